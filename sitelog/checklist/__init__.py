@@ -1,0 +1,1 @@
+"""What is asked, at which stage, against which limit: loaded from TOML and proved."""

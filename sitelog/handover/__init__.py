@@ -1,0 +1,1 @@
+"""The pack for the next trade: one model, several outputs."""

@@ -1,0 +1,1 @@
+"""Entries, the file that keeps them, and the state that follows from them."""

@@ -1,0 +1,18 @@
+"""The one error that a person can cause, written for that person to read."""
+
+USAGE = 2
+DAMAGED = 3
+NOT_SAVED = 4
+HELD = 5
+
+
+class Refusal(Exception):
+    """One line that names what was wrong and what would be right.
+
+    `code` is the exit code of the command line: 2 usage, 3 file damaged, 4 not saved, 5 held by another.
+    """
+
+    def __init__(self, message: str, *, code: int = USAGE) -> None:
+        super().__init__(message)
+        self.message = message
+        self.code = code

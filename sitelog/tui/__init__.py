@@ -1,0 +1,1 @@
+"""The screens: show a state, turn a key into an entry."""
