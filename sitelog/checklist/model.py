@@ -1,0 +1,246 @@
+"""What a checklist is, once it has been loaded and proved: frozen objects, no files."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+from sitelog.quantity import Kind
+
+CheckKind = Literal["tick", "choice", "measure", "calculate", "note", "photo", "sign"]
+Origin = Literal["published", "borrowed", "house"]
+Standing = Literal["read", "derived", "memory", "judgement"]
+
+
+@dataclass(frozen=True)
+class Source:
+    """Where a figure or a rule stands in print, and whether it was read there or is remembered."""
+
+    id: str
+    title: str
+    locator: str
+    year: str
+    how: Standing
+
+
+@dataclass(frozen=True)
+class Term:
+    """One term of an operand: a fact (`@ab`, `@job.covering`), a figure of the same check (`=head`), or a plain value."""
+
+    kind: Literal["fact", "figure", "value"]
+    name: str = ""
+    value: float | str = 0.0
+
+
+@dataclass(frozen=True)
+class Operand:
+    """A value said in the closed grammar of the checklists: `@ab`, `10`, `half @width`, `hypot @length @width`, `minus @hip_a =head =foot`, `plus ...`."""
+
+    word: Literal["is", "half", "hypot", "minus", "plus"]
+    terms: tuple[Term, ...]
+
+
+@dataclass(frozen=True)
+class Clause:
+    """`fact is value`, `fact in a b c`, `fact over 25`, `fact under 25`; `negated` for `not`."""
+
+    fact: str
+    word: Literal["is", "in", "over", "under"]
+    values: tuple[str, ...]
+    negated: bool = False
+
+
+@dataclass(frozen=True)
+class Condition:
+    """All clauses (`and`), or any (`or`); the two are not mixed."""
+
+    clauses: tuple[Clause, ...]
+    any: bool = False
+
+
+@dataclass(frozen=True)
+class Limit:
+    """`within` the drawn figure (or nought) by the amount, at `most`, or at `least`; in mm, degrees or the figure's unit."""
+
+    rule: Literal["within", "most", "least"]
+    amount: float
+    origin: Origin
+    source: str
+    says: str = ""
+
+
+@dataclass(frozen=True)
+class Figure:
+    """One number that a measure asks for. A check with one figure has the key "value"."""
+
+    key: str
+    kind: Kind
+    says: str
+    unit: str = "mm"
+    drawn: Operand | None = None
+    sets: str = ""
+    optional: bool = False
+    limit: Limit | None = None  # where it differs from the check's own
+
+
+@dataclass(frozen=True)
+class Choice:
+    id: str
+    label: str
+
+
+@dataclass(frozen=True)
+class Check:
+    id: str
+    ask: str
+    kind: CheckKind
+    why: str = ""
+    figures: tuple[Figure, ...] = ()
+    choices: tuple[Choice, ...] = ()
+    sets: str = ""  # the fact that a choice or a note becomes
+    limit: Limit | None = None
+    calculator: str = ""
+    inputs: Mapping[str, Operand] = field(default_factory=dict)
+    shows: tuple[str, ...] = ()  # results that stand in the check's row; the first is held to the limit
+    cautions: tuple[str, ...] = ()
+    when: Condition | None = None
+    needs: tuple[str, ...] = ()  # ids of checks in the same stage, or stage.check, answered first
+    photo: bool = False
+    three_ways: bool = False  # out of limit here asks: put right, snag or release (the twist hold)
+    hands_over_to: tuple[str, ...] = ()
+    sources: tuple[str, ...] = ()
+
+    @property
+    def evidence(self) -> bool:
+        """True when the answer leaves more than somebody's word."""
+        return self.kind != "tick" or self.photo
+
+    def figure(self, key: str) -> Figure | None:
+        return next((f for f in self.figures if f.key == key), None)
+
+
+@dataclass(frozen=True)
+class Stage:
+    id: str
+    title: str
+    checks: tuple[Check, ...]
+    short: str = ""  # one or two words for the line of stages
+    hold: bool = False
+    why: str = ""
+    cautions: tuple[str, ...] = ()
+    when: Condition | None = None
+    place: Literal["first", "part", "last"] = "part"  # job list only: before all parts, once in each part, after all
+    signer: str = "foreman"
+
+    def check(self, check_id: str) -> Check | None:
+        return next((c for c in self.checks if c.id == check_id), None)
+
+
+@dataclass(frozen=True)
+class FactSpec:
+    """A named figure or choice of a part. `asked` ones are entered when the part is set up, as drawn."""
+
+    name: str
+    kind: Kind
+    says: str
+    unit: str = "mm"
+    asked: bool = False
+    default: str = ""  # text, read by kind
+    worked: Operand | None = None  # worked from other facts, drawn from drawn and built from built
+    choices: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Sum:
+    """A calculator run over facts whose results are facts too: `gives` maps a fact's name to a result's path (`hips.a.length`)."""
+
+    id: str
+    calculator: str
+    inputs: Mapping[str, Operand]
+    gives: Mapping[str, str]
+    when: Condition | None = None
+
+
+@dataclass(frozen=True)
+class Checklist:
+    id: str
+    title: str
+    form: str  # "job" for the list that wraps all parts
+    stages: tuple[Stage, ...]
+    facts: tuple[FactSpec, ...]
+    sums: tuple[Sum, ...]
+    sources: Mapping[str, Source]
+    file: str
+    digest: str  # SHA-256 of the text, pinned in the job
+
+
+@dataclass(frozen=True)
+class Question:
+    """What clears a caution: a reading, a name, a place or a choice about this job; never a bare yes."""
+
+    ask: str
+    kind: Literal["number", "name", "place", "choice"]
+    unit: str = ""
+    choices: tuple[str, ...] = ()
+    stop_from: float | None = None  # a reading at or over this stops the work
+    stop_on: tuple[str, ...] = ()  # choices that stop the work
+
+
+@dataclass(frozen=True)
+class Caution:
+    id: str
+    title: str
+    hurts: str
+    do: str
+    ask: str
+    question: Question
+    figures: tuple[tuple[str, str], ...] = ()  # (what it says, source id)
+    repeat: Literal["daily", "once", "change"] = "daily"
+    when: Condition | None = None
+    stops: bool = False  # the handover can't be signed while it is unread
+
+
+@dataclass(frozen=True)
+class FinishFact:
+    name: str
+    kind: Kind
+    value: float | str
+    source: str
+
+
+@dataclass(frozen=True)
+class Ask:
+    topic: str
+    says: str
+    source: str
+
+
+@dataclass(frozen=True)
+class Finish:
+    """A covering or a lining, with the facts that choosing it sets and what it asks of later work."""
+
+    id: str
+    label: str
+    serves: tuple[str, ...]  # slopes, flats, curves, linings
+    says: str
+    cautions: tuple[str, ...]
+    facts: tuple[FinishFact, ...]
+    asks: tuple[Ask, ...]
+
+
+@dataclass(frozen=True)
+class Library:
+    """Every checklist, caution and finish in force, proved together."""
+
+    lists: Mapping[str, Checklist]  # by form
+    cautions: Mapping[str, Caution]
+    finishes: Mapping[str, Finish]
+    sources: Mapping[str, Source]
+    digests: Mapping[str, str]  # list id (and "cautions", "finishes") -> SHA-256
+
+    def stages(self, form: str) -> Iterator[Stage]:
+        """The stages of a part of that form: those the job list puts in each part, then its own."""
+        yield from (s for s in self.lists["job"].stages if s.place == "part")
+        yield from self.lists[form].stages
+
+    def forms(self) -> tuple[str, ...]:
+        return tuple(form for form in self.lists if form != "job")
