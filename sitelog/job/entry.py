@@ -1,0 +1,123 @@
+"""What an entry is: one act by one person at one time, fixed for ever and chained to that device's entry before it."""
+
+import hashlib
+from collections.abc import Mapping
+from datetime import UTC, datetime
+from typing import Any, Literal, get_args
+
+import msgspec
+
+Act = Literal[
+    "start",  # the job: value {title, place, units}
+    "pin",  # the texts of the checklists in force: value {list id: SHA-256}
+    "part",  # a part joins the job: value {id, title, form}
+    "drawn",  # design figures of a part: value {fact: value}
+    "answer",  # a check is answered: value {key: value...}, plus "@" keys for its evidence (see answers.py)
+    "skip",  # a check is not applicable: the note is the reason
+    "defer",  # a check waits: value {until: stage path}; the note is the reason
+    "snag",  # value {id, text, who, due}; `check` names where it was found, or ""
+    "close",  # a snag is put right: value {id}
+    "release",  # a check or a stage is let go as it is: the note is the reason
+    "sign",  # a stage is signed
+    "note",  # words on a check or a stage
+    "diary",  # value {day, weather, people, deliveries, delays, text}, any of them
+    "read",  # a caution is read: value {id, answer}
+    "instrument",  # value {id, kind, class}
+    "doubt",  # an instrument is marked bad: value {id}
+    "handover",  # a pack was made: value {to, head}
+    "accept",  # the next trade accepts or returns a point: value {point, accepted}
+    "void",  # undo: value {id} of the entry it takes back
+]
+ACTS: tuple[str, ...] = get_args(Act)
+FIRST = "0" * 64
+
+
+class Entry(msgspec.Struct, frozen=True, kw_only=True):
+    """One act. `at` is when it was entered, in UTC; `offset` is the local clock's minutes east of it.
+
+    `done` is when it happened if that was earlier ("" otherwise). `check` is `stage.check`, a stage, or "".
+    `prev` is the SHA-256 of the same device's entry before it, FIRST for the first.
+    """
+
+    id: str
+    at: str
+    offset: int
+    by: str
+    device: str
+    seq: int
+    prev: str
+    act: Act
+    part: str = ""
+    check: str = ""
+    value: dict[str, Any] = msgspec.field(default_factory=dict)
+    note: str = ""
+    done: str = ""
+
+    @property
+    def path(self) -> str:
+        """`part.stage.check`, `part.stage`, or the part."""
+        return f"{self.part}.{self.check}" if self.check else self.part
+
+    def digest(self) -> str:
+        """SHA-256 of the entry's canonical JSON (keys sorted)."""
+        return hashlib.sha256(msgspec.json.encode(msgspec.to_builtins(self), order="sorted")).hexdigest()
+
+
+class Draft(msgspec.Struct, frozen=True, kw_only=True):
+    """An act not yet entered: all of an entry but its place in the chain."""
+
+    act: Act
+    part: str = ""
+    check: str = ""
+    value: Mapping[str, Any] = msgspec.field(default_factory=dict)
+    note: str = ""
+    done: str = ""
+
+
+class Hand(msgspec.Struct, frozen=True):
+    """Who enters, on what, and when: handed in, never asked for below the screens."""
+
+    by: str
+    device: str
+    now: datetime  # aware
+
+
+def seal(draft: Draft, hand: Hand, before: Entry | None, latest_id: str = "") -> Entry:
+    """The draft as the next entry of its device's chain.
+
+    The id sorts by time; a clock set back never puts an entry before one it follows (`latest_id`).
+    """
+    seq = before.seq + 1 if before else 1
+    stamp = max(int(hand.now.timestamp() * 1000), _stamp(latest_id))
+    offset = hand.now.utcoffset()
+    return Entry(
+        id=f"{stamp:013d}-{hand.device}-{seq:06d}",
+        at=hand.now.astimezone(UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z"),
+        offset=int(offset.total_seconds() // 60) if offset else 0,
+        by=hand.by,
+        device=hand.device,
+        seq=seq,
+        prev=before.digest() if before else FIRST,
+        act=draft.act,
+        part=draft.part,
+        check=draft.check,
+        value=dict(draft.value),
+        note=draft.note,
+        done=draft.done,
+    )
+
+
+def _stamp(entry_id: str) -> int:
+    head = entry_id.partition("-")[0]
+    return int(head) if head.isdecimal() else 0
+
+
+def head(entries: Mapping[str, Entry] | list[Entry]) -> str:
+    """The head code of a job: twelve hex digits over the last digest of every device's chain, in order of device."""
+    rows = list(entries.values()) if isinstance(entries, Mapping) else entries
+    last: dict[str, Entry] = {}
+    for entry in rows:
+        if entry.device not in last or entry.seq > last[entry.device].seq:
+            last[entry.device] = entry
+    text = "".join(f"{device}:{last[device].digest()};" for device in sorted(last))
+    return hashlib.sha256(text.encode()).hexdigest()[:12]

@@ -1,0 +1,246 @@
+"""What a job looks like from outside: the state that the fold gives, and that screens, pack and command line show.
+
+Frozen, whole, and the only shape in which a job's state leaves this room.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from sitelog.checklist.model import Caution, Check, Limit, Stage
+from sitelog.job.entry import Entry
+from sitelog.quantity import Units
+from sitelog.trade.catalogue import Answer, Value, Verdict
+
+CheckState = Literal[
+    "open", "done", "out", "unsure", "snagged", "released", "not applicable", "stale", "deferred"
+]
+StageState = Literal["open", "waiting", "done", "signed", "released"]
+
+
+@dataclass(frozen=True)
+class Fact:
+    """A named figure or choice of a part. `now` is what later sums read: built where there is one, else drawn."""
+
+    name: str  # "main.ab"
+    says: str
+    unit: str
+    kind: str
+    drawn: Value
+    built: Value
+    set_by: str = ""  # path of the check that measured it, or the id of the sum that worked it
+    at: str = ""
+
+    @property
+    def now(self) -> Value:
+        return self.drawn if self.built is None else self.built
+
+    @property
+    def origin(self) -> Literal["drawn", "built", "none"]:
+        if self.built is not None:
+            return "built"
+        return "none" if self.drawn is None else "drawn"
+
+
+@dataclass(frozen=True)
+class FigureView:
+    """One figure of a measure: what was meant, what was read, how far apart, and whether that can be called."""
+
+    key: str
+    says: str
+    kind: str
+    unit: str
+    drawn: Value = None
+    value: Value = None
+    difference: float | None = None
+    uncertainty: float | None = None  # U, same unit
+    limit: Limit | None = None
+    verdict: Verdict | None = None
+
+
+@dataclass(frozen=True)
+class InputView:
+    """One input of a calculator inside its check, and where its value came from."""
+
+    name: str
+    says: str
+    kind: str
+    value: Value
+    origin: Literal["built", "drawn", "read", "given", "default", "none"]
+    fact: str = ""  # the fact's name if it came from one
+
+
+@dataclass(frozen=True)
+class CheckView:
+    path: str  # "main.plates.sides"
+    part: str
+    stage: str
+    check: Check
+    state: CheckState
+    applies: bool  # False when its condition does not hold: not shown, not counted
+    blocked: str  # why it can't be answered now, or ""
+    figures: tuple[FigureView, ...] = ()
+    inputs: tuple[InputView, ...] = ()
+    answer: Answer | None = None  # from the facts as they stand, with what was read
+    answer_drawn: Answer | None = None  # the same sum from the drawn figures
+    refusal: str = ""  # why the sum can't be worked as the facts stand
+    verdict: Verdict | None = None
+    value: Value = None  # the choice, the words, the headline figure
+    by: str = ""
+    at: str = ""
+    instrument: str = ""
+    note: str = ""
+    stale_because: tuple[str, ...] = ()  # facts that have changed since it was answered
+    history: tuple[Entry, ...] = ()
+    late: bool = False
+    at_once: bool = False  # ticked within a second of the one before
+    doubted: bool = False  # its instrument has since been marked bad
+
+
+@dataclass(frozen=True)
+class StageView:
+    path: str  # "main.plates"
+    part: str
+    stage: Stage
+    state: StageState
+    applies: bool
+    blocked: str  # the hold before it that is neither signed nor released, told in one line, or ""
+    checks: tuple[CheckView, ...]
+    cautions: tuple[Caution, ...] = ()  # those that apply here as the facts stand
+    by: str = ""
+    at: str = ""
+    reason: str = ""
+
+    @property
+    def shown(self) -> tuple[CheckView, ...]:
+        return tuple(c for c in self.checks if c.applies)
+
+
+@dataclass(frozen=True)
+class PartView:
+    """A part and its stages. The job's own first and last stages are in two parts of form "job": ids "job" (first and last together)."""
+
+    id: str
+    title: str
+    form: str
+    stages: tuple[StageView, ...]
+
+
+@dataclass(frozen=True)
+class Snag:
+    id: str  # "1", "2", ... in order of entry
+    text: str
+    path: str
+    who: str
+    due: str
+    by: str
+    at: str
+    closed_by: str = ""
+    closed_at: str = ""
+
+    @property
+    def open(self) -> bool:
+        return not self.closed_at
+
+
+@dataclass(frozen=True)
+class Release:
+    path: str
+    reason: str
+    by: str
+    at: str
+    was: str  # the state it was in, and the figure
+
+
+@dataclass(frozen=True)
+class Deferral:
+    path: str
+    until: str
+    reason: str
+    by: str
+    at: str
+    open: bool
+
+
+@dataclass(frozen=True)
+class Reading:
+    """A caution that was read: by whom, when, and what they answered."""
+
+    caution: str
+    answer: Value
+    by: str
+    at: str
+    stops: bool  # the answer is one that stops the work
+
+
+@dataclass(frozen=True)
+class Instrument:
+    id: str
+    kind: str  # tape, level, rule, moisture meter, wind meter ...
+    grade: str  # I, II, III for a tape, or ""
+    doubted: bool = False
+
+
+@dataclass(frozen=True)
+class DiaryDay:
+    day: str  # ISO date, local
+    entries: tuple[Entry, ...]
+    weather: str = ""
+    people: str = ""
+    deliveries: str = ""
+    delays: str = ""
+    text: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Point:
+    """A point handed to the next trade, and what they said of it."""
+
+    point: str
+    accepted: bool
+    by: str
+    at: str
+    note: str
+
+
+@dataclass(frozen=True)
+class State:
+    id: str
+    title: str
+    place: str
+    units: Units
+    parts: tuple[PartView, ...]  # the job's own part "job" is first
+    order: tuple[StageView, ...]  # the order of work: job first, parts, job last; only stages that apply
+    facts: Mapping[str, Fact]
+    snags: tuple[Snag, ...]
+    releases: tuple[Release, ...]
+    deferrals: tuple[Deferral, ...]
+    readings: tuple[Reading, ...]
+    instruments: Mapping[str, Instrument]
+    diary: tuple[DiaryDay, ...]
+    points: tuple[Point, ...]
+    changed_lists: tuple[str, ...]  # checklists whose text is no longer the pinned one
+    entries: int
+    head: str
+    next: str  # path of the next thing to do: a check, or a stage to sign; "" when all is done
+    handed_over: bool
+    last: Entry | None = None
+
+    def checks(self) -> Iterator[CheckView]:
+        """Every check that applies, in the order of work."""
+        for stage in self.order:
+            yield from stage.shown
+
+    def stage(self, path: str) -> StageView | None:
+        return next((s for s in self.order if s.path == path), None)
+
+    def check(self, path: str) -> CheckView | None:
+        return next((c for c in self.checks() if c.path == path), None)
+
+    @property
+    def stale(self) -> tuple[str, ...]:
+        return tuple(c.path for c in self.checks() if c.state == "stale")
+
+    @property
+    def open_snags(self) -> tuple[Snag, ...]:
+        return tuple(s for s in self.snags if s.open)
