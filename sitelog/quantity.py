@@ -1,14 +1,37 @@
 """Text to millimetres, degrees and back: the one grammar for what people type, and the only door to pint."""
 
+import math
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
+from sitelog import reading
+from sitelog.measure import Doubt, factor
+from sitelog.refusal import Refusal
+from sitelog.text import clean
+
 Units = Literal["metric", "imperial"]
+Kind = Literal[
+    "length",  # mm, not negative
+    "offset",  # mm, signed
+    "angle",  # degrees
+    "pitch",  # degrees, over 0 and under 90
+    "fall",  # rise over run, as a plain ratio (1:60 is 0.016667)
+    "section",  # thickness x depth, mm
+    "count",
+    "number",
+    "fraction",  # 0 to 1
+    "choice",
+    "lengths",  # a list, mm
+    "offsets",  # a signed list, mm
+    "ties",  # A-M:4510,... more measured lengths between named points
+    "text",
+]
 
 
 @dataclass(frozen=True)
 class Section:
-    """A timber section, thickness x depth in mm. `nominal` keeps a nominal inch name such as 2x6, if it was given so."""
+    """A timber section, thickness x depth in mm; `nominal` keeps the inch name such as 2x6, if so given."""
 
     thickness: float
     depth: float
@@ -25,3 +48,158 @@ class Tie:
     start: str
     end: str
     length: float
+
+
+Value = float | int | str | Section | tuple[float, ...] | tuple[Tie, ...] | None
+
+# What each kind takes, as a refusal and a form's hint say it.
+ACCEPTS: dict[Kind, str] = {
+    "length": "a length such as 3600, 3.6m or 7'10 1/2\"",
+    "offset": "an offset such as 12, -5 or -1/4in",
+    "angle": "an angle such as 35, 35.5deg or 35°30'",
+    "pitch": "a pitch between 0 and 90 such as 35, 35.5deg, or rise to run as 8/12",
+    "fall": "a fall as 1:60",
+    "section": "thickness x depth in mm as 47x150, or nominal inches as 2x6",
+    "count": "a whole number such as 12",
+    "number": "a plain number such as 24.5",
+    "fraction": "a part of 1 such as 1/3, 0.33 or 33%",
+    "choice": "one of the words offered",
+    "lengths": "lengths with commas between, such as 3600,3605,3610",
+    "offsets": "offsets with commas between, such as 0,2,-3,0",
+    "ties": "measured lengths between points, such as A-M:4510,B-M:4490",
+    "text": "some words",
+}
+
+
+def read(kind: Kind, text: str, *, name: str = "") -> Value:
+    """Read what a person typed into mm, degrees, a plain ratio, a number or a count, by kind.
+
+    Raises Refusal, in one line that gives `name`, the text and what is accepted, wherever there is doubt.
+    """
+    try:
+        if not text.strip():
+            raise Doubt("nothing is given")
+        return _READERS[kind](text.strip())
+    except Doubt as doubt:
+        given = f"'{clean(text[:100], most=40)}'"
+        called = f"{clean(name[:100], most=60)} is {given}" if name else given
+        raise Refusal(f"{called}: {doubt}; give {ACCEPTS[kind]}") from None
+
+
+_READERS: dict[Kind, Callable[[str], Value]] = {
+    "length": reading.length_mm,
+    "offset": reading.offset_mm,
+    "angle": reading.angle_deg,
+    "pitch": reading.pitch_deg,
+    "fall": reading.fall,
+    "section": lambda text: Section(*reading.section(text)),
+    "count": reading.count,
+    "number": reading.plain_number,
+    "fraction": reading.fraction,
+    "choice": reading.words,
+    "lengths": lambda text: reading.listed(reading.length_mm, text),
+    "offsets": lambda text: reading.listed(reading.offset_mm, text),
+    "ties": lambda text: tuple(Tie(*tie) for tie in reading.ties(text)),
+    "text": reading.words,
+}
+
+
+def show_length(mm: float, units: Units = "metric", *, with_unit: bool = False) -> str:
+    """A length to 1 mm, or in feet, inches and sixteenths."""
+    if units == "imperial":
+        return _feet_and_inches(mm, parts=16)
+    return f"{_rounded(mm, 0)} mm" if with_unit else _rounded(mm, 0)
+
+
+def show_small(mm: float, units: Units = "metric", *, with_unit: bool = False) -> str:
+    """A tolerance or a wind, where 1 mm is too coarse: to 0.1 mm, or to a sixty-fourth of an inch."""
+    if units == "imperial":
+        return _feet_and_inches(mm, parts=64)
+    return f"{_rounded(mm, 1)} mm" if with_unit else _rounded(mm, 1)
+
+
+def show_angle(deg: float, *, ascii: bool = False) -> str:
+    return f"{_rounded(deg, 1)}{' deg' if ascii else '°'}"
+
+
+def show_fall(ratio: float) -> str:
+    """A fall as 1:60; what is flatter than 1:10000 is level, and a rise carries a minus."""
+    if abs(ratio) < 1e-4:
+        return "level"
+    return f"{'-' if ratio < 0 else ''}1:{_short(1 / abs(ratio), 1)}"
+
+
+def show_section(section: Section) -> str:
+    """The section in mm, and the nominal inches it stands for; `str(section)` is what `read` takes back."""
+    return f"{section} (nominal {section.nominal})" if section.nominal else str(section)
+
+
+def show_area(m2: float, *, ascii: bool = False) -> str:
+    return f"{_rounded(m2, 2)} {'m2' if ascii else 'm²'}"
+
+
+def show_mass(kg: float) -> str:
+    return f"{_rounded(kg, 1)} kg"
+
+
+def show(unit: str, value: Value, units: Units = "metric", *, ascii: bool = False) -> str:
+    """A result with its unit: "mm", "deg", "m2", "kg", "l/s", "m", "kg/m2", or "" for a count or a word.
+
+    Lengths follow `units`; area, mass and flow stay metric. None is shown as "-".
+    """
+    if value is None:
+        return "-"
+    if isinstance(value, str):
+        return clean(value)
+    if isinstance(value, Section):
+        return show_section(value)
+    if isinstance(value, tuple):
+        return ", ".join(_show_item(unit, item, units, ascii) for item in value)
+    return _show_number(unit, value, units, ascii)
+
+
+def _show_item(unit: str, item: float | Tie, units: Units, ascii: bool) -> str:
+    if isinstance(item, Tie):
+        return f"{item.start}-{item.end}: {show_length(item.length, units, with_unit=True)}"
+    return _show_number(unit, item, units, ascii)
+
+
+def _show_number(unit: str, value: float, units: Units, ascii: bool) -> str:
+    if unit == "mm":
+        return show_length(value, units, with_unit=True)
+    if unit == "deg":
+        return show_angle(value, ascii=ascii)
+    if unit == "m2":
+        return show_area(value, ascii=ascii)
+    if unit == "kg":
+        return show_mass(value)
+    if unit == "m" and units == "imperial":
+        return show_length(value * 1000, units)
+    if unit == "":
+        return _short(value, 3)
+    places = 1 if unit == "kg/m2" else 2
+    return f"{_rounded(value, places)} {unit if ascii else unit.replace('m2', 'm²')}"
+
+
+def _rounded(value: float, places: int) -> str:
+    """Halves go away from nought, as a person rounds; nought never has a minus."""
+    scale = 10**places
+    whole = math.floor(abs(value) * scale + 0.5)
+    return f"{'-' if value < 0 and whole else ''}{whole / scale:.{places}f}"
+
+
+def _short(value: float, places: int) -> str:
+    text = _rounded(value, places)
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def _feet_and_inches(mm: float, *, parts: int) -> str:
+    marks = math.floor(abs(mm) * parts / float(factor("inch", "millimetre")) + 0.5)
+    feet, rest = divmod(marks, 12 * parts)
+    inches, top = divmod(rest, parts)
+    share = math.gcd(top, parts)
+    fraction = f"{top // share}/{parts // share}" if top else ""
+    whole = str(inches) if inches or feet or not top else ""
+    small = " ".join(filter(None, (whole, fraction))) + '"'
+    sign = "-" if mm < 0 and marks else ""
+    return f"{sign}{feet}' {small}" if feet else f"{sign}{small}"

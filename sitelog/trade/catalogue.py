@@ -9,28 +9,12 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
-from sitelog.quantity import Section, Tie
+from sitelog.quantity import Kind as Kind
+from sitelog.quantity import Value as Value
 from sitelog.refusal import Refusal
 
 Branch = Literal["setting-out", "rafters", "curves", "decks", "coverings", "timber"]
-Kind = Literal[
-    "length",  # mm, not negative
-    "offset",  # mm, signed
-    "angle",  # degrees
-    "pitch",  # degrees, over 0 and under 90
-    "fall",  # rise over run, as a plain ratio (1:60 is 0.016667)
-    "section",  # thickness x depth, mm
-    "count",
-    "number",
-    "fraction",  # 0 to 1
-    "choice",
-    "lengths",  # a list, mm
-    "offsets",  # a signed list, mm
-    "ties",  # A-M:4510,... more measured lengths between named points
-    "text",
-]
 Verdict = Literal["pass", "fail", "unsure"]
-Value = float | int | str | Section | tuple[float, ...] | tuple[Tie, ...] | None
 Row = dict[str, float | int | str | None]
 Result = float | int | str | None | Row | list[Row]
 

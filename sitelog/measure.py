@@ -1,0 +1,169 @@
+"""How one figure is written: from text to an exact fraction of a millimetre or a degree, or a doubt."""
+
+import re
+import unicodedata
+from collections.abc import Mapping
+from fractions import Fraction
+from functools import cache
+from itertools import pairwise
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    import pint
+
+LENGTH = {"mm": "millimetre", "cm": "centimetre", "m": "metre"}
+LENGTH |= dict.fromkeys(("in", "inch", "inches", '"'), "inch")
+LENGTH |= dict.fromkeys(("ft", "foot", "feet", "'"), "foot")
+ANGLE = dict.fromkeys(("°", "deg", "degree", "degrees"), "degree")
+ANGLE |= {"'": "arcminute", '"': "arcsecond"}
+
+_MOST = 60
+_NUMBER = r"(?:[0-9]{1,9}(?:\.[0-9]{1,18})?|\.[0-9]{1,18})"
+_SIGNED = re.compile(rf"([-+]?) *({_NUMBER})")
+_PARTED = r"(?:(?P<whole>[0-9]{1,9}) +)?(?P<top>[0-9]{1,2})/(?P<bottom>[0-9]{1,2})"
+_PART = re.compile(rf"(?P<join> *-? *)(?:(?P<plain>{_NUMBER})|{_PARTED}) *(?P<word>[a-z]+|[°'\"])")
+_RATIO = re.compile(rf"({_NUMBER}) *(?:[:/]| in ) *({_NUMBER})")
+# What may follow what: the second is less than one of the first, and the first is whole.
+_SMALLER = {
+    ("metre", "millimetre"),
+    ("metre", "centimetre"),
+    ("foot", "inch"),
+    ("degree", "arcminute"),
+    ("arcminute", "arcsecond"),
+}
+_TAPE_MARKS = (2, 4, 8, 16, 32, 64)
+# Autocorrect and drawings put these for the plain ones.
+_TYPED = dict.fromkeys(map(ord, "′ʹ’‘"), "'") | dict.fromkeys(map(ord, "″ʺ”“"), '"')
+_TYPED |= dict.fromkeys(map(ord, "−–‑"), "-") | dict.fromkeys(map(ord, "º˚"), "°")
+_TYPED |= dict.fromkeys(map(ord, "⁄∕"), "/") | dict.fromkeys(map(ord, "\u00a0\u202f\u2009"), " ")
+_TYPED |= {ord("×"): "x", ord("∶"): ":"}
+
+
+class Doubt(ValueError):  # noqa: N818, it is the trade's reason and no fault of the program
+    """Why a figure can't be taken, in a few words; `quantity.read` makes the Refusal of it."""
+
+
+def plain(text: str) -> str:
+    """The same figure in lower-case ASCII, ° excepted: primes, fractions and signs of print made plain."""
+    if len(text) > _MOST:
+        raise Doubt(f"a figure has at most {_MOST} characters")
+    return "".join(map(_spelt, text)).translate(_TYPED).replace("''", '"').strip(" ").lower()
+
+
+def number(text: str, *, signed: bool = True) -> Fraction:
+    """A bare number: digits, a point, a sign if `signed`; no exponent, no thousands."""
+    text = plain(text)
+    found = _SIGNED.fullmatch(text)
+    if not found:
+        raise Doubt(_why_not(text, {}))
+    if found[1] == "-" and not signed:
+        raise Doubt("it can't be negative")
+    return Fraction(f"{found[1]}{found[2]}")
+
+
+def length(text: str, *, signed: bool = False) -> Fraction:
+    """A length in mm: bare, metric, or feet and inches."""
+    return _measure(plain(text), LENGTH, "millimetre", signed)
+
+
+def angle(text: str) -> Fraction:
+    """An angle in degrees: bare, in degrees, or in degrees, minutes and seconds."""
+    return _measure(plain(text), ANGLE, "degree", signed=True)
+
+
+def ratio(text: str) -> tuple[Fraction, Fraction] | None:
+    """The two sides of `a:b`, `a/b` or `a in b`, both over nought; None if the text is not of that form."""
+    found = _RATIO.fullmatch(plain(text))
+    if not found:
+        return None
+    first, second = Fraction(found[1]), Fraction(found[2])
+    if not first or not second:
+        raise Doubt("neither side of a ratio can be 0")
+    return first, second
+
+
+def _spelt(character: str) -> str:
+    compatible = unicodedata.normalize("NFKC", character)
+    return f" {compatible} " if "⁄" in compatible and character != "⁄" else character
+
+
+def _measure(text: str, words: Mapping[str, str], into: str, signed: bool) -> Fraction:
+    if _SIGNED.fullmatch(text):
+        return number(text, signed=signed)
+    sign, body = (text[0], text[1:].lstrip(" ")) if text[:1] in ("-", "+") else ("", text)
+    parts = _parts(body, words)
+    if not parts:
+        raise Doubt(_why_not(text, words))
+    if sign == "-" and not signed:
+        raise Doubt("it can't be negative")
+    if parts[0][1].startswith("arc"):
+        raise Doubt("minutes and seconds come after degrees")
+    for (figure, unit), (less, smaller) in pairwise(parts):
+        _check_follows(figure, unit, less, smaller)
+    total = sum((figure * factor(unit, into) for figure, unit in parts), Fraction(0))
+    return -total if sign == "-" else total
+
+
+def _parts(text: str, words: Mapping[str, str]) -> list[tuple[Fraction, str]]:
+    """Every figure with its unit, or nothing if any of the text is neither."""
+    parts: list[tuple[Fraction, str]] = []
+    at = 0
+    while at < len(text):
+        found = _PART.match(text, at)
+        if not found or found["word"] not in words:
+            return []
+        unit = words[found["word"]]
+        # A dash between feet and inches is how drawings write them; anywhere else it may be a minus.
+        if "-" in found["join"] and not (parts and parts[-1][1] == "foot" and unit == "inch"):
+            return []
+        parts.append((_figure(found, unit), unit))
+        at = found.end()
+    return parts
+
+
+def _figure(found: re.Match[str], unit: str) -> Fraction:
+    if found["plain"]:
+        return Fraction(found["plain"])
+    top, bottom = int(found["top"]), int(found["bottom"])
+    if unit != "inch" or bottom not in _TAPE_MARKS or top >= bottom:
+        raise Doubt("a fraction is one of an inch, under 1, in halves to sixty-fourths as a tape is marked")
+    return int(found["whole"] or 0) + Fraction(top, bottom)
+
+
+def _check_follows(figure: Fraction, unit: str, less: Fraction, smaller: str) -> None:
+    if (unit, smaller) not in _SMALLER:
+        raise Doubt(f"{smaller} can't follow {unit}")
+    if figure.denominator != 1:
+        raise Doubt(f"the {unit} before {smaller} must be whole")
+    if less >= (limit := factor(unit, smaller)):
+        raise Doubt(f"{smaller} after {unit} must be under {limit}")
+
+
+def _why_not(text: str, words: Mapping[str, str]) -> str:
+    """The likeliest slip, told in the typist's terms."""
+    if not text:
+        return "nothing is given"
+    if "," in text:
+        return "a figure takes no comma (a point for decimals, nothing for thousands)"
+    if words and re.fullmatch(rf"[-+]? *{_PARTED}", text):
+        return "a fraction needs its unit"
+    if words is LENGTH and re.search(r"[0-9] *(m|cm|ft|feet|foot|') *-? *[0-9/. ]+$", text):
+        return "only a lone figure in mm goes without its unit"
+    return "it can't be read"
+
+
+@cache
+def _registry() -> "pint.UnitRegistry[Fraction]":
+    # Loaded only where a unit is met that needs it: most figures on a site are bare millimetres.
+    import pint
+
+    return pint.UnitRegistry(Path(__file__).with_name("units.txt"), non_int_type=Fraction)
+
+
+@cache
+def factor(unit: str, into: str) -> Fraction:
+    """How many of the one make the other, exactly, by the names in units.txt."""
+    if (unit, into) == ("metre", "millimetre"):
+        return Fraction(1000)
+    return Fraction(1) if unit == into else Fraction(_registry().convert(Fraction(1), unit, into))

@@ -1,0 +1,32 @@
+"""What text may hold: the one door for words from people and files, on their way to a screen or a record."""
+
+import re
+import unicodedata
+
+MOST = 500
+CUT = "…"
+
+_SURROGATE = re.compile("[\ud800-\udfff]")
+_BREAK = re.compile("\r\n|[\n\r\x0b\x0c\x85\u2028\u2029]")
+# Controls (C0, delete, C1) can drive a terminal; bidi controls and marks reorder what is read; the invisible
+# make two texts look alike that are not; XML can't hold the non-characters.
+_BARRED = re.compile(
+    "[\x00-\x09\x0b-\x1f\x7f-\x9f"
+    "\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069"
+    "\u00ad\u180e\u200b-\u200d\u2060-\u2065\u206a-\u206f\ufeff\ufff9-\ufffb\U000e0000-\U000e007f"
+    "\ufdd0-\ufdef\ufffe\uffff]"
+)
+
+
+def clean(text: str, *, most: int = MOST, lines: bool = False) -> str:
+    """The text as it may be kept and shown: NFC, stripped, at most `most` characters (a cut ends in "…").
+
+    Control, bidi and zero-width characters go. Tabs and line breaks become spaces; line breaks stay as "\\n"
+    if `lines`. A lone surrogate becomes U+FFFD. Cleaning what is clean changes nothing.
+    """
+    text = _SURROGATE.sub("\ufffd", text)
+    text = _BREAK.sub("\n" if lines else " ", text).replace("\t", " ")
+    # Ordering a flood of combining marks takes the square of their number, so a cut comes before as well.
+    text = _BARRED.sub("", text).strip()[: 4 * most]
+    text = unicodedata.normalize("NFC", text).strip()
+    return text if len(text) <= most else text[: most - 1].rstrip() + CUT
