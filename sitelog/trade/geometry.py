@@ -1,0 +1,105 @@
+"""Points, directions and planes in space, with angles in degrees: what the roof is worked from.
+
+Vectors are plain triples of mm (or of unit length); x and y are level, z is up.
+"""
+
+import math
+from dataclasses import dataclass
+
+Vector = tuple[float, float, float]
+UP: Vector = (0.0, 0.0, 1.0)
+
+
+def sin_deg(angle: float) -> float:
+    return math.sin(math.radians(angle))
+
+
+def cos_deg(angle: float) -> float:
+    return math.cos(math.radians(angle))
+
+
+def tan_deg(angle: float) -> float:
+    return math.tan(math.radians(angle))
+
+
+def atan_deg(ratio: float) -> float:
+    return math.degrees(math.atan(ratio))
+
+
+def atan2_deg(y: float, x: float) -> float:
+    return math.degrees(math.atan2(y, x))
+
+
+def plus(a: Vector, b: Vector) -> Vector:
+    return (a[0] + b[0], a[1] + b[1], a[2] + b[2])
+
+
+def minus(a: Vector, b: Vector) -> Vector:
+    return (a[0] - b[0], a[1] - b[1], a[2] - b[2])
+
+
+def times(factor: float, a: Vector) -> Vector:
+    return (factor * a[0], factor * a[1], factor * a[2])
+
+
+def dot(a: Vector, b: Vector) -> float:
+    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+
+
+def cross(a: Vector, b: Vector) -> Vector:
+    return (a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0])
+
+
+def size(a: Vector) -> float:
+    return math.hypot(*a)
+
+
+def unit(a: Vector) -> Vector:
+    """The direction of a vector that is not nought."""
+    return times(1 / size(a), a)
+
+
+def level(a: Vector) -> Vector:
+    """A vector as it shows on plan."""
+    return (a[0], a[1], 0.0)
+
+
+def angle_between(a: Vector, b: Vector) -> float:
+    """The angle between two directions, 0 to 180 degrees; good at both ends, where an arc cosine is not."""
+    return atan2_deg(size(cross(a, b)), dot(a, b))
+
+
+def angle_between_lines(a: Vector, b: Vector) -> float:
+    """The acute angle between two lines, whichever way each is drawn: 0 to 90 degrees."""
+    return atan2_deg(size(cross(a, b)), abs(dot(a, b)))
+
+
+@dataclass(frozen=True)
+class Plane:
+    """A plane through a point [mm], with its unit normal."""
+
+    point: Vector
+    normal: Vector
+
+    def height_over(self, x: float, y: float) -> float:
+        """How high [mm] the plane stands over a point on plan. The plane must not be upright."""
+        a, b, c = self.normal
+        return self.point[2] - (a * (x - self.point[0]) + b * (y - self.point[1])) / c
+
+
+def slope_over(start: Vector, end: Vector, pitch: float) -> Plane:
+    """The roof slope of that pitch [deg] over a plate from start to end, rising to the left of it."""
+    x, y, _ = unit(level(minus(end, start)))
+    return Plane(start, (y * sin_deg(pitch), -x * sin_deg(pitch), cos_deg(pitch)))
+
+
+def meeting_point(one: Plane, two: Plane, three: Plane) -> Vector | None:
+    """Where three planes meet; None if they share no single point (two of the lines on plan run parallel)."""
+    across = cross(two.normal, three.normal)
+    volume = dot(one.normal, across)
+    if abs(volume) < 1e-12:
+        return None
+    total = times(dot(one.normal, one.point), across)
+    total = plus(total, times(dot(two.normal, two.point), cross(three.normal, one.normal)))
+    total = plus(total, times(dot(three.normal, three.point), cross(one.normal, two.normal)))
+    return times(1 / volume, total)

@@ -1,0 +1,83 @@
+"""One stick of timber to buy for one piece: the stock length it comes out of, and what it weighs."""
+
+from dataclasses import dataclass
+
+from sitelog.quantity import Section
+from sitelog.refusal import Refusal
+from sitelog.trade.catalogue import Output, Working
+from sitelog.trade.timber import DENSITY, GUIDELINE_KG, timber_mass
+
+STOCK_LENGTHS = tuple(range(1800, 7201, 300))  # mm; the lengths a merchant keeps (common practice)
+LITTLE_TO_SPARE = 20  # mm; under this the ends can't be squared off twice (common practice)
+OUTPUTS = (
+    Output("overall_length", "mm", "Long point to long point"),
+    Output("order_length", "mm", "Stock length to order"),
+    Output("mass", "kg", "Mass as cut, C24"),
+)
+
+
+@dataclass(frozen=True)
+class Stick:
+    """A piece `overall` mm long, long point to long point; `order` is None when no stock length holds it."""
+
+    overall: float
+    order: float | None
+    mass: float
+
+    @property
+    def results(self) -> dict[str, float | None]:
+        return {"overall_length": self.overall, "order_length": self.order, "mass": self.mass}
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        joint = ("joint-engineer",) if self.order is None else ()
+        return (*joint, "heavy-lift") if self.mass > GUIDELINE_KG[0] else joint
+
+    @property
+    def notes(self) -> tuple[str, ...]:
+        if self.order is None:
+            return (
+                f"longer than the longest stock length, {STOCK_LENGTHS[-1]} mm: a special order, or a joint"
+                " that the engineer agrees first",
+            )
+        spare = self.order - self.overall
+        if spare < LITTLE_TO_SPARE:
+            return (
+                f"only {spare:.0f} mm to spare in {self.order:.0f}: measure the stick before you square its"
+                " ends",
+            )
+        return ()
+
+
+def order_length(overall: float) -> float | None:
+    """The next stock length [mm] that holds a piece [mm]; None if none does."""
+    return next((float(stock) for stock in STOCK_LENGTHS if stock >= overall), None)
+
+
+def stick(w: Working, section: Section, overall: float) -> Stick:
+    """The stick for a piece `overall` mm long, told as two steps of the working.
+
+    The mass is of the cut piece in C24 at its mean density, dry (BS EN 338:2016, Table 1).
+    """
+    order = order_length(overall)
+    if order is not None:
+        w.note("order_length", "the next stock length that holds it", order)
+    mass = w.step(
+        "mass",
+        "thickness * depth * overall_length * density / 1e9",
+        timber_mass(section, overall, DENSITY["C24"]),
+        "kg",
+        thickness=section.thickness,
+        depth=section.depth,
+        overall_length=overall,
+        density=DENSITY["C24"],
+    )
+    return Stick(overall, order, mass)
+
+
+def sound(calculator: str, section: Section) -> Section:
+    """The section as given; Refusal if a side of it is no size of timber."""
+    for side, mm in (("thickness", section.thickness), ("depth", section.depth)):
+        if not 0 < mm <= 1000:
+            raise Refusal(f"{calculator}: section's {side} is {mm:g}; it must be over 0 and at most 1000 mm")
+    return section
