@@ -1,0 +1,88 @@
+"""How a length of slope becomes whole courses: largest gauge, first batten, count and verdict."""
+
+import math
+
+from sitelog.refusal import Refusal
+from sitelog.trade.catalogue import MOST_ROWS, Verdict, Working
+
+
+def whole(number: float) -> int:
+    """The next whole number up, where a float's dust over a whole number is not a course or a tile more."""
+    return math.ceil(round(number, 9))
+
+
+def gauges_in(lap: str) -> int:
+    """Gauges in a unit less its headlap: one in single lap, two in double lap (slates, plain tiles)."""
+    return 2 if lap == "double" else 1
+
+
+def _gauge_of_headlap(w: Working, unit_length: float | None, headlap: float, lap: str | None) -> float:
+    """Largest gauge, mm, that keeps a headlap: L - lap in single lap, (L - lap)/2 in double lap."""
+    if unit_length is None or lap is None:
+        raise Refusal("gauge: headlap needs unit_length, and lap=single or lap=double, to become a gauge")
+    if headlap >= unit_length:
+        raise Refusal(f"gauge: headlap is {headlap:g}; it must be under the unit's length, {unit_length:g}")
+    formula = "(unit_length - headlap) / 2" if lap == "double" else "unit_length - headlap"
+    value = (unit_length - headlap) / gauges_in(lap)
+    return w.step("gauge_of_headlap", formula, value, unit_length=unit_length, headlap=headlap)
+
+
+def largest_gauge(
+    w: Working, unit_length: float | None, headlap: float | None, max_gauge: float | None, lap: str | None
+) -> float:
+    """The smaller of the gauge that the headlap leaves and the maker's largest, mm.
+
+    Raises Refusal if neither is given, or if that gauge leaves the unit no headlap at all.
+    """
+    if headlap is None and max_gauge is None:
+        raise Refusal("gauge needs max_gauge, or headlap with unit_length and lap")
+    by_lap = math.inf if headlap is None else _gauge_of_headlap(w, unit_length, headlap, lap)
+    largest = min(by_lap, math.inf if max_gauge is None else max_gauge)
+    if unit_length is not None and lap is not None and largest * gauges_in(lap) >= unit_length:
+        raise Refusal(f"gauge: {largest:g} leaves no headlap on a unit of {unit_length:g} in {lap} lap")
+    return w.note("largest_gauge", "the smaller of the headlap's gauge and the maker's largest", largest)
+
+
+def first_batten(w: Working, hang: float | None, eaves: float) -> float:
+    """The first batten's distance up from the lower end of the slope, mm; 0 if the slope starts at it.
+
+    `hang` is the length of a unit from its tail up to its batten's top edge, `eaves` the tail's overhang.
+    """
+    if hang is None and eaves:
+        raise Refusal(
+            f"gauge: eaves is {eaves:g}; it needs hang, the length from a unit's tail up to its batten"
+        )
+    if hang is None:
+        return w.note("first_batten", "the slope starts at the first batten (give hang if not)", 0.0)
+    if eaves >= hang:
+        raise Refusal(f"gauge: eaves is {eaves:g}; it must be under hang, {hang:g}")
+    return w.step("first_batten", "hang - eaves", hang - eaves, hang=hang, eaves=eaves)
+
+
+def courses_in(w: Working, shared: float, largest: float) -> int:
+    """Whole courses in a shared-out length, mm, none over the largest gauge."""
+    numbers = {"length_shared": shared, "largest_gauge": largest}
+    spaces = w.step("spaces", "length_shared / largest_gauge", shared / largest, "", **numbers)
+    courses = whole(spaces)
+    if courses >= MOST_ROWS:
+        raise Refusal(f"gauge: that is {courses} courses; at most {MOST_ROWS - 1} are set out")
+    w.note("courses", "made up to whole courses, so that none is over the largest gauge", courses, "")
+    return courses
+
+
+def closed_up(
+    gauge: float, shared: float, courses: int, largest: float, least: float | None
+) -> tuple[Verdict | None, str]:
+    """Verdict and a note on a gauge that may be closed up to `least`, mm, and no further."""
+    if least is None:
+        return None, ""
+    if gauge >= least - 1e-9:
+        return "pass", ""
+    longer = f"{whole(courses * least - shared)} longer for {courses} courses"
+    shorter = (
+        f", or {whole(shared - (courses - 1) * largest)} shorter for {courses - 1}" if courses > 1 else ""
+    )
+    return (
+        "fail",
+        f"The gauge closes to {gauge:.1f}, under the least of {least:g}: it wants {longer}{shorter}",
+    )

@@ -1,0 +1,213 @@
+"""How a slope is shared out to its covering, and how much of the covering goes up there."""
+
+from sitelog.refusal import Refusal
+from sitelog.trade.catalogue import Input, Outcome, Output, Result, Row, Working, calculator
+from sitelog.trade.coursing import closed_up, courses_in, first_batten, gauges_in, largest_gauge, whole
+
+_STRUCTURAL = 15.0  # %: a council's re-roofing page, read; Approved Document A section 4, from memory
+_SOME_ASK_FROM = 10.0  # %: another council's page, read
+
+_RUNNING = (
+    "Mark running figures up both ends of the slope and strike lines; never step one gauge off the last"
+)
+_NO_WASTE = "No waste is in the count: give waste for cutting and breakage, more at hips and valleys"
+
+
+@calculator(
+    "gauge",
+    branch="coverings",
+    does="Share a slope out in equal courses, none over the largest gauge",
+    inputs=(
+        Input("slope", "length", "length up the slope, first to top batten (eaves edge if hang)", over=0),
+        Input("max_gauge", "length", "largest gauge allowed", optional=True, low=10),
+        Input("unit_length", "length", "length of the tile or slate", optional=True, over=0),
+        Input("headlap", "length", "least headlap", optional=True),
+        Input("lap", "choice", "double: slates, plain tiles", optional=True, choices=("single", "double")),
+        Input("hang", "length", "tail of a unit up to the top edge of its batten", optional=True, over=0),
+        Input("eaves", "length", "overhang of the tail past the eaves edge, on the rake", default=0.0),
+        Input(
+            "top",
+            "length",
+            "top batten down from the slope's upper end (trial: 30 under the apex)",
+            default=0.0,
+        ),
+        Input("min_gauge", "length", "least gauge it may be closed up to", optional=True, over=0),
+    ),
+    results=(
+        Output("courses", "", "courses, batten to batten"),
+        Output("gauge", "mm", "gauge, all equal"),
+        Output("largest_gauge", "mm", "largest gauge allowed"),
+        Output("resulting_lap", "mm", "headlap that results"),
+        Output(
+            "marks",
+            "mm",
+            "batten top edges from eaves",
+            (Output("n", "", "batten"), Output("mark_at", "mm", "mark at")),
+        ),
+    ),
+    basis="slating and tiling handbooks: whole courses, equal gauge between fixed points",
+    definition=(
+        "The slope is shared out between two fixed points, the top edges of the first and top battens; with "
+        "hang given it starts at the eaves edge, and the first batten stands hang less eaves up from there. "
+        "courses counts the spaces: there is one batten more, and under-eaves and ridge courses are extra. "
+        "The largest gauge is L - lap in single lap and (L - lap)/2 in double."
+    ),
+    example="slope=4870 unit_length=265 headlap=65 lap=double min_gauge=88",
+)
+def gauge(
+    *,
+    slope: float,
+    max_gauge: float | None,
+    unit_length: float | None,
+    headlap: float | None,
+    lap: str | None,
+    hang: float | None,
+    eaves: float,
+    top: float,
+    min_gauge: float | None,
+) -> Outcome:
+    """Whole courses, the equal gauge, the batten marks from the eaves and the headlap, mm.
+
+    Raises Refusal if no largest gauge follows from the inputs, or nothing is left to share out.
+    """
+    w = Working()
+    largest = largest_gauge(w, unit_length, headlap, max_gauge, lap)
+    if min_gauge is not None and min_gauge > largest:
+        raise Refusal(f"gauge: min_gauge is {min_gauge:g}; it must not be over the largest, {largest:g}")
+    first = first_batten(w, hang, eaves)
+    shared = slope - first - top
+    if shared <= 0:
+        raise Refusal(
+            f"gauge: slope is {slope:g}; first batten {first:g} and top {top:g} leave nothing of it"
+        )
+    w.step("length_shared", "slope - first_batten - top", shared, slope=slope, first_batten=first, top=top)
+    courses = courses_in(w, shared, largest)
+    equal = w.step(
+        "gauge", "length_shared / courses", shared / courses, length_shared=shared, courses=courses
+    )
+    marks: list[Row] = [{"n": n + 1, "mark_at": first + shared * n / courses} for n in range(courses + 1)]
+    results: dict[str, Result] = {
+        "courses": courses,
+        "gauge": equal,
+        "largest_gauge": largest,
+        "marks": marks,
+    }
+    if unit_length is not None and lap is not None:
+        left = unit_length - gauges_in(lap) * equal
+        formula = "unit_length - 2 * gauge" if lap == "double" else "unit_length - gauge"
+        results["resulting_lap"] = w.step(
+            "resulting_lap", formula, left, unit_length=unit_length, gauge=equal
+        )
+    verdict, warning = closed_up(equal, shared, courses, largest, min_gauge)
+    return Outcome(results, w, verdict=verdict, notes=(warning, _RUNNING) if warning else (_RUNNING,))
+
+
+def _area(w: Working, area: float | None, length: float | None, slope: float | None) -> float:
+    """Area on the slope, m2."""
+    if area is not None and length is None and slope is None:
+        return w.note("area", "as given, on the slope", area, "m2")
+    if area is None and length is not None and slope is not None:
+        value = length / 1000 * slope / 1000
+        return w.step("area", "length / 1000 * slope / 1000", value, "m2", length=length, slope=slope)
+    raise Refusal("cover needs area, or else length and slope together; not a mixture")
+
+
+def _mass_per_m2(
+    w: Working, per_m2: float, unit_mass: float | None, mass_per_m2: float | None, design_mass: float | None
+) -> float | None:
+    """Mass of the covering alone, kg/m2 on the slope; None if no mass is given."""
+    if unit_mass is not None and mass_per_m2 is not None:
+        raise Refusal("cover takes unit_mass or mass_per_m2, not both")
+    if unit_mass is not None:
+        numbers = {"per_m2": per_m2, "unit_mass": unit_mass}
+        return w.step("mass_per_m2", "per_m2 * unit_mass", per_m2 * unit_mass, "kg/m2", **numbers)
+    if mass_per_m2 is not None:
+        return w.note("mass_per_m2", "as given", mass_per_m2, "kg/m2")
+    if design_mass is not None:
+        raise Refusal("cover: design_mass needs unit_mass or mass_per_m2 to be held against")
+    return None
+
+
+def _load_change(change: float) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Cautions and notes on a covering that is `change` per cent heavier than the roof was designed for."""
+    told = f"{abs(change):.0f} % {'heavier' if change > 0 else 'lighter'} than the roof was designed for"
+    if change > _STRUCTURAL + 1e-9:
+        ask = "over 15 % is the engineer's to agree first (some authorities: 10 %)"
+        return ("load-change",), (f"{told}: {ask}",)
+    if change > _SOME_ASK_FROM + 1e-9:
+        ask = "some authorities call that structural from 10 %, others over 15 %; ask building control"
+        return (), (f"{told}: {ask}",)
+    if change < -_STRUCTURAL - 1e-9:
+        return (), (f"{told}: over 15 % either way is the engineer's; holding down is asked as well",)
+    return (), ()
+
+
+@calculator(
+    "cover",
+    branch="coverings",
+    does="Tiles or slates for a slope, batten run and mass on the roof",
+    inputs=(
+        Input("gauge", "length", "batten gauge", low=10),
+        Input("cover_width", "length", "width that one unit covers", low=10),
+        Input("area", "number", "area on all slopes", optional=True, over=0, high=1e5, unit="m2"),
+        Input("length", "length", "length along the eaves", optional=True, over=0),
+        Input("slope", "length", "length up the slope", optional=True, over=0),
+        Input("waste", "fraction", "cutting and breakage, as a fraction", default=0.0),
+        Input("unit_mass", "number", "mass of one unit", optional=True, over=0, high=1e3, unit="kg"),
+        Input("mass_per_m2", "number", "mass of it", optional=True, over=0, high=1e3, unit="kg/m2"),
+        Input("design_mass", "number", "as designed for", optional=True, over=0, high=1e3, unit="kg/m2"),
+    ),
+    results=(
+        Output("area", "m2", "area on the slope"),
+        Output("per_m2", "", "units in a m2"),
+        Output("units_on_roof", "", "units on the roof"),
+        Output("units", "", "units to order"),
+        Output("batten_run", "m", "batten run"),
+        Output("mass", "kg", "mass of the covering"),
+        Output("mass_per_m2", "", "mass, kg a m2 of slope"),
+        Output("mass_change_percent", "", "over the design mass, %"),
+    ),
+    basis="geometry: one unit covers gauge x cover width",
+    definition=(
+        "Areas are on the slope, not on plan. The count is the plain field of the slope: under-eaves, top, "
+        "verge, hip and ridge units are counted apart. Mass is the covering alone, without battens or waste, "
+        "and is held against the design mass of the covering on the same m2 of slope."
+    ),
+    example="length=9000 slope=4870 gauge=100 cover_width=165 waste=0.05 mass_per_m2=64 design_mass=47",
+)
+def cover(
+    *,
+    gauge: float,
+    cover_width: float,
+    area: float | None,
+    length: float | None,
+    slope: float | None,
+    waste: float,
+    unit_mass: float | None,
+    mass_per_m2: float | None,
+    design_mass: float | None,
+) -> Outcome:
+    """Counts, batten run in m, mass in kg. Raises Refusal if area or mass is told twice or no area is."""
+    w = Working()
+    m2 = _area(w, area, length, slope)
+    sizes = {"gauge": gauge, "cover_width": cover_width}
+    per_m2 = w.step("per_m2", "1e6 / (gauge * cover_width)", 1e6 / (gauge * cover_width), "", **sizes)
+    count = w.step("count", "area * per_m2", m2 * per_m2, "", area=m2, per_m2=per_m2)
+    order = w.step("to_order", "count * (1 + waste)", count * (1 + waste), "", count=count, waste=waste)
+    run = w.step("batten_run", "area * 1000 / gauge", m2 * 1000 / gauge, "m", area=m2, gauge=gauge)
+    results: dict[str, Result] = {"area": m2, "per_m2": per_m2, "batten_run": run}
+    results |= {"units_on_roof": whole(count), "units": whole(order)}
+    cautions: tuple[str, ...] = ()
+    notes: tuple[str, ...] = () if waste else (_NO_WASTE,)
+    unit = _mass_per_m2(w, per_m2, unit_mass, mass_per_m2, design_mass)
+    if unit is not None:
+        mass = w.step("mass", "area * mass_per_m2", m2 * unit, "kg", area=m2, mass_per_m2=unit)
+        results |= {"mass_per_m2": unit, "mass": mass}
+    if unit is not None and design_mass is not None:
+        change = (unit / design_mass - 1) * 100
+        masses = {"mass_per_m2": unit, "design_mass": design_mass}
+        w.step("mass_change_percent", "(mass_per_m2 / design_mass - 1) * 100", change, "", **masses)
+        results["mass_change_percent"] = change
+        cautions, warnings = _load_change(change)
+        notes += warnings
+    return Outcome(results, w, cautions=cautions, notes=notes)

@@ -1,0 +1,140 @@
+"""How much air a cold roof wants, where it comes in and where it goes out."""
+
+from dataclasses import dataclass
+
+from sitelog.refusal import Refusal
+from sitelog.trade.catalogue import Input, Outcome, Output, Result, Row, Working, calculator
+
+_GUIDE = "BS 5250 as given in a manufacturer's guidance"
+_MEMORY = "BS 5250, from memory"
+_FLATTEST_PITCHED = 10.0  # BS 6229:2018, scope: a flat roof is up to 10 degrees
+_WIDEST_FLAT = 10_000.0
+
+_ALWAYS = (
+    "Each rafter or joist bay needs its own way through: one stopped by a trimmer, hip or valley is dead air"
+)
+_PITCHED_NOTES = (
+    "Insulation at the rafter line is another case: 25 eaves, 5 ridge, 50 clear (a manufacturer's guidance)",
+    "A vapour-open underlay may let you go lower: only as far as its own certificate says in writing",
+)
+_FLAT_NOTES = (
+    "Figures marked memory (BS 5250) are guidance, never a limit: the designer's figure comes first",
+    "LABC Warranty takes a cold deck up to 3 m2 only, otherwise a warm deck; ask before the deck goes down",
+)
+
+
+@dataclass(frozen=True)
+class _Air:
+    """One figure in mm, why it applies, and what it rests on; `standing` is "read" or "memory"."""
+
+    gap: float
+    why: str
+    source: str = _GUIDE
+    standing: str = "read"
+
+
+_NO_HIGH = _Air(0.0, "nothing is asked at high level here")
+
+
+def _pitched(pitch: float | None, span: float, shape: str) -> tuple[_Air, _Air, _Air]:
+    """Each eaves, high level, and clear space over a level ceiling. BS 5250 in a manufacturer's guidance."""
+    if pitch is None:
+        raise Refusal("ventilation: a pitched roof needs pitch; the openings change at 15 and at 35 degrees")
+    eaves = _Air(10.0, "pitch over 15") if pitch > 15 else _Air(25.0, "pitch of 15 or less")
+    wants_high = (
+        (shape == "mono-pitch", "a lean-to or mono-pitch"),
+        (pitch > 35, "pitch over 35"),
+        (span > 10_000, "span over 10 m"),
+    )
+    why = " and ".join(reason for holds, reason in wants_high if holds)
+    clear = _Air(
+        50.0, "over the insulation at the eaves", "BRE and NHBC summaries; a manufacturer's guidance"
+    )
+    return eaves, _Air(5.0, why) if why else _NO_HIGH, clear
+
+
+def _flat(pitch: float | None, span: float) -> tuple[_Air, _Air, _Air]:
+    """Each of two opposite edges, no high level, and clear space under the deck; only the 50 is read."""
+    if pitch is not None and pitch > _FLATTEST_PITCHED:
+        raise Refusal(f"ventilation: pitch is {pitch:g}; a flat roof is up to 10, use kind=cold-pitched")
+    if span > _WIDEST_FLAT:
+        raise Refusal(f"ventilation: span is {span:g}; over 10000 a cold flat roof is the designer's to vent")
+    if span > 5_000:
+        why = "span of 5 m to 10 m"
+        return _Air(30.0, why, _MEMORY, "memory"), _NO_HIGH, _Air(60.0, why, _MEMORY, "memory")
+    clear = _Air(50.0, "between insulation and deck", "BS 5250:2011 in a manufacturer's guidance")
+    return _Air(25.0, "span to 5 m", _MEMORY, "memory"), _NO_HIGH, clear
+
+
+def _free_area(w: Working, name: str, gap_name: str, gap: float, length: float) -> float:
+    """Free area, m2, of a gap in mm along a length in mm."""
+    value = gap / 1000 * length / 1000
+    return w.step(
+        name, f"{gap_name} / 1000 * length / 1000", value, "m2", **{gap_name: gap, "length": length}
+    )
+
+
+@calculator(
+    "ventilation",
+    branch="decks",
+    does="Air openings and clear space of a cold roof",
+    inputs=(
+        Input("kind", "choice", "cold roof, pitched or flat", choices=("cold-pitched", "cold-flat")),
+        Input("span", "length", "level span: pitched, plate to plate; flat, edge to edge", over=0),
+        Input("pitch", "pitch", "pitch of the slope (pitched roofs)", optional=True),
+        Input("length", "length", "length of one eaves; a metre if left out", default=1000.0, over=0),
+        Input(
+            "shape",
+            "choice",
+            "pitched: two slopes, or one to a wall or top edge",
+            default="duo-pitch",
+            choices=("duo-pitch", "mono-pitch"),
+        ),
+    ),
+    results=(
+        Output("eaves_gap", "mm", "gap at each eaves or edge"),
+        Output("eaves_area", "m2", "free area, each eaves"),
+        Output("high_gap", "mm", "gap at high level"),
+        Output("high_area", "m2", "free area, high level"),
+        Output("air_space", "mm", "clear air space"),
+        Output(
+            "sources",
+            "",
+            "what each figure rests on",
+            (
+                Output("figure", "", "figure"),
+                Output("source", "", "source"),
+                Output("standing", "", "read or memory"),
+            ),
+        ),
+    ),
+    basis="BS 5250 at second hand; each figure names its source",
+    definition=(
+        "Gaps are continuous and clear of mesh, along each eaves of a pitched roof or along two opposite "
+        "edges of a flat one; a free area is the gap over length, so 10 mm is 10,000 mm2 a metre. The clear "
+        "space is kept over the insulation. Guidance: nothing is passed or failed by it."
+    ),
+    example="kind=cold-pitched pitch=40 span=8000 length=9000",
+)
+def ventilation(*, kind: str, span: float, pitch: float | None, length: float, shape: str) -> Outcome:
+    """Gaps and clear space in mm, free areas in m2 over `length`. Raises Refusal where the figures stop."""
+    flat = kind == "cold-flat"
+    eaves, high, clear = _flat(pitch, span) if flat else _pitched(pitch, span, shape)
+    told = {"eaves_gap": eaves, "high_gap": high, "air_space": clear}
+    w = Working()
+    gaps: dict[str, Result] = {name: w.note(name, air.why, air.gap) for name, air in told.items()}
+    areas: dict[str, Result] = {
+        "eaves_area": _free_area(w, "eaves_area", "eaves_gap", eaves.gap, length),
+        "high_area": _free_area(w, "high_area", "high_gap", high.gap, length),
+    }
+    sources: list[Row] = [
+        {"figure": name, "source": air.source, "standing": air.standing}
+        for name, air in told.items()
+        if air.gap
+    ]
+    return Outcome(
+        gaps | areas | {"sources": sources},
+        w,
+        cautions=("vent-check",) if flat else (),
+        notes=(*(_FLAT_NOTES if flat else _PITCHED_NOTES), _ALWAYS),
+    )
