@@ -103,9 +103,12 @@ _READERS: dict[Kind, Callable[[str], Value]] = {
     "text": reading.words,
 }
 
+# Decimals of what is shown with a fixed number of them; other figures are shown as short as they go.
+_PLACES = {"m2": 2, "kg": 1, "l/s": 2, "m": 2, "kg/m2": 1}
+
 
 def show_length(mm: float, units: Units = "metric", *, with_unit: bool = False) -> str:
-    """A length to 1 mm, or in feet, inches and sixteenths."""
+    """A length in mm to 1 mm, or in feet, inches and sixteenths; `read` takes back either."""
     if units == "imperial":
         return _feet_and_inches(mm, parts=16)
     return f"{_rounded(mm, 0)} mm" if with_unit else _rounded(mm, 0)
@@ -135,15 +138,15 @@ def show_section(section: Section) -> str:
 
 
 def show_area(m2: float, *, ascii: bool = False) -> str:
-    return f"{_rounded(m2, 2)} {'m2' if ascii else 'm²'}"
+    return _show_number("m2", m2, "metric", ascii)
 
 
 def show_mass(kg: float) -> str:
-    return f"{_rounded(kg, 1)} kg"
+    return _show_number("kg", kg, "metric", True)
 
 
 def show(unit: str, value: Value, units: Units = "metric", *, ascii: bool = False) -> str:
-    """A result with its unit: "mm", "deg", "m2", "kg", "l/s", "m", "kg/m2", or "" for a count or a word.
+    """A value with its unit, "mm", "deg", "m2", "kg", "l/s", "m", "kg/m2" or another; "" for a count or word.
 
     Lengths follow `units`; area, mass and flow stay metric. None is shown as "-".
     """
@@ -169,16 +172,10 @@ def _show_number(unit: str, value: float, units: Units, ascii: bool) -> str:
         return show_length(value, units, with_unit=True)
     if unit == "deg":
         return show_angle(value, ascii=ascii)
-    if unit == "m2":
-        return show_area(value, ascii=ascii)
-    if unit == "kg":
-        return show_mass(value)
     if unit == "m" and units == "imperial":
         return show_length(value * 1000, units)
-    if unit == "":
-        return _short(value, 3)
-    places = 1 if unit == "kg/m2" else 2
-    return f"{_rounded(value, places)} {unit if ascii else unit.replace('m2', 'm²')}"
+    figure = _rounded(value, _PLACES[unit]) if unit in _PLACES else _short(value, 3)
+    return f"{figure} {unit if ascii else unit.replace('m2', 'm²')}".rstrip()
 
 
 def _rounded(value: float, places: int) -> str:

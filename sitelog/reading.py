@@ -1,4 +1,7 @@
-"""How each kind of input is written, over the figures of `measure`: ratios, sections, lists and ties."""
+"""How each kind of input is written: ratios, sections, lists and ties, over the figures of `measure`.
+
+Every function gives mm, degrees or plain numbers, and raises Doubt.
+"""
 
 import math
 import re
