@@ -1,0 +1,1 @@
+"""The command line: the same acts as the screens, without a screen."""

@@ -1,0 +1,139 @@
+"""`sitelog calc`: the calculators from the command line, with their help and their working."""
+
+import sys
+from collections.abc import Sequence
+from itertools import groupby
+
+from sitelog.refusal import Refusal
+from sitelog.trade.catalogue import Answer, Calculator, Input
+
+FLAGS = ("--json", "--working", "--help", "-h")
+
+
+def calc(words: Sequence[str]) -> int:
+    """List, explain or work a calculator.
+
+    Raises Refusal for an unknown calculator, flag or input, or a value that can't be.
+    """
+    flags = {w for w in words if w.startswith("-")}
+    rest = [w for w in words if not w.startswith("-")]
+    for flag in sorted(flags.difference(FLAGS)):
+        raise Refusal(f"calc: unknown option {flag!r}; there are --json, --working and --help")
+    from sitelog.trade.index import find
+
+    wants_help = bool(flags & {"--help", "-h"})
+    if not rest:
+        print("\n".join(_listing(with_usage=wants_help)))
+        return 0
+    if wants_help:
+        print("\n".join(_help(find(rest[0]))))
+        return 0
+    from sitelog.trade.ask import ask
+
+    answer = ask(rest[0], _pairs(rest[0], rest[1:]))
+    if "--json" in flags:
+        _print_json(answer)
+    else:
+        _print_text(answer, working="--working" in flags)
+    return 0
+
+
+def _pairs(name: str, words: Sequence[str]) -> dict[str, str]:
+    pairs: dict[str, str] = {}
+    for word in words:
+        key, equals, value = word.partition("=")
+        if not equals:
+            raise Refusal(f"{name}: {word!r} is not key=value, such as {find_example(name)}")
+        if key in pairs:
+            raise Refusal(f"{name}: {key} is given twice")
+        pairs[key] = value
+    return pairs
+
+
+def find_example(name: str) -> str:
+    from sitelog.trade.index import find
+
+    return find(name).example.split()[0]
+
+
+def _listing(*, with_usage: bool) -> list[str]:
+    from sitelog.trade.index import calculators
+
+    lines = []
+    if with_usage:
+        lines += [
+            "usage: sitelog calc NAME key=value ... [--json] [--working]",
+            "       sitelog calc NAME --help",
+            "",
+            "Example: sitelog calc common run=3000 pitch=35 --working",
+            "",
+        ]
+    ordered = sorted(calculators().values(), key=lambda c: _BRANCHES.index(c.branch))
+    for branch, group in groupby(ordered, key=lambda c: c.branch):
+        lines.append(branch)
+        lines += [f"  {c.name:<13} {c.does}" for c in group]
+    return lines
+
+
+_BRANCHES = ("setting-out", "rafters", "curves", "decks", "coverings", "timber")
+
+
+def _help(one: Calculator) -> list[str]:
+    results = [f"  {o.name:<28} {o.unit:<6} {o.says}" for o in one.results]
+    columns = [f"    {o.name}.{c.name:<26} {c.unit:<6} {c.says}" for o in one.results for c in o.columns]
+    return [
+        f"sitelog calc {one.name}: {one.does}",
+        "",
+        "inputs",
+        *(_input_line(i) for i in one.inputs),
+        "",
+        "results",
+        *results,
+        *columns,
+        "",
+        *one.definition.splitlines(),
+        f"basis: {one.basis}",
+        f"Example: sitelog calc {one.name} {one.example}",
+    ]
+
+
+def _input_line(one: Input) -> str:
+    facts = [_UNITS.get(one.kind, one.kind)]
+    if one.choices:
+        facts = ["one of " + ", ".join(one.choices)]
+    if one.default is not None:
+        facts.append(f"{one.default} if left out")
+    elif one.optional:
+        facts.append("may be left out")
+    for words, limit in (("from", one.low), ("to", one.high), ("over", one.over), ("under", one.under)):
+        if limit is not None:
+            facts.append(f"{words} {limit:g}")
+    return f"  {one.name:<28} {one.says} ({'; '.join(facts)})"
+
+
+_UNITS = {
+    "length": "mm",
+    "offset": "mm, signed",
+    "angle": "degrees",
+    "pitch": "degrees, 1:1.43 or 8/12",
+    "fall": "such as 1:60",
+    "section": "such as 47x150",
+    "lengths": "mm, a,b,c",
+    "offsets": "mm, signed, a,b,c",
+    "ties": "such as A-M:4510,B-M:4490",
+}
+
+
+def _print_json(answer: Answer) -> None:
+    import json
+
+    from sitelog.trade.ask import as_json
+
+    json.dump(as_json(answer), sys.stdout, ensure_ascii=False)
+    print()
+
+
+def _print_text(answer: Answer, *, working: bool) -> None:
+    from sitelog.trade import sheet
+
+    print("\n".join(sheet.text(answer, working=working)))

@@ -1,0 +1,259 @@
+"""The commands that keep a job by script: each opens the file, does one act, and says in one line what was done."""
+
+import argparse
+import sys
+from collections.abc import Callable, Sequence
+from datetime import datetime
+from pathlib import Path
+
+from sitelog.checklist.load import load, shipped_folder
+from sitelog.checklist.model import Library
+from sitelog.job import acts
+from sitelog.job.device import device_id
+from sitelog.job.entry import Draft, Hand
+from sitelog.job.job import Job
+from sitelog.job.views import State
+from sitelog.refusal import Refusal
+
+Options = argparse.Namespace
+
+
+def library_for(job_file: Path, extra: Sequence[str]) -> Library:
+    """The shipped checklists, then those beside the job, then those named."""
+    beside = job_file.parent / "checklists"
+    folders = [shipped_folder()]
+    if beside.is_dir() and beside.resolve() != shipped_folder().resolve():
+        folders.append(beside)
+    return load([*folders, *(Path(folder) for folder in extra)])
+
+
+def hand(options: Options) -> Hand:
+    """Who acts, on what, now. Raises Refusal without a name."""
+    if not options.by or not options.by.strip():
+        raise Refusal(f'{options.act.partition(":")[2]} needs --by NAME, such as --by "M. Reed"')
+    return Hand(by=options.by.strip(), device=device_id(), now=datetime.now().astimezone())
+
+
+def opened(options: Options, *, read_only: bool = False) -> Job:
+    file = Path(options.file)
+    return Job.open(file, library_for(file, options.checklists), read_only=read_only)
+
+
+def _do(
+    options: Options, draft_of: Callable[[Job], Draft | Sequence[Draft]], said: Callable[[State], str]
+) -> int:
+    """Open, make the draft from the job, enter it, and say in one line what was done and in another what is next."""
+    who = hand(options)
+    with opened(options) as job:
+        state = job.do(draft_of(job), who)
+    print(said(state))
+    _say_next(state)
+    return 0
+
+
+def _say_next(state: State) -> None:
+    print(f"next: {state.next}" if state.next else "next: nothing is left to do")
+
+
+def new(options: Options) -> int:
+    if not options.file:
+        from sitelog.cli.screen import new_job
+
+        return new_job(options)
+    file = Path(options.file)
+    parts = _parts(options.part, options.figures)
+    if not options.title.strip():
+        raise Refusal('new needs --title TEXT, such as --title "Kiln Lane, plot 3"')
+    with Job.create(
+        file,
+        library_for(file, options.checklists),
+        hand(options),
+        title=options.title,
+        place=options.place,
+        units=options.units,
+        parts=parts,
+    ) as job:
+        print(f"{file}: {job.state.title}, {len(parts)} part{'s' if len(parts) != 1 else ''}")
+        _say_next(job.state)
+    return 0
+
+
+def _parts(given: Sequence[str], figures: Sequence[str]) -> list[tuple[str, str, str, dict[str, str]]]:
+    """`main:hipped:Main roof` and `main.length=9000` as (id, title, form, {fact: text})."""
+    parts: dict[str, tuple[str, str, dict[str, str]]] = {}
+    for text in given:
+        part_id, colon, rest = text.partition(":")
+        form, _, title = rest.partition(":")
+        if not colon or not part_id or not form:
+            raise Refusal(f"--part {text!r} is not ID:FORM, such as main:hipped")
+        if part_id in parts:
+            raise Refusal(f"--part {part_id} is given twice")
+        parts[part_id] = (title or part_id, form, {})
+    if not parts:
+        raise Refusal("new needs at least one --part ID:FORM, such as --part main:hipped")
+    for figure in figures:
+        name, equals, value = figure.partition("=")
+        part_id, dot, fact = name.partition(".")
+        if not equals or not dot:
+            raise Refusal(f"{figure!r} is not PART.FACT=VALUE, such as main.length=9000")
+        if part_id not in parts:
+            raise Refusal(f"{figure!r} names no part of this job; there are {', '.join(parts)}")
+        if fact in parts[part_id][2]:
+            raise Refusal(f"{name} is given twice")
+        parts[part_id][2][fact] = value
+    return [(part_id, title, form, facts) for part_id, (title, form, facts) in parts.items()]
+
+
+def show(options: Options) -> int:
+    with opened(options, read_only=True) as job:
+        state = job.state
+    if options.json:
+        import json
+
+        from sitelog.job.show import to_json
+
+        json.dump(to_json(state), sys.stdout, ensure_ascii=False)
+        print()
+        return 0
+    from sitelog.cli.page import page
+
+    print("\n".join(page(state)))
+    return 0
+
+
+def record(options: Options) -> int:
+    values = _values(options.path, options.values)
+    return _do(
+        options,
+        lambda job: acts.answer(
+            job.state,
+            job.library,
+            options.path,
+            values,
+            note=options.note,
+            instrument=options.instrument,
+            done=options.done,
+        ),
+        lambda state: f"{options.path}: {_state_of(state, options.path)}",
+    )
+
+
+def _state_of(state: State, path: str) -> str:
+    view = state.check(path) or state.stage(path)
+    return view.state if view else "entered"
+
+
+def _values(path: str, words: Sequence[str]) -> dict[str, str]:
+    """One bare value as `value`, or key=value for each of several."""
+    pairs: dict[str, str] = {}
+    for word in words:
+        key, equals, value = word.partition("=")
+        if not equals:
+            key, value = "value", word
+        if key in pairs:
+            what = f"{key} is given twice" if equals else "more than one bare value is given; use key=value"
+            raise Refusal(f"{path}: {what}")
+        pairs[key] = value
+    return pairs
+
+
+def undo(options: Options) -> int:
+    return _do(
+        options,
+        lambda job: acts.undo(job.state, job.entries),
+        lambda state: "taken back; the record keeps both",
+    )
+
+
+def sign(options: Options) -> int:
+    return _do(
+        options,
+        lambda job: acts.sign(job.state, job.library, options.path, note=options.note, by=options.by),
+        lambda state: f"{options.path}: signed by {options.by}",
+    )
+
+
+def release(options: Options) -> int:
+    return _do(
+        options,
+        lambda job: acts.release(job.state, options.path, options.reason),
+        lambda state: f"{options.path}: released by {options.by}; it shows on every later page",
+    )
+
+
+def snag(options: Options) -> int:
+    if options.close:
+        return _do(
+            options,
+            lambda job: acts.close_snag(job.state, options.close),
+            lambda state: f"snag {options.close}: closed; {len(state.open_snags)} open",
+        )
+    return _do(
+        options,
+        lambda job: acts.snag(job.state, options.path, options.text, who=options.who, due=options.due),
+        lambda state: f"snag {state.snags[-1].id}: raised; {len(state.open_snags)} open",
+    )
+
+
+def skip(options: Options) -> int:
+    return _do(
+        options,
+        lambda job: acts.skip(job.state, options.path, options.reason),
+        lambda state: f"{options.path}: not applicable",
+    )
+
+
+def defer(options: Options) -> int:
+    return _do(
+        options,
+        lambda job: acts.defer(job.state, options.path, options.until, options.reason),
+        lambda state: f"{options.path}: deferred to {options.until}",
+    )
+
+
+def read(options: Options) -> int:
+    if not options.caution:
+        from sitelog.cli.page import cautions
+
+        with opened(options, read_only=True) as job:
+            print("\n".join(cautions(job.state)))
+        return 0
+    return _do(
+        options,
+        lambda job: acts.read_caution(job.state, job.library, options.caution, options.answer),
+        lambda state: f"{options.caution}: read by {options.by}",
+    )
+
+
+def note(options: Options) -> int:
+    def draft(job: Job) -> Draft:
+        if options.path == "day":
+            return acts.diary(datetime.now().astimezone().date().isoformat(), text=options.text)
+        return acts.note(job.state, options.path, options.text)
+
+    return _do(options, draft, lambda state: f"{options.path}: noted")
+
+
+def instrument(options: Options) -> int:
+    if options.bad:
+        return _do(
+            options,
+            lambda job: acts.doubt(job.state, options.id),
+            lambda state: f"{options.id}: marked bad; all it measured is flagged",
+        )
+    return _do(
+        options,
+        lambda job: acts.instrument(options.id, options.kind, options.grade),
+        lambda state: f"{options.id}: in the register",
+    )
+
+
+def verify(options: Options) -> int:
+    from sitelog.job.verify import verify as faults_of
+
+    faults = faults_of(Path(options.file))
+    for fault in faults:
+        print(fault)
+    if not faults:
+        print(f"{options.file}: every entry is whole and in its chain")
+    return 1 if faults else 0

@@ -1,0 +1,82 @@
+"""The job as plain text for `sitelog show`."""
+
+from collections.abc import Iterator
+
+from sitelog.job.views import CheckView, StageView, State
+from sitelog.quantity import show
+
+MARKS = {
+    "open": ".",
+    "done": "v",
+    "out": "X",
+    "unsure": "?",
+    "snagged": "!",
+    "released": "=",
+    "not applicable": "-",
+    "stale": "~",
+    "deferred": ">",
+}
+
+
+def page(state: State) -> Iterator[str]:
+    """The stages and checks in the order of work, then what is open."""
+    yield f"{state.title}{', ' + state.place if state.place else ''}"
+    for stage in state.order:
+        yield ""
+        yield _stage_line(stage)
+        for check in stage.shown:
+            yield _check_line(state, check)
+    yield ""
+    yield from _open_points(state)
+    yield f"{state.entries} entries, head {state.head}"
+    yield f"next: {state.next or 'nothing is left to do'}"
+
+
+def _stage_line(stage: StageView) -> str:
+    hold = ", hold" if stage.stage.hold else ""
+    by = f" by {stage.by}" if stage.by else ""
+    return f"{stage.path}  {stage.stage.title} ({stage.state}{by}{hold})"
+
+
+def _check_line(state: State, check: CheckView) -> str:
+    line = f"  {MARKS[check.state]} {check.path.partition('.')[2]:<26} {check.check.ask}"
+    told = _told(state, check)
+    return f"{line}  [{check.state}{': ' + told if told else ''}]"
+
+
+def _told(state: State, check: CheckView) -> str:
+    if check.state == "open":
+        return ""
+    if len(check.figures) > 1:
+        return " ".join(
+            f"{f.key}={show(f.unit, f.value, state.units)}" for f in check.figures if f.value is not None
+        )
+    if check.figures:
+        return show(check.figures[0].unit, check.figures[0].value, state.units)
+    return str(check.value) if check.value is not None else ""
+
+
+def _open_points(state: State) -> Iterator[str]:
+    for snag in state.open_snags:
+        yield f"snag {snag.id}: {snag.text} ({snag.path or 'the job'})"
+    for release in state.releases:
+        yield f"released: {release.path}, {release.reason} ({release.by})"
+    for deferral in state.deferrals:
+        if deferral.open:
+            yield f"deferred: {deferral.path} to {deferral.until}, {deferral.reason} ({deferral.by})"
+    for path in state.stale:
+        yield f"stale: {path}"
+
+
+def cautions(state: State) -> Iterator[str]:
+    """The cautions of the stage in hand, each with the question that clears it."""
+    stage = next((s for s in state.order if state.next.startswith(s.path)), None)
+    if not stage or not stage.cautions:
+        yield "no cautions here; local rules and the site's own method statement come first"
+        return
+    for caution in stage.cautions:
+        yield f"{caution.id}: {caution.title}"
+        yield f"  {caution.hurts}"
+        yield f"  {caution.do}"
+        yield f"  asks: {caution.question.ask}"
+    yield "Local rules and the site's own method statement come first."

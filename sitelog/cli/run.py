@@ -1,0 +1,39 @@
+"""Runs one command: the words in, an exit code out, and every refusal told in one line."""
+
+import os
+import sys
+from collections.abc import Sequence
+from importlib import import_module
+
+from sitelog.cli.words import parser
+from sitelog.refusal import Refusal
+
+INTERRUPTED = 130
+
+
+def run(words: Sequence[str] | None = None) -> int:
+    """The program. Exit codes: 0 done, 1 a problem was found, 2 usage, 3 damaged, 4 not saved, 5 held, 130 interrupted."""
+    given = list(sys.argv[1:] if words is None else words)
+    try:
+        # A calculator has its own help and takes signed lists (`offsets=-2,3`), so argparse never sees its words.
+        if given[:1] == ["calc"]:
+            from sitelog.cli.calc import calc
+
+            return calc(given[1:])
+        options = parser().parse_args(given)
+        module, _, act = str(options.act).partition(":")
+        return int(getattr(import_module(f"sitelog.cli.{module}"), act)(options))
+    except Refusal as refusal:
+        print(f"sitelog: {refusal.message}", file=sys.stderr)
+        return refusal.code
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    except BrokenPipeError:
+        # The reader has gone (`sitelog calc | head`): nothing was lost, and the interpreter must not try to flush again.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+
+
+def main() -> None:
+    """The entry point of the installed command."""
+    sys.exit(run())

@@ -1,0 +1,74 @@
+"""The commands that open the screens."""
+
+import argparse
+import shutil
+import sys
+from pathlib import Path
+
+from sitelog.checklist.load import sample_folder
+from sitelog.refusal import Refusal
+
+Options = argparse.Namespace
+
+
+def choose(options: Options) -> int:
+    """Bare `sitelog`: the jobs of this folder."""
+    if options.version:
+        from importlib.metadata import version
+
+        print(version("sitelog"))
+        return 0
+    return _show(options, folder=Path.cwd())
+
+
+def open_job(options: Options) -> int:
+    file = Path(options.file)
+    return _show(options, folder=file.parent, file=file)
+
+
+def new_job(options: Options) -> int:
+    return _show(options, folder=Path.cwd(), new=True)
+
+
+def sample(options: Options) -> int:
+    """Copy the sample site and open it. A copy that is there is opened as it is, so that nothing in it is lost."""
+    folder = Path(options.folder)
+    source = sample_folder()
+    jobs = [name.name for name in sorted(source.glob("*.json"))]
+    if folder.exists() and not all((folder / name).is_file() for name in jobs):
+        raise Refusal(f"{folder} is there and is no sample site; name a folder that is not there yet")
+    if not folder.exists():
+        _copy(source, folder)
+    file = folder / jobs[0]
+    if not sys.stdout.isatty():
+        print(file)
+        return 0
+    options.file = str(file)
+    return open_job(options)
+
+
+def _copy(source: Path, folder: Path) -> None:
+    try:
+        shutil.copytree(source, folder, ignore=shutil.ignore_patterns("*.py", "__pycache__", "*.md"))
+    except OSError as error:
+        raise Refusal(
+            f"{folder}: the sample can't be copied there ({error.strerror or error}); name another folder"
+        ) from error
+
+
+def _show(options: Options, *, folder: Path, file: Path | None = None, new: bool = False) -> int:
+    if not sys.stdout.isatty() or not sys.stdin.isatty():
+        raise Refusal(
+            "the screens need a terminal; use `sitelog show FILE` and `sitelog record ...` in a script"
+        )
+    from sitelog.tui.app import SitelogApp
+
+    app = SitelogApp(
+        folder=folder,
+        file=file,
+        new=new,
+        by=options.by or "",
+        checklists=tuple(Path(name) for name in options.checklists),
+        ascii_only=options.ascii,
+    )
+    return app.run() or 0

@@ -1,0 +1,295 @@
+"""The words of the command line: one table of commands, read by argparse, the help and the tests of the docs."""
+
+import argparse
+from dataclasses import dataclass
+from typing import Any, NoReturn
+
+from sitelog.refusal import Refusal
+
+Flag = tuple[tuple[str, ...], dict[str, Any]]
+
+
+def _flag(*names: str, **how: Any) -> Flag:
+    return names, how
+
+
+FILE = _flag("file", metavar="FILE", help="the job's file, such as kiln-lane.json")
+BY = _flag("--by", metavar="NAME", help="your name, as it will stand in the record")
+PATH = _flag("path", metavar="PART.STAGE.CHECK", help="as `sitelog show FILE` lists them")
+STAGE = _flag("path", metavar="PART.STAGE", help="as `sitelog show FILE` lists them")
+NOTE = _flag("--note", metavar="TEXT", default="", help="words to go with it")
+REASON = _flag("--reason", metavar="TEXT", default="", help="why; it goes into the pack")
+INSTRUMENT = _flag(
+    "--instrument", metavar="ID", default="", help="what it was measured with, from the register"
+)
+DONE = _flag("--done", metavar="TIME", default="", help="when it happened, if not now (ISO, local)")
+LISTS = _flag(
+    "--checklists",
+    metavar="DIR",
+    action="append",
+    default=[],
+    help="a firm's own checklists, added to the shipped ones; a folder `checklists` beside the job is found by itself",
+)
+
+
+@dataclass(frozen=True)
+class Command:
+    name: str
+    does: str
+    example: str
+    act: str  # module:function in sitelog.cli
+    flags: tuple[Flag, ...] = ()
+
+
+COMMANDS: tuple[Command, ...] = (
+    Command(
+        "new",
+        "start a job; without FILE it asks on the screen",
+        'sitelog new kiln-lane.json --title "Kiln Lane, plot 3" --part main:hipped main.length=9000 main.width=6000 '
+        'main.pitch=35 --by "M. Reed"',
+        "keep:new",
+        (
+            _flag(
+                "file",
+                metavar="FILE",
+                nargs="?",
+                default="",
+                help="the file to make; it must not be there yet",
+            ),
+            _flag("figures", metavar="PART.FACT=VALUE", nargs="*", help="design figures of the parts"),
+            _flag("--title", metavar="TEXT", default="", help="what the job is called"),
+            _flag("--place", metavar="TEXT", default="", help="where it is"),
+            _flag(
+                "--part",
+                metavar="ID:FORM[:TITLE]",
+                action="append",
+                default=[],
+                help="a part of the roof and its form, such as main:hipped; give one for each part",
+            ),
+            _flag("--units", choices=("metric", "imperial"), default="metric", help="how lengths are shown"),
+            BY,
+            LISTS,
+        ),
+    ),
+    Command(
+        "open",
+        "open a job on the screen",
+        "sitelog open kiln-lane.json",
+        "screen:open_job",
+        (FILE, BY, LISTS),
+    ),
+    Command(
+        "sample",
+        "copy the sample site into DIR and open it",
+        "sitelog sample site",
+        "screen:sample",
+        (
+            _flag(
+                "folder",
+                metavar="DIR",
+                nargs="?",
+                default="sample-site",
+                help="a folder; one that is there is opened, not overwritten",
+            ),
+        ),
+    ),
+    Command(
+        "show",
+        "the job as it stands",
+        "sitelog show kiln-lane.json --json",
+        "keep:show",
+        (FILE, _flag("--json", action="store_true", help="one JSON object"), LISTS),
+    ),
+    Command(
+        "record",
+        "answer a check",
+        'sitelog record kiln-lane.json main.plates.sides ab=8996 bc=6003 cd=9001 da=6002 ac=10819 bd=10808 --by "M. Reed"',
+        "keep:record",
+        (
+            FILE,
+            PATH,
+            _flag(
+                "values",
+                metavar="VALUE",
+                nargs="*",
+                help="one value, or key=value for each of several figures",
+            ),
+            BY,
+            NOTE,
+            INSTRUMENT,
+            DONE,
+            LISTS,
+        ),
+    ),
+    Command(
+        "undo",
+        "take back the last entry, which stays in the record",
+        'sitelog undo kiln-lane.json --by "M. Reed"',
+        "keep:undo",
+        (FILE, BY, LISTS),
+    ),
+    Command(
+        "sign",
+        "sign a stage whose checks are settled",
+        'sitelog sign kiln-lane.json main.plates --by "M. Reed"',
+        "keep:sign",
+        (FILE, STAGE, BY, NOTE, LISTS),
+    ),
+    Command(
+        "release",
+        "let a check or a stage go as it is, by name and with a reason",
+        'sitelog release kiln-lane.json main.first-pair.twist --reason "packed at the head, agreed on site" --by "M. Reed"',
+        "keep:release",
+        (FILE, _flag("path", metavar="PART.STAGE[.CHECK]", help="what is let go"), REASON, BY, LISTS),
+    ),
+    Command(
+        "snag",
+        "raise a snag, or close one",
+        'sitelog snag kiln-lane.json main.plates.sides "corner C 11 out" --who "A. Dunn" --by "M. Reed"',
+        "keep:snag",
+        (
+            FILE,
+            _flag("path", metavar="PATH", nargs="?", default="", help="where it was found"),
+            _flag("text", metavar="TEXT", nargs="?", default="", help="what is wrong"),
+            _flag("--who", metavar="NAME", default="", help="who puts it right"),
+            _flag("--due", metavar="DATE", default="", help="by when (ISO)"),
+            _flag("--close", metavar="N", default="", help="the number of a snag that has been put right"),
+            BY,
+            LISTS,
+        ),
+    ),
+    Command(
+        "skip",
+        "mark a check not applicable, with the reason",
+        'sitelog skip kiln-lane.json main.plates.ties --reason "steel ring beam" --by "M. Reed"',
+        "keep:skip",
+        (FILE, PATH, REASON, BY, LISTS),
+    ),
+    Command(
+        "defer",
+        "leave a check till a later stage, with the reason",
+        'sitelog defer kiln-lane.json main.plates.ties --until main.hips --reason "ties not on site" --by "M. Reed"',
+        "keep:defer",
+        (
+            FILE,
+            PATH,
+            _flag("--until", metavar="PART.STAGE", default="", help="the stage at which it comes back"),
+            REASON,
+            BY,
+            LISTS,
+        ),
+    ),
+    Command(
+        "read",
+        "answer a caution; without an id, list those of the stage in hand",
+        'sitelog read kiln-lane.json weather-wind 12 --by "M. Reed"',
+        "keep:read",
+        (
+            FILE,
+            _flag("caution", metavar="CAUTION", nargs="?", default="", help="its id"),
+            _flag(
+                "answer",
+                metavar="ANSWER",
+                nargs="?",
+                default="",
+                help="what it asks for: a reading, a name, a place",
+            ),
+            BY,
+            LISTS,
+        ),
+    ),
+    Command(
+        "note",
+        "write words on a check, a stage or the day",
+        'sitelog note kiln-lane.json main.plates "bedded on the long wall first" --by "M. Reed"',
+        "keep:note",
+        (
+            FILE,
+            _flag("path", metavar="PATH", help="a check or a stage, or `day` for the diary"),
+            _flag("text", metavar="TEXT", help="the words"),
+            BY,
+            LISTS,
+        ),
+    ),
+    Command(
+        "instrument",
+        "enter an instrument in the register, or mark one bad",
+        'sitelog instrument kiln-lane.json T2 tape II --by "M. Reed"',
+        "keep:instrument",
+        (
+            FILE,
+            _flag("id", metavar="ID", help="what is written on it"),
+            _flag(
+                "kind", metavar="KIND", nargs="?", default="", help="tape, level, rule, moisture meter ..."
+            ),
+            _flag("grade", metavar="CLASS", nargs="?", default="", help="I, II or III for a tape"),
+            _flag("--bad", action="store_true", help="it reads wrong: flag all that it measured"),
+            BY,
+            LISTS,
+        ),
+    ),
+    Command(
+        "verify",
+        "prove that no entry was changed or lost",
+        "sitelog verify kiln-lane.json",
+        "keep:verify",
+        (FILE,),
+    ),
+    Command(
+        "handover",
+        "make the pack for the next trade",
+        "sitelog handover kiln-lane.json --to tiler --out pack",
+        "pack:handover",
+        (
+            FILE,
+            _flag("--to", metavar="TRADE", required=True, help="who it is for, such as tiler"),
+            _flag("--out", metavar="DIR", default="", help="where it goes; beside the job if left out"),
+            BY,
+            LISTS,
+        ),
+    ),
+    Command(
+        "calc",
+        "work a calculator; without a name, list them",
+        "sitelog calc common run=3000 pitch=35 --working",
+        "calc:calc",
+    ),
+    Command(
+        "lint",
+        "prove checklists; tells every fault with file and line",
+        "sitelog lint our-checklists/",
+        "lists:lint",
+        (_flag("paths", metavar="PATH", nargs="+", help="a checklist or a folder of them"),),
+    ),
+)
+
+
+class _Parser(argparse.ArgumentParser):
+    """argparse, but a wrong word is one line like every other refusal."""
+
+    def error(self, message: str) -> NoReturn:
+        raise Refusal(f"{message} (see `{self.prog} --help`)")
+
+
+def parser() -> argparse.ArgumentParser:
+    """The whole command line. Bare `sitelog` opens the chooser on this folder."""
+    top = _Parser(
+        prog="sitelog",
+        description="Steps a foreman roof carpenter through a roofing job, from the first stage to the pack for the next trade.",
+        epilog="Bare `sitelog` opens the jobs of this folder. Example: sitelog sample site",
+    )
+    top.add_argument("--ascii", action="store_true", help="plain letters for marks and lines")
+    top.add_argument("--version", action="store_true", help="print the version")
+    top.set_defaults(act="screen:choose", by="", checklists=[])
+    commands = top.add_subparsers(metavar="COMMAND", title="commands", parser_class=_Parser)
+    for command in COMMANDS:
+        sub = commands.add_parser(
+            command.name,
+            help=command.does,
+            description=f"{command.does[0].upper()}{command.does[1:]}.",
+            epilog=f"Example: {command.example}",
+        )
+        for names, how in command.flags:
+            sub.add_argument(*names, **how)
+        sub.set_defaults(act=command.act)
+    return top

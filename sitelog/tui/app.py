@@ -1,0 +1,188 @@
+"""The program on the screen: holds the open job, turns acts into entries, and shows what was refused."""
+
+import os
+from collections.abc import Callable, Sequence
+from datetime import datetime
+from pathlib import Path
+
+from textual.app import App
+from textual.binding import Binding, BindingType
+
+from sitelog.checklist.load import load, shipped_folder
+from sitelog.checklist.model import Library
+from sitelog.job.device import device_id
+from sitelog.job.entry import Draft, Hand
+from sitelog.job.job import Job
+from sitelog.job.views import State
+from sitelog.refusal import NOT_SAVED, Refusal
+from sitelog.tui.drafts import Drafts
+from sitelog.tui.look import DAY, PLAIN, VAN
+from sitelog.tui.page import Page
+
+IDLE_SECONDS = 60.0
+
+
+def local_now() -> datetime:
+    return datetime.now().astimezone()
+
+
+class SitelogApp(App[int]):
+    """The screens over one folder of jobs. `clock` and `device` are handed in by tests."""
+
+    TITLE = "sitelog"
+    CSS_PATH = "sitelog.tcss"
+    ENABLE_COMMAND_PALETTE = False  # Page opens its own, filled from the table of keys
+    BINDINGS: list[BindingType] = [Binding("ctrl+c,ctrl+q", "quit", show=False)]
+
+    def __init__(
+        self,
+        *,
+        folder: Path,
+        file: Path | None = None,
+        new: bool = False,
+        by: str = "",
+        checklists: Sequence[Path] = (),
+        ascii_only: bool = False,
+        clock: Callable[[], datetime] = local_now,
+        device: str = "",
+    ) -> None:
+        plain = bool(os.environ.get("NO_COLOR"))
+        super().__init__()
+        self.folder = folder
+        self.by = by.strip()
+        self.ascii_only = ascii_only or os.environ.get("TERM") in ("dumb", "linux")
+        self.job: Job | None = None
+        self.unsaved: list[Draft] = []
+        self.drafts = Drafts(None)
+        self._file, self._new, self._plain = file, new, plain
+        self._firm = tuple(checklists)
+        self._clock, self._device = clock, device
+        self.touched = clock()
+
+    def on_mount(self) -> None:
+        for theme in (DAY, VAN, PLAIN):
+            self.register_theme(theme)
+        self.theme = PLAIN.name if self._plain else DAY.name
+        self.animation_level = "none"
+        self.run_worker(self._start(), exclusive=True)
+
+    async def _start(self) -> None:
+        """The first screen: the job that was named, the new job, or the jobs of the folder.
+
+        A job that can't be opened ends the program with the refusal: there is nothing behind it to show.
+        """
+        from sitelog.tui.jobs import JobsPage
+
+        if self._file:
+            try:
+                self.open_job(self._file)
+            except Refusal as refusal:
+                self.exit(refusal.code, message=f"sitelog: {refusal.message}")
+            return
+        self.push_screen(JobsPage())
+        if self._new:
+            from sitelog.tui.new_job import NewJobPage
+
+            self.push_screen(NewJobPage())
+
+    # -- the job --
+
+    def now(self) -> datetime:
+        return self._clock()
+
+    def hand(self) -> Hand:
+        return Hand(by=self.by, device=self._device or device_id(), now=self.now())
+
+    def library(self, beside: Path) -> Library:
+        """The shipped checklists, then those beside the job, then the firm's."""
+        own = beside / "checklists"
+        folders = [shipped_folder(), *([own] if own.is_dir() else []), *self._firm]
+        return load(list(dict.fromkeys(folder.resolve() for folder in folders)))
+
+    def open_job(self, file: Path) -> None:
+        """Open the job and show it. Raises Refusal; one that another holds is opened to read only."""
+        from sitelog.tui.job import JobPage
+
+        library = self.library(file.parent)
+        try:
+            job = Job.open(file, library)
+        except Refusal as refusal:
+            if refusal.code != 5:
+                raise
+            job = Job.open(file, library, read_only=True)
+        self.take(job)
+        self.push_screen(JobPage(recap=True))
+
+    def take(self, job: Job) -> None:
+        """Make this the job in hand; the one before it is closed."""
+        self.leave()
+        self.job = job
+        self.drafts = Drafts(job.file.files)
+
+    def leave(self) -> None:
+        if self.job is not None:
+            self.job.close()
+            self.job = None
+        self.unsaved.clear()
+
+    @property
+    def state(self) -> State:
+        """The state of the job in hand. Only screens of a job ask for it."""
+        if self.job is None:
+            raise LookupError("no job is open")
+        return self.job.state
+
+    def enter(self, drafts: Draft | Sequence[Draft]) -> bool:
+        """Enter an act and show the new state; False, with one line of notice, when it was refused.
+
+        What could not be saved is kept and goes in with the next save; until then the title says NOT SAVED.
+        """
+        if self.job is None:
+            return False
+        fresh = [drafts] if isinstance(drafts, Draft) else list(drafts)
+        waiting = [*self.unsaved, *fresh]
+        try:
+            self.job.do(waiting, self.hand())
+        except Refusal as refusal:
+            if refusal.code == NOT_SAVED:
+                self.unsaved = waiting
+            self.tell(refusal.message)
+            return False
+        self.unsaved = []
+        self.refresh_pages()
+        return True
+
+    def attempt(self, make: Callable[[], Draft | Sequence[Draft]]) -> bool:
+        """Make a draft and enter it; a refusal of either is told in the notice."""
+        try:
+            drafts = make()
+        except Refusal as refusal:
+            self.tell(refusal.message)
+            return False
+        return self.enter(drafts)
+
+    def tell(self, words: str) -> None:
+        for page in reversed(self.screen_stack):
+            if isinstance(page, Page):
+                page.say(words)
+                page.show_title()
+                return
+
+    def refresh_pages(self) -> None:
+        for page in self.screen_stack:
+            if isinstance(page, Page) and page.is_mounted:
+                page.show_title()
+                page.state_changed()
+
+    # -- acts that every screen has --
+
+    def action_theme(self) -> None:
+        if not self._plain:
+            self.theme = VAN.name if self.theme == DAY.name else DAY.name
+
+    async def action_quit(self) -> None:
+        self.leave()
+        self.exit(0)
+
+    def on_unmount(self) -> None:
+        self.leave()

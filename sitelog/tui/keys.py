@@ -1,0 +1,109 @@
+"""Every key there is: one table for the footer, the help, the palette and the bindings."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from textual.binding import Binding, BindingType
+
+
+@dataclass(frozen=True)
+class Key:
+    """`keys` as Textual names them, comma separated; `shown` as the foreman reads it; `places` are the screens that have it."""
+
+    act: str
+    keys: str
+    shown: str
+    word: str
+    says: str
+    places: tuple[str, ...]
+    footer: bool = True
+
+
+KEYS: tuple[Key, ...] = (
+    Key("do", "enter", "enter", "do", "Do the check or the hold under the cursor", ("job",)),
+    Key("stage(-1)", "left_square_bracket,left", "[", "stage", "The stage before", ("job",), footer=False),
+    Key("stage(1)", "right_square_bracket,right", "[ ]", "stage", "The stage after", ("job",)),
+    Key("next", "space", "space", "next", "Go to the next thing to do", ("job",)),
+    Key(
+        "measure",
+        "m",
+        "m",
+        "measure again",
+        "Answer the check again; the old answer stays in the record",
+        ("job",),
+        footer=False,
+    ),
+    Key("note", "n", "n", "note", "Write words on the check", ("job",)),
+    Key("snag", "s", "s", "snag", "Raise a snag on the check", ("job",)),
+    Key("photo", "p", "p", "photo", "Name the photo that shows it", ("job",), footer=False),
+    Key(
+        "release",
+        "r",
+        "r",
+        "release",
+        "Let the check or the hold go as it is, with a reason",
+        ("job",),
+        footer=False,
+    ),
+    Key(
+        "skip",
+        "x",
+        "x",
+        "not applicable",
+        "Mark the check not applicable, with the reason",
+        ("job",),
+        footer=False,
+    ),
+    Key(
+        "defer",
+        "l",
+        "l",
+        "later",
+        "Leave the check till a later stage, with the reason",
+        ("job",),
+        footer=False,
+    ),
+    Key("undo", "u", "u", "undo", "Take back the last entry; the record keeps both", ("job",)),
+    Key("cautions", "o", "o", "cautions", "Read the cautions of this stage", ("job",), footer=False),
+    Key(
+        "working", "w", "w", "working", "Show or hide the working of the sum", ("job", "check", "calculator")
+    ),
+    Key("drawing", "d", "d", "drawing", "Draw the roof and the rafter", ("job", "check")),
+    Key("facts", "f", "f", "facts", "Every figure, drawn and built", ("job",), footer=False),
+    Key("calculators", "c", "c", "calculators", "Work any sum by itself", ("job",), footer=False),
+    Key("journal", "j", "j", "journal", "The diary of the day", ("job",), footer=False),
+    Key("snags", "k", "k", "snag list", "All the snags", ("job",), footer=False),
+    Key(
+        "handover", "h", "h", "hand over", "What goes to the next trade, and the pack", ("job",), footer=False
+    ),
+    Key("find", "slash", "/", "find", "Find a check, a note or a snag", ("job",)),
+    Key("who", "y", "y", "your name", "Change who is entering", ("job",), footer=False),
+    Key("acts", "a", "a", "all acts", "Every act, by its words", ("job",)),
+    Key("theme", "t", "t", "theme", "Day or van", ("job", "jobs"), footer=False),
+    Key("help", "question_mark,f1", "?", "help", "What every key does", ("job", "jobs")),
+    Key("open", "enter", "enter", "open", "Open the job", ("jobs",)),
+    Key("new", "n", "n", "new job", "Set up a new job", ("jobs",)),
+    Key(
+        "back",
+        "escape,b",
+        "b",
+        "back",
+        "Back to the screen before; what was typed is kept",
+        ("check", "list", "calculator", "job"),
+    ),
+    Key("quit", "q", "q", "quit", "Leave; every entry is already saved", ("job", "jobs"), footer=False),
+)
+
+
+def keys_of(place: str) -> Iterator[Key]:
+    return (key for key in KEYS if place in key.places)
+
+
+def bindings(place: str) -> list[BindingType]:
+    """The bindings of a screen, from the table."""
+    return [Binding(key.keys, key.act, key.word, show=False) for key in keys_of(place)]
+
+
+def footer(place: str) -> str:
+    """The footer's line: each key and its word."""
+    return "  ".join(f"{key.shown} {key.word}" for key in keys_of(place) if key.footer)

@@ -1,0 +1,85 @@
+"""The frame that every screen has: a title line, the screen's own body, one line of notice and the keys."""
+
+from typing import TYPE_CHECKING, Generic, TypeVar, cast
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.content import Content
+from textual.screen import Screen
+from textual.widgets import Static
+
+from sitelog.text import clean
+from sitelog.tui.keys import footer
+
+if TYPE_CHECKING:
+    from sitelog.tui.app import SitelogApp
+
+T = TypeVar("T")
+
+
+class TitleLine(Static):
+    """What this is on the left, the day and the name on the right."""
+
+    def say(self, left: str, right: str) -> None:
+        self._left, self._right = clean(left), clean(right)
+        self._draw()
+
+    _left, _right = "", ""
+
+    def on_resize(self) -> None:
+        self._draw()
+
+    def _draw(self) -> None:
+        room = max(0, self.size.width - len(self._right) - 2)
+        left = self._left if len(self._left) <= room else self._left[: max(0, room - 1)] + "…"
+        self.update(Content(f"{left:<{room}}  {self._right}"))
+
+
+class Page(Screen[T], Generic[T]):
+    """A screen of the job. `PLACE` names its keys in the table of keys.py."""
+
+    PLACE = "list"
+    HEADING = ""
+    BINDINGS: list[BindingType] = []
+
+    def compose(self) -> ComposeResult:
+        yield TitleLine(id="title", markup=False)
+        yield from self.body()
+        yield Static("", id="notice", markup=False)
+        yield Static(footer(self.PLACE), id="keys", markup=False)
+
+    def body(self) -> ComposeResult:
+        yield from ()
+
+    @property
+    def site(self) -> "SitelogApp":
+        return cast("SitelogApp", self.app)
+
+    def heading(self) -> str:
+        return self.HEADING
+
+    def on_mount(self) -> None:
+        self.show_title()
+
+    def on_screen_resume(self) -> None:
+        self.show_title()
+
+    def show_title(self) -> None:
+        right = f"{self.site.now():%a %d %b}"
+        if self.site.by:
+            right += f" · {self.site.by}"
+        if self.site.unsaved:
+            right = "NOT SAVED"
+        if self.site.ascii_only:
+            right = right.replace("·", "-")
+        self.query_one(TitleLine).say(self.heading(), right)
+
+    def say(self, words: str) -> None:
+        """One line above the keys: what was just done, or what was refused and why."""
+        self.query_one("#notice", Static).update(Content(clean(words)))
+
+    def action_back(self) -> None:
+        self.dismiss()
+
+    def state_changed(self) -> None:
+        """Called on every open page after an entry; a page that shows the job draws itself again."""

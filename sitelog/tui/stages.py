@@ -1,0 +1,152 @@
+"""The line of stages along the top, and the rows of one stage."""
+
+from textual.content import Content
+from textual.message import Message
+from textual.reactive import reactive
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
+
+from sitelog.job.views import CheckView, StageView, State
+from sitelog.text import clean
+from sitelog.tui.marks import CHECK, HOLD, MORE, STAGE, Mark
+from sitelog.tui.told import KIND_WORDS, row_figures
+
+STATE_WIDTH = 11
+
+
+class Ruler(Static):
+    """The stages as a rule: done ones marked, the one in hand in capitals, as many round it as fit."""
+
+    def show(self, state: State, path: str, *, ascii_only: bool) -> None:
+        names = [
+            self._name(i, stage, stage.path == path, ascii_only) for i, stage in enumerate(state.order, 1)
+        ]
+        here = next((i for i, stage in enumerate(state.order) if stage.path == path), 0)
+        self._names, self._here, self._more = names, here, MORE.sign(ascii_only)
+        self.on_resize()
+
+    _names: list[str] = []
+    _here = 0
+    _more = "…"
+
+    @staticmethod
+    def _name(number: int, stage: StageView, here: bool, ascii_only: bool) -> str:
+        word = clean(stage.stage.short or stage.stage.title)
+        return f"{STAGE[stage.state].sign(ascii_only).strip()}{number} {word.upper() if here else word}"
+
+    def on_resize(self) -> None:
+        if not self._names or not self.size.width:
+            return
+        first, last = self._window(self.size.width - 4)
+        parts = [
+            Content.styled(name, "bold reverse") if i == self._here else Content(name)
+            for i, name in enumerate(self._names)
+            if first <= i <= last
+        ]
+        lead = f"{self._more} " if first else ""
+        tail = f"  {self._more}" if last < len(self._names) - 1 else ""
+        self.update(Content(lead) + Content("  ").join(parts) + Content(tail))
+
+    def _window(self, room: int) -> tuple[int, int]:
+        """The widest run of stages round the one in hand that fits."""
+        first = last = self._here
+        used = len(self._names[self._here])
+        while True:
+            grown = False
+            if last + 1 < len(self._names) and used + 2 + len(self._names[last + 1]) <= room:
+                last += 1
+                used += 2 + len(self._names[last])
+                grown = True
+            if first and used + 2 + len(self._names[first - 1]) <= room:
+                first -= 1
+                used += 2 + len(self._names[first])
+                grown = True
+            if not grown:
+                return first, last
+
+
+class Rows(OptionList):
+    """The checks of one stage, then its hold or its signature. Each row: mark, what is asked, the figures, the state."""
+
+    class Chosen(Message):
+        """A row was chosen by key or mouse."""
+
+    stage: reactive[StageView | None] = reactive(None, always_update=True)
+
+    def __init__(self) -> None:
+        super().__init__(id="rows", markup=False)
+        self._state: State | None = None
+        self._ascii = False
+
+    def show(self, state: State, stage: StageView, *, ascii_only: bool) -> None:
+        self._state, self._ascii = state, ascii_only
+        self.stage = stage
+
+    def watch_stage(self) -> None:
+        self._fill()
+
+    def on_resize(self) -> None:
+        self._fill()
+
+    def _fill(self) -> None:
+        if not self.stage or not self._state or not self.size.width:
+            return
+        at = self.highlighted
+        self.clear_options()
+        self.add_options([Option(self._row(check), id=None) for check in self.stage.shown])
+        self.add_option(Option(self._closing_row()))
+        self.highlighted = min(at or 0, self.option_count - 1)
+
+    @property
+    def check(self) -> CheckView | None:
+        """The check under the cursor; None on the closing row."""
+        if not self.stage or self.highlighted is None or self.highlighted >= len(self.stage.shown):
+            return None
+        return self.stage.shown[self.highlighted]
+
+    def go_to(self, path: str) -> None:
+        """Put the cursor on that check, or on the closing row."""
+        if self.stage:
+            paths = [c.path for c in self.stage.shown]
+            self.highlighted = paths.index(path) if path in paths else len(paths)
+
+    def _row(self, view: CheckView) -> Content:
+        assert self._state is not None
+        mark = CHECK[view.state]
+        word = mark.word if view.state != "open" else KIND_WORDS[view.check.kind]
+        if view.state == "done" and view.check.kind == "measure":
+            word = "measured"
+        return self._line(mark, view.check.ask, row_figures(view, self._state.units), word)
+
+    def _closing_row(self) -> Content:
+        assert self.stage is not None
+        word = {"signed": "signed", "released": "released"}.get(
+            self.stage.state, "HOLD" if self.stage.stage.hold else "sign"
+        )
+        who = f"{self.stage.by}" if self.stage.by else f"{self.stage.stage.signer} signs"
+        ask = "Hold: nothing further until this is signed" if self.stage.stage.hold else "Stage complete"
+        mark = STAGE[self.stage.state] if self.stage.state in ("signed", "released") else HOLD
+        return self._line(mark, ask, who, word)
+
+    def _line(self, mark: Mark, ask: str, figures: str, word: str) -> Content:
+        """Wrapped in its columns, so that nothing is cut off: the ask takes what the figures leave."""
+        width = self.size.width - 2
+        figures, ask, word = clean(figures), clean(ask), clean(word)
+        room = width - 3 - STATE_WIDTH - 1
+        right = min(len(figures), room // 2)
+        left = max(16, room - right - 1)
+        asks, tells = _wrap(ask, left), _wrap(figures, max(right, 1))
+        lines = []
+        for i in range(max(len(asks), len(tells))):
+            start = f" {mark.sign(self._ascii)} " if i == 0 else "   "
+            told = f"{tells[i] if i < len(tells) else '':>{right}}"
+            end = f" {word:>{STATE_WIDTH}}" if i == 0 else ""
+            lines.append(f"{start}{asks[i] if i < len(asks) else '':<{left}} {told}{end}")
+        shade = "" if mark.shade == "foreground" else f"${mark.shade}"
+        return Content("\n").join(Content.styled(line, shade) if shade else Content(line) for line in lines)
+
+
+def _wrap(text: str, width: int) -> list[str]:
+    from textwrap import wrap
+
+    return wrap(text, width) or [""]
