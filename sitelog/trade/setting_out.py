@@ -1,0 +1,356 @@
+"""Level, wind, straightness and what the tape allows: the checks that come before anything is cut."""
+
+import math
+from collections.abc import Sequence
+
+from sitelog.refusal import Refusal
+from sitelog.trade.catalogue import Input, Outcome, Output, Row, Verdict, Working, calculator
+from sitelog.trade.measure import (
+    CLASSES,
+    READING,
+    STEEL_A_DEGREE,
+    advice,
+    expanded,
+    heat_error,
+    tape_limit,
+    verdict_by_guard_band,
+    whole_metres,
+)
+
+TOLERANCE = Input("tolerance", "length", "allowed; no verdict without it", optional=True)
+READ_TO = Input("reading", "length", "how far out one reading may be", default=READING, over=0, high=100)
+GOOD_TO = Output("uncertainty", "mm", "Good to")
+BY_READING = "geometry; ISO 14253-1 for the verdict"
+
+
+def _judged(
+    size: float, tolerance: float | None, u: float, instrument: str
+) -> tuple[Verdict | None, tuple[str, ...]]:
+    if tolerance is None:
+        return None, ()
+    verdict = verdict_by_guard_band(size, tolerance, u)
+    return verdict, advice(verdict, tolerance, u, instrument)
+
+
+def _two_readings(w: Working, reading: float) -> float:
+    """U of a figure that is one reading less another."""
+    return w.step(
+        "uncertainty",
+        "2 * sqrt((reading**2 + reading**2) / 3)",
+        expanded(reading, reading),
+        reading=reading,
+    )
+
+
+@calculator(
+    "levels",
+    branch="setting-out",
+    does="Staff readings or heights: how far out of level, and the packing at each point",
+    inputs=(
+        Input("readings", "offsets", "one for each point, in order"),
+        Input("kind", "choice", "staff reads less as it stands higher", "staff", choices=("staff", "height")),
+        Input("points", "text", "names of the points with commas, else 1, 2, 3", optional=True),
+        TOLERANCE,
+        READ_TO,
+    ),
+    results=(
+        Output("high_point", "", "Highest point"),
+        Output("range", "mm", "Highest to lowest"),
+        GOOD_TO,
+        Output(
+            "packing",
+            "",
+            "Packing",
+            (
+                Output("point", "", "Point"),
+                Output("reading", "mm", "Reading"),
+                Output("packing", "mm", "Packing"),
+            ),
+        ),
+    ),
+    basis=BY_READING,
+    definition=(
+        "The smallest staff reading, or the largest height, is the highest point; packing brings every other"
+        " up to it. The range is one reading less another off one set-up of the level, so that"
+        " U = 2 sqrt(2 reading^2/3) (JCGM 100; ISO 14253-1)."
+    ),
+    example="readings=1402,1405,1400,1404,1407,1403 points=A,AB,B,C,CD,D tolerance=5",
+)
+def levels(
+    *, readings: Sequence[float], kind: str, points: str | None, tolerance: float | None, reading: float
+) -> Outcome:
+    if len(readings) < 2:
+        raise Refusal("levels: one reading has nothing to be level with; give two or more")
+    names = _point_names(points, len(readings))
+    best = min(readings) if kind == "staff" else max(readings)
+    w = Working()
+    spread = w.step(
+        "range",
+        "largest - smallest",
+        max(readings) - min(readings),
+        largest=max(readings),
+        smallest=min(readings),
+    )
+    deepest = "reading less the smallest" if kind == "staff" else "largest height less its own"
+    w.note("most_packing", f"at the lowest point; packing is each {deepest}", spread)
+    u = _two_readings(w, reading)
+    verdict, notes = _judged(spread, tolerance, u, "level")
+    packing: list[Row] = [
+        {"point": name, "reading": one, "packing": abs(one - best)}
+        for name, one in zip(names, readings, strict=True)
+    ]
+    return Outcome(
+        {
+            "high_point": names[list(readings).index(best)],
+            "range": spread,
+            "uncertainty": u,
+            "packing": packing,
+        },
+        w,
+        verdict,
+        notes=notes,
+    )
+
+
+def _point_names(points: str | None, count: int) -> list[str]:
+    if points is None:
+        return [str(n) for n in range(1, count + 1)]
+    names = [name.strip() for name in points.split(",")]
+    if len(names) != count or not all(names):
+        raise Refusal(f"levels: {len(names)} points are named for {count} readings; give one name a reading")
+    if len(set(names)) != len(names):
+        raise Refusal("levels: two points have the same name")
+    return names
+
+
+@calculator(
+    "twist",
+    branch="setting-out",
+    does="Wind between two rafters on one plate, from the fall across them at foot and head",
+    inputs=(
+        Input("spacing", "length", "between the two, where the straightedge bears", over=0),
+        Input("fall_foot", "offset", "across the pair at the foot; left high is +"),
+        Input("fall_head", "offset", "across the pair at the head; left high is +"),
+        Input("length", "length", "along the rafter, foot to head reading", over=0),
+        TOLERANCE,
+        READ_TO,
+    ),
+    results=(
+        Output("wind", "mm", "Wind over the spacing"),
+        Output("wind_angle", "deg", "Angle of wind"),
+        Output("wind_per_metre", "mm", "Wind in each metre up"),
+        GOOD_TO,
+    ),
+    basis=BY_READING,
+    definition=(
+        "Wind is the fall across the pair at the head less the fall at the foot, signed, over the spacing"
+        " where the straightedge bears. It is one reading less another, so that U = 2 sqrt(2 reading^2/3)"
+        " (JCGM 100; ISO 14253-1). No published limit for cut roofs was found: the tolerance is the firm's."
+    ),
+    example="spacing=400 fall_foot=1 fall_head=6.5 length=3450 tolerance=3",
+)
+def twist(
+    *,
+    spacing: float,
+    fall_foot: float,
+    fall_head: float,
+    length: float,
+    tolerance: float | None,
+    reading: float,
+) -> Outcome:
+    for where, fall in (("foot", fall_foot), ("head", fall_head)):
+        if abs(fall) >= spacing:
+            raise Refusal(
+                f"twist: fall_{where} {fall:g} can't be as much as the spacing {spacing:g} it is over"
+            )
+    w = Working()
+    wind = w.step(
+        "wind", "fall_head - fall_foot", fall_head - fall_foot, fall_head=fall_head, fall_foot=fall_foot
+    )
+    angle = w.step(
+        "wind_angle",
+        "atan(wind / spacing)",
+        math.degrees(math.atan(wind / spacing)),
+        "deg",
+        wind=wind,
+        spacing=spacing,
+    )
+    each = w.step("wind_per_metre", "wind / length * 1000", wind / length * 1000, wind=wind, length=length)
+    u = _two_readings(w, reading)
+    verdict, notes = _judged(wind, tolerance, u, "level")
+    results = {"wind": wind, "wind_angle": angle, "wind_per_metre": each, "uncertainty": u}
+    return Outcome(results, w, verdict, notes=notes)
+
+
+@calculator(
+    "string",
+    branch="setting-out",
+    does="How straight a ridge, hip, plate or fascia is, from a strung line",
+    inputs=(
+        Input("offsets", "offsets", "from the line at equal stations, both ends in"),
+        Input("length", "length", "end to end", over=0),
+        TOLERANCE,
+        READ_TO,
+    ),
+    results=(
+        Output("bow", "mm", "Bow, + as the offsets are"),
+        Output("station", "mm", "Where, from the first end"),
+        Output("ratio", "", "Length over bow"),
+        GOOD_TO,
+        Output(
+            "stations",
+            "",
+            "Stations",
+            (
+                Output("at", "mm", "Mark at"),
+                Output("offset", "mm", "Offset"),
+                Output("off_line", "mm", "Off end to end"),
+            ),
+        ),
+    ),
+    basis=BY_READING,
+    definition=(
+        "The bow is the largest offset, signed, from the straight line between the two end offsets, which are"
+        " 0 or read, at equal stations along the length. It rests on three readings, so that"
+        " U = 2 sqrt((1 + t^2 + (1-t)^2) reading^2/3), t being the share of the length where the bow is"
+        " (JCGM 100; ISO 14253-1)."
+    ),
+    example="offsets=0,4,7,3,0 length=4800 tolerance=10",
+)
+def string(*, offsets: Sequence[float], length: float, tolerance: float | None, reading: float) -> Outcome:
+    if len(offsets) < 3:
+        raise Refusal("string: give three offsets or more: both ends and at least one between")
+    shares = [n / (len(offsets) - 1) for n in range(len(offsets))]
+    first, last = offsets[0], offsets[-1]
+    off = [one - (first + (last - first) * t) for one, t in zip(offsets, shares, strict=True)]
+    most = max(range(len(off)), key=lambda n: abs(off[n]))
+    t = shares[most]
+    w = Working()
+    station = w.step("station", "length * share", length * t, length=length, share=t)
+    bow = w.step(
+        "bow",
+        "offset - (first + (last - first) * share)",
+        off[most],
+        offset=offsets[most],
+        first=first,
+        last=last,
+        share=t,
+    )
+    ratio = None
+    if abs(bow) > 1e-9:
+        ratio = w.step("ratio", "length / bow_size", length / abs(bow), "", length=length, bow_size=abs(bow))
+    u = w.step(
+        "uncertainty",
+        "2 * sqrt((1 + share**2 + (1 - share)**2) * reading**2 / 3)",
+        expanded(reading, t * reading, (1 - t) * reading),
+        share=t,
+        reading=reading,
+    )
+    verdict, notes = _judged(bow, tolerance, u, "line")
+    stations: list[Row] = [
+        {"at": length * share, "offset": one, "off_line": away}
+        for share, one, away in zip(shares, offsets, off, strict=True)
+    ]
+    return Outcome(
+        {"bow": bow, "station": station, "ratio": ratio, "uncertainty": u, "stations": stations},
+        w,
+        verdict,
+        notes=notes,
+    )
+
+
+@calculator(
+    "tape",
+    branch="setting-out",
+    does="How far a tape may be out over a length, and what a reading with it proves",
+    inputs=(
+        Input("length", "length", "length taped", over=0),
+        Input("class", "choice", "class printed on the blade", default="II", choices=tuple(CLASSES)),
+        Input("start", "choice", "measured from the hook, or mark to mark", "hook", choices=("hook", "mark")),
+        Input("measured", "length", "what was read", optional=True),
+        Input("nominal", "length", "what it should be", optional=True),
+        TOLERANCE,
+        READ_TO,
+        Input("off_temperature", "number", "degrees C off 20", default=0.0, low=-60, high=60, unit="C"),
+    ),
+    results=(
+        Output("limit_of_error", "mm", "Tape may be out"),
+        Output("uncertainty", "mm", "Reading is good to"),
+        Output("difference", "mm", "Measured less nominal"),
+        Output("pass_to", "mm", "A pass up to"),
+        Output("fail_from", "mm", "A fail from"),
+    ),
+    basis="SI 2016/1153, Schedule 1I; ISO 14253-1 for the verdict",
+    definition=(
+        "The limit of error is a + b L + c, L in metres rounded up, c only from the hook or butt end: class I"
+        " 0.1, 0.1, 0.1; II 0.3, 0.2, 0.2; III 0.6, 0.4, 0.3 (SI 2016/1153, Schedule 1I). U = 2 sqrt((limit^2"
+        " + reading^2 + heat^2)/3), the reading 1 mm unless said, heat 11.5e-6 of the length a degree off 20."
+        " Pass inside the tolerance by U, fail outside by U, unsure between (ISO 14253-1)."
+    ),
+    example="length=4200 class=II measured=4203 nominal=4200 tolerance=5 off_temperature=12",
+)
+def tape(
+    *,
+    length: float,
+    class_: str,
+    start: str,
+    measured: float | None,
+    nominal: float | None,
+    tolerance: float | None,
+    reading: float,
+    off_temperature: float,
+) -> Outcome:
+    if (measured is None) != (nominal is None):
+        raise Refusal("tape: measured and nominal go together; give both or neither")
+    w = Working()
+    limit = _tape_limit(w, length, class_, start)
+    u = _tape_uncertainty(w, limit, length, reading, off_temperature)
+    difference, verdict = None, None
+    if measured is not None and nominal is not None:
+        difference = w.step(
+            "difference", "measured - nominal", measured - nominal, measured=measured, nominal=nominal
+        )
+    if difference is not None and tolerance is not None:
+        verdict = verdict_by_guard_band(difference, tolerance, u)
+    return Outcome(
+        {
+            "limit_of_error": limit,
+            "uncertainty": u,
+            "difference": difference,
+            "pass_to": tolerance - u if tolerance is not None and tolerance >= u else None,
+            "fail_from": tolerance + u if tolerance is not None else None,
+        },
+        w,
+        verdict,
+        notes=advice(verdict, tolerance, u) if tolerance is not None else (),
+    )
+
+
+def _tape_limit(w: Working, length: float, class_: str, start: str) -> float:
+    a, b, c = CLASSES[class_]
+    metres = whole_metres(length)
+    limit = tape_limit(length, class_, from_hook=start == "hook")
+    if start == "hook":
+        return w.step("limit_of_error", "a + b * metres + c", limit, a=a, b=b, metres=metres, c=c)
+    return w.step("limit_of_error", "a + b * metres", limit, a=a, b=b, metres=metres)
+
+
+def _tape_uncertainty(
+    w: Working, limit: float, length: float, reading: float, off_temperature: float
+) -> float:
+    heat = w.step(
+        "heat",
+        "steel_a_degree * length * degrees_off_20",
+        heat_error(length, off_temperature),
+        steel_a_degree=STEEL_A_DEGREE,
+        length=length,
+        degrees_off_20=abs(off_temperature),
+    )
+    return w.step(
+        "uncertainty",
+        "2 * sqrt((limit_of_error**2 + reading**2 + heat**2) / 3)",
+        expanded(limit, reading, heat),
+        limit_of_error=limit,
+        reading=reading,
+        heat=heat,
+    )
