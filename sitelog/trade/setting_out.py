@@ -340,9 +340,9 @@ def _tape_uncertainty(
 ) -> float:
     heat = w.step(
         "heat",
-        "steel_a_degree * length * degrees_off_20",
+        "growth_of_a_metre_a_degree * length / 1000 * degrees_off_20",
         heat_error(length, off_temperature),
-        steel_a_degree=STEEL_A_DEGREE,
+        growth_of_a_metre_a_degree=STEEL_A_DEGREE * 1000,
         length=length,
         degrees_off_20=abs(off_temperature),
     )

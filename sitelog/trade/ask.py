@@ -1,0 +1,84 @@
+"""Typed text in, an answer out: the one way from `key=value` to a calculator, and from an answer to JSON."""
+
+import difflib
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+
+from sitelog.quantity import Section, Tie, Value, read
+from sitelog.refusal import Refusal
+from sitelog.trade.catalogue import Answer, Calculator, Input
+from sitelog.trade.index import find
+
+Plain = float | int | str | None | list[float | str]
+
+
+def ask(
+    name: str,
+    texts: Mapping[str, str] | Iterable[tuple[str, str]],
+    standing: Mapping[str, Value] | None = None,
+) -> Answer:
+    """The answer of the calculator `name` to inputs as a person types them.
+
+    `standing` are values already in mm, degrees and counts (the job's own tape, its plates) for inputs that
+    the texts leave out; what the calculator does not take is passed over. Raises Refusal, in one line, for an
+    unknown calculator, an unknown or repeated input, unreadable text, and all the calculator refuses.
+    """
+    one = find(name)
+    known = {i.name for i in one.inputs}
+    values = {key: value for key, value in (standing or {}).items() if key in known}
+    typed: set[str] = set()
+    for key, text in texts.items() if isinstance(texts, Mapping) else texts:
+        if key in typed:
+            raise Refusal(f"{name}: {key} is given twice")
+        typed.add(key)
+        values[key] = _read(_input(one, key), text)
+    answer = one(**values)
+    return replace(answer, notes=(*_nominal(answer), *answer.notes))
+
+
+def as_json(answer: Answer) -> dict[str, object]:
+    """The answer in plain types, unrounded: mm, degrees, m2, kg, l/s; a section and a tie as text."""
+    return {
+        "calculator": answer.calculator,
+        "inputs": {name: _plain(value) for name, value in answer.inputs.items()},
+        "results": dict(answer.results),
+        "units": {name: unit if isinstance(unit, str) else dict(unit) for name, unit in answer.units.items()},
+        "verdict": answer.verdict,
+        "cautions": list(answer.cautions),
+        "basis": answer.basis,
+    }
+
+
+def _input(one: Calculator, key: str) -> Input:
+    for known in one.inputs:
+        if known.name == key:
+            return known
+    names = [i.name for i in one.inputs]
+    near = difflib.get_close_matches(key, names, 1)
+    hint = f"did you mean {near[0]}?" if near else f"it takes {', '.join(names)}"
+    raise Refusal(f"{one.name} has no input {key[:40]!r}; {hint}")
+
+
+def _read(one: Input, text: str) -> Value:
+    if one.kind == "choice":
+        # A class of tape or a grade means the same in capitals or not.
+        return next((word for word in one.choices if word.lower() == text.strip().lower()), text)
+    return read(one.kind, text, name=one.name)
+
+
+def _nominal(answer: Answer) -> Iterable[str]:
+    for value in answer.inputs.values():
+        if isinstance(value, Section) and value.nominal:
+            yield f"{value.nominal} taken as {value} regularised"
+
+
+def _plain(value: Value) -> Plain:
+    if isinstance(value, Section):
+        return str(value)
+    if isinstance(value, tuple):
+        return [_tie(item) if isinstance(item, Tie) else item for item in value]
+    return value
+
+
+def _tie(tie: Tie) -> str:
+    return f"{tie.start}-{tie.end}:{tie.length:.12g}"

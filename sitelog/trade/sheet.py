@@ -1,0 +1,193 @@
+"""How an answer is shown: one shape of lines, tables and working for command line, screens and pack."""
+
+import textwrap
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from sitelog.quantity import Units, show, show_length, show_small
+from sitelog.text import clean
+from sitelog.trade import formula
+from sitelog.trade.catalogue import Answer, Output, Result, Row, Step
+from sitelog.trade.index import find
+
+SMALL = 10.0  # mm: under it a whole millimetre says too little
+_LABEL, _WIDTH = 30, 79
+_COUNTED = ("n", "length")  # the columns of a list of lengths
+_VERDICTS = {"pass": "pass", "fail": "OUT", "unsure": "unsure"}
+
+
+@dataclass(frozen=True)
+class Line:
+    """One result: its key, its label in plain words, and its text with the unit."""
+
+    name: str
+    label: str
+    text: str
+
+
+@dataclass(frozen=True)
+class Table:
+    """A result of rows: a header and cells of text, one tuple a row."""
+
+    name: str
+    label: str
+    header: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+def lines(answer: Answer, units: Units = "metric", *, ascii: bool = False) -> list[Line]:
+    """The single results, in the catalogue's order: lengths to 1 mm (under 10 to 0.1), angles to 0.1 degrees."""
+    return [
+        Line(one.name, _label(one), _single(one, answer.results[one.name], units, ascii))
+        for one in find(answer.calculator).results
+        if one.name in answer.results and not isinstance(answer.results[one.name], list)
+    ]
+
+
+def tables(answer: Answer, units: Units = "metric", *, ascii: bool = False) -> list[Table]:
+    """The results that are rows, in the catalogue's order; one without a row is left out."""
+    found = ((one, answer.results.get(one.name)) for one in find(answer.calculator).results)
+    return [table(one, rows, units, ascii=ascii) for one, rows in found if isinstance(rows, list) and rows]
+
+
+def table(output: Output, rows: Sequence[Row], units: Units = "metric", *, ascii: bool = False) -> Table:
+    """Rows as text, a column rounded alike from top to bottom.
+
+    A plain list of lengths gains the mark of each on one tape run, summed before it is rounded, so that the
+    rounding of one length is not carried into the next.
+    """
+    columns = [
+        (_label(column), _column(column, [row.get(column.name) for row in rows], units, ascii))
+        for column in output.columns
+    ]
+    if tuple(column.name for column in output.columns) == _COUNTED:
+        columns.append(("Mark at", _marks([row["length"] for row in rows], units)))
+    return Table(
+        output.name,
+        _label(output),
+        tuple(header for header, _ in columns),
+        tuple(zip(*(cells for _, cells in columns), strict=True)),
+    )
+
+
+def scalar(answer: Answer, path: str, units: Units = "metric", *, ascii: bool = False) -> str:
+    """The text of one result at a path such as `rise` or `hips.a.length`; empty if there is none.
+
+    Rows are picked by the text of their first column.
+    """
+    name, *rest = path.split(".")
+    output = next((one for one in find(answer.calculator).results if one.name == name), None)
+    found = answer.results.get(name)
+    for step in rest:
+        if isinstance(found, list):
+            found = next((row for row in found if str(next(iter(row.values()), None)) == step), None)
+        elif isinstance(found, dict) and output is not None:
+            output = next((column for column in output.columns if column.name == step), None)
+            found = found.get(step)
+    if output is None or found is None or isinstance(found, list):
+        return ""
+    return _single(output, found, units, ascii)
+
+
+def working(answer: Answer, units: Units = "metric", *, ascii: bool = False) -> list[str]:
+    """The steps with their numbers put in: `rise = run x tan pitch = 3000 x tan 35.0° = 2100.6 mm`."""
+    turned = {step.name for step in answer.working if step.unit == "deg"}
+    turned |= {name for step in answer.working if step.formula for name in formula.angles(step.formula)}
+    return [_step(step, turned, units, ascii) for step in answer.working]
+
+
+def text(answer: Answer, units: Units = "metric", *, working: bool = False, ascii: bool = False) -> list[str]:
+    """The whole answer as lines of plain text, at most 79 wide where words can be broken."""
+    told = [f"{line.label:<{_LABEL}} {line.text}" for line in lines(answer, units, ascii=ascii)]
+    for one in tables(answer, units, ascii=ascii):
+        told += ["", one.label, *_ruled(one)]
+    if answer.verdict:
+        told += ["", f"{'Verdict':<{_LABEL}} {_VERDICTS[answer.verdict]}"]
+    told += [row for note in answer.notes for row in _wrapped("note: ", note)]
+    told += [f"caution: {caution}" for caution in answer.cautions]
+    told += _wrapped("basis: ", answer.basis)
+    if working:
+        told += ["", "working", *(f"  {row}" for row in _working_rows(answer, units, ascii))]
+    return told
+
+
+def _label(output: Output) -> str:
+    return output.says[:1].upper() + output.says[1:]
+
+
+def _single(output: Output, value: Result, units: Units, ascii: bool) -> str:
+    if isinstance(value, dict):
+        parts = ((_label(c), _number(c.unit, value.get(c.name), units, ascii)) for c in output.columns)
+        return ", ".join(f"{label} {part}" for label, part in parts)
+    if isinstance(value, list):
+        return f"{len(value)} rows"
+    return _number(output.unit, value, units, ascii)
+
+
+def _number(unit: str, value: float | int | str | None, units: Units, ascii: bool) -> str:
+    if unit == "mm" and isinstance(value, (int, float)):
+        return (show_small if abs(value) < SMALL else show_length)(value, units, with_unit=True)
+    if unit == "" and isinstance(value, float):
+        return formula.figure(value)
+    return show(unit, value, units, ascii=ascii)
+
+
+def _column(
+    column: Output, values: Sequence[float | int | str | None], units: Units, ascii: bool
+) -> tuple[str, ...]:
+    numbers = [value for value in values if isinstance(value, (int, float))]
+    if column.unit == "mm":
+        shown = show_small if all(abs(number) < SMALL for number in numbers) else show_length
+        return tuple(
+            shown(value, units) if isinstance(value, (int, float)) else show("", value) for value in values
+        )
+    return tuple(_number(column.unit, value, units, ascii) for value in values)
+
+
+def _marks(lengths: Sequence[float | int | str | None], units: Units) -> tuple[str, ...]:
+    total, marks = 0.0, []
+    for length in lengths:
+        total += float(length or 0)
+        marks.append(show_length(total, units))
+    return tuple(marks)
+
+
+def _step(step: Step, turned: set[str], units: Units, ascii: bool) -> str:
+    name, value = step.name.replace("_", " "), _worked(step, units, ascii)
+    if not step.formula:
+        return f"{name}, {clean(step.note)} = {value}"
+    told = formula.in_words(step.formula, ascii=ascii)
+    numbers = formula.with_numbers(step.formula, step.numbers, turned, ascii=ascii)
+    return " = ".join(dict.fromkeys((name, told, numbers, value)))
+
+
+def _worked(step: Step, units: Units, ascii: bool) -> str:
+    """The value to a place more than a result has: sums are done in mm, and feet and inches stand behind."""
+    if step.unit == "mm":
+        behind = f" = {_number('mm', step.value, units, ascii)}" if units == "imperial" else ""
+        return f"{show_small(step.value, with_unit=True)}{behind}"
+    if step.unit == "deg":
+        return formula.angle(step.value, ascii=ascii)
+    return _number(step.unit, float(step.value), units, ascii)
+
+
+def _wrapped(start: str, words: str) -> list[str]:
+    return textwrap.wrap(
+        clean(words, most=2_000), _WIDTH, initial_indent=start, subsequent_indent=" " * len(start)
+    )
+
+
+def _working_rows(answer: Answer, units: Units, ascii: bool) -> list[str]:
+    return [
+        part
+        for row in working(answer, units, ascii=ascii)
+        for part in textwrap.wrap(row, _WIDTH - 2, subsequent_indent="    ", break_on_hyphens=False)
+    ]
+
+
+def _ruled(one: Table) -> list[str]:
+    widths = [max(map(len, cells)) for cells in zip(one.header, *one.rows, strict=True)]
+    return [
+        "  " + "  ".join(cell.rjust(width) for cell, width in zip(row, widths, strict=True))
+        for row in (one.header, *one.rows)
+    ]
