@@ -23,7 +23,6 @@ from sitelog.trade.geometry import (
     plus,
     sin_deg,
     slope_over,
-    tan_deg,
     times,
     unit,
 )
@@ -36,8 +35,8 @@ ORIGIN: Vector = (0.0, 0.0, 0.0)
 class HipLine:
     """Two slopes over a corner [deg, over 0 and under 180], at their pitches [deg].
 
-    The corner is the origin. Side 2's plate runs off along x and side 1's to the left of it, as they lie to an
-    eye outside the corner that looks at it. All directions are of unit length; all angles are in degrees.
+    The corner is the origin. Side 2's plate runs off along x and side 1's to the left of it, as they lie to
+    an eye outside the corner that looks at it. All directions are of unit length; all angles are in degrees.
     """
 
     corner: float
@@ -91,11 +90,11 @@ class HipLine:
         return atan2_deg(self.up[2], dot(self.up, self.on_plan))
 
     def plan_angle(self, side: Side) -> float:
-        """Between the hip and the side's plate on plan. Over 90 the hip leads away from that side's rafters."""
+        """Between hip and plate on plan. Over 90 the hip leads away from that side's rafters."""
         return angle_between(self.on_plan, self.plate(side))
 
     def backing(self, side: Side) -> float:
-        """From the top edge of an unbacked hip down to the slope, seen along the hip; minus where it goes up."""
+        """From the top edge of an unbacked hip down to the slope, seen along it; minus where it goes up."""
         normal = self.slope(side).normal
         return atan2_deg(dot(normal, self.across(side)), dot(normal, self.square_up))
 
@@ -110,7 +109,7 @@ class HipLine:
         return -self.slope(side).height_over(x, y)
 
     def edge_bevel(self, side: Side) -> float:
-        """From square, on the hip's top edge: a cut in the upright plane along the run of the side's commons."""
+        """From square, on the hip's top edge: a cut along the upright plane of the side's commons."""
         mark = cross(self.plate(side), self.square_up)
         return 90 - angle_between_lines(mark, self.up)
 
@@ -126,6 +125,15 @@ class HipLine:
         mark = cross(self.across(side), self.slope(side).normal)
         return 90 - angle_between_lines(mark, self.rafter(side))
 
-    def jack_run(self, side: Side, at: float) -> float:
-        """The level run [mm] to the hip's line of a rafter square to the plate, `at` mm from the corner."""
-        return at * tan_deg(self.plan_angle(side))
+    def head(self, run: float) -> Vector:
+        """The point of the line [mm] as high as side 1's common rafter rises over its level run [mm]."""
+        return times(run / dot(self.up, self.inward(1)), self.up)
+
+    def jack_length(self, side: Side, at: float, face: float) -> float:
+        """Along a rafter of the side [mm], `at` mm along its plate from the corner, to the hip's face.
+
+        `face` is how far [mm] that upright face stands from the hip's centre line towards the side. Only for
+        a side whose plan angle is under 90: over that the rafter never meets the line.
+        """
+        across = self.across(side)
+        return (at * dot(self.plate(side), across) - face) / -dot(self.rafter(side), across)

@@ -7,7 +7,19 @@ from importlib import import_module
 from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import Calculator
 
-MODULES = ("setting_out", "squareness", "rafters", "hips", "roof", "decks", "coverings", "timber")
+MODULES = (
+    "setting_out",
+    "squareness",
+    "rafters",
+    "birdsmouth",
+    "hips",
+    "jacks",
+    "roof",
+    "ridge",
+    "decks",
+    "coverings",
+    "timber",
+)
 
 
 @cache

@@ -5,9 +5,12 @@ from dataclasses import dataclass
 from sitelog.quantity import Section
 from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import Output, Working
+from sitelog.trade.geometry import tan_deg
 from sitelog.trade.timber import DENSITY, GUIDELINE_KG, timber_mass
 
 STOCK_LENGTHS = tuple(range(1800, 7201, 300))  # mm; the lengths a merchant keeps (common practice)
+RAFTER = Section(47, 150)  # a rafter if nobody says another
+HIP = Section(47, 225)  # a hip over such rafters: deep enough for the whole plumb cut of its jacks
 LITTLE_TO_SPARE = 20  # mm; under this the ends can't be squared off twice (common practice)
 OUTPUTS = (
     Output("overall_length", "mm", "Long point to long point"),
@@ -52,6 +55,19 @@ class Stick:
 def order_length(overall: float) -> float | None:
     """The next stock length [mm] that holds a piece [mm]; None if none does."""
     return next((float(stock) for stock in STOCK_LENGTHS if stock >= overall), None)
+
+
+def overall_length(w: Working, section: Section, pitch: float, to_ridge: float, tail: float) -> float:
+    """Long point to long point [mm] of a rafter cut plumb at head and tail, the whole of its depth."""
+    return w.step(
+        "overall_length",
+        "length_to_ridge + tail_length + depth * tan(pitch)",
+        to_ridge + tail + section.depth * tan_deg(pitch),
+        length_to_ridge=to_ridge,
+        tail_length=tail,
+        depth=section.depth,
+        pitch=pitch,
+    )
 
 
 def stick(w: Working, section: Section, overall: float) -> Stick:

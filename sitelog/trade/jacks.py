@@ -1,0 +1,235 @@
+"""The jack rafters that run square from a plate to a hip, or down from the ridge to a valley."""
+
+import math
+from dataclasses import dataclass
+
+from sitelog.refusal import Refusal
+from sitelog.trade.catalogue import MOST_ROWS, Input, Outcome, Output, Row, Working, calculator
+from sitelog.trade.geometry import cos_deg, sin_deg, tan_deg
+from sitelog.trade.hip_cuts import CORNER, PITCH, PITCH_2, SAW, side_of
+from sitelog.trade.hip_line import HipLine, Side
+
+COLUMNS = (
+    Output("n", "", "Jack"),
+    Output("at", "mm", "Centre from the corner"),
+    Output("length_centre", "mm", "Length on its centre"),
+    Output("length_long_point", "mm", "Length to long point"),
+    Output("length_short_point", "mm", "Length to short point"),
+)
+
+
+@dataclass(frozen=True)
+class Jack:
+    """One jack, its centre `at` mm along the plate; lengths [mm] on its centre and its two faces."""
+
+    n: int
+    at: float
+    centre: float
+    long_point: float
+    short_point: float
+
+    @property
+    def row(self) -> Row:
+        return {
+            "n": self.n,
+            "at": self.at,
+            "length_centre": self.centre,
+            "length_long_point": self.long_point,
+            "length_short_point": self.short_point,
+        }
+
+
+@calculator(
+    "jacks",
+    branch="rafters",
+    does="The jack rafters on one side of a hip or valley, with their cuts",
+    inputs=(
+        CORNER,
+        PITCH,
+        PITCH_2,
+        Input("side", "count", "where they stand, 1 on the left from outside, 2 on the right", default=1),
+        Input("spacing", "length", "centre to centre along the plate", over=0),
+        Input("first", "length", "corner to first centre; one spacing if left out", optional=True, over=0),
+        Input("run", "length", "of a full common on that side, to the centre of the ridge", over=0),
+        Input("hip_thickness", "length", "of the hip or valley", default=47),
+        Input("thickness", "length", "of the jack", default=47),
+        Input("on", "choice", "what they are cut against", default="hip", choices=("hip", "valley")),
+    ),
+    results=(
+        Output("rows", "", "Jacks", COLUMNS),
+        Output("difference", "mm", "Each to the next"),
+        Output("edge_bevel_from_square", "deg", "Edge bevel, from square"),
+        Output("saw_tilt", "deg", "Saw tilt on the plumb line"),
+        Output("plumb_cut_from_square", "deg", "Plumb cut, from square"),
+        Output("pairs", "", "How many of each hand"),
+    ),
+    basis="geometry",
+    definition=(
+        "Jacks stand square to their plate, `at` along it from the corner. Lengths are on the measuring line,"
+        " from the plate's top outer edge to the face of the hip, half its thickness already taken off, along"
+        " the centre and the two faces of the jack. On a valley they run from its face up to the centre of"
+        " the ridge, and `at` is along the line of the plate carried on past the corner."
+    ),
+    example="pitch=35 spacing=400 run=3000 hip_thickness=47 thickness=47",
+)
+def jacks(
+    *,
+    corner: float,
+    pitch: float,
+    pitch2: float | None,
+    side: float,
+    spacing: float,
+    first: float | None,
+    run: float,
+    hip_thickness: float,
+    thickness: float,
+    on: str,
+) -> Outcome:
+    k = side_of("jacks", "side", side)
+    line = HipLine(corner, pitch, pitch2 or pitch)
+    if line.plan_angle(k) > 90 - 1e-9:
+        raise Refusal(
+            f"jacks: at {line.plan_angle(k):.1f} degrees on plan the {on} leads away from side {k};"
+            " no jack of that side meets it"
+        )
+    w = Working()
+    places = _places(line, k, run, spacing if first is None else first, spacing)
+    if on == "hip":
+        rows = _on_hip(line, k, places, hip_thickness / 2, thickness / 2)
+    else:
+        rows = _on_valley(line, k, places, hip_thickness / 2, thickness / 2, run)
+    results = _told(w, line, k, spacing, hip_thickness, thickness, rows[0], run if on == "valley" else None)
+    return Outcome(
+        {"rows": [jack.row for jack in rows], **results, "pairs": len(rows)}, w, notes=_notes(line, k, on)
+    )
+
+
+def _places(line: HipLine, side: Side, run: float, first: float, spacing: float) -> list[float]:
+    """Centres [mm] along the plate, short of where the hip has run as far in as a full common."""
+    room = run / tan_deg(line.plan_angle(side))
+    count = math.ceil((room - first) / spacing - 1e-9)
+    if count > MOST_ROWS:
+        raise Refusal(f"jacks: a spacing of {spacing:g} gives {count} jacks; at most {MOST_ROWS} are worked")
+    if count < 1:
+        raise Refusal(
+            f"jacks: no jack stands here: the first, {first:.0f} from the corner, must be under {room:.0f},"
+            " where the full commons begin"
+        )
+    return [first + spacing * place for place in range(count)]
+
+
+def _on_hip(line: HipLine, side: Side, places: list[float], half_hip: float, half: float) -> list[Jack]:
+    """From the plate to the hip's near face; the long point is on the face away from the corner."""
+
+    def length(at: float) -> float:
+        return line.jack_length(side, at, half_hip)
+
+    if length(places[0] - half) <= 0:
+        least = half + half_hip / sin_deg(line.plan_angle(side))
+        raise Refusal(
+            f"jacks: a first jack {places[0]:.0f} from the corner would stand in the hip;"
+            f" it must be over {least:.0f}"
+        )
+    return [
+        Jack(n, at, length(at), length(at + half), length(at - half)) for n, at in enumerate(places, start=1)
+    ]
+
+
+def _on_valley(
+    line: HipLine, side: Side, places: list[float], half_valley: float, half: float, run: float
+) -> list[Jack]:
+    """From the valley's near face up to the centre of the ridge, as far as there is a whole end to nail."""
+    whole = run / cos_deg(line.pitch(side))
+
+    def length(at: float) -> float:
+        return whole - line.jack_length(side, at, -half_valley)
+
+    rows = [
+        Jack(n, at, length(at), length(at - half), length(at + half))
+        for n, at in enumerate(places, start=1)
+        if length(at + half) > 0
+    ]
+    if not rows:
+        raise Refusal(
+            f"jacks: no jack stands here: {places[0]:.0f} from the corner the valley is at the ridge already"
+        )
+    return rows
+
+
+def _told(
+    w: Working,
+    line: HipLine,
+    side: Side,
+    spacing: float,
+    hip_thickness: float,
+    thickness: float,
+    first: Jack,
+    run: float | None,
+) -> dict[str, float]:
+    """The cuts and steps of the whole set, with the working of its first jack."""
+    pitch, plan = line.pitch(side), line.plan_angle(side)
+    both = {"plan_angle": plan, "pitch": pitch}
+    w.step(
+        "plan_angle",
+        "atan2(tan(other_pitch) * sin(corner), tan(pitch) + tan(other_pitch) * cos(corner))",
+        plan,
+        "deg",
+        other_pitch=line.pitch(2 if side == 1 else 1),
+        corner=line.corner,
+        pitch=pitch,
+    )
+    difference = w.step(
+        "difference",
+        "spacing * tan(plan_angle) / cos(pitch)",
+        line.jack_length(side, spacing, 0),
+        spacing=spacing,
+        **both,
+    )
+    off = w.step(
+        "half_thickness_off",
+        "hip_thickness / 2 / cos(plan_angle) / cos(pitch)",
+        -line.jack_length(side, 0, hip_thickness / 2),
+        hip_thickness=hip_thickness,
+        **both,
+    )
+    to_line = "at * tan(plan_angle) / cos(pitch)"
+    numbers = {"at": first.at, "half_thickness_off": off, **both}
+    w.step(
+        "length_of_the_first",
+        f"{to_line} - half_thickness_off"
+        if run is None
+        else f"run / cos(pitch) - {to_line} - half_thickness_off",
+        first.centre,
+        **(numbers if run is None else {"run": run, **numbers}),
+    )
+    w.step(
+        "long_and_short_point_either_way",
+        "thickness / 2 * tan(plan_angle) / cos(pitch)",
+        line.jack_length(side, thickness / 2, 0),
+        thickness=thickness,
+        **both,
+    )
+    return {
+        "difference": difference,
+        "edge_bevel_from_square": w.step(
+            "edge_bevel",
+            "atan(difference / spacing)",
+            line.jack_edge_bevel(side),
+            "deg",
+            difference=difference,
+            spacing=spacing,
+        ),
+        "saw_tilt": w.step("saw_tilt", "plan_angle", line.saw_tilt(side), "deg", plan_angle=plan),
+        "plumb_cut_from_square": pitch,
+    }
+
+
+def _notes(line: HipLine, side: Side, on: str) -> tuple[str, ...]:
+    said = []
+    if on == "valley":
+        said.append("lengths run to the centre of the ridge: take off what a common rafter loses there")
+    if abs(line.plan_angle(1) - line.plan_angle(2)) > 1e-6 or line.pitch_1 != line.pitch_2:
+        said.append(f"side {2 if side == 1 else 1} is not the other hand of these: work its jacks too")
+    if line.saw_tilt(side) > SAW + 1e-9:
+        said.append(f"saw tilt is over {SAW} degrees, more than many saws give: finish the cut by hand")
+    return tuple(said)

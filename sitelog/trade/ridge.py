@@ -1,0 +1,111 @@
+"""The ridge over square plates: how long between the hips, and how long to cut it."""
+
+from sitelog.refusal import Refusal
+from sitelog.trade.catalogue import Input, Outcome, Output, Working, calculator
+from sitelog.trade.geometry import tan_deg
+from sitelog.trade.roof import PITCHES, pitches_of
+from sitelog.trade.stick import STOCK_LENGTHS, order_length
+
+JOINT = "common practice: half a common's thickness past the last pair's centre at each hipped end"
+GABLE = 90.0
+
+
+@calculator(
+    "ridge",
+    branch="rafters",
+    does="The ridge over square plates, hipped or gabled: length and cut length",
+    inputs=(
+        Input("length", "length", "of the plates along the ridge, AB and CD", over=0),
+        Input("width", "length", "of the plates across it, BC and DA", over=0),
+        *PITCHES,
+        Input("hips", "count", "hipped ends: 2, 1 (over BC) or 0", default=2, high=2),
+        Input("thickness", "length", "of the common rafters", default=47),
+    ),
+    results=(
+        Output("rise", "mm", "Rise of the measuring line"),
+        Output("ridge_length", "mm", "Ridge, centre to centre"),
+        Output("allowance", "mm", "Added at each hipped end"),
+        Output("cut_length", "mm", "Cut length"),
+        Output("order_length", "mm", "Stock length to order"),
+    ),
+    basis=f"geometry; {JOINT}",
+    definition=(
+        "Centre to centre of the points where the measuring lines of hips and commons meet, or to the outer"
+        " face of the plate at a gable. To cut it, half a common's thickness is added at each hipped end, so"
+        " that the last pair bears fully and the hipped end's common butts the ridge (common practice)."
+        " Nothing is added at a gable: add for the wall or the ladder as drawn."
+    ),
+    example="length=9000 width=6000 pitch=35",
+)
+def ridge(
+    *,
+    length: float,
+    width: float,
+    pitch: float | None,
+    pitch_ab: float | None,
+    pitch_bc: float | None,
+    pitch_cd: float | None,
+    pitch_da: float | None,
+    hips: float,
+    thickness: float,
+) -> Outcome:
+    if hips not in (0, 1, 2):
+        raise Refusal(f"ridge: hips is {hips:g}; a ridge has 0, 1 or 2 hipped ends")
+    # A gable is an upright slope: it takes no run, and its pitch is not asked.
+    pitch_bc, pitch_da = (GABLE if hips < 1 else pitch_bc), (GABLE if hips < 2 else pitch_da)
+    ab, bc, cd, da = pitches_of("ridge", pitch, pitch_ab, pitch_bc, pitch_cd, pitch_da)
+    w = Working()
+    rise = w.step(
+        "rise",
+        "width / (1 / tan(pitch_ab) + 1 / tan(pitch_cd))",
+        width / (1 / tan_deg(ab) + 1 / tan_deg(cd)),
+        width=width,
+        pitch_ab=ab,
+        pitch_cd=cd,
+    )
+    ends = {
+        f"end_run_{side}": w.step(
+            f"end_run_{side}",
+            f"rise / tan(pitch_{side})",
+            rise / tan_deg(own),
+            rise=rise,
+            **{f"pitch_{side}": own},
+        )
+        for side, own in (("bc", bc), ("da", da))
+        if own != GABLE
+    }
+    long = w.step(
+        "ridge_length",
+        " - ".join(("length", *ends)),
+        length - sum(ends.values()),
+        length=length,
+        **ends,
+    )
+    if long < 1e-6:
+        raise Refusal(
+            f"ridge: plates {length:g} long leave no ridge between the hips; if it is not a pyramid the ridge"
+            " runs the other way: change length and width over, or ask roof"
+        )
+    cut = w.step(
+        "cut_length",
+        "ridge_length + hips * thickness / 2",
+        long + hips * thickness / 2,
+        ridge_length=long,
+        hips=hips,
+        thickness=thickness,
+    )
+    order = order_length(cut)
+    return Outcome(
+        {
+            "rise": rise,
+            "ridge_length": long,
+            "allowance": thickness / 2 if hips else 0.0,
+            "cut_length": cut,
+            "order_length": order,
+        },
+        w,
+        cautions=() if order else ("joint-engineer",),
+        notes=()
+        if order
+        else (f"longer than {STOCK_LENGTHS[-1]} mm: a joint, where the engineer agrees it",),
+    )
