@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from sitelog.quantity import Section, Tie, Value, read
 from sitelog.refusal import Refusal
+from sitelog.text import clean
 from sitelog.trade.catalogue import Answer, Calculator, Input
 from sitelog.trade.index import find
 
@@ -61,9 +62,16 @@ def _input(one: Calculator, key: str) -> Input:
 
 def _read(one: Input, text: str) -> Value:
     if one.kind == "choice":
-        # A class of tape or a grade means the same in capitals or not.
-        return next((word for word in one.choices if word.lower() == text.strip().lower()), text)
+        return _choice(one, text)
     return read(one.kind, text, name=one.name)
+
+
+def _choice(one: Input, text: str) -> str:
+    # A class of tape or a grade means the same in capitals or not.
+    for word in one.choices:
+        if word.lower() == text.strip().lower():
+            return word
+    raise Refusal(f"{one.name} is '{clean(text[:100], most=40)}'; it must be one of {', '.join(one.choices)}")
 
 
 def _nominal(answer: Answer) -> Iterable[str]:

@@ -36,7 +36,7 @@ class Table:
 
 
 def lines(answer: Answer, units: Units = "metric", *, ascii: bool = False) -> list[Line]:
-    """The single results, in the catalogue's order: lengths to 1 mm (under 10 to 0.1), angles to 0.1 degrees."""
+    """The single results, in the catalogue's order: lengths to 1 mm, under 10 to 0.1; angles to 0.1."""
     return [
         Line(one.name, _label(one), _single(one, answer.results[one.name], units, ascii))
         for one in find(answer.calculator).results
@@ -117,7 +117,7 @@ def _label(output: Output) -> str:
 
 def _single(output: Output, value: Result, units: Units, ascii: bool) -> str:
     if isinstance(value, dict):
-        parts = ((_label(c), _number(c.unit, value.get(c.name), units, ascii)) for c in output.columns)
+        parts = ((c.says, _number(c.unit, value.get(c.name), units, ascii)) for c in output.columns)
         return ", ".join(f"{label} {part}" for label, part in parts)
     if isinstance(value, list):
         return f"{len(value)} rows"
@@ -126,7 +126,7 @@ def _single(output: Output, value: Result, units: Units, ascii: bool) -> str:
 
 def _number(unit: str, value: float | int | str | None, units: Units, ascii: bool) -> str:
     if unit == "mm" and isinstance(value, (int, float)):
-        return (show_small if abs(value) < SMALL else show_length)(value, units, with_unit=True)
+        return (show_small if 0 < abs(value) < SMALL else show_length)(value, units, with_unit=True)
     if unit == "" and isinstance(value, float):
         return formula.figure(value)
     return show(unit, value, units, ascii=ascii)
@@ -141,7 +141,7 @@ def _column(
         return tuple(
             shown(value, units) if isinstance(value, (int, float)) else show("", value) for value in values
         )
-    return tuple(_number(column.unit, value, units, ascii) for value in values)
+    return tuple(show(column.unit, value, units, ascii=ascii) for value in values)
 
 
 def _marks(lengths: Sequence[float | int | str | None], units: Units) -> tuple[str, ...]:
@@ -186,8 +186,19 @@ def _working_rows(answer: Answer, units: Units, ascii: bool) -> list[str]:
 
 
 def _ruled(one: Table) -> list[str]:
-    widths = [max(map(len, cells)) for cells in zip(one.header, *one.rows, strict=True)]
+    """The table in columns, its headers on as many lines as it takes to fit the width."""
+    widest = [max(map(len, cells)) for cells in zip(*one.rows, strict=True)]
+    for least in (_WIDTH, 16, 12, 9, 1):
+        headers = [
+            textwrap.wrap(header, max(least, width, *map(len, header.split())))
+            for header, width in zip(one.header, widest, strict=True)
+        ]
+        widths = [max(width, *map(len, words)) for width, words in zip(widest, headers, strict=True)]
+        if sum(widths) + 2 * len(widths) <= _WIDTH:
+            break
+    deep = max(map(len, headers))
+    stacked = zip(*([""] * (deep - len(words)) + words for words in headers), strict=True)
     return [
-        "  " + "  ".join(cell.rjust(width) for cell, width in zip(row, widths, strict=True))
-        for row in (one.header, *one.rows)
+        "  " + "  ".join(cell.rjust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
+        for row in (*stacked, *one.rows)
     ]
