@@ -1,4 +1,4 @@
-"""What an entry is: one act by one person at one time, fixed for ever and chained to that device's entry before it."""
+"""What an entry is: one act by one person at one time, fixed for ever and chained to the one before."""
 
 import hashlib
 from collections.abc import Mapping
@@ -6,6 +6,8 @@ from datetime import UTC, datetime
 from typing import Any, Literal, get_args
 
 import msgspec
+
+from sitelog.refusal import Refusal
 
 Act = Literal[
     "start",  # the job: value {title, place, units}
@@ -60,7 +62,12 @@ class Entry(msgspec.Struct, frozen=True, kw_only=True):
 
     def digest(self) -> str:
         """SHA-256 of the entry's canonical JSON (keys sorted)."""
-        return hashlib.sha256(msgspec.json.encode(msgspec.to_builtins(self), order="sorted")).hexdigest()
+        return digest_of(self)
+
+
+def digest_of(document: "Entry | Mapping[str, Any]") -> str:
+    """SHA-256 of the canonical JSON of an entry, or of its document in a file, unknown keys included."""
+    return hashlib.sha256(msgspec.json.encode(document, order="sorted")).hexdigest()
 
 
 class Draft(msgspec.Struct, frozen=True, kw_only=True):
@@ -83,15 +90,15 @@ class Hand(msgspec.Struct, frozen=True):
 
 
 def seal(draft: Draft, hand: Hand, before: Entry | None, latest_id: str = "") -> Entry:
-    """The draft as the next entry of its device's chain.
+    """The draft as the next entry of its device's chain; `before` is that device's last.
 
-    The id sorts by time; a clock set back never puts an entry before one it follows (`latest_id`).
+    Its id sorts by time, and after `latest_id`, the last of the job, though a clock was set back. Its value
+    is as a file will give it back (a tuple is a list). `Refusal` 2 if a text can't be written as UTF-8.
     """
     seq = before.seq + 1 if before else 1
-    stamp = max(int(hand.now.timestamp() * 1000), _stamp(latest_id))
     offset = hand.now.utcoffset()
-    return Entry(
-        id=f"{stamp:013d}-{hand.device}-{seq:06d}",
+    entry = Entry(
+        id=_next_id(max(0, int(hand.now.timestamp() * 1000)), hand.device, seq, latest_id),
         at=hand.now.astimezone(UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z"),
         offset=int(offset.total_seconds() // 60) if offset else 0,
         by=hand.by,
@@ -105,15 +112,23 @@ def seal(draft: Draft, hand: Hand, before: Entry | None, latest_id: str = "") ->
         note=draft.note,
         done=draft.done,
     )
+    try:
+        return msgspec.json.decode(msgspec.json.encode(entry), type=Entry)
+    except UnicodeEncodeError:
+        raise Refusal("The text holds a half character that no file can keep: type it again.") from None
 
 
-def _stamp(entry_id: str) -> int:
-    head = entry_id.partition("-")[0]
-    return int(head) if head.isdecimal() else 0
+def _next_id(stamp: int, device: str, seq: int, latest_id: str) -> str:
+    """Milliseconds since 1970, device, number; just after `latest_id` where it would sort before it."""
+    made = f"{stamp:013d}-{device}-{seq:06d}"
+    if made > latest_id:
+        return made
+    latest = latest_id.partition("-")[0]
+    return f"{int(latest) + 1:013d}-{device}-{seq:06d}"
 
 
 def head(entries: Mapping[str, Entry] | list[Entry]) -> str:
-    """The head code of a job: twelve hex digits over the last digest of every device's chain, in order of device."""
+    """The head code of a job: twelve hex digits over the last digest of every device, in order of device."""
     rows = list(entries.values()) if isinstance(entries, Mapping) else entries
     last: dict[str, Entry] = {}
     for entry in rows:

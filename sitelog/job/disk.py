@@ -1,0 +1,102 @@
+"""What the disk says of a job file: which file it is, its bytes, and in plain words why not."""
+
+import errno
+import os
+import shutil
+import stat
+from pathlib import Path
+
+from sitelog.refusal import DAMAGED, USAGE, Refusal
+from sitelog.text import clean
+
+Stamp = tuple[int, int, int]  # time of change [ns], size [bytes], inode
+
+LARGEST = 256 * 1024 * 1024  # bytes; 50,000 entries are about 20 MiB
+
+_REASONS = {
+    errno.ENOSPC: "the disk is full",
+    errno.EDQUOT: "your share of the disk is full",
+    errno.EFBIG: "the file may not grow that large here",
+    errno.EIO: "the disk reports an error",
+    errno.EROFS: "the disk is write-protected",
+    errno.EACCES: "there is no right to do that here",
+    errno.EPERM: "there is no right to do that here",
+    errno.ENAMETOOLONG: "the name is too long",
+    errno.ELOOP: "its links go round in a circle",
+}
+
+
+def reason(error: OSError) -> str:
+    """Why the system said no, in plain words."""
+    return _REASONS.get(error.errno or 0, (error.strerror or str(error)).lower())
+
+
+def named(path: Path) -> str:
+    """The file's name as it may be shown."""
+    return clean(path.name)
+
+
+def beside(path: Path) -> Path:
+    """The folder of a job file's own: photos, copies, the lock."""
+    return path.with_name(f"{path.name}.files")
+
+
+def stamp(path: Path) -> Stamp | None:
+    """What tells a file from a later one under its name; None if there is none."""
+    try:
+        return _stamp(path.stat())
+    except FileNotFoundError:
+        return None
+
+
+def load(path: Path) -> tuple[bytes, Stamp]:
+    """A file's bytes and its stamp; `Refusal` 2 (no such file, no right) or 3 (too large, unreadable)."""
+    try:
+        # Asked before opening: to open a pipe would wait, to open a device may do something.
+        _must_be_file(path)
+        with path.open("rb") as file:
+            found = os.fstat(file.fileno())
+            if found.st_size > LARGEST:
+                too_large = f"{named(path)} is over {LARGEST >> 20} MiB: too large for a job."
+                raise Refusal(too_large, code=DAMAGED)
+            return file.read(LARGEST), _stamp(found)
+    except (FileNotFoundError, NotADirectoryError):
+        raise Refusal(f"There is no job file {clean(str(path))}.", code=USAGE) from None
+    except OSError as error:
+        code = DAMAGED if error.errno == errno.EIO else USAGE
+        raise Refusal(f"{named(path)} can't be read: {reason(error)}.", code=code) from None
+
+
+def second_name(path: Path, copy: Path) -> None:
+    """Keep a file under another name too; a full copy where the disk knows no second names."""
+    try:
+        os.link(path, copy)
+    except OSError:
+        try:
+            shutil.copy2(path, copy)
+        except OSError:
+            copy.unlink(missing_ok=True)
+            raise
+
+
+def sync_folder(folder: Path) -> None:
+    """Bring a renaming in the folder to the disk."""
+    if os.name == "nt":  # folders can't be opened there, and the disk's own journal has the renaming
+        return
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)
+
+
+def _stamp(found: os.stat_result) -> Stamp:
+    return found.st_mtime_ns, found.st_size, found.st_ino
+
+
+def _must_be_file(path: Path) -> None:
+    mode = path.stat().st_mode
+    if stat.S_ISDIR(mode):
+        raise Refusal(f"{named(path)} is a folder: name the job file.", code=USAGE)
+    if not stat.S_ISREG(mode):
+        raise Refusal(f"{named(path)} is a device or a pipe: name the job file.", code=USAGE)

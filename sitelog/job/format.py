@@ -1,0 +1,122 @@
+"""What stands in a job file: two tables, both worked out from the entries: same entries, same bytes."""
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Any, cast
+
+import msgspec
+
+from sitelog.job.entry import ACTS, Act, Entry
+from sitelog.job.store import Tables
+from sitelog.refusal import DAMAGED, Refusal
+from sitelog.text import clean
+
+FORMAT = 1
+
+# Milliseconds (to the year 2128, so that a next one always fits), device, number.
+_ID = re.compile(r"[0-4][0-9]{12}-[A-Za-z0-9_-]{1,40}-[0-9]{6,}")
+
+
+@dataclass(frozen=True)
+class Contents:
+    """The entries of a job file in order of their ids, and why it must not be written ("" if it may)."""
+
+    entries: list[Entry]
+    read_only: str
+
+
+def tables(entries: Sequence[Entry]) -> Tables:
+    """The file's tables for entries in order of their ids.
+
+    Table `job` is one document: what the start entry says, and the seal of each device's last entry. Document
+    numbers mean nothing; they follow the order.
+    """
+    return {"job": {"1": job_document(entries)}, "entries": {str(n): e for n, e in enumerate(entries, 1)}}
+
+
+def job_document(entries: Sequence[Entry]) -> dict[str, Any]:
+    """The one document of table `job`; `Refusal` 3 if the first entry does not start a job."""
+    first = entries[0] if entries else None
+    if first is None or first.act != "start":
+        raise Refusal("the first entry does not start a job", code=DAMAGED)
+    said = {key: first.value.get(key) for key in ("title", "place", "units")}
+    if not all(isinstance(text, str) for text in said.values()):
+        raise Refusal("the start entry wants title, place and units", code=DAMAGED)
+    return {"format": FORMAT, "id": first.id, **said, "seals": seals(entries)}
+
+
+def seals(entries: Sequence[Entry]) -> dict[str, dict[str, Any]]:
+    """For each device the number and digest of its last entry: no entry follows that would vouch for it."""
+    last = {entry.device: entry for entry in entries}
+    return {device: {"seq": e.seq, "digest": e.digest()} for device, e in sorted(last.items())}
+
+
+def contents(found: Tables, name: str) -> Contents:
+    """Tables as entries; `Refusal` 3 if they are no job.
+
+    What this program does not know is kept out of its hands: it reads such a file and never writes it.
+    """
+    job = heading(found, name)
+    newer = is_newer(job)
+    try:
+        entries = sorted((entry_of(doc) for doc in found.get("entries", {}).values()), key=lambda e: e.id)
+        _once_each(entries)
+        made = tables(entries)
+    except Refusal as error:
+        what = f"was written by a newer sitelog (format {job['format']})" if newer else "is damaged"
+        raise Refusal(f"{name} {what}: {error.message}.", code=DAMAGED) from None
+    return Contents(entries, next(_strange(found, made, newer), ""))
+
+
+def entry_of(doc: dict[str, Any]) -> Entry:
+    """A document as an entry, acts of a newer program included; `Refusal` 3 names the entry and the fault."""
+    act = doc.get("act")
+    try:
+        known = not isinstance(act, str) or act in ACTS
+        entry = msgspec.convert(doc if known else {**doc, "act": "note"}, Entry)
+        if not _ID.fullmatch(entry.id):
+            raise msgspec.ValidationError("its id is not one that sorts by time")
+    except msgspec.ValidationError as error:
+        which = clean(str(doc.get("id", "without an id")), most=60)
+        raise Refusal(f"entry {which}: {clean(str(error))}", code=DAMAGED) from None
+    return entry if known else msgspec.structs.replace(entry, act=cast(Act, act))
+
+
+def heading(found: Tables, name: str) -> dict[str, Any]:
+    """The document of table `job`; `Refusal` 3 if it is not one or names no format."""
+    docs = list(found.get("job", {}).values())
+    if len(docs) != 1:
+        raise Refusal(f"{name} is damaged or not a job: its table 'job' is not one document.", code=DAMAGED)
+    job: dict[str, Any] = docs[0]
+    if type(job.get("format")) is not int or job["format"] < 1:
+        raise Refusal(f"{name} is damaged or not a job: it does not say its format.", code=DAMAGED)
+    return job
+
+
+def is_newer(job: Mapping[str, Any]) -> bool:
+    """Was it written by a program with a newer format than this one's?"""
+    return bool(job["format"] > FORMAT)
+
+
+def _once_each(entries: Sequence[Entry]) -> None:
+    for before, entry in pairwise(entries):
+        if before.id == entry.id:
+            raise Refusal(f"entry {entry.id} stands in it twice", code=DAMAGED)
+
+
+def _strange(found: Tables, made: Tables, newer: bool) -> Iterator[str]:
+    """Every reason not to write over what was found."""
+    if newer:
+        yield "it was written by a newer sitelog"
+    for entry in made["entries"].values():
+        if entry.act not in ACTS:
+            yield f"it holds an act of a newer sitelog, '{clean(entry.act, most=40)}'"
+    if found.keys() != made.keys():
+        yield "it holds a table that is none of a job's"
+    docs = sorted(found["entries"].values(), key=lambda doc: str(doc["id"]))
+    if docs != [msgspec.to_builtins(entry) for entry in made["entries"].values()]:
+        yield "its entries hold what this sitelog does not know"
+    if next(iter(found["job"].values())) != made["job"]["1"]:
+        yield "its heading or its last entries are not as they were saved"

@@ -1,0 +1,1 @@
+"""What is entered, kept and worked out of a job."""
