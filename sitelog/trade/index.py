@@ -9,6 +9,7 @@ from sitelog.trade.catalogue import Calculator
 
 MODULES = (
     "setting_out",
+    "taping",
     "squareness",
     "rafters",
     "birdsmouth",

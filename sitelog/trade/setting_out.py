@@ -1,21 +1,11 @@
-"""Level, wind, straightness and what the tape allows: the checks that come before anything is cut."""
+"""Level, wind and straightness: the checks that come before anything is cut."""
 
 import math
 from collections.abc import Sequence
 
 from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import Input, Outcome, Output, Row, Verdict, Working, calculator
-from sitelog.trade.measure import (
-    CLASSES,
-    READING,
-    STEEL_A_DEGREE,
-    advice,
-    expanded,
-    heat_error,
-    tape_limit,
-    verdict_by_guard_band,
-    whole_metres,
-)
+from sitelog.trade.measure import READING, advice, expanded, verdict_by_guard_band
 
 TOLERANCE = Input("tolerance", "length", "allowed; no verdict without it", optional=True)
 READ_TO = Input("reading", "length", "how far out one reading may be", default=READING, over=0, high=100)
@@ -256,101 +246,4 @@ def string(*, offsets: Sequence[float], length: float, tolerance: float | None, 
         w,
         verdict,
         notes=notes,
-    )
-
-
-@calculator(
-    "tape",
-    branch="setting-out",
-    does="How far a tape may be out over a length, and what a reading with it proves",
-    inputs=(
-        Input("length", "length", "length taped", over=0),
-        Input("class", "choice", "class printed on the blade", default="II", choices=tuple(CLASSES)),
-        Input("start", "choice", "measured from the hook, or mark to mark", "hook", choices=("hook", "mark")),
-        Input("measured", "length", "what was read", optional=True),
-        Input("nominal", "length", "what it should be", optional=True),
-        TOLERANCE,
-        READ_TO,
-        Input("off_temperature", "number", "degrees C off 20", default=0.0, low=-60, high=60, unit="C"),
-    ),
-    results=(
-        Output("limit_of_error", "mm", "Tape may be out"),
-        Output("uncertainty", "mm", "Reading is good to"),
-        Output("difference", "mm", "Measured less nominal"),
-        Output("pass_to", "mm", "A pass up to"),
-        Output("fail_from", "mm", "A fail from"),
-    ),
-    basis="SI 2016/1153, Schedule 1I; ISO 14253-1 for the verdict",
-    definition=(
-        "The limit of error is a + b L + c, L in metres rounded up, c only from the hook or butt end: class I"
-        " 0.1, 0.1, 0.1; II 0.3, 0.2, 0.2; III 0.6, 0.4, 0.3 (SI 2016/1153, Schedule 1I). U = 2 sqrt((limit^2"
-        " + reading^2 + heat^2)/3), the reading 1 mm unless said, heat 11.5e-6 of the length a degree off 20."
-        " Pass inside the tolerance by U, fail outside by U, unsure between (ISO 14253-1)."
-    ),
-    example="length=4200 class=II measured=4203 nominal=4200 tolerance=5 off_temperature=12",
-)
-def tape(
-    *,
-    length: float,
-    class_: str,
-    start: str,
-    measured: float | None,
-    nominal: float | None,
-    tolerance: float | None,
-    reading: float,
-    off_temperature: float,
-) -> Outcome:
-    if (measured is None) != (nominal is None):
-        raise Refusal("tape: measured and nominal go together; give both or neither")
-    w = Working()
-    limit = _tape_limit(w, length, class_, start)
-    u = _tape_uncertainty(w, limit, length, reading, off_temperature)
-    difference, verdict = None, None
-    if measured is not None and nominal is not None:
-        difference = w.step(
-            "difference", "measured - nominal", measured - nominal, measured=measured, nominal=nominal
-        )
-    if difference is not None and tolerance is not None:
-        verdict = verdict_by_guard_band(difference, tolerance, u)
-    return Outcome(
-        {
-            "limit_of_error": limit,
-            "uncertainty": u,
-            "difference": difference,
-            "pass_to": tolerance - u if tolerance is not None and tolerance >= u else None,
-            "fail_from": tolerance + u if tolerance is not None else None,
-        },
-        w,
-        verdict,
-        notes=advice(verdict, tolerance, u) if tolerance is not None else (),
-    )
-
-
-def _tape_limit(w: Working, length: float, class_: str, start: str) -> float:
-    a, b, c = CLASSES[class_]
-    metres = whole_metres(length)
-    limit = tape_limit(length, class_, from_hook=start == "hook")
-    if start == "hook":
-        return w.step("limit_of_error", "a + b * metres + c", limit, a=a, b=b, metres=metres, c=c)
-    return w.step("limit_of_error", "a + b * metres", limit, a=a, b=b, metres=metres)
-
-
-def _tape_uncertainty(
-    w: Working, limit: float, length: float, reading: float, off_temperature: float
-) -> float:
-    heat = w.step(
-        "heat",
-        "growth_of_a_metre_a_degree * length / 1000 * degrees_off_20",
-        heat_error(length, off_temperature),
-        growth_of_a_metre_a_degree=STEEL_A_DEGREE * 1000,
-        length=length,
-        degrees_off_20=abs(off_temperature),
-    )
-    return w.step(
-        "uncertainty",
-        "2 * sqrt((limit_of_error**2 + reading**2 + heat**2) / 3)",
-        expanded(limit, reading, heat),
-        limit_of_error=limit,
-        reading=reading,
-        heat=heat,
     )
