@@ -24,7 +24,7 @@ class Source:
 
 @dataclass(frozen=True)
 class Term:
-    """One term of an operand: a fact (`@ab`, `@job.covering`), a figure of the same check (`=head`), or a plain value."""
+    """One term of an operand: a fact (`@ab`, `@job.site`), a figure of its check (`=head`), or a value."""
 
     kind: Literal["fact", "figure", "value"]
     name: str = ""
@@ -33,7 +33,7 @@ class Term:
 
 @dataclass(frozen=True)
 class Operand:
-    """A value said in the closed grammar of the checklists: `@ab`, `10`, `half @width`, `hypot @length @width`, `minus @hip_a =head =foot`, `plus ...`."""
+    """A value in the closed grammar of the checklists: `@ab`, `half @width`, `minus @hip_a =head =foot`."""
 
     word: Literal["is", "half", "hypot", "minus", "plus"]
     terms: tuple[Term, ...]
@@ -59,7 +59,7 @@ class Condition:
 
 @dataclass(frozen=True)
 class Limit:
-    """`within` the drawn figure (or nought) by the amount, at `most`, or at `least`; in mm, degrees or the figure's unit."""
+    """`within` the drawn figure (or nought) by the amount, at `most` or `least` it; in the figure's unit."""
 
     rule: Literal["within", "most", "least"]
     amount: float
@@ -96,6 +96,7 @@ class Check:
     why: str = ""
     figures: tuple[Figure, ...] = ()
     choices: tuple[Choice, ...] = ()
+    finishes: str = ""  # the choices are the finishes for this (slopes, ...); choosing one sets its facts
     sets: str = ""  # the fact that a choice or a note becomes
     limit: Limit | None = None
     calculator: str = ""
@@ -128,7 +129,7 @@ class Stage:
     why: str = ""
     cautions: tuple[str, ...] = ()
     when: Condition | None = None
-    place: Literal["first", "part", "last"] = "part"  # job list only: before all parts, once in each part, after all
+    place: Literal["first", "part", "last"] = "part"  # job list only: before, once in each, after all parts
     signer: str = "foreman"
 
     def check(self, check_id: str) -> Check | None:
@@ -151,7 +152,7 @@ class FactSpec:
 
 @dataclass(frozen=True)
 class Sum:
-    """A calculator run over facts whose results are facts too: `gives` maps a fact's name to a result's path (`hips.a.length`)."""
+    """A calculator whose results are facts too: `gives` maps a fact to a result's path (`hips.a.length`)."""
 
     id: str
     calculator: str

@@ -1,0 +1,153 @@
+"""What is in force while it is proved: each list, caution and finish with the spot where it stands."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+
+from sitelog.checklist.document import Document, Spot
+from sitelog.checklist.kinds import output, result_kind
+from sitelog.checklist.model import Caution, Check, Checklist, FactSpec, Figure, Finish, Limit, Source, Stage
+from sitelog.quantity import Kind
+from sitelog.refusal import Refusal
+from sitelog.trade.catalogue import Calculator
+from sitelog.trade.index import calculators
+
+
+@dataclass(frozen=True)
+class Setting:
+    """A check that makes its answer a fact."""
+
+    spot: Spot
+    stage: Stage
+    check: Check
+    fact: str
+    kind: Kind
+
+
+@dataclass(frozen=True)
+class Listed:
+    """A list with its file, and the walks over it that the rules share."""
+
+    document: Document
+    checklist: Checklist
+
+    @property
+    def spot(self) -> Spot:
+        return Spot(self.document)
+
+    def facts(self) -> Iterator[tuple[Spot, FactSpec]]:
+        for place, fact in enumerate(self.checklist.facts):
+            yield self.spot.at("fact", place), fact
+
+    def stages(self) -> Iterator[tuple[Spot, Stage]]:
+        for place, stage in enumerate(self.checklist.stages):
+            yield self.spot.at("stage", place), stage
+
+    def checks(self) -> Iterator[tuple[Spot, Stage, Check]]:
+        for spot, stage in self.stages():
+            for place, check in enumerate(stage.checks):
+                yield spot.at("check", place), stage, check
+
+    def figures(self) -> Iterator[tuple[Spot, Stage, Check, Figure]]:
+        """Every figure; one that the check tells in its own keys stands at the check's spot."""
+        for spot, stage, check in self.checks():
+            own = len(check.figures) == 1 and check.figures[0].key == "value"
+            for place, figure in enumerate(check.figures):
+                yield (spot if own else spot.at("figure", place)), stage, check, figure
+
+    def limits(self) -> Iterator[tuple[Spot, Limit]]:
+        for spot, _, check in self.checks():
+            if check.limit:
+                yield spot.at("limit"), check.limit
+        for spot, _, _, figure in self.figures():
+            if figure.limit:
+                yield spot.at("limit"), figure.limit
+
+    def sets(self) -> Iterator[Setting]:
+        """What the checks set: a choice or a note one fact, a measure those of its figures."""
+        for spot, stage, check in self.checks():
+            if check.sets:
+                yield Setting(spot, stage, check, check.sets, "choice" if check.kind == "choice" else "text")
+        for spot, stage, check, figure in self.figures():
+            if figure.sets:
+                yield Setting(spot, stage, check, figure.sets, figure.kind)
+
+
+@dataclass(frozen=True)
+class Book:
+    """Everything in force, before it is known to be without fault."""
+
+    lists: tuple[Listed, ...]
+    cautions: Mapping[str, tuple[Spot, Caution]]
+    finishes: Mapping[str, tuple[Spot, Finish]]
+    sources: Mapping[str, Source]
+    digests: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def job(self) -> Listed | None:
+        return next((one for one in self.lists if one.checklist.form == "job"), None)
+
+    def known(self, listed: Listed) -> dict[str, Kind | None]:
+        """Every name that an operand or condition of the list may say, with its kind where it is plain."""
+        return {**self._finish_facts(), **self._from_job(listed), **_own(listed)}
+
+    def everything(self) -> dict[str, Kind | None]:
+        """Every name that the condition of a caution may say: it may show in any list."""
+        every: dict[str, Kind | None] = {}
+        for listed in self.lists:
+            every |= self.known(listed)
+        return every
+
+    def _finish_facts(self) -> dict[str, Kind | None]:
+        return {fact.name: fact.kind for _, finish in self.finishes.values() for fact in finish.facts}
+
+    def _from_job(self, listed: Listed) -> dict[str, Kind | None]:
+        if self.job is None:
+            return {}
+        own = _own(self.job)
+        named: dict[str, Kind | None] = {f"job.{name}": kind for name, kind in own.items()}
+        if listed.checklist.form != "job":
+            in_part = {one.fact for one in self.job.sets() if one.stage.place == "part"}
+            return named | {name: kind for name, kind in own.items() if name in in_part}
+        return named | self._shared()
+
+    def _shared(self) -> dict[str, Kind | None]:
+        """What every form knows, so that the job's stages inside a part may ask for it."""
+        forms = [_own(one) for one in self.lists if one.checklist.form != "job"]
+        return (
+            {name: kind for name, kind in forms[0].items() if all(name in one for one in forms)}
+            if forms
+            else {}
+        )
+
+    def words(self, name: str, listed: tuple[Listed, ...]) -> frozenset[str]:
+        """The words that a fact can be, by its choices and the checks that set it; empty if any."""
+        bare = name.removeprefix("job.")
+        found: set[str] = set()
+        for one in listed:
+            for _, fact in one.facts():
+                found.update(fact.choices if fact.name == bare else ())
+            for setting in one.sets():
+                found.update(choice.id for choice in setting.check.choices if setting.fact == bare)
+        return frozenset(found)
+
+    def lists_of(self, listed: Listed, name: str) -> tuple[Listed, ...]:
+        """The lists that a name said in that list may come from."""
+        job = (self.job,) if self.job else ()
+        return job if name.startswith("job.") else (listed, *job)
+
+
+def _own(listed: Listed) -> dict[str, Kind | None]:
+    """The list's facts, and what its sums give."""
+    known = calculators()
+    given: dict[str, Kind | None] = {}
+    for one in listed.checklist.sums:
+        for name, path in one.gives.items():
+            given[name] = _kind(known[one.calculator], path) if one.calculator in known else None
+    return {**given, **{fact.name: fact.kind for _, fact in listed.facts()}}
+
+
+def _kind(calculator: Calculator, path: str) -> Kind | None:
+    try:
+        return result_kind(output(calculator, path))
+    except Refusal:
+        return None  # told by the rule on results

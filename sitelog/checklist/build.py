@@ -1,0 +1,218 @@
+"""The tables of a list made into the model. One with faults is made too, so that all faults are told."""
+
+import re
+from collections.abc import Mapping
+from typing import get_args
+
+from sitelog.checklist import grammar
+from sitelog.checklist.kinds import KINDS, UNITS
+from sitelog.checklist.model import (
+    Check,
+    CheckKind,
+    Checklist,
+    Choice,
+    FactSpec,
+    Figure,
+    Finish,
+    Limit,
+    Origin,
+    Source,
+    Stage,
+    Standing,
+    Sum,
+)
+from sitelog.checklist.table import Table
+from sitelog.quantity import Kind
+
+CHECK_KINDS: tuple[CheckKind, ...] = get_args(CheckKind)
+SOURCE_ID = re.compile(r"[a-z][a-z0-9.-]*")
+
+
+def checklist(table: Table, finishes: Mapping[str, Finish], known: Mapping[str, Source]) -> Checklist:
+    """A whole list, with the choices of `finishes = "slopes"` filled in. `known` are all files' sources."""
+    built = Checklist(
+        id=table.name("id", need=True),
+        title=table.text("title", need=True),
+        form=table.name("form", need=True),
+        stages=tuple(_stage(one, finishes) for one in table.tables("stage", need=True)),
+        facts=tuple(_fact(one) for one in table.tables("fact")),
+        sums=tuple(_sum(one) for one in table.tables("sum")),
+        sources=_cited(table, known),
+        file=table.spot.document.file,
+        digest=table.spot.document.digest,
+    )
+    table.close()
+    return built
+
+
+def sources(table: Table) -> tuple[Source, ...]:
+    """The sources that a file names."""
+    return tuple(_source(one) for one in table.tables("source"))
+
+
+def _cited(table: Table, known: Mapping[str, Source]) -> dict[str, Source]:
+    """The sources that the list may cite: its own (their faults are told already), then any file's."""
+    table.elsewhere("source")
+    own = sources(Table(table.spot, table.data, faults=[]))
+    return {**known, **{source.id: source for source in own}}
+
+
+def _source(table: Table) -> Source:
+    source = Source(
+        id=table.name("id", SOURCE_ID, need=True),
+        title=table.text("title", need=True),
+        locator=table.text("locator"),
+        year=table.plain("year"),
+        how=table.word("how", get_args(Standing), "memory", need=True),
+    )
+    table.close()
+    return source
+
+
+def _fact(table: Table) -> FactSpec:
+    kind = table.word("kind", KINDS, "text", need=True)
+    default = table.plain("default")
+    if default:
+        table.quantity("default", kind)
+    fact = FactSpec(
+        name=table.name("name", grammar.NAME, need=True),
+        kind=kind,
+        says=table.text("says", need=True),
+        unit=_unit(table, kind),
+        asked=table.flag("asked"),
+        default=default,
+        worked=table.operand("worked"),
+        choices=table.texts("choices"),
+    )
+    table.close()
+    return fact
+
+
+def _unit(table: Table, kind: Kind) -> str:
+    """The unit as told, "" being none; where it is left out, the kind's own."""
+    if table.data.get("unit") == "":
+        table.elsewhere("unit")
+        return ""
+    return table.text("unit") if "unit" in table.data else UNITS.get(kind, "")
+
+
+def _sum(table: Table) -> Sum:
+    built = Sum(
+        id=table.name("id", need=True),
+        calculator=table.text("calculator", need=True),
+        inputs=table.operands("inputs", need=True),
+        gives=table.names("gives"),
+        when=table.condition("when"),
+    )
+    table.close()
+    return built
+
+
+def _stage(table: Table, finishes: Mapping[str, Finish]) -> Stage:
+    stage = Stage(
+        id=table.name("id", need=True),
+        title=table.text("title", need=True),
+        checks=tuple(_check(one, finishes) for one in table.tables("check", need=True)),
+        short=table.text("short"),
+        hold=table.flag("hold"),
+        why=table.text("why"),
+        cautions=table.texts("cautions", grammar.ID),
+        when=table.condition("when"),
+        place=table.word("place", ("first", "part", "last"), "part"),
+        signer=table.text("signer") or "foreman",
+    )
+    table.close()
+    return stage
+
+
+def _check(table: Table, finishes: Mapping[str, Finish]) -> Check:
+    kind = table.word("kind", CHECK_KINDS, "note", need=True)
+    ask = table.text("ask", need=True)
+    sets = table.name("sets", grammar.NAME)
+    serves = table.text("finishes")
+    check = Check(
+        id=table.name("id", need=True),
+        ask=ask,
+        kind=kind,
+        why=table.text("why"),
+        figures=_figures(table, kind, ask, sets),
+        choices=_choices(table, serves, finishes),
+        finishes=serves,
+        sets="" if kind == "measure" else sets,
+        limit=_limit(table),
+        calculator=table.text("calculator"),
+        inputs=table.operands("inputs"),
+        shows=table.texts("shows"),
+        cautions=table.texts("cautions", grammar.ID),
+        when=table.condition("when"),
+        needs=table.texts("needs"),
+        photo=table.flag("photo"),
+        three_ways=table.flag("three_ways"),
+        hands_over_to=table.texts("hands_over_to", grammar.ID),
+        sources=table.texts("sources"),
+    )
+    table.close()
+    return check
+
+
+def _figures(table: Table, kind: CheckKind, ask: str, sets: str) -> tuple[Figure, ...]:
+    """The figure tables; or the one figure that a measure tells in its own keys, under the key "value"."""
+    if isinstance(table.data.get("figure"), list):
+        table.elsewhere("drawn", "unit", "optional")
+        return tuple(_figure(one) for one in table.tables("figure"))
+    figure_kind = table.word("figure", KINDS, "length", need=kind == "measure")
+    unit = _unit(table, figure_kind)
+    drawn, optional = table.operand("drawn"), table.flag("optional")
+    if kind != "measure":
+        return ()
+    return (Figure("value", figure_kind, ask, unit, drawn, sets, optional),)
+
+
+def _figure(table: Table) -> Figure:
+    kind = table.word("kind", KINDS, "length", need=True)
+    figure = Figure(
+        key=table.name("key", grammar.NAME, need=True),
+        kind=kind,
+        says=table.text("says", need=True),
+        unit=_unit(table, kind),
+        drawn=table.operand("drawn"),
+        sets=table.name("sets", grammar.NAME),
+        optional=table.flag("optional"),
+        limit=_limit(table),
+    )
+    table.close()
+    return figure
+
+
+def _limit(table: Table) -> Limit | None:
+    inner = table.table("limit")
+    if inner is None:
+        return None
+    limit = Limit(
+        rule=inner.word("rule", ("within", "most", "least"), "within", need=True),
+        amount=_amount(inner),
+        origin=inner.word("origin", get_args(Origin), "house", need=True),
+        source=inner.text("source", need=True),
+        says=inner.text("says"),
+    )
+    inner.close()
+    return limit
+
+
+def _amount(table: Table) -> float:
+    """A number; or a fall as 1:80, which is kept as a ratio."""
+    if isinstance(table.data.get("amount"), str):
+        fall = table.quantity("amount", "fall")
+        return fall if isinstance(fall, float) else 0.0
+    return table.number("amount", need=True) or 0.0
+
+
+def _choices(table: Table, serves: str, finishes: Mapping[str, Finish]) -> tuple[Choice, ...]:
+    if serves:
+        table.elsewhere("choices")
+        return tuple(Choice(one.id, one.label) for one in finishes.values() if serves in one.serves)
+    choices: list[Choice] = []
+    for one in table.tables("choices"):
+        choices.append(Choice(one.name("id", need=True), one.text("label", need=True)))
+        one.close()
+    return tuple(choices)

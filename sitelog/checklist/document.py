@@ -1,0 +1,117 @@
+"""One file of the checklists, opened within bounds, that can say at which line a fault of it stands."""
+
+import hashlib
+import re
+import stat
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+
+from sitelog.checklist.lines import Path as Place
+from sitelog.checklist.lines import line_of, lines
+from sitelog.text import clean
+
+MOST_BYTES = 1 << 20
+# Reading a dotted key takes the square of its parts, so that one endless line could go on for hours.
+MOST_LINE = 4_000
+
+
+@dataclass(frozen=True, order=True)
+class Fault:
+    """What is wrong at a line of a file, and what would be right."""
+
+    file: str
+    line: int
+    what: str
+
+    def __str__(self) -> str:
+        return f"{self.file}:{self.line}: {self.what}"
+
+
+@dataclass(frozen=True, eq=False)
+class Document:
+    """A TOML file as read. `digest` is the SHA-256 of its bytes."""
+
+    path: Path
+    text: str
+    data: Mapping[str, Any]
+    digest: str
+
+    @cached_property
+    def found(self) -> dict[Place, int]:
+        return lines(self.text)
+
+    @property
+    def file(self) -> str:
+        return shown(self.path)
+
+
+@dataclass(frozen=True)
+class Spot:
+    """A table or a key of a document."""
+
+    document: Document
+    place: Place = ()
+
+    def at(self, *keys: str | int) -> "Spot":
+        return Spot(self.document, (*self.place, *keys))
+
+    @property
+    def line(self) -> int:
+        return line_of(self.place, self.document.found)
+
+    def fault(self, what: str) -> Fault:
+        return Fault(self.document.file, self.line, clean(what))
+
+
+def shown(path: Path) -> str:
+    """The path as it may be printed."""
+    return clean(str(path), most=1_000)
+
+
+def open_document(path: Path) -> Document | Fault:
+    """The file read and parsed; or what keeps it from being read, in one line."""
+    try:
+        if not stat.S_ISREG(path.stat().st_mode):
+            return Fault(shown(path), 1, "this is not a plain file; name a TOML file or a folder of them")
+        with path.open("rb") as file:
+            raw = file.read(MOST_BYTES + 1)
+    except (OSError, ValueError) as error:
+        reason = error.strerror if isinstance(error, OSError) else None
+        return Fault(shown(path), 1, f"can't be read ({reason or 'no such name can be'}); name a TOML file")
+    if len(raw) > MOST_BYTES:
+        return Fault(shown(path), 1, "this is over 1 MiB; a checklist is a few hundred lines")
+    return _decoded(path, raw)
+
+
+def _decoded(path: Path, raw: bytes) -> Document | Fault:
+    body = raw.removeprefix(b"\xef\xbb\xbf")
+    try:
+        text = body.decode("utf-8")
+    except UnicodeDecodeError as error:
+        line = body.count(b"\n", 0, error.start) + 1
+        what = f"the byte 0x{body[error.start]:02x} is not UTF-8; save the file as UTF-8"
+        return Fault(shown(path), line, what)
+    for number, one in enumerate(text.split("\n"), 1):
+        if len(one) > MOST_LINE:
+            return Fault(
+                shown(path), number, f"the line has {len(one)} characters; at most {MOST_LINE} are taken"
+            )
+    return _parsed(path, text, hashlib.sha256(raw).hexdigest())
+
+
+def _parsed(path: Path, text: str, digest: str) -> Document | Fault:
+    import tomllib
+
+    try:
+        return Document(path, text, tomllib.loads(text), digest)
+    except RecursionError:
+        return Fault(shown(path), 1, "lists or tables are nested too deep; a checklist needs five levels")
+    except ValueError as error:
+        told = str(error)
+        at = re.search(r"\(at line (\d+), column \d+\)$", told)
+        line = int(at[1]) if at else text.rstrip().count("\n") + 1
+        why = clean(re.sub(r" *\(at [^()]*\)$", "", told), most=120)
+        return Fault(shown(path), line, f"this is not TOML: {why}; put right this line or the one before it")

@@ -1,0 +1,85 @@
+"""The checklists, loaded and proved together: a library without fault, or every fault at once."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from sitelog.checklist import circles, facts, names, rules, shapes, sums
+from sitelog.checklist.book import Book
+from sitelog.checklist.document import Fault, shown
+from sitelog.checklist.gather import gather
+from sitelog.checklist.model import Library
+from sitelog.checklist.shipped import shipped_folder
+from sitelog.refusal import Refusal
+
+RULES = (*rules.RULES, *shapes.RULES, *facts.RULES, *names.RULES, *sums.RULES, *circles.RULES)
+
+
+class Faults(Refusal):
+    """The checklists have faults; each is one line, "file:line: what is wrong; what would be right"."""
+
+    def __init__(self, faults: Sequence[str]) -> None:
+        more = f" (and {len(faults) - 1} more)" if len(faults) > 1 else ""
+        super().__init__(f"{faults[0]}{more}")
+        self.faults = tuple(faults)
+
+
+def load(folders: Sequence[Path] = (), *, shipped: Path | None = None) -> Library:
+    """The shipped checklists, then those of each folder, which add to them or replace them by id.
+
+    `shipped` stands in for the shipped folder. Raises Faults with all that is wrong, by file and line.
+    """
+    layers = [_files(folder) for folder in (shipped or shipped_folder(), *folders)]
+    book, faults = _proved(layers)
+    faults += [_empty(folder) for folder, files in zip(folders, layers[1:], strict=True) if not files]
+    if faults:
+        raise Faults([str(fault) for fault in sorted(faults)])
+    return Library(
+        lists={one.checklist.form: one.checklist for one in book.lists},
+        cautions={name: caution for name, (_, caution) in book.cautions.items()},
+        finishes={name: finish for name, (_, finish) in book.finishes.items()},
+        sources=book.sources,
+        digests=book.digests,
+    )
+
+
+def lint(paths: Sequence[Path], *, shipped: Path | None = None) -> list[str]:
+    """All that is wrong in these TOML files and folders, or goes wrong in the shipped ones because of them.
+
+    They are proved together with the shipped checklists, so that a single list may lean on the others.
+    """
+    given = [_files(path) for path in paths]
+    asked = {path.absolute(): path for files in given for path in files}
+    told = {shown(path) for path in asked.values()}
+    base = [asked.pop(path.absolute(), path) for path in _files(shipped or shipped_folder())]
+    folders: dict[Path, list[Path]] = {}
+    for path in asked.values():
+        folders.setdefault(path.parent, []).append(path)
+    _, faults = _proved([base, *folders.values()])
+    before = _proved([base])[1] if folders else faults
+    found = [fault for fault in faults if fault.file in told or fault not in before]
+    found += [_empty(path) for path, files in zip(paths, given, strict=True) if not files]
+    return [str(fault) for fault in sorted(found)]
+
+
+def _proved(layers: Sequence[Sequence[Path]]) -> tuple[Book, list[Fault]]:
+    book, faults = gather(layers)
+    proved = {fault for rule in RULES for fault in rule(book)}
+    if book.job is None:
+        where = layers[0][0].parent if layers[0] else Path("checklists")
+        proved.add(
+            Fault(shown(where), 1, 'no list has form = "job"; it holds the stages before and after all parts')
+        )
+    return book, sorted({*faults, *proved})
+
+
+def _files(path: Path) -> list[Path]:
+    """The TOML files of a folder, or the file itself."""
+    try:
+        folder = path.is_dir()
+        return sorted(one for one in path.glob("[!.]*.toml")) if folder else [path]
+    except (OSError, ValueError):
+        return [path]
+
+
+def _empty(folder: Path) -> Fault:
+    return Fault(shown(folder), 1, "no TOML file is here; name a folder with checklists in it")

@@ -1,0 +1,56 @@
+"""Every source and caution that is named must be there, and every check names a source."""
+
+from collections.abc import Iterable, Iterator
+
+from sitelog.checklist.book import Book
+from sitelog.checklist.document import Fault, Spot
+from sitelog.checklist.rules import Rule
+from sitelog.checklist.table import hint
+
+
+def checks_have_sources(book: Book) -> Iterator[Fault]:
+    for listed in book.lists:
+        for spot, _, check in listed.checks():
+            if not check.sources:
+                yield spot.fault(f"check {check.id} names no source; give sources, if only common practice")
+
+
+def sources_are_known(book: Book) -> Iterator[Fault]:
+    for spot, source, known in _cited(book):
+        if source and source not in known:
+            yield spot.fault(f"unknown source {source}; {hint(source, [*known])}")
+
+
+def _cited(book: Book) -> Iterator[tuple[Spot, str, Iterable[str]]]:
+    for listed in book.lists:
+        known = listed.checklist.sources
+        for spot, _, check in listed.checks():
+            yield from (
+                (spot.at("sources", place), source, known) for place, source in enumerate(check.sources)
+            )
+        for spot, limit in listed.limits():
+            yield spot.at("source"), limit.source, known
+    for spot, caution in book.cautions.values():
+        for place, (_, source) in enumerate(caution.figures):
+            yield spot.at("figures", place, "source"), source, book.sources
+    for spot, finish in book.finishes.values():
+        for place, fact in enumerate(finish.facts):
+            yield spot.at("fact", place, "source"), fact.source, book.sources
+        for place, ask in enumerate(finish.asks):
+            yield spot.at("asks", place, "source"), ask.source, book.sources
+
+
+def cautions_are_known(book: Book) -> Iterator[Fault]:
+    told: list[tuple[Spot, tuple[str, ...]]] = [(spot, one.cautions) for spot, one in book.finishes.values()]
+    for listed in book.lists:
+        told += [(spot, stage.cautions) for spot, stage in listed.stages()]
+        told += [(spot, check.cautions) for spot, _, check in listed.checks()]
+    for spot, cautions in told:
+        for place, caution in enumerate(cautions):
+            if caution not in book.cautions:
+                yield spot.at("cautions", place).fault(
+                    f"unknown caution {caution}; {hint(caution, [*book.cautions])}"
+                )
+
+
+RULES: tuple[Rule, ...] = (checks_have_sources, sources_are_known, cautions_are_known)

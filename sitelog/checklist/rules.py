@@ -1,0 +1,138 @@
+"""What makes a list good to work from on a scaffold. A rule generates the places where it is broken."""
+
+from collections.abc import Callable, Iterable, Iterator
+
+from sitelog.checklist.book import Book, Listed
+from sitelog.checklist.document import Fault, Spot
+from sitelog.checklist.table import hint
+
+Rule = Callable[[Book], Iterator[Fault]]
+
+MOST_WORDS = 12
+MOST_CHECKS = 9
+MOST_CAUTIONS = 3
+EVIDENCE = (6, 10)
+_BARE = {"yes", "no", "y", "n", "ok", "okay", "done", "true", "false", "n/a", "na", "not applicable"}
+
+
+def ids_are_unique(book: Book) -> Iterator[Fault]:
+    for listed in book.lists:
+        yield from _twice("stage", ((spot, stage.id) for spot, stage in listed.stages()))
+        yield from _twice("fact", ((spot, fact.name) for spot, fact in listed.facts()))
+        yield from _twice(
+            "sum", ((listed.spot.at("sum", n), s.id) for n, s in enumerate(listed.checklist.sums))
+        )
+        for spot, stage in listed.stages():
+            yield from _twice("check", ((spot.at("check", n), c.id) for n, c in enumerate(stage.checks)))
+        for spot, _, check in listed.checks():
+            yield from _twice(
+                "choice", ((spot.at("choices"), c.id) for c in check.choices if not check.finishes)
+            )
+            yield from _twice("figure", ((spot.at("figure", n), f.key) for n, f in enumerate(check.figures)))
+    for spot, finish in book.finishes.values():
+        yield from _twice("fact", ((spot.at("fact", n), f.name) for n, f in enumerate(finish.facts)))
+
+
+def _twice(what: str, named: Iterable[tuple[Spot, str]]) -> Iterator[Fault]:
+    first: dict[str, Spot] = {}
+    for spot, name in named:
+        if name and name in first:
+            yield spot.fault(
+                f"{what} {name} is there already, at line {first[name].line}; give each its own id"
+            )
+        first.setdefault(name, spot)
+
+
+def stages_of_a_part_are_unique(book: Book) -> Iterator[Fault]:
+    taken = {stage.id for _, stage in book.job.stages()} if book.job else set()
+    for listed in _parts(book):
+        for spot, stage in listed.stages():
+            if stage.id and stage.id in taken:
+                yield spot.at("id").fault(f"stage {stage.id} is one of the job's too; give it another id")
+
+
+def _parts(book: Book) -> Iterator[Listed]:
+    return (listed for listed in book.lists if listed.checklist.form != "job")
+
+
+def only_the_job_places_stages(book: Book) -> Iterator[Fault]:
+    for listed in _parts(book):
+        for spot, stage in listed.stages():
+            if stage.place != "part":
+                yield spot.at("place").fault("place is for the job's list alone; take it out")
+
+
+def asks_are_short(book: Book) -> Iterator[Fault]:
+    asks = [(spot.at("ask"), check.ask) for listed in book.lists for spot, _, check in listed.checks()]
+    asks += [(spot.at("question", "ask"), one.question.ask) for spot, one in book.cautions.values()]
+    for spot, ask in asks:
+        words = sum(any(letter.isalnum() for letter in word) for word in ask.split())
+        if words > MOST_WORDS:
+            yield spot.fault(
+                f"the ask has {words} words; at most {MOST_WORDS} are read, so cut it or part it"
+            )
+
+
+def stages_are_short(book: Book) -> Iterator[Fault]:
+    for listed in book.lists:
+        for spot, stage in listed.stages():
+            if len(stage.checks) > MOST_CHECKS:
+                more = (
+                    f"{len(stage.checks)} checks; at most {MOST_CHECKS} go on a screen, so make it two stages"
+                )
+                yield spot.fault(f"stage {stage.id} has {more}")
+            if len(stage.cautions) > MOST_CAUTIONS:
+                more = f"{len(stage.cautions)} cautions; at most {MOST_CAUTIONS} are read"
+                yield spot.at("cautions").fault(f"stage {stage.id} has {more}")
+
+
+def stages_open_with_evidence(book: Book) -> Iterator[Fault]:
+    for listed in book.lists:
+        for spot, stage in listed.stages():
+            if stage.checks and not stage.checks[0].evidence:
+                right = "put first what wants a number, a choice or a photo"
+                yield spot.at("check", 0).fault(f"stage {stage.id} opens with a bare tick; {right}")
+
+
+def lists_leave_evidence(book: Book) -> Iterator[Fault]:
+    part, whole = EVIDENCE
+    for listed in book.lists:
+        kept = [check.evidence for _, _, check in listed.checks()]
+        if sum(kept) * whole < len(kept) * part:
+            told = f"{sum(kept)} of {len(kept)} checks leave evidence; at least {part} in {whole} must"
+            yield listed.spot.fault(f"{told}: a number, a choice, a sum, a photo or a signature")
+
+
+def cautions_are_cleared_by_an_answer(book: Book) -> Iterator[Fault]:
+    for spot, caution in book.cautions.values():
+        question, at = caution.question, spot.at("question")
+        if question.kind == "choice":
+            told = {choice.casefold().strip(" .!") for choice in question.choices}
+            if len(told) < 2 or told <= _BARE:
+                right = "offer two or more that tell something about this job"
+                yield at.fault(f"the question of {caution.id} is a bare yes; {right}")
+        elif question.choices or question.stop_on:
+            yield at.fault(
+                f"choices and stop_on are for a choice, and this asks a {question.kind}; take them out"
+            )
+        for word in question.stop_on:
+            if question.choices and word not in question.choices:
+                yield at.at("stop_on").fault(
+                    f"stop_on {word!r} is none of the choices; {hint(word, question.choices)}"
+                )
+        if question.stop_from is not None and question.kind != "number":
+            yield at.at("stop_from").fault(
+                f"stop_from is for a number, and this asks a {question.kind}; take it out"
+            )
+
+
+RULES: tuple[Rule, ...] = (
+    ids_are_unique,
+    stages_of_a_part_are_unique,
+    only_the_job_places_stages,
+    asks_are_short,
+    stages_are_short,
+    stages_open_with_evidence,
+    lists_leave_evidence,
+    cautions_are_cleared_by_an_answer,
+)
