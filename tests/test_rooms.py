@@ -1,0 +1,69 @@
+"""Imports run downward only: each room may know itself and the rooms under it, and what is heavy is loaded late."""
+
+import ast
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+import sitelog
+
+PACKAGE = Path(sitelog.__file__).parent
+# From the ground up. `ground` is the modules that stand in no room: text, figures and the one error.
+ROOMS = ("ground", "trade", "checklist", "job", "handover", "tui", "cli")
+MODULES = sorted(PACKAGE.rglob("*.py"))
+HEAVY = ("textual", "rich", "pint", "tinydb", "asyncio")
+
+
+def room(parts: tuple[str, ...]) -> str:
+    """`("sitelog", "job", "fold")` is in `job`; `("sitelog", "quantity")` stands on the ground."""
+    return parts[1] if len(parts) > 1 and parts[1] in ROOMS else "ground"
+
+
+def imported(module: Path) -> Iterator[tuple[str, ...]]:
+    """Every name of ours that the module imports, wherever in it."""
+    for node in ast.walk(ast.parse(module.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.ImportFrom) and node.module and node.level == 0:
+            names = [f"{node.module}.{alias.name}" for alias in node.names] if node.module == "sitelog" else [node.module]
+        elif isinstance(node, ast.Import):
+            names = [alias.name for alias in node.names]
+        else:
+            continue
+        yield from (tuple(name.split(".")) for name in names if name.split(".")[0] == "sitelog")
+
+
+@pytest.mark.parametrize("module", MODULES, ids=lambda m: str(m.relative_to(PACKAGE)))
+def test_a_room_knows_only_the_rooms_under_it(module: Path) -> None:
+    own = room(("sitelog", *module.relative_to(PACKAGE).parts))
+    if module.name == "__main__.py":
+        own = "cli"
+    for name in imported(module):
+        assert ROOMS.index(room(name)) <= ROOMS.index(own), f"{module.name} imports {'.'.join(name)}"
+
+
+@pytest.mark.parametrize("module", MODULES, ids=lambda m: str(m.relative_to(PACKAGE)))
+def test_only_the_screens_and_the_command_line_print_ask_or_read_the_clock(module: Path) -> None:
+    if room(("sitelog", *module.relative_to(PACKAGE).parts)) in ("tui", "cli") or module.name == "__main__.py":
+        return
+    for node in ast.walk(ast.parse(module.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Call):
+            called = ast.unparse(node.func)
+            assert called not in ("print", "input", "datetime.now", "datetime.today", "date.today", "time.time"), called
+
+
+@pytest.mark.parametrize("module", MODULES, ids=lambda m: str(m.relative_to(PACKAGE)))
+def test_every_module_opens_with_the_one_thing_it_decides(module: Path) -> None:
+    assert ast.get_docstring(ast.parse(module.read_text(encoding="utf-8")))
+
+
+@pytest.mark.parametrize("words", [["--help"], ["record", "--help"], ["calc"], ["calc", "common", "run=3000", "pitch=35"]])
+def test_help_and_sums_load_nothing_heavy(words: list[str]) -> None:
+    script = (
+        "import sys; from sitelog.cli.run import run\n"
+        f"try: run({words!r})\nexcept SystemExit: pass\n"
+        f"print([name for name in {HEAVY!r} if name in sys.modules], file=sys.stderr)"
+    )
+    done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
+    assert done.stderr.strip() == "[]"
