@@ -6,8 +6,9 @@ from collections.abc import Callable, Sequence
 from datetime import datetime
 from pathlib import Path
 
-from sitelog.checklist.load import load, shipped_folder
+from sitelog.checklist.load import load
 from sitelog.checklist.model import Library
+from sitelog.checklist.shipped import shipped_folder
 from sitelog.job import acts
 from sitelog.job.device import device_id
 from sitelog.job.entry import Draft, Hand
@@ -39,9 +40,7 @@ def opened(options: Options, *, read_only: bool = False) -> Job:
     return Job.open(file, library_for(file, options.checklists), read_only=read_only)
 
 
-def _do(
-    options: Options, draft_of: Callable[[Job], Draft | Sequence[Draft]], said: Callable[[State], str]
-) -> int:
+def _do(options: Options, draft_of: Callable[[Job], Draft | Sequence[Draft]], said: Callable[[State], str]) -> int:
     """Open, make the draft from the job, enter it, and say in one line what was done and in another what is next."""
     who = hand(options)
     with opened(options) as job:

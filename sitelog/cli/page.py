@@ -48,9 +48,7 @@ def _told(state: State, check: CheckView) -> str:
     if check.state == "open":
         return ""
     if len(check.figures) > 1:
-        return " ".join(
-            f"{f.key}={show(f.unit, f.value, state.units)}" for f in check.figures if f.value is not None
-        )
+        return " ".join(f"{f.key}={show(f.unit, f.value, state.units)}" for f in check.figures if f.value is not None)
     if check.figures:
         return show(check.figures[0].unit, check.figures[0].value, state.units)
     return str(check.value) if check.value is not None else ""

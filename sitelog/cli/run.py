@@ -12,7 +12,7 @@ INTERRUPTED = 130
 
 
 def run(words: Sequence[str] | None = None) -> int:
-    """The program. Exit codes: 0 done, 1 a problem was found, 2 usage, 3 damaged, 4 not saved, 5 held, 130 interrupted."""
+    """The program. Exit codes: 0 done, 1 a problem found, 2 usage, 3 damaged, 4 not saved, 5 held, 130 interrupted."""
     given = list(sys.argv[1:] if words is None else words)
     try:
         # A calculator has its own help and takes signed lists (`offsets=-2,3`), so argparse never sees its words.
@@ -29,7 +29,7 @@ def run(words: Sequence[str] | None = None) -> int:
     except KeyboardInterrupt:
         return INTERRUPTED
     except BrokenPipeError:
-        # The reader has gone (`sitelog calc | head`): nothing was lost, and the interpreter must not try to flush again.
+        # The reader has gone (`sitelog calc | head`): nothing was lost, and nothing must be flushed at it again.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
 

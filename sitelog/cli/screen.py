@@ -5,7 +5,7 @@ import shutil
 import sys
 from pathlib import Path
 
-from sitelog.checklist.load import sample_folder
+from sitelog.checklist.shipped import sample_folder
 from sitelog.refusal import Refusal
 
 Options = argparse.Namespace
@@ -58,9 +58,7 @@ def _copy(source: Path, folder: Path) -> None:
 
 def _show(options: Options, *, folder: Path, file: Path | None = None, new: bool = False) -> int:
     if not sys.stdout.isatty() or not sys.stdin.isatty():
-        raise Refusal(
-            "the screens need a terminal; use `sitelog show FILE` and `sitelog record ...` in a script"
-        )
+        raise Refusal("the screens need a terminal; use `sitelog show FILE` and `sitelog record ...` in a script")
     from sitelog.tui.app import SitelogApp
 
     app = SitelogApp(

@@ -19,9 +19,7 @@ PATH = _flag("path", metavar="PART.STAGE.CHECK", help="as `sitelog show FILE` li
 STAGE = _flag("path", metavar="PART.STAGE", help="as `sitelog show FILE` lists them")
 NOTE = _flag("--note", metavar="TEXT", default="", help="words to go with it")
 REASON = _flag("--reason", metavar="TEXT", default="", help="why; it goes into the pack")
-INSTRUMENT = _flag(
-    "--instrument", metavar="ID", default="", help="what it was measured with, from the register"
-)
+INSTRUMENT = _flag("--instrument", metavar="ID", default="", help="what it was measured with, from the register")
 DONE = _flag("--done", metavar="TIME", default="", help="when it happened, if not now (ISO, local)")
 LISTS = _flag(
     "--checklists",
@@ -103,7 +101,8 @@ COMMANDS: tuple[Command, ...] = (
     Command(
         "record",
         "answer a check",
-        'sitelog record kiln-lane.json main.plates.sides ab=8996 bc=6003 cd=9001 da=6002 ac=10819 bd=10808 --by "M. Reed"',
+        "sitelog record kiln-lane.json main.plates.sides ab=8996 bc=6003 cd=9001 da=6002 ac=10819 bd=10808 "
+        '--by "M. Reed"',
         "keep:record",
         (
             FILE,
@@ -138,7 +137,7 @@ COMMANDS: tuple[Command, ...] = (
     Command(
         "release",
         "let a check or a stage go as it is, by name and with a reason",
-        'sitelog release kiln-lane.json main.first-pair.twist --reason "packed at the head, agreed on site" --by "M. Reed"',
+        'sitelog release kiln-lane.json main.first-pair.twist --reason "packed at the head" --by "M. Reed"',
         "keep:release",
         (FILE, _flag("path", metavar="PART.STAGE[.CHECK]", help="what is let go"), REASON, BY, LISTS),
     ),
@@ -219,9 +218,7 @@ COMMANDS: tuple[Command, ...] = (
         (
             FILE,
             _flag("id", metavar="ID", help="what is written on it"),
-            _flag(
-                "kind", metavar="KIND", nargs="?", default="", help="tape, level, rule, moisture meter ..."
-            ),
+            _flag("kind", metavar="KIND", nargs="?", default="", help="tape, level, rule, moisture meter ..."),
             _flag("grade", metavar="CLASS", nargs="?", default="", help="I, II or III for a tape"),
             _flag("--bad", action="store_true", help="it reads wrong: flag all that it measured"),
             BY,
@@ -275,7 +272,7 @@ def parser() -> argparse.ArgumentParser:
     """The whole command line. Bare `sitelog` opens the chooser on this folder."""
     top = _Parser(
         prog="sitelog",
-        description="Steps a foreman roof carpenter through a roofing job, from the first stage to the pack for the next trade.",
+        description="Steps a foreman roof carpenter through a roofing job, from first stage to handover pack.",
         epilog="Bare `sitelog` opens the jobs of this folder. Example: sitelog sample site",
     )
     top.add_argument("--ascii", action="store_true", help="plain letters for marks and lines")

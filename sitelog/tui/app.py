@@ -4,12 +4,14 @@ import os
 from collections.abc import Callable, Sequence
 from datetime import datetime
 from pathlib import Path
+from typing import ClassVar
 
 from textual.app import App
 from textual.binding import Binding, BindingType
 
-from sitelog.checklist.load import load, shipped_folder
+from sitelog.checklist.load import load
 from sitelog.checklist.model import Library
+from sitelog.checklist.shipped import shipped_folder
 from sitelog.job.device import device_id
 from sitelog.job.entry import Draft, Hand
 from sitelog.job.job import Job
@@ -32,7 +34,7 @@ class SitelogApp(App[int]):
     TITLE = "sitelog"
     CSS_PATH = "sitelog.tcss"
     ENABLE_COMMAND_PALETTE = False  # Page opens its own, filled from the table of keys
-    BINDINGS: list[BindingType] = [Binding("ctrl+c,ctrl+q", "quit", show=False)]
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("ctrl+c,ctrl+q", "quit", show=False)]
 
     def __init__(
         self,

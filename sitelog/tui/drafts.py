@@ -8,7 +8,7 @@ import msgspec
 class Drafts:
     """The half-filled forms of one job, by check: a small file in the job's folder, or memory only.
 
-    It is no record: nothing reads it but the form it came from, and a file that can't be read or written is passed over.
+    It is no record: only the form it came from reads it, and a file that can't be read or written is passed over.
     """
 
     def __init__(self, folder: Path | None) -> None:

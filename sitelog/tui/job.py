@@ -1,16 +1,21 @@
 """The job, one stage at a time: the line of stages, the stage's checks, and the check under the cursor told whole."""
 
+from typing import ClassVar
+
 from textual import on, work
 from textual.app import ComposeResult
+from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
 from textual.events import Key as KeyEvent
 from textual.widgets import Static
 
+from sitelog.checklist.model import Caution
 from sitelog.job import acts
+from sitelog.job.cautions import due
 from sitelog.job.views import CheckView, StageView
 from sitelog.text import clean
-from sitelog.tui.ask import Question, ask_words
+from sitelog.tui import deeds
 from sitelog.tui.keys import bindings
 from sitelog.tui.page import Page
 from sitelog.tui.plan import PlanPane
@@ -24,7 +29,7 @@ class JobPage(Page[None]):
     """`recap` shows who was here last before the first key counts: after a start, and after a minute idle."""
 
     PLACE = "job"
-    BINDINGS = bindings("job")
+    BINDINGS: ClassVar[list[BindingType]] = bindings("job")
 
     def __init__(self, *, recap: bool = False) -> None:
         super().__init__()
@@ -98,7 +103,7 @@ class JobPage(Page[None]):
             count = sum(c.state == state for c in shown)
             if count:
                 words.append(f"{count} {state}")
-        released = sum(r.path.startswith("") for r in self.site.state.releases)
+        released = len(self.site.state.releases)
         if released:
             words.append(f"{released} released in the job")
         if stage.stage.hold and stage.state not in ("signed", "released"):
@@ -127,10 +132,8 @@ class JobPage(Page[None]):
         due = {c.id for c in self.due(stage)}
         return [f"! {c.title}{' (not read yet: o)' if c.id in due else ''}" for c in stage.cautions]
 
-    def due(self, stage: StageView) -> tuple[acts.Caution, ...]:
-        from sitelog.job.cautions import due
-
-        return due(stage, self.site.state, self.site.by, self.site.now())
+    def due(self, stage: StageView) -> tuple[Caution, ...]:
+        return due(stage, self.site.state, self.site.by, self.site.now().date().isoformat())
 
     # -- moving --
 
@@ -176,7 +179,7 @@ class JobPage(Page[None]):
 
     async def _do(self, *, again: bool) -> None:
         stage, view = self.stage, self.check
-        if not stage or not await self.named():
+        if not stage or not await deeds.named(self):
             return
         for caution in self.due(stage):
             if not await self._read(caution.id):
@@ -205,31 +208,9 @@ class JobPage(Page[None]):
             self.query_one(Rows).go_to(state.next)
 
     async def _sign(self, stage: StageView) -> None:
-        job = self.site.job
         if stage.state in ("signed", "released"):
             self.say(f"{stage.stage.title} is {stage.state} already, by {stage.by}.")
-            return
-        if job is None:
-            return
-        # Made before it is asked for, so that what is still open is told before anybody types.
-        try:
-            acts.sign(self.site.state, job.library, stage.path, by=self.site.by)
-        except acts.Refusal as refusal:
-            self.say(refusal.message)
-            return
-        words = await ask_words(
-            self,
-            Question(
-                f"Sign {stage.stage.title}",
-                f"Type your name to sign as {stage.stage.signer}. A typed name is a simple signature.",
-                "name",
-                start=self.site.by,
-            ),
-        )
-        if words is None:
-            return
-        self.site.by = words or self.site.by
-        if self.site.attempt(lambda: acts.sign(self.site.state, job.library, stage.path, by=self.site.by)):
+        elif await deeds.sign(self, stage):
             self.say(f"{stage.stage.title}: signed by {self.site.by}")
             if self.site.state.next:
                 self.show_path(self.site.state.next)
@@ -242,7 +223,7 @@ class JobPage(Page[None]):
     @work
     async def action_cautions(self) -> None:
         stage = self.stage
-        if not stage or not await self.named():
+        if not stage or not await deeds.named(self):
             return
         if not stage.cautions:
             self.say("No cautions at this stage. Local rules and the method statement come first.")
@@ -257,96 +238,39 @@ class JobPage(Page[None]):
 
     @work
     async def action_note(self) -> None:
-        words = await self._words("Note", "What is to be remembered of this?", "words")
-        if words:
-            self.site.attempt(lambda: acts.note(self.site.state, self._target(), words))
+        await deeds.note(self, self._target())
 
     @work
     async def action_photo(self) -> None:
-        words = await self._words("Photo", "Which photo shows it? Its number or file name.", "photo")
-        if words:
-            self.site.attempt(lambda: acts.note(self.site.state, self._target(), f"photo: {words}"))
+        await deeds.photo(self, self._target())
 
     @work
     async def action_snag(self) -> None:
-        path = self._target()
-        if not await self.named():
-            return
-        answers = await ask_words(
-            self,
-            Question("Snag", "What is wrong?", "snag"),
-            Question("Snag", "Who puts it right?", "who", optional=True),
-            Question("Snag", "By when?", "by when", optional=True),
-        )
-        if answers is not None:
-            text, who, due = answers.split("\n")
-            self.site.attempt(lambda: acts.snag(self.site.state, path, text, who=who, due=due))
+        await deeds.snag(self, self._target())
 
     @work
     async def action_release(self) -> None:
-        reason = await self._words(
-            "Release", "Why is it let go as it is? Your name and the reason go into the pack.", "reason"
-        )
-        if reason:
-            self.site.attempt(lambda: acts.release(self.site.state, self._target(), reason))
+        await deeds.release(self, self._target())
 
     @work
     async def action_skip(self) -> None:
-        reason = await self._words("Not applicable", "Why does this check not apply here?", "reason")
-        if reason:
-            self.site.attempt(lambda: acts.skip(self.site.state, self._target(), reason))
+        await deeds.skip(self, self._target())
 
     @work
     async def action_defer(self) -> None:
-        path = self._target()
-        if not await self.named():
-            return
-        stages = [s.path for s in self.site.state.order]
-        later = stages[stages.index(self._path) + 1 :]
-        answers = await ask_words(
-            self,
-            Question("Later", f"At which stage does it come back? {', '.join(later)}", "stage"),
-            Question("Later", "Why can it wait?", "reason"),
-        )
-        if answers is not None:
-            until, reason = answers.split("\n")
-            self.site.attempt(lambda: acts.defer(self.site.state, path, until, reason))
-
-    async def _words(self, title: str, asks: str, label: str) -> str | None:
-        if not await self.named():
-            return None
-        return await ask_words(self, Question(title, asks, label))
+        await deeds.defer(self, self._target())
 
     @work
     async def action_undo(self) -> None:
-        if not await self.named():
-            return
         job = self.site.job
-        if job and self.site.attempt(lambda: acts.undo(self.site.state, job.entries)):
+        if job and await deeds.named(self) and self.site.attempt(lambda: acts.undo(self.site.state, job.entries)):
             self.say("Taken back. The record keeps both.")
 
     # -- who --
 
-    async def named(self) -> bool:
-        """True once there is a name to enter under; asks for it when there is none."""
-        if not self.site.by:
-            await self._ask_name()
-        return bool(self.site.by)
-
     @work
     async def action_who(self) -> None:
-        await self._ask_name()
-
-    async def _ask_name(self) -> None:
-        words = await ask_words(
-            self,
-            Question(
-                "Your name", "Who is entering? It stands beside every entry.", "name", start=self.site.by
-            ),
-        )
-        if words:
-            self.site.by = words
-            self.show_title()
+        await deeds.ask_name(self)
 
     @work
     async def recap(self) -> None:

@@ -8,7 +8,7 @@ from textual.binding import Binding, BindingType
 
 @dataclass(frozen=True)
 class Key:
-    """`keys` as Textual names them, comma separated; `shown` as the foreman reads it; `places` are the screens that have it."""
+    """`keys` as Textual names them; `shown` as the foreman reads it; `places` are the screens that have it."""
 
     act: str
     keys: str
@@ -65,17 +65,13 @@ KEYS: tuple[Key, ...] = (
     ),
     Key("undo", "u", "u", "undo", "Take back the last entry; the record keeps both", ("job",)),
     Key("cautions", "o", "o", "cautions", "Read the cautions of this stage", ("job",), footer=False),
-    Key(
-        "working", "w", "w", "working", "Show or hide the working of the sum", ("job", "check", "calculator")
-    ),
+    Key("working", "w", "w", "working", "Show or hide the working of the sum", ("job", "check", "calculator")),
     Key("drawing", "d", "d", "drawing", "Draw the roof and the rafter", ("job", "check")),
     Key("facts", "f", "f", "facts", "Every figure, drawn and built", ("job",), footer=False),
     Key("calculators", "c", "c", "calculators", "Work any sum by itself", ("job",), footer=False),
     Key("journal", "j", "j", "journal", "The diary of the day", ("job",), footer=False),
     Key("snags", "k", "k", "snag list", "All the snags", ("job",), footer=False),
-    Key(
-        "handover", "h", "h", "hand over", "What goes to the next trade, and the pack", ("job",), footer=False
-    ),
+    Key("handover", "h", "h", "hand over", "What goes to the next trade, and the pack", ("job",), footer=False),
     Key("find", "slash", "/", "find", "Find a check, a note or a snag", ("job",)),
     Key("who", "y", "y", "your name", "Change who is entering", ("job",), footer=False),
     Key("acts", "a", "a", "all acts", "Every act, by its words", ("job",)),

@@ -1,6 +1,6 @@
 """The frame that every screen has: a title line, the screen's own body, one line of notice and the keys."""
 
-from typing import TYPE_CHECKING, Generic, TypeVar, cast
+from typing import TYPE_CHECKING, ClassVar, Generic, TypeVar, cast
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
@@ -40,7 +40,7 @@ class Page(Screen[T], Generic[T]):
 
     PLACE = "list"
     HEADING = ""
-    BINDINGS: list[BindingType] = []
+    BINDINGS: ClassVar[list[BindingType]] = []
 
     def compose(self) -> ComposeResult:
         yield TitleLine(id="title", markup=False)

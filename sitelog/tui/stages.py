@@ -18,55 +18,53 @@ class Ruler(Static):
     """The stages as a rule: done ones marked, the one in hand in capitals, as many round it as fit."""
 
     def show(self, state: State, path: str, *, ascii_only: bool) -> None:
-        names = [
-            self._name(i, stage, stage.path == path, ascii_only) for i, stage in enumerate(state.order, 1)
-        ]
+        names = [self._named(i, stage, stage.path == path, ascii_only) for i, stage in enumerate(state.order, 1)]
         here = next((i for i, stage in enumerate(state.order) if stage.path == path), 0)
-        self._names, self._here, self._more = names, here, MORE.sign(ascii_only)
+        self._words, self._here, self._more = names, here, MORE.sign(ascii_only)
         self.on_resize()
 
-    _names: list[str] = []
+    _words: list[str] = []
     _here = 0
     _more = "…"
 
     @staticmethod
-    def _name(number: int, stage: StageView, here: bool, ascii_only: bool) -> str:
+    def _named(number: int, stage: StageView, here: bool, ascii_only: bool) -> str:
         word = clean(stage.stage.short or stage.stage.title)
         return f"{STAGE[stage.state].sign(ascii_only).strip()}{number} {word.upper() if here else word}"
 
     def on_resize(self) -> None:
-        if not self._names or not self.size.width:
+        if not self._words or not self.size.width:
             return
         first, last = self._window(self.size.width - 4)
         parts = [
             Content.styled(name, "bold reverse") if i == self._here else Content(name)
-            for i, name in enumerate(self._names)
+            for i, name in enumerate(self._words)
             if first <= i <= last
         ]
         lead = f"{self._more} " if first else ""
-        tail = f"  {self._more}" if last < len(self._names) - 1 else ""
+        tail = f"  {self._more}" if last < len(self._words) - 1 else ""
         self.update(Content(lead) + Content("  ").join(parts) + Content(tail))
 
     def _window(self, room: int) -> tuple[int, int]:
         """The widest run of stages round the one in hand that fits."""
         first = last = self._here
-        used = len(self._names[self._here])
+        used = len(self._words[self._here])
         while True:
             grown = False
-            if last + 1 < len(self._names) and used + 2 + len(self._names[last + 1]) <= room:
+            if last + 1 < len(self._words) and used + 2 + len(self._words[last + 1]) <= room:
                 last += 1
-                used += 2 + len(self._names[last])
+                used += 2 + len(self._words[last])
                 grown = True
-            if first and used + 2 + len(self._names[first - 1]) <= room:
+            if first and used + 2 + len(self._words[first - 1]) <= room:
                 first -= 1
-                used += 2 + len(self._names[first])
+                used += 2 + len(self._words[first])
                 grown = True
             if not grown:
                 return first, last
 
 
 class Rows(OptionList):
-    """The checks of one stage, then its hold or its signature. Each row: mark, what is asked, the figures, the state."""
+    """The checks of one stage, then its hold or signature. A row: mark, what is asked, the figures, the state."""
 
     class Chosen(Message):
         """A row was chosen by key or mouse."""

@@ -22,9 +22,7 @@ def value_text(unit: str, value: Value, units: Units) -> str:
     if value is None:
         return "–"
     if isinstance(value, tuple):
-        return ", ".join(
-            value_text(unit, one, units) if isinstance(one, (int, float)) else str(one) for one in value
-        )
+        return ", ".join(value_text(unit, one, units) if isinstance(one, (int, float)) else str(one) for one in value)
     if isinstance(value, (int, float)):
         return show(unit, value, units)
     return str(value)

@@ -1,0 +1,90 @@
+"""Where the job stands, after a start or a rest: what was done last, by whom, what is next, and who is here now."""
+
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.content import Content
+from textual.events import Key
+from textual.widgets import Static
+
+from sitelog.job.views import State
+from sitelog.text import clean
+from sitelog.tui.ask import Question, ask_words
+from sitelog.tui.page import Page
+
+if TYPE_CHECKING:
+    from sitelog.tui.app import SitelogApp
+
+MOST_NAMES = 6
+
+
+class RecapPage(Page[None]):
+    """A digit takes one of the names and goes on. The keys that tick and accept do nothing here."""
+
+    PLACE = "recap"
+    HEADING = " Where this job stands"
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("q", "app.quit", show=False)]
+
+    def body(self) -> ComposeResult:
+        yield Static("", id="recap", markup=False)
+
+    def on_mount(self) -> None:
+        super().on_mount()
+        self.names = names_in(self.site)
+        self.query_one("#recap", Static).update(Content(clean("\n".join(self._lines()), lines=True, most=4000)))
+
+    def _lines(self) -> list[str]:
+        state = self.site.state
+        lines = ["", f" {state.title}{', ' + state.place if state.place else ''}", ""]
+        lines += [f" {words}" for words in standing(state)]
+        if self.site.job and self.site.job.file.read_only:
+            lines += ["", f" To read only: {self.site.job.file.why_read_only}"]
+        lines += ["", " Who is entering?", ""]
+        lines += [f"   {number}  {name}" for number, name in enumerate(self.names, 1)]
+        return [*lines, "   0  somebody else"]
+
+    def on_key(self, event: Key) -> None:
+        if not event.character or not event.character.isdecimal():
+            return
+        number = int(event.character)
+        self.site.touched = self.site.now()
+        if number == 0:
+            self._somebody_else()
+        elif number <= len(self.names):
+            self.site.by = self.names[number - 1]
+            self.dismiss()
+
+    def _somebody_else(self) -> None:
+        async def ask() -> None:
+            words = await ask_words(self, Question("Your name", "It stands beside every entry you make.", "name"))
+            if words:
+                self.site.by = words[0]
+                self.dismiss()
+
+        self.run_worker(ask(), exclusive=True)
+
+
+def names_in(site: "SitelogApp") -> list[str]:
+    """The names in the record, the last to enter first."""
+    names = dict.fromkeys([site.by] if site.by else [])
+    if site.job:
+        names.update(dict.fromkeys(entry.by for entry in reversed(site.job.entries)))
+    return list(names)[:MOST_NAMES]
+
+
+def standing(state: State) -> list[str]:
+    """What was done last, what is next, and what is open."""
+    lines = []
+    if state.last:
+        what = state.check(state.last.path)
+        lines.append(f"Last   {what.check.ask if what else state.last.act + ' ' + state.last.path}")
+        lines.append(f"       {state.last.by}, {state.last.at[:16].replace('T', ' ')} UTC")
+    check, stage = state.check(state.next), state.stage(state.next)
+    words = check.check.ask if check else f"sign {stage.stage.title}" if stage else "nothing is left to do"
+    lines.append(f"Next   {words}")
+    lines.append(
+        f"Open   {len(state.open_snags)} snags, {len(state.releases)} releases, {len(state.stale)} stale, "
+        f"{sum(d.open for d in state.deferrals)} for later"
+    )
+    return lines
