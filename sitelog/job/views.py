@@ -4,17 +4,16 @@ Frozen, whole, and the only shape in which a job's state leaves this room.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
-from typing import Literal
+from dataclasses import dataclass, field
+from typing import Any, Literal
 
 from sitelog.checklist.model import Caution, Check, Limit, Stage
 from sitelog.job.entry import Entry
-from sitelog.quantity import Units
+from sitelog.quantity import Kind, Units
 from sitelog.trade.catalogue import Answer, Value, Verdict
 
-CheckState = Literal[
-    "open", "done", "out", "unsure", "snagged", "released", "not applicable", "stale", "deferred"
-]
+CheckState = Literal["open", "done", "out", "unsure", "snagged", "released", "not applicable", "stale", "deferred"]
+Origin = Literal["built", "drawn", "read", "given", "default", "none"]  # of a calculator's input
 StageState = Literal["open", "waiting", "done", "signed", "released"]
 
 
@@ -25,11 +24,18 @@ class Fact:
     name: str  # "main.ab"
     says: str
     unit: str
-    kind: str
+    kind: Kind
     drawn: Value
     built: Value
     set_by: str = ""  # path of the check that measured it, or the id of the sum that worked it
     at: str = ""
+    choices: tuple[str, ...] = ()
+    asked: bool = False  # entered when the part is set up, as drawn
+    drawable: bool = False  # a drawing may give it: it follows from no other fact, and no finish brings it
+    setters: tuple[str, ...] = ()  # paths of the checks that can set it
+    rests_on: frozenset[str] = frozenset()  # paths of the checks whose answers it comes from, near or far
+    measured: bool = False  # a tape stands somewhere under it; False for a choice or a figure off the drawing
+    refusal: str = ""  # why the sum that gives it can't be worked as the facts stand
 
     @property
     def now(self) -> Value:
@@ -40,6 +46,27 @@ class Fact:
         if self.built is not None:
             return "built"
         return "none" if self.drawn is None else "drawn"
+
+
+@dataclass(frozen=True)
+class Setting:
+    """What one answer sets a fact to."""
+
+    path: str  # the check
+    id: str  # the answer's entry
+    value: Value
+    at: str
+    measured: bool  # off a tape; False for a choice or words
+    brought: bool = False  # a chosen finish brings it: what a check sets of its own comes before it
+
+
+@dataclass(frozen=True)
+class Given:
+    """What people gave for facts, by (part, fact): design figures as kept (plain), and what answers set."""
+
+    drawn: Mapping[tuple[str, str], Any]
+    set: Mapping[tuple[str, str], tuple[Setting, ...]]
+    chosen: Mapping[str, str] = field(default_factory=dict)  # path of a check -> the finish that it chose
 
 
 @dataclass(frozen=True)
@@ -66,7 +93,7 @@ class InputView:
     says: str
     kind: str
     value: Value
-    origin: Literal["built", "drawn", "read", "given", "default", "none"]
+    origin: Origin
     fact: str = ""  # the fact's name if it came from one
 
 
@@ -95,6 +122,7 @@ class CheckView:
     late: bool = False
     at_once: bool = False  # ticked within a second of the one before
     doubted: bool = False  # its instrument has since been marked bad
+    rivals: tuple[Entry, ...] = ()  # other answers, from another device, that the one in force did not know of
 
 
 @dataclass(frozen=True)
@@ -137,6 +165,7 @@ class Snag:
     at: str
     closed_by: str = ""
     closed_at: str = ""
+    entry: str = ""  # id of the entry that raised it
 
     @property
     def open(self) -> bool:
@@ -171,6 +200,8 @@ class Reading:
     by: str
     at: str
     stops: bool  # the answer is one that stops the work
+    day: str = ""  # local, ISO
+    facts: Mapping[str, Any] = field(default_factory=dict)  # what it depends on, as it stood then
 
 
 @dataclass(frozen=True)
@@ -225,6 +256,7 @@ class State:
     next: str  # path of the next thing to do: a check, or a stage to sign; "" when all is done
     handed_over: bool
     last: Entry | None = None
+    given: Given = field(default_factory=lambda: Given({}, {}), repr=False, compare=False)
 
     def checks(self) -> Iterator[CheckView]:
         """Every check that applies, in the order of work."""

@@ -1,0 +1,181 @@
+"""Every way to change a job: each act is proved against the state and comes back as a draft, or is refused."""
+
+from collections.abc import Mapping, Sequence
+
+from sitelog.checklist.model import Library, Question
+from sitelog.job.answers import answer
+from sitelog.job.cautions import depends_on
+from sitelog.job.entry import Draft, Entry
+from sitelog.job.facts import Book
+from sitelog.job.ledger import KEPT
+from sitelog.job.plain import to_plain
+from sitelog.job.records import next_number
+from sitelog.job.setup import design_value
+from sitelog.job.signing import release, sign
+from sitelog.job.views import CheckView, State
+from sitelog.job.words import IDLE, a_day, check_at, free, nearest, on, one_of, said
+from sitelog.quantity import read
+from sitelog.refusal import Refusal
+from sitelog.text import clean
+from sitelog.trade.catalogue import Value
+from sitelog.trade.measure import CLASSES
+
+__all__ = [
+    "accept", "answer", "close_snag", "defer", "diary", "doubt", "draw", "handover", "instrument", "note",
+    "read_caution", "release", "sign", "skip", "snag", "undo",
+]  # fmt: skip
+
+PAGE = ("weather", "people", "deliveries", "delays", "text")  # what a diary page holds
+
+
+def skip(state: State, path: str, reason: str) -> Draft:
+    """The check set aside as not applicable, for a reason."""
+    view = free(state, check_at(state, path))
+    part, check = on(view.path)
+    return Draft(act="skip", part=part, check=check, note=said(reason, f"{path} is not applicable: say why"))
+
+
+def defer(state: State, path: str, until: str, reason: str) -> Draft:
+    """The check put off until a later stage (its path, or its id within the part), for a reason."""
+    view = free(state, check_at(state, path))
+    part, check = on(view.path)
+    later = _later(state, view)
+    wanted = until if until in later else f"{view.part}.{until}"
+    if wanted not in later:
+        raise Refusal(f"{path} can wait for a later stage, not {clean(until, most=60)!r}; {nearest(until, later)}")
+    why = said(reason, f"{path} is put off: say why")
+    return Draft(act="defer", part=part, check=check, value={"until": wanted}, note=why)
+
+
+def _later(state: State, view: CheckView) -> list[str]:
+    paths = [stage.path for stage in state.order]
+    return paths[paths.index(f"{view.part}.{view.stage}") + 1 :]
+
+
+def snag(state: State, path: str, text: str, who: str = "", due: str = "") -> Draft:
+    """Something to be put right, found at a check, a stage, a part, or (path "") at large. `due` is an ISO date or ""."""
+    if path and path not in {p.id for p in state.parts} and state.stage(path) is None:
+        check_at(state, path)
+    part, check = on(path)
+    value = {
+        "id": next_number([one.id for one in state.snags]),
+        "text": said(text, "a snag wants words", lines=True),
+        "who": clean(who),
+        "due": a_day(due, "due") if due.strip() else "",
+    }
+    return Draft(act="snag", part=part, check=check, value=value)
+
+
+def close_snag(state: State, id: str) -> Draft:
+    """The snag of that number put right."""
+    found = {one.id: one for one in state.snags}[one_of(id, [one.id for one in state.snags], "snag")]
+    if not found.open:
+        raise Refusal(f"snag {id} was put right already, by {found.closed_by}")
+    part, check = on(found.path)
+    return Draft(act="close", part=part, check=check, value={"id": id, "entry": found.entry})
+
+
+def note(state: State, path: str, text: str) -> Draft:
+    """Words on a check, a stage or a part."""
+    if path not in {p.id for p in state.parts} and state.stage(path) is None:
+        check_at(state, path)
+    part, check = on(path)
+    return Draft(act="note", part=part, check=check, note=said(text, "a note wants words", lines=True))
+
+
+def diary(day: str, **fields: str) -> Draft:
+    """What a person adds to the page of a day (ISO): weather, people, deliveries, delays, text."""
+    for key in fields:
+        one_of(key, PAGE, "a diary page's")
+    kept = {key: words for key, text in fields.items() if (words := clean(text, lines=True))}
+    if not kept:
+        raise Refusal(f"a diary page wants {', '.join(PAGE[:-1])} or {PAGE[-1]}: nothing is given")
+    return Draft(act="diary", value={"day": a_day(day, "day")} | kept)
+
+
+def read_caution(state: State, library: Library, caution_id: str, answer_text: str) -> Draft:
+    """A caution read and its question answered: with a reading, a name, a place or a choice, never a bare yes."""
+    caution = library.cautions[one_of(caution_id, library.cautions, "caution")]
+    value = _reading(caution.question, answer_text)
+    book = Book(library, {part.id: part.form for part in state.parts}, state.given)
+    kept: dict[str, object] = {"id": caution.id, "answer": value}
+    facts = depends_on(caution, book)
+    return Draft(act="read", value=kept | ({"@facts": facts} if facts else {}))
+
+
+def _reading(question: Question, text: str) -> float | str:
+    if not text.strip():
+        raise Refusal(f"{question.ask}: nothing is given")
+    if question.kind == "number":
+        value = read("number", text, name=question.ask)
+        assert isinstance(value, (int, float))
+        return value
+    if question.kind == "choice":
+        return one_of(text.strip(), question.choices, f"{question.ask}:")
+    words = said(text, question.ask)
+    if words.strip(".! ").casefold() in IDLE or sum(letter.isalnum() for letter in words) < 2:
+        raise Refusal(f"{question.ask}: {words!r} is no {question.kind}; say it in words of this job")
+    return words
+
+
+def instrument(id: str, kind: str, grade: str = "") -> Draft:
+    """A tape, level or meter by the name it goes by; `grade` is the class of a tape: I, II, III, or "" without one."""
+    name = said(id, "an instrument wants a name")
+    class_ = clean(grade).upper()
+    if class_ and class_ not in CLASSES:
+        raise Refusal(f"class is {class_!r}; it must be one of {', '.join(CLASSES)}, or none")
+    return Draft(act="instrument", value={"id": name, "kind": said(kind, "kind of instrument"), "class": class_})
+
+
+def doubt(state: State, id: str) -> Draft:
+    """An instrument marked bad: all that it measured is flagged."""
+    return Draft(act="doubt", value={"id": one_of(id, state.instruments, "instrument")})
+
+
+def handover(state: State, to: str, head: str) -> Draft:
+    """A pack made for somebody at a head code of the job."""
+    return Draft(act="handover", value={"to": said(to, "who the pack is for"), "head": said(head, "head code")})
+
+
+def accept(state: State, point: str, accepted: bool, note: str = "") -> list[Draft]:
+    """What the next trade says of a point. One that is sent back wants a word why, and becomes a snag."""
+    name = said(point, "a point wants its name")
+    words = clean(note, lines=True) if accepted else said(note, f"{name} is sent back: say why", lines=True)
+    said_of_it = Draft(act="accept", value={"point": name, "accepted": accepted}, note=words)
+    if accepted:
+        return [said_of_it]
+    path = name if state.check(name) or state.stage(name) else ""
+    return [said_of_it, snag(state, path, f"{name} sent back: {words}")]
+
+
+def draw(state: State, part: str, texts: Mapping[str, str]) -> Draft:
+    """Design figures of a part, first given or changed, by the name of the fact."""
+    one_of(part, [p.id for p in state.parts], "part")
+    values = {name: to_plain(_drawn(state, part, name, text)) for name, text in texts.items()}
+    if not values:
+        raise Refusal(f"{part}: no figure is given")
+    return Draft(act="drawn", part=part, value=values)
+
+
+def _drawn(state: State, part: str, name: str, text: str) -> Value:
+    known = {fact.name.partition(".")[2]: fact for fact in state.facts.values() if fact.name.startswith(f"{part}.")}
+    fact = known[one_of(name, [n for n, f in known.items() if f.asked or f.drawable], f"{part}: figure")]
+    return design_value(fact.kind, fact.choices, text, f"{part}.{name} ({fact.says})")
+
+
+def undo(state: State, entries: Sequence[Entry]) -> Draft:
+    """The latest act taken back: it stays in the record, voided. Refusal when there is none left to take back.
+
+    What the job was set up with is not taken back: its start, its checklists, its parts and their first figures.
+    """
+    gone = {str(e.value.get("id")) for e in entries if e.act == "void"}
+    drawn: set[str] = set()
+    last = None
+    for entry in sorted(entries, key=lambda e: e.id):
+        first = entry.act == "drawn" and entry.part not in drawn
+        drawn |= {entry.part} if first else set()
+        if entry.act not in KEPT and not first and entry.id not in gone:
+            last = entry
+    if last is None:
+        raise Refusal("nothing to undo")
+    return Draft(act="void", part=last.part, check=last.check, value={"id": last.id, "act": last.act})

@@ -1,0 +1,181 @@
+"""An answer to a check: what was typed is read in its kind and proved, and kept with the evidence it rests on.
+
+Under "@" keys an answer keeps: "@drawn" what its figures were meant to be, "@inputs" what its sum was worked from,
+"@results" what the sum gave, "@when" the facts that its conditions read, "@instrument" what it was read with, and
+"@was" the id of the answer that it replaces.
+"""
+
+from collections.abc import Mapping
+from typing import Any
+
+from sitelog.checklist.model import Figure, Library, Stage
+from sitelog.job.entry import Draft, Entry
+from sitelog.job.facts import Book
+from sitelog.job.given import in_force, settings, with_answer
+from sitelog.job.plain import to_plain
+from sitelog.job.sight import Eye, Sight
+from sitelog.job.views import CheckView, State
+from sitelog.job.words import check_at, event_time, free, nearest, on, one_of, said
+from sitelog.quantity import read
+from sitelog.refusal import Refusal
+from sitelog.text import clean
+from sitelog.trade.catalogue import LIMITS, Value
+
+LAST = "~"  # sorts after every entry's id
+
+
+def answer(
+    state: State,
+    library: Library,
+    path: str,
+    texts: Mapping[str, str],
+    *,
+    note: str = "",
+    instrument: str = "",
+    done: str = "",
+) -> Draft:
+    """The check at `path` answered with what was typed, by key: `value` where there is one thing to say.
+
+    A tick and a sum to accept take nothing; `photo` is the name of a file kept beside the job. `done` is when it
+    happened, ISO with its offset, if not now.
+    Refusal: a check that is barred or does not apply, a figure that is missing, unknown, unreadable or impossible.
+    """
+    view = free(state, check_at(state, path))
+    if view.blocked:
+        raise Refusal(f"{path} waits: {view.blocked}")
+    stage = next(s.stage for s in state.order if s.path == f"{view.part}.{view.stage}")
+    values = _ANSWERS[view.check.kind](view, texts)
+    tool = _instrument(state, instrument)
+    if tool:
+        values["@instrument"] = tool
+    standing = in_force(view.history)
+    if standing is not None:
+        values["@was"] = standing.id
+    sight = _seen(state, library, stage, view, values, state.instruments[tool].grade if tool else None)
+    part, check = on(path)
+    return Draft(
+        act="answer",
+        part=part,
+        check=check,
+        value=values | dict(sight.evidence),
+        note=clean(note, lines=True),
+        done=event_time(done),
+    )
+
+
+def _seen(
+    state: State, library: Library, stage: Stage, view: CheckView, values: Mapping[str, Any], grade: str | None
+) -> Sight:
+    """The check as it will stand once this answer is in. Refusal if its sum can't be worked from these figures."""
+    entry = Entry(
+        id=LAST, at="", offset=0, by="", device="", seq=0, prev="", act="answer",
+        part=view.part, check=f"{view.stage}.{view.check.id}", value=dict(values),
+    )  # fmt: skip
+    given = with_answer(state.given, settings(library, view.check, entry), view.path)
+    book = Book(library, {part.id: part.form for part in state.parts}, given)
+    sight = Eye(book, view.part, stage, view.check, values, grade).see()
+    if view.check.kind == "calculate" and sight.answer is None:
+        raise Refusal(f"{view.path} can't be accepted yet: {sight.refusal or 'its sum is not worked'}")
+    if sight.refusal and view.check.calculator and not sight.wanted:
+        raise Refusal(f"{view.path}: {sight.refusal}")
+    return sight
+
+
+def _instrument(state: State, name: str) -> str:
+    if not name.strip():
+        return ""
+    tool = state.instruments[one_of(name.strip(), state.instruments, "instrument")]
+    if tool.doubted:
+        raise Refusal(f"{tool.id} is marked bad: measure with another {tool.kind or 'instrument'}")
+    return tool.id
+
+
+# --- each kind of check ---
+
+
+def _measure(view: CheckView, texts: Mapping[str, str]) -> dict[str, Any]:
+    """Every figure read in its kind. A bare yes is no measurement."""
+    figures = {figure.key: figure for figure in view.check.figures}
+    _known(view, texts, figures)
+    missing = [f for key, f in figures.items() if not f.optional and not texts.get(key, "").strip()]
+    if missing:
+        wanted = ", ".join(f"{f.key} ({f.says})" if f.says else f.key for f in missing)
+        raise Refusal(f"{view.path} is measured: it wants {wanted}")
+    values = {key: to_plain(figure_value(f, texts[key])) for key, f in figures.items() if texts.get(key, "").strip()}
+    return values | _photo(view, texts)
+
+
+def figure_value(figure: Figure, text: str) -> Value:
+    """What was typed for a figure, read in its kind. Refusal if it can't be read or can't be."""
+    name = figure.says or figure.key
+    value = read(figure.kind, text, name=name)
+    low, high = LIMITS.get(figure.kind, (float("-inf"), float("inf")))
+    for size in value if isinstance(value, tuple) else (value,):
+        if isinstance(size, (int, float)) and not low <= size <= high:
+            raise Refusal(f"{name} is {size:g}; it must be from {low:g} to {high:g}")
+    return value
+
+
+def _tick(view: CheckView, texts: Mapping[str, str]) -> dict[str, Any]:
+    _known(view, texts, ())
+    if view.state == "done":
+        raise Refusal(f"{view.path} is ticked already, by {view.by}; undo takes a tick back")
+    found = _photo(view, texts)
+    if view.check.photo and not found:
+        raise Refusal(f"{view.path} wants a photo: give photo=FILE")
+    return found
+
+
+def _choice(view: CheckView, texts: Mapping[str, str]) -> dict[str, Any]:
+    _known(view, texts, ("value",))
+    choices = [choice.id for choice in view.check.choices]
+    word = texts.get("value", "").strip()
+    if not word:
+        raise Refusal(f"{view.path} wants a choice: {', '.join(choices)}")
+    return {"value": one_of(word, choices, f"{view.path}:")} | _photo(view, texts)
+
+
+def _note(view: CheckView, texts: Mapping[str, str]) -> dict[str, Any]:
+    _known(view, texts, ("value",))
+    return {"value": said(texts.get("value", ""), f"{view.path} wants words", lines=True)} | _photo(view, texts)
+
+
+def _photo_check(view: CheckView, texts: Mapping[str, str]) -> dict[str, Any]:
+    _known(view, texts, ("value",))
+    name = texts.get("photo", "") or texts.get("value", "")
+    return {"photo": said(name, f"{view.path} wants a photo")}
+
+
+def _calculate(view: CheckView, texts: Mapping[str, str]) -> dict[str, Any]:
+    _known(view, texts, ())
+    return _photo(view, texts)
+
+
+def _sign(view: CheckView, texts: Mapping[str, str]) -> dict[str, Any]:
+    _known(view, texts, ("value",))
+    word = clean(texts.get("value", ""))
+    return {"value": word} if word else {}
+
+
+_ANSWERS = {
+    "measure": _measure,
+    "tick": _tick,
+    "choice": _choice,
+    "note": _note,
+    "photo": _photo_check,
+    "calculate": _calculate,
+    "sign": _sign,
+}
+
+
+def _known(view: CheckView, texts: Mapping[str, str], keys: Any) -> None:
+    known = [*keys, "photo"]
+    for key in texts:
+        if key not in known:
+            said_of = f"{view.path} is a {view.check.kind} and takes no {clean(key, most=40)!r}"
+            raise Refusal(f"{said_of}; {nearest(key, keys)}" if keys else f"{said_of}; it takes none")
+
+
+def _photo(view: CheckView, texts: Mapping[str, str]) -> dict[str, Any]:
+    name = clean(texts.get("photo", ""))
+    return {"photo": name} if name else {}

@@ -1,0 +1,191 @@
+"""What is known of each part: as drawn, as built, and what follows from both, worked only when it is asked for."""
+
+from collections.abc import Iterable, Mapping
+from typing import Literal
+
+from sitelog.checklist.model import FactSpec, Library, Sum, Term
+from sitelog.job.known import JOB, Known, known
+from sitelog.job.plain import from_plain, same, to_plain
+from sitelog.job.sums import feed, holds, result, work, worth
+from sitelog.job.views import Fact, Given, Setting
+from sitelog.quantity import read
+from sitelog.refusal import Refusal
+from sitelog.trade import index
+from sitelog.trade.catalogue import Answer, Value
+
+Side = Literal["drawn", "now"]
+
+
+class Book:
+    """The facts of a job. `forms` is the form of each part by its id, the job's own part "job" with them.
+
+    Each fact is worked once, on the drawn side from drawn figures, on the built side from the figures as they stand.
+    A fact that would rest on itself is taken as unknown there: a checklist that says so is refused when it is loaded.
+    """
+
+    def __init__(self, library: Library, forms: Mapping[str, str], given: Given) -> None:
+        self.library = library
+        self.forms = {JOB: JOB} | dict(forms)
+        self.given = given
+        self._known: dict[str, Known] = {}
+        self._facts: dict[tuple[str, str], Fact] = {}
+        self._under: set[tuple[str, str]] = set()
+        self._sums: dict[tuple[str, str, Side], tuple[Answer | None, str]] = {}
+
+    def known(self, part: str) -> Known:
+        if part not in self._known:
+            self._known[part] = known(self.library, part, self.forms[part])
+        return self._known[part]
+
+    def fact(self, part: str, name: str) -> Fact | None:
+        """The fact as a part's list names it: its own, or the job's (`job.x`, or `x` that the part has none of)."""
+        if name.startswith("job."):
+            part, name = JOB, name.removeprefix("job.")
+        elif name not in self.known(part).specs:
+            part = JOB
+        key = (part, name)
+        if key not in self._facts:
+            spec = self.known(part).specs.get(name)
+            if spec is None or key in self._under:
+                return None
+            self._under.add(key)
+            try:
+                self._facts[key] = self._work(part, spec)
+            finally:
+                self._under.discard(key)
+        return self._facts[key]
+
+    def now(self, part: str, name: str) -> Value:
+        fact = self.fact(part, name)
+        return fact.now if fact else None
+
+    def all(self) -> dict[str, Fact]:
+        """Every fact of every part by its full name, the job's first."""
+        return {f"{part}.{name}": fact for part in self.forms for name in self.known(part).specs
+                if (fact := self.fact(part, name))}  # fmt: skip
+
+    def named(self, part: str, names: Iterable[str]) -> list[Fact]:
+        return [fact for name in names if (fact := self.fact(part, name))]
+
+    # --- one fact -------------------------------------------------------------------------------------------------
+
+    def _work(self, part: str, spec: FactSpec) -> Fact:
+        known = self.known(part)
+        one = known.sums.get(spec.name)
+        setting = self._setting(part, spec.name)
+        drawn, drawn_refusal = self._drawn(part, spec, one)
+        below = self._below(part, spec, one) if setting is None else []
+        built, refusal = self._built(part, spec, one, setting, below)
+        if setting is not None and drawn is None and not setting.measured:
+            drawn = built
+        return Fact(
+            name=f"{part}.{spec.name}",
+            says=spec.says,
+            unit=spec.unit,
+            kind=spec.kind,
+            drawn=drawn,
+            built=built,
+            set_by=setting.path if setting else one.id if one else "",
+            at=setting.at if setting else "",
+            choices=spec.choices,
+            asked=spec.asked,
+            drawable=spec.name in known.own and spec.worked is None and one is None,
+            setters=known.setters.get(spec.name, ()),
+            rests_on=frozenset({setting.path} if setting else {p for f in below for p in f.rests_on}),
+            measured=setting.measured if setting else any(f.measured for f in below),
+            refusal="" if built is not None else refusal or (drawn_refusal if drawn is None else ""),
+        )
+
+    def _drawn(self, part: str, spec: FactSpec, one: Sum | None) -> tuple[Value, str]:
+        raw = self.given.drawn.get((part, spec.name))
+        if raw is not None:
+            return from_plain(spec.kind, raw, f"{part}.{spec.name}"), ""
+        value, refusal = self._derived(part, spec, one, "drawn")
+        if value is None and spec.default:
+            return read(spec.kind, spec.default, name=spec.says), ""
+        return value, refusal
+
+    def _built(
+        self, part: str, spec: FactSpec, one: Sum | None, setting: Setting | None, below: list[Fact]
+    ) -> tuple[Value, str]:
+        if setting is not None:
+            return _in_kind(spec, setting.value)
+        if any(f.measured or (f.built is not None and not same(to_plain(f.built), to_plain(f.drawn))) for f in below):
+            return self._derived(part, spec, one, "now")
+        return None, ""
+
+    def _below(self, part: str, spec: FactSpec, one: Sum | None) -> list[Fact]:
+        """The facts that a worked fact stands on, those of its sum's condition with them."""
+        operands = [spec.worked] if spec.worked else list(one.inputs.values()) if one else []
+        names = [term.name for operand in operands for term in operand.terms if term.kind == "fact"]
+        if one and one.when:
+            names += [clause.fact for clause in one.when.clauses]
+        return self.named(part, names)
+
+    def _derived(self, part: str, spec: FactSpec, one: Sum | None, side: Side) -> tuple[Value, str]:
+        if spec.worked is not None:
+            try:
+                return worth(spec.worked, lambda term: self.term(part, term, side)), ""
+            except Refusal as refusal:
+                return None, refusal.message
+        if one is None:
+            return None, ""
+        answer, refusal_line = self._sum(part, one, side)
+        found = result(answer, one.gives[spec.name]) if answer else None
+        return (found if isinstance(found, (int, float, str)) else None), refusal_line
+
+    def _sum(self, part: str, one: Sum, side: Side) -> tuple[Answer | None, str]:
+        key = (part, one.id, side)
+        if key not in self._sums:
+            self._sums[key] = self._run(part, one, side)
+        return self._sums[key]
+
+    def _run(self, part: str, one: Sum, side: Side) -> tuple[Answer | None, str]:
+        if not holds(one.when, lambda name: self.now(part, name)):
+            return None, ""
+        try:
+            values, wanted = feed(index.find(one.calculator), one.inputs, lambda term: self.term(part, term, side))
+        except Refusal as refusal:
+            return None, refusal.message
+        if wanted:
+            return None, f"{one.id} waits for {', '.join(wanted)}"
+        return work(one.calculator, values)
+
+    def term(self, part: str, term: Term, side: Side = "now") -> Value:
+        """A term's value where no figure of a check is at hand."""
+        if term.kind == "value":
+            return term.value
+        fact = self.fact(part, term.name) if term.kind == "fact" else None
+        if fact is None:
+            return None
+        return fact.drawn if side == "drawn" else fact.now
+
+    # --- what answers set -----------------------------------------------------------------------------------------
+
+    def _setting(self, part: str, name: str) -> Setting | None:
+        """The latest answer that sets the fact and whose check applies; a measured one before what a finish brings."""
+        found = [s for s in self.given.set.get((part, name), ()) if self._applies(part, s.path)]
+        own = [s for s in found if not s.brought]
+        return max(own or found, key=lambda s: s.id, default=None)
+
+    def _applies(self, part: str, path: str) -> bool:
+        conditions = self.known(part).conditions.get(path, ())
+        return all(holds(condition, lambda name: self.now(part, name)) for condition in conditions)
+
+    def finishes(self, part: str) -> list[tuple[str, str]]:
+        """The finishes chosen in a part, each with the path of the check that chose it."""
+        return [
+            (choice, path)
+            for path, choice in self.given.chosen.items()
+            if path.startswith(f"{part}.") and self._applies(part, path)
+        ]
+
+
+def _in_kind(spec: FactSpec, value: Value) -> tuple[Value, str]:
+    """A choice or words that stand for a figure, as that figure."""
+    if not isinstance(value, str) or spec.kind in ("choice", "text"):
+        return value, ""
+    try:
+        return read(spec.kind, value, name=spec.says), ""
+    except Refusal as refusal:
+        return None, refusal.message

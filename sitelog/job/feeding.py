@@ -1,0 +1,103 @@
+"""Where each input of a check's sum comes from, and what the sum gives: as the facts stand, or as drawn."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from sitelog.checklist.model import Check, Operand, Term
+from sitelog.job.facts import Book, Side
+from sitelog.job.sums import fitted, unknown, work, worth
+from sitelog.job.views import InputView, Origin
+from sitelog.refusal import Refusal
+from sitelog.trade import index
+from sitelog.trade.catalogue import Answer, Calculator, Input, Value
+from sitelog.trade.measure import CLASSES
+
+
+@dataclass(frozen=True)
+class Worked:
+    """A check's sum. `wanted` are facts that no check has set and no drawing gives, as the checklist names them."""
+
+    inputs: tuple[InputView, ...] = ()
+    answer: Answer | None = None
+    refusal: str = ""
+    wanted: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Feed:
+    """What a check's sum is fed: the facts of its part, what was read, and the class of tape if one was named."""
+
+    book: Book
+    part: str
+    check: Check
+    figures: Mapping[str, Value]  # as read, or as drawn for the drawn side
+    grade: str = ""  # I, II or III of the tape that was named, or ""
+    side: Side = "now"
+
+    def work(self) -> Worked:
+        """The sum from this side. No answer and no refusal while a figure of the check is still to be read."""
+        calculator = index.find(self.check.calculator)
+        try:
+            inputs = tuple(self._input(one) for one in calculator.inputs)
+        except Refusal as refusal:
+            return Worked(refusal=refusal.message)
+        wanted = self._wanted(calculator)
+        if wanted:
+            return Worked(inputs, refusal=self._waiting(wanted), wanted=wanted)
+        given = {i.name: i.value for i in inputs if i.value is not None and i.origin != "default"}
+        if any(one.required and one.name not in given for one in calculator.inputs):
+            return Worked(inputs)
+        return Worked(inputs, *work(calculator.name, given))
+
+    def look(self, term: Term) -> Value:
+        return self.figures.get(term.name) if term.kind == "figure" else self.book.term(self.part, term, self.side)
+
+    def _input(self, one: Input) -> InputView:
+        check = self.check
+        if check.figure(one.name):
+            value = self.figures.get(one.name)
+            return _view(one, value, "none" if value is None else "read")
+        if self.grade and set(one.choices) == set(CLASSES):
+            return _view(one, self.grade, "given")
+        if one.name in check.inputs:
+            return self._from(one, check.inputs[one.name])
+        if one.name == "tolerance" and check.limit and check.limit.rule != "least":
+            return _view(one, check.limit.amount, "given")
+        return _view(one, one.default, "none" if one.default is None else "default")
+
+    def _from(self, one: Input, operand: Operand) -> InputView:
+        value = worth(operand, self.look)
+        facts = self.book.named(self.part, (t.name for t in operand.terms if t.kind == "fact"))
+        fact = facts[0].name if facts else ""
+        if value is None:
+            return _view(one, None, "none", fact)
+        if any(t.kind == "figure" for t in operand.terms):
+            return _view(one, value, "read", fact)
+        if not facts:
+            return _view(one, value, "given")
+        built = self.side == "now" and any(f.origin == "built" for f in facts)
+        return _view(one, value, "built" if built else "drawn", fact)
+
+    def _wanted(self, calculator: Calculator) -> tuple[str, ...]:
+        wanted: list[str] = []
+        for name, operand in self.check.inputs.items():
+            if not calculator.input(name).optional:
+                facts = Operand("is", tuple(t for t in operand.terms if t.kind == "fact"))
+                wanted += unknown(facts, self.look, wanted)
+        return tuple(wanted)
+
+    def _waiting(self, wanted: tuple[str, ...]) -> str:
+        """The facts that are wanted, each with the check that would set it."""
+        return f"{self.check.calculator} waits for {'; '.join(map(self._told, wanted))}"
+
+    def _told(self, name: str) -> str:
+        fact = self.book.fact(self.part, name)
+        if fact is None:
+            return name
+        if fact.setters:
+            return f"{name} ({fact.says}), set at {' or '.join(fact.setters)}"
+        return f"{name} ({fact.says}): {fact.refusal}" if fact.refusal else f"{name} ({fact.says}), to be drawn"
+
+
+def _view(one: Input, value: Value, origin: Origin, fact: str = "") -> InputView:
+    return InputView(one.name, one.says, one.kind, None if value is None else fitted(one, value), origin, fact)

@@ -1,0 +1,77 @@
+"""The state of a job: what follows from the checklists and the entries, and from nothing else."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+
+from sitelog.checklist.model import Library
+from sitelog.job import records
+from sitelog.job.entry import Entry, head
+from sitelog.job.facts import Book
+from sitelog.job.given import given
+from sitelog.job.ledger import Ledger
+from sitelog.job.order import PASSED, barred, in_order, next_path, parts_of
+from sitelog.job.standing import Site
+from sitelog.job.views import PartView, Snag, StageView, State
+from sitelog.quantity import Units
+
+
+def fold(library: Library, entries: Iterable[Entry]) -> State:
+    """The state that follows from the entries, in whatever order they come. Pure.
+
+    Refusal (code 3) if an entry keeps a value that is not of its kind.
+    """
+    return state_of(library, Ledger.of(entries))
+
+
+def state_of(library: Library, ledger: Ledger) -> State:
+    """The state that follows from entries sorted already."""
+    titles = records.titles(library, ledger)
+    forms = {part: form for part, (_, form) in titles.items()}
+    gave = given(library, forms, ledger)
+    book = Book(library, forms, gave)
+    snags, readings = records.snags(ledger), records.readings(library, ledger)
+    instruments = records.instruments(ledger)
+    site = Site(book, ledger, _by_path(snags), instruments)
+    parts = parts_of(library, site, titles, readings)
+    order = barred(in_order(parts))
+    deferrals = records.deferrals(ledger, order)
+    last = [stage for stage in order if stage.stage.place == "last"]
+    start = ledger.start.value if ledger.start else {}
+    units: Units = "imperial" if start.get("units") == "imperial" else "metric"
+    return State(
+        id=ledger.start.id if ledger.start else "",
+        title=str(start.get("title", "")),
+        place=str(start.get("place", "")),
+        units=units,
+        parts=_with(parts, order),
+        order=tuple(order),
+        facts=book.all(),
+        snags=snags,
+        releases=records.releases(ledger),
+        deferrals=deferrals,
+        readings=readings,
+        instruments=instruments,
+        diary=records.diary(ledger),
+        points=records.points(ledger),
+        changed_lists=records.changed_lists(library, ledger),
+        entries=ledger.count,
+        head=head(ledger.ends),
+        next=next_path(order, deferrals),
+        handed_over=bool(last) and all(stage.state in PASSED for stage in last),
+        last=ledger.last,
+        given=gave,
+    )
+
+
+def _by_path(snags: Sequence[Snag]) -> dict[str, list[Snag]]:
+    found: dict[str, list[Snag]] = {}
+    for snag in snags:
+        if snag.open and snag.path:
+            found.setdefault(snag.path, []).append(snag)
+    return found
+
+
+def _with(parts: Sequence[PartView], order: Sequence[StageView]) -> tuple[PartView, ...]:
+    """The parts, with their stages as the order of work left them."""
+    stages: Mapping[str, StageView] = {stage.path: stage for stage in order}
+    return tuple(replace(p, stages=tuple(stages.get(s.path, s) for s in p.stages)) for p in parts)

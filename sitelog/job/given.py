@@ -1,0 +1,75 @@
+"""What people gave for facts: design figures, and what the answers in force set."""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import Any
+
+from sitelog.checklist.model import Check, Library
+from sitelog.job.entry import Entry
+from sitelog.job.known import stages_of
+from sitelog.job.ledger import DECIDES, Ledger
+from sitelog.job.plain import from_plain
+from sitelog.job.views import Given, Setting
+
+Set = tuple[tuple[str, str], Setting]  # (part, fact) and what it is set to
+
+
+def decided(entries: Sequence[Entry]) -> Entry | None:
+    """The entry that says how a check stands: its last answer, skip, deferral or release."""
+    return next((e for e in reversed(entries) if e.act in DECIDES), None)
+
+
+def in_force(entries: Sequence[Entry]) -> Entry | None:
+    """The answer that counts: the last one, unless the check was set aside as not applicable since."""
+    for entry in reversed(entries):
+        if entry.act == "answer":
+            return entry
+        if entry.act == "skip":
+            return None
+    return None
+
+
+def given(library: Library, forms: Mapping[str, str], ledger: Ledger) -> Given:
+    """All that was given, from the whole ledger."""
+    found: dict[tuple[str, str], list[Setting]] = {}
+    chosen: dict[str, str] = {}
+    for part, form in forms.items():
+        for stage in stages_of(library, form):
+            for check in stage.checks:
+                path = f"{part}.{stage.id}.{check.id}"
+                answer = in_force(ledger.on(path))
+                if answer is not None:
+                    if check.finishes and answer.value.get("value") in library.finishes:
+                        chosen[path] = answer.value["value"]
+                    for key, setting in settings(library, check, answer):
+                        found.setdefault(key, []).append(setting)
+    drawn = {(part, name): raw for part, facts in ledger.drawn.items() for name, raw in facts.items()}
+    return Given(drawn, {key: tuple(rows) for key, rows in found.items()}, chosen)
+
+
+def with_answer(given: Given, sets: Iterable[Set], path: str) -> Given:
+    """What would be given if the check at that path set these instead of what it sets now."""
+    found = {key: tuple(s for s in rows if s.path != path) for key, rows in given.set.items()}
+    for key, setting in sets:
+        found[key] = (*found.get(key, ()), setting)
+    return Given(given.drawn, found, given.chosen)
+
+
+def settings(library: Library, check: Check, entry: Entry) -> Iterator[Set]:
+    """What an answer sets: its figures, its choice or words, and what a chosen finish brings."""
+    part, path, value = entry.part, entry.path, entry.value
+
+    def setting(worth: Any, measured: bool, brought: bool = False) -> Setting:
+        return Setting(path, entry.id, worth, entry.at, measured, brought)
+
+    for figure in check.figures:
+        if figure.sets and value.get(figure.key) is not None:
+            read = from_plain(figure.kind, value[figure.key], f"{path} {figure.key}")
+            yield (part, figure.sets), setting(read, True)
+    word = value.get("value")
+    if not isinstance(word, str) or check.kind not in ("choice", "note"):
+        return
+    if check.sets:
+        yield (part, check.sets), setting(word, False)
+    if check.finishes and word in library.finishes:
+        for fact in library.finishes[word].facts:
+            yield (part, fact.name), setting(fact.value, False, True)

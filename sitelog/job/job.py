@@ -1,0 +1,85 @@
+"""A job in hand: its file, the checklists, and the state that follows from both."""
+
+from collections.abc import Sequence
+from datetime import datetime
+from pathlib import Path
+from types import TracebackType
+from typing import Self
+
+from sitelog.checklist.model import Library
+from sitelog.job.entry import Draft, Entry, Hand, seal
+from sitelog.job.file import JobFile
+from sitelog.job.fold import state_of
+from sitelog.job.ledger import Ledger
+from sitelog.job.setup import Part, start
+from sitelog.job.views import State
+from sitelog.job.words import said
+from sitelog.quantity import Units
+from sitelog.refusal import Refusal
+
+
+class Job:
+    """What the screens and the command line hold. `do` is the only way to change it."""
+
+    def __init__(self, library: Library, file: JobFile) -> None:
+        self.library = library
+        self.file = file
+        self._ledger = Ledger.of(file.entries)
+        self.state: State = state_of(library, self._ledger)
+
+    @classmethod
+    def create(
+        cls, path: str | Path, library: Library, hand: Hand, *,
+        title: str, place: str, units: Units, parts: Sequence[Part],
+    ) -> Self:  # fmt: skip
+        """A new job in one save. Refusal: see `setup.start`; the name is taken (2), it can't be saved (4)."""
+        entries = sealed(start(library, title=title, place=place, units=units, parts=parts), hand, ())
+        return cls(library, JobFile.create(path, entries, hand=hand))
+
+    @classmethod
+    def open(cls, path: str | Path, library: Library, *, read_only: bool = False, hand: Hand | None = None) -> Self:
+        """The job in a file. Refusal: no such file (2), damaged (3), held by another (5)."""
+        return cls(library, JobFile.open(path, read_only=read_only, hand=hand))
+
+    @property
+    def entries(self) -> list[Entry]:
+        return self.file.entries
+
+    def do(self, draft: Draft | Sequence[Draft], hand: Hand) -> State:
+        """Enter what was drafted, save it, and give the state that follows. Refusal (4) if it is not saved."""
+        entries = sealed([draft] if isinstance(draft, Draft) else draft, hand, self.file.entries)
+        self.file.append(entries)
+        self._take(entries)
+        return self.state
+
+    def _take(self, entries: Sequence[Entry]) -> None:
+        if any(entry.act == "void" for entry in entries):
+            self._ledger = Ledger.of(self.file.entries)
+        else:
+            for entry in entries:
+                self._ledger.add(entry)
+        self.state = state_of(self.library, self._ledger)
+
+    def close(self) -> None:
+        self.file.close()
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, at: TracebackType | None) -> None:
+        self.close()
+
+
+def sealed(drafts: Sequence[Draft], hand: Hand, entries: Sequence[Entry]) -> list[Entry]:
+    """The drafts as the next entries of the hand's device. Refusal if nobody's name stands for them."""
+    hand = Hand(by=said(hand.by, "who enters this: a name is wanted"), device=hand.device, now=hand.now)
+    before = next((e for e in reversed(entries) if e.device == hand.device), None)
+    latest = entries[-1].id if entries else ""
+    found = []
+    for draft in drafts:
+        if draft.done and datetime.fromisoformat(draft.done) > hand.now:
+            raise Refusal(f"done is {draft.done}, which is still to come")
+        before = seal(draft, hand, before, latest)
+        latest = before.id
+        found.append(before)
+    return found

@@ -1,0 +1,75 @@
+"""What may be known of a part: its facts by name, the checks that set each, and the sums that work them."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from sitelog.checklist.model import Check, Condition, FactSpec, Library, Stage, Sum
+from sitelog.job.sums import unit_of
+from sitelog.quantity import Kind
+from sitelog.trade import index
+
+JOB = "job"
+KIND_OF_UNIT: Mapping[str, Kind] = {"mm": "offset", "deg": "angle"}
+
+
+@dataclass(frozen=True)
+class Known:
+    specs: Mapping[str, FactSpec]
+    own: frozenset[str]  # those that the part's own list names
+    setters: Mapping[str, tuple[str, ...]]  # fact -> paths of checks
+    sums: Mapping[str, Sum]  # fact -> the sum that gives it
+    conditions: Mapping[str, tuple[Condition, ...]]  # path of a check -> its own and its stage's
+
+
+def stages_of(library: Library, form: str) -> Iterator[Stage]:
+    """The stages of a part of that form; of the job's own part, those that come first and last.
+
+    A part whose form has no checklist here keeps the stages that the job's list puts in every part.
+    """
+    if form != JOB and form in library.lists:
+        yield from library.stages(form)
+    else:
+        yield from (s for s in library.lists[JOB].stages if (s.place == "part") != (form == JOB))
+
+
+def known(library: Library, part: str, form: str) -> Known:
+    """Facts of the part's own list, of the checks it goes through, of its finishes and of its sums."""
+    own = library.lists.get(form)
+    in_job = {spec.name: spec for spec in library.lists[JOB].facts}
+    specs = {spec.name: spec for spec in (own.facts if own else ())}
+    setters: dict[str, list[str]] = {}
+    conditions: dict[str, tuple[Condition, ...]] = {}
+    for stage in stages_of(library, form):
+        for check in stage.checks:
+            path = f"{part}.{stage.id}.{check.id}"
+            conditions[path] = tuple(when for when in (stage.when, check.when) if when)
+            for spec in _set_by(library, check):
+                specs.setdefault(spec.name, in_job.get(spec.name, spec))
+                if path not in setters.setdefault(spec.name, []):
+                    setters[spec.name].append(path)
+    sums = {name: one for one in (own.sums if own else ()) for name in one.gives}
+    for name, one in sums.items():
+        if name not in specs:
+            unit, says = unit_of(index.find(one.calculator), one.gives[name])
+            specs[name] = FactSpec(name, KIND_OF_UNIT.get(unit, "number"), says, unit)
+    return Known(
+        specs=specs,
+        own=frozenset(spec.name for spec in (own.facts if own else ())),
+        setters={name: tuple(paths) for name, paths in setters.items()},
+        sums=sums,
+        conditions=conditions,
+    )
+
+
+def _set_by(library: Library, check: Check) -> Iterator[FactSpec]:
+    for figure in check.figures:
+        if figure.sets:
+            yield FactSpec(figure.sets, figure.kind, figure.says or check.ask, figure.unit)
+    if check.sets and check.kind in ("choice", "note"):
+        kind: Kind = "choice" if check.kind == "choice" else "text"
+        yield FactSpec(check.sets, kind, check.ask, "", choices=tuple(c.id for c in check.choices))
+    if check.finishes:
+        for choice in check.choices:
+            for fact in library.finishes[choice.id].facts:
+                unit = "mm" if fact.kind in ("length", "offset") else ""
+                yield FactSpec(fact.name, fact.kind, fact.name.replace("_", " "), unit)

@@ -1,0 +1,111 @@
+"""The entries sorted by what they are about, in one pass: what was voided is left out, nothing is judged yet."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+from typing import Any
+
+from sitelog.job.entry import Entry
+
+KEPT = ("start", "pin", "part", "void")  # never taken back
+DECIDES = ("answer", "skip", "defer", "release")  # the last of these says how a check stands
+
+
+@dataclass
+class Ledger:
+    """Filled in order of id; read by the fold. `about` has every entry on a check, a stage or a part by its path."""
+
+    count: int = 0
+    last: Entry | None = None
+    voided: frozenset[str] = frozenset()
+    start: Entry | None = None
+    pins: dict[str, str] = field(default_factory=dict)
+    parts: dict[str, Entry] = field(default_factory=dict)
+    drawn: dict[str, dict[str, Any]] = field(default_factory=dict)
+    about: dict[str, list[Entry]] = field(default_factory=dict)
+    acts: dict[str, list[Entry]] = field(default_factory=dict)
+    days: dict[str, list[Entry]] = field(default_factory=dict)
+    ends: dict[str, Entry] = field(default_factory=dict)  # the last entry of each device's chain
+    before: dict[str, Entry] = field(default_factory=dict)  # answer's id -> same person's answer before it
+    replaced: dict[str, str] = field(default_factory=dict)  # answer's id -> the answer it knew of
+    _latest: dict[str, Entry] = field(default_factory=dict)  # person -> last answer
+
+    @classmethod
+    def of(cls, entries: Iterable[Entry]) -> "Ledger":
+        """The entries, in whatever order they come, as a ledger."""
+        rows = sorted(entries, key=lambda entry: entry.id)
+        ledger = cls()
+        ledger.voided = frozenset(
+            str(target) for e in rows if e.act == "void" and isinstance(target := e.value.get("id"), str)
+        )
+        for entry in rows:
+            ledger.add(entry)
+        return ledger
+
+    def add(self, entry: Entry) -> None:
+        """Take one more entry, later by id than all before it."""
+        self.count += 1
+        self.last = entry
+        known = self.ends.get(entry.device)
+        if known is None or entry.seq > known.seq:
+            self.ends[entry.device] = entry
+        if entry.act == "answer" and "@was" in entry.value:
+            self.replaced[entry.id] = str(entry.value["@was"])
+        if entry.id in self.voided and entry.act not in KEPT:
+            return
+        self.days.setdefault(local_day(entry), []).append(entry)
+        if entry.part:
+            self.about.setdefault(entry.path, []).append(entry)
+        if entry.act == "answer":
+            self._answered(entry)
+        else:
+            self._sort(entry)
+
+    def _answered(self, entry: Entry) -> None:
+        before = self._latest.get(entry.by)
+        if before is not None:
+            self.before[entry.id] = before
+        self._latest[entry.by] = entry
+
+    def _sort(self, entry: Entry) -> None:
+        if entry.act == "start":
+            self.start = self.start or entry
+        elif entry.act == "pin":
+            self.pins.update({str(key): str(value) for key, value in entry.value.items()})
+        elif entry.act == "part":
+            self.parts.setdefault(str(entry.value.get("id", entry.part)), entry)
+        elif entry.act == "drawn":
+            self.drawn.setdefault(entry.part, {}).update(entry.value)
+        self.acts.setdefault(entry.act, []).append(entry)
+
+    def on(self, path: str) -> list[Entry]:
+        """What was entered on a check, a stage or a part."""
+        return self.about.get(path, [])
+
+    def all(self, act: str) -> list[Entry]:
+        return self.acts.get(act, [])
+
+    def rivals(self, current: Entry, answers: Iterable[Entry]) -> tuple[Entry, ...]:
+        """Answers to the same check that say something else, and that the one in force did not know of."""
+        known = {current.id}
+        earlier = self.replaced.get(current.id)
+        while earlier is not None and earlier not in known:
+            known.add(earlier)
+            earlier = self.replaced.get(earlier)
+        said = _said(current)
+        return tuple(a for a in answers if a.device != current.device and a.id not in known and _said(a) != said)
+
+
+def _said(entry: Entry) -> dict[str, Any]:
+    return {key: value for key, value in entry.value.items() if not key.startswith("@")}
+
+
+def local_day(entry: Entry) -> str:
+    """The day of an entry by the clock on the wall, as an ISO date; of the event where that was told."""
+    if entry.done:
+        return entry.done[:10]
+    day = entry.at[:10]
+    minutes = int(entry.at[11:13]) * 60 + int(entry.at[14:16]) + entry.offset
+    if 0 <= minutes < 1440:
+        return day
+    return (date.fromisoformat(day) + timedelta(days=1 if minutes > 0 else -1)).isoformat()

@@ -1,0 +1,143 @@
+"""The order of work: how each stage stands, which hold bars the way, and what comes next."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from sitelog.checklist.model import Library, Stage
+from sitelog.job.cautions import foremost, stage_cautions, stopped
+from sitelog.job.entry import Entry
+from sitelog.job.given import decided
+from sitelog.job.known import JOB, stages_of
+from sitelog.job.standing import SETTLED, Site
+from sitelog.job.sums import holds
+from sitelog.job.views import CheckView, Deferral, PartView, Reading, StageState, StageView
+
+PASSED: tuple[StageState, ...] = ("signed", "released")
+
+
+def stage_view(library: Library, site: Site, part: str, stage: Stage, readings: Sequence[Reading]) -> StageView:
+    """The stage by itself, its checks with it; holds before it are not looked at yet."""
+    path = f"{part}.{stage.id}"
+    word = next((e for e in reversed(site.ledger.on(path)) if e.act in ("sign", "release")), None)
+    let_go = word if word and word.act == "release" else None
+    checks = tuple(site.check(part, stage, check, let_go) for check in stage.checks)
+    cautions = stage_cautions(library, site.book, part, stage, checks)
+    state = _state(word, checks)
+    passed = word if word and state in PASSED else None
+    return StageView(
+        path=path,
+        part=part,
+        stage=stage,
+        state=state,
+        applies=holds(stage.when, lambda name: site.book.now(part, name)),
+        blocked=stopped(cautions, readings),
+        checks=checks,
+        cautions=foremost(stage, cautions),
+        by=passed.by if passed else "",
+        at=passed.at if passed else "",
+        reason=passed.note if passed else "",
+    )
+
+
+def _state(word: Entry | None, checks: Sequence[CheckView]) -> StageState:
+    """A signature covers what stood when it was given: an answer entered since, or one gone stale, wants another.
+
+    A release holds while what was answered since is good.
+    """
+    shown = [c for c in checks if c.applies]
+    if not all(c.state in SETTLED for c in shown):
+        return "open"
+    if word is None:
+        return "done"
+    if word.act == "release":
+        return "released"
+    since = any(last.id > word.id for c in shown if (last := decided(c.history)))
+    return "done" if since else "signed"
+
+
+def in_order(parts: Sequence[PartView]) -> list[StageView]:
+    """The stages that apply, in the order of work: the job's first, each part's own, the job's last."""
+    job = [s for p in parts if p.id == JOB for s in p.stages]
+    rest = [s for p in parts if p.id != JOB for s in p.stages]
+    ordered = [
+        *(s for s in job if s.stage.place == "first"),
+        *rest,
+        *(s for s in job if s.stage.place != "first"),
+    ]
+    return [s for s in ordered if s.applies]
+
+
+def barred(stages: Sequence[StageView]) -> list[StageView]:
+    """The same stages, those after a hold that is neither signed nor released told so, and their checks with them.
+
+    A hold bars what comes after it in its own part; one of the job's first stages bars every part; the job's last
+    stages wait for every hold.
+    """
+    checks = {check.path: check for stage in stages for check in stage.shown}
+    holds_open: list[StageView] = []
+    found: list[StageView] = []
+    for stage in stages:
+        bar = next((h for h in holds_open if _bars(h, stage)), None)
+        found.append(
+            _blocked(stage, checks, f"{bar.path} is a hold: sign or release it first" if bar else stage.blocked)
+        )
+        if stage.stage.hold and stage.state not in PASSED:
+            holds_open.append(stage)
+    return found
+
+
+def _bars(hold: StageView, stage: StageView) -> bool:
+    return hold.part == stage.part or hold.part == JOB or stage.part == JOB
+
+
+def _blocked(stage: StageView, known: Mapping[str, CheckView], why: str) -> StageView:
+    checks = tuple(_waiting(check, known, why) for check in stage.checks)
+    if not why and all(one is other for one, other in zip(checks, stage.checks, strict=True)):
+        return stage
+    state: StageState = "waiting" if why and stage.state not in PASSED else stage.state
+    return replace(stage, blocked=why, checks=checks, state=state)
+
+
+def _waiting(view: CheckView, known: Mapping[str, CheckView], why: str) -> CheckView:
+    if why:
+        return replace(view, blocked=why)
+    for need in view.check.needs:
+        path = f"{view.part}.{need}" if "." in need else f"{view.part}.{view.stage}.{need}"
+        before = known.get(path)
+        if before and before.state in ("open", "deferred"):
+            return replace(view, blocked=f"{before.path} comes first: {before.check.ask}")
+    return view
+
+
+def next_path(stages: Sequence[StageView], deferrals: Sequence[Deferral]) -> str:
+    """The next thing to do: what is open and not barred, what was deferred to here, or the stage to sign. Or ""."""
+    due: Mapping[str, list[str]] = {s.path: [] for s in stages}
+    for deferral in deferrals:
+        if deferral.open and deferral.until in due:
+            due[deferral.until].append(deferral.path)
+    for stage in stages:
+        if stage.blocked:
+            continue
+        if due[stage.path]:
+            return due[stage.path][0]
+        for check in stage.shown:
+            if check.state in ("open", "out", "unsure", "stale") and not check.blocked:
+                return check.path
+        if stage.state not in PASSED and (stage.state == "done" or stage.stage.hold):
+            return stage.path
+    return ""
+
+
+def parts_of(
+    library: Library, site: Site, titles: Mapping[str, tuple[str, str]], readings: Sequence[Reading]
+) -> list[PartView]:
+    """Every part with its stages, the job's own first; `titles` gives each part's title and form."""
+    return [
+        PartView(
+            part,
+            title,
+            form,
+            tuple(stage_view(library, site, part, s, readings) for s in stages_of(library, form)),
+        )
+        for part, (title, form) in titles.items()
+    ]

@@ -1,0 +1,112 @@
+"""What was entered about the job as a whole: snags, releases, deferrals, readings, instruments, the diary, points."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from sitelog.checklist.model import Library
+from sitelog.job.cautions import reading
+from sitelog.job.entry import Entry
+from sitelog.job.given import decided
+from sitelog.job.known import JOB
+from sitelog.job.ledger import Ledger
+from sitelog.job.views import Deferral, DiaryDay, Instrument, Point, Reading, Release, Snag, StageView
+
+
+def titles(library: Library, ledger: Ledger) -> dict[str, tuple[str, str]]:
+    """Each part's title and form by its id, the job's own part first."""
+    found = {JOB: (library.lists[JOB].title, JOB)}
+    for part, entry in ledger.parts.items():
+        found.setdefault(part, (str(entry.value.get("title", part)), str(entry.value.get("form", ""))))
+    return found
+
+
+def snags(ledger: Ledger) -> tuple[Snag, ...]:
+    """Every snag by the number that it was given. Of two with one number, off two devices, the later takes the next."""
+    taken: dict[str, Snag] = {}
+    number: dict[str, str] = {}  # entry -> the snag's number
+    for entry in ledger.all("snag"):
+        wanted = str(entry.value.get("id", ""))
+        one = wanted if wanted and wanted not in taken else next_number(taken)
+        number[entry.id] = one
+        words = {key: str(entry.value.get(key, "")) for key in ("text", "who", "due")}
+        taken[one] = Snag(one, path=entry.path, by=entry.by, at=entry.at, entry=entry.id, **words)
+    for entry in ledger.all("close"):
+        one = number.get(str(entry.value.get("entry", "")), str(entry.value.get("id", "")))
+        if one in taken and taken[one].open:
+            taken[one] = _closed(taken[one], entry)
+    return tuple(taken.values())
+
+
+def next_number(taken: Sequence[str] | dict[str, Snag]) -> str:
+    return str(max((int(one) for one in taken if one.isdecimal()), default=0) + 1)
+
+
+def _closed(snag: Snag, entry: Entry) -> Snag:
+    return replace(snag, closed_by=entry.by, closed_at=entry.at)
+
+
+def releases(ledger: Ledger) -> tuple[Release, ...]:
+    return tuple(Release(e.path, e.note, e.by, e.at, str(e.value.get("was", ""))) for e in ledger.all("release"))
+
+
+def deferrals(ledger: Ledger, order: Sequence[StageView]) -> tuple[Deferral, ...]:
+    """Every deferral; it is open while it is the last word on a check that applies and that nothing has let go."""
+    waiting = {c.path: c for stage in order for c in stage.shown if c.state in ("deferred", "snagged")}
+    found = []
+    for e in ledger.all("defer"):
+        last = decided(waiting[e.path].history) if e.path in waiting else None
+        is_open = last is not None and last.id == e.id
+        found.append(Deferral(e.path, str(e.value.get("until", "")), e.note, e.by, e.at, is_open))
+    return tuple(found)
+
+
+def readings(library: Library, ledger: Ledger) -> tuple[Reading, ...]:
+    return tuple(reading(library, entry) for entry in ledger.all("read"))
+
+
+def instruments(ledger: Ledger) -> dict[str, Instrument]:
+    doubted = {str(e.value.get("id", "")) for e in ledger.all("doubt")}
+    found = {}
+    for entry in ledger.all("instrument"):
+        name = str(entry.value.get("id", ""))
+        kind, grade = str(entry.value.get("kind", "")), str(entry.value.get("class", ""))
+        found[name] = Instrument(name, kind, grade, name in doubted)
+    return found
+
+
+def diary(ledger: Ledger) -> tuple[DiaryDay, ...]:
+    """A page for each day that anything was entered of, and what people wrote on it."""
+    pages: dict[str, list[Entry]] = {}
+    for entry in ledger.all("diary"):
+        pages.setdefault(str(entry.value.get("day", "")), []).append(entry)
+    days = sorted(set(ledger.days) | set(pages))
+    return tuple(_day(day, ledger.days.get(day, []), pages.get(day, [])) for day in days if day)
+
+
+def _day(day: str, entries: Sequence[Entry], pages: Sequence[Entry]) -> DiaryDay:
+    def last(key: str) -> str:
+        return next((str(p.value[key]) for p in reversed(pages) if p.value.get(key)), "")
+
+    return DiaryDay(
+        day=day,
+        entries=tuple(entries),
+        weather=last("weather"),
+        people=last("people"),
+        deliveries=last("deliveries"),
+        delays=last("delays"),
+        text=tuple(str(p.value["text"]) for p in pages if p.value.get("text")),
+    )
+
+
+def points(ledger: Ledger) -> tuple[Point, ...]:
+    """What the next trade said last of each point."""
+    found: dict[str, Point] = {}
+    for e in ledger.all("accept"):
+        name = str(e.value.get("point", ""))
+        found[name] = Point(name, e.value.get("accepted") is True, e.by, e.at, e.note)
+    return tuple(found.values())
+
+
+def changed_lists(library: Library, ledger: Ledger) -> tuple[str, ...]:
+    """The lists whose text is not the one that was pinned to the job, by id."""
+    return tuple(one for one, digest in sorted(ledger.pins.items()) if library.digests.get(one) != digest)

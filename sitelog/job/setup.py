@@ -1,0 +1,81 @@
+"""What a job begins with: its title, the checklists pinned, its parts, and their figures as drawn."""
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+
+from sitelog.checklist.model import FactSpec, Library
+from sitelog.job.entry import Draft
+from sitelog.job.known import JOB
+from sitelog.job.plain import to_plain
+from sitelog.job.words import one_of, said
+from sitelog.quantity import Kind, Units, read
+from sitelog.refusal import Refusal
+from sitelog.text import clean
+from sitelog.trade.catalogue import Value
+
+ID = re.compile(r"[a-z0-9][a-z0-9-]{0,39}")
+Part = tuple[str, str, str, Mapping[str, str]]  # id, title, form, figures as typed
+
+
+def start(library: Library, *, title: str, place: str, units: Units, parts: Sequence[Part]) -> list[Draft]:
+    """The first entries of a job. A part "job" of form "job" only gives the job's own figures.
+
+    Refusal: no title, no part, a part that can't be (see `join`).
+    """
+    if units not in ("metric", "imperial"):
+        raise Refusal(f"units are {clean(str(units), most=20)!r}; they must be metric or imperial")
+    if not any(form != JOB for _, _, form, _ in parts):
+        raise Refusal(f"a job wants a part at least; forms are {', '.join(library.forms())}")
+    heading = {"title": said(title, "a job wants a title"), "place": clean(place), "units": units}
+    drafts = [Draft(act="start", value=heading), pin(library)]
+    taken: list[str] = []
+    for part in parts:
+        drafts += join(library, taken, *part)
+        taken.append(part[0])
+    return drafts
+
+
+def pin(library: Library) -> Draft:
+    """The texts of the checklists in force, by their digests."""
+    return Draft(act="pin", value=dict(library.digests))
+
+
+def join(
+    library: Library, taken: Sequence[str], id: str, title: str, form: str, texts: Mapping[str, str]
+) -> list[Draft]:
+    """A part joins the job, with its figures as drawn; what is not given is taken as the checklist has it.
+
+    Refusal: an id that is taken or no plain word, an unknown form or figure, a figure that can't be read.
+    """
+    if form == JOB and id == JOB:
+        return _figures(library, id, form, texts)
+    one_of(form, library.forms(), "form")
+    if not ID.fullmatch(id) or id == JOB:
+        raise Refusal(f"part id {clean(id, most=40)!r}: small letters, digits and hyphens, and not {JOB!r}")
+    if id in taken:
+        raise Refusal(f"part id {id!r} is taken already")
+    value = {"id": id, "title": said(title or id, "a part wants a title"), "form": form}
+    return [Draft(act="part", part=id, value=value), *_figures(library, id, form, texts)]
+
+
+def _figures(library: Library, part: str, form: str, texts: Mapping[str, str]) -> list[Draft]:
+    specs = {spec.name: spec for spec in library.lists[form].facts if spec.worked is None}
+    for name in texts:
+        one_of(name, specs, f"{part}: figure")
+    values = dict(_read(part, specs, texts))
+    return [Draft(act="drawn", part=part, value=values)] if values else []
+
+
+def _read(part: str, specs: Mapping[str, FactSpec], texts: Mapping[str, str]) -> Iterator[tuple[str, object]]:
+    for name, spec in specs.items():
+        text = texts.get(name, "").strip() or (spec.default if spec.asked else "")
+        if text:
+            yield name, to_plain(design_value(spec.kind, spec.choices, text, f"{part}.{name} ({spec.says})"))
+
+
+def design_value(kind: Kind, choices: Sequence[str], text: str, name: str) -> Value:
+    """A design figure as typed, in its kind. Refusal if it can't be read, or is none of its choices."""
+    value = read(kind, text, name=name)
+    if choices and isinstance(value, str):
+        return one_of(value, choices, f"{name}:")
+    return value

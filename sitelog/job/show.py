@@ -1,0 +1,88 @@
+"""A job's state as plain data, for the command line and for other programs."""
+
+from typing import Any
+
+from sitelog.job.plain import to_plain
+from sitelog.job.sight import shown
+from sitelog.job.sums import result
+from sitelog.job.views import CheckView, State
+from sitelog.quantity import Section
+
+
+def to_json(state: State) -> dict[str, Any]:
+    """The state in plain JSON types: mm, degrees and words, unrounded; a section is "47x150"."""
+    return {
+        "title": state.title,
+        "parts": [
+            {
+                "id": part.id,
+                "form": part.form,
+                "stages": [
+                    {
+                        "id": stage.stage.id,
+                        "title": stage.stage.title,
+                        "state": stage.state,
+                        "hold": stage.stage.hold,
+                        "checks": [_check(view) for view in stage.shown],
+                    }
+                    for stage in part.stages
+                    if stage.applies
+                ],
+            }
+            for part in state.parts
+        ],
+        "facts": {
+            name: {"drawn": plain(fact.drawn), "built": plain(fact.built), "unit": fact.unit}
+            for name, fact in state.facts.items()
+        },
+        "snags": [
+            {"id": s.id, "text": s.text, "path": s.path, "who": s.who, "due": s.due, "by": s.by, "at": s.at, "open": s.open}
+            for s in state.snags
+        ],
+        "releases": [{"path": r.path, "reason": r.reason, "was": r.was, "by": r.by, "at": r.at} for r in state.releases],
+        "deferrals": [
+            {"path": d.path, "until": d.until, "reason": d.reason, "by": d.by, "at": d.at, "open": d.open}
+            for d in state.deferrals
+        ],
+        "stale": list(state.stale),
+        "entries": state.entries,
+        "head": state.head,
+        "next": state.next,
+    }  # fmt: skip
+
+
+def _check(view: CheckView) -> dict[str, Any]:
+    limit = view.check.limit
+    return {
+        "id": view.check.id,
+        "ask": view.check.ask,
+        "kind": view.check.kind,
+        "state": view.state,
+        "value": _value(view),
+        "verdict": view.verdict,
+        "drawn": _drawn(view),
+        "tolerance": limit.amount if limit else None,
+        "by": view.by,
+        "at": view.at,
+    }
+
+
+def _value(view: CheckView) -> Any:
+    if len(view.figures) > 1:
+        read = {f.key: plain(f.value) for f in view.figures if f.value is not None}
+        return read or None
+    if view.check.kind == "calculate" and view.answer and view.value is not None and len(view.check.shows) > 1:
+        return {path: plain(result(view.answer, path)) for path in shown(view.check, view.answer)}
+    return plain(view.value)
+
+
+def _drawn(view: CheckView) -> Any:
+    if len(view.figures) > 1:
+        drawn = {f.key: plain(f.drawn) for f in view.figures if f.drawn is not None}
+        return drawn or None
+    return plain(view.figures[0].drawn) if view.figures else None
+
+
+def plain(value: Any) -> Any:
+    """A value as JSON has it; a section by its size alone."""
+    return str(value) if isinstance(value, Section) else to_plain(value)

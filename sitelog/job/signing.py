@@ -1,0 +1,77 @@
+"""Who may close a stage and when: signing wants every check settled; letting go wants a reason, and is kept for ever."""
+
+from collections.abc import Iterable, Sequence
+
+from sitelog.job.entry import Draft
+from sitelog.job.order import PASSED
+from sitelog.job.standing import SETTLED
+from sitelog.job.views import CheckView, StageView, State
+from sitelog.job.words import check_at, free, on, said, stage_at
+from sitelog.quantity import show
+from sitelog.refusal import Refusal
+
+NAMED = 3  # how many a refusal names; it counts the rest
+
+
+def sign(state: State, path: str) -> Draft:
+    """The stage signed. Refusal while a check of it is not settled, or, at the handover, while anything stands open."""
+    stage = stage_at(state, path)
+    if stage.state in PASSED:
+        raise Refusal(f"{path} is {stage.state} already, by {stage.by}")
+    if stage.blocked:
+        raise Refusal(f"{path} can't be signed: {stage.blocked}")
+    unsettled = [c for c in stage.shown if c.state not in SETTLED]
+    if unsettled:
+        raise Refusal(f"{path} can't be signed: {_listed([f'{c.path} is {c.state}' for c in unsettled], 'check')}")
+    if stage.stage.place == "last":
+        _handover_ready(state, path)
+    part, check = on(path)
+    return Draft(act="sign", part=part, check=check)
+
+
+def _handover_ready(state: State, path: str) -> None:
+    read = {reading.caution for reading in state.readings}
+    unread = {c.id: c.title for s in state.order for c in s.cautions if c.stops and c.id not in read}
+    for found, what in (
+        ([f"{d.path} was put off until {d.until}" for d in state.deferrals if d.open], "deferral"),
+        ([f"{one} is stale" for one in state.stale], "stale result"),
+        ([f"{one} ({title}) is unread" for one, title in unread.items()], "caution"),
+    ):
+        if found:
+            raise Refusal(f"{path} can't be signed: {_listed(found, what)}")
+
+
+def _listed(found: Sequence[str], what: str) -> str:
+    named = ", ".join(found[:NAMED])
+    more = len(found) - NAMED
+    return f"{named} and {more} more {what}{'s' if more > 1 else ''}" if more > 0 else named
+
+
+def release(state: State, path: str, reason: str) -> Draft:
+    """A check or a stage let go as it is, for a reason. A stage's release names the checks that it lets go."""
+    part, check = on(path)
+    why = f"{path} is let go: say why"
+    if state.stage(path) is None:
+        view = free(state, check_at(state, path))
+        return Draft(act="release", part=part, check=check, value={"was": told(view)}, note=said(reason, why))
+    stage = stage_at(state, path)
+    if stage.stage.place == "last":
+        raise Refusal(f"{path} is the handover: it is signed, never let go")
+    if stage.state in PASSED:
+        raise Refusal(f"{path} is {stage.state} already, by {stage.by}")
+    if stage.blocked:
+        raise Refusal(f"{path} can't be let go: {stage.blocked}")
+    return Draft(act="release", part=part, check=check, value=_let_go(stage), note=said(reason, why))
+
+
+def _let_go(stage: StageView) -> dict[str, object]:
+    unsettled = {c.check.id: told(c) for c in stage.shown if c.state not in SETTLED}
+    was = "; ".join(f"{one}: {how}" for one, how in unsettled.items())
+    return {"was": was or "unsigned", "checks": unsettled}
+
+
+def told(view: CheckView) -> str:
+    """How a check stands, with the figure if there is one: "out, 12 mm"."""
+    figures: Iterable[str] = (f"{show(f.unit, f.value)}" for f in view.figures if f.value is not None)
+    value = "" if view.value is None or view.figures else str(view.value)
+    return ", ".join(part for part in (view.state, value, *figures) if part)

@@ -1,0 +1,128 @@
+"""How a check stands: open, done, out, unsure, snagged, released, not applicable, stale or deferred."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Any
+
+from sitelog.checklist.model import Check, Stage
+from sitelog.job.entry import Entry
+from sitelog.job.facts import Book
+from sitelog.job.given import decided, in_force
+from sitelog.job.ledger import Ledger
+from sitelog.job.sight import Eye, Sight
+from sitelog.job.sums import holds
+from sitelog.job.verdicts import ASSUMED, TAPED
+from sitelog.job.views import CheckState, CheckView, Instrument, Snag
+
+LATE_S = 15 * 60
+AT_ONCE_S = 1.0
+SETTLED: tuple[CheckState, ...] = ("done", "snagged", "released", "not applicable")
+
+
+@dataclass(frozen=True)
+class Site:
+    """What the checks of a job are judged by: its facts, its entries, its open snags and its instruments."""
+
+    book: Book
+    ledger: Ledger
+    snags: dict[str, list[Snag]] = field(default_factory=dict)  # open ones, by path
+    instruments: dict[str, Instrument] = field(default_factory=dict)
+
+    def check(self, part: str, stage: Stage, check: Check, let_go: Entry | None) -> CheckView:
+        """The check as it stands; `let_go` is the release of its stage that is in force."""
+        path = f"{part}.{stage.id}.{check.id}"
+        history = self.ledger.on(path)
+        last, answer = decided(history), in_force(history)
+        name = str(answer.value.get("@instrument", "")) if answer else ""
+        tool = self.instruments.get(name)
+        eye = Eye(self.book, part, stage, check, answer.value if answer else None, tool.grade if tool else None)
+        sight = eye.see()
+        stale = eye.changed(sight.evidence) if answer else ()
+        decisive = last or answer
+        return CheckView(
+            path=path,
+            part=part,
+            stage=stage.id,
+            check=check,
+            state=self._state(path, last, sight, stale, let_go),
+            applies=self._applies(part, stage, check),
+            blocked="",
+            figures=sight.figures,
+            inputs=sight.inputs,
+            answer=sight.answer,
+            answer_drawn=sight.answer_drawn,
+            refusal=sight.refusal,
+            verdict=sight.verdict if answer or check.kind == "calculate" else None,
+            value=sight.value,
+            by=decisive.by if decisive else "",
+            at=decisive.at if decisive else "",
+            instrument=name or _assumed(check, answer),
+            note=next((e.note for e in reversed(history) if e.note), ""),
+            stale_because=stale,
+            history=tuple(history),
+            late=bool(answer and late(answer)),
+            at_once=bool(answer and check.kind == "tick" and self._at_once(answer)),
+            doubted=bool(tool and tool.doubted),
+            rivals=self._rivals(answer, history),
+        )
+
+    def _applies(self, part: str, stage: Stage, check: Check) -> bool:
+        return all(holds(when, lambda name: self.book.now(part, name)) for when in (stage.when, check.when))
+
+    def _state(
+        self, path: str, last: Entry | None, sight: Sight, stale: Sequence[str], let_go: Entry | None
+    ) -> CheckState:
+        base = _base(last, sight, stale)
+        if base in ("done", "not applicable", "released"):
+            noticed = base == "done" and any(last and s.entry > last.id for s in self.snags.get(path, ()))
+            return "snagged" if noticed else base
+        if let_go and (last is None or last.id < let_go.id) and _covers(let_go, path):
+            return "released"
+        return "snagged" if base != "stale" and self.snags.get(path) else base
+
+    def _at_once(self, answer: Entry) -> bool:
+        before = self.ledger.before.get(answer.id)
+        return before is not None and (_time(answer.at) - _time(before.at)).total_seconds() < AT_ONCE_S
+
+    def _rivals(self, answer: Entry | None, history: Sequence[Entry]) -> tuple[Entry, ...]:
+        answers = [e for e in history if e.act == "answer"]
+        if answer is None or all(e.device == answer.device for e in answers):
+            return ()
+        return self.ledger.rivals(answer, answers)
+
+
+def _base(last: Entry | None, sight: Sight, stale: Sequence[str]) -> CheckState:
+    if last is None:
+        return "open"
+    if last.act == "skip":
+        return "not applicable"
+    if last.act == "defer":
+        return "deferred"
+    if last.act == "release":
+        return "released"
+    if stale:
+        return "stale"
+    if sight.verdict == "fail":
+        return "out"
+    return "unsure" if sight.verdict == "unsure" else "done"
+
+
+def _covers(let_go: Entry, path: str) -> bool:
+    """A stage's release lets go of the checks that it names: those that were open when it was entered."""
+    named: Any = let_go.value.get("checks")
+    return not isinstance(named, (list, dict)) or path.rpartition(".")[2] in named
+
+
+def _assumed(check: Check, answer: Entry | None) -> str:
+    taped = any(figure.kind in TAPED for figure in check.figures)
+    return f"class {ASSUMED} assumed" if answer and taped else ""
+
+
+def late(entry: Entry) -> bool:
+    """True when it was entered more than a quarter of an hour after it happened."""
+    return bool(entry.done) and (_time(entry.at) - _time(entry.done)).total_seconds() > LATE_S
+
+
+def _time(text: str) -> datetime:
+    return datetime.fromisoformat(text)
