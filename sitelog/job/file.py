@@ -37,7 +37,7 @@ class JobFile:
         lock = Lock.take(beside(store.path) / "lock", hand)
         made = cls(store, (), lock, "")
         try:
-            made.append(entries)
+            made._save(joined((), entries))
         except BaseException:
             made._unmake()
             raise
@@ -93,13 +93,14 @@ class JobFile:
         right. An entry that is there already is not added twice; another under its id is refused.
         """
         if self.why_read_only:
-            raise Refusal(
-                f"Not saved: {named(self.path)} is open to read only: {self.why_read_only}.", code=NOT_SAVED
-            )
+            raise Refusal(f"Not saved: {named(self.path)} is open to read only: {self.why_read_only}.", code=NOT_SAVED)
         together = joined(self._entries, entries)
         if len(together) > len(self._entries):
-            self._store.write(tables(together))
-            self._entries = together
+            self._save(together)
+
+    def _save(self, entries: list[Entry]) -> None:
+        self._store.write(tables(entries))
+        self._entries = entries
 
     def close(self) -> None:
         """Let the job go; what was appended is saved already."""
@@ -119,9 +120,7 @@ class JobFile:
     def __enter__(self) -> Self:
         return self
 
-    def __exit__(
-        self, kind: type[BaseException] | None, error: BaseException | None, at: TracebackType | None
-    ) -> None:
+    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, at: TracebackType | None) -> None:
         self.close()
 
 

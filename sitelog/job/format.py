@@ -115,8 +115,15 @@ def _strange(found: Tables, made: Tables, newer: bool) -> Iterator[str]:
             yield f"it holds an act of a newer sitelog, '{clean(entry.act, most=40)}'"
     if found.keys() != made.keys():
         yield "it holds a table that is none of a job's"
-    docs = sorted(found["entries"].values(), key=lambda doc: str(doc["id"]))
-    if docs != [msgspec.to_builtins(entry) for entry in made["entries"].values()]:
+    if not _same(found["entries"], made["entries"]):
         yield "its entries hold what this sitelog does not know"
     if next(iter(found["job"].values())) != made["job"]["1"]:
         yield "its heading or its last entries are not as they were saved"
+
+
+def _same(found: dict[str, Any], made: dict[str, Entry]) -> bool:
+    """Do documents and entries say the same? Bytes tell that of our own layout, and cost a quarter."""
+    if msgspec.json.encode(found) == msgspec.json.encode(made):
+        return True
+    docs = sorted(found.values(), key=lambda doc: str(doc["id"]))
+    return docs == [msgspec.to_builtins(entry) for entry in made.values()]

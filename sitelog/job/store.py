@@ -109,13 +109,13 @@ class WholeFile(Storage):
         """The state before this save becomes the newest copy: a second name for it, so nothing is copied."""
         kept = self.copies()
         # A save that failed after this step has kept this state already.
-        if kept and _same(kept[0], self.path):
-            return
-        self._copies.mkdir(parents=True, exist_ok=True)
-        number = _number(kept[0]) + 1 if kept else 1
-        second_name(self.path, self._copies / f"{number:06d}-{self.path.name}")
-        for old in kept[COPIES - 1 :]:
-            old.unlink(missing_ok=True)
+        if not kept or not _same(kept[0], self.path):
+            self._copies.mkdir(parents=True, exist_ok=True)
+            number = _number(kept[0]) + 1 if kept else 1
+            second_name(self.path, self._copies / f"{number:06d}-{self.path.name}")
+        for old in self.copies()[COPIES:]:
+            with suppress(OSError):  # one too many is no reason to refuse an entry
+                old.unlink()
 
 
 def parse(raw: bytes, name: str) -> Tables:
@@ -147,8 +147,7 @@ def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
 
 def _is_tables(tables: object) -> bool:
     return isinstance(tables, dict) and all(
-        isinstance(table, dict)
-        and all(number.isdecimal() and isinstance(doc, dict) for number, doc in table.items())
+        isinstance(table, dict) and all(number.isdecimal() and isinstance(doc, dict) for number, doc in table.items())
         for table in tables.values()
     )
 

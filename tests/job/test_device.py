@@ -18,9 +18,7 @@ def test_a_name_that_is_given_is_taken() -> None:
     assert device_id({"SITELOG_DEVICE": "tablet01"}) == "tablet01"
 
 
-@pytest.mark.parametrize(
-    "name", ["tablet", "tablet001", "Tablet01", "tablet-1", "tablet0\n", "tablét01", "../../.."]
-)
+@pytest.mark.parametrize("name", ["tablet", "tablet001", "Tablet01", "tablet-1", "tablet0\n", "tablét01", "../../.."])
 def test_a_name_of_another_shape_is_refused(name: str) -> None:
     with pytest.raises(Refusal, match="eight characters"):
         device_id({"SITELOG_DEVICE": name})

@@ -17,11 +17,7 @@ from tests.job.logs import SEVEN, hand, log
 NOTE = Draft(act="note", note="dry")
 
 plain = st.recursive(
-    st.none()
-    | st.booleans()
-    | st.integers(-(2**70), 2**70)
-    | st.floats(allow_nan=False)
-    | st.text(max_size=9),
+    st.none() | st.booleans() | st.integers(-(2**70), 2**70) | st.floats(allow_nan=False) | st.text(max_size=9),
     lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=5), inner, max_size=3),
     max_leaves=8,
 )
@@ -50,9 +46,7 @@ def test_an_entry_is_dated_in_utc_and_keeps_the_clock_on_the_wall() -> None:
     assert (entry.at, entry.offset) == ("2026-07-01T05:30:00.000Z", 120)
 
 
-@pytest.mark.parametrize(
-    "back", [timedelta(0), timedelta(seconds=1), timedelta(days=400), timedelta(days=40_000)]
-)
+@pytest.mark.parametrize("back", [timedelta(0), timedelta(seconds=1), timedelta(days=400), timedelta(days=40_000)])
 @pytest.mark.parametrize("device", ["aaaaaaaa", "tablet01", "zzzzzzzz"])
 def test_a_clock_set_back_puts_no_entry_before_one_it_follows(back: timedelta, device: str) -> None:
     latest = log(5)[-1]
@@ -60,11 +54,7 @@ def test_a_clock_set_back_puts_no_entry_before_one_it_follows(back: timedelta, d
     assert entry.id > latest.id
 
 
-@given(
-    st.lists(
-        st.tuples(st.sampled_from(["aaaaaaaa", "tablet01", "zzzzzzzz"]), st.integers(-99, 99)), max_size=9
-    )
-)
+@given(st.lists(st.tuples(st.sampled_from(["aaaaaaaa", "tablet01", "zzzzzzzz"]), st.integers(-99, 99)), max_size=9))
 def test_entries_sort_in_the_order_in_which_they_were_made_whatever_the_clocks_say(
     acts: list[tuple[str, int]],
 ) -> None:
@@ -84,15 +74,11 @@ def test_an_entry_read_back_from_json_is_the_one_that_was_made(value: dict[str, 
 
 
 def test_what_json_can_not_tell_apart_is_the_same_before_and_after_a_save() -> None:
-    entry = seal(
-        Draft(act="answer", value={"ties": (("A", "M", 4510.0),), "gap": float("inf")}), hand(), None
-    )
+    entry = seal(Draft(act="answer", value={"ties": (("A", "M", 4510.0),), "gap": float("inf")}), hand(), None)
     assert entry.value == {"ties": [["A", "M", 4510.0]], "gap": None}
 
 
-@pytest.mark.parametrize(
-    "draft", [Draft(act="note", note="\ud800"), Draft(act="answer", value={"a": ["\udfff"]})]
-)
+@pytest.mark.parametrize("draft", [Draft(act="note", note="\ud800"), Draft(act="answer", value={"a": ["\udfff"]})])
 def test_half_a_character_is_refused_before_it_is_entered(draft: Draft) -> None:
     with pytest.raises(Refusal, match="half character"):
         seal(draft, hand(), None)
@@ -108,6 +94,4 @@ def test_the_head_code_depends_on_the_last_entry_of_each_device_and_on_no_order(
 def test_the_year_is_utc_at_new_year() -> None:
     late = datetime(2026, 12, 31, 23, 59, tzinfo=timezone(timedelta(hours=-5)))
     assert seal(NOTE, Hand("A. Foreman", "tablet01", late), None).at.startswith("2027-01-01T04:59")
-    assert seal(NOTE, Hand("A. Foreman", "tablet01", datetime(1960, 1, 1, tzinfo=UTC)), None).id.startswith(
-        "0000"
-    )
+    assert seal(NOTE, Hand("A. Foreman", "tablet01", datetime(1960, 1, 1, tzinfo=UTC)), None).id.startswith("0000")

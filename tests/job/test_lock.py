@@ -69,9 +69,7 @@ def test_a_closed_job_is_free_and_takes_no_more(job: Path) -> None:
 def test_a_killed_writer_holds_nothing(job: Path) -> None:
     holder = held_by_another(job)
     with holder:
-        with pytest.raises(
-            Refusal, match=rf"held by A. Foreman on tablet01 since .*\(process {holder.pid}\)"
-        ):
+        with pytest.raises(Refusal, match=rf"held by A. Foreman on tablet01 since .*\(process {holder.pid}\)"):
             JobFile.open(job)
         holder.send_signal(signal.SIGKILL)
         holder.wait()
@@ -113,9 +111,7 @@ def test_a_disk_that_knows_no_locks_is_named(job: Path, monkeypatch: pytest.Monk
         raise OSError(95, "Operation not supported")
 
     monkeypatch.setattr("sitelog.job.lock.fcntl.flock", none)
-    with pytest.raises(
-        Refusal, match=r"^barn.json can't be locked here: operation not supported\.$"
-    ) as refused:
+    with pytest.raises(Refusal, match=r"^barn.json can't be locked here: operation not supported\.$") as refused:
         JobFile.open(job)
     assert refused.value.code == NOT_SAVED
 

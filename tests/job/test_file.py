@@ -1,0 +1,304 @@
+"""A job is one file: made once, added to, readable by anyone with TinyDB, never overwritten unseen."""
+
+import os
+import stat
+from collections.abc import Callable
+from pathlib import Path
+
+import msgspec
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from tinydb import TinyDB, where
+
+from sitelog.job.file import JobFile, joined
+from sitelog.job.format import tables
+from sitelog.job.store import COPIES, WholeFile, parse
+from sitelog.job.verify import verify
+from sitelog.refusal import DAMAGED, HELD, NOT_SAVED, USAGE, Refusal
+from tests.job.logs import after, log, saved, tree
+
+
+@pytest.fixture
+def job(tmp_path: Path) -> Path:
+    return saved(tmp_path / "barn.json", log(4))
+
+
+def test_what_was_entered_is_there_when_the_job_is_opened_again(job: Path) -> None:
+    entries = log(9)
+    with JobFile.open(job) as file:
+        file.append(entries[4:5])
+        file.append(entries[5:])
+    with JobFile.open(job) as file:
+        assert file.entries == entries
+
+
+def test_plain_tinydb_reads_a_job(job: Path) -> None:
+    entries = log(4)
+    with TinyDB(job) as db:
+        assert db.tables() == {"job", "entries"}
+        assert [dict(doc) for doc in db.table("entries")] == [msgspec.to_builtins(entry) for entry in entries]
+        (heading,) = db.table("job").all()
+    assert {key: heading[key] for key in ("format", "id", "title", "place", "units")} == {
+        "format": 1,
+        "id": entries[0].id,
+        "title": "Long barn",
+        "place": "Upper field",
+        "units": "mm",
+    }
+
+
+def test_to_look_with_plain_tinydb_changes_nothing(job: Path) -> None:
+    before = job.read_bytes()
+    with TinyDB(job) as db:
+        db.table("entries").search(where("act") == "answer")
+    assert job.read_bytes() == before
+    with JobFile.open(job) as file:
+        file.append([after(file.entries)])
+
+
+def test_tinydb_can_save_whole_files_too(job: Path) -> None:
+    with TinyDB(job, storage=WholeFile) as db:
+        db.table("words").insert({"word": "purlin"})
+        db.table("words").update({"word": "hip"}, where("word") == "purlin")
+    with TinyDB(job, storage=WholeFile) as db:
+        assert db.table("words").all() == [{"word": "hip"}]
+
+
+@given(st.permutations(range(9)), st.integers(0, 9))
+def test_the_same_entries_give_the_same_bytes_in_whatever_order_they_came(order: list[int], cut: int) -> None:
+    entries = log(9, "tablet01", "phone-02", "laptop-3")
+    shuffled = [entries[at] for at in order]
+    together = joined(joined([], shuffled[:cut]), shuffled[max(0, cut - 2) :])
+    assert together == entries
+    assert msgspec.json.encode(tables(together)) == msgspec.json.encode(tables(entries))
+
+
+def test_two_copies_that_went_on_apart_join_to_the_same_file(tmp_path: Path) -> None:
+    entries = log(12, "tablet01", "phone-02")
+    one, other = [e for e in entries if e.device == "tablet01"], [entries[0], *entries[1::2]]
+    for name, (first, then) in {"a": (one, other), "b": (other, one)}.items():
+        with JobFile.create(tmp_path / name, first) as file:
+            file.append(then)
+            file.append(then)
+            assert file.entries == entries
+    assert (tmp_path / "a").read_bytes() == (tmp_path / "b").read_bytes()
+
+
+def test_an_entry_that_is_there_already_costs_no_save(job: Path) -> None:
+    with JobFile.open(job) as file:
+        before = job.stat().st_mtime_ns
+        file.append(file.entries)
+        file.append([])
+        assert job.stat().st_mtime_ns == before
+
+
+def test_two_different_entries_under_one_id_are_refused(job: Path) -> None:
+    before = job.read_bytes()
+    with JobFile.open(job) as file:
+        changed = msgspec.structs.replace(file.entries[2], note="changed")
+        with pytest.raises(Refusal, match=f"called {changed.id}") as refused:
+            file.append([after(file.entries), changed])
+        assert len(file.entries) == 4
+    assert (refused.value.code, job.read_bytes()) == (DAMAGED, before)
+
+
+def test_the_list_that_is_handed_out_is_the_callers_own(job: Path) -> None:
+    with JobFile.open(job) as file:
+        file.entries.clear()
+        assert len(file.entries) == 4
+
+
+# --- made once ---
+
+
+def test_a_new_job_takes_no_name_that_is_taken(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("mine")
+    (tmp_path / "folder").mkdir()
+    (tmp_path / "link").symlink_to(tmp_path / "file")
+    (tmp_path / "old.files" / "copies").mkdir(parents=True)
+    before = tree(tmp_path)
+    for name in ("file", "folder", "link", "old"):
+        with pytest.raises(Refusal, match="is there already") as refused:
+            JobFile.create(tmp_path / name, log(1))
+        assert refused.value.code == USAGE
+    with pytest.raises(Refusal, match="There is no folder"):
+        JobFile.create(tmp_path / "none" / "barn.json", log(1))
+    assert tree(tmp_path) == before
+
+
+def test_a_job_begins_with_its_start(tmp_path: Path) -> None:
+    for entries in ([], log(3)[1:]):
+        with pytest.raises(Refusal, match="does not start a job"):
+            JobFile.create(tmp_path / "barn.json", entries)
+        assert tree(tmp_path) == {}
+
+
+def test_a_job_that_could_not_be_made_leaves_its_name_free(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def fail(_: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    for target in ("sitelog.job.store.os.fsync", "sitelog.job.store.sync_folder"):
+        with monkeypatch.context() as patch:
+            patch.setattr(target, fail)
+            with pytest.raises(Refusal, match="the disk is full"):
+                JobFile.create(tmp_path / "barn.json", log(2))
+        assert tree(tmp_path) == {}
+    saved(tmp_path / "barn.json", log(2))
+
+
+# --- read only ---
+
+
+def test_to_look_at_a_job_makes_no_file_and_no_folder(tmp_path: Path) -> None:
+    job = tmp_path / "barn.json"
+    job.write_bytes(msgspec.json.encode(tables(log(4))))
+    with JobFile.open(job, read_only=True) as file:
+        assert (file.entries, file.read_only) == (log(4), True)
+    assert verify(job) == []
+    assert list(tmp_path.iterdir()) == [job]
+
+
+def test_a_job_that_may_not_be_written_is_opened_to_read(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    for place in (job, job.parent):
+        monkeypatch.setattr("os.access", lambda path, _, barred=place: path != barred)
+        with JobFile.open(job) as file:
+            assert file.why_read_only == f"there is no right to write {place.name}"
+
+
+# --- links, rights ---
+
+
+def test_a_save_through_a_link_keeps_the_link(job: Path, tmp_path: Path) -> None:
+    (tmp_path / "desk").mkdir()
+    near, far = tmp_path / "near", tmp_path / "desk" / "far"
+    near.symlink_to("barn.json")
+    far.symlink_to("../near")
+    with JobFile.open(far) as file:
+        file.append([after(file.entries)])
+        assert (file.path, file.files) == (job, tmp_path / "barn.json.files")
+        with pytest.raises(Refusal, match="open already"):
+            JobFile.open(near)
+    assert near.is_symlink() and far.is_symlink()
+    assert len(parse(job.read_bytes(), "")["entries"]) == 5
+    assert not (tmp_path / "desk" / "far.files").exists()
+
+
+def test_a_save_keeps_the_rights_of_the_file(job: Path) -> None:
+    job.chmod(0o640)
+    with JobFile.open(job) as file:
+        file.append([after(file.entries)])
+    assert stat.S_IMODE(job.stat().st_mode) == 0o640
+
+
+# --- changed underneath ---
+
+
+def rewritten(job: Path) -> None:
+    job.write_bytes(msgspec.json.encode(tables(log(6))))
+
+
+def replaced(job: Path) -> None:
+    other = job.with_name("other")
+    other.write_bytes(job.read_bytes())
+    os.utime(other, ns=(job.stat().st_atime_ns, job.stat().st_mtime_ns))
+    other.replace(job)
+
+
+def touched(job: Path) -> None:
+    os.utime(job, ns=(1, 1))
+
+
+def removed(job: Path) -> None:
+    job.unlink()
+
+
+@pytest.mark.parametrize("change", [rewritten, replaced, touched, removed])
+@pytest.mark.parametrize("saves", [0, 1])
+def test_a_file_changed_by_another_program_is_not_overwritten(
+    job: Path, change: Callable[[Path], None], saves: int
+) -> None:
+    with JobFile.open(job) as file:
+        for _ in range(saves):
+            file.append([after(file.entries)])
+        change(job)
+        before, held = tree(job.parent), file.entries
+        with pytest.raises(Refusal, match="another program has changed barn") as refused:
+            file.append([after(held)])
+        assert refused.value.code == HELD
+        assert (tree(job.parent), file.entries) == (before, held)
+
+
+def test_a_job_changed_between_reading_and_locking_is_read_again(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    from sitelog.job.lock import Lock
+
+    take = Lock.take
+
+    def slow(path: Path, hand: None = None) -> Lock:
+        rewritten(job)
+        return take(path, hand)
+
+    monkeypatch.setattr("sitelog.job.file.Lock.take", slow)
+    with JobFile.open(job) as file:
+        assert len(file.entries) == 6
+        file.append([after(file.entries)])
+
+
+# --- copies ---
+
+
+def no_links(*_: object) -> None:
+    raise PermissionError(1, "Operation not permitted")
+
+
+@pytest.mark.parametrize("links", [True, False])
+def test_the_last_good_states_are_kept_newest_first(job: Path, monkeypatch: pytest.MonkeyPatch, links: bool) -> None:
+    if not links:
+        monkeypatch.setattr("os.link", no_links)
+    states = [job.read_bytes()]
+    with JobFile.open(job) as file:
+        for _ in range(6):
+            file.append([after(file.entries)])
+            states.append(job.read_bytes())
+            kept = [copy.read_bytes() for copy in WholeFile(job).copies()]
+            assert kept == states[-2 : -2 - COPIES : -1]
+    assert [copy.name for copy in WholeFile(job).copies()] == [f"00000{n}-barn.json" for n in (6, 5, 4)]
+
+
+def test_a_kept_copy_can_be_looked_at_but_not_added_to(job: Path) -> None:
+    with JobFile.open(job) as file:
+        file.append([after(file.entries)])
+    before = tree(job.parent)
+    with JobFile.open(WholeFile(job).copies()[0]) as copy:
+        assert (copy.entries, copy.read_only) == (log(4), True)
+    assert tree(job.parent) == before
+
+
+def test_a_damaged_job_names_its_last_good_copy(job: Path) -> None:
+    with JobFile.open(job) as file:
+        for _ in range(2):
+            file.append([after(file.entries)])
+    newest, older = WholeFile(job).copies()
+    job.write_bytes(b"")
+    with pytest.raises(Refusal) as refused:
+        JobFile.open(job)
+    assert refused.value.code == DAMAGED
+    assert refused.value.message == (
+        "barn.json is empty: not a job. The last good copy ends at 2026-03-02T08:04:00.000Z; "
+        f"look at it with: sitelog {newest}"
+    )
+    newest.write_bytes(newest.read_bytes()[:-1])
+    with pytest.raises(Refusal, match=f"sitelog {older}$"):
+        JobFile.open(job)
+    older.unlink()
+    with pytest.raises(Refusal, match=r"There is no good copy of it\.$"):
+        JobFile.open(job, read_only=True)
+    assert job.read_bytes() == b""
+
+
+def test_a_job_too_large_to_be_opened_again_is_not_saved(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("sitelog.job.store.LARGEST", job.stat().st_size + 100)
+    before = job.read_bytes()
+    with JobFile.open(job) as file, pytest.raises(Refusal, match="would be over") as refused:
+        file.append([after(file.entries)])
+    assert (refused.value.code, job.read_bytes()) == (NOT_SAVED, before)

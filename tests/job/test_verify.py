@@ -1,0 +1,191 @@
+"""Any changed byte and any missing entry is found, and the entry is named."""
+
+import random
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import msgspec
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from sitelog.job.entry import Entry, digest_of
+from sitelog.job.format import tables
+from sitelog.job.verify import verify
+from tests.job.logs import log, saved
+
+Found = dict[str, dict[str, Any]]
+
+DEVICES = ("tablet01", "phone-02")
+ENTRIES = log(12, *DEVICES)
+GOOD = msgspec.json.encode(tables(ENTRIES))
+
+
+@pytest.fixture
+def job(tmp_path: Path) -> Path:
+    return saved(tmp_path / "barn.json", ENTRIES)
+
+
+def put(job: Path, change: Callable[[Found], None]) -> list[str]:
+    """The faults after a change that keeps the file JSON."""
+    found = msgspec.json.decode(GOOD)
+    change(found)
+    job.write_bytes(msgspec.json.encode(found))
+    return verify(job)
+
+
+@pytest.mark.parametrize("count", [1, 2, 3, 40])
+@pytest.mark.parametrize("devices", [("tablet01",), DEVICES, ("a", "b", "c")])
+def test_a_job_as_it_was_saved_is_sound(tmp_path: Path, count: int, devices: tuple[str, ...]) -> None:
+    assert verify(saved(tmp_path / "barn.json", log(count, *devices))) == []
+
+
+def test_any_changed_byte_is_found(job: Path) -> None:
+    chance = random.Random(1)
+    for _ in range(300):
+        at, byte = chance.randrange(len(GOOD)), chance.randrange(256)
+        changed = GOOD[:at] + bytes([byte]) + GOOD[at + 1 :]
+        job.write_bytes(changed)
+        faults = verify(job)
+        assert bool(faults) == (changed != GOOD), (at, GOOD[at : at + 1], changed[at : at + 1])
+        assert all(fault.isprintable() for fault in faults)
+
+
+@settings(max_examples=60, deadline=None)
+@given(at=st.integers(0, len(GOOD) - 1), bit=st.integers(0, 7))
+def test_any_flipped_bit_is_found(tmp_path_factory: pytest.TempPathFactory, at: int, bit: int) -> None:
+    job = tmp_path_factory.getbasetemp() / "flipped.json"
+    job.write_bytes(GOOD[:at] + bytes([GOOD[at] ^ 1 << bit]) + GOOD[at + 1 :])
+    assert verify(job)
+
+
+@pytest.mark.parametrize("number", range(1, 13))
+@pytest.mark.parametrize(
+    ("key", "value"),
+    [
+        ("note", "wetter"),
+        ("by", "B. Other"),
+        ("at", "2026-03-02T07:00:00.001Z"),
+        ("offset", 60),
+        ("part", "porch"),
+        ("check", "other.check"),
+        ("done", "2026-03-01"),
+        ("value", {"title": "Long barn", "place": "Upper field", "units": "mm", "value": 4500}),
+        ("prev", "f" * 64),
+    ],
+)
+def test_the_entry_that_was_changed_is_the_first_named(job: Path, number: int, key: str, value: Any) -> None:
+    entry = ENTRIES[number - 1]
+    faults = put(job, lambda found: found["entries"][str(number)].update({key: value}))
+    assert faults[0].startswith(f"Entry {entry.id} (")
+    assert faults[0].endswith(": it is not as it was entered.")
+
+
+def missing(found: Found, number: int) -> None:
+    del found["entries"][str(number)]
+
+
+@pytest.mark.parametrize(
+    ("number", "says"),
+    [
+        (2, f"Number 1 of device phone-02 is missing before entry {ENTRIES[3].id}."),
+        (5, f"Number 3 of device tablet01 is missing before entry {ENTRIES[6].id}."),
+        (12, "Number 6 of device phone-02 is missing at the end: the heading counts them."),
+    ],
+)
+def test_a_missing_entry_is_named_by_its_number(job: Path, number: int, says: str) -> None:
+    assert put(job, lambda found: missing(found, number)) == [says]
+
+
+def test_a_job_without_its_start_does_not_begin_as_a_job(job: Path) -> None:
+    assert put(job, lambda found: missing(found, 1)) == [
+        f"Number 1 of device tablet01 is missing before entry {ENTRIES[2].id}.",
+        "The log does not begin as a job does: the first entry does not start a job.",
+    ]
+
+
+def test_a_device_whose_every_entry_is_missing_is_named(job: Path) -> None:
+    def change(found: Found) -> None:
+        for number in range(2, 13, 2):
+            missing(found, number)
+
+    assert put(job, change) == ["Every entry of device phone-02 is missing: the heading counts them."]
+
+
+def resealed(found: Found, number: int, **changes: Any) -> None:
+    """The entry changed, and the link to it mended in the entry after it."""
+    docs = found["entries"]
+    docs[str(number)].update(changes)
+    docs[str(number + 2)]["prev"] = digest_of(docs[str(number)])
+
+
+@pytest.mark.parametrize(
+    ("change", "says"),
+    [
+        (lambda f: f["entries"].update({"13": f["entries"]["5"]}), f"{ENTRIES[4].id} .* it stands in the file twice"),
+        (lambda f: f["entries"]["5"].update(seq=4), f"{ENTRIES[4].id} .* its id is not that of number 4 of device"),
+        (lambda f: f["entries"]["5"].update(device="phone-02"), f"{ENTRIES[4].id} .* not that of number 3 of device"),
+        (lambda f: f["entries"]["5"].update(id="x"), "Entry x: its id is not one that sorts by time"),
+        (lambda f: f["entries"]["5"].update(seq="3"), rf"Entry {ENTRIES[4].id}: Expected `int`, got `str`"),
+        (lambda f: f["entries"]["5"].pop("by"), f"Entry {ENTRIES[4].id}: Object missing required field `by`"),
+        (lambda f: resealed(f, 5, note="wetter"), f"{ENTRIES[6].id} .* it is not as it was entered"),
+        (
+            lambda f: resealed(f, 5, id=f"0000000000001-{DEVICES[0]}-000003"),
+            f"{ENTRIES[4].id[14:]} .* it follows {ENTRIES[2].id} but its id sorts before it",
+        ),
+        (
+            lambda f: f["job"]["1"].update(title="\x1b[2JBarn"),
+            "The heading says title '.2JBarn', the start .* 'Long barn'",
+        ),
+        (lambda f: f["job"]["1"].update(id=""), "The heading says id ''"),
+        (lambda f: f["job"]["1"].update(place=None), "The heading says place 'None'"),
+        (lambda f: f["job"]["1"].update(colour="red"), "The heading holds 'colour', which is none of its keys"),
+        (lambda f: f["job"]["1"].pop("seals"), f"{ENTRIES[10].id} .* it is not as it was entered"),
+        (lambda f: f["job"]["1"].update(seals=[1]), f"{ENTRIES[10].id} .* it is not as it was entered"),
+        (lambda f: f["job"]["1"]["seals"].update(x={"seq": 1}), "Every entry of device x is missing"),
+        (lambda f: f["job"]["1"]["seals"]["phone-02"].update(digest="0"), f"{ENTRIES[11].id} .* not as it was entered"),
+        (lambda f: f["job"]["1"]["seals"]["phone-02"].update(seq=9), "Numbers 7 to 9 of device phone-02 are missing"),
+        (lambda f: f.update(words={}), "changed at byte .* outside the entries"),
+        (lambda f: f.update(entries=dict(reversed(f["entries"].items()))), "changed at byte .* outside the entries"),
+    ],
+)
+def test_each_fault_is_told_in_words(job: Path, change: Callable[[Found], None], says: str) -> None:
+    import re
+
+    faults = put(job, change)
+    assert any(re.search(says, fault) for fault in faults), faults
+    assert all(fault.isprintable() for fault in faults)
+
+
+def test_two_changed_neighbours_are_both_named(job: Path) -> None:
+    def change(found: Found) -> None:
+        found["entries"]["5"]["note"] = found["entries"]["7"]["note"] = "wetter"
+
+    first, second = put(job, change)
+    assert ENTRIES[6].id in first
+    assert ENTRIES[4].id in second and "nothing vouches for it" in second
+
+
+def test_where_the_text_breaks_off_is_told(job: Path) -> None:
+    at = GOOD.index(b'"check"', GOOD.index(ENTRIES[4].id.encode()))
+    for changed in (GOOD[:at], GOOD[:at] + b"\xff" + GOOD[at:], GOOD[:at] + b"}" + GOOD[at:]):
+        job.write_bytes(changed)
+        (fault,) = verify(job)
+        assert f"It is in or after entry {ENTRIES[4].id}." in fault
+
+
+def test_a_newer_act_breaks_no_chain_that_is_whole(tmp_path: Path) -> None:
+    entries = log(3)
+    newer = msgspec.structs.replace(entries[1], act="weigh")
+    last = msgspec.structs.replace(entries[2], prev=newer.digest())
+    job = tmp_path / "barn.json"
+    job.write_bytes(msgspec.json.encode(tables([entries[0], newer, last])))
+    assert verify(job) == []
+
+
+def test_a_tail_cut_together_with_its_heading_is_not_shown_by_the_file_alone(job: Path) -> None:
+    """Only the head code in the next trade's hands tells."""
+    shorter: list[Entry] = ENTRIES[:8]
+    job.write_bytes(msgspec.json.encode(tables(shorter)))
+    assert verify(job) == []
