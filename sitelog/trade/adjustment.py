@@ -149,8 +149,9 @@ def _step(lengths: Sequence[Measured], points: Points, free: Free, damping: floa
     for one in lengths:
         short = -_residual(one, points) * one.sigma**-2
         pull = [p + slope * short for p, slope in zip(pull, _slopes(one, points, free), strict=True)]
+    most = max(normal[i][i] for i in range(len(free)))
     for i in range(len(free)):
-        normal[i][i] *= 1 + damping
+        normal[i][i] += damping * most
     try:
         return _solved(_cholesky(normal), pull)
     except _LooseError:
@@ -163,9 +164,7 @@ def _cholesky(matrix: Matrix) -> Matrix:
     for i, row in enumerate(matrix):
         low.append([])
         for j in range(i):
-            low[i].append(
-                (row[j] - math.fsum(a * b for a, b in zip(low[i], low[j], strict=False))) / low[j][j]
-            )
+            low[i].append((row[j] - math.fsum(a * b for a, b in zip(low[i], low[j], strict=False))) / low[j][j])
         left = row[i] - math.fsum(a * a for a in low[i])
         if left <= _LOOSE * row[i]:
             raise _LooseError(i)
@@ -189,9 +188,7 @@ def _fitted(lengths: Sequence[Measured], points: Points, free: Free) -> Fit:
         low = _cholesky(_normal(lengths, points, free))
     except _LooseError as loose:
         name = free[loose.place][0]
-        raise Refusal(
-            f"point {name} is in line with its ties, so they don't hold it; tie it from the side"
-        ) from None
+        raise Refusal(f"point {name} is in line with its ties, so they don't hold it; tie it from the side") from None
     residuals = tuple(_residual(one, points) for one in lengths)
     return Fit(
         points=points,

@@ -51,20 +51,23 @@ def expanded(*bounds: float) -> float:
     return 2 * math.sqrt(sum(bound * bound for bound in bounds) / 3)
 
 
-def uncertainty(
-    length_mm: float, class_: str, reading_mm: float = READING, off_temperature: float = 0.0
-) -> float:
+def uncertainty(length_mm: float, class_: str, reading_mm: float = READING, off_temperature: float = 0.0) -> float:
     """U [mm] of a length [mm] taped from the hook: the tape's limit, the reading, and `off_temperature` C of heat."""
     return expanded(tape_limit(length_mm, class_), reading_mm, heat_error(length_mm, off_temperature))
 
 
-def difference_uncertainty(difference_mm: float, class_: str, reading_mm: float = READING) -> float:
-    """U [mm] of the difference of two lengths off one tape, hooked the same way and within the hour.
+def difference_limit(difference_mm: float, class_: str) -> float:
+    """The tape's largest error [mm] in the difference of two lengths off one tape, hooked the same way.
 
-    Hook, heat and the tape up to the shorter length are in both and cancel. What is left is the tape between
-    its two marks (the limit over the difference, SI 2016/1153, Schedule 1I) and two readings.
+    The hook and the tape up to the shorter length are in both and cancel; what is left is the tape between its
+    two marks, a metre of it at least (SI 2016/1153, Schedule 1I).
     """
-    return expanded(tape_limit(abs(difference_mm), class_, from_hook=False), reading_mm, reading_mm)
+    return tape_limit(max(abs(difference_mm), 1.0), class_, from_hook=False)
+
+
+def difference_uncertainty(difference_mm: float, class_: str, reading_mm: float = READING) -> float:
+    """U [mm] of that difference, taped within the hour so that heat cancels too: the limit and two readings."""
+    return expanded(difference_limit(difference_mm, class_), reading_mm, reading_mm)
 
 
 def verdict_by_guard_band(difference: float, tolerance: float, u: float) -> Verdict:

@@ -1,14 +1,16 @@
 """How an answer is shown: one shape of lines, tables and working for command line, screens and pack."""
 
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from sitelog.quantity import Units, show, show_length, show_small
 from sitelog.text import clean
 from sitelog.trade import formula
-from sitelog.trade.catalogue import Answer, Output, Result, Row, Step
+from sitelog.trade.catalogue import Answer, Output, Result, Step
 from sitelog.trade.index import find
+
+Cell = float | int | str | None
 
 SMALL = 10.0  # mm: under it a whole millimetre says too little
 _LABEL, _WIDTH = 30, 79
@@ -50,7 +52,7 @@ def tables(answer: Answer, units: Units = "metric", *, ascii: bool = False) -> l
     return [table(one, rows, units, ascii=ascii) for one, rows in found if isinstance(rows, list) and rows]
 
 
-def table(output: Output, rows: Sequence[Row], units: Units = "metric", *, ascii: bool = False) -> Table:
+def table(output: Output, rows: Sequence[Mapping[str, Cell]], units: Units = "metric", *, ascii: bool = False) -> Table:
     """Rows as text, a column rounded alike from top to bottom.
 
     A plain list of lengths gains the mark of each on one tape run, summed before it is rounded, so that the
@@ -100,7 +102,7 @@ def text(answer: Answer, units: Units = "metric", *, working: bool = False, asci
     """The whole answer as lines of plain text, at most 79 wide where words can be broken."""
     told = [f"{line.label:<{_LABEL}} {line.text}" for line in lines(answer, units, ascii=ascii)]
     for one in tables(answer, units, ascii=ascii):
-        told += ["", one.label, *_ruled(one)]
+        told += ["", one.label, *ruled(one)]
     if answer.verdict:
         told += ["", f"{'Verdict':<{_LABEL}} {_VERDICTS[answer.verdict]}"]
     told += [row for note in answer.notes for row in _wrapped("note: ", note)]
@@ -124,7 +126,7 @@ def _single(output: Output, value: Result, units: Units, ascii: bool) -> str:
     return _number(output.unit, value, units, ascii)
 
 
-def _number(unit: str, value: float | int | str | None, units: Units, ascii: bool) -> str:
+def _number(unit: str, value: Cell, units: Units, ascii: bool) -> str:
     if unit == "mm" and isinstance(value, (int, float)):
         return (show_small if 0 < abs(value) < SMALL else show_length)(value, units, with_unit=True)
     if unit == "" and isinstance(value, float):
@@ -132,19 +134,15 @@ def _number(unit: str, value: float | int | str | None, units: Units, ascii: boo
     return show(unit, value, units, ascii=ascii)
 
 
-def _column(
-    column: Output, values: Sequence[float | int | str | None], units: Units, ascii: bool
-) -> tuple[str, ...]:
+def _column(column: Output, values: Sequence[Cell], units: Units, ascii: bool) -> tuple[str, ...]:
     numbers = [value for value in values if isinstance(value, (int, float))]
     if column.unit == "mm":
         shown = show_small if all(abs(number) < SMALL for number in numbers) else show_length
-        return tuple(
-            shown(value, units) if isinstance(value, (int, float)) else show("", value) for value in values
-        )
+        return tuple(shown(value, units) if isinstance(value, (int, float)) else show("", value) for value in values)
     return tuple(show(column.unit, value, units, ascii=ascii) for value in values)
 
 
-def _marks(lengths: Sequence[float | int | str | None], units: Units) -> tuple[str, ...]:
+def _marks(lengths: Sequence[Cell], units: Units) -> tuple[str, ...]:
     total, marks = 0.0, []
     for length in lengths:
         total += float(length or 0)
@@ -172,9 +170,7 @@ def _worked(step: Step, units: Units, ascii: bool) -> str:
 
 
 def _wrapped(start: str, words: str) -> list[str]:
-    return textwrap.wrap(
-        clean(words, most=2_000), _WIDTH, initial_indent=start, subsequent_indent=" " * len(start)
-    )
+    return textwrap.wrap(clean(words, most=2_000), _WIDTH, initial_indent=start, subsequent_indent=" " * len(start))
 
 
 def _working_rows(answer: Answer, units: Units, ascii: bool) -> list[str]:
@@ -185,7 +181,7 @@ def _working_rows(answer: Answer, units: Units, ascii: bool) -> list[str]:
     ]
 
 
-def _ruled(one: Table) -> list[str]:
+def ruled(one: Table) -> list[str]:
     """The table in columns, its headers on as many lines as it takes to fit the width."""
     widest = [max(map(len, cells)) for cells in zip(*one.rows, strict=True)]
     for least in (_WIDTH, 16, 12, 9, 1):

@@ -13,8 +13,8 @@ from sitelog.trade.measure import (
     CLASSES,
     READING,
     advice,
+    difference_limit,
     difference_uncertainty,
-    tape_limit,
     verdict_by_guard_band,
 )
 from sitelog.trade.plates import CORNERS, SIX, adjusted, angle, area, six, weighed
@@ -63,11 +63,7 @@ class Corner:
         Output("standard_residual", "", "Misfit over its own spread"),
         Output("suspect", "", "Length in doubt"),
         *(Output(f"residual_{side.lower()}", "mm", f"Misfit of {side}") for side in SIX),
-        *(
-            Output(f"{name.lower()}_{axis}", "mm", f"Corner {name}, {axis}")
-            for name in CORNERS
-            for axis in "xy"
-        ),
+        *(Output(f"{name.lower()}_{axis}", "mm", f"Corner {name}, {axis}") for name in CORNERS for axis in "xy"),
         Output(
             "lengths",
             "",
@@ -137,9 +133,7 @@ def squareness(
         "points": _point_rows(plates),
     }
     off = plates.agrees and (verdict == "fail" or worst.out_of_square > tolerance)
-    notes = (
-        _square_notes(worst, ac, bd, verdict, tolerance, u) if plates.agrees else (_doubt(plates, doubted),)
-    )
+    notes = _square_notes(worst, ac, bd, verdict, tolerance, u) if plates.agrees else (_doubt(plates, doubted),)
     return Outcome(results, w, verdict, ("plate-refer",) if off else (), notes)
 
 
@@ -172,7 +166,7 @@ def _diagonals(w: Working, ac: float, bd: float, tape: str, reading: float) -> t
     limit = w.note(
         "tape_limit",
         f"class {tape}, between its marks, over the difference alone",
-        tape_limit(difference, tape, from_hook=False),
+        difference_limit(difference, tape),
     )
     u = w.step(
         "uncertainty",
@@ -219,9 +213,7 @@ def _length_rows(ties: Sequence[Tie], plates: Fit) -> list[Row]:
             "residual": residual,
             "standard": standard,
         }
-        for name, tie, residual, standard in zip(
-            _names(ties), ties, plates.residuals, plates.standard, strict=True
-        )
+        for name, tie, residual, standard in zip(_names(ties), ties, plates.residuals, plates.standard, strict=True)
     ]
 
 
@@ -244,15 +236,11 @@ def _doubt(plates: Fit, doubted: Sequence[str]) -> str:
     return f"{cannot}: more than one is wrong; measure all again"
 
 
-def _square_notes(
-    worst: Corner, ac: float, bd: float, verdict: Verdict, tolerance: float, u: float
-) -> tuple[str, ...]:
+def _square_notes(worst: Corner, ac: float, bd: float, verdict: Verdict, tolerance: float, u: float) -> tuple[str, ...]:
     notes = list(advice(verdict, tolerance, u))
     if verdict != "pass" and ac != bd:
         longer = "A and C" if ac > bd else "B and D"
-        notes.append(
-            f"the diagonal between {longer} is the longer: rack those two corners towards each other"
-        )
+        notes.append(f"the diagonal between {longer} is the longer: rack those two corners towards each other")
     if verdict == "pass" and worst.out_of_square > tolerance:
         notes.append(
             f"the diagonals agree, yet corner {worst.name} is {worst.out_of_square:.0f} out of square: "

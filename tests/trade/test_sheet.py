@@ -1,0 +1,180 @@
+"""How an answer is shown: lines, tables, working."""
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sitelog.quantity import Units
+from sitelog.trade import formula, sheet
+from sitelog.trade.ask import ask
+from sitelog.trade.catalogue import Answer, Output
+from tests.trade.formulas import value_of
+
+TWIST = {"spacing": "400", "fall_foot": "1", "fall_head": "6.5", "length": "3450", "tolerance": "3"}
+STRING = {"offsets": "0,4,7,3,0", "length": "4800"}
+
+
+def shown(answer: Answer, units: Units = "metric") -> dict[str, str]:
+    return {line.label: line.text for line in sheet.lines(answer, units)}
+
+
+# -- lines and tables
+
+
+def test_small_figures_keep_their_tenth_and_long_ones_are_to_the_millimetre() -> None:
+    assert shown(ask("twist", TWIST)) == {
+        "Wind over the spacing": "5.5 mm",
+        "Angle of wind": "0.8°",
+        "Wind in each metre up": "1.6 mm",
+        "Good to": "1.6 mm",
+    }
+    assert shown(ask("string", STRING))["Where, from the first end"] == "2400 mm"
+
+
+def test_in_feet_and_inches_the_same_answer_is_shown_to_sixteenths() -> None:
+    """2400 mm = 94.488 in = 7 ft 10 8/16 in, to the nearest sixteenth."""
+    assert shown(ask("string", STRING), "imperial")["Where, from the first end"] == "7' 10 1/2\""
+
+
+def test_what_there_is_none_of_is_a_dash() -> None:
+    answer = ask("string", {"offsets": "0,0,0", "length": "4800"})
+    assert shown(answer)["Length over bow"] == "-"
+
+
+def test_rows_are_a_table_with_a_header_and_each_column_rounded_alike() -> None:
+    (table,) = sheet.tables(ask("string", STRING))
+    assert table.header == ("Mark at", "Offset", "Off end to end")
+    assert table.rows[1] == ("1200", "4.0", "4.0")
+    assert len(table.rows) == 5
+
+
+def test_a_table_without_rows_is_left_out() -> None:
+    sides = {"ab": "4000", "bc": "3000", "cd": "4000", "da": "3000", "ac": "5000", "bd": "5000"}
+    assert [table.name for table in sheet.tables(ask("squareness", sides))] == ["lengths"]
+
+
+def test_a_list_of_lengths_is_marked_off_one_tape_run_and_rounding_does_not_pile_up() -> None:
+    """49 courses of 99.39: the last mark is 4870, where 49 rounded ones would end at 49 x 99 = 4851."""
+    columns = (Output("n", "", "Course"), Output("length", "mm", "Length"))
+    rows = [{"n": n, "length": 4870 / 49} for n in range(1, 50)]
+    table = sheet.table(Output("courses", "", "Courses", columns), rows)
+    assert table.header == ("Course", "Length", "Mark at")
+    assert table.rows[0] == ("1", "99", "99")
+    assert table.rows[1] == ("2", "99", "199")
+    assert table.rows[-1] == ("49", "99", "4870")
+
+
+@given(st.lists(st.floats(1, 7200), min_size=1, max_size=60))
+def test_no_mark_is_more_than_half_a_millimetre_from_its_place(lengths: list[float]) -> None:
+    columns = (Output("n", "", "n"), Output("length", "mm", "Length"))
+    rows = [{"n": n, "length": length} for n, length in enumerate(lengths)]
+    table = sheet.table(Output("cuts", "", "Cuts", columns), rows)
+    for n, row in enumerate(table.rows, 1):
+        assert abs(float(row[-1]) - math.fsum(lengths[:n])) <= 0.5 + 1e-6
+
+
+@pytest.mark.parametrize(
+    ("path", "text"),
+    [
+        ("station", "2400 mm"),
+        ("bow", "7.0 mm"),
+        ("nothing", ""),
+        ("stations", ""),
+    ],
+)
+def test_one_result_is_found_by_its_path(path: str, text: str) -> None:
+    assert sheet.scalar(ask("string", STRING), path) == text
+
+
+def test_a_result_in_a_row_is_found_by_the_rows_own_name() -> None:
+    answer = ask("levels", {"readings": "1402,1405", "points": "A,B"})
+    assert sheet.scalar(answer, "packing.B.packing") == "3.0 mm"
+    assert sheet.scalar(answer, "packing.C.packing") == ""
+
+
+def test_the_whole_answer_ends_with_its_verdict_its_notes_and_what_it_rests_on() -> None:
+    told = "\n".join(sheet.text(ask("twist", TWIST), working=True))
+    assert "Verdict                        OUT" in told
+    assert "note: this level is good to 1.6, over a third of the tolerance of 3" in told
+    assert "basis: geometry" in told
+    assert told.index("basis") < told.index("wind = fall head - fall foot = 6.5 - 1 = 5.5 mm")
+
+
+# -- working
+
+
+def test_a_step_reads_as_it_is_explained() -> None:
+    answer = ask("twist", TWIST)
+    assert sheet.working(answer)[:2] == [
+        "wind = fall head - fall foot = 6.5 - 1 = 5.5 mm",
+        "wind angle = inverse tan (wind / spacing) = inverse tan (5.5 / 400) = 0.7878°",
+    ]
+
+
+def test_a_sum_done_in_millimetres_has_its_feet_and_inches_behind_it() -> None:
+    """2400 mm = 7 ft 10 1/2 in to the nearest sixteenth."""
+    assert sheet.working(ask("string", STRING), "imperial")[0].endswith("= 2400.0 mm = 7' 10 1/2\"")
+
+
+def test_a_step_told_in_words_keeps_them() -> None:
+    sides = {"ab": "4000", "bc": "3000", "cd": "4000", "da": "3000", "ac": "5000", "bd": "5000"}
+    assert "area, inside the fitted corners = 12.00 m²" in sheet.working(ask("squareness", sides))
+
+
+TOLD = [
+    ("run * tan(pitch)", "run x tan pitch", "3000 x tan 35.0°"),
+    ("a - (b - c)", "a - (b - c)", "7 - (8 - 9)"),
+    ("a / (b * c)", "a / (b x c)", "7 / (8 x 9)"),
+    ("a * b / c", "a x b / c", "7 x 8 / 9"),
+    ("(a + b)**2", "(a + b)²", "(7 + 8)²"),
+    ("tan(pitch)**2", "(tan pitch)²", "(tan 35.0°)²"),
+    ("sqrt(a**2 + b**2)", "root of (a² + b²)", "root of (7² + 8²)"),
+    ("hypot(a, b + c)", "root of (a² + (b + c)²)", "root of (7² + (8 + 9)²)"),
+    ("atan2(a, b - c)", "inverse tan (a / (b - c))", "inverse tan (7 / (8 - 9))"),
+    ("run * low", "run x low", "3000 x (-2)"),
+    ("-a + b", "-a + b", "-7 + 8"),
+    ("sin(90 - pitch)", "sin (90 - pitch)", "sin (90 - 35.0°)"),
+    ("wall_plate * 0.5", "wall plate x 0.5", "100 x 0.5"),
+]
+NUMBERS = {"run": 3000.0, "pitch": 35.0, "a": 7.0, "b": 8.0, "c": 9.0, "low": -2.0, "wall_plate": 100.0}
+
+
+@pytest.mark.parametrize(("text", "words", "numbers"), TOLD)
+def test_a_formula_is_told_in_words_and_with_its_numbers(text: str, words: str, numbers: str) -> None:
+    assert formula.in_words(text) == words
+    assert formula.with_numbers(text, NUMBERS, formula.angles(text)) == numbers
+
+
+def test_a_plain_terminal_gets_plain_signs() -> None:
+    text = "a**2 * cos(pitch)"
+    assert formula.with_numbers(text, NUMBERS, {"pitch"}, ascii=True) == "7^2 x cos 35.0 deg"
+
+
+names = st.sampled_from(["a", "b", "c"])
+sums = st.recursive(
+    names,
+    lambda part: st.tuples(part, st.sampled_from(["+", "-", "*", "/"]), part).map(
+        lambda three: f"({three[0]} {three[1]} {three[2]})"
+    ),
+    max_leaves=8,
+)
+
+
+@given(sums, st.tuples(*[st.integers(1, 9)] * 3))
+def test_the_brackets_that_are_left_out_change_nothing(text: str, values: tuple[int, int, int]) -> None:
+    """What is shown, read back as arithmetic, comes to what was worked."""
+    numbers = dict(zip("abc", map(float, values), strict=True))
+    try:
+        expected = value_of(text, numbers)
+    except ZeroDivisionError:
+        return
+    shown_again = formula.with_numbers(text, numbers, set()).replace(" x ", " * ")
+    assert value_of(shown_again, {}) == pytest.approx(expected, rel=1e-9, abs=1e-9)
+
+
+@pytest.mark.parametrize("bad", ["__import__('os')", "a.b", "a if b else c", "[a]", "lambda: a"])
+def test_a_formula_is_arithmetic_and_nothing_else(bad: str) -> None:
+    with pytest.raises(AssertionError):
+        value_of(bad, NUMBERS)
