@@ -19,9 +19,7 @@ def in_words(formula: str, *, ascii: bool = False) -> str:
     return _told(_tree(formula), lambda name: name.replace("_", " "), ascii)[0]
 
 
-def with_numbers(
-    formula: str, numbers: Mapping[str, float], degrees: set[str], *, ascii: bool = False
-) -> str:
+def with_numbers(formula: str, numbers: Mapping[str, float], degrees: set[str], *, ascii: bool = False) -> str:
     """`run * tan(pitch)` as `3000 x tan 35.0°`; the names in `degrees` are shown as angles."""
 
     def tell(name: str) -> str:

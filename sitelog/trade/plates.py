@@ -59,9 +59,7 @@ def adjusted(ties: Sequence[Tie], tape: str, reading: float = READING) -> Fit:
     _check_closes(ties[:6])
     found = fit(weighed(ties, tape, reading), _placed(ties[6:], _rough_corners(ties)))
     if abs(sum(angle(name, found.points) for name in CORNERS) - 360) > 1:
-        raise Refusal(
-            "taken in the order A, B, C, D these plates cross: a length is wrong, or two have changed places"
-        )
+        raise Refusal("taken in the order A, B, C, D these plates cross: a length is wrong, or two have changed places")
     return found
 
 
@@ -129,9 +127,7 @@ def _placed(ties: Sequence[Tie], known: Points) -> dict[str, Point]:
 
 
 def _held(name: str, ties: Sequence[Tie], points: Points) -> list[tuple[Point, float]]:
-    ends = [
-        (tie.end if tie.start == name else tie.start, tie) for tie in ties if name in (tie.start, tie.end)
-    ]
+    ends = [(tie.end if tie.start == name else tie.start, tie) for tie in ties if name in (tie.start, tie.end)]
     return [(points[other], tie.length) for other, tie in ends if other in points]
 
 

@@ -13,9 +13,7 @@ GOOD_TO = Output("uncertainty", "mm", "Good to")
 BY_READING = "geometry; ISO 14253-1 for the verdict"
 
 
-def _judged(
-    size: float, tolerance: float | None, u: float, instrument: str
-) -> tuple[Verdict | None, tuple[str, ...]]:
+def _judged(size: float, tolerance: float | None, u: float, instrument: str) -> tuple[Verdict | None, tuple[str, ...]]:
     if tolerance is None:
         return None, ()
     verdict = verdict_by_guard_band(size, tolerance, u)
@@ -86,8 +84,7 @@ def levels(
     u = _two_readings(w, reading)
     verdict, notes = _judged(spread, tolerance, u, "level")
     packing: list[Row] = [
-        {"point": name, "reading": one, "packing": abs(one - best)}
-        for name, one in zip(names, readings, strict=True)
+        {"point": name, "reading": one, "packing": abs(one - best)} for name, one in zip(names, readings, strict=True)
     ]
     return Outcome(
         {
@@ -150,13 +147,9 @@ def twist(
 ) -> Outcome:
     for where, fall in (("foot", fall_foot), ("head", fall_head)):
         if abs(fall) >= spacing:
-            raise Refusal(
-                f"twist: fall_{where} {fall:g} can't be as much as the spacing {spacing:g} it is over"
-            )
+            raise Refusal(f"twist: fall_{where} {fall:g} can't be as much as the spacing {spacing:g} it is over")
     w = Working()
-    wind = w.step(
-        "wind", "fall_head - fall_foot", fall_head - fall_foot, fall_head=fall_head, fall_foot=fall_foot
-    )
+    wind = w.step("wind", "fall_head - fall_foot", fall_head - fall_foot, fall_head=fall_head, fall_foot=fall_foot)
     angle = w.step(
         "wind_angle",
         "atan(wind / spacing)",

@@ -63,9 +63,7 @@ def tape(
     u = _tape_uncertainty(w, limit, length, reading, off_temperature)
     difference, verdict = None, None
     if measured is not None and nominal is not None:
-        difference = w.step(
-            "difference", "measured - nominal", measured - nominal, measured=measured, nominal=nominal
-        )
+        difference = w.step("difference", "measured - nominal", measured - nominal, measured=measured, nominal=nominal)
     if difference is not None and tolerance is not None:
         verdict = verdict_by_guard_band(difference, tolerance, u)
     return Outcome(
@@ -91,9 +89,7 @@ def _tape_limit(w: Working, length: float, class_: str, start: str) -> float:
     return w.step("limit_of_error", "a + b * metres", limit, a=a, b=b, metres=metres)
 
 
-def _tape_uncertainty(
-    w: Working, limit: float, length: float, reading: float, off_temperature: float
-) -> float:
+def _tape_uncertainty(w: Working, limit: float, length: float, reading: float, off_temperature: float) -> float:
     heat = w.step(
         "heat",
         "growth_of_a_metre_a_degree * length / 1000 * degrees_off_20",

@@ -147,9 +147,7 @@ def test_an_input_that_can_not_be_is_refused_in_one_line_that_names_it(
 
 @pytest.mark.parametrize(("one", "given"), inputs(*NUMBERS))
 @pytest.mark.parametrize("number", [math.nan, math.inf, -math.inf, -1e12, 1e12])
-def test_a_number_that_can_not_be_is_refused_from_python_too(
-    one: Calculator, given: Input, number: float
-) -> None:
+def test_a_number_that_can_not_be_is_refused_from_python_too(one: Calculator, given: Input, number: float) -> None:
     values = {key: value for key, value in worked(one).inputs.items() if key != given.name}
     with pytest.raises(Refusal, match=re.escape(given.name)):
         one(**values, **{given.name: number})

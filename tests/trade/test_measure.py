@@ -32,9 +32,7 @@ LIMITS = [
 
 
 @pytest.mark.parametrize(("class_", "length", "from_hook", "limit"), LIMITS)
-def test_the_limit_is_that_of_the_tapes_class(
-    class_: str, length: float, from_hook: bool, limit: float
-) -> None:
+def test_the_limit_is_that_of_the_tapes_class(class_: str, length: float, from_hook: bool, limit: float) -> None:
     assert tape_limit(length, class_, from_hook) == pytest.approx(limit, abs=1e-12)
 
 
@@ -45,9 +43,7 @@ def test_a_class_two_tape_at_4200_and_12_degrees_off_is_good_to_two_millimetres(
 
 
 @given(st.floats(0, 200_000), st.floats(0, 200_000), st.booleans())
-def test_a_longer_length_is_never_known_better_nor_a_coarser_tape(
-    one: float, other: float, hook: bool
-) -> None:
+def test_a_longer_length_is_never_known_better_nor_a_coarser_tape(one: float, other: float, hook: bool) -> None:
     short, long = sorted((one, other))
     for class_ in ("I", "II", "III"):
         assert tape_limit(short, class_, hook) <= tape_limit(long, class_, hook)
@@ -92,17 +88,13 @@ def test_a_reading_near_the_limit_is_too_close_to_call(difference: float, verdic
 
 
 @given(st.floats(-1e5, 1e5), st.floats(0, 1e4), st.floats(0, 1e4))
-def test_a_coarser_tape_never_turns_a_doubt_into_a_verdict(
-    difference: float, tolerance: float, u: float
-) -> None:
+def test_a_coarser_tape_never_turns_a_doubt_into_a_verdict(difference: float, tolerance: float, u: float) -> None:
     coarse = verdict_by_guard_band(difference, tolerance, u + 1)
     assert coarse in ("unsure", verdict_by_guard_band(difference, tolerance, u))
 
 
 @given(st.floats(-1e5, 1e5), st.floats(0, 1e4), st.floats(1e-6, 1e4))
-def test_a_tape_coarser_than_the_tolerance_passes_nothing(
-    difference: float, tolerance: float, more: float
-) -> None:
+def test_a_tape_coarser_than_the_tolerance_passes_nothing(difference: float, tolerance: float, more: float) -> None:
     assert verdict_by_guard_band(difference, tolerance, tolerance + more) != "pass"
 
 

@@ -53,18 +53,12 @@ def test_heights_above_a_datum_tell_the_same_as_a_staff_held_below_the_level(
 ) -> None:
     staff = levels(readings=given_readings)
     heights = levels(readings=tuple(1500 - one for one in given_readings), kind="height")
-    assert column(heights, "packing", "packing") == pytest.approx(
-        column(staff, "packing", "packing"), abs=1e-9
-    )
+    assert column(heights, "packing", "packing") == pytest.approx(column(staff, "packing", "packing"), abs=1e-9)
 
 
 # Tolerance 5 in all, reading 1: U = 2 sqrt(2/3) = 1.633, so a pass to 3.37 and a fail from 6.63.
-@pytest.mark.parametrize(
-    ("drop", "verdict"), [(3.3, "pass"), (3.4, "unsure"), (6.6, "unsure"), (6.7, "fail")]
-)
-def test_plates_are_called_level_or_not_only_by_more_than_the_level_is_good_to(
-    drop: float, verdict: str
-) -> None:
+@pytest.mark.parametrize(("drop", "verdict"), [(3.3, "pass"), (3.4, "unsure"), (6.6, "unsure"), (6.7, "fail")])
+def test_plates_are_called_level_or_not_only_by_more_than_the_level_is_good_to(drop: float, verdict: str) -> None:
     answer = levels(readings=(1400.0, 1400.0 + drop), tolerance=5.0)
     assert number(answer, "uncertainty") == pytest.approx(1.633, abs=0.0005)
     assert answer.verdict == verdict
@@ -112,9 +106,7 @@ def test_wind_is_how_far_the_fourth_bearing_stands_off_the_plane_of_the_other_th
 
 
 @given(st.floats(-40, 40), st.floats(-40, 40), st.floats(-40, 40))
-def test_two_rafters_that_fall_alike_are_out_of_level_and_not_in_wind(
-    foot: float, head: float, more: float
-) -> None:
+def test_two_rafters_that_fall_alike_are_out_of_level_and_not_in_wind(foot: float, head: float, more: float) -> None:
     plain = twist(spacing=600.0, fall_foot=foot, fall_head=head, length=3000.0)
     tipped = twist(spacing=600.0, fall_foot=foot + more, fall_head=head + more, length=3000.0)
     other_hand = twist(spacing=600.0, fall_foot=-foot, fall_head=-head, length=3000.0)
@@ -124,14 +116,8 @@ def test_two_rafters_that_fall_alike_are_out_of_level_and_not_in_wind(
 
 @pytest.mark.parametrize("sign", [1, -1])
 def test_wind_either_way_is_held_to_the_tolerance(sign: int) -> None:
-    assert (
-        twist(spacing=400.0, fall_foot=0.0, fall_head=6.0 * sign, length=3000.0, tolerance=3.0).verdict
-        == "fail"
-    )
-    assert (
-        twist(spacing=400.0, fall_foot=0.0, fall_head=1.0 * sign, length=3000.0, tolerance=3.0).verdict
-        == "pass"
-    )
+    assert twist(spacing=400.0, fall_foot=0.0, fall_head=6.0 * sign, length=3000.0, tolerance=3.0).verdict == "fail"
+    assert twist(spacing=400.0, fall_foot=0.0, fall_head=1.0 * sign, length=3000.0, tolerance=3.0).verdict == "pass"
 
 
 @pytest.mark.parametrize(("foot", "head", "named"), [(400.0, 0.0, "fall_foot"), (0.0, -400.0, "fall_head")])
@@ -155,9 +141,7 @@ def test_a_ridge_that_bows_seven_at_the_middle_of_4800() -> None:
 
 
 @given(st.lists(st.floats(-200, 200), min_size=3, max_size=30).map(tuple), st.floats(500, 30_000))
-def test_the_bow_is_the_worst_offset_from_the_line_end_to_end(
-    offsets: tuple[float, ...], length: float
-) -> None:
+def test_the_bow_is_the_worst_offset_from_the_line_end_to_end(offsets: tuple[float, ...], length: float) -> None:
     at = np.linspace(0, length, len(offsets))
     off = np.array(offsets) - np.interp(at, [0, length], [offsets[0], offsets[-1]])
     answer = string(offsets=offsets, length=length)
@@ -166,9 +150,7 @@ def test_the_bow_is_the_worst_offset_from_the_line_end_to_end(
 
 
 @given(st.lists(reading, min_size=3, max_size=12).map(tuple), st.floats(-50, 50), st.floats(-50, 50))
-def test_a_line_strung_askew_shows_the_same_bow(
-    offsets: tuple[float, ...], first: float, last: float
-) -> None:
+def test_a_line_strung_askew_shows_the_same_bow(offsets: tuple[float, ...], first: float, last: float) -> None:
     askew = tuple(np.array(offsets) + np.linspace(first, last, len(offsets)))
     plain, other = (string(offsets=tuple(map(float, one)), length=6000.0) for one in (offsets, askew))
     assert abs(number(other, "bow")) == pytest.approx(abs(number(plain, "bow")), abs=1e-6)
@@ -236,9 +218,7 @@ def test_from_a_mark_the_hook_adds_nothing() -> None:
 
 
 @given(st.floats(1, 100_000), st.sampled_from(["I", "II", "III"]), st.floats(0.1, 5), st.floats(-40, 40))
-def test_heat_and_a_worse_eye_never_make_a_reading_better(
-    length: float, class_: str, eye: float, off: float
-) -> None:
+def test_heat_and_a_worse_eye_never_make_a_reading_better(length: float, class_: str, eye: float, off: float) -> None:
     assume(abs(off) > 1e-3)
     best = tape(length=length, class_=class_, reading=eye)
     warm = tape(length=length, class_=class_, reading=eye, off_temperature=off)

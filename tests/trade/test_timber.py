@@ -70,9 +70,7 @@ def test_a_density_that_is_given_takes_the_place_of_the_grades_and_the_basis_say
 
 
 @given(st.floats(10, 300), st.floats(10, 400), st.floats(1, 12_000), st.floats(1, 12_000))
-def test_a_piece_cut_in_two_weighs_what_it_did(
-    thickness: float, depth: float, one: float, other: float
-) -> None:
+def test_a_piece_cut_in_two_weighs_what_it_did(thickness: float, depth: float, one: float, other: float) -> None:
     section = Section(thickness, depth)
     parts = timber_mass(section, one, 420) + timber_mass(section, other, 420)
     assert timber_mass(section, one + other, 420) == pytest.approx(parts)
