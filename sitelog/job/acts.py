@@ -53,12 +53,12 @@ def _later(state: State, view: CheckView) -> list[str]:
 
 
 def snag(state: State, path: str, text: str, who: str = "", due: str = "") -> Draft:
-    """Something to be put right, found at a check, a stage, a part, or (path "") at large. `due` is an ISO date or ""."""
+    """Something to be put right, found at a check, a stage, a part, or (path "") at large; `due` is an ISO date."""
     if path and path not in {p.id for p in state.parts} and state.stage(path) is None:
         check_at(state, path)
     part, check = on(path)
     value = {
-        "id": next_number([one.id for one in state.snags]),
+        "id": next_number(state.snags),
         "text": said(text, "a snag wants words", lines=True),
         "who": clean(who),
         "due": a_day(due, "due") if due.strip() else "",

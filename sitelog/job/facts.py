@@ -99,7 +99,8 @@ class Book:
     def _drawn(self, part: str, spec: FactSpec, one: Sum | None) -> tuple[Value, str]:
         raw = self.given.drawn.get((part, spec.name))
         if raw is not None:
-            return from_plain(spec.kind, raw, f"{part}.{spec.name}"), ""
+            value = from_plain(spec.kind, raw)
+            return value, f"drawn as {str(raw)[:40]}, which is no {spec.kind}" if value is None else ""
         value, refusal = self._derived(part, spec, one, "drawn")
         if value is None and spec.default:
             return read(spec.kind, spec.default, name=spec.says), ""

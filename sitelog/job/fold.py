@@ -16,10 +16,7 @@ from sitelog.quantity import Units
 
 
 def fold(library: Library, entries: Iterable[Entry]) -> State:
-    """The state that follows from the entries, in whatever order they come. Pure.
-
-    Refusal (code 3) if an entry keeps a value that is not of its kind.
-    """
+    """The state that follows from the entries, in whatever order they come. Pure; nothing in an entry is refused."""
     return state_of(library, Ledger.of(entries))
 
 

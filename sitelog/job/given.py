@@ -62,8 +62,8 @@ def settings(library: Library, check: Check, entry: Entry) -> Iterator[Set]:
         return Setting(path, entry.id, worth, entry.at, measured, brought)
 
     for figure in check.figures:
-        if figure.sets and value.get(figure.key) is not None:
-            read = from_plain(figure.kind, value[figure.key], f"{path} {figure.key}")
+        read = from_plain(figure.kind, value.get(figure.key)) if figure.sets else None
+        if read is not None:
             yield (part, figure.sets), setting(read, True)
     word = value.get("value")
     if not isinstance(word, str) or check.kind not in ("choice", "note"):

@@ -52,6 +52,13 @@ class Job:
         self._take(entries)
         return self.state
 
+    def would_be(self, draft: Draft | Sequence[Draft], hand: Hand) -> State:
+        """The state if that were entered; nothing is. An act that takes another back is not looked at beforehand."""
+        ledger = self._ledger.copy()
+        for entry in sealed([draft] if isinstance(draft, Draft) else draft, hand, self.file.entries):
+            ledger.add(entry)
+        return state_of(self.library, ledger)
+
     def _take(self, entries: Sequence[Entry]) -> None:
         if any(entry.act == "void" for entry in entries):
             self._ledger = Ledger.of(self.file.entries)

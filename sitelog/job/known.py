@@ -36,7 +36,8 @@ def known(library: Library, part: str, form: str) -> Known:
     """Facts of the part's own list, of the checks it goes through, of its finishes and of its sums."""
     own = library.lists.get(form)
     in_job = {spec.name: spec for spec in library.lists[JOB].facts}
-    specs = {spec.name: spec for spec in (own.facts if own else ())}
+    elsewhere = set_in_parts(library) if form == JOB else frozenset()
+    specs = {spec.name: spec for spec in (own.facts if own else ()) if spec.name not in elsewhere}
     setters: dict[str, list[str]] = {}
     conditions: dict[str, tuple[Condition, ...]] = {}
     for stage in stages_of(library, form):
@@ -54,11 +55,19 @@ def known(library: Library, part: str, form: str) -> Known:
             specs[name] = FactSpec(name, KIND_OF_UNIT.get(unit, "number"), says, unit)
     return Known(
         specs=specs,
-        own=frozenset(spec.name for spec in (own.facts if own else ())),
+        own=frozenset(spec.name for spec in (own.facts if own else ()) if spec.name not in elsewhere),
         setters={name: tuple(paths) for name, paths in setters.items()},
         sums=sums,
         conditions=conditions,
     )
+
+
+def set_in_parts(library: Library) -> frozenset[str]:
+    """The facts of the job's list that its stages in each part set: they are each part's own, and not the job's."""
+    stages = library.lists[JOB].stages
+    of_parts = {f.name for s in stages if s.place == "part" for c in s.checks for f in _set_by(library, c)}
+    of_job = {f.name for s in stages if s.place != "part" for c in s.checks for f in _set_by(library, c)}
+    return frozenset(of_parts - of_job - {f.name for f in library.lists[JOB].facts if f.asked})
 
 
 def _set_by(library: Library, check: Check) -> Iterator[FactSpec]:

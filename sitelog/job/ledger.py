@@ -1,14 +1,16 @@
 """The entries sorted by what they are about, in one pass: what was voided is left out, nothing is judged yet."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
-from datetime import date, timedelta
+from dataclasses import dataclass, field, replace
+from datetime import datetime, timedelta
 from typing import Any
 
 from sitelog.job.entry import Entry
 
 KEPT = ("start", "pin", "part", "void")  # never taken back
 DECIDES = ("answer", "skip", "defer", "release")  # the last of these says how a check stands
+
+DICTS = ("pins", "parts", "drawn", "about", "acts", "days", "ends", "before", "replaced", "_latest")
 
 
 @dataclass
@@ -78,6 +80,16 @@ class Ledger:
             self.drawn.setdefault(entry.part, {}).update(entry.value)
         self.acts.setdefault(entry.act, []).append(entry)
 
+    def copy(self) -> "Ledger":
+        """One that can be added to by itself."""
+        other = replace(self)
+        for name in DICTS:
+            setattr(other, name, dict(getattr(self, name)))
+        for rows in (other.about, other.acts, other.days):
+            rows.update({key: list(entries) for key, entries in rows.items()})
+        other.drawn.update({part: dict(facts) for part, facts in self.drawn.items()})
+        return other
+
     def on(self, path: str) -> list[Entry]:
         """What was entered on a check, a stage or a part."""
         return self.about.get(path, [])
@@ -104,8 +116,20 @@ def local_day(entry: Entry) -> str:
     """The day of an entry by the clock on the wall, as an ISO date; of the event where that was told."""
     if entry.done:
         return entry.done[:10]
-    day = entry.at[:10]
-    minutes = int(entry.at[11:13]) * 60 + int(entry.at[14:16]) + entry.offset
+    day, hour, minute = entry.at[:10], entry.at[11:13], entry.at[14:16]
+    if not (hour.isdecimal() and minute.isdecimal()):
+        return day
+    minutes = int(hour) * 60 + int(minute) + entry.offset
     if 0 <= minutes < 1440:
         return day
-    return (date.fromisoformat(day) + timedelta(days=1 if minutes > 0 else -1)).isoformat()
+    moment = timed(entry.at)
+    return (moment + timedelta(minutes=entry.offset)).date().isoformat() if moment else day
+
+
+def timed(text: str) -> datetime | None:
+    """The moment that an ISO date and time with its offset names; None if it names none."""
+    try:
+        moment = datetime.fromisoformat(text)
+    except ValueError:
+        return None
+    return moment if moment.tzinfo else None

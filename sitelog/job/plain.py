@@ -1,10 +1,10 @@
 """Values as an entry keeps them: plain JSON in mm, degrees and words, and back again by kind."""
 
 from collections.abc import Mapping, Sequence
+from math import isfinite
 from typing import Any
 
 from sitelog.quantity import Kind, Section, Tie
-from sitelog.refusal import DAMAGED, Refusal
 from sitelog.trade.catalogue import Value
 
 SAME = 1e-6  # mm, degrees or the value's own unit: less than this is no change
@@ -23,17 +23,14 @@ def to_plain(value: Any) -> Any:
     return value
 
 
-def from_plain(kind: Kind, raw: Any, name: str = "") -> Value:
-    """The value that `to_plain` made. Refusal (code 3) if the file holds something else under that name."""
+def from_plain(kind: Kind, raw: Any) -> Value:
+    """The value that `to_plain` made. None if it is none of that kind: a checklist may ask otherwise than it did."""
     if raw is None:
         return None
     try:
         return _from_plain(kind, raw)
-    except (TypeError, ValueError):
-        raise Refusal(
-            f"{name or 'a value'} is kept as {str(raw)[:40]!r}, which is no {kind}: the file is damaged",
-            code=DAMAGED,
-        ) from None
+    except (TypeError, ValueError, OverflowError):
+        return None
 
 
 def _from_plain(kind: Kind, raw: Any) -> Value:
@@ -42,7 +39,7 @@ def _from_plain(kind: Kind, raw: Any) -> Value:
     if kind == "section":
         size, _, nominal = _text(raw).partition("=")
         thickness, depth = size.split("x")
-        return Section(float(thickness), float(depth), nominal)
+        return Section(_number(float(thickness)), _number(float(depth)), nominal)
     if kind in ("lengths", "offsets"):
         return tuple(_number(item) for item in _items(raw))
     if kind == "ties":
@@ -59,6 +56,8 @@ def _text(raw: Any) -> str:
 def _number(raw: Any) -> float:
     if isinstance(raw, bool) or not isinstance(raw, (int, float)):
         raise TypeError
+    if not isfinite(raw):
+        raise ValueError
     return float(raw)
 
 

@@ -22,27 +22,31 @@ def titles(library: Library, ledger: Ledger) -> dict[str, tuple[str, str]]:
 
 def snags(ledger: Ledger) -> tuple[Snag, ...]:
     """Every snag by the number that it was given. Of two with one number, off two devices, the later takes the next."""
-    taken: dict[str, Snag] = {}
+    found: dict[str, Snag] = {}
     number: dict[str, str] = {}  # entry -> the snag's number
+    highest = 0
     for entry in ledger.all("snag"):
-        wanted = str(entry.value.get("id", ""))
-        one = wanted if wanted and wanted not in taken else next_number(taken)
-        number[entry.id] = one
+        wanted = _number(entry.value.get("id"))
+        given = wanted if wanted and str(wanted) not in found else highest + 1
+        highest = max(highest, given)
+        one = number[entry.id] = str(given)
         words = {key: str(entry.value.get(key, "")) for key in ("text", "who", "due")}
-        taken[one] = Snag(one, path=entry.path, by=entry.by, at=entry.at, entry=entry.id, **words)
+        found[one] = Snag(one, path=entry.path, by=entry.by, at=entry.at, entry=entry.id, **words)
     for entry in ledger.all("close"):
         one = number.get(str(entry.value.get("entry", "")), str(entry.value.get("id", "")))
-        if one in taken and taken[one].open:
-            taken[one] = _closed(taken[one], entry)
-    return tuple(taken.values())
+        if one in found and found[one].open:
+            found[one] = replace(found[one], closed_by=entry.by, closed_at=entry.at)
+    return tuple(found.values())
 
 
-def next_number(taken: Sequence[str] | dict[str, Snag]) -> str:
-    return str(max((int(one) for one in taken if one.isdecimal()), default=0) + 1)
+def next_number(snags: Sequence[Snag]) -> str:
+    return str(max((_number(snag.id) for snag in snags), default=0) + 1)
 
 
-def _closed(snag: Snag, entry: Entry) -> Snag:
-    return replace(snag, closed_by=entry.by, closed_at=entry.at)
+def _number(id: object) -> int:
+    """The number that a snag was given; nought if it is none."""
+    text = str(id)
+    return int(text) if text.isascii() and text.isdecimal() and len(text) < 10 else 0
 
 
 def releases(ledger: Ledger) -> tuple[Release, ...]:

@@ -5,7 +5,7 @@ from typing import Any
 from sitelog.job.plain import to_plain
 from sitelog.job.sight import shown
 from sitelog.job.sums import result
-from sitelog.job.views import CheckView, State
+from sitelog.job.views import CheckView, Deferral, Release, Snag, State
 from sitelog.quantity import Section
 
 
@@ -35,20 +35,18 @@ def to_json(state: State) -> dict[str, Any]:
             name: {"drawn": plain(fact.drawn), "built": plain(fact.built), "unit": fact.unit}
             for name, fact in state.facts.items()
         },
-        "snags": [
-            {"id": s.id, "text": s.text, "path": s.path, "who": s.who, "due": s.due, "by": s.by, "at": s.at, "open": s.open}
-            for s in state.snags
-        ],
-        "releases": [{"path": r.path, "reason": r.reason, "was": r.was, "by": r.by, "at": r.at} for r in state.releases],
-        "deferrals": [
-            {"path": d.path, "until": d.until, "reason": d.reason, "by": d.by, "at": d.at, "open": d.open}
-            for d in state.deferrals
-        ],
+        "snags": [_fields(s, "id text path who due by at open") for s in state.snags],
+        "releases": [_fields(r, "path reason was by at") for r in state.releases],
+        "deferrals": [_fields(d, "path until reason by at open") for d in state.deferrals],
         "stale": list(state.stale),
         "entries": state.entries,
         "head": state.head,
         "next": state.next,
-    }  # fmt: skip
+    }
+
+
+def _fields(record: Snag | Release | Deferral, names: str) -> dict[str, Any]:
+    return {name: getattr(record, name) for name in names.split()}
 
 
 def _check(view: CheckView) -> dict[str, Any]:

@@ -50,9 +50,9 @@ class Eye:
         return f"{self.part}.{self.stage.id}.{self.check.id}"
 
     def see(self) -> Sight:
-        """The check as it stands. Refusal (code 3) if what was answered is not of its kind."""
+        """The check as it stands."""
         values = self.values or {}
-        read = {f.key: from_plain(f.kind, values.get(f.key), f"{self.path} {f.key}") for f in self.check.figures}
+        read = {f.key: from_plain(f.kind, values.get(f.key)) for f in self.check.figures}
         drawn = {f.key: self._drawn(f, read) for f in self.check.figures}
         figures = tuple(self._figure(f, read[f.key], drawn[f.key]) for f in self.check.figures)
         now = then = Worked()
@@ -168,9 +168,10 @@ class Eye:
         return [c.fact for when in (self.stage.when, self.check.when) if when for c in when.clauses]
 
     def changed(self, evidence: Mapping[str, Any]) -> tuple[str, ...]:
-        """What has changed since the answer: full names of facts, or the sum where only its result is another."""
-        found: list[str] = []
+        """What has changed since the answer: full names of facts; the sum, where only its result is another; or
+        "the checklist", where the answer is none to what is asked now."""
         kept = self.values or {}
+        found = [] if self._fits(kept) else ["the checklist"]
         for key in ("@drawn", "@inputs", "@when"):
             for name, then in _mapping(kept.get(key)).items():
                 if not same(then, evidence.get(key, {}).get(name)):
@@ -180,6 +181,12 @@ class Eye:
             if any(not same(then, now.get(path)) for path, then in _mapping(kept.get("@results")).items()):
                 found.append(self.check.calculator)
         return tuple(found)
+
+    def _fits(self, kept: Mapping[str, Any]) -> bool:
+        """True when what was answered still answers the check: every figure is there, the choice is offered."""
+        if self.check.kind == "choice":
+            return kept.get("value") in [choice.id for choice in self.check.choices]
+        return all(f.optional or from_plain(f.kind, kept.get(f.key)) is not None for f in self.check.figures)
 
     def _facts_behind(self, key: str, name: str) -> list[str]:
         if key == "@when":

@@ -1,4 +1,4 @@
-"""Who may close a stage and when: signing wants every check settled; letting go wants a reason, and is kept for ever."""
+"""Who may close a stage and when: signing wants every check settled, letting go wants a reason."""
 
 from collections.abc import Iterable, Sequence
 

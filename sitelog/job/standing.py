@@ -2,14 +2,13 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from datetime import datetime
 from typing import Any
 
 from sitelog.checklist.model import Check, Stage
 from sitelog.job.entry import Entry
 from sitelog.job.facts import Book
 from sitelog.job.given import decided, in_force
-from sitelog.job.ledger import Ledger
+from sitelog.job.ledger import Ledger, timed
 from sitelog.job.sight import Eye, Sight
 from sitelog.job.sums import holds
 from sitelog.job.verdicts import ASSUMED, TAPED
@@ -83,7 +82,7 @@ class Site:
 
     def _at_once(self, answer: Entry) -> bool:
         before = self.ledger.before.get(answer.id)
-        return before is not None and (_time(answer.at) - _time(before.at)).total_seconds() < AT_ONCE_S
+        return before is not None and 0 <= seconds(before.at, answer.at) < AT_ONCE_S
 
     def _rivals(self, answer: Entry | None, history: Sequence[Entry]) -> tuple[Entry, ...]:
         answers = [e for e in history if e.act == "answer"]
@@ -121,8 +120,10 @@ def _assumed(check: Check, answer: Entry | None) -> str:
 
 def late(entry: Entry) -> bool:
     """True when it was entered more than a quarter of an hour after it happened."""
-    return bool(entry.done) and (_time(entry.at) - _time(entry.done)).total_seconds() > LATE_S
+    return bool(entry.done) and seconds(entry.done, entry.at) > LATE_S
 
 
-def _time(text: str) -> datetime:
-    return datetime.fromisoformat(text)
+def seconds(start: str, end: str) -> float:
+    """From one ISO moment to another; nought if either is none."""
+    before, after = timed(start), timed(end)
+    return (after - before).total_seconds() if before and after else 0.0

@@ -146,7 +146,7 @@ class StageView:
 
 @dataclass(frozen=True)
 class PartView:
-    """A part and its stages. The job's own first and last stages are in two parts of form "job": ids "job" (first and last together)."""
+    """A part and its stages. The job's own first and last stages stand together in a part "job" of form "job"."""
 
     id: str
     title: str
