@@ -11,7 +11,7 @@ from typing import Any
 import msgspec
 
 from sitelog.job.disk import named
-from sitelog.job.entry import ACTS, FIRST, Entry, digest_of
+from sitelog.job.entry import FIRST, Entry, digest_of
 from sitelog.job.file import advice
 from sitelog.job.format import entry_of, heading, is_newer, job_document, tables
 from sitelog.job.store import Tables, WholeFile, parse
@@ -165,10 +165,11 @@ def _heading(job: Mapping[str, Any], entries: Sequence[Entry]) -> Iterator[str]:
 
 
 def _layout(found: Tables, job: Mapping[str, Any], raw: bytes, name: str) -> Iterator[str]:
-    """Bytes around the entries; a newer program may set them otherwise."""
-    entries = sorted((entry_of(doc) for doc in found["entries"].values()), key=lambda entry: entry.id)
-    if is_newer(job) or any(entry.act not in ACTS for entry in entries):
+    """The bytes around the entries, which no chain covers."""
+    if is_newer(job):
+        yield f"{name} was written by a newer sitelog (format {job['format']}): only that one can vouch for it."
         return
+    entries = sorted((entry_of(doc) for doc in found["entries"].values()), key=lambda entry: entry.id)
     wanted = msgspec.json.encode(tables(entries))
     if wanted != raw:
         at = next((n for n, (a, b) in enumerate(zip(wanted, raw, strict=False), 1) if a != b), len(wanted))

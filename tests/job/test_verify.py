@@ -141,6 +141,7 @@ def resealed(found: Found, number: int, **changes: Any) -> None:
         (lambda f: f["job"]["1"].update(id=""), "The heading says id ''"),
         (lambda f: f["job"]["1"].update(place=None), "The heading says place 'None'"),
         (lambda f: f["job"]["1"].update(colour="red"), "The heading holds 'colour', which is none of its keys"),
+        (lambda f: f["job"]["1"].update(format=3), "written by a newer sitelog .format 3.: only that one can vouch"),
         (lambda f: f["job"]["1"].pop("seals"), f"{ENTRIES[10].id} .* it is not as it was entered"),
         (lambda f: f["job"]["1"].update(seals=[1]), f"{ENTRIES[10].id} .* it is not as it was entered"),
         (lambda f: f["job"]["1"]["seals"].update(x={"seq": 1}), "Every entry of device x is missing"),
