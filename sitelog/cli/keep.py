@@ -167,7 +167,7 @@ def undo(options: Options) -> int:
 def sign(options: Options) -> int:
     return _do(
         options,
-        lambda job: acts.sign(job.state, job.library, options.path, note=options.note, by=options.by),
+        lambda job: acts.sign(job.state, options.path),
         lambda state: f"{options.path}: signed by {options.by}",
     )
 

@@ -2,6 +2,7 @@
 
 import os
 import sys
+from argparse import Namespace
 from collections.abc import Sequence
 from importlib import import_module
 
@@ -20,7 +21,7 @@ def run(words: Sequence[str] | None = None) -> int:
             from sitelog.cli.calc import calc
 
             return calc(given[1:])
-        options = parser().parse_args(given)
+        options = read(given)
         module, _, act = str(options.act).partition(":")
         return int(getattr(import_module(f"sitelog.cli.{module}"), act)(options))
     except Refusal as refusal:
@@ -32,6 +33,18 @@ def run(words: Sequence[str] | None = None) -> int:
         # The reader has gone (`sitelog calc | head`): nothing was lost, and nothing must be flushed at it again.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
+
+
+def read(given: list[str]) -> Namespace:
+    """The words as options. Values may stand among the flags (`record FILE PATH 12 --by NAME ab=8996`)."""
+    options, extra = parser().parse_known_args(given)
+    flags = [word for word in extra if word.startswith("-")]
+    trailing = next((name for name in ("values", "figures") if hasattr(options, name)), "")
+    if flags or (extra and not trailing):
+        raise Refusal(f"{(flags or extra)[0]!r} is not known here (see `sitelog --help`)")
+    if extra:
+        setattr(options, trailing, [*getattr(options, trailing), *extra])
+    return options
 
 
 def main() -> None:

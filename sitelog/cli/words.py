@@ -132,7 +132,7 @@ COMMANDS: tuple[Command, ...] = (
         "sign a stage whose checks are settled",
         'sitelog sign kiln-lane.json main.plates --by "M. Reed"',
         "keep:sign",
-        (FILE, STAGE, BY, NOTE, LISTS),
+        (FILE, STAGE, BY, LISTS),
     ),
     Command(
         "release",

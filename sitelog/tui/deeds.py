@@ -88,11 +88,8 @@ async def defer(page: Page[Any], path: str) -> bool:
 
 async def sign(page: Page[Any], stage: StageView) -> bool:
     """What is still open is told before anybody types a name."""
-    job = page.site.job
-    if job is None:
-        return False
     try:
-        acts.sign(page.site.state, job.library, stage.path, by=page.site.by)
+        acts.sign(page.site.state, stage.path)
     except Refusal as refusal:
         page.say(refusal.message)
         return False
@@ -106,7 +103,7 @@ async def sign(page: Page[Any], stage: StageView) -> bool:
     if words is None:
         return False
     page.site.by = words[0]
-    return page.site.attempt(lambda: acts.sign(page.site.state, job.library, stage.path, by=page.site.by))
+    return page.site.attempt(lambda: acts.sign(page.site.state, stage.path))
 
 
 def _stage_of(path: str) -> str:

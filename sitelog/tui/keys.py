@@ -19,6 +19,11 @@ class Key:
     footer: bool = True
 
 
+ENTERING = ("facts", "journal", "snags", "handover")  # lists from which something can be entered
+LISTS = (*ENTERING, "calculators", "drawing", "help")
+FORMS = ("calculator", "new-job", "caution", "find", "palette")
+
+# The acts that are the program's own and not a screen's carry its name: app.theme, app.quit.
 KEYS: tuple[Key, ...] = (
     Key("do", "enter", "enter", "do", "Do the check or the hold under the cursor", ("job",)),
     Key("stage(-1)", "left_square_bracket,left", "[", "stage", "The stage before", ("job",), footer=False),
@@ -63,7 +68,7 @@ KEYS: tuple[Key, ...] = (
         ("job",),
         footer=False,
     ),
-    Key("undo", "u", "u", "undo", "Take back the last entry; the record keeps both", ("job",)),
+    Key("undo", "u", "u", "undo", "Take back the last entry; the record keeps both", ("job", *ENTERING)),
     Key("cautions", "o", "o", "cautions", "Read the cautions of this stage", ("job",), footer=False),
     Key("working", "w", "w", "working", "Show or hide the working of the sum", ("job", "check", "calculator")),
     Key("drawing", "d", "d", "drawing", "Draw the roof and the rafter", ("job", "check")),
@@ -74,9 +79,25 @@ KEYS: tuple[Key, ...] = (
     Key("handover", "h", "h", "hand over", "What goes to the next trade, and the pack", ("job",), footer=False),
     Key("find", "slash", "/", "find", "Find a check, a note or a snag", ("job",)),
     Key("who", "y", "y", "your name", "Change who is entering", ("job",), footer=False),
-    Key("acts", "a", "a", "all acts", "Every act, by its words", ("job",)),
-    Key("theme", "t", "t", "theme", "Day or van", ("job", "jobs"), footer=False),
-    Key("help", "question_mark,f1", "?", "help", "What every key does", ("job", "jobs")),
+    Key("acts", "a", "a", "all acts", "Every act, by its words", ("job", *LISTS)),
+    Key("app.theme", "t", "t", "theme", "Day or van", ("job", "jobs", *LISTS), footer=False),
+    Key("help", "question_mark,f1", "?", "help", "What every key does", ("job", "jobs", *LISTS)),
+    Key("change", "enter", "enter", "change", "Change a figure of the drawing", ("facts",)),
+    Key("go", "g", "g", "its check", "Go to the check that it comes from", ("facts", "snags", "handover")),
+    Key("pick", "enter", "enter", "open", "Open the calculator", ("calculators",)),
+    Key("day(-1)", "left_square_bracket,left", "[", "day", "The day before", ("journal",), footer=False),
+    Key("day(1)", "right_square_bracket,right", "[ ]", "day", "The day after", ("journal",)),
+    Key("write('weather')", "w", "w", "weather", "Write the weather of the day", ("journal",)),
+    Key("write('people')", "p", "p", "people", "Write who was on the site", ("journal",)),
+    Key("write('deliveries')", "d", "d", "deliveries", "Write what was delivered", ("journal",)),
+    Key("write('delays')", "l", "l", "delays", "Write what held the work up", ("journal",)),
+    Key("write('text')", "n", "n", "note", "Write any other words on the day", ("journal",)),
+    Key("close", "enter", "enter", "put right", "Close the snag: it has been put right", ("snags",)),
+    Key("raise", "s", "s", "snag", "Raise a snag that belongs to no check", ("snags",)),
+    Key("point", "enter", "enter", "accept", "Accept the point for the next trade", ("handover",)),
+    Key("send_back", "r", "r", "send back", "Send the point back: it becomes a snag", ("handover",)),
+    Key("pack", "p", "p", "make the pack", "Make the pack for the next trade", ("handover",)),
+    Key("turn", "space,left,right", "space", "plan or section", "The other drawing", ("drawing",)),
     Key("open", "enter", "enter", "open", "Open the job", ("jobs",)),
     Key("new", "n", "n", "new job", "Set up a new job", ("jobs",)),
     Key(
@@ -85,9 +106,13 @@ KEYS: tuple[Key, ...] = (
         "b",
         "back",
         "Back to the screen before; what was typed is kept",
-        ("check", "list", "calculator", "job"),
+        ("check", "list", "job", *LISTS),
     ),
-    Key("quit", "q", "q", "quit", "Leave; every entry is already saved", ("job", "jobs"), footer=False),
+    Key("accept", "enter", "enter", "next", "Go to the next field; from the last, accept", ("new-job", "caution")),
+    Key("accept", "enter", "enter", "go", "Go to what is under the cursor, or do it", ("find", "palette")),
+    # Where every letter belongs to a field, only the key that no field takes can leave it.
+    Key("back", "escape", "esc", "back", "Leave the form; what was typed is kept", FORMS),
+    Key("app.quit", "q", "q", "quit", "Leave; every entry is already saved", ("job", "jobs"), footer=False),
 )
 
 
