@@ -144,9 +144,7 @@ def _drop_note(drops: tuple[float, float]) -> tuple[str, ...]:
 def _notch_note(deep: bool) -> tuple[str, ...]:
     if not deep:
         return ()
-    return (
-        "the seat takes over a third of the hip's depth: ask the engineer, or set the hip on its own tie",
-    )
+    return ("the seat takes over a third of the hip's depth: ask the engineer before you cut",)
 
 
 def _seat(

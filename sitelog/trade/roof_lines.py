@@ -126,7 +126,7 @@ def _ends(slopes: Sequence[Plane], first: int, last: int) -> tuple[float, Vector
     found = []
     for end, other in ((first, last), (last, first)):
         point = meeting_point(slopes[end - 1], slopes[end], slopes[(end + 1) % 4])
-        if point is None or point[2] <= 0:
+        if point is None:
             return -math.inf, (0.0, 0.0, 0.0), (0.0, 0.0, 0.0)
         found.append((slopes[other].height_over(*point[:2]) - point[2], point))
     return min(room for room, _ in found), found[0][1], found[1][1]
