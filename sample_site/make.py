@@ -10,7 +10,6 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from sitelog.checklist.load import load
-from sitelog.checklist.shipped import shipped_folder
 from sitelog.job import acts
 from sitelog.job.entry import Draft, Hand
 from sitelog.job.job import Job
@@ -52,7 +51,7 @@ def make(file: Path) -> None:
     design = {"length": "9000", "width": "6000", "pitch": "35", "design_mass": "40", "overhang": "300"}
     with Job.create(
         file,
-        load([shipped_folder()]),
+        load(),
         hand,
         title="Kiln Lane, plot 3",
         place="north side, behind the tree",

@@ -15,6 +15,12 @@ def sample_folder() -> Path:
     return _folder("sample_site")
 
 
+def firm_folders(job_file: Path) -> list[Path]:
+    """The folder `checklists` beside a job, if there is one and it is not the shipped one."""
+    beside = job_file.resolve().parent / "checklists"
+    return [beside] if beside.is_dir() and beside != shipped_folder() else []
+
+
 def _folder(name: str) -> Path:
     package = Path(__file__).resolve().parent.parent
     for folder in (package / "data" / name, package.parent / name):

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from sitelog.checklist.load import load
 from sitelog.checklist.model import Library
-from sitelog.checklist.shipped import shipped_folder
+from sitelog.checklist.shipped import firm_folders
 from sitelog.job import acts
 from sitelog.job.device import device_id
 from sitelog.job.entry import Draft, Hand
@@ -21,11 +21,7 @@ Options = argparse.Namespace
 
 def library_for(job_file: Path, extra: Sequence[str]) -> Library:
     """The shipped checklists, then those beside the job, then those named."""
-    beside = job_file.parent / "checklists"
-    folders = [shipped_folder()]
-    if beside.is_dir() and beside.resolve() != shipped_folder().resolve():
-        folders.append(beside)
-    return load([*folders, *(Path(folder) for folder in extra)])
+    return load([*firm_folders(job_file), *(Path(folder) for folder in extra)])
 
 
 def hand(options: Options) -> Hand:
@@ -37,7 +33,8 @@ def hand(options: Options) -> Hand:
 
 def opened(options: Options, *, read_only: bool = False) -> Job:
     file = Path(options.file)
-    return Job.open(file, library_for(file, options.checklists), read_only=read_only)
+    who = None if read_only else hand(options)
+    return Job.open(file, library_for(file, options.checklists), read_only=read_only, hand=who)
 
 
 def _do(options: Options, draft_of: Callable[[Job], Draft | Sequence[Draft]], said: Callable[[State], str]) -> int:

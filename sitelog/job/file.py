@@ -155,7 +155,7 @@ def advice(store: WholeFile) -> str:
         except (Refusal, OSError):
             continue
         last = found.entries[-1]
-        return f"The last good copy ends at {clean(last.at)}; look at it with: sitelog {clean(str(copy))}"
+        return f"The last good copy ends at {clean(last.at)}; look at it with: sitelog open {clean(str(copy))}"
     return "There is no good copy of it."
 
 

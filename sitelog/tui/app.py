@@ -11,12 +11,12 @@ from textual.binding import Binding, BindingType
 
 from sitelog.checklist.load import load
 from sitelog.checklist.model import Library
-from sitelog.checklist.shipped import shipped_folder
+from sitelog.checklist.shipped import firm_folders
 from sitelog.job.device import device_id
 from sitelog.job.entry import Draft, Hand
 from sitelog.job.job import Job
 from sitelog.job.views import State
-from sitelog.refusal import NOT_SAVED, Refusal
+from sitelog.refusal import HELD, NOT_SAVED, Refusal
 from sitelog.tui.drafts import Drafts
 from sitelog.tui.look import DAY, PLAIN, VAN
 from sitelog.tui.page import Page
@@ -95,21 +95,19 @@ class SitelogApp(App[int]):
     def hand(self) -> Hand:
         return Hand(by=self.by, device=self._device or device_id(), now=self.now())
 
-    def library(self, beside: Path) -> Library:
+    def library(self, file: Path) -> Library:
         """The shipped checklists, then those beside the job, then the firm's."""
-        own = beside / "checklists"
-        folders = [shipped_folder(), *([own] if own.is_dir() else []), *self._firm]
-        return load(list(dict.fromkeys(folder.resolve() for folder in folders)))
+        return load([*firm_folders(file), *self._firm])
 
     def open_job(self, file: Path) -> None:
         """Open the job and show it. Raises Refusal; one that another holds is opened to read only."""
         from sitelog.tui.job import JobPage
 
-        library = self.library(file.parent)
+        library = self.library(file)
         try:
-            job = Job.open(file, library)
+            job = Job.open(file, library, hand=self.hand())
         except Refusal as refusal:
-            if refusal.code != 5:
+            if refusal.code != HELD:
                 raise
             job = Job.open(file, library, read_only=True)
         self.take(job)
