@@ -285,7 +285,7 @@ def test_a_damaged_job_names_its_last_good_copy(job: Path) -> None:
     assert refused.value.code == DAMAGED
     assert refused.value.message == (
         "barn.json is empty: not a job. The last good copy ends at 2026-03-02T08:04:00.000Z; "
-        f"look at it with: sitelog {newest}"
+        f"look at it with: sitelog open {newest}"
     )
     newest.write_bytes(newest.read_bytes()[:-1])
     with pytest.raises(Refusal, match=f"sitelog {older}$"):
