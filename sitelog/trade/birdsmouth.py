@@ -36,13 +36,10 @@ class Birdsmouth:
         said = []
         if self.verdict == "fail":
             said.append(
-                f"the birdsmouth takes {self.fraction:.1%} of the depth, over a third: ask the engineer"
-                " before you cut"
+                f"the birdsmouth takes {self.fraction:.1%} of the depth, over a third: ask the engineer before you cut"
             )
         if self.depth == 0:
-            said.append(
-                "no birdsmouth: the measuring line is the underside of the rafter, on the plate's edge"
-            )
+            said.append("no birdsmouth: the measuring line is the underside of the rafter, on the plate's edge")
         if self.seat > plate + 1e-9:
             said.append(
                 f"the seat runs {self.seat - plate:.0f} mm past the inside of the plate; a birdsmouth"
@@ -58,12 +55,8 @@ def cut_birdsmouth(w: Working, name: str, section: Section, pitch: float, depth:
             f"{name}: a birdsmouth {depth:.1f} mm deep goes through a rafter {section.depth:g} deep;"
             f" a third is {section.depth / 3:.1f}"
         )
-    seat = w.step(
-        "seat", "birdsmouth_depth / sin(pitch)", depth / sin_deg(pitch), birdsmouth_depth=depth, pitch=pitch
-    )
-    heel = w.step(
-        "heel", "birdsmouth_depth / cos(pitch)", depth / cos_deg(pitch), birdsmouth_depth=depth, pitch=pitch
-    )
+    seat = w.step("seat", "birdsmouth_depth / sin(pitch)", depth / sin_deg(pitch), birdsmouth_depth=depth, pitch=pitch)
+    heel = w.step("heel", "birdsmouth_depth / cos(pitch)", depth / cos_deg(pitch), birdsmouth_depth=depth, pitch=pitch)
     above = w.step(
         "height_above_plate",
         "(depth - birdsmouth_depth) / cos(pitch)",
@@ -108,9 +101,7 @@ def cut_birdsmouth(w: Working, name: str, section: Section, pitch: float, depth:
     ),
     example="section=47x150 pitch=35 plate=100",
 )
-def birdsmouth(
-    *, section: Section, pitch: float, plate: float, fraction: float | None, seat: float | None
-) -> Outcome:
+def birdsmouth(*, section: Section, pitch: float, plate: float, fraction: float | None, seat: float | None) -> Outcome:
     sound("birdsmouth", section)
     if fraction is not None and seat is not None:
         raise Refusal("birdsmouth: give either the fraction or the seat, not both")

@@ -10,8 +10,23 @@ SAW = 45  # deg; many portable saws tilt no further (common practice)
 
 # What hip, valley, jacks and purlin ask in the same words.
 CORNER = Input("corner", "angle", "inside angle between the plates on plan", default=90, over=0, under=180)
-PITCH = Input("pitch", "pitch", "of side 1, on your left as you look at the corner from outside")
-PITCH_2 = Input("pitch2", "pitch", "of side 2, on your right; as side 1 if left out", optional=True)
+# Between a slope that is all but level and one all but upright there is no line left to work to.
+FLATTEST, STEEPEST = 0.1, 89.9
+PITCH = Input(
+    "pitch",
+    "pitch",
+    "of side 1, on your left as you look at the corner from outside",
+    low=FLATTEST,
+    high=STEEPEST,
+)
+PITCH_2 = Input(
+    "pitch2",
+    "pitch",
+    "of side 2, on your right; as side 1 if left out",
+    optional=True,
+    low=FLATTEST,
+    high=STEEPEST,
+)
 # What a hip and a valley give alike.
 LINE = (
     Output("plan_angle_1", "deg", "Plan angle to plate 1"),
@@ -40,9 +55,7 @@ def side_of(calculator: str, name: str, given: float) -> Side:
     for side in SIDES:
         if given == side:
             return side
-    raise Refusal(
-        f"{calculator}: {name} is {given:g}; it is 1, on your left from outside, or 2, on your right"
-    )
+    raise Refusal(f"{calculator}: {name} is {given:g}; it is 1, on your left from outside, or 2, on your right")
 
 
 def told_line(w: Working, line: HipLine, run: float, ridge: float, ridge_side: Side) -> dict[str, float]:
@@ -68,9 +81,7 @@ def told_line(w: Working, line: HipLine, run: float, ridge: float, ridge_side: S
         ),
         "run": w.step("hip_run", "run / sin(plan_angle_1)", size(level(head)), run=run, plan_angle_1=one),
         "rise": w.step("rise", "run * tan(pitch_1)", head[2], run=run, pitch_1=line.pitch_1),
-        "hip_pitch": w.step(
-            "hip_pitch", "atan2(rise, hip_run)", pitch, "deg", rise=head[2], hip_run=size(level(head))
-        ),
+        "hip_pitch": w.step("hip_pitch", "atan2(rise, hip_run)", pitch, "deg", rise=head[2], hip_run=size(level(head))),
         "length_on_line": w.step(
             "length_on_line", "hypot(hip_run, rise)", size(head), hip_run=size(level(head)), rise=head[2]
         ),
@@ -91,9 +102,7 @@ def told_cuts(w: Working, line: HipLine) -> dict[str, float]:
     for side in SIDES:
         plan, tilt, backing = f"plan_angle_{side}", f"saw_tilt_{side}", f"backing_{side}"
         angle = line.plan_angle(side)
-        cuts[tilt] = w.step(
-            tilt, plan if angle <= 90 else f"180 - {plan}", line.saw_tilt(side), "deg", **{plan: angle}
-        )
+        cuts[tilt] = w.step(tilt, plan if angle <= 90 else f"180 - {plan}", line.saw_tilt(side), "deg", **{plan: angle})
         cuts[f"edge_bevel_{side}_from_square"] = w.step(
             f"edge_bevel_{side}",
             f"atan(tan({tilt}) / cos(hip_pitch))",

@@ -136,9 +136,7 @@ def _drops(w: Working, line: HipLine, thickness: float) -> tuple[float, float]:
 def _drop_note(drops: tuple[float, float]) -> tuple[str, ...]:
     if abs(drops[0] - drops[1]) < 0.5:
         return ()
-    return (
-        f"if it is not backed, drop it {max(drops):.0f} mm, the larger, so that neither arris stands proud",
-    )
+    return (f"if it is not backed, drop it {max(drops):.0f} mm, the larger, so that neither arris stands proud",)
 
 
 def _notch_note(deep: bool) -> tuple[str, ...]:
@@ -147,9 +145,7 @@ def _notch_note(deep: bool) -> tuple[str, ...]:
     return ("the seat takes over a third of the hip's depth: ask the engineer before you cut",)
 
 
-def _seat(
-    w: Working, line: HipLine, section: Section, commons: float | None, drop: float
-) -> dict[str, float]:
+def _seat(w: Working, line: HipLine, section: Section, commons: float | None, drop: float) -> dict[str, float]:
     """SEAT [mm] of a hip dropped by `drop` under commons of that height above the plate, if it is given."""
     if commons is None:
         return {}
@@ -170,9 +166,7 @@ def _seat(
         hip_pitch=pitch,
     )
     if height <= 0:
-        raise Refusal(
-            f"hip: a drop of {drop:.0f} goes through commons {commons:g} above the plate; back the hip"
-        )
+        raise Refusal(f"hip: a drop of {drop:.0f} goes through commons {commons:g} above the plate; back the hip")
     if depth < 0:
         raise Refusal(
             f"hip: {section.depth:g} deep it hangs {-depth:.0f} clear of the plate; it must be"

@@ -99,9 +99,7 @@ def jacks(
     else:
         rows = _on_valley(line, k, places, hip_thickness / 2, thickness / 2, run)
     results = _told(w, line, k, spacing, hip_thickness, thickness, rows[0], run if on == "valley" else None)
-    return Outcome(
-        {"rows": [jack.row for jack in rows], **results, "pairs": len(rows)}, w, notes=_notes(line, k, on)
-    )
+    return Outcome({"rows": [jack.row for jack in rows], **results, "pairs": len(rows)}, w, notes=_notes(line, k, on))
 
 
 def _places(line: HipLine, side: Side, run: float, first: float, spacing: float) -> list[float]:
@@ -127,12 +125,9 @@ def _on_hip(line: HipLine, side: Side, places: list[float], half_hip: float, hal
     if length(places[0] - half) <= 0:
         least = half + half_hip / sin_deg(line.plan_angle(side))
         raise Refusal(
-            f"jacks: a first jack {places[0]:.0f} from the corner would stand in the hip;"
-            f" it must be over {least:.0f}"
+            f"jacks: a first jack {places[0]:.0f} from the corner would stand in the hip; it must be over {least:.0f}"
         )
-    return [
-        Jack(n, at, length(at), length(at + half), length(at - half)) for n, at in enumerate(places, start=1)
-    ]
+    return [Jack(n, at, length(at), length(at + half), length(at - half)) for n, at in enumerate(places, start=1)]
 
 
 def _on_valley(
@@ -150,9 +145,7 @@ def _on_valley(
         if length(at + half) > 0
     ]
     if not rows:
-        raise Refusal(
-            f"jacks: no jack stands here: {places[0]:.0f} from the corner the valley is at the ridge already"
-        )
+        raise Refusal(f"jacks: no jack stands here: {places[0]:.0f} from the corner the valley is at the ridge already")
     return rows
 
 
@@ -196,9 +189,7 @@ def _told(
     numbers = {"at": first.at, "half_thickness_off": off, **both}
     w.step(
         "length_of_the_first",
-        f"{to_line} - half_thickness_off"
-        if run is None
-        else f"run / cos(pitch) - {to_line} - half_thickness_off",
+        f"{to_line} - half_thickness_off" if run is None else f"run / cos(pitch) - {to_line} - half_thickness_off",
         first.centre,
         **(numbers if run is None else {"run": run, **numbers}),
     )

@@ -75,9 +75,7 @@ def common(
     w = Working()
     slope, height = _slope(w, run, pitch, rise)
     line = w.step("length_on_line", "run / cos(pitch)", run / cos_deg(slope), run=run, pitch=slope)
-    off = w.step(
-        "ridge_deduction", "ridge / 2 / cos(pitch)", ridge / 2 / cos_deg(slope), ridge=ridge, pitch=slope
-    )
+    off = w.step("ridge_deduction", "ridge / 2 / cos(pitch)", ridge / 2 / cos_deg(slope), ridge=ridge, pitch=slope)
     to_ridge = w.step(
         "length_to_ridge",
         "length_on_line - ridge_deduction",
@@ -101,9 +99,7 @@ def common(
         depth=section.depth,
     )
     notch = cut_birdsmouth(w, "common", section, slope, deep)
-    tail = w.step(
-        "tail_length", "overhang / cos(pitch)", overhang / cos_deg(slope), overhang=overhang, pitch=slope
-    )
+    tail = w.step("tail_length", "overhang / cos(pitch)", overhang / cos_deg(slope), overhang=overhang, pitch=slope)
     piece = stick(w, section, overall_length(w, section, slope, to_ridge, tail))
     return Outcome(
         {

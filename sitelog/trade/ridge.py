@@ -105,7 +105,5 @@ def ridge(
         },
         w,
         cautions=() if order else ("joint-engineer",),
-        notes=()
-        if order
-        else (f"longer than {STOCK_LENGTHS[-1]} mm: a joint, where the engineer agrees it",),
+        notes=() if order else (f"longer than {STOCK_LENGTHS[-1]} mm: a joint, where the engineer agrees it",),
     )

@@ -5,15 +5,19 @@ import math
 from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import Input, Outcome, Output, Result, Row, Working, calculator
 from sitelog.trade.geometry import Vector, atan2_deg, minus
+from sitelog.trade.hip_cuts import FLATTEST, STEEPEST
 from sitelog.trade.plates import adjusted, six
 from sitelog.trade.roof_lines import CORNERS, SIDES, Four, RoofLines, true_slopes
 
 A_POINT = 1.0  # mm; a ridge shorter than this is the point of a pyramid
 
 # The four slopes' pitches, as `roof`, `ridge` and other calculators over four plates ask for them.
-PITCHES = (
-    Input("pitch", "pitch", "of every slope that has none of its own", optional=True),
-    *(Input(f"pitch_{side}", "pitch", f"of the slope over {side.upper()}", optional=True) for side in SIDES),
+PITCHES = tuple(
+    Input(name, "pitch", says, optional=True, low=FLATTEST, high=STEEPEST)
+    for name, says in (
+        ("pitch", "of every slope that has none of its own"),
+        *((f"pitch_{side}", f"of the slope over {side.upper()}") for side in SIDES),
+    )
 )
 POINT = tuple(Output(axis, "mm", axis.upper()) for axis in "xyz")
 HIP = (
@@ -43,9 +47,7 @@ SLOPE = (
     inputs=(
         *(Input(side, "length", f"plate {side.upper()}, outside", optional=True, over=0) for side in SIDES),
         *(Input(one, "length", f"diagonal {one.upper()}", optional=True, over=0) for one in ("ac", "bd")),
-        Input(
-            "length", "length", "of AB, if the plates are square; instead of the six", optional=True, over=0
-        ),
+        Input("length", "length", "of AB, if the plates are square; instead of the six", optional=True, over=0),
         Input("width", "length", "of BC, if the plates are square", optional=True, over=0),
         *PITCHES,
         Input("keep", "choice", "true slopes, or a level ridge", default="pitch", choices=("pitch", "ridge")),
@@ -132,11 +134,7 @@ def outline(
     ab, bc, cd, da, ac, bd = (one for one in lengths if one is not None)
     found = adjusted(six(ab, bc, cd, da, ac, bd), "II")
     misfit = max(map(abs, found.residuals))
-    doubts = (
-        ()
-        if found.agrees
-        else (f"the six lengths misfit by {misfit:.0f} mm: prove them by squareness first",)
-    )
+    doubts = () if found.agrees else (f"the six lengths misfit by {misfit:.0f} mm: prove them by squareness first",)
     return [found.points[name.upper()] for name in CORNERS], doubts
 
 

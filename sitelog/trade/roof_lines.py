@@ -99,9 +99,7 @@ class RoofLines:
         line = minus(self.p if to_p else self.q, here)
         one, two = minus(before, here), minus(after, here)
         plan = level(line)
-        return Hip(
-            CORNERS[corner], angle_between(one, two), line, angle_between(plan, one), angle_between(plan, two)
-        )
+        return Hip(CORNERS[corner], angle_between(one, two), line, angle_between(plan, one), angle_between(plan, two))
 
 
 def true_slopes(corners: Sequence[tuple[float, float]], pitches: Four) -> RoofLines:

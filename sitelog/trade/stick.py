@@ -45,10 +45,7 @@ class Stick:
             )
         spare = self.order - self.overall
         if spare < LITTLE_TO_SPARE:
-            return (
-                f"only {spare:.0f} mm to spare in {self.order:.0f}: measure the stick before you square its"
-                " ends",
-            )
+            return (f"only {spare:.0f} mm to spare in {self.order:.0f}: measure the stick before you square its ends",)
         return ()
 
 

@@ -396,8 +396,9 @@ def test_an_irregular_corner_says_that_its_other_side_is_another_list() -> None:
     [
         ({"corner": 0}, "over 0"),
         ({"corner": 180}, "under 180"),
-        ({"pitch": 0}, "over 0"),
-        ({"pitch2": 90}, "under 90"),
+        ({"pitch": 0}, "at least 0.1"),
+        ({"pitch2": 90}, "at most 89.9"),
+        ({"pitch": 89.999999, "pitch2": 1e-9}, "at most 89.9"),
         ({"run": 0}, "over 0"),
         ({"ridge_side": 3}, "ridge_side is 3; it is 1, on your left"),
         ({"run": 20, "ridge": 45}, "takes the whole hip"),

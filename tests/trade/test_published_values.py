@@ -150,9 +150,7 @@ def answers_to(row_id: str) -> list[Callable[[dict[str, float]], float]]:
     return [answer for pattern, answer in ANSWERS if re.fullmatch(pattern, row_id)]
 
 
-@pytest.mark.parametrize(
-    "row", [row for row in ROWS if row["id"] not in ELSEWHERE], ids=lambda row: row["id"]
-)
+@pytest.mark.parametrize("row", [row for row in ROWS if row["id"] not in ELSEWHERE], ids=lambda row: row["id"])
 def test_a_published_value_comes_out_within_its_own_rounding(row: dict[str, Any]) -> None:
     [answer] = answers_to(row["id"])
     source = f"{row['source']['title']}, {row['source']['locator']}"

@@ -285,7 +285,7 @@ def dart(d: tuple[float, float]) -> dict[str, float]:
         ({"length": 9000, "width": 6000}, "needs a pitch for AB: give pitch, or pitch_ab"),
         ({"length": 9000, "width": 6000, "pitch_ab": 35}, "needs a pitch for BC"),
         ({**MEASURED, "ac": 16_000, "pitch": 35}, "does not close"),
-        ({"length": 9000, "width": 6000, "pitch": 90}, "under 90"),
+        ({"length": 9000, "width": 6000, "pitch": 90}, "at most 89.9"),
         ({"length": 9000, "width": 6000, "pitch": 35, "keep": "both"}, "one of pitch, ridge"),
     ],
 )
