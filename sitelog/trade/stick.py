@@ -58,12 +58,12 @@ def overall_length(w: Working, section: Section, pitch: float, to_ridge: float, 
     """Long point to long point [mm] of a rafter cut plumb at head and tail, the whole of its depth."""
     return w.step(
         "overall_length",
-        "length_to_ridge + tail_length + depth * tan(pitch)",
+        "length_to_ridge + tail_length + depth * tan(plumb_cut)",
         to_ridge + tail + section.depth * tan_deg(pitch),
         length_to_ridge=to_ridge,
         tail_length=tail,
         depth=section.depth,
-        pitch=pitch,
+        plumb_cut=pitch,
     )
 
 
@@ -77,7 +77,7 @@ def stick(w: Working, section: Section, overall: float) -> Stick:
         w.note("order_length", "the next stock length that holds it", order)
     mass = w.step(
         "mass",
-        "thickness * depth * overall_length * density / 1e9",
+        "thickness / 1000 * depth / 1000 * overall_length / 1000 * density",
         timber_mass(section, overall, DENSITY["C24"]),
         "kg",
         thickness=section.thickness,
