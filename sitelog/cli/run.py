@@ -1,13 +1,16 @@
 """Runs one command: the words in, an exit code out, and every refusal told in one line."""
 
-import os
+from __future__ import annotations
+
 import sys
-from argparse import Namespace
-from collections.abc import Sequence
-from importlib import import_module
 
 from sitelog.cli.words import parser
 from sitelog.refusal import Refusal
+
+TYPE_CHECKING = False  # see words.py: typing would cost as much as the help
+if TYPE_CHECKING:
+    from argparse import Namespace
+    from collections.abc import Sequence
 
 INTERRUPTED = 130
 
@@ -22,6 +25,8 @@ def run(words: Sequence[str] | None = None) -> int:
 
             return calc(given[1:])
         options = read(given)
+        from importlib import import_module
+
         module, _, act = str(options.act).partition(":")
         return int(getattr(import_module(f"sitelog.cli.{module}"), act)(options))
     except Refusal as refusal:
@@ -30,6 +35,8 @@ def run(words: Sequence[str] | None = None) -> int:
     except KeyboardInterrupt:
         return INTERRUPTED
     except BrokenPipeError:
+        import os
+
         # The reader has gone (`sitelog calc | head`): nothing was lost, and nothing must be flushed at it again.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
@@ -37,7 +44,7 @@ def run(words: Sequence[str] | None = None) -> int:
 
 def read(given: list[str]) -> Namespace:
     """The words as options. Values may stand among the flags (`record FILE PATH 12 --by NAME ab=8996`)."""
-    options, extra = parser().parse_known_args(given)
+    options, extra = parser(next((word for word in given if not word.startswith("-")), "")).parse_known_args(given)
     flags = [word for word in extra if word.startswith("-")]
     trailing = next((name for name in ("values", "figures") if hasattr(options, name)), "")
     if flags or (extra and not trailing):

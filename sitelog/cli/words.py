@@ -1,12 +1,17 @@
 """The words of the command line: one table of commands, read by argparse, the help and the tests of the docs."""
 
+from __future__ import annotations
+
 import argparse
-from dataclasses import dataclass
-from typing import Any, NoReturn
 
 from sitelog.refusal import Refusal
 
-Flag = tuple[tuple[str, ...], dict[str, Any]]
+# `sitelog --help` must not wait for typing or dataclasses: together they cost as much as the help itself.
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any, NoReturn
+
+    Flag = tuple[tuple[str, ...], dict[str, Any]]
 
 
 def _flag(*names: str, **how: Any) -> Flag:
@@ -30,13 +35,15 @@ LISTS = _flag(
 )
 
 
-@dataclass(frozen=True)
 class Command:
-    name: str
-    does: str
-    example: str
-    act: str  # module:function in sitelog.cli
-    flags: tuple[Flag, ...] = ()
+    """A command: what it does, an example, and the function (`module:function` in this room) that does it."""
+
+    def __init__(self, name: str, does: str, example: str, act: str, flags: tuple[Flag, ...] = ()) -> None:
+        self.name = name
+        self.does = does
+        self.example = example
+        self.act = act
+        self.flags = flags
 
 
 COMMANDS: tuple[Command, ...] = (
@@ -268,8 +275,11 @@ class _Parser(argparse.ArgumentParser):
         raise Refusal(f"{message} (see `{self.prog} --help`)")
 
 
-def parser() -> argparse.ArgumentParser:
-    """The whole command line. Bare `sitelog` opens the chooser on this folder."""
+def parser(wanted: str = "") -> argparse.ArgumentParser:
+    """The command line, with the flags of the wanted command only: the others would cost time and are not read.
+
+    Bare `sitelog` opens the chooser on this folder.
+    """
     top = _Parser(
         prog="sitelog",
         description="Steps a foreman roof carpenter through a roofing job, from first stage to handover pack.",
@@ -286,7 +296,7 @@ def parser() -> argparse.ArgumentParser:
             description=f"{command.does[0].upper()}{command.does[1:]}.",
             epilog=f"Example: {command.example}",
         )
-        for names, how in command.flags:
+        for names, how in command.flags if command.name == wanted else ():
             sub.add_argument(*names, **how)
         sub.set_defaults(act=command.act)
     return top
