@@ -1,0 +1,212 @@
+"""Every calculator by itself: chosen by branch, worked as it is typed, with what is known of the part in hand."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Vertical, VerticalScroll
+from textual.content import Content
+from textual.events import DescendantFocus, Key
+from textual.widgets import Input, Static
+
+from sitelog.job.views import Fact
+from sitelog.quantity import ACCEPTS, Units
+from sitelog.refusal import Refusal
+from sitelog.text import clean
+from sitelog.trade import sheet
+from sitelog.trade.ask import ask
+from sitelog.trade.catalogue import Answer, Calculator
+from sitelog.trade.catalogue import Input as Wanted
+from sitelog.trade.index import calculators, find
+from sitelog.tui.fields import Field, Form
+from sitelog.tui.keys import bindings
+from sitelog.tui.list_page import ListPage
+from sitelog.tui.listing import Cell, Listing, Row, RuledLine, heading, row
+from sitelog.tui.told import value_text
+
+if TYPE_CHECKING:
+    from sitelog.tui.app import SitelogApp
+
+LEFT_OUT = "-"  # typed to leave out a figure that the job would give
+UNIT = {"length": "mm", "offset": "mm", "lengths": "mm", "offsets": "mm", "angle": "deg", "pitch": "deg"}
+ALIKE = {"length": "length", "offset": "length", "angle": "angle", "pitch": "angle"}
+LONGEST = 200_000  # characters of an answer: a list of 2000 lengths is a long one
+
+
+@dataclass(frozen=True)
+class Known:
+    """A figure of the job that an input can start from."""
+
+    fact: Fact
+    words: str  # "built" or "drawn"
+
+
+def part_in_hand(site: "SitelogApp") -> str:
+    """The part whose stage the job's page stands on, or ""."""
+    from sitelog.tui.job import JobPage
+
+    for page in reversed(site.screen_stack):
+        if isinstance(page, JobPage) and page.stage and page.stage.part != "job":
+            return page.stage.part
+    return ""
+
+
+def known_of(one: Calculator, site: "SitelogApp") -> dict[str, Known]:
+    """The facts of the part in hand by the name of the input that they stand for: same name, same kind of figure."""
+    if site.job is None:
+        return {}
+    part, found = part_in_hand(site), {}
+    for wanted in one.inputs:
+        fact = site.state.facts.get(f"{part}.{wanted.name}")
+        if fact and fact.now is not None and _alike(fact.kind, wanted.kind) and _offered(fact, wanted):
+            found[wanted.name] = Known(fact, fact.origin)
+    return found
+
+
+def _alike(kind: str, other: str) -> bool:
+    return kind == other or (kind in ALIKE and ALIKE[kind] == ALIKE.get(other))
+
+
+def _offered(fact: Fact, wanted: Wanted) -> bool:
+    return wanted.kind != "choice" or fact.now in wanted.choices
+
+
+class CalculatorsPage(ListPage[None]):
+    PLACE = "calculators"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("calculators")
+    HEADING = " Calculators"
+
+    def rows(self) -> Iterable[Row]:
+        branches = dict.fromkeys(one.branch for one in calculators().values())
+        for branch in branches:
+            yield heading(branch.replace("-", " ").capitalize())
+            for one in calculators().values():
+                if one.branch == branch:
+                    yield row(one.name, Cell(f"  {one.name}", 18), Cell(one.does))
+
+    def told(self, key: str) -> Iterable[tuple[str, str]]:
+        one = calculators()[key]
+        return [("Basis", one.basis), ("Example", f"sitelog calc {one.name} {one.example}")]
+
+    @on(Listing.OptionSelected)
+    def action_pick(self) -> None:
+        if self.listing.key:
+            self.app.push_screen(CalculatorPage(self.listing.key))
+
+
+class CalculatorPage(ListPage[None]):
+    """Down from the last field stands on the answer, where letters are keys again."""
+
+    PLACE = "calculator"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("calculator")
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (120, "-wide")]
+
+    def __init__(self, name: str) -> None:
+        super().__init__()
+        self.one = find(name)
+        self.shows_working = False
+        self.known: dict[str, Known] = {}
+
+    def heading(self) -> str:
+        return f" {self.one.name}: {self.one.does}"
+
+    def body(self) -> ComposeResult:
+        self.known = known_of(self.one, self.site)
+        with Vertical(id="calculator"):
+            yield Form(self._fields(), plain=self.site.ascii_only)
+            yield RuledLine(classes="rule", markup=False)
+            with VerticalScroll(id="answer"):
+                yield Static("", id="result", markup=False)
+
+    @property
+    def units(self) -> Units:
+        return self.site.state.units if self.site.job else "metric"
+
+    def _fields(self) -> Iterator[Field]:
+        for wanted in self.one.inputs:
+            yield Field(wanted.name, wanted.says, "", self._stands(wanted), self._words(wanted))
+
+    def _stands(self, wanted: Wanted) -> str:
+        """What the sum is worked with while nothing is typed."""
+        if wanted.name in self.known:
+            fact = self.known[wanted.name].fact
+            return value_text(fact.unit, fact.now, self.units)
+        if wanted.default is not None:
+            return value_text(UNIT.get(wanted.kind, ""), wanted.default, self.units)
+        return "" if wanted.required else "may be left empty"
+
+    def _words(self, wanted: Wanted) -> str:
+        if wanted.name in self.known:
+            return self.known[wanted.name].words
+        if wanted.default is not None:
+            return "usual"
+        return "wanted" if wanted.required else ""
+
+    def on_mount(self) -> None:
+        super(ListPage, self).on_mount()
+        self._work()
+        self.form.inputs[0].focus()
+
+    def state_changed(self) -> None:
+        """What stands in the form came from the job as it was when the form was opened."""
+
+    @property
+    def form(self) -> Form:
+        return self.query_one(Form)
+
+    # -- working --
+
+    @on(Input.Changed)
+    def _typed(self, event: Input.Changed) -> None:
+        name = event.input.name or ""
+        wanted = self.one.input(name)
+        self.form.words(name, "typed" if event.value.strip() else self._words(wanted))
+        self._work()
+
+    @on(DescendantFocus)
+    def _hint(self) -> None:
+        focused = self.focused
+        if isinstance(focused, Input):
+            wanted = self.one.input(focused.name or "")
+            takes = f"one of {', '.join(wanted.choices)}" if wanted.choices else ACCEPTS[wanted.kind]
+            out = f"; {LEFT_OUT} leaves it out" if wanted.name in self.known and not wanted.required else ""
+            self.say(f"{wanted.name.replace('_', ' ')}: {takes}{out}")
+
+    def answer(self) -> Answer:
+        """The answer to what stands in the form. Refusal as `ask` gives it."""
+        texts = {name: text for name, text in self.form.texts().items() if text.strip()}
+        out = {name for name, text in texts.items() if text.strip() == LEFT_OUT}
+        standing = {name: one.fact.now for name, one in self.known.items() if name not in out}
+        return ask(self.one.name, {name: text for name, text in texts.items() if name not in out}, standing)
+
+    def _work(self) -> None:
+        try:
+            lines = sheet.text(self.answer(), self.units, working=self.shows_working, ascii=self.site.ascii_only)
+        except Refusal as refusal:
+            lines = [refusal.message]
+        text = clean("\n".join(f" {line}" for line in lines), lines=True, most=LONGEST)
+        self.query_one("#result", Static).update(Content(f" {text}"))
+
+    # -- keys --
+
+    @on(Input.Submitted)
+    def _next(self) -> None:
+        if not self.form.step(1):
+            self.query_one("#answer").focus()
+
+    def on_key(self, event: Key) -> None:
+        if not isinstance(self.focused, Input):
+            if event.key == "up" and self.query_one("#answer").scroll_offset.y == 0:
+                self.form.inputs[-1].focus()
+                event.stop()
+        elif event.key in ("down", "up"):
+            if not self.form.step(1 if event.key == "down" else -1) and event.key == "down":
+                self.query_one("#answer").focus()
+            event.stop()
+
+    def action_working(self) -> None:
+        self.shows_working = not self.shows_working
+        self._work()

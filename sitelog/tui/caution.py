@@ -1,0 +1,136 @@
+"""One caution: what can hurt, what to do, who to ask, and the question about this job that alone lets it go."""
+
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Horizontal, VerticalScroll
+from textual.content import Content
+from textual.events import Key
+from textual.widgets import Input, OptionList, Static
+from textual.widgets.option_list import Option
+
+from sitelog.checklist.model import Caution, Library, Question
+from sitelog.job import acts
+from sitelog.tui.keys import bindings
+from sitelog.tui.listing import Paragraphs, RuledLine, lettered
+from sitelog.tui.page import Page
+
+FIRST = "Local rules and the site's own method statement come first."
+WANTED = {
+    "number": "the reading, as a number",
+    "name": "the name",
+    "place": "the place",
+    "choice": "the digit beside the answer that is true",
+}
+
+
+class CautionPage(Page[bool]):
+    """Gives True once it is read and lets the work go on; False when it was left, or when the answer stops the work.
+
+    Enter, Space or Esc alone never clears it: nothing is filled in and no answer is under the cursor to begin with.
+    """
+
+    PLACE = "caution"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("caution")
+
+    def __init__(self, caution_id: str) -> None:
+        super().__init__()
+        self.caution_id = caution_id
+
+    @property
+    def library(self) -> Library:
+        if self.site.job is None:
+            raise LookupError("no job is open")
+        return self.site.job.library
+
+    @property
+    def caution(self) -> Caution:
+        return self.library.cautions[self.caution_id]
+
+    def heading(self) -> str:
+        return f" ! {self.caution.title}"
+
+    def body(self) -> ComposeResult:
+        with VerticalScroll(id="caution", can_focus=False):
+            yield Paragraphs(id="caution-words")
+            yield RuledLine(classes="rule", markup=False)
+            yield Static("", id="caution-ask", markup=False)
+            yield from self._answer_field(self.caution.question)
+
+    def _answer_field(self, question: Question) -> ComposeResult:
+        if question.kind == "choice":
+            yield OptionList(*self._choices(question), id="choices", markup=False)
+            return
+        with Horizontal(classes="field-line"):
+            yield Static(Content(f" {question.kind}"), classes="field-label", markup=False)
+            yield Input(id="answer", max_length=200, select_on_focus=False)
+            yield Static(Content(self._plain(question.unit)), classes="field-words", markup=False)
+
+    def _choices(self, question: Question) -> list[Option]:
+        rows = []
+        for number, choice in enumerate(question.choices, 1):
+            stops = "   stops the work" if choice in question.stop_on else ""
+            rows.append(Option(Content(self._plain(f"{number}  {choice}") + stops)))
+        return rows
+
+    def on_mount(self) -> None:
+        super().on_mount()
+        self.query_one("#caution-words", Paragraphs).show(self._words())
+        question = self.caution.question
+        stop = f"   ({question.stop_from:g} and over stops the work)" if question.stop_from is not None else ""
+        self.query_one("#caution-ask", Static).update(Content(self._plain(f"{question.ask}{stop}")))
+        self.query_one("#choices, #answer").focus()
+
+    def _words(self) -> list[tuple[str, str]]:
+        caution = self.caution
+        told = [("Hurts", caution.hurts), ("", ""), ("Do", caution.do), ("", ""), ("Ask", caution.ask), ("", "")]
+        told += [("Figure", self._figure(says, source)) for says, source in caution.figures]
+        return [*told, ("", ""), ("", FIRST)]
+
+    def _figure(self, says: str, source_id: str) -> str:
+        source = self.library.sources.get(source_id)
+        if source is None:
+            return says
+        memory = ", from memory" if source.how == "memory" else ""
+        return f"{says} ({source.title}{', ' + source.locator if source.locator else ''}{memory})"
+
+    def _plain(self, text: str) -> str:
+        return lettered(text, self.site.ascii_only)
+
+    # -- answering --
+
+    def on_key(self, event: Key) -> None:
+        """A digit puts the cursor on a choice; Enter then takes it."""
+        choices = self.focused
+        if isinstance(choices, OptionList) and event.character and event.character.isdecimal():
+            at = int(event.character) - 1
+            if 0 <= at < choices.option_count:
+                choices.highlighted = at
+                self.say(f"{self.caution.question.choices[at]}: enter takes it")
+            event.stop()
+
+    @on(Input.Submitted)
+    def action_accept(self) -> None:
+        self._take(self.query_one("#answer", Input).value if self.query("#answer") else "")
+
+    @on(OptionList.OptionSelected)
+    def _chosen(self, event: OptionList.OptionSelected) -> None:
+        self._take(self.caution.question.choices[event.option_index])
+
+    def _take(self, answer: str) -> None:
+        if not answer.strip():
+            self.say(f"It is not answered yet: give {WANTED[self.caution.question.kind]}.")
+            return
+        caution = self.caution
+        if not self.site.attempt(lambda: acts.read_caution(self.site.state, self.library, caution.id, answer)):
+            return
+        if self.site.state.readings[-1].stops:
+            self.dismiss(False)
+            self.site.tell(f"Stop: {caution.question.ask}: {answer.strip()}. {caution.do}")
+        else:
+            self.dismiss(True)
+
+    def action_back(self) -> None:
+        self.dismiss(False)

@@ -1,0 +1,94 @@
+"""What an entry says, in one plain line: who, when by the clock on the wall, and what."""
+
+from collections.abc import Callable, Mapping
+from datetime import datetime, timedelta
+from typing import Any
+
+from sitelog.job.entry import Entry
+from sitelog.job.views import CheckView, State
+from sitelog.tui.told import value_text
+
+
+def local_time(entry: Entry) -> str:
+    """The hour and minute by the clock of the device that entered it."""
+    return f"{datetime.fromisoformat(entry.at) + timedelta(minutes=entry.offset):%H:%M}"
+
+
+def what(entry: Entry, state: State) -> str:
+    """The act in words, with its values and its note."""
+    words = _TELL.get(entry.act, _plain)(entry, state)
+    return f"{words}: {entry.note}" if entry.note and entry.act not in ("note",) else words
+
+
+def name_of(path: str, state: State) -> str:
+    """What a check asks, or what a stage is called."""
+    view, stage = state.check(path), state.stage(path)
+    if view:
+        return view.check.ask
+    return stage.stage.title if stage else path
+
+
+def _answer(entry: Entry, state: State) -> str:
+    view = state.check(entry.path)
+    told = "  ".join(_values(entry.value, view, state))
+    tool = entry.value.get("@instrument")
+    return f"{name_of(entry.path, state)}{': ' + told if told else ': done'}{f' (with {tool})' if tool else ''}"
+
+
+def _values(value: Mapping[str, Any], view: CheckView | None, state: State) -> list[str]:
+    units = {figure.key: figure.unit for figure in view.figures} if view else {}
+    labels = {choice.id: choice.label for choice in view.check.choices} if view else {}
+    told = []
+    for key, worth in value.items():
+        if key.startswith("@"):
+            continue
+        shown = tuple(worth) if isinstance(worth, list) else worth
+        text = labels.get(str(worth)) or value_text(units.get(key, ""), shown, state.units)
+        told.append(text if key == "value" else f"{key} {text}")
+    return told
+
+
+def _diary(entry: Entry, state: State) -> str:
+    return "; ".join(
+        str(words) if key == "text" else f"{key}: {words}" for key, words in entry.value.items() if key != "day"
+    )
+
+
+def _plain(entry: Entry, state: State) -> str:
+    return f"{entry.act} {name_of(entry.path, state)}".strip()
+
+
+def _void(entry: Entry, state: State) -> str:
+    where = name_of(entry.path, state)
+    return f"taken back: {entry.value.get('act', 'an entry')}{' on ' + where if where else ''}"
+
+
+def _on(word: str) -> Callable[[Entry, State], str]:
+    return lambda entry, state: f"{word} {name_of(entry.path, state)}".strip()
+
+
+_TELL: Mapping[str, Callable[[Entry, State], str]] = {
+    "start": lambda e, s: f"job set up: {e.value.get('title', '')}",
+    "pin": lambda e, s: f"checklists pinned: {', '.join(map(str, e.value))}",
+    "part": lambda e, s: f"part: {e.value.get('title', '')} ({e.value.get('form', '')})",
+    "drawn": lambda e, s: f"drawn, {e.part}: {', '.join(f'{key} {worth}' for key, worth in e.value.items())}",
+    "answer": _answer,
+    "skip": _on("not applicable,"),
+    "defer": lambda e, s: f"for later, {name_of(e.path, s)}, at {name_of(str(e.value.get('until', '')), s)}",
+    "snag": lambda e, s: f"snag {e.value.get('id', '')}: {e.value.get('text', '')}",
+    "close": lambda e, s: f"snag {e.value.get('id', '')} put right",
+    "release": _on("RELEASED as it is,"),
+    "sign": _on("signed,"),
+    "note": lambda e, s: f"note on {name_of(e.path, s)}: {e.note}",
+    "diary": _diary,
+    "read": lambda e, s: f"caution read, {e.value.get('id', '')}: {e.value.get('answer', '')}",
+    "instrument": lambda e, s: (
+        f"instrument {e.value.get('id', '')}: {e.value.get('kind', '')} {e.value.get('class', '')}"
+    ),
+    "doubt": lambda e, s: f"instrument {e.value.get('id', '')} marked bad",
+    "handover": lambda e, s: f"pack made for {e.value.get('to', '')}, head {e.value.get('head', '')}",
+    "accept": lambda e, s: (
+        f"{'accepted' if e.value.get('accepted') else 'sent back'}, {name_of(str(e.value.get('point', '')), s)}"
+    ),
+    "void": _void,
+}

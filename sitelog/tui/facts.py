@@ -1,0 +1,122 @@
+"""Every figure of the job: as drawn, as built, how far apart, and who says so."""
+
+from collections.abc import Iterable
+from typing import ClassVar
+
+from textual import on, work
+from textual.binding import BindingType
+
+from sitelog.job import acts
+from sitelog.job.views import Fact, State
+from sitelog.quantity import ACCEPTS, Section
+from sitelog.tui import deeds
+from sitelog.tui.ask import Question, ask_words
+from sitelog.tui.keys import bindings
+from sitelog.tui.list_page import ListPage
+from sitelog.tui.listing import Cell, Listing, Row, heading, row
+from sitelog.tui.told import value_text
+
+
+class FactsPage(ListPage[None]):
+    """A figure off the drawing can be changed here; any other is measured or worked, and says where."""
+
+    PLACE = "facts"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("facts")
+    HEADING = " Figures, drawn and built"
+    HEAD = (Cell(""), Cell("drawn", 11, right=True), Cell("built", 11, right=True), Cell("apart", 9, right=True))
+
+    def rows(self) -> Iterable[Row]:
+        state = self.site.state
+        for part in state.parts:
+            facts = [fact for name, fact in state.facts.items() if name.startswith(f"{part.id}.")]
+            if facts:
+                yield heading(part.title)
+                yield from (_row(fact, state) for fact in facts)
+
+    def told(self, key: str) -> Iterable[tuple[str, str]]:
+        fact, state = self.site.state.facts[key], self.site.state
+        told = [("", fact.says)]
+        if fact.set_by and fact.built is not None:
+            told.append(("Built", f"{_source(fact, state)}{', ' + fact.at[:10] if fact.at else ''}"))
+        if fact.refusal:
+            told.append(("Not worked", fact.refusal))
+        if fact.asked or fact.drawable:
+            told.append(("Drawn", "off the drawing; enter changes it"))
+        elif fact.setters:
+            told.append(("Set at", "; ".join(_ask(path, state) for path in fact.setters)))
+        else:
+            told.append(("Worked", f"from other figures{', by ' + fact.set_by if fact.set_by else ''}"))
+        return told
+
+    @on(Listing.OptionSelected)
+    @work
+    async def action_change(self) -> None:
+        fact = self.site.state.facts.get(self.listing.key)
+        if fact is None:
+            return
+        if not (fact.asked or fact.drawable):
+            self.say(self._elsewhere(fact))
+            return
+        if not await deeds.named(self):
+            return
+        takes = f"one of {', '.join(fact.choices)}" if fact.choices else ACCEPTS[fact.kind]
+        question = Question(
+            fact.says,
+            f"As drawn: {takes}. What was measured stays as it was measured.",
+            "as drawn",
+            start=typed_text(fact.drawn),
+        )
+        words = await ask_words(self, question)
+        if words is None:
+            return
+        part, _, name = fact.name.partition(".")
+        if self.site.attempt(lambda: acts.draw(self.site.state, part, {name: words[0]})):
+            stale = len(self.site.state.stale)
+            self.say(f"{fact.says}: drawn again.{f' {stale} checks are stale by it.' if stale else ''}")
+
+    def _elsewhere(self, fact: Fact) -> str:
+        if fact.setters:
+            return f"It is set at: {_ask(fact.setters[0], self.site.state)}. g goes there."
+        return "It is worked from other figures; change those."
+
+    def action_go(self) -> None:
+        fact = self.site.state.facts.get(self.listing.key)
+        paths = [fact.set_by, *fact.setters] if fact else []
+        found = next((path for path in paths if self.site.state.check(path)), None)
+        if found:
+            self.go_to(found)
+        else:
+            self.say("No check that applies sets this figure.")
+
+
+def _row(fact: Fact, state: State) -> Row:
+    apart = ""
+    if isinstance(fact.drawn, (int, float)) and isinstance(fact.built, (int, float)):
+        apart = value_text(fact.unit, fact.built - fact.drawn, state.units)
+    return row(
+        fact.name,
+        Cell(fact.says),
+        Cell(value_text(fact.unit, fact.drawn, state.units), 11, right=True),
+        Cell(value_text(fact.unit, fact.built, state.units), 11, right=True),
+        Cell(apart, 9, right=True),
+    )
+
+
+def _source(fact: Fact, state: State) -> str:
+    return _ask(fact.set_by, state) if "." in fact.set_by else f"worked, by {fact.set_by}"
+
+
+def _ask(path: str, state: State) -> str:
+    view = state.check(path)
+    return view.check.ask if view else path
+
+
+def typed_text(value: object) -> str:
+    """A value as a person would type it, so that it is read back the same: millimetres, degrees and words."""
+    if value is None:
+        return ""
+    if isinstance(value, Section):
+        return value.nominal or str(value)
+    if isinstance(value, tuple):
+        return ",".join(typed_text(one) for one in value)
+    return f"{value:.10g}" if isinstance(value, (int, float)) else str(value)

@@ -1,0 +1,202 @@
+"""What goes to the next trade: all that is not as it should be, the pack, and the points they take or send back."""
+
+from collections.abc import Iterable, Iterator
+from typing import ClassVar
+
+from textual import on, work
+from textual.binding import BindingType
+from textual.events import Key
+
+from sitelog.handover.first_page import FirstPage, first_page
+from sitelog.handover.told import Teller
+from sitelog.job import acts
+from sitelog.job.job import Job
+from sitelog.job.views import CheckView, Point
+from sitelog.refusal import Refusal
+from sitelog.tui import deeds
+from sitelog.tui.ask import Question, ask_words
+from sitelog.tui.keys import bindings
+from sitelog.tui.list_page import ListPage
+from sitelog.tui.listing import Cell, Listing, Row, heading, row
+
+POINT = "point "
+
+
+class HandoverPage(ListPage[None]):
+    """A digit chooses the trade. Signing is done at the handover's own stage of the job."""
+
+    PLACE = "handover"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("handover")
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.to = ""
+        self._paths: dict[str, str] = {}
+        self._first: FirstPage | None = None
+        self._taker = ""
+        self._giver = ""
+
+    @property
+    def job(self) -> Job:
+        if self.site.job is None:
+            raise LookupError("no job is open")
+        return self.site.job
+
+    def heading(self) -> str:
+        return f" Handing over to the {self.to}" if self.to else " Handing over"
+
+    def on_mount(self) -> None:
+        self._giver = self.site.by
+        self.to = next(iter(self._trades()), "")
+        super().on_mount()
+        self.say(self._choice())
+
+    def _trades(self) -> tuple[str, ...]:
+        return tuple(dict.fromkeys(trade for view in self.site.state.checks() for trade in view.check.hands_over_to))
+
+    def _choice(self) -> str:
+        trades = self._trades()
+        if len(trades) < 2:
+            return ""
+        return f"To whom: {'  '.join(f'{number} {trade}' for number, trade in enumerate(trades, 1))}"
+
+    # -- showing --
+
+    def state_changed(self) -> None:
+        if self.to not in self._trades():
+            self.to = next(iter(self._trades()), "")
+        self._first = first_page(Teller(self.site.state, self.job.library, self.site.now().tzinfo))  # type: ignore[arg-type]
+        super().state_changed()
+        self.show_title()
+
+    def rows(self) -> Iterable[Row]:
+        self._paths = {}
+        yield from self._points()
+        yield from self._standing()
+
+    def _standing(self) -> Iterator[Row]:
+        """The rows of the pack's first page, under their own headings."""
+        assert self._first is not None
+        for section in self._first.sections:
+            rows = self._first.rows[section.id]
+            yield heading(f"{section.title} ({len(rows)})")
+            for number, (head, lines) in enumerate(rows):
+                key = f"{section.id} {number}"
+                path, _, words = head.partition("  ")
+                known = self.site.state.check(path) or self.site.state.stage(path)
+                self._paths[key] = path if known else ""
+                words = words if known and words else head
+                more = ((Cell(f"  {lines[0]}"),),) if lines else ()
+                yield Row(key, ((Cell(f"  {words}"),), *more))
+
+    def _points(self) -> Iterator[Row]:
+        points = self._handed()
+        if points:
+            yield heading(f"Points for the {self.to} ({len(points)})")
+        said = {point.point: point for point in self.site.state.points}
+        for view in points:
+            key = f"{POINT}{view.path}"
+            self._paths[key] = view.path
+            point = said.get(view.path)
+            shade = "out" if point and not point.accepted else ""
+            yield row(key, Cell(f"  {view.check.ask}"), Cell(view.state, 14), Cell(_said(point), 10), shade=shade)
+
+    def _handed(self) -> list[CheckView]:
+        return [view for view in self.site.state.checks() if self.to in view.check.hands_over_to]
+
+    def told(self, key: str) -> Iterable[tuple[str, str]]:
+        assert self._first is not None
+        kind, _, rest = key.partition(" ")
+        told = [("", self._first.standing)]
+        if kind == POINT.strip():
+            point = next((one for one in self.site.state.points if one.point == rest), None)
+            if point:
+                told.append((_said(point).capitalize(), f"{point.by}, {point.at[:10]}  {point.note}"))
+            return told
+        head, lines = self._first.rows[kind][int(rest)]
+        return [*told, ("", head), *(("", f"  {line}") for line in lines)]
+
+    # -- acts --
+
+    def on_key(self, event: Key) -> None:
+        trades = self._trades()
+        if event.character and event.character.isdecimal() and 0 < int(event.character) <= len(trades):
+            self.to = trades[int(event.character) - 1]
+            self.state_changed()
+            self.say(self._choice())
+            event.stop()
+
+    @work
+    async def action_pack(self) -> None:
+        from sitelog.handover import pack
+
+        if not self.to or not await deeds.named(self):
+            self.say("No check of this job hands over to a trade." if not self.to else "")
+            return
+        file = self.job.file.path
+        try:
+            made = pack.make(self.site.state, self.job.library, self.to, self.site.now())
+            paths = pack.write(made, file.parent, file.stem)
+        except Refusal as refusal:
+            self.say(refusal.message)
+            return
+        if self.site.attempt(lambda: acts.handover(self.site.state, self.to, made.head)):
+            names = " and ".join(path.name for path in paths)
+            self.say(f"{names} in {file.parent}. Head code {made.head}: the {self.to} keeps it.")
+
+    def _point(self) -> str:
+        key = self.listing.key
+        return key.removeprefix(POINT) if key.startswith(POINT) else ""
+
+    @on(Listing.OptionSelected)
+    @work
+    async def action_point(self) -> None:
+        point = self._point()
+        if not point:
+            self.action_go()
+        elif await self._taken_by():
+            self.site.attempt(lambda: acts.accept(self.site.state, point, True))
+
+    @work
+    async def action_send_back(self) -> None:
+        point = self._point()
+        if not point:
+            self.say("Only a point can be sent back.")
+            return
+        if not await self._taken_by():
+            return
+        words = await ask_words(self, Question("Send back", "What is wrong with it? It becomes a snag.", "why"))
+        if words:
+            self.site.attempt(lambda: acts.accept(self.site.state, point, False, words[0]))
+
+    async def _taken_by(self) -> bool:
+        """Who takes the points over is another person than who hands them over, so the name is asked for once."""
+        if not self._taker:
+            ask = f"Who takes this over for the {self.to}? Their name stands beside each point."
+            words = await ask_words(self, Question("Points taken over", ask, "name"))
+            self._taker = words[0] if words else ""
+        if self._taker:
+            self.site.by = self._taker
+            self.show_title()
+        return bool(self._taker)
+
+    def action_go(self) -> None:
+        path = self._paths.get(self.listing.key, "")
+        if path:
+            self._leave()
+            self.go_to(path)
+        else:
+            self.say("This belongs to no check.")
+
+    def action_back(self) -> None:
+        self._leave()
+        self.dismiss()
+
+    def _leave(self) -> None:
+        self.site.by = self._giver or self.site.by
+
+
+def _said(point: Point | None) -> str:
+    if point is None:
+        return ""
+    return "accepted" if point.accepted else "sent back"

@@ -1,0 +1,101 @@
+"""What every key does, what every mark means, how figures are typed, and when a reading is good."""
+
+from collections.abc import Iterator
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import VerticalScroll
+
+from sitelog.quantity import ACCEPTS
+from sitelog.tui.keys import KEYS, LISTS, bindings
+from sitelog.tui.list_page import ListPage
+from sitelog.tui.listing import Paragraphs
+from sitelog.tui.marks import CAUTION, CHECK, HOLD, Mark
+
+PLACES = {
+    "job": "The job",
+    "check": "A check",
+    "jobs": "The jobs of the folder",
+    "new-job": "A new job",
+    "caution": "A caution",
+    "facts": "Figures",
+    "calculators": "Calculators",
+    "calculator": "A calculator",
+    "journal": "The diary",
+    "snags": "Snags",
+    "handover": "Handing over",
+    "find": "Find and all acts",
+    "drawing": "The drawing",
+}
+VERDICT = (
+    "Good when it is inside the limit by more than the tape can be wrong; OUT when it is outside by more than that; "
+    "UNSURE in between: too close to call with this tape."
+)
+MEANS: dict[str, str] = {
+    "open": "to be done",
+    "done": "done, and good where it was measured",
+    "out": "outside the limit: put right, snag or release",
+    "unsure": "too close to call: a better tape, or three readings",
+    "snagged": "to be put right by somebody, by a day",
+    "released": "let go as it is, by name, with a reason",
+    "not applicable": "does not apply here, for the reason given",
+    "stale": "a figure under it has changed since: do it again",
+    "deferred": "comes back at a later stage",
+}
+
+
+def help_lines(ascii_only: bool) -> Iterator[tuple[str, str]]:
+    """(first word, words): keys by page, each told once, then marks, figures and the rule for a verdict."""
+    everywhere = [key for key in KEYS if set(LISTS) <= set(key.places)]
+    for place, title in PLACES.items():
+        yield "", ""
+        yield "", title.upper()
+        for key in KEYS:
+            if place in key.places and key not in everywhere:
+                yield f"  {key.shown}", key.says
+    yield "", ""
+    yield "", "EVERYWHERE"
+    for key in everywhere:
+        yield f"  {key.shown}", key.says
+    yield from _marks(ascii_only)
+    yield from _figures()
+
+
+def _marks(ascii_only: bool) -> Iterator[tuple[str, str]]:
+    yield "", ""
+    yield "", "MARKS"
+    rows: list[tuple[Mark, str]] = [(mark, f"{mark.word}: {MEANS[state]}") for state, mark in CHECK.items()]
+    rows += [(HOLD, "HOLD: nothing after it can be done until it is signed or released")]
+    rows += [(CAUTION, "caution: something here can hurt")]
+    yield from ((f"  {mark.sign(ascii_only)}", words) for mark, words in rows)
+
+
+def _figures() -> Iterator[tuple[str, str]]:
+    yield "", ""
+    yield "", "FIGURES, AS THEY ARE TYPED"
+    yield from ((f"  {kind}", words) for kind, words in ACCEPTS.items())
+    yield "", ""
+    yield "", "WHEN A READING IS GOOD"
+    yield "", VERDICT
+
+
+class HelpPage(ListPage[None]):
+    PLACE = "help"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("help")
+    HEADING = " What every key does"
+
+    def body(self) -> ComposeResult:
+        with VerticalScroll(id="help"):
+            yield Paragraphs(id="help-words")
+
+    def on_mount(self) -> None:
+        super(ListPage, self).on_mount()
+        self.query_one("#help-words", Paragraphs).show(help_lines(self.site.ascii_only))
+        self.query_one("#help").focus()
+
+    def state_changed(self) -> None:
+        """Nothing here comes from a job."""
+
+    def action_help(self) -> None:
+        self.say("This is it: esc or b goes back.")

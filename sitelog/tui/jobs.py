@@ -1,0 +1,176 @@
+"""The jobs of a folder: what each is, what is next, what is open, and who was there last."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+from pathlib import Path
+from typing import ClassVar
+
+from textual import on, work
+from textual.binding import BindingType
+
+from sitelog.job.entry import Entry
+from sitelog.job.fold import state_of
+from sitelog.job.format import contents
+from sitelog.job.ledger import Ledger
+from sitelog.job.store import WholeFile
+from sitelog.job.views import State
+from sitelog.refusal import Refusal
+from sitelog.tui.entries import name_of
+from sitelog.tui.keys import bindings
+from sitelog.tui.list_page import ListPage
+from sitelog.tui.listing import Cell, Listing, Row
+
+MOST = 200
+HEAD_BYTES = 4_096
+
+
+@dataclass(frozen=True)
+class Found:
+    """A job file as far as it has been read: `wrong` in one line, or what it holds; `next` once it has been worked."""
+
+    file: Path
+    wrong: str = ""
+    title: str = ""
+    place: str = ""
+    last: str = ""
+    entries: int = 0
+    next: str = ""
+    open: int = 0
+
+
+def job_files(folder: Path) -> list[Path]:
+    """The files of the folder that are jobs, or were: they say so at their head, or have a folder of their own."""
+    return [path for path in sorted(folder.glob("*.json")) if path.is_file() and _looks_like_a_job(path)][:MOST]
+
+
+def _looks_like_a_job(path: Path) -> bool:
+    if path.with_name(f"{path.name}.files").is_dir() or (path.parent / f"{path.stem}.files").is_dir():
+        return True
+    try:
+        with path.open("rb") as file:
+            start = file.read(HEAD_BYTES)
+    except OSError:
+        return False
+    return b'"job"' in start and b'"format"' in start
+
+
+def peek(path: Path) -> tuple[Found, list[Entry]]:
+    """The heading, the number of entries and the last of them; or what is wrong with the file."""
+    try:
+        entries = contents(WholeFile(path).read(), path.name).entries
+    except Refusal as refusal:
+        return Found(path, wrong=refusal.message), []
+    start, last = entries[0].value, entries[-1]
+    found = Found(
+        path,
+        title=str(start.get("title", path.stem)),
+        place=str(start.get("place", "")),
+        last=f"{_local_day(last)}, {last.by}",
+        entries=len(entries),
+    )
+    return found, entries
+
+
+def _local_day(entry: Entry) -> str:
+    return f"{datetime.fromisoformat(entry.at) + timedelta(minutes=entry.offset):%d %b %Y}"
+
+
+def worked(found: Found, state: State) -> Found:
+    """With what is next and how many snags are open."""
+    name = name_of(state.next, state)
+    words = f"sign {name}" if state.stage(state.next) else name
+    return replace(found, next=words or "nothing is left to do", open=len(state.open_snags))
+
+
+class JobsPage(ListPage[None]):
+    PLACE = "jobs"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("jobs")
+    EMPTY = "There are no jobs in this folder. n sets one up; `sitelog sample site` copies a sample to look at."
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.found: dict[str, Found] = {}
+
+    def heading(self) -> str:
+        return f" Jobs in {self.site.folder.resolve().name or self.site.folder}"
+
+    def on_mount(self) -> None:
+        self._read()
+        super().on_mount()
+
+    def on_screen_resume(self) -> None:
+        super().on_screen_resume()
+        if self.is_mounted:
+            self._read()
+            self.state_changed()
+
+    def _read(self) -> None:
+        """Headings at once; what is next in each is worked behind, as it takes the whole job."""
+        read = [peek(path) for path in job_files(self.site.folder)]
+        self.found = {found.file.name: found for found, _ in read}
+        self._work_out([(found, entries) for found, entries in read if entries])
+
+    @work(thread=True, exclusive=True)
+    def _work_out(self, read: list[tuple[Found, list[Entry]]]) -> None:
+        for found in self._worked(read):
+            self.app.call_from_thread(self._put, found)
+
+    def _worked(self, read: list[tuple[Found, list[Entry]]]) -> Iterator[Found]:
+        if not read:
+            return
+        try:
+            library = self.site.library(self.site.folder)
+            for found, entries in read:
+                yield worked(found, state_of(library, Ledger.of(entries)))
+        except Refusal as refusal:
+            self.app.call_from_thread(self.say, refusal.message)
+
+    def _put(self, found: Found) -> None:
+        if self.is_mounted and found.file.name in self.found:
+            self.found[found.file.name] = found
+            self.state_changed()
+
+    # -- showing --
+
+    def rows(self) -> Iterable[Row]:
+        return [_row(found) for found in self.found.values()]
+
+    def told(self, key: str) -> Iterable[tuple[str, str]]:
+        found = self.found[key]
+        if found.wrong:
+            return [("File", found.file.name), ("Wrong", found.wrong)]
+        return [("File", found.file.name), ("Last", found.last), ("Next", found.next)]
+
+    # -- acts --
+
+    @on(Listing.OptionSelected)
+    def action_open(self) -> None:
+        found = self.found.get(self.listing.key)
+        if found is None:
+            self.say(self.EMPTY)
+            return
+        try:
+            self.site.open_job(found.file)
+        except Refusal as refusal:
+            self.say(refusal.message)
+
+    def action_new(self) -> None:
+        from sitelog.tui.new_job import NewJobPage
+
+        self.app.push_screen(NewJobPage())
+
+
+def _row(found: Found) -> Row:
+    if found.wrong:
+        first = (Cell(found.file.name), Cell("DAMAGED", 24, right=True))
+        return Row(found.file.name, (first, (Cell(f"  {found.wrong}"),)), shade="out")
+    name = f"{found.title}, {found.place}" if found.place else found.title
+    snags = f"{found.open} snag{'s' if found.open != 1 else ''} open" if found.open else ""
+    return Row(
+        found.file.name,
+        (
+            (Cell(name), Cell(f"{found.entries} entries", 24, right=True)),
+            (Cell(f"   next: {found.next}" if found.next else ""), Cell(snags, 24, right=True)),
+        ),
+    )

@@ -1,0 +1,119 @@
+"""The diary, a day at a time: what was logged writes itself, and weather, people, deliveries and delays are added."""
+
+from collections.abc import Iterable
+from datetime import date
+from typing import ClassVar
+
+from textual import on, work
+from textual.app import ComposeResult
+from textual.binding import BindingType
+
+from sitelog.job import acts
+from sitelog.job.views import DiaryDay
+from sitelog.tui import deeds
+from sitelog.tui.ask import Question, ask_words
+from sitelog.tui.entries import local_time, name_of, what
+from sitelog.tui.keys import bindings
+from sitelog.tui.list_page import ListPage
+from sitelog.tui.listing import Cell, Listing, Paragraphs, Row, RuledLine, row
+
+ASKS = {
+    "weather": "What was the weather, and when did it change?",
+    "people": "Who was on the site? Names, or how many of each trade.",
+    "deliveries": "What was delivered, and was it as ordered?",
+    "delays": "What held the work up, and for how long?",
+    "text": "What else is to be remembered of the day?",
+}
+
+
+class JournalPage(ListPage[None]):
+    PLACE = "journal"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("journal")
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.day = ""
+
+    def body(self) -> ComposeResult:
+        yield Paragraphs(id="day")
+        yield RuledLine(classes="rule", markup=False)
+        yield Listing()
+        yield RuledLine(classes="rule", markup=False)
+        yield Paragraphs(id="told")
+
+    def on_mount(self) -> None:
+        self.day = self._today()
+        super().on_mount()
+        self._to_end()
+
+    def _today(self) -> str:
+        return self.site.now().date().isoformat()
+
+    def _days(self) -> list[str]:
+        """Every day with something in it, and today, in order."""
+        return sorted({page.day for page in self.site.state.diary} | {self._today()})
+
+    def _page(self) -> DiaryDay:
+        found = next((page for page in self.site.state.diary if page.day == self.day), None)
+        return found or DiaryDay(self.day, ())
+
+    def heading(self) -> str:
+        if not self.day:
+            return " Diary"
+        days = self._days()
+        at = days.index(self.day) + 1 if self.day in days else len(days)
+        return f" Diary · {date.fromisoformat(self.day):%A %d %B %Y} · day {at} of {len(days)}"
+
+    # -- showing --
+
+    def rows(self) -> Iterable[Row]:
+        for entry in self._page().entries:
+            if entry.act != "diary":
+                yield row(entry.id, Cell(local_time(entry), 5), Cell(what(entry, self.site.state)), Cell(entry.by, 12))
+
+    def told(self, key: str) -> Iterable[tuple[str, str]]:
+        entry = next((one for one in self._page().entries if one.id == key), None)
+        if entry is None:
+            return []
+        done = f"; it happened {entry.done.replace('T', ' ')}" if entry.done else ""
+        told = [("Who", f"{entry.by}, entered {local_time(entry)}{done}, device {entry.device}")]
+        return [*told, ("At", name_of(entry.path, self.site.state))] if entry.path else told
+
+    def state_changed(self) -> None:
+        page = self._page()
+        told = [(key.capitalize(), getattr(page, key) or "–") for key in ASKS if key != "text"]
+        told += [("Note", words) for words in page.text]
+        self.query_one("#day", Paragraphs).show(told)
+        super().state_changed()
+        if not self.listing.rows:
+            self.query_one("#told", Paragraphs).show([("", "Nothing was entered on this day.")])
+        self.show_title()
+
+    def _to_end(self) -> None:
+        self.listing.action_last()
+
+    # -- acts --
+
+    def action_day(self, step: int) -> None:
+        days = self._days()
+        at = days.index(self.day) + step if self.day in days else len(days) - 1
+        if 0 <= at < len(days):
+            self.day = days[at]
+            self.state_changed()
+            self._to_end()
+        else:
+            self.say("No day after this." if step > 0 else "No day before this.")
+
+    @on(Listing.OptionSelected)
+    def _stay(self) -> None:
+        self.say("An entry stays as it is: u takes back the last one, and the record keeps both.")
+
+    @work
+    async def action_write(self, what: str) -> None:
+        if not await deeds.named(self):
+            return
+        start = "" if what == "text" else getattr(self._page(), what)
+        label = "note" if what == "text" else what
+        words = await ask_words(self, Question(f"Diary, {self.day}", ASKS[what], label, start=start))
+        if words and self.site.attempt(lambda: acts.diary(self.day, **{what: words[0]})):
+            self.say(f"{label.capitalize()} is in the diary.")

@@ -1,0 +1,96 @@
+"""A page that is one list: its rows, the row under the cursor told whole beneath them, and the acts all lists have."""
+
+from collections.abc import Iterable
+from typing import Generic
+
+from textual import on, work
+from textual.app import ComposeResult
+from textual.content import Content
+from textual.widgets import Static
+
+from sitelog.job import acts
+from sitelog.tui import deeds
+from sitelog.tui.listing import Cell, Listing, Paragraphs, Row, RuledLine, laid
+from sitelog.tui.page import Page, T
+
+
+class HeadLine(Static):
+    """The names of the columns."""
+
+    def __init__(self, cells: tuple[Cell, ...]) -> None:
+        super().__init__("", id="head", markup=False)
+        self.cells = cells
+
+    def on_resize(self) -> None:
+        # One column for the list's own scrollbar, which the head has none of.
+        self.update(Content("\n".join(f" {line}" for line in laid(self.cells, self.size.width - 2))))
+
+
+class ListPage(Page[T], Generic[T]):
+    """`HEAD` names the columns; `rows` and `told` come from the state as it stands."""
+
+    HEAD: tuple[Cell, ...] = ()
+    EMPTY = ""
+
+    def body(self) -> ComposeResult:
+        if self.HEAD:
+            yield HeadLine(self.HEAD)
+        yield Listing()
+        yield RuledLine(classes="rule", markup=False)
+        yield Paragraphs(id="told")
+
+    def on_mount(self) -> None:
+        super().on_mount()
+        self.state_changed()
+        self.listing.focus()
+
+    @property
+    def listing(self) -> Listing:
+        return self.query_one("#list", Listing)
+
+    def rows(self) -> Iterable[Row]:
+        return ()
+
+    def told(self, key: str) -> Iterable[tuple[str, str]]:
+        """What stands beneath the list of the row with that key."""
+        return ()
+
+    def state_changed(self) -> None:
+        rows = list(self.rows())
+        self.listing.show(rows)
+        if not rows:
+            self.query_one("#told", Paragraphs).show([("", self.EMPTY)])
+        self._tell()
+
+    @on(Listing.OptionHighlighted)
+    def _tell(self) -> None:
+        if self.listing.key:
+            self.query_one("#told", Paragraphs).show(self.told(self.listing.key))
+
+    # -- acts --
+
+    def go_to(self, path: str) -> None:
+        """Leave for the check or stage at that path on the job's page."""
+        from sitelog.tui.job import JobPage
+
+        self.dismiss()
+        for page in reversed(self.app.screen_stack):
+            if isinstance(page, JobPage):
+                page.show_path(path)
+                return
+
+    @work
+    async def action_undo(self) -> None:
+        job = self.site.job
+        if job and await deeds.named(self) and self.site.attempt(lambda: acts.undo(self.site.state, job.entries)):
+            self.say("Taken back. The record keeps both.")
+
+    def action_acts(self) -> None:
+        from sitelog.tui.palette import open_palette
+
+        open_palette(self)
+
+    def action_help(self) -> None:
+        from sitelog.tui.help import HelpPage
+
+        self.app.push_screen(HelpPage())

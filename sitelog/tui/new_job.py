@@ -1,0 +1,282 @@
+"""A new job: its title, its parts and their figures as drawn, in one form that is kept until the job is made."""
+
+import re
+import unicodedata
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import ClassVar
+from weakref import WeakKeyDictionary
+
+from textual import on, work
+from textual.app import App, ComposeResult
+from textual.binding import BindingType
+from textual.events import DescendantFocus, Key
+from textual.widgets import Input
+
+from sitelog.checklist.model import FactSpec, Library
+from sitelog.job.job import Job
+from sitelog.job.setup import ID, design_value
+from sitelog.quantity import ACCEPTS, Units
+from sitelog.refusal import Refusal
+from sitelog.tui.fields import Field, Form
+from sitelog.tui.keys import bindings
+from sitelog.tui.page import Page
+
+MORE = "more"
+UNITS: tuple[Units, ...] = ("metric", "imperial")
+HEAD = (
+    Field("title", "title", stands="such as Kiln Lane, plot 3"),
+    Field("place", "place", stands="where it is"),
+    Field("by", "your name", stands="as it stands in the record"),
+    Field("units", "units", start="metric", words="metric or imperial"),
+    Field("file", "file", stands="named after the title"),
+)
+# What was typed and not yet made into a job, for as long as the program runs.
+_KEPT: WeakKeyDictionary[App[object], dict[str, str]] = WeakKeyDictionary()
+
+
+class NewJobPage(Page[None]):
+    """Enter goes to the next field; from the last it sets the job up, and opens it."""
+
+    PLACE = "new-job"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("new-job")
+    HEADING = " A new job"
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._suggested = self._refused = ""
+        self.library: Library | None = None
+
+    def body(self) -> ComposeResult:
+        try:
+            self.library = self.site.library(self.site.folder)
+        except Refusal as refusal:
+            self._refused = refusal.message
+        yield Form(self._fields() if self.library else (), plain=self.site.ascii_only)
+
+    def _fields(self) -> Iterator[Field | str]:
+        assert self.library is not None
+        kept, forms = self._kept(), self.library.forms()
+        for field in HEAD:
+            start = kept.get(field.key, self.site.by if field.key == "by" else field.start)
+            yield Field(field.key, field.label, start, field.stands, field.words)
+        parts = sum(key.endswith(".form") for key in kept) or 1
+        for number in range(1, parts + 1):
+            yield from self._part_fields(number, kept.get(f"{number}.form", forms[0]))
+        yield ""
+        yield Field(
+            MORE, "another part", stands="its form, or empty", words=f"{', '.join(forms)}; empty sets the job up"
+        )
+
+    def _kept(self) -> dict[str, str]:
+        return _KEPT.setdefault(self.app, {})
+
+    def on_mount(self) -> None:
+        super().on_mount()
+        if self.form.inputs:
+            self.form.inputs[0].focus()
+        self.say(self._refused)
+
+    @property
+    def form(self) -> Form:
+        return self.query_one(Form)
+
+    # -- parts --
+
+    def _part_fields(self, number: int, form: str) -> Iterator[Field | str]:
+        kept = self._kept()
+
+        def field(key: str, label: str, start: str = "", stands: str = "", words: str = "") -> Field:
+            return Field(f"{number}.{key}", label, kept.get(f"{number}.{key}", start), stands, words)
+
+        assert self.library is not None
+        name = "main" if number == 1 else f"main-{number}"
+        title = "Main roof" if number == 1 else f"Main roof {number}"
+        yield f"Part {number}"
+        yield field("form", "form", form, words=f"one of {', '.join(self.library.forms())}")
+        yield field("id", "short name", name, words="small letters; empty leaves it out")
+        yield field("title", "called", title)
+        for spec in self._asked(form):
+            yield field(spec.name, spec.says, spec.default, stands="" if spec.default else "off the drawing")
+
+    def _asked(self, form: str) -> Sequence[FactSpec]:
+        if self.library is None or form not in self.library.forms():
+            return ()
+        return [spec for spec in self.library.lists[form].facts if spec.asked]
+
+    def _specs(self) -> dict[str, FactSpec]:
+        """The figures asked, by the key of their field."""
+        texts = self.form.texts()
+        forms = {key.partition(".")[0]: text.strip() for key, text in texts.items() if key.endswith(".form")}
+        return {f"{number}.{spec.name}": spec for number, form in forms.items() for spec in self._asked(form)}
+
+    # -- typing --
+
+    @on(DescendantFocus)
+    def _hint(self) -> None:
+        focused = self.focused
+        spec = self._specs().get(focused.name or "") if isinstance(focused, Input) else None
+        if spec:
+            self.say(f"{spec.says}: {_takes(spec)}")
+
+    @on(Input.Changed)
+    def _typed(self, event: Input.Changed) -> None:
+        if event.input.name == "title":
+            self._suggest(event.value)
+        if event.input.name != MORE:
+            self._kept()[event.input.name or ""] = event.value
+
+    def _suggest(self, title: str) -> None:
+        """The file is named after the title until somebody names it otherwise."""
+        field = self.form.field("file")
+        if field is not None and field.value in ("", self._suggested, file_name(title, self.site.folder)):
+            self._suggested = file_name(title, self.site.folder)
+            field.value = self._suggested
+
+    def on_key(self, event: Key) -> None:
+        if event.key in ("down", "up"):
+            self.form.step(1 if event.key == "down" else -1)
+            event.stop()
+
+    @on(Input.Submitted)
+    def action_accept(self) -> None:
+        self._next()
+
+    @work(exclusive=True)
+    async def _next(self) -> None:
+        focused = self.focused
+        if not isinstance(focused, Input):
+            return
+        if focused.name == MORE:
+            await self._last(focused)
+            return
+        fault = self._fault(focused.name or "", focused.value)
+        self.say(fault)
+        if not fault:
+            self.form.step(1)
+
+    async def _last(self, more: Input) -> None:
+        if not more.value.strip():
+            self._set_up()
+            return
+        forms = self.library.forms() if self.library else ()
+        form = more.value.strip().lower()
+        if form not in forms:
+            self.say(f"Another part is '{more.value.strip()}': it must be one of {', '.join(forms)}, or empty.")
+            return
+        number = 1 + sum(key.endswith(".form") for key in self.form.texts())
+        more.value = ""
+        await self.form.add(self._part_fields(number, form), before=MORE)
+        first = self.form.field(f"{number}.form")
+        if first is not None:
+            self._kept()[f"{number}.form"] = form
+            first.focus()
+
+    # -- proving and making --
+
+    def _fault(self, key: str, text: str) -> str:
+        """What is wrong with a field, in one line; "" if nothing is."""
+        text = text.strip()
+        name = key.partition(".")[2]
+        if key in ("title", "by") and not text:
+            return f"{'Title' if key == 'title' else 'Your name'}: some words are wanted here."
+        if key == "units" and _units(text) is None:
+            return f"Units are '{text}': they must be metric or imperial."
+        if key == "file":
+            return self._file_fault(text)
+        if name == "form" and self.library and text not in self.library.forms():
+            return f"Form is '{text}': it must be one of {', '.join(self.library.forms())}."
+        if name == "id" and text and (not ID.fullmatch(text) or text == "job"):
+            return f"Short name is '{text}': small letters, digits and hyphens, and not 'job'."
+        spec = self._specs().get(key)
+        return _figure_fault(spec, text) if spec else ""
+
+    def _file_fault(self, text: str) -> str:
+        if not text:
+            return "File: a name is wanted here, such as kiln-lane.json."
+        if Path(text).name != text or text.startswith("."):
+            return f"File is '{text}': a plain name is wanted; it is made in {self.site.folder}."
+        if (self.site.folder / _with_ending(text)).exists():
+            return f"File is '{text}': it is there already; choose another name."
+        return ""
+
+    def _set_up(self) -> None:
+        texts = self.form.texts()
+        for key, text in texts.items():
+            fault = self._fault(key, text)
+            if fault:
+                self._at(key, fault)
+                return
+        made = self._make(texts)
+        if made is None:
+            return
+        from sitelog.tui.job import JobPage
+
+        _KEPT.pop(self.app, None)
+        self.site.take(made)
+        self.app.switch_screen(JobPage())
+
+    def _at(self, key: str, fault: str) -> None:
+        field = self.form.field(key)
+        if field is not None:
+            field.focus()
+        self.call_after_refresh(self.say, fault)
+
+    def _make(self, texts: dict[str, str]) -> Job | None:
+        self.site.by = texts["by"].strip()
+        assert self.library is not None
+        try:
+            return Job.create(
+                self.site.folder / _with_ending(texts["file"].strip()),
+                self.library,
+                self.site.hand(),
+                title=texts["title"],
+                place=texts["place"],
+                units=_units(texts["units"]) or "metric",
+                parts=list(self._parts(texts)),
+            )
+        except Refusal as refusal:
+            self.say(refusal.message)
+            return None
+
+    def _parts(self, texts: dict[str, str]) -> Iterator[tuple[str, str, str, dict[str, str]]]:
+        for key, form in texts.items():
+            number, _, name = key.partition(".")
+            if name != "form" or not texts[f"{number}.id"].strip():
+                continue
+            figures = {spec.name: texts.get(f"{number}.{spec.name}", "") for spec in self._asked(form.strip())}
+            given = {name: text for name, text in figures.items() if text.strip()}
+            yield texts[f"{number}.id"].strip(), texts[f"{number}.title"], form.strip(), given
+
+
+def _units(text: str) -> Units | None:
+    typed = text.strip().lower()
+    return next((one for one in UNITS if typed and one.startswith(typed)), None)
+
+
+def _takes(spec: FactSpec) -> str:
+    return f"one of {', '.join(spec.choices)}" if spec.choices else ACCEPTS[spec.kind]
+
+
+def _figure_fault(spec: FactSpec, text: str) -> str:
+    if not text:
+        return ""
+    try:
+        design_value(spec.kind, spec.choices, text, spec.says)
+    except Refusal as refusal:
+        return refusal.message
+    return ""
+
+
+def _with_ending(name: str) -> str:
+    return name if name.endswith(".json") else f"{name}.json"
+
+
+def file_name(title: str, folder: Path) -> str:
+    """A file's name after a title: plain small letters and hyphens, and a number where the name is taken."""
+    letters = unicodedata.normalize("NFKD", title).encode("ascii", "ignore").decode().lower()
+    stem = re.sub("[^a-z0-9]+", "-", letters).strip("-")[:40].rstrip("-")
+    if not stem:
+        return ""
+    names = (stem, *(f"{stem}-{number}" for number in range(2, 1000)))
+    return next(f"{name}.json" for name in names if not (folder / f"{name}.json").exists())

@@ -1,0 +1,136 @@
+"""The roof drawn in the terminal: a pane beside the stage where there is room, and a page of its own."""
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, ClassVar, cast
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.content import Content
+from textual.widgets import Static
+
+from sitelog.handover.drawing import Drawing, rafter_section, roof_plan
+from sitelog.handover.terminal import render
+from sitelog.job.views import StageView, State
+from sitelog.tui.keys import bindings
+from sitelog.tui.list_page import ListPage
+from sitelog.tui.listing import lettered
+
+if TYPE_CHECKING:
+    from sitelog.tui.app import SitelogApp
+
+NO_PLAN = "The plan can be drawn once the plates and the pitch are known, and the roof closes."
+NO_SECTION = "The rafter can be drawn once span, pitch and section are known."
+
+
+def part_of(state: State, stage: str) -> str:
+    """The part of the roof that a stage's path belongs to; the first part for the job's own stages, "" if none."""
+    part = stage.partition(".")[0]
+    if part != "job":
+        return part
+    return next((one.id for one in state.parts if one.id != "job"), "")
+
+
+class Sheet(Static):
+    """A drawing at the size there is, or one line that says why there is none; its sizes in words beneath it."""
+
+    def __init__(self, *, id: str | None = None, words: bool = True) -> None:
+        super().__init__("", id=id, markup=False)
+        self._drawing: Drawing | None = None
+        self._missing = ""
+        self._words = words
+
+    def draw(self, drawing: Drawing | None, missing: str) -> None:
+        self._drawing, self._missing = drawing, missing
+        self._render_sheet()
+
+    def on_resize(self) -> None:
+        self._render_sheet()
+
+    def _render_sheet(self) -> None:
+        width, height = self.size.width, self.size.height
+        if not width or not height:
+            return
+        plain = cast("SitelogApp", self.app).ascii_only
+        if self._drawing is None:
+            self.update(Content(lettered(self._missing, plain)))
+            return
+        says = [lettered(line, plain)[:width] for line in self._drawing.says] if self._words else []
+        says = says[: max(0, height - 2) // 3]
+        lines = render(self._drawing, width, height - 1 - len(says), ascii_only=plain)
+        self.update(Content("\n".join([lettered(self._drawing.title, plain)[:width], *lines, *says])))
+
+
+class PlanPane(Sheet):
+    """The plan of the part in hand, the members of the stage in hand drawn bold."""
+
+    _shown: tuple[State, str] | None = None
+
+    def show(self, state: State, stage: StageView, *, ascii_only: bool) -> None:
+        if self._shown and self._shown[0] is state and self._shown[1] == stage.path:
+            return
+        self._shown = state, stage.path
+        self.draw(_plan(state, stage.path), NO_PLAN)
+
+
+def _plan(state: State, stage: str) -> Drawing | None:
+    part = part_of(state, stage)
+    return roof_plan(state, part, stage=stage.partition(".")[2]) if part else None
+
+
+def _section(state: State, stage: str) -> Drawing | None:
+    part = part_of(state, stage)
+    return rafter_section(state, part) if part else None
+
+
+VIEWS: tuple[tuple[str, Callable[[State, str], Drawing | None], str], ...] = (
+    ("plan", _plan, NO_PLAN),
+    ("rafter in section", _section, NO_SECTION),
+)
+
+
+class DrawingPage(ListPage[None]):
+    """The plan, the section, and the sizes of both in words, one after the other."""
+
+    PLACE = "drawing"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("drawing")
+
+    def __init__(self, stage: str) -> None:
+        super().__init__()
+        self.stage = stage
+        self.at = 0
+
+    def heading(self) -> str:
+        part = part_of(self.site.state, self.stage)
+        title = next((one.title for one in self.site.state.parts if one.id == part), part)
+        what = VIEWS[self.at][0] if self.at < len(VIEWS) else "the sizes in words"
+        return f" {title} · {what}"
+
+    def body(self) -> ComposeResult:
+        yield Sheet(id="drawing", words=False)
+        yield Static("", id="sizes", markup=False)
+
+    def on_mount(self) -> None:
+        super(ListPage, self).on_mount()
+        self.state_changed()
+
+    def state_changed(self) -> None:
+        words = self.at == len(VIEWS)
+        self.query_one("#drawing").display = not words
+        self.query_one("#sizes").display = words
+        if words:
+            self.query_one("#sizes", Static).update(Content("\n".join(self._sizes())))
+        else:
+            _, make, missing = VIEWS[self.at]
+            self.query_one("#drawing", Sheet).draw(make(self.site.state, self.stage), missing)
+        self.show_title()
+
+    def _sizes(self) -> list[str]:
+        lines = []
+        for name, make, missing in VIEWS:
+            drawing = make(self.site.state, self.stage)
+            lines += ["", f" {name}", *(f"   {line}" for line in (drawing.says if drawing else (missing,)))]
+        return [lettered(line, self.site.ascii_only) if line.strip() else "" for line in lines]
+
+    def action_turn(self) -> None:
+        self.at = (self.at + 1) % (len(VIEWS) + 1)
+        self.state_changed()

@@ -1,0 +1,76 @@
+"""All the snags: the open ones first, each with who puts it right and by when."""
+
+from collections.abc import Iterable
+from typing import ClassVar
+
+from textual import on, work
+from textual.binding import BindingType
+
+from sitelog.job import acts
+from sitelog.job.views import Snag
+from sitelog.tui import deeds
+from sitelog.tui.keys import bindings
+from sitelog.tui.list_page import ListPage
+from sitelog.tui.listing import Cell, Listing, Row, row
+
+
+class SnagsPage(ListPage[None]):
+    PLACE = "snags"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("snags")
+    HEAD = (Cell("no", 3, right=True), Cell("what is wrong"), Cell("who", 12), Cell("by when", 10), Cell("", 9))
+    EMPTY = "There are no snags. s raises one that belongs to no check; on a check, s on the job's page."
+
+    def heading(self) -> str:
+        return f" Snags · {len(self.site.state.open_snags)} open of {len(self.site.state.snags)}"
+
+    def rows(self) -> Iterable[Row]:
+        return [_row(one) for one in sorted(self.site.state.snags, key=lambda one: not one.open)]
+
+    def told(self, key: str) -> Iterable[tuple[str, str]]:
+        snag = self._snag(key)
+        if snag is None:
+            return []
+        view = self.site.state.check(snag.path)
+        stage = self.site.state.stage(snag.path)
+        where = view.check.ask if view else stage.stage.title if stage else snag.path or "no check"
+        told = [("At", where), ("Raised", f"{snag.by}, {snag.at[:10]}")]
+        if not snag.open:
+            told.append(("Closed", f"{snag.closed_by}, {snag.closed_at[:10]}"))
+        return told
+
+    def _snag(self, key: str) -> Snag | None:
+        return next((one for one in self.site.state.snags if one.id == key), None)
+
+    @on(Listing.OptionSelected)
+    @work
+    async def action_close(self) -> None:
+        snag = self._snag(self.listing.key)
+        if snag is None or not await deeds.named(self):
+            return
+        if self.site.attempt(lambda: acts.close_snag(self.site.state, snag.id)):
+            self.say(f"Snag {snag.id} is closed by {self.site.by}; u takes that back.")
+
+    @work
+    async def action_raise(self) -> None:
+        await deeds.snag(self, "")
+
+    def action_go(self) -> None:
+        snag = self._snag(self.listing.key)
+        if snag is None:
+            return
+        if snag.path and (self.site.state.check(snag.path) or self.site.state.stage(snag.path)):
+            self.go_to(snag.path)
+        else:
+            self.say("This snag belongs to no check.")
+
+
+def _row(snag: Snag) -> Row:
+    return row(
+        snag.id,
+        Cell(snag.id, 3, right=True),
+        Cell(snag.text),
+        Cell(snag.who, 12),
+        Cell(snag.due, 10),
+        Cell("open" if snag.open else "put right", 9, right=True),
+        shade="snag" if snag.open else "",
+    )
