@@ -2,7 +2,7 @@
 
 Under "@" keys an answer keeps: "@drawn" what its figures were meant to be, "@inputs" what its sum was worked from,
 "@results" what the sum gave, "@when" the facts that its conditions read, "@instrument" what it was read with, and
-"@was" the id of the answer that it replaces.
+"@was" the ids of the answers that it replaces.
 """
 
 from collections.abc import Mapping
@@ -50,8 +50,8 @@ def answer(
         values["@instrument"] = tool
     standing = in_force(view.history)
     if standing is not None:
-        values["@was"] = standing.id
-    sight = _seen(state, library, stage, view, values, state.instruments[tool].grade if tool else None)
+        values["@was"] = [standing.id, *(rival.id for rival in view.rivals)]
+    sight = _proved(state, library, stage, view, values, state.instruments[tool].grade if tool else None)
     part, check = on(path)
     return Draft(
         act="answer",
@@ -63,17 +63,24 @@ def answer(
     )
 
 
-def _seen(
+def seen(
     state: State, library: Library, stage: Stage, view: CheckView, values: Mapping[str, Any], grade: str | None
 ) -> Sight:
-    """The check as it will stand once this answer is in. Refusal if its sum can't be worked from these figures."""
+    """The check as it will stand once this answer is in."""
     entry = Entry(
         id=LAST, at="", offset=0, by="", device="", seq=0, prev="", act="answer",
         part=view.part, check=f"{view.stage}.{view.check.id}", value=dict(values),
     )  # fmt: skip
     given = with_answer(state.given, settings(library, view.check, entry), view.path)
     book = Book(library, {part.id: part.form for part in state.parts}, given)
-    sight = Eye(book, view.part, stage, view.check, values, grade).see()
+    return Eye(book, view.part, stage, view.check, values, grade).see()
+
+
+def _proved(
+    state: State, library: Library, stage: Stage, view: CheckView, values: Mapping[str, Any], grade: str | None
+) -> Sight:
+    """The same. Refusal if its sum can't be worked from these figures."""
+    sight = seen(state, library, stage, view, values, grade)
     if view.check.kind == "calculate" and sight.answer is None:
         raise Refusal(f"{view.path} can't be accepted yet: {sight.refusal or 'its sum is not worked'}")
     if sight.refusal and view.check.calculator and not sight.wanted:

@@ -37,14 +37,14 @@ def _named(library: Library, book: Book, part: str, stage: Stage, checks: Sequen
 
 
 def _of_finishes(library: Library, book: Book, part: str, stage: Stage, shown: Sequence[CheckView]) -> Iterator[str]:
-    """A chosen finish brings its cautions to the stage where it is chosen, and to those that hang on its facts."""
+    """A chosen finish brings its cautions to the stage where it is chosen, and to those that hang on what it sets."""
     used = {name for one in shown for name in _facts_used(one)}
     if stage.when:
         used |= {clause.fact for clause in stage.when.clauses}
+    setters = book.known(part).setters
     for choice, path in book.finishes(part):
-        finish = library.finishes[choice]
-        if path.startswith(f"{part}.{stage.id}.") or any(fact.name in used for fact in finish.facts):
-            yield from finish.cautions
+        if path.startswith(f"{part}.{stage.id}.") or any(path in setters.get(name, ()) for name in used):
+            yield from library.finishes[choice].cautions
 
 
 def _facts_used(view: CheckView) -> Iterator[str]:

@@ -150,7 +150,12 @@ class Book:
             return None, refusal.message
         if wanted:
             return None, f"{one.id} waits for {', '.join(wanted)}"
-        return work(one.calculator, values)
+        answer, refusal_line = work(one.calculator, values)
+        wanted = tuple(t.name for o in one.inputs.values() for t in o.terms if self.term(part, t, side) is None)
+        return (
+            answer,
+            f"{refusal_line}; {one.id} waits for {', '.join(wanted)}" if wanted and refusal_line else refusal_line,
+        )
 
     def term(self, part: str, term: Term, side: Side = "now") -> Value:
         """A term's value where no figure of a check is at hand."""

@@ -1,6 +1,6 @@
 """Where each input of a check's sum comes from, and what the sum gives: as the facts stand, or as drawn."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from sitelog.checklist.model import Check, Operand, Term
@@ -9,7 +9,7 @@ from sitelog.job.sums import fitted, unknown, work, worth
 from sitelog.job.views import InputView, Origin
 from sitelog.refusal import Refusal
 from sitelog.trade import index
-from sitelog.trade.catalogue import Answer, Calculator, Input, Value
+from sitelog.trade.catalogue import Answer, Input, Value
 from sitelog.trade.measure import CLASSES
 
 
@@ -41,13 +41,15 @@ class Feed:
             inputs = tuple(self._input(one) for one in calculator.inputs)
         except Refusal as refusal:
             return Worked(refusal=refusal.message)
-        wanted = self._wanted(calculator)
+        wanted = self._wanted(one.name for one in calculator.inputs if not one.optional)
         if wanted:
             return Worked(inputs, refusal=self._waiting(wanted), wanted=wanted)
         given = {i.name: i.value for i in inputs if i.value is not None and i.origin != "default"}
         if any(one.required and one.name not in given for one in calculator.inputs):
             return Worked(inputs)
-        return Worked(inputs, *work(calculator.name, given))
+        answer, why = work(calculator.name, given)
+        wanted = self._wanted(self.check.inputs) if why else ()
+        return Worked(inputs, answer, f"{why}; {self._waiting(wanted)}" if wanted else why, wanted)
 
     def look(self, term: Term) -> Value:
         return self.figures.get(term.name) if term.kind == "figure" else self.book.term(self.part, term, self.side)
@@ -78,12 +80,12 @@ class Feed:
         built = self.side == "now" and any(f.origin == "built" for f in facts)
         return _view(one, value, "built" if built else "drawn", fact)
 
-    def _wanted(self, calculator: Calculator) -> tuple[str, ...]:
+    def _wanted(self, inputs: Iterable[str]) -> tuple[str, ...]:
+        """The facts of those inputs that have no value."""
         wanted: list[str] = []
-        for name, operand in self.check.inputs.items():
-            if not calculator.input(name).optional:
-                facts = Operand("is", tuple(t for t in operand.terms if t.kind == "fact"))
-                wanted += unknown(facts, self.look, wanted)
+        for operand in (self.check.inputs[name] for name in inputs if name in self.check.inputs):
+            facts = Operand("is", tuple(t for t in operand.terms if t.kind == "fact"))
+            wanted += unknown(facts, self.look, wanted)
         return tuple(wanted)
 
     def _waiting(self, wanted: tuple[str, ...]) -> str:

@@ -29,7 +29,7 @@ class Ledger:
     days: dict[str, list[Entry]] = field(default_factory=dict)
     ends: dict[str, Entry] = field(default_factory=dict)  # the last entry of each device's chain
     before: dict[str, Entry] = field(default_factory=dict)  # answer's id -> same person's answer before it
-    replaced: dict[str, str] = field(default_factory=dict)  # answer's id -> the answer it knew of
+    replaced: dict[str, list[str]] = field(default_factory=dict)  # answer's id -> the answers it knew of
     _latest: dict[str, Entry] = field(default_factory=dict)  # person -> last answer
 
     @classmethod
@@ -51,12 +51,12 @@ class Ledger:
         known = self.ends.get(entry.device)
         if known is None or entry.seq > known.seq:
             self.ends[entry.device] = entry
-        if entry.act == "answer" and "@was" in entry.value:
-            self.replaced[entry.id] = str(entry.value["@was"])
+        if entry.act == "answer" and isinstance(was := entry.value.get("@was"), list):
+            self.replaced[entry.id] = [str(one) for one in was]
         if entry.id in self.voided and entry.act not in KEPT:
             return
         self.days.setdefault(local_day(entry), []).append(entry)
-        if entry.part:
+        if entry.part and entry.act != "void":
             self.about.setdefault(entry.path, []).append(entry)
         if entry.act == "answer":
             self._answered(entry)
@@ -99,11 +99,13 @@ class Ledger:
 
     def rivals(self, current: Entry, answers: Iterable[Entry]) -> tuple[Entry, ...]:
         """Answers to the same check that say something else, and that the one in force did not know of."""
-        known = {current.id}
-        earlier = self.replaced.get(current.id)
-        while earlier is not None and earlier not in known:
-            known.add(earlier)
-            earlier = self.replaced.get(earlier)
+        known: set[str] = set()
+        look_at = [current.id]
+        while look_at:
+            one = look_at.pop()
+            if one not in known:
+                known.add(one)
+                look_at += self.replaced.get(one, [])
         said = _said(current)
         return tuple(a for a in answers if a.device != current.device and a.id not in known and _said(a) != said)
 

@@ -66,7 +66,9 @@ def _check(view: CheckView) -> dict[str, Any]:
 
 
 def _value(view: CheckView) -> Any:
-    if len(view.figures) > 1:
+    if len(view.figures) == 1:
+        return plain(view.figures[0].value)
+    if view.figures:
         read = {f.key: plain(f.value) for f in view.figures if f.value is not None}
         return read or None
     if view.check.kind == "calculate" and view.answer and view.value is not None and len(view.check.shows) > 1:

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from sitelog.checklist.model import Check, Figure, Stage, Term
+from sitelog.checklist.model import Check, Figure, Limit, Stage, Term
 from sitelog.job.facts import Book
 from sitelog.job.feeding import Feed, Worked
 from sitelog.job.plain import from_plain, same, to_plain
@@ -91,7 +91,7 @@ class Eye:
 
     def _figure(self, figure: Figure, value: Value, drawn: Value) -> FigureView:
         check = self.check
-        limit = figure.limit or (None if check.calculator else check.limit)
+        limit = figure.limit or self._limit_of_each(figure)
         says = figure.says or check.ask
         seen = FigureView(figure.key, says, figure.kind, figure.unit, drawn, value, limit=limit)
         if value is None:
@@ -107,6 +107,14 @@ class Eye:
             uncertainty=u,
             verdict="unsure" if within and meant is None else verdict,
         )
+
+    def _limit_of_each(self, figure: Figure) -> Limit | None:
+        """The check's limit, where it is for the figure: not for a sum, nor for those not drawn among some that are."""
+        limit = self.check.limit
+        if limit is None or self.check.calculator:
+            return None
+        some_drawn = limit.rule == "within" and any(f.drawn for f in self.check.figures)
+        return None if some_drawn and not figure.drawn else limit
 
     # --- verdict and value ---
 
@@ -139,17 +147,21 @@ class Eye:
         """The headline: the one figure, the choice, the words, or the sum's first result."""
         if self.values is None:
             return None
-        if len(figures) == 1:
+        if len(figures) == 1 and not isinstance(figures[0].value, tuple):
             return figures[0].value
         if figures or self.check.kind == "calculate":
-            kept = self.values.get("@results")
-            paths = shown(self.check, answer) if answer else list(kept) if isinstance(kept, dict) else []
-            found = kept.get(paths[0]) if isinstance(kept, dict) and paths else None
-            if found is None and answer and paths:
-                found = result(answer, paths[0])
-            return found if isinstance(found, (int, float, str)) else None
+            return self._headline(answer)
         word = self.values.get("value", self.values.get("photo"))
         return word if isinstance(word, str) else None
+
+    def _headline(self, answer: Answer | None) -> Value:
+        """The sum's first result: as it was accepted, else as it is worked now."""
+        kept = _mapping((self.values or {}).get("@results"))
+        paths = shown(self.check, answer) if answer else list(kept)
+        found = kept.get(paths[0]) if paths else None
+        if found is None and answer and paths:
+            found = result(answer, paths[0])
+        return found if isinstance(found, (int, float, str)) else None
 
     # --- evidence ---
 
