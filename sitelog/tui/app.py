@@ -50,6 +50,10 @@ class SitelogApp(App[int]):
     ) -> None:
         plain = bool(os.environ.get("NO_COLOR"))
         super().__init__()
+        # Before the stylesheet is read: it names their colours.
+        for theme in (DAY, VAN, PLAIN):
+            self.register_theme(theme)
+        self.theme = PLAIN.name if plain else DAY.name
         self.folder = folder
         self.by = by.strip()
         self.ascii_only = ascii_only or os.environ.get("TERM") in ("dumb", "linux")
@@ -62,9 +66,6 @@ class SitelogApp(App[int]):
         self.touched = clock()
 
     def on_mount(self) -> None:
-        for theme in (DAY, VAN, PLAIN):
-            self.register_theme(theme)
-        self.theme = PLAIN.name if self._plain else DAY.name
         self.animation_level = "none"
         self.run_worker(self._start(), exclusive=True)
 

@@ -13,9 +13,9 @@ from textual.widgets.option_list import Option
 
 from sitelog.job import acts
 from sitelog.job.entry import Draft
+from sitelog.job.preview import preview
 from sitelog.job.views import CheckView
 from sitelog.quantity import Units
-from sitelog.refusal import Refusal
 from sitelog.text import clean
 from sitelog.trade import sheet
 from sitelog.trade.catalogue import Answer
@@ -56,11 +56,11 @@ class CheckPage(Page[bool]):
 
     def heading(self) -> str:
         stage = self.site.state.stage(self.path.rpartition(".")[0])
-        return f" {stage.stage.title if stage else ''}{' · HOLD' if stage and stage.stage.hold else ''}"
+        return f"{stage.stage.title if stage else ''}{' · HOLD' if stage and stage.stage.hold else ''}"
 
     def body(self) -> ComposeResult:
         view = self.view
-        yield Static(Content(clean(f" {view.check.ask}")), id="ask-line", markup=False)
+        yield Static(Content(clean(view.check.ask)), id="ask-line", markup=False)
         with VerticalScroll(id="form", can_focus=False):
             yield from self._fields(view)
             yield Static("", id="inputs", markup=False)
@@ -76,34 +76,28 @@ class CheckPage(Page[bool]):
                 id="choices",
                 markup=False,
             )
-        for figure in view.figures:
-            words = (
-                f"drawn {value_text(figure.unit, figure.drawn, self.site.state.units)}"
-                if figure.drawn is not None
-                else ""
-            )
-            yield from self._field(figure.key, figure.says, typed.get(figure.key, ""), figure.unit, words)
+        for figure in view.check.figures:
+            label = figure.says or figure.key.replace("_", " ")
+            yield from self._field(figure.key, label, typed.get(figure.key, ""), words=f"drawn-{figure.key}")
         if view.check.kind in ("note", "photo", "sign"):
             label = {"note": "words", "photo": "photo", "sign": "name"}[view.check.kind]
             start = self.site.by if view.check.kind == "sign" else ""
-            yield from self._field("value", label, typed.get("value", start), "", "")
+            yield from self._field("value", label, typed.get("value", start))
         if view.check.kind == "measure":
-            yield from self._field(
-                "@with", "measured with", typed.get("@with", self._last_instrument()), "", "from the register"
-            )
+            yield from self._field("@with", "measured with", typed.get("@with", self._last_instrument()))
 
-    def _field(self, key: str, label: str, start: str, unit: str, words: str) -> ComposeResult:
+    def _field(self, key: str, label: str, start: str, words: str | None = None) -> ComposeResult:
         with Horizontal(classes="field-line"):
             yield Static(Content(clean(label)), classes="field-label", markup=False)
             yield Input(start, name=key, classes="figure", max_length=400, select_on_focus=False)
-            yield Static(Content(f"{unit:<4} {clean(words)}"), classes="field-words", markup=False)
+            yield Static("", id=words, classes="field-words", markup=False)
 
     def _last_instrument(self) -> str:
         """The instrument of the last measure, so that it is named once and not typed each time."""
         for entry in reversed(self.site.job.entries if self.site.job else []):
-            used = entry.value.get("@instrument") if entry.act == "answer" else None
-            if used in self.site.state.instruments and not self.site.state.instruments[used].doubted:
-                return str(used)
+            tool = self.site.state.instruments.get(str(entry.value.get("@instrument", "")))
+            if entry.act == "answer" and tool and not tool.doubted:
+                return tool.id
         return ""
 
     def on_mount(self) -> None:
@@ -142,22 +136,28 @@ class CheckPage(Page[bool]):
     def _work(self) -> None:
         view = self._would_be()
         units = self.site.state.units
+        for figure in view.figures:
+            drawn = f"drawn {value_text(figure.unit, figure.drawn, units)}" if figure.drawn is not None else ""
+            self._put(f"#drawn-{figure.key}", [f"{figure.unit:<4} {drawn}"])
         self._put("#inputs", input_lines(view, units) if view.check.kind == "calculate" else [])
         self._put("#result", [*result_lines(view, units), *verdict_line(view, self.site.state)])
-        if self.shows_working and view.answer:
-            self._put("#work", working_lines(view.answer, self.site.state.units))
+        self._put("#work", working_lines(view.answer, units) if self.shows_working and view.answer else [])
 
     def _would_be(self) -> CheckView:
-        """The check as it would stand with what is typed; as it stands while that is not whole."""
-        if self.view.check.kind != "measure" or self.site.job is None:
+        """The check as it would stand with what is typed so far."""
+        job = self.site.job
+        if job is None or self.view.check.kind != "measure":
             return self.view
-        try:
-            self.say("")
-            return self.site.job.would_be(self._draft(), self.site.hand()).check(self.path) or self.view
-        except Refusal as refusal:
-            if all(text.strip() for key, text in self.texts().items() if key != "@with"):
-                self.say(refusal.message)
-            return self.view
+        texts = self.texts()
+        would_be, problem = preview(self.site.state, job.library, self.view, texts, texts.get("@with", ""))
+        focused = self.focused.name if isinstance(self.focused, Input) else None
+        # Half a figure is often no figure: it is told once the cursor has left it.
+        self.say("" if problem.startswith(self._says(focused)) else problem)
+        return would_be
+
+    def _says(self, key: str | None) -> str:
+        figure = self.view.check.figure(key) if key else None
+        return (figure.says or figure.key) if figure else "\n"
 
     def _put(self, selector: str, lines: list[str]) -> None:
         self.query_one(selector, Static).update(Content(clean("\n".join(lines), lines=True, most=20_000)))
@@ -276,7 +276,7 @@ class WorkingPage(Page[None]):
 
     def heading(self) -> str:
         view = self.site.state.check(self.path)
-        return f" {view.check.ask}" if view else ""
+        return view.check.ask if view else ""
 
     def body(self) -> ComposeResult:
         with VerticalScroll(id="form"):

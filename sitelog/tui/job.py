@@ -65,9 +65,9 @@ class JobPage(Page[None]):
         stage = self.stage
         title = self.site.state.title
         if not stage or stage.part == "job":
-            return f" {title}"
+            return title
         part = next(p for p in self.site.state.parts if p.id == stage.part)
-        return f" {title} · {part.title}"
+        return f"{title} · {part.title}"
 
     @property
     def stage(self) -> StageView | None:
@@ -108,14 +108,14 @@ class JobPage(Page[None]):
             words.append(f"{released} released in the job")
         if stage.stage.hold and stage.state not in ("signed", "released"):
             words.append("hold at the end")
-        return f" {number} {stage.stage.title}   {' · '.join(words)}"
+        return f"{number} {stage.stage.title}   {' · '.join(words)}"
 
     @on(Rows.OptionHighlighted)
     def _show_strip(self) -> None:
         stage, view = self.stage, self.check
         lines: list[str] = []
         if stage and view:
-            lines = [view.check.ask, *strip_lines(view, self.site.state)]
+            lines = strip_lines(view, self.site.state)
         elif stage:
             lines = [stage.stage.title, *([f"Why: {stage.stage.why}"] if stage.stage.why else [])]
             if stage.blocked:
@@ -124,13 +124,14 @@ class JobPage(Page[None]):
                 lines.append(f"Released: {stage.reason} ({stage.by})")
         if stage:
             lines += self._caution_lines(stage)
-        self.query_one("#strip", Static).update(
-            Content(clean("\n".join(f" {line}" for line in lines), lines=True, most=4000))
-        )
+        self.query_one("#strip", Static).update(Content(clean("\n".join(lines), lines=True, most=4000)))
 
     def _caution_lines(self, stage: StageView) -> list[str]:
-        due = {c.id for c in self.due(stage)}
-        return [f"! {c.title}{' (not read yet: o)' if c.id in due else ''}" for c in stage.cautions]
+        """One line of the cautions still to read, one of those in force."""
+        due = self.due(stage)
+        read = [c.title for c in stage.cautions if c not in due]
+        unread = f"! Cautions to read (o): {'; '.join(c.title for c in due)}" if due else ""
+        return [line for line in (unread, f"Cautions read: {'; '.join(read)}" if read else "") if line]
 
     def due(self, stage: StageView) -> tuple[Caution, ...]:
         return due(stage, self.site.state, self.site.by, self.site.now().date().isoformat())
@@ -218,7 +219,8 @@ class JobPage(Page[None]):
     async def _read(self, caution_id: str) -> bool:
         from sitelog.tui.caution import CautionPage
 
-        return bool(await self.app.push_screen_wait(CautionPage(caution_id)))
+        cleared: bool | None = await self.app.push_screen_wait(CautionPage(caution_id))
+        return bool(cleared)
 
     @work
     async def action_cautions(self) -> None:

@@ -23,7 +23,7 @@ class RecapPage(Page[None]):
     """A digit takes one of the names and goes on. The keys that tick and accept do nothing here."""
 
     PLACE = "recap"
-    HEADING = " Where this job stands"
+    HEADING = "Where this job stands"
     BINDINGS: ClassVar[list[BindingType]] = [Binding("q", "app.quit", show=False)]
 
     def body(self) -> ComposeResult:
@@ -36,13 +36,13 @@ class RecapPage(Page[None]):
 
     def _lines(self) -> list[str]:
         state = self.site.state
-        lines = ["", f" {state.title}{', ' + state.place if state.place else ''}", ""]
-        lines += [f" {words}" for words in standing(state)]
+        lines = ["", f"{state.title}{', ' + state.place if state.place else ''}", ""]
+        lines += standing(state)
         if self.site.job and self.site.job.file.read_only:
-            lines += ["", f" To read only: {self.site.job.file.why_read_only}"]
-        lines += ["", " Who is entering?", ""]
-        lines += [f"   {number}  {name}" for number, name in enumerate(self.names, 1)]
-        return [*lines, "   0  somebody else"]
+            lines += ["", f"To read only: {self.site.job.file.why_read_only}"]
+        lines += ["", "Who is entering?", ""]
+        lines += [f"  {number}  {name}" for number, name in enumerate(self.names, 1)]
+        return [*lines, "  0  somebody else"]
 
     def on_key(self, event: Key) -> None:
         if not event.character or not event.character.isdecimal():

@@ -4,8 +4,7 @@ from sitelog.job.views import CheckView, InputView, State
 from sitelog.quantity import Units
 from sitelog.trade import sheet
 from sitelog.trade.catalogue import Answer
-from sitelog.trade.index import find
-from sitelog.tui.told import limit_text, value_text
+from sitelog.tui.told import label, limit_text, value_text
 
 _VERDICTS = {
     "pass": "good",
@@ -46,20 +45,6 @@ def _beside(answer: Answer, drawn: Answer | None, path: str, units: Units) -> st
     line = f"  {label(answer.calculator, path):<30} {sheet.scalar(answer, path, units):>14}"
     as_drawn = sheet.scalar(drawn, path, units) if drawn else ""
     return f"{line}   drawn {as_drawn}" if as_drawn else line
-
-
-def label(calculator: str, path: str) -> str:
-    """The catalogue's own words for a result, or for a column of one row of it."""
-    name, *rest = path.split(".")
-    output = next(o for o in find(calculator).results if o.name == name)
-    if not rest:
-        return _capital(output.says)
-    column = next((c for c in output.columns if c.name == rest[-1]), output)
-    return f"{rest[0].upper()} {column.says}"
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]
 
 
 def verdict_line(view: CheckView, state: State) -> list[str]:

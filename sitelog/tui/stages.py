@@ -8,7 +8,7 @@ from textual.widgets.option_list import Option
 
 from sitelog.job.views import CheckView, StageView, State
 from sitelog.text import clean
-from sitelog.tui.marks import CHECK, HOLD, MORE, STAGE, Mark
+from sitelog.tui.marks import CHECK, HERE, HOLD, MORE, STAGE, Mark
 from sitelog.tui.told import KIND_WORDS, row_figures
 
 STATE_WIDTH = 11
@@ -75,6 +75,7 @@ class Rows(OptionList):
         super().__init__(id="rows", markup=False)
         self._state: State | None = None
         self._ascii = False
+        self._pointed = 0
 
     def show(self, state: State, stage: StageView, *, ascii_only: bool) -> None:
         self._state, self._ascii = state, ascii_only
@@ -91,9 +92,23 @@ class Rows(OptionList):
             return
         at = self.highlighted
         self.clear_options()
-        self.add_options([Option(self._row(check), id=None) for check in self.stage.shown])
-        self.add_option(Option(self._closing_row()))
+        self.add_options([Option(self._prompt(number)) for number in range(len(self.stage.shown) + 1)])
         self.highlighted = min(at or 0, self.option_count - 1)
+
+    def watch_highlighted(self, highlighted: int | None) -> None:
+        """The row under the cursor is drawn with its pointer and without its shade."""
+        super().watch_highlighted(highlighted)
+        for number in {self._pointed, highlighted or 0}:
+            if number < self.option_count and self.stage:
+                self.replace_option_prompt_at_index(number, self._prompt(number))
+        self._pointed = highlighted or 0
+
+    def _prompt(self, number: int) -> Content:
+        assert self.stage is not None
+        here = number == (self.highlighted or 0)
+        if number < len(self.stage.shown):
+            return self._row(self.stage.shown[number], here=here)
+        return self._closing_row(here=here)
 
     @property
     def check(self) -> CheckView | None:
@@ -108,15 +123,15 @@ class Rows(OptionList):
             paths = [c.path for c in self.stage.shown]
             self.highlighted = paths.index(path) if path in paths else len(paths)
 
-    def _row(self, view: CheckView) -> Content:
+    def _row(self, view: CheckView, *, here: bool) -> Content:
         assert self._state is not None
         mark = CHECK[view.state]
         word = mark.word if view.state != "open" else KIND_WORDS[view.check.kind]
         if view.state == "done" and view.check.kind == "measure":
             word = "measured"
-        return self._line(mark, view.check.ask, row_figures(view, self._state.units), word)
+        return self._line(mark, view.check.ask, row_figures(view, self._state.units), word, here)
 
-    def _closing_row(self) -> Content:
+    def _closing_row(self, *, here: bool) -> Content:
         assert self.stage is not None
         word = {"signed": "signed", "released": "released"}.get(
             self.stage.state, "HOLD" if self.stage.stage.hold else "sign"
@@ -124,9 +139,9 @@ class Rows(OptionList):
         who = f"{self.stage.by}" if self.stage.by else f"{self.stage.stage.signer} signs"
         ask = "Hold: nothing further until this is signed" if self.stage.stage.hold else "Stage complete"
         mark = STAGE[self.stage.state] if self.stage.state in ("signed", "released") else HOLD
-        return self._line(mark, ask, who, word)
+        return self._line(mark, ask, who, word, here)
 
-    def _line(self, mark: Mark, ask: str, figures: str, word: str) -> Content:
+    def _line(self, mark: Mark, ask: str, figures: str, word: str, here: bool) -> Content:
         """Wrapped in its columns, so that nothing is cut off: the ask takes what the figures leave."""
         width = self.size.width - 2
         figures, ask, word = clean(figures), clean(ask), clean(word)
@@ -136,11 +151,12 @@ class Rows(OptionList):
         asks, tells = _wrap(ask, left), _wrap(figures, max(right, 1))
         lines = []
         for i in range(max(len(asks), len(tells))):
-            start = f" {mark.sign(self._ascii)} " if i == 0 else "   "
+            point = HERE.sign(self._ascii) if here else " "
+            start = f"{point}{mark.sign(self._ascii)} " if i == 0 else "   "
             told = f"{tells[i] if i < len(tells) else '':>{right}}"
             end = f" {word:>{STATE_WIDTH}}" if i == 0 else ""
             lines.append(f"{start}{asks[i] if i < len(asks) else '':<{left}} {told}{end}")
-        shade = "" if mark.shade == "foreground" else f"${mark.shade}"
+        shade = "" if here or mark.shade == "foreground" else f"${mark.shade}"
         return Content("\n").join(Content.styled(line, shade) if shade else Content(line) for line in lines)
 
 

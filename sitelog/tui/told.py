@@ -1,10 +1,10 @@
 """How a check tells its figures in a row and in the strip: text only, no widgets."""
 
 from sitelog.job.views import CheckView, FigureView, State
-from sitelog.quantity import Units, show
+from sitelog.quantity import Units, show, show_length, show_small
 from sitelog.trade.catalogue import Value
 from sitelog.trade.index import find
-from sitelog.trade.sheet import scalar
+from sitelog.trade.sheet import SMALL, scalar
 
 KIND_WORDS = {
     "tick": "word",
@@ -41,20 +41,30 @@ def row_figures(view: CheckView, units: Units) -> str:
     if len(read) == 1:
         return value_text(read[0].unit, read[0].value, units)
     if read:
-        return "  ".join(f"{f.key} {value_text(f.unit, f.value, units)}" for f in read)
+        return "  ".join(f"{f.key.replace('_', ' ')} {_bare(f, units)}" for f in read)
     return str(view.value) if isinstance(view.value, str) else ""
 
 
+def _bare(figure: FigureView, units: Units) -> str:
+    """A figure without its unit, which the question names."""
+    if figure.unit == "mm" and isinstance(figure.value, (int, float)):
+        return (show_small if 0 < abs(figure.value) < SMALL else show_length)(figure.value, units)
+    return value_text(figure.unit, figure.value, units)
+
+
 def _headline(view: CheckView, units: Units) -> str:
-    if not view.answer or not view.check.shows:
-        return ""
-    name = view.check.shows[0]
-    line = scalar(view.answer, name, units)
-    return f"{_label(view.answer.calculator, name)} {line}" if line else ""
+    """The first result that the check shows; its words stand in the strip."""
+    return scalar(view.answer, view.check.shows[0], units) if view.answer and view.check.shows else ""
 
 
-def _label(calculator: str, name: str) -> str:
-    return next((o.says for o in find(calculator).results if o.name == name), name.replace("_", " "))
+def label(calculator: str, path: str) -> str:
+    """The catalogue's own words for a result, or for a column of one row of it."""
+    name, *rest = path.split(".")
+    output = next(o for o in find(calculator).results if o.name == name)
+    if not rest:
+        return output.says[:1].upper() + output.says[1:]
+    column = next((c for c in output.columns if c.name == rest[-1]), output)
+    return f"{rest[0].upper()} {column.says}"
 
 
 def limit_text(view: CheckView | FigureView, state: State) -> str:
@@ -100,10 +110,11 @@ def _figures_line(view: CheckView, state: State) -> str:
         parts.append(f"built {value_text(figure.unit, figure.value, state.units)}")
         if figure.difference is not None:
             parts.append(f"apart {value_text(figure.unit, figure.difference, state.units)}")
-    elif view.answer and view.answer_drawn and view.check.shows:
-        name = view.check.shows[0]
-        parts.append(f"drawn {scalar(view.answer_drawn, name, state.units)}")
-        parts.append(f"built {scalar(view.answer, name, state.units)}")
+    elif view.answer:
+        for path in view.check.shows:
+            drawn = scalar(view.answer_drawn, path, state.units) if view.answer_drawn else ""
+            built = scalar(view.answer, path, state.units)
+            parts.append(f"{label(view.answer.calculator, path)} {built}{f' (drawn {drawn})' if drawn else ''}")
     parts.append(limit_text(view, state))
     return "   ".join(part for part in parts if part)
 
