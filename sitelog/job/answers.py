@@ -1,8 +1,7 @@
 """An answer to a check: what was typed is read in its kind and proved, and kept with the evidence it rests on.
 
-Under "@" keys an answer keeps: "@drawn" what its figures were meant to be, "@inputs" what its sum was worked from,
-"@results" what the sum gave, "@when" the facts that its conditions read, "@instrument" what it was read with, and
-"@was" the ids of the answers that it replaces.
+Beside its evidence (see evidence.py) it keeps "@instrument", what it was read with, and "@was", the ids of the
+answers that it replaces.
 """
 
 from collections.abc import Mapping

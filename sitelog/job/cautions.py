@@ -55,11 +55,13 @@ def _facts_used(view: CheckView) -> Iterator[str]:
         yield from (clause.fact for clause in check.when.clauses)
 
 
-def foremost(stage: Stage, cautions: Sequence[Caution]) -> tuple[Caution, ...]:
-    """The cautions that a stage shows: its own first, then those that the handover waits for, MOST in all."""
+def foremost(stage: Stage, cautions: Sequence[Caution], readings: Sequence[Reading]) -> tuple[Caution, ...]:
+    """The cautions that a stage shows: what stops it now, its own, then what the handover waits for; MOST in all."""
 
     def rank(caution: Caution) -> int:
-        return 0 if caution.id in stage.cautions else 1 if caution.stops else 2
+        if stopped((caution,), readings):
+            return 0
+        return 1 if caution.id in stage.cautions else 2 if caution.stops else 3
 
     return tuple(sorted(cautions, key=rank)[:MOST])
 
@@ -115,9 +117,12 @@ def _told(reading: Reading) -> str:
 def due(stage: StageView, state: State, by: str, today: str) -> tuple[Caution, ...]:
     """The stage's cautions that this person has still to read; `today` is the local day, ISO.
 
-    A daily one: not read today; one that follows a change: not since a fact it depends on changed; else never.
+    A daily one: not read today; one that follows a change: not since a fact it depends on changed; else never. One
+    whose last reading stops the work is to be read again by whoever would go on.
     """
-    return tuple(c for c in stage.cautions if not _read(c, stage.part, state, by, today))
+    return tuple(
+        c for c in stage.cautions if stopped((c,), state.readings) or not _read(c, stage.part, state, by, today)
+    )
 
 
 def _read(caution: Caution, part: str, state: State, by: str, today: str) -> bool:

@@ -32,7 +32,7 @@ def stage_view(library: Library, site: Site, part: str, stage: Stage, readings: 
         applies=holds(stage.when, lambda name: site.book.now(part, name)),
         blocked=stopped(cautions, readings),
         checks=checks,
-        cautions=foremost(stage, cautions),
+        cautions=foremost(stage, cautions, readings),
         by=passed.by if passed else "",
         at=passed.at if passed else "",
         reason=passed.note if passed else "",

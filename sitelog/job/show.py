@@ -2,8 +2,8 @@
 
 from typing import Any
 
+from sitelog.job.evidence import shown
 from sitelog.job.plain import to_plain
-from sitelog.job.sight import shown
 from sitelog.job.sums import result
 from sitelog.job.views import CheckView, Deferral, Release, Snag, State
 from sitelog.quantity import Section

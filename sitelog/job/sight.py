@@ -5,9 +5,10 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from sitelog.checklist.model import Check, Figure, Limit, Stage, Term
+from sitelog.job.evidence import evidence, mapping, shown
 from sitelog.job.facts import Book
 from sitelog.job.feeding import Feed, Worked
-from sitelog.job.plain import from_plain, same, to_plain
+from sitelog.job.plain import from_plain
 from sitelog.job.sums import result, unit_of, worth
 from sitelog.job.verdicts import against, uncertainty_of, worst
 from sitelog.job.views import FigureView, InputView
@@ -68,7 +69,7 @@ class Eye:
             wanted=now.wanted,
             verdict=self._verdict(figures, now),
             value=self._value(figures, now.answer),
-            evidence=self._evidence(drawn, now),
+            evidence=evidence(self.book, self.part, self.stage, self.check, drawn, now),
         )
 
     # --- figures ---
@@ -156,69 +157,14 @@ class Eye:
 
     def _headline(self, answer: Answer | None) -> Value:
         """The sum's first result: as it was accepted, else as it is worked now."""
-        kept = _mapping((self.values or {}).get("@results"))
+        kept = mapping((self.values or {}).get("@results"))
         paths = shown(self.check, answer) if answer else list(kept)
         found = kept.get(paths[0]) if paths else None
         if found is None and answer and paths:
             found = result(answer, paths[0])
         return found if isinstance(found, (int, float, str)) else None
 
-    # --- evidence ---
-
-    def _evidence(self, drawn: Mapping[str, Value], worked: Worked) -> dict[str, Any]:
-        answer = worked.answer
-        found: dict[str, dict[str, Any]] = {
-            "@drawn": {key: to_plain(value) for key, value in drawn.items() if value is not None},
-            "@inputs": {i.name: to_plain(i.value) for i in worked.inputs if i.name in self.check.inputs},
-            "@when": {name: to_plain(self.book.now(self.part, name)) for name in self._conditions()},
-        }
-        if answer and self.check.kind == "calculate":
-            found["@results"] = {path: to_plain(result(answer, path)) for path in shown(self.check, answer)}
-        return {key: kept for key, kept in found.items() if kept}
-
-    def _conditions(self) -> list[str]:
-        return [c.fact for when in (self.stage.when, self.check.when) if when for c in when.clauses]
-
-    def changed(self, evidence: Mapping[str, Any]) -> tuple[str, ...]:
-        """What has changed since the answer: full names of facts; the sum, where only its result is another; or
-        "the checklist", where the answer is none to what is asked now."""
-        kept = self.values or {}
-        found = [] if self._fits(kept) else ["the checklist"]
-        for key in ("@drawn", "@inputs", "@when"):
-            for name, then in _mapping(kept.get(key)).items():
-                if not same(then, evidence.get(key, {}).get(name)):
-                    found += [one for one in self._facts_behind(key, name) if one not in found]
-        if not found and self.check.kind == "calculate":
-            now = evidence.get("@results", {})
-            if any(not same(then, now.get(path)) for path, then in _mapping(kept.get("@results")).items()):
-                found.append(self.check.calculator)
-        return tuple(found)
-
-    def _fits(self, kept: Mapping[str, Any]) -> bool:
-        """True when what was answered still answers the check: every figure is there, the choice is offered."""
-        if self.check.kind == "choice":
-            return kept.get("value") in [choice.id for choice in self.check.choices]
-        return all(f.optional or from_plain(f.kind, kept.get(f.key)) is not None for f in self.check.figures)
-
-    def _facts_behind(self, key: str, name: str) -> list[str]:
-        if key == "@when":
-            names = [name]
-        else:
-            figure = self.check.figure(name)
-            operand = self.check.inputs.get(name) if key == "@inputs" else figure.drawn if figure else None
-            names = [t.name for t in operand.terms if t.kind == "fact"] if operand else []
-        return [fact.name for fact in self.book.named(self.part, names)] or [name]
-
-
-def shown(check: Check, answer: Answer) -> list[str]:
-    """The results that stand for a sum: those the check shows, else all that are a single value."""
-    return list(check.shows) or [k for k, v in answer.results.items() if isinstance(v, (int, float, str))]
-
 
 def _undrawn(figures: tuple[FigureView, ...]) -> str:
     wanting = [f.says for f in figures if f.value is not None and f.difference is None and f.verdict == "unsure"]
     return f"nothing is drawn yet to hold it to: {', '.join(wanting)}" if wanting else ""
-
-
-def _mapping(value: Any) -> Mapping[str, Any]:
-    return value if isinstance(value, Mapping) else {}

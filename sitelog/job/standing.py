@@ -6,6 +6,7 @@ from typing import Any
 
 from sitelog.checklist.model import Check, Stage
 from sitelog.job.entry import Entry
+from sitelog.job.evidence import changed
 from sitelog.job.facts import Book
 from sitelog.job.given import decided, in_force
 from sitelog.job.ledger import Ledger, timed
@@ -37,7 +38,7 @@ class Site:
         tool = self.instruments.get(name)
         eye = Eye(self.book, part, stage, check, answer.value if answer else None, tool.grade if tool else None)
         sight = eye.see()
-        stale = eye.changed(sight.evidence) if answer else ()
+        stale = changed(self.book, part, check, answer.value, sight.evidence) if answer else ()
         decisive = last or answer
         return CheckView(
             path=path,

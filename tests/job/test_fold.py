@@ -334,19 +334,20 @@ def test_the_handover_is_not_signed_over_a_stale_result_and_never_let_go() -> No
 # --- cautions ---
 
 
+def dues(desk: Desk, path: str, by: str, today: str) -> list[str]:
+    stage = desk.state.stage(path)
+    assert stage is not None
+    return [one.id for one in due(stage, desk.state, by, today)]
+
+
 def test_a_wind_that_stops_the_work_stops_it_until_it_is_read_again() -> None:
     desk = Desk().to_plates()
     desk.do(acts.read_caution(desk.state, desk.library, "wind", "26"))
     with pytest.raises(Refusal, match="wind caution: stopped at 26"):
         acts.answer(desk.state, desk.library, "main.plates.straps", {"value": "1900"})
+    assert "wind" in dues(desk, "main.plates", "A. Foreman", "2026-03-02")
     desk.do(acts.read_caution(desk.state, desk.library, "wind", "22.9"))
     assert desk.answer("main.plates.straps", {"value": "1900"}).check("main.plates.straps").state == "done"
-
-
-def dues(desk: Desk, path: str, by: str, today: str) -> list[str]:
-    stage = desk.state.stage(path)
-    assert stage is not None
-    return [one.id for one in due(stage, desk.state, by, today)]
 
 
 def test_a_caution_comes_once_a_day_once_for_ever_or_after_a_change_to_each_person() -> None:
