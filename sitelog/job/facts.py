@@ -59,10 +59,14 @@ class Book:
         fact = self.fact(part, name)
         return fact.now if fact else None
 
-    def all(self) -> dict[str, Fact]:
-        """Every fact of every part by its full name, the job's first."""
-        return {f"{part}.{name}": fact for part in self.forms for name in self.known(part).specs
-                if (fact := self.fact(part, name))}  # fmt: skip
+    def all(self, part: str) -> dict[tuple[str, str], Fact]:
+        """Every fact of a part, by (part, name)."""
+        names = self.known(part).specs
+        return {(part, name): fact for name in names if (fact := self.fact(part, name))}
+
+    def keep(self, facts: Mapping[tuple[str, str], Fact]) -> None:
+        """Take facts as they were worked before, from figures that have not changed."""
+        self._facts.update(facts)
 
     def named(self, part: str, names: Iterable[str]) -> list[Fact]:
         return [fact for name in names if (fact := self.fact(part, name))]

@@ -9,10 +9,13 @@ from sitelog.job.entry import Entry, head
 from sitelog.job.facts import Book
 from sitelog.job.given import given
 from sitelog.job.ledger import Ledger
-from sitelog.job.order import PASSED, barred, in_order, next_path, parts_of
+from sitelog.job.order import PASSED, barred, in_order, next_path, part_view
 from sitelog.job.standing import Site
-from sitelog.job.views import PartView, Snag, StageView, State
+from sitelog.job.views import Fact, PartView, Reading, Snag, StageView, State
 from sitelog.quantity import Units
+
+# Of each part: the mark of the ledger it was seen at, the part, and its facts by (part, name).
+Kept = dict[str, tuple[tuple[object, ...], PartView, dict[tuple[str, str], Fact]]]
 
 
 def fold(library: Library, entries: Iterable[Entry]) -> State:
@@ -20,16 +23,19 @@ def fold(library: Library, entries: Iterable[Entry]) -> State:
     return state_of(library, Ledger.of(entries))
 
 
-def state_of(library: Library, ledger: Ledger) -> State:
-    """The state that follows from entries sorted already."""
+def state_of(library: Library, ledger: Ledger, kept: Kept | None = None) -> State:
+    """The state that follows from entries sorted already.
+
+    `kept` holds the parts as they were seen last, and is brought up to date: a part is looked at again only when an
+    entry was added that it can hang on. It belongs to one library, and to one ledger that is only added to.
+    """
     titles = records.titles(library, ledger)
-    forms = {part: form for part, (_, form) in titles.items()}
-    gave = given(library, forms, ledger)
-    book = Book(library, forms, gave)
+    gave = given(library, {part: form for part, (_, form) in titles.items()}, ledger)
+    book = Book(library, {part: form for part, (_, form) in titles.items()}, gave)
     snags, readings = records.snags(ledger), records.readings(library, ledger)
     instruments = records.instruments(ledger)
     site = Site(book, ledger, _by_path(snags), instruments)
-    parts = parts_of(library, site, titles, readings)
+    parts = _parts(library, site, titles, readings, {} if kept is None else kept)
     order = barred(in_order(parts))
     deferrals = records.deferrals(ledger, order)
     last = [stage for stage in order if stage.stage.place == "last"]
@@ -42,7 +48,7 @@ def state_of(library: Library, ledger: Ledger) -> State:
         units=units,
         parts=_with(parts, order),
         order=tuple(order),
-        facts=book.all(),
+        facts={fact.name: fact for part in titles for fact in book.all(part).values()},
         snags=snags,
         releases=records.releases(ledger),
         deferrals=deferrals,
@@ -58,6 +64,21 @@ def state_of(library: Library, ledger: Ledger) -> State:
         last=ledger.last,
         given=gave,
     )
+
+
+def _parts(
+    library: Library, site: Site, titles: Mapping[str, tuple[str, str]], readings: Sequence[Reading], kept: Kept
+) -> list[PartView]:
+    parts = []
+    for part, (title, form) in titles.items():
+        mark = site.ledger.mark(part)
+        if part in kept and kept[part][0] == mark:
+            site.book.keep(kept[part][2])
+        else:
+            view = part_view(library, site, part, title, form, readings)
+            kept[part] = (mark, view, site.book.all(part))
+        parts.append(kept[part][1])
+    return parts
 
 
 def _by_path(snags: Sequence[Snag]) -> dict[str, list[Snag]]:

@@ -9,7 +9,7 @@ from typing import Self
 from sitelog.checklist.model import Library
 from sitelog.job.entry import Draft, Entry, Hand, seal
 from sitelog.job.file import JobFile
-from sitelog.job.fold import state_of
+from sitelog.job.fold import Kept, state_of
 from sitelog.job.ledger import Ledger
 from sitelog.job.setup import Part, start
 from sitelog.job.views import State
@@ -25,7 +25,8 @@ class Job:
         self.library = library
         self.file = file
         self._ledger = Ledger.of(file.entries)
-        self.state: State = state_of(library, self._ledger)
+        self._kept: Kept = {}
+        self.state: State = state_of(library, self._ledger, self._kept)
 
     @classmethod
     def create(
@@ -57,15 +58,15 @@ class Job:
         ledger = self._ledger.copy()
         for entry in sealed([draft] if isinstance(draft, Draft) else draft, hand, self.file.entries):
             ledger.add(entry)
-        return state_of(self.library, ledger)
+        return state_of(self.library, ledger, dict(self._kept))
 
     def _take(self, entries: Sequence[Entry]) -> None:
         if any(entry.act == "void" for entry in entries):
-            self._ledger = Ledger.of(self.file.entries)
+            self._ledger, self._kept = Ledger.of(self.file.entries), {}
         else:
             for entry in entries:
                 self._ledger.add(entry)
-        self.state = state_of(self.library, self._ledger)
+        self.state = state_of(self.library, self._ledger, self._kept)
 
     def close(self) -> None:
         self.file.close()

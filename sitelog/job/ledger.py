@@ -10,7 +10,7 @@ from sitelog.job.entry import Entry
 KEPT = ("start", "pin", "part", "void")  # never taken back
 DECIDES = ("answer", "skip", "defer", "release")  # the last of these says how a check stands
 
-DICTS = ("pins", "parts", "drawn", "about", "acts", "days", "ends", "before", "replaced", "_latest")
+DICTS = ("pins", "parts", "drawn", "about", "acts", "days", "ends", "before", "replaced", "marks", "_latest")
 
 
 @dataclass
@@ -30,6 +30,7 @@ class Ledger:
     ends: dict[str, Entry] = field(default_factory=dict)  # the last entry of each device's chain
     before: dict[str, Entry] = field(default_factory=dict)  # answer's id -> same person's answer before it
     replaced: dict[str, list[str]] = field(default_factory=dict)  # answer's id -> the answers it knew of
+    marks: dict[str, tuple[int, str]] = field(default_factory=dict)  # part -> how many entries it has, and the last
     _latest: dict[str, Entry] = field(default_factory=dict)  # person -> last answer
 
     @classmethod
@@ -57,6 +58,7 @@ class Ledger:
             return
         self.days.setdefault(local_day(entry), []).append(entry)
         if entry.part and entry.act != "void":
+            self.marks[entry.part] = (self.marks.get(entry.part, (0, ""))[0] + 1, entry.id)
             self.about.setdefault(entry.path, []).append(entry)
         if entry.act == "answer":
             self._answered(entry)
@@ -96,6 +98,11 @@ class Ledger:
 
     def all(self, act: str) -> list[Entry]:
         return self.acts.get(act, [])
+
+    def mark(self, part: str) -> tuple[object, ...]:
+        """Changes whenever anything was added that the part's state can hang on: its own entries and the job's."""
+        everywhere = ("instrument", "doubt", "read")
+        return (self.marks.get(part), self.marks.get("job"), *(len(self.all(act)) for act in everywhere))
 
     def rivals(self, current: Entry, answers: Iterable[Entry]) -> tuple[Entry, ...]:
         """Answers to the same check that say something else, and that the one in force did not know of."""

@@ -19,7 +19,7 @@ def stage_view(library: Library, site: Site, part: str, stage: Stage, readings: 
     """The stage by itself, its checks with it; holds before it are not looked at yet."""
     path = f"{part}.{stage.id}"
     word = next((e for e in reversed(site.ledger.on(path)) if e.act in ("sign", "release")), None)
-    let_go = word if word and word.act == "release" else None
+    let_go = next((e for e in reversed(site.ledger.on(path)) if e.act == "release"), None)
     checks = tuple(site.check(part, stage, check, let_go) for check in stage.checks)
     cautions = stage_cautions(library, site.book, part, stage, checks)
     state = _state(word, checks)
@@ -110,34 +110,28 @@ def _waiting(view: CheckView, known: Mapping[str, CheckView], why: str) -> Check
 
 
 def next_path(stages: Sequence[StageView], deferrals: Sequence[Deferral]) -> str:
-    """The next thing to do: what is open and not barred, what was deferred to here, or the stage to sign. Or ""."""
-    due: Mapping[str, list[str]] = {s.path: [] for s in stages}
+    """The next thing to do: what is open and not barred, what was put off until here, or the stage to sign. Or ""."""
+    due: dict[str, list[str]] = {stage.path: [] for stage in stages}
     for deferral in deferrals:
-        if deferral.open and deferral.until in due:
-            due[deferral.until].append(deferral.path)
-    for stage in stages:
-        if stage.blocked:
-            continue
-        if due[stage.path]:
-            return due[stage.path][0]
-        for check in stage.shown:
-            if check.state in ("open", "out", "unsure", "stale") and not check.blocked:
-                return check.path
-        if stage.state not in PASSED and (stage.state == "done" or stage.stage.hold):
-            return stage.path
-    return ""
+        if deferral.open:
+            own = deferral.path.rpartition(".")[0]
+            due[deferral.until if deferral.until in due else own].append(deferral.path)
+    return next((path for stage in stages if not stage.blocked and (path := _next_in(stage, due[stage.path]))), "")
 
 
-def parts_of(
-    library: Library, site: Site, titles: Mapping[str, tuple[str, str]], readings: Sequence[Reading]
-) -> list[PartView]:
-    """Every part with its stages, the job's own first; `titles` gives each part's title and form."""
-    return [
-        PartView(
-            part,
-            title,
-            form,
-            tuple(stage_view(library, site, part, s, readings) for s in stages_of(library, form)),
-        )
-        for part, (title, form) in titles.items()
-    ]
+def _next_in(stage: StageView, due: Sequence[str]) -> str:
+    if due:
+        return due[0]
+    for check in stage.shown:
+        if check.state in ("open", "out", "unsure", "stale") and not check.blocked:
+            return check.path
+    if stage.state in PASSED or not (stage.state == "done" or stage.stage.hold):
+        return ""
+    # A hold waits for what was put off in it, whenever that was to come back: nothing after it can be done before.
+    return next((check.path for check in stage.shown if check.state == "deferred"), stage.path)
+
+
+def part_view(library: Library, site: Site, part: str, title: str, form: str, readings: Sequence[Reading]) -> PartView:
+    """The part with its stages, each by itself."""
+    stages = tuple(stage_view(library, site, part, stage, readings) for stage in stages_of(library, form))
+    return PartView(part, title, form, stages)

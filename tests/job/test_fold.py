@@ -13,7 +13,8 @@ from sitelog.job import acts
 from sitelog.job.cautions import due
 from sitelog.job.entry import Draft, Entry, Hand, seal
 from sitelog.job.find import find
-from sitelog.job.fold import fold
+from sitelog.job.fold import Kept, fold, state_of
+from sitelog.job.ledger import Ledger
 from sitelog.job.show import to_json
 from sitelog.job.views import State
 from sitelog.refusal import Refusal
@@ -86,6 +87,23 @@ def test_undo_gives_back_the_state_before_and_erases_nothing(names: list[str]) -
     for before in reversed(seen):
         assert shown(desk.undo().state) == shown(before)
     assert len(desk.entries) == entries + len(seen)
+
+
+@given(st.lists(st.sampled_from(list(ACTS)), min_size=1, max_size=5))
+@settings(max_examples=40, deadline=None)
+def test_a_state_brought_up_to_date_is_the_state_folded_anew(names: list[str]) -> None:
+    figures = {"length": "9000", "width": "6000", "pitch": "35"}
+    desk = Desk(LIBRARY, ("main", "Main", "hipped", figures), ("wing", "Wing", "hipped", figures)).to_hips()
+    desk.do(acts.instrument("T1", "tape", "II"))
+    ledger, kept = Ledger.of(desk.entries), Kept()
+    state_of(LIBRARY, ledger, kept)
+    for name in names:
+        try:
+            desk.do(ACTS[name](desk))
+        except (Refusal, IndexError):
+            continue
+        ledger.add(desk.entries[-1])
+        assert state_of(LIBRARY, ledger, kept) == desk.state
 
 
 # --- how a check stands ---
@@ -302,6 +320,19 @@ def test_what_is_put_off_comes_back_at_its_stage_and_bars_the_signature_until_th
     with pytest.raises(Refusal, match=r"main\.hips\.level is deferred"):
         acts.sign(desk.state, "main.hips")
     assert desk.answer("main.hips.level", {"value": "35"}).state.deferrals[0].open is False
+
+
+def test_what_is_put_off_in_a_hold_is_what_the_hold_waits_for() -> None:
+    desk = Desk().to_plates().answer("main.plates.sides", SIDES).answer("main.plates.treated")
+    desk.answer("main.plates.straps", {"value": "1850"})
+    desk.do(acts.defer(desk.state, "main.plates.span", "hips", "scaffold in the way"))
+    assert desk.state.next == "main.plates.span"
+
+
+def test_what_was_put_off_until_a_stage_that_no_longer_comes_is_next_in_its_own() -> None:
+    desk = Desk().to_hips().answer("main.hips.cutting").answer("main.hips.level", {"value": "35"})
+    desk.do(Draft(act="defer", part="main", check="hips.gap", value={"until": "main.eaves"}, note="late timber"))
+    assert desk.state.next == "main.hips.gap"
 
 
 def to_handover() -> Desk:
