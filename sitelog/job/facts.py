@@ -3,10 +3,10 @@
 from collections.abc import Iterable, Mapping
 from typing import Literal
 
-from sitelog.checklist.model import FactSpec, Library, Sum, Term
+from sitelog.checklist.model import FactSpec, Library, Operand, Sum, Term
 from sitelog.job.known import JOB, Known, known
 from sitelog.job.plain import from_plain, same, to_plain
-from sitelog.job.sums import feed, holds, result, work, worth
+from sitelog.job.sums import feed, holds, result, unknown, work, worth
 from sitelog.job.views import Fact, Given, Setting
 from sitelog.quantity import read
 from sitelog.refusal import Refusal
@@ -75,7 +75,7 @@ class Book:
 
     def _work(self, part: str, spec: FactSpec) -> Fact:
         known = self.known(part)
-        one = known.sums.get(spec.name)
+        one = self._sum_for(part, spec.name)
         setting = self._setting(part, spec.name)
         drawn, drawn_refusal = self._drawn(part, spec, one)
         below = self._below(part, spec, one) if setting is None else []
@@ -93,7 +93,7 @@ class Book:
             at=setting.at if setting else "",
             choices=spec.choices,
             asked=spec.asked,
-            drawable=spec.name in known.own and spec.worked is None and one is None,
+            drawable=spec.name in known.own and spec.worked is None and spec.name not in known.sums,
             setters=known.setters.get(spec.name, ()),
             rests_on=frozenset({setting.path} if setting else {p for f in below for p in f.rests_on}),
             measured=setting.measured if setting else any(f.measured for f in below),
@@ -129,15 +129,36 @@ class Book:
 
     def _derived(self, part: str, spec: FactSpec, one: Sum | None, side: Side) -> tuple[Value, str]:
         if spec.worked is not None:
-            try:
-                return worth(spec.worked, lambda term: self.term(part, term, side)), ""
-            except Refusal as refusal:
-                return None, refusal.message
+            return self._worked(part, spec.worked, side)
         if one is None:
-            return None, ""
+            return None, self._no_sum(part, spec.name)
         answer, refusal_line = self._sum(part, one, side)
         found = result(answer, one.gives[spec.name]) if answer else None
         return (found if isinstance(found, (int, float, str)) else None), refusal_line
+
+    def _worked(self, part: str, operand: Operand, side: Side) -> tuple[Value, str]:
+        def look(term: Term) -> Value:
+            return self.term(part, term, side)
+
+        try:
+            value = worth(operand, look)
+        except Refusal as refusal:
+            return None, refusal.message
+        return value, f"waits for {', '.join(unknown(operand, look))}" if value is None else ""
+
+    def _sum_for(self, part: str, name: str) -> Sum | None:
+        """The sum that gives the fact as things stand: the first whose condition holds."""
+        sums = self.known(part).sums.get(name, ())
+        return next((one for one in sums if holds(one.when, lambda fact: self.now(part, fact))), None)
+
+    def _no_sum(self, part: str, name: str) -> str:
+        """Why no sum gives the fact as things stand. "" if none ever does."""
+        conditions = [one.when for one in self.known(part).sums.get(name, ()) if one.when]
+        facts = {clause.fact: None for when in conditions for clause in when.clauses}
+        waits = [fact for fact in facts if self.now(part, fact) is None]
+        if waits:
+            return f"waits for {', '.join(waits)}"
+        return f"is not worked with {', '.join(f'{fact} {self.now(part, fact)}' for fact in facts)}" if facts else ""
 
     def _sum(self, part: str, one: Sum, side: Side) -> tuple[Answer | None, str]:
         key = (part, one.id, side)
@@ -146,8 +167,6 @@ class Book:
         return self._sums[key]
 
     def _run(self, part: str, one: Sum, side: Side) -> tuple[Answer | None, str]:
-        if not holds(one.when, lambda name: self.now(part, name)):
-            return None, ""
         try:
             values, wanted = feed(index.find(one.calculator), one.inputs, lambda term: self.term(part, term, side))
         except Refusal as refusal:

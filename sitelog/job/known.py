@@ -17,7 +17,7 @@ class Known:
     specs: Mapping[str, FactSpec]
     own: frozenset[str]  # those that the part's own list names
     setters: Mapping[str, tuple[str, ...]]  # fact -> paths of checks
-    sums: Mapping[str, Sum]  # fact -> the sum that gives it
+    sums: Mapping[str, tuple[Sum, ...]]  # fact -> the sums that give it, each under its own condition
     conditions: Mapping[str, tuple[Condition, ...]]  # path of a check -> its own and its stage's
 
 
@@ -48,11 +48,11 @@ def known(library: Library, part: str, form: str) -> Known:
                 specs.setdefault(spec.name, in_job.get(spec.name, spec))
                 if path not in setters.setdefault(spec.name, []):
                     setters[spec.name].append(path)
-    sums = {name: one for one in (own.sums if own else ()) for name in one.gives}
-    for name, one in sums.items():
-        if name not in specs:
-            unit, says = unit_of(index.find(one.calculator), one.gives[name])
-            specs[name] = FactSpec(name, KIND_OF_UNIT.get(unit, "number"), says, unit)
+    sums: dict[str, tuple[Sum, ...]] = {}
+    for one in own.sums if own else ():
+        for name, path in one.gives.items():
+            sums[name] = (*sums.get(name, ()), one)
+            specs.setdefault(name, _given_by(one, name, path))
     return Known(
         specs=specs,
         own=frozenset(spec.name for spec in (own.facts if own else ()) if spec.name not in elsewhere),
@@ -60,6 +60,11 @@ def known(library: Library, part: str, form: str) -> Known:
         sums=sums,
         conditions=conditions,
     )
+
+
+def _given_by(one: Sum, name: str, path: str) -> FactSpec:
+    unit, says = unit_of(index.find(one.calculator), path)
+    return FactSpec(name, KIND_OF_UNIT.get(unit, "number"), says, unit)
 
 
 def set_in_parts(library: Library) -> frozenset[str]:

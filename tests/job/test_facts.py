@@ -4,8 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from sitelog.checklist.grammar import operand
-from sitelog.checklist.model import FactSpec
+from sitelog.checklist.grammar import condition, operand
+from sitelog.checklist.model import FactSpec, Sum
 from sitelog.job import acts
 from sitelog.job.entry import Draft
 from sitelog.refusal import Refusal
@@ -71,6 +71,33 @@ def test_plates_that_cannot_be_give_no_hips_and_the_rest_is_known_all_the_same()
     hip = desk.state.facts["main.hip_a"]
     assert (hip.now, hip.refusal[:8]) == (None, "triangle")
     assert desk.state.facts["main.ab"].now == 9000.0
+
+
+def test_a_figure_that_each_covering_works_its_own_way_follows_the_covering_chosen() -> None:
+    pitch = operand("@pitch")
+    sums = (
+        Sum(
+            "of-slates",
+            "common",
+            {"run": operand(3000), "pitch": pitch},
+            {"lift": "rise"},
+            condition("covering is slates"),
+        ),
+        Sum(
+            "of-tiles",
+            "common",
+            {"run": operand(1500), "pitch": pitch},
+            {"lift": "rise"},
+            condition("covering is tiles"),
+        ),
+    )
+    library = replace(LIBRARY, lists={**LIBRARY.lists, "hipped": replace(HIPPED, sums=sums)})
+    desk = Desk(library)
+    assert (desk.state.facts["main.lift"].now, desk.state.facts["main.lift"].refusal) == (None, "waits for covering")
+    # rise = run x tan 35
+    assert desk.to_plates("slates").state.facts["main.lift"].now == pytest.approx(2100.62, abs=0.01)
+    desk.answer("main.finish.covering", {"value": "tiles"})
+    assert desk.state.facts["main.lift"].now == pytest.approx(1050.31, abs=0.01)
 
 
 def test_a_fact_that_rests_on_itself_is_unknown_and_hangs_nothing() -> None:
