@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from textwrap import wrap
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import on
@@ -18,12 +19,12 @@ from sitelog.refusal import Refusal
 from sitelog.text import clean
 from sitelog.trade import sheet
 from sitelog.trade.ask import ask
-from sitelog.trade.catalogue import Answer, Calculator
+from sitelog.trade.catalogue import Answer, Calculator, Value
 from sitelog.trade.catalogue import Input as Wanted
 from sitelog.trade.index import calculators, find
 from sitelog.tui.fields import Field, Form
 from sitelog.tui.keys import bindings
-from sitelog.tui.list_page import ListPage
+from sitelog.tui.list_page import ListPage, SitePage
 from sitelog.tui.listing import Cell, Listing, Row, RuledLine, heading, row
 from sitelog.tui.told import value_text
 
@@ -38,10 +39,10 @@ LONGEST = 200_000  # characters of an answer: a list of 2000 lengths is a long o
 
 @dataclass(frozen=True)
 class Known:
-    """A figure of the job that an input can start from."""
+    """A figure of the job that an input starts from; `words` is "built" or "drawn"."""
 
-    fact: Fact
-    words: str  # "built" or "drawn"
+    value: Value
+    words: str
 
 
 def part_in_hand(site: "SitelogApp") -> str:
@@ -55,23 +56,26 @@ def part_in_hand(site: "SitelogApp") -> str:
 
 
 def known_of(one: Calculator, site: "SitelogApp") -> dict[str, Known]:
-    """The facts of the part in hand by the name of the input that they stand for: same name, same kind of figure."""
+    """What the job knows of the inputs, by their names: as a check of the part in hand feeds the same sum, else a
+    fact of the same name and kind."""
     if site.job is None:
         return {}
-    part, found = part_in_hand(site), {}
-    for wanted in one.inputs:
-        fact = site.state.facts.get(f"{part}.{wanted.name}")
-        if fact and fact.now is not None and _alike(fact.kind, wanted.kind) and _offered(fact, wanted):
-            found[wanted.name] = Known(fact, fact.origin)
+    state, part = site.state, part_in_hand(site)
+    found = {
+        wanted.name: Known(fact.now, fact.origin)
+        for wanted in one.inputs
+        if (fact := state.facts.get(f"{part}.{wanted.name}")) and fact.now is not None and _stands_for(fact, wanted)
+    }
+    for view in state.checks():
+        if view.part == part and view.check.calculator == one.name:
+            fed = {i.name: Known(i.value, i.origin) for i in view.inputs if i.fact and i.value is not None}
+            return found | fed
     return found
 
 
-def _alike(kind: str, other: str) -> bool:
-    return kind == other or (kind in ALIKE and ALIKE[kind] == ALIKE.get(other))
-
-
-def _offered(fact: Fact, wanted: Wanted) -> bool:
-    return wanted.kind != "choice" or fact.now in wanted.choices
+def _stands_for(fact: Fact, wanted: Wanted) -> bool:
+    alike = fact.kind == wanted.kind or (fact.kind in ALIKE and ALIKE[fact.kind] == ALIKE.get(wanted.kind))
+    return alike and (wanted.kind != "choice" or fact.now in wanted.choices)
 
 
 class CalculatorsPage(ListPage[None]):
@@ -85,7 +89,7 @@ class CalculatorsPage(ListPage[None]):
             yield heading(branch.replace("-", " ").capitalize())
             for one in calculators().values():
                 if one.branch == branch:
-                    yield row(one.name, Cell(f"  {one.name}", 18), Cell(one.does))
+                    yield row(one.name, Cell("", 1), Cell(one.name, 16), Cell(one.does))
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:
         one = calculators()[key]
@@ -97,7 +101,7 @@ class CalculatorsPage(ListPage[None]):
             self.app.push_screen(CalculatorPage(self.listing.key))
 
 
-class CalculatorPage(ListPage[None]):
+class CalculatorPage(SitePage[None]):
     """Down from the last field stands on the answer, where letters are keys again."""
 
     PLACE = "calculator"
@@ -127,31 +131,29 @@ class CalculatorPage(ListPage[None]):
 
     def _fields(self) -> Iterator[Field]:
         for wanted in self.one.inputs:
-            yield Field(wanted.name, wanted.says, "", self._stands(wanted), self._words(wanted))
+            yield Field(wanted.name, wanted.name.replace("_", " "), "", self._stands(wanted), self._words(wanted))
 
     def _stands(self, wanted: Wanted) -> str:
         """What the sum is worked with while nothing is typed."""
         if wanted.name in self.known:
-            fact = self.known[wanted.name].fact
-            return value_text(fact.unit, fact.now, self.units)
+            return value_text(UNIT.get(wanted.kind, ""), self.known[wanted.name].value, self.units)
         if wanted.default is not None:
             return value_text(UNIT.get(wanted.kind, ""), wanted.default, self.units)
-        return "" if wanted.required else "may be left empty"
+        return "" if wanted.required else "left out"
 
-    def _words(self, wanted: Wanted) -> str:
-        if wanted.name in self.known:
-            return self.known[wanted.name].words
-        if wanted.default is not None:
-            return "usual"
-        return "wanted" if wanted.required else ""
+    def _words(self, wanted: Wanted, typed: bool = False) -> str:
+        """Where the figure comes from, and what it is."""
+        if typed:
+            origin = "typed"
+        elif wanted.name in self.known:
+            origin = self.known[wanted.name].words
+        else:
+            origin = "wanted" if wanted.required else "usual" if wanted.default is not None else ""
+        return f"{origin}: {wanted.says}" if origin else wanted.says
 
     def on_mount(self) -> None:
-        super(ListPage, self).on_mount()
         self._work()
         self.form.inputs[0].focus()
-
-    def state_changed(self) -> None:
-        """What stands in the form came from the job as it was when the form was opened."""
 
     @property
     def form(self) -> Form:
@@ -162,8 +164,7 @@ class CalculatorPage(ListPage[None]):
     @on(Input.Changed)
     def _typed(self, event: Input.Changed) -> None:
         name = event.input.name or ""
-        wanted = self.one.input(name)
-        self.form.words(name, "typed" if event.value.strip() else self._words(wanted))
+        self.form.words(name, self._words(self.one.input(name), bool(event.value.strip())))
         self._work()
 
     @on(DescendantFocus)
@@ -179,16 +180,24 @@ class CalculatorPage(ListPage[None]):
         """The answer to what stands in the form. Refusal as `ask` gives it."""
         texts = {name: text for name, text in self.form.texts().items() if text.strip()}
         out = {name for name, text in texts.items() if text.strip() == LEFT_OUT}
-        standing = {name: one.fact.now for name, one in self.known.items() if name not in out}
+        standing = {name: one.value for name, one in self.known.items() if name not in out}
         return ask(self.one.name, {name: text for name, text in texts.items() if name not in out}, standing)
 
     def _work(self) -> None:
         try:
-            lines = sheet.text(self.answer(), self.units, working=self.shows_working, ascii=self.site.ascii_only)
+            answer = self.answer()
+            lines = sheet.text(answer, self.units, working=self.shows_working, ascii=self.site.ascii_only)
+            lines = [self._named(line) for line in lines]
         except Refusal as refusal:
-            lines = [refusal.message]
-        text = clean("\n".join(f" {line}" for line in lines), lines=True, most=LONGEST)
-        self.query_one("#result", Static).update(Content(f" {text}"))
+            lines = wrap(refusal.message, max(20, self.query_one("#answer").size.width or 78))
+        text = clean("\n".join(lines), lines=True, most=LONGEST)
+        self.query_one("#result", Static).update(Content(text))
+
+    def _named(self, line: str) -> str:
+        """A caution by its title, where a job's library gives one for its id."""
+        lead, _, name = line.partition("caution: ")
+        known = self.site.job.library.cautions.get(name) if self.site.job and not lead else None
+        return f"caution: {known.title}. {known.do}" if known else line
 
     # -- keys --
 

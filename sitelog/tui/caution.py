@@ -64,7 +64,7 @@ class CautionPage(Page[bool]):
             yield OptionList(*self._choices(question), id="choices", markup=False)
             return
         with Horizontal(classes="field-line"):
-            yield Static(Content(f" {question.kind}"), classes="field-label", markup=False)
+            yield Static(Content(question.kind), classes="field-label", markup=False)
             yield Input(id="answer", max_length=200, select_on_focus=False)
             yield Static(Content(self._plain(question.unit)), classes="field-words", markup=False)
 
@@ -76,7 +76,6 @@ class CautionPage(Page[bool]):
         return rows
 
     def on_mount(self) -> None:
-        super().on_mount()
         self.query_one("#caution-words", Paragraphs).show(self._words())
         question = self.caution.question
         stop = f"   ({question.stop_from:g} and over stops the work)" if question.stop_from is not None else ""

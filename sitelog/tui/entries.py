@@ -54,6 +54,12 @@ def _diary(entry: Entry, state: State) -> str:
     )
 
 
+def _read(entry: Entry, state: State) -> str:
+    name = str(entry.value.get("id", ""))
+    titles = {caution.id: caution.title for stage in state.order for caution in stage.cautions}
+    return f"caution read, {titles.get(name, name)}: {value_text('', entry.value.get('answer'), state.units)}"
+
+
 def _plain(entry: Entry, state: State) -> str:
     return f"{entry.act} {name_of(entry.path, state)}".strip()
 
@@ -81,7 +87,7 @@ _TELL: Mapping[str, Callable[[Entry, State], str]] = {
     "sign": _on("signed,"),
     "note": lambda e, s: f"note on {name_of(e.path, s)}: {e.note}",
     "diary": _diary,
-    "read": lambda e, s: f"caution read, {e.value.get('id', '')}: {e.value.get('answer', '')}",
+    "read": _read,
     "instrument": lambda e, s: (
         f"instrument {e.value.get('id', '')}: {e.value.get('kind', '')} {e.value.get('class', '')}"
     ),

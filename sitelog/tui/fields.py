@@ -62,11 +62,6 @@ class Form(VerticalScroll):
             else:
                 yield Static(Content(lettered(f" {field}", self._plain)), classes="form-title", markup=False)
 
-    async def add(self, fields: Iterable[Field | str], before: str) -> None:
-        """More fields, above the one with the key `before`."""
-        line = next(one for one in self.query(FieldLine) if one.field.key == before)
-        await self.mount(*self._lines(fields), before=line)
-
     @property
     def inputs(self) -> list[Input]:
         return list(self.query(Input))

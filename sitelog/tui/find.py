@@ -28,7 +28,6 @@ class FindPage(Page[str | None]):
         yield Listing()
 
     def on_mount(self) -> None:
-        super().on_mount()
         self.hits: list[Hit] = []
         self.query_one("#words").focus()
 

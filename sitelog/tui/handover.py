@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 from typing import ClassVar
 
 from textual import on, work
+from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.events import Key
 
@@ -11,13 +12,14 @@ from sitelog.handover.first_page import FirstPage, first_page
 from sitelog.handover.told import Teller
 from sitelog.job import acts
 from sitelog.job.job import Job
-from sitelog.job.views import CheckView, Point
+from sitelog.job.views import CheckView, Point, State
 from sitelog.refusal import Refusal
 from sitelog.tui import deeds
 from sitelog.tui.ask import Question, ask_words
 from sitelog.tui.keys import bindings
 from sitelog.tui.list_page import ListPage
-from sitelog.tui.listing import Cell, Listing, Row, heading, row
+from sitelog.tui.listing import Cell, Listing, Paragraphs, Row, RuledLine, heading, row
+from sitelog.tui.told import row_figures
 
 POINT = "point "
 
@@ -32,6 +34,7 @@ class HandoverPage(ListPage[None]):
         super().__init__()
         self.to = ""
         self._paths: dict[str, str] = {}
+        self.shows_points = False
         self._first: FirstPage | None = None
         self._taker = ""
         self._giver = ""
@@ -45,10 +48,9 @@ class HandoverPage(ListPage[None]):
     def heading(self) -> str:
         return f" Handing over to the {self.to}" if self.to else " Handing over"
 
-    def on_mount(self) -> None:
+    def begin(self) -> None:
         self._giver = self.site.by
         self.to = next(iter(self._trades()), "")
-        super().on_mount()
         self.say(self._choice())
 
     def _trades(self) -> tuple[str, ...]:
@@ -62,17 +64,27 @@ class HandoverPage(ListPage[None]):
 
     # -- showing --
 
+    def body(self) -> ComposeResult:
+        yield Paragraphs(id="standing")
+        yield RuledLine(classes="rule", markup=False)
+        yield from super().body()
+
     def state_changed(self) -> None:
         if self.to not in self._trades():
             self.to = next(iter(self._trades()), "")
         self._first = first_page(Teller(self.site.state, self.job.library, self.site.now().tzinfo))  # type: ignore[arg-type]
+        said = {point.point for point in self.site.state.points if point.accepted}
+        points = self._handed()
+        taken = sum(view.path in said for view in points)
+        self.query_one("#standing", Paragraphs).show(
+            [("", self._first.standing), ("", f"{taken} of {len(points)} points accepted by the {self.to}.")]
+        )
         super().state_changed()
         self.show_title()
 
     def rows(self) -> Iterable[Row]:
         self._paths = {}
-        yield from self._points()
-        yield from self._standing()
+        yield from self._points() if self.shows_points else self._standing()
 
     def _standing(self) -> Iterator[Row]:
         """The rows of the pack's first page, under their own headings."""
@@ -86,20 +98,19 @@ class HandoverPage(ListPage[None]):
                 known = self.site.state.check(path) or self.site.state.stage(path)
                 self._paths[key] = path if known else ""
                 words = words if known and words else head
-                more = ((Cell(f"  {lines[0]}"),),) if lines else ()
-                yield Row(key, ((Cell(f"  {words}"),), *more))
+                more = ((Cell("", 4), Cell(lines[0])),) if lines else ()
+                yield Row(key, ((Cell("", 1), Cell(words)), *more))
 
     def _points(self) -> Iterator[Row]:
         points = self._handed()
-        if points:
-            yield heading(f"Points for the {self.to} ({len(points)})")
+        yield heading(f"Points for the {self.to} ({len(points)})")
         said = {point.point: point for point in self.site.state.points}
         for view in points:
             key = f"{POINT}{view.path}"
             self._paths[key] = view.path
             point = said.get(view.path)
             shade = "out" if point and not point.accepted else ""
-            yield row(key, Cell(f"  {view.check.ask}"), Cell(view.state, 14), Cell(_said(point), 10), shade=shade)
+            yield row(key, Cell("", 1), Cell(view.check.ask), Cell(view.state, 14), Cell(_said(point), 10), shade=shade)
 
     def _handed(self) -> list[CheckView]:
         return [view for view in self.site.state.checks() if self.to in view.check.hands_over_to]
@@ -107,16 +118,20 @@ class HandoverPage(ListPage[None]):
     def told(self, key: str) -> Iterable[tuple[str, str]]:
         assert self._first is not None
         kind, _, rest = key.partition(" ")
-        told = [("", self._first.standing)]
-        if kind == POINT.strip():
-            point = next((one for one in self.site.state.points if one.point == rest), None)
-            if point:
-                told.append((_said(point).capitalize(), f"{point.by}, {point.at[:10]}  {point.note}"))
-            return told
-        head, lines = self._first.rows[kind][int(rest)]
-        return [*told, ("", head), *(("", f"  {line}") for line in lines)]
+        if kind != POINT.strip():
+            head, lines = self._first.rows[kind][int(rest)]
+            return [("", head), *(("", line) for line in lines)]
+        view = self.site.state.check(rest)
+        told = [("Stands", _stands(view, self.site.state))] if view else []
+        point = next((one for one in self.site.state.points if one.point == rest), None)
+        return [*told, (_said(point).capitalize(), f"{point.by}, {point.at[:10]}  {point.note}")] if point else told
 
     # -- acts --
+
+    def action_turn(self) -> None:
+        self.shows_points = not self.shows_points
+        self.state_changed()
+        self.listing.action_first()
 
     def on_key(self, event: Key) -> None:
         trades = self._trades()
@@ -161,7 +176,7 @@ class HandoverPage(ListPage[None]):
     async def action_send_back(self) -> None:
         point = self._point()
         if not point:
-            self.say("Only a point can be sent back.")
+            self.say("Only a point can be sent back; space shows them.")
             return
         if not await self._taken_by():
             return
@@ -194,6 +209,11 @@ class HandoverPage(ListPage[None]):
 
     def _leave(self) -> None:
         self.site.by = self._giver or self.site.by
+
+
+def _stands(view: CheckView, state: State) -> str:
+    figures = row_figures(view, state.units)
+    return f"{view.state}{', ' + figures if figures else ''}{', ' + view.by if view.by else ''}"
 
 
 def _said(point: Point | None) -> str:

@@ -9,7 +9,7 @@ from textual.containers import VerticalScroll
 
 from sitelog.quantity import ACCEPTS
 from sitelog.tui.keys import KEYS, LISTS, bindings
-from sitelog.tui.list_page import ListPage
+from sitelog.tui.list_page import SitePage
 from sitelog.tui.listing import Paragraphs
 from sitelog.tui.marks import CAUTION, CHECK, HOLD, Mark
 
@@ -48,16 +48,17 @@ MEANS: dict[str, str] = {
 def help_lines(ascii_only: bool) -> Iterator[tuple[str, str]]:
     """(first word, words): keys by page, each told once, then marks, figures and the rule for a verdict."""
     everywhere = [key for key in KEYS if set(LISTS) <= set(key.places)]
-    for place, title in PLACES.items():
-        yield "", ""
+    for number, (place, title) in enumerate(PLACES.items()):
+        if number:
+            yield "", ""
         yield "", title.upper()
         for key in KEYS:
             if place in key.places and key not in everywhere:
-                yield f"  {key.shown}", key.says
+                yield key.shown, key.says
     yield "", ""
     yield "", "EVERYWHERE"
     for key in everywhere:
-        yield f"  {key.shown}", key.says
+        yield key.shown, key.says
     yield from _marks(ascii_only)
     yield from _figures()
 
@@ -68,19 +69,19 @@ def _marks(ascii_only: bool) -> Iterator[tuple[str, str]]:
     rows: list[tuple[Mark, str]] = [(mark, f"{mark.word}: {MEANS[state]}") for state, mark in CHECK.items()]
     rows += [(HOLD, "HOLD: nothing after it can be done until it is signed or released")]
     rows += [(CAUTION, "caution: something here can hurt")]
-    yield from ((f"  {mark.sign(ascii_only)}", words) for mark, words in rows)
+    yield from ((mark.sign(ascii_only), words) for mark, words in rows)
 
 
 def _figures() -> Iterator[tuple[str, str]]:
     yield "", ""
     yield "", "FIGURES, AS THEY ARE TYPED"
-    yield from ((f"  {kind}", words) for kind, words in ACCEPTS.items())
+    yield from ((kind, words) for kind, words in ACCEPTS.items())
     yield "", ""
     yield "", "WHEN A READING IS GOOD"
     yield "", VERDICT
 
 
-class HelpPage(ListPage[None]):
+class HelpPage(SitePage[None]):
     PLACE = "help"
     BINDINGS: ClassVar[list[BindingType]] = bindings("help")
     HEADING = " What every key does"
@@ -90,12 +91,8 @@ class HelpPage(ListPage[None]):
             yield Paragraphs(id="help-words")
 
     def on_mount(self) -> None:
-        super(ListPage, self).on_mount()
         self.query_one("#help-words", Paragraphs).show(help_lines(self.site.ascii_only))
         self.query_one("#help").focus()
-
-    def state_changed(self) -> None:
-        """Nothing here comes from a job."""
 
     def action_help(self) -> None:
         self.say("This is it: esc or b goes back.")

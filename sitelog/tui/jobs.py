@@ -95,12 +95,11 @@ class JobsPage(ListPage[None]):
     def heading(self) -> str:
         return f" Jobs in {self.site.folder.resolve().name or self.site.folder}"
 
-    def on_mount(self) -> None:
+    def begin(self) -> None:
         self._read()
-        super().on_mount()
 
     def on_screen_resume(self) -> None:
-        super().on_screen_resume()
+        """Back from a job: what was done there shows."""
         if self.is_mounted:
             self._read()
             self.state_changed()
@@ -134,7 +133,7 @@ class JobsPage(ListPage[None]):
     # -- showing --
 
     def rows(self) -> Iterable[Row]:
-        return [_row(found) for found in self.found.values()]
+        return [_row(found) for found in sorted(self.found.values(), key=lambda one: bool(one.wrong))]
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:
         found = self.found[key]
@@ -164,13 +163,13 @@ class JobsPage(ListPage[None]):
 def _row(found: Found) -> Row:
     if found.wrong:
         first = (Cell(found.file.name), Cell("DAMAGED", 24, right=True))
-        return Row(found.file.name, (first, (Cell(f"  {found.wrong}"),)), shade="out")
+        return Row(found.file.name, (first, (Cell("", 2), Cell(found.wrong))), shade="out")
     name = f"{found.title}, {found.place}" if found.place else found.title
     snags = f"{found.open} snag{'s' if found.open != 1 else ''} open" if found.open else ""
     return Row(
         found.file.name,
         (
             (Cell(name), Cell(f"{found.entries} entries", 24, right=True)),
-            (Cell(f"   next: {found.next}" if found.next else ""), Cell(snags, 24, right=True)),
+            (Cell("", 2), Cell(f"next: {found.next}" if found.next else ""), Cell(snags, 16, right=True)),
         ),
     )

@@ -41,10 +41,9 @@ class JournalPage(ListPage[None]):
         yield RuledLine(classes="rule", markup=False)
         yield Paragraphs(id="told")
 
-    def on_mount(self) -> None:
+    def begin(self) -> None:
         self.day = self._today()
-        super().on_mount()
-        self._to_end()
+        self.call_after_refresh(self._to_end)
 
     def _today(self) -> str:
         return self.site.now().date().isoformat()

@@ -68,8 +68,8 @@ KEYS: tuple[Key, ...] = (
         ("job",),
         footer=False,
     ),
-    Key("undo", "u", "u", "undo", "Take back the last entry; the record keeps both", ("job", *ENTERING)),
     Key("cautions", "o", "o", "cautions", "Read the cautions of this stage", ("job",), footer=False),
+    Key("accept", "enter", "enter", "accept", "Enter what is on the form", ("check",)),
     Key("working", "w", "w", "working", "Show or hide the working of the sum", ("job", "check", "calculator")),
     Key("drawing", "d", "d", "drawing", "Draw the roof and the rafter", ("job", "check")),
     Key("facts", "f", "f", "facts", "Every figure, drawn and built", ("job",), footer=False),
@@ -77,11 +77,6 @@ KEYS: tuple[Key, ...] = (
     Key("journal", "j", "j", "journal", "The diary of the day", ("job",), footer=False),
     Key("snags", "k", "k", "snag list", "All the snags", ("job",), footer=False),
     Key("handover", "h", "h", "hand over", "What goes to the next trade, and the pack", ("job",), footer=False),
-    Key("find", "slash", "/", "find", "Find a check, a note or a snag", ("job",)),
-    Key("who", "y", "y", "your name", "Change who is entering", ("job",), footer=False),
-    Key("acts", "a", "a", "all acts", "Every act, by its words", ("job", *LISTS)),
-    Key("app.theme", "t", "t", "theme", "Day or van", ("job", "jobs", *LISTS), footer=False),
-    Key("help", "question_mark,f1", "?", "help", "What every key does", ("job", "jobs", *LISTS)),
     Key("change", "enter", "enter", "change", "Change a figure of the drawing", ("facts",)),
     Key("go", "g", "g", "its check", "Go to the check that it comes from", ("facts", "snags", "handover")),
     Key("pick", "enter", "enter", "open", "Open the calculator", ("calculators",)),
@@ -98,8 +93,17 @@ KEYS: tuple[Key, ...] = (
     Key("send_back", "r", "r", "send back", "Send the point back: it becomes a snag", ("handover",)),
     Key("pack", "p", "p", "make the pack", "Make the pack for the next trade", ("handover",)),
     Key("turn", "space,left,right", "space", "plan or section", "The other drawing", ("drawing",)),
+    Key(
+        "turn", "space,left,right", "space", "points", "The points to be taken over, or what stands open", ("handover",)
+    ),
     Key("open", "enter", "enter", "open", "Open the job", ("jobs",)),
     Key("new", "n", "n", "new job", "Set up a new job", ("jobs",)),
+    Key("undo", "u", "u", "undo", "Take back the last entry; the record keeps both", ("job", *ENTERING)),
+    Key("find", "slash", "/", "find", "Find a check, a note or a snag", ("job",)),
+    Key("who", "y", "y", "your name", "Change who is entering", ("job",), footer=False),
+    Key("acts", "a", "a", "all acts", "Every act, by its words", ("job", *LISTS)),
+    Key("app.theme", "t", "t", "theme", "Day or van", ("job", "jobs", *LISTS), footer=False),
+    Key("help", "question_mark,f1", "?", "help", "What every key does", ("job", "jobs", *LISTS)),
     Key(
         "back",
         "escape,b",
@@ -108,11 +112,13 @@ KEYS: tuple[Key, ...] = (
         "Back to the screen before; what was typed is kept",
         ("check", "list", "job", *LISTS),
     ),
-    Key("accept", "enter", "enter", "next", "Go to the next field; from the last, accept", ("new-job", "caution")),
+    Key("accept", "enter", "enter", "next", "Go to the next field; from the last, set the job up", ("new-job",)),
+    Key("accept", "enter", "enter", "accept", "Accept the answer; it is kept with your name", ("caution",)),
     Key("accept", "enter", "enter", "go", "Go to what is under the cursor, or do it", ("find", "palette")),
     # Where every letter belongs to a field, only the key that no field takes can leave it.
     Key("back", "escape", "esc", "back", "Leave the form; what was typed is kept", FORMS),
-    Key("app.quit", "q", "q", "quit", "Leave; every entry is already saved", ("job", "jobs"), footer=False),
+    Key("app.quit", "q", "q", "quit", "Leave; every entry is already saved", ("jobs",)),
+    Key("app.quit", "q", "q", "quit", "Leave; every entry is already saved", ("job",), footer=False),
 )
 
 

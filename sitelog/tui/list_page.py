@@ -1,4 +1,4 @@
-"""A page that is one list: its rows, the row under the cursor told whole beneath them, and the acts all lists have."""
+"""A page that is one list: its rows, and the row under the cursor told whole beneath them."""
 
 from collections.abc import Iterable
 from typing import Generic
@@ -26,48 +26,8 @@ class HeadLine(Static):
         self.update(Content("\n".join(f" {line}" for line in laid(self.cells, self.size.width - 2))))
 
 
-class ListPage(Page[T], Generic[T]):
-    """`HEAD` names the columns; `rows` and `told` come from the state as it stands."""
-
-    HEAD: tuple[Cell, ...] = ()
-    EMPTY = ""
-
-    def body(self) -> ComposeResult:
-        if self.HEAD:
-            yield HeadLine(self.HEAD)
-        yield Listing()
-        yield RuledLine(classes="rule", markup=False)
-        yield Paragraphs(id="told")
-
-    def on_mount(self) -> None:
-        super().on_mount()
-        self.state_changed()
-        self.listing.focus()
-
-    @property
-    def listing(self) -> Listing:
-        return self.query_one("#list", Listing)
-
-    def rows(self) -> Iterable[Row]:
-        return ()
-
-    def told(self, key: str) -> Iterable[tuple[str, str]]:
-        """What stands beneath the list of the row with that key."""
-        return ()
-
-    def state_changed(self) -> None:
-        rows = list(self.rows())
-        self.listing.show(rows)
-        if not rows:
-            self.query_one("#told", Paragraphs).show([("", self.EMPTY)])
-        self._tell()
-
-    @on(Listing.OptionHighlighted)
-    def _tell(self) -> None:
-        if self.listing.key:
-            self.query_one("#told", Paragraphs).show(self.told(self.listing.key))
-
-    # -- acts --
+class SitePage(Page[T], Generic[T]):
+    """The acts that every page behind the job's has."""
 
     def go_to(self, path: str) -> None:
         """Leave for the check or stage at that path on the job's page."""
@@ -94,3 +54,50 @@ class ListPage(Page[T], Generic[T]):
         from sitelog.tui.help import HelpPage
 
         self.app.push_screen(HelpPage())
+
+
+class ListPage(SitePage[T], Generic[T]):
+    """`HEAD` names the columns; `rows` and `told` come from the state as it stands."""
+
+    HEAD: tuple[Cell, ...] = ()
+    EMPTY = ""
+
+    def body(self) -> ComposeResult:
+        if self.HEAD:
+            yield HeadLine(self.HEAD)
+        yield Listing()
+        yield RuledLine(classes="rule", markup=False)
+        yield Paragraphs(id="told")
+
+    def on_mount(self) -> None:
+        self.begin()
+        self.state_changed()
+        self.listing.focus()
+
+    def begin(self) -> None:
+        """What a page needs before its rows are first shown."""
+
+    @property
+    def listing(self) -> Listing:
+        return self.query_one("#list", Listing)
+
+    def rows(self) -> Iterable[Row]:
+        return ()
+
+    def told(self, key: str) -> Iterable[tuple[str, str]]:
+        """What stands beneath the list of the row with that key."""
+        return ()
+
+    def state_changed(self) -> None:
+        rows = list(self.rows())
+        self.listing.show(rows)
+        if not rows:
+            self.query_one("#told", Paragraphs).show([("", self.EMPTY)])
+        self._tell()
+
+    @on(Listing.OptionHighlighted)
+    def _tell(self) -> None:
+        if self.listing.key:
+            self.query_one("#told", Paragraphs).show(self.told(self.listing.key))
+            # More words beneath leave less of the list: the row must not end up under them.
+            self.call_after_refresh(self.listing.scroll_to_highlight)

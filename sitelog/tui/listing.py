@@ -5,7 +5,9 @@ from dataclasses import dataclass
 from textwrap import wrap
 from typing import TYPE_CHECKING, cast
 
+from rich.style import Style
 from textual.content import Content
+from textual.strip import Strip
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
@@ -16,6 +18,7 @@ if TYPE_CHECKING:
 
 LEAST = 12  # columns that the words of a row keep, however narrow the screen
 LONGEST = 4_000
+TURNED = Style(reverse=True)
 PLAIN = str.maketrans(
     {
         "·": "-",
@@ -89,7 +92,21 @@ def hung(lead: str, words: str, width: int, *, at: int = 0) -> list[str]:
     ) or [lead]
 
 
-class Listing(OptionList):
+class Pointed(OptionList):
+    """A list whose row under the cursor is turned round, so that it keeps its shade and the contrast of it."""
+
+    def render_line(self, y: int) -> Strip:
+        strip = super().render_line(y)
+        if self.highlighted is None or not self._on_cursor(y):
+            return strip
+        return strip.apply_style(TURNED)
+
+    def _on_cursor(self, y: int) -> bool:
+        line = self.scroll_offset.y + y
+        return line < len(self._lines) and self._lines[line][0] == self.highlighted
+
+
+class Listing(Pointed):
     """A list of rows. The row under the cursor keeps its place, by its key, when the rows change."""
 
     def __init__(self, *, id: str = "list") -> None:
@@ -132,7 +149,8 @@ class Listing(OptionList):
 
 def _option(one: Row, width: int, plain: bool) -> Option:
     cells = [[Cell(lettered(cell.text, plain), cell.width, cell.right) for cell in line] for line in one.lines]
-    told = [f" {text}" for line in cells for text in laid(line, width)]
+    # Padded, so that a shade runs the whole row when the cursor turns it round.
+    told = [f" {text}".ljust(width + 1) for line in cells for text in laid(line, width)]
     if one.heading:
         return Option(Content.styled("\n".join(told), "bold"), disabled=True)
     return Option(Content("\n".join(told)).stylize(f"${one.shade}") if one.shade else Content("\n".join(told)))

@@ -25,12 +25,22 @@ from sitelog.tui.page import Page
 MORE = "more"
 UNITS: tuple[Units, ...] = ("metric", "imperial")
 HEAD = (
-    Field("title", "title", stands="such as Kiln Lane, plot 3"),
-    Field("place", "place", stands="where it is"),
-    Field("by", "your name", stands="as it stands in the record"),
-    Field("units", "units", start="metric", words="metric or imperial"),
+    Field("title", "title"),
+    Field("place", "place"),
+    Field("by", "your name"),
+    Field("units", "units", start="metric"),
     Field("file", "file", stands="named after the title"),
 )
+HINTS = {
+    "title": "What the job is called, such as: Long Lane, plot 3.",
+    "place": "Where it is; may be left empty.",
+    "by": "It stands beside every entry you make.",
+    "units": "metric or imperial: how lengths are shown. Either can be typed.",
+    "file": "The file that is made in this folder.",
+    "form": "The form of the roof: {forms}.",
+    "id": "Small letters, digits and hyphens. An empty one leaves the part out.",
+    MORE: "The form of one more part: {forms}. Left empty, enter sets the job up.",
+}
 # What was typed and not yet made into a job, for as long as the program runs.
 _KEPT: WeakKeyDictionary[App[object], dict[str, str]] = WeakKeyDictionary()
 
@@ -45,6 +55,7 @@ class NewJobPage(Page[None]):
     def __init__(self) -> None:
         super().__init__()
         self._suggested = self._refused = ""
+        self._forms: dict[str, str] = {}  # of the parts as they stand in the form
         self.library: Library | None = None
 
     def body(self) -> ComposeResult:
@@ -59,20 +70,16 @@ class NewJobPage(Page[None]):
         kept, forms = self._kept(), self.library.forms()
         for field in HEAD:
             start = kept.get(field.key, self.site.by if field.key == "by" else field.start)
-            yield Field(field.key, field.label, start, field.stands, field.words)
+            yield Field(field.key, field.label, start, field.stands)
         parts = sum(key.endswith(".form") for key in kept) or 1
         for number in range(1, parts + 1):
             yield from self._part_fields(number, kept.get(f"{number}.form", forms[0]))
-        yield ""
-        yield Field(
-            MORE, "another part", stands="its form, or empty", words=f"{', '.join(forms)}; empty sets the job up"
-        )
+        yield Field(MORE, "another part", stands="none: enter sets the job up")
 
     def _kept(self) -> dict[str, str]:
         return _KEPT.setdefault(self.app, {})
 
     def on_mount(self) -> None:
-        super().on_mount()
         if self.form.inputs:
             self.form.inputs[0].focus()
         self.say(self._refused)
@@ -84,17 +91,18 @@ class NewJobPage(Page[None]):
     # -- parts --
 
     def _part_fields(self, number: int, form: str) -> Iterator[Field | str]:
+        self._forms[f"{number}.form"] = form
         kept = self._kept()
 
-        def field(key: str, label: str, start: str = "", stands: str = "", words: str = "") -> Field:
-            return Field(f"{number}.{key}", label, kept.get(f"{number}.{key}", start), stands, words)
+        def field(key: str, label: str, start: str = "", stands: str = "") -> Field:
+            return Field(f"{number}.{key}", label, kept.get(f"{number}.{key}", start), stands)
 
         assert self.library is not None
         name = "main" if number == 1 else f"main-{number}"
         title = "Main roof" if number == 1 else f"Main roof {number}"
         yield f"Part {number}"
-        yield field("form", "form", form, words=f"one of {', '.join(self.library.forms())}")
-        yield field("id", "short name", name, words="small letters; empty leaves it out")
+        yield field("form", "form", form)
+        yield field("id", "short name", name)
         yield field("title", "called", title)
         for spec in self._asked(form):
             yield field(spec.name, spec.says, spec.default, stands="" if spec.default else "off the drawing")
@@ -115,9 +123,13 @@ class NewJobPage(Page[None]):
     @on(DescendantFocus)
     def _hint(self) -> None:
         focused = self.focused
-        spec = self._specs().get(focused.name or "") if isinstance(focused, Input) else None
-        if spec:
-            self.say(f"{spec.says}: {_takes(spec)}")
+        if not isinstance(focused, Input):
+            return
+        key = focused.name or ""
+        spec = self._specs().get(key)
+        forms = ", ".join(self.library.forms()) if self.library else ""
+        hint = HINTS.get(key.rpartition(".")[2], "").format(forms=forms)
+        self.say(f"{spec.says}: {_takes(spec)}" if spec else hint)
 
     @on(Input.Changed)
     def _typed(self, event: Input.Changed) -> None:
@@ -147,30 +159,28 @@ class NewJobPage(Page[None]):
         focused = self.focused
         if not isinstance(focused, Input):
             return
-        if focused.name == MORE:
-            await self._last(focused)
-            return
-        fault = self._fault(focused.name or "", focused.value)
-        self.say(fault)
-        if not fault:
+        key, text = focused.name or "", focused.value
+        fault = self._fault(key, text)
+        if fault:
+            self.say(fault)
+        elif key == MORE and not text.strip():
+            self._set_up()
+        elif key == MORE:
+            number = 1 + sum(key.endswith(".form") for key in self.form.texts())
+            await self._rebuild(f"{number}.form", text.strip())
+        elif key.endswith(".form") and text.strip() != self._forms.get(key):
+            await self._rebuild(key, text.strip())
+        else:
             self.form.step(1)
 
-    async def _last(self, more: Input) -> None:
-        if not more.value.strip():
-            self._set_up()
-            return
-        forms = self.library.forms() if self.library else ()
-        form = more.value.strip().lower()
-        if form not in forms:
-            self.say(f"Another part is '{more.value.strip()}': it must be one of {', '.join(forms)}, or empty.")
-            return
-        number = 1 + sum(key.endswith(".form") for key in self.form.texts())
-        more.value = ""
-        await self.form.add(self._part_fields(number, form), before=MORE)
-        first = self.form.field(f"{number}.form")
+    async def _rebuild(self, key: str, form: str) -> None:
+        """The form again with a part more, or of another form: what was typed is kept, so nothing is lost."""
+        self._kept()[key] = form
+        await self.form.remove()
+        await self.mount(Form(self._fields(), plain=self.site.ascii_only), before="#notice")
+        first = self.form.field(key)
         if first is not None:
-            self._kept()[f"{number}.form"] = form
-            first.focus()
+            self.call_after_refresh(first.focus)
 
     # -- proving and making --
 
@@ -184,7 +194,7 @@ class NewJobPage(Page[None]):
             return f"Units are '{text}': they must be metric or imperial."
         if key == "file":
             return self._file_fault(text)
-        if name == "form" and self.library and text not in self.library.forms():
+        if (name == "form" or (key == MORE and text)) and self.library and text not in self.library.forms():
             return f"Form is '{text}': it must be one of {', '.join(self.library.forms())}."
         if name == "id" and text and (not ID.fullmatch(text) or text == "job"):
             return f"Short name is '{text}': small letters, digits and hyphens, and not 'job'."

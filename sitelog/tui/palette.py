@@ -43,7 +43,6 @@ class PalettePage(Page[str | None]):
         yield Listing()
 
     def on_mount(self) -> None:
-        super().on_mount()
         self._show("")
         self.query_one("#words").focus()
 

@@ -12,7 +12,7 @@ from sitelog.handover.drawing import Drawing, rafter_section, roof_plan
 from sitelog.handover.terminal import render
 from sitelog.job.views import StageView, State
 from sitelog.tui.keys import bindings
-from sitelog.tui.list_page import ListPage
+from sitelog.tui.list_page import SitePage
 from sitelog.tui.listing import lettered
 
 if TYPE_CHECKING:
@@ -31,13 +31,12 @@ def part_of(state: State, stage: str) -> str:
 
 
 class Sheet(Static):
-    """A drawing at the size there is, or one line that says why there is none; its sizes in words beneath it."""
+    """A drawing at the size there is, or one line that says why there is none."""
 
-    def __init__(self, *, id: str | None = None, words: bool = True) -> None:
+    def __init__(self, *, id: str | None = None) -> None:
         super().__init__("", id=id, markup=False)
         self._drawing: Drawing | None = None
         self._missing = ""
-        self._words = words
 
     def draw(self, drawing: Drawing | None, missing: str) -> None:
         self._drawing, self._missing = drawing, missing
@@ -54,14 +53,14 @@ class Sheet(Static):
         if self._drawing is None:
             self.update(Content(lettered(self._missing, plain)))
             return
-        says = [lettered(line, plain)[:width] for line in self._drawing.says] if self._words else []
-        says = says[: max(0, height - 2) // 3]
-        lines = render(self._drawing, width, height - 1 - len(says), ascii_only=plain)
-        self.update(Content("\n".join([lettered(self._drawing.title, plain)[:width], *lines, *says])))
+        self.update(Content("\n".join(self._lines(self._drawing, width, height, plain))))
+
+    def _lines(self, drawing: Drawing, width: int, height: int, plain: bool) -> list[str]:
+        return render(drawing, width, height, ascii_only=plain)
 
 
 class PlanPane(Sheet):
-    """The plan of the part in hand, the members of the stage in hand drawn bold."""
+    """The plan of the part in hand, the members of the stage in hand drawn bold; its sizes in words beneath it."""
 
     _shown: tuple[State, str] | None = None
 
@@ -70,6 +69,11 @@ class PlanPane(Sheet):
             return
         self._shown = state, stage.path
         self.draw(_plan(state, stage.path), NO_PLAN)
+
+    def _lines(self, drawing: Drawing, width: int, height: int, plain: bool) -> list[str]:
+        says = [lettered(line, plain)[:width] for line in drawing.says][: height // 3]
+        lines = super()._lines(drawing, width, height - 1 - len(says), plain)
+        return [lettered(drawing.title, plain)[:width], *lines, *says]
 
 
 def _plan(state: State, stage: str) -> Drawing | None:
@@ -88,7 +92,7 @@ VIEWS: tuple[tuple[str, Callable[[State, str], Drawing | None], str], ...] = (
 )
 
 
-class DrawingPage(ListPage[None]):
+class DrawingPage(SitePage[None]):
     """The plan, the section, and the sizes of both in words, one after the other."""
 
     PLACE = "drawing"
@@ -106,11 +110,10 @@ class DrawingPage(ListPage[None]):
         return f" {title} · {what}"
 
     def body(self) -> ComposeResult:
-        yield Sheet(id="drawing", words=False)
+        yield Sheet(id="drawing")
         yield Static("", id="sizes", markup=False)
 
     def on_mount(self) -> None:
-        super(ListPage, self).on_mount()
         self.state_changed()
 
     def state_changed(self) -> None:

@@ -1,0 +1,47 @@
+"""A job on the disk, and the program over it with a clock of its own."""
+
+from collections.abc import Callable
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from sitelog.checklist.load import load
+from sitelog.checklist.model import Library
+from sitelog.job.entry import Hand
+from sitelog.job.job import Job
+from sitelog.tui.app import SitelogApp
+
+FIGURES = {"length": "9000", "width": "6000", "pitch": "35", "design_mass": "55"}
+START = datetime(2025, 11, 25, 7, 30, tzinfo=UTC)
+DEVICE = "testbed1"
+Clock = Callable[[], datetime]
+
+
+@pytest.fixture(scope="session")
+def library() -> Library:
+    """The shipped checklists."""
+    return load()
+
+
+@pytest.fixture
+def clock() -> Clock:
+    """A clock that moves two seconds every time it is looked at."""
+    ticks = iter(range(1_000_000))
+    return lambda: START + timedelta(seconds=2 * next(ticks))
+
+
+@pytest.fixture
+def job_file(tmp_path: Path, library: Library, clock: Clock) -> Path:
+    """A hipped roof of 9 m by 6 m at 35 degrees, set up and nothing done."""
+    file = tmp_path / "kiln-lane.json"
+    hand = Hand(by="M. Reed", device=DEVICE, now=clock())
+    parts = [("main", "Main roof", "hipped", FIGURES)]
+    Job.create(file, library, hand, title="Kiln Lane, plot 3", place="Kiln Lane", units="metric", parts=parts).close()
+    return file
+
+
+@pytest.fixture
+def app(job_file: Path, clock: Clock) -> SitelogApp:
+    """The program over the folder of that job."""
+    return SitelogApp(folder=job_file.parent, by="M. Reed", clock=clock, device=DEVICE)
