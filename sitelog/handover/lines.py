@@ -57,6 +57,12 @@ class Drawing:
     says: tuple[str, ...]
 
 
+def caption(drawing: Drawing) -> str:
+    """What a drawing shows, and how built and drawn are told apart in it."""
+    dotted = any(line.stroke == "drawn" for line in drawing.lines)
+    return f"{drawing.title}.{' Solid as built, dotted as drawn.' if dotted else ''}"
+
+
 def extent(drawing: Drawing) -> tuple[float, float, float, float]:
     """Left, bottom, right and top [mm] of all points, those that words stand at with them."""
     points = [p for line in drawing.lines for p in line.points] + [w.at for w in drawing.words]

@@ -49,9 +49,7 @@ def _answer(state: State, part: str) -> Answer | None:
         if view.part == part and view.check.calculator == "common" and view.answer is not None:
             return view.answer
     facts = {name: state.facts.get(f"{part}.{fact}") for name, fact in FACTS.items()}
-    given: dict[str, Value] = {
-        name: fact.now for name, fact in facts.items() if fact and fact.now is not None
-    }
+    given: dict[str, Value] = {name: fact.now for name, fact in facts.items() if fact and fact.now is not None}
     try:
         return index.find("common")(**given) if {"run", "pitch"} <= given.keys() else None
     except Refusal:

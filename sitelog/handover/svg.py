@@ -18,7 +18,7 @@ LETTER = 3.1  # mm, height of type
 LETTER_WIDTH = 0.56  # of its height, as a sans face runs on the whole
 ROW = 1.25  # of its height
 MARGIN = 2.0  # mm
-TALLEST = 150.0  # mm: two drawings and their words on one A4 page
+TALLEST = 92.0  # mm: two drawings and their words on one A4 page
 
 
 def svg(drawing: Drawing, *, width_mm: float) -> str:

@@ -210,9 +210,7 @@ def _within(drawing: Drawing, view: _View) -> frozenset[Cell]:
     """The cells between the outermost lines: words meant to stand outside are kept out of them."""
     cells = [view.cell(point) for line in drawing.lines for point in line.points]
     columns, rows = [c for c, _ in cells], [r for _, r in cells]
-    return frozenset(
-        (c, r) for c in range(min(columns), max(columns) + 1) for r in range(min(rows), max(rows) + 1)
-    )
+    return frozenset((c, r) for c in range(min(columns), max(columns) + 1) for r in range(min(rows), max(rows) + 1))
 
 
 def _tries(words: Words, view: _View) -> Iterator[tuple[Cell, list[tuple[Cell, str]], frozenset[Cell]]]:
@@ -237,9 +235,5 @@ def _cost(cells: frozenset[Cell], drift: Cell, lined: frozenset[Cell], solid: se
     """How ill words stand: on solid lines worst, on others less, close beside one, and far from their place."""
     beside = frozenset((c + side, r) for c, r in cells for side in (-1, 1)) - cells
     return (
-        12 * len(cells & solid)
-        + 5 * len(cells & lined)
-        + 2 * len(beside & lined)
-        + abs(drift[0])
-        + 2 * abs(drift[1])
+        12 * len(cells & solid) + 5 * len(cells & lined) + 2 * len(beside & lined) + abs(drift[0]) + 2 * abs(drift[1])
     )

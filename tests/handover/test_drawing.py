@@ -91,9 +91,7 @@ def test_the_ends_of_the_ridge_are_where_three_planes_through_the_plates_meet() 
     assert np.allclose(ridge[1], meet("AB", "BC", "CD"), atol=1e-6)
 
 
-def test_each_plate_that_was_taped_is_as_long_on_the_plan_as_the_tape_said_to_the_misfit_of_six_lengths() -> (
-    None
-):
+def test_each_plate_that_was_taped_is_as_long_on_the_plan_as_the_tape_said_to_the_misfit_of_six_lengths() -> None:
     for line, name in zip(strokes(plan(BUILT), "built"), ("ab", "bc", "cd", "da"), strict=False):
         assert math.dist(*line.points) == pytest.approx(BUILT[name], abs=3)
 
@@ -101,9 +99,7 @@ def test_each_plate_that_was_taped_is_as_long_on_the_plan_as_the_tape_said_to_th
 def test_only_a_plate_that_was_measured_is_solid_and_no_hip_is_until_all_six_lengths_are() -> None:
     drawing = plan({"ab": 8996.0})
     (line,) = strokes(drawing, "built")
-    assert math.dist(*line.points) == pytest.approx(
-        8996, abs=2
-    )  # fitted to the five lengths that are as drawn
+    assert math.dist(*line.points) == pytest.approx(8996, abs=2)  # fitted to the five lengths that are as drawn
     assert "AB 8996 (drawn 9000)" in [words.text for words in drawing.words]
     assert "BC 6000\ndrawn" in [words.text for words in drawing.words]
 
@@ -125,11 +121,7 @@ def test_the_members_of_the_stage_in_hand_are_bold(stage: str, count: int) -> No
 
 def test_the_first_pair_stands_square_to_its_plates_at_the_end_of_the_ridge() -> None:
     (pair,) = strokes(plan(None, "first-pair"), "bold")
-    assert (
-        near(pair.points[0], (3000, 0))
-        and near(pair.points[1], (3000, 3000))
-        and near(pair.points[2], (3000, 6000))
-    )
+    assert near(pair.points[0], (3000, 0)) and near(pair.points[1], (3000, 3000)) and near(pair.points[2], (3000, 6000))
 
 
 def test_lengths_that_close_no_outline_leave_the_drawn_plan_and_say_why() -> None:
@@ -207,9 +199,7 @@ def test_there_is_no_section_without_run_and_pitch(gone: str) -> None:
 
 
 def test_a_rafter_that_the_calculator_refuses_is_not_drawn() -> None:
-    assert (
-        rafter_section(state(hipped_facts(section=Section(47, 150), ridge_thickness=7000.0)), "main") is None
-    )
+    assert rafter_section(state(hipped_facts(section=Section(47, 150), ridge_thickness=7000.0)), "main") is None
 
 
 # --- in a terminal ------------------------------------------------------------------------------------------------
@@ -221,9 +211,7 @@ SHEETS = ((58, 20), (76, 18))
 @pytest.mark.parametrize("ascii_only", [False, True])
 @pytest.mark.parametrize(("width", "height"), SHEETS)
 @pytest.mark.parametrize("drawing", DRAWINGS, ids=lambda d: d.title + str(len(d.lines)))
-def test_every_size_is_readable_in_the_terminal(
-    drawing: Drawing, width: int, height: int, ascii_only: bool
-) -> None:
+def test_every_size_is_readable_in_the_terminal(drawing: Drawing, width: int, height: int, ascii_only: bool) -> None:
     rows = render(drawing, width, height, ascii_only=ascii_only)
     assert len(rows) == height and all(len(row) <= width for row in rows)
     text = "\n".join(rows)
@@ -235,9 +223,7 @@ def test_every_size_is_readable_in_the_terminal(
 
 def test_a_terminal_keeps_the_roof_in_proportion_with_a_cell_twice_as_high_as_wide() -> None:
     rows = render(plan(BUILT, "plates"), 76, 18)
-    lined = [
-        (c, r) for r, row in enumerate(rows) for c, letter in enumerate(row) if "\u2800" < letter <= "\u28ff"
-    ]
+    lined = [(c, r) for r, row in enumerate(rows) for c, letter in enumerate(row) if "\u2800" < letter <= "\u28ff"]
     wide = max(c for c, _ in lined) - min(c for c, _ in lined) + 1
     high = max(r for _, r in lined) - min(r for _, r in lined) + 1
     assert wide / (2 * high) == pytest.approx(9000 / 6000, abs=0.2)
@@ -251,9 +237,7 @@ def test_where_built_and_drawn_fall_together_the_built_line_is_unbroken_and_the_
 
 
 def test_a_drawn_line_alone_is_dotted() -> None:
-    (row,) = [
-        r for r in render(Drawing("", (Line(((0.0, 0.0), (900.0, 0.0)), "drawn"),), (), ()), 40, 3) if r
-    ]
+    (row,) = [r for r in render(Drawing("", (Line(((0.0, 0.0), (900.0, 0.0)), "drawn"),), (), ()), 40, 3) if r]
     assert row.strip().count(" ") > 10
 
 

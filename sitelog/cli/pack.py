@@ -1,0 +1,35 @@
+"""`sitelog handover`: the pack for the next trade, made from a job and put on the disk."""
+
+import argparse
+from datetime import datetime
+from pathlib import Path
+
+from sitelog.cli.keep import hand, opened
+from sitelog.handover.pack import make, write
+from sitelog.handover.sheets import Pack
+from sitelog.job import acts
+
+
+def handover(options: argparse.Namespace) -> int:
+    """Make the pack; with a name (--by) enter in the job as well that it was handed over, and at which head code.
+
+    A job that can't be signed yet gives a pack all the same, headed by the reasons.
+    """
+    file = Path(options.file)
+    who = hand(options) if options.by else None
+    with opened(options, read_only=who is None) as job:
+        pack = make(job.state, job.library, options.to, datetime.now().astimezone())
+        made = write(pack, Path(options.out) if options.out else file.parent, file.stem)
+        if who is not None:
+            job.do(acts.handover(job.state, pack.to, pack.head), who)
+    for path in made:
+        print(path)
+    print(_said(pack))
+    if who is not None:
+        print(f"entered by {who.by}: handed over to the {pack.to} at head {pack.head}")
+    return 0
+
+
+def _said(pack: Pack) -> str:
+    counts = ", ".join(f"{what} {count}" for what, count in pack.counts if count)
+    return f"{pack.standing}\nfirst page: {counts or 'nothing stands open'}\nhead code {pack.head}"

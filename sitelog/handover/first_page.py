@@ -1,0 +1,212 @@
+"""What stands on the first page: all that is not as it should be, what was let go first, and whether it is signed."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from sitelog.checklist.model import Caution
+from sitelog.handover.sheets import Items, Section
+from sitelog.handover.told import WITHHELD, Teller, joined
+from sitelog.job.order import PASSED
+from sitelog.job.views import CheckState, CheckView, Release, StageView
+
+Rows = tuple[tuple[str, tuple[str, ...]], ...]
+# In the order of the page. What keeps the job from being signed is told in its heading as well.
+KINDS = (
+    ("released", "Released as they are", False),
+    ("out", "Out of tolerance", True),
+    ("unsure", "Too close to call with what it was measured with", True),
+    ("snags", "Snags open", False),
+    ("stale", "Stale: worked or read before something it rests on changed", True),
+    ("rivals", "Two answers that differ", False),
+    ("stopped", "Cautions whose last reading stops the work", False),
+    ("unread", "Cautions that nobody has read", False),
+    ("deferred", "Put off", True),
+    ("open", "Not checked", True),
+    ("aside", "Set aside as not applicable", False),
+    ("unsigned", "Stages neither signed nor released", True),
+    ("returned", "Points sent back", False),
+    ("changed", "Checklists whose text has changed since this job began", False),
+    ("once", "Ticked at once, within a second of the tick before", False),
+    ("late", "Entered more than a quarter of an hour late", False),
+    ("doubted", "Measured with an instrument since marked bad", False),
+)
+COUNTED = {"rivals": "two answers", "stopped": "stop the work", "unread": "cautions unread", "open": "not checked",
+           "aside": "set aside", "unsigned": "stages unsigned", "returned": "sent back", "changed": "lists changed",
+           "once": "ticked at once", "late": "late", "doubted": "instrument doubted"}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class FirstPage:
+    """The rows of each kind, by its id in KINDS."""
+
+    rows: dict[str, Rows]
+    unread_stops: int
+    signature: str
+
+    @property
+    def sections(self) -> tuple[Section, ...]:
+        return tuple(Section(id, title, (Items(self.rows[id]),)) for id, title, _ in KINDS if self.rows[id])
+
+    @property
+    def counts(self) -> tuple[tuple[str, int], ...]:
+        return tuple((COUNTED.get(id, id), len(self.rows[id])) for id, _, _ in KINDS)
+
+    @property
+    def reasons(self) -> tuple[str, ...]:
+        """What keeps the handover from being signed, or should have."""
+        found = [(COUNTED.get(id, id), len(self.rows[id])) for id, _, stops in KINDS if stops]
+        found.append(("unread cautions that stop the handover", self.unread_stops))
+        return tuple(f"{what} {count}" for what, count in found if count)
+
+    @property
+    def signed(self) -> bool:
+        return bool(self.signature) and not self.reasons
+
+    @property
+    def standing(self) -> str:
+        """The heading: signed, and by whom, or why not."""
+        if self.signed:
+            return f"SIGNED {self.signature}. A typed name is a simple signature."
+        why = joined(self.reasons) or "the handover waits for its signature"
+        since = f" It was signed {self.signature}, and does not stand so any more." if self.signature else ""
+        return f"NOT SIGNED: {why}.{since}"
+
+
+def first_page(tell: Teller) -> FirstPage:
+    checks = tuple(tell.state.checks())
+    rows: dict[str, Rows] = {
+        "released": tuple(_release(tell, one) for one in reversed(tell.state.releases)),
+        "out": _measured(tell, checks, "out"),
+        "unsure": _measured(tell, checks, "unsure"),
+        "snags": tuple(_snags(tell)),
+        "stale": tuple(_stale(tell, c) for c in checks if c.path in tell.stale_paths),
+        "rivals": tuple(_rivals(tell, c) for c in checks if c.rivals),
+        "stopped": tuple(_stopped(tell)),
+        "unread": tuple((f"{c.title} ({c.id}){', stops the handover' if c.stops else ''}", ()) for c in unread(tell)),
+        "deferred": tuple(_deferred(tell)),
+        "open": tuple((f"{c.path}  {c.check.ask}", ()) for c in checks if c.state == "open"),
+        "aside": tuple(_aside(tell, c) for c in checks if c.state == "not applicable"),
+        "unsigned": tuple(_unsigned(s) for s in tell.state.order if s.state not in PASSED),
+        "returned": tuple(_returned(tell)),
+        "changed": tuple(
+            (one, ("Its checks may ask something else now than they did.",)) for one in tell.state.changed_lists
+        ),
+        "once": tuple(_flagged(tell, c) for c in checks if c.at_once),
+        "late": tuple(_flagged(tell, c) for c in checks if c.late),
+        "doubted": tuple(_flagged(tell, c) for c in checks if c.doubted),
+    }
+    last = [s for s in tell.state.order if s.stage.place == "last"]
+    signature = joined(f"by {s.by}, {tell.when(s.at)}" for s in last if tell.state.handed_over and s.by)
+    return FirstPage(rows, sum(c.stops for c in unread(tell)), signature)
+
+
+def in_force(tell: Teller) -> tuple[Caution, ...]:
+    """Every caution that applies at some stage as the facts stand, once, in the order of work."""
+    return tuple({c.id: c for stage in tell.state.order for c in stage.cautions}.values())
+
+
+def unread(tell: Teller) -> tuple[Caution, ...]:
+    read = {reading.caution for reading in tell.state.readings}
+    return tuple(c for c in in_force(tell) if c.id not in read)
+
+
+def _head(tell: Teller, path: str) -> str:
+    return f"{path}  {tell.name(path)}".strip()
+
+
+def _release(tell: Teller, release: Release) -> tuple[str, tuple[str, ...]]:
+    view = tell.state.check(release.path)
+    stale = any(path == release.path or path.startswith(f"{release.path}.") for path in tell.stale_paths)
+    was = f"{release.was.partition(',')[0] if view else 'not settled'} ({WITHHELD})" if stale else release.was
+    now = view.state if view else getattr(tell.state.stage(release.path), "state", "")
+    return _head(tell, release.path), (
+        f"Released by {release.by}, {tell.when(release.at)}: {release.reason}",
+        *((f"It was {was}",) if was else ()),
+        *((f"It is {now} now",) if now and now != "released" else ()),
+    )
+
+
+def _measured(tell: Teller, checks: tuple[CheckView, ...], state: CheckState) -> Rows:
+    return tuple(
+        (f"{c.path}  {c.check.ask}", (*tell.value(c).split("\n"), *_against(tell, c)))
+        for c in checks
+        if c.state == state and c.path not in tell.stale_paths
+    )
+
+
+def _against(tell: Teller, view: CheckView) -> Iterator[str]:
+    limits = tell.limits(view).replace("\n", "; ")
+    yield joined(
+        [
+            limits and f"limit: {limits}",
+            tell.who(view).replace("\n", ", "),
+            view.instrument and f"with {view.instrument}",
+        ],
+        " · ",
+    )
+
+
+def _snags(tell: Teller) -> Iterator[tuple[str, tuple[str, ...]]]:
+    for snag in tell.state.open_snags:
+        view = tell.state.check(snag.path)
+        found = tell.value(view).split("\n") if view and view.by else []
+        yield (
+            f"Snag {snag.id}: {snag.text}",
+            (
+                *((f"at {_head(tell, snag.path)}",) if snag.path else ()),
+                *found,
+                joined([snag.who and f"to be put right by {snag.who}", snag.due and f"due {snag.due}"])
+                or "nobody is named to put it right",
+                f"raised by {snag.by}, {tell.when(snag.at)}",
+            ),
+        )
+
+
+def _stale(tell: Teller, view: CheckView) -> tuple[str, tuple[str, ...]]:
+    who = tell.who(view).replace("\n", ", ")
+    return f"{view.path}  {view.check.ask}", (f"{WITHHELD}: {tell.why_stale(view)}", f"answered by {who}")
+
+
+def _rivals(tell: Teller, view: CheckView) -> tuple[str, tuple[str, ...]]:
+    if view.path in tell.stale_paths:
+        return f"{view.path}  {view.check.ask}", (WITHHELD,)
+    others = (
+        f"also {joined(f'{k} {v}' for k, v in e.value.items() if not k.startswith('@'))}, by {e.by}, {tell.when(e.at)}"
+        for e in view.rivals
+    )
+    return f"{view.path}  {view.check.ask}", (f"in force: {tell.value(view)}", *others)
+
+
+def _stopped(tell: Teller) -> Iterator[tuple[str, tuple[str, ...]]]:
+    for caution in in_force(tell):
+        last = next((r for r in reversed(tell.state.readings) if r.caution == caution.id), None)
+        if last and last.stops:
+            yield (
+                f"{caution.title} ({caution.id})",
+                (f"{caution.question.ask}: {last.answer}, {last.by}, {tell.when(last.at)}",),
+            )
+
+
+def _deferred(tell: Teller) -> Iterator[tuple[str, tuple[str, ...]]]:
+    for one in tell.state.deferrals:
+        if one.open:
+            yield _head(tell, one.path), (f"until {one.until}: {one.reason}", f"{one.by}, {tell.when(one.at)}")
+
+
+def _aside(tell: Teller, view: CheckView) -> tuple[str, tuple[str, ...]]:
+    return f"{view.path}  {view.check.ask}", (f"{view.note or 'no reason kept'} ({view.by}, {tell.when(view.at)})",)
+
+
+def _unsigned(stage: StageView) -> tuple[str, tuple[str, ...]]:
+    return f"{stage.path}  {stage.stage.title}{', a hold' if stage.stage.hold else ''}", ()
+
+
+def _returned(tell: Teller) -> Iterator[tuple[str, tuple[str, ...]]]:
+    for point in tell.state.points:
+        if not point.accepted:
+            yield _head(tell, point.point), (f"{point.note} ({point.by}, {tell.when(point.at)})",)
+
+
+def _flagged(tell: Teller, view: CheckView) -> tuple[str, tuple[str, ...]]:
+    told = joined([tell.who(view).replace("\n", ", "), view.instrument and f"with {view.instrument}"], " · ")
+    return f"{view.path}  {view.check.ask}", (told,)

@@ -1,0 +1,95 @@
+"""The handover pack: made from a job's state for one trade, and put on the disk as a page and as plain text."""
+
+import os
+import re
+import tempfile
+from contextlib import suppress
+from datetime import UTC, datetime
+from pathlib import Path
+
+from sitelog.checklist.model import Library
+from sitelog.handover.first_page import first_page
+from sitelog.handover.record import LOCAL_FIRST, record
+from sitelog.handover.sheets import Pack as Pack
+from sitelog.handover.sizes import sizes
+from sitelog.handover.told import Teller, clock
+from sitelog.job.disk import named, reason, sync_folder
+from sitelog.job.views import State
+from sitelog.refusal import NOT_SAVED, Refusal
+from sitelog.text import clean
+
+UNITS = {"metric": "Lengths are in mm where no unit is named.", "imperial": "Lengths are in feet and inches."}
+
+
+def trades(state: State) -> tuple[str, ...]:
+    """The trades that checks of this job hand over to, in the order of work."""
+    return tuple(dict.fromkeys(trade for check in state.checks() for trade in check.check.hands_over_to))
+
+
+def make(state: State, library: Library, to: str, now: datetime) -> Pack:
+    """The pack for a trade, as the job stands; `now` (aware) is when it is made.
+
+    A job that can't be signed yet gives a pack that says so at its head. Refusal for a trade that no check names.
+    """
+    known = trades(state)
+    if to not in known:
+        there = f"checks of this job hand over to {', '.join(known)}" if known else "no check of this job hands over"
+        raise Refusal(f"{clean(to, most=40)!r} takes nothing over here; {there}")
+    tell = Teller(state, library, now.tzinfo or UTC)
+    page = first_page(tell)
+    return Pack(
+        title=state.title,
+        place=state.place,
+        to=to,
+        made=clock(now),
+        head=state.head,
+        entries=state.entries,
+        standing=page.standing,
+        signed=page.signed,
+        counts=page.counts,
+        first=page.sections,
+        rest=(*sizes(tell), *record(tell, to)),
+        notice=f"{LOCAL_FIRST} {UNITS[state.units]}",
+    )
+
+
+def write(pack: Pack, folder: Path, stem: str) -> list[Path]:
+    """The pack as STEM-TRADE.html and STEM-TRADE.txt in the folder, each whole or not at all.
+
+    Refusal (code 4) if the folder can't be made or a file can't be brought to the disk.
+    """
+    from sitelog.handover.page import html
+    from sitelog.handover.plain import text
+
+    name = _file_name(f"{stem}-{pack.to}")
+    made = [(folder / f"{name}.html", html(pack)), (folder / f"{name}.txt", text(pack))]
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        for path, words in made:
+            _replace(path, words.encode("utf-8"))
+        sync_folder(folder)
+    except OSError as error:
+        raise Refusal(
+            f"Not saved: {named(folder / name)}: {reason(error)}. Try another folder with --out.", code=NOT_SAVED
+        ) from error
+    return [path for path, _ in made]
+
+
+def _file_name(text: str) -> str:
+    """Letters, digits, dots, hyphens and underscores only, so that no trade's or job's name leads out of the folder."""
+    return re.sub(r"[^\w.-]+", "-", clean(text, most=120)).lstrip(".-") or "pack"
+
+
+def _replace(path: Path, raw: bytes) -> None:
+    handle, beside = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(raw)
+            file.flush()
+            os.fsync(file.fileno())
+        Path(beside).chmod(0o644)
+        Path(beside).replace(path)
+    except BaseException:
+        with suppress(OSError):
+            Path(beside).unlink(missing_ok=True)
+        raise

@@ -1,0 +1,171 @@
+"""What was done and by whom: points to accept, cautions in force, sign-offs, every check, and whose its limits are."""
+
+from collections.abc import Iterator
+
+from sitelog.checklist.model import Caution
+from sitelog.handover.first_page import in_force
+from sitelog.handover.sheets import Block, Items, Section, Table, Words
+from sitelog.handover.told import Teller, joined
+from sitelog.job.order import PASSED
+from sitelog.job.views import CheckView, StageView
+
+LOCAL_FIRST = "Local rules, the drawings and the site's own method statement come first; where this differs, they hold."
+SIGNATURE = "A typed name is a simple signature: it says who typed it, and nothing stronger."
+FEW = 2  # lines of figures that the list of points repeats
+BLANK = "____________"  # to be written on
+LIMITS = (
+    "Whether a size, a span, a notch, a joint in a member that carries load, or a hip with purlins on it is strong"
+    " enough: the engineer says.",
+    "Whether a check set aside, or a figure let go, is good enough: the person named beside it answers for that.",
+    "Whether the frame may be covered or loaded: building control, the engineer and whoever is in charge of the site.",
+    "Whether the scaffold, the weather or the way up is safe: the competent person on the day.",
+    "Whether anybody looked: a tick is somebody's word, and is marked so.",
+    "A house limit is this firm's own, and a borrowed one is a neighbour's: neither is in print for this work.",
+    "A verdict on a length is no better than the tape: it is called only where the tape can tell.",
+    "Lengths are worked for straight timbers and true planes through the corners that were measured.",
+    "The record shows an entry that was changed or is missing between others. It can't show that its end was cut off:"
+    " that is what the head code and its countersignature are for.",
+)
+
+
+def record(tell: Teller, to: str) -> Iterator[Section]:
+    """The sections of the pack that follow the sizes."""
+    yield Section("points", f"Points for the {to} to accept", tuple(_points(tell, to)))
+    yield Section("cautions", "Cautions in force", tuple(_cautions(tell)))
+    yield Section("signed", "Signed and released", tuple(_sign_offs(tell)))
+    for stage in tell.state.order:
+        yield Section(f"checks-{stage.path}", f"Checks: {_stage_name(tell, stage)}", tuple(_checks(tell, stage)))
+    yield Section("sources", "Where the limits come from", tuple(_sources(tell)))
+    yield Section("head", "Head code", tuple(_head_code(tell, to)))
+    yield Section(
+        "limits", "What this program never decides", (Items(tuple((one, ()) for one in LIMITS)), Words(LOCAL_FIRST))
+    )
+
+
+def _stage_name(tell: Teller, stage: StageView) -> str:
+    part = next((p.title for p in tell.state.parts if p.id == stage.part), stage.part)
+    return (
+        stage.stage.title if stage.part == "job" else f"{part}, {stage.stage.title[:1].lower()}{stage.stage.title[1:]}"
+    )
+
+
+# --- points -------------------------------------------------------------------------------------------------------
+
+
+def points(tell: Teller, to: str) -> tuple[CheckView, ...]:
+    """The checks that this trade takes over, and every one that was let go or is not good, whoever it is for."""
+    bad = ("released", "out", "unsure", "snagged", "stale", "deferred")
+    return tuple(
+        c for c in tell.state.checks() if to in c.check.hands_over_to or c.state in bad or c.path in tell.stale_paths
+    )
+
+
+def _points(tell: Teller, to: str) -> Iterator[Block]:
+    yield Words(f"The {to} accepts each point or sends it back with a word why. {SIGNATURE}")
+    rows = tuple((c.check.ask, _found(tell, c), tell.how(c), _said(tell, c.path)) for c in points(tell, to))
+    yield Table(("Point", "As found", "Stands", "Accepted or sent back: name, date"), rows, (6, 6, 4, 5))
+    known = {c.path for c in points(tell, to)}
+    others = tuple(
+        (tell.name(p.point) or p.point, _said(tell, p.point)) for p in tell.state.points if p.point not in known
+    )
+    if others:
+        yield Table(("Other points", "Accepted or sent back"), others, (5, 5))
+
+
+def _found(tell: Teller, view: CheckView) -> str:
+    """What a check found, where that is short; else where it stands in full."""
+    told = tell.value(view)
+    many = told.count("\n") + 1
+    return told if many <= FEW else f"{many} figures: see the checks"
+
+
+def _said(tell: Teller, path: str) -> str:
+    point = next((p for p in tell.state.points if p.point == path), None)
+    if point is None:
+        return BLANK
+    note = f": {point.note}" if point.note else ""
+    return f"{'accepted' if point.accepted else 'SENT BACK'} by {point.by}, {tell.when(point.at)}{note}"
+
+
+# --- cautions -----------------------------------------------------------------------------------------------------
+
+
+def _cautions(tell: Teller) -> Iterator[Block]:
+    yield Words(LOCAL_FIRST, strong=True)
+    yield Items(tuple((f"{c.title} ({_last_read(tell, c)})", tuple(_told(tell, c))) for c in in_force(tell)))
+
+
+def _told(tell: Teller, caution: Caution) -> Iterator[str]:
+    yield f"{caution.hurts} {caution.do}"
+    yield f"Ask: {caution.ask}"
+    yield from (f"{says}. {tell.source(source)}" for says, source in caution.figures)
+
+
+def _last_read(tell: Teller, caution: Caution) -> str:
+    last = next((r for r in reversed(tell.state.readings) if r.caution == caution.id), None)
+    if last is None:
+        return "NOT READ"
+    answer = f"{last.answer:g} {caution.question.unit}" if isinstance(last.answer, (int, float)) else str(last.answer)
+    stops = " STOPS THE WORK" if last.stops else ""
+    return f"last read {tell.when(last.at)} by {last.by}: {answer.strip()}{stops}"
+
+
+# --- stages and checks --------------------------------------------------------------------------------------------
+
+
+def _sign_offs(tell: Teller) -> Iterator[Block]:
+    yield Words(SIGNATURE)
+    rows = tuple(
+        (
+            _stage_name(tell, stage),
+            "hold" if stage.stage.hold else "",
+            stage.state.upper()
+            if stage.state == "released"
+            else stage.state
+            if stage.state in PASSED
+            else "NOT SIGNED",
+            joined([stage.by and f"{stage.by} (typed name)", tell.when(stage.at)], "\n"),
+            stage.reason,
+        )
+        for stage in tell.state.order
+    )
+    yield Table(("Stage", "Hold", "Stands", "By, when", "Words with it"), rows, (6, 2, 4, 6, 6))
+
+
+def _checks(tell: Teller, stage: StageView) -> Iterator[Block]:
+    rows = tuple(
+        (
+            joined([view.check.ask, view.note and f"Note: {view.note}"], "\n"),
+            tell.value(view),
+            tell.limits(view),
+            tell.how(view),
+            joined([tell.who(view), view.instrument and f"with {view.instrument}"], "\n"),
+        )
+        for view in stage.shown
+    )
+    yield Table(("Check", "As found", "Limit (whose)", "Stands", "Who, when, with"), rows, (6, 7, 4, 4, 5))
+
+
+def _sources(tell: Teller) -> Iterator[Block]:
+    """Every limit that a check of the job is held to, once, with its source."""
+    yield Words("published: this very thing in print; borrowed: a neighbouring rule; house: the firm's own, to change.")
+    found: dict[tuple[str, str, str], None] = {}
+    for view in tell.state.checks():
+        limits = [(view.check.limit, view.figures[0].unit if view.figures else "mm")] if view.check.limit else []
+        for limit, unit in [*limits, *((f.limit, f.unit) for f in view.figures)]:
+            if limit is not None:
+                found[tell.limit(limit, unit), limit.says, tell.source(limit.source)] = None
+    yield Table(("Limit", "Of what", "Source"), tuple(found), (3, 4, 6))
+
+
+# --- the end ------------------------------------------------------------------------------------------------------
+
+
+def _head_code(tell: Teller, to: str) -> Iterator[Block]:
+    yield Words(
+        f"Head code {tell.state.head} after {tell.state.entries} entries. It changes with every entry. The {to} writes"
+        " it down and keeps it: a record that no longer leads to it has lost its end.",
+        strong=True,
+    )
+    rows = tuple((who, "", "", "") for who in (f"For the {to}", "For the carpenters"))
+    yield Table(("Countersigned", "Name", "Signature", "Date and head code"), rows, (3, 4, 4, 4))

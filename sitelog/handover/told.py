@@ -1,0 +1,232 @@
+"""How the pack tells a figure, a check, a limit and a name; what has gone stale is never told as a figure."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import datetime, timedelta, timezone, tzinfo
+from functools import cached_property
+
+from sitelog.checklist.model import Figure, Library, Limit
+from sitelog.job.evidence import shown
+from sitelog.job.sums import unit_of
+from sitelog.job.views import CheckView, Fact, FigureView, State
+from sitelog.quantity import show, show_length, show_small
+from sitelog.trade import index, sheet
+from sitelog.trade.catalogue import Value
+
+SMALL = 100.0  # mm: under it a tenth can matter (a wind, a fall); a length over it is told whole
+WITHHELD = "STALE, withheld"
+RULE = {"within": "within", "most": "at most", "least": "at least"}
+STATE = {
+    "open": "NOT CHECKED",
+    "done": "done",
+    "out": "OUT",
+    "unsure": "UNSURE",
+    "snagged": "SNAGGED",
+    "released": "RELEASED",
+    "not applicable": "not applicable",
+    "stale": "STALE",
+    "deferred": "DEFERRED",
+}
+
+
+@dataclass(frozen=True)
+class Teller:
+    """Tells the things of one job, in its units; times by the clock on the wall where they were entered."""
+
+    state: State
+    library: Library
+    zone: tzinfo
+
+    # --- stale ----------------------------------------------------------------------------------------------------
+
+    @cached_property
+    def stale_paths(self) -> frozenset[str]:
+        """Checks whose answer rests on a figure that has since changed, whatever has been said of them after."""
+        return frozenset(c.path for c in self.state.checks() if c.state == "stale" or c.stale_because)
+
+    def stale_fact(self, fact: Fact | None) -> bool:
+        return fact is not None and not self.stale_paths.isdisjoint(fact.rests_on)
+
+    def stale_under(self, view: CheckView) -> tuple[str, ...]:
+        """The stale checks under a check's sum, itself among them."""
+        facts = [self.state.facts.get(one.fact) for one in view.inputs if one.fact]
+        under = {path for fact in facts if fact for path in fact.rests_on} | {view.path}
+        return tuple(sorted(under & self.stale_paths))
+
+    def _stale_drawn(self, view: CheckView, figure: Figure | None) -> bool:
+        terms = figure.drawn.terms if figure and figure.drawn else ()
+        facts = (self._fact(view.part, term.name) for term in terms if term.kind == "fact")
+        return any(self.stale_fact(fact) for fact in facts)
+
+    def _fact(self, part: str, name: str) -> Fact | None:
+        own = self.state.facts.get(f"{part}.{name}")
+        return own or self.state.facts.get(name if name.startswith("job.") else f"job.{name}")
+
+    # --- figures --------------------------------------------------------------------------------------------------
+
+    def figure(self, unit: str, value: Value, *, with_unit: bool = False) -> str:
+        """A value with its unit; a length in mm without, as on a drawing: to 1 mm, a small one to 0.1."""
+        if isinstance(value, tuple):
+            return ", ".join(self.figure(unit, v) if isinstance(v, (int, float)) else show("", (v,)) for v in value)
+        if unit != "mm" or not isinstance(value, (int, float)):
+            return show(unit, value, self.state.units)
+        told = (show_small if abs(value) < SMALL else show_length)(value, self.state.units)
+        metric = self.state.units == "metric"
+        return f"{told.removesuffix('.0') if metric else told}{' mm' if metric and with_unit else ''}"
+
+    def fact(self, part: str, name: str) -> str:
+        """A fact as it stands, with what was drawn where that is another figure."""
+        fact = self._fact(part, name)
+        if fact is None or fact.now is None:
+            return "-"
+        if self.stale_fact(fact):
+            return WITHHELD
+        now = self.figure(fact.unit, fact.now)
+        if fact.built is None:
+            return f"{now} drawn"
+        drawn = "" if fact.drawn is None else self.figure(fact.unit, fact.drawn)
+        return f"{now} as drawn" if drawn == now else joined([now, drawn and f"(drawn {drawn})"], " ")
+
+    def read_figure(self, view: CheckView, figure: FigureView) -> str:
+        """A figure as it was read, with what was meant, how far apart they are, and a verdict that is not good."""
+        if figure.value is None:
+            return "not read"
+        spec = view.check.figure(figure.key)
+        told = [self.figure(figure.unit, figure.value)]
+        if self._stale_drawn(view, spec):
+            return f"{told[0]} (drawn: {WITHHELD})"
+        if figure.drawn is not None and isinstance(figure.value, (int, float)):
+            told.append(self._meant(figure, told[0]))
+        if figure.verdict in ("fail", "unsure"):
+            told.append({"fail": "OUT", "unsure": "UNSURE"}[figure.verdict])
+        return " ".join(told)
+
+    def _meant(self, figure: FigureView, told: str) -> str:
+        drawn, apart = self.figure(figure.unit, figure.drawn), figure.difference or 0.0
+        if drawn == told:
+            return "as drawn"
+        whole = figure.unit == "mm" and abs(figure.value if isinstance(figure.value, float) else 0.0) >= SMALL
+        off = show_length(apart, self.state.units) if whole else self.figure(figure.unit, apart)
+        return f"(drawn {drawn}, {'+' if apart > 0 else ''}{off})"
+
+    # --- checks ---------------------------------------------------------------------------------------------------
+
+    def value(self, view: CheckView) -> str:
+        """What a check found, a line a figure; no figure of one that is stale."""
+        if view.path in self.stale_paths:
+            return f"{WITHHELD}: {self.why_stale(view)}"
+        if view.check.kind == "calculate":
+            under = self.stale_under(view)
+            return f"{WITHHELD}: rests on {', '.join(under)}" if under else "\n".join(self._sums(view))
+        told = [f"{_short(f)} {self.read_figure(view, f)}".strip() for f in self._read(view)]
+        if told:
+            return "\n".join([*told, *([] if self.stale_under(view) else self._sums(view))])
+        return self._words(view)
+
+    def _read(self, view: CheckView) -> tuple[FigureView, ...]:
+        if all(figure.value is None for figure in view.figures):
+            return ()
+        return view.figures
+
+    def _words(self, view: CheckView) -> str:
+        if view.check.kind == "choice":
+            return next((c.label for c in view.check.choices if c.id == view.value), str(view.value or ""))
+        answer = next((e for e in reversed(view.history) if e.act == "answer"), None)
+        photo = str(answer.value.get("photo", "")) if answer else ""
+        word = "word given" if view.check.kind == "tick" and answer else "" if view.value is None else str(view.value)
+        return joined([word if word != photo else "", photo and f"photo {photo}"])
+
+    def _sums(self, view: CheckView) -> list[str]:
+        answer = view.answer
+        if answer is None:
+            return [view.refusal] if view.refusal and view.check.kind == "calculate" else []
+        calculator = index.find(answer.calculator)
+        rows = (
+            (unit_of(calculator, p)[1], sheet.scalar(answer, p, self.state.units)) for p in shown(view.check, answer)
+        )
+        return [f"{label[:1].lower()}{label[1:]} {text}" for label, text in rows if text]
+
+    def why_stale(self, view: CheckView) -> str:
+        return f"{', '.join(view.stale_because) or 'what it rests on'} changed since"
+
+    def how(self, view: CheckView) -> str:
+        """The state of a check in a word, and what else must be known of it."""
+        stands = STATE[view.state]
+        if view.path in self.stale_paths and view.state != "stale":
+            stands = f"{stands}, STALE"
+        flags = (
+            (view.rivals, "two answers differ"),
+            (view.doubted, "instrument doubted"),
+            (view.at_once, "ticked at once"),
+            (view.late, "entered late"),
+            (view.state == "done" and not view.check.evidence, "word only"),
+        )
+        return "\n".join([stands, *(word for flag, word in flags if flag)])
+
+    def limits(self, view: CheckView) -> str:
+        """The limits of a check and where they come from, once each."""
+        found = [self.limit(view.check.limit, self._unit(view))] if view.check.limit else []
+        found += [self.limit(f.limit, f.unit) for f in view.figures if f.limit and f.limit != view.check.limit]
+        return "\n".join(dict.fromkeys(found))
+
+    def limit(self, limit: Limit, unit: str) -> str:
+        """`within 10 mm (house)`."""
+        return f"{RULE[limit.rule]} {self.figure(unit, limit.amount, with_unit=True)} ({limit.origin})"
+
+    def _unit(self, view: CheckView) -> str:
+        if view.check.calculator and view.check.shows:
+            return unit_of(index.find(view.check.calculator), view.check.shows[0])[0]
+        return view.figures[0].unit if view.figures else ""
+
+    def source(self, source_id: str) -> str:
+        """Where something stands in print, and whether it was read there."""
+        source = self.library.sources.get(source_id)
+        if source is None:
+            return source_id
+        year = "" if source.year in ("", "undated", "n.d.") else f", {source.year}"
+        return f"{source.title}{year}: {source.locator} ({source.how})"
+
+    # --- people and times -----------------------------------------------------------------------------------------
+
+    def who(self, view: CheckView) -> str:
+        if not view.by:
+            return ""
+        done = next((e.done for e in reversed(view.history) if e.act == "answer"), "") if view.late else ""
+        return f"{view.by}\n{self.when(view.at)}" + (f"\nof {self.when(done)}" if done else "")
+
+    @cached_property
+    def _offsets(self) -> Mapping[str, int]:
+        return {entry.at: entry.offset for day in self.state.diary for entry in day.entries}
+
+    def when(self, at: str) -> str:
+        """A time of the record by the clock on the wall there; where that is not kept, by the clock here."""
+        if not at:
+            return ""
+        moment = datetime.fromisoformat(at)
+        offset = self._offsets.get(at)
+        if at.endswith("Z") or moment.utcoffset() is None:
+            zone = self.zone if offset is None else timezone(timedelta(minutes=offset))
+            moment = moment.astimezone(zone)
+        return clock(moment)
+
+    def name(self, path: str) -> str:
+        """What a path is called: the check's question, the stage's or part's title."""
+        view, stage = self.state.check(path), self.state.stage(path)
+        if view:
+            return view.check.ask
+        return stage.stage.title if stage else next((p.title for p in self.state.parts if p.id == path), "")
+
+
+def clock(moment: datetime) -> str:
+    return f"{moment.day} {moment:%b %Y %H:%M}"
+
+
+def _short(figure: FigureView) -> str:
+    """What a figure is called in a narrow cell; nothing where it is the only one."""
+    if figure.key == "value":
+        return ""
+    return figure.says if 0 < len(figure.says) <= 26 else figure.key
+
+
+def joined(parts: Iterable[str], between: str = ", ") -> str:
+    return between.join(part for part in parts if part)
