@@ -49,6 +49,8 @@ def test_a_measured_headlap_comes_before_the_one_a_finish_brings_while_its_check
     assert desk.state.facts["main.cover_headlap"].now == 75.0
     desk.answer("main.finish.covering", {"value": "slates"})
     assert desk.state.facts["main.cover_headlap"].now == 80.0
+    desk.answer("main.finish.covering", {"value": "tiles"})
+    assert desk.state.facts["main.cover_headlap"].now == 75.0
 
 
 def test_a_choice_does_not_make_a_drawn_sum_built() -> None:
