@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from sitelog.checklist.document import Document, Spot
 from sitelog.checklist.kinds import output, result_kind
@@ -54,6 +55,16 @@ class Listed:
             for place, figure in enumerate(check.figures):
                 yield (spot if own else spot.at("figure", place)), stage, check, figure
 
+    @cached_property
+    def words(self) -> dict[str, set[str]]:
+        """The words that each fact of the list can be, by its own choices and those of the checks that set it."""
+        found: dict[str, set[str]] = {}
+        for _, fact in self.facts():
+            found.setdefault(fact.name, set()).update(fact.choices)
+        for one in self.sets():
+            found.setdefault(one.fact, set()).update(choice.id for choice in one.check.choices)
+        return found
+
     def limits(self) -> Iterator[tuple[Spot, Limit]]:
         for spot, _, check in self.checks():
             if check.limit:
@@ -86,9 +97,14 @@ class Book:
     def job(self) -> Listed | None:
         return next((one for one in self.lists if one.checklist.form == "job"), None)
 
-    def known(self, listed: Listed) -> dict[str, Kind | None]:
+    def known(self, listed: Listed) -> Mapping[str, Kind | None]:
         """Every name that an operand or condition of the list may say, with its kind where it is plain."""
-        return {**self._finish_facts(), **self._from_job(listed), **_own(listed)}
+        return self._known[listed.checklist.form]
+
+    @cached_property
+    def _known(self) -> dict[str, dict[str, Kind | None]]:
+        finish = {fact.name: fact.kind for _, finish in self.finishes.values() for fact in finish.facts}
+        return {one.checklist.form: {**finish, **self._from_job(one), **_own(one)} for one in self.lists}
 
     def everything(self) -> dict[str, Kind | None]:
         """Every name that the condition of a caution may say: it may show in any list."""
@@ -96,9 +112,6 @@ class Book:
         for listed in self.lists:
             every |= self.known(listed)
         return every
-
-    def _finish_facts(self) -> dict[str, Kind | None]:
-        return {fact.name: fact.kind for _, finish in self.finishes.values() for fact in finish.facts}
 
     def _from_job(self, listed: Listed) -> dict[str, Kind | None]:
         if self.job is None:
@@ -113,22 +126,12 @@ class Book:
     def _shared(self) -> dict[str, Kind | None]:
         """What every form knows, so that the job's stages inside a part may ask for it."""
         forms = [_own(one) for one in self.lists if one.checklist.form != "job"]
-        return (
-            {name: kind for name, kind in forms[0].items() if all(name in one for one in forms)}
-            if forms
-            else {}
-        )
+        return {name: kind for name, kind in forms[0].items() if all(name in one for one in forms)} if forms else {}
 
     def words(self, name: str, listed: tuple[Listed, ...]) -> frozenset[str]:
         """The words that a fact can be, by its choices and the checks that set it; empty if any."""
         bare = name.removeprefix("job.")
-        found: set[str] = set()
-        for one in listed:
-            for _, fact in one.facts():
-                found.update(fact.choices if fact.name == bare else ())
-            for setting in one.sets():
-                found.update(choice.id for choice in setting.check.choices if setting.fact == bare)
-        return frozenset(found)
+        return frozenset().union(*(one.words.get(bare, ()) for one in listed))
 
     def lists_of(self, listed: Listed, name: str) -> tuple[Listed, ...]:
         """The lists that a name said in that list may come from."""

@@ -15,7 +15,7 @@ from sitelog.text import clean
 
 MOST_BYTES = 1 << 20
 # Reading a dotted key takes the square of its parts, so that one endless line could go on for hours.
-MOST_LINE = 4_000
+MOST_LINE = 1_000
 
 
 @dataclass(frozen=True, order=True)
@@ -71,6 +71,14 @@ def shown(path: Path) -> str:
     return clean(str(path), most=1_000)
 
 
+def toml_files(path: Path) -> list[Path]:
+    """The TOML files of a folder, in order of their names; or the file itself."""
+    try:
+        return sorted(path.glob("[!.]*.toml")) if path.is_dir() else [path]
+    except (OSError, ValueError):
+        return [path]
+
+
 def open_document(path: Path) -> Document | Fault:
     """The file read and parsed; or what keeps it from being read, in one line."""
     try:
@@ -96,9 +104,7 @@ def _decoded(path: Path, raw: bytes) -> Document | Fault:
         return Fault(shown(path), line, what)
     for number, one in enumerate(text.split("\n"), 1):
         if len(one) > MOST_LINE:
-            return Fault(
-                shown(path), number, f"the line has {len(one)} characters; at most {MOST_LINE} are taken"
-            )
+            return Fault(shown(path), number, f"the line has {len(one)} characters; at most {MOST_LINE} are taken")
     return _parsed(path, text, hashlib.sha256(raw).hexdigest())
 
 

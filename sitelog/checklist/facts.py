@@ -58,9 +58,7 @@ def drawn_and_worked_are_suited(book: Book) -> Iterator[Fault]:
             for term in operand.terms:
                 kind = known.get(term.name) if term.kind == "fact" else None
                 if wanted != "number" and not suits(kind, wanted):
-                    yield spot.fault(
-                        f"@{term.name} is a {kind}, and a {wanted} is wanted; take what suits it"
-                    )
+                    yield spot.fault(f"@{term.name} is a {kind}, and a {wanted} is wanted; take what suits it")
 
 
 def facts_in_conditions_are_known(book: Book) -> Iterator[Fault]:
@@ -137,36 +135,25 @@ def facts_get_a_value_one_way(book: Book) -> Iterator[Fault]:
             if fact.worked and (typed or fact.name in given):
                 yield spot.fault(f"{fact.name} is worked and given as well; it takes its value one way")
             elif fact.asked and fact.name in given:
-                yield spot.fault(
-                    f"{fact.name} is asked and given by a sum as well; it takes its value one way"
-                )
+                yield spot.fault(f"{fact.name} is asked and given by a sum as well; it takes its value one way")
             elif not (typed or fact.worked or fact.name in given | set_by | finishes):
                 yield spot.fault(f"nothing gives {fact.name} a value; ask it, work it, or set it in a check")
 
 
 def branch_questions_have_no_default(book: Book) -> Iterator[Fault]:
     for listed in book.lists:
-        branches = {
-            c.fact
-            for _, condition in _conditions(listed)
-            for c in condition.clauses
-            if c.word in ("is", "in")
-        }
+        branches = {c.fact for _, condition in _conditions(listed) for c in condition.clauses if c.word in ("is", "in")}
         branches |= {one.fact for one in listed.sets() if one.kind == "choice"}
         for spot, fact in listed.facts():
             if fact.default and fact.kind in WORDS and fact.name in branches:
-                yield spot.at("default").fault(
-                    f"{fact.name} is a branch question; it has no default, so ask it"
-                )
+                yield spot.at("default").fault(f"{fact.name} is a branch question; it has no default, so ask it")
 
 
 def facts_that_are_choices_have_choices(book: Book) -> Iterator[Fault]:
     for listed in book.lists:
         for spot, fact in listed.facts():
             if fact.kind == "choice" and not book.words(fact.name, (listed,)):
-                yield spot.fault(
-                    f"{fact.name} is a choice without choices; give choices, or a check that sets it"
-                )
+                yield spot.fault(f"{fact.name} is a choice without choices; give choices, or a check that sets it")
             elif fact.choices and fact.kind not in WORDS:
                 yield spot.at("choices").fault(f"{fact.name} is a {fact.kind}; choices are for a choice")
             elif fact.choices and fact.default and fact.default not in fact.choices:
@@ -181,9 +168,7 @@ def finishes_set_a_fact_alike(book: Book) -> Iterator[Fault]:
         for place, fact in enumerate(finish.facts):
             first = kinds.setdefault(fact.name, fact.kind)
             if fact.kind != first:
-                yield spot.at("fact", place, "kind").fault(
-                    f"{fact.name} is a {first} in another finish; make it one"
-                )
+                yield spot.at("fact", place, "kind").fault(f"{fact.name} is a {first} in another finish; make it one")
 
 
 RULES: tuple[Rule, ...] = (

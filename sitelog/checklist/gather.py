@@ -79,9 +79,7 @@ def _merged(layers: Iterable[Sequence[tuple[Spot, T]]], faults: list[Fault]) -> 
         for spot, one in layer:
             if one.id and one.id in here:
                 faults.append(
-                    spot.at("id").fault(
-                        f"{one.id} is there already, {_where(here[one.id][0])}; give it another id"
-                    )
+                    spot.at("id").fault(f"{one.id} is there already, {_where(here[one.id][0])}; give it another id")
                 )
             here.setdefault(one.id, (spot, one))
         merged |= here

@@ -31,9 +31,7 @@ def operand(value: object) -> Operand:
     least, most = _TAKES[first]
     if not least <= len(rest) <= most:
         wanted = f"{least}" if least == most else f"{least} to {most}"
-        raise Refusal(
-            f"{first} takes {wanted} of facts, figures and numbers, as {first} @a{' @b' * (least - 1)}"
-        )
+        raise Refusal(f"{first} takes {wanted} of facts, figures and numbers, as {first} @a{' @b' * (least - 1)}")
     return Operand(first, tuple(_term(word, first) for word in rest))  # type: ignore[arg-type]
 
 

@@ -63,9 +63,7 @@ class _Walk:
 
     def key(self, at: int, end: str) -> tuple[list[str], int]:
         """The parts of a dotted key, and the place after the `end` that closes it."""
-        words = [
-            *takewhile(lambda word: word not in (end, "\n", ""), map(self.word, range(at, len(self.tokens))))
-        ]
+        words = [*takewhile(lambda word: word not in (end, "\n", ""), map(self.word, range(at, len(self.tokens))))]
         parts: list[str] = []
         for word in words:
             parts += [word[1:-1]] if word[0] in "\"'" else [part for part in word.split(".") if part]
@@ -77,6 +75,7 @@ class _Walk:
         path: Path = ()
         for place, part in enumerate(parts, 1):
             path += (part,)
+            self.note(path, at)
             if many and place == len(parts):
                 self.last[path] = self.last.get(path, -1) + 1
             if path in self.last:

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from sitelog.checklist import circles, facts, names, rules, shapes, sums
 from sitelog.checklist.book import Book
-from sitelog.checklist.document import Fault, shown
+from sitelog.checklist.document import Fault, shown, toml_files
 from sitelog.checklist.gather import gather
 from sitelog.checklist.model import Library
 from sitelog.checklist.shipped import shipped_folder
@@ -28,7 +28,7 @@ def load(folders: Sequence[Path] = (), *, shipped: Path | None = None) -> Librar
 
     `shipped` stands in for the shipped folder. Raises Faults with all that is wrong, by file and line.
     """
-    layers = [_files(folder) for folder in (shipped or shipped_folder(), *folders)]
+    layers = [toml_files(folder) for folder in (shipped or shipped_folder(), *folders)]
     book, faults = _proved(layers)
     faults += [_empty(folder) for folder, files in zip(folders, layers[1:], strict=True) if not files]
     if faults:
@@ -47,10 +47,10 @@ def lint(paths: Sequence[Path], *, shipped: Path | None = None) -> list[str]:
 
     They are proved together with the shipped checklists, so that a single list may lean on the others.
     """
-    given = [_files(path) for path in paths]
+    given = [toml_files(path) for path in paths]
     asked = {path.absolute(): path for files in given for path in files}
     told = {shown(path) for path in asked.values()}
-    base = [asked.pop(path.absolute(), path) for path in _files(shipped or shipped_folder())]
+    base = [asked.pop(path.absolute(), path) for path in toml_files(shipped or shipped_folder())]
     folders: dict[Path, list[Path]] = {}
     for path in asked.values():
         folders.setdefault(path.parent, []).append(path)
@@ -66,19 +66,8 @@ def _proved(layers: Sequence[Sequence[Path]]) -> tuple[Book, list[Fault]]:
     proved = {fault for rule in RULES for fault in rule(book)}
     if book.job is None:
         where = layers[0][0].parent if layers[0] else Path("checklists")
-        proved.add(
-            Fault(shown(where), 1, 'no list has form = "job"; it holds the stages before and after all parts')
-        )
+        proved.add(Fault(shown(where), 1, 'no list has form = "job"; it holds the stages before and after all parts'))
     return book, sorted({*faults, *proved})
-
-
-def _files(path: Path) -> list[Path]:
-    """The TOML files of a folder, or the file itself."""
-    try:
-        folder = path.is_dir()
-        return sorted(one for one in path.glob("[!.]*.toml")) if folder else [path]
-    except (OSError, ValueError):
-        return [path]
 
 
 def _empty(folder: Path) -> Fault:

@@ -25,9 +25,7 @@ def _cited(book: Book) -> Iterator[tuple[Spot, str, Iterable[str]]]:
     for listed in book.lists:
         known = listed.checklist.sources
         for spot, _, check in listed.checks():
-            yield from (
-                (spot.at("sources", place), source, known) for place, source in enumerate(check.sources)
-            )
+            yield from ((spot.at("sources", place), source, known) for place, source in enumerate(check.sources))
         for spot, limit in listed.limits():
             yield spot.at("source"), limit.source, known
     for spot, caution in book.cautions.values():
@@ -48,9 +46,7 @@ def cautions_are_known(book: Book) -> Iterator[Fault]:
     for spot, cautions in told:
         for place, caution in enumerate(cautions):
             if caution not in book.cautions:
-                yield spot.at("cautions", place).fault(
-                    f"unknown caution {caution}; {hint(caution, [*book.cautions])}"
-                )
+                yield spot.at("cautions", place).fault(f"unknown caution {caution}; {hint(caution, [*book.cautions])}")
 
 
 RULES: tuple[Rule, ...] = (checks_have_sources, sources_are_known, cautions_are_known)

@@ -19,15 +19,11 @@ def ids_are_unique(book: Book) -> Iterator[Fault]:
     for listed in book.lists:
         yield from _twice("stage", ((spot, stage.id) for spot, stage in listed.stages()))
         yield from _twice("fact", ((spot, fact.name) for spot, fact in listed.facts()))
-        yield from _twice(
-            "sum", ((listed.spot.at("sum", n), s.id) for n, s in enumerate(listed.checklist.sums))
-        )
+        yield from _twice("sum", ((listed.spot.at("sum", n), s.id) for n, s in enumerate(listed.checklist.sums)))
         for spot, stage in listed.stages():
             yield from _twice("check", ((spot.at("check", n), c.id) for n, c in enumerate(stage.checks)))
         for spot, _, check in listed.checks():
-            yield from _twice(
-                "choice", ((spot.at("choices"), c.id) for c in check.choices if not check.finishes)
-            )
+            yield from _twice("choice", ((spot.at("choices"), c.id) for c in check.choices if not check.finishes))
             yield from _twice("figure", ((spot.at("figure", n), f.key) for n, f in enumerate(check.figures)))
     for spot, finish in book.finishes.values():
         yield from _twice("fact", ((spot.at("fact", n), f.name) for n, f in enumerate(finish.facts)))
@@ -37,9 +33,7 @@ def _twice(what: str, named: Iterable[tuple[Spot, str]]) -> Iterator[Fault]:
     first: dict[str, Spot] = {}
     for spot, name in named:
         if name and name in first:
-            yield spot.fault(
-                f"{what} {name} is there already, at line {first[name].line}; give each its own id"
-            )
+            yield spot.fault(f"{what} {name} is there already, at line {first[name].line}; give each its own id")
         first.setdefault(name, spot)
 
 
@@ -68,18 +62,14 @@ def asks_are_short(book: Book) -> Iterator[Fault]:
     for spot, ask in asks:
         words = sum(any(letter.isalnum() for letter in word) for word in ask.split())
         if words > MOST_WORDS:
-            yield spot.fault(
-                f"the ask has {words} words; at most {MOST_WORDS} are read, so cut it or part it"
-            )
+            yield spot.fault(f"the ask has {words} words; at most {MOST_WORDS} are read, so cut it or part it")
 
 
 def stages_are_short(book: Book) -> Iterator[Fault]:
     for listed in book.lists:
         for spot, stage in listed.stages():
             if len(stage.checks) > MOST_CHECKS:
-                more = (
-                    f"{len(stage.checks)} checks; at most {MOST_CHECKS} go on a screen, so make it two stages"
-                )
+                more = f"{len(stage.checks)} checks; at most {MOST_CHECKS} go on a screen, so make it two stages"
                 yield spot.fault(f"stage {stage.id} has {more}")
             if len(stage.cautions) > MOST_CAUTIONS:
                 more = f"{len(stage.cautions)} cautions; at most {MOST_CAUTIONS} are read"
@@ -112,18 +102,12 @@ def cautions_are_cleared_by_an_answer(book: Book) -> Iterator[Fault]:
                 right = "offer two or more that tell something about this job"
                 yield at.fault(f"the question of {caution.id} is a bare yes; {right}")
         elif question.choices or question.stop_on:
-            yield at.fault(
-                f"choices and stop_on are for a choice, and this asks a {question.kind}; take them out"
-            )
+            yield at.fault(f"choices and stop_on are for a choice, and this asks a {question.kind}; take them out")
         for word in question.stop_on:
             if question.choices and word not in question.choices:
-                yield at.at("stop_on").fault(
-                    f"stop_on {word!r} is none of the choices; {hint(word, question.choices)}"
-                )
+                yield at.at("stop_on").fault(f"stop_on {word!r} is none of the choices; {hint(word, question.choices)}")
         if question.stop_from is not None and question.kind != "number":
-            yield at.at("stop_from").fault(
-                f"stop_from is for a number, and this asks a {question.kind}; take it out"
-            )
+            yield at.at("stop_from").fault(f"stop_from is for a number, and this asks a {question.kind}; take it out")
 
 
 RULES: tuple[Rule, ...] = (

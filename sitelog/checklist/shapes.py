@@ -28,9 +28,7 @@ def keys_suit_the_kind(book: Book) -> Iterator[Fault]:
             if check.kind == "measure" and isinstance(table.get("figure"), list):
                 for key in ("drawn", "unit", "optional", "sets"):
                     if key in table:
-                        yield spot.at(key).fault(
-                            f"{key} stands in the tables of the figures, not on the check"
-                        )
+                        yield spot.at(key).fault(f"{key} stands in the tables of the figures, not on the check")
 
 
 def _table(spot: Spot) -> Mapping[str, object]:
@@ -48,9 +46,7 @@ def kinds_have_what_they_need(book: Book) -> Iterator[Fault]:
             if missing:
                 yield spot.fault(missing)
             if check.three_ways and not (check.limit or check.calculator):
-                yield spot.at("three_ways").fault(
-                    "three_ways without a limit; give the limit that can be broken"
-                )
+                yield spot.at("three_ways").fault("three_ways without a limit; give the limit that can be broken")
 
 
 def _missing(check: Check) -> str:
@@ -97,9 +93,7 @@ def limits_say_where_they_come_from(book: Book) -> Iterator[Fault]:
                 yield spot.at("source").fault(f"the limit's source {source.id} is from memory; {right}")
             if source and source.how == "judgement" and limit.origin != "house":
                 right = f"an origin of {limit.origin} wants a source that was read"
-                yield spot.at("origin").fault(
-                    f"the limit's source {source.id} is a judgement; {right}, so say house"
-                )
+                yield spot.at("origin").fault(f"the limit's source {source.id} is a judgement; {right}, so say house")
             yield from _amount(spot, limit)
 
 

@@ -72,9 +72,7 @@ def inputs_are_known(book: Book) -> Iterator[Fault]:
                 what = f"{run.calculator.name} has no input {name}; {hint(name, run.takes)}"
                 yield run.spot.at("inputs", name).fault(what)
             elif name in run.figures:
-                yield run.spot.at("inputs", name).fault(
-                    f"{name} is a figure of this check already; give it once"
-                )
+                yield run.spot.at("inputs", name).fault(f"{name} is a figure of this check already; give it once")
 
 
 def inputs_are_filled(book: Book) -> Iterator[Fault]:
@@ -83,9 +81,7 @@ def inputs_are_filled(book: Book) -> Iterator[Fault]:
         filled = {*run.inputs, *run.figures, *(["tolerance"] if limit else [])}
         missing = [one.name for one in run.calculator.inputs if one.required and one.name not in filled]
         if missing:
-            right = (
-                "fill them from facts or figures" if len(missing) > 1 else "fill it from a fact or a figure"
-            )
+            right = "fill them from facts or figures" if len(missing) > 1 else "fill it from a fact or a figure"
             yield run.spot.at("inputs").fault(f"{run.calculator.name} needs {', '.join(missing)}; {right}")
 
 

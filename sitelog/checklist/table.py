@@ -15,7 +15,8 @@ from sitelog.text import MOST, clean
 
 T = TypeVar("T")
 Word = TypeVar("Word", bound=str)
-# Past this many faults a file is not mistyped but something else, and looking for near names would take long.
+# No list comes near these bounds; past them a file is something else, and proving it would take long.
+MOST_ITEMS = 500
 MOST_HINTS = 200
 _TYPES = {
     bool: "true or false",
@@ -36,7 +37,7 @@ def nearest(word: str, known: Sequence[str]) -> str:
 
 def hint(word: str, known: Sequence[str]) -> str:
     """How a refusal of a name goes on: the nearest name, or the names there are."""
-    near = nearest(word, known)
+    near = nearest(word, known) if len(known) <= MOST_ITEMS else ""
     if near:
         return f"did you mean {near}?"
     return f"there are {', '.join(sorted(known)[:12])}" if known else "there are none"
@@ -76,6 +77,13 @@ class Table:
         self.wrong(f"{key} is {_TYPES.get(type(value), 'a date')}; give {wanted}", key)
         return None
 
+    def _items(self, key: str, wanted: str, *, need: bool) -> list[Any]:
+        items: list[Any] = self._raw(key, list, wanted, need) or []
+        if len(items) > MOST_ITEMS:
+            self.wrong(f"{key} has {len(items)} items; at most {MOST_ITEMS} are taken", key)
+            return []
+        return items
+
     def text(self, key: str, *, need: bool = False) -> str:
         """Clean text of one line; "" where there is none."""
         value = self._raw(key, str, "text", need)
@@ -83,13 +91,14 @@ class Table:
 
     def _clean(self, value: str, *keys: str | int) -> str:
         folded = re.sub(r"[ \t\r\n]+", " ", value).strip()
-        if len(folded) > MOST:
-            self.wrong(f"{keys[0]} has {len(folded)} characters; at most {MOST} are read", *keys)
-        elif not folded:
+        cleaned = clean(folded)
+        if not folded:
             self.wrong(f"{keys[0]} is empty; give text or leave the key out", *keys)
-        elif clean(folded) != unicodedata.normalize("NFC", folded):
+        elif len(folded) > MOST:
+            self.wrong(f"{keys[0]} has {len(folded)} characters; at most {MOST} are read", *keys)
+        elif cleaned not in (folded, unicodedata.normalize("NFC", folded)):
             self.wrong(f"{keys[0]} has control or hidden characters; take them out", *keys)
-        return clean(folded)
+        return cleaned
 
     def name(self, key: str, shape: re.Pattern[str] = grammar.ID, *, need: bool = False) -> str:
         """An id: text of one shape; "" where there is none."""
@@ -106,14 +115,14 @@ class Table:
     def texts(self, key: str, shape: re.Pattern[str] | None = None) -> tuple[str, ...]:
         """A list of clean texts, of one shape if one is given."""
         found: list[str] = []
-        for place, value in enumerate(self._raw(key, list, "a list of texts", need=False) or ()):
+        for place, value in enumerate(self._items(key, "a list of texts", need=False)):
             if not isinstance(value, str):
                 self.wrong(f"{key} holds {_TYPES.get(type(value), 'a date')}; give texts", key, place)
                 continue
             found.append(self._clean(value, key, place))
             if shape:
                 self._shaped(found[-1], shape, key, place)
-        for one in sorted({one for one in found if found.count(one) > 1}) if len(found) < MOST_HINTS else ():
+        for one in sorted({one for one in found if found.count(one) > 1}):
             self.wrong(f"{key} says {one!r} twice; once is enough", key)
         return tuple(found)
 
@@ -160,7 +169,7 @@ class Table:
 
     def tables(self, key: str, *, need: bool = False) -> list["Table"]:
         """An array of tables; empty where one of them is no table, so that places stay those of the file."""
-        values = self._raw(key, list, f"tables, each under [[{key}]] or in braces", need) or []
+        values = self._items(key, f"tables, each under [[{key}]] or in braces", need=need)
         if not all(isinstance(value, dict) for value in values):
             self.wrong(f"{key} holds what is no table; give each as a table in braces", key)
             return []

@@ -1,0 +1,73 @@
+"""A library once proved is kept from one start to the next; only what has changed is proved again."""
+
+import hashlib
+from collections.abc import Sequence
+from contextlib import suppress
+from pathlib import Path
+
+import msgspec
+
+from sitelog.checklist.document import MOST_BYTES, toml_files
+from sitelog.checklist.model import Library
+from sitelog.checklist.shipped import shipped_folder
+
+
+class Kept(msgspec.Struct, frozen=True):
+    """What the file of the cache holds: the library, and the key of all it was made from."""
+
+    key: str
+    library: Library
+
+
+def proved_library(folders: Sequence[Path], cache: Path, *, shipped: Path | None = None) -> Library:
+    """What `load` gives, from the file `cache` where nothing has changed since it was written.
+
+    The cache is written if it can be, and never trusted to be whole. Raises Faults as `load` does.
+    """
+    key = _key([shipped or shipped_folder(), *folders])
+    with suppress(OSError, ValueError):
+        kept = msgspec.json.decode(cache.read_bytes(), type=Kept)
+        if kept.key == key:
+            return kept.library
+    from sitelog.checklist.load import load
+
+    library = load(folders, shipped=shipped)
+    with suppress(OSError):
+        _write(cache, msgspec.json.encode(Kept(key, library)))
+    return library
+
+
+def _key(folders: Sequence[Path]) -> str:
+    """A digest of every checklist's name and bytes, and of when each module that proves them was last written."""
+    package = Path(__file__).resolve().parent.parent
+    digest = hashlib.sha256()
+    for folder in folders:
+        for path in toml_files(folder):
+            digest.update(f"{path}\0".encode(errors="surrogateescape") + _digest(path))
+    for module in sorted([*package.glob("*.py"), *package.glob("checklist/*.py"), *package.glob("trade/*.py")]):
+        digest.update(f"{module.name} {module.stat().st_mtime_ns}\0".encode())
+    return digest.hexdigest()
+
+
+def _digest(path: Path) -> bytes:
+    """The SHA-256 of the file; empty for what `load` will refuse."""
+    with suppress(OSError, ValueError):
+        if path.is_file() and path.stat().st_size <= MOST_BYTES:
+            return hashlib.sha256(path.read_bytes()).digest()
+    return b""
+
+
+def _write(cache: Path, whole: bytes) -> None:
+    """Old or new, never half: another start may be reading it."""
+    import tempfile
+
+    cache.parent.mkdir(parents=True, exist_ok=True)
+    with tempfile.NamedTemporaryFile(dir=cache.parent, prefix=f"{cache.name}.", delete=False) as file:
+        new = Path(file.name)
+        try:
+            file.write(whole)
+            file.flush()
+            new.replace(cache)
+        except OSError:
+            new.unlink()
+            raise
