@@ -8,6 +8,7 @@ from typing import ClassVar
 
 from textual.app import App
 from textual.binding import Binding, BindingType
+from textual.scrollbar import ScrollBar
 
 from sitelog.checklist.load import load
 from sitelog.checklist.model import Library
@@ -18,6 +19,7 @@ from sitelog.job.job import Job
 from sitelog.job.views import State
 from sitelog.refusal import HELD, NOT_SAVED, Refusal
 from sitelog.tui.drafts import Drafts
+from sitelog.tui.listing import WholeBar
 from sitelog.tui.look import DAY, PLAIN, VAN
 from sitelog.tui.page import Page
 
@@ -67,6 +69,7 @@ class SitelogApp(App[int]):
 
     def on_mount(self) -> None:
         self.animation_level = "none"
+        ScrollBar.renderer = WholeBar
         self.run_worker(self._start(), exclusive=True)
 
     async def _start(self) -> None:

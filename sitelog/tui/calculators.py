@@ -155,6 +155,9 @@ class CalculatorPage(SitePage[None]):
         self._work()
         self.form.inputs[0].focus()
 
+    def on_resize(self) -> None:
+        self.call_after_refresh(self._work)
+
     @property
     def form(self) -> Form:
         return self.query_one(Form)
@@ -189,7 +192,7 @@ class CalculatorPage(SitePage[None]):
             lines = sheet.text(answer, self.units, working=self.shows_working, ascii=self.site.ascii_only)
             lines = [self._named(line) for line in lines]
         except Refusal as refusal:
-            lines = wrap(refusal.message, max(20, self.query_one("#answer").size.width or 78))
+            lines = wrap(refusal.message, max(20, self.query_one("#answer").scrollable_content_region.width or 78))
         text = clean("\n".join(lines), lines=True, most=LONGEST)
         self.query_one("#result", Static).update(Content(text))
 

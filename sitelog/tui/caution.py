@@ -18,6 +18,7 @@ from sitelog.tui.listing import Paragraphs, RuledLine, lettered
 from sitelog.tui.page import Page
 
 FIRST = "Local rules and the site's own method statement come first."
+ROOMY = 24  # rows of a screen that has room for lines between
 WANTED = {
     "number": "the reading, as a number",
     "name": "the name",
@@ -55,9 +56,9 @@ class CautionPage(Page[bool]):
     def body(self) -> ComposeResult:
         with VerticalScroll(id="caution", can_focus=False):
             yield Paragraphs(id="caution-words")
-            yield RuledLine(classes="rule", markup=False)
-            yield Static("", id="caution-ask", markup=False)
-            yield from self._answer_field(self.caution.question)
+        yield RuledLine(classes="rule", markup=False)
+        yield Static("", id="caution-ask", markup=False)
+        yield from self._answer_field(self.caution.question)
 
     def _answer_field(self, question: Question) -> ComposeResult:
         if question.kind == "choice":
@@ -76,17 +77,26 @@ class CautionPage(Page[bool]):
         return rows
 
     def on_mount(self) -> None:
-        self.query_one("#caution-words", Paragraphs).show(self._words())
         question = self.caution.question
         stop = f"   ({question.stop_from:g} and over stops the work)" if question.stop_from is not None else ""
         self.query_one("#caution-ask", Static).update(Content(self._plain(f"{question.ask}{stop}")))
         self.query_one("#choices, #answer").focus()
 
+    def on_resize(self) -> None:
+        self.query_one("#caution-words", Paragraphs).show(self._words())
+        self.call_after_refresh(self._more)
+
+    def _more(self) -> None:
+        """Where not all of it fits, say how the rest is read: nothing of a caution may go unseen."""
+        if self.query_one("#caution").max_scroll_y:
+            self.say("There is more: down and up read on.")
+
     def _words(self) -> list[tuple[str, str]]:
         caution = self.caution
-        told = [("Hurts", caution.hurts), ("", ""), ("Do", caution.do), ("", ""), ("Ask", caution.ask), ("", "")]
+        space = [("", "")] if self.size.height >= ROOMY else []
+        told = [("Hurts", caution.hurts), *space, ("Do", caution.do), *space, ("Ask", caution.ask), *space]
         told += [("Figure", self._figure(says, source)) for says, source in caution.figures]
-        return [*told, ("", ""), ("", FIRST)]
+        return [*told, *space, ("", FIRST)]
 
     def _figure(self, says: str, source_id: str) -> str:
         source = self.library.sources.get(source_id)
@@ -101,8 +111,11 @@ class CautionPage(Page[bool]):
     # -- answering --
 
     def on_key(self, event: Key) -> None:
-        """A digit puts the cursor on a choice; Enter then takes it."""
+        """A digit puts the cursor on a choice; Enter then takes it. Up and down read on while words are typed."""
         choices = self.focused
+        if event.key in ("up", "down") and isinstance(choices, Input):
+            self.query_one("#caution").scroll_relative(y=1 if event.key == "down" else -1, animate=False)
+            event.stop()
         if isinstance(choices, OptionList) and event.character and event.character.isdecimal():
             at = int(event.character) - 1
             if 0 <= at < choices.option_count:

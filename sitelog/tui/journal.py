@@ -61,7 +61,7 @@ class JournalPage(ListPage[None]):
             return " Diary"
         days = self._days()
         at = days.index(self.day) + 1 if self.day in days else len(days)
-        return f" Diary · {date.fromisoformat(self.day):%A %d %B %Y} · day {at} of {len(days)}"
+        return f" {date.fromisoformat(self.day):%A %d %B %Y}, day {at} of {len(days)}"
 
     # -- showing --
 

@@ -29,6 +29,8 @@ class HeadLine(Static):
 class SitePage(Page[T], Generic[T]):
     """The acts that every page behind the job's has."""
 
+    VERTICAL_BREAKPOINTS = [(0, "-short"), (24, "-full")]
+
     def go_to(self, path: str) -> None:
         """Leave for the check or stage at that path on the job's page."""
         from sitelog.tui.job import JobPage

@@ -3,10 +3,11 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from textwrap import wrap
-from typing import TYPE_CHECKING, cast
+from typing import TYPE_CHECKING, ClassVar, cast
 
 from rich.style import Style
 from textual.content import Content
+from textual.scrollbar import ScrollBarRender
 from textual.strip import Strip
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
@@ -90,6 +91,13 @@ def hung(lead: str, words: str, width: int, *, at: int = 0) -> list[str]:
         subsequent_indent=" " * indent,
         break_on_hyphens=False,
     ) or [lead]
+
+
+class WholeBar(ScrollBarRender):
+    """A scrollbar in whole cells: no eighths, which a plain terminal has no letters for."""
+
+    VERTICAL_BARS: ClassVar[list[str]] = [" "]
+    HORIZONTAL_BARS: ClassVar[list[str]] = [" "]
 
 
 class Pointed(OptionList):

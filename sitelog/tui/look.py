@@ -76,8 +76,9 @@ PLAIN = Theme(
     warning="ansi_default",
     error="ansi_default",
     success="ansi_default",
+    # The last two are the library's own names, which its stylesheets want of a theme like this.
     variables=dict.fromkeys(
-        ("quiet", "out", "unsure", "snag", "hold", "let-go", "cursor", "on-cursor", "field", "on-field"),
+        (*DAY.variables, "ansi-background", "ansi-foreground"),
         "ansi_default",
     ),
 )

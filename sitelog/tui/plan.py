@@ -107,7 +107,7 @@ class DrawingPage(SitePage[None]):
         part = part_of(self.site.state, self.stage)
         title = next((one.title for one in self.site.state.parts if one.id == part), part)
         what = VIEWS[self.at][0] if self.at < len(VIEWS) else "the sizes in words"
-        return f" {title} · {what}"
+        return f" {title}: {what}"
 
     def body(self) -> ComposeResult:
         yield Sheet(id="drawing")

@@ -11,17 +11,17 @@ from sitelog.job.views import Snag
 from sitelog.tui import deeds
 from sitelog.tui.keys import bindings
 from sitelog.tui.list_page import ListPage
-from sitelog.tui.listing import Cell, Listing, Row, row
+from sitelog.tui.listing import Cell, Listing, Row
 
 
 class SnagsPage(ListPage[None]):
     PLACE = "snags"
     BINDINGS: ClassVar[list[BindingType]] = bindings("snags")
-    HEAD = (Cell("no", 3, right=True), Cell("what is wrong"), Cell("who", 12), Cell("by when", 10), Cell("", 9))
+    HEAD = (Cell("no", 3, right=True), Cell("what is wrong, who puts it right, by when"))
     EMPTY = "There are no snags. s raises one that belongs to no check; on a check, s on the job's page."
 
     def heading(self) -> str:
-        return f" Snags · {len(self.site.state.open_snags)} open of {len(self.site.state.snags)}"
+        return f" Snags: {len(self.site.state.open_snags)} open of {len(self.site.state.snags)}"
 
     def rows(self) -> Iterable[Row]:
         return [_row(one) for one in sorted(self.site.state.snags, key=lambda one: not one.open)]
@@ -65,12 +65,14 @@ class SnagsPage(ListPage[None]):
 
 
 def _row(snag: Snag) -> Row:
-    return row(
+    """The snag, and beneath it who puts it right."""
+    who = ", ".join(words for words in (snag.who, f"by {snag.due}" if snag.due else "") if words)
+    state = Cell("open" if snag.open else "put right", 9, right=True)
+    return Row(
         snag.id,
-        Cell(snag.id, 3, right=True),
-        Cell(snag.text),
-        Cell(snag.who, 12),
-        Cell(snag.due, 10),
-        Cell("open" if snag.open else "put right", 9, right=True),
+        (
+            (Cell(snag.id, 3, right=True), Cell(snag.text), state),
+            (Cell("", 3), Cell(who or "nobody is named")),
+        ),
         shade="snag" if snag.open else "",
     )
