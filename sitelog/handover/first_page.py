@@ -130,7 +130,7 @@ def _measured(tell: Teller, checks: tuple[CheckView, ...], state: CheckState) ->
     return tuple(
         (f"{c.path}  {c.check.ask}", (*tell.value(c).split("\n"), *_against(tell, c)))
         for c in checks
-        if c.state == state and c.path not in tell.stale_paths
+        if c.state == state
     )
 
 

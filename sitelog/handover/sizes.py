@@ -66,18 +66,20 @@ def _slopes(tell: Teller, part: PartView) -> Iterator[Block]:
     sides = [side for side in SIDES if f"{part.id}.slope_{side}" in tell.state.facts]
     if not sides:
         return
+    hips = f"{part.id}.hip_a" in tell.state.facts
     rows = tuple(
         (
             side.upper(),
-            _figures(tell, part, side, _setting(tell, part, f"slope_{side}")) or tell.fact(part.id, f"slope_{side}"),
+            _figures(tell, side, _setting(tell, part, f"slope_{side}")) or tell.fact(part.id, f"slope_{side}"),
             tell.fact(part.id, f"eaves_{side}"),
-            _figures(tell, part, side, _pitches(part)) or tell.fact(part.id, "pitch"),
-            "\n".join(f"{corner.upper()} {tell.fact(part.id, f'hip_{corner}')}" for corner in side),
+            _figures(tell, side, _pitches(part)) or tell.fact(part.id, "pitch"),
+            *(("\n".join(f"{c.upper()} {tell.fact(part.id, f'hip_{c}')}" for c in side),) if hips else ()),
         )
         for side in sides
     )
     heads = ("Slope", "Up the slope, tail to ridge", "Eaves, tail to tail", "Pitch", "Hips at its ends, on the line")
-    yield Table(heads, rows, (2, 6, 5, 5, 6))
+    count = 5 if hips else 4
+    yield Table(heads[:count], rows, (2, 6, 5, 5, 6)[:count])
     yield from _rests_on(tell, part, [f"{name}_{side}" for name in ("slope", "eaves") for side in sides])
 
 
@@ -95,7 +97,7 @@ def _pitches(part: PartView) -> CheckView | None:
     return read[-1] if read else None
 
 
-def _figures(tell: Teller, part: PartView, side: str, view: CheckView | None) -> str:
+def _figures(tell: Teller, side: str, view: CheckView | None) -> str:
     """The figures of a check that belong to one side, by their keys (`ab`, `ab_p`); "" if it has none."""
     if view is None:
         return ""

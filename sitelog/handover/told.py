@@ -118,15 +118,11 @@ class Teller:
         if view.check.kind == "calculate":
             under = self.stale_under(view)
             return f"{WITHHELD}: rests on {', '.join(under)}" if under else "\n".join(self._sums(view))
-        told = [f"{_short(f)} {self.read_figure(view, f)}".strip() for f in self._read(view)]
+        read = any(figure.value is not None for figure in view.figures)
+        told = [f"{_short(f)} {self.read_figure(view, f)}".strip() for f in view.figures if read]
         if told:
             return "\n".join([*told, *([] if self.stale_under(view) else self._sums(view))])
         return self._words(view)
-
-    def _read(self, view: CheckView) -> tuple[FigureView, ...]:
-        if all(figure.value is None for figure in view.figures):
-            return ()
-        return view.figures
 
     def _words(self, view: CheckView) -> str:
         if view.check.kind == "choice":
