@@ -15,11 +15,13 @@ from sitelog.checklist.model import (
     Figure,
     Finish,
     Limit,
+    Operand,
     Origin,
     Source,
     Stage,
     Standing,
     Sum,
+    Term,
 )
 from sitelog.checklist.table import Table
 from sitelog.quantity import Kind
@@ -162,7 +164,7 @@ def _figures(table: Table, kind: CheckKind, ask: str, sets: str) -> tuple[Figure
         return tuple(_figure(one) for one in table.tables("figure"))
     figure_kind = table.word("figure", KINDS, "length", need=kind == "measure")
     unit = _unit(table, figure_kind)
-    drawn, optional = table.operand("drawn"), table.flag("optional")
+    drawn, optional = _drawn(table, figure_kind), table.flag("optional")
     if kind != "measure":
         return ()
     return (Figure("value", figure_kind, ask, unit, drawn, sets, optional),)
@@ -175,13 +177,22 @@ def _figure(table: Table) -> Figure:
         kind=kind,
         says=table.text("says", need=True),
         unit=_unit(table, kind),
-        drawn=table.operand("drawn"),
+        drawn=_drawn(table, kind),
         sets=table.name("sets", grammar.NAME),
         optional=table.flag("optional"),
         limit=_limit(table),
     )
     table.close()
     return figure
+
+
+def _drawn(table: Table, kind: Kind) -> Operand | None:
+    """The operand; for a fall also text as 1:80, which is kept as a ratio."""
+    value = table.data.get("drawn")
+    if kind != "fall" or not isinstance(value, str) or ":" not in value:
+        return table.operand("drawn")
+    fall = table.quantity("drawn", kind)
+    return Operand("is", (Term("value", value=fall),)) if isinstance(fall, float) else None
 
 
 def _limit(table: Table) -> Limit | None:

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from sitelog.checklist.book import Book, Listed
 from sitelog.checklist.document import Fault, Spot
-from sitelog.checklist.kinds import WORDS, suits
+from sitelog.checklist.kinds import WORDS, suits, told
 from sitelog.checklist.model import Clause, Condition, Operand
 from sitelog.checklist.rules import Rule
 from sitelog.checklist.table import hint
@@ -40,9 +40,9 @@ def _operands(listed: Listed) -> Iterator[tuple[Spot, Operand, tuple[str, ...]]]
 
 def worked_and_drawn_are_numbers(book: Book) -> Iterator[Fault]:
     for listed in book.lists:
-        told = [(spot.at("worked"), fact.worked) for spot, fact in listed.facts() if fact.worked]
-        told += [(spot.at("drawn"), f.drawn) for spot, _, _, f in listed.figures() if f.drawn]
-        for spot, operand in told:
+        numbers = [(spot.at("worked"), fact.worked) for spot, fact in listed.facts() if fact.worked]
+        numbers += [(spot.at("drawn"), f.drawn) for spot, _, _, f in listed.figures() if f.drawn]
+        for spot, operand in numbers:
             for term in operand.terms:
                 if isinstance(term.value, str):
                     right = "write a number without quotes, or a fact as @length"
@@ -52,13 +52,13 @@ def worked_and_drawn_are_numbers(book: Book) -> Iterator[Fault]:
 def drawn_and_worked_are_suited(book: Book) -> Iterator[Fault]:
     for listed in book.lists:
         known = book.known(listed)
-        told = [(spot.at("worked"), fact.worked, fact.kind) for spot, fact in listed.facts() if fact.worked]
-        told += [(spot.at("drawn"), f.drawn, f.kind) for spot, _, _, f in listed.figures() if f.drawn]
-        for spot, operand, wanted in told:
+        numbers = [(spot.at("worked"), fact.worked, fact.kind) for spot, fact in listed.facts() if fact.worked]
+        numbers += [(spot.at("drawn"), f.drawn, f.kind) for spot, _, _, f in listed.figures() if f.drawn]
+        for spot, operand, wanted in numbers:
             for term in operand.terms:
                 kind = known.get(term.name) if term.kind == "fact" else None
                 if wanted != "number" and not suits(kind, wanted):
-                    yield spot.fault(f"@{term.name} is a {kind}, and a {wanted} is wanted; take what suits it")
+                    yield spot.fault(f"@{term.name} is {told(kind)}, and {told(wanted)} is wanted; take what suits it")
 
 
 def facts_in_conditions_are_known(book: Book) -> Iterator[Fault]:
@@ -97,7 +97,7 @@ def _clause(
             yield spot.fault(f"{clause.fact} is a {kind}; ask with is or in, not {clause.word}")
         return
     if kind is not None and kind not in WORDS:
-        yield spot.fault(f"{clause.fact} is a {kind}; ask with over or under, not {clause.word}")
+        yield spot.fault(f"{clause.fact} is {told(kind)}; ask with over or under, not {clause.word}")
     for value in clause.values:
         if words and value not in words:
             yield spot.fault(f"{clause.fact} is never {value}; {hint(value, [*words])}")
@@ -111,7 +111,7 @@ def facts_that_are_set_are_there(book: Book) -> Iterator[Fault]:
             if one.fact not in known:
                 yield spot.fault(f"sets an unknown fact, {one.fact}; {hint(one.fact, [*known])}")
             elif not suits(one.kind, kind or one.kind) or (kind == "text" and one.kind not in WORDS):
-                yield spot.fault(f"sets {one.fact}, a {kind}, from a {one.kind}; set a fact of the same kind")
+                yield spot.fault(f"sets {one.fact}, {told(kind)}, from {told(one.kind)}; set a fact of the same kind")
 
 
 def choices_that_are_set_are_known(book: Book) -> Iterator[Fault]:
@@ -155,7 +155,7 @@ def facts_that_are_choices_have_choices(book: Book) -> Iterator[Fault]:
             if fact.kind == "choice" and not book.words(fact.name, (listed,)):
                 yield spot.fault(f"{fact.name} is a choice without choices; give choices, or a check that sets it")
             elif fact.choices and fact.kind not in WORDS:
-                yield spot.at("choices").fault(f"{fact.name} is a {fact.kind}; choices are for a choice")
+                yield spot.at("choices").fault(f"{fact.name} is {told(fact.kind)}; choices are for a choice")
             elif fact.choices and fact.default and fact.default not in fact.choices:
                 yield spot.at("default").fault(
                     f"{fact.name} is never {fact.default}; {hint(fact.default, fact.choices)}"
@@ -168,7 +168,9 @@ def finishes_set_a_fact_alike(book: Book) -> Iterator[Fault]:
         for place, fact in enumerate(finish.facts):
             first = kinds.setdefault(fact.name, fact.kind)
             if fact.kind != first:
-                yield spot.at("fact", place, "kind").fault(f"{fact.name} is a {first} in another finish; make it one")
+                yield spot.at("fact", place, "kind").fault(
+                    f"{fact.name} is {told(first)} in another finish; make it one"
+                )
 
 
 RULES: tuple[Rule, ...] = (

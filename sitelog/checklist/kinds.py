@@ -36,6 +36,12 @@ def suits(given: Kind | None, wanted: Kind) -> bool:
     return given is None or given == wanted or given in SUIT.get(wanted, ())
 
 
+def told(kind: object) -> str:
+    """The kind with its article, as a sentence takes it."""
+    word = str(kind)
+    return word if word.endswith("s") else f"{'an' if word[0] in 'ao' else 'a'} {word}"
+
+
 def unit_fault(kind: Kind, unit: str) -> str:
     """What is wrong with the unit of a figure of that kind, or nothing."""
     if kind in UNITS:

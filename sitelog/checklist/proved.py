@@ -1,6 +1,7 @@
 """A library once proved is kept from one start to the next; only what has changed is proved again."""
 
 import hashlib
+import os
 from collections.abc import Sequence
 from contextlib import suppress
 from pathlib import Path
@@ -59,15 +60,11 @@ def _digest(path: Path) -> bytes:
 
 def _write(cache: Path, whole: bytes) -> None:
     """Old or new, never half: another start may be reading it."""
-    import tempfile
-
     cache.parent.mkdir(parents=True, exist_ok=True)
-    with tempfile.NamedTemporaryFile(dir=cache.parent, prefix=f"{cache.name}.", delete=False) as file:
-        new = Path(file.name)
-        try:
-            file.write(whole)
-            file.flush()
-            new.replace(cache)
-        except OSError:
-            new.unlink()
-            raise
+    new = cache.with_name(f"{cache.name}.{os.getpid()}")
+    try:
+        new.write_bytes(whole)
+        new.replace(cache)
+    except OSError:
+        new.unlink(missing_ok=True)
+        raise

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from sitelog.checklist.book import Book, Listed
 from sitelog.checklist.document import Fault, Spot
-from sitelog.checklist.kinds import output, suits
+from sitelog.checklist.kinds import output, suits, told
 from sitelog.checklist.model import Check, Operand, Sum
 from sitelog.checklist.rules import Rule
 from sitelog.checklist.table import hint
@@ -90,7 +90,7 @@ def inputs_are_suited(book: Book) -> Iterator[Fault]:
         known = book.known(run.listed)
         for one in run.calculator.inputs:
             if one.name in run.figures and not suits(run.figures[one.name], one.kind):
-                what = f"{one.name} of {run.calculator.name} is a {one.kind}, not a {run.figures[one.name]}"
+                what = f"{one.name} of {run.calculator.name} is {told(one.kind)}, not {told(run.figures[one.name])}"
                 yield run.spot.fault(f"{what}; make the figure's kind {one.kind}")
             if one.name in run.inputs:
                 for wrong in _unsuited(one, run.inputs[one.name], {**known, **_keyed(run.figures)}):
@@ -109,7 +109,7 @@ def _unsuited(one: Input, operand: Operand, kinds: Mapping[str, Kind | None]) ->
             name = term.name if term.kind == "fact" else f"={term.name}"
             kind = kinds.get(name)
             if not suits(kind, one.kind):
-                yield f"{one.name} takes a {one.kind}, and {name.lstrip('=')} is a {kind}; give what suits it"
+                yield f"{one.name} takes {told(one.kind)}, and {name.lstrip('=')} is {told(kind)}; give what suits it"
 
 
 def _misread(one: Input, value: float | str) -> Iterator[str]:

@@ -201,7 +201,7 @@ SUMS: list[Case] = [
         "hipped",
         'inputs = { run = "half @width", pitch = "@pitch" }',
         'inputs = { pitch = "@rafter" , run = 1 }',
-        "pitch takes a pitch, and rafter is a offset",
+        "pitch takes a pitch, and rafter is an offset",
     ),
     ("hipped", 'birdsmouth = "1/3" }', 'birdsmouth = "third" }', "birdsmouth is 'third'"),
     (
@@ -379,6 +379,13 @@ def test_a_limit_may_be_told_as_a_fall(tmp_path: Path) -> None:
     assert figure is not None
     assert figure.limit is not None
     assert figure.limit.amount == pytest.approx(0.0125)  # 1 / 80
+
+
+def test_a_fall_may_be_drawn_as_one_in_so_much(tmp_path: Path) -> None:
+    fall = changed("hipped", 'kind = "length"\n  says = "CD"', 'kind = "fall"\n  says = "CD"\n  drawn = "{}"')
+    for told_as in ("1:80", "1 in 80"):
+        found = faults(tmp_path, hipped=fall.replace("{}", told_as))
+        assert any("drawn" in one for one in found) == (told_as != "1:80"), found
 
 
 def test_two_sums_may_give_a_fact_only_under_conditions(tmp_path: Path) -> None:
