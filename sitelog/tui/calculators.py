@@ -25,7 +25,7 @@ from sitelog.trade.index import calculators, find
 from sitelog.tui.fields import Field, Form
 from sitelog.tui.keys import bindings
 from sitelog.tui.list_page import ListPage, SitePage
-from sitelog.tui.listing import Cell, Listing, Row, RuledLine, heading, row
+from sitelog.tui.listing import Cell, Listing, Row, RuledLine, heading, lettered, row
 from sitelog.tui.told import value_text
 
 if TYPE_CHECKING:
@@ -177,7 +177,7 @@ class CalculatorPage(SitePage[None]):
             wanted = self.one.input(focused.name or "")
             takes = f"one of {', '.join(wanted.choices)}" if wanted.choices else ACCEPTS[wanted.kind]
             out = f"; {LEFT_OUT} leaves it out" if wanted.name in self.known and not wanted.required else ""
-            self.say(f"{wanted.name.replace('_', ' ')}: {takes}{out}")
+            self.say(lettered(f"{wanted.name.replace('_', ' ')}: {takes}{out}", self.site.ascii_only))
 
     def answer(self) -> Answer:
         """The answer to what stands in the form. Refusal as `ask` gives it."""

@@ -80,6 +80,8 @@ class CautionPage(Page[bool]):
         question = self.caution.question
         stop = f"   ({question.stop_from:g} and over stops the work)" if question.stop_from is not None else ""
         self.query_one("#caution-ask", Static).update(Content(self._plain(f"{question.ask}{stop}")))
+        for choices in self.query(OptionList):
+            choices.highlighted = None
         self.query_one("#choices, #answer").focus()
 
     def on_resize(self) -> None:

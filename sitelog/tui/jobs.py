@@ -8,6 +8,7 @@ from typing import ClassVar
 
 from textual import on, work
 from textual.binding import BindingType
+from textual.worker import get_current_worker
 
 from sitelog.job.entry import Entry
 from sitelog.job.fold import state_of
@@ -91,6 +92,7 @@ class JobsPage(ListPage[None]):
     def __init__(self) -> None:
         super().__init__()
         self.found: dict[str, Found] = {}
+        self._left = False
 
     def heading(self) -> str:
         return f" Jobs in {self.site.folder.resolve().name or self.site.folder}"
@@ -98,9 +100,12 @@ class JobsPage(ListPage[None]):
     def begin(self) -> None:
         self._read()
 
+    def on_screen_suspend(self) -> None:
+        self._left = True
+
     def on_screen_resume(self) -> None:
         """Back from a job: what was done there shows."""
-        if self.is_mounted:
+        if self._left:
             self._read()
             self.state_changed()
 
@@ -112,7 +117,10 @@ class JobsPage(ListPage[None]):
 
     @work(thread=True, exclusive=True)
     def _work_out(self, read: list[tuple[Found, list[Entry]]]) -> None:
+        worker = get_current_worker()
         for found in self._worked(read):
+            if worker.is_cancelled:
+                return
             self.app.call_from_thread(self._put, found)
 
     def _worked(self, read: list[tuple[Found, list[Entry]]]) -> Iterator[Found]:

@@ -1,0 +1,572 @@
+"""Short stories at the keyboard, one for each page behind the job's."""
+
+from collections.abc import AsyncIterator, Awaitable, Callable
+from contextlib import asynccontextmanager
+from pathlib import Path
+from typing import Any
+
+import pytest
+from textual.pilot import Pilot
+from textual.screen import Screen
+from textual.widgets import Input
+
+from sitelog.checklist.model import Library
+from sitelog.job import acts
+from sitelog.job.entry import Draft, Hand
+from sitelog.job.find import find as find_words
+from sitelog.job.job import Job
+from sitelog.quantity import ACCEPTS
+from sitelog.refusal import Refusal
+from sitelog.trade.ask import ask
+from sitelog.trade.catalogue import Answer
+from sitelog.trade.sheet import scalar
+from sitelog.tui.app import SitelogApp
+from sitelog.tui.calculators import CalculatorPage, CalculatorsPage
+from sitelog.tui.caution import CautionPage
+from sitelog.tui.facts import FactsPage
+from sitelog.tui.find import FindPage
+from sitelog.tui.handover import HandoverPage
+from sitelog.tui.help import HelpPage
+from sitelog.tui.job import JobPage
+from sitelog.tui.jobs import JobsPage
+from sitelog.tui.journal import JournalPage
+from sitelog.tui.keys import KEYS, keys_of
+from sitelog.tui.listing import Cell, Listing, Paragraphs, laid
+from sitelog.tui.marks import CHECK
+from sitelog.tui.new_job import NewJobPage, file_name
+from sitelog.tui.plan import DrawingPage
+from sitelog.tui.snags import SnagsPage
+from tests.tui.conftest import DEVICE, Clock
+from tests.tui.seen import contrast, letters, lines, text, typed
+
+SIZE = (80, 24)
+
+
+@pytest.fixture
+def enter(job_file: Path, library: Library, clock: Clock) -> Callable[..., None]:
+    """Enter acts into the job before the program opens it; each is given the state it finds."""
+
+    def entered(*makers: Callable[[Job], Draft | list[Draft]]) -> None:
+        with Job.open(job_file, library) as job:
+            for make in makers:
+                job.do(make(job), Hand(by="M. Reed", device=DEVICE, now=clock()))
+
+    return entered
+
+
+@asynccontextmanager
+async def at_job(
+    app: SitelogApp, page: Screen[Any] | None = None, size: tuple[int, int] = SIZE
+) -> AsyncIterator[Pilot[int]]:
+    """The program on its job's page, or on a page over it."""
+    app._file = app.folder / "kiln-lane.json"
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause()
+        await pilot.press("1")
+        if page is not None:
+            await app.push_screen(page)
+        await pilot.pause()
+        yield pilot
+
+
+def listing(app: SitelogApp) -> Listing:
+    return app.screen.query_one(Listing)
+
+
+# --- the folder's jobs ------------------------------------------------------------------------------------------------
+
+
+async def test_a_folder_shows_its_jobs_its_damaged_ones_and_nothing_else(app: SitelogApp) -> None:
+    (app.folder / "torn.json").write_text('{"job": {"1": {"format": 1, "ti')
+    (app.folder / "settings.json").write_text('{"colour": "blue"}')
+    async with app.run_test(size=SIZE) as pilot:
+        await app.workers.wait_for_complete()
+        await pilot.pause()
+        seen = text(app)
+        assert "Kiln Lane, plot 3" in seen
+        assert "next: New building, or work on one that stands?" in seen
+        assert "torn.json is damaged" in seen
+        assert "settings" not in seen
+        await pilot.press("down", "enter")
+        assert isinstance(app.screen, JobsPage), "a damaged job is told, and the program goes on"
+        await pilot.press("up", "enter")
+        assert isinstance(app.screen_stack[1], JobsPage)
+        assert app.state.title == "Kiln Lane, plot 3"
+
+
+async def test_an_empty_folder_says_what_to_do(tmp_path: Path, clock: Clock) -> None:
+    app = SitelogApp(folder=tmp_path, clock=clock, device=DEVICE)
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("enter")
+        assert "n sets one up" in text(app)
+
+
+# --- a new job --------------------------------------------------------------------------------------------------------
+
+
+async def test_a_job_is_set_up_by_keyboard_alone(tmp_path: Path, clock: Clock) -> None:
+    app = SitelogApp(folder=tmp_path, clock=clock, device=DEVICE)
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("n", *typed("mill barn"), "enter", *typed("far field"), "enter", *typed("a. dunn"))
+        await pilot.press("enter", "enter", "enter", "enter", "enter", "enter")
+        await pilot.press(*typed("7200"), "enter", *typed("5000"), "enter", *typed("40"))
+        await pilot.press(*["enter"] * 11)
+        await pilot.pause()
+        assert isinstance(app.screen, JobPage)
+        state = app.state
+        assert (state.title, state.place, app.by) == ("mill barn", "far field", "a. dunn")
+        assert (state.facts["main.length"].drawn, state.facts["main.pitch"].drawn) == (7200, 40)
+        assert state.facts["main.spacing"].drawn == 400, "what is not typed is as the checklist has it"
+    assert (tmp_path / "mill-barn.json").is_file()
+
+
+async def test_a_figure_that_cant_be_is_named_and_the_form_is_kept(tmp_path: Path, clock: Clock) -> None:
+    app = SitelogApp(folder=tmp_path, by="a. dunn", clock=clock, device=DEVICE)
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("n", *typed("mill barn"), *["down"] * 10, *typed("95"), "enter")
+        assert "Pitch as drawn, all round is '95'" in text(app)
+        assert isinstance(app.focused, Input)
+        assert app.focused.name == "1.pitch"
+        await pilot.press("escape", "n")
+        await pilot.pause()
+        page = app.screen
+        assert isinstance(page, NewJobPage)
+        texts = page.form.texts()
+        assert (texts["title"], texts["1.pitch"], texts["file"]) == ("mill barn", "95", "mill-barn.json")
+
+
+async def test_a_second_part_gets_its_own_fields(tmp_path: Path, clock: Clock) -> None:
+    app = SitelogApp(folder=tmp_path, by="a. dunn", clock=clock, device=DEVICE)
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("n", *typed("mill"))
+        page = app.screen
+        assert isinstance(page, NewJobPage)
+        page.form.inputs[-1].focus()
+        await pilot.press(*typed("hipped"), "enter")
+        await pilot.pause()
+        await pilot.pause()
+        assert page.form.texts()["2.id"] == "main-2"
+        page.form.inputs[-1].focus()
+        await pilot.press("enter")
+        await pilot.pause()
+        assert [part.id for part in app.state.parts] == ["job", "main", "main-2"]
+
+
+@pytest.mark.parametrize(
+    ("title", "file"),
+    [
+        ("Kiln Lane, plot 3", "kiln-lane-plot-3.json"),
+        ("  Château d'eau / 2 ", "chateau-d-eau-2.json"),
+        ("../../etc/passwd", "etc-passwd.json"),
+        ("屋根", ""),
+        ("taken", "taken-2.json"),
+    ],
+)
+def test_a_file_is_named_after_the_title_and_stays_in_the_folder(title: str, file: str, tmp_path: Path) -> None:
+    (tmp_path / "taken.json").touch()
+    assert file_name(title, tmp_path) == file
+
+
+# --- a caution --------------------------------------------------------------------------------------------------------
+
+
+async def ask_caution(app: SitelogApp, pilot: Pilot[int], name: str) -> list[bool | None]:
+    given: list[bool | None] = []
+    await app.push_screen(CautionPage(name), given.append)
+    await pilot.pause()
+    return given
+
+
+async def test_enter_space_and_esc_alone_never_clear_a_caution(app: SitelogApp) -> None:
+    async with at_job(app) as pilot:
+        for name in ("scaffold", "phase-plan", "slip-wet"):  # a number, a name, a choice
+            given = await ask_caution(app, pilot, name)
+            await pilot.press("enter", "space", "enter", "enter")
+            assert isinstance(app.screen, CautionPage)
+            await pilot.press("escape")
+            assert given == [False]
+        assert not app.state.readings
+
+
+async def test_a_caution_shows_what_hurts_what_to_do_whom_to_ask_and_sources(app: SitelogApp, library: Library) -> None:
+    async with at_job(app) as pilot:
+        await ask_caution(app, pilot, "open-edge")
+        seen, caution = text(app), library.cautions["open-edge"]
+        for words in (caution.hurts, caution.do, caution.ask, caution.question.ask):
+            assert words in seen
+        for says, source in caution.figures:
+            assert says in seen
+            assert library.sources[source].title in seen
+        assert "Local rules and the site's own method statement come first." in seen
+
+
+async def test_a_filled_answer_clears_it_and_is_kept_by_name(app: SitelogApp) -> None:
+    async with at_job(app) as pilot:
+        given = await ask_caution(app, pilot, "phase-plan")
+        await pilot.press(*typed("ok"), "enter")
+        assert given == [], "a bare yes is no name"
+        await pilot.press("backspace", "backspace", *typed("s. hall"), "enter")
+        assert given == [True]
+        reading = app.state.readings[-1]
+        assert (reading.caution, reading.answer, reading.by) == ("phase-plan", "s. hall", "M. Reed")
+
+
+# HSE, work at height questions: over 23 mph, gusts counted, stay off the roof.
+@pytest.mark.parametrize(("wind", "goes_on"), [("22", True), ("23", False), ("40", False)])
+async def test_wind_at_23_mph_stops_the_work_and_is_kept(app: SitelogApp, wind: str, goes_on: bool) -> None:
+    async with at_job(app) as pilot:
+        given = await ask_caution(app, pilot, "weather-wind")
+        await pilot.press(*typed(wind), "enter")
+        await pilot.pause()
+        assert given == [goes_on]
+        assert app.state.readings[-1].answer == float(wind)
+        assert ("Stop: Wind at the ridge now" in text(app)) is not goes_on
+
+
+async def test_a_choice_is_taken_by_its_digit_and_enter(app: SitelogApp) -> None:
+    async with at_job(app) as pilot:
+        given = await ask_caution(app, pilot, "slip-wet")
+        await pilot.press("4", "enter")  # frost or ice
+        assert given == [False]
+        given = await ask_caution(app, pilot, "slip-wet")
+        await pilot.press("1", "enter")
+        assert given == [True]
+        assert [reading.answer for reading in app.state.readings] == ["frost or ice", "dry"]
+
+
+# --- figures ----------------------------------------------------------------------------------------------------------
+
+
+async def test_a_design_figure_can_be_drawn_again(app: SitelogApp) -> None:
+    async with at_job(app, FactsPage()) as pilot:
+        listing(app).stand_on("main.pitch")
+        await pilot.press("enter", "backspace", "backspace", *typed("40"), "enter")
+        await pilot.pause()
+        assert app.state.facts["main.pitch"].drawn == 40
+        assert "40.0°" in text(app)
+        await pilot.press("u")
+        await pilot.pause()
+        assert app.state.facts["main.pitch"].drawn == 35
+
+
+async def test_a_measured_figure_says_which_check_sets_it_and_g_goes_there(app: SitelogApp) -> None:
+    async with at_job(app, FactsPage()) as pilot:
+        listing(app).stand_on("main.ab")
+        await pilot.press("enter")
+        assert "g goes there" in text(app)
+        assert app.state.facts["main.ab"].drawn == 9000
+        await pilot.press("g")
+        await pilot.pause()
+        page = app.screen
+        assert isinstance(page, JobPage)
+        assert page.check is not None
+        assert page.check.path == "main.plates.sides"
+
+
+# --- calculators ------------------------------------------------------------------------------------------------------
+
+
+async def calculated(app: SitelogApp) -> Answer:
+    page = app.screen
+    assert isinstance(page, CalculatorPage)
+    return page.answer()
+
+
+async def test_a_sum_is_worked_as_it_is_typed(app: SitelogApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await app.push_screen(CalculatorPage("common"))
+        await pilot.pause()
+        assert "common needs" in text(app)
+        page = app.screen
+        assert isinstance(page, CalculatorPage)
+        for key, words in (("run", "3000"), ("pitch", "35")):
+            field = page.form.field(key)
+            assert field is not None
+            field.focus()
+            await pilot.press(*typed(words))
+        await pilot.pause()
+        answer = ask("common", {"run": "3000", "pitch": "35"})
+        assert (await calculated(app)).results == answer.results
+        assert scalar(answer, "rise") in text(app)
+
+
+async def test_letters_are_keys_again_once_the_answer_is_stood_on(app: SitelogApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await app.push_screen(CalculatorPage("string"))
+        await pilot.pause()
+        await pilot.press(*typed("0,2,3,0"), *["down"] * 6)
+        assert "working" not in "\n".join(lines(app)[:-2])
+        await pilot.press("w")
+        await pilot.pause()
+        page = app.screen
+        assert isinstance(page, CalculatorPage)
+        assert page.shows_working
+        await pilot.press("up", "w")
+        assert isinstance(app.focused, Input)
+        assert app.focused.value.endswith("w")
+        await pilot.press("escape")
+        assert isinstance(app.screen, JobsPage)
+
+
+async def test_what_the_job_knows_stands_in_the_form_and_typing_goes_before_it(app: SitelogApp) -> None:
+    async with at_job(app) as pilot:
+        page = app.screen
+        assert isinstance(page, JobPage)
+        page.show_path("main.plates")
+        await app.push_screen(CalculatorPage("tape"))
+        await pilot.pause()
+        assert "9000 mm" in text(app)
+        assert "drawn: length taped" in text(app)
+        assert (await calculated(app)).inputs["length"] == 9000
+        await pilot.press(*typed("4500"))
+        assert (await calculated(app)).inputs["length"] == 4500
+        await pilot.press(*["backspace"] * 4, "minus")
+        with pytest.raises(Refusal, match="length"):
+            await calculated(app)
+
+
+async def test_every_calculator_is_in_the_list_and_opens(app: SitelogApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await app.push_screen(CalculatorsPage())
+        await pilot.pause()
+        first = listing(app).key
+        await pilot.press("enter")
+        await pilot.pause()
+        page = app.screen
+        assert isinstance(page, CalculatorPage)
+        assert page.one.name == first
+
+
+# --- diary, snags, handover -------------------------------------------------------------------------------------------
+
+
+async def test_the_weather_of_the_day_is_written_into_the_diary(app: SitelogApp) -> None:
+    async with at_job(app, JournalPage()) as pilot:
+        assert "job set up: Kiln Lane, plot 3" in text(app)
+        await pilot.press("w", *typed("rain till nine"), "enter")
+        await pilot.pause()
+        assert app.state.diary[-1].weather == "rain till nine"
+        assert "Weather rain till nine" in text(app)
+        await pilot.press("left_square_bracket")
+        assert "No day before this." in text(app)
+
+
+async def test_a_snag_is_closed_and_that_can_be_taken_back(app: SitelogApp, enter: Callable[..., None]) -> None:
+    enter(lambda job: acts.snag(job.state, "main.plates.sides", "corner C 11 out", who="A. Dunn", due="2025-11-28"))
+    async with at_job(app, SnagsPage()) as pilot:
+        assert "A. Dunn, by 2025-11-28" in text(app)
+        await pilot.press("enter")
+        await pilot.pause()
+        assert not app.state.open_snags
+        await pilot.press("u")
+        await pilot.pause()
+        assert [snag.text for snag in app.state.open_snags] == ["corner C 11 out"]
+        await pilot.press("g")
+        await pilot.pause()
+        assert isinstance(app.screen, JobPage)
+
+
+async def test_the_pack_is_made_for_the_next_trade_and_that_is_entered(app: SitelogApp) -> None:
+    async with at_job(app, HandoverPage()) as pilot:
+        assert "NOT SIGNED" in text(app)
+        await pilot.press("p")
+        await pilot.pause()
+        assert "Head code" in text(app)
+        assert app.state.last is not None
+        assert app.state.last.act == "handover"
+        assert app.state.last.value["to"] == "tiler"
+    assert {path.suffix for path in app.folder.glob("kiln-lane-tiler.*")} == {".html", ".txt"}
+
+
+async def test_points_are_accepted_by_the_next_trade_or_come_back_as_snags(app: SitelogApp) -> None:
+    async with at_job(app, HandoverPage()) as pilot:
+        await pilot.press("space", "enter", *typed("p. slater"), "enter")
+        await pilot.pause()
+        await pilot.press("down", "r", *typed("tile too heavy"), "enter")
+        await pilot.pause()
+        taken, back = app.state.points
+        assert (taken.accepted, taken.by) == (True, "p. slater")
+        assert (back.accepted, back.note) == (False, "tile too heavy")
+        assert "tile too heavy" in app.state.open_snags[-1].text
+        await pilot.press("b")
+        assert app.by == "M. Reed", "the foreman goes on under the foreman's name"
+
+
+# --- find, all acts, help, drawing ------------------------------------------------------------------------------------
+
+
+async def test_words_find_a_check_and_enter_goes_there(app: SitelogApp) -> None:
+    async with at_job(app) as pilot:
+        await pilot.press("slash", *typed("diagonals"))
+        await pilot.pause()
+        hits = find_words(app.state, "diagonals")
+        assert f"{len(hits)} found" in text(app)
+        await pilot.press("enter")
+        await pilot.pause()
+        page = app.screen
+        assert isinstance(page, JobPage)
+        assert page.check is not None
+        assert page.check.path == hits[0].path
+
+
+async def test_words_that_are_not_there_find_nothing(app: SitelogApp) -> None:
+    async with at_job(app, FindPage()) as pilot:
+        await pilot.press(*typed("zeppelin"), "enter")
+        assert "Nothing is found by these words." in text(app)
+        await pilot.press("escape")
+        assert isinstance(app.screen, JobPage)
+
+
+async def test_every_act_of_a_page_can_be_done_by_its_words(app: SitelogApp) -> None:
+    async with at_job(app) as pilot:
+        await pilot.press("a")
+        await pilot.pause()
+        listed = {row.key for row in listing(app).rows}
+        assert listed >= {key.act for key in keys_of("job") if key.act != "acts"}
+        await pilot.press(*typed("every figure"), "enter")
+        await pilot.pause()
+        assert isinstance(app.screen, FactsPage)
+
+
+async def test_the_theme_and_the_way_out_are_acts_of_the_program(app: SitelogApp) -> None:
+    async with at_job(app) as pilot:
+        before = app.theme
+        await pilot.press("t")
+        assert app.theme != before
+        await pilot.press("q")
+        await pilot.pause()
+    assert app.return_value == 0
+
+
+async def test_help_tells_every_key_every_mark_and_how_figures_are_typed(app: SitelogApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("question_mark")
+        await pilot.pause()
+        assert isinstance(app.screen, HelpPage)
+        told = app.screen.query_one(Paragraphs).told
+        assert {key.says for key in KEYS} <= {words for _, words in told}
+        assert {mark.word for mark in CHECK.values()} <= {words.partition(":")[0] for _, words in told}
+        assert set(ACCEPTS.values()) <= {words for _, words in told}
+
+
+async def test_the_roof_is_drawn_in_plan_in_section_and_in_words(app: SitelogApp) -> None:
+    async with at_job(app, DrawingPage("main.plates")) as pilot:
+        assert "9000" in text(app)
+        await pilot.press("space")
+        assert "rafter in section" in text(app)
+        await pilot.press("space")
+        assert "the sizes in words" in text(app)
+        assert "hip" in text(app)
+
+
+# --- all of them ------------------------------------------------------------------------------------------------------
+
+PAGES: tuple[Callable[[], Screen[Any]], ...] = (
+    lambda: CautionPage("slip-wet"),
+    lambda: CautionPage("weather-wind"),
+    FactsPage,
+    CalculatorsPage,
+    lambda: CalculatorPage("hip"),
+    JournalPage,
+    SnagsPage,
+    HandoverPage,
+    FindPage,
+    HelpPage,
+    NewJobPage,
+    lambda: DrawingPage("main.plates"),
+    JobsPage,
+)
+
+
+async def each_page(
+    app: SitelogApp, size: tuple[int, int], look: Callable[[Screen[Any]], Awaitable[None]], theme: str = "day"
+) -> None:
+    async with at_job(app, size=size) as pilot:
+        page = app.screen
+        assert isinstance(page, JobPage)
+        page.show_path("main.plates")
+        app.theme = theme
+        for make in PAGES:
+            await app.push_screen(make())
+            await pilot.press("a") if isinstance(app.screen, FindPage) else await pilot.pause()
+            await app.workers.wait_for_complete([w for w in app.workers if w.node is app.screen])
+            await pilot.pause()
+            await look(app.screen)
+            await app.pop_screen()
+
+
+def open_things(job: Job) -> list[Draft]:
+    return [
+        acts.snag(job.state, "main.plates.sides", "corner C 11 out"),
+        acts.read_caution(job.state, job.library, "weather-wind", "12"),
+    ]
+
+
+@pytest.mark.parametrize("theme", ["day", "van"])
+async def test_every_letter_of_every_page_stands_out_seven_to_one(
+    app: SitelogApp, enter: Callable[..., None], theme: str
+) -> None:
+    enter(open_things)
+    faint: list[str] = []
+
+    async def look(page: Screen[Any]) -> None:
+        assert app.theme == theme
+        faint.extend(
+            f"{type(page).__name__}: {run.strip()!r} {fore.hex} on {back.hex}"
+            for run, fore, back in letters(app)
+            if contrast(fore, back) < 7
+        )
+
+    await each_page(app, SIZE, look, theme)
+    assert faint == []
+
+
+async def test_a_plain_terminal_gets_plain_letters(job_file: Path, clock: Clock, enter: Callable[..., None]) -> None:
+    enter(open_things)
+    app = SitelogApp(folder=job_file.parent, by="M. Reed", clock=clock, device=DEVICE, ascii_only=True)
+    strange: set[str] = set()
+
+    async def look(page: Screen[Any]) -> None:
+        # The title line is cut by the frame.
+        strange.update(f"{type(page).__name__}: {line}" for line in lines(app)[1:] if not line.isascii())
+
+    await each_page(app, SIZE, look)
+    assert strange == set()
+
+
+@pytest.mark.parametrize("size", [(60, 20), (140, 40)])
+async def test_every_page_has_its_keys_at_the_foot_small_and_wide(app: SitelogApp, size: tuple[int, int]) -> None:
+    async def look(page: Screen[Any]) -> None:
+        assert any(word in " ".join(lines(app)[-3:]) for word in ("back", "quit")), type(page)
+
+    await each_page(app, size, look)
+
+
+async def test_words_from_a_job_drive_neither_the_terminal_nor_the_program(
+    app: SitelogApp, enter: Callable[..., None]
+) -> None:
+    bad = "[/2 battens] [@click=app.quit]x[/] \x1b]0;owned\x07 \u202eleft"
+    enter(
+        lambda job: acts.snag(job.state, "main.plates.sides", bad, who=bad),
+        lambda job: acts.note(job.state, "main.plates", bad),
+        lambda job: acts.diary("2025-11-25", weather=bad),
+    )
+    seen: list[str] = []
+
+    async def look(page: Screen[Any]) -> None:
+        seen.extend(lines(app))
+
+    await each_page(app, SIZE, look)
+    assert any("[/2 battens] [@click=app.quit]x[/]" in line for line in seen)
+    assert not [line for line in seen if any(ord(c) < 32 or 0x7F <= ord(c) < 0xA0 or c == "\u202e" for c in line)]
+
+
+# --- rows in columns --------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("width", [20, 40, 60, 80, 140])
+def test_a_row_never_runs_past_its_width_and_loses_no_word(width: int) -> None:
+    words = "Four sides and two diagonals, outside faces, mm"
+    rows = laid((Cell(words), Cell("9000", 6, right=True)), width)
+    assert max(map(len, rows)) <= width
+    assert set(words.split()) <= set(" ".join(rows).split())
