@@ -10,6 +10,7 @@ from textual import on, work
 from textual.binding import BindingType
 from textual.worker import get_current_worker
 
+from sitelog.job.disk import beside
 from sitelog.job.entry import Entry
 from sitelog.job.fold import state_of
 from sitelog.job.format import contents
@@ -46,7 +47,7 @@ def job_files(folder: Path) -> list[Path]:
 
 
 def _looks_like_a_job(path: Path) -> bool:
-    if path.with_name(f"{path.name}.files").is_dir() or (path.parent / f"{path.stem}.files").is_dir():
+    if beside(path).is_dir():
         return True
     try:
         with path.open("rb") as file:
@@ -124,12 +125,9 @@ class JobsPage(ListPage[None]):
             self.app.call_from_thread(self._put, found)
 
     def _worked(self, read: list[tuple[Found, list[Entry]]]) -> Iterator[Found]:
-        if not read:
-            return
         try:
-            library = self.site.library(self.site.folder)
             for found, entries in read:
-                yield worked(found, state_of(library, Ledger.of(entries)))
+                yield worked(found, state_of(self.site.library(found.file), Ledger.of(entries)))
         except Refusal as refusal:
             self.app.call_from_thread(self.say, refusal.message)
 

@@ -117,7 +117,7 @@ KEYS: tuple[Key, ...] = (
     Key("accept", "enter", "enter", "go", "Go to what is under the cursor, or do it", ("find", "palette")),
     # Where every letter belongs to a field, only the key that no field takes can leave it.
     Key("back", "escape", "esc", "back", "Leave the form; what was typed is kept", FORMS),
-    Key("app.quit", "q", "q", "quit", "Leave; every entry is already saved", ("jobs",)),
+    Key("app.quit", "q", "q", "quit", "Leave; every entry is already saved", ("jobs", "recap")),
     Key("app.quit", "q", "q", "quit", "Leave; every entry is already saved", ("job",), footer=False),
 )
 

@@ -60,7 +60,7 @@ class NewJobPage(Page[None]):
 
     def body(self) -> ComposeResult:
         try:
-            self.library = self.site.library(self.site.folder)
+            self.library = self.site.library(self.site.folder / "new.json")
         except Refusal as refusal:
             self._refused = refusal.message
         yield Form(self._fields() if self.library else (), plain=self.site.ascii_only)
