@@ -192,8 +192,8 @@ class Paragraphs(Static):
         at = max((len(lead) + 1 for lead, _ in self.told if lead), default=0)
         lines: list[str] = []
         for lead, words in self.told:
-            lines += hung(lettered(lead, plain), lettered(words, plain), width - 2, at=at if lead else 0)
-        self.update(Content("\n".join(f" {line}" for line in lines)))
+            lines += hung(lettered(lead, plain), lettered(words, plain), width, at=at if lead else 0)
+        self.update(Content("\n".join(lines)))
 
 
 class RuledLine(Static):

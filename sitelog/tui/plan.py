@@ -1,10 +1,11 @@
 """The roof drawn in the terminal: a pane beside the stage where there is room, and a page of its own."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
+from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
@@ -13,7 +14,7 @@ from sitelog.handover.terminal import render
 from sitelog.job.views import StageView, State
 from sitelog.tui.keys import bindings
 from sitelog.tui.list_page import SitePage
-from sitelog.tui.listing import lettered
+from sitelog.tui.listing import Paragraphs, lettered
 
 if TYPE_CHECKING:
     from sitelog.tui.app import SitelogApp
@@ -111,7 +112,8 @@ class DrawingPage(SitePage[None]):
 
     def body(self) -> ComposeResult:
         yield Sheet(id="drawing")
-        yield Static("", id="sizes", markup=False)
+        with VerticalScroll(id="sizes"):
+            yield Paragraphs(id="sizes-words")
 
     def on_mount(self) -> None:
         self.state_changed()
@@ -121,18 +123,19 @@ class DrawingPage(SitePage[None]):
         self.query_one("#drawing").display = not words
         self.query_one("#sizes").display = words
         if words:
-            self.query_one("#sizes", Static).update(Content("\n".join(self._sizes())))
+            self.query_one("#sizes-words", Paragraphs).show(self._sizes())
+            self.query_one("#sizes").focus()
         else:
             _, make, missing = VIEWS[self.at]
             self.query_one("#drawing", Sheet).draw(make(self.site.state, self.stage), missing)
         self.show_title()
 
-    def _sizes(self) -> list[str]:
-        lines = []
+    def _sizes(self) -> Iterator[tuple[str, str]]:
         for name, make, missing in VIEWS:
             drawing = make(self.site.state, self.stage)
-            lines += ["", f" {name}", *(f"   {line}" for line in (drawing.says if drawing else (missing,)))]
-        return [lettered(line, self.site.ascii_only) if line.strip() else "" for line in lines]
+            yield "", name.upper()
+            yield from (("", line) for line in (drawing.says if drawing else (missing,)))
+            yield "", ""
 
     def action_turn(self) -> None:
         self.at = (self.at + 1) % (len(VIEWS) + 1)

@@ -572,6 +572,13 @@ async def test_words_from_a_job_drive_neither_the_terminal_nor_the_program(
     assert not [line for line in seen if any(ord(c) < 32 or 0x7F <= ord(c) < 0xA0 or c == "\u202e" for c in line)]
 
 
+@pytest.mark.parametrize("place", sorted({place for key in KEYS for place in key.places}))
+def test_a_key_does_one_thing_on_a_page_and_needs_no_shift(place: str) -> None:
+    pressed = [name for key in keys_of(place) for name in key.keys.split(",")]
+    assert len(pressed) == len(set(pressed))
+    assert not [name for name in pressed if name.isupper() or name.startswith("shift")]
+
+
 # --- rows in columns --------------------------------------------------------------------------------------------------
 
 
