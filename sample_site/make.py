@@ -30,9 +30,13 @@ class Day:
         self.now += timedelta(minutes=minutes)
         self.job.do(make(), Hand(by=by, device="sample01", now=self.now))
 
-    def answer(self, path: str, by: str = REED, *, note: str = "", tool: str = "", minutes: float = 4, **texts: str) -> None:
+    def answer(
+        self, path: str, by: str = REED, *, note: str = "", tool: str = "", minutes: float = 4, **texts: str
+    ) -> None:
         texts = {key.rstrip("_"): text for key, text in texts.items()}
-        self.do(by, lambda: acts.answer(self.job.state, self.job.library, path, texts, note=note, instrument=tool), minutes)
+        self.do(
+            by, lambda: acts.answer(self.job.state, self.job.library, path, texts, note=note, instrument=tool), minutes
+        )
 
     def read(self, caution: str, text: str, by: str = REED) -> None:
         self.do(by, lambda: acts.read_caution(self.job.state, self.job.library, caution, text), 1)
@@ -64,7 +68,12 @@ def make(file: Path) -> None:
 
 def _before(job: Job) -> None:
     day = Day(job, 16)
-    for name, kind, grade in (("T2", "tape", "II"), ("L1", "level", ""), ("M4", "moisture meter", ""), ("P1", "protractor", "")):
+    for name, kind, grade in (
+        ("T2", "tape", "II"),
+        ("L1", "level", ""),
+        ("M4", "moisture meter", ""),
+        ("P1", "protractor", ""),
+    ):
         day.do(REED, lambda name=name, kind=kind, grade=grade: acts.instrument(name, kind, grade), 1)
     day.read("scaffold", "2")
     day.read("overhead-lines", "none in sight")
@@ -77,7 +86,11 @@ def _before(job: Job) -> None:
     day.answer("job.before.moisture", DUNN, value="17.5", tool="M4")
     day.answer("job.before.stamps", DUNN, value="IMG_2201")
     day.sign("job.before")
-    day.diary(weather="dry, 6 degrees, light wind", people="Reed, Dunn, Vale", deliveries="plates, straps, first lift of 47x150")
+    day.diary(
+        weather="dry, 6 degrees, light wind",
+        people="Reed, Dunn, Vale",
+        deliveries="plates, straps, first lift of 47x150",
+    )
 
 
 def _finish(job: Job) -> None:
@@ -87,6 +100,7 @@ def _finish(job: Job) -> None:
     day.read("lead-health", "bowl and soap by the hut, before the kettle")
     day.answer("main.finish.pitch", least="25", spare="10")
     day.answer("main.finish.mass", value="39")
+    day.read("load-change", "as designed for")
     day.answer("main.finish.exposure", value="moderate")
     day.answer("main.finish.headlap", value="80")
     day.answer("main.finish.insulation", value="ceiling")
@@ -104,8 +118,15 @@ def _plates(job: Job) -> None:
     day.answer("main.plates.sides", ab="8996", bc="6003", cd="9007", da="6002", ac="10826", bd="10813", tool="T2")
     day.do(
         REED,
-        lambda: acts.snag(job.state, "main.plates.sides", "corner C 13 out on the diagonal; wall is as built", "designer", "2026-11-20"),
+        lambda: acts.snag(
+            job.state,
+            "main.plates.sides",
+            "corner C 13 out on the diagonal; wall is as built",
+            "designer",
+            "2026-11-20",
+        ),
     )
+    day.read("plate-refer", "differ, the designer was told")
     day.answer("main.plates.levels", DUNN, readings="1402,1403,1401,1402,1404,1403,1402,1402", tool="L1")
     day.answer("main.plates.span", middle="6002", at_p="6002", at_q="6003", tool="T2")
     day.answer("main.plates.straps", DUNN, spacing="1800", fixing="120", tool="T2")
@@ -131,7 +152,9 @@ def _first_pair(job: Job) -> None:
     day.answer("main.first-pair.twist", spacing="400", fall_foot="1.0", fall_head="6.5", length="3450", tool="L1")
     day.do(
         REED,
-        lambda: acts.release(job.state, "main.first-pair.twist", "packed level at the head; slater has seen it and is content"),
+        lambda: acts.release(
+            job.state, "main.first-pair.twist", "packed level at the head; slater has seen it and is content"
+        ),
         25,
     )
     day.answer("main.first-pair.plumb", value="3", tool="L1")

@@ -1,6 +1,5 @@
 """The tables of README.md that are made from the program: `python -m tests.docs` writes them anew."""
 
-import re
 from pathlib import Path
 
 from sitelog.cli.words import COMMANDS
@@ -25,7 +24,8 @@ def written(text: str) -> str:
     """The text with its tables as they should be."""
     for name, rows in tables().items():
         block = "\n".join([f"<!-- {name} -->", *rows, f"<!-- /{name} -->"])
-        text = re.sub(rf"<!-- {name} -->.*?<!-- /{name} -->", lambda _, block=block: block, text, flags=re.S)
+        before, _, rest = text.partition(f"<!-- {name} -->")
+        text = before + block + rest.partition(f"<!-- /{name} -->")[2]
     return text
 
 

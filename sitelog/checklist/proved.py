@@ -34,6 +34,7 @@ def proved_library(folders: Sequence[Path], cache: Path, *, shipped: Path | None
 
     library = load(folders, shipped=shipped)
     with suppress(OSError):
+        # Only into a folder that is there: looking at a job leaves nothing beside it.
         _write(cache, msgspec.json.encode(Kept(key, library)))
     return library
 
@@ -60,7 +61,6 @@ def _digest(path: Path) -> bytes:
 
 def _write(cache: Path, whole: bytes) -> None:
     """Old or new, never half: another start may be reading it."""
-    cache.parent.mkdir(parents=True, exist_ok=True)
     new = cache.with_name(f"{cache.name}.{os.getpid()}")
     try:
         new.write_bytes(whole)

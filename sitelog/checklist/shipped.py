@@ -15,6 +15,11 @@ def sample_folder() -> Path:
     return _folder("sample_site")
 
 
+def kept_lists(job_file: Path) -> Path:
+    """Where the lists of a job are kept once proved: in the folder beside it."""
+    return job_file.with_name(f"{job_file.name}.files") / "lists.json"
+
+
 def firm_folders(job_file: Path) -> list[Path]:
     """The folder `checklists` beside a job, if there is one and it is not the shipped one."""
     beside = job_file.resolve().parent / "checklists"

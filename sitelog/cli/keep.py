@@ -6,9 +6,9 @@ from collections.abc import Callable, Sequence
 from datetime import datetime
 from pathlib import Path
 
-from sitelog.checklist.load import load
 from sitelog.checklist.model import Library
-from sitelog.checklist.shipped import firm_folders
+from sitelog.checklist.proved import proved_library
+from sitelog.checklist.shipped import firm_folders, kept_lists
 from sitelog.job import acts
 from sitelog.job.device import device_id
 from sitelog.job.entry import Draft, Hand
@@ -21,7 +21,7 @@ Options = argparse.Namespace
 
 def library_for(job_file: Path, extra: Sequence[str]) -> Library:
     """The shipped checklists, then those beside the job, then those named."""
-    return load([*firm_folders(job_file), *(Path(folder) for folder in extra)])
+    return proved_library([*firm_folders(job_file), *(Path(folder) for folder in extra)], kept_lists(job_file))
 
 
 def hand(options: Options) -> Hand:

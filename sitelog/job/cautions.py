@@ -125,6 +125,13 @@ def due(stage: StageView, state: State, by: str, today: str) -> tuple[Caution, .
     )
 
 
+def unread_stops(state: State) -> tuple[Caution, ...]:
+    """The cautions that the handover waits for and nobody has read, in the order of work."""
+    read = {reading.caution for reading in state.readings}
+    found = {c.id: c for s in state.order for c in s.cautions if c.stops and c.id not in read}
+    return tuple(found.values())
+
+
 def _read(caution: Caution, part: str, state: State, by: str, today: str) -> bool:
     own = [r for r in state.readings if r.caution == caution.id and r.by == by]
     if not own:

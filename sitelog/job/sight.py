@@ -1,13 +1,15 @@
 """What a check shows: its figures and sums from the facts as they stand and from what was read, and the verdict."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from functools import cache
 from typing import Any
 
 from sitelog.checklist.model import Check, Figure, Limit, Stage, Term
 from sitelog.job.evidence import evidence, mapping, shown
 from sitelog.job.facts import Book
 from sitelog.job.feeding import Feed, Worked
+from sitelog.job.given import with_answer
 from sitelog.job.plain import from_plain
 from sitelog.job.sums import result, unit_of, worth
 from sitelog.job.verdicts import against, uncertainty_of, worst
@@ -54,7 +56,8 @@ class Eye:
         """The check as it stands."""
         values = self.values or {}
         read = {f.key: from_plain(f.kind, values.get(f.key)) for f in self.check.figures}
-        drawn = {f.key: self._drawn(f, read) for f in self.check.figures}
+        apart = cache(self._apart)
+        drawn = {f.key: self._drawn(f, read, apart) for f in self.check.figures}
         figures = tuple(self._figure(f, read[f.key], drawn[f.key]) for f in self.check.figures)
         now = then = Worked()
         if self.check.calculator:
@@ -74,8 +77,12 @@ class Eye:
 
     # --- figures ---
 
-    def _drawn(self, figure: Figure, read: Mapping[str, Value]) -> Value:
-        """What a figure was meant to be: from the facts as they stand, but for those that this check measured."""
+    def _apart(self) -> Book:
+        """The facts as they would stand without this check's own answer."""
+        return Book(self.book.library, self.book.forms, with_answer(self.book.given, (), self.path))
+
+    def _drawn(self, figure: Figure, read: Mapping[str, Value], apart: Callable[[], Book]) -> Value:
+        """What a figure was meant to be, from the facts as they stand but for what this check itself measured."""
 
         def meant(term: Term) -> Value:
             if term.kind != "fact":
@@ -83,7 +90,7 @@ class Eye:
             fact = self.book.fact(self.part, term.name)
             if fact is None:
                 return None
-            return fact.drawn if self.path in fact.rests_on else fact.now
+            return apart().now(self.part, term.name) if self.path in fact.rests_on else fact.now
 
         try:
             return worth(figure.drawn, meant) if figure.drawn else None

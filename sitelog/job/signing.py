@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 
+from sitelog.job.cautions import unread_stops
 from sitelog.job.entry import Draft
 from sitelog.job.order import PASSED
 from sitelog.job.standing import SETTLED
@@ -30,8 +31,7 @@ def sign(state: State, path: str) -> Draft:
 
 
 def _handover_ready(state: State, path: str) -> None:
-    read = {reading.caution for reading in state.readings}
-    unread = {c.id: c.title for s in state.order for c in s.cautions if c.stops and c.id not in read}
+    unread = {c.id: c.title for c in unread_stops(state)}
     for found, what in (
         ([f"{d.path} was put off until {d.until}" for d in state.deferrals if d.open], "deferral"),
         ([f"{one} is stale" for one in state.stale], "stale result"),

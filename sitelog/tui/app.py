@@ -8,11 +8,12 @@ from typing import ClassVar
 
 from textual.app import App
 from textual.binding import Binding, BindingType
+from textual.events import Event, Key
 from textual.scrollbar import ScrollBar
 
-from sitelog.checklist.load import load
 from sitelog.checklist.model import Library
-from sitelog.checklist.shipped import firm_folders
+from sitelog.checklist.proved import proved_library
+from sitelog.checklist.shipped import firm_folders, kept_lists
 from sitelog.job.device import device_id
 from sitelog.job.entry import Draft, Hand
 from sitelog.job.job import Job
@@ -101,7 +102,7 @@ class SitelogApp(App[int]):
 
     def library(self, file: Path) -> Library:
         """The shipped checklists, then those beside the job, then the firm's."""
-        return load([*firm_folders(file), *self._firm])
+        return proved_library([*firm_folders(file), *self._firm], kept_lists(file))
 
     def open_job(self, file: Path) -> None:
         """Open the job and show it. Raises Refusal; one that another holds is opened to read only."""
@@ -177,6 +178,18 @@ class SitelogApp(App[int]):
             if isinstance(page, Page) and page.is_mounted:
                 page.show_title()
                 page.state_changed()
+
+    async def on_event(self, event: Event) -> None:
+        """After a minute's rest the first key only wakes the job's page: it must not tick anything."""
+        from sitelog.tui.job import JobPage
+
+        if isinstance(event, Key):
+            rested = (self.now() - self.touched).total_seconds()
+            self.touched = self.now()
+            if rested > IDLE_SECONDS and isinstance(self.screen, JobPage):
+                self.screen.recap()
+                return
+        await super().on_event(event)
 
     # -- acts that every screen has --
 

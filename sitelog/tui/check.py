@@ -61,12 +61,16 @@ class CheckPage(Page[bool]):
     def body(self) -> ComposeResult:
         view = self.view
         yield Static(Content(clean(view.check.ask)), id="ask-line", markup=False)
-        with VerticalScroll(id="form", can_focus=False):
+        with VerticalScroll(id="form", can_focus=not self._has_fields(view)):
             yield from self._fields(view)
             yield Static("", id="inputs", markup=False)
             yield Static("", id="result", markup=False)
             yield OptionList(id="ways", markup=False)
             yield Static("", id="work", markup=False)
+
+    @staticmethod
+    def _has_fields(view: CheckView) -> bool:
+        return view.check.kind not in ("calculate", "tick")
 
     def _fields(self, view: CheckView) -> ComposeResult:
         typed = self.site.drafts.typed(self.path)
@@ -106,8 +110,7 @@ class CheckPage(Page[bool]):
         self.query_one("#work").display = False
         self._work()
         fields = [*self.query(Input), *self.query("#choices")]
-        if fields:
-            fields[0].focus()
+        (fields[0] if fields else self.query_one("#form")).focus()
         if self.view.state in ("out", "unsure") and not self.again and self.view.check.kind == "measure":
             self._offer_ways(self.view)
 
@@ -134,7 +137,7 @@ class CheckPage(Page[bool]):
         self._work()
 
     def _work(self) -> None:
-        view = self._would_be()
+        view = self.would_be()
         units = self.site.state.units
         for figure in view.figures:
             drawn = f"drawn {value_text(figure.unit, figure.drawn, units)}" if figure.drawn is not None else ""
@@ -143,7 +146,7 @@ class CheckPage(Page[bool]):
         self._put("#result", [*result_lines(view, units), *verdict_line(view, self.site.state)])
         self._put("#work", working_lines(view.answer, units) if self.shows_working and view.answer else [])
 
-    def _would_be(self) -> CheckView:
+    def would_be(self) -> CheckView:
         """The check as it would stand with what is typed so far."""
         job = self.site.job
         if job is None or self.view.check.kind != "measure":
@@ -207,7 +210,7 @@ class CheckPage(Page[bool]):
                 *result_lines(view, self.site.state.units),
                 *verdict_line(view, self.site.state),
                 "",
-                " Three ways on:",
+                "Three ways on:",
             ],
         )
         self.say("It is entered as measured, and holds the stage until it is put right, snagged or released.")
@@ -242,8 +245,6 @@ class CheckPage(Page[bool]):
                 focused.action_select()
         elif event.key in ("down", "up") and isinstance(focused, Input):
             (self.focus_next if event.key == "down" else self.focus_previous)()
-        elif event.key == "enter" and focused is None:
-            self._enter()
         else:
             return
         event.stop()
@@ -295,6 +296,6 @@ def working_lines(answer: Answer, units: Units) -> list[str]:
     return [
         "",
         " working",
-        *(f"  {line}" for line in sheet.working(answer, units)),
+        *sheet.working_rows(answer, units),
         f"  basis: {answer.basis}",
     ]

@@ -7,12 +7,11 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
-from textual.events import Key as KeyEvent
 from textual.widgets import Static
 
 from sitelog.checklist.model import Caution
 from sitelog.job import acts
-from sitelog.job.cautions import due
+from sitelog.job.cautions import due, unread_stops
 from sitelog.job.views import CheckView, StageView
 from sitelog.text import clean
 from sitelog.tui import deeds
@@ -35,6 +34,7 @@ class JobPage(Page[None]):
         super().__init__()
         self._recap = recap
         self._path = ""
+        self._busy = False
 
     def body(self) -> ComposeResult:
         with Horizontal(id="panes"):
@@ -134,7 +134,10 @@ class JobPage(Page[None]):
         return [line for line in (unread, f"Cautions read: {'; '.join(read)}" if read else "") if line]
 
     def due(self, stage: StageView) -> tuple[Caution, ...]:
-        return due(stage, self.site.state, self.site.by, self.site.now().date().isoformat())
+        """What this person has still to read here; at the handover, all that it waits for."""
+        own = due(stage, self.site.state, self.site.by, self.site.now().date().isoformat())
+        waited = unread_stops(self.site.state) if stage.stage.place == "last" and not stage.blocked else ()
+        return tuple({caution.id: caution for caution in (*own, *waited)}.values())
 
     # -- moving --
 
@@ -180,7 +183,17 @@ class JobPage(Page[None]):
 
     async def _do(self, *, again: bool) -> None:
         stage, view = self.stage, self.check
-        if not stage or not await deeds.named(self):
+        # A key held down must not open the same form twice.
+        if not stage or self._busy or not self.is_current:
+            return
+        self._busy = True
+        try:
+            await self._do_check(stage, view, again=again)
+        finally:
+            self._busy = False
+
+    async def _do_check(self, stage: StageView, view: CheckView | None, *, again: bool) -> None:
+        if not await deeds.named(self):
             return
         for caution in self.due(stage):
             if not await self._read(caution.id):
@@ -227,9 +240,10 @@ class JobPage(Page[None]):
         stage = self.stage
         if not stage or not await deeds.named(self):
             return
-        if not stage.cautions:
+        cautions = self.due(stage) or stage.cautions
+        if not cautions:
             self.say("No cautions at this stage. Local rules and the method statement come first.")
-        for caution in stage.cautions:
+        for caution in cautions:
             if not await self._read(caution.id):
                 return
 
@@ -280,16 +294,6 @@ class JobPage(Page[None]):
 
         await self.app.push_screen_wait(RecapPage())
         self.show_path(self.site.state.next or self._path)
-
-    def on_key(self, event: KeyEvent) -> None:
-        """After a minute's rest the first key only wakes the page: it must not tick anything."""
-        now = self.site.now()
-        rested = (now - self.site.touched).total_seconds()
-        self.site.touched = now
-        if rested > 60:
-            event.stop()
-            event.prevent_default()
-            self.recap()
 
     # -- other pages --
 

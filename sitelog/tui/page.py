@@ -76,7 +76,9 @@ class Page(Screen[T], Generic[T]):
 
     def say(self, words: str) -> None:
         """One line above the keys: what was just done, or what was refused and why."""
-        self.query_one("#notice", Static).update(Content(clean(words)))
+        # A field tells its first change while the page is still being put together.
+        for notice in self.query("#notice").results(Static):
+            notice.update(Content(clean(words)))
 
     def action_back(self) -> None:
         self.dismiss()

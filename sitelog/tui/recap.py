@@ -12,6 +12,7 @@ from sitelog.job.views import State
 from sitelog.text import clean
 from sitelog.tui.ask import Question, ask_words
 from sitelog.tui.page import Page
+from sitelog.tui.told import when
 
 if TYPE_CHECKING:
     from sitelog.tui.app import SitelogApp
@@ -48,7 +49,6 @@ class RecapPage(Page[None]):
         if not event.character or not event.character.isdecimal():
             return
         number = int(event.character)
-        self.site.touched = self.site.now()
         if number == 0:
             self._somebody_else()
         elif number <= len(self.names):
@@ -79,7 +79,7 @@ def standing(state: State) -> list[str]:
     if state.last:
         what = state.check(state.last.path)
         lines.append(f"Last   {what.check.ask if what else state.last.act + ' ' + state.last.path}")
-        lines.append(f"       {state.last.by}, {state.last.at[:16].replace('T', ' ')} UTC")
+        lines.append(f"       {state.last.by}, {when(state.last.at)}")
     check, stage = state.check(state.next), state.stage(state.next)
     words = check.check.ask if check else f"sign {stage.stage.title}" if stage else "nothing is left to do"
     lines.append(f"Next   {words}")

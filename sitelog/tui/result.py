@@ -21,28 +21,28 @@ def input_lines(view: CheckView, units: Units) -> list[str]:
 
 def _input(one: InputView, units: Units) -> str:
     value = value_text(_UNITS.get(one.kind, ""), one.value, units)
-    return f"  {one.name.replace('_', ' '):<30} {value:>14}   {one.origin}"
+    return f"{one.name.replace('_', ' '):<30} {value:>14}   {one.origin}"
 
 
 def result_lines(view: CheckView, units: Units) -> list[str]:
     """The results that the check shows, drawn beside built, then the others, then the rows."""
     if view.refusal:
-        return ["", f" {view.refusal}"]
+        return ["", view.refusal]
     if not view.answer:
         return []
     shown = [_beside(view.answer, view.answer_drawn, path, units) for path in view.check.shows]
     names = {path.partition(".")[0] for path in view.check.shows}
     rest = [
-        f"  {line.label:<30} {line.text:>14}"
+        f"{line.label:<30} {line.text:>14}"
         for line in sheet.lines(view.answer, units)
         if line.name not in names and view.check.kind == "calculate"
     ]
     tables = [line for table in sheet.tables(view.answer, units) for line in ["", *sheet.ruled(table)]]
-    return ["", *shown, *rest, *(f" {line}" for line in tables)]
+    return ["", *shown, *rest, *tables]
 
 
 def _beside(answer: Answer, drawn: Answer | None, path: str, units: Units) -> str:
-    line = f"  {label(answer.calculator, path):<30} {sheet.scalar(answer, path, units):>14}"
+    line = f"{label(answer.calculator, path):<30} {sheet.scalar(answer, path, units):>14}"
     as_drawn = sheet.scalar(drawn, path, units) if drawn else ""
     return f"{line}   drawn {as_drawn}" if as_drawn else line
 
@@ -53,11 +53,9 @@ def verdict_line(view: CheckView, state: State) -> list[str]:
     for figure in view.figures:
         if figure.verdict and figure.difference is not None:
             apart = value_text(figure.unit, figure.difference, state.units)
-            lines.append(
-                f" {figure.says}: {apart} from drawn, {limit_text(figure, state)}, {_VERDICTS[figure.verdict]}"
-            )
+            lines.append(f"{figure.says}: {apart} from drawn, {limit_text(figure, state)}, {_VERDICTS[figure.verdict]}")
     if view.verdict:
-        lines.append(f" {_VERDICTS[view.verdict]}   {limit_text(view, state)}")
+        lines.append(f"{_VERDICTS[view.verdict]}   {limit_text(view, state)}")
     if view.answer:
-        lines += [f" {note}" for note in view.answer.notes]
+        lines += list(view.answer.notes)
     return ["", *lines] if lines else []

@@ -1,5 +1,7 @@
 """How a check tells its figures in a row and in the strip: text only, no widgets."""
 
+from datetime import datetime
+
 from sitelog.job.views import CheckView, FigureView, State
 from sitelog.quantity import Units, show, show_length, show_small
 from sitelog.trade.catalogue import Value
@@ -119,8 +121,13 @@ def _figures_line(view: CheckView, state: State) -> str:
     return "   ".join(part for part in parts if part)
 
 
+def when(at: str) -> str:
+    """A time of the record (ISO, UTC) as the clock on site has it."""
+    return f"{datetime.fromisoformat(at).astimezone():%a %d %b %H:%M}" if at else ""
+
+
 def _who(view: CheckView) -> str:
-    words = [f"{view.by}, {view.at}"]
+    words = [f"{view.by}, {when(view.at)}"]
     if view.instrument:
         words.append(f"with {view.instrument}")
     for flag, word in (

@@ -4,6 +4,7 @@ import json
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+from sitelog.job.entry import Entry
 from sitelog.job.fold import fold
 from tests.bench.jobs import entries, grown, library
 from tests.bench.row import Row, against
@@ -24,7 +25,7 @@ def rows() -> list[Row]:
             def parse(file: Path = file) -> object:
                 return json.loads(file.read_bytes())
 
-            def folded(log: list[object] = log) -> object:
+            def folded(log: list[Entry] = log) -> object:
                 return fold(library(), log)
 
             def opened(file: Path = file) -> object:

@@ -18,6 +18,9 @@ def refuse(*_: object, **__: object) -> None:
 
 def test_the_shipped_library_comes_back_whole(tmp_path: Path) -> None:
     cache = tmp_path / "deep" / "library.json"
+    assert proved_library([], cache) == load()
+    assert not cache.parent.exists(), "looking leaves nothing behind"
+    cache.parent.mkdir()
     first = proved_library([], cache)
     assert proved_library([], cache) == first == load()
     assert [one.name for one in cache.parent.iterdir()] == ["library.json"]

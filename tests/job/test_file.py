@@ -288,7 +288,7 @@ def test_a_damaged_job_names_its_last_good_copy(job: Path) -> None:
         f"look at it with: sitelog open {newest}"
     )
     newest.write_bytes(newest.read_bytes()[:-1])
-    with pytest.raises(Refusal, match=f"sitelog {older}$"):
+    with pytest.raises(Refusal, match=f"sitelog open {older}$"):
         JobFile.open(job)
     older.unlink()
     with pytest.raises(Refusal, match=r"There is no good copy of it\.$"):

@@ -1,0 +1,125 @@
+"""Somebody at the keyboard: reads the screen that is up and types what it asks for, and does nothing else.
+
+The figures are invented; where a figure is drawn, what is drawn is typed.
+"""
+
+from collections.abc import Callable
+
+from textual.keys import _character_to_key
+from textual.pilot import Pilot
+from textual.widgets import Input
+
+from sitelog.checklist.model import Caution
+from sitelog.job.views import FigureView
+from sitelog.tui.app import SitelogApp
+from sitelog.tui.ask import AskPage
+from sitelog.tui.caution import CautionPage
+from sitelog.tui.check import CheckPage
+from sitelog.tui.job import JobPage
+from sitelog.tui.recap import RecapPage
+
+# What the tape, the level and the counting give, where the drawing says nothing; by stage.check and figure.
+READ = {
+    "before.inspected": {"value": "2"},
+    "before.rails": {"rail": "1000", "gap": "440"},
+    "before.moisture": {"value": "17"},
+    "finish.headlap": {"value": "80"},
+    "plates.levels": {"readings": "1402,1403,1401,1402,1404,1403,1402,1402"},
+    "plates.straps": {"spacing": "1800", "fixing": "120"},
+    "plates.laps": {"value": "5"},
+    "first-pair.sizes": {"rafter": "47", "hip": "47"},
+    "first-pair.ridge-depth": {"depth": "190"},
+    "first-pair.twist": {"fall_foot": "1", "fall_head": "1"},
+    "ridge.ridge-line": {"offsets": "0,1,1,1,0"},
+    "ridge.plane": {"value": "2"},
+    "hips.gap-a": {"head": "2000", "foot": "2100"},
+    "hips.gap-b": {"head": "2000", "foot": "2100"},
+    "hips.gap-c": {"head": "2000", "foot": "2100"},
+    "hips.gap-d": {"head": "2000", "foot": "2100"},
+    "jacks.cover": {"value": "12"},
+    "jacks.plane": {"a": "1", "b": "1", "c": "1", "d": "1"},
+    "restraint.straps": {"spacing": "1800", "crossed": "3", "turned": "120"},
+    "eaves.height-double": {"tile": "6", "hang": "470"},
+    "eaves.height-single": {"tile": "20", "hang": "380"},
+    "eaves.gaps": {"gap": "25", "path": "55"},
+    "tiler.diagonals": {"aq": "7200", "cp": "7200"},
+}
+BY_KIND = {"offset": "0", "offsets": "0,1,1,0", "count": "0", "number": "0", "length": "0", "angle": "0"}
+CHOSEN = {"openings.any": 1, "finish.covering": 2}  # the number of the choice; the first where none is named
+
+
+def keys(text: str) -> list[str]:
+    """The keys that type this."""
+    return [_character_to_key(character) for character in text]
+
+
+class Walker:
+    """One person at one keyboard."""
+
+    def __init__(self, app: SitelogApp, pilot: Pilot[int]) -> None:
+        self.app = app
+        self.pilot = pilot
+
+    async def press(self, *names: str) -> None:
+        await self.pilot.press(*names)
+
+    async def type(self, text: str, *after: str) -> None:
+        await self.pilot.press(*keys(text), *after)
+
+    async def walk(self, done: Callable[[], bool], *, most: int = 600) -> None:
+        """Do the next thing, again and again, until it is done."""
+        for _ in range(most):
+            await self.pilot.pause()
+            if done():
+                return
+            await self.step()
+        raise AssertionError(f"still at {self.app.screen} and {self.app.state.next}")
+
+    async def step(self) -> None:
+        screen = self.app.screen
+        if isinstance(screen, RecapPage):
+            await self.press("1")
+        elif isinstance(screen, CautionPage):
+            await self.caution(self.app.job.library.cautions[screen.caution_id])  # type: ignore[union-attr]
+        elif isinstance(screen, AskPage):
+            await self.press("enter")
+        elif isinstance(screen, CheckPage):
+            await self.check(screen)
+        elif isinstance(screen, JobPage):
+            await self.press("space", "enter")
+        else:
+            raise AssertionError(f"lost on {screen}")
+
+    async def caution(self, caution: Caution) -> None:
+        question = caution.question
+        if question.kind == "choice":
+            number = next(n for n, c in enumerate(question.choices, 1) if c not in question.stop_on)
+            await self.press(str(number), "enter")
+        else:
+            await self.type("5" if question.kind == "number" else "the hut", "enter")
+
+    async def check(self, page: CheckPage) -> None:
+        view = page.view
+        name = view.path.partition(".")[2]
+        if view.check.kind == "choice":
+            await self.press(str(CHOSEN.get(name, 1)))
+        elif view.check.kind == "measure":
+            await self.measure(page, READ.get(name, {}))
+        elif view.check.kind in ("note", "photo"):
+            await self.type("seen, A1", "enter")
+        else:
+            await self.press("enter")
+
+    async def measure(self, page: CheckPage, read: dict[str, str]) -> None:
+        """Each field in turn, as its drawn figure stands once those before it are in."""
+        for figure in page.view.check.figures:
+            seen = next(f for f in page.would_be().figures if f.key == figure.key)
+            field = next(f for f in page.query(Input) if f.name == figure.key)
+            field.value = ""
+            await self.type(read.get(figure.key) or drawn(seen) or BY_KIND[figure.kind])
+            await self.press("enter")
+
+
+def drawn(figure: FigureView) -> str:
+    """The drawn figure as a tape would read it."""
+    return f"{figure.drawn:.1f}" if isinstance(figure.drawn, (int, float)) else ""
