@@ -135,7 +135,7 @@ def told_of_cuts(line: HipLine) -> tuple[str, ...]:
         if line.plan_angle(side) > 90:
             said.append(
                 f"the line leads away from side {side}: no rafter of that side reaches it, its backing goes"
-                " up and its cut is of the other hand"
+                " the other way and its cut is of the other hand"
             )
         if line.saw_tilt(side) > SAW + 1e-9:
             said.append(f"saw tilt {side} is over {SAW} degrees, more than many saws give: finish it by hand")
