@@ -5,7 +5,7 @@ from typing import ClassVar
 from textual import on, work
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.containers import Horizontal, VerticalScroll
+from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
 from textual.events import Key
 from textual.widgets import Input, OptionList, Static
@@ -22,7 +22,7 @@ from sitelog.trade.catalogue import Answer
 from sitelog.tui import deeds
 from sitelog.tui.keys import bindings
 from sitelog.tui.page import Page
-from sitelog.tui.result import input_lines, result_lines, verdict_line
+from sitelog.tui.result import input_lines, outcome_lines
 from sitelog.tui.told import value_text
 
 WAYS = (
@@ -62,7 +62,8 @@ class CheckPage(Page[bool]):
         view = self.view
         yield Static(Content(clean(view.check.ask)), id="ask-line", markup=False)
         with VerticalScroll(id="form", can_focus=not self._has_fields(view)):
-            yield from self._fields(view)
+            with Vertical(id="fields"):
+                yield from self._fields(view)
             yield Static("", id="inputs", markup=False)
             yield Static("", id="result", markup=False)
             yield OptionList(id="ways", markup=False)
@@ -143,7 +144,7 @@ class CheckPage(Page[bool]):
             drawn = f"drawn {value_text(figure.unit, figure.drawn, units)}" if figure.drawn is not None else ""
             self._put(f"#drawn-{figure.key}", [f"{figure.unit:<4} {drawn}"])
         self._put("#inputs", input_lines(view, units) if view.check.kind == "calculate" else [])
-        self._put("#result", [*result_lines(view, units), *verdict_line(view, self.site.state)])
+        self._put("#result", outcome_lines(view, self.site.state))
         self._put("#work", working_lines(view.answer, units) if self.shows_working and view.answer else [])
 
     def would_be(self) -> CheckView:
@@ -202,16 +203,13 @@ class CheckPage(Page[bool]):
         ways.clear_options()
         for number, way in enumerate(WAYS, 1):
             ways.add_option(Option(Content(f"{number}  {way}")))
+        # The figures give way to the choice, so that all three ways are on the screen.
+        self.query_one("#fields").display = False
         ways.display = True
         ways.focus()
         self._put(
             "#result",
-            [
-                *result_lines(view, self.site.state.units),
-                *verdict_line(view, self.site.state),
-                "",
-                "Three ways on:",
-            ],
+            [*outcome_lines(view, self.site.state), "", "Three ways on:"],
         )
         self.say("It is entered as measured, and holds the stage until it is put right, snagged or released.")
 
@@ -223,6 +221,7 @@ class CheckPage(Page[bool]):
     async def take_way(self, number: int) -> None:
         if number == 0:
             self.query_one("#ways").display = False
+            self.query_one("#fields").display = True
             for field in self.query(".figure"):
                 if isinstance(field, Input) and field.name != "@with":
                     field.value = ""
@@ -288,7 +287,7 @@ class WorkingPage(Page[None]):
         if view is None:
             return []
         working = working_lines(view.answer, units) if view.answer else []
-        return [*input_lines(view, units), *result_lines(view, units), *working]
+        return [*input_lines(view, units), *outcome_lines(view, self.site.state), *working]
 
 
 def working_lines(answer: Answer, units: Units) -> list[str]:

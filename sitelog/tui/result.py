@@ -24,21 +24,28 @@ def _input(one: InputView, units: Units) -> str:
     return f"{one.name.replace('_', ' '):<30} {value:>14}   {one.origin}"
 
 
-def result_lines(view: CheckView, units: Units) -> list[str]:
-    """The results that the check shows, drawn beside built, then the others, then the rows."""
+def outcome_lines(view: CheckView, state: State) -> list[str]:
+    """What the figures come to: the results that the check shows, drawn beside built, the verdict, then the rest."""
     if view.refusal:
         return ["", view.refusal]
-    if not view.answer:
-        return []
-    shown = [_beside(view.answer, view.answer_drawn, path, units) for path in view.check.shows]
+    answer, units = view.answer, state.units
+    shown = [_beside(answer, view.answer_drawn, path, units) for path in view.check.shows] if answer else []
+    return [*_apart(shown), *_apart(_verdicts(view, state)), *(_others(view, answer, units) if answer else [])]
+
+
+def _apart(lines: list[str]) -> list[str]:
+    return ["", *lines] if lines else []
+
+
+def _others(view: CheckView, answer: Answer, units: Units) -> list[str]:
+    """The results that the check does not show: all of a sum's, the rows alone of a measure's."""
     names = {path.partition(".")[0] for path in view.check.shows}
     rest = [
         f"{line.label:<30} {line.text:>14}"
-        for line in sheet.lines(view.answer, units)
+        for line in sheet.lines(answer, units)
         if line.name not in names and view.check.kind == "calculate"
     ]
-    tables = [line for table in sheet.tables(view.answer, units) for line in ["", *sheet.ruled(table)]]
-    return ["", *shown, *rest, *tables]
+    return [*_apart(rest), *(line for table in sheet.tables(answer, units) for line in _apart(sheet.ruled(table)))]
 
 
 def _beside(answer: Answer, drawn: Answer | None, path: str, units: Units) -> str:
@@ -47,15 +54,27 @@ def _beside(answer: Answer, drawn: Answer | None, path: str, units: Units) -> st
     return f"{line}   drawn {as_drawn}" if as_drawn else line
 
 
-def verdict_line(view: CheckView, state: State) -> list[str]:
-    """The verdict with its limit, and each figure held to one of its own."""
-    lines = []
-    for figure in view.figures:
-        if figure.verdict and figure.difference is not None:
-            apart = value_text(figure.unit, figure.difference, state.units)
-            lines.append(f"{figure.says}: {apart} from drawn, {limit_text(figure, state)}, {_VERDICTS[figure.verdict]}")
+def _verdicts(view: CheckView, state: State) -> list[str]:
+    """Each figure held to a limit of its own, then the whole check, then what the sum has to say of it."""
+    lines = [
+        f"{figure.says}: {value_text(figure.unit, figure.difference, state.units)} off, "
+        f"{limit_text(figure, state)}, {_VERDICTS[figure.verdict]}"
+        for figure in view.figures
+        if figure.verdict and figure.difference is not None
+    ]
     if view.verdict:
-        lines.append(f"{_VERDICTS[view.verdict]}   {limit_text(view, state)}")
-    if view.answer:
-        lines += list(view.answer.notes)
-    return ["", *lines] if lines else []
+        lines.append(
+            "   ".join(part for part in (_VERDICTS[view.verdict] + _over(view, state), limit_text(view, state)) if part)
+        )
+    return [*lines, *(view.answer.notes if view.answer else ())]
+
+
+def _over(view: CheckView, state: State) -> str:
+    """By how much the headline of a sum is over its limit."""
+    limit, answer = view.check.limit, view.answer
+    if view.verdict != "fail" or not limit or not answer or limit.rule == "least" or not view.check.shows:
+        return ""
+    found = answer.results.get(view.check.shows[0])
+    over = abs(found) - limit.amount if isinstance(found, (int, float)) else 0.0
+    unit = answer.units.get(view.check.shows[0])
+    return f" by {value_text(unit, over, state.units)}" if over > 0 and isinstance(unit, str) else ""

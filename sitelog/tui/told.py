@@ -26,8 +26,13 @@ def value_text(unit: str, value: Value, units: Units) -> str:
     if isinstance(value, tuple):
         return ", ".join(value_text(unit, one, units) if isinstance(one, (int, float)) else str(one) for one in value)
     if isinstance(value, (int, float)):
-        return show(unit, value, units)
+        return show_small(value, units, with_unit=True) if _fine(unit, value) else show(unit, value, units)
     return str(value)
+
+
+def _fine(unit: str, value: float) -> bool:
+    """True for a length of which a whole millimetre would say too little."""
+    return unit == "mm" and abs(value) < SMALL and not float(value).is_integer()
 
 
 def row_figures(view: CheckView, units: Units) -> str:
@@ -50,7 +55,7 @@ def row_figures(view: CheckView, units: Units) -> str:
 def _bare(figure: FigureView, units: Units) -> str:
     """A figure without its unit, which the question names."""
     if figure.unit == "mm" and isinstance(figure.value, (int, float)):
-        return (show_small if 0 < abs(figure.value) < SMALL else show_length)(figure.value, units)
+        return (show_small if _fine("mm", figure.value) else show_length)(figure.value, units)
     return value_text(figure.unit, figure.value, units)
 
 
