@@ -1,0 +1,236 @@
+"""A roof cut off by a flat: where its table comes over the plates, the hips up to it, and the walls under it."""
+
+import math
+from dataclasses import dataclass
+
+from sitelog.refusal import Refusal
+from sitelog.trade.catalogue import Input, Outcome, Output, Result, Row, Verdict, Working, calculator
+from sitelog.trade.geometry import Vector, minus, plus, size, tan_deg, times
+from sitelog.trade.measure import CLASSES, advice, uncertainty, verdict_by_guard_band
+from sitelog.trade.outline import outline_output, outline_rows
+from sitelog.trade.roof import PITCHES, outline, pitches_of
+from sitelog.trade.roof_lines import CORNERS, SIDES, Four, Hip, RoofLines, true_slopes
+
+TOLERANCE = 5.0  # mm; a firm's own rule, no published limit was found
+OUT_OF_SQUARE = 10.0  # mm between the table's diagonals, over which a person is told
+TOP = (
+    Output("corner", "", "Over corner"),
+    Output("x", "mm", "X"),
+    Output("y", "mm", "Y"),
+    Output("hip_length", "mm", "Hip on line"),
+    Output("hip_pitch", "deg", "Pitch of hip"),
+    Output("hip_run", "mm", "Level run of hip"),
+)
+EDGE = (
+    Output("side", "", "Side"),
+    Output("length", "mm", "Length of the table"),
+    Output("offset_in", "mm", "In from the plate"),
+    Output("wall", "mm", "Wall line, in"),
+    Output("off_wall", "mm", "Table past the wall line"),
+)
+
+
+@dataclass(frozen=True)
+class Table:
+    """The flat at its rise [mm] over the plates: its corners over A to D, and how far [mm] it is in from each plate."""
+
+    lines: RoofLines
+    rise: float
+    offsets: Four
+
+    def hip(self, corner: int) -> Vector:
+        """The hip from its plate corner up to the table."""
+        whole = self.lines.hip(corner).line
+        return times(self.rise / whole[2], whole)
+
+    def corner(self, corner: int) -> Vector:
+        return plus(self.lines.corners[corner], self.hip(corner))
+
+    def diagonal(self, one: int, other: int) -> float:
+        return size(minus(self.corner(one), self.corner(other)))
+
+
+@calculator(
+    "flat-top",
+    branch="rafters",
+    does="A hipped roof cut off by a flat: the table, its hips, offsets in",
+    inputs=(
+        *(Input(side, "length", f"plate {side.upper()}, outside", optional=True, over=0) for side in SIDES),
+        *(Input(one, "length", f"diagonal {one.upper()}", optional=True, over=0) for one in ("ac", "bd")),
+        Input("length", "length", "of AB, if the plates are square; instead of the six", optional=True, over=0),
+        Input("width", "length", "of BC, if the plates are square", optional=True, over=0),
+        *PITCHES,
+        Input("rise", "length", "plates' top outer edge to the underside of the table", optional=True, over=0),
+        Input("run", "length", "level, in from plate AB to the table; instead of the rise", optional=True, over=0),
+        *(
+            Input(f"wall_{side}", "length", f"finished wall line, in from plate {side.upper()}", optional=True)
+            for side in SIDES
+        ),
+        Input("tolerance", "length", "allowed between table and wall line", default=TOLERANCE),
+        Input(
+            "tape", "choice", "class of the tape the wall lines are taped with", default="II", choices=tuple(CLASSES)
+        ),
+    ),
+    results=(
+        Output("rise", "mm", "Rise to under the table"),
+        Output("top", "", "Table, corner by corner", TOP),
+        Output("sides", "", "Table, side by side", EDGE),
+        Output("diagonal_ac", "mm", "Table, diagonal A to C"),
+        Output("diagonal_bd", "mm", "Table, diagonal B to D"),
+        outline_output("Outline of the table, n as A to D"),
+    ),
+    basis="geometry; plates as the least-squares fit of their six lengths",
+    definition=(
+        "The table is where the slopes' measuring planes, up from the plates' top outer edges at their pitches, reach"
+        " the rise. A is at 0,0, B along x, ABCD anticlockwise from above; `in` is level and square to the plate. A"
+        " run in is from AB and sets the rise for all. Hips are on the measuring line, from plate to table. A wall line"
+        " given is held against the table's edge: the difference by the tolerance, guarded by the tape's uncertainty"
+        " (SI 2016/1153; ISO 14253-1), plus where the table stands further in."
+    ),
+    example="length=9000 width=6000 pitch=35 rise=1400 wall_ab=2000 wall_cd=2000",
+)
+def flat_top(
+    *,
+    ab: float | None,
+    bc: float | None,
+    cd: float | None,
+    da: float | None,
+    ac: float | None,
+    bd: float | None,
+    length: float | None,
+    width: float | None,
+    pitch: float | None,
+    pitch_ab: float | None,
+    pitch_bc: float | None,
+    pitch_cd: float | None,
+    pitch_da: float | None,
+    rise: float | None,
+    run: float | None,
+    wall_ab: float | None,
+    wall_bc: float | None,
+    wall_cd: float | None,
+    wall_da: float | None,
+    tolerance: float,
+    tape: str,
+) -> Outcome:
+    pitches = pitches_of("flat-top", pitch, pitch_ab, pitch_bc, pitch_cd, pitch_da)
+    corners, doubts = outline("flat-top", (ab, bc, cd, da, ac, bd), length, width)
+    w = Working()
+    table = _table(w, true_slopes(corners, pitches), pitches, _rise(w, rise, run, pitches[0]))
+    walls = (wall_ab, wall_bc, wall_cd, wall_da)
+    verdict, said = _against_walls(table, pitches, walls, tolerance, tape)
+    results = _told(w, table, walls)
+    return Outcome(
+        results,
+        w,
+        verdict,
+        notes=(*doubts, *said, *_notes(table)),
+        basis="geometry" if length is not None else "",
+    )
+
+
+def _rise(w: Working, rise: float | None, run: float | None, pitch: float) -> float:
+    if rise is not None and run is None:
+        return rise
+    if run is not None and rise is None:
+        return w.step("rise", "run * tan(pitch_ab)", run * tan_deg(pitch), run=run, pitch_ab=pitch)
+    raise Refusal("flat-top: give either the rise or the run in" + (", not both" if rise is not None else ""))
+
+
+def _table(w: Working, lines: RoofLines, pitches: Four, rise: float) -> Table:
+    """The table at that rise; Refusal if the slopes have met before it."""
+    ridge = min(lines.p[2], lines.q[2])
+    if rise > ridge - 1e-6:
+        raise Refusal(f"flat-top: at a rise of {rise:.0f} there is no table left: these slopes meet at {ridge:.0f}")
+    ab, bc, cd, da = (
+        w.step(
+            f"offset_in_{side}",
+            f"rise / tan(pitch_{side})",
+            rise / tan_deg(pitch),
+            **{"rise": rise, f"pitch_{side}": pitch},
+        )
+        for side, pitch in zip(SIDES, pitches, strict=True)
+    )
+    return Table(lines, rise, (ab, bc, cd, da))
+
+
+def _told(w: Working, table: Table, walls: tuple[float | None, ...]) -> dict[str, Result]:
+    hips = [table.lines.hip(corner) for corner in range(4)]
+    corners = [table.corner(corner) for corner in range(4)]
+    return {
+        "rise": table.rise,
+        "sides": [_edge_row(w, table, side, hips, walls[side]) for side in range(4)],
+        "top": [_top_row(w, table, hips[corner], corner) for corner in range(4)],
+        **{
+            f"diagonal_{CORNERS[one]}{CORNERS[other]}": w.step(
+                f"diagonal_{CORNERS[one]}{CORNERS[other]}",
+                "hypot(x, y)",
+                table.diagonal(one, other),
+                x=corners[other][0] - corners[one][0],
+                y=corners[other][1] - corners[one][1],
+            )
+            for one, other in ((0, 2), (1, 3))
+        },
+        "outline": outline_rows((x, y) for x, y, _ in corners),
+    }
+
+
+def _edge_row(w: Working, table: Table, side: int, hips: list[Hip], wall: float | None) -> Row:
+    """One side of the table: the plate, less what the hip at each end of it has run along it."""
+    start, end, offset = hips[side], hips[(side + 1) % 4], table.offsets[side]
+    one, other = f"plan_angle_at_{start.corner}", f"plan_angle_at_{end.corner}"
+    length = w.step(
+        f"table_{SIDES[side]}",
+        f"plate - offset_in / tan({one}) - offset_in / tan({other})",
+        size(minus(table.corner((side + 1) % 4), table.corner(side))),
+        **{
+            "plate": size(minus(table.lines.corners[(side + 1) % 4], table.lines.corners[side])),
+            "offset_in": offset,
+            one: start.plan_angle_2,
+            other: end.plan_angle_1,
+        },
+    )
+    off = None if wall is None else offset - wall
+    return {"side": SIDES[side], "length": length, "offset_in": offset, "wall": wall, "off_wall": off}
+
+
+def _top_row(w: Working, table: Table, hip: Hip, corner: int) -> Row:
+    x, y, _ = table.corner(corner)
+    line = table.hip(corner)
+    run = math.hypot(line[0], line[1])
+    length = w.step(f"hip_{hip.corner}", "hypot(hip_run, rise)", size(line), hip_run=run, rise=table.rise)
+    return {"corner": hip.corner, "x": x, "y": y, "hip_length": length, "hip_pitch": hip.pitch, "hip_run": run}
+
+
+def _against_walls(
+    table: Table, pitches: Four, walls: tuple[float | None, ...], tolerance: float, tape: str
+) -> tuple[Verdict | None, tuple[str, ...]]:
+    """The verdict of the worst side that has a wall line under it, and what to say of each that does not pass."""
+    verdicts: list[Verdict] = []
+    said: list[str] = []
+    for side, offset, pitch, wall in zip(SIDES, table.offsets, pitches, walls, strict=True):
+        if wall is None:
+            continue
+        off, u = offset - wall, uncertainty(wall, tape)
+        verdict = verdict_by_guard_band(off, tolerance, u)
+        verdicts.append(verdict)
+        if verdict == "fail":
+            where = "in from" if off > 0 else "out from"
+            said.append(
+                f"over {side.upper()} the table comes {abs(off):.0f} mm {where} the wall line: it would meet it at a"
+                f" rise of {wall * tan_deg(pitch):.0f}"
+            )
+        said += (one for one in advice(verdict, tolerance, u) if one not in said)
+    worst = next((one for one in ("fail", "unsure", "pass") if one in verdicts), None)
+    return worst, tuple(said)
+
+
+def _notes(table: Table) -> tuple[str, ...]:
+    said = []
+    apart = table.diagonal(0, 2) - table.diagonal(1, 3)
+    if abs(apart) > OUT_OF_SQUARE:
+        said.append(
+            f"the table follows the plates: its diagonals are {abs(apart):.0f} mm apart; made square, its edges leave"
+            " the slopes"
+        )
+    return (*said, "the table carries the flat and the heads of all rafters: its frame and posts are the engineer's")
