@@ -116,7 +116,7 @@ def test_the_ridge_of_a_wing_runs_back_half_the_wings_width() -> None:
 @given(corner=CORNERS, pitch=st.floats(20, 55), pitch2=st.floats(20, 55), side=st.sampled_from((1, 2)))
 @settings(max_examples=40, deadline=None)
 def test_valley_jacks_stand_on_the_valley(corner: float, pitch: float, pitch2: float, side: int) -> None:
-    """On a valley of no thickness: what a jack's foot is in from the plate, over what it is along, is the plan angle."""
+    """On a valley of no thickness: how far a jack's foot is in, over how far along, shows the plan angle."""
     plan = figure(valley(corner=corner, pitch=pitch, pitch2=pitch2, run=4000), f"plan_angle_{side}")
     assume(plan < 80)
     answer = jacks(
