@@ -93,7 +93,13 @@ class Book:
             at=setting.at if setting else "",
             choices=spec.choices,
             asked=spec.asked,
-            drawable=spec.name in known.own and spec.worked is None and spec.name not in known.sums,
+            drawable=spec.asked
+            or (
+                spec.name in known.own
+                and not known.setters.get(spec.name)
+                and spec.worked is None
+                and spec.name not in known.sums
+            ),
             setters=known.setters.get(spec.name, ()),
             rests_on=frozenset({setting.path} if setting else {p for f in below for p in f.rests_on}),
             measured=setting.measured if setting else any(f.measured for f in below),

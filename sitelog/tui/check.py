@@ -21,7 +21,7 @@ from sitelog.trade import sheet
 from sitelog.trade.catalogue import Answer
 from sitelog.tui import deeds
 from sitelog.tui.keys import bindings
-from sitelog.tui.page import Page
+from sitelog.tui.page import Page, put
 from sitelog.tui.result import input_lines, outcome_lines
 from sitelog.tui.told import value_text
 
@@ -106,7 +106,6 @@ class CheckPage(Page[bool]):
         return ""
 
     def on_mount(self) -> None:
-        super().on_mount()
         self.query_one("#ways").display = False
         self.query_one("#work").display = False
         self._work()
@@ -164,7 +163,7 @@ class CheckPage(Page[bool]):
         return (figure.says or figure.key) if figure else "\n"
 
     def _put(self, selector: str, lines: list[str]) -> None:
-        self.query_one(selector, Static).update(Content(clean("\n".join(lines), lines=True, most=20_000)))
+        put(self.query_one(selector, Static), clean("\n".join(lines), lines=True, most=20_000))
 
     # -- entering --
 

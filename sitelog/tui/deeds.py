@@ -50,7 +50,7 @@ async def snag(page: Page[Any], path: str, start: str = "") -> bool:
         page,
         Question("Snag", "What is wrong?", "snag", start=start),
         Question("Snag", "Who puts it right?", "who", optional=True),
-        Question("Snag", "By when? (such as Friday, or 2026-12-04)", "by when", optional=True),
+        Question("Snag", "By when? A date such as 2026-12-04.", "by when", optional=True),
     )
     if answers is None:
         return False

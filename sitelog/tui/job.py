@@ -48,7 +48,6 @@ class JobPage(Page[None]):
             yield PlanPane(id="plan")
 
     def on_mount(self) -> None:
-        super().on_mount()
         self._path = self._stage_of(self.site.state.next) or self.site.state.order[0].path
         self.state_changed()
         self.query_one(Rows).focus()
@@ -67,7 +66,7 @@ class JobPage(Page[None]):
         if not stage or stage.part == "job":
             return title
         part = next(p for p in self.site.state.parts if p.id == stage.part)
-        return f"{title} · {part.title}"
+        return f"{title} {'-' if self.site.ascii_only else '·'} {part.title}"
 
     @property
     def stage(self) -> StageView | None:
@@ -108,7 +107,7 @@ class JobPage(Page[None]):
             words.append(f"{released} released in the job")
         if stage.stage.hold and stage.state not in ("signed", "released"):
             words.append("hold at the end")
-        return f"{number} {stage.stage.title}   {' · '.join(words)}"
+        return f"{number} {stage.stage.title}   {(' - ' if self.site.ascii_only else ' · ').join(words)}"
 
     @on(Rows.OptionHighlighted)
     def _show_strip(self) -> None:

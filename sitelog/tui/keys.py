@@ -132,5 +132,6 @@ def bindings(place: str) -> list[BindingType]:
 
 
 def footer(place: str) -> str:
-    """The footer's line: each key and its word."""
-    return "  ".join(f"{key.shown} {key.word}" for key in keys_of(place) if key.footer)
+    """The footer's line: each key and its word, which a narrow screen must not part."""
+    together = str.maketrans(" ", "\N{NO-BREAK SPACE}")
+    return "  ".join(f"{key.shown} {key.word}".translate(together) for key in keys_of(place) if key.footer)

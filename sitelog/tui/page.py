@@ -10,6 +10,7 @@ from textual.widgets import Static
 
 from sitelog.text import clean
 from sitelog.tui.keys import footer
+from sitelog.tui.marks import MORE
 
 if TYPE_CHECKING:
     from sitelog.tui.app import SitelogApp
@@ -17,21 +18,28 @@ if TYPE_CHECKING:
 T = TypeVar("T")
 
 
+def put(place: Static, words: str) -> None:
+    """Show these words there; what stands there already is not laid out again at every key."""
+    content = Content(words)
+    if place.content != content:
+        place.update(content)
+
+
 class TitleLine(Static):
     """What this is on the left, the day and the name on the right."""
 
-    def say(self, left: str, right: str) -> None:
-        self._left, self._right = clean(left), clean(right)
-        self._draw()
+    _left, _right, _more = "", "", MORE.glyph
 
-    _left, _right = "", ""
+    def say(self, left: str, right: str, *, ascii_only: bool) -> None:
+        self._left, self._right, self._more = clean(left), clean(right), MORE.sign(ascii_only)
+        self._draw()
 
     def on_resize(self) -> None:
         self._draw()
 
     def _draw(self) -> None:
         room = max(0, self.size.width - len(self._right) - 2)
-        left = self._left if len(self._left) <= room else self._left[: max(0, room - 1)] + "…"
+        left = self._left if len(self._left) <= room else self._left[: max(0, room - 1)] + self._more
         self.update(Content(f"{left:<{room}}  {self._right}"))
 
 
@@ -72,13 +80,13 @@ class Page(Screen[T], Generic[T]):
             right = "NOT SAVED"
         if self.site.ascii_only:
             right = right.replace("·", "-")
-        self.query_one(TitleLine).say(self.heading(), right)
+        self.query_one(TitleLine).say(self.heading(), right, ascii_only=self.site.ascii_only)
 
     def say(self, words: str) -> None:
         """One line above the keys: what was just done, or what was refused and why."""
         # A field tells its first change while the page is still being put together.
         for notice in self.query("#notice").results(Static):
-            notice.update(Content(clean(words)))
+            put(notice, clean(words))
 
     def action_back(self) -> None:
         self.dismiss()

@@ -31,7 +31,6 @@ class RecapPage(Page[None]):
         yield Static("", id="recap", markup=False)
 
     def on_mount(self) -> None:
-        super().on_mount()
         self.names = names_in(self.site)
         self.query_one("#recap", Static).update(Content(clean("\n".join(self._lines()), lines=True, most=4000)))
 

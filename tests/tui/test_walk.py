@@ -6,11 +6,13 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
+from textual.widgets import Input
 
 from sitelog.checklist.shipped import sample_folder
 from sitelog.job.verify import verify
 from sitelog.tui.app import SitelogApp
 from sitelog.tui.job import JobPage
+from sitelog.tui.new_job import NewJobPage
 from sitelog.tui.recap import RecapPage
 from tests.tui.walker import Walker
 
@@ -65,3 +67,34 @@ async def test_a_restart_stands_at_the_next_thing_to_do(sample: Path, clock: Cal
             walker = Walker(app, pilot)
             await walker.walk(lambda seen=seen, app=app: app.state.next != seen)  # type: ignore[misc]
             # The window is shut here, in the middle of whatever is on the screen.
+
+
+DESIGN = {
+    "title": "Long Lane, plot 2",
+    "by": "M. Reed",
+    "1.length": "9000",
+    "1.width": "6000",
+    "1.pitch": "35",
+    "1.design_mass": "40",
+}
+
+
+async def test_a_new_job_is_set_up_and_reaches_the_signed_handover_by_keyboard_alone(
+    tmp_path: Path, clock: Callable[[], datetime]
+) -> None:
+    app = SitelogApp(folder=tmp_path, clock=clock, device="walker01")
+    async with app.run_test(size=SIZE) as pilot:
+        walker = Walker(app, pilot)
+        await pilot.pause()
+        await walker.press("n")
+        await pilot.pause()
+        while isinstance(app.screen, NewJobPage):
+            field = app.focused
+            assert isinstance(field, Input)
+            await walker.type(DESIGN.get(field.name or "", ""), "enter")
+            await pilot.pause()
+        await walker.walk(lambda: isinstance(app.screen, JobPage) and not app.state.next)
+        assert app.state.handed_over
+        assert (app.state.title, app.state.snags, app.state.releases) == ("Long Lane, plot 2", (), ())
+    (file,) = tmp_path.glob("*.json")
+    assert verify(file) == []
