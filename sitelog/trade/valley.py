@@ -141,10 +141,10 @@ def _drops(w: Working, line: HipLine, thickness: float) -> dict[str, float]:
 
 def _how_to_set_it(drops: dict[str, float]) -> str:
     low, high = sorted(drops.values())
-    proud = f"{high:.0f}" if high - low < 0.5 else f"{drops['drop_1']:.0f} and {drops['drop_2']:.0f}"
+    proud = str(round(high)) if high - low < 0.5 else f"{round(drops['drop_1'])} and {round(drops['drop_2'])}"
     return (
         f"left square with its centre on the line, the slopes stand {proud} mm over its arrises;"
-        f" to hollow it, raise it {max(high, 0):.0f} mm and cut down to the line"
+        f" to hollow it, raise it {round(max(high, 0))} mm and cut down to the line"
     )
 
 
