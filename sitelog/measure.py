@@ -40,7 +40,7 @@ _TYPED |= dict.fromkeys(map(ord, "⁄∕"), "/") | dict.fromkeys(map(ord, "\u00a
 _TYPED |= {ord("×"): "x", ord("∶"): ":"}
 
 
-class Doubt(ValueError):  # noqa: N818, it is the trade's reason and no fault of the program
+class Doubt(ValueError):
     """Why a figure can't be taken, in a few words; `quantity.read` makes the Refusal of it."""
 
 

@@ -109,7 +109,7 @@ def text(answer: Answer, units: Units = "metric", *, working: bool = False, asci
     told += [f"caution: {caution}" for caution in answer.cautions]
     told += _wrapped("basis: ", answer.basis)
     if working:
-        told += ["", "working", *(f"  {row}" for row in _working_rows(answer, units, ascii))]
+        told += ["", "working", *(f"  {row}" for row in working_rows(answer, units, ascii))]
     return told
 
 
@@ -173,7 +173,8 @@ def _wrapped(start: str, words: str) -> list[str]:
     return textwrap.wrap(clean(words, most=2_000), _WIDTH, initial_indent=start, subsequent_indent=" " * len(start))
 
 
-def _working_rows(answer: Answer, units: Units, ascii: bool) -> list[str]:
+def working_rows(answer: Answer, units: Units = "metric", ascii: bool = False) -> list[str]:
+    """The working, each step folded to the width with what runs over set in."""
     return [
         part
         for row in working(answer, units, ascii=ascii)
