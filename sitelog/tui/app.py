@@ -106,7 +106,7 @@ class SitelogApp(App[int]):
 
     def open_job(self, file: Path) -> None:
         """Open the job and show it. Raises Refusal; one that another holds is opened to read only."""
-        from sitelog.tui.job import JobPage
+        from sitelog.tui.recap import RecapPage
 
         library = self.library(file)
         try:
@@ -116,7 +116,13 @@ class SitelogApp(App[int]):
                 raise
             job = Job.open(file, library, read_only=True)
         self.take(job)
-        self.push_screen(JobPage(recap=True))
+        # The recap comes first: it is on the screen while the page behind it is still being imported.
+        self.push_screen(RecapPage(), lambda _: self._show_job())
+
+    def _show_job(self) -> None:
+        from sitelog.tui.job import JobPage
+
+        self.push_screen(JobPage())
 
     def take(self, job: Job) -> None:
         """Make this the job in hand; the one before it is closed."""
@@ -181,13 +187,11 @@ class SitelogApp(App[int]):
 
     async def on_event(self, event: Event) -> None:
         """After a minute's rest the first key only wakes the job's page: it must not tick anything."""
-        from sitelog.tui.job import JobPage
-
         if isinstance(event, Key):
             rested = (self.now() - self.touched).total_seconds()
             self.touched = self.now()
-            if rested > IDLE_SECONDS and isinstance(self.screen, JobPage):
-                self.screen.recap()
+            if rested > IDLE_SECONDS and isinstance(self.screen, Page) and self.screen.PLACE == "job":
+                await self.run_action("recap", self.screen)
                 return
         await super().on_event(event)
 

@@ -25,14 +25,13 @@ WIDE = 120
 
 
 class JobPage(Page[None]):
-    """`recap` shows who was here last before the first key counts: after a start, and after a minute idle."""
+    """One stage at a time; the cursor keeps its place, and an entry moves it to the next thing to do."""
 
     PLACE = "job"
     BINDINGS: ClassVar[list[BindingType]] = bindings("job")
 
-    def __init__(self, *, recap: bool = False) -> None:
+    def __init__(self) -> None:
         super().__init__()
-        self._recap = recap
         self._path = ""
         self._busy = False
 
@@ -51,8 +50,6 @@ class JobPage(Page[None]):
         self._path = self._stage_of(self.site.state.next) or self.site.state.order[0].path
         self.state_changed()
         self.query_one(Rows).focus()
-        if self._recap:
-            self.recap()
 
     def on_resize(self) -> None:
         self.query_one("#plan").display = self.size.width >= WIDE
@@ -288,7 +285,7 @@ class JobPage(Page[None]):
         await deeds.ask_name(self)
 
     @work
-    async def recap(self) -> None:
+    async def action_recap(self) -> None:
         from sitelog.tui.recap import RecapPage
 
         await self.app.push_screen_wait(RecapPage())

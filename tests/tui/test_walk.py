@@ -59,6 +59,7 @@ async def test_a_restart_stands_at_the_next_thing_to_do(sample: Path, clock: Cal
             await pilot.press("enter", "space")
             assert isinstance(app.screen, RecapPage), "the keys that tick must not resume"
             await pilot.press("1")
+            await pilot.pause()
             page = app.screen
             assert isinstance(page, JobPage)
             assert page.check is not None
