@@ -1,15 +1,24 @@
-"""The tables of README.md that are made from the program: `python -m tests.docs` writes them anew."""
+"""The tables of README.md and DEVELOPERS.md that are made from the program: `python -m tests.docs` writes them anew."""
 
+import inspect
+from collections.abc import Mapping
+from itertools import groupby
 from pathlib import Path
 
+from sitelog.checklist.kinds import UNITS
+from sitelog.checklist.load import RULES
 from sitelog.cli.words import COMMANDS
+from sitelog.quantity import ACCEPTS
 from sitelog.trade.index import calculators
 
 README = Path(__file__).parent.parent / "README.md"
+DEVELOPERS = README.with_name("DEVELOPERS.md")
+
+Tables = Mapping[str, list[str]]
 
 
-def tables() -> dict[str, list[str]]:
-    """Each table's name and its rows."""
+def tables() -> Tables:
+    """Each table of README.md by its name, with its rows."""
     return {
         "commands": ["| command | what it does |", "|---|---|", *(f"| `{c.name}` | {c.does} |" for c in COMMANDS)],
         "calculators": [
@@ -20,9 +29,26 @@ def tables() -> dict[str, list[str]]:
     }
 
 
-def written(text: str) -> str:
-    """The text with its tables as they should be."""
-    for name, rows in tables().items():
+def developers_tables() -> Tables:
+    """Those of DEVELOPERS.md: the kinds of quantity, and what lint holds, by the module that holds it."""
+    return {
+        "kinds": [
+            "| kind | unit | what is typed |",
+            "|---|---|---|",
+            *(f"| `{kind}` | {UNITS.get(kind, '')} | {words} |" for kind, words in ACCEPTS.items()),
+        ],
+        "rules": ["| file | rules |", "|---|---|", *_rules()],
+    }
+
+
+def _rules() -> list[str]:
+    by_file = groupby(RULES, key=lambda rule: Path(inspect.getfile(rule)).name)
+    return [f"| `{name}` | {'; '.join(rule.__name__.replace('_', ' ') for rule in rules)} |" for name, rules in by_file]
+
+
+def written(text: str, made: Tables | None = None) -> str:
+    """The text with its tables as they should be: those of README.md, or those that are given."""
+    for name, rows in (tables() if made is None else made).items():
         block = "\n".join([f"<!-- {name} -->", *rows, f"<!-- /{name} -->"])
         before, _, rest = text.partition(f"<!-- {name} -->")
         text = before + block + rest.partition(f"<!-- /{name} -->")[2]
@@ -30,4 +56,5 @@ def written(text: str) -> str:
 
 
 if __name__ == "__main__":
-    README.write_text(written(README.read_text(encoding="utf-8")), encoding="utf-8")
+    for page, made in ((README, tables()), (DEVELOPERS, developers_tables())):
+        page.write_text(written(page.read_text(encoding="utf-8"), made), encoding="utf-8")

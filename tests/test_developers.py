@@ -1,0 +1,192 @@
+"""What a programmer can add, and where, stands in DEVELOPERS.md as the program has it; its examples run."""
+
+import inspect
+import re
+import sys
+from collections import defaultdict
+from collections.abc import Iterator
+from importlib.util import find_spec
+from pathlib import Path
+from types import ModuleType
+from typing import get_args, get_type_hints
+
+import pytest
+
+from sitelog.checklist import gather, model
+from sitelog.checklist.load import load
+from sitelog.checklist.table import Table
+from sitelog.job.entry import ACTS, Entry
+from sitelog.refusal import Refusal
+from sitelog.trade import index
+from tests import docs, test_rooms
+from tests.checklist.small import FILES, write
+from tests.trade import test_catalogue
+
+TEXT = docs.DEVELOPERS.read_text(encoding="utf-8")
+ROOT = docs.DEVELOPERS.parent
+Keys = dict[str, set[str]]
+
+
+def section(title: str) -> str:
+    """What stands under a heading, to the next of its level or above."""
+    level, _, _ = title.partition(" ")
+    found = re.search(rf"^{re.escape(title)}$\n(.*?)(?=^#{{1,{len(level)}}} |\Z)", TEXT, flags=re.M | re.S)
+    assert found, title
+    return found[1]
+
+
+def rows(part: str, header: str) -> list[list[str]]:
+    """The cells of each row of the table with that header."""
+    _, _, table = part.partition(f"{header}\n")
+    assert table, header
+    lines = table.split("\n\n")[0].splitlines()[1:]
+    return [[cell.strip() for cell in line.strip("|").split("|")] for line in lines]
+
+
+def names(cell: str) -> list[str]:
+    return re.findall(r"`([^`\n]+)`", cell)
+
+
+def first_names(part: str, header: str) -> list[str]:
+    return [name for row in rows(part, header) for name in names(row[0])]
+
+
+def blocks(part: str, language: str) -> list[str]:
+    return re.findall(rf"^```{language}\n(.*?)^```", part, flags=re.M | re.S)
+
+
+# --- tables -----------------------------------------------------------------------------------------------------------
+
+
+def test_the_tables_made_from_the_program_are_as_it_is() -> None:
+    assert docs.written(TEXT, docs.developers_tables()) == TEXT, "run `python -m tests.docs`"
+
+
+def test_every_act_is_told_in_its_order_and_no_other() -> None:
+    assert first_names(section("## The job file"), "| act | value, and what it means |") == list(ACTS)
+
+
+def test_every_key_of_an_entry_is_told() -> None:
+    told = first_names(section("## The job file"), "| key of an entry | what it holds |")
+    assert sorted(told) == sorted(Entry.__struct_fields__)
+
+
+def test_every_room_is_told_from_the_ground_up() -> None:
+    assert first_names(section("## Rooms"), "| room | decides | may know |") == list(test_rooms.ROOMS)
+
+
+def looked_for(monkeypatch: pytest.MonkeyPatch) -> Keys:
+    """The keys that the loader asks for in each table while it reads the shipped checklists."""
+    found: Keys = defaultdict(set)
+    close = Table.close
+
+    def noting(table: Table) -> None:
+        found[told_as(table)] |= set(table.asked)
+        close(table)
+
+    monkeypatch.setattr(Table, "close", noting)
+    load()
+    return dict(found)
+
+
+def told_as(table: Table) -> str:
+    """A table's name in DEVELOPERS.md: its path; the file's sort at the top; alike for what is alike everywhere."""
+    path = ".".join(key for key in table.spot.place if isinstance(key, str))
+    return (
+        path.rpartition(".")[2] if path.endswith(("limit", "source")) else path or gather.sort_of(table.spot.document)
+    )
+
+
+def test_every_key_that_the_loader_knows_is_told_and_no_other(monkeypatch: pytest.MonkeyPatch) -> None:
+    told: Keys = defaultdict(set)
+    for table, keys, _ in rows(section("### A check, a stage, a checklist"), "| table | keys | what they say |"):
+        told[names(table)[0]] |= set(names(keys))
+    assert dict(told) == looked_for(monkeypatch)
+
+
+def words_of(owner: type, key: str) -> tuple[str, ...]:
+    hint = get_type_hints(owner)[key]
+    assert hint is not str
+    return get_args(hint)
+
+
+CLOSED: list[tuple[type, str]] = [
+    (model.Check, "kind"),
+    (model.Source, "how"),
+    (model.Limit, "origin"),
+    (model.Limit, "rule"),
+    (model.Stage, "place"),
+    (model.Question, "kind"),
+    (model.Caution, "repeat"),
+    (model.Operand, "word"),
+    (model.Clause, "word"),
+]
+
+
+@pytest.mark.parametrize(("owner", "key"), CLOSED, ids=lambda one: getattr(one, "__name__", one))
+def test_every_word_of_a_closed_set_is_told(owner: type, key: str) -> None:
+    prose = re.sub(r"^```.*?^```$", "", section("### A check, a stage, a checklist"), flags=re.M | re.S)
+    told = {word for span in names(prose) for word in span.split()}
+    assert set(words_of(owner, key)) <= told
+
+
+def test_every_test_and_module_that_is_named_is_there() -> None:
+    paths = set(
+        re.findall(r"\b(?:sitelog|tests|checklists|sample_site|checklist|job|tui|cli|trade)/[\w/-]+\.\w+", TEXT)
+    )
+    missing = [path for path in sorted(paths) if not any((ROOT / at / path).is_file() for at in ("", "sitelog"))]
+    assert missing == ["sitelog/trade/ladder.py", "tests/trade/test_ladder.py"], "only the example's are made up"
+
+
+def test_every_rule_names_the_test_that_holds_it() -> None:
+    for rule, tests in rows(section("## Which rule is held by which test"), "| rule | test |"):
+        assert re.search(r"tests/[\w/]*test_\w+\.py", tests), rule
+
+
+def test_every_module_that_the_set_up_runs_is_there() -> None:
+    for name in re.findall(r"python -m (tests\.\w+)", TEXT):
+        assert find_spec(name), name
+
+
+# --- examples ---------------------------------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def ladder(monkeypatch: pytest.MonkeyPatch) -> Iterator[str]:
+    """The calculator of the example, added to the catalogue as its steps say; gives the text of its test."""
+    code, test = blocks(section("### A calculator"), "python")
+    module = ModuleType("sitelog.trade.ladder")
+    monkeypatch.setitem(sys.modules, module.__name__, module)
+    exec(compile(code, "ladder.py", "exec"), vars(module))
+    monkeypatch.setattr(index, "MODULES", (*index.MODULES, "ladder"))
+    index.calculators.cache_clear()
+    yield test
+    index.calculators.cache_clear()
+
+
+def test_the_example_of_a_calculator_is_one(ladder: str) -> None:
+    one = index.find("ladder")
+    held = [test for name, test in inspect.getmembers(test_catalogue, inspect.isfunction) if name.startswith("test_")]
+    of_one = [test for test in held if list(inspect.signature(test).parameters) == ["one"]]
+    assert len(of_one) > 5
+    for test in of_one:
+        test(one)
+    with pytest.raises(Refusal, match="height"):
+        one(height=0.0)
+
+
+def test_the_example_of_a_calculator_s_test_runs_and_can_fail(ladder: str) -> None:
+    space: dict[str, object] = {}
+    exec(compile(ladder, "test_ladder.py", "exec"), space)
+    tests = [one for name, one in space.items() if name.startswith("test_") and inspect.isfunction(one)]
+    assert len(tests) == 1
+    tests[0]()
+    sys.modules["sitelog.trade.ladder"].__dict__["UP"] = 3.0
+    with pytest.raises(AssertionError):
+        tests[0]()
+
+
+def test_the_example_of_a_check_is_without_fault(tmp_path: Path) -> None:
+    (example,) = blocks(section("### A check, a stage, a checklist"), "toml")
+    stage = load(shipped=write(tmp_path, hipped=f"{FILES['hipped']}\n{example}")).lists["hipped"].stages[-1]
+    assert stage.checks[-1].id == re.findall(r'^id = "(.+)"$', example, flags=re.M)[0]
