@@ -50,6 +50,7 @@ class JobPage(Page[None]):
         self._path = self._stage_of(self.site.state.next) or self.site.state.order[0].path
         self.state_changed()
         self.query_one(Rows).focus()
+        self.query_one(Rows).go_to(self.site.state.next)
 
     def on_resize(self) -> None:
         self.query_one("#plan").display = self.size.width >= WIDE

@@ -131,7 +131,7 @@ def bindings(place: str) -> list[BindingType]:
     return [Binding(key.keys, key.act, key.word, show=False) for key in keys_of(place)]
 
 
-def footer(place: str) -> str:
+def footer(place: str, *, ascii_only: bool = False) -> str:
     """The footer's line: each key and its word, which a narrow screen must not part."""
-    together = str.maketrans(" ", "\N{NO-BREAK SPACE}")
+    together = {} if ascii_only else str.maketrans(" ", "\N{NO-BREAK SPACE}")
     return "  ".join(f"{key.shown} {key.word}".translate(together) for key in keys_of(place) if key.footer)

@@ -54,7 +54,7 @@ class Page(Screen[T], Generic[T]):
         yield TitleLine(id="title", markup=False)
         yield from self.body()
         yield Static("", id="notice", markup=False)
-        yield Static(footer(self.PLACE), id="keys", markup=False)
+        yield Static(footer(self.PLACE, ascii_only=self.site.ascii_only), id="keys", markup=False)
 
     def body(self) -> ComposeResult:
         yield from ()

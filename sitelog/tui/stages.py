@@ -76,6 +76,7 @@ class Rows(OptionList):
         self._state: State | None = None
         self._ascii = False
         self._pointed = 0
+        self._wanted = ""
 
     def show(self, state: State, stage: StageView, *, ascii_only: bool) -> None:
         self._state, self._ascii = state, ascii_only
@@ -94,6 +95,8 @@ class Rows(OptionList):
         self.clear_options()
         self.add_options([Option(self._prompt(number)) for number in range(len(self.stage.shown) + 1)])
         self.highlighted = min(at or 0, self.option_count - 1)
+        if self._wanted:
+            self.go_to(self._wanted)
 
     def watch_highlighted(self, highlighted: int | None) -> None:
         """The row under the cursor is drawn with its pointer and without its shade."""
@@ -118,10 +121,12 @@ class Rows(OptionList):
         return self.stage.shown[self.highlighted]
 
     def go_to(self, path: str) -> None:
-        """Put the cursor on that check, or on the closing row."""
-        if self.stage:
+        """Put the cursor on that check, or on the closing row; before the first layout, once there are rows."""
+        self._wanted = path
+        if self.stage and self.option_count:
             paths = [c.path for c in self.stage.shown]
             self.highlighted = paths.index(path) if path in paths else len(paths)
+            self._wanted = ""
 
     def _row(self, view: CheckView, *, here: bool) -> Content:
         assert self._state is not None
