@@ -1,0 +1,116 @@
+"""The curve of an eyebrow dormer, two arcs that flow into each other, and its line on the main slope."""
+
+import math
+from dataclasses import dataclass
+
+from sitelog.refusal import Refusal
+from sitelog.trade.catalogue import Input, Outcome, Output, Result, Working, calculator
+from sitelog.trade.curves import drop, stations
+from sitelog.trade.geometry import sin_deg, tan_deg
+from sitelog.trade.slope_lines import COLUMNS, DATUM, SPACING, flat_crown, on_slope, reach_back
+
+# Roof Tile Association, Eyebrows (read).
+_MAIN_SLOPE, _FLATTEST = 55.0, 35.0
+_TILES = "Roof Tile Association, Eyebrows"
+_PLACING = (
+    "In plain tiles: rafters 400 apart at most with the crown between two, and the eyebrow starts 600 from a hip,"
+    f" valley or wall, 900 is better ({_TILES})"
+)
+
+
+@dataclass(frozen=True)
+class Eyebrow:
+    """Half the width, the rise, the crown's half width and the radii of crown and wing; mm."""
+
+    half: float
+    rise: float
+    crown_half: float
+    crown: float
+    wing: float
+
+    def height(self, at: float) -> float:
+        """Height over the ends [mm], `at` mm from the left one."""
+        off = abs(at - self.half)
+        if off <= self.crown_half:
+            return self.rise - drop(self.crown, off)
+        return drop(self.wing, self.half - off)
+
+
+@calculator(
+    "eyebrow",
+    branch="curves",
+    does="An eyebrow's two arcs, and its line on the main slope",
+    inputs=(
+        Input("width", "length", "from end to end, level", over=0),
+        Input("rise", "length", "ends to the crown", over=0),
+        Input("split", "fraction", "share of the half width in the crown", default=0.5, over=0, under=1),
+        Input("pitch", "pitch", "of the main slope; left out, heights only", optional=True),
+        SPACING,
+    ),
+    results=(
+        Output("crown_radius", "mm", "radius of the crown"),
+        Output("wing_radius", "mm", "radius of each wing"),
+        Output("tangent_angle", "deg", "slope where the arcs meet"),
+        Output("tangent_at", "mm", "arcs meet, from left end"),
+        Output("tangent_height", "mm", "height where they meet"),
+        Output("curve_length", "mm", "length along the curve"),
+        Output("ridge_back", "mm", "crown, level back to the slope"),
+        Output("rows", "", "line", COLUMNS),
+    ),
+    basis="geometry: two arcs with a common tangent; level lines cut by the plane of the slope",
+    definition=(
+        "The crown is struck from a centre on the middle line, each wing from one plumb over its end; they"
+        " meet in one tangent, and the wings run out level at the ends. " + DATUM + " It is the line that is set"
+        " out: ribs under sheathing have the crown's radius less the sheet and the wings' radius more by it."
+    ),
+    example="width=3000 rise=600 split=0.5 pitch=55 spacing=250",
+)
+def eyebrow(*, width: float, rise: float, split: float, pitch: float | None, spacing: float) -> Outcome:
+    """Radii and rows in mm, angle in degrees. Raises Refusal for a rise that stands the curve upright."""
+    half = width / 2
+    if rise >= half:
+        raise Refusal(
+            f"eyebrow: rise is {rise:g}; it must be under half the width, {half:g}, or the curve stands upright"
+            " where the arcs meet"
+        )
+    w = Working()
+    angle = 2 * math.degrees(math.atan(rise / half))
+    w.step("tangent_angle", "2 * atan(rise / (width / 2))", angle, "deg", rise=rise, width=width)
+    numbers = {"split": split, "width": width, "tangent_angle": angle}
+    crown = split * half / sin_deg(angle)
+    w.step("crown_radius", "split * width / 2 / sin(tangent_angle)", crown, **numbers)
+    wing = (1 - split) * half / sin_deg(angle)
+    w.step("wing_radius", "(1 - split) * width / 2 / sin(tangent_angle)", wing, **numbers)
+    curve = Eyebrow(half, rise, split * half, crown, wing)
+    at = w.step("tangent_at", "(1 - split) * width / 2", (1 - split) * half, split=split, width=width)
+    high = w.step("tangent_height", "(1 - split) * rise", (1 - split) * rise, split=split, rise=rise)
+    length = 2 * (crown + wing) * math.radians(angle)
+    numbers = {"crown_radius": crown, "wing_radius": wing, "tangent_angle": angle, "pi": math.pi}
+    w.step("curve_length", "2 * (crown_radius + wing_radius) * tangent_angle * pi / 180", length, **numbers)
+    results: dict[str, Result] = {
+        "crown_radius": crown,
+        "wing_radius": wing,
+        "tangent_angle": angle,
+        "tangent_at": at,
+        "tangent_height": high,
+        "curve_length": length,
+        "rows": list(on_slope(stations("eyebrow", width, spacing), curve.height, pitch)),
+    }
+    if pitch is not None:
+        back = reach_back("eyebrow", rise, pitch)
+        results["ridge_back"] = w.step("ridge_back", "rise / tan(pitch)", back, rise=rise, pitch=pitch)
+    return Outcome(results, w, notes=(*_in_tiles(rise, pitch), flat_crown(crown, split * half)))
+
+
+def _in_tiles(rise: float, pitch: float | None) -> tuple[str, ...]:
+    """What plain tiles ask of an eyebrow; its own rafters then climb, and meet the slope further back."""
+    rule = f"In plain tiles: main slope {_MAIN_SLOPE:g} or more, else soakers; {_FLATTEST:g} at the flattest ({_TILES})"
+    if pitch is None:
+        return (rule, _PLACING)
+    if pitch <= _FLATTEST:
+        return (f"{rule}: a slope of {pitch:g} has no room for it", _PLACING)
+    back = rise / (tan_deg(pitch) - tan_deg(_FLATTEST))
+    climbs = f"Tiles want no level lines: at {_FLATTEST:g} the crown's rafter meets the slope {back:.0f} mm back"
+    if pitch < _MAIN_SLOPE:
+        return (f"{rule}: this slope is {pitch:g}", climbs, _PLACING)
+    return (rule, climbs, _PLACING)

@@ -1,0 +1,49 @@
+"""Where the level lines of a curved dormer head strike the main slope."""
+
+from collections.abc import Callable
+
+from sitelog.refusal import Refusal
+from sitelog.trade.catalogue import LIMITS, Input, Output, Row
+from sitelog.trade.geometry import sin_deg, tan_deg
+
+SPACING = Input("spacing", "length", "of stations, out from the middle", default=100.0, over=0)
+COLUMNS = (
+    Output("at", "mm", "from left end"),
+    Output("height", "mm", "height"),
+    Output("along_slope", "mm", "up the slope"),
+    Output("back", "mm", "level, back to the slope"),
+)
+DATUM = (
+    "`at` runs level across the dormer from its left end, and height is plumb from the level of its ends; up the slope"
+    " and back are measured from where that level meets the main slope."
+)
+_FLAT_TO = 11.0  # deg; lead goes by the rules of a flat up to it (a trade page on joints across the fall, read)
+
+
+def on_slope(marks: list[float], height: Callable[[float], float], pitch: float | None) -> list[Row]:
+    """A row for each mark [mm]: the height of the line there, and where it strikes a slope of that pitch [deg]."""
+    rows: list[Row] = []
+    for at in marks:
+        high = height(at)
+        up, back = (None, None) if pitch is None else (high / sin_deg(pitch), high / tan_deg(pitch))
+        rows.append({"at": at, "height": high, "along_slope": up, "back": back})
+    return rows
+
+
+def reach_back(calculator: str, rise: float, pitch: float) -> float:
+    """How far [mm] a crown runs back level to a slope of that pitch [deg]; Refusal if it hardly ever meets it."""
+    back = rise / tan_deg(pitch)
+    if back > LIMITS["length"][1]:
+        raise Refusal(
+            f"{calculator}: pitch is {pitch:g}; the crown would run {back / 1000:.0f} m back to so flat a slope"
+        )
+    return back
+
+
+def flat_crown(radius: float, half: float) -> str:
+    """The note that the crown is a flat to a leadworker, for a crown's radius and half width [mm]."""
+    side = min(radius * sin_deg(_FLAT_TO), half)
+    return (
+        f"Within {side:.0f} mm of the crown's middle it is flatter than 11 degrees: in metal that is a flat, to be"
+        " detailed as one (geometry on a trade page's limit)"
+    )
