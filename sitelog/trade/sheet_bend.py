@@ -1,0 +1,125 @@
+"""Whether a plywood sheet goes round a curve dry, and in how many layers a thickness does."""
+
+import math
+from dataclasses import dataclass
+
+from sitelog.trade.catalogue import Input, Outcome, Output, Result, Verdict, Working, calculator
+from sitelog.trade.coursing import whole
+
+_PANEL = "panel association TT-003A, 2007 (US, dry)"
+_AIRCRAFT = "FAA AC 43.13-1B (aircraft plywood, dry)"
+
+
+@dataclass(frozen=True)
+class _Bend:
+    """Least radius [mm] of one sheet of a thickness [mm], bent across and along its face grain."""
+
+    thickness: float
+    across: float
+    along: float
+    source: str = _PANEL
+
+    def least(self, grain: str) -> float:
+        return self.across if grain == "across" else self.along
+
+
+# Printed radii, both read at second hand. The panel table has nothing under 6.4; what it has rules over the other's.
+BENDS = (
+    _Bend(3.2, 180, 305, _AIRCRAFT),
+    _Bend(4.0, 254, 406, _AIRCRAFT),
+    _Bend(6.4, 610, 1525),
+    _Bend(7.9, 610, 1830),
+    _Bend(9.5, 915, 2440),
+    _Bend(12.7, 1830, 3660),
+    _Bend(15.9, 2440, 4880),
+    _Bend(19.0, 3660, 6100),
+)
+
+
+@calculator(
+    "sheet-bend",
+    branch="curves",
+    does="Whether plywood goes round a curve, and in how many layers",
+    inputs=(
+        Input("radius", "length", "of the face it is bent on", over=0),
+        Input("thickness", "length", "of the finished sheathing", over=0, high=100),
+        Input(
+            "grain",
+            "choice",
+            "bent across the face grain (grain lies along the barrel) or along it",
+            default="across",
+            choices=("across", "along"),
+        ),
+    ),
+    results=(
+        Output("minimum_radius", "mm", "least radius as one sheet"),
+        Output("layers", "", "layers that go round"),
+        Output("layer_thickness", "mm", "thickness of each layer"),
+        Output("layer_minimum_radius", "mm", "least radius of a layer"),
+        Output("source", "", "source"),
+    ),
+    basis="printed least radii of plywood, read at second hand",
+    definition=(
+        "radius is of the ribs or former that the first layer lies on. The verdict is on one sheet of the whole"
+        " thickness: a pass by the radius printed for it or for the next one up, OUT under that of the next one down,"
+        " unsure between or off the table. Layers are the fewest equal ones that each go round by the table. The tables"
+        " are American, and the maker's own figure comes first."
+    ),
+    example="radius=900 thickness=18 grain=across",
+)
+def sheet_bend(*, radius: float, thickness: float, grain: str) -> Outcome:
+    """Radii and thicknesses in mm; results that no table reaches are left out. Refuses nothing of its own."""
+    w = Working()
+    thicker = next((bend for bend in BENDS if bend.thickness >= thickness), None)
+    thinner = next((bend for bend in reversed(BENDS) if bend.thickness <= thickness), None)
+    results: dict[str, Result] = {}
+    if thicker is not None:
+        least = thicker.least(grain)
+        results |= {"minimum_radius": w.note("minimum_radius", _row(thicker, grain), least), "source": thicker.source}
+    verdict = _verdict(radius, grain, thinner, thicker)
+    layers, notes = _layers(w, radius, thickness, grain)
+    return Outcome(results | layers, w, verdict=verdict, notes=(*_told(verdict, layers), *notes))
+
+
+def _row(bend: _Bend, grain: str) -> str:
+    return f"printed for {bend.thickness:g} mm bent {grain} the face grain"
+
+
+def _verdict(radius: float, grain: str, thinner: _Bend | None, thicker: _Bend | None) -> Verdict:
+    if thicker is not None and radius >= thicker.least(grain):
+        return "pass"
+    if thinner is not None and radius < thinner.least(grain):
+        return "fail"
+    return "unsure"
+
+
+def _layers(w: Working, radius: float, thickness: float, grain: str) -> tuple[dict[str, Result], tuple[str, ...]]:
+    """The fewest equal layers that go round, and what is to be known of them."""
+    stiffest = next((bend for bend in reversed(BENDS) if bend.least(grain) <= radius), None)
+    if stiffest is None:
+        return {}, ("No printed sheet goes round this: ask for bending plywood by its maker's radius, or strips",)
+    w.note("stiffest_sheet", "the thickest printed sheet that goes round", stiffest.thickness)
+    count = whole(thickness / stiffest.thickness)
+    w.note("layers", "whole layers, none thicker than that", count, "")
+    each = w.step("layer_thickness", "thickness / layers", thickness / count, thickness=thickness, layers=count)
+    printed = next(bend for bend in BENDS if bend.thickness >= each - 1e-9)
+    least = w.note("layer_minimum_radius", _row(printed, grain), printed.least(grain))
+    results: dict[str, Result] = {"layers": count, "layer_thickness": each, "layer_minimum_radius": least}
+    notes = ["An odd sheet cracks even so: try one on the ribs first"]
+    if count > 1:
+        notes.append("Glue the layers, joints staggered; each lies on the last, on a radius larger by a layer")
+    if printed.source == _AIRCRAFT:
+        notes.append(f"The layers' radius is of {_AIRCRAFT}: ordinary plywood may ask for more")
+    notes.append("A former 1 to 3 % tighter takes up spring-back (joinery practice, from memory)")
+    return results, tuple(notes)
+
+
+def _told(verdict: Verdict, layers: dict[str, Result]) -> tuple[str, ...]:
+    count, each = layers.get("layers"), layers.get("layer_thickness")
+    if verdict == "pass" or not isinstance(count, int) or not isinstance(each, float):
+        return ()
+    if count == 1:
+        return ()
+    thickness = math.ceil(each * 10 - 1e-6) / 10
+    word = "does not go round" if verdict == "fail" else "may not go round"
+    return (f"One sheet {word}; {count} layers of {thickness:g} mm do, by the printed radii",)
