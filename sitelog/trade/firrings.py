@@ -1,0 +1,89 @@
+"""How thick firrings are that give a deck its fall, along its joists or across them."""
+
+from sitelog.refusal import Refusal
+from sitelog.trade.catalogue import MOST_ROWS, Input, Outcome, Output, Result, Row, Working, calculator
+from sitelog.trade.coursing import whole
+from sitelog.trade.flat_rule import FALL, flat, kind_of_fall, warned
+
+_CROSS_LEAST = 38.0  # mm; trade practice, from memory
+THIN = Input("thin", "length", "thickness at the low end")
+
+
+@calculator(
+    "firrings",
+    branch="decks",
+    does="Firrings for a deck with one fall, along the joists or across them",
+    inputs=(
+        Input("span", "length", "level, down the fall from high end to low end", over=0),
+        FALL,
+        kind_of_fall("design"),
+        THIN,
+        Input("spacing", "length", "of joists; of the firrings across them", default=400.0, over=0),
+        Input(
+            "laid", "choice", "firrings along the joists or across them", default="along", choices=("along", "across")
+        ),
+        Input("length", "length", "of the deck, level, across the fall", optional=True, over=0),
+    ),
+    results=(
+        Output("thick_end", "mm", "thickness at the high end"),
+        Output("thin_end", "mm", "thickness at the low end"),
+        Output("count", "", "how many firrings"),
+        Output(
+            "rows",
+            "",
+            "firrings from the low end",
+            (Output("n", "", "firring"), Output("at", "mm", "from low end"), Output("thickness", "mm", "thickness")),
+        ),
+    ),
+    basis="geometry",
+    definition=(
+        "The joists are level, and the fall is cut into the firrings. Along the joists each tapers from thick to thin"
+        " over the span, and their count takes a joist at both ends of length. Across them each is of one thickness,"
+        " length long, and `at` is level from the low end: the last stands at the high end, however near. A design fall"
+        " is the one that is cut, a finished fall the one measured when the roof is loaded and done."
+    ),
+    example="span=3600 fall=1:40 thin=38 spacing=400 laid=across",
+)
+def firrings(
+    *, span: float, fall: float, kind: str, thin: float, spacing: float, laid: str, length: float | None
+) -> Outcome:
+    """Thicknesses in mm. Raises Refusal for a fall that is none of a flat roof, or too many firrings."""
+    slope = flat("firrings", fall)
+    w = Working()
+    rise = w.step("rise", "span * fall", span * slope, span=span, fall=slope)
+    thick = w.step("thick_end", "thin + rise", thin + rise, thin=thin, rise=rise)
+    results: dict[str, Result] = {"thick_end": thick, "thin_end": thin}
+    if laid == "across":
+        rows = _across(span, slope, thin, spacing)
+        w.step("step_each", "spacing * fall", spacing * slope, spacing=spacing, fall=slope)
+        return Outcome(
+            results
+            | {"count": w.note("count", "one at each mark and one at the high end", len(rows), ""), "rows": rows},
+            w,
+            notes=(*warned(slope, kind), *_thin_across(thin)),
+        )
+    if length is not None:
+        spaces = w.step("spaces", "length / spacing", length / spacing, "", length=length, spacing=spacing)
+        results["count"] = w.note("count", "whole spaces, and one more firring", whole(spaces) + 1, "")
+    return Outcome(results, w, notes=(*warned(slope, kind), *_ripped(thick, thin)))
+
+
+def _across(span: float, fall: float, thin: float, spacing: float) -> list[Row]:
+    spaces = whole(span / spacing)
+    if spaces >= MOST_ROWS:
+        raise Refusal(f"firrings: spacing is {spacing:g}; that is {spaces + 1} firrings, at most {MOST_ROWS}")
+    marks = [min(n * spacing, span) for n in range(spaces + 1)]
+    return [{"n": n, "at": at, "thickness": thin + at * fall} for n, at in enumerate(marks, 1)]
+
+
+def _thin_across(thin: float) -> tuple[str, ...]:
+    if thin >= _CROSS_LEAST:
+        return ()
+    return (f"Across the joists {_CROSS_LEAST:g} is the usual least, to carry and nail (trade practice, from memory)",)
+
+
+def _ripped(thick: float, thin: float) -> tuple[str, ...]:
+    return (
+        f"Two come out of one timber ripped on the slant: {thick + thin:.0f} mm deep and the saw cut",
+        "Have them cut before treatment: treated timber is not ripped afterwards (NHBC Standards 2024, 3.3.5)",
+    )
