@@ -1,0 +1,103 @@
+"""The metals a roof is lined with: mass, movement, and how large a piece may be.
+
+The largest pieces of lead are from memory of the joint-spacing tables that go with BS 6915:2001+A1, the lesser figure
+where two were told; those of copper are read. A figure from memory guides, and never fails anything.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from sitelog.refusal import Refusal
+from sitelog.trade.catalogue import Input
+
+Use = Literal["flat", "pitched", "gutter", "cladding"]
+Standing = Literal["read", "memory"]
+
+_LEAD_TABLES = "BS 6915:2001+A1, joint spacing"
+_COPPER_BAYS = "CP 143-12:1970, traditional bay"
+
+
+@dataclass(frozen=True)
+class Largest:
+    """The largest piece [mm]: `girth` across, or round a gutter, and `length` between drips or laps."""
+
+    girth: float
+    length: float
+    source: str = _LEAD_TABLES
+    standing: Standing = "memory"
+
+
+@dataclass(frozen=True)
+class Metal:
+    """A sheet: kg/m2, growth per K, and the largest piece for each use; `steep` is for pitches over 60 degrees."""
+
+    label: str
+    mass: float
+    mass_source: str
+    mass_standing: str
+    growth: float
+    largest: dict[str, Largest]
+    steep: float | None = None
+
+    def piece(self, use: str, pitch: float | None) -> Largest:
+        """The largest piece for a use; pitched over 60 degrees, or at a pitch not told, the lesser length."""
+        found = self.largest[use]
+        if use == "pitched" and self.steep is not None and (pitch is None or pitch > 60):
+            return Largest(found.girth, self.steep)
+        return found
+
+
+def _lead(code: int, mass: float, **sizes: tuple[float, float]) -> Metal:
+    """Growth 29e-6 a K (read; 26e-6 to 29e-6 seen); mass by BS EN 12588's table as trade pages list it (read).
+
+    Code 6 is printed as 30.10; 30.05 is its 2.65 mm at 11340 kg/m3, the usual handbook figure.
+    """
+    largest = {use: Largest(*size) for use, size in sizes.items()}
+    steep = min(sizes["pitched"][1], 2250.0)
+    standing = "memory" if code == 6 else "read"
+    return Metal(f"lead code {code}", mass, "BS EN 12588 code table", standing, 29e-6, largest, steep)
+
+
+def _copper(thickness: float, mass: float) -> Metal:
+    """Growth 17e-6 a K (read); mass by the copper trade association's publication 156, 2002, p. 2 (read)."""
+    bay = Largest(600, 1800, _COPPER_BAYS, "read")
+    uses = ("flat", "pitched", "gutter", "cladding")
+    source = "Copper roofing in detail, 2002"
+    return Metal(f"copper {thickness:g} mm", mass, source, "read", 17e-6, dict.fromkeys(uses, bay))
+
+
+LEAD = {
+    4: _lead(4, 20.41, flat=(500, 1500), pitched=(500, 1500), gutter=(750, 1500), cladding=(500, 1500)),
+    5: _lead(5, 25.40, flat=(600, 2000), pitched=(600, 2000), gutter=(800, 2000), cladding=(600, 2000)),
+    6: _lead(6, 30.05, flat=(675, 2250), pitched=(675, 2250), gutter=(850, 2250), cladding=(600, 2000)),
+    7: _lead(7, 35.72, flat=(675, 2500), pitched=(675, 2400), gutter=(900, 2500), cladding=(650, 2250)),
+    8: _lead(8, 40.26, flat=(700, 3000), pitched=(750, 2500), gutter=(1000, 3000), cladding=(700, 2250)),
+}
+COPPER = {0.6: _copper(0.6, 5.45), 0.7: _copper(0.7, 6.35)}
+# A finish is chosen by these names; each says code or thickness with the metal.
+_NAMED = {f"lead-code-{code}": metal for code, metal in LEAD.items()} | {
+    "copper-06": COPPER[0.6],
+    "copper-07": COPPER[0.7],
+}
+
+METAL_INPUTS = (
+    Input("metal", "choice", "lead with code, copper with thickness", choices=("lead", "copper", *_NAMED)),
+    Input("code", "count", "of lead, 4 to 8", optional=True),
+    Input("thickness", "length", "of copper, 0.6 if left out", optional=True),
+)
+
+
+def metal_of(calculator: str, metal: str, code: int | None, thickness: float | None) -> Metal:
+    """The sheet that is meant; Refusal if code or thickness is none that is kept, or not of that metal."""
+    if metal in _NAMED and (code, thickness) == (None, None):
+        return _NAMED[metal]
+    if metal == "lead" and thickness is None:
+        if code not in LEAD:
+            given = "is not given" if code is None else f"is {code}"
+            raise Refusal(f"{calculator}: code {given}; lead here is code 4, 5, 6, 7 or 8")
+        return LEAD[code]
+    if metal == "copper" and code is None:
+        if (thickness or 0.6) not in COPPER:
+            raise Refusal(f"{calculator}: thickness is {thickness:g}; copper for roofs is kept in 0.6 and 0.7 mm")
+        return COPPER[thickness or 0.6]
+    raise Refusal(f"{calculator}: code goes with metal=lead and thickness with metal=copper; {metal} takes no other")
