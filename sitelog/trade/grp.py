@@ -1,0 +1,157 @@
+"""How a deck is boarded for GRP laid in place, and what to ask of the day before resin goes down."""
+
+from sitelog.refusal import Refusal
+from sitelog.trade.boarding import Boarding, Laid
+from sitelog.trade.catalogue import MOST_ROWS, Input, Outcome, Output, Row, Working, calculator
+from sitelog.trade.coursing import whole
+from sitelog.trade.flat_rule import FALL, flat, kind_of_fall, verdict_on, warned
+from sitelog.trade.timber import GUIDELINE_KG
+
+_WIDEST_JOISTS = 600.0  # mm; the same manual, and NHBC Standards 2020, 7.1.4 Table 1 (read)
+_BOARD_KG = 11.52  # kg/m2 of 18 mm OSB at 640 kg/m3 (a web table of panel weights, read)
+_MOST_AREA = 50.0  # m2; a warranty body, as a technical blog gives it (read)
+
+# The pattern of the joints. GRP installer's manual p. 9, a supplier's guide to boards, the panel guide (all read).
+_RULES = (
+    ("board", "18 mm OSB3 tongue and groove, joint's open side up", "manual p. 9"),
+    ("long edges", "across the joists", "manual p. 9"),
+    ("ends", "on a joist, 20 mm bearing each", "panel guide"),
+    ("stagger", "ends 400 apart, off-cut starts the next row", "manual p. 9"),
+    ("fixings", "ring shank, 40 into the joists, 200 apart", "manual p. 9"),
+    ("at walls", "25 (panel guide: 10, or 2 a metre if more)", "manual p. 9"),
+    ("square edges", "all supported and bandaged, and will show", "board guide"),
+)
+# What to ask before the first tin is opened. Installers' guides (read); the two from memory say so.
+_QUESTIONS = (
+    ("deck and air, degrees C", "5 to 35, until it has set", "read"),
+    ("deck dry right through", "yes; 18 % (memory)", "read"),
+    ("dry hours to come", "the work, and 60 minutes to set", "read"),
+    ("catalyst, % (drum label first)", "29+: 1, 21+: 2, 13+: 3, 6-12: 4", "read"),
+    ("topcoat after 14:00 in winter", "only if it stays clear and mild", "read"),
+    ("deck over the dew point", "3 K or more", "memory"),
+    ("humidity", "under 85 %", "memory"),
+)
+
+
+@calculator(
+    "grp-deck",
+    branch="coverings",
+    does="Boards and joints of a deck for GRP, its fall, and the day's questions",
+    inputs=(
+        Input("length", "length", "of the deck across its joists, along the boards", over=0),
+        Input("width", "length", "of the deck, the way its joists run", over=0),
+        FALL,
+        kind_of_fall("finished"),
+        Input("spacing", "length", "joist centres", default=400.0, low=100),
+        Input("sheet_length", "length", "of a board", default=2400.0, over=0, high=6000),
+        Input("sheet_width", "length", "that a board covers", default=600.0, low=300),
+    ),
+    results=(
+        Output("area", "m2", "area of the deck"),
+        Output("sheets", "", "boards to open"),
+        Output("sheet_mass", "kg", "mass of a board, dry"),
+        Output(
+            "rows",
+            "",
+            "rows of boards",
+            (
+                Output("n", "", "row"),
+                Output("first", "mm", "first board"),
+                Output("between", "", "whole boards between"),
+                Output("last", "mm", "last board"),
+                Output("opened", "", "new boards"),
+            ),
+        ),
+        Output(
+            "rules",
+            "",
+            "joints and fixings",
+            (Output("rule", "", "what"), Output("figure", "", "figure"), Output("source", "", "source")),
+        ),
+        Output(
+            "questions",
+            "",
+            "before resin goes down",
+            (
+                Output("n", "", "no"),
+                Output("ask", "", "ask"),
+                Output("wanted", "", "wanted"),
+                Output("standing", "", "standing"),
+            ),
+        ),
+    ),
+    basis="GRP installers' and panel guides; fall by BS 6229:2018 (read)",
+    definition=(
+        "Boards run across the joists, the first of which stands at the end they start from, and every end lands on a"
+        " joist, 400 from the ends of the next row. Of the starts that allow it, one that leaves no end under 400 and"
+        " uses off-cuts is taken; a row of one board has no last. The verdict is on the fall: 1:80 when finished, or"
+        " 1:40 as drawn. The maker of the resin comes before all figures here."
+    ),
+    example="length=7000 width=3600 fall=1:80",
+)
+def grp_deck(
+    *,
+    length: float,
+    width: float,
+    fall: float,
+    kind: str,
+    spacing: float,
+    sheet_length: float,
+    sheet_width: float,
+) -> Outcome:
+    """Rows of boards in mm, area in m2, mass in kg. Raises Refusal for joists too far apart for the board."""
+    slope = flat("grp-deck", fall)
+    if spacing > _WIDEST_JOISTS:
+        raise Refusal(
+            f"grp-deck: spacing is {spacing:g}; joists under an 18 mm board are {_WIDEST_JOISTS:g} apart at most"
+        )
+    w = Working()
+    area = w.step("area", "length / 1000 * width / 1000", length * width / 1e6, "m2", length=length, width=width)
+    count = whole(width / sheet_width)
+    if count > MOST_ROWS:
+        raise Refusal(f"grp-deck: width is {width:g}; that is {count} rows of boards, at most {MOST_ROWS}")
+    w.note("rows_of_boards", "width over a board's cover, made up to a whole number", count, "")
+    boards = Boarding(sheet_length, spacing)
+    w.note("usable_length", "of a board, back to the last joist it reaches", boards.usable)
+    laid = boards.rows(length, count)
+    rows = [_row(n, one) for n, one in enumerate(laid, 1)]
+    sheets = w.note("sheets", "new boards that the rows open", sum(one.opened for one in laid), "")
+    numbers = {"sheet_length": sheet_length, "sheet_width": sheet_width, "mass_per_m2": _BOARD_KG}
+    mass = sheet_length / 1000 * sheet_width / 1000 * _BOARD_KG
+    w.step("sheet_mass", "sheet_length / 1000 * sheet_width / 1000 * mass_per_m2", mass, "kg", **numbers)
+    return Outcome(
+        {
+            "area": area,
+            "sheets": sheets,
+            "sheet_mass": mass,
+            "rows": rows,
+            "rules": [{"rule": rule, "figure": figure, "source": source} for rule, figure, source in _RULES],
+            "questions": [
+                {"n": n, "ask": ask, "wanted": wanted, "standing": standing}
+                for n, (ask, wanted, standing) in enumerate(_QUESTIONS, 1)
+            ],
+        },
+        w,
+        verdict=verdict_on(slope, kind),
+        cautions=("grp-resin", "wind-sheets", *(("heavy-lift",) if mass > GUIDELINE_KG[0] else ())),
+        notes=(*warned(slope, kind), *_large(area)),
+    )
+
+
+def _large(area: float) -> tuple[str, ...]:
+    if area <= _MOST_AREA:
+        return ()
+    return (
+        f"GRP straight on timber is kept to {_MOST_AREA:g} m2 by a warranty body (a technical blog): ask them first",
+    )
+
+
+def _row(n: int, laid: Laid) -> Row:
+    first, *rest = laid.boards
+    return {
+        "n": n,
+        "first": first,
+        "between": max(len(rest) - 1, 0),
+        "last": rest[-1] if rest else None,
+        "opened": laid.opened,
+    }
