@@ -1,5 +1,6 @@
-"""Rafter, hip and jack against print: tables, textbooks, worked examples, the source in each row."""
+"""Rafter, hip, jack, arc and ellipse against print: tables, textbooks, worked examples, the source in each row."""
 
+import math
 import re
 import tomllib
 from collections.abc import Callable
@@ -8,6 +9,9 @@ from typing import Any
 
 import pytest
 
+from sitelog.trade.arcs import arc
+from sitelog.trade.barrels import barrel
+from sitelog.trade.catalogue import Answer
 from sitelog.trade.geometry import atan_deg, tan_deg
 from sitelog.trade.hips import hip
 from sitelog.trade.jacks import jacks
@@ -16,17 +20,15 @@ from tests.trade.results import cell, figure, rows
 
 TABLE = Path(__file__).parent.parent / "reference" / "rafter_values.toml"
 ROWS: list[dict[str, Any]] = tomllib.loads(TABLE.read_text(encoding="utf-8"))["value"]
-FOOT, INCH, METRE = 304.8, 25.4, 1000.0
+FOOT, INCH, CENTIMETRE, METRE = 304.8, 25.4, 10.0, 1000.0
 
 # Rows that these calculators don't answer, each with the reason.
-ARCS = "arcs and ellipses are not worked from rafters"
 PLATES = "corners of plates, answered by squareness"
 VALLEYS = "runs of a valley between two ridges"
 ELSEWHERE = {
-    **dict.fromkeys(("mh-chord", "mh-radius", "mh-E", "mh-phi", "mh-L", "mh-S"), ARCS),
-    **dict.fromkeys(("mass-r", "mass-ang", "mass-arc", "mass-seg", "mass2-chord", "mass2-rise"), ARCS),
-    **dict.fromkeys(("drm-x", "drm-cos", "ell-scipy", "ell-e08", "ell-AS", "ell-mh", "ell-sector"), ARCS),
-    **dict.fromkeys(("ell-ord1", "ell-ord2", "ell-ord3"), ARCS),
+    **dict.fromkeys(("drm-x", "drm-cos"), "an arc from its length and chord, which only trial and error finds"),
+    "ell-mh": "a rule of thumb for the perimeter, where the true one is worked",
+    "ell-sector": "the area of part of an ellipse, which no line on a slope wants",
     **dict.fromkeys(("square-6-8", "square-15-20", "square-3-4"), PLATES),
     **dict.fromkeys(("quad-192-area", "quad-192-circum", "quad-234-resid", "quad-300-area"), PLATES),
     **dict.fromkeys(("quad-300-circum", "quad-432-resid", "quad-936-area"), PLATES),
@@ -114,6 +116,51 @@ def japanese_backing(row: dict[str, float]) -> float:
     return tan_deg(figure(hip(pitch=atan_deg(row["rise"] / row["run"]), run=METRE), "backing_1"))
 
 
+def arc_of(row: dict[str, float]) -> Answer:
+    """The arc of a row, in the row's own unit as mm: from chord, rise, radius, or how far its centre is below."""
+    inches = {name.removesuffix("_in"): size * INCH for name, size in row.items() if name.endswith("_in")}
+    sizes = {name.removesuffix("_cm"): size * CENTIMETRE for name, size in row.items() if name.endswith("_cm")} | inches
+    if "centre_to_chord" in sizes:
+        sizes["rise"] = sizes["radius"] - sizes.pop("centre_to_chord")
+    return arc(**sizes)
+
+
+def arc_in(unit: float, name: str) -> Callable[[dict[str, float]], float]:
+    return lambda row: figure(arc_of(row), name) / unit
+
+
+def over_arc_length(name: str) -> Callable[[dict[str, float]], float]:
+    """A size of the arc of that angle whose length is 1: any arc of the angle, over its own length."""
+
+    def share(row: dict[str, float]) -> float:
+        answer = arc(chord=2 * METRE, rise=METRE * tan_deg(row["angle_deg"] / 4))
+        return figure(answer, name) / figure(answer, "arc_length")
+
+    return share
+
+
+def half_ellipse(a: float, b: float) -> float:
+    """Half the way round an ellipse of those semi-axes: the line of a barrel of radius b, pitched so as to reach a."""
+    pitch = 90 - math.degrees(math.acos(b / a))
+    return figure(barrel(radius=b * METRE, pitch=pitch), "line_length") / METRE
+
+
+def left_of_the_axis(semi_axis: float, ordinate: float) -> float:
+    """What share of its other semi-axis an ellipse still reaches over an ordinate, off a barrel's own rows."""
+    answer = barrel(radius=semi_axis * METRE, pitch=40, spacing=ordinate * METRE)
+    [row] = [one for one in rows(answer, "rows") if abs(cell(one, "at") - (semi_axis + ordinate) * METRE) < 1e-6]
+    return cell(row, "along_slope") / figure(answer, "semi_axis_up_slope")
+
+
+def major_axis(row: dict[str, float]) -> float:
+    return 2 * row["abscissa_from_end"] / (1 - left_of_the_axis(row["minor_axis"] / 2, row["ordinate"]))
+
+
+def minor_axis(row: dict[str, float]) -> float:
+    half = row["major_axis"] / 2
+    return 2 * row["ordinate"] / left_of_the_axis(half, half - row["abscissa_from_end"])
+
+
 ANSWERS: tuple[tuple[str, Callable[[dict[str, float]], float]], ...] = (
     (r"deg\d\d-rafter", common_to(METRE, 1)),
     (r"deg\d\d-hip", hip_to(METRE, 1)),
@@ -143,6 +190,20 @@ ANSWERS: tuple[tuple[str, Callable[[dict[str, float]], float]], ...] = (
     (r"pitch-pyr", pyramid_pitch),
     (r"jap-hip", japanese_hip),
     (r"jap-back", japanese_backing),
+    (r"mh-chord", arc_in(INCH, "chord")),
+    (r"mh-radius", arc_in(INCH, "radius")),
+    (r"mh-E", arc_in(CENTIMETRE, "chord")),
+    (r"mh-phi|mass-ang", arc_in(1, "angle")),
+    (r"mh-L|mass-arc", arc_in(CENTIMETRE, "arc_length")),
+    (r"mh-S|mass-seg", arc_in(1e-4, "area")),  # m2 as cm2
+    (r"mass-r", arc_in(CENTIMETRE, "radius")),
+    (r"mass2-chord", over_arc_length("chord")),
+    (r"mass2-rise", over_arc_length("rise")),
+    (r"ell-scipy", lambda row: 2 * half_ellipse(row["a"], row["b"])),
+    (r"ell-e08", lambda row: half_ellipse(row["a"], row["b"]) / (math.pi * row["a"])),
+    (r"ell-AS", lambda row: half_ellipse(row["a"], row["b"]) / 2),
+    (r"ell-ord[12]", major_axis),
+    (r"ell-ord3", minor_axis),
 )
 
 
