@@ -22,8 +22,18 @@ MODULES = (
     "flat_top",
     "openings",
     "scarf",
+    "arcs",
+    "ribs",
+    "barrels",
+    "eyebrows",
+    "sheet_bend",
     "decks",
+    "firrings",
+    "falls",
+    "gutters",
     "coverings",
+    "metal",
+    "grp",
     "timber",
 )
 
