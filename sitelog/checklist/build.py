@@ -83,6 +83,7 @@ def _fact(table: Table) -> FactSpec:
         unit=_unit(table, kind),
         asked=table.flag("asked"),
         default=default,
+        least=table.plain("least"),
         worked=table.operand("worked"),
         choices=table.texts("choices"),
     )

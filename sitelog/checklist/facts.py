@@ -149,6 +149,15 @@ def branch_questions_have_no_default(book: Book) -> Iterator[Fault]:
                 yield spot.at("default").fault(f"{fact.name} is a branch question; it has no default, so ask it")
 
 
+def least_is_another_figure_asked(book: Book) -> Iterator[Fault]:
+    for listed in book.lists:
+        asked = {fact.name: fact.kind for _, fact in listed.facts() if fact.asked}
+        for spot, fact in listed.facts():
+            if fact.least and not (fact.asked and fact.least != fact.name and asked.get(fact.least) == fact.kind):
+                what = f"{fact.name} can't be held to {fact.least}; least names another {fact.kind} that is asked"
+                yield spot.at("least").fault(what)
+
+
 def facts_that_are_choices_have_choices(book: Book) -> Iterator[Fault]:
     for listed in book.lists:
         for spot, fact in listed.facts():
@@ -182,6 +191,7 @@ RULES: tuple[Rule, ...] = (
     choices_that_are_set_are_known,
     facts_get_a_value_one_way,
     branch_questions_have_no_default,
+    least_is_another_figure_asked,
     facts_that_are_choices_have_choices,
     finishes_set_a_fact_alike,
 )

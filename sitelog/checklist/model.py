@@ -146,6 +146,7 @@ class FactSpec:
     unit: str = "mm"
     asked: bool = False
     default: str = ""  # text, read by kind
+    least: str = ""  # the asked fact that this one is never less than
     worked: Operand | None = None  # worked from other facts, drawn from drawn and built from built
     choices: tuple[str, ...] = ()
 

@@ -10,7 +10,7 @@ from sitelog.job.facts import Book
 from sitelog.job.ledger import KEPT
 from sitelog.job.plain import to_plain
 from sitelog.job.records import next_number
-from sitelog.job.setup import design_value
+from sitelog.job.setup import design_value, not_less
 from sitelog.job.signing import release, sign
 from sitelog.job.views import CheckView, State
 from sitelog.job.words import IDLE, a_day, check_at, free, nearest, on, one_of, said
@@ -154,6 +154,10 @@ def draw(state: State, part: str, texts: Mapping[str, str]) -> Draft:
     values = {name: to_plain(_drawn(state, part, name, text)) for name, text in texts.items()}
     if not values:
         raise Refusal(f"{part}: no figure is given")
+    own = {f.name.removeprefix(f"{part}."): f for f in state.facts.values() if f.name.startswith(f"{part}.")}
+    drawn = {name: fact.drawn for name, fact in own.items()} | values
+    for name, fact in own.items():
+        not_less(part, name, fact.says, fact.least, drawn)
     return Draft(act="drawn", part=part, value=values)
 
 

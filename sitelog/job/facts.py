@@ -92,6 +92,7 @@ class Book:
             set_by=setting.path if setting else one.id if one else "",
             at=setting.at if setting else "",
             choices=spec.choices,
+            least=spec.least,
             asked=spec.asked,
             drawable=spec.asked
             or (

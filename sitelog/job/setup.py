@@ -63,6 +63,8 @@ def _figures(library: Library, part: str, form: str, texts: Mapping[str, str]) -
     for name in texts:
         one_of(name, specs, f"{part}: figure")
     values = dict(_read(part, specs, texts))
+    for spec in specs.values():
+        not_less(part, spec.name, spec.says, spec.least, values)
     return [Draft(act="drawn", part=part, value=values)] if values else []
 
 
@@ -71,6 +73,13 @@ def _read(part: str, specs: Mapping[str, FactSpec], texts: Mapping[str, str]) ->
         text = texts.get(name, "").strip() or (spec.default if spec.asked else "")
         if text:
             yield name, to_plain(design_value(spec.kind, spec.choices, text, f"{part}.{name} ({spec.says})"))
+
+
+def not_less(part: str, name: str, says: str, least: str, values: Mapping[str, object]) -> None:
+    """Refusal if a figure is less than the one that it is never less than, both as drawn."""
+    value, floor = values.get(name), values.get(least) if least else None
+    if isinstance(value, (int, float)) and isinstance(floor, (int, float)) and value < floor:
+        raise Refusal(f"{part}.{name} is {value:g}, less than {least} {floor:g}; it is: {says}")
 
 
 def design_value(kind: Kind, choices: Sequence[str], text: str, name: str) -> Value:

@@ -30,6 +30,7 @@ class Fact:
     set_by: str = ""  # path of the check that measured it, or the id of the sum that worked it
     at: str = ""
     choices: tuple[str, ...] = ()
+    least: str = ""  # the design figure of its part that it is never less than
     asked: bool = False  # entered when the part is set up, as drawn
     drawable: bool = False  # a drawing may give it: it follows from no other fact, and no finish brings it
     setters: tuple[str, ...] = ()  # paths of the checks that can set it

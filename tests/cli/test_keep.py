@@ -119,7 +119,9 @@ def test_a_bad_answer_is_one_line_that_names_it_and_the_file_is_untouched(
 def test_figures_that_can_not_close_are_refused_and_nothing_is_kept(say: Say, job: str) -> None:
     past(say, job, "job.before", "main.finish")
     before = Path(job).read_bytes()
-    said = say("record", job, "main.plates.sides", "ab=9000", "bc=6000", "cd=9000", "da=6000", "ac=20000", "bd=10817", *BY)
+    said = say(
+        "record", job, "main.plates.sides", "ab=9000", "bc=6000", "cd=9000", "da=6000", "ac=20000", "bd=10817", *BY
+    )
     assert (said.code, said.refused_in_one_line) == (2, True), said
     assert Path(job).read_bytes() == before
 
@@ -141,6 +143,7 @@ BAD_NEWS = [
     (["--title", "T", "--part", "main:hipped", "main.length=9000", "main.width=6000", "main.pitch=95"], "95"),
     (["--title", "T", "--part", "main:hipped", "main.length=long"], "long"),
     ([*NEW, "nonsense"], "nonsense"),
+    (["--title", "T", "--part", "main:hipped", "main.length=6000", "main.width=9000"], "longer"),
 ]
 
 
@@ -241,7 +244,9 @@ def test_a_full_disk_says_not_saved_and_keeps_the_old_file(say: Say, job: str, m
     assert Path(job).read_bytes() == before
 
 
-@pytest.mark.parametrize("words", [("--nonsense",), ("nonsense",), ("show",), ("sign", "x.json"), ("calc", "hipp"), ("calc", "hip", "run")])
+@pytest.mark.parametrize(
+    "words", [("--nonsense",), ("nonsense",), ("show",), ("sign", "x.json"), ("calc", "hipp"), ("calc", "hip", "run")]
+)
 def test_a_wrong_word_is_one_line(say: Say, words: tuple[str, ...]) -> None:
     said = say(*words)
     assert (said.code, said.refused_in_one_line) == (2, True), said
