@@ -32,7 +32,7 @@ def ellipse_arc(across: float, up: float, half_angle: float) -> float:
         Input("rise", "length", "springing to the crown, outside", optional=True, over=0),
         Input("pitch", "pitch", "pitch of the main slope"),
         SPACING,
-        Input("sheet", "length", "sheathing inside that line, all layers", default=0.0),
+        Input("sheet", "length", "sheathing inside that line, all layers", default=0),
     ),
     results=(
         Output("semi_axis_across", "mm", "semi-axis across"),

@@ -66,8 +66,8 @@ class _Deck:
         FALL,
         kind_of_fall("design"),
         THIN,
-        Input("spacing", "length", "of the firrings along each edge", default=400.0, low=100),
-        Input("joist", "length", "thickness of joists and firrings", default=47.0, over=0, high=150),
+        Input("spacing", "length", "of the firrings along each edge", default=400, low=100),
+        Input("joist", "length", "thickness of joists and firrings", default=47, over=0, high=150),
     ),
     results=(
         Output("centre_height", "mm", "thickness at the centre"),

@@ -18,7 +18,7 @@ THIN = Input("thin", "length", "thickness at the low end")
         FALL,
         kind_of_fall("design"),
         THIN,
-        Input("spacing", "length", "of joists; of the firrings across them", default=400.0, over=0),
+        Input("spacing", "length", "of joists; of the firrings across them", default=400, over=0),
         Input(
             "laid", "choice", "firrings along the joists or across them", default="along", choices=("along", "across")
         ),

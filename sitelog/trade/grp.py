@@ -42,9 +42,9 @@ _QUESTIONS = (
         Input("width", "length", "of the deck, the way its joists run", over=0),
         FALL,
         kind_of_fall("finished"),
-        Input("spacing", "length", "joist centres", default=400.0, low=100),
-        Input("sheet_length", "length", "of a board", default=2400.0, over=0, high=6000),
-        Input("sheet_width", "length", "that a board covers", default=600.0, low=300),
+        Input("spacing", "length", "joist centres", default=400, low=100),
+        Input("sheet_length", "length", "of a board", default=2400, over=0, high=6000),
+        Input("sheet_width", "length", "that a board covers", default=600, low=300),
     ),
     results=(
         Output("area", "m2", "area of the deck"),

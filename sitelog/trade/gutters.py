@@ -10,7 +10,7 @@ from sitelog.trade.gutter_flow import LONGEST, capacity, flow, water_depth
 from sitelog.trade.sheet_metals import METAL_INPUTS, Largest, metal_of
 
 _STAND_IN = 300.0  # mm; a trade page on old gutters (read)
-_DRIP = 50.0  # mm; a lead porch case and a handbook page (read)
+_DRIP = 50  # mm; a lead porch case and a handbook page (read)
 
 
 @dataclass(frozen=True)
@@ -47,7 +47,7 @@ class _Steps:
         *METAL_INPUTS,
         Input("drip", "length", "height of each step", default=_DRIP, over=0, high=300),
         Input("sole", "length", "clear width of the sole", over=0),
-        Input("depth", "length", "sole to lowest upstand at the head", default=150.0, over=0),
+        Input("depth", "length", "sole to lowest upstand at the head", default=150, over=0),
         Input(
             "roof_area", "number", "length x (plan width + half the rise)", optional=True, over=0, high=1e5, unit="m2"
         ),

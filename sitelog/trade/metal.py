@@ -20,9 +20,7 @@ _LAP_RISE = 75.0  # mm of height that a lap across the fall takes; the same page
         Input("use", "choice", "where it goes", choices=("flat", "pitched", "gutter", "cladding")),
         Input("length", "length", "to cover, down the fall or down the wall", over=0),
         Input("girth", "length", "to cover, across; of a gutter, sole and both sides", over=0),
-        Input(
-            "temperature_range", "number", "coldest to hottest of the metal", default=60.0, over=0, high=150, unit="K"
-        ),
+        Input("temperature_range", "number", "coldest to hottest of the metal", default=60, over=0, high=150, unit="K"),
         Input("pitch", "pitch", "of a pitched roof", optional=True),
     ),
     results=(

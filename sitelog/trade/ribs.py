@@ -49,7 +49,7 @@ class Piece:
         Input("radius", "length", "of the outside edge", over=0),
         Input("depth", "length", "of the finished rib", over=0),
         Input("board", "length", "width of the board it is cut from", over=0),
-        Input("arc", "angle", "angle of the whole rib", default=180.0, over=0),
+        Input("arc", "angle", "angle of the whole rib", default=180, over=0),
         Input("lap", "fraction", "joints of two layers apart, share of a segment", default=0.5, low=0.05, high=0.5),
     ),
     results=(

@@ -6,7 +6,7 @@ from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import LIMITS, Input, Output, Row
 from sitelog.trade.geometry import sin_deg, tan_deg
 
-SPACING = Input("spacing", "length", "of stations, out from the middle", default=100.0, over=0)
+SPACING = Input("spacing", "length", "of stations, out from the middle", default=100, over=0)
 COLUMNS = (
     Output("at", "mm", "from left end"),
     Output("height", "mm", "height"),
