@@ -128,10 +128,25 @@ def record(options: Options) -> int:
             values,
             note=options.note,
             instrument=options.instrument,
-            done=options.done,
+            done=event_time(options.done, datetime.now().astimezone()),
         ),
         lambda state: f"{options.path}: {_state_of(state, options.path)}",
     )
+
+
+def event_time(text: str, now: datetime) -> str:
+    """When it happened, as a person says it (`07:30` today, or ISO in local time), as the record keeps it.
+
+    Raises Refusal for what is no time.
+    """
+    if not text.strip():
+        return ""
+    words = text.strip()
+    try:
+        moment = datetime.fromisoformat(f"{now.date()}T{words}" if len(words) <= len("07:30:00") else words)
+    except ValueError:
+        raise Refusal(f"--done {words[:40]!r} is no time; give 07:30, or 2026-11-25T07:30") from None
+    return (moment if moment.tzinfo else moment.replace(tzinfo=now.tzinfo)).isoformat(timespec="minutes")
 
 
 def _state_of(state: State, path: str) -> str:
@@ -151,6 +166,15 @@ def _values(path: str, words: Sequence[str]) -> dict[str, str]:
             raise Refusal(f"{path}: {what}")
         pairs[key] = value
     return pairs
+
+
+def draw(options: Options) -> int:
+    values = _values(options.part, options.figures)
+    return _do(
+        options,
+        lambda job: acts.draw(job.state, options.part, values),
+        lambda state: f"{options.part}: drawn again; {len(state.stale)} stale",
+    )
 
 
 def undo(options: Options) -> int:

@@ -6,6 +6,7 @@ import sys
 from pathlib import Path
 
 from sitelog.checklist.shipped import sample_folder
+from sitelog.job.file import JobFile
 from sitelog.refusal import Refusal
 
 Options = argparse.Namespace
@@ -23,6 +24,9 @@ def choose(options: Options) -> int:
 
 def open_job(options: Options) -> int:
     file = Path(options.file)
+    if not _terminal():
+        # What is wrong with the file is told before what is wrong with the terminal.
+        JobFile.open(file, read_only=True).close()
     return _show(options, folder=file.parent, file=file)
 
 
@@ -47,6 +51,10 @@ def sample(options: Options) -> int:
     return open_job(options)
 
 
+def _terminal() -> bool:
+    return sys.stdout.isatty() and sys.stdin.isatty()
+
+
 def _copy(source: Path, folder: Path) -> None:
     try:
         shutil.copytree(source, folder, ignore=shutil.ignore_patterns("*.py", "__pycache__", "*.md"))
@@ -57,7 +65,7 @@ def _copy(source: Path, folder: Path) -> None:
 
 
 def _show(options: Options, *, folder: Path, file: Path | None = None, new: bool = False) -> int:
-    if not sys.stdout.isatty() or not sys.stdin.isatty():
+    if not _terminal():
         raise Refusal("the screens need a terminal; use `sitelog show FILE` and `sitelog record ...` in a script")
     from sitelog.tui.app import SitelogApp
 

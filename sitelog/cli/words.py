@@ -25,7 +25,7 @@ STAGE = _flag("path", metavar="PART.STAGE", help="as `sitelog show FILE` lists t
 NOTE = _flag("--note", metavar="TEXT", default="", help="words to go with it")
 REASON = _flag("--reason", metavar="TEXT", default="", help="why; it goes into the pack")
 INSTRUMENT = _flag("--instrument", metavar="ID", default="", help="what it was measured with, from the register")
-DONE = _flag("--done", metavar="TIME", default="", help="when it happened, if not now (ISO, local)")
+DONE = _flag("--done", metavar="TIME", default="", help="when it happened, if not now: 07:30, or 2026-11-25T07:30")
 LISTS = _flag(
     "--checklists",
     metavar="DIR",
@@ -124,6 +124,19 @@ COMMANDS: tuple[Command, ...] = (
             NOTE,
             INSTRUMENT,
             DONE,
+            LISTS,
+        ),
+    ),
+    Command(
+        "draw",
+        "change design figures of a part",
+        'sitelog draw kiln-lane.json main pitch=37 --by "M. Reed"',
+        "keep:draw",
+        (
+            FILE,
+            _flag("part", metavar="PART", help="the part's id"),
+            _flag("figures", metavar="FACT=VALUE", nargs="*", help="as the drawing has it now"),
+            BY,
             LISTS,
         ),
     ),

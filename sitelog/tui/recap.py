@@ -86,4 +86,8 @@ def standing(state: State) -> list[str]:
         f"Open   {len(state.open_snags)} snags, {len(state.releases)} releases, {len(state.stale)} stale, "
         f"{sum(d.open for d in state.deferrals)} for later"
     )
+    if state.changed_lists:
+        lines.append(
+            f"Lists  {', '.join(state.changed_lists)} changed since this job was set up: look at what is asked"
+        )
     return lines

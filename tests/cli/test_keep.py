@@ -192,7 +192,7 @@ def _folder(file: Path) -> None:
     [(_missing, 2), (_empty, 3), (_cut, 3), (_not_json, 3), (_other_json, 3), (_folder, 2)],
     ids=lambda s: getattr(s, "__name__", ""),
 )
-@pytest.mark.parametrize("words", [("show",), ("verify",), ("undo", *BY)], ids=lambda w: w[0])
+@pytest.mark.parametrize("words", [("show",), ("open",), ("verify",), ("undo", *BY)], ids=lambda w: w[0])
 def test_a_file_that_is_no_job_is_refused_in_one_line(
     say: Say, job: str, spoil: Any, code: int, words: tuple[str, ...]
 ) -> None:
@@ -256,3 +256,45 @@ def test_a_value_that_begins_with_a_minus_is_a_value(say: Say, job: str) -> None
     past(say, job, "job.before", "main.finish", "main.plates", "main.first-pair", "main.ridge")
     assert say("record", job, "main.hip-lines.meeting", "p=2", "q=-1", *BY).code == 0
     assert check_in(shown(say, job), "main.hip-lines.meeting")["value"]["q"] == -1.0
+
+
+def test_what_was_done_earlier_keeps_both_times(say: Say, job: str) -> None:
+    assert say("record", job, "job.before.drawings", "R-101", "--done", "00:01", *BY).code == 0
+    entry = json.loads(Path(job).read_text())["entries"]
+    last = list(entry.values())[-1]
+    assert "T00:01" in last["done"]
+    assert last["done"] != last["at"]
+    assert say("record", job, "job.before.drawings", "R-101", "--done", "soon", *BY).refused_in_one_line
+
+
+def test_the_finish_chosen_decides_what_is_asked_later_and_which_cautions_come(say: Say, job: str) -> None:
+    past(say, job, "job.before")
+
+    def asked(covering: str, lining: str) -> tuple[set[str], str]:
+        for check, choice in (("covering", covering), ("lining", lining)):
+            assert say("record", job, f"main.finish.{check}", choice, *BY).code == 0
+        part = next(p for p in shown(say, job)["parts"] if p["id"] == "main")
+        return {f"{s['id']}.{c['id']}" for s in part["stages"] for c in s["checks"]}, say("read", job).out
+
+    slates, lead = asked("slates-500x250", "lead-code-5")
+    plain, copper = asked("plain-tiles", "copper-06")
+    single, grp = asked("interlocking-smooth", "grp")
+    assert {"finish.headlap", "tiler.gauge-double"} <= slates
+    assert "tiler.gauge-plain" in plain - slates
+    assert {"eaves.height-single", "tiler.gauge-single"} <= single - slates - plain
+    assert ("Lead gets in" in lead, "Water off copper" in copper, "Resin" in grp) == (True, True, True)
+    assert "Lead gets in" not in copper + grp
+
+
+def test_a_changed_pitch_turns_what_was_worked_from_it_stale_and_the_pack_says_so(
+    say: Say, job: str, tmp_path: Path
+) -> None:
+    past(say, job, "job.before", "main.finish", "main.plates")
+    assert say("record", job, "main.first-pair.common", *BY).code == 0
+    assert say("draw", job, "main", "pitch=37", *BY).code == 0
+    assert shown(say, job)["stale"] == ["main.first-pair.common"]
+    assert say("handover", job, "--to", "tiler", "--out", str(tmp_path / "pack")).code == 0
+    text = next((tmp_path / "pack").glob("*.txt")).read_text()
+    first_page = text.partition("\n\n\n")[0] if "\n\n\n" in text else text[:4000]
+    assert "tale" in first_page
+    assert "Common rafter for the span as built" in first_page
