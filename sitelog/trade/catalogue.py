@@ -187,9 +187,7 @@ class Calculator:
             raise Refusal(f"{self.name}: {one.name} is {value!r}; it must be one of {', '.join(one.choices)}")
         numbers = value if isinstance(value, tuple) else (value,)
         if len(numbers) > MOST_ROWS:
-            raise Refusal(
-                f"{self.name}: {one.name} has {len(numbers)} figures; at most {MOST_ROWS} are taken"
-            )
+            raise Refusal(f"{self.name}: {one.name} has {len(numbers)} figures; at most {MOST_ROWS} are taken")
         for number in numbers:
             if isinstance(number, (int, float)):
                 self._number_within(one, float(number))
@@ -215,13 +213,7 @@ class Calculator:
         """No answer leaves with a number that is not one: that is the inputs' fault, told in one line."""
         for name, result in answer.results.items():
             rows: Sequence[Mapping[str, object]]
-            rows = (
-                result
-                if isinstance(result, list)
-                else [result]
-                if isinstance(result, dict)
-                else [{name: result}]
-            )
+            rows = result if isinstance(result, list) else [result] if isinstance(result, dict) else [{name: result}]
             for row in rows:
                 for value in row.values():
                     if isinstance(value, float) and not math.isfinite(value):
@@ -247,8 +239,6 @@ def calculator(
     """Make a function a calculator. `example` is the `key=value ...` of a call that a test runs."""
 
     def wrap(function: Callable[..., Outcome]) -> Calculator:
-        return Calculator(
-            name, branch, does, tuple(inputs), tuple(results), basis, definition, example, function
-        )
+        return Calculator(name, branch, does, tuple(inputs), tuple(results), basis, definition, example, function)
 
     return wrap

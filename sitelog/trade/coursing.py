@@ -49,9 +49,7 @@ def first_batten(w: Working, hang: float | None, eaves: float) -> float:
     `hang` is the length of a unit from its tail up to its batten's top edge, `eaves` the tail's overhang.
     """
     if hang is None and eaves:
-        raise Refusal(
-            f"gauge: eaves is {eaves:g}; it needs hang, the length from a unit's tail up to its batten"
-        )
+        raise Refusal(f"gauge: eaves is {eaves:g}; it needs hang, the length from a unit's tail up to its batten")
     if hang is None:
         return w.note("first_batten", "the slope starts at the first batten (give hang if not)", 0.0)
     if eaves >= hang:
@@ -79,9 +77,7 @@ def closed_up(
     if gauge >= least - 1e-9:
         return "pass", ""
     longer = f"{whole(courses * least - shared)} longer for {courses} courses"
-    shorter = (
-        f", or {whole(shared - (courses - 1) * largest)} shorter for {courses - 1}" if courses > 1 else ""
-    )
+    shorter = f", or {whole(shared - (courses - 1) * largest)} shorter for {courses - 1}" if courses > 1 else ""
     return (
         "fail",
         f"The gauge closes to {gauge:.1f}, under the least of {least:g}: it wants {longer}{shorter}",

@@ -7,9 +7,7 @@ from sitelog.trade.coursing import closed_up, courses_in, first_batten, gauges_i
 _STRUCTURAL = 15.0  # %: a council's re-roofing page, read; Approved Document A section 4, from memory
 _SOME_ASK_FROM = 10.0  # %: another council's page, read
 
-_RUNNING = (
-    "Mark running figures up both ends of the slope and strike lines; never step one gauge off the last"
-)
+_RUNNING = "Mark running figures up both ends of the slope and strike lines; never step one gauge off the last"
 _NO_WASTE = "No waste is in the count: give waste for cutting and breakage, more at hips and valleys"
 
 
@@ -77,14 +75,10 @@ def gauge(
     first = first_batten(w, hang, eaves)
     shared = slope - first - top
     if shared <= 0:
-        raise Refusal(
-            f"gauge: slope is {slope:g}; first batten {first:g} and top {top:g} leave nothing of it"
-        )
+        raise Refusal(f"gauge: slope is {slope:g}; first batten {first:g} and top {top:g} leave nothing of it")
     w.step("length_shared", "slope - first_batten - top", shared, slope=slope, first_batten=first, top=top)
     courses = courses_in(w, shared, largest)
-    equal = w.step(
-        "gauge", "length_shared / courses", shared / courses, length_shared=shared, courses=courses
-    )
+    equal = w.step("gauge", "length_shared / courses", shared / courses, length_shared=shared, courses=courses)
     marks: list[Row] = [{"n": n + 1, "mark_at": first + shared * n / courses} for n in range(courses + 1)]
     results: dict[str, Result] = {
         "courses": courses,
@@ -95,9 +89,7 @@ def gauge(
     if unit_length is not None and lap is not None:
         left = unit_length - gauges_in(lap) * equal
         formula = "unit_length - 2 * gauge" if lap == "double" else "unit_length - gauge"
-        results["resulting_lap"] = w.step(
-            "resulting_lap", formula, left, unit_length=unit_length, gauge=equal
-        )
+        results["resulting_lap"] = w.step("resulting_lap", formula, left, unit_length=unit_length, gauge=equal)
     verdict, warning = closed_up(equal, shared, courses, largest, min_gauge)
     return Outcome(results, w, verdict=verdict, notes=(warning, _RUNNING) if warning else (_RUNNING,))
 

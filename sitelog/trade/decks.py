@@ -10,9 +10,7 @@ _MEMORY = "BS 5250, from memory"
 _FLATTEST_PITCHED = 10.0  # BS 6229:2018, scope: a flat roof is up to 10 degrees
 _WIDEST_FLAT = 10_000.0
 
-_ALWAYS = (
-    "Each rafter or joist bay needs its own way through: one stopped by a trimmer, hip or valley is dead air"
-)
+_ALWAYS = "Each rafter or joist bay needs its own way through: one stopped by a trimmer, hip or valley is dead air"
 _PITCHED_NOTES = (
     "Insulation at the rafter line is another case: 25 eaves, 5 ridge, 50 clear (a manufacturer's guidance)",
     "A vapour-open underlay may let you go lower: only as far as its own certificate says in writing",
@@ -47,9 +45,7 @@ def _pitched(pitch: float | None, span: float, shape: str) -> tuple[_Air, _Air, 
         (span > 10_000, "span over 10 m"),
     )
     why = " and ".join(reason for holds, reason in wants_high if holds)
-    clear = _Air(
-        50.0, "over the insulation at the eaves", "BRE and NHBC summaries; a manufacturer's guidance"
-    )
+    clear = _Air(50.0, "over the insulation at the eaves", "BRE and NHBC summaries; a manufacturer's guidance")
     return eaves, _Air(5.0, why) if why else _NO_HIGH, clear
 
 
@@ -69,9 +65,7 @@ def _flat(pitch: float | None, span: float) -> tuple[_Air, _Air, _Air]:
 def _free_area(w: Working, name: str, gap_name: str, gap: float, length: float) -> float:
     """Free area, m2, of a gap in mm along a length in mm."""
     value = gap / 1000 * length / 1000
-    return w.step(
-        name, f"{gap_name} / 1000 * length / 1000", value, "m2", **{gap_name: gap, "length": length}
-    )
+    return w.step(name, f"{gap_name} / 1000 * length / 1000", value, "m2", **{gap_name: gap, "length": length})
 
 
 @calculator(
@@ -128,9 +122,7 @@ def ventilation(*, kind: str, span: float, pitch: float | None, length: float, s
         "high_area": _free_area(w, "high_area", "high_gap", high.gap, length),
     }
     sources: list[Row] = [
-        {"figure": name, "source": air.source, "standing": air.standing}
-        for name, air in told.items()
-        if air.gap
+        {"figure": name, "source": air.source, "standing": air.standing} for name, air in told.items() if air.gap
     ]
     return Outcome(
         gaps | areas | {"sources": sources},
