@@ -158,10 +158,10 @@ def ladder(monkeypatch: pytest.MonkeyPatch) -> Iterator[str]:
     module = ModuleType("sitelog.trade.ladder")
     monkeypatch.setitem(sys.modules, module.__name__, module)
     exec(compile(code, "ladder.py", "exec"), vars(module))
-    monkeypatch.setattr(index, "MODULES", (*index.MODULES, "ladder"))
-    index.calculators.cache_clear()
+    monkeypatch.setitem(index.WHERE, "ladder", "ladder")
+    index.find.cache_clear()
     yield test
-    index.calculators.cache_clear()
+    index.find.cache_clear()
 
 
 def test_the_example_of_a_calculator_is_one(ladder: str) -> None:

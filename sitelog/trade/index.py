@@ -1,59 +1,62 @@
 """Where each calculator is found: the list that the command line, the screens and the help all read."""
 
-import difflib
 from functools import cache
 from importlib import import_module
 
 from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import Calculator
 
-MODULES = (
-    "setting_out",
-    "taping",
-    "squareness",
-    "rafters",
-    "birdsmouth",
-    "hips",
-    "jacks",
-    "valley",
-    "purlin",
-    "roof",
-    "ridge",
-    "flat_top",
-    "openings",
-    "scarf",
-    "arcs",
-    "ribs",
-    "barrels",
-    "eyebrows",
-    "sheet_bend",
-    "decks",
-    "firrings",
-    "falls",
-    "gutters",
-    "coverings",
-    "metal",
-    "grp",
-    "timber",
-)
+# Each calculator and its module in this room, in the order of the help. One is imported when it is asked for: to
+# import them all costs more than to work any.
+WHERE: dict[str, str] = {
+    "levels": "setting_out",
+    "twist": "setting_out",
+    "string": "setting_out",
+    "tape": "taping",
+    "squareness": "squareness",
+    "common": "rafters",
+    "birdsmouth": "birdsmouth",
+    "hip": "hips",
+    "jacks": "jacks",
+    "valley": "valley",
+    "purlin": "purlin",
+    "roof": "roof",
+    "ridge": "ridge",
+    "flat-top": "flat_top",
+    "opening": "openings",
+    "scarf": "scarf",
+    "arc": "arcs",
+    "rib": "ribs",
+    "barrel": "barrels",
+    "eyebrow": "eyebrows",
+    "sheet-bend": "sheet_bend",
+    "ventilation": "decks",
+    "firrings": "firrings",
+    "hipped-falls": "falls",
+    "gutter": "gutters",
+    "gauge": "coverings",
+    "cover": "coverings",
+    "metal-bays": "metal",
+    "grp-deck": "grp",
+    "mass": "timber",
+}
+
+
+def calculators() -> dict[str, Calculator]:
+    """Every calculator by name, in the order of the help."""
+    return {name: find(name) for name in WHERE}
 
 
 @cache
-def calculators() -> dict[str, Calculator]:
-    """Every calculator by name, in the order of the modules."""
-    found: dict[str, Calculator] = {}
-    for module in MODULES:
-        for value in vars(import_module(f"sitelog.trade.{module}")).values():
-            if isinstance(value, Calculator):
-                found[value.name] = value
-    return found
-
-
 def find(name: str) -> Calculator:
     """The calculator of that name; Refusal with the nearest name if there is none."""
-    known = calculators()
-    if name in known:
-        return known[name]
-    near = difflib.get_close_matches(name, known, 1)
-    hint = f"did you mean {near[0]}?" if near else f"there are {', '.join(known)}"
+    if name in WHERE:
+        for value in vars(import_module(f"sitelog.trade.{WHERE[name]}")).values():
+            if isinstance(value, Calculator) and value.name == name:
+                return value
+        raise LookupError(f"{WHERE[name]} has no calculator {name}")
+    import difflib
+
+    near = difflib.get_close_matches(name, WHERE, 1)
+    hint = f"did you mean {near[0]}?" if near else f"there are {', '.join(WHERE)}"
     raise Refusal(f"no calculator is called {name!r}; {hint}")

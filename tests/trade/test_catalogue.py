@@ -4,13 +4,15 @@ import json
 import math
 import re
 from collections.abc import Iterator
+from importlib import import_module
+from pathlib import Path
 
 import pytest
 from _pytest.mark import ParameterSet
 
 from sitelog.quantity import Units
 from sitelog.refusal import Refusal
-from sitelog.trade import formula, sheet
+from sitelog.trade import formula, index, sheet
 from sitelog.trade.ask import as_json, ask
 from sitelog.trade.catalogue import Answer, Calculator, Input, Output, Result
 from sitelog.trade.index import calculators, find
@@ -163,3 +165,14 @@ def test_an_unknown_input_is_refused_with_the_nearest_name(one: Calculator) -> N
 def test_an_unknown_calculator_is_refused_with_the_nearest_name() -> None:
     with pytest.raises(Refusal, match="did you mean squareness"):
         ask("squarenes", {})
+
+
+def test_every_calculator_of_every_module_can_be_found() -> None:
+    folder = Path(index.__file__).parent
+    made = {
+        value.name: module.stem
+        for module in folder.glob("*.py")
+        for value in vars(import_module(f"sitelog.trade.{module.stem}")).values()
+        if isinstance(value, Calculator) and value.function.__module__ == f"sitelog.trade.{module.stem}"
+    }
+    assert made == index.WHERE
