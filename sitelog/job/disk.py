@@ -45,26 +45,30 @@ def stamp(path: Path) -> Stamp | None:
     """What tells a file from a later one under its name; None if there is none."""
     try:
         return _stamp(path.stat())
-    except FileNotFoundError:
+    except (FileNotFoundError, NotADirectoryError):
         return None
 
 
-def load(path: Path) -> tuple[bytes, Stamp]:
-    """A file's bytes and its stamp; `Refusal` 2 (no such file, no right) or 3 (too large, unreadable)."""
+def load(path: Path, name: str = "") -> tuple[bytes, Stamp]:
+    """A file's bytes and its stamp; `Refusal` 2 (no such file, no right) or 3 (too large, unreadable).
+
+    `name` is what to call it, if not by its own.
+    """
+    name = name or named(path)
     try:
         # Asked before opening: to open a pipe would wait, to open a device may do something.
         _must_be_file(path)
         with path.open("rb") as file:
             found = os.fstat(file.fileno())
             if found.st_size > LARGEST:
-                too_large = f"{named(path)} is over {LARGEST >> 20} MiB: too large for a job."
+                too_large = f"{name} is over {LARGEST >> 20} MiB: too large for a job."
                 raise Refusal(too_large, code=DAMAGED)
             return file.read(LARGEST), _stamp(found)
     except (FileNotFoundError, NotADirectoryError):
         raise Refusal(f"There is no job file {clean(str(path))}.", code=USAGE) from None
     except OSError as error:
         code = DAMAGED if error.errno == errno.EIO else USAGE
-        raise Refusal(f"{named(path)} can't be read: {reason(error)}.", code=code) from None
+        raise Refusal(f"{name} can't be read: {reason(error)}.", code=code) from None
 
 
 def second_name(path: Path, copy: Path) -> None:

@@ -1,7 +1,7 @@
 """What an entry is: one act by one person at one time, fixed for ever and chained to the one before."""
 
 import hashlib
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import UTC, datetime
 from typing import Any, Literal, get_args
 
@@ -63,6 +63,9 @@ class Entry(msgspec.Struct, frozen=True, kw_only=True):
     def digest(self) -> str:
         """SHA-256 of the entry's canonical JSON (keys sorted)."""
         return digest_of(self)
+
+
+Ends = dict[str, tuple[Entry, ...]]  # by device
 
 
 def digest_of(document: "Entry | Mapping[str, Any]") -> str:
@@ -127,12 +130,27 @@ def _next_id(stamp: int, device: str, seq: int, latest_id: str) -> str:
     return f"{int(latest) + 1:013d}-{device}-{seq:06d}"
 
 
-def head(entries: Mapping[str, Entry] | list[Entry]) -> str:
-    """The head code of a job: twelve hex digits over the last digest of every device, in order of device."""
-    rows = list(entries.values()) if isinstance(entries, Mapping) else entries
-    last: dict[str, Entry] = {}
-    for entry in rows:
-        if entry.device not in last or entry.seq > last[entry.device].seq:
-            last[entry.device] = entry
-    text = "".join(f"{device}:{last[device].digest()};" for device in sorted(last))
+def ends(entries: Iterable[Entry]) -> Ends:
+    """Where each device's chain ends, the last by id at the end."""
+    found: Ends = {}
+    for entry in sorted(entries, key=lambda e: e.id):
+        found[entry.device] = ends_with(found.get(entry.device, ()), entry)
+    return found
+
+
+def ends_with(known: tuple[Entry, ...], entry: Entry) -> tuple[Entry, ...]:
+    """The ends of one device's chain with one more entry, later by id than all before it.
+
+    A chain has one end, until two copies of a job go on apart on one device and are joined: then it is a tree.
+    Only there are digests asked for, as they cost more than all the rest.
+    """
+    if not known or (len(known) == 1 and entry.seq > known[0].seq):
+        return (entry,)
+    return (*(e for e in known if e.seq + 1 != entry.seq or e.digest() != entry.prev), entry)
+
+
+def head(last: Ends) -> str:
+    """The head code of a job: twelve hex digits over the last digests of every device, in order of device."""
+    digests = {device: ",".join(sorted(entry.digest() for entry in last[device])) for device in sorted(last)}
+    text = "".join(f"{device}:{digest};" for device, digest in digests.items())
     return hashlib.sha256(text.encode()).hexdigest()[:12]

@@ -8,10 +8,12 @@ from typing import Any, cast
 
 import msgspec
 
-from sitelog.job.entry import ACTS, Act, Entry
+from sitelog.job.entry import ACTS, Act, Entry, ends
 from sitelog.job.store import Tables
 from sitelog.refusal import DAMAGED, Refusal
 from sitelog.text import clean
+
+Seals = dict[str, dict[str, Any]]
 
 FORMAT = 1
 
@@ -21,10 +23,17 @@ _ID = re.compile(r"[0-4][0-9]{12}-[A-Za-z0-9_-]{1,40}-[0-9]{6,}")
 
 @dataclass(frozen=True)
 class Contents:
-    """The entries of a job file in order of their ids, and why it must not be written ("" if it may)."""
+    """The entries of a job file in order of their ids, and why it must not be written ("" if it may).
+
+    `seals` are those of the file itself, and `since` the entries that stand beside it and not yet in it.
+    `mend` says what is wrong with what stands beside it: it must not be written then but by `sitelog merge`.
+    """
 
     entries: list[Entry]
     read_only: str
+    seals: Seals
+    since: tuple[Entry, ...] = ()
+    mend: str = ""
 
 
 def tables(entries: Sequence[Entry]) -> Tables:
@@ -47,10 +56,18 @@ def job_document(entries: Sequence[Entry]) -> dict[str, Any]:
     return {"format": FORMAT, "id": first.id, **said, "seals": seals(entries)}
 
 
-def seals(entries: Sequence[Entry]) -> dict[str, dict[str, Any]]:
-    """For each device the number and digest of its last entry: no entry follows that would vouch for it."""
-    last = {entry.device: entry for entry in entries}
-    return {device: {"seq": e.seq, "digest": e.digest()} for device, e in sorted(last.items())}
+def seals(entries: Sequence[Entry]) -> Seals:
+    """For each device the number and digest of its last entry: no entry follows that would vouch for it.
+
+    Where a device's chain has more than one end, the digests of the others stand under `also`.
+    """
+    return {device: _seal(*last) for device, last in sorted(ends(entries).items())}
+
+
+def _seal(*last: Entry) -> dict[str, Any]:
+    *others, end = last
+    seal: dict[str, Any] = {"seq": end.seq, "digest": end.digest()}
+    return seal | ({"also": sorted(e.digest() for e in others)} if others else {})
 
 
 def contents(found: Tables, name: str) -> Contents:
@@ -67,7 +84,7 @@ def contents(found: Tables, name: str) -> Contents:
     except Refusal as error:
         what = f"was written by a newer sitelog (format {job['format']})" if newer else "is damaged"
         raise Refusal(f"{name} {what}: {error.message}.", code=DAMAGED) from None
-    return Contents(entries, next(_strange(found, made, newer), ""))
+    return Contents(entries, next(_strange(found, made, newer), ""), made["job"]["1"]["seals"])
 
 
 def entry_of(doc: dict[str, Any]) -> Entry:
@@ -76,12 +93,17 @@ def entry_of(doc: dict[str, Any]) -> Entry:
     try:
         known = not isinstance(act, str) or act in ACTS
         entry = msgspec.convert(doc if known else {**doc, "act": "note"}, Entry)
-        if not _ID.fullmatch(entry.id):
+        if not is_id(entry.id):
             raise msgspec.ValidationError("its id is not one that sorts by time")
     except msgspec.ValidationError as error:
         which = clean(str(doc.get("id", "without an id")), most=60)
         raise Refusal(f"entry {which}: {clean(str(error))}", code=DAMAGED) from None
     return entry if known else msgspec.structs.replace(entry, act=cast(Act, act))
+
+
+def is_id(text: str) -> bool:
+    """Does it sort by time, as every entry's id?"""
+    return _ID.fullmatch(text) is not None
 
 
 def heading(found: Tables, name: str) -> dict[str, Any]:

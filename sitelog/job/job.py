@@ -1,6 +1,7 @@
 """A job in hand: its file, the checklists, and the state that follows from both."""
 
 from collections.abc import Sequence
+from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 from types import TracebackType
@@ -50,6 +51,9 @@ class Job:
         """Enter what was drafted, save it, and give the state that follows. Refusal (4) if it is not saved."""
         entries = sealed([draft] if isinstance(draft, Draft) else draft, hand, self.file.entries)
         self.file.append(entries)
+        if any(entry.act == "handover" for entry in entries):
+            with suppress(Refusal):  # it is saved; only the journal is not folded in yet
+                self.file.fold()
         self._take(entries)
         return self.state
 
@@ -61,7 +65,8 @@ class Job:
         return state_of(self.library, ledger, dict(self._kept))
 
     def _take(self, entries: Sequence[Entry]) -> None:
-        if any(entry.act == "void" for entry in entries):
+        joined = self.file.count != self._ledger.count + len(entries)  # with those of another copy
+        if joined or any(entry.act == "void" for entry in entries):
             self._ledger, self._kept = Ledger.of(self.file.entries), {}
         else:
             for entry in entries:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from typing import Any
 
-from sitelog.job.entry import Entry
+from sitelog.job.entry import Ends, Entry, ends_with
 
 KEPT = ("start", "pin", "part", "void")  # never taken back
 DECIDES = ("answer", "skip", "defer", "release")  # the last of these says how a check stands
@@ -27,7 +27,7 @@ class Ledger:
     about: dict[str, list[Entry]] = field(default_factory=dict)
     acts: dict[str, list[Entry]] = field(default_factory=dict)
     days: dict[str, list[Entry]] = field(default_factory=dict)
-    ends: dict[str, Entry] = field(default_factory=dict)  # the last entry of each device's chain
+    ends: Ends = field(default_factory=dict)  # where each device's chain ends
     before: dict[str, Entry] = field(default_factory=dict)  # answer's id -> same person's answer before it
     replaced: dict[str, list[str]] = field(default_factory=dict)  # answer's id -> the answers it knew of
     marks: dict[str, tuple[int, str]] = field(default_factory=dict)  # part -> how many entries it has, and the last
@@ -49,9 +49,7 @@ class Ledger:
         """Take one more entry, later by id than all before it."""
         self.count += 1
         self.last = entry
-        known = self.ends.get(entry.device)
-        if known is None or entry.seq > known.seq:
-            self.ends[entry.device] = entry
+        self.ends[entry.device] = ends_with(self.ends.get(entry.device, ()), entry)
         if entry.act == "answer" and isinstance(was := entry.value.get("@was"), list):
             self.replaced[entry.id] = [str(one) for one in was]
         if entry.id in self.voided and entry.act not in KEPT:

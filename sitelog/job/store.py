@@ -11,7 +11,7 @@ import msgspec
 from tinydb.storages import Storage
 
 from sitelog.job.disk import LARGEST, Stamp, beside, load, named, reason, second_name, stamp, sync_folder
-from sitelog.refusal import DAMAGED, HELD, NOT_SAVED, Refusal
+from sitelog.refusal import DAMAGED, NOT_SAVED, Refusal
 from sitelog.text import clean
 
 Tables = dict[str, dict[str, Any]]
@@ -42,14 +42,13 @@ class WholeFile(Storage):
         return raw
 
     def write(self, data: Tables) -> None:
-        """Put the tables on the disk; `Refusal` 4 (not saved) or 5 (changed underneath), the file as it was.
+        """Put the tables on the disk; `Refusal` 4 (not saved, or changed underneath), the file as it was.
 
         Only if the very last step fails, the sync of the folder, does the new file stand, but it may not
         outlast a power cut: that is refused too, and to write the same again is right.
         """
         raw = msgspec.json.encode(data)
-        if len(raw) > LARGEST:
-            raise Refusal(f"Not saved: {named(self.path)} would be over {LARGEST >> 20} MiB.", code=NOT_SAVED)
+        self.must_hold(len(raw))
         try:
             self._replace(raw)
         except OSError as error:
@@ -62,6 +61,16 @@ class WholeFile(Storage):
         except OSError as error:
             what = f"{named(self.path)} may not outlast a power cut: {reason(error)}"
             raise Refusal(f"Not safely saved: {what}. Try again.", code=NOT_SAVED) from error
+
+    @property
+    def size(self) -> int:
+        """Bytes of the file last read or written here."""
+        return self._stamp[1] if self._stamp else 0
+
+    def must_hold(self, size: int) -> None:
+        """`Refusal` 4 if a file of so many bytes could not be opened again."""
+        if size > LARGEST:
+            raise Refusal(f"Not saved: {named(self.path)} would be over {LARGEST >> 20} MiB.", code=NOT_SAVED)
 
     def changed(self) -> bool:
         """Is the file on the disk another than the one last read or written here?"""
@@ -87,8 +96,8 @@ class WholeFile(Storage):
         if self.changed():
             raise Refusal(
                 f"Not saved: another program has changed {named(self.path)} since it was opened. "
-                "Nothing was overwritten; open it again.",
-                code=HELD,
+                "Nothing was overwritten; try again.",
+                code=NOT_SAVED,
             )
         if self._stamp is not None:
             self._keep_copy()

@@ -3,33 +3,21 @@
 import json
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
 import msgspec
 
+from sitelog.job.chains import Link, chains, loose
 from sitelog.job.disk import named
-from sitelog.job.entry import FIRST, Entry, digest_of
-from sitelog.job.file import advice
+from sitelog.job.entry import Entry, digest_of
+from sitelog.job.file import advice, journal_of
 from sitelog.job.format import entry_of, heading, is_newer, job_document, tables
+from sitelog.job.journal import Left
 from sitelog.job.store import Tables, WholeFile, parse
 from sitelog.refusal import DAMAGED, Refusal
 from sitelog.text import clean
-
-
-@dataclass(frozen=True)
-class _Link:
-    """An entry with the digest of the document it came from."""
-
-    entry: Entry
-    digest: str
-
-    def __str__(self) -> str:
-        entry = self.entry
-        what = f"{clean(entry.act, most=40)} {clean(entry.path, most=80)}".strip()
-        return f"Entry {clean(entry.id, most=60)} ({what}, by {clean(entry.by, most=60)})"
 
 
 def verify(path: str | Path) -> list[str]:
@@ -41,6 +29,7 @@ def verify(path: str | Path) -> list[str]:
     store = WholeFile(path)
     name = named(store.path)
     try:
+        left = journal_of(store).read()
         raw = store.read_bytes()
     except Refusal as refusal:
         if refusal.code != DAMAGED:
@@ -51,27 +40,55 @@ def verify(path: str | Path) -> list[str]:
         job = heading(found, name)
     except Refusal as refusal:
         return [f"{refusal.message}{_near(raw)} {advice(store)}"]
-    return _faults(found, job) or list(_layout(found, job, raw, name))
+    links, faults = _links(found)
+    faults += _faults(links, job)
+    return (faults or list(_layout(found, job, raw, name))) + list(_beside(left, links, job, name))
 
 
-def _faults(found: Tables, job: Mapping[str, Any]) -> list[str]:
-    links: list[_Link] = []
+def _links(found: Tables) -> tuple[list[Link], list[str]]:
+    """The entries in order of their ids, and what is wrong with those that are none."""
+    links: list[Link] = []
     faults: list[str] = []
     for doc in found.get("entries", {}).values():
         try:
-            links.append(_Link(entry_of(doc), digest_of(doc)))
+            links.append(Link(entry_of(doc), digest_of(doc)))
         except Refusal as refusal:
             faults.append(f"{refusal.message[:1].upper()}{refusal.message[1:]}.")
-    links.sort(key=lambda link: link.entry.id)
+    return sorted(links, key=lambda link: link.entry.id), faults
+
+
+def _faults(links: Sequence[Link], job: Mapping[str, Any]) -> Iterator[str]:
     seals = job.get("seals")
-    faults += _names(links)
-    faults += _twice(links)
-    faults += _chains(links, seals if isinstance(seals, dict) else {})
-    faults += _heading(job, [link.entry for link in links])
-    return faults
+    yield from _names(links)
+    yield from _twice(links)
+    yield from chains(links, seals if isinstance(seals, dict) else {})
+    yield from _heading(job, [link.entry for link in links])
 
 
-def _names(links: Sequence[_Link]) -> Iterator[str]:
+def _beside(left: Left | None, links: Sequence[Link], job: Mapping[str, Any], name: str) -> Iterator[str]:
+    """What is wrong with the journal, whose lines carry sums of their own, and whose entries go on from the file's."""
+    if left is None:
+        return
+    what = f"{name}.files/journal"
+    if left.job and left.job != job.get("id"):
+        yield f"{what} belongs to another job."
+        return
+    if left.fault or left.strange:
+        yield f"{what}: {left.fault or left.strange}."
+    there = {link.entry.id: link for link in links}
+    since = [Link(entry, entry.digest()) for entry in left.entries]
+    for link in since:
+        known = there.setdefault(link.entry.id, link)
+        if known.digest != link.digest:
+            yield f"{link}: it is not the same in the journal."
+    yield from _names(since)
+    for link in loose(since, there.values()):
+        yield f"{link}: the entry that it follows is not there."
+    if left.torn:
+        yield f"{what} breaks off in its last line: what was being entered then was never confirmed, and is not there."
+
+
+def _names(links: Sequence[Link]) -> Iterator[str]:
     for link in links:
         entry = link.entry
         if entry.id[13:] != f"-{entry.device}-{entry.seq:06d}":
@@ -79,74 +96,10 @@ def _names(links: Sequence[_Link]) -> Iterator[str]:
             yield f"{link}: its id is not that of number {entry.seq} of device {device}."
 
 
-def _twice(links: Sequence[_Link]) -> Iterator[str]:
+def _twice(links: Sequence[Link]) -> Iterator[str]:
     for before, link in pairwise(links):
         if before.entry.id == link.entry.id:
             yield f"{link}: it stands in the file twice."
-
-
-def _chains(links: Sequence[_Link], seals: Mapping[str, Any]) -> Iterator[str]:
-    chains: dict[str, list[_Link]] = {}
-    for link in links:
-        chains.setdefault(link.entry.device, []).append(link)
-    for device, chain in chains.items():
-        chain.sort(key=lambda link: link.entry.seq)
-        yield from _gaps(device, chain)
-        yield from _order(chain)
-        yield from _changed(device, chain, seals.get(device))
-    for device in seals.keys() - chains.keys():
-        yield f"Every entry of device {clean(device, most=40)} is missing: the heading counts them."
-
-
-def _gaps(device: str, chain: Sequence[_Link]) -> Iterator[str]:
-    wanted = 1
-    for link in chain:
-        seq = link.entry.seq
-        if seq > wanted:
-            yield f"{_missing(wanted, seq - 1, device)} before entry {link.entry.id}."
-        elif seq < wanted:
-            yield f"{link}: number {seq} of its device stands there twice."
-        wanted = seq + 1
-
-
-def _order(chain: Sequence[_Link]) -> Iterator[str]:
-    for before, link in pairwise(chain):
-        if link.entry.id < before.entry.id and link.entry.seq > before.entry.seq:
-            yield f"{link}: it follows {before.entry.id} but its id sorts before it."
-
-
-def _changed(device: str, chain: Sequence[_Link], seal: object) -> Iterator[str]:
-    """The entries that their followers, or for the last one the seal, don't vouch for."""
-    last = chain[-1]
-    sealed = seal if isinstance(seal, dict) else {}
-    counted = sealed.get("seq")
-    cut = isinstance(counted, int) and counted > last.entry.seq
-    if isinstance(counted, int) and cut:
-        yield f"{_missing(last.entry.seq + 1, counted, device)} at the end: the heading counts them."
-    vouched = [_vouched(link, follower) for link, follower in pairwise(chain)]
-    vouched.append(cut or sealed == {"seq": last.entry.seq, "digest": last.digest})
-    if chain[0].entry.seq == 1 and chain[0].entry.prev != FIRST:
-        vouched[0] = False
-    in_doubt = []
-    for at, link in enumerate(chain):
-        if not vouched[at] and all(vouched[at + 1 : at + 2]):
-            yield f"{link}: it is not as it was entered."
-        elif not vouched[at]:
-            in_doubt.append(link)
-    for link in in_doubt:
-        yield f"{link}: nothing vouches for it, as the entry after it was changed."
-
-
-def _vouched(link: _Link, follower: _Link) -> bool:
-    if follower.entry.seq != link.entry.seq + 1:
-        return True  # told as a gap already
-    return follower.entry.prev == link.digest
-
-
-def _missing(first: int, last: int, device: str) -> str:
-    numbers = f"Number {first}" if first == last else f"Numbers {first} to {last}"
-    verb = "is" if first == last else "are"
-    return f"{numbers} of device {clean(device, most=40)} {verb} missing"
 
 
 def _heading(job: Mapping[str, Any], entries: Sequence[Entry]) -> Iterator[str]:

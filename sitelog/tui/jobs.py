@@ -12,8 +12,8 @@ from textual.worker import get_current_worker
 
 from sitelog.job.disk import beside
 from sitelog.job.entry import Entry
+from sitelog.job.file import read
 from sitelog.job.fold import state_of
-from sitelog.job.format import contents
 from sitelog.job.ledger import Ledger
 from sitelog.job.store import WholeFile
 from sitelog.job.views import State
@@ -60,7 +60,7 @@ def _looks_like_a_job(path: Path) -> bool:
 def peek(path: Path) -> tuple[Found, list[Entry]]:
     """The heading, the number of entries and the last of them; or what is wrong with the file."""
     try:
-        entries = contents(WholeFile(path).read(), path.name).entries
+        entries = read(WholeFile(path)).entries
     except Refusal as refusal:
         return Found(path, wrong=refusal.message), []
     start, last = entries[0].value, entries[-1]

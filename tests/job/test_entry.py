@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitelog.job.entry import FIRST, Draft, Entry, Hand, head, seal
+from sitelog.job.entry import FIRST, Draft, Entry, Hand, ends, head, seal
 from sitelog.refusal import Refusal
 from tests.job.logs import SEVEN, hand, log
 
@@ -86,9 +86,9 @@ def test_half_a_character_is_refused_before_it_is_entered(draft: Draft) -> None:
 
 def test_the_head_code_depends_on_the_last_entry_of_each_device_and_on_no_order() -> None:
     entries = log(8, "tablet01", "phone-02")
-    assert len(head(entries)) == 12
-    assert head(entries) == head(entries[::-1])
-    assert len({head(entries[:n]) for n in range(1, 9)}) == 8
+    assert len(head(ends(entries))) == 12
+    assert head(ends(entries)) == head(ends(entries[::-1]))
+    assert len({head(ends(entries[:n])) for n in range(1, 9)}) == 8
 
 
 def test_the_year_is_utc_at_new_year() -> None:

@@ -11,11 +11,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tinydb import TinyDB, where
 
-from sitelog.job.file import JobFile, joined
+from sitelog.job.file import JobFile
 from sitelog.job.format import tables
 from sitelog.job.store import COPIES, WholeFile, parse
+from sitelog.job.union import joined
 from sitelog.job.verify import verify
-from sitelog.refusal import DAMAGED, HELD, NOT_SAVED, USAGE, Refusal
+from sitelog.refusal import DAMAGED, NOT_SAVED, USAGE, Refusal
 from tests.job.logs import after, log, saved, tree
 
 
@@ -213,20 +214,80 @@ def removed(job: Path) -> None:
     job.unlink()
 
 
-@pytest.mark.parametrize("change", [rewritten, replaced, touched, removed])
-@pytest.mark.parametrize("saves", [0, 1])
-def test_a_file_changed_by_another_program_is_not_overwritten(
-    job: Path, change: Callable[[Path], None], saves: int
+def another_job(job: Path) -> None:
+    job.write_bytes(msgspec.json.encode(tables(log(3, "phone-02"))))
+
+
+def damaged(job: Path) -> None:
+    job.write_bytes(job.read_bytes()[:-9])
+
+
+def made_newer(job: Path) -> None:
+    job.write_bytes(job.read_bytes().replace(b'"format":1', b'"format":2'))
+
+
+def contradicting(job: Path) -> None:
+    entries = log(4)
+    changed = msgspec.structs.replace(entries[-1], note="changed")
+    job.write_bytes(msgspec.json.encode(tables([*entries[:-1], changed])))
+
+
+@pytest.mark.parametrize("change", [rewritten, replaced, touched])
+@pytest.mark.parametrize("saves", [0, 1, 3])
+@pytest.mark.parametrize("folded", [False, True])
+def test_a_file_changed_by_another_program_is_joined_with_what_is_held(
+    job: Path, change: Callable[[Path], None], saves: int, folded: bool
 ) -> None:
     with JobFile.open(job) as file:
         for _ in range(saves):
             file.append([after(file.entries)])
+        if folded:
+            file.fold()
         change(job)
-        before, held = tree(job.parent), file.entries
-        with pytest.raises(Refusal, match="another program has changed barn") as refused:
-            file.append([after(held)])
-        assert refused.value.code == HELD
-        assert (tree(job.parent), file.entries) == (before, held)
+        held = file.entries
+        added = after(held, "one more")
+        file.append([added])
+        assert file.entries == joined([*held, added], log(6) if change is rewritten else [])
+        with JobFile.open(job, read_only=True) as reader:
+            assert reader.entries == file.entries
+        everything = file.entries
+    assert len(parse(job.read_bytes(), job.name)["entries"]) == len(everything)
+    with JobFile.open(job) as file:
+        assert (file.entries, file.why_read_only) == (everything, "")
+
+
+@pytest.mark.parametrize(
+    ("change", "says"),
+    [
+        (removed, "There is no job file"),
+        (another_job, "another job"),
+        (damaged, "is damaged or not a job"),
+        (made_newer, "can't be written now: it was written by a newer sitelog"),
+        (contradicting, "Two different entries are called"),
+    ],
+)
+@pytest.mark.parametrize("saves", [0, 1])
+def test_a_file_made_something_else_by_another_program_is_not_overwritten(
+    job: Path, change: Callable[[Path], None], says: str, saves: int
+) -> None:
+    with JobFile.open(job) as file:
+        for _ in range(saves):
+            file.append([after(file.entries)])
+        raw, held = job.read_bytes(), file.entries
+        change(job)
+        before = tree(job.parent)
+        for act in (lambda: file.append([after(held)]), lambda: file.join([after(held)]), file.fold) * 2:
+            with pytest.raises(Refusal, match=r"^Not saved: another program has changed barn") as refused:
+                act()
+            assert says in refused.value.message
+            assert refused.value.code == NOT_SAVED
+            assert (tree(job.parent), file.entries) == (before, held)
+        job.write_bytes(raw)
+        added = after(held)
+        file.append([added])
+        assert file.entries == [*held, added]
+    with JobFile.open(job) as file:
+        assert file.entries == [*held, added]
 
 
 def test_a_job_changed_between_reading_and_locking_is_read_again(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -259,6 +320,7 @@ def test_the_last_good_states_are_kept_newest_first(job: Path, monkeypatch: pyte
     with JobFile.open(job) as file:
         for _ in range(6):
             file.append([after(file.entries)])
+            file.fold()
             states.append(job.read_bytes())
             kept = [copy.read_bytes() for copy in WholeFile(job).copies()]
             assert kept == states[-2 : -2 - COPIES : -1]
@@ -278,6 +340,7 @@ def test_a_damaged_job_names_its_last_good_copy(job: Path) -> None:
     with JobFile.open(job) as file:
         for _ in range(2):
             file.append([after(file.entries)])
+            file.fold()
     newest, older = WholeFile(job).copies()
     job.write_bytes(b"")
     with pytest.raises(Refusal) as refused:
