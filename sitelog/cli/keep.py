@@ -42,6 +42,8 @@ def _do(options: Options, draft_of: Callable[[Job], Draft | Sequence[Draft]], sa
     who = hand(options)
     with opened(options) as job:
         state = job.do(draft_of(job), who)
+    if job.file.left_beside:
+        print(f"sitelog: {job.file.left_beside}", file=sys.stderr)
     print(said(state))
     _say_next(state)
     return 0

@@ -1,6 +1,7 @@
 """The job as plain text for `sitelog show`."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from typing import Any
 
 from sitelog.job.views import CheckView, StageView, State
 from sitelog.quantity import show
@@ -55,6 +56,7 @@ def _told(state: State, check: CheckView) -> str:
 
 
 def _open_points(state: State) -> Iterator[str]:
+    yield from two_answers(state)
     for snag in state.open_snags:
         yield f"snag {snag.id}: {snag.text} ({snag.path or 'the job'})"
     for release in state.releases:
@@ -64,6 +66,20 @@ def _open_points(state: State) -> Iterator[str]:
             yield f"deferred: {deferral.path} to {deferral.until}, {deferral.reason} ({deferral.by})"
     for path in state.stale:
         yield f"stale: {path}"
+
+
+def two_answers(state: State) -> Iterator[str]:
+    """The checks that two copies answered differently, each with all its answers."""
+    for view in state.checks():
+        if view.rivals:
+            told = _told(state, view) or view.state
+            others = (f"{_said(entry.value)} ({entry.by})" for entry in view.rivals)
+            yield f"two answers: {view.path}, in force {told} ({view.by}); also {', '.join(others)}"
+
+
+def _said(value: Mapping[str, Any]) -> str:
+    """What an answer keeps, as it keeps it."""
+    return " ".join(f"{key}={said}" for key, said in value.items() if not key.startswith("@")) or "ticked"
 
 
 def cautions(state: State) -> Iterator[str]:

@@ -253,6 +253,18 @@ COMMANDS: tuple[Command, ...] = (
         (FILE,),
     ),
     Command(
+        "merge",
+        "join copies of a job that went on apart",
+        "sitelog merge kiln-lane.json tablet/kiln-lane.json",
+        "merge:merge",
+        (
+            FILE,
+            _flag("copies", metavar="COPY", nargs="*", help="copies of the same job; they are only read"),
+            _flag("--driver", action="store_true", help="as a merge driver of git: merge --driver %%O %%A %%B"),
+            LISTS,
+        ),
+    ),
+    Command(
         "handover",
         "make the pack for the next trade",
         "sitelog handover kiln-lane.json --to tiler --out pack",

@@ -30,7 +30,7 @@ def chains(links: Iterable[Link], seals: Mapping[str, object]) -> Iterator[str]:
         devices.setdefault(link.entry.device, {}).setdefault(link.entry.seq, []).append(link)
     for device, chain in devices.items():
         numbered = dict(sorted(chain.items()))
-        sealed = _Seal.of(seals.get(device))
+        sealed = dict(_sealed(seals.get(device)))
         yield from _gaps(device, numbered)
         yield from _order(numbered)
         yield from _changed(device, numbered, sealed)
@@ -48,20 +48,14 @@ def loose(links: Iterable[Link], among: Iterable[Link]) -> list[Link]:
     ]
 
 
-@dataclass(frozen=True)
-class _Seal:
-    """What the heading says of the ends of a device's chain."""
-
-    seq: int
-    digests: frozenset[str]
-
-    @classmethod
-    def of(cls, seal: object) -> "_Seal":
-        found = seal if isinstance(seal, dict) else {}
-        seq, also = found.get("seq"), found.get("also", [])
-        every = [found.get("digest"), *(also if isinstance(also, list) else [])]
-        digests = frozenset(digest for digest in every if isinstance(digest, str))
-        return cls(seq if isinstance(seq, int) else 0, digests)
+def _sealed(seal: object) -> Iterator[tuple[str, int]]:
+    """Digest and number of each end of a device's chain, as the heading has them."""
+    first = seal if isinstance(seal, dict) else {}
+    also = first.get("also")
+    for end in (first, *(also if isinstance(also, list) else ())):
+        digest, seq = (end.get("digest"), end.get("seq")) if isinstance(end, dict) else ("", 0)
+        if isinstance(digest, str) and isinstance(seq, int):
+            yield digest, seq
 
 
 def _gaps(device: str, chain: Numbered) -> Iterator[str]:
@@ -82,43 +76,43 @@ def _order(chain: Numbered) -> Iterator[str]:
                 yield f"{link}: it follows {known.id} but its id sorts before it."
 
 
-def _changed(device: str, chain: Numbered, sealed: _Seal) -> Iterator[str]:
-    """The entries that neither a follower nor the seal vouches for, and those that should be there and are not."""
-    last = max(chain)
-    if sealed.seq > last:
-        yield f"{_missing(last + 1, sealed.seq, device)} at the end: the heading counts them."
-    doubtful = {seq: [k for k in links if not _vouched(k, chain, sealed)] for seq, links in chain.items()}
+def _changed(device: str, chain: Numbered, sealed: Mapping[str, int]) -> Iterator[str]:
+    """The entries that neither a follower nor a seal vouches for, and those that should be there and are not."""
+    last, counted = max(chain), max(sealed.values(), default=0)
+    if counted > last:
+        yield f"{_missing(last + 1, counted, device)} at the end: the heading counts them."
+    links = [link for some in chain.values() for link in some]
+    orphans = loose(links, links)
+    unseen = {seq for digest, seq in sealed.items() if digest not in {link.digest for link in links}}
+    doubtful = {seq: [k for k in some if not _vouched(k, chain, sealed)] for seq, some in chain.items()}
+    # Where copies parted, another entry of the same number can stand there though one is missing.
+    lost = [k for k in orphans if k.entry.seq - 1 in chain and not doubtful[k.entry.seq - 1]]
+    cut = [seq for seq in sorted(unseen) if seq in chain and not doubtful[seq]]
+    absent = {k.entry.seq - 1 for k in lost} | set(cut)
     in_doubt = []
-    for seq, links in doubtful.items():
-        for link in links:
+    for seq, some in doubtful.items():
+        told_as_missing = seq + 1 in absent and seq not in unseen and all(k.entry.seq != seq + 1 for k in orphans)
+        for link in () if told_as_missing else some:
             if doubtful.get(seq + 1):
                 in_doubt.append(link)
             else:
                 yield f"{link}: it is not as it was entered."
     for link in in_doubt:
         yield f"{link}: nothing vouches for it, as the entry after it was changed."
-    yield from _lost(device, chain, doubtful, sealed)
+    for link in lost:
+        yield f"{link}: the entry that it follows is missing."
+    for seq in cut:
+        yield f"{_missing(seq, seq, device)} from one of the copies that were joined: the heading counts it."
 
 
-def _vouched(link: Link, chain: Numbered, sealed: _Seal) -> bool:
+def _vouched(link: Link, chain: Numbered, sealed: Mapping[str, int]) -> bool:
     if link.entry.seq == 1 and link.entry.prev != FIRST:
         return False
-    if link.digest in sealed.digests or any(f.entry.prev == link.digest for f in chain.get(link.entry.seq + 1, ())):
+    if link.digest in sealed or any(f.entry.prev == link.digest for f in chain.get(link.entry.seq + 1, ())):
         return True
     # Before a gap there is none that could vouch for it: the gap is told.
-    last = max(max(chain), sealed.seq)
+    last = max(max(chain), *sealed.values(), 0)
     return link.entry.seq < last and link.entry.seq + 1 not in chain
-
-
-def _lost(device: str, chain: Numbered, doubtful: Numbered, sealed: _Seal) -> Iterator[str]:
-    """What is missing where copies parted: there a number that is still there hides one that is not."""
-    links = [link for some in chain.values() for link in some]
-    for link in loose(links, links):
-        if link.entry.seq - 1 in chain and not doubtful[link.entry.seq - 1]:
-            yield f"{link}: the entry that it follows is missing."
-    unseen = sealed.digests - {link.digest for link in links}
-    if unseen and sealed.seq <= max(chain) and not any(doubtful.values()):
-        yield f"The last entry of a copy on device {clean(device, most=40)} is missing: the heading seals it."
 
 
 def _missing(first: int, last: int, device: str) -> str:

@@ -43,7 +43,10 @@ class JobFile:
     def create(cls, path: str | Path, entries: Sequence[Entry], *, hand: Hand | None = None) -> Self:
         """A new job that begins with these entries; `Refusal` 2 (the name is taken) or 4 (not saved)."""
         store = WholeFile(path)
-        _must_be_free(store.path)
+        try:
+            _must_be_free(store.path)
+        except OSError as error:
+            raise Refusal(f"Not saved: {named(store.path)}: {reason(error)}.", code=NOT_SAVED) from error
         lock = Lock.take(beside(store.path) / "lock", hand)
         made = cls(store, journal_of(store), Contents([], "", {}), lock, "")
         try:
@@ -146,10 +149,12 @@ class JobFile:
         self._settle()
         if self._due or self._since:
             self._whole()
+        elif self._journal.there:
+            self._journal.drop()
 
     def close(self) -> None:
         """Fold, and let the job go. If it can't be folded nothing is lost, and `left_beside` says so in one line."""
-        if not self.why_read_only and (self._due or self._since):
+        if not self.why_read_only and (self._due or self._since or self._journal.there):
             try:
                 self.fold()
             except Refusal as refusal:
@@ -229,6 +234,7 @@ class JobFile:
         with suppress(OSError):
             if not self._store.changed():
                 self.path.unlink(missing_ok=True)
+        with suppress(OSError):
             (self.files / "lock").unlink()
             self.files.rmdir()
         self.close()
@@ -262,7 +268,11 @@ def read(store: WholeFile, journal: Journal | None = None) -> Contents:
 
 def advice(store: WholeFile) -> str:
     """Which copy of a damaged job is good, and how to look at it."""
-    for copy in store.copies():
+    try:
+        copies = store.copies()
+    except OSError:
+        return "Nor can its copies be read."
+    for copy in copies:
         try:
             found = contents(parse(copy.read_bytes(), copy.name), copy.name)
         except (Refusal, OSError):

@@ -59,15 +59,14 @@ def job_document(entries: Sequence[Entry]) -> dict[str, Any]:
 def seals(entries: Sequence[Entry]) -> Seals:
     """For each device the number and digest of its last entry: no entry follows that would vouch for it.
 
-    Where a device's chain has more than one end, the digests of the others stand under `also`.
+    Where a device's chain has more than one end, the others stand under `also`.
     """
     return {device: _seal(*last) for device, last in sorted(ends(entries).items())}
 
 
 def _seal(*last: Entry) -> dict[str, Any]:
-    *others, end = last
-    seal: dict[str, Any] = {"seq": end.seq, "digest": end.digest()}
-    return seal | ({"also": sorted(e.digest() for e in others)} if others else {})
+    *others, end = ({"seq": entry.seq, "digest": entry.digest()} for entry in last)
+    return {**end, "also": others} if others else end
 
 
 def contents(found: Tables, name: str) -> Contents:

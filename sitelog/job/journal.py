@@ -55,17 +55,17 @@ class Journal:
         self._sum = b""
         self._stamp: Stamp | None = None
         self._damaged = False
-        self._barred = False  # can it not even be said whether it is there?
 
     def read(self) -> Left | None:
         """What is in it, None if there is none; `Refusal` 2 or 3 if it can't be read at all."""
+        if self._gone():
+            return None
         try:
             raw, self._stamp = load(self.path, self._name)
         except Refusal:
-            self._mark()
-            if self.there or self._barred:
-                raise
-            return None
+            if self._gone():  # folded in between
+                return None
+            raise
         left = _left(raw)
         self._damaged = bool(left.fault)
         return left
@@ -91,11 +91,12 @@ class Journal:
             else:
                 self._put(self._handle, [fresh])
             self._stamp = stamp(self.path)
-        except OSError as error:
+        except BaseException as error:
             self.close()
-            raise Refusal(f"Not saved: {self._name}: {reason(error)}. Try again.", code=NOT_SAVED) from error
-        except BaseException:
-            self.close()
+            self._mark()  # whatever stands there now is from here
+            if isinstance(error, OSError):
+                what = f"Not saved: {self._name}: {reason(error)}. Try again."
+                raise Refusal(what, code=NOT_SAVED) from error
             raise
 
     def drop(self) -> None:
@@ -129,11 +130,17 @@ class Journal:
         return self.path.with_name("journal.new")
 
     def _mark(self) -> None:
-        self._stamp, self._barred = None, False
+        self._stamp = None
+        with suppress(OSError):
+            self._stamp = stamp(self.path)
+
+    def _gone(self) -> bool:
+        """Is there surely none?"""
         try:
             self._stamp = stamp(self.path)
         except OSError:
-            self._barred = True
+            return False
+        return self._stamp is None
 
     def _begin(self, what: Sequence[object]) -> None:
         self.path.parent.mkdir(exist_ok=True)

@@ -112,7 +112,15 @@ class Ledger:
                 known.add(one)
                 look_at += self.replaced.get(one, [])
         said = _said(current)
-        return tuple(a for a in answers if a.device != current.device and a.id not in known and _said(a) != said)
+        return tuple(
+            a
+            for a in answers
+            if (a.device != current.device or self.parted(a.device)) and a.id not in known and _said(a) != said
+        )
+
+    def parted(self, device: str) -> bool:
+        """Did copies go on apart on this one device?"""
+        return len(self.ends.get(device, ())) > 1
 
 
 def _said(entry: Entry) -> dict[str, Any]:

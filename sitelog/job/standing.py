@@ -87,7 +87,9 @@ class Site:
 
     def _rivals(self, answer: Entry | None, history: Sequence[Entry]) -> tuple[Entry, ...]:
         answers = [e for e in history if e.act == "answer"]
-        if answer is None or all(e.device == answer.device for e in answers):
+        if answer is None:
+            return ()
+        if all(e.device == answer.device for e in answers) and not self.ledger.parted(answer.device):
             return ()
         return self.ledger.rivals(answer, answers)
 

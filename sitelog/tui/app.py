@@ -130,11 +130,15 @@ class SitelogApp(App[int]):
         self.job = job
         self.drafts = Drafts(job.file.files)
 
-    def leave(self) -> None:
+    def leave(self) -> str:
+        """Close the job in hand; what to say of it when its file could not be brought up to date, or ""."""
+        left = ""
         if self.job is not None:
             self.job.close()
+            left = self.job.file.left_beside
             self.job = None
         self.unsaved.clear()
+        return left
 
     @property
     def state(self) -> State:
@@ -202,8 +206,7 @@ class SitelogApp(App[int]):
             self.theme = VAN.name if self.theme == DAY.name else DAY.name
 
     async def action_quit(self) -> None:
-        self.leave()
-        self.exit(0)
+        self.exit(0, message=self.leave() or None)
 
     def on_unmount(self) -> None:
         self.leave()

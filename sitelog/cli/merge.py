@@ -1,0 +1,36 @@
+"""`sitelog merge`: copies of one job that went on apart, joined; and what they say differently, told."""
+
+import argparse
+from pathlib import Path
+
+from sitelog.cli.keep import opened
+from sitelog.cli.page import two_answers
+from sitelog.job.merge import merge as joined_from
+from sitelog.job.merge import merge_scratch
+from sitelog.job.verify import verify
+from sitelog.refusal import Refusal
+
+
+def merge(options: argparse.Namespace) -> int:
+    """Exit 1 when the joined job is not sound."""
+    if options.driver:
+        return _drive(options.file, options.copies)
+    count = joined_from(options.file, options.copies)
+    with opened(options, read_only=True) as job:
+        state = job.state
+    print(f"{options.file}: {count} {'entry' if count == 1 else 'entries'} joined in, {state.entries} in all")
+    for line in two_answers(state):
+        print(line)
+    print(f"head {state.head}")
+    faults = verify(Path(options.file))
+    for fault in faults:
+        print(fault)
+    return 1 if faults else 0
+
+
+def _drive(_: str, scratch: list[str]) -> int:
+    """For git, which hands over the common ancestor, ours and theirs. Nothing is ever taken out, so two are enough."""
+    if len(scratch) != 2:
+        raise Refusal("--driver wants three files, as git names them: merge --driver %O %A %B")
+    merge_scratch(*scratch)
+    return 0

@@ -1,0 +1,509 @@
+"""What stands beside an open job: read with it by everyone, folded in, and never mixed with what it is not of."""
+
+import errno
+import os
+import random
+import resource
+import shutil
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import msgspec
+import pytest
+
+from sitelog.job import acts, disk
+from sitelog.job.entry import Entry
+from sitelog.job.file import JobFile
+from sitelog.job.format import tables
+from sitelog.job.job import Job
+from sitelog.job.journal import _sum
+from sitelog.job.lock import Lock
+from sitelog.job.merge import merge
+from sitelog.job.verify import verify
+from sitelog.refusal import DAMAGED, NOT_SAVED, Refusal
+from tests.job.logs import after, log, saved, tree
+from tests.job.roof import LIBRARY
+from tests.job.test_job import FIGURES, HAND, later
+
+ENTRIES = log(10)
+
+
+@pytest.fixture
+def job(tmp_path: Path) -> Path:
+    """A job whose writer was killed after six saves, one of them of two entries."""
+    return crashed(tmp_path / "barn.json")
+
+
+def crashed(job: Path, *saves: int) -> Path:
+    place = job.parent / "crashed"
+    place.mkdir()
+    file = JobFile.create(place / job.name, ENTRIES[:3])
+    at = 3
+    for count in saves or (1, 1, 2, 1, 1, 1):
+        file.append(ENTRIES[at : at + count])
+        at += count
+    shutil.copytree(place, job.parent, dirs_exist_ok=True)
+    file.close()
+    shutil.rmtree(place)
+    return job
+
+
+def journal(job: Path) -> Path:
+    return job.with_name(f"{job.name}.files") / "journal"
+
+
+def lines(job: Path) -> list[bytes]:
+    return journal(job).read_bytes().splitlines(keepends=True)
+
+
+def test_a_reader_sees_the_file_and_the_journal_and_touches_neither(job: Path) -> None:
+    before = tree(job.parent)
+    assert len(msgspec.json.decode(job.read_bytes())["entries"]) == 3
+    with JobFile.open(job, read_only=True) as file:
+        assert file.entries == ENTRIES
+        assert file.why_read_only == "it was opened to read only"
+    assert verify(job) == []
+    assert tree(job.parent) == before
+
+
+def test_the_next_writer_folds_in_what_a_crash_has_left(job: Path) -> None:
+    with JobFile.open(job) as file:
+        assert file.entries == ENTRIES
+        assert not journal(job).exists()
+        assert job.read_bytes() == msgspec.json.encode(tables(ENTRIES))
+
+
+def test_a_line_is_one_save_with_a_sum_that_hangs_on_the_line_before(job: Path) -> None:
+    heading, *saves = lines(job)
+    assert msgspec.json.decode(heading.rpartition(b" ")[0])["job"] == ENTRIES[0].id
+    assert [len(msgspec.json.decode(line.rpartition(b" ")[0])) for line in saves] == [1, 1, 2, 1, 1, 1]
+
+
+def test_a_last_line_cut_anywhere_is_left_out_and_told(job: Path) -> None:
+    whole = journal(job).read_bytes()
+    last = len(lines(job)[-1])
+    for cut in range(1, last):
+        journal(job).write_bytes(whole[:-cut])
+        with JobFile.open(job, read_only=True) as file:
+            assert file.entries == ENTRIES[:-1]
+        assert verify(job) == [
+            "barn.json.files/journal breaks off in its last line: what was being entered then was never confirmed, "
+            "and is not there."
+        ]
+    journal(job).write_bytes(whole[: -last // 2] + bytes(last // 2))
+    with JobFile.open(job) as file:
+        assert (file.entries, file.why_read_only) == (ENTRIES[:-1], "")
+    assert verify(job) == []
+
+
+def test_a_save_of_two_entries_is_there_with_both_or_with_none(tmp_path: Path) -> None:
+    job = crashed(tmp_path / "barn.json", 1, 2)
+    whole = journal(job).read_bytes()
+    seen = set()
+    for cut in range(len(lines(job)[-1]) + 1):
+        journal(job).write_bytes(whole[: len(whole) - cut])
+        seen.add(len(JobFile.open(job, read_only=True).entries))
+    assert seen == {4, 6}
+
+
+@pytest.mark.parametrize("number", range(1, 7))
+def test_a_damaged_line_is_told_and_the_job_only_read_until_it_is_brought_together(job: Path, number: int) -> None:
+    row = lines(job)
+    row[number - 1] = row[number - 1].replace(b'"', b"'", 1)
+    broken = b"".join(row)
+    journal(job).write_bytes(broken)
+    which = "its first line" if number == 1 else f"its line {number}"
+    with JobFile.open(job) as file:
+        assert file.why_read_only == (
+            f"its journal is damaged: {which} is not as it was written; bring them together with: "
+            "sitelog merge barn.json COPY"
+        )
+        read = file.entries
+        assert len(read) == 3 if number == 1 else len(read) in (8, 9)
+        with pytest.raises(Refusal, match="open to read only: its journal is damaged") as refused:
+            file.append([after(ENTRIES)])
+        assert refused.value.code == NOT_SAVED
+    assert verify(job)[0] == f"barn.json.files/journal: {which} is not as it was written."
+    assert journal(job).read_bytes() == broken
+    merge(job, [])
+    with JobFile.open(job) as file:
+        assert (file.entries, file.why_read_only) == (read, "")
+    assert (journal(job).with_name("journal.broken")).read_bytes() == broken
+    if number > 1:
+        assert any("missing" in fault for fault in verify(job))
+
+
+def test_a_line_that_is_missing_or_stands_elsewhere_is_damage(job: Path) -> None:
+    row = lines(job)
+    for changed in ([*row[:3], *row[4:]], [row[0], row[2], row[1], *row[3:]], row[1:], [*row, row[2], row[3]], [b""]):
+        journal(job).write_bytes(b"".join(changed))
+        assert "its journal is damaged" in JobFile.open(job).why_read_only
+        assert verify(job)
+
+
+def test_any_single_change_of_the_journal_is_found(job: Path) -> None:
+    whole = journal(job).read_bytes()
+    chance = random.Random(5)
+    for _ in range(400):
+        at, byte = chance.randrange(len(whole)), chance.randrange(256)
+        changed = whole[:at] + bytes([byte]) + whole[at + 1 :]
+        journal(job).write_bytes(changed)
+        faults = verify(job)
+        assert bool(faults) == (changed != whole), (at, byte)
+        assert all(fault.isprintable() for fault in faults)
+
+
+# --- whose it is ---
+
+
+def test_a_journal_of_another_job_is_refused(job: Path, tmp_path: Path) -> None:
+    job.write_bytes(msgspec.json.encode(tables(log(3, "phone-02"))))
+    before = tree(tmp_path)
+    for read_only in (False, True):
+        with pytest.raises(Refusal, match=r"barn.json.files/journal belongs to another job") as refused:
+            JobFile.open(job, read_only=read_only)
+        assert refused.value.code == DAMAGED
+    assert verify(job) == ["barn.json.files/journal belongs to another job."]
+    assert tree(tmp_path) == before
+
+
+def test_a_journal_beside_the_file_it_was_folded_into_does_nothing(job: Path) -> None:
+    """Killed between the file's new state and the journal's end."""
+    left = journal(job).read_bytes()
+    for entries in (ENTRIES, [*ENTRIES, after(ENTRIES)]):
+        job.write_bytes(msgspec.json.encode(tables(entries)))
+        journal(job).write_bytes(left)
+        assert verify(job) == []
+        before = job.stat().st_mtime_ns
+        with JobFile.open(job) as file:
+            assert (file.entries, file.why_read_only) == (entries, "")
+            assert not journal(job).exists()
+        assert job.stat().st_mtime_ns == before
+
+
+def test_a_journal_beside_an_older_copy_is_read_but_goes_on_from_nothing(job: Path) -> None:
+    with JobFile.open(job) as file:
+        file.append([after(file.entries)])
+        left, everything = journal(job).read_bytes(), file.entries
+    shutil.copy(job, job.with_name("whole.json"))
+    older = msgspec.json.encode(tables(ENTRIES[:5]))
+    job.write_bytes(older)
+    journal(job).write_bytes(left)
+    with JobFile.open(job) as file:
+        assert "as if an older copy had been put in its place" in file.why_read_only
+        assert file.entries == [*ENTRIES[:5], everything[-1]]
+    assert "the entry that it follows is not there" in verify(job)[0]
+    assert (job.read_bytes(), journal(job).read_bytes()) == (older, left)
+    merge(job, [job.with_name("whole.json")])
+    with JobFile.open(job) as file:
+        assert (file.entries, file.why_read_only) == (everything, "")
+    assert verify(job) == []
+    assert not journal(job).exists()
+
+
+def test_a_journal_beside_a_copy_of_another_tablet_is_joined_with_it(job: Path) -> None:
+    """A sync folder put the other tablet's file there while the program was down."""
+    from tests.job.test_merge import went_on
+
+    other = went_on(ENTRIES[:3], 2, "phone-02")
+    job.write_bytes(msgspec.json.encode(tables(other)))
+    with JobFile.open(job) as file:
+        assert file.why_read_only == ""
+        assert len(file.entries) == len(ENTRIES) + 2
+    assert verify(job) == []
+
+
+def resummed(job: Path, change: Callable[[int, Any], Any]) -> None:
+    """The journal's lines as another program would have written them."""
+    before, made = b"", b""
+    for number, line in enumerate(lines(job)):
+        text = line.rpartition(b" ")[0]
+        changed = change(number, msgspec.json.decode(text))
+        text = changed if isinstance(changed, bytes) else msgspec.json.encode(changed)
+        before = _sum(before, text)
+        made += b"%s %s\n" % (text, before)
+    journal(job).write_bytes(made)
+
+
+def one(line: int, **change: Any) -> Callable[[int, Any], Any]:
+    def changed(number: int, found: Any) -> Any:
+        if number == line:
+            (found if isinstance(found, dict) else found[0]).update(change)
+        return found
+
+    return changed
+
+
+@pytest.mark.parametrize(
+    ("change", "why", "count"),
+    [
+        (one(0, journal=2), "its journal was written by a newer sitelog", 3),
+        (one(2, act="weigh"), "its journal holds what this sitelog does not know", 10),
+        (one(2, weight_kg=30), "its journal holds what this sitelog does not know", 10),
+        (one(2, seq="5"), "its journal holds what this sitelog does not know", 9),
+        (one(2, id="x"), "its journal holds what this sitelog does not know", 9),
+        (lambda n, found: b"\xff" if n == 2 else found, "its journal holds what this sitelog does not know", 9),
+        (lambda n, found: 7 if n == 2 else found, "its journal holds what this sitelog does not know", 9),
+        (lambda n, found: 7 if n == 0 else found, "its journal is damaged: its first line is not as it was written", 3),
+        (lambda n, found: b"{" if n == 0 else found, "its journal is damaged: its first line is", 3),
+        (one(0, journal="1"), "its journal is damaged: its first line is not as it was written", 3),
+    ],
+)
+def test_a_journal_that_is_not_fully_understood_is_read_and_never_written(
+    job: Path, change: Callable[[int, Any], Any], why: str, count: int
+) -> None:
+    resummed(job, change)
+    before = tree(job.parent)
+    with JobFile.open(job) as file:
+        assert file.why_read_only.startswith(why)
+        assert len(file.entries) == count
+        with pytest.raises(Refusal, match="Not saved"):
+            file.append([after(ENTRIES)])
+    assert any(why.partition(": ")[2] or why in fault for fault in verify(job))
+    assert tree(job.parent) == before
+
+
+def test_a_journal_that_says_otherwise_than_the_file_is_refused(job: Path) -> None:
+    entries = [*ENTRIES[:4], msgspec.structs.replace(ENTRIES[4], note="other")]
+    job.write_bytes(msgspec.json.encode(tables(entries)))
+    with pytest.raises(Refusal, match=f"Two different entries are called {ENTRIES[4].id}"):
+        JobFile.open(job)
+    assert f"{ENTRIES[4].id} (answer main.plates.side-4, by A. Foreman): it is not the same in the journal." in "".join(
+        verify(job)
+    )
+
+
+def test_a_journal_that_can_not_be_read_is_told(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    real = Path.open
+
+    def barred(path: Path, *more: Any, **named: Any) -> Any:
+        if path.name == "journal":
+            raise PermissionError(errno.EACCES, "Permission denied")
+        return real(path, *more, **named)
+
+    with monkeypatch.context() as patch:
+        patch.setattr(Path, "open", barred)
+        for read_only in (False, True):
+            with pytest.raises(Refusal, match=r"barn.json.files/journal can't be read: there is no right"):
+                JobFile.open(job, read_only=read_only)
+    journal(job).unlink()
+    journal(job).mkdir()
+    with pytest.raises(Refusal, match=r"is a folder"):
+        JobFile.open(job)
+
+
+def test_a_journal_folded_in_while_it_is_being_read_is_no_fault(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def load(path: Path, name: str = "") -> Any:
+        monkeypatch.setattr("sitelog.job.journal.load", disk.load)
+        JobFile.open(job).close()
+        return disk.load(path, name)
+
+    monkeypatch.setattr("sitelog.job.journal.load", load)
+    with JobFile.open(job, read_only=True) as file:
+        assert file.entries == ENTRIES
+    assert not journal(job).exists()
+
+
+# --- written ---
+
+
+def test_what_another_program_made_of_the_journal_is_joined(tmp_path: Path) -> None:
+    """Removed by a sync folder, or put back as another tablet wrote it: what is held here is saved whole."""
+    job = saved(tmp_path / "barn.json", ENTRIES[:3])
+    theirs = tmp_path / "theirs" / "barn.json"
+    theirs.parent.mkdir()
+    crashed(theirs, 2)
+    with JobFile.open(job) as file:
+        file.append([after(ENTRIES[:3], "ours")])
+        journal(job).unlink()
+        file.append([after(file.entries, "again")])
+        assert len(JobFile.open(job, read_only=True).entries) == 5
+        shutil.copy(journal(theirs), journal(job))
+        file.append([after(file.entries, "and again")])
+        assert len(file.entries) == 8
+        assert JobFile.open(job, read_only=True).entries == file.entries
+    assert verify(job) == []
+
+
+def test_a_journal_that_did_not_take_a_line_is_begun_anew(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Half a line stands in the old one then, and after a failed sync nothing in it can be relied on."""
+    job = saved(tmp_path / "barn.json", ENTRIES[:3])
+    with JobFile.open(job) as file:
+        file.append(ENTRIES[3:4])
+        number = journal(job).stat().st_ino
+        soft, hard = resource.getrlimit(resource.RLIMIT_FSIZE)
+        for _ in range(2):
+            resource.setrlimit(resource.RLIMIT_FSIZE, (journal(job).stat().st_size + 40, hard))
+            try:
+                with pytest.raises(
+                    Refusal, match=r"^Not saved: barn.json.files/journal: the file may not grow"
+                ) as caught:
+                    file.append(ENTRIES[4:5])
+            finally:
+                resource.setrlimit(resource.RLIMIT_FSIZE, (soft, hard))
+            assert caught.value.code == NOT_SAVED
+            assert file.entries == ENTRIES[:4]
+            assert JobFile.open(job, read_only=True).entries == ENTRIES[:4]
+        other = after(ENTRIES[:4], "typed again")
+        file.append([other])
+        assert journal(job).stat().st_ino != number
+        assert JobFile.open(job, read_only=True).entries == [*ENTRIES[:4], other]
+
+        def interrupted(_: int) -> None:
+            raise KeyboardInterrupt
+
+        with monkeypatch.context() as patch:
+            patch.setattr(os, "fsync", interrupted)
+            with pytest.raises(KeyboardInterrupt):
+                file.append([after(file.entries)])
+        last = after(file.entries, "typed once more")
+        file.append([last])
+    assert JobFile.open(job, read_only=True).entries == [*ENTRIES[:4], other, last]
+    assert verify(job) == []
+
+
+def test_what_was_refused_and_given_up_is_not_there_when_the_job_is_opened_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The line stands in the journal; only its sync failed, and nobody tried again."""
+    for before in (0, 1):
+        job = saved(tmp_path / f"{before}.json", ENTRIES[:3])
+        with JobFile.open(job) as file:
+            file.append(ENTRIES[3 : 3 + before])
+
+            def fails(_: object) -> None:
+                raise OSError(errno.EIO, "Input/output error")
+
+            with monkeypatch.context() as patch:
+                patch.setattr("sitelog.job.journal.sync_folder", fails)
+                patch.setattr(os, "fsync", fails if before else os.fsync)
+                with pytest.raises(Refusal, match="the disk reports an error"):
+                    file.append([after(file.entries, "given up")])
+            assert len(JobFile.open(job, read_only=True).entries) == 4 + before
+        assert JobFile.open(job).entries == ENTRIES[: 3 + before]
+
+
+def test_a_file_that_can_not_be_brought_up_to_date_says_so_when_it_is_closed(
+    job: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(*_: object) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    with monkeypatch.context() as patch:
+        patch.setattr(Path, "replace", full)
+        file = JobFile.open(job)
+        assert (file.entries, file.why_read_only, file.left_beside) == (ENTRIES, "", "")
+        with pytest.raises(Refusal, match="the disk is full"):
+            file.append([after(ENTRIES)])
+        file.close()
+    assert file.left_beside == (
+        "barn.json does not hold its last entries: they are kept beside it, in barn.json.files, until it is next "
+        "opened. Not saved: barn.json: the disk is full. The file is as it was; try again."
+    )
+    with JobFile.open(job) as again:
+        assert again.entries == ENTRIES
+    assert (again.left_beside, journal(job).exists()) == ("", False)
+
+
+def test_a_journal_that_can_not_be_removed_does_no_harm(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    real = Path.unlink
+
+    def kept(path: Path, missing_ok: bool = False) -> None:
+        if path.name == "journal":
+            raise PermissionError(errno.EACCES, "Permission denied")
+        real(path, missing_ok)
+
+    with monkeypatch.context() as patch:
+        patch.setattr(Path, "unlink", kept)
+        with JobFile.open(job) as file:
+            raw = job.read_bytes()
+            file.append([after(file.entries)])
+            assert job.read_bytes() == raw
+        with JobFile.open(job) as file:
+            assert len(file.entries) == 11
+    with JobFile.open(job):
+        assert not journal(job).exists()
+    assert verify(job) == []
+
+
+def test_a_job_closed_with_nothing_entered_is_not_written(tmp_path: Path) -> None:
+    job = saved(tmp_path / "barn.json", ENTRIES)
+    before = job.stat().st_mtime_ns
+    for _ in range(2):
+        with JobFile.open(job) as file:
+            file.fold()
+    assert job.stat().st_mtime_ns == before
+    assert sorted(tree(tmp_path)) == ["barn.json", "barn.json.files", "barn.json.files/lock"]
+
+
+def test_a_file_changed_before_the_lock_is_had_is_not_written_if_it_is_newer_then(
+    job: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    take = Lock.take
+
+    def slow(path: Path, hand: None = None) -> Lock:
+        job.write_bytes(job.read_bytes().replace(b'"format":1', b'"format":2'))
+        return take(path, hand)
+
+    monkeypatch.setattr("sitelog.job.file.Lock.take", slow)
+    with JobFile.open(job) as file:
+        assert file.why_read_only == "it was written by a newer sitelog"
+        monkeypatch.undo()
+        Lock.take(file.files / "lock").release()
+
+
+def test_a_disk_that_fails_before_the_lock_is_had_lets_the_lock_go(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    from sitelog.job.store import WholeFile
+
+    def fails(_: object) -> bool:
+        raise OSError(errno.EIO, "Input/output error")
+
+    with monkeypatch.context() as patch:
+        patch.setattr(WholeFile, "changed", fails)
+        with pytest.raises(Refusal, match=r"barn.json can't be read: the disk reports an error"):
+            JobFile.open(job)
+    JobFile.open(job).close()
+
+
+# --- a job in hand ---
+
+
+def test_at_handover_the_file_is_brought_up_to_date(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    path = tmp_path / "barn.json"
+    with Job.create(
+        path, LIBRARY, HAND, title="Barn", place="", units="metric", parts=[("main", "M", "hipped", FIGURES)]
+    ) as job:
+        job.do(acts.note(job.state, "main", "one"), later(1))
+        assert journal(path).exists()
+        job.do(acts.handover(job.state, "tiler", job.state.head), later(2))
+        assert not journal(path).exists()
+        assert len(msgspec.json.decode(path.read_bytes())["entries"]) == 6
+
+        def full(*_: object) -> None:
+            raise OSError(errno.ENOSPC, "No space left on device")
+
+        with monkeypatch.context() as patch:
+            patch.setattr("os.link", full)
+            patch.setattr("shutil.copy2", full)
+            job.do(acts.handover(job.state, "tiler", job.state.head), later(3))
+        assert journal(path).exists()
+        assert job.state.entries == 7
+
+
+def test_entries_of_another_copy_that_came_in_with_a_save_are_in_the_state(tmp_path: Path) -> None:
+    path = tmp_path / "barn.json"
+    with Job.create(
+        path, LIBRARY, HAND, title="Barn", place="", units="metric", parts=[("main", "M", "hipped", FIGURES)]
+    ) as job:
+        other = Path(shutil.copy(path, tmp_path / "other.json"))
+        with Job.open(other, LIBRARY) as copy:
+            copy.do(acts.note(copy.state, "main", "from the other"), later(1))
+        shutil.copy(other, path)
+        job.do(acts.note(job.state, "main", "from this one"), later(2))
+        notes: list[Entry] = [entry for entry in job.entries if entry.act == "note"]
+        assert [entry.note for entry in notes] == ["from the other", "from this one"]
+        assert job.state.entries == 6
+    with Job.open(path, LIBRARY, read_only=True) as again:
+        assert again.state == job.state
+    assert verify(path) == []

@@ -1,0 +1,267 @@
+"""Copies of a job that went on apart become one: a set union, whatever was joined first, and nothing is lost."""
+
+import os
+import shutil
+import subprocess
+import sys
+from itertools import permutations
+from pathlib import Path
+
+import msgspec
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from sitelog.job import acts
+from sitelog.job.entry import Draft, Entry, ends, head, seal
+from sitelog.job.file import JobFile
+from sitelog.job.fold import fold
+from sitelog.job.format import seals, tables
+from sitelog.job.job import sealed
+from sitelog.job.merge import merge, merge_scratch
+from sitelog.job.union import joined
+from sitelog.job.verify import verify
+from sitelog.refusal import DAMAGED, HELD, NOT_SAVED, USAGE, Refusal
+from tests.job.logs import after, hand, log, saved, tree
+from tests.job.roof import LIBRARY, SIDES, Desk
+
+START = log(5, "tablet01", "phone-02")
+
+
+def went_on(start: list[Entry], count: int, device: str, minutes: float = 60) -> list[Entry]:
+    """The entries and so many more, by one device."""
+    made = list(start)
+    for number in range(count):
+        before = [e for e in made if e.device == device]
+        draft = Draft(act="note", note=f"{device} {number} {minutes:g}")
+        made.append(seal(draft, hand(device, minutes + number), before[-1] if before else None, made[-1].id))
+    return made
+
+
+# Two tablets, a phone, and one tablet whose file was copied and went on twice.
+COPIES = {
+    "tablet.json": went_on(START, 3, "tablet01"),
+    "phone.json": went_on(START, 2, "phone-02"),
+    "laptop.json": went_on(START[:4], 4, "laptop-3"),
+    "again.json": went_on(START, 4, "tablet01", 60.5),
+}
+EVERYTHING = joined((), [entry for entries in COPIES.values() for entry in entries])
+
+
+@pytest.fixture
+def copies(tmp_path: Path) -> list[Path]:
+    for name, entries in COPIES.items():
+        (tmp_path / name.removesuffix(".json")).mkdir()
+        saved(tmp_path / name.removesuffix(".json") / name, entries)
+    return [tmp_path / name.removesuffix(".json") / name for name in COPIES]
+
+
+def test_copies_join_to_the_same_bytes_in_whatever_order(copies: list[Path], tmp_path: Path) -> None:
+    seen = set()
+    for number, order in enumerate(permutations(copies)):
+        target = Path(shutil.copy(order[0], tmp_path / f"{number}.json"))
+        if number % 2:
+            assert merge(target, order[1:]) == len(EVERYTHING) - len(COPIES[order[0].name])
+        else:
+            assert sum(merge(target, [copy]) for copy in order[1:]) == len(EVERYTHING) - len(COPIES[order[0].name])
+        seen.add(target.read_bytes())
+        assert verify(target) == []
+    assert seen == {msgspec.json.encode(tables(EVERYTHING))}
+    assert {copy.name: copy.read_bytes() for copy in copies} == {
+        name: msgspec.json.encode(tables(entries)) for name, entries in COPIES.items()
+    }
+
+
+@settings(deadline=None, max_examples=60)
+@given(
+    st.lists(st.tuples(st.integers(0, 3), st.sampled_from(["tablet01", "phone-02", "laptop-3"])), max_size=24),
+    st.data(),
+)
+def test_the_union_of_any_copies_is_sound_and_one_whichever_comes_first(
+    acts_: list[tuple[int, str]], data: st.DataObject
+) -> None:
+    """Up to four copies, each added to on any device, now and then one joined to another on the way."""
+    apart = [list(START) for _ in range(4)]
+    for minute, (which, device) in enumerate(acts_):
+        if minute % 7 == 6:
+            apart[which] = joined(apart[which], apart[(which + 1) % 4])
+        apart[which] = joined(apart[which], went_on(apart[which], 1, device, 60 + minute)[-1:])
+    order = data.draw(st.permutations(apart))
+    together, other = joined((), START), joined((), START)
+    for one, two in zip(apart, order, strict=True):
+        together, other = joined(together, one), joined(other, two)
+    assert together == other
+    assert head(ends(together)) == head(ends(other[::-1]))
+    by_digest = {e.digest(): e for e in together}
+    followed = {e.prev for e in together}
+    true_ends = {d for d in by_digest if d not in followed}
+    assert {e.digest() for found in ends(together).values() for e in found} == true_ends
+    sealed_ = {
+        d
+        for seal_ in seals(together).values()
+        for d in [seal_["digest"], *(s["digest"] for s in seal_.get("also", []))]
+    }
+    assert sealed_ == true_ends
+
+
+def test_where_copies_parted_on_one_device_each_changed_or_missing_entry_is_still_found(tmp_path: Path) -> None:
+    job = tmp_path / "barn.json"
+    good = msgspec.json.decode(msgspec.json.encode(tables(EVERYTHING)))
+    assert len(good["job"]["1"]["seals"]["tablet01"]["also"]) == 1
+    for number in range(1, len(EVERYTHING) + 1):
+        found = msgspec.json.decode(msgspec.json.encode(good))
+        found["entries"][str(number)]["note"] = "changed"
+        job.write_bytes(msgspec.json.encode(found))
+        assert verify(job)[0].startswith(f"Entry {EVERYTHING[number - 1].id} ("), number
+        del found["entries"][str(number)]
+        job.write_bytes(msgspec.json.encode(found))
+        faults = verify(job)
+        assert any("missing" in fault for fault in faults), (number, faults)
+
+
+def test_joining_takes_what_stands_beside_a_copy_too(tmp_path: Path) -> None:
+    one, other = tmp_path / "one.json", tmp_path / "other.json"
+    saved(one, START)
+    saved(other, START)
+    file = JobFile.open(other)
+    added = after(START)
+    file.append([added])
+    assert merge(one, [other]) == 1
+    assert JobFile.open(one, read_only=True).entries == [*START, added]
+    assert merge(one, [other, other, one]) == 0
+    file.close()
+
+
+def test_what_is_no_copy_of_the_job_is_refused_and_nothing_is_written(tmp_path: Path) -> None:
+    job = saved(tmp_path / "barn.json", START)
+    (tmp_path / "other").mkdir()
+    other = tmp_path / "other" / "mill.json"
+
+    def refused(raw: bytes, code: int, says: str) -> None:
+        other.write_bytes(raw)
+        before = tree(tmp_path)
+        for act in (lambda: merge(job, [other]), lambda: merge_scratch(job, other)):
+            with pytest.raises(Refusal, match=says) as caught:
+                act()
+            assert caught.value.code == code
+            assert tree(tmp_path) == before
+
+    good = msgspec.json.encode(tables(START))
+    refused(msgspec.json.encode(tables(log(3, "phone-02"))), USAGE, "mill.json is another job than barn.json")
+    refused(good[:-5], DAMAGED, "mill.json is damaged")
+    refused(good.replace(b'"format":1', b'"format":2'), USAGE, "mill.json can't be joined: .* newer sitelog")
+    changed = [*START[:-1], msgspec.structs.replace(START[-1], note="other")]
+    refused(msgspec.json.encode(tables(changed)), DAMAGED, f"Two different entries are called {START[-1].id}")
+    with pytest.raises(Refusal, match="There is no job file"):
+        merge(job, [tmp_path / "none"])
+    with JobFile.open(job), pytest.raises(Refusal, match="open already") as held:
+        merge(job, [job])
+    assert held.value.code == HELD
+
+
+def test_a_file_that_may_not_be_written_is_joined_to_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    job = saved(tmp_path / "barn.json", START)
+    other = saved(tmp_path / "other.json", went_on(START, 1, "phone-02"))
+    before = job.read_bytes()
+    newer = tmp_path / "newer.json"
+    newer.write_bytes(before.replace(b'"format":1', b'"format":2'))
+    for act in (lambda: merge(newer, [other]), lambda: merge_scratch(newer, other)):
+        with pytest.raises(Refusal, match="newer sitelog"):
+            act()
+
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(Path, "write_bytes", full)
+    with pytest.raises(Refusal, match="the disk is full") as caught:
+        merge_scratch(job, other)
+    assert (caught.value.code, job.read_bytes()) == (NOT_SAVED, before)
+    monkeypatch.setattr("sitelog.job.store.os.fsync", full)
+    with pytest.raises(Refusal, match="the disk is full"):
+        merge(job, [other])
+    assert job.read_bytes() == before
+
+
+# --- two answers ---
+
+
+def apart(one_device: bool) -> tuple[list[Entry], list[Entry]]:
+    """Two copies of a roof, in each of which the plates were taped, with other figures."""
+    desk = Desk().to_plates()
+    copies = []
+    for device, more in (("tablet1", 0), ("tablet1" if one_device else "phone", 4)):
+        texts = SIDES | {"ab": str(9000 + more)}
+        draft = acts.answer(desk.state, LIBRARY, "main.plates.sides", texts)
+        copies.append([*desk.entries, *sealed([draft], hand(device, 90 + more), desk.entries)])
+    return copies[0], copies[1]
+
+
+@pytest.mark.parametrize("one_device", [False, True])
+def test_two_different_answers_are_both_kept_and_flagged_until_a_new_one_knows_both(one_device: bool) -> None:
+    one, other = apart(one_device)
+    together = joined(one, other)
+    state = fold(LIBRARY, together)
+    assert state == fold(LIBRARY, joined(other, one))
+    view = state.check("main.plates.sides")
+    assert view is not None
+    assert [(e.value["ab"], len(view.rivals)) for e in view.rivals] == [(9000.0, 1)]
+    assert view.figures[0].value == 9004.0
+    draft = acts.answer(state, LIBRARY, "main.plates.sides", SIDES | {"ab": "9002"})
+    settled = fold(LIBRARY, [*together, *sealed([draft], hand("tablet1", 200), together)])
+    view = settled.check("main.plates.sides")
+    assert view is not None
+    assert view.rivals == ()
+    assert len(view.history) == 3
+
+
+def test_the_same_answer_in_both_copies_is_no_conflict() -> None:
+    one, other = apart(False)
+    same = [*one[:-1], msgspec.structs.replace(other[-1], value=one[-1].value)]
+    view = fold(LIBRARY, joined(one, same)).check("main.plates.sides")
+    assert view is not None
+    assert view.rivals == ()
+
+
+# --- git ---
+
+
+def git(folder: Path, *words: str) -> "subprocess.CompletedProcess[str]":
+    env = os.environ | {
+        "GIT_CONFIG_GLOBAL": os.devnull,
+        "GIT_CONFIG_SYSTEM": os.devnull,
+        "PYTHONPATH": str(Path(__file__).parents[2]),
+    }
+    who = ("-c", "user.name=A. Foreman", "-c", "user.email=foreman@example.org")
+    return subprocess.run(["git", *who, *words], cwd=folder, env=env, text=True, capture_output=True, check=False)
+
+
+@pytest.mark.skipif(shutil.which("git") is None, reason="git is not there")
+def test_git_merges_two_branches_of_a_job_by_itself(tmp_path: Path) -> None:
+    def put(entries: list[Entry], words: str) -> None:
+        (tmp_path / "barn.json").write_bytes(msgspec.json.encode(tables(entries)))
+        assert git(tmp_path, "commit", "-qam", words).returncode == 0
+
+    assert git(tmp_path, "init", "-q", "-b", "main").returncode == 0
+    (tmp_path / ".gitattributes").write_text("*.json merge=sitelog\n")
+    program = f'"{sys.executable}" -m sitelog merge --driver %O %A %B'
+    git(tmp_path, "config", "merge.sitelog.driver", program)
+    (tmp_path / "barn.json").write_bytes(msgspec.json.encode(tables(START)))
+    git(tmp_path, "add", "-A")
+    put(START, "start") if git(tmp_path, "commit", "-qm", "start").returncode else None
+    git(tmp_path, "branch", "phone")
+    put(COPIES["tablet.json"], "tablet")
+    git(tmp_path, "checkout", "-q", "phone")
+    put(COPIES["phone.json"], "phone")
+    merged = git(tmp_path, "merge", "-q", "-m", "both", "main")
+    assert merged.returncode == 0, merged.stderr
+    assert (tmp_path / "barn.json").read_bytes() == msgspec.json.encode(
+        tables(joined(COPIES["tablet.json"], COPIES["phone.json"]))
+    )
+    assert sorted(path.name for path in tmp_path.iterdir()) == [".git", ".gitattributes", "barn.json"]
+    assert verify(tmp_path / "barn.json") == []
+    # What can't be joined is left to the person, as git does with every conflict.
+    git(tmp_path, "checkout", "-q", "-b", "broken", "main")
+    (tmp_path / "barn.json").write_text("{}")
+    git(tmp_path, "commit", "-qam", "broken")
+    assert git(tmp_path, "merge", "-q", "-m", "both", "phone").returncode == 1
+    assert "UU barn.json" in git(tmp_path, "status", "--porcelain").stdout
