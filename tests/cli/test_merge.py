@@ -70,12 +70,15 @@ def test_a_job_that_is_not_sound_after_a_merge_says_what_is_wrong(say: Say, apar
 def test_a_journal_that_does_not_fit_is_brought_in_by_a_merge_and_what_is_missing_is_told(
     say: Say, apart: tuple[str, str]
 ) -> None:
-    job, copy = apart
+    _, copy = apart
+    older = Path(copy).read_bytes()
     with JobFile.open(copy) as file:
         file.append([after(file.entries)])
+        file.fold()
+        file.append([after(file.entries)])
         left = (file.files / "journal").read_bytes()
-    older = Path(copy).read_bytes()
-    shutil.copy(job, copy)
+    whole = Path(shutil.copy(copy, Path(copy).with_name("whole.json")))
+    Path(copy).write_bytes(older)
     Path(f"{copy}.files", "journal").write_bytes(left)
     said = say("record", copy, "main.plates.sides", "ab=8996", *PLATES, *BY)
     assert said.refused_in_one_line
@@ -84,8 +87,7 @@ def test_a_journal_that_does_not_fit_is_brought_in_by_a_merge_and_what_is_missin
     said = say("merge", copy)
     assert said.code == 1, "it is one file again, but nobody holds what is missing"
     assert "is missing" in said.out or "are missing" in said.out
-    Path(job).with_name("whole.json").write_bytes(older)
-    said = say("merge", copy, str(Path(job).with_name("whole.json")))
+    said = say("merge", copy, str(whole))
     assert said.code == 0
     assert say("verify", copy).code == 0
 
