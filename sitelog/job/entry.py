@@ -3,6 +3,7 @@
 import hashlib
 from collections.abc import Iterable, Mapping
 from datetime import UTC, datetime
+from operator import attrgetter
 from typing import Any, Literal, get_args
 
 import msgspec
@@ -133,8 +134,10 @@ def _next_id(stamp: int, device: str, seq: int, latest_id: str) -> str:
 def ends(entries: Iterable[Entry]) -> Ends:
     """Where each device's chain ends, the last by id at the end."""
     found: Ends = {}
-    for entry in sorted(entries, key=lambda e: e.id):
-        found[entry.device] = ends_with(found.get(entry.device, ()), entry)
+    for entry in sorted(entries, key=attrgetter("id")):
+        known = found.get(entry.device, ())
+        one = not known or (len(known) == 1 and entry.seq > known[0].seq)  # as `ends_with`, which a long job feels
+        found[entry.device] = (entry,) if one else ends_with(known, entry)
     return found
 
 

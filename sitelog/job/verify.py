@@ -42,7 +42,7 @@ def verify(path: str | Path) -> list[str]:
         return [f"{refusal.message}{_near(raw)} {advice(store)}"]
     links, faults = _links(found)
     faults += _faults(links, job)
-    return (faults or list(_layout(found, job, raw, name))) + list(_beside(left, links, job, name))
+    return (faults or list(_layout(links, job, raw, name))) + list(_beside(left, links, job, name))
 
 
 def _links(found: Tables) -> tuple[list[Link], list[str]]:
@@ -117,13 +117,12 @@ def _heading(job: Mapping[str, Any], entries: Sequence[Entry]) -> Iterator[str]:
         yield f"The heading holds '{clean(strange[0], most=40)}', which is none of its keys."
 
 
-def _layout(found: Tables, job: Mapping[str, Any], raw: bytes, name: str) -> Iterator[str]:
+def _layout(links: Sequence[Link], job: Mapping[str, Any], raw: bytes, name: str) -> Iterator[str]:
     """The bytes around the entries, which no chain covers."""
     if is_newer(job):
         yield f"{name} was written by a newer sitelog (format {job['format']}): only that one can vouch for it."
         return
-    entries = sorted((entry_of(doc) for doc in found["entries"].values()), key=lambda entry: entry.id)
-    wanted = msgspec.json.encode(tables(entries))
+    wanted = msgspec.json.encode(tables([link.entry for link in links]))
     if wanted != raw:
         at = next((n for n, (a, b) in enumerate(zip(wanted, raw, strict=False), 1) if a != b), len(wanted))
         yield f"{name} was changed at byte {at}, outside the entries: each of them is as it was entered."
