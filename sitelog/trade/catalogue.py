@@ -61,7 +61,7 @@ class Input:
 
 @dataclass(frozen=True)
 class Output:
-    """One result: its unit ("mm", "deg", "m2", "kg", "l/s", "" for a count or a word), and its columns if it is rows."""
+    """One result: its unit ("mm", "deg", "m2", "kg", "l/s", "" for a count or a word), and its columns if rows."""
 
     name: str
     unit: str
