@@ -9,7 +9,7 @@ from sitelog.trade.catalogue import Input, Output, Working
 from sitelog.trade.geometry import cos_deg, sin_deg, size
 from sitelog.trade.hip_cuts import CORNER, CUTS, LINE, PITCH, PITCH_2, SIDES, side_of, told_line
 from sitelog.trade.hip_line import HipLine
-from sitelog.trade.stick import HIP, OUTPUTS, Stick, overall_length, sound, stick
+from sitelog.trade.stick import HIP, OUTPUTS, Stick, overall_length, stick
 
 INPUTS = (
     CORNER,
@@ -35,11 +35,8 @@ RESULTS = (
 )
 
 
-def told_lengths(
-    w: Working, name: str, line: HipLine, section: Section, run: float, ridge: float, ridge_side: float
-) -> dict[str, float]:
-    """LINE of a sound section; Refusal if the ridge [mm thick] leaves none of it."""
-    sound(name, section)
+def told_lengths(w: Working, name: str, line: HipLine, run: float, ridge: float, ridge_side: float) -> dict[str, float]:
+    """LINE, with a ridge [mm thick] taken off; Refusal if that leaves none of it."""
     lengths = told_line(w, line, run, ridge, side_of(name, "ridge_side", ridge_side))
     if lengths["ridge_deduction"] >= lengths["length_on_line"]:
         raise Refusal(f"{name}: a ridge {ridge:g} thick takes the whole {name}; check run and ridge")

@@ -47,7 +47,7 @@ def hip(
 ) -> Outcome:
     line = HipLine(corner, pitch, pitch2 or pitch)
     w = Working()
-    lengths = told_lengths(w, "hip", line, section, run, ridge, ridge_side)
+    lengths = told_lengths(w, "hip", line, run, ridge, ridge_side)
     cuts = told_cuts(w, line)
     drops = told_drops(w, line, section.thickness)
     seat = _seat(w, line, section, common_height_above_plate, max(drops.values()))

@@ -64,7 +64,7 @@ def valley(
 ) -> Outcome:
     line = HipLine(corner, pitch, pitch2 or pitch)
     w = Working()
-    lengths = told_lengths(w, "valley", line, section, run, ridge, ridge_side)
+    lengths = told_lengths(w, "valley", line, run, ridge, ridge_side)
     cuts = told_cuts(w, line)
     drops = told_drops(w, line, section.thickness)
     commons = common_height_above_plate

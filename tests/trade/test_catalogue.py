@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from _pytest.mark import ParameterSet
 
-from sitelog.quantity import Units
+from sitelog.quantity import Section, Tie, Units
 from sitelog.refusal import Refusal
 from sitelog.trade import formula, index, sheet
 from sitelog.trade.ask import as_json, ask
@@ -153,6 +153,39 @@ def test_a_number_that_can_not_be_is_refused_from_python_too(one: Calculator, gi
     values = {key: value for key, value in worked(one).inputs.items() if key != given.name}
     with pytest.raises(Refusal, match=re.escape(given.name)):
         one(**values, **{given.name: number})
+
+
+@pytest.mark.parametrize(("one", "given"), inputs("section"))
+@pytest.mark.parametrize(
+    "section", [Section(0, 150), Section(47, -150), Section(math.nan, 150), Section(47, math.inf), Section(47, 1e9)]
+)
+def test_a_section_that_no_timber_has_is_refused_from_python_too(
+    one: Calculator, given: Input, section: Section
+) -> None:
+    values = {key: value for key, value in worked(one).inputs.items() if key != given.name}
+    with pytest.raises(Refusal, match=f"{one.name}: {given.name}'s (thickness|depth) is"):
+        one(**values, **{given.name: section})
+
+
+@pytest.mark.parametrize(("one", "given"), inputs("ties"))
+@pytest.mark.parametrize("length", [0, -4510, math.nan, math.inf, 1e9])
+def test_a_tie_that_no_tape_reads_is_refused_from_python_too(one: Calculator, given: Input, length: float) -> None:
+    values = {key: value for key, value in worked(one).inputs.items() if key != given.name}
+    with pytest.raises(Refusal, match=f"{one.name}: {given.name}, A-M, is"):
+        one(**values, **{given.name: (Tie("A", "M", length),)})
+
+
+@pytest.mark.parametrize(("one", "given"), inputs("count"))
+def test_a_count_is_whole_however_it_is_handed_in(one: Calculator, given: Input) -> None:
+    values = {key: value for key, value in worked(one).inputs.items() if key != given.name}
+    with pytest.raises(Refusal, match=f"{given.name} is 1.5; it must be a whole number"):
+        one(**values, **{given.name: 1.5})
+
+
+def test_a_whole_count_may_come_as_a_float() -> None:
+    """As it does out of JSON that another program wrote."""
+    count = find("arc")(chord=2400, rise=600, count=8.0).inputs["count"]
+    assert (count, type(count)) == (8, int)
 
 
 @by_name

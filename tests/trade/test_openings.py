@@ -138,7 +138,7 @@ def test_every_opening_is_the_engineers() -> None:
         ({"level_depth": 0}, "over 0"),
         ({"spacing": 47}, "rafters 47 thick at a spacing of 47 leave nothing between them"),
         ({"doubled": 0}, "at least 1"),
-        ({"doubled": 1.5}, "doubled is 1.5; it is how many trimmers stand side by side"),
+        ({"doubled": 1.5}, "doubled is 1.5; it must be a whole number"),
         ({"run": 3600}, "both run and foot, or neither"),
         ({"foot": 900}, "both run and foot, or neither"),
         ({"run": 3600, "foot": 70}, "no room for the trimmer over the plate; it must be over 72"),

@@ -180,7 +180,7 @@ def test_a_timber_over_a_guideline_weight_is_marked_for_the_lift() -> None:
         ({"run": 3000}, "either the pitch or the rise"),
         ({"run": 3000, "pitch": 35, "rise": 2100}, "not both"),
         ({"run": 3000, "pitch": 35, "birdsmouth": 1}, "goes through the rafter"),
-        ({"run": 3000, "pitch": 35, "birdsmouth": 50}, "a share of the depth"),
+        ({"run": 3000, "pitch": 35, "birdsmouth": 50}, "it must be at most 1"),
         ({"run": 15, "pitch": 35, "ridge": 38}, "half the ridge"),
         ({"run": 0, "pitch": 35}, "run is 0"),
         ({"run": 3000, "pitch": 0}, "must be over 0"),
