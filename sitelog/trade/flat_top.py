@@ -116,7 +116,7 @@ def flat_top(
     pitches = pitches_of("flat-top", pitch, pitch_ab, pitch_bc, pitch_cd, pitch_da)
     corners, doubts = outline("flat-top", (ab, bc, cd, da, ac, bd), length, width)
     w = Working()
-    table = _table(w, true_slopes(corners, pitches), pitches, _rise(w, rise, run, pitches[0]))
+    table = _table(w, true_slopes(corners, pitches, "flat-top"), pitches, _rise(w, rise, run, pitches[0]))
     walls = (wall_ab, wall_bc, wall_cd, wall_da)
     verdict, said = _against_walls(table, pitches, walls, tolerance, tape)
     results = _told(w, table, walls)
@@ -164,10 +164,10 @@ def _told(w: Working, table: Table, walls: tuple[float | None, ...]) -> dict[str
         **{
             f"diagonal_{CORNERS[one]}{CORNERS[other]}": w.step(
                 f"diagonal_{CORNERS[one]}{CORNERS[other]}",
-                "hypot(x, y)",
+                "hypot(along, across)",
                 table.diagonal(one, other),
-                x=corners[other][0] - corners[one][0],
-                y=corners[other][1] - corners[one][1],
+                along=abs(corners[other][0] - corners[one][0]),
+                across=abs(corners[other][1] - corners[one][1]),
             )
             for one, other in ((0, 2), (1, 3))
         },

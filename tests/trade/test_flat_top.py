@@ -164,7 +164,7 @@ def test_lengths_that_do_not_agree_are_told_before_anything_is_cut() -> None:
         ({**SQUARE, "rise": 1400, "tape": "IV"}, "one of I, II, III"),
         (
             {**Plates(np.array([[0, 0], [6000, 0], [6000, 6000], [4000, 2500]]), (35, 35, 35, 35)).inputs(), "rise": 1},
-            "turn in, or run straight on, at corner D",
+            "flat-top: the plates turn in, or run straight on, at corner D",
         ),
     ],
 )
