@@ -7,8 +7,11 @@ from sitelog.trade.catalogue import MOST_ROWS, Verdict, Working
 
 
 def whole(number: float) -> int:
-    """The next whole number up, where a float's dust over a whole number is not a course or a tile more."""
-    return math.ceil(round(number, 9))
+    """The next whole number up, where a float's dust over a whole number is not a course or a tile more.
+
+    The least of anything still takes a whole one.
+    """
+    return max(math.ceil(round(number, 9)), 1 if number > 0 else 0)
 
 
 def gauges_in(lap: str) -> int:

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import Answer, Value
+from sitelog.trade.coursing import whole
 from sitelog.trade.coverings import cover, gauge
 
 PLAIN: dict[str, Value] = {"unit_length": 265.0, "headlap": 65.0, "lap": "double"}
@@ -35,9 +36,7 @@ def number(answer: Answer, key: str) -> float:
         (4870.0, 100.0, 49, 99.4),
     ],
 )
-def test_the_published_setting_out_comes_back(
-    slope: float, largest: float, courses: int, equal: float
-) -> None:
+def test_the_published_setting_out_comes_back(slope: float, largest: float, courses: int, equal: float) -> None:
     answer = gauge(slope=slope, max_gauge=largest)
     assert answer.results["courses"] == courses
     assert number(answer, "gauge") == pytest.approx(equal, abs=0.1 if equal < 100 else 0.5)
@@ -199,9 +198,7 @@ def test_a_heavier_covering_is_the_engineers(new: float, cautions: tuple[str, ..
     assert told is None or told in answer.notes[0]
 
 
-@given(
-    area=st.floats(0.1, 2_000), equal=st.floats(60, 400), width=st.floats(100, 400), waste=st.floats(0, 0.5)
-)
+@given(area=st.floats(0.1, 2_000), equal=st.floats(60, 400), width=st.floats(100, 400), waste=st.floats(0, 0.5))
 def test_the_units_ordered_cover_the_area_and_not_one_too_many(
     area: float, equal: float, width: float, waste: float
 ) -> None:
@@ -228,3 +225,10 @@ def test_a_count_without_one_clear_area_and_mass_is_refused(given: dict[str, Val
     with pytest.raises(Refusal, match=told) as refusal:
         cover(**({"gauge": 100.0, "cover_width": 165.0} | given))
     assert refusal.value.message.startswith("cover") and "\n" not in refusal.value.message
+
+
+@pytest.mark.parametrize(
+    ("number", "made_up"), [(0, 0), (1e-15, 1), (0.2, 1), (1, 1), (1 + 1e-12, 1), (1.001, 2), (48.7, 49)]
+)
+def test_a_part_of_a_course_takes_a_whole_one_and_a_floats_dust_takes_none(number: float, made_up: int) -> None:
+    assert whole(number) == made_up
