@@ -11,7 +11,7 @@ from sitelog.trade.hip_line import HipLine, Side
 
 COLUMNS = (
     Output("n", "", "Jack"),
-    Output("at", "mm", "Centre from the corner"),
+    Output("at", "mm", "Mark at, from the corner"),
     Output("length_centre", "mm", "Length on its centre"),
     Output("length_long_point", "mm", "Length to long point"),
     Output("length_short_point", "mm", "Length to short point"),

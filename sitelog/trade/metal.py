@@ -81,9 +81,9 @@ def metal_bays(
     else:
         widths, wide = _shared(w, ("widths", "bay_girth", "girth"), girth, largest.girth)
     results |= {"bays": bays, "bay_length": long, "widths": widths, "bay_girth": wide}
-    numbers = {"growth": sheet.growth, "bay_length": long, "temperature_range": temperature_range}
+    numbers = {"growth_a_degree": sheet.growth, "bay_length": long, "temperature_range": temperature_range}
     moves = sheet.growth * long * temperature_range
-    results["movement"] = w.step("movement", "growth * bay_length * temperature_range", moves, **numbers)
+    results["movement"] = w.step("movement", "growth_a_degree * bay_length * temperature_range", moves, **numbers)
     if use == "pitched" and pitch is not None and is_lead:
         lap = _LAP_RISE / sin_deg(pitch)
         results["lap"] = w.step("lap", "lap_rise / sin(pitch)", lap, lap_rise=_LAP_RISE, pitch=pitch)

@@ -4,7 +4,7 @@ import math
 
 from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import Input, Outcome, Output, Result, Row, Working, calculator
-from sitelog.trade.geometry import Vector, atan2_deg, minus
+from sitelog.trade.geometry import Vector, atan2_deg, level, minus, size
 from sitelog.trade.hip_cuts import FLATTEST, STEEPEST
 from sitelog.trade.plates import adjusted, six
 from sitelog.trade.roof_lines import CORNERS, SIDES, Four, RoofLines, true_slopes
@@ -141,17 +141,20 @@ def outline(
 def _told(w: Working, lines: RoofLines, keep: str) -> dict[str, Result]:
     """The results of the lines kept, with the working."""
     one, two = (side.upper() for side in lines.long_sides)
+    heights: list[float] = []
     for name, point, end in (("p", lines.p, lines.ends[0]), ("q", lines.q, lines.ends[1])):
         how = f"where the slopes over {one}, {two} and {SIDES[end].upper()} meet"
-        w.note(f"height_of_{name}", how if keep == "pitch" else f"mean of both ends: {how}", point[2])
-    x, y, z = minus(lines.q, lines.p)
-    length = w.step("ridge_length", "sqrt(x ** 2 + y ** 2 + z ** 2)", lines.ridge_length, x=x, y=y, z=z)
+        how = how if keep == "pitch" else f"mean of both ends: {how}"
+        heights.append(w.note(f"height_of_{name}", how, point[2]))
+    fall = w.step("ridge_fall", "higher_end - lower_end", lines.fall, higher_end=max(heights), lower_end=min(heights))
+    run = w.note("ridge_run", "P to Q, level", size(level(minus(lines.q, lines.p))))
+    length = w.step("ridge_length", "hypot(ridge_run, ridge_fall)", lines.ridge_length, ridge_run=run, ridge_fall=fall)
     return {
         "ridge_p": _point(lines.p),
         "ridge_q": _point(lines.q),
         "ridge_along": f"{one} {two}",
         "ridge_length": length,
-        "ridge_fall": lines.fall,
+        "ridge_fall": fall,
         "hips": [_hip_row(w, lines, corner) for corner in range(4)],
         "slopes": [_slope_row(w, lines, side) for side in range(4)],
     }
