@@ -5,6 +5,7 @@ from sitelog.trade.catalogue import Input, Outcome, Output, Result, Row, Working
 from sitelog.trade.coursing import whole
 from sitelog.trade.geometry import sin_deg
 from sitelog.trade.sheet_metals import METAL_INPUTS, Largest, Metal, metal_of
+from sitelog.trade.sources import SOURCES
 from sitelog.trade.timber import GUIDELINE_KG
 
 _LAPS_FROM = 11.0  # deg; a trade page on joints across the fall in lead (read; older tables print 10)
@@ -35,16 +36,7 @@ _LAP_RISE = 75.0  # mm of height that a lap across the fall takes; the same page
         Output("pieces", "", "pieces"),
         Output("mass_each", "kg", "mass of a piece, net"),
         Output("mass_all", "kg", "mass of all, net"),
-        Output(
-            "sources",
-            "",
-            "what each figure rests on",
-            (
-                Output("figure", "", "figure"),
-                Output("source", "", "source"),
-                Output("standing", "", "read or memory"),
-            ),
-        ),
+        SOURCES,
     ),
     basis="joint-spacing tables of the metal's code of practice; each figure names its source",
     definition=(

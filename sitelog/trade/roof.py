@@ -19,6 +19,14 @@ PITCHES = tuple(
         *((f"pitch_{side}", f"of the slope over {side.upper()}") for side in SIDES),
     )
 )
+# Four plates and their slopes, as `roof` and `flat-top` ask for them.
+OUTLINE = (
+    *(Input(side, "length", f"plate {side.upper()}, outside", optional=True, over=0) for side in SIDES),
+    *(Input(one, "length", f"diagonal {one.upper()}", optional=True, over=0) for one in ("ac", "bd")),
+    Input("length", "length", "of AB, if the plates are square; instead of the six", optional=True, over=0),
+    Input("width", "length", "of BC, if the plates are square", optional=True, over=0),
+    *PITCHES,
+)
 POINT = tuple(Output(axis, "mm", axis.upper()) for axis in "xyz")
 HIP = (
     Output("corner", "", "Corner"),
@@ -45,11 +53,7 @@ SLOPE = (
     branch="rafters",
     does="A hipped roof over four plates as measured: ridge, hips, commons",
     inputs=(
-        *(Input(side, "length", f"plate {side.upper()}, outside", optional=True, over=0) for side in SIDES),
-        *(Input(one, "length", f"diagonal {one.upper()}", optional=True, over=0) for one in ("ac", "bd")),
-        Input("length", "length", "of AB, if the plates are square; instead of the six", optional=True, over=0),
-        Input("width", "length", "of BC, if the plates are square", optional=True, over=0),
-        *PITCHES,
+        *OUTLINE,
         Input("keep", "choice", "true slopes, or a level ridge", default="pitch", choices=("pitch", "ridge")),
     ),
     results=(

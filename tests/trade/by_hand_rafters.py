@@ -1,9 +1,6 @@
 """A sheet of cases of setting out and rafters, worked by hand."""
 
-import pytest
-
-from sitelog.trade.index import calculators
-from tests.trade.by_hand import Case, prove_answer, prove_lines
+from tests.trade.by_hand import Case
 
 SETTING_OUT = (
     Case(
@@ -316,20 +313,4 @@ FLAT_TOP = (
     ),
 )
 
-SHEET = (*SETTING_OUT, *RAFTERS, *HIPS, *FLAT_TOP)
-cases = pytest.mark.parametrize("case", SHEET, ids=lambda case: case.calculator)
-
-
-@cases
-def test_every_line_worked_by_hand_is_right_to_its_last_digit(case: Case) -> None:
-    prove_lines(case)
-
-
-@cases
-def test_the_calculator_comes_to_what_was_worked_by_hand(case: Case) -> None:
-    prove_answer(case)
-
-
-def test_every_calculator_of_setting_out_and_rafters_is_on_the_sheet() -> None:
-    worked = {case.calculator for case in SHEET}
-    assert {one.name for one in calculators().values() if one.branch in ("setting-out", "rafters")} <= worked
+RAFTER_SHEET = (*SETTING_OUT, *RAFTERS, *HIPS, *FLAT_TOP)
