@@ -16,7 +16,7 @@ from sitelog.trade import formula, index, sheet
 from sitelog.trade.ask import as_json, ask
 from sitelog.trade.catalogue import Answer, Calculator, Input, Output, Result
 from sitelog.trade.index import calculators, find
-from tests.trade.formulas import value_of
+from tests.trade.formulas import prove_working
 
 CALCULATORS = list(calculators().values())
 by_name = pytest.mark.parametrize("one", CALCULATORS, ids=lambda one: one.name)
@@ -90,12 +90,8 @@ def test_the_working_shows_the_sum_that_was_done(one: Calculator) -> None:
     """Each formula, with its numbers put in, comes to the step's value; and it can be told in words."""
     answer = worked(one)
     assert answer.working
-    for step in answer.working:
-        assert step.formula or step.note, step.name
-        if step.formula:
-            found = value_of(step.formula, step.numbers)
-            assert found == pytest.approx(step.value, rel=1e-9, abs=1e-9), step.name
-            assert formula.in_words(step.formula)
+    prove_working(answer)
+    assert all(formula.in_words(step.formula) for step in answer.working if step.formula)
 
 
 @by_name

@@ -13,6 +13,7 @@ from sitelog.trade import sheet
 from sitelog.trade.ask import as_json
 from sitelog.trade.catalogue import LIMITS, Answer, Calculator, Input
 from sitelog.trade.index import calculators
+from tests.trade.formulas import prove_working
 
 TURNS = 120  # for each calculator: enough to meet every limit of every input several times
 # A figure that a job has, by kind, so that some turns get past the first refusal.
@@ -86,6 +87,7 @@ def inputs(r: random.Random, one: Calculator) -> dict[str, Value]:
 
 def is_sound(answer: Answer) -> None:
     json.dumps(as_json(answer), allow_nan=False)
+    prove_working(answer, rel=1e-6)
     assert all(math.isfinite(step.value) for step in answer.working)
     assert all(line.isprintable() for line in sheet.text(answer, "imperial", working=True))
 

@@ -8,8 +8,8 @@ from hypothesis import strategies as st
 from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import Answer
 from sitelog.trade.openings import opening
+from tests.trade.formulas import prove_working
 from tests.trade.results import cell, column, figure, rows
-from tests.trade.test_hips import working_holds
 
 
 def cut_by(width: float, spacing: float = 400, thickness: float = 47) -> Answer:
@@ -44,7 +44,7 @@ def test_an_opening_on_a_slope_of_three_to_four_comes_out_in_fives() -> None:
         ("head", 2, 1150),
         ("foot", 2, 1150),
     ]
-    working_holds(answer)
+    prove_working(answer, rel=1e-8)
 
 
 @pytest.mark.parametrize(
@@ -108,7 +108,7 @@ def test_what_is_left_and_what_is_cut_out_make_up_the_rafter(
     )
     left = sum(column(answer, "trimmed_rafters", "length"))
     assert left + figure(answer, "cut_out") == pytest.approx(run / np.cos(np.radians(pitch)))
-    working_holds(answer)
+    prove_working(answer, rel=1e-8)
 
 
 def test_without_run_and_foot_the_trimmed_rafters_are_counted_and_not_measured() -> None:

@@ -15,7 +15,7 @@ from sitelog.trade.catalogue import Answer, Row
 from sitelog.trade.hips import hip
 from sitelog.trade.ridge import ridge
 from sitelog.trade.roof import roof
-from tests.trade.formulas import value_of
+from tests.trade.formulas import prove_working
 from tests.trade.results import cell, column, figure, rows
 
 Array = NDArray[np.float64]
@@ -124,9 +124,7 @@ def test_true_slopes_bound_the_roof_from_above_and_meet_where_the_ridge_is(shape
         [end] = [one for one in peaks if np.allclose(matrix[beside] @ one, bound[beside], rtol=0, atol=1e-5)]
         length = np.linalg.norm(end - [*shape.corners[place], 0])
         assert cell(row, "length") == pytest.approx(length, abs=1e-3)
-    for step in answer.working:
-        if step.formula:
-            assert value_of(step.formula, step.numbers) == pytest.approx(step.value, rel=1e-9)
+    prove_working(answer)
 
 
 @given(plates())
