@@ -27,6 +27,8 @@ def with_numbers(formula: str, numbers: Mapping[str, float], degrees: set[str], 
         value = numbers[name]
         if name in _NAMED:
             return name
+        if name == "fall" and value > 0:
+            return f"(1/{figure(1 / value)})"
         shown = angle(value, ascii=ascii) if name in degrees else figure(value)
         return f"({shown})" if value < 0 else shown
 

@@ -169,6 +169,12 @@ def test_the_inputs_have_the_names_that_were_promised(one: Promise) -> None:
 
 
 @promises
+def test_nothing_must_be_given_that_was_not_promised(one: Promise) -> None:
+    names = {word.split("=")[0] for word in one.inputs.split()}
+    assert {i.name for i in find(one.name).inputs if i.required} <= names
+
+
+@promises
 def test_an_input_left_out_stands_at_the_value_that_was_promised(one: Promise) -> None:
     for name, default in one.defaults.items():
         without = {key: text for key, text in typed(one.name).items() if key != name}

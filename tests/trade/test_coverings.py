@@ -119,13 +119,13 @@ def test_a_gauge_that_closes_under_the_least_fails_and_says_what_would_put_it_ri
     [
         ({"slope": 4870.0}, "needs max_gauge, or headlap"),
         ({"slope": 4870.0, "headlap": 65.0}, "needs unit_length"),
-        ({"slope": 4870.0, "headlap": 65.0, "unit_length": 265.0}, "lap=single or lap=double"),
         (
             {"slope": 4870.0, "headlap": 265.0, "unit_length": 265.0, "lap": "double"},
             "must be under the unit's",
         ),
         ({"slope": 4870.0, "max_gauge": 140.0, "unit_length": 265.0, "lap": "double"}, "leaves no headlap"),
         ({"slope": 4870.0, "headlap": 0.0, "unit_length": 265.0, "lap": "single"}, "leaves no headlap"),
+        ({"slope": 4870.0, "max_gauge": 270.0, "unit_length": 265.0}, "leaves no headlap on a unit of 265 in any lap"),
         ({"slope": 4870.0, "max_gauge": 100.0, "min_gauge": 110.0}, "must not be over the largest"),
         ({"slope": 4870.0, "max_gauge": 100.0, "eaves": 50.0}, "needs hang"),
         ({"slope": 4870.0, "max_gauge": 100.0, "eaves": 250.0, "hang": 240.0}, "must be under hang"),
@@ -225,6 +225,15 @@ def test_a_count_without_one_clear_area_and_mass_is_refused(given: dict[str, Val
     with pytest.raises(Refusal, match=told) as refusal:
         cover(**({"gauge": 100.0, "cover_width": 165.0} | given))
     assert refusal.value.message.startswith("cover") and "\n" not in refusal.value.message
+
+
+def test_a_headlap_whose_lap_nobody_names_is_of_slates_or_plain_tiles_and_says_so() -> None:
+    """(265 - 65) / 2 = 100, the closer gauge of the two."""
+    answer = gauge(slope=4870.0, unit_length=265.0, headlap=65.0)
+    named = gauge(slope=4870.0, unit_length=265.0, headlap=65.0, lap="double")
+    assert answer.results == named.results
+    assert "taken as double" in answer.notes[0]
+    assert not any("taken as double" in note for note in named.notes)
 
 
 @pytest.mark.parametrize(

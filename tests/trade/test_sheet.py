@@ -168,10 +168,11 @@ TOLD = [
     ("run * sin(plan)", "run x sin plan", "3000 x sin 56.14°"),
     ("a * pi / 180", "a x pi / 180", "7 x pi / 180"),
     ("growth * run", "growth x run", "0.000029 x 3000"),
+    ("run * fall", "run x fall", "3000 x (1/80)"),
     ("a - dust", "a - dust", "7 - 0"),
 ]
 NUMBERS = {"run": 3000.0, "pitch": 35.0, "a": 7.0, "b": 8.0, "c": 9.0, "low": -2.0, "wall_plate": 100.0}
-NUMBERS |= {"plan": 56.138, "pi": math.pi, "growth": 29e-6, "dust": 1e-14}
+NUMBERS |= {"plan": 56.138, "pi": math.pi, "growth": 29e-6, "dust": 1e-14, "fall": 1 / 80}
 
 
 @pytest.mark.parametrize(("text", "words", "numbers"), TOLD)

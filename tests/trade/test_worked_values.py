@@ -58,7 +58,7 @@ WORKED = (
     ("eyebrow width=3000 rise=600 split=0.5", "crown_radius 1087.50  wing_radius 1087.50  tangent_angle 43.603"),
     ("firrings span=3600 fall=1:40 thin=20", "thick_end 110"),
     ("hipped-falls length=6000 width=3600 fall=1:60 thin=20", "centre_height 50  diagonal 2545.58"),
-    ("gauge slope=4870 unit_length=265 headlap=65 lap=double", "courses 49  gauge 99.39"),
+    ("gauge slope=4870 unit_length=265 headlap=65", "courses 49  gauge 99.39"),
     ("scarf depth=220", "joint_length 660"),
     ("scarf depth=9in", "joint_length 685.8"),
     ("tape class=II length=4200", "limit_of_error 1.5"),
