@@ -177,8 +177,8 @@ def _told(
         hip_thickness=hip_thickness,
         **both,
     )
-    to_line = "at * tan(plan_angle) / cos(pitch)"
-    numbers = {"at": first.at, "half_thickness_off": off, **both}
+    to_line = "first_mark * tan(plan_angle) / cos(pitch)"
+    numbers = {"first_mark": first.at, "half_thickness_off": off, **both}
     w.step(
         "length_of_the_first",
         f"{to_line} - half_thickness_off" if run is None else f"run / cos(pitch) - {to_line} - half_thickness_off",
