@@ -9,7 +9,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
-from sitelog.quantity import Item, Section, Tie
+from sitelog.quantity import Cut, Item, Price, Section, Tie
 from sitelog.quantity import Kind as Kind
 from sitelog.quantity import Value as Value
 from sitelog.refusal import Refusal
@@ -32,9 +32,11 @@ LIMITS: dict[Kind, tuple[float, float]] = {
     "fall": (0.0, 1.0),
     "section": (0.0, 2_000.0),
     "ties": (0.0, 200_000.0),
+    "cuts": (0.0, 200_000.0),
+    "prices": (0.0, 1e9),
 }
-# What is over nought whatever an input says: a pitch, a side of timber, a length between two points.
-OVER_NOUGHT = ("pitch", "section", "ties")
+# What is over nought whatever an input says: a pitch, a side of timber, a length between two points, a price.
+OVER_NOUGHT = ("pitch", "section", "ties", "cuts", "prices")
 MOST_ROWS = 2_000
 
 
@@ -234,6 +236,10 @@ def _figures(name: str, value: Value | Item) -> tuple[tuple[str, float], ...]:
             return (f"{name}'s thickness", value.thickness), (f"{name}'s depth", value.depth)
         case Tie():
             return ((f"{name}, {value.start}-{value.end},", value.length),)
+        case Cut(section, length, number) | Price(section, length, number):
+            last = "count" if isinstance(value, Cut) else "price"
+            said = f"{name}, {section},"
+            return *_figures(said, section), (f"{said} length", length), (f"{said} {last}", number)
         case int() | float():
             return ((name, float(value)),)
     return ()

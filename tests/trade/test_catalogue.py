@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from _pytest.mark import ParameterSet
 
-from sitelog.quantity import Section, Tie, Units
+from sitelog.quantity import Cut, Section, Tie, Units
 from sitelog.refusal import Refusal
 from sitelog.trade import formula, index, sheet
 from sitelog.trade.ask import as_json, ask
@@ -22,7 +22,7 @@ CALCULATORS = list(calculators().values())
 by_name = pytest.mark.parametrize("one", CALCULATORS, ids=lambda one: one.name)
 KEYS = ["calculator", "inputs", "results", "units", "verdict", "cautions", "basis"]
 NUMBERS = ("length", "offset", "angle", "pitch", "fall", "count", "number", "fraction")
-READ = (*NUMBERS, "section", "choice", "lengths", "offsets", "ties")
+READ = (*NUMBERS, "section", "choice", "lengths", "offsets", "ties", "cuts", "prices")
 
 
 def pairs(one: Calculator) -> dict[str, str]:
@@ -30,7 +30,13 @@ def pairs(one: Calculator) -> dict[str, str]:
 
 
 def worked(one: Calculator) -> Answer:
+    if one.name == "stock":
+        solver()
     return ask(one.name, pairs(one))
+
+
+def solver() -> None:
+    pytest.importorskip("highspy", reason="highspy is not installed (extra `order`)", exc_type=ImportError)
 
 
 def figures(result: Result) -> Iterator[float | int | str | None]:
@@ -171,6 +177,24 @@ def test_a_tie_that_no_tape_reads_is_refused_from_python_too(one: Calculator, gi
         one(**values, **{given.name: (Tie("A", "M", length),)})
 
 
+@pytest.mark.parametrize(("one", "given"), inputs("cuts"))
+@pytest.mark.parametrize(
+    ("section", "length", "count", "called"),
+    [
+        (Section(math.nan, 150), 3600, 1, "thickness"),
+        (Section(47, 0), 3600, 1, "depth"),
+        (Section(47, 150), math.inf, 1, "length"),
+        (Section(47, 150), -3600, 1, "length"),
+        (Section(47, 150), 3600, 0, "count"),
+    ],
+)
+def test_a_cut_that_no_saw_makes_is_refused_from_python_too(
+    one: Calculator, given: Input, section: Section, length: float, count: int, called: str
+) -> None:
+    with pytest.raises(Refusal, match=f"{one.name}: {given.name}, .*{called} is"):
+        one(**{given.name: (Cut(section, length, count),)})
+
+
 @pytest.mark.parametrize(("one", "given"), inputs("count"))
 def test_a_count_is_whole_however_it_is_handed_in(one: Calculator, given: Input) -> None:
     values = {key: value for key, value in worked(one).inputs.items() if key != given.name}
@@ -197,6 +221,7 @@ def test_an_unknown_calculator_is_refused_with_the_nearest_name() -> None:
 
 
 def test_every_calculator_of_every_module_can_be_found() -> None:
+    solver()
     folder = Path(index.__file__).parent
     made = {
         value.name: module.stem
