@@ -25,6 +25,8 @@ Kind = Literal[
     "lengths",  # a list, mm
     "offsets",  # a signed list, mm
     "ties",  # A-M:4510,... more measured lengths between named points
+    "cuts",  # 47x150:4870:12,... pieces of a section, their length and how many
+    "prices",  # 47x150:4800:21.60,... what a stick of a section and stock length costs
     "text",
 ]
 
@@ -50,7 +52,32 @@ class Tie:
     length: float
 
 
-Value = float | int | str | Section | tuple[float, ...] | tuple[Tie, ...] | None
+@dataclass(frozen=True)
+class Cut:
+    """Pieces of one section, each `length` mm long, and how many of them."""
+
+    section: Section
+    length: float
+    count: int
+
+    def __str__(self) -> str:
+        return f"{self.section}:{self.length:.12g}:{self.count}"
+
+
+@dataclass(frozen=True)
+class Price:
+    """What one stick of a section costs at a stock length in mm, in whatever money it was quoted."""
+
+    section: Section
+    length: float
+    each: float
+
+    def __str__(self) -> str:
+        return f"{self.section}:{self.length:.12g}:{self.each:.12g}"
+
+
+Item = float | Tie | Cut | Price
+Value = float | int | str | Section | tuple[Item, ...] | None
 
 # What each kind takes, as a refusal and a form's hint say it.
 ACCEPTS: dict[Kind, str] = {
@@ -67,6 +94,8 @@ ACCEPTS: dict[Kind, str] = {
     "lengths": "lengths with commas between, such as 3600,3605,3610",
     "offsets": "offsets with commas between, such as 0,2,-3,0",
     "ties": "measured lengths between points, such as A-M:4510,B-M:4490",
+    "cuts": "pieces as section:length:count, such as 47x150:4870:12,47x225:5400:4",
+    "prices": "prices as section:length:price, such as 47x150:4800:21.60,47x150:5400:25",
     "text": "some words",
 }
 
@@ -100,6 +129,12 @@ _READERS: dict[Kind, Callable[[str], Value]] = {
     "lengths": lambda text: reading.listed(reading.length_mm, text),
     "offsets": lambda text: reading.listed(reading.offset_mm, text),
     "ties": lambda text: tuple(Tie(*tie) for tie in reading.ties(text)),
+    "cuts": lambda text: tuple(
+        Cut(Section(*section), mm, count) for section, mm, count in reading.by_section(reading.pieces, "count", text)
+    ),
+    "prices": lambda text: tuple(
+        Price(Section(*section), mm, each) for section, mm, each in reading.by_section(reading.price, "price", text)
+    ),
     "text": reading.words,
 }
 
@@ -161,9 +196,13 @@ def show(unit: str, value: Value, units: Units = "metric", *, ascii: bool = Fals
     return _show_number(unit, value, units, ascii)
 
 
-def _show_item(unit: str, item: float | Tie, units: Units, ascii: bool) -> str:
+def _show_item(unit: str, item: Item, units: Units, ascii: bool) -> str:
     if isinstance(item, Tie):
         return f"{item.start}-{item.end}: {show_length(item.length, units, with_unit=True)}"
+    if isinstance(item, Cut):
+        return f"{item.count} of {item.section} at {show_length(item.length, units, with_unit=True)}"
+    if isinstance(item, Price):
+        return f"{item.section} at {show_length(item.length, units, with_unit=True)}: {item.each:.2f}"
     return _show_number(unit, item, units, ascii)
 
 

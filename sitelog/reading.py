@@ -7,6 +7,7 @@ import math
 import re
 from collections.abc import Callable
 from fractions import Fraction
+from typing import TypeVar
 
 from sitelog.measure import Doubt, angle, length, number, plain, ratio
 from sitelog.text import clean
@@ -17,6 +18,8 @@ MOST_LIST = 40_000
 # Sawn inches to the regularised size: common practice, from memory (stock also runs 145, 170, 195, 220 deep).
 NOMINAL_THICKNESS = {1: 22, 2: 47, 3: 75, 4: 100, 6: 150}
 NOMINAL_DEPTH = {2: 50, 3: 75, 4: 100, 5: 125, 6: 150, 7: 175, 8: 200, 9: 225, 10: 250, 12: 300}
+
+T = TypeVar("T")
 
 _MOST_SIDE = 2_000
 _SECTION = re.compile(r"([0-9.]{1,9}) *(mm|in|\")? *x *([0-9.]{1,9}) *(mm|in|\")?")
@@ -115,6 +118,37 @@ def ties(text: str) -> tuple[tuple[str, str, float], ...]:
     return tuple(_tie(item) for item in _items(text))
 
 
+def by_section(one: Callable[[str], T], told: str, text: str) -> tuple[tuple[tuple[float, float, str], float, T], ...]:
+    """A section, a length in mm and what `one` reads, called `told`, each."""
+    return tuple(_of_section(one, told, item) for item in _items(text))
+
+
+def _of_section(one: Callable[[str], T], told: str, item: str) -> tuple[tuple[float, float, str], float, T]:
+    parts = [part.strip(" ") for part in item.split(":")]
+    if len(parts) != 3:
+        raise Doubt(f"'{clean(item[:100], most=30)}' is not section:length:{told}")
+    mm = _within("length", length_mm, parts[1])
+    if mm == 0:
+        raise Doubt(f"'{clean(item[:100], most=30)}' has no length")
+    return _within("section", section, parts[0]), mm, _within(told, one, parts[2])
+
+
+def pieces(text: str) -> int:
+    """How many pieces, at least one."""
+    number_of = count(text)
+    if number_of == 0:
+        raise Doubt("none are wanted; leave it out")
+    return number_of
+
+
+def price(text: str) -> float:
+    """A sum of money, over nought, without a currency."""
+    money = number(text, signed=False)
+    if money == 0:
+        raise Doubt("a price is over 0")
+    return float(money)
+
+
 def _items(text: str) -> list[str]:
     if len(text) > MOST_LIST:
         raise Doubt(f"a list has at most {MOST_LIST} characters")
@@ -137,7 +171,7 @@ def _tie(item: str) -> tuple[str, str, float]:
     return start, end, measured
 
 
-def _within(place: str, one: Callable[[str], float], item: str) -> float:
+def _within(place: str, one: Callable[[str], T], item: str) -> T:
     try:
         return one(item)
     except Doubt as doubt:

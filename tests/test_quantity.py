@@ -13,7 +13,9 @@ from hypothesis import strategies as st
 
 from sitelog.quantity import (
     ACCEPTS,
+    Cut,
     Kind,
+    Price,
     Section,
     Tie,
     Units,
@@ -116,6 +118,17 @@ READS: list[tuple[Kind, str, Value]] = [
     ("offsets", "0,2,-3,0", (0.0, 2.0, -3.0, 0.0)),
     ("ties", "A-M:4510", (Tie("A", "M", 4510.0),)),
     ("ties", "a-m:4.51m, B - M : 4490", (Tie("A", "M", 4510.0), Tie("B", "M", 4490.0))),
+    ("cuts", "47x150:4870:12", (Cut(Section(47, 150), 4870.0, 12),)),
+    (
+        "cuts",
+        "2x6:12ft:1, 47 x 225 : 3.6m : 4",
+        (Cut(Section(47, 150, "2x6"), 3657.6, 1), Cut(Section(47, 225), 3600.0, 4)),
+    ),
+    (
+        "prices",
+        "47x150:4.8m:21.60, 47x150:5400:25",
+        (Price(Section(47, 150), 4800.0, 21.6), Price(Section(47, 150), 5400.0, 25.0)),
+    ),
 ]
 
 # What is refused, and the word that tells the person why.
@@ -225,6 +238,22 @@ REFUSES: list[tuple[Kind, str, str]] = [
     ("ties", "A-M:0", "no length"),
     ("ties", "A-M:4,510", "point-point:length"),
     ("ties", "A-M:-5", "negative"),
+    ("cuts", "4870:12", "not section:length:count"),
+    ("cuts", "47x150:4870", "not section:length:count"),
+    ("cuts", "47x150:4870:12:1", "not section:length:count"),
+    ("cuts", "47x150:4870:12,", "figure 2 of the list is empty"),
+    ("cuts", "47:4870:12", "section, '47'"),
+    ("cuts", "47x150:4,870:12", "not section:length:count"),
+    ("cuts", "47x150:nan:12", "length, 'nan'"),
+    ("cuts", "47x150:-5:12", "negative"),
+    ("cuts", "47x150:0:12", "has no length"),
+    ("cuts", "47x150:4870:0", "none are wanted"),
+    ("cuts", "47x150:4870:1.5", "count, '1.5'"),
+    ("cuts", "47x150:4870:twelve", "whole number"),
+    ("prices", "47x150:4800", "not section:length:price"),
+    ("prices", "47x150:4800:0", "over 0"),
+    ("prices", "47x150:4800:-3", "negative"),
+    ("prices", "47x150:4800:£21", "price, '£21'"),
     ("text", "\u200b", "nothing"),
     ("text", "x" * 5000, "at most"),
     ("choice", "", "nothing"),
@@ -237,9 +266,7 @@ def test_a_figure_means_what_a_tape_or_a_drawing_means_by_it(kind: Kind, text: s
 
 
 @pytest.mark.parametrize(("kind", "text", "why"), REFUSES)
-def test_doubt_is_refused_in_one_line_that_names_the_input_and_what_would_do(
-    kind: Kind, text: str, why: str
-) -> None:
+def test_doubt_is_refused_in_one_line_that_names_the_input_and_what_would_do(kind: Kind, text: str, why: str) -> None:
     with pytest.raises(Refusal) as caught:
         read(kind, text, name="wall_run")
     message = caught.value.message
@@ -266,6 +293,8 @@ def test_doubt_is_refused_in_one_line_that_names_the_input_and_what_would_do(
         ("lengths", ["3600,3605,3610"]),
         ("offsets", ["0,2,-3,0"]),
         ("ties", ["A-M:4510,B-M:4490"]),
+        ("cuts", ["47x150:4870:12,47x225:5400:4"]),
+        ("prices", ["47x150:4800:21.60,47x150:5400:25"]),
     ],
 )
 def test_every_example_in_a_refusal_can_be_read(kind: Kind, examples: list[str]) -> None:
@@ -281,9 +310,7 @@ def test_no_text_does_worse_than_be_refused(kind: Kind, text: str) -> None:
 
 @given(
     st.sampled_from(KINDS),
-    st.lists(
-        st.sampled_from([*"0123456789.,:;/x-+%'\"° ½′″×e_*", "in", "ft", "m", "mm", "deg", "A", "9" * 400])
-    ),
+    st.lists(st.sampled_from([*"0123456789.,:;/x-+%'\"° ½′″×e_*", "in", "ft", "m", "mm", "deg", "A", "9" * 400])),
 )
 def test_no_heap_of_figures_and_units_does_worse_than_be_refused(kind: Kind, pieces: list[str]) -> None:
     _read_or_refuse(kind, "".join(pieces))
@@ -412,6 +439,8 @@ def test_lengths_are_shown_as_a_tape_is_read(mm: float, metric: str, imperial: s
         ("mm", None, "-", "-"),
         ("mm", (0.0, -2.4), "0 mm, -2 mm", "0 mm, -2 mm"),
         ("mm", (Tie("A", "M", 4510.0),), "A-M: 4510 mm", "A-M: 4510 mm"),
+        ("", (Cut(Section(47, 150), 4870.2, 12),), "12 of 47x150 at 4870 mm", "12 of 47x150 at 4870 mm"),
+        ("", (Price(Section(47, 150), 4800, 21.6),), "47x150 at 4800 mm: 21.60", "47x150 at 4800 mm: 21.60"),
         ("mm", Section(47, 150, "2x6"), "47x150 (nominal 2x6)", "47x150 (nominal 2x6)"),
     ],
 )
@@ -419,6 +448,13 @@ def test_every_result_is_shown_with_its_unit(unit: str, value: Value, shown: str
     assert show(unit, value) == shown
     assert show(unit, value, ascii=True) == ascii
     assert ascii.isascii()
+
+
+@given(st.floats(0.1, 99_999).map(lambda mm: round(mm, 3)), st.integers(1, 999))
+def test_a_cut_and_a_price_written_out_read_back(mm: float, number: int) -> None:
+    cut, price = Cut(Section(47, 150), mm, number), Price(Section(47, 225), mm, number / 4)
+    assert read("cuts", f"{cut},{cut}") == (cut, cut)
+    assert read("prices", str(price)) == (price,)
 
 
 def test_imperial_display_turns_lengths_only() -> None:

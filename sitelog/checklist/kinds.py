@@ -11,7 +11,7 @@ KINDS: tuple[Kind, ...] = get_args(Kind)
 WORDS: tuple[Kind, ...] = ("choice", "text")
 # The unit of the kinds that have but one; a count, a number or a fraction may be of anything.
 UNITS: Mapping[Kind, str] = {
-    **dict.fromkeys(("length", "offset", "lengths", "offsets", "section", "ties"), "mm"),
+    **dict.fromkeys(("length", "offset", "lengths", "offsets", "section", "ties", "cuts"), "mm"),
     **dict.fromkeys(("angle", "pitch"), "deg"),
 }
 # What may be given where the kind is wanted; the number is held to that kind's limits when it is there.

@@ -1,12 +1,16 @@
 """`sitelog calc`: the calculators from the command line, with their help and their working."""
 
+import stat
 import sys
 from collections.abc import Sequence
 from itertools import groupby
+from pathlib import Path
 
 from sitelog.refusal import Refusal
-from sitelog.trade.catalogue import Answer, Calculator, Input
+from sitelog.text import clean
+from sitelog.trade.catalogue import Answer, Calculator, Input, Value
 
+MOST_BYTES = 1 << 20  # of a file of members
 FLAGS = ("--json", "--working", "--help", "-h")
 
 
@@ -30,7 +34,9 @@ def calc(words: Sequence[str]) -> int:
         return 0
     from sitelog.trade.ask import ask
 
-    answer = ask(rest[0], _pairs(rest[0], rest[1:]))
+    texts = _pairs(rest[0], rest[1:])
+    standing = _members(texts) if rest[0] == "stock" and "members" in texts else {}
+    answer = ask(rest[0], texts, standing)
     if "--json" in flags:
         _print_json(answer)
     else:
@@ -48,6 +54,33 @@ def _pairs(name: str, words: Sequence[str]) -> dict[str, str]:
             raise Refusal(f"{name}: {key} is given twice")
         pairs[key] = value
     return pairs
+
+
+def _members(texts: dict[str, str]) -> dict[str, Value]:
+    """The cuts of `members=FILE`, taken out of the texts: a calculator reads no files, so its file is read here."""
+    from sitelog.trade.members import cuts_of, read_members
+
+    file = texts.pop("members")
+    if "cuts" in texts:
+        raise Refusal("stock: both cuts and members are given; give one")
+    return {"cuts": cuts_of(read_members(_text_of(Path(file))))}
+
+
+def _text_of(path: Path) -> str:
+    named = f"stock: members is '{clean(str(path), most=200)}'"
+    try:
+        if not stat.S_ISREG(path.stat().st_mode):
+            raise Refusal(f"{named}, which is not a plain file; name a CSV file")
+        with path.open("rb") as file:
+            raw = file.read(MOST_BYTES + 1)
+        if len(raw) > MOST_BYTES:
+            raise Refusal(f"{named}, which is over 1 MiB; a list of members is a few hundred lines")
+        return raw.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise Refusal(f"{named}, which is not UTF-8; save it as CSV in UTF-8") from None
+    except (OSError, ValueError) as error:
+        reason = error.strerror if isinstance(error, OSError) else None
+        raise Refusal(f"{named}, which can't be read ({reason or 'no such name can be'}); name a CSV file") from None
 
 
 def find_example(name: str) -> str:
@@ -121,6 +154,8 @@ _UNITS = {
     "lengths": "mm, a,b,c",
     "offsets": "mm, signed, a,b,c",
     "ties": "such as A-M:4510,B-M:4490",
+    "cuts": "such as 47x150:4870:12,47x225:5400:4",
+    "prices": "such as 47x150:4800:21.60,47x150:5400:25",
 }
 
 

@@ -4,18 +4,23 @@ from collections.abc import Mapping, Sequence
 from math import isfinite
 from typing import Any
 
-from sitelog.quantity import Kind, Section, Tie
+from sitelog.quantity import Cut, Kind, Price, Section, Tie
 from sitelog.trade.catalogue import Value
 
 SAME = 1e-6  # mm, degrees or the value's own unit: less than this is no change
 
 
 def to_plain(value: Any) -> Any:
-    """A value, a result or rows of results as JSON keeps them; a section is "47x150", a tie [start, end, mm]."""
+    """A value, a result or rows of results as JSON keeps them; a section is "47x150", a tie [start, end, mm], a cut
+    or a price [section, mm, count or price]."""
     if isinstance(value, Section):
         return f"{value}={value.nominal}" if value.nominal else str(value)
     if isinstance(value, Tie):
         return [value.start, value.end, value.length]
+    if isinstance(value, Cut):
+        return [to_plain(value.section), value.length, value.count]
+    if isinstance(value, Price):
+        return [to_plain(value.section), value.length, value.each]
     if isinstance(value, Mapping):
         return {str(key): to_plain(item) for key, item in value.items()}
     if isinstance(value, (tuple, list)):
@@ -37,14 +42,22 @@ def _from_plain(kind: Kind, raw: Any) -> Value:
     if kind in ("choice", "text"):
         return _text(raw)
     if kind == "section":
-        size, _, nominal = _text(raw).partition("=")
-        thickness, depth = size.split("x")
-        return Section(_number(float(thickness)), _number(float(depth)), nominal)
+        return _section(raw)
     if kind in ("lengths", "offsets"):
         return tuple(_number(item) for item in _items(raw))
     if kind == "ties":
         return tuple(Tie(_text(a), _text(b), _number(mm)) for a, b, mm in map(_items, _items(raw)))
+    if kind == "cuts":
+        return tuple(Cut(_section(a), _number(mm), int(_number(b))) for a, mm, b in map(_items, _items(raw)))
+    if kind == "prices":
+        return tuple(Price(_section(a), _number(mm), _number(b)) for a, mm, b in map(_items, _items(raw)))
     return int(_number(raw)) if kind == "count" else _number(raw)
+
+
+def _section(raw: Any) -> Section:
+    size, _, nominal = _text(raw).partition("=")
+    thickness, depth = size.split("x")
+    return Section(_number(float(thickness)), _number(float(depth)), nominal)
 
 
 def _text(raw: Any) -> str:

@@ -28,7 +28,7 @@ _SPACES = 8  # equal spaces of the chord if nobody says another: a fair curve fo
         Output("angle", "deg", "angle at the centre"),
         Output("arc_length", "mm", "length along the arc"),
         Output("area", "m2", "between arc and chord"),
-        Output("rows", "", "heights", (Output("at", "mm", "from left end"), Output("height", "mm", "height"))),
+        Output("rows", "", "heights", (Output("at", "mm", "mark at, from left end"), Output("height", "mm", "height"))),
     ),
     basis="geometry",
     definition=(

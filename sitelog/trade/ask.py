@@ -4,7 +4,7 @@ import difflib
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
-from sitelog.quantity import Section, Tie, Value, read
+from sitelog.quantity import Cut, Item, Price, Section, Tie, Value, read
 from sitelog.refusal import Refusal
 from sitelog.text import clean
 from sitelog.trade.catalogue import Answer, Calculator, Input
@@ -38,7 +38,7 @@ def ask(
 
 
 def as_json(answer: Answer) -> dict[str, object]:
-    """The answer in plain types, unrounded: mm, degrees, m2, kg, l/s; a section and a tie as text."""
+    """The answer in plain types, unrounded: mm, degrees, m2, kg, l/s; a section, a tie and a cut as text."""
     return {
         "calculator": answer.calculator,
         "inputs": {name: _plain(value) for name, value in answer.inputs.items()},
@@ -75,18 +75,28 @@ def _choice(one: Input, text: str) -> str:
 
 
 def _nominal(answer: Answer) -> Iterable[str]:
-    for value in answer.inputs.values():
-        if isinstance(value, Section) and value.nominal:
-            yield f"{value.nominal} taken as {value} regularised"
+    sections = dict.fromkeys(section for value in answer.inputs.values() for section in _sections(value))
+    for section in sections:
+        if section.nominal:
+            yield f"{section.nominal} taken as {section} regularised"
+
+
+def _sections(value: Value) -> Iterable[Section]:
+    if isinstance(value, Section):
+        yield value
+    elif isinstance(value, tuple):
+        yield from (item.section for item in value if isinstance(item, (Cut, Price)))
 
 
 def _plain(value: Value) -> Plain:
     if isinstance(value, Section):
         return str(value)
     if isinstance(value, tuple):
-        return [_tie(item) if isinstance(item, Tie) else item for item in value]
+        return [_plain_item(item) for item in value]
     return value
 
 
-def _tie(tie: Tie) -> str:
-    return f"{tie.start}-{tie.end}:{tie.length:.12g}"
+def _plain_item(item: Item) -> float | str:
+    if isinstance(item, Tie):
+        return f"{item.start}-{item.end}:{item.length:.12g}"
+    return str(item) if isinstance(item, (Cut, Price)) else item

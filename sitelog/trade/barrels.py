@@ -103,6 +103,8 @@ def _head(w: Working, chord: float | None, rise: float | None, radius: float | N
     if radius is not None and chord is None and rise is None:
         w.note("rise", "a radius alone is half a circle", radius)
         return Segment(2 * radius, radius, radius)
+    if chord is None and rise is None:
+        raise Refusal("barrel needs the radius of half a circle, or two of chord, rise and radius")
     return segment("barrel", w, chord, rise, radius)
 
 

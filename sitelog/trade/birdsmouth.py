@@ -6,7 +6,7 @@ from sitelog.quantity import Section
 from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import Input, Outcome, Output, Verdict, Working, calculator
 from sitelog.trade.geometry import cos_deg, sin_deg
-from sitelog.trade.stick import RAFTER, sound
+from sitelog.trade.stick import RAFTER
 
 DEEPEST = 1 / 3  # of the rafter's depth, for a rafter tied at the eaves
 NOTCH_SOURCE = "deepest birdsmouth a third of the depth: LABC guidance after the TRADA span tables"
@@ -76,13 +76,7 @@ def cut_birdsmouth(w: Working, name: str, section: Section, pitch: float, depth:
         Input("section", "section", "thickness x depth of the rafter", default=RAFTER),
         Input("pitch", "pitch", "slope of the rafter to level"),
         PLATE,
-        Input(
-            "fraction",
-            "fraction",
-            "depth as a share of the rafter's; 1/3 if left out",
-            optional=True,
-            high=1e9,
-        ),
+        Input("fraction", "fraction", "depth as a share of the rafter's; 1/3 if left out", optional=True),
         Input("seat", "length", "level seat wanted, instead of the fraction", optional=True, over=0),
     ),
     results=(
@@ -102,7 +96,6 @@ def cut_birdsmouth(w: Working, name: str, section: Section, pitch: float, depth:
     example="section=47x150 pitch=35 plate=100",
 )
 def birdsmouth(*, section: Section, pitch: float, plate: float, fraction: float | None, seat: float | None) -> Outcome:
-    sound("birdsmouth", section)
     if fraction is not None and seat is not None:
         raise Refusal("birdsmouth: give either the fraction or the seat, not both")
     w = Working()

@@ -9,6 +9,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
+from sitelog.quantity import Cut, Item, Price, Section, Tie
 from sitelog.quantity import Kind as Kind
 from sitelog.quantity import Value as Value
 from sitelog.refusal import Refusal
@@ -29,7 +30,13 @@ LIMITS: dict[Kind, tuple[float, float]] = {
     "number": (-1e9, 1e9),
     "fraction": (0.0, 1.0),
     "fall": (0.0, 1.0),
+    "section": (0.0, 2_000.0),
+    "ties": (0.0, 200_000.0),
+    "cuts": (0.0, 200_000.0),
+    "prices": (0.0, 1e9),
 }
+# What is over nought whatever an input says: a pitch, a side of timber, a length between two points, a price.
+OVER_NOUGHT = ("pitch", "section", "ties", "cuts", "prices")
 MOST_ROWS = 2_000
 
 
@@ -61,7 +68,7 @@ class Input:
 
 @dataclass(frozen=True)
 class Output:
-    """One result: its unit ("mm", "deg", "m2", "kg", "l/s", "" for a count or a word), and its columns if it is rows."""
+    """One result: its unit ("mm", "deg", "m2", "kg", "l/s", "" for a count or a word), and its columns if rows."""
 
     name: str
     unit: str
@@ -179,7 +186,7 @@ class Calculator:
                 raise Refusal(f"{self.name} needs {one.name}: {one.says}")
             if value is not None:
                 self._within(one, value)
-            values[one.name] = value
+            values[one.name] = int(value) if one.kind == "count" and isinstance(value, float) else value
         return values
 
     def _within(self, one: Input, value: Value) -> None:
@@ -189,17 +196,18 @@ class Calculator:
         if len(numbers) > MOST_ROWS:
             raise Refusal(f"{self.name}: {one.name} has {len(numbers)} figures; at most {MOST_ROWS} are taken")
         for number in numbers:
-            if isinstance(number, (int, float)):
-                self._number_within(one, float(number))
+            for called, figure in _figures(one.name, number):
+                self._number_within(one, called, figure)
 
-    def _number_within(self, one: Input, number: float) -> None:
+    def _number_within(self, one: Input, called: str, number: float) -> None:
         kind_low, kind_high = LIMITS.get(one.kind, (-math.inf, math.inf))
         low = one.low if one.low is not None else kind_low
         high = one.high if one.high is not None else kind_high
-        over = 0.0 if one.kind == "pitch" and one.over is None else one.over
+        over = 0.0 if one.kind in OVER_NOUGHT and one.over is None else one.over
         under = 90.0 if one.kind == "pitch" and one.under is None else one.under
         rules = (
             (math.isfinite(number), "must be a finite number"),
+            (one.kind != "count" or number % 1 == 0, "must be a whole number"),
             (number >= low, f"must be at least {low:g}"),
             (number <= high, f"must be at most {high:g}"),
             (over is None or number > over, f"must be over {over:g}" if over is not None else ""),
@@ -207,7 +215,7 @@ class Calculator:
         )
         for holds, rule in rules:
             if not holds:
-                raise Refusal(f"{self.name}: {one.name} is {number:g}; it {rule}")
+                raise Refusal(f"{self.name}: {called} is {number:g}; it {rule}")
 
     def _proved(self, answer: Answer) -> Answer:
         """No answer leaves with a number that is not one: that is the inputs' fault, told in one line."""
@@ -219,6 +227,22 @@ class Calculator:
                     if isinstance(value, float) and not math.isfinite(value):
                         raise Refusal(f"{self.name}: these figures give no {name}; check the inputs")
         return replace(answer)
+
+
+def _figures(name: str, value: Value | Item) -> tuple[tuple[str, float], ...]:
+    """The figures of a value that its limits are held to, and what each is called."""
+    match value:
+        case Section():
+            return (f"{name}'s thickness", value.thickness), (f"{name}'s depth", value.depth)
+        case Tie():
+            return ((f"{name}, {value.start}-{value.end},", value.length),)
+        case Cut(section, length, number) | Price(section, length, number):
+            last = "count" if isinstance(value, Cut) else "price"
+            said = f"{name}, {section},"
+            return *_figures(said, section), (f"{said} length", length), (f"{said} {last}", number)
+        case int() | float():
+            return ((name, float(value)),)
+    return ()
 
 
 def _unit(output: Output) -> str | Mapping[str, str]:

@@ -7,8 +7,11 @@ from sitelog.trade.catalogue import MOST_ROWS, Verdict, Working
 
 
 def whole(number: float) -> int:
-    """The next whole number up, where a float's dust over a whole number is not a course or a tile more."""
-    return math.ceil(round(number, 9))
+    """The next whole number up, where a float's dust over a whole number is not a course or a tile more.
+
+    The least of anything still takes a whole one.
+    """
+    return max(math.ceil(round(number, 9)), 1 if number > 0 else 0)
 
 
 def gauges_in(lap: str) -> int:
@@ -19,7 +22,7 @@ def gauges_in(lap: str) -> int:
 def _gauge_of_headlap(w: Working, unit_length: float | None, headlap: float, lap: str | None) -> float:
     """Largest gauge, mm, that keeps a headlap: L - lap in single lap, (L - lap)/2 in double lap."""
     if unit_length is None or lap is None:
-        raise Refusal("gauge: headlap needs unit_length, and lap=single or lap=double, to become a gauge")
+        raise Refusal("gauge: headlap needs unit_length to become a gauge")
     if headlap >= unit_length:
         raise Refusal(f"gauge: headlap is {headlap:g}; it must be under the unit's length, {unit_length:g}")
     formula = "(unit_length - headlap) / 2" if lap == "double" else "unit_length - headlap"
@@ -35,11 +38,11 @@ def largest_gauge(
     Raises Refusal if neither is given, or if that gauge leaves the unit no headlap at all.
     """
     if headlap is None and max_gauge is None:
-        raise Refusal("gauge needs max_gauge, or headlap with unit_length and lap")
+        raise Refusal("gauge needs max_gauge, or headlap with unit_length")
     by_lap = math.inf if headlap is None else _gauge_of_headlap(w, unit_length, headlap, lap)
     largest = min(by_lap, math.inf if max_gauge is None else max_gauge)
-    if unit_length is not None and lap is not None and largest * gauges_in(lap) >= unit_length:
-        raise Refusal(f"gauge: {largest:g} leaves no headlap on a unit of {unit_length:g} in {lap} lap")
+    if unit_length is not None and largest * gauges_in(lap or "single") >= unit_length:
+        raise Refusal(f"gauge: {largest:g} leaves no headlap on a unit of {unit_length:g} in {lap or 'any'} lap")
     return w.note("largest_gauge", "the smaller of the headlap's gauge and the maker's largest", largest)
 
 

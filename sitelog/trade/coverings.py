@@ -7,6 +7,7 @@ from sitelog.trade.coursing import closed_up, courses_in, first_batten, gauges_i
 _STRUCTURAL = 15.0  # %: a council's re-roofing page, read; Approved Document A section 4, from memory
 _SOME_ASK_FROM = 10.0  # %: another council's page, read
 
+_TAKEN_AS_DOUBLE = "No lap is given: taken as double (slates, plain tiles), the closer gauge; else give lap=single"
 _RUNNING = "Mark running figures up both ends of the slope and strike lines; never step one gauge off the last"
 _NO_WASTE = "No waste is in the count: give waste for cutting and breakage, more at hips and valleys"
 
@@ -20,7 +21,13 @@ _NO_WASTE = "No waste is in the count: give waste for cutting and breakage, more
         Input("max_gauge", "length", "largest gauge allowed", optional=True, low=10),
         Input("unit_length", "length", "length of the tile or slate", optional=True, over=0),
         Input("headlap", "length", "least headlap", optional=True),
-        Input("lap", "choice", "double: slates, plain tiles", optional=True, choices=("single", "double")),
+        Input(
+            "lap",
+            "choice",
+            "double (slates, plain tiles) where a headlap is given without it",
+            optional=True,
+            choices=("single", "double"),
+        ),
         Input("hang", "length", "tail of a unit up to the top edge of its batten", optional=True, over=0),
         Input("eaves", "length", "overhang of the tail past the eaves edge, on the rake", default=0.0),
         Input(
@@ -69,6 +76,8 @@ def gauge(
     Raises Refusal if no largest gauge follows from the inputs, or nothing is left to share out.
     """
     w = Working()
+    taken = (_TAKEN_AS_DOUBLE,) if lap is None and headlap is not None else ()
+    lap = "double" if taken else lap
     largest = largest_gauge(w, unit_length, headlap, max_gauge, lap)
     if min_gauge is not None and min_gauge > largest:
         raise Refusal(f"gauge: min_gauge is {min_gauge:g}; it must not be over the largest, {largest:g}")
@@ -91,7 +100,7 @@ def gauge(
         formula = "unit_length - 2 * gauge" if lap == "double" else "unit_length - gauge"
         results["resulting_lap"] = w.step("resulting_lap", formula, left, unit_length=unit_length, gauge=equal)
     verdict, warning = closed_up(equal, shared, courses, largest, min_gauge)
-    return Outcome(results, w, verdict=verdict, notes=(warning, _RUNNING) if warning else (_RUNNING,))
+    return Outcome(results, w, verdict=verdict, notes=(*taken, *((warning,) if warning else ()), _RUNNING))
 
 
 def _area(w: Working, area: float | None, length: float | None, slope: float | None) -> float:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import Input, Outcome, Output, Result, Row, Working, calculator
+from sitelog.trade.sources import SOURCES
 
 _GUIDE = "BS 5250 as given in a manufacturer's guidance"
 _MEMORY = "BS 5250, from memory"
@@ -91,16 +92,7 @@ def _free_area(w: Working, name: str, gap_name: str, gap: float, length: float) 
         Output("high_gap", "mm", "gap at high level"),
         Output("high_area", "m2", "free area, high level"),
         Output("air_space", "mm", "clear air space"),
-        Output(
-            "sources",
-            "",
-            "what each figure rests on",
-            (
-                Output("figure", "", "figure"),
-                Output("source", "", "source"),
-                Output("standing", "", "read or memory"),
-            ),
-        ),
+        SOURCES,
     ),
     basis="BS 5250 at second hand; each figure names its source",
     definition=(

@@ -85,7 +85,7 @@ class _Deck:
             (
                 Output("n", "", "firring"),
                 Output("side", "", "edge"),
-                Output("at", "mm", "from its corner"),
+                Output("at", "mm", "mark at, from its corner"),
                 Output("length", "mm", "to the centre line"),
                 Output("cut_length", "mm", "to long point"),
                 Output("thin_end", "mm", "thin end"),

@@ -32,7 +32,11 @@ THIN = Input("thin", "length", "thickness at the low end")
             "rows",
             "",
             "firrings from the low end",
-            (Output("n", "", "firring"), Output("at", "mm", "from low end"), Output("thickness", "mm", "thickness")),
+            (
+                Output("n", "", "firring"),
+                Output("at", "mm", "mark at, from low end"),
+                Output("thickness", "mm", "thickness"),
+            ),
         ),
     ),
     basis="geometry",

@@ -8,7 +8,7 @@ from sitelog.trade.catalogue import Input, Outcome, Output, Result, Row, Verdict
 from sitelog.trade.geometry import Vector, minus, plus, size, tan_deg, times
 from sitelog.trade.measure import CLASSES, advice, uncertainty, verdict_by_guard_band
 from sitelog.trade.outline import outline_output, outline_rows
-from sitelog.trade.roof import PITCHES, outline, pitches_of
+from sitelog.trade.roof import OUTLINE, outline, pitches_of
 from sitelog.trade.roof_lines import CORNERS, SIDES, Four, Hip, RoofLines, true_slopes
 
 TOLERANCE = 5.0  # mm; a firm's own rule, no published limit was found
@@ -55,11 +55,7 @@ class Table:
     branch="rafters",
     does="A hipped roof cut off by a flat: the table, its hips, offsets in",
     inputs=(
-        *(Input(side, "length", f"plate {side.upper()}, outside", optional=True, over=0) for side in SIDES),
-        *(Input(one, "length", f"diagonal {one.upper()}", optional=True, over=0) for one in ("ac", "bd")),
-        Input("length", "length", "of AB, if the plates are square; instead of the six", optional=True, over=0),
-        Input("width", "length", "of BC, if the plates are square", optional=True, over=0),
-        *PITCHES,
+        *OUTLINE,
         Input("rise", "length", "plates' top outer edge to the underside of the table", optional=True, over=0),
         Input("run", "length", "level, in from plate AB to the table; instead of the rise", optional=True, over=0),
         *(
@@ -116,7 +112,7 @@ def flat_top(
     pitches = pitches_of("flat-top", pitch, pitch_ab, pitch_bc, pitch_cd, pitch_da)
     corners, doubts = outline("flat-top", (ab, bc, cd, da, ac, bd), length, width)
     w = Working()
-    table = _table(w, true_slopes(corners, pitches), pitches, _rise(w, rise, run, pitches[0]))
+    table = _table(w, true_slopes(corners, pitches, "flat-top"), pitches, _rise(w, rise, run, pitches[0]))
     walls = (wall_ab, wall_bc, wall_cd, wall_da)
     verdict, said = _against_walls(table, pitches, walls, tolerance, tape)
     results = _told(w, table, walls)
@@ -164,10 +160,10 @@ def _told(w: Working, table: Table, walls: tuple[float | None, ...]) -> dict[str
         **{
             f"diagonal_{CORNERS[one]}{CORNERS[other]}": w.step(
                 f"diagonal_{CORNERS[one]}{CORNERS[other]}",
-                "hypot(x, y)",
+                "hypot(along, across)",
                 table.diagonal(one, other),
-                x=corners[other][0] - corners[one][0],
-                y=corners[other][1] - corners[one][1],
+                along=abs(corners[other][0] - corners[one][0]),
+                across=abs(corners[other][1] - corners[one][1]),
             )
             for one, other in ((0, 2), (1, 3))
         },

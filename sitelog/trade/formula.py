@@ -2,14 +2,15 @@
 
 import ast
 from collections.abc import Callable, Mapping
-
-from sitelog.quantity import show_angle
+from decimal import Decimal
 
 _BETWEEN = {ast.Add: " + ", ast.Sub: " - ", ast.Mult: " x ", ast.Div: " / "}
 _RANK = {ast.Add: 1, ast.Sub: 1, ast.Mult: 2, ast.Div: 2, ast.Pow: 4}
 _UNARY, _WHOLE = 3, 5
 _TOLD = {"asin": "inverse sin", "acos": "inverse cos", "atan": "inverse tan", "sqrt": "root of"}
 _RAISED = {"2": "²", "3": "³"}
+_DUST = 1e-12
+_NAMED = ("pi",)  # what is known by its name better than by its figures
 
 Tell = Callable[[str], str]
 
@@ -24,6 +25,10 @@ def with_numbers(formula: str, numbers: Mapping[str, float], degrees: set[str], 
 
     def tell(name: str) -> str:
         value = numbers[name]
+        if name in _NAMED:
+            return name
+        if name == "fall" and value > 0:
+            return f"(1/{figure(1 / value)})"
         shown = angle(value, ascii=ascii) if name in degrees else figure(value)
         return f"({shown})" if value < 0 else shown
 
@@ -39,16 +44,17 @@ def angles(formula: str) -> set[str]:
 
 
 def angle(deg: float, *, ascii: bool = False) -> str:
-    """An angle as a working shows it: to 0.1 degrees, and under one degree to four figures."""
-    if 0 < abs(deg) < 1:
-        return f"{figure(deg)}{' deg' if ascii else '°'}"
-    return show_angle(deg, ascii=ascii)
+    """An angle as a working shows it: a place more than a result has, and under one degree to four figures."""
+    shown = figure(deg) if 0 < abs(deg) < 1 else f"{deg:.2f}".removesuffix("0")
+    return f"{shown}{' deg' if ascii else '°'}"
 
 
 def figure(value: float) -> str:
     """A number as a working shows it: to a tenth, and four figures where that would say too little."""
-    text = f"{value:.1f}" if abs(value) >= 100 else f"{value:.4g}"
-    return text.rstrip("0").rstrip(".") if "." in text and "e" not in text else text
+    if abs(value) < _DUST:
+        return "0"
+    text = f"{value:.1f}" if abs(value) >= 100 else f"{Decimal(f'{value:.4g}'):f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def _tree(formula: str) -> ast.expr:

@@ -9,6 +9,7 @@ from sitelog.trade.timber import GUIDELINE_KG
 
 _WIDEST_JOISTS = 600.0  # mm; the same manual, and NHBC Standards 2020, 7.1.4 Table 1 (read)
 _BOARD_KG = 11.52  # kg/m2 of 18 mm OSB at 640 kg/m3 (a web table of panel weights, read)
+_LONGEST = 50_000.0  # mm; past any deck that is laid by hand
 _MOST_AREA = 50.0  # m2; a warranty body, as a technical blog gives it (read)
 
 # The pattern of the joints. GRP installer's manual p. 9, a supplier's guide to boards, the panel guide (all read).
@@ -38,8 +39,8 @@ _QUESTIONS = (
     branch="coverings",
     does="Boards and joints of a deck for GRP, its fall, and the day's questions",
     inputs=(
-        Input("length", "length", "of the deck across its joists, along the boards", over=0),
-        Input("width", "length", "of the deck, the way its joists run", over=0),
+        Input("length", "length", "of the deck across its joists, along the boards", over=0, high=_LONGEST),
+        Input("width", "length", "of the deck, the way its joists run", over=0, high=_LONGEST),
         FALL,
         kind_of_fall("finished"),
         Input("spacing", "length", "joist centres", default=400, low=100),

@@ -34,7 +34,7 @@ def water_depth(w: Working, depth: float) -> float:
 
 def capacity(w: Working, length: float, sole: float, water: float) -> float | None:
     """What the gutter carries [l/s], length, sole and water in mm; None for a run that no figure reaches."""
-    run = w.step("run", "length / water_depth", length / water, "", length=length, water_depth=water)
+    run = w.step("water_depths_long", "length / water_depth", length / water, "", length=length, water_depth=water)
     long = _left_in_a_long_run(run)
     if long is None:
         return None

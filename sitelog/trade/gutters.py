@@ -65,7 +65,7 @@ class _Steps:
             "levels of the sole over the outlet",
             (
                 Output("n", "", "drip"),
-                Output("at", "mm", "from outlet"),
+                Output("at", "mm", "mark at, from outlet"),
                 Output("foot", "mm", "foot of drip"),
                 Output("top", "mm", "top of drip"),
             ),

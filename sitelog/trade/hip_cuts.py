@@ -104,7 +104,7 @@ def told_cuts(w: Working, line: HipLine) -> dict[str, float]:
         angle = line.plan_angle(side)
         cuts[tilt] = w.step(tilt, plan if angle <= 90 else f"180 - {plan}", line.saw_tilt(side), "deg", **{plan: angle})
         cuts[f"edge_bevel_{side}_from_square"] = w.step(
-            f"edge_bevel_{side}",
+            f"edge_bevel_{side}_from_square",
             f"atan(tan({tilt}) / cos(hip_pitch))",
             line.edge_bevel(side),
             "deg",
@@ -139,4 +139,27 @@ def told_of_cuts(line: HipLine) -> tuple[str, ...]:
             )
         if line.saw_tilt(side) > SAW + 1e-9:
             said.append(f"saw tilt {side} is over {SAW} degrees, more than many saws give: finish it by hand")
+    return tuple(said)
+
+
+def told_plan_angle(w: Working, line: HipLine, side: Side) -> float:
+    """The line's plan angle [deg] to a side's plate, as told to whoever works on that side alone."""
+    return w.step(
+        "plan_angle",
+        "atan2(tan(other_pitch) * sin(corner), tan(pitch) + tan(other_pitch) * cos(corner))",
+        line.plan_angle(side),
+        "deg",
+        other_pitch=line.pitch(2 if side == 1 else 1),
+        corner=line.corner,
+        pitch=line.pitch(side),
+    )
+
+
+def told_of_side(line: HipLine, side: Side, tilt: float, what: str) -> tuple[str, ...]:
+    """What to know before one side's cuts at a saw tilt [deg] are taken for the other's, or for any saw's."""
+    said = []
+    if abs(line.plan_angle(1) - line.plan_angle(2)) > 1e-6 or line.pitch_1 != line.pitch_2:
+        said.append(f"side {2 if side == 1 else 1} is not the other hand of {what} too")
+    if tilt > SAW + 1e-9:
+        said.append(f"saw tilt is over {SAW} degrees, more than many saws give: finish the cut by hand")
     return tuple(said)

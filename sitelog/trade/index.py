@@ -39,6 +39,7 @@ WHERE: dict[str, str] = {
     "metal-bays": "metal",
     "grp-deck": "grp",
     "mass": "timber",
+    "stock": "stock",
 }
 
 

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import MOST_ROWS, Input, Outcome, Output, Row, Working, calculator
 from sitelog.trade.geometry import cos_deg, sin_deg, tan_deg
-from sitelog.trade.hip_cuts import CORNER, PITCH, PITCH_2, SAW, side_of
+from sitelog.trade.hip_cuts import CORNER, PITCH, PITCH_2, side_of, told_of_side, told_plan_angle
 from sitelog.trade.hip_line import HipLine, Side
 
 COLUMNS = (
     Output("n", "", "Jack"),
-    Output("at", "mm", "Centre from the corner"),
+    Output("at", "mm", "Mark at, from the corner"),
     Output("length_centre", "mm", "Length on its centre"),
     Output("length_long_point", "mm", "Length to long point"),
     Output("length_short_point", "mm", "Length to short point"),
@@ -162,15 +162,7 @@ def _told(
     """The cuts and steps of the whole set, with the working of its first jack."""
     pitch, plan = line.pitch(side), line.plan_angle(side)
     both = {"plan_angle": plan, "pitch": pitch}
-    w.step(
-        "plan_angle",
-        "atan2(tan(other_pitch) * sin(corner), tan(pitch) + tan(other_pitch) * cos(corner))",
-        plan,
-        "deg",
-        other_pitch=line.pitch(2 if side == 1 else 1),
-        corner=line.corner,
-        pitch=pitch,
-    )
+    told_plan_angle(w, line, side)
     difference = w.step(
         "difference",
         "spacing * tan(plan_angle) / cos(pitch)",
@@ -185,8 +177,8 @@ def _told(
         hip_thickness=hip_thickness,
         **both,
     )
-    to_line = "at * tan(plan_angle) / cos(pitch)"
-    numbers = {"at": first.at, "half_thickness_off": off, **both}
+    to_line = "first_mark * tan(plan_angle) / cos(pitch)"
+    numbers = {"first_mark": first.at, "half_thickness_off": off, **both}
     w.step(
         "length_of_the_first",
         f"{to_line} - half_thickness_off" if run is None else f"run / cos(pitch) - {to_line} - half_thickness_off",
@@ -203,7 +195,7 @@ def _told(
     return {
         "difference": difference,
         "edge_bevel_from_square": w.step(
-            "edge_bevel",
+            "edge_bevel_from_square",
             "atan(difference / spacing)",
             line.jack_edge_bevel(side),
             "deg",
@@ -216,11 +208,7 @@ def _told(
 
 
 def _notes(line: HipLine, side: Side, on: str) -> tuple[str, ...]:
-    said = []
+    said = told_of_side(line, side, line.saw_tilt(side), "these: work its jacks")
     if on == "valley":
-        said.append("lengths run to the centre of the ridge: take off what a common rafter loses there")
-    if abs(line.plan_angle(1) - line.plan_angle(2)) > 1e-6 or line.pitch_1 != line.pitch_2:
-        said.append(f"side {2 if side == 1 else 1} is not the other hand of these: work its jacks too")
-    if line.saw_tilt(side) > SAW + 1e-9:
-        said.append(f"saw tilt is over {SAW} degrees, more than many saws give: finish the cut by hand")
-    return tuple(said)
+        return ("lengths run to the centre of the ridge: take off what a common rafter loses there", *said)
+    return said

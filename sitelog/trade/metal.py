@@ -5,6 +5,7 @@ from sitelog.trade.catalogue import Input, Outcome, Output, Result, Row, Working
 from sitelog.trade.coursing import whole
 from sitelog.trade.geometry import sin_deg
 from sitelog.trade.sheet_metals import METAL_INPUTS, Largest, Metal, metal_of
+from sitelog.trade.sources import SOURCES
 from sitelog.trade.timber import GUIDELINE_KG
 
 _LAPS_FROM = 11.0  # deg; a trade page on joints across the fall in lead (read; older tables print 10)
@@ -35,16 +36,7 @@ _LAP_RISE = 75.0  # mm of height that a lap across the fall takes; the same page
         Output("pieces", "", "pieces"),
         Output("mass_each", "kg", "mass of a piece, net"),
         Output("mass_all", "kg", "mass of all, net"),
-        Output(
-            "sources",
-            "",
-            "what each figure rests on",
-            (
-                Output("figure", "", "figure"),
-                Output("source", "", "source"),
-                Output("standing", "", "read or memory"),
-            ),
-        ),
+        SOURCES,
     ),
     basis="joint-spacing tables of the metal's code of practice; each figure names its source",
     definition=(
@@ -81,9 +73,9 @@ def metal_bays(
     else:
         widths, wide = _shared(w, ("widths", "bay_girth", "girth"), girth, largest.girth)
     results |= {"bays": bays, "bay_length": long, "widths": widths, "bay_girth": wide}
-    numbers = {"growth": sheet.growth, "bay_length": long, "temperature_range": temperature_range}
+    numbers = {"growth_a_degree": sheet.growth, "bay_length": long, "temperature_range": temperature_range}
     moves = sheet.growth * long * temperature_range
-    results["movement"] = w.step("movement", "growth * bay_length * temperature_range", moves, **numbers)
+    results["movement"] = w.step("movement", "growth_a_degree * bay_length * temperature_range", moves, **numbers)
     if use == "pitched" and pitch is not None and is_lead:
         lap = _LAP_RISE / sin_deg(pitch)
         results["lap"] = w.step("lap", "lap_rise / sin(pitch)", lap, lap_rise=_LAP_RISE, pitch=pitch)

@@ -69,14 +69,12 @@ def opening(
     spacing: float,
     thickness: float,
     trimmer: float,
-    doubled: float,
+    doubled: int,
     run: float | None,
     foot: float | None,
 ) -> Outcome:
     if thickness >= spacing:
         raise Refusal(f"opening: rafters {thickness:g} thick at a spacing of {spacing:g} leave nothing between them")
-    if doubled != int(doubled):
-        raise Refusal(f"opening: doubled is {doubled:g}; it is how many trimmers stand side by side, 1 to 4")
     w = Working()
     slope = w.step(
         "slope_length", "level_depth / cos(pitch)", level_depth / cos_deg(pitch), level_depth=level_depth, pitch=pitch
@@ -99,7 +97,7 @@ def opening(
             "between_rafters": between,
             "rafters_cut": cut,
             "rafters_added": added,
-            "trimmers": [_row(where, int(doubled), level_width) for where in ("head", "foot")],
+            "trimmers": [_row(where, doubled, level_width) for where in ("head", "foot")],
             "trimmed_rafters": [_row(where, cut, lengths.get(where)) for where in ("head", "foot") if cut],
         },
         w,

@@ -2,7 +2,7 @@
 
 from sitelog.trade.catalogue import Input, Outcome, Output, Working, calculator
 from sitelog.trade.geometry import angle_between_lines, cross
-from sitelog.trade.hip_cuts import CORNER, PITCH, PITCH_2, SAW, side_of
+from sitelog.trade.hip_cuts import CORNER, PITCH, PITCH_2, side_of, told_of_side, told_plan_angle
 from sitelog.trade.hip_line import HipLine, Side
 
 
@@ -33,20 +33,11 @@ def purlin(*, corner: float, pitch: float, pitch2: float | None, side: float) ->
     k = side_of("purlin", "side", side)
     line = HipLine(corner, pitch, pitch2 or pitch)
     w = Working()
-    own, plan = line.pitch(k), line.plan_angle(k)
-    w.step(
-        "plan_angle",
-        "atan2(tan(other_pitch) * sin(corner), tan(pitch) + tan(other_pitch) * cos(corner))",
-        plan,
-        "deg",
-        other_pitch=line.pitch(2 if k == 1 else 1),
-        corner=line.corner,
-        pitch=own,
-    )
+    own, plan = line.pitch(k), told_plan_angle(w, line, k)
     told = "plan_angle" if plan <= 90 else "(180 - plan_angle)"
     both = {"pitch": own, "plan_angle": plan}
-    edge = w.step("edge_bevel", f"atan(cos(pitch) / tan({told}))", _edge_bevel(line, k), "deg", **both)
-    face = w.step("face_bevel", f"atan(sin(pitch) / tan({told}))", _face_bevel(line, k), "deg", **both)
+    edge = w.step("edge_bevel_from_square", f"atan(cos(pitch) / tan({told}))", _edge_bevel(line, k), "deg", **both)
+    face = w.step("face_bevel_from_square", f"atan(sin(pitch) / tan({told}))", _face_bevel(line, k), "deg", **both)
     tilt = w.step("saw_tilt_on_face", f"asin(cos(pitch) * cos({told}))", _saw_tilt(line, k), "deg", **both)
     return Outcome(
         {"edge_bevel_from_square": edge, "face_bevel_from_square": face, "saw_tilt_on_face": tilt},
@@ -73,11 +64,7 @@ def _saw_tilt(line: HipLine, side: Side) -> float:
 
 def _notes(line: HipLine, side: Side, tilt: float) -> tuple[str, ...]:
     if line.plan_angle(side) <= 90:
-        said = ["the long point is the top arris of the lower face"]
+        point = "the long point is the top arris of the lower face"
     else:
-        said = [f"the hip leads away from side {side}: the long point is the bottom arris of the upper face"]
-    if abs(line.plan_angle(1) - line.plan_angle(2)) > 1e-6 or line.pitch_1 != line.pitch_2:
-        said.append(f"side {2 if side == 1 else 1} is not the other hand of this: work its purlin too")
-    if tilt > SAW + 1e-9:
-        said.append(f"saw tilt is over {SAW} degrees, more than many saws give: finish the cut by hand")
-    return tuple(said)
+        point = f"the hip leads away from side {side}: the long point is the bottom arris of the upper face"
+    return (point, *told_of_side(line, side, tilt, "this: work its purlin"))

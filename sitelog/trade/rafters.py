@@ -5,7 +5,7 @@ from sitelog.refusal import Refusal
 from sitelog.trade.birdsmouth import DEEPEST, NOTCH_SOURCE, PLATE, cut_birdsmouth
 from sitelog.trade.catalogue import Input, Outcome, Output, Working, calculator
 from sitelog.trade.geometry import atan2_deg, cos_deg, tan_deg
-from sitelog.trade.stick import OUTPUTS, RAFTER, overall_length, sound, stick
+from sitelog.trade.stick import OUTPUTS, RAFTER, overall_length, stick
 
 
 @calculator(
@@ -26,7 +26,7 @@ from sitelog.trade.stick import OUTPUTS, RAFTER, overall_length, sound, stick
         Input("ridge", "length", "thickness of the ridge", default=0),
         PLATE,
         Input("overhang", "length", "level, plate's face to the plumb cut of the tail", default=0),
-        Input("birdsmouth", "fraction", "its depth as a share of the rafter's", default=DEEPEST, high=1e9),
+        Input("birdsmouth", "fraction", "its depth as a share of the rafter's", default=DEEPEST),
     ),
     results=(
         Output("rise", "mm", "Rise of the measuring line"),
@@ -64,7 +64,6 @@ def common(
     overhang: float,
     birdsmouth: float,
 ) -> Outcome:
-    sound("common", section)
     if ridge / 2 >= run:
         raise Refusal(f"common: half the ridge, {ridge / 2:g}, is not less than the run, {run:g}")
     if birdsmouth >= 1:

@@ -46,11 +46,9 @@ def ridge(
     pitch_bc: float | None,
     pitch_cd: float | None,
     pitch_da: float | None,
-    hips: float,
+    hips: int,
     thickness: float,
 ) -> Outcome:
-    if hips not in (0, 1, 2):
-        raise Refusal(f"ridge: hips is {hips:g}; a ridge has 0, 1 or 2 hipped ends")
     # A gable is an upright slope: it takes no run, and its pitch is not asked.
     pitch_bc, pitch_da = (GABLE if hips < 1 else pitch_bc), (GABLE if hips < 2 else pitch_da)
     ab, bc, cd, da = pitches_of("ridge", pitch, pitch_ab, pitch_bc, pitch_cd, pitch_da)

@@ -4,7 +4,7 @@ import math
 
 from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import Input, Outcome, Output, Result, Row, Working, calculator
-from sitelog.trade.geometry import Vector, atan2_deg, minus
+from sitelog.trade.geometry import Vector, atan2_deg, level, minus, size
 from sitelog.trade.hip_cuts import FLATTEST, STEEPEST
 from sitelog.trade.plates import adjusted, six
 from sitelog.trade.roof_lines import CORNERS, SIDES, Four, RoofLines, true_slopes
@@ -18,6 +18,14 @@ PITCHES = tuple(
         ("pitch", "of every slope that has none of its own"),
         *((f"pitch_{side}", f"of the slope over {side.upper()}") for side in SIDES),
     )
+)
+# Four plates and their slopes, as `roof` and `flat-top` ask for them.
+OUTLINE = (
+    *(Input(side, "length", f"plate {side.upper()}, outside", optional=True, over=0) for side in SIDES),
+    *(Input(one, "length", f"diagonal {one.upper()}", optional=True, over=0) for one in ("ac", "bd")),
+    Input("length", "length", "of AB, if the plates are square; instead of the six", optional=True, over=0),
+    Input("width", "length", "of BC, if the plates are square", optional=True, over=0),
+    *PITCHES,
 )
 POINT = tuple(Output(axis, "mm", axis.upper()) for axis in "xyz")
 HIP = (
@@ -45,11 +53,7 @@ SLOPE = (
     branch="rafters",
     does="A hipped roof over four plates as measured: ridge, hips, commons",
     inputs=(
-        *(Input(side, "length", f"plate {side.upper()}, outside", optional=True, over=0) for side in SIDES),
-        *(Input(one, "length", f"diagonal {one.upper()}", optional=True, over=0) for one in ("ac", "bd")),
-        Input("length", "length", "of AB, if the plates are square; instead of the six", optional=True, over=0),
-        Input("width", "length", "of BC, if the plates are square", optional=True, over=0),
-        *PITCHES,
+        *OUTLINE,
         Input("keep", "choice", "true slopes, or a level ridge", default="pitch", choices=("pitch", "ridge")),
     ),
     results=(
@@ -141,17 +145,20 @@ def outline(
 def _told(w: Working, lines: RoofLines, keep: str) -> dict[str, Result]:
     """The results of the lines kept, with the working."""
     one, two = (side.upper() for side in lines.long_sides)
+    heights: list[float] = []
     for name, point, end in (("p", lines.p, lines.ends[0]), ("q", lines.q, lines.ends[1])):
         how = f"where the slopes over {one}, {two} and {SIDES[end].upper()} meet"
-        w.note(f"height_of_{name}", how if keep == "pitch" else f"mean of both ends: {how}", point[2])
-    x, y, z = minus(lines.q, lines.p)
-    length = w.step("ridge_length", "sqrt(x ** 2 + y ** 2 + z ** 2)", lines.ridge_length, x=x, y=y, z=z)
+        how = how if keep == "pitch" else f"mean of both ends: {how}"
+        heights.append(w.note(f"height_of_{name}", how, point[2]))
+    fall = w.step("ridge_fall", "higher_end - lower_end", lines.fall, higher_end=max(heights), lower_end=min(heights))
+    run = w.note("ridge_run", "P to Q, level", size(level(minus(lines.q, lines.p))))
+    length = w.step("ridge_length", "hypot(ridge_run, ridge_fall)", lines.ridge_length, ridge_run=run, ridge_fall=fall)
     return {
         "ridge_p": _point(lines.p),
         "ridge_q": _point(lines.q),
         "ridge_along": f"{one} {two}",
         "ridge_length": length,
-        "ridge_fall": lines.fall,
+        "ridge_fall": fall,
         "hips": [_hip_row(w, lines, corner) for corner in range(4)],
         "slopes": [_slope_row(w, lines, side) for side in range(4)],
     }

@@ -102,20 +102,20 @@ class RoofLines:
         return Hip(CORNERS[corner], angle_between(one, two), line, angle_between(plan, one), angle_between(plan, two))
 
 
-def true_slopes(corners: Sequence[tuple[float, float]], pitches: Four) -> RoofLines:
+def true_slopes(corners: Sequence[tuple[float, float]], pitches: Four, calculator: str = "roof") -> RoofLines:
     """Ridge and hips [mm] where each side's slope is a true plane at its pitch [deg], in the order of SIDES.
 
     The roof is the lowest of the four planes, so the ends of the ridge are where three planes meet under the
-    fourth. Refusal for an outline that is not convex.
+    fourth. Refusal, in the name of the calculator, for an outline that is not convex.
     """
     points = tuple((x, y, 0.0) for x, y in corners)
-    _check_convex(points)
+    _check_convex(calculator, points)
     slopes = [slope_over(points[side], points[(side + 1) % 4], pitch) for side, pitch in enumerate(pitches)]
     # The ridge runs one way or the other: the way that has both its ends under the fourth slope.
     along_ab, along_bc = (_ends(slopes, *ends) for ends in ((3, 1), (0, 2)))
     room, p, q = max(along_ab, along_bc)
     if room == -math.inf:
-        raise Refusal("roof: these slopes meet nowhere over the plates; check the lengths and pitches")
+        raise Refusal(f"{calculator}: these slopes meet nowhere over the plates; check the lengths and pitches")
     return RoofLines(points, p, q, (3, 1) if room == along_ab[0] else (0, 2))
 
 
@@ -130,11 +130,11 @@ def _ends(slopes: Sequence[Plane], first: int, last: int) -> tuple[float, Vector
     return min(room for room, _ in found), found[0][1], found[1][1]
 
 
-def _check_convex(points: Sequence[Vector]) -> None:
+def _check_convex(calculator: str, points: Sequence[Vector]) -> None:
     for place, name in enumerate(CORNERS):
         here, before, after = (points[(place + turn) % 4] for turn in (0, -1, 1))
         if cross(minus(here, before), minus(after, here))[2] <= 0:
             raise Refusal(
-                f"roof: the plates turn in, or run straight on, at corner {name.upper()}; split the outline"
+                f"{calculator}: the plates turn in, or run straight on, at corner {name.upper()}; split the outline"
                 " there into roofs whose corners all stand out"
             )

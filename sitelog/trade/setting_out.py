@@ -209,24 +209,24 @@ def string(*, offsets: Sequence[float], length: float, tolerance: float | None, 
     most = max(range(len(off)), key=lambda n: abs(off[n]))
     t = shares[most]
     w = Working()
-    station = w.step("station", "length * share", length * t, length=length, share=t)
+    station = w.step("station", "length * part_way", length * t, length=length, part_way=t)
     bow = w.step(
         "bow",
-        "offset - (first + (last - first) * share)",
+        "offset - (first_end + (last_end - first_end) * part_way)",
         off[most],
         offset=offsets[most],
-        first=first,
-        last=last,
-        share=t,
+        first_end=first,
+        last_end=last,
+        part_way=t,
     )
     ratio = None
     if abs(bow) > 1e-9:
-        ratio = w.step("ratio", "length / bow_size", length / abs(bow), "", length=length, bow_size=abs(bow))
+        ratio = w.step("ratio", "length / bow", length / abs(bow), "", length=length, bow=abs(bow))
     u = w.step(
         "uncertainty",
-        "2 * sqrt((1 + share**2 + (1 - share)**2) * reading**2 / 3)",
+        "2 * sqrt((1 + part_way**2 + (1 - part_way)**2) * reading**2 / 3)",
         expanded(reading, t * reading, (1 - t) * reading),
-        share=t,
+        part_way=t,
         reading=reading,
     )
     verdict, notes = _judged(bow, tolerance, u, "line")

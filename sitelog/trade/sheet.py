@@ -14,6 +14,8 @@ Cell = float | int | str | None
 
 SMALL = 10.0  # mm: under it a whole millimetre says too little
 _LABEL, _WIDTH = 30, 79
+_KEYS = "figure"  # the column that names results by their keys, told in words
+_COMPLEMENTS = (("_from_square", "from edge"), ("_from_edge", "from square"))
 _COUNTED = ("n", "length")  # the columns of a list of lengths
 _VERDICTS = {"pass": "pass", "fail": "OUT", "unsure": "unsure"}
 
@@ -40,7 +42,7 @@ class Table:
 def lines(answer: Answer, units: Units = "metric", *, ascii: bool = False) -> list[Line]:
     """The single results, in the catalogue's order: lengths to 1 mm, under 10 to 0.1; angles to 0.1."""
     return [
-        Line(one.name, _label(one), _single(one, answer.results[one.name], units, ascii))
+        Line(one.name, _label(one), _with_complement(one, answer.results[one.name], units, ascii))
         for one in find(answer.calculator).results
         if one.name in answer.results and not isinstance(answer.results[one.name], list)
     ]
@@ -126,9 +128,23 @@ def _single(output: Output, value: Result, units: Units, ascii: bool) -> str:
     return _number(output.unit, value, units, ascii)
 
 
+def _with_complement(output: Output, value: Result, units: Units, ascii: bool) -> str:
+    """The text of a result; that of a cut with what a bevel is set to from the other datum, edge or square, beside."""
+    shown = _single(output, value, units, ascii)
+    for given, other in _COMPLEMENTS:
+        if output.name.endswith(given) and isinstance(value, (int, float)):
+            return f"{shown} ({_number('deg', 90 - value, units, ascii)} {other})"
+    return shown
+
+
 def _number(unit: str, value: Cell, units: Units, ascii: bool) -> str:
+    """A figure with its unit: to a place more where it is so small that a usual one would say nought."""
     if unit == "mm" and isinstance(value, (int, float)):
         return (show_small if 0 < abs(value) < SMALL else show_length)(value, units, with_unit=True)
+    if unit == "deg" and isinstance(value, float) and 0.0005 <= abs(value) < 0.05:
+        return f"{value:.3f}{' deg' if ascii else '°'}"
+    if unit == "m2" and isinstance(value, float) and 0.0001 <= abs(value) < 1:
+        return f"{formula.figure(value)} {'m2' if ascii else 'm²'}"
     if unit == "" and isinstance(value, float):
         return formula.figure(value)
     return show(unit, value, units, ascii=ascii)
@@ -139,7 +155,8 @@ def _column(column: Output, values: Sequence[Cell], units: Units, ascii: bool) -
     if column.unit == "mm":
         shown = show_small if all(abs(number) < SMALL for number in numbers) else show_length
         return tuple(shown(value, units) if isinstance(value, (int, float)) else show("", value) for value in values)
-    return tuple(show(column.unit, value, units, ascii=ascii) for value in values)
+    told = tuple(show(column.unit, value, units, ascii=ascii) for value in values)
+    return tuple(text.replace("_", " ") for text in told) if column.name == _KEYS else told
 
 
 def _marks(lengths: Sequence[Cell], units: Units) -> tuple[str, ...]:

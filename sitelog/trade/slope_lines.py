@@ -8,7 +8,7 @@ from sitelog.trade.geometry import sin_deg, tan_deg
 
 SPACING = Input("spacing", "length", "of stations, out from the middle", default=100, over=0)
 COLUMNS = (
-    Output("at", "mm", "from left end"),
+    Output("at", "mm", "mark at, from left end"),
     Output("height", "mm", "height"),
     Output("along_slope", "mm", "up the slope"),
     Output("back", "mm", "level, back to the slope"),

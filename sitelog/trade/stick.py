@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 
 from sitelog.quantity import Section
-from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import Output, Working
 from sitelog.trade.geometry import tan_deg
 from sitelog.trade.timber import DENSITY, GUIDELINE_KG, timber_mass
@@ -86,11 +85,3 @@ def stick(w: Working, section: Section, overall: float) -> Stick:
         density=DENSITY["C24"],
     )
     return Stick(overall, order, mass)
-
-
-def sound(calculator: str, section: Section) -> Section:
-    """The section as given; Refusal if a side of it is no size of timber."""
-    for side, mm in (("thickness", section.thickness), ("depth", section.depth)):
-        if not 0 < mm <= 1000:
-            raise Refusal(f"{calculator}: section's {side} is {mm:g}; it must be over 0 and at most 1000 mm")
-    return section

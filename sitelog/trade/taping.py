@@ -85,8 +85,10 @@ def _tape_limit(w: Working, length: float, class_: str, start: str) -> float:
     metres = whole_metres(length)
     limit = tape_limit(length, class_, from_hook=start == "hook")
     if start == "hook":
-        return w.step("limit_of_error", "a + b * metres + c", limit, a=a, b=b, metres=metres, c=c)
-    return w.step("limit_of_error", "a + b * metres", limit, a=a, b=b, metres=metres)
+        numbers = {"of_the_blade": a, "each_metre": b, "metres": metres, "of_the_hook": c}
+        return w.step("limit_of_error", "of_the_blade + each_metre * metres + of_the_hook", limit, **numbers)
+    numbers = {"of_the_blade": a, "each_metre": b, "metres": metres}
+    return w.step("limit_of_error", "of_the_blade + each_metre * metres", limit, **numbers)
 
 
 def _tape_uncertainty(w: Working, limit: float, length: float, reading: float, off_temperature: float) -> float:

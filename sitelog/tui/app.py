@@ -10,6 +10,7 @@ from textual.app import App
 from textual.binding import Binding, BindingType
 from textual.events import Event, Key
 from textual.scrollbar import ScrollBar
+from textual.widgets import Input
 
 from sitelog.checklist.model import Library
 from sitelog.checklist.proved import proved_library
@@ -25,6 +26,8 @@ from sitelog.tui.look import DAY, PLAIN, VAN
 from sitelog.tui.page import Page
 
 IDLE_SECONDS = 60.0
+HELD_SECONDS = 0.1  # a key that comes again sooner is held down: no finger is so quick
+MOVES = ("up", "down", "left", "right", "pageup", "pagedown", "home", "end", "tab", "shift+tab", "backspace", "delete")
 
 
 def local_now() -> datetime:
@@ -67,6 +70,7 @@ class SitelogApp(App[int]):
         self._firm = tuple(checklists)
         self._clock, self._device = clock, device
         self.touched = clock()
+        self._pressed = ("", 0.0)
 
     def on_mount(self) -> None:
         self.animation_level = "none"
@@ -190,14 +194,30 @@ class SitelogApp(App[int]):
                 page.state_changed()
 
     async def on_event(self, event: Event) -> None:
-        """After a minute's rest the first key only wakes the job's page: it must not tick anything."""
-        if isinstance(event, Key):
-            rested = (self.now() - self.touched).total_seconds()
+        """A key held down counts once, and after a minute's rest the first only wakes: neither must tick anything."""
+        if isinstance(event, Key) and not event.is_forwarded:
+            rested = (self.now() - self.touched).total_seconds() > IDLE_SECONDS
             self.touched = self.now()
-            if rested > IDLE_SECONDS and isinstance(self.screen, Page) and self.screen.PLACE == "job":
-                await self.run_action("recap", self.screen)
+            if self._held(event) or (rested and await self._woken(event)):
                 return
         await super().on_event(event)
+
+    def _held(self, event: Key) -> bool:
+        """True for the repeats of a key that acts; what moves, and letters in a field, may be held down."""
+        key, at = self._pressed
+        self._pressed = (event.key, event.time)
+        typed = event.is_printable and isinstance(self.focused, Input)
+        harmless = typed or event.key in MOVES or event.key.endswith("_bracket")
+        return event.key == key and event.time - at < HELD_SECONDS and not harmless
+
+    async def _woken(self, event: Key) -> bool:
+        """After a rest: the job's page says where it stands; in a check, Enter waits to be pressed once more."""
+        place = self.screen.PLACE if isinstance(self.screen, Page) else ""
+        if place == "job":
+            await self.run_action("recap", self.screen)
+        elif place == "check" and event.key == "enter":
+            self.tell("After a rest: enter once more enters it.")
+        return place == "job" or (place == "check" and event.key == "enter")
 
     # -- acts that every screen has --
 

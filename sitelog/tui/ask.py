@@ -1,17 +1,24 @@
 """A question with typed answers: words, a name, a reason. Shown over the foot of the page it was asked from."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any, ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar, cast
 
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
+from textual.events import Key
 from textual.screen import ModalScreen, Screen
 from textual.widgets import Input, Static
 
-from sitelog.text import clean
+from sitelog.refusal import Refusal
+from sitelog.tui.listing import lettered
+from sitelog.tui.told import in_words
+
+if TYPE_CHECKING:
+    from sitelog.tui.app import SitelogApp
 
 
 @dataclass(frozen=True)
@@ -24,21 +31,26 @@ class Question:
 
 
 class AskPage(ModalScreen[list[str] | None]):
-    """Enter goes to the next line and, on the last, accepts; Esc leaves it."""
+    """Enter goes to the next line and, on the last, accepts; Esc leaves it.
+
+    `prove` refuses answers that can't be entered: they are told why here, where they can be put right.
+    """
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", show=False)]
 
-    def __init__(self, questions: tuple[Question, ...]) -> None:
+    def __init__(self, questions: tuple[Question, ...], prove: Callable[[list[str]], object] | None = None) -> None:
         super().__init__()
         self.questions = questions
+        self.prove = prove
 
     def compose(self) -> ComposeResult:
         with Vertical(id="ask"):
-            yield Static(Content(clean(self.questions[0].title)), id="ask-title", markup=False)
+            plain = cast("SitelogApp", self.app).ascii_only
+            yield Static(Content(lettered(self.questions[0].title, plain)), id="ask-title", markup=False)
             for number, question in enumerate(self.questions):
-                yield Static(Content(clean(question.ask, most=2000)), classes="ask-words", markup=False)
+                yield Static(Content(lettered(question.ask, plain)), classes="ask-words", markup=False)
                 with Horizontal(classes="field-line"):
-                    yield Static(Content(clean(question.label)), classes="field-label", markup=False)
+                    yield Static(Content(lettered(question.label, plain)), classes="field-label", markup=False)
                     yield Input(question.start, id=f"answer-{number}", max_length=400, select_on_focus=False)
             yield Static("", id="ask-notice", markup=False)
             yield Static("enter accept  esc leave", classes="keys", markup=False)
@@ -51,7 +63,7 @@ class AskPage(ModalScreen[list[str] | None]):
         number = int((event.input.id or "answer-0").rpartition("-")[2])
         question = self.questions[number]
         if not event.value.strip() and not question.optional:
-            self.query_one("#ask-notice", Static).update(Content(f"{question.label}: some words are wanted here."))
+            self._say(f"{question.label}: some words are wanted here.")
             return
         if number + 1 < len(self.questions):
             self.query_one(f"#answer-{number + 1}", Input).focus()
@@ -59,14 +71,36 @@ class AskPage(ModalScreen[list[str] | None]):
         answers = [self.query_one(f"#answer-{i}", Input).value.strip() for i in range(len(self.questions))]
         missing = next((i for i, q in enumerate(self.questions) if not answers[i] and not q.optional), None)
         if missing is None:
-            self.dismiss(answers)
+            self._accept(answers)
         else:
             self.query_one(f"#answer-{missing}", Input).focus()
+
+    def _accept(self, answers: list[str]) -> None:
+        try:
+            if self.prove:
+                self.prove(answers)
+        except Refusal as refusal:
+            self._say(refusal.message)
+        else:
+            self.dismiss(answers)
+
+    def _say(self, words: str) -> None:
+        site = cast("SitelogApp", self.app)
+        told = in_words(words, site.state) if site.job else words
+        self.query_one("#ask-notice", Static).update(Content(lettered(told, site.ascii_only)))
+
+    def on_key(self, event: Key) -> None:
+        """Up and down move between the lines."""
+        if event.key in ("down", "up") and len(self.questions) > 1:
+            (self.focus_next if event.key == "down" else self.focus_previous)()
+            event.stop()
 
     def action_leave(self) -> None:
         self.dismiss(None)
 
 
-async def ask_words(page: Screen[Any], *questions: Question) -> list[str] | None:
+async def ask_words(
+    page: Screen[Any], *questions: Question, prove: Callable[[list[str]], object] | None = None
+) -> list[str] | None:
     """The answers, in order; None if it was left. Call it from a worker."""
-    return await page.app.push_screen_wait(AskPage(questions))
+    return await page.app.push_screen_wait(AskPage(questions, prove))

@@ -23,7 +23,7 @@ from sitelog.trade.catalogue import Answer, Calculator, Value
 from sitelog.trade.catalogue import Input as Wanted
 from sitelog.trade.index import calculators, find
 from sitelog.tui.fields import Field, Form
-from sitelog.tui.keys import bindings
+from sitelog.tui.keys import bindings, footer
 from sitelog.tui.list_page import ListPage, SitePage
 from sitelog.tui.listing import Cell, Listing, Row, RuledLine, heading, lettered, row
 from sitelog.tui.told import value_text
@@ -170,8 +170,12 @@ class CalculatorPage(SitePage[None]):
         self.form.words(name, self._words(self.one.input(name), bool(event.value.strip())))
         self._work()
 
+    def foot(self) -> str:
+        return footer("field" if isinstance(self.focused, Input) else self.PLACE, ascii_only=self.site.ascii_only)
+
     @on(DescendantFocus)
     def _hint(self) -> None:
+        self.show_foot()
         focused = self.focused
         if isinstance(focused, Input):
             wanted = self.one.input(focused.name or "")

@@ -7,7 +7,7 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
-from textual.events import Key
+from textual.events import DescendantFocus, Key
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
@@ -15,25 +15,29 @@ from sitelog.job import acts
 from sitelog.job.entry import Draft
 from sitelog.job.preview import preview
 from sitelog.job.views import CheckView
-from sitelog.quantity import Units
-from sitelog.text import clean
-from sitelog.trade import sheet
-from sitelog.trade.catalogue import Answer
 from sitelog.tui import deeds
-from sitelog.tui.keys import bindings
-from sitelog.tui.page import Page, put
-from sitelog.tui.result import input_lines, outcome_lines
+from sitelog.tui.keys import bindings, footer
+from sitelog.tui.listing import lettered
+from sitelog.tui.page import Page
+from sitelog.tui.result import about_lines, input_lines, outcome_lines
 from sitelog.tui.told import value_text
+from sitelog.tui.tools import known_tool, last_tool, wants_tool
+from sitelog.tui.working import working_lines
 
 WAYS = (
     "put right, measure again",
     "snag it: who puts it right, by when",
     "release as it is: your name and the reason go into the pack",
 )
+TOOL = "@with"
+WORDS = {"note": "words", "photo": "photo", "sign": "name"}  # the kinds that are answered in words, and their label
 
 
 class CheckPage(Page[bool]):
-    """Gives True when an answer was entered. What is typed and not entered is kept for the next time."""
+    """Gives True when an answer was entered. What is typed and not entered is kept for the next time.
+
+    Letters are keys where no field is: down from the last field stands on the answer.
+    """
 
     PLACE = "check"
     BINDINGS: ClassVar[list[BindingType]] = bindings("check")
@@ -58,57 +62,59 @@ class CheckPage(Page[bool]):
         stage = self.site.state.stage(self.path.rpartition(".")[0])
         return f"{stage.stage.title if stage else ''}{' · HOLD' if stage and stage.stage.hold else ''}"
 
+    def foot(self) -> str:
+        place = "field" if isinstance(self.focused, Input) else "check"
+        without = () if self.view.check.calculator else ("working",)
+        return footer(place, ascii_only=self.site.ascii_only, without=without)
+
     def body(self) -> ComposeResult:
-        view = self.view
-        yield Static(Content(clean(view.check.ask)), id="ask-line", markup=False)
-        with VerticalScroll(id="form", can_focus=not self._has_fields(view)):
+        yield Static(self._content(self.view.check.ask), id="ask-line", markup=False)
+        with VerticalScroll(id="form"):
             with Vertical(id="fields"):
-                yield from self._fields(view)
+                yield from self._fields(self.view)
             yield Static("", id="inputs", markup=False)
             yield Static("", id="result", markup=False)
-            yield OptionList(id="ways", markup=False)
             yield Static("", id="work", markup=False)
+        # Under the form and not in it: all three ways are on the screen, however much there is to tell.
+        with Vertical(id="ways-on"):
+            yield Static("Three ways on:", id="ways-line", markup=False)
+            yield OptionList(
+                *(Option(Content(f"{n}  {way}")) for n, way in enumerate(WAYS, 1)), id="ways", markup=False
+            )
 
-    @staticmethod
-    def _has_fields(view: CheckView) -> bool:
-        return view.check.kind not in ("calculate", "tick")
+    def _content(self, words: str) -> Content:
+        return Content(lettered(words, self.site.ascii_only))
 
     def _fields(self, view: CheckView) -> ComposeResult:
-        typed = self.site.drafts.typed(self.path)
-        if view.check.kind == "choice":
-            yield OptionList(
-                *(Option(Content(clean(f"{n}  {c.label}"))) for n, c in enumerate(view.check.choices, 1)),
-                id="choices",
-                markup=False,
-            )
+        kind, typed = view.check.kind, self.site.drafts.typed(self.path)
+        if kind == "choice":
+            rows = [Option(self._content(f"{n}  {c.label}")) for n, c in enumerate(view.check.choices, 1)]
+            yield OptionList(*rows, id="choices", markup=False)
         for figure in view.check.figures:
             label = figure.says or figure.key.replace("_", " ")
             yield from self._field(figure.key, label, typed.get(figure.key, ""), words=f"drawn-{figure.key}")
-        if view.check.kind in ("note", "photo", "sign"):
-            label = {"note": "words", "photo": "photo", "sign": "name"}[view.check.kind]
-            start = self.site.by if view.check.kind == "sign" else ""
-            yield from self._field("value", label, typed.get("value", start))
-        if view.check.kind == "measure":
-            yield from self._field("@with", "measured with", typed.get("@with", self._last_instrument()))
+        if kind in WORDS:
+            start = self.site.by if kind == "sign" else ""
+            yield from self._field("value", WORDS[kind], typed.get("value", start))
+        if wants_tool(view):
+            tool = typed.get(TOOL) or last_tool(view, self.site.state, self.site.job.entries if self.site.job else ())
+            yield from self._field(TOOL, "measured with", tool)
 
     def _field(self, key: str, label: str, start: str, words: str | None = None) -> ComposeResult:
         with Horizontal(classes="field-line"):
-            yield Static(Content(clean(label)), classes="field-label", markup=False)
-            yield Input(start, name=key, classes="figure", max_length=400, select_on_focus=False)
+            yield Static(self._content(label), classes="field-label", markup=False)
+            yield Input(start, name=key, classes="figure" if words else "", max_length=400, select_on_focus=False)
             yield Static("", id=words, classes="field-words", markup=False)
 
-    def _last_instrument(self) -> str:
-        """The instrument of the last measure, so that it is named once and not typed each time."""
-        for entry in reversed(self.site.job.entries if self.site.job else []):
-            tool = self.site.state.instruments.get(str(entry.value.get("@instrument", "")))
-            if entry.act == "answer" and tool and not tool.doubted:
-                return tool.id
-        return ""
-
     def on_mount(self) -> None:
-        self.query_one("#ways").display = False
+        self.show_title()
+        self.query_one("#ways-on").display = False
         self.query_one("#work").display = False
         self._work()
+        for choices in self.query("#choices").results(OptionList):
+            choices.highlighted = next(
+                (n for n, c in enumerate(self.view.check.choices) if c.id == self.view.value), None
+            )
         fields = [*self.query(Input), *self.query("#choices")]
         (fields[0] if fields else self.query_one("#form")).focus()
         if self.view.state in ("out", "unsure") and not self.again and self.view.check.kind == "measure":
@@ -119,10 +125,10 @@ class CheckPage(Page[bool]):
 
     def _draft(self) -> Draft:
         texts = self.texts()
-        instrument = texts.pop("@with", "").strip()
+        instrument = texts.pop(TOOL, "").strip()
         if self.view.check.kind == "choice":
             at = self.query_one("#choices", OptionList).highlighted
-            texts = {"value": self.view.check.choices[at or 0].id}
+            texts = {} if at is None else {"value": self.view.check.choices[at].id}
         given = {key: text for key, text in texts.items() if text.strip()}
         job = self.site.job
         if job is None:
@@ -136,15 +142,28 @@ class CheckPage(Page[bool]):
         self.site.drafts.keep(self.path, self.texts())
         self._work()
 
+    @on(DescendantFocus)
+    def _moved(self) -> None:
+        self.show_foot()
+        self._work()
+
+    def state_changed(self) -> None:
+        self._work()
+
     def _work(self) -> None:
-        view = self.would_be()
-        units = self.site.state.units
+        if self.query_one("#ways-on").display:
+            return
+        view, state = self.would_be(), self.site.state
         for figure in view.figures:
-            drawn = f"drawn {value_text(figure.unit, figure.drawn, units)}" if figure.drawn is not None else ""
-            self._put(f"#drawn-{figure.key}", [f"{figure.unit:<4} {drawn}"])
-        self._put("#inputs", input_lines(view, units) if view.check.kind == "calculate" else [])
-        self._put("#result", outcome_lines(view, self.site.state))
-        self._put("#work", working_lines(view.answer, units) if self.shows_working and view.answer else [])
+            drawn = f"drawn {value_text(figure.unit, figure.drawn, state.units)}" if figure.drawn is not None else ""
+            self.put(f"#drawn-{figure.key}", [f"{figure.unit:<4} {drawn}"])
+        self.put("#inputs", input_lines(view, state.units) if view.check.kind == "calculate" else [])
+        self.put("#result", outcome_lines(view, state) or about_lines(self.view, state, self._in_hand()))
+        self.put("#work", working_lines(view.answer, state.units) if self.shows_working and view.answer else [])
+
+    def _in_hand(self) -> str:
+        """The key of the figure under the cursor, or ""."""
+        return self.focused.name or "" if isinstance(self.focused, Input) else ""
 
     def would_be(self) -> CheckView:
         """The check as it would stand with what is typed so far."""
@@ -152,18 +171,11 @@ class CheckPage(Page[bool]):
         if job is None or self.view.check.kind != "measure":
             return self.view
         texts = self.texts()
-        would_be, problem = preview(self.site.state, job.library, self.view, texts, texts.get("@with", ""))
-        focused = self.focused.name if isinstance(self.focused, Input) else None
+        would_be, problem = preview(self.site.state, job.library, self.view, texts, texts.get(TOOL, ""))
+        figure = self.view.check.figure(self._in_hand())
         # Half a figure is often no figure: it is told once the cursor has left it.
-        self.say("" if problem.startswith(self._says(focused)) else problem)
+        self.say("" if figure and problem.startswith(figure.says or figure.key) else problem)
         return would_be
-
-    def _says(self, key: str | None) -> str:
-        figure = self.view.check.figure(key) if key else None
-        return (figure.says or figure.key) if figure else "\n"
-
-    def _put(self, selector: str, lines: list[str]) -> None:
-        put(self.query_one(selector, Static), clean("\n".join(lines), lines=True, most=20_000))
 
     # -- entering --
 
@@ -171,26 +183,26 @@ class CheckPage(Page[bool]):
     def _next_field(self, event: Input.Submitted) -> None:
         fields = list(self.query(Input))
         at = fields.index(event.input)
-        empty = next((f for f in fields[at + 1 :] if not f.value.strip() and f.name != "@with"), None)
+        empty = next((f for f in fields[at + 1 :] if not f.value.strip() and f.name != TOOL), None)
         if empty is not None:
             empty.focus()
         else:
-            self._enter()
+            self.enter()
 
     @on(OptionList.OptionSelected, "#choices")
-    def _chosen(self) -> None:
-        self._enter()
-
     def action_accept(self) -> None:
-        self._enter()
+        self.enter()
 
-    def _enter(self) -> None:
+    @work
+    async def enter(self) -> None:
+        if not self.is_current or not await known_tool(self, self.texts().get(TOOL, "")):
+            return
         if not self.site.attempt(self._draft):
             return
         self.entered = True
         self.site.drafts.drop(self.path)
         view = self.view
-        if view.state in ("out", "unsure") and view.check.kind == "measure":
+        if view.verdict in ("fail", "unsure") and view.check.kind == "measure":
             self._offer_ways(view)
         else:
             self.dismiss(True)
@@ -198,19 +210,13 @@ class CheckPage(Page[bool]):
     # -- the ways on --
 
     def _offer_ways(self, view: CheckView) -> None:
-        ways = self.query_one("#ways", OptionList)
-        ways.clear_options()
-        for number, way in enumerate(WAYS, 1):
-            ways.add_option(Option(Content(f"{number}  {way}")))
-        # The figures give way to the choice, so that all three ways are on the screen.
+        self._work()
         self.query_one("#fields").display = False
-        ways.display = True
-        ways.focus()
-        self._put(
-            "#result",
-            [*outcome_lines(view, self.site.state), "", "Three ways on:"],
-        )
-        self.say("It is entered as measured, and holds the stage until it is put right, snagged or released.")
+        self.query_one("#ways-on").display = True
+        self.query_one("#ways").focus()
+        self.put("#result", outcome_lines(view, self.site.state, rows=False))
+        stands = "the snag on it is still open" if view.state == "snagged" else "it holds the stage"
+        self.say(f"It is entered as measured; {stands} until it is put right, snagged or released.")
 
     @on(OptionList.OptionSelected, "#ways")
     def _way(self, event: OptionList.OptionSelected) -> None:
@@ -219,12 +225,11 @@ class CheckPage(Page[bool]):
     @work
     async def take_way(self, number: int) -> None:
         if number == 0:
-            self.query_one("#ways").display = False
+            self.query_one("#ways-on").display = False
             self.query_one("#fields").display = True
-            for field in self.query(".figure"):
-                if isinstance(field, Input) and field.name != "@with":
-                    field.value = ""
-            next(iter(self.query(Input))).focus()
+            for field in self.query(".figure").results(Input):
+                field.value = ""
+            self.query(Input).first().focus()
             return
         out = f"{self.view.check.ask}: {self.view.state}"
         done = await deeds.snag(self, self.path, out) if number == 1 else await deeds.release(self, self.path)
@@ -234,25 +239,40 @@ class CheckPage(Page[bool]):
     # -- keys --
 
     def on_key(self, event: Key) -> None:
-        """Digits pick from a list, arrows move between fields, Enter accepts where there is no field."""
+        """Digits pick from a list; up and down move between the fields, and from the last one to the answer."""
         focused = self.focused
         if isinstance(focused, OptionList) and event.character and event.character.isdecimal():
             at = int(event.character) - 1
             if 0 <= at < focused.option_count:
                 focused.highlighted = at
                 focused.action_select()
-        elif event.key in ("down", "up") and isinstance(focused, Input):
-            (self.focus_next if event.key == "down" else self.focus_previous)()
-        else:
+        elif not self._step(event.key):
             return
         event.stop()
 
+    def _step(self, key: str) -> bool:
+        """Go to the field, or the answer, above or below; False where the key means something else."""
+        form = self.query_one("#form")
+        stops = [*self.query(Input), form] if self.query_one("#fields").display else [form]
+        at = next((n for n, one in enumerate(stops) if one.has_focus), None)
+        if at is None or (stops[at] is form and (key == "down" or form.scroll_offset.y)):
+            return False
+        to = at + {"down": 1, "up": -1}.get(key, 0)
+        if to == at or not 0 <= to < len(stops):
+            return False
+        stops[to].focus()
+        return True
+
     def action_working(self) -> None:
-        self.shows_working = not self.shows_working
+        self.shows_working = not self.shows_working and bool(self.view.check.calculator)
         self.query_one("#work").display = self.shows_working
         self._work()
-        if not self.view.answer:
+        if not self.view.check.calculator:
+            self.say("There is no sum at this check.")
+        elif self.shows_working and not self.would_be().answer:
             self.say(self.view.refusal or "The sum can be worked once its figures are in.")
+        elif self.shows_working:
+            self.call_after_refresh(self.query_one("#work").scroll_visible, top=True, animate=False)
 
     def action_drawing(self) -> None:
         from sitelog.tui.plan import DrawingPage
@@ -261,39 +281,3 @@ class CheckPage(Page[bool]):
 
     def action_back(self) -> None:
         self.dismiss(self.entered)
-
-
-class WorkingPage(Page[None]):
-    """The sum of one check, whole: inputs with where they came from, results, working and rule."""
-
-    PLACE = "list"
-    BINDINGS: ClassVar[list[BindingType]] = bindings("list")
-
-    def __init__(self, path: str) -> None:
-        super().__init__()
-        self.path = path
-
-    def heading(self) -> str:
-        view = self.site.state.check(self.path)
-        return view.check.ask if view else ""
-
-    def body(self) -> ComposeResult:
-        with VerticalScroll(id="form"):
-            yield Static(Content(clean("\n".join(self._lines()), lines=True, most=20_000)), markup=False)
-
-    def _lines(self) -> list[str]:
-        view, units = self.site.state.check(self.path), self.site.state.units
-        if view is None:
-            return []
-        working = working_lines(view.answer, units) if view.answer else []
-        return [*input_lines(view, units), *outcome_lines(view, self.site.state), *working]
-
-
-def working_lines(answer: Answer, units: Units) -> list[str]:
-    """The working of a sum, with its rule."""
-    return [
-        "",
-        " working",
-        *sheet.working_rows(answer, units),
-        f"  basis: {answer.basis}",
-    ]

@@ -1,12 +1,12 @@
 """What an entry says, in one plain line: who, when by the clock on the wall, and what."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from datetime import datetime, timedelta
 from typing import Any
 
 from sitelog.job.entry import Entry
 from sitelog.job.views import CheckView, State
-from sitelog.tui.told import value_text
+from sitelog.tui.told import key_words, name_of, value_text
 
 
 def local_time(entry: Entry) -> str:
@@ -18,14 +18,6 @@ def what(entry: Entry, state: State) -> str:
     """The act in words, with its values and its note."""
     words = _TELL.get(entry.act, _plain)(entry, state)
     return f"{words}: {entry.note}" if entry.note and entry.act not in ("note",) else words
-
-
-def name_of(path: str, state: State) -> str:
-    """What a check asks, or what a stage is called."""
-    view, stage = state.check(path), state.stage(path)
-    if view:
-        return view.check.ask
-    return stage.stage.title if stage else path
 
 
 def _answer(entry: Entry, state: State) -> str:
@@ -44,7 +36,7 @@ def _values(value: Mapping[str, Any], view: CheckView | None, state: State) -> l
             continue
         shown = tuple(worth) if isinstance(worth, list) else worth
         text = labels.get(str(worth)) or value_text(units.get(key, ""), shown, state.units)
-        told.append(text if key == "value" else f"{key} {text}")
+        told.append(text if key == "value" else f"{key_words(key)} {text}")
     return told
 
 
@@ -58,6 +50,13 @@ def _read(entry: Entry, state: State) -> str:
     name = str(entry.value.get("id", ""))
     titles = {caution.id: caution.title for stage in state.order for caution in stage.cautions}
     return f"caution read, {titles.get(name, name)}: {value_text('', entry.value.get('answer'), state.units)}"
+
+
+def _drawn(entry: Entry, state: State) -> Iterator[str]:
+    for key, worth in entry.value.items():
+        fact = state.facts.get(f"{entry.part}.{key}")
+        shown = tuple(worth) if isinstance(worth, list) else worth
+        yield f"{key_words(key)} {value_text(fact.unit if fact else '', shown, state.units)}"
 
 
 def _plain(entry: Entry, state: State) -> str:
@@ -77,7 +76,7 @@ _TELL: Mapping[str, Callable[[Entry, State], str]] = {
     "start": lambda e, s: f"job set up: {e.value.get('title', '')}",
     "pin": lambda e, s: f"checklists pinned: {', '.join(map(str, e.value))}",
     "part": lambda e, s: f"part: {e.value.get('title', '')} ({e.value.get('form', '')})",
-    "drawn": lambda e, s: f"drawn, {e.part}: {', '.join(f'{key} {worth}' for key, worth in e.value.items())}",
+    "drawn": lambda e, s: f"drawn: {', '.join(_drawn(e, s))}",
     "answer": _answer,
     "skip": _on("not applicable,"),
     "defer": lambda e, s: f"for later, {name_of(e.path, s)}, at {name_of(str(e.value.get('until', '')), s)}",

@@ -14,7 +14,7 @@ from sitelog.tui.ask import Question, ask_words
 from sitelog.tui.keys import bindings
 from sitelog.tui.list_page import ListPage
 from sitelog.tui.listing import Cell, Listing, Row, heading, row
-from sitelog.tui.told import value_text
+from sitelog.tui.told import counted, day, in_words, value_text
 
 
 class FactsPage(ListPage[None]):
@@ -37,9 +37,9 @@ class FactsPage(ListPage[None]):
         fact, state = self.site.state.facts[key], self.site.state
         told = [("", fact.says)]
         if fact.set_by and fact.built is not None:
-            told.append(("Built", f"{_source(fact, state)}{', ' + fact.at[:10] if fact.at else ''}"))
+            told.append(("Built", f"{_source(fact, state)}{', ' + day(fact.at) if fact.at else ''}"))
         if fact.refusal:
-            told.append(("Not worked", fact.refusal))
+            told.append(("Not worked", in_words(fact.refusal, state)))
         if fact.asked or fact.drawable:
             told.append(("Drawn", "off the drawing; enter changes it"))
         elif fact.setters:
@@ -72,7 +72,8 @@ class FactsPage(ListPage[None]):
         part, _, name = fact.name.partition(".")
         if self.site.attempt(lambda: acts.draw(self.site.state, part, {name: words[0]})):
             stale = len(self.site.state.stale)
-            self.say(f"{fact.says}: drawn again.{f' {stale} checks are stale by it.' if stale else ''}")
+            more = f" {counted(stale, 'check is', 'checks are')} stale now." if stale else ""
+            self.say(f"{fact.says}: drawn again.{more}")
 
     def _elsewhere(self, fact: Fact) -> str:
         if fact.setters:

@@ -16,10 +16,10 @@ from sitelog.job.views import CheckView, Point, State
 from sitelog.refusal import Refusal
 from sitelog.tui import deeds
 from sitelog.tui.ask import Question, ask_words
-from sitelog.tui.keys import bindings
+from sitelog.tui.keys import bindings, footer
 from sitelog.tui.list_page import ListPage
 from sitelog.tui.listing import Cell, Listing, Paragraphs, Row, RuledLine, heading, row
-from sitelog.tui.told import row_figures
+from sitelog.tui.told import day, in_words, row_figures
 
 POINT = "point "
 
@@ -98,7 +98,7 @@ class HandoverPage(ListPage[None]):
                 known = self.site.state.check(path) or self.site.state.stage(path)
                 self._paths[key] = path if known else ""
                 words = words if known and words else head
-                more = ((Cell("", 4), Cell(lines[0])),) if lines else ()
+                more = ((Cell("", 4), Cell(in_words(lines[0], self.site.state))),) if lines else ()
                 yield Row(key, ((Cell("", 1), Cell(words)), *more))
 
     def _points(self) -> Iterator[Row]:
@@ -120,18 +120,23 @@ class HandoverPage(ListPage[None]):
         kind, _, rest = key.partition(" ")
         if kind != POINT.strip():
             head, lines = self._first.rows[kind][int(rest)]
-            return [("", head), *(("", line) for line in lines)]
+            return [("", in_words(line, self.site.state)) for line in (head, *lines)]
         view = self.site.state.check(rest)
         told = [("Stands", _stands(view, self.site.state))] if view else []
         point = next((one for one in self.site.state.points if one.point == rest), None)
-        return [*told, (_said(point).capitalize(), f"{point.by}, {point.at[:10]}  {point.note}")] if point else told
+        return [*told, (_said(point).capitalize(), f"{point.by}, {day(point.at)}  {point.note}")] if point else told
 
     # -- acts --
 
     def action_turn(self) -> None:
         self.shows_points = not self.shows_points
+        self.show_foot()
         self.state_changed()
         self.listing.action_first()
+
+    def foot(self) -> str:
+        without = () if self.shows_points else ("point", "send_back")
+        return footer(self.PLACE, ascii_only=self.site.ascii_only, without=without)
 
     def on_key(self, event: Key) -> None:
         trades = self._trades()

@@ -16,6 +16,7 @@ from sitelog.tui.marks import CAUTION, CHECK, HOLD, Mark
 PLACES = {
     "job": "The job",
     "check": "A check",
+    "field": "A form, while a figure is typed",
     "jobs": "The jobs of the folder",
     "new-job": "A new job",
     "caution": "A caution",

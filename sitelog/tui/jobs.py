@@ -18,10 +18,10 @@ from sitelog.job.ledger import Ledger
 from sitelog.job.store import WholeFile
 from sitelog.job.views import State
 from sitelog.refusal import Refusal
-from sitelog.tui.entries import name_of
 from sitelog.tui.keys import bindings
 from sitelog.tui.list_page import ListPage
 from sitelog.tui.listing import Cell, Listing, Row
+from sitelog.tui.told import counted, next_words
 
 MOST = 200
 HEAD_BYTES = 4_096
@@ -80,9 +80,7 @@ def _local_day(entry: Entry) -> str:
 
 def worked(found: Found, state: State) -> Found:
     """With what is next and how many snags are open."""
-    name = name_of(state.next, state)
-    words = f"sign {name}" if state.stage(state.next) else name
-    return replace(found, next=words or "nothing is left to do", open=len(state.open_snags))
+    return replace(found, next=next_words(state), open=len(state.open_snags))
 
 
 class JobsPage(ListPage[None]):
@@ -171,11 +169,11 @@ def _row(found: Found) -> Row:
         first = (Cell(found.file.name), Cell("DAMAGED", 24, right=True))
         return Row(found.file.name, (first, (Cell("", 2), Cell(found.wrong))), shade="out")
     name = f"{found.title}, {found.place}" if found.place else found.title
-    snags = f"{found.open} snag{'s' if found.open != 1 else ''} open" if found.open else ""
+    snags = f"{counted(found.open, 'snag')} open" if found.open else ""
     return Row(
         found.file.name,
         (
-            (Cell(name), Cell(f"{found.entries} entries", 24, right=True)),
+            (Cell(name), Cell(counted(found.entries, "entry", "entries"), 24, right=True)),
             (Cell("", 2), Cell(f"next: {found.next}" if found.next else ""), Cell(snags, 16, right=True)),
         ),
     )

@@ -12,10 +12,11 @@ from sitelog.job import acts
 from sitelog.job.views import DiaryDay
 from sitelog.tui import deeds
 from sitelog.tui.ask import Question, ask_words
-from sitelog.tui.entries import local_time, name_of, what
+from sitelog.tui.entries import local_time, what
 from sitelog.tui.keys import bindings
 from sitelog.tui.list_page import ListPage
 from sitelog.tui.listing import Cell, Listing, Paragraphs, Row, RuledLine, row
+from sitelog.tui.told import day, name_of, when
 
 ASKS = {
     "weather": "What was the weather, and when did it change?",
@@ -74,7 +75,7 @@ class JournalPage(ListPage[None]):
         entry = next((one for one in self._page().entries if one.id == key), None)
         if entry is None:
             return []
-        done = f"; it happened {entry.done.replace('T', ' ')}" if entry.done else ""
+        done = f"; it happened {when(entry.done)}" if entry.done else ""
         told = [("Who", f"{entry.by}, entered {local_time(entry)}{done}, device {entry.device}")]
         return [*told, ("At", name_of(entry.path, self.site.state))] if entry.path else told
 
@@ -113,6 +114,6 @@ class JournalPage(ListPage[None]):
             return
         start = "" if what == "text" else getattr(self._page(), what)
         label = "note" if what == "text" else what
-        words = await ask_words(self, Question(f"Diary, {self.day}", ASKS[what], label, start=start))
+        words = await ask_words(self, Question(f"Diary, {day(self.day)}", ASKS[what], label, start=start))
         if words and self.site.attempt(lambda: acts.diary(self.day, **{what: words[0]})):
             self.say(f"{label.capitalize()} is in the diary.")

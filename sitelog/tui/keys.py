@@ -1,6 +1,6 @@
 """Every key there is: one table for the footer, the help, the palette and the bindings."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
 from textual.binding import Binding, BindingType
@@ -21,7 +21,7 @@ class Key:
 
 ENTERING = ("facts", "journal", "snags", "handover")  # lists from which something can be entered
 LISTS = (*ENTERING, "calculators", "drawing", "help")
-FORMS = ("calculator", "new-job", "caution", "find", "palette")
+FORMS = ("field", "new-job", "caution", "find", "palette")
 
 # The acts that are the program's own and not a screen's carry its name: app.theme, app.quit.
 KEYS: tuple[Key, ...] = (
@@ -70,6 +70,8 @@ KEYS: tuple[Key, ...] = (
     ),
     Key("cautions", "o", "o", "cautions", "Read the cautions of this stage", ("job",), footer=False),
     Key("accept", "enter", "enter", "accept", "Enter what is on the form", ("check",)),
+    Key("accept", "enter", "enter", "next", "Go to the next field; from the last, enter the form", ("field",)),
+    Key("answer", "down", "down", "to the answer", "Go on; on the answer, letters are keys again", ("field",)),
     Key("working", "w", "w", "working", "Show or hide the working of the sum", ("job", "check", "calculator")),
     Key("drawing", "d", "d", "drawing", "Draw the roof and the rafter", ("job", "check")),
     Key("facts", "f", "f", "facts", "Every figure, drawn and built", ("job",), footer=False),
@@ -110,7 +112,7 @@ KEYS: tuple[Key, ...] = (
         "b",
         "back",
         "Back to the screen before; what was typed is kept",
-        ("check", "list", "job", *LISTS),
+        ("check", "calculator", "working", "job", *LISTS),
     ),
     Key("accept", "enter", "enter", "next", "Go to the next field; from the last, set the job up", ("new-job",)),
     Key("accept", "enter", "enter", "accept", "Accept the answer; it is kept with your name", ("caution",)),
@@ -131,7 +133,8 @@ def bindings(place: str) -> list[BindingType]:
     return [Binding(key.keys, key.act, key.word, show=False) for key in keys_of(place)]
 
 
-def footer(place: str, *, ascii_only: bool = False) -> str:
-    """The footer's line: each key and its word, which a narrow screen must not part."""
+def footer(place: str, *, ascii_only: bool = False, without: Collection[str] = ()) -> str:
+    """The footer's line: each key and its word, which a narrow screen must not part; without the acts named."""
     together = {} if ascii_only else str.maketrans(" ", "\N{NO-BREAK SPACE}")
-    return "  ".join(f"{key.shown} {key.word}".translate(together) for key in keys_of(place) if key.footer)
+    shown = [key for key in keys_of(place) if key.footer and key.act not in without]
+    return "  ".join(f"{key.shown} {key.word}".translate(together) for key in shown)

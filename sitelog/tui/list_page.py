@@ -8,7 +8,6 @@ from textual.app import ComposeResult
 from textual.content import Content
 from textual.widgets import Static
 
-from sitelog.job import acts
 from sitelog.tui import deeds
 from sitelog.tui.listing import Cell, Listing, Paragraphs, Row, RuledLine, laid
 from sitelog.tui.page import Page, T
@@ -43,9 +42,7 @@ class SitePage(Page[T], Generic[T]):
 
     @work
     async def action_undo(self) -> None:
-        job = self.site.job
-        if job and await deeds.named(self) and self.site.attempt(lambda: acts.undo(self.site.state, job.entries)):
-            self.say("Taken back. The record keeps both.")
+        await deeds.undo(self)
 
     def action_acts(self) -> None:
         from sitelog.tui.palette import open_palette

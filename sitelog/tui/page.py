@@ -1,5 +1,7 @@
 """The frame that every screen has: a title line, the screen's own body, one line of notice and the keys."""
 
+import re
+from collections.abc import Iterable
 from typing import TYPE_CHECKING, ClassVar, Generic, TypeVar, cast
 
 from textual.app import ComposeResult
@@ -10,19 +12,16 @@ from textual.widgets import Static
 
 from sitelog.text import clean
 from sitelog.tui.keys import footer
+from sitelog.tui.listing import PLAIN, lettered
 from sitelog.tui.marks import MORE
+from sitelog.tui.told import in_words
 
 if TYPE_CHECKING:
     from sitelog.tui.app import SitelogApp
 
 T = TypeVar("T")
-
-
-def put(place: Static, words: str) -> None:
-    """Show these words there; what stands there already is not laid out again at every key."""
-    content = Content(words)
-    if place.content != content:
-        place.update(content)
+MOST = 20_000  # characters of one place on a page
+_DEGREES = re.compile(r" {3}( *\S+)°")  # so that a column of figures stays a column
 
 
 class TitleLine(Static):
@@ -31,7 +30,11 @@ class TitleLine(Static):
     _left, _right, _more = "", "", MORE.glyph
 
     def say(self, left: str, right: str, *, ascii_only: bool) -> None:
-        self._left, self._right, self._more = clean(left), clean(right), MORE.sign(ascii_only)
+        self._left, self._right, self._more = (
+            lettered(left, ascii_only),
+            lettered(right, ascii_only),
+            MORE.sign(ascii_only),
+        )
         self._draw()
 
     def on_resize(self) -> None:
@@ -54,7 +57,7 @@ class Page(Screen[T], Generic[T]):
         yield TitleLine(id="title", markup=False)
         yield from self.body()
         yield Static("", id="notice", markup=False)
-        yield Static(footer(self.PLACE, ascii_only=self.site.ascii_only), id="keys", markup=False)
+        yield Static(self.foot(), id="keys", markup=False)
 
     def body(self) -> ComposeResult:
         yield from ()
@@ -65,6 +68,10 @@ class Page(Screen[T], Generic[T]):
 
     def heading(self) -> str:
         return self.HEADING
+
+    def foot(self) -> str:
+        """The keys that do something where the cursor is now."""
+        return footer(self.PLACE, ascii_only=self.site.ascii_only)
 
     def on_mount(self) -> None:
         self.show_title()
@@ -78,15 +85,25 @@ class Page(Screen[T], Generic[T]):
             right += f" · {self.site.by}"
         if self.site.unsaved:
             right = "NOT SAVED"
-        if self.site.ascii_only:
-            right = right.replace("·", "-")
         self.query_one(TitleLine).say(self.heading(), right, ascii_only=self.site.ascii_only)
+
+    def show_foot(self) -> None:
+        self.put("#keys", [self.foot()])
+
+    def put(self, selector: str, lines: Iterable[str]) -> None:
+        """Show these lines there; what stands there already is not laid out again at every key."""
+        text = clean("\n".join(lines), lines=True, most=MOST)
+        if self.site.ascii_only:
+            text = _DEGREES.sub(r"\1 deg", text).translate(PLAIN)
+        content = Content(text)
+        # A field tells its first change while the page is still being put together.
+        for place in self.query(selector).results(Static):
+            if place.content != content:
+                place.update(content)
 
     def say(self, words: str) -> None:
         """One line above the keys: what was just done, or what was refused and why."""
-        # A field tells its first change while the page is still being put together.
-        for notice in self.query("#notice").results(Static):
-            put(notice, clean(words))
+        self.put("#notice", [in_words(words, self.site.state) if self.site.job else words])
 
     def action_back(self) -> None:
         self.dismiss()

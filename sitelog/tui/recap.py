@@ -11,8 +11,9 @@ from textual.widgets import Static
 from sitelog.job.views import State
 from sitelog.text import clean
 from sitelog.tui.ask import Question, ask_words
+from sitelog.tui.entries import what
 from sitelog.tui.page import Page
-from sitelog.tui.told import when
+from sitelog.tui.told import counted, next_words, when
 
 if TYPE_CHECKING:
     from sitelog.tui.app import SitelogApp
@@ -76,16 +77,16 @@ def standing(state: State) -> list[str]:
     """What was done last, what is next, and what is open."""
     lines = []
     if state.last:
-        what = state.check(state.last.path)
-        lines.append(f"Last   {what.check.ask if what else state.last.act + ' ' + state.last.path}")
+        lines.append(f"Last   {what(state.last, state)}")
         lines.append(f"       {state.last.by}, {when(state.last.at)}")
-    check, stage = state.check(state.next), state.stage(state.next)
-    words = check.check.ask if check else f"sign {stage.stage.title}" if stage else "nothing is left to do"
-    lines.append(f"Next   {words}")
-    lines.append(
-        f"Open   {len(state.open_snags)} snags, {len(state.releases)} releases, {len(state.stale)} stale, "
-        f"{sum(d.open for d in state.deferrals)} for later"
+    lines.append(f"Next   {next_words(state)}")
+    stands = (
+        len(state.open_snags) and f"{counted(len(state.open_snags), 'snag')} open",
+        len(state.releases) and f"{len(state.releases)} released as it is",
+        len(state.stale) and f"{len(state.stale)} stale",
+        sum(d.open for d in state.deferrals) and f"{sum(d.open for d in state.deferrals)} for later",
     )
+    lines.append(f"Stands {', '.join(words for words in stands if words) or 'nothing out of the way'}")
     if state.changed_lists:
         lines.append(
             f"Lists  {', '.join(state.changed_lists)} changed since this job was set up: look at what is asked"

@@ -1,15 +1,22 @@
 """What a sum gives, as lines of a screen: inputs and where they came from, results drawn and built, the verdict."""
 
 from sitelog.job.views import CheckView, InputView, State
-from sitelog.quantity import Units
+from sitelog.quantity import ACCEPTS, Units
 from sitelog.trade import sheet
 from sitelog.trade.catalogue import Answer
-from sitelog.tui.told import label, limit_text, value_text
+from sitelog.tui.told import in_words, label, limit_text, row_figures, value_text, when
 
 _VERDICTS = {
     "pass": "good",
     "fail": "OUT",
     "unsure": "UNSURE: too close to call with what it was measured with",
+}
+_ENTERS = {
+    "tick": "Enter says that this is done.",
+    "choice": "A digit enters what is true.",
+    "calculate": "Enter says that this is what is cut to.",
+    "photo": "The photo's number or file name; the picture stays where it was taken.",
+    "sign": "A typed name is a simple signature.",
 }
 _UNITS = {"length": "mm", "offset": "mm", "pitch": "deg", "angle": "deg", "lengths": "mm", "offsets": "mm"}
 
@@ -24,20 +31,41 @@ def _input(one: InputView, units: Units) -> str:
     return f"{one.name.replace('_', ' '):<30} {value:>14}   {one.origin}"
 
 
-def outcome_lines(view: CheckView, state: State) -> list[str]:
-    """What the figures come to: the results that the check shows, drawn beside built, the verdict, then the rest."""
+def about_lines(view: CheckView, state: State, key: str = "") -> list[str]:
+    """What is told while there is nothing to work: what the figure under the cursor takes, the limits, why, and what
+    stands already."""
+    figure = view.check.figure(key) if key else None
+    takes = f"{figure.says or view.check.ask}: {ACCEPTS[figure.kind]}" if figure else _ENTERS.get(view.check.kind, "")
+    limits = [f"{one.says}: {limit_text(one, state)}" for one in view.figures if one.limit]
+    whole = limit_text(view, state)
+    stands = row_figures(view, state.units)
+    lines = [
+        takes,
+        *limits,
+        whole[:1].upper() + whole[1:],
+        f"Why: {view.check.why}" if view.check.why else "",
+        f"Stands: {view.state}{', ' + stands if stands else ''}, {view.by}, {when(view.at)}" if view.by else "",
+    ]
+    return ["", *(line for line in lines if line)]
+
+
+def outcome_lines(view: CheckView, state: State, *, rows: bool = True) -> list[str]:
+    """What the figures come to: the results that the check shows, drawn beside built, the verdict, then the rest.
+
+    `rows` False leaves out the tables, where the room is wanted for something else.
+    """
     if view.refusal:
-        return ["", view.refusal]
+        return ["", in_words(view.refusal, state)]
     answer, units = view.answer, state.units
     shown = [_beside(answer, view.answer_drawn, path, units) for path in view.check.shows] if answer else []
-    return [*_apart(shown), *_apart(_verdicts(view, state)), *(_others(view, answer, units) if answer else [])]
+    return [*_apart(shown), *_apart(_verdicts(view, state)), *(_others(view, answer, units, rows) if answer else [])]
 
 
 def _apart(lines: list[str]) -> list[str]:
     return ["", *lines] if lines else []
 
 
-def _others(view: CheckView, answer: Answer, units: Units) -> list[str]:
+def _others(view: CheckView, answer: Answer, units: Units, rows: bool) -> list[str]:
     """The results that the check does not show: all of a sum's, the rows alone of a measure's."""
     names = {path.partition(".")[0] for path in view.check.shows}
     rest = [
@@ -45,7 +73,8 @@ def _others(view: CheckView, answer: Answer, units: Units) -> list[str]:
         for line in sheet.lines(answer, units)
         if line.name not in names and view.check.kind == "calculate"
     ]
-    return [*_apart(rest), *(line for table in sheet.tables(answer, units) for line in _apart(sheet.ruled(table)))]
+    tables = sheet.tables(answer, units) if rows else []
+    return [*_apart(rest), *(line for table in tables for line in _apart(sheet.ruled(table)))]
 
 
 def _beside(answer: Answer, drawn: Answer | None, path: str, units: Units) -> str:
@@ -63,10 +92,9 @@ def _verdicts(view: CheckView, state: State) -> list[str]:
         if figure.verdict and figure.difference is not None
     ]
     if view.verdict:
-        lines.append(
-            "   ".join(part for part in (_VERDICTS[view.verdict] + _over(view, state), limit_text(view, state)) if part)
-        )
-    return [*lines, *(view.answer.notes if view.answer else ())]
+        limit = limit_text(view, state) or (view.check.kind == "calculate" and "by the rule of the sum") or ""
+        lines.append("   ".join(part for part in (_VERDICTS[view.verdict] + _over(view, state), limit) if part))
+    return [*lines, *(note[:1].upper() + note[1:] for note in (view.answer.notes if view.answer else ()))]
 
 
 def _over(view: CheckView, state: State) -> str:

@@ -12,6 +12,7 @@ from sitelog.tui import deeds
 from sitelog.tui.keys import bindings
 from sitelog.tui.list_page import ListPage
 from sitelog.tui.listing import Cell, Listing, Row
+from sitelog.tui.told import day
 
 
 class SnagsPage(ListPage[None]):
@@ -33,9 +34,9 @@ class SnagsPage(ListPage[None]):
         view = self.site.state.check(snag.path)
         stage = self.site.state.stage(snag.path)
         where = view.check.ask if view else stage.stage.title if stage else snag.path or "no check"
-        told = [("At", where), ("Raised", f"{snag.by}, {snag.at[:10]}")]
+        told = [("At", where), ("Raised", f"{snag.by}, {day(snag.at)}")]
         if not snag.open:
-            told.append(("Closed", f"{snag.closed_by}, {snag.closed_at[:10]}"))
+            told.append(("Closed", f"{snag.closed_by}, {day(snag.closed_at)}"))
         return told
 
     def _snag(self, key: str) -> Snag | None:
@@ -66,7 +67,7 @@ class SnagsPage(ListPage[None]):
 
 def _row(snag: Snag) -> Row:
     """The snag, and beneath it who puts it right."""
-    who = ", ".join(words for words in (snag.who, f"by {snag.due}" if snag.due else "") if words)
+    who = ", ".join(words for words in (snag.who, f"by {day(snag.due)}" if snag.due else "") if words)
     state = Cell("open" if snag.open else "put right", 9, right=True)
     return Row(
         snag.id,

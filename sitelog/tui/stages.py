@@ -8,6 +8,7 @@ from textual.widgets.option_list import Option
 
 from sitelog.job.views import CheckView, StageView, State
 from sitelog.text import clean
+from sitelog.tui.listing import lettered
 from sitelog.tui.marks import CHECK, HERE, HOLD, MORE, STAGE, Mark
 from sitelog.tui.told import KIND_WORDS, row_figures
 
@@ -149,7 +150,7 @@ class Rows(OptionList):
     def _line(self, mark: Mark, ask: str, figures: str, word: str, here: bool) -> Content:
         """Wrapped in its columns, so that nothing is cut off: the ask takes what the figures leave."""
         width = self.size.width - 2
-        figures, ask, word = clean(figures), clean(ask), clean(word)
+        figures, ask, word = (lettered(text, self._ascii) for text in (figures, ask, word))
         room = width - 3 - STATE_WIDTH - 1
         right = min(len(figures), room // 2)
         left = max(16, room - right - 1)

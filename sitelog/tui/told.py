@@ -1,5 +1,6 @@
-"""How a check tells its figures in a row and in the strip: text only, no widgets."""
+"""How figures, times and names are told: text only, no widgets."""
 
+import re
 from datetime import datetime
 
 from sitelog.job.views import CheckView, FigureView, State
@@ -17,6 +18,9 @@ KIND_WORDS = {
     "photo": "photo",
     "sign": "sign",
 }
+
+_CORNERS = re.compile(r"\b[a-dpq]{1,2}\b")
+_PATH = re.compile(r"\b[a-z0-9-]+(?:\.[a-z0-9-]+){1,2}\b")
 
 
 def value_text(unit: str, value: Value, units: Units) -> str:
@@ -48,7 +52,7 @@ def row_figures(view: CheckView, units: Units) -> str:
     if len(read) == 1:
         return value_text(read[0].unit, read[0].value, units)
     if read:
-        return "  ".join(f"{f.key.replace('_', ' ')} {_bare(f, units)}" for f in read)
+        return "  ".join(f"{key_words(f.key)} {_bare(f, units)}" for f in read)
     return str(view.value) if isinstance(view.value, str) else ""
 
 
@@ -93,55 +97,58 @@ def _unit(view: CheckView | FigureView) -> str:
     return view.figures[0].unit if view.figures else "mm"
 
 
-def strip_lines(view: CheckView, state: State) -> list[str]:
-    """The strip under the rows: drawn, built, limit; the ask whole; why; who and when."""
-    lines = [_figures_line(view, state), view.check.why and f"Why: {view.check.why}"]
-    if view.refusal:
-        lines.append(view.refusal)
-    if view.stale_because:
-        lines.append(f"Stale: {', '.join(view.stale_because)} changed since; do it again")
-    if view.blocked:
-        lines.append(view.blocked)
-    if view.by:
-        lines.append(_who(view))
-    if view.note:
-        lines.append(f"Note: {view.note}")
-    return [line for line in lines if line]
-
-
-def _figures_line(view: CheckView, state: State) -> str:
-    parts = []
-    if len(view.figures) == 1:
-        figure = view.figures[0]
-        parts.append(f"drawn {value_text(figure.unit, figure.drawn, state.units)}")
-        parts.append(f"built {value_text(figure.unit, figure.value, state.units)}")
-        if figure.difference is not None:
-            parts.append(f"apart {value_text(figure.unit, figure.difference, state.units)}")
-    elif view.answer:
-        for path in view.check.shows:
-            drawn = scalar(view.answer_drawn, path, state.units) if view.answer_drawn else ""
-            built = scalar(view.answer, path, state.units)
-            parts.append(f"{label(view.answer.calculator, path)} {built}{f' (drawn {drawn})' if drawn else ''}")
-    parts.append(limit_text(view, state))
-    return "   ".join(part for part in parts if part)
-
-
 def when(at: str) -> str:
     """A time of the record (ISO, UTC) as the clock on site has it."""
     return f"{datetime.fromisoformat(at).astimezone():%a %d %b %H:%M}" if at else ""
 
 
-def _who(view: CheckView) -> str:
-    words = [f"{view.by}, {when(view.at)}"]
-    if view.instrument:
-        words.append(f"with {view.instrument}")
-    for flag, word in (
-        (view.late, "entered late"),
-        (view.at_once, "ticked at once"),
-        (view.doubted, "instrument since marked bad"),
-    ):
-        if flag:
-            words.append(word)
-    if len(view.history) > 1:
-        words.append(f"{len(view.history)} entries")
-    return " · ".join(words)
+def day(at: str) -> str:
+    """A day of the record (ISO), or the day of one of its times, as the clock on site has it."""
+    if not at:
+        return ""
+    moment = datetime.fromisoformat(at)
+    return f"{moment.astimezone() if 'T' in at else moment:%d %b %Y}"
+
+
+def counted(count: int, one: str, many: str = "") -> str:
+    """A count and its word: `1 snag`, `2 snags`."""
+    return f"{count} {one if count == 1 else many or one + 's'}"
+
+
+def key_words(key: str) -> str:
+    """A figure's key as it is said: corners, plates and the ends of the ridge by their capitals."""
+    return _CORNERS.sub(lambda found: found[0].upper(), key.replace("_", " "))
+
+
+def name_of(path: str, state: State) -> str:
+    """What a check asks, or what a stage is called."""
+    view, stage = state.check(path), state.stage(path)
+    if view:
+        return view.check.ask
+    return stage.stage.title if stage else path
+
+
+def in_words(text: str, state: State) -> str:
+    """The text with the path of a check or a stage told by what is asked there, once."""
+    for path in _PATH.findall(text):
+        asks = name_of(path, state)
+        text = text.replace(f"{path}  {asks}", asks).removesuffix(f": {asks}")
+
+    def named(found: re.Match[str]) -> str:
+        path = found[0]
+        if state.check(path):
+            return f'"{name_of(path, state)}"'
+        return name_of(path, state)
+
+    return _PATH.sub(named, text)
+
+
+def next_words(state: State) -> str:
+    """What is to be done next; why nothing can be, while something is left to do."""
+    check, stage = state.check(state.next), state.stage(state.next)
+    if check:
+        return check.check.ask
+    if stage:
+        return f"sign {stage.stage.title}"
+    waits = next((view.blocked for view in state.checks() if view.state == "open" and view.blocked), "")
+    return f"nothing can be done now. {waits}" if waits else "nothing is left to do"

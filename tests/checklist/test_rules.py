@@ -69,8 +69,8 @@ TEXTS: list[Case] = [
 ]
 
 FACTS: list[Case] = [
-    ("hipped", 'says = "Pitch"', 'least = "width"\nsays = "Pitch"', "can't be held to width; least names another pitch"),
-    ("hipped", 'says = "Pitch"', 'least = "pitch"\nsays = "Pitch"', "can't be held to pitch; least names another pitch"),
+    ("hipped", 'says = "Pitch"', 'least = "width"\nsays = "Pitch"', "can't be held to width; least names"),
+    ("hipped", 'says = "Pitch"', 'least = "pitch"\nsays = "Pitch"', "can't be held to pitch; least names"),
     ("hipped", '"hypot @length @width"', '"hypot @lenth @width"', "unknown fact @lenth; did you mean length?"),
     ("hipped", 'drawn = "@ac"', 'drawn = "@job.site"', "unknown fact @job.site"),
     ("hipped", 'drawn = "=ac"', 'drawn = "=zz"', "unknown figure =zz; there are ab, ac, bc, cd, da"),

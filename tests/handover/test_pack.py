@@ -141,7 +141,7 @@ def test_what_was_let_go_stands_first_with_name_reason_and_what_it_was(built: Si
         "main.plates.sides Four sides and two diagonals, outside faces, mm Released by J. Hale, 24 Nov 2025"
         in first_page(pack)
     )
-    assert "agreed with the designer on site It was unsure, 8996 mm, 6003 mm" in first_page(pack)
+    assert "agreed with the designer on site It was unsure, ab 8996 mm, bc 6003 mm" in first_page(pack)
 
 
 def test_what_was_let_go_is_told_again_beside_every_later_heading(built: Site) -> None:

@@ -9,7 +9,7 @@ from sitelog.checklist.model import Check, Figure
 from sitelog.job import acts
 from sitelog.job.entry import Draft
 from sitelog.job.plain import from_plain, to_plain
-from sitelog.quantity import Kind, Section, Tie
+from sitelog.quantity import Cut, Kind, Price, Section, Tie
 from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import Value
 from tests.job.roof import LIBRARY, SIDES, Desk, with_check
@@ -242,6 +242,7 @@ def test_a_deferral_names_its_stage_whole() -> None:
         ("length", 4500.5), ("offset", -3.0), ("pitch", 35.0), ("count", 12), ("text", "A-101"), ("choice", "tiles"),
         ("section", Section(47, 150)), ("section", Section(38, 140, "2x6")), ("lengths", (3600.0, 3605.0)),
         ("offsets", (0.0, -2.0)), ("ties", (Tie("A", "M", 4510.0),)), ("fall", 1 / 60), ("fraction", 1 / 3),
+        ("cuts", (Cut(Section(38, 140, "2x6"), 4870.0, 12),)), ("prices", (Price(Section(47, 150), 4800.0, 21.6),)),
     ],
 )  # fmt: skip
 def test_a_value_comes_back_from_the_file_as_it_went_in(kind: Kind, value: Value) -> None:
@@ -250,7 +251,8 @@ def test_a_value_comes_back_from_the_file_as_it_went_in(kind: Kind, value: Value
 
 @pytest.mark.parametrize(("kind", "raw"), [
     ("length", "4500"), ("length", True), ("section", "47"), ("section", 47), ("section", "nanx150"), ("lengths", 3.0),
-    ("text", 3), ("ties", [["A", "M"]]), ("count", float("inf")), ("length", float("nan")),
+    ("text", 3), ("ties", [["A", "M"]]), ("cuts", [["47x150", 3600]]),
+    ("prices", [["47", 3600, 9]]), ("count", float("inf")), ("length", float("nan")),
 ])  # fmt: skip
 def test_a_value_that_is_none_of_its_kind_is_no_value(kind: Kind, raw: Any) -> None:
     assert from_plain(kind, raw) is None

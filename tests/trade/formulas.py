@@ -5,6 +5,10 @@ import math
 import operator
 from collections.abc import Callable, Mapping
 
+import pytest
+
+from sitelog.trade.catalogue import Answer
+
 _BETWEEN: dict[type[ast.operator], Callable[[float, float], float]] = {
     ast.Add: operator.add,
     ast.Sub: operator.sub,
@@ -28,6 +32,15 @@ _FUNCTIONS: dict[str, Callable[..., float]] = {
 def value_of(formula: str, numbers: Mapping[str, float]) -> float:
     """The formula's value, angles in degrees. AssertionError for all but plain arithmetic on `numbers`."""
     return _value(ast.parse(formula, mode="eval").body, numbers)
+
+
+def prove_working(answer: Answer, rel: float = 1e-9) -> None:
+    """Each formula of the working, with its numbers put in, comes to the value that was worked."""
+    for step in answer.working:
+        assert step.formula or step.note, step.name
+        if step.formula:
+            found = value_of(step.formula, step.numbers)
+            assert found == pytest.approx(step.value, rel=rel, abs=rel), (step.name, answer.inputs)
 
 
 def _value(node: ast.expr, numbers: Mapping[str, float]) -> float:

@@ -113,7 +113,7 @@ def test_a_quarter_of_an_ellipse_lies_between_its_chord_and_its_two_semi_axes(ac
 @pytest.mark.parametrize(
     ("given", "told"),
     [
-        ({"pitch": 40.0}, "two of chord, rise and radius; none is given"),
+        ({"pitch": 40.0}, "the radius of half a circle, or two of chord, rise and radius"),
         ({"chord": 1800.0, "pitch": 40.0}, "one is given"),
         ({"radius": 900.0, "rise": 1000.0, "pitch": 40.0}, "more than half a circle"),
         ({"radius": 900.0}, "barrel needs pitch"),

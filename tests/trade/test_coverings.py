@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import Answer, Value
+from sitelog.trade.coursing import whole
 from sitelog.trade.coverings import cover, gauge
 
 PLAIN: dict[str, Value] = {"unit_length": 265.0, "headlap": 65.0, "lap": "double"}
@@ -35,9 +36,7 @@ def number(answer: Answer, key: str) -> float:
         (4870.0, 100.0, 49, 99.4),
     ],
 )
-def test_the_published_setting_out_comes_back(
-    slope: float, largest: float, courses: int, equal: float
-) -> None:
+def test_the_published_setting_out_comes_back(slope: float, largest: float, courses: int, equal: float) -> None:
     answer = gauge(slope=slope, max_gauge=largest)
     assert answer.results["courses"] == courses
     assert number(answer, "gauge") == pytest.approx(equal, abs=0.1 if equal < 100 else 0.5)
@@ -120,13 +119,13 @@ def test_a_gauge_that_closes_under_the_least_fails_and_says_what_would_put_it_ri
     [
         ({"slope": 4870.0}, "needs max_gauge, or headlap"),
         ({"slope": 4870.0, "headlap": 65.0}, "needs unit_length"),
-        ({"slope": 4870.0, "headlap": 65.0, "unit_length": 265.0}, "lap=single or lap=double"),
         (
             {"slope": 4870.0, "headlap": 265.0, "unit_length": 265.0, "lap": "double"},
             "must be under the unit's",
         ),
         ({"slope": 4870.0, "max_gauge": 140.0, "unit_length": 265.0, "lap": "double"}, "leaves no headlap"),
         ({"slope": 4870.0, "headlap": 0.0, "unit_length": 265.0, "lap": "single"}, "leaves no headlap"),
+        ({"slope": 4870.0, "max_gauge": 270.0, "unit_length": 265.0}, "leaves no headlap on a unit of 265 in any lap"),
         ({"slope": 4870.0, "max_gauge": 100.0, "min_gauge": 110.0}, "must not be over the largest"),
         ({"slope": 4870.0, "max_gauge": 100.0, "eaves": 50.0}, "needs hang"),
         ({"slope": 4870.0, "max_gauge": 100.0, "eaves": 250.0, "hang": 240.0}, "must be under hang"),
@@ -199,9 +198,7 @@ def test_a_heavier_covering_is_the_engineers(new: float, cautions: tuple[str, ..
     assert told is None or told in answer.notes[0]
 
 
-@given(
-    area=st.floats(0.1, 2_000), equal=st.floats(60, 400), width=st.floats(100, 400), waste=st.floats(0, 0.5)
-)
+@given(area=st.floats(0.1, 2_000), equal=st.floats(60, 400), width=st.floats(100, 400), waste=st.floats(0, 0.5))
 def test_the_units_ordered_cover_the_area_and_not_one_too_many(
     area: float, equal: float, width: float, waste: float
 ) -> None:
@@ -228,3 +225,19 @@ def test_a_count_without_one_clear_area_and_mass_is_refused(given: dict[str, Val
     with pytest.raises(Refusal, match=told) as refusal:
         cover(**({"gauge": 100.0, "cover_width": 165.0} | given))
     assert refusal.value.message.startswith("cover") and "\n" not in refusal.value.message
+
+
+def test_a_headlap_whose_lap_nobody_names_is_of_slates_or_plain_tiles_and_says_so() -> None:
+    """(265 - 65) / 2 = 100, the closer gauge of the two."""
+    answer = gauge(slope=4870.0, unit_length=265.0, headlap=65.0)
+    named = gauge(slope=4870.0, unit_length=265.0, headlap=65.0, lap="double")
+    assert answer.results == named.results
+    assert "taken as double" in answer.notes[0]
+    assert not any("taken as double" in note for note in named.notes)
+
+
+@pytest.mark.parametrize(
+    ("number", "made_up"), [(0, 0), (1e-15, 1), (0.2, 1), (1, 1), (1 + 1e-12, 1), (1.001, 2), (48.7, 49)]
+)
+def test_a_part_of_a_course_takes_a_whole_one_and_a_floats_dust_takes_none(number: float, made_up: int) -> None:
+    assert whole(number) == made_up

@@ -12,8 +12,8 @@ from numpy.typing import NDArray
 from sitelog.refusal import Refusal
 from sitelog.trade.flat_top import flat_top
 from sitelog.trade.roof import roof
+from tests.trade.formulas import prove_working
 from tests.trade.results import cell, column, figure, figures, rows
-from tests.trade.test_hips import working_holds
 from tests.trade.test_roof import MEASURED, Plates, plates
 
 Array = NDArray[np.float64]
@@ -73,7 +73,7 @@ def test_the_table_is_the_level_slice_of_the_roof_under_its_ridge(shape: Plates,
         # Square in from the plate's own line to the table's edge.
         level = matrix[side, :2] / np.linalg.norm(matrix[side, :2])
         assert offset == pytest.approx(-level @ (drawn[side] - shape.corners[side]), abs=1e-3)
-    working_holds(answer)
+    prove_working(answer, rel=1e-8)
 
 
 @given(shape=plates(), share=st.floats(-1, 2))
@@ -164,7 +164,7 @@ def test_lengths_that_do_not_agree_are_told_before_anything_is_cut() -> None:
         ({**SQUARE, "rise": 1400, "tape": "IV"}, "one of I, II, III"),
         (
             {**Plates(np.array([[0, 0], [6000, 0], [6000, 6000], [4000, 2500]]), (35, 35, 35, 35)).inputs(), "rise": 1},
-            "turn in, or run straight on, at corner D",
+            "flat-top: the plates turn in, or run straight on, at corner D",
         ),
     ],
 )

@@ -14,11 +14,10 @@ from numpy.typing import NDArray
 
 from sitelog.quantity import Section
 from sitelog.refusal import Refusal
-from sitelog.trade.catalogue import Answer
 from sitelog.trade.hips import hip
 from sitelog.trade.jacks import jacks
 from sitelog.trade.rafters import common
-from tests.trade.formulas import value_of
+from tests.trade.formulas import prove_working
 from tests.trade.results import column, figure, figures, rows
 
 Array = NDArray[np.float64]
@@ -90,12 +89,6 @@ class Drawing:
         base, wall = at * self.plate(side), half * self.across(side)
         solved = np.linalg.solve(np.column_stack([self.inward(side), -self.plan()]), wall - base)
         return float(solved[0])
-
-
-def working_holds(answer: Answer) -> None:
-    for step in answer.working:
-        if step.formula:
-            assert value_of(step.formula, step.numbers) == pytest.approx(step.value, rel=1e-8, abs=1e-8)
 
 
 def test_a_regular_hip_over_3000_at_35_comes_out_to_the_printed_digits() -> None:
@@ -183,7 +176,7 @@ def test_a_hip_drawn_as_the_meeting_of_two_slopes_has_the_figures_told(
         tilt = np.degrees(np.arctan(drawing.skew(side, plan, thickness) / thickness))
         assert figure(answer, f"saw_tilt_{side}") == pytest.approx(tilt, abs=1e-6)
     assert figure(answer, "dihedral") == pytest.approx(between(beside[1], beside[2]), abs=1e-5)
-    working_holds(answer)
+    prove_working(answer, rel=1e-8)
 
 
 @given(
@@ -228,7 +221,7 @@ def test_hip_jacks_drawn_from_plate_to_face_have_the_lengths_and_cuts_told(
     assert figure(answer, "saw_tilt") == pytest.approx(np.degrees(np.arctan(level / thickness)))
     assert figure(answer, "plumb_cut_from_square") == own
     assert figure(answer, "pairs") == 4
-    working_holds(answer)
+    prove_working(answer, rel=1e-8)
 
 
 def valley_face(corner: float, pitches: tuple[float, float], side: int, at: float, half: float) -> float:
@@ -285,7 +278,7 @@ def test_valley_jacks_drawn_from_face_to_ridge_have_the_lengths_told(
             for at in column(answer, "rows", "at")
         ]
         assert column(answer, "rows", f"length_{name}") == pytest.approx(drawn, abs=1e-6), name
-    working_holds(answer)
+    prove_working(answer, rel=1e-8)
 
 
 @given(corner=CORNERS, pitch=PITCHES, pitch2=PITCHES, run=RUNS)

@@ -11,8 +11,9 @@ from numpy.typing import NDArray
 from sitelog.refusal import Refusal
 from sitelog.trade.jacks import jacks
 from sitelog.trade.purlin import purlin
+from tests.trade.formulas import prove_working
 from tests.trade.results import figure, figures
-from tests.trade.test_hips import Drawing, working_holds
+from tests.trade.test_hips import Drawing
 
 Array = NDArray[np.float64]
 BEVELS = ("edge_bevel_from_square", "face_bevel_from_square")
@@ -73,7 +74,7 @@ def test_a_purlin_cut_arris_by_arris_shows_the_bevels_told(
     # The marks on the two faces run parallel, and are as far apart as the tilt carries the blade through the width.
     apart = abs(across) * np.cos(np.arctan(abs(down) / depth))
     assert figure(answer, "saw_tilt_on_face") == pytest.approx(np.degrees(np.arctan(apart / width)))
-    working_holds(answer)
+    prove_working(answer, rel=1e-8)
     assume(abs(across) > 1e-3)
     face, edge = min(ends, key=lambda arris: ends[arris])
     assert f"the long point is the {edge} arris of the {face} face" in answer.notes[0]

@@ -10,8 +10,8 @@ from sitelog.refusal import Refusal
 from sitelog.trade.ask import ask
 from sitelog.trade.catalogue import Answer
 from sitelog.trade.scarf import scarf
+from tests.trade.formulas import prove_working
 from tests.trade.results import column, figure, figures, rows
-from tests.trade.test_hips import working_holds
 
 Array = NDArray[np.float64]
 SIZES = {"depth": st.floats(90, 300), "ratio": st.floats(2, 6), "wedge": st.floats(5, 25)}
@@ -101,7 +101,7 @@ def test_one_half_turned_end_for_end_fits_the_other_and_leaves_the_wedges_gap_on
     places = np.vstack([places, slot.mean(axis=0) + (places[:200] / whole - 0.5) * np.ptp(slot, axis=0) * 1.5])
     filled = sum(inside(points, places).astype(int) for points in (one, other, slot))
     assert np.all(filled == 1)
-    working_holds(answer)
+    prove_working(answer, rel=1e-8)
 
 
 def test_the_wedges_driven_close_the_shoulders() -> None:

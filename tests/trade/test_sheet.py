@@ -102,6 +102,34 @@ def test_the_whole_answer_ends_with_its_verdict_its_notes_and_what_it_rests_on()
     assert told.index("basis") < told.index("wind = fall head - fall foot = 6.5 - 1 = 5.5 mm")
 
 
+@pytest.mark.parametrize(
+    ("typed", "label", "text"),
+    [
+        ("hip run=3000 pitch=35", "Edge bevel 1, from square", "48.1° (41.9° from edge)"),
+        ("rib radius=900 depth=75 board=150", "Mitre at each end, from square", "22.5° (67.5° from edge)"),
+        ("scarf depth=220", "Splay, from the timber's edge", "11.8° (78.2° from square)"),
+        ("hip run=3000 pitch=35", "Saw tilt 1 on the plumb line", "45.0°"),
+    ],
+)
+def test_a_cut_has_its_angle_from_square_and_from_the_edge_side_by_side(typed: str, label: str, text: str) -> None:
+    name, *pairs = typed.split()
+    assert shown(ask(name, dict(pair.split("=", 1) for pair in pairs)))[label] == text
+
+
+def test_a_small_figure_is_not_rounded_to_nought_or_to_half_as_much_again() -> None:
+    """9 m of a 5 mm gap is 0.045 m2, and slopes that wind by 0.004 degrees do wind."""
+    vent = {"kind": "cold-pitched", "pitch": "40", "span": "8000", "length": "9000"}
+    assert shown(ask("ventilation", vent))["Free area, high level"] == "0.045 m²"
+    plates = {"ab": "9000", "bc": "6000", "cd": "9010", "da": "6005", "ac": "10830", "bd": "10812", "pitch": "35"}
+    assert shown(ask("roof", plates))["The two choices: a pitch"] == "0.004°"
+    assert shown(ask("roof", {"length": "9000", "width": "6000", "pitch": "35"}))["The two choices: a pitch"] == "0.0°"
+
+
+def test_a_result_that_a_row_speaks_of_is_named_in_words() -> None:
+    vent = ask("ventilation", {"kind": "cold-pitched", "pitch": "40", "span": "8000"})
+    assert [row[0] for row in sheet.tables(vent)[0].rows] == ["eaves gap", "high gap", "air space"]
+
+
 # -- working
 
 
@@ -137,8 +165,14 @@ TOLD = [
     ("-a + b", "-a + b", "-7 + 8"),
     ("sin(90 - pitch)", "sin (90 - pitch)", "sin (90 - 35.0°)"),
     ("wall_plate * 0.5", "wall plate x 0.5", "100 x 0.5"),
+    ("run * sin(plan)", "run x sin plan", "3000 x sin 56.14°"),
+    ("a * pi / 180", "a x pi / 180", "7 x pi / 180"),
+    ("growth * run", "growth x run", "0.000029 x 3000"),
+    ("run * fall", "run x fall", "3000 x (1/80)"),
+    ("a - dust", "a - dust", "7 - 0"),
 ]
 NUMBERS = {"run": 3000.0, "pitch": 35.0, "a": 7.0, "b": 8.0, "c": 9.0, "low": -2.0, "wall_plate": 100.0}
+NUMBERS |= {"plan": 56.138, "pi": math.pi, "growth": 29e-6, "dust": 1e-14, "fall": 1 / 80}
 
 
 @pytest.mark.parametrize(("text", "words", "numbers"), TOLD)

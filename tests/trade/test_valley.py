@@ -13,8 +13,9 @@ from sitelog.refusal import Refusal
 from sitelog.trade.hips import hip
 from sitelog.trade.jacks import jacks
 from sitelog.trade.valley import valley
+from tests.trade.formulas import prove_working
 from tests.trade.results import cell, figure, figures, rows
-from tests.trade.test_hips import between, turned, working_holds
+from tests.trade.test_hips import between, turned
 
 Array = NDArray[np.float64]
 CORNERS = st.floats(60, 150)
@@ -83,7 +84,7 @@ def test_a_valley_drawn_as_the_meeting_of_two_slopes_has_the_figures_told(
             met = [-(half * out @ plate) / (line[:2] @ plate) for half in (-thickness / 2, thickness / 2)]
             assert figure(answer, name) == pytest.approx(np.degrees(np.arctan(abs(met[0] - met[1]) / thickness)))
     assert figure(answer, "dihedral") == pytest.approx(between(beside[1], beside[2]), abs=1e-5)
-    working_holds(answer)
+    prove_working(answer, rel=1e-8)
 
 
 def test_a_valley_is_the_line_and_the_cuts_of_a_hip_over_the_same_corner() -> None:

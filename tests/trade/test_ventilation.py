@@ -23,9 +23,7 @@ PITCHED = [
 
 
 @pytest.mark.parametrize(("pitch", "span", "shape", "eaves", "high"), PITCHED)
-def test_openings_of_a_cold_pitched_roof(
-    pitch: float, span: float, shape: str, eaves: float, high: float
-) -> None:
+def test_openings_of_a_cold_pitched_roof(pitch: float, span: float, shape: str, eaves: float, high: float) -> None:
     results = ventilation(kind="cold-pitched", pitch=pitch, span=span, shape=shape).results
     assert (results["eaves_gap"], results["high_gap"], results["air_space"]) == (eaves, high, 50.0)
 
@@ -56,14 +54,10 @@ def test_free_area_is_the_gap_over_the_length_of_the_eaves() -> None:
     results = ventilation(kind="cold-pitched", pitch=40.0, span=8_000.0, length=9_000.0).results
     assert results["eaves_area"] == pytest.approx(0.09)
     assert results["high_area"] == pytest.approx(0.045)
-    assert ventilation(kind="cold-pitched", pitch=40.0, span=8_000.0).results["eaves_area"] == pytest.approx(
-        0.01
-    )
+    assert ventilation(kind="cold-pitched", pitch=40.0, span=8_000.0).results["eaves_area"] == pytest.approx(0.01)
 
 
-@given(
-    kind=st.sampled_from(["cold-pitched", "cold-flat"]), pitch=st.floats(0.5, 10), span=st.floats(500, 10_000)
-)
+@given(kind=st.sampled_from(["cold-pitched", "cold-flat"]), pitch=st.floats(0.5, 10), span=st.floats(500, 10_000))
 def test_no_roof_is_ever_passed_or_failed_and_every_figure_names_its_source(
     kind: str, pitch: float, span: float
 ) -> None:

@@ -1,19 +1,9 @@
 """The sheet of cases worked by hand, carried on over curved work, decks, gutters and their linings.
 
-It is kept as that of the rafters is: the sum on each line is proved to its last digit, and the calculator held to it.
 Where it can be, the figures are 3-4-5 triangles and their kin, so that the working needs no calculator at all.
 """
 
-import tomllib
-from pathlib import Path
-
-import pytest
-
-from sitelog.trade.index import calculators
-from tests.trade import test_by_hand_rafters as rafters
-from tests.trade.test_by_hand_rafters import Case
-
-CAUTIONS = Path(__file__).parents[2] / "checklists" / "cautions.toml"
+from tests.trade.by_hand import Case
 
 CURVES = (
     Case(
@@ -229,27 +219,4 @@ LININGS = (
     ),
 )
 
-SHEET = (*CURVES, *DECKS, *LININGS)
-cases = pytest.mark.parametrize("case", SHEET, ids=lambda case: case.typed.split()[0])
-
-
-@cases
-def test_every_line_worked_by_hand_is_right_to_its_last_digit(case: Case) -> None:
-    rafters.test_every_line_worked_by_hand_is_right_to_its_last_digit(case)
-
-
-@cases
-def test_the_calculator_comes_to_what_was_worked_by_hand(case: Case) -> None:
-    rafters.test_the_calculator_comes_to_what_was_worked_by_hand(case)
-
-
-@cases
-def test_what_it_warns_of_is_in_the_library_of_cautions(case: Case) -> None:
-    known = {one["id"] for one in tomllib.loads(CAUTIONS.read_text(encoding="utf-8"))["caution"]}
-    assert set(case.answer().cautions) <= known
-
-
-def test_every_calculator_of_curves_and_decks_and_of_their_linings_is_on_the_sheet() -> None:
-    worked = {case.typed.split()[0] for case in SHEET}
-    assert {one.name for one in calculators().values() if one.branch in ("curves", "decks")} <= worked
-    assert {"metal-bays", "grp-deck"} <= worked
+CURVE_SHEET = (*CURVES, *DECKS, *LININGS)

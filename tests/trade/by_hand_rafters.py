@@ -1,42 +1,6 @@
-"""A sheet of cases worked by hand, as on an offcut with a tape and a scientific calculator.
+"""A sheet of cases of setting out and rafters, worked by hand."""
 
-Every line of the working is `what: sum = figure`, the figure rounded as written and carried on so: the sum on each
-line is proved to its last digit. Where `-> result +- limit` follows, the calculator's answer to the inputs as typed
-must be within the limit of the figure worked by hand; the limit is what the rounding on the way may add up to.
-"""
-
-import re
-from dataclasses import dataclass
-
-import pytest
-
-from sitelog.trade.ask import ask
-from sitelog.trade.catalogue import Answer
-from sitelog.trade.index import calculators
-from tests.trade.formulas import value_of
-
-LINE = re.compile(r"(?P<what>[^:=]+): (?P<sum>.+) = (?P<figure>-?[\d.]+)(?: -> (?P<path>\S+) \+- (?P<limit>[\d.]+))?")
-
-
-@dataclass(frozen=True)
-class Case:
-    """A job in words, what is typed for it, and its working by hand."""
-
-    job: str
-    typed: str
-    worked: str
-    verdict: str | None = None
-
-    @property
-    def lines(self) -> list[re.Match[str]]:
-        found = [LINE.fullmatch(line.strip()) for line in self.worked.strip().splitlines()]
-        assert all(found), self.job
-        return [line for line in found if line]
-
-    def answer(self) -> Answer:
-        name, *pairs = self.typed.split()
-        return ask(name, dict(pair.split("=", 1) for pair in pairs))
-
+from tests.trade.by_hand import Case
 
 SETTING_OUT = (
     Case(
@@ -349,44 +313,4 @@ FLAT_TOP = (
     ),
 )
 
-SHEET = (*SETTING_OUT, *RAFTERS, *HIPS, *FLAT_TOP)
-cases = pytest.mark.parametrize("case", SHEET, ids=lambda case: case.typed.split()[0])
-
-
-def at(answer: Answer, path: str) -> float:
-    """The figure at a path such as `hips.a.length`, where rows are picked by their first column."""
-    name, *rest = path.split(".", 1)
-    found = answer.results[name]
-    if isinstance(found, list):
-        key, _, column = rest[0].rpartition(".")
-        [found] = [row for row in found if str(next(iter(row.values()))) == key]
-        found = found[column]
-    elif isinstance(found, dict):
-        found = found[rest[0]]
-    assert isinstance(found, (int, float)), path
-    return float(found)
-
-
-@cases
-def test_every_line_worked_by_hand_is_right_to_its_last_digit(case: Case) -> None:
-    for line in case.lines:
-        _, _, decimals = line["figure"].partition(".")
-        half = 0.5 * 10 ** -len(decimals)
-        assert value_of(line["sum"], {}) == pytest.approx(float(line["figure"]), abs=half * 1.0001, rel=0), line[0]
-
-
-@cases
-def test_the_calculator_comes_to_what_was_worked_by_hand(case: Case) -> None:
-    answer = case.answer()
-    told = [line for line in case.lines if line["path"]]
-    assert len(told) >= 3
-    for line in told:
-        assert at(answer, line["path"]) == pytest.approx(float(line["figure"]), abs=float(line["limit"]), rel=0), line[
-            0
-        ]
-    assert answer.verdict == case.verdict
-
-
-def test_every_calculator_of_setting_out_and_rafters_is_on_the_sheet() -> None:
-    worked = {case.typed.split()[0] for case in SHEET}
-    assert {one.name for one in calculators().values() if one.branch in ("setting-out", "rafters")} <= worked
+RAFTER_SHEET = (*SETTING_OUT, *RAFTERS, *HIPS, *FLAT_TOP)

@@ -1,0 +1,165 @@
+"""The list of members: what each piece of the roof is, its cuts at both ends, and how it is written as a CSV file."""
+
+import csv
+import io
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Literal, get_args
+
+from sitelog.quantity import Cut, Kind, Section, Value, read
+from sitelog.refusal import Refusal
+from sitelog.text import clean
+
+Hand = Literal["", "left", "right"]
+HANDS: tuple[Hand, ...] = get_args(Hand)
+NEEDED = ("part", "section", "length", "count")
+COLUMNS = (*NEEDED, "head_cut", "head_hand", "foot_cut", "foot_hand", "mass")
+MOST = 2_000
+
+_LIVE = ("=", "+", "-", "@", "'")  # a spreadsheet takes a cell that starts so for a sum; ' marks it as words
+
+
+@dataclass(frozen=True)
+class End:
+    """The cut of one end: degrees from square, and the side of its long point as seen along the member from its
+    foot, top edge up; no hand where both sides are alike."""
+
+    cut: float = 0.0
+    hand: Hand = ""
+
+    def __post_init__(self) -> None:
+        if not 0 <= self.cut < 90:
+            raise Refusal(f"a cut is {self.cut:g} degrees from square; it must be from 0 to under 90")
+        if self.hand not in HANDS:
+            raise Refusal(f"a cut's hand is '{clean(str(self.hand), most=20)}'; it must be left, right or nothing")
+
+
+@dataclass(frozen=True)
+class Member:
+    """One kind of member: `length` in mm from long point to long point, `count` of them, `mass` in kg of one."""
+
+    part: str
+    section: Section
+    length: float
+    count: int = 1
+    head: End = End()
+    foot: End = End()
+    mass: float | None = None
+
+    def __post_init__(self) -> None:
+        for name, number in (("length", self.length), ("count", self.count), ("mass", self.mass)):
+            if number is not None and not 0 < number < 1e9:
+                raise Refusal(f"a member's {name} is {number:g}; it must be over 0")
+
+
+def write_members(members: Iterable[Member]) -> str:
+    """The members as CSV with a header; lengths in mm, cuts in degrees, mass in kg. Words that a spreadsheet would
+    take for a sum are marked, and `read_members` takes the mark off."""
+    written = io.StringIO()
+    writer = csv.writer(written, lineterminator="\n")
+    writer.writerow(COLUMNS)
+    for one in members:
+        part = f"'{one.part}" if one.part.startswith(_LIVE) else one.part
+        ends = (cell for end in (one.head, one.foot) for cell in (_figure(end.cut), end.hand))
+        mass = "" if one.mass is None else _figure(one.mass)
+        writer.writerow((part, one.section, _figure(one.length), one.count, *ends, mass))
+    return written.getvalue()
+
+
+def _figure(number: float) -> str:
+    """To a millionth, and never with an exponent, which `read_members` would not take."""
+    return f"{number:.6f}".rstrip("0").rstrip(".")
+
+
+def read_members(text: str) -> tuple[Member, ...]:
+    """The members of a CSV file: a header, then a line each.
+
+    `part`, `section`, `length` and `count` are needed; of the rest what is left out is a square cut without a hand,
+    and no mass. Lengths, sections and angles are written as anywhere. Refusal names the first line that can't be.
+    """
+    rows = list(_rows(text))
+    if not rows:
+        raise Refusal(f"members: the file is empty; its first line must be {','.join(COLUMNS)}")
+    header = _header(rows[0][1])
+    if len(rows) == 1:
+        raise Refusal("members: the file has a header and no member; give one a line")
+    if len(rows) > MOST + 1:
+        raise Refusal(f"members: the file has {len(rows) - 1} lines; at most {MOST} are taken")
+    members, faults = [], []
+    for line, cells in rows[1:]:
+        try:
+            members.append(_member(header, cells))
+        except Refusal as refusal:
+            faults.append(f"members line {line}: {refusal.message}")
+    if faults:
+        more = f"; and {len(faults) - 1} more of its lines can't be read" if len(faults) > 1 else ""
+        raise Refusal(f"{faults[0]}{more}")
+    return tuple(members)
+
+
+def cuts_of(members: Iterable[Member]) -> tuple[Cut, ...]:
+    """What has to be sawn for them."""
+    return tuple(Cut(one.section, one.length, one.count) for one in members)
+
+
+def _rows(text: str) -> Iterator[tuple[int, list[str]]]:
+    """Each row that has anything in it, with the number of the line it ends on."""
+    reader = csv.reader(io.StringIO(text, newline=""), strict=True)
+    try:
+        for cells in reader:
+            if any(cell.strip() for cell in cells):
+                yield reader.line_num, [cell.strip() for cell in cells]
+    except csv.Error as error:
+        raise Refusal(f"members line {reader.line_num}: this is no line of a CSV file ({error})") from None
+
+
+def _header(cells: list[str]) -> list[str]:
+    names = [cell.lower() for cell in cells]
+    missing = [name for name in NEEDED if name not in names]
+    strange = [name for name in names if name not in COLUMNS]
+    if missing or strange or len(set(names)) < len(names):
+        given = clean(",".join(names)[:200], most=60)
+        raise Refusal(
+            f"members line 1: the header is '{given}'; it must be {','.join(COLUMNS)}, the last five if wanted"
+        )
+    return names
+
+
+def _member(header: list[str], cells: list[str]) -> Member:
+    if len(cells) != len(header):
+        raise Refusal(f"it has {len(cells)} cells and the header has {len(header)}; divide them by commas")
+    row = dict(zip(header, cells, strict=True))
+    part = row["part"][1:] if row["part"].startswith("'") and row["part"][1:].startswith(_LIVE) else row["part"]
+    head, foot = (End(_number("angle", row, f"{at}_cut") or 0.0, _hand(row, f"{at}_hand")) for at in ("head", "foot"))
+    section = _cell("section", row, "section")
+    assert isinstance(section, Section)
+    return Member(
+        str(read("text", part, name="part")),
+        section,
+        _number("length", row, "length") or 0.0,
+        int(_number("count", row, "count") or 0),
+        head,
+        foot,
+        _number("number", row, "mass"),
+    )
+
+
+def _cell(kind: Kind, row: Mapping[str, str], name: str) -> Value:
+    """The value of a cell; None of an empty one that may be."""
+    if not row.get(name) and name not in NEEDED:
+        return None
+    return read(kind, row[name], name=name)
+
+
+def _number(kind: Kind, row: Mapping[str, str], name: str) -> float | None:
+    value = _cell(kind, row, name)
+    assert value is None or isinstance(value, (int, float))
+    return value
+
+
+def _hand(row: Mapping[str, str], name: str) -> Hand:
+    given = row.get(name, "").lower()
+    for hand in HANDS:
+        if given == hand:
+            return hand
+    raise Refusal(f"{name} is '{clean(given[:100], most=20)}'; it must be left, right or nothing")
