@@ -6,6 +6,7 @@ import shutil
 from collections.abc import Callable
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from unittest.mock import patch
 
 import msgspec
 
@@ -116,12 +117,9 @@ def _bare(folder: Path, job: Path) -> Callable[[], None]:
 def _from_journal(job: Path, entries: list[Entry]) -> Callable[[], object]:
     """The job as a crash would leave it that came before the first fold, one line an entry."""
     with JobFile.create(job, entries[:1]) as file:
-        real, os.fsync = os.fsync, lambda _: None
-        try:
+        with patch("os.fsync"):
             for entry in entries[1:]:
                 file.append([entry])
-        finally:
-            os.fsync = real
         left = (file.files / "journal").read_bytes(), job.read_bytes()
     job.write_bytes(left[1])
     (job.with_name(f"{job.name}.files") / "journal").write_bytes(left[0])

@@ -1,5 +1,6 @@
 """Any changed byte and any missing entry is found, and the entry is named."""
 
+import os
 import random
 from collections.abc import Callable
 from pathlib import Path
@@ -80,6 +81,49 @@ def test_the_entry_that_was_changed_is_the_first_named(job: Path, number: int, k
     faults = put(job, lambda found: found["entries"][str(number)].update({key: value}))
     assert faults[0].startswith(f"Entry {entry.id} (")
     assert faults[0].endswith(": it is not as it was entered.")
+
+
+def one_change(chance: random.Random) -> tuple[str, bytes, int]:
+    """A change by chance of a file with a start and eleven entries: its kind, the bytes, the entry it changed or 0."""
+    kind = chance.choice(("byte", "bit", "left out", "put in", "swapped", "value", "missing", "twice"))
+    at, other = sorted(chance.sample(range(len(GOOD)), 2))
+    byte = bytes([chance.randrange(256)])
+    if kind in ("byte", "bit"):
+        byte = byte if kind == "byte" else bytes([GOOD[at] ^ 1 << chance.randrange(8)])
+        return kind, GOOD[:at] + byte + GOOD[at + 1 :], 0
+    if kind == "left out":
+        return kind, GOOD[:at] + GOOD[min(other, at + 40) :], 0
+    if kind == "put in":
+        return kind, GOOD[:at] + byte + GOOD[at:], 0
+    found = msgspec.json.decode(GOOD)
+    one, two = (str(number) for number in chance.sample(range(1, 13), 2))
+    if kind == "swapped":
+        found["entries"][one], found["entries"][two] = found["entries"][two], found["entries"][one]
+    elif kind == "missing":
+        del found["entries"][one]
+    elif kind == "twice":
+        found["entries"][one] = found["entries"][two]
+    else:
+        key = chance.choice(("at", "by", "part", "check", "note", "done", "value", "offset"))
+        was = found["entries"][one][key]
+        found["entries"][one][key] = {"value": chance.random()} if key == "value" else was + ("x" if was != 0 else 1)
+    return kind, msgspec.json.encode(found), int(one) if kind in ("value", "missing") else 0
+
+
+def test_every_single_change_made_by_chance_is_found_and_a_changed_entry_is_named_first(job: Path) -> None:
+    chance = random.Random(29)
+    kinds = set()
+    for number in range(10_000 if os.environ.get("SITELOG_LONG") else 700):
+        kind, changed, which = one_change(chance)
+        job.write_bytes(changed)
+        faults = verify(job)
+        assert bool(faults) == (changed != GOOD), (number, kind)
+        if kind == "value":
+            assert faults[0].startswith(f"Entry {ENTRIES[which - 1].id} ("), (number, faults)
+        if kind == "missing":
+            assert f"Number {ENTRIES[which - 1].seq} of device {ENTRIES[which - 1].device} is missing" in faults[0]
+        kinds.add(kind)
+    assert len(kinds) == 8
 
 
 def missing(found: Found, number: int) -> None:
