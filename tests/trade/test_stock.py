@@ -216,6 +216,11 @@ def test_the_figures_add_up() -> None:
     assert answer.notes[0] == "no plan from these sticks buys less"
 
 
+def test_a_least_plan_in_feet_is_over_it_by_nothing() -> None:
+    """12 ft is 3657.6 mm, which three times over is no exact number in floating point."""
+    assert cut((RAFTER, 3657.6, 3), lengths=(3657.6,)).results["gap"] == 0.0
+
+
 def test_the_ends_of_a_stick_are_squared_before_it_is_shared_out() -> None:
     given: dict[str, Any] = {"lengths": (4800.0, 5100.0), "kerf": 0.0}
     assert rows(cut((RAFTER, 2400, 2), **given), "buy")[0]["stock_length"] == 4800
@@ -268,7 +273,7 @@ REFUSED: list[tuple[list[tuple[Section, float, int]], dict[str, Any], str]] = [
     ([(RAFTER, 8200, 1)], {}, "a 47x150 of 8200 and the longest stick gives 7200 mm: a joint in it is the engineer's"),
     ([(RAFTER, 5000, 1)], {"lengths": (4800.0,)}, "the longest stick gives 4800 mm: a joint in it is the engineer's"),
     ([(RAFTER, 4800, 1)], {"lengths": (4800.0,), "trim": 5.0}, "the longest stick gives 4795 mm"),
-    ([(RAFTER, 100, 1)], {"lengths": (500.0,), "trim": 900.0}, "the longest stick gives -400 mm"),
+    ([(RAFTER, 100, 1)], {"lengths": (500.0,), "trim": 900.0}, "the longest stick gives 0 mm"),
     ([], {}, "cuts has no piece"),
     ([(RAFTER, 0, 1)], {}, "cuts, 47x150, length is 0; it must be over 0"),
     ([(RAFTER, 0.01, 1)], {}, "a piece is at least 0.1 mm long"),
@@ -282,6 +287,8 @@ REFUSED: list[tuple[list[tuple[Section, float, int]], dict[str, Any], str]] = [
     ([(RAFTER, 3000, 1)], {"kerf": 21.0}, "kerf is 21; it must be at most 20"),
     ([(RAFTER, 3000, 1)], {"kerf": -1.0}, "kerf is -1"),
     ([(RAFTER, 3000, 1)], {"lengths": (0.0,)}, "lengths is 0; it must be over 0"),
+    ([(RAFTER, 3000, 1)], {"lengths": ()}, "the longest stick gives 0 mm"),
+    ([(RAFTER, 3000, 1)], {"lengths": (0.01,)}, "the longest stick gives 0 mm"),
     ([(RAFTER, 3000, 1)], {"lengths": (16_000.0,)}, "lengths is 16000; it must be at most 15000"),
     ([(RAFTER, 3000, 1)], {"prices": (Price(HIP, 3000, 9.0),)}, "prices has none for 47x150; price each section"),
     ([(RAFTER, 3000, 1)], {"prices": (Price(RAFTER, 3000, 9.0),), "lengths": (3300.0,)}, "at any of the lengths given"),
