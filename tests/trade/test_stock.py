@@ -143,6 +143,22 @@ def test_every_piece_is_cut_once_from_sticks_that_hold_it_and_none_undercuts_the
     assert sum(length * count for length, count in wanted.items()) <= plan.bound <= plan.cost
 
 
+def test_the_bound_takes_no_piece_more_often_than_it_is_wanted() -> None:
+    """One piece of 3 out of 10: three would share the stick, and there is but one."""
+    assert programme.plan(Order({3: 1}, {10: 10, 11: 11}, 0)).bound == 10
+
+
+def test_a_plan_over_the_bound_is_called_the_least_only_after_the_whole_search(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nine of 2260 go in pairs and one is left over, which the linear programme halves."""
+    order = Order({3780: 14, 2260: 9}, {length: length for length in range(3_600, 6_001, 600)}, 4)
+    searched = programme.plan(order)
+    assert searched.least
+    assert searched.cost == searched.bound + 1_200
+    monkeypatch.setattr(programme, "MOST_LOOKED_AT", 1)
+    assert programme.plan(order).bound == searched.bound
+    assert not programme.plan(order).least
+
+
 # A hundred pieces of twelve lengths, six stock lengths, 4 mm: invented.
 HUNDRED = {4962: 4, 4721: 6, 3662: 22, 3290: 8, 2918: 8, 2546: 8, 2174: 8, 1802: 8, 1430: 8, 1058: 8, 686: 8, 553: 4}
 
