@@ -1,35 +1,28 @@
 """What timber to buy for a list of cuts, and what to saw from each stick."""
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
-from sitelog.quantity import Cut, Price, Section
+from sitelog.quantity import Cut, Price
 from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import Input, Outcome, Output, Row, Working, calculator
-from sitelog.trade.cutting import Order, Plan, Sawn
-from sitelog.trade.stick import STOCK_LENGTHS
+from sitelog.trade.cutting import Plan
+from sitelog.trade.lots import CENTS, LONGEST, PARTS, Lot, lots_of
 from sitelog.trade.timber import DENSITY, GUIDELINE_KG, timber_mass
 
 SOLVER = "highspy>=1.8,<2"  # as the extra `order` in pyproject.toml has it
-PARTS = 10  # of a millimetre: every length is worked to the nearest tenth
-CENTS = 100  # of the money that prices are in
-MOST_PIECES = 2_000
-MOST_LENGTHS = 100  # different ones, of one section
-LONGEST = 15_000.0  # mm; more than an ordinary lorry's bed carries (judgement)
 USABLE = 600.0  # mm; a noggin between rafters at 600 centres comes out of it (common practice)
 
 
 @dataclass(frozen=True)
-class Lot:
-    """One section: what is wanted of it, in tenths of a millimetre, and its plan."""
+class Planned:
+    """A lot with its plan, and the least length in parts that any plan buys."""
 
-    section: Section
-    order: Order
+    lot: Lot
     plan: Plan
     least_length: int
-    priced: bool
 
 
 @calculator(
@@ -101,111 +94,39 @@ def stock(
     trim: float,
     usable: float,
 ) -> Outcome:
-    priced = _priced(prices or ())
-    lots = [
-        _lot(section, wanted, _sticks(section, lengths, priced), kerf, trim)
-        for section, wanted in _wanted(cuts).items()
-    ]
-    sawn = [(lot, stick) for lot in lots for stick in lot.plan.sticks]
+    """Lengths in mm. Raises Refusal as `lots_of` does, and where the solver is not installed."""
+    planned = _planned(lots_of(cuts, lengths, prices, kerf, trim))
     w = Working()
-    told = _told(w, lots, trim)
-    cost = sum(lot.plan.cost for lot in lots) / CENTS if priced else None
-    plan = [_row(n, lot, stick, trim) for n, (lot, stick) in enumerate(sawn, 1)]
+    lifting = tuple(_lifting(planned))
     return Outcome(
-        {"buy": _bought(lots, trim), "plan": plan, "offcuts": _kept(lots, usable), **told, "cost": cost},
+        {
+            "buy": [*_bought(planned)],
+            "plan": [*_sawn(planned)],
+            "offcuts": [*_kept(planned, usable)],
+            **_told(w, planned),
+            "cost": sum(one.plan.cost for one in planned) / CENTS if prices else None,
+        },
         w,
-        cautions=("heavy-lift",) if _heaviest(sawn, trim)[0] > GUIDELINE_KG[0] else (),
-        notes=(*_nearness(lots), *_lifting(sawn, trim)),
+        cautions=("heavy-lift",) if lifting else (),
+        notes=(*_nearness(planned), *lifting),
     )
 
 
-def _parts(mm: float) -> int:
-    return round(mm * PARTS)
-
-
-def _wanted(cuts: Sequence[Cut]) -> dict[Section, dict[int, int]]:
-    """Counts by length for each section, nominal and metric names of one size together."""
-    wanted: dict[Section, dict[int, int]] = {}
-    for cut in cuts:
-        if not _parts(cut.length):
-            raise Refusal(f"stock: cuts has a {cut.section} of {cut.length:g} mm; a piece is at least 0.1 mm long")
-        if cut.count % 1:
-            raise Refusal(f"stock: cuts has {cut.count:g} of {cut.section}:{cut.length:g}; count is a whole number")
-        of_section = wanted.setdefault(_plain(cut.section), {})
-        of_section[_parts(cut.length)] = of_section.get(_parts(cut.length), 0) + cut.count
-    if not wanted:
-        raise Refusal("stock: cuts has no piece; give at least one as section:length:count")
-    if (pieces := sum(cut.count for cut in cuts)) > MOST_PIECES:
-        raise Refusal(f"stock: cuts has {pieces} pieces; at most {MOST_PIECES} are worked at once")
-    for section, of_section in wanted.items():
-        if len(of_section) > MOST_LENGTHS:
-            raise Refusal(
-                f"stock: cuts has {len(of_section)} lengths of {section}; at most {MOST_LENGTHS} are worked at once"
-            )
-    return wanted
-
-
-def _plain(section: Section) -> Section:
-    return Section(section.thickness, section.depth)
-
-
-def _priced(prices: Sequence[Price]) -> dict[Section, dict[int, int]]:
-    """What a stick costs in hundredths, by section and length."""
-    priced: dict[Section, dict[int, int]] = {}
-    for price in prices:
-        if not 0 < price.length <= LONGEST:
-            raise Refusal(
-                f"stock: prices has a stick of {price.length:g} mm; it must be over 0 and at most {LONGEST:g}"
-            )
-        if not 0.01 <= price.each < 1e9:
-            raise Refusal(f"stock: prices has {price.each:g} for {price.section}:{price.length:g}; it is at least 0.01")
-        of_section = priced.setdefault(_plain(price.section), {})
-        if of_section.setdefault(_parts(price.length), each := round(price.each * CENTS)) != each:
-            raise Refusal(f"stock: prices has two for {price.section}:{price.length:g}; give one")
-    return priced
-
-
-def _sticks(
-    section: Section, lengths: Sequence[float] | None, priced: Mapping[Section, Mapping[int, int]]
-) -> dict[int, int]:
-    """The stock lengths of the section, with what one costs: its price, or its own length without prices."""
-    kept = [_parts(mm) for mm in (STOCK_LENGTHS if lengths is None else lengths)]
-    if not priced:
-        return {length: length for length in kept if length}
-    if section not in priced:
-        raise Refusal(f"stock: prices has none for {section}; price each section or leave prices out")
-    sticks = {length: each for length, each in priced[section].items() if lengths is None or length in kept}
-    if not sticks:
-        raise Refusal(f"stock: prices has none for {section} at any of the lengths given")
-    return sticks
-
-
-def _lot(section: Section, wanted: Mapping[int, int], sticks: Mapping[int, int], kerf: float, trim: float) -> Lot:
-    room = max(sticks) - _parts(trim)
-    if max(wanted) > room:
-        raise Refusal(
-            f"stock: cuts has a {section} of {max(wanted) / PARTS:g} and the longest stick gives {room / PARTS:g} mm: a"
-            " joint in it is the engineer's to decide; else name a longer stock length"
-        )
-    squared = {length - _parts(trim): cost for length, cost in sticks.items() if length > _parts(trim)}
-    order = Order(wanted, squared, _parts(kerf))
-    by_length = Order(wanted, {length: length + _parts(trim) for length in squared}, order.kerf)
+def _planned(lots: Iterable[Lot]) -> list[Planned]:
     try:
         from sitelog.trade.programme import least, plan
     except ModuleNotFoundError as missing:
         if missing.name not in ("highspy", "numpy"):
             raise
         raise Refusal(f'stock needs a solver that is not installed; run: pip install "{SOLVER}"') from None
-    found = plan(order)
-    priced = order != by_length
-    return Lot(section, order, found, least(by_length) if priced else found.bound, priced)
+    plans = [(lot, plan(lot.order)) for lot in lots]
+    return [Planned(lot, made, least(lot.by_length) if lot.priced else made.bound) for lot, made in plans]
 
 
-def _told(w: Working, lots: Sequence[Lot], trim: float) -> dict[str, float]:
-    """The lengths of all sections together."""
-    sticks = [stick for lot in lots for stick in lot.plan.sticks]
-    pieces = sum(sum(stick.pieces) for stick in sticks) / PARTS
-    length = sum(stick.stick + _parts(trim) for stick in sticks) / PARTS
+def _told(w: Working, planned: Sequence[Planned]) -> dict[str, float]:
+    """The lengths of all sections together, and the least that could be bought."""
+    pieces = sum(sum(stick.pieces) for one in planned for stick in one.plan.sticks) / PARTS
+    length = sum(stick.stick + one.lot.trim for one in planned for stick in one.plan.sticks) / PARTS
     w.note("length_of_pieces", "every piece once", pieces)
     w.note("length_bought", "every stick to buy", length)
     waste = w.step(
@@ -218,9 +139,9 @@ def _told(w: Working, lots: Sequence[Lot], trim: float) -> dict[str, float]:
     )
     bound = w.note(
         "bound",
-        "what the pieces are worth at prices under which no stick yields more than its own length, taken up to the"
-        " next length that sticks can add to",
-        sum(lot.least_length for lot in lots) / PARTS,
+        "each piece valued in mm so that no stick can yield more than its own length: the value of them all, taken up"
+        " to the next length that sticks can add to",
+        sum(one.least_length for one in planned) / PARTS,
     )
     gap = w.step(
         "gap",
@@ -233,23 +154,23 @@ def _told(w: Working, lots: Sequence[Lot], trim: float) -> dict[str, float]:
     return {"length_bought": length, "waste_percent": waste, "bound": bound, "gap": gap}
 
 
-def _bought(lots: Iterable[Lot], trim: float) -> list[Row]:
+def _bought(planned: Iterable[Planned]) -> Iterator[Row]:
     """The order for the merchant, the longest first in each section."""
-    return [
-        {"section": str(lot.section), "stock_length": (stick + _parts(trim)) / PARTS, "count": len(list(alike))}
-        for lot in lots
-        for stick, alike in groupby(lot.plan.sticks, key=lambda one: one.stick)
-    ]
+    for one in planned:
+        for length, alike in groupby(map(one.lot.stock_length, one.plan.sticks)):
+            yield {"section": str(one.lot.section), "stock_length": length, "count": len(list(alike))}
 
 
-def _row(n: int, lot: Lot, stick: Sawn, trim: float) -> Row:
-    return {
-        "n": n,
-        "section": str(lot.section),
-        "stock_length": (stick.stick + _parts(trim)) / PARTS,
-        "cuts": " + ".join(_counted(stick.pieces)),
-        "offcut": stick.offcut(lot.order.kerf) / PARTS,
-    }
+def _sawn(planned: Iterable[Planned]) -> Iterator[Row]:
+    sticks = ((one.lot, stick) for one in planned for stick in one.plan.sticks)
+    for n, (lot, stick) in enumerate(sticks, 1):
+        yield {
+            "n": n,
+            "section": str(lot.section),
+            "stock_length": lot.stock_length(stick),
+            "cuts": " + ".join(_counted(stick.pieces)),
+            "offcut": lot.offcut(stick),
+        }
 
 
 def _counted(pieces: Iterable[int]) -> Iterator[str]:
@@ -259,39 +180,31 @@ def _counted(pieces: Iterable[int]) -> Iterator[str]:
         yield f"{count} x {piece / PARTS:.10g}" if count > 1 else f"{piece / PARTS:.10g}"
 
 
-def _kept(lots: Iterable[Lot], usable: float) -> list[Row]:
+def _kept(planned: Iterable[Planned], usable: float) -> Iterator[Row]:
     """The offcuts long enough to keep, the longest first in each section."""
-    rows: list[Row] = []
-    for lot in lots:
-        found = Counter(stick.offcut(lot.order.kerf) for stick in lot.plan.sticks)
-        rows += [
-            {"section": str(lot.section), "length": length / PARTS, "count": found[length]}
-            for length in sorted(found, reverse=True)
-            if length >= _parts(usable)
-        ]
-    return rows
+    for one in planned:
+        found = Counter(map(one.lot.offcut, one.plan.sticks))
+        for length in sorted(found, reverse=True):
+            if length >= usable:
+                yield {"section": str(one.lot.section), "length": length, "count": found[length]}
 
 
-def _nearness(lots: Sequence[Lot]) -> Iterator[str]:
+def _nearness(planned: Sequence[Planned]) -> Iterator[str]:
     """How near the plan is to the best there can be."""
-    priced = any(lot.priced for lot in lots)
-    if all(lot.plan.least for lot in lots):
+    priced = any(one.lot.priced for one in planned)
+    if all(one.plan.least for one in planned):
         yield f"no plan from these sticks {'is cheaper' if priced else 'buys less'}"
     elif priced:
-        cost, bound = (sum(costs) for costs in zip(*((lot.plan.cost, lot.plan.bound) for lot in lots), strict=True))
+        cost, bound = sum(one.plan.cost for one in planned), sum(one.plan.bound for one in planned)
         yield f"no plan from these sticks is more than {(cost - bound) / cost * 100:.2g} % cheaper"
 
 
-def _heaviest(sawn: Iterable[tuple[Lot, Sawn]], trim: float) -> tuple[float, str]:
-    """The mass in kg of the heaviest stick, dry C24, and what it is."""
-    return max(
-        (timber_mass(lot.section, mm, DENSITY["C24"]), f"{lot.section} of {mm:g}")
-        for lot, stick in sawn
-        for mm in [(stick.stick + _parts(trim)) / PARTS]
+def _lifting(planned: Iterable[Planned]) -> Iterator[str]:
+    """The heaviest stick, if one person should not be asked to lift it."""
+    mass, stick = max(
+        (timber_mass(one.lot.section, length, DENSITY["C24"]), f"{one.lot.section} of {length:g}")
+        for one in planned
+        for length in map(one.lot.stock_length, one.plan.sticks)
     )
-
-
-def _lifting(sawn: Iterable[tuple[Lot, Sawn]], trim: float) -> Iterator[str]:
-    mass, named = _heaviest(sawn, trim)
     if mass > GUIDELINE_KG[0]:
-        yield f"the heaviest stick to unload, {named}, is {mass:.0f} kg dry in C24; wet it is about a fifth more"
+        yield f"the heaviest stick to unload, {stick}, is {mass:.0f} kg dry in C24; wet it is about a fifth more"

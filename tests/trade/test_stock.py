@@ -143,6 +143,22 @@ def test_every_piece_is_cut_once_from_sticks_that_hold_it_and_none_undercuts_the
     assert sum(length * count for length, count in wanted.items()) <= plan.bound <= plan.cost
 
 
+def test_the_bound_takes_no_piece_more_often_than_it_is_wanted() -> None:
+    """One piece of 3 out of 10: three would share the stick, and there is but one."""
+    assert programme.plan(Order({3: 1}, {10: 10, 11: 11}, 0)).bound == 10
+
+
+def test_a_plan_over_the_bound_is_called_the_least_only_after_the_whole_search(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nine of 2260 go in pairs and one is left over, which the linear programme halves."""
+    order = Order({3780: 14, 2260: 9}, {length: length for length in range(3_600, 6_001, 600)}, 4)
+    searched = programme.plan(order)
+    assert searched.least
+    assert searched.cost == searched.bound + 1_200
+    monkeypatch.setattr(programme, "MOST_LOOKED_AT", 1)
+    assert programme.plan(order).bound == searched.bound
+    assert not programme.plan(order).least
+
+
 # A hundred pieces of twelve lengths, six stock lengths, 4 mm: invented.
 HUNDRED = {4962: 4, 4721: 6, 3662: 22, 3290: 8, 2918: 8, 2546: 8, 2174: 8, 1802: 8, 1430: 8, 1058: 8, 686: 8, 553: 4}
 
@@ -216,6 +232,11 @@ def test_the_figures_add_up() -> None:
     assert answer.notes[0] == "no plan from these sticks buys less"
 
 
+def test_a_least_plan_in_feet_is_over_it_by_nothing() -> None:
+    """12 ft is 3657.6 mm, which three times over is no exact number in floating point."""
+    assert cut((RAFTER, 3657.6, 3), lengths=(3657.6,)).results["gap"] == 0.0
+
+
 def test_the_ends_of_a_stick_are_squared_before_it_is_shared_out() -> None:
     given: dict[str, Any] = {"lengths": (4800.0, 5100.0), "kerf": 0.0}
     assert rows(cut((RAFTER, 2400, 2), **given), "buy")[0]["stock_length"] == 4800
@@ -268,7 +289,7 @@ REFUSED: list[tuple[list[tuple[Section, float, int]], dict[str, Any], str]] = [
     ([(RAFTER, 8200, 1)], {}, "a 47x150 of 8200 and the longest stick gives 7200 mm: a joint in it is the engineer's"),
     ([(RAFTER, 5000, 1)], {"lengths": (4800.0,)}, "the longest stick gives 4800 mm: a joint in it is the engineer's"),
     ([(RAFTER, 4800, 1)], {"lengths": (4800.0,), "trim": 5.0}, "the longest stick gives 4795 mm"),
-    ([(RAFTER, 100, 1)], {"lengths": (500.0,), "trim": 900.0}, "the longest stick gives -400 mm"),
+    ([(RAFTER, 100, 1)], {"lengths": (500.0,), "trim": 900.0}, "the longest stick gives 0 mm"),
     ([], {}, "cuts has no piece"),
     ([(RAFTER, 0, 1)], {}, "cuts, 47x150, length is 0; it must be over 0"),
     ([(RAFTER, 0.01, 1)], {}, "a piece is at least 0.1 mm long"),
@@ -282,6 +303,8 @@ REFUSED: list[tuple[list[tuple[Section, float, int]], dict[str, Any], str]] = [
     ([(RAFTER, 3000, 1)], {"kerf": 21.0}, "kerf is 21; it must be at most 20"),
     ([(RAFTER, 3000, 1)], {"kerf": -1.0}, "kerf is -1"),
     ([(RAFTER, 3000, 1)], {"lengths": (0.0,)}, "lengths is 0; it must be over 0"),
+    ([(RAFTER, 3000, 1)], {"lengths": ()}, "the longest stick gives 0 mm"),
+    ([(RAFTER, 3000, 1)], {"lengths": (0.01,)}, "the longest stick gives 0 mm"),
     ([(RAFTER, 3000, 1)], {"lengths": (16_000.0,)}, "lengths is 16000; it must be at most 15000"),
     ([(RAFTER, 3000, 1)], {"prices": (Price(HIP, 3000, 9.0),)}, "prices has none for 47x150; price each section"),
     ([(RAFTER, 3000, 1)], {"prices": (Price(RAFTER, 3000, 9.0),), "lengths": (3300.0,)}, "at any of the lengths given"),
