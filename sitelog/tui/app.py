@@ -71,6 +71,7 @@ class SitelogApp(App[int]):
         self._clock, self._device = clock, device
         self.touched = clock()
         self._pressed = ("", 0.0)
+        self._held_by = ""
 
     def on_mount(self) -> None:
         self.animation_level = "none"
@@ -112,14 +113,16 @@ class SitelogApp(App[int]):
         """Open the job and show it. Raises Refusal; one that another holds is opened to read only."""
         from sitelog.tui.recap import RecapPage
 
-        library = self.library(file)
+        library, held = self.library(file), ""
         try:
             job = Job.open(file, library, hand=self.hand())
         except Refusal as refusal:
             if refusal.code != HELD:
                 raise
+            held = refusal.message
             job = Job.open(file, library, read_only=True)
         self.take(job)
+        self._held_by = held
         # The recap comes first: it is on the screen while the page behind it is still being imported.
         self.push_screen(RecapPage(), lambda _: self._show_job())
 
@@ -143,6 +146,13 @@ class SitelogApp(App[int]):
             self.job = None
         self.unsaved.clear()
         return left
+
+    @property
+    def read_only(self) -> str:
+        """Why the job in hand can only be read, or ""."""
+        if self.job is None or not self.job.file.read_only:
+            return ""
+        return self._held_by or self.job.file.why_read_only
 
     @property
     def state(self) -> State:

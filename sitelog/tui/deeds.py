@@ -18,7 +18,10 @@ SIGNATURE = "A typed name is a simple signature."
 
 
 async def named(page: Page[Any]) -> bool:
-    """True once there is a name to enter under; asks for it when there is none."""
+    """True once there is a name to enter under, in a job that can be entered into; asks for it when there is none."""
+    if page.site.read_only:
+        page.say(f"To read only: {page.site.read_only}")
+        return False
     return bool(page.site.by) or await ask_name(page)
 
 
@@ -68,7 +71,7 @@ async def snag(page: Page[Any], path: str, start: str = "") -> bool:
 
 async def release(page: Page[Any], path: str) -> bool:
     """The foreman who goes on afterwards does so under the name of before."""
-    if not _can(page, lambda: acts.release(page.site.state, path, "why")):
+    if not _can(page, lambda: acts.release(page.site.state, path, "why")) or not await named(page):
         return False
     answers = await ask_words(
         page,
@@ -112,7 +115,7 @@ async def defer(page: Page[Any], path: str) -> bool:
 
 async def sign(page: Page[Any], stage: StageView) -> bool:
     """What is still open is told before anybody types a name."""
-    if not _can(page, lambda: acts.sign(page.site.state, stage.path)):
+    if not _can(page, lambda: acts.sign(page.site.state, stage.path)) or not await named(page):
         return False
     question = Question(
         f"Sign {stage.stage.title}",

@@ -19,7 +19,7 @@ from sitelog.tui.ask import Question, ask_words
 from sitelog.tui.keys import bindings, footer
 from sitelog.tui.list_page import ListPage
 from sitelog.tui.listing import Cell, Listing, Paragraphs, Row, RuledLine, heading, row
-from sitelog.tui.told import day, in_words, row_figures
+from sitelog.tui.told import day, in_words, row_figures, with_days
 
 POINT = "point "
 
@@ -98,8 +98,11 @@ class HandoverPage(ListPage[None]):
                 known = self.site.state.check(path) or self.site.state.stage(path)
                 self._paths[key] = path if known else ""
                 words = words if known and words else head
-                more = ((Cell("", 4), Cell(in_words(lines[0], self.site.state))),) if lines else ()
+                more = ((Cell("", 4), Cell(self._words(lines[0]))),) if lines else ()
                 yield Row(key, ((Cell("", 1), Cell(words)), *more))
+
+    def _words(self, line: str) -> str:
+        return with_days(in_words(line, self.site.state))
 
     def _points(self) -> Iterator[Row]:
         points = self._handed()
@@ -120,7 +123,7 @@ class HandoverPage(ListPage[None]):
         kind, _, rest = key.partition(" ")
         if kind != POINT.strip():
             head, lines = self._first.rows[kind][int(rest)]
-            return [("", in_words(line, self.site.state)) for line in (head, *lines)]
+            return [("", self._words(line)) for line in (head, *lines)]
         view = self.site.state.check(rest)
         told = [("Stands", _stands(view, self.site.state))] if view else []
         point = next((one for one in self.site.state.points if one.point == rest), None)

@@ -83,6 +83,8 @@ class Page(Screen[T], Generic[T]):
         right = f"{self.site.now():%a %d %b}"
         if self.site.by:
             right += f" · {self.site.by}"
+        if self.site.read_only:
+            right = "READ ONLY"
         if self.site.unsaved:
             right = "NOT SAVED"
         self.query_one(TitleLine).say(self.heading(), right, ascii_only=self.site.ascii_only)

@@ -39,8 +39,8 @@ class RecapPage(Page[None]):
         state = self.site.state
         lines = ["", f"{state.title}{', ' + state.place if state.place else ''}", ""]
         lines += standing(state)
-        if self.site.job and self.site.job.file.read_only:
-            lines += ["", f"To read only: {self.site.job.file.why_read_only}"]
+        if self.site.read_only:
+            lines += ["", f"To read only: {self.site.read_only}"]
         lines += ["", "Who is entering?", ""]
         lines += [f"  {number}  {name}" for number, name in enumerate(self.names, 1)]
         return [*lines, "  0  somebody else"]

@@ -20,6 +20,7 @@ KIND_WORDS = {
 }
 
 _CORNERS = re.compile(r"\b[a-dpq]{1,2}\b")
+_DAY = re.compile(r"\b\d{4}-\d\d-\d\d\b")
 _PATH = re.compile(r"\b[a-z0-9-]+(?:\.[a-z0-9-]+){1,2}\b")
 
 
@@ -126,6 +127,11 @@ def name_of(path: str, state: State) -> str:
     if view:
         return view.check.ask
     return stage.stage.title if stage else path
+
+
+def with_days(text: str) -> str:
+    """The text with its ISO days told as days."""
+    return _DAY.sub(lambda found: day(found[0]), text)
 
 
 def in_words(text: str, state: State) -> str:

@@ -1,0 +1,101 @@
+"""A job brought to the stage that a story is about, and the way from its recap to one of its checks."""
+
+from collections.abc import AsyncIterator, Callable
+from contextlib import asynccontextmanager
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+from sitelog.checklist.model import Library
+from sitelog.job import acts
+from sitelog.job.entry import Draft, Hand
+from sitelog.job.job import Job
+from sitelog.quantity import Units
+from sitelog.tui.app import SitelogApp
+from sitelog.tui.caution import CautionPage
+from sitelog.tui.check import CheckPage
+from sitelog.tui.job import JobPage
+from tests.tui.walker import Walker
+
+FIGURES = {"length": "9000", "width": "6000", "pitch": "35", "design_mass": "55"}
+DEVICE = "testbed1"
+
+
+class Watch:
+    """A clock that goes on by `step` seconds at each look."""
+
+    def __init__(self, step: float = 0.05) -> None:
+        self.now = datetime(2026, 11, 25, 7, 52, tzinfo=UTC)
+        self.step = step
+
+    def __call__(self) -> datetime:
+        self.now += timedelta(seconds=self.step)
+        return self.now
+
+
+def brought_to(
+    folder: Path, library: Library, stage: str, *first: Callable[[Job], Draft], units: Units = "metric"
+) -> Path:
+    """A roof of 9 m by 6 m of which every hold before the stage was let go, then what else is to be entered first."""
+    file, watch = folder / "roof.json", Watch(60)
+    watch.now -= timedelta(days=1)
+
+    def hand() -> Hand:
+        return Hand(by="M. Reed", device=DEVICE, now=watch())
+
+    parts = [("main", "Main roof", "hipped", FIGURES)]
+    with Job.create(file, library, hand(), title="Mill barn", place="", units=units, parts=parts) as job:
+        paths = [one.path for one in job.state.order]
+        for path in [one.path for one in job.state.order[: paths.index(stage)] if one.stage.hold]:
+            job.do(let_go(path)(job), hand())
+        for make in first:
+            job.do(make(job), hand())
+    return file
+
+
+def let_go(path: str) -> Callable[[Job], Draft]:
+    return lambda job: acts.release(job.state, path, "not what this story is about")
+
+
+@asynccontextmanager
+async def opened(
+    file: Path, watch: Watch | None = None, *, size: tuple[int, int] = (80, 24), ascii_only: bool = False
+) -> AsyncIterator[Walker]:
+    """Somebody at the job's page, as M. Reed."""
+    app = SitelogApp(
+        folder=file.parent, file=file, by="M. Reed", clock=watch or Watch(), device=DEVICE, ascii_only=ascii_only
+    )
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause()
+        await pilot.press("1")
+        await pilot.pause()
+        assert isinstance(app.screen, JobPage)
+        yield Walker(app, pilot)
+
+
+async def stand_on(walker: Walker, path: str) -> JobPage:
+    page = walker.app.screen
+    assert isinstance(page, JobPage), page
+    page.show_path(path)
+    await walker.pilot.pause()
+    return page
+
+
+async def begin(walker: Walker, path: str, key: str = "enter") -> CheckPage:
+    """Stand on the check, begin it, and read what is due before it."""
+    await stand_on(walker, path)
+    await walker.press(key)
+    await walker.pilot.pause()
+    while isinstance(walker.app.screen, CautionPage):
+        await walker.step()
+        await walker.pilot.pause()
+    page = walker.app.screen
+    assert isinstance(page, CheckPage), page
+    return page
+
+
+async def fill(walker: Walker, *figures: str) -> None:
+    """Type each figure and Enter; the last one is left as typed."""
+    for figure in figures[:-1]:
+        await walker.type(figure, "enter")
+    await walker.type(figures[-1])
+    await walker.pilot.pause()

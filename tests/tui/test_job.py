@@ -1,0 +1,373 @@
+"""Short stories of the job's page, in key presses."""
+
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+
+from sitelog.checklist.model import Library
+from sitelog.job.entry import Hand
+from sitelog.job.job import Job
+from sitelog.tui.app import SitelogApp
+from sitelog.tui.ask import AskPage
+from sitelog.tui.caution import CautionPage
+from sitelog.tui.check import CheckPage
+from sitelog.tui.facts import FactsPage
+from sitelog.tui.handover import HandoverPage
+from sitelog.tui.job import JobPage
+from sitelog.tui.jobs import JobsPage
+from sitelog.tui.journal import JournalPage
+from sitelog.tui.recap import RecapPage
+from sitelog.tui.snags import SnagsPage
+from tests.tui.seen import lines, text
+from tests.tui.site import DEVICE, Watch, begin, brought_to, fill, opened, stand_on
+from tests.tui.walker import Walker
+
+SIDES, ENDS = "main.plates.sides", "main.plates.ends"
+SIZES = [(60, 20), (80, 24), (140, 40)]
+
+
+@pytest.fixture
+def plates(tmp_path: Path, library: Library) -> Path:
+    return brought_to(tmp_path, library, "main.plates")
+
+
+def state_of(walker: Walker, path: str) -> str:
+    view = walker.app.state.check(path)
+    assert view
+    return view.state
+
+
+def count(walker: Walker) -> int:
+    assert walker.app.job
+    return len(walker.app.job.entries)
+
+
+async def settle(walker: Walker, *keys: str) -> None:
+    await walker.press(*keys)
+    await walker.pilot.pause()
+
+
+async def tick(walker: Walker, path: str = ENDS) -> None:
+    await begin(walker, path)
+    await settle(walker, "enter")
+
+
+# --- holds and cautions -----------------------------------------------------------------------------------------------
+
+
+async def test_a_hold_bars_the_next_stage_and_says_why_in_words(plates: Path) -> None:
+    async with opened(plates) as walker:
+        await stand_on(walker, "main.first-pair.common")
+        assert "Wall plates is a hold: sign or release it first" in text(walker.app), "it stands in the strip"
+        await settle(walker, "enter")
+        assert isinstance(walker.app.screen, JobPage), "neither a caution nor a form is opened for nothing"
+        assert lines(walker.app)[-3].strip() == "Wall plates is a hold: sign or release it first"
+        assert state_of(walker, "main.first-pair.common") == "open"
+
+
+async def test_cautions_come_before_the_first_act_of_a_stage_and_not_again_that_day(plates: Path) -> None:
+    watch = Watch()
+    async with opened(plates, watch) as walker:
+        await stand_on(walker, ENDS)
+        await settle(walker, "enter")
+        assert isinstance(walker.app.screen, CautionPage)
+        await tick_after_cautions(walker)
+        assert state_of(walker, ENDS) == "done"
+        await stand_on(walker, "main.plates.hip-loads")
+        await settle(walker, "enter")
+        assert isinstance(walker.app.screen, CheckPage), "once a day"
+        await settle(walker, "escape")
+    watch.now += timedelta(days=1)
+    async with opened(plates, watch) as walker:
+        await stand_on(walker, SIDES)
+        await settle(walker, "enter")
+        assert isinstance(walker.app.screen, CautionPage), "and again the day after"
+
+
+async def tick_after_cautions(walker: Walker) -> None:
+    while isinstance(walker.app.screen, CautionPage):
+        await walker.step()
+        await walker.pilot.pause()
+    await settle(walker, "enter")
+
+
+async def test_a_caution_that_is_left_lets_nothing_be_done(plates: Path) -> None:
+    async with opened(plates) as walker:
+        before = count(walker)
+        await stand_on(walker, ENDS)
+        await settle(walker, "enter", "escape")
+        assert isinstance(walker.app.screen, JobPage)
+        assert count(walker) == before
+
+
+async def test_wind_stops_the_work_the_screen_says_so_and_a_new_reading_lets_it_go_on(plates: Path) -> None:
+    async with opened(plates) as walker:
+        await stand_on(walker, ENDS)
+        await settle(walker, "enter")
+        while walker.app.screen.caution_id != "weather-wind":  # type: ignore[attr-defined]
+            await walker.step()
+            await walker.pilot.pause()
+        await walker.type("30", "enter")
+        await walker.pilot.pause()
+        assert "Stop: Wind at the ridge now" in text(walker.app)
+        await settle(walker, "space")
+        assert "Nothing can be done now. Wind, gusts and lightning: stopped at 30" in text(walker.app)
+        await stand_on(walker, ENDS)
+        await settle(walker, "enter")
+        assert isinstance(walker.app.screen, CautionPage)
+        await walker.type("9", "enter")
+        await walker.pilot.pause()
+        await tick_after_cautions(walker)
+        assert state_of(walker, ENDS) == "done"
+
+
+async def test_a_stage_is_signed_by_name_once_nothing_in_it_is_open(plates: Path) -> None:
+    async with opened(plates) as walker:
+        await stand_on(walker, "main.plates")
+        await settle(walker, "enter")
+        while isinstance(walker.app.screen, CautionPage):
+            await walker.step()
+            await walker.pilot.pause()
+        assert isinstance(walker.app.screen, JobPage)
+        assert '"Four sides and two diagonals, outside faces, mm" is open' in text(walker.app), (
+            "told before a name is asked"
+        )
+        await walker.walk(lambda: walker.app.state.next == "main.plates")
+        await settle(walker, "space", "enter")
+        await settle(walker, "enter")
+        assert "Wall plates: signed by M. Reed" in text(walker.app)
+        await stand_on(walker, "main.plates")
+        await settle(walker, "enter")
+        assert "Wall plates is signed already, by M. Reed." in text(walker.app)
+
+
+# --- keys that are held, and rests ------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("key", ["enter", "u"])
+async def test_a_key_held_down_does_one_thing_at_most(plates: Path, key: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    async with opened(plates) as walker:
+        await tick(walker)
+        await settle(walker, "up")
+        before = count(walker)
+        monkeypatch.setattr("sitelog.tui.app.HELD_SECONDS", 60.0)
+        await settle(walker, *[key] * 20)
+        assert count(walker) - before <= (key == "u")
+
+
+async def test_letters_and_arrows_may_be_held_down(plates: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    async with opened(plates) as walker:
+        await begin(walker, SIDES)
+        monkeypatch.setattr("sitelog.tui.app.HELD_SECONDS", 60.0)
+        await walker.type("9000")
+        assert walker.app.focused.value == "9000"  # type: ignore[union-attr]
+        await settle(walker, "down", "down")
+        assert walker.app.focused.name == "cd"  # type: ignore[union-attr]
+
+
+async def test_after_a_minutes_rest_the_first_key_only_wakes(plates: Path) -> None:
+    watch = Watch()
+    async with opened(plates, watch) as walker:
+        await tick(walker)
+        before = count(walker)
+        watch.now += timedelta(seconds=61)
+        await settle(walker, "u")
+        assert isinstance(walker.app.screen, RecapPage)
+        assert count(walker) == before
+        assert "Cut ends brushed with preservative, two full coats: done" in text(walker.app), "what was done last"
+        await settle(walker, "enter")
+        assert isinstance(walker.app.screen, RecapPage)
+        await settle(walker, "1")
+        assert isinstance(walker.app.screen, JobPage)
+
+
+async def test_after_a_rest_in_a_check_enter_waits_to_be_pressed_once_more(plates: Path) -> None:
+    watch = Watch()
+    async with opened(plates, watch) as walker:
+        page = await begin(walker, ENDS)
+        watch.now += timedelta(seconds=61)
+        await settle(walker, "enter")
+        assert walker.app.screen is page
+        assert state_of(walker, ENDS) == "open"
+        assert "enter once more enters it" in text(walker.app)
+        await settle(walker, "enter")
+        assert state_of(walker, ENDS) == "done"
+
+
+# --- undo, and two at one file ----------------------------------------------------------------------------------------
+
+
+async def test_undo_works_across_a_restart_and_says_what_it_took_back(plates: Path) -> None:
+    async with opened(plates) as walker:
+        await tick(walker)
+    async with opened(plates) as walker:
+        assert state_of(walker, ENDS) == "done"
+        before = count(walker)
+        await settle(walker, "u")
+        assert state_of(walker, ENDS) == "open"
+        assert count(walker) == before + 1, "nothing is erased"
+        assert "Taken back: Cut ends brushed with preservative, two full coats: done" in text(walker.app)
+
+
+async def test_a_second_opener_is_told_who_has_it_and_can_only_read(plates: Path, library: Library) -> None:
+    with Job.open(plates, library, hand=Hand("A. Dunn", "other001", Watch()())):
+        app = SitelogApp(folder=plates.parent, file=plates, by="M. Reed", clock=Watch(), device=DEVICE)
+        async with app.run_test(size=(80, 24)) as pilot:
+            await pilot.pause()
+            assert "To read only" in text(app)
+            assert "A. Dunn" in text(app)
+            await pilot.press("1")
+            walker = Walker(app, pilot)
+            await stand_on(walker, ENDS)
+            before = count(walker)
+            assert lines(app)[0].rstrip().endswith("READ ONLY")
+            for key in ("n", "enter", "r", "u"):
+                await settle(walker, key)
+                assert isinstance(app.screen, JobPage), "no words are asked for that can't be entered"
+                assert "A. Dunn" in text(app)
+            assert count(walker) == before
+
+
+# --- the acts by key --------------------------------------------------------------------------------------------------
+
+
+async def test_note_snag_photo_skip_defer_and_release_each_by_its_key(plates: Path) -> None:
+    async with opened(plates) as walker:
+        app = walker.app
+        await stand_on(walker, SIDES)
+        await settle(walker, "n")
+        await walker.type("bedded first", "enter")
+        await settle(walker, "p")
+        await walker.type("IMG_7", "enter")
+        await walker.pilot.pause()
+        view = app.state.check(SIDES)
+        assert view
+        assert [entry.note for entry in view.history] == ["bedded first", "photo: IMG_7"]
+
+        await stand_on(walker, SIDES)
+        await settle(walker, "s")
+        await walker.type("corner C is out", "enter", "enter", "enter")
+        await walker.pilot.pause()
+        assert "Snag 1, open: corner C is out" in text(app)
+
+        await stand_on(walker, "main.plates.straps")
+        await settle(walker, "x")
+        await walker.type("none on this wall", "enter")
+        await walker.pilot.pause()
+        assert state_of(walker, "main.plates.straps") == "not applicable"
+
+        await stand_on(walker, "main.plates.laps")
+        await settle(walker, "l")
+        assert "5 ridge" in text(app), "stages go by the number and name they have along the top"
+        await walker.type("2", "enter")
+        await walker.type("plates come tomorrow", "enter")
+        assert isinstance(app.screen, AskPage), "a stage before this one is refused where it can be put right"
+        assert "give the number of one that comes later" in text(app)
+        await settle(walker, "up", "backspace", "5", "enter", "enter")
+        assert state_of(walker, "main.plates.laps") == "deferred"
+        assert app.state.deferrals[-1].until == "main.ridge"
+
+        await stand_on(walker, "main.plates.levels")
+        await settle(walker, "r")
+        await walker.type("levelled by the mason", "enter", "enter")
+        await walker.pilot.pause()
+        assert state_of(walker, "main.plates.levels") == "released"
+
+
+async def test_what_cant_be_done_is_told_before_any_words_are_typed(plates: Path) -> None:
+    async with opened(plates) as walker:
+        await stand_on(walker, "main.first-pair.common")
+        for key in ("x", "l"):
+            await settle(walker, key)
+            assert isinstance(walker.app.screen, JobPage)
+            assert "Wall plates is a hold" in "".join(lines(walker.app)[-4:-2])
+
+
+# --- moving and showing -----------------------------------------------------------------------------------------------
+
+
+async def test_the_ruler_shows_the_stage_in_hand_in_capitals_and_what_is_behind_it_by_marks(plates: Path) -> None:
+    async with opened(plates) as walker:
+        ruler = lines(walker.app)[1]
+        assert "=1 start" in ruler, "released"
+        assert "3 PLATES" in ruler
+        await settle(walker, "right_square_bracket")
+        assert "4 FIRST PAIR" in lines(walker.app)[1]
+        await settle(walker, *["left"] * 5)
+        assert "1 START" in lines(walker.app)[1]
+        assert "This is the first stage." in text(walker.app)
+        await settle(walker, "space")
+        assert "3 PLATES" in lines(walker.app)[1]
+        assert "first stage" not in text(walker.app)
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_nothing_of_a_stage_is_clipped(plates: Path, size: tuple[int, int]) -> None:
+    async with opened(plates, size=size) as walker:
+        page = await stand_on(walker, SIDES)
+        assert page.stage
+        wide = size[0] if size[0] < 120 else size[0] * 58 // 100
+        for number, view in enumerate(page.stage.shown):
+            page.query_one("#rows").highlighted = number  # type: ignore[attr-defined]
+            await walker.pilot.pause()
+            seen = " ".join(" ".join(line[:wide] for line in lines(walker.app)).split())
+            for word in view.check.ask.split():
+                assert word in seen
+            assert view.check.why in seen
+        assert " ".join("back" for line in lines(walker.app)[-3:] if "back" in line) == "back"
+
+
+async def test_an_imperial_job_shows_feet_and_inches(tmp_path: Path, library: Library) -> None:
+    async with opened(brought_to(tmp_path, library, "main.plates", units="imperial")) as walker:
+        await begin(walker, SIDES)
+        await fill(walker, "9000", "6000", "9000", "6000", "10817", "10817")
+        await settle(walker, "enter")
+        await stand_on(walker, SIDES)
+        # 10 mm / 25.4 = 0.394 in: the nearest sixty-fourth or sixteenth of an inch, never millimetres.
+        assert (
+            'limit 13/32"' in text(walker.app) or 'limit 3/8"' in text(walker.app) or 'limit 25/64"' in text(walker.app)
+        )
+        await settle(walker, "f")
+        assert isinstance(walker.app.screen, FactsPage)
+        assert "29' 6 5/16\"" in text(walker.app)
+
+
+async def test_no_page_shows_a_path_or_a_day_of_the_record(plates: Path) -> None:
+    async with opened(plates) as walker:
+        await stand_on(walker, SIDES)
+        await settle(walker, "s")
+        await walker.type("corner C is out", "enter", "enter")
+        await walker.type("2026-12-04", "enter")
+        await walker.pilot.pause()
+        for key, page in (("k", SnagsPage), ("h", HandoverPage), ("j", JournalPage), ("f", FactsPage)):
+            await settle(walker, key)
+            assert isinstance(walker.app.screen, page)
+            for _ in range(4):
+                seen = text(walker.app)
+                assert "main." not in seen
+                assert "2026-" not in seen
+                await settle(walker, "down")
+            await settle(walker, "b")
+
+
+async def test_a_recap_counts_in_words_and_leaves_out_what_there_is_none_of(plates: Path) -> None:
+    async with opened(plates) as walker:
+        await stand_on(walker, SIDES)
+        await settle(walker, "s")
+        await walker.type("corner C is out", "enter", "enter", "enter")
+    app = SitelogApp(folder=plates.parent, file=plates, clock=Watch(), device=DEVICE)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        seen = text(app)
+        assert "1 snag open, 2 released as it is" in seen
+        assert "stale" not in seen
+
+
+async def test_back_leads_to_the_jobs_of_the_folder_and_nothing_is_lost(plates: Path) -> None:
+    async with opened(plates) as walker:
+        await tick(walker)
+        await settle(walker, "b")
+        assert isinstance(walker.app.screen, JobsPage)
+        await settle(walker, "enter", "1")
+        assert state_of(walker, ENDS) == "done"
