@@ -104,9 +104,7 @@ PUBLISHED: list[tuple[str, str, float | str, str]] = [
     ("copper-long-strip", "lining_min_fall", "1:11.4", "memory"),
     # BS 6229:2018 in a manufacturer's guidance; NHBC Standards 2022, 7.1: 1:80 finished
     ("grp", "lining_min_fall", "1:80", "read"),
-    *(
-        (name, "lining_upstand", 150, "read") for name in LININGS
-    ),  # BS 6229:2018, 4.5; NHBC Standards 2022, 7.1.15
+    *((name, "lining_upstand", 150, "read") for name in LININGS),  # BS 6229:2018, 4.5; NHBC Standards 2022, 7.1.15
 ]
 
 DERIVED = [("plain-tiles", "cover_mass"), ("interlocking-smooth", "cover_unit_width"), ("grp", "lining_mass")]

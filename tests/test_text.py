@@ -13,9 +13,7 @@ BIDI = "\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069
 ZERO_WIDTH = "\u200b\u200c\u200d\u2060\ufeff\u00ad\u180e"
 LINES = "\r\n\x0b\x0c\x85\u2028\u2029"
 ANY = st.text(st.characters(categories=None), max_size=80)
-HARD = st.lists(
-    st.sampled_from([*BIDI, *ZERO_WIDTH, *LINES, "\x1b[2J", "\x9b", "\ud800", "e", "\u0301", " "])
-)
+HARD = st.lists(st.sampled_from([*BIDI, *ZERO_WIDTH, *LINES, "\x1b[2J", "\x9b", "\ud800", "e", "\u0301", " "]))
 
 
 @given(st.one_of(ANY, HARD.map("".join)), st.booleans())

@@ -88,6 +88,8 @@ class Rows(OptionList):
 
     def on_resize(self) -> None:
         self._fill()
+        # The strip beneath may have grown over the row under the cursor.
+        self.call_after_refresh(self.scroll_to_highlight)
 
     def _fill(self) -> None:
         if not self.stage or not self._state or not self.size.width:

@@ -302,7 +302,7 @@ async def test_the_ruler_shows_the_stage_in_hand_in_capitals_and_what_is_behind_
         assert "first stage" not in text(walker.app)
 
 
-@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("size", [(80, 24), (140, 40)])
 async def test_nothing_of_a_stage_is_clipped(plates: Path, size: tuple[int, int]) -> None:
     async with opened(plates, size=size) as walker:
         page = await stand_on(walker, SIDES)
