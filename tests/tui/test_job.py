@@ -24,7 +24,6 @@ from tests.tui.site import DEVICE, Watch, begin, brought_to, fill, opened, stand
 from tests.tui.walker import Walker
 
 SIDES, ENDS = "main.plates.sides", "main.plates.ends"
-SIZES = [(60, 20), (80, 24), (140, 40)]
 
 
 @pytest.fixture
