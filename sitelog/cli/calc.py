@@ -135,13 +135,22 @@ def _input_line(one: Input) -> str:
     if one.choices:
         facts = ["one of " + ", ".join(one.choices)]
     if one.default is not None:
-        facts.append(f"{one.default} if left out")
+        facts.append(f"{_default(one)} if left out")
     elif one.optional:
         facts.append("may be left out")
     for words, limit in (("from", one.low), ("to", one.high), ("over", one.over), ("under", one.under)):
         if limit is not None:
             facts.append(f"{words} {limit:g}")
     return f"  {one.name:<28} {one.says} ({'; '.join(facts)})"
+
+
+def _default(one: Input) -> str:
+    """As it would be typed: a third is 1/3."""
+    if one.kind in ("fraction", "fall") and isinstance(one.default, float):
+        from fractions import Fraction
+
+        return str(Fraction(one.default).limit_denominator(1_000))
+    return str(one.default)
 
 
 _UNITS = {
