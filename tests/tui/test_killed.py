@@ -1,0 +1,90 @@
+"""The program in a terminal of its own, killed in the middle of a figure."""
+
+import fcntl
+import os
+import pty
+import select
+import signal
+import struct
+import sys
+import termios
+from collections.abc import Callable
+from pathlib import Path
+from time import monotonic
+
+import pytest
+from textual.widgets import Input
+
+from sitelog.checklist.model import Library
+from sitelog.job.verify import verify
+from sitelog.tui.app import SitelogApp
+from sitelog.tui.check import CheckPage
+from tests.tui.conftest import DEVICE, Clock
+from tests.tui.site import brought_to
+
+SECONDS = 60.0  # that the program is waited for; nothing is measured by it
+
+
+class Terminal:
+    """A program on a terminal of 80 x 24."""
+
+    def __init__(self, *command: str) -> None:
+        self.seen = b""
+        self.child, self.line = pty.fork()
+        if self.child == 0:
+            os.environ.update(TERM="xterm-256color", SITELOG_DEVICE=DEVICE)
+            os.environ.pop("NO_COLOR", None)
+            os.execv(sys.executable, [sys.executable, *command])
+        fcntl.ioctl(self.line, termios.TIOCSWINSZ, struct.pack("HHHH", 24, 80, 0, 0))
+
+    def until(self, there: Callable[[], bool]) -> None:
+        """Read the screen, so that the program is never held up, until it is so."""
+        end = monotonic() + SECONDS
+        while not there():
+            assert monotonic() < end, self.seen[-2000:]
+            if select.select([self.line], [], [], 0.05)[0]:
+                self.seen += os.read(self.line, 65_536)
+
+    def press(self, after: str, keys: str) -> None:
+        """The keys, once these words have been painted since the keys before."""
+        self.until(lambda: after.encode() in self.seen)
+        # A page is painted a moment before its field has the keys; a hand is never that quick.
+        painted = monotonic()
+        self.until(lambda: monotonic() - painted > 0.4)
+        self.seen = b""
+        os.write(self.line, keys.encode())
+
+    def kill(self) -> None:
+        os.kill(self.child, signal.SIGKILL)
+        os.waitpid(self.child, 0)
+        os.close(self.line)
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="there is no pty there")
+async def test_killed_in_the_middle_of_a_figure_it_opens_at_the_next_thing_with_what_was_typed(
+    tmp_path: Path, library: Library, clock: Clock
+) -> None:
+    file = brought_to(tmp_path, library, "main.plates")
+    typed = file.with_name(f"{file.name}.files") / "typed.json"
+    terminal = Terminal("-m", "sitelog", "open", str(file), "--by", "M. Reed")
+    try:
+        terminal.press("Who is entering", "1")
+        terminal.press("PLATES", "\r")
+        terminal.press("Open edges", "the north side\r")
+        terminal.press("Wind at the ridge now", "9\r")
+        terminal.press("Plates not as drawn", "1\r")
+        terminal.press("AB, front", "8996\r")
+        terminal.press("BC: a length", "600")
+        terminal.until(lambda: typed.exists() and b'"600"' in typed.read_bytes())
+    finally:
+        terminal.kill()
+    assert verify(file) == []
+    app = SitelogApp(folder=tmp_path, file=file, by="M. Reed", clock=clock, device=DEVICE)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        assert app.state.next == "main.plates.sides"
+        assert len(app.state.readings) == 3, "the cautions that were read are in the record"
+        await app.push_screen(CheckPage(app.state.next))
+        await pilot.pause()
+        fields = {field.name: field.value for field in app.screen.query(Input)}
+        assert (fields["ab"], fields["bc"]) == ("8996", "600")
