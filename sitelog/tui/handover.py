@@ -1,5 +1,6 @@
 """What goes to the next trade: all that is not as it should be, the pack, and the points they take or send back."""
 
+import re
 from collections.abc import Iterable, Iterator
 from typing import ClassVar
 
@@ -22,6 +23,7 @@ from sitelog.tui.listing import Cell, Listing, Paragraphs, Row, RuledLine, headi
 from sitelog.tui.told import day, in_words, row_figures, with_days
 
 POINT = "point "
+_ID = re.compile(r" \(([a-z0-9-]+)\)")
 
 
 class HandoverPage(ListPage[None]):
@@ -99,9 +101,12 @@ class HandoverPage(ListPage[None]):
                 self._paths[key] = path if known else ""
                 words = words if known and words else head
                 more = ((Cell("", 4), Cell(self._words(lines[0]))),) if lines else ()
-                yield Row(key, ((Cell("", 1), Cell(words)), *more))
+                yield Row(key, ((Cell("", 1), Cell(self._words(words))), *more))
 
     def _words(self, line: str) -> str:
+        """The pack's words without its ids, which nothing on the screen is looked up by."""
+        known = self.job.library.cautions
+        line = _ID.sub(lambda found: "" if found[1] in known else found[0], line)
         return with_days(in_words(line, self.site.state))
 
     def _points(self) -> Iterator[Row]:

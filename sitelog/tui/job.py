@@ -14,10 +14,10 @@ from sitelog.job.views import CheckView, StageView
 from sitelog.tui import deeds
 from sitelog.tui.doors import Doors
 from sitelog.tui.keys import bindings
-from sitelog.tui.listing import RuledLine
+from sitelog.tui.listing import HEIGHTS, RuledLine
 from sitelog.tui.plan import PlanPane
 from sitelog.tui.stages import Rows, Ruler
-from sitelog.tui.strip import caution_lines, stage_line, stage_lines, strip_lines
+from sitelog.tui.strip import read_line, stage_line, stage_lines, strip_lines, unread_line
 from sitelog.tui.told import next_words
 
 WIDE = 120
@@ -29,6 +29,7 @@ class JobPage(Doors):
 
     PLACE = "job"
     BINDINGS: ClassVar[list[BindingType]] = bindings("job")
+    VERTICAL_BREAKPOINTS = HEIGHTS
 
     def __init__(self) -> None:
         super().__init__()
@@ -87,8 +88,10 @@ class JobPage(Doors):
     def _show_strip(self) -> None:
         stage, state = self.stage, self.site.state
         if stage:
-            lines = strip_lines(self.check, state) if self.check else stage_lines(stage, state)
-            self.put("#strip", [*lines, *caution_lines(stage, self.due(stage))])
+            due = self.due(stage)
+            unread, read = unread_line(due), read_line(stage, due)
+            lines = strip_lines(self.check, state, unread) if self.check else stage_lines(stage, state, unread)
+            self.put("#strip", [*lines, *([read] if read else [])])
 
     def due(self, stage: StageView) -> tuple[Caution, ...]:
         """What this person has still to read here; at the handover, all that it waits for."""

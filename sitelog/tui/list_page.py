@@ -9,7 +9,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from sitelog.tui import deeds
-from sitelog.tui.listing import Cell, Listing, Paragraphs, Row, RuledLine, laid
+from sitelog.tui.listing import HEIGHTS, Cell, Listing, Paragraphs, Row, RuledLine, laid
 from sitelog.tui.page import Page, T
 
 
@@ -28,7 +28,7 @@ class HeadLine(Static):
 class SitePage(Page[T], Generic[T]):
     """The acts that every page behind the job's has."""
 
-    VERTICAL_BREAKPOINTS = [(0, "-short"), (24, "-full")]
+    VERTICAL_BREAKPOINTS = HEIGHTS
 
     def go_to(self, path: str) -> None:
         """Leave for the check or stage at that path on the job's page."""

@@ -17,6 +17,7 @@ from sitelog.text import clean
 if TYPE_CHECKING:
     from sitelog.tui.app import SitelogApp
 
+HEIGHTS = [(0, "-short"), (24, "-full"), (36, "-tall")]  # rows of a screen, and what the stylesheet calls it
 LEAST = 12  # columns that the words of a row keep, however narrow the screen
 LONGEST = 4_000
 TURNED = Style(reverse=True)

@@ -40,4 +40,4 @@ HOLD = Mark("■", "#", "HOLD", "hold")
 CAUTION = Mark("!", "!", "caution", "out")
 HERE = Mark("›", ">", "here")
 RULE = Mark("─", "-", "")
-MORE = Mark("…", "~", "more")
+MORE = Mark("…", "+", "more")  # "~" would read as stale

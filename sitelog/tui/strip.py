@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from sitelog.checklist.model import Caution
 from sitelog.job.views import CheckView, StageView, State
 from sitelog.trade.sheet import scalar
+from sitelog.tui.entries import what
 from sitelog.tui.told import counted, in_words, label, limit_text, value_text, when
 
 
@@ -24,37 +25,39 @@ def stage_line(stage: StageView, state: State) -> str:
     return f"{state.order.index(stage) + 1} {stage.stage.title}   {' · '.join(words)}"
 
 
-def stage_lines(stage: StageView, state: State) -> list[str]:
+def stage_lines(stage: StageView, state: State, unread: str = "") -> list[str]:
     """The strip while the cursor stands on the stage's closing row."""
-    lines = [stage.stage.title, stage.stage.why and f"Why: {stage.stage.why}", in_words(stage.blocked, state)]
+    why = f"Why: {stage.stage.why}" if stage.stage.why else ""
+    lines = [stage.stage.title, unread, in_words(stage.blocked, state), why]
     if stage.by:
         reason = f": {stage.reason}" if stage.reason else ""
         lines.append(f"{stage.state.capitalize()} by {stage.by}, {when(stage.at)}{reason}")
     return [line for line in lines if line]
 
 
-def caution_lines(stage: StageView, due: Sequence[Caution]) -> list[str]:
-    """One line of the cautions still to read, one of those in force."""
-    read = [c.title for c in stage.cautions if c not in due]
-    unread = f"! Cautions to read (o): {'; '.join(c.title for c in due)}" if due else ""
-    return [line for line in (unread, f"Cautions read: {'; '.join(read)}" if read else "") if line]
+def unread_line(due: Sequence[Caution]) -> str:
+    return f"! Cautions to read (o): {'; '.join(one.title for one in due)}" if due else ""
 
 
-def strip_lines(view: CheckView, state: State) -> list[str]:
-    """The strip while the cursor stands on a check: drawn, built, limit; why; what stands against it; who and when."""
-    lines = [_figures_line(view, state), view.check.why and f"Why: {view.check.why}"]
-    if view.refusal:
-        lines.append(in_words(view.refusal, state))
-    if view.stale_because:
-        lines.append(f"Stale: {', '.join(view.stale_because)} changed since; do it again")
-    if view.blocked:
-        lines.append(in_words(view.blocked, state))
-    if view.by:
-        lines.append(_who(view))
-    lines += [f"Snag {snag.id}, open: {snag.text}" for snag in state.open_snags if snag.path == view.path]
-    if view.note:
-        lines.append(f"Note: {view.note}")
-    return [line for line in lines if line]
+def read_line(stage: StageView, due: Sequence[Caution]) -> str:
+    read = [one.title for one in stage.cautions if one not in due]
+    return f"Cautions read: {'; '.join(read)}" if read else ""
+
+
+def strip_lines(view: CheckView, state: State, unread: str = "") -> list[str]:
+    """The strip while the cursor stands on a check. What matters most comes first: a small screen cuts off the end."""
+    against = [in_words(view.refusal, state), _stale(view, state), in_words(view.blocked, state)]
+    snags = [f"Snag {snag.id}, open: {snag.text}" for snag in state.open_snags if snag.path == view.path]
+    others = [f"Another answer stands beside it, by {one.by}: {what(one, state)}" for one in view.rivals]
+    why = f"Why: {view.check.why}" if view.check.why else ""
+    who, note = _who(view) if view.by else "", f"Note: {view.note}" if view.note else ""
+    return [line for line in (_figures_line(view, state), unread, *against, *snags, *others, why, who, note) if line]
+
+
+def _stale(view: CheckView, state: State) -> str:
+    known = (state.facts.get(name) or state.facts.get(f"{view.part}.{name}") for name in view.stale_because)
+    says = [fact.says if fact else name for fact, name in zip(known, view.stale_because, strict=True)]
+    return f"Stale, do it again. Changed since: {'; '.join(says)}" if says else ""
 
 
 def _figures_line(view: CheckView, state: State) -> str:
