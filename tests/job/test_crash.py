@@ -6,7 +6,7 @@ import random
 import signal
 import time
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from contextlib import suppress
 from pathlib import Path
 
@@ -124,7 +124,7 @@ class Failing:
             raise OSError(self.error, os.strerror(self.error))
 
 
-def a_day_with_trouble(job: Path, fault: Failing, confirmed: list[Entry]) -> list[str]:
+def a_day_with_trouble(job: Path, confirmed: list[Entry]) -> list[str]:
     """The same day by someone who goes on after each refusal; what was refused, in words."""
     told: list[str] = []
 
@@ -176,7 +176,7 @@ def test_a_step_that_fails_is_told_and_loses_nothing_that_was_confirmed(
         job, confirmed = folder / "barn.json", list[Entry]()
         fault = Failing(kind, first, for_ever, (errno.EIO, errno.ENOSPC, errno.EACCES)[first % 3])
         with recorded(monkeypatch, Recorder(fault)):
-            told = a_day_with_trouble(job, fault, confirmed)
+            told = a_day_with_trouble(job, confirmed)
         ended = fault.count[kind] < first
         if kind in ("fsync", "write", "rename", "open") and not ended:
             assert told, "it failed and nobody was told"
@@ -191,6 +191,44 @@ def test_a_step_that_fails_is_told_and_loses_nothing_that_was_confirmed(
             assert held in STATES or not_in_a_row(held)
         assert verify(job) == [] or not_in_a_row(held)
     assert first > 1
+
+
+@pytest.mark.parametrize("kind", ["fsync", "write", "rename", "unlink", "link"])
+def test_a_power_cut_after_a_step_that_failed_takes_back_nothing_that_was_confirmed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, kind: str
+) -> None:
+    (tmp_path / "after").mkdir()
+    runs = []
+    for first in range(1, 80) if LONG else range(4, 30, 13):
+        job = tmp_path / str(first) / "barn.json"
+        job.parent.mkdir()
+        recorder = Recorder(Failing(kind, first, False, errno.EIO))
+        confirmed = Confirmed(recorder)
+        with recorded(monkeypatch, recorder):
+            a_day_with_trouble(job, confirmed)
+        runs.append((job, recorder))
+    monkeypatch.setattr(os, "fsync", lambda _: None)
+    for job, recorder in runs:
+        for steps, left in recorder.states(seed=3, each=3 if LONG else 0):
+            wanted: list[Entry] = next((held for at, held in reversed(recorder.marks) if at <= steps), [])
+            found = put(tmp_path / "after", job, left)
+            if wanted:
+                with JobFile.open(found) as file:
+                    assert file.why_read_only == ""
+                    assert {entry.id for entry in wanted} <= {entry.id for entry in file.entries}
+                    assert not_in_a_row(file.entries)
+
+
+class Confirmed(list[Entry]):
+    """What was confirmed, told to the recorder as it grows."""
+
+    def __init__(self, recorder: Recorder) -> None:
+        super().__init__()
+        self._recorder = recorder
+
+    def extend(self, entries: Iterable[Entry]) -> None:
+        super().extend(entries)
+        self._recorder.confirm(list(self))
 
 
 def not_in_a_row(entries: list[Entry]) -> bool:

@@ -507,3 +507,47 @@ def test_entries_of_another_copy_that_came_in_with_a_save_are_in_the_state(tmp_p
     with Job.open(path, LIBRARY, read_only=True) as again:
         assert again.state == job.state
     assert verify(path) == []
+
+
+def test_a_file_damaged_before_the_lock_is_had_is_refused_and_the_lock_let_go(
+    job: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    take, good = Lock.take, job.read_bytes()
+
+    def slow(path: Path, hand: None = None) -> Lock:
+        job.write_bytes(good[:-9])
+        return take(path, hand)
+
+    with monkeypatch.context() as patch:
+        patch.setattr("sitelog.job.file.Lock.take", slow)
+        with pytest.raises(Refusal, match=r"barn.json is damaged"):
+            JobFile.open(job)
+    job.write_bytes(good)
+    JobFile.open(job).close()
+
+
+def test_a_file_changed_while_it_is_being_folded_is_joined_at_the_next_try(
+    job: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The other program wins the race between the last look and the renaming: it is not overwritten."""
+    from sitelog.job.store import WholeFile
+    from tests.job.test_merge import went_on
+
+    theirs = msgspec.json.encode(tables(went_on(ENTRIES, 1, "phone-02")))
+    put = WholeFile._put
+
+    def slow(store: WholeFile, raw: bytes) -> None:
+        put(store, raw)
+        job.write_bytes(theirs)
+
+    with JobFile.open(job) as file:
+        file.append([after(ENTRIES)])
+        with monkeypatch.context() as patch:
+            patch.setattr(WholeFile, "_put", slow)
+            with pytest.raises(Refusal, match=r"another program has changed barn.json since it was opened") as refused:
+                file.fold()
+        assert refused.value.code == NOT_SAVED
+        assert job.read_bytes() == theirs
+        file.fold()
+        assert len(file.entries) == 12
+    assert verify(job) == []
