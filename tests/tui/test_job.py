@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from sitelog.checklist.model import Library
+from sitelog.job import acts
 from sitelog.job.entry import Hand
 from sitelog.job.job import Job
 from sitelog.tui.app import SitelogApp
@@ -370,3 +371,34 @@ async def test_back_leads_to_the_jobs_of_the_folder_and_nothing_is_lost(plates: 
         assert isinstance(walker.app.screen, JobsPage)
         await settle(walker, "enter", "1")
         assert state_of(walker, ENDS) == "done"
+
+
+async def test_what_is_stale_names_the_figure_that_has_changed_as_the_drawing_has_it(
+    tmp_path: Path, library: Library
+) -> None:
+    common = "main.first-pair.common"
+    file = brought_to(
+        tmp_path,
+        library,
+        "main.first-pair",
+        lambda job: acts.answer(job.state, job.library, common, {}),
+        lambda job: acts.draw(job.state, "main", {"pitch": "40"}),
+    )
+    async with opened(file) as walker:
+        await stand_on(walker, common)
+        seen = text(walker.app)
+        assert "STALE" in seen
+        assert "Stale, do it again. Changed since: Pitch as drawn, all round" in seen
+
+
+async def test_cautions_to_read_are_never_cut_off_the_strip(plates: Path) -> None:
+    async with opened(plates, size=(60, 20)) as walker:
+        page = await stand_on(walker, SIDES)
+        await settle(walker, "n")
+        await walker.type("long wall bedded first, the short one follows the blockwork", "enter")
+        await settle(walker, "s")
+        await walker.type("corner C is out by more than the tiles will take", "enter", "enter", "enter")
+        await walker.pilot.pause()
+        assert page.stage
+        for caution in page.due(page.stage):
+            assert caution.title in text(walker.app)
