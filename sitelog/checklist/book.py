@@ -119,14 +119,21 @@ class Book:
         own = _own(self.job)
         named: dict[str, Kind | None] = {f"job.{name}": kind for name, kind in own.items()}
         if listed.checklist.form != "job":
-            in_part = {one.fact for one in self.job.sets() if one.stage.place == "part"}
+            stages = {stage.id for stage in self.in_part(listed)}
+            in_part = {one.fact for one in self.job.sets() if one.stage.id in stages}
             return named | {name: kind for name, kind in own.items() if name in in_part}
         return named | self._shared()
 
     def _shared(self) -> dict[str, Kind | None]:
-        """What every form knows, so that the job's stages inside a part may ask for it."""
-        forms = [_own(one) for one in self.lists if one.checklist.form != "job"]
+        """What every form that goes through a stage of the job's inside its parts knows, so that it may ask for it."""
+        forms = [_own(one) for one in self.lists if one.checklist.form != "job" and self.in_part(one)]
         return {name: kind for name, kind in forms[0].items() if all(name in one for one in forms)} if forms else {}
+
+    def in_part(self, listed: Listed) -> tuple[Stage, ...]:
+        """The stages of the job's list that a part of that form goes through: all but those that it has itself."""
+        own = {stage.id for stage in listed.checklist.stages}
+        job = self.job.checklist.stages if self.job else ()
+        return tuple(stage for stage in job if stage.place == "part" and stage.id not in own)
 
     def words(self, name: str, listed: tuple[Listed, ...]) -> frozenset[str]:
         """The words that a fact can be, by its choices and the checks that set it; empty if any."""

@@ -30,8 +30,8 @@ def needs_are_known(book: Book) -> Iterator[Fault]:
 def _order(book: Book, listed: Listed) -> dict[str, int]:
     """Every check that one of the list may need, with the place of its stage in the order of work."""
     job = book.job if book.job is not listed else None
-    stages = [stage for _, stage in job.stages() if stage.place != "last"] if job else []
-    stages += listed.checklist.stages
+    stages = [stage for _, stage in job.stages() if stage.place == "first"] if job else []
+    stages += [*(book.in_part(listed) if job else ()), *listed.checklist.stages]
     if job is None:
         stages.sort(key=lambda stage: ("first", "part", "last").index(stage.place))
     return {f"{stage.id}.{check.id}": place for place, stage in enumerate(stages) for check in stage.checks}

@@ -58,12 +58,37 @@ class Spot:
     def at(self, *keys: str | int) -> "Spot":
         return Spot(self.document, (*self.place, *keys))
 
+    def stands(self) -> "Spot":
+        """Where it was written: a table that was taken over stands in the list that lends it."""
+        held: Any = self.document.data
+        found = self
+        for depth, key in enumerate(self.place, 1):
+            held = held[key] if _holds(held, key) else None
+            if isinstance(held, Lent):
+                found = held.spot.at(*self.place[depth:])
+        return found
+
     @property
     def line(self) -> int:
-        return line_of(self.place, self.document.found)
+        spot = self.stands()
+        return line_of(spot.place, spot.document.found)
 
     def fault(self, what: str) -> Fault:
-        return Fault(self.document.file, self.line, clean(what))
+        return Fault(self.stands().document.file, self.line, clean(what))
+
+
+class Lent(dict[str, Any]):
+    """A table that stands elsewhere than its place in the document tells."""
+
+    def __init__(self, spot: Spot, table: Mapping[str, Any]) -> None:
+        super().__init__(table)
+        self.spot = spot
+
+
+def _holds(held: Any, key: str | int) -> bool:
+    if isinstance(held, list):
+        return isinstance(key, int) and key < len(held)
+    return isinstance(held, dict) and key in held
 
 
 def shown(path: Path) -> str:

@@ -7,6 +7,7 @@ from typing import Protocol, TypeVar
 
 from sitelog.checklist import build, guidance
 from sitelog.checklist.book import Book, Listed
+from sitelog.checklist.borrow import with_borrowed
 from sitelog.checklist.document import Document, Fault, Spot, open_document
 from sitelog.checklist.model import Caution, Checklist, Finish, Source
 from sitelog.checklist.table import Table
@@ -25,7 +26,7 @@ def gather(folders: Sequence[Sequence[Path]]) -> tuple[Book, list[Fault]]:
     """The book that the files of all folders make, and what is wrong in the shape of any of them."""
     opened = [[open_document(path) for path in files] for files in folders]
     faults = [one for layer in opened for one in layer if isinstance(one, Fault)]
-    layers = [[one for one in layer if isinstance(one, Document)] for layer in opened]
+    layers = _whole([[one for one in layer if isinstance(one, Document)] for layer in opened], faults)
     sources = _sources(layers, faults)
     cautions = _merged([_cautions(layer, faults) for layer in layers], faults)
     finishes = _merged([_finishes(layer, faults) for layer in layers], faults)
@@ -34,6 +35,13 @@ def gather(folders: Sequence[Sequence[Path]]) -> tuple[Book, list[Fault]]:
     digests = {name: one.digest for name, (_, one) in lists.items()}
     digests |= {sort: _digest(layers, sort) for sort in ("cautions", "finishes")}
     return Book(_one_a_form(lists.values(), faults), cautions, finishes, sources, digests), faults
+
+
+def _whole(layers: Sequence[Layer], faults: list[Fault]) -> list[list[Document]]:
+    """Every list with what it takes over from others, of whichever folder."""
+    lists = [one for layer in layers for one in layer if sort_of(one) == "list"]
+    whole = {id(one): made for one, made in zip(lists, with_borrowed(lists, faults), strict=True)}
+    return [[whole.get(id(one), one) for one in layer] for layer in layers]
 
 
 def sort_of(document: Document) -> str:

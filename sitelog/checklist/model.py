@@ -240,8 +240,12 @@ class Library:
     digests: Mapping[str, str]  # list id (and "cautions", "finishes") -> SHA-256
 
     def stages(self, form: str) -> Iterator[Stage]:
-        """The stages of a part of that form: those the job list puts in each part, then its own."""
-        yield from (s for s in self.lists["job"].stages if s.place == "part")
+        """The stages of a part of that form: those the job list puts in each part, then its own.
+
+        A form that has a stage of the same id goes through its own instead.
+        """
+        own = {stage.id for stage in self.lists[form].stages}
+        yield from (s for s in self.lists["job"].stages if s.place == "part" and s.id not in own)
         yield from self.lists[form].stages
 
     def forms(self) -> tuple[str, ...]:

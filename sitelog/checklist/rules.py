@@ -38,7 +38,7 @@ def _twice(what: str, named: Iterable[tuple[Spot, str]]) -> Iterator[Fault]:
 
 
 def stages_of_a_part_are_unique(book: Book) -> Iterator[Fault]:
-    taken = {stage.id for _, stage in book.job.stages()} if book.job else set()
+    taken = {stage.id for _, stage in book.job.stages() if stage.place != "part"} if book.job else set()
     for listed in _parts(book):
         for spot, stage in listed.stages():
             if stage.id and stage.id in taken:
