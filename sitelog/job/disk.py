@@ -85,7 +85,7 @@ def second_name(path: Path, copy: Path) -> None:
 
 def sync_folder(folder: Path) -> None:
     """Bring a renaming in the folder to the disk."""
-    if os.name == "nt":  # folders can't be opened there, and the disk's own journal has the renaming
+    if os.name == "nt":  # pragma: no cover - Windows: folders can't be opened, and its disk's journal has the renaming
         return
     handle = os.open(folder, os.O_RDONLY)
     try:

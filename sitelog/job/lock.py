@@ -12,7 +12,7 @@ from sitelog.job.entry import Hand
 from sitelog.refusal import HELD, NOT_SAVED, Refusal
 from sitelog.text import clean
 
-if sys.platform == "win32":
+if sys.platform == "win32":  # pragma: no cover - Windows has no other lock
     import msvcrt
 else:
     import fcntl
@@ -75,7 +75,7 @@ class Lock:
 
 
 def _seize(handle: int) -> None:
-    if sys.platform == "win32":
+    if sys.platform == "win32":  # pragma: no cover - Windows has no other lock
         os.lseek(handle, _BYTE, os.SEEK_SET)
         try:
             msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)
