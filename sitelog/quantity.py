@@ -2,8 +2,9 @@
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from sitelog import reading
 from sitelog.measure import Doubt, factor
@@ -31,8 +32,7 @@ Kind = Literal[
 ]
 
 
-@dataclass(frozen=True)
-class Section:
+class Section(Struct, frozen=True):
     """A timber section, thickness x depth in mm; `nominal` keeps the inch name such as 2x6, if so given."""
 
     thickness: float
@@ -43,8 +43,7 @@ class Section:
         return f"{self.thickness:g}x{self.depth:g}"
 
 
-@dataclass(frozen=True)
-class Tie:
+class Tie(Struct, frozen=True):
     """A measured length in mm between two named points."""
 
     start: str
@@ -52,8 +51,7 @@ class Tie:
     length: float
 
 
-@dataclass(frozen=True)
-class Cut:
+class Cut(Struct, frozen=True):
     """Pieces of one section, each `length` mm long, and how many of them."""
 
     section: Section
@@ -64,8 +62,7 @@ class Cut:
         return f"{self.section}:{self.length:.12g}:{self.count}"
 
 
-@dataclass(frozen=True)
-class Price:
+class Price(Struct, frozen=True):
     """What one stick of a section costs at a stock length in mm, in whatever money it was quoted."""
 
     section: Section

@@ -1,8 +1,9 @@
 """What a checklist is, once it has been loaded and proved: frozen objects, no files."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
 from typing import Literal
+
+from msgspec import Struct, field
 
 from sitelog.quantity import Kind
 
@@ -11,8 +12,7 @@ Origin = Literal["published", "borrowed", "house"]
 Standing = Literal["read", "derived", "memory", "judgement"]
 
 
-@dataclass(frozen=True)
-class Source:
+class Source(Struct, frozen=True):
     """Where a figure or a rule stands in print, and whether it was read there or is remembered."""
 
     id: str
@@ -22,8 +22,7 @@ class Source:
     how: Standing
 
 
-@dataclass(frozen=True)
-class Term:
+class Term(Struct, frozen=True):
     """One term of an operand: a fact (`@ab`, `@job.site`), a figure of its check (`=head`), or a value."""
 
     kind: Literal["fact", "figure", "value"]
@@ -31,16 +30,14 @@ class Term:
     value: float | str = 0.0
 
 
-@dataclass(frozen=True)
-class Operand:
+class Operand(Struct, frozen=True):
     """A value in the closed grammar of the checklists: `@ab`, `half @width`, `minus @hip_a =head =foot`."""
 
     word: Literal["is", "half", "hypot", "minus", "plus"]
     terms: tuple[Term, ...]
 
 
-@dataclass(frozen=True)
-class Clause:
+class Clause(Struct, frozen=True):
     """`fact is value`, `fact in a b c`, `fact over 25`, `fact under 25`; `negated` for `not`."""
 
     fact: str
@@ -49,16 +46,14 @@ class Clause:
     negated: bool = False
 
 
-@dataclass(frozen=True)
-class Condition:
+class Condition(Struct, frozen=True):
     """All clauses (`and`), or any (`or`); the two are not mixed."""
 
     clauses: tuple[Clause, ...]
     any: bool = False
 
 
-@dataclass(frozen=True)
-class Limit:
+class Limit(Struct, frozen=True):
     """`within` the drawn figure (or nought) by the amount, at `most` or `least` it; in the figure's unit."""
 
     rule: Literal["within", "most", "least"]
@@ -68,8 +63,7 @@ class Limit:
     says: str = ""
 
 
-@dataclass(frozen=True)
-class Figure:
+class Figure(Struct, frozen=True):
     """One number that a measure asks for. A check with one figure has the key "value"."""
 
     key: str
@@ -82,14 +76,12 @@ class Figure:
     limit: Limit | None = None  # where it differs from the check's own
 
 
-@dataclass(frozen=True)
-class Choice:
+class Choice(Struct, frozen=True):
     id: str
     label: str
 
 
-@dataclass(frozen=True)
-class Check:
+class Check(Struct, frozen=True):
     id: str
     ask: str
     kind: CheckKind
@@ -119,8 +111,7 @@ class Check:
         return next((f for f in self.figures if f.key == key), None)
 
 
-@dataclass(frozen=True)
-class Stage:
+class Stage(Struct, frozen=True):
     id: str
     title: str
     checks: tuple[Check, ...]
@@ -136,8 +127,7 @@ class Stage:
         return next((c for c in self.checks if c.id == check_id), None)
 
 
-@dataclass(frozen=True)
-class FactSpec:
+class FactSpec(Struct, frozen=True):
     """A named figure or choice of a part. `asked` ones are entered when the part is set up, as drawn."""
 
     name: str
@@ -151,8 +141,7 @@ class FactSpec:
     choices: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True)
-class Sum:
+class Sum(Struct, frozen=True):
     """A calculator whose results are facts too: `gives` maps a fact to a result's path (`hips.a.length`)."""
 
     id: str
@@ -162,8 +151,7 @@ class Sum:
     when: Condition | None = None
 
 
-@dataclass(frozen=True)
-class Checklist:
+class Checklist(Struct, frozen=True):
     id: str
     title: str
     form: str  # "job" for the list that wraps all parts
@@ -175,8 +163,7 @@ class Checklist:
     digest: str  # SHA-256 of the text, pinned in the job
 
 
-@dataclass(frozen=True)
-class Question:
+class Question(Struct, frozen=True):
     """What clears a caution: a reading, a name, a place or a choice about this job; never a bare yes."""
 
     ask: str
@@ -187,8 +174,7 @@ class Question:
     stop_on: tuple[str, ...] = ()  # choices that stop the work
 
 
-@dataclass(frozen=True)
-class Caution:
+class Caution(Struct, frozen=True):
     id: str
     title: str
     hurts: str
@@ -201,23 +187,20 @@ class Caution:
     stops: bool = False  # the handover can't be signed while it is unread
 
 
-@dataclass(frozen=True)
-class FinishFact:
+class FinishFact(Struct, frozen=True):
     name: str
     kind: Kind
     value: float | str
     source: str
 
 
-@dataclass(frozen=True)
-class Ask:
+class Ask(Struct, frozen=True):
     topic: str
     says: str
     source: str
 
 
-@dataclass(frozen=True)
-class Finish:
+class Finish(Struct, frozen=True):
     """A covering or a lining, with the facts that choosing it sets and what it asks of later work."""
 
     id: str
@@ -229,8 +212,7 @@ class Finish:
     asks: tuple[Ask, ...]
 
 
-@dataclass(frozen=True)
-class Library:
+class Library(Struct, frozen=True):
     """Every checklist, caution and finish in force, proved together."""
 
     lists: Mapping[str, Checklist]  # by form

@@ -1,14 +1,14 @@
 """Whether every entry stands in its device's chain, and which does not: each is vouched for by the one after it."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from sitelog.job.entry import FIRST, Entry
 from sitelog.text import clean
 
 
-@dataclass(frozen=True)
-class Link:
+class Link(Struct, frozen=True):
     """An entry with the digest of the document it came from."""
 
     entry: Entry

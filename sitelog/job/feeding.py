@@ -1,7 +1,8 @@
 """Where each input of a check's sum comes from, and what the sum gives: as the facts stand, or as drawn."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from sitelog.checklist.model import Check, Operand, Term
 from sitelog.job.facts import Book, Side
@@ -13,8 +14,7 @@ from sitelog.trade.catalogue import Answer, Input, Value
 from sitelog.trade.measure import CLASSES
 
 
-@dataclass(frozen=True)
-class Worked:
+class Worked(Struct, frozen=True):
     """A check's sum. `wanted` are facts that no check has set and no drawing gives, as the checklist names them."""
 
     inputs: tuple[InputView, ...] = ()
@@ -23,8 +23,7 @@ class Worked:
     wanted: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True)
-class Feed:
+class Feed(Struct, frozen=True):
     """What a check's sum is fed: the facts of its part, what was read, and the class of tape if one was named."""
 
     book: Book

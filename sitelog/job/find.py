@@ -1,14 +1,14 @@
 """Where words stand in a job: its checks, notes and snags."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from sitelog.job.views import State
 
 
-@dataclass(frozen=True)
-class Hit:
+class Hit(Struct, frozen=True):
     path: str
     what: Literal["check", "note", "snag"]
     line: str

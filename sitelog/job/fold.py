@@ -1,7 +1,8 @@
 """The state of a job: what follows from the checklists and the entries, and from nothing else."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from sitelog.checklist.model import Library
 from sitelog.job import records

@@ -2,11 +2,11 @@
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any, cast
 
 import msgspec
+from msgspec import Struct
 
 from sitelog.job.entry import ACTS, Act, Entry, ends
 from sitelog.job.store import Tables
@@ -21,8 +21,7 @@ FORMAT = 1
 _ID = re.compile(r"[0-4][0-9]{12}-[A-Za-z0-9_-]{1,40}-[0-9]{6,}")
 
 
-@dataclass(frozen=True)
-class Contents:
+class Contents(Struct, frozen=True):
     """The entries of a job file in order of their ids, and why it must not be written ("" if it may).
 
     `seals` are those of the file itself, and `since` the entries that stand beside it and not yet in it.

@@ -4,11 +4,12 @@ import hashlib
 import os
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 import msgspec
+from msgspec import Struct
+from msgspec.structs import replace
 
 from sitelog.job.chains import Link, loose
 from sitelog.job.disk import Stamp, load, named, reason, stamp, sync_folder
@@ -23,8 +24,7 @@ _SAVE = msgspec.json.Decoder(list[Entry])
 _SUM = 16  # hex digits of a SHA-256
 
 
-@dataclass(frozen=True)
-class Left:
+class Left(Struct, frozen=True):
     """What stands in a journal. `job` and `seals` are of the file that it goes on from.
 
     `fault` says which line is not as it was written; the entries of all others are there. `torn` is a last line that

@@ -1,7 +1,8 @@
 """What may be known of a part: its facts by name, the checks that set each, and the sums that work them."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from sitelog.checklist.model import Check, Condition, FactSpec, Library, Stage, Sum
 from sitelog.job.sums import unit_of
@@ -12,8 +13,7 @@ JOB = "job"
 KIND_OF_UNIT: Mapping[str, Kind] = {"mm": "offset", "deg": "angle"}
 
 
-@dataclass(frozen=True)
-class Known:
+class Known(Struct, frozen=True):
     specs: Mapping[str, FactSpec]
     own: frozenset[str]  # those that the part's own list names
     setters: Mapping[str, tuple[str, ...]]  # fact -> paths of checks

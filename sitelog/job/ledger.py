@@ -1,9 +1,11 @@
 """The entries sorted by what they are about, in one pass: what was voided is left out, nothing is judged yet."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from typing import Any
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from sitelog.job.entry import Ends, Entry, ends_with
 
@@ -13,8 +15,7 @@ DECIDES = ("answer", "skip", "defer", "release")  # the last of these says how a
 DICTS = ("pins", "parts", "drawn", "about", "acts", "days", "ends", "before", "replaced", "marks", "_latest")
 
 
-@dataclass
-class Ledger:
+class Ledger(Struct):
     """Filled in order of id; read by the fold. `about` has every entry on a check, a stage or a part by its path."""
 
     count: int = 0

@@ -1,7 +1,8 @@
 """The order of work: how each stage stands, which hold bars the way, and what comes next."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from sitelog.checklist.model import Library, Stage
 from sitelog.job.cautions import foremost, stage_cautions, stopped

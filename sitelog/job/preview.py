@@ -1,8 +1,9 @@
 """A check as it would stand with what has been typed so far, for a form that answers while it is filled."""
 
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import Any
+
+from msgspec.structs import replace
 
 from sitelog.checklist.model import Library
 from sitelog.job.answers import figure_value, seen

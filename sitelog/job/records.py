@@ -1,7 +1,8 @@
 """What was entered about the job as a whole: snags, releases, deferrals, readings, instruments, the diary, points."""
 
 from collections.abc import Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from sitelog.checklist.model import Library
 from sitelog.job.cautions import reading

@@ -1,9 +1,11 @@
 """What a check shows: its figures and sums from the facts as they stand and from what was read, and the verdict."""
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
 from functools import cache
 from typing import Any
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from sitelog.checklist.model import Check, Figure, Limit, Stage, Term
 from sitelog.job.evidence import evidence, mapping, shown
@@ -19,8 +21,7 @@ from sitelog.trade import index
 from sitelog.trade.catalogue import Answer, Value, Verdict
 
 
-@dataclass(frozen=True)
-class Sight:
+class Sight(Struct, frozen=True):
     """A check seen against the facts. `evidence` is what an answer keeps of them, plain, under "@" keys."""
 
     figures: tuple[FigureView, ...]
@@ -34,8 +35,7 @@ class Sight:
     evidence: Mapping[str, Any] = field(default_factory=dict)
 
 
-@dataclass(frozen=True)
-class Eye:
+class Eye(Struct, frozen=True):
     """Looks at one check of one part. `values` is what was answered, plain, by key; None before any answer.
 
     `grade` is the class of the tape it was read with, "" for another instrument, None where none was named.

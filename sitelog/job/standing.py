@@ -1,8 +1,9 @@
 """How a check stands: open, done, out, unsure, snagged, released, not applicable, stale or deferred."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from typing import Any
+
+from msgspec import Struct, field
 
 from sitelog.checklist.model import Check, Stage
 from sitelog.job.entry import Entry
@@ -20,8 +21,7 @@ AT_ONCE_S = 1.0
 SETTLED: tuple[CheckState, ...] = ("done", "snagged", "released", "not applicable")
 
 
-@dataclass(frozen=True)
-class Site:
+class Site(Struct, frozen=True):
     """What the checks of a job are judged by: its facts, its entries, its open snags and its instruments."""
 
     book: Book

@@ -4,8 +4,9 @@ Frozen, whole, and the only shape in which a job's state leaves this room.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
 from typing import Any, Literal
+
+from msgspec import Struct, field
 
 from sitelog.checklist.model import Caution, Check, Limit, Stage
 from sitelog.job.entry import Entry
@@ -17,8 +18,7 @@ Origin = Literal["built", "drawn", "read", "given", "default", "none"]  # of a c
 StageState = Literal["open", "waiting", "done", "signed", "released"]
 
 
-@dataclass(frozen=True)
-class Fact:
+class Fact(Struct, frozen=True):
     """A named figure or choice of a part. `now` is what later sums read: built where there is one, else drawn."""
 
     name: str  # "main.ab"
@@ -49,8 +49,7 @@ class Fact:
         return "none" if self.drawn is None else "drawn"
 
 
-@dataclass(frozen=True)
-class Setting:
+class Setting(Struct, frozen=True):
     """What one answer sets a fact to."""
 
     path: str  # the check
@@ -61,17 +60,21 @@ class Setting:
     brought: bool = False  # a chosen finish brings it: what a check sets of its own comes before it
 
 
-@dataclass(frozen=True)
-class Given:
+class Given(Struct, frozen=True, eq=False):
     """What people gave for facts, by (part, fact): design figures as kept (plain), and what answers set."""
 
     drawn: Mapping[tuple[str, str], Any]
     set: Mapping[tuple[str, str], tuple[Setting, ...]]
     chosen: Mapping[str, str] = field(default_factory=dict)  # path of a check -> the finish that it chose
 
+    def __eq__(self, other: object) -> bool:
+        """Always: two states that show the same are the same, whichever entries led there."""
+        return isinstance(other, Given)
 
-@dataclass(frozen=True)
-class FigureView:
+    __hash__ = None  # type: ignore[assignment]
+
+
+class FigureView(Struct, frozen=True):
     """One figure of a measure: what was meant, what was read, how far apart, and whether that can be called."""
 
     key: str
@@ -86,8 +89,7 @@ class FigureView:
     verdict: Verdict | None = None
 
 
-@dataclass(frozen=True)
-class InputView:
+class InputView(Struct, frozen=True):
     """One input of a calculator inside its check, and where its value came from."""
 
     name: str
@@ -98,8 +100,7 @@ class InputView:
     fact: str = ""  # the fact's name if it came from one
 
 
-@dataclass(frozen=True)
-class CheckView:
+class CheckView(Struct, frozen=True):
     path: str  # "main.plates.sides"
     part: str
     stage: str
@@ -126,8 +127,7 @@ class CheckView:
     rivals: tuple[Entry, ...] = ()  # other answers, from another device, that the one in force did not know of
 
 
-@dataclass(frozen=True)
-class StageView:
+class StageView(Struct, frozen=True):
     path: str  # "main.plates"
     part: str
     stage: Stage
@@ -145,8 +145,7 @@ class StageView:
         return tuple(c for c in self.checks if c.applies)
 
 
-@dataclass(frozen=True)
-class PartView:
+class PartView(Struct, frozen=True):
     """A part and its stages. The job's own first and last stages stand together in a part "job" of form "job"."""
 
     id: str
@@ -155,8 +154,7 @@ class PartView:
     stages: tuple[StageView, ...]
 
 
-@dataclass(frozen=True)
-class Snag:
+class Snag(Struct, frozen=True):
     id: str  # "1", "2", ... in order of entry
     text: str
     path: str
@@ -173,8 +171,7 @@ class Snag:
         return not self.closed_at
 
 
-@dataclass(frozen=True)
-class Release:
+class Release(Struct, frozen=True):
     path: str
     reason: str
     by: str
@@ -182,8 +179,7 @@ class Release:
     was: str  # the state it was in, and the figure
 
 
-@dataclass(frozen=True)
-class Deferral:
+class Deferral(Struct, frozen=True):
     path: str
     until: str
     reason: str
@@ -192,8 +188,7 @@ class Deferral:
     open: bool
 
 
-@dataclass(frozen=True)
-class Reading:
+class Reading(Struct, frozen=True):
     """A caution that was read: by whom, when, and what they answered."""
 
     caution: str
@@ -205,16 +200,14 @@ class Reading:
     facts: Mapping[str, Any] = field(default_factory=dict)  # what it depends on, as it stood then
 
 
-@dataclass(frozen=True)
-class Instrument:
+class Instrument(Struct, frozen=True):
     id: str
     kind: str  # tape, level, rule, moisture meter, wind meter ...
     grade: str  # I, II, III for a tape, or ""
     doubted: bool = False
 
 
-@dataclass(frozen=True)
-class DiaryDay:
+class DiaryDay(Struct, frozen=True):
     day: str  # ISO date, local
     entries: tuple[Entry, ...]
     weather: str = ""
@@ -224,8 +217,7 @@ class DiaryDay:
     text: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True)
-class Point:
+class Point(Struct, frozen=True):
     """A point handed to the next trade, and what they said of it."""
 
     point: str
@@ -235,8 +227,7 @@ class Point:
     note: str
 
 
-@dataclass(frozen=True)
-class State:
+class State(Struct, frozen=True):
     id: str
     title: str
     place: str
@@ -257,7 +248,7 @@ class State:
     next: str  # path of the next thing to do: a check, or a stage to sign; "" when all is done
     handed_over: bool
     last: Entry | None = None
-    given: Given = field(default_factory=lambda: Given({}, {}), repr=False, compare=False)
+    given: Given = field(default_factory=lambda: Given({}, {}))
 
     def checks(self) -> Iterator[CheckView]:
         """Every check that applies, in the order of work."""

@@ -2,8 +2,9 @@
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from statistics import NormalDist
+
+from msgspec import Struct
 
 from sitelog.quantity import Tie
 from sitelog.refusal import Refusal
@@ -21,16 +22,14 @@ _UNCHECKED = 1e-4  # of a length's variance: below it no other length checks it
 _DECIDED = 9.0  # difference of two sums of squares: 90 to 1 in likelihood
 
 
-@dataclass(frozen=True)
-class Measured:
+class Measured(Struct, frozen=True):
     """A taped length and its standard uncertainty [mm]."""
 
     tie: Tie
     sigma: float
 
 
-@dataclass(frozen=True)
-class Fit:
+class Fit(Struct, frozen=True):
     """Points [mm] fitted to lengths, and how the lengths stand to them, in the order they were given.
 
     `residuals` are fitted less taped [mm]. `standard` are residuals over their own standard deviation, None

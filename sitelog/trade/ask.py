@@ -2,7 +2,8 @@
 
 import difflib
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from sitelog.quantity import Cut, Item, Price, Section, Tie, Value, read
 from sitelog.refusal import Refusal

@@ -1,6 +1,6 @@
 """The birdsmouth that sits a rafter on its plate, and the third of the depth it may take."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from sitelog.quantity import Section
 from sitelog.refusal import Refusal
@@ -13,8 +13,7 @@ NOTCH_SOURCE = "deepest birdsmouth a third of the depth: LABC guidance after the
 PLATE = Input("plate", "length", "width of the wall plate", default=100, over=0)
 
 
-@dataclass(frozen=True)
-class Birdsmouth:
+class Birdsmouth(Struct, frozen=True):
     """A birdsmouth, mm. `fraction` is its depth over the rafter's; `pitch` is in degrees."""
 
     depth: float

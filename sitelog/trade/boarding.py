@@ -1,7 +1,8 @@
 """How boards are shared out over a deck, row by row, so that ends break and off-cuts are used."""
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from sitelog.refusal import Refusal
 from sitelog.trade.coursing import whole
@@ -9,8 +10,7 @@ from sitelog.trade.coursing import whole
 STAGGER = 400.0  # mm between the ends of one row and those of the next; GRP installer's manual, p. 9 (read)
 
 
-@dataclass(frozen=True)
-class Laid:
+class Laid(Struct, frozen=True):
     """One row: its boards [mm] from the first joist on, and how many new ones it opened."""
 
     boards: tuple[float, ...]

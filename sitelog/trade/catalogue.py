@@ -6,8 +6,10 @@ One entry a calculator drives the command line, the form on the screen, the help
 import keyword
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from typing import Literal
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from sitelog.quantity import Cut, Item, Price, Section, Tie
 from sitelog.quantity import Kind as Kind
@@ -40,8 +42,7 @@ OVER_NOUGHT = ("pitch", "section", "ties", "cuts", "prices")
 MOST_ROWS = 2_000
 
 
-@dataclass(frozen=True)
-class Input:
+class Input(Struct, frozen=True):
     """One input of a calculator. `low` and `high` are inclusive; `over` and `under` are exclusive."""
 
     name: str
@@ -66,8 +67,7 @@ class Input:
         return f"{self.name}_" if keyword.iskeyword(self.name) else self.name
 
 
-@dataclass(frozen=True)
-class Output:
+class Output(Struct, frozen=True):
     """One result: its unit ("mm", "deg", "m2", "kg", "l/s", "" for a count or a word), and its columns if rows."""
 
     name: str
@@ -76,8 +76,7 @@ class Output:
     columns: tuple["Output", ...] = ()
 
 
-@dataclass(frozen=True)
-class Step:
+class Step(Struct, frozen=True):
     """One line of the working: `name = formula = value`, with the numbers that were put in.
 
     `formula` is plain arithmetic over the keys of `numbers` (+ - * / **, sqrt, and sin cos tan asin acos atan
@@ -107,8 +106,7 @@ class Working:
         return value
 
 
-@dataclass(frozen=True)
-class Outcome:
+class Outcome(Struct, frozen=True):
     """What the function of a calculator returns."""
 
     results: Mapping[str, Result]
@@ -119,8 +117,7 @@ class Outcome:
     basis: str = ""  # only where it differs from the calculator's own
 
 
-@dataclass(frozen=True)
-class Answer:
+class Answer(Struct, frozen=True):
     """A calculator's answer, whole and unrounded."""
 
     calculator: str
@@ -134,8 +131,7 @@ class Answer:
     notes: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True)
-class Calculator:
+class Calculator(Struct, frozen=True):
     name: str
     branch: Branch
     does: str

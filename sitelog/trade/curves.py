@@ -1,7 +1,8 @@
 """The segment of a circle that curved work is struck from, and the stations it is set out at."""
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import MOST_ROWS, Working
@@ -14,8 +15,7 @@ def drop(radius: float, off: float) -> float:
     return off * off / (radius + math.sqrt(max(radius * radius - off * off, 0.0)))
 
 
-@dataclass(frozen=True)
-class Segment:
+class Segment(Struct, frozen=True):
     """An arc on its level chord, half a circle at most; mm."""
 
     chord: float

@@ -4,15 +4,15 @@ Lengths, kerf and costs are whole numbers here, in any units.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from functools import cached_property
 from math import gcd
+
+from msgspec import Struct
 
 Pattern = tuple[int, ...]  # how many of each piece come out of one stick, in the order of `Order.pieces`
 
 
-@dataclass(frozen=True)
-class Order:
+class Order(Struct, frozen=True, dict=True):
     """Pieces wanted, the longest first, as length to count; stock as length to the cost of one stick.
 
     A stick holds n pieces when they and the n - 1 cuts between them are no longer than it is. The cut that frees
@@ -70,8 +70,7 @@ class Order:
         return sum(map(self.cost, patterns))
 
 
-@dataclass(frozen=True)
-class Sawn:
+class Sawn(Struct, frozen=True):
     """One stick to buy and the pieces it is sawn into, the longest first."""
 
     stick: int
@@ -82,8 +81,7 @@ class Sawn:
         return max(0, self.stick - sum(self.pieces) - kerf * len(self.pieces))
 
 
-@dataclass(frozen=True)
-class Plan:
+class Plan(Struct, frozen=True):
     """The sticks, what they cost, and the bound, below which no plan can be; `least` where it is known that none
     costs less than this one, which a search can find out above the bound."""
 

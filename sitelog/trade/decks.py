@@ -1,6 +1,6 @@
 """How much air a cold roof wants, where it comes in and where it goes out."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import Input, Outcome, Output, Result, Row, Working, calculator
@@ -22,8 +22,7 @@ _FLAT_NOTES = (
 )
 
 
-@dataclass(frozen=True)
-class _Air:
+class _Air(Struct, frozen=True):
     """One figure in mm, why it applies, and what it rests on; `standing` is "read" or "memory"."""
 
     gap: float

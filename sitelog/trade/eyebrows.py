@@ -1,7 +1,8 @@
 """The curve of an eyebrow dormer, two arcs that flow into each other, and its line on the main slope."""
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import Input, Outcome, Output, Result, Working, calculator
@@ -18,8 +19,7 @@ _PLACING = (
 )
 
 
-@dataclass(frozen=True)
-class Eyebrow:
+class Eyebrow(Struct, frozen=True):
     """Half the width, the rise, the crown's half width and the radii of crown and wing; mm."""
 
     half: float

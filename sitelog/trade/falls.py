@@ -1,7 +1,8 @@
 """How a deck is firred that falls to all four of its edges at one fall."""
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from sitelog.quantity import show_fall
 from sitelog.refusal import Refusal
@@ -16,8 +17,7 @@ _CORNER = 90.0
 _DIAGONAL_CUT = 45.0  # deg; equal falls over a square corner part on the halving line of its plan
 
 
-@dataclass(frozen=True)
-class _Deck:
+class _Deck(Struct, frozen=True):
     """A deck of `length` x `width` mm: its fall, the thickness at its edges, and of its joists and firrings [mm]."""
 
     length: float

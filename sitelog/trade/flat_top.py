@@ -1,7 +1,8 @@
 """A roof cut off by a flat: where its table comes over the plates, the hips up to it, and the walls under it."""
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import Input, Outcome, Output, Result, Row, Verdict, Working, calculator
@@ -30,8 +31,7 @@ EDGE = (
 )
 
 
-@dataclass(frozen=True)
-class Table:
+class Table(Struct, frozen=True):
     """The flat at its rise [mm] over the plates: its corners over A to D, and how far [mm] it is in from each plate."""
 
     lines: RoofLines

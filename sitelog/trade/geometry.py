@@ -4,7 +4,8 @@ Vectors are plain triples of mm (or of unit length); x and y are level, z is up.
 """
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 Vector = tuple[float, float, float]
 UP: Vector = (0.0, 0.0, 1.0)
@@ -74,8 +75,7 @@ def angle_between_lines(a: Vector, b: Vector) -> float:
     return atan2_deg(size(cross(a, b)), abs(dot(a, b)))
 
 
-@dataclass(frozen=True)
-class Plane:
+class Plane(Struct, frozen=True):
     """A plane through a point [mm], with its unit normal."""
 
     point: Vector

@@ -1,6 +1,6 @@
 """How a box or parapet gutter is stepped down to its outlet, and whether it carries the rain."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import MOST_ROWS, Input, Outcome, Output, Result, Row, Verdict, Working, calculator
@@ -13,8 +13,7 @@ _STAND_IN = 300.0  # mm; a trade page on old gutters (read)
 _DRIP = 50  # mm; a lead porch case and a handbook page (read)
 
 
-@dataclass(frozen=True)
-class _Steps:
+class _Steps(Struct, frozen=True):
     """The sole, from its outlet: bays of so many mm at a fall, a drip [mm] between each two."""
 
     bays: int

@@ -4,9 +4,10 @@ A hip and a valley over plates at the same angle with the same pitches are the s
 one lying in, so both are worked from this. Worked by planes: any corner, any two pitches.
 """
 
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
+
+from msgspec import Struct
 
 from sitelog.trade.geometry import (
     UP,
@@ -31,8 +32,7 @@ Side = Literal[1, 2]
 ORIGIN: Vector = (0.0, 0.0, 0.0)
 
 
-@dataclass(frozen=True)
-class HipLine:
+class HipLine(Struct, frozen=True, dict=True):
     """Two slopes over a corner [deg, over 0 and under 180], at their pitches [deg].
 
     The corner is the origin. Side 2's plate runs off along x and side 1's to the left of it, as they lie to

@@ -1,6 +1,6 @@
 """What a hip and a valley as timbers ask and give alike: lengths and cuts, drop, seat, tail, and the stick to buy."""
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from sitelog.quantity import Section
 from sitelog.refusal import Refusal

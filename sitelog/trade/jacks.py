@@ -1,7 +1,8 @@
 """The jack rafters that run square from a plate to a hip, or down from the ridge to a valley."""
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import MOST_ROWS, Input, Outcome, Output, Row, Working, calculator
@@ -18,8 +19,7 @@ COLUMNS = (
 )
 
 
-@dataclass(frozen=True)
-class Jack:
+class Jack(Struct, frozen=True):
     """One jack, its centre `at` mm along the plate; lengths [mm] on its centre and its two faces."""
 
     n: int

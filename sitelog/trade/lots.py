@@ -1,7 +1,8 @@
 """What is wanted of each section and which sticks it may be sawn from, in whole numbers and within limits."""
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from sitelog.quantity import Cut, Price, Section
 from sitelog.refusal import Refusal
@@ -17,8 +18,7 @@ LONGEST = 15_000.0  # mm; more than an ordinary lorry's bed carries (judgement)
 Counts = Mapping[int, int]  # by length in parts
 
 
-@dataclass(frozen=True)
-class Lot:
+class Lot(Struct, frozen=True):
     """One section: its order, with sticks as they are once squared, and the parts that squaring takes off each."""
 
     section: Section

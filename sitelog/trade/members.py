@@ -3,8 +3,9 @@
 import csv
 import io
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from typing import Literal, get_args
+
+from msgspec import Struct
 
 from sitelog.quantity import Cut, Kind, Section, Value, read
 from sitelog.refusal import Refusal
@@ -19,8 +20,7 @@ MOST = 2_000
 _LIVE = ("=", "+", "-", "@", "'")  # a spreadsheet takes a cell that starts so for a sum; ' marks it as words
 
 
-@dataclass(frozen=True)
-class End:
+class End(Struct, frozen=True):
     """The cut of one end: degrees from square, and the side of its long point as seen along the member from its
     foot, top edge up; no hand where both sides are alike."""
 
@@ -34,8 +34,7 @@ class End:
             raise Refusal(f"a cut's hand is '{clean(str(self.hand), most=20)}'; it must be left, right or nothing")
 
 
-@dataclass(frozen=True)
-class Member:
+class Member(Struct, frozen=True):
     """One kind of member: `length` in mm from long point to long point, `count` of them, `mass` in kg of one."""
 
     part: str

@@ -5,12 +5,12 @@ time: the same order gives the same plan.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import islice
 from math import ceil, isfinite
 
 import highspy
 import numpy as np
+from msgspec import Struct
 
 from sitelog.trade.cutting import Order, Pattern, Plan, alone, by_hand, exact, sawn
 
@@ -36,8 +36,7 @@ class Solver(highspy.Highs):
         """Left out: none are used, and setting them prints a banner before it can be turned off."""
 
 
-@dataclass(frozen=True)
-class Relaxed:
+class Relaxed(Struct, frozen=True):
     """The linear programme solved: the patterns it met, what a piece is worth in it, and the bound on any plan."""
 
     patterns: list[Pattern]

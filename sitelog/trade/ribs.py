@@ -1,7 +1,8 @@
 """How a curved rib is made up from straight boards: segments, their cuts, and layers that break joints."""
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from sitelog.quantity import show_angle
 from sitelog.refusal import Refusal
@@ -13,8 +14,7 @@ _PARTS = 6  # straight parts that stand for each edge of a segment in its outlin
 _WIDEST = 180.0  # deg: past half a circle a segment no longer lies across its board
 
 
-@dataclass(frozen=True)
-class Piece:
+class Piece(Struct, frozen=True):
     """One segment of a rib: outer radius and depth [mm], and its angle [deg]."""
 
     radius: float

@@ -2,7 +2,9 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from sitelog.refusal import Refusal
 from sitelog.trade.geometry import (
@@ -24,8 +26,7 @@ SIDES = ("ab", "bc", "cd", "da")
 Four = tuple[float, float, float, float]
 
 
-@dataclass(frozen=True)
-class Hip:
+class Hip(Struct, frozen=True):
     """One hip, from its corner to its end of the ridge: a vector in mm, and angles on plan in degrees."""
 
     corner: str
@@ -47,8 +48,7 @@ class Hip:
         return atan2_deg(self.line[2], self.run)
 
 
-@dataclass(frozen=True)
-class RoofLines:
+class RoofLines(Struct, frozen=True):
     """Four corners, anticlockwise from above, and the ridge from P, the end nearer to A, to Q; mm.
 
     `ends` are the places in SIDES of the two hipped ends, the one that rises to P first.

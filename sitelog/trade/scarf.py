@@ -1,6 +1,6 @@
 """The hooked and wedged scarf: one timber made of two, each half the other turned end for end."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import Input, Outcome, Output, Row, Working, calculator
@@ -11,8 +11,7 @@ RATIO, NIB, HOOK = 3.0, 1 / 4, 1 / 8  # x depth; common practice, nib and hook f
 Point = tuple[float, float]
 
 
-@dataclass(frozen=True)
-class Scarf:
+class Scarf(Struct, frozen=True):
     """One half, mm and degrees: x along the timber from its shoulder, y up from its bottom edge.
 
     The splay falls from under the shoulder's nib to the nib at the nose. At its middle it steps up by the hook, which

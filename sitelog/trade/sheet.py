@@ -2,7 +2,8 @@
 
 import textwrap
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from sitelog.quantity import Units, show, show_length, show_small
 from sitelog.text import clean
@@ -20,8 +21,7 @@ _COUNTED = ("n", "length")  # the columns of a list of lengths
 _VERDICTS = {"pass": "pass", "fail": "OUT", "unsure": "unsure"}
 
 
-@dataclass(frozen=True)
-class Line:
+class Line(Struct, frozen=True):
     """One result: its key, its label in plain words, and its text with the unit."""
 
     name: str
@@ -29,8 +29,7 @@ class Line:
     text: str
 
 
-@dataclass(frozen=True)
-class Table:
+class Table(Struct, frozen=True):
     """A result of rows: a header and cells of text, one tuple a row."""
 
     name: str

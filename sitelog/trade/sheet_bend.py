@@ -1,7 +1,8 @@
 """Whether a plywood sheet goes round a curve dry, and in how many layers a thickness does."""
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from sitelog.trade.catalogue import Input, Outcome, Output, Result, Verdict, Working, calculator
 from sitelog.trade.coursing import whole
@@ -10,8 +11,7 @@ _PANEL = "panel association TT-003A, 2007 (US, dry)"
 _AIRCRAFT = "FAA AC 43.13-1B (aircraft plywood, dry)"
 
 
-@dataclass(frozen=True)
-class _Bend:
+class _Bend(Struct, frozen=True):
     """Least radius [mm] of one sheet of a thickness [mm], bent across and along its face grain."""
 
     thickness: float

@@ -4,8 +4,9 @@ The largest pieces of lead are from memory of the joint-spacing tables that go w
 where two were told; those of copper are read. A figure from memory guides, and never fails anything.
 """
 
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import Input
@@ -17,8 +18,7 @@ _LEAD_TABLES = "BS 6915:2001+A1, joint spacing"
 _COPPER_BAYS = "CP 143-12:1970, traditional bay"
 
 
-@dataclass(frozen=True)
-class Largest:
+class Largest(Struct, frozen=True):
     """The largest piece [mm]: `girth` across, or round a gutter, and `length` between drips or laps."""
 
     girth: float
@@ -27,8 +27,7 @@ class Largest:
     standing: Standing = "memory"
 
 
-@dataclass(frozen=True)
-class Metal:
+class Metal(Struct, frozen=True):
     """A sheet: kg/m2, growth per K, and the largest piece for each use; `steep` is for pitches over 60 degrees."""
 
     label: str

@@ -3,7 +3,8 @@
 import math
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from sitelog.quantity import Tie
 from sitelog.refusal import Refusal
@@ -22,8 +23,7 @@ from sitelog.trade.plates import CORNERS, SIX, adjusted, angle, area, six, weigh
 MOST_TIES = 24
 
 
-@dataclass(frozen=True)
-class Corner:
+class Corner(Struct, frozen=True):
     """A corner as fitted: its interior angle [deg] and the shorter of its two sides [mm]."""
 
     name: str

@@ -1,6 +1,6 @@
 """One stick of timber to buy for one piece: the stock length it comes out of, and what it weighs."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from sitelog.quantity import Section
 from sitelog.trade.catalogue import Output, Working
@@ -18,8 +18,7 @@ OUTPUTS = (
 )
 
 
-@dataclass(frozen=True)
-class Stick:
+class Stick(Struct, frozen=True):
     """A piece `overall` mm long, long point to long point; `order` is None when no stock length holds it."""
 
     overall: float

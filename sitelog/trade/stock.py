@@ -2,8 +2,9 @@
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import groupby
+
+from msgspec import Struct
 
 from sitelog.quantity import Cut, Price
 from sitelog.refusal import Refusal
@@ -16,8 +17,7 @@ SOLVER = "highspy>=1.8,<2"  # as the extra `order` in pyproject.toml has it
 USABLE = 600.0  # mm; a noggin between rafters at 600 centres comes out of it (common practice)
 
 
-@dataclass(frozen=True)
-class Planned:
+class Planned(Struct, frozen=True):
     """A lot with its plan, and the least length in parts that any plan buys."""
 
     lot: Lot

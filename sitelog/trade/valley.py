@@ -1,6 +1,6 @@
 """The valley rafter over any re-entrant corner between any two slopes: its line, cuts, hollow, and seat."""
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from sitelog.quantity import Section
 from sitelog.trade.catalogue import Outcome, Working, calculator

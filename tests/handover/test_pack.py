@@ -8,6 +8,7 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 import pytest
+from msgspec import structs
 from rich.cells import cell_len
 
 from sitelog.checklist.model import Library
@@ -218,7 +219,7 @@ def test_whatever_is_not_as_it_should_be_stands_on_the_first_page(
 
 def test_a_checklist_that_says_something_else_now_is_told_by_its_name(site: Site) -> None:
     known = library()
-    changed: Library = replace(known, digests={**known.digests, "hipped": "0" * 64})
+    changed: Library = structs.replace(known, digests={**known.digests, "hipped": "0" * 64})
     pack = make(fold(changed, site.entries), changed, "tiler", site.now)
     assert "Checklists whose text has changed" in Page(html(pack)).said and "changed" in section_ids(pack)
 
@@ -406,25 +407,25 @@ def hostile(site: Site) -> Pack:
     state = site.state
     plate = state.check("main.plates.sides")
     assert plate is not None
-    parts = tuple(replace(p, title=HOSTILE) for p in state.parts)
-    bad = replace(
+    parts = tuple(structs.replace(p, title=HOSTILE) for p in state.parts)
+    bad = structs.replace(
         state,
         title=HOSTILE,
         place=HOSTILE,
         head=HOSTILE,
         parts=parts,
-        snags=tuple(replace(s, text=HOSTILE, who=HOSTILE, due=HOSTILE, by=HOSTILE) for s in state.snags),
-        releases=tuple(replace(r, reason=HOSTILE, by=HOSTILE, was=HOSTILE) for r in state.releases),
-        readings=tuple(replace(r, answer=HOSTILE, by=HOSTILE) for r in state.readings),
-        deferrals=tuple(replace(d, reason=HOSTILE, by=HOSTILE, until=HOSTILE) for d in state.deferrals),
-        points=tuple(replace(p, note=HOSTILE, by=HOSTILE) for p in state.points),
+        snags=tuple(structs.replace(s, text=HOSTILE, who=HOSTILE, due=HOSTILE, by=HOSTILE) for s in state.snags),
+        releases=tuple(structs.replace(r, reason=HOSTILE, by=HOSTILE, was=HOSTILE) for r in state.releases),
+        readings=tuple(structs.replace(r, answer=HOSTILE, by=HOSTILE) for r in state.readings),
+        deferrals=tuple(structs.replace(d, reason=HOSTILE, by=HOSTILE, until=HOSTILE) for d in state.deferrals),
+        points=tuple(structs.replace(p, note=HOSTILE, by=HOSTILE) for p in state.points),
         changed_lists=(HOSTILE,),
         order=tuple(
-            replace(
+            structs.replace(
                 s,
                 by=HOSTILE,
                 reason=HOSTILE,
-                checks=tuple(replace(c, note=HOSTILE, by=HOSTILE, instrument=HOSTILE) for c in s.checks),
+                checks=tuple(structs.replace(c, note=HOSTILE, by=HOSTILE, instrument=HOSTILE) for c in s.checks),
             )
             for s in state.order
         ),

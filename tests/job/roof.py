@@ -1,9 +1,10 @@
 """A small hipped roof and its checklists, made by hand for the tests of the job. Limits and names are made up."""
 
 from collections.abc import Mapping
-from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from typing import Any
+
+from msgspec.structs import replace
 
 from sitelog.checklist.grammar import condition, operand
 from sitelog.checklist.model import (

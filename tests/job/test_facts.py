@@ -1,8 +1,7 @@
 """What is known of a roof: as drawn, as built, and what follows."""
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from sitelog.checklist.grammar import condition, operand
 from sitelog.checklist.model import FactSpec, Sum

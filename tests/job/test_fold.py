@@ -2,11 +2,11 @@
 
 import json
 from collections.abc import Callable
-from dataclasses import fields, replace
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import fields, replace
 
 from sitelog.checklist.model import Check, Figure
 from sitelog.job import acts
