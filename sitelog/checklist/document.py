@@ -11,9 +11,9 @@ from typing import Any
 
 from sitelog.checklist.lines import Path as Place
 from sitelog.checklist.lines import line_of, lines
+from sitelog.checklist.shipped import MOST_BYTES
 from sitelog.text import clean
 
-MOST_BYTES = 1 << 20
 # Reading a dotted key takes the square of its parts, so that one endless line could go on for hours.
 MOST_LINE = 1_000
 
@@ -94,14 +94,6 @@ def _holds(held: Any, key: str | int) -> bool:
 def shown(path: Path) -> str:
     """The path as it may be printed."""
     return clean(str(path), most=1_000)
-
-
-def toml_files(path: Path) -> list[Path]:
-    """The TOML files of a folder, in order of their names; or the file itself."""
-    try:
-        return sorted(path.glob("[!.]*.toml")) if path.is_dir() else [path]
-    except (OSError, ValueError):
-        return [path]
 
 
 def open_document(path: Path) -> Document | Fault:

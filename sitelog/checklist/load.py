@@ -5,10 +5,10 @@ from pathlib import Path
 
 from sitelog.checklist import circles, facts, names, rules, shapes, sums
 from sitelog.checklist.book import Book
-from sitelog.checklist.document import Fault, shown, toml_files
+from sitelog.checklist.document import Fault, shown
 from sitelog.checklist.gather import gather
 from sitelog.checklist.model import Library
-from sitelog.checklist.shipped import shipped_folder
+from sitelog.checklist.shipped import shipped_folder, toml_files
 from sitelog.refusal import Refusal
 
 RULES = (*rules.RULES, *shapes.RULES, *facts.RULES, *names.RULES, *sums.RULES, *circles.RULES)

@@ -8,9 +8,8 @@ from pathlib import Path
 
 import msgspec
 
-from sitelog.checklist.document import MOST_BYTES, toml_files
 from sitelog.checklist.model import Library
-from sitelog.checklist.shipped import shipped_folder
+from sitelog.checklist.shipped import MOST_BYTES, shipped_folder, toml_files
 
 
 class Kept(msgspec.Struct, frozen=True):

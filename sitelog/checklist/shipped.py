@@ -1,8 +1,10 @@
-"""Where the shipped checklists and the sample site stand: beside the package, or inside it once installed."""
+"""Where checklists stand: the shipped ones beside the package, or inside it once installed; a firm's beside the job."""
 
 from pathlib import Path
 
 from sitelog.refusal import Refusal
+
+MOST_BYTES = 1 << 20  # of one file
 
 
 def shipped_folder() -> Path:
@@ -24,6 +26,14 @@ def firm_folders(job_file: Path) -> list[Path]:
     """The folder `checklists` beside a job, if there is one and it is not the shipped one."""
     beside = job_file.resolve().parent / "checklists"
     return [beside] if beside.is_dir() and beside != shipped_folder() else []
+
+
+def toml_files(path: Path) -> list[Path]:
+    """The TOML files of a folder, in order of their names; or the file itself."""
+    try:
+        return sorted(path.glob("[!.]*.toml")) if path.is_dir() else [path]
+    except (OSError, ValueError):
+        return [path]
 
 
 def _folder(name: str) -> Path:

@@ -313,8 +313,9 @@ def parser(wanted: str = "") -> argparse.ArgumentParser:
     top.add_argument("--ascii", action="store_true", help="plain letters for marks and lines")
     top.add_argument("--version", action="store_true", help="print the version")
     top.set_defaults(act="screen:choose", by="", checklists=[])
-    commands = top.add_subparsers(metavar="COMMAND", title="commands", parser_class=_Parser)
-    for command in COMMANDS:
+    # Told its own name, argparse need not write a usage line to find it out, which loads much.
+    commands = top.add_subparsers(prog="sitelog", metavar="COMMAND", title="commands", parser_class=_Parser)
+    for command in [one for one in COMMANDS if one.name == wanted] or COMMANDS:
         sub = commands.add_parser(
             command.name,
             help=command.does,

@@ -1,6 +1,5 @@
 """What a person names and says: a check or a stage by its path, and words that must not be empty."""
 
-import difflib
 from collections.abc import Iterable
 from datetime import date, datetime
 
@@ -21,6 +20,8 @@ def said(text: str, what: str, *, lines: bool = False) -> str:
 
 def nearest(word: str, known: Iterable[str]) -> str:
     """A hint for a name that is not known: the nearest, or all where they are few."""
+    import difflib  # costs a start more than all else here, and few need it
+
     names = list(known)
     near = difflib.get_close_matches(word, names, 1, 0.5)
     if near:

@@ -1,5 +1,6 @@
 """Commands from a standing start, against a bare interpreter."""
 
+import os
 import subprocess
 import sys
 from collections.abc import Callable
@@ -33,7 +34,10 @@ def _row(what: str, words: list[str], allowed: float) -> Row:
 
 
 def _run(command: list[str]) -> Callable[[], None]:
+    # As it is installed, compiled once: a setting of this machine must not have every start compile it anew.
+    env = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+
     def run() -> None:
-        subprocess.run(command, check=True, stdout=subprocess.DEVNULL)
+        subprocess.run(command, check=True, stdout=subprocess.DEVNULL, env=env)
 
     return run
