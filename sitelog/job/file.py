@@ -184,7 +184,7 @@ class JobFile:
 
     def _take(self, found: Contents) -> None:
         self._entries = found.entries
-        self._since = list(found.since)  # what the file does not hold yet
+        self._since = list(found.since)  # what the file does not hold yet, or not for sure
         self._seals = found.seals
         self._due = bool(found.mend)  # must the file be written whole before anything is added?
 

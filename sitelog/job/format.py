@@ -24,7 +24,8 @@ _ID = re.compile(r"[0-4][0-9]{12}-[A-Za-z0-9_-]{1,40}-[0-9]{6,}")
 class Contents(Struct, frozen=True):
     """The entries of a job file in order of their ids, and why it must not be written ("" if it may).
 
-    `seals` are those of the file itself, and `since` the entries that stand beside it and not yet in it.
+    `seals` are those of the file itself, and `since` the entries that stand beside it: in it, too, if the last writer
+    was killed at the end of a fold.
     `mend` says what is wrong with what stands beside it: it must not be written then but by `sitelog merge`.
     """
 

@@ -246,12 +246,14 @@ def with_journal(found: Contents, left: Left | None, name: str) -> Contents:
         raise Refusal(f"{name}.files/journal belongs to another job: move it away, or this file.", code=DAMAGED)
     together = joined(found.entries, left.entries)
     in_file = {entry.id for entry in found.entries}
-    since = tuple(entry for entry in together if entry.id not in in_file)
+    beside = [entry for entry in together if entry.id not in in_file]
     mend = f"its journal is damaged: {left.fault}" if left.fault else ""
-    if not mend and since and left.seals != found.seals and loose(_links(since), _links(together)):
+    if not mend and beside and left.seals != found.seals and loose(_links(beside), _links(together)):
         mend = "its journal goes on from entries that it does not hold, as if an older copy had been put in its place"
     if mend:
         mend += f"; bring them together with: sitelog merge {name} COPY"
+    # Those that stand in the file too: whoever put them there may have gone before its new name was on the disk.
+    since = tuple(joined((), left.entries))
     return replace(found, entries=together, since=since, mend=mend, read_only=found.read_only or left.strange)
 
 
