@@ -223,7 +223,7 @@ def test_a_power_cut_after_a_step_that_failed_takes_back_nothing_that_was_confir
 def test_a_fold_that_may_not_outlast_a_power_cut_costs_nothing_when_the_job_is_opened_again(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """The file had its new state, but not for sure its name: the journal is needed until another fold is on the disk."""
+    """The file had its new state, but not for sure its name: the journal is needed until another fold is through."""
     (tmp_path / "after").mkdir()
     job = tmp_path / "desk" / "barn.json"
     job.parent.mkdir()
