@@ -23,11 +23,13 @@ class Book:
     A fact that would rest on itself is taken as unknown there: a checklist that says so is refused when it is loaded.
     """
 
-    def __init__(self, library: Library, forms: Mapping[str, str], given: Given) -> None:
+    def __init__(
+        self, library: Library, forms: Mapping[str, str], given: Given, known: dict[str, Known] | None = None
+    ) -> None:
         self.library = library
         self.forms = {JOB: JOB} | dict(forms)
         self.given = given
-        self._known: dict[str, Known] = {}
+        self._known: dict[str, Known] = {} if known is None else known  # by the lists and forms alone: it may be kept
         self._facts: dict[tuple[str, str], Fact] = {}
         self._under: set[tuple[str, str]] = set()
         self._sums: dict[tuple[str, str, Side], tuple[Answer | None, str]] = {}

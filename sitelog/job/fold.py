@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 
+from msgspec import Struct, field
 from msgspec.structs import replace
 
 from sitelog.checklist.model import Library
@@ -9,14 +10,23 @@ from sitelog.job import records
 from sitelog.job.entry import Entry, head
 from sitelog.job.facts import Book
 from sitelog.job.given import given
+from sitelog.job.known import Known
 from sitelog.job.ledger import Ledger
 from sitelog.job.order import PASSED, barred, in_order, next_path, part_view
 from sitelog.job.standing import Site
 from sitelog.job.views import Fact, PartView, Reading, Snag, StageView, State
 from sitelog.quantity import Units
 
-# Of each part: the mark of the ledger it was seen at, the part, and its facts by (part, name).
-Kept = dict[str, tuple[tuple[object, ...], PartView, dict[tuple[str, str], Fact]]]
+
+class Kept(Struct):
+    """What is kept from one look to the next. It belongs to one library."""
+
+    # Of each part: the mark of the ledger it was seen at, the part, and its facts by (part, name).
+    parts: dict[str, tuple[tuple[object, ...], PartView, dict[tuple[str, str], Fact]]] = field(default_factory=dict)
+    known: dict[str, Known] = field(default_factory=dict)  # what may be known of each part, by the lists alone
+
+    def copy(self) -> "Kept":
+        return Kept(dict(self.parts), self.known)
 
 
 def fold(library: Library, entries: Iterable[Entry]) -> State:
@@ -28,15 +38,16 @@ def state_of(library: Library, ledger: Ledger, kept: Kept | None = None) -> Stat
     """The state that follows from entries sorted already.
 
     `kept` holds the parts as they were seen last, and is brought up to date: a part is looked at again only when an
-    entry was added that it can hang on. It belongs to one library, and to one ledger that is only added to.
+    entry was added or taken back that it can hang on.
     """
+    kept = Kept() if kept is None else kept
     titles = records.titles(library, ledger)
     gave = given(library, {part: form for part, (_, form) in titles.items()}, ledger)
-    book = Book(library, {part: form for part, (_, form) in titles.items()}, gave)
+    book = Book(library, {part: form for part, (_, form) in titles.items()}, gave, kept.known)
     snags, readings = records.snags(ledger), records.readings(library, ledger)
     instruments = records.instruments(ledger)
     site = Site(book, ledger, _by_path(snags), instruments)
-    parts = _parts(library, site, titles, readings, {} if kept is None else kept)
+    parts = _parts(library, site, titles, readings, kept)
     order = barred(in_order(parts))
     deferrals = records.deferrals(ledger, order)
     last = [stage for stage in order if stage.stage.place == "last"]
@@ -73,12 +84,12 @@ def _parts(
     parts = []
     for part, (title, form) in titles.items():
         mark = site.ledger.mark(part)
-        if part in kept and kept[part][0] == mark:
-            site.book.keep(kept[part][2])
+        if part in kept.parts and kept.parts[part][0] == mark:
+            site.book.keep(kept.parts[part][2])
         else:
             view = part_view(library, site, part, title, form, readings)
-            kept[part] = (mark, view, site.book.all(part))
-        parts.append(kept[part][1])
+            kept.parts[part] = (mark, view, site.book.all(part))
+        parts.append(kept.parts[part][1])
     return parts
 
 

@@ -26,7 +26,7 @@ class Job:
         self.library = library
         self.file = file
         self._ledger = Ledger.of(file.entries)
-        self._kept: Kept = {}
+        self._kept = Kept()
         self.state: State = state_of(library, self._ledger, self._kept)
 
     @classmethod
@@ -62,15 +62,12 @@ class Job:
         ledger = self._ledger.copy()
         for entry in sealed([draft] if isinstance(draft, Draft) else draft, hand, self.file.entries):
             ledger.add(entry)
-        return state_of(self.library, ledger, dict(self._kept))
+        return state_of(self.library, ledger, self._kept.copy())
 
     def _take(self, entries: Sequence[Entry]) -> None:
         joined = self.file.count != self._ledger.count + len(entries)  # with those of another copy
-        if joined or any(entry.act == "void" for entry in entries):
-            self._ledger, self._kept = Ledger.of(self.file.entries), {}
-        else:
-            for entry in entries:
-                self._ledger.add(entry)
+        if joined or not all(self._ledger.take(entry) for entry in entries):
+            self._ledger, self._kept = Ledger.of(self.file.entries), Kept()
         self.state = state_of(self.library, self._ledger, self._kept)
 
     def close(self) -> None:

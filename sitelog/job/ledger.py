@@ -64,6 +64,44 @@ class Ledger(Struct):
         else:
             self._sort(entry)
 
+    def take(self, entry: Entry) -> bool:
+        """One more entry, which may take an earlier one back. False if that asks for all to be sorted anew."""
+        if entry.act == "void":
+            target = str(entry.value.get("id"))
+            rows = self.about.get(entry.path, [])
+            gone = next((one for one in reversed(rows) if one.id == target), None)
+            if gone is None or gone.act in ("drawn", *KEPT):
+                return False
+            self._take_back(gone, entry.id)
+        self.add(entry)
+        return True
+
+    def _take_back(self, gone: Entry, by: str) -> None:
+        """As if it had never been entered, but for the count and the chains."""
+        self.voided |= {gone.id}
+        self.marks[gone.part] = (self.marks[gone.part][0] - 1, by)
+        for rows, key in ((self.about, gone.path), (self.days, local_day(gone)), (self.acts, gone.act)):
+            left = [one for one in rows.get(key, []) if one.id != gone.id]
+            if left:
+                rows[key] = left
+            else:
+                rows.pop(key, None)
+        if gone.act == "answer":
+            self._forget(gone)
+
+    def _forget(self, gone: Entry) -> None:
+        """The same person's next answer then has the one before this as the one before it."""
+        earlier = self.before.pop(gone.id, None)
+        later = next((one for one, before in self.before.items() if before.id == gone.id), None)
+        if later is not None and earlier is not None:
+            self.before[later] = earlier
+        elif later is not None:
+            del self.before[later]
+        elif earlier is not None:
+            self._latest[gone.by] = earlier
+        else:
+            del self._latest[gone.by]
+
     def _answered(self, entry: Entry) -> None:
         before = self._latest.get(entry.by)
         if before is not None:
