@@ -6,7 +6,18 @@ from functools import cached_property
 
 from sitelog.checklist.document import Document, Spot
 from sitelog.checklist.kinds import output, result_kind
-from sitelog.checklist.model import Caution, Check, Checklist, FactSpec, Figure, Finish, Limit, Source, Stage
+from sitelog.checklist.model import (
+    Caution,
+    Check,
+    Checklist,
+    FactSpec,
+    Figure,
+    Finish,
+    Limit,
+    MemberSpec,
+    Source,
+    Stage,
+)
 from sitelog.quantity import Kind
 from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import Calculator
@@ -38,6 +49,10 @@ class Listed:
     def facts(self) -> Iterator[tuple[Spot, FactSpec]]:
         for place, fact in enumerate(self.checklist.facts):
             yield self.spot.at("fact", place), fact
+
+    def members(self) -> Iterator[tuple[Spot, MemberSpec]]:
+        for place, member in enumerate(self.checklist.members):
+            yield self.spot.at("member", place), member
 
     def stages(self) -> Iterator[tuple[Spot, Stage]]:
         for place, stage in enumerate(self.checklist.stages):

@@ -6,6 +6,7 @@ from typing import get_args
 
 from sitelog.checklist import grammar
 from sitelog.checklist.kinds import KINDS, UNITS
+from sitelog.checklist.members import member
 from sitelog.checklist.model import (
     Check,
     CheckKind,
@@ -32,16 +33,18 @@ SOURCE_ID = re.compile(r"[a-z][a-z0-9.-]*")
 
 def checklist(table: Table, finishes: Mapping[str, Finish], known: Mapping[str, Source]) -> Checklist:
     """A whole list, with the choices of `finishes = "slopes"` filled in. `known` are all files' sources."""
+    sums = tuple(_sum(one) for one in table.tables("sum"))
     built = Checklist(
         id=table.name("id", need=True),
         title=table.text("title", need=True),
         form=table.name("form", need=True),
         stages=tuple(_stage(one, finishes) for one in table.tables("stage", need=True)),
         facts=tuple(_fact(one) for one in table.tables("fact")),
-        sums=tuple(_sum(one) for one in table.tables("sum")),
+        sums=sums,
         sources=_cited(table, known),
         file=table.spot.document.file,
         digest=table.spot.document.digest,
+        members=tuple(member(one, sums) for one in table.tables("member")),
     )
     table.close()
     return built

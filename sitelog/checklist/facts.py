@@ -4,7 +4,8 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from sitelog.checklist.book import Book, Listed
 from sitelog.checklist.document import Fault, Spot
-from sitelog.checklist.kinds import WORDS, suits, told
+from sitelog.checklist.kinds import WORDS, suits, told, unsuited
+from sitelog.checklist.members import operands
 from sitelog.checklist.model import Clause, Condition, Operand
 from sitelog.checklist.rules import Rule
 from sitelog.checklist.table import hint
@@ -29,6 +30,8 @@ def _operands(listed: Listed) -> Iterator[tuple[Spot, Operand, tuple[str, ...]]]
     for place, one in enumerate(listed.checklist.sums):
         for name, operand in one.inputs.items():
             yield listed.spot.at("sum", place, "inputs", name), operand, ()
+    for spot, member in listed.members():
+        yield from ((spot.at(*keys), operand, ()) for keys, operand in operands(member))
     for spot, _, check in listed.checks():
         keys = tuple(figure.key for figure in check.figures)
         for name, operand in check.inputs.items():
@@ -55,10 +58,8 @@ def drawn_and_worked_are_suited(book: Book) -> Iterator[Fault]:
         numbers = [(spot.at("worked"), fact.worked, fact.kind) for spot, fact in listed.facts() if fact.worked]
         numbers += [(spot.at("drawn"), f.drawn, f.kind) for spot, _, _, f in listed.figures() if f.drawn]
         for spot, operand, wanted in numbers:
-            for term in operand.terms:
-                kind = known.get(term.name) if term.kind == "fact" else None
-                if wanted != "number" and not suits(kind, wanted):
-                    yield spot.fault(f"@{term.name} is {told(kind)}, and {told(wanted)} is wanted; take what suits it")
+            for name, kind, right in unsuited(operand, wanted, known) if wanted != "number" else ():
+                yield spot.fault(f"@{name} is {kind}, and {right} is wanted; take what suits it")
 
 
 def facts_in_conditions_are_known(book: Book) -> Iterator[Fault]:
@@ -76,6 +77,12 @@ def _conditions(listed: Listed) -> Iterator[tuple[Spot, Condition]]:
     for place, one in enumerate(listed.checklist.sums):
         if one.when:
             yield listed.spot.at("sum", place, "when"), one.when
+    for spot, member in listed.members():
+        if member.when:
+            yield spot.at("when"), member.when
+        for place, shown in enumerate(member.shows):
+            if shown.when:
+                yield spot.at("shows", place, "when"), shown.when
     for spot, stage in listed.stages():
         if stage.when:
             yield spot.at("when"), stage.when

@@ -11,11 +11,21 @@ NAME = re.compile(r"[a-z][a-z0-9_]*")  # of a fact or a figure
 _FACT = re.compile(r"(?:job\.)?[a-z][a-z0-9_]*")
 _NUMBER = re.compile(r"-?\d{1,9}(?:\.\d{1,9})?")
 _LARGEST = 1e9
-_TAKES = {"half": (1, 1), "hypot": (2, 2), "minus": (2, 9), "plus": (2, 9)}
+_PATH = re.compile(r"[a-z][a-z0-9_]*(?:\.[a-z0-9_-]+)*")
+_TAKES = {
+    "half": (1, 1),
+    "hypot": (2, 2),
+    "minus": (2, 9),
+    "plus": (2, 9),
+    "thickness": (1, 1),
+    "depth": (1, 1),
+    "section": (2, 2),
+}
 
 
 def operand(value: object) -> Operand:
-    """Read `10`, `@ab`, `@job.covering`, `=head`, `half @x`, `hypot @a @b`, `minus @a =b`, `plus @a 5`.
+    """Read `10`, `@ab`, `@job.covering`, `=head`, `half @x`, `hypot @a @b`, `minus @a =b`, `plus @a 5`,
+    `thickness @section`, `section @thickness @depth`.
 
     Other text is a plain value.
 
@@ -32,7 +42,14 @@ def operand(value: object) -> Operand:
     if not least <= len(rest) <= most:
         wanted = f"{least}" if least == most else f"{least} to {most}"
         raise Refusal(f"{first} takes {wanted} of facts, figures and numbers, as {first} @a{' @b' * (least - 1)}")
+    if first in ("thickness", "depth") and rest[0][0] not in "@=":
+        raise Refusal(f"{first} takes a section that is a fact or a figure, as {first} @section")
     return Operand(first, tuple(_term(word, first) for word in rest))  # type: ignore[arg-type]
+
+
+def is_path(value: object) -> bool:
+    """Whether that is the path of a result, as `pairs` or `rows.length_long_point`, and no operand."""
+    return isinstance(value, str) and _PATH.fullmatch(value) is not None
 
 
 def condition(text: str) -> Condition:

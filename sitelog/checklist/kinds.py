@@ -1,8 +1,9 @@
 """Which unit a kind of figure is told in, and which kinds may stand for each other."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import get_args
 
+from sitelog.checklist.model import Operand
 from sitelog.quantity import Kind
 from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import Calculator, Output
@@ -29,6 +30,29 @@ SUIT: Mapping[Kind, tuple[Kind, ...]] = {
     "choice": ("choice", "text"),
     "text": KINDS,
 }
+
+
+# What an operand of that word comes to, and what its terms are; of the other words both are what is wanted.
+MAKES: Mapping[str, tuple[Kind, Kind]] = {
+    "thickness": ("length", "section"),
+    "depth": ("length", "section"),
+    "section": ("section", "length"),
+}
+
+
+def unsuited(operand: Operand, wanted: Kind, kinds: Mapping[str, Kind | None]) -> Iterator[tuple[str, str, str]]:
+    """What is said in an operand and does not suit: its name, its kind, and the kind it should be.
+
+    `kinds` has figures under `=key`.
+    """
+    made, of = MAKES.get(operand.word, (wanted, wanted))
+    if not suits(made, wanted):
+        yield f"the word {operand.word}", told(made), told(wanted)
+        return
+    for term in operand.terms:
+        name = f"={term.name}" if term.kind == "figure" else term.name
+        if term.kind != "value" and not suits(kinds.get(name), of):
+            yield term.name, told(kinds.get(name)), told(of)
 
 
 def suits(given: Kind | None, wanted: Kind) -> bool:

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from pathlib import Path
 
-from sitelog.checklist import circles, facts, names, rules, shapes, sums
+from sitelog.checklist import circles, facts, member_rules, names, rules, shapes, sums
 from sitelog.checklist.book import Book
 from sitelog.checklist.document import Fault, shown
 from sitelog.checklist.gather import gather
@@ -11,7 +11,7 @@ from sitelog.checklist.model import Library
 from sitelog.checklist.shipped import shipped_folder, toml_files
 from sitelog.refusal import Refusal
 
-RULES = (*rules.RULES, *shapes.RULES, *facts.RULES, *names.RULES, *sums.RULES, *circles.RULES)
+RULES = (*rules.RULES, *shapes.RULES, *facts.RULES, *names.RULES, *sums.RULES, *member_rules.RULES, *circles.RULES)
 
 
 class Faults(Refusal):

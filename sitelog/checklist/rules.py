@@ -20,6 +20,7 @@ def ids_are_unique(book: Book) -> Iterator[Fault]:
         yield from _twice("stage", ((spot, stage.id) for spot, stage in listed.stages()))
         yield from _twice("fact", ((spot, fact.name) for spot, fact in listed.facts()))
         yield from _twice("sum", ((listed.spot.at("sum", n), s.id) for n, s in enumerate(listed.checklist.sums)))
+        yield from _twice("member", ((spot, member.id) for spot, member in listed.members()))
         for spot, stage in listed.stages():
             yield from _twice("check", ((spot.at("check", n), c.id) for n, c in enumerate(stage.checks)))
         for spot, _, check in listed.checks():

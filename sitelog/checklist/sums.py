@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 from sitelog.checklist.book import Book, Listed
 from sitelog.checklist.document import Fault, Spot
-from sitelog.checklist.kinds import output, suits, told
-from sitelog.checklist.model import Check, Operand, Sum
+from sitelog.checklist.kinds import output, suits, told, unsuited
+from sitelog.checklist.model import Check, MemberSpec, Operand, Sum
 from sitelog.checklist.rules import Rule
 from sitelog.checklist.table import hint
 from sitelog.quantity import Kind, read
@@ -17,7 +17,7 @@ from sitelog.trade.index import calculators
 
 @dataclass(frozen=True)
 class Run:
-    """A calculator as a check or a sum runs it."""
+    """A calculator as a check, a sum or a member runs it."""
 
     spot: Spot
     listed: Listed
@@ -35,7 +35,7 @@ class Run:
 
 
 def runs(book: Book) -> Iterator[Run]:
-    """Every check and sum whose calculator is there."""
+    """Every check, sum and member whose calculator is there."""
     known = calculators()
     for spot, listed, one in _named(book):
         if one.calculator in known:
@@ -43,10 +43,13 @@ def runs(book: Book) -> Iterator[Run]:
             yield Run(spot, listed, known[one.calculator], one.inputs, check)
 
 
-def _named(book: Book) -> Iterator[tuple[Spot, Listed, Check | Sum]]:
+def _named(book: Book) -> Iterator[tuple[Spot, Listed, Check | Sum | MemberSpec]]:
     for listed in book.lists:
         for place, one in enumerate(listed.checklist.sums):
             yield listed.spot.at("sum", place), listed, one
+        for spot, member in listed.members():
+            if member.calculator:
+                yield spot, listed, member
         for spot, _, check in listed.checks():
             if check.calculator:
                 yield spot, listed, check
@@ -105,11 +108,8 @@ def _unsuited(one: Input, operand: Operand, kinds: Mapping[str, Kind | None]) ->
     for term in operand.terms:
         if term.kind == "value" and operand.word == "is":
             yield from _misread(one, term.value)
-        elif term.kind != "value":
-            name = term.name if term.kind == "fact" else f"={term.name}"
-            kind = kinds.get(name)
-            if not suits(kind, one.kind):
-                yield f"{one.name} takes {told(one.kind)}, and {name.lstrip('=')} is {told(kind)}; give what suits it"
+    for name, kind, right in unsuited(operand, one.kind, kinds):
+        yield f"{one.name} takes {right}, and {name} is {kind}; give what suits it"
 
 
 def _misread(one: Input, value: float | str) -> Iterator[str]:

@@ -128,6 +128,11 @@ class Book:
             return self._derived(part, spec, one, "now")
         return None, ""
 
+    def below(self, part: str, name: str) -> list[Fact]:
+        """The facts that a fact of that part is worked from as things stand; none of one that is given."""
+        spec = self.known(part).specs.get(name)
+        return self._below(part, spec, self._sum_for(part, name)) if spec else []
+
     def _below(self, part: str, spec: FactSpec, one: Sum | None) -> list[Fact]:
         """The facts that a worked fact stands on, those of its sum's condition with them."""
         operands = [spec.worked] if spec.worked else list(one.inputs.values()) if one else []

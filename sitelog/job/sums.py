@@ -62,7 +62,11 @@ def worth(operand: Operand, look: Look) -> Value:
         return None
     if operand.word == "is":
         return values[0]
+    if operand.word in ("thickness", "depth"):
+        return _side(values[0], operand.word)
     numbers = [_number(value, operand.word) for value in values]
+    if operand.word == "section":
+        return Section(numbers[0], numbers[1])
     if operand.word == "half":
         return numbers[0] / 2
     if operand.word == "hypot":
@@ -70,6 +74,12 @@ def worth(operand: Operand, look: Look) -> Value:
     if operand.word == "minus":
         return numbers[0] - sum(numbers[1:])
     return sum(numbers)
+
+
+def _side(value: Value, word: str) -> float:
+    if not isinstance(value, Section):
+        raise Refusal(f"{word} wants a section and was given {value}")
+    return value.thickness if word == "thickness" else value.depth
 
 
 def _number(value: Value, word: str) -> float:

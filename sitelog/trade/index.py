@@ -10,11 +10,13 @@ from sitelog.trade.catalogue import Calculator
 # import them all costs more than to work any.
 WHERE: dict[str, str] = {
     "levels": "setting_out",
+    "centres": "centres",
     "twist": "setting_out",
     "string": "setting_out",
     "tape": "taping",
     "squareness": "squareness",
     "common": "rafters",
+    "commons": "centres",
     "birdsmouth": "birdsmouth",
     "hip": "hips",
     "jacks": "jacks",
@@ -39,6 +41,7 @@ WHERE: dict[str, str] = {
     "metal-bays": "metal",
     "grp-deck": "grp",
     "mass": "timber",
+    "laps": "centres",
     "stock": "stock",
 }
 

@@ -1,11 +1,10 @@
 """The jack rafters that run square from a plate to a hip, or down from the ridge to a valley."""
 
-import math
-
 from msgspec import Struct
 
 from sitelog.refusal import Refusal
-from sitelog.trade.catalogue import MOST_ROWS, Input, Outcome, Output, Row, Working, calculator
+from sitelog.trade.catalogue import Input, Outcome, Output, Row, Working, calculator
+from sitelog.trade.centres import set_out
 from sitelog.trade.geometry import cos_deg, sin_deg, tan_deg
 from sitelog.trade.hip_cuts import CORNER, PITCH, PITCH_2, side_of, told_of_side, told_plan_angle
 from sitelog.trade.hip_line import HipLine, Side
@@ -67,7 +66,8 @@ class Jack(Struct, frozen=True):
     definition=(
         "Jacks stand square to their plate, `at` along it from the corner. Lengths are on the measuring line,"
         " from the plate's top outer edge to the face of the hip, half its thickness already taken off, along"
-        " the centre and the two faces of the jack. On a valley they run from its face up to the centre of"
+        " the centre and the two faces of the jack. The last is set midway where it would touch the full common at the"
+        " ridge's end. On a valley they run from its face up to the centre of"
         " the ridge, and `at` is along the line of the plate carried on past the corner."
     ),
     example="pitch=35 spacing=400 run=3000 hip_thickness=47 thickness=47",
@@ -93,7 +93,7 @@ def jacks(
             " no jack of that side meets it"
         )
     w = Working()
-    places = _places(line, k, run, spacing if first is None else first, spacing)
+    places = _places(line, k, run, spacing if first is None else first, spacing, thickness)
     if on == "hip":
         rows = _on_hip(line, k, places, hip_thickness / 2, thickness / 2)
     else:
@@ -102,18 +102,16 @@ def jacks(
     return Outcome({"rows": [jack.row for jack in rows], **results, "pairs": len(rows)}, w, notes=_notes(line, k, on))
 
 
-def _places(line: HipLine, side: Side, run: float, first: float, spacing: float) -> list[float]:
-    """Centres [mm] along the plate, short of where the hip has run as far in as a full common."""
+def _places(line: HipLine, side: Side, run: float, first: float, spacing: float, thickness: float) -> list[float]:
+    """Centres [mm] along the plate, short of where the hip has run as far in as a full common, and clear of that."""
     room = run / tan_deg(line.plan_angle(side))
-    count = math.ceil((room - first) / spacing - 1e-9)
-    if count > MOST_ROWS:
-        raise Refusal(f"jacks: a spacing of {spacing:g} gives {count} jacks; at most {MOST_ROWS} are worked")
-    if count < 1:
+    places = set_out("jacks", first, spacing, room, thickness)
+    if not places:
         raise Refusal(
             f"jacks: no jack stands here: the first, {first:.0f} from the corner, must be under {room:.0f},"
             " where the full commons begin"
         )
-    return [first + spacing * place for place in range(count)]
+    return places
 
 
 def _on_hip(line: HipLine, side: Side, places: list[float], half_hip: float, half: float) -> list[Jack]:

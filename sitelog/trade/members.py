@@ -14,22 +14,37 @@ from sitelog.text import clean
 Hand = Literal["", "left", "right"]
 HANDS: tuple[Hand, ...] = get_args(Hand)
 NEEDED = ("part", "section", "length", "count")
-COLUMNS = (*NEEDED, "head_cut", "head_hand", "foot_cut", "foot_hand", "mass")
+ANGLES = ("cut", "seat", "bevel", "bevel_2", "tilt", "tilt_2")  # of an end, in the order of the file
+ENDS = ("head", "foot")
+COLUMNS = (*NEEDED, *(f"{end}_{cell}" for end in ENDS for cell in (*ANGLES, "hand")), "mass")
 MOST = 2_000
 
 _LIVE = ("=", "+", "-", "@", "'")  # a spreadsheet takes a cell that starts so for a sum; ' marks it as words
 
 
 class End(Struct, frozen=True):
-    """The cut of one end: degrees from square, and the side of its long point as seen along the member from its
-    foot, top edge up; no hand where both sides are alike."""
+    """The cuts of one end, in degrees from square, 0 where there is none.
+
+    `cut` is across the face (the plumb cut), `seat` of the birdsmouth there, `bevel` across the top edge, `tilt` of
+    the saw that follows the plumb line; `_2` is the other cheek. `hand` is the side of the long point as seen along
+    the member from its foot, top edge up; none where both sides are alike.
+    """
 
     cut: float = 0.0
+    seat: float = 0.0
+    bevel: float = 0.0
+    bevel_2: float = 0.0
+    tilt: float = 0.0
+    tilt_2: float = 0.0
     hand: Hand = ""
 
     def __post_init__(self) -> None:
-        if not 0 <= self.cut < 90:
-            raise Refusal(f"a cut is {self.cut:g} degrees from square; it must be from 0 to under 90")
+        for name in ANGLES:
+            if not 0 <= getattr(self, name) < 90:
+                called = name.removesuffix("_2")
+                raise Refusal(
+                    f"a {called} is {getattr(self, name):g} degrees from square; it must be from 0 to under 90"
+                )
         if self.hand not in HANDS:
             raise Refusal(f"a cut's hand is '{clean(str(self.hand), most=20)}'; it must be left, right or nothing")
 
@@ -59,10 +74,16 @@ def write_members(members: Iterable[Member]) -> str:
     writer.writerow(COLUMNS)
     for one in members:
         part = f"'{one.part}" if one.part.startswith(_LIVE) else one.part
-        ends = (cell for end in (one.head, one.foot) for cell in (_figure(end.cut), end.hand))
+        ends = [cell for end in (one.head, one.foot) for cell in _cells(end)]
         mass = "" if one.mass is None else _figure(one.mass)
         writer.writerow((part, one.section, _figure(one.length), one.count, *ends, mass))
     return written.getvalue()
+
+
+def _cells(end: End) -> tuple[str, ...]:
+    """The plumb cut, told though it is square; of the rest those there are."""
+    others = (_figure(angle) if (angle := getattr(end, name)) else "" for name in ANGLES[1:])
+    return (_figure(end.cut), *others, end.hand)
 
 
 def _figure(number: float) -> str:
@@ -119,7 +140,8 @@ def _header(cells: list[str]) -> list[str]:
     if missing or strange or len(set(names)) < len(names):
         given = clean(",".join(names)[:200], most=60)
         raise Refusal(
-            f"members line 1: the header is '{given}'; it must be {','.join(COLUMNS)}, the last five if wanted"
+            f"members line 1: the header is '{given}'; it must be {','.join(NEEDED)}, and if wanted any of"
+            f" {','.join(COLUMNS[4:])}"
         )
     return names
 
@@ -129,7 +151,7 @@ def _member(header: list[str], cells: list[str]) -> Member:
         raise Refusal(f"it has {len(cells)} cells and the header has {len(header)}; divide them by commas")
     row = dict(zip(header, cells, strict=True))
     part = row["part"][1:] if row["part"].startswith("'") and row["part"][1:].startswith(_LIVE) else row["part"]
-    head, foot = (End(_number("angle", row, f"{at}_cut") or 0.0, _hand(row, f"{at}_hand")) for at in ("head", "foot"))
+    head, foot = (_end(row, at) for at in ENDS)
     section = _cell("section", row, "section")
     assert isinstance(section, Section)
     return Member(
@@ -141,6 +163,11 @@ def _member(header: list[str], cells: list[str]) -> Member:
         foot,
         _number("number", row, "mass"),
     )
+
+
+def _end(row: Mapping[str, str], at: str) -> End:
+    angles = {name: _number("angle", row, f"{at}_{name}") or 0.0 for name in ANGLES}
+    return End(**angles, hand=_hand(row, f"{at}_hand"))
 
 
 def _cell(kind: Kind, row: Mapping[str, str], name: str) -> Value:

@@ -46,6 +46,11 @@ SLOPE = (
     Output("pitch_at_p", "deg", "Pitch at P"),
     Output("pitch_at_q", "deg", "Pitch at Q"),
 )
+FOOT = (
+    Output("side", "", "Plate"),
+    Output("p", "mm", "P, along it from its first corner"),
+    Output("q", "mm", "Q, along it"),
+)
 
 
 @calculator(
@@ -64,6 +69,7 @@ SLOPE = (
         Output("ridge_fall", "mm", "Ridge falls, end to end"),
         Output("hips", "", "Hips", HIP),
         Output("slopes", "", "Slopes", SLOPE),
+        Output("feet", "", "Plumb under the ridge's ends", FOOT),
         Output("choice_height", "mm", "The two choices: height"),
         Output("choice_length", "mm", "The two choices: a length"),
         Output("choice_pitch", "deg", "The two choices: a pitch"),
@@ -161,6 +167,7 @@ def _told(w: Working, lines: RoofLines, keep: str) -> dict[str, Result]:
         "ridge_fall": fall,
         "hips": [_hip_row(w, lines, corner) for corner in range(4)],
         "slopes": [_slope_row(w, lines, side) for side in range(4)],
+        "feet": [_foot_row(lines, side) for side in range(4)],
     }
 
 
@@ -198,6 +205,11 @@ def _slope_row(w: Working, lines: RoofLines, side: int) -> Row:
         )
         row[f"run_at_{name}"], row[f"pitch_at_{name}"] = run, atan2_deg(height, run)
     return {"side": SIDES[side], "common_shortest": min(commons), "common_longest": max(commons), **row}
+
+
+def _foot_row(lines: RoofLines, side: int) -> Row:
+    feet: Row = {"side": SIDES[side], "p": None, "q": None}
+    return feet | {name: lines.along(side, point) for name, point in lines.ends_on(side).items()}
 
 
 def _apart(true: RoofLines) -> dict[str, float]:

@@ -13,6 +13,7 @@ from sitelog.trade.geometry import (
     angle_between,
     atan2_deg,
     cross,
+    dot,
     level,
     meeting_point,
     minus,
@@ -83,6 +84,11 @@ class RoofLines(Struct, frozen=True):
         """Level, square to the side's plate, out to a point [mm]."""
         along = unit(minus(self.corners[(side + 1) % 4], self.corners[side]))
         return cross(along, level(minus(point, self.corners[side])))[2]
+
+    def along(self, side: int, point: Vector) -> float:
+        """Along the side's plate, from its first corner to square below a point [mm]."""
+        here, after = self.corners[side], self.corners[(side + 1) % 4]
+        return dot(unit(minus(after, here)), level(minus(point, here)))
 
     def ends_on(self, side: int) -> dict[str, Vector]:
         """The ends of the ridge that the side's slope reaches, by name p and q."""

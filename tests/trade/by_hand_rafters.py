@@ -270,6 +270,31 @@ HIPS = (
         """,
     ),
     Case(
+        "studs of a wall of 4.03 m at 400, 38 thick, flush with both ends",
+        "centres length=4030 spacing=400 first=19 last=19 thickness=38",
+        """
+        first to last: 4030 - 19 - 19 = 3992
+        whole spacings in it: 3992 / 400 = 9.98
+        one at the start, nine after it, one at the end: 1 + 9 + 1 = 11 -> count +- 0.001
+        the tenth: 19 + 9 * 400 = 3619 -> rows.10.at +- 0.001
+        what is left: 3992 - 9 * 400 = 392 -> last_bay +- 0.001
+        the last: 4030 - 19 = 4011 -> rows.11.at +- 0.001
+        """,
+    ),
+    Case(
+        "commons at 600 between a ridge's ends 3.62 m apart, plates 10 out of parallel, at 40",
+        "commons first=2800 last=6420 run=2800 run_last=2810 pitch=40 spacing=600 ridge=38 thickness=47",
+        """
+        between the ends: 6420 - 2800 = 3620
+        the seventh would be 20 from the last and touch it: 3620 - 6 * 600 = 20
+        so it goes midway: 2800 + (3000 + 3620) / 2 = 6110 -> rows.7.at +- 0.001
+        pairs: 6 + 1 + 1 = 8 -> count +- 0.001
+        first: (2800 - 19) / 0.7660 = 3630.5 -> rows.1.length_to_ridge +- 0.3
+        run of the fourth: 2800 + 10 * 1800 / 3620 = 2804.97 -> rows.4.run +- 0.01
+        last: (2810 - 19) / 0.7660 = 3643.6 -> rows.8.length_to_ridge +- 0.3
+        """,
+    ),
+    Case(
         "a purlin against that hip, marked by its slopes",
         "purlin pitch=40",
         """

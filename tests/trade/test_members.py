@@ -10,19 +10,20 @@ from hypothesis import strategies as st
 from sitelog.quantity import Cut, Section
 from sitelog.refusal import Refusal
 from sitelog.text import clean
-from sitelog.trade.members import COLUMNS, HANDS, MOST, End, Member, cuts_of, read_members, write_members
+from sitelog.trade.members import ANGLES, COLUMNS, HANDS, MOST, End, Member, cuts_of, read_members, write_members
 
-HEADER = ",".join(COLUMNS)
+HEADER = "part,section,length,count,head_cut,head_hand,foot_cut,foot_hand,mass"
 # Invented.
-ROWS = """part,section,length,count,head_cut,head_hand,foot_cut,foot_hand,mass
-hip a,47x225,4962,1,48.1,left,63.7,,22.0
-jack 1,47x150,3.05m,2,50.7,Right,,,
-common,2x6,12ft,10,,,,,
+ROWS = """part,section,length,count,head_cut,head_bevel,head_bevel_2,head_hand,foot_cut,foot_seat,mass
+hip a,47x225,4962,1,26.3,48.1,48.2,,26.3,63.7,22.0
+jack 1,47x150,3.05m,2,35,50.7,,Right,,,
+common,2x6,12ft,10,,,,,,,
 """
 
 numbers = st.floats(0.1, 15_000).map(lambda number: round(number, 6))
 sides = st.integers(20, 2_000).map(float)  # two sides under 16 would be nominal inches
-ends = st.builds(End, st.floats(0, 89).map(lambda deg: round(deg, 6)), st.sampled_from(HANDS))
+angles = st.floats(0, 89).map(lambda deg: round(deg, 6))
+ends = st.builds(End, *[angles] * len(ANGLES), st.sampled_from(HANDS))
 names = st.text(max_size=40).map(clean).filter(bool)
 members = st.builds(
     Member,
@@ -38,8 +39,9 @@ members = st.builds(
 
 def test_members_are_read_with_what_is_left_out_square_and_without_a_hand() -> None:
     hip, jack, common = read_members(ROWS)
-    assert hip == Member("hip a", Section(47, 225), 4962, 1, End(48.1, "left"), End(63.7), 22.0)
-    assert jack == Member("jack 1", Section(47, 150), 3050, 2, End(50.7, "right"))
+    head, foot = End(26.3, bevel=48.1, bevel_2=48.2), End(26.3, 63.7)
+    assert hip == Member("hip a", Section(47, 225), 4962, 1, head, foot, 22.0)
+    assert jack == Member("jack 1", Section(47, 150), 3050, 2, End(35, bevel=50.7, hand="right"))
     assert common == Member("common", Section(47, 150, "2x6"), 3657.6, 10)
 
 
@@ -51,7 +53,7 @@ def test_the_four_columns_that_are_needed_are_enough_in_any_order() -> None:
 
 def test_a_spreadsheet_s_line_ends_and_empty_lines_change_nothing() -> None:
     assert read_members(ROWS.replace("\n", "\r\n")) == read_members(ROWS)
-    assert read_members(f"\n{ROWS},,,,,,,,\n\n") == read_members(ROWS)
+    assert read_members(f"\n{ROWS},,,,,,,,,,\n\n") == read_members(ROWS)
 
 
 @given(st.lists(members, min_size=1, max_size=5))
@@ -75,6 +77,7 @@ def test_the_cuts_are_the_pieces_whatever_their_ends() -> None:
     [
         ("", "the file is empty"),
         (HEADER, "a header and no member"),
+        (",".join(COLUMNS), "a header and no member"),
         ("part;section;length;count\na;47x150;3600;1", "line 1: the header is 'part;section"),
         ("part,section,length\na,47x150,3600", "line 1: the header is"),
         ("part,section,length,count,colour\na,47x150,3600,1,red", "line 1: the header is"),

@@ -1,0 +1,235 @@
+"""The cutting list of a part: every member with its length and cuts, and whether those stand on what was built."""
+
+from collections.abc import Iterable, Iterator
+from typing import Literal
+
+from msgspec import Struct
+
+from sitelog.checklist.kinds import WORDS, output
+from sitelog.checklist.members import operands
+from sitelog.checklist.model import Condition, EndSpec, Library, MemberSpec, Operand, Taken, Term
+from sitelog.job.facts import Book
+from sitelog.job.sums import feed, holds, result, unknown, work, worth
+from sitelog.job.views import Fact, State
+from sitelog.quantity import Section, read
+from sitelog.refusal import Refusal
+from sitelog.trade import index
+from sitelog.trade.catalogue import Answer, Row, Value
+from sitelog.trade.members import End, Hand, Member
+from sitelog.trade.timber import DENSITY, timber_mass
+
+Standing = Literal["built", "drawn", "stale", "none"]
+WHOLE: tuple[Hand, ...] = ("",)
+HALVES: tuple[Hand, ...] = ("left", "right")
+
+
+class Told(Struct, frozen=True):
+    """A figure told beside a member: what it is, and its unit."""
+
+    says: str
+    value: Value
+    unit: str
+
+
+class Line(Struct, frozen=True):
+    """One line of the list: members alike in all, or why there is none (`refusal`, and then no `member`).
+
+    `built`: every figure under it that can be measured has been; `drawn`: not all, and `waits` names those that have
+    not; `stale`: it rests on checks that are stale, named in `waits`, and is not to be cut to.
+    """
+
+    part: str
+    id: str
+    says: str
+    standing: Standing
+    member: Member | None = None
+    waits: tuple[str, ...] = ()
+    shows: tuple[Told, ...] = ()
+    refusal: str = ""
+
+    @property
+    def good(self) -> bool:
+        """Whether it may be ordered and cut."""
+        return self.member is not None and self.standing != "stale"
+
+
+def members(state: State, library: Library, part: str) -> tuple[Line, ...]:
+    """The lines of a part's list, in the order of its checklist; none for a part whose list names no members."""
+    forms = {one.id: one.form for one in state.parts}
+    listed = library.lists.get(forms.get(part, ""))
+    book = Book(library, forms, state.given)
+    book.keep({_key(name): fact for name, fact in state.facts.items()})
+    stale = frozenset(state.stale)
+    return tuple(line for one in (listed.members if listed else ()) for line in _List(book, part, one, stale).lines())
+
+
+def _key(name: str) -> tuple[str, str]:
+    part, _, fact = name.partition(".")
+    return part, fact
+
+
+class _List(Struct, frozen=True):
+    """One member of the checklist, over the facts of its part."""
+
+    book: Book
+    part: str
+    spec: MemberSpec
+    stale: frozenset[str]
+
+    def lines(self) -> Iterator[Line]:
+        if not holds(self.spec.when, self._now):
+            if waits := self._unknown(self.spec.when):
+                yield self._none(f"hangs on {', '.join(waits)}")
+            return
+        if self.spec.left_out:
+            yield self._none(self.spec.left_out)
+            return
+        try:
+            yield from self._worked()
+        except Refusal as refusal:
+            yield self._none(refusal.message)
+
+    def _worked(self) -> Iterator[Line]:
+        answer = self._answer()
+        rows = self._rows(answer)
+        for row in rows:
+            for member in self._members(answer, row, numbered=len(rows) > 1):
+                standing, waits = self._standing()
+                yield Line(
+                    self.part, self.spec.id, self.spec.says, standing, member, waits, tuple(self._told(answer, row))
+                )
+
+    def _none(self, why: str) -> Line:
+        return Line(self.part, self.spec.id, self.spec.says, "none", refusal=why)
+
+    def _now(self, name: str) -> Value:
+        return self.book.now(self.part, name)
+
+    def _look(self, term: Term) -> Value:
+        return self.book.term(self.part, term)
+
+    def _unknown(self, when: Condition | None) -> list[str]:
+        return [one.fact for one in when.clauses if self._now(one.fact) is None] if when else []
+
+    # --- what it is worked from ---
+
+    def _answer(self) -> Answer | None:
+        if not self.spec.calculator:
+            return None
+        values, wanted = feed(index.find(self.spec.calculator), self.spec.inputs, self._look)
+        if wanted:
+            raise Refusal(f"waits for {', '.join(wanted)}")
+        answer, refusal = work(self.spec.calculator, values)
+        if answer is None:
+            raise Refusal(refusal)
+        return answer
+
+    def _rows(self, answer: Answer | None) -> list[Row | None]:
+        """The rows that its length is a column of; else one that is none."""
+        path = self.spec.length.path if self.spec.length else ""
+        held = answer.results.get(path.split(".")[0]) if answer else None
+        return [*held] if isinstance(held, list) and path.count(".") == 1 else [None]
+
+    def _taken(self, taken: Taken, answer: Answer | None, row: Row | None) -> Value:
+        if taken.operand:
+            return self._worth(taken.operand)
+        return _picked(answer, taken.path, row) if answer else None
+
+    def _worth(self, operand: Operand) -> Value:
+        value = worth(operand, self._look)
+        if value is None:
+            raise Refusal(f"waits for {', '.join(unknown(operand, self._look))}")
+        return value
+
+    def _number(self, what: str, value: Value) -> float:
+        if not isinstance(value, (int, float)):
+            raise Refusal(f"{what} comes to {'nothing' if value is None else value}, and a number is wanted")
+        return float(value)
+
+    # --- the members ---
+
+    def _members(self, answer: Answer | None, row: Row | None, *, numbered: bool) -> Iterator[Member]:
+        spec = self.spec
+        count = self._number("count", self._taken(spec.count, answer, row))
+        if count < 1:
+            return
+        length = self._number("length", self._taken(spec.length, answer, row) if spec.length else None)
+        if spec.adds:
+            length += self._number("adds", self._worth(spec.adds))
+        section = self._section()
+        said = f"{spec.says}, {next(iter(row.values()))}" if row and numbered else spec.says
+        mass = timber_mass(section, length, self._density())
+        paired = "pair" in (spec.head.hand, spec.foot.hand)
+        for hand in HALVES if paired else WHOLE:
+            head, foot = (self._end(end, hand, answer, row) for end in (spec.head, spec.foot))
+            yield Member(said, section, length, int(count / 2 if paired else count), head, foot, mass)
+
+    def _section(self) -> Section:
+        value = self._worth(self.spec.section) if self.spec.section else None
+        value = read("section", value, name=self.spec.says) if isinstance(value, str) else value
+        if not isinstance(value, Section):
+            raise Refusal(f"its section comes to {value}, and thickness x depth is wanted, as 47x150")
+        return value
+
+    def _density(self) -> float:
+        """kg/m3 of its strength class; C24 where the list names none, as the calculators of rafters take it."""
+        grade = str(self._worth(self.spec.grade)) if self.spec.grade else "C24"
+        if grade not in DENSITY:
+            raise Refusal(f"its grade is {grade}; the mean density is known of {', '.join(DENSITY)}")
+        return DENSITY[grade]
+
+    def _end(self, end: EndSpec, half: Hand, answer: Answer | None, row: Row | None) -> End:
+        figures = {name: self._number(name, self._taken(one, answer, row)) for name, one in end.figures.items()}
+        return End(**figures, hand=half if end.hand == "pair" else end.hand)
+
+    def _told(self, answer: Answer | None, row: Row | None) -> Iterator[Told]:
+        for shown in self.spec.shows:
+            if answer and holds(shown.when, self._now):
+                found = output(index.find(self.spec.calculator), shown.of)
+                value = _picked(answer, shown.of, row)
+                if value is not None:
+                    yield Told(found.says, value, found.unit)
+
+    # --- what it stands on ---
+
+    def _standing(self) -> tuple[Standing, tuple[str, ...]]:
+        drawn, checks = self._leaves(self._names())
+        stale = tuple(sorted(checks & self.stale))
+        if stale:
+            return "stale", stale
+        return ("drawn", tuple(sorted(drawn))) if drawn else ("built", ())
+
+    def _names(self) -> set[str]:
+        said = (operand for _, operand in operands(self.spec))
+        return {term.name for operand in said for term in operand.terms if term.kind == "fact"}
+
+    def _leaves(self, names: Iterable[str]) -> tuple[set[str], set[str]]:
+        """The names of the facts beneath that could be measured and are not, and the checks that measured the rest."""
+        drawn: set[str] = set()
+        checks: set[str] = set()
+        seen: set[str] = set()
+        waiting = [fact for name in names if (fact := self.book.fact(self.part, name))]
+        while waiting:
+            fact = waiting.pop()
+            if fact.name in seen:
+                continue
+            seen.add(fact.name)
+            checks |= fact.rests_on
+            if _can_be_measured(fact) and fact.set_by not in fact.setters:
+                drawn.add(fact.name.partition(".")[2])
+            elif fact.set_by not in fact.setters:
+                waiting += self.book.below(*_key(fact.name))
+        return drawn, checks
+
+
+def _can_be_measured(fact: Fact) -> bool:
+    return bool(fact.setters) and fact.kind not in WORDS
+
+
+def _picked(answer: Answer, path: str, row: Row | None) -> Value:
+    """The result at a path; of the row where it names a column of the rows."""
+    first, _, column = path.partition(".")
+    if isinstance(answer.results.get(first), list) and column and "." not in column:
+        return row.get(column) if row else None
+    found = result(answer, path)
+    return found if isinstance(found, (int, float, str)) else None
