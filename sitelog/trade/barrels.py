@@ -6,7 +6,7 @@ from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import Input, Outcome, Output, Result, Row, Working, calculator
 from sitelog.trade.curves import Segment, segment, stations
 from sitelog.trade.geometry import sin_deg
-from sitelog.trade.slope_lines import COLUMNS, DATUM, SPACING, flat_crown, on_slope, reach_back
+from sitelog.trade.slope_lines import COLUMNS, DATUM, FLAT, SPACING, flat_crown, flat_side, on_slope, reach_back
 
 _PARTS = 1_000  # of a line added up by Simpson's rule: good to far more than a tape
 
@@ -41,6 +41,7 @@ def ellipse_arc(across: float, up: float, half_angle: float) -> float:
         Output("ridge_up_slope", "mm", "crown, up the slope"),
         Output("ridge_back", "mm", "crown, level back to the slope"),
         Output("line_length", "mm", "length of the line"),
+        FLAT,
         Output("rows", "", "outside line", COLUMNS),
         Output("inner_rows", "", "line inside the sheet", COLUMNS),
     ),
@@ -91,6 +92,7 @@ def barrel(
         "ridge_up_slope": crown,
         "ridge_back": back,
         "line_length": length,
+        "flat_crown": 2 * flat_side(one.radius, one.chord / 2),
         "rows": list(on_slope(marks, lambda at: one.height(at - one.chord / 2), pitch)),
     }
     if sheet:

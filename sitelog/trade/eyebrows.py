@@ -8,7 +8,7 @@ from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import Input, Outcome, Output, Result, Working, calculator
 from sitelog.trade.curves import drop, stations
 from sitelog.trade.geometry import sin_deg, tan_deg
-from sitelog.trade.slope_lines import COLUMNS, DATUM, SPACING, flat_crown, on_slope, reach_back
+from sitelog.trade.slope_lines import COLUMNS, DATUM, FLAT, SPACING, flat_crown, flat_side, on_slope, reach_back
 
 # Roof Tile Association, Eyebrows (read).
 _MAIN_SLOPE, _FLATTEST = 55.0, 35.0
@@ -28,6 +28,21 @@ class Eyebrow(Struct, frozen=True):
     crown: float
     wing: float
 
+    @classmethod
+    def struck(cls, width: float, rise: float, split: float) -> "Eyebrow":
+        """The curve of that width and rise [mm], `split` the crown's share of the half width.
+
+        Refusal for a rise that stands the curve upright where the arcs meet.
+        """
+        half = width / 2
+        if rise >= half:
+            raise Refusal(
+                f"eyebrow: rise is {rise:g}; it must be under half the width, {half:g}, or the curve stands upright"
+                " where the arcs meet"
+            )
+        whole = half / sin_deg(2 * math.degrees(math.atan(rise / half)))
+        return cls(half, rise, split * half, split * whole, (1 - split) * whole)
+
     def height(self, at: float) -> float:
         """Height over the ends [mm], `at` mm from the left one."""
         off = abs(at - self.half)
@@ -46,6 +61,7 @@ class Eyebrow(Struct, frozen=True):
         Input("split", "fraction", "share of the half width in the crown", default=0.5, over=0, under=1),
         Input("pitch", "pitch", "of the main slope; left out, heights only", optional=True),
         SPACING,
+        Input("run", "length", "of the crown's rafter, level, face to main slope", optional=True, over=0),
     ),
     results=(
         Output("crown_radius", "mm", "radius of the crown"),
@@ -55,51 +71,74 @@ class Eyebrow(Struct, frozen=True):
         Output("tangent_height", "mm", "height where they meet"),
         Output("curve_length", "mm", "length along the curve"),
         Output("ridge_back", "mm", "crown, level back to the slope"),
+        Output("crown_pitch", "deg", "pitch of the crown's rafter"),
+        Output("least_run", "mm", "its least run in plain tiles"),
+        FLAT,
         Output("rows", "", "line", COLUMNS),
     ),
     basis="geometry: two arcs with a common tangent; level lines cut by the plane of the slope",
     definition=(
         "The crown is struck from a centre on the middle line, each wing from one plumb over its end; they"
         " meet in one tangent, and the wings run out level at the ends. " + DATUM + " It is the line that is set"
-        " out: ribs under sheathing have the crown's radius less the sheet and the wings' radius more by it."
+        " out: ribs under sheathing have the crown's radius less the sheet and the wings' radius more by it. Given the"
+        " run of the crown's rafter, that rafter climbs to where the main slope is as high; least_run keeps it at 35"
+        " degrees, the flattest for plain tiles (Roof Tile Association, Eyebrows)."
     ),
-    example="width=3000 rise=600 split=0.5 pitch=55 spacing=250",
+    example="width=3000 rise=600 split=0.5 pitch=55 spacing=250 run=900",
 )
-def eyebrow(*, width: float, rise: float, split: float, pitch: float | None, spacing: float) -> Outcome:
-    """Radii and rows in mm, angle in degrees. Raises Refusal for a rise that stands the curve upright."""
-    half = width / 2
-    if rise >= half:
-        raise Refusal(
-            f"eyebrow: rise is {rise:g}; it must be under half the width, {half:g}, or the curve stands upright"
-            " where the arcs meet"
-        )
+def eyebrow(
+    *, width: float, rise: float, split: float, pitch: float | None, spacing: float, run: float | None
+) -> Outcome:
+    """Radii and rows in mm, angles in degrees. Raises Refusal for a rise that stands the curve upright."""
+    curve = Eyebrow.struck(width, rise, split)
     w = Working()
-    angle = 2 * math.degrees(math.atan(rise / half))
+    angle = 2 * math.degrees(math.atan(rise / curve.half))
     w.step("tangent_angle", "2 * atan(rise / (width / 2))", angle, "deg", rise=rise, width=width)
     numbers = {"split": split, "width": width, "tangent_angle": angle}
-    crown = split * half / sin_deg(angle)
-    w.step("crown_radius", "split * width / 2 / sin(tangent_angle)", crown, **numbers)
-    wing = (1 - split) * half / sin_deg(angle)
-    w.step("wing_radius", "(1 - split) * width / 2 / sin(tangent_angle)", wing, **numbers)
-    curve = Eyebrow(half, rise, split * half, crown, wing)
-    at = w.step("tangent_at", "(1 - split) * width / 2", (1 - split) * half, split=split, width=width)
+    w.step("crown_radius", "split * width / 2 / sin(tangent_angle)", curve.crown, **numbers)
+    w.step("wing_radius", "(1 - split) * width / 2 / sin(tangent_angle)", curve.wing, **numbers)
+    at = w.step("tangent_at", "(1 - split) * width / 2", (1 - split) * curve.half, split=split, width=width)
     high = w.step("tangent_height", "(1 - split) * rise", (1 - split) * rise, split=split, rise=rise)
-    length = 2 * (crown + wing) * math.radians(angle)
-    numbers = {"crown_radius": crown, "wing_radius": wing, "tangent_angle": angle, "pi": math.pi}
+    length = 2 * (curve.crown + curve.wing) * math.radians(angle)
+    numbers = {"crown_radius": curve.crown, "wing_radius": curve.wing, "tangent_angle": angle, "pi": math.pi}
     w.step("curve_length", "2 * (crown_radius + wing_radius) * tangent_angle * pi / 180", length, **numbers)
     results: dict[str, Result] = {
-        "crown_radius": crown,
-        "wing_radius": wing,
+        "crown_radius": curve.crown,
+        "wing_radius": curve.wing,
         "tangent_angle": angle,
         "tangent_at": at,
         "tangent_height": high,
         "curve_length": length,
+        "flat_crown": 2 * flat_side(curve.crown, curve.crown_half),
         "rows": list(on_slope(stations("eyebrow", width, spacing), curve.height, pitch)),
     }
     if pitch is not None:
         back = reach_back("eyebrow", rise, pitch)
         results["ridge_back"] = w.step("ridge_back", "rise / tan(pitch)", back, rise=rise, pitch=pitch)
-    return Outcome(results, w, notes=(*_in_tiles(rise, pitch), flat_crown(crown, split * half)))
+        results |= _climbing(w, rise, pitch, run)
+    return Outcome(results, w, notes=(*_in_tiles(rise, pitch), flat_crown(curve.crown, curve.crown_half)))
+
+
+def _climbing(w: Working, rise: float, pitch: float, run: float | None) -> dict[str, Result]:
+    """The least run of a tiled crown's rafter on a slope of that pitch [deg], and its pitch on the run [mm] it has."""
+    results: dict[str, Result] = {}
+    numbers = {"rise": rise, "pitch": pitch}
+    if pitch > _FLATTEST:
+        least = rise / (tan_deg(pitch) - tan_deg(_FLATTEST))
+        formula = "rise / (tan(pitch) - tan(flattest))"
+        results["least_run"] = w.step("least_run", formula, least, **numbers, flattest=_FLATTEST)
+    if run is not None:
+        climb = tan_deg(pitch) - rise / run
+        if climb < 0:
+            raise Refusal(
+                f"eyebrow: run is {run:g}; the crown's rafter would fall back to the slope, which level lines meet at"
+                f" {rise / tan_deg(pitch):.0f}"
+            )
+        crown = math.degrees(math.atan(climb))
+        results["crown_pitch"] = w.step(
+            "crown_pitch", "atan(tan(pitch) - rise / run)", crown, "deg", **numbers, run=run
+        )
+    return results
 
 
 def _in_tiles(rise: float, pitch: float | None) -> tuple[str, ...]:

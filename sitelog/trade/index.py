@@ -31,6 +31,8 @@ WHERE: dict[str, str] = {
     "rib": "ribs",
     "barrel": "barrels",
     "eyebrow": "eyebrows",
+    "ordinates": "ordinates",
+    "slope-marks": "slope_marks",
     "sheet-bend": "sheet_bend",
     "ventilation": "decks",
     "firrings": "firrings",

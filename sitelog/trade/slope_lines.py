@@ -13,6 +13,7 @@ COLUMNS = (
     Output("along_slope", "mm", "up the slope"),
     Output("back", "mm", "level, back to the slope"),
 )
+FLAT = Output("flat_crown", "mm", "crown flatter than 11 degrees")
 DATUM = (
     "`at` runs level across the dormer from its left end, and height is plumb from the level of its ends; up the slope"
     " and back are measured from where that level meets the main slope."
@@ -40,9 +41,14 @@ def reach_back(calculator: str, rise: float, pitch: float) -> float:
     return back
 
 
+def flat_side(radius: float, half: float) -> float:
+    """How far [mm] each side of its middle a crown is flatter than 11 degrees, for its radius and half width [mm]."""
+    return min(radius * sin_deg(_FLAT_TO), half)
+
+
 def flat_crown(radius: float, half: float) -> str:
     """The note that the crown is a flat to a leadworker, for a crown's radius and half width [mm]."""
-    side = min(radius * sin_deg(_FLAT_TO), half)
+    side = flat_side(radius, half)
     return (
         f"Within {side:.0f} mm of the crown's middle it is flatter than 11 degrees: in metal that is a flat, to be"
         " detailed as one (geometry on a trade page's limit)"

@@ -83,6 +83,35 @@ CURVES = (
         """,
     ),
     Case(
+        "its head as cut, read at 600 each side of the middle: 3-4-5 throughout",
+        "ordinates chord=1600 rise=400 spacing=600 readings=203,400,199 tolerance=5",
+        """
+        radius: (800 ** 2 + 400 ** 2) / 800 = 1000
+        600 off the middle: sqrt(1000 ** 2 - 600 ** 2) - 600 = 200 -> rows.200.0.worked +- 0.001
+        left end to that mark: 800 - 600 = 200 -> station +- 0.001
+        read less worked: 203 - 200 = 3 -> worst +- 0.001
+        steep there as 3 in 4: 600 / 800 = 0.75
+        good to: 2 * sqrt((1 + 0.75 ** 2) / 3) = 1.443 -> uncertainty +- 0.001
+        so proved: 5 - 1.443 = 3.557
+        """,
+        verdict="pass",
+    ),
+    Case(
+        "its line on both edges of a rafter 80 thick, on 3 in 4",
+        "slope-marks chord=1600 rise=400 pitch=3/4 first=200 spacing=600 thickness=80",
+        """
+        left edge off the middle: 800 - 200 + 40 = 640
+        its height: sqrt(1000 ** 2 - 640 ** 2) - 600 = 168.4
+        up the slope: 168.4 * 5 / 3 = 280.7 -> rows.1.0.left +- 0.2
+        right edge off the middle: 640 - 80 = 560
+        its height: sqrt(1000 ** 2 - 560 ** 2) - 600 = 228.5
+        up the slope: 228.5 * 5 / 3 = 380.8 -> rows.1.0.right +- 0.2
+        across the rafter: 380.8 - 280.7 = 100.1
+        from square: atan(100.1 / 80) = 51.37 -> steepest_bevel +- 0.1
+        crown: 400 * 5 / 3 = 666.7 -> crown_up +- 0.1
+        """,
+    ),
+    Case(
         "an eyebrow 3000 wide and 600 high, crown and wings alike",
         "eyebrow width=3000 rise=600 split=0.5 pitch=55 spacing=250",
         """

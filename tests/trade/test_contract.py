@@ -103,6 +103,17 @@ PROMISES = (
         f"rows{LINE} inner_rows{LINE} semi_axis_across semi_axis_up_slope ridge_back",
     ),
     Promise("eyebrow", "width rise split=0.5 pitch spacing", f"crown_radius wing_radius tangent_angle rows{LINE}"),
+    Promise(
+        "ordinates",
+        "chord rise split pitch sheet=0 spacing readings tolerance",
+        "worst station worked rows(at worked read off)",
+        verdict=True,
+    ),
+    Promise(
+        "slope-marks",
+        "chord rise split pitch sheet=0 first spacing thickness=47",
+        "rafters highest crown_up steepest_bevel rows(n at left right bevel)",
+    ),
     Promise("sheet-bend", "radius thickness grain", "layers minimum_radius source", verdict=True),
     # Decks, falls and gutters
     Promise(

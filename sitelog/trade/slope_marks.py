@@ -1,0 +1,102 @@
+"""The marks of a dormer's line on the rafters of the main slope: one on each edge of each rafter it crosses."""
+
+import math
+
+from sitelog.refusal import Refusal
+from sitelog.trade.catalogue import MOST_ROWS, Input, Outcome, Output, Result, Row, Working, calculator
+from sitelog.trade.geometry import atan2_deg, sin_deg
+from sitelog.trade.heads import CHORD, OF_THE_HEAD, RISE, SHEET, SPLIT, Head, head
+
+
+@calculator(
+    "slope-marks",
+    branch="curves",
+    does="A dormer's line marked on both edges of each rafter of the main slope",
+    inputs=(
+        CHORD,
+        RISE,
+        SPLIT,
+        Input("pitch", "pitch", "of the main slope"),
+        SHEET,
+        Input("first", "length", "left end to the first rafter's centre, level"),
+        Input("spacing", "length", "of the rafters, centre to centre", over=0),
+        Input("thickness", "length", "of a rafter", default=47, over=0),
+    ),
+    results=(
+        Output("rafters", "", "Rafters it crosses"),
+        Output("highest", "mm", "Highest mark, up the slope"),
+        Output("crown_up", "mm", "Crown, up the slope"),
+        Output("steepest_bevel", "deg", "Steepest across a rafter, from square"),
+        Output(
+            "rows",
+            "",
+            "Marks, up the slope",
+            (
+                Output("n", "", "Rafter"),
+                Output("at", "mm", "Centre at"),
+                Output("left", "mm", "Left edge"),
+                Output("right", "mm", "Right edge"),
+                Output("bevel", "deg", "From square"),
+            ),
+        ),
+    ),
+    basis="geometry: level lines cut by the plane of the slope",
+    definition=(
+        OF_THE_HEAD + " Marks run up the slope from where that level meets it, on the tops of the rafters; an edge that"
+        " the line passes by has none. The bevel is of the straight line between a rafter's two marks. The lines of the"
+        " head run back level: an eyebrow whose rafters climb, as under tiles, is not marked by it."
+    ),
+    example="chord=1800 rise=600 pitch=40 sheet=18 first=100 spacing=400",
+)
+def slope_marks(
+    *,
+    chord: float,
+    rise: float,
+    split: float | None,
+    pitch: float,
+    sheet: float,
+    first: float,
+    spacing: float,
+    thickness: float,
+) -> Outcome:
+    """Marks in mm up the slope, bevels in degrees. Refusal where no rafter stands under the line."""
+    if thickness >= spacing:
+        raise Refusal(
+            f"slope-marks: rafters {thickness:g} thick at a spacing of {spacing:g} leave nothing between them"
+        )
+    one = head("slope-marks", chord, rise, split, sheet)
+    rows = _rows(one, chord, pitch, first, spacing, thickness)
+    if not rows:
+        raise Refusal(f"slope-marks: no rafter stands under the line; first is {first:g} and the chord {chord:g}")
+    w = Working()
+    top = w.step("crown_up", "(rise - sheet) / sin(pitch)", (rise - sheet) / sin_deg(pitch), rise=rise, sheet=sheet,
+                 pitch=pitch)  # fmt: skip
+    marks = [mark for row in rows for mark in (row["left"], row["right"]) if isinstance(mark, float)]
+    highest = w.note("highest", "height of the curve at that edge, up the slope", max(marks))
+    bevels = [row["bevel"] for row in rows if isinstance(row["bevel"], float)]
+    results: dict[str, Result] = {"rafters": len(rows), "highest": highest, "crown_up": top, "rows": rows}
+    if bevels:
+        results["steepest_bevel"] = max(bevels)
+    return Outcome(results, w, notes=("Fair a batten through the marks before any is cut: the eye finds the odd one",))
+
+
+def _rows(one: Head, chord: float, pitch: float, first: float, spacing: float, thickness: float) -> list[Row]:
+    count = math.ceil((chord + thickness / 2 - first) / spacing)
+    if count > MOST_ROWS:
+        raise Refusal(f"slope-marks: spacing is {spacing:g}; that is {count} rafters, at most {MOST_ROWS}")
+    rows: list[Row] = []
+    for n in range(max(count, 0)):
+        at = first + n * spacing
+        left, right = (_mark(one, edge, pitch) for edge in (at - thickness / 2, at + thickness / 2))
+        if left is None and right is None:
+            continue
+        bevel = None if left is None or right is None else atan2_deg(abs(right - left), thickness)
+        rows.append({"n": n + 1, "at": at, "left": left, "right": right, "bevel": bevel})
+    return rows
+
+
+def _mark(one: Head, at: float, pitch: float) -> float | None:
+    """Up the slope [mm] to the line at that place, or None where it does not stand over the slope."""
+    if abs(at - one.half) >= one.reach - 1e-9:
+        return None
+    return one.height(at - one.half) / sin_deg(pitch)
