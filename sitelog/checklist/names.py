@@ -15,6 +15,12 @@ def checks_have_sources(book: Book) -> Iterator[Fault]:
                 yield spot.fault(f"check {check.id} names no source; give sources, if only common practice")
 
 
+def cautions_have_sources(book: Book) -> Iterator[Fault]:
+    for spot, caution in book.cautions.values():
+        if not caution.figures:
+            yield spot.fault(f"caution {caution.id} names no source; give figures, each with its source")
+
+
 def sources_are_known(book: Book) -> Iterator[Fault]:
     for spot, source, known in _cited(book):
         if source and source not in known:
@@ -49,4 +55,4 @@ def cautions_are_known(book: Book) -> Iterator[Fault]:
                 yield spot.at("cautions", place).fault(f"unknown caution {caution}; {hint(caution, [*book.cautions])}")
 
 
-RULES: tuple[Rule, ...] = (checks_have_sources, sources_are_known, cautions_are_known)
+RULES: tuple[Rule, ...] = (checks_have_sources, cautions_have_sources, sources_are_known, cautions_are_known)

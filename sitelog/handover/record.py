@@ -1,10 +1,11 @@
 """What was done and by whom: points to accept, cautions in force, sign-offs, every check, and whose its limits are."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from sitelog.checklist.model import Caution
 from sitelog.handover.first_page import in_force
 from sitelog.handover.sheets import Block, Items, Section, Table, Words
+from sitelog.handover.sources import STANDING, of_stage
 from sitelog.handover.told import Teller, joined
 from sitelog.job.order import PASSED
 from sitelog.job.views import CheckView, StageView
@@ -35,7 +36,7 @@ def record(tell: Teller, to: str) -> Iterator[Section]:
     yield Section("signed", "Signed and released", tuple(_sign_offs(tell)))
     for stage in tell.state.order:
         yield Section(f"checks-{stage.path}", f"Checks: {_stage_name(tell, stage)}", tuple(_checks(tell, stage)))
-    yield Section("sources", "Where the limits come from", tuple(_sources(tell)))
+    yield Section("sources", "Where checks, limits and cautions come from", tuple(_sources(tell)))
     yield Section("head", "Head code", tuple(_head_code(tell, to)))
     yield Section(
         "limits", "What this program never decides", (Items(tuple((one, ()) for one in LIMITS)), Words(LOCAL_FIRST))
@@ -147,15 +148,23 @@ def _checks(tell: Teller, stage: StageView) -> Iterator[Block]:
 
 
 def _sources(tell: Teller) -> Iterator[Block]:
-    """Every limit that a check of the job is held to, once, with its source."""
+    """What every check and caution of the job rests on, stage by stage."""
     yield Words("published: this very thing in print; borrowed: a neighbouring rule; house: the firm's own, to change.")
-    found: dict[tuple[str, str, str], None] = {}
-    for view in tell.state.checks():
-        limits = [(view.check.limit, view.figures[0].unit if view.figures else "mm")] if view.check.limit else []
-        for limit, unit in [*limits, *((f.limit, f.unit) for f in view.figures)]:
-            if limit is not None:
-                found[tell.limit(limit, unit), limit.says, tell.source(limit.source)] = None
-    yield Table(("Limit", "Of what", "Source"), tuple(found), (3, 4, 6))
+    yield Words(f"How a source is known: {'; '.join(f'{how} ({says})' for how, says in STANDING.items())}.")
+    for stage in tell.state.order:
+        points = list(of_stage(tell, stage))
+        rows = [(one.title, cited.says, f"{cited.where} ({cited.source.how})") for one in points for cited in one.cited]
+        if rows:
+            heads = ("Check or caution", "What it says", "Source (how it is known)")
+            yield Table(heads, tuple(_parted(rows)), (4, 4, 6), _stage_name(tell, stage))
+
+
+def _parted(rows: Iterable[tuple[str, str, str]]) -> Iterator[tuple[str, str, str]]:
+    """A name stands only on the first of its rows."""
+    last = ""
+    for name, says, source in rows:
+        yield "" if name == last else name, says, source
+        last = name
 
 
 # --- the end ------------------------------------------------------------------------------------------------------

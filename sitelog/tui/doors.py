@@ -43,6 +43,11 @@ class Doors(Page[None]):
 
         self.app.push_screen(FactsPage())
 
+    def action_sources(self) -> None:
+        from sitelog.tui.sources import SourcesPage
+
+        self.app.push_screen(SourcesPage(self.stage_path, self.check.path if self.check else ""))
+
     def action_calculators(self) -> None:
         from sitelog.tui.calculators import CalculatorsPage
 

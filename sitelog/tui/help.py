@@ -25,6 +25,7 @@ PLACES = {
     "calculator": "A calculator",
     "journal": "The diary",
     "snags": "Snags",
+    "sources": "Where it comes from",
     "handover": "Handing over",
     "find": "Find and all acts",
     "drawing": "The drawing",

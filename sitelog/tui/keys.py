@@ -20,7 +20,7 @@ class Key:
 
 
 ENTERING = ("facts", "journal", "snags", "handover")  # lists from which something can be entered
-LISTS = (*ENTERING, "calculators", "drawing", "help")
+LISTS = (*ENTERING, "calculators", "drawing", "sources", "help")
 FORMS = ("field", "new-job", "caution", "find", "palette")
 
 # The acts that are the program's own and not a screen's carry its name: app.theme, app.quit.
@@ -75,6 +75,7 @@ KEYS: tuple[Key, ...] = (
     Key("working", "w", "w", "working", "Show or hide the working of the sum", ("job", "check", "calculator")),
     Key("drawing", "d", "d", "drawing", "Draw the roof and the rafter", ("job", "check")),
     Key("facts", "f", "f", "facts", "Every figure, drawn and built", ("job",), footer=False),
+    Key("sources", "e", "e", "sources", "Where the check, limits and cautions come from", ("job",), footer=False),
     Key("calculators", "c", "c", "calculators", "Work any sum by itself", ("job",), footer=False),
     Key("journal", "j", "j", "journal", "The diary of the day", ("job",), footer=False),
     Key("snags", "k", "k", "snag list", "All the snags", ("job",), footer=False),

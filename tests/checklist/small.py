@@ -240,6 +240,7 @@ hurts = "A collapse."
 do = "Look at the tag."
 ask = "the scaffolder"
 repeat = "once"
+figures = [{ says = "every seven days", source = "edge-law" }]
 
 [caution.question]
 ask = "What the tag says"

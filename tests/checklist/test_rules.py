@@ -145,7 +145,7 @@ NAMES: list[Case] = [
         'sources = ["code-7.3"]',
         "unknown source code-7.3",
     ),
-    ("cautions", 'source = "edge-law"', 'source = "edge"', "unknown source edge"),
+    ("cautions", 'above the edge", source = "edge-law"', 'above the edge", source = "edge"', "unknown source edge"),
     (
         "finishes",
         'says = "Ask the tiler for the gauge."\nsource = "tile-sheet"',
@@ -292,6 +292,12 @@ TABLES: list[Case] = [
     ("job", 'finishes = "slopes"', 'choices = [{ id = "a", label = "A" }]', "a choice with 1 choices; give choices"),
     ("hipped", 'kind = "calculate"\ncalculator = "common"', 'kind = "calculate"', "a calculate without a calculator"),
     ("hipped", 'hands_over_to = ["tiler"]\nsources = ["code-7.2"]', "", "check straps names no source; give sources"),
+    (
+        "cautions",
+        'figures = [{ says = "every seven days", source = "edge-law" }]\n',
+        "",
+        "caution scaffold names no source; give figures",
+    ),
     ("job", 'kind = "sign"', 'kind = "tick"', "stage hand-over opens with a bare tick; put first what wants"),
     (
         "cautions",

@@ -304,7 +304,8 @@ def test_the_pack_has_slopes_hips_gauge_finish_cautions_sign_offs_points_checks_
     titles = [section.title for section in pack.rest]
     for title in ("Main roof: drawings", "Main roof: slopes", "Main roof: hips and ridge", "Main roof: gauge",
                   "Main roof: finish, and what it asks", "Points for the tiler to accept", "Cautions in force",
-                  "Signed and released", "Checks: Main roof, wall plates", "Where the limits come from", "Head code",
+                  "Signed and released", "Checks: Main roof, wall plates",
+                  "Where checks, limits and cautions come from", "Head code",
                   "What this program never decides"):  # fmt: skip
         assert title in titles
     assert f"Head code {built.state.head} after {built.state.entries} entries" in told(pack)

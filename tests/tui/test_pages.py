@@ -40,6 +40,7 @@ from sitelog.tui.palette import PalettePage
 from sitelog.tui.plan import DrawingPage
 from sitelog.tui.recap import RecapPage
 from sitelog.tui.snags import SnagsPage
+from sitelog.tui.sources import SourcesPage
 from tests.tui.conftest import DEVICE, Clock
 from tests.tui.seen import contrast, letters, lines, text, typed
 
@@ -587,3 +588,31 @@ def test_a_row_never_runs_past_its_width_and_loses_no_word(width: int) -> None:
     rows = laid((Cell(words), Cell("9000", 6, right=True)), width)
     assert max(map(len, rows)) <= width
     assert set(words.split()) <= set(" ".join(rows).split())
+
+
+# --- where it comes from ----------------------------------------------------------------------------------------------
+
+
+async def test_each_check_and_caution_tells_its_sources_and_how_they_are_known(app: SitelogApp) -> None:
+    async with at_job(app) as pilot:
+        await pilot.press("e")
+        await pilot.pause()
+        page = app.screen
+        assert isinstance(page, SourcesPage)
+        stage = app.state.stage(page.stage)
+        assert stage is not None
+        assert page.listing.key == app.state.next, "it opens at the check in hand"
+        keys = [row.key for row in page.listing.rows if not row.heading]
+        assert keys == [*(view.path for view in stage.shown), *(one.id for one in stage.cautions)]
+        assert "read in print" in text(app) or "judgement: not in print" in text(app)
+
+
+def test_every_check_and_caution_of_every_list_cites_a_source_that_is_known(library: Library) -> None:
+    for one in library.lists.values():
+        for stage in one.stages:
+            for check in stage.checks:
+                assert [library.sources[source].how for source in check.sources], f"{one.id} {stage.id}.{check.id}"
+                limits = [check.limit, *(figure.limit for figure in check.figures)]
+                assert all(limit.origin and library.sources[limit.source].title for limit in limits if limit)
+    for caution in library.cautions.values():
+        assert [library.sources[source].how for _, source in caution.figures], caution.id

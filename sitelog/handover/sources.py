@@ -1,0 +1,71 @@
+"""What stands behind the checks and cautions of a job: each limit with its origin, each source with its standing."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from sitelog.checklist.model import Caution, Check, Source, Standing
+from sitelog.handover.told import Teller
+from sitelog.job.views import StageView
+
+STANDING: dict[Standing, str] = {
+    "read": "read in print",
+    "derived": "worked out from what was read",
+    "memory": "from memory: it guides, and fails nothing",
+    "judgement": "judgement: not in print for this",
+}
+
+
+@dataclass(frozen=True)
+class Cited:
+    """One thing that a check or a caution says, and where it comes from. `says` is empty for the check as a whole."""
+
+    says: str
+    source: Source
+
+    @property
+    def standing(self) -> str:
+        return STANDING[self.source.how]
+
+    @property
+    def where(self) -> str:
+        """Title, year and place."""
+        year = "" if self.source.year in ("", "undated", "n.d.") else f", {self.source.year}"
+        return f"{self.source.title}{year}{': ' + self.source.locator if self.source.locator else ''}"
+
+
+@dataclass(frozen=True)
+class Standpoint:
+    """A check or a caution of a stage, by its path or id, with all that it cites."""
+
+    key: str
+    title: str
+    caution: bool
+    cited: tuple[Cited, ...]
+
+
+def of_stage(tell: Teller, stage: StageView) -> Iterator[Standpoint]:
+    """The checks that apply at the stage, then its cautions."""
+    for view in stage.shown:
+        yield Standpoint(view.path, view.check.ask, False, tuple(_of_check(tell, view.check)))
+    for caution in stage.cautions:
+        yield Standpoint(caution.id, caution.title, True, tuple(_of_caution(tell, caution)))
+
+
+def _of_check(tell: Teller, check: Check) -> Iterator[Cited]:
+    """Its limits first, each told once; then what else it names."""
+    own = [(check.limit, check.figures[0].unit if check.figures else "mm")] if check.limit else []
+    limits = [*own, *((one.limit, one.unit) for one in check.figures if one.limit)]
+    told: dict[tuple[str, str], None] = {}
+    for limit, unit in limits:
+        told[f"{tell.limit(limit, unit)}{': ' + limit.says if limit.says else ''}", limit.source] = None
+    yield from _known(tell, told)
+    behind = {source for _, source in told}
+    yield from _known(tell, (("", source) for source in check.sources if source not in behind))
+
+
+def _of_caution(tell: Teller, caution: Caution) -> Iterator[Cited]:
+    return _known(tell, caution.figures)
+
+
+def _known(tell: Teller, told: Iterable[tuple[str, str]]) -> Iterator[Cited]:
+    return (Cited(says, tell.library.sources[source]) for says, source in told if source in tell.library.sources)
