@@ -1,4 +1,4 @@
-"""A hipped job kept in memory: the shipped checklists, entries under invented names, and the state that follows."""
+"""A job of one part kept in memory, hipped unless said: the shipped checklists, entries under invented names, and the state that follows."""
 
 from collections.abc import Mapping, Sequence
 from datetime import UTC, datetime, timedelta
@@ -30,15 +30,20 @@ def library() -> Library:
 class Site:
     """A job to act on; the clock moves seven minutes with every act."""
 
-    def __init__(self, *, title: str = "Kiln Lane, plot 3", units: Units = "metric", pitch: str = "35") -> None:
+    def __init__(
+        self,
+        *,
+        title: str = "Kiln Lane, plot 3",
+        units: Units = "metric",
+        pitch: str = "35",
+        form: str = "hipped",
+        more: Mapping[str, str] | None = None,
+    ) -> None:
         self.now = BEGIN
         self.entries: list[Entry] = []
-        figures = {"length": "9000", "width": "6000", "pitch": pitch, "design_mass": "70"}
-        self.do(
-            start(
-                library(), title=title, place="Kiln Lane", units=units, parts=[("main", "Main roof", "hipped", figures)]
-            )
-        )
+        figures = {"length": "9000", "width": "6000", "pitch": pitch, "design_mass": "70", **(more or {})}
+        part = ("main", "Main roof", form, figures)
+        self.do(start(library(), title=title, place="Kiln Lane", units=units, parts=[part]))
 
     def do(self, draft: Draft | Sequence[Draft], by: str = "M. Reed", *, wait_s: float = 420) -> None:
         self.now += timedelta(seconds=wait_s)
