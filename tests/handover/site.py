@@ -1,4 +1,4 @@
-"""A job of one part kept in memory, hipped unless said: the shipped checklists, entries under invented names, and the state that follows."""
+"""A job of one part kept in memory, hipped unless said: shipped lists, entries under invented names, and its state."""
 
 from collections.abc import Mapping, Sequence
 from datetime import UTC, datetime, timedelta
