@@ -265,6 +265,23 @@ COMMANDS: tuple[Command, ...] = (
         ),
     ),
     Command(
+        "order",
+        "the cutting list of a part as built, and the timber to buy for it",
+        "sitelog order kiln-lane.json main",
+        "order:order",
+        (
+            FILE,
+            _flag("part", metavar="PART", nargs="?", default="", help="one part; all of them if left out"),
+            _flag("--buy", action="store_true", help="only what to buy, and what to saw from each stick"),
+            _flag("--csv", action="store_true", help="for a spreadsheet: the members, or with --buy what to buy"),
+            _flag("--json", action="store_true", help="one JSON object"),
+            _flag("--lengths", metavar="LENGTHS", default="", help="stock lengths on offer, such as 3600,4200,4800"),
+            _flag("--kerf", metavar="LENGTH", default="", help="what one cut of the saw takes; 4 mm if left out"),
+            _flag("--prices", metavar="PRICES", default="", help="such as 47x150:4800:21.60,47x150:5400:25"),
+            LISTS,
+        ),
+    ),
+    Command(
         "handover",
         "make the pack for the next trade",
         "sitelog handover kiln-lane.json --to tiler --out pack",

@@ -8,6 +8,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from sitelog.checklist.model import Library
+from sitelog.handover.cutting import cutting, files
 from sitelog.handover.first_page import first_page
 from sitelog.handover.record import LOCAL_FIRST, record
 from sitelog.handover.sheets import Pack as Pack
@@ -48,13 +49,15 @@ def make(state: State, library: Library, to: str, now: datetime) -> Pack:
         signed=page.signed,
         counts=page.counts,
         first=page.sections,
-        rest=(*sizes(tell), *record(tell, to)),
+        rest=(*sizes(tell), *record(tell, to), *cutting(state, library)),
         notice=f"{LOCAL_FIRST} {UNITS[state.units]}",
+        files=tuple(files(state, library)),
     )
 
 
 def write(pack: Pack, folder: Path, stem: str) -> list[Path]:
-    """The pack as STEM-TRADE.html and STEM-TRADE.txt in the folder, each whole or not at all.
+    """The pack as STEM-TRADE.html and STEM-TRADE.txt in the folder, and its lists beside them as STEM-TRADE-*.csv; each
+    whole or not at all.
 
     Refusal (code 4) if the folder can't be made or a file can't be brought to the disk.
     """
@@ -63,6 +66,7 @@ def write(pack: Pack, folder: Path, stem: str) -> list[Path]:
 
     name = _file_name(f"{stem}-{pack.to}")
     made = [(folder / f"{name}.html", html(pack)), (folder / f"{name}.txt", text(pack))]
+    made += [(folder / f"{name}-{end}", words) for end, words in pack.files]
     try:
         folder.mkdir(parents=True, exist_ok=True)
         for path, words in made:

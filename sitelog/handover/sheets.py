@@ -61,3 +61,4 @@ class Pack:
     first: tuple[Section, ...]
     rest: tuple[Section, ...]
     notice: str  # what stands before all of it
+    files: tuple[tuple[str, str], ...] = ()  # beside the pages: the end of a file's name, and its text

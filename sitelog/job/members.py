@@ -59,7 +59,7 @@ def members(state: State, library: Library, part: str) -> tuple[Line, ...]:
     listed = library.lists.get(forms.get(part, ""))
     book = Book(library, forms, state.given)
     book.keep({_key(name): fact for name, fact in state.facts.items()})
-    stale = frozenset(state.stale)
+    stale = frozenset(check.path for check in state.checks() if check.state == "stale" or check.stale_because)
     return tuple(line for one in (listed.members if listed else ()) for line in _List(book, part, one, stale).lines())
 
 

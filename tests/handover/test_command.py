@@ -34,10 +34,10 @@ def test_without_a_name_the_pack_is_made_and_the_job_is_left_as_it_was(
     before = job_file.read_bytes()
     assert run(["handover", str(job_file), "--to", "tiler", "--out", str(tmp_path / "pack")]) == 0
     said = capsys.readouterr().out.splitlines()
-    assert said[0] == str(tmp_path / "pack" / "kiln-lane-tiler.html")
-    assert said[1] == str(tmp_path / "pack" / "kiln-lane-tiler.txt")
-    assert said[2].startswith("NOT SIGNED: not checked ")
-    assert said[3].startswith("first page: cautions unread ")
+    ends = (".html", ".txt", "-members.csv", "-order.csv")
+    assert said[:4] == [str(tmp_path / "pack" / f"kiln-lane-tiler{end}") for end in ends]
+    assert said[4].startswith("NOT SIGNED: not checked ")
+    assert said[5].startswith("first page: cautions unread ")
     assert "NOT SIGNED" in (tmp_path / "pack" / "kiln-lane-tiler.txt").read_text(encoding="utf-8")
     assert job_file.read_bytes() == before
 

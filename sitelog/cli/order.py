@@ -1,0 +1,120 @@
+"""`sitelog order`: the cutting list of a job as built, and what to buy for it."""
+
+import argparse
+import sys
+from collections.abc import Sequence
+from textwrap import wrap
+from typing import Any
+
+from sitelog.cli.keep import opened
+from sitelog.handover.cutting import WIDTH, all_lines, introduced, not_bought, plain
+from sitelog.job.buying import KERF, Purchase, buy, ordered, totals, write_plan
+from sitelog.job.members import Line
+from sitelog.job.show import plain as as_plain
+from sitelog.job.views import State
+from sitelog.quantity import read
+from sitelog.refusal import Refusal
+from sitelog.trade import sheet
+from sitelog.trade.members import ANGLES, End, write_members
+
+Options = argparse.Namespace
+
+
+def order(options: Options) -> int:
+    """Print it; exit 1 where the order is not whole, which is then said.
+
+    Refusal: no such part, a part without a list, or (with --buy) an order that can't be worked.
+    """
+    if options.csv and options.json:
+        raise Refusal("order: give --csv or --json, not both")
+    with opened(options, read_only=True) as job:
+        state, lines = job.state, all_lines(job.state, job.library, options.part)
+    if not lines:
+        raise Refusal("order: the checklists of these parts name no members, so there is no cutting list")
+    purchase, refusal = _bought(options, lines)
+    if options.json:
+        _print_json(lines, purchase, refusal)
+    elif options.csv:
+        _print_csv(options, lines, purchase)
+    else:
+        print("\n".join(_told(options, state, lines, purchase, refusal)))
+    return 1 if _incomplete(lines, purchase) or refusal else 0
+
+
+def _bought(options: Options, lines: Sequence[Line]) -> tuple[Purchase | None, str]:
+    """The plan, or why there is none; no plan is wanted for a list of members alone."""
+    if options.csv and not options.buy:
+        return None, ""
+    kerf = read("length", options.kerf, name="kerf") if options.kerf else KERF
+    lengths = read("lengths", options.lengths, name="lengths") if options.lengths else None
+    prices = read("prices", options.prices, name="prices") if options.prices else None
+    try:
+        return buy(lines, kerf=kerf, lengths=lengths, prices=prices), ""  # type: ignore[arg-type]
+    except Refusal as refusal:
+        if options.buy:
+            raise
+        return None, refusal.message
+
+
+def _incomplete(lines: Sequence[Line], purchase: Purchase | None) -> bool:
+    return not all(line.good for line in lines) or bool(purchase and purchase.special)
+
+
+def _told(options: Options, state: State, lines: Sequence[Line], purchase: Purchase | None, refusal: str) -> list[str]:
+    said = [] if options.buy else [*introduced(), *plain(lines, state.units), ""]
+    if purchase is None:
+        return [*said, f"what to buy is not worked: {refusal}"]
+    return [
+        *said,
+        *(row for one in not_bought(purchase) for row in wrap(one, WIDTH)),
+        *sheet.text(purchase.answer, state.units),
+    ]
+
+
+def _print_csv(options: Options, lines: Sequence[Line], purchase: Purchase | None) -> None:
+    if options.buy and purchase:
+        sys.stdout.write(write_plan(purchase))
+    else:
+        sys.stdout.write(write_members(ordered(lines, by_part=len({line.part for line in lines}) > 1)))
+    left = dict.fromkeys(line.says for line in lines if not line.good)
+    left |= dict.fromkeys(line.says for line in (purchase.special if purchase else ()))
+    if left:
+        print(f"sitelog: not in this file: {', '.join(left)}", file=sys.stderr)
+
+
+def _print_json(lines: Sequence[Line], purchase: Purchase | None, refusal: str) -> None:
+    import json
+
+    from sitelog.trade.ask import as_json
+
+    whole = {
+        "members": [_line(line) for line in lines],
+        "totals": [
+            {"section": str(one.section), "count": one.count, "length": one.length, "mass": one.mass}
+            for one in totals(lines)
+        ],
+        "stock": as_json(purchase.answer) if purchase else None,
+        "special": [line.says for line in purchase.special] if purchase else [],
+        "refusal": refusal,
+    }
+    json.dump(whole, sys.stdout, ensure_ascii=False)
+    print()
+
+
+def _line(line: Line) -> dict[str, Any]:
+    """A line in plain types; what is stale has no figures."""
+    told: dict[str, Any] = {
+        "part": line.part, "id": line.id, "says": line.says, "standing": line.standing, "waits": list(line.waits),
+        "refusal": line.refusal,
+    }  # fmt: skip
+    if line.good and (one := line.member):
+        told |= {
+            "member": one.part, "section": str(one.section), "length": one.length, "count": one.count,
+            "mass": one.mass, "head": _end(one.head), "foot": _end(one.foot),
+            "shows": {shown.says: as_plain(shown.value) for shown in line.shows},
+        }  # fmt: skip
+    return told
+
+
+def _end(end: End) -> dict[str, float | str]:
+    return {**{name: getattr(end, name) for name in ANGLES if getattr(end, name)}, "hand": end.hand}

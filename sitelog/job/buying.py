@@ -1,0 +1,117 @@
+"""What to buy for a cutting list: its totals, and the stock plan over all that may be ordered."""
+
+import csv
+import io
+import math
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+
+from msgspec import Struct
+
+from sitelog.job.members import Line
+from sitelog.job.sums import work
+from sitelog.quantity import Cut, Price, Section
+from sitelog.refusal import Refusal
+from sitelog.trade.catalogue import Answer, Value
+from sitelog.trade.lots import MOST_LENGTHS
+from sitelog.trade.members import Member
+from sitelog.trade.stick import STOCK_LENGTHS
+
+KERF = 4.0  # mm, as the calculator has it
+STEPS = (1, 5, 10, 25, 50)  # mm that lengths are rounded up to, where there are too many different ones to plan
+BUY = ("section", "stock_length", "count")
+
+
+class Total(Struct, frozen=True):
+    """All of one section: pieces, length [mm] and mass [kg] as cut."""
+
+    section: Section
+    count: int
+    length: float
+    mass: float
+
+
+class Purchase(Struct, frozen=True):
+    """The stock plan, and what it is not of: `left` may not be ordered, `special` is longer than any stick."""
+
+    answer: Answer
+    left: tuple[Line, ...]
+    special: tuple[Line, ...]
+
+
+def totals(lines: Iterable[Line]) -> tuple[Total, ...]:
+    """By section, in the order of the list, of all that may be ordered."""
+    by_section: dict[Section, list[Member]] = defaultdict(list)
+    for line in lines:
+        if line.good and line.member:
+            by_section[line.member.section].append(line.member)
+    return tuple(
+        Total(
+            section,
+            sum(one.count for one in found),
+            math.fsum(one.count * one.length for one in found),
+            math.fsum(one.count * (one.mass or 0.0) for one in found),
+        )
+        for section, found in by_section.items()
+    )
+
+
+def buy(
+    lines: Sequence[Line],
+    *,
+    kerf: float = KERF,
+    lengths: Sequence[float] | None = None,
+    prices: Sequence[Price] | None = None,
+) -> Purchase:
+    """The plan over the lines that may be ordered and that a stick holds; lengths are taken up to a whole mm.
+
+    Refusal where nothing is left to buy, as `stock` gives it, or where its solver is not installed.
+    """
+    longest = max(lengths) if lengths else STOCK_LENGTHS[-1]
+    good = [line for line in lines if line.good]
+    held = [line for line in good if line.member and math.ceil(line.member.length - 1e-6) <= longest]
+    if not held:
+        raise Refusal("nothing in the list can be ordered yet; it says beside each member what is wanted")
+    given: dict[str, Value] = {"cuts": _cuts([line.member for line in held if line.member]), "kerf": kerf}
+    given |= {"lengths": tuple(lengths)} if lengths else {}
+    given |= {"prices": tuple(prices)} if prices else {}
+    answer, refusal = work("stock", given)
+    if answer is None:
+        raise Refusal(refusal)
+    return Purchase(
+        answer, tuple(line for line in lines if not line.good), tuple(line for line in good if line not in held)
+    )
+
+
+def _cuts(members: Sequence[Member]) -> tuple[Cut, ...]:
+    """The pieces, alike ones together, in no more different lengths of a section than can be planned."""
+    for step in STEPS:
+        found: dict[tuple[Section, float], int] = defaultdict(int)
+        for one in members:
+            found[one.section, math.ceil((one.length - 1e-6) / step) * step] += one.count
+        sections = [section for section, _ in found]
+        if all(sections.count(section) <= MOST_LENGTHS for section in set(sections)):
+            break
+    return tuple(Cut(section, float(length), count) for (section, length), count in found.items())
+
+
+def ordered(lines: Iterable[Line], *, by_part: bool) -> tuple[Member, ...]:
+    """The members that may be ordered, as a file of them is written; with the part's id before each where asked."""
+    return tuple(
+        Member(f"{line.part}: {one.part}", one.section, one.length, one.count, one.head, one.foot, one.mass)
+        if by_part
+        else one
+        for line in lines
+        if line.good and (one := line.member)
+    )
+
+
+def write_plan(purchase: Purchase) -> str:
+    """What to buy, as CSV: section, stock length in mm, how many."""
+    rows = purchase.answer.results["buy"]
+    assert isinstance(rows, list)
+    written = io.StringIO()
+    writer = csv.writer(written, lineterminator="\n")
+    writer.writerow(BUY)
+    writer.writerows((row["section"], f"{row['stock_length']:g}", row["count"]) for row in rows)
+    return written.getvalue()

@@ -1,0 +1,72 @@
+"""`sitelog order` by script: the list, the plan, a file for a spreadsheet, and refusals of one line."""
+
+import json
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from sitelog.trade.members import read_members
+
+SAMPLE = Path(__file__).parent.parent.parent / "sample_site" / "kiln-lane.json"
+
+
+@pytest.fixture(scope="module")
+def job(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    file = tmp_path_factory.mktemp("order") / "kiln-lane.json"
+    shutil.copy(SAMPLE, file)
+    return file
+
+
+def order(file: Path, *words: str) -> "subprocess.CompletedProcess[str]":
+    return subprocess.run(
+        [sys.executable, "-m", "sitelog", "order", str(file), *words], capture_output=True, text=True, check=False
+    )
+
+
+def test_the_list_and_the_plan_are_printed_and_the_job_is_only_read(job: Path) -> None:
+    before = job.read_bytes()
+    done = order(job, "main")
+    assert done.returncode == 1, "openings are not answered, so the order is not whole"
+    assert "47x150: 76 pieces, 217.3 m" in done.stdout
+    assert "Trimmers, trimmed rafters and rafters added: hangs on openings" in done.stdout
+    assert "To buy" in done.stdout and "Cutting plan" in done.stdout
+    assert all(len(line) <= 80 for line in done.stdout.splitlines())
+    assert done.stderr == ""
+    assert job.read_bytes() == before
+
+
+def test_the_files_are_for_other_programs(job: Path) -> None:
+    members = order(job, "--csv")
+    assert len(read_members(members.stdout)) == 4 + 18 + 2 + 56 + 4 + 1
+    assert members.stderr == "sitelog: not in this file: Trimmers, trimmed rafters and rafters added\n"
+    bought = order(job, "--csv", "--buy").stdout.splitlines()
+    assert bought[0] == "section,stock_length,count"
+    assert "47x225,5400,4" in bought
+
+
+def test_json_has_the_same_unrounded(job: Path) -> None:
+    done = order(job, "main", "--json", "--lengths", "4200,4800,5400,6000", "--kerf", "3")
+    whole = json.loads(done.stdout)
+    assert sum(one.get("count", 0) for one in whole["members"]) == sum(one["count"] for one in whole["totals"]) == 89
+    assert {row["stock_length"] for row in whole["stock"]["results"]["buy"]} <= {4200, 4800, 5400, 6000}
+    assert whole["stock"]["inputs"]["kerf"] == 3
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("mian",), "'mian' is no part of this job; there are main"),
+        (("--csv", "--json"), "give --csv or --json, not both"),
+        (("--buy", "--kerf", "wide"), "kerf is 'wide'"),
+        (("--buy", "--kerf", "200"), "stock: kerf is 200; it must be at most 20"),
+        (("--buy", "--prices", "47x150:4800:21"), "stock:"),
+    ],
+)
+def test_what_can_not_be_is_refused_in_one_line(job: Path, words: tuple[str, ...], told: str) -> None:
+    done = order(job, *words)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr.startswith("sitelog: ") and done.stderr.count("\n") == 1
+    assert told in done.stderr
