@@ -26,7 +26,7 @@ from sitelog.trade.heads import CHORD, OF_THE_HEAD, RISE, SHEET, SPLIT, Head, he
         Output("rafters", "", "Rafters it crosses"),
         Output("highest", "mm", "Highest mark, up the slope"),
         Output("crown_up", "mm", "Crown, up the slope"),
-        Output("steepest_bevel", "deg", "Steepest across a rafter, from square"),
+        Output("steepest_bevel_from_square", "deg", "Steepest across a rafter, from square"),
         Output(
             "rows",
             "",
@@ -36,7 +36,7 @@ from sitelog.trade.heads import CHORD, OF_THE_HEAD, RISE, SHEET, SPLIT, Head, he
                 Output("at", "mm", "Centre at"),
                 Output("left", "mm", "Left edge"),
                 Output("right", "mm", "Right edge"),
-                Output("bevel", "deg", "From square"),
+                Output("bevel_from_square", "deg", "From square"),
             ),
         ),
     ),
@@ -73,10 +73,10 @@ def slope_marks(
                  pitch=pitch)  # fmt: skip
     marks = [mark for row in rows for mark in (row["left"], row["right"]) if isinstance(mark, float)]
     highest = w.note("highest", "height of the curve at that edge, up the slope", max(marks))
-    bevels = [row["bevel"] for row in rows if isinstance(row["bevel"], float)]
+    bevels = [row["bevel_from_square"] for row in rows if isinstance(row["bevel_from_square"], float)]
     results: dict[str, Result] = {"rafters": len(rows), "highest": highest, "crown_up": top, "rows": rows}
     if bevels:
-        results["steepest_bevel"] = max(bevels)
+        results["steepest_bevel_from_square"] = max(bevels)
     return Outcome(results, w, notes=("Fair a batten through the marks before any is cut: the eye finds the odd one",))
 
 
@@ -91,7 +91,7 @@ def _rows(one: Head, chord: float, pitch: float, first: float, spacing: float, t
         if left is None and right is None:
             continue
         bevel = None if left is None or right is None else atan2_deg(abs(right - left), thickness)
-        rows.append({"n": n + 1, "at": at, "left": left, "right": right, "bevel": bevel})
+        rows.append({"n": n + 1, "at": at, "left": left, "right": right, "bevel_from_square": bevel})
     return rows
 
 

@@ -102,12 +102,12 @@ CURVES = (
         """
         left edge off the middle: 800 - 200 + 40 = 640
         its height: sqrt(1000 ** 2 - 640 ** 2) - 600 = 168.4
-        up the slope: 168.4 * 5 / 3 = 280.7 -> rows.1.0.left +- 0.2
+        up the slope: 168.4 * 5 / 3 = 280.7 -> rows.1.left +- 0.2
         right edge off the middle: 640 - 80 = 560
         its height: sqrt(1000 ** 2 - 560 ** 2) - 600 = 228.5
-        up the slope: 228.5 * 5 / 3 = 380.8 -> rows.1.0.right +- 0.2
+        up the slope: 228.5 * 5 / 3 = 380.8 -> rows.1.right +- 0.2
         across the rafter: 380.8 - 280.7 = 100.1
-        from square: atan(100.1 / 80) = 51.37 -> steepest_bevel +- 0.1
+        from square: atan(100.1 / 80) = 51.37 -> steepest_bevel_from_square +- 0.1
         crown: 400 * 5 / 3 = 666.7 -> crown_up +- 0.1
         """,
     ),

@@ -112,7 +112,7 @@ PROMISES = (
     Promise(
         "slope-marks",
         "chord rise split pitch sheet=0 first spacing thickness=47",
-        "rafters highest crown_up steepest_bevel rows(n at left right bevel)",
+        "rafters highest crown_up steepest_bevel_from_square rows(n at left right bevel_from_square)",
     ),
     Promise("sheet-bend", "radius thickness grain", "layers minimum_radius source", verdict=True),
     # Decks, falls and gutters

@@ -129,7 +129,7 @@ def test_a_barrels_rafters_are_marked_inside_its_sheet_and_their_bevels_joined()
     first = rows(answer, "rows")[0]
     assert first["left"] == pytest.approx(662.93, abs=0.01)
     assert first["right"] == pytest.approx(707.76, abs=0.01)
-    assert first["bevel"] == pytest.approx(43.65, abs=0.01)
+    assert first["bevel_from_square"] == pytest.approx(43.65, abs=0.01)
     assert figure(answer, "crown_up") == pytest.approx(582 / math.sin(math.radians(40)))
 
 
@@ -137,7 +137,7 @@ def test_an_edge_the_line_passes_by_has_no_mark() -> None:
     answer = slope_marks(chord=1800, rise=600, pitch=40, first=0, spacing=450, thickness=47)
     ends = [row for row in rows(answer, "rows") if row["left"] is None or row["right"] is None]
     assert [row["at"] for row in ends] == [0, 1800]
-    assert all(row["bevel"] is None for row in ends)
+    assert all(row["bevel_from_square"] is None for row in ends)
 
 
 @given(width=chords, share=st.floats(0.1, 0.3), pitch=st.floats(45, 70))
@@ -170,7 +170,7 @@ def test_readings_that_can_not_be_held_to_a_curve_are_refused(given: dict[str, V
     ("given", "told"),
     [
         ({"first": 2000.0}, "no rafter stands under the line; first is 2000 and the chord 1800"),
-        ({"thickness": 400.0}, "rafters 400 thick, 400 apart, leave nothing between them"),
+        ({"thickness": 400.0}, "rafters 400 thick at a spacing of 400 leave nothing between them"),
         ({"spacing": 0.5, "thickness": 0.1}, "spacing is 0.5; that is 3601 rafters, at most 2000"),
     ],
 )
