@@ -49,7 +49,11 @@ class Job:
 
     def do(self, draft: Draft | Sequence[Draft], hand: Hand) -> State:
         """Enter what was drafted, save it, and give the state that follows. Refusal (4) if it is not saved."""
-        entries = sealed([draft] if isinstance(draft, Draft) else draft, hand, self.file.entries)
+        return self.enter([(one, hand) for one in ([draft] if isinstance(draft, Draft) else draft)])
+
+    def enter(self, acts: Sequence[tuple[Draft, Hand]]) -> State:
+        """The same of acts by several hands, in one save: each is entered under its own name and time."""
+        entries = _sealed(acts, self.file.entries)
         self.file.append(entries)
         if any(entry.act == "handover" for entry in entries):
             with suppress(Refusal):  # it is saved; only the journal is not folded in yet
@@ -82,14 +86,18 @@ class Job:
 
 def sealed(drafts: Sequence[Draft], hand: Hand, entries: Sequence[Entry]) -> list[Entry]:
     """The drafts as the next entries of the hand's device. Refusal if nobody's name stands for them."""
-    hand = Hand(by=said(hand.by, "who enters this: a name is wanted"), device=hand.device, now=hand.now)
-    before = next((e for e in reversed(entries) if e.device == hand.device), None)
+    return _sealed([(draft, hand) for draft in drafts], entries)
+
+
+def _sealed(acts: Sequence[tuple[Draft, Hand]], entries: Sequence[Entry]) -> list[Entry]:
     latest = entries[-1].id if entries else ""
-    found = []
-    for draft in drafts:
+    found: list[Entry] = []
+    for draft, hand in acts:
+        name = said(hand.by, "who enters this: a name is wanted")
         if draft.done and datetime.fromisoformat(draft.done) > hand.now:
             raise Refusal(f"done is {draft.done}, which is still to come")
-        before = seal(draft, hand, before, latest)
-        latest = before.id
-        found.append(before)
+        of_device = (e for rows in (found, entries) for e in reversed(rows) if e.device == hand.device)
+        entry = seal(draft, Hand(by=name, device=hand.device, now=hand.now), next(of_device, None), latest)
+        latest = entry.id
+        found.append(entry)
     return found

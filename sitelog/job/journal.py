@@ -95,7 +95,7 @@ class Journal:
             self.close()
             self._mark()  # whatever stands there now is from here
             if isinstance(error, OSError):
-                what = f"Not saved: {self._name}: {reason(error)}. Try again."
+                what = f"Not saved: {self._name}: {reason(error)}. Try again: it goes to a new file."
                 raise Refusal(what, code=NOT_SAVED) from error
             raise
 

@@ -2,6 +2,7 @@
 
 import os
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 from typing import ClassVar
@@ -16,11 +17,12 @@ from sitelog.checklist.model import Library
 from sitelog.checklist.proved import proved_library
 from sitelog.checklist.shipped import firm_folders, kept_lists
 from sitelog.job.device import device_id
-from sitelog.job.entry import Draft, Hand
+from sitelog.job.entry import Draft, Hand, seal
 from sitelog.job.job import Job
 from sitelog.job.views import State
 from sitelog.refusal import HELD, NOT_SAVED, Refusal
 from sitelog.tui.drafts import Drafts
+from sitelog.tui.entries import what
 from sitelog.tui.listing import WholeBar
 from sitelog.tui.look import DAY, PLAIN, VAN
 from sitelog.tui.page import Page
@@ -64,7 +66,8 @@ class SitelogApp(App[int]):
         self.by = by.strip()
         self.ascii_only = ascii_only or os.environ.get("TERM") in ("dumb", "linux")
         self.job: Job | None = None
-        self.unsaved: list[Draft] = []
+        self.unsaved: list[tuple[Draft, Hand]] = []
+        self._warned = False  # that what waits to be saved is lost by leaving
         self.drafts = Drafts(None)
         self._file, self._new, self._plain = file, new, plain
         self._firm = tuple(checklists)
@@ -141,11 +144,33 @@ class SitelogApp(App[int]):
         """Close the job in hand; what to say of it when its file could not be brought up to date, or ""."""
         left = ""
         if self.job is not None:
+            left = self.lost()
             self.job.close()
-            left = self.job.file.left_beside
+            left = " ".join(filter(None, (left, self.job.file.left_beside)))
             self.job = None
-        self.unsaved.clear()
+        self.unsaved = []
         return left
+
+    def lost(self) -> str:
+        """What is lost by leaving now, as it could not be saved, or ""."""
+        if self.job is None or not self.unsaved:
+            return ""
+        return f"Not saved: {'; '.join(what(seal(draft, hand, None), self.state) for draft, hand in self.unsaved)}."
+
+    def may_leave(self) -> bool:
+        """False the first time that leaving would lose what can't be saved: that is told."""
+        self._save_waiting()
+        if self.unsaved and not self._warned:
+            self._warned = True
+            self.tell(f"{self.lost()} The same key once more leaves without it.")
+            return False
+        return True
+
+    def _save_waiting(self) -> None:
+        if self.job is not None and self.unsaved:
+            with suppress(Refusal):
+                self.job.enter(self.unsaved)
+                self.unsaved = []
 
     @property
     def read_only(self) -> str:
@@ -164,20 +189,25 @@ class SitelogApp(App[int]):
     def enter(self, drafts: Draft | Sequence[Draft]) -> bool:
         """Enter an act and show the new state; False, with one line of notice, when it was refused.
 
-        What could not be saved is kept and goes in with the next save; until then the title says NOT SAVED.
+        What could not be saved is kept, under its name and time, and goes in with the next save; until then the title
+        says NOT SAVED.
         """
         if self.job is None:
             return False
-        fresh = [drafts] if isinstance(drafts, Draft) else list(drafts)
-        waiting = [*self.unsaved, *fresh]
+        hand = self.hand()
+        fresh = [(draft, hand) for draft in ([drafts] if isinstance(drafts, Draft) else drafts)]
+        # The same once more is another try, not another act.
+        again = [draft for draft, _ in self.unsaved[-len(fresh) :]] == [draft for draft, _ in fresh]
+        waiting = self.unsaved if again else [*self.unsaved, *fresh]
         try:
-            self.job.do(waiting, self.hand())
+            self.job.enter(waiting)
         except Refusal as refusal:
             if refusal.code == NOT_SAVED:
                 self.unsaved = waiting
             self.tell(refusal.message)
             return False
         self.unsaved = []
+        self._warned = False
         self.refresh_pages()
         return True
 
@@ -236,7 +266,10 @@ class SitelogApp(App[int]):
             self.theme = VAN.name if self.theme == DAY.name else DAY.name
 
     async def action_quit(self) -> None:
-        self.exit(0, message=self.leave() or None)
+        if self.may_leave():
+            code = NOT_SAVED if self.lost() else 0
+            self.exit(code, message=self.leave() or None)
 
     def on_unmount(self) -> None:
+        self._save_waiting()
         self.leave()

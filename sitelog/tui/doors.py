@@ -90,6 +90,8 @@ class Doors(Page[None]):
         """Back to the jobs of the folder; the job is closed, and every entry is already saved."""
         from sitelog.tui.jobs import JobsPage
 
+        if not self.site.may_leave():
+            return
         self.site.leave()
         self.dismiss()
         if not any(isinstance(page, JobsPage) for page in self.app.screen_stack):

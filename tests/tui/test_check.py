@@ -1,6 +1,7 @@
 """Short stories of one check, in key presses."""
 
 import os
+from datetime import datetime, timedelta
 from math import cos, radians
 from pathlib import Path
 
@@ -9,14 +10,16 @@ from textual.widgets import Input, OptionList
 
 from sitelog.checklist.model import Library
 from sitelog.job import acts
+from sitelog.job.file import JobFile
 from sitelog.job.verify import verify
 from sitelog.quantity import show_length
+from sitelog.refusal import NOT_SAVED
 from sitelog.tui.ask import AskPage
 from sitelog.tui.check import CheckPage
 from sitelog.tui.job import JobPage
 from sitelog.tui.working import WorkingPage
 from tests.tui.seen import lines, text
-from tests.tui.site import begin, brought_to, fill, let_go, opened, stand_on
+from tests.tui.site import Watch, begin, brought_to, fill, let_go, opened, stand_on
 from tests.tui.walker import Walker
 
 SIDES = "main.plates.sides"
@@ -357,9 +360,6 @@ async def test_words_are_wanted_where_a_check_asks_for_words(plates: Path) -> No
 async def test_a_full_disk_says_not_saved_until_a_later_save_and_loses_nothing(
     plates: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def full(number: int) -> None:
-        raise OSError(28, "No space left on device")
-
     async with opened(plates) as walker:
         page = await begin(walker, SIDES)
         await fill(walker, *SQUARE)
@@ -381,6 +381,75 @@ async def test_a_full_disk_says_not_saved_until_a_later_save_and_loses_nothing(
         assert view
         assert len(view.history) == 1
     assert verify(plates) == []
+
+
+def full(number: int) -> None:
+    raise OSError(28, "No space left on device")
+
+
+async def test_what_waits_to_be_saved_keeps_the_name_and_the_time_it_was_entered_under(
+    plates: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Another person goes on at the same screen: what the first one entered is not theirs."""
+    watch = Watch(1)
+    async with opened(plates, watch) as walker:
+        with monkeypatch.context() as disk:
+            disk.setattr(os, "fsync", full)
+            assert not walker.app.enter(acts.note(walker.app.state, "main", "seen by M. Reed"))
+            entered = watch.now
+        watch.now += timedelta(hours=1)
+        walker.app.by = "A. Dunn"
+        assert walker.app.enter(acts.note(walker.app.state, "main", "seen by A. Dunn"))
+        assert walker.app.job
+        one, two = walker.app.job.entries[-2:]
+        assert [(e.by, e.note) for e in (one, two)] == [("M. Reed", "seen by M. Reed"), ("A. Dunn", "seen by A. Dunn")]
+        assert datetime.fromisoformat(one.at) <= entered < datetime.fromisoformat(two.at)
+    assert verify(plates) == []
+
+
+async def test_to_try_the_same_again_on_a_full_disk_enters_it_once(
+    plates: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async with opened(plates) as walker:
+        page = await begin(walker, SIDES)
+        await fill(walker, *SQUARE)
+        with monkeypatch.context() as disk:
+            disk.setattr(os, "fsync", full)
+            for _ in range(2):
+                await walker.press("enter")
+                await walker.pilot.pause()
+                assert walker.app.screen is page
+                assert "Not saved" in text(walker.app) and "NOT SAVED" in text(walker.app)
+        await walker.press("enter")
+        await walker.pilot.pause()
+        assert "NOT SAVED" not in text(walker.app)
+        view = walker.app.state.check(SIDES)
+        assert view and len(view.history) == 1
+
+
+@pytest.mark.parametrize("key", ["q", "b"])
+async def test_nothing_that_could_not_be_saved_is_lost_by_one_key(
+    plates: Path, monkeypatch: pytest.MonkeyPatch, key: str
+) -> None:
+    async with opened(plates) as walker:
+        with monkeypatch.context() as disk:
+            disk.setattr(os, "fsync", full)
+            walker.app.enter(acts.note(walker.app.state, "main", "scaffold lifted"))
+            await walker.press(key)
+            await walker.pilot.pause()
+            assert isinstance(walker.app.screen, JobPage)
+            assert "scaffold lifted. The same key once more leaves without it." in text(walker.app)
+            assert walker.app.unsaved
+            if key == "q":
+                await walker.press(key)
+                await walker.pilot.pause()
+                assert walker.app.return_value == NOT_SAVED
+                return
+        await walker.press(key)
+        await walker.pilot.pause()
+        assert walker.app.job is None
+    with JobFile.open(plates, read_only=True) as file:
+        assert file.entries[-1].note == "scaffold lifted", "once there is room again, leaving saves it"
 
 
 # --- small and wide ---------------------------------------------------------------------------------------------------
