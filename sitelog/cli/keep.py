@@ -260,7 +260,7 @@ def instrument(options: Options) -> int:
     if options.bad:
         return _do(
             options,
-            lambda job: acts.doubt(job.state, options.id),
+            lambda job: acts.doubt(job.state, options.id, options.reason),
             lambda state: f"{options.id}: marked bad; all it measured is flagged",
         )
     return _do(

@@ -41,8 +41,20 @@ def _stage_line(stage: StageView) -> str:
 
 def _check_line(state: State, check: CheckView) -> str:
     line = f"  {MARKS[check.state]} {check.path.partition('.')[2]:<26} {check.check.ask}"
-    told = _told(state, check)
+    told = "; ".join(filter(None, (_told(state, check), *flags(check))))
     return f"{line}  [{check.state}{': ' + told if told else ''}]"
+
+
+def flags(check: CheckView) -> Iterator[str]:
+    """What is to be known of an answer besides what it says."""
+    if check.late:
+        yield "entered late"
+    if check.at_once:
+        yield "ticked at once"
+    if check.doubted:
+        yield f"{check.instrument} since marked bad"
+    if check.rivals:
+        yield "two answers"
 
 
 def _told(state: State, check: CheckView) -> str:
@@ -57,6 +69,9 @@ def _told(state: State, check: CheckView) -> str:
 
 def _open_points(state: State) -> Iterator[str]:
     yield from two_answers(state)
+    for tool in state.instruments.values():
+        if tool.doubted:
+            yield f"instrument {tool.id} marked bad: {tool.why} ({tool.by})"
     for snag in state.open_snags:
         yield f"snag {snag.id}: {snag.text} ({snag.path or 'the job'})"
     for release in state.releases:

@@ -241,6 +241,7 @@ COMMANDS: tuple[Command, ...] = (
             _flag("kind", metavar="KIND", nargs="?", default="", help="tape, level, rule, moisture meter ..."),
             _flag("grade", metavar="CLASS", nargs="?", default="", help="I, II or III for a tape"),
             _flag("--bad", action="store_true", help="it reads wrong: flag all that it measured"),
+            REASON,
             BY,
             LISTS,
         ),

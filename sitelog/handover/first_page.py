@@ -93,7 +93,7 @@ def first_page(tell: Teller) -> FirstPage:
         ),
         "once": tuple(_flagged(tell, c) for c in checks if c.at_once),
         "late": tuple(_flagged(tell, c) for c in checks if c.late),
-        "doubted": tuple(_flagged(tell, c) for c in checks if c.doubted),
+        "doubted": tuple(_doubted(tell, c) for c in checks if c.doubted),
     }
     last = [s for s in tell.state.order if s.stage.place == "last"]
     signature = joined(f"by {s.by}, {tell.when(s.at)}" for s in last if tell.state.handed_over and s.by)
@@ -210,3 +210,9 @@ def _returned(tell: Teller) -> Iterator[tuple[str, tuple[str, ...]]]:
 def _flagged(tell: Teller, view: CheckView) -> tuple[str, tuple[str, ...]]:
     told = joined([tell.who(view).replace("\n", ", "), view.instrument and f"with {view.instrument}"], " · ")
     return f"{view.path}  {view.check.ask}", (told,)
+
+
+def _doubted(tell: Teller, view: CheckView) -> tuple[str, tuple[str, ...]]:
+    head, lines = _flagged(tell, view)
+    tool = tell.state.instruments[view.instrument]
+    return head, (*lines, f"{tool.id} was marked bad by {tool.by}, {tell.when(tool.at)}: {tool.why}")

@@ -127,9 +127,12 @@ def instrument(id: str, kind: str, grade: str = "") -> Draft:
     return Draft(act="instrument", value={"id": name, "kind": said(kind, "kind of instrument"), "class": class_})
 
 
-def doubt(state: State, id: str) -> Draft:
-    """An instrument marked bad: all that it measured is flagged."""
-    return Draft(act="doubt", value={"id": one_of(id, state.instruments, "instrument")})
+def doubt(state: State, id: str, reason: str) -> Draft:
+    """An instrument marked bad, for a reason: all that it measured is flagged."""
+    tool = state.instruments[one_of(id, state.instruments, "instrument")]
+    if tool.doubted:
+        raise Refusal(f"{tool.id} is marked bad already, by {tool.by}")
+    return Draft(act="doubt", value={"id": tool.id}, note=said(reason, f"{tool.id} is marked bad: say why"))
 
 
 def handover(state: State, to: str, head: str) -> Draft:

@@ -70,12 +70,14 @@ def readings(library: Library, ledger: Ledger) -> tuple[Reading, ...]:
 
 
 def instruments(ledger: Ledger) -> dict[str, Instrument]:
-    doubted = {str(e.value.get("id", "")) for e in ledger.all("doubt")}
+    """The register by name. What was marked bad once stays so: a mended one comes back under another name."""
+    doubted = {str(e.value.get("id", "")): e for e in reversed(ledger.all("doubt"))}
     found = {}
     for entry in ledger.all("instrument"):
         name = str(entry.value.get("id", ""))
-        kind, grade = str(entry.value.get("kind", "")), str(entry.value.get("class", ""))
-        found[name] = Instrument(name, kind, grade, name in doubted)
+        found[name] = Instrument(name, str(entry.value.get("kind", "")), str(entry.value.get("class", "")))
+        if bad := doubted.get(name):
+            found[name] = replace(found[name], doubted=True, by=bad.by, at=bad.at, why=bad.note)
     return found
 
 

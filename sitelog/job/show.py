@@ -2,10 +2,11 @@
 
 from typing import Any
 
+from sitelog.job.entry import Entry
 from sitelog.job.evidence import shown
 from sitelog.job.plain import to_plain
 from sitelog.job.sums import result
-from sitelog.job.views import CheckView, Deferral, Release, Snag, State
+from sitelog.job.views import CheckView, Deferral, Instrument, Release, Snag, State
 from sitelog.quantity import Section
 
 
@@ -38,6 +39,7 @@ def to_json(state: State) -> dict[str, Any]:
         "snags": [_fields(s, "id text path who due by at open") for s in state.snags],
         "releases": [_fields(r, "path reason was by at") for r in state.releases],
         "deferrals": [_fields(d, "path until reason by at open") for d in state.deferrals],
+        "instruments": [_fields(i, "id kind grade doubted by at why") for i in state.instruments.values()],
         "stale": list(state.stale),
         "entries": state.entries,
         "head": state.head,
@@ -45,7 +47,7 @@ def to_json(state: State) -> dict[str, Any]:
     }
 
 
-def _fields(record: Snag | Release | Deferral, names: str) -> dict[str, Any]:
+def _fields(record: Snag | Release | Deferral | Instrument, names: str) -> dict[str, Any]:
     return {name: getattr(record, name) for name in names.split()}
 
 
@@ -62,7 +64,18 @@ def _check(view: CheckView) -> dict[str, Any]:
         "tolerance": limit.amount if limit else None,
         "by": view.by,
         "at": view.at,
+        "instrument": view.instrument,
+        "late": view.late,
+        "at_once": view.at_once,
+        "doubted": view.doubted,
+        "rivals": [_rival(entry) for entry in view.rivals],
     }
+
+
+def _rival(entry: Entry) -> dict[str, Any]:
+    """Another answer that stands beside the one in force, as it was entered."""
+    said = {key: value for key, value in entry.value.items() if not key.startswith("@")}
+    return {"value": said, "by": entry.by, "at": entry.at, "device": entry.device}
 
 
 def _value(view: CheckView) -> Any:

@@ -204,7 +204,10 @@ class Instrument(Struct, frozen=True):
     id: str
     kind: str  # tape, level, rule, moisture meter, wind meter ...
     grade: str  # I, II, III for a tape, or ""
-    doubted: bool = False
+    doubted: bool = False  # marked bad, and then by whom, when and why
+    by: str = ""
+    at: str = ""
+    why: str = ""
 
 
 class DiaryDay(Struct, frozen=True):

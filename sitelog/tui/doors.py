@@ -63,6 +63,11 @@ class Doors(Page[None]):
 
         self.app.push_screen(SnagsPage())
 
+    def action_instruments(self) -> None:
+        from sitelog.tui.instruments import InstrumentsPage
+
+        self.app.push_screen(InstrumentsPage())
+
     def action_handover(self) -> None:
         from sitelog.tui.handover import HandoverPage
 

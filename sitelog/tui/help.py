@@ -26,6 +26,7 @@ PLACES = {
     "journal": "The diary",
     "snags": "Snags",
     "sources": "Where it comes from",
+    "instruments": "Instruments",
     "handover": "Handing over",
     "find": "Find and all acts",
     "drawing": "The drawing",

@@ -19,7 +19,7 @@ class Key:
     footer: bool = True
 
 
-ENTERING = ("facts", "journal", "snags", "handover")  # lists from which something can be entered
+ENTERING = ("facts", "journal", "snags", "instruments", "handover")  # lists from which something can be entered
 LISTS = (*ENTERING, "calculators", "drawing", "sources", "help")
 FORMS = ("field", "new-job", "caution", "find", "palette")
 
@@ -79,9 +79,18 @@ KEYS: tuple[Key, ...] = (
     Key("calculators", "c", "c", "calculators", "Work any sum by itself", ("job",), footer=False),
     Key("journal", "j", "j", "journal", "The diary of the day", ("job",), footer=False),
     Key("snags", "k", "k", "snag list", "All the snags", ("job",), footer=False),
+    Key(
+        "instruments",
+        "i",
+        "i",
+        "instruments",
+        "Tapes and levels, and what each measured",
+        ("job",),
+        footer=False,
+    ),
     Key("handover", "h", "h", "hand over", "What goes to the next trade, and the pack", ("job",), footer=False),
     Key("change", "enter", "enter", "change", "Change a figure of the drawing", ("facts",)),
-    Key("go", "g", "g", "its check", "Go to the check that it comes from", ("facts", "snags", "handover")),
+    Key("go", "g", "g", "its check", "Go to the check it comes from", ("facts", "snags", "instruments", "handover")),
     Key("pick", "enter", "enter", "open", "Open the calculator", ("calculators",)),
     Key("day(-1)", "left_square_bracket,left", "[", "day", "The day before", ("journal",), footer=False),
     Key("day(1)", "right_square_bracket,right", "[ ]", "day", "The day after", ("journal",)),
@@ -92,6 +101,8 @@ KEYS: tuple[Key, ...] = (
     Key("write('text')", "n", "n", "note", "Write any other words on the day", ("journal",)),
     Key("close", "enter", "enter", "put right", "Close the snag: it has been put right", ("snags",)),
     Key("raise", "s", "s", "snag", "Raise a snag that belongs to no check", ("snags",)),
+    Key("doubt", "enter", "enter", "mark bad", "Mark the instrument bad: all it measured is flagged", ("instruments",)),
+    Key("register", "n", "n", "new", "Put an instrument into the register", ("instruments",)),
     Key("point", "enter", "enter", "accept", "Accept the point for the next trade", ("handover",)),
     Key("send_back", "r", "r", "send back", "Send the point back: it becomes a snag", ("handover",)),
     Key("pack", "p", "p", "make the pack", "Make the pack for the next trade", ("handover",)),

@@ -18,6 +18,12 @@ def stage_line(stage: StageView, state: State) -> str:
         count = sum(c.state == name for c in shown)
         if count:
             words.append(f"{count} {name}")
+    for count, word in (
+        (sum(bool(c.rivals) for c in shown), "with two answers"),
+        (sum(c.doubted for c in shown), "with an instrument since marked bad"),
+    ):
+        if count:
+            words.append(f"{count} {word}")
     if state.releases:
         words.append(f"{len(state.releases)} released in the job")
     if stage.stage.hold and stage.state not in ("signed", "released"):
@@ -46,7 +52,7 @@ def read_line(stage: StageView, due: Sequence[Caution]) -> str:
 
 def strip_lines(view: CheckView, state: State, unread: str = "") -> list[str]:
     """The strip while the cursor stands on a check. What matters most comes first: a small screen cuts off the end."""
-    against = [in_words(view.refusal, state), _stale(view, state), in_words(view.blocked, state)]
+    against = [in_words(view.refusal, state), _stale(view, state), _bad(view, state), in_words(view.blocked, state)]
     snags = [f"Snag {snag.id}, open: {snag.text}" for snag in state.open_snags if snag.path == view.path]
     others = [f"Another answer stands beside it, by {one.by}: {what(one, state)}" for one in view.rivals]
     why = f"Why: {view.check.why}" if view.check.why else ""
@@ -58,6 +64,13 @@ def _stale(view: CheckView, state: State) -> str:
     known = (state.facts.get(name) or state.facts.get(f"{view.part}.{name}") for name in view.stale_because)
     says = [fact.says if fact else name for fact, name in zip(known, view.stale_because, strict=True)]
     return f"Stale, do it again. Changed since: {'; '.join(says)}" if says else ""
+
+
+def _bad(view: CheckView, state: State) -> str:
+    if not view.doubted:
+        return ""
+    tool = state.instruments[view.instrument]
+    return f"Measured with {tool.id}, since marked bad by {tool.by}: {tool.why}"
 
 
 def _figures_line(view: CheckView, state: State) -> str:
@@ -84,7 +97,6 @@ def _who(view: CheckView) -> str:
     for flag, word in (
         (view.late, "entered late"),
         (view.at_once, "ticked at once"),
-        (view.doubted, "instrument since marked bad"),
     ):
         if flag:
             words.append(word)

@@ -29,13 +29,26 @@ def last_tool(view: CheckView, state: State, entries: Sequence[Entry]) -> str:
     return ""
 
 
+def measured_with(name: str, state: State) -> list[CheckView]:
+    """The checks with an answer that was measured with it, be it the one in force or one before."""
+    return [
+        view
+        for view in state.checks()
+        if any(entry.act == "answer" and entry.value.get("@instrument") == name for entry in view.history)
+    ]
+
+
 async def known_tool(page: Page[Any], name: str) -> bool:
     """True once that instrument is in the register, or none was named; a new one is asked for and entered."""
     name = name.strip()
     if not name or name in page.site.state.instruments:
         return True
     known = ", ".join(page.site.state.instruments)
-    title = f"{name} is not in the register{f', which has {known}' if known else ''}"
+    return await register(page, name, f"{name} is not in the register{f', which has {known}' if known else ''}")
+
+
+async def register(page: Page[Any], name: str, title: str) -> bool:
+    """True once it has been entered, with what it is and its class."""
     answers = await ask_words(
         page,
         Question(title, "What is it: a tape, a level, a rule, a moisture meter?", "kind"),

@@ -38,7 +38,7 @@ def test_a_new_job_starts_at_its_first_check(say: Say, job: str) -> None:
     assert state["title"] == "Test roof"
     assert state["next"] == "job.before.works"
     assert set(state) == {
-        "title", "parts", "facts", "snags", "releases", "deferrals", "stale", "entries", "head", "next",
+        "title", "parts", "facts", "snags", "releases", "deferrals", "instruments", "stale", "entries", "head", "next",
     }  # fmt: skip
     assert state["facts"]["main.ab"] == {"drawn": 9000.0, "built": None, "unit": "mm"}
 
@@ -82,6 +82,25 @@ def test_the_twist_cannot_be_passed_in_silence(say: Say, job: str) -> None:
     assert say("release", job, "main.first-pair.twist", *BY).code == 2
     assert say("release", job, "main.first-pair.twist", "--reason", "packed at the head", *BY).code == 0
     assert shown(say, job)["releases"][-1]["reason"] == "packed at the head"
+
+
+def test_what_is_to_be_known_of_an_answer_stands_beside_it(say: Say, job: str) -> None:
+    """Entered late, measured with what was marked bad since: in the page and in the data."""
+    past(say, job, "job.before", "main.finish")
+    assert say("instrument", job, "T2", "tape", "II", *BY).code == 0
+    assert say("record", job, "main.plates.sides", *PLATES, "--instrument", "T2", "--done", "00:00", *BY).code == 0
+    said = say("instrument", job, "T2", "--bad", *BY)
+    assert (said.code, said.refused_in_one_line) == (2, True)
+    assert "T2 is marked bad: say why" in said.err
+    assert say("instrument", job, "T2", "--bad", "--reason", "hook bent", *BY).code == 0
+    page = say("show", job).out
+    (line,) = (line for line in page.splitlines() if " plates.sides " in line)
+    assert line.endswith("; entered late; T2 since marked bad]")
+    assert "instrument T2 marked bad: hook bent (M. Reed)" in page
+    state = shown(say, job)
+    sides = check_in(state, "main.plates.sides")
+    assert (sides["late"], sides["doubted"], sides["at_once"], sides["rivals"]) == (True, True, False, [])
+    assert [(i["id"], i["why"]) for i in state["instruments"]] == [("T2", "hook bent")]
 
 
 BAD_RECORDS = [

@@ -164,7 +164,7 @@ def at_once(site: Site) -> None:
 
 def doubted(site: Site) -> None:
     site.answer("main.plates.sides", SIDES, instrument="T2")
-    site.do(acts.doubt(site.state, "T2"))
+    site.do(acts.doubt(site.state, "T2", "hook bent"))
 
 
 def deferred(site: Site) -> None:
@@ -202,6 +202,8 @@ CASES: list[tuple[Callable[[Site], None], str, str]] = [
     (at_once, "once", "main.plates.ends Cut ends brushed"),
     (late, "late", "of 24 Nov 2025 07:31"),
     (doubted, "doubted", "with T2"),
+    (doubted, "doubted", "T2 was marked bad by M. Reed, "),
+    (doubted, "doubted", ": hook bent"),
 ]  # fmt: skip
 
 

@@ -70,7 +70,9 @@ REFUSED: list[tuple[Act, str]] = [
     (lambda d: acts.diary("2026-03-02", wether="wet"), r"'wether' is not known; did you mean weather\?"),
     (lambda d: acts.instrument("T2", "tape", "IV"), r"class is 'IV'; it must be one of I, II, III"),
     (lambda d: acts.instrument(" ", "tape"), r"an instrument wants a name"),
-    (lambda d: acts.doubt(d.state, "T7"), r"instrument 'T7' is not known"),
+    (lambda d: acts.doubt(d.state, "T7", "stretched"), r"instrument 'T7' is not known"),
+    (lambda d: acts.doubt(d.state, "T1", " "), r"T1 is marked bad: say why"),
+    (lambda d: acts.doubt(d.state, "BAD", "stretched"), r"BAD is marked bad already, by A\. Foreman"),
     (lambda d: acts.handover(d.state, "", "0" * 12), r"who the pack is for"),
     (lambda d: acts.accept(d.state, "main.tiler", False), r"main\.tiler is sent back: say why"),
     (lambda d: acts.draw(d.state, "wing", {"pitch": "40"}), r"part 'wing' is not known"),
@@ -88,7 +90,7 @@ REFUSED: list[tuple[Act, str]] = [
 def at_plates() -> Desk:
     desk = Desk().to_plates()
     desk.do(acts.instrument("T1", "tape", "II"), acts.instrument("BAD", "tape", "III"))
-    return desk.do(acts.doubt(desk.state, "BAD"))
+    return desk.do(acts.doubt(desk.state, "BAD", "3 mm short against the steel rule"))
 
 
 AT_PLATES = at_plates()

@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Callable
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -59,8 +60,17 @@ ACTS: dict[str, Callable[[Desk], Draft]] = {
     "draw": lambda d: acts.draw(d.state, "main", {"pitch": "40"}),
     "cutting": lambda d: acts.answer(d.state, d.library, "main.hips.cutting", {}),
     "wind": lambda d: acts.read_caution(d.state, d.library, "wind", "30"),
-    "doubt": lambda d: acts.doubt(d.state, "T1"),
+    "doubt": lambda d: acts.doubt(d.state, "T1", "hook bent"),
 }
+
+
+def check_in(state: State, path: str) -> dict[str, Any]:
+    """The check as `show --json` has it."""
+    part_id, stage_id, check_id = path.split(".")
+    stages = next(p["stages"] for p in to_json(state)["parts"] if p["id"] == part_id)
+    checks = next(s["checks"] for s in stages if s["id"] == stage_id)
+    found: dict[str, Any] = next(c for c in checks if c["id"] == check_id)
+    return found
 
 
 def shown(state: State) -> dict[str, object]:
@@ -452,7 +462,13 @@ def test_a_tape_marked_bad_flags_all_that_it_measured() -> None:
     desk = Desk().to_plates()
     desk.do(acts.instrument("T1", "tape", "I")).answer("main.plates.straps", {"value": "1900"}, instrument="T1")
     assert (desk.check("main.plates.straps").instrument, desk.check("main.plates.straps").doubted) == ("T1", False)
-    assert desk.do(acts.doubt(desk.state, "T1")).check("main.plates.straps").doubted
+    assert desk.do(acts.doubt(desk.state, "T1", "hook bent")).check("main.plates.straps").doubted
+    tool = desk.state.instruments["T1"]
+    assert (tool.doubted, tool.by, tool.why) == (True, "A. Foreman", "hook bent")
+    told = check_in(desk.state, "main.plates.straps")
+    assert told["doubted"] and told["instrument"] == "T1"
+    assert not desk.undo().check("main.plates.straps").doubted
+    assert not desk.state.instruments["T1"].doubted
 
 
 def test_a_better_tape_calls_what_a_worse_one_cannot() -> None:
@@ -486,7 +502,7 @@ def test_words_are_found_in_checks_notes_and_snags() -> None:
 def test_the_state_as_data_is_plain_and_keeps_its_shape() -> None:
     data = json.loads(json.dumps(to_json(DAY.state)))
     assert list(data) == [
-        "title", "parts", "facts", "snags", "releases", "deferrals", "stale", "entries", "head", "next",
+        "title", "parts", "facts", "snags", "releases", "deferrals", "instruments", "stale", "entries", "head", "next",
     ]  # fmt: skip
     checks = {f"{p['id']}.{s['id']}.{c['id']}": c for p in data["parts"] for s in p["stages"] for c in s["checks"]}
     assert checks["main.plates.sides"]["value"]["cd"] == 9010.0

@@ -29,6 +29,7 @@ from sitelog.tui.facts import FactsPage
 from sitelog.tui.find import FindPage
 from sitelog.tui.handover import HandoverPage
 from sitelog.tui.help import HelpPage
+from sitelog.tui.instruments import InstrumentsPage
 from sitelog.tui.job import JobPage
 from sitelog.tui.jobs import JobsPage
 from sitelog.tui.journal import JournalPage
@@ -474,6 +475,7 @@ PAGES: tuple[Callable[[], Screen[Any]], ...] = (
     lambda: CalculatorPage("hip"),
     JournalPage,
     SnagsPage,
+    InstrumentsPage,
     HandoverPage,
     FindPage,
     HelpPage,
@@ -511,6 +513,7 @@ def open_things(job: Job) -> list[Draft]:
     return [
         acts.snag(job.state, "main.plates.sides", "corner C 11 out"),
         acts.read_caution(job.state, job.library, "weather-wind", "12"),
+        acts.instrument("T2", "tape", "II"),
     ]
 
 

@@ -1,0 +1,96 @@
+"""The register of instruments: what each has measured, and the one that is found to read wrong marked bad."""
+
+from collections.abc import Iterable, Iterator
+from typing import ClassVar
+
+from textual import on, work
+from textual.binding import BindingType
+
+from sitelog.job import acts
+from sitelog.job.views import CheckView, Instrument
+from sitelog.tui import deeds
+from sitelog.tui.ask import Question, ask_words
+from sitelog.tui.keys import bindings
+from sitelog.tui.list_page import ListPage
+from sitelog.tui.listing import Cell, Listing, Row, row
+from sitelog.tui.marks import CHECK
+from sitelog.tui.told import counted, day, row_figures
+from sitelog.tui.tools import measured_with, register
+
+
+class InstrumentsPage(ListPage[None]):
+    """Each instrument, and under it the checks that it measured: the row's key is its name, or name and path."""
+
+    PLACE = "instruments"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("instruments")
+    HEAD = (Cell("instrument, and what it measured"), Cell("stands", 18, right=True))
+    EMPTY = "No instrument is in the register. n puts one in; so does its name in the form of a check."
+
+    def heading(self) -> str:
+        return f" Instruments: {len(self.site.state.instruments)}"
+
+    def rows(self) -> Iterator[Row]:
+        self._rows: dict[str, tuple[Instrument, CheckView | None]] = {}
+        for tool in self.site.state.instruments.values():
+            views = measured_with(tool.id, self.site.state)
+            yield self._row(tool, None, _named(tool), "MARKED BAD" if tool.doubted else counted(len(views), "check"))
+            for view in views:
+                yield self._row(tool, view, f"    {view.check.ask}", CHECK[view.state].word)
+
+    def _row(self, tool: Instrument, view: CheckView | None, words: str, stands: str) -> Row:
+        key = f"{tool.id} {view.path if view else ''}"
+        self._rows[key] = tool, view
+        return row(key, Cell(words), Cell(stands, 18, right=True), shade="out" if tool.doubted else "")
+
+    def told(self, key: str) -> Iterable[tuple[str, str]]:
+        tool, view = self._rows[key]
+        if tool.doubted:
+            yield "Bad", f"{tool.why} ({tool.by}, {day(tool.at)})"
+        if view is None:
+            yield "", "All that it measured is flagged." if tool.doubted else "Enter marks it bad, if it reads wrong."
+            return
+        yield "Read", row_figures(view, self.site.state.units) or CHECK[view.state].word
+        if view.instrument != tool.id:
+            yield "Since", f"measured again{f' with {view.instrument}' if view.instrument else ''}"
+        yield "By", f"{view.by}, {day(view.at)}"
+
+    # -- acts --
+
+    @on(Listing.OptionSelected)
+    @work
+    async def action_doubt(self) -> None:
+        found = self._rows.get(self.listing.key)
+        if found is None or not await deeds.named(self):
+            return
+        tool = found[0]
+        if tool.doubted:
+            self.say(f"{tool.id} is marked bad already, by {tool.by}: {tool.why}")
+            return
+        question = Question(f"Mark {tool.id} bad", "What is wrong with it? All it measured is flagged.", "reason")
+        words = await ask_words(self, question)
+        if words and self.site.attempt(lambda: acts.doubt(self.site.state, tool.id, words[0])):
+            count = len(measured_with(tool.id, self.site.state))
+            self.say(f"{tool.id} is marked bad; {counted(count, 'check')} flagged. u takes that back.")
+
+    @work
+    async def action_register(self) -> None:
+        if not await deeds.named(self):
+            return
+        words = await ask_words(self, Question("New instrument", "What is written on it?", "name"))
+        if not words:
+            return
+        if words[0] in self.site.state.instruments:
+            self.say(f"{words[0]} is in the register already.")
+        elif await register(self, words[0], f"{words[0]}: a new instrument"):
+            self.say(f"{words[0]} is in the register.")
+
+    def action_go(self) -> None:
+        _, view = self._rows.get(self.listing.key, (None, None))
+        if view is not None:
+            self.go_to(view.path)
+        else:
+            self.say("Stand on a check that it measured.")
+
+
+def _named(tool: Instrument) -> str:
+    return ", ".join(filter(None, (tool.id, tool.kind, f"class {tool.grade}" if tool.grade else "")))
