@@ -133,7 +133,9 @@ def test_every_word_of_a_closed_set_is_told(owner: type, key: str) -> None:
 
 def test_every_test_and_module_that_is_named_is_there() -> None:
     paths = set(
-        re.findall(r"\b(?:sitelog|tests|checklists|sample_site|checklist|job|tui|cli|trade)/[\w/-]+\.\w+", TEXT)
+        re.findall(
+            r"\b(?:sitelog|tests|checklists|sample_site|checklist|job|telling|plain|tui|cli|trade)/[\w/-]+\.\w+", TEXT
+        )
     )
     missing = [path for path in sorted(paths) if not any((ROOT / at / path).is_file() for at in ("", "sitelog"))]
     assert missing == ["sitelog/trade/ladder.py", "tests/trade/test_ladder.py"], "only the example's are made up"

@@ -12,7 +12,7 @@ import sitelog
 
 PACKAGE = Path(sitelog.__file__).parent
 # From the ground up. `ground` is the modules that stand in no room: text, figures and the one error.
-ROOMS = ("ground", "trade", "checklist", "job", "handover", "tui", "cli")
+ROOMS = ("ground", "trade", "checklist", "job", "handover", "telling", "plain", "tui", "cli")
 MODULES = sorted(PACKAGE.rglob("*.py"))
 HEAVY = ("textual", "rich", "pint", "tinydb", "asyncio")
 
@@ -42,6 +42,11 @@ def test_a_room_knows_only_the_rooms_under_it(module: Path) -> None:
         own = "cli"
     for name in imported(module):
         assert ROOMS.index(room(name)) <= ROOMS.index(own), f"{module.name} imports {'.'.join(name)}"
+
+
+def test_the_screens_and_plain_mode_know_nothing_of_each_other() -> None:
+    for module in (PACKAGE / "tui").glob("*.py"):
+        assert "plain" not in {room(name) for name in imported(module)}, f"{module.name}: what both need is in telling"
 
 
 @pytest.mark.parametrize("module", MODULES, ids=lambda m: str(m.relative_to(PACKAGE)))

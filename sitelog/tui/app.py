@@ -21,8 +21,8 @@ from sitelog.job.entry import Draft, Hand, seal
 from sitelog.job.job import Job
 from sitelog.job.views import State
 from sitelog.refusal import HELD, NOT_SAVED, Refusal
-from sitelog.tui.drafts import Drafts
-from sitelog.tui.entries import what
+from sitelog.telling.drafts import Drafts
+from sitelog.telling.entries import what
 from sitelog.tui.listing import WholeBar
 from sitelog.tui.look import DAY, PLAIN, VAN
 from sitelog.tui.page import Page

@@ -14,8 +14,8 @@ from textual.screen import ModalScreen, Screen
 from textual.widgets import Input, Static
 
 from sitelog.refusal import Refusal
+from sitelog.telling.told import in_words
 from sitelog.tui.listing import lettered
-from sitelog.tui.told import in_words
 
 if TYPE_CHECKING:
     from sitelog.tui.app import SitelogApp

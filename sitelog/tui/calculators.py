@@ -16,6 +16,7 @@ from textual.widgets import Input, Static
 from sitelog.job.views import Fact
 from sitelog.quantity import ACCEPTS, Units
 from sitelog.refusal import Refusal
+from sitelog.telling.told import value_text
 from sitelog.text import clean
 from sitelog.trade import sheet
 from sitelog.trade.ask import ask
@@ -26,7 +27,6 @@ from sitelog.tui.fields import Field, Form
 from sitelog.tui.keys import bindings, footer
 from sitelog.tui.list_page import ListPage, SitePage
 from sitelog.tui.listing import Cell, Listing, Row, RuledLine, heading, lettered, row
-from sitelog.tui.told import value_text
 
 if TYPE_CHECKING:
     from sitelog.tui.app import SitelogApp

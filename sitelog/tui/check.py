@@ -15,12 +15,12 @@ from sitelog.job import acts
 from sitelog.job.entry import Draft
 from sitelog.job.preview import preview
 from sitelog.job.views import CheckView
+from sitelog.telling.result import about_lines, input_lines, outcome_lines
+from sitelog.telling.told import value_text
 from sitelog.tui import deeds
 from sitelog.tui.keys import bindings, footer
 from sitelog.tui.listing import lettered
 from sitelog.tui.page import Page
-from sitelog.tui.result import about_lines, input_lines, outcome_lines
-from sitelog.tui.told import value_text
 from sitelog.tui.tools import known_tool, last_tool, wants_tool
 from sitelog.tui.working import working_lines
 

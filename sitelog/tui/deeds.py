@@ -10,8 +10,8 @@ from sitelog.job import acts
 from sitelog.job.entry import Draft
 from sitelog.job.views import StageView
 from sitelog.refusal import Refusal
+from sitelog.telling.entries import what
 from sitelog.tui.ask import Question, ask_words
-from sitelog.tui.entries import what
 from sitelog.tui.page import Page
 
 SIGNATURE = "A typed name is a simple signature."

@@ -9,12 +9,12 @@ from textual.binding import BindingType
 from sitelog.job import acts
 from sitelog.job.views import Fact, State
 from sitelog.quantity import ACCEPTS, Section
+from sitelog.telling.told import counted, day, in_words, value_text
 from sitelog.tui import deeds
 from sitelog.tui.ask import Question, ask_words
 from sitelog.tui.keys import bindings
 from sitelog.tui.list_page import ListPage
 from sitelog.tui.listing import Cell, Listing, Row, heading, row
-from sitelog.tui.told import counted, day, in_words, value_text
 
 
 class FactsPage(ListPage[None]):

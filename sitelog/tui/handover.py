@@ -15,12 +15,12 @@ from sitelog.job import acts
 from sitelog.job.job import Job
 from sitelog.job.views import CheckView, Point, State
 from sitelog.refusal import Refusal
+from sitelog.telling.told import day, in_words, row_figures, with_days
 from sitelog.tui import deeds
 from sitelog.tui.ask import Question, ask_words
 from sitelog.tui.keys import bindings, footer
 from sitelog.tui.list_page import ListPage
 from sitelog.tui.listing import Cell, Listing, Paragraphs, Row, RuledLine, heading, row
-from sitelog.tui.told import day, in_words, row_figures, with_days
 
 POINT = "point "
 _ID = re.compile(r" \(([a-z0-9-]+)\)")

@@ -8,13 +8,13 @@ from textual.binding import BindingType
 
 from sitelog.job import acts
 from sitelog.job.views import CheckView, Instrument
+from sitelog.telling.told import counted, day, row_figures
 from sitelog.tui import deeds
 from sitelog.tui.ask import Question, ask_words
 from sitelog.tui.keys import bindings
 from sitelog.tui.list_page import ListPage
 from sitelog.tui.listing import Cell, Listing, Row, row
 from sitelog.tui.marks import CHECK
-from sitelog.tui.told import counted, day, row_figures
 from sitelog.tui.tools import measured_with, register
 
 

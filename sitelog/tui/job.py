@@ -11,14 +11,14 @@ from textual.widgets import Static
 from sitelog.checklist.model import Caution
 from sitelog.job.cautions import due, stopped, unread_stops
 from sitelog.job.views import CheckView, StageView
+from sitelog.telling.strip import read_line, stage_line, stage_lines, strip_lines, unread_line
+from sitelog.telling.told import next_words
 from sitelog.tui import deeds
 from sitelog.tui.doors import Doors
 from sitelog.tui.keys import bindings
 from sitelog.tui.listing import HEIGHTS, RuledLine
 from sitelog.tui.plan import PlanPane
 from sitelog.tui.stages import Rows, Ruler
-from sitelog.tui.strip import read_line, stage_line, stage_lines, strip_lines, unread_line
-from sitelog.tui.told import next_words
 
 WIDE = 120
 SETTLED = ("done", "released", "not applicable")  # Enter leaves these as they are: `measure` does them again

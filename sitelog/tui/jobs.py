@@ -18,10 +18,10 @@ from sitelog.job.ledger import Ledger
 from sitelog.job.store import WholeFile
 from sitelog.job.views import State
 from sitelog.refusal import Refusal
+from sitelog.telling.told import counted, next_words
 from sitelog.tui.keys import bindings
 from sitelog.tui.list_page import ListPage
 from sitelog.tui.listing import Cell, Listing, Row
-from sitelog.tui.told import counted, next_words
 
 MOST = 200
 HEAD_BYTES = 4_096

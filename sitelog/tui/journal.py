@@ -10,13 +10,13 @@ from textual.binding import BindingType
 
 from sitelog.job import acts
 from sitelog.job.views import DiaryDay
+from sitelog.telling.entries import local_time, what
+from sitelog.telling.told import day, name_of, when
 from sitelog.tui import deeds
 from sitelog.tui.ask import Question, ask_words
-from sitelog.tui.entries import local_time, what
 from sitelog.tui.keys import bindings
 from sitelog.tui.list_page import ListPage
 from sitelog.tui.listing import Cell, Listing, Paragraphs, Row, RuledLine, row
-from sitelog.tui.told import day, name_of, when
 
 ASKS = {
     "weather": "What was the weather, and when did it change?",

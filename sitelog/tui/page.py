@@ -10,11 +10,11 @@ from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Static
 
+from sitelog.telling.told import in_words
 from sitelog.text import clean
 from sitelog.tui.keys import footer
 from sitelog.tui.listing import PLAIN, lettered
 from sitelog.tui.marks import MORE
-from sitelog.tui.told import in_words
 
 if TYPE_CHECKING:
     from sitelog.tui.app import SitelogApp

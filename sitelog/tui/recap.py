@@ -9,11 +9,11 @@ from textual.events import Key
 from textual.widgets import Static
 
 from sitelog.job.views import State
+from sitelog.telling.entries import what
+from sitelog.telling.told import counted, next_words, when
 from sitelog.text import clean
 from sitelog.tui.ask import Question, ask_words
-from sitelog.tui.entries import what
 from sitelog.tui.page import Page
-from sitelog.tui.told import counted, next_words, when
 
 if TYPE_CHECKING:
     from sitelog.tui.app import SitelogApp

@@ -8,11 +8,11 @@ from textual.binding import BindingType
 
 from sitelog.job import acts
 from sitelog.job.views import Snag
+from sitelog.telling.told import day
 from sitelog.tui import deeds
 from sitelog.tui.keys import bindings
 from sitelog.tui.list_page import ListPage
 from sitelog.tui.listing import Cell, Listing, Row
-from sitelog.tui.told import day
 
 
 class SnagsPage(ListPage[None]):

@@ -7,10 +7,10 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from sitelog.job.views import CheckView, StageView, State
+from sitelog.telling.told import KIND_WORDS, row_figures
 from sitelog.text import clean
 from sitelog.tui.listing import lettered
 from sitelog.tui.marks import CHECK, HERE, HOLD, MORE, STAGE, Mark
-from sitelog.tui.told import KIND_WORDS, row_figures
 
 STATE_WIDTH = 11
 

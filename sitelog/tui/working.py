@@ -8,11 +8,11 @@ from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from sitelog.quantity import Units
+from sitelog.telling.result import input_lines, outcome_lines
 from sitelog.trade import sheet
 from sitelog.trade.catalogue import Answer
 from sitelog.tui.keys import bindings
 from sitelog.tui.page import Page
-from sitelog.tui.result import input_lines, outcome_lines
 
 
 def working_lines(answer: Answer, units: Units) -> list[str]:

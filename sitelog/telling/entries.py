@@ -6,7 +6,7 @@ from typing import Any
 
 from sitelog.job.entry import Entry
 from sitelog.job.views import CheckView, State
-from sitelog.tui.told import key_words, name_of, value_text
+from sitelog.telling.told import key_words, name_of, value_text
 
 
 def local_time(entry: Entry) -> str:

@@ -4,9 +4,9 @@ from collections.abc import Sequence
 
 from sitelog.checklist.model import Caution
 from sitelog.job.views import CheckView, StageView, State
+from sitelog.telling.entries import what
+from sitelog.telling.told import counted, in_words, label, limit_text, value_text, when
 from sitelog.trade.sheet import scalar
-from sitelog.tui.entries import what
-from sitelog.tui.told import counted, in_words, label, limit_text, value_text, when
 
 
 def stage_line(stage: StageView, state: State) -> str:

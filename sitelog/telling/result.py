@@ -2,9 +2,9 @@
 
 from sitelog.job.views import CheckView, InputView, State
 from sitelog.quantity import ACCEPTS, Units
+from sitelog.telling.told import in_words, label, limit_text, row_figures, value_text, when
 from sitelog.trade import sheet
 from sitelog.trade.catalogue import Answer
-from sitelog.tui.told import in_words, label, limit_text, row_figures, value_text, when
 
 _VERDICTS = {
     "pass": "good",

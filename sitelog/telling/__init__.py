@@ -1,0 +1,1 @@
+"""How a job is told and what it asks, in words: what the screens and plain mode share."""
