@@ -138,7 +138,7 @@ def test_every_source_says_where_it_stands_and_is_used() -> None:
 def test_a_finish_says_only_what_a_choice_may_say(name: str) -> None:
     finish = FINISHES[name]
     assert set(finish) == {"id", "label", "for", "says", "cautions", "fact", "asks"}
-    assert finish["for"] and set(finish["for"]) <= {"slopes", "flats", "curves", "linings"}
+    assert finish["for"] and set(finish["for"]) <= {"slopes", "flats", "curves", "eyebrows", "linings"}
     assert set(finish["cautions"]) <= CAUTIONS
     assert len(facts(name)) == len(finish["fact"]), "a fact is set once"
     prefix = "cover_" if name in SLOPES else "lining_"
@@ -198,7 +198,7 @@ def test_the_two_interlocking_tiles_differ_in_pitch_alone() -> None:
     assert {k for k in smooth if smooth[k] != granular[k]} == {"cover_min_pitch"}
 
 
-@pytest.mark.parametrize("use", ["slopes", "flats", "curves", "linings"])
+@pytest.mark.parametrize("use", ["slopes", "flats", "curves", "eyebrows", "linings"])
 def test_every_use_has_a_choice(use: str) -> None:
     assert len([one for one in FINISHES.values() if use in one["for"]]) >= 3
 

@@ -264,7 +264,7 @@ class Finish(Struct, frozen=True):
 
     id: str
     label: str
-    serves: tuple[str, ...]  # slopes, flats, curves, linings
+    serves: tuple[str, ...]  # slopes, flats, curves, eyebrows, linings
     says: str
     cautions: tuple[str, ...]
     facts: tuple[FinishFact, ...]
