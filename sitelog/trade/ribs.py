@@ -51,6 +51,7 @@ class Piece(Struct, frozen=True):
         Input("board", "length", "width of the board it is cut from", over=0),
         Input("arc", "angle", "angle of the whole rib", default=180, over=0),
         Input("lap", "fraction", "joints of two layers apart, share of a segment", default=0.5, low=0.05, high=0.5),
+        Input("ribs", "count", "alike", default=1, low=1, high=500),
     ),
     results=(
         Output("segment_angle", "deg", "largest that fits the board"),
@@ -64,6 +65,7 @@ class Piece(Struct, frozen=True):
         Output("lap_length", "mm", "joints apart, outside edge"),
         Output("pieces", "", "segments to cut for one rib"),
         Output("board_length", "m", "board for one rib"),
+        Output("pieces_all", "", "segments to cut for all ribs"),
         Output(
             "outline",
             "",
@@ -80,7 +82,7 @@ class Piece(Struct, frozen=True):
     ),
     example="radius=900 depth=75 board=150",
 )
-def rib(*, radius: float, depth: float, board: float, arc: float, lap: float) -> Outcome:
+def rib(*, radius: float, depth: float, board: float, arc: float, lap: float, ribs: int) -> Outcome:
     """Lengths in mm, board in m, angles in degrees; outline as points round one segment.
 
     Raises Refusal if the depth leaves no curve, or the board no room for one.
@@ -104,6 +106,7 @@ def rib(*, radius: float, depth: float, board: float, arc: float, lap: float) ->
     long = w.step(
         "board_length", "pieces * chord_out / 1000", pieces * chord / 1000, "m", pieces=pieces, chord_out=chord
     )
+    every = w.step("pieces_all", "pieces * ribs", pieces * ribs, "", pieces=pieces, ribs=ribs)
     return Outcome(
         {
             "segment_angle": largest,
@@ -114,6 +117,7 @@ def rib(*, radius: float, depth: float, board: float, arc: float, lap: float) ->
             "lap_length": apart,
             "pieces": pieces,
             "board_length": long,
+            "pieces_all": every,
             "outline": piece.outline(),
         },
         w,

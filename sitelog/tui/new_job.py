@@ -23,6 +23,7 @@ from sitelog.tui.keys import bindings
 from sitelog.tui.page import Page
 
 MORE = "more"
+USUAL = "hipped"  # the form that a part is shown as until another is typed
 UNITS: tuple[Units, ...] = ("metric", "imperial")
 HEAD = (
     Field("title", "title"),
@@ -73,7 +74,7 @@ class NewJobPage(Page[None]):
             yield Field(field.key, field.label, start, field.stands)
         parts = sum(key.endswith(".form") for key in kept) or 1
         for number in range(1, parts + 1):
-            yield from self._part_fields(number, kept.get(f"{number}.form", forms[0]))
+            yield from self._part_fields(number, kept.get(f"{number}.form", USUAL if USUAL in forms else forms[0]))
         yield Field(MORE, "another part", stands="none: enter sets the job up")
 
     def _kept(self) -> dict[str, str]:

@@ -38,12 +38,14 @@ class Site:
         pitch: str = "35",
         form: str = "hipped",
         more: Mapping[str, str] | None = None,
+        parts: Sequence[tuple[str, str, str, Mapping[str, str]]] = (),
     ) -> None:
+        """`parts` stand in place of the one roof: id, title, form and figures as drawn of each."""
         self.now = BEGIN
         self.entries: list[Entry] = []
         figures = {"length": "9000", "width": "6000", "pitch": pitch, "design_mass": "70", **(more or {})}
         part = ("main", "Main roof", form, figures)
-        self.do(start(library(), title=title, place="Kiln Lane", units=units, parts=[part]))
+        self.do(start(library(), title=title, place="Kiln Lane", units=units, parts=parts or [part]))
 
     def do(self, draft: Draft | Sequence[Draft], by: str = "M. Reed", *, wait_s: float = 420) -> None:
         self.now += timedelta(seconds=wait_s)

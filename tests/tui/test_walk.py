@@ -6,13 +6,11 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
-from textual.widgets import Input
 
 from sitelog.checklist.shipped import sample_folder
 from sitelog.job.verify import verify
 from sitelog.tui.app import SitelogApp
 from sitelog.tui.job import JobPage
-from sitelog.tui.new_job import NewJobPage
 from sitelog.tui.recap import RecapPage
 from tests.tui.walker import Walker
 
@@ -86,14 +84,7 @@ async def test_a_new_job_is_set_up_and_reaches_the_signed_handover_by_keyboard_a
     app = SitelogApp(folder=tmp_path, clock=clock, device="walker01")
     async with app.run_test(size=SIZE) as pilot:
         walker = Walker(app, pilot)
-        await pilot.pause()
-        await walker.press("n")
-        await pilot.pause()
-        while isinstance(app.screen, NewJobPage):
-            field = app.focused
-            assert isinstance(field, Input)
-            await walker.type(DESIGN.get(field.name or "", ""), "enter")
-            await pilot.pause()
+        await walker.set_up(DESIGN)
         await walker.walk(lambda: isinstance(app.screen, JobPage) and not app.state.next)
         assert app.state.handed_over
         assert (app.state.title, app.state.snags, app.state.releases) == ("Long Lane, plot 2", (), ())

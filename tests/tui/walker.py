@@ -3,7 +3,7 @@
 The figures are invented; where a figure is drawn, what is drawn is typed.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 
 from textual.keys import _character_to_key
 from textual.pilot import Pilot
@@ -11,11 +11,13 @@ from textual.widgets import Input
 
 from sitelog.checklist.model import Caution
 from sitelog.job.views import FigureView
+from sitelog.quantity import show_fall
 from sitelog.tui.app import SitelogApp
 from sitelog.tui.ask import AskPage
 from sitelog.tui.caution import CautionPage
 from sitelog.tui.check import CheckPage
 from sitelog.tui.job import JobPage
+from sitelog.tui.new_job import NewJobPage
 from sitelog.tui.recap import RecapPage
 
 # What the tape, the level and the counting give, where the drawing says nothing; by stage.check and figure.
@@ -56,9 +58,17 @@ def keys(text: str) -> list[str]:
 class Walker:
     """One person at one keyboard."""
 
-    def __init__(self, app: SitelogApp, pilot: Pilot[int]) -> None:
+    def __init__(
+        self,
+        app: SitelogApp,
+        pilot: Pilot[int],
+        read: Mapping[str, Mapping[str, str]] = READ,
+        chosen: Mapping[str, int] = CHOSEN,
+    ) -> None:
         self.app = app
         self.pilot = pilot
+        self.read = read
+        self.chosen = chosen
 
     async def press(self, *names: str) -> None:
         await self.pilot.press(*names)
@@ -90,6 +100,19 @@ class Walker:
         else:
             raise AssertionError(f"lost on {screen}")
 
+    async def set_up(self, design: Mapping[str, str]) -> None:
+        """A new job from the list of jobs: what the design says by the name of the field, else what stands in it."""
+        await self.pilot.pause()
+        await self.press("n")
+        await self.pilot.pause()
+        while isinstance(self.app.screen, NewJobPage):
+            field = self.app.focused
+            assert isinstance(field, Input)
+            if field.name in design:
+                field.value = ""
+            await self.type(design.get(field.name or "", ""), "enter")
+            await self.pilot.pause()
+
     async def caution(self, caution: Caution) -> None:
         question = caution.question
         if question.kind == "choice":
@@ -102,15 +125,15 @@ class Walker:
         view = page.view
         name = view.path.partition(".")[2]
         if view.check.kind == "choice":
-            await self.press(str(CHOSEN.get(name, 1)))
+            await self.press(str(self.chosen.get(name, 1)))
         elif view.check.kind == "measure":
-            await self.measure(page, READ.get(name, {}))
+            await self.measure(page, self.read.get(name, {}))
         elif view.check.kind in ("note", "photo"):
             await self.type("seen, A1", "enter")
         else:
             await self.press("enter")
 
-    async def measure(self, page: CheckPage, read: dict[str, str]) -> None:
+    async def measure(self, page: CheckPage, read: Mapping[str, str]) -> None:
         """Each field in turn, as its drawn figure stands once those before it are in."""
         for figure in page.view.check.figures:
             seen = next(f for f in page.would_be().figures if f.key == figure.key)
@@ -122,4 +145,6 @@ class Walker:
 
 def drawn(figure: FigureView) -> str:
     """The drawn figure as a tape would read it."""
+    if figure.kind == "fall" and isinstance(figure.drawn, float):
+        return show_fall(figure.drawn)
     return f"{figure.drawn:.1f}" if isinstance(figure.drawn, (int, float)) else ""
