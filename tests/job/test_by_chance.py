@@ -57,12 +57,42 @@ class Model:
 
     def __init__(self, entries: list[Entry]) -> None:
         self.confirmed = list(entries)
-        self.before: list[State] = []  # the state before each act that undo can still take back
+        self.done: list[tuple[State, Draft]] = []  # each act that undo can still take back, and the state before it
+
+    def standing(self, *acts: str) -> list[Entry]:
+        """The entries of these acts that nobody has taken back, in order."""
+        gone = {e.value["id"] for e in self.confirmed if e.act == "void"}
+        return sorted((e for e in self.confirmed if e.act in acts and e.id not in gone), key=lambda e: e.id)
 
     def passed(self, stage: str) -> bool:
         """Has the stage been signed or let go, and has nobody taken that back?"""
-        gone = {e.value["id"] for e in self.confirmed if e.act == "void"}
-        return any(e.act in ("sign", "release") and e.path == stage and e.id not in gone for e in self.confirmed)
+        return any(e.path == stage for e in self.standing("sign", "release"))
+
+    def snagged(self, path: str) -> bool:
+        closed = {e.value["entry"] for e in self.standing("close")}
+        return any(e.path == path and e.id not in closed for e in self.standing("snag"))
+
+    def settled(self, stage: str, check: str) -> bool:
+        """Was it answered, set aside, let go by itself or with its stage, or is a snag open on it?"""
+        path = f"{stage}.{check}"
+        last = next((e for e in reversed(self.standing("answer", "skip", "defer", "release")) if e.path == path), None)
+        with_stage = (e for e in self.standing("release") if e.path == stage and check in e.value["checks"])
+        let_go = any(last is None or last.id < e.id for e in with_stage)
+        return let_go or self.snagged(path) or (last is not None and last.act != "defer")
+
+
+def gist(state: State) -> object:
+    """What a person sees of a job, without when each thing was entered."""
+    checks = {
+        c.path: (c.state, c.verdict, c.value, c.note, c.stale_because, [f.value for f in c.figures])
+        for c in state.checks()
+    }
+    stages = {s.path: (s.state, s.by, s.reason) for s in state.order}
+    facts = {name: (fact.drawn, fact.built) for name, fact in state.facts.items()}
+    bad = {name for name, tool in state.instruments.items() if tool.doubted}
+    snags = [(s.id, s.text, s.path, s.open) for s in state.snags]
+    deferrals = [(d.path, d.until, d.reason, d.open) for d in state.deferrals]
+    return checks, stages, facts, snags, deferrals, bad, state.next, state.handed_over
 
 
 class TwoTablets(RuleBasedStateMachine):
@@ -99,7 +129,7 @@ class TwoTablets(RuleBasedStateMachine):
         fresh = [entry for entry in job.entries if entry.id not in held]
         assert [(e.act, e.part, e.check) for e in fresh] == [(draft.act, draft.part, draft.check)]
         model.confirmed += fresh
-        model.before.append(before)
+        model.done.append((before, draft))
 
     @rule(device=st.sampled_from(DEVICES), path=st.sampled_from(list(TEXTS)), which=st.integers(0, 1))
     def answer(self, device: str, path: str, which: int) -> None:
@@ -123,8 +153,8 @@ class TwoTablets(RuleBasedStateMachine):
             return
         view = job.state.stage(stage)
         assert view is not None
-        answered = {e.path for e in self.models[device].confirmed if e.act in ("answer", "release", "skip")}
-        assert all(check.path in answered for check in view.shown), "a stage was signed with a check nobody looked at"
+        unsettled = [c.path for c in view.shown if not self.models[device].settled(stage, c.check.id)]
+        assert not unsettled, "a stage was signed with a check that nobody looked at, or that was only put off"
         self.enter(device, draft)
 
     @rule(device=st.sampled_from(DEVICES), stage=st.sampled_from(STAGES))
@@ -149,20 +179,92 @@ class TwoTablets(RuleBasedStateMachine):
             except Refusal:
                 return
 
+    @rule(device=st.sampled_from(DEVICES), path=st.sampled_from(["", *TEXTS]))
+    def snag(self, device: str, path: str) -> None:
+        self.enter(device, acts.snag(self.jobs[device].state, path, "one strap loose"))
+
     @rule(device=st.sampled_from(DEVICES))
-    def snag(self, device: str) -> None:
-        self.enter(device, acts.snag(self.jobs[device].state, "main.plates.straps", "one strap loose"))
+    def put_right(self, device: str) -> None:
+        state = self.jobs[device].state
+        if state.open_snags:
+            self.enter(device, acts.close_snag(state, state.open_snags[0].id))
+
+    @rule(device=st.sampled_from(DEVICES), path=st.sampled_from(list(TEXTS)), act=st.sampled_from(["skip", "release"]))
+    def let_go(self, device: str, path: str, act: str) -> None:
+        state, why = self.jobs[device].state, "steel ring beam"
+        try:
+            draft = acts.skip(state, path, why) if act == "skip" else acts.release(state, path, why)
+        except Refusal:
+            return
+        self.enter(device, draft)
+        view = self.jobs[device].state.check(path)
+        assert view and view.note == why
+
+    @rule(device=st.sampled_from(DEVICES), path=st.sampled_from(list(TEXTS)), until=st.sampled_from(STAGES))
+    def put_off(self, device: str, path: str, until: str) -> None:
+        """What is put off keeps its stage from being signed, and comes back."""
+        job = self.jobs[device]
+        stage = path.rpartition(".")[0]
+        try:
+            draft = acts.defer(job.state, path, until, "ties not on site")
+        except Refusal:
+            return
+        assert STAGES.index(until) > STAGES.index(stage), "a check comes back at a later stage"
+        self.enter(device, draft)
+        if not self.models[device].snagged(path):
+            with pytest.raises(Refusal):
+                acts.sign(job.state, stage)
+            assert [d.until for d in job.state.deferrals if d.open and d.path == path] == [until]
+
+    @rule(device=st.sampled_from(DEVICES), path=st.sampled_from(list(TEXTS)), which=st.integers(0, 1))
+    def correct(self, device: str, path: str, which: int) -> None:
+        """An answer given anew, with the reason: the old one stays in the record, and the new one names it."""
+        job, texts = self.jobs[device], TEXTS[path]
+        old = [e for e in self.models[device].standing("answer") if e.path == path]
+        view = job.state.check(path)
+        if not old or view is None or view.history[-1] != old[-1]:
+            return
+        try:
+            draft = acts.answer(job.state, LIBRARY, path, texts[which % len(texts)], note="read from the wrong end")
+        except Refusal:
+            return
+        self.enter(device, draft)
+        view = job.state.check(path)
+        assert view and view.history[-1].note == "read from the wrong end"
+        assert [e for e in view.history if e.act == "answer"][:-1] == old
+        assert old[-1].id in view.history[-1].value["@was"]
+
+    @rule(device=st.sampled_from(DEVICES))
+    def mark_bad(self, device: str) -> None:
+        state = self.jobs[device].state
+        if "T1" not in state.instruments:
+            self.enter(device, acts.instrument("T1", "tape", "II"))
+        elif not state.instruments["T1"].doubted:
+            self.enter(device, acts.doubt(state, "T1", "hook bent"))
+
+    def take_back(self, device: str) -> Draft | None:
+        """Undo, and what it took back; the view is the one before."""
+        job, model = self.jobs[device], self.models[device]
+        if not model.done:
+            return None
+        *kept, (wanted, draft) = model.done
+        self.enter(device, acts.undo(job.state, job.entries))
+        model.done = kept
+        assert shown(job.state) == shown(wanted)
+        return draft
 
     @rule(device=st.sampled_from(DEVICES))
     def undo(self, device: str) -> None:
-        job, model = self.jobs[device], self.models[device]
-        if not model.before:
-            return
-        wanted = model.before.pop()
-        kept = list(model.before)
-        self.enter(device, acts.undo(job.state, job.entries))
-        model.before = kept
-        assert shown(job.state) == shown(wanted)
+        self.take_back(device)
+
+    @rule(device=st.sampled_from(DEVICES))
+    def undo_and_do_it_again(self, device: str) -> None:
+        """The undoing of an undo is to enter the same once more: all stands as it stood."""
+        before = gist(self.jobs[device].state)
+        draft = self.take_back(device)
+        if draft is not None:
+            self.enter(device, draft)
+            assert gist(self.jobs[device].state) == before
 
     @rule(device=st.sampled_from(DEVICES))
     def shut_and_open(self, device: str) -> None:
@@ -192,7 +294,7 @@ class TwoTablets(RuleBasedStateMachine):
         model = self.models[device]
         known = {e.id for e in model.confirmed}
         model.confirmed += [e for e in self.models[self.other(device)].confirmed if e.id not in known]
-        model.before.clear()
+        model.done.clear()
 
     @rule(device=st.sampled_from(DEVICES))
     def join(self, device: str) -> None:
