@@ -134,14 +134,20 @@ class JobFile:
                 insort(self._entries, entry, key=BY_ID)
 
     def join(self, entries: Sequence[Entry]) -> int:
-        """Bring the entries of a copy into the file; how many were new. `Refusal` 3 (contradicts), 4 (not saved)."""
+        """Bring the entries of a copy into the file; how many were new. `Refusal` 3 (contradicts), 4 (not saved).
+
+        All or none of them: one that is refused bars no later save.
+        """
         self._must_write()
         self._settle()
-        before = len(self._entries)
-        self._entries = joined(self._entries, entries)
-        self._due = True
-        self._whole()
-        return len(self._entries) - before
+        held = self._entries
+        self._entries = joined(held, entries)
+        try:
+            self._whole()
+        except BaseException:
+            self._entries = held
+            raise
+        return len(self._entries) - len(held)
 
     def fold(self) -> None:
         """Bring what stands in the journal into the file; `Refusal` 4 if it can't be: it stays where it is."""
@@ -190,11 +196,9 @@ class JobFile:
 
     def _bring_in(self) -> None:
         """What a crash has left, into the file. If the disk is full it stays in the journal, as safe as before."""
-        if self._due or self._since:
+        if self._since:
             with suppress(Refusal):
                 self._whole()
-        elif self._journal.there:
-            self._journal.drop()
 
     def _settle(self) -> None:
         """Join what another program has made of the file, or of the journal, with what is held here."""
@@ -230,10 +234,9 @@ class JobFile:
 
     def _unmake(self) -> None:
         """Leave nothing of a job that could not be made, so that its name is free for the next try."""
-        self.why_read_only = "it could not be made"
         with suppress(OSError):
             if not self._store.changed():
-                self.path.unlink(missing_ok=True)
+                self.path.unlink()
         with suppress(OSError):
             (self.files / "lock").unlink()
             self.files.rmdir()

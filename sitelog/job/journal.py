@@ -108,7 +108,7 @@ class Journal:
         with suppress(OSError):
             if self._damaged:
                 self.path.replace(self.path.with_name("journal.broken"))
-            self.path.unlink(missing_ok=True)
+            self.path.unlink()
         self._damaged = False
         self._mark()
 
@@ -123,7 +123,7 @@ class Journal:
     def sweep(self) -> None:
         """Remove a beginning that was killed. Only for who holds the lock."""
         with suppress(OSError):
-            self._new.unlink(missing_ok=True)
+            self._new.unlink()
 
     @property
     def _new(self) -> Path:

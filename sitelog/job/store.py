@@ -79,7 +79,7 @@ class WholeFile(Storage):
     def sweep(self) -> None:
         """Remove what a save left behind that failed or was killed. Only for who holds the lock."""
         with suppress(OSError):
-            self._new.unlink(missing_ok=True)
+            self._new.unlink()
 
     def copies(self) -> list[Path]:
         """The kept copies of earlier states, newest first."""

@@ -28,6 +28,31 @@ def test_the_first_entry_of_a_device_follows_nothing() -> None:
     assert (entry.seq, entry.prev) == (1, FIRST)
 
 
+def test_what_was_written_once_is_read_alike_for_ever() -> None:
+    """Pinned: another digest or head code would call every job kept so far damaged."""
+    first, second, other = log(3, "tablet01", "phone-02")
+    assert FIRST == first.prev == "0" * 64
+    assert first.digest() == "ba8ee2ee919f05a9547e74f76caafa2ec46fa8ba884d04133591f4f3d6341ae2"
+    assert (second.prev, other.prev) == (FIRST, first.digest())
+    assert head(ends([first, second, other])) == "a4931f421e23"
+
+
+def test_an_entry_can_not_be_changed() -> None:
+    with pytest.raises(AttributeError):
+        log(1)[0].note = "other"  # type: ignore[misc]
+
+
+def test_an_id_begins_with_the_milliseconds_since_1970_by_the_clock() -> None:
+    entry = seal(NOTE, Hand("A. Foreman", "tablet01", datetime(2026, 3, 2, 7, 0, 0, 123_000, UTC)), None)
+    assert entry.id == "1772434800123-tablet01-000001"
+    assert entry.at == "2026-03-02T07:00:00.123Z"
+
+
+def test_a_chain_with_a_hole_in_it_has_one_end() -> None:
+    entries = log(4)
+    assert ends([*entries[:1], *entries[2:]]) == {"tablet01": (entries[3],)}
+
+
 def test_an_entry_carries_the_digest_of_its_devices_last() -> None:
     first = seal(NOTE, hand(), None)
     second = seal(NOTE, hand(minutes=1), first, first.id)

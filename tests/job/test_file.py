@@ -117,6 +117,7 @@ def test_a_new_job_takes_no_name_that_is_taken(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("mine")
     (tmp_path / "folder").mkdir()
     (tmp_path / "link").symlink_to(tmp_path / "file")
+    (tmp_path / "dangling").symlink_to(tmp_path / "none" / "there")
     (tmp_path / "old.files" / "copies").mkdir(parents=True)
     before = tree(tmp_path)
     for name in ("file", "folder", "link", "old"):
@@ -146,6 +147,47 @@ def test_a_job_that_could_not_be_made_leaves_its_name_free(tmp_path: Path, monke
                 JobFile.create(tmp_path / "barn.json", log(2))
         assert tree(tmp_path) == {}
     saved(tmp_path / "barn.json", log(2))
+
+
+def test_a_disk_that_can_not_be_read_makes_no_job(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def broken(*_: object, **__: object) -> None:
+        raise OSError(5, "Input/output error")
+
+    with monkeypatch.context() as patch:
+        patch.setattr(Path, "is_dir", broken)
+        with pytest.raises(Refusal, match=r"^Not saved: barn.json: the disk reports an error\.$") as refused:
+            JobFile.create(tmp_path / "barn.json", log(2))
+    assert refused.value.code == NOT_SAVED
+    assert tree(tmp_path) == {}
+
+
+def handles() -> int:
+    return len(list(Path("/proc/self/fd").iterdir()))
+
+
+@pytest.mark.skipif(not Path("/proc/self/fd").is_dir(), reason="handles can't be counted here")
+def test_nothing_is_left_open(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    before = handles()
+    job = saved(tmp_path / "barn.json", log(2))
+    with monkeypatch.context() as patch:
+        patch.setattr(os, "fsync", full)
+        with pytest.raises(Refusal):
+            JobFile.create(tmp_path / "mill.json", log(2))
+        with JobFile.open(job) as file, pytest.raises(Refusal):
+            file.append(log(3))
+    with JobFile.open(job), pytest.raises(Refusal):
+        JobFile.open(job)
+    file = JobFile.open(job)
+    file.append(log(3))
+    with monkeypatch.context() as patch:
+        patch.setattr(Path, "replace", full)
+        file.close()
+    JobFile.open(job, read_only=True).close()
+    assert file.left_beside
+    assert handles() == before
 
 
 # --- read only ---
@@ -305,6 +347,50 @@ def test_a_job_changed_between_reading_and_locking_is_read_again(job: Path, monk
         file.append([after(file.entries)])
 
 
+def test_a_fold_over_an_older_file_brings_everything_back(job: Path) -> None:
+    """A sync folder put an older state there, and nothing was entered since the last fold."""
+    older = job.read_bytes()
+    with JobFile.open(job) as file:
+        file.append([after(file.entries)])
+        file.fold()
+        job.write_bytes(older)
+        file.fold()
+        assert len(parse(job.read_bytes(), "")["entries"]) == 5
+
+
+def test_a_job_with_nothing_entered_is_closed_without_a_word_whatever_became_of_its_file(job: Path) -> None:
+    for change in (made_newer, damaged, removed):
+        raw = job.read_bytes()
+        with JobFile.open(job) as file:
+            change(job)
+        assert file.left_beside == ""
+        job.write_bytes(raw)
+    with JobFile.open(job, read_only=True) as reader:
+        pass
+    assert (reader.left_beside, reader.why_read_only) == ("", "it was opened to read only")
+
+
+def test_a_copy_that_could_not_be_saved_is_not_held_and_bars_no_later_save(
+    job: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    with JobFile.open(job) as file:
+        held = file.entries
+        with monkeypatch.context() as patch:
+            patch.setattr(Path, "replace", full)
+            with pytest.raises(Refusal, match="the disk is full"):
+                file.join(log(6))
+        assert file.entries == held
+        file.append([after(held)])
+        assert file.join(log(6)) == 2
+        everything = file.entries
+    assert len(everything) == 7
+    with JobFile.open(job) as file:
+        assert file.entries == everything
+
+
 # --- copies ---
 
 
@@ -359,9 +445,21 @@ def test_a_damaged_job_names_its_last_good_copy(job: Path) -> None:
     assert job.read_bytes() == b""
 
 
-def test_a_job_too_large_to_be_opened_again_is_not_saved(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("sitelog.job.store.LARGEST", job.stat().st_size + 100)
-    before = job.read_bytes()
-    with JobFile.open(job) as file, pytest.raises(Refusal, match="would be over") as refused:
-        file.append([after(file.entries)])
-    assert (refused.value.code, job.read_bytes()) == (NOT_SAVED, before)
+def test_a_job_grows_to_what_can_be_opened_again_and_no_further(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The file, what stands beside it, and what is added are counted together."""
+    monkeypatch.setattr("sitelog.job.store.LARGEST", 1 << 20)
+    monkeypatch.setattr("sitelog.job.disk.LARGEST", 1 << 20)
+    with JobFile.open(job) as file:
+        for _ in range(3):
+            file.append([after(file.entries, "x" * 300_000)])
+        held = file.entries
+        for act in (file.append, file.join):
+            with pytest.raises(Refusal, match=r"^Not saved: barn.json would be over 1 MiB\.$") as refused:
+                act([after(held, "x" * 300_000)])
+            assert refused.value.code == NOT_SAVED
+        assert file.entries == held
+        file.append([after(held, "x" * 1_000)])
+        held = file.entries
+    with JobFile.open(job) as file:
+        assert file.entries == held
+    assert job.stat().st_size > 900_000

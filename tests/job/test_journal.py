@@ -124,7 +124,9 @@ def test_a_damaged_line_is_told_and_the_job_only_read_until_it_is_brought_togeth
         with pytest.raises(Refusal, match="open to read only: its journal is damaged") as refused:
             file.append([after(ENTRIES)])
         assert refused.value.code == NOT_SAVED
-    assert verify(job)[0] == f"barn.json.files/journal: {which} is not as it was written."
+    first, *others = verify(job)
+    assert first == f"barn.json.files/journal: {which} is not as it was written."
+    assert not any("breaks off" in fault for fault in others)
     assert journal(job).read_bytes() == broken
     merge(job, [])
     with JobFile.open(job) as file:
@@ -132,6 +134,56 @@ def test_a_damaged_line_is_told_and_the_job_only_read_until_it_is_brought_togeth
     assert (journal(job).with_name("journal.broken")).read_bytes() == broken
     if number > 1:
         assert any("missing" in fault for fault in verify(job))
+
+
+def test_a_first_line_with_another_digit_in_it_is_damage(job: Path) -> None:
+    """It can still be read, and says something else: none of it is believed."""
+    row = lines(job)
+    for old, new in ((b'"seq":3', b'"seq":2'), (ENTRIES[0].id.encode(), ENTRIES[1].id.encode())):
+        journal(job).write_bytes(b"".join([row[0].replace(old, new, 1), *row[1:]]))
+        assert "its first line is not as it was written" in JobFile.open(job).why_read_only
+        assert verify(job)[0] == "barn.json.files/journal: its first line is not as it was written."
+
+
+def test_another_device_may_begin_in_a_journal(job: Path, tmp_path: Path) -> None:
+    """Its first entry follows none, and is not taken for one whose forerunner is gone."""
+    from tests.job.test_merge import went_on
+
+    (tmp_path / "next").mkdir()
+    place = tmp_path / "next" / "barn.json"
+    file = JobFile.create(tmp_path / "barn-2.json", ENTRIES[:3])
+    file.append(went_on(ENTRIES[:3], 2, "phone-02")[3:])
+    shutil.copy(tmp_path / "barn-2.json", place)
+    shutil.copytree(tmp_path / "barn-2.json.files", tmp_path / "next" / "barn.json.files")
+    file.close()
+    assert verify(place) == []
+    # The file is another than the one that the journal goes on from, and has all that it needs.
+    place.write_bytes(msgspec.json.encode(tables(ENTRIES[:4])))
+    with JobFile.open(place) as opened:
+        assert (opened.why_read_only, len(opened.entries)) == ("", 6)
+    assert verify(place) == []
+
+
+def test_an_entry_of_a_journal_whose_name_is_not_its_number_is_told(job: Path) -> None:
+    resummed(job, one(2, seq=9))
+    assert any("its id is not that of number 9 of device tablet01" in fault for fault in verify(job))
+
+
+def test_a_handle_that_can_not_be_closed_costs_nothing(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    real = os.close
+
+    def broken(handle: int) -> None:
+        real(handle)
+        raise OSError(errno.EIO, "Input/output error")
+
+    with JobFile.open(job) as file:
+        file.append([after(file.entries)])
+        held = file.entries
+        with monkeypatch.context() as patch:
+            patch.setattr("sitelog.job.journal.os.close", broken)
+            file._journal.close()
+        file.append([after(file.entries)])
+        assert JobFile.open(job, read_only=True).entries[:-1] == held
 
 
 def test_a_line_that_is_missing_or_stands_elsewhere_is_damage(job: Path) -> None:

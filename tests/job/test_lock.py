@@ -97,6 +97,16 @@ def test_a_lock_that_says_nothing_clear_still_holds(tmp_path: Path, text: str) -
     lock.release()
 
 
+def test_what_a_dead_holder_left_in_the_lock_does_not_hide_the_next(tmp_path: Path) -> None:
+    place = tmp_path / "lock"
+    place.write_text(json.dumps({"pid": 3, "by": "Somebody with a long name " * 9, "device": "d" * 8, "since": "t"}))
+    lock = Lock.take(place, hand())
+    with pytest.raises(Refusal, match=r"held by A. Foreman on tablet01 since") as refused:
+        Lock.take(place)
+    assert "Somebody" not in refused.value.message
+    lock.release()
+
+
 def test_a_holders_name_reaches_no_terminal_uncleaned(tmp_path: Path) -> None:
     lock = Lock.take(tmp_path / "lock")
     (tmp_path / "lock").write_text(json.dumps({"pid": 3, "by": "\x1b]0;x\x07\u202eA\nB", "device": "\x9b2J"}))

@@ -104,19 +104,35 @@ def test_the_union_of_any_copies_is_sound_and_one_whichever_comes_first(
     assert sealed_ == true_ends
 
 
-def test_where_copies_parted_on_one_device_each_changed_or_missing_entry_is_still_found(tmp_path: Path) -> None:
-    job = tmp_path / "barn.json"
-    good = msgspec.json.decode(msgspec.json.encode(tables(EVERYTHING)))
-    assert len(good["job"]["1"]["seals"]["tablet01"]["also"]) == 1
-    for number in range(1, len(EVERYTHING) + 1):
+TWICE = went_on(START, 2, "tablet01")
+TREES = [
+    EVERYTHING,
+    [*went_on(START, 1, "tablet01"), *went_on(START, 2, "tablet01", 60.2), *went_on(START, 3, "tablet01", 60.5)],
+    [*went_on(TWICE, 1, "tablet01", 70), *went_on(TWICE, 2, "tablet01", 70.5), *went_on(START, 1, "tablet01", 60.5)],
+]
+
+
+@pytest.mark.parametrize(("tree", "others"), list(zip(TREES, (1, 2, 2), strict=True)))
+def test_where_copies_parted_on_one_device_a_changed_or_missing_entry_is_told_and_no_other_suspected(
+    tmp_path: Path, tree: list[Entry], others: int
+) -> None:
+    job, entries = tmp_path / "barn.json", joined((), tree)
+    good = msgspec.json.decode(msgspec.json.encode(tables(entries)))
+    assert len(good["job"]["1"]["seals"]["tablet01"]["also"]) == others
+    for number, entry in enumerate(entries, 1):
         found = msgspec.json.decode(msgspec.json.encode(good))
         found["entries"][str(number)]["note"] = "changed"
         job.write_bytes(msgspec.json.encode(found))
-        assert verify(job)[0].startswith(f"Entry {EVERYTHING[number - 1].id} ("), number
+        (fault,) = verify(job)
+        assert fault.startswith(f"Entry {entry.id} (") and fault.endswith("it is not as it was entered.")
         del found["entries"][str(number)]
         job.write_bytes(msgspec.json.encode(found))
-        faults = verify(job)
-        assert any("missing" in fault for fault in faults), (number, faults)
+        fault, *more = verify(job)
+        # It is named by its number, or by the entry that follows it and no other.
+        followers = [f"Entry {e.id} (" for e in entries if e.prev == entry.digest()]
+        assert fault.startswith((f"Number {entry.seq} of device {entry.device} is missing", *followers)), fault
+        assert "missing" in fault
+        assert len(more) == (entry.act == "start"), "without its start it does not begin as a job does"
 
 
 def test_joining_takes_what_stands_beside_a_copy_too(tmp_path: Path) -> None:

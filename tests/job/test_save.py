@@ -16,6 +16,7 @@ import msgspec
 import pytest
 from tinydb import TinyDB
 
+from sitelog.job.disk import reason
 from sitelog.job.file import JobFile
 from sitelog.job.format import tables
 from sitelog.job.store import WholeFile
@@ -257,6 +258,49 @@ def test_a_copy_that_can_not_be_kept_whole_is_not_kept_and_nothing_is_saved(
             file.join([after(file.entries)])
         file.close()
     assert tree(job.parent) == before
+
+
+def test_a_copy_of_which_nothing_could_be_written_is_not_kept_either(
+    job: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def none(*_: object) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    with JobFile.open(job) as file:
+        file.append([after(file.entries)])
+        with monkeypatch.context() as patch:
+            patch.setattr("os.link", none)
+            patch.setattr("shutil.copy2", none)
+            with pytest.raises(Refusal, match="the disk is full"):
+                file.fold()
+
+
+def test_a_beginning_that_could_not_be_swept_away_bars_no_save(job: Path) -> None:
+    with JobFile.open(job) as file:
+        job.with_name(".barn.json.saving").write_text("half a job")
+        file.append([after(file.entries)])
+        file.fold()
+    assert len(WholeFile(job).read()["entries"]) == 9
+
+
+@pytest.mark.parametrize(
+    ("error", "says"),
+    [
+        (OSError(errno.ENOSPC, "No space left on device"), "the disk is full"),
+        (OSError(errno.EDQUOT, "Disk quota exceeded"), "your share of the disk is full"),
+        (OSError(errno.EFBIG, "File too large"), "the file may not grow that large here"),
+        (OSError(errno.EIO, "Input/output error"), "the disk reports an error"),
+        (OSError(errno.EROFS, "Read-only file system"), "the disk is write-protected"),
+        (OSError(errno.EACCES, "Permission denied"), "there is no right to do that here"),
+        (OSError(errno.EPERM, "Operation not permitted"), "there is no right to do that here"),
+        (OSError(errno.ENAMETOOLONG, "File name too long"), "the name is too long"),
+        (OSError(errno.ELOOP, "Too many levels of symbolic links"), "its links go round in a circle"),
+        (OSError(errno.EBUSY, "Device or resource busy"), "device or resource busy"),
+        (OSError("Odd"), "odd"),
+    ],
+)
+def test_why_a_disk_says_no_is_told_in_plain_words(error: OSError, says: str) -> None:
+    assert reason(error) == says
 
 
 def test_an_old_copy_that_can_not_be_removed_costs_no_entry(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
