@@ -445,6 +445,20 @@ def test_a_damaged_job_names_its_last_good_copy(job: Path) -> None:
     assert job.read_bytes() == b""
 
 
+def test_a_damaged_job_whose_copies_can_not_be_read_says_both(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    with JobFile.open(job) as file:
+        file.append([after(file.entries)])
+    damaged(job)
+
+    def broken(_: Path) -> None:
+        raise OSError(5, "Input/output error")
+
+    monkeypatch.setattr(Path, "iterdir", broken)
+    with pytest.raises(Refusal, match=r"barn.json is damaged .* Nor can its copies be read\.$") as refused:
+        JobFile.open(job)
+    assert refused.value.code == DAMAGED
+
+
 def test_a_job_grows_to_what_can_be_opened_again_and_no_further(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """The file, what stands beside it, and what is added are counted together."""
     monkeypatch.setattr("sitelog.job.store.LARGEST", 1 << 20)
