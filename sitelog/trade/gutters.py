@@ -98,7 +98,7 @@ def gutter(
 ) -> Outcome:
     """Levels and depths in mm, flows in l/s. Raises Refusal for a depth all freeboard, or rain without a roof."""
     slope = flat("gutter", fall)
-    largest = metal_of("gutter", metal, code, thickness).piece("gutter", None)
+    largest = metal_of("gutter", metal, code, thickness).piece("gutter", "gutter", None)
     w = Working()
     steps = _stepped(w, length, slope, drip, largest)
     rise = steps.rise

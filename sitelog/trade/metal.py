@@ -63,7 +63,7 @@ def metal_bays(
     is_lead = sheet.label.startswith("lead")
     _check_pitch(use, pitch, is_lead)
     w = Working()
-    largest = sheet.piece(use, pitch)
+    largest = sheet.piece("metal-bays", use, pitch)
     results: dict[str, Result] = {"largest_length": largest.length, "largest_girth": largest.girth}
     w.note("largest_length", f"{sheet.label}, {use}, {largest.standing}", largest.length)
     w.note("largest_girth", f"{sheet.label}, {use}, {largest.standing}", largest.girth)
@@ -85,7 +85,7 @@ def metal_bays(
         results,
         w,
         cautions=_cautions(each, is_lead),
-        notes=(*_over(use, girth, largest), *_standing(largest, is_lead)),
+        notes=(*_over(use, girth, largest), *_standing(sheet, is_lead)),
     )
 
 
@@ -137,9 +137,14 @@ def _over(use: str, girth: float, largest: Largest) -> tuple[str, ...]:
     )
 
 
-def _standing(largest: Largest, is_lead: bool) -> tuple[str, ...]:
+def _standing(sheet: Metal, is_lead: bool) -> tuple[str, ...]:
     if is_lead:
         return ("Bay sizes of lead are from memory of BS 6915's tables: guidance, no limit; ask the leadworker",)
+    if "gutter" not in sheet.largest:
+        return (
+            "Long strip wants sliding clips, a fixed zone, and 5 degrees or more (the pitch from memory)",
+            "Under that fall it is rolls and drips in bays of 600 x 1800: metal=copper",
+        )
     return (
         "Long strip to 10 m, 500 wide, with sliding clips is another way in copper (code of practice, read)",
         "Copper in a gutter or on a wall: the same traditional bay is taken; ask the metalworker",

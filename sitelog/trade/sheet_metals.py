@@ -7,6 +7,7 @@ where two were told; those of copper are read. A figure from memory guides, and 
 from typing import Literal
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import Input
@@ -38,8 +39,13 @@ class Metal(Struct, frozen=True):
     largest: dict[str, Largest]
     steep: float | None = None
 
-    def piece(self, use: str, pitch: float | None) -> Largest:
-        """The largest piece for a use; pitched over 60 degrees, or at a pitch not told, the lesser length."""
+    def piece(self, calculator: str, use: str, pitch: float | None) -> Largest:
+        """The largest piece for a use; pitched over 60 degrees, or at a pitch not told, the lesser length.
+
+        Refusal for a use that the sheet is not laid in.
+        """
+        if use not in self.largest:
+            raise Refusal(f"{calculator}: {self.label} goes on {' and '.join(self.largest)} roofs, not on a {use}")
         found = self.largest[use]
         if use == "pitched" and self.steep is not None and (pitch is None or pitch > 60):
             return Largest(found.girth, self.steep)
@@ -65,6 +71,16 @@ def _copper(thickness: float, mass: float) -> Metal:
     return Metal(f"copper {thickness:g} mm", mass, source, "read", 17e-6, dict.fromkeys(uses, bay))
 
 
+def _long_strip(thickness: float, mass: float) -> Metal:
+    """Copper in one length down the slope, under sliding clips; code of practice, 15.4.2.3 (read)."""
+    strip = Largest(500, 10_000, "Copper code of practice, 15.4.2.3", "read")
+    return replace(
+        _copper(thickness, mass),
+        label=f"copper {thickness:g} mm, long strip",
+        largest={"flat": strip, "pitched": strip},
+    )
+
+
 LEAD = {
     4: _lead(4, 20.41, flat=(500, 1500), pitched=(500, 1500), gutter=(750, 1500), cladding=(500, 1500)),
     5: _lead(5, 25.40, flat=(600, 2000), pitched=(600, 2000), gutter=(800, 2000), cladding=(600, 2000)),
@@ -77,6 +93,7 @@ COPPER = {0.6: _copper(0.6, 5.45), 0.7: _copper(0.7, 6.35)}
 _NAMED = {f"lead-code-{code}": metal for code, metal in LEAD.items()} | {
     "copper-06": COPPER[0.6],
     "copper-07": COPPER[0.7],
+    "copper-long-strip": _long_strip(0.6, 5.45),
 }
 
 METAL_INPUTS = (

@@ -14,7 +14,7 @@ from sitelog.job.fold import fold
 from sitelog.job.job import sealed
 from sitelog.job.setup import start
 from sitelog.job.views import FigureView, State
-from sitelog.quantity import Units
+from sitelog.quantity import Units, show_fall
 from sitelog.refusal import Refusal
 
 BEGIN = datetime(2025, 11, 24, 7, 30, tzinfo=UTC)
@@ -108,6 +108,8 @@ def _text(figure: FigureView, before: str) -> str:
         return {"hang": "240", "offsets": "0,1,2,1,0"}[figure.key]
     if figure.kind in ("lengths", "offsets"):
         return "100,101,100,102,100,101,100,101"
+    if figure.kind == "fall" and isinstance(figure.drawn, float):
+        return show_fall(figure.drawn)
     if isinstance(figure.drawn, (int, float)):
         return f"{figure.drawn:.0f}" if figure.kind == "count" else f"{figure.drawn:.1f}"
     if figure.limit and figure.limit.rule == "within":

@@ -1,5 +1,8 @@
 """Lead and copper: bays, movement and mass against the codes' tables and worked figures."""
 
+import tomllib
+from pathlib import Path
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -19,7 +22,7 @@ def standings(answer: Answer) -> dict[str, str]:
 # Growth a K: lead 29e-6, copper 17e-6 (trade pages, read); the sums over 60 K are derived.
 @pytest.mark.parametrize(
     ("metal", "length", "movement"),
-    [("lead-code-4", 1500.0, 2.6), ("copper-06", 1800.0, 1.8)],
+    [("lead-code-4", 1500.0, 2.6), ("copper-06", 1800.0, 1.8), ("copper-long-strip", 10_000.0, 10.2)],
 )
 def test_a_bay_moves_as_far_as_was_worked(metal: str, length: float, movement: float) -> None:
     answer = metal_bays(metal=metal, use="flat", length=length, girth=500, temperature_range=60)
@@ -144,3 +147,28 @@ def test_bays_that_can_not_be_are_refused_in_one_line(given: dict[str, Value], t
     with pytest.raises(Refusal, match=told) as refusal:
         metal_bays(**given)
     assert "\n" not in refusal.value.message
+
+
+def test_long_strip_goes_in_one_length_to_ten_metres_and_five_hundred_wide() -> None:
+    """Copper code of practice, 15.4.2.3 (read): 10 m, usual width 500; longer is parted by a step or a cross-welt."""
+    one = metal_bays(metal="copper-long-strip", use="flat", length=10_000, girth=500)
+    assert (one.results["bays"], one.results["widths"]) == (1, 1)
+    two = metal_bays(metal="copper-long-strip", use="pitched", length=10_001, girth=501)
+    assert (two.results["bays"], two.results["widths"]) == (2, 2)
+    assert standings(one)["bay_length"] == "read"
+
+
+@pytest.mark.parametrize("use", ["gutter", "cladding"])
+def test_long_strip_is_for_roofs_alone(use: str) -> None:
+    with pytest.raises(Refusal, match=f"goes on flat and pitched roofs, not on a {use}"):
+        metal_bays(metal="copper-long-strip", use=use, length=5000, girth=500)
+
+
+def test_every_metal_among_the_finishes_is_taken_by_its_id() -> None:
+    path = Path(__file__).parents[2] / "checklists" / "finishes.toml"
+    metals = [
+        one["id"] for one in tomllib.loads(path.read_text(encoding="utf-8"))["finish"] if "slopes" not in one["for"]
+    ]
+    for metal in metals:
+        if metal != "grp":
+            assert metal_bays(metal=metal, use="flat", length=1000, girth=400).results["bays"] == 1

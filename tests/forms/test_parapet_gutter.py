@@ -1,0 +1,147 @@
+"""A box gutter behind a parapet: feet and sole follow what was measured. Sizes and readings are invented."""
+
+import copy
+import math
+
+import pytest
+
+from sitelog.job import acts
+from sitelog.job.views import CheckView
+from sitelog.refusal import Refusal
+from tests.handover.site import Site
+
+DRAWN = {"length": "7200", "run": "3000", "pitch": "35", "gutter_run": "6000", "behind": "20"}
+READ = {
+    "main.finish.lining": {"value": "lead-code-7"},
+    "main.finish.rain": {"area": "40", "rain": "0.042"},
+    "main.seats.levels": {"readings": "1402,1403,1401,1402,1402"},
+    "main.seats.joints": {"crossed": "5", "between": "2"},
+    "main.sole.drips": {"step": "55", "bay": "2000"},
+    "main.sole.boards": {"thick": "20", "gap": "4"},
+    "main.finish.walk": {"value": "310"},
+    "main.outlets.overflow": {"outlets": "79", "overflow": "120", "more": "41"},
+    "main.outlets.sill": {"value": "30"},
+    "main.outlets.upstand": {"value": "160"},
+    "main.outlets.lay-board": {"value": "240"},
+    "main.cover.falls": {"bay_1": "24", "bay_2": "23", "bay_3": "25"},
+    "main.cover.log": {"readings": "1400,1350,1300,1250,1200,1150"},
+}
+
+
+def site(stop: str, **choices: str) -> Site:
+    given = READ | {path.replace("__", "."): {"value": value} for path, value in choices.items()}
+    made = Site(parts=[("main", "Front gutter", "parapet-gutter", DRAWN)])
+    made.up_to(stop, given)
+    return made
+
+
+@pytest.fixture(scope="module")
+def lined() -> Site:
+    """The gutter in lead, before its last hold."""
+    return site("main.cover.falls")
+
+
+def check(site: Site, path: str) -> CheckView:
+    view = site.state.check(f"main.{path}")
+    assert view is not None, path
+    return view
+
+
+def results(site: Site, path: str) -> dict[str, object]:
+    answer = check(site, path).answer
+    assert answer is not None
+    return dict(answer.results)
+
+
+def test_the_tail_reaches_the_board_where_it_was_measured() -> None:
+    """Geometry: level over the cosine of the pitch, from the plate's outer edge to the plumb cut at the board."""
+    made = site("main.feet.common")
+    assert results(made, "feet.common")["tail_length"] == pytest.approx(20 / math.cos(math.radians(35)))
+    made.answer("main.seats.behind", {"middle": "32", "a": "32", "b": "31"})
+    assert results(made, "feet.common")["tail_length"] == pytest.approx(32 / math.cos(math.radians(35)))
+
+
+def test_a_board_that_bends_with_its_wall_is_out() -> None:
+    made = site("main.seats.board")
+    made.answer("main.seats.board", {"offsets": "0,4,9,4,0", "length": "7200"})
+    assert check(made, "seats.board").state == "out"
+    assert made.state.next == "main.seats.board"
+
+
+def test_a_scarf_asks_for_its_setting_out_and_the_engineers_detail() -> None:
+    """Common practice: three times the depth, here the plate's width of 100."""
+    made = site("main.seats.scarf", main__seats__made="scarfed")
+    assert results(made, "seats.scarf")["joint_length"] == 300
+    assert check(made, "seats.scarf-detail").check.kind == "note"
+    seats = made.state.stage("main.seats")
+    assert seats is not None and {c.id for c in seats.cautions} >= {"joint-engineer", "seat-engineer"}
+    made.answer("main.seats.made", {"value": "halved"})
+    assert made.state.check("main.seats.scarf") is None
+
+
+def test_the_sole_is_set_out_for_the_gutter_as_it_is(lined: Site) -> None:
+    """Code 7 in gutters: 2500 between drips (from memory of BS 6915), so 6000 is three bays and two drips of 50."""
+    found = results(lined, "sole.levels")
+    assert (found["bays"], found["bay_length"]) == (3, 2000)
+    assert found["rise"] == pytest.approx(6000 / 40 + 2 * 50)
+    longer = copy.copy(lined)
+    longer.answer("main.sole.built", {"run": "7600", "sole": "305", "depth": "150"})
+    found = results(longer, "sole.levels")
+    assert (found["bays"], found["rise"]) == (4, pytest.approx(7600 / 40 + 3 * 50))
+    assert check(longer, "sole.levels").state == "stale"
+    assert check(longer, "sole.rise").state == "stale"
+
+
+def test_resin_has_no_drips_and_one_packing_a_bearer() -> None:
+    made = site("main.sole.resin", main__finish__lining="grp")
+    assert made.state.check("main.sole.drips") is None and made.state.check("main.sole.levels") is None
+    # 6000 at 400 centres: 15 spaces, 16 bearers; the last stands 6000/40 over the outlet.
+    found = results(made, "sole.resin")
+    assert (found["count"], found["thick_end"]) == (16, pytest.approx(150))
+    made.up_to("main.sole.rise", READ)
+    (rise,) = check(made, "sole.rise").figures
+    assert rise.drawn == pytest.approx(150)
+
+
+@pytest.mark.parametrize(
+    ("outlets", "overflow", "state"),
+    [("79", "120", "done"), ("79", "79", "out"), ("158", "120", "out")],
+)
+def test_the_overflow_is_larger_than_all_outlets_together(outlets: str, overflow: str, state: str) -> None:
+    """NHBC Standards 2024/25, 7.2.22."""
+    made = site("main.outlets.overflow")
+    more = str(int(overflow) - int(outlets))
+    made.answer("main.outlets.overflow", {"outlets": outlets, "overflow": overflow, "more": more})
+    assert check(made, "outlets.overflow").state == state
+
+
+@pytest.mark.parametrize(
+    ("drop", "state"),
+    [("25", "done"), ("12", "unsure"), ("9", "out"), ("-4", "out")],  # 1:80 over 1 m is 12.5: BS 6229:2018, read
+)
+def test_a_bay_flatter_than_one_in_eighty_stops_the_hold(lined: Site, drop: str, state: str) -> None:
+    made = copy.copy(lined)
+    made.answer("main.cover.falls", {"bay_1": "24", "bay_2": drop, "bay_3": "25"})
+    assert check(made, "cover.falls").state == state
+    if state != "done":
+        with pytest.raises(Refusal, match=r"cover.falls"):
+            acts.sign(made.state, "main.cover")
+
+
+@pytest.mark.parametrize(("proof", "asked", "not_asked"), [("log", "log", "water"), ("water", "water", "log")])
+def test_the_hold_wants_a_level_log_or_a_water_test(lined: Site, proof: str, asked: str, not_asked: str) -> None:
+    made = copy.copy(lined)
+    made.up_to("main.cover.proof", READ)
+    made.answer("main.cover.proof", {"value": proof})
+    assert made.state.check(f"main.cover.{not_asked}") is None
+    assert made.state.next == f"main.cover.{asked}"
+    with pytest.raises(Refusal, match=rf"cover.{asked}"):
+        acts.sign(made.state, "main.cover")
+
+
+def test_the_whole_gutter_goes_to_the_handover_without_a_release(lined: Site) -> None:
+    made = copy.copy(lined)
+    made.up_to("", READ)
+    assert made.state.handed_over
+    assert made.state.releases == ()
+    assert {c.path for c in made.state.checks() if c.state == "not applicable"} == set()
