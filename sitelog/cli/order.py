@@ -61,7 +61,7 @@ def _incomplete(lines: Sequence[Line], purchase: Purchase | None) -> bool:
 
 
 def _told(options: Options, state: State, lines: Sequence[Line], purchase: Purchase | None, refusal: str) -> list[str]:
-    said = [] if options.buy else [*introduced(), *plain(lines, state.units), ""]
+    said = [] if options.buy else [*introduced(), *plain(lines, state), ""]
     if purchase is None:
         return [*said, f"what to buy is not worked: {refusal}"]
     return [

@@ -23,6 +23,7 @@ from sitelog.trade.members import End, Member, write_members
 HEADS = ("Member", "Length", "How many", "Cuts, from square", "Mark, and more", "kg each", "Stands on")
 SHARES = (7, 3, 4, 8, 4, 3, 4)
 ABOVE = "as above"
+MOST_NAMED = 3  # figures named of those that are still off the drawing
 MARK = "Mark at"  # how the calculators call a mark on the plate
 LONG_POINT = (
     "Lengths are from long point to long point. A hand is the side of the long point, seen up the member from its foot."
@@ -57,12 +58,12 @@ def all_lines(state: State, library: Library, part: str = "") -> tuple[Line, ...
     return tuple(line for one in known if part in ("", one) for line in members(state, library, one))
 
 
-def entries(lines: Sequence[Line], units: Units) -> list[Entry]:
+def entries(lines: Sequence[Line], state: State) -> list[Entry]:
     """The lines in words, in their order."""
     found: list[Entry] = []
     for _, alike in groupby(lines, key=_alike):
         group = [*alike]
-        found.append(_entry(f"{len(found)}", group, units))
+        found.append(_entry(f"{len(found)}", group, state))
     return found
 
 
@@ -71,8 +72,8 @@ def _alike(line: Line) -> tuple[object, ...]:
     return (line.part, line.id, one.part, one.length) if one else (line.part, line.id, line.refusal, 0)
 
 
-def _entry(key: str, group: Sequence[Line], units: Units) -> Entry:
-    line, one = group[0], group[0].member
+def _entry(key: str, group: Sequence[Line], state: State) -> Entry:
+    line, one, units = group[0], group[0].member, state.units
     if one is None:
         return Entry(key, line, line.says, "", "", "", "", line.refusal, "", "not in the list")
     if line.standing == "stale":
@@ -91,7 +92,7 @@ def _entry(key: str, group: Sequence[Line], units: Units) -> Entry:
             f"{told.says[:1].lower()}{told.says[1:]} {show(told.unit, told.value, units)}" for told in line.shows
         ),
         "" if one.mass is None else f"{one.mass:.1f}",
-        _stands(line),
+        _stands(line, state),
     )
 
 
@@ -107,8 +108,14 @@ def _count(group: Sequence[Member]) -> str:
     return f"{count}: {', '.join(hands)}" if hands else str(count)
 
 
-def _stands(line: Line) -> str:
-    return f"drawn: {', '.join(line.waits)}" if line.standing == "drawn" else "built"
+def _stands(line: Line, state: State) -> str:
+    """Built; or what is still off the drawing, in the words of the facts."""
+    if line.standing != "drawn":
+        return "built"
+    facts = (state.facts.get(f"{line.part}.{name}") or state.facts.get(f"{JOB}.{name}") for name in line.waits)
+    says = [fact.says if fact else name for fact, name in zip(facts, line.waits, strict=True)]
+    more = f", and {len(says) - MOST_NAMED} more" if len(says) > MOST_NAMED else ""
+    return f"drawn: {'; '.join(says[:MOST_NAMED])}{more}"
 
 
 def cuts(one: Member, units: Units) -> str:
@@ -135,9 +142,9 @@ WIDTH = 80
 PLAIN_HEAD = f"  {'member':<31} {'length':>9} {'how many':<18} {'kg':>6} {'mark':>8}"
 
 
-def plain(lines: Sequence[Line], units: Units) -> Iterator[str]:
+def plain(lines: Sequence[Line], state: State) -> Iterator[str]:
     """The list as lines of 80 columns: what changes from row to row in columns, cuts and standing where they change."""
-    found = entries(lines, units)
+    found, units = entries(lines, state), state.units
     for section in dict.fromkeys(one.section for one in found if one.line.member):
         own = [one for one in found if one.section == section and one.line.member]
         yield ""
@@ -182,15 +189,15 @@ def cutting(state: State, library: Library) -> Iterator[Section]:
     for part in state.parts:
         lines = members(state, library, part.id) if part.id != JOB else ()
         if lines:
-            yield Section(f"{part.id}-cutting", f"{part.title}: cutting list", tuple(_list(lines, state.units)))
+            yield Section(f"{part.id}-cutting", f"{part.title}: cutting list", tuple(_list(lines, state)))
     lines = all_lines(state, library)
     if lines:
         yield Section("order", "Timber to order", tuple(_order(lines, state.units)))
 
 
-def _list(lines: Sequence[Line], units: Units) -> Iterator[Block]:
+def _list(lines: Sequence[Line], state: State) -> Iterator[Block]:
     yield Words(f"{LONG_POINT} {FROM_HERE}")
-    found = entries(lines, units)
+    found = entries(lines, state)
     listed = [one for one in found if one.line.member]
     for section in dict.fromkeys(one.section for one in listed):
         own = [one for one in listed if one.section == section]

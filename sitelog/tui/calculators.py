@@ -1,17 +1,18 @@
 """Every calculator by itself: chosen by branch, worked as it is typed, with what is known of the part in hand."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from textwrap import wrap
 from typing import TYPE_CHECKING, ClassVar
 
-from textual import on
+from textual import on, work
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
 from textual.events import DescendantFocus, Key
 from textual.widgets import Input, Static
+from textual.worker import get_current_worker
 
 from sitelog.job.views import Fact
 from sitelog.quantity import ACCEPTS, Units
@@ -34,6 +35,8 @@ if TYPE_CHECKING:
 LEFT_OUT = "-"  # typed to leave out a figure that the job would give
 UNIT = {"length": "mm", "offset": "mm", "lengths": "mm", "offsets": "mm", "angle": "deg", "pitch": "deg"}
 ALIKE = {"length": "length", "offset": "length", "angle": "angle", "pitch": "angle"}
+SLOW = ("stock",)  # worked when Enter is pressed, and away from the screen: an order may take seconds
+ENTER_WORKS = "Enter works it."
 LONGEST = 200_000  # characters of an answer: a list of 2000 lengths is a long one
 
 
@@ -113,6 +116,8 @@ class CalculatorPage(SitePage[None]):
         self.one = find(name)
         self.shows_working = False
         self.known: dict[str, Known] = {}
+        self.on_enter = name in SLOW
+        self._shown: tuple[list[str], Answer] | None = None
 
     def heading(self) -> str:
         return f" {self.one.name}: {self.one.does}"
@@ -152,11 +157,12 @@ class CalculatorPage(SitePage[None]):
         return f"{origin}: {wanted.says}" if origin else wanted.says
 
     def on_mount(self) -> None:
-        self._work()
+        self._changed()
         self.form.inputs[0].focus()
 
     def on_resize(self) -> None:
-        self.call_after_refresh(self._work)
+        if not self.on_enter:
+            self.call_after_refresh(self._work)
 
     @property
     def form(self) -> Form:
@@ -168,10 +174,18 @@ class CalculatorPage(SitePage[None]):
     def _typed(self, event: Input.Changed) -> None:
         name = event.input.name or ""
         self.form.words(name, self._words(self.one.input(name), bool(event.value.strip())))
-        self._work()
+        self._changed()
+
+    def _changed(self) -> None:
+        if self.on_enter:
+            self._shown = None
+            self._put([ENTER_WORKS])
+        else:
+            self._work()
 
     def foot(self) -> str:
-        return footer("field" if isinstance(self.focused, Input) else self.PLACE, ascii_only=self.site.ascii_only)
+        field = "sum" if self.on_enter else "field"
+        return footer(field if isinstance(self.focused, Input) else self.PLACE, ascii_only=self.site.ascii_only)
 
     @on(DescendantFocus)
     def _hint(self) -> None:
@@ -183,20 +197,60 @@ class CalculatorPage(SitePage[None]):
             out = f"; {LEFT_OUT} leaves it out" if wanted.name in self.known and not wanted.required else ""
             self.say(lettered(f"{wanted.name.replace('_', ' ')}: {takes}{out}", self.site.ascii_only))
 
-    def answer(self) -> Answer:
-        """The answer to what stands in the form. Refusal as `ask` gives it."""
+    def asked(self) -> tuple[dict[str, str], dict[str, Value]]:
+        """What stands in the form: what was typed, and what the job knows of the rest."""
         texts = {name: text for name, text in self.form.texts().items() if text.strip()}
         out = {name for name, text in texts.items() if text.strip() == LEFT_OUT}
         standing = {name: one.value for name, one in self.known.items() if name not in out}
-        return ask(self.one.name, {name: text for name, text in texts.items() if name not in out}, standing)
+        return {name: text for name, text in texts.items() if name not in out}, standing
+
+    def answer(self) -> Answer:
+        """The answer to what stands in the form. Refusal as `ask` gives it."""
+        return self.worked(*self.asked())[1]
+
+    def worked(self, texts: Mapping[str, str], standing: Mapping[str, Value]) -> tuple[list[str], Answer]:
+        """The answer, and what is said before it; touches nothing on the screen. Refusal as `ask` gives it."""
+        return [], ask(self.one.name, texts, standing)
 
     def _work(self) -> None:
         try:
-            answer = self.answer()
-            lines = sheet.text(answer, self.units, working=self.shows_working, ascii=self.site.ascii_only)
-            lines = [self._named(line) for line in lines]
+            self._tell(*self.worked(*self.asked()))
         except Refusal as refusal:
-            lines = wrap(refusal.message, max(20, self.query_one("#answer").scrollable_content_region.width or 78))
+            self._refuse(refusal.message)
+
+    @work(thread=True, exclusive=True, group="sum")
+    def _work_behind(self, texts: Mapping[str, str], standing: Mapping[str, Value]) -> None:
+        """The same away from the screen, which stays awake; what has been asked again since is not shown."""
+        try:
+            told = self.worked(texts, standing)
+        except Refusal as refusal:
+            self._from_behind(self._refuse, refusal.message)
+        else:
+            self._from_behind(self._tell, *told)
+
+    def _from_behind(self, show: Callable[..., None], *what: object) -> None:
+        if not get_current_worker().is_cancelled:
+            self.app.call_from_thread(self._while_open, show, *what)
+
+    def _while_open(self, show: Callable[..., None], *what: object) -> None:
+        if self.is_mounted:
+            show(*what)
+
+    def _tell(self, before: list[str], answer: Answer) -> None:
+        self._shown = (before, answer)
+        lines = sheet.text(answer, self.units, working=self.shows_working, ascii=self.site.ascii_only)
+        self._put([*(row for one in before for row in self._folded(one)), *map(self._named, lines)])
+
+    def _refuse(self, why: str) -> None:
+        self._put(self._folded(why))
+
+    def _folded(self, words: str) -> list[str]:
+        return wrap(
+            lettered(words, self.site.ascii_only),
+            max(20, self.query_one("#answer").scrollable_content_region.width or 78),
+        )
+
+    def _put(self, lines: list[str]) -> None:
         text = clean("\n".join(lines), lines=True, most=LONGEST)
         self.query_one("#result", Static).update(Content(text))
 
@@ -210,7 +264,10 @@ class CalculatorPage(SitePage[None]):
 
     @on(Input.Submitted)
     def _next(self) -> None:
-        if not self.form.step(1):
+        if self.on_enter:
+            self._put(["Working ..."])
+            self._work_behind(*self.asked())
+        elif not self.form.step(1):
             self.query_one("#answer").focus()
 
     def on_key(self, event: Key) -> None:
@@ -225,4 +282,7 @@ class CalculatorPage(SitePage[None]):
 
     def action_working(self) -> None:
         self.shows_working = not self.shows_working
-        self._work()
+        if not self.on_enter:
+            self._work()
+        elif self._shown:
+            self._tell(*self._shown)

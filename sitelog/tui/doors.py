@@ -53,6 +53,11 @@ class Doors(Page[None]):
 
         self.app.push_screen(CalculatorsPage())
 
+    def action_timber(self) -> None:
+        from sitelog.tui.timber import TimberPage
+
+        self.app.push_screen(TimberPage())
+
     def action_journal(self) -> None:
         from sitelog.tui.journal import JournalPage
 

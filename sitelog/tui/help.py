@@ -23,6 +23,8 @@ PLACES = {
     "facts": "Figures",
     "calculators": "Calculators",
     "calculator": "A calculator",
+    "sum": "A sum that may take long",
+    "timber": "The cutting list",
     "journal": "The diary",
     "snags": "Snags",
     "sources": "Where it comes from",

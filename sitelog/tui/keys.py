@@ -20,8 +20,8 @@ class Key:
 
 
 ENTERING = ("facts", "journal", "snags", "instruments", "handover")  # lists from which something can be entered
-LISTS = (*ENTERING, "calculators", "drawing", "sources", "help")
-FORMS = ("field", "new-job", "caution", "find", "palette")
+LISTS = (*ENTERING, "calculators", "timber", "drawing", "sources", "help")
+FORMS = ("field", "sum", "new-job", "caution", "find", "palette")
 
 # The acts that are the program's own and not a screen's carry its name: app.theme, app.quit.
 KEYS: tuple[Key, ...] = (
@@ -71,11 +71,13 @@ KEYS: tuple[Key, ...] = (
     Key("cautions", "o", "o", "cautions", "Read the cautions of this stage", ("job",), footer=False),
     Key("accept", "enter", "enter", "accept", "Enter what is on the form", ("check",)),
     Key("accept", "enter", "enter", "next", "Go to the next field; from the last, enter the form", ("field",)),
-    Key("answer", "down", "down", "to the answer", "Go on; on the answer, letters are keys again", ("field",)),
+    Key("accept", "enter", "enter", "work it", "Work the sum from what is on the form", ("sum",)),
+    Key("answer", "down", "down", "to the answer", "Go on; on the answer, letters are keys again", ("field", "sum")),
     Key("working", "w", "w", "working", "Show or hide the working of the sum", ("job", "check", "calculator")),
     Key("drawing", "d", "d", "drawing", "Draw the roof and the rafter", ("job", "check")),
     Key("facts", "f", "f", "facts", "Every figure, drawn and built", ("job",), footer=False),
     Key("sources", "e", "e", "sources", "Where the check, limits and cautions come from", ("job",), footer=False),
+    Key("timber", "g", "g", "cutting list", "The timber as built, and what to buy for it", ("job",), footer=False),
     Key("calculators", "c", "c", "calculators", "Work any sum by itself", ("job",), footer=False),
     Key("journal", "j", "j", "journal", "The diary of the day", ("job",), footer=False),
     Key("snags", "k", "k", "snag list", "All the snags", ("job",), footer=False),
@@ -91,6 +93,7 @@ KEYS: tuple[Key, ...] = (
     Key("handover", "h", "h", "hand over", "What goes to the next trade, and the pack", ("job",), footer=False),
     Key("change", "enter", "enter", "change", "Change a figure of the drawing", ("facts",)),
     Key("go", "g", "g", "its check", "Go to the check it comes from", ("facts", "snags", "instruments", "handover")),
+    Key("buy", "enter", "enter", "what to buy", "Plan what to buy, and what to saw from each stick", ("timber",)),
     Key("pick", "enter", "enter", "open", "Open the calculator", ("calculators",)),
     Key("day(-1)", "left_square_bracket,left", "[", "day", "The day before", ("journal",), footer=False),
     Key("day(1)", "right_square_bracket,right", "[ ]", "day", "The day after", ("journal",)),

@@ -47,7 +47,7 @@ def test_the_list_is_parted_by_section_and_tells_each_piece_once(built: Site) ->
 
 
 def test_both_hands_of_a_piece_stand_in_one_row(built: Site) -> None:
-    found = {one.what: one for one in entries(members(built.state, library(), "main"), "metric")}
+    found = {one.what: one for one in entries(members(built.state, library(), "main"), built.state)}
     assert found["Jack at A, 1"].count == "2: 1 left, 1 right"
     assert found["Common on AB, 1"].count == "1"
     assert found["Jack at A, 1"].cuts.startswith("head plumb 35.0°, edge 50.")

@@ -42,6 +42,7 @@ from sitelog.tui.plan import DrawingPage
 from sitelog.tui.recap import RecapPage
 from sitelog.tui.snags import SnagsPage
 from sitelog.tui.sources import SourcesPage
+from sitelog.tui.timber import TimberPage
 from tests.tui.conftest import DEVICE, Clock
 from tests.tui.seen import contrast, letters, lines, text, typed
 
@@ -116,7 +117,7 @@ async def test_a_job_is_set_up_by_keyboard_alone(tmp_path: Path, clock: Clock) -
         await pilot.press("n", *typed("mill barn"), "enter", *typed("far field"), "enter", *typed("a. dunn"))
         await pilot.press("enter", "enter", "enter", "enter", "enter", "enter")
         await pilot.press(*typed("7200"), "enter", *typed("5000"), "enter", *typed("40"))
-        await pilot.press(*["enter"] * 11)
+        await pilot.press(*["enter"] * 13)
         await pilot.pause()
         assert isinstance(app.screen, JobPage)
         state = app.state
@@ -473,6 +474,8 @@ PAGES: tuple[Callable[[], Screen[Any]], ...] = (
     FactsPage,
     CalculatorsPage,
     lambda: CalculatorPage("hip"),
+    lambda: CalculatorPage("stock"),
+    TimberPage,
     JournalPage,
     SnagsPage,
     InstrumentsPage,

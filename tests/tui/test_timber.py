@@ -1,0 +1,115 @@
+"""The cutting list on the screen, and the order behind it: by keyboard, on small terminals, without a solver."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from sitelog.checklist.load import load
+from sitelog.checklist.model import Library
+from sitelog.job import acts
+from sitelog.job.entry import Draft
+from sitelog.job.job import Job
+from sitelog.refusal import Refusal
+from sitelog.trade import stock
+from sitelog.tui.calculators import CalculatorPage
+from sitelog.tui.job import JobPage
+from sitelog.tui.timber import OrderPage, TimberPage
+from tests.tui.seen import lines, text, typed
+from tests.tui.site import brought_to, opened
+from tests.tui.walker import Walker
+
+SIDES = {"ab": "8996", "bc": "6003", "cd": "9007", "da": "6002", "ac": "10826", "bd": "10813"}
+
+
+@pytest.fixture(scope="module")
+def library() -> Library:
+    return load()
+
+
+def plates(library: Library) -> Callable[[Job], Draft]:
+    return lambda job: acts.answer(job.state, library, "main.plates.sides", SIDES)
+
+
+async def to_order(walker: Walker) -> OrderPage:
+    await walker.pilot.press("g")
+    await walker.pilot.pause()
+    assert isinstance(walker.app.screen, TimberPage)
+    await walker.pilot.press("enter")
+    await walker.pilot.pause()
+    page = walker.app.screen
+    assert isinstance(page, OrderPage)
+    return page
+
+
+@pytest.mark.parametrize("size", [(80, 24), (60, 20)])
+async def test_the_list_is_read_by_section_and_says_what_each_line_stands_on(
+    tmp_path: Path, library: Library, size: tuple[int, int]
+) -> None:
+    file = brought_to(tmp_path, library, "main.first-pair", plates(library))
+    async with opened(file, size=size) as walker:
+        await walker.pilot.press("g")
+        await walker.pilot.pause()
+        assert isinstance(walker.app.screen, TimberPage)
+        assert "50x100: 8 pieces, 30.4 m, 64 kg dry" in text(walker.app)
+        assert "Plate AB, half lapped" in text(walker.app)
+        assert "built" in text(walker.app)
+        assert all(len(line.rstrip()) <= size[0] for line in lines(walker.app))
+        await walker.pilot.press("end")
+        await walker.pilot.pause()
+        assert "Trimmers" in text(walker.app) and "hangs on openings" in text(walker.app)
+        await walker.pilot.press("b")
+        await walker.pilot.pause()
+        assert isinstance(walker.app.screen, JobPage)
+
+
+async def test_the_order_is_worked_on_enter_away_from_the_screen(tmp_path: Path, library: Library) -> None:
+    file = brought_to(tmp_path, library, "main.first-pair", plates(library))
+    async with opened(file) as walker:
+        page = await to_order(walker)
+        assert [field.name for field in page.form.inputs] == ["kerf", "lengths", "prices"]
+        assert "Enter works it." in text(walker.app)
+        await walker.pilot.press("down", *typed("4800,5400,6000"), "enter")
+        await walker.app.workers.wait_for_complete()
+        await walker.pilot.pause()
+        assert "Not ordered, the list says what is wanted: Trimmers" in text(walker.app)
+        assert "Length bought" in text(walker.app)
+        await walker.pilot.press("1")
+        await walker.pilot.pause()
+        assert "Length bought" not in text(walker.app), "it is of other figures than those on the form"
+        assert "Enter works it." in text(walker.app)
+
+
+async def test_what_can_not_be_ordered_is_said_in_the_page(
+    tmp_path: Path, library: Library, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file = brought_to(tmp_path, library, "main.first-pair", plates(library))
+    async with opened(file) as walker:
+        await to_order(walker)
+        await walker.pilot.press(*typed("wide"), "enter")
+        await walker.app.workers.wait_for_complete()
+        await walker.pilot.pause()
+        assert "kerf is 'wide'" in text(walker.app)
+
+        def missing(*_: object, **__: object) -> None:
+            raise Refusal(f'stock needs a solver that is not installed; run: pip install "{stock.SOLVER}"')
+
+        monkeypatch.setattr("sitelog.tui.timber.buy", missing)
+        await walker.pilot.press(*["backspace"] * 4, "enter")
+        await walker.app.workers.wait_for_complete()
+        await walker.pilot.pause()
+        assert 'run: pip install "highspy' in text(walker.app)
+
+
+async def test_stock_by_itself_is_worked_on_enter_too(tmp_path: Path, library: Library) -> None:
+    file = brought_to(tmp_path, library, "main.first-pair")
+    async with opened(file) as walker:
+        await walker.app.push_screen(CalculatorPage("stock"))
+        await walker.pilot.pause()
+        await walker.pilot.press(*typed("47x150:3000:2"))
+        await walker.pilot.pause()
+        assert "Length bought" not in text(walker.app) and "enter work it" in text(walker.app)
+        await walker.pilot.press("enter")
+        await walker.app.workers.wait_for_complete()
+        await walker.pilot.pause()
+        assert "Length bought" in text(walker.app)
