@@ -106,3 +106,8 @@ def _over(view: CheckView, state: State) -> str:
     over = abs(found) - limit.amount if isinstance(found, (int, float)) else 0.0
     unit = answer.units.get(view.check.shows[0])
     return f" by {value_text(unit, over, state.units)}" if over > 0 and isinstance(unit, str) else ""
+
+
+def working_lines(answer: Answer, units: Units) -> list[str]:
+    """The working of a sum, with its rule."""
+    return ["", " working", *sheet.working_rows(answer, units), f"  basis: {answer.basis}"]

@@ -4,7 +4,7 @@ import re
 from datetime import datetime
 
 from sitelog.job.views import CheckView, FigureView, State
-from sitelog.quantity import Units, show, show_length, show_small
+from sitelog.quantity import Section, Units, show, show_length, show_small
 from sitelog.trade.catalogue import Value
 from sitelog.trade.index import find
 from sitelog.trade.sheet import SMALL, scalar
@@ -33,6 +33,17 @@ def value_text(unit: str, value: Value, units: Units) -> str:
     if isinstance(value, (int, float)):
         return show_small(value, units, with_unit=True) if _fine(unit, value) else show(unit, value, units)
     return str(value)
+
+
+def typed_text(value: object) -> str:
+    """A value as a person would type it, so that it is read back the same: millimetres, degrees and words."""
+    if value is None:
+        return ""
+    if isinstance(value, Section):
+        return value.nominal or str(value)
+    if isinstance(value, tuple):
+        return ",".join(typed_text(one) for one in value)
+    return f"{value:.10g}" if isinstance(value, (int, float)) else str(value)
 
 
 def _fine(unit: str, value: float) -> bool:

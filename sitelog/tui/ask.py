@@ -1,7 +1,6 @@
 """A question with typed answers: words, a name, a reason. Shown over the foot of the page it was asked from."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, ClassVar, cast
 
 from textual import on
@@ -14,20 +13,12 @@ from textual.screen import ModalScreen, Screen
 from textual.widgets import Input, Static
 
 from sitelog.refusal import Refusal
+from sitelog.telling.deeds import Question
 from sitelog.telling.told import in_words
 from sitelog.tui.listing import lettered
 
 if TYPE_CHECKING:
     from sitelog.tui.app import SitelogApp
-
-
-@dataclass(frozen=True)
-class Question:
-    title: str
-    ask: str
-    label: str
-    start: str = ""
-    optional: bool = False
 
 
 class AskPage(ModalScreen[list[str] | None]):

@@ -13,18 +13,12 @@ from textual.widgets.option_list import Option
 
 from sitelog.checklist.model import Caution, Library, Question
 from sitelog.job import acts
+from sitelog.telling.caution import UNANSWERED, WANTED, caution_words, choice_lines, question_line, stop_line
 from sitelog.tui.keys import bindings
 from sitelog.tui.listing import Paragraphs, RuledLine, lettered
 from sitelog.tui.page import Page
 
-FIRST = "Local rules and the site's own method statement come first."
 ROOMY = 24  # rows of a screen that has room for lines between
-WANTED = {
-    "number": "the reading, as a number",
-    "name": "the name",
-    "place": "the place",
-    "choice": "the digit beside the answer that is true",
-}
 
 
 class CautionPage(Page[bool]):
@@ -70,16 +64,11 @@ class CautionPage(Page[bool]):
             yield Static(Content(self._plain(question.unit)), classes="field-words", markup=False)
 
     def _choices(self, question: Question) -> list[Option]:
-        rows = []
-        for number, choice in enumerate(question.choices, 1):
-            stops = "   stops the work" if choice in question.stop_on else ""
-            rows.append(Option(Content(self._plain(f"{number}  {choice}") + stops)))
-        return rows
+        return [Option(Content(self._plain(line))) for line in choice_lines(question)]
 
     def on_mount(self) -> None:
         question = self.caution.question
-        stop = f"   ({question.stop_from:g} and over stops the work)" if question.stop_from is not None else ""
-        self.query_one("#caution-ask", Static).update(Content(self._plain(f"{question.ask}{stop}")))
+        self.query_one("#caution-ask", Static).update(Content(self._plain(question_line(question))))
         for choices in self.query(OptionList):
             choices.highlighted = None
         self.query_one("#choices, #answer").focus()
@@ -94,18 +83,10 @@ class CautionPage(Page[bool]):
             self.say("There is more: down and up read on.")
 
     def _words(self) -> list[tuple[str, str]]:
-        caution = self.caution
         space = [("", "")] if self.size.height >= ROOMY else []
-        told = [("Hurts", caution.hurts), *space, ("Do", caution.do), *space, ("Ask", caution.ask), *space]
-        told += [("Figure", self._figure(says, source)) for says, source in caution.figures]
-        return [*told, *space, ("", FIRST)]
-
-    def _figure(self, says: str, source_id: str) -> str:
-        source = self.library.sources.get(source_id)
-        if source is None:
-            return says
-        memory = ", from memory" if source.how == "memory" else ""
-        return f"{says} ({source.title}{', ' + source.locator if source.locator else ''}{memory})"
+        *told, first = caution_words(self.caution, self.library)
+        spaced = [line for lead, words in told for line in ((lead, words), *(space if lead != "Figure" else []))]
+        return [*spaced, *space, first]
 
     def _plain(self, text: str) -> str:
         return lettered(text, self.site.ascii_only)
@@ -135,14 +116,14 @@ class CautionPage(Page[bool]):
 
     def _take(self, answer: str) -> None:
         if not answer.strip():
-            self.say(f"It is not answered yet: give {WANTED[self.caution.question.kind]}.")
+            self.say(f"{UNANSWERED}: give {WANTED[self.caution.question.kind]}.")
             return
         caution = self.caution
         if not self.site.attempt(lambda: acts.read_caution(self.site.state, self.library, caution.id, answer)):
             return
         if self.site.state.readings[-1].stops:
             self.dismiss(False)
-            self.site.tell(f"Stop: {caution.question.ask}: {answer.strip()}. {caution.do}")
+            self.site.tell(stop_line(caution, answer))
         else:
             self.dismiss(True)
 

@@ -15,22 +15,17 @@ from sitelog.job import acts
 from sitelog.job.entry import Draft
 from sitelog.job.preview import preview
 from sitelog.job.views import CheckView
-from sitelog.telling.result import about_lines, input_lines, outcome_lines
+from sitelog.telling.asking import WAYS, WORDS, offers_ways, stands_out, way_line, way_snag
+from sitelog.telling.result import about_lines, input_lines, outcome_lines, working_lines
 from sitelog.telling.told import value_text
+from sitelog.telling.tools import last_tool, wants_tool
 from sitelog.tui import deeds
 from sitelog.tui.keys import bindings, footer
 from sitelog.tui.listing import lettered
 from sitelog.tui.page import Page
-from sitelog.tui.tools import known_tool, last_tool, wants_tool
-from sitelog.tui.working import working_lines
+from sitelog.tui.tools import known_tool
 
-WAYS = (
-    "put right, measure again",
-    "snag it: who puts it right, by when",
-    "release as it is: your name and the reason go into the pack",
-)
 TOOL = "@with"
-WORDS = {"note": "words", "photo": "photo", "sign": "name"}  # the kinds that are answered in words, and their label
 
 
 class CheckPage(Page[bool]):
@@ -117,7 +112,7 @@ class CheckPage(Page[bool]):
             )
         fields = [*self.query(Input), *self.query("#choices")]
         (fields[0] if fields else self.query_one("#form")).focus()
-        if self.view.state in ("out", "unsure") and not self.again and self.view.check.kind == "measure":
+        if offers_ways(self.view, again=self.again):
             self._offer_ways(self.view)
 
     def texts(self) -> dict[str, str]:
@@ -202,7 +197,7 @@ class CheckPage(Page[bool]):
         self.entered = True
         self.site.drafts.drop(self.path)
         view = self.view
-        if view.verdict in ("fail", "unsure") and view.check.kind == "measure":
+        if stands_out(view):
             self._offer_ways(view)
         else:
             self.dismiss(True)
@@ -215,8 +210,7 @@ class CheckPage(Page[bool]):
         self.query_one("#ways-on").display = True
         self.query_one("#ways").focus()
         self.put("#result", outcome_lines(view, self.site.state, rows=False))
-        stands = "the snag on it is still open" if view.state == "snagged" else "it holds the stage"
-        self.say(f"It is entered as measured; {stands} until it is put right, snagged or released.")
+        self.say(way_line(view))
 
     @on(OptionList.OptionSelected, "#ways")
     def _way(self, event: OptionList.OptionSelected) -> None:
@@ -231,8 +225,11 @@ class CheckPage(Page[bool]):
                 field.value = ""
             self.query(Input).first().focus()
             return
-        out = f"{self.view.check.ask}: {self.view.state}"
-        done = await deeds.snag(self, self.path, out) if number == 1 else await deeds.release(self, self.path)
+        done = (
+            await deeds.snag(self, self.path, way_snag(self.view))
+            if number == 1
+            else await deeds.release(self, self.path)
+        )
         if done:
             self.dismiss(True)
 

@@ -6,12 +6,10 @@ from typing import ClassVar
 from textual import on, work
 from textual.binding import BindingType
 
-from sitelog.job import acts
 from sitelog.job.views import Fact, State
-from sitelog.quantity import ACCEPTS, Section
+from sitelog.telling.deeds import change
 from sitelog.telling.told import counted, day, in_words, value_text
 from sitelog.tui import deeds
-from sitelog.tui.ask import Question, ask_words
 from sitelog.tui.keys import bindings
 from sitelog.tui.list_page import ListPage
 from sitelog.tui.listing import Cell, Listing, Row, heading, row
@@ -57,20 +55,7 @@ class FactsPage(ListPage[None]):
         if not (fact.asked or fact.drawable):
             self.say(self._elsewhere(fact))
             return
-        if not await deeds.named(self):
-            return
-        takes = f"one of {', '.join(fact.choices)}" if fact.choices else ACCEPTS[fact.kind]
-        question = Question(
-            fact.says,
-            f"As drawn: {takes}. What was measured stays as it was measured.",
-            "as drawn",
-            start=typed_text(fact.drawn),
-        )
-        words = await ask_words(self, question)
-        if words is None:
-            return
-        part, _, name = fact.name.partition(".")
-        if self.site.attempt(lambda: acts.draw(self.site.state, part, {name: words[0]})):
+        if await deeds.do(self, lambda: change(self.site.state, fact)):
             stale = len(self.site.state.stale)
             more = f" {counted(stale, 'check is', 'checks are')} stale now." if stale else ""
             self.say(f"{fact.says}: drawn again.{more}")
@@ -110,14 +95,3 @@ def _source(fact: Fact, state: State) -> str:
 def _ask(path: str, state: State) -> str:
     view = state.check(path)
     return view.check.ask if view else path
-
-
-def typed_text(value: object) -> str:
-    """A value as a person would type it, so that it is read back the same: millimetres, degrees and words."""
-    if value is None:
-        return ""
-    if isinstance(value, Section):
-        return value.nominal or str(value)
-    if isinstance(value, tuple):
-        return ",".join(typed_text(one) for one in value)
-    return f"{value:.10g}" if isinstance(value, (int, float)) else str(value)

@@ -1,6 +1,5 @@
 """What goes to the next trade: all that is not as it should be, the pack, and the points they take or send back."""
 
-import re
 from collections.abc import Iterable, Iterator
 from typing import ClassVar
 
@@ -10,20 +9,21 @@ from textual.binding import BindingType
 from textual.events import Key
 
 from sitelog.handover.first_page import FirstPage, first_page
+from sitelog.handover.pack import trades
 from sitelog.handover.told import Teller
 from sitelog.job import acts
 from sitelog.job.job import Job
-from sitelog.job.views import CheckView, Point, State
 from sitelog.refusal import Refusal
-from sitelog.telling.told import day, in_words, row_figures, with_days
+from sitelog.telling.deeds import send_back, taken_over
+from sitelog.telling.handing import handed, in_pack_words, said, standing_lines, stands
+from sitelog.telling.told import day
 from sitelog.tui import deeds
-from sitelog.tui.ask import Question, ask_words
+from sitelog.tui.ask import ask_words
 from sitelog.tui.keys import bindings, footer
 from sitelog.tui.list_page import ListPage
 from sitelog.tui.listing import Cell, Listing, Paragraphs, Row, RuledLine, heading, row
 
 POINT = "point "
-_ID = re.compile(r" \(([a-z0-9-]+)\)")
 
 
 class HandoverPage(ListPage[None]):
@@ -56,7 +56,7 @@ class HandoverPage(ListPage[None]):
         self.say(self._choice())
 
     def _trades(self) -> tuple[str, ...]:
-        return tuple(dict.fromkeys(trade for view in self.site.state.checks() for trade in view.check.hands_over_to))
+        return trades(self.site.state)
 
     def _choice(self) -> str:
         trades = self._trades()
@@ -75,12 +75,8 @@ class HandoverPage(ListPage[None]):
         if self.to not in self._trades():
             self.to = next(iter(self._trades()), "")
         self._first = first_page(Teller(self.site.state, self.job.library, self.site.now().tzinfo))  # type: ignore[arg-type]
-        said = {point.point for point in self.site.state.points if point.accepted}
-        points = self._handed()
-        taken = sum(view.path in said for view in points)
-        self.query_one("#standing", Paragraphs).show(
-            [("", self._first.standing), ("", f"{taken} of {len(points)} points accepted by the {self.to}.")]
-        )
+        lines = standing_lines(self._first, self.site.state, self.to)
+        self.query_one("#standing", Paragraphs).show([("", line) for line in lines])
         super().state_changed()
         self.show_title()
 
@@ -105,23 +101,18 @@ class HandoverPage(ListPage[None]):
 
     def _words(self, line: str) -> str:
         """The pack's words without its ids, which nothing on the screen is looked up by."""
-        known = self.job.library.cautions
-        line = _ID.sub(lambda found: "" if found[1] in known else found[0], line)
-        return with_days(in_words(line, self.site.state))
+        return in_pack_words(line, self.site.state, self.job.library)
 
     def _points(self) -> Iterator[Row]:
-        points = self._handed()
+        points = handed(self.site.state, self.to)
         yield heading(f"Points for the {self.to} ({len(points)})")
-        said = {point.point: point for point in self.site.state.points}
+        answered = {point.point: point for point in self.site.state.points}
         for view in points:
             key = f"{POINT}{view.path}"
             self._paths[key] = view.path
-            point = said.get(view.path)
+            point = answered.get(view.path)
             shade = "out" if point and not point.accepted else ""
-            yield row(key, Cell("", 1), Cell(view.check.ask), Cell(view.state, 14), Cell(_said(point), 10), shade=shade)
-
-    def _handed(self) -> list[CheckView]:
-        return [view for view in self.site.state.checks() if self.to in view.check.hands_over_to]
+            yield row(key, Cell("", 1), Cell(view.check.ask), Cell(view.state, 14), Cell(said(point), 10), shade=shade)
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:
         assert self._first is not None
@@ -130,9 +121,9 @@ class HandoverPage(ListPage[None]):
             head, lines = self._first.rows[kind][int(rest)]
             return [("", self._words(line)) for line in (head, *lines)]
         view = self.site.state.check(rest)
-        told = [("Stands", _stands(view, self.site.state))] if view else []
+        told = [("Stands", stands(view, self.site.state))] if view else []
         point = next((one for one in self.site.state.points if one.point == rest), None)
-        return [*told, (_said(point).capitalize(), f"{point.by}, {day(point.at)}  {point.note}")] if point else told
+        return [*told, (said(point).capitalize(), f"{point.by}, {day(point.at)}  {point.note}")] if point else told
 
     # -- acts --
 
@@ -193,15 +184,12 @@ class HandoverPage(ListPage[None]):
             return
         if not await self._taken_by():
             return
-        words = await ask_words(self, Question("Send back", "What is wrong with it? It becomes a snag.", "why"))
-        if words:
-            self.site.attempt(lambda: acts.accept(self.site.state, point, False, words[0]))
+        await deeds.do(self, lambda: send_back(self.site.state, point))
 
     async def _taken_by(self) -> bool:
         """Who takes the points over is another person than who hands them over, so the name is asked for once."""
         if not self._taker:
-            ask = f"Who takes this over for the {self.to}? Their name stands beside each point."
-            words = await ask_words(self, Question("Points taken over", ask, "name"))
+            words = await ask_words(self, taken_over(self.to))
             self._taker = words[0] if words else ""
         if self._taker:
             self.site.by = self._taker
@@ -222,14 +210,3 @@ class HandoverPage(ListPage[None]):
 
     def _leave(self) -> None:
         self.site.by = self._giver or self.site.by
-
-
-def _stands(view: CheckView, state: State) -> str:
-    figures = row_figures(view, state.units)
-    return f"{view.state}{', ' + figures if figures else ''}{', ' + view.by if view.by else ''}"
-
-
-def _said(point: Point | None) -> str:
-    if point is None:
-        return ""
-    return "accepted" if point.accepted else "sent back"

@@ -6,16 +6,17 @@ from typing import ClassVar
 from textual import on, work
 from textual.binding import BindingType
 
-from sitelog.job import acts
 from sitelog.job.views import CheckView, Instrument
+from sitelog.telling.deeds import Question, doubt
 from sitelog.telling.told import counted, day, row_figures
+from sitelog.telling.tools import measured_with, named
 from sitelog.tui import deeds
-from sitelog.tui.ask import Question, ask_words
+from sitelog.tui.ask import ask_words
 from sitelog.tui.keys import bindings
 from sitelog.tui.list_page import ListPage
 from sitelog.tui.listing import Cell, Listing, Row, row
 from sitelog.tui.marks import CHECK
-from sitelog.tui.tools import measured_with, register
+from sitelog.tui.tools import register
 
 
 class InstrumentsPage(ListPage[None]):
@@ -33,7 +34,7 @@ class InstrumentsPage(ListPage[None]):
         self._rows: dict[str, tuple[Instrument, CheckView | None]] = {}
         for tool in self.site.state.instruments.values():
             views = measured_with(tool.id, self.site.state)
-            yield self._row(tool, None, _named(tool), "MARKED BAD" if tool.doubted else counted(len(views), "check"))
+            yield self._row(tool, None, named(tool), "MARKED BAD" if tool.doubted else counted(len(views), "check"))
             for view in views:
                 yield self._row(tool, view, f"    {view.check.ask}", CHECK[view.state].word)
 
@@ -66,9 +67,7 @@ class InstrumentsPage(ListPage[None]):
         if tool.doubted:
             self.say(f"{tool.id} is marked bad already, by {tool.by}: {tool.why}")
             return
-        question = Question(f"Mark {tool.id} bad", "What is wrong with it? All it measured is flagged.", "reason")
-        words = await ask_words(self, question)
-        if words and self.site.attempt(lambda: acts.doubt(self.site.state, tool.id, words[0])):
+        if await deeds.do(self, lambda: doubt(self.site.state, tool)):
             count = len(measured_with(tool.id, self.site.state))
             self.say(f"{tool.id} is marked bad; {counted(count, 'check')} flagged. u takes that back.")
 
@@ -90,7 +89,3 @@ class InstrumentsPage(ListPage[None]):
             self.go_to(view.path)
         else:
             self.say("Stand on a check that it measured.")
-
-
-def _named(tool: Instrument) -> str:
-    return ", ".join(filter(None, (tool.id, tool.kind, f"class {tool.grade}" if tool.grade else "")))

@@ -9,8 +9,8 @@ from textual.containers import Horizontal, Vertical
 from textual.widgets import Static
 
 from sitelog.checklist.model import Caution
-from sitelog.job.cautions import due, stopped, unread_stops
 from sitelog.job.views import CheckView, StageView
+from sitelog.telling.asking import against, to_read
 from sitelog.telling.strip import read_line, stage_line, stage_lines, strip_lines, unread_line
 from sitelog.telling.told import next_words
 from sitelog.tui import deeds
@@ -21,7 +21,6 @@ from sitelog.tui.plan import PlanPane
 from sitelog.tui.stages import Rows, Ruler
 
 WIDE = 120
-SETTLED = ("done", "released", "not applicable")  # Enter leaves these as they are: `measure` does them again
 
 
 class JobPage(Doors):
@@ -95,9 +94,7 @@ class JobPage(Doors):
 
     def due(self, stage: StageView) -> tuple[Caution, ...]:
         """What this person has still to read here; at the handover, all that it waits for."""
-        own = due(stage, self.site.state, self.site.by, self.site.now().date().isoformat())
-        waited = unread_stops(self.site.state) if stage.stage.place == "last" and not stage.blocked else ()
-        return tuple({caution.id: caution for caution in (*own, *waited)}.values())
+        return to_read(stage, self.site.state, self.site.by, self.site.now().date().isoformat())
 
     # -- moving --
 
@@ -154,12 +151,9 @@ class JobPage(Doors):
             self._busy = False
 
     async def _do_check(self, stage: StageView, view: CheckView | None, *, again: bool) -> None:
-        if view is None and stage.state in ("signed", "released"):
-            self.say(f"{stage.stage.title} is {stage.state} already, by {stage.by}.")
-        elif view and view.state in SETTLED and not again:
-            self.say(f"It is {view.state} already, by {view.by}. m answers it again; the record keeps both.")
-        elif stage.blocked and not stopped(stage.cautions, self.site.state.readings):
-            self.say(stage.blocked)
+        bar = against(stage, view, self.site.state, again=again)
+        if bar:
+            self.say(bar)
         elif await deeds.named(self) and await self._cautions_read(stage):
             await self._go_on(again=again)
 

@@ -8,23 +8,14 @@ from textual import on, work
 from textual.app import ComposeResult
 from textual.binding import BindingType
 
-from sitelog.job import acts
 from sitelog.job.views import DiaryDay
+from sitelog.telling.deeds import DIARY, diary, diary_label
 from sitelog.telling.entries import local_time, what
-from sitelog.telling.told import day, name_of, when
+from sitelog.telling.told import name_of, when
 from sitelog.tui import deeds
-from sitelog.tui.ask import Question, ask_words
 from sitelog.tui.keys import bindings
 from sitelog.tui.list_page import ListPage
 from sitelog.tui.listing import Cell, Listing, Paragraphs, Row, RuledLine, row
-
-ASKS = {
-    "weather": "What was the weather, and when did it change?",
-    "people": "Who was on the site? Names, or how many of each trade.",
-    "deliveries": "What was delivered, and was it as ordered?",
-    "delays": "What held the work up, and for how long?",
-    "text": "What else is to be remembered of the day?",
-}
 
 
 class JournalPage(ListPage[None]):
@@ -81,7 +72,7 @@ class JournalPage(ListPage[None]):
 
     def state_changed(self) -> None:
         page = self._page()
-        told = [(key.capitalize(), getattr(page, key) or "–") for key in ASKS if key != "text"]
+        told = [(key.capitalize(), getattr(page, key) or "–") for key in DIARY if key != "text"]
         told += [("Note", words) for words in page.text]
         self.query_one("#day", Paragraphs).show(told)
         super().state_changed()
@@ -110,10 +101,5 @@ class JournalPage(ListPage[None]):
 
     @work
     async def action_write(self, what: str) -> None:
-        if not await deeds.named(self):
-            return
-        start = "" if what == "text" else getattr(self._page(), what)
-        label = "note" if what == "text" else what
-        words = await ask_words(self, Question(f"Diary, {day(self.day)}", ASKS[what], label, start=start))
-        if words and self.site.attempt(lambda: acts.diary(self.day, **{what: words[0]})):
-            self.say(f"{label.capitalize()} is in the diary.")
+        if await deeds.do(self, lambda: diary(self._page(), what)):
+            self.say(f"{diary_label(what).capitalize()} is in the diary.")

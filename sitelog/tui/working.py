@@ -7,17 +7,9 @@ from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import Static
 
-from sitelog.quantity import Units
-from sitelog.telling.result import input_lines, outcome_lines
-from sitelog.trade import sheet
-from sitelog.trade.catalogue import Answer
+from sitelog.telling.result import input_lines, outcome_lines, working_lines
 from sitelog.tui.keys import bindings
 from sitelog.tui.page import Page
-
-
-def working_lines(answer: Answer, units: Units) -> list[str]:
-    """The working of a sum, with its rule."""
-    return ["", " working", *sheet.working_rows(answer, units), f"  basis: {answer.basis}"]
 
 
 class WorkingPage(Page[None]):

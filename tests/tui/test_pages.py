@@ -17,11 +17,12 @@ from sitelog.job.find import find as find_words
 from sitelog.job.job import Job
 from sitelog.quantity import ACCEPTS
 from sitelog.refusal import Refusal
+from sitelog.telling.deeds import Question
 from sitelog.trade.ask import ask
 from sitelog.trade.catalogue import Answer
 from sitelog.trade.sheet import scalar
 from sitelog.tui.app import SitelogApp
-from sitelog.tui.ask import AskPage, Question
+from sitelog.tui.ask import AskPage
 from sitelog.tui.calculators import CalculatorPage, CalculatorsPage
 from sitelog.tui.caution import CautionPage
 from sitelog.tui.check import CheckPage

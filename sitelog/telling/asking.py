@@ -1,0 +1,54 @@
+"""What a check asks for and when: what bars it, what is read before it, and the ways on when it is out."""
+
+from sitelog.checklist.model import Caution
+from sitelog.job.cautions import due, stopped, unread_stops
+from sitelog.job.views import CheckView, StageView, State
+
+WAYS = (
+    "put right, measure again",
+    "snag it: who puts it right, by when",
+    "release as it is: your name and the reason go into the pack",
+)
+WORDS = {"note": "words", "photo": "photo", "sign": "name"}  # the kinds that are answered in words, and their label
+SETTLED = ("done", "released", "not applicable")  # to do it leaves these as they are: `measure again` does them again
+
+
+def against(stage: StageView, view: CheckView | None, state: State, *, again: bool = False) -> str:
+    """Why the check, or without one the stage's signature, is not begun now; "" if it can be.
+
+    A stage that a reading stops can be begun: the caution that stops it is read again first.
+    """
+    if view is None and stage.state in ("signed", "released"):
+        return f"{stage.stage.title} is {stage.state} already, by {stage.by}."
+    if view and view.state in SETTLED and not again:
+        return f"It is {view.state} already, by {view.by}. m answers it again; the record keeps both."
+    if stage.blocked and not stopped(stage.cautions, state.readings):
+        return stage.blocked
+    return ""
+
+
+def to_read(stage: StageView, state: State, by: str, today: str) -> tuple[Caution, ...]:
+    """What this person has still to read at a stage; at the handover, all that it waits for. `today` is ISO."""
+    own = due(stage, state, by, today)
+    waited = unread_stops(state) if stage.stage.place == "last" and not stage.blocked else ()
+    return tuple({caution.id: caution for caution in (*own, *waited)}.values())
+
+
+def stands_out(view: CheckView) -> bool:
+    """True when a measure is outside its limit, or too close to call: it must go one of the ways on."""
+    return view.check.kind == "measure" and view.verdict in ("fail", "unsure")
+
+
+def offers_ways(view: CheckView, *, again: bool) -> bool:
+    """True when the ways on come before the figures: it is out already, and nobody asked to measure it again."""
+    return view.check.kind == "measure" and view.state in ("out", "unsure") and not again
+
+
+def way_line(view: CheckView) -> str:
+    stands = "the snag on it is still open" if view.state == "snagged" else "it holds the stage"
+    return f"It is entered as measured; {stands} until it is put right, snagged or released."
+
+
+def way_snag(view: CheckView) -> str:
+    """What a snag on a check that is out says to begin with."""
+    return f"{view.check.ask}: {view.state}"

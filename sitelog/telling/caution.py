@@ -1,0 +1,46 @@
+"""A caution in words: what can hurt, what to do, who to ask, where its figures stand, and what it asks."""
+
+from collections.abc import Iterator
+
+from sitelog.checklist.model import Caution, Library, Question
+
+FIRST = "Local rules and the site's own method statement come first."
+UNANSWERED = "It is not answered yet"
+WANTED = {
+    "number": "the reading, as a number",
+    "name": "the name",
+    "place": "the place",
+    "choice": "the digit beside the answer that is true",
+}
+
+
+def caution_words(caution: Caution, library: Library) -> Iterator[tuple[str, str]]:
+    """(first word, words), the last without a first word: what comes before all of it."""
+    yield from (("Hurts", caution.hurts), ("Do", caution.do), ("Ask", caution.ask))
+    yield from (("Figure", _figure(says, source, library)) for says, source in caution.figures)
+    yield "", FIRST
+
+
+def _figure(says: str, source_id: str, library: Library) -> str:
+    source = library.sources.get(source_id)
+    if source is None:
+        return says
+    memory = ", from memory" if source.how == "memory" else ""
+    return f"{says} ({source.title}{', ' + source.locator if source.locator else ''}{memory})"
+
+
+def question_line(question: Question) -> str:
+    stop = f"   ({question.stop_from:g} and over stops the work)" if question.stop_from is not None else ""
+    return f"{question.ask}{stop}"
+
+
+def choice_lines(question: Question) -> list[str]:
+    """The answers of a choice, each with its number."""
+    return [
+        f"{number}  {choice}{'   stops the work' if choice in question.stop_on else ''}"
+        for number, choice in enumerate(question.choices, 1)
+    ]
+
+
+def stop_line(caution: Caution, answer: str) -> str:
+    return f"Stop: {caution.question.ask}: {answer.strip()}. {caution.do}"

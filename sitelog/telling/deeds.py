@@ -1,0 +1,178 @@
+"""What is asked before an act is entered, and the act that the answers make: one table for every front."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from sitelog.job import acts
+from sitelog.job.entry import Draft, Entry
+from sitelog.job.views import DiaryDay, Fact, Instrument, StageView, State
+from sitelog.quantity import ACCEPTS
+from sitelog.refusal import Refusal
+from sitelog.telling.told import day, typed_text
+
+SIGNATURE = "A typed name is a simple signature."
+DIARY = {
+    "weather": "What was the weather, and when did it change?",
+    "people": "Who was on the site? Names, or how many of each trade.",
+    "deliveries": "What was delivered, and was it as ordered?",
+    "delays": "What held the work up, and for how long?",
+    "text": "What else is to be remembered of the day?",
+}
+
+
+@dataclass(frozen=True)
+class Question:
+    """`start` is what stands there to begin with; `offered` says that it will do as it stands."""
+
+    title: str
+    ask: str
+    label: str
+    start: str = ""
+    optional: bool = False
+    offered: bool = False
+
+
+@dataclass(frozen=True)
+class Deed:
+    """Questions, and the act made of their answers in order.
+
+    `would_do` are answers to prove with, before anybody types a word, that the act can be entered as things stand.
+    `signed` says that the last answer is the name that it is entered under.
+    """
+
+    questions: tuple[Question, ...]
+    make: Callable[[Sequence[str]], Draft | list[Draft]]
+    would_do: tuple[str, ...] = ()
+    signed: bool = False
+
+    def prove(self) -> None:
+        """Refusal if it can't be entered whatever is answered."""
+        if self.would_do:
+            self.make(self.would_do)
+
+
+def name(start: str = "", ask: str = "Who is entering? It stands beside every entry.") -> Question:
+    return Question("Your name", ask, "name", start=start, offered=True)
+
+
+def note(state: State, path: str) -> Deed:
+    question = Question("Note", "What is to be remembered of this?", "words")
+    return Deed((question,), lambda words: acts.note(state, path, words[0]))
+
+
+def photo(state: State, path: str) -> Deed:
+    question = Question("Photo", "Which photo shows it? Its number or file name.", "photo")
+    return Deed((question,), lambda words: acts.note(state, path, f"photo: {words[0]}"))
+
+
+def skip(state: State, path: str) -> Deed:
+    question = Question("Not applicable", "Why does this check not apply here?", "reason")
+    return Deed((question,), lambda words: acts.skip(state, path, words[0]), ("why",))
+
+
+def snag(state: State, path: str, start: str = "") -> Deed:
+    questions = (
+        Question("Snag", "What is wrong?", "snag", start=start, offered=True),
+        Question("Snag", "Who puts it right?", "who", optional=True),
+        Question("Snag", "By when? A date such as 2026-12-04.", "by when", optional=True),
+    )
+    return Deed(questions, lambda words: acts.snag(state, path, words[0], who=words[1], due=words[2]))
+
+
+def release(state: State, path: str, by: str) -> Deed:
+    questions = (
+        Question("Release as it is", "Why is it let go? The reason goes into the pack.", "reason"),
+        Question("Release as it is", f"By whom? {SIGNATURE}", "name", start=by, offered=True),
+    )
+    return Deed(questions, lambda words: acts.release(state, path, words[0]), ("why", by), signed=True)
+
+
+def defer(state: State, path: str) -> Deed:
+    """Refusal where no stage comes after it."""
+    later = _later(state, path)
+    if not later:
+        raise Refusal("No stage comes after this: do it, snag it or release it.")
+
+    def make(words: Sequence[str]) -> Draft:
+        until, reason = words
+        if until not in later:
+            raise Refusal(f"Stage is {until!r}: give the number of one that comes later, such as {next(iter(later))}.")
+        return acts.defer(state, path, later[until].path, reason)
+
+    names = ", ".join(f"{number} {stage.stage.short or stage.stage.title}" for number, stage in later.items())
+    questions = (
+        Question("Later", f"At which stage does it come back? {names}", "number"),
+        Question("Later", "Why can it wait?", "reason"),
+    )
+    return Deed(questions, make, (next(reversed(later)), "why"))
+
+
+def _later(state: State, path: str) -> dict[str, StageView]:
+    """The stages after that of the check, by their number in the order of work."""
+    own = ".".join(path.split(".")[:2])
+    stages = {str(number): stage for number, stage in enumerate(state.order, 1)}
+    at = next((int(number) for number, stage in stages.items() if stage.path == own), 0)
+    return {number: stage for number, stage in stages.items() if int(number) > at}
+
+
+def sign(state: State, stage: StageView, by: str) -> Deed:
+    """What is still open is told before anybody types a name."""
+    ask = f"Your name, as {stage.stage.signer}. {SIGNATURE}"
+    question = Question(f"Sign {stage.stage.title}", ask, "name", start=by, offered=True)
+    return Deed((question,), lambda words: acts.sign(state, stage.path), (by,), signed=True)
+
+
+def register(tool: str, title: str) -> Deed:
+    """An instrument put into the register."""
+    questions = (
+        Question(title, "What is it: a tape, a level, a rule, a moisture meter?", "kind"),
+        Question(title, "A tape's class stands on its blade: I, II or III. Empty for none.", "class", optional=True),
+    )
+    return Deed(questions, lambda words: acts.instrument(tool, words[0], words[1]))
+
+
+def unknown(tool: str, state: State) -> Deed:
+    """The same for one that was named and is not there."""
+    known = ", ".join(state.instruments)
+    return register(tool, f"{tool} is not in the register{f', which has {known}' if known else ''}")
+
+
+def doubt(state: State, tool: Instrument) -> Deed:
+    question = Question(f"Mark {tool.id} bad", "What is wrong with it? All it measured is flagged.", "reason")
+    return Deed((question,), lambda words: acts.doubt(state, tool.id, words[0]), ("why",))
+
+
+def change(state: State, fact: Fact) -> Deed:
+    """A figure of the drawing, changed."""
+    takes = f"one of {', '.join(fact.choices)}" if fact.choices else ACCEPTS[fact.kind]
+    ask = f"As drawn: {takes}. What was measured stays as it was measured."
+    part, _, own = fact.name.partition(".")
+    question = Question(fact.says, ask, "as drawn", start=typed_text(fact.drawn))
+    return Deed((question,), lambda words: acts.draw(state, part, {own: words[0]}))
+
+
+def diary(page: DiaryDay, key: str) -> Deed:
+    start = "" if key == "text" else str(getattr(page, key))
+    question = Question(f"Diary, {day(page.day)}", DIARY[key], diary_label(key), start=start)
+    return Deed((question,), lambda words: acts.diary(page.day, **{key: words[0]}))
+
+
+def diary_label(key: str) -> str:
+    return "note" if key == "text" else key
+
+
+def taken_over(to: str) -> Question:
+    """Who takes the points over is another person than who hands them over."""
+    ask = f"Who takes this over for the {to}? Their name stands beside each point."
+    return Question("Points taken over", ask, "name")
+
+
+def send_back(state: State, point: str) -> Deed:
+    question = Question("Send back", "What is wrong with it? It becomes a snag.", "why")
+    return Deed((question,), lambda words: acts.accept(state, point, False, words[0]))
+
+
+def undone(state: State, entries: Sequence[Entry]) -> tuple[Draft, Entry]:
+    """The act that takes the last one back, and the entry that is taken back. Refusal when there is none."""
+    draft = acts.undo(state, entries)
+    return draft, next(entry for entry in entries if entry.id == draft.value["id"])

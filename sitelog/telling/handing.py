@@ -1,0 +1,42 @@
+"""What is handed to the next trade, in words: how it stands, each point, and what they said of it."""
+
+import re
+
+from sitelog.checklist.model import Library
+from sitelog.handover.first_page import FirstPage
+from sitelog.job.views import CheckView, Point, State
+from sitelog.telling.told import in_words, row_figures, with_days
+
+_ID = re.compile(r" \(([a-z0-9-]+)\)")
+
+
+def handed(state: State, to: str) -> list[CheckView]:
+    """The points for a trade, in the order of work."""
+    return [view for view in state.checks() if to in view.check.hands_over_to]
+
+
+def standing_lines(first: FirstPage, state: State, to: str) -> list[str]:
+    taken = {point.point for point in state.points if point.accepted}
+    points = handed(state, to)
+    return [
+        first.standing,
+        f"{sum(view.path in taken for view in points)} of {len(points)} points accepted by the {to}.",
+    ]
+
+
+def in_pack_words(line: str, state: State, library: Library) -> str:
+    """The pack's words without its ids, which nothing on a screen is looked up by."""
+    line = _ID.sub(lambda found: "" if found[1] in library.cautions else found[0], line)
+    return with_days(in_words(line, state))
+
+
+def stands(view: CheckView, state: State) -> str:
+    figures = row_figures(view, state.units)
+    return f"{view.state}{', ' + figures if figures else ''}{', ' + view.by if view.by else ''}"
+
+
+def said(point: Point | None) -> str:
+    """What the next trade said of a point; "" while they have not."""
+    if point is None:
+        return ""
+    return "accepted" if point.accepted else "sent back"

@@ -1,0 +1,38 @@
+"""Where a job stands: what was done last, by whom, what is next, and who may be going on with it."""
+
+from collections.abc import Sequence
+
+from sitelog.job.entry import Entry
+from sitelog.job.views import State
+from sitelog.telling.entries import what
+from sitelog.telling.told import counted, next_words, when
+
+MOST_NAMES = 6
+
+
+def names_in(by: str, entries: Sequence[Entry]) -> list[str]:
+    """The name in hand and those in the record, the last to enter first."""
+    names = dict.fromkeys([by] if by else [])
+    names.update(dict.fromkeys(entry.by for entry in reversed(entries)))
+    return list(names)[:MOST_NAMES]
+
+
+def standing(state: State) -> list[str]:
+    """What was done last, what is next, and what is open."""
+    lines = []
+    if state.last:
+        lines.append(f"Last   {what(state.last, state)}")
+        lines.append(f"       {state.last.by}, {when(state.last.at)}")
+    lines.append(f"Next   {next_words(state)}")
+    stands = (
+        len(state.open_snags) and f"{counted(len(state.open_snags), 'snag')} open",
+        len(state.releases) and f"{len(state.releases)} released as it is",
+        len(state.stale) and f"{len(state.stale)} stale",
+        sum(d.open for d in state.deferrals) and f"{sum(d.open for d in state.deferrals)} for later",
+    )
+    lines.append(f"Stands {', '.join(words for words in stands if words) or 'nothing out of the way'}")
+    if state.changed_lists:
+        lines.append(
+            f"Lists  {', '.join(state.changed_lists)} changed since this job was set up: look at what is asked"
+        )
+    return lines
