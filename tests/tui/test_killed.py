@@ -9,13 +9,15 @@ import struct
 import sys
 import termios
 from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
-from time import monotonic
+from time import monotonic, sleep
 
 import pytest
 from textual.widgets import Input
 
 from sitelog.checklist.model import Library
+from sitelog.job.file import JobFile
 from sitelog.job.verify import verify
 from sitelog.tui.app import SitelogApp
 from sitelog.tui.check import CheckPage
@@ -59,6 +61,13 @@ class Terminal:
         os.waitpid(self.child, 0)
         os.close(self.line)
 
+    def shut(self) -> None:
+        """The window is closed: the line is gone."""
+        os.close(self.line)
+
+    def ended(self) -> bool:
+        return os.waitpid(self.child, os.WNOHANG)[0] != 0
+
 
 @pytest.mark.skipif(sys.platform == "win32", reason="there is no pty there")
 async def test_killed_in_the_middle_of_a_figure_it_opens_at_the_next_thing_with_what_was_typed(
@@ -88,3 +97,34 @@ async def test_killed_in_the_middle_of_a_figure_it_opens_at_the_next_thing_with_
         await pilot.pause()
         fields = {field.name: field.value for field in app.screen.query(Input)}
         assert (fields["ab"], fields["bc"]) == ("8996", "600")
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="there is no pty there")
+@pytest.mark.parametrize("how", ["SIGTERM", "SIGHUP", "the window closed"])
+def test_told_to_end_it_ends_and_what_was_entered_is_there(tmp_path: Path, library: Library, how: str) -> None:
+    """Nothing hangs on the close: no question, no wait, and the next opener finds every entry and no lock."""
+    file = brought_to(tmp_path, library, "main.plates")
+    with JobFile.open(file) as job:
+        before = job.count
+    terminal = Terminal("-m", "sitelog", "open", str(file), "--by", "M. Reed")
+    terminal.press("Who is entering", "1")
+    terminal.press("PLATES", "n")
+    terminal.press("to be remembered", "ridge tile loose\r")
+    terminal.until(lambda: len(JobFile.open(file, read_only=True).entries) > before)
+    if how == "the window closed":
+        terminal.shut()
+    else:
+        os.kill(terminal.child, getattr(signal, how))
+    end = monotonic() + SECONDS
+    while not terminal.ended():
+        assert monotonic() < end, "it hangs"
+        sleep(0.02)
+        if how != "the window closed" and select.select([terminal.line], [], [], 0)[0]:
+            with suppress(OSError):
+                os.read(terminal.line, 65_536)
+    if how != "the window closed":
+        terminal.shut()
+    with JobFile.open(file) as job:
+        assert [entry.note for entry in job.entries[before:]] == ["ridge tile loose"]
+        assert job.why_read_only == ""
+    assert verify(file) == []

@@ -1,0 +1,73 @@
+"""What the program's number at the end means to a script: each has its one meaning, for ever."""
+
+from pathlib import Path
+
+import pytest
+
+from sitelog.job.entry import Hand
+from sitelog.job.file import JobFile
+from sitelog.job.lock import Lock
+from tests.cli.conftest import Say
+from tests.job.logs import hand
+
+BY = ("--by", "M. Reed")
+DONE, PROBLEM, USAGE, DAMAGED, NOT_SAVED, HELD, INTERRUPTED = 0, 1, 2, 3, 4, 5, 130
+
+
+def test_0_what_was_asked_is_done(say: Say, job: str) -> None:
+    for words in (("verify", job), ("show", job), ("note", job, "main", "dry", *BY), ("calc", "common", "--help")):
+        assert say(*words).code == DONE
+
+
+def test_1_a_problem_was_found_and_told(say: Say, job: str) -> None:
+    raw = Path(job).read_bytes()
+    Path(job).write_bytes(raw.replace(b"Test roof", b"Best roof"))
+    said = say("verify", job)
+    assert (said.code, bool(said.out), said.err) == (PROBLEM, True, "")
+
+
+def test_2_it_was_asked_for_in_a_way_that_is_not_known_or_not_possible(say: Say, job: str) -> None:
+    for words in (
+        ("nonsense",),
+        ("show", f"{job}.none"),
+        ("sign", job, "main.plates", *BY),
+        ("note", job, "main", "x"),
+    ):
+        said = say(*words)
+        assert (said.code, said.refused_in_one_line) == (USAGE, True), words
+
+
+def test_3_the_file_is_damaged(say: Say, job: str) -> None:
+    Path(job).write_bytes(Path(job).read_bytes()[:-1])
+    for words in (("show", job), ("note", job, "main", "dry", *BY), ("merge", job)):
+        said = say(*words)
+        assert (said.code, said.refused_in_one_line) == (DAMAGED, True), words
+
+
+def test_4_it_is_not_saved(say: Say, job: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(_: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("os.fsync", full)
+    said = say("note", job, "main", "dry", *BY)
+    assert (said.code, said.refused_in_one_line) == (NOT_SAVED, True)
+
+
+def test_5_another_holds_it(say: Say, job: str) -> None:
+    with JobFile.open(job, hand=hand()):
+        for words in (("note", job, "main", "dry", *BY), ("merge", job), ("handover", job, "--to", "tiler", *BY)):
+            said = say(*words)
+            assert (said.code, said.refused_in_one_line) == (HELD, True), words
+            assert "A. Foreman" in said.err
+        assert say("show", job).code == DONE, "it can be read all the same"
+
+
+def test_130_it_was_interrupted(say: Say, job: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    def interrupted(path: Path, hand: Hand | None = None) -> Lock:
+        raise KeyboardInterrupt
+
+    before = Path(job).read_bytes()
+    monkeypatch.setattr("sitelog.job.file.Lock.take", interrupted)
+    said = say("note", job, "main", "dry", *BY)
+    assert (said.code, said.out, said.err) == (INTERRUPTED, "", "")
+    assert Path(job).read_bytes() == before
