@@ -1,11 +1,14 @@
 """What a drawing is: lines and words in mm on a plane, y up, before anybody has chosen paper or a screen."""
 
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import Literal
 
 # Built is solid, drawn is dotted, bold is a member of the stage in hand, thin measures, hidden lies behind.
 Stroke = Literal["built", "drawn", "bold", "thin", "hidden"]
 Anchor = Literal["start", "middle", "end"]
+Beside = Literal["", "above", "below"]
 Point = tuple[float, float]
 
 
@@ -26,13 +29,17 @@ class Line:
 class Words:
     """Words whose block stands with the middle of its height at a point in mm; a line break makes two rows.
 
-    `angle` [deg] turns them anticlockwise where that can be done; a terminal leaves them level.
+    `angle` [deg] turns them anticlockwise where that can be done; a terminal leaves them level. `beside` sets the
+    whole block above or below the point. Words of one `series` stand at marks that must be told apart: they are not
+    moved away from their marks, and where there is no room for all, every second is shown, or every third.
     """
 
     at: Point
     text: str
     anchor: Anchor = "middle"
     angle: float = 0.0
+    beside: Beside = ""
+    series: str = ""
 
     @property
     def rows(self) -> tuple[str, ...]:
@@ -46,21 +53,69 @@ class Words:
         """How far the block's left edge is from the point, for a block of that length in any unit."""
         return {"start": 0.0, "middle": -length / 2, "end": -length}[self.anchor]
 
+    @property
+    def raised(self) -> float:
+        """How many rows of text the block's middle stands over the point."""
+        off = len(self.rows) / 2 + 0.5
+        return {"": 0.0, "above": off, "below": -off}[self.beside]
+
 
 @dataclass(frozen=True)
 class Drawing:
-    """Lines and words in mm. `says` gives the same sizes as text, for a reader who can't see them."""
+    """Lines and words in mm. `says` gives the same sizes as text, for a reader who can't see them.
+
+    Points are true; a long low thing is shown with its heights drawn `up` times as large, and its caption says so.
+    """
 
     title: str
     lines: tuple[Line, ...]
     words: tuple[Words, ...]
     says: tuple[str, ...]
+    up: float = 1.0
 
 
 def caption(drawing: Drawing) -> str:
     """What a drawing shows, and how built and drawn are told apart in it."""
     dotted = any(line.stroke == "drawn" for line in drawing.lines)
-    return f"{drawing.title}.{' Solid as built, dotted as drawn.' if dotted else ''}"
+    raised = f" Heights drawn {drawing.up:g} times as large." if drawing.up != 1 else ""
+    return f"{drawing.title}.{' Solid as built, dotted as drawn.' if dotted else ''}{raised}"
+
+
+def stretched(drawing: Drawing) -> Drawing:
+    """The drawing with its heights as large as they are to be shown."""
+    if drawing.up == 1:
+        return drawing
+    lines = tuple(replace(one, points=tuple((x, y * drawing.up) for x, y in one.points)) for one in drawing.lines)
+    words = tuple(replace(one, at=(one.at[0], one.at[1] * drawing.up)) for one in drawing.words)
+    return replace(drawing, lines=lines, words=words, up=1.0)
+
+
+def thinned(words: Sequence[Words], clash: Callable[[Words, Words], bool]) -> tuple[Words, ...]:
+    """The words with each series as full as it can be without two of it clashing: the first, the last, the middle, and
+    every nth of the rest."""
+    kept: set[int] = set()
+    for name in dict.fromkeys(one.series for one in words):
+        places = [place for place, one in enumerate(words) if one.series == name]
+        if name:
+            places = next(
+                (some for some in _fewer(places) if not any(clash(words[a], words[b]) for a, b in pairwise(some))),
+                places[:1],
+            )
+        kept.update(places)
+    return tuple(one for place, one in enumerate(words) if place in kept)
+
+
+def _fewer(places: list[int]) -> Iterator[list[int]]:
+    """All of them, then fewer and fewer."""
+    last = len(places) - 1
+    middle = last // 2
+    for step in range(1, len(places) + 1):
+        yield [
+            place
+            for n, place in enumerate(places)
+            if n in (0, middle, last) or ((n - middle) % step == 0 and step <= n <= last - step)
+        ]
+    yield [places[0], places[-1]]
 
 
 def extent(drawing: Drawing) -> tuple[float, float, float, float]:

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from xml.etree import ElementTree as Tree
 
-from sitelog.handover.lines import Drawing, Stroke, Words, extent
+from sitelog.handover.lines import Drawing, Stroke, Words, extent, stretched, thinned
 from sitelog.text import clean
 
 # Stroke width and dashes, mm on paper.
@@ -23,6 +23,7 @@ TALLEST = 92.0  # mm: two drawings and their words on one A4 page
 
 def svg(drawing: Drawing, *, width_mm: float) -> str:
     """The drawing as an SVG element at most `width_mm` wide, true in proportion."""
+    drawing = stretched(drawing)
     left, bottom, right, top, scale = _sheet(drawing, width_mm)
     width, height = (right - left) * scale + 2 * MARGIN, (top - bottom) * scale + 2 * MARGIN
     root = Tree.Element(
@@ -53,7 +54,7 @@ def svg(drawing: Drawing, *, width_mm: float) -> str:
         }
         if dashes:
             shape.attrib |= {"stroke-dasharray": dashes, "stroke-linecap": "round"}
-    for words in drawing.words:
+    for words in thinned(drawing.words, lambda one, other: _clash(one, other, scale)):
         _write(root, words, *at(*words.at))
     return Tree.tostring(root, encoding="unicode")
 
@@ -75,7 +76,8 @@ def _write(root: Tree.Element, words: Words, x: float, y: float) -> None:
     )
     if words.angle:
         text.set("transform", f"rotate({-words.angle:.2f} {x:.2f} {y:.2f})")
-    first = y - (len(words.rows) - 1) * LETTER * ROW / 2 + LETTER * 0.35
+    middle = y - words.raised * LETTER * ROW
+    first = middle - (len(words.rows) - 1) * LETTER * ROW / 2 + LETTER * 0.35
     for n, row in enumerate(words.rows):
         place = {"x": f"{x:.2f}", "y": f"{first + n * LETTER * ROW:.2f}"}
         Tree.SubElement(text, "tspan", place).text = clean(row)
@@ -95,12 +97,25 @@ def _sheet(drawing: Drawing, width_mm: float) -> tuple[float, float, float, floa
 def _box(drawing: Drawing, scale: float) -> tuple[float, float, float, float]:
     left, bottom, right, top = extent(drawing)
     for words in drawing.words:
-        x, y = words.at
-        length = words.longest * LETTER * LETTER_WIDTH / scale
-        half = len(words.rows) * LETTER * ROW / 2 / scale
         if words.angle:
-            length, half = 0.0, 0.0  # turned words lie along a line that is inside already
-        start = x + words.left_of(length)
-        left, right = min(left, start), max(right, start + length)
-        bottom, top = min(bottom, y - half), max(top, y + half)
+            continue  # turned words lie along a line that is inside already
+        start, low, end, high = _block(words, scale)
+        left, right = min(left, start), max(right, end)
+        bottom, top = min(bottom, low), max(top, high)
     return left, bottom, right, top
+
+
+def _block(words: Words, scale: float) -> tuple[float, float, float, float]:
+    """Left, bottom, right and top [mm of the roof] of a block of words."""
+    length = words.longest * LETTER * LETTER_WIDTH / scale
+    half = len(words.rows) * LETTER * ROW / 2 / scale
+    start = words.at[0] + words.left_of(length)
+    middle = words.at[1] + words.raised * LETTER * ROW / scale
+    return start, middle - half, start + length, middle + half
+
+
+def _clash(one: Words, other: Words, scale: float) -> bool:
+    """True where two blocks are less than a letter apart."""
+    a, b = _block(one, scale), _block(other, scale)
+    gap = LETTER * LETTER_WIDTH / scale
+    return a[0] < b[2] + gap and b[0] < a[2] + gap and a[1] < b[3] and b[1] < a[3]

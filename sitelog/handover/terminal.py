@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from math import hypot
 
-from sitelog.handover.lines import Drawing, Line, Point, Stroke, Words, extent
+from sitelog.handover.lines import Drawing, Line, Point, Stroke, Words, extent, stretched, thinned
 from sitelog.text import clean
 
 # A cell is about twice as high as wide: two dots across and four up make square dots, and true proportion.
@@ -29,11 +29,15 @@ def render(drawing: Drawing, width: int, height: int, *, ascii_only: bool = Fals
     """
     if width < 1 or height < 1 or not drawing.lines:
         return [""] * max(height, 0)
+    drawing = stretched(drawing)
     if ascii_only:
         drawing = replace(drawing, words=tuple(replace(w, text=_plain(w.text)) for w in drawing.words))
     view = _fitted(drawing, width, height)
     ink = _letters(drawing, view) if ascii_only else _dots(drawing, view)
-    for spot, row in _placed(drawing, view, ink, width, height):
+    for spot, row in list(_placed(drawing, view, ink, width, height)):
+        for beside in ((spot[0] - 1, spot[1]), (spot[0] + len(row), spot[1])):
+            if beside not in ink.solid:
+                ink.cells.pop(beside, None)  # words want a blank on either side
         for step, letter in enumerate(row):
             ink.cells[spot[0] + step, spot[1]] = letter
     rows = [[" "] * width for _ in range(height)]
@@ -92,7 +96,8 @@ def _box(drawing: Drawing, size: float) -> tuple[float, float, float, float]:
         x, y = words.at[0] / size, -words.at[1] / size
         start = x + words.left_of(words.longest * ACROSS)
         xs += [start - ACROSS, start + (words.longest + 1) * ACROSS]  # a blank either side
-        ys += [y - len(words.rows) * UP / 2, y + len(words.rows) * UP / 2]
+        middle, half = y - words.raised * UP, (len(words.rows) + bool(words.beside)) * UP / 2
+        ys += [middle - half, middle + half]
     return min(xs), min(ys), max(xs), max(ys)
 
 
@@ -192,7 +197,7 @@ def _placed(drawing: Drawing, view: _View, ink: _Ink, width: int, height: int) -
     lined = frozenset(ink.cells)
     inside = _within(drawing, view)
     left, bottom, right, top = extent(replace(drawing, words=()))
-    for words in drawing.words:
+    for words in thinned(drawing.words, lambda one, other: _clash(one, other, view)):
         outer = not (left <= words.at[0] <= right and bottom <= words.at[1] <= top)
         best = min(
             ((_cost(cells, drift, lined, ink.solid) + (20 * len(cells & inside) if outer else 0), drift, rows, cells)
@@ -215,20 +220,37 @@ def _within(drawing: Drawing, view: _View) -> frozenset[Cell]:
 
 def _tries(words: Words, view: _View) -> Iterator[tuple[Cell, list[tuple[Cell, str]], frozenset[Cell]]]:
     """Every place near where the words were meant to stand: how far off, its rows, and the cells they take."""
-    rows = [clean(row) for row in words.rows]
-    x, y = view.dot(words.at)
-    top = round(y / UP - len(rows) / 2)
-    for down in range(-REACH_DOWN, REACH_DOWN + 1):
-        for along in range(-REACH_ACROSS, REACH_ACROSS + 1):
-            spots = [
-                ((round(x / ACROSS + words.left_of(len(row))) + along, top + down + n), row)
-                for n, row in enumerate(rows)
-            ]
+    start = _stand(words, view)
+    reach = (1, 1) if words.series else (REACH_ACROSS, REACH_DOWN)
+    for down in range(-reach[1], reach[1] + 1):
+        for along in range(-reach[0], reach[0] + 1):
+            spots = [((column + along, line + down), row) for (column, line), row in start]
             yield (
                 (along, down),
                 spots,
                 frozenset((c + i, r) for (c, r), row in spots for i in range(len(row))),
             )
+
+
+def _stand(words: Words, view: _View) -> list[tuple[Cell, str]]:
+    """Each row of the words, and the cell it starts at where they were meant to stand."""
+    rows = [clean(row) for row in words.rows]
+    x, y = view.dot(words.at)
+    top = {
+        "": round(y / UP - len(rows) / 2),
+        "above": int(y // UP) - len(rows),
+        "below": int(y // UP) + 1,
+    }[words.beside]
+    return [((round(x / ACROSS + words.left_of(len(row))), top + n), row) for n, row in enumerate(rows)]
+
+
+def _clash(one: Words, other: Words, view: _View) -> bool:
+    """True where two blocks of words would stand on each other, or without a blank between them."""
+    mine, theirs = (
+        {(column + n, line) for (column, line), row in _stand(words, view) for n in range(len(row))}
+        for words in (one, other)
+    )
+    return any((column + side, line) in theirs for column, line in mine for side in (-1, 0, 1))
 
 
 def _cost(cells: frozenset[Cell], drift: Cell, lined: frozenset[Cell], solid: set[Cell]) -> float:

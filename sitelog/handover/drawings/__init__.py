@@ -1,0 +1,1 @@
+"""Drawings of what the calculators give, one file a family of calculators."""
