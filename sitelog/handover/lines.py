@@ -1,8 +1,7 @@
 """What a drawing is: lines and words in mm on a plane, y up, before anybody has chosen paper or a screen."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
 from typing import Literal
 
 # Built is solid, drawn is dotted, bold is a member of the stage in hand, thin measures, hidden lies behind.
@@ -10,6 +9,8 @@ Stroke = Literal["built", "drawn", "bold", "thin", "hidden"]
 Anchor = Literal["start", "middle", "end"]
 Beside = Literal["", "above", "below"]
 Point = tuple[float, float]
+
+MOST_MARKS = 100  # of a series: more have no room on any sheet
 
 
 @dataclass(frozen=True)
@@ -91,31 +92,27 @@ def stretched(drawing: Drawing) -> Drawing:
 
 
 def thinned(words: Sequence[Words], clash: Callable[[Words, Words], bool]) -> tuple[Words, ...]:
-    """The words with each series as full as it can be without two of it clashing: the first, the last, the middle, and
-    every nth of the rest."""
+    """The words with each series as full as it can be without two of it clashing: the first, the last and the middle
+    before the rest, and those from the middle outwards, so that even marks lose every second, or two of three."""
     kept: set[int] = set()
     for name in dict.fromkeys(one.series for one in words):
         places = [place for place, one in enumerate(words) if one.series == name]
-        if name:
-            places = next(
-                (some for some in _fewer(places) if not any(clash(words[a], words[b]) for a, b in pairwise(some))),
-                places[:1],
-            )
-        kept.update(places)
+        chosen: list[int] = []
+        for pair in _by_weight(places) if name else [places]:
+            if not name or not any(clash(words[place], words[other]) for place in pair for other in chosen):
+                chosen += pair
+        kept.update(chosen)
     return tuple(one for place, one in enumerate(words) if place in kept)
 
 
-def _fewer(places: list[int]) -> Iterator[list[int]]:
-    """All of them, then fewer and fewer."""
+def _by_weight(places: list[int]) -> list[list[int]]:
+    """The ends, the middle, then pairs outwards from it; of a great many only so many as could ever be shown."""
+    places = [*places[: -1 : (len(places) - 1) // MOST_MARKS + 1], places[-1]]
     last = len(places) - 1
     middle = last // 2
-    for step in range(1, len(places) + 1):
-        yield [
-            place
-            for n, place in enumerate(places)
-            if n in (0, middle, last) or ((n - middle) % step == 0 and step <= n <= last - step)
-        ]
-    yield [places[0], places[-1]]
+    pairs = [sorted({middle - off, middle + off}) for off in range(middle + 2)]
+    inner = [[places[n] for n in pair if 0 < n < last] for pair in pairs]
+    return [[places[0]], [places[-1]], *inner] if last else [places]
 
 
 def extent(drawing: Drawing) -> tuple[float, float, float, float]:

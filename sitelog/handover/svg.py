@@ -3,7 +3,8 @@
 from collections.abc import Mapping
 from xml.etree import ElementTree as Tree
 
-from sitelog.handover.lines import Drawing, Stroke, Words, extent, stretched, thinned
+from sitelog.handover.lettering import LETTER, LETTER_WIDTH, ROW, box, placed
+from sitelog.handover.lines import Drawing, Stroke, Words, stretched
 from sitelog.text import clean
 
 # Stroke width and dashes, mm on paper.
@@ -14,9 +15,6 @@ PEN: Mapping[Stroke, tuple[float, str]] = {
     "thin": (0.18, ""),
     "hidden": (0.3, "2 1.2"),
 }
-LETTER = 3.1  # mm, height of type
-LETTER_WIDTH = 0.56  # of its height, as a sans face runs on the whole
-ROW = 1.25  # of its height
 MARGIN = 2.0  # mm
 TALLEST = 92.0  # mm: two drawings and their words on one A4 page
 
@@ -54,33 +52,44 @@ def svg(drawing: Drawing, *, width_mm: float) -> str:
         }
         if dashes:
             shape.attrib |= {"stroke-dasharray": dashes, "stroke-linecap": "round"}
-    for words in thinned(drawing.words, lambda one, other: _clash(one, other, scale)):
+    lettered = placed(drawing, scale)
+    for words in lettered:
+        _clear(root, words, *at(*words.at))
+    for words in lettered:
         _write(root, words, *at(*words.at))
     return Tree.tostring(root, encoding="unicode")
 
 
-def _write(root: Tree.Element, words: Words, x: float, y: float) -> None:
-    text = Tree.SubElement(
-        root,
-        "text",
-        {
-            "font-size": f"{LETTER}",
-            "font-family": "sans-serif",
-            "text-anchor": words.anchor,
-            # A white edge keeps a figure legible where a line runs under it.
-            "stroke": "#fff",
-            "stroke-width": "0.8",
-            "stroke-linejoin": "round",
-            "paint-order": "stroke",
-        },
-    )
-    if words.angle:
-        text.set("transform", f"rotate({-words.angle:.2f} {x:.2f} {y:.2f})")
+def _rows(words: Words, y: float) -> list[tuple[str, float]]:
+    """Each row, and where its letters stand [mm of paper, y down]."""
     middle = y - words.raised * LETTER * ROW
     first = middle - (len(words.rows) - 1) * LETTER * ROW / 2 + LETTER * 0.35
-    for n, row in enumerate(words.rows):
-        place = {"x": f"{x:.2f}", "y": f"{first + n * LETTER * ROW:.2f}"}
-        Tree.SubElement(text, "tspan", place).text = clean(row)
+    return [(row, first + n * LETTER * ROW) for n, row in enumerate(words.rows)]
+
+
+def _turned(words: Words, x: float, y: float) -> dict[str, str]:
+    return {"transform": f"rotate({-words.angle:.2f} {x:.2f} {y:.2f})"} if words.angle else {}
+
+
+def _clear(root: Tree.Element, words: Words, x: float, y: float) -> None:
+    """White paper under each row, which keeps a figure legible where a line runs under it."""
+    for row, base in _rows(words, y):
+        length = len(row) * LETTER * LETTER_WIDTH
+        place = {
+            "x": f"{x + words.left_of(length):.2f}",
+            "y": f"{base - LETTER * 0.8:.2f}",
+            "width": f"{length:.2f}",
+            "height": f"{LETTER * 0.9:.2f}",
+            "fill": "#fff",
+        }
+        Tree.SubElement(root, "rect", place | _turned(words, x, y))
+
+
+def _write(root: Tree.Element, words: Words, x: float, y: float) -> None:
+    look = {"font-size": f"{LETTER}", "font-family": "sans-serif", "text-anchor": words.anchor}
+    text = Tree.SubElement(root, "text", look | _turned(words, x, y))
+    for row, base in _rows(words, y):
+        Tree.SubElement(text, "tspan", {"x": f"{x:.2f}", "y": f"{base:.2f}"}).text = clean(row)
 
 
 def _sheet(drawing: Drawing, width_mm: float) -> tuple[float, float, float, float, float]:
@@ -88,34 +97,7 @@ def _sheet(drawing: Drawing, width_mm: float) -> tuple[float, float, float, floa
     low, high = 1e-6, 1e3
     for _ in range(60):
         scale = (low * high) ** 0.5
-        left, bottom, right, top = _box(drawing, scale)
+        left, bottom, right, top = box(drawing, scale)
         fits = (right - left) * scale <= width_mm - 2 * MARGIN and (top - bottom) * scale <= TALLEST
         low, high = (scale, high) if fits else (low, scale)
-    return (*_box(drawing, low), low)
-
-
-def _box(drawing: Drawing, scale: float) -> tuple[float, float, float, float]:
-    left, bottom, right, top = extent(drawing)
-    for words in drawing.words:
-        if words.angle:
-            continue  # turned words lie along a line that is inside already
-        start, low, end, high = _block(words, scale)
-        left, right = min(left, start), max(right, end)
-        bottom, top = min(bottom, low), max(top, high)
-    return left, bottom, right, top
-
-
-def _block(words: Words, scale: float) -> tuple[float, float, float, float]:
-    """Left, bottom, right and top [mm of the roof] of a block of words."""
-    length = words.longest * LETTER * LETTER_WIDTH / scale
-    half = len(words.rows) * LETTER * ROW / 2 / scale
-    start = words.at[0] + words.left_of(length)
-    middle = words.at[1] + words.raised * LETTER * ROW / scale
-    return start, middle - half, start + length, middle + half
-
-
-def _clash(one: Words, other: Words, scale: float) -> bool:
-    """True where two blocks are less than a letter apart."""
-    a, b = _block(one, scale), _block(other, scale)
-    gap = LETTER * LETTER_WIDTH / scale
-    return a[0] < b[2] + gap and b[0] < a[2] + gap and a[1] < b[3] and b[1] < a[3]
+    return (*box(drawing, low), low)

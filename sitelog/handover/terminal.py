@@ -246,11 +246,13 @@ def _stand(words: Words, view: _View) -> list[tuple[Cell, str]]:
 
 def _clash(one: Words, other: Words, view: _View) -> bool:
     """True where two blocks of words would stand on each other, or without a blank between them."""
-    mine, theirs = (
-        {(column + n, line) for (column, line), row in _stand(words, view) for n in range(len(row))}
-        for words in (one, other)
+    a, b = _stand(one, view), _stand(other, view)
+    if a[-1][0][1] < b[0][0][1] or b[-1][0][1] < a[0][0][1]:
+        return False
+    return all(
+        min(column for (column, _), _ in mine) <= max(column + len(row) for (column, _), row in theirs)
+        for mine, theirs in ((a, b), (b, a))
     )
-    return any((column + side, line) in theirs for column, line in mine for side in (-1, 0, 1))
 
 
 def _cost(cells: frozenset[Cell], drift: Cell, lined: frozenset[Cell], solid: set[Cell]) -> float:

@@ -59,7 +59,7 @@ def _head(t: Told, name: str) -> Drawing:
         sheet.put(Words((face[0], face[1]), told, "middle", beside="above" if side == 1 else "below"))
         if bevel > STEEPEST:
             sheet.put(Words(face, "not to scale"))
-    sheet.put(Words((back, 0.0), f"{t.mm(thick)}\nthick", "end"))
+    sheet.put(Words((back - thick * 0.15, 0.0), f"{t.mm(thick)}\nthick", "end"))
     tilts = "\n".join(f"tilt {side} {t.of(f'saw_tilt_{side}')}" for side in (1, 2))
     sheet.put(Words((thick * 0.3, 0.0), tilts, "start"))
     return sheet.drawing(f"{name}: head, square down on its top edge", tuple(_says(t)))

@@ -21,14 +21,16 @@ def opening(t: Told) -> Iterator[Drawing]:
         sheet.put(box(0.0, -one * (n + 1), wide, -one * n), box(0.0, high + one * n, wide, high + one * (n + 1)))
     sheet.put(box(0.0, 0.0, wide, high, "bold"))
     tick = high * 0.015
-    sheet.put(across(0.0, wide, high * 0.75, f"clear {t.mm(wide)}", tick=tick, beside="below"))
-    sheet.put(upright(wide * 0.3, 0.0, high, f"up the slope\n{t.of('slope_length')}", tick=tick, anchor="start"))
-    right = max(wide, t.number("between_rafters")) + (t.given("thickness") or 0.0)
+    left, right = -(t.given("thickness") or 0.0), max(wide, t.number("between_rafters")) + (t.given("thickness") or 0.0)
+    sheet.put(across(0.0, wide, high * 0.5, f"clear\n{t.mm(wide)}", tick=tick, beside="above"))
+    sheet.put(upright(left - 4 * tick, 0.0, high, f"up the slope\n{t.of('slope_length')}", tick=tick, anchor="end"))
     sheet.put(upright(right + 4 * tick, -thick, high + thick, f"cut out\n{t.of('cut_out')}", tick=tick, anchor="start"))
     for name, size, y in (("foot", foot, (low - thick) / 2), ("head", head, (top + high + thick) / 2)):
         if size is not None:
-            sheet.put(Words((right + 4 * tick, y), f"{name} {t.mm(size)}", "start"))
-    sheet.put(Words((wide / 2, -thick), f"trimmers {doubled} of {t.mm(wide)}", beside="below"))
+            sheet.put(Words((right + 6 * tick, y), f"{name} {t.mm(size)}", "start"))
+    sheet.put(Words((left - 6 * tick, -thick / 2), f"trimmers\n{doubled} of {t.mm(wide)}", "end"))
+    if t.number("rafters_cut"):
+        sheet.put(Words((left - 6 * tick, (low - thick) / 2), f"{t.number('rafters_cut'):.0f} cut", "end"))
     if foot is not None:
         sheet.put(
             Line(((-2 * thick, low), (right + thick, low)), "built"), Words((wide / 2, low), "plate", beside="below")

@@ -8,8 +8,8 @@ from sitelog.quantity import Section, Units, show_angle, show_length, show_small
 from sitelog.trade.catalogue import Answer, Row
 from sitelog.trade.sheet import SMALL
 
-STRETCHES = (1, 2, 5, 10, 20, 50, 100)  # times that heights may be drawn larger
-SHAPE = 4.0  # as long as high: a longer thing has its heights drawn larger
+STRETCHES = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100)  # times that heights may be drawn larger
+SHAPE = 3.0  # as long as high: a longer thing has its heights drawn larger
 
 
 @dataclass(frozen=True)
