@@ -24,6 +24,8 @@ WHERE: dict[str, str] = {
     "arc": "curves",
     "barrel": "curves",
     "eyebrow": "curves",
+    "ordinates": "heads",
+    "slope-marks": "heads",
     "rib": "ribs",
     "firrings": "firrings",
     "hipped-falls": "falls",

@@ -22,7 +22,7 @@ def opening(t: Told) -> Iterator[Drawing]:
     sheet.put(box(0.0, 0.0, wide, high, "bold"))
     tick = high * 0.015
     left, right = -(t.given("thickness") or 0.0), max(wide, t.number("between_rafters")) + (t.given("thickness") or 0.0)
-    sheet.put(across(0.0, wide, high * 0.5, f"clear\n{t.mm(wide)}", tick=tick, beside="above"))
+    sheet.put(across(0.0, wide, high * 0.5, f"clear\n{t.mm(wide)}", tick=tick, beside="above", held=True))
     sheet.put(upright(left - 4 * tick, 0.0, high, f"up the slope\n{t.of('slope_length')}", tick=tick, anchor="end"))
     sheet.put(upright(right + 4 * tick, -thick, high + thick, f"cut out\n{t.of('cut_out')}", tick=tick, anchor="start"))
     for name, size, y in (("foot", foot, (low - thick) / 2), ("head", head, (top + high + thick) / 2)):

@@ -73,12 +73,14 @@ def middle(start: Point, end: Point) -> Point:
     return (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
 
 
-def across(left: float, right: float, y: float, text: str, *, tick: float, beside: Beside = "") -> tuple[Line, Words]:
-    """A level dimension line with an upright tick [mm] at each end, and its size on it, or beside it."""
+def across(
+    left: float, right: float, y: float, text: str, *, tick: float, beside: Beside = "", held: bool = False
+) -> tuple[Line, Words]:
+    """A level dimension line with an upright tick [mm] at each end, and its size on it, or beside it; `held` there."""
     line = Line(
         ((left, y + tick), (left, y - tick), (left, y), (right, y), (right, y + tick), (right, y - tick)), "thin"
     )
-    return line, Words(((left + right) / 2, y), text, beside=beside)
+    return line, Words(((left + right) / 2, y), text, beside=beside, series=text if held else "")
 
 
 def upright(x: float, low: float, high: float, text: str, *, tick: float, anchor: Anchor) -> tuple[Line, Words]:
