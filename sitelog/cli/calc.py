@@ -11,7 +11,7 @@ from sitelog.text import clean
 from sitelog.trade.catalogue import Answer, Calculator, Input, Value
 
 MOST_BYTES = 1 << 20  # of a file of members
-FLAGS = ("--json", "--working", "--help", "-h")
+FLAGS = ("--json", "--working", "--drawing", "--help", "-h")
 
 
 def calc(words: Sequence[str]) -> int:
@@ -22,7 +22,7 @@ def calc(words: Sequence[str]) -> int:
     flags = {w for w in words if w.startswith("-")}
     rest = [w for w in words if not w.startswith("-")]
     for flag in sorted(flags.difference(FLAGS)):
-        raise Refusal(f"calc: unknown option {flag!r}; there are --json, --working and --help")
+        raise Refusal(f"calc: unknown option {flag!r}; there are --json, --working, --drawing and --help")
     from sitelog.trade.index import find
 
     wants_help = bool(flags & {"--help", "-h"})
@@ -41,6 +41,8 @@ def calc(words: Sequence[str]) -> int:
         _print_json(answer)
     else:
         _print_text(answer, working="--working" in flags)
+        if "--drawing" in flags:
+            _print_drawings(answer)
     return 0
 
 
@@ -95,7 +97,7 @@ def _listing(*, with_usage: bool) -> list[str]:
     lines = []
     if with_usage:
         lines += [
-            "usage: sitelog calc NAME key=value ... [--json] [--working]",
+            "usage: sitelog calc NAME key=value ... [--json] [--working] [--drawing]",
             "       sitelog calc NAME --help",
             "",
             "Example: sitelog calc common run=3000 pitch=35 --working",
@@ -181,3 +183,11 @@ def _print_text(answer: Answer, *, working: bool) -> None:
     from sitelog.trade import sheet
 
     print("\n".join(sheet.text(answer, working=working)))
+
+
+def _print_drawings(answer: Answer) -> None:
+    from sitelog.cli.drawings import pictures
+    from sitelog.handover.drawings.index import drawings_of
+
+    made = drawings_of(answer)
+    print("\n".join(["", *(pictures(made) if made else [f"{answer.calculator} has no drawing"])]))

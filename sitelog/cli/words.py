@@ -283,6 +283,18 @@ COMMANDS: tuple[Command, ...] = (
         ),
     ),
     Command(
+        "drawings",
+        "the drawings of the parts, in letters or as SVG files",
+        "sitelog drawings kiln-lane.json main --svg drawings",
+        "drawings:drawings",
+        (
+            FILE,
+            _flag("part", metavar="PART", nargs="?", default="", help="a part, or a check as PART.STAGE.CHECK"),
+            _flag("--svg", metavar="DIR", default="", help="a folder: one SVG file a drawing"),
+            LISTS,
+        ),
+    ),
+    Command(
         "handover",
         "make the pack for the next trade",
         "sitelog handover kiln-lane.json --to tiler --out pack",

@@ -1,18 +1,18 @@
-"""What is drawn of a part: the plan of its roof as it stands over the roof as drawn, and its rafter in section."""
+"""The plan of a part's roof, hipped or gabled, as it stands over the roof as drawn."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import hypot
 from typing import Literal
 
 from sitelog.handover.lines import Drawing as Drawing
 from sitelog.handover.lines import Line, Point, Stroke, Words
-from sitelog.handover.section import rafter_section as rafter_section
 from sitelog.job.views import Fact, State
 from sitelog.quantity import show_angle, show_length, show_small
 from sitelog.refusal import Refusal
+from sitelog.trade.geometry import meeting_point, slope_over
 from sitelog.trade.roof import outline, pitches_of
-from sitelog.trade.roof_lines import CORNERS, SIDES, RoofLines, true_slopes
+from sitelog.trade.roof_lines import CORNERS, SIDES, Four, RoofLines, true_slopes
 
 SIX = (*SIDES, "ac", "bd")
 MEMBERS = {  # what is bold while a stage is in hand; a stage not named here has nothing of its own on plan
@@ -24,17 +24,18 @@ MEMBERS = {  # what is bold while a stage is in hand; a stage not named here has
     "jacks": "hips",
 }
 CLEAR = 0.03  # of the longer way over the plates: how far words stand off a line
+UPRIGHT = 90.0  # deg: a gable
 LEVEL = 0.5  # mm: a ridge that falls less is told as level
 
 
 def roof_plan(state: State, part: str, *, stage: str = "") -> Drawing | None:
     """The plates, hips and ridge [mm], A at 0,0 and B along x: solid where built, dotted as drawn.
 
-    `stage` is the id or path of the stage in hand; its members are bold. None where the part has no hipped roof
-    over four plates, or the figures that are known make none.
+    `stage` is the id or path of the stage in hand; its members are bold. A part without hips is gabled over BC and DA.
+    None where the part has no ridge over four plates, or the figures that are known make none.
     """
     facts = _Facts(state, part)
-    if facts.get("hip_a") is None or facts.get("ridge") is None:
+    if facts.get("ridge") is None:
         return None
     drawn, _ = _roof(facts, "drawn")
     stands, why = _roof(facts, "now")
@@ -44,7 +45,7 @@ def roof_plan(state: State, part: str, *, stage: str = "") -> Drawing | None:
     if drawn is None and stands is None:
         return None
     bold = MEMBERS.get(stage.rpartition(".")[2], "")
-    lines = [*_drawn_lines(drawn), *_built_lines(stands, facts), *_bold_lines(stands or drawn, bold)]
+    lines = [*_drawn_lines(drawn, facts), *_built_lines(stands, facts), *_bold_lines(stands or drawn, bold)]
     title = next((p.title for p in state.parts if p.id == part), part)
     refused = (f"as measured: {why}",) if measured and stands is None and why else ()
     return Drawing(
@@ -70,6 +71,10 @@ class _Facts:
         value = fact and (fact.drawn if side == "drawn" else fact.now)
         return float(value) if isinstance(value, (int, float)) else None
 
+    @property
+    def hipped(self) -> bool:
+        return self.get("hip_a") is not None
+
     def built(self, name: str) -> bool:
         fact = self.get(name)
         return fact is not None and fact.built is not None
@@ -88,13 +93,26 @@ class _Facts:
         return f"{size}{between}{meant}" if between == "\n" else f"{size}{between}({meant})"
 
 
+def gabled(corners: Sequence[tuple[float, float]], pitches: Four) -> RoofLines:
+    """The ridge [mm] where the slopes over AB and CD meet, from the face of gable DA, P, to that of BC, Q.
+
+    Refusal where they meet nowhere.
+    """
+    a, b, c, d = ((x, y, 0.0) for x, y in corners)
+    slopes = slope_over(a, b, pitches[0]), slope_over(c, d, pitches[2])
+    p, q = (meeting_point(*slopes, slope_over(*gable, UPRIGHT)) for gable in ((d, a), (b, c)))
+    if p is None or q is None or p[2] <= 0 or q[2] <= 0:
+        raise Refusal("roof: these slopes meet nowhere over the plates; check the lengths and pitches")
+    return RoofLines((a, b, c, d), p, q, (3, 1))
+
+
 def _roof(facts: _Facts, side: Literal["drawn", "now"]) -> tuple[RoofLines | None, str]:
     """The roof's lines from one side of the facts, or why there are none."""
     every, *own = (facts.number(name, side) for name in ("pitch", *(f"pitch_{one}" for one in SIDES)))
     try:
         pitches = pitches_of("roof", every, *own)
         corners, _ = outline("roof", tuple(facts.number(name, side) for name in SIX), None, None)
-        return true_slopes(corners, pitches), ""
+        return (true_slopes if facts.hipped else gabled)(corners, pitches), ""
     except Refusal as refusal:
         return None, refusal.message
 
@@ -115,17 +133,17 @@ def _hip_ends(roof: RoofLines, corner: int) -> tuple[Point, Point]:
     return (x, y), (x + along[0], y + along[1])
 
 
-def _drawn_lines(roof: RoofLines | None) -> Iterator[Line]:
+def _drawn_lines(roof: RoofLines | None, facts: _Facts) -> Iterator[Line]:
     if roof is None:
         return
     at = _plan(roof)
     yield Line(tuple(at[name] for name in CORNERS), "drawn", closed=True)
-    yield from _tops(roof, "drawn")
+    yield from _tops(roof, "drawn", facts)
 
 
-def _tops(roof: RoofLines, stroke: Stroke) -> Iterator[Line]:
+def _tops(roof: RoofLines, stroke: Stroke, facts: _Facts) -> Iterator[Line]:
     at = _plan(roof)
-    yield from (Line(_hip_ends(roof, corner), stroke) for corner in range(4))
+    yield from (Line(_hip_ends(roof, corner), stroke) for corner in range(4) if facts.hipped)
     yield Line((at["p"], at["q"]), stroke)
 
 
@@ -136,7 +154,7 @@ def _built_lines(roof: RoofLines | None, facts: _Facts) -> Iterator[Line]:
     at = _plan(roof)
     yield from (Line((at[s[0]], at[s[1]]), "built") for s in SIDES if facts.built(s))
     if all(facts.built(name) for name in SIX):
-        yield from _tops(roof, "built")
+        yield from _tops(roof, "built", facts)
 
 
 def _bold_lines(roof: RoofLines | None, members: str) -> Iterator[Line]:
@@ -174,7 +192,7 @@ def _words(roof: RoofLines | None, facts: _Facts) -> Iterator[Words]:
         yield Words(_off(at[name], middle, -1.2 * clear), name.upper())
     for side in SIDES:
         yield _side_words(side, at[side[0]], at[side[1]], clear, facts)
-    for place, name in enumerate(CORNERS):
+    for place, name in enumerate(CORNERS if facts.hipped else ()):
         foot, head = _hip_ends(roof, place)
         x, y = _share(foot, head, 0.45)
         inward = 1 if middle[0] > x else -1
@@ -214,7 +232,7 @@ def _off(point: Point, towards: Point, by: float) -> Point:
 def _says(roof: RoofLines | None, facts: _Facts) -> Iterator[str]:
     for name in SIX:
         yield f"{'plate' if name in SIDES else 'diagonal'} {name.upper()} {facts.told(name, ' ')}"
-    for name in CORNERS:
+    for name in CORNERS if facts.hipped else ():
         yield f"hip {name.upper()} {facts.told(f'hip_{name}', ' ')}"
     yield f"ridge {facts.told('ridge', ' ')}"
     if roof is None:

@@ -3,9 +3,8 @@
 from collections.abc import Iterator
 
 from sitelog.checklist.model import Finish, FinishFact
-from sitelog.handover.drawing import SIX, rafter_section, roof_plan
-from sitelog.handover.section import FACTS
 from sitelog.handover.sheets import Block, Section, Table, Words
+from sitelog.handover.sketches import sketches
 from sitelog.handover.told import WITHHELD, Teller, joined
 from sitelog.job.known import JOB
 from sitelog.job.views import CheckView, PartView
@@ -43,19 +42,12 @@ def sizes(tell: Teller) -> Iterator[Section]:
 
 
 def _drawings(tell: Teller, part: PartView) -> Iterator[Block]:
-    plan_facts = (*SIX, "pitch", "ridge", *(f"hip_{corner}" for corner in CORNERS))
-    for title, names in (("plan", plan_facts), ("rafter", tuple(FACTS.values()))):
-        stale = _stale_under(tell, part, names)
-        drawing = roof_plan(tell.state, part.id) if title == "plan" else rafter_section(tell.state, part.id)
-        if drawing is not None and stale:
-            yield Words(f"The {title} is {WITHHELD}: it rests on {', '.join(stale)}.", strong=True)
-        elif drawing is not None:
-            yield drawing
-
-
-def _stale_under(tell: Teller, part: PartView, names: tuple[str, ...]) -> list[str]:
-    facts = [tell.state.facts.get(f"{part.id}.{name}") for name in names]
-    return sorted({path for fact in facts if fact for path in fact.rests_on} & tell.stale_paths)
+    for sketch in sketches(tell.state, tell.library, part.id):
+        stale = sorted(sketch.rests_on & tell.stale_paths)
+        if stale:
+            yield Words(f"{sketch.name.capitalize()}: {WITHHELD}; it rests on {', '.join(stale)}.", strong=True)
+        else:
+            yield sketch.drawing or Words(f"{sketch.name.capitalize()}: not drawn; {sketch.why.rstrip('.')}.")
 
 
 # --- slopes and hips ----------------------------------------------------------------------------------------------

@@ -1,6 +1,6 @@
 """What is known of each part: as drawn, as built, and what follows from both, worked only when it is asked for."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Literal
 
 from sitelog.checklist.model import FactSpec, Library, Operand, Sum, Term
@@ -173,6 +173,14 @@ class Book:
         if waits:
             return f"waits for {', '.join(waits)}"
         return f"is not worked with {', '.join(f'{fact} {self.now(part, fact)}' for fact in facts)}" if facts else ""
+
+    def answers(self, part: str) -> Iterator[tuple[Sum, Answer | None, str]]:
+        """Each sum of a part's list that is in force, with its answer from the facts as they stand or why there is
+        none."""
+        listed = self.library.lists.get(self.forms[part])
+        for one in listed.sums if listed else ():
+            if holds(one.when, lambda fact: self.now(part, fact)):
+                yield one, *self._sum(part, one, "now")
 
     def _sum(self, part: str, one: Sum, side: Side) -> tuple[Answer | None, str]:
         key = (part, one.id, side)

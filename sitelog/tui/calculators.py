@@ -14,6 +14,7 @@ from textual.events import DescendantFocus, Key
 from textual.widgets import Input, Static
 from textual.worker import get_current_worker
 
+from sitelog.handover.drawings.index import draws
 from sitelog.job.views import Fact
 from sitelog.quantity import ACCEPTS, Units
 from sitelog.refusal import Refusal
@@ -279,6 +280,17 @@ class CalculatorPage(SitePage[None]):
             if not self.form.step(1 if event.key == "down" else -1) and event.key == "down":
                 self.query_one("#answer").focus()
             event.stop()
+
+    def action_drawing(self) -> None:
+        from sitelog.tui.plan import AnswerPage
+
+        if not draws(self.one.name):
+            self.say("This sum has no drawing.")
+            return
+        try:
+            self.app.push_screen(AnswerPage(self.answer(), self.units))
+        except Refusal as refusal:
+            self.say(refusal.message)
 
     def action_working(self) -> None:
         self.shows_working = not self.shows_working

@@ -274,7 +274,7 @@ class CheckPage(Page[bool]):
     def action_drawing(self) -> None:
         from sitelog.tui.plan import DrawingPage
 
-        self.app.push_screen(DrawingPage(self.path.rpartition(".")[0]))
+        self.app.push_screen(DrawingPage(self.path.rpartition(".")[0], self.path))
 
     def action_back(self) -> None:
         self.dismiss(self.entered)

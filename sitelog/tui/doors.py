@@ -36,7 +36,7 @@ class Doors(Page[None]):
     def action_drawing(self) -> None:
         from sitelog.tui.plan import DrawingPage
 
-        self.app.push_screen(DrawingPage(self.stage_path))
+        self.app.push_screen(DrawingPage(self.stage_path, self.check.path if self.check else ""))
 
     def action_facts(self) -> None:
         from sitelog.tui.facts import FactsPage

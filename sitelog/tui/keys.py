@@ -74,7 +74,7 @@ KEYS: tuple[Key, ...] = (
     Key("accept", "enter", "enter", "work it", "Work the sum from what is on the form", ("sum",)),
     Key("answer", "down", "down", "to the answer", "Go on; on the answer, letters are keys again", ("field", "sum")),
     Key("working", "w", "w", "working", "Show or hide the working of the sum", ("job", "check", "calculator")),
-    Key("drawing", "d", "d", "drawing", "Draw the roof and the rafter", ("job", "check")),
+    Key("drawing", "d", "d", "drawing", "Draw the sum of this check, or the roof", ("job", "check", "calculator")),
     Key("facts", "f", "f", "facts", "Every figure, drawn and built", ("job",), footer=False),
     Key("sources", "e", "e", "sources", "Where the check, limits and cautions come from", ("job",), footer=False),
     Key("timber", "g", "g", "cutting list", "The timber as built, and what to buy for it", ("job",), footer=False),
@@ -109,7 +109,9 @@ KEYS: tuple[Key, ...] = (
     Key("point", "enter", "enter", "accept", "Accept the point for the next trade", ("handover",)),
     Key("send_back", "r", "r", "send back", "Send the point back: it becomes a snag", ("handover",)),
     Key("pack", "p", "p", "make the pack", "Make the pack for the next trade", ("handover",)),
-    Key("turn", "space,left,right", "space", "plan or section", "The other drawing", ("drawing",)),
+    Key("turn(-1)", "left", "<-", "drawing", "The drawing before", ("drawing",), footer=False),
+    Key("turn(1)", "space,right", "space", "next drawing", "The next drawing of this part", ("drawing",)),
+    Key("words", "s", "s", "sizes in words", "The sizes of the drawing in words, or the drawing again", ("drawing",)),
     Key(
         "turn", "space,left,right", "space", "points", "The points to be taken over, or what stands open", ("handover",)
     ),

@@ -1,6 +1,6 @@
-"""The roof drawn in the terminal: a pane beside the stage where there is room, and a page of its own."""
+"""Drawings in the terminal: a pane beside the stage where there is room, and a page for all of a part or a sum."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual.app import ComposeResult
@@ -9,9 +9,15 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-from sitelog.handover.drawing import Drawing, rafter_section, roof_plan
+from sitelog.checklist.model import Library
+from sitelog.handover.drawing import roof_plan
+from sitelog.handover.drawings.index import drawings_of
+from sitelog.handover.lines import Drawing, caption
+from sitelog.handover.sketches import NO_PLAN, Sketch, sketches
 from sitelog.handover.terminal import render
 from sitelog.job.views import StageView, State
+from sitelog.quantity import Units
+from sitelog.trade.catalogue import Answer
 from sitelog.tui.keys import bindings
 from sitelog.tui.list_page import SitePage
 from sitelog.tui.listing import Paragraphs, lettered
@@ -19,8 +25,7 @@ from sitelog.tui.listing import Paragraphs, lettered
 if TYPE_CHECKING:
     from sitelog.tui.app import SitelogApp
 
-NO_PLAN = "The plan can be drawn once the plates and the pitch are known, and the roof closes."
-NO_SECTION = "The rafter can be drawn once span, pitch and section are known."
+NOTHING = "There is nothing to draw of this part: no sum of its list has a drawing."
 
 
 def part_of(state: State, stage: str) -> str:
@@ -61,7 +66,10 @@ class Sheet(Static):
 
 
 class PlanPane(Sheet):
-    """The plan of the part in hand, the members of the stage in hand drawn bold; its sizes in words beneath it."""
+    """The plan of the part in hand, the members of the stage in hand drawn bold; its sizes in words beneath it.
+
+    A part without a plan shows what is drawn of the stage in hand, else what is first drawn of it.
+    """
 
     _shown: tuple[State, str] | None = None
 
@@ -69,7 +77,8 @@ class PlanPane(Sheet):
         if self._shown and self._shown[0] is state and self._shown[1] == stage.path:
             return
         self._shown = state, stage.path
-        self.draw(_plan(state, stage.path), NO_PLAN)
+        job = cast("SitelogApp", self.app).job
+        self.draw(_pane(state, job.library if job else None, stage.path), NO_PLAN)
 
     def _lines(self, drawing: Drawing, width: int, height: int, plain: bool) -> list[str]:
         says = [lettered(line, plain)[:width] for line in drawing.says][: height // 3]
@@ -77,38 +86,43 @@ class PlanPane(Sheet):
         return [lettered(drawing.title, plain)[:width], *lines, *says]
 
 
-def _plan(state: State, stage: str) -> Drawing | None:
+def _pane(state: State, library: Library | None, stage: str) -> Drawing | None:
     part = part_of(state, stage)
-    return roof_plan(state, part, stage=stage.partition(".")[2]) if part else None
-
-
-def _section(state: State, stage: str) -> Drawing | None:
-    part = part_of(state, stage)
-    return rafter_section(state, part) if part else None
-
-
-VIEWS: tuple[tuple[str, Callable[[State, str], Drawing | None], str], ...] = (
-    ("plan", _plan, NO_PLAN),
-    ("rafter in section", _section, NO_SECTION),
-)
+    plan = roof_plan(state, part, stage=stage.partition(".")[2]) if part else None
+    if plan or not part or library is None:
+        return plan
+    drawn = [one for one in sketches(state, library, part) if one.drawing]
+    here = [one for one in drawn if one.path.startswith(f"{stage}.")]
+    return next((one.drawing for one in (*here, *drawn)), None)
 
 
 class DrawingPage(SitePage[None]):
-    """The plan, the section, and the sizes of both in words, one after the other."""
+    """Every drawing of a part, one after the other, from that of the check at `path`; or its sizes in words."""
 
     PLACE = "drawing"
     BINDINGS: ClassVar[list[BindingType]] = bindings("drawing")
 
-    def __init__(self, stage: str) -> None:
+    def __init__(self, stage: str, path: str = "") -> None:
         super().__init__()
         self.stage = stage
+        self.path = path
         self.at = 0
+        self.in_words = False
+        self.made: Sequence[Sketch] = ()
+
+    def make(self) -> Sequence[Sketch]:
+        part, job = part_of(self.site.state, self.stage), self.site.job
+        stage = self.stage.partition(".")[2]
+        return sketches(self.site.state, job.library, part, stage=stage) if part and job else ()
 
     def heading(self) -> str:
         part = part_of(self.site.state, self.stage)
-        title = next((one.title for one in self.site.state.parts if one.id == part), part)
-        what = VIEWS[self.at][0] if self.at < len(VIEWS) else "the sizes in words"
-        return f" {title}: {what}"
+        return self._counted(next((one.title for one in self.site.state.parts if one.id == part), part))
+
+    def _counted(self, what: str) -> str:
+        named = self.made[self.at].name if self.made else "no drawing"
+        words = ", in words" if self.in_words else ""
+        return f" {what}: {named}{words} ({self.at + 1} of {len(self.made)})" if self.made else f" {what}: {named}"
 
     def body(self) -> ComposeResult:
         yield Sheet(id="drawing")
@@ -116,27 +130,54 @@ class DrawingPage(SitePage[None]):
             yield Paragraphs(id="sizes-words")
 
     def on_mount(self) -> None:
-        self.state_changed()
+        self.made = self.make()
+        self.at = next((n for n, one in enumerate(self.made) if self.path and one.path == self.path), 0)
+        self._show()
 
     def state_changed(self) -> None:
-        words = self.at == len(VIEWS)
-        self.query_one("#drawing").display = not words
-        self.query_one("#sizes").display = words
-        if words:
-            self.query_one("#sizes-words", Paragraphs).show(self._sizes())
+        self.made = self.make()
+        self.at = min(self.at, max(len(self.made) - 1, 0))
+        self._show()
+
+    def _show(self) -> None:
+        self.query_one("#drawing").display = not self.in_words
+        self.query_one("#sizes").display = self.in_words
+        one = self.made[self.at] if self.made else Sketch("", None, NOTHING)
+        if self.in_words:
+            self.query_one("#sizes-words", Paragraphs).show(_sizes(one))
             self.query_one("#sizes").focus()
         else:
-            _, make, missing = VIEWS[self.at]
-            self.query_one("#drawing", Sheet).draw(make(self.site.state, self.stage), missing)
+            self.query_one("#drawing", Sheet).draw(one.drawing, one.why)
+            self.say(caption(one.drawing) if one.drawing else "")
         self.show_title()
 
-    def _sizes(self) -> Iterator[tuple[str, str]]:
-        for name, make, missing in VIEWS:
-            drawing = make(self.site.state, self.stage)
-            yield "", name.upper()
-            yield from (("", line) for line in (drawing.says if drawing else (missing,)))
-            yield "", ""
+    def action_turn(self, by: int) -> None:
+        if self.made:
+            self.at = (self.at + by) % len(self.made)
+            self._show()
 
-    def action_turn(self) -> None:
-        self.at = (self.at + 1) % (len(VIEWS) + 1)
-        self.state_changed()
+    def action_words(self) -> None:
+        self.in_words = not self.in_words
+        self._show()
+
+
+def _sizes(sketch: Sketch) -> Iterator[tuple[str, str]]:
+    drawing = sketch.drawing
+    yield "", drawing.title if drawing else sketch.name
+    yield "", ""
+    yield from (("", line) for line in (drawing.says if drawing else (sketch.why,)))
+
+
+class AnswerPage(DrawingPage):
+    """The drawings of one answer, by itself."""
+
+    def __init__(self, answer: Answer, units: Units) -> None:
+        super().__init__("")
+        self.answer = answer
+        self.units: Units = units
+
+    def make(self) -> Sequence[Sketch]:
+        return [Sketch(one.title, one) for one in drawings_of(self.answer, self.units)]
+
+    def heading(self) -> str:
+        return self._counted(self.answer.calculator)

@@ -10,15 +10,19 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
-from sitelog.handover.drawing import rafter_section, roof_plan
+from sitelog.handover.drawing import roof_plan
+from sitelog.handover.drawings.index import drawings_of
 from sitelog.handover.lines import Drawing, Line, Point, Stroke, Words
 from sitelog.handover.svg import svg
 from sitelog.handover.terminal import render
-from sitelog.quantity import Section
 from sitelog.trade import index
+from sitelog.trade.catalogue import Value
 from sitelog.trade.plates import corners
-from tests.handover.by_hand import ASKEW, BUILT, DRAWN, hipped_facts, state
+from tests.handover.by_hand import ASKEW, BUILT, DRAWN, RAFTER, hipped_facts, state
 
+RAFTER_OF_COMMON = {
+    {"ridge_thickness": "ridge", "plate_width": "plate"}.get(name, name): value for name, value in RAFTER.items()
+}
 Floats = NDArray[np.float64]
 
 
@@ -130,7 +134,7 @@ def test_lengths_that_close_no_outline_leave_the_drawn_plan_and_say_why() -> Non
     assert any("does not close" in said for said in drawing.says)
 
 
-@pytest.mark.parametrize("gone", ["hip_a", "ridge", "ab", "pitch"])
+@pytest.mark.parametrize("gone", ["ridge", "ab", "pitch"])
 def test_there_is_no_plan_while_a_figure_it_stands_on_is_not_known(gone: str) -> None:
     facts = hipped_facts()
     del facts[f"main.{gone}"]
@@ -154,9 +158,8 @@ def square_off(along: Floats, out: Floats) -> float:
     return abs(float(along[0] * out[1] - along[1] * out[0]))
 
 
-def section() -> Drawing:
-    drawing = rafter_section(state(hipped_facts()), "main")
-    assert drawing is not None
+def section(**given: Value) -> Drawing:
+    (drawing,) = drawings_of(index.find("common")(**{"pitch": 35.0, **RAFTER_OF_COMMON, **given}))
     return drawing
 
 
@@ -185,21 +188,8 @@ def test_the_head_is_on_the_measuring_line_so_that_only_plain_length_is_left_out
 
 
 def test_a_short_rafter_is_drawn_whole() -> None:
-    drawing = rafter_section(state(hipped_facts(run=700.0)), "main")
-    assert drawing is not None
-    (rafter,) = strokes(drawing, "bold")
+    (rafter,) = strokes(section(run=700.0), "bold")
     assert rafter.closed and max(x for x, _ in rafter.points) == pytest.approx(700 - 19)
-
-
-@pytest.mark.parametrize("gone", ["run", "pitch"])
-def test_there_is_no_section_without_run_and_pitch(gone: str) -> None:
-    facts = hipped_facts()
-    del facts[f"main.{gone}"]
-    assert rafter_section(state(facts), "main") is None
-
-
-def test_a_rafter_that_the_calculator_refuses_is_not_drawn() -> None:
-    assert rafter_section(state(hipped_facts(section=Section(47, 150), ridge_thickness=7000.0)), "main") is None
 
 
 # --- in a terminal ------------------------------------------------------------------------------------------------

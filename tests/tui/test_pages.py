@@ -39,7 +39,7 @@ from sitelog.tui.listing import Cell, Listing, Paragraphs, laid
 from sitelog.tui.marks import CHECK
 from sitelog.tui.new_job import NewJobPage, file_name
 from sitelog.tui.palette import PalettePage
-from sitelog.tui.plan import DrawingPage
+from sitelog.tui.plan import AnswerPage, DrawingPage
 from sitelog.tui.recap import RecapPage
 from sitelog.tui.snags import SnagsPage
 from sitelog.tui.sources import SourcesPage
@@ -457,14 +457,40 @@ async def test_help_tells_every_key_every_mark_and_how_figures_are_typed(app: Si
         assert set(ACCEPTS.values()) <= {words for _, words in told}
 
 
-async def test_the_roof_is_drawn_in_plan_in_section_and_in_words(app: SitelogApp) -> None:
+async def test_every_drawing_of_a_part_is_gone_through_by_key_and_told_in_words(app: SitelogApp) -> None:
     async with at_job(app, DrawingPage("main.plates")) as pilot:
-        assert "9000" in text(app)
-        await pilot.press("space")
-        assert "rafter in section" in text(app)
-        await pilot.press("space")
-        assert "the sizes in words" in text(app)
-        assert "hip" in text(app)
+        assert "9000" in text(app) and "plan (1 of" in text(app)
+        await pilot.press("right")
+        page = app.screen
+        assert isinstance(page, DrawingPage) and page.at == 1
+        await pilot.press("s")
+        assert "in words" in text(app)
+        await pilot.press("s", "left", "s")
+        assert page.at == 0 and "hip A 4734" in text(app)
+        await pilot.press("left")
+        assert page.at == len(page.made) - 1
+
+
+async def test_the_drawing_of_a_check_is_that_of_its_sum_as_the_facts_stand(app: SitelogApp) -> None:
+    async with at_job(app, DrawingPage("main.first-pair", "main.first-pair.common")):
+        assert "3662 to centre" in text(app) and "Common rafter for the span as built" in text(app)
+
+
+async def test_a_calculator_draws_its_answer_or_says_in_one_line_why_not(app: SitelogApp) -> None:
+    async with at_job(app, CalculatorPage("arc")) as pilot:
+        page = app.screen
+        assert isinstance(page, CalculatorPage)
+        page.query_one("#answer").focus()
+        await pilot.press("d")
+        assert isinstance(app.screen, CalculatorPage) and "two of" in text(app)
+        page.form.inputs[0].value, page.form.inputs[1].value = "2400", "600"
+        await pilot.press("d")
+        assert isinstance(app.screen, AnswerPage) and "radius 1500" in text(app)
+        await pilot.press("b")
+        await app.push_screen(CalculatorPage("tape"))
+        app.screen.query_one("#answer").focus()
+        await pilot.press("d")
+        assert "no drawing" in text(app)
 
 
 # --- all of them ------------------------------------------------------------------------------------------------------

@@ -37,7 +37,9 @@ def _line(t: Told, name: str) -> Drawing:
     sheet.put(Words((x - 2 * tick, y + 2 * tick), "\n".join(told), "end"))
     sheet.put(Words((run, rise), f"plumb cut {t.of('plumb_cut_from_square')}", "end", beside="above"))
     sheet.put(Words((run * 0.6, rise * 0.15), f"pitch {t.of('hip_pitch')}\n{show_section(t.section())}"))
-    return sheet.drawing(f"{name}: from the side, on its line", _says(t))
+    return sheet.drawing(
+        f"{name}: from the side, on its line", (*_says(t, LENGTHS), f"on the line to the ridge's face {_to_face(t)}")
+    )
 
 
 def _to_face(t: Told) -> str:
@@ -62,7 +64,7 @@ def _head(t: Told, name: str) -> Drawing:
     sheet.put(Words((back - thick * 0.15, 0.0), f"{t.mm(thick)}\nthick", "end"))
     tilts = "\n".join(f"tilt {side} {t.of(f'saw_tilt_{side}')}" for side in (1, 2))
     sheet.put(Words((thick * 0.3, 0.0), tilts, "start"))
-    return sheet.drawing(f"{name}: head, square down on its top edge", tuple(_says(t)))
+    return sheet.drawing(f"{name}: head, square down on its top edge", _says(t, CUTS))
 
 
 def _mark(bevel: float, off: float) -> Point:
@@ -70,25 +72,27 @@ def _mark(bevel: float, off: float) -> Point:
     return -abs(off) * tan(radians(min(bevel, STEEPEST))), off
 
 
-def _says(t: Told) -> Iterator[str]:
+LENGTHS = (
+    ("length_on_line", "on the line to the centre of the ridge"),
+    ("run", "level run"),
+    ("rise", "rise"),
+    ("hip_pitch", "pitch"),
+    ("plumb_cut_from_square", "plumb cut from square"),
+    ("drop_1", "drop 1, plumb"),
+    ("drop_2", "drop 2, plumb"),
+    ("tail_length", "tail"),
+    ("overall_length", "over all"),
+)
+CUTS = (
+    ("edge_bevel_1_from_square", "edge bevel 1 from square"),
+    ("edge_bevel_2_from_square", "edge bevel 2 from square"),
+    ("saw_tilt_1", "saw tilt 1"),
+    ("saw_tilt_2", "saw tilt 2"),
+    ("backing_1", "backing 1"),
+    ("backing_2", "backing 2"),
+)
+
+
+def _says(t: Told, names: tuple[tuple[str, str], ...]) -> Iterator[str]:
     yield f"section {show_section(t.section())}"
-    yield f"on the line to the ridge's face {_to_face(t)}"
-    for name, says in (
-        ("length_on_line", "on the line to the centre of the ridge"),
-        ("run", "level run"),
-        ("rise", "rise"),
-        ("hip_pitch", "pitch"),
-        ("plumb_cut_from_square", "plumb cut from square"),
-        ("edge_bevel_1_from_square", "edge bevel 1 from square"),
-        ("edge_bevel_2_from_square", "edge bevel 2 from square"),
-        ("saw_tilt_1", "saw tilt 1"),
-        ("saw_tilt_2", "saw tilt 2"),
-        ("backing_1", "backing 1"),
-        ("backing_2", "backing 2"),
-        ("drop_1", "drop 1, plumb"),
-        ("drop_2", "drop 2, plumb"),
-        ("tail_length", "tail"),
-        ("overall_length", "over all"),
-    ):
-        if t.has(name):
-            yield f"{says} {t.of(name)}"
+    yield from (f"{says} {t.of(name)}" for name, says in names if t.has(name))

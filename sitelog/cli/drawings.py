@@ -1,0 +1,89 @@
+"""`sitelog drawings`: what is drawn of a job's parts, as pictures of letters, or as SVG files."""
+
+import argparse
+import re
+import sys
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+
+from sitelog.cli.keep import opened
+from sitelog.handover.lines import Drawing, caption
+from sitelog.handover.sketches import Sketch, sketches
+from sitelog.handover.svg import svg
+from sitelog.handover.terminal import render
+from sitelog.job.disk import reason
+from sitelog.job.known import JOB
+from sitelog.refusal import NOT_SAVED, Refusal
+from sitelog.text import clean
+
+WIDTH, HEIGHT = 80, 22  # of a picture of letters: with its title and a blank it fills a terminal of 24 rows
+PAPER_MM = 178.0  # between the margins of A4
+
+
+def drawings(options: argparse.Namespace) -> int:
+    """Print every drawing of a part, of one check, or of all parts; with --svg write each as a file of that folder.
+
+    Refusal for a part or check that there is none of; code 4 where a file can't be written.
+    """
+    with opened(options, read_only=True) as job:
+        state, library = job.state, job.library
+    part, _, check = options.part.partition(".")
+    known = [one.id for one in state.parts if one.id != JOB]
+    if part and part not in known:
+        raise Refusal(f"part {clean(part, most=40)!r} is not known; there are {', '.join(known) or 'none'}")
+    found = [
+        (one, sketch)
+        for one in known
+        if not part or one == part
+        for sketch in sketches(state, library, one)
+        if not check or sketch.path == options.part
+    ]
+    if check and not found:
+        raise Refusal(f"nothing is drawn at {clean(options.part, most=80)}; name a check whose sum has a drawing")
+    if options.svg:
+        _write(found, Path(options.svg))
+    else:
+        print("\n".join(line for _, one in found for line in _told(one, options.ascii)))
+    return 0
+
+
+def pictures(made: Sequence[Drawing], *, ascii_only: bool = False) -> Iterator[str]:
+    """Each drawing as lines of letters under its caption. Plain letters too where the output takes no others."""
+    plain = ascii_only or not _takes_dots()
+    for drawing in made:
+        yield clean(caption(drawing), most=400)
+        yield from render(drawing, WIDTH, HEIGHT, ascii_only=plain)
+
+
+def _takes_dots() -> bool:
+    try:
+        "\u28ff".encode(sys.stdout.encoding or "ascii")
+    except (UnicodeEncodeError, LookupError):
+        return False
+    return True
+
+
+def _told(sketch: Sketch, ascii_only: bool) -> Iterator[str]:
+    if sketch.drawing is None:
+        yield f"{sketch.name}: not drawn; {sketch.why}"
+    else:
+        yield from pictures([sketch.drawing], ascii_only=ascii_only)
+        yield from (f"  {said}" for said in sketch.drawing.says)
+    yield ""
+
+
+def _write(found: Sequence[tuple[str, Sketch]], folder: Path) -> None:
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        for n, (part, sketch) in enumerate(found, 1):
+            if sketch.drawing is None:
+                print(f"{sketch.name}: not drawn; {sketch.why}", file=sys.stderr)
+                continue
+            name = re.sub(r"[^a-z0-9]+", "-", f"{part} {sketch.drawing.title}".lower()).strip("-")[:80]
+            path = folder / f"{n:02}-{name}.svg"
+            path.write_text(svg(sketch.drawing, width_mm=PAPER_MM), encoding="utf-8")
+            print(path)
+    except OSError as error:
+        raise Refusal(
+            f"Not saved: {folder}: {reason(error)}. Try another folder with --svg.", code=NOT_SAVED
+        ) from error
