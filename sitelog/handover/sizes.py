@@ -45,9 +45,9 @@ def _drawings(tell: Teller, part: PartView) -> Iterator[Block]:
     for sketch in sketches(tell.state, tell.library, part.id):
         stale = sorted(sketch.rests_on & tell.stale_paths)
         if stale:
-            yield Words(f"{sketch.name.capitalize()}: {WITHHELD}; it rests on {', '.join(stale)}.", strong=True)
+            yield Words(f"The {sketch.name} is {WITHHELD}: it rests on {', '.join(stale)}.", strong=True)
         else:
-            yield sketch.drawing or Words(f"{sketch.name.capitalize()}: not drawn; {sketch.why.rstrip('.')}.")
+            yield sketch.drawing or Words(f"The {sketch.name} is not drawn: {sketch.why.rstrip('.')}.")
 
 
 # --- slopes and hips ----------------------------------------------------------------------------------------------

@@ -12,8 +12,8 @@ from msgspec import structs
 from rich.cells import cell_len
 
 from sitelog.checklist.model import Library
-from sitelog.handover.pack import make, trades, write
 from sitelog.handover.lines import Drawing
+from sitelog.handover.pack import make, trades, write
 from sitelog.handover.page import html
 from sitelog.handover.plain import text
 from sitelog.handover.sheets import Pack, Table

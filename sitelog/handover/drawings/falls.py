@@ -52,6 +52,10 @@ def _plan(t: Told) -> Drawing:
     return sheet.drawing("Falls to four edges: plan, thickness at the high ends", tuple(_says(t)))
 
 
+def _fall(t: Told) -> str:
+    return f"fall {show_fall(t.given('fall') or 0.0)}"
+
+
 def _both(row: Row, long: float, wide: float) -> Iterator[tuple[Point, Point]]:
     """A firring of AB and the same of CD set out from C, or one of BC and the same of DA set out from D."""
     at, reach = figure(row, "at"), figure(row, "length")
@@ -77,7 +81,7 @@ def _sizes(t: Told, side: str, long: float, wide: float) -> list[Words]:
 
 def _says(t: Told) -> Iterator[str]:
     yield f"deck {t.mm(t.given('length') or 0.0)} x {t.mm(t.given('width') or 0.0)}"
-    yield f"fall {show_fall(t.given('fall') or 0.0)}"
+    yield _fall(t)
     yield f"edges {t.of('diagonal_thin_end')}, centre {t.of('centre_height')}, ridge {t.of('ridge_length')} long"
     yield (
         f"diagonals {t.of('diagonal')} on plan, {t.of('diagonal_length')} on top, from {t.of('diagonal_thin_end')} to"
@@ -106,6 +110,6 @@ def _section(t: Told) -> Drawing:
         Words((wide / 4, 0.0), t.mm(wide / 2), beside="below"),
         Words((wide * 0.75, 0.0), t.mm(wide / 2), beside="below"),
     )
-    sheet.put(Words((wide / 4, high * 0.85), f"fall {show_fall(t.given('fall') or 0.0)}"))
-    says = (f"from {t.of('diagonal_thin_end')} at the edge to {t.of('centre_height')} in {t.mm(wide / 2)}",)
+    sheet.put(Words((wide / 4, high * 0.85), _fall(t)))
+    says = (f"from {t.of('diagonal_thin_end')} at the edge to {t.of('centre_height')} in {t.mm(wide / 2)}", _fall(t))
     return sheet.drawing("Falls to four edges: section across the deck", says, up_for(wide, high))

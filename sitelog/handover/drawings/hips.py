@@ -51,6 +51,7 @@ def _head(t: Told, name: str) -> Drawing:
     thick = t.section().thickness
     bevels = [t.number(f"edge_bevel_{side}_from_square") for side in (1, 2)]
     faces = [_mark(bevel, way * thick / 2) for bevel, way in zip(bevels, (1, -1), strict=True)]
+    says: list[str] = []
     back = -BACK * thick + min(x for x, _ in faces)
     sheet = Sheet.new()
     sheet.put(Line(((back, thick / 2), faces[0], (0.0, 0.0), faces[1], (back, -thick / 2)), "bold"))
@@ -58,13 +59,14 @@ def _head(t: Told, name: str) -> Drawing:
     for side, face, bevel in zip((1, 2), faces, bevels, strict=True):
         sheet.put(Line(((face[0], 0.0), face), "thin"))  # square across the timber: the bevel is from it
         told = f"side {side}: bevel {t.of(f'edge_bevel_{side}_from_square')} from square, {t.mm(abs(face[0]))} back"
+        says.append(told)
         sheet.put(Words((face[0], face[1]), told, "middle", beside="above" if side == 1 else "below"))
         if bevel > STEEPEST:
             sheet.put(Words(face, "not to scale"))
     sheet.put(Words((back - thick * 0.15, 0.0), f"{t.mm(thick)}\nthick", "end"))
     tilts = "\n".join(f"tilt {side} {t.of(f'saw_tilt_{side}')}" for side in (1, 2))
     sheet.put(Words((thick * 0.3, 0.0), tilts, "start"))
-    return sheet.drawing(f"{name}: head, square down on its top edge", _says(t, CUTS))
+    return sheet.drawing(f"{name}: head, square down on its top edge", (*_says(t, CUTS), *says))
 
 
 def _mark(bevel: float, off: float) -> Point:

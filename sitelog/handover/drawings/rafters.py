@@ -52,6 +52,7 @@ def birdsmouth(t: Told) -> Iterator[Drawing]:
         f"section {show_section(t.section())}, pitch {show_angle(t.given('pitch') or 0.0)}",
         f"birdsmouth {t.of('depth')} square to the edge, {t.number('fraction'):.2f} of the depth",
         f"seat {t.of('seat')}, heel {t.of('heel')}, seat to top edge {t.of('height_above_plate')}, plumb",
+        f"plate {t.mm(plate)} wide",
     )
     yield Drawing("Birdsmouth on its plate", lines, words, says)
 
@@ -193,6 +194,9 @@ def _words(r: _Rafter, t: Told) -> list[Words]:
 def _says(t: Told) -> Iterator[str]:
     yield f"section {show_section(t.section())}"
     yield f"run {t.mm(t.given('run') or 0.0)}, plate's outer edge to centre of ridge"
+    yield f"plate {t.mm(t.given('plate') or 0.0)} wide, ridge {t.mm(t.given('ridge') or 0.0)} thick"
+    if t.given("overhang"):
+        yield f"overhang {t.mm(t.given('overhang') or 0.0)}, level"
     for name, says in (
         ("length_on_line", "length on line to centre of ridge"),
         ("length_to_ridge", "length on line to face of ridge"),

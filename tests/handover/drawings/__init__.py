@@ -1,0 +1,1 @@
+"""Drawings held to the calculators and to geometry of their own."""
