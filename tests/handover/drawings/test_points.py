@@ -263,7 +263,7 @@ def test_a_roof_is_drawn_on_its_corners_with_its_hips_to_the_ends_of_its_ridge()
     measured = (9000.0, 6000.0, 9010.0, 6005.0, 10830.0, 10812.0)
     ends = [answer.results[name] for name in ("ridge_p", "ridge_q")]
     ridge = [(float(end["x"] or 0), float(end["y"] or 0)) for end in ends if isinstance(end, dict)]
-    assert has_line(plan, *ridge, "bold")
+    assert has_line(plan, ridge[0], ridge[1], "bold")
     for (x, y), row in zip(corners(*measured).values(), rows(answer, "hips"), strict=True):
         assert any(
             has_line(plan, (x, y), end, "built") and math.dist((x, y), end) == pytest.approx(cell(row, "run"))
