@@ -99,7 +99,11 @@ def jacks(
     else:
         rows = _on_valley(line, k, places, hip_thickness / 2, thickness / 2, run)
     results = _told(w, line, k, spacing, hip_thickness, thickness, rows[0], run if on == "valley" else None)
-    return Outcome({"rows": [jack.row for jack in rows], **results, "pairs": len(rows)}, w, notes=_notes(line, k, on))
+    return Outcome(
+        {"rows": [jack.row for jack in rows], **results, "pairs": len(rows)},
+        w,
+        notes=(*_midway(places, spacing), *_notes(line, k, on)),
+    )
 
 
 def _places(line: HipLine, side: Side, run: float, first: float, spacing: float, thickness: float) -> list[float]:
@@ -203,6 +207,15 @@ def _told(
         "saw_tilt": w.step("saw_tilt", "plan_angle", line.saw_tilt(side), "deg", plan_angle=plan),
         "plumb_cut_from_square": pitch,
     }
+
+
+def _midway(places: list[float], spacing: float) -> tuple[str, ...]:
+    """What to know of a last jack that is not at the spacing."""
+    if len(places) < 2 or abs(places[-1] - places[-2] - spacing) < 1e-6:
+        return ()
+    return (
+        f"the last stands {places[-1] - places[-2]:.0f} from the one before: at {spacing:g} it would touch the common",
+    )
 
 
 def _notes(line: HipLine, side: Side, on: str) -> tuple[str, ...]:

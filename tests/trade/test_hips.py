@@ -429,3 +429,18 @@ def test_the_least_first_jack_told_is_one_that_stands() -> None:
     assert rows(jacks(pitch=35, run=3000, spacing=400, first=least + 0.01), "rows")
     with pytest.raises(Refusal):
         jacks(pitch=35, run=3000, spacing=400, first=least - 0.01)
+
+
+@pytest.mark.parametrize(
+    ("run", "last", "notes"),
+    [
+        (2846, 2623, 1),  # at the spacing it would stand at 2800, 46 from the common: midway of 2400 and 2846 is 2623
+        (2848, 2800, 0),  # more than a thickness clear of it
+    ],
+)
+def test_the_last_jack_never_touches_the_common_at_the_ridge_s_end(run: float, last: float, notes: int) -> None:
+    """At 90 degrees and one pitch the commons begin as far along as they run: by hand."""
+    answer = jacks(pitch=35, spacing=400, run=run, thickness=47)
+    at = rows(answer, "rows")[-1]["at"]
+    assert at == pytest.approx(last)
+    assert sum("would touch the common" in note for note in answer.notes) == notes
