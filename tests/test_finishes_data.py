@@ -147,7 +147,8 @@ def test_a_finish_says_only_what_a_choice_may_say(name: str) -> None:
         assert fact["kind"] == KINDS[fact["name"]]
         assert fact["name"].startswith((prefix, "batten_"))
     for ask in finish["asks"]:
-        assert set(ask) == {"topic", "says", "source"}
+        assert {"topic", "says", "source"} <= set(ask) <= {"topic", "says", "source", "of", "caution"}
+        assert ask.get("of", "others") == "others" and set(finish["cautions"]) >= {ask.get("caution", "slip-wet")}
     lines = [finish["label"], finish["says"], *(ask["says"] for ask in finish["asks"])]
     assert all(line and "\n" not in line and len(line) <= 100 for line in lines)
 
@@ -207,3 +208,10 @@ def test_metals_and_resin_carry_their_own_cautions() -> None:
     for name, caution in [("lead", "lead-health"), ("copper", "copper-runoff"), ("grp", "grp-resin")]:
         carriers = [one for key, one in FINISHES.items() if key.startswith(name)]
         assert carriers and all(caution in one["cautions"] for one in carriers)
+
+
+def test_water_off_copper_is_every_parts_business() -> None:
+    """Materials handbook, corrosion: a water path is enough, without contact."""
+    for name in ("copper-06", "copper-07", "copper-long-strip"):
+        (runoff,) = (ask for ask in FINISHES[name]["asks"] if ask["source"] == "copper-runoff")
+        assert (runoff["of"], runoff["caution"]) == ("others", "copper-runoff")

@@ -95,6 +95,10 @@ def _ask(table: Table) -> Ask:
         topic=table.text("topic", need=True),
         says=table.text("says", need=True),
         source=table.text("source", need=True),
+        of=table.word("of", ("own", "others"), "own"),
+        caution=table.text("caution"),
     )
+    if ask.caution and ask.of == "own":
+        table.wrong('caution is raised in other parts; write of = "others", or take it out')
     table.close()
     return ask

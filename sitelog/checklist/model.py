@@ -254,9 +254,13 @@ class FinishFact(Struct, frozen=True):
 
 
 class Ask(Struct, frozen=True):
+    """What a finish asks of the part that it is on; `of` others, of every other part of the job as well."""
+
     topic: str
     says: str
     source: str
+    of: Literal["own", "others"] = "own"
+    caution: str = ""  # raised in the others too, where they choose their finish
 
 
 class Finish(Struct, frozen=True):

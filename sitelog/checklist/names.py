@@ -53,6 +53,11 @@ def cautions_are_known(book: Book) -> Iterator[Fault]:
         for place, caution in enumerate(cautions):
             if caution not in book.cautions:
                 yield spot.at("cautions", place).fault(f"unknown caution {caution}; {hint(caution, [*book.cautions])}")
+    for spot, finish in book.finishes.values():
+        for place, ask in enumerate(finish.asks):
+            if ask.caution and ask.caution not in book.cautions:
+                wrong = f"unknown caution {ask.caution}; {hint(ask.caution, [*book.cautions])}"
+                yield spot.at("asks", place, "caution").fault(wrong)
 
 
 RULES: tuple[Rule, ...] = (checks_have_sources, cautions_have_sources, sources_are_known, cautions_are_known)

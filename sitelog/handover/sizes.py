@@ -199,6 +199,17 @@ def _finish(tell: Teller, part: PartView) -> Iterator[Block]:
         else:
             yield Words(f"{finish.label}. {finish.says.rstrip('.')}. Chosen by {view.by}, {tell.when(view.at)}.")
             yield from _asked(tell, finish)
+    yield from _asked_by_others(tell, part)
+
+
+def _asked_by_others(tell: Teller, part: PartView) -> Iterator[Block]:
+    rows = tuple(
+        (f"{title}: {one.finish}", one.ask.topic, one.ask.says, tell.source(one.ask.source))
+        for title, one in tell.state.asked_of(part.id)
+        if one.path not in tell.stale_paths
+    )
+    if rows:
+        yield Table(("Asked by", "Of what", "What it asks", "Source"), rows, (3, 2, 6, 5))
 
 
 def _asked(tell: Teller, finish: Finish) -> Iterator[Block]:

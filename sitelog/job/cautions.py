@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 
 from sitelog.checklist.model import Caution, Library, Question, Stage
+from sitelog.job.asked import asked
 from sitelog.job.entry import Entry
 from sitelog.job.facts import Book
 from sitelog.job.ledger import local_day
@@ -16,13 +17,24 @@ MOST = 3  # a stage shows no more: past that nobody reads them
 def stage_cautions(
     library: Library, book: Book, part: str, stage: Stage, checks: Sequence[CheckView]
 ) -> tuple[Caution, ...]:
-    """Every caution that applies at the stage as the facts stand: its own, then its checks', finishes', sums'."""
+    """Every caution that applies at the stage as the facts stand: its own, its checks', finishes', sums', others'."""
     found: dict[str, Caution] = {}
     for name in _named(library, book, part, stage, checks):
         caution = library.cautions.get(name)
         if caution and name not in found and holds(caution.when, lambda fact: book.now(part, fact)):
             found[name] = caution
+    for name in _of_others(library, book, part, stage):
+        found.setdefault(name, library.cautions[name])
     return tuple(found.values())
+
+
+def _of_others(library: Library, book: Book, part: str, stage: Stage) -> Iterator[str]:
+    """Where a part chooses its finish, the cautions with what other parts' finishes ask of it, if they hold there."""
+    if any(check.finishes for check in stage.checks):
+        for one in asked(library, book, part):
+            caution = library.cautions.get(one.ask.caution)
+            if caution and holds(caution.when, lambda fact, by=one.by: book.now(by, fact)):  # type: ignore[misc]
+                yield caution.id
 
 
 def _named(library: Library, book: Book, part: str, stage: Stage, checks: Sequence[CheckView]) -> Iterator[str]:

@@ -7,6 +7,7 @@ from msgspec.structs import replace
 
 from sitelog.checklist.model import Library
 from sitelog.job import records
+from sitelog.job.asked import asked
 from sitelog.job.entry import Entry, head
 from sitelog.job.facts import Book
 from sitelog.job.given import given
@@ -75,6 +76,7 @@ def state_of(library: Library, ledger: Ledger, kept: Kept | None = None) -> Stat
         handed_over=bool(last) and all(stage.state in PASSED for stage in last),
         last=ledger.last,
         given=gave,
+        asked=tuple(one for part in titles for one in asked(library, book, part)),
     )
 
 
@@ -83,7 +85,7 @@ def _parts(
 ) -> list[PartView]:
     parts = []
     for part, (title, form) in titles.items():
-        mark = site.ledger.mark(part)
+        mark = (*site.ledger.mark(part), asked(library, site.book, part))
         if part in kept.parts and kept.parts[part][0] == mark:
             site.book.keep(kept.parts[part][2])
         else:

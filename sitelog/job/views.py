@@ -8,7 +8,7 @@ from typing import Any, Literal
 
 from msgspec import Struct, field
 
-from sitelog.checklist.model import Caution, Check, Limit, Stage
+from sitelog.checklist.model import Ask, Caution, Check, Limit, Stage
 from sitelog.job.entry import Entry
 from sitelog.quantity import Kind, Units
 from sitelog.trade.catalogue import Answer, Value, Verdict
@@ -145,6 +145,16 @@ class StageView(Struct, frozen=True):
         return tuple(c for c in self.checks if c.applies)
 
 
+class Asked(Struct, frozen=True):
+    """What the finish of a part asks of another."""
+
+    part: str  # that it is asked of
+    by: str  # the part whose finish asks it
+    finish: str  # as it is called
+    path: str  # the check that chose it
+    ask: Ask
+
+
 class PartView(Struct, frozen=True):
     """A part and its stages. The job's own first and last stages stand together in a part "job" of form "job"."""
 
@@ -252,6 +262,12 @@ class State(Struct, frozen=True):
     handed_over: bool
     last: Entry | None = None
     given: Given = field(default_factory=lambda: Given({}, {}))
+    asked: tuple[Asked, ...] = ()
+
+    def asked_of(self, part: str) -> Iterator[tuple[str, Asked]]:
+        """What the finishes of other parts ask of this one, each with the title of the part that asks."""
+        titles = {one.id: one.title for one in self.parts}
+        yield from ((titles.get(one.by, one.by), one) for one in self.asked if one.part == part)
 
     def checks(self) -> Iterator[CheckView]:
         """Every check that applies, in the order of work."""

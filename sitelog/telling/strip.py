@@ -34,11 +34,20 @@ def stage_line(stage: StageView, state: State) -> str:
 def stage_lines(stage: StageView, state: State, unread: str = "") -> list[str]:
     """The strip while the cursor stands on the stage's closing row."""
     why = f"Why: {stage.stage.why}" if stage.stage.why else ""
-    lines = [stage.stage.title, unread, in_words(stage.blocked, state), why]
+    asked = asked_lines(stage.part, state) if any(c.check.finishes for c in stage.checks) else []
+    lines = [stage.stage.title, unread, in_words(stage.blocked, state), why, *asked]
     if stage.by:
         reason = f": {stage.reason}" if stage.reason else ""
         lines.append(f"{stage.state.capitalize()} by {stage.by}, {when(stage.at)}{reason}")
     return [line for line in lines if line]
+
+
+def asked_lines(part: str, state: State) -> list[str]:
+    """What the finishes of other parts ask of this one, a line for each finish."""
+    found: dict[str, list[str]] = {}
+    for title, one in state.asked_of(part):
+        found.setdefault(f"Asked by {title} ({one.finish})", []).append(one.ask.says)
+    return [f"{by}: {'; '.join(says)}" for by, says in found.items()]
 
 
 def unread_line(due: Sequence[Caution]) -> str:
@@ -57,7 +66,9 @@ def strip_lines(view: CheckView, state: State, unread: str = "") -> list[str]:
     others = [f"Another answer stands beside it, by {one.by}: {what(one, state)}" for one in view.rivals]
     why = f"Why: {view.check.why}" if view.check.why else ""
     who, note = _who(view) if view.by else "", f"Note: {view.note}" if view.note else ""
-    return [line for line in (_figures_line(view, state), unread, *against, *snags, *others, why, who, note) if line]
+    asked = asked_lines(view.part, state) if view.check.finishes else []
+    lines = (_figures_line(view, state), unread, *against, *snags, *others, why, who, note, *asked)
+    return [line for line in lines if line]
 
 
 def _stale(view: CheckView, state: State) -> str:

@@ -6,13 +6,15 @@ from typing import ClassVar
 from textual import on, work
 from textual.binding import BindingType
 
-from sitelog.job.views import Fact, State
+from sitelog.job.views import Asked, Fact, State
 from sitelog.telling.deeds import change
 from sitelog.telling.told import counted, day, in_words, value_text
 from sitelog.tui import deeds
 from sitelog.tui.keys import bindings
 from sitelog.tui.list_page import ListPage
 from sitelog.tui.listing import Cell, Listing, Row, heading, row
+
+ASKED = "asked "  # opens the key of a row that says what another part's finish asks
 
 
 class FactsPage(ListPage[None]):
@@ -30,8 +32,31 @@ class FactsPage(ListPage[None]):
             if facts:
                 yield heading(part.title)
                 yield from (_row(fact, state) for fact in facts)
+            yield from (
+                row(f"{ASKED}{state.asked.index(one)}", Cell(f"Asked by {title}: {one.ask.says}"))
+                for title, one in state.asked_of(part.id)
+            )
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:
+        asked = self._asked(key)
+        return self._told_asked(asked) if asked else self._told_fact(key)
+
+    def _asked(self, key: str) -> Asked | None:
+        """What another part's finish asks, if that is what the row says."""
+        return self.site.state.asked[int(key.removeprefix(ASKED))] if key.startswith(ASKED) else None
+
+    def _told_asked(self, asked: Asked) -> Iterable[tuple[str, str]]:
+        sources = self.site.job.library.sources if self.site.job else {}
+        source = sources.get(asked.ask.source)
+        title = next(part.title for part in self.site.state.parts if part.id == asked.by)
+        return [
+            ("", asked.ask.says),
+            ("Asked by", f"{title}: {asked.finish}, of {asked.ask.topic}"),
+            ("Source", f"{source.title}: {source.locator} ({source.how})" if source else asked.ask.source),
+            ("Chosen at", _ask(asked.path, self.site.state)),
+        ]
+
+    def _told_fact(self, key: str) -> Iterable[tuple[str, str]]:
         fact, state = self.site.state.facts[key], self.site.state
         told = [("", fact.says)]
         if fact.set_by and fact.built is not None:
@@ -51,6 +76,9 @@ class FactsPage(ListPage[None]):
     async def action_change(self) -> None:
         fact = self.site.state.facts.get(self.listing.key)
         if fact is None:
+            self.say(
+                "It follows from the finish of another part. g goes there." if self._asked(self.listing.key) else ""
+            )
             return
         if not (fact.asked or fact.drawable):
             self.say(self._elsewhere(fact))
@@ -66,6 +94,10 @@ class FactsPage(ListPage[None]):
         return "It is worked from other figures; change those."
 
     def action_go(self) -> None:
+        asked = self._asked(self.listing.key)
+        if asked:
+            self.go_to(asked.path)
+            return
         fact = self.site.state.facts.get(self.listing.key)
         paths = [fact.set_by, *fact.setters] if fact else []
         found = next((path for path in paths if self.site.state.check(path)), None)

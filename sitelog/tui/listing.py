@@ -130,6 +130,8 @@ class Listing(Pointed):
     def on_resize(self) -> None:
         if self.scrollable_content_region.width != self._width:
             self._fill()
+        # What is told beneath may have grown over the row under the cursor.
+        self.call_after_refresh(self.scroll_to_highlight)
 
     @property
     def key(self) -> str:

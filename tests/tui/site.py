@@ -1,6 +1,6 @@
 """A job brought to the stage that a story is about, and the way from its recap to one of its checks."""
 
-from collections.abc import AsyncIterator, Callable
+from collections.abc import AsyncIterator, Callable, Sequence
 from contextlib import asynccontextmanager
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -9,6 +9,7 @@ from sitelog.checklist.model import Library
 from sitelog.job import acts
 from sitelog.job.entry import Draft, Hand
 from sitelog.job.job import Job
+from sitelog.job.setup import Part
 from sitelog.quantity import Units
 from sitelog.tui.app import SitelogApp
 from sitelog.tui.caution import CautionPage
@@ -33,16 +34,24 @@ class Watch:
 
 
 def brought_to(
-    folder: Path, library: Library, stage: str, *first: Callable[[Job], Draft], units: Units = "metric"
+    folder: Path,
+    library: Library,
+    stage: str,
+    *first: Callable[[Job], Draft],
+    units: Units = "metric",
+    more: Sequence[Part] = (),
 ) -> Path:
-    """A roof of 9 m by 6 m of which every hold before the stage was let go, then what else is to be entered first."""
+    """A roof of 9 m by 6 m of which every hold before the stage was let go, then what else is to be entered first.
+
+    `more` are other parts of the job.
+    """
     file, watch = folder / "roof.json", Watch(60)
     watch.now -= timedelta(days=1)
 
     def hand() -> Hand:
         return Hand(by="M. Reed", device=DEVICE, now=watch())
 
-    parts = [("main", "Main roof", "hipped", FIGURES)]
+    parts: list[Part] = [("main", "Main roof", "hipped", FIGURES), *more]
     with Job.create(file, library, hand(), title="Mill barn", place="", units=units, parts=parts) as job:
         paths = [one.path for one in job.state.order]
         for path in [one.path for one in job.state.order[: paths.index(stage)] if one.stage.hold]:

@@ -1,0 +1,104 @@
+"""A deck alone, and a parapet gutter alone, by keyboard from an empty folder to the handover. Figures are invented."""
+
+from collections.abc import Callable
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from sitelog.job.verify import verify
+from sitelog.tui.app import SitelogApp
+from sitelog.tui.job import JobPage
+from tests.tui.walker import CHOSEN, READ, Walker
+
+SIZE = (80, 24)
+DECK = {
+    "title": "Mill Lane, link",
+    "by": "M. Reed",
+    "1.form": "firred-deck",
+    "1.length": "6000",
+    "1.width": "3600",
+    "1.design_mass": "35.7",
+}
+DECK_READ = READ | {
+    "joists.levels": {"readings": "1402,1403,1401,1402,1404,1403,1402,1402,1403"},
+    "joists.straps": {"spacing": "1800", "length": "1200"},
+    "firrings.rim": {"readings": "1382,1383,1381,1382,1382,1383,1382,1382"},
+    "cover.shared": {"readings": "1362,1363,1361,1362,1362,1363,1362,1362"},
+    "bays.drips": {"step": "55"},
+    "deck.thick": {"value": "18"},
+    "deck.gaps": {"wall": "12", "edge": "5"},
+    "deck.ends": {"bearing": "23", "stagger": "600"},
+    "deck.fixings": {"edge": "145", "field": "280", "long": "60"},
+    "deck.dry-lead": {"value": "17"},
+    "edges.upstand": {"value": "160"},
+    "edges.slope": {"value": "240"},
+    "edges.gaps": {"clear": "60", "gap": "25"},
+}
+GUTTER = {
+    "title": "Mill Lane, front",
+    "by": "M. Reed",
+    "1.form": "parapet-gutter",
+    "1.length": "7200",
+    "1.run": "3000",
+    "1.pitch": "35",
+    "1.gutter_run": "6000",
+    "1.sole": "310",
+}
+GUTTER_READ = READ | {
+    "finish.rain": {"area": "40", "rain": "0.042"},
+    "seats.levels": {"readings": "1402,1403,1401,1402,1402"},
+    "seats.joints": {"crossed": "5", "between": "2"},
+    "sole.drips": {"step": "55"},
+    "sole.boards": {"thick": "20", "gap": "4"},
+    "outlets.overflow": {"outlets": "79", "overflow": "120"},
+    "outlets.sill": {"value": "30"},
+    "outlets.upstand": {"value": "160"},
+    "outlets.lay-board": {"value": "240"},
+    "cover.log": {"readings": "1400,1350,1300,1250,1200,1150"},
+}
+
+
+@pytest.fixture
+def clock() -> Callable[[], datetime]:
+    """Two seconds on at every look, from a cold morning."""
+    now = [datetime(2026, 11, 25, 7, 52, tzinfo=UTC)]
+
+    def look() -> datetime:
+        now[0] += timedelta(seconds=2)
+        return now[0]
+
+    return look
+
+
+async def test_a_deck_alone_reaches_the_signed_handover_by_keyboard(
+    tmp_path: Path, clock: Callable[[], datetime]
+) -> None:
+    """In lead, code 7, to all four edges, over a cold deck."""
+    app = SitelogApp(folder=tmp_path, clock=clock, device="walker01")
+    async with app.run_test(size=SIZE) as pilot:
+        walker = Walker(app, pilot, DECK_READ, CHOSEN | {"finish.lining": 3, "finish.falls": 3})
+        await walker.set_up(DECK)
+        await walker.walk(lambda: isinstance(app.screen, JobPage) and not app.state.next, most=200)
+        assert app.state.handed_over
+        assert (app.state.snags, app.state.releases) == ((), ())
+        assert app.state.facts["main.lining"].now == "lead-code-7"
+    (file,) = tmp_path.glob("*.json")
+    assert verify(file) == []
+
+
+async def test_a_parapet_gutter_alone_reaches_the_signed_handover_by_keyboard(
+    tmp_path: Path, clock: Callable[[], datetime]
+) -> None:
+    """In lead, code 8, its plates scarfed, its falls proved by a level log."""
+    app = SitelogApp(folder=tmp_path, clock=clock, device="walker01")
+    async with app.run_test(size=SIZE) as pilot:
+        walker = Walker(app, pilot, GUTTER_READ, CHOSEN | {"finish.lining": 5, "seats.made": 3})
+        await walker.set_up(GUTTER)
+        await walker.walk(lambda: isinstance(app.screen, JobPage) and not app.state.next, most=200)
+        assert app.state.handed_over
+        assert (app.state.snags, app.state.releases) == ((), ())
+        assert app.state.facts["main.lining"].now == "lead-code-8"
+        assert app.state.check("main.seats.scarf") is not None
+    (file,) = tmp_path.glob("*.json")
+    assert verify(file) == []
