@@ -1,0 +1,94 @@
+"""A curved head and an eyebrow, invented for the demo: as drawn, and what a tape, a level and an eye read of them."""
+
+from collections.abc import Mapping
+
+from tests.handover.site import Site
+
+# Radius (900^2 + 600^2) / 1200 = 975; the ribs are struck 18 inside it, at 957.
+BARREL = {
+    "width": "1800",
+    "rise": "600",
+    "cheek": "700",
+    "pitch": "42",
+    "opening_width": "1150",
+    "opening_depth": "1500",
+    "deck": "18",
+    "design_mass": "25.4",
+}
+EYEBROW = {
+    "width": "3000",
+    "rise": "600",
+    "pitch": "58",
+    "opening_width": "1150",
+    "opening_depth": "900",
+    "deck": "18",
+    "design_mass": "64",
+}
+OPENING: dict[str, Mapping[str, str]] = {
+    "opening.size": {"width": "1150", "length": "2018", "first": "2323", "second": "2323"},
+    "opening.doubled": {"left": "2", "right": "2"},
+    "opening.head": {"value": "0"},
+}
+# Heights and lengths up the slope are by hand, Pythagoras on the ribs' radii, as a tape would read them: 957 under the
+# barrel; 1069.5 in the eyebrow's crown and 1105.5 in its wings, which are 1087.5 outside.
+COMMON: dict[str, Mapping[str, str]] = OPENING | {
+    "template.turned": {"value": "1"},
+    "ribs.batten": {"value": "1"},
+    "ribs.spacing": {"value": "400"},
+    "ribs.plumb": {"value": "1"},
+    "ribs.noggins": {"value": "25"},
+    "line.set-out": {"first": "100", "thickness": "47"},
+    "line.fair": {"value": "1"},
+    "line.lay-board": {"value": "240"},
+    "closing.fall-80": {"value": "1:60"},
+    "closing.air": {"space": "60", "left": "25", "right": "25"},
+    "deck.fixings": {"edge": "140", "field": "280"},
+    "deck.moisture": {"value": "15"},
+    "next.apron": {"up": "150", "down": "180"},
+    "next.fixed-points": {"sill": "1800", "crown": "3900"},
+}
+READ_BARREL: dict[str, Mapping[str, str]] = COMMON | {
+    "finish.deck": {"all": "18", "layer": "9"},
+    "finish.roll": {"value": "45"},
+    "finish.bay": {"bay": "1500", "spare": "500"},
+    "cheeks.levels": {"readings": "1401,1402,1401,1402,1401,1401"},
+    "cheeks.square": {"left": "1895", "right": "1896"},
+    "cheeks.plumb": {"left": "1", "right": "-1"},
+    "template.heights": {"readings": "371,534,582,534,371"},
+    "template.tried": {"left": "0", "right": "1"},
+    "template.flush": {"deck": "1800", "cheeks": "1799"},
+    "ribs.crown-line": {"offsets": "0,1,1,0", "length": "1366"},
+    "line.points": {"readings": "554,798,870,798,554"},
+    "next.cheeks": {"left_height": "630", "left_slope": "942", "right_height": "631", "right_slope": "941"},
+}
+READ_EYEBROW: dict[str, Mapping[str, str]] = COMMON | {
+    "finish.flattest": {"run": "850", "spare": "185"},
+    "finish.deck": {"all": "18", "layer": "9", "roll": "0"},
+    "opening.size": {"width": "1150", "length": "1698", "first": "2051", "second": "2051"},
+    "face.ends": {"ends": "3000", "half": "1500"},
+    "face.levels": {"readings": "1401,1402,1401"},
+    "face.clear": {"value": "950"},
+    "face.centres": {"value": "380"},
+    "face.between": {"left": "190", "right": "191"},
+    "face.plumb": {"value": "1"},
+    "template.heights": {"readings": "23.5,159,398,539,582,539,398,159,23.5"},
+    "template.tried": {"left": "0", "right": "1"},
+    "ribs.crown-line": {"offsets": "0,1,1,0", "length": "375"},
+    "ribs.climb": {"value": "42"},
+    "line.points": {"readings": "27.7,187.5,469,636,686,636,469,187.5,27.7"},
+    "closing.air": {"space": "60", "face": "25", "back": "50"},
+    "battens.gauge": {"least": "940", "most": "970"},
+    "battens.pitches": {"flattest": "42", "main": "58"},
+    "battens.follow": {"value": "1"},
+    "battens.fair": {"value": "2"},
+    "battens.moisture": {"value": "17"},
+}
+
+
+def dormer(form: str, lining: str, stop: str, **more: str) -> Site:
+    """A dormer of that form and lining with everything before `stop` done and good."""
+    drawn, read = (BARREL, READ_BARREL) if form == "barrel-dormer" else (EYEBROW, READ_EYEBROW)
+    site = Site(parts=[("dormer", "Dormer", form, drawn | more)])
+    given = {f"dormer.{name}": dict(texts) for name, texts in read.items()}
+    site.up_to(f"dormer.{stop}", given | {"dormer.finish.lining": {"value": lining}})
+    return site
