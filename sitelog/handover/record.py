@@ -176,5 +176,7 @@ def _head_code(tell: Teller, to: str) -> Iterator[Block]:
         " it down and keeps it: a record that no longer leads to it has lost its end.",
         strong=True,
     )
-    rows = tuple((who, "", "", "") for who in (f"For the {to}", "For the carpenters"))
+    in_record = {(p.by, p.head): p for p in tell.state.points if p.head}
+    kept = (("In the record", f"{p.by} (typed name)", "", f"{tell.when(p.at)}, {p.head}") for p in in_record.values())
+    rows = (*kept, *((who, "", "", "") for who in (f"For the {to}", "For the carpenters")))
     yield Table(("Countersigned", "Name", "Signature", "Date and head code"), rows, (3, 4, 4, 4))

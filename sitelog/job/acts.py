@@ -21,10 +21,11 @@ from sitelog.trade.catalogue import Value
 from sitelog.trade.measure import CLASSES
 
 __all__ = [
-    "accept", "answer", "close_snag", "defer", "diary", "doubt", "draw", "handover", "instrument", "note",
+    "accept", "answer", "close_snag", "defer", "diary", "doubt", "draw", "handover", "head_code", "instrument", "note",
     "read_caution", "release", "sign", "skip", "snag", "undo",
 ]  # fmt: skip
 
+NAMED = 3  # head codes that a refusal names
 PAGE = ("weather", "people", "deliveries", "delays", "text")  # what a diary page holds
 
 
@@ -140,11 +141,29 @@ def handover(state: State, to: str, head: str) -> Draft:
     return Draft(act="handover", value={"to": said(to, "who the pack is for"), "head": said(head, "head code")})
 
 
-def accept(state: State, point: str, accepted: bool, note: str = "") -> list[Draft]:
-    """What the next trade says of a point. One that is sent back wants a word why, and becomes a snag."""
+def head_code(state: State, text: str) -> str:
+    """A head code as it is read off a pack, "" if none is. Refusal if this record leads to no pack with that code.
+
+    A record whose end was cut off has lost the pack as well: that is what the code is kept by the next trade for.
+    """
+    code = clean(text).replace(" ", "").lower()
+    made = tuple(dict.fromkeys(pack.head for pack in state.packs))
+    if code and code not in made:
+        known = f"its packs were made at {', '.join(made[-NAMED:])}" if made else "no pack was made of it yet"
+        raise Refusal(f"head code is {code[:40]!r}, and this record leads to no such pack: {known}")
+    return code
+
+
+def accept(state: State, point: str, accepted: bool, note: str = "", head: str = "") -> list[Draft]:
+    """What the next trade says of a point; `head` is the code on the pack that it takes it over from.
+
+    One that is sent back wants a word why, and becomes a snag.
+    """
     name = said(point, "a point wants its name")
     words = clean(note, lines=True) if accepted else said(note, f"{name} is sent back: say why", lines=True)
-    said_of_it = Draft(act="accept", value={"point": name, "accepted": accepted}, note=words)
+    code = head_code(state, head)
+    value = {"point": name, "accepted": accepted} | ({"head": code} if code else {})
+    said_of_it = Draft(act="accept", value=value, note=words)
     if accepted:
         return [said_of_it]
     path = name if state.check(name) or state.stage(name) else ""

@@ -75,6 +75,7 @@ def state_of(library: Library, ledger: Ledger, kept: Kept | None = None) -> Stat
         next=next_path(order, deferrals),
         handed_over=bool(last) and all(stage.state in PASSED for stage in last),
         last=ledger.last,
+        packs=records.packs(ledger),
         given=gave,
         asked=tuple(one for part in titles for one in asked(library, book, part)),
     )

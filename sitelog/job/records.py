@@ -10,7 +10,7 @@ from sitelog.job.entry import Entry
 from sitelog.job.given import decided
 from sitelog.job.known import JOB
 from sitelog.job.ledger import Ledger
-from sitelog.job.views import Deferral, DiaryDay, Instrument, Point, Reading, Release, Snag, StageView
+from sitelog.job.views import Deferral, DiaryDay, Instrument, Made, Point, Reading, Release, Snag, StageView
 
 
 def titles(library: Library, ledger: Ledger) -> dict[str, tuple[str, str]]:
@@ -110,8 +110,15 @@ def points(ledger: Ledger) -> tuple[Point, ...]:
     found: dict[str, Point] = {}
     for e in ledger.all("accept"):
         name = str(e.value.get("point", ""))
-        found[name] = Point(name, e.value.get("accepted") is True, e.by, e.at, e.note)
+        head = str(e.value.get("head", ""))
+        found[name] = Point(name, e.value.get("accepted") is True, e.by, e.at, e.note, head)
     return tuple(found.values())
+
+
+def packs(ledger: Ledger) -> tuple[Made, ...]:
+    """Every pack that was made, the last at the end."""
+    made = ledger.all("handover")
+    return tuple(Made(str(e.value.get("to", "")), str(e.value.get("head", "")), e.by, e.at) for e in made)
 
 
 def changed_lists(library: Library, ledger: Ledger) -> tuple[str, ...]:

@@ -238,6 +238,16 @@ class Point(Struct, frozen=True):
     by: str
     at: str
     note: str
+    head: str = ""  # the head code of the pack that they took it over from, read off it
+
+
+class Made(Struct, frozen=True):
+    """A pack that was made, for whom, and the head code that is printed in it."""
+
+    to: str
+    head: str
+    by: str
+    at: str
 
 
 class State(Struct, frozen=True):
@@ -261,6 +271,7 @@ class State(Struct, frozen=True):
     next: str  # path of the next thing to do: a check, or a stage to sign; "" when all is done
     handed_over: bool
     last: Entry | None = None
+    packs: tuple[Made, ...] = ()
     given: Given = field(default_factory=lambda: Given({}, {}))
     asked: tuple[Asked, ...] = ()
 

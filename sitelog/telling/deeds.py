@@ -167,9 +167,15 @@ def taken_over(to: str) -> Question:
     return Question("Points taken over", ask, "name")
 
 
-def send_back(state: State, point: str) -> Deed:
+def countersign() -> Question:
+    """The head code on the pack in the hands of who takes the points over: `acts.head_code` proves it."""
+    ask = "The head code on their pack, which countersigns it. Empty if they have none in hand."
+    return Question("Points taken over", ask, "head code", optional=True)
+
+
+def send_back(state: State, point: str, head: str = "") -> Deed:
     question = Question("Send back", "What is wrong with it? It becomes a snag.", "why")
-    return Deed((question,), lambda words: acts.accept(state, point, False, words[0]))
+    return Deed((question,), lambda words: acts.accept(state, point, False, words[0], head))
 
 
 def undone(state: State, entries: Sequence[Entry]) -> tuple[Draft, Entry]:

@@ -94,6 +94,7 @@ _TELL: Mapping[str, Callable[[Entry, State], str]] = {
     "handover": lambda e, s: f"pack made for {e.value.get('to', '')}, head {e.value.get('head', '')}",
     "accept": lambda e, s: (
         f"{'accepted' if e.value.get('accepted') else 'sent back'}, {name_of(str(e.value.get('point', '')), s)}"
+        f"{', head ' + str(e.value['head']) if e.value.get('head') else ''}"
     ),
     "void": _void,
 }

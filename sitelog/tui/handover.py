@@ -14,7 +14,7 @@ from sitelog.handover.told import Teller
 from sitelog.job import acts
 from sitelog.job.job import Job
 from sitelog.refusal import Refusal
-from sitelog.telling.deeds import send_back, taken_over
+from sitelog.telling.deeds import countersign, send_back, taken_over
 from sitelog.telling.handing import handed, in_pack_words, said, standing_lines, stands
 from sitelog.telling.told import day
 from sitelog.tui import deeds
@@ -39,6 +39,7 @@ class HandoverPage(ListPage[None]):
         self.shows_points = False
         self._first: FirstPage | None = None
         self._taker = ""
+        self._code = ""
         self._giver = ""
 
     @property
@@ -123,7 +124,10 @@ class HandoverPage(ListPage[None]):
         view = self.site.state.check(rest)
         told = [("Stands", stands(view, self.site.state))] if view else []
         point = next((one for one in self.site.state.points if one.point == rest), None)
-        return [*told, (said(point).capitalize(), f"{point.by}, {day(point.at)}  {point.note}")] if point else told
+        if point:
+            code = f", head code {point.head}" if point.head else ""
+            told.append((said(point).capitalize(), f"{point.by}, {day(point.at)}{code}  {point.note}"))
+        return told
 
     # -- acts --
 
@@ -174,7 +178,7 @@ class HandoverPage(ListPage[None]):
         if not point:
             self.action_go()
         elif await self._taken_by():
-            self.site.attempt(lambda: acts.accept(self.site.state, point, True))
+            self.site.attempt(lambda: acts.accept(self.site.state, point, True, head=self._code))
 
     @work
     async def action_send_back(self) -> None:
@@ -184,13 +188,18 @@ class HandoverPage(ListPage[None]):
             return
         if not await self._taken_by():
             return
-        await deeds.do(self, lambda: send_back(self.site.state, point))
+        await deeds.do(self, lambda: send_back(self.site.state, point, self._code))
 
     async def _taken_by(self) -> bool:
         """Who takes the points over is another person than who hands them over, so the name is asked for once."""
         if not self._taker:
-            words = await ask_words(self, taken_over(self.to))
-            self._taker = words[0] if words else ""
+            words = await ask_words(
+                self,
+                taken_over(self.to),
+                countersign(),
+                prove=lambda answers: acts.head_code(self.site.state, answers[1]),
+            )
+            self._taker, self._code = words or ("", "")
         if self._taker:
             self.site.by = self._taker
             self.show_title()

@@ -74,6 +74,7 @@ REFUSED: list[tuple[Act, str]] = [
     (lambda d: acts.doubt(d.state, "T1", " "), r"T1 is marked bad: say why"),
     (lambda d: acts.doubt(d.state, "BAD", "stretched"), r"BAD is marked bad already, by A\. Foreman"),
     (lambda d: acts.handover(d.state, "", "0" * 12), r"who the pack is for"),
+    (lambda d: acts.accept(d.state, "main.tiler", True, head="0" * 12), r"'000000000000'.*no pack was made of it yet"),
     (lambda d: acts.accept(d.state, "main.tiler", False), r"main\.tiler is sent back: say why"),
     (lambda d: acts.draw(d.state, "wing", {"pitch": "40"}), r"part 'wing' is not known"),
     (lambda d: acts.draw(d.state, "main", {}), r"main: no figure is given"),
@@ -263,3 +264,17 @@ def test_a_value_that_is_none_of_its_kind_is_no_value(kind: Kind, raw: Any) -> N
 def test_every_act_makes_a_draft_of_its_own_name() -> None:
     draft = acts.handover(AT_PLATES.state, "C. Tiler", "0123456789ab")
     assert draft == Draft(act="handover", value={"to": "C. Tiler", "head": "0123456789ab"})
+
+
+def test_a_head_code_countersigns_the_pack_that_was_made_at_it_and_no_other() -> None:
+    desk = Desk().to_plates()
+    first = desk.state.head
+    desk.do(acts.handover(desk.state, "tiler", first))
+    desk.do(acts.handover(desk.state, "tiler", desk.state.head))
+    assert [pack.to for pack in desk.state.packs] == ["tiler", "tiler"]
+    typed = f" {first[:6].upper()} {first[6:]} "
+    desk.do(*acts.accept(desk.state, "main.plates", True, head=typed), by="P. Slater")
+    (point,) = desk.state.points
+    assert (point.by, point.head) == ("P. Slater", first)
+    with pytest.raises(Refusal, match=f"leads to no such pack: its packs were made at {first}, "):
+        acts.accept(desk.state, "main.plates", True, head=desk.state.head)

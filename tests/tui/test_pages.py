@@ -11,6 +11,8 @@ from textual.screen import Screen
 from textual.widgets import Input
 
 from sitelog.checklist.model import Library
+from sitelog.handover.pack import make
+from sitelog.handover.sheets import Table
 from sitelog.job import acts
 from sitelog.job.entry import Draft, Hand
 from sitelog.job.find import find as find_words
@@ -388,7 +390,7 @@ async def test_the_pack_is_made_for_the_next_trade_and_that_is_entered(app: Site
 
 async def test_points_are_accepted_by_the_next_trade_or_come_back_as_snags(app: SitelogApp) -> None:
     async with at_job(app, HandoverPage()) as pilot:
-        await pilot.press("space", "enter", *typed("p. slater"), "enter")
+        await pilot.press("space", "enter", *typed("p. slater"), "enter", "enter")
         await pilot.pause()
         await pilot.press("down", "r", *typed("tile too heavy"), "enter")
         await pilot.pause()
@@ -398,6 +400,27 @@ async def test_points_are_accepted_by_the_next_trade_or_come_back_as_snags(app: 
         assert "tile too heavy" in app.state.open_snags[-1].text
         await pilot.press("b")
         assert app.by == "M. Reed", "the foreman goes on under the foreman's name"
+
+
+async def test_the_next_trade_countersigns_the_head_code_on_its_pack(app: SitelogApp, library: Library) -> None:
+    """A code that this record does not lead to is refused; the one that it leads to stands in the next pack."""
+    async with at_job(app, HandoverPage()) as pilot:
+        await pilot.press("p")
+        await pilot.pause()
+        code = app.state.packs[-1].head
+        assert f"Head code {code}" in text(app)
+        await pilot.press("space", "enter", *typed("p. slater"), "enter", *typed("0123456789ab"), "enter")
+        await pilot.pause()
+        assert "this record leads to no such pack" in text(app)
+        assert not app.state.points
+        await pilot.press(*("backspace",) * 12, *typed(code), "enter")
+        await pilot.pause()
+        assert [(point.by, point.head, point.accepted) for point in app.state.points] == [("p. slater", code, True)]
+        assert f"head code {code}" in text(app)
+        (head,) = (one for one in make(app.state, library, app.state.packs[0].to, app.now()).rest if one.id == "head")
+        (table,) = (block for block in head.blocks if isinstance(block, Table))
+        assert table.rows[0][:2] == ("In the record", "p. slater (typed name)")
+        assert table.rows[0][3].endswith(code)
 
 
 # --- find, all acts, help, drawing ------------------------------------------------------------------------------------
