@@ -36,7 +36,7 @@ def drawings(options: argparse.Namespace) -> int:
         for one in known
         if not part or one == part
         for sketch in sketches(state, library, one)
-        if not check or sketch.path == options.part
+        if not check or options.part in sketch.paths
     ]
     if check and not found:
         raise Refusal(f"nothing is drawn at {clean(options.part, most=80)}; name a check whose sum has a drawing")

@@ -10,7 +10,6 @@ from sitelog.handover.lines import Drawing
 from sitelog.job.facts import Book
 from sitelog.job.known import JOB
 from sitelog.job.views import CheckView, State
-from sitelog.quantity import Value
 from sitelog.trade.catalogue import Answer
 from sitelog.trade.roof_lines import CORNERS
 
@@ -23,34 +22,46 @@ PLANNED = ("roof",)  # calculators whose plan is the part's own, which shows wha
 
 @dataclass(frozen=True)
 class Sketch:
-    """One drawing of a part, or the one line that says why there is none. `path` is its check's, "" for a sum's own."""
+    """One drawing of a part, or the one line that says why there is none."""
 
     name: str
     drawing: Drawing | None
     why: str = ""
-    path: str = ""
+    paths: tuple[str, ...] = ()  # of the checks whose sum it draws; none for a sum of the list itself
     rests_on: frozenset[str] = frozenset()  # paths of the checks that its figures come from
 
 
 def sketches(state: State, library: Library, part: str, *, stage: str = "") -> tuple[Sketch, ...]:
-    """Every drawing of a part, from the facts as they stand. `stage` is in hand: its members are bold on the plan."""
-    plan = tuple(_plan(state, part, stage))
-    seen = {name for name in PLANNED if plan}
-    known: set[tuple[str, tuple[tuple[str, Value], ...]]] = set()
-    found = list(plan)
+    """Every drawing of a part, from the facts as they stand, alike ones once. `stage` is in hand: its members are bold
+    on the plan."""
+    found = list(_plan(state, part, stage))
+    planned = PLANNED if found else ()
+    drawn: dict[Drawing, int] = {}  # as the calculator draws it, and where it stands among those found
     for sketch, answer in (*_of_checks(state, part), *_of_sums(state, library, part)):
         if answer is None:
             found.append(sketch)
-        elif answer.calculator not in seen and _key(answer) not in known:
-            known.add(_key(answer))
-            found += _drawn(sketch, answer, state)
+            continue
+        for drawing in drawings_of(answer, state.units) if answer.calculator not in planned else ():
+            if drawing in drawn:
+                found[drawn[drawing]] = _also(found[drawn[drawing]], sketch)
+            else:
+                drawn[drawing] = len(found)
+                found.append(_with(sketch, drawing))
     return tuple(found)
 
 
-def of_check(view: CheckView, state: State) -> tuple[Sketch, ...]:
-    """The drawings of one check's sum, as the facts stand."""
-    sketch = Sketch(view.check.ask, None, _why(view), view.path, _under(state, view))
-    return tuple(_drawn(sketch, view.answer, state)) if view.answer else (sketch,)
+def _with(sketch: Sketch, drawing: Drawing) -> Sketch:
+    """The drawing, its title led by what it is of in this part."""
+    return replace(sketch, drawing=replace(drawing, title=f"{sketch.name}. {drawing.title}"), why="")
+
+
+def _also(one: Sketch, other: Sketch) -> Sketch:
+    """A drawing that serves another check too, and says so."""
+    if one.drawing is None or not other.paths:
+        return one
+    says = (*one.drawing.says, f"the same: {other.name}")
+    drawing = replace(one.drawing, says=says)
+    return replace(one, drawing=drawing, paths=one.paths + other.paths, rests_on=one.rests_on | other.rests_on)
 
 
 def _plan(state: State, part: str, stage: str) -> Iterator[Sketch]:
@@ -64,11 +75,14 @@ def _plan(state: State, part: str, stage: str) -> Iterator[Sketch]:
 def _of_checks(state: State, part: str) -> Iterator[tuple[Sketch, Answer | None]]:
     for view in state.checks():
         if view.part == part and draws(view.check.calculator):
-            yield Sketch(view.check.ask, None, _why(view), view.path, _under(state, view)), view.answer
+            yield _seen(view, state)
 
 
-def _why(view: CheckView) -> str:
-    return view.refusal or WAITS
+def _seen(view: CheckView, state: State) -> tuple[Sketch, Answer | None]:
+    """A check with its answer from the facts as they stand, else from the figures as drawn."""
+    name = view.check.ask if view.answer or not view.answer_drawn else f"{view.check.ask} (as drawn)"
+    sketch = Sketch(name, None, view.refusal or WAITS, (view.path,), _under(state, view))
+    return sketch, view.answer or view.answer_drawn
 
 
 def _under(state: State, view: CheckView) -> frozenset[str]:
@@ -88,13 +102,3 @@ def _under_sum(state: State, part: str, one: Sum) -> frozenset[str]:
     names = [term.name for operand in one.inputs.values() for term in operand.terms if term.kind == "fact"]
     facts = [state.facts.get(f"{part}.{name}") or state.facts.get(f"{JOB}.{name}") for name in names]
     return frozenset(path for fact in facts if fact for path in fact.rests_on)
-
-
-def _key(answer: Answer) -> tuple[str, tuple[tuple[str, Value], ...]]:
-    return answer.calculator, tuple(sorted(answer.inputs.items()))
-
-
-def _drawn(sketch: Sketch, answer: Answer, state: State) -> Iterator[Sketch]:
-    """Each of the answer's drawings, its title led by what it is of in this part."""
-    for drawing in drawings_of(answer, state.units):
-        yield replace(sketch, drawing=replace(drawing, title=f"{sketch.name}. {drawing.title}"), why="")

@@ -92,7 +92,7 @@ def _pane(state: State, library: Library | None, stage: str) -> Drawing | None:
     if plan or not part or library is None:
         return plan
     drawn = [one for one in sketches(state, library, part) if one.drawing]
-    here = [one for one in drawn if one.path.startswith(f"{stage}.")]
+    here = [one for one in drawn if any(path.startswith(f"{stage}.") for path in one.paths)]
     return next((one.drawing for one in (*here, *drawn)), None)
 
 
@@ -131,7 +131,7 @@ class DrawingPage(SitePage[None]):
 
     def on_mount(self) -> None:
         self.made = self.make()
-        self.at = next((n for n, one in enumerate(self.made) if self.path and one.path == self.path), 0)
+        self.at = next((n for n, one in enumerate(self.made) if self.path and self.path in one.paths), 0)
         self._show()
 
     def state_changed(self) -> None:
