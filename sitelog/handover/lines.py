@@ -92,27 +92,46 @@ def stretched(drawing: Drawing) -> Drawing:
 
 
 def thinned(words: Sequence[Words], clash: Callable[[Words, Words], bool]) -> tuple[Words, ...]:
-    """The words with each series as full as it can be without two of it clashing: the first, the last and the middle
-    before the rest, and those from the middle outwards, so that even marks lose every second, or two of three."""
+    """The words with each series as full as it can be without two of it clashing.
+
+    The first and the last are kept, then the middle and pairs outwards from it, or, where that leaves more, one after
+    the other from the first: even marks lose every second, or two of three.
+    """
     kept: set[int] = set()
     for name in dict.fromkeys(one.series for one in words):
         places = [place for place, one in enumerate(words) if one.series == name]
-        chosen: list[int] = []
-        for pair in _by_weight(places) if name else [places]:
-            if not name or not any(clash(words[place], words[other]) for place in pair for other in chosen):
-                chosen += pair
-        kept.update(chosen)
+        ways = (_from_middle(places), _from_first(places)) if name else ([places],)
+        found = [_without_clash(words, way, clash) for way in ways]
+        fullest: list[int] = max(found, key=len)
+        kept.update(fullest)
     return tuple(one for place, one in enumerate(words) if place in kept)
 
 
-def _by_weight(places: list[int]) -> list[list[int]]:
-    """The ends, the middle, then pairs outwards from it; of a great many only so many as could ever be shown."""
-    places = [*places[: -1 : (len(places) - 1) // MOST_MARKS + 1], places[-1]]
+def _without_clash(words: Sequence[Words], groups: list[list[int]], clash: Callable[[Words, Words], bool]) -> list[int]:
+    """Group by group, those that clash with none that are there already; what stands in one group belongs together."""
+    chosen: list[int] = []
+    for group in groups:
+        if not any(clash(words[place], words[other]) for place in group for other in chosen):
+            chosen += group
+    return chosen
+
+
+def _from_middle(places: list[int]) -> list[list[int]]:
+    places = _shown_at_most(places)
     last = len(places) - 1
     middle = last // 2
     pairs = [sorted({middle - off, middle + off}) for off in range(middle + 2)]
     inner = [[places[n] for n in pair if 0 < n < last] for pair in pairs]
     return [[places[0]], [places[-1]], *inner] if last else [places]
+
+
+def _from_first(places: list[int]) -> list[list[int]]:
+    places = _shown_at_most(places)
+    return [[place] for place in dict.fromkeys([places[0], places[-1], *places])]
+
+
+def _shown_at_most(places: list[int]) -> list[int]:
+    return [*places[: -1 : (len(places) - 1) // MOST_MARKS + 1], places[-1]]
 
 
 def extent(drawing: Drawing) -> tuple[float, float, float, float]:

@@ -119,10 +119,12 @@ class DrawingPage(SitePage[None]):
         part = part_of(self.site.state, self.stage)
         return self._counted(next((one.title for one in self.site.state.parts if one.id == part), part))
 
-    def _counted(self, what: str) -> str:
-        named = self.made[self.at].name if self.made else "no drawing"
+    def _counted(self, of: str) -> str:
+        """Which of how many first: a long name is cut at its end."""
+        if not self.made:
+            return f" {of}: no drawing"
         words = ", in words" if self.in_words else ""
-        return f" {what}: {named}{words} ({self.at + 1} of {len(self.made)})" if self.made else f" {what}: {named}"
+        return f" {self.at + 1} of {len(self.made)}{words}, {of}: {self.made[self.at].name}"
 
     def body(self) -> ComposeResult:
         yield Sheet(id="drawing")
@@ -148,7 +150,8 @@ class DrawingPage(SitePage[None]):
             self.query_one("#sizes").focus()
         else:
             self.query_one("#drawing", Sheet).draw(one.drawing, one.why)
-            self.say(caption(one.drawing) if one.drawing else "")
+            # Its name stands in the title already.
+            self.say(caption(one.drawing).removeprefix(f"{one.name}. ") if one.drawing else "")
         self.show_title()
 
     def action_turn(self, by: int) -> None:

@@ -10,11 +10,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
-from sitelog.handover.drawing import roof_plan
+from sitelog.handover.drawing import gabled, roof_plan
 from sitelog.handover.drawings.index import drawings_of
 from sitelog.handover.lines import Drawing, Line, Point, Stroke, Words
 from sitelog.handover.svg import svg
 from sitelog.handover.terminal import render
+from sitelog.refusal import Refusal
 from sitelog.trade import index
 from sitelog.trade.catalogue import Value
 from sitelog.trade.plates import corners
@@ -139,6 +140,30 @@ def test_there_is_no_plan_while_a_figure_it_stands_on_is_not_known(gone: str) ->
     facts = hipped_facts()
     del facts[f"main.{gone}"]
     assert roof_plan(state(facts), "main") is None
+
+
+def test_a_gabled_roof_has_its_ridge_from_gable_to_gable_over_the_meeting_of_its_slopes() -> None:
+    facts = {name: fact for name, fact in hipped_facts(ASKEW).items() if not name.startswith("main.hip_")}
+    drawing = roof_plan(state(facts), "main", stage="ridge")
+    assert drawing is not None
+    (ridge,) = strokes(drawing, "bold")
+    a, b, c, d = (corners(*ASKEW.values())[name] for name in "ABCD")
+    for end, (start, stop) in zip(ridge.points, ((d, a), (b, c)), strict=True):
+        gable, off = np.subtract(stop, start), np.subtract(end, start)
+        assert square_off(gable / np.linalg.norm(gable), off) == pytest.approx(0, abs=1e-6)
+        far = [
+            square_off(np.subtract(q, p) / np.linalg.norm(np.subtract(q, p)), np.subtract(end, p))
+            for p, q in ((a, b), (c, d))
+        ]
+        assert far[0] == pytest.approx(far[1])  # slopes of one pitch meet as far from the one plate as from the other
+    assert not any("hip" in said for said in drawing.says) and any(said.startswith("ridge") for said in drawing.says)
+
+
+def test_slopes_that_never_meet_leave_a_gabled_roof_without_a_plan() -> None:
+    """Plates that part by more than their slopes can close: the meeting of the two planes lies under the plates."""
+    pitches = (35.0, 35.0, 35.0, 35.0)
+    with pytest.raises(Refusal, match="meet nowhere"):
+        gabled([(0.0, 0.0), (1000.0, 3000.0), (0.0, 1000.0), (1000.0, -2000.0)], pitches)
 
 
 def test_the_plan_says_every_size_it_shows() -> None:

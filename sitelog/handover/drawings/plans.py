@@ -32,7 +32,7 @@ def squareness(t: Told) -> Iterator[Drawing]:
         *(f"corner {name.upper()} {t.of(f'angle_{name}')}" for name in CORNERS),
         f"diagonals {t.of('diagonal_difference')} apart",
     ]
-    yield sheet.drawing("Plates as measured, seen from above", tuple(says))
+    yield sheet.drawing("Plates and diagonals, seen from above", tuple(says))
 
 
 def roof(t: Told) -> Iterator[Drawing]:

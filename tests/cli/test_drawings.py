@@ -1,0 +1,76 @@
+"""The drawings of a job from the command line: pictures of letters, SVG files, and what is refused."""
+
+from pathlib import Path
+from xml.etree import ElementTree as Tree
+
+import pytest
+
+from sitelog.refusal import NOT_SAVED
+from tests.cli.conftest import Say
+
+
+@pytest.fixture
+def dormer(say: Say, tmp_path: Path) -> str:
+    """A job whose dormer has no figure yet."""
+    file = str(tmp_path / "dormer.json")
+    assert say("new", file, "--title", "Dormer", "--part", "d:barrel-dormer", "--by", "M. Reed").code == 0
+    return file
+
+
+def test_what_cannot_be_drawn_yet_is_told_in_one_line_each(say: Say, dormer: str, tmp_path: Path) -> None:
+    said = say("drawings", dormer)
+    lines = [line for line in said.out.splitlines() if line]
+    assert said.code == 0 and all("not drawn; " in line for line in lines)
+    assert any(line.startswith("Segments, mitre and layers of a rib: not drawn; rib waits for") for line in lines)
+    written = say("drawings", dormer, "--svg", str(tmp_path / "none"))
+    assert written.code == 0 and written.out == "" and written.err.count("not drawn") == len(lines)
+
+
+def test_every_drawing_of_the_parts_is_printed_with_its_sizes(say: Say, job: str) -> None:
+    said = say("drawings", job)
+    assert said.code == 0 and said.err == ""
+    assert "AB 9000 drawn" in said.out and "ridge 3000" in said.out
+    assert "Hip at A for the corner as built" in said.out and "4734 to centre" in said.out
+    assert "Four sides and two diagonals, outside faces, mm (as drawn)" in said.out
+
+
+def test_four_hips_that_are_alike_are_drawn_once_and_each_check_finds_its_drawing(say: Say, job: str) -> None:
+    whole = say("drawings", job, "main").out
+    assert "the same: Hip at C for the corner as built" in whole
+    for corner in "ac":
+        assert "4734 to centre" in say("drawings", job, f"main.hip-lines.hip-{corner}").out
+
+
+def test_one_check_has_its_own_drawing(say: Say, job: str) -> None:
+    said = say("drawings", job, "main.first-pair.common")
+    assert "3662 to centre" in said.out and "AB 9000" not in said.out
+
+
+def test_drawings_are_written_as_svg_files_that_are_whole(say: Say, job: str, tmp_path: Path) -> None:
+    said = say("drawings", job, "main", "--svg", str(tmp_path / "out"))
+    files = sorted((tmp_path / "out").iterdir())
+    assert said.code == 0 and [str(file) for file in files] == said.out.split("\n")[:-1]
+    assert all(Tree.fromstring(file.read_text(encoding="utf-8")) is not None for file in files)
+
+
+def test_plain_letters_are_all_there_is_where_they_are_asked_for(say: Say, job: str) -> None:
+    said = say("--ascii", "drawings", job, "main.first-pair.common")
+    assert "\u28ff" not in said.out and not any("\u2800" <= letter <= "\u28ff" for letter in said.out)
+
+
+@pytest.mark.parametrize("what", ["wing", "main.plates.nope"])
+def test_a_part_or_a_check_that_is_not_there_is_refused_in_one_line(say: Say, job: str, what: str) -> None:
+    said = say("drawings", job, what)
+    assert said.code == 2 and said.refused_in_one_line
+
+
+def test_a_folder_that_cannot_be_written_is_refused_in_one_line(say: Say, job: str, tmp_path: Path) -> None:
+    (tmp_path / "taken").write_text("")
+    said = say("drawings", job, "--svg", str(tmp_path / "taken"))
+    assert said.code == NOT_SAVED and said.refused_in_one_line
+
+
+def test_a_calculator_draws_its_answer_where_it_has_a_drawing(say: Say) -> None:
+    drawn = say("calc", "arc", "chord=2400", "rise=600", "--drawing").out
+    assert "Arc: heights over its chord." in drawn and "radius 1500" in drawn
+    assert say("calc", "tape", "length=4200", "class=II", "--drawing").out.endswith("tape has no drawing\n")
