@@ -13,6 +13,7 @@ from sitelog.job import acts
 from sitelog.job.device import device_id
 from sitelog.job.entry import Draft, Hand
 from sitelog.job.job import Job
+from sitelog.job.photo import Photo
 from sitelog.job.views import State
 from sitelog.refusal import Refusal
 
@@ -103,37 +104,50 @@ def _parts(given: Sequence[str], figures: Sequence[str]) -> list[tuple[str, str,
 
 
 def show(options: Options) -> int:
+    from sitelog.job.photos import album
+
     with opened(options, read_only=True) as job:
         state = job.state
+        photos = album(state, job.file.files)
     if options.json:
         import json
 
         from sitelog.job.show import to_json
 
-        json.dump(to_json(state), sys.stdout, ensure_ascii=False)
+        json.dump(to_json(state, photos), sys.stdout, ensure_ascii=False)
         print()
         return 0
     from sitelog.cli.page import page
 
-    print("\n".join(page(state)))
+    print("\n".join(page(state, photos)))
     return 0
 
 
 def record(options: Options) -> int:
+    from sitelog.cli.attach import told, with_photos
+
     values = _values(options.path, options.values)
-    return _do(
-        options,
-        lambda job: acts.answer(
-            job.state,
-            job.library,
-            options.path,
-            values,
-            note=options.note,
-            instrument=options.instrument,
-            done=event_time(options.done, datetime.now().astimezone()),
-        ),
-        lambda state: f"{options.path}: {_state_of(state, options.path)}",
-    )
+
+    def draft(job: Job) -> Draft:
+        view = job.state.check(options.path)
+        is_photo = view is not None and view.check.kind == "photo"
+        text = values.pop("photo", "") or (values.pop("value", "") if is_photo else "")
+
+        def answered(photos: Sequence[Photo], name: str) -> Draft:
+            return acts.answer(
+                job.state,
+                job.library,
+                options.path,
+                values | ({"photo": name} if name else {}),
+                note=options.note,
+                instrument=options.instrument,
+                done=event_time(options.done, datetime.now().astimezone()),
+                photos=photos,
+            )
+
+        return with_photos(job, text, options.whole, answered)
+
+    return _do(options, draft, lambda state: f"{options.path}: {_state_of(state, options.path)}{told(state)}")
 
 
 def event_time(text: str, now: datetime) -> str:
@@ -248,12 +262,18 @@ def read(options: Options) -> int:
 
 
 def note(options: Options) -> int:
-    def draft(job: Job) -> Draft:
-        if options.path == "day":
-            return acts.diary(datetime.now().astimezone().date().isoformat(), text=options.text)
-        return acts.note(job.state, options.path, options.text)
+    from sitelog.cli.attach import told, with_photos
 
-    return _do(options, draft, lambda state: f"{options.path}: noted")
+    def draft(job: Job) -> Draft:
+        def noted(photos: Sequence[Photo], name: str) -> Draft:
+            if options.path != "day":
+                return acts.note(job.state, options.path, options.text, photos=photos, photo=name)
+            words = f"{options.text} (photo {name}, not attached)" if name else options.text
+            return acts.diary(datetime.now().astimezone().date().isoformat(), photos, text=words)
+
+        return with_photos(job, options.photo, options.whole, noted)
+
+    return _do(options, draft, lambda state: f"{options.path}: noted{told(state)}")
 
 
 def instrument(options: Options) -> int:
@@ -271,11 +291,13 @@ def instrument(options: Options) -> int:
 
 
 def verify(options: Options) -> int:
+    from sitelog.job.verify import strange
     from sitelog.job.verify import verify as faults_of
 
-    faults = faults_of(Path(options.file))
-    for fault in faults:
-        print(fault)
+    file = Path(options.file)
+    faults = faults_of(file)
+    for line in (*faults, *strange(file)):
+        print(line)
     if not faults:
-        print(f"{options.file}: every entry is whole and in its chain")
+        print(f"{options.file}: every entry is whole and in its chain, and every photo as it was kept")
     return 1 if faults else 0

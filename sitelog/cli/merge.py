@@ -5,8 +5,7 @@ from pathlib import Path
 
 from sitelog.cli.keep import opened
 from sitelog.cli.page import two_answers
-from sitelog.job.merge import merge as joined_from
-from sitelog.job.merge import merge_scratch
+from sitelog.job.merge import join, merge_scratch
 from sitelog.job.verify import verify
 from sitelog.refusal import Refusal
 
@@ -15,10 +14,13 @@ def merge(options: argparse.Namespace) -> int:
     """Exit 1 when the joined job is not sound."""
     if options.driver:
         return _drive(options.file, options.copies)
-    count = joined_from(options.file, options.copies)
+    joined = join(options.file, options.copies)
+    count, photos = joined.entries, joined.photos
     with opened(options, read_only=True) as job:
         state = job.state
     print(f"{options.file}: {count} {'entry' if count == 1 else 'entries'} joined in, {state.entries} in all")
+    if photos:
+        print(f"{photos} {'photo' if photos == 1 else 'photos'} brought over")
     for line in two_answers(state):
         print(line)
     print(f"head {state.head}")

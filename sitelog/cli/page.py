@@ -1,8 +1,10 @@
 """The job as plain text for `sitelog show`."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
+from sitelog.job.photo import photos_of
+from sitelog.job.photos import Shown
 from sitelog.job.views import CheckView, StageView, State
 from sitelog.quantity import show
 
@@ -19,8 +21,8 @@ MARKS = {
 }
 
 
-def page(state: State) -> Iterator[str]:
-    """The stages and checks in the order of work, then what is open."""
+def page(state: State, album: Sequence[Shown] = ()) -> Iterator[str]:
+    """The stages and checks in the order of work, then what is open, and the photos as they stand on the disk."""
     yield f"{state.title}{', ' + state.place if state.place else ''}"
     for stage in state.order:
         yield ""
@@ -29,6 +31,8 @@ def page(state: State) -> Iterator[str]:
             yield _check_line(state, check)
     yield ""
     yield from _open_points(state)
+    for shown in album:
+        yield _photo(shown)
     yield f"{state.entries} entries, head {state.head}"
     yield f"next: {state.next or 'nothing is left to do'}"
 
@@ -47,6 +51,8 @@ def _check_line(state: State, check: CheckView) -> str:
 
 def flags(check: CheckView) -> Iterator[str]:
     """What is to be known of an answer besides what it says."""
+    if check.photo_name:
+        yield "a photo of it is a name only, not attached"
     if check.late:
         yield "entered late"
     if check.at_once:
@@ -83,6 +89,16 @@ def _open_points(state: State) -> Iterator[str]:
         yield f"stale: {path}"
 
 
+def _photo(shown: Shown) -> str:
+    one = shown.taken
+    where = f"{one.path or 'the diary'}, {one.by}"
+    if one.photo is None:
+        return f"photo {one.name}, a name only, not attached ({where})"
+    stand = "" if shown.stand == "there" else f", {shown.stand.upper()}"
+    whole = ", with its time and place" if one.photo.whole else ""
+    return f"photo {one.name}, {one.photo.told_size}{whole}{stand}: {one.photo.file} ({where})"
+
+
 def two_answers(state: State) -> Iterator[str]:
     """The checks that two copies answered differently, each with all its answers."""
     for view in state.checks():
@@ -94,7 +110,9 @@ def two_answers(state: State) -> Iterator[str]:
 
 def _said(value: Mapping[str, Any]) -> str:
     """What an answer keeps, as it keeps it."""
-    return " ".join(f"{key}={said}" for key, said in value.items() if not key.startswith("@")) or "ticked"
+    told = (f"{key}={said}" for key, said in value.items() if not key.startswith("@") and key != "photos")
+    names = [f"photos={', '.join(photo.name for photo in photos_of(value))}"] if value.get("photos") else []
+    return " ".join([*told, *names]) or "ticked"
 
 
 def cautions(state: State) -> Iterator[str]:

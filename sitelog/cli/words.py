@@ -25,6 +25,9 @@ STAGE = _flag("path", metavar="PART.STAGE", help="as `sitelog show FILE` lists t
 NOTE = _flag("--note", metavar="TEXT", default="", help="words to go with it")
 REASON = _flag("--reason", metavar="TEXT", default="", help="why; it goes into the pack")
 INSTRUMENT = _flag("--instrument", metavar="ID", default="", help="what it was measured with, from the register")
+WHOLE = _flag(
+    "--whole", action="store_true", help="keep time, place and camera in the photos; else they are left out of them"
+)
 DONE = _flag("--done", metavar="TIME", default="", help="when it happened, if not now: 07:30, or 2026-11-25T07:30")
 LISTS = _flag(
     "--checklists",
@@ -118,9 +121,10 @@ COMMANDS: tuple[Command, ...] = (
                 "values",
                 metavar="VALUE",
                 nargs="*",
-                help="one value, or key=value for each of several figures",
+                help="one value, or key=value for each of several figures; photo=FILE[,FILE] attaches pictures",
             ),
             BY,
+            WHOLE,
             NOTE,
             INSTRUMENT,
             DONE,
@@ -225,8 +229,10 @@ COMMANDS: tuple[Command, ...] = (
         (
             FILE,
             _flag("path", metavar="PATH", help="a check or a stage, or `day` for the diary"),
-            _flag("text", metavar="TEXT", help="the words"),
+            _flag("text", metavar="TEXT", nargs="?", default="", help="the words; with photos it may be left out"),
+            _flag("--photo", metavar="FILE[,FILE]", default="", help="pictures to attach"),
             BY,
+            WHOLE,
             LISTS,
         ),
     ),
@@ -248,7 +254,7 @@ COMMANDS: tuple[Command, ...] = (
     ),
     Command(
         "verify",
-        "prove that no entry was changed or lost",
+        "prove that no entry and no photo was changed or lost",
         "sitelog verify kiln-lane.json",
         "keep:verify",
         (FILE,),

@@ -6,7 +6,9 @@ from dataclasses import dataclass
 from sitelog.checklist.model import Caution
 from sitelog.handover.sheets import Items, Section
 from sitelog.handover.told import WITHHELD, Teller, joined
+from sitelog.job.entry import Entry
 from sitelog.job.order import PASSED
+from sitelog.job.photo import in_words
 from sitelog.job.views import CheckState, CheckView, Release, StageView
 
 Rows = tuple[tuple[str, tuple[str, ...]], ...]
@@ -170,11 +172,12 @@ def _stale(tell: Teller, view: CheckView) -> tuple[str, tuple[str, ...]]:
 def _rivals(tell: Teller, view: CheckView) -> tuple[str, tuple[str, ...]]:
     if view.path in tell.stale_paths:
         return f"{view.path}  {view.check.ask}", (WITHHELD,)
-    others = (
-        f"also {joined(f'{k} {v}' for k, v in e.value.items() if not k.startswith('@'))}, by {e.by}, {tell.when(e.at)}"
-        for e in view.rivals
-    )
+    others = (f"also {joined([*_said(e), in_words(e.value)])}, by {e.by}, {tell.when(e.at)}" for e in view.rivals)
     return f"{view.path}  {view.check.ask}", (f"in force: {tell.value(view)}", *others)
+
+
+def _said(entry: Entry) -> Iterator[str]:
+    return (f"{k} {v}" for k, v in entry.value.items() if not k.startswith("@") and k not in ("photo", "photos"))
 
 
 def _stopped(tell: Teller) -> Iterator[tuple[str, tuple[str, ...]]]:

@@ -7,6 +7,7 @@ from functools import cached_property
 
 from sitelog.checklist.model import Figure, Library, Limit
 from sitelog.job.evidence import shown
+from sitelog.job.photo import in_words, names_of
 from sitelog.job.sums import unit_of
 from sitelog.job.views import CheckView, Fact, FigureView, State
 from sitelog.quantity import show, show_length, show_small
@@ -128,9 +129,9 @@ class Teller:
         if view.check.kind == "choice":
             return next((c.label for c in view.check.choices if c.id == view.value), str(view.value or ""))
         answer = next((e for e in reversed(view.history) if e.act == "answer"), None)
-        photo = str(answer.value.get("photo", "")) if answer else ""
+        photos = in_words(answer.value) if answer else ""
         word = "word given" if view.check.kind == "tick" and answer else "" if view.value is None else str(view.value)
-        return joined([word if word != photo else "", photo and f"photo {photo}"])
+        return joined([word if not answer or word != names_of(answer.value) else "", photos])
 
     def _sums(self, view: CheckView) -> list[str]:
         answer = view.answer

@@ -8,6 +8,7 @@ from sitelog.job.cautions import depends_on
 from sitelog.job.entry import Draft, Entry
 from sitelog.job.facts import Book
 from sitelog.job.ledger import KEPT
+from sitelog.job.photo import Photo, kept
 from sitelog.job.plain import to_plain
 from sitelog.job.records import next_number
 from sitelog.job.setup import design_value, not_less
@@ -76,22 +77,28 @@ def close_snag(state: State, id: str) -> Draft:
     return Draft(act="close", part=part, check=check, value={"id": id, "entry": found.entry})
 
 
-def note(state: State, path: str, text: str) -> Draft:
-    """Words on a check, a stage or a part."""
+def note(state: State, path: str, text: str, *, photos: Sequence[Photo] = (), photo: str = "") -> Draft:
+    """Words on a check, a stage or a part, photos that are kept before this is entered (photos.py), or both.
+
+    `photo` is the name of a photo of which no file is kept.
+    """
     if path not in {p.id for p in state.parts} and state.stage(path) is None:
         check_at(state, path)
     part, check = on(path)
-    return Draft(act="note", part=part, check=check, note=said(text, "a note wants words", lines=True))
+    name = clean(photo)
+    value = ({"photo": name} if name else {}) | kept(photos)
+    words = clean(text, lines=True) if value else said(text, "a note wants words", lines=True)
+    return Draft(act="note", part=part, check=check, value=value, note=words)
 
 
-def diary(day: str, **fields: str) -> Draft:
-    """What a person adds to the page of a day (ISO): weather, people, deliveries, delays, text."""
+def diary(day: str, photos: Sequence[Photo] = (), /, **fields: str) -> Draft:
+    """What a person adds to the page of a day (ISO): weather, people, deliveries, delays, text, and photos."""
     for key in fields:
         one_of(key, PAGE, "a diary page's")
-    kept = {key: words for key, text in fields.items() if (words := clean(text, lines=True))}
-    if not kept:
+    given = {key: words for key, text in fields.items() if (words := clean(text, lines=True))} | kept(photos)
+    if not given:
         raise Refusal(f"a diary page wants {', '.join(PAGE[:-1])} or {PAGE[-1]}: nothing is given")
-    return Draft(act="diary", value={"day": a_day(day, "day")} | kept)
+    return Draft(act="diary", value={"day": a_day(day, "day")} | given)
 
 
 def read_caution(state: State, library: Library, caution_id: str, answer_text: str) -> Draft:
@@ -99,9 +106,9 @@ def read_caution(state: State, library: Library, caution_id: str, answer_text: s
     caution = library.cautions[one_of(caution_id, library.cautions, "caution")]
     value = _reading(caution.question, answer_text)
     book = Book(library, {part.id: part.form for part in state.parts}, state.given)
-    kept: dict[str, object] = {"id": caution.id, "answer": value}
+    told: dict[str, object] = {"id": caution.id, "answer": value}
     facts = depends_on(caution, book)
-    return Draft(act="read", value=kept | ({"@facts": facts} if facts else {}))
+    return Draft(act="read", value=told | ({"@facts": facts} if facts else {}))
 
 
 def _reading(question: Question, text: str) -> float | str:

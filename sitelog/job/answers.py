@@ -4,13 +4,14 @@ Beside its evidence (see evidence.py) it keeps "@instrument", what it was read w
 answers that it replaces.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from sitelog.checklist.model import Figure, Library, Stage
 from sitelog.job.entry import Draft, Entry
 from sitelog.job.facts import Book
 from sitelog.job.given import in_force, settings, with_answer
+from sitelog.job.photo import Photo, kept
 from sitelog.job.plain import to_plain
 from sitelog.job.sight import Eye, Sight
 from sitelog.job.views import CheckView, State
@@ -19,6 +20,8 @@ from sitelog.quantity import read
 from sitelog.refusal import Refusal
 from sitelog.text import clean
 from sitelog.trade.catalogue import LIMITS, Value
+
+Photos = Mapping[str, Any]  # as `kept` gives them
 
 LAST = "~"  # sorts after every entry's id
 
@@ -32,18 +35,19 @@ def answer(
     note: str = "",
     instrument: str = "",
     done: str = "",
+    photos: Sequence[Photo] = (),
 ) -> Draft:
     """The check at `path` answered with what was typed, by key: `value` where there is one thing to say.
 
-    A tick and a sum to accept take nothing; `photo` is the name of a file kept beside the job. `done` is when it
-    happened, ISO with its offset, if not now.
+    A tick and a sum to accept take nothing. `photos` are kept before this is entered (photos.py); `photo` is the name
+    of one that is not. `done` is when it happened, ISO with its offset, if not now.
     Refusal: a check that is barred or does not apply, a figure that is missing, unknown, unreadable or impossible.
     """
     view = free(state, check_at(state, path))
     if view.blocked:
         raise Refusal(f"{path} waits: {view.blocked}")
     stage = next(s.stage for s in state.order if s.path == f"{view.part}.{view.stage}")
-    values = _ANSWERS[view.check.kind](view, texts)
+    values = _ANSWERS[view.check.kind](view, texts, kept(photos))
     tool = _instrument(state, instrument)
     if tool:
         values["@instrument"] = tool
@@ -99,7 +103,7 @@ def _instrument(state: State, name: str) -> str:
 # --- each kind of check ---
 
 
-def _measure(view: CheckView, texts: Mapping[str, str]) -> dict[str, Any]:
+def _measure(view: CheckView, texts: Mapping[str, str], photos: Photos) -> dict[str, Any]:
     """Every figure read in its kind. A bare yes is no measurement."""
     figures = {figure.key: figure for figure in view.check.figures}
     _known(view, texts, figures)
@@ -108,7 +112,7 @@ def _measure(view: CheckView, texts: Mapping[str, str]) -> dict[str, Any]:
         wanted = ", ".join(f"{f.key} ({f.says})" if f.says else f.key for f in missing)
         raise Refusal(f"{view.path} is measured: it wants {wanted}")
     values = {key: to_plain(figure_value(f, texts[key])) for key, f in figures.items() if texts.get(key, "").strip()}
-    return values | _photo(view, texts)
+    return values | _photo(texts, photos)
 
 
 def figure_value(figure: Figure, text: str) -> Value:
@@ -122,45 +126,47 @@ def figure_value(figure: Figure, text: str) -> Value:
     return value
 
 
-def _tick(view: CheckView, texts: Mapping[str, str]) -> dict[str, Any]:
+def _tick(view: CheckView, texts: Mapping[str, str], photos: Photos) -> dict[str, Any]:
     _known(view, texts, ())
     if view.state == "done":
         raise Refusal(f"{view.path} is ticked already, by {view.by}; undo takes a tick back")
-    found = _photo(view, texts)
+    found = _photo(texts, photos)
     if view.check.photo and not found:
         raise Refusal(f"{view.path} wants a photo: give photo=FILE")
     return found
 
 
-def _choice(view: CheckView, texts: Mapping[str, str]) -> dict[str, Any]:
+def _choice(view: CheckView, texts: Mapping[str, str], photos: Photos) -> dict[str, Any]:
     _known(view, texts, ("value",))
     choices = [choice.id for choice in view.check.choices]
     word = texts.get("value", "").strip()
     if not word:
         raise Refusal(f"{view.path} wants a choice: {', '.join(choices)}")
-    return {"value": one_of(word, choices, f"{view.path}:")} | _photo(view, texts)
+    return {"value": one_of(word, choices, f"{view.path}:")} | _photo(texts, photos)
 
 
-def _note(view: CheckView, texts: Mapping[str, str]) -> dict[str, Any]:
+def _note(view: CheckView, texts: Mapping[str, str], photos: Photos) -> dict[str, Any]:
     _known(view, texts, ("value",))
-    return {"value": said(texts.get("value", ""), f"{view.path} wants words", lines=True)} | _photo(view, texts)
+    return {"value": said(texts.get("value", ""), f"{view.path} wants words", lines=True)} | _photo(texts, photos)
 
 
-def _photo_check(view: CheckView, texts: Mapping[str, str]) -> dict[str, Any]:
+def _photo_check(view: CheckView, texts: Mapping[str, str], photos: Photos) -> dict[str, Any]:
     _known(view, texts, ("value",))
     name = texts.get("photo", "") or texts.get("value", "")
-    return {"photo": said(name, f"{view.path} wants a photo")}
+    if photos and not name.strip():
+        return dict(photos)
+    return {"photo": said(name, f"{view.path} wants a photo")} | dict(photos)
 
 
-def _calculate(view: CheckView, texts: Mapping[str, str]) -> dict[str, Any]:
+def _calculate(view: CheckView, texts: Mapping[str, str], photos: Photos) -> dict[str, Any]:
     _known(view, texts, ())
-    return _photo(view, texts)
+    return _photo(texts, photos)
 
 
-def _sign(view: CheckView, texts: Mapping[str, str]) -> dict[str, Any]:
+def _sign(view: CheckView, texts: Mapping[str, str], photos: Photos) -> dict[str, Any]:
     _known(view, texts, ("value",))
     word = clean(texts.get("value", ""))
-    return {"value": word} if word else {}
+    return ({"value": word} if word else {}) | _photo(texts, photos)
 
 
 _ANSWERS = {
@@ -182,6 +188,6 @@ def _known(view: CheckView, texts: Mapping[str, str], keys: Any) -> None:
             raise Refusal(f"{said_of}; {nearest(key, keys)}" if keys else f"{said_of}; it takes none")
 
 
-def _photo(view: CheckView, texts: Mapping[str, str]) -> dict[str, Any]:
+def _photo(texts: Mapping[str, str], photos: Photos) -> dict[str, Any]:
     name = clean(texts.get("photo", ""))
-    return {"photo": name} if name else {}
+    return ({"photo": name} if name else {}) | dict(photos)

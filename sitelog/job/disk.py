@@ -4,6 +4,7 @@ import errno
 import os
 import shutil
 import stat
+from contextlib import suppress
 from pathlib import Path
 
 from sitelog.refusal import DAMAGED, USAGE, Refusal
@@ -81,6 +82,28 @@ def second_name(path: Path, copy: Path) -> None:
         except OSError:
             copy.unlink(missing_ok=True)
             raise
+
+
+def put(path: Path, raw: bytes) -> None:
+    """Bring a file to the disk whole, in place of what stands under its name; its folder is made if there is none.
+
+    OSError if any step of it fails: then the name stands as it did, or for the whole of the new file.
+    """
+    new = path.with_name(f".{path.name}.saving")
+    path.parent.mkdir(exist_ok=True)
+    try:
+        new.unlink(missing_ok=True)  # left by a kill
+        with new.open("xb") as file:
+            file.write(raw)
+            file.flush()
+            os.fsync(file.fileno())
+        new.replace(path)
+    except BaseException:
+        with suppress(OSError):
+            new.unlink(missing_ok=True)
+        raise
+    sync_folder(path.parent)
+    sync_folder(path.parent.parent)  # the folder itself may be new
 
 
 def sync_folder(folder: Path) -> None:

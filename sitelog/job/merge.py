@@ -4,25 +4,56 @@ from collections.abc import Sequence
 from pathlib import Path
 
 import msgspec
+from msgspec import Struct
 
 from sitelog.job.disk import named, reason
 from sitelog.job.entry import Entry, Hand
 from sitelog.job.file import JobFile, read
 from sitelog.job.format import tables
+from sitelog.job.photo import Photo, photos_of
+from sitelog.job.photos import Picture, folder_of, keep, read_back, stands
 from sitelog.job.store import WholeFile
 from sitelog.job.union import joined
 from sitelog.refusal import NOT_SAVED, USAGE, Refusal
 
 
-def merge(path: str | Path, copies: Sequence[str | Path], *, hand: Hand | None = None) -> int:
-    """Join the entries of the copies to the job at `path`, and what stands beside each; how many were new there.
+class Joined(Struct, frozen=True):
+    """How many entries and photos were new to the job."""
 
-    A copy is only read. `Refusal` 2 (a copy of another job, or of a newer program), 3 (one is damaged, or they
-    contradict each other), 4 (not saved), 5 (held by another).
+    entries: int
+    photos: int
+
+
+def merge(path: str | Path, copies: Sequence[str | Path], *, hand: Hand | None = None) -> int:
+    """Join the entries of the copies to the job at `path`; how many were new there. See `join`."""
+    return join(path, copies, hand=hand).entries
+
+
+def join(path: str | Path, copies: Sequence[str | Path], *, hand: Hand | None = None) -> Joined:
+    """Join the entries of the copies to the job at `path`, and what stands beside each: journal and photos.
+
+    A copy is only read. A photo that is not here and stands whole beside a copy is brought over, before the entry that
+    names it; one that stands nowhere stays missing, and `verify` names it. `Refusal` 2 (a copy of another job, or of a
+    newer program), 3 (one is damaged, or they contradict each other), 4 (not saved), 5 (held by another).
     """
     with JobFile.open(path, hand=hand, mend=True) as file:
         wanted = file.entries[0].id
-        return file.join([entry for copy in copies for entry in _entries(copy, wanted, named(file.path))])
+        found = [entry for copy in copies for entry in _entries(copy, wanted, named(file.path))]
+        photos = {photo.hash: photo for entry in (*file.entries, *found) for photo in photos_of(entry.value)}
+        brought = sum(_bring(photo, file, copies) for photo in photos.values())
+        return Joined(file.join(found), brought)
+
+
+def _bring(photo: Photo, file: JobFile, copies: Sequence[str | Path]) -> bool:
+    """True if the photo was not here and is now."""
+    if stands(file.files, photo) == "there":
+        return False
+    for copy in copies:
+        raw = read_back(folder_of(WholeFile(copy).path), photo)
+        if raw is not None:
+            keep(file.files, [Picture(photo, raw)])
+            return True
+    return False
 
 
 def merge_scratch(ours: str | Path, theirs: str | Path) -> None:

@@ -1,17 +1,22 @@
 """A job's state as plain data, for the command line and for other programs."""
 
+from collections.abc import Sequence
 from typing import Any
 
 from sitelog.job.entry import Entry
 from sitelog.job.evidence import shown
+from sitelog.job.photos import Shown
 from sitelog.job.plain import to_plain
 from sitelog.job.sums import result
 from sitelog.job.views import CheckView, Deferral, Instrument, Release, Snag, State
 from sitelog.quantity import Section
 
 
-def to_json(state: State) -> dict[str, Any]:
-    """The state in plain JSON types: mm, degrees and words, unrounded; a section is "47x150"."""
+def to_json(state: State, album: Sequence[Shown] = ()) -> dict[str, Any]:
+    """The state in plain JSON types: mm, degrees and words, unrounded; a section is "47x150".
+
+    `album` is the job's photos as they stand on the disk.
+    """
     return {
         "title": state.title,
         "parts": [
@@ -40,6 +45,7 @@ def to_json(state: State) -> dict[str, Any]:
         "releases": [_fields(r, "path reason was by at") for r in state.releases],
         "deferrals": [_fields(d, "path until reason by at open") for d in state.deferrals],
         "instruments": [_fields(i, "id kind grade doubted by at why") for i in state.instruments.values()],
+        "photos": [_photo(shown) for shown in album],
         "stale": list(state.stale),
         "entries": state.entries,
         "head": state.head,
@@ -49,6 +55,12 @@ def to_json(state: State) -> dict[str, Any]:
 
 def _fields(record: Snag | Release | Deferral | Instrument, names: str) -> dict[str, Any]:
     return {name: getattr(record, name) for name in names.split()}
+
+
+def _photo(shown: Shown) -> dict[str, Any]:
+    one = shown.taken
+    kept = {"file": one.photo.file, "size": one.photo.size, "whole": one.photo.whole} if one.photo else {}
+    return {"path": one.path, "name": one.name, "stands": shown.stand, "by": one.by, "at": one.at} | kept
 
 
 def _check(view: CheckView) -> dict[str, Any]:

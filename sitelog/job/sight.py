@@ -12,6 +12,7 @@ from sitelog.job.evidence import evidence, mapping, shown
 from sitelog.job.facts import Book
 from sitelog.job.feeding import Feed, Worked
 from sitelog.job.given import with_answer
+from sitelog.job.photo import names_of
 from sitelog.job.plain import from_plain
 from sitelog.job.sums import result, unit_of, worth
 from sitelog.job.verdicts import against, uncertainty_of, worst
@@ -159,8 +160,8 @@ class Eye(Struct, frozen=True):
             return figures[0].value
         if figures or self.check.kind == "calculate":
             return self._headline(answer)
-        word = self.values.get("value", self.values.get("photo"))
-        return word if isinstance(word, str) else None
+        word = self.values.get("value")
+        return word if isinstance(word, str) else names_of(self.values) or None
 
     def _headline(self, answer: Answer | None) -> Value:
         """The sum's first result: as it was accepted, else as it is worked now."""

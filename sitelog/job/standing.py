@@ -11,6 +11,7 @@ from sitelog.job.evidence import changed
 from sitelog.job.facts import Book
 from sitelog.job.given import decided, in_force
 from sitelog.job.ledger import Ledger, timed
+from sitelog.job.photo import name_only, photos_of
 from sitelog.job.sight import Eye, Sight
 from sitelog.job.sums import holds
 from sitelog.job.verdicts import ASSUMED, TAPED
@@ -64,6 +65,8 @@ class Site(Struct, frozen=True):
             late=bool(answer and late(answer)),
             at_once=bool(answer and check.kind == "tick" and self._at_once(answer)),
             doubted=bool(tool and tool.doubted),
+            photos=photos_of(answer.value) if answer else (),
+            photo_name=name_only(answer.value) if answer else "",
             rivals=self._rivals(answer, history),
         )
 

@@ -9,10 +9,11 @@ from typing import Any
 
 import msgspec
 
+from sitelog.job import photos
 from sitelog.job.chains import Link, chains, loose
 from sitelog.job.disk import named
 from sitelog.job.entry import Entry, digest_of
-from sitelog.job.file import advice, journal_of
+from sitelog.job.file import advice, journal_of, read
 from sitelog.job.format import entry_of, heading, is_newer, job_document, tables
 from sitelog.job.journal import Left
 from sitelog.job.store import Tables, WholeFile, parse
@@ -42,7 +43,18 @@ def verify(path: str | Path) -> list[str]:
         return [f"{refusal.message}{_near(raw)} {advice(store)}"]
     links, faults = _links(found)
     faults += _faults(links, job)
-    return (faults or list(_layout(links, job, raw, name))) + list(_beside(left, links, job, name))
+    wrong = (faults or list(_layout(links, job, raw, name))) + list(_beside(left, links, job, name))
+    entries = {entry.id: entry for entry in (*(link.entry for link in links), *(left.entries if left else ()))}
+    return wrong + list(photos.faults(entries.values(), photos.folder_of(store.path)))
+
+
+def strange(path: str | Path) -> list[str]:
+    """What stands beside the job and is not of it, one line each: no fault of the job, and none of it was lost."""
+    store = WholeFile(path)
+    try:
+        return list(photos.strays(read(store).entries, photos.folder_of(store.path)))
+    except Refusal:
+        return []
 
 
 def _links(found: Tables) -> tuple[list[Link], list[str]]:

@@ -10,6 +10,7 @@ from msgspec import Struct, field
 
 from sitelog.checklist.model import Ask, Caution, Check, Limit, Stage
 from sitelog.job.entry import Entry
+from sitelog.job.photo import Photo
 from sitelog.quantity import Kind, Units
 from sitelog.trade.catalogue import Answer, Value, Verdict
 
@@ -124,6 +125,8 @@ class CheckView(Struct, frozen=True):
     late: bool = False
     at_once: bool = False  # ticked within a second of the one before
     doubted: bool = False  # its instrument has since been marked bad
+    photos: tuple[Photo, ...] = ()  # of the answer in force; their files are looked for by photos.py
+    photo_name: str = ""  # of a photo of it that is a name only
     rivals: tuple[Entry, ...] = ()  # other answers, from another device, that the one in force did not know of
 
 

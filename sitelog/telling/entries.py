@@ -5,6 +5,7 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from sitelog.job.entry import Entry
+from sitelog.job.photo import in_words
 from sitelog.job.views import CheckView, State
 from sitelog.telling.told import key_words, name_of, value_text
 
@@ -22,7 +23,7 @@ def what(entry: Entry, state: State) -> str:
 
 def _answer(entry: Entry, state: State) -> str:
     view = state.check(entry.path)
-    told = "  ".join(_values(entry.value, view, state))
+    told = "  ".join(filter(None, (*_values(entry.value, view, state), in_words(entry.value))))
     tool = entry.value.get("@instrument")
     return f"{name_of(entry.path, state)}{': ' + told if told else ': done'}{f' (with {tool})' if tool else ''}"
 
@@ -32,7 +33,7 @@ def _values(value: Mapping[str, Any], view: CheckView | None, state: State) -> l
     labels = {choice.id: choice.label for choice in view.check.choices} if view else {}
     told = []
     for key, worth in value.items():
-        if key.startswith("@"):
+        if key.startswith("@") or key in ("photo", "photos"):
             continue
         shown = tuple(worth) if isinstance(worth, list) else worth
         text = labels.get(str(worth)) or value_text(units.get(key, ""), shown, state.units)
@@ -41,9 +42,12 @@ def _values(value: Mapping[str, Any], view: CheckView | None, state: State) -> l
 
 
 def _diary(entry: Entry, state: State) -> str:
-    return "; ".join(
-        str(words) if key == "text" else f"{key}: {words}" for key, words in entry.value.items() if key != "day"
+    written = (
+        str(words) if key == "text" else f"{key}: {words}"
+        for key, words in entry.value.items()
+        if key not in ("day", "photos")
     )
+    return "; ".join(filter(None, (*written, in_words(entry.value))))
 
 
 def _read(entry: Entry, state: State) -> str:
@@ -84,7 +88,7 @@ _TELL: Mapping[str, Callable[[Entry, State], str]] = {
     "close": lambda e, s: f"snag {e.value.get('id', '')} put right",
     "release": _on("RELEASED as it is,"),
     "sign": _on("signed,"),
-    "note": lambda e, s: f"note on {name_of(e.path, s)}: {e.note}",
+    "note": lambda e, s: f"note on {name_of(e.path, s)}: {'; '.join(filter(None, (e.note, in_words(e.value))))}",
     "diary": _diary,
     "read": _read,
     "instrument": lambda e, s: (

@@ -15,7 +15,7 @@ _ENTERS = {
     "tick": "Enter says that this is done.",
     "choice": "A digit enters what is true.",
     "calculate": "Enter says that this is what is cut to.",
-    "photo": "The photo's number or file name; the picture stays where it was taken.",
+    "photo": "A picture is copied into the job's folder; a name with no file is kept as a name only.",
     "sign": "A typed name is a simple signature.",
 }
 _UNITS = {"length": "mm", "offset": "mm", "pitch": "deg", "angle": "deg", "lengths": "mm", "offsets": "mm"}

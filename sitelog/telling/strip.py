@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from sitelog.checklist.model import Caution
+from sitelog.job.photo import in_words as photos_in_words
 from sitelog.job.views import CheckView, StageView, State
 from sitelog.telling.entries import what
 from sitelog.telling.told import counted, in_words, label, limit_text, value_text, when
@@ -67,8 +68,15 @@ def strip_lines(view: CheckView, state: State, unread: str = "") -> list[str]:
     why = f"Why: {view.check.why}" if view.check.why else ""
     who, note = _who(view) if view.by else "", f"Note: {view.note}" if view.note else ""
     asked = asked_lines(view.part, state) if view.check.finishes else []
-    lines = (_figures_line(view, state), unread, *against, *snags, *others, why, who, note, *asked)
+    lines = (_figures_line(view, state), unread, *against, *snags, *others, why, who, note, _photos(view), *asked)
     return [line for line in lines if line]
+
+
+def _photos(view: CheckView) -> str:
+    """The photos of the check, of its answer and of the notes on it."""
+    told = dict.fromkeys(filter(None, (photos_in_words(entry.value) for entry in view.history)))
+    words = "; ".join(told)
+    return f"{words[:1].upper()}{words[1:]}"
 
 
 def _stale(view: CheckView, state: State) -> str:

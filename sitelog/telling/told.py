@@ -65,7 +65,7 @@ def row_figures(view: CheckView, units: Units) -> str:
         return value_text(read[0].unit, read[0].value, units)
     if read:
         return "  ".join(f"{key_words(f.key)} {_bare(f, units)}" for f in read)
-    return str(view.value) if isinstance(view.value, str) else ""
+    return f"{view.value}{', not attached' if view.photo_name else ''}" if isinstance(view.value, str) else ""
 
 
 def _bare(figure: FigureView, units: Units) -> str:

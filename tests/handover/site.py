@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from datetime import UTC, datetime, timedelta
 from functools import cache
+from typing import Any
 
 from sitelog.checklist.load import load
 from sitelog.checklist.model import Library
@@ -54,7 +55,7 @@ class Site:
         self.entries = [*self.entries, *made]
         self.state: State = fold(library(), self.entries)
 
-    def answer(self, path: str, texts: Mapping[str, str] | None = None, **more: str) -> None:
+    def answer(self, path: str, texts: Mapping[str, str] | None = None, **more: Any) -> None:
         wait_s = float(more.pop("wait_s", "420"))
         self.do(acts.answer(self.state, library(), path, texts or {}, **more), wait_s=wait_s)
 

@@ -182,7 +182,7 @@ class Desk:
         self.entries += sealed(drafts, self.hand(by, device), self.entries)
         return self
 
-    def answer(self, path: str, texts: Mapping[str, str] | None = None, after: float = 1.0, **more: str) -> "Desk":
+    def answer(self, path: str, texts: Mapping[str, str] | None = None, after: float = 1.0, **more: Any) -> "Desk":
         return self.do(acts.answer(self.state, self.library, path, texts or {}, **more), after=after)
 
     def sign(self, path: str) -> "Desk":

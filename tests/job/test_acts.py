@@ -17,7 +17,7 @@ from tests.job.roof import LIBRARY, SIDES, Desk, with_check
 Act = Callable[[Desk], object]
 
 
-def answering(path: str, texts: dict[str, str], **more: str) -> Act:
+def answering(path: str, texts: dict[str, str], **more: Any) -> Act:
     return lambda d: acts.answer(d.state, d.library, path, texts, **more)
 
 

@@ -502,7 +502,8 @@ def test_words_are_found_in_checks_notes_and_snags() -> None:
 def test_the_state_as_data_is_plain_and_keeps_its_shape() -> None:
     data = json.loads(json.dumps(to_json(DAY.state)))
     assert list(data) == [
-        "title", "parts", "facts", "snags", "releases", "deferrals", "instruments", "stale", "entries", "head", "next",
+        "title", "parts", "facts", "snags", "releases", "deferrals", "instruments", "photos", "stale", "entries",
+            "head", "next",
     ]  # fmt: skip
     checks = {f"{p['id']}.{s['id']}.{c['id']}": c for p in data["parts"] for s in p["stages"] for c in s["checks"]}
     assert checks["main.plates.sides"]["value"]["cd"] == 9010.0
