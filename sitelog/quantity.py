@@ -136,6 +136,7 @@ _READERS: dict[Kind, Callable[[str], Value]] = {
 }
 
 # Decimals of what is shown with a fixed number of them; other figures are shown as short as they go.
+FALL = "1 in"  # the unit that a fall is told in, as 1:60
 _PLACES = {"m2": 2, "kg": 1, "l/s": 2, "m": 2, "kg/m2": 1}
 
 
@@ -208,6 +209,8 @@ def _show_number(unit: str, value: float, units: Units, ascii: bool) -> str:
         return show_length(value, units, with_unit=True)
     if unit == "deg":
         return show_angle(value, ascii=ascii)
+    if unit == FALL:
+        return show_fall(value)
     if unit == "m" and units == "imperial":
         return show_length(value * 1000, units)
     figure = _rounded(value, _PLACES[unit]) if unit in _PLACES else _short(value, 3)

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import get_args
 
 from sitelog.checklist.model import Operand
-from sitelog.quantity import Kind
+from sitelog.quantity import FALL, Kind
 from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import Calculator, Output
 
@@ -14,6 +14,7 @@ WORDS: tuple[Kind, ...] = ("choice", "text")
 UNITS: Mapping[Kind, str] = {
     **dict.fromkeys(("length", "offset", "lengths", "offsets", "section", "ties", "cuts"), "mm"),
     **dict.fromkeys(("angle", "pitch"), "deg"),
+    "fall": FALL,
 }
 # What may be given where the kind is wanted; the number is held to that kind's limits when it is there.
 SUIT: Mapping[Kind, tuple[Kind, ...]] = {
@@ -66,11 +67,16 @@ def told(kind: object) -> str:
     return word if word.endswith("s") else f"{'an' if word[0] in 'ao' else 'a'} {word}"
 
 
+def unit_of_kind(kind: str) -> str:
+    """The unit that a kind of quantity is told in; "" for one that has none, or that may be of anything."""
+    return next((unit for one, unit in UNITS.items() if one == kind), "")
+
+
 def unit_fault(kind: Kind, unit: str) -> str:
     """What is wrong with the unit of a figure of that kind, or nothing."""
     if kind in UNITS:
         return "" if unit == UNITS[kind] else f"the unit of the kind {kind} is {UNITS[kind]}, not {unit!r}"
-    if kind in (*WORDS, "fall") and unit:
+    if kind in WORDS and unit:
         return f"the kind {kind} has no unit, so not {unit!r}; take it out"
     return f"the kind {kind} can't be in mm; make it a length or an offset" if unit == "mm" else ""
 

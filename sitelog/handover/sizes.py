@@ -2,13 +2,13 @@
 
 from collections.abc import Iterator
 
+from sitelog.checklist.kinds import unit_of_kind
 from sitelog.checklist.model import Finish, FinishFact
 from sitelog.handover.sheets import Block, Section, Table, Words
 from sitelog.handover.sketches import sketches
 from sitelog.handover.told import WITHHELD, Teller, joined
 from sitelog.job.known import JOB
 from sitelog.job.views import CheckView, PartView
-from sitelog.quantity import show_fall
 from sitelog.trade import index, sheet
 from sitelog.trade.catalogue import Answer
 from sitelog.trade.roof_lines import CORNERS, SIDES
@@ -163,11 +163,8 @@ def _given(tell: Teller, view: CheckView) -> Iterator[str]:
         if one.value is not None:
             fact = tell.state.facts.get(one.fact)
             chosen = one.origin == "built" and fact is not None and not fact.measured
-            yield f"{one.says}: {tell.figure(_unit(one.kind), one.value)} ({'chosen' if chosen else one.origin})"
-
-
-def _unit(kind: str) -> str:
-    return {"length": "mm", "offset": "mm", "pitch": "deg", "angle": "deg"}.get(kind, "")
+            origin = "chosen" if chosen else one.origin
+            yield f"{one.says}: {tell.figure(unit_of_kind(one.kind), one.value)} ({origin})"
 
 
 SIDE_BY_SIDE = 4  # pairs of columns that a page takes, so that fifty marks don't take two pages
@@ -223,7 +220,5 @@ def _asked(tell: Teller, finish: Finish) -> Iterator[Block]:
 
 def _set(tell: Teller, fact: FinishFact) -> str:
     """A figure that a finish sets, in the unit of its kind; masses are of a square metre of slope."""
-    if fact.kind == "fall" and isinstance(fact.value, float):
-        return show_fall(fact.value)
-    unit = "kg/m2" if fact.name.endswith("_mass") else _unit(fact.kind)
+    unit = "kg/m2" if fact.name.endswith("_mass") else unit_of_kind(fact.kind)
     return tell.figure(unit, fact.value, with_unit=True)

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 
 from msgspec import Struct
 
+from sitelog.checklist.kinds import UNITS
 from sitelog.checklist.model import Check, Condition, FactSpec, Library, Stage, Sum
 from sitelog.job.sums import unit_of
 from sitelog.quantity import Kind
@@ -85,5 +86,4 @@ def _set_by(library: Library, check: Check) -> Iterator[FactSpec]:
     if check.finishes:
         for choice in check.choices:
             for fact in library.finishes[choice.id].facts:
-                unit = "mm" if fact.kind in ("length", "offset") else ""
-                yield FactSpec(fact.name, fact.kind, fact.name.replace("_", " "), unit)
+                yield FactSpec(fact.name, fact.kind, fact.name.replace("_", " "), UNITS.get(fact.kind, ""))

@@ -107,7 +107,8 @@ class Eye(Struct, frozen=True):
             return seen
         within = limit is not None and limit.rule == "within"
         meant = 0.0 if within and figure.drawn is None else drawn
-        numeric = isinstance(value, (int, float)) and isinstance(meant, (int, float))
+        # Falls don't add up: 1:40 and 1:80 are no third fall apart.
+        numeric = isinstance(value, (int, float)) and isinstance(meant, (int, float)) and figure.kind != "fall"
         u = uncertainty_of(figure.kind, value, self.grade)
         verdict = against(limit, value, meant, u or 0.0) if limit else None
         return replace(

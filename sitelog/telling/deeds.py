@@ -147,7 +147,7 @@ def change(state: State, fact: Fact) -> Deed:
     takes = f"one of {', '.join(fact.choices)}" if fact.choices else ACCEPTS[fact.kind]
     ask = f"As drawn: {takes}. What was measured stays as it was measured."
     part, _, own = fact.name.partition(".")
-    question = Question(fact.says, ask, "as drawn", start=typed_text(fact.drawn))
+    question = Question(fact.says, ask, "as drawn", start=typed_text(fact.drawn, fact.kind))
     return Deed((question,), lambda words: acts.draw(state, part, {own: words[0]}))
 
 

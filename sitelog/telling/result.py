@@ -1,5 +1,6 @@
 """What a sum gives, as lines of a screen: inputs and where they came from, results drawn and built, the verdict."""
 
+from sitelog.checklist.kinds import unit_of_kind
 from sitelog.job.views import CheckView, InputView, State
 from sitelog.quantity import ACCEPTS, Units
 from sitelog.telling.told import in_words, label, limit_text, row_figures, value_text, when
@@ -18,7 +19,6 @@ _ENTERS = {
     "photo": "A picture is copied into the job's folder; a name with no file is kept as a name only.",
     "sign": "A typed name is a simple signature.",
 }
-_UNITS = {"length": "mm", "offset": "mm", "pitch": "deg", "angle": "deg", "lengths": "mm", "offsets": "mm"}
 
 
 def input_lines(view: CheckView, units: Units) -> list[str]:
@@ -27,7 +27,7 @@ def input_lines(view: CheckView, units: Units) -> list[str]:
 
 
 def _input(one: InputView, units: Units) -> str:
-    value = value_text(_UNITS.get(one.kind, ""), one.value, units)
+    value = value_text(unit_of_kind(one.kind), one.value, units)
     return f"{one.name.replace('_', ' '):<30} {value:>14}   {one.origin}"
 
 

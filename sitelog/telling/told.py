@@ -4,7 +4,7 @@ import re
 from datetime import datetime
 
 from sitelog.job.views import CheckView, FigureView, State
-from sitelog.quantity import Section, Units, show, show_length, show_small
+from sitelog.quantity import Section, Units, show, show_fall, show_length, show_small
 from sitelog.trade.catalogue import Value
 from sitelog.trade.index import find
 from sitelog.trade.sheet import SMALL, scalar
@@ -35,7 +35,7 @@ def value_text(unit: str, value: Value, units: Units) -> str:
     return str(value)
 
 
-def typed_text(value: object) -> str:
+def typed_text(value: object, kind: str = "") -> str:
     """A value as a person would type it, so that it is read back the same: millimetres, degrees and words."""
     if value is None:
         return ""
@@ -43,6 +43,8 @@ def typed_text(value: object) -> str:
         return value.nominal or str(value)
     if isinstance(value, tuple):
         return ",".join(typed_text(one) for one in value)
+    if kind == "fall" and isinstance(value, float):
+        return show_fall(value)
     return f"{value:.10g}" if isinstance(value, (int, float)) else str(value)
 
 

@@ -14,6 +14,7 @@ from textual.events import DescendantFocus, Key
 from textual.widgets import Input, Static
 from textual.worker import get_current_worker
 
+from sitelog.checklist.kinds import unit_of_kind
 from sitelog.handover.drawings.index import draws
 from sitelog.job.views import Fact
 from sitelog.quantity import ACCEPTS, Units
@@ -34,7 +35,6 @@ if TYPE_CHECKING:
     from sitelog.tui.app import SitelogApp
 
 LEFT_OUT = "-"  # typed to leave out a figure that the job would give
-UNIT = {"length": "mm", "offset": "mm", "lengths": "mm", "offsets": "mm", "angle": "deg", "pitch": "deg"}
 ALIKE = {"length": "length", "offset": "length", "angle": "angle", "pitch": "angle"}
 SLOW = ("stock",)  # worked when Enter is pressed, and away from the screen: an order may take seconds
 ENTER_WORKS = "Enter works it."
@@ -142,9 +142,9 @@ class CalculatorPage(SitePage[None]):
     def _stands(self, wanted: Wanted) -> str:
         """What the sum is worked with while nothing is typed."""
         if wanted.name in self.known:
-            return value_text(UNIT.get(wanted.kind, ""), self.known[wanted.name].value, self.units)
+            return value_text(unit_of_kind(wanted.kind), self.known[wanted.name].value, self.units)
         if wanted.default is not None:
-            return value_text(UNIT.get(wanted.kind, ""), wanted.default, self.units)
+            return value_text(unit_of_kind(wanted.kind), wanted.default, self.units)
         return "" if wanted.required else "left out"
 
     def _words(self, wanted: Wanted, typed: bool = False) -> str:

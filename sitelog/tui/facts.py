@@ -109,7 +109,7 @@ class FactsPage(ListPage[None]):
 
 def _row(fact: Fact, state: State) -> Row:
     apart = ""
-    if isinstance(fact.drawn, (int, float)) and isinstance(fact.built, (int, float)):
+    if isinstance(fact.drawn, (int, float)) and isinstance(fact.built, (int, float)) and fact.kind != "fall":
         apart = value_text(fact.unit, fact.built - fact.drawn, state.units)
     return row(
         fact.name,

@@ -4,14 +4,18 @@ Sizes and readings are invented for the demo.
 """
 
 import copy
+import math
 from collections.abc import Mapping
 
+import numpy as np
 import pytest
 
 from sitelog.job import acts
+from sitelog.job.members import Line, members
 from sitelog.job.views import CheckView
 from sitelog.refusal import Refusal
-from tests.handover.site import Site
+from sitelog.telling.told import row_figures, typed_text, value_text
+from tests.handover.site import Site, library
 
 DECK = {"length": "6000", "width": "3600", "fall": "1:40", "thin": "20", "design_mass": "35.7"}
 # A, AB, B, BC, C, CD, D, DA and the middle, off one set-up: C is the highest, A lacks 9, the middle sags by 12.
@@ -146,3 +150,71 @@ def test_the_whole_deck_goes_to_the_handover_without_a_release() -> None:
     assert deck.state.handed_over
     assert deck.state.releases == ()
     assert {c.path for c in deck.state.checks() if c.state == "not applicable"} == set()
+
+
+def test_a_fall_is_told_as_it_is_drawn(surveyed: Mapping[str, Site]) -> None:
+    site = surveyed["along"]
+    assert row_figures(check(site, "finish.fall"), "metric") == "least 1:80  cut 1:40"
+    fact = site.state.facts["main.fall"]
+    assert (value_text(fact.unit, fact.now, "metric"), typed_text(fact.now, fact.kind)) == ("1:40", "1:40")
+    assert [figure.difference for figure in check(site, "finish.fall").figures] == [None, None]
+    assert "1:80" in "".join(str(section) for section in site.pack().rest if section.id == "main-finish")
+
+
+# --- what the deck is made of, counted by walking along it ----------------------------------------------------------
+
+
+def made_of(site: Site, name: str) -> list[Line]:
+    return [line for line in members(site.state, library(), "main") if line.id == name]
+
+
+def cut(line: Line) -> tuple[int, float]:
+    assert line.member is not None, line.refusal
+    return line.member.count, line.member.length
+
+
+@pytest.mark.parametrize("falls", ["along", "edges"])
+def test_a_joist_stands_at_every_spacing_and_one_by_each_wall(surveyed: Mapping[str, Site], falls: str) -> None:
+    """Walked in steps: from 50 clear of one wall to 50 clear of the other, no bay over 400, none on another."""
+    at, last = 50 + 47 / 2, 6000 - 50 - 47 / 2
+    walked = [*np.arange(at, last, 400.0), last]
+    ((count, length),) = (cut(line) for line in made_of(surveyed[falls], "joists"))
+    assert (count, length) == (len(walked), 3600)
+
+
+def test_each_joist_has_its_firring_and_each_is_ripped_from_its_thick_end(surveyed: Mapping[str, Site]) -> None:
+    along = surveyed["along"]
+    (firring,) = made_of(along, "firrings-along")
+    (joist,) = made_of(along, "joists")
+    assert cut(firring) == cut(joist)
+    assert firring.member is not None
+    assert firring.member.section.thickness == 47
+    assert firring.member.section.depth == pytest.approx(20 + 3600 / 40)
+    assert made_of(along, "diagonals") == []
+
+
+def test_firrings_to_four_edges_end_on_the_face_of_the_diagonal(surveyed: Mapping[str, Site]) -> None:
+    """Vectors on plan: the long edge of each firring runs square in from its edge till it meets the diagonal's face.
+
+    The diagonal leaves the corner at 45 degrees and is 47 thick; the ones that reach the level ridge end square on it.
+    """
+    edges = surveyed["edges"]
+    (diagonal,) = made_of(edges, "diagonals")
+    count, length = cut(diagonal)
+    assert count == 4
+    assert length == pytest.approx(math.hypot(1800 * math.sqrt(2), 45))
+    found = [cut(line) for line in made_of(edges, "firrings-edges")]
+    assert {count for count, _ in found} == {2}, "one, and one across from it"
+    wanted = []
+    for edge in (6000.0, 3600.0):
+        for at in np.arange(400.0, edge, 400.0):
+            near = min(at, edge - at)
+            if near >= 1800 and edge > 3600:
+                wanted.append(1800.0)
+                continue
+            # Long edge of the firring, away from the corner, and the face of the diagonal nearest to it.
+            long_edge = near + (0 if near == edge / 2 else 47 / 2)
+            way, off = np.array([1.0, 1.0]) / math.sqrt(2), np.array([1.0, -1.0]) / math.sqrt(2) * 47 / 2
+            face = off + way * ((long_edge - off[0]) / way[0])
+            wanted.append(float(face[1]))
+    assert sorted(length for _, length in found) == pytest.approx(sorted(wanted))

@@ -3,12 +3,17 @@
 import copy
 import math
 
+import numpy as np
+import numpy.typing as npt
 import pytest
 
 from sitelog.job import acts
+from sitelog.job.members import members
 from sitelog.job.views import CheckView
 from sitelog.refusal import Refusal
-from tests.handover.site import Site
+from tests.handover.site import Site, library
+
+Vector = npt.NDArray[np.float64]
 
 DRAWN = {"length": "7200", "run": "3000", "pitch": "35", "gutter_run": "6000", "behind": "20"}
 READ = {
@@ -145,3 +150,50 @@ def test_the_whole_gutter_goes_to_the_handover_without_a_release(lined: Site) ->
     assert made.state.handed_over
     assert made.state.releases == ()
     assert {c.path for c in made.state.checks() if c.state == "not applicable"} == set()
+
+
+# --- what it is made of, counted by walking along the wall -----------------------------------------------------------
+
+
+def made_of(site: Site) -> dict[str, tuple[int, float]]:
+    lines = members(site.state, library(), "main")
+    return {line.id: (line.member.count, line.member.length) for line in lines if line.member}
+
+
+def test_rafters_and_bearers_are_counted_along_the_wall(lined: Site) -> None:
+    """Walked in steps of the spacing, one at each end: 7200 of wall at 400, 6000 of gutter at 400."""
+    found = made_of(lined)
+    assert found["rafters"][0] == len([*np.arange(23.5, 7200 - 23.5, 400.0), 7200 - 23.5])
+    assert found["bearers"] == (len([*np.arange(0.0, 6000.0, 400.0), 6000.0]), 310)
+
+
+def test_a_rafter_is_as_long_as_its_corners_are_apart(lined: Site) -> None:
+    """Vectors: from the top of the plumb cut at the ridge's face to the foot of the plumb cut at the board.
+
+    The measuring line goes through the plate's outer edge and is a third of 150 over the lower edge, square to it.
+    """
+    pitch = math.radians(35)
+    way, up = np.array([math.cos(pitch), math.sin(pitch)]), np.array([-math.sin(pitch), math.cos(pitch)])
+    lower, top = -50.0 * up, 100.0 * up  # points of the lower and the upper edge, from the plate's outer edge
+
+    def upright(edge: Vector, level: float) -> Vector:
+        """Where the upright plane that far in from the plate's outer edge meets an edge of the rafter."""
+        met: Vector = edge + way * ((level - edge[0]) / way[0])
+        return met
+
+    along = [float(np.dot(upright(edge, level), way)) for edge in (lower, top) for level in (-20.0, 3000.0 - 38 / 2)]
+    assert made_of(lined)["rafters"][1] == pytest.approx(max(along) - min(along))
+
+
+@pytest.mark.parametrize(
+    ("made", "plates"),
+    [  # 7200 of wall, nothing over 4800: one length each; two lapped by the plate's 100; two scarfed over 3 x 100
+        ("one", {"plates-one": (2, 7200.0)}),
+        ("halved", {"plate-lower": (2, 3650.0), "plate-upper": (2, 3650.0)}),
+        ("scarfed", {"plate-lower-scarfed": (2, 3750.0), "plate-upper-scarfed": (2, 3750.0)}),
+    ],
+)
+def test_plates_are_ordered_as_they_are_joined(lined: Site, made: str, plates: dict[str, tuple[int, float]]) -> None:
+    site = copy.copy(lined)
+    site.answer("main.seats.made", {"value": made})
+    assert {name: cut for name, cut in made_of(site).items() if name.startswith("plate")} == plates
