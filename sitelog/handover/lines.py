@@ -1,7 +1,8 @@
 """What a drawing is: lines and words in mm on a plane, y up, before anybody has chosen paper or a screen."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import Literal
 
 # Built is solid, drawn is dotted, bold is a member of the stage in hand, thin measures, hidden lies behind.
@@ -94,26 +95,27 @@ def stretched(drawing: Drawing) -> Drawing:
 def thinned(words: Sequence[Words], clash: Callable[[Words, Words], bool]) -> tuple[Words, ...]:
     """The words with each series as full as it can be without two of it clashing.
 
-    The first and the last are kept, then the middle and pairs outwards from it, or, where that leaves more, one after
-    the other from the first: even marks lose every second, or two of three.
+    The first and the last are kept, then the middle and pairs outwards from it, or, where that leaves more, every
+    second of all, every third, and so on.
     """
+
+    def clear(group: Sequence[int], others: Sequence[int]) -> bool:
+        return not any(clash(words[place], words[other]) for place in group for other in others)
+
     kept: set[int] = set()
     for name in dict.fromkeys(one.series for one in words):
         places = [place for place, one in enumerate(words) if one.series == name]
-        ways = (_from_middle(places), _from_first(places)) if name else ([places],)
-        found = [_without_clash(words, way, clash) for way in ways]
-        fullest: list[int] = max(found, key=len)
-        kept.update(fullest)
+        kept.update(_fullest(places, clear) if name else places)
     return tuple(one for place, one in enumerate(words) if place in kept)
 
 
-def _without_clash(words: Sequence[Words], groups: list[list[int]], clash: Callable[[Words, Words], bool]) -> list[int]:
-    """Group by group, those that clash with none that are there already; what stands in one group belongs together."""
-    chosen: list[int] = []
-    for group in groups:
-        if not any(clash(words[place], words[other]) for place in group for other in chosen):
-            chosen += group
-    return chosen
+def _fullest(places: list[int], clear: Callable[[Sequence[int], Sequence[int]], bool]) -> list[int]:
+    outwards: list[int] = []
+    for pair in _from_middle(places):
+        if clear(pair, outwards):
+            outwards += pair
+    evenly = next((some for some in _strides(places) if all(clear([a], [b]) for a, b in pairwise(some))), [])
+    return max(outwards, evenly, key=len)
 
 
 def _from_middle(places: list[int]) -> list[list[int]]:
@@ -125,9 +127,12 @@ def _from_middle(places: list[int]) -> list[list[int]]:
     return [[places[0]], [places[-1]], *inner] if last else [places]
 
 
-def _from_first(places: list[int]) -> list[list[int]]:
+def _strides(places: list[int]) -> Iterator[list[int]]:
+    """Every one of them, every second, every third; always the last."""
     places = _shown_at_most(places)
-    return [[place] for place in dict.fromkeys([places[0], places[-1], *places])]
+    last = len(places) - 1
+    for step in range(1, last + 1):
+        yield [*(places[n] for n in range(0, last - step + 1, step)), places[-1]]
 
 
 def _shown_at_most(places: list[int]) -> list[int]:
