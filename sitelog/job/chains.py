@@ -53,9 +53,8 @@ def _sealed(seal: object) -> Iterator[tuple[str, int]]:
     first = seal if isinstance(seal, dict) else {}
     also = first.get("also")
     for end in (first, *(also if isinstance(also, list) else ())):
-        digest, seq = (end.get("digest"), end.get("seq")) if isinstance(end, dict) else ("", 0)
-        if isinstance(digest, str) and isinstance(seq, int):
-            yield digest, seq
+        if isinstance(end, dict) and isinstance(end.get("digest"), str) and isinstance(end.get("seq"), int):
+            yield end["digest"], end["seq"]
 
 
 def _gaps(device: str, chain: Numbered) -> Iterator[str]:

@@ -248,7 +248,8 @@ def with_journal(found: Contents, left: Left | None, name: str) -> Contents:
     in_file = {entry.id for entry in found.entries}
     beside = [entry for entry in together if entry.id not in in_file]
     mend = f"its journal is damaged: {left.fault}" if left.fault else ""
-    if not mend and beside and left.seals != found.seals and loose(_links(beside), _links(together)):
+    # Where the seals are the file's own the journal goes on from it: only elsewhere are digests asked for.
+    if not mend and left.seals != found.seals and loose(_links(beside), _links(together)):
         mend = "its journal goes on from entries that it does not hold, as if an older copy had been put in its place"
     if mend:
         mend += f"; bring them together with: sitelog merge {name} COPY"

@@ -161,21 +161,27 @@ class _Written:
 
     def __init__(self, file: Any, recorder: Recorder) -> None:
         self._file, self._recorder = file, recorder
+        self._kept = b""
 
     def __enter__(self) -> "_Written":
         return self
 
     def __exit__(self, *_: object) -> None:
+        self.flush()
         self._recorder.closed(self._file.fileno())
         self._file.close()
 
     def write(self, raw: bytes) -> int:
+        """It stays in the program until it is flushed."""
         self._recorder.fault("write")
-        self._recorder.wrote(self._file.fileno(), raw)
+        self._kept += raw
         return int(self._file.write(raw))
 
     def flush(self) -> None:
         self._file.flush()
+        if self._kept:
+            self._recorder.wrote(self._file.fileno(), self._kept)
+        self._kept = b""
 
     def fileno(self) -> int:
         return int(self._file.fileno())

@@ -117,10 +117,10 @@ def test_a_new_job_takes_no_name_that_is_taken(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("mine")
     (tmp_path / "folder").mkdir()
     (tmp_path / "link").symlink_to(tmp_path / "file")
-    (tmp_path / "dangling").symlink_to(tmp_path / "none" / "there")
+    (tmp_path / "loop").symlink_to("loop")
     (tmp_path / "old.files" / "copies").mkdir(parents=True)
     before = tree(tmp_path)
-    for name in ("file", "folder", "link", "old"):
+    for name in ("file", "folder", "link", "loop", "old"):
         with pytest.raises(Refusal, match="is there already") as refused:
             JobFile.create(tmp_path / name, log(1))
         assert refused.value.code == USAGE
@@ -353,9 +353,29 @@ def test_a_fold_over_an_older_file_brings_everything_back(job: Path) -> None:
     with JobFile.open(job) as file:
         file.append([after(file.entries)])
         file.fold()
+        assert file.count == 5
         job.write_bytes(older)
         file.fold()
         assert len(parse(job.read_bytes(), "")["entries"]) == 5
+
+
+def test_what_an_older_file_has_lost_is_brought_back_at_the_close_if_not_before(
+    job: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    older = job.read_bytes()
+    with JobFile.open(job) as file:
+        file.append([after(file.entries)])
+        file.fold()
+        held = file.entries
+        job.write_bytes(older)
+        with monkeypatch.context() as patch:
+            patch.setattr(Path, "replace", full)
+            with pytest.raises(Refusal, match="the disk is full"):
+                file.append([after(held)])
+    assert JobFile.open(job, read_only=True).entries == held
 
 
 def test_a_job_with_nothing_entered_is_closed_without_a_word_whatever_became_of_its_file(job: Path) -> None:

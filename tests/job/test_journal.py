@@ -63,6 +63,7 @@ def test_a_reader_sees_the_file_and_the_journal_and_touches_neither(job: Path) -
     with JobFile.open(job, read_only=True) as file:
         assert file.entries == ENTRIES
         assert file.why_read_only == "it was opened to read only"
+    assert (file.why_read_only, file.left_beside) == ("it was opened to read only", "")
     assert verify(job) == []
     assert tree(job.parent) == before
 

@@ -109,10 +109,12 @@ TREES = [
     EVERYTHING,
     [*went_on(START, 1, "tablet01"), *went_on(START, 2, "tablet01", 60.2), *went_on(START, 3, "tablet01", 60.5)],
     [*went_on(TWICE, 1, "tablet01", 70), *went_on(TWICE, 2, "tablet01", 70.5), *went_on(START, 1, "tablet01", 60.5)],
-]
+    [*went_on(START, 1, "tablet01"), *went_on(START, 1, "tablet01", 60.2), *went_on(START, 2, "laptop-3", 60.4),
+     *went_on(START, 3, "laptop-3", 60.6)],
+]  # fmt: skip
 
 
-@pytest.mark.parametrize(("tree", "others"), list(zip(TREES, (1, 2, 2), strict=True)))
+@pytest.mark.parametrize(("tree", "others"), list(zip(TREES, (1, 2, 2, 1), strict=True)))
 def test_where_copies_parted_on_one_device_a_changed_or_missing_entry_is_told_and_no_other_suspected(
     tmp_path: Path, tree: list[Entry], others: int
 ) -> None:
