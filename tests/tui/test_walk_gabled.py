@@ -1,0 +1,51 @@
+"""A roof between two gables alone, by keyboard, from an empty folder to the signed handover. Figures are invented."""
+
+from collections.abc import Callable
+from datetime import datetime
+from pathlib import Path
+
+from sitelog.job.verify import verify
+from sitelog.tui.app import SitelogApp
+from sitelog.tui.job import JobPage
+from tests.tui.walker import CHOSEN, READ, Walker
+
+SIZE = (80, 24)
+DESIGN = {
+    "title": "Mill Lane, plot 5",
+    "by": "M. Reed",
+    "1.form": "gabled",
+    "1.length": "9000",
+    "1.width": "6000",
+    "1.pitch": "40",
+    "1.verge": "320",
+    "1.gable_rafter": "150",
+    "1.design_mass": "40",
+}
+SEEN = READ | {
+    "plates.levels": {"readings": "1402,1403,1401,1402,1404,1403"},
+    "first-pair.sizes": {"rafter": "47"},
+    "first-pair.ridge-depth": {"depth": "192"},
+    "bearing.seat": {"p": "150", "q": "150", "cured": "9"},
+    "verges.noggings": {"spacing": "550", "span": "450"},
+    "verges.plane": {"value": "2"},
+    "verges.masonry": {"value": "-20"},
+    "openings.wanted": {"width": "1140", "depth": "900", "foot": "900", "trimmer": "47"},
+    "gables.spacing": {"da": "1800", "bc": "1800"},
+    "gables.reach": {"crossed": "3", "turned": "120"},
+    "tiler.diagonals": {"cd": "10480"},
+}
+
+
+async def test_a_gabled_roof_alone_reaches_the_signed_handover_by_keyboard(
+    tmp_path: Path, clock: Callable[[], datetime]
+) -> None:
+    """With a ridge beam, ladders 320 out and a dormer's opening, under slates."""
+    app = SitelogApp(folder=tmp_path, clock=clock, device="walker01")
+    async with app.run_test(size=SIZE) as pilot:
+        walker = Walker(app, pilot, SEEN, CHOSEN | {"openings.any": 2, "bearing.carries": 2})
+        await walker.set_up(DESIGN)
+        await walker.walk(lambda: isinstance(app.screen, JobPage) and not app.state.next)
+        assert app.state.handed_over
+        assert (app.state.snags, app.state.releases) == ((), ())
+    (file,) = tmp_path.glob("*.json")
+    assert verify(file) == []
