@@ -147,4 +147,6 @@ def drawn(figure: FigureView) -> str:
     """The drawn figure as a tape would read it."""
     if figure.kind == "fall" and isinstance(figure.drawn, float):
         return show_fall(figure.drawn)
-    return f"{figure.drawn:.1f}" if isinstance(figure.drawn, (int, float)) else ""
+    if not isinstance(figure.drawn, (int, float)):
+        return ""
+    return f"{figure.drawn:.0f}" if figure.kind == "count" else f"{figure.drawn:.1f}"
