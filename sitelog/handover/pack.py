@@ -15,6 +15,7 @@ from sitelog.handover.sheets import Pack as Pack
 from sitelog.handover.sizes import sizes
 from sitelog.handover.told import Teller, clock
 from sitelog.job.disk import named, reason, sync_folder
+from sitelog.job.known import JOB
 from sitelog.job.views import State
 from sitelog.refusal import NOT_SAVED, Refusal
 from sitelog.text import clean
@@ -23,8 +24,10 @@ UNITS = {"metric": "Lengths are in mm where no unit is named.", "imperial": "Len
 
 
 def trades(state: State) -> tuple[str, ...]:
-    """The trades that checks of this job hand over to, in the order of work."""
-    return tuple(dict.fromkeys(trade for check in state.checks() for trade in check.check.hands_over_to))
+    """The trades that the parts of this job hand over to, in the order of work; those of its own stages if none do."""
+    views = [view for view in state.checks() if view.check.hands_over_to]
+    named = [view for view in views if view.part != JOB] or views
+    return tuple(dict.fromkeys(trade for view in named for trade in view.check.hands_over_to))
 
 
 def make(state: State, library: Library, to: str, now: datetime) -> Pack:

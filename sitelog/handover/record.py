@@ -7,6 +7,7 @@ from sitelog.handover.first_page import in_force
 from sitelog.handover.sheets import Block, Items, Section, Table, Words
 from sitelog.handover.sources import STANDING, of_stage
 from sitelog.handover.told import Teller, joined
+from sitelog.job.known import JOB
 from sitelog.job.order import PASSED
 from sitelog.job.views import CheckView, StageView
 
@@ -53,12 +54,15 @@ def _stage_name(tell: Teller, stage: StageView) -> str:
 # --- points -------------------------------------------------------------------------------------------------------
 
 
+def takes(view: CheckView, to: str) -> bool:
+    """Whether this trade takes the check over. What the job's own stages hand over goes to every trade."""
+    return to in view.check.hands_over_to or (view.part == JOB and bool(view.check.hands_over_to))
+
+
 def points(tell: Teller, to: str) -> tuple[CheckView, ...]:
     """The checks that this trade takes over, and every one that was let go or is not good, whoever it is for."""
     bad = ("released", "out", "unsure", "snagged", "stale", "deferred")
-    return tuple(
-        c for c in tell.state.checks() if to in c.check.hands_over_to or c.state in bad or c.path in tell.stale_paths
-    )
+    return tuple(c for c in tell.state.checks() if takes(c, to) or c.state in bad or c.path in tell.stale_paths)
 
 
 def _points(tell: Teller, to: str) -> Iterator[Block]:

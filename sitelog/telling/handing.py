@@ -4,6 +4,7 @@ import re
 
 from sitelog.checklist.model import Library
 from sitelog.handover.first_page import FirstPage
+from sitelog.handover.record import takes
 from sitelog.job.views import CheckView, Point, State
 from sitelog.telling.told import in_words, row_figures, with_days
 
@@ -12,7 +13,7 @@ _ID = re.compile(r" \(([a-z0-9-]+)\)")
 
 def handed(state: State, to: str) -> list[CheckView]:
     """The points for a trade, in the order of work."""
-    return [view for view in state.checks() if to in view.check.hands_over_to]
+    return [view for view in state.checks() if takes(view, to)]
 
 
 def standing_lines(first: FirstPage, state: State, to: str) -> list[str]:

@@ -10,10 +10,12 @@ from collections.abc import Mapping
 import numpy as np
 import pytest
 
+from sitelog.handover.pack import trades
 from sitelog.job import acts
 from sitelog.job.members import Line, members
 from sitelog.job.views import CheckView
 from sitelog.refusal import Refusal
+from sitelog.telling.handing import handed
 from sitelog.telling.told import row_figures, typed_text, value_text
 from tests.handover.site import Site, library
 
@@ -150,6 +152,15 @@ def test_the_whole_deck_goes_to_the_handover_without_a_release() -> None:
     assert deck.state.handed_over
     assert deck.state.releases == ()
     assert {c.path for c in deck.state.checks() if c.state == "not applicable"} == set()
+
+
+def test_whoever_lines_a_deck_takes_over_what_the_job_hands_over(surveyed: Mapping[str, Site]) -> None:
+    """Where sheets may be stacked and what is left to do is said once for the job, and is no tiler's alone."""
+    state = surveyed["along"].state
+    assert trades(state)[:3] == ("leadworker", "coppersmith", "laminator")
+    taken = {view.path for view in handed(state, "leadworker")}
+    assert {"job.handover.stacks", "job.handover.walked", "main.finish.lining"} <= taken
+    assert "main.joists.straps" in taken and "main.firrings.corners" not in taken
 
 
 def test_a_fall_is_told_as_it_is_drawn(surveyed: Mapping[str, Site]) -> None:
