@@ -1,0 +1,67 @@
+"""A table-top roof alone, by keyboard, from an empty folder to the signed handover. The figures are invented."""
+
+from collections.abc import Callable
+from datetime import datetime
+from pathlib import Path
+
+from sitelog.job.verify import verify
+from sitelog.tui.app import SitelogApp
+from sitelog.tui.job import JobPage
+from tests.tui.walker import CHOSEN, READ, Walker
+
+SIZE = (80, 24)
+DESIGN = {
+    "title": "Quarry House",
+    "by": "M. Reed",
+    "1.form": "table-top",
+    "1.length": "9000",
+    "1.width": "6600",
+    "1.pitch": "45",
+    "1.rise": "2000",
+    "1.design_mass": "40",
+    "1.flat_mass": "35.7",
+}
+STAFF = {"readings": "1402,1403,1401,1402,1404,1403,1402,1402"}
+SEEN = READ | {
+    "set-out.bare": dict.fromkeys(("ab", "bc", "cd", "da"), "1974.5"),  # 10 of dab and 15.5 of board short of 2000
+    "frame.levels": STAFF,
+    "frame.plumb": {"plumb": "1", "spacing": "400"},
+    "frame.doubled": {"lap": "800"},
+    "first-pair.ridge-depth": {"depth": "195"},
+    "hips.gap-a": {"head": "1500", "foot": "1500"},
+    "hips.gap-b": {"head": "1500", "foot": "1500"},
+    "hips.gap-c": {"head": "1500", "foot": "1500"},
+    "hips.gap-d": {"head": "1500", "foot": "1500"},
+    "joists.levels": {"readings": "1402,1403,1401,1402,1404,1403,1402,1402,1403"},
+    "firrings.rim": STAFF,
+    "cover.shared": STAFF,
+    "bays.drips": {"step": "55"},
+    "deck.thick": {"value": "18"},
+    "deck.gaps": {"wall": "12", "edge": "5"},
+    "deck.ends": {"bearing": "23", "stagger": "600"},
+    "deck.fixings": {"edge": "145", "field": "280", "long": "60"},
+    "deck.dry-lead": {"value": "17"},
+    "edges.upstand": {"value": "160"},
+    "edges.gaps": {"clear": "60", "gap": "25"},
+    "tiler.diagonals": {"ab": "8200", "cd": "8200"},
+}
+PICKED = {"flat-finish.lining": 3, "flat-finish.falls": 3}  # the number of the choice: lead, code 7; to all four edges
+
+
+async def test_a_table_top_alone_reaches_the_signed_handover_by_keyboard(
+    tmp_path: Path, clock: Callable[[], datetime]
+) -> None:
+    """Slates on the slopes, lead on the flat, which falls to all four edges; bare walls under the table."""
+    app = SitelogApp(folder=tmp_path, clock=clock, device="walker01")
+    async with app.run_test(size=SIZE) as pilot:
+        walker = Walker(app, pilot, SEEN, CHOSEN | PICKED)
+        await walker.set_up(DESIGN)
+        await walker.walk(lambda: isinstance(app.screen, JobPage) and not app.state.next, most=900)
+        assert app.state.handed_over
+        assert (app.state.snags, app.state.releases) == ((), ())
+        assert (app.state.facts["main.covering"].now, app.state.facts["main.lining"].now) == (
+            "slates-500x250",
+            "lead-code-7",
+        )
+    (file,) = tmp_path.glob("*.json")
+    assert verify(file) == []
