@@ -7,6 +7,7 @@ MOST = 500
 CUT = "…"
 
 _SURROGATE = re.compile("[\ud800-\udfff]")
+_OTHER_BREAK = re.compile("[\t\r\x0b\x0c\x85\u2028\u2029]")
 _BREAK = re.compile("\r\n|[\n\r\x0b\x0c\x85\u2028\u2029]")
 # Controls (C0, delete, C1) can drive a terminal; bidi controls and marks reorder what is read; the invisible
 # make two texts look alike that are not; XML can't hold the non-characters.
@@ -30,3 +31,13 @@ def clean(text: str, *, most: int = MOST, lines: bool = False) -> str:
     text = _BARRED.sub("", text).strip()[: 4 * most]
     text = unicodedata.normalize("NFC", text).strip()
     return text if len(text) <= most else text[: most - 1].rstrip() + CUT
+
+
+def harmless(text: str) -> str:
+    """The text, ready written, as it may leave for a terminal: line feeds stay, nothing else there can drive one.
+
+    It is the last door, for whatever went past the first. Any other line break or tab becomes a space, a control,
+    bidi or zero-width character goes, a lone surrogate becomes U+FFFD.
+    """
+    text = _SURROGATE.sub("\ufffd", text)
+    return _BARRED.sub("", _OTHER_BREAK.sub(" ", text))

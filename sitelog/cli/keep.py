@@ -114,7 +114,7 @@ def show(options: Options) -> int:
 
         from sitelog.job.show import to_json
 
-        json.dump(to_json(state, photos), sys.stdout, ensure_ascii=False)
+        json.dump(to_json(state, photos), sys.stdout)  # escaped: what a terminal would obey stands in it, too
         print()
         return 0
     from sitelog.cli.page import page

@@ -6,11 +6,13 @@ import sys
 
 from sitelog.cli.words import parser
 from sitelog.refusal import Refusal
+from sitelog.text import harmless
 
 TYPE_CHECKING = False  # see words.py: typing would cost as much as the help
 if TYPE_CHECKING:
     from argparse import Namespace
     from collections.abc import Sequence
+    from typing import TextIO
 
 INTERRUPTED = 130
 
@@ -18,6 +20,28 @@ INTERRUPTED = 130
 def run(words: Sequence[str] | None = None) -> int:
     """The program. Exit codes: 0 done, 1 a problem found, 2 usage, 3 damaged, 4 not saved, 5 held, 130 interrupted."""
     given = list(sys.argv[1:] if words is None else words)
+    said, told = sys.stdout, sys.stderr
+    sys.stdout, sys.stderr = Spoken(said), Spoken(told)  # type: ignore[assignment]
+    try:
+        return _run(given)
+    finally:
+        sys.stdout, sys.stderr = said, told
+
+
+class Spoken:
+    """A stream to the terminal: whatever a job's file or a name on the disk holds, no control goes out by it."""
+
+    def __init__(self, stream: TextIO) -> None:
+        self._stream = stream
+
+    def write(self, text: str) -> int:
+        return self._stream.write(harmless(text))
+
+    def __getattr__(self, name: str) -> object:
+        return getattr(self._stream, name)
+
+
+def _run(given: list[str]) -> int:
     try:
         # A calculator has its own help and takes signed lists (`offsets=-2,3`), so argparse never sees its words.
         if given[:1] == ["calc"]:

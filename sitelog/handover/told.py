@@ -197,9 +197,10 @@ class Teller:
 
     def when(self, at: str) -> str:
         """A time of the record by the clock on the wall there; where that is not kept, by the clock here."""
-        if not at:
-            return ""
-        moment = datetime.fromisoformat(at)
+        try:
+            moment = datetime.fromisoformat(at)
+        except ValueError:
+            return at
         offset = self._offsets.get(at)
         if at.endswith("Z") or moment.utcoffset() is None:
             zone = self.zone if offset is None else timezone(timedelta(minutes=offset))

@@ -176,8 +176,17 @@ def local_day(entry: Entry) -> str:
     minutes = int(hour) * 60 + int(minute) + entry.offset
     if 0 <= minutes < 1440:
         return day
+    moment = on_the_wall(entry)
+    return moment.date().isoformat() if moment else day
+
+
+def on_the_wall(entry: Entry) -> datetime | None:
+    """When it was entered, by the clock of the device that did; None if that is no time, or beyond reason."""
     moment = timed(entry.at)
-    return (moment + timedelta(minutes=entry.offset)).date().isoformat() if moment else day
+    try:
+        return moment + timedelta(minutes=entry.offset) if moment else None
+    except OverflowError:
+        return None
 
 
 def timed(text: str) -> datetime | None:

@@ -1,10 +1,10 @@
 """What an entry says, in one plain line: who, when by the clock on the wall, and what."""
 
 from collections.abc import Callable, Iterator, Mapping
-from datetime import datetime, timedelta
 from typing import Any
 
 from sitelog.job.entry import Entry
+from sitelog.job.ledger import on_the_wall
 from sitelog.job.photo import in_words
 from sitelog.job.views import CheckView, State
 from sitelog.telling.told import key_words, name_of, value_text
@@ -12,7 +12,8 @@ from sitelog.telling.told import key_words, name_of, value_text
 
 def local_time(entry: Entry) -> str:
     """The hour and minute by the clock of the device that entered it."""
-    return f"{datetime.fromisoformat(entry.at) + timedelta(minutes=entry.offset):%H:%M}"
+    moment = on_the_wall(entry)
+    return f"{moment:%H:%M}" if moment else "--:--"
 
 
 def what(entry: Entry, state: State) -> str:

@@ -1,8 +1,9 @@
 """How figures, times and names are told: text only, no widgets."""
 
 import re
-from datetime import datetime
+from datetime import date
 
+from sitelog.job.ledger import timed
 from sitelog.job.views import CheckView, FigureView, State
 from sitelog.quantity import Section, Units, show, show_fall, show_length, show_small
 from sitelog.trade.catalogue import Value
@@ -113,15 +114,18 @@ def _unit(view: CheckView | FigureView) -> str:
 
 def when(at: str) -> str:
     """A time of the record (ISO, UTC) as the clock on site has it."""
-    return f"{datetime.fromisoformat(at).astimezone():%a %d %b %H:%M}" if at else ""
+    moment = timed(at)
+    return f"{moment.astimezone():%a %d %b %H:%M}" if moment else at
 
 
 def day(at: str) -> str:
     """A day of the record (ISO), or the day of one of its times, as the clock on site has it."""
-    if not at:
-        return ""
-    moment = datetime.fromisoformat(at)
-    return f"{moment.astimezone() if 'T' in at else moment:%d %b %Y}"
+    if moment := timed(at):
+        return f"{moment.astimezone():%d %b %Y}"
+    try:
+        return f"{date.fromisoformat(at):%d %b %Y}"
+    except ValueError:
+        return at
 
 
 def counted(count: int, one: str, many: str = "") -> str:

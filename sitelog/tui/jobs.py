@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
-from datetime import datetime, timedelta
 from pathlib import Path
 from typing import ClassVar
 
@@ -14,7 +13,7 @@ from sitelog.job.disk import beside
 from sitelog.job.entry import Entry
 from sitelog.job.file import read
 from sitelog.job.fold import state_of
-from sitelog.job.ledger import Ledger
+from sitelog.job.ledger import Ledger, on_the_wall
 from sitelog.job.store import WholeFile
 from sitelog.job.views import State
 from sitelog.refusal import Refusal
@@ -75,7 +74,8 @@ def peek(path: Path) -> tuple[Found, list[Entry]]:
 
 
 def _local_day(entry: Entry) -> str:
-    return f"{datetime.fromisoformat(entry.at) + timedelta(minutes=entry.offset):%d %b %Y}"
+    moment = on_the_wall(entry)
+    return f"{moment:%d %b %Y}" if moment else entry.at
 
 
 def worked(found: Found, state: State) -> Found:

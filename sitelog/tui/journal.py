@@ -53,7 +53,7 @@ class JournalPage(ListPage[None]):
             return " Diary"
         days = self._days()
         at = days.index(self.day) + 1 if self.day in days else len(days)
-        return f" {date.fromisoformat(self.day):%A %d %B %Y}, day {at} of {len(days)}"
+        return f" {_named(self.day)}, day {at} of {len(days)}"
 
     # -- showing --
 
@@ -103,3 +103,11 @@ class JournalPage(ListPage[None]):
     async def action_write(self, what: str) -> None:
         if await deeds.do(self, lambda: diary(self._page(), what)):
             self.say(f"{diary_label(what).capitalize()} is in the diary.")
+
+
+def _named(day: str) -> str:
+    """The day with its weekday; as it stands in the record, if that is no date."""
+    try:
+        return f"{date.fromisoformat(day):%A %d %B %Y}"
+    except ValueError:
+        return day

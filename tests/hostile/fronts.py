@@ -1,0 +1,132 @@
+"""The fronts by which a job's words reach a person: the command line, the pack, every page of the screen."""
+
+import asyncio
+import io
+import re
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import redirect_stderr, redirect_stdout
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from functools import partial
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Any
+
+from textual.screen import Screen
+
+from sitelog.cli.run import run
+from sitelog.tui.app import SitelogApp
+from sitelog.tui.calculators import CalculatorsPage
+from sitelog.tui.facts import FactsPage
+from sitelog.tui.find import FindPage
+from sitelog.tui.handover import HandoverPage
+from sitelog.tui.help import HelpPage
+from sitelog.tui.journal import JournalPage
+from sitelog.tui.plan import DrawingPage
+from sitelog.tui.recap import RecapPage
+from sitelog.tui.snags import SnagsPage
+from sitelog.tui.sources import SourcesPage
+from tests.tui.seen import lines
+
+SIZE = (80, 24)
+# Unicode: the C0 controls but the line feed, delete, the C1 controls, and all that turn the way of writing round.
+BARRED = re.compile("[\x00-\x09\x0b-\x1f\x7f-\x9f\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]")
+
+
+@dataclass(frozen=True)
+class Said:
+    code: int
+    out: str
+    err: str
+
+    @property
+    def in_one_line(self) -> bool:
+        return self.err.startswith("sitelog: ") and self.err.count("\n") == 1
+
+
+def say(*words: str | Path) -> Said:
+    """One command, in this process."""
+    out, err = io.StringIO(), io.StringIO()
+    with redirect_stdout(out), redirect_stderr(err):
+        try:
+            code = run([str(word) for word in words])
+        except SystemExit as stop:
+            code = int(stop.code or 0)
+    return Said(code, out.getvalue(), err.getvalue())
+
+
+def every_front(file: Path) -> Iterator[tuple[str, str]]:
+    """What each front makes of the job, by the front's name. Nothing is entered."""
+    yield from spoken(file)
+    yield from packs(file)
+    yield from asyncio.run(pages(file))
+
+
+def spoken(file: Path) -> Iterator[tuple[str, str]]:
+    """What the commands that only look say."""
+    for command, *more in (("show",), ("show", "--json"), ("verify",)):
+        said = say(command, file, *more)
+        yield command, said.out + said.err
+
+
+def packs(file: Path) -> Iterator[tuple[str, str]]:
+    """The pack of every trade, from a copy: to make one is an entry."""
+    with TemporaryDirectory() as folder:
+        copy = Path(folder) / "job.json"
+        copy.write_bytes(file.read_bytes())
+        said = say("handover", copy, "--to", "tiler", "--by", "M. Reed", "--out", Path(folder) / "pack")
+        yield "handover", said.out + said.err
+        for made in sorted((Path(folder) / "pack").rglob("*")):
+            if made.is_file() and made.suffix in (".html", ".txt", ".csv", ".svg", ".json"):
+                yield f"pack: {made.name}", f"{made.name}\n{made.read_text(encoding='utf-8')}"
+
+
+def behind(app: SitelogApp) -> Sequence[Callable[[], Screen[Any]]]:
+    """The pages behind the job's own, at each of its stages where they differ."""
+    stages = [stage.path for stage in app.state.order]
+    by_stage = [partial(make, path) for make in (SourcesPage, DrawingPage) for path in stages[3:4]]
+    return (FactsPage, CalculatorsPage, JournalPage, SnagsPage, HandoverPage, HelpPage, RecapPage, *by_stage)
+
+
+async def pages(file: Path, *, ascii_only: bool = False, size: tuple[int, int] = SIZE) -> list[tuple[str, str]]:
+    """Every page of the screen over the job, as it stands there."""
+    ticks = iter(range(1_000_000))
+    start = datetime(2026, 11, 25, 7, 30, tzinfo=UTC)
+    app = SitelogApp(
+        folder=file.parent,
+        file=file,
+        by="M. Reed",
+        device="testbed1",
+        ascii_only=ascii_only,
+        clock=lambda: start + timedelta(seconds=2 * next(ticks)),
+    )
+    seen: list[tuple[str, str]] = []
+
+    def look(name: str) -> None:
+        seen.append((name, "\n".join(lines(app))))
+
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause()
+        look(type(app.screen).__name__)
+        await pilot.press("1")
+        await pilot.pause()
+        if app.job is None:
+            return seen
+        for stage in app.state.order:
+            app.screen.show_path(f"{stage.path}.")  # type: ignore[attr-defined]
+            await pilot.pause()
+            look(stage.path)
+        for make in behind(app):
+            await app.push_screen(make())
+            await pilot.pause()
+            await app.workers.wait_for_complete([one for one in app.workers if one.node is app.screen])
+            await pilot.pause()
+            look(type(app.screen).__name__)
+            await pilot.press("end")
+            look(f"{type(app.screen).__name__}, at its end")
+            await app.pop_screen()
+        await app.push_screen(FindPage())
+        await pilot.press("e")
+        await pilot.pause()
+        look("FindPage")
+    return seen

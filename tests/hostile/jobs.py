@@ -1,0 +1,84 @@
+"""The sample job with somebody else's words in it, sealed as if they had been entered: the chain is whole."""
+
+from collections.abc import Callable, Mapping
+from datetime import datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+from sitelog.checklist.shipped import sample_folder
+from sitelog.job.entry import Draft, Entry, Hand, seal
+from sitelog.job.file import JobFile
+
+Change = Callable[[str], str]
+
+# What joins one thing in the record to another: changed, the words would not be reached.
+JOINTS = {
+    "start": ("units",),
+    "pin": None,
+    "part": ("id", "form"),
+    "snag": ("id",),
+    "close": None,
+    "void": None,
+    "read": ("id",),
+    "instrument": ("id",),
+    "doubt": None,
+    "defer": ("until",),
+    "accept": ("point",),
+    "diary": ("day",),
+}
+CHOSEN = (
+    "finish.covering",
+    "finish.lining",
+    "finish.exposure",
+    "finish.insulation",
+    "plates.hip-loads",
+    "before.works",
+)
+
+
+def sample() -> list[Entry]:
+    with JobFile.open(sample_folder() / "kiln-lane.json", read_only=True) as file:
+        return list(file.entries)
+
+
+def changed(change: Change, *, joints: bool = False) -> list[Entry]:
+    """The sample's entries with every word of a person changed; with `joints`, all that joins them, too."""
+    made: list[Entry] = []
+    for entry in sample():
+        moment = datetime.fromisoformat(entry.at) + timedelta(minutes=entry.offset)
+        keep = () if joints else JOINTS.get(entry.act, ())
+        whole = keep is None or (entry.check.endswith(CHOSEN) and not joints)
+        value = dict(entry.value) if whole else _changed(entry.value, change, keep or ())
+        draft = Draft(
+            act=entry.act,
+            part=entry.part,
+            check=entry.check,
+            value=value,
+            note=change(entry.note) if entry.note else "",
+            done=entry.done,
+        )
+        before = made[-1] if made else None
+        made.append(seal(draft, Hand(change(entry.by), entry.device, moment), before, before.id if before else ""))
+    return made
+
+
+def _changed(value: Mapping[str, Any], change: Change, keep: tuple[str, ...]) -> dict[str, Any]:
+    return {key: one if key in keep else _in(one, change) for key, one in value.items()}
+
+
+def _in(one: Any, change: Change) -> Any:
+    if isinstance(one, str):
+        return change(one)
+    if isinstance(one, list):
+        return [_in(each, change) for each in one]
+    if isinstance(one, dict):
+        return {key: _in(each, change) for key, each in one.items()}
+    return one
+
+
+def job(folder: Path, change: Change, *, joints: bool = False) -> Path:
+    """A whole, well-sealed job file with those words."""
+    file = folder / "job.json"
+    entries = changed(change, joints=joints)
+    JobFile.create(file, entries, hand=Hand("M. Reed", "testbed1", datetime.fromisoformat(entries[-1].at))).close()
+    return file
