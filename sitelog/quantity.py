@@ -135,8 +135,9 @@ _READERS: dict[Kind, Callable[[str], Value]] = {
     "text": reading.words,
 }
 
-# Decimals of what is shown with a fixed number of them; other figures are shown as short as they go.
 FALL = "1 in"  # the unit that a fall is told in, as 1:60
+BEYOND = 1e15  # a figure that only a spoilt or forged file holds
+# Decimals of what is shown with a fixed number of them; other figures are shown as short as they go.
 _PLACES = {"m2": 2, "kg": 1, "l/s": 2, "m": 2, "kg/m2": 1}
 
 
@@ -218,7 +219,9 @@ def _show_number(unit: str, value: float, units: Units, ascii: bool) -> str:
 
 
 def _rounded(value: float, places: int) -> str:
-    """Halves go away from nought, as a person rounds; nought never has a minus."""
+    """Halves go away from nought, as a person rounds; nought never has a minus. What no roof has is told as a power."""
+    if abs(value) >= BEYOND:
+        return f"{value:.3g}"
     scale = 10**places
     whole = math.floor(abs(value) * scale + 0.5)
     return f"{'-' if value < 0 and whole else ''}{whole / scale:.{places}f}"
@@ -230,6 +233,8 @@ def _short(value: float, places: int) -> str:
 
 
 def _feet_and_inches(mm: float, *, parts: int) -> str:
+    if abs(mm) >= BEYOND:
+        return f"{mm:.3g} mm"
     marks = math.floor(abs(mm) * parts / float(factor("inch", "millimetre")) + 0.5)
     feet, rest = divmod(marks, 12 * parts)
     inches, top = divmod(rest, parts)

@@ -1,5 +1,6 @@
 """Where checklists stand: the shipped ones beside the package, or inside it once installed; a firm's beside the job."""
 
+import os
 from pathlib import Path
 
 from sitelog.refusal import Refusal
@@ -19,12 +20,12 @@ def sample_folder() -> Path:
 
 def kept_lists(job_file: Path) -> Path:
     """Where the lists of a job are kept once proved: in the folder beside it."""
-    return job_file.with_name(f"{job_file.name}.files") / "lists.json"
+    return job_file.parent / f"{job_file.name}.files" / "lists.json"
 
 
 def firm_folders(job_file: Path) -> list[Path]:
     """The folder `checklists` beside a job, if there is one and it is not the shipped one."""
-    beside = job_file.resolve().parent / "checklists"
+    beside = Path(os.path.realpath(job_file)).parent / "checklists"  # which takes links in a circle as they are
     return [beside] if beside.is_dir() and beside != shipped_folder() else []
 
 

@@ -21,7 +21,7 @@ def run(words: Sequence[str] | None = None) -> int:
     """The program. Exit codes: 0 done, 1 a problem found, 2 usage, 3 damaged, 4 not saved, 5 held, 130 interrupted."""
     given = list(sys.argv[1:] if words is None else words)
     said, told = sys.stdout, sys.stderr
-    sys.stdout, sys.stderr = Spoken(said), Spoken(told)  # type: ignore[assignment]
+    sys.stdout, sys.stderr = Spoken(said), Spoken(told)
     try:
         return _run(given)
     finally:

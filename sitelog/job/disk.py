@@ -39,7 +39,7 @@ def named(path: Path) -> str:
 
 def beside(path: Path) -> Path:
     """The folder of a job file's own: photos, copies, the lock."""
-    return path.with_name(f"{path.name}.files")
+    return path.parent / f"{path.name}.files"  # a folder named as a job may have no name to change
 
 
 def stamp(path: Path) -> Stamp | None:

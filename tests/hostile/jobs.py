@@ -1,5 +1,6 @@
 """The sample job with somebody else's words in it, sealed as if they had been entered: the chain is whole."""
 
+import re
 from collections.abc import Callable, Mapping
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -10,6 +11,7 @@ from sitelog.job.entry import Draft, Entry, Hand, seal
 from sitelog.job.file import JobFile
 
 Change = Callable[[str], str]
+Number = Callable[[float], object]
 
 # What joins one thing in the record to another: changed, the words would not be reached.
 JOINTS = {
@@ -35,20 +37,22 @@ CHOSEN = (
     "before.works",
 )
 
+FIGURE = re.compile(r"\d+[x/]\d+|C\d\d")  # a section, a share, a strength class: without them nothing follows
+
 
 def sample() -> list[Entry]:
     with JobFile.open(sample_folder() / "kiln-lane.json", read_only=True) as file:
         return list(file.entries)
 
 
-def changed(change: Change, *, joints: bool = False) -> list[Entry]:
+def changed(change: Change, *, joints: bool = False, number: Number = lambda one: one) -> list[Entry]:
     """The sample's entries with every word of a person changed; with `joints`, all that joins them, too."""
     made: list[Entry] = []
     for entry in sample():
         moment = datetime.fromisoformat(entry.at) + timedelta(minutes=entry.offset)
         keep = () if joints else JOINTS.get(entry.act, ())
         whole = keep is None or (entry.check.endswith(CHOSEN) and not joints)
-        value = dict(entry.value) if whole else _changed(entry.value, change, keep or ())
+        value = dict(entry.value) if whole else _changed(entry.value, change, number, keep or ())
         draft = Draft(
             act=entry.act,
             part=entry.part,
@@ -62,23 +66,23 @@ def changed(change: Change, *, joints: bool = False) -> list[Entry]:
     return made
 
 
-def _changed(value: Mapping[str, Any], change: Change, keep: tuple[str, ...]) -> dict[str, Any]:
-    return {key: one if key in keep else _in(one, change) for key, one in value.items()}
+def _changed(value: Mapping[str, Any], change: Change, number: Number, keep: tuple[str, ...]) -> dict[str, Any]:
+    return {key: one if key in keep else _in(one, change, number) for key, one in value.items()}
 
 
-def _in(one: Any, change: Change) -> Any:
+def _in(one: Any, change: Change, number: Number) -> Any:
     if isinstance(one, str):
-        return change(one)
+        return one if FIGURE.fullmatch(one) else change(one)
     if isinstance(one, list):
-        return [_in(each, change) for each in one]
+        return [_in(each, change, number) for each in one]
     if isinstance(one, dict):
-        return {key: _in(each, change) for key, each in one.items()}
-    return one
+        return {key: _in(each, change, number) for key, each in one.items()}
+    return number(one) if isinstance(one, int | float) and not isinstance(one, bool) else one
 
 
-def job(folder: Path, change: Change, *, joints: bool = False) -> Path:
+def job(folder: Path, change: Change, *, joints: bool = False, number: Number = lambda one: one) -> Path:
     """A whole, well-sealed job file with those words."""
     file = folder / "job.json"
-    entries = changed(change, joints=joints)
+    entries = changed(change, joints=joints, number=number)
     JobFile.create(file, entries, hand=Hand("M. Reed", "testbed1", datetime.fromisoformat(entries[-1].at))).close()
     return file
