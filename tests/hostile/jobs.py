@@ -13,7 +13,7 @@ from sitelog.job.file import JobFile
 Change = Callable[[str], str]
 Number = Callable[[float], object]
 
-# What joins one thing in the record to another: changed, the words would not be reached.
+# By act, the beginnings of the keys ("@": the evidence) of what joins one thing in the record to another: changed, the words would not be reached.
 JOINTS = {
     "start": ("units",),
     "pin": None,
@@ -37,7 +37,7 @@ CHOSEN = (
     "before.works",
 )
 
-FIGURE = re.compile(r"\d+[x/]\d+|C\d\d")  # a section, a share, a strength class: without them nothing follows
+FIGURE = re.compile(r"\d+[x/]\d+|C\d\d|I{1,3}")  # a section, a share, a class: without them nothing follows
 
 
 def sample() -> list[Entry]:
@@ -52,7 +52,11 @@ def changed(change: Change, *, joints: bool = False, number: Number = lambda one
         moment = datetime.fromisoformat(entry.at) + timedelta(minutes=entry.offset)
         keep = () if joints else JOINTS.get(entry.act, ())
         whole = keep is None or (entry.check.endswith(CHOSEN) and not joints)
-        value = dict(entry.value) if whole else _changed(entry.value, change, number, keep or ())
+        value = (
+            dict(entry.value)
+            if whole
+            else _changed(entry.value, change, number, () if joints else (*(keep or ()), "@"))
+        )
         draft = Draft(
             act=entry.act,
             part=entry.part,
@@ -67,7 +71,7 @@ def changed(change: Change, *, joints: bool = False, number: Number = lambda one
 
 
 def _changed(value: Mapping[str, Any], change: Change, number: Number, keep: tuple[str, ...]) -> dict[str, Any]:
-    return {key: one if key in keep else _in(one, change, number) for key, one in value.items()}
+    return {key: one if key.startswith(keep) else _in(one, change, number) for key, one in value.items()}
 
 
 def _in(one: Any, change: Change, number: Number) -> Any:
