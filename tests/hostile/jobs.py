@@ -13,7 +13,7 @@ from sitelog.job.file import JobFile
 Change = Callable[[str], str]
 Number = Callable[[float], object]
 
-# By act, the beginnings of the keys ("@": the evidence) of what joins one thing in the record to another: changed, the words would not be reached.
+# By act, the keys that join one thing in the record to another: changed, the words would not be reached. None: all.
 JOINTS = {
     "start": ("units",),
     "pin": None,
@@ -51,12 +51,9 @@ def changed(change: Change, *, joints: bool = False, number: Number = lambda one
     for entry in sample():
         moment = datetime.fromisoformat(entry.at) + timedelta(minutes=entry.offset)
         keep = () if joints else JOINTS.get(entry.act, ())
+        joined = () if joints else (*(keep or ()), "@")  # "@": the evidence of an answer
         whole = keep is None or (entry.check.endswith(CHOSEN) and not joints)
-        value = (
-            dict(entry.value)
-            if whole
-            else _changed(entry.value, change, number, () if joints else (*(keep or ()), "@"))
-        )
+        value = dict(entry.value) if whole else _changed(entry.value, change, number, joined)
         draft = Draft(
             act=entry.act,
             part=entry.part,
