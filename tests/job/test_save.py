@@ -278,6 +278,7 @@ def test_a_copy_of_which_nothing_could_be_written_is_not_kept_either(
 def test_a_beginning_that_could_not_be_swept_away_bars_no_save(job: Path) -> None:
     with JobFile.open(job) as file:
         job.with_name(".barn.json.saving").write_text("half a job")
+        (file.files / "journal.new").write_text("half a journal")
         file.append([after(file.entries)])
         file.fold()
     assert len(WholeFile(job).read()["entries"]) == 9
