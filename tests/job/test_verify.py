@@ -206,6 +206,12 @@ def test_each_fault_is_told_in_words(job: Path, change: Callable[[Found], None],
     assert all(fault.isprintable() for fault in faults)
 
 
+def test_what_a_newer_heading_holds_besides_is_no_fault(job: Path) -> None:
+    assert put(job, lambda found: found["job"]["1"].update(format=3, colour="red")) == [
+        "barn.json was written by a newer sitelog (format 3): only that one can vouch for it."
+    ]
+
+
 def test_two_changed_neighbours_are_both_named(job: Path) -> None:
     def change(found: Found) -> None:
         found["entries"]["5"]["note"] = found["entries"]["7"]["note"] = "wetter"
