@@ -47,6 +47,7 @@ def refused(job: Path, code: int) -> str:
         (b"null", "does not hold TinyDB tables"),
         (b"1" * 5000, "is damaged or not a job"),
         (b'{"job":{"1":[]},"entries":{}}', "does not hold TinyDB tables"),
+        (b'{"job":{"1":{}},"entries":[]}', "does not hold TinyDB tables"),
         (b'{"job":{"x":{}},"entries":{}}', "does not hold TinyDB tables"),
         (b'{"_default":{"1":{"word":"hip"}}}', "its table 'job' is not one document"),
         (b'{"job":{"1":{},"2":{}},"entries":{}}', "its table 'job' is not one document"),

@@ -129,6 +129,14 @@ def test_a_new_job_takes_no_name_that_is_taken(tmp_path: Path) -> None:
     assert tree(tmp_path) == before
 
 
+def test_a_lock_that_a_job_left_behind_bars_no_new_one(tmp_path: Path) -> None:
+    job = saved(tmp_path / "barn.json", log(2))
+    job.unlink()
+    assert [path.name for path in (tmp_path / "barn.json.files").iterdir()] == ["lock"]
+    saved(job, log(3))
+    assert verify(job) == []
+
+
 def test_a_job_begins_with_its_start(tmp_path: Path) -> None:
     for entries in ([], log(3)[1:]):
         with pytest.raises(Refusal, match="does not start a job"):

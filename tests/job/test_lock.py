@@ -126,6 +126,17 @@ def test_a_disk_that_knows_no_locks_is_named(job: Path, monkeypatch: pytest.Monk
     assert refused.value.code == NOT_SAVED
 
 
+def test_a_lock_is_let_go_on_a_disk_that_fails(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def broken(*_: object) -> None:
+        raise OSError(5, "Input/output error")
+
+    lock = Lock.take(tmp_path / "lock")
+    with monkeypatch.context() as patch:
+        patch.setattr("sitelog.job.lock.os.ftruncate", broken)
+        lock.release()
+    Lock.take(tmp_path / "lock").release()
+
+
 def test_a_lock_is_not_put_where_a_link_leads(tmp_path: Path) -> None:
     victim = tmp_path / "diary"
     victim.write_text("kept")

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from sitelog.job.entry import Entry, digest_of
 from sitelog.job.format import tables
-from sitelog.job.verify import verify
+from sitelog.job.verify import strange, verify
 from tests.job.logs import log, saved
 
 Found = dict[str, dict[str, Any]]
@@ -219,6 +219,13 @@ def test_two_changed_neighbours_are_both_named(job: Path) -> None:
     first, second = put(job, change)
     assert ENTRIES[6].id in first
     assert ENTRIES[4].id in second and "nothing vouches for it" in second
+
+
+def test_of_a_job_that_can_not_be_read_nothing_is_called_strange(job: Path) -> None:
+    """Which photo is its own can't be said then; that it is damaged is a fault, and told as one."""
+    job.write_bytes(GOOD[:-1])
+    assert strange(job) == []
+    assert verify(job)
 
 
 def test_where_the_text_breaks_off_is_told(job: Path) -> None:
