@@ -52,7 +52,7 @@ def make(state: State, library: Library, to: str, now: datetime) -> Pack:
         signed=page.signed,
         counts=page.counts,
         first=page.sections,
-        rest=(*sizes(tell), *record(tell, to), *cutting(state, library)),
+        rest=(*sizes(tell, to), *record(tell, to), *cutting(state, library)),
         notice=f"{LOCAL_FIRST} {UNITS[state.units]}",
         files=tuple(files(state, library)),
     )

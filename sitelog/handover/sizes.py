@@ -1,37 +1,30 @@
-"""What the next trade sets out from: the drawings, slopes, hips, gauge and finish of each part, as built over drawn."""
+"""What the next trade sets out from: drawings, sizes measured and worked, and finish of each part, built over drawn."""
 
 from collections.abc import Iterator
+from itertools import groupby
 
 from sitelog.checklist.kinds import unit_of_kind
 from sitelog.checklist.model import Finish, FinishFact
+from sitelog.handover.measured import handed_over, measured, rests_on
 from sitelog.handover.sheets import Block, Section, Table, Words
 from sitelog.handover.sketches import sketches
 from sitelog.handover.told import WITHHELD, Teller, joined
 from sitelog.job.known import JOB
-from sitelog.job.views import CheckView, PartView
+from sitelog.job.sums import unit_of
+from sitelog.job.views import CheckView, PartView, StageView
 from sitelog.trade import index, sheet
 from sitelog.trade.catalogue import Answer
-from sitelog.trade.roof_lines import CORNERS, SIDES
-
-HIP_COLUMNS = (
-    ("hip", "Length on line, plate's corner to centre of ridge"),
-    ("hip_cut", "To the ridge's face"),
-    ("hip_pitch", "Pitch"),
-    ("hip_backing", "Backing"),
-    ("hip_drop", "Drop"),
-)
 
 
-def sizes(tell: Teller) -> Iterator[Section]:
-    """The sections of every part of the roof, in the order of the parts."""
+def sizes(tell: Teller, to: str) -> Iterator[Section]:
+    """The sections of every part of the roof for a trade, in the order of the parts."""
     for part in tell.state.parts:
         if part.id == JOB:
             continue
         for id, title, blocks in (
             ("drawings", "drawings", tuple(_drawings(tell, part))),
-            ("slopes", "slopes", tuple(_slopes(tell, part))),
-            ("hips", "hips and ridge", tuple(_hips(tell, part))),
-            ("gauge", "gauge", tuple(_gauge(tell, part))),
+            ("measured", "sizes as built", tuple(measured(tell, part, to))),
+            ("worked", "worked sizes", tuple(_worked(tell, part, to))),
             ("finish", "finish, and what it asks", tuple(_finish(tell, part))),
         ):
             if blocks:
@@ -50,90 +43,38 @@ def _drawings(tell: Teller, part: PartView) -> Iterator[Block]:
             yield sketch.drawing or Words(f"The {sketch.name} is not drawn: {sketch.why.rstrip('.')}.")
 
 
-# --- slopes and hips ----------------------------------------------------------------------------------------------
+# --- worked -------------------------------------------------------------------------------------------------------
 
 
-def _slopes(tell: Teller, part: PartView) -> Iterator[Block]:
-    """A row for each slope: its length up the slope at both ends, its eaves, its pitch, the hips at its ends."""
-    sides = [side for side in SIDES if f"{part.id}.slope_{side}" in tell.state.facts]
-    if not sides:
-        return
-    hips = f"{part.id}.hip_a" in tell.state.facts
-    rows = tuple(
-        (
-            side.upper(),
-            _figures(tell, side, _setting(tell, part, f"slope_{side}")) or tell.fact(part.id, f"slope_{side}"),
-            tell.fact(part.id, f"eaves_{side}"),
-            _figures(tell, side, _pitches(part)) or tell.fact(part.id, "pitch"),
-            *(("\n".join(f"{c.upper()} {tell.fact(part.id, f'hip_{c}')}" for c in side),) if hips else ()),
-        )
-        for side in sides
-    )
-    heads = ("Slope", "Up the slope, tail to ridge", "Eaves, tail to tail", "Pitch", "Hips at its ends, on the line")
-    count = 5 if hips else 4
-    yield Table(heads[:count], rows, (2, 6, 5, 5, 6)[:count])
-    yield from _rests_on(tell, part, [f"{name}_{side}" for name in ("slope", "eaves") for side in sides])
+def _worked(tell: Teller, part: PartView, to: str) -> Iterator[Block]:
+    """The sums that this trade takes over: alike ones of a stage in one table, any other whole."""
+    for stage, views in handed_over(tell, part, to):
+        sums = [view for view in views if view.check.kind == "calculate"]
+        alike = groupby(sums, key=lambda view: (view.check.calculator, view.check.shows))
+        for _, group in ((key, list(found)) for key, found in alike):
+            if len(group) > 1:
+                yield _side_by_side(tell, stage, group)
+            else:
+                yield from _whole(tell, group[0])
+            yield from rests_on(tell, group)
 
 
-def _setting(tell: Teller, part: PartView, name: str) -> CheckView | None:
-    """The check that can set a fact, if it has been answered."""
-    fact = tell.state.facts.get(f"{part.id}.{name}")
-    views = [tell.state.check(path) for path in (fact.setters if fact else ())]
-    return next((view for view in views if view and view.by), None)
+def _side_by_side(tell: Teller, stage: StageView, views: list[CheckView]) -> Table:
+    """A row for each sum, a column for each result that its check shows."""
+    first = views[0].check
+    heads = [unit_of(index.find(first.calculator), path)[1] for path in first.shows]
+    rows = tuple((view.check.ask, *_results(tell, view), tell.how(view)) for view in views)
+    return Table(("", *heads, "Stands"), rows, (5, *(3 for _ in heads), 2), caption=stage.stage.title)
 
 
-def _pitches(part: PartView) -> CheckView | None:
-    """The last check of the part that read a pitch on each of its slopes."""
-    views = [c for stage in part.stages if stage.applies for c in stage.shown]
-    read = [v for v in views if {f.key for f in v.figures if f.kind == "pitch" and f.value is not None} >= set(SIDES)]
-    return read[-1] if read else None
+def _results(tell: Teller, view: CheckView) -> Iterator[str]:
+    under = tell.stale_under(view)
+    for path in view.check.shows:
+        told = sheet.scalar(view.answer, path, tell.state.units) if view.answer else ""
+        yield WITHHELD if under else told or "not worked"
 
 
-def _figures(tell: Teller, side: str, view: CheckView | None) -> str:
-    """The figures of a check that belong to one side, by their keys (`ab`, `ab_p`); "" if it has none."""
-    if view is None:
-        return ""
-    own = [f for f in view.figures if f.key.partition("_")[0] == side and f.value is not None]
-    if own and view.path in tell.stale_paths:
-        return WITHHELD
-    ends = (f"{f.key.partition('_')[2].upper()} " if "_" in f.key else "" for f in own)
-    return "\n".join(f"{end}{tell.read_figure(view, f)}" for end, f in zip(ends, own, strict=True))
-
-
-def _hips(tell: Teller, part: PartView) -> Iterator[Block]:
-    columns = [(name, head) for name, head in HIP_COLUMNS if f"{part.id}.{name}_a" in tell.state.facts]
-    if not columns:
-        return
-    rows = tuple((c.upper(), *(tell.fact(part.id, f"{name}_{c}") for name, _ in columns)) for c in CORNERS)
-    yield Table(("Hip", *(head for _, head in columns)), rows, (2, *(4 for _ in columns)))
-    if f"{part.id}.ridge" in tell.state.facts:
-        fall = tell.fact(part.id, "ridge_fall") if f"{part.id}.ridge_fall" in tell.state.facts else ""
-        yield Words(
-            joined([f"Ridge, centre to centre: {tell.fact(part.id, 'ridge')}", fall and f"its fall: {fall}"], "; ")
-        )
-    yield from _rests_on(tell, part, [f"hip_{c}" for c in CORNERS])
-
-
-def _rests_on(tell: Teller, part: PartView, names: list[str]) -> Iterator[Block]:
-    """What must be known of the checks that the figures rest on: one that was let go, is out, or is doubted."""
-    facts = [tell.state.facts.get(f"{part.id}.{name}") for name in names]
-    paths = {path for fact in facts if fact for path in fact.rests_on}
-    found = [v for v in tell.state.checks() if v.path in paths and (v.state != "done" or v.doubted)]
-    if found:
-        said = "; ".join(f"{v.path} ({tell.how(v).replace(chr(10), ', ')})" for v in found)
-        yield Words(f"These figures rest on {said}.", strong=True)
-
-
-# --- gauge --------------------------------------------------------------------------------------------------------
-
-
-def _gauge(tell: Teller, part: PartView) -> Iterator[Block]:
-    for view in tell.state.checks():
-        if view.part == part.id and view.check.calculator == "gauge":
-            yield from _one_gauge(tell, view)
-
-
-def _one_gauge(tell: Teller, view: CheckView) -> Iterator[Block]:
+def _whole(tell: Teller, view: CheckView) -> Iterator[Block]:
     under = tell.stale_under(view)
     if under:
         yield Words(f"{view.check.ask}: {WITHHELD}; it rests on {', '.join(under)}.", strong=True)

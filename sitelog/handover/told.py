@@ -54,6 +54,17 @@ class Teller:
         under = {path for fact in facts if fact for path in fact.rests_on} | {view.path}
         return tuple(sorted(under & self.stale_paths))
 
+    def facts_under(self, view: CheckView) -> tuple[Fact, ...]:
+        """The facts that a check's sum is fed with, and those that its figures are held to."""
+        terms = [term for figure in view.check.figures if figure.drawn for term in figure.drawn.terms]
+        facts = [self._fact(view.part, term.name) for term in terms if term.kind == "fact"]
+        facts += [self.state.facts.get(one.fact) for one in view.inputs if one.fact]
+        return tuple(fact for fact in facts if fact is not None)
+
+    def stale_drawn(self, view: CheckView, key: str) -> bool:
+        """Whether what a figure of the check is held to rests on a stale check."""
+        return self._stale_drawn(view, view.check.figure(key))
+
     def _stale_drawn(self, view: CheckView, figure: Figure | None) -> bool:
         terms = figure.drawn.terms if figure and figure.drawn else ()
         facts = (self._fact(view.part, term.name) for term in terms if term.kind == "fact")
