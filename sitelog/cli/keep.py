@@ -13,7 +13,7 @@ from sitelog.job import acts
 from sitelog.job.device import device_id
 from sitelog.job.entry import Draft, Hand
 from sitelog.job.job import Job
-from sitelog.job.photo import Photo
+from sitelog.job.photo import Photo, in_words
 from sitelog.job.views import State
 from sitelog.refusal import Refusal
 
@@ -124,7 +124,8 @@ def show(options: Options) -> int:
 
 
 def record(options: Options) -> int:
-    from sitelog.cli.attach import told, with_photos
+    from sitelog.job.photos import choose
+    from sitelog.telling.attaching import with_photos
 
     values = _values(options.path, options.values)
 
@@ -145,9 +146,15 @@ def record(options: Options) -> int:
                 photos=photos,
             )
 
-        return with_photos(job, text, options.whole, answered)
+        return with_photos(job, choose(text, [Path(), job.file.path.parent]), options.whole, answered)
 
-    return _do(options, draft, lambda state: f"{options.path}: {_state_of(state, options.path)}{told(state)}")
+    return _do(options, draft, lambda state: f"{options.path}: {_state_of(state, options.path)}{_photos(state)}")
+
+
+def _photos(state: State) -> str:
+    """What is said of the photos of the entry just made, after what is said of it."""
+    words = in_words(state.last.value) if state.last else ""
+    return f"; {words}" if words else ""
 
 
 def event_time(text: str, now: datetime) -> str:
@@ -262,7 +269,8 @@ def read(options: Options) -> int:
 
 
 def note(options: Options) -> int:
-    from sitelog.cli.attach import told, with_photos
+    from sitelog.job.photos import choose
+    from sitelog.telling.attaching import with_photos
 
     def draft(job: Job) -> Draft:
         def noted(photos: Sequence[Photo], name: str) -> Draft:
@@ -271,9 +279,9 @@ def note(options: Options) -> int:
             words = f"{options.text} (photo {name}, not attached)" if name else options.text
             return acts.diary(datetime.now().astimezone().date().isoformat(), photos, text=words)
 
-        return with_photos(job, options.photo, options.whole, noted)
+        return with_photos(job, choose(options.photo, [Path(), job.file.path.parent]), options.whole, noted)
 
-    return _do(options, draft, lambda state: f"{options.path}: noted{told(state)}")
+    return _do(options, draft, lambda state: f"{options.path}: noted{_photos(state)}")
 
 
 def instrument(options: Options) -> int:

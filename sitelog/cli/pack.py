@@ -18,7 +18,7 @@ def handover(options: argparse.Namespace) -> int:
     file = Path(options.file)
     who = hand(options) if options.by else None
     with opened(options, read_only=who is None) as job:
-        pack = make(job.state, job.library, options.to, datetime.now().astimezone())
+        pack = make(job.state, job.library, options.to, datetime.now().astimezone(), job.file.files)
         made = write(pack, Path(options.out) if options.out else file.parent, file.stem)
         if who is not None:
             job.do(acts.handover(job.state, pack.to, pack.head), who)

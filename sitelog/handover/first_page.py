@@ -9,6 +9,7 @@ from sitelog.handover.told import WITHHELD, Teller, joined
 from sitelog.job.entry import Entry
 from sitelog.job.order import PASSED
 from sitelog.job.photo import in_words
+from sitelog.job.photos import Shown
 from sitelog.job.views import CheckState, CheckView, Release, StageView
 
 Rows = tuple[tuple[str, tuple[str, ...]], ...]
@@ -31,10 +32,12 @@ KINDS = (
     ("once", "Ticked at once, within a second of the tick before", False),
     ("late", "Entered more than a quarter of an hour late", False),
     ("doubted", "Measured with an instrument since marked bad", False),
+    ("photos", "Photos that are missing or not as they were kept", False),
 )
 COUNTED = {"rivals": "two answers", "stopped": "stop the work", "unread": "cautions unread", "open": "not checked",
            "aside": "set aside", "unsigned": "stages unsigned", "returned": "sent back", "changed": "lists changed",
-           "once": "ticked at once", "late": "late", "doubted": "instrument doubted"}  # fmt: skip
+           "once": "ticked at once", "late": "late", "doubted": "instrument doubted",
+           "photos": "photos missing"}  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -96,6 +99,7 @@ def first_page(tell: Teller) -> FirstPage:
         "once": tuple(_flagged(tell, c) for c in checks if c.at_once),
         "late": tuple(_flagged(tell, c) for c in checks if c.late),
         "doubted": tuple(_doubted(tell, c) for c in checks if c.doubted),
+        "photos": tuple(_photo(tell, one) for one in tell.album if one.stand not in ("there", "name only")),
     }
     last = [s for s in tell.state.order if s.stage.place == "last"]
     signature = joined(f"by {s.by}, {tell.when(s.at)}" for s in last if tell.state.handed_over and s.by)
@@ -213,6 +217,15 @@ def _returned(tell: Teller) -> Iterator[tuple[str, tuple[str, ...]]]:
 def _flagged(tell: Teller, view: CheckView) -> tuple[str, tuple[str, ...]]:
     told = joined([tell.who(view).replace("\n", ", "), view.instrument and f"with {view.instrument}"], " · ")
     return f"{view.path}  {view.check.ask}", (told,)
+
+
+def _photo(tell: Teller, shown: Shown) -> tuple[str, tuple[str, ...]]:
+    one = shown.taken
+    file = one.photo.file if one.photo else ""
+    return _head(tell, one.path), (
+        f"Photo {one.name} is {shown.stand.upper()} ({one.by}, {tell.when(one.at)})",
+        f"It was kept as {file}; a copy of the job may have it.",
+    )
 
 
 def _doubted(tell: Teller, view: CheckView) -> tuple[str, tuple[str, ...]]:

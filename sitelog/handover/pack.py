@@ -8,14 +8,19 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from sitelog.checklist.model import Library
-from sitelog.handover.cutting import cutting, files
+from sitelog.handover.cutting import cutting
+from sitelog.handover.cutting import files as lists
 from sitelog.handover.first_page import first_page
+from sitelog.handover.photos import kept_whole
 from sitelog.handover.record import LOCAL_FIRST, record
+from sitelog.handover.sheets import PHOTOS
 from sitelog.handover.sheets import Pack as Pack
 from sitelog.handover.sizes import sizes
 from sitelog.handover.told import Teller, clock
-from sitelog.job.disk import named, reason, sync_folder
+from sitelog.job.disk import named, put, reason, sync_folder
 from sitelog.job.known import JOB
+from sitelog.job.photo import Photo
+from sitelog.job.photos import album, read_back
 from sitelog.job.views import State
 from sitelog.refusal import NOT_SAVED, Refusal
 from sitelog.text import clean
@@ -30,16 +35,17 @@ def trades(state: State) -> tuple[str, ...]:
     return tuple(dict.fromkeys(trade for view in named for trade in view.check.hands_over_to))
 
 
-def make(state: State, library: Library, to: str, now: datetime) -> Pack:
-    """The pack for a trade, as the job stands; `now` (aware) is when it is made.
+def make(state: State, library: Library, to: str, now: datetime, files: Path | None = None) -> Pack:
+    """The pack for a trade, as the job stands; `now` (aware) is when it is made, `files` the job's own folder.
 
+    Its photos are looked for there, and without it are told as missing.
     A job that can't be signed yet gives a pack that says so at its head. Refusal for a trade that no check names.
     """
     known = trades(state)
     if to not in known:
         there = f"checks of this job hand over to {', '.join(known)}" if known else "no check of this job hands over"
         raise Refusal(f"{clean(to, most=40)!r} takes nothing over here; {there}")
-    tell = Teller(state, library, now.tzinfo or UTC)
+    tell = Teller(state, library, now.tzinfo or UTC, album(state, files))
     page = first_page(tell)
     return Pack(
         title=state.title,
@@ -54,13 +60,15 @@ def make(state: State, library: Library, to: str, now: datetime) -> Pack:
         first=page.sections,
         rest=(*sizes(tell, to), *record(tell, to), *cutting(state, library)),
         notice=f"{LOCAL_FIRST} {UNITS[state.units]}",
-        files=tuple(files(state, library)),
+        files=tuple(lists(state, library)),
+        photos=kept_whole(tell.album),
+        kept_in=files,
     )
 
 
 def write(pack: Pack, folder: Path, stem: str) -> list[Path]:
     """The pack as STEM-TRADE.html and STEM-TRADE.txt in the folder, and its lists beside them as STEM-TRADE-*.csv; each
-    whole or not at all.
+    whole or not at all. Its photos come first, into a folder of their own, which stands last in what is given back.
 
     Refusal (code 4) if the folder can't be made or a file can't be brought to the disk.
     """
@@ -72,6 +80,8 @@ def write(pack: Pack, folder: Path, stem: str) -> list[Path]:
     made += [(folder / f"{name}-{end}", words) for end, words in pack.files]
     try:
         folder.mkdir(parents=True, exist_ok=True)
+        for photo in pack.photos:
+            put(folder / PHOTOS / photo.file, _bytes(pack, photo))
         for path, words in made:
             _replace(path, words.encode("utf-8"))
         sync_folder(folder)
@@ -79,7 +89,14 @@ def write(pack: Pack, folder: Path, stem: str) -> list[Path]:
         raise Refusal(
             f"Not saved: {named(folder / name)}: {reason(error)}. Try another folder with --out.", code=NOT_SAVED
         ) from error
-    return [path for path, _ in made]
+    return [*(path for path, _ in made), *([folder / PHOTOS] if pack.photos else [])]
+
+
+def _bytes(pack: Pack, photo: Photo) -> bytes:
+    raw = read_back(pack.kept_in, photo) if pack.kept_in else None
+    if raw is None:
+        raise Refusal(f"Photo {photo.name} was changed while the pack was made: make it again.", code=NOT_SAVED)
+    return raw
 
 
 def _file_name(text: str) -> str:

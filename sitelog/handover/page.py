@@ -1,15 +1,16 @@
-"""The pack as one HTML page that needs nothing else: it prints on A4, reads on a phone, and runs no code."""
+"""The pack as one HTML page: it prints on A4, reads on a phone, runs no code, and needs nothing but its photos."""
 
 import re
 from collections.abc import Iterator
 from html import escape
 
 from sitelog.handover.lines import Drawing, caption
-from sitelog.handover.sheets import Block, Items, Pack, Section, Table, Words
+from sitelog.handover.sheets import PHOTOS, Block, Items, Pack, Section, Shot, Shots, Table, Words
 from sitelog.handover.svg import svg
 from sitelog.text import clean
 
 DRAWING_MM = 178.0  # the width of A4 between the margins below
+POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src 'self' file:"  # its photos stand beside it
 NARROW = 14  # letters: a table with no longer cell stays a table on a phone
 MOST = 4_000  # letters of one text
 # Words of state that must be found by running an eye down the page.
@@ -52,6 +53,9 @@ table.narrow { width: auto; }
 table.narrow td { text-align: right; font-variant-numeric: tabular-nums; }
 figure { margin: .7rem 0; break-inside: avoid; }
 figure svg { display: block; max-width: 100%; height: auto; }
+.shots { display: flex; flex-wrap: wrap; gap: .7rem; }
+.shot { width: 15rem; margin: 0; }
+.shot img { display: block; max-width: 100%; max-height: 12rem; height: auto; border: 1px solid #555; }
 figcaption, .says { font-size: .85rem; }
 @media screen and (max-width: 40rem) {
   table.wide thead { display: none; }
@@ -87,7 +91,7 @@ def html(pack: Pack) -> str:
         [
             "<!DOCTYPE html>",
             '<html lang="en"><head><meta charset="utf-8">',
-            "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">",
+            f'<meta http-equiv="Content-Security-Policy" content="{POLICY}">',
             '<meta name="viewport" content="width=device-width, initial-scale=1">',
             f"<title>{title}</title>",
             f"<style>{STYLE}{_page_rule(pack, running)}</style></head><body>",
@@ -165,8 +169,19 @@ def _block(block: Block) -> Iterator[str]:
     elif isinstance(block, Drawing):
         yield f"<figure>{svg(block, width_mm=DRAWING_MM)}<figcaption>{_text(caption(block))}</figcaption>"
         yield f'<p class="says">{_text("; ".join(block.says))}.</p></figure>'
+    elif isinstance(block, Shots):
+        yield f'<div class="shots">{"".join(map(_shot, block.rows))}</div>'
     else:
         yield _table(block)
+
+
+def _shot(shot: Shot) -> str:
+    """The photo itself, no wider than its place: its file's name is made of its hash, and of nothing that was typed."""
+    file = f"{PHOTOS}/{shot.file}"
+    return (
+        f'<figure class="shot"><a href="{file}"><img src="{file}" alt="{_text(shot.alt)}" loading="lazy"></a>'
+        f"<figcaption><b>{_text(shot.alt)}</b><br>{_text(shot.says)}</figcaption></figure>"
+    )
 
 
 def _table(table: Table) -> str:

@@ -5,7 +5,7 @@ from io import StringIO
 from typing import TYPE_CHECKING
 
 from sitelog.handover.lines import Drawing, caption
-from sitelog.handover.sheets import Block, Items, Pack, Section, Table, Words
+from sitelog.handover.sheets import PHOTOS, Block, Items, Pack, Section, Shots, Table, Words
 from sitelog.handover.terminal import render
 from sitelog.text import clean
 
@@ -67,6 +67,10 @@ def _block(block: Block) -> Iterator["RenderableType"]:
         yield _words(caption(block))
         yield from (_words(row or " ", strip=False) for row in render(block, WIDTH - 4, DRAWING_ROWS, ascii_only=True))
         yield from (_words(f"  {said}") for said in block.says)
+    elif isinstance(block, Shots):
+        for shot in block.rows:
+            yield _words(f"- {shot.alt}")
+            yield from (Padding(_words(line), (0, 0, 0, 4)) for line in (shot.says, f"{PHOTOS}/{shot.file}"))
     else:
         yield _table(block)
 

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 
 from sitelog.checklist.model import Caution
 from sitelog.handover.first_page import in_force
+from sitelog.handover.photos import photo_blocks
 from sitelog.handover.sheets import Block, Items, Section, Table, Words
 from sitelog.handover.sources import STANDING, of_stage
 from sitelog.handover.told import Teller, joined
@@ -37,6 +38,8 @@ def record(tell: Teller, to: str) -> Iterator[Section]:
     yield Section("signed", "Signed and released", tuple(_sign_offs(tell)))
     for stage in tell.state.order:
         yield Section(f"checks-{stage.path}", f"Checks: {_stage_name(tell, stage)}", tuple(_checks(tell, stage)))
+    if tell.album:
+        yield Section("photos", "Photos", tuple(photo_blocks(tell)))
     yield Section("sources", "Where checks, limits and cautions come from", tuple(_sources(tell)))
     yield Section("head", "Head code", tuple(_head_code(tell, to)))
     yield Section(

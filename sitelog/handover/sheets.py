@@ -1,8 +1,12 @@
 """What a pack is made of: plain words, lists, tables and drawings in sections, before anybody has chosen a page."""
 
 from dataclasses import dataclass
+from pathlib import Path
 
 from sitelog.handover.lines import Drawing
+from sitelog.job.photo import Photo
+
+PHOTOS = "pack-photos"  # the folder of a pack's photos, beside its pages
 
 Row = tuple[str, ...]
 
@@ -32,7 +36,23 @@ class Table:
     caption: str = ""
 
 
-Block = Words | Items | Table | Drawing
+@dataclass(frozen=True)
+class Shot:
+    """A photo: `file` is its copy's name in the pack's folder PHOTOS; `alt` is what it shows, `says` whose it is."""
+
+    file: str
+    alt: str
+    says: str
+
+
+@dataclass(frozen=True)
+class Shots:
+    """Photos beside each other."""
+
+    rows: tuple[Shot, ...]
+
+
+Block = Words | Items | Table | Drawing | Shots
 
 
 @dataclass(frozen=True)
@@ -62,3 +82,5 @@ class Pack:
     rest: tuple[Section, ...]
     notice: str  # what stands before all of it
     files: tuple[tuple[str, str], ...] = ()  # beside the pages: the end of a file's name, and its text
+    photos: tuple[Photo, ...] = ()  # to be copied beside the pages
+    kept_in: Path | None = None  # the job's own folder, where they stand

@@ -8,6 +8,7 @@ from functools import cached_property
 from sitelog.checklist.model import Figure, Library, Limit
 from sitelog.job.evidence import shown
 from sitelog.job.photo import in_words, names_of
+from sitelog.job.photos import Shown
 from sitelog.job.sums import unit_of
 from sitelog.job.views import CheckView, Fact, FigureView, State
 from sitelog.quantity import show, show_length, show_small
@@ -37,6 +38,7 @@ class Teller:
     state: State
     library: Library
     zone: tzinfo
+    album: tuple[Shown, ...] = ()  # the photos as they stand on the disk
 
     # --- stale ----------------------------------------------------------------------------------------------------
 

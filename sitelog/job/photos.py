@@ -141,13 +141,13 @@ def taken(state: State) -> tuple[Taken, ...]:
     return tuple(one for day in state.diary for entry in day.entries for one in taken_by(entry))
 
 
-def album(state: State, files: Path, *, quick: bool = False) -> tuple[Shown, ...]:
-    """The same, and how each stands in the job's folder; `quick` as for `stands`."""
+def album(state: State, files: Path | None, *, quick: bool = False) -> tuple[Shown, ...]:
+    """The same, and how each stands in the job's folder; without one it is missing. `quick` as for `stands`."""
     seen: dict[str, Stand] = {}
     found = []
     for one in taken(state):
         if one.photo and one.photo.file not in seen:
-            seen[one.photo.file] = stands(files, one.photo, quick=quick)
+            seen[one.photo.file] = stands(files, one.photo, quick=quick) if files else "missing"
         found.append(Shown(one, seen[one.photo.file] if one.photo else "name only"))
     return tuple(found)
 

@@ -61,8 +61,9 @@ def note(state: State, path: str) -> Deed:
 
 
 def photo(state: State, path: str) -> Deed:
+    """The name of a photo, and no more: attaching.py attaches one."""
     question = Question("Photo", "Which photo shows it? Its number or file name.", "photo")
-    return Deed((question,), lambda words: acts.note(state, path, f"photo: {words[0]}"))
+    return Deed((question,), lambda words: acts.note(state, path, "", photo=words[0]))
 
 
 def skip(state: State, path: str) -> Deed:

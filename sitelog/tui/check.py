@@ -1,5 +1,7 @@
 """One check, done: its figures or its choice, the answer worked as you type, and the ways on when it is out."""
 
+from collections.abc import Sequence
+from pathlib import Path
 from typing import ClassVar
 
 from textual import on, work
@@ -13,19 +15,24 @@ from textual.widgets.option_list import Option
 
 from sitelog.job import acts
 from sitelog.job.entry import Draft
+from sitelog.job.photo import Photo
+from sitelog.job.photos import offered
 from sitelog.job.preview import preview
 from sitelog.job.views import CheckView
+from sitelog.refusal import Refusal
+from sitelog.telling import attaching
 from sitelog.telling.asking import WAYS, WORDS, offers_ways, stands_out, way_line, way_snag
 from sitelog.telling.result import about_lines, input_lines, outcome_lines, working_lines
 from sitelog.telling.told import value_text
 from sitelog.telling.tools import last_tool, wants_tool
-from sitelog.tui import deeds
+from sitelog.tui import attach, deeds
 from sitelog.tui.keys import bindings, footer
 from sitelog.tui.listing import lettered
 from sitelog.tui.page import Page
 from sitelog.tui.tools import known_tool
 
 TOOL = "@with"
+PHOTO, WHOLE = "photo", "@whole"
 
 
 class CheckPage(Page[bool]):
@@ -43,6 +50,8 @@ class CheckPage(Page[bool]):
         self.again = again
         self.entered = False
         self.shows_working = False
+        self.offers: tuple[Path, ...] = ()
+        self._copying = False
 
     # -- the form --
 
@@ -88,9 +97,12 @@ class CheckPage(Page[bool]):
         for figure in view.check.figures:
             label = figure.says or figure.key.replace("_", " ")
             yield from self._field(figure.key, label, typed.get(figure.key, ""), words=f"drawn-{figure.key}")
-        if kind in WORDS:
+        if kind in WORDS and kind != "photo":
             start = self.site.by if kind == "sign" else ""
             yield from self._field("value", WORDS[kind], typed.get("value", start))
+        if self._takes_photo:
+            yield from self._field(PHOTO, "photo", typed.get(PHOTO, ""))
+            yield from self._field(WHOLE, "time and place", typed.get(WHOLE, ""), words="whole-words")
         if wants_tool(view):
             tool = typed.get(TOOL) or last_tool(view, self.site.state, self.site.job.entries if self.site.job else ())
             yield from self._field(TOOL, "measured with", tool)
@@ -105,6 +117,9 @@ class CheckPage(Page[bool]):
         self.show_title()
         self.query_one("#ways-on").display = False
         self.query_one("#work").display = False
+        if self._takes_photo and self.site.job:
+            self.offers = offered(self.site.job.file.path.parent)
+            self.put("#whole-words", [attaching.LEFT_OUT])
         self._work()
         for choices in self.query("#choices").results(OptionList):
             choices.highlighted = next(
@@ -118,17 +133,22 @@ class CheckPage(Page[bool]):
     def texts(self) -> dict[str, str]:
         return {field.name or "": field.value for field in self.query(Input)}
 
-    def _draft(self) -> Draft:
-        texts = self.texts()
+    @property
+    def _takes_photo(self) -> bool:
+        return self.view.check.kind == "photo" or self.view.check.photo
+
+    def _draft(self, photos: Sequence[Photo] = (), name: str = "") -> Draft:
+        texts = self.texts() | {PHOTO: name}
+        texts.pop(WHOLE, None)
         instrument = texts.pop(TOOL, "").strip()
         if self.view.check.kind == "choice":
             at = self.query_one("#choices", OptionList).highlighted
-            texts = {} if at is None else {"value": self.view.check.choices[at].id}
+            texts = {PHOTO: name} | ({} if at is None else {"value": self.view.check.choices[at].id})
         given = {key: text for key, text in texts.items() if text.strip()}
         job = self.site.job
         if job is None:
             raise LookupError("no job is open")
-        return acts.answer(self.site.state, job.library, self.path, given, instrument=instrument)
+        return acts.answer(self.site.state, job.library, self.path, given, instrument=instrument, photos=photos)
 
     # -- worked as it is typed --
 
@@ -153,8 +173,12 @@ class CheckPage(Page[bool]):
             drawn = f"drawn {value_text(figure.unit, figure.drawn, state.units)}" if figure.drawn is not None else ""
             self.put(f"#drawn-{figure.key}", [f"{figure.unit:<4} {drawn}"])
         self.put("#inputs", input_lines(view, state.units) if view.check.kind == "calculate" else [])
-        self.put("#result", outcome_lines(view, state) or about_lines(self.view, state, self._in_hand()))
+        about = [*self._offer_lines(), *about_lines(self.view, state, self._in_hand())]
+        self.put("#result", outcome_lines(view, state) or about)
         self.put("#work", working_lines(view.answer, state.units) if self.shows_working and view.answer else [])
+
+    def _offer_lines(self) -> list[str]:
+        return ["", *attaching.offer_lines(self.offers)] if self._takes_photo else []
 
     def _in_hand(self) -> str:
         """The key of the figure under the cursor, or ""."""
@@ -178,7 +202,7 @@ class CheckPage(Page[bool]):
     def _next_field(self, event: Input.Submitted) -> None:
         fields = list(self.query(Input))
         at = fields.index(event.input)
-        empty = next((f for f in fields[at + 1 :] if not f.value.strip() and f.name != TOOL), None)
+        empty = next((f for f in fields[at + 1 :] if not f.value.strip() and f.name not in (TOOL, WHOLE)), None)
         if empty is not None:
             empty.focus()
         else:
@@ -190,9 +214,9 @@ class CheckPage(Page[bool]):
 
     @work
     async def enter(self) -> None:
-        if not self.is_current or not await known_tool(self, self.texts().get(TOOL, "")):
+        if not self.is_current or self._copying or not await known_tool(self, self.texts().get(TOOL, "")):
             return
-        if not self.site.attempt(self._draft):
+        if not await self._entered():
             return
         self.entered = True
         self.site.drafts.drop(self.path)
@@ -201,6 +225,21 @@ class CheckPage(Page[bool]):
             self._offer_ways(view)
         else:
             self.dismiss(True)
+
+    async def _entered(self) -> bool:
+        """Photos are copied first, which may take a while: Enter means nothing until they are."""
+        texts, job = self.texts(), self.site.job
+        if job is None or not texts.get(PHOTO, "").strip():
+            return self.site.attempt(self._draft)
+        self._copying = True
+        try:
+            found = attaching.chosen(texts[PHOTO], job.file.path, self.offers)
+            return await attach.enter(self, found, attaching.keeps(texts.get(WHOLE, "")), self._draft)
+        except Refusal as refusal:
+            self.say(refusal.message)
+            return False
+        finally:
+            self._copying = False
 
     # -- the ways on --
 

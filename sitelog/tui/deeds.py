@@ -58,10 +58,6 @@ async def note(page: Page[Any], path: str) -> bool:
     return await do(page, lambda: deeds.note(page.site.state, path))
 
 
-async def photo(page: Page[Any], path: str) -> bool:
-    return await do(page, lambda: deeds.photo(page.site.state, path))
-
-
 async def skip(page: Page[Any], path: str) -> bool:
     return await do(page, lambda: deeds.skip(page.site.state, path))
 

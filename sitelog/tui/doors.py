@@ -73,6 +73,11 @@ class Doors(Page[None]):
 
         self.app.push_screen(InstrumentsPage())
 
+    def action_photos(self) -> None:
+        from sitelog.tui.photos import PhotosPage
+
+        self.app.push_screen(PhotosPage())
+
     def action_handover(self) -> None:
         from sitelog.tui.handover import HandoverPage
 

@@ -1,6 +1,8 @@
 """What goes to the next trade: all that is not as it should be, the pack, and the points they take or send back."""
 
+import asyncio
 from collections.abc import Iterable, Iterator
+from datetime import UTC
 from typing import ClassVar
 
 from textual import on, work
@@ -13,6 +15,7 @@ from sitelog.handover.pack import trades
 from sitelog.handover.told import Teller
 from sitelog.job import acts
 from sitelog.job.job import Job
+from sitelog.job.photos import album
 from sitelog.refusal import Refusal
 from sitelog.telling.deeds import countersign, send_back, taken_over
 from sitelog.telling.handing import handed, in_pack_words, said, standing_lines, stands
@@ -75,7 +78,14 @@ class HandoverPage(ListPage[None]):
     def state_changed(self) -> None:
         if self.to not in self._trades():
             self.to = next(iter(self._trades()), "")
-        self._first = first_page(Teller(self.site.state, self.job.library, self.site.now().tzinfo))  # type: ignore[arg-type]
+        self._first = first_page(
+            Teller(
+                self.site.state,
+                self.job.library,
+                self.site.now().tzinfo or UTC,
+                album(self.site.state, self.job.file.files, quick=True),
+            )
+        )
         lines = standing_lines(self._first, self.site.state, self.to)
         self.query_one("#standing", Paragraphs).show([("", line) for line in lines])
         super().state_changed()
@@ -156,16 +166,17 @@ class HandoverPage(ListPage[None]):
         if not self.to or not await deeds.named(self):
             self.say("No check of this job hands over to a trade." if not self.to else "")
             return
-        file = self.job.file.path
-        try:
-            made = pack.make(self.site.state, self.job.library, self.to, self.site.now())
-            paths = pack.write(made, file.parent, file.stem)
+        file, to = self.job.file.path, self.to
+        state, library, now = self.site.state, self.job.library, self.site.now()
+        try:  # beside the screen's own work: there may be many photos to copy
+            made = await asyncio.to_thread(pack.make, state, library, to, now, self.job.file.files)
+            paths = await asyncio.to_thread(pack.write, made, file.parent, file.stem)
         except Refusal as refusal:
             self.say(refusal.message)
             return
-        if self.site.attempt(lambda: acts.handover(self.site.state, self.to, made.head)):
+        if self.site.attempt(lambda: acts.handover(self.site.state, to, made.head)):
             names = " and ".join(path.name for path in paths)
-            self.say(f"{names} in {file.parent}. Head code {made.head}: the {self.to} keeps it.")
+            self.say(f"{names} in {file.parent}. Head code {made.head}: the {to} keeps it.")
 
     def _point(self) -> str:
         key = self.listing.key

@@ -11,6 +11,7 @@ from textual.widgets import Static
 from sitelog.checklist.model import Caution
 from sitelog.job.views import CheckView, StageView
 from sitelog.telling.asking import against, to_read
+from sitelog.telling.entries import what
 from sitelog.telling.strip import read_line, stage_line, stage_lines, strip_lines, unread_line
 from sitelog.telling.told import next_words
 from sitelog.tui import deeds
@@ -227,7 +228,11 @@ class JobPage(Doors):
 
     @work
     async def action_photo(self) -> None:
-        await deeds.photo(self, self._target())
+        from sitelog.tui import attach
+
+        if await attach.note(self, self._target()):
+            last = self.site.state.last
+            self.say(what(last, self.site.state) if last else "")
 
     @work
     async def action_snag(self) -> None:

@@ -20,7 +20,7 @@ class Key:
 
 
 ENTERING = ("facts", "journal", "snags", "instruments", "handover")  # lists from which something can be entered
-LISTS = (*ENTERING, "calculators", "timber", "drawing", "sources", "help")
+LISTS = (*ENTERING, "photos", "calculators", "timber", "drawing", "sources", "help")
 FORMS = ("field", "sum", "new-job", "caution", "find", "palette")
 
 # The acts that are the program's own and not a screen's carry its name: app.theme, app.quit.
@@ -40,7 +40,7 @@ KEYS: tuple[Key, ...] = (
     ),
     Key("note", "n", "n", "note", "Write words on the check", ("job",)),
     Key("snag", "s", "s", "snag", "Raise a snag on the check", ("job",)),
-    Key("photo", "p", "p", "photo", "Name the photo that shows it", ("job",), footer=False),
+    Key("photo", "p", "p", "photo", "Attach the photo that shows it, or name it", ("job",), footer=False),
     Key(
         "release",
         "r",
@@ -78,6 +78,7 @@ KEYS: tuple[Key, ...] = (
     Key("facts", "f", "f", "facts", "Every figure, drawn and built", ("job",), footer=False),
     Key("sources", "e", "e", "sources", "Where the check, limits and cautions come from", ("job",), footer=False),
     Key("timber", "g", "g", "cutting list", "The timber as built, and what to buy for it", ("job",), footer=False),
+    Key("photos", "v", "v", "photos", "Every photo, and whether its file is there", ("job",), footer=False),
     Key("calculators", "c", "c", "calculators", "Work any sum by itself", ("job",), footer=False),
     Key("journal", "j", "j", "journal", "The diary of the day", ("job",), footer=False),
     Key("snags", "k", "k", "snag list", "All the snags", ("job",), footer=False),
@@ -93,6 +94,7 @@ KEYS: tuple[Key, ...] = (
     Key("handover", "h", "h", "hand over", "What goes to the next trade, and the pack", ("job",), footer=False),
     Key("change", "enter", "enter", "change", "Change a figure of the drawing", ("facts",)),
     Key("go", "g", "g", "its check", "Go to the check it comes from", ("facts", "snags", "instruments", "handover")),
+    Key("go", "enter,g", "enter", "its check", "Go to the check that the photo shows", ("photos",)),
     Key("buy", "enter", "enter", "what to buy", "Plan what to buy, and what to saw from each stick", ("timber",)),
     Key("pick", "enter", "enter", "open", "Open the calculator", ("calculators",)),
     Key("day(-1)", "left_square_bracket,left", "[", "day", "The day before", ("journal",), footer=False),

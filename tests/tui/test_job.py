@@ -239,11 +239,12 @@ async def test_note_snag_photo_skip_defer_and_release_each_by_its_key(plates: Pa
         await settle(walker, "n")
         await walker.type("bedded first", "enter")
         await settle(walker, "p")
-        await walker.type("IMG_7", "enter")
+        await walker.type("IMG_7", "enter", "enter", "enter")
+        await app.workers.wait_for_complete([w for w in app.workers if w.name == "action_photo"])
         await walker.pilot.pause()
         view = app.state.check(SIDES)
         assert view
-        assert [entry.note for entry in view.history] == ["bedded first", "photo: IMG_7"]
+        assert [(entry.note, entry.value) for entry in view.history] == [("bedded first", {}), ("", {"photo": "IMG_7"})]
 
         await stand_on(walker, SIDES)
         await settle(walker, "s")

@@ -17,6 +17,7 @@ from sitelog.job import acts
 from sitelog.job.entry import Draft, Hand
 from sitelog.job.find import find as find_words
 from sitelog.job.job import Job
+from sitelog.job.photo import Photo
 from sitelog.quantity import ACCEPTS
 from sitelog.refusal import Refusal
 from sitelog.telling.deeds import Question
@@ -41,6 +42,7 @@ from sitelog.tui.listing import Cell, Listing, Paragraphs, laid
 from sitelog.tui.marks import CHECK
 from sitelog.tui.new_job import NewJobPage, file_name
 from sitelog.tui.palette import PalettePage
+from sitelog.tui.photos import PhotosPage
 from sitelog.tui.plan import AnswerPage, DrawingPage
 from sitelog.tui.recap import RecapPage
 from sitelog.tui.snags import SnagsPage
@@ -529,6 +531,7 @@ PAGES: tuple[Callable[[], Screen[Any]], ...] = (
     JournalPage,
     SnagsPage,
     InstrumentsPage,
+    PhotosPage,
     HandoverPage,
     FindPage,
     HelpPage,
@@ -562,11 +565,15 @@ async def each_page(
             await app.pop_screen()
 
 
+PHOTO = Photo(hash="0" * 64, type="jpeg", size=3_100_000, name="IMG_2201.jpg")  # no file of it is there
+
+
 def open_things(job: Job) -> list[Draft]:
     return [
         acts.snag(job.state, "main.plates.sides", "corner C 11 out"),
         acts.read_caution(job.state, job.library, "weather-wind", "12"),
         acts.instrument("T2", "tape", "II"),
+        acts.note(job.state, "main.plates.sides", "", photos=[PHOTO], photo="IMG_7"),
     ]
 
 

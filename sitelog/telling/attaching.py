@@ -1,0 +1,71 @@
+"""How a photo is asked for, and what is offered: one set of words and one act for every front."""
+
+from collections.abc import Callable, Sequence
+from datetime import datetime
+from pathlib import Path
+
+from sitelog.job.entry import Draft
+from sitelog.job.job import Job
+from sitelog.job.photo import Photo
+from sitelog.job.photos import FOLDER, Chosen, choose, keep, look
+from sitelog.telling.deeds import Question
+from sitelog.telling.told import counted
+
+KEEPS = ("y", "yes", "keep")  # what keeps time and place in a picture
+LEFT_OUT = "left out; yes keeps them in"
+ASK = "Which photo shows it? A file, a number of these, or its name on the camera, which attaches nothing."
+
+DraftOf = Callable[[Sequence[Photo], str], Draft]
+
+
+def questions(offers: Sequence[Path]) -> tuple[Question, Question, Question]:
+    """Which photo, what it shows, and whether time and place stay in it."""
+    newest = "; ".join(f"{number} {path.name}" for number, path in enumerate(offers, 1))
+    return (
+        Question("Photo", f"{ASK} Newest: {newest or 'none here'}.", "photo"),
+        Question("Photo", "What does it show?", "words", optional=True),
+        Question("Photo", f"Time, place and camera are {LEFT_OUT}.", "keep them in", optional=True),
+    )
+
+
+def keeps(text: str) -> bool:
+    """Is that a yes to keep time and place in?"""
+    return text.strip().lower() in KEEPS
+
+
+def chosen(text: str, job_file: Path, offers: Sequence[Path]) -> Chosen:
+    """What was typed, by the numbers offered, beside the job, or as a name only. Refusal for a path with no file."""
+    return choose(text, [job_file.parent], offers)
+
+
+def offer_lines(offers: Sequence[Path]) -> list[str]:
+    """The newest pictures by number, each with its day and hour."""
+    if not offers:
+        return [f"No picture lies beside the job, or in its folder {FOLDER}: type a file, or a name."]
+    return ["Newest pictures, by number:", *(_offer(number, path) for number, path in enumerate(offers, 1))]
+
+
+def _offer(number: int, path: Path) -> str:
+    try:
+        found = path.stat()
+    except OSError:
+        return f" {number}  {path.name}"
+    return (
+        f" {number}  {path.name:<32} {datetime.fromtimestamp(found.st_mtime):%d %b %H:%M} {found.st_size / 1e6:6.1f} MB"
+    )
+
+
+def copying(found: Chosen) -> str:
+    return f"Copying {counted(len(found.sources), 'photo')} into the job's folder."
+
+
+def with_photos(job: Job, found: Chosen, whole: bool, draft_of: DraftOf) -> Draft:
+    """The draft of an act with these photos, which are on the disk when it comes back: for who may wait for it.
+
+    `draft_of` is given them, and the names of those of which there is no file. Refusal as from `look`, `keep` and
+    `draft_of`: then nothing was entered, and unless it is 4 nothing was written.
+    """
+    pictures = [look(source, whole=whole) for source in found.sources]
+    draft = draft_of([picture.photo for picture in pictures], found.name)
+    keep(job.file.files, pictures)
+    return draft

@@ -1,0 +1,54 @@
+"""Photos from the screens: read and copied beside the screen's own work, so that it never waits for a slow card."""
+
+import asyncio
+from typing import Any
+
+from sitelog.job import acts
+from sitelog.job.photos import Chosen, keep, look, offered
+from sitelog.refusal import Refusal
+from sitelog.telling import attaching
+from sitelog.telling.attaching import DraftOf
+from sitelog.tui import deeds
+from sitelog.tui.ask import ask_words
+from sitelog.tui.page import Page
+
+
+async def enter(page: Page[Any], found: Chosen, whole: bool, draft_of: DraftOf) -> bool:
+    """Look at the pictures, prove the act, copy them, and only then enter it; False if any of that was refused."""
+    site, job = page.site, page.site.job
+    if job is None:
+        return False
+    if found.sources:
+        page.say(attaching.copying(found))
+    try:
+        pictures = await asyncio.to_thread(lambda: [look(source, whole=whole) for source in found.sources])
+        photos = [picture.photo for picture in pictures]
+        draft_of(photos, found.name)
+        await asyncio.to_thread(keep, job.file.files, pictures)
+    except Refusal as refusal:
+        site.tell(refusal.message)
+        return False
+    # Proved once more: something else may have been entered while it was copied.
+    return site.job is job and site.attempt(lambda: draft_of(photos, found.name))
+
+
+async def note(page: Page[Any], path: str) -> bool:
+    """Photos on a check or a stage, with words if there are any."""
+    job = page.site.job
+    if job is None or not await deeds.named(page):
+        return False
+    file, offers = job.file.path, offered(job.file.path.parent)
+    words = await ask_words(
+        page,
+        *attaching.questions(offers),
+        prove=lambda answers: attaching.chosen(answers[0], file, offers),
+    )
+    if words is None:
+        return False
+    typed, text, keeps = words
+    return await enter(
+        page,
+        attaching.chosen(typed, file, offers),
+        attaching.keeps(keeps),
+        lambda photos, name: acts.note(page.site.state, path, text, photos=photos, photo=name),
+    )
