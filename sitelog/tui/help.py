@@ -29,6 +29,7 @@ PLACES = {
     "snags": "Snags",
     "sources": "Where it comes from",
     "instruments": "Instruments",
+    "photos": "Photos",
     "handover": "Handing over",
     "find": "Find and all acts",
     "drawing": "The drawing",
