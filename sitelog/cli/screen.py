@@ -1,6 +1,7 @@
 """The commands that open the screens."""
 
 import argparse
+import os
 import shutil
 import sys
 from pathlib import Path
@@ -19,10 +20,18 @@ def choose(options: Options) -> int:
 
         print(version("sitelog"))
         return 0
+    if line_by_line(options):
+        from sitelog.cli import lines
+
+        return lines.choose(options)
     return _show(options, folder=Path.cwd())
 
 
 def open_job(options: Options) -> int:
+    if line_by_line(options):
+        from sitelog.cli import lines
+
+        return lines.open_job(options)
     file = Path(options.file)
     if not _terminal():
         # What is wrong with the file is told before what is wrong with the terminal.
@@ -31,6 +40,10 @@ def open_job(options: Options) -> int:
 
 
 def new_job(options: Options) -> int:
+    if line_by_line(options):
+        from sitelog.cli import lines
+
+        return lines.new_job(options)
     return _show(options, folder=Path.cwd(), new=True)
 
 
@@ -44,11 +57,16 @@ def sample(options: Options) -> int:
     if not folder.exists():
         _copy(source, folder)
     file = folder / jobs[0]
-    if not sys.stdout.isatty():
+    if not sys.stdout.isatty() and not options.plain:
         print(file)
         return 0
     options.file = str(file)
     return open_job(options)
+
+
+def line_by_line(options: Options) -> bool:
+    """True where plain mode was asked for, or the terminal can show nothing else."""
+    return bool(options.plain) or (_terminal() and os.environ.get("TERM") == "dumb")
 
 
 def _terminal() -> bool:
@@ -66,7 +84,9 @@ def _copy(source: Path, folder: Path) -> None:
 
 def _show(options: Options, *, folder: Path, file: Path | None = None, new: bool = False) -> int:
     if not _terminal():
-        raise Refusal("the screens need a terminal; use `sitelog show FILE` and `sitelog record ...` in a script")
+        raise Refusal(
+            "the screens need a terminal; use `sitelog --plain open FILE`, or `sitelog record ...` in a script"
+        )
     from sitelog.tui.app import SitelogApp
 
     app = SitelogApp(

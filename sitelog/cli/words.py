@@ -38,6 +38,14 @@ LISTS = _flag(
 )
 
 
+PLAIN = _flag(
+    "--plain",
+    action="store_true",
+    default=argparse.SUPPRESS,
+    help="line by line, for a screen reader or a plain terminal; it may also stand before the command",
+)
+
+
 class Command:
     """A command: what it does, an example, and the function (`module:function` in this room) that does it."""
 
@@ -75,6 +83,7 @@ COMMANDS: tuple[Command, ...] = (
                 help="a part of the roof and its form, such as main:hipped; give one for each part",
             ),
             _flag("--units", choices=("metric", "imperial"), default="metric", help="how lengths are shown"),
+            PLAIN,
             BY,
             LISTS,
         ),
@@ -84,7 +93,7 @@ COMMANDS: tuple[Command, ...] = (
         "open a job on the screen",
         "sitelog open kiln-lane.json",
         "screen:open_job",
-        (FILE, BY, LISTS),
+        (FILE, PLAIN, BY, LISTS),
     ),
     Command(
         "sample",
@@ -99,6 +108,7 @@ COMMANDS: tuple[Command, ...] = (
                 default="sample-site",
                 help="a folder; one that is there is opened, not overwritten",
             ),
+            PLAIN,
         ),
     ),
     Command(
@@ -347,6 +357,7 @@ def parser(wanted: str = "") -> argparse.ArgumentParser:
         epilog="Bare `sitelog` opens the jobs of this folder. Example: sitelog sample site",
     )
     top.add_argument("--ascii", action="store_true", help="plain letters for marks and lines")
+    top.add_argument("--plain", action="store_true", help="line by line, for a screen reader or a plain terminal")
     top.add_argument("--version", action="store_true", help="print the version")
     top.set_defaults(act="screen:choose", by="", checklists=[])
     # Told its own name, argparse need not write a usage line to find it out, which loads much.

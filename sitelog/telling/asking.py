@@ -9,6 +9,7 @@ WAYS = (
     "snag it: who puts it right, by when",
     "release as it is: your name and the reason go into the pack",
 )
+TOOL = "@with"  # the field of what it was measured with
 WORDS = {"note": "words", "photo": "photo", "sign": "name"}  # the kinds that are answered in words, and their label
 SETTLED = ("done", "released", "not applicable")  # to do it leaves these as they are: `measure again` does them again
 

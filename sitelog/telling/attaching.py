@@ -14,6 +14,13 @@ from sitelog.telling.told import counted
 KEEPS = ("y", "yes", "keep")  # what keeps time and place in a picture
 LEFT_OUT = "left out; yes keeps them in"
 ASK = "Which photo shows it? A file, a number of these, or its name on the camera, which attaches nothing."
+STANDS = {
+    "there": "there",
+    "missing": "MISSING",
+    "changed": "CHANGED",
+    "unreadable": "CAN'T BE READ",
+    "name only": "not attached",
+}
 
 DraftOf = Callable[[Sequence[Photo], str], Draft]
 

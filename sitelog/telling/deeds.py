@@ -60,12 +60,6 @@ def note(state: State, path: str) -> Deed:
     return Deed((question,), lambda words: acts.note(state, path, words[0]))
 
 
-def photo(state: State, path: str) -> Deed:
-    """The name of a photo, and no more: attaching.py attaches one."""
-    question = Question("Photo", "Which photo shows it? Its number or file name.", "photo")
-    return Deed((question,), lambda words: acts.note(state, path, "", photo=words[0]))
-
-
 def skip(state: State, path: str) -> Deed:
     question = Question("Not applicable", "Why does this check not apply here?", "reason")
     return Deed((question,), lambda words: acts.skip(state, path, words[0]), ("why",))

@@ -1,5 +1,7 @@
 """What a sum gives, as lines of a screen: inputs and where they came from, results drawn and built, the verdict."""
 
+from collections.abc import Callable
+
 from sitelog.checklist.kinds import unit_of_kind
 from sitelog.job.views import CheckView, InputView, State
 from sitelog.quantity import ACCEPTS, Units
@@ -7,6 +9,7 @@ from sitelog.telling.told import in_words, label, limit_text, row_figures, value
 from sitelog.trade import sheet
 from sitelog.trade.catalogue import Answer
 
+LaidOut = Callable[[str, str, str], str]  # (label, figure, more) to a line
 _VERDICTS = {
     "pass": "good",
     "fail": "OUT",
@@ -21,26 +24,35 @@ _ENTERS = {
 }
 
 
-def input_lines(view: CheckView, units: Units) -> list[str]:
+def columned(label: str, text: str, more: str = "") -> str:
+    """A row for the eye: the figures of several rows stand under each other."""
+    return f"{label:<30} {text:>14}{'   ' + more if more else ''}"
+
+
+def spoken(label: str, text: str, more: str = "") -> str:
+    """The same row for the ear."""
+    return f"{label}: {text}{', ' + more if more else ''}"
+
+
+def input_lines(view: CheckView, units: Units, row: LaidOut = columned) -> list[str]:
     """Each input of the sum and whether it is drawn or built."""
-    return [_input(one, units) for one in view.inputs if one.value is not None]
+    return [_input(one, units, row) for one in view.inputs if one.value is not None]
 
 
-def _input(one: InputView, units: Units) -> str:
-    value = value_text(unit_of_kind(one.kind), one.value, units)
-    return f"{one.name.replace('_', ' '):<30} {value:>14}   {one.origin}"
+def _input(one: InputView, units: Units, row: LaidOut) -> str:
+    return row(one.name.replace("_", " "), value_text(unit_of_kind(one.kind), one.value, units), one.origin)
 
 
-def about_lines(view: CheckView, state: State, key: str = "") -> list[str]:
+def about_lines(view: CheckView, state: State, key: str = "", *, takes: bool = True) -> list[str]:
     """What is told while there is nothing to work: what the figure under the cursor takes, the limits, why, and what
-    stands already."""
+    stands already. `takes` False leaves out how it is entered on a screen."""
     figure = view.check.figure(key) if key else None
-    takes = f"{figure.says or view.check.ask}: {ACCEPTS[figure.kind]}" if figure else _ENTERS.get(view.check.kind, "")
+    enters = f"{figure.says or view.check.ask}: {ACCEPTS[figure.kind]}" if figure else _ENTERS.get(view.check.kind, "")
     limits = [f"{one.says}: {limit_text(one, state)}" for one in view.figures if one.limit]
     whole = limit_text(view, state)
     stands = row_figures(view, state.units)
     lines = [
-        takes,
+        enters if takes else "",
         *limits,
         whole[:1].upper() + whole[1:],
         f"Why: {view.check.why}" if view.check.why else "",
@@ -49,7 +61,7 @@ def about_lines(view: CheckView, state: State, key: str = "") -> list[str]:
     return ["", *(line for line in lines if line)]
 
 
-def outcome_lines(view: CheckView, state: State, *, rows: bool = True) -> list[str]:
+def outcome_lines(view: CheckView, state: State, *, rows: bool = True, row: LaidOut = columned) -> list[str]:
     """What the figures come to: the results that the check shows, drawn beside built, the verdict, then the rest.
 
     `rows` False leaves out the tables, where the room is wanted for something else.
@@ -57,19 +69,35 @@ def outcome_lines(view: CheckView, state: State, *, rows: bool = True) -> list[s
     if view.refusal:
         return ["", in_words(view.refusal, state)]
     answer, units = view.answer, state.units
-    shown = [_beside(answer, view.answer_drawn, path, units) for path in view.check.shows] if answer else []
-    return [*_apart(shown), *_apart(_verdicts(view, state)), *(_others(view, answer, units, rows) if answer else [])]
+    shown = [_beside(answer, view.answer_drawn, path, units, row) for path in view.check.shows] if answer else []
+    others = _others(view, answer, units, rows, row) if answer else []
+    return [*_apart(shown), *_apart(_verdicts(view, state)), *others]
+
+
+def table_lines(answer: Answer, units: Units) -> list[str]:
+    """The results that are rows, each row told with its heads: no column has to be looked up or along."""
+    return [
+        line
+        for table in sheet.tables(answer, units)
+        for line in (
+            f"{table.label}:",
+            *(
+                "; ".join(f"{head} {cell}" for head, cell in zip(table.header, cells, strict=True) if cell)
+                for cells in table.rows
+            ),
+        )
+    ]
 
 
 def _apart(lines: list[str]) -> list[str]:
     return ["", *lines] if lines else []
 
 
-def _others(view: CheckView, answer: Answer, units: Units, rows: bool) -> list[str]:
+def _others(view: CheckView, answer: Answer, units: Units, rows: bool, row: LaidOut) -> list[str]:
     """The results that the check does not show: all of a sum's, the rows alone of a measure's."""
     names = {path.partition(".")[0] for path in view.check.shows}
     rest = [
-        f"{line.label:<30} {line.text:>14}"
+        row(line.label, line.text, "")
         for line in sheet.lines(answer, units)
         if line.name not in names and view.check.kind == "calculate"
     ]
@@ -77,10 +105,10 @@ def _others(view: CheckView, answer: Answer, units: Units, rows: bool) -> list[s
     return [*_apart(rest), *(line for table in tables for line in _apart(sheet.ruled(table)))]
 
 
-def _beside(answer: Answer, drawn: Answer | None, path: str, units: Units) -> str:
-    line = f"{label(answer.calculator, path):<30} {sheet.scalar(answer, path, units):>14}"
+def _beside(answer: Answer, drawn: Answer | None, path: str, units: Units, row: LaidOut) -> str:
     as_drawn = sheet.scalar(drawn, path, units) if drawn else ""
-    return f"{line}   drawn {as_drawn}" if as_drawn else line
+    more = f"drawn {as_drawn}" if as_drawn else ""
+    return row(label(answer.calculator, path), sheet.scalar(answer, path, units), more)
 
 
 def _verdicts(view: CheckView, state: State) -> list[str]:

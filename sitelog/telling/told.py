@@ -175,3 +175,11 @@ def next_words(state: State) -> str:
         return f"sign {stage.stage.title}"
     waits = next((view.blocked for view in state.checks() if view.state == "open" and view.blocked), "")
     return f"nothing can be done now. {waits}" if waits else "nothing is left to do"
+
+
+def part_of(state: State, stage: str) -> str:
+    """The part of the roof that a stage's path belongs to; the first part for the job's own stages, "" if none."""
+    part = stage.partition(".")[0]
+    if part != "job":
+        return part
+    return next((one.id for one in state.parts if one.id != "job"), "")

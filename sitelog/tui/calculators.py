@@ -1,7 +1,6 @@
 """Every calculator by itself: chosen by branch, worked as it is typed, with what is known of the part in hand."""
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from textwrap import wrap
 from typing import TYPE_CHECKING, ClassVar
 
@@ -16,14 +15,14 @@ from textual.worker import get_current_worker
 
 from sitelog.checklist.kinds import unit_of_kind
 from sitelog.handover.drawings.index import draws
-from sitelog.job.views import Fact
 from sitelog.quantity import ACCEPTS, Units
 from sitelog.refusal import Refusal
+from sitelog.telling.calculating import LEFT_OUT, Known, known_of
 from sitelog.telling.told import value_text
 from sitelog.text import clean
 from sitelog.trade import sheet
 from sitelog.trade.ask import ask
-from sitelog.trade.catalogue import Answer, Calculator, Value
+from sitelog.trade.catalogue import Answer, Value
 from sitelog.trade.catalogue import Input as Wanted
 from sitelog.trade.index import calculators, find
 from sitelog.tui.fields import Field, Form
@@ -34,19 +33,9 @@ from sitelog.tui.listing import Cell, Listing, Row, RuledLine, heading, lettered
 if TYPE_CHECKING:
     from sitelog.tui.app import SitelogApp
 
-LEFT_OUT = "-"  # typed to leave out a figure that the job would give
-ALIKE = {"length": "length", "offset": "length", "angle": "angle", "pitch": "angle"}
 SLOW = ("stock",)  # worked when Enter is pressed, and away from the screen: an order may take seconds
 ENTER_WORKS = "Enter works it."
 LONGEST = 200_000  # characters of an answer: a list of 2000 lengths is a long one
-
-
-@dataclass(frozen=True)
-class Known:
-    """A figure of the job that an input starts from; `words` is "built" or "drawn"."""
-
-    value: Value
-    words: str
 
 
 def part_in_hand(site: "SitelogApp") -> str:
@@ -57,29 +46,6 @@ def part_in_hand(site: "SitelogApp") -> str:
         if isinstance(page, JobPage) and page.stage and page.stage.part != "job":
             return page.stage.part
     return ""
-
-
-def known_of(one: Calculator, site: "SitelogApp") -> dict[str, Known]:
-    """What the job knows of the inputs, by their names: as a check of the part in hand feeds the same sum, else a
-    fact of the same name and kind."""
-    if site.job is None:
-        return {}
-    state, part = site.state, part_in_hand(site)
-    found = {
-        wanted.name: Known(fact.now, fact.origin)
-        for wanted in one.inputs
-        if (fact := state.facts.get(f"{part}.{wanted.name}")) and fact.now is not None and _stands_for(fact, wanted)
-    }
-    for view in state.checks():
-        if view.part == part and view.check.calculator == one.name:
-            fed = {i.name: Known(i.value, i.origin) for i in view.inputs if i.fact and i.value is not None}
-            return found | fed
-    return found
-
-
-def _stands_for(fact: Fact, wanted: Wanted) -> bool:
-    alike = fact.kind == wanted.kind or (fact.kind in ALIKE and ALIKE[fact.kind] == ALIKE.get(wanted.kind))
-    return alike and (wanted.kind != "choice" or fact.now in wanted.choices)
 
 
 class CalculatorsPage(ListPage[None]):
@@ -124,7 +90,7 @@ class CalculatorPage(SitePage[None]):
         return f" {self.one.name}: {self.one.does}"
 
     def body(self) -> ComposeResult:
-        self.known = known_of(self.one, self.site)
+        self.known = known_of(self.one, self.site.state, part_in_hand(self.site)) if self.site.job else {}
         with Vertical(id="calculator"):
             yield Form(self._fields(), plain=self.site.ascii_only)
             yield RuledLine(classes="rule", markup=False)

@@ -21,7 +21,7 @@ from sitelog.job.preview import preview
 from sitelog.job.views import CheckView
 from sitelog.refusal import Refusal
 from sitelog.telling import attaching
-from sitelog.telling.asking import WAYS, WORDS, offers_ways, stands_out, way_line, way_snag
+from sitelog.telling.asking import TOOL, WAYS, WORDS, offers_ways, stands_out, way_line, way_snag
 from sitelog.telling.result import about_lines, input_lines, outcome_lines, working_lines
 from sitelog.telling.told import value_text
 from sitelog.telling.tools import last_tool, wants_tool
@@ -31,7 +31,6 @@ from sitelog.tui.listing import lettered
 from sitelog.tui.page import Page
 from sitelog.tui.tools import known_tool
 
-TOOL = "@with"
 PHOTO, WHOLE = "photo", "@whole"
 
 

@@ -8,7 +8,8 @@ from textual.binding import BindingType
 
 from sitelog.job.views import Asked, Fact, State
 from sitelog.telling.deeds import change
-from sitelog.telling.told import counted, day, in_words, value_text
+from sitelog.telling.figures import apart, asked_lines, check_of, elsewhere, fact_lines
+from sitelog.telling.told import counted, value_text
 from sitelog.tui import deeds
 from sitelog.tui.keys import bindings
 from sitelog.tui.list_page import ListPage
@@ -38,38 +39,14 @@ class FactsPage(ListPage[None]):
             )
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:
-        asked = self._asked(key)
-        return self._told_asked(asked) if asked else self._told_fact(key)
+        asked, state = self._asked(key), self.site.state
+        if asked is None:
+            return fact_lines(state.facts[key], state, "; enter changes it")
+        return asked_lines(asked, state, self.site.job.library.sources if self.site.job else {})
 
     def _asked(self, key: str) -> Asked | None:
         """What another part's finish asks, if that is what the row says."""
         return self.site.state.asked[int(key.removeprefix(ASKED))] if key.startswith(ASKED) else None
-
-    def _told_asked(self, asked: Asked) -> Iterable[tuple[str, str]]:
-        sources = self.site.job.library.sources if self.site.job else {}
-        source = sources.get(asked.ask.source)
-        title = next(part.title for part in self.site.state.parts if part.id == asked.by)
-        return [
-            ("", asked.ask.says),
-            ("Asked by", f"{title}: {asked.finish}, of {asked.ask.topic}"),
-            ("Source", f"{source.title}: {source.locator} ({source.how})" if source else asked.ask.source),
-            ("Chosen at", _ask(asked.path, self.site.state)),
-        ]
-
-    def _told_fact(self, key: str) -> Iterable[tuple[str, str]]:
-        fact, state = self.site.state.facts[key], self.site.state
-        told = [("", fact.says)]
-        if fact.set_by and fact.built is not None:
-            told.append(("Built", f"{_source(fact, state)}{', ' + day(fact.at) if fact.at else ''}"))
-        if fact.refusal:
-            told.append(("Not worked", in_words(fact.refusal, state)))
-        if fact.asked or fact.drawable:
-            told.append(("Drawn", "off the drawing; enter changes it"))
-        elif fact.setters:
-            told.append(("Set at", "; ".join(_ask(path, state) for path in fact.setters)))
-        else:
-            told.append(("Worked", f"from other figures{', by ' + fact.set_by if fact.set_by else ''}"))
-        return told
 
     @on(Listing.OptionSelected)
     @work
@@ -81,17 +58,12 @@ class FactsPage(ListPage[None]):
             )
             return
         if not (fact.asked or fact.drawable):
-            self.say(self._elsewhere(fact))
+            self.say(f"{elsewhere(fact, self.site.state)}{' g goes there.' if fact.setters else ''}")
             return
         if await deeds.do(self, lambda: change(self.site.state, fact)):
             stale = len(self.site.state.stale)
             more = f" {counted(stale, 'check is', 'checks are')} stale now." if stale else ""
             self.say(f"{fact.says}: drawn again.{more}")
-
-    def _elsewhere(self, fact: Fact) -> str:
-        if fact.setters:
-            return f"It is set at: {_ask(fact.setters[0], self.site.state)}. g goes there."
-        return "It is worked from other figures; change those."
 
     def action_go(self) -> None:
         asked = self._asked(self.listing.key)
@@ -99,8 +71,7 @@ class FactsPage(ListPage[None]):
             self.go_to(asked.path)
             return
         fact = self.site.state.facts.get(self.listing.key)
-        paths = [fact.set_by, *fact.setters] if fact else []
-        found = next((path for path in paths if self.site.state.check(path)), None)
+        found = check_of(fact, self.site.state) if fact else ""
         if found:
             self.go_to(found)
         else:
@@ -108,22 +79,10 @@ class FactsPage(ListPage[None]):
 
 
 def _row(fact: Fact, state: State) -> Row:
-    apart = ""
-    if isinstance(fact.drawn, (int, float)) and isinstance(fact.built, (int, float)) and fact.kind != "fall":
-        apart = value_text(fact.unit, fact.built - fact.drawn, state.units)
     return row(
         fact.name,
         Cell(fact.says),
         Cell(value_text(fact.unit, fact.drawn, state.units), 11, right=True),
         Cell(value_text(fact.unit, fact.built, state.units), 11, right=True),
-        Cell(apart, 9, right=True),
+        Cell(apart(fact, state), 9, right=True),
     )
-
-
-def _source(fact: Fact, state: State) -> str:
-    return _ask(fact.set_by, state) if "." in fact.set_by else f"worked, by {fact.set_by}"
-
-
-def _ask(path: str, state: State) -> str:
-    view = state.check(path)
-    return view.check.ask if view else path

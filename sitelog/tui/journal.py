@@ -9,7 +9,8 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 
 from sitelog.job.views import DiaryDay
-from sitelog.telling.deeds import DIARY, diary, diary_label
+from sitelog.telling.deeds import diary, diary_label
+from sitelog.telling.diary import day_lines, days, page_of
 from sitelog.telling.entries import local_time, what
 from sitelog.telling.told import name_of, when
 from sitelog.tui import deeds
@@ -42,18 +43,17 @@ class JournalPage(ListPage[None]):
 
     def _days(self) -> list[str]:
         """Every day with something in it, and today, in order."""
-        return sorted({page.day for page in self.site.state.diary} | {self._today()})
+        return days(self.site.state, self._today())
 
     def _page(self) -> DiaryDay:
-        found = next((page for page in self.site.state.diary if page.day == self.day), None)
-        return found or DiaryDay(self.day, ())
+        return page_of(self.site.state, self.day)
 
     def heading(self) -> str:
         if not self.day:
             return " Diary"
-        days = self._days()
-        at = days.index(self.day) + 1 if self.day in days else len(days)
-        return f" {_named(self.day)}, day {at} of {len(days)}"
+        known = self._days()
+        at = known.index(self.day) + 1 if self.day in known else len(known)
+        return f" {_named(self.day)}, day {at} of {len(known)}"
 
     # -- showing --
 
@@ -71,10 +71,7 @@ class JournalPage(ListPage[None]):
         return [*told, ("At", name_of(entry.path, self.site.state))] if entry.path else told
 
     def state_changed(self) -> None:
-        page = self._page()
-        told = [(key.capitalize(), getattr(page, key) or "–") for key in DIARY if key != "text"]
-        told += [("Note", words) for words in page.text]
-        self.query_one("#day", Paragraphs).show(told)
+        self.query_one("#day", Paragraphs).show(day_lines(self._page()))
         super().state_changed()
         if not self.listing.rows:
             self.query_one("#told", Paragraphs).show([("", "Nothing was entered on this day.")])
@@ -86,10 +83,10 @@ class JournalPage(ListPage[None]):
     # -- acts --
 
     def action_day(self, step: int) -> None:
-        days = self._days()
-        at = days.index(self.day) + step if self.day in days else len(days) - 1
-        if 0 <= at < len(days):
-            self.day = days[at]
+        known = self._days()
+        at = known.index(self.day) + step if self.day in known else len(known) - 1
+        if 0 <= at < len(known):
+            self.day = known[at]
             self.state_changed()
             self._to_end()
         else:

@@ -12,6 +12,7 @@ from textual.strip import Strip
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
+from sitelog.telling.letters import PLAIN
 from sitelog.text import clean
 
 if TYPE_CHECKING:
@@ -21,21 +22,6 @@ HEIGHTS = [(0, "-short"), (24, "-full"), (36, "-tall")]  # rows of a screen, and
 LEAST = 12  # columns that the words of a row keep, however narrow the screen
 LONGEST = 4_000
 TURNED = Style(reverse=True)
-PLAIN = str.maketrans(
-    {
-        "·": "-",
-        "–": "-",
-        "—": "-",
-        "…": "...",
-        "°": " deg",
-        "×": "x",
-        "²": "2",
-        "√": "v",
-        "›": ">",
-        "≥": ">=",
-        "≤": "<=",
-    }
-)
 
 
 @dataclass(frozen=True)

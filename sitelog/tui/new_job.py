@@ -1,9 +1,6 @@
 """A new job: its title, its parts and their figures as drawn, in one form that is kept until the job is made."""
 
-import re
-import unicodedata
 from collections.abc import Iterator, Sequence
-from pathlib import Path
 from typing import ClassVar
 from weakref import WeakKeyDictionary
 
@@ -15,16 +12,25 @@ from textual.widgets import Input
 
 from sitelog.checklist.model import FactSpec, Library
 from sitelog.job.job import Job
-from sitelog.job.setup import ID, design_value
-from sitelog.quantity import ACCEPTS, Units
 from sitelog.refusal import Refusal
+from sitelog.telling.setting_up import (
+    HINTS,
+    MORE,
+    asked,
+    figure_fault,
+    file_name,
+    form_fault,
+    head_fault,
+    id_fault,
+    takes,
+    units_of,
+    with_ending,
+)
 from sitelog.tui.fields import Field, Form
 from sitelog.tui.keys import bindings
 from sitelog.tui.page import Page
 
-MORE = "more"
 USUAL = "hipped"  # the form that a part is shown as until another is typed
-UNITS: tuple[Units, ...] = ("metric", "imperial")
 HEAD = (
     Field("title", "title"),
     Field("place", "place"),
@@ -32,16 +38,6 @@ HEAD = (
     Field("units", "units", start="metric"),
     Field("file", "file", stands="named after the title"),
 )
-HINTS = {
-    "title": "What the job is called, such as: Long Lane, plot 3.",
-    "place": "Where it is; may be left empty.",
-    "by": "It stands beside every entry you make.",
-    "units": "metric or imperial: how lengths are shown. Either can be typed.",
-    "file": "The file that is made in this folder.",
-    "form": "The form of the roof: {forms}.",
-    "id": "Small letters, digits and hyphens. An empty one leaves the part out.",
-    MORE: "The form of one more part: {forms}. Left empty, enter sets the job up.",
-}
 # What was typed and not yet made into a job, for as long as the program runs.
 _KEPT: WeakKeyDictionary[App[object], dict[str, str]] = WeakKeyDictionary()
 
@@ -109,9 +105,7 @@ class NewJobPage(Page[None]):
             yield field(spec.name, spec.says, spec.default, stands="" if spec.default else "off the drawing")
 
     def _asked(self, form: str) -> Sequence[FactSpec]:
-        if self.library is None or form not in self.library.forms():
-            return ()
-        return [spec for spec in self.library.lists[form].facts if spec.asked]
+        return asked(self.library, form) if self.library else ()
 
     def _specs(self) -> dict[str, FactSpec]:
         """The figures asked, by the key of their field."""
@@ -130,7 +124,7 @@ class NewJobPage(Page[None]):
         spec = self._specs().get(key)
         forms = ", ".join(self.library.forms()) if self.library else ""
         hint = HINTS.get(key.rpartition(".")[2], "").format(forms=forms)
-        self.say(f"{spec.says}: {_takes(spec)}" if spec else hint)
+        self.say(f"{spec.says}: {takes(spec)}" if spec else hint)
 
     @on(Input.Changed)
     def _typed(self, event: Input.Changed) -> None:
@@ -189,27 +183,12 @@ class NewJobPage(Page[None]):
         """What is wrong with a field, in one line; "" if nothing is."""
         text = text.strip()
         name = key.partition(".")[2]
-        if key in ("title", "by") and not text:
-            return f"{'Title' if key == 'title' else 'Your name'}: some words are wanted here."
-        if key == "units" and _units(text) is None:
-            return f"Units are '{text}': they must be metric or imperial."
-        if key == "file":
-            return self._file_fault(text)
-        if (name == "form" or (key == MORE and text)) and self.library and text not in self.library.forms():
-            return f"Form is '{text}': it must be one of {', '.join(self.library.forms())}."
-        if name == "id" and text and (not ID.fullmatch(text) or text == "job"):
-            return f"Short name is '{text}': small letters, digits and hyphens, and not 'job'."
+        if name == "form" or (key == MORE and text):
+            return form_fault(text, self.library) if self.library else ""
+        if name == "id":
+            return id_fault(text)
         spec = self._specs().get(key)
-        return _figure_fault(spec, text) if spec else ""
-
-    def _file_fault(self, text: str) -> str:
-        if not text:
-            return "File: a name is wanted here, such as kiln-lane.json."
-        if Path(text).name != text or text.startswith("."):
-            return f"File is '{text}': a plain name is wanted; it is made in {self.site.folder}."
-        if (self.site.folder / _with_ending(text)).exists():
-            return f"File is '{text}': it is there already; choose another name."
-        return ""
+        return figure_fault(spec, text) if spec else head_fault(key, text, self.site.folder)
 
     def _set_up(self) -> None:
         texts = self.form.texts()
@@ -238,12 +217,12 @@ class NewJobPage(Page[None]):
         assert self.library is not None
         try:
             return Job.create(
-                self.site.folder / _with_ending(texts["file"].strip()),
+                self.site.folder / with_ending(texts["file"].strip()),
                 self.library,
                 self.site.hand(),
                 title=texts["title"],
                 place=texts["place"],
-                units=_units(texts["units"]) or "metric",
+                units=units_of(texts["units"]) or "metric",
                 parts=list(self._parts(texts)),
             )
         except Refusal as refusal:
@@ -258,36 +237,3 @@ class NewJobPage(Page[None]):
             figures = {spec.name: texts.get(f"{number}.{spec.name}", "") for spec in self._asked(form.strip())}
             given = {name: text for name, text in figures.items() if text.strip()}
             yield texts[f"{number}.id"].strip(), texts[f"{number}.title"], form.strip(), given
-
-
-def _units(text: str) -> Units | None:
-    typed = text.strip().lower()
-    return next((one for one in UNITS if typed and one.startswith(typed)), None)
-
-
-def _takes(spec: FactSpec) -> str:
-    return f"one of {', '.join(spec.choices)}" if spec.choices else ACCEPTS[spec.kind]
-
-
-def _figure_fault(spec: FactSpec, text: str) -> str:
-    if not text:
-        return ""
-    try:
-        design_value(spec.kind, spec.choices, text, spec.says)
-    except Refusal as refusal:
-        return refusal.message
-    return ""
-
-
-def _with_ending(name: str) -> str:
-    return name if name.endswith(".json") else f"{name}.json"
-
-
-def file_name(title: str, folder: Path) -> str:
-    """A file's name after a title: plain small letters and hyphens, and a number where the name is taken."""
-    letters = unicodedata.normalize("NFKD", title).encode("ascii", "ignore").decode().lower()
-    stem = re.sub("[^a-z0-9]+", "-", letters).strip("-")[:40].rstrip("-")
-    if not stem:
-        return ""
-    names = (stem, *(f"{stem}-{number}" for number in range(2, 1000)))
-    return next(f"{name}.json" for name in names if not (folder / f"{name}.json").exists())

@@ -10,10 +10,11 @@ from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Static
 
+from sitelog.telling.letters import PLAIN
 from sitelog.telling.told import in_words
 from sitelog.text import clean
 from sitelog.tui.keys import footer
-from sitelog.tui.listing import PLAIN, lettered
+from sitelog.tui.listing import lettered
 from sitelog.tui.marks import MORE
 
 if TYPE_CHECKING:

@@ -8,18 +8,11 @@ from textual import on, work
 from textual.binding import BindingType
 
 from sitelog.job.photos import Shown, album
+from sitelog.telling.attaching import STANDS
 from sitelog.telling.told import name_of, when
 from sitelog.tui.keys import bindings
 from sitelog.tui.list_page import ListPage
 from sitelog.tui.listing import Cell, Listing, Row, row
-
-STANDS = {
-    "there": "there",
-    "missing": "MISSING",
-    "changed": "CHANGED",
-    "unreadable": "CAN'T BE READ",
-    "name only": "not attached",
-}
 
 
 class PhotosPage(ListPage[None]):

@@ -17,6 +17,7 @@ from sitelog.handover.sketches import NO_PLAN, Sketch, sketches
 from sitelog.handover.terminal import render
 from sitelog.job.views import StageView, State
 from sitelog.quantity import Units
+from sitelog.telling.told import part_of
 from sitelog.trade.catalogue import Answer
 from sitelog.tui.keys import bindings
 from sitelog.tui.list_page import SitePage
@@ -26,14 +27,6 @@ if TYPE_CHECKING:
     from sitelog.tui.app import SitelogApp
 
 NOTHING = "There is nothing to draw of this part: no sum of its list has a drawing."
-
-
-def part_of(state: State, stage: str) -> str:
-    """The part of the roof that a stage's path belongs to; the first part for the job's own stages, "" if none."""
-    part = stage.partition(".")[0]
-    if part != "job":
-        return part
-    return next((one.id for one in state.parts if one.id != "job"), "")
 
 
 class Sheet(Static):

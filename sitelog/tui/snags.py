@@ -8,7 +8,7 @@ from textual.binding import BindingType
 
 from sitelog.job import acts
 from sitelog.job.views import Snag
-from sitelog.telling.told import day
+from sitelog.telling.snags import snag_lines, who_and_when
 from sitelog.tui import deeds
 from sitelog.tui.keys import bindings
 from sitelog.tui.list_page import ListPage
@@ -31,13 +31,7 @@ class SnagsPage(ListPage[None]):
         snag = self._snag(key)
         if snag is None:
             return []
-        view = self.site.state.check(snag.path)
-        stage = self.site.state.stage(snag.path)
-        where = view.check.ask if view else stage.stage.title if stage else snag.path or "no check"
-        told = [("At", where), ("Raised", f"{snag.by}, {day(snag.at)}")]
-        if not snag.open:
-            told.append(("Closed", f"{snag.closed_by}, {day(snag.closed_at)}"))
-        return told
+        return snag_lines(snag, self.site.state)
 
     def _snag(self, key: str) -> Snag | None:
         return next((one for one in self.site.state.snags if one.id == key), None)
@@ -67,13 +61,12 @@ class SnagsPage(ListPage[None]):
 
 def _row(snag: Snag) -> Row:
     """The snag, and beneath it who puts it right."""
-    who = ", ".join(words for words in (snag.who, f"by {day(snag.due)}" if snag.due else "") if words)
     state = Cell("open" if snag.open else "put right", 9, right=True)
     return Row(
         snag.id,
         (
             (Cell(snag.id, 3, right=True), Cell(snag.text), state),
-            (Cell("", 3), Cell(who or "nobody is named")),
+            (Cell("", 3), Cell(who_and_when(snag))),
         ),
         shade="snag" if snag.open else "",
     )

@@ -21,6 +21,7 @@ from sitelog.job.photo import Photo
 from sitelog.quantity import ACCEPTS
 from sitelog.refusal import Refusal
 from sitelog.telling.deeds import Question
+from sitelog.telling.setting_up import file_name
 from sitelog.trade.ask import ask
 from sitelog.trade.catalogue import Answer
 from sitelog.trade.sheet import scalar
@@ -40,7 +41,7 @@ from sitelog.tui.journal import JournalPage
 from sitelog.tui.keys import KEYS, keys_of
 from sitelog.tui.listing import Cell, Listing, Paragraphs, laid
 from sitelog.tui.marks import CHECK
-from sitelog.tui.new_job import NewJobPage, file_name
+from sitelog.tui.new_job import NewJobPage
 from sitelog.tui.palette import PalettePage
 from sitelog.tui.photos import PhotosPage
 from sitelog.tui.plan import AnswerPage, DrawingPage

@@ -1,0 +1,113 @@
+"""Plain mode at a terminal or in a pipe: its lines, its width and the clock are handed in from here."""
+
+import argparse
+import os
+import shutil
+import sys
+from datetime import datetime
+from pathlib import Path
+
+from sitelog.cli.keep import library_for
+from sitelog.job.device import device_id
+from sitelog.job.entry import Hand
+from sitelog.job.sitting import Sitting
+from sitelog.plain.desk import Desk
+from sitelog.plain.talk import WIDTH, Left, Talk
+from sitelog.plain.walk import Walk
+from sitelog.refusal import NOT_SAVED, Refusal
+
+LONGEST = 10_000  # letters of a line that are looked at: past them it is no answer
+
+
+def open_job(options: argparse.Namespace) -> int:
+    """Walk the job of a file. Exit code 0, or 4 when something that was entered could not be saved."""
+    return _open(talk(ascii_only=options.ascii), Path(options.file), options)
+
+
+def _open(told: Talk, file: Path, options: argparse.Namespace) -> int:
+    hand = _hand(options.by or "")
+    return _walk(told, Sitting.open(file, library_for(file, options.checklists), hand), hand)
+
+
+def new_job(options: argparse.Namespace) -> int:
+    """Set a job up in this folder, and walk it."""
+    return _new(talk(ascii_only=options.ascii), options)
+
+
+def _new(told: Talk, options: argparse.Namespace) -> int:
+    from sitelog.plain.new_job import new_job as set_up
+
+    folder, by = Path.cwd(), (options.by or "").strip()
+    try:
+        job = set_up(told, folder, library_for(folder / "new.json", options.checklists), _hand, by=by)
+    except (Left, EOFError):
+        return 0
+    return _walk(told, Sitting(job), _hand(job.entries[0].by))
+
+
+def choose(options: argparse.Namespace) -> int:
+    """The jobs of this folder, one after another, until nobody wants another."""
+    from sitelog.plain.jobs import choose as chosen
+
+    told = talk(ascii_only=options.ascii)
+    while True:
+        try:
+            file = chosen(told, Path.cwd())
+            code = _new(told, options) if file is None else _open(told, file, options)
+        except (Left, EOFError):
+            return 0
+        except Refusal as refusal:
+            told.say(refusal.message)  # the other jobs of the folder are still there
+        else:
+            if code:
+                return code
+
+
+def _walk(told: Talk, sitting: Sitting, hand: Hand) -> int:
+    desk = Desk(told, sitting, by=hand.by, clock=_now, device=hand.device)
+    code = 0
+    try:
+        code = Walk(desk).run()
+    except EOFError:
+        pass  # nobody says anything any more: that leaves the job like quit
+    finally:
+        lost = desk.lost()
+        for words in (lost, sitting.close()):
+            if words:
+                print(f"sitelog: {words}", file=sys.stderr)
+    return NOT_SAVED if lost else code
+
+
+def _hand(by: str) -> Hand:
+    return Hand(by=by.strip(), device=device_id(), now=_now())
+
+
+def _now() -> datetime:
+    return datetime.now().astimezone()
+
+
+def talk(*, ascii_only: bool) -> Talk:
+    """Somebody at this terminal, or at the other end of a pipe."""
+    width = shutil.get_terminal_size((WIDTH, 24)).columns if sys.stdout.isatty() else WIDTH
+    for stream in (sys.stdin, sys.stdout):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")
+    plain = ascii_only or os.environ.get("TERM") == "dumb" or "utf" not in (sys.stdout.encoding or "").lower()
+    return Talk(_read, _write, width=width, plain_letters=plain)
+
+
+def _read() -> str:
+    """The next line that is typed. The mark is for the eye alone, and only where somebody types."""
+    if sys.stdin.isatty():
+        sys.stdout.write("> ")
+    sys.stdout.flush()
+    line = sys.stdin.readline(LONGEST)
+    if not line:
+        raise EOFError
+    while not line.endswith("\n") and (more := sys.stdin.readline(LONGEST)):
+        line = line[:LONGEST] + "\n" if more.endswith("\n") else line
+    return line.rstrip("\r\n")
+
+
+def _write(line: str) -> None:
+    sys.stdout.write(line + "\n")

@@ -1,0 +1,206 @@
+"""One check answered line by line: its figures or its choice, what they come to, and the ways on when it is out."""
+
+from collections.abc import Sequence
+
+from sitelog.checklist.model import Figure
+from sitelog.job import acts
+from sitelog.job.answers import figure_value
+from sitelog.job.entry import Draft
+from sitelog.job.photo import Photo
+from sitelog.job.preview import preview
+from sitelog.job.views import CheckView
+from sitelog.plain.desk import Desk
+from sitelog.plain.photos import photo_of
+from sitelog.plain.talk import BACK
+from sitelog.quantity import ACCEPTS
+from sitelog.refusal import Refusal
+from sitelog.telling import deeds
+from sitelog.telling.asking import TOOL, WAYS, WORDS, offers_ways, stands_out, way_line, way_snag
+from sitelog.telling.attaching import with_photos
+from sitelog.telling.result import about_lines, input_lines, outcome_lines, spoken, table_lines, working_lines
+from sitelog.telling.told import limit_text, value_text
+from sitelog.telling.tools import last_tool, named, wants_tool
+
+NONE = "-"  # said where the figures were measured with nothing of the register
+
+
+def answer(desk: Desk, path: str, *, again: bool) -> bool:
+    """True when an answer, a snag or a release was entered. Left when somebody said `back`."""
+    view = _view(desk, path)
+    if offers_ways(view, again=again):
+        return _ways_on(desk, path)
+    if view.check.kind == "measure":
+        return _measure(desk, path)
+    if view.check.kind == "choice":
+        return _choose(desk, view)
+    if view.check.kind in WORDS:
+        return _words(desk, view)
+    return _word(desk, view)
+
+
+def _view(desk: Desk, path: str) -> CheckView:
+    view = desk.state.check(path)
+    if view is None:
+        raise LookupError(path)
+    return view
+
+
+def _enter(desk: Desk, path: str, given: dict[str, str], tool: str = "") -> bool:
+    """Photos are copied before the answer that names them is entered."""
+    found, whole = photo_of(desk, _view(desk, path))
+
+    def draft(photos: Sequence[Photo], name: str) -> Draft:
+        texts = given | ({"photo": name} if name else {})
+        return acts.answer(desk.state, desk.job.library, path, texts, instrument=tool, photos=photos)
+
+    return desk.attempt(lambda: with_photos(desk.job, found, whole, draft))
+
+
+# -- one word --
+
+
+def _choose(desk: Desk, view: CheckView) -> bool:
+    desk.talk.say(*about_lines(view, desk.state, takes=False))
+    at = desk.talk.pick(view.check.ask + ".", [choice.label for choice in view.check.choices])
+    return _enter(desk, view.path, {"value": view.check.choices[at].id})
+
+
+def _words(desk: Desk, view: CheckView) -> bool:
+    desk.talk.say(*about_lines(view, desk.state))
+    kind = view.check.kind
+    if kind == "photo":
+        return _enter(desk, view.path, {})
+    start = desk.by if kind == "sign" else ""
+    typed = desk.question(deeds.Question(view.check.ask, f"{view.check.ask}.", WORDS[kind], start=start, offered=True))
+    return _enter(desk, view.path, {"value": typed})
+
+
+def _word(desk: Desk, view: CheckView) -> bool:
+    """A tick, or a sum that is accepted: 1 gives the word, and nothing shorter."""
+    state = desk.state
+    if view.check.kind == "calculate":
+        desk.talk.say(*input_lines(view, state.units, spoken), *sum_lines(desk, view))
+        says = "1 says that this is what is cut to"
+    else:
+        desk.talk.say(*about_lines(view, state, takes=False))
+        says = "1 says that this is done"
+    working = ", working tells the sum" if view.answer else ""
+
+    def hear(text: str) -> bool:
+        if view.answer and text.casefold() in ("working", "w"):
+            desk.talk.say(*working_lines(view.answer, state.units))
+            raise Refusal("That is the whole sum.")
+        if text != "1":
+            raise Refusal(f"{text!r} is no answer here: say 1 for yes{', working' if working else ''}, or {BACK}.")
+        return True
+
+    desk.talk.ask(f"{view.check.ask}. {says}{working}, {BACK} leaves it.", hear, (f"{says}.",))
+    return _enter(desk, view.path, {})
+
+
+def sum_lines(desk: Desk, view: CheckView) -> list[str]:
+    """What the figures come to: results, verdict and rows, each a line that can be listened to."""
+    state = desk.state
+    rows = table_lines(view.answer, state.units) if view.answer and not view.refusal else []
+    return [line for line in (*outcome_lines(view, state, rows=False, row=spoken), *rows) if line.strip()]
+
+
+# -- figures --
+
+
+def _measure(desk: Desk, path: str) -> bool:
+    """The figures in turn, then what they come to; nothing is entered before that has been said."""
+    while True:
+        texts = {figure.key: _figure(desk, path, figure) for figure in _view(desk, path).check.figures}
+        tool = _tool(desk, path)
+        given = {key: text for key, text in texts.items() if text.strip()}
+        would_be, problem = preview(desk.state, desk.job.library, _view(desk, path), texts, tool)
+        desk.talk.say(*([problem] if problem else []), *sum_lines(desk, would_be))
+        if desk.talk.pick("Is that what was read?", ["enter it", "say the figures again"]):
+            _forget(desk, path)
+        elif _enter(desk, path, given, tool):
+            break
+        elif desk.sitting.unsaved:
+            return False
+    _forget(desk, path)
+    if stands_out(_view(desk, path)):
+        _ways_on(desk, path)
+    return True
+
+
+def _forget(desk: Desk, path: str) -> None:
+    desk.drafts.drop(path)
+
+
+def _figure(desk: Desk, path: str, figure: Figure) -> str:
+    """One figure, read in its kind as soon as it is said; it is kept for the next time should the job be left here."""
+    view, typed = _view(desk, path), desk.drafts.typed(path)
+    would_be, _ = preview(desk.state, desk.job.library, view, typed)
+    seen = next(one for one in would_be.figures if one.key == figure.key)
+    ask = [f"{figure.says or view.check.ask}."]
+    if seen.drawn is not None:
+        ask.append(f"Drawn {value_text(seen.unit, seen.drawn, desk.state.units)}.")
+    if seen.limit:
+        ask.append(f"{limit_text(seen, desk.state)}.")
+    standing = typed.get(figure.key, "")
+    ask.append(f"Say {ACCEPTS[figure.kind]}.")
+    if standing:
+        ask.append(f"Said before and not entered: {standing}; an empty line keeps it.")
+    elif figure.optional:
+        ask.append("An empty line leaves it out.")
+
+    def hear(text: str) -> str:
+        text = text or standing
+        if text:
+            figure_value(figure, text)
+        elif not figure.optional:
+            raise Refusal(f"{figure.says or view.check.ask}: nothing is given; say {ACCEPTS[figure.kind]}, or {BACK}.")
+        return text
+
+    text = desk.talk.ask(" ".join(ask), hear, about_lines(view, desk.state, figure.key))
+    desk.drafts.keep(path, {**typed, figure.key: text})
+    return text
+
+
+def _tool(desk: Desk, path: str) -> str:
+    """What it was measured with: of the register by its number, or one that is put into it now."""
+    view = _view(desk, path)
+    if not wants_tool(view):
+        return ""
+    used = desk.drafts.typed(path).get(TOOL, "") or last_tool(view, desk.state, desk.job.entries)
+    known = [tool for tool in desk.state.instruments.values() if not tool.doubted]
+    known.sort(key=lambda tool: tool.id != used)
+    rows = [f"{named(tool)}{', used last' if tool.id == used else ''}" for tool in known]
+    desk.talk.say("Measured with what?", *(f"{number} {row}" for number, row in enumerate(rows, 1)))
+
+    def hear(text: str) -> str:
+        if text == NONE:
+            return ""
+        if text in desk.state.instruments:
+            return text
+        if text.isascii() and text.isdecimal() and 1 <= int(text) <= len(known):
+            return known[int(text) - 1].id
+        if not text:
+            raise Refusal(f"It is not said yet what it was measured with: say {NONE} for nothing of the register.")
+        return text
+
+    number = "a number, " if known else ""
+    ask = f"Say {number}what is written on the instrument, or {NONE} for none of the register."
+    name = desk.talk.ask(ask, hear, ("A tape's class says how far its figures can be trusted.",))
+    if name and name not in desk.state.instruments:
+        desk.do(lambda: deeds.unknown(name, desk.state))
+    return name if name in desk.state.instruments else ""
+
+
+# -- the ways on --
+
+
+def _ways_on(desk: Desk, path: str) -> bool:
+    view = _view(desk, path)
+    desk.talk.say(*sum_lines(desk, view), way_line(view))
+    way = desk.talk.pick("Three ways on.", WAYS, (f"{BACK} leaves it as it is for now: it still holds the stage.",))
+    if way == 0:
+        return _measure(desk, path)
+    if way == 1:
+        return desk.do(lambda: deeds.snag(desk.state, path, way_snag(_view(desk, path))))
+    return desk.do(lambda: deeds.release(desk.state, path, desk.by))

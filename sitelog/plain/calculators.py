@@ -1,0 +1,75 @@
+"""Any calculator by itself, its inputs asked in turn, with what is known of the part in hand."""
+
+from sitelog.checklist.kinds import unit_of_kind
+from sitelog.plain.desk import Desk
+from sitelog.quantity import ACCEPTS
+from sitelog.refusal import Refusal
+from sitelog.telling.calculating import LEFT_OUT, Known, known_of
+from sitelog.telling.result import spoken, table_lines
+from sitelog.telling.told import value_text
+from sitelog.trade import sheet
+from sitelog.trade.ask import ask
+from sitelog.trade.catalogue import Answer, Calculator
+from sitelog.trade.catalogue import Input as Wanted
+from sitelog.trade.index import calculators
+
+
+def work(desk: Desk, part: str) -> None:
+    """Ask which, ask its inputs, and say what they come to; again until it is left."""
+    every = list(calculators().values())
+    one = every[desk.talk.pick("Which calculator?", [f"{one.name}: {one.does}" for one in every])]
+    known = known_of(one, desk.state, part)
+    while True:
+        texts = {wanted.name: _input(desk, wanted, known) for wanted in one.inputs}
+        answer = _worked(desk, one, texts, known)
+        if answer:
+            desk.talk.say(*answer_lines(desk, answer))
+        if desk.talk.pick("What now?", ["say the figures again", "that is all"]):
+            return
+
+
+def _input(desk: Desk, wanted: Wanted, known: dict[str, Known]) -> str:
+    takes = f"one of {', '.join(wanted.choices)}" if wanted.choices else ACCEPTS[wanted.kind]
+    says = [f"{wanted.name.replace('_', ' ')}: {wanted.says}. Say {takes}."]
+    stands, unit = known.get(wanted.name), unit_of_kind(wanted.kind)
+    if stands:
+        says.append(f"An empty line takes {value_text(unit, stands.value, desk.state.units)}, {stands.words}.")
+    elif wanted.default is not None:
+        says.append(f"An empty line takes {value_text(unit, wanted.default, desk.state.units)}, as usual.")
+    elif not wanted.required:
+        says.append("An empty line leaves it out.")
+    if stands and not wanted.required:
+        says.append(f"{LEFT_OUT} leaves it out.")
+
+    def hear(text: str) -> str:
+        if not text and wanted.required and not stands and wanted.default is None:
+            raise Refusal(f"{wanted.name.replace('_', ' ')}: nothing is given; say {takes}.")
+        return text
+
+    return desk.talk.ask(" ".join(says), hear, (f"It is worked with {wanted.says}.",))
+
+
+def _worked(desk: Desk, one: Calculator, texts: dict[str, str], known: dict[str, Known]) -> Answer | None:
+    out = {name for name, text in texts.items() if text == LEFT_OUT}
+    given = {name: text for name, text in texts.items() if text and name not in out}
+    try:
+        return ask(one.name, given, {name: fact.value for name, fact in known.items() if name not in out})
+    except Refusal as refusal:
+        desk.talk.refuse(refusal.message)
+        return None
+
+
+def answer_lines(desk: Desk, answer: Answer) -> list[str]:
+    """The whole answer with its working, for the ear."""
+    units, library = desk.state.units, desk.job.library
+    verdict = {"pass": "good", "fail": "OUT", "unsure": "UNSURE"}
+    return [
+        *(spoken(line.label, line.text) for line in sheet.lines(answer, units)),
+        *table_lines(answer, units),
+        *([verdict[answer.verdict]] if answer.verdict else []),
+        *answer.notes,
+        *(f"Caution: {one.title}. {one.do}" for name in answer.cautions if (one := library.cautions.get(name))),
+        "Working:",
+        *sheet.working(answer, units),
+        f"Basis: {answer.basis}",
+    ]

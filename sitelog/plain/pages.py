@@ -1,0 +1,215 @@
+"""The pages behind the job's: figures, snags, instruments, diary, find, sources, drawings; each gives a path or ""."""
+
+from datetime import UTC, date
+
+from sitelog.handover.sources import of_stage
+from sitelog.handover.told import Teller
+from sitelog.job import acts
+from sitelog.job.find import find as found_by
+from sitelog.job.views import DiaryDay, Fact, Snag
+from sitelog.plain.desk import Desk
+from sitelog.refusal import Refusal
+from sitelog.telling import deeds
+from sitelog.telling.diary import day_lines, days, page_of
+from sitelog.telling.entries import local_time, what
+from sitelog.telling.figures import apart, asked_lines, can_be_drawn, check_of, elsewhere, fact_lines
+from sitelog.telling.snags import snag_lines, who_and_when
+from sitelog.telling.told import counted, day, part_of, row_figures, value_text
+from sitelog.telling.tools import measured_with, named
+
+MOST = 200  # rows found that are told
+Told = list[tuple[str, str]]
+
+
+def lines(told: Told) -> list[str]:
+    return [f"{lead}: {words}" if lead else words for lead, words in told]
+
+
+# -- figures --
+
+
+def facts(desk: Desk, path: str) -> str:
+    """Every figure by its number; one off the drawing can be changed, any other says where it is set."""
+    facts = [fact for part in desk.state.parts for fact in desk.state.facts.values() if _of(fact) == part.id]
+    for one in desk.state.asked:
+        desk.talk.say(". ".join(lines(asked_lines(one, desk.state, desk.job.library.sources))))
+    fact = facts[desk.talk.pick("Which figure?", [_fact_row(desk, one) for one in facts])]
+    desk.talk.say(*lines(fact_lines(fact, desk.state)))
+    check = check_of(fact, desk.state)
+    rows = ["change it, as drawn"] if can_be_drawn(fact) else []
+    rows += ["go to its check"] if check else []
+    if not rows:
+        desk.talk.say(elsewhere(fact, desk.state))
+        return ""
+    if rows[desk.talk.pick("What now?", rows)].startswith("go"):
+        return check
+    if desk.do(lambda: deeds.change(desk.state, fact)):
+        stale = len(desk.state.stale)
+        more = f" {counted(stale, 'check is', 'checks are')} stale now." if stale else ""
+        desk.talk.say(f"{fact.says}: drawn again.{more}")
+    return ""
+
+
+def _of(fact: Fact) -> str:
+    return fact.name.partition(".")[0]
+
+
+def _fact_row(desk: Desk, fact: Fact) -> str:
+    units, off = desk.state.units, apart(fact, desk.state)
+    part = next((one.title for one in desk.state.parts if one.id == _of(fact)), "")
+    drawn, built = (value_text(fact.unit, value, units) for value in (fact.drawn, fact.built))
+    return f"{part}, {fact.says}: drawn {drawn}, built {built}{', apart ' + off if off else ''}"
+
+
+# -- snags --
+
+
+def snags(desk: Desk, path: str) -> str:
+    """The open ones first; one is put right by its number, or a new one raised that belongs to no check."""
+    found = sorted(desk.state.snags, key=lambda one: not one.open)
+    rows = [*(_snag_row(one) for one in found), "raise a snag that belongs to no check"]
+    desk.talk.say(f"Snags: {len(desk.state.open_snags)} open of {len(desk.state.snags)}")
+    at = desk.talk.pick("Which?", rows)
+    if at == len(found):
+        if desk.do(lambda: deeds.snag(desk.state, "")):
+            desk.talk.say(f"Snag {desk.state.snags[-1].id} is raised.")
+        return ""
+    snag = found[at]
+    desk.talk.say(*lines(snag_lines(snag, desk.state)))
+    choices = (["it has been put right"] if snag.open else []) + (["go to its check"] if snag.path else [])
+    if not choices:
+        return ""
+    if choices[desk.talk.pick("What now?", choices)].startswith("go"):
+        return snag.path
+    if desk.named() and desk.attempt(lambda: acts.close_snag(desk.state, snag.id)):
+        desk.talk.say(f"Snag {snag.id} is closed by {desk.by}; undo takes that back.")
+    return ""
+
+
+def _snag_row(snag: Snag) -> str:
+    return f"{'open' if snag.open else 'put right'}, snag {snag.id}: {snag.text}. {who_and_when(snag)}"
+
+
+# -- instruments --
+
+
+def instruments(desk: Desk, path: str) -> str:
+    tools = list(desk.state.instruments.values())
+    rows = [
+        f"{named(tool)}: {'MARKED BAD' if tool.doubted else counted(len(measured_with(tool.id, desk.state)), 'check')}"
+        for tool in tools
+    ]
+    at = desk.talk.pick("Which instrument?", [*rows, "put one into the register"])
+    if at == len(tools):
+        _register(desk)
+        return ""
+    tool = tools[at]
+    if tool.doubted:
+        desk.talk.say(f"Bad: {tool.why} ({tool.by}, {day(tool.at)}). All that it measured is flagged.")
+    views = measured_with(tool.id, desk.state)
+    rows = [f"go to: {view.check.ask}. {row_figures(view, desk.state.units) or view.state}" for view in views]
+    bad = [] if tool.doubted else ["mark it bad"]
+    if not (bad or rows):
+        return ""
+    at = desk.talk.pick("What now?", [*bad, *rows])
+    if at >= len(bad):
+        return views[at - len(bad)].path
+    if desk.do(lambda: deeds.doubt(desk.state, tool)):
+        desk.talk.say(f"{tool.id} is marked bad; {counted(len(views), 'check')} flagged. Undo takes that back.")
+    return ""
+
+
+def _register(desk: Desk) -> None:
+    if not desk.named():
+        return
+    name = desk.question(deeds.Question("New instrument", "What is written on it?", "name"))
+    if name in desk.state.instruments:
+        desk.talk.say(f"{name} is in the register already.")
+    elif desk.do(lambda: deeds.register(name, f"{name}: a new instrument")):
+        desk.talk.say(f"{name} is in the register.")
+
+
+# -- the diary --
+
+
+def journal(desk: Desk, path: str) -> str:
+    """The day as it was logged, then what is written on it, or another day. Goes on until it is left."""
+    today = desk.today
+    known = days(desk.state, today)
+    at = known.index(today)
+    while True:
+        page = page_of(desk.state, known[at])
+        desk.talk.say("", f"{date.fromisoformat(page.day):%A %d %B %Y}, day {at + 1} of {len(known)}")
+        logged = [entry for entry in page.entries if entry.act != "diary"]
+        desk.talk.say(*(f"{local_time(one)} {what(one, desk.state)}. {one.by}" for one in logged))
+        desk.talk.say(*lines(day_lines(page)), *([] if logged else ["Nothing was entered on this day."]))
+        keys = list(deeds.DIARY)
+        rows = [f"write: {deeds.diary_label(key)}" for key in keys]
+        moves = [step for step in (-1, 1) if 0 <= at + step < len(known)]
+        rows += ["the day before" if step < 0 else "the day after" for step in moves]
+        said = desk.talk.pick("The diary.", rows)
+        if said >= len(keys):
+            at += moves[said - len(keys)]
+        else:
+            _write(desk, page, keys[said])
+
+
+def _write(desk: Desk, page: DiaryDay, key: str) -> None:
+    if desk.do(lambda: deeds.diary(page, key)):
+        desk.talk.say(f"{deeds.diary_label(key).capitalize()} is in the diary.")
+
+
+# -- looking things up --
+
+
+def find(desk: Desk, path: str) -> str:
+    def hear(text: str) -> str:
+        if not found_by(desk.state, text):
+            raise Refusal("Nothing is found by these words." if text else "Some words are wanted here.")
+        return text
+
+    words = desk.talk.ask("Find a check, a note or a snag: some words of it.", hear)
+    hits = found_by(desk.state, words)
+    if len(hits) > MOST:
+        desk.talk.say(f"{len(hits)} found, {len(hits) - MOST} more than are told: give another word.")
+    hits = hits[:MOST]
+    hit = hits[desk.talk.pick("Go to which?", [f"{hit.what}: {hit.line}" for hit in hits])]
+    if not hit.path:
+        desk.talk.say("That snag belongs to no check; snag list tells it.")
+    return hit.path
+
+
+def sources(desk: Desk, path: str) -> str:
+    stage = desk.state.stage(".".join(path.split(".")[:2]))
+    tell = Teller(desk.state, desk.job.library, desk.now().tzinfo or UTC)
+    for point in of_stage(tell, stage) if stage else ():
+        desk.talk.say("", f"{'Caution' if point.caution else 'Check'}: {point.title}")
+        desk.talk.say(*(f"{one.says + '. ' if one.says else ''}{one.where} ({one.standing})" for one in point.cited))
+    return ""
+
+
+def drawing(desk: Desk, path: str) -> str:
+    """Everything that is drawn of the part in hand, its sizes told in words."""
+    from sitelog.handover.sketches import sketches
+
+    part = part_of(desk.state, path)
+    found = sketches(desk.state, desk.job.library, part) if part else ()
+    if not found:
+        desk.talk.say("There is nothing to draw of this part: no sum of its list has a drawing.")
+    for one in found:
+        desk.talk.say("", f"{one.drawing.title if one.drawing else one.name}, in words.")
+        desk.talk.say(*(one.drawing.says if one.drawing else (one.why,)))
+    return ""
+
+
+def calculators(desk: Desk, path: str) -> str:
+    from sitelog.plain.calculators import work
+
+    work(desk, path.partition(".")[0])
+    return ""
+
+
+def handover(desk: Desk, path: str) -> str:
+    from sitelog.plain.handover import hand_over
+
+    return hand_over(desk)

@@ -1,0 +1,67 @@
+"""Photos line by line: one attached or named at a check, and all of them told."""
+
+from pathlib import Path
+
+from sitelog.job import acts
+from sitelog.job.photos import Chosen, album, offered
+from sitelog.job.views import CheckView
+from sitelog.plain.desk import Desk
+from sitelog.telling import attaching
+from sitelog.telling.told import name_of, when
+
+NONE = Chosen()
+
+
+def attach(desk: Desk, path: str) -> bool:
+    """Photos on a check or a stage, with words if there are any; True when they were entered."""
+    if not desk.named():
+        return False
+    offers = _offers(desk)
+    asked = attaching.questions(offers)
+    typed = desk.question(asked[0], lambda text: _chosen(desk, text, offers))
+    text, keeps = desk.question(asked[1]), desk.question(asked[2])
+    found = _chosen(desk, typed, offers)
+    return desk.attempt(
+        lambda: attaching.with_photos(
+            desk.job,
+            found,
+            attaching.keeps(keeps),
+            lambda photos, name: acts.note(desk.state, path, text, photos=photos, photo=name),
+        )
+    )
+
+
+def photo_of(desk: Desk, view: CheckView) -> tuple[Chosen, bool]:
+    """The photo that a check wants, and whether time and place stay in it; none where it wants none."""
+    if view.check.kind != "photo" and not view.check.photo:
+        return NONE, False
+    offers = _offers(desk)
+    which, _, whole = attaching.questions(offers)
+    desk.talk.say(*attaching.offer_lines(offers))
+    typed = desk.question(which, lambda text: _chosen(desk, text, offers))
+    return _chosen(desk, typed, offers), attaching.keeps(desk.question(whole))
+
+
+def _offers(desk: Desk) -> tuple[Path, ...]:
+    return offered(desk.job.file.path.parent)
+
+
+def _chosen(desk: Desk, text: str, offers: tuple[Path, ...]) -> Chosen:
+    return attaching.chosen(text, desk.job.file.path, offers) if text.strip() else NONE
+
+
+def photos(desk: Desk, path: str) -> str:
+    """Every photo, with its check and whether its file is there; the path of the check that one shows, or ""."""
+    found = album(desk.state, desk.job.file.files)
+    if not found:
+        desk.talk.say("No photo is in the record. Photo, said at a check, attaches one.")
+        return ""
+    rows = [
+        f"{name_of(one.taken.path, desk.state) or 'Diary'}: {one.taken.name}, {one.taken.by}, {when(one.taken.at)}, "
+        f"{attaching.STANDS[one.stand]}"
+        for one in found
+    ]
+    chosen = found[desk.talk.pick("Go to the check of which?", rows)]
+    if not chosen.taken.path:
+        desk.talk.say("This photo belongs to no check.")
+    return chosen.taken.path

@@ -1,0 +1,94 @@
+"""Lines out and answers in: all that is said is clean, wrapped and plain, and every question says what it takes."""
+
+import re
+from collections.abc import Callable, Iterable, Sequence
+from textwrap import wrap
+from typing import TypeVar
+
+from sitelog.refusal import Refusal
+from sitelog.telling.letters import PLAIN
+from sitelog.text import clean
+
+T = TypeVar("T")
+WIDTH = 72
+LONGEST = 400  # letters of an answer
+MOST = 20_000
+BACK = "back"
+ANYWHERE = (
+    f"{BACK} leaves a question; nothing is entered, and what was entered before stays.",
+    "An empty line never enters anything.",
+)
+_GAP = re.compile(r"\s{2,}|\s·\s")
+
+
+class Left(Exception):
+    """Somebody said `back`: the question is left, and nothing is entered."""
+
+
+class Talk:
+    """`read_line` gives a line without its end and raises EOFError after the last; `write_line` takes one.
+
+    `in_words` turns the paths in a refusal into what is asked there.
+    """
+
+    def __init__(
+        self,
+        read_line: Callable[[], str],
+        write_line: Callable[[str], None],
+        *,
+        width: int = WIDTH,
+        plain_letters: bool = False,
+    ) -> None:
+        self._read, self._write = read_line, write_line
+        self._width = max(20, width)
+        self._plain_letters = plain_letters
+        self.in_words: Callable[[str], str] = str
+
+    def say(self, *lines: str) -> None:
+        """Each line in turn; columns become commas. An empty one parts what stands before it from what comes."""
+        for line in lines:
+            text = clean(line, lines=True, most=MOST)
+            for row in text.split("\n"):
+                words = _GAP.sub(", ", row.strip())
+                words = words.translate(PLAIN) if self._plain_letters else words
+                for piece in wrap(words, self._width, subsequent_indent="  ", break_on_hyphens=False) or [""]:
+                    self._write(piece)
+
+    def refuse(self, words: str) -> None:
+        self.say(self.in_words(words))
+
+    def hear(self) -> str:
+        """The next line, as it may be kept. EOFError when there is none."""
+        return clean(self._read(), most=LONGEST)
+
+    def ask(self, ask: str, hear: Callable[[str], T], more: Iterable[str] = ()) -> T:
+        """Ask until the answer is one that `hear` takes: what it refuses is said in one line, and asked again.
+
+        Left on `back`; `?` says what can be said.
+        """
+        told = list(more)
+        while True:
+            self.say(ask)
+            text = self.hear()
+            if text.casefold() == BACK:
+                raise Left
+            if text == "?":
+                self.say(*told, *ANYWHERE)
+                continue
+            try:
+                return hear(text)
+            except Refusal as refusal:
+                self.refuse(refusal.message)
+
+    def pick(self, ask: str, rows: Sequence[str], more: Iterable[str] = ()) -> int:
+        """The place, from nought, of the row whose number is said; the rows are said first, each with its number."""
+        self.say(*(f"{number} {row}" for number, row in enumerate(rows, 1)))
+        last = len(rows)
+
+        def hear(text: str) -> int:
+            if text.isascii() and text.isdecimal() and 1 <= int(text) <= last:
+                return int(text) - 1
+            raise Refusal(f"{text!r} is no answer here: say a number from 1 to {last}, or {BACK}.")
+
+        numbers = "1" if last == 1 else f"a number from 1 to {last}"
+        return self.ask(f"{ask} Say {numbers}, or {BACK}.", hear, more or ["Each number takes what stands beside it."])

@@ -1,0 +1,50 @@
+"""The cutting list of the job as built, in words, and what to buy for it."""
+
+from sitelog.handover.cutting import all_lines, entries, not_bought
+from sitelog.job.buying import KERF, buy
+from sitelog.plain.calculators import answer_lines
+from sitelog.plain.desk import Desk
+from sitelog.quantity import ACCEPTS, Kind, Value, read
+from sitelog.refusal import Refusal
+from sitelog.telling.told import in_words
+from sitelog.trade.index import find
+
+ASKED = ("lengths", "kerf", "prices")
+EMPTY = "The checklists of this job name no members, so there is no cutting list."
+
+
+def timber(desk: Desk, path: str) -> str:
+    """Every member, then what to buy if that is asked for."""
+    lines = all_lines(desk.state, desk.job.library)
+    if not lines:
+        desk.talk.say(EMPTY)
+        return ""
+    for one in entries(lines, desk.state):
+        length = "length withheld" if one.line.standing == "stale" else one.length
+        told = (one.what, one.section, length, one.count, one.cuts, one.more, one.stands)
+        desk.talk.say(in_words(". ".join(words for words in told if words), desk.state))
+    if desk.talk.pick("The cutting list.", ["plan what to buy for it", "that is all"]) == 0:
+        given = {name: value for name in ASKED if (value := _asked(desk, name)) is not None}
+        try:
+            purchase = buy(
+                lines,
+                kerf=given.get("kerf", KERF),  # type: ignore[arg-type]
+                lengths=given.get("lengths"),  # type: ignore[arg-type]
+                prices=given.get("prices"),  # type: ignore[arg-type]
+            )
+        except Refusal as refusal:
+            desk.talk.refuse(refusal.message)
+            return ""
+        desk.talk.say(*not_bought(purchase), *(answer_lines(desk, purchase.answer) if purchase.answer else ()))
+    return ""
+
+
+def _asked(desk: Desk, name: str) -> Value:
+    wanted = find("stock").input(name)
+    kind: Kind = wanted.kind
+
+    def hear(text: str) -> Value:
+        return read(kind, text, name=name) if text else None
+
+    ask = f"{name}: {wanted.says}. Say {ACCEPTS[kind]}. An empty line leaves it out."
+    return desk.talk.ask(ask, hear, (wanted.says,))

@@ -1,0 +1,354 @@
+"""The job line by line: where one stands, the words that can be said there, and what each does."""
+
+from collections.abc import Callable
+from contextlib import suppress
+from dataclasses import dataclass
+
+from sitelog.job.views import CheckView, StageView, State
+from sitelog.plain.answer import answer, sum_lines
+from sitelog.plain.caution import read
+from sitelog.plain.desk import Desk
+from sitelog.plain.pages import calculators, drawing, facts, find, handover, instruments, journal, snags, sources
+from sitelog.plain.photos import attach, photos
+from sitelog.plain.talk import Left
+from sitelog.plain.timber import timber
+from sitelog.refusal import NOT_SAVED, Refusal
+from sitelog.telling import deeds
+from sitelog.telling.asking import against, to_read
+from sitelog.telling.entries import what
+from sitelog.telling.recap import standing
+from sitelog.telling.result import input_lines, spoken, working_lines
+from sitelog.telling.strip import read_line, stage_line, stage_lines, strip_lines, unread_line
+from sitelog.telling.told import KIND_WORDS, next_words, row_figures
+
+REST_SECONDS = 60.0
+STATE_WORDS = {"out": "OUT", "unsure": "UNSURE", "stale": "STALE"}
+
+
+class Quit(Exception):
+    """The person leaves; every entry is already saved, or was given up."""
+
+    def __init__(self, code: int = 0) -> None:
+        self.code = code
+
+
+@dataclass(frozen=True)
+class Word:
+    """What can be said where one stands; `letter` is short for it."""
+
+    word: str
+    letter: str
+    says: str
+    act: Callable[["Walk"], None]
+
+    def told(self) -> str:
+        return f"{self.word}{', or ' + self.letter if self.letter else ''}: {self.says}."
+
+
+class Walk:
+    """One person going through one job. `path` is the check, or the stage whose signature one stands on."""
+
+    def __init__(self, desk: Desk) -> None:
+        self.desk = desk
+        self.talk = desk.talk
+        self.path = desk.state.next or desk.state.order[0].path
+        self.shown = self.stage_shown = ""
+        self._warned = False
+
+    @property
+    def state(self) -> State:
+        return self.desk.state
+
+    @property
+    def stage(self) -> StageView:
+        own = ".".join(self.path.split(".")[:2])
+        return self.state.stage(own) or self.state.order[0]
+
+    @property
+    def check(self) -> CheckView | None:
+        return next((view for view in self.stage.shown if view.path == self.path), None)
+
+    # -- going through it --
+
+    def run(self) -> int:
+        """Until the person leaves: the exit code. EOFError when nobody says anything any more."""
+        self.recap()
+        if not self.desk.by and not self.desk.sitting.read_only:
+            with suppress(Left):
+                self.desk.who()
+        elif self.desk.by:
+            self.talk.say(f"Entering as {self.desk.by}; say your name to change that.")
+        try:
+            while True:
+                self._turn()
+        except Quit as quit_:
+            return quit_.code
+
+    def recap(self) -> None:
+        state = self.state
+        self.talk.say(f"{state.title}{', ' + state.place if state.place else ''}", *standing(state))
+        if self.desk.sitting.read_only:
+            self.talk.say(f"To read only: {self.desk.sitting.read_only}")
+
+    def _turn(self) -> None:
+        self._show()
+        before = self.desk.now()
+        try:
+            heard = self.talk.ask(self._prompt(), self._hear, self._help())
+        except Left:
+            self.talk.say("There is nothing to go back from: say quit to leave the job.")
+            return
+        rested = (self.desk.now() - before).total_seconds() > REST_SECONDS
+        self._do(heard, rested)
+
+    def _prompt(self) -> str:
+        here = self.check
+        what_ = "do" if here else "sign"
+        unsaved = "NOT SAVED. " if self.desk.sitting.unsaved else ""
+        return f"{unsaved}Say {what_}, next, later, snag, note, the number of a check, or ? for all that can be said."
+
+    def _hear(self, text: str) -> Word | str:
+        """The word that was said, or the path that a number stands for. Refusal if it is neither."""
+        paths = [*(view.path for view in self.stage.shown), self.stage.path]
+        if not text:
+            return self.path
+        if text.isascii() and text.isdecimal():
+            if not 1 <= int(text) <= len(paths):
+                raise Refusal(f"{text} is no check of this stage: say a number from 1 to {len(paths)}.")
+            return paths[int(text) - 1]
+        return text if self.state.check(text) or self.state.stage(text) else said(text)
+
+    def _help(self) -> list[str]:
+        last = len(self.stage.shown) + 1
+        numbers = f"A number from 1 to {last} goes to that check of the stage; {last} is its signature."
+        return [numbers, *(one.told() for one in WORDS_HERE)]
+
+    def _do(self, heard: Word | str, rested: bool) -> None:
+        if isinstance(heard, str):
+            self.go(heard)
+            return
+        if rested and heard.word not in HARMLESS:
+            self.recap()
+            self.talk.say(f"After a rest: say {heard.word} once more to do it.")
+            return
+        try:
+            heard.act(self)
+        except Left:
+            self.talk.say("Left.")
+
+    # -- showing --
+
+    def go(self, path: str) -> None:
+        """Stand on a check or a stage; it is told whole."""
+        self.path, self.shown = path, ""
+
+    def tell_stage(self) -> None:
+        """The stage, and each of its checks with its number."""
+        stage, state = self.stage, self.state
+        part = next((one.title for one in state.parts if one.id == stage.part != "job"), "")
+        self.talk.say("", f"Stage {stage_line(stage, state)}{'. ' + part if part else ''}")
+        self.talk.say(*(f"{number} {_row(view, state)}" for number, view in enumerate(stage.shown, 1)))
+        self.talk.say(f"{len(stage.shown) + 1} {_closing(stage)}")
+
+    def _show(self) -> None:
+        if self.stage.path != self.stage_shown:
+            self.stage_shown, self.shown = self.stage.path, ""
+            self.tell_stage()
+        if self.path == self.shown:
+            return
+        self.shown = self.path
+        stage, view, state = self.stage, self.check, self.state
+        due = to_read(stage, state, self.desk.by, self.desk.today)
+        unread, done = unread_line(due), read_line(stage, due)
+        self.talk.say("")
+        if view:
+            number = stage.shown.index(view) + 1
+            self.talk.say(f"Check {number} of {len(stage.shown)}: {view.check.ask}. {_state(view)}.")
+            self.talk.say(*strip_lines(view, state, unread))
+        else:
+            self.talk.say(*stage_lines(stage, state, unread), _closing(stage))
+        self.talk.say(*([done] if done else []))
+
+    # -- acts --
+
+    def do(self, *, again: bool = False) -> None:
+        stage, view = self.stage, self.check
+        bar = against(stage, view, self.state, again=again)
+        if bar:
+            self.talk.refuse(bar)
+        elif self.desk.named() and self._cautions_read(stage):
+            self._go_on(again=again)
+
+    def _cautions_read(self, stage: StageView) -> bool:
+        return all(read(self.desk, one) for one in to_read(stage, self.state, self.desk.by, self.desk.today))
+
+    def _go_on(self, *, again: bool) -> None:
+        # Looked at afresh: what was just read may have let the work go on.
+        stage, view = self.stage, self.check
+        blocked = view.blocked if view else stage.blocked
+        if blocked:
+            self.talk.refuse(blocked)
+        elif view is None:
+            if self.desk.do(lambda: deeds.sign(self.state, stage, self.desk.by)):
+                self.talk.say(f"{stage.stage.title}: signed by {self.stage.by}")
+                self.next()
+        elif answer(self.desk, view.path, again=again):
+            self._after(view.path)
+
+    def _after(self, path: str) -> None:
+        """After an entry: how the check stands, then the next thing to do."""
+        view = self.state.check(path)
+        self.talk.say(f"{view.check.ask}: {STATE_WORDS.get(view.state, view.state)}" if view else "")
+        self.go(self.state.next or self.path)
+
+    def next(self) -> None:
+        if self.state.next:
+            self.go(self.state.next)
+        else:
+            words = next_words(self.state)
+            self.talk.say(f"{words[0].upper()}{words[1:]}.")
+
+    def step(self, by: int) -> None:
+        paths = [stage.path for stage in self.state.order]
+        at = paths.index(self.stage.path) + by
+        if 0 <= at < len(paths):
+            stage = self.state.order[at]
+            self.go(stage.shown[0].path if stage.shown else stage.path)
+        else:
+            self.talk.say("This is the last stage." if by > 0 else "This is the first stage.")
+
+    def deed(self, deed_of: Callable[[State, str], deeds.Deed]) -> None:
+        """Do to the check, or to the stage, what the deed asks words for."""
+        if self.desk.do(lambda: deed_of(self.state, self.path)):
+            self.talk.say("Entered.")
+            self.shown = ""
+
+    def photo(self) -> None:
+        if attach(self.desk, self.path):
+            last = self.state.last
+            self.talk.say(what(last, self.state) if last else "")
+            self.shown = ""
+
+    def undo(self) -> None:
+        try:
+            draft, entry = deeds.undone(self.state, self.desk.job.entries)
+        except Refusal as refusal:
+            self.talk.refuse(refusal.message)
+            return
+        if self.desk.named():
+            told = what(entry, self.state)
+            if self.desk.enter(draft):
+                self.talk.say(f"Taken back: {told}. The record keeps both.")
+                self.shown = self.stage_shown = ""
+
+    def cautions(self) -> None:
+        if not self.desk.named():
+            return
+        due = to_read(self.stage, self.state, self.desk.by, self.desk.today) or self.stage.cautions
+        if not due:
+            self.talk.say("No cautions at this stage. Local rules and the method statement come first.")
+        if all(read(self.desk, one) for one in due):
+            self.shown = ""
+
+    def working(self) -> None:
+        view, units = self.check, self.state.units
+        if view is None or not view.check.calculator:
+            self.talk.say("There is no sum at this check.")
+            return
+        self.talk.say(*input_lines(view, units, spoken), *sum_lines(self.desk, view))
+        self.talk.say(*(working_lines(view.answer, units) if view.answer else ()))
+
+    def save(self) -> None:
+        self.talk.say(self.desk.lost() or "Every entry is saved.")
+
+    def quit(self) -> None:
+        lost = self.desk.lost()
+        if lost and not self._warned:
+            self._warned = True
+            self.talk.say(f"{lost} Say quit once more to leave without it.")
+            return
+        self.talk.say(*([lost] if lost else []))
+        raise Quit(NOT_SAVED if lost else 0)
+
+    def page(self, show: Callable[[Desk, str], str]) -> None:
+        """A page of its own; it gives the path to go on to, or ""."""
+        path = show(self.desk, self.path)
+        if path and (self.state.check(path) or self.state.stage(path)):
+            self.go(path)
+        elif path:
+            self.talk.say("No check that applies stands there.")
+
+
+def _state(view: CheckView) -> str:
+    word = STATE_WORDS.get(view.state, view.state)
+    return f"{word}, {KIND_WORDS[view.check.kind]}" if view.state == "open" else word
+
+
+def _row(view: CheckView, state: State) -> str:
+    figures = row_figures(view, state.units)
+    return f"{_state(view)}: {view.check.ask}{'. ' + figures if figures else ''}"
+
+
+def _closing(stage: StageView) -> str:
+    """The stage's last row: its hold or its signature."""
+    if stage.by:
+        return f"{stage.state}, by {stage.by}"
+    ask = "Hold: nothing further until this is signed" if stage.stage.hold else "Stage complete"
+    return f"{ask}. {stage.stage.signer} signs"
+
+
+def said(text: str) -> Word:
+    """The word that was said: whole, by its letter, or by as much of it as no other begins with. Refusal if none is."""
+    folded = text.casefold()
+    for one in WORDS_HERE:
+        if folded and folded in (one.word, one.letter):
+            return one
+    begun = [one for one in WORDS_HERE if len(folded) > 1 and one.word.startswith(folded)]
+    if len(begun) == 1:
+        return begun[0]
+    if begun:
+        raise Refusal(f"{text!r} could be {' or '.join(one.word for one in begun)}: say more of it.")
+    raise Refusal(f"{text!r} is nothing that can be said here: ? tells what can.")
+
+
+HARMLESS = ("next", "stage", "before", "after", "", "quit")
+# The letters are the keys of the screens, so that nobody has to learn two sets.
+WORDS_HERE: tuple[Word, ...] = (
+    Word("do", "", "Do the check, or sign the stage, where you stand", lambda w: w.do()),
+    Word(
+        "measure again", "m", "Answer the check again; the old answer stays in the record", lambda w: w.do(again=True)
+    ),
+    Word("next", "", "Go to the next thing to do", Walk.next),
+    Word("stage", "", "Tell this stage and its checks", Walk.tell_stage),
+    Word("before", "[", "Go to the stage before", lambda w: w.step(-1)),
+    Word("after", "]", "Go to the stage after", lambda w: w.step(1)),
+    Word("note", "n", "Write words on the check", lambda w: w.deed(deeds.note)),
+    Word("snag", "s", "Raise a snag on the check", lambda w: w.deed(deeds.snag)),
+    Word("photo", "p", "Attach the photo that shows it, or name it", Walk.photo),
+    Word(
+        "release",
+        "r",
+        "Let the check or the hold go as it is, with a reason",
+        lambda w: w.deed(lambda state, path: deeds.release(state, path, w.desk.by)),
+    ),
+    Word("not applicable", "x", "Mark the check not applicable, with the reason", lambda w: w.deed(deeds.skip)),
+    Word("later", "l", "Leave the check till a later stage, with the reason", lambda w: w.deed(deeds.defer)),
+    Word("cautions", "o", "Read the cautions of this stage", Walk.cautions),
+    Word("working", "w", "Tell the working of the sum", Walk.working),
+    Word("drawing", "d", "Tell the sizes of the roof and the rafter in words", lambda w: w.page(drawing)),
+    Word("facts", "f", "Every figure, drawn and built", lambda w: w.page(facts)),
+    Word("sources", "e", "Where the check, limits and cautions come from", lambda w: w.page(sources)),
+    Word("cutting list", "g", "The timber as built, and what to buy for it", lambda w: w.page(timber)),
+    Word("photos", "v", "Every photo, and whether its file is there", lambda w: w.page(photos)),
+    Word("calculators", "c", "Work any sum by itself", lambda w: w.page(calculators)),
+    Word("journal", "j", "The diary of the day", lambda w: w.page(journal)),
+    Word("snag list", "k", "All the snags", lambda w: w.page(snags)),
+    Word("instruments", "i", "Tapes and levels, and what each measured", lambda w: w.page(instruments)),
+    Word("hand over", "h", "What goes to the next trade, and the pack", lambda w: w.page(handover)),
+    Word("undo", "u", "Take back the last entry; the record keeps both", Walk.undo),
+    Word("find", "/", "Find a check, a note or a snag", lambda w: w.page(find)),
+    Word("your name", "y", "Change who is entering", lambda w: w.desk.who()),
+    Word("where", "", "Where this job stands: what was last, what is next", Walk.recap),
+    Word("save", "", "Try again to save what could not be saved", Walk.save),
+    Word("quit", "q", "Leave; every entry is already saved", Walk.quit),
+)

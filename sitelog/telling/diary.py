@@ -1,0 +1,20 @@
+"""The diary in words: its days, and what people wrote on one."""
+
+from sitelog.job.views import DiaryDay, State
+from sitelog.telling.deeds import DIARY
+
+
+def days(state: State, today: str) -> list[str]:
+    """Every day with something in it, and today, in order (ISO)."""
+    return sorted({page.day for page in state.diary} | {today})
+
+
+def page_of(state: State, day: str) -> DiaryDay:
+    """The page of a day, empty where nothing was entered."""
+    return next((page for page in state.diary if page.day == day), DiaryDay(day, ()))
+
+
+def day_lines(page: DiaryDay) -> list[tuple[str, str]]:
+    """(first word, words) of what people wrote."""
+    told = [(key.capitalize(), getattr(page, key) or "–") for key in DIARY if key != "text"]
+    return [*told, *(("Note", words) for words in page.text)]

@@ -1,0 +1,95 @@
+"""What a new job asks for, and what is wrong with an answer: title, file, units, parts and their design figures."""
+
+import re
+import unicodedata
+from collections.abc import Sequence
+from pathlib import Path
+
+from sitelog.checklist.model import FactSpec, Library
+from sitelog.job.setup import ID, design_value
+from sitelog.quantity import ACCEPTS, Units
+from sitelog.refusal import Refusal
+
+MORE = "more"
+UNITS: tuple[Units, ...] = ("metric", "imperial")
+HINTS = {
+    "title": "What the job is called, such as: Long Lane, plot 3.",
+    "place": "Where it is; may be left empty.",
+    "by": "It stands beside every entry you make.",
+    "units": "metric or imperial: how lengths are shown. Either can be typed.",
+    "file": "The file that is made in this folder.",
+    "form": "The form of the roof: {forms}.",
+    "id": "Small letters, digits and hyphens. An empty one leaves the part out.",
+    MORE: "The form of one more part: {forms}. Left empty, enter sets the job up.",
+}
+
+
+def asked(library: Library, form: str) -> Sequence[FactSpec]:
+    """The design figures that are asked of a part of that form; none of a form that is not known."""
+    return [spec for spec in library.lists[form].facts if spec.asked] if form in library.forms() else []
+
+
+def units_of(text: str) -> Units | None:
+    """The units of which that is the beginning, or None."""
+    typed = text.strip().lower()
+    return next((one for one in UNITS if typed and one.startswith(typed)), None)
+
+
+def takes(spec: FactSpec) -> str:
+    """What may be typed for a design figure."""
+    return f"one of {', '.join(spec.choices)}" if spec.choices else ACCEPTS[spec.kind]
+
+
+def head_fault(key: str, text: str, folder: Path) -> str:
+    """What is wrong with one of the answers about the job as a whole, in one line; "" if nothing is."""
+    if key in ("title", "by") and not text:
+        return f"{'Title' if key == 'title' else 'Your name'}: some words are wanted here."
+    if key == "units" and units_of(text) is None:
+        return f"Units are '{text}': they must be metric or imperial."
+    return _file_fault(text, folder) if key == "file" else ""
+
+
+def _file_fault(text: str, folder: Path) -> str:
+    if not text:
+        return "File: a name is wanted here, such as kiln-lane.json."
+    if Path(text).name != text or text.startswith("."):
+        return f"File is '{text}': a plain name is wanted; it is made in {folder}."
+    if (folder / with_ending(text)).exists():
+        return f"File is '{text}': it is there already; choose another name."
+    return ""
+
+
+def form_fault(text: str, library: Library) -> str:
+    forms = library.forms()
+    return "" if text in forms else f"Form is '{text}': it must be one of {', '.join(forms)}."
+
+
+def id_fault(text: str) -> str:
+    if text and (not ID.fullmatch(text) or text == "job"):
+        return f"Short name is '{text}': small letters, digits and hyphens, and not 'job'."
+    return ""
+
+
+def figure_fault(spec: FactSpec, text: str) -> str:
+    """The same of a design figure; an empty one is taken as the list has it, or left open."""
+    if not text:
+        return ""
+    try:
+        design_value(spec.kind, spec.choices, text, spec.says)
+    except Refusal as refusal:
+        return refusal.message
+    return ""
+
+
+def with_ending(name: str) -> str:
+    return name if name.endswith(".json") else f"{name}.json"
+
+
+def file_name(title: str, folder: Path) -> str:
+    """A file's name after a title: plain small letters and hyphens, and a number where the name is taken."""
+    letters = unicodedata.normalize("NFKD", title).encode("ascii", "ignore").decode().lower()
+    stem = re.sub("[^a-z0-9]+", "-", letters).strip("-")[:40].rstrip("-")
+    if not stem:
+        return ""
+    names = (stem, *(f"{stem}-{number}" for number in range(2, 1000)))
+    return next(f"{name}.json" for name in names if not (folder / f"{name}.json").exists())

@@ -1,0 +1,118 @@
+"""What can be said, and what is answered to what can't be."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+import pytest
+
+from sitelog.checklist.model import Library
+from sitelog.job.file import JobFile
+from sitelog.plain.walk import WORDS_HERE
+from sitelog.tui.keys import keys_of
+from tests.plain.listener import Listener, walked
+from tests.tui.site import Watch
+
+# Acts of the screen as a screen: what it looks like, and the ways about in it.
+OF_THE_SCREEN = ("app.theme", "acts", "help", "back")
+
+
+def test_whatever_the_screens_can_do_at_a_job_can_be_said() -> None:
+    words = {one.word: one.letter for one in WORDS_HERE}
+    for key in keys_of("job"):
+        if key.act == "stage(-1)":
+            assert words["before"] == "["
+        elif key.act == "stage(1)":
+            assert words["after"] == "]"
+        elif key.act not in OF_THE_SCREEN:
+            assert key.word in words, f"plain mode has no {key.word!r}"
+            assert not words[key.word] or words[key.word] == key.shown, "the letters are those of the screens"
+
+
+def heard(file: Path, library: Library, watch: Watch, says: Sequence[str], *, by: str = "M. Reed") -> Listener:
+    listener = Listener(says)
+    walked(file, library, listener, watch, by=by)
+    return listener
+
+
+def entries(file: Path) -> int:
+    return len(JobFile.open(file, read_only=True).entries)
+
+
+REFUSED = [
+    (["xyzzy"], "'xyzzy' is nothing that can be said here: ? tells what can."),
+    (["ca"], "'ca' could be cautions or calculators: say more of it."),
+    (["99"], "99 is no check of this stage: say a number from 1 to 9."),
+    (["undo"], "not what this story is about. The record keeps both."),
+    (["main.plates.sides", "do", "about nine metres"], "it can't be read; give a length such as 3600, 3.6m"),
+    (["main.plates.sides", "do", ""], "nothing is given; say a length such as 3600, 3.6m"),
+    (["main.plates.ends", "do", ""], "'' is no answer here: say 1 for yes, or back."),
+    (["main.plates.ends", "do", "yes"], "'yes' is no answer here: say 1 for yes, or back."),
+    (["main.plates.hip-loads", "do", "3"], "'3' is no answer here: say a number from 1 to 2, or back."),
+    (["main.plates.ties", "do", ""], "photo: some words are wanted here, or back."),
+    (["snag", "the mortar is soft", "", "Friday"], "due is 'Friday'; give a date as 2025-11-25"),
+    (["main.plates", "do"], "Wall plates can't be signed"),
+    (["main.first-pair.common", "do"], "Wall plates is a hold: sign or release it first"),
+    (["release", ""], "reason: some words are wanted here, or back."),
+    (["later", "3", "not on site"], "Stage is '3': give the number of one that comes later"),
+    (["find", "chimney pot"], "Nothing is found by these words."),
+    (["main.plates.ends", "working"], "There is no sum at this check."),
+]
+
+
+@pytest.mark.parametrize(("says", "answer"), REFUSED, ids=[" ".join(says)[:40] for says, _ in REFUSED])
+def test_what_cant_be_taken_is_answered_in_one_line(
+    plates: Path, library: Library, watch: Watch, says: list[str], answer: str
+) -> None:
+    listener = heard(plates, library, watch, says)
+    assert any(answer in line for line in listener.heard), listener.heard[-6:]
+
+
+def test_every_question_says_what_can_be_said(plates: Path, library: Library, watch: Watch) -> None:
+    listener = heard(plates, library, watch, ["?", "main.plates.sides", "do", "?", "back"])
+    for one in WORDS_HERE:
+        assert one.told() in listener.heard
+    assert "An empty line never enters anything." in listener.heard
+    assert "a length such as 3600, 3.6m or 7'10 1/2\"" in listener.text
+
+
+def test_going_back_enters_nothing(plates: Path, library: Library, watch: Watch) -> None:
+    heard(plates, library, watch, ["cautions"])
+    before = entries(plates)
+    questions = [
+        ["main.plates.sides", "do", "9000", "back"],
+        ["main.plates.ends", "do", "back"],
+        ["snag", "soft mortar", "back"],
+        ["release", "back"],
+        ["facts", "3", "back"],
+        ["journal", "1", "back", "back"],
+        ["hand over", "2", "back"],
+    ]
+    heard(plates, library, watch, [word for question in questions for word in question])
+    assert entries(plates) == before
+
+
+def test_the_stage_is_told_with_a_number_for_each_check(plates: Path, library: Library, watch: Watch) -> None:
+    listener = heard(plates, library, watch, ["4"])
+    assert "1 open, measure: Four sides and two diagonals, outside faces, mm" in listener.heard
+    assert "Check 4 of 8:" in listener.text
+    assert "9 Hold: nothing further until this is signed. foreman signs" in listener.heard
+
+
+def test_after_a_rest_the_recap_comes_first_and_what_was_said_does_nothing(plates: Path, library: Library) -> None:
+    """A minute and more goes by at each question."""
+    listener = heard(plates, library, Watch(61.0), ["cautions", "next", "quit"])
+    assert "After a rest: say cautions once more to do it." in listener.heard
+    assert "Caution: " not in listener.text
+    assert sum(line.startswith("Next, ") for line in listener.heard) == 2, "on opening, and after the rest"
+
+
+def test_on_opening_it_is_told_what_was_last_by_whom_and_what_is_next(
+    plates: Path, library: Library, watch: Watch
+) -> None:
+    listener = heard(plates, library, watch, ["2", "A. Vale", "note", "dry", "your name", "1", "quit"], by="")
+    assert listener.heard[0] == "Mill barn"
+    assert listener.heard[1].startswith("Last, RELEASED as it is, ")
+    assert listener.heard[2].startswith("M. Reed, ")
+    assert listener.heard[3] == "Next, Four sides and two diagonals, outside faces, mm"
+    assert "'2' is no name here: say a number from 1 to 1, or a name in letters." in listener.heard
+    assert JobFile.open(plates, read_only=True).entries[-1].by == "A. Vale"
