@@ -3,7 +3,7 @@
 import struct
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from sitelog.job.picture import broken
@@ -176,6 +176,8 @@ def test_whatever_stands_in_a_file_it_is_refused_in_words_or_comes_out_whole(
     ),
     turned=st.integers(0, 9),
 )
+@example(parts=[(0xE2, b"ICC_PROFILE\0")], turned=0)
+@example(parts=[(0xFE, b"a street"), (0xE2, b"ICC_PROFILE\0\1\1"), (0xE2, b"no profile")], turned=6)
 def test_no_segment_of_an_application_but_the_picture_s_own_is_left(
     parts: list[tuple[int, bytes]], turned: int
 ) -> None:
@@ -186,6 +188,7 @@ def test_no_segment_of_an_application_but_the_picture_s_own_is_left(
     while marks[-1] != 0xDA:
         marks.append(found[at + 1])
         at += 2 + int.from_bytes(found[at + 2 : at + 4], "big")
-    own = [0xE0, *([0xE1] if 2 <= turned <= 8 else []), 0xDB, 0xC0, 0xC4, 0xC4, 0xDA]
+    colours = [marker for marker, payload in parts if marker == 0xE2 and payload.startswith(b"ICC_PROFILE\0")]
+    own = [0xE0, *([0xE1] if 2 <= turned <= 8 else []), *colours, 0xDB, 0xC0, 0xC4, 0xC4, 0xDA]
     assert marks[1:] == own
     assert found[at:] == JPEG[JPEG.index(b"\xff\xda") + 10 :], "the scan is byte for byte the same"
