@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 
+from sitelog.checklist.load import load
 from sitelog.checklist.shipped import sample_folder
 from sitelog.job.entry import Draft, Entry, Hand, seal
 from sitelog.job.file import JobFile
@@ -28,7 +29,14 @@ JOINTS = {
     "accept": ("point",),
     "diary": ("day",),
 }
-CHOSEN = (
+# What is chosen decides what is asked.
+CHOSEN = {
+    f"{stage.id}.{check.id}"
+    for one in load().lists.values()
+    for stage in one.stages
+    for check in stage.checks
+    if check.kind == "choice"
+}
     "finish.covering",
     "finish.lining",
     "finish.exposure",
@@ -52,7 +60,7 @@ def changed(change: Change, *, joints: bool = False, number: Number = lambda one
         moment = datetime.fromisoformat(entry.at) + timedelta(minutes=entry.offset)
         keep = () if joints else JOINTS.get(entry.act, ())
         joined = () if joints else (*(keep or ()), "@")  # "@": the evidence of an answer
-        whole = keep is None or (entry.check.endswith(CHOSEN) and not joints)
+        whole = keep is None or (entry.check in CHOSEN and not joints)
         value = dict(entry.value) if whole else _changed(entry.value, change, number, joined)
         draft = Draft(
             act=entry.act,

@@ -1,0 +1,56 @@
+"""A day on the sample site: each act a few minutes after the one before, under the name of whoever did it."""
+
+from collections.abc import Callable
+from datetime import datetime, timedelta, timezone
+
+from sitelog.job import acts
+from sitelog.job.entry import Draft, Hand
+from sitelog.job.job import Job
+
+REED, DUNN, VALE = "M. Reed", "A. Dunn", "T. Vale"
+UTC = timezone(timedelta(0))
+
+
+class Day:
+    """One day on the sample site: each act a few minutes after the one before."""
+
+    def __init__(self, job: Job, day: int, hour: int = 7) -> None:
+        self.job = job
+        self.now = datetime(2026, 11, day, hour, 31, 20, tzinfo=UTC)
+
+    def do(self, by: str, make: Callable[[], Draft | list[Draft]], minutes: float = 4) -> None:
+        self.now += timedelta(minutes=minutes)
+        self.job.do(make(), Hand(by=by, device="sample01", now=self.now))
+
+    def answer(
+        self,
+        path: str,
+        by: str = REED,
+        *,
+        note: str = "",
+        tool: str = "",
+        done: str = "",
+        minutes: float = 4,
+        **texts: str,
+    ) -> None:
+        self.do(
+            by,
+            lambda: acts.answer(self.job.state, self.job.library, path, texts, note=note, instrument=tool, done=done),
+            minutes,
+        )
+
+    def read(self, caution: str, text: str, by: str = REED) -> None:
+        self.do(by, lambda: acts.read_caution(self.job.state, self.job.library, caution, text), 1)
+
+    def sign(self, path: str, by: str = REED) -> None:
+        self.do(by, lambda: acts.sign(self.job.state, path), 6)
+
+    def skip(self, path: str, reason: str, by: str = REED) -> None:
+        self.do(by, lambda: acts.skip(self.job.state, path, reason))
+
+    def defer(self, path: str, until: str, reason: str, by: str = REED) -> None:
+        self.do(by, lambda: acts.defer(self.job.state, path, until, reason))
+
+    def diary(self, by: str = REED, **fields: str) -> None:
+        self.now = self.now.replace(hour=16, minute=20)
+        self.do(by, lambda: acts.diary(self.now.date().isoformat(), **fields))
