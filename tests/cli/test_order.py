@@ -40,8 +40,9 @@ def test_the_list_and_the_plan_are_printed_and_the_job_is_only_read(job: Path) -
 
 def test_the_files_are_for_other_programs(job: Path) -> None:
     members = order(job, "--csv")
-    assert len(read_members(members.stdout)) == 4 + 18 + 2 + 56 + 4 + 1
-    assert members.stderr == "sitelog: not in this file: Trimmers, trimmed rafters and rafters added\n"
+    roof = [one for one in read_members(members.stdout) if one.part.startswith("main: ")]
+    assert len(roof) == 4 + 18 + 2 + 56 + 4 + 1
+    assert members.stderr.startswith("sitelog: not in this file: Trimmers, trimmed rafters and rafters added")
     bought = order(job, "--csv", "--buy").stdout.splitlines()
     assert bought[0] == "section,stock_length,count"
     assert "47x225,5400,4" in bought
@@ -58,7 +59,7 @@ def test_json_has_the_same_unrounded(job: Path) -> None:
 @pytest.mark.parametrize(
     ("words", "told"),
     [
-        (("mian",), "'mian' is no part of this job; there are main"),
+        (("mian",), "'mian' is no part of this job; there are main, dormer, deck, gutter"),
         (("--csv", "--json"), "give --csv or --json, not both"),
         (("--buy", "--kerf", "wide"), "kerf is 'wide'"),
         (("--buy", "--kerf", "200"), "stock: kerf is 200; it must be at most 20"),

@@ -37,13 +37,6 @@ CHOSEN = {
     for check in stage.checks
     if check.kind == "choice"
 }
-    "finish.covering",
-    "finish.lining",
-    "finish.exposure",
-    "finish.insulation",
-    "plates.hip-loads",
-    "before.works",
-)
 
 FIGURE = re.compile(r"\d+[x/]\d+|C\d\d|I{1,3}")  # a section, a share, a class: without them nothing follows
 

@@ -1,0 +1,81 @@
+"""The timbers of the sample's dormer, deck and gutter, to the piece: counted and measured again from what was read.
+
+The main roof is counted in test_members.py. Readings are those of sample_site/.
+"""
+
+import shutil
+from collections import Counter
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from sitelog.checklist.load import load
+from sitelog.job.job import Job
+from sitelog.job.members import members
+
+SAMPLE = Path(__file__).parent.parent.parent / "sample_site" / "kiln-lane.json"
+Pieces = Counter[tuple[str, int]]  # section, length to the millimetre
+
+
+@pytest.fixture(scope="module")
+def listed(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Pieces]:
+    file = Path(shutil.copy(SAMPLE, tmp_path_factory.mktemp("sample") / "job.json"))
+    library = load()
+    found: dict[str, Pieces] = {}
+    with Job.open(file, library, read_only=True) as job:
+        for part in ("dormer", "deck", "gutter"):
+            made = [line.member for line in members(job.state, library, part) if line.member]
+            found[part] = Counter()
+            for one in made:
+                found[part][str(one.section), round(one.length)] += one.count
+    return found
+
+
+def along(length: float, spacing: float, edge: float = 0.0) -> int:
+    """Timbers stood one by one from the first's centre, and one at the end however near."""
+    at, count = edge, 0
+    while at < length - edge - 1e-9:
+        count, at = count + 1, at + spacing
+    return count + 1
+
+
+def test_the_deck_has_a_firring_on_every_joist(listed: dict[str, Pieces]) -> None:
+    """5200 across, joists of 47 at 400, the first and last 50 off the wall; 3021 the other way; 1 in 40 over 20."""
+    count = along(5200, 400, 50 + 47 / 2)
+    thick = 20 + 3021 / 40
+    assert listed["deck"] == Counter({("47x195", 3021): count, (f"47x{thick:g}", 3021): count})
+
+
+def test_the_gutter_has_a_rafter_a_bearer_and_two_plates_along_its_wall(listed: dict[str, Pieces]) -> None:
+    """Run 3000 to the ridge's centre, ridge 38, board 21 behind the plate: a rafter plumb at both ends, at 35 degrees."""
+    pitch = np.radians(35)
+    up = np.array([np.cos(pitch), np.sin(pitch)])
+    head, foot = 3000 - 38 / 2, -21
+    top = [np.array([x, x * np.tan(pitch)]) for x in (foot, head)]
+    under = [point - np.array([0, 150 / np.cos(pitch)]) for point in top]
+    along_it = [float(point @ up) for point in (*top, *under)]
+    rafter = max(along_it) - min(along_it)
+    assert listed["gutter"] == Counter(
+        {
+            ("50x100", 7200): 2,
+            ("38x150", 3600): 2,  # butted: the yard has no 7200 of it
+            ("47x150", round(rafter)): along(7200, 400),
+            ("47x75", 310): along(6000, 400),
+        }
+    )
+
+
+def test_the_dormer_has_ribs_of_two_layers_that_break_joints(listed: dict[str, Pieces]) -> None:
+    """A circle through what was measured: 1765.5 over the face's plates outside the deck, the rib 582 high in it."""
+    points = np.array([[-1765.5 / 2, 0.0], [1765.5 / 2, 0.0], [0.0, 582.0]])
+    # The circle x^2 + y^2 + dx + ey + f = 0 through three points.
+    d, e, f = np.linalg.solve(np.c_[points, np.ones(3)], -(points**2).sum(axis=1))
+    radius = float(np.sqrt(d * d / 4 + e * e / 4 - f))
+    arc = 2 * np.arcsin(1765.5 / 2 / radius)
+    segments = 1
+    while radius - (radius - 100) * np.cos(arc / segments / 2) > 200:  # must come out of a board of 200
+        segments += 1
+    piece = 2 * radius * np.sin(arc / segments / 2)
+    ribs = along(700, 400)
+    assert listed["dormer"] == Counter({("22x200", round(piece)): ribs * 2 * segments, ("47x100", 700): 2})
