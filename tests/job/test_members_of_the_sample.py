@@ -48,7 +48,7 @@ def test_the_deck_has_a_firring_on_every_joist(listed: dict[str, Pieces]) -> Non
 
 
 def test_the_gutter_has_a_rafter_a_bearer_and_two_plates_along_its_wall(listed: dict[str, Pieces]) -> None:
-    """Run 3000 to the ridge's centre, ridge 38, board 21 behind the plate: a rafter plumb at both ends, at 35 degrees."""
+    """Run 3000 to the ridge's centre, ridge 38, board 21 behind the plate: plumb at both ends, at 35 degrees."""
     pitch = np.radians(35)
     up = np.array([np.cos(pitch), np.sin(pitch)])
     head, foot = 3000 - 38 / 2, -21
