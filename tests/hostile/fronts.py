@@ -11,6 +11,7 @@ from functools import partial
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
+from unittest.mock import patch
 
 from textual.screen import Screen
 
@@ -44,10 +45,10 @@ class Said:
         return self.err.startswith("sitelog: ") and self.err.count("\n") == 1
 
 
-def say(*words: str | Path) -> Said:
-    """One command, in this process."""
+def say(*words: str | Path, heard: str = "") -> Said:
+    """One command, in this process; `heard` is what is typed to it."""
     out, err = io.StringIO(), io.StringIO()
-    with redirect_stdout(out), redirect_stderr(err):
+    with redirect_stdout(out), redirect_stderr(err), patch("sys.stdin", io.StringIO(heard)):
         try:
             code = run([str(word) for word in words])
         except SystemExit as stop:
@@ -59,6 +60,7 @@ def every_front(file: Path) -> Iterator[tuple[str, str]]:
     """What each front makes of the job, by the front's name. Nothing is entered."""
     yield from spoken(file)
     yield from packs(file)
+    yield from line_by_line(file)
     yield from asyncio.run(pages(file))
 
 
@@ -67,6 +69,24 @@ def spoken(file: Path) -> Iterator[tuple[str, str]]:
     for command, *more in (("show",), ("show", "--json"), ("verify",)):
         said = say(command, file, *more)
         yield command, said.out + said.err
+
+
+def line_by_line(file: Path) -> Iterator[tuple[str, str]]:
+    """Plain mode, walked through what it can tell; at every stage, and of every page. Nothing is entered."""
+    pages = (
+        "facts",
+        "sources",
+        "cutting list",
+        "photos",
+        "journal",
+        "snag list",
+        "instruments",
+        "hand over",
+        "drawing",
+    )
+    asked = ["M. Reed", *(["]"] * 12), *(["["] * 6), *(word for page in pages for word in (page, "back")), "find", "e"]
+    said = say("--plain", "open", file, heard="\n".join([*asked, "back", "where", "q", "q"]) + "\n")
+    yield "line by line", said.out + said.err
 
 
 def packs(file: Path) -> Iterator[tuple[str, str]]:

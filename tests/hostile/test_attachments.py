@@ -8,7 +8,7 @@ import pytest
 
 from sitelog.job.entry import Draft, Hand, seal
 from sitelog.job.file import JobFile
-from tests.hostile.fronts import BARRED, packs, pages, say, spoken
+from tests.hostile.fronts import BARRED, line_by_line, packs, pages, say, spoken
 from tests.hostile.jobs import job, sample
 
 MOMENT = datetime(2026, 11, 24, 16, 0, tzinfo=UTC)
@@ -43,7 +43,7 @@ def test_forged_photos_of_a_whole_file_are_named_and_lead_nowhere(tmp_path: Path
     (tmp_path / "site").mkdir()
     file = forged(tmp_path / "site")
     before = file.read_bytes()
-    for name, text in (*spoken(file), *packs(file), *asyncio.run(pages(file))):
+    for name, text in (*spoken(file), *line_by_line(file), *packs(file), *asyncio.run(pages(file))):
         assert not BARRED.search(text), name
         assert "not of this job" not in text, name
         assert "<script>" not in text or not name.endswith(".html"), name

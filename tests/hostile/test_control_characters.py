@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from sitelog.cli.run import run
-from tests.hostile.fronts import BARRED, packs, pages, say, spoken
+from tests.hostile.fronts import BARRED, line_by_line, packs, pages, say, spoken
 from tests.hostile.jobs import job
 
 # ECMA-48 sequences and the 8-bit forms of their introducers; the bidi controls of Unicode Standard Annex 9.
@@ -32,7 +32,7 @@ def test_no_control_from_a_job_is_said_or_printed(tmp_path: Path, trick: str, jo
     """With names of parts, forms, snags and instruments changed too, what that breaks is told; nothing falls over."""
     file = job(tmp_path, lambda words: f"{words[:20]}{trick}{words[20:]}", joints=joints)
     before = file.read_bytes()
-    for name, text in (*spoken(file), *packs(file)):
+    for name, text in (*spoken(file), *line_by_line(file), *packs(file)):
         assert not BARRED.search(text), f"{name}: {BARRED.findall(text)}"
     assert file.read_bytes() == before
 

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sitelog.text import clean, harmless
-from tests.hostile.fronts import BARRED, packs, pages, spoken
+from tests.hostile.fronts import BARRED, line_by_line, packs, pages, spoken
 from tests.hostile.jobs import job
 
 MANY = 100_000 if os.environ.get("SITELOG_LONG") else 2_000
@@ -31,5 +31,5 @@ def test_every_word_of_a_job_that_is_shown_anywhere_came_through_the_door(tmp_pa
     """A mark that the door takes away is put between the letters of every word: none may be seen on any front."""
     mark = "\u2060"  # a word joiner: it has no width, so that only the door takes notice of it
     file = job(tmp_path, lambda words: mark.join(words))
-    for name, text in (*spoken(file), *packs(file), *asyncio.run(pages(file))):
+    for name, text in (*spoken(file), *line_by_line(file), *packs(file), *asyncio.run(pages(file))):
         assert mark not in text, name
