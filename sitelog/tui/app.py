@@ -9,7 +9,8 @@ from typing import ClassVar
 
 from textual.app import App
 from textual.binding import Binding, BindingType
-from textual.events import Event, Key
+from textual.events import Event, Key, Resize
+from textual.geometry import Size
 from textual.scrollbar import ScrollBar
 from textual.widgets import Input
 
@@ -28,12 +29,17 @@ from sitelog.tui.look import DAY, PLAIN, VAN
 from sitelog.tui.page import Page
 
 IDLE_SECONDS = 60.0
+LEAST = Size(20, 6)  # of a window: below that the screens are laid out as if it were so large
 HELD_SECONDS = 0.1  # a key that comes again sooner is held down: no finger is so quick
 MOVES = ("up", "down", "left", "right", "pageup", "pagedown", "home", "end", "tab", "shift+tab", "backspace", "delete")
 
 
 def local_now() -> datetime:
     return datetime.now().astimezone()
+
+
+def _held_open(size: Size) -> Size:
+    return Size(max(size.width, LEAST.width), max(size.height, LEAST.height))
 
 
 class SitelogApp(App[int]):
@@ -240,7 +246,14 @@ class SitelogApp(App[int]):
             self.touched = self.now()
             if self._held(event) or (rested and await self._woken(event)):
                 return
+        if isinstance(event, Resize) and event.size != (held := _held_open(event.size)):
+            event = Resize(held, held)
         await super().on_event(event)
+
+    @property
+    def size(self) -> Size:
+        """That of the terminal; never so small that the library under the screens can't lay them out."""
+        return _held_open(super().size)
 
     def _held(self, event: Key) -> bool:
         """True for the repeats of a key that acts; what moves, and letters in a field, may be held down."""

@@ -154,7 +154,7 @@ class Rows(OptionList):
         width = self.size.width - 2
         figures, ask, word = (lettered(text, self._ascii) for text in (figures, ask, word))
         room = width - 3 - STATE_WIDTH - 1
-        right = min(len(figures), room // 2)
+        right = max(0, min(len(figures), room // 2))
         left = max(16, room - right - 1)
         asks, tells = _wrap(ask, left), _wrap(figures, max(right, 1))
         lines = []

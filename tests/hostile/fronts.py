@@ -108,7 +108,9 @@ def behind(app: SitelogApp) -> Sequence[Callable[[], Screen[Any]]]:
     return (FactsPage, CalculatorsPage, JournalPage, SnagsPage, HandoverPage, HelpPage, RecapPage, *by_stage)
 
 
-async def pages(file: Path, *, ascii_only: bool = False, size: tuple[int, int] = SIZE) -> list[tuple[str, str]]:
+async def pages(
+    file: Path, *, ascii_only: bool = False, size: tuple[int, int] = SIZE, theme: str = "day"
+) -> list[tuple[str, str]]:
     """Every page of the screen over the job, as it stands there."""
     ticks = iter(range(1_000_000))
     start = datetime(2026, 11, 25, 7, 30, tzinfo=UTC)
@@ -126,6 +128,7 @@ async def pages(file: Path, *, ascii_only: bool = False, size: tuple[int, int] =
         seen.append((name, "\n".join(lines(app))))
 
     async with app.run_test(size=size) as pilot:
+        app.theme = theme
         await pilot.pause()
         look(type(app.screen).__name__)
         await pilot.press("1")

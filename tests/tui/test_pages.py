@@ -1,6 +1,8 @@
 """Short stories at the keyboard, one for each page behind the job's."""
 
-from collections.abc import AsyncIterator, Awaitable, Callable
+import importlib
+import pkgutil
+from collections.abc import AsyncIterator, Awaitable, Callable, Iterator
 from contextlib import asynccontextmanager
 from pathlib import Path
 from typing import Any
@@ -10,6 +12,7 @@ from textual.pilot import Pilot
 from textual.screen import Screen
 from textual.widgets import Input
 
+from sitelog import tui
 from sitelog.checklist.model import Library
 from sitelog.handover.pack import make
 from sitelog.handover.sheets import Table
@@ -42,13 +45,15 @@ from sitelog.tui.keys import KEYS, keys_of
 from sitelog.tui.listing import Cell, Listing, Paragraphs, laid
 from sitelog.tui.marks import CHECK
 from sitelog.tui.new_job import NewJobPage
+from sitelog.tui.page import Page
 from sitelog.tui.palette import PalettePage
 from sitelog.tui.photos import PhotosPage
 from sitelog.tui.plan import AnswerPage, DrawingPage
 from sitelog.tui.recap import RecapPage
 from sitelog.tui.snags import SnagsPage
 from sitelog.tui.sources import SourcesPage
-from sitelog.tui.timber import TimberPage
+from sitelog.tui.timber import OrderPage, TimberPage
+from sitelog.tui.working import WorkingPage
 from tests.tui.conftest import DEVICE, Clock
 from tests.tui.seen import contrast, letters, lines, text, typed
 
@@ -544,7 +549,25 @@ PAGES: tuple[Callable[[], Screen[Any]], ...] = (
     lambda: CheckPage("main.plates.sides"),
     lambda: AskPage((Question("Snag", "What is wrong?", "snag"),)),
     lambda: PalettePage("job"),
+    lambda: SourcesPage("main.plates"),
+    lambda: WorkingPage("main.first-pair.common"),
+    lambda: OrderPage(()),
+    lambda: AnswerPage(ask("scarf", {"depth": "220"}), "metric"),
 )
+
+
+def test_every_page_there_is_is_looked_at() -> None:
+    for module in pkgutil.iter_modules(tui.__path__):
+        importlib.import_module(f"sitelog.tui.{module.name}")
+    looked_at = {type(make()) for make in PAGES} | {JobPage}
+    leaves = {page for page in _under(Page) if not page.__subclasses__()}
+    assert not leaves - looked_at
+
+
+def _under(page: type[Page[Any]]) -> Iterator[type[Page[Any]]]:
+    for one in page.__subclasses__():
+        yield one
+        yield from _under(one)
 
 
 async def each_page(

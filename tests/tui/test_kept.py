@@ -1,0 +1,20 @@
+"""The sample's screens at three sizes and in both themes are those that were looked at, letter by letter."""
+
+import time
+
+import pytest
+
+from tests.tui.kept import SIZES, file_of, walked
+
+pytestmark = pytest.mark.skipif(not hasattr(time, "tzset"), reason="the clock of the machine can't be set here")
+
+
+@pytest.mark.parametrize("theme", ["day", "van"])
+@pytest.mark.parametrize("size", SIZES, ids=str)
+def test_the_screens_of_the_sample_are_the_kept_ones(size: tuple[int, int], theme: str) -> None:
+    kept = file_of(size).read_text(encoding="utf-8").split("=== ")[1:]
+    now = "".join(walked(size, theme)).split("=== ")[1:]
+    changed = [one.partition("\n")[0] for one, other in zip(now, kept, strict=False) if one != other]
+    changed += [one.partition("\n")[0] for one in now[len(kept) :]]
+    told = "look at each; if it is meant, `python -m tests.tui.kept` keeps it"
+    assert not changed and len(now) == len(kept), f"other screens than kept: {', '.join(changed)}; {told}"

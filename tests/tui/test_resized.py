@@ -1,0 +1,36 @@
+"""A window made larger and smaller a hundred times: nothing falls over, and a page comes back as it was."""
+
+import random
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from textual.screen import Screen
+
+from sitelog.tui.app import SitelogApp
+from sitelog.tui.check import CheckPage
+from sitelog.tui.plan import DrawingPage
+from tests.tui.seen import lines
+from tests.tui.test_pages import SIZE, at_job
+
+ODD = [(1, 1), (2, 1), (1, 50), (400, 100), (20, 5), (60, 20), (8, 3), (300, 2)]
+
+
+@pytest.mark.parametrize(
+    "make",
+    [None, lambda: CheckPage("job.before.works"), lambda: DrawingPage("main.plates")],
+    ids=["the job", "a check", "a drawing"],
+)
+async def test_resized_a_hundred_times_a_page_is_the_same_again(
+    app: SitelogApp, make: Callable[[], Screen[Any]] | None
+) -> None:
+    chance = random.Random(7)
+    sizes = ODD + [(chance.randint(1, 160), chance.randint(1, 50)) for _ in range(100 - len(ODD))]
+    async with at_job(app, make() if make else None) as pilot:
+        before = lines(app)
+        for width, height in sizes:
+            await pilot.resize_terminal(width, height)
+        await pilot.resize_terminal(*SIZE)
+        await pilot.pause()
+        await pilot.pause()
+        assert lines(app) == before
