@@ -12,6 +12,7 @@ from sitelog.job.verify import verify
 from sitelog.tui.app import SitelogApp
 from sitelog.tui.job import JobPage
 from sitelog.tui.recap import RecapPage
+from tests.tui.sample import SITE_CHOSEN, SITE_READ
 from tests.tui.walker import Walker
 
 SIZE = (80, 24)
@@ -37,7 +38,7 @@ def sample(tmp_path: Path) -> Path:
 async def test_the_sample_site_walks_on_to_the_signed_handover(sample: Path, clock: Callable[[], datetime]) -> None:
     app = SitelogApp(folder=sample.parent, file=sample, clock=clock, device="walker01")
     async with app.run_test(size=SIZE) as pilot:
-        walker = Walker(app, pilot)
+        walker = Walker(app, pilot, SITE_READ, SITE_CHOSEN)
         await walker.walk(lambda: isinstance(app.screen, JobPage) and not app.state.next)
         assert app.state.handed_over
         assert all(check.state != "open" for check in app.state.checks())

@@ -20,7 +20,8 @@ from sitelog.tui.job import JobPage
 from sitelog.tui.new_job import NewJobPage
 from sitelog.tui.recap import RecapPage
 
-# What the tape, the level and the counting give, where the drawing says nothing; by stage.check and figure.
+# What the tape, the level and the counting give, where the drawing says nothing; by stage.check and figure. What is
+# known of one part alone goes before, by part.stage.check.
 READ = {
     "before.inspected": {"value": "2"},
     "before.rails": {"rail": "1000", "gap": "440"},
@@ -127,14 +128,16 @@ class Walker:
         if view.check.kind == "choice":
             await self.press(str(self.chosen.get(name, 1)))
         elif view.check.kind == "measure":
-            await self.measure(page, self.read.get(name, {}))
+            await self.measure(page, self.read.get(view.path) or self.read.get(name, {}))
         elif view.check.kind in ("note", "photo"):
             await self.type("seen, A1", "enter")
         else:
             await self.press("enter")
 
     async def measure(self, page: CheckPage, read: Mapping[str, str]) -> None:
-        """Each field in turn, as its drawn figure stands once those before it are in."""
+        """Each field in turn, as its drawn figure stands once those before it are in. What was out is put right."""
+        if page.query_one("#ways-on").display:
+            await self.press("1")
         for figure in page.view.check.figures:
             seen = next(f for f in page.would_be().figures if f.key == figure.key)
             field = next(f for f in page.query(Input) if f.name == figure.key)

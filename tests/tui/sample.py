@@ -1,0 +1,46 @@
+"""What a tape, a level and an eye read on the rest of the sample site, by part, stage, check and figure. Invented.
+
+Heights of the template are by hand: Pythagoras on a radius of 734.8 over plates 1339 apart, 432 high; the line on the
+slope is those over the sine of 35.2 degrees.
+"""
+
+from collections.abc import Mapping
+
+from tests.tui.walker import CHOSEN, READ
+
+SITE_READ: Mapping[str, Mapping[str, str]] = READ | {
+    "main.openings.wanted": {"width": "1150", "depth": "1200", "foot": "900", "trimmer": "47"},
+    "dormer.cheeks.plumb": {"left": "1", "right": "2"},
+    "dormer.template.heights": {"readings": "121,368,432,368,121"},
+    "dormer.template.turned": {"value": "1"},
+    "dormer.ribs.crown-line": {"offsets": "0,1,1,0"},
+    "dormer.ribs.batten": {"value": "1"},
+    "dormer.ribs.plumb": {"value": "1"},
+    "dormer.ribs.noggins": {"value": "25"},
+    "dormer.line.set-out": {"first": "90", "thickness": "47"},
+    "dormer.line.points": {"readings": "210,638,749,638,210"},
+    "dormer.line.fair": {"value": "1"},
+    "dormer.deck.fixings": {"edge": "140", "field": "280"},
+    "dormer.deck.moisture": {"value": "15"},
+    "dormer.next.cheeks": {"left_height": "490", "left_slope": "857", "right_height": "491", "right_slope": "858"},
+    "dormer.next.apron": {"up": "150", "down": "180"},
+    "dormer.next.fixed-points": {"sill": "1100", "crown": "3000"},
+    "deck.joists.straps": {"spacing": "1800", "length": "1200"},
+    "deck.deck.thick": {"value": "18"},
+    "deck.deck.gaps": {"wall": "25", "edge": "5"},
+    "deck.deck.ends": {"bearing": "23", "stagger": "600"},
+    "deck.deck.fixings": {"edge": "145", "field": "200", "long": "60"},
+    "deck.deck.dry": {"value": "14"},
+    "deck.edges.upstand": {"value": "160"},
+    "deck.firrings.low-edge": {"readings": "1180,1181,1181,1180"},
+    "gutter.seats.levels": {"readings": "1402,1403,1402,1403,1402"},
+    "gutter.sole.drips": {"step": "55"},
+    "gutter.sole.boards": {"thick": "20", "gap": "4"},
+    "gutter.outlets.overflow": {"outlets": "79", "overflow": "150"},
+    "gutter.outlets.sill": {"value": "30"},
+    "gutter.outlets.upstand": {"value": "160"},
+    "gutter.outlets.lay-board": {"value": "240"},
+    "gutter.cover.log": {"readings": "1400,1350,1300,1250,1200"},
+    "gutter.cover.dry": {"value": "16"},
+}
+SITE_CHOSEN = CHOSEN | {"openings.any": 2}
