@@ -12,7 +12,7 @@ DRAWN = {
     "opening_width": "1150",
     "opening_depth": "1500",
     "deck": "18",
-    "design_mass": "25.4",
+    "design_mass": "5.5",
 }
 
 
@@ -24,8 +24,8 @@ def finish(job: Job) -> None:
     day.answer("dormer.finish.bend")
     day.answer("dormer.finish.roll", value="45")
     day.answer("dormer.finish.crown", value="falls")
-    day.answer("dormer.finish.bay", bay="1500", spare="500")
-    day.answer("dormer.finish.mass", value="25.4")
+    day.answer("dormer.finish.bay", bay="1500", spare="300")
+    day.answer("dormer.finish.mass", value="5.5")
     day.answer("dormer.finish.build-up", value="warm")
     day.answer("dormer.finish.agreed", value="P. Arden for the coppersmith, 17 Nov, R-110 A")
     day.sign("dormer.finish")
@@ -55,4 +55,7 @@ def cheeks(job: Job) -> None:
     day.answer("dormer.finish.bend")
     day.sign("dormer.finish")
     day.answer("dormer.cheeks.square", DUNN, left="1895", right="1896", tool="T2")
-    day.answer("dormer.cheeks.plumb", REED, left="1", right="-1", tool="L1")
+    # Out by more than the level could be: it waits to be pulled in.
+    day.answer(
+        "dormer.cheeks.plumb", REED, left="1", right="9", tool="L1", note="R to be pulled in before it is braced"
+    )

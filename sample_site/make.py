@@ -23,8 +23,16 @@ from sitelog.job.job import Job
 
 FILE = Path(__file__).parent / "kiln-lane.json"
 MAIN = {"length": "9000", "width": "6000", "pitch": "35", "design_mass": "40", "overhang": "300"}
+# The dormer stands in slope AB, so its opening is drawn from the start.
+OPENING = {
+    "openings": "some",
+    "opening_width": "1150",
+    "opening_depth": "1500",
+    "opening_foot": "900",
+    "trimmer_thickness": "47",
+}
 PARTS: tuple[tuple[str, str, str, Mapping[str, str]], ...] = (
-    ("main", "Main roof", "hipped", MAIN),
+    ("main", "Main roof", "hipped", MAIN | OPENING),
     ("dormer", "Stair dormer", "barrel-dormer", dormer.DRAWN),
     ("deck", "Link deck", "firred-deck", deck.DRAWN),
     ("gutter", "Parapet gutter", "parapet-gutter", gutter.DRAWN),

@@ -29,9 +29,9 @@ def order(file: Path, *words: str) -> "subprocess.CompletedProcess[str]":
 def test_the_list_and_the_plan_are_printed_and_the_job_is_only_read(job: Path) -> None:
     before = job.read_bytes()
     done = order(job, "main")
-    assert done.returncode == 1, "openings are not answered, so the order is not whole"
+    assert done.returncode == 1, "trimmers are the engineer's, so the order is not whole"
     assert "47x150: 76 pieces, 217.3 m" in done.stdout
-    assert "Trimmers, trimmed rafters and rafters added: hangs on openings" in done.stdout
+    assert "Trimmers, trimmed rafters and rafters added: the largest is worked at its" in done.stdout
     assert "To buy" in done.stdout and "Cutting plan" in done.stdout
     assert all(len(line) <= 80 for line in done.stdout.splitlines())
     assert done.stderr == ""

@@ -1,7 +1,7 @@
 """What a tape, a level and an eye read on the rest of the sample site, by part, stage, check and figure. Invented.
 
-Heights of the template are by hand: Pythagoras on a radius of 734.8 over plates 1339 apart, 432 high; the line on the
-slope is those over the sine of 35.2 degrees.
+Heights of the template are by hand: Pythagoras on the ribs' radius of 957, 582 high; the line on the slope is those
+over the sine of 35 degrees.
 """
 
 from collections.abc import Mapping
@@ -9,31 +9,32 @@ from collections.abc import Mapping
 from tests.tui.walker import CHOSEN, READ
 
 SITE_READ: Mapping[str, Mapping[str, str]] = READ | {
-    "main.openings.wanted": {"width": "1150", "depth": "1200", "foot": "900", "trimmer": "47"},
+    "main.openings.wanted": {"width": "1150", "depth": "1500", "foot": "900", "trimmer": "47"},
     "dormer.cheeks.plumb": {"left": "1", "right": "2"},
-    "dormer.template.heights": {"readings": "121,368,432,368,121"},
+    "dormer.template.heights": {"readings": "371,534,582,534,371"},
     "dormer.template.turned": {"value": "1"},
     "dormer.ribs.crown-line": {"offsets": "0,1,1,0"},
     "dormer.ribs.batten": {"value": "1"},
     "dormer.ribs.plumb": {"value": "1"},
     "dormer.ribs.noggins": {"value": "25"},
     "dormer.line.set-out": {"first": "90", "thickness": "47"},
-    "dormer.line.points": {"readings": "210,638,749,638,210"},
+    "dormer.line.points": {"readings": "646,931,1015,931,646"},
     "dormer.line.fair": {"value": "1"},
+    "dormer.closing.fall-60": {"value": "1:40"},
     "dormer.deck.fixings": {"edge": "140", "field": "280"},
     "dormer.deck.moisture": {"value": "15"},
-    "dormer.next.cheeks": {"left_height": "490", "left_slope": "857", "right_height": "491", "right_slope": "858"},
+    "dormer.next.cheeks": {"left_height": "490", "left_slope": "855", "right_height": "491", "right_slope": "856"},
     "dormer.next.apron": {"up": "150", "down": "180"},
     "dormer.next.fixed-points": {"sill": "1100", "crown": "3000"},
-    "deck.joists.straps": {"spacing": "1800", "length": "1200"},
     "deck.deck.thick": {"value": "18"},
     "deck.deck.gaps": {"wall": "25", "edge": "5"},
     "deck.deck.ends": {"bearing": "23", "stagger": "600"},
     "deck.deck.fixings": {"edge": "145", "field": "200", "long": "60"},
     "deck.deck.dry": {"value": "14"},
     "deck.edges.upstand": {"value": "160"},
+    "deck.edges.gaps": {"clear": "60", "gap": "25"},
     "deck.firrings.low-edge": {"readings": "1180,1181,1181,1180"},
-    "gutter.seats.levels": {"readings": "1402,1403,1402,1403,1402"},
+    "gutter.seats.joints": {"crossed": "5", "between": "2"},
     "gutter.sole.drips": {"step": "55"},
     "gutter.sole.boards": {"thick": "20", "gap": "4"},
     "gutter.outlets.overflow": {"outlets": "79", "overflow": "150"},
