@@ -18,8 +18,9 @@ async def enter(page: Page[Any], found: Chosen, whole: bool, draft_of: DraftOf) 
     site, job = page.site, page.site.job
     if job is None:
         return False
-    if found.sources:
-        page.say(attaching.copying(found))
+    if not found.sources:
+        return site.attempt(lambda: draft_of((), found.name))
+    page.say(attaching.copying(found))
     try:
         pictures = await asyncio.to_thread(lambda: [look(source, whole=whole) for source in found.sources])
         photos = [picture.photo for picture in pictures]

@@ -124,7 +124,7 @@ class CheckPage(Page[bool]):
             choices.highlighted = next(
                 (n for n, c in enumerate(self.view.check.choices) if c.id == self.view.value), None
             )
-        fields = [*self.query(Input), *self.query("#choices")]
+        fields = [*self.query("#choices"), *self.query(Input)]
         (fields[0] if fields else self.query_one("#form")).focus()
         if offers_ways(self.view, again=self.again):
             self._offer_ways(self.view)
@@ -208,6 +208,15 @@ class CheckPage(Page[bool]):
             self.enter()
 
     @on(OptionList.OptionSelected, "#choices")
+    def _picked(self) -> None:
+        """Where a photo is asked for too, it comes between the choice and Enter."""
+        field = next((one for one in self.query(Input) if one.name == PHOTO and not one.value.strip()), None)
+        if field is None:
+            self.enter()
+        else:
+            field.focus()
+            self.say("A photo of it, or Enter without one.")
+
     def action_accept(self) -> None:
         self.enter()
 
@@ -288,6 +297,9 @@ class CheckPage(Page[bool]):
     def _step(self, key: str) -> bool:
         """Go to the field, or the answer, above or below; False where the key means something else."""
         form = self.query_one("#form")
+        if key == "up" and self.query("#choices") and next(iter(self.query(Input)), None) is self.focused:
+            self.query_one("#choices").focus()
+            return True
         stops = [*self.query(Input), form] if self.query_one("#fields").display else [form]
         at = next((n for n, one in enumerate(stops) if one.has_focus), None)
         if at is None or (stops[at] is form and (key == "down" or form.scroll_offset.y)):

@@ -257,6 +257,15 @@ def test_a_kill_while_a_photo_is_written_is_passed_over_and_the_next_try_is_whol
     assert not list(beside(job).glob(".*.saving"))
 
 
+def test_in_a_job_that_cannot_be_read_nothing_is_called_a_stranger(job: Path) -> None:
+    job.write_bytes(b"{")
+    assert strange(job) == []
+
+
+def test_a_job_without_a_folder_has_no_strangers(tmp_path: Path) -> None:
+    assert list(photos.strays([], tmp_path / "none")) == []
+
+
 def test_the_same_photo_twice_is_one_file(job: Path, shot: Path) -> None:
     before = tree(job.parent)
     keep(beside(job), [look(shot), look(shot)])

@@ -16,12 +16,14 @@ from sitelog.tui.ask import AskPage
 from sitelog.tui.check import CheckPage
 from sitelog.tui.job import JobPage
 from sitelog.tui.photos import PhotosPage
+from tests.forms.dormers import BARREL
 from tests.job.pictures import JPEG, SECRET, exif, jpeg, png, segment
 from tests.tui.seen import lines, text
 from tests.tui.site import begin, brought_to, opened, stand_on
 from tests.tui.walker import Walker
 
 TIES = "main.plates.ties"  # kind photo
+CARRIED = "dormer.opening.carried"  # kind choice, with a photo
 SIDES = "main.plates.sides"
 TAKEN = jpeg(segment(0xE1, b"Exif\0\0" + exif()))
 
@@ -85,6 +87,28 @@ async def test_a_file_is_typed_by_its_path_and_a_yes_keeps_time_and_place(plates
         assert view
         assert view.photos[0].whole
     assert SECRET in next(iter(kept(plates).values()))
+
+
+async def test_a_choice_that_wants_a_photo_asks_for_it_after_the_choice_and_goes_without_one(
+    tmp_path: Path, plates: Path, library: Library
+) -> None:
+    (tmp_path / "dormer").mkdir()
+    file = brought_to(
+        tmp_path / "dormer", library, "dormer.opening", more=[("dormer", "Dormer", "barrel-dormer", BARREL)]
+    )
+    (tmp_path / "dormer" / "IMG_3.jpg").write_bytes(JPEG)
+    async with opened(file) as walker:
+        for typed, value in (((), ()), (("1",), ("IMG_3.jpg",))):
+            page = await begin(walker, CARRIED, "m")
+            await walker.press("2")
+            await walker.pilot.pause()
+            assert walker.app.screen is page, "the photo comes between"
+            assert "A photo of it, or Enter without one." in text(walker.app)
+            await walker.press("up", "down", "2", *typed, "enter")
+            await until(walker, JobPage)
+            view = walker.app.state.check(CARRIED)
+            assert view
+            assert (view.value, tuple(photo.name for photo in view.photos)) == ("bolted", value)
 
 
 async def test_a_number_on_a_camera_is_kept_as_a_name_and_told_as_not_attached(plates: Path) -> None:

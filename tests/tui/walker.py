@@ -126,7 +126,7 @@ class Walker:
         view = page.view
         name = view.path.partition(".")[2]
         if view.check.kind == "choice":
-            await self.press(str(self.chosen.get(name, 1)))
+            await self.press(str(self.chosen.get(name, 1)), *(["enter"] if view.check.photo else []))
         elif view.check.kind == "measure":
             await self.measure(page, self.read.get(view.path) or self.read.get(name, {}))
         elif view.check.kind in ("note", "photo"):
