@@ -8,7 +8,7 @@ DRAWN = {"length": "5200", "width": "3000", "fall": "1:40", "thin": "20", "desig
 
 
 def finish(job: Job) -> None:
-    day = Day(job, 17, 11)
+    day = Day(job, 17, 9)
     day.answer("deck.finish.lining", value="grp")
     day.read("grp-resin", "11")
     day.answer("deck.finish.falls", value="along")
@@ -22,7 +22,7 @@ def finish(job: Job) -> None:
 
 
 def joists(job: Job) -> None:
-    day = Day(job, 18, 13)
+    day = Day(job, 18)
     day.answer("deck.joists.levels", DUNN, readings="1409,1405,1404,1402,1400,1403,1406,1408,1412", tool="L1")
     day.answer("deck.joists.sides", DUNN, ab="5200", bc="3001", cd="5201", da="3000", ac="6004", bd="6003", tool="T2")
     day.answer("deck.joists.spacing", DUNN, spacing="400", thickness="47", tool="T2")
@@ -34,7 +34,7 @@ def joists(job: Job) -> None:
 
 
 def firrings(job: Job) -> None:
-    day = Day(job, 19, 13)
+    day = Day(job, 19)
     day.answer("deck.firrings.list-along")
     day.answer("deck.firrings.corners", DUNN, a="29", b="24", c="95", d="101", tool="T2")
     # The end joist was moved off the pipe, so the side is measured anew; what was worked from it is stale.

@@ -17,7 +17,7 @@ DRAWN = {
 
 
 def finish(job: Job) -> None:
-    day = Day(job, 17, 9)
+    day = Day(job, 17)
     day.answer("dormer.finish.lining", value="copper-06")
     day.read("copper-runoff", "on to the slates, then the lead gutter; no zinc below it")
     day.answer("dormer.finish.deck", all="18", layer="9")

@@ -8,7 +8,7 @@ DRAWN = {"length": "7200", "run": "3000", "pitch": "35", "gutter_run": "6000", "
 
 
 def finish(job: Job) -> None:
-    day = Day(job, 17, 13)
+    day = Day(job, 17, 11)
     day.answer("gutter.finish.lining", value="lead-code-7")
     day.answer("gutter.finish.fall", least="1:80", built="1:40")
     day.answer("gutter.finish.rain", area="40", rain="0.042")

@@ -7,7 +7,7 @@ from sitelog.job.job import Job
 
 
 def finish(job: Job) -> None:
-    day = Day(job, 17)
+    day = Day(job, 17, 13)
     day.answer("main.finish.covering", value="slates-500x250")
     day.answer("main.finish.lining", value="lead-code-5")
     day.read("lead-health", "bowl and soap by the hut, before the kettle")
@@ -24,7 +24,7 @@ def finish(job: Job) -> None:
 
 
 def plates(job: Job) -> None:
-    day = Day(job, 18)
+    day = Day(job, 18, 9)
     day.read("open-edge", "all four eaves; rails at 1000, nets under the joists")
     day.read("weather-wind", "9")
     day.read("ladder", "stair tower on the north side, tied")
@@ -53,7 +53,7 @@ def plates(job: Job) -> None:
 
 
 def first_pair(job: Job) -> None:
-    day = Day(job, 19)
+    day = Day(job, 19, 9)
     day.read("part-built", "nothing up yet; braces cut and ready at AB")
     day.read("saw-dust", "extraction and mask")
     day.read("power-tools", "110 V")
@@ -94,7 +94,7 @@ def ridge(job: Job) -> None:
 
 
 def hip_lines(job: Job) -> None:
-    day = Day(job, 24)
+    day = Day(job, 24, 9)
     day.read("open-edge", "all four eaves; rails at 1000, nets under the joists")
     day.read("slip-wet", "dry")
     day.read("weather-wind", "8")

@@ -37,16 +37,16 @@ PARTS: tuple[tuple[str, str, str, Mapping[str, str]], ...] = (
     ("deck", "Link deck", "firred-deck", deck.DRAWN),
     ("gutter", "Parapet gutter", "parapet-gutter", gutter.DRAWN),
 )
-# In the order of the days; on one day in the order of the hours.
+# In the order of the days, and on one day in the order of the hours: the main roof's ends with the diary.
 DAYS = (
-    main_roof.finish,
     dormer.finish,
     deck.finish,
     gutter.finish,
-    main_roof.plates,
+    main_roof.finish,
     deck.joists,
-    main_roof.first_pair,
+    main_roof.plates,
     deck.firrings,
+    main_roof.first_pair,
     main_roof.ridge,
     gutter.seats,
     dormer.opening,
