@@ -13,7 +13,8 @@ from sitelog.plain.desk import Desk
 from sitelog.plain.talk import Talk
 from sitelog.plain.walk import Walk
 from sitelog.telling.tools import wants_tool
-from tests.tui.walker import BY_KIND, CHOSEN, READ, drawn
+from tests.tui.sample import SITE_CHOSEN, SITE_READ
+from tests.tui.walker import BY_KIND, drawn
 
 DEVICE = "testbed1"
 WIDE = 2_000  # so that each thing said is one line
@@ -119,9 +120,11 @@ def answers(state: State, path: str) -> Iterator[str]:
     if view is None:
         yield "1"
     elif view.check.kind == "choice":
-        yield str(CHOSEN.get(path.partition(".")[2], 1))
+        yield str(SITE_CHOSEN.get(path.partition(".")[2], 1))
     elif view.check.kind == "measure":
-        yield from figures(view, READ.get(path.partition(".")[2], {}))
+        if view.state in ("out", "unsure"):
+            yield "1"  # put right, and measured again
+        yield from figures(view, SITE_READ.get(path, SITE_READ.get(path.partition(".")[2], {})))
     else:
         yield "seen, A1" if view.check.kind in ("note", "photo") else "1"
         if view.check.kind == "photo":

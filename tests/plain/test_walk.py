@@ -25,8 +25,8 @@ def test_the_sample_walks_on_to_the_signed_handover_and_every_point_is_taken_ove
         elif not found:
             state = desk.state
             found.extend([state.handed_over, [snag.id for snag in state.open_snags], state.open_snags])
-            yield from ("hand over", "1")  # the pack
-            yield from ("hand over", "2", "1", "1", "T. Vale", "", "2", "2", "gauge rod is missing", "back")
+            yield from ("hand over", "1", "1")  # to the tiler: the pack
+            yield from ("hand over", "1", "2", "1", "1", "T. Vale", "", "2", "2", "gauge rod is missing", "back")
         else:
             found.append(state_of_points(desk))
             yield "quit"
