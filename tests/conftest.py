@@ -1,7 +1,19 @@
-"""The longest stories first, so that no worker is left alone with one at the end."""
+"""The longest stories first, and shared out: pytest-xdist gives each worker a run of tests to begin with."""
+
+import os
 
 import pytest
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    items.sort(key=lambda item: "test_walk" not in item.nodeid)
+    workers = int(os.environ.get("PYTEST_XDIST_WORKER_COUNT", "1"))
+    long = [item for item in items if "test_walk" in item.nodeid]
+    rest = [item for item in items if "test_walk" not in item.nodeid]
+    first = max(len(items) // workers // 4, 2)  # tests in a worker's first run
+    items.clear()
+    for worker in range(workers):
+        share = long[worker::workers]
+        room = max(0, first - len(share))
+        items += [*share, *rest[:room]]
+        rest = rest[room:]
+    items += rest
