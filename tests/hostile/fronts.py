@@ -124,13 +124,19 @@ async def pages(
     )
     seen: list[tuple[str, str]] = []
 
-    def look(name: str) -> None:
-        seen.append((name, "\n".join(lines(app))))
-
     async with app.run_test(size=size) as pilot:
+
+        async def look(name: str) -> None:
+            """Once the page has come to rest: a list scrolls, and its words follow, one refresh later."""
+            last: list[list[str]] = []
+            while len(last) < 3 or last[-1] != last[-3]:
+                await pilot.pause()
+                last.append(lines(app))
+            seen.append((name, "\n".join(last[-1])))
+
         app.theme = theme
         await pilot.pause()
-        look(type(app.screen).__name__)
+        await look(type(app.screen).__name__)
         await pilot.press("1")
         await pilot.pause()
         if app.job is None:
@@ -138,18 +144,18 @@ async def pages(
         for stage in app.state.order:
             app.screen.show_path(f"{stage.path}.")  # type: ignore[attr-defined]
             await pilot.pause()
-            look(stage.path)
+            await look(stage.path)
         for make in behind(app):
             await app.push_screen(make())
             await pilot.pause()
             await app.workers.wait_for_complete([one for one in app.workers if one.node is app.screen])
             await pilot.pause()
-            look(type(app.screen).__name__)
+            await look(type(app.screen).__name__)
             await pilot.press("end")
-            look(f"{type(app.screen).__name__}, at its end")
+            await look(f"{type(app.screen).__name__}, at its end")
             await app.pop_screen()
         await app.push_screen(FindPage())
         await pilot.press("e")
         await pilot.pause()
-        look("FindPage")
+        await look("FindPage")
     return seen
