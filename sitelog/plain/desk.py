@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import datetime
 
-from sitelog.job.entry import Draft, Hand, seal
+from sitelog.job.entry import Draft, Hand
 from sitelog.job.job import Job
 from sitelog.job.sitting import Sitting
 from sitelog.job.views import State
@@ -12,8 +12,7 @@ from sitelog.plain.talk import BACK, Talk
 from sitelog.refusal import NOT_SAVED, Refusal
 from sitelog.telling.deeds import Deed, Question, name
 from sitelog.telling.drafts import Drafts
-from sitelog.telling.entries import what
-from sitelog.telling.recap import names_in
+from sitelog.telling.recap import lost, names_in
 from sitelog.telling.told import in_words
 
 WAITS = "NOT SAVED: it waits and goes in with the next save; say save to try again."
@@ -94,10 +93,8 @@ class Desk:
 
     def lost(self) -> str:
         """What is lost by leaving now, as it could not be saved, or ""."""
-        if self.sitting.save_waiting():
-            return ""
-        told = "; ".join(what(seal(draft, hand, None), self.state) for draft, hand in self.sitting.unsaved)
-        return f"NOT SAVED: {told}."
+        self.sitting.save_waiting()
+        return lost(self.sitting)
 
     # -- deeds --
 

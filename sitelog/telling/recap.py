@@ -2,7 +2,8 @@
 
 from collections.abc import Sequence
 
-from sitelog.job.entry import Entry
+from sitelog.job.entry import Entry, seal
+from sitelog.job.sitting import Sitting
 from sitelog.job.views import State
 from sitelog.telling.entries import what
 from sitelog.telling.told import counted, next_words, when
@@ -36,3 +37,9 @@ def standing(state: State) -> list[str]:
             f"Lists  {', '.join(state.changed_lists)} changed since this job was set up: look at what is asked"
         )
     return lines
+
+
+def lost(sitting: Sitting) -> str:
+    """What is lost by leaving a job now, as it could not be saved, or ""."""
+    told = "; ".join(what(seal(draft, hand, None), sitting.job.state) for draft, hand in sitting.unsaved)
+    return f"Not saved: {told}." if told else ""

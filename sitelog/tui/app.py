@@ -2,7 +2,6 @@
 
 import os
 from collections.abc import Callable, Sequence
-from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 from typing import ClassVar
@@ -18,12 +17,13 @@ from sitelog.checklist.model import Library
 from sitelog.checklist.proved import proved_library
 from sitelog.checklist.shipped import firm_folders, kept_lists
 from sitelog.job.device import device_id
-from sitelog.job.entry import Draft, Hand, seal
+from sitelog.job.entry import Draft, Hand
 from sitelog.job.job import Job
+from sitelog.job.sitting import Sitting
 from sitelog.job.views import State
-from sitelog.refusal import HELD, NOT_SAVED, Refusal
+from sitelog.refusal import NOT_SAVED, Refusal
 from sitelog.telling.drafts import Drafts
-from sitelog.telling.entries import what
+from sitelog.telling.recap import lost
 from sitelog.tui.listing import WholeBar
 from sitelog.tui.look import DAY, PLAIN, VAN
 from sitelog.tui.page import Page
@@ -71,8 +71,7 @@ class SitelogApp(App[int]):
         self.folder = folder
         self.by = by.strip()
         self.ascii_only = ascii_only or os.environ.get("TERM") in ("dumb", "linux")
-        self.job: Job | None = None
-        self.unsaved: list[tuple[Draft, Hand]] = []
+        self.sitting: Sitting | None = None
         self._warned = False  # that what waits to be saved is lost by leaving
         self.drafts = Drafts(None)
         self._file, self._new, self._plain = file, new, plain
@@ -80,7 +79,6 @@ class SitelogApp(App[int]):
         self._clock, self._device = clock, device
         self.touched = clock()
         self._pressed = ("", 0.0)
-        self._held_by = ""
 
     def on_mount(self) -> None:
         self.animation_level = "none"
@@ -122,16 +120,7 @@ class SitelogApp(App[int]):
         """Open the job and show it. Raises Refusal; one that another holds is opened to read only."""
         from sitelog.tui.recap import RecapPage
 
-        library, held = self.library(file), ""
-        try:
-            job = Job.open(file, library, hand=self.hand())
-        except Refusal as refusal:
-            if refusal.code != HELD:
-                raise
-            held = refusal.message
-            job = Job.open(file, library, read_only=True)
-        self.take(job)
-        self._held_by = held
+        self.take(Sitting.open(file, self.library(file), self.hand()))
         # The recap comes first: it is on the screen while the page behind it is still being imported.
         self.push_screen(RecapPage(), lambda _: self._show_job())
 
@@ -140,50 +129,46 @@ class SitelogApp(App[int]):
 
         self.push_screen(JobPage())
 
-    def take(self, job: Job) -> None:
+    @property
+    def job(self) -> Job | None:
+        """The job in hand."""
+        return self.sitting.job if self.sitting else None
+
+    @property
+    def unsaved(self) -> list[tuple[Draft, Hand]]:
+        return self.sitting.unsaved if self.sitting else []
+
+    def take(self, sitting: Sitting) -> None:
         """Make this the job in hand; the one before it is closed."""
         self.leave()
-        self.job = job
-        self.drafts = Drafts(job.file.files)
+        self.sitting = sitting
+        self.drafts = Drafts(sitting.job.file.files)
 
     def leave(self) -> str:
         """Close the job in hand; what to say of it when its file could not be brought up to date, or ""."""
-        left = ""
-        if self.job is not None:
-            left = self.lost()
-            self.job.close()
-            left = " ".join(filter(None, (left, self.job.file.left_beside)))
-            self.job = None
-        self.unsaved = []
+        if self.sitting is None:
+            return ""
+        left = " ".join(filter(None, (self.lost(), self.sitting.close())))
+        self.sitting = None
         return left
 
     def lost(self) -> str:
         """What is lost by leaving now, as it could not be saved, or ""."""
-        if self.job is None or not self.unsaved:
-            return ""
-        return f"Not saved: {'; '.join(what(seal(draft, hand, None), self.state) for draft, hand in self.unsaved)}."
+        return lost(self.sitting) if self.sitting else ""
 
     def may_leave(self) -> bool:
         """False the first time that leaving would lose what can't be saved: that is told."""
-        self._save_waiting()
-        if self.unsaved and not self._warned:
+        saved = self.sitting is None or self.sitting.save_waiting()
+        if not saved and not self._warned:
             self._warned = True
             self.tell(f"{self.lost()} The same key once more leaves without it.")
             return False
         return True
 
-    def _save_waiting(self) -> None:
-        if self.job is not None and self.unsaved:
-            with suppress(Refusal):
-                self.job.enter(self.unsaved)
-                self.unsaved = []
-
     @property
     def read_only(self) -> str:
         """Why the job in hand can only be read, or ""."""
-        if self.job is None or not self.job.file.read_only:
-            return ""
-        return self._held_by or self.job.file.why_read_only
+        return self.sitting.read_only if self.sitting else ""
 
     @property
     def state(self) -> State:
@@ -198,21 +183,13 @@ class SitelogApp(App[int]):
         What could not be saved is kept, under its name and time, and goes in with the next save; until then the title
         says NOT SAVED.
         """
-        if self.job is None:
+        if self.sitting is None:
             return False
-        hand = self.hand()
-        fresh = [(draft, hand) for draft in ([drafts] if isinstance(drafts, Draft) else drafts)]
-        # The same once more is another try, not another act.
-        again = [draft for draft, _ in self.unsaved[-len(fresh) :]] == [draft for draft, _ in fresh]
-        waiting = self.unsaved if again else [*self.unsaved, *fresh]
         try:
-            self.job.enter(waiting)
+            self.sitting.enter(drafts, self.hand())
         except Refusal as refusal:
-            if refusal.code == NOT_SAVED:
-                self.unsaved = waiting
             self.tell(refusal.message)
             return False
-        self.unsaved = []
         self._warned = False
         self.refresh_pages()
         return True
@@ -284,5 +261,6 @@ class SitelogApp(App[int]):
             self.exit(code, message=self.leave() or None)
 
     def on_unmount(self) -> None:
-        self._save_waiting()
+        if self.sitting:
+            self.sitting.save_waiting()
         self.leave()

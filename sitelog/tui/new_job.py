@@ -12,6 +12,7 @@ from textual.widgets import Input
 
 from sitelog.checklist.model import FactSpec, Library
 from sitelog.job.job import Job
+from sitelog.job.sitting import Sitting
 from sitelog.refusal import Refusal
 from sitelog.telling.setting_up import (
     HINTS,
@@ -203,7 +204,7 @@ class NewJobPage(Page[None]):
         from sitelog.tui.job import JobPage
 
         _KEPT.pop(self.app, None)
-        self.site.take(made)
+        self.site.take(Sitting(made))
         self.app.switch_screen(JobPage())
 
     def _at(self, key: str, fault: str) -> None:

@@ -6,9 +6,12 @@ from pathlib import Path
 import pytest
 
 from sitelog.checklist.model import Library
+from sitelog.job.disk import beside
 from sitelog.job.file import JobFile
+from sitelog.job.verify import verify
 from sitelog.plain.walk import WORDS_HERE
 from sitelog.tui.keys import keys_of
+from tests.job.pictures import SECRET, exif, jpeg, segment
 from tests.plain.listener import Listener, walked
 from tests.tui.site import Watch
 
@@ -116,3 +119,20 @@ def test_on_opening_it_is_told_what_was_last_by_whom_and_what_is_next(
     assert listener.heard[3] == "Next, Four sides and two diagonals, outside faces, mm"
     assert "'2' is no name here: say a number from 1 to 1, or a name in letters." in listener.heard
     assert JobFile.open(plates, read_only=True).entries[-1].by == "A. Vale"
+
+
+def test_a_picture_said_by_its_number_is_copied_into_the_folder_of_the_job_before_it_is_entered(
+    plates: Path, library: Library, watch: Watch
+) -> None:
+    """Once as the answer of a check that wants a photo, once as a note; time and place are left out of it."""
+    (plates.parent / "IMG_1.JPG").write_bytes(jpeg(segment(0xE1, b"Exif\0\0" + exif())))
+    listener = heard(
+        plates, library, watch, ["main.plates.ties", "do", "1", "", "photo", "1", "ties at C", "", "photos"]
+    )
+    kept = [path.read_bytes() for path in beside(plates).glob("*.jpg")]
+    assert len(kept) == 1
+    assert SECRET not in kept[0]
+    last = JobFile.open(plates, read_only=True).entries[-2:]
+    assert [(entry.act, len(entry.value["photos"])) for entry in last] == [("answer", 1), ("note", 1)]
+    assert sum(line[:1].isdigit() and "IMG_1.JPG" in line and line.endswith("there") for line in listener.heard) == 2
+    assert verify(plates) == []
