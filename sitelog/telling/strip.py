@@ -68,7 +68,7 @@ def strip_lines(view: CheckView, state: State, unread: str = "") -> list[str]:
     why = f"Why: {view.check.why}" if view.check.why else ""
     who, note = _who(view) if view.by else "", f"Note: {view.note}" if view.note else ""
     asked = asked_lines(view.part, state) if view.check.finishes else []
-    lines = (_figures_line(view, state), unread, *against, *snags, *others, why, who, note, _photos(view), *asked)
+    lines = (_figures_line(view, state), unread, *against, *snags, *others, who, *asked, why, note, _photos(view))
     return [line for line in lines if line]
 
 

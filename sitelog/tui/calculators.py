@@ -152,7 +152,7 @@ class CalculatorPage(SitePage[None]):
 
     def foot(self) -> str:
         field = "sum" if self.on_enter else "field"
-        return footer(field if isinstance(self.focused, Input) else self.PLACE, ascii_only=self.site.ascii_only)
+        return footer(field if isinstance(self.focused, Input) else self.PLACE)
 
     @on(DescendantFocus)
     def _hint(self) -> None:

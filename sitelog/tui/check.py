@@ -68,7 +68,7 @@ class CheckPage(Page[bool]):
     def foot(self) -> str:
         place = "field" if isinstance(self.focused, Input) else "check"
         without = () if self.view.check.calculator else ("working",)
-        return footer(place, ascii_only=self.site.ascii_only, without=without)
+        return footer(place, without=without)
 
     def body(self) -> ComposeResult:
         yield Static(self._content(self.view.check.ask), id="ask-line", markup=False)

@@ -149,7 +149,7 @@ class HandoverPage(ListPage[None]):
 
     def foot(self) -> str:
         without = () if self.shows_points else ("point", "send_back")
-        return footer(self.PLACE, ascii_only=self.site.ascii_only, without=without)
+        return footer(self.PLACE, without=without)
 
     def on_key(self, event: Key) -> None:
         trades = self._trades()

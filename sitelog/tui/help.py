@@ -28,6 +28,7 @@ PLACES = {
     "journal": "The diary",
     "snags": "Snags",
     "sources": "Where it comes from",
+    "whole": "All of what stands beneath",
     "instruments": "Instruments",
     "photos": "Photos",
     "handover": "Handing over",

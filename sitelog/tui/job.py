@@ -17,7 +17,7 @@ from sitelog.telling.told import next_words
 from sitelog.tui import deeds
 from sitelog.tui.doors import Doors
 from sitelog.tui.keys import bindings
-from sitelog.tui.listing import HEIGHTS, RuledLine
+from sitelog.tui.listing import HEIGHTS, Beneath, RuledLine
 from sitelog.tui.plan import PlanPane
 from sitelog.tui.stages import Rows, Ruler
 
@@ -44,7 +44,7 @@ class JobPage(Doors):
                 yield Static("", id="stage-line", markup=False)
                 yield Rows()
                 yield RuledLine(classes="rule", markup=False)
-                yield Static("", id="strip", markup=False)
+                yield Beneath(id="strip")
             yield PlanPane(id="plan")
 
     def on_mount(self) -> None:
@@ -91,7 +91,8 @@ class JobPage(Doors):
             due = self.due(stage)
             unread, read = unread_line(due), read_line(stage, due)
             lines = strip_lines(self.check, state, unread) if self.check else stage_lines(stage, state, unread)
-            self.put("#strip", [*lines, *([read] if read else [])])
+            told = [*lines, *([read] if read else [])]
+            self.query_one("#strip", Beneath).show(("", line) for line in told)
 
     def due(self, stage: StageView) -> tuple[Caution, ...]:
         """What this person has still to read here; at the handover, all that it waits for."""

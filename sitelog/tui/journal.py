@@ -16,7 +16,7 @@ from sitelog.telling.told import name_of, when
 from sitelog.tui import deeds
 from sitelog.tui.keys import bindings
 from sitelog.tui.list_page import ListPage
-from sitelog.tui.listing import Cell, Listing, Paragraphs, Row, RuledLine, row
+from sitelog.tui.listing import Beneath, Cell, Listing, Paragraphs, Row, RuledLine, row
 
 
 class JournalPage(ListPage[None]):
@@ -32,7 +32,7 @@ class JournalPage(ListPage[None]):
         yield RuledLine(classes="rule", markup=False)
         yield Listing()
         yield RuledLine(classes="rule", markup=False)
-        yield Paragraphs(id="told")
+        yield Beneath(id="told")
 
     def begin(self) -> None:
         self.day = self._today()

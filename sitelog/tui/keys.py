@@ -21,6 +21,7 @@ class Key:
 
 ENTERING = ("facts", "journal", "snags", "instruments", "handover")  # lists from which something can be entered
 LISTS = (*ENTERING, "photos", "calculators", "timber", "drawing", "sources", "help")
+TELLING = (*ENTERING, "photos", "calculators", "timber", "sources")  # lists whose row is told whole beneath them
 FORMS = ("field", "sum", "new-job", "caution", "find", "palette")
 
 # The acts that are the program's own and not a screen's carry its name: app.theme, app.quit.
@@ -75,6 +76,9 @@ KEYS: tuple[Key, ...] = (
     Key("answer", "down", "down", "to the answer", "Go on; on the answer, letters are keys again", ("field", "sum")),
     Key("working", "w", "w", "working", "Show or hide the working of the sum", ("job", "check", "calculator")),
     Key("drawing", "d", "d", "drawing", "Draw the sum of this check, or the roof", ("job", "check", "calculator")),
+    Key(
+        "whole", "z", "z", "all of it", "Read what stands beneath the rows to its end", ("job", *TELLING), footer=False
+    ),
     Key("facts", "f", "f", "facts", "Every figure, drawn and built", ("job",), footer=False),
     Key("sources", "e", "e", "sources", "Where the check, limits and cautions come from", ("job",), footer=False),
     Key("timber", "g", "g", "cutting list", "The timber as built, and what to buy for it", ("job",), footer=False),
@@ -131,7 +135,7 @@ KEYS: tuple[Key, ...] = (
         "b",
         "back",
         "Back to the screen before; what was typed is kept",
-        ("check", "calculator", "working", "job", *LISTS),
+        ("check", "calculator", "working", "whole", "job", *LISTS),
     ),
     Key("accept", "enter", "enter", "next", "Go to the next field; from the last, set the job up", ("new-job",)),
     Key("accept", "enter", "enter", "accept", "Accept the answer; it is kept with your name", ("caution",)),
@@ -152,8 +156,8 @@ def bindings(place: str) -> list[BindingType]:
     return [Binding(key.keys, key.act, key.word, show=False) for key in keys_of(place)]
 
 
-def footer(place: str, *, ascii_only: bool = False, without: Collection[str] = ()) -> str:
-    """The footer's line: each key and its word, which a narrow screen must not part; without the acts named."""
-    together = {} if ascii_only else str.maketrans(" ", "\N{NO-BREAK SPACE}")
+def footer(place: str, *, without: Collection[str] = ()) -> str:
+    """The footer's line: each key held to its word by no-break spaces; without the acts named."""
+    together = str.maketrans(" ", "\N{NO-BREAK SPACE}")
     shown = [key for key in keys_of(place) if key.footer and key.act not in without]
     return "  ".join(f"{key.shown} {key.word}".translate(together) for key in shown)

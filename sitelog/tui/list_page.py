@@ -9,7 +9,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from sitelog.tui import deeds
-from sitelog.tui.listing import HEIGHTS, Cell, Listing, Paragraphs, Row, RuledLine, laid
+from sitelog.tui.listing import HEIGHTS, Beneath, Cell, Listing, Paragraphs, Row, RuledLine, laid
 from sitelog.tui.page import Page, T
 
 
@@ -66,7 +66,7 @@ class ListPage(SitePage[T], Generic[T]):
             yield HeadLine(self.HEAD)
         yield Listing()
         yield RuledLine(classes="rule", markup=False)
-        yield Paragraphs(id="told")
+        yield Beneath(id="told")
 
     def on_mount(self) -> None:
         self.begin()

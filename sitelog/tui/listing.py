@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from sitelog.tui.app import SitelogApp
 
 HEIGHTS = [(0, "-short"), (24, "-full"), (36, "-tall")]  # rows of a screen, and what the stylesheet calls it
+BENEATH = ((36, 16), (24, 7), (0, 5))  # from so many rows of a screen, the most lines beneath the rows
 LEAST = 12  # columns that the words of a row keep, however narrow the screen
 LONGEST = 4_000
 TURNED = Style(reverse=True)
@@ -182,7 +183,22 @@ class Paragraphs(Static):
         lines: list[str] = []
         for lead, words in self.told:
             lines += hung(lettered(lead, plain), lettered(words, plain), width, at=at if lead else 0)
-        self.update(Content("\n".join(lines)))
+        self.update(Content("\n".join(self.fitted(lines))))
+
+    def fitted(self, lines: list[str]) -> list[str]:
+        """The lines that are shown."""
+        return lines
+
+
+class Beneath(Paragraphs):
+    """What stands beneath the rows of a page. What would take their room is cut off, and the last line says so."""
+
+    def fitted(self, lines: list[str]) -> list[str]:
+        most = next(most for height, most in BENEATH if self.app.size.height >= height)
+        if len(lines) <= most:
+            return lines
+        shown = lines[: most - 1]
+        return [*shown, f"z tells all of it: {len(lines) - len(shown)} more lines"]
 
 
 class RuledLine(Static):

@@ -1,4 +1,7 @@
-"""The two themes: day for the open, van for the dark. Every pair of text and ground is 7:1 or better."""
+"""The two themes: day for the open, van for the dark. Every pair of text and ground is 7:1 or better.
+
+The shades of the states stand some five steps of lightness (CIE L*) apart, so that they differ in grey, too.
+"""
 
 from textual.theme import Theme
 
@@ -13,18 +16,18 @@ DAY = Theme(
     surface="#ffffff",
     panel="#ffffff",
     boost="#ffffff",
-    warning="#4d3300",
-    error="#7a0000",
+    warning="#664500",
+    error="#b20505",
     success="#000000",
     text_alpha=1.0,
     luminosity_spread=0.0,
     variables={
         "quiet": "#404040",
-        "out": "#7a0000",
-        "unsure": "#4d3300",
-        "snag": "#5c1f4d",
-        "hold": "#2b0052",
-        "let-go": "#003d4d",
+        "out": "#b20505",
+        "unsure": "#664500",
+        "snag": "#541d48",
+        "hold": "#28004e",
+        "let-go": "#002a37",
         "cursor": "#00264d",
         "on-cursor": "#ffffff",
         "field": "#e6e6e6",
@@ -42,18 +45,18 @@ VAN = Theme(
     surface="#0d0d0d",
     panel="#0d0d0d",
     boost="#0d0d0d",
-    warning="#ffdf80",
-    error="#ff9e8f",
+    warning="#ffe397",
+    error="#ff7c69",
     success="#f2f2f2",
     text_alpha=1.0,
     luminosity_spread=0.0,
     variables={
-        "quiet": "#b8b8b8",
-        "out": "#ffa898",
-        "unsure": "#ffe08a",
-        "snag": "#f0b3e6",
+        "quiet": "#bbbbbb",
+        "out": "#ff7c69",
+        "unsure": "#ffe397",
+        "snag": "#f18ce3",
         "hold": "#d4bfff",
-        "let-go": "#9fe3f5",
+        "let-go": "#9fe1f4",
         "cursor": "#ffd24d",
         "on-cursor": "#000000",
         "field": "#2b2b2b",

@@ -2,19 +2,22 @@
 
 import re
 from collections.abc import Iterable
+from textwrap import wrap
 from typing import TYPE_CHECKING, ClassVar, Generic, TypeVar, cast
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.content import Content
+from textual.geometry import Size
 from textual.screen import Screen
+from textual.widget import Widget
 from textual.widgets import Static
 
 from sitelog.telling.letters import PLAIN
 from sitelog.telling.told import in_words
 from sitelog.text import clean
 from sitelog.tui.keys import footer
-from sitelog.tui.listing import lettered
+from sitelog.tui.listing import Beneath, lettered
 from sitelog.tui.marks import MORE
 
 if TYPE_CHECKING:
@@ -47,6 +50,28 @@ class TitleLine(Static):
         self.update(Content(f"{left:<{room}}  {self._right}"))
 
 
+class FootLine(Widget):
+    """The keys, a key and its word never parted: the library would break a line between them."""
+
+    def __init__(self, foot: str, *, id: str | None = None) -> None:
+        super().__init__(id=id)
+        self._foot = foot
+
+    def say(self, foot: str) -> None:
+        if foot != self._foot:
+            self._foot = foot
+            self.refresh(layout=True)
+
+    def _lines(self, width: int) -> list[str]:
+        return wrap(self._foot, max(1, width), break_long_words=False, break_on_hyphens=False)
+
+    def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
+        return len(self._lines(width))
+
+    def render(self) -> Content:
+        return Content("\n".join(self._lines(self.size.width)).replace("\N{NO-BREAK SPACE}", " "))
+
+
 class Page(Screen[T], Generic[T]):
     """A screen of the job. `PLACE` names its keys in the table of keys.py."""
 
@@ -58,7 +83,7 @@ class Page(Screen[T], Generic[T]):
         yield TitleLine(id="title", markup=False)
         yield from self.body()
         yield Static("", id="notice", markup=False)
-        yield Static(self.foot(), id="keys", markup=False)
+        yield FootLine(self.foot(), id="keys")
 
     def body(self) -> ComposeResult:
         yield from ()
@@ -72,7 +97,7 @@ class Page(Screen[T], Generic[T]):
 
     def foot(self) -> str:
         """The keys that do something where the cursor is now."""
-        return footer(self.PLACE, ascii_only=self.site.ascii_only)
+        return footer(self.PLACE)
 
     def on_mount(self) -> None:
         self.show_title()
@@ -91,7 +116,7 @@ class Page(Screen[T], Generic[T]):
         self.query_one(TitleLine).say(self.heading(), right, ascii_only=self.site.ascii_only)
 
     def show_foot(self) -> None:
-        self.put("#keys", [self.foot()])
+        self.query_one(FootLine).say(self.foot())
 
     def put(self, selector: str, lines: Iterable[str]) -> None:
         """Show these lines there; what stands there already is not laid out again at every key."""
@@ -107,6 +132,11 @@ class Page(Screen[T], Generic[T]):
     def say(self, words: str) -> None:
         """One line above the keys: what was just done, or what was refused and why."""
         self.put("#notice", [in_words(words, self.site.state) if self.site.job else words])
+
+    def action_whole(self) -> None:
+        from sitelog.tui.whole import WholePage
+
+        self.app.push_screen(WholePage(self.heading(), self.query_one(Beneath).told))
 
     def action_back(self) -> None:
         self.dismiss()

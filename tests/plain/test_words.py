@@ -16,7 +16,7 @@ from tests.plain.listener import Listener, walked
 from tests.tui.site import Watch
 
 # Acts of the screen as a screen: what it looks like, and the ways about in it.
-OF_THE_SCREEN = ("app.theme", "acts", "help", "back")
+OF_THE_SCREEN = ("app.theme", "acts", "help", "back", "whole")
 
 
 def test_whatever_the_screens_can_do_at_a_job_can_be_said() -> None:

@@ -53,6 +53,7 @@ from sitelog.tui.recap import RecapPage
 from sitelog.tui.snags import SnagsPage
 from sitelog.tui.sources import SourcesPage
 from sitelog.tui.timber import OrderPage, TimberPage
+from sitelog.tui.whole import WholePage
 from sitelog.tui.working import WorkingPage
 from tests.tui.conftest import DEVICE, Clock
 from tests.tui.seen import contrast, letters, lines, text, typed
@@ -551,6 +552,7 @@ PAGES: tuple[Callable[[], Screen[Any]], ...] = (
     lambda: PalettePage("job"),
     lambda: SourcesPage("main.plates"),
     lambda: WorkingPage("main.first-pair.common"),
+    lambda: WholePage("Wall plates", (("Why", "every length above is worked from these"),)),
     lambda: OrderPage(()),
     lambda: AnswerPage(ask("scarf", {"depth": "220"}), "metric"),
 )

@@ -4,11 +4,13 @@ from itertools import combinations
 
 import pytest
 from textual.color import Color
+from textual.theme import Theme
 
 from sitelog.tui.look import DAY, VAN
 from sitelog.tui.marks import CAUTION, CHECK, HERE, HOLD, STAGE, Mark
 from tests.tui.seen import contrast
 
+STATE_SHADES = sorted({mark.shade for mark in (*CHECK.values(), HOLD)} - {"foreground"})
 STATES: dict[str, Mark] = {**{str(k): m for k, m in CHECK.items()}, "hold": HOLD, "caution": CAUTION}
 # What a colour becomes for eyes without one kind of cone (severity 1.0), in linear light. Machado, Oliveira and
 # Fernandes, A Physiologically-based Model for Simulation of Color Vision Deficiency, IEEE TVCG 15(6), 2009.
@@ -53,22 +55,33 @@ def test_plain_letters_are_ascii_and_an_x_that_is_done_is_never_a_wrong_one() ->
 
 @pytest.mark.parametrize("theme", [DAY, VAN], ids=lambda theme: theme.name)
 @pytest.mark.parametrize("eye", EYES)
-def test_every_shade_still_stands_out_of_its_ground_for_those_eyes(theme: object, eye: str) -> None:
+def test_every_shade_still_stands_out_of_its_ground_for_those_eyes(theme: Theme, eye: str) -> None:
     """7:1 as the colours are; seen with one kind of cone less, still the 4.5:1 that WCAG 2.2, 1.4.3 asks of text."""
-    chosen = DAY if theme is DAY else VAN
-    ground = seen_by(Color.parse(chosen.background or ""), eye)
-    for name, shade in chosen.variables.items():
+    ground = seen_by(Color.parse(theme.background or ""), eye)
+    for name, shade in theme.variables.items():
         if name in ("cursor", "on-cursor", "field", "on-field"):
             continue
         assert contrast(seen_by(Color.parse(shade), eye), ground) >= 4.5, (name, shade)
     for back, fore in (("cursor", "on-cursor"), ("field", "on-field")):
-        pair = [seen_by(Color.parse(chosen.variables[one]), eye) for one in (back, fore)]
+        pair = [seen_by(Color.parse(theme.variables[one]), eye) for one in (back, fore)]
         assert contrast(*pair) >= 4.5, back
 
 
 @pytest.mark.parametrize("theme", [DAY, VAN], ids=lambda theme: theme.name)
 @pytest.mark.parametrize("eye", EYES)
-def test_the_row_under_the_cursor_is_turned_round_for_every_eye(theme: object, eye: str) -> None:
-    chosen = DAY if theme is DAY else VAN
-    cursor, ground = (Color.parse(chosen.variables["cursor"]), Color.parse(chosen.background or ""))
+def test_the_row_under_the_cursor_is_turned_round_for_every_eye(theme: Theme, eye: str) -> None:
+    cursor, ground = (Color.parse(theme.variables["cursor"]), Color.parse(theme.background or ""))
     assert contrast(seen_by(cursor, eye), seen_by(ground, eye)) >= 3, "WCAG 2.2, 1.4.11"
+
+
+@pytest.mark.parametrize("theme", [DAY, VAN], ids=lambda theme: theme.name)
+def test_the_shades_of_the_states_differ_in_grey(theme: Theme) -> None:
+    """By lightness, CIE L* (ISO/CIE 11664-4): two to three is the least that an eye tells side by side; from memory."""
+    shades = {name: _lightness(Color.parse(theme.variables[name])) for name in STATE_SHADES}
+    for (one, a), (other, b) in combinations(shades.items(), 2):
+        assert abs(a - b) >= 4, (one, other)
+
+
+def _lightness(color: Color) -> float:
+    light = contrast(color, Color(0, 0, 0)) * 0.05 - 0.05
+    return 116 * light ** (1 / 3) - 16 if light > 0.008856 else 903.3 * light
