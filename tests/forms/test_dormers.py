@@ -6,6 +6,7 @@ Sizes and readings are invented for the demo. What is worked is held to vectors,
 import copy
 import math
 from collections.abc import Mapping
+from functools import partial
 
 import numpy as np
 import pytest
@@ -15,10 +16,13 @@ from sitelog.job.members import members
 from sitelog.job.views import CheckView
 from sitelog.refusal import Refusal
 from sitelog.trade.members import Member
+from tests.forms import seen
 from tests.forms.dormers import READ_BARREL, READ_EYEBROW, dormer
 from tests.handover.site import Site, library
 
 LEAD, TILES = "lead-code-5", "plain-tiles"
+
+check, now = partial(seen.check, part="dormer"), partial(seen.now, part="dormer")
 
 
 @pytest.fixture(scope="module")
@@ -37,18 +41,6 @@ def closed() -> Site:
 def tiled() -> Site:
     """An eyebrow whose covering is asked next."""
     return dormer("eyebrow-dormer", TILES, "finish.lining")
-
-
-def check(site: Site, name: str) -> CheckView:
-    view = site.state.check(f"dormer.{name}")
-    assert view is not None, name
-    return view
-
-
-def now(site: Site, name: str) -> float:
-    value = site.state.facts[f"dormer.{name}"].now
-    assert isinstance(value, (int, float)), name
-    return float(value)
 
 
 def answer(site: Site, name: str, **texts: str) -> CheckView:

@@ -13,10 +13,10 @@ import pytest
 from sitelog.handover.pack import trades
 from sitelog.job import acts
 from sitelog.job.members import Line, members
-from sitelog.job.views import CheckView
 from sitelog.refusal import Refusal
 from sitelog.telling.handing import handed
 from sitelog.telling.told import row_figures, typed_text, value_text
+from tests.forms.seen import check
 from tests.handover.site import Site, library
 
 DECK = {"length": "6000", "width": "3600", "fall": "1:40", "thin": "20", "design_mass": "35.7"}
@@ -49,12 +49,6 @@ def site(stop: str, falls: str = "along", **more: str) -> Site:
 def surveyed() -> Mapping[str, Site]:
     """The deck whose joists were measured, for each way that it may fall."""
     return {falls: site("main.firrings.corners", falls) for falls in ("along", "across", "edges")}
-
-
-def check(site: Site, path: str) -> CheckView:
-    view = site.state.check(f"main.{path}")
-    assert view is not None, path
-    return view
 
 
 def meant(site: Site, path: str) -> dict[str, object]:

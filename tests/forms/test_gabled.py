@@ -11,8 +11,8 @@ import pytest
 
 from sitelog.job import acts
 from sitelog.job.members import members
-from sitelog.job.views import CheckView
 from sitelog.refusal import Refusal
+from tests.forms.seen import check, now
 from tests.handover.site import Site, library
 
 DRAWN = {"length": "9000", "width": "6000", "pitch": "40", "verge": "250", "design_mass": "70"}
@@ -44,18 +44,6 @@ def strapped(set_out: Site) -> Site:
 
 
 LEVELS = {"readings": "1402,1403,1401,1402,1404,1402"}
-
-
-def now(site: Site, name: str) -> float:
-    value = site.state.facts[f"main.{name}"].now
-    assert isinstance(value, (int, float))
-    return value
-
-
-def check(site: Site, name: str) -> CheckView:
-    view = site.state.check(f"main.{name}")
-    assert view is not None
-    return view
 
 
 def test_a_ridge_over_plates_that_are_not_parallel_falls_to_the_narrower_gable(set_out: Site) -> None:

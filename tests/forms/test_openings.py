@@ -8,7 +8,12 @@ import math
 import pytest
 
 from sitelog.job.views import CheckView
+from tests.forms import seen
 from tests.handover.site import Site
+
+
+def check(site: Site, name: str) -> CheckView:
+    return seen.check(site, f"openings.{name}")
 
 
 @pytest.fixture(scope="module")
@@ -18,12 +23,6 @@ def framed() -> Site:
     site.up_to("main.openings.any")
     site.answer("main.openings.any", {"value": "some"})
     return site
-
-
-def check(site: Site, name: str) -> CheckView:
-    view = site.state.check(f"main.openings.{name}")
-    assert view is not None
-    return view
 
 
 def opened(framed: Site, width: str, depth: str = "900", foot: str = "900") -> Site:

@@ -9,8 +9,8 @@ import pytest
 
 from sitelog.job import acts
 from sitelog.job.members import members
-from sitelog.job.views import CheckView
 from sitelog.refusal import Refusal
+from tests.forms.seen import check
 from tests.handover.site import Site, library
 
 Vector = npt.NDArray[np.float64]
@@ -44,12 +44,6 @@ def site(stop: str, **choices: str) -> Site:
 def lined() -> Site:
     """The gutter in lead, before its last hold."""
     return site("main.cover.falls")
-
-
-def check(site: Site, path: str) -> CheckView:
-    view = site.state.check(f"main.{path}")
-    assert view is not None, path
-    return view
 
 
 def results(site: Site, path: str) -> dict[str, object]:

@@ -12,8 +12,8 @@ import pytest
 
 from sitelog.job import acts
 from sitelog.job.members import members
-from sitelog.job.views import CheckView
 from sitelog.refusal import Refusal
+from tests.forms.seen import check, now
 from tests.handover.site import Site, library
 
 Vector = npt.NDArray[np.float64]
@@ -84,18 +84,6 @@ def joisted(framed: Site) -> Site:
 
 FINISH = {"main.flat-finish.lining": {"value": "lead-code-7"}, "main.flat-finish.falls": {"value": "edges"}}
 STANDS = {"ab": "5020", "bc": "2610", "cd": "5020", "da": "2610", "ac": "5658.0", "bd": "5658.0"}
-
-
-def now(site: Site, name: str) -> float:
-    value = site.state.facts[f"main.{name}"].now
-    assert isinstance(value, (int, float))
-    return value
-
-
-def check(site: Site, name: str) -> CheckView:
-    view = site.state.check(f"main.{name}")
-    assert view is not None
-    return view
 
 
 # --- set-out ------------------------------------------------------------------------------------------------------

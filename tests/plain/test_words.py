@@ -9,7 +9,7 @@ from sitelog.checklist.model import Library
 from sitelog.job.disk import beside
 from sitelog.job.file import JobFile
 from sitelog.job.verify import verify
-from sitelog.plain.walk import WORDS_HERE
+from sitelog.plain.words import WORDS_HERE
 from sitelog.tui.keys import keys_of
 from tests.job.pictures import SECRET, exif, jpeg, segment
 from tests.plain.listener import Listener, walked

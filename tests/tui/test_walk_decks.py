@@ -1,15 +1,10 @@
 """A deck alone, and a parapet gutter alone, by keyboard from an empty folder to the handover. Figures are invented."""
 
 from collections.abc import Callable
-from datetime import UTC, datetime, timedelta
+from datetime import datetime
 from pathlib import Path
 
-import pytest
-
-from sitelog.job.verify import verify
-from sitelog.tui.app import SitelogApp
-from sitelog.tui.job import JobPage
-from tests.tui.walker import CHOSEN, READ, Walker
+from tests.tui.walker import CHOSEN, READ, alone
 
 SIZE = (80, 24)
 DECK = {
@@ -59,46 +54,18 @@ GUTTER_READ = READ | {
 }
 
 
-@pytest.fixture
-def clock() -> Callable[[], datetime]:
-    """Two seconds on at every look, from a cold morning."""
-    now = [datetime(2026, 11, 25, 7, 52, tzinfo=UTC)]
-
-    def look() -> datetime:
-        now[0] += timedelta(seconds=2)
-        return now[0]
-
-    return look
-
-
 async def test_a_deck_alone_reaches_the_signed_handover_by_keyboard(
     tmp_path: Path, clock: Callable[[], datetime]
 ) -> None:
     """In lead, code 7, to all four edges, over a cold deck."""
-    app = SitelogApp(folder=tmp_path, clock=clock, device="walker01")
-    async with app.run_test(size=SIZE) as pilot:
-        walker = Walker(app, pilot, DECK_READ, CHOSEN | {"finish.lining": 3, "finish.falls": 3})
-        await walker.set_up(DECK)
-        await walker.walk(lambda: isinstance(app.screen, JobPage) and not app.state.next, most=200)
-        assert app.state.handed_over
-        assert (app.state.snags, app.state.releases) == ((), ())
-        assert app.state.facts["main.lining"].now == "lead-code-7"
-    (file,) = tmp_path.glob("*.json")
-    assert verify(file) == []
+    state = await alone(tmp_path, clock, DECK, DECK_READ, CHOSEN | {"finish.lining": 3, "finish.falls": 3})
+    assert state.facts["main.lining"].now == "lead-code-7"
 
 
 async def test_a_parapet_gutter_alone_reaches_the_signed_handover_by_keyboard(
     tmp_path: Path, clock: Callable[[], datetime]
 ) -> None:
     """In lead, code 8, its plates scarfed, its falls proved by a level log."""
-    app = SitelogApp(folder=tmp_path, clock=clock, device="walker01")
-    async with app.run_test(size=SIZE) as pilot:
-        walker = Walker(app, pilot, GUTTER_READ, CHOSEN | {"finish.lining": 5, "seats.made": 3})
-        await walker.set_up(GUTTER)
-        await walker.walk(lambda: isinstance(app.screen, JobPage) and not app.state.next, most=200)
-        assert app.state.handed_over
-        assert (app.state.snags, app.state.releases) == ((), ())
-        assert app.state.facts["main.lining"].now == "lead-code-8"
-        assert app.state.check("main.seats.scarf") is not None
-    (file,) = tmp_path.glob("*.json")
-    assert verify(file) == []
+    state = await alone(tmp_path, clock, GUTTER, GUTTER_READ, CHOSEN | {"finish.lining": 5, "seats.made": 3})
+    assert state.facts["main.lining"].now == "lead-code-8"
+    assert state.check("main.seats.scarf") is not None

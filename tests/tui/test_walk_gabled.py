@@ -4,10 +4,7 @@ from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
 
-from sitelog.job.verify import verify
-from sitelog.tui.app import SitelogApp
-from sitelog.tui.job import JobPage
-from tests.tui.walker import CHOSEN, READ, Walker
+from tests.tui.walker import CHOSEN, READ, alone
 
 SIZE = (80, 24)
 DESIGN = {
@@ -41,12 +38,4 @@ async def test_a_gabled_roof_alone_reaches_the_signed_handover_by_keyboard(
     tmp_path: Path, clock: Callable[[], datetime]
 ) -> None:
     """With a ridge beam, ladders 320 out and a dormer's opening, under slates."""
-    app = SitelogApp(folder=tmp_path, clock=clock, device="walker01")
-    async with app.run_test(size=SIZE) as pilot:
-        walker = Walker(app, pilot, SEEN, CHOSEN | PICKED)
-        await walker.set_up(DESIGN)
-        await walker.walk(lambda: isinstance(app.screen, JobPage) and not app.state.next, most=250)
-        assert app.state.handed_over
-        assert (app.state.snags, app.state.releases) == ((), ())
-    (file,) = tmp_path.glob("*.json")
-    assert verify(file) == []
+    await alone(tmp_path, clock, DESIGN, SEEN, CHOSEN | PICKED)

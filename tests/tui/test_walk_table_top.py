@@ -4,10 +4,7 @@ from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
 
-from sitelog.job.verify import verify
-from sitelog.tui.app import SitelogApp
-from sitelog.tui.job import JobPage
-from tests.tui.walker import CHOSEN, READ, Walker
+from tests.tui.walker import CHOSEN, READ, alone
 
 SIZE = (80, 24)
 DESIGN = {
@@ -52,16 +49,5 @@ async def test_a_table_top_alone_reaches_the_signed_handover_by_keyboard(
     tmp_path: Path, clock: Callable[[], datetime]
 ) -> None:
     """Slates on the slopes, lead on the flat, which falls to all four edges; bare walls under the table."""
-    app = SitelogApp(folder=tmp_path, clock=clock, device="walker01")
-    async with app.run_test(size=SIZE) as pilot:
-        walker = Walker(app, pilot, SEEN, CHOSEN | PICKED)
-        await walker.set_up(DESIGN)
-        await walker.walk(lambda: isinstance(app.screen, JobPage) and not app.state.next, most=900)
-        assert app.state.handed_over
-        assert (app.state.snags, app.state.releases) == ((), ())
-        assert (app.state.facts["main.covering"].now, app.state.facts["main.lining"].now) == (
-            "slates-500x250",
-            "lead-code-7",
-        )
-    (file,) = tmp_path.glob("*.json")
-    assert verify(file) == []
+    facts = (await alone(tmp_path, clock, DESIGN, SEEN, CHOSEN | PICKED)).facts
+    assert (facts["main.covering"].now, facts["main.lining"].now) == ("slates-500x250", "lead-code-7")

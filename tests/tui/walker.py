@@ -4,13 +4,16 @@ The figures are invented; where a figure is drawn, what is drawn is typed.
 """
 
 from collections.abc import Callable, Mapping
+from datetime import datetime
+from pathlib import Path
 
 from textual.keys import _character_to_key
 from textual.pilot import Pilot
 from textual.widgets import Input
 
 from sitelog.checklist.model import Caution
-from sitelog.job.views import FigureView
+from sitelog.job.verify import verify
+from sitelog.job.views import FigureView, State
 from sitelog.quantity import show_fall
 from sitelog.tui.app import SitelogApp
 from sitelog.tui.ask import AskPage
@@ -153,3 +156,27 @@ def drawn(figure: FigureView) -> str:
     if not isinstance(figure.drawn, (int, float)):
         return ""
     return f"{figure.drawn:.0f}" if figure.kind == "count" else f"{figure.drawn:.1f}"
+
+
+async def alone(
+    folder: Path,
+    clock: Callable[[], datetime],
+    design: Mapping[str, str],
+    read: Mapping[str, Mapping[str, str]],
+    chosen: Mapping[str, int],
+) -> State:
+    """A job of that design set up in an empty folder and walked by keyboard to its signed handover; how it stands then.
+
+    Nothing was snagged or let go on the way, and the file is sound.
+    """
+    app = SitelogApp(folder=folder, clock=clock, device="walker01")
+    async with app.run_test(size=(80, 24)) as pilot:
+        walker = Walker(app, pilot, read, chosen)
+        await walker.set_up(design)
+        await walker.walk(lambda: isinstance(app.screen, JobPage) and not app.state.next, most=900)
+        state = app.state
+    assert state.handed_over
+    assert (state.snags, state.releases) == ((), ())
+    (file,) = folder.glob("*.json")
+    assert verify(file) == []
+    return state
