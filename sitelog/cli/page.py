@@ -7,6 +7,7 @@ from sitelog.job.photo import photos_of
 from sitelog.job.photos import Shown
 from sitelog.job.views import CheckView, StageView, State
 from sitelog.quantity import show
+from sitelog.telling.flags import flags
 
 MARKS = {
     "open": ".",
@@ -45,22 +46,9 @@ def _stage_line(stage: StageView) -> str:
 
 def _check_line(state: State, check: CheckView) -> str:
     line = f"  {MARKS[check.state]} {check.path.partition('.')[2]:<26} {check.check.ask}"
-    told = "; ".join(filter(None, (_told(state, check), *flags(check))))
+    photo = "a photo of it is a name only, not attached" if check.photo_name else ""
+    told = "; ".join(filter(None, (_told(state, check), photo, *(flag.words for flag in flags(check)))))
     return f"{line}  [{check.state}{': ' + told if told else ''}]"
-
-
-def flags(check: CheckView) -> Iterator[str]:
-    """What is to be known of an answer besides what it says."""
-    if check.photo_name:
-        yield "a photo of it is a name only, not attached"
-    if check.late:
-        yield "entered late"
-    if check.at_once:
-        yield "ticked at once"
-    if check.doubted:
-        yield f"{check.instrument} since marked bad"
-    if check.rivals:
-        yield "two answers"
 
 
 def _told(state: State, check: CheckView) -> str:

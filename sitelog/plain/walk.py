@@ -14,6 +14,7 @@ from sitelog.refusal import NOT_SAVED, Refusal
 from sitelog.telling import deeds
 from sitelog.telling.asking import against, to_read
 from sitelog.telling.entries import what
+from sitelog.telling.flags import flags
 from sitelog.telling.recap import standing
 from sitelog.telling.result import input_lines, spoken, working_lines
 from sitelog.telling.strip import read_line, stage_line, stage_lines, strip_lines, unread_line
@@ -271,7 +272,8 @@ def _state(view: CheckView) -> str:
 
 def _row(view: CheckView, state: State) -> str:
     figures = row_figures(view, state.units)
-    return f"{_state(view)}: {view.check.ask}{'. ' + figures if figures else ''}"
+    stands = ", ".join([_state(view), *(flag.words for flag in flags(view))])
+    return f"{stands}: {view.check.ask}{'. ' + figures if figures else ''}"
 
 
 def _closing(stage: StageView) -> str:

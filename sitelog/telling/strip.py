@@ -6,6 +6,7 @@ from sitelog.checklist.model import Caution
 from sitelog.job.photo import in_words as photos_in_words
 from sitelog.job.views import CheckView, StageView, State
 from sitelog.telling.entries import what
+from sitelog.telling.flags import AT_ONCE, LATE, flags
 from sitelog.telling.told import counted, in_words, label, limit_text, value_text, when
 from sitelog.trade.sheet import scalar
 
@@ -113,12 +114,8 @@ def _who(view: CheckView) -> str:
     words = [f"{view.by}, {when(view.at)}"]
     if view.instrument:
         words.append(f"with {view.instrument}")
-    for flag, word in (
-        (view.late, "entered late"),
-        (view.at_once, "ticked at once"),
-    ):
-        if flag:
-            words.append(word)
+    # Of the others the strip has a line of its own.
+    words += [flag.words for flag in flags(view) if flag in (AT_ONCE, LATE)]
     if len(view.history) > 1:
         words.append(counted(len(view.history), "entry", "entries"))
     return " · ".join(words)

@@ -1,5 +1,7 @@
 """The line of stages along the top, and the rows of one stage."""
 
+from collections.abc import Sequence
+
 from textual.content import Content
 from textual.message import Message
 from textual.reactive import reactive
@@ -7,6 +9,7 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from sitelog.job.views import CheckView, StageView, State
+from sitelog.telling.flags import flags
 from sitelog.telling.told import KIND_WORDS, row_figures
 from sitelog.text import clean
 from sitelog.tui.listing import lettered
@@ -137,7 +140,8 @@ class Rows(OptionList):
         word = mark.word if view.state != "open" else KIND_WORDS[view.check.kind]
         if view.state == "done" and view.check.kind == "measure":
             word = "measured"
-        return self._line(mark, view.check.ask, row_figures(view, self._state.units), word, here)
+        words = [word, *(flag.short for flag in flags(view))]
+        return self._line(mark, view.check.ask, row_figures(view, self._state.units), words, here)
 
     def _closing_row(self, *, here: bool) -> Content:
         assert self.stage is not None
@@ -147,22 +151,25 @@ class Rows(OptionList):
         who = f"{self.stage.by}" if self.stage.by else f"{self.stage.stage.signer} signs"
         ask = "Hold: nothing further until this is signed" if self.stage.stage.hold else "Stage complete"
         mark = STAGE[self.stage.state] if self.stage.state in ("signed", "released") else HOLD
-        return self._line(mark, ask, who, word, here)
+        return self._line(mark, ask, who, [word], here)
 
-    def _line(self, mark: Mark, ask: str, figures: str, word: str, here: bool) -> Content:
-        """Wrapped in its columns, so that nothing is cut off: the ask takes what the figures leave."""
+    def _line(self, mark: Mark, ask: str, figures: str, words: Sequence[str], here: bool) -> Content:
+        """Wrapped in its columns, so that nothing is cut off: the ask takes what the figures leave.
+
+        Of `words` the first is the state's, and each has a line.
+        """
         width = self.size.width - 2
-        figures, ask, word = (lettered(text, self._ascii) for text in (figures, ask, word))
+        figures, ask, *ends = (lettered(text, self._ascii) for text in (figures, ask, *words))
         room = width - 3 - STATE_WIDTH - 1
         right = max(0, min(len(figures), room // 2))
         left = max(16, room - right - 1)
         asks, tells = _wrap(ask, left), _wrap(figures, max(right, 1))
         lines = []
-        for i in range(max(len(asks), len(tells))):
+        for i in range(max(len(asks), len(tells), len(ends))):
             point = HERE.sign(self._ascii) if here else " "
             start = f"{point}{mark.sign(self._ascii)} " if i == 0 else "   "
             told = f"{tells[i] if i < len(tells) else '':>{right}}"
-            end = f" {word:>{STATE_WIDTH}}" if i == 0 else ""
+            end = f" {ends[i]:>{STATE_WIDTH}}" if i < len(ends) else ""
             lines.append(f"{start}{asks[i] if i < len(asks) else '':<{left}} {told}{end}")
         shade = "" if here or mark.shade == "foreground" else f"${mark.shade}"
         return Content("\n").join(Content.styled(line, shade) if shade else Content(line) for line in lines)

@@ -96,7 +96,7 @@ def test_what_is_to_be_known_of_an_answer_stands_beside_it(say: Say, job: str) -
     assert say("instrument", job, "T2", "--bad", "--reason", "hook bent", *BY).code == 0
     page = say("show", job).out
     (line,) = (line for line in page.splitlines() if " plates.sides " in line)
-    assert line.endswith("; entered late; T2 since marked bad]")
+    assert line.endswith("; T2 since marked bad; entered late]")
     assert "instrument T2 marked bad: hook bent (M. Reed)" in page
     state = shown(say, job)
     sides = check_in(state, "main.plates.sides")
