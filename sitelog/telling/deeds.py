@@ -8,7 +8,7 @@ from sitelog.job.entry import Draft, Entry
 from sitelog.job.views import DiaryDay, Fact, Instrument, StageView, State
 from sitelog.quantity import ACCEPTS
 from sitelog.refusal import Refusal
-from sitelog.telling.told import day, typed_text
+from sitelog.telling.told import day, stage_words, typed_text
 
 SIGNATURE = "A typed name is a simple signature."
 DIARY = {
@@ -94,7 +94,8 @@ def defer(state: State, path: str) -> Deed:
             raise Refusal(f"Stage is {until!r}: give the number of one that comes later, such as {next(iter(later))}.")
         return acts.defer(state, path, later[until].path, reason)
 
-    names = ", ".join(f"{number} {stage.stage.short or stage.stage.title}" for number, stage in later.items())
+    words = stage_words(state)
+    names = ", ".join(f"{number} {words[stage.path]}" for number, stage in later.items())
     questions = (
         Question("Later", f"At which stage does it come back? {names}", "number"),
         Question("Later", "Why can it wait?", "reason"),

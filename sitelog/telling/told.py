@@ -1,8 +1,10 @@
 """How figures, times and names are told: text only, no widgets."""
 
 import re
+from collections import Counter
 from datetime import date
 
+from sitelog.job.known import JOB
 from sitelog.job.ledger import timed
 from sitelog.job.views import CheckView, FigureView, State
 from sitelog.quantity import Section, Units, show, show_fall, show_length, show_small
@@ -146,6 +148,17 @@ def name_of(path: str, state: State) -> str:
     return stage.stage.title if stage else path
 
 
+def stage_words(state: State) -> dict[str, str]:
+    """Each stage of the work in a word or two, by its path; where two are alike, after its part's short name."""
+    words = {stage.path: stage.stage.short or stage.stage.title for stage in state.order}
+    alike = {word for word, count in Counter(words.values()).items() if count > 1}
+    for stage in state.order:
+        word = words[stage.path]
+        if word in alike and stage.part not in (JOB, word):  # "deck" of the part deck says enough
+            words[stage.path] = f"{stage.part} {word}"
+    return words
+
+
 def with_days(text: str) -> str:
     """The text with its ISO days told as days."""
     return _DAY.sub(lambda found: day(found[0]), text)
@@ -180,6 +193,6 @@ def next_words(state: State) -> str:
 def part_of(state: State, stage: str) -> str:
     """The part of the roof that a stage's path belongs to; the first part for the job's own stages, "" if none."""
     part = stage.partition(".")[0]
-    if part != "job":
+    if part != JOB:
         return part
-    return next((one.id for one in state.parts if one.id != "job"), "")
+    return next((one.id for one in state.parts if one.id != JOB), "")

@@ -10,7 +10,7 @@ from textual.widgets.option_list import Option
 
 from sitelog.job.views import CheckView, StageView, State
 from sitelog.telling.flags import flags
-from sitelog.telling.told import KIND_WORDS, row_figures
+from sitelog.telling.told import KIND_WORDS, row_figures, stage_words
 from sitelog.text import clean
 from sitelog.tui.listing import lettered
 from sitelog.tui.marks import CHECK, HERE, HOLD, MORE, STAGE, Mark
@@ -22,7 +22,11 @@ class Ruler(Static):
     """The stages as a rule: done ones marked, the one in hand in capitals, as many round it as fit."""
 
     def show(self, state: State, path: str, *, ascii_only: bool) -> None:
-        names = [self._named(i, stage, stage.path == path, ascii_only) for i, stage in enumerate(state.order, 1)]
+        words = stage_words(state)
+        names = [
+            self._named(number, stage, words[stage.path], stage.path == path, ascii_only)
+            for number, stage in enumerate(state.order, 1)
+        ]
         here = next((i for i, stage in enumerate(state.order) if stage.path == path), 0)
         self._words, self._here, self._more = names, here, MORE.sign(ascii_only)
         self.on_resize()
@@ -32,9 +36,9 @@ class Ruler(Static):
     _more = "…"
 
     @staticmethod
-    def _named(number: int, stage: StageView, here: bool, ascii_only: bool) -> str:
-        word = clean(stage.stage.short or stage.stage.title)
-        return f"{STAGE[stage.state].sign(ascii_only).strip()}{number} {word.upper() if here else word}"
+    def _named(number: int, stage: StageView, word: str, here: bool, ascii_only: bool) -> str:
+        told = clean(word.upper() if here else word)
+        return f"{STAGE[stage.state].sign(ascii_only).strip()}{number} {told}"
 
     def on_resize(self) -> None:
         if not self._words or not self.size.width:

@@ -403,3 +403,14 @@ async def test_cautions_to_read_are_never_cut_off_the_strip(plates: Path) -> Non
         assert page.stage
         for caution in page.due(page.stage):
             assert caution.title in text(walker.app)
+
+
+async def test_two_stages_of_one_name_are_told_apart_by_their_parts(tmp_path: Path, library: Library) -> None:
+    deck = ("deck", "Link deck", "firred-deck", {"length": "4000", "width": "3000"})
+    file = brought_to(tmp_path, library, "main.plates", more=[deck])
+    async with opened(file, size=(60, 20)) as walker:
+        await stand_on(walker, "main.plates")
+        assert "2 main finish" in lines(walker.app)[1]
+        await stand_on(walker, "deck.finish")
+        assert "13 DECK FINISH" in lines(walker.app)[1]
+        assert "14 joists" in lines(walker.app)[1], "one that stands alone in its name needs no part"
