@@ -1,6 +1,7 @@
 """What is handed to the next trade, in words: how it stands, each point, and what they said of it."""
 
 import re
+from collections.abc import Sequence
 
 from sitelog.checklist.model import Library
 from sitelog.handover.first_page import FirstPage
@@ -29,6 +30,14 @@ def in_pack_words(line: str, state: State, library: Library) -> str:
     """The pack's words without its ids, which nothing on a screen is looked up by."""
     line = _ID.sub(lambda found: "" if found[1] in library.cautions else found[0], line)
     return with_days(in_words(line, state))
+
+
+def amiss(view: CheckView, lines: Sequence[str]) -> Sequence[str]:
+    """Of the pack's lines of a check that is out or unsure, those of the figures that are; else its sum's headline."""
+    found = [line for line in lines if line.endswith((" OUT", " UNSURE"))]
+    read = sum(figure.value is not None for figure in view.figures)
+    at = len(view.figures) if read else 0
+    return found or lines[at : at + 1] or lines[:1]
 
 
 def stands(view: CheckView, state: State) -> str:

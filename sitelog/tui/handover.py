@@ -18,7 +18,7 @@ from sitelog.job.job import Job
 from sitelog.job.photos import album
 from sitelog.refusal import Refusal
 from sitelog.telling.deeds import countersign, send_back, taken_over
-from sitelog.telling.handing import handed, in_pack_words, said, standing_lines, stands
+from sitelog.telling.handing import amiss, handed, in_pack_words, said, standing_lines, stands
 from sitelog.telling.told import day
 from sitelog.tui import deeds
 from sitelog.tui.ask import ask_words
@@ -107,8 +107,14 @@ class HandoverPage(ListPage[None]):
                 known = self.site.state.check(path) or self.site.state.stage(path)
                 self._paths[key] = path if known else ""
                 words = words if known and words else head
-                more = ((Cell("", 4), Cell(self._words(lines[0]))),) if lines else ()
-                yield Row(key, ((Cell("", 1), Cell(self._words(words))), *more))
+                yield Row(key, ((Cell("", 1), Cell(self._words(words))), *self._under(section.id, path, lines)))
+
+    def _under(self, kind: str, path: str, lines: tuple[str, ...]) -> Iterator[tuple[Cell, ...]]:
+        """Under a row's head: what is out or unsure of a check that is, else the first that the pack says of it."""
+        view = self.site.state.check(path) if kind in ("out", "unsure") else None
+        words = [self._words(line) for line in (amiss(view, lines) if view else lines[:1])]
+        if words:
+            yield Cell("", 4), Cell(words[0], more=tuple(words[1:]))
 
     def _words(self, line: str) -> str:
         """The pack's words without its ids, which nothing on the screen is looked up by."""

@@ -1,7 +1,7 @@
 """Words laid out at whatever width there is: rows in columns, paragraphs with a hanging first word, a ruled line."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from textwrap import wrap
 from typing import TYPE_CHECKING, ClassVar, cast
 
@@ -27,11 +27,24 @@ TURNED = Style(reverse=True)
 
 @dataclass(frozen=True)
 class Cell:
-    """`width` in columns; 0 shares what the others leave."""
+    """`width` in columns; 0 shares what the others leave.
+
+    `more` follows the text as far as one line holds it, and then a word of how much is left.
+    """
 
     text: str
     width: int = 0
     right: bool = False
+    more: tuple[str, ...] = ()
+
+    def within(self, width: int) -> str:
+        """The text, with as much more as stands in one line of that width."""
+        for count in range(len(self.more), 0, -1):
+            left = len(self.more) - count
+            line = "; ".join([self.text, *self.more[:count], *([f"{left} more"] if left else [])])
+            if len(line) <= width:
+                return line
+        return f"{self.text}; {len(self.more)} more" if self.more else self.text
 
 
 @dataclass(frozen=True)
@@ -58,7 +71,7 @@ def laid(cells: Sequence[Cell], width: int) -> list[str]:
     shares = sum(1 for cell in cells if not cell.width)
     room = max(LEAST, (width - fixed) // max(shares, 1))
     columns = [(cell, cell.width or room) for cell in cells]
-    wrapped = [wrap(cell.text, at, break_on_hyphens=False) or [""] for cell, at in columns]
+    wrapped = [wrap(cell.within(at), at, break_on_hyphens=False) or [""] for cell, at in columns]
     lines = []
     for number in range(max(map(len, wrapped))):
         parts = []
@@ -146,12 +159,16 @@ class Listing(Pointed):
 
 
 def _option(one: Row, width: int, plain: bool) -> Option:
-    cells = [[Cell(lettered(cell.text, plain), cell.width, cell.right) for cell in line] for line in one.lines]
+    cells = [[_lettered(cell, plain) for cell in line] for line in one.lines]
     # Padded, so that a shade runs the whole row when the cursor turns it round.
     told = [f" {text}".ljust(width + 1) for line in cells for text in laid(line, width)]
     if one.heading:
         return Option(Content.styled("\n".join(told), "bold"), disabled=True)
     return Option(Content("\n".join(told)).stylize(f"${one.shade}") if one.shade else Content("\n".join(told)))
+
+
+def _lettered(cell: Cell, plain: bool) -> Cell:
+    return replace(cell, text=lettered(cell.text, plain), more=tuple(lettered(one, plain) for one in cell.more))
 
 
 def lettered(text: str, plain: bool) -> str:
