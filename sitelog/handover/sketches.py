@@ -92,8 +92,7 @@ def _under(state: State, view: CheckView) -> frozenset[str]:
 
 def _of_sums(state: State, library: Library, part: str) -> Iterator[tuple[Sketch, Answer | None]]:
     """The sums of the part's list; one that can't be worked is told by the checks that wait for it, and not again."""
-    book = Book(library, {one.id: one.form for one in state.parts if one.id != JOB}, state.given)
-    for one, answer, _ in book.answers(part):
+    for one, answer, _ in Book.of(library, state).answers(part):
         if answer is not None and draws(one.calculator):
             yield Sketch(one.id.replace("-", " "), None, rests_on=_under_sum(state, part, one)), answer
 

@@ -105,9 +105,8 @@ def read_caution(state: State, library: Library, caution_id: str, answer_text: s
     """A caution read and its question answered: with a reading, a name, a place or a choice, never a bare yes."""
     caution = library.cautions[one_of(caution_id, library.cautions, "caution")]
     value = _reading(caution.question, answer_text)
-    book = Book(library, {part.id: part.form for part in state.parts}, state.given)
     told: dict[str, object] = {"id": caution.id, "answer": value}
-    facts = depends_on(caution, book)
+    facts = depends_on(caution, Book.of(library, state))
     return Draft(act="read", value=told | ({"@facts": facts} if facts else {}))
 
 

@@ -1,19 +1,22 @@
 """What is known of each part: as drawn, as built, and what follows from both, worked only when it is asked for."""
 
 from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from typing import Literal
 
 from sitelog.checklist.model import FactSpec, Library, Operand, Sum, Term
+from sitelog.job.given import with_answer
 from sitelog.job.known import JOB, Known, known
 from sitelog.job.plain import from_plain, same, to_plain
 from sitelog.job.sums import feed, holds, result, unknown, work, worth
-from sitelog.job.views import Fact, Given, Setting
+from sitelog.job.views import Fact, Given, Setting, State
 from sitelog.quantity import read
 from sitelog.refusal import Refusal
 from sitelog.trade import index
 from sitelog.trade.catalogue import Answer, Value
 
 Side = Literal["drawn", "now"]
+Key = tuple[str, str]  # part and name of a fact
 
 
 class Book:
@@ -21,18 +24,36 @@ class Book:
 
     Each fact is worked once, on the drawn side from drawn figures, on the built side from the figures as they stand.
     A fact that would rest on itself is taken as unknown there: a checklist that says so is refused when it is loaded.
+    `reads` says of each fact which facts were looked at to work it, near and far, itself with them.
     """
 
     def __init__(
-        self, library: Library, forms: Mapping[str, str], given: Given, known: dict[str, Known] | None = None
-    ) -> None:
+        self, library: Library, forms: Mapping[str, str], given: Given, known: dict[str, Known] | None = None,
+        facts: dict[Key, Fact] | None = None, reads: dict[Key, frozenset[Key]] | None = None,
+    ) -> None:  # fmt: skip
         self.library = library
         self.forms = {JOB: JOB} | dict(forms)
         self.given = given
         self._known: dict[str, Known] = {} if known is None else known  # by the lists and forms alone: it may be kept
-        self._facts: dict[tuple[str, str], Fact] = {}
-        self._under: set[tuple[str, str]] = set()
+        self.facts: dict[Key, Fact] = {} if facts is None else facts  # as they were worked before, if still good
+        self.reads: dict[Key, frozenset[Key]] = {} if reads is None else reads
+        self._under: set[Key] = set()
         self._sums: dict[tuple[str, str, Side], tuple[Answer | None, str]] = {}
+        self._sum_reads: dict[tuple[str, str, Side], frozenset[Key]] = {}
+        self._open: list[set[Key]] = []  # what is being read, the innermost last
+
+    @classmethod
+    def of(cls, library: Library, state: State) -> "Book":
+        """The facts of a state, as they were worked there."""
+        facts = {fact.key: fact for fact in state.facts.values()}
+        forms = {part.id: part.form for part in state.parts}
+        return cls(library, forms, state.given, None, facts, {key: frozenset({key}) for key in facts})
+
+    def without(self, path: str) -> "Book":
+        """The facts as they would stand without the answer to that check; what is read there counts as read here."""
+        apart = Book(self.library, self.forms, with_answer(self.given, (), path), self._known)
+        apart._open = self._open
+        return apart
 
     def known(self, part: str) -> Known:
         if part not in self._known:
@@ -46,29 +67,42 @@ class Book:
         elif name not in self.known(part).specs:
             part = JOB
         key = (part, name)
-        if key not in self._facts:
+        if key not in self.facts:
             spec = self.known(part).specs.get(name)
             if spec is None or key in self._under:
+                self._read({key})
                 return None
             self._under.add(key)
             try:
-                self._facts[key] = self._work(part, spec)
+                with self.reading() as read_for_it:
+                    self.facts[key] = self._work(part, spec)
             finally:
                 self._under.discard(key)
-        return self._facts[key]
+            self.reads[key] = frozenset(read_for_it | {key})
+        self._read(self.reads[key])
+        return self.facts[key]
+
+    @contextmanager
+    def reading(self) -> Iterator[set[Key]]:
+        """The facts that are looked at within, near and far."""
+        found: set[Key] = set()
+        self._open.append(found)
+        try:
+            yield found
+        finally:
+            self._open.pop()
+
+    def _read(self, keys: Iterable[Key]) -> None:
+        if self._open:
+            self._open[-1].update(keys)
 
     def now(self, part: str, name: str) -> Value:
         fact = self.fact(part, name)
         return fact.now if fact else None
 
-    def all(self, part: str) -> dict[tuple[str, str], Fact]:
-        """Every fact of a part, by (part, name)."""
-        names = self.known(part).specs
-        return {(part, name): fact for name in names if (fact := self.fact(part, name))}
-
-    def keep(self, facts: Mapping[tuple[str, str], Fact]) -> None:
-        """Take facts as they were worked before, from figures that have not changed."""
-        self._facts.update(facts)
+    def all(self, part: str) -> list[Fact]:
+        """Every fact of a part."""
+        return self.named(part, self.known(part).specs)
 
     def named(self, part: str, names: Iterable[str]) -> list[Fact]:
         return [fact for name in names if (fact := self.fact(part, name))]
@@ -185,7 +219,10 @@ class Book:
     def _sum(self, part: str, one: Sum, side: Side) -> tuple[Answer | None, str]:
         key = (part, one.id, side)
         if key not in self._sums:
-            self._sums[key] = self._run(part, one, side)
+            with self.reading() as read_for_it:
+                self._sums[key] = self._run(part, one, side)
+            self._sum_reads[key] = frozenset(read_for_it)
+        self._read(self._sum_reads[key])
         return self._sums[key]
 
     def _run(self, part: str, one: Sum, side: Side) -> tuple[Answer | None, str]:

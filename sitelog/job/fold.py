@@ -2,32 +2,19 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from msgspec import Struct, field
 from msgspec.structs import replace
 
 from sitelog.checklist.model import Library
 from sitelog.job import records
 from sitelog.job.asked import asked
 from sitelog.job.entry import Entry, head
-from sitelog.job.facts import Book
 from sitelog.job.given import given
-from sitelog.job.known import Known
+from sitelog.job.kept import Kept
 from sitelog.job.ledger import Ledger
 from sitelog.job.order import PASSED, barred, in_order, next_path, part_view
 from sitelog.job.standing import Site
-from sitelog.job.views import Fact, PartView, Reading, Snag, StageView, State
+from sitelog.job.views import PartView, Snag, StageView, State
 from sitelog.quantity import Units
-
-
-class Kept(Struct):
-    """What is kept from one look to the next. It belongs to one library."""
-
-    # Of each part: the mark of the ledger it was seen at, the part, and its facts by (part, name).
-    parts: dict[str, tuple[tuple[object, ...], PartView, dict[tuple[str, str], Fact]]] = field(default_factory=dict)
-    known: dict[str, Known] = field(default_factory=dict)  # what may be known of each part, by the lists alone
-
-    def copy(self) -> "Kept":
-        return Kept(dict(self.parts), self.known)
 
 
 def fold(library: Library, entries: Iterable[Entry]) -> State:
@@ -38,17 +25,18 @@ def fold(library: Library, entries: Iterable[Entry]) -> State:
 def state_of(library: Library, ledger: Ledger, kept: Kept | None = None) -> State:
     """The state that follows from entries sorted already.
 
-    `kept` holds the parts as they were seen last, and is brought up to date: a part is looked at again only when an
-    entry was added or taken back that it can hang on.
+    `kept` holds what was seen last, and is brought up to date: a fact is worked and a check looked at again only when
+    an entry was added or taken back that it can hang on.
     """
     kept = Kept() if kept is None else kept
     titles = records.titles(library, ledger)
-    gave = given(library, {part: form for part, (_, form) in titles.items()}, ledger)
-    book = Book(library, {part: form for part, (_, form) in titles.items()}, gave, kept.known)
+    forms = {part: form for part, (_, form) in titles.items()}
+    gave = given(library, forms, ledger)
+    book = kept.book(library, forms, gave)
     snags, readings = records.snags(ledger), records.readings(library, ledger)
     instruments = records.instruments(ledger)
-    site = Site(book, ledger, _by_path(snags), instruments)
-    parts = _parts(library, site, titles, readings, kept)
+    site = Site(book, ledger, _by_path(snags), instruments, kept.checks, ledger.all_parted())
+    parts = [part_view(library, site, part, title, form, readings) for part, (title, form) in titles.items()]
     order = barred(in_order(parts))
     deferrals = records.deferrals(ledger, order)
     last = [stage for stage in order if stage.stage.place == "last"]
@@ -61,7 +49,7 @@ def state_of(library: Library, ledger: Ledger, kept: Kept | None = None) -> Stat
         units=units,
         parts=_with(parts, order),
         order=tuple(order),
-        facts={fact.name: fact for part in titles for fact in book.all(part).values()},
+        facts={fact.name: fact for part in titles for fact in book.all(part)},
         snags=snags,
         releases=records.releases(ledger),
         deferrals=deferrals,
@@ -79,21 +67,6 @@ def state_of(library: Library, ledger: Ledger, kept: Kept | None = None) -> Stat
         given=gave,
         asked=tuple(one for part in titles for one in asked(library, book, part)),
     )
-
-
-def _parts(
-    library: Library, site: Site, titles: Mapping[str, tuple[str, str]], readings: Sequence[Reading], kept: Kept
-) -> list[PartView]:
-    parts = []
-    for part, (title, form) in titles.items():
-        mark = (*site.ledger.mark(part), asked(library, site.book, part))
-        if part in kept.parts and kept.parts[part][0] == mark:
-            site.book.keep(kept.parts[part][2])
-        else:
-            view = part_view(library, site, part, title, form, readings)
-            kept.parts[part] = (mark, view, site.book.all(part))
-        parts.append(kept.parts[part][1])
-    return parts
 
 
 def _by_path(snags: Sequence[Snag]) -> dict[str, list[Snag]]:

@@ -10,7 +10,8 @@ from typing import Self
 from sitelog.checklist.model import Library
 from sitelog.job.entry import Draft, Entry, Hand, seal
 from sitelog.job.file import JobFile
-from sitelog.job.fold import Kept, state_of
+from sitelog.job.fold import state_of
+from sitelog.job.kept import Kept
 from sitelog.job.ledger import Ledger
 from sitelog.job.setup import Part, start
 from sitelog.job.views import State

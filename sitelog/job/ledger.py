@@ -1,7 +1,9 @@
 """The entries sorted by what they are about, in one pass: what was voided is left out, nothing is judged yet."""
 
+from bisect import bisect_left
 from collections.abc import Iterable
 from datetime import datetime, timedelta
+from operator import attrgetter
 from typing import Any
 
 from msgspec import Struct, field
@@ -12,7 +14,7 @@ from sitelog.job.entry import Ends, Entry, ends_with
 KEPT = ("start", "pin", "part", "void")  # never taken back
 DECIDES = ("answer", "skip", "defer", "release")  # the last of these says how a check stands
 
-DICTS = ("pins", "parts", "drawn", "about", "acts", "days", "ends", "before", "replaced", "marks", "_latest")
+DICTS = ("pins", "parts", "drawn", "about", "acts", "days", "ends", "before", "replaced", "_latest")
 
 
 class Ledger(Struct):
@@ -31,7 +33,6 @@ class Ledger(Struct):
     ends: Ends = field(default_factory=dict)  # where each device's chain ends
     before: dict[str, Entry] = field(default_factory=dict)  # answer's id -> same person's answer before it
     replaced: dict[str, list[str]] = field(default_factory=dict)  # answer's id -> the answers it knew of
-    marks: dict[str, tuple[int, str]] = field(default_factory=dict)  # part -> how many entries it has, and the last
     _latest: dict[str, Entry] = field(default_factory=dict)  # person -> last answer
 
     @classmethod
@@ -57,7 +58,6 @@ class Ledger(Struct):
             return
         self.days.setdefault(local_day(entry), []).append(entry)
         if entry.part and entry.act != "void":
-            self.marks[entry.part] = (self.marks.get(entry.part, (0, ""))[0] + 1, entry.id)
             self.about.setdefault(entry.path, []).append(entry)
         if entry.act == "answer":
             self._answered(entry)
@@ -72,35 +72,35 @@ class Ledger(Struct):
             gone = next((one for one in reversed(rows) if one.id == target), None)
             if gone is None or gone.act in ("drawn", *KEPT):
                 return False
-            self._take_back(gone, entry.id)
+            self._take_back(gone)
         self.add(entry)
         return True
 
-    def _take_back(self, gone: Entry, by: str) -> None:
+    def _take_back(self, gone: Entry) -> None:
         """As if it had never been entered, but for the count and the chains."""
         self.voided |= {gone.id}
-        self.marks[gone.part] = (self.marks[gone.part][0] - 1, by)
         for rows, key in ((self.about, gone.path), (self.days, local_day(gone)), (self.acts, gone.act)):
-            left = [one for one in rows.get(key, []) if one.id != gone.id]
-            if left:
-                rows[key] = left
-            else:
-                rows.pop(key, None)
+            if gone.act != "answer" or rows is not self.acts:
+                del rows[key][bisect_left(rows[key], gone.id, key=attrgetter("id"))]
+                if not rows[key]:
+                    del rows[key]
         if gone.act == "answer":
             self._forget(gone)
 
     def _forget(self, gone: Entry) -> None:
         """The same person's next answer then has the one before this as the one before it."""
         earlier = self.before.pop(gone.id, None)
-        later = next((one for one, before in self.before.items() if before.id == gone.id), None)
-        if later is not None and earlier is not None:
+        if self._latest[gone.by].id == gone.id:
+            if earlier is not None:
+                self._latest[gone.by] = earlier
+            else:
+                del self._latest[gone.by]
+            return
+        later = next(one for one, before in reversed(self.before.items()) if before.id == gone.id)
+        if earlier is not None:
             self.before[later] = earlier
-        elif later is not None:
-            del self.before[later]
-        elif earlier is not None:
-            self._latest[gone.by] = earlier
         else:
-            del self._latest[gone.by]
+            del self.before[later]
 
     def _answered(self, entry: Entry) -> None:
         before = self._latest.get(entry.by)
@@ -136,11 +136,6 @@ class Ledger(Struct):
     def all(self, act: str) -> list[Entry]:
         return self.acts.get(act, [])
 
-    def mark(self, part: str) -> tuple[object, ...]:
-        """Changes whenever anything was added that the part's state can hang on: its own entries and the job's."""
-        everywhere = ("instrument", "doubt", "read")
-        return (self.marks.get(part), self.marks.get("job"), *(len(self.all(act)) for act in everywhere))
-
     def rivals(self, current: Entry, answers: Iterable[Entry]) -> tuple[Entry, ...]:
         """Answers to the same check that say something else, and that the one in force did not know of."""
         known: set[str] = set()
@@ -160,6 +155,10 @@ class Ledger(Struct):
     def parted(self, device: str) -> bool:
         """Did copies go on apart on this one device?"""
         return len(self.ends.get(device, ())) > 1
+
+    def all_parted(self) -> tuple[str, ...]:
+        """The devices on which they did."""
+        return tuple(device for device in self.ends if self.parted(device))
 
 
 def _said(entry: Entry) -> dict[str, Any]:

@@ -55,17 +55,10 @@ class Line(Struct, frozen=True):
 
 def members(state: State, library: Library, part: str) -> tuple[Line, ...]:
     """The lines of a part's list, in the order of its checklist; none for a part whose list names no members."""
-    forms = {one.id: one.form for one in state.parts}
-    listed = library.lists.get(forms.get(part, ""))
-    book = Book(library, forms, state.given)
-    book.keep({_key(name): fact for name, fact in state.facts.items()})
+    book = Book.of(library, state)
+    listed = library.lists.get(book.forms.get(part, ""))
     stale = frozenset(check.path for check in state.checks() if check.state == "stale" or check.stale_because)
     return tuple(line for one in (listed.members if listed else ()) for line in _List(book, part, one, stale).lines())
-
-
-def _key(name: str) -> tuple[str, str]:
-    part, _, fact = name.partition(".")
-    return part, fact
 
 
 class _List(Struct, frozen=True):
@@ -218,7 +211,7 @@ class _List(Struct, frozen=True):
             if _can_be_measured(fact) and fact.set_by not in fact.setters:
                 drawn.add(fact.name.partition(".")[2])
             elif fact.set_by not in fact.setters:
-                waiting += self.book.below(*_key(fact.name))
+                waiting += self.book.below(*fact.key)
         return drawn, checks
 
 

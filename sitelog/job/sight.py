@@ -11,7 +11,6 @@ from sitelog.checklist.model import Check, Figure, Limit, Stage, Term
 from sitelog.job.evidence import evidence, mapping, shown
 from sitelog.job.facts import Book
 from sitelog.job.feeding import Feed, Worked
-from sitelog.job.given import with_answer
 from sitelog.job.photo import names_of
 from sitelog.job.plain import from_plain
 from sitelog.job.sums import result, unit_of, worth
@@ -57,7 +56,7 @@ class Eye(Struct, frozen=True):
         """The check as it stands."""
         values = self.values or {}
         read = {f.key: from_plain(f.kind, values.get(f.key)) for f in self.check.figures}
-        apart = cache(self._apart)
+        apart = cache(lambda: self.book.without(self.path))
         drawn = {f.key: self._drawn(f, read, apart) for f in self.check.figures}
         figures = tuple(self._figure(f, read[f.key], drawn[f.key]) for f in self.check.figures)
         now = then = Worked()
@@ -77,10 +76,6 @@ class Eye(Struct, frozen=True):
         )
 
     # --- figures ---
-
-    def _apart(self) -> Book:
-        """The facts as they would stand without this check's own answer."""
-        return Book(self.book.library, self.book.forms, with_answer(self.book.given, (), self.path))
 
     def _drawn(self, figure: Figure, read: Mapping[str, Value], apart: Callable[[], Book]) -> Value:
         """What a figure was meant to be, from the facts as they stand but for what this check itself measured."""

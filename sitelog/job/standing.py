@@ -10,6 +10,7 @@ from sitelog.job.entry import Entry
 from sitelog.job.evidence import changed
 from sitelog.job.facts import Book
 from sitelog.job.given import decided, in_force
+from sitelog.job.kept import Seen
 from sitelog.job.ledger import Ledger, timed
 from sitelog.job.photo import name_only, photos_of
 from sitelog.job.sight import Eye, Sight
@@ -23,20 +24,40 @@ SETTLED: tuple[CheckState, ...] = ("done", "snagged", "released", "not applicabl
 
 
 class Site(Struct, frozen=True):
-    """What the checks of a job are judged by: its facts, its entries, its open snags and its instruments."""
+    """What the checks of a job are judged by: its facts, its entries, its open snags and its instruments.
+
+    `seen` has the checks that were looked at before, and is brought up to date.
+    """
 
     book: Book
     ledger: Ledger
     snags: dict[str, list[Snag]] = field(default_factory=dict)  # open ones, by path
     instruments: dict[str, Instrument] = field(default_factory=dict)
+    seen: dict[str, Seen] = field(default_factory=dict)  # by path
+    parted: tuple[str, ...] = ()  # the devices on which copies went on apart
 
     def check(self, part: str, stage: Stage, check: Check, let_go: Entry | None) -> CheckView:
         """The check as it stands; `let_go` is the release of its stage that is in force."""
         path = f"{part}.{stage.id}.{check.id}"
         history = self.ledger.on(path)
-        last, answer = decided(history), in_force(history)
+        answer = in_force(history)
         name = str(answer.value.get("@instrument", "")) if answer else ""
         tool = self.instruments.get(name)
+        before = self.ledger.before.get(answer.id) if answer else None
+        newest = history[-1].id if history else ""
+        mark = (len(history), newest, let_go, tool, before, self.snags.get(path), self.parted)
+        if path not in self.seen or self.seen[path].mark != mark:
+            with self.book.reading() as reads:
+                view = self._look(part, stage, check, let_go, answer, tool)
+            self.seen[path] = Seen(mark, frozenset(reads), view)
+        return self.seen[path].view
+
+    def _look(
+        self, part: str, stage: Stage, check: Check, let_go: Entry | None, answer: Entry | None, tool: Instrument | None
+    ) -> CheckView:
+        path = f"{part}.{stage.id}.{check.id}"
+        history = self.ledger.on(path)
+        last = decided(history)
         eye = Eye(self.book, part, stage, check, answer.value if answer else None, tool.grade if tool else None)
         sight = eye.see()
         stale = changed(self.book, part, check, answer.value, sight.evidence) if answer else ()
@@ -58,7 +79,7 @@ class Site(Struct, frozen=True):
             value=sight.value,
             by=decisive.by if decisive else "",
             at=decisive.at if decisive else "",
-            instrument=name or _assumed(check, answer),
+            instrument=(answer and str(answer.value.get("@instrument", ""))) or _assumed(check, answer),
             note=next((e.note for e in reversed(history) if e.note), ""),
             stale_because=stale,
             history=tuple(history),
@@ -92,7 +113,7 @@ class Site(Struct, frozen=True):
         answers = [e for e in history if e.act == "answer"]
         if answer is None:
             return ()
-        if all(e.device == answer.device for e in answers) and not self.ledger.parted(answer.device):
+        if all(e.device == answer.device for e in answers) and answer.device not in self.parted:
             return ()
         return self.ledger.rivals(answer, answers)
 

@@ -40,6 +40,12 @@ class Fact(Struct, frozen=True):
     refusal: str = ""  # why the sum that gives it can't be worked as the facts stand
 
     @property
+    def key(self) -> tuple[str, str]:
+        """Its part and its own name."""
+        part, _, name = self.name.partition(".")
+        return part, name
+
+    @property
     def now(self) -> Value:
         return self.drawn if self.built is None else self.built
 

@@ -24,6 +24,7 @@ from sitelog.job.views import State
 from sitelog.refusal import NOT_SAVED, Refusal
 from sitelog.telling.drafts import Drafts
 from sitelog.telling.recap import lost
+from sitelog.tui import window
 from sitelog.tui.listing import WholeBar
 from sitelog.tui.look import DAY, PLAIN, VAN
 from sitelog.tui.page import Page
@@ -83,6 +84,8 @@ class SitelogApp(App[int]):
     def on_mount(self) -> None:
         self.animation_level = "none"
         ScrollBar.renderer = WholeBar
+        if not self.is_headless and window.is_there():
+            self.set_interval(window.EVERY_SECONDS, window.end_if_closed)
         self.run_worker(self._start(), exclusive=True)
 
     async def _start(self) -> None:

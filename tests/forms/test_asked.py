@@ -8,7 +8,8 @@ import copy
 import pytest
 
 from sitelog.handover.plain import text
-from sitelog.job.fold import Kept, fold, state_of
+from sitelog.job.fold import fold, state_of
+from sitelog.job.kept import Kept
 from sitelog.job.ledger import Ledger
 from sitelog.telling.strip import asked_lines, strip_lines
 from tests.handover.site import Site, library

@@ -1,0 +1,132 @@
+"""What is kept between two looks at the sample job: whatever is entered next, it shows what a fresh look would."""
+
+import os
+from collections.abc import Mapping, Sequence
+from datetime import datetime, timedelta
+from typing import Any
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from sitelog.checklist.load import load
+from sitelog.checklist.shipped import sample_folder
+from sitelog.job.entry import Draft, Entry, Hand, seal
+from sitelog.job.facts import Book, Key
+from sitelog.job.file import JobFile
+from sitelog.job.fold import fold, state_of
+from sitelog.job.kept import Kept
+from sitelog.job.ledger import Ledger
+
+LIBRARY = load()
+with JobFile.open(sample_folder() / "kiln-lane.json", read_only=True) as _file:
+    SAMPLE = tuple(_file.entries)
+ONCE = ("start", "pin", "part", "handover", "accept")  # what later entries don't repeat
+AGAIN = [entry for entry in SAMPLE if entry.act not in ONCE]
+DEVICES = (SAMPLE[-1].device, "TABLET02")
+LONG = bool(os.environ.get("SITELOG_LONG"))
+
+BY_ACT = {str(act): [entry for entry in AGAIN if entry.act == act] for act in {entry.act for entry in AGAIN}}
+WHOLE = fold(LIBRARY, SAMPLE)
+PATHS = [(check.part, f"{check.stage}.{check.check.id}") for check in WHOLE.checks()]
+FORMS = {part.id: part.form for part in WHOLE.parts}
+STAGES = [(stage.part, stage.stage.id) for stage in WHOLE.order]
+TOOLS = [entry.value["id"] for entry in BY_ACT["instrument"]]
+
+again = st.sampled_from([*BY_ACT, *["answer"] * 8]).flatmap(lambda act: st.sampled_from(BY_ACT[act]))
+on_a_check = st.tuples(st.sampled_from(["skip", "defer", "release", "snag", "note"]), st.sampled_from(PATHS))
+on_a_stage = st.tuples(st.sampled_from(["release", "sign", "snag"]), st.sampled_from(STAGES))
+doubt = st.sampled_from(TOOLS)
+acts = st.one_of(
+    st.tuples(st.just("again"), again, st.sampled_from([1.0, 0.998, 1.2])),
+    st.tuples(st.just("on"), st.one_of(on_a_check, on_a_stage)),
+    st.tuples(st.just("doubt"), doubt),
+    st.tuples(st.just("void"), st.integers(1, 30)),
+)
+how = st.tuples(st.sampled_from(DEVICES), st.booleans(), st.sampled_from([0.5, 60.0]))
+
+
+@given(st.integers(len(SAMPLE) // 5, len(SAMPLE)), st.lists(st.tuples(acts, how), min_size=1, max_size=12))
+@settings(max_examples=500 if LONG else 15, deadline=None)
+def test_what_is_kept_shows_what_a_fresh_look_would(so_far: int, done: list[tuple[Any, ...]]) -> None:
+    entries = list(SAMPLE[:so_far])
+    ledger, kept = Ledger.of(entries), Kept()
+    state_of(LIBRARY, ledger, kept)
+    for number, (act, (device, forked, seconds)) in enumerate(done):
+        draft = _draft(entries, number, *act)
+        entries.append(_sealed(entries, draft, device, forked=forked, seconds=seconds))
+        if not ledger.take(entries[-1]):
+            ledger = Ledger.of(entries)  # the ledger is made anew, and what is kept still has to find what changed
+        assert state_of(LIBRARY, ledger, kept) == fold(LIBRARY, entries)
+
+
+def test_only_what_hangs_on_an_answer_is_looked_at_again() -> None:
+    ledger, kept = Ledger.of(SAMPLE), Kept()
+    state_of(LIBRARY, ledger, kept)
+    tick = next(e for e in SAMPLE if e.act == "answer" and all(key.startswith("@") for key in e.value))
+    before = dict(kept.checks)
+    ledger.take(_sealed(SAMPLE, Draft(act="answer", part=tick.part, check=tick.check), tick.device))
+    state_of(LIBRARY, ledger, kept)
+    assert [path for path, seen in kept.checks.items() if seen is not before[path]] == [tick.path]
+
+
+def test_a_tick_is_no_longer_at_once_when_the_one_before_it_is_taken_back() -> None:
+    """Nothing is entered on the check itself."""
+    ledger, kept = Ledger.of(SAMPLE), Kept()
+    entries = list(SAMPLE)
+    first, second = [e for e in SAMPLE if e.act == "answer" and all(key.startswith("@") for key in e.value)][:2]
+    ticks = [Draft(act="answer", part=one.part, check=one.check) for one in (first, second)]
+    told = []
+    for number in range(3):
+        draft = ticks[number] if number < 2 else _draft(entries, number, "void", 2)
+        entries.append(_sealed(entries, draft, DEVICES[0], seconds=0.5))
+        ledger.take(entries[-1])
+        view = state_of(LIBRARY, ledger, kept).check(second.path)
+        told.append(view is not None and view.at_once)
+    assert told == [False, True, False]
+
+
+def test_what_is_read_for_a_sum_counts_as_read_whoever_worked_it_first() -> None:
+    def read_for(book: Book) -> set[Key]:
+        with book.reading() as reads:
+            assert list(book.answers("main"))
+        return reads
+
+    book = Kept().book(LIBRARY, FORMS, WHOLE.given)
+    assert read_for(book) == read_for(book) == read_for(Kept().book(LIBRARY, FORMS, WHOLE.given))
+
+
+def test_what_is_read_apart_from_an_answer_counts_as_read() -> None:
+    """A span is held to what it would be without its own reading."""
+    book = Kept().book(LIBRARY, FORMS, WHOLE.given)
+    with book.reading() as reads:
+        apart = book.without("main.plates.sides").fact("main", "ab")
+    assert apart and apart.set_by != "main.plates.sides"
+    assert {("main", "ab"), ("main", "length")} <= reads
+
+
+def _draft(entries: list[Entry], number: int, what: str, *of: Any) -> Draft:
+    if what == "again":
+        old, scale = of
+        return Draft(act=old.act, part=old.part, check=old.check, value=_scaled(old.value, scale), note=old.note)
+    if what == "void":
+        gone = entries[-of[0]]
+        return Draft(act="void", part=gone.part, check=gone.check, value={"id": gone.id})
+    if what == "doubt":
+        return Draft(act="doubt", value={"id": of[0]}, note="reads short")
+    act, (part, check) = of[0]
+    value = {"snag": {"id": f"X{number}", "text": "loose"}, "defer": {"until": "job.handover"}}.get(act, {})
+    return Draft(act=act, part=part, check=check, value=value, note="for a reason")
+
+
+def _scaled(value: Mapping[str, Any], scale: float) -> dict[str, Any]:
+    return {key: one * scale if isinstance(one, float) else one for key, one in value.items()}
+
+
+def _sealed(
+    entries: Sequence[Entry], draft: Draft, device: str, *, forked: bool = False, seconds: float = 60.0
+) -> Entry:
+    """The next entry of a device; a forked one goes on from the entry before its last, as a copy would."""
+    own = [entry for entry in entries if entry.device == device]
+    before = own[-2] if forked and len(own) > 1 else own[-1] if own else None
+    when = datetime.fromisoformat(entries[-1].at) + timedelta(seconds=seconds)
+    return seal(draft, Hand("A. Ito", device, when), before, entries[-1].id)
