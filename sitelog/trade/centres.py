@@ -98,7 +98,7 @@ def centres(*, length: float, spacing: float, first: float, last: float, thickne
                 Output("n", "", "Common"),
                 Output("at", "mm", "Mark at, from the corner"),
                 Output("run", "mm", "Run"),
-                Output("length_to_ridge", "mm", "Length to face of ridge"),
+                Output("length_to_ridge", "mm", "Length to face of ridge or table"),
             ),
         ),
         Output("count", "", "How many"),

@@ -34,7 +34,7 @@ LINE = (
     Output("hip_pitch", "deg", "Pitch of the hip"),
     Output("run", "mm", "Level run of the hip"),
     Output("rise", "mm", "Rise of the measuring line"),
-    Output("length_on_line", "mm", "Length to centre of ridge"),
+    Output("length_on_line", "mm", "Length to ridge centre or table"),
     Output("ridge_deduction", "mm", "Take off for the ridge"),
 )
 CUTS = (

@@ -15,7 +15,7 @@ INPUTS = (
     CORNER,
     PITCH,
     PITCH_2,
-    Input("run", "length", "of side 1's common, plate's edge to centre of ridge", over=0),
+    Input("run", "length", "of side 1's common, plate's edge to centre of ridge or to table", over=0),
     Input("section", "section", "thickness x depth", default=HIP),
     Input("ridge", "length", "thickness of the ridge", default=0),
     Input("ridge_side", "count", "the side whose plate the ridge runs along, 1 or 2", default=1),

@@ -13,7 +13,7 @@ from sitelog.trade.stick import OUTPUTS, RAFTER, overall_length, stick
     branch="rafters",
     does="A common rafter: lengths, cuts, birdsmouth and what to order",
     inputs=(
-        Input("run", "length", "level, plate's outer edge to the centre of the ridge", over=0),
+        Input("run", "length", "level, plate's outer edge to centre of ridge, or to the table", over=0),
         Input("pitch", "pitch", "slope of the rafter to level; or give the rise", optional=True),
         Input(
             "rise",
@@ -30,9 +30,9 @@ from sitelog.trade.stick import OUTPUTS, RAFTER, overall_length, stick
     ),
     results=(
         Output("rise", "mm", "Rise of the measuring line"),
-        Output("length_on_line", "mm", "Length to centre of ridge"),
+        Output("length_on_line", "mm", "Length to ridge centre or table"),
         Output("ridge_deduction", "mm", "Take off for the ridge"),
-        Output("length_to_ridge", "mm", "Length to face of ridge"),
+        Output("length_to_ridge", "mm", "Length to face of ridge or table"),
         Output("plumb_cut_from_square", "deg", "Plumb cut, from square"),
         Output("seat_cut_from_square", "deg", "Seat cut, from square"),
         Output("plumb_cut_length", "mm", "Plumb cut: least ridge depth"),
@@ -46,7 +46,8 @@ from sitelog.trade.stick import OUTPUTS, RAFTER, overall_length, stick
     basis=f"geometry; {NOTCH_SOURCE}",
     definition=(
         "The measuring line runs parallel to the rafter through the top outer edge of the plate, which is"
-        " the corner of the birdsmouth; the run is level from that edge to the centre of the ridge, and every"
+        " the corner of the birdsmouth; the run is level from that edge to the centre of the ridge, or to the edge of a"
+        " table where a flat cuts the roof off, and every"
         " length is along the line. Half the ridge's thickness is taken off level; head and tail are plumb."
         " The overall length is the stick before the birdsmouth is cut, from the bottom arris of the tail to"
         " the top arris of the head; its mass is for dry C24 (BS EN 338:2016, Table 1)."

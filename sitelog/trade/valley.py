@@ -21,6 +21,7 @@ from sitelog.trade.hip_timber import (
 SAYS = {
     "hip_pitch": "Pitch of the valley",
     "run": "Level run of the valley",
+    "length_on_line": "Length to centre of ridge",
     "backing_1": "Hollow on side 1",
     "backing_2": "Hollow on side 2",
     "dihedral": "Slope to slope, from above",

@@ -10,9 +10,11 @@ import numpy as np
 import numpy.typing as npt
 import pytest
 
+from sitelog.handover.sketches import sketches
 from sitelog.job import acts
 from sitelog.job.members import members
 from sitelog.refusal import Refusal
+from sitelog.telling.told import label
 from tests.forms.seen import check, now
 from tests.handover.site import Site, library
 
@@ -231,3 +233,16 @@ def test_the_cutting_list_fills_each_slope_between_its_hips(framed: Site) -> Non
     )
     joists = sum(member.count for id, member in lines if id == "joists")
     assert joists == math.ceil((now(site, "flat_ab") - 47) / 400) + 1
+
+
+def test_a_length_to_the_table_is_never_told_as_one_to_a_ridge(framed: Site) -> None:
+    """Its hips and commons run to the table, of which nothing is taken off. A hipped roof has the same calculators."""
+    for calculator, path in (("hip", "length_on_line"), ("common", "length_on_line"), ("common", "length_to_ridge")):
+        assert label(calculator, path).endswith("or table")
+    drawn = [one.drawing for one in sketches(framed.state, library(), "main") if one.drawing]
+    lengths = [one for one in drawn if "Hip: from the side" in one.title or "length broken out" in one.title]
+    assert {"Common rafter" in one.title for one in lengths} == {True, False}
+    for one in lengths:
+        told = [words.text for words in one.words if "on line" in words.text]
+        assert told and not any("centre" in words.text or "face" in words.text for words in one.words)
+        assert not any("ridge" in words for words in one.says)

@@ -25,7 +25,7 @@ def _both(t: Told, name: str) -> Iterator[Drawing]:
 
 
 def _line(t: Told, name: str) -> Drawing:
-    """From the side: the corner of the plates at 0,0, the ridge's centre at run and rise."""
+    """From the side: the corner of the plates at 0,0, the ridge's centre, or the table's corner, at run and rise."""
     run, rise = t.number("run"), t.number("rise")
     tick = run * 0.012
     sheet = Sheet.new()
@@ -33,17 +33,25 @@ def _line(t: Told, name: str) -> Drawing:
     sheet.put(across(0.0, run, -2 * tick, f"level run {t.of('run')}", tick=tick, beside="below"))
     sheet.put(upright(run + 2 * tick, 0.0, rise, f"rise\n{t.of('rise')}", tick=tick, anchor="start"))
     x, y = middle((0.0, 0.0), (run, rise))
-    told = [f"{t.of('length_on_line')} to centre", f"{_to_face(t)} to face"]
+    line, face = t.of("length_on_line"), _to_face(t)
+    told = [f"{line} to centre", f"{face} to face"] if face else [f"{line} on line"]
     sheet.put(Words((x - 2 * tick, y + 2 * tick), "\n".join(told), "end"))
     sheet.put(Words((run, rise), f"plumb cut {t.of('plumb_cut_from_square')}", "end", beside="above"))
     sheet.put(Words((run * 0.6, rise * 0.15), f"pitch {t.of('hip_pitch')}\n{show_section(t.section())}"))
     return sheet.drawing(
-        f"{name}: from the side, on its line", (*_says(t, LENGTHS), f"on the line to the ridge's face {_to_face(t)}")
+        f"{name}: from the side, on its line",
+        (
+            *_says(t, LENGTHS),
+            f"on the line{' to the centre of the ridge' if face else ''} {line}",
+            *([f"on the line to the ridge's face {face}"] if face else []),
+        ),
     )
 
 
 def _to_face(t: Told) -> str:
-    return t.mm(t.number("length_on_line") - t.number("ridge_deduction"))
+    """The length to the face of the ridge; "" where there is none: against a table nothing is taken off."""
+    off = t.number("ridge_deduction")
+    return t.mm(t.number("length_on_line") - off) if off else ""
 
 
 def _head(t: Told, name: str) -> Drawing:
@@ -75,7 +83,6 @@ def _mark(bevel: float, off: float) -> Point:
 
 
 LENGTHS = (
-    ("length_on_line", "on the line to the centre of the ridge"),
     ("run", "level run"),
     ("rise", "rise"),
     ("hip_pitch", "pitch"),

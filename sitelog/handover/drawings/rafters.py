@@ -176,7 +176,7 @@ def _words(r: _Rafter, t: Told) -> list[Words]:
         Words((head[0] - clear, head[1] + clear), f"plumb cut {show_angle(r.pitch)}", "end"),
         Words(
             (below[0] + 1.2 * clear, below[1] - clear / 2),
-            f"{mm(r.line)} to centre\n{mm(r.to_ridge)} to face",
+            f"{mm(r.line)} to centre\n{mm(r.to_ridge)} to face" if r.ridge > 0 else f"{mm(r.line)} on line",
             "start",
         ),
         Words((r.plate + clear / 2, -PLATE_DEPTH), f"plate {mm(r.plate)}{seat}", "start"),
@@ -193,13 +193,15 @@ def _words(r: _Rafter, t: Told) -> list[Words]:
 
 def _says(t: Told) -> Iterator[str]:
     yield f"section {show_section(t.section())}"
-    yield f"run {t.mm(t.given('run') or 0.0)}, plate's outer edge to centre of ridge"
-    yield f"plate {t.mm(t.given('plate') or 0.0)} wide, ridge {t.mm(t.given('ridge') or 0.0)} thick"
+    ridge = t.given("ridge")
+    to_centre = " to centre of ridge" if ridge else ""  # a table has none
+    yield f"run {t.mm(t.given('run') or 0.0)}, {'' if ridge else 'from the '}plate's outer edge{to_centre}"
+    yield f"plate {t.mm(t.given('plate') or 0.0)} wide{f', ridge {t.mm(ridge)} thick' if ridge else ''}"
     if t.given("overhang"):
         yield f"overhang {t.mm(t.given('overhang') or 0.0)}, level"
     for name, says in (
-        ("length_on_line", "length on line to centre of ridge"),
-        ("length_to_ridge", "length on line to face of ridge"),
+        ("length_on_line", f"length on line{to_centre}"),
+        *([("length_to_ridge", "length on line to face of ridge")] if ridge else []),
         ("plumb_cut_from_square", "plumb cut from square"),
         ("seat_cut_from_square", "seat cut from square"),
         ("birdsmouth_depth", "birdsmouth, square to the edge"),
