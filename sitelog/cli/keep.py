@@ -270,14 +270,13 @@ def read(options: Options) -> int:
 
 def note(options: Options) -> int:
     from sitelog.job.photos import choose
-    from sitelog.telling.attaching import with_photos
+    from sitelog.telling.attaching import on_page, with_photos
 
     def draft(job: Job) -> Draft:
         def noted(photos: Sequence[Photo], name: str) -> Draft:
             if options.path != "day":
                 return acts.note(job.state, options.path, options.text, photos=photos, photo=name)
-            words = f"{options.text} (photo {name}, not attached)" if name else options.text
-            return acts.diary(datetime.now().astimezone().date().isoformat(), photos, text=words)
+            return on_page(datetime.now().astimezone().date().isoformat(), options.text, photos, name)
 
         return with_photos(job, choose(options.photo, [Path(), job.file.path.parent]), options.whole, noted)
 

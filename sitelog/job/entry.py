@@ -23,7 +23,7 @@ Act = Literal[
     "release",  # a check or a stage is let go as it is: the note is the reason
     "sign",  # a stage is signed
     "note",  # words on a check or a stage
-    "diary",  # value {day, weather, people, deliveries, delays, text}, any of them
+    "diary",  # value {day, weather, people, deliveries, delays, text, photos}, any of them
     "read",  # a caution is read: value {id, answer}
     "instrument",  # value {id, kind, class}
     "doubt",  # an instrument is marked bad: value {id}

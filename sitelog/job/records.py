@@ -10,6 +10,7 @@ from sitelog.job.entry import Entry
 from sitelog.job.given import decided
 from sitelog.job.known import JOB
 from sitelog.job.ledger import Ledger
+from sitelog.job.photo import photos_of
 from sitelog.job.views import Deferral, DiaryDay, Instrument, Made, Point, Reading, Release, Snag, StageView
 
 
@@ -102,6 +103,7 @@ def _day(day: str, entries: Sequence[Entry], pages: Sequence[Entry]) -> DiaryDay
         deliveries=last("deliveries"),
         delays=last("delays"),
         text=tuple(str(p.value["text"]) for p in pages if p.value.get("text")),
+        photos=tuple(photo for page in pages for photo in photos_of(page.value)),
     )
 
 

@@ -237,6 +237,7 @@ class DiaryDay(Struct, frozen=True):
     deliveries: str = ""
     delays: str = ""
     text: tuple[str, ...] = ()
+    photos: tuple[Photo, ...] = ()
 
 
 class Point(Struct, frozen=True):

@@ -8,6 +8,7 @@ from sitelog.job import acts
 from sitelog.job.find import find as found_by
 from sitelog.job.views import DiaryDay, Fact, Snag
 from sitelog.plain.desk import Desk
+from sitelog.plain.photos import attach_to_day
 from sitelog.refusal import Refusal
 from sitelog.telling import deeds
 from sitelog.telling.diary import day_lines, days, page_of
@@ -18,6 +19,7 @@ from sitelog.telling.told import counted, day, part_of, row_figures, value_text
 from sitelog.telling.tools import measured_with, named
 
 MOST = 200  # rows found that are told
+PHOTO = "attach a photo"
 Told = list[tuple[str, str]]
 
 
@@ -144,14 +146,16 @@ def journal(desk: Desk, path: str) -> str:
         desk.talk.say(*(f"{local_time(one)} {what(one, desk.state)}. {one.by}" for one in logged))
         desk.talk.say(*lines(day_lines(page)), *([] if logged else ["Nothing was entered on this day."]))
         keys = list(deeds.DIARY)
-        rows = [f"write: {deeds.diary_label(key)}" for key in keys]
+        rows = [*(f"write: {deeds.diary_label(key)}" for key in keys), PHOTO]
         moves = [step for step in (-1, 1) if 0 <= at + step < len(known)]
         rows += ["the day before" if step < 0 else "the day after" for step in moves]
         said = desk.talk.pick("The diary.", rows)
-        if said >= len(keys):
-            at += moves[said - len(keys)]
-        else:
+        if said < len(keys):
             _write(desk, page, keys[said])
+        elif rows[said] != PHOTO:
+            at += moves[said - len(keys) - 1]
+        elif attach_to_day(desk, page.day):
+            desk.talk.say("It is in the diary.")
 
 
 def _write(desk: Desk, page: DiaryDay, key: str) -> None:

@@ -14,6 +14,15 @@ NONE = Chosen()
 
 def attach(desk: Desk, path: str) -> bool:
     """Photos on a check or a stage, with words if there are any; True when they were entered."""
+    return _attach(desk, lambda text, photos, name: acts.note(desk.state, path, text, photos=photos, photo=name))
+
+
+def attach_to_day(desk: Desk, day: str) -> bool:
+    """The same on the diary's page of a day (ISO)."""
+    return _attach(desk, lambda text, photos, name: attaching.on_page(day, text, photos, name))
+
+
+def _attach(desk: Desk, draft_of: attaching.TextDraftOf) -> bool:
     if not desk.named():
         return False
     offers = _offers(desk)
@@ -26,7 +35,7 @@ def attach(desk: Desk, path: str) -> bool:
             desk.job,
             found,
             attaching.keeps(keeps),
-            lambda photos, name: acts.note(desk.state, path, text, photos=photos, photo=name),
+            lambda photos, name: draft_of(text, photos, name),
         )
     )
 

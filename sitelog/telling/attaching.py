@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from datetime import datetime
 from pathlib import Path
 
+from sitelog.job import acts
 from sitelog.job.entry import Draft
 from sitelog.job.job import Job
 from sitelog.job.photo import Photo
@@ -23,6 +24,7 @@ STANDS = {
 }
 
 DraftOf = Callable[[Sequence[Photo], str], Draft]
+TextDraftOf = Callable[[str, Sequence[Photo], str], Draft]  # the same, with what the photos show
 
 
 def questions(offers: Sequence[Path]) -> tuple[Question, Question, Question]:
@@ -64,6 +66,12 @@ def _offer(number: int, path: Path) -> str:
 
 def copying(found: Chosen) -> str:
     return f"Copying {counted(len(found.sources), 'photo')} into the job's folder."
+
+
+def on_page(day: str, text: str, photos: Sequence[Photo], name: str) -> Draft:
+    """Photos on the diary's page of a day (ISO), with words; a name of which there is no file is told among these."""
+    words = f"{text} (photo {name}, not attached)".strip() if name else text
+    return acts.diary(day, photos, text=words)
 
 
 def with_photos(job: Job, found: Chosen, whole: bool, draft_of: DraftOf) -> Draft:

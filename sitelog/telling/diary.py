@@ -17,4 +17,5 @@ def page_of(state: State, day: str) -> DiaryDay:
 def day_lines(page: DiaryDay) -> list[tuple[str, str]]:
     """(first word, words) of what people wrote."""
     told = [(key.capitalize(), getattr(page, key) or "–") for key in DIARY if key != "text"]
-    return [*told, *(("Note", words) for words in page.text)]
+    photos = ", ".join(photo.name for photo in page.photos)
+    return [*told, *(("Note", words) for words in page.text), *([("Photos", photos)] if photos else [])]

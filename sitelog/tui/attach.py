@@ -7,7 +7,7 @@ from sitelog.job import acts
 from sitelog.job.photos import Chosen, keep, look, offered
 from sitelog.refusal import Refusal
 from sitelog.telling import attaching
-from sitelog.telling.attaching import DraftOf
+from sitelog.telling.attaching import DraftOf, TextDraftOf
 from sitelog.tui import deeds
 from sitelog.tui.ask import ask_words
 from sitelog.tui.page import Page
@@ -35,6 +35,17 @@ async def enter(page: Page[Any], found: Chosen, whole: bool, draft_of: DraftOf) 
 
 async def note(page: Page[Any], path: str) -> bool:
     """Photos on a check or a stage, with words if there are any."""
+    return await _attach(
+        page, lambda text, photos, name: acts.note(page.site.state, path, text, photos=photos, photo=name)
+    )
+
+
+async def diary(page: Page[Any], day: str) -> bool:
+    """Photos on the diary's page of a day (ISO), with words if there are any."""
+    return await _attach(page, lambda text, photos, name: attaching.on_page(day, text, photos, name))
+
+
+async def _attach(page: Page[Any], draft_of: TextDraftOf) -> bool:
     job = page.site.job
     if job is None or not await deeds.named(page):
         return False
@@ -51,5 +62,5 @@ async def note(page: Page[Any], path: str) -> bool:
         page,
         attaching.chosen(typed, file, offers),
         attaching.keeps(keeps),
-        lambda photos, name: acts.note(page.site.state, path, text, photos=photos, photo=name),
+        lambda photos, name: draft_of(text, photos, name),
     )

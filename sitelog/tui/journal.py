@@ -101,6 +101,13 @@ class JournalPage(ListPage[None]):
         if await deeds.do(self, lambda: diary(self._page(), what)):
             self.say(f"{diary_label(what).capitalize()} is in the diary.")
 
+    @work
+    async def action_photo(self) -> None:
+        from sitelog.tui import attach
+
+        if await attach.diary(self, self.day):
+            self.say("It is in the diary.")
+
 
 def _named(day: str) -> str:
     """The day with its weekday; as it stands in the record, if that is no date."""

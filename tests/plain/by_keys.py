@@ -14,7 +14,7 @@ from tests.tui.site import begin, stand_on
 from tests.tui.walker import Walker, drawn
 
 KEYS = {"note": "n", "snag": "s", "photo": "p", "release": "r", "not applicable": "x", "later": "l"}
-PAGES = {"weather": "w", "people": "p", "deliveries": "d", "delays": "l", "text": "n"}
+PAGES = {"weather": "w", "people": "e", "deliveries": "d", "delays": "l", "text": "n"}
 
 
 async def press(walker: Walker, *keys: str) -> None:

@@ -12,7 +12,7 @@ from sitelog.job.verify import verify
 from sitelog.plain.words import WORDS_HERE
 from sitelog.tui.keys import keys_of
 from tests.job.pictures import SECRET, exif, jpeg, segment
-from tests.plain.listener import Listener, walked
+from tests.plain.listener import ROW, Listener, walked
 from tests.tui.site import Watch
 
 # Acts of the screen as a screen: what it looks like, and the ways about in it.
@@ -136,3 +136,14 @@ def test_a_picture_said_by_its_number_is_copied_into_the_folder_of_the_job_befor
     assert [(entry.act, len(entry.value["photos"])) for entry in last] == [("answer", 1), ("note", 1)]
     assert sum(line[:1].isdigit() and "IMG_1.JPG" in line and line.endswith("there") for line in listener.heard) == 2
     assert verify(plates) == []
+
+
+def test_a_photo_is_attached_to_the_page_of_the_day(plates: Path, library: Library, watch: Watch) -> None:
+    (plates.parent / "IMG_1.JPG").write_bytes(jpeg())
+    says = ["journal", f"{ROW} | attach a photo", "1", "mud at the gate", "", "back", "photos"]
+    listener = heard(plates, library, watch, says)
+    assert "It is in the diary." in listener.heard
+    assert {"Note: mud at the gate", "Photos: IMG_1.JPG"} <= set(listener.heard)
+    assert any(line.startswith("1 Diary: IMG_1.JPG, M. Reed, ") for line in listener.heard)
+    last = JobFile.open(plates, read_only=True).entries[-1]
+    assert (last.act, last.value["text"], len(last.value["photos"])) == ("diary", "mud at the gate", 1)

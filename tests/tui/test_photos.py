@@ -15,6 +15,7 @@ from sitelog.job.verify import strange, verify
 from sitelog.tui.ask import AskPage
 from sitelog.tui.check import CheckPage
 from sitelog.tui.job import JobPage
+from sitelog.tui.journal import JournalPage
 from sitelog.tui.photos import PhotosPage
 from tests.forms.dormers import BARREL
 from tests.job.pictures import JPEG, SECRET, exif, jpeg, png, segment
@@ -295,3 +296,28 @@ async def test_the_list_of_photos_tells_which_is_there_missing_changed_or_a_name
         assert isinstance(job, JobPage)
         assert job.check
         assert job.check.path == SIDES
+
+
+async def test_p_attaches_a_photo_to_the_page_of_the_day_with_words_or_without(plates: Path) -> None:
+    async with opened(plates) as walker:
+        app = walker.app
+        await walker.press("j", "p")
+        await walker.pilot.pause()
+        assert "Newest: 1 IMG_2.png; 2 IMG_1.JPG." in text(app)
+        await walker.type("2", "enter")
+        await walker.type("mud at the gate", "enter", "enter")
+        await until(walker, JournalPage)
+        await app.workers.wait_for_complete([w for w in app.workers if w.name == "action_photo"])
+        await walker.pilot.pause()
+        seen = text(app)
+        assert "Note mud at the gate Photos IMG_1.JPG" in seen and "It is in the diary." in seen
+        assert app.state.last and app.state.last.act == "diary"
+        await walker.press("p")
+        await walker.type("IMG_7", "enter", "enter", "enter")
+        await until(walker, JournalPage)
+        await walker.pilot.pause()
+        assert "Note (photo IMG_7, not attached)" in text(app), "of a name without a file the page says so"
+        await walker.press("u", "u")
+        await walker.pilot.pause()
+        assert not app.state.diary[-1].photos and not app.state.diary[-1].text
+    assert [Path(name).suffix for name in kept(plates)] == [".jpg"], "undo erases no file"
