@@ -11,7 +11,7 @@ from sitelog.job.preview import preview
 from sitelog.job.views import CheckView
 from sitelog.plain.desk import Desk
 from sitelog.plain.photos import photo_of
-from sitelog.plain.talk import BACK
+from sitelog.plain.talk import BACK, said_before
 from sitelog.quantity import ACCEPTS
 from sitelog.refusal import Refusal
 from sitelog.telling import deeds
@@ -145,7 +145,7 @@ def _figure(desk: Desk, path: str, figure: Figure) -> str:
     standing = typed.get(figure.key, "")
     ask.append(f"Say {ACCEPTS[figure.kind]}.")
     if standing:
-        ask.append(f"Said before and not entered: {standing}; an empty line keeps it.")
+        ask.append(said_before(standing))
     elif figure.optional:
         ask.append("An empty line leaves it out.")
 

@@ -27,7 +27,7 @@ class Desk:
         self.by = by.strip()
         self.now = clock
         self._device = device
-        self.drafts = Drafts(sitting.job.file.files)
+        self.drafts = Drafts.of_job(sitting.job.file.files)
         talk.in_words = lambda words: in_words(words, self.state)
 
     @property

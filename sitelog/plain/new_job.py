@@ -1,92 +1,145 @@
-"""A new job line by line: its title, its parts and their figures as drawn."""
+"""A new job line by line: its title, its parts and their figures as drawn. Each answer is kept till the job is made."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable
 from pathlib import Path
 
 from sitelog.checklist.model import FactSpec, Library
 from sitelog.job.entry import Hand
 from sitelog.job.job import Job
-from sitelog.plain.talk import Talk
+from sitelog.plain.talk import Talk, said_before
 from sitelog.refusal import Refusal
+from sitelog.telling.drafts import Drafts
 from sitelog.telling.setting_up import (
     HINTS,
+    NEW,
     asked,
     figure_fault,
     file_name,
+    forms_in,
     head_fault,
     id_fault,
+    parts_of,
     takes,
     units_of,
     with_ending,
 )
 
-Part = tuple[str, str, str, Mapping[str, str]]
+OPEN = "-"  # said of a figure that is not known after all
 
 
 def new_job(talk: Talk, folder: Path, library: Library, hand_of: Callable[[str], Hand], *, by: str) -> Job:
     """Ask what a new job wants, and make its file in the folder. `hand_of` gives the hand of a name.
 
-    Left on `back`: nothing is made. A refusal of the whole is said, and all is asked again.
+    Left on `back`, or at the end of what is said: nothing is made, and the answers so far stand to be taken the next
+    time, here or on the screen. A refusal of the whole is said, and all is asked again.
     """
+    form = SettingUp(talk, folder, library, by)
     while True:
         talk.say("A new job.")
-        title = _head(talk, folder, "title", "Title.")
-        place = _head(talk, folder, "place", "Place.")
-        name = by or _head(talk, folder, "by", "Your name.")
-        units = units_of(_head(talk, folder, "units", "Units.", "metric")) or "metric"
-        parts = _parts(talk, library)
-        file = _head(talk, folder, "file", "File.", file_name(title, folder))
-        if talk.pick("Set the job up?", ["yes", "no, say it all again"]):
+        form.ask_all()
+        if talk.pick("Set the job up?", ["yes", "no, go over it again"]):
             continue
         try:
-            return Job.create(
-                folder / with_ending(file), library, hand_of(name), title=title, place=place, units=units, parts=parts
-            )
+            return form.make(hand_of)
         except Refusal as refusal:
             talk.refuse(refusal.message)
 
 
-def _head(talk: Talk, folder: Path, key: str, ask: str, usual: str = "") -> str:
-    return _asked(talk, f"{ask} {HINTS[key]}", lambda text: head_fault(key, text, folder), usual)
+class SettingUp:
+    """The questions of one new job. `texts` are its answers, by the keys of telling/setting_up.py."""
 
+    def __init__(self, talk: Talk, folder: Path, library: Library, by: str) -> None:
+        self.talk, self.folder, self.library, self.by = talk, folder, library, by
+        self.drafts = Drafts.of_new_job(folder)
+        self.texts = self.drafts.typed(NEW)
 
-def _asked(talk: Talk, ask: str, fault_of: Callable[[str], str], usual: str = "") -> str:
-    """An answer without fault; an empty line takes what is usual, where something is."""
+    def ask_all(self) -> None:
+        self._head("title", "Title.")
+        self._head("place", "Place.")
+        if self.by:
+            self._keep("by", self.by)
+        else:
+            self._head("by", "Your name.")
+        self._head("units", "Units.", "metric")
+        self._parts()
+        self._head("file", "File.", file_name(self.texts["title"], self.folder))
 
-    def hear(text: str) -> str:
-        fault = fault_of(text or usual)
-        if fault:
-            raise Refusal(fault)
-        return text or usual
+    def make(self, hand_of: Callable[[str], Hand]) -> Job:
+        texts = self.texts
+        job = Job.create(
+            self.folder / with_ending(texts["file"]),
+            self.library,
+            hand_of(texts["by"]),
+            title=texts["title"],
+            place=texts["place"],
+            units=units_of(texts["units"]) or "metric",
+            parts=parts_of(texts, self.library),
+        )
+        self.drafts.drop(NEW)
+        return job
 
-    return talk.ask(f"{ask}{f' An empty line takes {usual}.' if usual else ''}", hear, (ask,))
+    def _keep(self, key: str, text: str) -> str:
+        self.texts[key] = text
+        self.drafts.keep(NEW, self.texts, empty=True)
+        return text
 
+    # -- the questions --
 
-def _parts(talk: Talk, library: Library) -> list[Part]:
-    parts = [_part(talk, library, ())]
-    while talk.pick("Is that the whole roof?", ["yes", "no, there is one more part"]):
-        parts.append(_part(talk, library, [part[0] for part in parts]))
-    return parts
+    def _head(self, key: str, ask: str, usual: str = "") -> None:
+        self._asked(key, f"{ask} {HINTS[key]}", lambda text: head_fault(key, text, self.folder), usual)
 
+    def _asked(self, key: str, ask: str, fault_of: Callable[[str], str], usual: str = "") -> str:
+        """An answer without fault. An empty line takes what was said before, or what is usual, where there is any."""
+        before = self.texts.get(key, "").strip()
+        before = "" if fault_of(before) else before
+        stands = before or usual
 
-def _part(talk: Talk, library: Library, taken: Sequence[str]) -> Part:
-    forms = library.forms()
-    number = len(taken) + 1
-    form = forms[talk.pick(f"The form of part {number}.", forms)]
-    usual = "main" if number == 1 else f"{form}-{number}"
+        def hear(text: str) -> str:
+            text = "" if text == OPEN else text or stands
+            fault = fault_of(text)
+            if fault:
+                raise Refusal(fault)
+            return text
 
-    def fault(text: str) -> str:
-        return id_fault(text) or (f"Short name is '{text}': another part has it." if text in taken else "")
+        kept = said_before(before) if before else f"An empty line takes {usual}." if usual else ""
+        return self._keep(key, self.talk.ask(f"{ask} {kept}".strip(), hear, (ask,)))
 
-    short = _asked(talk, "Short name: small letters, digits and hyphens.", fault, usual)
-    title = _asked(talk, "What is it called?", lambda text: "", "Main roof" if number == 1 else form.capitalize())
-    figures = {spec.name: _figure(talk, spec) for spec in asked(library, form)}
-    return short, title, form, {name: text for name, text in figures.items() if text}
+    def _parts(self) -> None:
+        """Part after part. One that was there before, and is no part of this roof, is left out of it."""
+        before = [number for number, _ in forms_in(self.texts)]
+        number = 0
+        while True:
+            number += 1
+            self._part(number)
+            more = str(number + 1) in before
+            rows = ["yes", "no, there is one more part"]
+            if not self.talk.pick("Is that the whole roof?", rows, before=1 if more else None):
+                break
+        known = {str(one) for one in range(1, number + 1)}
+        self.texts = {key: text for key, text in self.texts.items() if "." not in key or key.split(".")[0] in known}
 
+    def _part(self, number: int) -> None:
+        forms = self.library.forms()
+        known = self.texts.get(f"{number}.form", "").strip()
+        before = forms.index(known) if known in forms else None
+        form = self._keep(f"{number}.form", forms[self.talk.pick(f"The form of part {number}.", forms, before=before)])
+        first = number == 1
+        taken = [self.texts[f"{one}.id"] for one in range(1, number)]
 
-def _figure(talk: Talk, spec: FactSpec) -> str:
-    """A figure off the drawing; one that the list has no usual figure for may be left open."""
-    ask = f"{spec.says}. Say {takes(spec)}."
-    if not spec.default:
-        ask += " An empty line leaves it open till it is known."
-    return _asked(talk, ask, lambda text: figure_fault(spec, text), spec.default)
+        def fault(text: str) -> str:
+            return id_fault(text) or (f"Short name is '{text}': another part has it." if text in taken else "")
+
+        short = "Short name: small letters, digits and hyphens."
+        self._asked(f"{number}.id", short, fault, "main" if first else f"{form}-{number}")
+        title = "Main roof" if first else form.capitalize()
+        self._asked(f"{number}.title", "What is it called?", lambda text: "", title)
+        for spec in asked(self.library, form):
+            self._figure(number, spec)
+
+    def _figure(self, number: int, spec: FactSpec) -> None:
+        """A figure off the drawing; one that the list has no usual figure for may be left open."""
+        ask = f"{spec.says}. Say {takes(spec)}."
+        if not spec.default:
+            known = bool(self.texts.get(f"{number}.{spec.name}"))
+            ask += f" {OPEN if known else 'An empty line'} leaves it open till it is known."
+        self._asked(f"{number}.{spec.name}", ask, lambda text: figure_fault(spec, text), spec.default)

@@ -21,6 +21,11 @@ ANYWHERE = (
 _GAP = re.compile(r"\s{2,}|\s·\s")
 
 
+def said_before(text: str) -> str:
+    """That an answer stands, which was given before and not entered."""
+    return f"Said before and not entered: {text}; an empty line keeps it."
+
+
 class Left(Exception):
     """Somebody said `back`: the question is left, and nothing is entered."""
 
@@ -80,15 +85,23 @@ class Talk:
             except Refusal as refusal:
                 self.refuse(refusal.message)
 
-    def pick(self, ask: str, rows: Sequence[str], more: Iterable[str] = ()) -> int:
-        """The place, from nought, of the row whose number is said; the rows are said first, each with its number."""
+    def pick(self, ask: str, rows: Sequence[str], more: Iterable[str] = (), *, before: int | None = None) -> int:
+        """The place, from nought, of the row whose number is said; the rows are said first, each with its number.
+
+        `before` is the place of the row that was picked before, which an empty line keeps.
+        """
         self.say(*(f"{number} {row}" for number, row in enumerate(rows, 1)))
         last = len(rows)
 
         def hear(text: str) -> int:
+            if not text and before is not None:
+                return before
             if text.isascii() and text.isdecimal() and 1 <= int(text) <= last:
                 return int(text) - 1
             raise Refusal(f"{text!r} is no answer here: say a number from 1 to {last}, or {BACK}.")
 
         numbers = "1" if last == 1 else f"a number from 1 to {last}"
-        return self.ask(f"{ask} Say {numbers}, or {BACK}.", hear, more or ["Each number takes what stands beside it."])
+        kept = "" if before is None else f" {said_before(rows[before])}"
+        return self.ask(
+            f"{ask} Say {numbers}, or {BACK}.{kept}", hear, more or ["Each number takes what stands beside it."]
+        )

@@ -1,15 +1,20 @@
-"""What a new job asks for, and what is wrong with an answer: title, file, units, parts and their design figures."""
+"""What a new job asks for, and what is wrong with an answer: title, file, units, parts and their design figures.
+
+Answers are kept by these keys, whoever asks: the five of the head, and of each part by its number `1.form`, `1.id`,
+`1.title` and `1.` with the name of a design figure.
+"""
 
 import re
 import unicodedata
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 from sitelog.checklist.model import FactSpec, Library
-from sitelog.job.setup import ID, design_value
+from sitelog.job.setup import ID, Part, design_value
 from sitelog.quantity import ACCEPTS, Units
 from sitelog.refusal import Refusal
 
+NEW = "new-job"  # what the answers are kept under until the job is made
 MORE = "more"
 UNITS: tuple[Units, ...] = ("metric", "imperial")
 HINTS = {
@@ -27,6 +32,28 @@ HINTS = {
 def asked(library: Library, form: str) -> Sequence[FactSpec]:
     """The design figures that are asked of a part of that form; none of a form that is not known."""
     return [spec for spec in library.lists[form].facts if spec.asked] if form in library.forms() else []
+
+
+def parts_of(texts: Mapping[str, str], library: Library) -> list[Part]:
+    """The parts that the answers make; one without a short name is left out."""
+    return [
+        (short, texts[f"{number}.title"], form, _figures(texts, number, form, library))
+        for number, form in forms_in(texts)
+        if (short := texts[f"{number}.id"].strip())
+    ]
+
+
+def forms_in(texts: Mapping[str, str]) -> Iterator[tuple[str, str]]:
+    """The number and the form of each part, in order."""
+    for key, form in texts.items():
+        number, _, name = key.partition(".")
+        if name == "form":
+            yield number, form.strip()
+
+
+def _figures(texts: Mapping[str, str], number: str, form: str, library: Library) -> dict[str, str]:
+    given = {spec.name: texts.get(f"{number}.{spec.name}", "") for spec in asked(library, form)}
+    return {name: text for name, text in given.items() if text.strip()}
 
 
 def units_of(text: str) -> Units | None:

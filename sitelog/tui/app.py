@@ -145,7 +145,7 @@ class SitelogApp(App[int]):
         """Make this the job in hand; the one before it is closed."""
         self.leave()
         self.sitting = sitting
-        self.drafts = Drafts(sitting.job.file.files)
+        self.drafts = Drafts.of_job(sitting.job.file.files)
 
     def leave(self) -> str:
         """Close the job in hand; what to say of it when its file could not be brought up to date, or ""."""

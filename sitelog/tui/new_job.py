@@ -2,10 +2,9 @@
 
 from collections.abc import Iterator, Sequence
 from typing import ClassVar
-from weakref import WeakKeyDictionary
 
 from textual import on, work
-from textual.app import App, ComposeResult
+from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.events import DescendantFocus, Key
 from textual.widgets import Input
@@ -14,20 +13,24 @@ from sitelog.checklist.model import FactSpec, Library
 from sitelog.job.job import Job
 from sitelog.job.sitting import Sitting
 from sitelog.refusal import Refusal
+from sitelog.telling.drafts import Drafts
 from sitelog.telling.setting_up import (
     HINTS,
     MORE,
+    NEW,
     asked,
     figure_fault,
     file_name,
     form_fault,
+    forms_in,
     head_fault,
     id_fault,
+    parts_of,
     takes,
     units_of,
     with_ending,
 )
-from sitelog.tui.fields import Field, Form
+from sitelog.tui.fields import Field, FieldLine, Form
 from sitelog.tui.keys import bindings
 from sitelog.tui.page import Page
 
@@ -39,8 +42,6 @@ HEAD = (
     Field("units", "units", start="metric"),
     Field("file", "file", stands="named after the title"),
 )
-# What was typed and not yet made into a job, for as long as the program runs.
-_KEPT: WeakKeyDictionary[App[object], dict[str, str]] = WeakKeyDictionary()
 
 
 class NewJobPage(Page[None]):
@@ -55,8 +56,12 @@ class NewJobPage(Page[None]):
         self._suggested = self._refused = ""
         self._forms: dict[str, str] = {}  # of the parts as they stand in the form
         self.library: Library | None = None
+        self._drafts = Drafts(None)
+        self._kept: dict[str, str] = {}
 
     def body(self) -> ComposeResult:
+        self._drafts = Drafts.of_new_job(self.site.folder)
+        self._kept = self._drafts.typed(NEW)
         try:
             self.library = self.site.library(self.site.folder / "new.json")
         except Refusal as refusal:
@@ -65,7 +70,7 @@ class NewJobPage(Page[None]):
 
     def _fields(self) -> Iterator[Field | str]:
         assert self.library is not None
-        kept, forms = self._kept(), self.library.forms()
+        kept, forms = self._kept, self.library.forms()
         for field in HEAD:
             start = kept.get(field.key, self.site.by if field.key == "by" else field.start)
             yield Field(field.key, field.label, start, field.stands)
@@ -73,9 +78,6 @@ class NewJobPage(Page[None]):
         for number in range(1, parts + 1):
             yield from self._part_fields(number, kept.get(f"{number}.form", USUAL if USUAL in forms else forms[0]))
         yield Field(MORE, "another part", stands="none: enter sets the job up")
-
-    def _kept(self) -> dict[str, str]:
-        return _KEPT.setdefault(self.app, {})
 
     def on_mount(self) -> None:
         if self.form.inputs:
@@ -90,7 +92,7 @@ class NewJobPage(Page[None]):
 
     def _part_fields(self, number: int, form: str) -> Iterator[Field | str]:
         self._forms[f"{number}.form"] = form
-        kept = self._kept()
+        kept = self._kept
 
         def field(key: str, label: str, start: str = "", stands: str = "") -> Field:
             return Field(f"{number}.{key}", label, kept.get(f"{number}.{key}", start), stands)
@@ -110,9 +112,8 @@ class NewJobPage(Page[None]):
 
     def _specs(self) -> dict[str, FactSpec]:
         """The figures asked, by the key of their field."""
-        texts = self.form.texts()
-        forms = {key.partition(".")[0]: text.strip() for key, text in texts.items() if key.endswith(".form")}
-        return {f"{number}.{spec.name}": spec for number, form in forms.items() for spec in self._asked(form)}
+        forms = forms_in(self.form.texts())
+        return {f"{number}.{spec.name}": spec for number, form in forms for spec in self._asked(form)}
 
     # -- typing --
 
@@ -131,8 +132,14 @@ class NewJobPage(Page[None]):
     def _typed(self, event: Input.Changed) -> None:
         if event.input.name == "title":
             self._suggest(event.value)
-        if event.input.name != MORE:
-            self._kept()[event.input.name or ""] = event.value
+        line, key = event.input.parent, event.input.name or ""
+        begun = isinstance(line, FieldLine) and event.value == line.field.start  # as it comes, and nobody typed it
+        if key != MORE and (key in self._kept or not begun):
+            self._keep(key, event.value)
+
+    def _keep(self, key: str, text: str) -> None:
+        self._kept[key] = text
+        self._drafts.keep(NEW, self._kept, empty=True)
 
     def _suggest(self, title: str) -> None:
         """The file is named after the title until somebody names it otherwise."""
@@ -171,7 +178,8 @@ class NewJobPage(Page[None]):
 
     async def _rebuild(self, key: str, form: str) -> None:
         """The form again with a part more, or of another form: what was typed is kept, so nothing is lost."""
-        self._kept()[key] = form
+        self._kept.update(one for one in self.form.texts().items() if one[0] != MORE)
+        self._keep(key, form)
         await self.form.remove()
         await self.mount(Form(self._fields(), plain=self.site.ascii_only), before="#notice")
         first = self.form.field(key)
@@ -203,7 +211,7 @@ class NewJobPage(Page[None]):
             return
         from sitelog.tui.job import JobPage
 
-        _KEPT.pop(self.app, None)
+        self._drafts.drop(NEW)
         self.site.take(Sitting(made))
         self.app.switch_screen(JobPage())
 
@@ -214,8 +222,8 @@ class NewJobPage(Page[None]):
         self.call_after_refresh(self.say, fault)
 
     def _make(self, texts: dict[str, str]) -> Job | None:
-        self.site.by = texts["by"].strip()
         assert self.library is not None
+        self.site.by = texts["by"].strip()
         try:
             return Job.create(
                 self.site.folder / with_ending(texts["file"].strip()),
@@ -224,17 +232,8 @@ class NewJobPage(Page[None]):
                 title=texts["title"],
                 place=texts["place"],
                 units=units_of(texts["units"]) or "metric",
-                parts=list(self._parts(texts)),
+                parts=parts_of(texts, self.library),
             )
         except Refusal as refusal:
             self.say(refusal.message)
             return None
-
-    def _parts(self, texts: dict[str, str]) -> Iterator[tuple[str, str, str, dict[str, str]]]:
-        for key, form in texts.items():
-            number, _, name = key.partition(".")
-            if name != "form" or not texts[f"{number}.id"].strip():
-                continue
-            figures = {spec.name: texts.get(f"{number}.{spec.name}", "") for spec in self._asked(form.strip())}
-            given = {name: text for name, text in figures.items() if text.strip()}
-            yield texts[f"{number}.id"].strip(), texts[f"{number}.title"], form.strip(), given
