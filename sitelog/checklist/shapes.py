@@ -15,6 +15,12 @@ BELONGS: Mapping[str, tuple[str, ...]] = {
     **dict.fromkeys(("calculator", "inputs", "shows", "limit", "three_ways"), ("measure", "calculate")),
     "sets": ("measure", "choice", "note"),
 }
+# What an answer keeps beside its figures, under these keys in the job file; what begins with @ can't be a figure's.
+ITS_OWN: Mapping[str, str] = {
+    "value": "a choice, words or its one figure",
+    "photo": "the name of a photo",
+    "photos": "its photos",
+}
 
 
 def keys_suit_the_kind(book: Book) -> Iterator[Fault]:
@@ -70,6 +76,18 @@ def figures_are_numbers(book: Book) -> Iterator[Fault]:
                 )
 
 
+def figures_leave_an_answer_its_own_keys(book: Book) -> Iterator[Fault]:
+    for listed in book.lists:
+        for spot, _, check in listed.checks():
+            if not isinstance(_table(spot).get("figure"), list):
+                continue
+            for place, figure in enumerate(check.figures):
+                if figure.key in ITS_OWN:
+                    own = f"is what an answer itself keeps {ITS_OWN[figure.key]} under"
+                    at = spot.at("figure", place).at("key")
+                    yield at.fault(f"the key {figure.key} {own}; call the figure by what is measured")
+
+
 def units_fit(book: Book) -> Iterator[Fault]:
     for listed in book.lists:
         told = [(spot, fact.kind, fact.unit) for spot, fact in listed.facts()]
@@ -106,6 +124,7 @@ RULES: tuple[Rule, ...] = (
     keys_suit_the_kind,
     kinds_have_what_they_need,
     figures_are_numbers,
+    figures_leave_an_answer_its_own_keys,
     units_fit,
     limits_say_where_they_come_from,
 )

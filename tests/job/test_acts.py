@@ -6,8 +6,10 @@ from typing import Any
 import pytest
 
 from sitelog.checklist.model import Check, Figure
+from sitelog.checklist.shapes import ITS_OWN
 from sitelog.job import acts
 from sitelog.job.entry import Draft
+from sitelog.job.photo import Photo
 from sitelog.job.plain import from_plain, to_plain
 from sitelog.quantity import Cut, Kind, Price, Section, Tie
 from sitelog.refusal import Refusal
@@ -188,6 +190,19 @@ def test_a_photo_check_keeps_the_name_of_the_file() -> None:
     assert desk.check("main.plates.strap-photo").value == "9c.jpg"
     with pytest.raises(Refusal, match="wants a photo"):
         desk.answer("main.plates.strap-photo", {"value": ""})
+
+
+def test_what_an_answer_keeps_beside_its_figures_no_figure_can_be_called() -> None:
+    """Lint bars these keys; an answer that kept another would lose it to a figure of that name."""
+    photo = Photo(hash="0" * 64, type="jpeg", size=1, name="IMG_1.jpg")
+    desk = Desk().to_plates()
+    answers = [
+        acts.answer(desk.state, LIBRARY, "main.plates.straps", {"value": "1900", "photo": "IMG_2"}, photos=[photo]),
+        acts.answer(desk.state, LIBRARY, "main.plates.sides", SIDES | {"photo": "IMG_2"}, photos=[photo]),
+        acts.answer(desk.state, LIBRARY, "main.finish.covering", {"value": "tiles"}),
+    ]
+    kept = {key for answer in answers for key in answer.value if not key.startswith("@")}
+    assert kept - set(SIDES) == set(ITS_OWN)
 
 
 def test_a_list_of_readings_is_one_figure() -> None:
