@@ -20,7 +20,19 @@ from sitelog.job.entry import Draft, Entry, seal
 from sitelog.job.file import JobFile
 from sitelog.job.merge import join
 from sitelog.job.photo import MOST_AT_ONCE, Photo, bare_name, faults_of, in_words, is_device, kept, names_of, photos_of
-from sitelog.job.photos import Chosen, Picture, choose, keep, look, offered, stands, taken
+from sitelog.job.photos import (
+    Chosen,
+    Picture,
+    album,
+    choose,
+    faults,
+    keep,
+    look,
+    offered,
+    read_back,
+    stands,
+    taken,
+)
 from sitelog.job.verify import strange, verify
 from sitelog.refusal import NOT_SAVED, USAGE, Refusal
 from sitelog.trade.catalogue import Value
@@ -321,6 +333,25 @@ def test_a_photo_that_cannot_be_read_is_named(job: Path, monkeypatch: pytest.Mon
     assert "it can't be read" in fault
 
 
+def test_a_missing_photo_that_two_entries_name_is_told_once(job: Path) -> None:
+    entries = JobFile.open(job, read_only=True).entries
+    again = named_by(entries[:-1], [Picture(photo, b"") for photo in photos_of(entries[-1].value)], "note")
+    the_photo(job).unlink()
+    (fault,) = faults([entries[-1], again], beside(job))
+    assert entries[-1].id in fault
+
+
+def test_a_photo_that_cannot_be_read_back_is_none(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (photo,) = photos_of(JobFile.open(job, read_only=True).entries[-1].value)
+    assert read_back(beside(job), photo) == the_photo(job).read_bytes()
+
+    def bad(path: Path) -> bytes:
+        raise OSError(5, "Input/output error")
+
+    monkeypatch.setattr(Path, "read_bytes", bad)
+    assert read_back(beside(job), photo) is None
+
+
 def test_a_kept_copy_looks_for_its_photos_where_it_is_kept(job: Path) -> None:
     entries = JobFile.open(job, read_only=True).entries
     with JobFile.open(job) as file:
@@ -434,6 +465,33 @@ def test_a_name_only_is_told_as_not_attached() -> None:
     both = {"photo": "IMG_2201"} | {"photos": [GOOD]}
     assert in_words(both) == "photo IMG_1.jpg; photo IMG_2201, a name only, not attached"
     assert names_of(both) == "IMG_1.jpg, IMG_2201"
+
+
+def test_the_album_tells_how_each_photo_stands_and_without_a_folder_that_it_is_missing(
+    shot: Path, tmp_path: Path
+) -> None:
+    picture, files = look(shot), tmp_path / "barn.json.files"
+    keep(files, [picture])
+    at = desk()
+    enter(at, photos=[picture.photo])
+    at.do(acts.note(at.state, "main.plates", "the same one", photos=[picture.photo], photo="IMG_9"))
+    assert [(one.taken.name, one.stand) for one in album(at.state, files)] == [
+        ("IMG_2201.JPG", "there"),
+        ("IMG_2201.JPG", "there"),
+        ("IMG_9", "name only"),
+    ]
+    changed = (files / picture.photo.file).read_bytes()[::-1]
+    (files / picture.photo.file).write_bytes(changed)
+    assert [one.stand for one in album(at.state, files)] == ["changed", "changed", "name only"]
+    assert [one.stand for one in album(at.state, files, quick=True)] == ["there", "there", "name only"], "by its size"
+    assert [one.stand for one in album(at.state, None)] == ["missing", "missing", "name only"]
+
+
+@pytest.mark.parametrize(
+    ("size", "told"), [(1, "1 kB"), (999, "1 kB"), (1_001, "2 kB"), (99_999, "100 kB"), (3_140_000, "3.1 MB")]
+)
+def test_a_photo_s_size_is_told_in_thousands_or_millions_of_bytes_and_never_as_nothing(size: int, told: str) -> None:
+    assert Photo(hash="0" * 64, type="jpeg", size=size, name="IMG_1.jpg").told_size == told
 
 
 def test_more_photos_than_a_check_takes_are_refused(shot: Path) -> None:
@@ -568,7 +626,7 @@ def test_what_is_typed_is_a_number_offered_a_file_there_or_a_name_only(
 
 def test_a_whole_path_is_a_file_or_is_refused(site: Path) -> None:
     assert choose(str(site / "old.png"), []) == Chosen((site / "old.png",))
-    for typed in ("/none/a.jpg", "photos/none.jpg", "C:\\shots\\a.jpg"):
+    for typed in ("/none/a.jpg", "photos/none.jpg", "C:\\shots\\a.jpg", "~nobody-of-that-name/a.jpg"):
         with pytest.raises(Refusal, match="There is no file"):
             choose(typed, [site])
     assert choose("bad\0name", [site]) == Chosen((), "bad\0name")
