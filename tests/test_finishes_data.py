@@ -29,6 +29,7 @@ KINDS = {
     "lining_max_bay": "length",
     "lining_deck": "text",
     "lining_mass": "number",
+    "lining_trade": "choice",
 }
 CAUTIONS = {
     "heavy-lift",
@@ -215,3 +216,11 @@ def test_water_off_copper_is_every_parts_business() -> None:
     for name in ("copper-06", "copper-07", "copper-long-strip"):
         (runoff,) = (ask for ask in FINISHES[name]["asks"] if ask["source"] == "copper-runoff")
         assert (runoff["of"], runoff["caution"]) == ("others", "copper-runoff")
+
+
+def test_every_lining_says_who_lays_it() -> None:
+    """Common practice: the metal's own trade, and a laminator for resin."""
+    trades = {"lead": "leadworker", "copper": "coppersmith", "grp": "laminator"}
+    assert LININGS
+    for name in LININGS:
+        assert facts(name)["lining_trade"] == trades[name.partition("-")[0]]

@@ -17,6 +17,7 @@ from sitelog.checklist.model import (
     MemberSpec,
     Source,
     Stage,
+    Taker,
 )
 from sitelog.quantity import Kind
 from sitelog.refusal import Refusal
@@ -79,6 +80,12 @@ class Listed:
         for one in self.sets():
             found.setdefault(one.fact, set()).update(choice.id for choice in one.check.choices)
         return found
+
+    def takers(self) -> Iterator[tuple[Spot, Check, Taker]]:
+        """Who takes a check over, a row each."""
+        for spot, _, check in self.checks():
+            for place, taker in enumerate(check.hands_over_to):
+                yield spot.at("hands_over_to", place), check, taker
 
     def limits(self) -> Iterator[tuple[Spot, Limit]]:
         for spot, _, check in self.checks():
@@ -151,9 +158,19 @@ class Book:
         return tuple(stage for stage in job if stage.place == "part" and stage.id not in own)
 
     def words(self, name: str, listed: tuple[Listed, ...]) -> frozenset[str]:
-        """The words that a fact can be, by its choices and the checks that set it; empty if any."""
+        """The words that a fact can be, by its choices, the checks that set it and the finishes; empty if any."""
         bare = name.removeprefix("job.")
-        return frozenset().union(*(one.words.get(bare, ()) for one in listed))
+        return frozenset(self._of_finishes.get(bare, ())).union(*(one.words.get(bare, ()) for one in listed))
+
+    @cached_property
+    def _of_finishes(self) -> dict[str, set[str]]:
+        """The words that the finishes set a choice to."""
+        found: dict[str, set[str]] = {}
+        for _, finish in self.finishes.values():
+            for fact in finish.facts:
+                if fact.kind == "choice":
+                    found.setdefault(fact.name, set()).add(str(fact.value))
+        return found
 
     def lists_of(self, listed: Listed, name: str) -> tuple[Listed, ...]:
         """The lists that a name said in that list may come from."""

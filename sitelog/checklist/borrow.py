@@ -1,9 +1,9 @@
 """What one list takes over from another: a stage as it stands there, or facts, sums and members by name.
 
 A stage says `like = "hipped.ridge"`, and `without = ["ridge-ends"]` for the checks that it leaves; what it says itself
-comes before what it takes over, key by key, and a check of its own before one of the same id. Facts, sums and
-members are taken by `like = "hipped"` and `names = [...]`. It is done on the tables as read, so that all that follows
-sees whole lists.
+comes before what it takes over, key by key, and a check of its own before one of the same id. Facts, sums, members
+and trades are taken by `like = "hipped"` and `names = [...]`. It is done on the tables as read, so that all that
+follows sees whole lists.
 """
 
 import hashlib
@@ -15,7 +15,12 @@ from sitelog.checklist.document import Document, Fault, Lent, Spot
 from sitelog.checklist.table import MOST_ITEMS, hint
 from sitelog.text import clean
 
-TAKEN = {"fact": "name", "sum": "id", "member": "id"}  # what is taken by names, and the key that names one
+TAKEN = {
+    "fact": "name",
+    "sum": "id",
+    "member": "id",
+    "trade": "id",
+}  # what is taken by names, and the key that names one
 
 
 def with_borrowed(documents: Sequence[Document], faults: list[Fault]) -> list[Document]:

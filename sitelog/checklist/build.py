@@ -1,7 +1,7 @@
 """The tables of a list made into the model. One with faults is made too, so that all faults are told."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import get_args
 
 from sitelog.checklist import grammar
@@ -22,6 +22,7 @@ from sitelog.checklist.model import (
     Stage,
     Standing,
     Sum,
+    Taker,
     Term,
 )
 from sitelog.checklist.table import Table
@@ -34,17 +35,19 @@ SOURCE_ID = re.compile(r"[a-z][a-z0-9.-]*")
 def checklist(table: Table, finishes: Mapping[str, Finish], known: Mapping[str, Source]) -> Checklist:
     """A whole list, with the choices of `finishes = "slopes"` filled in. `known` are all files' sources."""
     sums = tuple(_sum(one) for one in table.tables("sum"))
+    trades = tuple(_trade(one) for one in table.tables("trade"))
     built = Checklist(
         id=table.name("id", need=True),
         title=table.text("title", need=True),
         form=table.name("form", need=True),
-        stages=tuple(_stage(one, finishes) for one in table.tables("stage", need=True)),
+        stages=tuple(_stage(one, finishes, trades) for one in table.tables("stage", need=True)),
         facts=tuple(_fact(one) for one in table.tables("fact")),
         sums=sums,
         sources=_cited(table, known),
         file=table.spot.document.file,
         digest=table.spot.document.digest,
         members=tuple(member(one, sums) for one in table.tables("member")),
+        trades=trades,
     )
     table.close()
     return built
@@ -114,11 +117,32 @@ def _sum(table: Table) -> Sum:
     return built
 
 
-def _stage(table: Table, finishes: Mapping[str, Finish]) -> Stage:
+def _trade(table: Table) -> Taker:
+    trade = Taker(table.name("id", need=True), table.condition("when"))
+    if "when" not in table.data:
+        table.wrong("when is missing; a trade without one is named where it takes something over, and no more")
+    table.close()
+    return trade
+
+
+def _takers(table: Table, trades: Sequence[Taker]) -> tuple[Taker, ...]:
+    """Who takes a check over: a trade by its name, as the list has it, or with a condition of its own."""
+    known = {one.trade: one for one in trades}
+    takers: list[Taker] = []
+    for row in table.texts_or_tables("hands_over_to", grammar.ID):
+        if isinstance(row, str):
+            takers.append(known.get(row) or Taker(row))
+        else:
+            takers.append(Taker(row.name("to", need=True), row.condition("when")))
+            row.close()
+    return tuple(takers)
+
+
+def _stage(table: Table, finishes: Mapping[str, Finish], trades: Sequence[Taker]) -> Stage:
     stage = Stage(
         id=table.name("id", need=True),
         title=table.text("title", need=True),
-        checks=tuple(_check(one, finishes) for one in table.tables("check", need=True)),
+        checks=tuple(_check(one, finishes, trades) for one in table.tables("check", need=True)),
         short=table.text("short"),
         hold=table.flag("hold"),
         why=table.text("why"),
@@ -131,7 +155,7 @@ def _stage(table: Table, finishes: Mapping[str, Finish]) -> Stage:
     return stage
 
 
-def _check(table: Table, finishes: Mapping[str, Finish]) -> Check:
+def _check(table: Table, finishes: Mapping[str, Finish], trades: Sequence[Taker]) -> Check:
     kind = table.word("kind", CHECK_KINDS, "note", need=True)
     ask = table.text("ask", need=True)
     sets = table.name("sets", grammar.NAME)
@@ -154,7 +178,7 @@ def _check(table: Table, finishes: Mapping[str, Finish]) -> Check:
         needs=table.texts("needs"),
         photo=table.flag("photo"),
         three_ways=table.flag("three_ways"),
-        hands_over_to=table.texts("hands_over_to", grammar.ID),
+        hands_over_to=_takers(table, trades),
         sources=table.texts("sources"),
     )
     table.close()

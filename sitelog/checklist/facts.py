@@ -83,6 +83,12 @@ def _conditions(listed: Listed) -> Iterator[tuple[Spot, Condition]]:
         for place, shown in enumerate(member.shows):
             if shown.when:
                 yield spot.at("shows", place, "when"), shown.when
+    for place, trade in enumerate(listed.checklist.trades):
+        if trade.when:
+            yield listed.spot.at("trade", place, "when"), trade.when
+    for spot, _, taker in listed.takers():
+        if taker.when and taker not in listed.checklist.trades:
+            yield spot.at("when"), taker.when
     for spot, stage in listed.stages():
         if stage.when:
             yield spot.at("when"), stage.when

@@ -84,6 +84,13 @@ class Choice(Struct, frozen=True):
     label: str
 
 
+class Taker(Struct, frozen=True):
+    """A trade that takes something over, while its condition holds if it has one."""
+
+    trade: str
+    when: Condition | None = None
+
+
 class Check(Struct, frozen=True):
     id: str
     ask: str
@@ -102,7 +109,7 @@ class Check(Struct, frozen=True):
     needs: tuple[str, ...] = ()  # ids of checks in the same stage, or stage.check, answered first
     photo: bool = False
     three_ways: bool = False  # out of limit here asks: put right, snag or release (the twist hold)
-    hands_over_to: tuple[str, ...] = ()
+    hands_over_to: tuple[Taker, ...] = ()  # each with its own condition, or its trade's in the list
     sources: tuple[str, ...] = ()
 
     @property
@@ -220,6 +227,7 @@ class Checklist(Struct, frozen=True):
     file: str
     digest: str  # SHA-256 of the text, pinned in the job
     members: tuple[MemberSpec, ...] = ()
+    trades: tuple[Taker, ...] = ()  # the conditions under which trades come, wherever a check names them
 
 
 class Question(Struct, frozen=True):

@@ -60,4 +60,19 @@ def cautions_are_known(book: Book) -> Iterator[Fault]:
                 yield spot.at("asks", place, "caution").fault(wrong)
 
 
-RULES: tuple[Rule, ...] = (checks_have_sources, cautions_have_sources, sources_are_known, cautions_are_known)
+def trades_take_something_over(book: Book) -> Iterator[Fault]:
+    for listed in book.lists:
+        named = {taker.trade for _, _, taker in listed.takers()}
+        for place, one in enumerate(listed.checklist.trades):
+            if one.trade not in named:
+                right = hint(one.trade, [*named]) if named else "take it out"
+                yield listed.spot.at("trade", place, "id").fault(f"no check hands over to {one.trade}; {right}")
+
+
+RULES: tuple[Rule, ...] = (
+    checks_have_sources,
+    cautions_have_sources,
+    sources_are_known,
+    cautions_are_known,
+    trades_take_something_over,
+)

@@ -23,7 +23,12 @@ def ids_are_unique(book: Book) -> Iterator[Fault]:
         yield from _twice("member", ((spot, member.id) for spot, member in listed.members()))
         for spot, stage in listed.stages():
             yield from _twice("check", ((spot.at("check", n), c.id) for n, c in enumerate(stage.checks)))
+        yield from _twice(
+            "trade", ((listed.spot.at("trade", n), t.trade) for n, t in enumerate(listed.checklist.trades))
+        )
         for spot, _, check in listed.checks():
+            rows = enumerate(check.hands_over_to)
+            yield from _twice("trade", ((spot.at("hands_over_to", n), one.trade) for n, one in rows))
             yield from _twice("choice", ((spot.at("choices"), c.id) for c in check.choices if not check.finishes))
             yield from _twice("figure", ((spot.at("figure", n), f.key) for n, f in enumerate(check.figures)))
     for spot, finish in book.finishes.values():

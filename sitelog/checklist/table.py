@@ -126,6 +126,21 @@ class Table:
             self.wrong(f"{key} says {one!r} twice; once is enough", key)
         return tuple(found)
 
+    def texts_or_tables(self, key: str, shape: re.Pattern[str]) -> list["str | Table"]:
+        """A list of clean texts of one shape, and of tables in braces where one says more."""
+        found: list[str | Table] = []
+        for place, value in enumerate(self._items(key, "a list of texts, or of tables in braces", need=False)):
+            if isinstance(value, dict):
+                found.append(Table(self.spot.at(key, place), value, self.faults))
+            elif isinstance(value, str):
+                text = self._clean(value, key, place)
+                self._shaped(text, shape, key, place)
+                found.append(text)
+            else:
+                what = _TYPES.get(type(value), "a date")
+                self.wrong(f"{key} holds {what}; give texts, or tables in braces", key, place)
+        return found
+
     def word(self, key: str, words: Sequence[Word], otherwise: Word, *, need: bool = False) -> Word:
         """One of the words; where it is none of them, the nearest is told and meant."""
         value = self.text(key, need=need)

@@ -15,7 +15,7 @@ def handed_over(tell: Teller, part: PartView, to: str) -> Iterator[tuple[StageVi
     """The stages of a part with the checks of each that this trade takes over."""
     for stage in part.stages:
         if stage.applies:
-            yield stage, tuple(view for view in stage.shown if to in view.check.hands_over_to)
+            yield stage, tuple(view for view in stage.shown if to in view.trades)
 
 
 def measured(tell: Teller, part: PartView, to: str) -> Iterator[Block]:

@@ -29,10 +29,13 @@ UNITS = {"metric": "Lengths are in mm where no unit is named.", "imperial": "Len
 
 
 def trades(state: State) -> tuple[str, ...]:
-    """The trades that the parts of this job hand over to, in the order of work; those of its own stages if none do."""
-    views = [view for view in state.checks() if view.check.hands_over_to]
+    """The trades that the parts of this job hand over to as the facts stand, in the order of work.
+
+    Those of its own stages if none do.
+    """
+    views = [view for view in state.checks() if view.trades]
     named = [view for view in views if view.part != JOB] or views
-    return tuple(dict.fromkeys(trade for view in named for trade in view.check.hands_over_to))
+    return tuple(dict.fromkeys(trade for view in named for trade in view.trades))
 
 
 def make(state: State, library: Library, to: str, now: datetime, files: Path | None = None) -> Pack:

@@ -59,7 +59,7 @@ def _stage_name(tell: Teller, stage: StageView) -> str:
 
 def takes(view: CheckView, to: str) -> bool:
     """Whether this trade takes the check over. What the job's own stages hand over goes to every trade."""
-    return to in view.check.hands_over_to or (view.part == JOB and bool(view.check.hands_over_to))
+    return to in view.trades or (view.part == JOB and bool(view.trades))
 
 
 def points(tell: Teller, to: str) -> tuple[CheckView, ...]:

@@ -5,7 +5,7 @@ from typing import Any
 
 from msgspec import Struct, field
 
-from sitelog.checklist.model import Check, Stage
+from sitelog.checklist.model import Check, Condition, Stage
 from sitelog.job.entry import Entry
 from sitelog.job.evidence import changed
 from sitelog.job.facts import Book
@@ -88,11 +88,15 @@ class Site(Struct, frozen=True):
             doubted=bool(tool and tool.doubted),
             photos=photos_of(answer.value) if answer else (),
             photo_name=name_only(answer.value) if answer else "",
+            trades=tuple(one.trade for one in check.hands_over_to if self._holds(part, one.when)),
             rivals=self._rivals(answer, history),
         )
 
     def _applies(self, part: str, stage: Stage, check: Check) -> bool:
-        return all(holds(when, lambda name: self.book.now(part, name)) for when in (stage.when, check.when))
+        return self._holds(part, stage.when) and self._holds(part, check.when)
+
+    def _holds(self, part: str, when: Condition | None) -> bool:
+        return holds(when, lambda name: self.book.now(part, name))
 
     def _state(
         self, path: str, last: Entry | None, sight: Sight, stale: Sequence[str], let_go: Entry | None

@@ -133,6 +133,7 @@ class CheckView(Struct, frozen=True):
     doubted: bool = False  # its instrument has since been marked bad
     photos: tuple[Photo, ...] = ()  # of the answer in force; their files are looked for by photos.py
     photo_name: str = ""  # of a photo of it that is a name only
+    trades: tuple[str, ...] = ()  # that take it over, as the facts stand
     rivals: tuple[Entry, ...] = ()  # other answers, from another device, that the one in force did not know of
 
 

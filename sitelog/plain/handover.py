@@ -10,7 +10,7 @@ from sitelog.job.views import CheckView
 from sitelog.plain.desk import Desk
 from sitelog.refusal import Refusal
 from sitelog.telling import deeds
-from sitelog.telling.handing import handed, in_pack_words, said, standing_lines, stands
+from sitelog.telling.handing import NOBODY, handed, in_pack_words, said, standing_lines, stands
 from sitelog.telling.told import day
 
 
@@ -18,7 +18,7 @@ def hand_over(desk: Desk) -> str:
     """The path of a check to go on to, or "". Signing is done at the handover's own stage of the job."""
     trades = pack.trades(desk.state)
     if not trades:
-        desk.talk.say("No check of this job hands over to a trade.")
+        desk.talk.say(NOBODY)
         return ""
     to = trades[0] if len(trades) == 1 else trades[desk.talk.pick("To whom?", trades)]
     _tell(desk, to)

@@ -9,6 +9,7 @@ from sitelog.handover.record import takes
 from sitelog.job.views import CheckView, Point, State
 from sitelog.telling.told import in_words, row_figures, with_days
 
+NOBODY = "No check hands over to a trade as things stand: choose the finish of each part first."
 _ID = re.compile(r" \(([a-z0-9-]+)\)")
 
 

@@ -18,7 +18,7 @@ from sitelog.job.job import Job
 from sitelog.job.photos import album
 from sitelog.refusal import Refusal
 from sitelog.telling.deeds import countersign, send_back, taken_over
-from sitelog.telling.handing import amiss, handed, in_pack_words, said, standing_lines, stands
+from sitelog.telling.handing import NOBODY, amiss, handed, in_pack_words, said, standing_lines, stands
 from sitelog.telling.told import day
 from sitelog.tui import deeds
 from sitelog.tui.ask import ask_words
@@ -170,7 +170,7 @@ class HandoverPage(ListPage[None]):
         from sitelog.handover import pack
 
         if not self.to or not await deeds.named(self):
-            self.say("No check of this job hands over to a trade." if not self.to else "")
+            self.say(NOBODY if not self.to else "")
             return
         file, to = self.job.file.path, self.to
         state, library, now = self.site.state, self.job.library, self.site.now()

@@ -214,6 +214,10 @@ ask = "Cut ends treated"
 kind = "tick"
 when = "covering in plain-tiles slates or job.moisture over 18"
 sources = ["practice"]
+
+[[trade]]
+id = "tiler"
+when = "covering is slates"
 """
 
 CAUTIONS = """\

@@ -7,6 +7,7 @@ import pytest
 from sitelog.checklist.load import lint, load
 from tests.checklist.small import HIPPED, changed, write
 
+TRADE = '\n[[trade]]\nlike = "hipped"\nnames = ["tiler"]\n'
 GABLED = """\
 id = "gabled"
 title = "Gabled roof"
@@ -41,12 +42,21 @@ sources = ["told"]
 
 
 def test_a_stage_that_is_like_another_s_has_its_checks_and_then_its_own(tmp_path: Path) -> None:
-    library = load(shipped=write(tmp_path, gabled=GABLED))
+    library = load(shipped=write(tmp_path, gabled=GABLED + TRADE))
     hipped, gabled = (library.lists[form].stages[0] for form in ("hipped", "gabled"))
     assert gabled.title == "Wall plates of a gabled roof"
     assert gabled.hold == hipped.hold and gabled.cautions == hipped.cautions
     assert gabled.checks[:-1] == hipped.checks
     assert gabled.checks[-1].id == "verge"
+
+
+def test_who_takes_a_borrowed_check_over_hangs_on_the_trades_of_the_list_that_borrows_it(tmp_path: Path) -> None:
+    library = load(shipped=write(tmp_path, gabled=GABLED))
+    takers = {form: library.lists[form].stages[0].checks[1].hands_over_to[0] for form in ("hipped", "gabled")}
+    assert {form: (one.trade, one.when is None) for form, one in takers.items()} == {
+        "hipped": ("tiler", False),
+        "gabled": ("tiler", True),
+    }
 
 
 def test_facts_and_sums_are_taken_by_name(tmp_path: Path) -> None:

@@ -26,8 +26,18 @@ KEYS: list[Case] = [
     ("hipped", "amount = 10", "amount = true", "amount is true or false; give a number"),
     ("hipped", "amount = 10", "amount = inf", "amount is out of all reason"),
     ("hipped", "amount = 10", 'amount = "steep"', "give a fall as 1:60"),
-    ("hipped", 'hands_over_to = ["tiler"]', 'hands_over_to = "tiler"', "is text; give a list of texts"),
-    ("hipped", 'hands_over_to = ["tiler"]', "hands_over_to = [1]", "hands_over_to holds a number; give texts"),
+    (
+        "hipped",
+        'hands_over_to = ["tiler"]',
+        'hands_over_to = "tiler"',
+        "is text; give a list of texts, or of tables in braces",
+    ),
+    (
+        "hipped",
+        'hands_over_to = ["tiler"]',
+        "hands_over_to = [1]",
+        "hands_over_to holds a number; give texts, or tables",
+    ),
     ("hipped", 'inputs = { tape = "II" }', "inputs = []", "inputs is a list; give a table in braces"),
     ("job", 'title = "Hand over"', "title = 1979-05-27", "title is a date; give text"),
     ("hipped", '["plates.sides"]', '["plates.sides", "plates.sides"]', "needs says 'plates.sides' twice"),
@@ -41,6 +51,7 @@ KEYS: list[Case] = [
 ]
 
 IDS: list[Case] = [
+    ("hipped", 'id = "tiler"', 'id = "slater"', "no check hands over to slater; there are tiler"),
     ("hipped", 'id = "straps"', 'id = "Straps"', "id can't be 'Straps'; it takes small letters, digits and -"),
     ("hipped", 'id = "straps"', 'id = "2straps"', "a letter first"),
     ("hipped", 'id = "told"', 'id = "Told/1"', "id can't be 'Told/1'"),
@@ -91,6 +102,13 @@ FACTS: list[Case] = [
     ("hipped", "pitch over 15 and", "pitch over 15 or pitch under 10 and", "when: and and or are mixed"),
     ("cautions", "cut_by is machine", "cut_by is foot", "cut_by is never foot; there are hand, machine"),
     ("cautions", "cut_by is machine", "cutter is machine", "unknown fact cutter"),
+    ("hipped", "covering is slates", "covring is slates", "unknown fact covring; did you mean covering?"),
+    ("hipped", "covering is slates", "covering is slate", "covering is never slate; did you mean slates?"),
+    ("hipped", '["tiler"]', '["tiler", { to = "leadworker", when = "roof is flat" }]', "unknown fact roof"),
+    ("hipped", '["tiler"]', '["tiler", { to = "leadworker", when = "pitch is flat" }]', "pitch is a pitch; ask with"),
+    ("hipped", '["tiler"]', '["tiler", { to = "leadworker", if = "pitch over 10" }]', "unknown key 'if'"),
+    ("hipped", '["tiler"]', '["tiler", { when = "pitch over 10" }]', "to is missing; give text"),
+    ("hipped", '["tiler"]', '["tiler", { to = "tiler", when = "pitch over 10" }]', "trade tiler is there already"),
     ("hipped", 'sets = "length"', 'sets = "lenght"', "sets an unknown fact, lenght; did you mean length?"),
     ("hipped", 'sets = "length"', 'sets = "pitch"', "sets pitch, a pitch, from a length; set a fact of the same"),
     ("job", 'sets = "covering"', 'sets = "moisture"', "sets moisture, a number, from a choice"),
@@ -274,6 +292,7 @@ CAUTIONS: list[Case] = [
 
 # What the table as a whole lacks or has too much of is told at its header, which stands above the change.
 TABLES: list[Case] = [
+    ("hipped", 'when = "covering is slates"\n', "", "when is missing; a trade without one is named where it takes"),
     ("hipped", 'title = "Rafters"\n', "", "title is missing; give text"),
     ("hipped", 'id = "straps"\n', "", "id is missing; give text"),
     ("hipped", 'says = "Pitch"\n', "", "says is missing; give text"),

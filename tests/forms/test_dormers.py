@@ -213,7 +213,7 @@ def test_the_next_trade_sets_out_from_the_dormer_as_built(trade: str) -> None:
         "leadworker": {"next.girth", "deck.moisture", "closing.fall-80"},
         "tiler": {"next.fixed-points", "line.lay-board"},
     }
-    handed = {c.path.partition(".")[2] for c in site.state.checks() if trade in c.check.hands_over_to}
+    handed = {c.path.partition(".")[2] for c in site.state.checks() if trade in c.trades}
     assert told[trade] | {"next.apron", "finish.agreed"} <= handed
     assert site.pack(trade)
     assert site.state.handed_over

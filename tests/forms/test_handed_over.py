@@ -2,8 +2,14 @@
 
 import pytest
 
+from sitelog.handover.pack import trades
 from sitelog.handover.sheets import Table
+from sitelog.refusal import Refusal
+from sitelog.telling.handing import handed
+from tests.forms.dormers import BARREL, EYEBROW
+from tests.forms.test_firred_deck import DECK
 from tests.forms.test_gabled import DRAWN as GABLED
+from tests.forms.test_parapet_gutter import DRAWN as GUTTER
 from tests.forms.test_table_top import DRAWN as TABLE_TOP
 from tests.forms.test_table_top import FINISH, STAFF
 from tests.handover.site import Site
@@ -56,3 +62,45 @@ def test_the_tiler_of_a_table_top_gets_its_hips_up_to_the_table(table_top: Site)
     hips = table(table_top, "tiler", "main-worked", "Hip lines")
     assert hips is not None
     assert [row[1].split()[0] for row in hips.rows] == [f"{2000 * 3**0.5:.0f}"] * 4
+
+
+WHO = {"leadworker", "coppersmith", "laminator"}
+FIGURES = {"firred-deck": DECK, "parapet-gutter": GUTTER, "barrel-dormer": BARREL, "eyebrow-dormer": EYEBROW}
+# Who lays what was chosen (common practice), and who else takes something over of that part.
+LAID = [
+    ("firred-deck", "lead-code-7", ("leadworker", "tiler")),
+    ("firred-deck", "copper-06", ("coppersmith",)),
+    ("firred-deck", "grp", ("laminator",)),
+    ("parapet-gutter", "lead-code-8", ("leadworker", "tiler")),
+    ("parapet-gutter", "copper-07", ("coppersmith", "tiler")),
+    ("parapet-gutter", "grp", ("laminator", "tiler")),
+    ("barrel-dormer", "lead-code-6", ("leadworker", "tiler")),
+    ("barrel-dormer", "copper-06", ("coppersmith", "tiler")),
+    ("eyebrow-dormer", "grp", ("laminator", "tiler")),
+    ("eyebrow-dormer", "plain-tiles", ("tiler", "leadworker")),  # lead soakers under the tiles
+]
+
+
+@pytest.mark.parametrize(("form", "lining", "taken"), LAID)
+def test_a_part_is_handed_to_whoever_lays_the_lining_that_was_chosen(
+    form: str, lining: str, taken: tuple[str, ...]
+) -> None:
+    site = Site(parts=[("main", "Part", form, FIGURES[form])])
+    site.up_to("main.finish.lining")
+    assert not WHO.intersection(trades(site.state)), "before it is chosen nobody is"
+    site.answer("main.finish.lining", {"value": lining})
+    assert set(trades(site.state)) == set(taken)
+    site.answer("main.finish.lining", {"value": "lead-code-5" if "grp" in lining else "grp"})
+    left = set(taken) & WHO - {"laminator"} if "grp" not in lining else {"laminator"}
+    assert not left.intersection(trades(site.state)), "another choice, another trade"
+
+
+def test_a_pack_for_a_trade_that_lays_nothing_here_is_refused_with_those_that_do() -> None:
+    site = Site(parts=[("main", "Part", "firred-deck", DECK)])
+    site.up_to("main.finish.lining")
+    site.answer("main.finish.lining", {"value": "copper-06"})
+    with pytest.raises(
+        Refusal, match="'leadworker' takes nothing over here; checks of this job hand over to coppersmith"
+    ):
+        site.pack("leadworker")
+    assert "main.finish.lining" in {view.path for view in handed(site.state, "coppersmith")}
