@@ -129,6 +129,34 @@ def test_a_layer_that_does_not_go_round_the_ribs_is_told_before_it_is_bought(lay
     assert answer(site, "finish.bend").state == state
 
 
+# The check over the plates or ends, what a tape reads there, the layer that goes round as drawn (TT-003A, 2007: 9.5
+# goes round 915; 957 and 1069.5 are drawn), the radius as it stands by Pythagoras, and whether it still goes round.
+TIGHTER = [
+    ("barrel-dormer", "cheeks.over-plates", {"face": "1700", "middle": "1700", "back": "1700"}, 911.7, "out"),
+    ("barrel-dormer", "cheeks.over-plates", {"face": "1740", "middle": "1740", "back": "1740"}, 941.3, "done"),
+    ("eyebrow-dormer", "face.ends", {"ends": "2700", "half": "1350"}, 891.4, "out"),
+]
+
+
+@pytest.mark.parametrize(("form", "name", "read", "radius", "state"), TIGHTER)
+def test_a_curve_as_built_leaves_the_finish_signed_and_is_asked_for_where_the_sheet_is_bent(
+    form: str, name: str, read: dict[str, str], radius: float, state: str
+) -> None:
+    given = READ_BARREL if form == "barrel-dormer" else READ_EYEBROW
+    deck = {**given["finish.deck"], "layer": "9.5"}
+    site = on(dormer(form, LEAD, "finish.deck"), {**given, "finish.deck": deck, name: read}, "deck.bend")
+    agreed, finish = check(site, "finish.bend"), site.state.stage("dormer.finish")
+    assert agreed.state == "done"
+    assert agreed.inputs[0].value == pytest.approx(957 if form == "barrel-dormer" else 1069.5)
+    assert finish is not None and finish.state == "signed", "what was agreed stands"
+    bent = answer(site, "deck.bend")
+    assert bent.inputs[0].value == pytest.approx(radius, abs=0.1)
+    assert bent.state == state
+    answer(site, name, **{key: str(float(text) - 20) for key, text in read.items()})
+    assert check(site, "deck.bend").state == "stale", "measured again, asked again"
+    assert check(site, "finish.bend").state == "done"
+
+
 def test_another_lining_asks_for_its_own_fall_and_reopens_its_bays(closed: Site) -> None:
     assert check(closed, "closing.fall-80").state == "done"
     site = copy.copy(closed)
