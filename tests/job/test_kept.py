@@ -92,7 +92,8 @@ def test_what_is_read_for_a_sum_counts_as_read_whoever_worked_it_first() -> None
         return reads
 
     book = Kept().book(LIBRARY, FORMS, WHOLE.given)
-    assert read_for(book) == read_for(book) == read_for(Kept().book(LIBRARY, FORMS, WHOLE.given))
+    assert ("main", "length") in read_for(book)
+    assert read_for(book) == read_for(Kept().book(LIBRARY, FORMS, WHOLE.given))
 
 
 def test_what_is_read_apart_from_an_answer_counts_as_read() -> None:
