@@ -10,6 +10,7 @@ from sitelog.checklist.model import Library
 from sitelog.checklist.proved import proved_library
 from sitelog.checklist.shipped import firm_folders, kept_lists
 from sitelog.job import acts
+from sitelog.job.answers import corrects
 from sitelog.job.device import device_id
 from sitelog.job.entry import Draft, Hand
 from sitelog.job.job import Job
@@ -131,6 +132,9 @@ def record(options: Options) -> int:
 
     def draft(job: Job) -> Draft:
         view = job.state.check(options.path)
+        if view and corrects(view) and not options.note.strip():
+            why = 'say why it is answered anew, such as --note "read wrong"'
+            raise Refusal(f"{options.path} was answered by {view.by}: {why}")
         is_photo = view is not None and view.check.kind == "photo"
         text = values.pop("photo", "") or (values.pop("value", "") if is_photo else "")
 

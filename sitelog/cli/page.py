@@ -63,6 +63,9 @@ def _told(state: State, check: CheckView) -> str:
 
 def _open_points(state: State) -> Iterator[str]:
     yield from two_answers(state)
+    for view in state.checks():
+        for one in view.corrections:
+            yield f"corrected: {view.path}, it was {_said(one.was.value)} ({one.was.by}): {one.reason}"
     for tool in state.instruments.values():
         if tool.doubted:
             yield f"instrument {tool.id} marked bad: {tool.why} ({tool.by})"

@@ -36,6 +36,9 @@ def record(tell: Teller, to: str) -> Iterator[Section]:
     yield Section("points", f"Points for the {to} to accept", tuple(_points(tell, to)))
     yield Section("cautions", "Cautions in force", tuple(_cautions(tell)))
     yield Section("signed", "Signed and released", tuple(_sign_offs(tell)))
+    if rows := tuple(_corrections(tell)):
+        heads = ("Check", "As it was", "By, when", "Corrected by, when", "Reason")
+        yield Section("corrections", "Corrections", (Table(heads, rows, (5, 6, 4, 4, 5)),))
     for stage in tell.state.order:
         yield Section(f"checks-{stage.path}", f"Checks: {_stage_name(tell, stage)}", tuple(_checks(tell, stage)))
     if tell.album:
@@ -138,6 +141,20 @@ def _sign_offs(tell: Teller) -> Iterator[Block]:
         for stage in tell.state.order
     )
     yield Table(("Stage", "Hold", "Stands", "By, when", "Words with it"), rows, (6, 2, 4, 6, 6))
+
+
+def _corrections(tell: Teller) -> Iterator[tuple[str, ...]]:
+    """Each answer that another took the place of, with the reason."""
+    for view in tell.state.checks():
+        for one in view.corrections:
+            was, now = one.was, one.now
+            yield (
+                view.check.ask,
+                tell.was(view, was),
+                f"{was.by}\n{tell.when(was.at)}",
+                f"{now.by}\n{tell.when(now.at)}",
+                one.reason,
+            )
 
 
 def _checks(tell: Teller, stage: StageView) -> Iterator[Block]:

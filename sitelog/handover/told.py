@@ -6,9 +6,11 @@ from datetime import datetime, timedelta, timezone, tzinfo
 from functools import cached_property
 
 from sitelog.checklist.model import Figure, Library, Limit
+from sitelog.job.entry import Entry
 from sitelog.job.evidence import shown
 from sitelog.job.photo import in_words, names_of
 from sitelog.job.photos import Shown
+from sitelog.job.plain import from_plain
 from sitelog.job.sums import unit_of
 from sitelog.job.views import CheckView, Fact, FigureView, State
 from sitelog.quantity import show, show_length, show_small
@@ -145,6 +147,17 @@ class Teller:
         photos = in_words(answer.value) if answer else ""
         word = "word given" if view.check.kind == "tick" and answer else "" if view.value is None else str(view.value)
         return joined([word if not answer or word != names_of(answer.value) else "", photos])
+
+    def was(self, view: CheckView, answer: Entry) -> str:
+        """What an answer said that another has taken the place of, a line a figure."""
+        kinds = zip(view.figures, view.check.figures, strict=True)
+        figures = ((_short(f), f.unit, from_plain(spec.kind, answer.value.get(f.key))) for f, spec in kinds)
+        read = [f"{short} {self.figure(unit, value)}".strip() for short, unit, value in figures if value is not None]
+        word = answer.value.get("value")
+        if view.check.kind == "choice":
+            word = next((c.label for c in view.check.choices if c.id == word), word)
+        words = str(word) if isinstance(word, str) and not read else ""
+        return "\n".join(read) or joined([words, in_words(answer.value)]) or "word given"
 
     def _sums(self, view: CheckView) -> list[str]:
         answer = view.answer

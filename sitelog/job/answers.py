@@ -1,7 +1,7 @@
 """An answer to a check: what was typed is read in its kind and proved, and kept with the evidence it rests on.
 
 Beside its evidence (see evidence.py) it keeps "@instrument", what it was read with, and "@was", the ids of the
-answers that it replaces.
+answers that it replaces. One that corrects an answer keeps the reason as its note.
 """
 
 from collections.abc import Mapping, Sequence
@@ -39,9 +39,11 @@ def answer(
 ) -> Draft:
     """The check at `path` answered with what was typed, by key: `value` where there is one thing to say.
 
-    A tick and a sum to accept take nothing. `photos` are kept before this is entered (photos.py); `photo` is the name
-    of one that is not. `done` is when it happened, ISO with its offset, if not now.
-    Refusal: a check that is barred or does not apply, a figure that is missing, unknown, unreadable or impossible.
+    A tick and a sum to accept take nothing. `note` is the reason where it `corrects` an answer. `photos` are kept
+    before this is entered (photos.py); `photo` is the name of one that is not. `done` is when it happened, ISO with its
+    offset, if not now.
+    Refusal: a check that is barred or does not apply, a figure that is missing, unknown, unreadable or impossible, a
+    correction without a reason.
     """
     view = free(state, check_at(state, path))
     if view.blocked:
@@ -53,6 +55,8 @@ def answer(
         values["@instrument"] = tool
     standing = in_force(view.history)
     if standing is not None:
+        if corrects(view):
+            said(note, f"{path} was answered by {standing.by}: say in a note why it is answered anew")
         values["@was"] = [standing.id, *(rival.id for rival in view.rivals)]
     sight = _proved(state, library, stage, view, values, state.instruments[tool].grade if tool else None)
     part, check = on(path)
@@ -64,6 +68,14 @@ def answer(
         note=clean(note, lines=True),
         done=event_time(done),
     )
+
+
+def corrects(view: CheckView) -> bool:
+    """True where an answer takes the place of one that is good as things stand: a reason is wanted for it.
+
+    Of a stale one the reason is on record: what has changed under it.
+    """
+    return in_force(view.history) is not None and not view.stale_because
 
 
 def seen(

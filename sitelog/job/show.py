@@ -80,12 +80,13 @@ def _check(view: CheckView) -> dict[str, Any]:
         "late": view.late,
         "at_once": view.at_once,
         "doubted": view.doubted,
-        "rivals": [_rival(entry) for entry in view.rivals],
+        "rivals": [_said(entry) for entry in view.rivals],
+        "corrections": [_said(one.was) | {"reason": one.reason} for one in view.corrections],
     }
 
 
-def _rival(entry: Entry) -> dict[str, Any]:
-    """Another answer that stands beside the one in force, as it was entered."""
+def _said(entry: Entry) -> dict[str, Any]:
+    """Another answer than the one in force, as it was entered."""
     said = {key: value for key, value in entry.value.items() if not key.startswith("@")}
     return {"value": said, "by": entry.by, "at": entry.at, "device": entry.device}
 

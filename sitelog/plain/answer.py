@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from sitelog.checklist.model import Figure
 from sitelog.job import acts
-from sitelog.job.answers import figure_value
+from sitelog.job.answers import corrects, figure_value
 from sitelog.job.entry import Draft
 from sitelog.job.photo import Photo
 from sitelog.job.preview import preview
@@ -48,12 +48,21 @@ def _view(desk: Desk, path: str) -> CheckView:
 def _enter(desk: Desk, path: str, given: dict[str, str], tool: str = "") -> bool:
     """Photos are copied before the answer that names them is entered."""
     found, whole = photo_of(desk, _view(desk, path))
+    why = _why_anew(desk, _view(desk, path))
 
     def draft(photos: Sequence[Photo], name: str) -> Draft:
         texts = given | ({"photo": name} if name else {})
-        return acts.answer(desk.state, desk.job.library, path, texts, instrument=tool, photos=photos)
+        return acts.answer(desk.state, desk.job.library, path, texts, note=why, instrument=tool, photos=photos)
 
     return desk.attempt(lambda: with_photos(desk.job, found, whole, draft))
+
+
+def _why_anew(desk: Desk, view: CheckView) -> str:
+    """The reason, where this takes the place of an answer that stands; "" where none does."""
+    if not corrects(view):
+        return ""
+    text = desk.question(deeds.why_anew(view, desk.state), lambda text: deeds.reason_anew(view, text))
+    return deeds.reason_anew(view, text)
 
 
 # -- one word --

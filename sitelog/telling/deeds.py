@@ -5,12 +5,16 @@ from dataclasses import dataclass
 
 from sitelog.job import acts
 from sitelog.job.entry import Draft, Entry
-from sitelog.job.views import DiaryDay, Fact, Instrument, StageView, State
+from sitelog.job.views import CheckView, DiaryDay, Fact, Instrument, StageView, State
+from sitelog.job.words import said
 from sitelog.quantity import ACCEPTS
 from sitelog.refusal import Refusal
+from sitelog.telling.entries import what
 from sitelog.telling.told import day, stage_words, typed_text
 
 SIGNATURE = "A typed name is a simple signature."
+ANEW = ("put right and measured again", "read wrong", "entered wrong", "measured again with a better tape")
+OTHERWISE = ("entered wrong", "put right", "agreed otherwise since", "more is known")
 DIARY = {
     "weather": "What was the weather, and when did it change?",
     "people": "Who was on the site? Names, or how many of each trade.",
@@ -58,6 +62,28 @@ def name(start: str = "", ask: str = "Who is entering? It stands beside every en
 def note(state: State, path: str) -> Deed:
     question = Question("Note", "What is to be remembered of this?", "words")
     return Deed((question,), lambda words: acts.note(state, path, words[0]))
+
+
+def why_anew(view: CheckView, state: State) -> Question:
+    """Why an answer takes the place of one that stands: `reason_anew` reads what is said to it."""
+    was = next(entry for entry in reversed(view.history) if entry.act == "answer")
+    ready = ", ".join(f"{number} {words}" for number, words in enumerate(_ready(view), 1))
+    ask = f"{what(was, state)}, by {was.by}. Why is it answered anew? {ready}; or words of your own."
+    return Question("Answered already", ask, "reason")
+
+
+def reason_anew(view: CheckView, text: str) -> str:
+    """The reason of that number, or the words. Refusal for a number that is none of them, and for no words."""
+    ready = _ready(view)
+    if not text.strip().isdecimal():
+        return said(text, "A reason is wanted")
+    if not (text.isascii() and 1 <= int(text) <= len(ready)):
+        raise Refusal(f"{text.strip()!r} is no reason: give a number from 1 to {len(ready)}, or words.")
+    return ready[int(text) - 1]
+
+
+def _ready(view: CheckView) -> tuple[str, ...]:
+    return ANEW if view.check.kind == "measure" else OTHERWISE
 
 
 def skip(state: State, path: str) -> Deed:

@@ -68,9 +68,34 @@ def strip_lines(view: CheckView, state: State, unread: str = "") -> list[str]:
     others = [f"Another answer stands beside it, by {one.by}: {what(one, state)}" for one in view.rivals]
     why = f"Why: {view.check.why}" if view.check.why else ""
     who, note = _who(view) if view.by else "", f"Note: {view.note}" if view.note else ""
+    corrected = _corrected(view, state)
+    if corrected and view.note == view.corrections[-1].now.note:
+        note = ""  # it is the reason
     asked = asked_lines(view.part, state) if view.check.finishes else []
-    lines = (_figures_line(view, state), unread, *against, *snags, *others, who, *asked, why, note, _photos(view))
+    lines = (
+        _figures_line(view, state),
+        unread,
+        *against,
+        *snags,
+        *others,
+        who,
+        corrected,
+        *asked,
+        why,
+        note,
+        _photos(view),
+    )
     return [line for line in lines if line]
+
+
+def _corrected(view: CheckView, state: State) -> str:
+    """What the answer in force took the place of, and why."""
+    if not view.corrections:
+        return ""
+    last = view.corrections[-1]
+    before = len(view.corrections) - 1
+    more = f" ({counted(before, 'correction', 'corrections')} before that)" if before else ""
+    return f"Corrected: {last.reason}{more}. It was {what(last.was, state)}, by {last.was.by}"
 
 
 def _photos(view: CheckView) -> str:

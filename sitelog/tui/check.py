@@ -14,6 +14,7 @@ from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from sitelog.job import acts
+from sitelog.job.answers import corrects
 from sitelog.job.entry import Draft
 from sitelog.job.photo import Photo
 from sitelog.job.photos import offered
@@ -22,10 +23,12 @@ from sitelog.job.views import CheckView
 from sitelog.refusal import Refusal
 from sitelog.telling import attaching
 from sitelog.telling.asking import TOOL, WAYS, WORDS, offers_ways, stands_out, way_line, way_snag
+from sitelog.telling.deeds import reason_anew, why_anew
 from sitelog.telling.result import about_lines, input_lines, outcome_lines, working_lines
 from sitelog.telling.told import value_text
 from sitelog.telling.tools import last_tool, wants_tool
 from sitelog.tui import attach, deeds
+from sitelog.tui.ask import ask_words
 from sitelog.tui.keys import bindings, footer
 from sitelog.tui.listing import lettered
 from sitelog.tui.page import Page
@@ -51,6 +54,7 @@ class CheckPage(Page[bool]):
         self.shows_working = False
         self.offers: tuple[Path, ...] = ()
         self._copying = False
+        self._reason = ""
 
     # -- the form --
 
@@ -147,7 +151,9 @@ class CheckPage(Page[bool]):
         job = self.site.job
         if job is None:
             raise LookupError("no job is open")
-        return acts.answer(self.site.state, job.library, self.path, given, instrument=instrument, photos=photos)
+        return acts.answer(
+            self.site.state, job.library, self.path, given, note=self._reason, instrument=instrument, photos=photos
+        )
 
     # -- worked as it is typed --
 
@@ -224,7 +230,7 @@ class CheckPage(Page[bool]):
     async def enter(self) -> None:
         if not self.is_current or self._copying or not await known_tool(self, self.texts().get(TOOL, "")):
             return
-        if not await self._entered():
+        if not await self._reasoned() or not await self._entered():
             return
         self.entered = True
         self.site.drafts.drop(self.path)
@@ -233,6 +239,17 @@ class CheckPage(Page[bool]):
             self._offer_ways(view)
         else:
             self.dismiss(True)
+
+    async def _reasoned(self) -> bool:
+        """True once it is said why, where this takes the place of an answer that stands."""
+        self._reason, view = "", self.view
+        if not corrects(view):
+            return True
+        words = await ask_words(
+            self, why_anew(view, self.site.state), prove=lambda answers: reason_anew(view, answers[0])
+        )
+        self._reason = reason_anew(view, words[0]) if words else ""
+        return words is not None
 
     async def _entered(self) -> bool:
         """Photos are copied first, which may take a while: Enter means nothing until they are."""

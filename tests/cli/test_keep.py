@@ -287,12 +287,24 @@ def test_what_was_done_earlier_keeps_both_times(say: Say, job: str) -> None:
     assert say("record", job, "job.before.drawings", "R-101", "--done", "soon", *BY).refused_in_one_line
 
 
+def test_an_answer_is_corrected_only_with_a_note_and_shown_with_what_it_was(say: Say, job: str) -> None:
+    assert say("record", job, "job.before.drawings", "R-101", *BY).code == 0
+    said = say("record", job, "job.before.drawings", "R-102", *BY)
+    assert said.refused_in_one_line
+    assert "job.before.drawings was answered by M. Reed: say why it is answered anew, such as --note" in said.err
+    assert say("record", job, "job.before.drawings", "R-102", "--note", "a later issue", *BY).code == 0
+    assert "corrected: job.before.drawings, it was value=R-101 (M. Reed): a later issue" in say("show", job).out
+    check = next(c for p in shown(say, job)["parts"] for s in p["stages"] for c in s["checks"] if c["id"] == "drawings")
+    assert [(one["value"], one["reason"]) for one in check["corrections"]] == [({"value": "R-101"}, "a later issue")]
+
+
 def test_the_finish_chosen_decides_what_is_asked_later_and_which_cautions_come(say: Say, job: str) -> None:
     past(say, job, "job.before")
 
     def asked(covering: str, lining: str) -> tuple[set[str], str]:
         for check, choice in (("covering", covering), ("lining", lining)):
-            assert say("record", job, f"main.finish.{check}", choice, *BY).code == 0
+            why = ("--note", "agreed otherwise")  # of the first no reason is wanted, and it is a note
+            assert say("record", job, f"main.finish.{check}", choice, *why, *BY).code == 0
         part = next(p for p in shown(say, job)["parts"] if p["id"] == "main")
         return {f"{s['id']}.{c['id']}" for s in part["stages"] for c in s["checks"]}, say("read", job).out
 

@@ -61,7 +61,7 @@ def test_time_and_place_are_kept_only_where_it_is_asked(say: Say, plates: str, p
     assert say("record", plates, CHECK, str(pictures / "IMG_1.JPG"), "--whole", *BY).code == 0
     assert SECRET in kept(plates)[0].read_bytes()
     assert "photo IMG_1.JPG, 1 kB, with its time and place: " in say("show", plates).out
-    assert say("record", plates, CHECK, str(pictures / "IMG_1.JPG"), *BY).code == 0
+    assert say("record", plates, CHECK, str(pictures / "IMG_1.JPG"), "--note", "shared outside", *BY).code == 0
     assert {SECRET in path.read_bytes() for path in kept(plates)} == {True, False}
 
 

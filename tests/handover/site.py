@@ -17,6 +17,7 @@ from sitelog.job.setup import start
 from sitelog.job.views import FigureView, State
 from sitelog.quantity import Units, show_fall
 from sitelog.refusal import Refusal
+from tests.job.roof import anew
 
 BEGIN = datetime(2025, 11, 24, 7, 30, tzinfo=UTC)
 # As read off the tape: the diagonals are 11 apart, outside the house limit of 10 but too near it to call.
@@ -57,7 +58,7 @@ class Site:
 
     def answer(self, path: str, texts: Mapping[str, str] | None = None, **more: Any) -> None:
         wait_s = float(more.pop("wait_s", "420"))
-        self.do(acts.answer(self.state, library(), path, texts or {}, **more), wait_s=wait_s)
+        self.do(anew(self.state, library(), path, texts or {}, **more), wait_s=wait_s)
 
     def pack(self, to: str = "tiler") -> Pack:
         return make(self.state, library(), to, self.now)

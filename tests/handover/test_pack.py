@@ -279,6 +279,19 @@ def test_a_check_let_go_before_it_went_stale_is_told_as_both(built: Site) -> Non
     assert "RELEASED, STALE" in told(site.pack())
 
 
+def test_a_corrected_answer_stands_with_what_it_was_by_whom_and_why(built: Site) -> None:
+    assert "corrections" not in {section.id for section in built.pack().rest}
+    built = copy.copy(built)
+    span = {"middle": "6010", "at_p": "6011", "at_q": "6012"}
+    built.answer("main.plates.span", span)
+    built.answer("main.plates.span", span | {"at_p": "6009"}, note="read from the wrong face")
+    (section,) = (one for one in built.pack().rest if one.id == "corrections")
+    (table,) = (block for block in section.blocks if isinstance(block, Table))
+    (_, was, by, now, reason) = table.rows[-1]
+    assert "6011" in was and "6009" not in was
+    assert (by.split("\n")[0], now.split("\n")[0], reason) == ("M. Reed", "M. Reed", "read from the wrong face")
+
+
 def test_the_gauge_is_withheld_with_its_marks_when_the_slope_is_read_again(built: Site) -> None:
     marks = "Batten top edges from eaves"
     assert marks in told(built.pack())

@@ -24,6 +24,7 @@ from sitelog.checklist.model import (
     Sum,
 )  # fmt: skip
 from sitelog.job import acts
+from sitelog.job.answers import corrects
 from sitelog.job.entry import Draft, Entry, Hand
 from sitelog.job.fold import fold
 from sitelog.job.job import sealed
@@ -183,7 +184,7 @@ class Desk:
         return self
 
     def answer(self, path: str, texts: Mapping[str, str] | None = None, after: float = 1.0, **more: Any) -> "Desk":
-        return self.do(acts.answer(self.state, self.library, path, texts or {}, **more), after=after)
+        return self.do(anew(self.state, self.library, path, texts or {}, **more), after=after)
 
     def sign(self, path: str) -> "Desk":
         return self.do(acts.sign(self.state, path))
@@ -204,3 +205,10 @@ class Desk:
             self.do(acts.release(self.state, "main.plates.sides", "agreed with the engineer"))
         self.answer("main.plates.straps", {"value": "1850"}).answer("main.plates.span", {"left": "6001"})
         return self.answer("main.plates.treated").sign("main.plates")
+
+
+def anew(state: State, library: Library, path: str, texts: Mapping[str, str], **more: Any) -> Draft:
+    """An answer, with a reason where it corrects one and none is given."""
+    view = state.check(path)
+    reason = {"note": "read wrong"} if view and corrects(view) else {}
+    return acts.answer(state, library, path, texts, **reason | more)

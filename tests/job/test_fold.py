@@ -20,7 +20,7 @@ from sitelog.job.ledger import Ledger
 from sitelog.job.show import to_json
 from sitelog.job.views import State
 from sitelog.refusal import Refusal
-from tests.job.roof import JOB, LIBRARY, OUT_OF_SQUARE, SEVEN, SIDES, Desk, limit, with_check
+from tests.job.roof import JOB, LIBRARY, OUT_OF_SQUARE, SEVEN, SIDES, Desk, anew, limit, with_check
 
 
 def day() -> Desk:
@@ -49,17 +49,17 @@ def test_the_order_in_which_entries_come_makes_no_difference(entries: list[Entry
 
 
 ACTS: dict[str, Callable[[Desk], Draft]] = {
-    "sides": lambda d: acts.answer(d.state, d.library, "main.plates.sides", OUT_OF_SQUARE),
-    "good sides": lambda d: acts.answer(d.state, d.library, "main.plates.sides", SIDES),
+    "sides": lambda d: anew(d.state, d.library, "main.plates.sides", OUT_OF_SQUARE),
+    "good sides": lambda d: anew(d.state, d.library, "main.plates.sides", SIDES),
     "skip": lambda d: acts.skip(d.state, "main.hips.level", "no hips here"),
     "defer": lambda d: acts.defer(d.state, "main.hips.level", "main.tiler", "later"),
     "snag": lambda d: acts.snag(d.state, "main.plates.straps", "one strap loose"),
     "close": lambda d: acts.close_snag(d.state, d.state.open_snags[0].id),
     "release": lambda d: acts.release(d.state, "main.plates", "agreed"),
     "sign": lambda d: acts.sign(d.state, "main.plates"),
-    "tiles": lambda d: acts.answer(d.state, d.library, "main.finish.covering", {"value": "tiles"}),
+    "tiles": lambda d: anew(d.state, d.library, "main.finish.covering", {"value": "tiles"}),
     "draw": lambda d: acts.draw(d.state, "main", {"pitch": "40"}),
-    "cutting": lambda d: acts.answer(d.state, d.library, "main.hips.cutting", {}),
+    "cutting": lambda d: anew(d.state, d.library, "main.hips.cutting", {}),
     "wind": lambda d: acts.read_caution(d.state, d.library, "wind", "30"),
     "doubt": lambda d: acts.doubt(d.state, "T1", "hook bent"),
 }
@@ -425,13 +425,13 @@ def test_two_answers_from_devices_apart_are_both_kept_and_flagged() -> None:
     view = desk.check("main.plates.straps")
     assert view.value == 1750.0
     assert [rival.value["value"] for rival in view.rivals] == [1900.0]
-    settled = acts.answer(desk.state, desk.library, "main.plates.straps", {"value": "1800"})
+    settled = anew(desk.state, desk.library, "main.plates.straps", {"value": "1800"})
     assert desk.do(settled, device="laptop").check("main.plates.straps").rivals == ()
 
 
 def test_an_answer_that_knew_of_the_one_before_is_a_correction_and_no_rival() -> None:
     desk = Desk().to_plates().answer("main.plates.straps", {"value": "1900"})
-    draft = acts.answer(desk.state, desk.library, "main.plates.straps", {"value": "1750"})
+    draft = anew(desk.state, desk.library, "main.plates.straps", {"value": "1750"})
     assert desk.do(draft, device="phone", by="B. Mate").check("main.plates.straps").rivals == ()
 
 

@@ -23,7 +23,7 @@ from sitelog.job.union import joined
 from sitelog.job.verify import verify
 from sitelog.refusal import DAMAGED, HELD, NOT_SAVED, USAGE, Refusal
 from tests.job.logs import after, hand, log, saved, tree
-from tests.job.roof import LIBRARY, SIDES, Desk
+from tests.job.roof import LIBRARY, SIDES, Desk, anew
 
 START = log(5, "tablet01", "phone-02")
 
@@ -224,7 +224,7 @@ def test_two_different_answers_are_both_kept_and_flagged_until_a_new_one_knows_b
     assert view is not None
     assert [(e.value["ab"], len(view.rivals)) for e in view.rivals] == [(9000.0, 1)]
     assert view.figures[0].value == 9004.0
-    draft = acts.answer(state, LIBRARY, "main.plates.sides", SIDES | {"ab": "9002"})
+    draft = anew(state, LIBRARY, "main.plates.sides", SIDES | {"ab": "9002"})
     settled = fold(LIBRARY, [*together, *sealed([draft], hand("tablet1", 200), together)])
     view = settled.check("main.plates.sides")
     assert view is not None

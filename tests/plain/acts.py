@@ -19,6 +19,7 @@ class Answer:
     new_tool: tuple[str, str] = ("", "")  # kind and class, where it is not
     again: bool = False
     open: bool = False
+    why: str = ""  # where it takes the place of an answer that stands: the number of a reason, or words
 
 
 @dataclass(frozen=True)

@@ -53,6 +53,8 @@ async def _(act: Answer, walker: Walker) -> None:
     await walker.pilot.pause()
     if act.new_tool[0]:
         await words(walker, *act.new_tool)
+    if act.why:
+        await words(walker, act.why)
 
 
 async def _figures(act: Answer, walker: Walker, page: CheckPage) -> None:
@@ -68,7 +70,7 @@ async def _figures(act: Answer, walker: Walker, page: CheckPage) -> None:
     # Enter looks for a field that was left empty before it enters the form.
     for _ in page.view.check.figures:
         await press(walker, "enter")
-        if not isinstance(walker.app.screen, CheckPage) or page.entered or page.query_one("#ways-on").display:
+        if walker.app.screen is not page or page.entered or page.query_one("#ways-on").display:
             break
 
 

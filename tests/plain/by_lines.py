@@ -37,6 +37,8 @@ def _(act: Answer, state: State) -> Iterator[str]:
         yield act.words or "1"
         if view.check.kind == "photo":
             yield ""
+    if act.why:
+        yield act.why
 
 
 @said.register

@@ -5,6 +5,7 @@ from datetime import datetime
 from pathlib import Path
 
 from sitelog.checklist.model import Caution, Library
+from sitelog.job.answers import corrects
 from sitelog.job.entry import Hand
 from sitelog.job.preview import preview
 from sitelog.job.sitting import Sitting
@@ -129,6 +130,8 @@ def answers(state: State, path: str) -> Iterator[str]:
         yield "seen, A1" if view.check.kind in ("note", "photo") else "1"
         if view.check.kind == "photo":
             yield ""  # time and place are left out of it
+    if view is not None and corrects(view):
+        yield "1"  # the first reason offered
 
 
 def figures(view: CheckView, read: Mapping[str, str], tool: str = "-") -> Iterator[str]:

@@ -85,12 +85,42 @@ async def test_the_first_way_measures_again_and_the_record_keeps_both(plates: Pa
         await walker.pilot.pause()
         await fill(walker, *SQUARE)
         await walker.press("enter")
+        await walker.type("1", "enter")
         await walker.pilot.pause()
         assert isinstance(walker.app.screen, JobPage)
         assert state_of(walker, SIDES) == "done"
         view = walker.app.state.check(SIDES)
         assert view
         assert [entry.value["bd"] for entry in view.history] == [10830, 10817]
+
+
+async def test_an_answer_is_corrected_only_with_a_reason_and_the_strip_tells_what_it_was(plates: Path) -> None:
+    async with opened(plates) as walker:
+        await begin(walker, SIDES)
+        await fill(walker, *SQUARE)
+        await walker.press("enter")
+        await walker.pilot.pause()
+        before = len(walker.app.state.check(SIDES).history)  # type: ignore[union-attr]
+        page = await begin(walker, SIDES, "m")
+        await fill(walker, "9004", *SQUARE[1:])
+        await walker.press("enter")
+        await walker.pilot.pause()
+        assert "Why is it answered anew?" in text(walker.app)
+        await walker.press(*["enter"] * 5)
+        await walker.type("9", "enter")
+        await walker.pilot.pause()
+        assert "'9' is no reason: give a number from 1 to 4, or words." in text(walker.app)
+        await walker.press("escape")
+        await walker.pilot.pause()
+        assert walker.app.screen is page, "what was typed is there still, and nothing is entered"
+        assert len(walker.app.state.check(SIDES).history) == before  # type: ignore[union-attr]
+        await walker.press("enter")
+        await walker.type("2", "enter")
+        await walker.pilot.pause()
+        await stand_on(walker, SIDES)
+        assert "Corrected: read wrong. It was" in text(walker.app)
+        view = walker.app.state.check(SIDES)
+        assert view and [one.reason for one in view.corrections] == ["read wrong"]
 
 
 async def test_the_second_way_is_a_snag_with_who_and_when_and_a_bad_date_loses_no_word(plates: Path) -> None:
@@ -156,6 +186,7 @@ async def test_plates_out_once_more_under_an_open_snag_are_not_passed_over(plate
         page = await begin(walker, SIDES, "m")
         await fill(walker, *OUT)
         await walker.press("enter")
+        await walker.type("1", "enter")
         await walker.pilot.pause()
         assert walker.app.screen is page
         assert "the snag on it is still open" in text(walker.app)

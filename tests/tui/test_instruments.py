@@ -82,7 +82,7 @@ async def test_what_was_measured_again_with_another_is_told_and_no_longer_flagge
     async with opened(plates) as walker:
         app = walker.app
         app.enter(acts.doubt(app.state, "T2", "hook bent"))
-        app.enter(acts.answer(app.state, library, SIDES, SQUARE, instrument="T3"))
+        app.enter(acts.answer(app.state, library, SIDES, SQUARE, instrument="T3", note="T2 reads short"))
         await press(walker, "i", "down")
         assert "Since measured again with T3" in text(app)
         view = app.state.check(SIDES)

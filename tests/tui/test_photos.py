@@ -106,6 +106,9 @@ async def test_a_choice_that_wants_a_photo_asks_for_it_after_the_choice_and_goes
             assert walker.app.screen is page, "the photo comes between"
             assert "A photo of it, or Enter without one." in text(walker.app)
             await walker.press("up", "down", "2", *typed, "enter")
+            if typed:
+                await until(walker, AskPage)
+                await walker.type("2", "enter")
             await until(walker, JobPage)
             view = walker.app.state.check(CARRIED)
             assert view

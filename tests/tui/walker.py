@@ -96,7 +96,7 @@ class Walker:
         elif isinstance(screen, CautionPage):
             await self.caution(self.app.job.library.cautions[screen.caution_id])  # type: ignore[union-attr]
         elif isinstance(screen, AskPage):
-            await self.press("enter")
+            await self.type("1" if screen.questions[0].label == "reason" else "", "enter")
         elif isinstance(screen, CheckPage):
             await self.check(screen)
         elif isinstance(screen, JobPage):
