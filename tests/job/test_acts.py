@@ -15,7 +15,7 @@ from sitelog.job.plain import from_plain, to_plain
 from sitelog.quantity import Cut, Kind, Price, Section, Tie
 from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import Value
-from tests.job.roof import LIBRARY, SIDES, Desk, with_check
+from tests.job.roof import LIBRARY, SIDES, Desk, anew, with_check
 
 Act = Callable[[Desk], object]
 
@@ -200,7 +200,7 @@ def test_what_an_answer_keeps_beside_its_figures_no_figure_can_be_called() -> No
     answers = [
         acts.answer(desk.state, LIBRARY, "main.plates.straps", {"value": "1900", "photo": "IMG_2"}, photos=[photo]),
         acts.answer(desk.state, LIBRARY, "main.plates.sides", SIDES | {"photo": "IMG_2"}, photos=[photo]),
-        acts.answer(desk.state, LIBRARY, "main.finish.covering", {"value": "tiles"}),
+        anew(desk.state, LIBRARY, "main.finish.covering", {"value": "tiles"}),
     ]
     kept = {key for answer in answers for key in answer.value if not key.startswith("@")}
     assert kept - set(SIDES) == set(ITS_OWN)
