@@ -302,11 +302,19 @@ def instrument(options: Options) -> int:
 
 
 def verify(options: Options) -> int:
-    from sitelog.job.verify import strange
+    from sitelog.job.file import JobFile
+    from sitelog.job.verify import leads_to, strange
     from sitelog.job.verify import verify as faults_of
 
     file = Path(options.file)
     faults = faults_of(file)
+    code = acts.as_printed(options.head)
+    if code and not faults:
+        with JobFile.open(file, read_only=True) as job:
+            if not leads_to(job.entries, code):
+                faults = [
+                    f"{options.file} does not lead to head code {code[:40]}: it is of another job, or was cut off"
+                ]
     for line in (*faults, *strange(file)):
         print(line)
     if not faults:

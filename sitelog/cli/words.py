@@ -265,9 +265,9 @@ COMMANDS: tuple[Command, ...] = (
     Command(
         "verify",
         "prove that no entry and no photo was changed or lost",
-        "sitelog verify kiln-lane.json",
+        "sitelog verify kiln-lane.json --head 0123456789ab",
         "keep:verify",
-        (FILE,),
+        (FILE, _flag("--head", metavar="CODE", default="", help="a pack's head code, to prove what that pack told")),
     ),
     Command(
         "merge",

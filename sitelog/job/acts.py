@@ -152,12 +152,17 @@ def head_code(state: State, text: str) -> str:
 
     A record whose end was cut off has lost the pack as well: that is what the code is kept by the next trade for.
     """
-    code = clean(text).replace(" ", "").lower()
+    code = as_printed(text)
     made = tuple(dict.fromkeys(pack.head for pack in state.packs))
     if code and code not in made:
         known = f"its packs were made at {', '.join(made[-NAMED:])}" if made else "no pack was made of it yet"
         raise Refusal(f"head code is {code[:40]!r}, and this record leads to no such pack: {known}")
     return code
+
+
+def as_printed(text: str) -> str:
+    """A head code as packs print it, however it was typed."""
+    return clean(text).replace(" ", "").lower()
 
 
 def accept(state: State, point: str, accepted: bool, note: str = "", head: str = "") -> list[Draft]:

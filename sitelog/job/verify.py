@@ -2,8 +2,9 @@
 
 import json
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import pairwise
+from operator import attrgetter
 from pathlib import Path
 from typing import Any
 
@@ -12,7 +13,7 @@ import msgspec
 from sitelog.job import photos
 from sitelog.job.chains import Link, chains, loose
 from sitelog.job.disk import named
-from sitelog.job.entry import Entry, digest_of
+from sitelog.job.entry import Ends, Entry, digest_of, ends_with, head
 from sitelog.job.file import advice, journal_of, read
 from sitelog.job.format import entry_of, heading, is_newer, job_document, tables
 from sitelog.job.journal import Left
@@ -46,6 +47,20 @@ def verify(path: str | Path) -> list[str]:
     wrong = (faults or list(_layout(links, job, raw, name))) + list(_beside(left, links, job, name))
     entries = {entry.id: entry for entry in (*(link.entry for link in links), *(left.entries if left else ()))}
     return wrong + list(photos.faults(entries.values(), photos.folder_of(store.path)))
+
+
+def leads_to(entries: Iterable[Entry], code: str) -> bool:
+    """True when a pack's head code is that of these entries, or of those up to any one of them.
+
+    Where copies were joined since, the entries of then are no longer the first ones; then the pack that was entered
+    vouches for it.
+    """
+    found: Ends = {}
+    for entry in sorted(entries, key=attrgetter("id")):
+        found[entry.device] = ends_with(found.get(entry.device, ()), entry)
+        if code == head(found) or (entry.act == "handover" and code == entry.value.get("head")):
+            return True
+    return False
 
 
 def strange(path: str | Path) -> list[str]:

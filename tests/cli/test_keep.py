@@ -251,6 +251,23 @@ def test_a_changed_byte_is_found_and_named(say: Say, job: str) -> None:
     assert said.out.strip()
 
 
+def test_a_head_code_off_a_pack_proves_that_nothing_was_cut_off_since(say: Say, job: str) -> None:
+    early = shown(say, job)["head"]
+    say("record", job, "job.before.drawings", "R-101", *BY)
+    short = Path(job).read_bytes()
+    say("record", job, "job.before.works", "new", *BY)
+    code = shown(say, job)["head"]
+    say("note", job, "main", "dry", *BY)
+    for known in (early, code, f" {code[:4].upper()} {code[4:]}"):
+        assert say("verify", job, "--head", known).code == 0
+    said = say("verify", job, "--head", "0123456789ab")
+    assert (said.code, said.out.count("\n")) == (1, 1)
+    assert "does not lead to head code 0123456789ab" in said.out
+    Path(job).write_bytes(short)
+    assert say("verify", job).code == 0, "by itself it can't show that its end was cut off"
+    assert say("verify", job, "--head", code).code == 1
+
+
 def test_a_full_disk_says_not_saved_and_keeps_the_old_file(say: Say, job: str, monkeypatch: pytest.MonkeyPatch) -> None:
     before = Path(job).read_bytes()
 

@@ -3,6 +3,7 @@
 import os
 import random
 from collections.abc import Callable
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
@@ -11,15 +12,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sitelog.job.entry import Entry, digest_of
+from sitelog.job.entry import Draft, Entry, Hand, digest_of, ends, head, seal
 from sitelog.job.format import tables
-from sitelog.job.verify import strange, verify
+from sitelog.job.verify import leads_to, strange, verify
 from tests.job.logs import log, saved
 
 Found = dict[str, dict[str, Any]]
 
 DEVICES = ("tablet01", "phone-02")
 ENTRIES = log(12, *DEVICES)
+HAND = Hand("M. Reed", DEVICES[0], datetime(2026, 3, 2, 12, tzinfo=UTC))
 GOOD = msgspec.json.encode(tables(ENTRIES))
 
 
@@ -250,3 +252,13 @@ def test_a_tail_cut_together_with_its_heading_is_not_shown_by_the_file_alone(job
     shorter: list[Entry] = ENTRIES[:8]
     job.write_bytes(msgspec.json.encode(tables(shorter)))
     assert verify(job) == []
+
+
+def test_a_head_code_is_led_to_from_any_entry_and_of_a_joined_job_by_the_pack_that_was_entered() -> None:
+    apart = [entry for entry in ENTRIES if entry.device == DEVICES[0]]
+    assert [leads_to(ENTRIES, head(ends(ENTRIES[: at + 1]))) for at in range(len(ENTRIES))] == [True] * len(ENTRIES)
+    assert not leads_to(ENTRIES[:-1], head(ends(ENTRIES)))
+    code = head(ends(apart))
+    assert not leads_to(ENTRIES, code), "the other device's entries came between"
+    pack = seal(Draft(act="handover", value={"to": "tiler", "head": code}), HAND, apart[-1], ENTRIES[-1].id)
+    assert leads_to([*ENTRIES, pack], code)
