@@ -125,9 +125,6 @@ def show(options: Options) -> int:
 
 
 def record(options: Options) -> int:
-    from sitelog.job.photos import choose
-    from sitelog.telling.attaching import with_photos
-
     values = _values(options.path, options.values)
 
     def draft(job: Job) -> Draft:
@@ -149,6 +146,11 @@ def record(options: Options) -> int:
                 done=event_time(options.done, datetime.now().astimezone()),
                 photos=photos,
             )
+
+        if not text:
+            return answered((), "")
+        from sitelog.job.photos import choose
+        from sitelog.telling.attaching import with_photos
 
         return with_photos(job, choose(text, [Path(), job.file.path.parent]), options.whole, answered)
 

@@ -20,7 +20,7 @@ def rows() -> list[Row]:
     with TemporaryDirectory() as folder:
         job = str(sample_copy(Path(folder)))
         # Each round records the same answer again: a new entry every time.
-        record = ["record", job, "main.hip-lines.meeting", "p=2", "q=0", "--by", "M. Reed"]
+        record = ["record", job, "main.hip-lines.meeting", "p=2", "q=0", "--by", "M. Reed", "--note", "again"]
         return [
             _row("sitelog --help", ["--help"], HELP),
             _row("sitelog calc common", ["calc", "common", "run=3000", "pitch=35"], 0),
