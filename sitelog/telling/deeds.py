@@ -9,7 +9,7 @@ from sitelog.job.views import CheckView, DiaryDay, Fact, Instrument, StageView, 
 from sitelog.job.words import said
 from sitelog.quantity import ACCEPTS
 from sitelog.refusal import Refusal
-from sitelog.telling.entries import what
+from sitelog.telling.entries import answered
 from sitelog.telling.told import day, stage_words, typed_text
 
 SIGNATURE = "A typed name is a simple signature."
@@ -68,7 +68,7 @@ def why_anew(view: CheckView, state: State) -> Question:
     """Why an answer takes the place of one that stands: `reason_anew` reads what is said to it."""
     was = next(entry for entry in reversed(view.history) if entry.act == "answer")
     ready = ", ".join(f"{number} {words}" for number, words in enumerate(_ready(view), 1))
-    ask = f"{what(was, state)}, by {was.by}. Why is it answered anew? {ready}; or words of your own."
+    ask = f"{answered(was, state)}, by {was.by}. Why is it answered anew? {ready}; or words of your own."
     return Question("Answered already", ask, "reason")
 
 

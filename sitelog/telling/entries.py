@@ -22,7 +22,8 @@ def what(entry: Entry, state: State) -> str:
     return f"{words}: {entry.note}" if entry.note and entry.act not in ("note",) else words
 
 
-def _answer(entry: Entry, state: State) -> str:
+def answered(entry: Entry, state: State) -> str:
+    """An answer without its note."""
     view = state.check(entry.path)
     told = "  ".join(filter(None, (*_values(entry.value, view, state), in_words(entry.value))))
     tool = entry.value.get("@instrument")
@@ -82,7 +83,7 @@ _TELL: Mapping[str, Callable[[Entry, State], str]] = {
     "pin": lambda e, s: f"checklists pinned: {', '.join(map(str, e.value))}",
     "part": lambda e, s: f"part: {e.value.get('title', '')} ({e.value.get('form', '')})",
     "drawn": lambda e, s: f"drawn: {', '.join(_drawn(e, s))}",
-    "answer": _answer,
+    "answer": answered,
     "skip": _on("not applicable,"),
     "defer": lambda e, s: f"for later, {name_of(e.path, s)}, at {name_of(str(e.value.get('until', '')), s)}",
     "snag": lambda e, s: f"snag {e.value.get('id', '')}: {e.value.get('text', '')}",

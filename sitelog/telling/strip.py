@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from sitelog.checklist.model import Caution
 from sitelog.job.photo import in_words as photos_in_words
 from sitelog.job.views import CheckView, StageView, State
-from sitelog.telling.entries import what
+from sitelog.telling.entries import answered, what
 from sitelog.telling.flags import AT_ONCE, LATE, flags
 from sitelog.telling.told import counted, in_words, label, limit_text, value_text, when
 from sitelog.trade.sheet import scalar
@@ -95,7 +95,7 @@ def _corrected(view: CheckView, state: State) -> str:
     last = view.corrections[-1]
     before = len(view.corrections) - 1
     more = f" ({counted(before, 'correction', 'corrections')} before that)" if before else ""
-    return f"Corrected: {last.reason}{more}. It was {what(last.was, state)}, by {last.was.by}"
+    return f"Corrected: {last.reason}{more}. It was {answered(last.was, state)}, by {last.was.by}"
 
 
 def _photos(view: CheckView) -> str:
