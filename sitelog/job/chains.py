@@ -110,7 +110,7 @@ def _vouched(link: Link, chain: Numbered, sealed: Mapping[str, int]) -> bool:
     if link.digest in sealed or any(f.entry.prev == link.digest for f in chain.get(link.entry.seq + 1, ())):
         return True
     # Before a gap there is none that could vouch for it: the gap is told.
-    last = max(max(chain), *sealed.values(), 0)
+    last = max([*chain, *sealed.values()])
     return link.entry.seq < last and link.entry.seq + 1 not in chain
 
 

@@ -100,7 +100,7 @@ def put(path: Path, raw: bytes) -> None:
         new.replace(path)
     except BaseException:
         with suppress(OSError):
-            new.unlink(missing_ok=True)
+            new.unlink()
         raise
     sync_folder(path.parent)
     sync_folder(path.parent.parent)  # the folder itself may be new

@@ -33,7 +33,7 @@ class JobFile:
         self._store = store
         self._journal = journal
         self._lock = lock
-        self._entries: list[Entry] = []
+        self._entries: list[Entry]
         self._take(found)
         self._unsettled = False  # another program has changed the file, and it could not be read again so far
         self.why_read_only = why
@@ -220,7 +220,6 @@ class JobFile:
         except Refusal as refusal:
             what = f"Not saved: another program has changed {name}, and nothing was overwritten. {refusal.message}"
             raise Refusal(what, code=NOT_SAVED) from None
-        self._take(found)
         self._entries = together
         self._due = True
         self._unsettled = False

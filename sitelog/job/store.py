@@ -107,9 +107,8 @@ class WholeFile(Storage):
     def _put(self, raw: bytes) -> None:
         self._new.unlink(missing_ok=True)
         with self._new.open("xb") as file:
-            if self._stamp is not None:
-                with suppress(FileNotFoundError):
-                    self._new.chmod(stat.S_IMODE(self.path.stat().st_mode))
+            with suppress(FileNotFoundError):  # a new job
+                self._new.chmod(stat.S_IMODE(self.path.stat().st_mode))
             file.write(raw)
             file.flush()
             os.fsync(file.fileno())

@@ -79,6 +79,12 @@ def test_a_clock_set_back_puts_no_entry_before_one_it_follows(back: timedelta, d
     assert entry.id > latest.id
 
 
+def test_the_id_of_the_last_entry_is_not_given_again_though_device_number_and_instant_are_the_same() -> None:
+    latest = seal(NOTE, hand(), None)
+    assert latest.id == "1772434800000-tablet01-000001"
+    assert seal(NOTE, hand(), None, latest.id).id == "1772434800001-tablet01-000001"
+
+
 @given(st.lists(st.tuples(st.sampled_from(["aaaaaaaa", "tablet01", "zzzzzzzz"]), st.integers(-99, 99)), max_size=9))
 def test_entries_sort_in_the_order_in_which_they_were_made_whatever_the_clocks_say(
     acts: list[tuple[str, int]],

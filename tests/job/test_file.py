@@ -1,6 +1,8 @@
 """A job is one file: made once, added to, readable by anyone with TinyDB, never overwritten unseen."""
 
+import errno
 import os
+import shutil
 import stat
 from collections.abc import Callable
 from pathlib import Path
@@ -59,6 +61,7 @@ def test_to_look_with_plain_tinydb_changes_nothing(job: Path) -> None:
 
 
 def test_tinydb_can_save_whole_files_too(job: Path) -> None:
+    shutil.rmtree(job.with_name("barn.json.files"))
     with TinyDB(job, storage=WholeFile) as db:
         db.table("words").insert({"word": "purlin"})
         db.table("words").update({"word": "hip"}, where("word") == "purlin")
@@ -167,6 +170,45 @@ def test_a_disk_that_can_not_be_read_makes_no_job(tmp_path: Path, monkeypatch: p
             JobFile.create(tmp_path / "barn.json", log(2))
     assert refused.value.code == NOT_SAVED
     assert tree(tmp_path) == {}
+
+
+def test_what_another_program_put_under_the_name_meanwhile_is_not_removed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    job = tmp_path / "barn.json"
+
+    def taken(_: int) -> None:
+        job.write_text("mine")
+
+    monkeypatch.setattr("sitelog.job.store.os.fsync", taken)
+    with pytest.raises(Refusal, match=r"another program has changed barn\.json"):
+        JobFile.create(job, log(2))
+    assert tree(tmp_path) == {"barn.json": b"mine"}
+
+
+@pytest.mark.parametrize(("error", "code"), [(errno.EIO, DAMAGED), (errno.EACCES, USAGE)])
+def test_what_the_disk_can_not_give_is_damage_and_what_it_may_not_is_none(
+    job: Path, monkeypatch: pytest.MonkeyPatch, error: int, code: int
+) -> None:
+    def fails(*_: object) -> None:
+        raise OSError(error, "no")
+
+    monkeypatch.setattr(Path, "open", fails)
+    with pytest.raises(Refusal, match=r"barn\.json can't be read") as refused:
+        WholeFile(job).read()
+    assert refused.value.code == code
+
+
+def test_what_else_stands_among_the_copies_is_no_copy_and_is_left_alone(job: Path) -> None:
+    with JobFile.open(job) as file:
+        (file.files / "copies").mkdir()
+        other = file.files / "copies" / "mine.txt"
+        other.write_text("mine")
+        for _ in range(COPIES + 2):
+            file.append([after(file.entries)])
+            file.fold()
+    assert other.read_text() == "mine"
+    assert [copy.name for copy in WholeFile(job).copies()] == [f"00000{number}-barn.json" for number in (5, 4, 3)]
 
 
 def handles() -> int:

@@ -68,6 +68,13 @@ def test_a_reader_sees_the_file_and_the_journal_and_touches_neither(job: Path) -
     assert tree(job.parent) == before
 
 
+def test_what_is_open_to_read_only_folds_nothing(job: Path) -> None:
+    before = tree(job.parent)
+    with JobFile.open(job, read_only=True) as file, pytest.raises(Refusal, match="open to read only"):
+        file.fold()
+    assert tree(job.parent) == before
+
+
 def test_the_next_writer_folds_in_what_a_crash_has_left(job: Path) -> None:
     with JobFile.open(job) as file:
         assert file.entries == ENTRIES
@@ -341,6 +348,18 @@ def test_a_journal_that_can_not_be_read_is_told(job: Path, monkeypatch: pytest.M
         for read_only in (False, True):
             with pytest.raises(Refusal, match=r"barn.json.files/journal can't be read: there is no right"):
                 JobFile.open(job, read_only=read_only)
+    look = Path.stat
+
+    def broken(path: Path, *more: Any, **named: Any) -> Any:
+        if path.name == "journal":
+            raise OSError(errno.EIO, "Input/output error")
+        return look(path, *more, **named)
+
+    with monkeypatch.context() as patch:
+        patch.setattr(Path, "stat", broken)
+        for read_only in (False, True):
+            with pytest.raises(Refusal, match=r"barn.json.files/journal can't be read: the disk reports an error"):
+                JobFile.open(job, read_only=read_only)
     journal(job).unlink()
     journal(job).mkdir()
     with pytest.raises(Refusal, match=r"is a folder"):
@@ -505,6 +524,7 @@ def test_a_file_changed_before_the_lock_is_had_is_not_written_if_it_is_newer_the
         assert file.why_read_only == "it was written by a newer sitelog"
         monkeypatch.undo()
         Lock.take(file.files / "lock").release()
+        assert b'"format":2' in job.read_bytes() and journal(job).exists()
 
 
 def test_a_disk_that_fails_before_the_lock_is_had_lets_the_lock_go(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -38,6 +38,13 @@ def held_by_another(job: Path) -> "subprocess.Popen[str]":
     return holder
 
 
+def next_handle() -> int:
+    """The lowest that is free: the system gives it to whoever opens next."""
+    handle = os.dup(0)
+    os.close(handle)
+    return handle
+
+
 def test_a_second_writer_is_told_who_has_the_job(job: Path) -> None:
     with JobFile.open(job, hand=hand()), pytest.raises(Refusal) as refused:
         JobFile.open(job)
@@ -46,6 +53,11 @@ def test_a_second_writer_is_told_who_has_the_job(job: Path) -> None:
         "barn.json is open already, held by A. Foreman on tablet01 since 2026-03-02 07:00+00:00 "
         f"(process {os.getpid()}). Close it there, or open it to read only."
     )
+
+
+def test_a_holder_that_gave_no_name_is_told_by_its_process(job: Path) -> None:
+    with JobFile.open(job), pytest.raises(Refusal, match=rf"held by another program \(process {os.getpid()}\)\. Close"):
+        JobFile.open(job)
 
 
 def test_a_second_writer_can_read_and_sees_what_is_saved_so_far(job: Path) -> None:
@@ -121,9 +133,11 @@ def test_a_disk_that_knows_no_locks_is_named(job: Path, monkeypatch: pytest.Monk
         raise OSError(95, "Operation not supported")
 
     monkeypatch.setattr("sitelog.job.lock.fcntl.flock", none)
+    before = next_handle()
     with pytest.raises(Refusal, match=r"^barn.json can't be locked here: operation not supported\.$") as refused:
         JobFile.open(job)
     assert refused.value.code == NOT_SAVED
+    assert next_handle() == before, "nothing is left open"
 
 
 def test_a_lock_is_let_go_on_a_disk_that_fails(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

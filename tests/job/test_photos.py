@@ -5,6 +5,7 @@ import os
 import random
 import socket
 from collections.abc import Callable, Iterator
+from itertools import count
 from pathlib import Path
 from typing import Any
 
@@ -249,6 +250,32 @@ def test_a_photo_that_cannot_be_kept_is_refused_and_no_entry_names_it(
     assert not verify(job), "what is left over is no fault"
     keep(beside(job), [picture])
     assert stands(beside(job), picture.photo) == "there", "the same again is right"
+
+
+def test_a_photo_that_failed_once_is_not_called_kept_though_all_that_follows_would_do(
+    job: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "other.png").write_bytes(png())
+    picture, before = look(tmp_path / "other.png"), tree(tmp_path)
+    real, steps = os.fsync, count()
+
+    def once(handle: int) -> None:
+        if next(steps) == 0:
+            raise OSError(5, "Input/output error")
+        real(handle)
+
+    monkeypatch.setattr("os.fsync", once)
+    with pytest.raises(Refusal, match="the disk reports an error"):
+        keep(beside(job), [picture])
+    assert tree(tmp_path) == before, "and nothing is left of it"
+
+
+def test_a_photo_brings_the_folder_that_it_makes_to_the_disk(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    told: list[Path] = []
+    monkeypatch.setattr("sitelog.job.disk.sync_folder", told.append)
+    (tmp_path / "other.png").write_bytes(png())
+    keep(tmp_path / "barn.json.files", [look(tmp_path / "other.png")])
+    assert told == [tmp_path / "barn.json.files", tmp_path]
 
 
 def test_a_kill_between_photo_and_entry_leaves_at_most_a_file_that_no_entry_names(job: Path, tmp_path: Path) -> None:

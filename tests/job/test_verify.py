@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from sitelog.job.entry import Draft, Entry, Hand, digest_of, ends, head, seal
 from sitelog.job.format import tables
 from sitelog.job.verify import leads_to, strange, verify
-from tests.job.logs import log, saved
+from tests.job.logs import after, log, saved
 
 Found = dict[str, dict[str, Any]]
 
@@ -208,6 +208,26 @@ def test_each_fault_is_told_in_words(job: Path, change: Callable[[Found], None],
     assert all(fault.isprintable() for fault in faults)
 
 
+@pytest.mark.parametrize(
+    ("changed", "at"),
+    [(b" " + GOOD, 1), (GOOD[:1] + b" " + GOOD[1:], 2), (GOOD[:-1] + b" }", len(GOOD)), (GOOD + b"\n", len(GOOD))],
+)
+def test_the_byte_that_was_changed_is_named_the_first_is_1_and_what_is_added_comes_after_the_last(
+    job: Path, changed: bytes, at: int
+) -> None:
+    job.write_bytes(changed)
+    assert verify(job) == [
+        f"barn.json was changed at byte {at}, outside the entries: each of them is as it was entered."
+    ]
+
+
+def test_a_first_entry_that_follows_another_is_told_though_all_after_it_vouch_for_it(tmp_path: Path) -> None:
+    first = msgspec.structs.replace(log(1)[0], prev="f" * 64)
+    job = tmp_path / "barn.json"
+    job.write_bytes(msgspec.json.encode(tables([first, after([first])])))
+    assert [fault.partition(": ")[2] for fault in verify(job)] == ["it is not as it was entered."]
+
+
 def test_what_a_newer_heading_holds_besides_is_no_fault(job: Path) -> None:
     assert put(job, lambda found: found["job"]["1"].update(format=3, colour="red")) == [
         "barn.json was written by a newer sitelog (format 3): only that one can vouch for it."
@@ -262,3 +282,6 @@ def test_a_head_code_is_led_to_from_any_entry_and_of_a_joined_job_by_the_pack_th
     assert not leads_to(ENTRIES, code), "the other device's entries came between"
     pack = seal(Draft(act="handover", value={"to": "tiler", "head": code}), HAND, apart[-1], ENTRIES[-1].id)
     assert leads_to([*ENTRIES, pack], code)
+    assert not leads_to([*ENTRIES, pack], "0123456789ab"), "a pack vouches for its own code only"
+    words = seal(Draft(act="note", value={"head": code}), HAND, apart[-1], ENTRIES[-1].id)
+    assert not leads_to([*ENTRIES, words], code), "only a pack vouches for a code"
