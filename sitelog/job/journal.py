@@ -58,10 +58,12 @@ class Journal:
 
     def read(self) -> Left | None:
         """What is in it, None if there is none; `Refusal` 2 or 3 if it can't be read at all."""
+        if self._gone():
+            return None
         try:
             raw, self._stamp = load(self.path, self._name)
         except Refusal:
-            if self._gone():
+            if self._gone():  # folded in between
                 return None
             raise
         left = _left(raw)

@@ -546,4 +546,6 @@ def test_a_job_grows_to_what_can_be_opened_again_and_no_further(job: Path, monke
         held = file.entries
     with JobFile.open(job) as file:
         assert file.entries == held
+        with pytest.raises(Refusal, match="would be over 1 MiB"):
+            file.append([after(held, "x" * 300_000)])
     assert job.stat().st_size > 900_000
