@@ -16,6 +16,7 @@ from sitelog.text import clean
 
 # Reading a dotted key takes the square of its parts, so that one endless line could go on for hours.
 MOST_LINE = 1_000
+MOST_DOTS = 100
 
 
 @dataclass(frozen=True, order=True)
@@ -107,7 +108,7 @@ def open_document(path: Path) -> Document | Fault:
         reason = error.strerror if isinstance(error, OSError) else None
         return Fault(shown(path), 1, f"can't be read ({reason or 'no such name can be'}); name a TOML file")
     if len(raw) > MOST_BYTES:
-        return Fault(shown(path), 1, "this is over 1 MiB; a checklist is a few hundred lines")
+        return Fault(shown(path), 1, f"this is over {MOST_BYTES >> 10} KiB; a checklist is a few hundred lines")
     return _decoded(path, raw)
 
 
@@ -122,6 +123,8 @@ def _decoded(path: Path, raw: bytes) -> Document | Fault:
     for number, one in enumerate(text.split("\n"), 1):
         if len(one) > MOST_LINE:
             return Fault(shown(path), number, f"the line has {len(one)} characters; at most {MOST_LINE} are taken")
+        if (dots := one.count(".")) > MOST_DOTS:
+            return Fault(shown(path), number, f"the line has {dots} dots; at most {MOST_DOTS} are taken")
     return _parsed(path, text, hashlib.sha256(raw).hexdigest())
 
 

@@ -23,9 +23,14 @@ Layer = Sequence[Document]  # the files of one folder, within which an id stands
 
 
 def gather(folders: Sequence[Sequence[Path]]) -> tuple[Book, list[Fault]]:
-    """The book that the files of all folders make, and what is wrong in the shape of any of them."""
+    """The book that the files of all folders make, and what is wrong in the shape of any of them.
+
+    Where a file can't be read at all that alone is told: what leans on it would all be told as missing.
+    """
     opened = [[open_document(path) for path in files] for files in folders]
     faults = [one for layer in opened for one in layer if isinstance(one, Fault)]
+    if faults:
+        return Book((), {}, {}, {}), faults
     layers = _whole([[one for one in layer if isinstance(one, Document)] for layer in opened], faults)
     sources = _sources(layers, faults)
     cautions = _merged([_cautions(layer, faults) for layer in layers], faults)

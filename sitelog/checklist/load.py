@@ -55,8 +55,10 @@ def lint(paths: Sequence[Path], *, shipped: Path | None = None) -> list[str]:
     for path in asked.values():
         folders.setdefault(path.parent, []).append(path)
     _, faults = _proved([base, *folders.values()])
-    before = _proved([base])[1] if folders else faults
-    found = [fault for fault in faults if fault.file in told or fault not in before]
+    found = [fault for fault in faults if fault.file in told]
+    if elsewhere := [fault for fault in faults if fault.file not in told]:
+        before = _proved([base])[1]
+        found += [fault for fault in elsewhere if fault not in before]
     found += [_empty(path) for path, files in zip(paths, given, strict=True) if not files]
     return [str(fault) for fault in sorted(found)]
 
@@ -64,7 +66,7 @@ def lint(paths: Sequence[Path], *, shipped: Path | None = None) -> list[str]:
 def _proved(layers: Sequence[Sequence[Path]]) -> tuple[Book, list[Fault]]:
     book, faults = gather(layers)
     proved = {fault for rule in RULES for fault in rule(book)}
-    if book.job is None:
+    if book.job is None and not (faults and not book.lists):
         where = layers[0][0].parent if layers[0] else Path("checklists")
         proved.add(Fault(shown(where), 1, 'no list has form = "job"; it holds the stages before and after all parts'))
     return book, sorted({*faults, *proved})

@@ -11,6 +11,8 @@ import msgspec
 from sitelog.checklist.model import Library
 from sitelog.checklist.shipped import MOST_BYTES, shipped_folder, toml_files
 
+MOST_KEPT = 1 << 24  # bytes: twenty times what is kept of the shipped lists
+
 
 class Kept(msgspec.Struct, frozen=True):
     """What the file of the cache holds: the library, and the key of all it was made from."""
@@ -25,10 +27,12 @@ def proved_library(folders: Sequence[Path], cache: Path, *, shipped: Path | None
     The cache is written if it can be, and never trusted to be whole. Raises Faults as `load` does.
     """
     key = _key([shipped or shipped_folder(), *folders])
-    with suppress(OSError, ValueError):
-        kept = msgspec.json.decode(cache.read_bytes(), type=Kept)
-        if kept.key == key:
-            return kept.library
+    with suppress(OSError, ValueError, RecursionError):
+        # A pipe under its name would wait, a device never end.
+        if cache.is_file() and cache.stat().st_size <= MOST_KEPT:
+            kept = msgspec.json.decode(cache.read_bytes(), type=Kept)
+            if kept.key == key:
+                return kept.library
     from sitelog.checklist.load import load
 
     library = load(folders, shipped=shipped)

@@ -60,6 +60,9 @@ class Table:
         self.asked += keys
 
     def close(self) -> None:
+        if len(self.data) > MOST_ITEMS:
+            self.wrong(f"this table has {len(self.data)} keys; at most {MOST_ITEMS} are taken")
+            return
         for key in self.data:
             if key not in self.asked:
                 near = hint(key, self.asked) if len(self.faults) < MOST_HINTS else "take it out"

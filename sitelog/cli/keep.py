@@ -36,7 +36,7 @@ def hand(options: Options) -> Hand:
 def opened(options: Options, *, read_only: bool = False) -> Job:
     file = Path(options.file)
     who = None if read_only else hand(options)
-    return Job.open(file, library_for(file, options.checklists), read_only=read_only, hand=who)
+    return Job.open(file, lambda: library_for(file, options.checklists), read_only=read_only, hand=who)
 
 
 def _do(options: Options, draft_of: Callable[[Job], Draft | Sequence[Draft]], said: Callable[[State], str]) -> int:

@@ -26,7 +26,7 @@ def open_job(options: argparse.Namespace) -> int:
 
 def _open(told: Talk, file: Path, options: argparse.Namespace) -> int:
     hand = _hand(options.by or "")
-    return _walk(told, Sitting.open(file, library_for(file, options.checklists), hand), hand)
+    return _walk(told, Sitting.open(file, lambda: library_for(file, options.checklists), hand), hand)
 
 
 def new_job(options: argparse.Namespace) -> int:

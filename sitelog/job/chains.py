@@ -82,15 +82,18 @@ def _changed(device: str, chain: Numbered, sealed: Mapping[str, int]) -> Iterato
         yield f"{_missing(last + 1, counted, device)} at the end: the heading counts them."
     links = [link for some in chain.values() for link in some]
     orphans = loose(links, links)
-    unseen = {seq for digest, seq in sealed.items() if digest not in {link.digest for link in links}}
-    doubtful = {seq: [k for k in some if not _vouched(k, chain, sealed)] for seq, some in chain.items()}
+    after_none = {link.entry.seq for link in orphans}
+    there = {link.digest for link in links}
+    unseen = {seq for digest, seq in sealed.items() if digest not in there}
+    end = max(last, counted)
+    doubtful = {seq: [k for k in some if not _vouched(k, chain, sealed, end)] for seq, some in chain.items()}
     # Where copies parted, another entry of the same number can stand there though one is missing.
     lost = [k for k in orphans if k.entry.seq - 1 in chain and not doubtful[k.entry.seq - 1]]
     cut = [seq for seq in sorted(unseen) if seq in chain and not doubtful[seq]]
     absent = {k.entry.seq - 1 for k in lost} | set(cut)
     in_doubt = []
     for seq, some in doubtful.items():
-        told_as_missing = seq + 1 in absent and seq not in unseen and all(k.entry.seq != seq + 1 for k in orphans)
+        told_as_missing = seq + 1 in absent and seq not in unseen and seq + 1 not in after_none
         for link in () if told_as_missing else some:
             if doubtful.get(seq + 1):
                 in_doubt.append(link)
@@ -104,14 +107,14 @@ def _changed(device: str, chain: Numbered, sealed: Mapping[str, int]) -> Iterato
         yield f"{_missing(seq, seq, device)} from one of the copies that were joined: the heading counts it."
 
 
-def _vouched(link: Link, chain: Numbered, sealed: Mapping[str, int]) -> bool:
+def _vouched(link: Link, chain: Numbered, sealed: Mapping[str, int], end: int) -> bool:
+    """`end` is the highest number that the chain or the heading knows."""
     if link.entry.seq == 1 and link.entry.prev != FIRST:
         return False
     if link.digest in sealed or any(f.entry.prev == link.digest for f in chain.get(link.entry.seq + 1, ())):
         return True
     # Before a gap there is none that could vouch for it: the gap is told.
-    last = max([*chain, *sealed.values()])
-    return link.entry.seq < last and link.entry.seq + 1 not in chain
+    return link.entry.seq < end and link.entry.seq + 1 not in chain
 
 
 def _missing(first: int, last: int, device: str) -> str:

@@ -55,10 +55,11 @@ def load(path: Path, name: str = "") -> tuple[bytes, Stamp]:
 
     `name` is what to call it, if not by its own.
     """
+    right = "move it away" if name else "name the job file"
     name = name or named(path)
     try:
         # Asked before opening: to open a pipe would wait, to open a device may do something.
-        _must_be_file(path)
+        _must_be_file(path, name, right)
         with path.open("rb") as file:
             found = os.fstat(file.fileno())
             if found.st_size > LARGEST:
@@ -121,9 +122,9 @@ def _stamp(found: os.stat_result) -> Stamp:
     return found.st_mtime_ns, found.st_size, found.st_ino
 
 
-def _must_be_file(path: Path) -> None:
+def _must_be_file(path: Path, name: str, right: str) -> None:
     mode = path.stat().st_mode
     if stat.S_ISDIR(mode):
-        raise Refusal(f"{named(path)} is a folder: name the job file.", code=USAGE)
+        raise Refusal(f"{name} is a folder: {right}.", code=USAGE)
     if not stat.S_ISREG(mode):
-        raise Refusal(f"{named(path)} is a device or a pipe: name the job file.", code=USAGE)
+        raise Refusal(f"{name} is a device or a pipe: {right}.", code=USAGE)

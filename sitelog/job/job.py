@@ -1,6 +1,6 @@
 """A job in hand: its file, the checklists, and the state that follows from both."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
@@ -40,9 +40,20 @@ class Job:
         return cls(library, JobFile.create(path, entries, hand=hand))
 
     @classmethod
-    def open(cls, path: str | Path, library: Library, *, read_only: bool = False, hand: Hand | None = None) -> Self:
-        """The job in a file. Refusal: no such file (2), damaged (3), held by another (5)."""
-        return cls(library, JobFile.open(path, read_only=read_only, hand=hand))
+    def open(
+        cls, path: str | Path, library: Library | Callable[[], Library], *,
+        read_only: bool = False, hand: Hand | None = None,
+    ) -> Self:  # fmt: skip
+        """The job in a file. Refusal: no such file (2), damaged (3), held by another (5).
+
+        The lists may be given by what proves them: it takes long, and is asked for only once the file is a job.
+        """
+        file = JobFile.open(path, read_only=read_only, hand=hand)
+        try:
+            return cls(library() if callable(library) else library, file)
+        except BaseException:
+            file.close()
+            raise
 
     @property
     def entries(self) -> list[Entry]:

@@ -198,13 +198,17 @@ def _left(raw: bytes) -> Left:
 
 
 def _rows(raw: bytes) -> Iterator[tuple[bytes, bool]]:
-    """Each line's JSON, and whether it is as it was written."""
+    """Each line's JSON, and whether it is as it was written; of those too short to be one, the first."""
     *lines, rest = raw.split(b"\n")
-    before = b""
+    before, short = b"", False
     for line in lines:
-        text, _, said = line.rpartition(b" ")
-        yield text, said == _sum(before, text)
-        before = said
+        if len(line) > _SUM:
+            text, _, said = line.rpartition(b" ")
+            yield text, said == _sum(before, text)
+            before = said
+        elif not short:
+            short = True
+            yield line, False
     if rest:
         yield rest, False
 

@@ -1,6 +1,6 @@
 """A job open at a front: whether it can be entered into, and what waits because it could not be saved."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from contextlib import suppress
 from pathlib import Path
 from typing import Self
@@ -20,7 +20,7 @@ class Sitting:
         self._held_by = held_by
 
     @classmethod
-    def open(cls, file: Path, library: Library, hand: Hand) -> Self:
+    def open(cls, file: Path, library: Library | Callable[[], Library], hand: Hand) -> Self:
         """The job of a file; one that another holds is opened to read only. Refusal as `Job.open` gives it."""
         try:
             return cls(Job.open(file, library, hand=hand))

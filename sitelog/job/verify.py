@@ -3,7 +3,7 @@
 import json
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from itertools import pairwise
+from itertools import islice, pairwise
 from operator import attrgetter
 from pathlib import Path
 from typing import Any
@@ -21,10 +21,13 @@ from sitelog.job.store import Tables, WholeFile, parse
 from sitelog.refusal import DAMAGED, Refusal
 from sitelog.text import clean
 
+MOST = 100  # faults told: past them the file is another, and to find them all would take long
+
 
 def verify(path: str | Path) -> list[str]:
     """What is wrong with the job file, one line each, the first wrong entry first; [] if it is sound.
 
+    Of more than `MOST` that many are told, and a line that says so.
     A cut tail shows against the heading, but someone who rewrites the heading too can hide it: only the head
     code given to the next trade tells then. `Refusal` 2 if there is no such file or no right to it.
     """
@@ -42,11 +45,22 @@ def verify(path: str | Path) -> list[str]:
         job = heading(found, name)
     except Refusal as refusal:
         return [f"{refusal.message}{_near(raw)} {advice(store)}"]
-    links, faults = _links(found)
-    faults += _faults(links, job)
-    wrong = (faults or list(_layout(links, job, raw, name))) + list(_beside(left, links, job, name))
+    told = list(islice(_wrong(found, job, left, raw, store), MOST + 1))
+    return told if len(told) <= MOST else [*told[:MOST], f"{name}: there is more that is wrong than these {MOST}."]
+
+
+def _wrong(found: Tables, job: Mapping[str, Any], left: Left | None, raw: bytes, store: WholeFile) -> Iterator[str]:
+    name = named(store.path)
+    links, none = _links(found)
+    yield from none
+    fault = ""
+    for fault in _faults(links, job):
+        yield fault
+    if not none and not fault:
+        yield from _layout(links, job, raw, name)
+    yield from _beside(left, links, job, name)
     entries = {entry.id: entry for entry in (*(link.entry for link in links), *(left.entries if left else ()))}
-    return wrong + list(photos.faults(entries.values(), photos.folder_of(store.path)))
+    yield from photos.faults(entries.values(), photos.folder_of(store.path))
 
 
 def leads_to(entries: Iterable[Entry], code: str) -> bool:
@@ -73,7 +87,7 @@ def strange(path: str | Path) -> list[str]:
 
 
 def _links(found: Tables) -> tuple[list[Link], list[str]]:
-    """The entries in order of their ids, and what is wrong with those that are none."""
+    """The entries in order of their ids, and what is wrong with those that are none: of `MOST` and one at most."""
     links: list[Link] = []
     faults: list[str] = []
     for doc in found.get("entries", {}).values():
@@ -81,6 +95,8 @@ def _links(found: Tables) -> tuple[list[Link], list[str]]:
             links.append(Link(entry_of(doc), digest_of(doc)))
         except Refusal as refusal:
             faults.append(f"{refusal.message[:1].upper()}{refusal.message[1:]}.")
+            if len(faults) > MOST:
+                break
     return sorted(links, key=lambda link: link.entry.id), faults
 
 

@@ -6,6 +6,10 @@ from typing import Self
 
 import msgspec
 
+from sitelog.job.disk import load
+from sitelog.refusal import Refusal
+from sitelog.text import clean
+
 
 class Drafts:
     """Half-filled forms by their name: a small file, there while one is half filled, or memory only.
@@ -18,8 +22,8 @@ class Drafts:
         self._forms: dict[str, dict[str, str]] = {}
         if self._file:
             try:
-                self._forms = msgspec.json.decode(self._file.read_bytes(), type=dict[str, dict[str, str]])
-            except (OSError, msgspec.MsgspecError, UnicodeDecodeError):
+                self._forms = msgspec.json.decode(load(self._file)[0], type=dict[str, dict[str, str]])
+            except (Refusal, msgspec.MsgspecError, UnicodeDecodeError):
                 self._forms = {}
 
     @classmethod
@@ -33,7 +37,7 @@ class Drafts:
         return cls(folder / ".sitelog-new-job")
 
     def typed(self, path: str) -> dict[str, str]:
-        return dict(self._forms.get(path, {}))
+        return {key: clean(text) for key, text in self._forms.get(path, {}).items()}
 
     def keep(self, path: str, texts: Mapping[str, str], *, empty: bool = False) -> None:
         """`empty` keeps what was left empty, too, where that says something."""

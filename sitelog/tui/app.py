@@ -9,6 +9,7 @@ from typing import ClassVar
 from textual.app import App
 from textual.binding import Binding, BindingType
 from textual.events import Event, Key, Resize
+from textual.filter import LineFilter
 from textual.geometry import Size
 from textual.scrollbar import ScrollBar
 from textual.widgets import Input
@@ -24,12 +25,15 @@ from sitelog.job.views import State
 from sitelog.refusal import NOT_SAVED, Refusal
 from sitelog.telling.drafts import Drafts
 from sitelog.telling.recap import lost
+from sitelog.text import clean
 from sitelog.tui import window
+from sitelog.tui.last_door import LastDoor
 from sitelog.tui.listing import WholeBar
 from sitelog.tui.look import DAY, PLAIN, VAN
 from sitelog.tui.page import Page
 
 IDLE_SECONDS = 60.0
+LAST_DOOR = LastDoor()
 LEAST = Size(20, 6)  # of a window: below that the screens are laid out as if it were so large
 HELD_SECONDS = 0.1  # a key that comes again sooner is held down: no finger is so quick
 MOVES = ("up", "down", "left", "right", "pageup", "pagedown", "home", "end", "tab", "shift+tab", "backspace", "delete")
@@ -70,7 +74,7 @@ class SitelogApp(App[int]):
             self.register_theme(theme)
         self.theme = PLAIN.name if plain else DAY.name
         self.folder = folder
-        self.by = by.strip()
+        self.by = clean(by)
         self.ascii_only = ascii_only or os.environ.get("TERM") in ("dumb", "linux")
         self.sitting: Sitting | None = None
         self._warned = False  # that what waits to be saved is lost by leaving
@@ -123,7 +127,7 @@ class SitelogApp(App[int]):
         """Open the job and show it. Raises Refusal; one that another holds is opened to read only."""
         from sitelog.tui.recap import RecapPage
 
-        self.take(Sitting.open(file, self.library(file), self.hand()))
+        self.take(Sitting.open(file, lambda: self.library(file), self.hand()))
         # The recap comes first: it is on the screen while the page behind it is still being imported.
         self.push_screen(RecapPage(), lambda _: self._show_job())
 
@@ -229,6 +233,9 @@ class SitelogApp(App[int]):
         if isinstance(event, Resize) and event.size != (held := _held_open(event.size)):
             event = Resize(held, held)
         await super().on_event(event)
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        return [*super().get_line_filters(), LAST_DOOR]
 
     @property
     def size(self) -> Size:

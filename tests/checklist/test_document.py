@@ -20,10 +20,12 @@ SHOULD_BE_TOLD: list[tuple[str, bytes, int, str]] = [
     ("UTF-16", "id".encode("utf-16"), 1, "is not UTF-8"),
     ("nothing but noughts", b"\0" * 900, 1, "not TOML"),
     ("deep nesting on one line", b"x = " + b"[" * 990, 1, "nested too deep"),
-    ("deep nesting on many lines", b"x = " + b"[\n" * 200_000, 1, "nested too deep"),
-    ("an endless key", b"a." * 300_000 + b"a = 1\n", 1, "the line has 600005 characters"),
+    ("deep nesting on many lines", b"x = " + b"[\n" * 50_000, 1, "nested too deep"),
+    ("an endless key", b"a." * 100_000 + b"a = 1\n", 1, "the line has 200005 characters"),
     ("facts without end", b'id = "a"\n' + b"[[fact]]\n" * 600, 2, "fact has 600 items; at most 500 are taken"),
-    ("a file beyond all bounds", b"#" * (1 << 20) + b"\n", 1, "over 1 MiB"),
+    ("a key of more parts than any table has", b"a." * 101 + b"a = 1\n", 1, "the line has 101 dots; at most 100"),
+    ("keys without end", b"".join(b"k%d = 1\n" % n for n in range(501)), 1, "this table has 501 keys; at most 500"),
+    ("a file beyond all bounds", b"#" * (1 << 20) + b"\n", 1, "over 256 KiB"),
 ]
 
 
@@ -37,6 +39,17 @@ def test_a_broken_file_is_told_with_its_line(tmp_path: Path, raw: bytes, line: i
     (told,) = (one for one in lint([bad], shipped=shipped) if words in one)
     assert told.startswith(f"{bad}:{line}: ")
     assert told.isprintable()
+
+
+def test_where_a_file_cant_be_read_that_alone_is_told(tmp_path: Path) -> None:
+    """What leans on it would all be told as missing, and to prove the rest takes long."""
+    shipped = write(tmp_path / "shipped")
+    bad = tmp_path / "hipped.toml"
+    bad.write_bytes(b"id = \n")
+    assert len(lint([bad], shipped=shipped)) == 1
+    with pytest.raises(Faults) as refused:
+        load([tmp_path], shipped=shipped)
+    assert len(refused.value.faults) == 1
 
 
 def test_what_is_no_file_is_refused_in_one_line(tmp_path: Path) -> None:

@@ -1,0 +1,19 @@
+"""The last door to the screen: whatever a widget draws, a field included, no control goes out with it."""
+
+from rich.cells import set_cell_size
+from rich.segment import Segment
+from textual.color import Color
+from textual.filter import LineFilter
+
+from sitelog.text import harmless
+
+
+class LastDoor(LineFilter):
+    """Words are cleaned when they are read and when they are put on a page; this is for any that went past both."""
+
+    def apply(self, segments: list[Segment], background: Color) -> list[Segment]:
+        return [one if one.control or one.text.isprintable() else _cleaned(one) for one in segments]
+
+
+def _cleaned(one: Segment) -> Segment:
+    return Segment(set_cell_size(harmless(one.text), one.cell_length), one.style)

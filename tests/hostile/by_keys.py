@@ -1,0 +1,95 @@
+"""Every page and dialog that a key leads to, over a job with somebody else's words in it. Nothing is entered."""
+
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from unittest.mock import patch
+
+from textual.pilot import Pilot
+
+from sitelog.tui.app import SitelogApp
+from sitelog.tui.check import CheckPage
+from sitelog.tui.job import JobPage
+from sitelog.tui.keys import keys_of
+from tests.tui.seen import lines
+
+MOVES = ("up", "down", "left", "right", "space")
+# What enters or takes back, changes who is here, or ends the program, at the first press.
+ACTS = ("undo", "who", "app.quit", "app.theme", "back", "raise")
+# What is looked at further on a page, by the act that opens it.
+FURTHER = {
+    "facts": ("down", "z", "escape", "enter"),
+    "snags": ("down", "z"),
+    "instruments": ("down", "z", "escape", "n"),
+    "photos": ("down", "z"),
+    "timber": ("down", "z", "escape", "enter"),
+    "journal": ("left_square_bracket", "z", "escape", "n"),
+    "handover": ("down", "space", "r"),
+    "sources": ("down", "z"),
+    "calculators": ("enter",),
+    "working": ("end",),
+    "acts": ("s",),
+    "find": ("e",),
+}
+
+
+async def every_page(file: Path) -> list[tuple[str, str]]:
+    """What each page shows, by its name and the key that led there; of the pages of checks, one of each kind."""
+    ticks = iter(range(1_000_000))
+    start = datetime(2026, 11, 25, 7, 30, tzinfo=UTC)
+    app = SitelogApp(
+        folder=file.parent,
+        file=file,
+        by="M. Reed",
+        device="testbed1",
+        clock=lambda: start + timedelta(seconds=2 * next(ticks)),
+    )
+    seen: list[tuple[str, str]] = []
+    with patch("sitelog.tui.app.HELD_SECONDS", 0.0):
+        async with app.run_test(size=(80, 24)) as pilot:
+            await pilot.pause()
+            await pilot.press("1")
+            await pilot.pause()
+            before = app.job.file.count if app.job else 0
+            kinds = _kinds(app)
+            await _from(app, pilot, kinds["calculate"], seen)
+            for path in kinds.values():
+                await app.push_screen(CheckPage(path))  # by key a caution of the day would come before it
+                await _look(app, pilot, path, seen)
+                await pilot.press("escape")
+            assert app.job is not None and app.job.file.count == before
+            await pilot.press("b")
+            await _look(app, pilot, "back", seen)
+            await pilot.press("n")
+            await _look(app, pilot, "new", seen)
+    return seen
+
+
+def _kinds(app: SitelogApp) -> dict[str, str]:
+    """A check of each kind, one that is answered where there is one."""
+    views = sorted(app.state.checks(), key=lambda view: bool(view.history))
+    return {view.check.kind: view.path for view in views}
+
+
+async def _from(app: SitelogApp, pilot: Pilot[int], path: str, seen: list[tuple[str, str]]) -> None:
+    for key in keys_of("job"):
+        pressed = key.keys.split(",")[0]
+        page = app.screen
+        if key.act in ACTS or pressed in MOVES or not isinstance(page, JobPage):
+            continue
+        page.show_path(path)
+        for step in (pressed, *FURTHER.get(key.act, ())):
+            await pilot.press(step)
+            await _look(app, pilot, f"{path} {pressed}", seen)
+        for _ in range(6):
+            if app.screen is not page:
+                await pilot.press("escape")
+                await pilot.pause()
+
+
+async def _look(app: SitelogApp, pilot: Pilot[int], name: str, seen: list[tuple[str, str]]) -> None:
+    """Once it has come to rest: lists scroll, and their words follow, one refresh later."""
+    last: list[str] = []
+    while len(last) < 3 or last[-1] != last[-3]:
+        await pilot.pause()
+        last.append("\n".join(lines(app)))
+    seen.append((f"{type(app.screen).__name__}: {name}", last[-1]))
