@@ -20,11 +20,11 @@ from sitelog.cli import run as command_line
 from sitelog.text import clean, harmless
 from sitelog.tui import last_door
 from sitelog.tui.app import SitelogApp
-from tests.hostile.by_keys import every_page
 from tests.hostile.fronts import BARRED, line_by_line, packs, pages, spoken
 from tests.hostile.jobs import job
 from tests.hostile.test_control_characters import TRICKS
 from tests.hostile.test_markup import TERMINAL
+from tests.tui.every_page import every_page
 from tests.tui.seen import lines
 
 MANY = 100_000 if os.environ.get("SITELOG_LONG") else 2_000
@@ -70,10 +70,10 @@ def test_whatever_a_command_prints_goes_out_by_its_last_door(tmp_path: Path) -> 
 
 
 @pytest.mark.usefixtures("last_doors_open")
-def test_no_page_or_dialog_that_a_key_opens_shows_a_control_or_takes_words_for_markup(tmp_path: Path) -> None:
+async def test_no_page_or_dialog_that_a_key_opens_shows_a_control_or_takes_words_for_markup(tmp_path: Path) -> None:
     file = job(tmp_path, lambda words: f"{MARK.join(words)} {TERMINAL}{BAD}")
     before = file.read_bytes()
-    seen = asyncio.run(every_page(file))
+    seen = [(name, "\n".join(lines(app))) async for app, name in every_page(file)]
     for name, text in seen:
         assert not BARRED.search(text) and MARK not in text, name
     assert {name.partition(":")[0] for name, text in seen if "[/2 battens]" in text} >= WORDY

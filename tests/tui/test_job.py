@@ -2,8 +2,10 @@
 
 from datetime import timedelta
 from pathlib import Path
+from time import monotonic
 
 import pytest
+from textual.events import Key
 
 from sitelog.checklist.model import Library
 from sitelog.job import acts
@@ -154,6 +156,26 @@ async def test_a_key_held_down_does_one_thing_at_most(plates: Path, key: str, mo
         monkeypatch.setattr("sitelog.tui.app.HELD_SECONDS", 60.0)
         await settle(walker, *[key] * 20)
         assert count(walker) - before <= (key == "u")
+
+
+@pytest.mark.parametrize(("delay", "every"), [(0.25, 0.033), (0.5, 0.033), (1.0, 0.09)])
+async def test_a_key_held_down_as_a_keyboard_repeats_it_ticks_two_at_most_and_nothing_that_is_measured(
+    plates: Path, delay: float, every: float
+) -> None:
+    """The first repeat comes after a delay, as a second press would; those after it are no presses."""
+    async with opened(plates) as walker:
+        await stand_on(walker, ENDS)
+        before = len(walker.app.job.entries)  # type: ignore[union-attr]
+        start = monotonic()
+        for at in (0.0, *(delay + every * n for n in range(60))):
+            event = Key("enter", None)
+            event.time = start + at
+            walker.app.post_message(event)
+            await walker.pilot.pause()
+        fresh = walker.app.job.entries[before:]  # type: ignore[union-attr]
+        kinds = [walker.app.state.check(entry.path).check.kind for entry in fresh]  # type: ignore[union-attr]
+        assert len(fresh) <= 2
+        assert set(kinds) <= {"tick"}
 
 
 async def test_letters_and_arrows_may_be_held_down(plates: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -2,6 +2,7 @@
 
 import importlib
 import pkgutil
+import shutil
 from collections.abc import AsyncIterator, Awaitable, Callable, Iterator
 from contextlib import asynccontextmanager
 from pathlib import Path
@@ -14,6 +15,7 @@ from textual.widgets import Input
 
 from sitelog import tui
 from sitelog.checklist.model import Library
+from sitelog.checklist.shipped import sample_folder
 from sitelog.handover.pack import make
 from sitelog.handover.sheets import Table
 from sitelog.job import acts
@@ -56,6 +58,7 @@ from sitelog.tui.timber import OrderPage, TimberPage
 from sitelog.tui.whole import WholePage
 from sitelog.tui.working import WorkingPage
 from tests.tui.conftest import DEVICE, Clock
+from tests.tui.every_page import every_page
 from tests.tui.seen import contrast, letters, lines, text, typed
 
 SIZE = (80, 24)
@@ -196,14 +199,15 @@ async def ask_caution(app: SitelogApp, pilot: Pilot[int], name: str) -> list[boo
     return given
 
 
-async def test_enter_space_and_esc_alone_never_clear_a_caution(app: SitelogApp) -> None:
+async def test_enter_space_and_esc_alone_never_clear_a_caution(app: SitelogApp, library: Library) -> None:
+    """Of any kind: of a stage, of a finish, of a sum's answer, of what others ask, or what the handover waits for."""
     async with at_job(app) as pilot:
-        for name in ("scaffold", "phase-plan", "slip-wet"):  # a number, a name, a choice
+        for name in library.cautions:
             given = await ask_caution(app, pilot, name)
-            await pilot.press("enter", "space", "enter", "enter")
-            assert isinstance(app.screen, CautionPage)
+            await pilot.press("enter", "space", "enter", "enter", "space", "space")
+            assert isinstance(app.screen, CautionPage), name
             await pilot.press("escape")
-            assert given == [False]
+            assert given == [False], name
         assert not app.state.readings
 
 
@@ -620,6 +624,19 @@ async def test_every_letter_of_every_page_stands_out_seven_to_one(
 
     await each_page(app, SIZE, look, theme)
     assert faint == []
+
+
+@pytest.mark.parametrize("theme", ["day", "van"])
+async def test_every_letter_of_every_dialog_that_a_key_opens_stands_out_too(tmp_path: Path, theme: str) -> None:
+    """The sample has every state of a check; its form, its lists and its dialogs are looked at as they are used."""
+    file = Path(shutil.copy(sample_folder() / "kiln-lane.json", tmp_path))
+    faint = {
+        f"{name}: {run.strip()!r} {fore.hex} on {back.hex}"
+        async for app, name in every_page(file, theme)
+        for run, fore, back in letters(app)
+        if contrast(fore, back) < 7
+    }
+    assert faint == set()
 
 
 async def test_a_plain_terminal_gets_plain_letters(job_file: Path, clock: Clock, enter: Callable[..., None]) -> None:

@@ -1,5 +1,6 @@
-"""Every page and dialog that a key leads to, over a job with somebody else's words in it. Nothing is entered."""
+"""Every page and dialog that a key leads to. Nothing is entered."""
 
+from collections.abc import AsyncIterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from unittest.mock import patch
@@ -32,8 +33,11 @@ FURTHER = {
 }
 
 
-async def every_page(file: Path) -> list[tuple[str, str]]:
-    """What each page shows, by its name and the key that led there; of the pages of checks, one of each kind."""
+Seen = AsyncIterator[tuple[SitelogApp, str]]
+
+
+async def every_page(file: Path, theme: str = "day") -> Seen:
+    """The screens, and the name of each page with the key that led there; of the pages of checks, one of each kind."""
     ticks = iter(range(1_000_000))
     start = datetime(2026, 11, 25, 7, 30, tzinfo=UTC)
     app = SitelogApp(
@@ -43,25 +47,26 @@ async def every_page(file: Path) -> list[tuple[str, str]]:
         device="testbed1",
         clock=lambda: start + timedelta(seconds=2 * next(ticks)),
     )
-    seen: list[tuple[str, str]] = []
     with patch("sitelog.tui.app.HELD_SECONDS", 0.0):
         async with app.run_test(size=(80, 24)) as pilot:
             await pilot.pause()
+            app.theme = theme
+            yield await _rested(app, pilot, "recap")
             await pilot.press("1")
             await pilot.pause()
             before = app.job.file.count if app.job else 0
             kinds = _kinds(app)
-            await _from(app, pilot, kinds["calculate"], seen)
+            async for seen in _from(app, pilot, kinds["calculate"]):
+                yield seen
             for path in kinds.values():
                 await app.push_screen(CheckPage(path))  # by key a caution of the day would come before it
-                await _look(app, pilot, path, seen)
+                yield await _rested(app, pilot, path)
                 await pilot.press("escape")
             assert app.job is not None and app.job.file.count == before
             await pilot.press("b")
-            await _look(app, pilot, "back", seen)
+            yield await _rested(app, pilot, "back")
             await pilot.press("n")
-            await _look(app, pilot, "new", seen)
-    return seen
+            yield await _rested(app, pilot, "new")
 
 
 def _kinds(app: SitelogApp) -> dict[str, str]:
@@ -70,7 +75,7 @@ def _kinds(app: SitelogApp) -> dict[str, str]:
     return {view.check.kind: view.path for view in views}
 
 
-async def _from(app: SitelogApp, pilot: Pilot[int], path: str, seen: list[tuple[str, str]]) -> None:
+async def _from(app: SitelogApp, pilot: Pilot[int], path: str) -> Seen:
     for key in keys_of("job"):
         pressed = key.keys.split(",")[0]
         page = app.screen
@@ -79,17 +84,17 @@ async def _from(app: SitelogApp, pilot: Pilot[int], path: str, seen: list[tuple[
         page.show_path(path)
         for step in (pressed, *FURTHER.get(key.act, ())):
             await pilot.press(step)
-            await _look(app, pilot, f"{path} {pressed}", seen)
+            yield await _rested(app, pilot, f"{path} {pressed}")
         for _ in range(6):
             if app.screen is not page:
                 await pilot.press("escape")
                 await pilot.pause()
 
 
-async def _look(app: SitelogApp, pilot: Pilot[int], name: str, seen: list[tuple[str, str]]) -> None:
+async def _rested(app: SitelogApp, pilot: Pilot[int], name: str) -> tuple[SitelogApp, str]:
     """Once it has come to rest: lists scroll, and their words follow, one refresh later."""
     last: list[str] = []
     while len(last) < 3 or last[-1] != last[-3]:
         await pilot.pause()
         last.append("\n".join(lines(app)))
-    seen.append((f"{type(app.screen).__name__}: {name}", last[-1]))
+    return app, f"{type(app.screen).__name__}: {name}"
