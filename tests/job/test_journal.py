@@ -1,6 +1,7 @@
 """What stands beside an open job: read with it by everyone, folded in, and never mixed with what it is not of."""
 
 import errno
+import hashlib
 import os
 import random
 import resource
@@ -86,6 +87,11 @@ def test_a_line_is_one_save_with_a_sum_that_hangs_on_the_line_before(job: Path) 
     heading, *saves = lines(job)
     assert msgspec.json.decode(heading.rpartition(b" ")[0])["job"] == ENTRIES[0].id
     assert [len(msgspec.json.decode(line.rpartition(b" ")[0])) for line in saves] == [1, 1, 2, 1, 1, 1]
+    before = b""
+    for line in (heading, *saves):
+        text, _, said = line.removesuffix(b"\n").rpartition(b" ")
+        assert said == hashlib.sha256(before + text).hexdigest()[:16].encode()
+        before = said
 
 
 def test_a_last_line_cut_anywhere_is_left_out_and_told(job: Path) -> None:

@@ -375,7 +375,12 @@ def test_a_photo_that_cannot_be_read_back_is_none(job: Path, monkeypatch: pytest
     def bad(path: Path) -> bytes:
         raise OSError(5, "Input/output error")
 
-    monkeypatch.setattr(Path, "read_bytes", bad)
+    with monkeypatch.context() as patch:
+        patch.setattr(Path, "read_bytes", bad)
+        assert read_back(beside(job), photo) is None
+    the_photo(job).unlink()
+    (beside(job) / photo.file).symlink_to(os.devnull)
+    monkeypatch.setattr(Path, "read_bytes", lambda path: pytest.fail("a device is not read"))
     assert read_back(beside(job), photo) is None
 
 
@@ -406,6 +411,7 @@ GOOD = to_builtins(Photo(hash="a" * 64, type="jpeg", size=12, name="IMG_1.jpg"))
         (GOOD | {"name": "a\u202eb.jpg"}, "can't be shown"),
         (GOOD | {"name": "a\x1b]0;x\x07.jpg"}, "can't be shown"),
         (GOOD | {"size": -1}, "no size"),
+        (GOOD | {"size": 0}, "no size"),
         (GOOD | {"size": True}, "not told as a photo is: size"),
         (GOOD | {"size": "12"}, "not told as a photo is: size"),
         (GOOD | {"hash": 12}, "not told as a photo is: hash"),
@@ -492,6 +498,7 @@ def test_a_name_only_is_told_as_not_attached() -> None:
     both = {"photo": "IMG_2201"} | {"photos": [GOOD]}
     assert in_words(both) == "photo IMG_1.jpg; photo IMG_2201, a name only, not attached"
     assert names_of(both) == "IMG_1.jpg, IMG_2201"
+    assert in_words({"photo": 2201}) == in_words({}) == "", "a name that is no text is none"
 
 
 def test_the_album_tells_how_each_photo_stands_and_without_a_folder_that_it_is_missing(
@@ -511,11 +518,14 @@ def test_the_album_tells_how_each_photo_stands_and_without_a_folder_that_it_is_m
     (files / picture.photo.file).write_bytes(changed)
     assert [one.stand for one in album(at.state, files)] == ["changed", "changed", "name only"]
     assert [one.stand for one in album(at.state, files, quick=True)] == ["there", "there", "name only"], "by its size"
+    (files / picture.photo.file).write_bytes(changed[1:])
+    assert [one.stand for one in album(at.state, files, quick=True)] == ["changed", "changed", "name only"]
     assert [one.stand for one in album(at.state, None)] == ["missing", "missing", "name only"]
 
 
 @pytest.mark.parametrize(
-    ("size", "told"), [(1, "1 kB"), (999, "1 kB"), (1_001, "2 kB"), (99_999, "100 kB"), (3_140_000, "3.1 MB")]
+    ("size", "told"),
+    [(1, "1 kB"), (999, "1 kB"), (1_001, "2 kB"), (99_999, "100 kB"), (100_000, "0.1 MB"), (3_140_000, "3.1 MB")],
 )
 def test_a_photo_s_size_is_told_in_thousands_or_millions_of_bytes_and_never_as_nothing(size: int, told: str) -> None:
     assert Photo(hash="0" * 64, type="jpeg", size=size, name="IMG_1.jpg").told_size == told
@@ -640,6 +650,7 @@ def test_the_newest_pictures_come_first_and_nothing_else_is_offered(site: Path) 
         ("IMG_2201", [], "IMG_2201"),
         ("IMG_2201, IMG_2202", [], "IMG_2201, IMG_2202"),
         ("old.png, IMG_2202", ["old.png"], "IMG_2202"),
+        ("0", [], "0"),
         ("4", [], "4"),
         ("99999999999999999999", [], "99999999999999999999"),
     ],

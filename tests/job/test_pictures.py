@@ -20,7 +20,7 @@ WITH_SECRETS = {
     "IPTC of a JPEG": jpeg(segment(0xED, b"Photoshop 3.0\x008BIM" + SECRET)),
     "comment of a JPEG": jpeg(segment(0xFE, SECRET)),
     "small picture in a JPEG": jpeg(segment(0xE0, b"JFXX\0\x10" + SECRET)),
-    "maker's segment of a JPEG": jpeg(segment(0xE2, b"MPF\0" + SECRET), segment(0xEB, SECRET)),
+    "maker's segment of a JPEG": jpeg(segment(0xE2, b"MPF\0" + SECRET), segment(0xEB, SECRET), segment(0xEF, SECRET)),
     "second picture after a JPEG": jpeg(after=jpeg(segment(0xE1, EXIF + exif()))),
     "Exif of a PNG": png(chunk(b"eXIf", exif())),
     "words of a PNG": png(
@@ -59,7 +59,8 @@ def test_colours_stay() -> None:
     assert bare(kept)[1] == kept
     colours = png(chunk(b"gAMA", struct.pack(">I", 45455)), chunk(b"iCCP", b"x\0\0colours"), chunk(b"pHYs", bytes(9)))
     assert bare(colours)[1] == colours
-    assert b"ICCP" in bare(webp(riff(b"ICCP", b"colours")))[1]
+    coloured = webp(riff(b"ICCP", b"colours"), flags=0x20)
+    assert bare(coloured)[1] == coloured
 
 
 @pytest.mark.parametrize("order", "<>")
@@ -72,6 +73,18 @@ def test_a_picture_that_is_turned_stays_turned_and_says_nothing_else(turned: int
     both = webp(riff(b"EXIF", data), riff(b"XMP ", SECRET), flags=0x0C)
     assert bare(both)[1] == webp(riff(b"EXIF", tiff_of(turned)), flags=0x08)
     assert orientation(tiff_of(turned)) == turned
+    assert bare(jpeg(segment(0xE1, XMP), segment(0xE1, EXIF + data)))[1] == bare(jpeg(segment(0xE1, EXIF + data)))[1]
+
+
+def test_what_is_said_of_the_orientation_is_one_row_and_nothing_follows_it() -> None:
+    """TIFF 6.0, section 2 (from memory): head, one row of tag, kind, count and value, and no table after it."""
+    assert tiff_of(6).hex(" ", 2) == "4d4d 002a 0000 0008 0001 0112 0003 0000 0001 0006 0000 0000 0000"
+
+
+def test_only_an_extended_webp_is_turned_by_its_exif() -> None:
+    """RFC 9649, 2.7 (from memory)."""
+    body = WEBP[8:] + riff(b"EXIF", exif(6))
+    assert bare(b"RIFF" + struct.pack("<I", len(body)) + body)[1] == WEBP
 
 
 @pytest.mark.parametrize(
@@ -110,7 +123,8 @@ def test_a_film_of_frames_keeps_them_and_not_what_is_hidden_between() -> None:
         (b"\xff\xd8" + JFIF + b"\xff\xd9", "holds no picture"),
         (b"\xff\xd8\xff\xe1\0\1", "no length"),
         (JPEG[:20] + b"words" + JPEG[20:], "does not begin where it should"),
-        (JPEG[:20] + b"\xff\xd0" + JPEG[20:], "begins where none can"),
+        (b"\xff\xd8" + JFIF + segment(0xC0, bytes(9)) + b"\xff\xd9", "holds no picture"),
+        *((JPEG[:20] + bytes((0xFF, mark)) + JPEG[20:], "begins where none can") for mark in (0, 1, 0xD0, 0xD7, 0xD8)),
         (JPEG[:-2], "breaks off"),
         (JPEG[:30], "breaks off"),
         (b"\x89PNG\r\n\x1a\n" + HEAD + chunk(b"IEND", b""), "holds no picture"),
@@ -121,6 +135,7 @@ def test_a_film_of_frames_keeps_them_and_not_what_is_hidden_between() -> None:
         (png().replace(PIXELS, bytes(len(PIXELS))), "not as it was written"),
         (b"RIFF\x04\0\0\0WEBP", "holds no picture"),
         (WEBP[:-1], "breaks off"),
+        (webp(riff(b"ICCP", b"colour"))[:-14], "breaks off"),
         (b"RIFF\x10\0\0\0WEBPVP8L\xff\0\0\0\0\0\0\0", "breaks off"),
     ],
 )

@@ -47,7 +47,7 @@ def _chunks(raw: bytes) -> Iterator[Chunk]:
     while name != b"IEND":
         size = int.from_bytes(raw[at : at + 4], "big")
         end = at + 12 + size
-        if end > len(raw) or len(raw) < at + 12:
+        if end > len(raw):
             raise Broken(BREAKS_OFF)
         name, data = raw[at + 4 : at + 8], raw[at + 8 : end - 4]
         if not (name.isalpha() and name.isascii()):

@@ -62,7 +62,7 @@ def _chunks(raw: bytes) -> Iterator[Chunk]:
     while at < len(raw):
         size = int.from_bytes(raw[at + 4 : at + 8], "little")
         end = at + 8 + size
-        if len(raw) < at + 8 or end > len(raw):
+        if end > len(raw):
             raise Broken(BREAKS_OFF)
         yield raw[at : at + 4], raw[at + 8 : end]
         at = end + size % 2
