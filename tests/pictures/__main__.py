@@ -64,6 +64,8 @@ async def plates(walker: Walker) -> None:
 async def twist(walker: Walker) -> None:
     await _measured(walker, 2, 5, "400", "1.0", "6.5", "3450")
     await walker.press("enter")
+    await walker.pilot.pause()
+    await walker.type("1", "enter")  # why it is measured again
 
 
 async def handover(walker: Walker) -> None:
