@@ -208,6 +208,14 @@ def test_a_line_that_is_missing_or_stands_elsewhere_is_damage(job: Path) -> None
         assert verify(job)
 
 
+def test_lines_too_short_to_be_one_are_damage_and_cost_no_line_after_them(job: Path) -> None:
+    row = lines(job)
+    journal(job).write_bytes(b"".join([*row[:2], b"\n", b"x\n", b"\n", *row[2:]]))
+    file = JobFile.open(job)
+    assert "its line 3 is not as it was written" in file.why_read_only
+    assert file.entries == ENTRIES
+
+
 def test_any_single_change_of_the_journal_is_found(job: Path) -> None:
     whole = journal(job).read_bytes()
     chance = random.Random(5)

@@ -228,6 +228,28 @@ def test_a_first_entry_that_follows_another_is_told_though_all_after_it_vouch_fo
     assert [fault.partition(": ")[2] for fault in verify(job)] == ["it is not as it was entered."]
 
 
+@pytest.mark.parametrize(("keys", "told", "more"), [(2, 2, False), (3, 3, False), (4, 3, True)])
+def test_so_many_faults_are_told_and_that_there_are_more(
+    job: Path, monkeypatch: pytest.MonkeyPatch, keys: int, told: int, more: bool
+) -> None:
+    monkeypatch.setattr("sitelog.job.verify.MOST", 3)
+    spoilt = dict.fromkeys(("id", "title", "place", "units")[:keys], "other")
+    faults = put(job, lambda found: found["job"]["1"].update(spoilt))
+    assert [fault.startswith("The heading says ") for fault in faults] == [True] * told + [False] * more
+    assert faults[told:] == ["barn.json: there is more that is wrong than these 3."] * more
+
+
+def test_every_entry_that_is_none_is_told_first(job: Path) -> None:
+    def change(found: Found) -> None:
+        for number in (5, 7):
+            found["entries"][str(number)]["seq"] = "x"
+
+    assert [fault.partition(":")[0] for fault in put(job, change)[:2]] == [
+        f"Entry {ENTRIES[4].id}",
+        f"Entry {ENTRIES[6].id}",
+    ]
+
+
 def test_what_a_newer_heading_holds_besides_is_no_fault(job: Path) -> None:
     assert put(job, lambda found: found["job"]["1"].update(format=3, colour="red")) == [
         "barn.json was written by a newer sitelog (format 3): only that one can vouch for it."
