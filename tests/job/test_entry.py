@@ -65,6 +65,13 @@ def test_a_digest_is_the_sha_256_of_the_json_with_its_keys_in_order() -> None:
     assert entry.digest() == hashlib.sha256(text.encode()).hexdigest()
 
 
+@pytest.mark.parametrize(
+    ("part", "check", "path"), [("main", "plates.level", "main.plates.level"), ("main", "", "main"), ("", "", "")]
+)
+def test_an_entry_says_what_it_is_of(part: str, check: str, path: str) -> None:
+    assert seal(Draft(act="note", part=part, check=check), hand(), None).path == path
+
+
 def test_an_entry_is_dated_in_utc_and_keeps_the_clock_on_the_wall() -> None:
     summer = datetime(2026, 7, 1, 7, 30, tzinfo=timezone(timedelta(hours=2)))
     entry = seal(NOTE, Hand("A. Foreman", "tablet01", summer), None)

@@ -328,6 +328,14 @@ def test_a_missing_photo_is_named_with_its_check_and_from_where_to_bring_it(job:
     assert f"it is missing. Bring {name} into barn.json.files, from device tablet01 (A. Foreman)" in fault
 
 
+def test_a_missing_photo_of_what_was_entered_since_the_file_was_written_is_named_too(job: Path) -> None:
+    picture = Picture(Photo(hash="a" * 64, type="jpeg", size=12, name="late.jpg"), b"")
+    with JobFile.open(job) as file:
+        file.append([named_by(file.entries, [picture], "note")])
+        (fault,) = verify(job)
+    assert "Photo late.jpg of " in fault and "it is missing" in fault
+
+
 @pytest.mark.parametrize("change", [lambda raw: raw[:-1], lambda raw: raw[:-3] + b"\0" + raw[-2:], lambda _: b""])
 def test_a_changed_photo_is_named(job: Path, change: Callable[[bytes], bytes]) -> None:
     the_photo(job).write_bytes(change(the_photo(job).read_bytes()))

@@ -239,6 +239,16 @@ def test_so_many_faults_are_told_and_that_there_are_more(
     assert faults[told:] == ["barn.json: there is more that is wrong than these 3."] * more
 
 
+def test_of_many_entries_that_are_none_as_many_are_told(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("sitelog.job.verify.MOST", 3)
+    found = msgspec.json.decode(GOOD)
+    for doc in found["entries"].values():
+        doc["seq"] = "x"
+    job.write_bytes(msgspec.json.encode(found))
+    faults = verify(job)
+    assert [fault.partition(":")[0] for fault in faults] == [*(f"Entry {e.id}" for e in ENTRIES[:3]), "barn.json"]
+
+
 def test_every_entry_that_is_none_is_told_first(job: Path) -> None:
     def change(found: Found) -> None:
         for number in (5, 7):
