@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from sitelog.tui.app import SitelogApp
 from tests.checklist.small import changed, write
 from tests.hostile.fronts import BARRED, say
 from tests.hostile.jobs import job
@@ -38,13 +39,20 @@ def test_a_list_that_loops_or_lies_is_told_by_file_and_line(tmp_path: Path, text
 
 
 @pytest.mark.parametrize("name", ["a fact worked from itself", "one endless line", "tables nested without end"])
-def test_a_job_beside_such_a_list_is_refused_in_one_line_and_stays_as_it_was(tmp_path: Path, name: str) -> None:
+async def test_a_job_beside_such_a_list_is_refused_in_one_line_and_stays_as_it_was(tmp_path: Path, name: str) -> None:
     file = job(tmp_path, lambda words: words)
     before = file.read_bytes()
     write(tmp_path / "checklists", hipped=LOOPS[name])
-    said = say("show", file)
-    assert said.code == 2, said
-    assert said.in_one_line, said
+    for words in (("show", file), ("--plain", "open", file, "--by", "M. Reed")):
+        said = say(*words)
+        assert said.code == 2, said
+        assert said.in_one_line, said
+    app = SitelogApp(folder=file.parent, file=file, by="M. Reed", device="testbed1")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        await app.workers.wait_for_complete()
+        await pilot.pause()
+    assert app.return_value == 2
     assert file.read_bytes() == before
 
 

@@ -10,7 +10,7 @@ import pytest
 
 from tests.hostile.fronts import say
 from tests.hostile.jobs import job
-from tests.hostile.refused import COMMANDS, refused
+from tests.hostile.refused import COMMANDS, put, refused, refused_by_the_screens
 
 pytestmark = pytest.mark.skipif(os.name == "nt", reason="devices, pipes and links of POSIX")
 
@@ -48,11 +48,16 @@ KINDS: dict[str, Callable[[Path], None]] = {
 def test_what_is_no_plain_file_is_refused_unread(tmp_path: Path, make: Callable[[Path], None]) -> None:
     file = tmp_path / "job.json"
     make(file)
-    for command, *more in COMMANDS:
-        who = () if command in ("show", "verify") else ("--by", "M. Reed")
-        said = say(command, file, *more, *who)
-        assert said.code in (2, 3), (command, said)
-        assert said.in_one_line, (command, said)
+    for words in COMMANDS:
+        said = say(*put(words, file))
+        assert said.code in (2, 3), (words, said)
+        assert said.in_one_line, (words, said)
+
+
+@pytest.mark.parametrize("make", KINDS.values(), ids=KINDS)
+async def test_what_is_no_plain_file_falls_no_screen_over(tmp_path: Path, make: Callable[[Path], None]) -> None:
+    make(tmp_path / "job.json")
+    await refused_by_the_screens(tmp_path / "job.json", "job.json", "There are no jobs in this folder.")
 
 
 @pytest.mark.parametrize("make", KINDS.values(), ids=KINDS)

@@ -7,7 +7,7 @@ import pytest
 
 from tests.hostile.fronts import say
 from tests.hostile.jobs import job
-from tests.hostile.refused import not_merged, refused
+from tests.hostile.refused import not_merged, refused, refused_by_the_screens
 
 JOB = '{"job":{"1":{"format":1,"id":"x","title":"t","place":"p","units":"metric","seals":{}}},"entries":%s}'
 TEXTS: dict[str, bytes] = {
@@ -42,6 +42,13 @@ def test_a_file_that_is_no_job_is_refused_in_one_line_and_left(tmp_path: Path, r
     file = tmp_path / "bad.json"
     file.write_bytes(raw)
     refused(file, "bad.json")
+
+
+@pytest.mark.parametrize("raw", TEXTS.values(), ids=TEXTS)
+async def test_the_screens_say_why_and_do_not_fall_over(tmp_path: Path, raw: bytes) -> None:
+    (tmp_path / "bad.json").write_bytes(raw)
+    await refused_by_the_screens(tmp_path / "bad.json", "bad.json", "There are no jobs in this folder.")
+    assert (tmp_path / "bad.json").read_bytes() == raw
 
 
 def test_none_of_them_is_joined_to_a_good_job(tmp_path: Path) -> None:
