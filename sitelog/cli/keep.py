@@ -310,7 +310,9 @@ def verify(options: Options) -> int:
 
     file = Path(options.file)
     faults = faults_of(file)
-    code = acts.as_printed(options.head)
+    code = None if options.head is None else acts.as_printed(options.head)
+    if code == "":
+        raise Refusal("--head is empty: give the head code as it stands in the pack, such as 0123456789ab")
     if code and not faults:
         with JobFile.open(file, read_only=True) as job:
             if not leads_to(job.entries, code):
@@ -320,5 +322,6 @@ def verify(options: Options) -> int:
     for line in (*faults, *strange(file)):
         print(line)
     if not faults:
-        print(f"{options.file}: every entry is whole and in its chain, and every photo as it was kept")
+        led = f"; the record leads to head code {code}" if code else ""
+        print(f"{options.file}: every entry is whole and in its chain, and every photo as it was kept{led}")
     return 1 if faults else 0

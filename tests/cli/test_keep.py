@@ -259,13 +259,23 @@ def test_a_head_code_off_a_pack_proves_that_nothing_was_cut_off_since(say: Say, 
     code = shown(say, job)["head"]
     say("note", job, "main", "dry", *BY)
     for known in (early, code, f" {code[:4].upper()} {code[4:]}"):
-        assert say("verify", job, "--head", known).code == 0
+        said = say("verify", job, "--head", known)
+        assert said.code == 0
+        assert f"the record leads to head code {known.replace(' ', '').lower()}" in said.out
     said = say("verify", job, "--head", "0123456789ab")
     assert (said.code, said.out.count("\n")) == (1, 1)
     assert "does not lead to head code 0123456789ab" in said.out
     Path(job).write_bytes(short)
     assert say("verify", job).code == 0, "by itself it can't show that its end was cut off"
     assert say("verify", job, "--head", code).code == 1
+
+
+@pytest.mark.parametrize("nothing", ["", " ", "\t"])
+def test_an_empty_head_code_proves_nothing_and_is_refused(say: Say, job: str, nothing: str) -> None:
+    """A script whose variable is not set must not be told that its pack still holds."""
+    said = say("verify", job, "--head", nothing)
+    assert said.refused_in_one_line
+    assert "--head is empty" in said.err
 
 
 def test_a_full_disk_says_not_saved_and_keeps_the_old_file(say: Say, job: str, monkeypatch: pytest.MonkeyPatch) -> None:
