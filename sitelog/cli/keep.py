@@ -10,7 +10,7 @@ from sitelog.checklist.model import Library
 from sitelog.checklist.proved import proved_library
 from sitelog.checklist.shipped import firm_folders, kept_lists
 from sitelog.job import acts
-from sitelog.job.answers import corrects
+from sitelog.job.answers import ReasonWanted
 from sitelog.job.device import device_id
 from sitelog.job.entry import Draft, Hand
 from sitelog.job.job import Job
@@ -129,9 +129,6 @@ def record(options: Options) -> int:
 
     def draft(job: Job) -> Draft:
         view = job.state.check(options.path)
-        if view and corrects(view) and not options.note.strip():
-            why = 'say why it is answered anew, such as --note "read wrong"'
-            raise Refusal(f"{options.path} was answered by {view.by}: {why}")
         is_photo = view is not None and view.check.kind == "photo"
         text = values.pop("photo", "") or (values.pop("value", "") if is_photo else "")
 
@@ -154,7 +151,13 @@ def record(options: Options) -> int:
 
         return with_photos(job, choose(text, [Path(), job.file.path.parent]), options.whole, answered)
 
-    return _do(options, draft, lambda state: f"{options.path}: {_state_of(state, options.path)}{_photos(state)}")
+    def with_reason(job: Job) -> Draft:
+        try:
+            return draft(job)
+        except ReasonWanted as wanted:
+            raise Refusal(f'{wanted.message}, such as --note "read wrong"') from None
+
+    return _do(options, with_reason, lambda state: f"{options.path}: {_state_of(state, options.path)}{_photos(state)}")
 
 
 def _photos(state: State) -> str:

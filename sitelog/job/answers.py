@@ -14,7 +14,7 @@ from sitelog.job.given import in_force, settings, with_answer
 from sitelog.job.photo import Photo, kept
 from sitelog.job.plain import to_plain
 from sitelog.job.sight import Eye, Sight
-from sitelog.job.views import CheckView, State
+from sitelog.job.views import CheckView, State, as_told
 from sitelog.job.words import check_at, event_time, free, nearest, on, one_of, said
 from sitelog.quantity import read
 from sitelog.refusal import Refusal
@@ -24,6 +24,10 @@ from sitelog.trade.catalogue import LIMITS, Value
 Photos = Mapping[str, Any]  # as `kept` gives them
 
 LAST = "~"  # sorts after every entry's id
+
+
+class ReasonWanted(Refusal):
+    """All is as it should be, but it corrects an answer and nothing says why: a front asks, and answers again."""
 
 
 def answer(
@@ -39,11 +43,11 @@ def answer(
 ) -> Draft:
     """The check at `path` answered with what was typed, by key: `value` where there is one thing to say.
 
-    A tick and a sum to accept take nothing. `note` is the reason where it `corrects` an answer. `photos` are kept
+    A tick and a sum to accept take nothing. `note` is the reason where it corrects an answer. `photos` are kept
     before this is entered (photos.py); `photo` is the name of one that is not. `done` is when it happened, ISO with its
     offset, if not now.
-    Refusal: a check that is barred or does not apply, a figure that is missing, unknown, unreadable or impossible, a
-    correction without a reason.
+    Refusal: a check that is barred or does not apply, a figure that is missing, unknown, unreadable or impossible.
+    ReasonWanted: a correction without a reason, once nothing else bars it.
     """
     view = free(state, check_at(state, path))
     if view.blocked:
@@ -55,10 +59,10 @@ def answer(
         values["@instrument"] = tool
     standing = in_force(view.history)
     if standing is not None:
-        if corrects(view):
-            said(note, f"{path} was answered by {standing.by}: say in a note why it is answered anew")
         values["@was"] = [standing.id, *(rival.id for rival in view.rivals)]
     sight = _proved(state, library, stage, view, values, state.instruments[tool].grade if tool else None)
+    if standing is not None and not any(map(str.isalnum, clean(note))) and _corrects(view, standing, values):
+        raise ReasonWanted(f"{path} was answered by {standing.by}: say in a note why it is answered anew")
     part, check = on(path)
     return Draft(
         act="answer",
@@ -70,12 +74,13 @@ def answer(
     )
 
 
-def corrects(view: CheckView) -> bool:
-    """True where an answer takes the place of one that is good as things stand: a reason is wanted for it.
+def _corrects(view: CheckView, standing: Entry, values: Mapping[str, Any]) -> bool:
+    """True where a person has to say why: the answer that stands is good as things are, or is told otherwise now.
 
-    Of a stale one the reason is on record: what has changed under it.
+    One that is stale and told the same again has its reason on record, which is what has changed under it. That does
+    not say why a tape reads otherwise.
     """
-    return in_force(view.history) is not None and not view.stale_because
+    return not view.stale_because or as_told(standing.value) != as_told(values)
 
 
 def seen(

@@ -115,9 +115,16 @@ class Correction(Struct, frozen=True):
 
     @property
     def reason(self) -> str:
-        """As it was given; of an answer that had gone stale none is asked for."""
-        rests = any(self.was.value.get(key) != self.now.value.get(key) for key in ("@drawn", "@inputs", "@when"))
-        return self.now.note or ("what it rests on had changed" if rests else "no reason given")
+        """As it was given; where a stale answer was told the same again none is asked for."""
+        was, now = self.was.value, self.now.value
+        rests = any(was.get(key) != now.get(key) for key in ("@drawn", "@inputs", "@when"))
+        again = rests and as_told(was) == as_told(now)
+        return self.now.note or ("what it rests on had changed" if again else "no reason given")
+
+
+def as_told(value: Mapping[str, Any]) -> dict[str, Any]:
+    """What a person said of a check, out of the value of an answer: without its evidence and its photos."""
+    return {key: one for key, one in value.items() if not key.startswith("@") and key not in ("photo", "photos")}
 
 
 class CheckView(Struct, frozen=True):

@@ -1,10 +1,10 @@
 """One check answered line by line: its figures or its choice, what they come to, and the ways on when it is out."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from sitelog.checklist.model import Figure
 from sitelog.job import acts
-from sitelog.job.answers import corrects, figure_value
+from sitelog.job.answers import ReasonWanted, figure_value
 from sitelog.job.entry import Draft
 from sitelog.job.photo import Photo
 from sitelog.job.preview import preview
@@ -48,21 +48,26 @@ def _view(desk: Desk, path: str) -> CheckView:
 def _enter(desk: Desk, path: str, given: dict[str, str], tool: str = "") -> bool:
     """Photos are copied before the answer that names them is entered."""
     found, whole = photo_of(desk, _view(desk, path))
-    why = _why_anew(desk, _view(desk, path))
 
-    def draft(photos: Sequence[Photo], name: str) -> Draft:
+    def draft(photos: Sequence[Photo], name: str, why: str = "") -> Draft:
         texts = given | ({"photo": name} if name else {})
         return acts.answer(desk.state, desk.job.library, path, texts, note=why, instrument=tool, photos=photos)
 
-    return desk.attempt(lambda: with_photos(desk.job, found, whole, draft))
+    why = _why_anew(desk, path, lambda: draft((), found.name or "".join(map(str, found.sources[:1]))))
+    return desk.attempt(lambda: with_photos(desk.job, found, whole, lambda photos, name: draft(photos, name, why)))
 
 
-def _why_anew(desk: Desk, view: CheckView) -> str:
-    """The reason, where this takes the place of an answer that stands; "" where none does."""
-    if not corrects(view):
-        return ""
-    text = desk.question(deeds.why_anew(view, desk.state), lambda text: deeds.reason_anew(view, text))
-    return deeds.reason_anew(view, text)
+def _why_anew(desk: Desk, path: str, prove: Callable[[], object]) -> str:
+    """The reason, where this corrects an answer; "" where it does not, or can't be entered whatever is said."""
+    try:
+        prove()
+    except ReasonWanted:
+        view = _view(desk, path)
+        text = desk.question(deeds.why_anew(view, desk.state), lambda text: deeds.reason_anew(view, text))
+        return deeds.reason_anew(view, text)
+    except Refusal:
+        return ""  # told as it is entered
+    return ""
 
 
 # -- one word --

@@ -15,6 +15,7 @@ from sitelog.telling.told import day, stage_words, typed_text
 SIGNATURE = "A typed name is a simple signature."
 ANEW = ("put right and measured again", "read wrong", "entered wrong", "measured again with a better tape")
 OTHERWISE = ("entered wrong", "put right", "agreed otherwise since", "more is known")
+CHANGED = "the work under it has changed"
 DIARY = {
     "weather": "What was the weather, and when did it change?",
     "people": "Who was on the site? Names, or how many of each trade.",
@@ -83,7 +84,8 @@ def reason_anew(view: CheckView, text: str) -> str:
 
 
 def _ready(view: CheckView) -> tuple[str, ...]:
-    return ANEW if view.check.kind == "measure" else OTHERWISE
+    ready = ANEW if view.check.kind == "measure" else OTHERWISE
+    return (*ready, CHANGED) if view.stale_because else ready  # the last, so that no number means another reason
 
 
 def skip(state: State, path: str) -> Deed:

@@ -14,7 +14,7 @@ from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from sitelog.job import acts
-from sitelog.job.answers import corrects
+from sitelog.job.answers import ReasonWanted
 from sitelog.job.entry import Draft
 from sitelog.job.photo import Photo
 from sitelog.job.photos import offered
@@ -241,9 +241,15 @@ class CheckPage(Page[bool]):
             self.dismiss(True)
 
     async def _reasoned(self) -> bool:
-        """True once it is said why, where this takes the place of an answer that stands."""
+        """True once it is said why, where this corrects an answer: asked only once nothing else bars it."""
         self._reason, view = "", self.view
-        if not corrects(view):
+        try:
+            self._draft(name=self.texts().get(PHOTO, "").strip())
+        except ReasonWanted:
+            pass
+        except Refusal:
+            return True  # told as it is entered
+        else:
             return True
         words = await ask_words(
             self, why_anew(view, self.site.state), prove=lambda answers: reason_anew(view, answers[0])

@@ -318,7 +318,9 @@ def test_an_answer_is_corrected_only_with_a_note_and_shown_with_what_it_was(say:
     assert say("record", job, "job.before.drawings", "R-101", *BY).code == 0
     said = say("record", job, "job.before.drawings", "R-102", *BY)
     assert said.refused_in_one_line
-    assert "job.before.drawings was answered by M. Reed: say why it is answered anew, such as --note" in said.err
+    assert (
+        "job.before.drawings was answered by M. Reed: say in a note why it is answered anew, such as --note" in said.err
+    )
     assert say("record", job, "job.before.drawings", "R-102", "--note", "a later issue", *BY).code == 0
     assert "corrected: job.before.drawings, it was value=R-101 (M. Reed): a later issue" in say("show", job).out
     check = next(c for p in shown(say, job)["parts"] for s in p["stages"] for c in s["checks"] if c["id"] == "drawings")

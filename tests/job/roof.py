@@ -24,7 +24,7 @@ from sitelog.checklist.model import (
     Sum,
 )  # fmt: skip
 from sitelog.job import acts
-from sitelog.job.answers import corrects
+from sitelog.job.answers import ReasonWanted
 from sitelog.job.entry import Draft, Entry, Hand
 from sitelog.job.fold import fold
 from sitelog.job.job import sealed
@@ -209,6 +209,7 @@ class Desk:
 
 def anew(state: State, library: Library, path: str, texts: Mapping[str, str], **more: Any) -> Draft:
     """An answer, with a reason where it corrects one and none is given."""
-    view = state.check(path)
-    reason = {"note": "read wrong"} if view and corrects(view) else {}
-    return acts.answer(state, library, path, texts, **reason | more)
+    try:
+        return acts.answer(state, library, path, texts, **more)
+    except ReasonWanted:
+        return acts.answer(state, library, path, texts, **more | {"note": "read wrong"})

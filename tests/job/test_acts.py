@@ -9,6 +9,7 @@ from msgspec.structs import replace
 from sitelog.checklist.model import Check, Figure
 from sitelog.checklist.shapes import ITS_OWN
 from sitelog.job import acts
+from sitelog.job.answers import ReasonWanted
 from sitelog.job.entry import Draft
 from sitelog.job.photo import Photo
 from sitelog.job.plain import from_plain, to_plain
@@ -321,6 +322,19 @@ def test_of_an_answer_gone_stale_no_reason_is_asked_and_what_changed_is_the_reas
     desk.do(acts.answer(desk.state, LIBRARY, "main.hips.cutting", {}))
     (correction,) = desk.check("main.hips.cutting").corrections
     assert correction.reason == "what it rests on had changed"
+
+
+def test_of_a_stale_answer_whose_figures_are_told_otherwise_the_reason_is_asked() -> None:
+    """What has changed under it does not say why a tape reads otherwise."""
+    told, path = {"head": "400", "foot": "400", "gap": "3934"}, "main.hips.gap"
+    desk = Desk().to_hips().answer(path, told)
+    desk.do(acts.draw(desk.state, "main", {"pitch": "40"}))
+    assert desk.check(path).stale_because == ("main.hip_a",)
+    acts.answer(desk.state, LIBRARY, path, told)  # the same again: what has changed is the reason
+    with pytest.raises(ReasonWanted, match="say in a note why it is answered anew"):
+        acts.answer(desk.state, LIBRARY, path, told | {"gap": "3930"})
+    desk.do(replace(acts.answer(desk.state, LIBRARY, path, told | {"gap": "3930"}, note="x"), note=""))
+    assert desk.check(path).corrections[-1].reason == "no reason given"
 
 
 def test_what_was_taken_back_is_no_answer_and_no_correction() -> None:

@@ -5,7 +5,6 @@ from datetime import datetime
 from pathlib import Path
 
 from sitelog.checklist.model import Caution, Library
-from sitelog.job.answers import corrects
 from sitelog.job.entry import Hand
 from sitelog.job.preview import preview
 from sitelog.job.sitting import Sitting
@@ -36,6 +35,8 @@ class Listener:
         asked = self._asked()
         if "leaves it unread" in asked:
             return answer_to(self._caution())
+        if not self.says and self.more and "Why is it answered anew?" in asked:
+            return "1"  # the first reason offered
         if not self.says and self.more and self.desk:
             self.says = list(self.more(self.desk))
         if not self.says:
@@ -130,8 +131,6 @@ def answers(state: State, path: str) -> Iterator[str]:
         yield "seen, A1" if view.check.kind in ("note", "photo") else "1"
         if view.check.kind == "photo":
             yield ""  # time and place are left out of it
-    if view is not None and corrects(view):
-        yield "1"  # the first reason offered
 
 
 def figures(view: CheckView, read: Mapping[str, str], tool: str = "-") -> Iterator[str]:
