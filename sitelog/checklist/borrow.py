@@ -15,12 +15,8 @@ from sitelog.checklist.document import Document, Fault, Lent, Spot
 from sitelog.checklist.table import MOST_ITEMS, hint
 from sitelog.text import clean
 
-TAKEN = {
-    "fact": "name",
-    "sum": "id",
-    "member": "id",
-    "trade": "id",
-}  # what is taken by names, and the key that names one
+# What is taken by names, and the key that names one.
+TAKEN = {"fact": "name", "sum": "id", "member": "id", "trade": "id"}
 
 
 def with_borrowed(documents: Sequence[Document], faults: list[Fault]) -> list[Document]:

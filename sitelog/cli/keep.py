@@ -10,7 +10,7 @@ from sitelog.checklist.model import Library
 from sitelog.checklist.proved import proved_library
 from sitelog.checklist.shipped import firm_folders, kept_lists
 from sitelog.job import acts
-from sitelog.job.answers import ReasonWanted
+from sitelog.job.corrections import ReasonWanted
 from sitelog.job.device import device_id
 from sitelog.job.entry import Draft, Hand
 from sitelog.job.job import Job
@@ -133,16 +133,19 @@ def record(options: Options) -> int:
         text = values.pop("photo", "") or (values.pop("value", "") if is_photo else "")
 
         def answered(photos: Sequence[Photo], name: str) -> Draft:
-            return acts.answer(
-                job.state,
-                job.library,
-                options.path,
-                values | ({"photo": name} if name else {}),
-                note=options.note,
-                instrument=options.instrument,
-                done=event_time(options.done, datetime.now().astimezone()),
-                photos=photos,
-            )
+            try:
+                return acts.answer(
+                    job.state,
+                    job.library,
+                    options.path,
+                    values | ({"photo": name} if name else {}),
+                    note=options.note,
+                    instrument=options.instrument,
+                    done=event_time(options.done, datetime.now().astimezone()),
+                    photos=photos,
+                )
+            except ReasonWanted as wanted:
+                raise Refusal(f'{wanted.message}, such as --note "read wrong"') from None
 
         if not text:
             return answered((), "")
@@ -151,13 +154,7 @@ def record(options: Options) -> int:
 
         return with_photos(job, choose(text, [Path(), job.file.path.parent]), options.whole, answered)
 
-    def with_reason(job: Job) -> Draft:
-        try:
-            return draft(job)
-        except ReasonWanted as wanted:
-            raise Refusal(f'{wanted.message}, such as --note "read wrong"') from None
-
-    return _do(options, with_reason, lambda state: f"{options.path}: {_state_of(state, options.path)}{_photos(state)}")
+    return _do(options, draft, lambda state: f"{options.path}: {_state_of(state, options.path)}{_photos(state)}")
 
 
 def _photos(state: State) -> str:
@@ -304,27 +301,3 @@ def instrument(options: Options) -> int:
         lambda job: acts.instrument(options.id, options.kind, options.grade),
         lambda state: f"{options.id}: in the register",
     )
-
-
-def verify(options: Options) -> int:
-    from sitelog.job.file import JobFile
-    from sitelog.job.verify import leads_to, strange
-    from sitelog.job.verify import verify as faults_of
-
-    file = Path(options.file)
-    faults = faults_of(file)
-    code = None if options.head is None else acts.as_printed(options.head)
-    if code == "":
-        raise Refusal("--head is empty: give the head code as it stands in the pack, such as 0123456789ab")
-    if code and not faults:
-        with JobFile.open(file, read_only=True) as job:
-            if not leads_to(job.entries, code):
-                faults = [
-                    f"{options.file} does not lead to head code {code[:40]}: it is of another job, or was cut off"
-                ]
-    for line in (*faults, *strange(file)):
-        print(line)
-    if not faults:
-        led = f"; the record leads to head code {code}" if code else ""
-        print(f"{options.file}: every entry is whole and in its chain, and every photo as it was kept{led}")
-    return 1 if faults else 0

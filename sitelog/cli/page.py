@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
+from sitelog.job.corrections import corrections
 from sitelog.job.photo import photos_of
 from sitelog.job.photos import Shown
 from sitelog.job.views import CheckView, StageView, State
@@ -64,7 +65,7 @@ def _told(state: State, check: CheckView) -> str:
 def _open_points(state: State) -> Iterator[str]:
     yield from two_answers(state)
     for view in state.checks():
-        for one in view.corrections:
+        for one in corrections(view):
             yield f"corrected: {view.path}, it was {_said(one.was.value)} ({one.was.by}): {one.reason}"
     for tool in state.instruments.values():
         if tool.doubted:

@@ -266,7 +266,7 @@ COMMANDS: tuple[Command, ...] = (
         "verify",
         "prove that no entry and no photo was changed or lost",
         "sitelog verify kiln-lane.json --head 0123456789ab",
-        "keep:verify",
+        "prove:verify",
         (FILE, _flag("--head", metavar="CODE", help="a pack's head code, to prove what that pack told")),
     ),
     Command(

@@ -8,6 +8,7 @@ from sitelog.handover.photos import photo_blocks
 from sitelog.handover.sheets import Block, Items, Section, Table, Words
 from sitelog.handover.sources import STANDING, of_stage
 from sitelog.handover.told import Teller, joined
+from sitelog.job.corrections import corrections
 from sitelog.job.known import JOB
 from sitelog.job.order import PASSED
 from sitelog.job.views import CheckView, StageView
@@ -146,7 +147,7 @@ def _sign_offs(tell: Teller) -> Iterator[Block]:
 def _corrections(tell: Teller) -> Iterator[tuple[str, ...]]:
     """Each answer that another took the place of, with the reason."""
     for view in tell.state.checks():
-        for one in view.corrections:
+        for one in corrections(view):
             was, now = one.was, one.now
             yield (
                 view.check.ask,

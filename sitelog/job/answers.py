@@ -8,13 +8,14 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from sitelog.checklist.model import Figure, Library, Stage
+from sitelog.job.corrections import ReasonWanted, wants_reason
 from sitelog.job.entry import Draft, Entry
 from sitelog.job.facts import Book
 from sitelog.job.given import in_force, settings, with_answer
 from sitelog.job.photo import Photo, kept
 from sitelog.job.plain import to_plain
 from sitelog.job.sight import Eye, Sight
-from sitelog.job.views import CheckView, State, as_told
+from sitelog.job.views import CheckView, State
 from sitelog.job.words import check_at, event_time, free, nearest, on, one_of, said
 from sitelog.quantity import read
 from sitelog.refusal import Refusal
@@ -24,10 +25,6 @@ from sitelog.trade.catalogue import LIMITS, Value
 Photos = Mapping[str, Any]  # as `kept` gives them
 
 LAST = "~"  # sorts after every entry's id
-
-
-class ReasonWanted(Refusal):
-    """All is as it should be, but it corrects an answer and nothing says why: a front asks, and answers again."""
 
 
 def answer(
@@ -61,7 +58,7 @@ def answer(
     if standing is not None:
         values["@was"] = [standing.id, *(rival.id for rival in view.rivals)]
     sight = _proved(state, library, stage, view, values, state.instruments[tool].grade if tool else None)
-    if standing is not None and not any(map(str.isalnum, clean(note))) and _corrects(view, standing, values):
+    if standing is not None and not any(map(str.isalnum, clean(note))) and wants_reason(view, standing, values):
         raise ReasonWanted(f"{path} was answered by {standing.by}: say in a note why it is answered anew")
     part, check = on(path)
     return Draft(
@@ -72,15 +69,6 @@ def answer(
         note=clean(note, lines=True),
         done=event_time(done),
     )
-
-
-def _corrects(view: CheckView, standing: Entry, values: Mapping[str, Any]) -> bool:
-    """True where a person has to say why: the answer that stands is good as things are, or is told otherwise now.
-
-    One that is stale and told the same again has its reason on record, which is what has changed under it. That does
-    not say why a tape reads otherwise.
-    """
-    return not view.stale_because or as_told(standing.value) != as_told(values)
 
 
 def seen(

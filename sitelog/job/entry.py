@@ -93,6 +93,11 @@ class Hand(msgspec.Struct, frozen=True):
     now: datetime  # aware
 
 
+def said(value: Mapping[str, Any]) -> dict[str, Any]:
+    """What a person said, out of the value of an entry: without the evidence, which stands under "@" keys."""
+    return {key: one for key, one in value.items() if not key.startswith("@")}
+
+
 def seal(draft: Draft, hand: Hand, before: Entry | None, latest_id: str = "") -> Entry:
     """The draft as the next entry of its device's chain; `before` is that device's last.
 

@@ -9,7 +9,7 @@ from typing import Any
 from msgspec import Struct, field
 from msgspec.structs import replace
 
-from sitelog.job.entry import Ends, Entry, ends_with
+from sitelog.job.entry import Ends, Entry, ends_with, said
 
 KEPT = ("start", "pin", "part", "void")  # never taken back
 DECIDES = ("answer", "skip", "defer", "release")  # the last of these says how a check stands
@@ -79,13 +79,15 @@ class Ledger(Struct):
     def _take_back(self, gone: Entry) -> None:
         """As if it had never been entered, but for the count and the chains."""
         self.voided |= {gone.id}
-        for rows, key in ((self.about, gone.path), (self.days, local_day(gone)), (self.acts, gone.act)):
-            if gone.act != "answer" or rows is not self.acts:
-                del rows[key][bisect_left(rows[key], gone.id, key=attrgetter("id"))]
-                if not rows[key]:
-                    del rows[key]
+        places = [(self.about, gone.path), (self.days, local_day(gone))]
         if gone.act == "answer":
             self._forget(gone)
+        else:
+            places.append((self.acts, gone.act))
+        for rows, key in places:
+            del rows[key][bisect_left(rows[key], gone.id, key=attrgetter("id"))]
+            if not rows[key]:
+                del rows[key]
 
     def _forget(self, gone: Entry) -> None:
         """The same person's next answer then has the one before this as the one before it."""
@@ -145,11 +147,11 @@ class Ledger(Struct):
             if one not in known:
                 known.add(one)
                 look_at += self.replaced.get(one, [])
-        said = _said(current)
+        told = said(current.value)
         return tuple(
             a
             for a in answers
-            if (a.device != current.device or self.parted(a.device)) and a.id not in known and _said(a) != said
+            if (a.device != current.device or self.parted(a.device)) and a.id not in known and said(a.value) != told
         )
 
     def parted(self, device: str) -> bool:
@@ -159,10 +161,6 @@ class Ledger(Struct):
     def all_parted(self) -> tuple[str, ...]:
         """The devices on which they did."""
         return tuple(device for device in self.ends if self.parted(device))
-
-
-def _said(entry: Entry) -> dict[str, Any]:
-    return {key: value for key, value in entry.value.items() if not key.startswith("@")}
 
 
 def local_day(entry: Entry) -> str:

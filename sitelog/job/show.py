@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 from typing import Any
 
-from sitelog.job.entry import Entry
+from sitelog.job.corrections import corrections
+from sitelog.job.entry import Entry, said
 from sitelog.job.evidence import shown
 from sitelog.job.photos import Shown
 from sitelog.job.plain import to_plain
@@ -81,14 +82,13 @@ def _check(view: CheckView) -> dict[str, Any]:
         "at_once": view.at_once,
         "doubted": view.doubted,
         "rivals": [_said(entry) for entry in view.rivals],
-        "corrections": [_said(one.was) | {"reason": one.reason} for one in view.corrections],
+        "corrections": [_said(one.was) | {"reason": one.reason} for one in corrections(view)],
     }
 
 
 def _said(entry: Entry) -> dict[str, Any]:
     """Another answer than the one in force, as it was entered."""
-    said = {key: value for key, value in entry.value.items() if not key.startswith("@")}
-    return {"value": said, "by": entry.by, "at": entry.at, "device": entry.device}
+    return {"value": said(entry.value), "by": entry.by, "at": entry.at, "device": entry.device}
 
 
 def _value(view: CheckView) -> Any:

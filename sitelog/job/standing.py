@@ -41,23 +41,21 @@ class Site(Struct, frozen=True):
         path = f"{part}.{stage.id}.{check.id}"
         history = self.ledger.on(path)
         answer = in_force(history)
-        name = str(answer.value.get("@instrument", "")) if answer else ""
-        tool = self.instruments.get(name)
+        tool = self.instruments.get(_tool(answer))
         before = self.ledger.before.get(answer.id) if answer else None
         newest = history[-1].id if history else ""
         mark = (len(history), newest, let_go, tool, before, self.snags.get(path), self.parted)
         if path not in self.seen or self.seen[path].mark != mark:
             with self.book.reading() as reads:
-                view = self._look(part, stage, check, let_go, answer, tool)
+                view = self._look(path, part, stage, check, let_go, tool)
             self.seen[path] = Seen(mark, frozenset(reads), view)
         return self.seen[path].view
 
     def _look(
-        self, part: str, stage: Stage, check: Check, let_go: Entry | None, answer: Entry | None, tool: Instrument | None
+        self, path: str, part: str, stage: Stage, check: Check, let_go: Entry | None, tool: Instrument | None
     ) -> CheckView:
-        path = f"{part}.{stage.id}.{check.id}"
         history = self.ledger.on(path)
-        last = decided(history)
+        last, answer = decided(history), in_force(history)
         eye = Eye(self.book, part, stage, check, answer.value if answer else None, tool.grade if tool else None)
         sight = eye.see()
         stale = changed(self.book, part, check, answer.value, sight.evidence) if answer else ()
@@ -79,7 +77,7 @@ class Site(Struct, frozen=True):
             value=sight.value,
             by=decisive.by if decisive else "",
             at=decisive.at if decisive else "",
-            instrument=(answer and str(answer.value.get("@instrument", ""))) or _assumed(check, answer),
+            instrument=_tool(answer) or _assumed(check, answer),
             note=next((e.note for e in reversed(history) if e.note), ""),
             stale_because=stale,
             history=tuple(history),
@@ -142,6 +140,11 @@ def _covers(let_go: Entry, path: str) -> bool:
     """A stage's release lets go of the checks that it names: those that were open when it was entered."""
     named: Any = let_go.value.get("checks")
     return not isinstance(named, (list, dict)) or path.rpartition(".")[2] in named
+
+
+def _tool(answer: Entry | None) -> str:
+    """The id of what it was measured with, or ""."""
+    return str(answer.value.get("@instrument", "")) if answer else ""
 
 
 def _assumed(check: Check, answer: Entry | None) -> str:

@@ -51,13 +51,9 @@ def verify(path: str | Path) -> list[str]:
 
 def _wrong(found: Tables, job: Mapping[str, Any], left: Left | None, raw: bytes, store: WholeFile) -> Iterator[str]:
     name = named(store.path)
-    links, none = _links(found)
-    yield from none
-    fault = ""
-    for fault in _faults(links, job):
-        yield fault
-    if not none and not fault:
-        yield from _layout(links, job, raw, name)
+    links, faults = _links(found)
+    faults += islice(_faults(links, job), MOST + 1)
+    yield from faults or _layout(links, job, raw, name)
     yield from _beside(left, links, job, name)
     entries = {entry.id: entry for entry in (*(link.entry for link in links), *(left.entries if left else ()))}
     yield from photos.faults(entries.values(), photos.folder_of(store.path))

@@ -107,26 +107,6 @@ class InputView(Struct, frozen=True):
     fact: str = ""  # the fact's name if it came from one
 
 
-class Correction(Struct, frozen=True):
-    """An answer that took the place of one before it. Both stay in the record."""
-
-    was: Entry
-    now: Entry
-
-    @property
-    def reason(self) -> str:
-        """As it was given; where a stale answer was told the same again none is asked for."""
-        was, now = self.was.value, self.now.value
-        rests = any(was.get(key) != now.get(key) for key in ("@drawn", "@inputs", "@when"))
-        again = rests and as_told(was) == as_told(now)
-        return self.now.note or ("what it rests on had changed" if again else "no reason given")
-
-
-def as_told(value: Mapping[str, Any]) -> dict[str, Any]:
-    """What a person said of a check, out of the value of an answer: without its evidence and its photos."""
-    return {key: one for key, one in value.items() if not key.startswith("@") and key not in ("photo", "photos")}
-
-
 class CheckView(Struct, frozen=True):
     path: str  # "main.plates.sides"
     part: str
@@ -155,20 +135,6 @@ class CheckView(Struct, frozen=True):
     photo_name: str = ""  # of a photo of it that is a name only
     trades: tuple[str, ...] = ()  # that take it over, as the facts stand
     rivals: tuple[Entry, ...] = ()  # other answers, from another device, that the one in force did not know of
-
-    @property
-    def corrections(self) -> tuple[Correction, ...]:
-        """Oldest first. An answer that was taken back corrects nothing."""
-        answers = {entry.id: entry for entry in self.history if entry.act == "answer"}
-        return tuple(
-            Correction(answers[was], now) for now in answers.values() for was in _replaced(now) if was in answers
-        )
-
-
-def _replaced(answer: Entry) -> list[str]:
-    """The ids of the answers that it knew of; a file may hold anything under that key."""
-    was = answer.value.get("@was")
-    return [str(one) for one in was] if isinstance(was, list) else []
 
 
 class StageView(Struct, frozen=True):

@@ -4,7 +4,8 @@ from collections.abc import Callable, Sequence
 
 from sitelog.checklist.model import Figure
 from sitelog.job import acts
-from sitelog.job.answers import ReasonWanted, figure_value
+from sitelog.job.answers import figure_value
+from sitelog.job.corrections import ReasonWanted
 from sitelog.job.entry import Draft
 from sitelog.job.photo import Photo
 from sitelog.job.preview import preview
@@ -66,7 +67,7 @@ def _why_anew(desk: Desk, path: str, prove: Callable[[], object]) -> str:
         text = desk.question(deeds.why_anew(view, desk.state), lambda text: deeds.reason_anew(view, text))
         return deeds.reason_anew(view, text)
     except Refusal:
-        return ""  # told as it is entered
+        pass  # told as it is entered
     return ""
 
 

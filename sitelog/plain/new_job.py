@@ -18,10 +18,8 @@ from sitelog.telling.setting_up import (
     forms_in,
     head_fault,
     id_fault,
-    parts_of,
+    make,
     takes,
-    units_of,
-    with_ending,
 )
 
 OPEN = "-"  # said of a figure that is not known after all
@@ -65,16 +63,7 @@ class SettingUp:
         self._head("file", "File.", file_name(self.texts["title"], self.folder))
 
     def make(self, hand_of: Callable[[str], Hand]) -> Job:
-        texts = self.texts
-        job = Job.create(
-            self.folder / with_ending(texts["file"]),
-            self.library,
-            hand_of(texts["by"]),
-            title=texts["title"],
-            place=texts["place"],
-            units=units_of(texts["units"]) or "metric",
-            parts=parts_of(texts, self.library),
-        )
+        job = make(self.texts, self.folder, self.library, hand_of(self.texts["by"]))
         self.drafts.drop(NEW)
         return job
 

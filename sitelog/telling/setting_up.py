@@ -10,6 +10,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 from sitelog.checklist.model import FactSpec, Library
+from sitelog.job.entry import Hand
+from sitelog.job.job import Job
 from sitelog.job.setup import ID, Part, design_value
 from sitelog.quantity import ACCEPTS, Units
 from sitelog.refusal import Refusal
@@ -34,7 +36,20 @@ def asked(library: Library, form: str) -> Sequence[FactSpec]:
     return [spec for spec in library.lists[form].facts if spec.asked] if form in library.forms() else []
 
 
-def parts_of(texts: Mapping[str, str], library: Library) -> list[Part]:
+def make(texts: Mapping[str, str], folder: Path, library: Library, hand: Hand) -> Job:
+    """The job that the answers make, with its file in the folder. Refusal as from `Job.create`."""
+    return Job.create(
+        folder / with_ending(texts["file"].strip()),
+        library,
+        hand,
+        title=texts["title"],
+        place=texts["place"],
+        units=units_of(texts["units"]) or "metric",
+        parts=_parts(texts, library),
+    )
+
+
+def _parts(texts: Mapping[str, str], library: Library) -> list[Part]:
     """The parts that the answers make; one without a short name is left out."""
     return [
         (short, texts[f"{number}.title"], form, _figures(texts, number, form, library))

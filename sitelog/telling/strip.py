@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from sitelog.checklist.model import Caution
+from sitelog.job.corrections import Correction, corrections
 from sitelog.job.photo import in_words as photos_in_words
 from sitelog.job.views import CheckView, StageView, State
 from sitelog.telling.entries import answered, what
@@ -68,8 +69,8 @@ def strip_lines(view: CheckView, state: State, unread: str = "") -> list[str]:
     others = [f"Another answer stands beside it, by {one.by}: {what(one, state)}" for one in view.rivals]
     why = f"Why: {view.check.why}" if view.check.why else ""
     who, note = _who(view) if view.by else "", f"Note: {view.note}" if view.note else ""
-    corrected = _corrected(view, state)
-    if corrected and view.note == view.corrections[-1].now.note:
+    anew = corrections(view)
+    if anew and view.note == anew[-1].now.note:
         note = ""  # it is the reason
     asked = asked_lines(view.part, state) if view.check.finishes else []
     lines = (
@@ -79,7 +80,7 @@ def strip_lines(view: CheckView, state: State, unread: str = "") -> list[str]:
         *snags,
         *others,
         who,
-        corrected,
+        _corrected(anew, state),
         *asked,
         why,
         note,
@@ -88,12 +89,11 @@ def strip_lines(view: CheckView, state: State, unread: str = "") -> list[str]:
     return [line for line in lines if line]
 
 
-def _corrected(view: CheckView, state: State) -> str:
+def _corrected(found: Sequence[Correction], state: State) -> str:
     """What the answer in force took the place of, and why."""
-    if not view.corrections:
+    if not found:
         return ""
-    last = view.corrections[-1]
-    before = len(view.corrections) - 1
+    last, before = found[-1], len(found) - 1
     more = f" ({counted(before, 'correction', 'corrections')} before that)" if before else ""
     return f"Corrected: {last.reason}{more}. It was {answered(last.was, state)}, by {last.was.by}"
 

@@ -14,7 +14,6 @@ from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from sitelog.job import acts
-from sitelog.job.answers import ReasonWanted
 from sitelog.job.entry import Draft
 from sitelog.job.photo import Photo
 from sitelog.job.photos import offered
@@ -23,12 +22,10 @@ from sitelog.job.views import CheckView
 from sitelog.refusal import Refusal
 from sitelog.telling import attaching
 from sitelog.telling.asking import TOOL, WAYS, WORDS, offers_ways, stands_out, way_line, way_snag
-from sitelog.telling.deeds import reason_anew, why_anew
 from sitelog.telling.result import about_lines, input_lines, outcome_lines, working_lines
 from sitelog.telling.told import value_text
 from sitelog.telling.tools import last_tool, wants_tool
 from sitelog.tui import attach, deeds
-from sitelog.tui.ask import ask_words
 from sitelog.tui.keys import bindings, footer
 from sitelog.tui.listing import lettered
 from sitelog.tui.page import Page
@@ -230,7 +227,10 @@ class CheckPage(Page[bool]):
     async def enter(self) -> None:
         if not self.is_current or self._copying or not await known_tool(self, self.texts().get(TOOL, "")):
             return
-        if not await self._reasoned() or not await self._entered():
+        self._reason = ""
+        why = await deeds.why_anew(self, self.view, lambda: self._draft(name=self.texts().get(PHOTO, "").strip()))
+        self._reason = why or ""
+        if why is None or not await self._entered():
             return
         self.entered = True
         self.site.drafts.drop(self.path)
@@ -239,23 +239,6 @@ class CheckPage(Page[bool]):
             self._offer_ways(view)
         else:
             self.dismiss(True)
-
-    async def _reasoned(self) -> bool:
-        """True once it is said why, where this corrects an answer: asked only once nothing else bars it."""
-        self._reason, view = "", self.view
-        try:
-            self._draft(name=self.texts().get(PHOTO, "").strip())
-        except ReasonWanted:
-            pass
-        except Refusal:
-            return True  # told as it is entered
-        else:
-            return True
-        words = await ask_words(
-            self, why_anew(view, self.site.state), prove=lambda answers: reason_anew(view, answers[0])
-        )
-        self._reason = reason_anew(view, words[0]) if words else ""
-        return words is not None
 
     async def _entered(self) -> bool:
         """Photos are copied first, which may take a while: Enter means nothing until they are."""

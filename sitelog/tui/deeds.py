@@ -6,7 +6,8 @@ Each gives True when something was entered. `path` is a check's or a stage's.
 from collections.abc import Callable
 from typing import Any
 
-from sitelog.job.views import StageView
+from sitelog.job.corrections import ReasonWanted
+from sitelog.job.views import CheckView, StageView
 from sitelog.refusal import Refusal
 from sitelog.telling import deeds
 from sitelog.telling.deeds import Deed
@@ -76,6 +77,19 @@ async def defer(page: Page[Any], path: str) -> bool:
 
 async def sign(page: Page[Any], stage: StageView) -> bool:
     return await do(page, lambda: deeds.sign(page.site.state, stage, page.site.by))
+
+
+async def why_anew(page: Page[Any], view: CheckView, prove: Callable[[], object]) -> str | None:
+    """The reason, where this corrects an answer: asked only once nothing else bars it. None if that was left."""
+    try:
+        prove()
+    except ReasonWanted:
+        question = deeds.why_anew(view, page.site.state)
+        words = await ask_words(page, question, prove=lambda answers: deeds.reason_anew(view, answers[0]))
+        return deeds.reason_anew(view, words[0]) if words else None
+    except Refusal:
+        pass  # told as it is entered
+    return ""
 
 
 async def undo(page: Page[Any]) -> bool:

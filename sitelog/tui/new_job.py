@@ -25,10 +25,8 @@ from sitelog.telling.setting_up import (
     forms_in,
     head_fault,
     id_fault,
-    parts_of,
+    make,
     takes,
-    units_of,
-    with_ending,
 )
 from sitelog.tui.fields import Field, FieldLine, Form
 from sitelog.tui.keys import bindings
@@ -225,15 +223,7 @@ class NewJobPage(Page[None]):
         assert self.library is not None
         self.site.by = texts["by"].strip()
         try:
-            return Job.create(
-                self.site.folder / with_ending(texts["file"].strip()),
-                self.library,
-                self.site.hand(),
-                title=texts["title"],
-                place=texts["place"],
-                units=units_of(texts["units"]) or "metric",
-                parts=parts_of(texts, self.library),
-            )
+            return make(texts, self.site.folder, self.library, self.site.hand())
         except Refusal as refusal:
             self.say(refusal.message)
             return None

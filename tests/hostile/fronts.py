@@ -6,7 +6,6 @@ import re
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import redirect_stderr, redirect_stdout
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
 from functools import partial
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -27,7 +26,7 @@ from sitelog.tui.plan import DrawingPage
 from sitelog.tui.recap import RecapPage
 from sitelog.tui.snags import SnagsPage
 from sitelog.tui.sources import SourcesPage
-from tests.tui.seen import lines
+from tests.tui.every_page import at_rest, over
 
 SIZE = (80, 24)
 # Unicode: the C0 controls but the line feed, delete, the C1 controls, and all that turn the way of writing round.
@@ -112,27 +111,13 @@ async def pages(
     file: Path, *, ascii_only: bool = False, size: tuple[int, int] = SIZE, theme: str = "day"
 ) -> list[tuple[str, str]]:
     """Every page of the screen over the job, as it stands there."""
-    ticks = iter(range(1_000_000))
-    start = datetime(2026, 11, 25, 7, 30, tzinfo=UTC)
-    app = SitelogApp(
-        folder=file.parent,
-        file=file,
-        by="M. Reed",
-        device="testbed1",
-        ascii_only=ascii_only,
-        clock=lambda: start + timedelta(seconds=2 * next(ticks)),
-    )
+    app = over(file, ascii_only=ascii_only)
     seen: list[tuple[str, str]] = []
 
     async with app.run_test(size=size) as pilot:
 
         async def look(name: str) -> None:
-            """Once the page has come to rest: a list scrolls, and its words follow, one refresh later."""
-            last: list[list[str]] = []
-            while len(last) < 3 or last[-1] != last[-3]:
-                await pilot.pause()
-                last.append(lines(app))
-            seen.append((name, "\n".join(last[-1])))
+            seen.append((name, await at_rest(app, pilot)))
 
         app.theme = theme
         await pilot.pause()

@@ -24,7 +24,7 @@ from sitelog.checklist.model import (
     Sum,
 )  # fmt: skip
 from sitelog.job import acts
-from sitelog.job.answers import ReasonWanted
+from sitelog.job.corrections import ReasonWanted
 from sitelog.job.entry import Draft, Entry, Hand
 from sitelog.job.fold import fold
 from sitelog.job.job import sealed

@@ -4,12 +4,10 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
-from msgspec.structs import replace
 
 from sitelog.checklist.model import Check, Figure
 from sitelog.checklist.shapes import ITS_OWN
 from sitelog.job import acts
-from sitelog.job.answers import ReasonWanted
 from sitelog.job.entry import Draft
 from sitelog.job.photo import Photo
 from sitelog.job.plain import from_plain, to_plain
@@ -295,66 +293,3 @@ def test_a_head_code_countersigns_the_pack_that_was_made_at_it_and_no_other() ->
     assert (point.by, point.head) == ("P. Slater", first)
     with pytest.raises(Refusal, match=f"leads to no such pack: its packs were made at {first}, "):
         acts.accept(desk.state, "main.plates", True, head=desk.state.head)
-
-
-# --- corrections ---
-
-STRAPS = "main.plates.straps"
-
-
-def test_an_answer_that_stands_is_answered_anew_only_with_the_reason_and_both_are_kept() -> None:
-    desk = Desk().to_plates().answer(STRAPS, {"value": "1900"})
-    for note in ("", " ", "--"):
-        with pytest.raises(Refusal, match=f"{STRAPS} was answered by A. Foreman: say in a note why"):
-            acts.answer(desk.state, LIBRARY, STRAPS, {"value": "1750"}, note=note)
-    desk.do(acts.answer(desk.state, LIBRARY, STRAPS, {"value": "1750"}, note="read from the wrong end"), by="B. Mate")
-    view = desk.check(STRAPS)
-    assert view.value == 1750
-    assert [(c.was.value["value"], c.was.by, c.now.by, c.reason) for c in view.corrections] == [
-        (1900, "A. Foreman", "B. Mate", "read from the wrong end")
-    ]
-
-
-def test_of_an_answer_gone_stale_no_reason_is_asked_and_what_changed_is_the_reason() -> None:
-    desk = Desk().to_hips().answer("main.hips.cutting", {})
-    desk.do(acts.draw(desk.state, "main", {"pitch": "40"}))
-    assert desk.check("main.hips.cutting").state == "stale"
-    desk.do(acts.answer(desk.state, LIBRARY, "main.hips.cutting", {}))
-    (correction,) = desk.check("main.hips.cutting").corrections
-    assert correction.reason == "what it rests on had changed"
-
-
-def test_of_a_stale_answer_whose_figures_are_told_otherwise_the_reason_is_asked() -> None:
-    """What has changed under it does not say why a tape reads otherwise."""
-    told, path = {"head": "400", "foot": "400", "gap": "3934"}, "main.hips.gap"
-    desk = Desk().to_hips().answer(path, told)
-    desk.do(acts.draw(desk.state, "main", {"pitch": "40"}))
-    assert desk.check(path).stale_because == ("main.hip_a",)
-    acts.answer(desk.state, LIBRARY, path, told)  # the same again: what has changed is the reason
-    with pytest.raises(ReasonWanted, match="say in a note why it is answered anew"):
-        acts.answer(desk.state, LIBRARY, path, told | {"gap": "3930"})
-    desk.do(replace(acts.answer(desk.state, LIBRARY, path, told | {"gap": "3930"}, note="x"), note=""))
-    assert desk.check(path).corrections[-1].reason == "no reason given"
-
-
-def test_what_was_taken_back_is_no_answer_and_no_correction() -> None:
-    desk = Desk().to_plates().answer(STRAPS, {"value": "1900"}).undo()
-    desk.do(acts.answer(desk.state, LIBRARY, STRAPS, {"value": "1750"}))
-    assert desk.check(STRAPS).corrections == ()
-    desk.answer(STRAPS, {"value": "1800"}, note="entered wrong").undo()
-    assert (desk.check(STRAPS).value, desk.check(STRAPS).corrections) == (1750, ())
-
-
-def test_a_record_from_before_reasons_were_asked_says_that_none_was_given() -> None:
-    desk = Desk().to_plates().answer(STRAPS, {"value": "1900"})
-    desk.do(replace(acts.answer(desk.state, LIBRARY, STRAPS, {"value": "1750"}, note="x"), note=""))
-    (correction,) = desk.check(STRAPS).corrections
-    assert correction.reason == "no reason given"
-
-
-@pytest.mark.parametrize("was", ["20251124", 7, {"a": 1}, [None, 3, "0"], ["20251124T070000000Z"]])
-def test_what_a_file_says_was_corrected_is_taken_only_where_it_is_there(was: object) -> None:
-    desk = Desk().to_plates()
-    draft = acts.answer(desk.state, LIBRARY, STRAPS, {"value": "1750"})
-    desk.do(replace(draft, value=dict(draft.value) | {"@was": was}))
-    assert desk.check(STRAPS).corrections == ()

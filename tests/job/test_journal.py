@@ -349,31 +349,31 @@ def test_a_journal_that_says_otherwise_than_the_file_is_refused(job: Path) -> No
     )
 
 
-def test_a_journal_that_can_not_be_read_is_told(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    real = Path.open
+@pytest.mark.parametrize(
+    ("step", "error", "says"),
+    [
+        ("open", PermissionError(errno.EACCES, "Permission denied"), "there is no right"),
+        ("stat", OSError(errno.EIO, "Input/output error"), "the disk reports an error"),
+    ],
+    ids=["open", "stat"],
+)
+@pytest.mark.parametrize("read_only", [False, True])
+def test_a_journal_that_can_not_be_read_is_told(
+    job: Path, monkeypatch: pytest.MonkeyPatch, read_only: bool, step: str, error: OSError, says: str
+) -> None:
+    real = getattr(Path, step)
 
     def barred(path: Path, *more: Any, **named: Any) -> Any:
         if path.name == "journal":
-            raise PermissionError(errno.EACCES, "Permission denied")
+            raise error
         return real(path, *more, **named)
 
-    with monkeypatch.context() as patch:
-        patch.setattr(Path, "open", barred)
-        for read_only in (False, True):
-            with pytest.raises(Refusal, match=r"barn.json.files/journal can't be read: there is no right"):
-                JobFile.open(job, read_only=read_only)
-    look = Path.stat
+    monkeypatch.setattr(Path, step, barred)
+    with pytest.raises(Refusal, match=f"barn.json.files/journal can't be read: {says}"):
+        JobFile.open(job, read_only=read_only)
 
-    def broken(path: Path, *more: Any, **named: Any) -> Any:
-        if path.name == "journal":
-            raise OSError(errno.EIO, "Input/output error")
-        return look(path, *more, **named)
 
-    with monkeypatch.context() as patch:
-        patch.setattr(Path, "stat", broken)
-        for read_only in (False, True):
-            with pytest.raises(Refusal, match=r"barn.json.files/journal can't be read: the disk reports an error"):
-                JobFile.open(job, read_only=read_only)
+def test_a_folder_in_the_place_of_a_journal_is_told(job: Path) -> None:
     journal(job).unlink()
     journal(job).mkdir()
     with pytest.raises(Refusal, match=r"is a folder"):

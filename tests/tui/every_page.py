@@ -33,20 +33,35 @@ FURTHER = {
 }
 
 
+def over(file: Path, *, ascii_only: bool = False) -> SitelogApp:
+    """The screens over a job, with a clock that goes on by itself."""
+    ticks = iter(range(1_000_000))
+    start = datetime(2026, 11, 25, 7, 30, tzinfo=UTC)
+    return SitelogApp(
+        folder=file.parent,
+        file=file,
+        by="M. Reed",
+        device="testbed1",
+        ascii_only=ascii_only,
+        clock=lambda: start + timedelta(seconds=2 * next(ticks)),
+    )
+
+
+async def at_rest(app: SitelogApp, pilot: Pilot[int]) -> str:
+    """The page once it has come to rest: a list scrolls, and its words follow, one refresh later."""
+    last: list[str] = []
+    while len(last) < 3 or last[-1] != last[-3]:
+        await pilot.pause()
+        last.append("\n".join(lines(app)))
+    return last[-1]
+
+
 Seen = AsyncIterator[tuple[SitelogApp, str]]
 
 
 async def every_page(file: Path, theme: str = "day") -> Seen:
     """The screens, and the name of each page with the key that led there; of the pages of checks, one of each kind."""
-    ticks = iter(range(1_000_000))
-    start = datetime(2026, 11, 25, 7, 30, tzinfo=UTC)
-    app = SitelogApp(
-        folder=file.parent,
-        file=file,
-        by="M. Reed",
-        device="testbed1",
-        clock=lambda: start + timedelta(seconds=2 * next(ticks)),
-    )
+    app = over(file)
     with patch("sitelog.tui.app.HELD_SECONDS", 0.0):
         async with app.run_test(size=(80, 24)) as pilot:
             await pilot.pause()
@@ -92,9 +107,5 @@ async def _from(app: SitelogApp, pilot: Pilot[int], path: str) -> Seen:
 
 
 async def _rested(app: SitelogApp, pilot: Pilot[int], name: str) -> tuple[SitelogApp, str]:
-    """Once it has come to rest: lists scroll, and their words follow, one refresh later."""
-    last: list[str] = []
-    while len(last) < 3 or last[-1] != last[-3]:
-        await pilot.pause()
-        last.append("\n".join(lines(app)))
+    await at_rest(app, pilot)
     return app, f"{type(app.screen).__name__}: {name}"

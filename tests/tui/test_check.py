@@ -10,6 +10,7 @@ from textual.widgets import Input, OptionList
 
 from sitelog.checklist.model import Library
 from sitelog.job import acts
+from sitelog.job.corrections import corrections
 from sitelog.job.file import JobFile
 from sitelog.job.verify import verify
 from sitelog.quantity import show_length
@@ -120,7 +121,7 @@ async def test_an_answer_is_corrected_only_with_a_reason_and_the_strip_tells_wha
         await stand_on(walker, SIDES)
         assert "Corrected: read wrong. It was" in text(walker.app)
         view = walker.app.state.check(SIDES)
-        assert view and [one.reason for one in view.corrections] == ["read wrong"]
+        assert view and [one.reason for one in corrections(view)] == ["read wrong"]
 
 
 async def test_the_second_way_is_a_snag_with_who_and_when_and_a_bad_date_loses_no_word(plates: Path) -> None:
