@@ -24,7 +24,7 @@ def finish(job: Job) -> None:
     day.answer("dormer.finish.bend")
     day.answer("dormer.finish.roll", value="45")
     day.answer("dormer.finish.crown", value="falls")
-    day.answer("dormer.finish.bay", bay="1500", spare="300")
+    day.answer("dormer.finish.bay", bay="1500")
     day.answer("dormer.finish.mass", value="5.5")
     day.answer("dormer.finish.build-up", value="warm")
     day.answer("dormer.finish.agreed", value="P. Arden for the coppersmith, 17 Nov, R-110 A")

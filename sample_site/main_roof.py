@@ -11,7 +11,7 @@ def finish(job: Job) -> None:
     day.answer("main.finish.covering", value="slates-500x250")
     day.answer("main.finish.lining", value="lead-code-5")
     day.read("lead-health", "bowl and soap by the hut, before the kettle")
-    day.answer("main.finish.pitch", least="25", spare="10")
+    day.answer("main.finish.pitch", least="25")
     day.answer("main.finish.mass", value="39")
     day.read("load-change", "as designed for")
     day.answer("main.finish.exposure", value="moderate")
@@ -62,7 +62,7 @@ def first_pair(job: Job) -> None:
     day.answer("main.first-pair.common")
     day.answer("main.first-pair.birdsmouth")
     day.answer("main.first-pair.pattern", ab="0", cd="0.5", tool="T2")
-    day.answer("main.first-pair.ridge-depth", depth="188", under="5", tool="T2")
+    day.answer("main.first-pair.ridge-depth", depth="188", tool="T2")
     day.answer("main.first-pair.twist", spacing="400", fall_foot="1.0", fall_head="6.5", length="3450", tool="L1")
     day.do(
         REED,

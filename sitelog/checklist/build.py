@@ -188,14 +188,14 @@ def _check(table: Table, finishes: Mapping[str, Finish], trades: Sequence[Taker]
 def _figures(table: Table, kind: CheckKind, ask: str, sets: str) -> tuple[Figure, ...]:
     """The figure tables; or the one figure that a measure tells in its own keys, under the key "value"."""
     if isinstance(table.data.get("figure"), list):
-        table.elsewhere("drawn", "unit", "optional")
+        table.elsewhere("drawn", "unit", "optional", "exact")
         return tuple(_figure(one) for one in table.tables("figure"))
     figure_kind = table.word("figure", KINDS, "length", need=kind == "measure")
     unit = _unit(table, figure_kind)
-    drawn, optional = _drawn(table, figure_kind), table.flag("optional")
+    drawn, optional, exact = _drawn(table, figure_kind), table.flag("optional"), table.flag("exact")
     if kind != "measure":
         return ()
-    return (Figure("value", figure_kind, ask, unit, drawn, sets, optional),)
+    return (Figure("value", figure_kind, ask, unit, drawn, sets, optional, exact=exact),)
 
 
 def _figure(table: Table) -> Figure:
@@ -209,6 +209,7 @@ def _figure(table: Table) -> Figure:
         sets=table.name("sets", grammar.NAME),
         optional=table.flag("optional"),
         limit=_limit(table),
+        exact=table.flag("exact"),
     )
     table.close()
     return figure
@@ -227,15 +228,23 @@ def _limit(table: Table) -> Limit | None:
     inner = table.table("limit")
     if inner is None:
         return None
+    of = _other_figure(inner)
     limit = Limit(
         rule=inner.word("rule", ("within", "most", "least"), "within", need=True),
-        amount=_amount(inner),
+        amount=None if of else _amount(inner),
         origin=inner.word("origin", get_args(Origin), "house", need=True),
         source=inner.text("source", need=True),
         says=inner.text("says"),
+        of=of,
     )
     inner.close()
     return limit
+
+
+def _other_figure(table: Table) -> Operand | None:
+    """What the limit is where it is no number of its own: a fact as @pitch, a figure as =outlets, a sum of them."""
+    value = table.data.get("amount")
+    return table.operand("amount") if isinstance(value, str) and re.search("[@=]", value) else None
 
 
 def _amount(table: Table) -> float:

@@ -1,14 +1,18 @@
 """Every fact that a list says must be one, suit the place where it is said, and get its value one way."""
 
 from collections.abc import Iterable, Iterator, Mapping
+from contextlib import suppress
 
 from sitelog.checklist.book import Book, Listed
 from sitelog.checklist.document import Fault, Spot
-from sitelog.checklist.kinds import WORDS, suits, told, unsuited
+from sitelog.checklist.kinds import WORDS, output, result_kind, suits, told, unsuited
 from sitelog.checklist.members import operands
-from sitelog.checklist.model import Clause, Condition, Operand
+from sitelog.checklist.model import Check, Clause, Condition, Figure, Operand
 from sitelog.checklist.rules import Rule
 from sitelog.checklist.table import hint
+from sitelog.quantity import Kind
+from sitelog.refusal import Refusal
+from sitelog.trade.index import calculators
 
 
 def facts_in_operands_are_known(book: Book) -> Iterator[Fault]:
@@ -39,12 +43,51 @@ def _operands(listed: Listed) -> Iterator[tuple[Spot, Operand, tuple[str, ...]]]
     for spot, _, check, figure in listed.figures():
         if figure.drawn:
             yield spot.at("drawn"), figure.drawn, tuple(f.key for f in check.figures if f.key != figure.key)
+    for spot, check, limited, operand in _limits(listed):
+        yield spot, operand, tuple(f.key for f in check.figures if f is not limited)
+
+
+def _limits(listed: Listed) -> Iterator[tuple[Spot, Check, Figure | None, Operand]]:
+    """The limits that are other figures; the figure that has it for its own, None where it is the check's."""
+    for spot, _, check in listed.checks():
+        if check.limit and check.limit.of:
+            only = check.figures[0] if len(check.figures) == 1 and not check.calculator else None
+            yield spot.at("limit", "amount"), check, only, check.limit.of
+    for spot, _, check, figure in listed.figures():
+        if figure.limit and figure.limit.of:
+            yield spot.at("limit", "amount"), check, figure, figure.limit.of
+
+
+def limits_are_suited(book: Book) -> Iterator[Fault]:
+    """A limit that is another figure is at most or at least that figure, and of the kind of what it limits."""
+    for listed in book.lists:
+        for spot, check, figure, operand in _limits(listed):
+            limit = figure.limit if figure and figure.limit else check.limit
+            if limit and limit.rule == "within":
+                yield spot.fault("within takes a number; a limit that is another figure is at most it, or at least it")
+            if limit and not limit.says:
+                yield spot.fault("the limit is another figure; says names it, as the roof's pitch")
+            kinds = {**book.known(listed), **{f"={one.key}": one.kind for one in check.figures}}
+            for wanted in (figure.kind,) if figure else _limited(check):
+                for name, kind, right in unsuited(operand, wanted, kinds) if wanted != "number" else ():
+                    yield spot.fault(f"{name} is {kind}, and {right} is wanted; take what suits it")
+
+
+def _limited(check: Check) -> Iterator[Kind]:
+    """The kinds of what the check's own limit is for: its sum's first result where it has one, else its figures."""
+    if not check.calculator:
+        yield from {figure.kind for figure in check.figures}
+    elif check.shows and check.calculator in calculators():
+        with suppress(Refusal):
+            kind = result_kind(output(calculators()[check.calculator], check.shows[0]))
+            yield from (kind,) if kind else ()
 
 
 def worked_and_drawn_are_numbers(book: Book) -> Iterator[Fault]:
     for listed in book.lists:
         numbers = [(spot.at("worked"), fact.worked) for spot, fact in listed.facts() if fact.worked]
         numbers += [(spot.at("drawn"), f.drawn) for spot, _, _, f in listed.figures() if f.drawn]
+        numbers += [(spot, operand) for spot, _, _, operand in _limits(listed)]
         for spot, operand in numbers:
             for term in operand.terms:
                 if isinstance(term.value, str):
@@ -200,6 +243,7 @@ RULES: tuple[Rule, ...] = (
     worked_and_drawn_are_numbers,
     facts_in_conditions_are_known,
     drawn_and_worked_are_suited,
+    limits_are_suited,
     facts_that_are_set_are_there,
     choices_that_are_set_are_known,
     facts_get_a_value_one_way,

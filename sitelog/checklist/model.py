@@ -57,13 +57,18 @@ class Condition(Struct, frozen=True):
 
 
 class Limit(Struct, frozen=True):
-    """`within` the drawn figure (or nought) by the amount, at `most` or `least` it; in the figure's unit."""
+    """`within` the drawn figure (or nought) by the amount, at `most` or `least` it; in the figure's unit.
+
+    Where it is another figure, `of` says which, `says` names it, and `amount` is None until it is seen against the
+    facts.
+    """
 
     rule: Literal["within", "most", "least"]
-    amount: float
+    amount: float | None
     origin: Origin
     source: str
     says: str = ""
+    of: Operand | None = None
 
 
 class Figure(Struct, frozen=True):
@@ -77,6 +82,7 @@ class Figure(Struct, frozen=True):
     sets: str = ""
     optional: bool = False
     limit: Limit | None = None  # where it differs from the check's own
+    exact: bool = False  # agreed, off print or off a drawing: no tape read it, so nothing is uncertain in it
 
 
 class Choice(Struct, frozen=True):

@@ -10,7 +10,7 @@ from sitelog.checklist.rules import Rule
 
 # Keys that only some kinds of check can have.
 BELONGS: Mapping[str, tuple[str, ...]] = {
-    **dict.fromkeys(("figure", "drawn", "unit", "optional"), ("measure",)),
+    **dict.fromkeys(("figure", "drawn", "unit", "optional", "exact"), ("measure",)),
     **dict.fromkeys(("choices", "finishes"), ("choice",)),
     **dict.fromkeys(("calculator", "inputs", "shows", "limit", "three_ways"), ("measure", "calculate")),
     "sets": ("measure", "choice", "note"),
@@ -32,7 +32,7 @@ def keys_suit_the_kind(book: Book) -> Iterator[Fault]:
                     right = f"take it out or make this a {' or '.join(kinds)}"
                     yield spot.at(key).fault(f"{key} can't stand on a {check.kind}; {right}")
             if check.kind == "measure" and isinstance(table.get("figure"), list):
-                for key in ("drawn", "unit", "optional", "sets"):
+                for key in ("drawn", "unit", "optional", "exact", "sets"):
                     if key in table:
                         yield spot.at(key).fault(f"{key} stands in the tables of the figures, not on the check")
 
@@ -116,7 +116,7 @@ def limits_say_where_they_come_from(book: Book) -> Iterator[Fault]:
 
 
 def _amount(spot: Spot, limit: Limit) -> Iterator[Fault]:
-    if limit.rule == "within" and limit.amount <= 0 and "amount" in _table(spot):
+    if limit.rule == "within" and limit.amount is not None and limit.amount <= 0 and "amount" in _table(spot):
         yield spot.at("amount").fault(f"a limit within {limit.amount:g} can't be kept; give an amount over 0")
 
 

@@ -3,9 +3,9 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from sitelog.checklist.model import Caution, Check, Source, Standing
+from sitelog.checklist.model import Caution, Source, Standing
 from sitelog.handover.told import Teller
-from sitelog.job.views import StageView
+from sitelog.job.views import CheckView, StageView
 
 STANDING: dict[Standing, str] = {
     "read": "read in print",
@@ -46,18 +46,20 @@ class Standpoint:
 def of_stage(tell: Teller, stage: StageView) -> Iterator[Standpoint]:
     """The checks that apply at the stage, then its cautions."""
     for view in stage.shown:
-        yield Standpoint(view.path, view.check.ask, False, tuple(_of_check(tell, view.check)))
+        yield Standpoint(view.path, view.check.ask, False, tuple(_of_check(tell, view)))
     for caution in stage.cautions:
         yield Standpoint(caution.id, caution.title, True, tuple(_of_caution(tell, caution)))
 
 
-def _of_check(tell: Teller, check: Check) -> Iterator[Cited]:
+def _of_check(tell: Teller, view: CheckView) -> Iterator[Cited]:
     """Its limits first, each told once; then what else it names."""
-    own = [(check.limit, check.figures[0].unit if check.figures else "mm")] if check.limit else []
-    limits = [*own, *((one.limit, one.unit) for one in check.figures if one.limit)]
+    check = view.check
+    own = [(view.limit, check.figures[0].unit if check.figures else "mm")] if view.limit else []
+    limits = [*own, *((one.limit, one.unit) for one in view.figures if one.limit and one.limit != view.limit)]
     told: dict[tuple[str, str], None] = {}
     for limit, unit in limits:
-        told[f"{tell.limit(limit, unit)}{': ' + limit.says if limit.says else ''}", limit.source] = None
+        why = f": {limit.says}" if limit.says and not limit.of else ""
+        told[f"{tell.limit(limit, unit)}{why}", limit.source] = None
     yield from _known(tell, told)
     behind = {source for _, source in told}
     yield from _known(tell, (("", source) for source in check.sources if source not in behind))

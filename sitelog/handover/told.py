@@ -60,7 +60,9 @@ class Teller:
 
     def facts_under(self, view: CheckView) -> tuple[Fact, ...]:
         """The facts that a check's sum is fed with, and those that its figures are held to."""
-        terms = [term for figure in view.check.figures if figure.drawn for term in figure.drawn.terms]
+        limits = [limit for limit in (view.limit, *(figure.limit for figure in view.figures)) if limit]
+        held = [figure.drawn for figure in view.check.figures] + [limit.of for limit in limits]
+        terms = [term for operand in held if operand for term in operand.terms]
         facts = [self._fact(view.part, term.name) for term in terms if term.kind == "fact"]
         facts += [self.state.facts.get(one.fact) for one in view.inputs if one.fact]
         return tuple(fact for fact in facts if fact is not None)
@@ -188,13 +190,15 @@ class Teller:
 
     def limits(self, view: CheckView) -> str:
         """The limits of a check and where they come from, once each."""
-        found = [self.limit(view.check.limit, self._unit(view))] if view.check.limit else []
-        found += [self.limit(f.limit, f.unit) for f in view.figures if f.limit and f.limit != view.check.limit]
+        found = [self.limit(view.limit, self._unit(view))] if view.limit else []
+        found += [self.limit(f.limit, f.unit) for f in view.figures if f.limit and f.limit != view.limit]
         return "\n".join(dict.fromkeys(found))
 
     def limit(self, limit: Limit, unit: str) -> str:
-        """`within 10 mm (house)`."""
-        return f"{RULE[limit.rule]} {self.figure(unit, limit.amount, with_unit=True)} ({limit.origin})"
+        """`within 10 mm (house)`; one that is another figure with its name, `at most 35 deg, the roof's pitch`."""
+        amount = "" if limit.amount is None else self.figure(unit, limit.amount, with_unit=True)
+        told = joined([amount, limit.says]) if limit.of else amount
+        return f"{RULE[limit.rule]} {told} ({limit.origin})"
 
     def _unit(self, view: CheckView) -> str:
         if view.check.calculator and view.check.shows:

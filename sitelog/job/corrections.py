@@ -10,10 +10,9 @@ from typing import Any
 from msgspec import Struct
 
 from sitelog.job.entry import Entry, said
+from sitelog.job.evidence import RESTS_ON
 from sitelog.job.views import CheckView
 from sitelog.refusal import Refusal
-
-RESTS_ON = ("@drawn", "@inputs", "@when")
 
 
 class ReasonWanted(Refusal):

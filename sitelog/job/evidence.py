@@ -1,7 +1,8 @@
 """What an answer rests on, kept with it; and which facts have changed since, so that it is stale.
 
 Under "@" keys an answer keeps, plain: "@drawn" what its figures were meant to be, "@inputs" what its sum was worked
-from, "@results" what an accepted sum gave, "@when" the facts that its conditions read.
+from, "@limits" the limits that are other figures, "@results" what an accepted sum gave, "@when" the facts that its
+conditions read.
 """
 
 from collections.abc import Mapping
@@ -14,15 +15,20 @@ from sitelog.job.plain import from_plain, same, to_plain
 from sitelog.job.sums import result
 from sitelog.trade.catalogue import Answer, Value
 
+RESTS_ON = ("@drawn", "@inputs", "@limits", "@when")
+
 
 def evidence(
-    book: Book, part: str, stage: Stage, check: Check, drawn: Mapping[str, Value], worked: Worked
-) -> dict[str, Any]:
-    """What an answer to the check would keep as things stand: `drawn` of its figures, and its sum as worked."""
+    book: Book, part: str, stage: Stage, check: Check, drawn: Mapping[str, Value], worked: Worked,
+    limits: Mapping[str, float],
+) -> dict[str, Any]:  # fmt: skip
+    """What an answer to the check would keep as things stand: `drawn` of its figures, its sum as worked, and the
+    `limits` that are other figures."""
     conditions = [clause.fact for when in (stage.when, check.when) if when for clause in when.clauses]
     found: dict[str, dict[str, Any]] = {
         "@drawn": {key: to_plain(value) for key, value in drawn.items() if value is not None},
         "@inputs": {i.name: to_plain(i.value) for i in worked.inputs if i.name in check.inputs},
+        "@limits": dict(limits),
         "@when": {name: to_plain(book.now(part, name)) for name in conditions},
     }
     if worked.answer and check.kind == "calculate":
@@ -42,8 +48,10 @@ def changed(book: Book, part: str, check: Check, kept: Mapping[str, Any], now: M
     what is asked now.
     """
     found = [] if _fits(check, kept) else ["the checklist"]
-    for key in ("@drawn", "@inputs", "@when"):
+    for key in RESTS_ON:
         for name, then in mapping(kept.get(key)).items():
+            if key == "@drawn" and check.figure(name) is None:
+                continue  # it is asked no longer
             if not same(then, now.get(key, {}).get(name)):
                 found += [one for one in _facts_behind(book, part, check, key, name) if one not in found]
     results = mapping(kept.get("@results")) if check.kind == "calculate" and not found else {}
@@ -64,7 +72,13 @@ def _facts_behind(book: Book, part: str, check: Check, key: str, name: str) -> l
         names = [name]
     else:
         figure = check.figure(name)
-        operand = check.inputs.get(name) if key == "@inputs" else figure.drawn if figure else None
+        limit = (figure and figure.limit) or check.limit
+        operands = {
+            "@inputs": check.inputs.get(name),
+            "@limits": limit.of if limit else None,
+            "@drawn": figure.drawn if figure else None,
+        }
+        operand = operands[key]
         names = [term.name for term in operand.terms if term.kind == "fact"] if operand else []
     return [fact.name for fact in book.named(part, names)] or [name]
 

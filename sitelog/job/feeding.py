@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 
 from msgspec import Struct
 
-from sitelog.checklist.model import Check, Operand, Term
+from sitelog.checklist.model import Check, Limit, Operand, Term
 from sitelog.job.facts import Book, Side
 from sitelog.job.sums import fitted, unknown, work, worth
 from sitelog.job.views import InputView, Origin
@@ -32,6 +32,7 @@ class Feed(Struct, frozen=True):
     figures: Mapping[str, Value]  # as read, or as drawn for the drawn side
     grade: str = ""  # I, II or III of the tape that was named, or ""
     side: Side = "now"
+    limit: Limit | None = None  # the check's own, with its amount as things stand
 
     def work(self) -> Worked:
         """The sum from this side. No answer and no refusal while a figure of the check is still to be read."""
@@ -62,8 +63,8 @@ class Feed(Struct, frozen=True):
             return _view(one, self.grade, "given")
         if one.name in check.inputs:
             return self._from(one, check.inputs[one.name])
-        if one.name == "tolerance" and check.limit and check.limit.rule != "least":
-            return _view(one, check.limit.amount, "given")
+        if one.name == "tolerance" and self.limit and self.limit.rule != "least":
+            return _view(one, self.limit.amount, "none" if self.limit.amount is None else "given")
         return _view(one, one.default, "none" if one.default is None else "default")
 
     def _from(self, one: Input, operand: Operand) -> InputView:
@@ -89,15 +90,18 @@ class Feed(Struct, frozen=True):
 
     def _waiting(self, wanted: tuple[str, ...]) -> str:
         """The facts that are wanted, each with the check that would set it."""
-        return f"{self.check.calculator} waits for {'; '.join(map(self._told, wanted))}"
+        told = (wanting(self.book, self.part, name) for name in wanted)
+        return f"{self.check.calculator} waits for {'; '.join(told)}"
 
-    def _told(self, name: str) -> str:
-        fact = self.book.fact(self.part, name)
-        if fact is None:
-            return name
-        if fact.setters:
-            return f"{name} ({fact.says}), set at {' or '.join(fact.setters)}"
-        return f"{name} ({fact.says}): {fact.refusal}" if fact.refusal else f"{name} ({fact.says}), to be drawn"
+
+def wanting(book: Book, part: str, name: str) -> str:
+    """A fact that has no value yet, by its name, with the check that would set it."""
+    fact = book.fact(part, name)
+    if fact is None:
+        return name
+    if fact.setters:
+        return f"{name} ({fact.says}), set at {' or '.join(fact.setters)}"
+    return f"{name} ({fact.says}): {fact.refusal}" if fact.refusal else f"{name} ({fact.says}), to be drawn"
 
 
 def _view(one: Input, value: Value, origin: Origin, fact: str = "") -> InputView:

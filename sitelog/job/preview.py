@@ -39,6 +39,7 @@ def preview(
         answer=sight.answer,
         answer_drawn=sight.answer_drawn,
         refusal=sight.refusal if whole else "",
+        limit=sight.limit,
         verdict=sight.verdict if whole else None,
     )
     return would_be, problem

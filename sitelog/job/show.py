@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from typing import Any
 
+from sitelog.checklist.model import Limit
 from sitelog.job.corrections import corrections
 from sitelog.job.entry import Entry, said
 from sitelog.job.evidence import shown
@@ -54,7 +55,7 @@ def to_json(state: State, album: Sequence[Shown] = ()) -> dict[str, Any]:
     }
 
 
-def _fields(record: Snag | Release | Deferral | Instrument, names: str) -> dict[str, Any]:
+def _fields(record: Snag | Release | Deferral | Instrument | Limit, names: str) -> dict[str, Any]:
     return {name: getattr(record, name) for name in names.split()}
 
 
@@ -65,7 +66,6 @@ def _photo(shown: Shown) -> dict[str, Any]:
 
 
 def _check(view: CheckView) -> dict[str, Any]:
-    limit = view.check.limit
     return {
         "id": view.check.id,
         "ask": view.check.ask,
@@ -74,7 +74,8 @@ def _check(view: CheckView) -> dict[str, Any]:
         "value": _value(view),
         "verdict": view.verdict,
         "drawn": _drawn(view),
-        "tolerance": limit.amount if limit else None,
+        "tolerance": view.limit.amount if view.limit else None,
+        "limits": {f.key: _fields(f.limit, "rule amount origin says") for f in view.figures if f.limit},
         "by": view.by,
         "at": view.at,
         "instrument": view.instrument,

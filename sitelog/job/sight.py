@@ -7,10 +7,10 @@ from typing import Any
 from msgspec import Struct, field
 from msgspec.structs import replace
 
-from sitelog.checklist.model import Check, Figure, Limit, Stage, Term
+from sitelog.checklist.model import Check, Figure, Limit, Operand, Stage, Term
 from sitelog.job.evidence import evidence, mapping, shown
 from sitelog.job.facts import Book
-from sitelog.job.feeding import Feed, Worked
+from sitelog.job.feeding import Feed, Worked, wanting
 from sitelog.job.photo import names_of
 from sitelog.job.plain import from_plain
 from sitelog.job.sums import result, unit_of, worth
@@ -32,6 +32,7 @@ class Sight(Struct, frozen=True):
     wanted: tuple[str, ...]
     verdict: Verdict | None
     value: Value
+    limit: Limit | None = None  # the check's own, with its amount as things stand
     evidence: Mapping[str, Any] = field(default_factory=dict)
 
 
@@ -57,27 +58,37 @@ class Eye(Struct, frozen=True):
         values = self.values or {}
         read = {f.key: from_plain(f.kind, values.get(f.key)) for f in self.check.figures}
         apart = cache(lambda: self.book.without(self.path))
-        drawn = {f.key: self._drawn(f, read, apart) for f in self.check.figures}
-        figures = tuple(self._figure(f, read[f.key], drawn[f.key]) for f in self.check.figures)
+
+        def meant(operand: Operand | None) -> Value:
+            return self._meant(operand, read, apart)
+
+        drawn = {f.key: meant(f.drawn) for f in self.check.figures}
+        limit = _seen(self.check.limit, meant)
+        figures = tuple(
+            self._figure(f, read[f.key], drawn[f.key], _seen(f.limit, meant) or self._limit_of_each(f, limit))
+            for f in self.check.figures
+        )
         now = then = Worked()
         if self.check.calculator:
-            now = Feed(self.book, self.part, self.check, read, self.grade or "").work()
-            then = Feed(self.book, self.part, self.check, drawn, self.grade or "", "drawn").work()
+            now = Feed(self.book, self.part, self.check, read, self.grade or "", limit=limit).work()
+            then = Feed(self.book, self.part, self.check, drawn, self.grade or "", "drawn", limit).work()
+        waits = self._waits(figures, limit)
         return Sight(
             figures=figures,
             inputs=now.inputs,
             answer=now.answer,
             answer_drawn=then.answer,
-            refusal=now.refusal or _undrawn(figures),
-            wanted=now.wanted,
-            verdict=self._verdict(figures, now),
+            refusal=now.refusal or self._unheld(figures, waits),
+            wanted=now.wanted or waits,
+            verdict=self._verdict(figures, now, limit),
             value=self._value(figures, now.answer),
-            evidence=evidence(self.book, self.part, self.stage, self.check, drawn, now),
+            limit=limit,
+            evidence=evidence(self.book, self.part, self.stage, self.check, drawn, now, _moving(figures, limit)),
         )
 
     # --- figures ---
 
-    def _drawn(self, figure: Figure, read: Mapping[str, Value], apart: Callable[[], Book]) -> Value:
+    def _meant(self, operand: Operand | None, read: Mapping[str, Value], apart: Callable[[], Book]) -> Value:
         """What a figure was meant to be, from the facts as they stand but for what this check itself measured."""
 
         def meant(term: Term) -> Value:
@@ -89,14 +100,12 @@ class Eye(Struct, frozen=True):
             return apart().now(self.part, term.name) if self.path in fact.rests_on else fact.now
 
         try:
-            return worth(figure.drawn, meant) if figure.drawn else None
+            return worth(operand, meant) if operand else None
         except Refusal:
             return None
 
-    def _figure(self, figure: Figure, value: Value, drawn: Value) -> FigureView:
-        check = self.check
-        limit = figure.limit or self._limit_of_each(figure)
-        says = figure.says or check.ask
+    def _figure(self, figure: Figure, value: Value, drawn: Value, limit: Limit | None) -> FigureView:
+        says = figure.says or self.check.ask
         seen = FigureView(figure.key, says, figure.kind, figure.unit, drawn, value, limit=limit)
         if value is None:
             return seen
@@ -104,7 +113,7 @@ class Eye(Struct, frozen=True):
         meant = 0.0 if within and figure.drawn is None else drawn
         # Falls don't add up: 1:40 and 1:80 are no third fall apart.
         numeric = isinstance(value, (int, float)) and isinstance(meant, (int, float)) and figure.kind != "fall"
-        u = uncertainty_of(figure.kind, value, self.grade)
+        u = None if figure.exact else uncertainty_of(figure.kind, value, self.grade)
         verdict = against(limit, value, meant, u or 0.0) if limit else None
         return replace(
             seen,
@@ -113,22 +122,35 @@ class Eye(Struct, frozen=True):
             verdict="unsure" if within and meant is None else verdict,
         )
 
-    def _limit_of_each(self, figure: Figure) -> Limit | None:
+    def _limit_of_each(self, figure: Figure, limit: Limit | None) -> Limit | None:
         """The check's limit, where it is for the figure: not for a sum, nor for those not drawn among some that are."""
-        limit = self.check.limit
         if limit is None or self.check.calculator:
             return None
         some_drawn = limit.rule == "within" and any(f.drawn for f in self.check.figures)
         return None if some_drawn and not figure.drawn else limit
 
+    def _waits(self, figures: tuple[FigureView, ...], own: Limit | None) -> tuple[str, ...]:
+        """The facts that limits are, and that have no value yet."""
+        limits = [f.limit for f in figures if f.value is not None] + ([own] if self.check.calculator else [])
+        operands = [limit.of for limit in limits if limit and limit.of and limit.amount is None]
+        names = [term.name for operand in operands for term in operand.terms if term.kind == "fact"]
+        return tuple(name for name in dict.fromkeys(names) if self.book.now(self.part, name) is None)
+
+    def _unheld(self, figures: tuple[FigureView, ...], waits: tuple[str, ...]) -> str:
+        """What was read and can't be held to anything yet, and why."""
+        if waits:
+            return f"its limit waits for {'; '.join(wanting(self.book, self.part, name) for name in waits)}"
+        undrawn = [f.says for f in figures if f.value is not None and f.limit and _undrawn(f, f.limit)]
+        return f"nothing is drawn yet to hold it to: {', '.join(undrawn)}" if undrawn else ""
+
     # --- verdict and value ---
 
-    def _verdict(self, figures: tuple[FigureView, ...], worked: Worked) -> Verdict | None:
+    def _verdict(self, figures: tuple[FigureView, ...], worked: Worked, limit: Limit | None) -> Verdict | None:
         """The worst of the figures' own limits, the sum's word, and the sum's first result against the limit."""
-        return worst([*(f.verdict for f in figures), *self._of_sum(figures, worked)])
+        return worst([*(f.verdict for f in figures), *self._of_sum(figures, worked, limit)])
 
-    def _of_sum(self, figures: tuple[FigureView, ...], worked: Worked) -> Iterator[Verdict | None]:
-        limit, answer = self.check.limit, worked.answer
+    def _of_sum(self, figures: tuple[FigureView, ...], worked: Worked, limit: Limit | None) -> Iterator[Verdict | None]:
+        answer = worked.answer
         if answer is None:
             if limit and self.check.calculator and (worked.refusal or worked.wanted):
                 yield "unsure"
@@ -169,6 +191,19 @@ class Eye(Struct, frozen=True):
         return found if isinstance(found, (int, float, str)) else None
 
 
-def _undrawn(figures: tuple[FigureView, ...]) -> str:
-    wanting = [f.says for f in figures if f.value is not None and f.difference is None and f.verdict == "unsure"]
-    return f"nothing is drawn yet to hold it to: {', '.join(wanting)}" if wanting else ""
+def _undrawn(figure: FigureView, limit: Limit) -> bool:
+    return figure.verdict == "unsure" and limit.rule == "within" and figure.difference is None
+
+
+def _seen(limit: Limit | None, meant: Callable[[Operand], Value]) -> Limit | None:
+    """The limit with its amount as things stand, where it is another figure."""
+    if limit is None or limit.of is None:
+        return limit
+    amount = meant(limit.of)
+    return replace(limit, amount=float(amount) if isinstance(amount, (int, float)) else None)
+
+
+def _moving(figures: tuple[FigureView, ...], own: Limit | None) -> dict[str, float]:
+    """The limits that are other figures, by the key of what they limit: `@` for a sum."""
+    limits = {**{f.key: f.limit for f in figures}, "@": own}
+    return {key: one.amount for key, one in limits.items() if one and one.of and one.amount is not None}

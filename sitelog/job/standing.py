@@ -73,6 +73,7 @@ class Site(Struct, frozen=True):
             answer=sight.answer,
             answer_drawn=sight.answer_drawn,
             refusal=sight.refusal,
+            limit=sight.limit,
             verdict=sight.verdict if answer or check.kind == "calculate" else None,
             value=sight.value,
             by=decisive.by if decisive else "",
@@ -148,7 +149,7 @@ def _tool(answer: Entry | None) -> str:
 
 
 def _assumed(check: Check, answer: Entry | None) -> str:
-    taped = any(figure.kind in TAPED for figure in check.figures)
+    taped = any(figure.kind in TAPED and not figure.exact for figure in check.figures)
     return f"class {ASSUMED} assumed" if answer and taped else ""
 
 

@@ -50,6 +50,8 @@ def against(limit: Limit, value: Value, drawn: Value, u: float) -> Verdict | Non
 
 
 def _one(limit: Limit, size: float, meant: float, u: float) -> Verdict:
+    if limit.amount is None:  # another figure, and not known yet
+        return "unsure"
     if limit.rule == "within":
         return verdict_by_guard_band(size - meant, limit.amount, u)
     over = size - limit.amount if limit.rule == "most" else limit.amount - size

@@ -120,6 +120,7 @@ class CheckView(Struct, frozen=True):
     answer: Answer | None = None  # from the facts as they stand, with what was read
     answer_drawn: Answer | None = None  # the same sum from the drawn figures
     refusal: str = ""  # why the sum can't be worked as the facts stand
+    limit: Limit | None = None  # the check's own, with its amount as things stand
     verdict: Verdict | None = None
     value: Value = None  # the choice, the words, the headline figure
     by: str = ""

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from sitelog.checklist.kinds import unit_of_kind
 from sitelog.job.views import CheckView, InputView, State
 from sitelog.quantity import ACCEPTS, Units
-from sitelog.telling.told import in_words, label, limit_text, row_figures, value_text, when
+from sitelog.telling.told import close_call, in_words, label, limit_text, row_figures, value_text, when
 from sitelog.trade import sheet
 from sitelog.trade.catalogue import Answer
 
@@ -117,8 +117,15 @@ def _verdicts(view: CheckView, state: State) -> list[str]:
         f"{figure.says}: {value_text(figure.unit, figure.difference, state.units)} off, "
         f"{limit_text(figure, state)}, {_VERDICTS[figure.verdict]}"
         for figure in view.figures
-        if figure.verdict and figure.difference is not None
+        if figure.verdict and figure.difference is not None and figure.limit and figure.limit.rule == "within"
     ]
+    lines += [
+        f"{figure.says}: {value_text(figure.unit, figure.value, state.units)}, "
+        f"{limit_text(figure, state)}, {_VERDICTS[figure.verdict]}"
+        for figure in view.figures
+        if figure.verdict and figure.limit and figure.limit.rule != "within"
+    ]
+    lines += [call for figure in view.figures if (call := close_call(figure, state.units))]
     if view.verdict:
         limit = limit_text(view, state) or (view.check.kind == "calculate" and "by the rule of the sum") or ""
         lines.append("   ".join(part for part in (_VERDICTS[view.verdict] + _over(view, state), limit) if part))
@@ -127,8 +134,10 @@ def _verdicts(view: CheckView, state: State) -> list[str]:
 
 def _over(view: CheckView, state: State) -> str:
     """By how much the headline of a sum is over its limit."""
-    limit, answer = view.check.limit, view.answer
+    limit, answer = view.limit, view.answer
     if view.verdict != "fail" or not limit or not answer or limit.rule == "least" or not view.check.shows:
+        return ""
+    if limit.amount is None:
         return ""
     found = answer.results.get(view.check.shows[0])
     over = abs(found) - limit.amount if isinstance(found, (int, float)) else 0.0

@@ -8,7 +8,7 @@ from sitelog.job.photo import in_words as photos_in_words
 from sitelog.job.views import CheckView, StageView, State
 from sitelog.telling.entries import answered, what
 from sitelog.telling.flags import AT_ONCE, LATE, flags
-from sitelog.telling.told import counted, in_words, label, limit_text, value_text, when
+from sitelog.telling.told import close_call, counted, in_words, label, limit_text, value_text, when
 from sitelog.trade.sheet import scalar
 
 
@@ -64,7 +64,10 @@ def read_line(stage: StageView, due: Sequence[Caution]) -> str:
 
 def strip_lines(view: CheckView, state: State, unread: str = "") -> list[str]:
     """The strip while the cursor stands on a check. What matters most comes first: a small screen cuts off the end."""
-    against = [in_words(view.refusal, state), _stale(view, state), _bad(view, state), in_words(view.blocked, state)]
+    close = [close_call(figure, state.units) for figure in view.figures]
+    against = [
+        in_words(view.refusal, state), *close, _stale(view, state), _bad(view, state), in_words(view.blocked, state)
+    ]  # fmt: skip
     snags = [f"Snag {snag.id}, open: {snag.text}" for snag in state.open_snags if snag.path == view.path]
     others = [f"Another answer stands beside it, by {one.by}: {what(one, state)}" for one in view.rivals]
     why = f"Why: {view.check.why}" if view.check.why else ""

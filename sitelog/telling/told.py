@@ -3,7 +3,9 @@
 import re
 from collections import Counter
 from datetime import date
+from math import ceil, floor
 
+from sitelog.checklist.model import Limit
 from sitelog.job.known import JOB
 from sitelog.job.ledger import timed
 from sitelog.job.views import CheckView, FigureView, State
@@ -96,13 +98,39 @@ def label(calculator: str, path: str) -> str:
 
 
 def limit_text(view: CheckView | FigureView, state: State) -> str:
-    """`limit 10 (house)`, or nothing where there is no limit."""
-    limit = view.check.limit if isinstance(view, CheckView) else view.limit
+    """`limit 10 (house)`, or nothing where there is no limit. One that is another figure is told with its name."""
+    limit = view.limit
     if limit is None:
         return ""
-    unit = _unit(view)
     word = {"within": "limit", "most": "at most", "least": "at least"}[limit.rule]
-    return f"{word} {value_text(unit, limit.amount, state.units)} ({limit.origin})"
+    amount = "" if limit.amount is None else value_text(_unit(view), limit.amount, state.units)
+    named = (amount, limit.says) if amount else (limit.says, "which is not known yet")
+    return f"{word} {', '.join(named) if limit.of else amount} ({limit.origin})"
+
+
+def close_call(figure: FigureView, units: Units) -> str:
+    """A figure that stands too near its limit to be called: where it would be good, and where out; else nothing."""
+    limit, value, u = figure.limit, figure.value, figure.uncertainty
+    if figure.verdict != "unsure" or not limit or limit.amount is None or not u or not isinstance(value, (int, float)):
+        return ""
+    if limit.rule == "within" and figure.difference is None:
+        return ""
+    told = value_text(figure.unit, value, units)
+    size = value if figure.difference is None or limit.rule != "within" else figure.difference
+    good, out = _beyond(limit, u, figure.unit, units)
+    where = "on its limit" if abs(abs(size) - limit.amount) < 1e-6 else "too near its limit"
+    return f"{figure.says}: {told} is {where} for what it was measured with: {good} is good, {out} is out"
+
+
+def _beyond(limit: Limit, u: float, unit: str, units: Units) -> tuple[str, str]:
+    """From where on a figure with that U is good, and from where on out; to the whole mm or tenth that is sure."""
+    amount, step = limit.amount or 0.0, 1.0 if unit == "mm" else 10.0
+    low = value_text(unit, floor((amount - u) * step) / step, units)
+    high = value_text(unit, ceil((amount + u) * step) / step, units)
+    if limit.rule == "least":
+        return f"{high} or more", f"{low} or less"
+    off = " off" if limit.rule == "within" else ""
+    return f"{low}{off} or less", f"{high}{off} or more"
 
 
 def _unit(view: CheckView | FigureView) -> str:

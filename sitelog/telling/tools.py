@@ -10,7 +10,9 @@ UNTOOLED = ("count", "number", "fraction")  # counted or read off a paper, not w
 
 def wants_tool(view: CheckView) -> bool:
     """True for a check of which some figure is measured."""
-    return view.check.kind == "measure" and any(figure.kind not in UNTOOLED for figure in view.figures)
+    return view.check.kind == "measure" and any(
+        figure.kind not in UNTOOLED and not figure.exact for figure in view.check.figures
+    )
 
 
 def last_tool(view: CheckView, state: State, entries: Sequence[Entry]) -> str:

@@ -470,3 +470,30 @@ def test_the_needs_of_three_checks_in_a_ring_are_told_whole(tmp_path: Path) -> N
     found = faults(tmp_path, job=FILES["job"] + ring)
     names = [f"hand-over.more-{number}" for number in (0, 1, 2, 0)]
     assert any(f"a circle of needs: {' needs '.join(names)}; take one of them out" in one for one in found)
+
+
+OTHER: list[tuple[str, str]] = [  # the limit of the figure BD, and the fault
+    ('rule = "least", amount = "@lenght", says = "the long side"', "unknown fact @lenght; did you mean length?"),
+    ('rule = "least", amount = "=bd", says = "itself"', "unknown figure =bd"),
+    ('rule = "within", amount = "@length", says = "the long side"', "within takes a number"),
+    ('rule = "most", amount = "@length"', "says names it"),
+    ('rule = "most", amount = "@pitch", says = "the pitch"', "pitch is a pitch, and a length is wanted"),
+    ('rule = "most", amount = "half @length long", says = "half of it"', "half takes 1 of facts"),
+]
+
+
+@pytest.mark.parametrize(("limit", "fault"), OTHER)
+def test_a_limit_that_is_another_figure_is_known_named_and_suited(tmp_path: Path, limit: str, fault: str) -> None:
+    given = changed("hipped", 'rule = "within", amount = 15', limit)
+    line = next(number for number, one in enumerate(given.splitlines(), 1) if limit in one)
+    assert told(faults(tmp_path, hipped=given), "hipped", line, fault), faults(tmp_path, hipped=given)
+
+
+def test_a_limit_may_be_another_figure(tmp_path: Path) -> None:
+    given = changed(
+        "hipped", 'rule = "within", amount = 15', 'rule = "most", amount = "@length", says = "the long side"'
+    )
+    figure = load(shipped=write(tmp_path, hipped=given)).lists["hipped"].stages[0].checks[0].figure("bd")
+    assert figure and figure.limit and figure.limit.of
+    assert figure.limit.amount is None
+    assert [term.name for term in figure.limit.of.terms] == ["length"]

@@ -50,7 +50,7 @@ COMMON: dict[str, Mapping[str, str]] = OPENING | {
 READ_BARREL: dict[str, Mapping[str, str]] = COMMON | {
     "finish.deck": {"all": "18", "layer": "9"},
     "finish.roll": {"value": "45"},
-    "finish.bay": {"bay": "1500", "spare": "500"},
+    "finish.bay": {"bay": "1500"},
     "cheeks.levels": {"readings": "1401,1402,1401,1402,1401,1401"},
     "cheeks.square": {"left": "1895", "right": "1896"},
     "cheeks.plumb": {"left": "1", "right": "-1"},
@@ -62,7 +62,7 @@ READ_BARREL: dict[str, Mapping[str, str]] = COMMON | {
     "next.cheeks": {"left_height": "630", "left_slope": "942", "right_height": "631", "right_slope": "941"},
 }
 READ_EYEBROW: dict[str, Mapping[str, str]] = COMMON | {
-    "finish.flattest": {"run": "850", "spare": "185"},
+    "finish.flattest": {"run": "850"},
     "finish.deck": {"all": "18", "layer": "9", "roll": "0"},
     "opening.size": {"width": "1150", "length": "1698", "first": "2051", "second": "2051"},
     "face.ends": {"ends": "3000", "half": "1500"},

@@ -254,8 +254,8 @@ def test_the_next_trade_sets_out_from_the_dormer_as_built(trade: str) -> None:
     ("name", "texts", "state"),
     # Roof Tile Association, Eyebrows: main slope 55, flattest 35, rafters to 400, 600 clear of hips, valleys and walls.
     [
-        ("finish.slope", {"slope": "55", "spare": "0"}, "done"),
-        ("finish.slope", {"slope": "50", "spare": "-5"}, "out"),
+        ("finish.slope", {"slope": "55"}, "done"),
+        ("finish.slope", {"slope": "50"}, "out"),
         ("face.clear", {"value": "650"}, "done"),
         ("face.clear", {"value": "500"}, "out"),
         ("face.centres", {"value": "380"}, "done"),
@@ -281,8 +281,8 @@ def test_a_tiled_crown_runs_back_until_it_is_35_degrees(tiled: Site) -> None:
     along = np.linalg.solve(np.column_stack([slope, -crown]), np.array([0.0, 600.0]))
     least = float((along[0] * slope)[0])
     assert now(site, "least_run") == pytest.approx(least)
-    assert answer(site, "finish.flattest", run=f"{least - 60:.0f}", spare="-60").state == "out"
-    assert answer(site, "finish.flattest", run=f"{least + 60:.0f}", spare="60").state == "done"
+    assert answer(site, "finish.flattest", run=f"{least - 60:.0f}").state == "out"
+    assert answer(site, "finish.flattest", run=f"{least + 60:.0f}").state == "done"
     assert now(site, "run") == round(least + 60)
 
 

@@ -116,6 +116,6 @@ def _text(figure: FigureView, before: str) -> str:
         return f"{figure.drawn:.0f}" if figure.kind == "count" else f"{figure.drawn:.1f}"
     if figure.limit and figure.limit.rule == "within":
         return before if figure.kind == "length" else "0"
-    if figure.limit:
+    if figure.limit and figure.limit.amount is not None:
         return f"{figure.limit.amount * 1.2:.0f}" if figure.limit.rule == "least" else "0"
     return {"pitch": "35", "angle": "35"}.get(figure.kind, "50")

@@ -1,0 +1,130 @@
+"""A limit that is another figure: what was read is held to it as it stands, and is asked for again when it moves."""
+
+from typing import Any
+
+import pytest
+
+from sitelog.checklist.grammar import operand
+from sitelog.checklist.model import Check, Figure, Limit
+from sitelog.handover.told import Teller
+from sitelog.job import acts
+from sitelog.job.show import to_json
+from sitelog.telling.result import about_lines
+from sitelog.telling.told import close_call, limit_text
+from tests.job.roof import SEVEN, Desk, with_check
+
+
+def held(rule: Any, of: str, says: str, *figures: Figure) -> Check:
+    return Check(
+        "held",
+        "What is held",
+        "measure",
+        limit=Limit(rule, None, "house", "made-up", says, operand(of)),
+        figures=figures,
+    )
+
+
+PRINTED = held("most", "@pitch", "the roof's own pitch", Figure("least", "pitch", "Least printed", "deg", exact=True))
+RUN = held("least", "half @width", "half the span", Figure("value", "length", "Run"))
+FIRST = Figure("first", "number", "First", "cm2")
+SECOND = Figure(
+    "second", "number", "Second", "cm2",
+    limit=Limit("least", None, "house", "made-up", "the first", operand("=first")),
+)  # fmt: skip
+PAIR = Check("held", "Two openings", "measure", figures=(FIRST, SECOND))
+LATER = held("most", "@cover_headlap", "the headlap", Figure("value", "length", "Batten"))
+
+
+def on_plates(check: Check, **texts: str) -> Desk:
+    desk = Desk(with_check("plates", check)).to_plates()
+    return desk.answer("main.plates.held", texts)
+
+
+@pytest.mark.parametrize(
+    ("check", "texts", "state"),
+    [
+        (PRINTED, {"least": "25"}, "done"),
+        (PRINTED, {"least": "35"}, "done"),  # off print: nothing in it is uncertain
+        (PRINTED, {"least": "36"}, "out"),
+        (RUN, {"value": "3010"}, "done"),
+        (RUN, {"value": "3000"}, "unsure"),
+        (RUN, {"value": "2990"}, "out"),
+        (PAIR, {"first": "79", "second": "80"}, "done"),
+        (PAIR, {"first": "79", "second": "78"}, "out"),
+    ],
+)
+def test_a_figure_is_held_to_another(check: Check, texts: dict[str, str], state: str) -> None:
+    assert on_plates(check, **texts).check("main.plates.held").state == state
+
+
+def test_a_limit_that_moves_opens_the_check_again() -> None:
+    desk = on_plates(PRINTED, least="25")
+    desk.do(acts.draw(desk.state, "main", {"pitch": "20"}))
+    seen = desk.check("main.plates.held")
+    assert (seen.state, seen.stale_because) == ("stale", ("main.pitch",))
+    desk.do(acts.answer(desk.state, desk.library, seen.path, {"least": "25"}))  # told again: no reason is asked
+    assert desk.check("main.plates.held").state == "out"
+
+
+def test_a_limit_is_told_with_its_name() -> None:
+    desk = on_plates(PRINTED, least="36")
+    seen, state = desk.check("main.plates.held"), desk.state
+    assert limit_text(seen, state) == "at most 35.0°, the roof's own pitch (house)"
+    assert Teller(state, desk.library, SEVEN.tzinfo).limits(seen) == "at most 35.0°, the roof's own pitch (house)"  # type: ignore[arg-type]
+    (part,) = [one for one in to_json(state)["parts"] if one["id"] == "main"]
+    (shown,) = [check for stage in part["stages"] for check in stage["checks"] if check["id"] == "held"]
+    assert shown["tolerance"] == 35
+    assert shown["limits"] == {
+        "least": {"rule": "most", "amount": 35.0, "origin": "house", "says": "the roof's own pitch"}
+    }
+
+
+def test_a_limit_that_is_not_known_yet_says_what_it_waits_for() -> None:
+    desk = Desk(with_check("plates", LATER))
+    desk.answer("job.start.drawings", {"value": "A-101"}).answer("job.start.moisture", {"value": "17"})
+    desk.sign("job.start").do(acts.skip(desk.state, "main.finish.covering", "chosen later"))
+    desk.sign("main.finish").answer("main.plates.held", {"value": "60"})
+    seen = desk.check("main.plates.held")
+    assert seen.state == "unsure"
+    assert "its limit waits for cover_headlap" in seen.refusal
+    assert "At most the headlap, which is not known yet (house)" in about_lines(seen, desk.state)
+
+
+def test_a_figure_that_is_asked_no_longer_does_not_make_an_old_answer_stale() -> None:
+    """The roof's pitch less the least was typed once, and kept what it was meant to be."""
+    less = Figure("spare", "number", "Pitch less that", "degrees", drawn=operand("minus @pitch =least"))
+    old = Check("held", "What is held", "measure", figures=(PRINTED.figures[0], less))
+    desk = on_plates(old, least="25", spare="3")
+    desk.library = with_check("plates", PRINTED)
+    assert desk.check("main.plates.held").state == "done"
+
+
+@pytest.mark.parametrize(
+    ("limit", "text", "state", "told"),
+    [
+        (
+            Limit("least", 950, "published", "x"),
+            "950",
+            "unsure",
+            "950 mm is on its limit for what it was measured with: 952 mm or more is good, 948 mm or less is out",
+        ),
+        (
+            Limit("most", 470, "published", "x"),
+            "470",
+            "unsure",
+            "470 mm is on its limit for what it was measured with: 468 mm or less is good, 472 mm or more is out",
+        ),
+        (Limit("least", 100, "published", "x"), "100.5", "unsure", "101 mm is too near its limit"),
+        (Limit("least", 100, "published", "x"), "110", "done", ""),
+        (Limit("least", 100, "published", "x"), "90", "out", ""),
+    ],
+)
+def test_a_figure_on_its_limit_says_so(limit: Limit, text: str, state: str, told: str) -> None:
+    """A tape can't tell which side of its limit it is on: nothing that is drawn would help."""
+    desk = on_plates(
+        Check("held", "Rail", "measure", limit=limit, figures=(Figure("value", "length", "Rail"),)), value=text
+    )
+    seen = desk.check("main.plates.held")
+    assert (seen.state, seen.refusal) == (state, "")
+    said = close_call(seen.figures[0], "metric")
+    assert said.startswith(f"Rail: {told}") if told else not said
