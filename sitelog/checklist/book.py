@@ -14,6 +14,7 @@ from sitelog.checklist.model import (
     Figure,
     Finish,
     Limit,
+    ListFile,
     MemberSpec,
     Source,
     Stage,
@@ -114,6 +115,7 @@ class Book:
     finishes: Mapping[str, tuple[Spot, Finish]]
     sources: Mapping[str, Source]
     digests: Mapping[str, str] = field(default_factory=dict)
+    files: tuple[ListFile, ...] = ()
 
     @property
     def job(self) -> Listed | None:

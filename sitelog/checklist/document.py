@@ -39,6 +39,7 @@ class Document:
     text: str
     data: Mapping[str, Any]
     digest: str
+    raw: bytes = b""  # the file's own
 
     @cached_property
     def found(self) -> dict[Place, int]:
@@ -107,12 +108,13 @@ def open_document(path: Path) -> Document | Fault:
     except (OSError, ValueError) as error:
         reason = error.strerror if isinstance(error, OSError) else None
         return Fault(shown(path), 1, f"can't be read ({reason or 'no such name can be'}); name a TOML file")
+    return document(path, raw)
+
+
+def document(path: Path, raw: bytes) -> Document | Fault:
+    """The bytes of a file parsed; or what is wrong with them, in one line."""
     if len(raw) > MOST_BYTES:
         return Fault(shown(path), 1, f"this is over {MOST_BYTES >> 10} KiB; a checklist is a few hundred lines")
-    return _decoded(path, raw)
-
-
-def _decoded(path: Path, raw: bytes) -> Document | Fault:
     body = raw.removeprefix(b"\xef\xbb\xbf")
     try:
         text = body.decode("utf-8")
@@ -125,14 +127,14 @@ def _decoded(path: Path, raw: bytes) -> Document | Fault:
             return Fault(shown(path), number, f"the line has {len(one)} characters; at most {MOST_LINE} are taken")
         if (dots := one.count(".")) > MOST_DOTS:
             return Fault(shown(path), number, f"the line has {dots} dots; at most {MOST_DOTS} are taken")
-    return _parsed(path, text, hashlib.sha256(raw).hexdigest())
+    return _parsed(path, text, raw)
 
 
-def _parsed(path: Path, text: str, digest: str) -> Document | Fault:
+def _parsed(path: Path, text: str, raw: bytes) -> Document | Fault:
     import tomllib
 
     try:
-        return Document(path, text, tomllib.loads(text), digest)
+        return Document(path, text, tomllib.loads(text), hashlib.sha256(raw).hexdigest(), raw)
     except RecursionError:
         return Fault(shown(path), 1, "lists or tables are nested too deep; a checklist needs five levels")
     except ValueError as error:

@@ -9,7 +9,7 @@ from sitelog.checklist import build, guidance
 from sitelog.checklist.book import Book, Listed
 from sitelog.checklist.borrow import with_borrowed
 from sitelog.checklist.document import Document, Fault, Spot, open_document
-from sitelog.checklist.model import Caution, Checklist, Finish, Source
+from sitelog.checklist.model import Caution, Checklist, Finish, ListFile, Source
 from sitelog.checklist.table import Table
 
 
@@ -31,7 +31,13 @@ def gather(folders: Sequence[Sequence[Path]]) -> tuple[Book, list[Fault]]:
     faults = [one for layer in opened for one in layer if isinstance(one, Fault)]
     if faults:
         return Book((), {}, {}, {}), faults
-    layers = _whole([[one for one in layer if isinstance(one, Document)] for layer in opened], faults)
+    return together([[one for one in layer if isinstance(one, Document)] for layer in opened])
+
+
+def together(opened: Sequence[Layer]) -> tuple[Book, list[Fault]]:
+    """The same of files that have been read."""
+    faults: list[Fault] = []
+    layers = _whole(opened, faults)
     sources = _sources(layers, faults)
     cautions = _merged([_cautions(layer, faults) for layer in layers], faults)
     finishes = _merged([_finishes(layer, faults) for layer in layers], faults)
@@ -39,7 +45,15 @@ def gather(folders: Sequence[Sequence[Path]]) -> tuple[Book, list[Fault]]:
     lists = _merged([_lists(layer, chosen, sources, faults) for layer in layers], faults)
     digests = {name: one.digest for name, (_, one) in lists.items()}
     digests |= {sort: _digest(layers, sort) for sort in ("cautions", "finishes")}
-    return Book(_one_a_form(lists.values(), faults), cautions, finishes, sources, digests), faults
+    files = tuple(_file(one, firm=number > 0) for number, layer in enumerate(opened) for one in layer)
+    return Book(_one_a_form(lists.values(), faults), cautions, finishes, sources, digests, files), faults
+
+
+def _file(document: Document, *, firm: bool) -> ListFile:
+    sort = sort_of(document)
+    name = str(document.data.get("id", "")) if sort == "list" else sort
+    digest = hashlib.sha256(document.raw).hexdigest()
+    return ListFile(document.path.name, digest, document.raw.decode(), name, firm)
 
 
 def _whole(layers: Sequence[Layer], faults: list[Fault]) -> list[list[Document]]:

@@ -33,12 +33,18 @@ def load(folders: Sequence[Path] = (), *, shipped: Path | None = None) -> Librar
     faults += [_empty(folder) for folder, files in zip(folders, layers[1:], strict=True) if not files]
     if faults:
         raise Faults([str(fault) for fault in sorted(faults)])
+    return library(book)
+
+
+def library(book: Book) -> Library:
+    """What is in force, without the places where it stands."""
     return Library(
         lists={one.checklist.form: one.checklist for one in book.lists},
         cautions={name: caution for name, (_, caution) in book.cautions.items()},
         finishes={name: finish for name, (_, finish) in book.finishes.items()},
         sources=book.sources,
         digests=book.digests,
+        files=book.files,
     )
 
 

@@ -1,6 +1,6 @@
 """What a checklist is, once it has been loaded and proved: frozen objects, no files."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Literal
 
 from msgspec import Struct, field
@@ -10,6 +10,7 @@ from sitelog.quantity import Kind
 CheckKind = Literal["tick", "choice", "measure", "calculate", "note", "photo", "sign"]
 Origin = Literal["published", "borrowed", "house"]
 Standing = Literal["read", "derived", "memory", "judgement"]
+OF_ALL = ("cautions", "finishes")  # what is told of every list
 
 
 class Source(Struct, frozen=True):
@@ -117,6 +118,7 @@ class Check(Struct, frozen=True):
     three_ways: bool = False  # out of limit here asks: put right, snag or release (the twist hold)
     hands_over_to: tuple[Taker, ...] = ()  # each with its own condition, or its trade's in the list
     sources: tuple[str, ...] = ()
+    lost: str = ""  # of a list kept from an earlier day: why its sum can't be worked any more
 
     @property
     def evidence(self) -> bool:
@@ -289,6 +291,19 @@ class Finish(Struct, frozen=True):
     asks: tuple[Ask, ...]
 
 
+class ListFile(Struct, frozen=True):
+    """A file of the checklists as it was read: its text, and the SHA-256 of that.
+
+    `id` is the list's, or "cautions" or "finishes". `firm` is one that is not shipped.
+    """
+
+    name: str
+    digest: str
+    text: str
+    id: str
+    firm: bool = False
+
+
 class Library(Struct, frozen=True):
     """Every checklist, caution and finish in force, proved together."""
 
@@ -297,6 +312,7 @@ class Library(Struct, frozen=True):
     finishes: Mapping[str, Finish]
     sources: Mapping[str, Source]
     digests: Mapping[str, str]  # list id (and "cautions", "finishes") -> SHA-256
+    files: tuple[ListFile, ...] = ()  # what all of it was read from: the shipped ones, then a firm's
 
     def stages(self, form: str) -> Iterator[Stage]:
         """The stages of a part of that form: those the job list puts in each part, then its own.
@@ -306,6 +322,11 @@ class Library(Struct, frozen=True):
         own = {stage.id for stage in self.lists[form].stages}
         yield from (s for s in self.lists["job"].stages if s.place == "part" and s.id not in own)
         yield from self.lists[form].stages
+
+    def used_by(self, forms: Iterable[str]) -> dict[str, str]:
+        """The digests of what a job with parts of these forms goes by, by id."""
+        ids = {self.lists[form].id for form in ("job", *forms) if form in self.lists}
+        return {name: digest for name, digest in self.digests.items() if name in ids or name in OF_ALL}
 
     def forms(self) -> tuple[str, ...]:
         return tuple(form for form in self.lists if form != "job")

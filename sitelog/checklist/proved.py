@@ -2,7 +2,7 @@
 
 import hashlib
 import os
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from contextlib import suppress
 from pathlib import Path
 
@@ -26,16 +26,24 @@ def proved_library(folders: Sequence[Path], cache: Path, *, shipped: Path | None
 
     The cache is written if it can be, and never trusted to be whole. Raises Faults as `load` does.
     """
-    key = _key([shipped or shipped_folder(), *folders])
+
+    def proved() -> Library:
+        from sitelog.checklist.load import load
+
+        return load(folders, shipped=shipped)
+
+    return cached(cache, _key([shipped or shipped_folder(), *folders]), proved)
+
+
+def cached(cache: Path, key: str, make: Callable[[], Library]) -> Library:
+    """What `make` gives, from the file `cache` where it was made under the same key, which tells all it hangs on."""
     with suppress(OSError, ValueError, RecursionError):
         # A pipe under its name would wait, a device never end.
         if cache.is_file() and cache.stat().st_size <= MOST_KEPT:
             kept = msgspec.json.decode(cache.read_bytes(), type=Kept)
             if kept.key == key:
                 return kept.library
-    from sitelog.checklist.load import load
-
-    library = load(folders, shipped=shipped)
+    library = make()
     with suppress(OSError):
         # Only into a folder that is there: looking at a job leaves nothing beside it.
         _write(cache, msgspec.json.encode(Kept(key, library)))
@@ -43,12 +51,23 @@ def proved_library(folders: Sequence[Path], cache: Path, *, shipped: Path | None
 
 
 def _key(folders: Sequence[Path]) -> str:
-    """A digest of every checklist's name and bytes, and of when each module that proves them was last written."""
-    package = Path(__file__).resolve().parent.parent
+    """A digest of every checklist's name and bytes, and what the program that proves them is told by."""
     digest = hashlib.sha256()
     for folder in folders:
         for path in toml_files(folder):
             digest.update(f"{path}\0".encode(errors="surrogateescape") + _digest(path))
+    return digest.hexdigest() + _program()
+
+
+def key_of(texts: Sequence[tuple[str, str]]) -> str:
+    """The same of files that a job keeps, each told by its name and digest."""
+    return hashlib.sha256(msgspec.json.encode(texts)).hexdigest() + _program()
+
+
+def _program() -> str:
+    """A digest of when each module that reads lists was last written."""
+    package = Path(__file__).resolve().parent.parent
+    digest = hashlib.sha256()
     for module in sorted([*package.glob("*.py"), *package.glob("checklist/*.py"), *package.glob("trade/*.py")]):
         digest.update(f"{module.name} {module.stat().st_mtime_ns}\0".encode())
     return digest.hexdigest()

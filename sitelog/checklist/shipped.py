@@ -23,6 +23,16 @@ def kept_lists(job_file: Path) -> Path:
     return job_file.parent / f"{job_file.name}.files" / "lists.json"
 
 
+def own_lists(files: Path) -> Path:
+    """Where the lists that a job goes by are kept, if they are not the newest: in that folder beside it."""
+    return files / "own-lists.json"
+
+
+def earlier_folders() -> list[Path]:
+    """The shipped checklists of earlier days, the last day first, for jobs that kept no more than their digests."""
+    return sorted((one for one in (shipped_folder() / "earlier").glob("*") if one.is_dir()), reverse=True)
+
+
 def firm_folders(job_file: Path) -> list[Path]:
     """The folder `checklists` beside a job, if there is one and it is not the shipped one."""
     beside = Path(os.path.realpath(job_file)).parent / "checklists"  # which takes links in a circle as they are

@@ -16,6 +16,7 @@ from sitelog.trade import index
 from sitelog.trade.catalogue import Answer, Value
 
 Side = Literal["drawn", "now"]
+DEEPEST = 40  # facts, each worked from the next: twice what any shipped list comes to
 Key = tuple[str, str]  # part and name of a fact
 
 
@@ -69,7 +70,7 @@ class Book:
         key = (part, name)
         if key not in self.facts:
             spec = self.known(part).specs.get(name)
-            if spec is None or key in self._under:
+            if spec is None or key in self._under or len(self._under) > DEEPEST:
                 self._read({key})
                 return None
             self._under.add(key)
@@ -150,7 +151,7 @@ class Book:
             return value, f"drawn as {str(raw)[:40]}, which is no {spec.kind}" if value is None else ""
         value, refusal = self._derived(part, spec, one, "drawn")
         if value is None and spec.default:
-            return read(spec.kind, spec.default, name=spec.says), ""
+            return _read(spec, spec.default)
         return value, refusal
 
     def _built(
@@ -273,7 +274,11 @@ def _in_kind(spec: FactSpec, value: Value) -> tuple[Value, str]:
     """A choice or words that stand for a figure, as that figure."""
     if not isinstance(value, str) or spec.kind in ("choice", "text"):
         return value, ""
+    return _read(spec, value)
+
+
+def _read(spec: FactSpec, text: str) -> tuple[Value, str]:
     try:
-        return read(spec.kind, value, name=spec.says), ""
+        return read(spec.kind, text, name=spec.says), ""
     except Refusal as refusal:
         return None, refusal.message

@@ -22,9 +22,10 @@ def fold(library: Library, entries: Iterable[Entry]) -> State:
     return state_of(library, Ledger.of(entries))
 
 
-def state_of(library: Library, ledger: Ledger, kept: Kept | None = None) -> State:
-    """The state that follows from entries sorted already.
+def state_of(library: Library, ledger: Ledger, kept: Kept | None = None, newest: Library | None = None) -> State:
+    """The state that follows from entries sorted already, by the lists that the job goes by.
 
+    `newest` are those that it could be brought to, if they are others.
     `kept` holds what was seen last, and is brought up to date: a fact is worked and a check looked at again only when
     an entry was added or taken back that it can hang on.
     """
@@ -57,7 +58,7 @@ def state_of(library: Library, ledger: Ledger, kept: Kept | None = None) -> Stat
         instruments=instruments,
         diary=records.diary(ledger),
         points=records.points(ledger),
-        changed_lists=records.changed_lists(library, ledger),
+        changed_lists=records.changed_lists(newest or library, ledger),
         entries=ledger.count,
         head=head(ledger.ends),
         next=next_path(order, deferrals),

@@ -13,6 +13,7 @@ from sitelog.job.file import JobFile
 from sitelog.job.fold import state_of
 from sitelog.job.kept import Kept
 from sitelog.job.ledger import Ledger
+from sitelog.job.lists import in_force
 from sitelog.job.setup import Part, start
 from sitelog.job.views import State
 from sitelog.job.words import said
@@ -21,14 +22,16 @@ from sitelog.refusal import Refusal
 
 
 class Job:
-    """What the screens and the command line hold. `do` is the only way to change it."""
+    """What the screens and the command line hold. `do` is the only way to change it.
+
+    `library` are the checklists that it goes by, `newest` those that it was opened with and can be brought to.
+    """
 
     def __init__(self, library: Library, file: JobFile) -> None:
-        self.library = library
+        self.newest = library
         self.file = file
-        self._ledger = Ledger.of(file.entries)
-        self._kept = Kept()
-        self.state: State = state_of(library, self._ledger, self._kept)
+        self._sort()
+        self.state: State = self._look()
 
     @classmethod
     def create(
@@ -78,13 +81,22 @@ class Job:
         ledger = self._ledger.copy()
         for entry in sealed([draft] if isinstance(draft, Draft) else draft, hand, self.file.entries):
             ledger.add(entry)
-        return state_of(self.library, ledger, self._kept.copy())
+        return state_of(self.library, ledger, self._kept.copy(), self.newest)
 
     def _take(self, entries: Sequence[Entry]) -> None:
         joined = self.file.count != self._ledger.count + len(entries)  # with those of another copy
-        if joined or not all(self._ledger.take(entry) for entry in entries):
-            self._ledger, self._kept = Ledger.of(self.file.entries), Kept()
-        self.state = state_of(self.library, self._ledger, self._kept)
+        relisted = any(entry.act == "pin" for entry in entries)
+        if joined or relisted or not all(self._ledger.take(entry) for entry in entries):
+            self._sort()
+        self.state = self._look()
+
+    def _sort(self) -> None:
+        """All the entries anew, and with them the lists that the job goes by."""
+        self._ledger, self._kept = Ledger.of(self.file.entries), Kept()
+        self.library = in_force(self.newest, self._ledger, self.file.files)
+
+    def _look(self) -> State:
+        return state_of(self.library, self._ledger, self._kept, self.newest)
 
     def close(self) -> None:
         self.file.close()
@@ -94,6 +106,12 @@ class Job:
 
     def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, at: TracebackType | None) -> None:
         self.close()
+
+
+def seen(newest: Library, entries: Sequence[Entry]) -> State:
+    """The state of a job that is not opened, by the lists that it goes by."""
+    ledger = Ledger.of(entries)
+    return state_of(in_force(newest, ledger), ledger, None, newest)
 
 
 def sealed(drafts: Sequence[Draft], hand: Hand, entries: Sequence[Entry]) -> list[Entry]:

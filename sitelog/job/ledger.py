@@ -14,7 +14,7 @@ from sitelog.job.entry import Ends, Entry, ends_with, said
 KEPT = ("start", "pin", "part", "void")  # never taken back
 DECIDES = ("answer", "skip", "defer", "release")  # the last of these says how a check stands
 
-DICTS = ("pins", "parts", "drawn", "about", "acts", "days", "ends", "before", "replaced", "_latest")
+DICTS = ("pins", "texts", "parts", "drawn", "about", "acts", "days", "ends", "before", "replaced", "_latest")
 
 
 class Ledger(Struct):
@@ -24,7 +24,9 @@ class Ledger(Struct):
     last: Entry | None = None
     voided: frozenset[str] = frozenset()
     start: Entry | None = None
-    pins: dict[str, str] = field(default_factory=dict)
+    pins: dict[str, str] = field(default_factory=dict)  # list id -> digest, of the lists in force
+    pinned: tuple[Entry, ...] = ()  # every list act, the one in force at the end
+    texts: dict[str, str] = field(default_factory=dict)  # digest -> text of a file of the lists, as kept in the job
     parts: dict[str, Entry] = field(default_factory=dict)
     drawn: dict[str, dict[str, Any]] = field(default_factory=dict)
     about: dict[str, list[Entry]] = field(default_factory=dict)
@@ -114,12 +116,20 @@ class Ledger(Struct):
         if entry.act == "start":
             self.start = self.start or entry
         elif entry.act == "pin":
-            self.pins.update({str(key): str(value) for key, value in entry.value.items()})
+            self._pinned(entry)
         elif entry.act == "part":
             self.parts.setdefault(str(entry.value.get("id", entry.part)), entry)
         elif entry.act == "drawn":
             self.drawn.setdefault(entry.part, {}).update(entry.value)
         self.acts.setdefault(entry.act, []).append(entry)
+
+    def _pinned(self, entry: Entry) -> None:
+        self.pinned = (*self.pinned, entry)
+        self.pins = {key: str(value) for key, value in said(entry.value).items()}
+        texts = entry.value.get("@texts")
+        for digest, text in texts.items() if isinstance(texts, dict) else ():
+            if isinstance(text, str):
+                self.texts.setdefault(str(digest), text)
 
     def copy(self) -> "Ledger":
         """One that can be added to by itself."""

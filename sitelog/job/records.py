@@ -124,5 +124,6 @@ def packs(ledger: Ledger) -> tuple[Made, ...]:
 
 
 def changed_lists(library: Library, ledger: Ledger) -> tuple[str, ...]:
-    """The lists whose text is not the one that was pinned to the job, by id."""
-    return tuple(one for one, digest in sorted(ledger.pins.items()) if library.digests.get(one) != digest)
+    """The lists that this job uses whose text is not the one that was pinned to it, by id."""
+    used = library.used_by(form for _, form in titles(library, ledger).values())
+    return tuple(one for one, digest in sorted(used.items()) if ledger.pins.get(one, digest) != digest)

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from sitelog.checklist.model import FactSpec, Library
 from sitelog.job.entry import Draft
 from sitelog.job.known import JOB
+from sitelog.job.lists import pin
 from sitelog.job.plain import to_plain
 from sitelog.job.words import one_of, said
 from sitelog.quantity import Kind, Units, read
@@ -33,11 +34,6 @@ def start(library: Library, *, title: str, place: str, units: Units, parts: Sequ
         drafts += join(library, taken, *part)
         taken.append(part[0])
     return drafts
-
-
-def pin(library: Library) -> Draft:
-    """The texts of the checklists in force, by their digests."""
-    return Draft(act="pin", value=dict(library.digests))
 
 
 def join(

@@ -8,8 +8,7 @@ from textual.binding import BindingType
 from textual.worker import get_current_worker
 
 from sitelog.job.entry import Entry
-from sitelog.job.fold import state_of
-from sitelog.job.ledger import Ledger
+from sitelog.job.job import seen
 from sitelog.refusal import Refusal
 from sitelog.telling.jobs import Found, job_files, peek, worked
 from sitelog.telling.told import counted
@@ -60,7 +59,7 @@ class JobsPage(ListPage[None]):
     def _worked(self, read: list[tuple[Found, list[Entry]]]) -> Iterator[Found]:
         try:
             for found, entries in read:
-                yield worked(found, state_of(self.site.library(found.file), Ledger.of(entries)))
+                yield worked(found, seen(self.site.library(found.file), entries))
         except Refusal as refusal:
             self.app.call_from_thread(self.say, refusal.message)
 

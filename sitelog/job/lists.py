@@ -1,0 +1,114 @@
+"""The checklists that a job goes by: those it was begun with, until it is brought to newer ones.
+
+A `pin` entry holds their digests and, under "@files" and "@texts", the files themselves: name and digest of each, and
+each text once. What an older program has pinned holds digests only; those lists are looked for among the shipped ones
+of earlier days. Where they can't be had at all a job goes by the newest.
+"""
+
+import hashlib
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import suppress
+from functools import lru_cache
+from pathlib import Path
+
+from sitelog.checklist.kept import from_texts
+from sitelog.checklist.model import Library, ListFile
+from sitelog.checklist.proved import cached, key_of
+from sitelog.checklist.shipped import earlier_folders, own_lists, toml_files
+from sitelog.job.entry import Draft, Entry, said
+from sitelog.job.ledger import Ledger
+from sitelog.refusal import Refusal
+
+Files = tuple[tuple[str, str], ...]  # name and digest of each file, in the order in which one replaces another
+
+
+def in_force(newest: Library, ledger: Ledger, files: Path | None = None) -> Library:
+    """The lists that the job goes by; `files` is its folder, where they are kept once loaded."""
+    return _pinned(newest, ledger, ledger.pinned[-1], files) if ledger.pinned else newest
+
+
+def before(newest: Library, ledger: Ledger) -> Iterator[Library]:
+    """The lists that it went by before, the last first; then the newest, and the shipped ones of earlier days."""
+    for entry in reversed(ledger.pinned[:-1]):
+        yield _pinned(newest, ledger, entry, None)
+    yield newest
+    yield from _earlier(newest)
+
+
+def pin(library: Library, held: Iterable[str] = (), keep: Sequence[ListFile] = ()) -> Draft:
+    """The act that makes a job go by these lists, with the texts that it does not hold yet.
+
+    `keep` are files of its own that it goes on with, as these lists have none of their id.
+    """
+    files = (*library.files, *keep)
+    texts = {one.digest: one.text for one in files if one.digest not in set(held)}
+    digests = dict(library.digests)
+    if keep:
+        digests = dict(_loaded(tuple((one.name, one.text) for one in files)).digests)
+    value = digests | {"@files": [[one.name, one.digest] for one in files], "@texts": texts}
+    return Draft(act="pin", value=value if files else digests)
+
+
+def update(newest: Library, ledger: Ledger) -> Draft:
+    """The act that brings a job to the newest lists. A list of its own whose id is not among them stays as it is."""
+    ids = {one.id for one in newest.files}
+    own = in_force(newest, ledger)
+    forms = {str(entry.value.get("form", "")) for entry in ledger.parts.values()}
+    wanted = {own.lists[form].id for form in forms if form in own.lists and form not in newest.lists}
+    return pin(newest, ledger.texts, [one for one in own.files if one.id in wanted - ids])
+
+
+def is_kept(ledger: Ledger) -> bool:
+    """Does the job itself hold the lists that it goes by?"""
+    return bool(ledger.pinned) and _texts(ledger, ledger.pinned[-1]) is not None
+
+
+def _pinned(newest: Library, ledger: Ledger, entry: Entry, files: Path | None) -> Library:
+    pins = said(entry.value)
+    forms = [str(part.value.get("form", "")) for part in ledger.parts.values()]
+    if not _apart(newest, forms, pins):
+        return newest
+    texts = _texts(ledger, entry)
+    with suppress(Refusal):
+        if texts is not None:
+            return _own(texts, files)
+    return min((newest, *_earlier(newest)), key=lambda one: _apart(one, forms, pins))
+
+
+def _apart(library: Library, forms: Iterable[str], pins: Mapping[str, object]) -> int:
+    """How many of the lists that the job goes by are other ones in that library, or not there."""
+    used = library.used_by(forms)
+    there = {form for form in forms if form in library.lists}
+    return sum(pins.get(name) != digest for name, digest in used.items()) + len(set(forms) - there)
+
+
+def _texts(ledger: Ledger, entry: Entry) -> Files | None:
+    """Names and texts of the files that the entry pins; None where it pins none, or one is not there whole."""
+    named = entry.value.get("@files")
+    if not isinstance(named, list) or not named:
+        return None
+    found = []
+    for one in named:
+        name, digest = one if isinstance(one, list) and len(one) == 2 else ("", "")
+        text = ledger.texts.get(str(digest))
+        if text is None or hashlib.sha256(text.encode("utf-8", "replace")).hexdigest() != digest:
+            return None
+        found.append((str(name), text))
+    return tuple(found)
+
+
+def _own(texts: Files, files: Path | None) -> Library:
+    return cached(own_lists(files), key_of(texts), lambda: _loaded(texts)) if files else _loaded(texts)
+
+
+@lru_cache(maxsize=8)
+def _loaded(texts: Files) -> Library:
+    return from_texts(texts)
+
+
+def _earlier(newest: Library) -> Iterator[Library]:
+    """The shipped lists of each earlier day, with the firm's own of today over them."""
+    firm = tuple((one.name, one.text) for one in newest.files if one.firm)
+    for folder in earlier_folders():
+        shipped = tuple((path.name, path.read_text(encoding="utf-8")) for path in toml_files(folder))
+        yield _loaded((*shipped, *firm))

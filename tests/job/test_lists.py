@@ -1,0 +1,156 @@
+"""A job goes by the lists that it was begun with: whatever a later program asks, no answer loses its question."""
+
+import hashlib
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, assume, given, settings
+from msgspec.structs import replace
+
+from sitelog.checklist.kept import from_texts
+from sitelog.checklist.load import load
+from sitelog.checklist.model import Library
+from sitelog.checklist.shipped import sample_folder, shipped_folder
+from sitelog.cli.page import page
+from sitelog.job import acts
+from sitelog.job.entry import Draft, Entry
+from sitelog.job.fold import fold
+from sitelog.job.job import Job, sealed, seen
+from sitelog.job.ledger import Ledger
+from sitelog.job.lists import in_force
+from sitelog.job.setup import start
+from sitelog.job.show import to_json
+from tests.checklist.small import FILES
+from tests.checklist.test_mutation import mutated, swapped
+from tests.handover.site import Site, library
+from tests.job.lists import without
+from tests.job.logs import hand
+
+CROWNS = ("hipped", "ridge", "crowns")
+SAMPLE = sample_folder() / "kiln-lane.json"
+OLD = Path(__file__).parent.parent / "old_jobs" / "kiln-lane.json"
+
+
+@pytest.mark.parametrize("file", [SAMPLE, OLD], ids=["lists in the job", "digests only"])
+def test_a_program_that_asks_less_still_shows_the_answer_with_its_question(file: Path, tmp_path: Path) -> None:
+    alone = tmp_path / "copy.json"
+    alone.write_bytes(file.read_bytes())
+    with Job.open(alone, without(library(), CROWNS), read_only=True) as job:
+        view = job.state.check("main.ridge.crowns")
+        assert view is not None and view.state == "done"
+        asked = {c.id: c.ask for s in library().lists["hipped"].stages for c in s.checks if s.id == "ridge"}
+        assert view.check.ask == asked["crowns"]
+
+
+def test_the_job_is_told_that_there_are_newer_lists() -> None:
+    with Job.open(SAMPLE, without(library(), CROWNS), read_only=True) as job:
+        assert job.state.changed_lists == ("hipped",)
+    with Job.open(SAMPLE, library(), read_only=True) as job:
+        assert job.state.changed_lists == ()
+
+
+def test_a_list_that_the_job_does_not_use_may_change_unsaid() -> None:
+    site = Site()
+    other = replace(library(), digests={**library().digests, "eyebrow-dormer": "0" * 64})
+    assert seen(other, site.entries).changed_lists == ()
+    assert in_force(other, Ledger.of(site.entries)) is other
+
+
+def test_a_firms_own_list_that_is_lost_is_still_in_the_job(tmp_path: Path) -> None:
+    firm = tmp_path / "checklists"
+    firm.mkdir()
+    text = (shipped_folder() / "hipped.toml").read_text(encoding="utf-8")
+    ours = text.replace('id = "hipped"', 'id = "ours"', 1).replace('form = "hipped"', 'form = "ours"', 1)
+    (firm / "ours.toml").write_text(ours)
+    with_firm = load([firm])
+    site_file = tmp_path / "job.json"
+    figures = {"length": "9000", "width": "6000", "pitch": "35", "design_mass": "70"}
+    with Job.create(
+        site_file, with_firm, hand(), title="T", place="P", units="metric", parts=[("main", "M", "ours", figures)]
+    ) as job:
+        job.do(acts.answer(job.state, job.library, "job.before.works", {"value": "new"}), hand(minutes=5))
+    with Job.open(site_file, library(), read_only=True) as job:
+        assert "ours" in job.library.lists
+        assert job.state.stage("main.plates") is not None
+
+
+def test_the_lists_of_an_earlier_day_are_those_that_its_digests_name() -> None:
+    with Job.open(OLD, library(), read_only=True) as job:
+        pins = next(entry.value for entry in job.entries if entry.act == "pin")
+        used = job.library.used_by(part.form for part in job.state.parts)
+        assert used == {name: pins[name] for name in used}
+
+
+def test_every_earlier_list_goes_on_loading() -> None:
+    for folder in (shipped_folder() / "earlier").iterdir():
+        texts = [(path.name, path.read_text(encoding="utf-8")) for path in sorted(folder.glob("*.toml"))]
+        found = from_texts(texts)
+        assert len(found.lists) == sum("stage" in text for _, text in texts) > 7
+        assert all(stage.checks for one in found.lists.values() for stage in one.stages)
+
+
+SMALL = from_texts([(f"{name}.toml", text) for name, text in FILES.items()])
+
+
+@pytest.mark.parametrize(
+    ("was", "now", "says"),
+    [
+        ('"squareness"', '"gone"', "there is no calculator gone any more"),
+        ('pitch = "@pitch"', 'slant = "@pitch"', "common takes no slant any more"),
+    ],
+)
+def test_a_sum_that_is_not_known_any_more_says_so_and_bars_nothing(was: str, now: str, says: str) -> None:
+    found = from_texts([(f"{name}.toml", text.replace(was, now)) for name, text in FILES.items()])
+    lost = [check.lost for one in found.lists.values() for s in one.stages for check in s.checks if check.lost]
+    assert lost and all(why.startswith(says) and why.endswith("bring the job to the newest lists") for why in lost)
+    state = fold(found, job_of(found))
+    assert [view.refusal for view in state.checks() if view.check.lost] == lost
+
+
+def job_of(known: Library, **texts: str) -> list[Entry]:
+    """A job by the small lists, its first check answered; with other texts in it where those are given."""
+    form = known.forms()[0]
+    asked = {"length": "9000", "width": "6000", "pitch": "35", "cut_by": "hand"}
+    drafts = start(known, title="T", place="P", units="metric", parts=[("main", "M", form, asked)])
+    drafts.append(Draft(act="answer", part="job", check="start.moisture", value={"value": 17.0}))
+    if texts:
+        named = [[f"{name}.toml", hashlib.sha256(text.encode()).hexdigest(), text] for name, text in texts.items()]
+        value = {"@files": [one[:2] for one in named], "@texts": {digest: text for _, digest, text in named}}
+        drafts.append(Draft(act="pin", value=value))
+    return sealed(drafts, hand(), ())
+
+
+@settings(max_examples=100, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(mutated() | swapped())
+def test_a_job_opens_whatever_its_own_lists_say(case: tuple[str, str]) -> None:
+    name, text = case
+    assume(max(text, default=" ") < "\ud800" or text.isascii())
+    state = seen(library(), job_of(SMALL, **(FILES | {name: text})))
+    assert state.title == "T"
+    assert json.dumps(to_json(state))
+    assert list(page(state))
+
+
+def with_pin(value: dict[str, Any]) -> list[Entry]:
+    """A small job, and a later word on its lists."""
+    site = Site()
+    site.up_to("main.plates.sides")
+    site.do(Draft(act="pin", value=value))
+    return site.entries
+
+
+HOSTILE: list[dict[str, Any]] = [
+    {},
+    {"@files": 7, "@texts": 7},
+    {"@files": [7, ["a"], ["a", "b", "c"]], "@texts": {"a": 7}},
+    {"@files": [["a.toml", "0" * 64]], "@texts": {"0" * 64: "id = 1"}},
+    {"hipped": {"a": []}, "@files": [], "@texts": {}},
+]
+
+
+@pytest.mark.parametrize("value", HOSTILE, ids=range(len(HOSTILE)))
+def test_a_word_on_the_lists_that_means_nothing_leaves_the_job_open_by_the_newest(value: dict[str, Any]) -> None:
+    state = seen(library(), with_pin(value))
+    assert state.check("main.plates.sides") is not None
