@@ -49,8 +49,8 @@ LININGS = [name for name, one in FINISHES.items() if "slopes" not in one["for"]]
 # Finish, fact, the published figure, how it is held, and where it stands.
 PUBLISHED: list[tuple[str, str, float | str, str]] = [
     # Trade page on plain tile sizes: 265 x 165, metricated in the 1970s
-    ("plain-tiles", "cover_unit_length", 265, "read"),
-    ("plain-tiles", "cover_unit_width", 165, "read"),
+    ("plain-tiles", "cover_unit_length", 265, "second hand"),
+    ("plain-tiles", "cover_unit_width", 165, "second hand"),
     # Tile maker's data page: gauge 88 to 100, headlap 65 at 100, least rafter pitch 35 for machine-made tiles
     ("plain-tiles", "cover_headlap", 65, "read"),
     ("plain-tiles", "cover_max_gauge", 100, "read"),
@@ -77,11 +77,11 @@ PUBLISHED: list[tuple[str, str, float | str, str]] = [
     ("interlocking-smooth", "cover_min_pitch", 17.5, "read"),
     ("interlocking-granular", "cover_min_pitch", 30, "read"),
     # BS EN 12588 code table as trade pages list it; Code 6 is 2.65 mm x 11340 kg/m3 (pages print 30.10)
-    ("lead-code-4", "lining_mass", 20.41, "read"),
-    ("lead-code-5", "lining_mass", 25.4, "read"),
+    ("lead-code-4", "lining_mass", 20.41, "second hand"),
+    ("lead-code-5", "lining_mass", 25.4, "second hand"),
     ("lead-code-6", "lining_mass", 30.05, "memory"),
-    ("lead-code-7", "lining_mass", 35.72, "read"),
-    ("lead-code-8", "lining_mass", 40.26, "read"),
+    ("lead-code-7", "lining_mass", 35.72, "second hand"),
+    ("lead-code-8", "lining_mass", 40.26, "second hand"),
     # NHBC Standards 2020, 7.2.21: valley pieces of 1.5 m at most in code 4 or 5
     ("lead-code-4", "lining_max_bay", 1500, "read"),
     # BS 6915:2001+A1 joint-spacing tables, from memory: never a limit that fails a check
@@ -90,7 +90,7 @@ PUBLISHED: list[tuple[str, str, float | str, str]] = [
     ("lead-code-7", "lining_max_bay", 2500, "memory"),
     ("lead-code-8", "lining_max_bay", 3000, "memory"),
     # Handbook page on lead gutters: 1.5 in in 10 ft
-    *((f"lead-code-{code}", "lining_min_fall", "1:80", "read") for code in range(4, 9)),
+    *((f"lead-code-{code}", "lining_min_fall", "1:80", "second hand") for code in range(4, 9)),
     # Copper trade association publication 156 (2002), p. 2
     ("copper-06", "lining_mass", 5.45, "read"),
     ("copper-long-strip", "lining_mass", 5.45, "read"),
@@ -104,7 +104,7 @@ PUBLISHED: list[tuple[str, str, float | str, str]] = [
     ("copper-07", "lining_min_fall", "1:60", "memory"),
     ("copper-long-strip", "lining_min_fall", "1:11.4", "memory"),
     # BS 6229:2018 in a manufacturer's guidance; NHBC Standards 2022, 7.1: 1:80 finished
-    ("grp", "lining_min_fall", "1:80", "read"),
+    ("grp", "lining_min_fall", "1:80", "second hand"),
     *((name, "lining_upstand", 150, "read") for name in LININGS),  # BS 6229:2018, 4.5; NHBC Standards 2022, 7.1.15
 ]
 
@@ -130,7 +130,7 @@ def test_every_source_says_where_it_stands_and_is_used() -> None:
     for source in SOURCES.values():
         assert set(source) == {"id", "title", "locator", "year", "how"}
         assert all(isinstance(text, str) and text for text in source.values()), source
-        assert source["how"] in ("read", "memory", "derived", "judgement")
+        assert source["how"] in ("read", "second hand", "memory", "derived", "judgement")
     named = {one["source"] for f in FINISHES.values() for one in (*f["fact"], *f["asks"])}
     assert named == set(SOURCES)
 

@@ -9,12 +9,12 @@ from sitelog.quantity import Kind
 
 CheckKind = Literal["tick", "choice", "measure", "calculate", "note", "photo", "sign"]
 Origin = Literal["published", "borrowed", "house"]
-Standing = Literal["read", "derived", "memory", "judgement"]
+Standing = Literal["read", "second hand", "derived", "memory", "judgement"]
 OF_ALL = ("cautions", "finishes")  # what is told of every list
 
 
 class Source(Struct, frozen=True):
-    """Where a figure or a rule stands in print, and whether it was read there or is remembered."""
+    """Where a figure or a rule stands in print, and whether it was read there, read of elsewhere, or is remembered."""
 
     id: str
     title: str

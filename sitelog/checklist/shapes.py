@@ -112,6 +112,9 @@ def limits_say_where_they_come_from(book: Book) -> Iterator[Fault]:
             if source and source.how == "judgement" and limit.origin != "house":
                 right = f"an origin of {limit.origin} wants a source that was read"
                 yield spot.at("origin").fault(f"the limit's source {source.id} is a judgement; {right}, so say house")
+            elif source and source.how in ("second hand", "derived") and limit.origin == "published":
+                right = "published wants a source that was read and holds that figure, so say borrowed"
+                yield spot.at("origin").fault(f"the limit's source {source.id} is {source.how}; {right}")
             yield from _amount(spot, limit)
 
 

@@ -9,6 +9,7 @@ from sitelog.job.views import CheckView, StageView
 
 STANDING: dict[Standing, str] = {
     "read": "read in print",
+    "second hand": "read where another tells it, on a trade page, in an old print or in one case",
     "derived": "worked out from what was read",
     "memory": "from memory: it guides, and fails nothing",
     "judgement": "judgement: not in print for this",

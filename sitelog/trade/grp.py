@@ -10,7 +10,7 @@ from sitelog.trade.timber import GUIDELINE_KG
 _WIDEST_JOISTS = 600.0  # mm; the same manual, and NHBC Standards 2020, 7.1.4 Table 1 (read)
 _BOARD_KG = 11.52  # kg/m2 of 18 mm OSB at 640 kg/m3 (a web table of panel weights, read)
 _LONGEST = 50_000.0  # mm; past any deck that is laid by hand
-_MOST_AREA = 50.0  # m2; a warranty body, as a technical blog gives it (read)
+_MOST_AREA = 50.0  # m2; a warranty body, as a technical blog gives it
 
 # The pattern of the joints. GRP installer's manual p. 9, a supplier's guide to boards, the panel guide (all read).
 _RULES = (
@@ -81,7 +81,7 @@ _QUESTIONS = (
             ),
         ),
     ),
-    basis="GRP installers' and panel guides; fall by BS 6229:2018 (read)",
+    basis="GRP installers' and panel guides; fall by BS 6229:2018, at second hand",
     definition=(
         "Boards run across the joists, the first of which stands at the end they start from, and every end lands on a"
         " joist, 400 from the ends of the next row. Of the starts that allow it, one that leaves no end under 400 and"

@@ -9,8 +9,8 @@ from sitelog.trade.flat_rule import FALL, flat, verdict_on, warned
 from sitelog.trade.gutter_flow import LONGEST, capacity, flow, water_depth
 from sitelog.trade.sheet_metals import METAL_INPUTS, Largest, metal_of
 
-_STAND_IN = 300.0  # mm; a trade page on old gutters (read)
-_DRIP = 50  # mm; a lead porch case and a handbook page (read)
+_STAND_IN = 300.0  # mm; a trade page on old gutters
+_DRIP = 50  # mm; a lead porch case and a handbook page
 
 
 class _Steps(Struct, frozen=True):
@@ -73,7 +73,7 @@ class _Steps(Struct, frozen=True):
         Output("capacity", "l/s", "capacity"),
         Output("flow", "l/s", "flow off the roof"),
     ),
-    basis="geometry; fall by BS 6229:2018 (read); capacity by BS EN 12056-3, from memory",
+    basis="geometry; fall by BS 6229:2018, at second hand; capacity by BS EN 12056-3, from memory",
     definition=(
         "The gutter falls one way to an outlet at its end under level upstands, so it is shallowest at the head, where"
         " depth is taken. In levels 0 is the outlet and the last one the head, neither a step; the fall is the finished"

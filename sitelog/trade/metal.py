@@ -146,6 +146,6 @@ def _standing(sheet: Metal, is_lead: bool) -> tuple[str, ...]:
             "Under that fall it is rolls and drips in bays of 600 x 1800: metal=copper",
         )
     return (
-        "Long strip to 10 m, 500 wide, with sliding clips is another way in copper (code of practice, read)",
+        "Long strip to 10 m, 500 wide, with sliding clips is another way in copper (another country's code, read)",
         "Copper in a gutter or on a wall: the same traditional bay is taken; ask the metalworker",
     )

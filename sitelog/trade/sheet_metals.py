@@ -1,7 +1,8 @@
 """The metals a roof is lined with: mass, movement, and how large a piece may be.
 
 The largest pieces of lead are from memory of the joint-spacing tables that go with BS 6915:2001+A1, the lesser figure
-where two were told; those of copper are read. A figure from memory guides, and never fails anything.
+where two were told; those of copper are read in another country's code. A figure from memory guides, and never fails
+anything.
 """
 
 from typing import Literal
@@ -16,7 +17,7 @@ Use = Literal["flat", "pitched", "gutter", "cladding"]
 Standing = Literal["read", "memory"]
 
 _LEAD_TABLES = "BS 6915:2001+A1, joint spacing"
-_COPPER_BAYS = "CP 143-12:1970, traditional bay"
+_COPPER_BAYS = "another country's copper code, after CP 143-12:1970"
 
 
 class Largest(Struct, frozen=True):
@@ -72,8 +73,8 @@ def _copper(thickness: float, mass: float) -> Metal:
 
 
 def _long_strip(thickness: float, mass: float) -> Metal:
-    """Copper in one length down the slope, under sliding clips; code of practice, 15.4.2.3 (read)."""
-    strip = Largest(500, 10_000, "Copper code of practice, 15.4.2.3", "read")
+    """Copper in one length down the slope, under sliding clips; another country's code of practice, 15.4.2.3 (read)."""
+    strip = Largest(500, 10_000, "another country's copper code, 15.4.2.3", "read")
     return replace(
         _copper(thickness, mass),
         label=f"copper {thickness:g} mm, long strip",

@@ -53,6 +53,6 @@ class SourcesPage(ListPage[None]):
 
 def _row(point: Standpoint) -> Row:
     """The check, and how its weakest source stands: that is what can be said of the whole."""
-    order = ("judgement", "memory", "derived", "read")
+    order = ("judgement", "memory", "derived", "second hand", "read")
     least = min((one.source.how for one in point.cited), key=order.index, default="")
-    return Row(point.key, ((Cell(point.title), Cell(least, 10, right=True)),))
+    return Row(point.key, ((Cell(point.title), Cell(least, 11, right=True)),))

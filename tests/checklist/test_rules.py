@@ -43,7 +43,7 @@ KEYS: list[Case] = [
     ("hipped", '["plates.sides"]', '["plates.sides", "plates.sides"]', "needs says 'plates.sides' twice"),
     ("job", 'kind = "tick"', 'kind = "tik"', "kind can't be 'tik'; it is one of tick, choice, measure"),
     ("job", 'place = "first"', 'place = "frist"', "it is one of first, part, last"),
-    ("hipped", 'how = "memory"', 'how = "heard"', "it is one of read, derived, memory, judgement"),
+    ("hipped", 'how = "memory"', 'how = "heard"', "it is one of read, second hand, derived, memory, judgement"),
     ("hipped", '"within", amount = 15', '"about", amount = 15', "it is one of within, most, least"),
     ("hipped", 'kind = "pitch"', 'kind = "slope"', "kind can't be 'slope'; it is one of length"),
     ("cautions", 'repeat = "once"', 'repeat = "always"', "it is one of daily, once, change"),
@@ -497,3 +497,13 @@ def test_a_limit_may_be_another_figure(tmp_path: Path) -> None:
     assert figure and figure.limit and figure.limit.of
     assert figure.limit.amount is None
     assert [term.name for term in figure.limit.of.terms] == ["length"]
+
+
+@pytest.mark.parametrize("how", ["second hand", "derived"])
+def test_what_was_not_read_itself_is_borrowed_at_most(tmp_path: Path, how: str) -> None:
+    """The figure BD has a limit that is borrowed from a source that was read."""
+    again = changed("hipped", 'how = "read"', f'how = "{how}"')
+    assert load(shipped=write(tmp_path, hipped=again))
+    given = again.replace('origin = "borrowed", source = "code-7.2"', 'origin = "published", source = "code-7.2"')
+    found = faults(tmp_path, hipped=given)
+    assert any(f"code-7.2 is {how}; published wants a source that was read" in one for one in found), found
