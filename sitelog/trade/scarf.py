@@ -7,7 +7,9 @@ from sitelog.trade.catalogue import Input, Outcome, Output, Row, Working, calcul
 from sitelog.trade.geometry import atan2_deg, cos_deg, sin_deg
 from sitelog.trade.outline import outline_output, outline_rows
 
-RATIO, NIB, HOOK = 3.0, 1 / 4, 1 / 8  # x depth; common practice, nib and hook from memory
+RATIO, NIB, HOOK = 3.0, 1 / 4, 1 / 8  # x depth; common practice over a support, nib and hook from memory
+# Notes on Building Construction, Part I (title from memory), and Chambers's Encyclopaedia, Carpentry, both read: old.
+OLD_PRINT = "an old print wants 12 times the depth in softwood, 6 bolted, 4 bolted and indented"
 Point = tuple[float, float]
 
 
@@ -76,7 +78,14 @@ class Scarf(Struct, frozen=True):
     does="A wedged scarf to join two timbers: length, outline, wedge, screws",
     inputs=(
         Input("depth", "length", "of the timber, the way the joint is seen", over=0, high=1000),
-        Input("ratio", "number", "length of the joint over the depth", default=RATIO, low=2, high=10),
+        Input(
+            "ratio",
+            "number",
+            "length over depth: 3 over a support; old print 12, bolted 6",
+            default=RATIO,
+            low=2,
+            high=10,
+        ),
         Input("wedge", "length", "gap for the pair of wedges, along the splay", default=20, over=0),
         Input("nib", "fraction", "square end, as a share of the depth", default=NIB, over=0, under=0.5),
         Input("hook", "fraction", "step of the splay, as a share of the depth", default=HOOK, over=0),
@@ -100,7 +109,7 @@ class Scarf(Struct, frozen=True):
             ),
         ),
     ),
-    basis="common practice: three times the depth; the shares of nib and hook from memory",
+    basis=f"common practice over a support: three times the depth; {OLD_PRINT}; nib and hook from memory",
     definition=(
         "Both halves are one shape: the other is the same turned end for end, its top edge down. x is along the timber"
         " from the shoulder to the nose, y up from the bottom edge. The splay falls from nib to nib; half way it steps"
@@ -173,6 +182,7 @@ def _half(w: Working, depth: float, ratio: float, wedge: float, nib: float, hook
 def _notes(ratio: float, length: float) -> tuple[str, ...]:
     said = [
         f"the two timbers together must be {length:.0f} mm longer than the one they make",
+        f"three times the depth is the trade's for a joint over a support; {OLD_PRINT}",
         "put it over a support (common practice); screws and wedges hold it shut, what it carries is the engineer's",
     ]
     if ratio < RATIO:

@@ -160,3 +160,11 @@ def test_a_joint_shorter_than_common_practice_is_told() -> None:
 def test_a_scarf_that_cannot_be_is_refused(inputs: dict[str, float], rule: str) -> None:
     with pytest.raises(Refusal, match=rule):
         scarf(**{"depth": 220, **inputs})
+
+
+@pytest.mark.parametrize("ratio", [2.5, 3, 6])
+def test_beside_the_trades_three_stands_what_an_old_print_wants(ratio: float) -> None:
+    """Notes on Building Construction, Part I, in depths of fir: 12 unbolted, 6 bolted, 4 bolted and indented."""
+    told = " ".join(scarf(depth=220, ratio=ratio).notes)
+    assert "three times the depth is the trade's for a joint over a support" in told
+    assert "12 times the depth in softwood, 6 bolted, 4 bolted and indented" in told
