@@ -1,18 +1,20 @@
-"""A roof cut off by a flat: where its table comes over the plates, the hips up to it, and the walls under it."""
+"""A roof cut off by a flat: where its table comes over the plates, the hips up to it, and how far off its walls are."""
 
 import math
 
 from msgspec import Struct
 
+from sitelog.quantity import Section
 from sitelog.refusal import Refusal
-from sitelog.trade.catalogue import Input, Outcome, Output, Result, Row, Verdict, Working, calculator
+from sitelog.trade import table_heads
+from sitelog.trade.catalogue import Input, Outcome, Output, Result, Row, Working, calculator
 from sitelog.trade.geometry import Vector, minus, plus, size, tan_deg, times
-from sitelog.trade.measure import CLASSES, advice, uncertainty, verdict_by_guard_band
+from sitelog.trade.measure import CLASSES
 from sitelog.trade.outline import outline_output, outline_rows
 from sitelog.trade.roof import OUTLINE, outline, pitches_of
 from sitelog.trade.roof_lines import CORNERS, SIDES, Four, Hip, RoofLines, true_slopes
+from sitelog.trade.table_heads import HipHead, Rafter, Storey
 
-TOLERANCE = 5.0  # mm; a firm's own rule, no published limit was found
 OUT_OF_SQUARE = 10.0  # mm between the table's diagonals, over which a person is told
 TOP = (
     Output("corner", "", "Over corner"),
@@ -26,8 +28,10 @@ EDGE = (
     Output("side", "", "Side"),
     Output("length", "mm", "Length of the table"),
     Output("offset_in", "mm", "In from the plate"),
-    Output("wall", "mm", "Wall line, in"),
-    Output("off_wall", "mm", "Table past the wall line"),
+    Output("wall", "mm", "Wall, in"),
+    Output("off_wall", "mm", "Wall to table"),
+    Output("finished_wall", "mm", "Finished wall, in"),
+    Output("wall_to_table", "mm", "Finished wall to table"),
 )
 
 
@@ -59,13 +63,13 @@ class Table(Struct, frozen=True):
         Input("rise", "length", "plates' top outer edge to the underside of the table", optional=True, over=0),
         Input("run", "length", "level, in from plate AB to the table; instead of the rise", optional=True, over=0),
         *(
-            Input(f"wall_{side}", "length", f"finished wall line, in from plate {side.upper()}", optional=True)
+            Input(f"wall_{side}", "length", f"wall under the table, in from plate {side.upper()}", optional=True)
             for side in SIDES
         ),
-        Input("tolerance", "length", "allowed between table and wall line", default=TOLERANCE),
-        Input(
-            "tape", "choice", "class of the tape the wall lines are taped with", default="II", choices=tuple(CLASSES)
-        ),
+        *table_heads.INPUTS,
+        # Walls were once judged by these two. They are still taken, so that what was written for them still runs.
+        Input("tolerance", "length", "not used: walls are distances and are not judged", optional=True),
+        Input("tape", "choice", "not used: walls are not judged", default="II", choices=tuple(CLASSES)),
     ),
     results=(
         Output("rise", "mm", "Rise to under the table"),
@@ -73,15 +77,22 @@ class Table(Struct, frozen=True):
         Output("sides", "", "Table, side by side", EDGE),
         Output("diagonal_ac", "mm", "Table, diagonal A to C"),
         Output("diagonal_bd", "mm", "Table, diagonal B to D"),
+        *table_heads.HEIGHTS,
+        Output("elevation", "", "Rafter drawn on the floor, side by side", table_heads.ELEVATION),
+        Output("heads", "", "Hips' heads, hollow over the corner", table_heads.HEADS),
+        Output("clips", "", "Or the table's corners clipped", table_heads.CLIPS),
         outline_output("Outline of the table, n as A to D"),
     ),
     basis="geometry; plates as the least-squares fit of their six lengths",
     definition=(
         "The table is where the slopes' measuring planes, up from the plates' top outer edges at their pitches, reach"
         " the rise. A is at 0,0, B along x, ABCD anticlockwise from above; `in` is level and square to the plate. A"
-        " run in is from AB and sets the rise for all. Hips are on the measuring line, from plate to table. A wall line"
-        " given is held against the table's edge: the difference by the tolerance, guarded by the tape's uncertainty"
-        " (SI 2016/1153; ISO 14253-1), plus where the table stands further in."
+        " run in is from AB and sets the rise for all. Hips are on the measuring line, from plate to table. Walls need"
+        " not be central: wall to table is plus where the table is further in. Heights are over the finished floor;"
+        " with no floor, over the upper plate. A hip meets a corner that points at it, so its head is hollow, a cheek"
+        " on each edge of the table and both long arrises past the centre; or the table's corner is cut off square to"
+        " the hip, far enough back for the whole of a square head to bear. Side 1 of a corner is the edge on its left"
+        " from outside."
     ),
     example="length=9000 width=6000 pitch=35 rise=1400 wall_ab=2000 wall_cd=2000",
 )
@@ -106,21 +117,39 @@ def flat_top(
     wall_bc: float | None,
     wall_cd: float | None,
     wall_da: float | None,
-    tolerance: float,
+    section: Section,
+    birdsmouth: float,
+    hip_thickness: float,
+    floor: float,
+    finish: float,
+    sole: float,
+    head_plates: float,
+    plate_thickness: float,
+    lining: float,
+    wall_lining: float,
+    trimmers: float,
+    trimmer: float,
+    tolerance: float | None,
     tape: str,
 ) -> Outcome:
     pitches = pitches_of("flat-top", pitch, pitch_ab, pitch_bc, pitch_cd, pitch_da)
     corners, doubts = outline("flat-top", (ab, bc, cd, da, ac, bd), length, width)
     w = Working()
     table = _table(w, true_slopes(corners, pitches, "flat-top"), pitches, _rise(w, rise, run, pitches[0]))
-    walls = (wall_ab, wall_bc, wall_cd, wall_da)
-    verdict, said = _against_walls(table, pitches, walls, tolerance, tape)
-    results = _told(w, table, walls)
+    storey = Storey(floor, finish, sole, head_plates, plate_thickness, lining)
+    rafter = Rafter(section, birdsmouth, trimmers, trimmer)
+    heights = storey.heights(w, table.rise)
     return Outcome(
-        results,
+        {
+            **_told(w, table, (wall_ab, wall_bc, wall_cd, wall_da), wall_lining),
+            **heights,
+            "elevation": [
+                rafter.drawn(w, side, pitches[side], table.offsets[side], heights["table_height"]) for side in range(4)
+            ],
+            **_heads(w, table, hip_thickness),
+        },
         w,
-        verdict,
-        notes=(*doubts, *said, *_notes(table)),
+        notes=(*doubts, *_notes(table, heights["stud_length"])),
         basis="geometry" if length is not None else "",
     )
 
@@ -150,12 +179,12 @@ def _table(w: Working, lines: RoofLines, pitches: Four, rise: float) -> Table:
     return Table(lines, rise, (ab, bc, cd, da))
 
 
-def _told(w: Working, table: Table, walls: tuple[float | None, ...]) -> dict[str, Result]:
+def _told(w: Working, table: Table, walls: tuple[float | None, ...], wall_lining: float) -> dict[str, Result]:
     hips = [table.lines.hip(corner) for corner in range(4)]
     corners = [table.corner(corner) for corner in range(4)]
     return {
         "rise": table.rise,
-        "sides": [_edge_row(w, table, side, hips, walls[side]) for side in range(4)],
+        "sides": [_edge_row(w, table, side, hips, walls[side], wall_lining) for side in range(4)],
         "top": [_top_row(w, table, hips[corner], corner) for corner in range(4)],
         **{
             f"diagonal_{CORNERS[one]}{CORNERS[other]}": w.step(
@@ -171,7 +200,7 @@ def _told(w: Working, table: Table, walls: tuple[float | None, ...]) -> dict[str
     }
 
 
-def _edge_row(w: Working, table: Table, side: int, hips: list[Hip], wall: float | None) -> Row:
+def _edge_row(w: Working, table: Table, side: int, hips: list[Hip], wall: float | None, wall_lining: float) -> Row:
     """One side of the table: the plate, less what the hip at each end of it has run along it."""
     start, end, offset = hips[side], hips[(side + 1) % 4], table.offsets[side]
     one, other = f"plan_angle_at_{start.corner}", f"plan_angle_at_{end.corner}"
@@ -186,8 +215,16 @@ def _edge_row(w: Working, table: Table, side: int, hips: list[Hip], wall: float 
             other: end.plan_angle_1,
         },
     )
-    off = None if wall is None else offset - wall
-    return {"side": SIDES[side], "length": length, "offset_in": offset, "wall": wall, "off_wall": off}
+    finished = None if wall is None else wall + wall_lining
+    return {
+        "side": SIDES[side],
+        "length": length,
+        "offset_in": offset,
+        "wall": wall,
+        "off_wall": None if wall is None else offset - wall,
+        "finished_wall": finished,
+        "wall_to_table": None if finished is None else offset - finished,
+    }
 
 
 def _top_row(w: Working, table: Table, hip: Hip, corner: int) -> Row:
@@ -198,31 +235,20 @@ def _top_row(w: Working, table: Table, hip: Hip, corner: int) -> Row:
     return {"corner": hip.corner, "x": x, "y": y, "hip_length": length, "hip_pitch": hip.pitch, "hip_run": run}
 
 
-def _against_walls(
-    table: Table, pitches: Four, walls: tuple[float | None, ...], tolerance: float, tape: str
-) -> tuple[Verdict | None, tuple[str, ...]]:
-    """The verdict of the worst side that has a wall line under it, and what to say of each that does not pass."""
-    verdicts: list[Verdict] = []
-    said: list[str] = []
-    for side, offset, pitch, wall in zip(SIDES, table.offsets, pitches, walls, strict=True):
-        if wall is None:
-            continue
-        off, u = offset - wall, uncertainty(wall, tape)
-        verdict = verdict_by_guard_band(off, tolerance, u)
-        verdicts.append(verdict)
-        if verdict == "fail":
-            where = "in from" if off > 0 else "out from"
-            said.append(
-                f"over {side.upper()} the table comes {abs(off):.0f} mm {where} the wall line: it would meet it at a"
-                f" rise of {wall * tan_deg(pitch):.0f}"
-            )
-        said += (one for one in advice(verdict, tolerance, u) if one not in said)
-    worst = next((one for one in ("fail", "unsure", "pass") if one in verdicts), None)
-    return worst, tuple(said)
+def _heads(w: Working, table: Table, thickness: float) -> dict[str, Result]:
+    heads: list[Row] = []
+    clips: list[Row] = []
+    for corner in range(4):
+        head = HipHead(table.lines.hip(corner), thickness, size(table.hip(corner)))
+        heads += head.cheeks(w, (SIDES[corner - 1], SIDES[corner]))
+        clips.append(head.clip(w))
+    return {"heads": heads, "clips": clips}
 
 
-def _notes(table: Table) -> tuple[str, ...]:
+def _notes(table: Table, stud: float) -> tuple[str, ...]:
     said = []
+    if stud <= 0:
+        said.append(f"no stud is left under this table: {-stud:.0f} short; check the floor and the plates")
     apart = table.diagonal(0, 2) - table.diagonal(1, 3)
     if abs(apart) > OUT_OF_SQUARE:
         said.append(

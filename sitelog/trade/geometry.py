@@ -31,6 +31,11 @@ def atan2_deg(y: float, x: float) -> float:
     return math.degrees(math.atan2(y, x))
 
 
+def settled(number: float) -> float:
+    """A figure without a float's dust, so that a half is a half and is rounded as one."""
+    return round(number, 9)
+
+
 def plus(a: Vector, b: Vector) -> Vector:
     return (a[0] + b[0], a[1] + b[1], a[2] + b[2])
 

@@ -199,7 +199,33 @@ def working_rows(answer: Answer, units: Units = "metric", ascii: bool = False) -
 
 
 def ruled(one: Table) -> list[str]:
-    """The table in columns, its headers on as many lines as it takes to fit the width."""
+    """The table in columns, its headers on as many lines as it takes to fit the width.
+
+    What is still too wide stands in blocks one under the other, each begun by the first column.
+    """
+    first, blocks = 0, list[str]()
+    columns = len(one.header)
+    while first < columns:
+        last = columns
+        while last > first + 2 and not _fits(_part(one, first, last)):
+            last -= 1
+        blocks += [*([""] if blocks else []), *_in_columns(_part(one, first, last))]
+        first = last
+    return blocks
+
+
+def _part(one: Table, first: int, last: int) -> Table:
+    """Some of the columns, the first of all before them."""
+    places = [*([0] if first else []), *range(first, last)]
+    rows = tuple(tuple(row[place] for place in places) for row in one.rows)
+    return Table(one.name, one.label, tuple(one.header[place] for place in places), rows)
+
+
+def _fits(one: Table) -> bool:
+    return max(map(len, _in_columns(one))) <= _WIDTH
+
+
+def _in_columns(one: Table) -> list[str]:
     widest = [max(map(len, cells)) for cells in zip(*one.rows, strict=True)]
     for least in (_WIDTH, 16, 12, 9, 1):
         headers = [

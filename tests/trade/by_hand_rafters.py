@@ -319,8 +319,10 @@ FLAT_TOP = (
         pitch of it: atan(1500 / 2355.9) = 32.48 -> top.c.hip_pitch +- 0.01
         past the wall under AB: 1665.9 - 1665 = 0.9 -> sides.ab.off_wall +- 0.1
         short of the wall under BC: 1665.9 - 1700 = -34.1 -> sides.bc.off_wall +- 0.1
+        the table's corner clipped, half of 47 back: 23.5 * 1 = 23.5 -> clips.a.clip_back +- 0.01
+        along it: 23.5 / cos(32.48) = 27.86 -> clips.a.past_along +- 0.01
+        stud, less two plates and a sole: 1500 - 2 * 47 - 47 = 1359 -> stud_length +- 0.001
         """,
-        "fail",
     ),
     Case(
         "a table set 1200 in from AB, where the sides are 45 and the ends 60",
