@@ -13,7 +13,12 @@ from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import Calculator
 from sitelog.trade.index import calculators
 
-UNITS = {"length": "mm", "count": ""}  # of the results that may be taken for them; every cut is in degrees
+UNITS = {
+    "length": "mm",
+    "thin": "mm",
+    "thick": "mm",
+    "count": "",
+}  # of the results that may be taken for them; every cut is in degrees
 
 
 def members_are_whole(book: Book) -> Iterator[Fault]:
@@ -23,6 +28,8 @@ def members_are_whole(book: Book) -> Iterator[Fault]:
             if missing and not one.left_out:
                 right = "give it, or say with left_out why the list can't hold it"
                 yield spot.fault(f"member {one.id} has no {' and no '.join(missing)}; {right}")
+            elif (one.thin is None) != (one.thick is None):
+                yield spot.fault(f"member {one.id} tapers and has one end; give thin and thick, or neither")
             elif one.left_out and len(missing) < 2:
                 yield spot.at("left_out").fault(f"member {one.id} is left out and has a length; take one of them out")
 
@@ -44,7 +51,7 @@ def members_are_suited(book: Book) -> Iterator[Fault]:
 
 
 def _kind(keys: tuple[str, ...]) -> Kind:
-    return "length" if keys == ("length",) else "count" if keys == ("count",) else "angle"
+    return "count" if keys == ("count",) else "length" if keys[-1] in UNITS else "angle"
 
 
 def _misread(spot: Spot, name: str, kind: Kind, value: float | str) -> Iterator[Fault]:

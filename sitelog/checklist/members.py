@@ -30,6 +30,8 @@ def member(table: Table, sums: Sequence[Sum]) -> MemberSpec:
         grade=table.operand("grade"),
         when=table.condition("when"),
         left_out=table.text("left_out"),
+        thin=_taken(table, "thin"),
+        thick=_taken(table, "thick"),
     )
     table.close()
     return built
@@ -67,6 +69,7 @@ def _end(table: Table, key: str) -> EndSpec:
         tilt=_taken(inner, "tilt"),
         tilt_2=_taken(inner, "tilt_2"),
         hand=inner.word("hand", HANDS, ""),
+        called=inner.text("called"),
     )
     inner.close()
     return end
@@ -83,6 +86,7 @@ def takings(one: MemberSpec) -> Iterator[tuple[tuple[str, ...], Taken]]:
     if one.length:
         yield ("length",), one.length
     yield ("count",), one.count
+    yield from (((key,), taken) for key, taken in (("thin", one.thin), ("thick", one.thick)) if taken)
     for end, spec in (("head", one.head), ("foot", one.foot)):
         yield from (((end, name), taken) for name, taken in spec.figures.items())
 

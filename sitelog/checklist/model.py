@@ -186,6 +186,7 @@ class EndSpec(Struct, frozen=True):
     tilt: Taken | None = None  # of the saw, following the plumb line on the face
     tilt_2: Taken | None = None
     hand: Literal["", "left", "right", "pair"] = ""
+    called: str = ""  # the cut across the face, where it is no plumb cut
 
     @property
     def figures(self) -> Mapping[str, Taken]:
@@ -222,6 +223,8 @@ class MemberSpec(Struct, frozen=True):
     grade: Operand | None = None  # strength class, for the mass
     when: Condition | None = None
     left_out: str = ""
+    thin: Taken | None = None  # a taper's two ends: it is ripped from the yard's next section over the thick one
+    thick: Taken | None = None
 
 
 class Checklist(Struct, frozen=True):

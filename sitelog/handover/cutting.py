@@ -125,7 +125,7 @@ def cuts(one: Member, units: Units) -> str:
 
 
 def _end(end: End, units: Units) -> str:
-    pairs = (("plumb", end.cut, 0.0), ("edge", end.bevel, end.bevel_2), ("tilt", end.tilt, end.tilt_2))
+    pairs = ((end.called, end.cut, 0.0), ("edge", end.bevel, end.bevel_2), ("tilt", end.tilt, end.tilt_2))
     said = [f"{name} {_both(first, second, units)}" for name, first, second in pairs if first]
     return ", ".join([*said, *([f"seat {_both(end.seat, 0.0, units)}"] if end.seat else [])])
 

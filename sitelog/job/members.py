@@ -16,7 +16,7 @@ from sitelog.refusal import Refusal
 from sitelog.trade import index
 from sitelog.trade.catalogue import Answer, Row, Value
 from sitelog.trade.members import End, Hand, Member
-from sitelog.trade.timber import DENSITY, timber_mass
+from sitelog.trade.timber import DENSITY, ripped_from, timber_mass
 
 Standing = Literal["built", "drawn", "stale", "none"]
 WHOLE: tuple[Hand, ...] = ("",)
@@ -150,12 +150,22 @@ class _List(Struct, frozen=True):
         if spec.adds:
             length += self._number("adds", self._worth(spec.adds))
         section = self._section()
-        said = f"{spec.says}, {next(iter(row.values()))}" if row and numbered else spec.says
         mass = timber_mass(section, length, self._density())
+        if taper := self._taper(answer, row):
+            mass = timber_mass(Section(section.thickness, sum(taper) / 2), length, self._density())
+            section = ripped_from(section.thickness, max(taper))
+        said = f"{spec.says}, {next(iter(row.values()))}" if row and numbered else spec.says
         paired = "pair" in (spec.head.hand, spec.foot.hand)
         for hand in HALVES if paired else WHOLE:
             head, foot = (self._end(end, hand, answer, row) for end in (spec.head, spec.foot))
             yield Member(said, section, length, int(count / 2 if paired else count), head, foot, mass)
+
+    def _taper(self, answer: Answer | None, row: Row | None) -> tuple[float, float] | None:
+        """How thick [mm] it is at its thin and its thick end; None of what does not taper."""
+        if self.spec.thin is None or self.spec.thick is None:
+            return None
+        thin, thick = (self._taken(one, answer, row) for one in (self.spec.thin, self.spec.thick))
+        return self._number("thin", thin), self._number("thick", thick)
 
     def _section(self) -> Section:
         value = self._worth(self.spec.section) if self.spec.section else None
@@ -173,9 +183,12 @@ class _List(Struct, frozen=True):
 
     def _end(self, end: EndSpec, half: Hand, answer: Answer | None, row: Row | None) -> End:
         figures = {name: self._number(name, self._taken(one, answer, row)) for name, one in end.figures.items()}
-        return End(**figures, hand=half if end.hand == "pair" else end.hand)
+        return End(**figures, hand=half if end.hand == "pair" else end.hand, called=end.called or "plumb")
 
     def _told(self, answer: Answer | None, row: Row | None) -> Iterator[Told]:
+        if taper := self._taper(answer, row):
+            yield Told("Ripped to", taper[1], "mm")
+            yield Told("Thin end", taper[0], "mm")
         for shown in self.spec.shows:
             if answer and holds(shown.when, self._now):
                 found = output(index.find(self.spec.calculator), shown.of)

@@ -2,58 +2,60 @@
 
 import math
 
-from msgspec import Struct
-
-from sitelog.quantity import show_fall
+from sitelog.quantity import Section, show_fall, show_length
 from sitelog.refusal import Refusal
-from sitelog.trade.catalogue import MOST_ROWS, Input, Outcome, Output, Row, Working, calculator
-from sitelog.trade.coursing import whole
+from sitelog.trade.catalogue import MOST_ROWS, Input, Outcome, Output, Result, Row, Working, calculator
+from sitelog.trade.fall_plan import FallPlan, Piece, fall_plan
 from sitelog.trade.firrings import THIN
 from sitelog.trade.flat_rule import FALL, flat, kind_of_fall, warned
-from sitelog.trade.geometry import atan_deg
+from sitelog.trade.geometry import atan_deg, size
 from sitelog.trade.hip_line import HipLine
+from sitelog.trade.nests import Nest, Tapered, nested
+from sitelog.trade.roof import outline
+from sitelog.trade.roof_lines import CORNERS, SIDES
 
-_CORNER = 90.0
-_DIAGONAL_CUT = 45.0  # deg; equal falls over a square corner part on the halving line of its plan
-
-
-class _Deck(Struct, frozen=True):
-    """A deck of `length` x `width` mm: its fall, the thickness at its edges, and of its joists and firrings [mm]."""
-
-    length: float
-    width: float
-    fall: float
-    thin: float
-    joist: float
-
-    @property
-    def half(self) -> float:
-        """Edge to ridge on plan [mm], square to the edge."""
-        return min(self.length, self.width) / 2
-
-    def height(self, run: float) -> float:
-        return self.thin + run * self.fall
-
-    def firring(self, n: int, side: str, at: float) -> Row | None:
-        """The firring square in from its edge, `at` mm along it; None where the diagonal takes its place."""
-        edge = self.length if side == "ab" else self.width
-        run = min(at, edge - at, self.half)
-        meets_ridge = run == self.half and edge > 2 * self.half
-        # The diagonal's half thickness, seen along the firring; then out to the firring's own long edge.
-        to_face = 0.0 if meets_ridge else self.joist / math.sqrt(2)
-        to_edge = 0.0 if meets_ridge or at == edge / 2 else self.joist / 2
-        if run - to_face - to_edge <= 0:
-            return None
-        return {
-            "n": n,
-            "side": side,
-            "at": at,
-            "length": run,
-            "cut_length": run - to_face + to_edge,
-            "thin_end": self.thin,
-            "thick_end": self.height(run),
-            "bevel_from_square": 0.0 if meets_ridge else _DIAGONAL_CUT,
-        }
+DIAGONALS = (
+    Output("corner", "", "from corner"),
+    Output("plan_length", "mm", "on plan"),
+    Output("length", "mm", "on its top"),
+    Output("thin_end", "mm", "thin end"),
+    Output("thick_end", "mm", "thick end"),
+    Output("outer_bevel_from_square", "deg", "outer bevels, from square"),
+    Output("outer_back", "mm", "outer arrises back"),
+    Output("inner_past_1", "mm", "inner arris past, edge before"),
+    Output("inner_bevel_1_from_square", "deg", "its bevel, from square"),
+    Output("inner_past_2", "mm", "inner arris past, edge after"),
+    Output("inner_bevel_2_from_square", "deg", "its bevel, from square"),
+    Output("backing", "deg", "top bevelled, each side"),
+    Output("drop", "mm", "or lowered"),
+)
+PIECES = (
+    Output("n", "", "firring"),
+    Output("side", "", "edge"),
+    Output("at", "mm", "mark at, from its corner"),
+    Output("length_left", "mm", "left arris"),
+    Output("length_centre", "mm", "centre"),
+    Output("length_right", "mm", "right arris"),
+    Output("long_point", "mm", "long point"),
+    Output("bevel_left_from_square", "deg", "bevel left, from square"),
+    Output("bevel_right_from_square", "deg", "bevel right, from square"),
+    Output("break_across", "mm", "point or break, across"),
+    Output("break_along", "mm", "and in from the edge"),
+    Output("thin_end", "mm", "thin end"),
+    Output("thick_left", "mm", "thick, left arris"),
+    Output("thick_centre", "mm", "thick, centre"),
+    Output("thick_right", "mm", "thick, right arris"),
+    Output("thick_long", "mm", "thick, long point"),
+    Output("length", "mm", "to the centre line"),
+    Output("cut_length", "mm", "to long point"),
+    Output("thick_end", "mm", "thick end"),
+    Output("bevel_from_square", "deg", "bevel, from square"),
+)
+NESTS = (
+    Output("long", "", "longer firring"),
+    Output("short", "", "shorter firring"),
+    Output("depth", "mm", "depth they take"),
+)
 
 
 @calculator(
@@ -61,92 +63,228 @@ class _Deck(Struct, frozen=True):
     branch="decks",
     does="Firrings of a deck that falls to all four edges",
     inputs=(
-        Input("length", "length", "of the deck, level", over=0),
-        Input("width", "length", "of the deck, level", over=0),
+        Input("length", "length", "of AB, level, if the deck is square; instead of the six", optional=True, over=0),
+        Input("width", "length", "of BC, level, if the deck is square", optional=True, over=0),
+        *(Input(side, "length", f"edge {side.upper()}, level", optional=True, over=0) for side in SIDES),
+        *(Input(one, "length", f"diagonal {one.upper()}, level", optional=True, over=0) for one in ("ac", "bd")),
         FALL,
         kind_of_fall("design"),
         THIN,
         Input("spacing", "length", "of the firrings along each edge", default=400, low=100),
         Input("joist", "length", "thickness of joists and firrings", default=47, over=0, high=150),
+        Input("diagonal_thickness", "length", "of the diagonals; the joist's if left out", optional=True, over=0),
+        Input("stick", "section", "of the yard's timber that they are ripped from", optional=True),
+        Input("kerf", "length", "width of the saw's cut", default=4),
     ),
     results=(
-        Output("centre_height", "mm", "thickness at the centre"),
-        Output("ridge_length", "mm", "level ridge in the middle"),
-        Output("diagonal", "mm", "diagonal firring, on plan"),
-        Output("diagonal_length", "mm", "diagonal firring, on its top"),
+        Output("centre_height", "mm", "thickness at its highest"),
+        Output("ridge_length", "mm", "ridge in the middle, no timber on it"),
+        Output("ridge_p_x", "mm", "its end P, X"),
+        Output("ridge_p_y", "mm", "P, Y"),
+        Output("ridge_p_height", "mm", "thickness at P"),
+        Output("ridge_q_x", "mm", "its end Q, X"),
+        Output("ridge_q_y", "mm", "Q, Y"),
+        Output("ridge_q_height", "mm", "thickness at Q"),
+        Output("diagonal", "mm", "diagonal firring at A, on plan"),
+        Output("diagonal_length", "mm", "diagonal firring at A, on its top"),
         Output("diagonal_thin_end", "mm", "its thickness at the corner"),
-        Output("diagonal_thick_end", "mm", "its thickness at the centre"),
+        Output("diagonal_thick_end", "mm", "its thickness at the ridge"),
         Output("diagonal_backing", "deg", "its top bevelled, each side"),
         Output("diagonal_drop", "mm", "or lowered, if left square"),
-        Output(
-            "rows",
-            "",
-            "firrings square to the edges",
-            (
-                Output("n", "", "firring"),
-                Output("side", "", "edge"),
-                Output("at", "mm", "mark at, from its corner"),
-                Output("length", "mm", "to the centre line"),
-                Output("cut_length", "mm", "to long point"),
-                Output("thin_end", "mm", "thin end"),
-                Output("thick_end", "mm", "thick end"),
-                Output("bevel_from_square", "deg", "bevel, from square"),
-            ),
-        ),
+        Output("diagonals", "", "diagonal firrings", DIAGONALS),
+        Output("count", "", "firrings square to the edges"),
+        Output("rows", "", "firrings square to the edges", PIECES),
+        Output("nest_pairs", "", "pairs head to foot in one stick"),
+        Output("nest_singles", "", "firrings alone in a stick"),
+        Output("nests", "", "pairs, by number", NESTS),
     ),
-    basis="geometry: four planes at one fall from a level edge",
+    basis="geometry: four planes at one fall from a level edge; corners as the least-squares fit of six lengths",
     definition=(
-        "Corners A, B, C, D go round the deck, AB along its length; CD is as AB set out from C, and DA as BC from D."
-        " Every firring is thin at its edge, so that all four edges are level, and rises at the fall to the centre"
-        " line of the diagonal or the ridge: cut its taper over that length, then its end on the bevel to fit the"
-        " diagonal's face, long point away from the corner. One in the middle of a short edge is cut to a point; those"
-        " within the diagonal's own thickness are left out. All lengths are level but that of the diagonal's top."
+        "A is at 0,0, B along x, ABCD anticlockwise. Every edge is level and as thick as the others; the deck is the"
+        " fall times the least distance in from an edge higher. Diagonals go in first, half their thickness each side"
+        " of the line that halves the corner, whole to where they meet: P is where A's ends, Q where C's does. At the"
+        " corner they are a point of two bevels, or square and held back by as much. Inside, the half on an edge that"
+        " has the ridge is cut on the ridge's line carried on, the other mitred with its neighbour; the arris runs past"
+        " P or Q, minus if short of it. The rest are square to their edges and cut to the diagonals' faces or butt on"
+        " the ridge; left and right are as seen from outside, and marks run from the edge's first corner. Rip each"
+        " taper to its long point, then cut its end. All lengths are level but those on a diagonal's top. Two that lie"
+        " head to foot in one stick have the saw's cut between them; lengths of sticks are for stock."
     ),
-    example="length=6000 width=3600 fall=1:60 thin=20 spacing=600",
+    example="length=6000 width=3600 fall=1:60 thin=20 spacing=600 stick=47x75",
 )
 def hipped_falls(
-    *, length: float, width: float, fall: float, kind: str, thin: float, spacing: float, joist: float
+    *,
+    length: float | None,
+    width: float | None,
+    ab: float | None,
+    bc: float | None,
+    cd: float | None,
+    da: float | None,
+    ac: float | None,
+    bd: float | None,
+    fall: float,
+    kind: str,
+    thin: float,
+    spacing: float,
+    joist: float,
+    diagonal_thickness: float | None,
+    stick: Section | None,
+    kerf: float,
 ) -> Outcome:
     """Lengths and thicknesses in mm, bevels in degrees. Raises Refusal for a fall that is none of a flat roof."""
-    deck = _Deck(length, width, flat("hipped-falls", fall), thin, joist)
+    fall = flat("hipped-falls", fall)
+    corners, doubts = outline("hipped-falls", (ab, bc, cd, da, ac, bd), length, width)
+    plan = fall_plan("hipped-falls", corners, diagonal_thickness or joist)
+    _within_rows(plan, spacing)
     w = Working()
-    half, fall = deck.half, deck.fall
-    w.note("half_width", "edge to ridge, half the shorter side", half)
-    rise = w.step("rise", "half_width * fall", half * fall, half_width=half, fall=fall)
-    centre = w.step("centre_height", "thin + rise", thin + rise, thin=thin, rise=rise)
-    plan = w.step("diagonal", "half_width * sqrt(2)", half * math.sqrt(2), half_width=half)
-    top = w.step("diagonal_length", "hypot(diagonal, rise)", math.hypot(plan, rise), diagonal=plan, rise=rise)
-    pitch = w.step("pitch", "atan(fall)", atan_deg(fall), "deg", fall=fall)
-    line = HipLine(_CORNER, pitch, pitch)
-    backing = w.note("diagonal_backing", "the two planes against its square top", line.backing(1), "deg")
-    lowered = w.note("diagonal_drop", "what that bevel takes at its edge, plumb", line.drop(1, joist))
+    ridge = _ridge(w, plan, fall, thin)
+    diagonals = [_diagonal(w, plan, corner, fall, thin) for corner in range(4)]
+    found = [(SIDES[side], piece) for side in range(4) for piece in plan.pieces(side, spacing, joist)]
+    rows = [_row(n, plan, side, piece, fall, thin) for n, (side, piece) in enumerate(found, 1)]
+    first = diagonals[0]
     return Outcome(
         {
-            "centre_height": centre,
-            "ridge_length": abs(length - width),
-            "diagonal": plan,
-            "diagonal_length": top,
+            **ridge,
+            "diagonal": first["plan_length"],
+            "diagonal_length": first["length"],
             "diagonal_thin_end": thin,
-            "diagonal_thick_end": centre,
-            "diagonal_backing": backing,
-            "diagonal_drop": lowered,
-            "rows": _rows(deck, spacing),
+            "diagonal_thick_end": first["thick_end"],
+            "diagonal_backing": first["backing"],
+            "diagonal_drop": first["drop"],
+            "diagonals": diagonals,
+            "count": len(rows),
+            "rows": rows,
+            **_nests(w, rows, stick, fall, kerf),
         },
         w,
-        notes=(
-            *warned(fall, kind),
-            "Diagonals first; take the rest off them with a straightedge, and check every edge for one level",
-            f"Along a diagonal the fall is {show_fall(fall / math.sqrt(2))}",
-        ),
+        notes=(*doubts, *warned(fall, kind), *_notes(plan, found, fall), *_of_stick(stick, joist, rows)),
+        basis="geometry: four planes at one fall from a level edge" if length is not None else "",
     )
 
 
-def _rows(deck: _Deck, spacing: float) -> list[Row]:
-    if deck.length / spacing + deck.width / spacing > MOST_ROWS:
+def _within_rows(plan: FallPlan, spacing: float) -> None:
+    if sum(size(plan.edge(side)) for side in range(4)) / spacing > MOST_ROWS:
         raise Refusal(f"hipped-falls: spacing is {spacing:g}; that is over {MOST_ROWS} firrings for this deck")
-    rows: list[Row] = []
-    for side, edge in (("ab", deck.length), ("bc", deck.width)):
-        for step in range(1, whole(edge / spacing)):
-            row = deck.firring(len(rows) + 1, side, step * spacing)
-            rows += [row] if row else []
-    return rows
+
+
+def _ridge(w: Working, plan: FallPlan, fall: float, thin: float) -> dict[str, Result]:
+    told: dict[str, Result] = {}
+    heights = []
+    for name, end in (("p", plan.lines.p), ("q", plan.lines.q)):
+        inward = w.note(f"edge_to_{name}", "from it square to its nearest edges", end[2])
+        height = w.step(
+            f"ridge_{name}_height",
+            f"thin + edge_to_{name} * fall",
+            thin + inward * fall,
+            **{"thin": thin, f"edge_to_{name}": inward, "fall": fall},
+        )
+        told |= {f"ridge_{name}_x": end[0], f"ridge_{name}_y": end[1], f"ridge_{name}_height": height}
+        heights.append(height)
+    highest = w.note("centre_height", "the higher of the two", max(heights))
+    along, across, _ = plan.ridge
+    long = w.step("ridge_length", "hypot(along, across)", math.hypot(along, across), along=along, across=across)
+    return {"centre_height": highest, "ridge_length": long, **told}
+
+
+def _diagonal(w: Working, plan: FallPlan, corner: int, fall: float, thin: float) -> Row:
+    name, end = CORNERS[corner], plan.end_of(corner)
+    along, across, _ = plan.along(corner)
+    level = w.step(f"diagonal_{name}", "hypot(along, across)", math.hypot(along, across), along=along, across=across)
+    rise = end[2] * fall
+    top = w.step(f"diagonal_length_{name}", "hypot(diagonal, rise)", math.hypot(level, rise), diagonal=level, rise=rise)
+    pitch = atan_deg(fall)
+    line = HipLine(plan.angle(corner), pitch, pitch)
+    before, after = plan.inner(corner, (corner - 1) % 4), plan.inner(corner, corner)
+    return {
+        "corner": name,
+        "plan_length": level,
+        "length": top,
+        "thin_end": thin,
+        "thick_end": thin + rise,
+        "outer_bevel_from_square": 90 - plan.angle(corner) / 2,
+        "outer_back": plan.outer_back(corner),
+        "inner_past_1": before.past,
+        "inner_bevel_1_from_square": before.bevel,
+        "inner_past_2": after.past,
+        "inner_bevel_2_from_square": after.bevel,
+        "backing": w.note(f"backing_{name}", "the two planes against its square top", line.backing(1), "deg"),
+        "drop": w.note(f"drop_{name}", "what that bevel takes at its edge, plumb", line.drop(1, plan.diagonal)),
+    }
+
+
+def _row(n: int, plan: FallPlan, side: str, piece: Piece, fall: float, thin: float) -> Row:
+    left, right = piece.arrises
+    lengths = {"left": piece.reach(left), "centre": piece.reach(piece.at), "right": piece.reach(right)}
+    long_point = piece.long_point
+    bevels = piece.bevels
+    turn = max(piece.breaks, key=piece.reach, default=None)
+    centre = Piece(piece.at, piece.thickness, plan.bounds(SIDES.index(side), 0.0))
+    thick = thin + long_point * fall
+    return {
+        "n": n,
+        "side": side,
+        "at": piece.at,
+        **{f"length_{where}": length for where, length in lengths.items()},
+        "long_point": long_point,
+        "bevel_left_from_square": bevels[0],
+        "bevel_right_from_square": bevels[1],
+        "break_across": None if turn is None else turn - piece.at,
+        "break_along": None if turn is None else piece.reach(turn),
+        "thin_end": thin,
+        **{f"thick_{where}": thin + length * fall for where, length in lengths.items()},
+        "thick_long": thick,
+        "length": centre.reach(piece.at),
+        "cut_length": long_point,
+        "thick_end": thick,
+        "bevel_from_square": max(bevels),
+    }
+
+
+def _nests(w: Working, rows: list[Row], stick: Section | None, fall: float, kerf: float) -> dict[str, Result]:
+    if stick is None:
+        return {}
+    found = nested([_tapered(row) for row in rows], stick.depth, fall, kerf)
+    w.note("nest_pairs", "the most that lie head to foot in one stick", len(found), "")
+    singles = w.step(
+        "nest_singles",
+        "firrings - 2 * nest_pairs",
+        len(rows) - 2 * len(found),
+        "",
+        firrings=len(rows),
+        nest_pairs=len(found),
+    )
+    return {"nest_pairs": len(found), "nest_singles": int(singles), "nests": [_nest_row(one) for one in found]}
+
+
+def _tapered(row: Row) -> Tapered:
+    n, length, thin, thick = (row[name] for name in ("n", "long_point", "thin_end", "thick_long"))
+    return Tapered(int(n or 0), float(length or 0), float(thin or 0), float(thick or 0))
+
+
+def _nest_row(nest: Nest) -> Row:
+    return {"long": nest.long.n, "short": nest.short.n, "depth": nest.depth}
+
+
+def _notes(plan: FallPlan, found: list[tuple[str, Piece]], fall: float) -> tuple[str, ...]:
+    said = ["Diagonals first; take the rest off them with a straightedge, and check every edge for one level"]
+    slopes = dict.fromkeys(show_fall(fall * plan.end_of(corner)[2] / size(plan.along(corner))) for corner in range(4))
+    said.append(f"Along a diagonal the fall is {' or '.join(slopes)}")
+    if plan.has_ridge and plan.lines.ridge_length < 2 * plan.diagonal:
+        said.append("The ridge is hardly longer than the diagonals are thick: offer their inner ends up before cutting")
+    twice = [f"{side.upper()} at {show_length(piece.at)}" for side, piece in found if len(piece.breaks) > 1]
+    if twice:
+        said.append(f"The end has two breaks, and one is told: scribe it in place ({', '.join(twice)})")
+    return tuple(said)
+
+
+def _of_stick(stick: Section | None, joist: float, rows: list[Row]) -> tuple[str, ...]:
+    """What to know of the yard's timber before it is ripped."""
+    if stick is None:
+        return ()
+    said = []
+    if abs(stick.thickness - joist) > 1e-9:
+        said.append(f"The stick is {stick.thickness:g} thick and the firrings {joist:g}: rip or order it to that")
+    over = [str(row["n"]) for row in rows if _tapered(row).thick > stick.depth]
+    if over:
+        said.append(f"Thicker than the stick, {stick.depth:g}, so a deeper one is wanted: firrings {', '.join(over)}")
+    return tuple(said)

@@ -2,6 +2,7 @@
 
 from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import MOST_ROWS, Input, Outcome, Output, Result, Row, Working, calculator
+from sitelog.trade.centres import between
 from sitelog.trade.coursing import whole
 from sitelog.trade.flat_rule import FALL, flat, kind_of_fall, warned
 
@@ -23,6 +24,8 @@ THIN = Input("thin", "length", "thickness at the low end")
             "laid", "choice", "firrings along the joists or across them", default="along", choices=("along", "across")
         ),
         Input("length", "length", "of the deck, level, across the fall", optional=True, over=0),
+        Input("joist", "length", "thickness of the joists, along them", default=47, over=0),
+        Input("clear", "length", "end of the deck to the face of its first joist and of its last", default=0),
     ),
     results=(
         Output("thick_end", "mm", "thickness at the high end"),
@@ -42,14 +45,24 @@ THIN = Input("thin", "length", "thickness at the low end")
     basis="geometry",
     definition=(
         "The joists are level, and the fall is cut into the firrings. Along the joists each tapers from thick to thin"
-        " over the span, and their count takes a joist at both ends of length. Across them each is of one thickness,"
-        " length long, and `at` is level from the low end: the last stands at the high end, however near. A design fall"
-        " is the one that is cut, a finished fall the one measured when the roof is loaded and done."
+        " over the span, and one lies on every joist: the first and the last flush with the ends of length, or that far"
+        " clear of them, the rest at the spacing. Across them each is of one thickness, length long, and `at` is level"
+        " from the low end: the last stands at the high end, however near. A design fall is the one that is cut, a"
+        " finished fall the one measured when the roof is loaded and done."
     ),
     example="span=3600 fall=1:40 thin=38 spacing=400 laid=across",
 )
 def firrings(
-    *, span: float, fall: float, kind: str, thin: float, spacing: float, laid: str, length: float | None
+    *,
+    span: float,
+    fall: float,
+    kind: str,
+    thin: float,
+    spacing: float,
+    laid: str,
+    length: float | None,
+    joist: float,
+    clear: float,
 ) -> Outcome:
     """Thicknesses in mm. Raises Refusal for a fall that is none of a flat roof, or too many firrings."""
     slope = flat("firrings", fall)
@@ -67,9 +80,25 @@ def firrings(
             notes=(*warned(slope, kind), *_thin_across(thin)),
         )
     if length is not None:
-        spaces = w.step("spaces", "length / spacing", length / spacing, "", length=length, spacing=spacing)
-        results["count"] = w.note("count", "whole spaces, and one more firring", whole(spaces) + 1, "")
+        marks = joist_marks(length, spacing, joist, clear)
+        w.step(
+            "first_to_last",
+            "length - joist - 2 * clear",
+            length - joist - 2 * clear,
+            length=length,
+            joist=joist,
+            clear=clear,
+        )
+        results["count"] = w.note("count", "one on each joist: at both ends, and at the spacing", len(marks), "")
     return Outcome(results, w, notes=(*warned(slope, kind), *_ripped(thick, thin)))
+
+
+def joist_marks(length: float, spacing: float, joist: float, clear: float) -> list[float]:
+    """Centres [mm] of the joists from one end of a deck, the first and the last flush with its ends or so far clear."""
+    room, first = length - joist - 2 * clear, clear + joist / 2
+    if room < 0:
+        raise Refusal(f"firrings: length is {length:g}; no joist {joist:g} thick goes between its ends")
+    return [first + mark for mark in between("firrings", room, spacing, joist)]
 
 
 def _across(span: float, fall: float, thin: float, spacing: float) -> list[Row]:

@@ -37,6 +37,7 @@ class End(Struct, frozen=True):
     tilt: float = 0.0
     tilt_2: float = 0.0
     hand: Hand = ""
+    called: str = "plumb"  # what a person calls the cut across the face; a file has no cell for it
 
     def __post_init__(self) -> None:
         for name in ANGLES:
@@ -167,7 +168,8 @@ def _member(header: list[str], cells: list[str]) -> Member:
 
 def _end(row: Mapping[str, str], at: str) -> End:
     angles = {name: _number("angle", row, f"{at}_{name}") or 0.0 for name in ANGLES}
-    return End(**angles, hand=_hand(row, f"{at}_hand"))
+    cut, seat, bevel, bevel_2, tilt, tilt_2 = (angles[name] for name in ANGLES)
+    return End(cut, seat, bevel, bevel_2, tilt, tilt_2, _hand(row, f"{at}_hand"))
 
 
 def _cell(kind: Kind, row: Mapping[str, str], name: str) -> Value:

@@ -1,6 +1,8 @@
 """What a timber weighs, and when that is more than one person should be asked to lift."""
 
 from sitelog.quantity import Section
+from sitelog.reading import NOMINAL_DEPTH
+from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import Input, Outcome, Output, Working, calculator
 
 DENSITY = {"C16": 370.0, "C24": 420.0}  # kg/m3, mean; BS EN 338:2016, Table 1
@@ -12,6 +14,18 @@ GUIDELINE_KG = (16.0, 25.0)
 def timber_mass(section: Section, length_mm: float, density: float) -> float:
     """Mass [kg] of a timber: section and length in mm, density in kg/m3."""
     return section.thickness * section.depth * length_mm * density / 1e9
+
+
+def ripped_from(thickness: float, thick: float) -> Section:
+    """The yard's section that a taper so thick [mm] at its thick end is ripped from; Refusal if none is so deep.
+
+    Depths that merchants keep: common practice, from memory.
+    """
+    deep = sorted(NOMINAL_DEPTH.values())
+    for depth in deep:
+        if thick <= depth + 1e-6:
+            return Section(thickness, float(depth))
+    raise Refusal(f"{thick:.0f} thick at its thick end, and no yard's section is over {deep[-1]}; build it up")
 
 
 @calculator(

@@ -11,6 +11,7 @@ from functools import partial
 import numpy as np
 import pytest
 
+from sitelog.handover.cutting import all_lines, entries
 from sitelog.job import acts
 from sitelog.job.members import members
 from sitelog.job.views import CheckView
@@ -75,6 +76,14 @@ def test_the_template_is_struck_to_the_plates_as_they_stand(framed: Site) -> Non
     assert now(site, "rib_radius") == pytest.approx(radius)
     assert site.state.facts["dormer.rib_radius"].origin == "built"
     assert now(site, "outside_radius") == pytest.approx(radius + 18)
+
+
+def test_a_cheek_plate_is_cut_to_the_slope_and_is_not_square(framed: Site) -> None:
+    """A level plate of 1 and the slope under it at the pitch: the cut leans by what the pitch lacks of upright."""
+    (line,) = [one for one in entries(all_lines(framed.state, library()), framed.state) if "Cheek plate" in one.what]
+    pitch = now(framed, "pitch")
+    along, up = math.cos(math.radians(pitch)), math.sin(math.radians(pitch))
+    assert line.cuts == f"head slope {math.degrees(math.atan2(along, up)):.1f}°"
 
 
 def test_plates_that_are_not_parallel_are_out(framed: Site) -> None:

@@ -157,7 +157,8 @@ DECKS = (
         rise: 3600 / 40 = 90
         thick end: 90 + 20 = 110 -> thick_end +- 0.001
         thin end: 110 - 90 = 20 -> thin_end +- 0.001
-        joists: 4800 / 400 + 1 = 13 -> count +- 0
+        bays between joists flush with the ends: (4800 - 47) / 400 = 11.88
+        made up to twelve, a joist more: 12 + 1 = 13 -> count +- 0
         """,
     ),
     Case(
@@ -182,8 +183,8 @@ DECKS = (
         its pitch: atan(30 / 2545.58) = 0.6752
         backing, whose tangent is the sine of that: atan(sin(0.6752)) = 0.675 -> diagonal_backing +- 0.001
         dropped instead, half of 47 over root 2 at 1 in 60: 23.5 * 0.7071 / 60 = 0.28 -> diagonal_drop +- 0.01
-        first firring, 600 in: 20 + 600 / 60 = 30 -> rows.1.thick_end +- 0.001
-        to its long point: 600 - 47 * 0.7071 + 23.5 = 590.3 -> rows.1.cut_length +- 0.1
+        first firring, 600 along, to its long point: 600 - 47 * 0.7071 + 23.5 = 590.3 -> rows.1.cut_length +- 0.1
+        thick there: 20 + 590.3 / 60 = 29.84 -> rows.1.thick_end +- 0.01
         a full one: 20 + 1800 / 60 = 50 -> rows.4.thick_end +- 0.001
         """,
     ),

@@ -85,9 +85,13 @@ PROMISES = (
     ),
     Promise(
         "flat-top",
-        f"{SIX} length width {FOUR_PITCHES} rise run",
-        "top(corner x y hip_length hip_pitch) sides(side length offset_in) diagonal_ac diagonal_bd",
-        verdict=True,
+        f"{SIX} length width {FOUR_PITCHES} rise run section=47x150 birdsmouth=1/3 hip_thickness=47 floor=0 finish=0"
+        " sole=47 head_plates=2 plate_thickness=47 lining=0 wall_lining=0 trimmers=2 trimmer=47",
+        "top(corner x y hip_length hip_pitch) sides(side length offset_in finished_wall wall_to_table) diagonal_ac"
+        " diagonal_bd elevation(side height_above_plate seat_length plumb_cut_in rafter_length plumb_cut_length"
+        " top_at_cut foot_at_cut foot_below_table trimmer_back_in) table_height ceiling_height stud_top stud_length"
+        " heads(corner side plan_angle bevel_from_square saw_tilt past_level past_along)"
+        " clips(corner clip_back mark_1 mark_2 clip_width past_along hip_length)",
     ),
     Promise("scarf", "depth ratio=3 wedge=20", "joint_length wedge outline(n x y) positions(point x y)"),
     # Curved work
@@ -117,12 +121,20 @@ PROMISES = (
     Promise("sheet-bend", "radius thickness grain", "layers minimum_radius source", verdict=True),
     # Decks, falls and gutters
     Promise(
-        "firrings", "span fall kind thin spacing laid=along length", "thick_end thin_end count rows(n at thickness)"
+        "firrings",
+        "span fall kind thin spacing laid=along length joist=47 clear=0",
+        "thick_end thin_end count rows(n at thickness)",
     ),
     Promise(
         "hipped-falls",
-        "length width fall thin spacing",
-        "centre_height diagonal diagonal_thick_end rows(n side at length thick_end bevel_from_square)",
+        f"length width {SIX} fall thin spacing diagonal_thickness stick kerf=4",
+        "centre_height ridge_length ridge_p_x ridge_p_y ridge_p_height ridge_q_x ridge_q_y ridge_q_height"
+        " diagonal diagonal_length diagonal_thin_end diagonal_thick_end diagonal_backing diagonal_drop"
+        " diagonals(corner plan_length length thin_end thick_end outer_bevel_from_square outer_back inner_past_1"
+        " inner_bevel_1_from_square inner_past_2 inner_bevel_2_from_square backing drop)"
+        " rows(n side at length_left length_centre length_right long_point bevel_left_from_square"
+        " bevel_right_from_square break_across break_along thin_end thick_left thick_centre thick_right thick_long"
+        " length cut_length thick_end bevel_from_square) nest_pairs nest_singles nests(long short depth)",
     ),
     Promise(
         "gutter",

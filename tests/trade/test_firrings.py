@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from sitelog.refusal import Refusal
@@ -41,10 +41,28 @@ def test_across_the_joists_the_tops_lie_in_one_plane_at_the_fall(
 
 @pytest.mark.parametrize(
     ("length", "spacing", "count"),
-    [(4800.0, 400.0, 13), (4801.0, 400.0, 14), (300.0, 400.0, 2)],
+    [
+        (4800.0, 400.0, 13),
+        (4847.0, 400.0, 13),  # 12 bays of 400 between the centres of joists 47 thick, flush with the ends
+        (4848.0, 400.0, 14),
+        (300.0, 400.0, 2),
+        (5230.0, 400.0, 14),  # 5183 between the end joists: not 15, as 5230 / 400 and one more would be
+    ],
 )
-def test_along_the_joists_there_is_one_firring_more_than_spaces(length: float, spacing: float, count: int) -> None:
-    assert firrings(span=3600, fall=1 / 40, thin=20, spacing=spacing, length=length).results["count"] == count
+def test_along_the_joists_there_is_a_firring_on_each(length: float, spacing: float, count: int) -> None:
+    assert firrings(span=3870, fall=1 / 60, thin=20, spacing=spacing, length=length).results["count"] == count
+
+
+@given(length=st.floats(100, 12_000), spacing=st.floats(150, 700), clear=st.sampled_from([0.0, 50.0]))
+def test_the_joists_are_as_many_as_a_man_walks_off_along_the_plate(length: float, spacing: float, clear: float) -> None:
+    """He lays one at each end and steps the spacing off from the first while the next is short of the last."""
+    first, last = clear + 47 / 2, length - clear - 47 / 2
+    assume(last - first >= 47)
+    laid = [first, last]
+    while (at := first + (len(laid) - 1) * spacing) < last - 1e-6:
+        laid.append(at)
+    answer = firrings(span=3000, fall=1 / 40, thin=20, spacing=spacing, length=length, clear=clear)
+    assert answer.results["count"] == len(laid)
 
 
 def test_a_count_is_only_given_where_there_is_a_length_to_count_along() -> None:
@@ -81,6 +99,7 @@ def test_cross_firrings_under_38_are_told_from_memory_and_not_refused() -> None:
         ({"span": 3600.0, "fall": 0.2, "thin": 20.0}, "fall is 1:5; a flat roof is up to 10 degrees, 1:5.7"),
         ({"span": 3600.0, "fall": 0.0, "thin": 20.0}, "fall is 0; it must be over 0"),
         ({"span": 3600.0, "fall": 0.025}, "needs thin"),
+        ({"span": 3600.0, "fall": 0.025, "thin": 20.0, "length": 40.0}, "no joist 47 thick goes between its ends"),
         ({"span": 3600.0, "fall": 0.025, "thin": 20.0, "spacing": 1.0, "laid": "across"}, "3601 firrings"),
     ],
 )

@@ -1,13 +1,15 @@
 """A deck that falls to all four edges: its diagonals, ridge and firrings on plan, and its rise to the middle."""
 
 from collections.abc import Iterator
+from math import dist
 
-from sitelog.handover.drawings.pen import Sheet, Told, box, figure, series, up_for
+from sitelog.handover.drawings.pen import Sheet, Told, figure, series, up_for
+from sitelog.handover.drawings.plans import Corners, corners, length, plates, share
 from sitelog.handover.lines import Drawing, Line, Point, Words
 from sitelog.quantity import show_angle, show_fall
 from sitelog.trade.catalogue import Row
-
-MOST = 40  # firrings of one edge that are drawn
+from sitelog.trade.roof import A_POINT
+from sitelog.trade.roof_lines import SIDES
 
 
 def hipped_falls(t: Told) -> Iterator[Drawing]:
@@ -16,90 +18,108 @@ def hipped_falls(t: Told) -> Iterator[Drawing]:
 
 
 def _plan(t: Told) -> Drawing:
-    """A at 0,0, AB along x; every firring from its edge in to the diagonal or the ridge."""
-    long, wide = t.given("length") or 0.0, t.given("width") or 0.0
-    half = min(long, wide) / 2
-    start, end = (half, half), (long - half, wide - half)
+    """A at 0,0, AB along x; every firring from its edge in to the diagonal's face or the ridge."""
+    at = corners(t, "hipped-falls")
+    p, q = ((t.number(f"ridge_{end}_x"), t.number(f"ridge_{end}_y")) for end in "pq")
     sheet = Sheet.new()
-    sheet.put(box(0.0, 0.0, long, wide))
-    near, far = (start, end) if long >= wide else (start, (half, wide - half))
-    end = (long - half, half) if long >= wide else far
-    for corner, top in (
-        ((0.0, 0.0), near),
-        ((long, 0.0), end if long >= wide else near),
-        ((long, wide), end),
-        ((0.0, wide), near if long >= wide else end),
-    ):
-        sheet.put(Line((corner, top), "bold"))
-    if near != end:
-        sheet.put(Line((near, end), "bold"))
+    plates(sheet, at, {})
+    ends = {str(row["corner"]): _end_of(at[str(row["corner"])], (p, q), row) for row in t.rows("diagonals")}
+    for name, end in ends.items():
+        sheet.put(Line((at[name], end), "bold"))
+    if dist(p, q) >= A_POINT:
+        sheet.put(Line((p, q), "bold"))
     for row in t.rows():
-        for line in _both(row, long, wide):
-            sheet.put(Line(line, "thin"))
-    for name, corner in (("A", (0.0, 0.0)), ("B", (long, 0.0)), ("C", (long, wide)), ("D", (0.0, wide))):
-        right = corner[0] > 0
-        sheet.put(Words((corner[0] + (0.02 if right else -0.02) * long, corner[1]), name, "start" if right else "end"))
-    sheet.put(*_sizes(t, "ab", long, wide), *_sizes(t, "bc", long, wide))
-    sheet.put(
-        Words((long / 2, wide), f"length {t.mm(long)}, all edges {t.of('diagonal_thin_end')} thick", beside="above")
-    )
-    sheet.put(Words((-0.02 * long, wide / 2), f"width\n{t.mm(wide)}", "end"))
-    centre = ((near[0] + end[0]) / 2, (near[1] + end[1]) / 2)
-    ridge = f"ridge {t.of('ridge_length')}, " if t.number("ridge_length") else ""
-    sheet.put(Words(centre, f"{ridge}{t.of('centre_height')} thick", beside="above"))
-    corner = (long, wide)
-    sheet.put(Words(((corner[0] + end[0]) / 2, (corner[1] + end[1]) / 2), f"diagonal\n{t.of('diagonal')}"))
-    return sheet.drawing("Falls to four edges: plan, thickness at the high ends", tuple(_says(t)))
+        if figure(row, "length_centre") > 0:
+            sheet.put(Line(_line_of(row, at, "length_centre"), "thin"))
+    sheet.put(*_marks(t, at))
+    edges = f"CD {t.mm(length(at, 'cd'))}, all edges {t.of('diagonal_thin_end')} thick"
+    sheet.put(Words(share(at["d"], at["c"], 0.5), edges, beside="above"))
+    left = 0.02 * max(at["b"][0], at["c"][0])
+    x, y = share(at["a"], at["d"], 0.5)
+    sheet.put(Words((x - left, y), f"DA\n{t.mm(length(at, 'da'))}", "end"))
+    ridge = f"ridge {t.of('ridge_length')}, " if dist(p, q) >= A_POINT else ""
+    sheet.put(Words(share(p, q, 0.5), f"{ridge}{t.of('centre_height')} thick", beside="above"))
+    for row in t.rows("diagonals"):
+        name = str(row["corner"])
+        if name in ("a", "c"):
+            size = t.mm(figure(row, "plan_length"))
+            sheet.put(Words(share(at[name], ends[name], 0.5), f"diagonal {name.upper()}\n{size}"))
+    return sheet.drawing("Falls to four edges: plan, thickness at the high ends", tuple(_says(t, at)))
+
+
+def _end_of(corner: Point, ridge: tuple[Point, Point], row: Row) -> Point:
+    """The end of the ridge that is a diagonal's length from its corner."""
+    return min(ridge, key=lambda end: abs(dist(corner, end) - figure(row, "plan_length")))
+
+
+def _line_of(row: Row, at: Corners, name: str) -> tuple[Point, Point]:
+    """A firring's middle line, square in from its edge by a length of its row."""
+    side = str(row["side"])
+    start, end = at[side[0]], at[side[1]]
+    long = dist(start, end)
+    x, y = (end[0] - start[0]) / long, (end[1] - start[1]) / long
+    along, inward = figure(row, "at"), figure(row, name)
+    foot = start[0] + along * x, start[1] + along * y
+    return foot, (foot[0] - inward * y, foot[1] + inward * x)
 
 
 def _fall(t: Told) -> str:
     return f"fall {show_fall(t.given('fall') or 0.0)}"
 
 
-def _both(row: Row, long: float, wide: float) -> Iterator[tuple[Point, Point]]:
-    """A firring of AB and the same of CD set out from C, or one of BC and the same of DA set out from D."""
-    at, reach = figure(row, "at"), figure(row, "length")
-    if row["side"] == "ab":
-        yield (at, 0.0), (at, reach)
-        yield (long - at, wide), (long - at, wide - reach)
-    else:
-        yield (long, at), (long - reach, at)
-        yield (0.0, wide - at), (reach, wide - at)
+def _marks(t: Told, at: Corners) -> list[Words]:
+    """Where the firrings of AB and BC stand, outside their edges, and their thick ends with them."""
+    rows = {side: [row for row in t.rows() if row["side"] == side] for side in ("ab", "bc")}
+    marks = [(_line_of(row, at, "length_centre")[0], t.mm(figure(row, "at"))) for row in rows["ab"]]
+    thick = []
+    for row in rows["ab"]:
+        foot, head = _line_of(row, at, "length_centre")
+        thick.append((share(foot, head, 0.7), t.mm(figure(row, "thick_long"))))
+    clear = 0.02 * max(at["b"][0], at["c"][0])
+    told = []
+    for row in rows["bc"]:
+        x, y = _line_of(row, at, "length_centre")[0]
+        told.append(((x + clear, y), f"{t.mm(figure(row, 'at'))}: {t.mm(figure(row, 'thick_long'))}"))
+    return [
+        *series("ab", marks, "below"),
+        *series("ab thick", thick),
+        *series("bc", told, anchors=["start"] * len(told)),
+    ]
 
 
-def _sizes(t: Told, side: str, long: float, wide: float) -> list[Words]:
-    """Where each firring of a side stands, outside the edge, and its thick end, inside it."""
-    rows = [row for row in t.rows() if row["side"] == side]
-    if side == "ab":
-        marks = [((figure(row, "at"), 0.0), t.mm(figure(row, "at"))) for row in rows]
-        thick = [((figure(row, "at"), figure(row, "length") * 0.7), t.mm(figure(row, "thick_end"))) for row in rows]
-        return [*series("ab", marks, "below"), *series("ab thick", thick)]
-    told = [f"{t.mm(figure(row, 'at'))}: {t.mm(figure(row, 'thick_end'))}" for row in rows]
-    places = [((long * 1.02, figure(row, "at")), words) for row, words in zip(rows, told, strict=True)]
-    return series("bc", places, anchors=["start"] * len(rows))
-
-
-def _says(t: Told) -> Iterator[str]:
-    yield f"deck {t.mm(t.given('length') or 0.0)} x {t.mm(t.given('width') or 0.0)}"
+def _says(t: Told, at: Corners) -> Iterator[str]:
+    yield f"edges {', '.join(f'{side.upper()} {t.mm(length(at, side))}' for side in SIDES)}"
     yield _fall(t)
     yield f"edges {t.of('diagonal_thin_end')}, centre {t.of('centre_height')}, ridge {t.of('ridge_length')} long"
-    yield (
-        f"diagonals {t.of('diagonal')} on plan, {t.of('diagonal_length')} on top, from {t.of('diagonal_thin_end')} to"
-        f" {t.of('diagonal_thick_end')}, backing {t.of('diagonal_backing')} or lowered {t.of('diagonal_drop')}"
-    )
-    for row in t.rows():
-        side = "AB, and CD from C" if row["side"] == "ab" else "BC, and DA from D"
+    for row in t.rows("diagonals"):
+        mm = {name: t.mm(figure(row, name)) for name in row if name != "corner"}
         yield (
-            f"on {side}, at {t.mm(figure(row, 'at'))}: {t.mm(figure(row, 'cut_length'))} to the long point, from"
-            f" {t.mm(figure(row, 'thin_end'))} to {t.mm(figure(row, 'thick_end'))}, bevel"
-            f" {show_angle(figure(row, 'bevel_from_square'))}"
+            f"diagonal {str(row['corner']).upper()} {mm['plan_length']} on plan, {mm['length']} on top, from"
+            f" {mm['thin_end']} to {mm['thick_end']}; at the corner a point of"
+            f" {show_angle(figure(row, 'outer_bevel_from_square'))} each side, {mm['outer_back']} back; inside"
+            f" {mm['inner_past_1']} past at {show_angle(figure(row, 'inner_bevel_1_from_square'))} on the edge before,"
+            f" {mm['inner_past_2']} at {show_angle(figure(row, 'inner_bevel_2_from_square'))} on the edge after;"
+            f" backing {show_angle(figure(row, 'backing'))} or lowered {mm['drop']}"
+        )
+    for row in t.rows():
+        bevels = [show_angle(figure(row, f"bevel_{hand}_from_square")) for hand in ("left", "right")]
+        turn = (
+            f", turning {t.mm(figure(row, 'break_across'))} across and {t.mm(figure(row, 'break_along'))} in"
+            if row["break_across"] is not None
+            else ""
+        )
+        yield (
+            f"on {str(row['side']).upper()}, at {t.mm(figure(row, 'at'))}: left {t.mm(figure(row, 'length_left'))},"
+            f" right {t.mm(figure(row, 'length_right'))}, long point {t.mm(figure(row, 'long_point'))}, from"
+            f" {t.mm(figure(row, 'thin_end'))} to {t.mm(figure(row, 'thick_long'))}, bevel"
+            f" {' and '.join(dict.fromkeys(bevels))}{turn}"
         )
 
 
 def _section(t: Told) -> Drawing:
-    """Through the middle of the deck, across its shorter way."""
-    wide = min(t.given("length") or 0.0, t.given("width") or 0.0)
+    """Through the highest point of the deck, square to its two nearest edges."""
     thin, high = t.number("diagonal_thin_end"), t.number("centre_height")
+    wide = 2 * (high - thin) / (t.given("fall") or 1.0)
     sheet = Sheet.new()
     sheet.put(Line(((0.0, 0.0), (wide, 0.0), (wide, thin), (wide / 2, high), (0.0, thin)), "bold", closed=True))
     sheet.put(Line(((wide / 2, 0.0), (wide / 2, high)), "thin"))

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from sitelog.handover.drawings.pen import Sheet, Told, across, box, figure, listed, series, up_for
 from sitelog.handover.lines import Drawing, Line, Words
 from sitelog.quantity import show_fall
+from sitelog.trade.firrings import joist_marks
 
 MOST = 60  # lines of a plan: more are a grey patch, so only every second or third is drawn
 
@@ -58,7 +59,7 @@ def _steps(t: Told) -> Drawing:
 def _plan_along(t: Told) -> Drawing:
     """Low edge below; the firrings run up the sheet, x along the deck."""
     span, length, count = t.given("span") or 0.0, t.given("length") or 0.0, int(t.number("count"))
-    places = [min(n * (t.given("spacing") or 0.0), length) for n in range(count)]
+    places = joist_marks(*(t.given(name) or 0.0 for name in ("length", "spacing", "joist", "clear")))
     sheet = Sheet.new()
     sheet.put(box(0.0, 0.0, length, span))
     sheet.put(*(Line(((x, 0.0), (x, span)), "thin") for x in places[:: len(places) // MOST + 1]))

@@ -40,6 +40,7 @@ CASES: tuple[tuple[str, str], ...] = (
     ("firrings", "span=3600 fall=1:40 thin=20 length=5000"),
     ("hipped-falls", ""),
     ("hipped-falls", "length=3000 width=4200 fall=1:60 thin=20 spacing=600"),
+    ("hipped-falls", "ab=6000 bc=3490 cd=6331 da=3601 ac=7154 bd=7064 fall=1:40 thin=20 spacing=600"),
     ("gutter", ""),
 )
 

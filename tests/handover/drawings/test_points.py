@@ -141,7 +141,7 @@ def test_a_taper_is_thin_at_the_low_end_and_thick_at_the_high_one_and_lies_at_ev
     for corner in ((0, 0), (3600, 0), (3600, 110), (0, 20)):  # 3600 at 1:40 is 90 over 20
         assert has(side, *corner, "bold")
     for n in range(figure_count := int(figure(answer, "count"))):
-        x = min(400.0 * n, 5000.0)
+        x = min(23.5 + 400.0 * n, 5000.0 - 23.5)
         assert has_line(plan, (x, 0.0), (x, 3600.0), "thin")
     assert figure_count == 14
 
@@ -155,28 +155,37 @@ def test_firrings_across_stand_at_their_marks_as_thick_as_they_are() -> None:
 
 
 @pytest.mark.parametrize(("long", "wide"), [(6000.0, 3600.0), (3000.0, 4200.0), (3600.0, 3600.0)])
-def test_a_hipped_deck_has_each_firring_twice_and_all_its_high_ends_on_the_diagonals_or_the_ridge(
-    long: float, wide: float
-) -> None:
+def test_a_hipped_deck_has_its_firrings_on_all_four_edges_up_to_the_diagonals_faces(long: float, wide: float) -> None:
     """Four planes at one fall: a point is as high as it is far from the nearest edge, at most half the shorter way."""
     answer, (plan, section) = drawn("hipped-falls", f"length={long} width={wide} fall=1:60 thin=20 spacing=600")
     half = min(long, wide) / 2
     for row in rows(answer, "rows"):
-        at, reach = cell(row, "at"), cell(row, "length")
-        assert cell(row, "thick_end") == pytest.approx(20 + reach / 60)
-        twice = (
-            [((at, 0.0), (at, reach)), ((long - at, wide), (long - at, wide - reach))]
-            if row["side"] == "ab"
-            else [((long, at), (long - reach, at)), ((0.0, wide - at), (reach, wide - at))]
-        )
-        for foot, head in twice:
-            assert has_line(plan, foot, head, "thin")
-            assert min(head[0], long - head[0], head[1], wide - head[1]) == pytest.approx(reach)
+        at, reach = cell(row, "at"), cell(row, "length_centre")
+        foot, head = {
+            "ab": ((at, 0.0), (at, reach)),
+            "bc": ((long, at), (long - reach, at)),
+            "cd": ((long - at, wide), (long - at, wide - reach)),
+            "da": ((0.0, wide - at), (reach, wide - at)),
+        }[str(row["side"])]
+        assert has_line(plan, foot, head, "thin")
+        assert min(head[0], long - head[0], head[1], wide - head[1]) == pytest.approx(reach)
     for x in (0.0, long):
         for y in (0.0, wide):
             top = (half if x == 0 else long - half, half if y == 0 else wide - half)
             assert has_line(plan, (x, y), top, "bold") and math.dist((x, y), top) == pytest.approx(half * math.sqrt(2))
     assert has(section, half, 20 + half / 60, "bold") and has(section, 0, 20, "bold") and has(section, 2 * half, 20)
+
+
+def test_a_skew_deck_is_drawn_on_its_taped_corners_with_its_ridge_as_it_runs() -> None:
+    answer, (plan, _) = drawn(
+        "hipped-falls", "ab=6000 bc=3490 cd=6331 da=3601 ac=7154 bd=7064 fall=1:40 thin=20 spacing=600"
+    )
+    p, q = ((figure(answer, f"ridge_{end}_x"), figure(answer, f"ridge_{end}_y")) for end in "pq")
+    assert has_line(plan, p, q, "bold")
+    a, b, c, d = plan.lines[0].points
+    for corner, end in ((a, p), (b, q), (c, q), (d, p)):
+        assert has_line(plan, corner, end, "bold")
+    assert math.dist(a, c) == pytest.approx(7154, abs=1) and math.dist(b, d) == pytest.approx(7064, abs=1)
 
 
 def test_the_sole_of_a_gutter_steps_at_each_drip_and_its_upstands_are_level() -> None:
