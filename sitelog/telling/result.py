@@ -15,6 +15,7 @@ _VERDICTS = {
     "fail": "OUT",
     "unsure": "UNSURE: too close to call with what it was measured with",
 }
+_NOT_JUDGED = "UNSURE: not for this sum to judge, see below"
 _ENTERS = {
     "tick": "Enter says that this is done.",
     "choice": "A digit enters what is true.",
@@ -127,8 +128,10 @@ def _verdicts(view: CheckView, state: State) -> list[str]:
     ]
     lines += [call for figure in view.figures if (call := close_call(figure, state.units))]
     if view.verdict:
-        limit = limit_text(view, state) or (view.check.kind == "calculate" and "by the rule of the sum") or ""
-        lines.append("   ".join(part for part in (_VERDICTS[view.verdict] + _over(view, state), limit) if part))
+        own = view.check.kind == "calculate" and not view.check.limit
+        limit = "by the rule of the sum" if own else limit_text(view, state)
+        said = _NOT_JUDGED if own and view.verdict == "unsure" else _VERDICTS[view.verdict] + _over(view, state)
+        lines.append("   ".join(part for part in (said, limit) if part))
     return [*lines, *(note[:1].upper() + note[1:] for note in (view.answer.notes if view.answer else ()))]
 
 

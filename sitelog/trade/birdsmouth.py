@@ -11,49 +11,75 @@ from sitelog.trade.stick import RAFTER
 DEEPEST = 1 / 3  # of the rafter's depth, for a rafter tied at the eaves
 NOTCH_SOURCE = "deepest birdsmouth a third of the depth: LABC guidance after the TRADA span tables"
 PLATE = Input("plate", "length", "width of the wall plate", default=100, over=0)
+TIED = Input("tied", "choice", "eaves held by a ceiling tie", optional=True, choices=("yes", "no", "not told"))
 
 
 class Birdsmouth(Struct, frozen=True):
-    """A birdsmouth, mm. `fraction` is its depth over the rafter's; `pitch` is in degrees."""
+    """A birdsmouth as it is cut, mm. `wanted` is the depth asked for, `depth` that or what covers the plate.
 
+    `fraction` is its depth over the rafter's, `pitch` in degrees, `tied` one of the input's choices or None.
+    """
+
+    wanted: float
     depth: float
     seat: float
     heel: float
     height_above_plate: float
     fraction: float
     pitch: float
+    plate: float
+    tied: str | None
 
     @property
-    def verdict(self) -> Verdict:
-        return "pass" if self.fraction <= DEEPEST + 1e-9 else "fail"
+    def verdict(self) -> Verdict | None:
+        """The third is for tied eaves, so nothing is passed before it is told that they are."""
+        if self.depth == 0:
+            return "pass"
+        if self.fraction > DEEPEST + 1e-9:
+            return "fail"
+        if self.tied is None:
+            return None
+        return "pass" if self.tied == "yes" else "unsure"
 
     @property
     def cautions(self) -> tuple[str, ...]:
-        return ("notch-engineer",) if self.verdict == "fail" else ()
+        return ("notch-engineer",) if self.verdict in ("fail", "unsure") else ()
 
-    def notes(self, plate: float) -> tuple[str, ...]:
+    @property
+    def notes(self) -> tuple[str, ...]:
+        if self.depth == 0:
+            return ("no birdsmouth: the measuring line is the underside of the rafter, on the plate's edge",)
         said = []
-        if self.verdict == "fail":
+        if self.fraction > DEEPEST + 1e-9:
             said.append(
                 f"the birdsmouth takes {self.fraction:.1%} of the depth, over a third: ask the engineer before you cut"
             )
-        if self.depth == 0:
-            said.append("no birdsmouth: the measuring line is the underside of the rafter, on the plate's edge")
-        if self.seat > plate + 1e-9:
+        if self.depth < self.wanted:
             said.append(
-                f"the seat runs {self.seat - plate:.0f} mm past the inside of the plate; a birdsmouth"
-                f" {plate * sin_deg(self.pitch):.0f} mm deep would cover the plate"
+                f"{self.wanted:.1f} deep has a seat of {self.wanted / sin_deg(self.pitch):.0f} on a plate of"
+                f" {self.plate:g}: cut {self.depth:.1f} deep, and the seat covers the plate"
             )
+        if self.tied in (None, "not told"):
+            said.append("the third is for eaves that a ceiling tie holds: say whether these are tied, yes or no")
+        if self.tied == "no":
+            said.append("the third is for eaves that a ceiling tie holds, and these are not: ask the engineer")
         return tuple(said)
 
 
-def cut_birdsmouth(w: Working, name: str, section: Section, pitch: float, depth: float) -> Birdsmouth:
-    """The birdsmouth `depth` mm deep, square to the edge; Refusal if it takes the whole rafter or more."""
-    if depth >= section.depth - 1e-9:
+def cut_birdsmouth(
+    w: Working, name: str, section: Section, pitch: float, wanted: float, plate: float, tied: str | None
+) -> Birdsmouth:
+    """The birdsmouth `wanted` mm deep, square to the edge, or as deep as its seat covers the plate [mm].
+
+    Refusal if the one wanted takes the whole rafter or more.
+    """
+    if wanted >= section.depth - 1e-9:
         raise Refusal(
-            f"{name}: a birdsmouth {depth:.1f} mm deep goes through a rafter {section.depth:g} deep;"
+            f"{name}: a birdsmouth {wanted:.1f} mm deep goes through a rafter {section.depth:g} deep;"
             f" a third is {section.depth / 3:.1f}"
         )
+    covers = w.step("depth_over_plate", "plate * sin(pitch)", plate * sin_deg(pitch), plate=plate, pitch=pitch)
+    depth = w.note("birdsmouth_depth", "the lesser of the two", min(wanted, covers))
     seat = w.step("seat", "birdsmouth_depth / sin(pitch)", depth / sin_deg(pitch), birdsmouth_depth=depth, pitch=pitch)
     heel = w.step("heel", "birdsmouth_depth / cos(pitch)", depth / cos_deg(pitch), birdsmouth_depth=depth, pitch=pitch)
     above = w.step(
@@ -64,7 +90,7 @@ def cut_birdsmouth(w: Working, name: str, section: Section, pitch: float, depth:
         birdsmouth_depth=depth,
         pitch=pitch,
     )
-    return Birdsmouth(depth, seat, heel, above, depth / section.depth, pitch)
+    return Birdsmouth(wanted, depth, seat, heel, above, depth / section.depth, pitch, plate, tied)
 
 
 @calculator(
@@ -75,6 +101,7 @@ def cut_birdsmouth(w: Working, name: str, section: Section, pitch: float, depth:
         Input("section", "section", "thickness x depth of the rafter", default=RAFTER),
         Input("pitch", "pitch", "slope of the rafter to level"),
         PLATE,
+        TIED,
         Input("fraction", "fraction", "depth as a share of the rafter's; 1/3 if left out", optional=True),
         Input("seat", "length", "level seat wanted, instead of the fraction", optional=True, over=0),
     ),
@@ -88,27 +115,27 @@ def cut_birdsmouth(w: Working, name: str, section: Section, pitch: float, depth:
     basis=f"geometry; {NOTCH_SOURCE}",
     definition=(
         "Depth is square to the rafter's edge, from the underside to the corner of the birdsmouth; the seat"
-        " is level from that corner, the heel plumb. A third of the depth is the most for a rafter that a"
-        " ceiling tie holds at the eaves (LABC guidance after the TRADA span tables); over that, the"
-        " engineer is asked."
+        " is level from that corner, the heel plumb, and no longer than the plate is wide: where what was asked for"
+        " would be, the depth is the one whose seat covers the plate. A third of the depth is the most for a rafter"
+        " that a ceiling tie holds at the eaves (LABC guidance after the TRADA span tables); over that, or where"
+        " nothing ties them, the engineer is asked, and where nobody said there is no verdict."
     ),
-    example="section=47x150 pitch=35 plate=100",
+    example="section=47x150 pitch=35 plate=100 tied=yes",
 )
-def birdsmouth(*, section: Section, pitch: float, plate: float, fraction: float | None, seat: float | None) -> Outcome:
+def birdsmouth(
+    *, section: Section, pitch: float, plate: float, tied: str | None, fraction: float | None, seat: float | None
+) -> Outcome:
     if fraction is not None and seat is not None:
         raise Refusal("birdsmouth: give either the fraction or the seat, not both")
     w = Working()
     if seat is None:
         share = DEEPEST if fraction is None else fraction
-        deep = w.step(
-            "birdsmouth_depth", "fraction * depth", share * section.depth, fraction=share, depth=section.depth
-        )
+        wanted = w.step("depth_wanted", "fraction * depth", share * section.depth, fraction=share, depth=section.depth)
     else:
-        deep = w.step("birdsmouth_depth", "seat * sin(pitch)", seat * sin_deg(pitch), seat=seat, pitch=pitch)
-    notch = cut_birdsmouth(w, "birdsmouth", section, pitch, deep)
-    share = w.step(
-        "fraction", "birdsmouth_depth / depth", notch.fraction, "", birdsmouth_depth=deep, depth=section.depth
-    )
+        wanted = w.step("depth_wanted", "seat * sin(pitch)", seat * sin_deg(pitch), seat=seat, pitch=pitch)
+    notch = cut_birdsmouth(w, "birdsmouth", section, pitch, wanted, plate, tied)
+    numbers = {"birdsmouth_depth": notch.depth, "depth": section.depth}
+    share = w.step("fraction", "birdsmouth_depth / depth", notch.fraction, "", **numbers)
     return Outcome(
         {
             "depth": notch.depth,
@@ -120,5 +147,5 @@ def birdsmouth(*, section: Section, pitch: float, plate: float, fraction: float 
         w,
         verdict=notch.verdict,
         cautions=notch.cautions,
-        notes=notch.notes(plate),
+        notes=notch.notes,
     )

@@ -113,11 +113,26 @@ def told_stick(
 
 
 def notched_too_deep(name: str, section: Section, seat: dict[str, float]) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """Cautions and notes on a seat over a third of the depth."""
+    """Cautions and notes on a seat over a third of the depth, which is for eaves that a ceiling tie holds."""
     if seat.get("birdsmouth_depth", 0.0) <= section.depth * DEEPEST + 1e-9:
         return (), ()
     said = f"the seat takes over a third of the {name}'s depth: ask the engineer before you cut"
     return ("notch-engineer",), (said,)
+
+
+def past_the_plates(line: HipLine, section: Section, seat: dict[str, float], plate: float | None) -> tuple[str, ...]:
+    """The note on a seat that runs past plates that wide [mm], square across; none where no plate was given."""
+    if plate is None or "seat_length" not in seat:
+        return ()
+    # Level along the hip, from the outside corner until it has left the second of two plates of one width.
+    over = max(plate / sin_deg(line.plan_angle(side)) for side in SIDES)
+    if seat["seat_length"] <= over + 1e-9:
+        return ()
+    deep = section.depth - seat["birdsmouth_depth"] + over * sin_deg(line.pitch_of_hip)
+    return (
+        f"the seat is {seat['seat_length']:.0f} long and the plates are {over:.0f} along the hip: a hip"
+        f" {deep:.0f} deep would end with them; agree the section, or what carries the seat, before you cut",
+    )
 
 
 def in_own_words(outputs: tuple[Output, ...], says: dict[str, str]) -> tuple[Output, ...]:

@@ -2,13 +2,14 @@
 
 from sitelog.quantity import Section
 from sitelog.refusal import Refusal
-from sitelog.trade.catalogue import Outcome, Working, calculator
+from sitelog.trade.catalogue import Input, Outcome, Working, calculator
 from sitelog.trade.hip_cuts import told_cuts, told_of_cuts
 from sitelog.trade.hip_line import HipLine
 from sitelog.trade.hip_timber import (
     INPUTS,
     RESULTS,
     notched_too_deep,
+    past_the_plates,
     told_drops,
     told_lengths,
     told_seat,
@@ -20,16 +21,16 @@ from sitelog.trade.hip_timber import (
     "hip",
     branch="rafters",
     does="A hip rafter over any corner: lengths, cuts, backing or drop",
-    inputs=INPUTS,
+    inputs=(*INPUTS, Input("plate", "length", "width of the wall plates, for the seat", optional=True, over=0)),
     results=RESULTS,
     basis="geometry; half the ridge's thickness taken off along the hip: common practice",
     definition=(
         "The hip is the line in which the slopes through the plates' top outer edges meet; side 1 is on your"
         " left as you look at the corner from outside. Edge bevel and saw tilt k are for a cut along the"
         " upright plane of side k's commons, from square. Back the hip, or leave it square and drop it by the"
-        " larger drop; the seat is for a dropped hip, under commons of one height above both plates. The"
-        " overall length is on the centre line, with plumb cuts over the whole depth; its mass is for dry C24"
-        " (BS EN 338:2016, Table 1)."
+        " larger drop; the seat is for a dropped hip, under commons of one height above both plates, and is"
+        " held against the plates where their width is given. The overall length is on the centre line, with"
+        " plumb cuts over the whole depth; its mass is for dry C24 (BS EN 338:2016, Table 1)."
     ),
     example="corner=90 pitch=35 run=3000 section=47x225 ridge=38 common_height_above_plate=122",
 )
@@ -44,6 +45,7 @@ def hip(
     ridge_side: float,
     overhang: float,
     common_height_above_plate: float | None,
+    plate: float | None,
 ) -> Outcome:
     line = HipLine(corner, pitch, pitch2 or pitch)
     w = Working()
@@ -57,7 +59,13 @@ def hip(
         {**lengths, **cuts, **drops, **seat, "tail_length": tail, **piece.results},
         w,
         cautions=("hip-engineer", *notch, *piece.cautions),
-        notes=(*_drop_note(drops), *deep, *told_of_cuts(line), *piece.notes),
+        notes=(
+            *_drop_note(drops),
+            *deep,
+            *past_the_plates(line, section, seat, plate),
+            *told_of_cuts(line),
+            *piece.notes,
+        ),
     )
 
 

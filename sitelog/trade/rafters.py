@@ -2,7 +2,7 @@
 
 from sitelog.quantity import Section
 from sitelog.refusal import Refusal
-from sitelog.trade.birdsmouth import DEEPEST, NOTCH_SOURCE, PLATE, cut_birdsmouth
+from sitelog.trade.birdsmouth import DEEPEST, NOTCH_SOURCE, PLATE, TIED, cut_birdsmouth
 from sitelog.trade.catalogue import Input, Outcome, Output, Working, calculator
 from sitelog.trade.geometry import atan2_deg, cos_deg, tan_deg
 from sitelog.trade.stick import OUTPUTS, RAFTER, overall_length, stick
@@ -27,6 +27,7 @@ from sitelog.trade.stick import OUTPUTS, RAFTER, overall_length, stick
         PLATE,
         Input("overhang", "length", "level, plate's face to the plumb cut of the tail", default=0),
         Input("birdsmouth", "fraction", "its depth as a share of the rafter's", default=DEEPEST),
+        TIED,
     ),
     results=(
         Output("rise", "mm", "Rise of the measuring line"),
@@ -51,8 +52,9 @@ from sitelog.trade.stick import OUTPUTS, RAFTER, overall_length, stick
         " length is along the line. Half the ridge's thickness is taken off level; head and tail are plumb."
         " The overall length is the stick before the birdsmouth is cut, from the bottom arris of the tail to"
         " the top arris of the head; its mass is for dry C24 (BS EN 338:2016, Table 1)."
+        " The birdsmouth is no deeper than its seat covers the plate; a third of the depth is for tied eaves."
     ),
-    example="run=3000 pitch=35 section=47x150 ridge=38",
+    example="run=3000 pitch=35 section=47x150 ridge=38 tied=yes",
 )
 def common(
     *,
@@ -64,6 +66,7 @@ def common(
     plate: float,
     overhang: float,
     birdsmouth: float,
+    tied: str | None,
 ) -> Outcome:
     if ridge / 2 >= run:
         raise Refusal(f"common: half the ridge, {ridge / 2:g}, is not less than the run, {run:g}")
@@ -91,14 +94,14 @@ def common(
         depth=section.depth,
         pitch=slope,
     )
-    deep = w.step(
-        "birdsmouth_depth",
+    wanted = w.step(
+        "depth_wanted",
         "share * depth",
         birdsmouth * section.depth,
         share=birdsmouth,
         depth=section.depth,
     )
-    notch = cut_birdsmouth(w, "common", section, slope, deep)
+    notch = cut_birdsmouth(w, "common", section, slope, wanted, plate, tied)
     tail = w.step("tail_length", "overhang / cos(pitch)", overhang / cos_deg(slope), overhang=overhang, pitch=slope)
     piece = stick(w, section, overall_length(w, section, slope, to_ridge, tail))
     return Outcome(
@@ -120,7 +123,7 @@ def common(
         w,
         verdict=notch.verdict,
         cautions=(*notch.cautions, *piece.cautions),
-        notes=(*notch.notes(plate), *piece.notes),
+        notes=(*notch.notes, *piece.notes),
     )
 
 

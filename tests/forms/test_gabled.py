@@ -15,7 +15,7 @@ from sitelog.refusal import Refusal
 from tests.forms.seen import check, now
 from tests.handover.site import Site, library
 
-DRAWN = {"length": "9000", "width": "6000", "pitch": "40", "verge": "250", "design_mass": "70"}
+DRAWN = {"length": "9000", "width": "6000", "pitch": "40", "verge": "250", "design_mass": "70", "eaves_tied": "yes"}
 # Plates 30 wider at gable BC than at DA; the diagonals are those of these four corners.
 CORNERS = {"a": (0.0, 0.0), "b": (9000.0, 0.0), "c": (9000.0, 6015.0), "d": (0.0, 5985.0)}
 TOL = 0.06  # mm: figures are typed to a tenth

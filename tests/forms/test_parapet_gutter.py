@@ -15,7 +15,7 @@ from tests.handover.site import Site, library
 
 Vector = npt.NDArray[np.float64]
 
-DRAWN = {"length": "7200", "run": "3000", "pitch": "35", "gutter_run": "6000", "behind": "20"}
+DRAWN = {"length": "7200", "run": "3000", "pitch": "35", "gutter_run": "6000", "behind": "20", "eaves_tied": "yes"}
 READ = {
     "main.finish.lining": {"value": "lead-code-7"},
     "main.finish.rain": {"area": "40", "rain": "0.042"},
@@ -191,3 +191,10 @@ def test_plates_are_ordered_as_they_are_joined(lined: Site, made: str, plates: d
     site = copy.copy(lined)
     site.answer("main.seats.made", {"value": made})
     assert {name: cut for name, cut in made_of(site).items() if name.startswith("plate")} == plates
+
+
+@pytest.mark.parametrize(("tied", "verdict"), [("yes", "pass"), ("no", "unsure"), ("not told", "unsure")])
+def test_a_birdsmouth_passes_only_where_the_eaves_are_tied(tied: str, verdict: str) -> None:
+    """The third is for tied eaves (LABC guidance after the TRADA span tables); the drawing is asked."""
+    made = Site(parts=[("main", "Front gutter", "parapet-gutter", DRAWN | {"eaves_tied": tied})])
+    assert check(made, "feet.birdsmouth").verdict == verdict

@@ -72,7 +72,7 @@ SETTING_OUT = (
 RAFTERS = (
     Case(
         "commons over a span of 7.2 m at 42, 47x175 on a 32 ridge, 450 out to the tail",
-        "common run=3.6m pitch=42 section=47x175 ridge=32 overhang=450",
+        "common run=3.6m pitch=42 section=47x175 ridge=32 overhang=450 tied=yes",
         """
         half the span: 7200 / 2 = 3600
         rise: 3600 * 0.9004 = 3241.4 -> rise +- 0.2
@@ -94,7 +94,7 @@ RAFTERS = (
     ),
     Case(
         "rise 2475 over a run of 3300: threes, fours and fives",
-        "common run=3300 rise=2475 section=50x200 birdsmouth=1/4 ridge=40",
+        "common run=3300 rise=2475 section=50x200 birdsmouth=1/4 ridge=40 tied=yes",
         """
         threes: 2475 / 825 = 3
         fours: 3300 / 825 = 4
@@ -110,7 +110,7 @@ RAFTERS = (
     ),
     Case(
         "a birdsmouth in 47x195 at 30",
-        "birdsmouth section=47x195 pitch=30 plate=100",
+        "birdsmouth section=47x195 pitch=30 plate=140 tied=yes",
         """
         a third: 195 / 3 = 65 -> depth +- 0.001
         seat, twice as long at 30: 65 / 0.5 = 130 -> seat +- 0.001

@@ -55,7 +55,7 @@ PROMISES = (
     # Rafters and roof lines
     Promise(
         "common",
-        "run pitch rise section=47x150 ridge=0 plate=100 overhang=0 birdsmouth=1/3",
+        "run pitch rise section=47x150 ridge=0 plate=100 overhang=0 birdsmouth=1/3 tied",
         "rise length_on_line ridge_deduction length_to_ridge plumb_cut_from_square seat_cut_from_square"
         " birdsmouth_depth seat_length heel_plumb height_above_plate tail_length overall_length order_length mass",
         verdict=True,
@@ -77,7 +77,9 @@ PROMISES = (
         " slopes(side common_shortest common_longest pitch_at_p pitch_at_q)",
     ),
     Promise("ridge", f"length width {FOUR_PITCHES} hips=2", "ridge_length cut_length"),
-    Promise("birdsmouth", "section pitch plate fraction=1/3 seat", "depth seat heel height_above_plate", verdict=True),
+    Promise(
+        "birdsmouth", "section pitch plate tied fraction=1/3 seat", "depth seat heel height_above_plate", verdict=True
+    ),
     Promise(
         "opening",
         "pitch level_width level_depth spacing trimmer doubled=2",

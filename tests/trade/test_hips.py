@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from sitelog.quantity import Section
 from sitelog.refusal import Refusal
+from sitelog.trade.catalogue import Answer
 from sitelog.trade.hips import hip
 from sitelog.trade.jacks import jacks
 from sitelog.trade.rafters import common
@@ -336,6 +337,19 @@ def test_the_seat_of_a_dropped_hip_puts_its_arris_level_with_the_commons() -> No
     assert figure(answer, "seat_length") == pytest.approx(126.025 / np.sin(np.radians(26.341)), abs=0.01)
     assert "notch-engineer" in answer.cautions
     assert "height_above_plate" not in hip(pitch=35, run=3000).results
+
+
+def test_a_seat_that_runs_past_the_plates_is_told_with_the_hip_that_would_end_with_them() -> None:
+    """The seat above, 126.025 / sin 26.341 = 284; plates of 100 are 141 at 45; 126.025 - 141.4 x 0.4437 = 63 less."""
+
+    def seated(depth: float, plate: float) -> Answer:
+        return hip(pitch=35, run=3000, section=Section(47, depth), common_height_above_plate=122.077459, plate=plate)
+
+    [note] = (one for one in seated(225, 100).notes if "along the hip" in one)
+    assert "the seat is 284 long and the plates are 141 along the hip" in note
+    assert "a hip 162 deep" in note
+    assert figure(seated(161.73, 100), "seat_length") == pytest.approx(100 * 2**0.5, abs=0.05)
+    assert not any("along the hip" in one for one in seated(225, 250).notes)
 
 
 def test_a_hip_between_unequal_slopes_is_dropped_by_the_larger_drop() -> None:

@@ -18,7 +18,7 @@ Point = NDArray[np.float64]
 
 def test_a_47x150_at_35_over_3000_comes_out_as_worked_by_hand() -> None:
     """tan 35 = 0.700208, cos 35 = 0.819152, sin 35 = 0.573576; the figures that the design was agreed on."""
-    answer = common(run=3000, pitch=35, section=Section(47, 150), ridge=38)
+    answer = common(run=3000, pitch=35, section=Section(47, 150), ridge=38, tied="yes")
     by_hand = {
         "rise": 2100.62,
         "length_on_line": 3662.32,
@@ -62,16 +62,20 @@ def test_a_rafter_of_three_to_four_is_five_long() -> None:
     ridge=st.floats(0, 100),
     overhang=st.floats(0, 900),
     share=st.floats(0.05, 0.6),
+    plate=st.floats(75, 250),
 )
 @settings(max_examples=60, deadline=None)
 def test_a_rafter_drawn_corner_by_corner_has_the_lengths_told(
-    run: float, pitch: float, depth: float, ridge: float, overhang: float, share: float
+    run: float, pitch: float, depth: float, ridge: float, overhang: float, share: float, plate: float
 ) -> None:
     """Drawn with the plate's top outer edge at 0,0: underside, top and plumb lines met as lines on paper."""
-    answer = common(run=run, pitch=pitch, section=Section(47, depth), ridge=ridge, overhang=overhang, birdsmouth=share)
+    answer = common(
+        run=run, pitch=pitch, section=Section(47, depth), ridge=ridge, overhang=overhang, birdsmouth=share, plate=plate
+    )
     up = np.array([np.cos(np.radians(pitch)), np.sin(np.radians(pitch))])
     square = np.array([-up[1], up[0]])
-    underside, top = -share * depth * square, (1 - share) * depth * square
+    deep = min(share * depth, plate * up[1])  # the seat ends with the plate
+    underside, top = -deep * square, (depth - deep) * square
 
     def at_x(point: Point, x: float) -> Point:
         return np.asarray(point + up * (x - point[0]) / up[0])
@@ -114,18 +118,21 @@ def test_a_rise_asks_for_the_same_rafter_as_its_pitch(run: float, pitch: float) 
 )
 def test_a_birdsmouth_over_a_third_of_the_depth_fails_and_goes_to_the_engineer(share: float, verdict: str) -> None:
     """The third: LABC guidance after the TRADA span tables."""
-    for answer in (common(run=3000, pitch=35, birdsmouth=share), birdsmouth(pitch=35, fraction=share)):
+    for answer in (
+        common(run=3000, pitch=35, birdsmouth=share, plate=140, tied="yes"),
+        birdsmouth(pitch=35, fraction=share, plate=140, tied="yes"),
+    ):
         assert answer.verdict == verdict
         assert ("notch-engineer" in answer.cautions) == (verdict == "fail")
 
 
 def test_a_birdsmouth_by_its_seat_is_the_one_by_its_depth() -> None:
     """47x150 at 35: a third is 50 deep, seat 87.17, heel 61.04, 122.08 over the plate."""
-    by_third = birdsmouth(pitch=35)
+    by_third = birdsmouth(pitch=35, tied="yes")
     assert figures(by_third, "depth", "seat", "heel", "height_above_plate") == pytest.approx(
         [50, 87.17, 61.04, 122.08], abs=0.005
     )
-    by_seat = birdsmouth(pitch=35, seat=figure(by_third, "seat"))
+    by_seat = birdsmouth(pitch=35, seat=figure(by_third, "seat"), tied="yes")
     assert figures(by_seat, *by_third.results) == pytest.approx(figures(by_third, *by_third.results))
     assert by_seat.verdict == "pass"
 
@@ -136,12 +143,58 @@ def test_the_common_has_the_birdsmouth_of_the_birdsmouth_calculator() -> None:
     assert figures(one, *names) == figures(other, "depth", "seat", "heel", "height_above_plate")
 
 
-def test_a_seat_that_runs_past_the_plate_is_told_with_the_depth_that_covers_it() -> None:
-    """At 35 a seat of 75 is 75 sin 35 = 43 deep, and the third has a seat of 87."""
-    [note] = birdsmouth(pitch=35, plate=75).notes
-    assert "12 mm past the inside of the plate" in note
-    assert "43 mm deep" in note
-    assert birdsmouth(pitch=35, plate=100).notes == ()
+@pytest.mark.parametrize(
+    ("section", "pitch", "plate", "wanted", "depth"),
+    [
+        # sin 12 = 0.207912: a third of 225 is 75 deep, a seat of 75 / 0.207912 = 361; 100 x 0.207912 = 20.8.
+        (Section(47, 225), 12, 100, 361, 20.79),
+        # sin 35 = 0.573576: a third of 150 is 50, a seat of 87; 75 x 0.573576 = 43.0.
+        (Section(47, 150), 35, 75, 87, 43.02),
+    ],
+)
+def test_a_seat_ends_with_its_plate_and_the_depth_is_the_one_that_covers_it(
+    section: Section, pitch: float, plate: float, wanted: float, depth: float
+) -> None:
+    for answer, deep, seat in (
+        (birdsmouth(section=section, pitch=pitch, plate=plate, tied="yes"), "depth", "seat"),
+        (common(run=3000, section=section, pitch=pitch, plate=plate, tied="yes"), "birdsmouth_depth", "seat_length"),
+    ):
+        assert figures(answer, deep, seat) == pytest.approx([depth, plate], abs=0.01)
+        [note] = (one for one in answer.notes if "plate of" in one)
+        assert f"a seat of {wanted} on a plate of {plate}" in note
+        assert f"cut {depth:.1f} deep" in note
+        assert answer.verdict == "pass"
+        prove_working(answer)
+
+
+def test_a_seat_typed_longer_than_the_plate_ends_with_it_too() -> None:
+    answer = birdsmouth(pitch=20, seat=150, plate=100, tied="yes")
+    assert figure(answer, "seat") == pytest.approx(100)
+    assert "a seat of 150 on a plate of 100" in answer.notes[0]
+    assert birdsmouth(pitch=35, plate=100, tied="yes").notes == ()
+
+
+@given(pitch=st.floats(3, 80), share=st.floats(0, 0.9), plate=st.floats(50, 300))
+@settings(max_examples=60, deadline=None)
+def test_no_seat_longer_than_its_plate_ever_comes_out(pitch: float, share: float, plate: float) -> None:
+    assert figure(birdsmouth(pitch=pitch, fraction=share, plate=plate), "seat") <= plate + 1e-6
+
+
+@pytest.mark.parametrize(
+    ("tied", "verdict", "said"),
+    [
+        (None, None, "say whether"),
+        ("not told", "unsure", "say whether"),
+        ("no", "unsure", "ask the engineer"),
+    ],
+)
+def test_the_third_passes_only_where_the_eaves_are_tied(tied: str | None, verdict: str | None, said: str) -> None:
+    """LABC guidance after the TRADA span tables: a third, the rafter restrained at the eaves by a ceiling tie."""
+    for answer in (birdsmouth(pitch=35, tied=tied), common(run=3000, pitch=35, tied=tied)):
+        assert answer.verdict == verdict
+        assert any(said in note for note in answer.notes)
+        assert ("notch-engineer" in answer.cautions) == (verdict == "unsure")
+    assert common(run=3000, pitch=35, birdsmouth=0, tied=tied).verdict == "pass"
 
 
 def test_no_stock_length_holds_a_rafter_of_nine_metres() -> None:
