@@ -26,7 +26,7 @@ def finish(job: Job) -> None:
 def plates(job: Job) -> None:
     day = Day(job, 18, 9)
     day.read("open-edge", "all four eaves; rails at 1000, nets under the joists")
-    day.read("weather-wind", "9")
+    day.read("weather-wind", "9 14")
     day.read("ladder", "stair tower on the north side, tied")
     day.answer("main.plates.sides", ab="8996", bc="6003", cd="9007", da="6002", ac="10826", bd="10813", tool="T2")
     day.do(
@@ -82,7 +82,7 @@ def ridge(job: Job) -> None:
     day = Day(job, 20)
     day.read("part-built", "first pair braced both ways at the DA end")
     day.read("heavy-lift", "24")
-    day.read("weather-wind", "12")
+    day.read("weather-wind", "12 18")
     day.answer("main.ridge.ridge-line", offsets="0,1,2,1,0", length="2999", tool="T2")
     day.answer("main.ridge.ridge-ends", length="2999", fall="0.5", tool="T2")
     day.answer("main.ridge.ridge-joint", value="one")
@@ -98,7 +98,7 @@ def hip_lines(job: Job) -> None:
     day = Day(job, 24, 9)
     day.read("open-edge", "all four eaves; rails at 1000, nets under the joists")
     day.read("slip-wet", "dry")
-    day.read("weather-wind", "8")
+    day.read("weather-wind", "8 11")
     day.answer("main.hip-lines.meeting", p="2", q="-1", tool="T2")
     day.answer("main.hip-lines.hip-a")
     day.answer("main.hip-lines.hip-b")

@@ -2,7 +2,7 @@
 
 from sitelog.checklist import grammar
 from sitelog.checklist.kinds import KINDS
-from sitelog.checklist.model import Ask, Caution, Finish, FinishFact, Question
+from sitelog.checklist.model import Ask, Caution, Finish, FinishFact, Gauge, Question
 from sitelog.checklist.table import Table
 
 
@@ -56,9 +56,24 @@ def _question(table: Table) -> Question:
         choices=inner.texts("choices"),
         stop_from=inner.number("stop_from"),
         stop_on=inner.texts("stop_on"),
+        stop_under=inner.number("stop_under"),
+        readings=tuple(_gauge(one) for one in inner.tables("readings")),
+        settles=inner.name("settles"),
     )
     inner.close()
     return question
+
+
+def _gauge(table: Table) -> Gauge:
+    gauge = Gauge(
+        key=table.name("key", grammar.NAME, need=True),
+        unit=table.text("unit"),
+        stop_from=table.number("stop_from"),
+        stop_under=table.number("stop_under"),
+        least=table.text("least"),
+    )
+    table.close()
+    return gauge
 
 
 def _finish(table: Table) -> Finish:

@@ -241,6 +241,16 @@ class Checklist(Struct, frozen=True):
     trades: tuple[Taker, ...] = ()  # the conditions under which trades come, wherever a check names them
 
 
+class Gauge(Struct, frozen=True):
+    """One number that a caution asks for, and where it stops the work."""
+
+    key: str = ""  # what it is called where a question takes several: mean, gust
+    unit: str = ""
+    stop_from: float | None = None  # a reading at or over this stops the work
+    stop_under: float | None = None  # a reading under this does
+    least: str = ""  # the reading before it that it is never less than
+
+
 class Question(Struct, frozen=True):
     """What clears a caution: a reading, a name, a place or a choice about this job; never a bare yes."""
 
@@ -248,8 +258,17 @@ class Question(Struct, frozen=True):
     kind: Literal["number", "name", "place", "choice"]
     unit: str = ""
     choices: tuple[str, ...] = ()
-    stop_from: float | None = None  # a reading at or over this stops the work
-    stop_on: tuple[str, ...] = ()  # choices that stop the work
+    stop_from: float | None = None  # of the one number it asks, as in a gauge
+    stop_on: tuple[str, ...] = ()  # choices, or words for a name or a place, that stop the work
+    stop_under: float | None = None
+    readings: tuple[Gauge, ...] = ()  # the numbers, where it asks several
+    settles: str = ""  # what an answer settles, for every caution that asks about the same
+
+    @property
+    def gauges(self) -> tuple[Gauge, ...]:
+        """The numbers that it asks for, in the order they are given; none where it asks for words."""
+        one = (Gauge("", self.unit, self.stop_from, self.stop_under),) if self.kind == "number" else ()
+        return self.readings or one
 
 
 class Caution(Struct, frozen=True):
@@ -262,7 +281,12 @@ class Caution(Struct, frozen=True):
     figures: tuple[tuple[str, str], ...] = ()  # (what it says, source id)
     repeat: Literal["daily", "once", "change"] = "daily"
     when: Condition | None = None
-    stops: bool = False  # the handover can't be signed while it is unread
+    stops: bool = False  # neither its stages nor the handover can be signed while nobody has read it
+
+    @property
+    def subject(self) -> str:
+        """What its answer settles: its own matter, or one that several cautions ask about."""
+        return self.question.settles or self.id
 
 
 class FinishFact(Struct, frozen=True):

@@ -4,13 +4,14 @@ from collections.abc import Callable, Iterable, Iterator
 
 from sitelog.checklist.book import Book, Listed
 from sitelog.checklist.document import Fault, Spot
+from sitelog.checklist.model import Caution, Question
 from sitelog.checklist.table import hint
 
 Rule = Callable[[Book], Iterator[Fault]]
 
 MOST_WORDS = 12
 MOST_CHECKS = 9
-MOST_CAUTIONS = 3
+MOST_CAUTIONS = 9
 EVIDENCE = (6, 10)
 _BARE = {"yes", "no", "y", "n", "ok", "okay", "done", "true", "false", "n/a", "na", "not applicable"}
 
@@ -107,13 +108,56 @@ def cautions_are_cleared_by_an_answer(book: Book) -> Iterator[Fault]:
             if len(told) < 2 or told <= _BARE:
                 right = "offer two or more that tell something about this job"
                 yield at.fault(f"the question of {caution.id} is a bare yes; {right}")
-        elif question.choices or question.stop_on:
+        elif question.choices or (question.stop_on and question.kind == "number"):
             yield at.fault(f"choices and stop_on are for a choice, and this asks a {question.kind}; take them out")
         for word in question.stop_on:
             if question.choices and word not in question.choices:
                 yield at.at("stop_on").fault(f"stop_on {word!r} is none of the choices; {hint(word, question.choices)}")
-        if question.stop_from is not None and question.kind != "number":
-            yield at.at("stop_from").fault(f"stop_from is for a number, and this asks a {question.kind}; take it out")
+        yield from _number_stops(at, question)
+
+
+def _number_stops(at: Spot, question: Question) -> Iterator[Fault]:
+    told = {"stop_from": question.stop_from, "stop_under": question.stop_under}
+    for key in (key for key, figure in told.items() if figure is not None):
+        if question.kind != "number":
+            yield at.at(key).fault(f"{key} is for a number, and this asks a {question.kind}; take it out")
+        elif question.readings:
+            yield at.at(key).fault(f"{key} belongs to one of the readings; write it there")
+    for place, one in enumerate(question.gauges):
+        if one.stop_from is not None and one.stop_under is not None and one.stop_under >= one.stop_from:
+            spot = at.at("readings", place) if question.readings else at
+            yield spot.fault(
+                f"no reading is left between stop_under {one.stop_under:g} and stop_from {one.stop_from:g}"
+            )
+
+
+def cautions_ask_for_several_readings_by_name(book: Book) -> Iterator[Fault]:
+    for spot, caution in book.cautions.values():
+        question, at = caution.question, spot.at("question")
+        keys = [one.key for one in question.readings]
+        if question.readings and (question.kind != "number" or question.unit):
+            yield at.fault("readings are numbers, each with its own unit; ask a number, and take the unit out")
+        if len(keys) == 1:
+            yield at.at("readings").fault("one reading needs no name; write its unit and stops in the question")
+        yield from _twice("reading", ((at.at("readings", n), key) for n, key in enumerate(keys)))
+        for place, one in enumerate(question.readings):
+            if one.least and one.least not in keys[:place]:
+                wrong = f"{one.key} can't be held to {one.least}; least names a reading that comes before it"
+                yield at.at("readings", place, "least").fault(wrong)
+
+
+def one_answer_settles_what_is_asked_alike(book: Book) -> Iterator[Fault]:
+    first: dict[str, Caution] = {}
+    for spot, caution in book.cautions.values():
+        other = first.setdefault(caution.subject, caution)
+        if _asked(caution.question) != _asked(other.question):
+            right = "give both the same kind, choices, readings and units, or another subject"
+            at = spot.at("question", "settles") if caution.question.settles else spot.at("question")
+            yield at.fault(f"{caution.id} settles {caution.subject}, as {other.id} does; {right}")
+
+
+def _asked(question: Question) -> tuple[object, ...]:
+    return question.kind, question.choices, [(one.key, one.unit) for one in question.gauges]
 
 
 RULES: tuple[Rule, ...] = (
@@ -125,4 +169,6 @@ RULES: tuple[Rule, ...] = (
     stages_open_with_evidence,
     lists_leave_evidence,
     cautions_are_cleared_by_an_answer,
+    cautions_ask_for_several_readings_by_name,
+    one_answer_settles_what_is_asked_alike,
 )

@@ -6,10 +6,12 @@ from dataclasses import dataclass
 from sitelog.checklist.model import Caution
 from sitelog.handover.sheets import Items, Section
 from sitelog.handover.told import WITHHELD, Teller, joined
+from sitelog.job.cautions import latest, unread
 from sitelog.job.entry import Entry
 from sitelog.job.order import PASSED
 from sitelog.job.photo import in_words
 from sitelog.job.photos import Shown
+from sitelog.job.readings import answer_words, stops
 from sitelog.job.views import CheckState, CheckView, Release, StageView
 
 Rows = tuple[tuple[str, tuple[str, ...]], ...]
@@ -79,6 +81,7 @@ class FirstPage:
 
 def first_page(tell: Teller) -> FirstPage:
     checks = tuple(tell.state.checks())
+    unread_now = unread(tell.state.order, tell.state)
     rows: dict[str, Rows] = {
         "released": tuple(_release(tell, one) for one in reversed(tell.state.releases)),
         "out": _measured(tell, checks, "out"),
@@ -87,7 +90,7 @@ def first_page(tell: Teller) -> FirstPage:
         "stale": tuple(_stale(tell, c) for c in checks if c.path in tell.stale_paths),
         "rivals": tuple(_rivals(tell, c) for c in checks if c.rivals),
         "stopped": tuple(_stopped(tell)),
-        "unread": tuple((f"{c.title} ({c.id}){', stops the handover' if c.stops else ''}", ()) for c in unread(tell)),
+        "unread": tuple((f"{c.title} ({c.id}){', stops the handover' if c.stops else ''}", ()) for c in unread_now),
         "deferred": tuple(_deferred(tell)),
         "open": tuple((f"{c.path}  {c.check.ask}", ()) for c in checks if c.state == "open"),
         "aside": tuple(_aside(tell, c) for c in checks if c.state == "not applicable"),
@@ -103,17 +106,12 @@ def first_page(tell: Teller) -> FirstPage:
     }
     last = [s for s in tell.state.order if s.stage.place == "last"]
     signature = joined(f"by {s.by}, {tell.when(s.at)}" for s in last if tell.state.handed_over and s.by)
-    return FirstPage(rows, sum(c.stops for c in unread(tell)), signature)
+    return FirstPage(rows, sum(c.stops for c in unread_now), signature)
 
 
 def in_force(tell: Teller) -> tuple[Caution, ...]:
     """Every caution that applies at some stage as the facts stand, once, in the order of work."""
     return tuple({c.id: c for stage in tell.state.order for c in stage.cautions}.values())
-
-
-def unread(tell: Teller) -> tuple[Caution, ...]:
-    read = {reading.caution for reading in tell.state.readings}
-    return tuple(c for c in in_force(tell) if c.id not in read)
 
 
 def _head(tell: Teller, path: str) -> str:
@@ -185,12 +183,14 @@ def _said(entry: Entry) -> Iterator[str]:
 
 
 def _stopped(tell: Teller) -> Iterator[tuple[str, tuple[str, ...]]]:
+    last_read = latest(tell.state.readings)
     for caution in in_force(tell):
-        last = next((r for r in reversed(tell.state.readings) if r.caution == caution.id), None)
-        if last and last.stops:
+        last = last_read.get(caution.subject)
+        if last and stops(caution.question, last.answer):
+            answer = answer_words(caution.question, last.answer)
             yield (
                 f"{caution.title} ({caution.id})",
-                (f"{caution.question.ask}: {last.answer}, {last.by}, {tell.when(last.at)}",),
+                (f"{caution.question.ask}: {answer}, {last.by}, {tell.when(last.at)}",),
             )
 
 

@@ -8,10 +8,12 @@ from sitelog.handover.photos import photo_blocks
 from sitelog.handover.sheets import Block, Items, Section, Table, Words
 from sitelog.handover.sources import STANDING, of_stage
 from sitelog.handover.told import Teller, joined
+from sitelog.job.cautions import latest
 from sitelog.job.corrections import corrections
 from sitelog.job.known import JOB
 from sitelog.job.order import PASSED
-from sitelog.job.views import CheckView, StageView
+from sitelog.job.readings import answer_words, stops
+from sitelog.job.views import CheckView, Reading, StageView
 
 LOCAL_FIRST = "Local rules, the drawings and the site's own method statement come first; where this differs, they hold."
 SIGNATURE = "A typed name is a simple signature: it says who typed it, and nothing stronger."
@@ -104,7 +106,9 @@ def _said(tell: Teller, path: str) -> str:
 
 def _cautions(tell: Teller) -> Iterator[Block]:
     yield Words(LOCAL_FIRST, strong=True)
-    yield Items(tuple((f"{c.title} ({_last_read(tell, c)})", tuple(_told(tell, c))) for c in in_force(tell)))
+    last = latest(tell.state.readings)
+    told = ((c, _last_read(tell, c, last.get(c.subject))) for c in in_force(tell))
+    yield Items(tuple((f"{c.title} ({read})", tuple(_told(tell, c))) for c, read in told))
 
 
 def _told(tell: Teller, caution: Caution) -> Iterator[str]:
@@ -113,13 +117,12 @@ def _told(tell: Teller, caution: Caution) -> Iterator[str]:
     yield from (f"{says}. {tell.source(source)}" for says, source in caution.figures)
 
 
-def _last_read(tell: Teller, caution: Caution) -> str:
-    last = next((r for r in reversed(tell.state.readings) if r.caution == caution.id), None)
+def _last_read(tell: Teller, caution: Caution, last: Reading | None) -> str:
     if last is None:
         return "NOT READ"
-    answer = f"{last.answer:g} {caution.question.unit}" if isinstance(last.answer, (int, float)) else str(last.answer)
-    stops = " STOPS THE WORK" if last.stops else ""
-    return f"last read {tell.when(last.at)} by {last.by}: {answer.strip()}{stops}"
+    answer = answer_words(caution.question, last.answer)
+    stopping = " STOPS THE WORK" if stops(caution.question, last.answer) else ""
+    return f"last read {tell.when(last.at)} by {last.by}: {answer}{stopping}"
 
 
 # --- stages and checks --------------------------------------------------------------------------------------------

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
-from sitelog.checklist.model import Library, Question
+from sitelog.checklist.model import Library
 from sitelog.job.answers import answer
 from sitelog.job.cautions import depends_on
 from sitelog.job.entry import Draft, Entry
@@ -10,12 +10,12 @@ from sitelog.job.facts import Book
 from sitelog.job.ledger import KEPT
 from sitelog.job.photo import Photo, kept
 from sitelog.job.plain import to_plain
+from sitelog.job.readings import answer_of
 from sitelog.job.records import next_number
 from sitelog.job.setup import design_value, not_less
 from sitelog.job.signing import release, sign
 from sitelog.job.views import CheckView, State
-from sitelog.job.words import IDLE, a_day, check_at, free, nearest, on, one_of, said
-from sitelog.quantity import read
+from sitelog.job.words import a_day, check_at, free, nearest, on, one_of, said
 from sitelog.refusal import Refusal
 from sitelog.text import clean
 from sitelog.trade.catalogue import Value
@@ -104,25 +104,10 @@ def diary(day: str, photos: Sequence[Photo] = (), /, **fields: str) -> Draft:
 def read_caution(state: State, library: Library, caution_id: str, answer_text: str) -> Draft:
     """A caution read and its question answered: with a reading, a name, a place or a choice, never a bare yes."""
     caution = library.cautions[one_of(caution_id, library.cautions, "caution")]
-    value = _reading(caution.question, answer_text)
-    told: dict[str, object] = {"id": caution.id, "answer": value}
-    facts = depends_on(caution, Book.of(library, state))
+    value = answer_of(caution.question, answer_text)
+    told: dict[str, object] = {"id": caution.id, "answer": to_plain(value)}
+    facts = depends_on(caution, library, Book.of(library, state))
     return Draft(act="read", value=told | ({"@facts": facts} if facts else {}))
-
-
-def _reading(question: Question, text: str) -> float | str:
-    if not text.strip():
-        raise Refusal(f"{question.ask}: nothing is given")
-    if question.kind == "number":
-        value = read("number", text, name=question.ask)
-        assert isinstance(value, (int, float))
-        return value
-    if question.kind == "choice":
-        return one_of(text.strip(), question.choices, f"{question.ask}:")
-    words = said(text, question.ask)
-    if words.strip(".! ").casefold() in IDLE or sum(letter.isalnum() for letter in words) < 2:
-        raise Refusal(f"{question.ask}: {words!r} is no {question.kind}; say it in words of this job")
-    return words
 
 
 def instrument(id: str, kind: str, grade: str = "") -> Draft:

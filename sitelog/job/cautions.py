@@ -2,16 +2,17 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from sitelog.checklist.model import Caution, Library, Question, Stage
+from sitelog.checklist.model import Caution, Library, Stage
 from sitelog.job.asked import asked
 from sitelog.job.entry import Entry
 from sitelog.job.facts import Book
 from sitelog.job.ledger import local_day
 from sitelog.job.plain import same, to_plain
+from sitelog.job.readings import answer_words, kept_answer, stops
 from sitelog.job.sums import holds
 from sitelog.job.views import CheckView, Reading, StageView, State
 
-MOST = 3  # a stage shows no more: past that nobody reads them
+Latest = Mapping[str, Reading]  # by what was answered about
 
 
 def stage_cautions(
@@ -67,30 +68,22 @@ def _facts_used(view: CheckView) -> Iterator[str]:
         yield from (clause.fact for clause in check.when.clauses)
 
 
-def foremost(stage: Stage, cautions: Sequence[Caution], readings: Sequence[Reading]) -> tuple[Caution, ...]:
-    """The cautions that a stage shows: what stops it now, its own, then what the handover waits for; MOST in all."""
+def foremost(stage: Stage, cautions: Sequence[Caution], latest: Latest) -> tuple[Caution, ...]:
+    """All of them, what is read first at the front: what stops the stage now, its own, what the handover waits for."""
 
     def rank(caution: Caution) -> int:
-        if stopped((caution,), readings):
+        if _stopping(caution, latest):
             return 0
         return 1 if caution.id in stage.cautions else 2 if caution.stops else 3
 
-    return tuple(sorted(cautions, key=rank)[:MOST])
-
-
-def stops(question: Question, answer: object) -> bool:
-    """True when the answer to a caution is one that stops the work."""
-    if isinstance(answer, (int, float)):
-        return question.stop_from is not None and answer >= question.stop_from
-    return answer in question.stop_on
+    return tuple(sorted(cautions, key=rank))
 
 
 def reading(library: Library, entry: Entry) -> Reading:
     """What an entry says was read, and when by the clock on the wall."""
     name = str(entry.value.get("id", ""))
-    answer = entry.value.get("answer")
-    answer = answer if isinstance(answer, (int, float, str)) else None
     caution = library.cautions.get(name)
+    answer = kept_answer(entry.value.get("answer"))
     facts = entry.value.get("@facts")
     return Reading(
         caution=name,
@@ -100,52 +93,65 @@ def reading(library: Library, entry: Entry) -> Reading:
         stops=caution is not None and stops(caution.question, answer),
         day=local_day(entry),
         facts=facts if isinstance(facts, Mapping) else {},
+        subject=caution.subject if caution else name,
     )
 
 
-def depends_on(caution: Caution, book: Book) -> dict[str, object]:
-    """The facts that a caution's condition reads, in every part, plain: kept with a reading of it."""
-    if caution.when is None:
-        return {}
-    names = [clause.fact for clause in caution.when.clauses]
-    return {f.name: to_plain(f.now) for part in book.forms for f in book.named(part, names)}
+def depends_on(caution: Caution, library: Library, book: Book) -> dict[str, object]:
+    """The facts that are read by the conditions of all that its answer settles, in every part, plain.
+
+    They are kept with a reading of it.
+    """
+    settled = [one for one in library.cautions.values() if one.subject == caution.subject and one.when]
+    names = [clause.fact for one in settled if one.when for clause in one.when.clauses]
+    return {f.name: to_plain(f.now) for part in book.forms for f in book.named(part, names)} if names else {}
 
 
-def stopped(cautions: Sequence[Caution], readings: Sequence[Reading]) -> str:
+def latest(readings: Sequence[Reading]) -> Latest:
+    """The last reading of each matter that a caution asks about, whichever caution it was given to."""
+    return {one.subject: one for one in readings}
+
+
+def _stopping(caution: Caution, latest: Latest) -> Reading | None:
+    """The last reading, if the caution's own figures make it one that stops the work."""
+    last = latest.get(caution.subject)
+    return last if last and stops(caution.question, last.answer) else None
+
+
+def stopped(cautions: Sequence[Caution], latest: Latest) -> str:
     """Why work at a stage is stopped: the latest reading of one of its cautions says so. "" if none does."""
     for caution in cautions:
-        last = next((r for r in reversed(readings) if r.caution == caution.id), None)
-        if last and last.stops:
-            return (
-                f"{caution.title}: stopped at {_told(last)} by {last.by}'s reading; read it again when it has changed"
-            )
+        last = _stopping(caution, latest)
+        if last:
+            told = f"stopped at {answer_words(caution.question, last.answer)} by {last.by}'s reading"
+            return f"{caution.title}: {told}; read it again when it has changed"
     return ""
-
-
-def _told(reading: Reading) -> str:
-    return f"{reading.answer:g}" if isinstance(reading.answer, (int, float)) else str(reading.answer)
 
 
 def due(stage: StageView, state: State, by: str, today: str) -> tuple[Caution, ...]:
     """The stage's cautions that this person has still to read; `today` is the local day, ISO.
 
     A daily one: not read today; one that follows a change: not since a fact it depends on changed; else never. One
-    whose last reading stops the work is to be read again by whoever would go on.
+    whose last reading stops the work is to be read again by whoever would go on. An answer counts for every caution
+    that asks about the same.
     """
-    return tuple(
-        c for c in stage.cautions if stopped((c,), state.readings) or not _read(c, stage.part, state, by, today)
-    )
+    last = latest(state.readings)
+    return tuple(c for c in stage.cautions if _stopping(c, last) or not _read(c, stage.part, state, by, today))
+
+
+def unread(stages: Sequence[StageView], state: State) -> tuple[Caution, ...]:
+    """The cautions of these stages that nobody has read, once each."""
+    read = latest(state.readings)
+    return tuple({c.id: c for stage in stages for c in stage.cautions if c.subject not in read}.values())
 
 
 def unread_stops(state: State) -> tuple[Caution, ...]:
     """The cautions that the handover waits for and nobody has read, in the order of work."""
-    read = {reading.caution for reading in state.readings}
-    found = {c.id: c for s in state.order for c in s.cautions if c.stops and c.id not in read}
-    return tuple(found.values())
+    return tuple(caution for caution in unread(state.order, state) if caution.stops)
 
 
 def _read(caution: Caution, part: str, state: State, by: str, today: str) -> bool:
-    own = [r for r in state.readings if r.caution == caution.id and r.by == by]
+    own = [r for r in state.readings if r.subject == caution.subject and r.by == by]
     if not own:
         return False
     if caution.repeat == "daily":

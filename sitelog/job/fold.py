@@ -7,6 +7,7 @@ from msgspec.structs import replace
 from sitelog.checklist.model import Library
 from sitelog.job import records
 from sitelog.job.asked import asked
+from sitelog.job.cautions import latest
 from sitelog.job.entry import Entry, head
 from sitelog.job.given import given
 from sitelog.job.kept import Kept
@@ -37,7 +38,8 @@ def state_of(library: Library, ledger: Ledger, kept: Kept | None = None, newest:
     snags, readings = records.snags(ledger), records.readings(library, ledger)
     instruments = records.instruments(ledger)
     site = Site(book, ledger, _by_path(snags), instruments, kept.checks, ledger.all_parted())
-    parts = [part_view(library, site, part, title, form, readings) for part, (title, form) in titles.items()]
+    last_read = latest(readings)
+    parts = [part_view(library, site, part, title, form, last_read) for part, (title, form) in titles.items()]
     order = barred(in_order(parts))
     deferrals = records.deferrals(ledger, order)
     last = [stage for stage in order if stage.stage.place == "last"]

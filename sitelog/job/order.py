@@ -5,18 +5,18 @@ from collections.abc import Mapping, Sequence
 from msgspec.structs import replace
 
 from sitelog.checklist.model import Library, Stage
-from sitelog.job.cautions import foremost, stage_cautions, stopped
+from sitelog.job.cautions import Latest, foremost, stage_cautions, stopped
 from sitelog.job.entry import Entry
 from sitelog.job.given import decided
 from sitelog.job.known import JOB, stages_of
 from sitelog.job.standing import SETTLED, Site
 from sitelog.job.sums import holds
-from sitelog.job.views import CheckView, Deferral, PartView, Reading, StageState, StageView
+from sitelog.job.views import CheckView, Deferral, PartView, StageState, StageView
 
 PASSED: tuple[StageState, ...] = ("signed", "released")
 
 
-def stage_view(library: Library, site: Site, part: str, stage: Stage, readings: Sequence[Reading]) -> StageView:
+def stage_view(library: Library, site: Site, part: str, stage: Stage, latest: Latest) -> StageView:
     """The stage by itself, its checks with it; holds before it are not looked at yet."""
     path = f"{part}.{stage.id}"
     word = next((e for e in reversed(site.ledger.on(path)) if e.act in ("sign", "release")), None)
@@ -31,9 +31,9 @@ def stage_view(library: Library, site: Site, part: str, stage: Stage, readings: 
         stage=stage,
         state=state,
         applies=holds(stage.when, lambda name: site.book.now(part, name)),
-        blocked=stopped(cautions, readings),
+        blocked=stopped(cautions, latest),
         checks=checks,
-        cautions=foremost(stage, cautions, readings),
+        cautions=foremost(stage, cautions, latest),
         by=passed.by if passed else "",
         at=passed.at if passed else "",
         reason=passed.note if passed else "",
@@ -132,7 +132,7 @@ def _next_in(stage: StageView, due: Sequence[str]) -> str:
     return next((check.path for check in stage.shown if check.state == "deferred"), stage.path)
 
 
-def part_view(library: Library, site: Site, part: str, title: str, form: str, readings: Sequence[Reading]) -> PartView:
+def part_view(library: Library, site: Site, part: str, title: str, form: str, latest: Latest) -> PartView:
     """The part with its stages, each by itself."""
-    stages = tuple(stage_view(library, site, part, stage, readings) for stage in stages_of(library, form))
+    stages = tuple(stage_view(library, site, part, stage, latest) for stage in stages_of(library, form))
     return PartView(part, title, form, stages)

@@ -146,7 +146,7 @@ class StageView(Struct, frozen=True):
     applies: bool
     blocked: str  # the hold before it that is neither signed nor released, told in one line, or ""
     checks: tuple[CheckView, ...]
-    cautions: tuple[Caution, ...] = ()  # those that apply here as the facts stand
+    cautions: tuple[Caution, ...] = ()  # all that apply here as the facts stand, what is read first at the front
     by: str = ""
     at: str = ""
     reason: str = ""
@@ -213,12 +213,13 @@ class Reading(Struct, frozen=True):
     """A caution that was read: by whom, when, and what they answered."""
 
     caution: str
-    answer: Value
+    answer: float | str | tuple[float, ...] | None
     by: str
     at: str
     stops: bool  # the answer is one that stops the work
     day: str = ""  # local, ISO
     facts: Mapping[str, Any] = field(default_factory=dict)  # what it depends on, as it stood then
+    subject: str = ""  # what the answer settles, for every caution that asks about it
 
 
 class Instrument(Struct, frozen=True):

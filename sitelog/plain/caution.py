@@ -4,29 +4,29 @@ from sitelog.checklist.model import Caution
 from sitelog.job import acts
 from sitelog.plain.desk import Desk
 from sitelog.refusal import Refusal
-from sitelog.telling.caution import UNANSWERED, WANTED, caution_words, choice_lines, question_line, stop_line
+from sitelog.telling.caution import UNANSWERED, caution_words, choice_lines, question_line, stop_line, wanted
 
 
 def read(desk: Desk, caution: Caution) -> bool:
     """True once it is read and lets the work go on. Left when somebody said `back`: it stays unread."""
-    question, wanted = caution.question, WANTED[caution.question.kind]
+    question, right = caution.question, wanted(caution.question)
     told = [f"{lead}: {words}" if lead else words for lead, words in caution_words(caution, desk.job.library)]
     desk.talk.say("", f"Caution: {caution.title}.", *told)
     choices = choice_lines(question) if question.kind == "choice" else []
 
     def hear(text: str) -> str:
         if not text.strip():
-            raise Refusal(f"{UNANSWERED}: give {wanted}.")
+            raise Refusal(f"{UNANSWERED}: give {right}.")
         if not choices:
             # Proved here, where it can be put right.
             acts.read_caution(desk.state, desk.job.library, caution.id, text)
             return text
         if text.isascii() and text.isdecimal() and 1 <= int(text) <= len(choices):
             return question.choices[int(text) - 1]
-        raise Refusal(f"{text!r} is no answer here: give {wanted}, from 1 to {len(choices)}.")
+        raise Refusal(f"{text!r} is no answer here: give {right}, from 1 to {len(choices)}.")
 
     desk.talk.say(f"{question_line(question)}{f', {question.unit}' if question.unit else ''}", *choices)
-    answer = desk.talk.ask(f"Give {wanted}; back leaves it unread.", hear, told)
+    answer = desk.talk.ask(f"Give {right}; back leaves it unread.", hear, told)
     if not desk.attempt(lambda: acts.read_caution(desk.state, desk.job.library, caution.id, answer)):
         return False
     if desk.state.readings[-1].stops:

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from contextlib import suppress
 
+from sitelog.checklist.model import Caution
 from sitelog.job.views import CheckView, StageView, State
 from sitelog.plain.answer import answer, sum_lines
 from sitelog.plain.caution import read
@@ -144,7 +145,7 @@ class Walk:
             return
         self.shown = self.path
         stage, view, state = self.stage, self.check, self.state
-        due = to_read(stage, state, self.desk.by, self.desk.today)
+        due = self._due(stage)
         unread, done = unread_line(due), read_line(stage, due)
         self.talk.say("")
         if view:
@@ -166,7 +167,11 @@ class Walk:
             self._go_on(again=again)
 
     def _cautions_read(self, stage: StageView) -> bool:
-        return all(read(self.desk, one) for one in to_read(stage, self.state, self.desk.by, self.desk.today))
+        # One answer may have settled several.
+        return all(one not in self._due(stage) or read(self.desk, one) for one in self._due(stage))
+
+    def _due(self, stage: StageView) -> tuple[Caution, ...]:
+        return to_read(stage, self.state, self.desk.by, self.desk.today)
 
     def _go_on(self, *, again: bool) -> None:
         # Looked at afresh: what was just read may have let the work go on.
@@ -230,10 +235,11 @@ class Walk:
     def cautions(self) -> None:
         if not self.desk.named():
             return
-        due = to_read(self.stage, self.state, self.desk.by, self.desk.today) or self.stage.cautions
-        if not due:
+        stage = self.stage
+        due = self._due(stage)
+        if not stage.cautions and not due:
             self.talk.say("No cautions at this stage. Local rules and the method statement come first.")
-        if all(read(self.desk, one) for one in due):
+        if all((one in due and one not in self._due(stage)) or read(self.desk, one) for one in due or stage.cautions):
             self.shown = ""
 
     def working(self) -> None:

@@ -1,7 +1,7 @@
 """What a check asks for and when: what bars it, what is read before it, and the ways on when it is out."""
 
 from sitelog.checklist.model import Caution
-from sitelog.job.cautions import due, stopped, unread_stops
+from sitelog.job.cautions import due, latest, stopped, unread_stops
 from sitelog.job.views import CheckView, StageView, State
 
 WAYS = (
@@ -23,7 +23,7 @@ def against(stage: StageView, view: CheckView | None, state: State, *, again: bo
         return f"{stage.stage.title} is {stage.state} already, by {stage.by}."
     if view and view.state in SETTLED and not again:
         return f"It is {view.state} already, by {view.by}. m answers it again; the record keeps both."
-    if stage.blocked and not stopped(stage.cautions, state.readings):
+    if stage.blocked and not stopped(stage.cautions, latest(state.readings)):
         return stage.blocked
     return ""
 

@@ -2,7 +2,8 @@
 
 from collections.abc import Iterator
 
-from sitelog.checklist.model import Caution, Library, Question
+from sitelog.checklist.model import Caution, Gauge, Library, Question
+from sitelog.job.readings import in_turn
 
 FIRST = "Local rules and the site's own method statement come first."
 UNANSWERED = "It is not answered yet"
@@ -29,9 +30,26 @@ def _figure(says: str, source_id: str, library: Library) -> str:
     return f"{says} ({source.title}{', ' + source.locator if source.locator else ''}{memory})"
 
 
+def wanted(question: Question) -> str:
+    """What is to be given: "the name", or the readings in turn."""
+    return f"the readings, {in_turn(question)}, such as 12 18" if question.readings else WANTED[question.kind]
+
+
 def question_line(question: Question) -> str:
-    stop = f"   ({question.stop_from:g} and over stops the work)" if question.stop_from is not None else ""
+    """The question, and the readings or the words that stop the work; a choice says so at each of its answers."""
+    stopping = [stop for one in question.gauges for stop in _stops(one)]
+    if question.kind in ("name", "place"):
+        stopping = list(question.stop_on)
+    stop = f"   ({' or '.join(stopping)} stops the work)" if stopping else ""
     return f"{question.ask}{stop}"
+
+
+def _stops(gauge: Gauge) -> Iterator[str]:
+    name = f"{gauge.key.replace('_', ' ')} " if gauge.key else ""
+    if gauge.stop_under is not None:
+        yield f"{name}under {gauge.stop_under:g}"
+    if gauge.stop_from is not None:
+        yield f"{name}{gauge.stop_from:g} and over"
 
 
 def choice_lines(question: Question) -> list[str]:

@@ -6,6 +6,7 @@ from typing import Any
 from sitelog.job.entry import Entry
 from sitelog.job.ledger import on_the_wall
 from sitelog.job.photo import in_words
+from sitelog.job.readings import answer_words, kept_answer
 from sitelog.job.views import CheckView, State
 from sitelog.telling.told import key_words, name_of, value_text
 
@@ -54,8 +55,9 @@ def _diary(entry: Entry, state: State) -> str:
 
 def _read(entry: Entry, state: State) -> str:
     name = str(entry.value.get("id", ""))
-    titles = {caution.id: caution.title for stage in state.order for caution in stage.cautions}
-    return f"caution read, {titles.get(name, name)}: {value_text('', entry.value.get('answer'), state.units)}"
+    known = next((one for stage in state.order for one in stage.cautions if one.id == name), None)
+    told = answer_words(known.question if known else None, kept_answer(entry.value.get("answer")))
+    return f"caution read, {known.title if known else name}: {told}"
 
 
 def _drawn(entry: Entry, state: State) -> Iterator[str]:

@@ -11,6 +11,8 @@ from sitelog.telling.flags import AT_ONCE, LATE, flags
 from sitelog.telling.told import close_call, counted, in_words, label, limit_text, value_text, when
 from sitelog.trade.sheet import scalar
 
+AT_A_TIME = 3  # cautions that are named to be read; past that nobody reads them
+
 
 def stage_line(stage: StageView, state: State) -> str:
     """The stage in one line: how far it is, and what in it is not as it should be."""
@@ -54,7 +56,9 @@ def asked_lines(part: str, state: State) -> list[str]:
 
 
 def unread_line(due: Sequence[Caution]) -> str:
-    return f"! Cautions to read (o): {'; '.join(one.title for one in due)}" if due else ""
+    """What is to be read, three at a time: the next stand here as these are answered."""
+    more = f", then {len(due) - AT_A_TIME} more" if len(due) > AT_A_TIME else ""
+    return f"! Cautions to read (o): {'; '.join(one.title for one in due[:AT_A_TIME])}{more}" if due else ""
 
 
 def read_line(stage: StageView, due: Sequence[Caution]) -> str:

@@ -13,7 +13,8 @@ from textual.widgets.option_list import Option
 
 from sitelog.checklist.model import Caution, Library, Question
 from sitelog.job import acts
-from sitelog.telling.caution import UNANSWERED, WANTED, caution_words, choice_lines, question_line, stop_line
+from sitelog.job.readings import in_turn
+from sitelog.telling.caution import UNANSWERED, caution_words, choice_lines, question_line, stop_line, wanted
 from sitelog.tui.keys import bindings
 from sitelog.tui.listing import Paragraphs, RuledLine, lettered
 from sitelog.tui.page import Page
@@ -61,7 +62,7 @@ class CautionPage(Page[bool]):
         with Horizontal(classes="field-line"):
             yield Static(Content(question.kind), classes="field-label", markup=False)
             yield Input(id="answer", max_length=200, select_on_focus=False)
-            yield Static(Content(self._plain(question.unit)), classes="field-words", markup=False)
+            yield Static(Content(self._plain(question.unit or in_turn(question))), classes="field-words", markup=False)
 
     def _choices(self, question: Question) -> list[Option]:
         return [Option(Content(self._plain(line))) for line in choice_lines(question)]
@@ -116,7 +117,7 @@ class CautionPage(Page[bool]):
 
     def _take(self, answer: str) -> None:
         if not answer.strip():
-            self.say(f"{UNANSWERED}: give {WANTED[self.caution.question.kind]}.")
+            self.say(f"{UNANSWERED}: give {wanted(self.caution.question)}.")
             return
         caution = self.caution
         if not self.site.attempt(lambda: acts.read_caution(self.site.state, self.library, caution.id, answer)):

@@ -161,7 +161,8 @@ class JobPage(Doors):
 
     async def _cautions_read(self, stage: StageView) -> bool:
         for caution in self.due(stage):
-            if not await self._read(caution.id):
+            # One answer may have settled several.
+            if caution in self.due(stage) and not await self._read(caution.id):
                 return False
         return True
 
@@ -211,11 +212,12 @@ class JobPage(Doors):
         stage = self.stage
         if not stage or not await deeds.named(self):
             return
-        cautions = self.due(stage) or stage.cautions
-        if not cautions:
+        due = self.due(stage)
+        if not stage.cautions and not due:
             self.say("No cautions at this stage. Local rules and the method statement come first.")
-        for caution in cautions:
-            if not await self._read(caution.id):
+        for caution in due or stage.cautions:
+            settled = caution in due and caution not in self.due(stage)
+            if not settled and not await self._read(caution.id):
                 return
 
     # -- words on a check, and who --

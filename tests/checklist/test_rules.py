@@ -276,8 +276,8 @@ CAUTIONS: list[Case] = [
     (
         "hipped",
         'cautions = ["open-edge"]',
-        'cautions = ["open-edge", "scaffold", "a", "b"]',
-        "has 4 cautions; at most 3",
+        f"cautions = {['open-edge', 'scaffold', *'abcdefgh']}",
+        "has 10 cautions; at most 9",
     ),
     ("cautions", '["out of date", "no tag"]', '["gone"]', "stop_on 'gone' is none of the choices; there are in date"),
     (
@@ -288,6 +288,50 @@ CAUTIONS: list[Case] = [
     ),
     ("cautions", 'kind = "choice"', 'unit = "mm"\nkind = "choice"', "a choice has no unit; take it out"),
     ("cautions", 'unit = "mph", stop_from = 23', 'choices = ["calm", "windy"]', "choices and stop_on are for a choice"),
+    ("cautions", "stop_from = 23", 'stop_from = 23, stop_on = ["nobody"]', "choices and stop_on are for a choice"),
+    ("cautions", "stop_from = 23", "stop_from = 23, stop_under = 23", "between stop_under 23 and stop_from 23"),
+    (
+        "cautions",
+        'kind = "choice"',
+        'stop_under = 3\nkind = "choice"',
+        "stop_under is for a number, and this asks a choice",
+    ),
+    (
+        "cautions",
+        'unit = "mph", stop_from = 23',
+        'readings = [{ key = "mean", stop_from = 23 }]',
+        "one reading needs no name; write its unit and stops in the question",
+    ),
+    (
+        "cautions",
+        'unit = "mph", stop_from = 23',
+        'readings = [{ key = "mean" }, { key = "mean" }]',
+        "reading mean is there already",
+    ),
+    (
+        "cautions",
+        'unit = "mph", stop_from = 23',
+        'readings = [{ key = "mean", least = "gust" }, { key = "gust" }]',
+        "mean can't be held to gust; least names a reading that comes before it",
+    ),
+    (
+        "cautions",
+        "stop_from = 23",
+        'readings = [{ key = "mean" }, { key = "gust" }]',
+        "readings are numbers, each with its own unit; ask a number, and take the unit out",
+    ),
+    (
+        "cautions",
+        'unit = "mph", stop_from = 23',
+        'stop_from = 23, readings = [{ key = "mean" }, { key = "gust" }]',
+        "stop_from belongs to one of the readings; write it there",
+    ),
+    (
+        "cautions",
+        'ask = "What the tag says"',
+        'settles = "open-edge"\nask = "What the tag says"',
+        "scaffold settles open-edge, as open-edge does; give both the same kind",
+    ),
 ]
 
 # What the table as a whole lacks or has too much of is told at its header, which stands above the change.

@@ -88,7 +88,10 @@ class Site:
             read = {reading.caution for reading in self.state.readings}
             for caution in {c.id: c for s in self.state.order for c in s.cautions if c.stops}.values():
                 if caution.id not in read:
-                    words = {"number": "3", "choice": next(iter(caution.question.choices), "")}
+                    words = {
+                        "number": " ".join("5" for _ in caution.question.gauges),
+                        "choice": next(iter(caution.question.choices), ""),
+                    }
                     text = words.get(caution.question.kind, "J. Hale at the north corner")
                     self.do(acts.read_caution(self.state, library(), caution.id, text))
         self.do(acts.sign(self.state, path))

@@ -177,7 +177,7 @@ def returned(site: Site) -> None:
 
 
 def stopped(site: Site) -> None:
-    site.do(acts.read_caution(site.state, library(), "weather-wind", "31"))
+    site.do(acts.read_caution(site.state, library(), "weather-wind", "31 38"))
 
 
 def measured_out(site: Site) -> None:

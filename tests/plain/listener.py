@@ -81,7 +81,7 @@ def answer_to(caution: Caution) -> str:
     question = caution.question
     if question.kind == "choice":
         return str(next(n for n, one in enumerate(question.choices, 1) if one not in question.stop_on))
-    return "5" if question.kind == "number" else "the hut"
+    return " ".join("5" for _ in question.gauges) or "the hut"
 
 
 def walked(

@@ -25,7 +25,7 @@ from tests.tui.site import DEVICE, Watch
 
 PROGRAM = (sys.executable, "-m", "sitelog")
 SECONDS = 60.0  # that the program is waited for; nothing is measured by it
-TICKED = ["main.plates.ends", "do", "the hut", "5", "1", "1"]  # three cautions come before the first act of the stage
+TICKED = ["main.plates.ends", "do", "the hut", "5 5", "1", "1"]  # three cautions come before the first act of the stage
 CONTROL = re.compile(rb"[\x00-\x09\x0b-\x1f\x7f]")
 
 

@@ -110,15 +110,15 @@ async def test_wind_stops_the_work_the_screen_says_so_and_a_new_reading_lets_it_
         while walker.app.screen.caution_id != "weather-wind":  # type: ignore[attr-defined]
             await walker.step()
             await walker.pilot.pause()
-        await walker.type("30", "enter")
+        await walker.type("20 30", "enter")
         await walker.pilot.pause()
-        assert "Stop: Wind at the ridge now" in text(walker.app)
+        assert "Stop: Wind at roof level now" in text(walker.app)
         await settle(walker, "space")
-        assert "Nothing can be done now. Wind, gusts and lightning: stopped at 30" in text(walker.app)
+        assert "Nothing can be done now. Wind, gusts and lightning: stopped at mean 20 mph" in text(walker.app)
         await stand_on(walker, ENDS)
         await settle(walker, "enter")
         assert isinstance(walker.app.screen, CautionPage)
-        await walker.type("9", "enter")
+        await walker.type("9 14", "enter")
         await walker.pilot.pause()
         await tick_after_cautions(walker)
         assert state_of(walker, ENDS) == "done"
@@ -423,8 +423,10 @@ async def test_cautions_to_read_are_never_cut_off_the_strip(plates: Path) -> Non
         await walker.type("corner C is out by more than the tiles will take", "enter", "enter", "enter")
         await walker.pilot.pause()
         assert page.stage
-        for caution in page.due(page.stage):
+        due = page.due(page.stage)
+        for caution in due[:3]:
             assert caution.title in text(walker.app)
+        assert len(due) <= 3 or f"then {len(due) - 3} more" in text(walker.app)
 
 
 async def test_two_stages_of_one_name_are_told_apart_by_their_parts(tmp_path: Path, library: Library) -> None:

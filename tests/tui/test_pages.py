@@ -235,15 +235,15 @@ async def test_a_filled_answer_clears_it_and_is_kept_by_name(app: SitelogApp) ->
 
 
 # HSE, work at height questions: over 23 mph, gusts counted, stay off the roof.
-@pytest.mark.parametrize(("wind", "goes_on"), [("22", True), ("23", False), ("40", False)])
+@pytest.mark.parametrize(("wind", "goes_on"), [("15 22", True), ("15 23", False), ("23 30", False), ("9 40", False)])
 async def test_wind_at_23_mph_stops_the_work_and_is_kept(app: SitelogApp, wind: str, goes_on: bool) -> None:
     async with at_job(app) as pilot:
         given = await ask_caution(app, pilot, "weather-wind")
         await pilot.press(*typed(wind), "enter")
         await pilot.pause()
         assert given == [goes_on]
-        assert app.state.readings[-1].answer == float(wind)
-        assert ("Stop: Wind at the ridge now" in text(app)) is not goes_on
+        assert app.state.readings[-1].answer == tuple(map(float, wind.split()))
+        assert ("Stop: Wind at roof level now" in text(app)) is not goes_on
 
 
 async def test_a_choice_is_taken_by_its_digit_and_enter(app: SitelogApp) -> None:
@@ -601,7 +601,7 @@ PHOTO = Photo(hash="0" * 64, type="jpeg", size=3_100_000, name="IMG_2201.jpg")  
 def open_things(job: Job) -> list[Draft]:
     return [
         acts.snag(job.state, "main.plates.sides", "corner C 11 out"),
-        acts.read_caution(job.state, job.library, "weather-wind", "12"),
+        acts.read_caution(job.state, job.library, "weather-wind", "12 18"),
         acts.instrument("T2", "tape", "II"),
         acts.note(job.state, "main.plates.sides", "", photos=[PHOTO], photo="IMG_7"),
     ]

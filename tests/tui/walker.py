@@ -123,7 +123,7 @@ class Walker:
             number = next(n for n, c in enumerate(question.choices, 1) if c not in question.stop_on)
             await self.press(str(number), "enter")
         else:
-            await self.type("5" if question.kind == "number" else "the hut", "enter")
+            await self.type(" ".join("5" for _ in question.gauges) if question.gauges else "the hut", "enter")
 
     async def check(self, page: CheckPage) -> None:
         view = page.view
