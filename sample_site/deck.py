@@ -10,7 +10,7 @@ DRAWN = {"length": "5200", "width": "3000", "fall": "1:40", "thin": "20", "desig
 def finish(job: Job) -> None:
     day = Day(job, 17, 9)
     day.answer("deck.finish.lining", value="grp")
-    day.read("grp-resin", "11")
+    day.read("grp-resin", "lock-up by the gate, catalyst in a box of its own")
     day.answer("deck.finish.falls", value="along")
     day.answer("deck.finish.fall", least="1:80", cut="1:40")
     day.answer("deck.finish.mass", value="3")
@@ -23,6 +23,11 @@ def finish(job: Job) -> None:
 
 def joists(job: Job) -> None:
     day = Day(job, 18)
+    day.read("part-built", "joists built in at both ends, nothing stacked on them")
+    day.read("people-below", "link passage shut at both doors, nobody in it")
+    day.read("crane", "hand hoist, one trained person")
+    day.read("lone-work", "A. Dunn and T. Vale, on it together")
+    day.read("notch-engineer", "none")
     day.answer("deck.joists.levels", DUNN, readings="1409,1405,1404,1402,1400,1403,1406,1408,1412", tool="L1")
     day.answer("deck.joists.sides", DUNN, ab="5200", bc="3001", cd="5201", da="3000", ac="6004", bd="6003", tool="T2")
     day.answer("deck.joists.spacing", DUNN, spacing="400", thickness="47", tool="T2")

@@ -33,6 +33,8 @@ def finish(job: Job) -> None:
 
 def opening(job: Job) -> None:
     day = Day(job, 23, 11)
+    day.read("cut-members", "cut roof, propped as the engineer drew")
+    day.read("people-below", "stair shut below, brick guards on the lift under AB")
     day.read("fragile", "stair well boarded over, marked")
     day.answer("dormer.opening.detail", value="E-24 B: doubled rafters, two trimmers, lintel 100x65")
     day.answer("dormer.opening.pitch", value="35", tool="P1")

@@ -28,6 +28,9 @@ def plates(job: Job) -> None:
     day.read("open-edge", "all four eaves; rails at 1000, nets under the joists")
     day.read("weather-wind", "9 14")
     day.read("ladder", "stair tower on the north side, tied")
+    day.read("people-below", "fence round the scaffold, gate on the north side")
+    day.read("fragile", "joist bays boarded over, no glass yet")
+    day.read("lone-work", "A. Dunn and T. Vale")
     day.answer("main.plates.sides", ab="8996", bc="6003", cd="9007", da="6002", ac="10826", bd="10813", tool="T2")
     day.do(
         REED,
@@ -57,6 +60,7 @@ def first_pair(job: Job) -> None:
     day = Day(job, 19, 9)
     day.read("part-built", "nothing up yet; braces cut and ready at AB")
     day.read("saw-dust", "extraction and mask")
+    day.read("treated-timber", "in the skip, gloves on")
     day.read("power-tools", "110 V")
     day.answer("main.first-pair.sizes", DUNN, rafter="47", hip="47", ridge="38", tool="T2")
     day.answer("main.first-pair.common")

@@ -83,6 +83,7 @@ def _before(job: Job) -> None:
     day.read("scaffold", "2")
     day.read("overhead-lines", "none in sight")
     day.read("phase-plan", "M. Reed, plan rev B in the office")
+    day.read("party-wall", "none is touched")
     day.answer("job.before.works", value="new")
     day.answer("job.before.drawings", value="R-101 C, R-102 B, engineer E-21 A")
     day.answer("job.before.control", value="told 9 Nov; they want the frame before covering")
