@@ -18,6 +18,7 @@ Seals = dict[str, dict[str, Any]]
 FORMAT = 1
 
 # Milliseconds (to the year 2128, so that a next one always fits), device, number.
+_KINDS: dict[object, str] = {int: "a whole number", str: "words", dict[str, Any]: "a table"}
 _ID = re.compile(r"[0-4][0-9]{12}-[A-Za-z0-9_-]{1,40}-[0-9]{6,}")
 
 
@@ -92,12 +93,31 @@ def entry_of(doc: dict[str, Any]) -> Entry:
     try:
         known = not isinstance(act, str) or act in ACTS
         entry = msgspec.convert(doc if known else {**doc, "act": "note"}, Entry)
-        if not is_id(entry.id):
-            raise msgspec.ValidationError("its id is not one that sorts by time")
-    except msgspec.ValidationError as error:
-        which = clean(str(doc.get("id", "without an id")), most=60)
-        raise Refusal(f"entry {which}: {clean(str(error))}", code=DAMAGED) from None
+    except msgspec.ValidationError:
+        raise Refusal(f"entry {_called(doc)}: {_misfit(doc, known)}", code=DAMAGED) from None
+    if not is_id(entry.id):
+        raise Refusal(f"entry {_called(doc)}: its id is not one that sorts by time", code=DAMAGED)
     return entry if known else msgspec.structs.replace(entry, act=cast(Act, act))
+
+
+def _called(doc: dict[str, Any]) -> str:
+    return clean(str(doc.get("id", "without an id")), most=60)
+
+
+def _misfit(doc: dict[str, Any], known: bool) -> str:
+    """What of a document does not make an entry, in our own words."""
+    for field in msgspec.structs.fields(Entry):
+        if field.name not in doc:
+            if field.required:
+                return f"its '{field.name}' is missing"
+            continue
+        if field.name == "act" and not known:
+            continue
+        try:
+            msgspec.convert(doc[field.name], field.type)
+        except msgspec.ValidationError:
+            return f"its '{field.name}' isn't {_KINDS.get(field.type, 'one this program knows')}"
+    return "it isn't an entry"
 
 
 def is_id(text: str) -> bool:

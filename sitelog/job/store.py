@@ -135,20 +135,45 @@ def parse(raw: bytes, name: str) -> Tables:
         # What writes back as the same bytes can't have held a name twice; anything else is looked through.
         if msgspec.json.encode(tables) != raw:
             json.loads(raw, object_pairs_hook=_once)
-    except UnicodeError:
-        raise Refusal(f"{name} is damaged: it holds bytes that are no UTF-8 text.", code=DAMAGED) from None
-    except (ValueError, RecursionError) as error:
-        raise Refusal(f"{name} is damaged or not a job: {clean(str(error))}.", code=DAMAGED) from None
+    except _TwiceError as twice:
+        raise Refusal(f"{name} is damaged or not a job: {clean(str(twice))}.", code=DAMAGED) from None
+    except (ValueError, RecursionError):
+        raise Refusal(f"{name} is damaged or not a job: {_unreadable(raw)}.", code=DAMAGED) from None
     if not _is_tables(tables):
         raise Refusal(f"{name} is damaged or not a job: it does not hold TinyDB tables.", code=DAMAGED)
     return dict(tables)
+
+
+class _TwiceError(ValueError):
+    """One name twice in one object."""
+
+
+def _unreadable(raw: bytes) -> str:
+    """Why bytes can't be read as JSON, in our own words: what a library says of it changes with its version."""
+    try:
+        text = raw.decode()
+    except UnicodeDecodeError as error:
+        return f"byte {error.start + 1} isn't UTF-8 text"
+    try:
+        json.loads(text, parse_constant=_no_number)
+    except json.JSONDecodeError as error:
+        return f"it stops being JSON at byte {len(text[: error.pos].encode()) + 1}"
+    except RecursionError:
+        return "its lists are nested too deep"
+    except ValueError:
+        pass
+    return "it holds a number or a letter that JSON doesn't have"
+
+
+def _no_number(word: str) -> float:
+    raise ValueError(word)
 
 
 def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     seen: set[str] = set()
     for key, _ in pairs:
         if key in seen:
-            raise ValueError(f"the name '{key}' stands twice in one place")
+            raise _TwiceError(f"the name '{key}' is there twice in one place")
         seen.add(key)
     return dict(pairs)
 
