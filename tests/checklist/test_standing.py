@@ -10,7 +10,8 @@ from sitelog.checklist.load import load
 from sitelog.checklist.model import Checklist, Library, Limit
 
 TOLD = re.compile(
-    r"at second hand|as quoted|as reported|as extracted|as given in|gives it|relayed|trade pages?|trade guidance"
+    r"at second hand|that quotes|quotes? (?:it|them)|as quoted"
+    r"|as reported|as extracted|as given in|gives it|relayed|trade pages?|trade guidance"
     r"|case note|porch case|by a network|as listed|list it|trade magazine|handbook page|as cited|old gutters|summaries",
     re.I,
 )
@@ -53,3 +54,11 @@ def test_the_lists_name_no_bs_6229_as_read() -> None:
     """The standard itself was not seen, and since 2018 it no longer covers lead, copper and zinc."""
     for module in Path(sitelog.trade.__path__[0]).glob("*.py"):
         assert not re.search(r"BS 6229[^;\n]*\(read\)", module.read_text()), module
+
+
+def test_no_share_and_no_wind_that_stops_work_is_told_as_read_in_print(library: Library) -> None:
+    """22 in 100 and 23 mph were read where a page quotes HSE; the law sets no wind."""
+    told = {says: source for caution in library.cautions.values() for says, source in caution.figures}
+    quoted = [source for says, source in told.items() if "22 in 100" in says or "23 mph" in says]
+    assert quoted
+    assert {library.sources[one].how for one in quoted} <= {"second hand", "judgement"}

@@ -11,8 +11,8 @@ from sitelog.checklist.model import Library, Limit
 from sitelog.trade.scarf import scarf
 from sitelog.trade.sheet_metals import COPPER, LEAD, Metal
 
-HERE = Path(__file__).parent
-VALUES = {one["id"]: one for one in tomllib.loads((HERE / "reference/roofing_values.toml").read_text())["value"]}
+ROOT = Path(__file__).resolve().parents[2]
+VALUES = {one["id"]: one for one in tomllib.loads((ROOT / "tests/reference/roofing_values.toml").read_text())["value"]}
 
 # The limit by form, stage, check and figure; the published value, and which of several it is.
 LIMITS = [
@@ -124,7 +124,7 @@ def test_a_scarf_tells_the_depths_of_the_old_print() -> None:
     assert any(told in note for note in scarf(depth=220).notes)
 
 
-SETTLED = tomllib.loads((HERE / "reference/settled.toml").read_text())["note"]
+SETTLED = tomllib.loads((ROOT / "tests/reference/settled.toml").read_text())["note"]
 
 
 @pytest.mark.parametrize("note", SETTLED, ids=[note["id"] for note in SETTLED])
@@ -132,4 +132,4 @@ def test_where_two_prints_differ_one_is_taken_and_it_is_said_which(note: dict[st
     """What is taken is told where it is used; what no list or calculator uses needs no word there."""
     assert note["taken"]
     if "told" in note:
-        assert note["told"] in (HERE.parent / note["file"]).read_text(), note["file"]
+        assert note["told"] in (ROOT / note["file"]).read_text(), note["file"]
