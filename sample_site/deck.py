@@ -13,6 +13,7 @@ def finish(job: Job) -> None:
     day.read("grp-resin", "lock-up by the gate, catalyst in a box of its own")
     day.answer("deck.finish.falls", value="along")
     day.answer("deck.finish.fall", least="1:80", cut="1:40")
+    day.answer("deck.finish.fall-drawn", value="1:40")
     day.answer("deck.finish.mass", value="3")
     day.answer("deck.finish.built-up", value="cold")
     day.answer("deck.finish.edges", value="AB drip to the parapet gutter; BC, CD, DA kerbs, R-112 A")

@@ -12,10 +12,7 @@ _FLATTEST_PITCHED = 10.0  # BS 6229:2018, scope: a flat roof is up to 10 degrees
 _WIDEST_FLAT = 10_000.0
 
 _ALWAYS = "Each rafter or joist bay needs its own way through: one stopped by a trimmer, hip or valley is dead air"
-_PITCHED_NOTES = (
-    "Insulation at the rafter line is another case: 25 eaves, 5 ridge, 50 clear (a manufacturer's guidance)",
-    "A vapour-open underlay may let you go lower: only as far as its own certificate says in writing",
-)
+_PITCHED_NOTES = ("A vapour-open underlay may let you go lower: only as far as its own certificate says in writing",)
 _FLAT_NOTES = (
     "Figures marked memory (BS 5250) are guidance, never a limit: the designer's figure comes first",
     "LABC Warranty takes a cold deck up to 3 m2 only, otherwise a warm deck; ask before the deck goes down",
@@ -32,6 +29,12 @@ class _Air(Struct, frozen=True):
 
 
 _NO_HIGH = _Air(0.0, "nothing is asked at high level here")
+
+
+def _along_rafters() -> tuple[_Air, _Air, _Air]:
+    """Each eaves, high level, and clear space where the insulation follows the rafters: a manufacturer's guidance."""
+    why, source = "insulation along the rafters", "a manufacturer's guidance"
+    return _Air(25.0, why, source), _Air(5.0, why, source), _Air(50.0, why, source)
 
 
 def _pitched(pitch: float | None, span: float, shape: str) -> tuple[_Air, _Air, _Air]:
@@ -84,6 +87,13 @@ def _free_area(w: Working, name: str, gap_name: str, gap: float, length: float) 
             default="duo-pitch",
             choices=("duo-pitch", "mono-pitch"),
         ),
+        Input(
+            "insulation",
+            "choice",
+            "pitched: level at the ceiling, or along the rafters",
+            default="ceiling",
+            choices=("ceiling", "rafters"),
+        ),
     ),
     results=(
         Output("eaves_gap", "mm", "gap at each eaves or edge"),
@@ -101,10 +111,13 @@ def _free_area(w: Working, name: str, gap_name: str, gap: float, length: float) 
     ),
     example="kind=cold-pitched pitch=40 span=8000 length=9000",
 )
-def ventilation(*, kind: str, span: float, pitch: float | None, length: float, shape: str) -> Outcome:
+def ventilation(*, kind: str, span: float, pitch: float | None, length: float, shape: str, insulation: str) -> Outcome:
     """Gaps and clear space in mm, free areas in m2 over `length`. Raises Refusal where the figures stop."""
     flat = kind == "cold-flat"
-    eaves, high, clear = _flat(pitch, span) if flat else _pitched(pitch, span, shape)
+    if flat:
+        eaves, high, clear = _flat(pitch, span)
+    else:
+        eaves, high, clear = _along_rafters() if insulation == "rafters" else _pitched(pitch, span, shape)
     told = {"eaves_gap": eaves, "high_gap": high, "air_space": clear}
     w = Working()
     gaps: dict[str, Result] = {name: w.note(name, air.why, air.gap) for name, air in told.items()}

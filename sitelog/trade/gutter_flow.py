@@ -32,8 +32,11 @@ def water_depth(w: Working, depth: float) -> float:
     return w.step("water_depth", "depth_head - freeboard", depth - board, depth_head=depth, freeboard=board)
 
 
-def capacity(w: Working, length: float, sole: float, water: float) -> float | None:
-    """What the gutter carries [l/s], length, sole and water in mm; None for a run that no figure reaches."""
+def capacity(w: Working, length: float, sole: float, water: float, bent: float = 1.0) -> float | None:
+    """What the gutter carries [l/s], length, sole and water in mm; None for a run that no figure reaches.
+
+    `bent` is what its nearest bend leaves of the capacity.
+    """
     run = w.step("water_depths_long", "length / water_depth", length / water, "", length=length, water_depth=water)
     long = _left_in_a_long_run(run)
     if long is None:
@@ -43,11 +46,21 @@ def capacity(w: Working, length: float, sole: float, water: float) -> float | No
     deep = w.step(
         "depth_factor", "(water_depth / sole) ** 0.25", (water / sole) ** 0.25, "", water_depth=water, sole=sole
     )
-    numbers = {"water_section": section, "depth_factor": deep, "length_factor": long}
-    carries = 0.9 * 3.89e-5 * section**1.25 * deep * long
-    return w.step(
-        "capacity", "0.9 * 3.89e-5 * water_section ** 1.25 * depth_factor * length_factor", carries, "l/s", **numbers
-    )
+    w.note("bend_factor", "what the nearest bend leaves", bent, "")
+    numbers = {"water_section": section, "depth_factor": deep, "length_factor": long, "bend_factor": bent}
+    carries = 0.9 * 3.89e-5 * section**1.25 * deep * long * bent
+    formula = "0.9 * 3.89e-5 * water_section ** 1.25 * depth_factor * length_factor * bend_factor"
+    return w.step("capacity", formula, carries, "l/s", **numbers)
+
+
+def left_by_a_bend(distance: float | None) -> float:
+    """What a bend that far [mm] from the outlet leaves of the capacity; all of it at 0 or None, where there is none.
+
+    One trade page takes 0.8 within 2 m and 0.9 within 4 m, another 0.85 for any bend: the lesser is taken.
+    """
+    if not distance:
+        return 1.0
+    return 0.8 if distance <= 2000 else 0.85
 
 
 def flow(w: Working, roof_area: float | None, rainfall: float | None) -> float | None:

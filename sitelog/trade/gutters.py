@@ -2,15 +2,17 @@
 
 from msgspec import Struct
 
+from sitelog.quantity import show_fall
 from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import MOST_ROWS, Input, Outcome, Output, Result, Row, Verdict, Working, calculator
 from sitelog.trade.coursing import whole
-from sitelog.trade.flat_rule import FALL, flat, verdict_on, warned
-from sitelog.trade.gutter_flow import LONGEST, capacity, flow, water_depth
-from sitelog.trade.sheet_metals import METAL_INPUTS, Largest, metal_of
+from sitelog.trade.flat_rule import FALL, flat
+from sitelog.trade.gutter_flow import LONGEST, capacity, flow, left_by_a_bend, water_depth
+from sitelog.trade.sheet_metals import METAL_INPUTS, Largest, Least, metal_of
 
 _STAND_IN = 300.0  # mm; a trade page on old gutters
-_DRIP = 50  # mm; a lead porch case and a handbook page
+_DRIP = 50  # mm; a lead porch case and a handbook page (read)
+_DUST = 1e-9
 
 
 class _Steps(Struct, frozen=True):
@@ -44,17 +46,19 @@ class _Steps(Struct, frozen=True):
         Input("length", "length", "from head to outlet, level", over=0),
         FALL,
         *METAL_INPUTS,
-        Input("drip", "length", "height of each step", default=_DRIP, over=0, high=300),
+        Input("drip", "length", "height of each step; 50 in lead, 65 in copper", optional=True, over=0, high=300),
         Input("sole", "length", "clear width of the sole", over=0),
         Input("depth", "length", "sole to lowest upstand at the head", default=150, over=0),
         Input(
             "roof_area", "number", "length x (plan width + half the rise)", optional=True, over=0, high=1e5, unit="m2"
         ),
+        Input("bend", "length", "from the outlet to the nearest bend; 0 if none", optional=True),
         Input("rainfall", "number", "0.042 is 150 mm an hour", optional=True, over=0, unit="l/s/m2"),
     ),
     results=(
         Output("bays", "", "bays between drips"),
         Output("bay_length", "mm", "length of each bay"),
+        Output("drip", "mm", "height of each step"),
         Output("rise", "mm", "sole, outlet up to head"),
         Output("depth_head", "mm", "depth at the head"),
         Output("depth_outlet", "mm", "depth at the outlet"),
@@ -73,13 +77,15 @@ class _Steps(Struct, frozen=True):
         Output("capacity", "l/s", "capacity"),
         Output("flow", "l/s", "flow off the roof"),
     ),
-    basis="geometry; fall by BS 6229:2018, at second hand; capacity by BS EN 12056-3, from memory",
+    basis="geometry; fall of lead by a handbook page, of copper from memory; capacity by BS EN 12056-3, from memory",
     definition=(
         "The gutter falls one way to an outlet at its end under level upstands, so it is shallowest at the head, where"
         " depth is taken. In levels 0 is the outlet and the last one the head, neither a step; the fall is the finished"
-        " one. Capacity is that of a level gutter no deeper than at the head; flow is the area, length x (plan width +"
-        " half the rise), times the rain. The verdict is on the fall; a capacity under the flow makes it unsure and"
-        " never OUT, since the formula is from memory."
+        " one. Capacity is that of a level gutter no deeper than at the head, less what a bend takes; flow is the area,"
+        " length x (plan width + half the rise), times the rain. The verdict is on the fall, by the metal's own least:"
+        " lead's is 1:80; copper's is from memory, so its fall has no verdict and is agreed with the coppersmith. A"
+        " capacity under the flow makes it unsure and never OUT, since the formula is from memory. Outlets and"
+        " overflow are not sized here."
     ),
     example="length=6000 fall=1:80 metal=lead code=7 sole=300 depth=150 roof_area=70 rainfall=0.042",
 )
@@ -90,24 +96,28 @@ def gutter(
     metal: str,
     code: int | None,
     thickness: float | None,
-    drip: float,
+    drip: float | None,
     sole: float,
     depth: float,
     roof_area: float | None,
+    bend: float | None,
     rainfall: float | None,
 ) -> Outcome:
     """Levels and depths in mm, flows in l/s. Raises Refusal for a depth all freeboard, or rain without a roof."""
     slope = flat("gutter", fall)
-    largest = metal_of("gutter", metal, code, thickness).piece("gutter", "gutter", None)
+    sheet = metal_of("gutter", metal, code, thickness)
+    largest = sheet.piece("gutter", "gutter", None)
+    drip = sheet.drip if drip is None else drip
     w = Working()
     steps = _stepped(w, length, slope, drip, largest)
     rise = steps.rise
     outlet = w.step("depth_outlet", "depth_head + rise", depth + rise, depth_head=depth, rise=rise)
     water = water_depth(w, depth)
-    carries, sent = capacity(w, length, sole, water), flow(w, roof_area, rainfall)
+    carries, sent = capacity(w, length, sole, water, left_by_a_bend(bend)), flow(w, roof_area, rainfall)
     results: dict[str, Result] = {
         "bays": steps.bays,
         "bay_length": steps.bay,
+        "drip": drip,
         "rise": rise,
         "depth_head": depth,
         "depth_outlet": outlet,
@@ -118,13 +128,14 @@ def gutter(
     return Outcome(
         results,
         w,
-        verdict=_verdict(slope, carries, sent),
+        verdict=_verdict(slope, sheet.least, carries, sent),
         notes=(
-            *warned(slope, "finished"),
+            *_on_fall(slope, sheet.least),
             *_rain(carries, sent),
-            *_sizes(sole, drip, largest),
-            "A bend within 2 m of the outlet takes a fifth off the capacity, within 4 m a tenth (a trade page)",
-            "Overflow larger than all outlets together, where it is seen (NHBC Standards 2024, 7.2.22)",
+            *_sizes(sole, drip, sheet.drip, largest),
+            _on_bend(bend),
+            "Outlets and overflow are not sized here: the designer's sum. The overflow carries more than all outlets"
+            " together, where it is seen (NHBC Standards 2024, 7.2.22)",
         ),
     )
 
@@ -142,11 +153,31 @@ def _stepped(w: Working, length: float, fall: float, drip: float, largest: Large
     return steps
 
 
-def _verdict(fall: float, carries: float | None, sent: float | None) -> Verdict:
-    on_fall = verdict_on(fall, "finished")
-    if on_fall == "pass" and sent is not None and (carries is None or carries < sent):
+def _verdict(fall: float, least: Least, carries: float | None, sent: float | None) -> Verdict | None:
+    """On the fall, where its least was read; the capacity is from memory, and only casts doubt."""
+    if least.standing == "read" and fall < least.fall - _DUST:
+        return "fail"
+    if sent is not None and (carries is None or carries < sent):
         return "unsure"
-    return on_fall
+    return "pass" if least.standing == "read" else None
+
+
+def _on_fall(fall: float, least: Least) -> tuple[str, ...]:
+    if least.standing == "memory":
+        return (
+            f"{show_fall(least.fall)} is the least told ({least.source}): no verdict; agree {show_fall(fall)} with the"
+            f" {least.trade} by name",
+        )
+    if fall < least.fall - _DUST:
+        return (f"{show_fall(fall)} is flatter than the {show_fall(least.fall)} to be there finished ({least.source})",)
+    return ()
+
+
+def _on_bend(bend: float | None) -> str:
+    pages = "a fifth off within 2 m of the outlet by one trade page, 15 % off for any bend by another"
+    if bend is None:
+        return f"No bend was told, and none is counted: say bend, 0 if there is none ({pages})"
+    return f"Bend {bend:g} from the outlet: {pages}; the more is taken" if bend else "No bend is counted"
 
 
 def _rain(carries: float | None, sent: float | None) -> tuple[str, ...]:
@@ -156,16 +187,18 @@ def _rain(carries: float | None, sent: float | None) -> tuple[str, ...]:
     if sent is None:
         return (f"Capacity is guidance: {memory}",)
     if carries < sent:
-        return (f"{carries:.1f} l/s is under the {sent:.1f} l/s that comes: wider, deeper, or more outlets; {memory}",)
-    return (f"It carries {carries:.1f} l/s of the {sent:.1f} l/s that comes; {memory}",)
+        return (f"{carries:.2f} l/s is under the {sent:.2f} l/s that comes: wider, deeper, or more outlets; {memory}",)
+    return (f"It carries {carries:.2f} l/s, and {sent:.2f} l/s comes; {memory}",)
 
 
-def _sizes(sole: float, drip: float, largest: Largest) -> tuple[str, ...]:
+def _sizes(sole: float, drip: float, wanted: float, largest: Largest) -> tuple[str, ...]:
     told = []
     if sole < _STAND_IN:
         told.append(f"A sole under {_STAND_IN:g} is hard to stand in and to clear (a trade page on old gutters)")
-    if drip < _DRIP:
-        told.append(f"Drips are {_DRIP:g} in the books; 40 with a groove that stops water climbing (from memory)")
+    if drip < wanted and wanted > _DRIP:
+        told.append(f"Drips are {wanted:g} in copper (CP 143-12:1970, from memory): ask the coppersmith")
+    elif drip < wanted:
+        told.append(f"Drips are {wanted:g} in the books; 40 with a groove that stops water climbing (from memory)")
     if largest.standing == "memory":
         told.append(f"Bays of {largest.length:.0f} at most are from memory of BS 6915's tables: ask the leadworker")
     return tuple(told)

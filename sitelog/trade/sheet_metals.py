@@ -29,6 +29,15 @@ class Largest(Struct, frozen=True):
     standing: Standing = "memory"
 
 
+class Least(Struct, frozen=True):
+    """The flattest finished fall of a sole, as a ratio, where it comes from, and who has the last word on it."""
+
+    fall: float
+    source: str
+    trade: str
+    standing: Standing
+
+
 class Metal(Struct, frozen=True):
     """A sheet: kg/m2, growth per K, and the largest piece for each use; `steep` is for pitches over 60 degrees."""
 
@@ -38,6 +47,8 @@ class Metal(Struct, frozen=True):
     mass_standing: str
     growth: float
     largest: dict[str, Largest]
+    least: Least
+    drip: float  # mm, the step that its finish asks for
     steep: float | None = None
 
     def piece(self, calculator: str, use: str, pitch: float | None) -> Largest:
@@ -53,6 +64,10 @@ class Metal(Struct, frozen=True):
         return found
 
 
+_LEAD_FALL = Least(1 / 80, "a handbook page on lead gutters", "leadworker", "read")
+_COPPER_FALL = Least(1 / 60, "CP 143-12:1970, from memory", "coppersmith", "memory")
+
+
 def _lead(code: int, mass: float, **sizes: tuple[float, float]) -> Metal:
     """Growth 29e-6 a K (read; 26e-6 to 29e-6 seen); mass by BS EN 12588's table as trade pages list it (read).
 
@@ -61,7 +76,7 @@ def _lead(code: int, mass: float, **sizes: tuple[float, float]) -> Metal:
     largest = {use: Largest(*size) for use, size in sizes.items()}
     steep = min(sizes["pitched"][1], 2250.0)
     standing = "memory" if code == 6 else "read"
-    return Metal(f"lead code {code}", mass, "BS EN 12588 code table", standing, 29e-6, largest, steep)
+    return Metal(f"lead code {code}", mass, "BS EN 12588 code table", standing, 29e-6, largest, _LEAD_FALL, 50, steep)
 
 
 def _copper(thickness: float, mass: float) -> Metal:
@@ -69,7 +84,7 @@ def _copper(thickness: float, mass: float) -> Metal:
     bay = Largest(600, 1800, _COPPER_BAYS, "read")
     uses = ("flat", "pitched", "gutter", "cladding")
     source = "Copper roofing in detail, 2002"
-    return Metal(f"copper {thickness:g} mm", mass, source, "read", 17e-6, dict.fromkeys(uses, bay))
+    return Metal(f"copper {thickness:g} mm", mass, source, "read", 17e-6, dict.fromkeys(uses, bay), _COPPER_FALL, 65)
 
 
 def _long_strip(thickness: float, mass: float) -> Metal:

@@ -44,7 +44,6 @@ LIMITS = [
     ("parapet-gutter.outlets.lay-board", "lead-layboard", 0),
     ("parapet-gutter.outlets.upstand", "d-upstand-02", 0),
     ("parapet-gutter.finish.walk", "lead-gutter-width", 0),
-    ("parapet-gutter.cover.falls.bay_1", "flat-fall", 1),
     ("barrel-dormer.deck.moisture", "lead-substrate-mc", 0),
     ("barrel-dormer.next.apron.up", "lead-flash-upstand", 0),
     ("eyebrow-dormer.finish.slope.slope", "d-eyebrow-01", 0),

@@ -140,13 +140,13 @@ PROMISES = (
     ),
     Promise(
         "gutter",
-        "length fall metal code thickness drip=50 sole roof_area rainfall",
-        "bays bay_length levels(n at foot top) depth_head depth_outlet capacity flow",
+        "length fall metal code thickness drip sole roof_area bend rainfall",
+        "bays bay_length drip levels(n at foot top) depth_head depth_outlet capacity flow",
         verdict=True,
     ),
     Promise(
         "ventilation",
-        "kind pitch span length",
+        "kind pitch span length insulation=ceiling",
         "eaves_gap eaves_area high_gap high_area air_space sources(figure source)",
     ),
     # Coverings and finish

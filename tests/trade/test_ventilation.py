@@ -28,6 +28,13 @@ def test_openings_of_a_cold_pitched_roof(pitch: float, span: float, shape: str, 
     assert (results["eaves_gap"], results["high_gap"], results["air_space"]) == (eaves, high, 50.0)
 
 
+@pytest.mark.parametrize("pitch", [12.0, 30.0, 50.0])
+def test_insulation_along_the_rafters_wants_25_at_the_eaves_and_5_at_the_ridge_at_any_pitch(pitch: float) -> None:
+    """25, 5 and 50 clear: a manufacturer's guidance on a pitched roof whose insulation follows the rafters."""
+    results = ventilation(kind="cold-pitched", pitch=pitch, span=8_000.0, insulation="rafters").results
+    assert (results["eaves_gap"], results["high_gap"], results["air_space"]) == (25.0, 5.0, 50.0)
+
+
 @pytest.mark.parametrize(
     ("span", "edges", "space", "standings"),
     [

@@ -47,7 +47,7 @@ READ = {
     "restraint.straps": {"spacing": "1800", "crossed": "3", "turned": "120"},
     "eaves.height-double": {"tile": "6", "hang": "470"},
     "eaves.height-single": {"tile": "20", "hang": "380"},
-    "eaves.gaps": {"gap": "25", "path": "55"},
+    "eaves.gaps": {"gap": "25", "high": "5", "path": "55"},
     "tiler.diagonals": {"aq": "7200", "cp": "7200"},
 }
 BY_KIND = {"offset": "0", "offsets": "0,1,1,0", "count": "0", "number": "0", "length": "0", "angle": "0"}
