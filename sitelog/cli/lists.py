@@ -1,4 +1,4 @@
-"""`sitelog lint`: proves checklists and tells every fault at once."""
+"""`sitelog lint` proves checklists and tells every fault at once; `sitelog lists` brings a job to the newest."""
 
 import argparse
 from pathlib import Path
@@ -14,3 +14,27 @@ def lint(options: argparse.Namespace) -> int:
     if not faults:
         print(f"{', '.join(options.paths)}: no faults")
     return 1 if faults else 0
+
+
+def lists(options: argparse.Namespace) -> int:
+    """What the newest lists would change; with --update the job goes by them from here on."""
+    from sitelog.cli.keep import hand, opened
+    from sitelog.job.news import news
+
+    with opened(options, read_only=not options.update) as job:
+        found = news(job.state, job.library, job.newest)
+        changed = job.state.changed_lists
+        answered = {view.path for view in job.state.checks() if view.by}
+        if options.update:
+            job.update_lists(hand(options))
+    for word, rows in (("new", found.new), ("changed", found.changed), ("gone", found.gone)):
+        for path, ask in rows:
+            kept = "; its answer stands under Earlier checks" if word == "gone" and path in answered else ""
+            print(f"{word}: {path}  {ask}{kept}")
+    if options.update:
+        print("the job goes by the newest lists from here on")
+    elif changed:
+        print(f"newer lists: {', '.join(changed)}; --update --by NAME brings the job to them")
+    else:
+        print("the job goes by the newest lists")
+    return 0

@@ -32,6 +32,10 @@ def page(state: State, album: Sequence[Shown] = ()) -> Iterator[str]:
         for check in stage.shown:
             yield _check_line(state, check)
     yield ""
+    if state.earlier:
+        yield "Earlier checks, which the job's lists ask no more"
+        yield from (f"  {one.path}  {one.ask}  [{one.answer}] ({one.by}, {one.at})" for one in state.earlier)
+        yield ""
     yield from _open_points(state)
     for shown in album:
         yield _photo(shown)

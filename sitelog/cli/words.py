@@ -270,6 +270,13 @@ COMMANDS: tuple[Command, ...] = (
         (FILE, _flag("--head", metavar="CODE", help="a pack's head code, to prove what that pack told")),
     ),
     Command(
+        "lists",
+        "what newer checklists would change in a job, and bring it to them",
+        'sitelog lists kiln-lane.json --update --by "M. Reed"',
+        "lists:lists",
+        (FILE, _flag("--update", action="store_true", help="go by the newest lists from here on"), BY, LISTS),
+    ),
+    Command(
         "merge",
         "join copies of a job that went on apart",
         "sitelog merge kiln-lane.json tablet/kiln-lane.json",

@@ -30,7 +30,7 @@ KINDS = (
     ("aside", "Set aside as not applicable", False),
     ("unsigned", "Stages neither signed nor released", True),
     ("returned", "Points sent back", False),
-    ("changed", "Checklists whose text has changed since this job began", False),
+    ("changed", "Checklists that are newer than those this job goes by", False),
     ("once", "Ticked at once, within a second of the tick before", False),
     ("late", "Entered more than a quarter of an hour late", False),
     ("doubted", "Measured with an instrument since marked bad", False),
@@ -97,7 +97,7 @@ def first_page(tell: Teller) -> FirstPage:
         "unsigned": tuple(_unsigned(s) for s in tell.state.order if s.state not in PASSED),
         "returned": tuple(_returned(tell)),
         "changed": tuple(
-            (one, ("Its checks may ask something else now than they did.",)) for one in tell.state.changed_lists
+            (one, ("It goes by its own until it is brought to these.",)) for one in tell.state.changed_lists
         ),
         "once": tuple(_flagged(tell, c) for c in checks if c.at_once),
         "late": tuple(_flagged(tell, c) for c in checks if c.late),

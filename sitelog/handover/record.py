@@ -16,6 +16,7 @@ from sitelog.job.readings import answer_words, stops
 from sitelog.job.views import CheckView, Reading, StageView
 
 LOCAL_FIRST = "Local rules, the drawings and the site's own method statement come first; where this differs, they hold."
+EARLIER = "Answered by lists that this job went by before; the lists it goes by now ask these no more."
 SIGNATURE = "A typed name is a simple signature: it says who typed it, and nothing stronger."
 FEW = 2  # lines of figures that the list of points repeats
 BLANK = "____________"  # to be written on
@@ -44,6 +45,9 @@ def record(tell: Teller, to: str) -> Iterator[Section]:
         yield Section("corrections", "Corrections", (Table(heads, rows, (5, 6, 4, 4, 5)),))
     for stage in tell.state.order:
         yield Section(f"checks-{stage.path}", f"Checks: {_stage_name(tell, stage)}", tuple(_checks(tell, stage)))
+    if rows := tuple((one.ask, one.answer, f"{one.by}\n{tell.when(one.at)}") for one in tell.state.earlier):
+        table = Table(("Check", "As found", "Who, when"), rows, (6, 7, 5))
+        yield Section("earlier", "Earlier checks", (Words(EARLIER), table))
     if tell.album:
         yield Section("photos", "Photos", tuple(photo_blocks(tell)))
     yield Section("sources", "Where checks, limits and cautions come from", tuple(_sources(tell)))

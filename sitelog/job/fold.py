@@ -8,10 +8,12 @@ from sitelog.checklist.model import Library
 from sitelog.job import records
 from sitelog.job.asked import asked
 from sitelog.job.cautions import latest
+from sitelog.job.earlier import earlier
 from sitelog.job.entry import Entry, head
 from sitelog.job.given import given
 from sitelog.job.kept import Kept
 from sitelog.job.ledger import Ledger
+from sitelog.job.lists import before
 from sitelog.job.order import PASSED, barred, in_order, next_path, part_view
 from sitelog.job.standing import Site
 from sitelog.job.views import PartView, Snag, StageView, State
@@ -69,6 +71,12 @@ def state_of(library: Library, ledger: Ledger, kept: Kept | None = None, newest:
         packs=records.packs(ledger),
         given=gave,
         asked=tuple(one for part in titles for one in asked(library, book, part)),
+        earlier=earlier(
+            ledger,
+            {check.path for part in parts for stage in part.stages for check in stage.checks},
+            before(newest or library, ledger),
+            units,
+        ),
     )
 
 

@@ -13,7 +13,7 @@ from sitelog.job.file import JobFile
 from sitelog.job.fold import state_of
 from sitelog.job.kept import Kept
 from sitelog.job.ledger import Ledger
-from sitelog.job.lists import in_force
+from sitelog.job.lists import in_force, is_kept, update
 from sitelog.job.setup import Part, start
 from sitelog.job.views import State
 from sitelog.job.words import said
@@ -75,6 +75,12 @@ class Job:
                 self.file.fold()
         self._take(entries)
         return self.state
+
+    def update_lists(self, hand: Hand) -> State:
+        """Go by the newest lists from here on. Refusal where it does so already, and holds them."""
+        if not self.state.changed_lists and is_kept(self._ledger):
+            raise Refusal("this job goes by the newest lists")
+        return self.do(update(self.newest, self._ledger), hand)
 
     def would_be(self, draft: Draft | Sequence[Draft], hand: Hand) -> State:
         """The state if that were entered; nothing is. An act that takes another back is not looked at beforehand."""

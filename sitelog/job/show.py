@@ -10,7 +10,7 @@ from sitelog.job.evidence import shown
 from sitelog.job.photos import Shown
 from sitelog.job.plain import to_plain
 from sitelog.job.sums import result
-from sitelog.job.views import CheckView, Deferral, Instrument, Release, Snag, State
+from sitelog.job.views import CheckView, Deferral, Earlier, Instrument, Release, Snag, State
 from sitelog.quantity import Section
 
 
@@ -47,6 +47,7 @@ def to_json(state: State, album: Sequence[Shown] = ()) -> dict[str, Any]:
         "releases": [_fields(r, "path reason was by at") for r in state.releases],
         "deferrals": [_fields(d, "path until reason by at open") for d in state.deferrals],
         "instruments": [_fields(i, "id kind grade doubted by at why") for i in state.instruments.values()],
+        "earlier": [_fields(one, "path ask answer by at note") | {"value": said(one.value)} for one in state.earlier],
         "photos": [_photo(shown) for shown in album],
         "stale": list(state.stale),
         "entries": state.entries,
@@ -55,7 +56,7 @@ def to_json(state: State, album: Sequence[Shown] = ()) -> dict[str, Any]:
     }
 
 
-def _fields(record: Snag | Release | Deferral | Instrument | Limit, names: str) -> dict[str, Any]:
+def _fields(record: Snag | Release | Deferral | Instrument | Limit | Earlier, names: str) -> dict[str, Any]:
     return {name: getattr(record, name) for name in names.split()}
 
 

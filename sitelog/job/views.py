@@ -263,6 +263,18 @@ class Made(Struct, frozen=True):
     at: str
 
 
+class Earlier(Struct, frozen=True):
+    """An answer whose check is not in the job's lists any more, as it was asked and answered."""
+
+    path: str
+    ask: str  # the path where no list is known that asked it
+    answer: str
+    by: str
+    at: str
+    note: str
+    value: Mapping[str, Any]
+
+
 class State(Struct, frozen=True):
     id: str
     title: str
@@ -287,6 +299,7 @@ class State(Struct, frozen=True):
     packs: tuple[Made, ...] = ()
     given: Given = field(default_factory=lambda: Given({}, {}))
     asked: tuple[Asked, ...] = ()
+    earlier: tuple[Earlier, ...] = ()
 
     def asked_of(self, part: str) -> Iterator[tuple[str, Asked]]:
         """What the finishes of other parts ask of this one, each with the title of the part that asks."""

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator, Mapping
 from typing import Any
 
-from sitelog.job.entry import Entry
+from sitelog.job.entry import Entry, said
 from sitelog.job.ledger import on_the_wall
 from sitelog.job.photo import in_words
 from sitelog.job.readings import answer_words, kept_answer
@@ -82,7 +82,7 @@ def _on(word: str) -> Callable[[Entry, State], str]:
 
 _TELL: Mapping[str, Callable[[Entry, State], str]] = {
     "start": lambda e, s: f"job set up: {e.value.get('title', '')}",
-    "pin": lambda e, s: f"checklists pinned: {', '.join(map(str, e.value))}",
+    "pin": lambda e, s: f"checklists pinned: {', '.join(map(str, said(e.value)))}",
     "part": lambda e, s: f"part: {e.value.get('title', '')} ({e.value.get('form', '')})",
     "drawn": lambda e, s: f"drawn: {', '.join(_drawn(e, s))}",
     "answer": answered,

@@ -9,6 +9,7 @@ from sitelog.telling.entries import what
 from sitelog.telling.told import counted, next_words, when
 
 MOST_NAMES = 6
+MOST_EARLIER = 4  # told where the job stands: the names must stay on the screen beneath them
 
 
 def names_in(by: str, entries: Sequence[Entry]) -> list[str]:
@@ -33,9 +34,12 @@ def standing(state: State) -> list[str]:
     )
     lines.append(f"Stands {', '.join(words for words in stands if words) or 'nothing out of the way'}")
     if state.changed_lists:
-        lines.append(
-            f"Lists  {', '.join(state.changed_lists)} changed since this job was set up: look at what is asked"
-        )
+        lines.append(f"Lists  newer: {', '.join(state.changed_lists)}. `sitelog lists FILE` tells what they change")
+    if state.earlier:
+        lines.append("Earlier checks, which the job's lists ask no more:")
+        lines += [f"       {one.ask}: {one.answer} ({one.by}, {when(one.at)})" for one in state.earlier[:MOST_EARLIER]]
+        more = len(state.earlier) - MOST_EARLIER
+        lines += [f"       and {more} more, each in the journal on its day"] if more > 0 else []
     return lines
 
 

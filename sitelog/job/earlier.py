@@ -1,0 +1,64 @@
+"""The answers whose check the job's lists have no more: each with its question, from the lists that last asked it."""
+
+from collections.abc import Collection, Iterable, Iterator
+
+from sitelog.checklist.model import Check, Library
+from sitelog.job.entry import Entry, said
+from sitelog.job.evidence import mapping
+from sitelog.job.given import in_force
+from sitelog.job.known import JOB, stages_of
+from sitelog.job.ledger import Ledger
+from sitelog.job.photo import names_of
+from sitelog.job.plain import from_plain
+from sitelog.job.sums import unit_of
+from sitelog.job.views import Earlier
+from sitelog.quantity import Units, show
+from sitelog.trade.index import WHERE, find
+
+
+def earlier(ledger: Ledger, asked: Collection[str], libraries: Iterable[Library], units: Units) -> tuple[Earlier, ...]:
+    """`asked` are the paths of all checks in force; `libraries` those that may know the others, the likeliest first."""
+    found = [last for path, rows in ledger.about.items() if path not in asked and (last := in_force(rows))]
+    if not found:
+        return ()
+    known = list(libraries)
+    forms = {JOB: JOB} | {part: str(one.value.get("form", "")) for part, one in ledger.parts.items()}
+    return tuple(_told(one, _check(one, forms.get(one.part, ""), known), units) for one in sorted(found, key=_id))
+
+
+def _id(entry: Entry) -> str:
+    return entry.id
+
+
+def _check(entry: Entry, form: str, libraries: Iterable[Library]) -> Check | None:
+    stage_id, _, check_id = entry.check.partition(".")
+    for library in libraries:
+        if form in library.lists:
+            for stage in stages_of(library, form):
+                if stage.id == stage_id and (check := stage.check(check_id)):
+                    return check
+    return None
+
+
+def _told(entry: Entry, check: Check | None, units: Units) -> Earlier:
+    answer = "; ".join([*_figures(entry, check, units), *filter(None, [names_of(entry.value)])]) or "done"
+    return Earlier(entry.path, check.ask if check else entry.path, answer, entry.by, entry.at, entry.note, entry.value)
+
+
+def _figures(entry: Entry, check: Check | None, units: Units) -> Iterator[str]:
+    value = said(entry.value)
+    if check is None:
+        yield from (f"{key} {one}" for key, one in value.items() if key not in ("photo", "photos"))
+        return
+    for figure in check.figures:
+        read = from_plain(figure.kind, value.get(figure.key))
+        if read is not None:
+            text = show(figure.unit, read, units)
+            yield text if len(check.figures) == 1 else f"{figure.says} {text}"
+    word = value.get("value")
+    if isinstance(word, str) and not check.figures:
+        yield next((choice.label for choice in check.choices if choice.id == word), word)
+    for path, result in mapping(entry.value.get("@results")).items():
+        if isinstance(result, int | float | str):
+            unit, says = unit_of(find(check.calculator), path) if check.calculator in WHERE else ("", path)
+            yield f"{says} {show(unit, result, units)}"
