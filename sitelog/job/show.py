@@ -1,9 +1,10 @@
 """A job's state as plain data, for the command line and for other programs."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from sitelog.checklist.model import Limit
+from sitelog.job.cautions import latest
 from sitelog.job.corrections import corrections
 from sitelog.job.entry import Entry, said
 from sitelog.job.evidence import shown
@@ -49,11 +50,21 @@ def to_json(state: State, album: Sequence[Shown] = ()) -> dict[str, Any]:
         "instruments": [_fields(i, "id kind grade doubted by at why") for i in state.instruments.values()],
         "earlier": [_fields(one, "path ask answer by at note") | {"value": said(one.value)} for one in state.earlier],
         "photos": [_photo(shown) for shown in album],
+        "cautions": list(_cautions(state)),
         "stale": list(state.stale),
         "entries": state.entries,
         "head": state.head,
         "next": state.next,
     }
+
+
+def _cautions(state: State) -> Iterator[dict[str, Any]]:
+    """Every caution that applies, at each stage where it does, and who answered it last; "" while nobody has."""
+    last = latest(state.readings)
+    for stage in state.order:
+        for one in stage.cautions:
+            by = last[one.subject].by if one.subject in last else ""
+            yield {"id": one.id, "stage": stage.path, "stops": one.stops, "answered_by": by}
 
 
 def _fields(record: Snag | Release | Deferral | Instrument | Limit | Earlier, names: str) -> dict[str, Any]:
