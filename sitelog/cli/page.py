@@ -26,6 +26,7 @@ MARKS = {
 def page(state: State, album: Sequence[Shown] = ()) -> Iterator[str]:
     """The stages and checks in the order of work, then what is open, and the photos as they stand on the disk."""
     yield f"{state.title}{', ' + state.place if state.place else ''}"
+    yield from state.pointed
     for stage in state.order:
         yield ""
         yield _stage_line(stage)

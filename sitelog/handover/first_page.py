@@ -17,6 +17,7 @@ from sitelog.job.views import CheckState, CheckView, Release, StageView
 Rows = tuple[tuple[str, tuple[str, ...]], ...]
 # In the order of the page. What keeps the job from being signed is told in its heading as well.
 KINDS = (
+    ("pointed", "Hips to be checked against the table's corner", False),
     ("released", "Released as they are", False),
     ("out", "Out of tolerance", True),
     ("unsure", "Too close to call with what it was measured with", True),
@@ -36,7 +37,8 @@ KINDS = (
     ("doubted", "Measured with an instrument since marked bad", False),
     ("photos", "Photos that are missing or not as they were kept", False),
 )
-COUNTED = {"rivals": "two answers", "stopped": "stop the work", "unread": "cautions unread", "open": "not checked",
+COUNTED = {"pointed": "hips to check", "rivals": "two answers",
+           "stopped": "stop the work", "unread": "cautions unread", "open": "not checked",
            "aside": "set aside", "unsigned": "stages unsigned", "returned": "sent back", "changed": "lists changed",
            "once": "ticked at once", "late": "late", "doubted": "instrument doubted",
            "photos": "photos missing"}  # fmt: skip
@@ -56,7 +58,8 @@ class FirstPage:
 
     @property
     def counts(self) -> tuple[tuple[str, int], ...]:
-        return tuple((COUNTED.get(id, id), len(self.rows[id])) for id, _, _ in KINDS)
+        kinds = (id for id, _, _ in KINDS if id != "pointed" or self.rows[id])
+        return tuple((COUNTED.get(id, id), len(self.rows[id])) for id in kinds)
 
     @property
     def reasons(self) -> tuple[str, ...]:
@@ -96,6 +99,7 @@ def first_page(tell: Teller) -> FirstPage:
         "aside": tuple(_aside(tell, c) for c in checks if c.state == "not applicable"),
         "unsigned": tuple(_unsigned(s) for s in tell.state.order if s.state not in PASSED),
         "returned": tuple(_returned(tell)),
+        "pointed": tuple((one, ()) for one in tell.state.pointed),
         "changed": tuple(
             (one, ("It goes by its own until it is brought to these.",)) for one in tell.state.changed_lists
         ),

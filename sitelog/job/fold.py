@@ -15,6 +15,7 @@ from sitelog.job.kept import Kept
 from sitelog.job.ledger import Ledger
 from sitelog.job.lists import before
 from sitelog.job.order import PASSED, barred, in_order, next_path, part_view
+from sitelog.job.pointed import pointed_hips
 from sitelog.job.standing import Site
 from sitelog.job.views import PartView, Snag, StageView, State
 from sitelog.quantity import Units
@@ -45,6 +46,7 @@ def state_of(library: Library, ledger: Ledger, kept: Kept | None = None, newest:
     order = barred(in_order(parts))
     deferrals = records.deferrals(ledger, order)
     last = [stage for stage in order if stage.stage.place == "last"]
+    facts = {fact.name: fact for part in titles for fact in book.all(part)}
     start = ledger.start.value if ledger.start else {}
     units: Units = "imperial" if start.get("units") == "imperial" else "metric"
     return State(
@@ -54,7 +56,7 @@ def state_of(library: Library, ledger: Ledger, kept: Kept | None = None, newest:
         units=units,
         parts=_with(parts, order),
         order=tuple(order),
-        facts={fact.name: fact for part in titles for fact in book.all(part)},
+        facts=facts,
         snags=snags,
         releases=records.releases(ledger),
         deferrals=deferrals,
@@ -77,6 +79,7 @@ def state_of(library: Library, ledger: Ledger, kept: Kept | None = None, newest:
             before(newest or library, ledger),
             units,
         ),
+        pointed=tuple(pointed_hips(parts, order, facts)),
     )
 
 

@@ -52,6 +52,7 @@ def to_json(state: State, album: Sequence[Shown] = ()) -> dict[str, Any]:
         "photos": [_photo(shown) for shown in album],
         "cautions": list(_cautions(state)),
         "stale": list(state.stale),
+        "pointed_hips": list(state.pointed),
         "entries": state.entries,
         "head": state.head,
         "next": state.next,

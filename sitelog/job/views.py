@@ -300,6 +300,7 @@ class State(Struct, frozen=True):
     given: Given = field(default_factory=lambda: Given({}, {}))
     asked: tuple[Asked, ...] = ()
     earlier: tuple[Earlier, ...] = ()
+    pointed: tuple[str, ...] = ()  # a line for each part whose hips an older list gave another head than fits
 
     def asked_of(self, part: str) -> Iterator[tuple[str, Asked]]:
         """What the finishes of other parts ask of this one, each with the title of the part that asks."""

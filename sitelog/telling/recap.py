@@ -40,6 +40,7 @@ def standing(state: State) -> list[str]:
         lines += [f"       {one.ask}: {one.answer} ({one.by}, {when(one.at)})" for one in state.earlier[:MOST_EARLIER]]
         more = len(state.earlier) - MOST_EARLIER
         lines += [f"       and {more} more, each in the journal on its day"] if more > 0 else []
+    lines += [f"Hips   {told}" for told in state.pointed]
     return lines
 
 

@@ -16,12 +16,21 @@ from sitelog.trade.hip_timber import (
     told_stick,
 )
 
+POINTED = ("edge_bevel", "saw_tilt")  # the cuts of the pointed head against a ridge
+AT_A_TABLE = (
+    "its head at a table is hollow, or square on the corner clipped: take its cuts from flat-top, never a ridge's",
+)
+
 
 @calculator(
     "hip",
     branch="rafters",
     does="A hip rafter over any corner: lengths, cuts, backing or drop",
-    inputs=(*INPUTS, Input("plate", "length", "width of the wall plates, for the seat", optional=True, over=0)),
+    inputs=(
+        *INPUTS,
+        Input("plate", "length", "width of the wall plates, for the seat", optional=True, over=0),
+        Input("head", "choice", "against a ridge, or at a table's corner", default="ridge", choices=("ridge", "table")),
+    ),
     results=RESULTS,
     basis="geometry; half the ridge's thickness taken off along the hip: common practice",
     definition=(
@@ -30,7 +39,8 @@ from sitelog.trade.hip_timber import (
         " upright plane of side k's commons, from square. Back the hip, or leave it square and drop it by the"
         " larger drop; the seat is for a dropped hip, under commons of one height above both plates, and is"
         " held against the plates where their width is given. The overall length is on the centre line, with"
-        " plumb cuts over the whole depth; its mass is for dry C24 (BS EN 338:2016, Table 1)."
+        " plumb cuts over the whole depth; its mass is for dry C24 (BS EN 338:2016, Table 1). At a table the"
+        " head's cuts are those of flat-top."
     ),
     example="corner=90 pitch=35 run=3000 section=47x225 ridge=38 common_height_above_plate=122",
 )
@@ -46,11 +56,15 @@ def hip(
     overhang: float,
     common_height_above_plate: float | None,
     plate: float | None,
+    head: str,
 ) -> Outcome:
     line = HipLine(corner, pitch, pitch2 or pitch)
     w = Working()
     lengths = told_lengths(w, "hip", line, run, ridge, ridge_side)
     cuts = told_cuts(w, line)
+    if head == "table":  # its corner points at the hip: the pointed head of a ridge is not for it
+        cuts = {name: angle for name, angle in cuts.items() if not name.startswith(POINTED)}
+        w.steps = [step for step in w.steps if not step.name.startswith(POINTED)]
     drops = told_drops(w, line, section.thickness)
     seat = _seat(w, line, section, common_height_above_plate, max(drops.values()))
     tail, piece = told_stick(w, line, section, lengths, overhang)
@@ -63,7 +77,7 @@ def hip(
             *_drop_note(drops),
             *deep,
             *past_the_plates(line, section, seat, plate),
-            *told_of_cuts(line),
+            *(AT_A_TABLE if head == "table" else told_of_cuts(line)),
             *piece.notes,
         ),
     )

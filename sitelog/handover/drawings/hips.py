@@ -21,7 +21,8 @@ def valley(t: Told) -> Iterator[Drawing]:
 
 def _both(t: Told, name: str) -> Iterator[Drawing]:
     yield _line(t, name)
-    yield _head(t, name)
+    if t.has("edge_bevel_1_from_square"):  # none at a table, whose corner it is cut over
+        yield _head(t, name)
 
 
 def _line(t: Told, name: str) -> Drawing:

@@ -1,0 +1,95 @@
+"""A hip's head at a table: hollow or on a clipped corner; and jobs whose list gave it the pointed head of a ridge.
+
+Sizes are invented.
+"""
+
+import copy
+
+import pytest
+
+from sitelog.checklist.load import load
+from sitelog.checklist.shipped import shipped_folder
+from sitelog.cli.page import page
+from sitelog.handover.cutting import cuts
+from sitelog.job.fold import fold
+from sitelog.job.members import members
+from sitelog.job.show import to_json
+from sitelog.telling.recap import standing
+from tests.forms.seen import check
+from tests.forms.test_table_top import DRAWN, FINISH, STAFF, STANDS, plates
+from tests.handover import site as sites
+from tests.handover.site import Site, library
+
+READ = {
+    "main.plates.sides": plates(),
+    "main.plates.levels": STAFF,
+    "main.set-out.under": {"value": "none"},
+    "main.frame.sides": STANDS,
+    "main.frame.levels": STAFF,
+    **FINISH,
+}
+CUT = "hips were cut with a ridge's pointed head. Check each against the table's corner"
+
+
+def made(stop: str) -> Site:
+    site = Site(form="table-top", more=DRAWN, pitch="45")
+    site.up_to(stop, READ)
+    return site
+
+
+@pytest.fixture(scope="module")
+def standing_table() -> Site:
+    return made("main.commons.head")
+
+
+@pytest.fixture(scope="module")
+def by_the_old_list() -> Site:
+    """A job whose hips were answered by the list of an earlier day."""
+    patch = pytest.MonkeyPatch()
+    patch.setattr(sites, "library", lambda: load(shipped=shipped_folder() / "earlier" / "2026-11-25"))
+    try:
+        return made("main.hips.gap-b")
+    finally:
+        patch.undo()
+
+
+@pytest.mark.parametrize(
+    ("head", "asked", "other"), [("hollow", "hollow", "clipped"), ("clipped", "clipped", "hollow")]
+)
+def test_it_is_asked_how_the_hips_meet_the_table_and_that_head_alone_is_worked(
+    standing_table: Site, head: str, asked: str, other: str
+) -> None:
+    site = copy.copy(standing_table)
+    site.answer("main.commons.head", {"value": head})
+    assert site.state.facts["main.hip_head"].now == head
+    assert check(site, f"commons.{asked}").answer is not None
+    assert site.state.check(f"main.commons.{other}") is None
+
+
+def test_no_hip_of_a_table_is_given_the_pointed_head_of_a_ridge(standing_table: Site) -> None:
+    site = copy.copy(standing_table)
+    site.up_to("main.hip-lines.hip-b", READ)
+    answer = check(site, "hip-lines.hip-a").answer
+    assert answer is not None
+    assert not any(name.startswith(("edge_bevel", "saw_tilt")) for name in answer.results)
+    hips = [one.member for one in members(site.state, library(), "main") if one.id.startswith("hip-") and one.member]
+    assert len(hips) == 4
+    for hip in hips:
+        assert "edge" not in cuts(hip, "metric") and "tilt" not in cuts(hip, "metric")
+
+
+def test_a_new_job_is_told_nothing_of_pointed_heads(standing_table: Site) -> None:
+    assert standing_table.state.pointed == ()
+
+
+def test_a_job_whose_hips_were_cut_by_an_older_list_is_told_wherever_it_is_opened(by_the_old_list: Site) -> None:
+    state = by_the_old_list.state
+    assert [CUT in line for line in state.pointed] == [True]
+    assert any(CUT in line for line in standing(state))
+    assert any(CUT in line for line in page(state))
+    assert CUT in to_json(state)["pointed_hips"][0]
+    newest = fold(library(), by_the_old_list.entries)
+    assert [CUT in line for line in newest.pointed] == [True]
+    site = copy.copy(by_the_old_list)
+    site.state = newest
+    assert any(CUT in f"{block}" for section in site.pack().first for block in section.blocks)
