@@ -27,3 +27,9 @@ def cell(row: Row, name: str) -> float:
 
 def column(answer: Answer, table: str, name: str) -> list[float]:
     return [cell(row, name) for row in rows(answer, table)]
+
+
+def row_of(answer: Answer, table: str, **keys: str) -> Row:
+    """The one row of a table with those words."""
+    (found,) = (row for row in rows(answer, table) if all(row[key] == value for key, value in keys.items()))
+    return found

@@ -11,11 +11,11 @@ from numpy.typing import NDArray
 
 from sitelog.quantity import Section
 from sitelog.refusal import Refusal
-from sitelog.trade.catalogue import Answer, Row
+from sitelog.trade.catalogue import Answer
 from sitelog.trade.flat_top import flat_top
 from sitelog.trade.roof import roof
 from tests.trade.formulas import prove_working
-from tests.trade.results import cell, column, figure, figures, rows
+from tests.trade.results import cell, column, figure, figures, row_of, rows
 from tests.trade.test_roof import MEASURED, Plates, plates
 
 Array = NDArray[np.float64]
@@ -173,11 +173,6 @@ UNEQUAL = {
     "wall_lining": 25,
     "hip_thickness": 63,
 }
-
-
-def row_of(answer: Answer, table: str, **keys: str) -> Row:
-    (found,) = (row for row in rows(answer, table) if all(row[key] == value for key, value in keys.items()))
-    return found
 
 
 def test_equal_pitches_on_square_corners_cut_both_cheeks_at_45_and_half_the_thickness_past() -> None:

@@ -1,10 +1,11 @@
-"""A roof cut off by a flat: the table within its plates on plan, and each slope in section up to it."""
+"""A roof cut off by a flat: the table within its plates on plan, each slope in section up to it, and what is cut."""
 
 from collections.abc import Iterator
 from math import hypot
 
 from sitelog.handover.drawings.pen import Sheet, Told, across, figure, middle, points, upright
 from sitelog.handover.drawings.plans import CLEAR, centre, corners, length, plates, share
+from sitelog.handover.drawings.table_cuts import cuts
 from sitelog.handover.lines import Drawing, Line, Point, Words
 from sitelog.quantity import show_angle
 from sitelog.trade.catalogue import Row
@@ -17,6 +18,7 @@ ALIKE = 0.5  # mm: slopes as far in as that of each other are one section
 def flat_top(t: Told) -> Iterator[Drawing]:
     yield _plan(t)
     yield from _sections(t)
+    yield from cuts(t)
 
 
 def _plan(t: Told) -> Drawing:

@@ -17,6 +17,7 @@ CASES: tuple[tuple[str, str], ...] = (
     ("ridge", "length=9000 width=6000 pitch=35 hips=0"),
     ("flat-top", ""),
     ("flat-top", "ab=9000 bc=6000 cd=9010 da=6005 ac=10830 bd=10812 pitch=35 pitch_bc=40 rise=1400"),
+    ("flat-top", "length=8400 width=6600 pitch=45 pitch_bc=60 run=1200 floor=300 finish=20 lining=40 section=47x200"),
     ("common", ""),
     ("birdsmouth", ""),
     ("hip", ""),

@@ -5,9 +5,11 @@ from itertools import pairwise
 
 import pytest
 
+from sitelog.handover.lines import Drawing
+from sitelog.trade.catalogue import Answer
 from sitelog.trade.plates import corners
 from tests.handover.drawings.drawn import drawn, has, has_line, points
-from tests.trade.results import cell, column, figure, rows
+from tests.trade.results import cell, column, figure, row_of, rows
 
 CURVES = (
     ("arc", "chord=2400 rise=600 spacing=300"),
@@ -97,7 +99,8 @@ FLAT = (
 
 @pytest.mark.parametrize("words", FLAT)
 def test_the_table_is_drawn_corner_by_corner_with_a_hip_to_each_and_its_offsets_square_in(words: str) -> None:
-    answer, (plan, *sections) = drawn("flat-top", words)
+    answer, (plan, *others) = drawn("flat-top", words)
+    sections = [one for one in others if "section" in one.title]
     top = [(cell(row, "x"), cell(row, "y")) for row in rows(answer, "top")]
     plates = plan.lines[0].points
     for corner, table, row in zip(plates, top, rows(answer, "top"), strict=True):
@@ -127,13 +130,92 @@ def _square_to(
 
 
 def test_slopes_of_unequal_pitch_have_a_section_each() -> None:
-    answer, (_, *sections) = drawn("flat-top", "length=9000 width=6000 pitch=35 pitch_bc=50 rise=1400")
+    answer, made = drawn("flat-top", "length=9000 width=6000 pitch=35 pitch_bc=50 rise=1400")
+    sections = [one for one in made if "section" in one.title]
     assert [section.title for section in sections] == [
         "Table-top: section through slope AB, CD, DA, the hip dashed",
         "Table-top: section through slope BC, the hip dashed",
     ]
     for section, side in zip(sections, (0, 1), strict=True):
         assert has_line(section, (0.0, 0.0), (cell(rows(answer, "sides")[side], "offset_in"), 1400.0), "bold")
+
+
+UNEQUAL = (
+    "length=8400 width=6600 pitch_ab=45 pitch_cd=45 pitch_bc=60 pitch_da=60 run=1200 section=47x200"
+    " floor=300 finish=20 lining=40 trimmers=3"
+)
+
+
+def cut(kind: str) -> tuple[Answer, list[Drawing]]:
+    answer, made = drawn("flat-top", UNEQUAL)
+    return answer, [one for one in made if kind in one.title]
+
+
+def test_a_rafter_laid_down_seats_on_its_plate_and_stands_at_the_table_by_the_numbers_of_its_side() -> None:
+    answer, made = cut("rafter laid down")
+    assert [one.title.partition("slope ")[2][:6] for one in made] == ["AB, CD", "BC, DA"]
+    for drawing, side, pitch in zip(made, ("ab", "bc"), (45, 60), strict=True):
+        row = row_of(answer, "elevation", side=side)
+        inn, floor = cell(row, "plumb_cut_in"), 300.0
+        top, foot = cell(row, "top_at_cut") - floor, cell(row, "foot_at_cut") - floor
+        assert has_line(drawing, (inn, top), (inn, foot), "bold")
+        assert has_line(drawing, (0.0, 0.0), (cell(row, "seat_length"), 0.0), "bold")
+        assert has_line(drawing, (cell(row, "seat_length"), 0.0), (inn, foot), "bold", within=1e-6)
+        assert has_line(drawing, (0.0, 0.0), (inn, 1200.0), "hidden")  # the table is 1200 up: 45 degrees over 1200 in
+        assert math.dist((0, 0), (inn, 1200)) == pytest.approx(cell(row, "rafter_length"))
+        # From any point of the top edge square down to the underside it is as deep as it was ordered.
+        slope = math.tan(math.radians(pitch))
+        under = [y - slope * x for x, y in drawing.lines[0].points]
+        assert (max(under) - min(under)) * math.cos(math.radians(pitch)) == pytest.approx(200)
+        assert has(drawing, cell(row, "trimmer_back_in"), top, "built")
+        assert sum(line.stroke == "built" for line in drawing.lines) == 3
+
+
+def test_studs_stand_from_their_sole_to_the_head_plates_under_the_table() -> None:
+    answer, (drawing,) = cut("studs under it")
+    top, stud = figure(answer, "stud_top"), figure(answer, "stud_length")
+    heights = sorted({y for line in drawing.lines if line.stroke == "bold" and line.closed for _, y in line.points})
+    assert heights == pytest.approx([top - stud, top])
+    assert heights == pytest.approx(
+        [-20 + 47, 1500 - 2 * 47]
+    )  # the sole on the structural floor, 20 under the finished
+    built = [y for line in drawing.lines if line.stroke == "built" for _, y in line.points]
+    assert (min(built), max(built)) == pytest.approx((-20, figure(answer, "table_height")))
+
+
+def test_no_stud_is_drawn_where_none_is_left() -> None:
+    _, made = drawn("flat-top", "length=9000 width=6000 pitch=35 rise=100")
+    (drawing,) = [one for one in made if "studs under it" in one.title]
+    assert not any(line.stroke == "bold" and line.closed for line in drawing.lines)
+
+
+def test_a_hollow_head_is_cut_from_its_centre_past_it_on_both_arrises_by_its_bevels() -> None:
+    answer, made = cut("hollow head")
+    assert [one.title.partition("corner ")[2][:4] for one in made] == ["A, C", "B, D"]
+    for drawing, corner in zip(made, "ab", strict=True):
+        cheeks = [row for row in rows(answer, "heads") if row["corner"] == corner]
+        for row, way in zip(cheeks, (1, -1), strict=True):
+            past = cell(row, "past_along")
+            assert has_line(drawing, (0.0, 0.0), (past, way * 23.5), "bold")
+            bevel = math.degrees(math.atan2(past, 23.5))
+            assert bevel == pytest.approx(cell(row, "bevel_from_square"))
+
+
+def test_a_clipped_corner_is_cut_between_its_marks_square_to_the_hip_and_the_whole_head_stands_on_the_cut() -> None:
+    answer, made = cut("clipped")
+    assert [one.title.partition("corner ")[2][:4] for one in made] == ["A, C", "B, D"]
+    for drawing, corner in zip(made, "ab", strict=True):
+        row = row_of(answer, "clips", corner=corner)
+        back = cell(row, "clip_back")
+        (line,) = [one for one in drawing.lines if one.stroke == "bold" and not one.closed]
+        (x1, y1), (x2, y2) = line.points
+        assert (x1, x2) == pytest.approx((back, back))
+        assert math.hypot(x1, y1) == pytest.approx(cell(row, "mark_1")) and y1 > 23.5 - 1e-6
+        assert math.hypot(x2, y2) == pytest.approx(cell(row, "mark_2")) and y2 < -23.5 + 1e-6
+        assert y1 - y2 == pytest.approx(cell(row, "clip_width"))
+        assert has_line(drawing, (back, 23.5), (back, -23.5), "bold")
+        # The two edges of the table stand square to each other, as these plates do.
+        assert x1 * x2 + y1 * y2 == pytest.approx(0, abs=1e-6)
 
 
 def test_a_taper_is_thin_at_the_low_end_and_thick_at_the_high_one_and_lies_at_every_joist() -> None:
