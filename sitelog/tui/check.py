@@ -204,11 +204,19 @@ class CheckPage(Page[bool]):
     def _next_field(self, event: Input.Submitted) -> None:
         fields = list(self.query(Input))
         at = fields.index(event.input)
-        empty = next((f for f in fields[at + 1 :] if not f.value.strip() and f.name not in (TOOL, WHOLE)), None)
-        if empty is not None:
-            empty.focus()
-        else:
+        wanted = next((f for f in fields[at + 1 :] if self._stops_at(f)), None)
+        if wanted is None:
             self.enter()
+        else:
+            wanted.focus()
+            if wanted.name == TOOL:
+                wanted.select_all()  # another tape is typed over the one used last
+
+    def _stops_at(self, field: Input) -> bool:
+        """Does Enter stop at it? A correction says each time what it was measured with, before the reason is asked."""
+        if field.name == TOOL:
+            return any(entry.act == "answer" for entry in self.view.history)
+        return not field.value.strip() and field.name != WHOLE
 
     @on(OptionList.OptionSelected, "#choices")
     def _picked(self) -> None:

@@ -67,10 +67,10 @@ async def _figures(act: Answer, walker: Walker, page: CheckPage) -> None:
         fields[figure.key].focus()
         await walker.type(act.figures.get(figure.key) or ("" if figure.optional else drawn(seen)))
         await walker.pilot.pause()
-    # Enter looks for a field that was left empty before it enters the form.
-    for _ in page.view.check.figures:
+    # Enter looks for a field that was left empty, and for the tape of a correction, before it enters the form.
+    for _ in (*page.view.check.figures, TOOL):
         await press(walker, "enter")
-        if walker.app.screen is not page or page.entered or page.query_one("#ways-on").display:
+        if walker.app.screen is not page or page.query_one("#ways-on").display:
             break
 
 

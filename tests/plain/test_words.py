@@ -94,6 +94,17 @@ def test_going_back_enters_nothing(plates: Path, library: Library, watch: Watch)
     assert entries(plates) == before
 
 
+def test_a_correction_keeps_the_tape_that_was_said_and_the_reason_that_was_said(
+    plates: Path, library: Library, watch: Watch
+) -> None:
+    square = ["9000", "6000", "9000", "6000", "10817", "10817"]
+    first = ["main.plates.sides", "do", *square, "T3", "tape", "II", "1"]
+    again = ["main.plates.sides", "measure again", *square, "T7", "tape", "I", "1", "4"]
+    heard(plates, library, watch, ["cautions", *first, *again])
+    last = JobFile.open(plates, read_only=True).entries[-1]
+    assert (last.value["@instrument"], last.note) == ("T7", "measured again with a better tape")
+
+
 def test_the_stage_is_told_with_a_number_for_each_check(plates: Path, library: Library, watch: Watch) -> None:
     listener = heard(plates, library, watch, ["4"])
     assert "1 open, measure: Four sides and two diagonals, outside faces, mm" in listener.heard

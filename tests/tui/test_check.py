@@ -24,6 +24,7 @@ from tests.tui.site import Watch, begin, brought_to, fill, let_go, opened, stand
 from tests.tui.walker import Walker
 
 SIDES = "main.plates.sides"
+SIDE_KEYS = ("ab", "bc", "cd", "da", "ac", "bd")
 SQUARE = ("9000", "6000", "9000", "6000", "10817", "10817")
 OUT = ("9000", "6000", "9000", "6000", "10800", "10830")  # the diagonals 30 apart, limit 10
 
@@ -85,7 +86,7 @@ async def test_the_first_way_measures_again_and_the_record_keeps_both(plates: Pa
         await walker.press("1")
         await walker.pilot.pause()
         await fill(walker, *SQUARE)
-        await walker.press("enter")
+        await walker.press("enter", "enter")
         await walker.type("1", "enter")
         await walker.pilot.pause()
         assert isinstance(walker.app.screen, JobPage)
@@ -104,7 +105,7 @@ async def test_an_answer_is_corrected_only_with_a_reason_and_the_strip_tells_wha
         before = len(walker.app.state.check(SIDES).history)  # type: ignore[union-attr]
         page = await begin(walker, SIDES, "m")
         await fill(walker, "9004", *SQUARE[1:])
-        await walker.press("enter")
+        await walker.press("enter", "enter")
         await walker.pilot.pause()
         assert "Why is it answered anew?" in text(walker.app)
         await walker.press(*["enter"] * 5)
@@ -186,7 +187,7 @@ async def test_plates_out_once_more_under_an_open_snag_are_not_passed_over(plate
         await walker.pilot.pause()
         page = await begin(walker, SIDES, "m")
         await fill(walker, *OUT)
-        await walker.press("enter")
+        await walker.press("enter", "enter")
         await walker.type("1", "enter")
         await walker.pilot.pause()
         assert walker.app.screen is page
@@ -286,6 +287,27 @@ async def test_an_instrument_that_is_not_known_is_asked_for_once(plates: Path) -
         assert (view.state, view.instrument) == ("done", "T9")
         page = await begin(walker, "main.plates.span")
         assert {f.name: f.value for f in page.query(Input)}["@with"] == "T9"
+
+
+async def test_a_correction_keeps_the_tape_where_it_was_typed_and_the_reason_where_it_was_asked(
+    plates: Path, library: Library
+) -> None:
+    async with opened(plates) as walker:
+        app = walker.app
+        app.enter(acts.instrument("T3", "tape", "II"))
+        app.enter(acts.instrument("T7", "tape", "I"))
+        app.enter(acts.answer(app.state, library, SIDES, dict(zip(SIDE_KEYS, SQUARE, strict=True)), instrument="T3"))
+        await begin(walker, SIDES, "m")
+        await fill(walker, *SQUARE)
+        await walker.press("enter")
+        await walker.type("T7", "enter")
+        await walker.pilot.pause()
+        assert "Why is it answered anew?" in text(app)
+        await walker.type("4", "enter")
+        await walker.pilot.pause()
+        view = app.state.check(SIDES)
+        assert view and view.instrument == "T7"
+        assert [one.reason for one in corrections(view)] == ["measured again with a better tape"]
 
 
 async def test_what_is_counted_names_no_instrument(plates: Path) -> None:

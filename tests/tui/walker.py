@@ -15,6 +15,7 @@ from sitelog.checklist.model import Caution
 from sitelog.job.verify import verify
 from sitelog.job.views import FigureView, State
 from sitelog.quantity import show_fall
+from sitelog.telling.asking import TOOL
 from sitelog.tui.app import SitelogApp
 from sitelog.tui.ask import AskPage
 from sitelog.tui.caution import CautionPage
@@ -146,6 +147,8 @@ class Walker:
             field = next(f for f in page.query(Input) if f.name == figure.key)
             field.value = ""
             await self.type(read.get(figure.key) or drawn(seen) or BY_KIND[figure.kind])
+            await self.press("enter")
+        if self.app.screen is page and isinstance(self.app.focused, Input) and self.app.focused.name == TOOL:
             await self.press("enter")
 
 
