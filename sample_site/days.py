@@ -39,8 +39,8 @@ class Day:
             minutes,
         )
 
-    def read(self, caution: str, text: str, by: str = REED) -> None:
-        self.do(by, lambda: acts.read_caution(self.job.state, self.job.library, caution, text), 1)
+    def read(self, caution: str, text: str, by: str = REED, at: str = "") -> None:
+        self.do(by, lambda: acts.read_caution(self.job.state, self.job.library, caution, text, at=at), 1)
 
     def sign(self, path: str, by: str = REED) -> None:
         self.do(by, lambda: acts.sign(self.job.state, path), 6)

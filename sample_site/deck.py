@@ -15,6 +15,7 @@ def finish(job: Job) -> None:
     day.answer("deck.finish.fall", least="1:80", cut="1:40")
     day.answer("deck.finish.fall-drawn", value="1:40")
     day.answer("deck.finish.mass", value="3")
+    day.read("load-change", "as designed for", at="deck.finish")
     day.answer("deck.finish.built-up", value="cold")
     day.answer("deck.finish.edges", value="AB drip to the parapet gutter; BC, CD, DA kerbs, R-112 A")
     day.answer("deck.finish.boards", value="18 OSB3 tongued, trims by the laminator, upstands 150, R-112 A")
@@ -24,11 +25,12 @@ def finish(job: Job) -> None:
 
 def joists(job: Job) -> None:
     day = Day(job, 18)
+    day.read("weather-wind", "8 13")
     day.read("part-built", "joists built in at both ends, nothing stacked on them")
     day.read("people-below", "link passage shut at both doors, nobody in it")
     day.read("crane", "hand hoist, one trained person")
     day.read("lone-work", "A. Dunn and T. Vale, on it together")
-    day.read("notch-engineer", "none")
+    day.read("notch-engineer", "none", at="deck.joists")
     day.answer("deck.joists.levels", DUNN, readings="1409,1405,1404,1402,1400,1403,1406,1408,1412", tool="L1")
     day.answer("deck.joists.sides", DUNN, ab="5200", bc="3001", cd="5201", da="3000", ac="6004", bd="6003", tool="T2")
     day.answer("deck.joists.spacing", DUNN, spacing="400", thickness="47", tool="T2")

@@ -26,6 +26,7 @@ def finish(job: Job) -> None:
     day.answer("dormer.finish.crown", value="falls")
     day.answer("dormer.finish.bay", bay="1500")
     day.answer("dormer.finish.mass", value="5.5")
+    day.read("load-change", "as designed for", at="dormer.finish")
     day.answer("dormer.finish.build-up", value="warm")
     day.answer("dormer.finish.agreed", value="P. Arden for the coppersmith, 17 Nov, R-110 A")
     day.sign("dormer.finish")
@@ -33,7 +34,8 @@ def finish(job: Job) -> None:
 
 def opening(job: Job) -> None:
     day = Day(job, 23, 11)
-    day.read("cut-members", "cut roof, propped as the engineer drew")
+    day.read("cut-members", "cut roof, propped as the engineer drew", at="dormer.opening")
+    day.read("notch-engineer", "none", at="dormer.opening")
     day.read("people-below", "stair shut below, brick guards on the lift under AB")
     day.read("fragile", "stair well boarded over, marked")
     day.answer("dormer.opening.detail", value="E-24 B: doubled rafters, two trimmers, lintel 100x65")

@@ -21,7 +21,7 @@ def finish(job: Job) -> None:
 
 def seats(job: Job) -> None:
     day = Day(job, 23, 8)
-    day.read("seat-engineer", "as the engineer drew them, all in")
+    day.read("seat-engineer", "as the engineer drew them, all in", at="gutter.seats")
     day.read("people-below", "pavement fenced off, brick guards along the parapet")
     # Measured on the Friday and entered on the Monday: it is marked late.
     day.answer("gutter.seats.board", DUNN, offsets="0,1,2,1,0", length="7200", tool="T2", done="2026-11-20T15:40+00:00")

@@ -14,6 +14,7 @@ def finish(job: Job) -> None:
     day.answer("main.finish.pitch", least="25")
     day.answer("main.finish.mass", value="39")
     day.read("load-change", "as designed for")
+    day.read("load-both-sides", "six stacks a slope, over the struts, AB and CD in turn")
     day.answer("main.finish.exposure", value="moderate")
     day.answer("main.finish.headlap", value="80")
     day.answer("main.finish.insulation", value="ceiling")

@@ -288,6 +288,11 @@ class Caution(Struct, frozen=True):
         """What its answer settles: its own matter, or one that several cautions ask about."""
         return self.question.settles or self.id
 
+    @property
+    def at_each_stage(self) -> bool:
+        """True when each stage wants an answer of its own: what it asks changes with the work, and no fact tells."""
+        return self.repeat == "change" and self.when is None
+
 
 class FinishFact(Struct, frozen=True):
     name: str

@@ -2,7 +2,7 @@
 
 import argparse
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from datetime import datetime
 from pathlib import Path
 
@@ -10,6 +10,7 @@ from sitelog.checklist.model import Library
 from sitelog.checklist.proved import proved_library
 from sitelog.checklist.shipped import firm_folders, kept_lists
 from sitelog.job import acts
+from sitelog.job.cautions import unread
 from sitelog.job.corrections import ReasonWanted
 from sitelog.job.device import device_id
 from sitelog.job.entry import Draft, Hand
@@ -218,8 +219,22 @@ def sign(options: Options) -> int:
     return _do(
         options,
         lambda job: acts.sign(job.state, options.path),
-        lambda state: f"{options.path}: signed by {options.by}",
+        lambda state: "\n".join([f"{options.path}: signed by {options.by}", *_unread(state, options.path)]),
     )
+
+
+def _unread(state: State, path: str) -> Iterator[str]:
+    """The stage's cautions that nobody has read, in a line."""
+    stage = state.stage(path)
+    found = unread((stage,), state) if stage else ()
+    if found:
+        yield f"nobody has read {', '.join(f'{one.caution.id} ({one.caution.title})' for one in found)}"
+
+
+def _at(state: State) -> str:
+    """The stage that the last answer to a caution is for, if it is for one alone."""
+    path = state.readings[-1].path
+    return f", for {path}" if path else ""
 
 
 def release(options: Options) -> int:
@@ -269,8 +284,8 @@ def read(options: Options) -> int:
         return 0
     return _do(
         options,
-        lambda job: acts.read_caution(job.state, job.library, options.caution, options.answer),
-        lambda state: f"{options.caution}: read by {options.by}",
+        lambda job: acts.read_caution(job.state, job.library, options.caution, options.answer, at=options.at),
+        lambda state: f"{options.caution}: read by {options.by}{_at(state)}",
     )
 
 

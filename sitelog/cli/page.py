@@ -8,6 +8,7 @@ from sitelog.job.photo import photos_of
 from sitelog.job.photos import Shown
 from sitelog.job.views import CheckView, StageView, State
 from sitelog.quantity import show
+from sitelog.telling.caution import FIRST
 from sitelog.telling.flags import flags
 
 MARKS = {
@@ -116,11 +117,12 @@ def cautions(state: State) -> Iterator[str]:
     """The cautions of the stage in hand, each with the question that clears it."""
     stage = next((s for s in state.order if state.next.startswith(s.path)), None)
     if not stage or not stage.cautions:
-        yield "no cautions here; local rules and the site's own method statement come first"
+        yield "no cautions here"
+        yield FIRST
         return
     for caution in stage.cautions:
         yield f"{caution.id}: {caution.title}"
         yield f"  {caution.hurts}"
         yield f"  {caution.do}"
         yield f"  asks: {caution.question.ask}"
-    yield "Local rules and the site's own method statement come first."
+    yield FIRST

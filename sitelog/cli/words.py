@@ -227,6 +227,12 @@ COMMANDS: tuple[Command, ...] = (
                 default="",
                 help="what it asks for: a reading, a name, a place",
             ),
+            _flag(
+                "--at",
+                metavar="STAGE",
+                default="",
+                help="the stage it is for, such as deck.joists; the one in hand without",
+            ),
             BY,
             LISTS,
         ),

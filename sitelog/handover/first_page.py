@@ -3,15 +3,14 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from sitelog.checklist.model import Caution
 from sitelog.handover.sheets import Items, Section
 from sitelog.handover.told import WITHHELD, Teller, joined
-from sitelog.job.cautions import latest, unread
+from sitelog.job.cautions import Matter, latest, matters, stopping, unread
 from sitelog.job.entry import Entry
 from sitelog.job.order import PASSED
 from sitelog.job.photo import in_words
 from sitelog.job.photos import Shown
-from sitelog.job.readings import answer_words, stops
+from sitelog.job.readings import answer_words
 from sitelog.job.views import CheckState, CheckView, Release, StageView
 
 Rows = tuple[tuple[str, tuple[str, ...]], ...]
@@ -24,7 +23,7 @@ KINDS = (
     ("snags", "Snags open", False),
     ("stale", "Stale: worked or read before something it rests on changed", True),
     ("rivals", "Two answers that differ", False),
-    ("stopped", "Cautions whose last reading stops the work", False),
+    ("stopped", "Cautions whose last reading stops the work", True),
     ("unread", "Cautions that nobody has read", False),
     ("deferred", "Put off", True),
     ("open", "Not checked", True),
@@ -93,7 +92,9 @@ def first_page(tell: Teller) -> FirstPage:
         "stale": tuple(_stale(tell, c) for c in checks if c.path in tell.stale_paths),
         "rivals": tuple(_rivals(tell, c) for c in checks if c.rivals),
         "stopped": tuple(_stopped(tell)),
-        "unread": tuple((f"{c.title} ({c.id}){', stops the handover' if c.stops else ''}", ()) for c in unread_now),
+        "unread": tuple(
+            (f"{_asked(one)}{', stops the handover' if one.caution.stops else ''}", ()) for one in unread_now
+        ),
         "deferred": tuple(_deferred(tell)),
         "open": tuple((f"{c.path}  {c.check.ask}", ()) for c in checks if c.state == "open"),
         "aside": tuple(_aside(tell, c) for c in checks if c.state == "not applicable"),
@@ -110,12 +111,16 @@ def first_page(tell: Teller) -> FirstPage:
     }
     last = [s for s in tell.state.order if s.stage.place == "last"]
     signature = joined(f"by {s.by}, {tell.when(s.at)}" for s in last if tell.state.handed_over and s.by)
-    return FirstPage(rows, sum(c.stops for c in unread_now), signature)
+    return FirstPage(rows, sum(one.caution.stops for one in unread_now), signature)
 
 
-def in_force(tell: Teller) -> tuple[Caution, ...]:
-    """Every caution that applies at some stage as the facts stand, once, in the order of work."""
-    return tuple({c.id: c for stage in tell.state.order for c in stage.cautions}.values())
+def in_force(tell: Teller) -> tuple[Matter, ...]:
+    """Every caution that applies at some stage as the facts stand, in the order of work: once, or once a stage."""
+    return matters(tell.state.order)
+
+
+def _asked(one: Matter) -> str:
+    return f"{one.caution.title} ({one.caution.id}{f', at {one.path}' if one.path else ''})"
 
 
 def _head(tell: Teller, path: str) -> str:
@@ -188,14 +193,11 @@ def _said(entry: Entry) -> Iterator[str]:
 
 def _stopped(tell: Teller) -> Iterator[tuple[str, tuple[str, ...]]]:
     last_read = latest(tell.state.readings)
-    for caution in in_force(tell):
-        last = last_read.get(caution.subject)
-        if last and stops(caution.question, last.answer):
-            answer = answer_words(caution.question, last.answer)
-            yield (
-                f"{caution.title} ({caution.id})",
-                (f"{caution.question.ask}: {answer}, {last.by}, {tell.when(last.at)}",),
-            )
+    for one in in_force(tell):
+        last, question = stopping(one, last_read), one.caution.question
+        if last:
+            answer = answer_words(question, last.answer)
+            yield _asked(one), (f"{question.ask}: {answer}, {last.by}, {tell.when(last.at)}",)
 
 
 def _deferred(tell: Teller) -> Iterator[tuple[str, tuple[str, ...]]]:

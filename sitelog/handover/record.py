@@ -8,14 +8,18 @@ from sitelog.handover.photos import photo_blocks
 from sitelog.handover.sheets import Block, Items, Section, Table, Words
 from sitelog.handover.sources import STANDING, of_stage
 from sitelog.handover.told import Teller, joined
-from sitelog.job.cautions import latest
+from sitelog.job.cautions import Matter, last_read, latest
 from sitelog.job.corrections import corrections
 from sitelog.job.known import JOB
 from sitelog.job.order import PASSED
 from sitelog.job.readings import answer_words, stops
 from sitelog.job.views import CheckView, Reading, StageView
+from sitelog.trade.sheet import STAND
 
-LOCAL_FIRST = "Local rules, the drawings and the site's own method statement come first; where this differs, they hold."
+LOCAL_FIRST = (
+    f"Figures are {STAND}. Local rules, the drawings and the site's own method statement come first; where this"
+    " differs, they hold."
+)
 EARLIER = "Answered by lists that this job went by before; the lists it goes by now ask these no more."
 SIGNATURE = "A typed name is a simple signature: it says who typed it, and nothing stronger."
 FEW = 2  # lines of figures that the list of points repeats
@@ -111,8 +115,11 @@ def _said(tell: Teller, path: str) -> str:
 def _cautions(tell: Teller) -> Iterator[Block]:
     yield Words(LOCAL_FIRST, strong=True)
     last = latest(tell.state.readings)
-    told = ((c, _last_read(tell, c, last.get(c.subject))) for c in in_force(tell))
-    yield Items(tuple((f"{c.title} ({read})", tuple(_told(tell, c))) for c, read in told))
+    reads: dict[str, list[str]] = {}
+    for one in in_force(tell):
+        reads.setdefault(one.caution.id, []).append(_last_read(tell, one, last_read(one, last)))
+    told = {one.caution.id: one.caution for one in in_force(tell)}
+    yield Items(tuple((f"{c.title} ({'; '.join(reads[c.id])})", tuple(_told(tell, c))) for c in told.values()))
 
 
 def _told(tell: Teller, caution: Caution) -> Iterator[str]:
@@ -121,12 +128,13 @@ def _told(tell: Teller, caution: Caution) -> Iterator[str]:
     yield from (f"{says}. {tell.source(source)}" for says, source in caution.figures)
 
 
-def _last_read(tell: Teller, caution: Caution, last: Reading | None) -> str:
+def _last_read(tell: Teller, one: Matter, last: Reading | None) -> str:
+    at, question = f"at {one.path}: " if one.path else "", one.caution.question
     if last is None:
-        return "NOT READ"
-    answer = answer_words(caution.question, last.answer)
-    stopping = " STOPS THE WORK" if stops(caution.question, last.answer) else ""
-    return f"last read {tell.when(last.at)} by {last.by}: {answer}{stopping}"
+        return f"{at}NOT READ"
+    answer = answer_words(question, last.answer)
+    stopping = " STOPS THE WORK" if stops(question, last.answer) else ""
+    return f"{at}last read {tell.when(last.at)} by {last.by}: {answer}{stopping}"
 
 
 # --- stages and checks --------------------------------------------------------------------------------------------

@@ -2,9 +2,9 @@
 
 from collections.abc import Mapping, Sequence
 
-from sitelog.checklist.model import Library
+from sitelog.checklist.model import Caution, Library
 from sitelog.job.answers import answer
-from sitelog.job.cautions import depends_on
+from sitelog.job.cautions import depends_on, wanted_at
 from sitelog.job.entry import Draft, Entry
 from sitelog.job.facts import Book
 from sitelog.job.ledger import KEPT
@@ -15,7 +15,7 @@ from sitelog.job.records import next_number
 from sitelog.job.setup import design_value, not_less
 from sitelog.job.signing import release, sign
 from sitelog.job.views import CheckView, State
-from sitelog.job.words import a_day, check_at, free, nearest, on, one_of, said
+from sitelog.job.words import a_day, check_at, free, nearest, on, one_of, said, stage_at
 from sitelog.refusal import Refusal
 from sitelog.text import clean
 from sitelog.trade.catalogue import Value
@@ -101,13 +101,27 @@ def diary(day: str, photos: Sequence[Photo] = (), /, **fields: str) -> Draft:
     return Draft(act="diary", value={"day": a_day(day, "day")} | given)
 
 
-def read_caution(state: State, library: Library, caution_id: str, answer_text: str) -> Draft:
-    """A caution read and its question answered: with a reading, a name, a place or a choice, never a bare yes."""
+def read_caution(state: State, library: Library, caution_id: str, answer_text: str, *, at: str = "") -> Draft:
+    """A caution read and its question answered: with a reading, a name, a place or a choice, never a bare yes.
+
+    `at` is the stage that it is answered for, of a caution that each stage asks anew.
+    """
     caution = library.cautions[one_of(caution_id, library.cautions, "caution")]
     value = answer_of(caution.question, answer_text)
+    part, check = on(_asked_at(state, caution, at)) if caution.at_each_stage else ("", "")
     told: dict[str, object] = {"id": caution.id, "answer": to_plain(value)}
     facts = depends_on(caution, library, Book.of(library, state))
-    return Draft(act="read", value=told | ({"@facts": facts} if facts else {}))
+    return Draft(act="read", part=part, check=check, value=told | ({"@facts": facts} if facts else {}))
+
+
+def _asked_at(state: State, caution: Caution, at: str) -> str:
+    wanted = at or wanted_at(caution, state)
+    if not wanted:
+        raise Refusal(f"{caution.id} is asked at no stage of this job as it stands")
+    stage = stage_at(state, wanted)
+    if caution.id not in (one.id for one in stage.cautions):
+        raise Refusal(f"{caution.id} is not asked at {at}")
+    return stage.path
 
 
 def instrument(id: str, kind: str, grade: str = "") -> Draft:

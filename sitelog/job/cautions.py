@@ -1,8 +1,9 @@
 """Which cautions apply at a stage, which of them a person still has to read, and which reading stops the work."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from typing import NamedTuple
 
-from sitelog.checklist.model import Caution, Library, Stage
+from sitelog.checklist.model import Caution, Clause, Condition, Library, Stage
 from sitelog.job.asked import asked
 from sitelog.job.entry import Entry
 from sitelog.job.facts import Book
@@ -12,21 +13,62 @@ from sitelog.job.readings import answer_words, kept_answer, stops
 from sitelog.job.sums import holds
 from sitelog.job.views import CheckView, Reading, StageView, State
 
-Latest = Mapping[str, Reading]  # by what was answered about
+Latest = Mapping[tuple[str, str], Reading]  # by what was answered about, and the stage; "" for all stages
+
+
+class Matter(NamedTuple):
+    """A caution that applies, and the stage that wants its own answer; "" where one answer counts for all stages."""
+
+    caution: Caution
+    path: str
+
+
+def matter(caution: Caution, path: str) -> Matter:
+    """The caution as it is asked at that stage."""
+    return Matter(caution, path if caution.at_each_stage else "")
+
+
+def matters(stages: Sequence[StageView]) -> tuple[Matter, ...]:
+    """All that is asked at these stages, once each, in the order of work."""
+    found = (matter(caution, stage.path) for stage in stages for caution in stage.cautions)
+    return tuple({(one.caution.id, one.path): one for one in found}.values())
 
 
 def stage_cautions(
-    library: Library, book: Book, part: str, stage: Stage, checks: Sequence[CheckView]
+    library: Library, book: Book, part: str, stage: Stage, checks: Sequence[CheckView], aside: Callable[[str], bool]
 ) -> tuple[Caution, ...]:
-    """Every caution that applies at the stage as the facts stand: its own, its checks', finishes', sums', others'."""
+    """Every caution that applies at the stage as the facts stand: its own, its checks', finishes', sums', others'.
+
+    `aside` tells whether the check at a path was set aside or let go.
+    """
     found: dict[str, Caution] = {}
     for name in _named(library, book, part, stage, checks):
         caution = library.cautions.get(name)
         if caution and name not in found and holds(caution.when, lambda fact: book.now(part, fact)):
             found[name] = caution
+    may = [c.check for c in checks if _may_hold(c.check.when, book, part, aside)]
+    for name in (*stage.cautions, *(name for check in may for name in check.cautions)):
+        caution = library.cautions.get(name)
+        if caution and caution.stops and _may_hold(caution.when, book, part, aside):
+            found.setdefault(name, caution)
     for name in _of_others(library, book, part, stage):
         found.setdefault(name, library.cautions[name])
     return tuple(found.values())
+
+
+def _may_hold(when: Condition | None, book: Book, part: str, aside: Callable[[str], bool]) -> bool:
+    """Whether it holds if what nobody will say is taken for the worse: the check that would say it was let go."""
+
+    def true(clause: Clause) -> bool:
+        fact = book.fact(part, clause.fact)
+        if fact and fact.now is None and any(map(aside, fact.setters)):
+            return True
+        return holds(Condition((clause,)), lambda _: fact.now if fact else None)
+
+    if when is None:
+        return True
+    found = map(true, when.clauses)
+    return any(found) if when.any else all(found)
 
 
 def _of_others(library: Library, book: Book, part: str, stage: Stage) -> Iterator[str]:
@@ -68,11 +110,11 @@ def _facts_used(view: CheckView) -> Iterator[str]:
         yield from (clause.fact for clause in check.when.clauses)
 
 
-def foremost(stage: Stage, cautions: Sequence[Caution], latest: Latest) -> tuple[Caution, ...]:
+def foremost(path: str, stage: Stage, cautions: Sequence[Caution], latest: Latest) -> tuple[Caution, ...]:
     """All of them, what is read first at the front: what stops the stage now, its own, what the handover waits for."""
 
     def rank(caution: Caution) -> int:
-        if _stopping(caution, latest):
+        if stopping(matter(caution, path), latest):
             return 0
         return 1 if caution.id in stage.cautions else 2 if caution.stops else 3
 
@@ -94,6 +136,7 @@ def reading(library: Library, entry: Entry) -> Reading:
         day=local_day(entry),
         facts=facts if isinstance(facts, Mapping) else {},
         subject=caution.subject if caution else name,
+        path=entry.path if caution and caution.at_each_stage else "",
     )
 
 
@@ -109,19 +152,25 @@ def depends_on(caution: Caution, library: Library, book: Book) -> dict[str, obje
 
 def latest(readings: Sequence[Reading]) -> Latest:
     """The last reading of each matter that a caution asks about, whichever caution it was given to."""
-    return {one.subject: one for one in readings}
+    return {(one.subject, one.path): one for one in readings}
 
 
-def _stopping(caution: Caution, latest: Latest) -> Reading | None:
+def last_read(one: Matter, latest: Latest) -> Reading | None:
+    """The last reading of it. One of a time when no stage was named with it counts for every stage."""
+    found = [latest[key] for path in ("", one.path) if (key := (one.caution.subject, path)) in latest]
+    return max(found, key=lambda reading: reading.at, default=None)
+
+
+def stopping(one: Matter, latest: Latest) -> Reading | None:
     """The last reading, if the caution's own figures make it one that stops the work."""
-    last = latest.get(caution.subject)
-    return last if last and stops(caution.question, last.answer) else None
+    last = last_read(one, latest)
+    return last if last and stops(one.caution.question, last.answer) else None
 
 
-def stopped(cautions: Sequence[Caution], latest: Latest) -> str:
-    """Why work at a stage is stopped: the latest reading of one of its cautions says so. "" if none does."""
+def stopped(path: str, cautions: Sequence[Caution], latest: Latest) -> str:
+    """Why work at the stage is stopped: the latest reading of one of its cautions says so. "" if none does."""
     for caution in cautions:
-        last = _stopping(caution, latest)
+        last = stopping(matter(caution, path), latest)
         if last:
             told = f"stopped at {answer_words(caution.question, last.answer)} by {last.by}'s reading"
             return f"{caution.title}: {told}; read it again when it has changed"
@@ -136,22 +185,40 @@ def due(stage: StageView, state: State, by: str, today: str) -> tuple[Caution, .
     that asks about the same.
     """
     last = latest(state.readings)
-    return tuple(c for c in stage.cautions if _stopping(c, last) or not _read(c, stage.part, state, by, today))
+    return tuple(
+        c for c in stage.cautions if stopping(matter(c, stage.path), last) or not _read(c, stage, state, by, today)
+    )
 
 
-def unread(stages: Sequence[StageView], state: State) -> tuple[Caution, ...]:
-    """The cautions of these stages that nobody has read, once each."""
+def unread(stages: Sequence[StageView], state: State) -> tuple[Matter, ...]:
+    """What is asked at these stages and nobody has read, once each."""
     read = latest(state.readings)
-    return tuple({c.id: c for stage in stages for c in stage.cautions if c.subject not in read}.values())
+    return tuple(one for one in matters(stages) if not last_read(one, read))
 
 
-def unread_stops(state: State) -> tuple[Caution, ...]:
-    """The cautions that the handover waits for and nobody has read, in the order of work."""
-    return tuple(caution for caution in unread(state.order, state) if caution.stops)
+def awaited(state: State) -> tuple[Matter, ...]:
+    """What the handover waits for, in the order of work: what stops it and is unread, and what stops the work now."""
+    read = latest(state.readings)
+    return tuple(
+        one for one in matters(state.order) if stopping(one, read) or (one.caution.stops and not last_read(one, read))
+    )
 
 
-def _read(caution: Caution, part: str, state: State, by: str, today: str) -> bool:
-    own = [r for r in state.readings if r.subject == caution.subject and r.by == by]
+def wanted_at(caution: Caution, state: State) -> str:
+    """The stage that an answer is for where none is named: the one in hand, else the first that waits for it.
+
+    "" where one answer counts for all, or no stage asks it.
+    """
+    asking = [stage.path for stage in state.order if caution.id in (one.id for one in stage.cautions)]
+    in_hand = [path for path in asking if f"{state.next}.".startswith(f"{path}.")]
+    read = latest(state.readings)
+    waiting = [path for path in asking if stopping(one := matter(caution, path), read) or not last_read(one, read)]
+    return next(iter((*in_hand, *waiting, *asking)), "") if caution.at_each_stage else ""
+
+
+def _read(caution: Caution, stage: StageView, state: State, by: str, today: str) -> bool:
+    paths = {"", matter(caution, stage.path).path}
+    own = [r for r in state.readings if r.subject == caution.subject and r.by == by and r.path in paths]
     if not own:
         return False
     if caution.repeat == "daily":
@@ -160,6 +227,6 @@ def _read(caution: Caution, part: str, state: State, by: str, today: str) -> boo
         return all(
             same(then, to_plain(state.facts[name].now))
             for name, then in own[-1].facts.items()
-            if name in state.facts and name.partition(".")[0] in (part, "job")
+            if name in state.facts and name.partition(".")[0] in (stage.part, "job")
         )
     return True

@@ -22,7 +22,7 @@ def stage_view(library: Library, site: Site, part: str, stage: Stage, latest: La
     word = next((e for e in reversed(site.ledger.on(path)) if e.act in ("sign", "release")), None)
     let_go = next((e for e in reversed(site.ledger.on(path)) if e.act == "release"), None)
     checks = tuple(site.check(part, stage, check, let_go) for check in stage.checks)
-    cautions = stage_cautions(library, site.book, part, stage, checks)
+    cautions = stage_cautions(library, site.book, part, stage, checks, site.aside)
     state = _state(word, checks)
     passed = word if word and state in PASSED else None
     return StageView(
@@ -31,9 +31,9 @@ def stage_view(library: Library, site: Site, part: str, stage: Stage, latest: La
         stage=stage,
         state=state,
         applies=holds(stage.when, lambda name: site.book.now(part, name)),
-        blocked=stopped(cautions, latest),
+        blocked=stopped(path, cautions, latest),
         checks=checks,
-        cautions=foremost(stage, cautions, latest),
+        cautions=foremost(path, stage, cautions, latest),
         by=passed.by if passed else "",
         at=passed.at if passed else "",
         reason=passed.note if passed else "",

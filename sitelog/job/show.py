@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from sitelog.checklist.model import Limit
-from sitelog.job.cautions import latest
+from sitelog.job.cautions import last_read, latest, matter
 from sitelog.job.corrections import corrections
 from sitelog.job.entry import Entry, said
 from sitelog.job.evidence import shown
@@ -64,8 +64,8 @@ def _cautions(state: State) -> Iterator[dict[str, Any]]:
     last = latest(state.readings)
     for stage in state.order:
         for one in stage.cautions:
-            by = last[one.subject].by if one.subject in last else ""
-            yield {"id": one.id, "stage": stage.path, "stops": one.stops, "answered_by": by}
+            read = last_read(matter(one, stage.path), last)
+            yield {"id": one.id, "stage": stage.path, "stops": one.stops, "answered_by": read.by if read else ""}
 
 
 def _fields(record: Snag | Release | Deferral | Instrument | Limit | Earlier, names: str) -> dict[str, Any]:

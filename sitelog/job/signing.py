@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from sitelog.job.cautions import unread_stops
+from sitelog.job.cautions import Matter, awaited, latest, stopping, unread
 from sitelog.job.entry import Draft
 from sitelog.job.order import PASSED
 from sitelog.job.standing import SETTLED
@@ -27,19 +27,40 @@ def sign(state: State, path: str) -> Draft:
         raise Refusal(f"{path} can't be signed: {_listed([f'{c.path} is {c.state}' for c in unsettled], 'check')}")
     if stage.stage.place == "last":
         _handover_ready(state, path)
+    _cautions_read(state, path, sorted(unread((stage,), state), key=lambda one: not one.caution.stops))
     part, check = on(path)
     return Draft(act="sign", part=part, check=check)
 
 
 def _handover_ready(state: State, path: str) -> None:
-    unread = {c.id: c.title for c in unread_stops(state)}
     for found, what in (
         ([f"{d.path} was put off until {d.until}" for d in state.deferrals if d.open], "deferral"),
         ([f"{one} is stale" for one in state.stale], "stale result"),
-        ([f"{one} ({title}) is unread" for one, title in unread.items()], "caution"),
     ):
         if found:
             raise Refusal(f"{path} can't be signed: {_listed(found, what)}")
+    waits, read = awaited(state), latest(state.readings)
+    stops = [one for one in waits if stopping(one, read)]
+    if stops:
+        named = _listed([f"{_named(one)} stops the work" for one in stops], "caution")
+        raise Refusal(f"{path} can't be signed: {named}; when it has changed, {_to_type(stops[0])}")
+    _cautions_read(state, path, waits)
+
+
+def _cautions_read(state: State, path: str, unread: Sequence[Matter]) -> None:
+    """Refusal while the first of what nobody has read is one that stops."""
+    if unread and unread[0].caution.stops:
+        named = _listed([_named(one) for one in unread], "caution")
+        raise Refusal(f"{path} can't be signed: {named} unread; {_to_type(unread[0])}")
+
+
+def _named(one: Matter) -> str:
+    return f"{one.caution.id} ({one.caution.title}{f', at {one.path}' if one.path else ''})"
+
+
+def _to_type(one: Matter) -> str:
+    """The words of the command that answers it."""
+    return f"answer it: read {one.caution.id} ANSWER{f' --at {one.path}' if one.path else ''}"
 
 
 def _listed(found: Sequence[str], what: str) -> str:

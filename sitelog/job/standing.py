@@ -94,6 +94,12 @@ class Site(Struct, frozen=True):
     def _applies(self, part: str, stage: Stage, check: Check) -> bool:
         return self._holds(part, stage.when) and self._holds(part, check.when)
 
+    def aside(self, path: str) -> bool:
+        """Whether the check at that path was set aside or let go, by itself or with its stage."""
+        last = decided(self.ledger.on(path))
+        with_stage = (e for e in self.ledger.on(path.rpartition(".")[0]) if e.act == "release")
+        return (last is not None and last.act in ("skip", "release")) or any(_covers(e, path) for e in with_stage)
+
     def _holds(self, part: str, when: Condition | None) -> bool:
         return holds(when, lambda name: self.book.now(part, name))
 

@@ -220,6 +220,7 @@ class Reading(Struct, frozen=True):
     day: str = ""  # local, ISO
     facts: Mapping[str, Any] = field(default_factory=dict)  # what it depends on, as it stood then
     subject: str = ""  # what the answer settles, for every caution that asks about it
+    path: str = ""  # the stage that it is for; "" for all
 
 
 class Instrument(Struct, frozen=True):

@@ -2,14 +2,17 @@
 
 from sitelog.checklist.model import Caution
 from sitelog.job import acts
+from sitelog.job.views import StageView
 from sitelog.plain.desk import Desk
 from sitelog.refusal import Refusal
+from sitelog.telling.asking import asked_at
 from sitelog.telling.caution import UNANSWERED, caution_words, choice_lines, question_line, stop_line, wanted
 
 
-def read(desk: Desk, caution: Caution) -> bool:
-    """True once it is read and lets the work go on. Left when somebody said `back`: it stays unread."""
+def read(desk: Desk, stage: StageView, caution: Caution) -> bool:
+    """True once it is read there and lets the work go on. Left when somebody said `back`: it stays unread."""
     question, right = caution.question, wanted(caution.question)
+    at = asked_at(stage, caution)
     told = [f"{lead}: {words}" if lead else words for lead, words in caution_words(caution, desk.job.library)]
     desk.talk.say("", f"Caution: {caution.title}.", *told)
     choices = choice_lines(question) if question.kind == "choice" else []
@@ -19,7 +22,7 @@ def read(desk: Desk, caution: Caution) -> bool:
             raise Refusal(f"{UNANSWERED}: give {right}.")
         if not choices:
             # Proved here, where it can be put right.
-            acts.read_caution(desk.state, desk.job.library, caution.id, text)
+            acts.read_caution(desk.state, desk.job.library, caution.id, text, at=at)
             return text
         if text.isascii() and text.isdecimal() and 1 <= int(text) <= len(choices):
             return question.choices[int(text) - 1]
@@ -27,7 +30,7 @@ def read(desk: Desk, caution: Caution) -> bool:
 
     desk.talk.say(f"{question_line(question)}{f', {question.unit}' if question.unit else ''}", *choices)
     answer = desk.talk.ask(f"Give {right}; back leaves it unread.", hear, told)
-    if not desk.attempt(lambda: acts.read_caution(desk.state, desk.job.library, caution.id, answer)):
+    if not desk.attempt(lambda: acts.read_caution(desk.state, desk.job.library, caution.id, answer, at=at)):
         return False
     if desk.state.readings[-1].stops:
         desk.talk.say(stop_line(caution, answer))

@@ -168,7 +168,7 @@ class Walk:
 
     def _cautions_read(self, stage: StageView) -> bool:
         # One answer may have settled several.
-        return all(one not in self._due(stage) or read(self.desk, one) for one in self._due(stage))
+        return all(one not in self._due(stage) or read(self.desk, stage, one) for one in self._due(stage))
 
     def _due(self, stage: StageView) -> tuple[Caution, ...]:
         return to_read(stage, self.state, self.desk.by, self.desk.today)
@@ -239,7 +239,9 @@ class Walk:
         due = self._due(stage)
         if not stage.cautions and not due:
             self.talk.say("No cautions at this stage. Local rules and the method statement come first.")
-        if all((one in due and one not in self._due(stage)) or read(self.desk, one) for one in due or stage.cautions):
+        if all(
+            (one in due and one not in self._due(stage)) or read(self.desk, stage, one) for one in due or stage.cautions
+        ):
             self.shown = ""
 
     def working(self) -> None:

@@ -1,7 +1,7 @@
 """What a check asks for and when: what bars it, what is read before it, and the ways on when it is out."""
 
 from sitelog.checklist.model import Caution
-from sitelog.job.cautions import due, latest, stopped, unread_stops
+from sitelog.job.cautions import awaited, due, latest, stopped
 from sitelog.job.views import CheckView, StageView, State
 
 WAYS = (
@@ -23,7 +23,7 @@ def against(stage: StageView, view: CheckView | None, state: State, *, again: bo
         return f"{stage.stage.title} is {stage.state} already, by {stage.by}."
     if view and view.state in SETTLED and not again:
         return f"It is {view.state} already, by {view.by}. m answers it again; the record keeps both."
-    if stage.blocked and not stopped(stage.cautions, latest(state.readings)):
+    if stage.blocked and not stopped(stage.path, stage.cautions, latest(state.readings)):
         return stage.blocked
     return ""
 
@@ -31,8 +31,13 @@ def against(stage: StageView, view: CheckView | None, state: State, *, again: bo
 def to_read(stage: StageView, state: State, by: str, today: str) -> tuple[Caution, ...]:
     """What this person has still to read at a stage; at the handover, all that it waits for. `today` is ISO."""
     own = due(stage, state, by, today)
-    waited = unread_stops(state) if stage.stage.place == "last" and not stage.blocked else ()
+    waited = [one.caution for one in awaited(state)] if stage.stage.place == "last" and not stage.blocked else ()
     return tuple({caution.id: caution for caution in (*own, *waited)}.values())
+
+
+def asked_at(stage: StageView, caution: Caution) -> str:
+    """The stage that an answer given there is for; "" at the handover, for the first stage that waits for it."""
+    return stage.path if caution in stage.cautions and caution.at_each_stage else ""
 
 
 def stands_out(view: CheckView) -> bool:

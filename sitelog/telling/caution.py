@@ -4,8 +4,9 @@ from collections.abc import Iterator
 
 from sitelog.checklist.model import Caution, Gauge, Library, Question
 from sitelog.job.readings import in_turn
+from sitelog.trade.sheet import STAND
 
-FIRST = "Local rules and the site's own method statement come first."
+FIRST = f"Figures are {STAND}. Local rules and the site's own method statement come first."
 UNANSWERED = "It is not answered yet"
 WANTED = {
     "number": "the reading, as a number",

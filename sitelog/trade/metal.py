@@ -125,7 +125,7 @@ def _sources(sheet: Metal, largest: Largest) -> list[Row]:
 
 
 def _cautions(each: float, is_lead: bool) -> tuple[str, ...]:
-    own = ("lead-health",) if is_lead else ("copper-runoff",)
+    own = ("hot-work", "lead-health" if is_lead else "copper-runoff")
     return (*own, "heavy-lift") if each > GUIDELINE_KG[0] else own
 
 

@@ -13,6 +13,7 @@ from sitelog.trade.index import find
 
 Cell = float | int | str | None
 
+STAND = "of Great Britain; elsewhere the local ones"  # whose the figures of rules and cautions are
 SMALL = 10.0  # mm: under it a whole millimetre says too little
 _LABEL, _WIDTH = 30, 79
 _KEYS = "figure"  # the column that names results by their keys, told in words
@@ -109,6 +110,7 @@ def text(answer: Answer, units: Units = "metric", *, working: bool = False, asci
     told += [row for note in answer.notes for row in _wrapped("note: ", note)]
     told += [f"caution: {caution}" for caution in answer.cautions]
     told += _wrapped("basis: ", answer.basis)
+    told += _wrapped("figures: ", STAND)
     if working:
         told += ["", "working", *(f"  {row}" for row in working_rows(answer, units, ascii))]
     return told

@@ -31,8 +31,10 @@ class CautionPage(Page[bool]):
     PLACE = "caution"
     BINDINGS: ClassVar[list[BindingType]] = bindings("caution")
 
-    def __init__(self, caution_id: str) -> None:
+    def __init__(self, caution_id: str, at: str = "") -> None:
+        """`at` is the stage that the answer is for, where each stage asks anew."""
         super().__init__()
+        self.at = at
         self.caution_id = caution_id
 
     @property
@@ -120,7 +122,9 @@ class CautionPage(Page[bool]):
             self.say(f"{UNANSWERED}: give {wanted(self.caution.question)}.")
             return
         caution = self.caution
-        if not self.site.attempt(lambda: acts.read_caution(self.site.state, self.library, caution.id, answer)):
+        if not self.site.attempt(
+            lambda: acts.read_caution(self.site.state, self.library, caution.id, answer, at=self.at)
+        ):
             return
         if self.site.state.readings[-1].stops:
             self.dismiss(False)

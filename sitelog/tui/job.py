@@ -10,7 +10,7 @@ from textual.widgets import Static
 
 from sitelog.checklist.model import Caution
 from sitelog.job.views import CheckView, StageView
-from sitelog.telling.asking import against, to_read
+from sitelog.telling.asking import against, asked_at, to_read
 from sitelog.telling.entries import what
 from sitelog.telling.strip import read_line, stage_line, stage_lines, strip_lines, unread_line
 from sitelog.telling.told import next_words
@@ -162,7 +162,7 @@ class JobPage(Doors):
     async def _cautions_read(self, stage: StageView) -> bool:
         for caution in self.due(stage):
             # One answer may have settled several.
-            if caution in self.due(stage) and not await self._read(caution.id):
+            if caution in self.due(stage) and not await self._read(stage, caution):
                 return False
         return True
 
@@ -201,10 +201,10 @@ class JobPage(Doors):
             if self.site.state.next:
                 self.show_path(self.site.state.next)
 
-    async def _read(self, caution_id: str) -> bool:
+    async def _read(self, stage: StageView, caution: Caution) -> bool:
         from sitelog.tui.caution import CautionPage
 
-        cleared: bool | None = await self.app.push_screen_wait(CautionPage(caution_id))
+        cleared: bool | None = await self.app.push_screen_wait(CautionPage(caution.id, asked_at(stage, caution)))
         return bool(cleared)
 
     @work
@@ -217,7 +217,7 @@ class JobPage(Doors):
             self.say("No cautions at this stage. Local rules and the method statement come first.")
         for caution in due or stage.cautions:
             settled = caution in due and caution not in self.due(stage)
-            if not settled and not await self._read(caution.id):
+            if not settled and not await self._read(stage, caution):
                 return
 
     # -- words on a check, and who --

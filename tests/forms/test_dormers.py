@@ -97,7 +97,7 @@ def test_a_curve_that_strays_from_the_one_worked_stops_the_template(framed: Site
     with pytest.raises(Refusal, match=r"template\.heights"):
         acts.sign(site.state, "dormer.template")
     assert answer(site, "template.heights", readings="371,534,582,534,371").state == "done"
-    acts.sign(site.state, "dormer.template")
+    site.sign("dormer.template")
 
 
 def test_wider_plates_make_the_template_stale(closed: Site) -> None:

@@ -17,7 +17,7 @@ from sitelog.job.setup import start
 from sitelog.job.views import FigureView, State
 from sitelog.quantity import Units, show_fall
 from sitelog.refusal import Refusal
-from tests.job.roof import anew
+from tests.job.roof import anew, clearing
 
 BEGIN = datetime(2025, 11, 24, 7, 30, tzinfo=UTC)
 # As read off the tape: the diagonals are 11 apart, outside the house limit of 10 but too near it to call.
@@ -70,7 +70,7 @@ class Site:
             path = self.state.next
             view = self.state.check(path)
             if view is None:
-                self._sign(path)
+                self.sign(path)
                 continue
             texts = given.get(path) or _texts(view.check.kind, view.figures, [c.id for c in view.check.choices])
             try:
@@ -81,19 +81,9 @@ class Site:
             if after and after.state in ("out", "unsure"):
                 self.do(acts.release(self.state, path, "agreed with the designer on site"), "J. Hale")
 
-    def _sign(self, path: str) -> None:
-        stage = self.state.stage(path)
-        assert stage is not None
-        if stage.stage.place == "last":
-            read = {reading.caution for reading in self.state.readings}
-            for caution in {c.id: c for s in self.state.order for c in s.cautions if c.stops}.values():
-                if caution.id not in read:
-                    words = {
-                        "number": " ".join("5" for _ in caution.question.gauges),
-                        "choice": next(iter(caution.question.choices), ""),
-                    }
-                    text = words.get(caution.question.kind, "J. Hale at the north corner")
-                    self.do(acts.read_caution(self.state, library(), caution.id, text))
+    def sign(self, path: str) -> None:
+        for read in clearing(self.state, library(), path):
+            self.do(read)
         self.do(acts.sign(self.state, path))
 
 

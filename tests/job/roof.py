@@ -24,6 +24,7 @@ from sitelog.checklist.model import (
     Sum,
 )  # fmt: skip
 from sitelog.job import acts
+from sitelog.job.cautions import awaited, unread
 from sitelog.job.corrections import ReasonWanted
 from sitelog.job.entry import Draft, Entry, Hand
 from sitelog.job.fold import fold
@@ -187,6 +188,9 @@ class Desk:
         return self.do(anew(self.state, self.library, path, texts or {}, **more), after=after)
 
     def sign(self, path: str) -> "Desk":
+        """Signed, what stops it read first."""
+        for read in clearing(self.state, self.library, path):
+            self.do(read, after=0.01)
         return self.do(acts.sign(self.state, path))
 
     def undo(self) -> "Desk":
@@ -205,6 +209,25 @@ class Desk:
             self.do(acts.release(self.state, "main.plates.sides", "agreed with the engineer"))
         self.answer("main.plates.straps", {"value": "1850"}).answer("main.plates.span", {"left": "6001"})
         return self.answer("main.plates.treated").sign("main.plates")
+
+
+def going_on(question: Question) -> str:
+    """An answer to a caution that lets the work go on."""
+    if question.kind == "choice":
+        return next(one for one in question.choices if one not in question.stop_on)
+    return " ".join("5" for _ in question.gauges) or "J. Hale at the north corner"
+
+
+def clearing(state: State, library: Library, path: str) -> list[Draft]:
+    """The cautions read that the signature of a stage waits for."""
+    stage = state.stage(path)
+    last = stage is not None and stage.stage.place == "last"
+    waiting = awaited(state) if last else unread((stage,) if stage else (), state)
+    return [
+        acts.read_caution(state, library, one.caution.id, going_on(one.caution.question), at=one.path)
+        for one in waiting
+        if one.caution.stops
+    ]
 
 
 def anew(state: State, library: Library, path: str, texts: Mapping[str, str], **more: Any) -> Draft:

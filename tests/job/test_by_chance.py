@@ -29,7 +29,7 @@ from sitelog.job.merge import merge
 from sitelog.job.verify import verify
 from sitelog.job.views import State
 from sitelog.refusal import Refusal
-from tests.job.roof import LIBRARY, OUT_OF_SQUARE, SIDES
+from tests.job.roof import LIBRARY, OUT_OF_SQUARE, SIDES, clearing
 from tests.job.test_fold import shown
 from tests.job.test_job import FIGURES, HAND, later
 
@@ -175,7 +175,9 @@ class TwoTablets(RuleBasedStateMachine):
                 if path in TEXTS:
                     self.enter(device, acts.answer(state, LIBRARY, path, TEXTS[path][0]))
                 elif state.stage(path) is not None:
-                    self.enter(device, acts.sign(state, path))
+                    for read in clearing(state, LIBRARY, path):
+                        self.enter(device, read)
+                    self.enter(device, acts.sign(self.jobs[device].state, path))
             except Refusal:
                 return
 

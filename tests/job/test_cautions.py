@@ -1,17 +1,23 @@
 """No caution is dropped: each that applies is in the state; what an answer stops, and what one answer settles."""
 
+from collections.abc import Callable
+
 import pytest
 from msgspec.structs import replace
 
 from sitelog.checklist.load import load
-from sitelog.checklist.model import Caution, Gauge, Question
+from sitelog.checklist.model import Caution, Gauge, Library, Question
 from sitelog.job import acts
-from sitelog.job.cautions import stopped
+from sitelog.job.cautions import due, latest, stopped
+from sitelog.job.entry import Draft
 from sitelog.job.readings import answer_of, kept_answer, stops
 from sitelog.job.show import to_json
+from sitelog.job.views import State
 from sitelog.refusal import Refusal
+from sitelog.telling.asking import to_read
 from tests.handover.site import Site
-from tests.job.roof import LIBRARY, Desk
+from tests.job.roof import HIPPED, LIBRARY, SIDES, Desk
+from tests.job.test_fold import to_handover
 
 WIND = Question(
     "Wind now", "number", readings=(Gauge("mean", "mph", 23), Gauge("gust", "mph", 35, least="mean")), settles="wind"
@@ -70,9 +76,9 @@ def test_one_answer_settles_all_that_ask_about_the_same_each_by_its_own_figures(
     library = replace(LIBRARY, cautions=known)
     desk = Desk(library).to_plates()
     desk.do(acts.read_caution(desk.state, library, "edge", "18 20"))
-    assert stopped([two[0]], {"wind": desk.state.readings[-1]}) == ""
     stage = desk.state.stage("main.plates")
     assert stage is not None and "wind: stopped at mean 18 mph" in stage.blocked
+    assert stopped(stage.path, two[:1], latest(desk.state.readings)) == ""
 
 
 def test_work_on_an_existing_building_keeps_asbestos_and_bats() -> None:
@@ -84,3 +90,119 @@ def test_work_on_an_existing_building_keeps_asbestos_and_bats() -> None:
     site.do(acts.read_caution(site.state, load(), "asbestos", "seen, none here"))
     (one,) = (one for one in to_json(site.state)["cautions"] if one["id"] == "asbestos")
     assert one == {"id": "asbestos", "stage": "job.before", "stops": True, "answered_by": "M. Reed"}
+
+
+# --- signing ----------------------------------------------------------------------------------------------------------
+
+
+def plates_done() -> Desk:
+    desk = Desk().to_plates().answer("main.plates.sides", SIDES).answer("main.plates.straps", {"value": "1850"})
+    return desk.answer("main.plates.span", {"left": "6001"}).answer("main.plates.treated")
+
+
+def test_a_stage_is_not_signed_while_nobody_has_read_what_stops_it_and_the_refusal_says_what_to_type() -> None:
+    desk = plates_done()
+    with pytest.raises(Refusal) as refused:
+        acts.sign(desk.state, "main.plates")
+    said = refused.value.message
+    assert "edge (edge caution), wind (wind caution) unread" in said and "read edge" in said
+    desk.do(acts.read_caution(desk.state, LIBRARY, "edge", "B. Mate"))
+    assert desk.do(acts.sign(desk.state, "main.plates")).state.stage("main.plates").state == "signed"  # type: ignore[union-attr]
+
+
+def test_a_stage_that_a_reading_stops_is_not_signed() -> None:
+    desk = plates_done()
+    desk.do(acts.read_caution(desk.state, LIBRARY, "edge", "B. Mate"))
+    desk.do(acts.read_caution(desk.state, LIBRARY, "wind", "31"))
+    with pytest.raises(Refusal, match="stopped at 31 mph"):
+        acts.sign(desk.state, "main.plates")
+
+
+def test_the_handover_waits_while_any_stage_stands_stopped() -> None:
+    desk = to_handover()
+    desk.do(acts.read_caution(desk.state, LIBRARY, "wind", "31"))
+    assert [one.id for one in to_read(desk.state.order[-1], desk.state, "A. Foreman", "2026-03-02")] == ["wind"]
+    with pytest.raises(Refusal, match=r"wind \(wind caution\) stops the work"):
+        acts.sign(desk.state, "job.handover")
+    desk.do(acts.read_caution(desk.state, LIBRARY, "wind", "12"))
+    assert desk.sign("job.handover").state.handed_over
+
+
+# --- one answer a stage -----------------------------------------------------------------------------------------------
+
+NOTCH = Caution(
+    "notch", "Notches", "hurts", "do", "ask",
+    Question("Notches here", "choice", choices=("none", "cut"), stop_on=("cut",)), repeat="change", stops=True,
+)  # fmt: skip
+
+
+def with_notches() -> Library:
+    """The small library, with notches to look for at the plates and at the hips."""
+    library = replace(LIBRARY, cautions={**LIBRARY.cautions, "notch": NOTCH})
+    named = ("plates", "hips")
+    stages = tuple(replace(s, cautions=(*s.cautions, "notch")) if s.id in named else s for s in HIPPED.stages)
+    return replace(library, lists={**LIBRARY.lists, "hipped": replace(HIPPED, stages=stages)})
+
+
+def waiting_at(desk: Desk, path: str) -> bool:
+    stage = desk.state.stage(path)
+    assert stage is not None
+    return "notch" in [one.id for one in due(stage, desk.state, "A. Foreman", "2026-03-02")]
+
+
+def test_what_may_change_with_the_work_is_answered_for_each_stage_by_itself() -> None:
+    desk = Desk(with_notches()).to_plates()
+    assert waiting_at(desk, "main.plates") and waiting_at(desk, "main.hips")
+    desk.do(acts.read_caution(desk.state, desk.library, "notch", "none"))
+    assert not waiting_at(desk, "main.plates"), "an answer with no stage named is for the stage in hand"
+    assert waiting_at(desk, "main.hips")
+    desk.do(acts.read_caution(desk.state, desk.library, "notch", "cut", at="main.hips"))
+    last = latest(desk.state.readings)
+    assert stopped("main.hips", [NOTCH], last) and not stopped("main.plates", [NOTCH], last)
+    with pytest.raises(Refusal, match=r"notch is not asked at main\.tiler"):
+        acts.read_caution(desk.state, desk.library, "notch", "none", at="main.tiler")
+
+
+def test_an_answer_of_before_stages_were_named_still_counts_for_all_of_them() -> None:
+    desk = Desk(with_notches()).to_plates()
+    desk.do(Draft(act="read", value={"id": "notch", "answer": "none"}))
+    assert not waiting_at(desk, "main.plates") and not waiting_at(desk, "main.hips")
+
+
+def test_no_notch_in_the_deck_says_nothing_of_the_main_roof() -> None:
+    site = Site(
+        parts=(
+            ("main", "Main roof", "table-top", {"length": "9000", "width": "6000", "pitch": "35", "design_mass": "70"}),
+            ("deck", "Link deck", "firred-deck", {}),
+        )
+    )
+    asked = [one["stage"] for one in to_json(site.state)["cautions"] if one["id"] == "notch-engineer"]
+    assert {path.partition(".")[0] for path in asked} == {"main", "deck"}
+    site.do(acts.read_caution(site.state, load(), "notch-engineer", "none", at="deck.joists"))
+    answered = {
+        one["stage"]: one["answered_by"] for one in to_json(site.state)["cautions"] if one["id"] == "notch-engineer"
+    }
+    assert answered == {path: "M. Reed" if path == "deck.joists" else "" for path in asked}
+
+
+# --- what nobody answers is taken for the worse -----------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("act", [acts.skip, acts.release])
+def test_where_nobody_says_what_work_it_is_the_old_roof_s_stops_stay(act: Callable[..., Draft]) -> None:
+    site = Site()
+    assert "asbestos" not in ids(site.state, "job.before"), "it comes with the answer, not before it"
+    site.do(act(site.state, "job.before.works", "nobody would say"))
+    assert {"asbestos", "bats-birds", "old-services", "old-lead"} <= ids(site.state, "job.before")
+    site.answer("job.before.works", {"value": "new"})
+    assert "asbestos" not in ids(site.state, "job.before")
+
+
+def test_they_stay_where_the_whole_stage_is_let_go() -> None:
+    site = Site()
+    site.do(acts.release(site.state, "job.before", "late start"))
+    assert "asbestos" in ids(site.state, "job.before")
+
+
+def ids(state: State, path: str) -> set[str]:
+    return {one["id"] for one in to_json(state)["cautions"] if one["stage"] == path}

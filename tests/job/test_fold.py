@@ -349,15 +349,22 @@ def test_what_was_put_off_until_a_stage_that_no_longer_comes_is_next_in_its_own(
 
 
 def to_handover() -> Desk:
-    desk = Desk().to_hips().answer("main.hips.cutting").answer("main.hips.level", {"value": "35"})
+    return finished(Desk().to_hips())
+
+
+def finished(desk: Desk) -> Desk:
+    """From the hips on, all but the handover's signature."""
+    desk.answer("main.hips.cutting").answer("main.hips.level", {"value": "35"})
     desk.answer("main.hips.gap", {"head": "400", "foot": "400", "gap": "3934"}).sign("main.hips")
     desk.answer("main.tiler.hooks", {"value": "hook"}).sign("main.tiler")
     return desk.answer("job.handover.walked").answer("job.handover.accepted")
 
 
 def test_the_handover_is_not_signed_while_a_caution_that_stops_is_unread() -> None:
-    desk = to_handover()
-    with pytest.raises(Refusal, match=r"edge \(edge caution\) is unread"):
+    desk = Desk().to_plates()
+    desk.do(acts.release(desk.state, "main.plates", "covered before anybody looked"))
+    finished(desk)
+    with pytest.raises(Refusal, match=r"edge \(edge caution\) unread"):
         acts.sign(desk.state, "job.handover")
     desk.do(acts.read_caution(desk.state, desk.library, "edge", "B. Mate"))
     assert not desk.state.handed_over
@@ -503,7 +510,8 @@ def test_words_are_found_in_checks_notes_and_snags() -> None:
 def test_the_state_as_data_is_plain_and_keeps_its_shape() -> None:
     data = json.loads(json.dumps(to_json(DAY.state)))
     assert list(data) == [
-        "title", "parts", "facts", "snags", "releases", "deferrals", "instruments", "photos", "stale", "entries",
+        "title", "parts", "facts", "snags", "releases", "deferrals", "instruments", "earlier", "photos",
+        "cautions", "stale", "entries",
             "head", "next",
     ]  # fmt: skip
     checks = {f"{p['id']}.{s['id']}.{c['id']}": c for p in data["parts"] for s in p["stages"] for c in s["checks"]}

@@ -118,9 +118,10 @@ def test_a_lap_takes_75_of_height(pitch: float, lap: float) -> None:
 
 def test_what_it_warns_of_is_the_metal_s_own() -> None:
     light: dict[str, Value] = {"use": "flat", "length": 500.0, "girth": 500.0}
-    assert metal_bays(metal="lead", code=4, **light).cautions == ("lead-health",)
-    assert metal_bays(metal="copper", **light).cautions == ("copper-runoff",)
+    assert metal_bays(metal="lead", code=4, **light).cautions == ("hot-work", "lead-health")
+    assert metal_bays(metal="copper", **light).cautions == ("hot-work", "copper-runoff")
     assert metal_bays(metal="lead", code=6, use="flat", length=2250, girth=675).cautions == (
+        "hot-work",
         "lead-health",
         "heavy-lift",
     )

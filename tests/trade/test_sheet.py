@@ -99,6 +99,7 @@ def test_the_whole_answer_ends_with_its_verdict_its_notes_and_what_it_rests_on()
     assert "Verdict                        OUT" in told
     assert "note: this level is good to 1.6, over a third of the tolerance of 3" in told
     assert "basis: geometry" in told
+    assert "figures: of Great Britain; elsewhere the local ones" in told
     assert told.index("basis") < told.index("wind = fall head - fall foot = 6.5 - 1 = 5.5 mm")
 
 

@@ -220,7 +220,8 @@ async def test_a_caution_shows_what_hurts_what_to_do_whom_to_ask_and_sources(app
         for says, source in caution.figures:
             assert says in seen
             assert library.sources[source].title in seen
-        assert "Local rules and the site's own method statement come first." in seen
+        assert "Figures are of Great Britain; elsewhere the local ones." in seen
+        assert "Local rules and the site's own method statement come first." in " ".join(seen.split())
 
 
 async def test_a_filled_answer_clears_it_and_is_kept_by_name(app: SitelogApp) -> None:
