@@ -1,7 +1,7 @@
 """The tables of README.md and DEVELOPERS.md that are made from the program: `python -m tests.docs` writes them anew."""
 
 import inspect
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from itertools import groupby
 from pathlib import Path
 
@@ -18,15 +18,18 @@ Tables = Mapping[str, list[str]]
 
 
 def tables() -> Tables:
-    """Each table of README.md by its name, with its rows."""
-    return {
-        "commands": ["| command | what it does |", "|---|---|", *(f"| `{c.name}` | {c.does} |" for c in COMMANDS)],
-        "calculators": [
-            "| calculator | branch | what it does |",
-            "|---|---|---|",
-            *(f"| `{c.name}` | {c.branch} | {c.does} |" for c in calculators().values()),
-        ],
-    }
+    """Each made part of README.md by its name, with its lines."""
+    names = ", ".join(f"`{command.name}`" for command in COMMANDS)
+    return {"commands": [f"Commands: {names}."], "calculators": [f"Calculators: {'; '.join(_by_branch())}."]}
+
+
+def _by_branch() -> Iterator[str]:
+    """Each branch of the trade with its calculators, as a line of README.md names them."""
+    by_branch: dict[str, list[str]] = {}
+    for one in calculators().values():
+        by_branch.setdefault(one.branch, []).append(f"`{one.name}`")
+    for branch, names in by_branch.items():
+        yield f"{branch}: {', '.join(names)}"
 
 
 def developers_tables() -> Tables:

@@ -101,10 +101,20 @@ async def picture(name: str, size: tuple[int, int], story: Story) -> None:
             (HERE / f"{name}.svg").write_text(alone(app.export_screenshot()), encoding="utf-8")
 
 
+HEAD = 32  # the height of the window's bar in an exported picture, which is cut off
+
+
 def alone(svg: str) -> str:
-    """The picture without fonts fetched from elsewhere: whatever fixed-width font is there will do."""
-    svg = re.sub(r"@font-face \{.*?\}", "", svg, flags=re.S)
-    return svg.replace("Fira Code", "DejaVu Sans Mono")
+    """The picture in a plain frame, without fonts from elsewhere: any fixed-width font will do."""
+    svg = re.sub(r"@font-face \{.*?\}", "", svg, flags=re.S).replace("Fira Code", "DejaVu Sans Mono")
+    svg = re.sub(r'<g transform="translate\(26,22\)">.*?</g>', "", svg, flags=re.S)
+    svg = re.sub(r'<text class="[^"]*-title".*?</text>', "", svg, flags=re.S)
+    wide, high = map(float, re.findall(r'viewBox="0 0 (\S+) (\S+)"', svg)[0])
+    frame = (
+        f'<rect fill="none" stroke="#808080" x="1" y="{HEAD + 1}" width="{wide - 2:g}" height="{high - HEAD - 2:g}"/>'
+    )
+    svg = re.sub(r'viewBox="[^"]*"', f'viewBox="0 {HEAD} {wide:g} {high - HEAD:g}"', svg, count=1)
+    return re.sub(r'<rect fill="[^"]*" stroke="rgba[^>]*/>', frame, svg, count=1)
 
 
 def main() -> None:

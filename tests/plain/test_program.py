@@ -20,13 +20,20 @@ from sitelog.job.entry import Hand
 from sitelog.job.file import JobFile
 from sitelog.job.job import Job
 from sitelog.job.verify import verify
-from tests.plain.listener import Listener, walked
+from tests.plain.listener import Listener, answer_to, walked
 from tests.tui.site import DEVICE, Watch
 
 PROGRAM = (sys.executable, "-m", "sitelog")
 SECONDS = 60.0  # that the program is waited for; nothing is measured by it
-TICKED = ["main.plates.ends", "do", "the hut", "5 5", "1", "1"]  # three cautions come before the first act of the stage
 CONTROL = re.compile(rb"[\x00-\x09\x0b-\x1f\x7f]")
+
+
+def ticked(file: Path, library: Library) -> list[str]:
+    """What is said to tick a check of the plates: an answer to each caution of the stage comes before it."""
+    with Job.open(file, library, read_only=True) as job:
+        stage = job.state.stage("main.plates")
+    assert stage and len(stage.cautions) > 3
+    return ["main.plates.ends", "do", *map(answer_to, stage.cautions), "1"]
 
 
 def piped(file: Path, says: Sequence[str], *more: str) -> "subprocess.CompletedProcess[bytes]":
@@ -42,8 +49,8 @@ def acts(file: Path) -> list[str]:
     return [entry.act for entry in JobFile.open(file, read_only=True).entries]
 
 
-def test_in_a_pipe_every_line_is_plain_and_fits_72_columns(plates: Path) -> None:
-    done = piped(plates, [*TICKED, "note", "caf\u00e9 \x1b[31mred\x07", "facts", "back", "quit"])
+def test_in_a_pipe_every_line_is_plain_and_fits_72_columns(plates: Path, library: Library) -> None:
+    done = piped(plates, [*ticked(plates, library), "note", "caf\u00e9 \x1b[31mred\x07", "facts", "back", "quit"])
     assert done.returncode == 0, done.stderr
     assert not CONTROL.search(done.stdout.replace(b"\n", b""))
     assert max(map(len, done.stdout.decode().split("\n"))) <= 72
@@ -51,8 +58,8 @@ def test_in_a_pipe_every_line_is_plain_and_fits_72_columns(plates: Path) -> None
     assert verify(plates) == []
 
 
-def test_the_end_of_what_is_said_leaves_the_job_with_all_that_was_entered(plates: Path) -> None:
-    done = piped(plates, TICKED)
+def test_the_end_of_what_is_said_leaves_the_job_with_all_that_was_entered(plates: Path, library: Library) -> None:
+    done = piped(plates, ticked(plates, library))
     assert (done.returncode, acts(plates)[-1]) == (0, "answer")
     assert not (plates.parent / f"{plates.name}.files" / "journal").exists(), "the file was closed"
 
@@ -66,14 +73,15 @@ def test_at_any_question_the_end_loses_nothing_that_was_entered(plates: Path, li
     assert "Said before and not entered: 8996; an empty line keeps it." in listener.text
 
 
-def test_interrupted_the_job_is_closed_and_the_exit_code_says_so(plates: Path) -> None:
+def test_interrupted_the_job_is_closed_and_the_exit_code_says_so(plates: Path, library: Library) -> None:
     words = [*PROGRAM, "--plain", "open", str(plates), "--by", "M. Reed"]
     with subprocess.Popen(words, stdin=subprocess.PIPE, stdout=subprocess.PIPE, env={**os.environ, **ENV}) as program:
         assert program.stdin and program.stdout
-        program.stdin.write("".join(f"{line}\n" for line in [*TICKED, "snag", "the mortar"]).encode())
+        program.stdin.write("".join(f"{line}\n" for line in [*ticked(plates, library), "snag", "the mortar"]).encode())
         program.stdin.flush()
-        while b"Who puts it right?" not in program.stdout.readline():
-            pass
+        for line in program.stdout:  # to its end, if the question never comes
+            if b"Who puts it right?" in line:
+                break
         program.send_signal(signal.SIGINT)
         assert program.wait(SECONDS) == 130
     assert acts(plates)[-1] == "answer"
@@ -106,13 +114,13 @@ def test_a_dumb_terminal_gets_the_same_lines_without_being_asked_for_them(plates
     assert not CONTROL.search(seen.replace(b"\r\n", b""))
 
 
-def test_nothing_heavy_is_loaded_to_open_a_job_and_answer_a_check(plates: Path) -> None:
+def test_nothing_heavy_is_loaded_to_open_a_job_and_answer_a_check(plates: Path, library: Library) -> None:
     script = (
         "import sys; from sitelog.cli.run import run\n"
         f"code = run(['--plain', 'open', {str(plates)!r}, '--by', 'M. Reed'])\n"
         "print(code, [name for name in ('textual', 'rich', 'pint', 'asyncio') if name in sys.modules], file=sys.stderr)"
     )
-    heard = "".join(f"{line}\n" for line in [*TICKED, "drawing", "journal", "back", "quit"])
+    heard = "".join(f"{line}\n" for line in [*ticked(plates, library), "drawing", "journal", "back", "quit"])
     done = subprocess.run(
         [sys.executable, "-c", script], input=heard, capture_output=True, text=True, timeout=SECONDS,
         env={**os.environ, **ENV},
