@@ -3,7 +3,7 @@
 import re
 from collections import Counter
 from datetime import date
-from math import ceil, floor
+from math import ceil, floor, isfinite
 
 from sitelog.checklist.model import Limit
 from sitelog.job.known import JOB
@@ -112,6 +112,8 @@ def close_call(figure: FigureView, units: Units) -> str:
     """A figure that stands too near its limit to be called: where it would be good, and where out; else nothing."""
     limit, value, u = figure.limit, figure.value, figure.uncertainty
     if figure.verdict != "unsure" or not limit or limit.amount is None or not u or not isinstance(value, (int, float)):
+        return ""
+    if not isfinite(u) or not isfinite(limit.amount):  # figures beyond all reason, from a file that was spoilt
         return ""
     if limit.rule == "within" and figure.difference is None:
         return ""

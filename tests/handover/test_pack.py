@@ -224,7 +224,9 @@ def test_a_checklist_that_says_something_else_now_is_told_by_its_name(site: Site
     known = library()
     changed: Library = structs.replace(known, digests={**known.digests, "hipped": "0" * 64})
     pack = make(fold(changed, site.entries), changed, "tiler", site.now)
-    assert "Checklists whose text has changed" in Page(html(pack)).said and "changed" in section_ids(pack)
+    assert "Checklists that are newer than those this job goes by" in Page(
+        html(pack)
+    ).said and "changed" in section_ids(pack)
 
 
 def test_two_devices_that_answered_apart_are_both_told(site: Site) -> None:

@@ -357,7 +357,7 @@ async def test_a_sum_shows_drawn_beside_built_and_its_working(tmp_path: Path, li
         assert "basis:" in text(walker.app) or page.query_one("#form").max_scroll_y > 0
         await walker.press("enter")
         await walker.pilot.pause()
-        assert state_of(walker, "main.first-pair.common") == "done"
+        assert state_of(walker, "main.first-pair.common") == "unsure", "nobody has said whether the eaves are tied"
         await stand_on(walker, "main.first-pair.common")
         await walker.press("w")
         await walker.pilot.pause()

@@ -106,7 +106,7 @@ async def test_a_folder_shows_its_jobs_its_damaged_ones_and_nothing_else(app: Si
         await pilot.pause()
         seen = text(app)
         assert "Kiln Lane, plot 3" in seen
-        assert "next: New building, or work on one that stands?" in seen
+        assert "next: New building, tied" in seen
         assert "torn.json is damaged" in seen
         assert "settings" not in seen
         await pilot.press("down", "enter")
@@ -132,7 +132,7 @@ async def test_a_job_is_set_up_by_keyboard_alone(tmp_path: Path, clock: Clock) -
         await pilot.press("n", *typed("mill barn"), "enter", *typed("far field"), "enter", *typed("a. dunn"))
         await pilot.press("enter", "enter", "enter", "enter", "enter", "enter")
         await pilot.press(*typed("7200"), "enter", *typed("5000"), "enter", *typed("40"))
-        await pilot.press(*["enter"] * 13)
+        await pilot.press(*["enter"] * 14)
         await pilot.pause()
         assert isinstance(app.screen, JobPage)
         state = app.state
