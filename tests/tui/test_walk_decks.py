@@ -47,6 +47,7 @@ GUTTER_READ = READ | {
     "sole.drips": {"step": "55"},
     "sole.boards": {"thick": "20", "gap": "4"},
     "outlets.overflow": {"outlets": "79", "overflow": "120"},
+    "outlets.overflow-carries": {"outlets": "2.0", "overflow": "2.6"},
     "outlets.sill": {"value": "30"},
     "outlets.upstand": {"value": "160"},
     "outlets.lay-board": {"value": "240"},
