@@ -6,7 +6,7 @@ from typing import Literal
 
 from msgspec import Struct
 
-from sitelog import reading
+from sitelog import reading, rounding
 from sitelog.measure import Doubt, factor
 from sitelog.refusal import Refusal
 from sitelog.text import clean
@@ -40,7 +40,7 @@ class Section(Struct, frozen=True):
     nominal: str = ""
 
     def __str__(self) -> str:
-        return f"{self.thickness:g}x{self.depth:g}"
+        return f"{rounding.as_typed(self.thickness)}x{rounding.as_typed(self.depth)}"
 
 
 class Tie(Struct, frozen=True):
@@ -136,34 +136,38 @@ _READERS: dict[Kind, Callable[[str], Value]] = {
 }
 
 FALL = "1 in"  # the unit that a fall is told in, as 1:60
-BEYOND = 1e15  # a figure that only a spoilt or forged file holds
 # Decimals of what is shown with a fixed number of them; other figures are shown as short as they go.
 _PLACES = {"m2": 2, "kg": 1, "l/s": 2, "m": 2, "kg/m2": 1}
+_SIXTEENTH, _SIXTY_FOURTH = 16, 64  # parts of an inch: of what was worked out, and of what was typed so
 
 
-def show_length(mm: float, units: Units = "metric", *, with_unit: bool = False) -> str:
-    """A length in mm to 1 mm, or in feet, inches and sixteenths; `read` takes back either."""
+def show_length(mm: float, units: Units = "metric", *, with_unit: bool = False, typed: bool = False) -> str:
+    """A length in mm by the one rule of rounding, or in feet, inches and sixteenths; `read` takes back either.
+
+    `typed` shows every digit that somebody typed, and sixty-fourths of an inch where it was typed in them.
+    """
     if units == "imperial":
-        return _feet_and_inches(mm, parts=16)
-    return f"{_rounded(mm, 0)} mm" if with_unit else _rounded(mm, 0)
+        return _feet_and_inches(mm, parts=_SIXTY_FOURTH if typed and _on_a_sixty_fourth(mm) else _SIXTEENTH)
+    figure = rounding.as_typed(mm) if typed and rounding.was_typed(mm) else rounding.as_worked(mm)
+    return f"{figure} mm" if with_unit else figure
 
 
-def show_small(mm: float, units: Units = "metric", *, with_unit: bool = False) -> str:
-    """A tolerance or a wind, where 1 mm is too coarse: to 0.1 mm, or to a sixty-fourth of an inch."""
-    if units == "imperial":
-        return _feet_and_inches(mm, parts=64)
-    return f"{_rounded(mm, 1)} mm" if with_unit else _rounded(mm, 1)
-
-
-def show_angle(deg: float, *, ascii: bool = False) -> str:
-    return f"{_rounded(deg, 1)}{' deg' if ascii else '°'}"
+def show_angle(deg: float, *, ascii: bool = False, typed: bool = False) -> str:
+    """Degrees to 0.1, or every digit that somebody typed."""
+    figure = rounding.places(deg, 1)
+    if typed and rounding.was_typed(deg):
+        figure = max(figure, rounding.as_typed(deg), key=len)  # 35.0 stays 35.0
+    return f"{figure}{' deg' if ascii else '°'}"
 
 
 def show_fall(ratio: float) -> str:
     """A fall as 1:60; what is flatter than 1:10000 is level, and a rise carries a minus."""
     if abs(ratio) < 1e-4:
         return "level"
-    return f"{'-' if ratio < 0 else ''}1:{_short(1 / abs(ratio), 1)}"
+    run = 1 / abs(ratio)
+    return (
+        f"{'-' if ratio < 0 else ''}1:{rounding.as_typed(run) if rounding.was_typed(run) else rounding.short(run, 1)}"
+    )
 
 
 def show_section(section: Section) -> str:
@@ -171,18 +175,10 @@ def show_section(section: Section) -> str:
     return f"{section} (nominal {section.nominal})" if section.nominal else str(section)
 
 
-def show_area(m2: float, *, ascii: bool = False) -> str:
-    return _show_number("m2", m2, "metric", ascii)
-
-
-def show_mass(kg: float) -> str:
-    return _show_number("kg", kg, "metric", True)
-
-
-def show(unit: str, value: Value, units: Units = "metric", *, ascii: bool = False) -> str:
+def show(unit: str, value: Value, units: Units = "metric", *, ascii: bool = False, typed: bool = False) -> str:
     """A value with its unit, "mm", "deg", "m2", "kg", "l/s", "m", "kg/m2" or another; "" for a count or word.
 
-    Lengths follow `units`; area, mass and flow stay metric. None is shown as "-".
+    Lengths follow `units`; area, weight and flow stay metric. None is shown as "-". `typed` shows every digit.
     """
     if value is None:
         return "-"
@@ -191,51 +187,53 @@ def show(unit: str, value: Value, units: Units = "metric", *, ascii: bool = Fals
     if isinstance(value, Section):
         return show_section(value)
     if isinstance(value, tuple):
-        return ", ".join(_show_item(unit, item, units, ascii) for item in value)
-    return _show_number(unit, value, units, ascii)
+        return ", ".join(_show_item(unit, item, units, ascii, typed) for item in value)
+    return _show_number(unit, value, units, ascii, typed)
 
 
-def _show_item(unit: str, item: Item, units: Units, ascii: bool) -> str:
+def _show_item(unit: str, item: Item, units: Units, ascii: bool, typed: bool) -> str:
+    if isinstance(item, float | int):
+        return _show_number(unit, item, units, ascii, typed)
+    length = show_length(item.length, units, with_unit=True, typed=True)
     if isinstance(item, Tie):
-        return f"{item.start}-{item.end}: {show_length(item.length, units, with_unit=True)}"
+        return f"{item.start}-{item.end}: {length}"
     if isinstance(item, Cut):
-        return f"{item.count} of {item.section} at {show_length(item.length, units, with_unit=True)}"
-    if isinstance(item, Price):
-        return f"{item.section} at {show_length(item.length, units, with_unit=True)}: {item.each:.2f}"
-    return _show_number(unit, item, units, ascii)
+        return f"{item.count} of {item.section} at {length}"
+    return f"{item.section} at {length}: {rounding.places(item.each, 2)}"
 
 
-def _show_number(unit: str, value: float, units: Units, ascii: bool) -> str:
+def _show_number(unit: str, value: float, units: Units, ascii: bool, typed: bool) -> str:
     if unit == "mm":
-        return show_length(value, units, with_unit=True)
+        return show_length(value, units, with_unit=True, typed=typed)
     if unit == "deg":
-        return show_angle(value, ascii=ascii)
+        return show_angle(value, ascii=ascii, typed=typed)
     if unit == FALL:
         return show_fall(value)
     if unit == "m" and units == "imperial":
         return show_length(value * 1000, units)
-    figure = _rounded(value, _PLACES[unit]) if unit in _PLACES else _short(value, 3)
-    return f"{figure} {unit if ascii else unit.replace('m2', 'm²')}".rstrip()
+    return f"{_figure(unit, value, typed)} {unit if ascii else unit.replace('m2', 'm²')}".rstrip()
 
 
-def _rounded(value: float, places: int) -> str:
-    """Halves go away from nought, as a person rounds; nought never has a minus. What no roof has is told as a power."""
-    if abs(value) >= BEYOND:
-        return f"{value:.3g}"
-    scale = 10**places
-    whole = math.floor(abs(value) * scale + 0.5)
-    return f"{'-' if value < 0 and whole else ''}{whole / scale:.{places}f}"
+def _figure(unit: str, value: float, typed: bool) -> str:
+    """The digits of a figure that is neither a length nor an angle."""
+    if typed:
+        return rounding.as_typed(value)
+    if unit == "m2" and 0.0001 <= abs(value) < 1:
+        return rounding.four_figures(value)
+    if unit in _PLACES:
+        return rounding.places(value, _PLACES[unit])
+    return rounding.short(value, 3) if unit or isinstance(value, int) else rounding.four_figures(value)
 
 
-def _short(value: float, places: int) -> str:
-    text = _rounded(value, places)
-    return text.rstrip("0").rstrip(".") if "." in text else text
+def _on_a_sixty_fourth(mm: float) -> bool:
+    marks = mm * _SIXTY_FOURTH / float(factor("inch", "millimetre"))
+    return abs(marks - rounding.to_step(marks, 1.0)) < 1e-6
 
 
 def _feet_and_inches(mm: float, *, parts: int) -> str:
-    if abs(mm) >= BEYOND:
-        return f"{mm:.3g} mm"
-    marks = math.floor(abs(mm) * parts / float(factor("inch", "millimetre")) + 0.5)
+    if abs(mm) >= rounding.BEYOND:
+        return f"{rounding.as_worked(mm)} mm"
+    marks = int(rounding.to_step(abs(mm) * parts / float(factor("inch", "millimetre")), 1.0))
     feet, rest = divmod(marks, 12 * parts)
     inches, top = divmod(rest, parts)
     share = math.gcd(top, parts)

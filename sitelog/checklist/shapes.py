@@ -7,6 +7,7 @@ from sitelog.checklist.document import Fault, Spot
 from sitelog.checklist.kinds import WORDS, unit_fault
 from sitelog.checklist.model import Check, Limit
 from sitelog.checklist.rules import Rule
+from sitelog.rounding import as_typed
 
 # Keys that only some kinds of check can have.
 BELONGS: Mapping[str, tuple[str, ...]] = {
@@ -120,7 +121,7 @@ def limits_say_where_they_come_from(book: Book) -> Iterator[Fault]:
 
 def _amount(spot: Spot, limit: Limit) -> Iterator[Fault]:
     if limit.rule == "within" and limit.amount is not None and limit.amount <= 0 and "amount" in _table(spot):
-        yield spot.at("amount").fault(f"a limit within {limit.amount:g} can't be kept; give an amount over 0")
+        yield spot.at("amount").fault(f"a limit within {as_typed(limit.amount)} can't be kept; give an amount over 0")
 
 
 RULES: tuple[Rule, ...] = (

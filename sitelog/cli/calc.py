@@ -7,6 +7,7 @@ from itertools import groupby
 from pathlib import Path
 
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed
 from sitelog.text import clean
 from sitelog.trade.catalogue import Answer, Calculator, Input, Value
 
@@ -142,7 +143,7 @@ def _input_line(one: Input) -> str:
         facts.append("may be left out")
     for words, limit in (("from", one.low), ("to", one.high), ("over", one.over), ("under", one.under)):
         if limit is not None:
-            facts.append(f"{words} {limit:g}")
+            facts.append(f"{words} {as_typed(limit)}")
     return f"  {one.name:<28} {one.says} ({'; '.join(facts)})"
 
 

@@ -10,6 +10,7 @@ from sitelog.job.views import CheckView, StageView, State
 from sitelog.quantity import show
 from sitelog.telling.caution import FIRST
 from sitelog.telling.flags import flags
+from sitelog.telling.told import row_figures, value_text
 
 MARKS = {
     "open": ".",
@@ -62,9 +63,13 @@ def _told(state: State, check: CheckView) -> str:
     if check.state == "open":
         return ""
     if len(check.figures) > 1:
-        return " ".join(f"{f.key}={show(f.unit, f.value, state.units)}" for f in check.figures if f.value is not None)
+        return " ".join(
+            f"{f.key}={show(f.unit, f.value, state.units, typed=True)}" for f in check.figures if f.value is not None
+        )
     if check.figures:
-        return show(check.figures[0].unit, check.figures[0].value, state.units)
+        return show(check.figures[0].unit, check.figures[0].value, state.units, typed=True)
+    if check.check.kind == "calculate":
+        return row_figures(check, state.units)
     return str(check.value) if check.value is not None else ""
 
 
@@ -72,7 +77,7 @@ def _open_points(state: State) -> Iterator[str]:
     yield from two_answers(state)
     for view in state.checks():
         for one in corrections(view):
-            yield f"corrected: {view.path}, it was {_said(one.was.value)} ({one.was.by}): {one.reason}"
+            yield f"corrected: {view.path}, it was {_said(state, view, one.was.value)} ({one.was.by}): {one.reason}"
     for tool in state.instruments.values():
         if tool.doubted:
             yield f"instrument {tool.id} marked bad: {tool.why} ({tool.by})"
@@ -102,13 +107,18 @@ def two_answers(state: State) -> Iterator[str]:
     for view in state.checks():
         if view.rivals:
             told = _told(state, view) or view.state
-            others = (f"{_said(entry.value)} ({entry.by})" for entry in view.rivals)
+            others = (f"{_said(state, view, entry.value)} ({entry.by})" for entry in view.rivals)
             yield f"two answers: {view.path}, in force {told} ({view.by}); also {', '.join(others)}"
 
 
-def _said(value: Mapping[str, Any]) -> str:
-    """What an answer keeps, as it keeps it."""
-    told = (f"{key}={said}" for key, said in value.items() if not key.startswith("@") and key != "photos")
+def _said(state: State, view: CheckView, value: Mapping[str, Any]) -> str:
+    """What an answer keeps, each figure as it was typed."""
+    units = {figure.key: figure.unit for figure in view.figures}
+    told = []
+    for key, said in value.items():
+        if not key.startswith("@") and key != "photos":
+            figures = tuple(said) if isinstance(said, list) else said
+            told.append(f"{key}={value_text(units.get(key, ''), figures, state.units, typed=True)}")
     names = [f"photos={', '.join(photo.name for photo in photos_of(value))}"] if value.get("photos") else []
     return " ".join([*told, *names]) or "ticked"
 

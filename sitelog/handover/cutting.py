@@ -16,6 +16,7 @@ from sitelog.job.members import Line, Told, members
 from sitelog.job.views import State
 from sitelog.quantity import Units, show, show_length
 from sitelog.refusal import Refusal
+from sitelog.rounding import places
 from sitelog.text import clean
 from sitelog.trade import index, sheet
 from sitelog.trade.members import End, Member, write_members
@@ -91,7 +92,7 @@ def _entry(key: str, group: Sequence[Line], state: State) -> Entry:
         "; ".join(
             f"{told.says[:1].lower()}{told.says[1:]} {show(told.unit, told.value, units)}" for told in line.shows
         ),
-        "" if one.mass is None else f"{one.mass:.1f}",
+        "" if one.mass is None else places(one.mass, 1),
         _stands(line, state),
     )
 
@@ -229,7 +230,10 @@ def _total(section: str, lines: Sequence[Line]) -> str:
 
 def told_total(section: str, count: int, length_mm: float, mass: float) -> str:
     """One section's pieces together."""
-    return f"{section}: {count} piece{'s' if count != 1 else ''}, {length_mm / 1000:.1f} m, {mass:.0f} kg dry"
+    return (
+        f"{section}: {count} piece{'s' if count != 1 else ''}, {places(length_mm / 1000, 1)} m,"
+        f" {places(mass, 0)} kg dry"
+    )
 
 
 def _order(lines: Sequence[Line], units: Units) -> Iterator[Block]:

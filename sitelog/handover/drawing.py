@@ -8,7 +8,7 @@ from typing import Literal
 from sitelog.handover.lines import Drawing as Drawing
 from sitelog.handover.lines import Line, Point, Stroke, Words
 from sitelog.job.views import Fact, State
-from sitelog.quantity import show_angle, show_length, show_small
+from sitelog.quantity import show_angle, show_length
 from sitelog.refusal import Refusal
 from sitelog.trade.geometry import meeting_point, slope_over
 from sitelog.trade.roof import outline, pitches_of
@@ -239,7 +239,7 @@ def _says(roof: RoofLines | None, facts: _Facts) -> Iterator[str]:
         return
     if roof.fall >= LEVEL:
         high = "P" if roof.p[2] > roof.q[2] else "Q"
-        yield f"true slopes meet {show_small(roof.fall, facts.state.units)} higher at {high}"
+        yield f"true slopes meet {show_length(roof.fall, facts.state.units)} higher at {high}"
     for place, name in enumerate(CORNERS):
         yield f"corner {name.upper()} {show_angle(roof.hip(place).angle)}"
     pitch = facts.number("pitch", "now")

@@ -5,6 +5,8 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Literal
 
+from sitelog.rounding import as_typed
+
 # Built is solid, drawn is dotted, bold is a member of the stage in hand, thin measures, hidden lies behind.
 Stroke = Literal["built", "drawn", "bold", "thin", "hidden"]
 Anchor = Literal["start", "middle", "end"]
@@ -79,7 +81,7 @@ class Drawing:
 def caption(drawing: Drawing) -> str:
     """What a drawing shows, and how built and drawn are told apart in it."""
     dotted = any(line.stroke == "drawn" for line in drawing.lines)
-    raised = f" Heights drawn {drawing.up:g} times as large." if drawing.up != 1 else ""
+    raised = f" Heights drawn {as_typed(drawing.up)} times as large." if drawing.up != 1 else ""
     return f"{drawing.title}.{' Solid as built, dotted as drawn.' if dotted else ''}{raised}"
 
 

@@ -66,7 +66,7 @@ def _read(tell: Teller, view: CheckView, figure: FigureView) -> str:
         return tell.fact(view.part, spec.sets) if spec and spec.sets and told.endswith(" as drawn") else told
     if figure.drawn is None or tell.stale_drawn(view, figure.key):
         return "not read"
-    return f"{tell.figure(figure.unit, figure.drawn)} drawn"
+    return f"{tell.figure(figure.unit, figure.drawn, typed=figure.drawn_typed)} drawn"
 
 
 def rests_on(tell: Teller, views: list[CheckView]) -> Iterator[Block]:

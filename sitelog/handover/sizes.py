@@ -105,7 +105,7 @@ def _given(tell: Teller, view: CheckView) -> Iterator[str]:
             fact = tell.state.facts.get(one.fact)
             chosen = one.origin == "built" and fact is not None and not fact.measured
             origin = "chosen" if chosen else one.origin
-            yield f"{one.says}: {tell.figure(unit_of_kind(one.kind), one.value)} ({origin})"
+            yield f"{one.says}: {tell.figure(unit_of_kind(one.kind), one.value, typed=one.typed)} ({origin})"
 
 
 SIDE_BY_SIDE = 4  # pairs of columns that a page takes, so that fifty marks don't take two pages

@@ -13,11 +13,10 @@ from sitelog.job.photos import Shown
 from sitelog.job.plain import from_plain
 from sitelog.job.sums import unit_of
 from sitelog.job.views import CheckView, Fact, FigureView, State
-from sitelog.quantity import show, show_length, show_small
+from sitelog.quantity import show, show_length
 from sitelog.trade import index, sheet
 from sitelog.trade.catalogue import Value
 
-SMALL = 100.0  # mm: under it a tenth can matter (a wind, a fall); a length over it is told whole
 WITHHELD = "STALE, withheld"
 RULE = {"within": "within", "most": "at most", "least": "at least"}
 STATE = {
@@ -82,15 +81,14 @@ class Teller:
 
     # --- figures --------------------------------------------------------------------------------------------------
 
-    def figure(self, unit: str, value: Value, *, with_unit: bool = False) -> str:
-        """A value with its unit; a length in mm without, as on a drawing: to 1 mm, a small one to 0.1."""
+    def figure(self, unit: str, value: Value, *, with_unit: bool = False, typed: bool = False) -> str:
+        """A value with its unit; a length in mm without, as on a drawing. `typed` shows every digit of it."""
         if isinstance(value, tuple):
-            return ", ".join(self.figure(unit, v) if isinstance(v, (int, float)) else show("", (v,)) for v in value)
+            each = (self.figure(unit, v, typed=typed) if isinstance(v, (int, float)) else show("", (v,)) for v in value)
+            return ", ".join(each)
         if unit != "mm" or not isinstance(value, (int, float)):
-            return show(unit, value, self.state.units)
-        told = (show_small if abs(value) < SMALL else show_length)(value, self.state.units)
-        metric = self.state.units == "metric"
-        return f"{told.removesuffix('.0') if metric else told}{' mm' if metric and with_unit else ''}"
+            return show(unit, value, self.state.units, typed=typed)
+        return show_length(value, self.state.units, with_unit=with_unit, typed=typed)
 
     def fact(self, part: str, name: str) -> str:
         """A fact as it stands, with what was drawn where that is another figure."""
@@ -99,10 +97,10 @@ class Teller:
             return "-"
         if self.stale_fact(fact):
             return WITHHELD
-        now = self.figure(fact.unit, fact.now)
+        now = self.figure(fact.unit, fact.now, typed=fact.typed)
         if fact.built is None:
             return f"{now} drawn"
-        drawn = "" if fact.drawn is None else self.figure(fact.unit, fact.drawn)
+        drawn = "" if fact.drawn is None else self.figure(fact.unit, fact.drawn, typed=fact.drawn_typed)
         return f"{now} as drawn" if drawn == now else joined([now, drawn and f"(drawn {drawn})"], " ")
 
     def read_figure(self, view: CheckView, figure: FigureView) -> str:
@@ -110,7 +108,7 @@ class Teller:
         if figure.value is None:
             return "not read"
         spec = view.check.figure(figure.key)
-        told = [self.figure(figure.unit, figure.value)]
+        told = [self.figure(figure.unit, figure.value, typed=True)]
         if self._stale_drawn(view, spec):
             return f"{told[0]} (drawn: {WITHHELD})"
         if figure.drawn is not None and isinstance(figure.value, (int, float)):
@@ -120,11 +118,11 @@ class Teller:
         return " ".join(told)
 
     def _meant(self, figure: FigureView, told: str) -> str:
-        drawn, apart = self.figure(figure.unit, figure.drawn), figure.difference or 0.0
+        drawn = self.figure(figure.unit, figure.drawn, typed=figure.drawn_typed)
+        apart = figure.difference or 0.0
         if drawn == told:
             return "as drawn"
-        whole = figure.unit == "mm" and abs(figure.value if isinstance(figure.value, float) else 0.0) >= SMALL
-        off = show_length(apart, self.state.units) if whole else self.figure(figure.unit, apart)
+        off = self.figure(figure.unit, apart)
         return f"(drawn {drawn}, {'+' if apart > 0 else ''}{off})"
 
     # --- checks ---------------------------------------------------------------------------------------------------
@@ -154,7 +152,11 @@ class Teller:
         """What an answer said that another has taken the place of, a line a figure."""
         kinds = zip(view.figures, view.check.figures, strict=True)
         figures = ((_short(f), f.unit, from_plain(spec.kind, answer.value.get(f.key))) for f, spec in kinds)
-        read = [f"{short} {self.figure(unit, value)}".strip() for short, unit, value in figures if value is not None]
+        read = [
+            f"{short} {self.figure(unit, value, typed=True)}".strip()
+            for short, unit, value in figures
+            if value is not None
+        ]
         word = answer.value.get("value")
         if view.check.kind == "choice":
             word = next((c.label for c in view.check.choices if c.id == word), word)
@@ -196,7 +198,7 @@ class Teller:
 
     def limit(self, limit: Limit, unit: str) -> str:
         """`within 10 mm (house)`; one that is another figure with its name, `at most 35 deg, the roof's pitch`."""
-        amount = "" if limit.amount is None else self.figure(unit, limit.amount, with_unit=True)
+        amount = "" if limit.amount is None else self.figure(unit, limit.amount, with_unit=True, typed=True)
         told = joined([amount, limit.says]) if limit.of else amount
         return f"{RULE[limit.rule]} {told} ({limit.origin})"
 

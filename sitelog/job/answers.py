@@ -19,6 +19,7 @@ from sitelog.job.views import CheckView, State
 from sitelog.job.words import check_at, event_time, free, nearest, on, one_of, said
 from sitelog.quantity import read
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed
 from sitelog.text import clean
 from sitelog.trade.catalogue import LIMITS, Value
 
@@ -127,7 +128,7 @@ def figure_value(figure: Figure, text: str) -> Value:
     low, high = LIMITS.get(figure.kind, (float("-inf"), float("inf")))
     for size in value if isinstance(value, tuple) else (value,):
         if isinstance(size, (int, float)) and not low <= size <= high:
-            raise Refusal(f"{name} is {size:g}; it must be from {low:g} to {high:g}")
+            raise Refusal(f"{name} is {as_typed(size)}; it must be from {as_typed(low)} to {as_typed(high)}")
     return value
 
 

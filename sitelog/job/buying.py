@@ -12,6 +12,7 @@ from sitelog.job.members import Line
 from sitelog.job.sums import work
 from sitelog.quantity import Cut, Price, Section
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed
 from sitelog.trade.catalogue import Answer, Value
 from sitelog.trade.lots import MOST_LENGTHS
 from sitelog.trade.members import Member
@@ -113,5 +114,5 @@ def write_plan(purchase: Purchase) -> str:
     written = io.StringIO()
     writer = csv.writer(written, lineterminator="\n")
     writer.writerow(BUY)
-    writer.writerows((row["section"], f"{row['stock_length']:g}", row["count"]) for row in rows)
+    writer.writerows((row["section"], f"{as_typed(float(row['stock_length'] or 0))}", row["count"]) for row in rows)
     return written.getvalue()

@@ -141,6 +141,8 @@ class Book:
             setters=known.setters.get(spec.name, ()),
             rests_on=frozenset({setting.path} if setting else {p for f in below for p in f.rests_on}),
             measured=setting.measured if setting else any(f.measured for f in below),
+            drawn_typed=self._drawn_typed(part, spec, setting),
+            built_typed=self._given(part, spec.worked, "now") if setting is None else True,
             refusal="" if built is not None else refusal or (drawn_refusal if drawn is None else ""),
         )
 
@@ -153,6 +155,24 @@ class Book:
         if value is None and spec.default:
             return _read(spec, spec.default)
         return value, refusal
+
+    def _drawn_typed(self, part: str, spec: FactSpec, setting: Setting | None) -> bool:
+        """Whether the drawn figure was given: by the drawing, by a default, or by a finish or a choice."""
+        if (part, spec.name) in self.given.drawn or (setting is not None and not setting.measured):
+            return True
+        if spec.worked is None and spec.name not in self.known(part).sums:
+            return True
+        return self._given(part, spec.worked, "drawn")
+
+    def _given(self, part: str, operand: Operand | None, side: Side) -> bool:
+        return operand is not None and self.is_given(part, operand, side)
+
+    def is_given(self, part: str, operand: Operand, side: Side = "now") -> bool:
+        """Whether an operand is a figure that somebody gave, and not worked out."""
+        if operand.word not in ("is", "thickness", "depth", "section"):
+            return False
+        facts = self.named(part, (term.name for term in operand.terms if term.kind == "fact"))
+        return all(fact.typed if side == "now" else fact.drawn_typed for fact in facts)
 
     def _built(
         self, part: str, spec: FactSpec, one: Sum | None, setting: Setting | None, below: list[Fact]

@@ -74,11 +74,11 @@ class Feed(Struct, frozen=True):
         if value is None:
             return _view(one, None, "none", fact)
         if any(t.kind == "figure" for t in operand.terms):
-            return _view(one, value, "read", fact)
+            return _view(one, value, "read", fact, self.book.is_given(self.part, operand, self.side))
         if not facts:
             return _view(one, value, "given")
         built = self.side == "now" and any(f.origin == "built" for f in facts)
-        return _view(one, value, "built" if built else "drawn", fact)
+        return _view(one, value, "built" if built else "drawn", fact, self.book.is_given(self.part, operand, self.side))
 
     def _wanted(self, inputs: Iterable[str]) -> tuple[str, ...]:
         """The facts of those inputs that have no value."""
@@ -104,5 +104,6 @@ def wanting(book: Book, part: str, name: str) -> str:
     return f"{name} ({fact.says}): {fact.refusal}" if fact.refusal else f"{name} ({fact.says}), to be drawn"
 
 
-def _view(one: Input, value: Value, origin: Origin, fact: str = "") -> InputView:
-    return InputView(one.name, one.says, one.kind, None if value is None else fitted(one, value), origin, fact)
+def _view(one: Input, value: Value, origin: Origin, fact: str = "", typed: bool = True) -> InputView:
+    fit = None if value is None else fitted(one, value)
+    return InputView(one.name, one.says, one.kind, fit, origin, fact, typed)

@@ -8,6 +8,7 @@ from msgspec import Struct, to_builtins
 
 from sitelog.job.picture.kinds import EXTENSION, Kind
 from sitelog.refusal import Refusal
+from sitelog.rounding import places
 from sitelog.text import clean
 
 MOST_AT_ONCE = 12  # photos of one entry
@@ -34,7 +35,7 @@ class Photo(Struct, frozen=True, omit_defaults=True):
     @property
     def told_size(self) -> str:
         """`3.1 MB`, `12 kB`."""
-        return f"{self.size / 1e6:.1f} MB" if self.size >= 100_000 else f"{-(-self.size // 1000)} kB"
+        return f"{places(self.size / 1e6, 1)} MB" if self.size >= 100_000 else f"{-(-self.size // 1000)} kB"
 
 
 def bare_name(name: str) -> str:

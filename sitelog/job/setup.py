@@ -11,6 +11,7 @@ from sitelog.job.plain import to_plain
 from sitelog.job.words import one_of, said
 from sitelog.quantity import Kind, Units, read
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed
 from sitelog.text import clean
 from sitelog.trade.catalogue import Value
 
@@ -75,7 +76,7 @@ def not_less(part: str, name: str, says: str, least: str, values: Mapping[str, o
     """Refusal if a figure is less than the one that it is never less than, both as drawn."""
     value, floor = values.get(name), values.get(least) if least else None
     if isinstance(value, (int, float)) and isinstance(floor, (int, float)) and value < floor:
-        raise Refusal(f"{part}.{name} is {value:g}, less than {least} {floor:g}; it is: {says}")
+        raise Refusal(f"{part}.{name} is {as_typed(value)}, less than {least} {as_typed(floor)}; it is: {says}")
 
 
 def design_value(kind: Kind, choices: Sequence[str], text: str, name: str) -> Value:

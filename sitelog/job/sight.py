@@ -104,9 +104,14 @@ class Eye(Struct, frozen=True):
         except Refusal:
             return None
 
+    def _drawn_typed(self, figure: Figure) -> bool:
+        return figure.drawn is not None and self.book.is_given(self.part, figure.drawn)
+
     def _figure(self, figure: Figure, value: Value, drawn: Value, limit: Limit | None) -> FigureView:
         says = figure.says or self.check.ask
-        seen = FigureView(figure.key, says, figure.kind, figure.unit, drawn, value, limit=limit)
+        seen = FigureView(
+            figure.key, says, figure.kind, figure.unit, drawn, value, self._drawn_typed(figure), limit=limit
+        )
         if value is None:
             return seen
         within = limit is not None and limit.rule == "within"

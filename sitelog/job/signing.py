@@ -6,11 +6,10 @@ from sitelog.job.cautions import Matter, awaited, latest, stopping, unread
 from sitelog.job.entry import Draft
 from sitelog.job.order import PASSED
 from sitelog.job.standing import SETTLED
-from sitelog.job.views import CheckView, FigureView, StageView, State
+from sitelog.job.views import CheckView, StageView, State
 from sitelog.job.words import check_at, free, on, said, stage_at
-from sitelog.quantity import show, show_small
+from sitelog.quantity import show
 from sitelog.refusal import Refusal
-from sitelog.trade.sheet import SMALL
 
 NAMED = 3  # how many a refusal names; it counts the rest
 
@@ -95,14 +94,9 @@ def _let_go(stage: StageView) -> dict[str, object]:
 def told(view: CheckView) -> str:
     """How a check stands, with its figures by name: "out, fall head 6.5 mm"."""
     figures = (
-        f"{f.key.replace('_', ' ')} {_figure(f)}".removeprefix("value ") for f in view.figures if f.value is not None
+        f"{f.key.replace('_', ' ')} {show(f.unit, f.value, typed=True)}".removeprefix("value ")
+        for f in view.figures
+        if f.value is not None
     )
     value = "" if view.value is None or view.figures else str(view.value)
     return ", ".join(part for part in (view.state, value, *figures) if part)
-
-
-def _figure(figure: FigureView) -> str:
-    """A length to a tenth where a whole millimetre would say too little."""
-    if figure.unit == "mm" and isinstance(figure.value, float) and abs(figure.value) < SMALL:
-        return show_small(figure.value, with_unit=True)
-    return show(figure.unit, figure.value)

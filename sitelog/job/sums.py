@@ -7,6 +7,7 @@ from math import hypot
 from sitelog.checklist.model import Clause, Condition, Operand, Term
 from sitelog.quantity import Kind, Section, read
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed
 from sitelog.trade import index
 from sitelog.trade.catalogue import Answer, Calculator, Input, Result, Value
 
@@ -134,7 +135,7 @@ def fitted(one: Input, value: Value) -> Value:
     if one.kind in ("lengths", "offsets") and isinstance(value, (int, float)):
         return (float(value),)
     if one.kind in ("choice", "text") and isinstance(value, (int, float, Section)):
-        return f"{value:g}" if isinstance(value, (int, float)) else str(value)
+        return f"{as_typed(value)}" if isinstance(value, (int, float)) else str(value)
     return value
 
 

@@ -38,6 +38,8 @@ class Fact(Struct, frozen=True):
     rests_on: frozenset[str] = frozenset()  # paths of the checks whose answers it comes from, near or far
     measured: bool = False  # a tape stands somewhere under it; False for a choice or a figure off the drawing
     refusal: str = ""  # why the sum that gives it can't be worked as the facts stand
+    drawn_typed: bool = False  # somebody gave the drawn figure as it is shown: no sum gave it
+    built_typed: bool = False
 
     @property
     def key(self) -> tuple[str, str]:
@@ -48,6 +50,11 @@ class Fact(Struct, frozen=True):
     @property
     def now(self) -> Value:
         return self.drawn if self.built is None else self.built
+
+    @property
+    def typed(self) -> bool:
+        """Whether what it is now is a figure that somebody gave, to be shown with every digit."""
+        return self.drawn_typed if self.built is None else self.built_typed
 
     @property
     def origin(self) -> Literal["drawn", "built", "none"]:
@@ -90,6 +97,7 @@ class FigureView(Struct, frozen=True):
     unit: str
     drawn: Value = None
     value: Value = None
+    drawn_typed: bool = False  # no sum gave what was meant: it is shown with every digit
     difference: float | None = None
     uncertainty: float | None = None  # U, same unit
     limit: Limit | None = None
@@ -105,6 +113,7 @@ class InputView(Struct, frozen=True):
     value: Value
     origin: Origin
     fact: str = ""  # the fact's name if it came from one
+    typed: bool = False  # no sum gave it: it is shown with every digit
 
 
 class CheckView(Struct, frozen=True):

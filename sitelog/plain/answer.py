@@ -154,7 +154,7 @@ def _figure(desk: Desk, path: str, figure: Figure) -> str:
     seen = next(one for one in would_be.figures if one.key == figure.key)
     ask = [f"{figure.says or view.check.ask}."]
     if seen.drawn is not None:
-        ask.append(f"Drawn {value_text(seen.unit, seen.drawn, desk.state.units)}.")
+        ask.append(f"Drawn {value_text(seen.unit, seen.drawn, desk.state.units, typed=seen.drawn_typed)}.")
     if seen.limit:
         ask.append(f"{limit_text(seen, desk.state)}.")
     standing = typed.get(figure.key, "")

@@ -33,9 +33,10 @@ def _input(desk: Desk, wanted: Wanted, known: dict[str, Known]) -> str:
     says = [f"{wanted.name.replace('_', ' ')}: {wanted.says}. Say {takes}."]
     stands, unit = known.get(wanted.name), unit_of_kind(wanted.kind)
     if stands:
-        says.append(f"An empty line takes {value_text(unit, stands.value, desk.state.units)}, {stands.words}.")
+        told = value_text(unit, stands.value, desk.state.units, typed=stands.typed)
+        says.append(f"An empty line takes {told}, {stands.words}.")
     elif wanted.default is not None:
-        says.append(f"An empty line takes {value_text(unit, wanted.default, desk.state.units)}, as usual.")
+        says.append(f"An empty line takes {value_text(unit, wanted.default, desk.state.units, typed=True)}, as usual.")
     elif not wanted.required:
         says.append("An empty line leaves it out.")
     if stands and not wanted.required:

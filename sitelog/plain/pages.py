@@ -59,7 +59,8 @@ def _of(fact: Fact) -> str:
 def _fact_row(desk: Desk, fact: Fact) -> str:
     units, off = desk.state.units, apart(fact, desk.state)
     part = next((one.title for one in desk.state.parts if one.id == _of(fact)), "")
-    drawn, built = (value_text(fact.unit, value, units) for value in (fact.drawn, fact.built))
+    drawn = value_text(fact.unit, fact.drawn, units, typed=fact.drawn_typed)
+    built = value_text(fact.unit, fact.built, units, typed=fact.built_typed)
     return f"{part}, {fact.says}: drawn {drawn}, built {built}{', apart ' + off if off else ''}"
 
 

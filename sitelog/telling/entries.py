@@ -39,7 +39,7 @@ def _values(value: Mapping[str, Any], view: CheckView | None, state: State) -> l
         if key.startswith("@") or key in ("photo", "photos"):
             continue
         shown = tuple(worth) if isinstance(worth, list) else worth
-        text = labels.get(str(worth)) or value_text(units.get(key, ""), shown, state.units)
+        text = labels.get(str(worth)) or value_text(units.get(key, ""), shown, state.units, typed=True)
         told.append(text if key == "value" else f"{key_words(key)} {text}")
     return told
 
@@ -64,7 +64,7 @@ def _drawn(entry: Entry, state: State) -> Iterator[str]:
     for key, worth in entry.value.items():
         fact = state.facts.get(f"{entry.part}.{key}")
         shown = tuple(worth) if isinstance(worth, list) else worth
-        yield f"{key_words(key)} {value_text(fact.unit if fact else '', shown, state.units)}"
+        yield f"{key_words(key)} {value_text(fact.unit if fact else '', shown, state.units, typed=True)}"
 
 
 def _plain(entry: Entry, state: State) -> str:

@@ -41,7 +41,9 @@ def input_lines(view: CheckView, units: Units, row: LaidOut = columned) -> list[
 
 
 def _input(one: InputView, units: Units, row: LaidOut) -> str:
-    return row(one.name.replace("_", " "), value_text(unit_of_kind(one.kind), one.value, units), one.origin)
+    return row(
+        one.name.replace("_", " "), value_text(unit_of_kind(one.kind), one.value, units, typed=one.typed), one.origin
+    )
 
 
 def about_lines(view: CheckView, state: State, key: str = "", *, takes: bool = True) -> list[str]:

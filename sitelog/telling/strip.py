@@ -129,8 +129,8 @@ def _figures_line(view: CheckView, state: State) -> str:
     parts = []
     if len(view.figures) == 1:
         figure = view.figures[0]
-        parts.append(f"drawn {value_text(figure.unit, figure.drawn, state.units)}")
-        parts.append(f"built {value_text(figure.unit, figure.value, state.units)}")
+        parts.append(f"drawn {value_text(figure.unit, figure.drawn, state.units, typed=figure.drawn_typed)}")
+        parts.append(f"built {value_text(figure.unit, figure.value, state.units, typed=True)}")
         if figure.difference is not None:
             parts.append(f"apart {value_text(figure.unit, figure.difference, state.units)}")
     elif view.answer:

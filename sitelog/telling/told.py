@@ -9,10 +9,11 @@ from sitelog.checklist.model import Limit
 from sitelog.job.known import JOB
 from sitelog.job.ledger import timed
 from sitelog.job.views import CheckView, FigureView, State
-from sitelog.quantity import Section, Units, show, show_fall, show_length, show_small
+from sitelog.quantity import Section, Units, show, show_fall, show_length
+from sitelog.rounding import at_least, at_most, to_type_again
 from sitelog.trade.catalogue import Value
 from sitelog.trade.index import find
-from sitelog.trade.sheet import SMALL, scalar
+from sitelog.trade.sheet import scalar
 
 KIND_WORDS = {
     "tick": "word",
@@ -29,14 +30,16 @@ _DAY = re.compile(r"\b\d{4}-\d\d-\d\d\b")
 _PATH = re.compile(r"\b[a-z0-9-]+(?:\.[a-z0-9-]+){1,2}\b")
 
 
-def value_text(unit: str, value: Value, units: Units) -> str:
-    """A value as it is shown: figures by their unit, lists with commas, words as they are."""
+def value_text(unit: str, value: Value, units: Units, *, typed: bool = False) -> str:
+    """A value as it is shown: figures by their unit, lists with commas, words as they are. `typed`: every digit."""
     if value is None:
         return "–"
     if isinstance(value, tuple):
-        return ", ".join(value_text(unit, one, units) if isinstance(one, (int, float)) else str(one) for one in value)
+        return ", ".join(
+            value_text(unit, one, units, typed=typed) if isinstance(one, (int, float)) else str(one) for one in value
+        )
     if isinstance(value, (int, float)):
-        return show_small(value, units, with_unit=True) if _fine(unit, value) else show(unit, value, units)
+        return show(unit, value, units, typed=typed)
     return str(value)
 
 
@@ -50,12 +53,7 @@ def typed_text(value: object, kind: str = "") -> str:
         return ",".join(typed_text(one) for one in value)
     if kind == "fall" and isinstance(value, float):
         return show_fall(value)
-    return f"{value:.10g}" if isinstance(value, (int, float)) else str(value)
-
-
-def _fine(unit: str, value: float) -> bool:
-    """True for a length of which a whole millimetre would say too little."""
-    return unit == "mm" and abs(value) < SMALL and not float(value).is_integer()
+    return to_type_again(value) if isinstance(value, (int, float)) else str(value)
 
 
 def row_figures(view: CheckView, units: Units) -> str:
@@ -69,7 +67,7 @@ def row_figures(view: CheckView, units: Units) -> str:
         return headline
     read = [f for f in view.figures if f.value is not None]
     if len(read) == 1:
-        return value_text(read[0].unit, read[0].value, units)
+        return value_text(read[0].unit, read[0].value, units, typed=True)
     if read:
         return "  ".join(f"{key_words(f.key)} {_bare(f, units)}" for f in read)
     return f"{view.value}{', not attached' if view.photo_name else ''}" if isinstance(view.value, str) else ""
@@ -78,8 +76,8 @@ def row_figures(view: CheckView, units: Units) -> str:
 def _bare(figure: FigureView, units: Units) -> str:
     """A figure without its unit, which the question names."""
     if figure.unit == "mm" and isinstance(figure.value, (int, float)):
-        return (show_small if _fine("mm", figure.value) else show_length)(figure.value, units)
-    return value_text(figure.unit, figure.value, units)
+        return show_length(figure.value, units, typed=True)
+    return value_text(figure.unit, figure.value, units, typed=True)
 
 
 def _headline(view: CheckView, units: Units) -> str:
@@ -103,7 +101,7 @@ def limit_text(view: CheckView | FigureView, state: State) -> str:
     if limit is None:
         return ""
     word = {"within": "limit", "most": "at most", "least": "at least"}[limit.rule]
-    amount = "" if limit.amount is None else value_text(_unit(view), limit.amount, state.units)
+    amount = "" if limit.amount is None else value_text(_unit(view), limit.amount, state.units, typed=True)
     named = (amount, limit.says) if amount else (limit.says, "which is not known yet")
     return f"{word} {', '.join(named) if limit.of else amount} ({limit.origin})"
 
@@ -117,7 +115,7 @@ def close_call(figure: FigureView, units: Units) -> str:
         return ""
     if limit.rule == "within" and figure.difference is None:
         return ""
-    told = value_text(figure.unit, value, units)
+    told = value_text(figure.unit, value, units, typed=True)
     size = value if figure.difference is None or limit.rule != "within" else figure.difference
     good, out = _beyond(limit, u, figure.unit, units)
     where = "on its limit" if abs(abs(size) - limit.amount) < 1e-6 else "too near its limit"
@@ -125,10 +123,13 @@ def close_call(figure: FigureView, units: Units) -> str:
 
 
 def _beyond(limit: Limit, u: float, unit: str, units: Units) -> tuple[str, str]:
-    """From where on a figure with that U is good, and from where on out; to the whole mm or tenth that is sure."""
-    amount, step = limit.amount or 0.0, 1.0 if unit == "mm" else 10.0
-    low = value_text(unit, floor((amount - u) * step) / step, units)
-    high = value_text(unit, ceil((amount + u) * step) / step, units)
+    """From where on a figure with that U is good, and from where on out, each rounded to the side that is sure."""
+    amount = limit.amount or 0.0
+    if unit == "mm":
+        sure = at_most(amount - u), at_least(amount + u)
+    else:
+        sure = floor((amount - u) * 10) / 10, ceil((amount + u) * 10) / 10
+    low, high = (value_text(unit, one, units) for one in sure)
     if limit.rule == "least":
         return f"{high} or more", f"{low} or less"
     off = " off" if limit.rule == "within" else ""

@@ -3,6 +3,7 @@
 import math
 
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed
 from sitelog.trade.catalogue import Input, Outcome, Output, Result, Row, Working, calculator
 from sitelog.trade.curves import Segment, segment, stations
 from sitelog.trade.geometry import sin_deg
@@ -70,7 +71,7 @@ def barrel(
     w = Working()
     one = _head(w, chord, rise, radius)
     if sheet >= one.rise:
-        raise Refusal(f"barrel: sheet is {sheet:g}; it must be under the rise, {one.rise:g}")
+        raise Refusal(f"barrel: sheet is {as_typed(sheet)}; it must be under the rise, {as_typed(one.rise)}")
     turned = {"pitch": pitch}
     up = w.step("semi_axis_up_slope", "radius / sin(pitch)", one.radius / sin_deg(pitch), radius=one.radius, **turned)
     crown = w.step("ridge_up_slope", "rise / sin(pitch)", one.rise / sin_deg(pitch), rise=one.rise, **turned)

@@ -4,6 +4,7 @@ from msgspec import Struct
 
 from sitelog.quantity import Section
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed, as_worked
 from sitelog.trade.catalogue import Input, Outcome, Output, Verdict, Working, calculator
 from sitelog.trade.geometry import cos_deg, sin_deg
 from sitelog.trade.stick import RAFTER
@@ -56,8 +57,8 @@ class Birdsmouth(Struct, frozen=True):
             )
         if self.depth < self.wanted:
             said.append(
-                f"{self.wanted:.1f} deep has a seat of {self.wanted / sin_deg(self.pitch):.0f} on a plate of"
-                f" {self.plate:g}: cut {self.depth:.1f} deep, and the seat covers the plate"
+                f"{as_worked(self.wanted)} deep has a seat of {as_worked(self.wanted / sin_deg(self.pitch))}"
+                f" on a plate of {as_typed(self.plate)}: cut {as_worked(self.depth)} deep, and the seat covers it"
             )
         if self.tied in (None, "not told"):
             said.append("the third is for eaves that a ceiling tie holds: say whether these are tied, yes or no")
@@ -75,8 +76,8 @@ def cut_birdsmouth(
     """
     if wanted >= section.depth - 1e-9:
         raise Refusal(
-            f"{name}: a birdsmouth {wanted:.1f} mm deep goes through a rafter {section.depth:g} deep;"
-            f" a third is {section.depth / 3:.1f}"
+            f"{name}: a birdsmouth {as_worked(wanted)} mm deep goes through a rafter {as_typed(section.depth)} deep;"
+            f" a third is {as_worked(section.depth / 3)}"
         )
     covers = w.step("depth_over_plate", "plate * sin(pitch)", plate * sin_deg(pitch), plate=plate, pitch=pitch)
     depth = w.note("birdsmouth_depth", "the lesser of the two", min(wanted, covers))

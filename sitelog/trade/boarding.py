@@ -5,6 +5,7 @@ import math
 from msgspec import Struct
 
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed
 from sitelog.trade.coursing import whole
 
 STAGGER = 400.0  # mm between the ends of one row and those of the next; GRP installer's manual, p. 9 (read)
@@ -46,8 +47,9 @@ class Boarding:
         starts = [one for one in lengths if before is None or self._breaks(one, before.boards[0])]
         if not starts:
             raise Refusal(
-                f"grp-deck: sheet_length is {self.board:g}; on joists at {self.spacing:g} such boards can't break"
-                f" their ends by {STAGGER:g} row to row"
+                f"grp-deck: sheet_length is {as_typed(self.board)}; on joists at {as_typed(self.spacing)}"
+                " such boards can't break"
+                f" their ends by {as_typed(STAGGER)} row to row"
             )
         return min(starts, key=lambda start: (*self._cost(across, start), -start))
 

@@ -15,6 +15,7 @@ from sitelog.quantity import Cut, Item, Price, Section, Tie
 from sitelog.quantity import Kind as Kind
 from sitelog.quantity import Value as Value
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed
 
 Branch = Literal["setting-out", "rafters", "curves", "decks", "coverings", "timber"]
 Verdict = Literal["pass", "fail", "unsure"]
@@ -204,14 +205,14 @@ class Calculator(Struct, frozen=True):
         rules = (
             (math.isfinite(number), "must be a finite number"),
             (one.kind != "count" or number % 1 == 0, "must be a whole number"),
-            (number >= low, f"must be at least {low:g}"),
-            (number <= high, f"must be at most {high:g}"),
-            (over is None or number > over, f"must be over {over:g}" if over is not None else ""),
-            (under is None or number < under, f"must be under {under:g}" if under is not None else ""),
+            (number >= low, f"must be at least {as_typed(low)}"),
+            (number <= high, f"must be at most {as_typed(high)}"),
+            (over is None or number > over, f"must be over {as_typed(over)}" if over is not None else ""),
+            (under is None or number < under, f"must be under {as_typed(under)}" if under is not None else ""),
         )
         for holds, rule in rules:
             if not holds:
-                raise Refusal(f"{self.name}: {called} is {number:g}; it {rule}")
+                raise Refusal(f"{self.name}: {called} is {as_typed(number)}; it {rule}")
 
     def _proved(self, answer: Answer) -> Answer:
         """No answer leaves with a number that is not one: that is the inputs' fault, told in one line."""

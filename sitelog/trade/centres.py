@@ -3,6 +3,7 @@
 import math
 
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed
 from sitelog.trade.catalogue import MOST_ROWS, Input, Outcome, Output, Row, Working, calculator
 from sitelog.trade.geometry import cos_deg
 
@@ -19,7 +20,9 @@ def set_out(called: str, first: float, spacing: float, end: float, thickness: fl
     """
     count = math.ceil((end - first) / spacing - 1e-9)
     if count > MOST_ROWS:
-        raise Refusal(f"{called}: a spacing of {spacing:g} gives {count} {called}; at most {MOST_ROWS} are worked")
+        raise Refusal(
+            f"{called}: a spacing of {as_typed(spacing)} gives {count} {called}; at most {MOST_ROWS} are worked"
+        )
     marks = [first + spacing * place for place in range(count)]
     if len(marks) > 1 and spacing >= 2 * thickness and end - marks[-1] < thickness:
         marks[-1] = (marks[-2] + end) / 2
@@ -65,7 +68,10 @@ def _told_count(w: Working, marks: list[float]) -> dict[str, float | int]:
 )
 def centres(*, length: float, spacing: float, first: float, last: float, thickness: float) -> Outcome:
     if first + last > length:
-        raise Refusal(f"centres: first and last, {first:g} and {last:g}, are more than the length, {length:g}")
+        raise Refusal(
+            f"centres: first and last, {as_typed(first)} and {as_typed(last)}, are more than the length,"
+            f" {as_typed(length)}"
+        )
     w = Working()
     room = w.step(
         "first_to_last", "length - first - last", length - first - last, length=length, first=first, last=last
@@ -140,7 +146,7 @@ def commons(
     )
     runs = [run + widens * mark if len(marks) > 1 else (run + end) / 2 for mark in marks]
     if min(runs) <= off:
-        raise Refusal(f"commons: half the ridge, {off:g}, is not less than the run, {min(runs):g}")
+        raise Refusal(f"commons: half the ridge, {as_typed(off)}, is not less than the run, {as_typed(min(runs))}")
     w.step(
         "length_of_the_first",
         "(run - ridge_deduction) / cos(pitch)",
@@ -180,11 +186,11 @@ def commons(
 )
 def laps(*, length: float, lap: float, longest: float) -> Outcome:
     if lap >= longest:
-        raise Refusal(f"laps: a lap of {lap:g} leaves nothing of lengths of {longest:g}")
+        raise Refusal(f"laps: a lap of {as_typed(lap)} leaves nothing of lengths of {as_typed(longest)}")
     w = Working()
     count = max(math.ceil((length - lap) / (longest - lap) - 1e-9), 1)
     if count > MOST_ROWS:
-        raise Refusal(f"laps: lengths of {longest:g} make {count} pieces; at most {MOST_ROWS} are worked")
+        raise Refusal(f"laps: lengths of {as_typed(longest)} make {count} pieces; at most {MOST_ROWS} are worked")
     w.note("count", "the fewest lengths that reach, each lapped over the next", count, "")
     each = w.step(
         "length_each",

@@ -3,6 +3,7 @@
 import math
 
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed, as_worked
 from sitelog.trade.catalogue import MOST_ROWS, Verdict, Working
 
 
@@ -24,7 +25,9 @@ def _gauge_of_headlap(w: Working, unit_length: float | None, headlap: float, lap
     if unit_length is None or lap is None:
         raise Refusal("gauge: headlap needs unit_length to become a gauge")
     if headlap >= unit_length:
-        raise Refusal(f"gauge: headlap is {headlap:g}; it must be under the unit's length, {unit_length:g}")
+        raise Refusal(
+            f"gauge: headlap is {as_typed(headlap)}; it must be under the unit's length, {as_typed(unit_length)}"
+        )
     formula = "(unit_length - headlap) / 2" if lap == "double" else "unit_length - headlap"
     value = (unit_length - headlap) / gauges_in(lap)
     return w.step("gauge_of_headlap", formula, value, unit_length=unit_length, headlap=headlap)
@@ -42,7 +45,9 @@ def largest_gauge(
     by_lap = math.inf if headlap is None else _gauge_of_headlap(w, unit_length, headlap, lap)
     largest = min(by_lap, math.inf if max_gauge is None else max_gauge)
     if unit_length is not None and largest * gauges_in(lap or "single") >= unit_length:
-        raise Refusal(f"gauge: {largest:g} leaves no headlap on a unit of {unit_length:g} in {lap or 'any'} lap")
+        raise Refusal(
+            f"gauge: {as_typed(largest)} leaves no headlap on a unit of {as_typed(unit_length)} in {lap or 'any'} lap"
+        )
     return w.note("largest_gauge", "the smaller of the headlap's gauge and the maker's largest", largest)
 
 
@@ -52,11 +57,13 @@ def first_batten(w: Working, hang: float | None, eaves: float) -> float:
     `hang` is the length of a unit from its tail up to its batten's top edge, `eaves` the tail's overhang.
     """
     if hang is None and eaves:
-        raise Refusal(f"gauge: eaves is {eaves:g}; it needs hang, the length from a unit's tail up to its batten")
+        raise Refusal(
+            f"gauge: eaves is {as_typed(eaves)}; it needs hang, the length from a unit's tail up to its batten"
+        )
     if hang is None:
         return w.note("first_batten", "the slope starts at the first batten (give hang if not)", 0.0)
     if eaves >= hang:
-        raise Refusal(f"gauge: eaves is {eaves:g}; it must be under hang, {hang:g}")
+        raise Refusal(f"gauge: eaves is {as_typed(eaves)}; it must be under hang, {as_typed(hang)}")
     return w.step("first_batten", "hang - eaves", hang - eaves, hang=hang, eaves=eaves)
 
 
@@ -83,5 +90,5 @@ def closed_up(
     shorter = f", or {whole(shared - (courses - 1) * largest)} shorter for {courses - 1}" if courses > 1 else ""
     return (
         "fail",
-        f"The gauge closes to {gauge:.1f}, under the least of {least:g}: it wants {longer}{shorter}",
+        f"The gauge closes to {as_worked(gauge)}, under the least of {as_typed(least)}: it wants {longer}{shorter}",
     )

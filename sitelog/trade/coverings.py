@@ -1,6 +1,7 @@
 """How a slope is shared out to its covering, and how much of the covering goes up there."""
 
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed, places
 from sitelog.trade.catalogue import Input, Outcome, Output, Result, Row, Working, calculator
 from sitelog.trade.coursing import closed_up, courses_in, first_batten, gauges_in, largest_gauge, whole
 
@@ -80,11 +81,16 @@ def gauge(
     lap = "double" if taken else lap
     largest = largest_gauge(w, unit_length, headlap, max_gauge, lap)
     if min_gauge is not None and min_gauge > largest:
-        raise Refusal(f"gauge: min_gauge is {min_gauge:g}; it must not be over the largest, {largest:g}")
+        raise Refusal(
+            f"gauge: min_gauge is {as_typed(min_gauge)}; it must not be over the largest, {as_typed(largest)}"
+        )
     first = first_batten(w, hang, eaves)
     shared = slope - first - top
     if shared <= 0:
-        raise Refusal(f"gauge: slope is {slope:g}; first batten {first:g} and top {top:g} leave nothing of it")
+        raise Refusal(
+            f"gauge: slope is {as_typed(slope)}; first batten {as_typed(first)} and top {as_typed(top)}"
+            " leave nothing of it"
+        )
     w.step("length_shared", "slope - first_batten - top", shared, slope=slope, first_batten=first, top=top)
     courses = courses_in(w, shared, largest)
     equal = w.step("gauge", "length_shared / courses", shared / courses, length_shared=shared, courses=courses)
@@ -131,7 +137,7 @@ def _mass_per_m2(
 
 def _load_change(change: float) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """Cautions and notes on a covering that is `change` per cent heavier than the roof was designed for."""
-    told = f"{abs(change):.0f} % {'heavier' if change > 0 else 'lighter'} than the roof was designed for"
+    told = f"{places(abs(change), 0)} % {'heavier' if change > 0 else 'lighter'} than the roof was designed for"
     if change > _STRUCTURAL + 1e-9:
         ask = "over 15 % is the engineer's to agree first (some authorities: 10 %)"
         return ("load-change",), (f"{told}: {ask}",)

@@ -5,6 +5,7 @@ import math
 from msgspec import Struct
 
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed
 from sitelog.trade.catalogue import MOST_ROWS, Working
 from sitelog.trade.coursing import whole
 from sitelog.trade.geometry import atan2_deg
@@ -59,7 +60,8 @@ def segment(calculator: str, w: Working, chord: float | None, rise: float | None
 def _on_chord_and_rise(calculator: str, w: Working, chord: float, rise: float) -> Segment:
     if rise > chord / 2:
         raise Refusal(
-            f"{calculator}: rise is {rise:g}; over half the chord, {chord / 2:g}, the curve is more than half a"
+            f"{calculator}: rise is {as_typed(rise)}; over half the chord, {as_typed(chord / 2)}, the"
+            " curve is more than half a"
             " circle and leans out past its own ends"
         )
     radius = ((chord / 2) ** 2 + rise**2) / (2 * rise)
@@ -71,7 +73,8 @@ def _on_chord_and_rise(calculator: str, w: Working, chord: float, rise: float) -
 def _on_chord_and_radius(calculator: str, w: Working, chord: float, radius: float) -> Segment:
     if chord > 2 * radius:
         raise Refusal(
-            f"{calculator}: radius is {radius:g}; a chord of {chord:g} wants at least half of it, {chord / 2:g}"
+            f"{calculator}: radius is {as_typed(radius)}; a chord of {as_typed(chord)} wants at least"
+            f" half of it, {as_typed(chord / 2)}"
         )
     below = math.sqrt(radius**2 - (chord / 2) ** 2)
     w.step("centre_below_chord", "sqrt(radius ** 2 - (chord / 2) ** 2)", below, radius=radius, chord=chord)
@@ -82,7 +85,8 @@ def _on_chord_and_radius(calculator: str, w: Working, chord: float, radius: floa
 def _on_rise_and_radius(calculator: str, w: Working, rise: float, radius: float) -> Segment:
     if rise > radius:
         raise Refusal(
-            f"{calculator}: rise is {rise:g}; over the radius, {radius:g}, the curve is more than half a circle"
+            f"{calculator}: rise is {as_typed(rise)}; over the radius, {as_typed(radius)}, the curve is"
+            " more than half a circle"
             " and leans out past its own ends"
         )
     below = w.step("centre_below_chord", "radius - rise", radius - rise, radius=radius, rise=rise)
@@ -99,7 +103,9 @@ def stations(calculator: str, width: float, spacing: float) -> list[float]:
     half = width / 2
     steps = whole(half / spacing)
     if 2 * steps + 1 > MOST_ROWS:
-        raise Refusal(f"{calculator}: spacing is {spacing:g}; that is {2 * steps + 1} stations, at most {MOST_ROWS}")
+        raise Refusal(
+            f"{calculator}: spacing is {as_typed(spacing)}; that is {2 * steps + 1} stations, at most {MOST_ROWS}"
+        )
     out = [*(step * spacing for step in range(steps)), half]
     return [*(half - off for off in reversed(out)), *(half + off for off in out[1:])]
 

@@ -3,6 +3,7 @@
 from msgspec import Struct
 
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed
 from sitelog.trade.catalogue import Input, Outcome, Output, Result, Row, Working, calculator
 from sitelog.trade.sources import SOURCES
 
@@ -55,9 +56,9 @@ def _pitched(pitch: float | None, span: float, shape: str) -> tuple[_Air, _Air, 
 def _flat(pitch: float | None, span: float) -> tuple[_Air, _Air, _Air]:
     """Each of two opposite edges, no high level, and clear space under the deck; only the 50 is read."""
     if pitch is not None and pitch > _FLATTEST_PITCHED:
-        raise Refusal(f"ventilation: pitch is {pitch:g}; a flat roof is up to 10, use kind=cold-pitched")
+        raise Refusal(f"ventilation: pitch is {as_typed(pitch)}; a flat roof is up to 10, use kind=cold-pitched")
     if span > _WIDEST_FLAT:
-        raise Refusal(f"ventilation: span is {span:g}; over 10000 a cold flat roof is the designer's to vent")
+        raise Refusal(f"ventilation: span is {as_typed(span)}; over 10000 a cold flat roof is the designer's to vent")
     if span > 5_000:
         why = "span of 5 m to 10 m"
         return _Air(30.0, why, _MEMORY, "memory"), _NO_HIGH, _Air(60.0, why, _MEMORY, "memory")

@@ -5,6 +5,7 @@ import math
 from msgspec import Struct
 
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed, as_worked
 from sitelog.trade.catalogue import Input, Outcome, Output, Result, Working, calculator
 from sitelog.trade.curves import drop, stations
 from sitelog.trade.geometry import sin_deg, tan_deg
@@ -37,7 +38,8 @@ class Eyebrow(Struct, frozen=True):
         half = width / 2
         if rise >= half:
             raise Refusal(
-                f"eyebrow: rise is {rise:g}; it must be under half the width, {half:g}, or the curve stands upright"
+                f"eyebrow: rise is {as_typed(rise)}; it must be under half the width, {as_typed(half)},"
+                " or the curve stands upright"
                 " where the arcs meet"
             )
         whole = half / sin_deg(2 * math.degrees(math.atan(rise / half)))
@@ -131,8 +133,9 @@ def _climbing(w: Working, rise: float, pitch: float, run: float | None) -> dict[
         climb = tan_deg(pitch) - rise / run
         if climb < 0:
             raise Refusal(
-                f"eyebrow: run is {run:g}; the crown's rafter would fall back to the slope, which level lines meet at"
-                f" {rise / tan_deg(pitch):.0f}"
+                f"eyebrow: run is {as_typed(run)}; the crown's rafter would fall back to the slope, which"
+                " level lines meet at"
+                f" {as_worked(rise / tan_deg(pitch))}"
             )
         crown = math.degrees(math.atan(climb))
         results["crown_pitch"] = w.step(
@@ -143,13 +146,19 @@ def _climbing(w: Working, rise: float, pitch: float, run: float | None) -> dict[
 
 def _in_tiles(rise: float, pitch: float | None) -> tuple[str, ...]:
     """What plain tiles ask of an eyebrow; its own rafters then climb, and meet the slope further back."""
-    rule = f"In plain tiles: main slope {_MAIN_SLOPE:g} or more, else soakers; {_FLATTEST:g} at the flattest ({_TILES})"
+    rule = (
+        f"In plain tiles: main slope {as_typed(_MAIN_SLOPE)} or more, else soakers;"
+        f" {as_typed(_FLATTEST)} at the flattest ({_TILES})"
+    )
     if pitch is None:
         return (rule, _PLACING)
     if pitch <= _FLATTEST:
-        return (f"{rule}: a slope of {pitch:g} has no room for it", _PLACING)
+        return (f"{rule}: a slope of {as_typed(pitch)} has no room for it", _PLACING)
     back = rise / (tan_deg(pitch) - tan_deg(_FLATTEST))
-    climbs = f"Tiles want no level lines: at {_FLATTEST:g} the crown's rafter meets the slope {back:.0f} mm back"
+    climbs = (
+        f"Tiles want no level lines: at {as_typed(_FLATTEST)} the crown's rafter meets the slope"
+        f" {as_worked(back)} mm back"
+    )
     if pitch < _MAIN_SLOPE:
-        return (f"{rule}: this slope is {pitch:g}", climbs, _PLACING)
+        return (f"{rule}: this slope is {as_typed(pitch)}", climbs, _PLACING)
     return (rule, climbs, _PLACING)

@@ -4,6 +4,7 @@ import math
 
 from sitelog.quantity import Section, show_fall, show_length
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed
 from sitelog.trade.catalogue import MOST_ROWS, Input, Outcome, Output, Result, Row, Working, calculator
 from sitelog.trade.fall_plan import FallPlan, Piece, fall_plan
 from sitelog.trade.firrings import THIN
@@ -164,7 +165,7 @@ def hipped_falls(
 
 def _within_rows(plan: FallPlan, spacing: float) -> None:
     if sum(size(plan.edge(side)) for side in range(4)) / spacing > MOST_ROWS:
-        raise Refusal(f"hipped-falls: spacing is {spacing:g}; that is over {MOST_ROWS} firrings for this deck")
+        raise Refusal(f"hipped-falls: spacing is {as_typed(spacing)}; that is over {MOST_ROWS} firrings for this deck")
 
 
 def _ridge(w: Working, plan: FallPlan, fall: float, thin: float) -> dict[str, Result]:
@@ -283,8 +284,13 @@ def _of_stick(stick: Section | None, joist: float, rows: list[Row]) -> tuple[str
         return ()
     said = []
     if abs(stick.thickness - joist) > 1e-9:
-        said.append(f"The stick is {stick.thickness:g} thick and the firrings {joist:g}: rip or order it to that")
+        said.append(
+            f"The stick is {as_typed(stick.thickness)} thick and the firrings {as_typed(joist)}:"
+            " rip or order it to that"
+        )
     over = [str(row["n"]) for row in rows if _tapered(row).thick > stick.depth]
     if over:
-        said.append(f"Thicker than the stick, {stick.depth:g}, so a deeper one is wanted: firrings {', '.join(over)}")
+        said.append(
+            f"Thicker than the stick, {as_typed(stick.depth)}, so a deeper one is wanted: firrings {', '.join(over)}"
+        )
     return tuple(said)

@@ -1,6 +1,7 @@
 """How thick firrings are that give a deck its fall, along its joists or across them."""
 
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed, as_worked
 from sitelog.trade.catalogue import MOST_ROWS, Input, Outcome, Output, Result, Row, Working, calculator
 from sitelog.trade.centres import between
 from sitelog.trade.coursing import whole
@@ -97,14 +98,14 @@ def joist_marks(length: float, spacing: float, joist: float, clear: float) -> li
     """Centres [mm] of the joists from one end of a deck, the first and the last flush with its ends or so far clear."""
     room, first = length - joist - 2 * clear, clear + joist / 2
     if room < 0:
-        raise Refusal(f"firrings: length is {length:g}; no joist {joist:g} thick goes between its ends")
+        raise Refusal(f"firrings: length is {as_typed(length)}; no joist {as_typed(joist)} thick goes between its ends")
     return [first + mark for mark in between("firrings", room, spacing, joist)]
 
 
 def _across(span: float, fall: float, thin: float, spacing: float) -> list[Row]:
     spaces = whole(span / spacing)
     if spaces >= MOST_ROWS:
-        raise Refusal(f"firrings: spacing is {spacing:g}; that is {spaces + 1} firrings, at most {MOST_ROWS}")
+        raise Refusal(f"firrings: spacing is {as_typed(spacing)}; that is {spaces + 1} firrings, at most {MOST_ROWS}")
     marks = [min(n * spacing, span) for n in range(spaces + 1)]
     return [{"n": n, "at": at, "thickness": thin + at * fall} for n, at in enumerate(marks, 1)]
 
@@ -112,11 +113,14 @@ def _across(span: float, fall: float, thin: float, spacing: float) -> list[Row]:
 def _thin_across(thin: float) -> tuple[str, ...]:
     if thin >= _CROSS_LEAST:
         return ()
-    return (f"Across the joists {_CROSS_LEAST:g} is the usual least, to carry and nail (trade practice, from memory)",)
+    return (
+        f"Across the joists {as_typed(_CROSS_LEAST)} is the usual least, to carry and nail (trade"
+        " practice, from memory)",
+    )
 
 
 def _ripped(thick: float, thin: float) -> tuple[str, ...]:
     return (
-        f"Two come out of one timber ripped on the slant: {thick + thin:.0f} mm deep and the saw cut",
+        f"Two come out of one timber ripped on the slant: {as_worked(thick + thin)} mm deep and the saw cut",
         "Have them cut before treatment: treated timber is not ripped afterwards (NHBC Standards 2024, 3.3.5)",
     )

@@ -6,6 +6,7 @@ from msgspec import Struct
 
 from sitelog.quantity import Section
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_worked
 from sitelog.trade import table_heads
 from sitelog.trade.catalogue import Input, Outcome, Output, Result, Row, Working, calculator
 from sitelog.trade.geometry import Vector, minus, plus, size, tan_deg, times
@@ -166,7 +167,9 @@ def _table(w: Working, lines: RoofLines, pitches: Four, rise: float) -> Table:
     """The table at that rise; Refusal if the slopes have met before it."""
     ridge = min(lines.p[2], lines.q[2])
     if rise > ridge - 1e-6:
-        raise Refusal(f"flat-top: at a rise of {rise:.0f} there is no table left: these slopes meet at {ridge:.0f}")
+        raise Refusal(
+            f"flat-top: at a rise of {as_worked(rise)} there is no table left: these slopes meet at {as_worked(ridge)}"
+        )
     ab, bc, cd, da = (
         w.step(
             f"offset_in_{side}",
@@ -248,11 +251,12 @@ def _heads(w: Working, table: Table, thickness: float) -> dict[str, Result]:
 def _notes(table: Table, stud: float) -> tuple[str, ...]:
     said = []
     if stud <= 0:
-        said.append(f"no stud is left under this table: {-stud:.0f} short; check the floor and the plates")
+        said.append(f"no stud is left under this table: {as_worked(-stud)} short; check the floor and the plates")
     apart = table.diagonal(0, 2) - table.diagonal(1, 3)
     if abs(apart) > OUT_OF_SQUARE:
         said.append(
-            f"the table follows the plates: its diagonals are {abs(apart):.0f} mm apart; made square, its edges leave"
+            f"the table follows the plates: its diagonals are {as_worked(abs(apart))} mm apart; made"
+            " square, its edges leave"
             " the slopes"
         )
     return (*said, "the table carries the flat and the heads of all rafters: its frame and posts are the engineer's")

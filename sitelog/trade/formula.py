@@ -2,14 +2,14 @@
 
 import ast
 from collections.abc import Callable, Mapping
-from decimal import Decimal
+
+from sitelog.rounding import four_figures, places
 
 _BETWEEN = {ast.Add: " + ", ast.Sub: " - ", ast.Mult: " x ", ast.Div: " / "}
 _RANK = {ast.Add: 1, ast.Sub: 1, ast.Mult: 2, ast.Div: 2, ast.Pow: 4}
 _UNARY, _WHOLE = 3, 5
 _TOLD = {"asin": "inverse sin", "acos": "inverse cos", "atan": "inverse tan", "sqrt": "root of"}
 _RAISED = {"2": "²", "3": "³"}
-_DUST = 1e-12
 _NAMED = ("pi",)  # what is known by its name better than by its figures
 
 Tell = Callable[[str], str]
@@ -45,16 +45,13 @@ def angles(formula: str) -> set[str]:
 
 def angle(deg: float, *, ascii: bool = False) -> str:
     """An angle as a working shows it: a place more than a result has, and under one degree to four figures."""
-    shown = figure(deg) if 0 < abs(deg) < 1 else f"{deg:.2f}".removesuffix("0")
+    shown = figure(deg) if 0 < abs(deg) < 1 else places(deg, 2).removesuffix("0")
     return f"{shown}{' deg' if ascii else '°'}"
 
 
 def figure(value: float) -> str:
     """A number as a working shows it: to a tenth, and four figures where that would say too little."""
-    if abs(value) < _DUST:
-        return "0"
-    text = f"{value:.1f}" if abs(value) >= 100 else f"{Decimal(f'{value:.4g}'):f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text
+    return four_figures(value)
 
 
 def _tree(formula: str) -> ast.expr:

@@ -1,6 +1,7 @@
 """How a deck is boarded for GRP laid in place, and what to ask of the day before resin goes down."""
 
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed
 from sitelog.trade.boarding import Boarding, Laid
 from sitelog.trade.catalogue import MOST_ROWS, Input, Outcome, Output, Row, Working, calculator
 from sitelog.trade.coursing import whole
@@ -104,13 +105,14 @@ def grp_deck(
     slope = flat("grp-deck", fall)
     if spacing > _WIDEST_JOISTS:
         raise Refusal(
-            f"grp-deck: spacing is {spacing:g}; joists under an 18 mm board are {_WIDEST_JOISTS:g} apart at most"
+            f"grp-deck: spacing is {as_typed(spacing)}; joists under an 18 mm board are"
+            f" {as_typed(_WIDEST_JOISTS)} apart at most"
         )
     w = Working()
     area = w.step("area", "length / 1000 * width / 1000", length * width / 1e6, "m2", length=length, width=width)
     count = whole(width / sheet_width)
     if count > MOST_ROWS:
-        raise Refusal(f"grp-deck: width is {width:g}; that is {count} rows of boards, at most {MOST_ROWS}")
+        raise Refusal(f"grp-deck: width is {as_typed(width)}; that is {count} rows of boards, at most {MOST_ROWS}")
     w.note("rows_of_boards", "width over a board's cover, made up to a whole number", count, "")
     boards = Boarding(sheet_length, spacing)
     w.note("usable_length", "of a board, back to the last joist it reaches", boards.usable)
@@ -143,7 +145,8 @@ def _large(area: float) -> tuple[str, ...]:
     if area <= _MOST_AREA:
         return ()
     return (
-        f"GRP straight on timber is kept to {_MOST_AREA:g} m2 by a warranty body (a technical blog): ask them first",
+        f"GRP straight on timber is kept to {as_typed(_MOST_AREA)} m2 by a warranty body (a technical"
+        " blog): ask them first",
     )
 
 

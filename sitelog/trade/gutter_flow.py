@@ -7,6 +7,7 @@ run is a trade page's, read. The catchment, length x (plan width + half the rise
 from itertools import pairwise
 
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed, places
 from sitelog.trade.catalogue import Working
 
 # Freeboard over the design water: 0.3 of the depth from 85 to 250 mm, 25 under it, 75 over it (Table 5).
@@ -22,7 +23,10 @@ _MM_AN_HOUR = 3600.0  # in 1 l/s a m2
 def water_depth(w: Working, depth: float) -> float:
     """The design depth of water [mm] in a gutter that deep [mm]; Refusal if it is all freeboard."""
     if depth <= _LEAST_FREEBOARD:
-        raise Refusal(f"gutter: depth is {depth:g}; {_LEAST_FREEBOARD:g} of it is freeboard, which leaves no water")
+        raise Refusal(
+            f"gutter: depth is {as_typed(depth)}; {as_typed(_LEAST_FREEBOARD)} of it is freeboard, which"
+            " leaves no water"
+        )
     if depth < _SHALLOW:
         board = w.note("freeboard", "under 85 deep", _LEAST_FREEBOARD)
     elif depth > _DEEP:
@@ -70,8 +74,8 @@ def flow(w: Working, roof_area: float | None, rainfall: float | None) -> float |
     if roof_area is None or rainfall is None:
         raise Refusal("gutter takes roof_area and rainfall together: the one says nothing without the other")
     if rainfall > _MOST_RAIN:
-        told = f"{rainfall:g} mm an hour is {rainfall / _MM_AN_HOUR:.4f}"
-        raise Refusal(f"gutter: rainfall is {rainfall:g}; it is in l/s for each m2, where {told}")
+        told = f"{as_typed(rainfall)} mm an hour is {places(rainfall / _MM_AN_HOUR, 4)}"
+        raise Refusal(f"gutter: rainfall is {as_typed(rainfall)}; it is in l/s for each m2, where {told}")
     return w.step("flow", "roof_area * rainfall", roof_area * rainfall, "l/s", roof_area=roof_area, rainfall=rainfall)
 
 

@@ -4,6 +4,7 @@ from msgspec import Struct
 
 from sitelog.quantity import show_fall
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed, as_worked, places
 from sitelog.trade.catalogue import MOST_ROWS, Input, Outcome, Output, Result, Row, Verdict, Working, calculator
 from sitelog.trade.coursing import whole
 from sitelog.trade.flat_rule import FALL, flat
@@ -144,7 +145,7 @@ def _stepped(w: Working, length: float, fall: float, drip: float, largest: Large
     w.note("largest_bay", f"{largest.source}, {largest.standing}", largest.length)
     bays = whole(length / largest.length)
     if bays >= MOST_ROWS:
-        raise Refusal(f"gutter: length is {length:g}; that is {bays} bays, at most {MOST_ROWS - 1} are set out")
+        raise Refusal(f"gutter: length is {as_typed(length)}; that is {bays} bays, at most {MOST_ROWS - 1} are set out")
     w.note("bays", "length over the largest bay, made up to a whole number", bays, "")
     bay = w.step("bay_length", "length / bays", length / bays, length=length, bays=bays)
     steps = _Steps(bays, bay, fall, drip)
@@ -177,7 +178,7 @@ def _on_bend(bend: float | None) -> str:
     pages = "a fifth off within 2 m of the outlet by one trade page, 15 % off for any bend by another"
     if bend is None:
         return f"No bend was told, and none is counted: say bend, 0 if there is none ({pages})"
-    return f"Bend {bend:g} from the outlet: {pages}; the more is taken" if bend else "No bend is counted"
+    return f"Bend {as_typed(bend)} from the outlet: {pages}; the more is taken" if bend else "No bend is counted"
 
 
 def _rain(carries: float | None, sent: float | None) -> tuple[str, ...]:
@@ -187,18 +188,27 @@ def _rain(carries: float | None, sent: float | None) -> tuple[str, ...]:
     if sent is None:
         return (f"Capacity is guidance: {memory}",)
     if carries < sent:
-        return (f"{carries:.2f} l/s is under the {sent:.2f} l/s that comes: wider, deeper, or more outlets; {memory}",)
-    return (f"It carries {carries:.2f} l/s, and {sent:.2f} l/s comes; {memory}",)
+        return (
+            f"{places(carries, 2)} l/s is under the {places(sent, 2)} l/s that comes: wider, deeper,"
+            f" or more outlets; {memory}",
+        )
+    return (f"It carries {places(carries, 2)} l/s, and {places(sent, 2)} l/s comes; {memory}",)
 
 
 def _sizes(sole: float, drip: float, wanted: float, largest: Largest) -> tuple[str, ...]:
     told = []
     if sole < _STAND_IN:
-        told.append(f"A sole under {_STAND_IN:g} is hard to stand in and to clear (a trade page on old gutters)")
+        told.append(
+            f"A sole under {as_typed(_STAND_IN)} is hard to stand in and to clear (a trade page on old gutters)"
+        )
     if drip < wanted and wanted > _DRIP:
-        told.append(f"Drips are {wanted:g} in copper (CP 143-12:1970, from memory): ask the coppersmith")
+        told.append(f"Drips are {as_typed(wanted)} in copper (CP 143-12:1970, from memory): ask the coppersmith")
     elif drip < wanted:
-        told.append(f"Drips are {wanted:g} in the books; 40 with a groove that stops water climbing (from memory)")
+        told.append(
+            f"Drips are {as_typed(wanted)} in the books; 40 with a groove that stops water climbing (from memory)"
+        )
     if largest.standing == "memory":
-        told.append(f"Bays of {largest.length:.0f} at most are from memory of BS 6915's tables: ask the leadworker")
+        told.append(
+            f"Bays of {as_worked(largest.length)} at most are from memory of BS 6915's tables: ask the leadworker"
+        )
     return tuple(told)

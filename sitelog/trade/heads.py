@@ -6,6 +6,7 @@ from collections.abc import Callable
 from msgspec import Struct
 
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed, as_worked
 from sitelog.trade.catalogue import MOST_ROWS, Input, Working
 from sitelog.trade.coursing import whole
 from sitelog.trade.curves import drop, segment
@@ -36,7 +37,9 @@ class Head(Struct, frozen=True):
         """Places from the left end [mm]: the middle and every `spacing` out from it, short of the line's own ends."""
         steps = whole(self.reach / spacing)
         if 2 * steps > MOST_ROWS:
-            raise Refusal(f"{calculator}: spacing is {spacing:g}; that is {2 * steps} stations, at most {MOST_ROWS}")
+            raise Refusal(
+                f"{calculator}: spacing is {as_typed(spacing)}; that is {2 * steps} stations, at most {MOST_ROWS}"
+            )
         offs = [n * spacing for n in range(steps) if n * spacing < self.reach - 1e-9]
         return [*(self.half - off for off in reversed(offs)), *(self.half + off for off in offs[1:])]
 
@@ -44,7 +47,7 @@ class Head(Struct, frozen=True):
 def head(calculator: str, chord: float, rise: float, split: float | None, sheet: float) -> Head:
     """The head of that chord and rise [mm]; Refusal for a curve that leans out, or a sheet that takes all of it."""
     if sheet >= rise:
-        raise Refusal(f"{calculator}: sheet is {sheet:g}; it must be under the rise, {rise:g}")
+        raise Refusal(f"{calculator}: sheet is {as_typed(sheet)}; it must be under the rise, {as_typed(rise)}")
     return _arc(calculator, chord, rise, sheet) if split is None else _eyebrow(calculator, chord, rise, split, sheet)
 
 
@@ -58,7 +61,9 @@ def _eyebrow(calculator: str, width: float, rise: float, split: float, sheet: fl
     one = Eyebrow.struck(width, rise, split)
     crown, wing = one.crown - sheet, one.wing + sheet
     if crown <= 0:
-        raise Refusal(f"{calculator}: sheet is {sheet:g}; it must be under the crown's radius, {one.crown:.0f}")
+        raise Refusal(
+            f"{calculator}: sheet is {as_typed(sheet)}; it must be under the crown's radius, {as_worked(one.crown)}"
+        )
     meet = one.crown_half * crown / one.crown  # the arcs meet on the same line to the crown's centre
 
     def height(off: float) -> float:

@@ -1,6 +1,7 @@
 """What hip, valley, jacks and purlin ask and say alike: the line over a corner, and the cuts to it."""
 
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed
 from sitelog.trade.catalogue import Input, Output, Working
 from sitelog.trade.geometry import cos_deg, level, sin_deg, size
 from sitelog.trade.hip_line import HipLine, Side
@@ -55,7 +56,7 @@ def side_of(calculator: str, name: str, given: float) -> Side:
     for side in SIDES:
         if given == side:
             return side
-    raise Refusal(f"{calculator}: {name} is {given:g}; it is 1, on your left from outside, or 2, on your right")
+    raise Refusal(f"{calculator}: {name} is {as_typed(given)}; it is 1, on your left from outside, or 2, on your right")
 
 
 def told_line(w: Working, line: HipLine, run: float, ridge: float, ridge_side: Side) -> dict[str, float]:

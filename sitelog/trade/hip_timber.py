@@ -4,6 +4,7 @@ from msgspec.structs import replace
 
 from sitelog.quantity import Section
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed, as_worked, at_least
 from sitelog.trade.birdsmouth import DEEPEST
 from sitelog.trade.catalogue import Input, Output, Working
 from sitelog.trade.geometry import cos_deg, sin_deg, size
@@ -39,7 +40,7 @@ def told_lengths(w: Working, name: str, line: HipLine, run: float, ridge: float,
     """LINE, with a ridge [mm thick] taken off; Refusal if that leaves none of it."""
     lengths = told_line(w, line, run, ridge, side_of(name, "ridge_side", ridge_side))
     if lengths["ridge_deduction"] >= lengths["length_on_line"]:
-        raise Refusal(f"{name}: a ridge {ridge:g} thick takes the whole {name}; check run and ridge")
+        raise Refusal(f"{name}: a ridge {as_typed(ridge)} thick takes the whole {name}; check run and ridge")
     return lengths
 
 
@@ -76,8 +77,8 @@ def told_seat(w: Working, name: str, line: HipLine, section: Section, height: fl
     )
     if depth < 0:
         raise Refusal(
-            f"{name}: {section.depth:g} deep it hangs {-depth:.0f} clear of the plate; it must be"
-            f" {section.depth - depth:.0f} deep or packed up"
+            f"{name}: {as_typed(section.depth)} deep it hangs {as_worked(-depth)} clear of the plate; it must be"
+            f" {as_worked(at_least(section.depth - depth))} deep or packed up"
         )
     seat = w.step(
         "seat_length",
@@ -130,8 +131,8 @@ def past_the_plates(line: HipLine, section: Section, seat: dict[str, float], pla
         return ()
     deep = section.depth - seat["birdsmouth_depth"] + over * sin_deg(line.pitch_of_hip)
     return (
-        f"the seat is {seat['seat_length']:.0f} long and the plates are {over:.0f} along the hip: a hip"
-        f" {deep:.0f} deep would end with them; agree the section, or what carries the seat, before you cut",
+        f"the seat is {as_worked(seat['seat_length'])} long and the plates are {as_worked(over)} along the hip: a hip"
+        f" {as_worked(deep)} deep would end with them; agree the section, or what carries the seat, before you cut",
     )
 
 

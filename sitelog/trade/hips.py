@@ -2,6 +2,7 @@
 
 from sitelog.quantity import Section
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed, as_worked
 from sitelog.trade.catalogue import Input, Outcome, Working, calculator
 from sitelog.trade.hip_cuts import told_cuts, told_of_cuts
 from sitelog.trade.hip_line import HipLine
@@ -87,7 +88,7 @@ def _drop_note(drops: dict[str, float]) -> tuple[str, ...]:
     least, most = sorted(drops.values())
     if most - least < 0.5:
         return ()
-    return (f"if it is not backed, drop it {most:.0f} mm, the larger, so that neither arris stands proud",)
+    return (f"if it is not backed, drop it {as_worked(most)} mm, the larger, so that neither arris stands proud",)
 
 
 def _seat(w: Working, line: HipLine, section: Section, commons: float | None, drop: float) -> dict[str, float]:
@@ -102,5 +103,7 @@ def _seat(w: Working, line: HipLine, section: Section, commons: float | None, dr
         drop=drop,
     )
     if height <= 0:
-        raise Refusal(f"hip: a drop of {drop:.0f} goes through commons {commons:g} above the plate; back the hip")
+        raise Refusal(
+            f"hip: a drop of {as_worked(drop)} goes through commons {as_typed(commons)} above the plate; back the hip"
+        )
     return told_seat(w, "hip", line, section, height)

@@ -2,7 +2,9 @@
 
 from msgspec import Struct
 
+from sitelog import rounding
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed, as_worked
 from sitelog.trade.catalogue import Input, Outcome, Output, Row, Working, calculator
 from sitelog.trade.centres import set_out
 from sitelog.trade.geometry import cos_deg, sin_deg, tan_deg
@@ -89,7 +91,7 @@ def jacks(
     line = HipLine(corner, pitch, pitch2 or pitch)
     if line.plan_angle(k) > 90 - 1e-9:
         raise Refusal(
-            f"jacks: at {line.plan_angle(k):.1f} degrees on plan the {on} leads away from side {k};"
+            f"jacks: at {rounding.places(line.plan_angle(k), 1)} degrees on plan the {on} leads away from side {k};"
             " no jack of that side meets it"
         )
     w = Working()
@@ -112,7 +114,8 @@ def _places(line: HipLine, side: Side, run: float, first: float, spacing: float,
     places = set_out("jacks", first, spacing, room, thickness)
     if not places:
         raise Refusal(
-            f"jacks: no jack stands here: the first, {first:.0f} from the corner, must be under {room:.0f},"
+            f"jacks: no jack stands here: the first, {as_worked(first)} from the corner, must be under"
+            f" {as_worked(room)},"
             " where the full commons begin"
         )
     return places
@@ -127,7 +130,8 @@ def _on_hip(line: HipLine, side: Side, places: list[float], half_hip: float, hal
     if length(places[0] - half) <= 0:
         least = half + half_hip / sin_deg(line.plan_angle(side))
         raise Refusal(
-            f"jacks: a first jack {places[0]:.0f} from the corner would stand in the hip; it must be over {least:.0f}"
+            f"jacks: a first jack {as_worked(places[0])} from the corner would stand in the hip; it must"
+            f" be over {as_worked(least)}"
         )
     return [Jack(n, at, length(at), length(at + half), length(at - half)) for n, at in enumerate(places, start=1)]
 
@@ -147,7 +151,9 @@ def _on_valley(
         if length(at + half) > 0
     ]
     if not rows:
-        raise Refusal(f"jacks: no jack stands here: {places[0]:.0f} from the corner the valley is at the ridge already")
+        raise Refusal(
+            f"jacks: no jack stands here: {as_worked(places[0])} from the corner the valley is at the ridge already"
+        )
     return rows
 
 
@@ -214,7 +220,8 @@ def _midway(places: list[float], spacing: float) -> tuple[str, ...]:
     if len(places) < 2 or abs(places[-1] - places[-2] - spacing) < 1e-6:
         return ()
     return (
-        f"the last stands {places[-1] - places[-2]:.0f} from the one before: at {spacing:g} it would touch the common",
+        f"the last stands {as_worked(places[-1] - places[-2])} from the one before: at"
+        f" {as_typed(spacing)} it would touch the common",
     )
 
 

@@ -6,6 +6,7 @@ from msgspec import Struct
 
 from sitelog.quantity import Cut, Price, Section
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed
 from sitelog.trade.cutting import Order, Sawn
 from sitelog.trade.stick import STOCK_LENGTHS
 
@@ -56,7 +57,8 @@ def lots_of(
         squared = {stick - _parts(trim): cost for stick, cost in sticks.items() if stick > _parts(trim)}
         if (longest := max(wanted)) > (room := max(squared, default=0)):
             raise Refusal(
-                f"stock: cuts has a {section} of {longest / PARTS:g} and the longest stick gives {room / PARTS:g} mm: a"
+                f"stock: cuts has a {section} of {as_typed(longest / PARTS)} and the longest stick gives"
+                f" {as_typed(room / PARTS)} mm: a"
                 " joint in it is the engineer's to decide; else name a longer stock length"
             )
         found.append(Lot(section, Order(wanted, squared, _parts(kerf)), _parts(trim), bool(priced)))
@@ -75,9 +77,14 @@ def _wanted(cuts: Sequence[Cut]) -> dict[Section, Counts]:
     wanted: dict[Section, dict[int, int]] = {}
     for cut in cuts:
         if not _parts(cut.length):
-            raise Refusal(f"stock: cuts has a {cut.section} of {cut.length:g} mm; a piece is at least 0.1 mm long")
+            raise Refusal(
+                f"stock: cuts has a {cut.section} of {as_typed(cut.length)} mm; a piece is at least 0.1 mm long"
+            )
         if cut.count % 1:
-            raise Refusal(f"stock: cuts has {cut.count:g} of {cut.section}:{cut.length:g}; count is a whole number")
+            raise Refusal(
+                f"stock: cuts has {as_typed(cut.count)} of {cut.section}:{as_typed(cut.length)}; count is"
+                " a whole number"
+            )
         of_section = wanted.setdefault(_plain(cut.section), {})
         of_section[_parts(cut.length)] = of_section.get(_parts(cut.length), 0) + int(cut.count)
     if not wanted:
@@ -94,11 +101,13 @@ def _priced(prices: Sequence[Price]) -> Mapping[Section, Counts]:
     """What a stick costs in hundredths, by section and length."""
     priced: dict[Section, dict[int, int]] = {}
     for price in prices:
-        told = f"{price.section}:{price.length:g}"
+        told = f"{price.section}:{as_typed(price.length)}"
         if price.length > LONGEST:
-            raise Refusal(f"stock: prices has a stick of {price.length:g} mm; it must be at most {LONGEST:g}")
+            raise Refusal(
+                f"stock: prices has a stick of {as_typed(price.length)} mm; it must be at most {as_typed(LONGEST)}"
+            )
         if not (cents := round(price.each * CENTS)):
-            raise Refusal(f"stock: prices has {price.each:g} for {told}; it is at least 0.01")
+            raise Refusal(f"stock: prices has {as_typed(price.each)} for {told}; it is at least 0.01")
         if priced.setdefault(_plain(price.section), {}).setdefault(_parts(price.length), cents) != cents:
             raise Refusal(f"stock: prices has two for {told}; give one")
     return priced

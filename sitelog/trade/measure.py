@@ -3,6 +3,7 @@
 import math
 
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed, as_worked, at_least, at_most
 from sitelog.trade.catalogue import Verdict
 
 # SI 2016/1153, Schedule 1I: limit = a + b L + c in mm, L in metres rounded up, c from a hook or a butt end.
@@ -24,7 +25,7 @@ def _class(class_: str) -> tuple[float, float, float]:
 def whole_metres(length_mm: float) -> int:
     """The length [mm] in metres, rounded up, as the tape classes count it. Refusal if it is no length."""
     if not (math.isfinite(length_mm) and length_mm >= 0):
-        raise Refusal(f"length is {length_mm:g}; it must be a finite length in mm, not negative")
+        raise Refusal(f"length is {as_typed(length_mm)}; it must be a finite length in mm, not negative")
     return math.ceil(round(length_mm / 1000, 9))
 
 
@@ -84,13 +85,15 @@ def verdict_by_guard_band(difference: float, tolerance: float, u: float) -> Verd
 def advice(verdict: Verdict | None, tolerance: float, u: float, instrument: str = "tape") -> tuple[str, ...]:
     """What to tell a person: the band that is too close to call, and an instrument too coarse for the tolerance."""
     said = []
+    good, out = as_worked(at_most(max(tolerance - u, 0))), as_worked(at_least(tolerance + u))
+    good_to, limit = as_worked(at_least(u)), as_typed(tolerance)
     if verdict == "unsure":
         said.append(
-            f"too close to call with this {instrument}: {max(tolerance - u, 0):.1f} or less is a pass, "
-            f"{tolerance + u:.1f} or more a fail; a better {instrument}, three readings, or not proven"
+            f"too close to call with this {instrument}: {good} or less is a pass, "
+            f"{out} or more a fail; a better {instrument}, three readings, or not proven"
         )
     if u > tolerance:
-        said.append(f"this {instrument} is good to {u:.1f} and can't prove a tolerance of {tolerance:g}")
+        said.append(f"this {instrument} is good to {good_to} and can't prove a tolerance of {limit}")
     elif u > tolerance / 3:
-        said.append(f"this {instrument} is good to {u:.1f}, over a third of the tolerance of {tolerance:g}")
+        said.append(f"this {instrument} is good to {good_to}, over a third of the tolerance of {limit}")
     return tuple(said)

@@ -9,6 +9,7 @@ from msgspec import Struct
 
 from sitelog.quantity import Cut, Kind, Section, Value, read
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed
 from sitelog.text import clean
 
 Hand = Literal["", "left", "right"]
@@ -44,7 +45,7 @@ class End(Struct, frozen=True):
             if not 0 <= getattr(self, name) < 90:
                 called = name.removesuffix("_2")
                 raise Refusal(
-                    f"a {called} is {getattr(self, name):g} degrees from square; it must be from 0 to under 90"
+                    f"a {called} is {as_typed(getattr(self, name))} degrees from square; it must be from 0 to under 90"
                 )
         if self.hand not in HANDS:
             raise Refusal(f"a cut's hand is '{clean(str(self.hand), most=20)}'; it must be left, right or nothing")
@@ -64,7 +65,7 @@ class Member(Struct, frozen=True):
     def __post_init__(self) -> None:
         for name, number in (("length", self.length), ("count", self.count), ("mass", self.mass)):
             if number is not None and not 0 < number < 1e9:
-                raise Refusal(f"a member's {name} is {number:g}; it must be over 0")
+                raise Refusal(f"a member's {name} is {as_typed(number)}; it must be over 0")
 
 
 def write_members(members: Iterable[Member]) -> str:

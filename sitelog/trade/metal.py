@@ -1,6 +1,7 @@
 """How lead or copper is shared out in bays that can move, and what they weigh."""
 
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed, places
 from sitelog.trade.catalogue import Input, Outcome, Output, Result, Row, Working, calculator
 from sitelog.trade.coursing import whole
 from sitelog.trade.geometry import sin_deg
@@ -94,7 +95,8 @@ def _check_pitch(use: str, pitch: float | None, is_lead: bool) -> None:
         raise Refusal(f"metal-bays: pitch goes with use=pitched, not with use={use}")
     if pitch is not None and is_lead and pitch < _LAPS_FROM:
         raise Refusal(
-            f"metal-bays: pitch is {pitch:g}; lead under {_LAPS_FROM:g} degrees is a flat, with drips: use=flat"
+            f"metal-bays: pitch is {as_typed(pitch)}; lead under {as_typed(_LAPS_FROM)} degrees is a"
+            " flat, with drips: use=flat"
         )
 
 
@@ -119,7 +121,7 @@ def _sources(sheet: Metal, largest: Largest) -> list[Row]:
     return [
         {"figure": "bay_length", "source": largest.source, "standing": largest.standing},
         {"figure": "bay_girth", "source": largest.source, "standing": largest.standing},
-        {"figure": "movement", "source": f"{sheet.growth * 1e6:.0f}e-6 a K, trade pages", "standing": "read"},
+        {"figure": "movement", "source": f"{places(sheet.growth * 1e6, 0)}e-6 a K, trade pages", "standing": "read"},
         {"figure": "mass", "source": sheet.mass_source, "standing": sheet.mass_standing},
     ]
 
@@ -133,7 +135,8 @@ def _over(use: str, girth: float, largest: Largest) -> tuple[str, ...]:
     if use != "gutter" or girth <= largest.girth:
         return ()
     return (
-        f"A girth of {girth:g} is over the {largest.girth:g} told for one piece: a narrower gutter, or a thicker sheet",
+        f"A girth of {as_typed(girth)} is over the {as_typed(largest.girth)} told for one piece: a"
+        " narrower gutter, or a thicker sheet",
     )
 
 

@@ -3,6 +3,7 @@
 import math
 
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed, as_worked
 from sitelog.trade.catalogue import Input, Outcome, Output, Row, Working, calculator
 from sitelog.trade.geometry import cos_deg
 from sitelog.trade.hip_cuts import FLATTEST, STEEPEST
@@ -74,7 +75,10 @@ def opening(
     foot: float | None,
 ) -> Outcome:
     if thickness >= spacing:
-        raise Refusal(f"opening: rafters {thickness:g} thick at a spacing of {spacing:g} leave nothing between them")
+        raise Refusal(
+            f"opening: rafters {as_typed(thickness)} thick at a spacing of {as_typed(spacing)} leave"
+            " nothing between them"
+        )
     w = Working()
     slope = w.step(
         "slope_length", "level_depth / cos(pitch)", level_depth / cos_deg(pitch), level_depth=level_depth, pitch=pitch
@@ -144,12 +148,13 @@ def _trimmed(
     )
     if lower <= 0:
         raise Refusal(
-            f"opening: a foot {foot:g} in leaves no room for the trimmer over the plate; it must be over"
-            f" {trimmers * cos_deg(pitch):.0f}"
+            f"opening: a foot {as_typed(foot)} in leaves no room for the trimmer over the plate; it must be over"
+            f" {as_worked(trimmers * cos_deg(pitch))}"
         )
     if upper <= 0:
         raise Refusal(
-            f"opening: a depth of {depth:g} from {foot:g} in, with its trimmer, reaches the ridge at {run:g};"
+            f"opening: a depth of {as_typed(depth)} from {as_typed(foot)} in, with its trimmer, reaches"
+            f" the ridge at {as_typed(run)};"
             " make it less deep, or move it down"
         )
     return {"foot": lower, "head": upper}
@@ -161,8 +166,9 @@ def _notes(cut: int, width: float, between: float) -> tuple[str, ...]:
         said.append(f"{cut} rafters cut: the rule for added rafters ends at {ADDED[-1][0]}; cut none before the detail")
     if between - width > 0.5:
         said.append(
-            f"the rafters that stay are {between - width:.0f} mm further apart than the opening: set a trimming rafter"
-            f" to the opening, or run the trimmers on to {between:.0f}"
+            f"the rafters that stay are {as_worked(between - width)} mm further apart than the opening:"
+            " set a trimming rafter"
+            f" to the opening, or run the trimmers on to {as_worked(between)}"
         )
     return (*said, ENGINEER, CHEEKS)
 

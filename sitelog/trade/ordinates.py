@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_worked
 from sitelog.trade.catalogue import Input, Outcome, Output, Result, Row, Verdict, Working, calculator
 from sitelog.trade.geometry import sin_deg
 from sitelog.trade.heads import CHORD, OF_THE_HEAD, RISE, SHEET, SPLIT, Head, head
@@ -115,5 +116,5 @@ def _verdict(
 
 
 def _told(marks: list[float]) -> str:
-    said = [f"{at:.0f}" for at in marks]
+    said = [f"{as_worked(at)}" for at in marks]
     return ", ".join(said if len(said) <= 12 else [*said[:5], "...", *said[-2:]])

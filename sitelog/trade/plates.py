@@ -7,6 +7,7 @@ from statistics import fmean
 
 from sitelog.quantity import Tie
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_worked
 from sitelog.trade.adjustment import Fit, Measured, Point, Points, fit
 from sitelog.trade.measure import READING, uncertainty
 
@@ -86,8 +87,8 @@ def _check_closes(ties: Sequence[Tie]) -> None:
         if length[long] >= sum(length[pair] for pair in short):
             first, second, third = ("".join(sorted(pair)) for pair in (*short, long))
             raise Refusal(
-                f"triangle {triangle} does not close: {third} {length[long]:.0f} is not shorter than "
-                f"{first} {length[short[0]]:.0f} and {second} {length[short[1]]:.0f} together"
+                f"triangle {triangle} does not close: {third} {as_worked(length[long])} is not shorter than "
+                f"{first} {as_worked(length[short[0]])} and {second} {as_worked(length[short[1]])} together"
             )
 
 

@@ -2,6 +2,7 @@
 
 from sitelog.quantity import Section
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed
 from sitelog.trade.birdsmouth import DEEPEST, NOTCH_SOURCE, PLATE, TIED, cut_birdsmouth
 from sitelog.trade.catalogue import Input, Outcome, Output, Working, calculator
 from sitelog.trade.geometry import atan2_deg, cos_deg, tan_deg
@@ -69,10 +70,10 @@ def common(
     tied: str | None,
 ) -> Outcome:
     if ridge / 2 >= run:
-        raise Refusal(f"common: half the ridge, {ridge / 2:g}, is not less than the run, {run:g}")
+        raise Refusal(f"common: half the ridge, {as_typed(ridge / 2)}, is not less than the run, {as_typed(run)}")
     if birdsmouth >= 1:
         raise Refusal(
-            f"common: a birdsmouth of {birdsmouth:g} x the depth goes through the rafter;"
+            f"common: a birdsmouth of {as_typed(birdsmouth)} x the depth goes through the rafter;"
             " give a share of the depth such as 1/3"
         )
     w = Working()

@@ -6,6 +6,7 @@ from msgspec import Struct
 
 from sitelog.quantity import show_angle
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed
 from sitelog.trade.catalogue import MOST_ROWS, Input, Outcome, Output, Row, Working, calculator
 from sitelog.trade.coursing import whole
 from sitelog.trade.geometry import cos_deg, sin_deg
@@ -91,7 +92,7 @@ def rib(*, radius: float, depth: float, board: float, arc: float, lap: float, ri
     largest = _largest(w, radius, depth, board, arc)
     count = whole(arc / largest)
     if count > MOST_ROWS:
-        raise Refusal(f"rib: board is {board:g}; that is {count} segments, so take a wider board")
+        raise Refusal(f"rib: board is {as_typed(board)}; that is {count} segments, so take a wider board")
     w.note("segments", "made up to whole segments, so that none is too wide for its board", count, "")
     piece = Piece(radius, depth, w.step("angle_each", "arc / segments", arc / count, "deg", arc=arc, segments=count))
     results = _cuts(w, piece)
@@ -129,9 +130,14 @@ def rib(*, radius: float, depth: float, board: float, arc: float, lap: float, ri
 def _largest(w: Working, radius: float, depth: float, board: float, arc: float) -> float:
     """The largest angle [deg] of a segment that the board holds, no more than the whole rib or half a circle."""
     if depth >= radius:
-        raise Refusal(f"rib: depth is {depth:g}; it must be under the radius, {radius:g}, to leave an inside edge")
+        raise Refusal(
+            f"rib: depth is {as_typed(depth)}; it must be under the radius, {as_typed(radius)}, to leave an inside edge"
+        )
     if board <= depth:
-        raise Refusal(f"rib: board is {board:g}; it must be wider than the rib is deep, {depth:g}, to hold any curve")
+        raise Refusal(
+            f"rib: board is {as_typed(board)}; it must be wider than the rib is deep, {as_typed(depth)},"
+            " to hold any curve"
+        )
     most = min(arc, _WIDEST)
     if radius - (radius - depth) * cos_deg(most / 2) <= board:
         return w.note("segment_angle", "the board holds the whole of it", most, "deg")

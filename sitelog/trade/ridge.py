@@ -1,6 +1,7 @@
 """The ridge over square plates: how long between the hips, and how long to cut it."""
 
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed
 from sitelog.trade.catalogue import Input, Outcome, Output, Working, calculator
 from sitelog.trade.geometry import tan_deg
 from sitelog.trade.roof import PITCHES, pitches_of
@@ -81,7 +82,7 @@ def ridge(
     )
     if long < 1e-6:
         raise Refusal(
-            f"ridge: plates {length:g} long leave no ridge between the hips; if it is not a pyramid the ridge"
+            f"ridge: plates {as_typed(length)} long leave no ridge between the hips; if it is not a pyramid the ridge"
             " runs the other way: change length and width over, or ask roof"
         )
     cut = w.step(

@@ -3,6 +3,7 @@
 import math
 
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_worked, places
 from sitelog.trade.catalogue import Input, Outcome, Output, Result, Row, Working, calculator
 from sitelog.trade.geometry import Vector, atan2_deg, level, minus, size
 from sitelog.trade.hip_cuts import FLATTEST, STEEPEST
@@ -144,7 +145,9 @@ def outline(
     ab, bc, cd, da, ac, bd = (one for one in lengths if one is not None)
     found = adjusted(six(ab, bc, cd, da, ac, bd), "II")
     misfit = max(map(abs, found.residuals))
-    doubts = () if found.agrees else (f"the six lengths misfit by {misfit:.0f} mm: prove them by squareness first",)
+    doubts = (
+        () if found.agrees else (f"the six lengths misfit by {as_worked(misfit)} mm: prove them by squareness first",)
+    )
     return [found.points[name.upper()] for name in CORNERS], doubts
 
 
@@ -236,8 +239,9 @@ def _notes(lines: RoofLines, keep: str, apart: dict[str, float]) -> tuple[str, .
         said.append("the ridge of true slopes is level: the two choices are the same")
     else:
         said.append(
-            f"a level ridge is {apart['choice_height']:.1f} mm off true slopes at each end: up to"
-            f" {apart['choice_length']:.1f} mm in a length, {apart['choice_pitch']:.3f} degrees in a pitch"
+            f"a level ridge is {as_worked(apart['choice_height'])} mm off true slopes at each end: up to"
+            f" {as_worked(apart['choice_length'])} mm in a length, {places(apart['choice_pitch'], 1)}"
+            " degrees in a pitch"
         )
     if keep == "pitch" and apart["choice_height"] >= 0.05:
         said.append(f"{'P' if lines.p[2] > lines.q[2] else 'Q'} is the higher end of the ridge")

@@ -3,6 +3,7 @@
 from msgspec import Struct
 
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed, as_worked
 from sitelog.trade.catalogue import Input, Outcome, Output, Row, Working, calculator
 from sitelog.trade.geometry import atan2_deg, cos_deg, sin_deg
 from sitelog.trade.outline import outline_output, outline_rows
@@ -122,7 +123,8 @@ class Scarf(Struct, frozen=True):
 def scarf(*, depth: float, ratio: float, wedge: float, nib: float, hook: float) -> Outcome:
     if 2 * nib + hook >= 1:
         raise Refusal(
-            f"scarf: two nibs of {nib:g} and a hook of {hook:g} of the depth leave no splay; together they must be"
+            f"scarf: two nibs of {as_typed(nib)} and a hook of {as_typed(hook)} of the depth leave no"
+            " splay; together they must be"
             " under the whole depth"
         )
     w = Working()
@@ -138,13 +140,14 @@ def scarf(*, depth: float, ratio: float, wedge: float, nib: float, hook: float) 
     )
     if wedge > half.bearing:
         raise Refusal(
-            f"scarf: a gap of {wedge:g} is longer than what the halves bear either side of it, {half.bearing:.0f}; give"
+            f"scarf: a gap of {as_typed(wedge)} is longer than what the halves bear either side of it,"
+            f" {as_worked(half.bearing)}; give"
             " a smaller wedge"
         )
     if left < half.nib:
         raise Refusal(
-            f"scarf: a gap of {wedge:g} by {half.hook:.0f} cuts a timber {depth:g} deep down to less than its nib of"
-            f" {half.nib:.0f}; give a smaller wedge or hook"
+            f"scarf: a gap of {as_typed(wedge)} by {as_worked(half.hook)} cuts a timber {as_typed(depth)} deep down to"
+            f" less than its nib of {as_worked(half.nib)}; give a smaller wedge or hook"
         )
     return Outcome(
         {
@@ -181,10 +184,10 @@ def _half(w: Working, depth: float, ratio: float, wedge: float, nib: float, hook
 
 def _notes(ratio: float, length: float) -> tuple[str, ...]:
     said = [
-        f"the two timbers together must be {length:.0f} mm longer than the one they make",
+        f"the two timbers together must be {as_worked(length)} mm longer than the one they make",
         f"three times the depth is the trade's for a joint over a support; {OLD_PRINT}",
         "put it over a support (common practice); screws and wedges hold it shut, what it carries is the engineer's",
     ]
     if ratio < RATIO:
-        said.insert(0, f"shorter than {RATIO:g} times the depth, which is common practice")
+        said.insert(0, f"shorter than {as_typed(RATIO)} times the depth, which is common practice")
     return tuple(said)

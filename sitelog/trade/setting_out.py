@@ -4,6 +4,7 @@ import math
 from collections.abc import Sequence
 
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed
 from sitelog.trade.catalogue import Input, Outcome, Output, Row, Verdict, Working, calculator
 from sitelog.trade.measure import READING, advice, expanded, verdict_by_guard_band
 
@@ -147,7 +148,9 @@ def twist(
 ) -> Outcome:
     for where, fall in (("foot", fall_foot), ("head", fall_head)):
         if abs(fall) >= spacing:
-            raise Refusal(f"twist: fall_{where} {fall:g} can't be as much as the spacing {spacing:g} it is over")
+            raise Refusal(
+                f"twist: fall_{where} {as_typed(fall)} can't be as much as the spacing {as_typed(spacing)} it is over"
+            )
     w = Working()
     wind = w.step("wind", "fall_head - fall_foot", fall_head - fall_foot, fall_head=fall_head, fall_foot=fall_foot)
     angle = w.step(

@@ -5,7 +5,8 @@ from collections.abc import Mapping, Sequence
 
 from msgspec import Struct
 
-from sitelog.quantity import Units, show, show_length, show_small
+from sitelog import rounding
+from sitelog.quantity import Units, show, show_length
 from sitelog.text import clean
 from sitelog.trade import formula
 from sitelog.trade.catalogue import Answer, Output, Result, Step
@@ -14,7 +15,6 @@ from sitelog.trade.index import find
 Cell = float | int | str | None
 
 STAND = "of Great Britain; elsewhere the local ones"  # whose the figures of rules and cautions are
-SMALL = 10.0  # mm: under it a whole millimetre says too little
 _LABEL, _WIDTH = 30, 79
 _KEYS = "figure"  # the column that names results by their keys, told in words
 _COMPLEMENTS = (("_from_square", "from edge"), ("_from_edge", "from square"))
@@ -40,7 +40,7 @@ class Table(Struct, frozen=True):
 
 
 def lines(answer: Answer, units: Units = "metric", *, ascii: bool = False) -> list[Line]:
-    """The single results, in the catalogue's order: lengths to 1 mm, under 10 to 0.1; angles to 0.1."""
+    """The single results, in the catalogue's order: each by the one rule of rounding."""
     return [
         Line(one.name, _label(one), _with_complement(one, answer.results[one.name], units, ascii))
         for one in find(answer.calculator).results
@@ -55,7 +55,7 @@ def tables(answer: Answer, units: Units = "metric", *, ascii: bool = False) -> l
 
 
 def table(output: Output, rows: Sequence[Mapping[str, Cell]], units: Units = "metric", *, ascii: bool = False) -> Table:
-    """Rows as text, a column rounded alike from top to bottom.
+    """Rows as text, each figure as it is shown anywhere else.
 
     A plain list of lengths gains the mark of each on one tape run, summed before it is rounded, so that the
     rounding of one length is not carried into the next.
@@ -122,11 +122,11 @@ def _label(output: Output) -> str:
 
 def _single(output: Output, value: Result, units: Units, ascii: bool) -> str:
     if isinstance(value, dict):
-        parts = ((c.says, _number(c.unit, value.get(c.name), units, ascii)) for c in output.columns)
+        parts = ((c.says, show(c.unit, value.get(c.name), units, ascii=ascii)) for c in output.columns)
         return ", ".join(f"{label} {part}" for label, part in parts)
     if isinstance(value, list):
         return f"{len(value)} rows"
-    return _number(output.unit, value, units, ascii)
+    return show(output.unit, value, units, ascii=ascii)
 
 
 def _with_complement(output: Output, value: Result, units: Units, ascii: bool) -> str:
@@ -134,28 +134,15 @@ def _with_complement(output: Output, value: Result, units: Units, ascii: bool) -
     shown = _single(output, value, units, ascii)
     for given, other in _COMPLEMENTS:
         if output.name.endswith(given) and isinstance(value, (int, float)):
-            return f"{shown} ({_number('deg', 90 - value, units, ascii)} {other})"
+            return f"{shown} ({show('deg', 90 - value, ascii=ascii)} {other})"
     return shown
 
 
-def _number(unit: str, value: Cell, units: Units, ascii: bool) -> str:
-    """A figure with its unit: to a place more where it is so small that a usual one would say nought."""
-    if unit == "mm" and isinstance(value, (int, float)):
-        return (show_small if 0 < abs(value) < SMALL else show_length)(value, units, with_unit=True)
-    if unit == "deg" and isinstance(value, float) and 0.0005 <= abs(value) < 0.05:
-        return f"{value:.3f}{' deg' if ascii else '°'}"
-    if unit == "m2" and isinstance(value, float) and 0.0001 <= abs(value) < 1:
-        return f"{formula.figure(value)} {'m2' if ascii else 'm²'}"
-    if unit == "" and isinstance(value, float):
-        return formula.figure(value)
-    return show(unit, value, units, ascii=ascii)
-
-
 def _column(column: Output, values: Sequence[Cell], units: Units, ascii: bool) -> tuple[str, ...]:
-    numbers = [value for value in values if isinstance(value, (int, float))]
     if column.unit == "mm":
-        shown = show_small if all(abs(number) < SMALL for number in numbers) else show_length
-        return tuple(shown(value, units) if isinstance(value, (int, float)) else show("", value) for value in values)
+        return tuple(
+            show_length(value, units) if isinstance(value, (int, float)) else show("", value) for value in values
+        )
     told = tuple(show(column.unit, value, units, ascii=ascii) for value in values)
     return tuple(text.replace("_", " ") for text in told) if column.name == _KEYS else told
 
@@ -180,11 +167,11 @@ def _step(step: Step, turned: set[str], units: Units, ascii: bool) -> str:
 def _worked(step: Step, units: Units, ascii: bool) -> str:
     """The value to a place more than a result has: sums are done in mm, and feet and inches stand behind."""
     if step.unit == "mm":
-        behind = f" = {_number('mm', step.value, units, ascii)}" if units == "imperial" else ""
-        return f"{show_small(step.value, with_unit=True)}{behind}"
+        behind = f" = {show('mm', step.value, units, ascii=ascii)}" if units == "imperial" else ""
+        return f"{rounding.places(step.value, 1)} mm{behind}"
     if step.unit == "deg":
         return formula.angle(step.value, ascii=ascii)
-    return _number(step.unit, float(step.value), units, ascii)
+    return show(step.unit, float(step.value), units, ascii=ascii)
 
 
 def _wrapped(start: str, words: str) -> list[str]:

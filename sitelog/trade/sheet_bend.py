@@ -4,6 +4,7 @@ import math
 
 from msgspec import Struct
 
+from sitelog.rounding import as_typed
 from sitelog.trade.catalogue import Input, Outcome, Output, Result, Verdict, Working, calculator
 from sitelog.trade.coursing import whole
 
@@ -82,7 +83,7 @@ def sheet_bend(*, radius: float, thickness: float, grain: str) -> Outcome:
 
 
 def _row(bend: _Bend, grain: str) -> str:
-    return f"printed for {bend.thickness:g} mm bent {grain} the face grain"
+    return f"printed for {as_typed(bend.thickness)} mm bent {grain} the face grain"
 
 
 def _verdict(radius: float, grain: str, thinner: _Bend | None, thicker: _Bend | None) -> Verdict:
@@ -122,4 +123,4 @@ def _told(verdict: Verdict, layers: dict[str, Result]) -> tuple[str, ...]:
         return ()
     thickness = math.ceil(each * 10 - 1e-6) / 10
     word = "does not go round" if verdict == "fail" else "may not go round"
-    return (f"One sheet {word}; {count} layers of {thickness:g} mm do, by the printed radii",)
+    return (f"One sheet {word}; {count} layers of {as_typed(thickness)} mm do, by the printed radii",)

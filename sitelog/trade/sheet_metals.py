@@ -11,6 +11,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed
 from sitelog.trade.catalogue import Input
 
 Use = Literal["flat", "pitched", "gutter", "cladding"]
@@ -84,7 +85,9 @@ def _copper(thickness: float, mass: float) -> Metal:
     bay = Largest(600, 1800, _COPPER_BAYS, "read")
     uses = ("flat", "pitched", "gutter", "cladding")
     source = "Copper roofing in detail, 2002"
-    return Metal(f"copper {thickness:g} mm", mass, source, "read", 17e-6, dict.fromkeys(uses, bay), _COPPER_FALL, 65)
+    return Metal(
+        f"copper {as_typed(thickness)} mm", mass, source, "read", 17e-6, dict.fromkeys(uses, bay), _COPPER_FALL, 65
+    )
 
 
 def _long_strip(thickness: float, mass: float) -> Metal:
@@ -92,7 +95,7 @@ def _long_strip(thickness: float, mass: float) -> Metal:
     strip = Largest(500, 10_000, "another country's copper code, 15.4.2.3", "read")
     return replace(
         _copper(thickness, mass),
-        label=f"copper {thickness:g} mm, long strip",
+        label=f"copper {as_typed(thickness)} mm, long strip",
         largest={"flat": strip, "pitched": strip},
     )
 
@@ -130,6 +133,8 @@ def metal_of(calculator: str, metal: str, code: int | None, thickness: float | N
         return LEAD[code]
     if metal == "copper" and code is None:
         if (thickness or 0.6) not in COPPER:
-            raise Refusal(f"{calculator}: thickness is {thickness:g}; copper for roofs is kept in 0.6 and 0.7 mm")
+            raise Refusal(
+                f"{calculator}: thickness is {as_typed(thickness or 0.0)}; copper for roofs is kept in 0.6 and 0.7 mm"
+            )
         return COPPER[thickness or 0.6]
     raise Refusal(f"{calculator}: code goes with metal=lead and thickness with metal=copper; {metal} takes no other")

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed, as_worked
 from sitelog.trade.catalogue import LIMITS, Input, Output, Row
 from sitelog.trade.geometry import sin_deg, tan_deg
 
@@ -36,7 +37,8 @@ def reach_back(calculator: str, rise: float, pitch: float) -> float:
     back = rise / tan_deg(pitch)
     if back > LIMITS["length"][1]:
         raise Refusal(
-            f"{calculator}: pitch is {pitch:g}; the crown would run {back / 1000:.0f} m back to so flat a slope"
+            f"{calculator}: pitch is {as_typed(pitch)}; the crown would run {as_worked(back / 1000)} m"
+            " back to so flat a slope"
         )
     return back
 
@@ -50,6 +52,7 @@ def flat_crown(radius: float, half: float) -> str:
     """The note that the crown is a flat to a leadworker, for a crown's radius and half width [mm]."""
     side = flat_side(radius, half)
     return (
-        f"Within {side:.0f} mm of the crown's middle it is flatter than 11 degrees: in metal that is a flat, to be"
+        f"Within {as_worked(side)} mm of the crown's middle it is flatter than 11 degrees: in metal that"
+        " is a flat, to be"
         " detailed as one (geometry on a trade page's limit)"
     )

@@ -3,6 +3,7 @@
 import math
 
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed
 from sitelog.trade.catalogue import MOST_ROWS, Input, Outcome, Output, Result, Row, Working, calculator
 from sitelog.trade.geometry import atan2_deg, sin_deg
 from sitelog.trade.heads import CHORD, OF_THE_HEAD, RISE, SHEET, SPLIT, Head, head
@@ -62,12 +63,15 @@ def slope_marks(
     """Marks in mm up the slope, bevels in degrees. Refusal where no rafter stands under the line."""
     if thickness >= spacing:
         raise Refusal(
-            f"slope-marks: rafters {thickness:g} thick at a spacing of {spacing:g} leave nothing between them"
+            f"slope-marks: rafters {as_typed(thickness)} thick at a spacing of {as_typed(spacing)} leave"
+            " nothing between them"
         )
     one = head("slope-marks", chord, rise, split, sheet)
     rows = _rows(one, chord, pitch, first, spacing, thickness)
     if not rows:
-        raise Refusal(f"slope-marks: no rafter stands under the line; first is {first:g} and the chord {chord:g}")
+        raise Refusal(
+            f"slope-marks: no rafter stands under the line; first is {as_typed(first)} and the chord {as_typed(chord)}"
+        )
     w = Working()
     top = w.step("crown_up", "(rise - sheet) / sin(pitch)", (rise - sheet) / sin_deg(pitch), rise=rise, sheet=sheet,
                  pitch=pitch)  # fmt: skip
@@ -83,7 +87,7 @@ def slope_marks(
 def _rows(one: Head, chord: float, pitch: float, first: float, spacing: float, thickness: float) -> list[Row]:
     count = math.ceil((chord + thickness / 2 - first) / spacing)
     if count > MOST_ROWS:
-        raise Refusal(f"slope-marks: spacing is {spacing:g}; that is {count} rafters, at most {MOST_ROWS}")
+        raise Refusal(f"slope-marks: spacing is {as_typed(spacing)}; that is {count} rafters, at most {MOST_ROWS}")
     rows: list[Row] = []
     for n in range(max(count, 0)):
         at = first + n * spacing

@@ -8,6 +8,7 @@ from msgspec import Struct
 
 from sitelog.quantity import Tie
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_worked, places
 from sitelog.trade.adjustment import Fit, critical, suspects
 from sitelog.trade.catalogue import Input, Outcome, Output, Result, Row, Verdict, Working, calculator
 from sitelog.trade.measure import (
@@ -197,7 +198,7 @@ def _misclosure(w: Working, plates: Fit) -> float:
     limit = critical(plates.spare)
     w.note(
         "standard_residual",
-        f"the worst misfit over its own spread; true lengths stay under {limit:.2f} 19 times in 20",
+        f"the worst misfit over its own spread; true lengths stay under {places(limit, 2)} 19 times in 20",
         plates.worst,
         "",
     )
@@ -223,7 +224,7 @@ def _point_rows(plates: Fit) -> list[Row]:
 
 def _doubt(plates: Fit, doubted: Sequence[str]) -> str:
     """What to say of lengths that can't all be true, and no more than they allow."""
-    cannot = f"these lengths can't all be true (misfit {plates.worst:.1f} times its own spread)"
+    cannot = f"these lengths can't all be true (misfit {places(plates.worst, 1)} times its own spread)"
     if len(doubted) == 1:
         return f"{cannot}: {doubted[0]} does not agree with the rest; measure it again"
     if plates.spare == 1:
@@ -243,7 +244,7 @@ def _square_notes(worst: Corner, ac: float, bd: float, verdict: Verdict, toleran
         notes.append(f"the diagonal between {longer} is the longer: rack those two corners towards each other")
     if verdict == "pass" and worst.out_of_square > tolerance:
         notes.append(
-            f"the diagonals agree, yet corner {worst.name} is {worst.out_of_square:.0f} out of square: "
+            f"the diagonals agree, yet corner {worst.name} is {as_worked(worst.out_of_square)} out of square: "
             "opposite plates differ in length"
         )
     return tuple(notes)

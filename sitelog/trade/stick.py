@@ -3,6 +3,7 @@
 from msgspec import Struct
 
 from sitelog.quantity import Section
+from sitelog.rounding import as_worked
 from sitelog.trade.catalogue import Output, Working
 from sitelog.trade.geometry import tan_deg
 from sitelog.trade.timber import DENSITY, GUIDELINE_KG, timber_mass
@@ -43,7 +44,10 @@ class Stick(Struct, frozen=True):
             )
         spare = self.order - self.overall
         if spare < LITTLE_TO_SPARE:
-            return (f"only {spare:.0f} mm to spare in {self.order:.0f}: measure the stick before you square its ends",)
+            return (
+                f"only {as_worked(spare)} mm to spare in {as_worked(self.order)}: measure the stick"
+                " before you square its ends",
+            )
         return ()
 
 

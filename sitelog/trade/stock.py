@@ -8,6 +8,7 @@ from msgspec import Struct
 
 from sitelog.quantity import Cut, Price
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed, places
 from sitelog.trade.catalogue import Input, Outcome, Output, Row, Working, calculator
 from sitelog.trade.cutting import Plan
 from sitelog.trade.lots import CENTS, LONGEST, PARTS, Lot, lots_of
@@ -177,7 +178,7 @@ def _counted(pieces: Iterable[int]) -> Iterator[str]:
     """As they are sawn: `4870`, or `3 x 1200` for alike ones."""
     for piece, alike in groupby(pieces):
         count = len(list(alike))
-        yield f"{count} x {piece / PARTS:.10g}" if count > 1 else f"{piece / PARTS:.10g}"
+        yield f"{count} x {as_typed(piece / PARTS)}" if count > 1 else f"{as_typed(piece / PARTS)}"
 
 
 def _kept(planned: Iterable[Planned], usable: float) -> Iterator[Row]:
@@ -202,9 +203,9 @@ def _nearness(planned: Sequence[Planned]) -> Iterator[str]:
 def _lifting(planned: Iterable[Planned]) -> Iterator[str]:
     """The heaviest stick, if one person should not be asked to lift it."""
     mass, stick = max(
-        (timber_mass(one.lot.section, length, DENSITY["C24"]), f"{one.lot.section} of {length:g}")
+        (timber_mass(one.lot.section, length, DENSITY["C24"]), f"{one.lot.section} of {as_typed(length)}")
         for one in planned
         for length in map(one.lot.stock_length, one.plan.sticks)
     )
     if mass > GUIDELINE_KG[0]:
-        yield f"the heaviest stick to unload, {stick}, is {mass:.0f} kg dry in C24; wet it is about a fifth more"
+        yield f"the heaviest stick to unload, {stick}, is {places(mass, 0)} kg dry in C24; wet it is about a fifth more"

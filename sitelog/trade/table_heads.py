@@ -4,6 +4,7 @@ from msgspec import Struct
 
 from sitelog.quantity import Section
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_worked
 from sitelog.trade.birdsmouth import DEEPEST
 from sitelog.trade.catalogue import Input, Output, Row, Working
 from sitelog.trade.geometry import atan_deg, cos_deg, settled, sin_deg, tan_deg
@@ -158,8 +159,8 @@ class HipHead(Struct, frozen=True):
         angles = settled(self.hip.plan_angle_1), settled(self.hip.plan_angle_2)
         if max(angles) >= 90 - 1e-9:
             raise Refusal(
-                f"flat-top: the hip over {self.hip.corner.upper()} stands at {max(angles):.0f} degrees to an edge of"
-                " the table; it must be under 90 on both sides, so bring the pitches nearer to each other"
+                f"flat-top: the hip over {self.hip.corner.upper()} stands at {as_worked(max(angles))} degrees to"
+                " an edge of the table; it must be under 90 on both sides, so bring the pitches nearer to each other"
             )
         return angles
 

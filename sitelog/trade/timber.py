@@ -3,6 +3,7 @@
 from sitelog.quantity import Section
 from sitelog.reading import NOMINAL_DEPTH
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed, as_worked
 from sitelog.trade.catalogue import Input, Outcome, Output, Working, calculator
 
 DENSITY = {"C16": 370.0, "C24": 420.0}  # kg/m3, mean; BS EN 338:2016, Table 1
@@ -25,7 +26,7 @@ def ripped_from(thickness: float, thick: float) -> Section:
     for depth in deep:
         if thick <= depth + 1e-6:
             return Section(thickness, float(depth))
-    raise Refusal(f"{thick:.0f} thick at its thick end, and no yard's section is over {deep[-1]}; build it up")
+    raise Refusal(f"{as_worked(thick)} thick at its thick end, and no yard's section is over {deep[-1]}; build it up")
 
 
 @calculator(
@@ -98,6 +99,6 @@ def _lifting(each: float, count: int) -> tuple[str, ...]:
     piece = "the piece is" if count == 1 else "each piece is"
     return (
         wet,
-        f"{piece} over the {' and the '.join(f'{kg:g} kg' for kg in over)} guideline filter for one person: "
+        f"{piece} over the {' and the '.join(f'{as_typed(kg)} kg' for kg in over)} guideline filter for one person: "
         "not a limit, a sign to plan the lift",
     )

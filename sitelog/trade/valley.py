@@ -3,6 +3,7 @@
 from msgspec.structs import replace
 
 from sitelog.quantity import Section
+from sitelog.rounding import as_worked
 from sitelog.trade.catalogue import Outcome, Working, calculator
 from sitelog.trade.hip_cuts import told_cuts, told_of_cuts
 from sitelog.trade.hip_line import HipLine
@@ -96,8 +97,8 @@ def _in_its_own_words(w: Working) -> Working:
 
 def _how_to_set_it(drops: dict[str, float]) -> str:
     low, high = sorted(drops.values())
-    proud = str(round(high)) if high - low < 0.5 else f"{round(drops['drop_1'])} and {round(drops['drop_2'])}"
+    proud = as_worked(high) if high - low < 0.5 else f"{as_worked(drops['drop_1'])} and {as_worked(drops['drop_2'])}"
     return (
         f"left square with its centre on the line, the slopes stand {proud} mm over its arrises;"
-        f" to hollow it, raise it {round(max(high, 0))} mm and cut down to the line"
+        f" to hollow it, raise it {as_worked(max(high, 0))} mm and cut down to the line"
     )

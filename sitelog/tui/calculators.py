@@ -107,10 +107,10 @@ class CalculatorPage(SitePage[None]):
 
     def _stands(self, wanted: Wanted) -> str:
         """What the sum is worked with while nothing is typed."""
-        if wanted.name in self.known:
-            return value_text(unit_of_kind(wanted.kind), self.known[wanted.name].value, self.units)
+        if known := self.known.get(wanted.name):
+            return value_text(unit_of_kind(wanted.kind), known.value, self.units, typed=known.typed)
         if wanted.default is not None:
-            return value_text(unit_of_kind(wanted.kind), wanted.default, self.units)
+            return value_text(unit_of_kind(wanted.kind), wanted.default, self.units, typed=True)
         return "" if wanted.required else "left out"
 
     def _words(self, wanted: Wanted, typed: bool = False) -> str:

@@ -172,7 +172,11 @@ class CheckPage(Page[bool]):
             return
         view, state = self.would_be(), self.site.state
         for figure in view.figures:
-            drawn = f"drawn {value_text(figure.unit, figure.drawn, state.units)}" if figure.drawn is not None else ""
+            drawn = (
+                f"drawn {value_text(figure.unit, figure.drawn, state.units, typed=figure.drawn_typed)}"
+                if figure.drawn is not None
+                else ""
+            )
             self.put(f"#drawn-{figure.key}", [f"{figure.unit:<4} {drawn}"])
         self.put("#inputs", input_lines(view, state.units) if view.check.kind == "calculate" else [])
         about = [*self._offer_lines(), *about_lines(self.view, state, self._in_hand())]

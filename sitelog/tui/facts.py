@@ -82,7 +82,7 @@ def _row(fact: Fact, state: State) -> Row:
     return row(
         fact.name,
         Cell(fact.says),
-        Cell(value_text(fact.unit, fact.drawn, state.units), 11, right=True),
-        Cell(value_text(fact.unit, fact.built, state.units), 11, right=True),
+        Cell(value_text(fact.unit, fact.drawn, state.units, typed=fact.drawn_typed), 11, right=True),
+        Cell(value_text(fact.unit, fact.built, state.units, typed=fact.built_typed), 11, right=True),
         Cell(apart(fact, state), 9, right=True),
     )

@@ -34,7 +34,9 @@ def test_copies_are_joined_and_two_answers_are_told(say: Say, apart: tuple[str, 
     first, answers, head = said.out.splitlines()
     assert first == f"{job}: 2 entries joined in, 9 in all"
     assert answers.startswith("two answers: main.plates.sides, in force ab=8998 mm bc=6003 mm")
-    assert answers.endswith("(A. Dunn); also ab=8996.0 bc=6003.0 cd=9007.0 da=6002.0 ac=10826.0 bd=10813.0 (M. Reed)")
+    assert answers.endswith(
+        "(A. Dunn); also ab=8996 mm bc=6003 mm cd=9007 mm da=6002 mm ac=10826 mm bd=10813 mm (M. Reed)"
+    )
     assert head.startswith("head ")
     assert Path(copy).read_bytes() == other
     assert answers in say("show", job).out.splitlines()

@@ -88,7 +88,7 @@ def _on_slope(t: Told, title: str, height: Height, inside: Height | None, said: 
         marks = [((figure(r, "at"), figure(r, "along_slope")), t.mm(figure(r, "along_slope"))) for r in inner[1:-1]]
         sheet.put(*series("inner", marks, "below", _anchors(len(marks), inward=True)))
         says += _told(t, inner, "along_slope", "up the slope, inside the sheet")
-        says.append(f"sheet {t.mm(t.given('sheet') or 0.0)}")
+        says.append(f"sheet {t.size('sheet')}")
     sheet.put(
         Words(
             (width / 2, height(width / 2) / slope * 0.4),

@@ -31,9 +31,9 @@ def _taper(t: Told) -> Drawing:
     sheet.put(Line(corners if thin else corners[:3], "bold", closed=True))
     sheet.put(Words((-tick, thin / 2), f"thin end\n{t.of('thin_end')}", "end"))
     sheet.put(Words((span + tick, thick / 2), f"thick end\n{t.of('thick_end')}", "start"))
-    sheet.put(across(0.0, span, -thick * 0.3, f"span {t.mm(span)}", tick=thick * 0.08, beside="below"))
+    sheet.put(across(0.0, span, -thick * 0.3, f"span {t.size('span')}", tick=thick * 0.08, beside="below"))
     sheet.put(Words((span / 2, (thin + thick) / 2), _fall(t), beside="above"))
-    says = (f"thin end {t.of('thin_end')}, thick end {t.of('thick_end')}, span {t.mm(span)}, {_fall(t)}",)
+    says = (f"thin end {t.of('thin_end')}, thick end {t.of('thick_end')}, span {t.size('span')}, {_fall(t)}",)
     return sheet.drawing("Firring: from the side, low end on the left", says, up)
 
 
@@ -65,12 +65,12 @@ def _plan_along(t: Told) -> Drawing:
     sheet.put(*(Line(((x, 0.0), (x, span)), "thin") for x in places[:: len(places) // MOST + 1]))
     sheet.put(Words((length / 2, 0.0), f"low edge: thin end {t.of('thin_end')}", beside="below"))
     sheet.put(Words((length / 2, span), f"high edge: thick end {t.of('thick_end')}", beside="above"))
-    sheet.put(Words((length * 1.02, span / 2), f"span\n{t.mm(span)}", "start"))
-    sheet.put(Words((length / 2, span * 0.35), f"{count} at {t.mm(t.given('spacing') or 0.0)}\nlength {t.mm(length)}"))
+    sheet.put(Words((length * 1.02, span / 2), f"span\n{t.size('span')}", "start"))
+    sheet.put(Words((length / 2, span * 0.35), f"{count} at {t.size('spacing')}\nlength {t.size('length')}"))
     sheet.put(*series("marks", [((x, span * 0.1), t.mm(x)) for x in places[1:-1]]))
     sheet.put(Words((-length * 0.02, span * 0.1), "at", "end"))
     says = (
-        f"{count} firrings at {t.mm(t.given('spacing') or 0.0)} over {t.mm(length)}, each {t.mm(span)} long",
+        f"{count} firrings at {t.size('spacing')} over {t.size('length')}, each {t.size('span')} long",
         f"centres from the left end: {', '.join(map(t.mm, places))}",
         f"thin end {t.of('thin_end')} at the low edge, thick end {t.of('thick_end')} at the high edge",
     )
@@ -93,9 +93,9 @@ def _plan_across(t: Told) -> Drawing:
         Words((length / 2, 0.0), "low edge", beside="below"), Words((length / 2, span), "high edge", beside="above")
     )
     if t.given("length"):
-        sheet.put(Words((length / 2, span * 0.45), f"length {t.mm(length)}"))
+        sheet.put(Words((length / 2, span * 0.45), f"length {t.size('length')}"))
     says = (
-        f"length {t.mm(length)}" if t.given("length") else "the length is not given",
+        f"length {t.size('length')}" if t.given("length") else "the length is not given",
         listed("from the low end along, firring and thickness", [(t.mm(at), size) for at, size in marks], " "),
     )
     return sheet.drawing("Firrings across the joists: plan", says)

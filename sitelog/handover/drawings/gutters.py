@@ -38,10 +38,14 @@ def gutter(t: Told) -> Iterator[Drawing]:
     sheet.put(Words(((bay + length) / 2, rise + water), f"water {t.of('water_depth')}", beside="above"))
     count, fall = int(t.number("bays")), show_fall(t.given("fall") or 0.0)
     said = f"{count} bays of {t.of('bay_length')}" if count > 1 else f"1 bay of {t.of('bay_length')}"
+<<<<<<< HEAD
     drip = f", drips {t.mm(t.number('drip'))}" if count > 1 else ""
+=======
+    drip = f", drips {t.size('drip')}" if count > 1 else ""
+>>>>>>> eb35c24 (Show inputs as typed, and bounds on the side that is sure)
     sheet.put(Words((length / 2, top), f"{said}{drip}, fall {fall}", beside="above"))
     says = [
-        f"{said}{drip}, fall {fall}, sole {t.mm(t.given('sole') or 0.0)} wide",
+        f"{said}{drip}, fall {fall}, sole {t.size('sole')} wide",
         f"depth at the outlet {t.of('depth_outlet')}, at the head {t.of('depth_head')}, water {t.of('water_depth')}",
         *(
             f"{t.mm(figure(row, 'at'))} from the outlet: sole {t.mm(figure(row, 'foot'))}"

@@ -53,7 +53,7 @@ def jacks(t: Told) -> Iterator[Drawing]:
         )
     )
     says = (
-        f"{len(rows)} jacks, side {t.given('side'):.0f} of the {on}, as many again of the other hand",
+        f"{len(rows)} jacks, side {t.count('side')} of the {on}, as many again of the other hand",
         listed(
             "marks from the corner, lengths to the long point",
             [(t.mm(figure(row, "at")), size) for row, size in zip(rows, told, strict=True)],
@@ -72,7 +72,7 @@ def jacks(t: Told) -> Iterator[Drawing]:
         ),
         *cuts,
     )
-    title = f"Jacks to the {on}, side {t.given('side'):.0f}: on the slope, lengths to long point"
+    title = f"Jacks to the {on}, side {t.count('side')}: on the slope, lengths to long point"
     yield sheet.drawing(title, says)
 
 

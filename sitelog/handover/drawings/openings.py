@@ -22,15 +22,15 @@ def opening(t: Told) -> Iterator[Drawing]:
     sheet.put(box(0.0, 0.0, wide, high, "bold"))
     tick = high * 0.015
     left, right = -(t.given("thickness") or 0.0), max(wide, t.number("between_rafters")) + (t.given("thickness") or 0.0)
-    sheet.put(across(0.0, wide, high * 0.5, f"clear\n{t.mm(wide)}", tick=tick, beside="above", held=True))
+    sheet.put(across(0.0, wide, high * 0.5, f"clear\n{t.size('level_width')}", tick=tick, beside="above", held=True))
     sheet.put(upright(left - 4 * tick, 0.0, high, f"up the slope\n{t.of('slope_length')}", tick=tick, anchor="end"))
     sheet.put(upright(right + 4 * tick, -thick, high + thick, f"cut out\n{t.of('cut_out')}", tick=tick, anchor="start"))
     for name, size, y in (("foot", foot, (low - thick) / 2), ("head", head, (top + high + thick) / 2)):
         if size is not None:
             sheet.put(Words((right + 6 * tick, y), f"{name} {t.mm(size)}", "start"))
-    sheet.put(Words((left - 6 * tick, -thick / 2), f"trimmers\n{doubled} of {t.mm(wide)}", "end"))
+    sheet.put(Words((left - 6 * tick, -thick / 2), f"trimmers\n{doubled} of {t.size('level_width')}", "end"))
     if t.number("rafters_cut"):
-        sheet.put(Words((left - 6 * tick, (low - thick) / 2), f"{t.number('rafters_cut'):.0f} cut", "end"))
+        sheet.put(Words((left - 6 * tick, (low - thick) / 2), f"{t.count('rafters_cut')} cut", "end"))
     if foot is not None:
         sheet.put(
             Line(((-2 * thick, low), (right + thick, low)), "built"), Words((wide / 2, low), "plate", beside="below")
@@ -62,11 +62,11 @@ def _length(t: Told, where: str) -> float | None:
 
 
 def _says(t: Told) -> Iterator[str]:
-    yield f"clear {t.mm(t.given('level_width') or 0.0)} wide, {t.of('slope_length')} up the slope"
-    yield f"{t.of('cut_out')} cut out of each of {t.number('rafters_cut'):.0f} rafters"
+    yield f"clear {t.size('level_width')} wide, {t.of('slope_length')} up the slope"
+    yield f"{t.of('cut_out')} cut out of each of {t.count('rafters_cut')} rafters"
     yield f"{t.of('between_rafters')} clear between the rafters that stay whole"
     if t.has("rafters_added"):
-        yield f"{t.number('rafters_added'):.0f} rafters added, both sides together"
+        yield f"{t.count('rafters_added')} rafters added, both sides together"
     for row in t.rows("trimmers"):
         yield f"trimmers at the {row['where']}: {row['count']} of {t.mm(figure(row, 'length'))}"
     for row in t.rows("trimmed_rafters"):

@@ -4,9 +4,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from sitelog.handover.lines import Anchor, Beside, Drawing, Line, Point, Stroke, Words
-from sitelog.quantity import Section, Units, show_angle, show_length, show_small
+from sitelog.quantity import Section, Units, show_angle, show_length
+from sitelog.rounding import places
 from sitelog.trade.catalogue import Answer, Row
-from sitelog.trade.sheet import SMALL
+from sitelog.trade.index import find
 
 STRETCHES = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100)  # times that heights may be drawn larger
 SHAPE = 3.0  # as long as high: a longer thing has its heights drawn larger
@@ -45,9 +46,21 @@ class Told:
         value = self.answer.results.get(name)
         return value if isinstance(value, list) else []
 
+    def count(self, name: str) -> str:
+        """A count, asked for or worked out."""
+        value = self.given(name)
+        return places(self.number(name) if value is None else value, 0)
+
     def mm(self, value: float) -> str:
-        """A length as the tables show it: to 1 mm, under 10 to 0.1."""
-        return show_small(value, self.units) if 0 < abs(value) < SMALL else show_length(value, self.units)
+        """A length as the tables show it."""
+        return show_length(value, self.units)
+
+    def size(self, name: str) -> str:
+        """An input in every digit that was typed: an angle by its sign, another figure as a length."""
+        value = self.given(name) or 0.0
+        if find(self.answer.calculator).input(name).kind in ("angle", "pitch"):
+            return show_angle(value, typed=True)
+        return show_length(value, self.units, typed=True)
 
     def of(self, name: str) -> str:
         """A result as words, by its unit."""

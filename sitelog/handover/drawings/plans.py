@@ -17,18 +17,15 @@ DIAGONALS = ("ac", "bd")
 def squareness(t: Told) -> Iterator[Drawing]:
     at = {name: (t.number(f"{name}_x"), t.number(f"{name}_y")) for name in CORNERS}
     sheet = Sheet.new()
-    plates(sheet, at, {side: t.mm(t.given(side) or 0.0) for side in SIDES})
+    plates(sheet, at, {side: t.size(side) for side in SIDES})
     for name in DIAGONALS:
         sheet.put(Line((at[name[0]], at[name[1]]), "thin"))
         # Each on its own half of its line: the two cross in the middle.
-        sheet.put(Words(share(at[name[0]], at[name[1]], 0.25), f"{name.upper()} {t.mm(t.given(name) or 0.0)}"))
+        sheet.put(Words(share(at[name[0]], at[name[1]], 0.25), f"{name.upper()} {t.size(name)}"))
     for name in CORNERS:
         sheet.put(Words(share(at[name], centre(at), 0.2), t.of(f"angle_{name}")))
     says = [
-        *(
-            f"{'plate' if one in SIDES else 'diagonal'} {one.upper()} {t.mm(t.given(one) or 0.0)}"
-            for one in (*SIDES, *DIAGONALS)
-        ),
+        *(f"{'plate' if one in SIDES else 'diagonal'} {one.upper()} {t.size(one)}" for one in (*SIDES, *DIAGONALS)),
         *(f"corner {name.upper()} {t.of(f'angle_{name}')}" for name in CORNERS),
         f"diagonals {t.of('diagonal_difference')} apart",
     ]

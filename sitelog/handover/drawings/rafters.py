@@ -7,6 +7,7 @@ from math import cos, radians, sin, tan
 from sitelog.handover.drawings.pen import Told, box
 from sitelog.handover.lines import Drawing, Line, Point, Words
 from sitelog.quantity import show_angle, show_section
+from sitelog.rounding import places
 
 KEPT = 2.4  # depths of rafter shown beyond the birdsmouth and below the head
 GAP = 0.5  # depths between the broken ends
@@ -42,17 +43,17 @@ def birdsmouth(t: Told) -> Iterator[Drawing]:
         Line(high, "thin"),
         Line(((0.0, 0.0), (0.0, above)), "thin"),
     )
-    told = f"birdsmouth {t.of('depth')} deep\nseat {t.of('seat')}, heel {t.of('heel')}\nplate {t.mm(plate)}"
+    told = f"birdsmouth {t.of('depth')} deep\nseat {t.of('seat')}, heel {t.of('heel')}\nplate {t.size('plate')}"
     words = (
         Words((plate + 0.2 * depth, -PLATE_DEPTH / 2), told, "start"),
         Words((-0.2 * depth, above + 0.3 * depth), f"{t.of('height_above_plate')} seat to top", "end"),
-        Words((right, high[1][1] + 0.2 * depth), f"pitch {show_angle(t.given('pitch') or 0.0)}", "end"),
+        Words((right, high[1][1] + 0.2 * depth), f"pitch {t.size('pitch')}", "end"),
     )
     says = (
-        f"section {show_section(t.section())}, pitch {show_angle(t.given('pitch') or 0.0)}",
-        f"birdsmouth {t.of('depth')} square to the edge, {t.number('fraction'):.2f} of the depth",
+        f"section {show_section(t.section())}, pitch {t.size('pitch')}",
+        f"birdsmouth {t.of('depth')} square to the edge, {places(t.number('fraction'), 2)} of the depth",
         f"seat {t.of('seat')}, heel {t.of('heel')}, seat to top edge {t.of('height_above_plate')}, plumb",
-        f"plate {t.mm(plate)} wide",
+        f"plate {t.size('plate')} wide",
     )
     yield Drawing("Birdsmouth on its plate", lines, words, says)
 
@@ -195,10 +196,11 @@ def _says(t: Told) -> Iterator[str]:
     yield f"section {show_section(t.section())}"
     ridge = t.given("ridge")
     to_centre = " to centre of ridge" if ridge else ""  # a table has none
-    yield f"run {t.mm(t.given('run') or 0.0)}, {'' if ridge else 'from the '}plate's outer edge{to_centre}"
-    yield f"plate {t.mm(t.given('plate') or 0.0)} wide{f', ridge {t.mm(ridge)} thick' if ridge else ''}"
+    yield f"run {t.size('run')}, {'' if ridge else 'from the '}plate's outer edge{to_centre}"
+    thick = f", ridge {t.size('ridge')} thick" if ridge else ""
+    yield f"plate {t.size('plate')} wide{thick}"
     if t.given("overhang"):
-        yield f"overhang {t.mm(t.given('overhang') or 0.0)}, level"
+        yield f"overhang {t.size('overhang')}, level"
     for name, says in (
         ("length_on_line", f"length on line{to_centre}"),
         *([("length_to_ridge", "length on line to face of ridge")] if ridge else []),

@@ -6,6 +6,7 @@ from math import cos, radians, sin
 from sitelog.handover.drawings.pen import Sheet, Told, across, box, points, upright
 from sitelog.handover.lines import Drawing, Line, Point, Words
 from sitelog.quantity import show_angle
+from sitelog.rounding import places
 
 PARTS = 24  # straight parts that a segment's edge is drawn with
 
@@ -27,14 +28,14 @@ def _segment(t: Told) -> Drawing:
     low = board * 0.2
     sheet.put(across(0.0, outer, board + low, f"long points {t.of('chord_out')}", tick=tick, beside="above"))
     sheet.put(across(left, left + inner, -low, f"inside {t.of('chord_in')}", tick=tick, beside="below"))
-    sheet.put(upright(outer + 4 * tick, 0.0, board, f"board\n{t.mm(board)}", tick=tick, anchor="start"))
+    sheet.put(upright(outer + 4 * tick, 0.0, board, f"board\n{t.size('board')}", tick=tick, anchor="start"))
     sheet.put(upright(-4 * tick, 0.0, used, f"used\n{t.of('board_used')}", tick=tick, anchor="end"))
-    sheet.put(Words((outer / 2, used / 2), f"rib {t.mm(t.given('depth') or 0.0)} deep"))
+    sheet.put(Words((outer / 2, used / 2), f"rib {t.size('depth')} deep"))
     sheet.put(Words((left, 0.0), f"mitre {mitre}", "start", beside="above"))
     says = (
         f"long points {t.of('chord_out')}, inside {t.of('chord_in')}, mitre {mitre} from square at both ends",
-        f"board {t.mm(board)} wide, {t.of('board_used')} of it used, rib {t.mm(t.given('depth') or 0.0)} deep",
-        f"{t.number('pieces'):.0f} for one rib, {t.number('segments'):.0f} in each of {t.number('layers'):.0f} layers",
+        f"board {t.size('board')} wide, {t.of('board_used')} of it used, rib {t.size('depth')} deep",
+        f"{t.count('pieces')} for one rib, {t.count('segments')} in each of {t.count('layers')} layers",
     )
     return sheet.drawing("Rib: one segment on its board", says)
 
@@ -75,10 +76,10 @@ def _whole(t: Told) -> Drawing:
         sheet.put(Line((_at(radius - depth, turn), _at(radius, turn)), "hidden"))
     sheet.put(Line((_at(radius, -arc / 2), (0.0, 0.0), _at(radius, arc / 2)), "thin"))
     lines = [
-        f"radius {t.mm(radius)}, {t.mm(depth)} deep",
+        f"radius {t.size('radius')}, {t.size('depth')} deep",
         f"{count} segments of {show_angle(each)}",
         f"{layers} layers, joints {t.of('lap_length')} apart" if layers > 1 else "1 layer",
     ]
     sheet.put(Words((0.0, radius * 0.45), "\n".join(lines)))
-    says = (*lines, f"arc {show_angle(arc)}, board for one rib {t.number('board_length'):.2f} m")
+    says = (*lines, f"arc {t.size('arc')}, board for one rib {places(t.number('board_length'), 2)} m")
     return sheet.drawing("Rib: whole, joints of its second layer dashed", says)

@@ -29,12 +29,12 @@ def scarf(t: Told) -> Iterator[Drawing]:
     sheet.put(*series("screws", [((figure(r, "x"), 0.0), t.mm(figure(r, "x"))) for r in screws], "below"))
     sheet.put(Words((-depth * 0.1, 0.0), "screws at", "end", beside="below"))
     sheet.put(across(0.0, length, depth * 1.35, f"joint {t.of('joint_length')}", tick=tick, beside="above"))
-    sheet.put(upright(-off * 0.75, 0.0, depth, f"depth {t.mm(depth)}", tick=tick, anchor="start"))
+    sheet.put(upright(-off * 0.75, 0.0, depth, f"depth {t.size('depth')}", tick=tick, anchor="start"))
     sheet.put(Words((length + tick, outline[2][1] / 2), f"nib {t.of('nib')}", "start"))
     sheet.put(Words((length * 0.75, depth * 0.75), f"hook {t.of('hook')}, gap {t.of('wedge')}"))
     sheet.put(Words((length * 0.25, depth * 0.2), f"splay {t.of('splay_from_edge')}"))
     says = (
-        f"joint {t.of('joint_length')} long, timber {t.mm(depth)} deep, nibs {t.of('nib')}",
+        f"joint {t.of('joint_length')} long, timber {t.size('depth')} deep, nibs {t.of('nib')}",
         f"splay {t.of('splay_from_edge')} from the edge, hook {t.of('hook')} across, gap {t.of('wedge')} along",
         f"{t.of('depth_left')} of timber left at the hook",
         f"outline, along and up: {', '.join(f'{t.mm(x)} {t.mm(y)}' for x, y in outline)}",
