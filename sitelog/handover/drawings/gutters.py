@@ -38,11 +38,7 @@ def gutter(t: Told) -> Iterator[Drawing]:
     sheet.put(Words(((bay + length) / 2, rise + water), f"water {t.of('water_depth')}", beside="above"))
     count, fall = int(t.number("bays")), show_fall(t.given("fall") or 0.0)
     said = f"{count} bays of {t.of('bay_length')}" if count > 1 else f"1 bay of {t.of('bay_length')}"
-<<<<<<< HEAD
-    drip = f", drips {t.mm(t.number('drip'))}" if count > 1 else ""
-=======
-    drip = f", drips {t.size('drip')}" if count > 1 else ""
->>>>>>> eb35c24 (Show inputs as typed, and bounds on the side that is sure)
+    drip = f", drips {t.of('drip')}" if count > 1 else ""
     sheet.put(Words((length / 2, top), f"{said}{drip}, fall {fall}", beside="above"))
     says = [
         f"{said}{drip}, fall {fall}, sole {t.size('sole')} wide",
