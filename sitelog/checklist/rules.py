@@ -6,6 +6,7 @@ from sitelog.checklist.book import Book, Listed
 from sitelog.checklist.document import Fault, Spot
 from sitelog.checklist.model import Caution, Question
 from sitelog.checklist.table import hint
+from sitelog.rounding import as_typed
 
 Rule = Callable[[Book], Iterator[Fault]]
 
@@ -127,7 +128,8 @@ def _number_stops(at: Spot, question: Question) -> Iterator[Fault]:
         if one.stop_from is not None and one.stop_under is not None and one.stop_under >= one.stop_from:
             spot = at.at("readings", place) if question.readings else at
             yield spot.fault(
-                f"no reading is left between stop_under {one.stop_under:g} and stop_from {one.stop_from:g}"
+                f"no reading is left between stop_under {as_typed(one.stop_under)}"
+                f" and stop_from {as_typed(one.stop_from)}"
             )
 
 

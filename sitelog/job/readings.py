@@ -7,6 +7,7 @@ from sitelog.checklist.model import Gauge, Question
 from sitelog.job.words import IDLE, one_of, said
 from sitelog.quantity import read
 from sitelog.refusal import Refusal
+from sitelog.rounding import as_typed
 
 Answered = float | str | tuple[float, ...] | None  # several numbers where the question asks for several
 
@@ -73,7 +74,7 @@ def _several(question: Question, text: str) -> tuple[float, ...]:
     values = dict(zip((one.key for one in gauges), found, strict=True))
     for one in gauges:
         if one.least and values[one.key] < values[one.least]:
-            less = f"{one.key} {values[one.key]:g} is less than {one.least} {values[one.least]:g}"
+            less = f"{one.key} {as_typed(values[one.key])} is less than {one.least} {as_typed(values[one.least])}"
             raise Refusal(f"{question.ask}: {less}; give {in_turn(question)}")
     return tuple(found)
 
@@ -121,8 +122,8 @@ def answer_words(question: Question | None, answer: Answered) -> str:
         return answer or ""
     gauges = question.gauges if question else ()
     if not isinstance(answer, tuple):
-        return f"{answer:g} {question.unit if question else ''}".strip()
+        return f"{as_typed(answer)} {question.unit if question else ''}".strip()
     if len(gauges) != len(answer):
-        return ", ".join(f"{value:g}" for value in answer)
+        return ", ".join(f"{as_typed(value)}" for value in answer)
     told = zip(gauges, answer, strict=True)
-    return ", ".join(f"{one.key.replace('_', ' ')} {value:g} {one.unit}".strip() for one, value in told)
+    return ", ".join(f"{one.key.replace('_', ' ')} {as_typed(value)} {one.unit}".strip() for one, value in told)

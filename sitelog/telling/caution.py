@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from sitelog.checklist.model import Caution, Gauge, Library, Question
 from sitelog.job.readings import in_turn
+from sitelog.rounding import as_typed
 from sitelog.trade.sheet import STAND
 
 FIRST = f"Figures are {STAND}. Local rules and the site's own method statement come first."
@@ -48,9 +49,9 @@ def question_line(question: Question) -> str:
 def _stops(gauge: Gauge) -> Iterator[str]:
     name = f"{gauge.key.replace('_', ' ')} " if gauge.key else ""
     if gauge.stop_under is not None:
-        yield f"{name}under {gauge.stop_under:g}"
+        yield f"{name}under {as_typed(gauge.stop_under)}"
     if gauge.stop_from is not None:
-        yield f"{name}{gauge.stop_from:g} and over"
+        yield f"{name}{as_typed(gauge.stop_from)} and over"
 
 
 def choice_lines(question: Question) -> list[str]:

@@ -114,7 +114,7 @@ def test_a_figure_that_is_asked_no_longer_does_not_make_an_old_answer_stale() ->
             "unsure",
             "470 mm is on its limit for what it was measured with: 468 mm or less is good, 472 mm or more is out",
         ),
-        (Limit("least", 100, "published", "x"), "100.5", "unsure", "101 mm is too near its limit"),
+        (Limit("least", 100, "published", "x"), "100.5", "unsure", "100.5 mm is too near its limit"),
         (Limit("least", 100, "published", "x"), "110", "done", ""),
         (Limit("least", 100, "published", "x"), "90", "out", ""),
     ],
