@@ -410,7 +410,7 @@ def test_an_irregular_corner_says_that_its_other_side_is_another_list() -> None:
         ({"ridge_side": 3}, "ridge_side is 3; it is 1, on your left"),
         ({"run": 20, "ridge": 45}, "takes the whole hip"),
         ({"common_height_above_plate": 5}, "goes through commons 5 above the plate"),
-        ({"common_height_above_plate": 300}, "it must be 258 deep or packed up"),
+        ({"common_height_above_plate": 300}, "it must be 259 deep or packed up"),
         ({"section": Section(-1, 200)}, "thickness is -1"),
     ],
 )
