@@ -28,9 +28,11 @@ def lists(options: argparse.Namespace) -> int:
         if options.update:
             job.update_lists(hand(options))
     for word, rows in (("new", found.new), ("changed", found.changed), ("gone", found.gone)):
-        for path, ask in rows:
-            kept = "; its answer stands under Earlier checks" if word == "gone" and path in answered else ""
-            print(f"{word}: {path}  {ask}{kept}")
+        for row in rows:
+            kept = ["its answer stands under Earlier checks"] if word == "gone" and row.path in answered else []
+            print("; ".join([f"{word}: {row.path}  {row.ask}", *row.what, *kept]))
+    for word, kind, name in found.beside:
+        print(f"{word}: {kind} {name}")
     if options.update:
         print("the job goes by the newest lists from here on")
     elif changed:

@@ -1,11 +1,14 @@
-"""The answers whose check the job's lists have no more: each with its question, from the lists that last asked it."""
+"""What was said to checks that the job's lists have no more: each with its question, from the lists that last asked it.
 
-from collections.abc import Collection, Iterable, Iterator
+An answer, and that a check was set aside, let go or snagged.
+"""
+
+from collections.abc import Collection, Iterable, Iterator, Sequence
 
 from sitelog.checklist.model import Check, Library
 from sitelog.job.entry import Entry, said
 from sitelog.job.evidence import mapping
-from sitelog.job.given import in_force
+from sitelog.job.given import decided, in_force
 from sitelog.job.known import JOB, stages_of
 from sitelog.job.ledger import Ledger
 from sitelog.job.photo import names_of
@@ -15,19 +18,28 @@ from sitelog.job.views import Earlier
 from sitelog.quantity import Units, show
 from sitelog.trade.index import WHERE, find
 
+SET_ASIDE = {"skip": "not applicable", "defer": "left for later", "release": "released as it is"}
+
 
 def earlier(ledger: Ledger, asked: Collection[str], libraries: Iterable[Library], units: Units) -> tuple[Earlier, ...]:
     """`asked` are the paths of all checks in force; `libraries` those that may know the others, the likeliest first."""
-    found = [last for path, rows in ledger.about.items() if path not in asked and (last := in_force(rows))]
+    found = [entry for path, rows in ledger.about.items() if path not in asked for entry in _standing(rows)]
     if not found:
         return ()
     known = list(libraries)
     forms = {JOB: JOB} | {part: str(one.value.get("form", "")) for part, one in ledger.parts.items()}
-    return tuple(_told(one, _check(one, forms.get(one.part, ""), known), units) for one in sorted(found, key=_id))
+    return tuple(_told(one, _check(one, forms.get(one.part, ""), known), units) for one in sorted(found, key=_order))
 
 
-def _id(entry: Entry) -> str:
-    return entry.id
+def _standing(rows: Sequence[Entry]) -> list[Entry]:
+    """The answer in force, what was decided of the check since, and its snags; nothing of a stage."""
+    ids = {one.id for one in (in_force(rows), decided(rows)) if one}
+    return [one for one in rows if "." in one.check and (one.id in ids or one.act == "snag")]
+
+
+def _order(entry: Entry) -> tuple[bool, str]:
+    """Answers first."""
+    return entry.act != "answer", entry.id
 
 
 def _check(entry: Entry, form: str, libraries: Iterable[Library]) -> Check | None:
@@ -41,8 +53,23 @@ def _check(entry: Entry, form: str, libraries: Iterable[Library]) -> Check | Non
 
 
 def _told(entry: Entry, check: Check | None, units: Units) -> Earlier:
-    answer = "; ".join([*_figures(entry, check, units), *filter(None, [names_of(entry.value)])]) or "done"
-    return Earlier(entry.path, check.ask if check else entry.path, answer, entry.by, entry.at, entry.note, entry.value)
+    return Earlier(
+        entry.path,
+        check.ask if check else entry.path,
+        _said(entry, check, units),
+        entry.by,
+        entry.at,
+        entry.note,
+        entry.value,
+    )
+
+
+def _said(entry: Entry, check: Check | None, units: Units) -> str:
+    if entry.act == "snag":
+        return f"snag {entry.value.get('id', '')}: {entry.value.get('text', '')}"
+    if entry.act in SET_ASIDE:
+        return f"{SET_ASIDE[entry.act]}: {entry.note}"
+    return "; ".join([*_figures(entry, check, units), *filter(None, [names_of(entry.value)])]) or "done"
 
 
 def _figures(entry: Entry, check: Check | None, units: Units) -> Iterator[str]:

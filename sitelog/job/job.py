@@ -78,9 +78,13 @@ class Job:
 
     def update_lists(self, hand: Hand) -> State:
         """Go by the newest lists from here on. Refusal where it does so already, and holds them."""
+        return self.do(self.newest_lists(), hand)
+
+    def newest_lists(self) -> Draft:
+        """The act that does so, and the same refusal."""
         if not self.state.changed_lists and is_kept(self._ledger):
             raise Refusal("this job goes by the newest lists")
-        return self.do(update(self.newest, self._ledger), hand)
+        return update(self.newest, self._ledger)
 
     def would_be(self, draft: Draft | Sequence[Draft], hand: Hand) -> State:
         """The state if that were entered; nothing is. An act that takes another back is not looked at beforehand."""

@@ -14,6 +14,7 @@ from sitelog.telling import deeds
 from sitelog.telling.diary import day_lines, days, page_of
 from sitelog.telling.entries import local_time, what
 from sitelog.telling.figures import apart, asked_lines, can_be_drawn, check_of, elsewhere, fact_lines
+from sitelog.telling.lists import BROUGHT, NEWEST, OLDER, groups
 from sitelog.telling.snags import snag_lines, who_and_when
 from sitelog.telling.told import counted, day, part_of, row_figures, value_text
 from sitelog.telling.tools import measured_with, named
@@ -191,6 +192,21 @@ def sources(desk: Desk, path: str) -> str:
         desk.talk.say("", f"{'Caution' if point.caution else 'Check'}: {point.title}")
         desk.talk.say(*(f"{one.says + '. ' if one.says else ''}{one.where} ({one.standing})" for one in point.cited))
     return ""
+
+
+def lists(desk: Desk, path: str) -> str:
+    """What newer lists change and the earlier checks; then the job can be brought to the newest."""
+    told = groups(desk.job)
+    for title, items in told:
+        desk.talk.say("", f"{title}:", *(". ".join([one.words, *lines(list(one.told))]) for one in items))
+    if not desk.state.changed_lists:
+        desk.talk.say(f"{NEWEST}{'' if told else ', and they ask all that it was ever asked'}.")
+        return ""
+    desk.talk.say("", f"{OLDER}.")
+    if not desk.do(lambda: deeds.newest_lists(desk.job.newest_lists)):
+        return ""
+    desk.talk.say(f"{BROUGHT}, by {desk.by}.")
+    return path if desk.state.check(path) or desk.state.stage(path) else desk.state.next or desk.state.order[0].path
 
 
 def drawing(desk: Desk, path: str) -> str:

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from sitelog.plain.pages import calculators, drawing, facts, find, handover, instruments, journal, snags, sources
+from sitelog.plain.pages import calculators, drawing, facts, find, handover, instruments, journal, lists, snags, sources
 from sitelog.plain.photos import photos
 from sitelog.plain.timber import timber
 from sitelog.refusal import Refusal
@@ -74,6 +74,7 @@ WORDS_HERE: tuple[Word, ...] = (
     Word("journal", "j", "The diary of the day", lambda w: w.page(journal)),
     Word("snag list", "k", "All the snags", lambda w: w.page(snags)),
     Word("instruments", "i", "Tapes and levels, and what each measured", lambda w: w.page(instruments)),
+    Word("lists", "=", "What newer lists change in the job, and the earlier checks", lambda w: w.page(lists)),
     Word("hand over", "h", "What goes to the next trade, and the pack", lambda w: w.page(handover)),
     Word("undo", "u", "Take back the last entry; the record keeps both", lambda w: w.undo()),
     Word("find", "/", "Find a check, a note or a snag", lambda w: w.page(find)),

@@ -15,6 +15,7 @@ from sitelog.telling.told import day, stage_words, typed_text
 SIGNATURE = "A typed name is a simple signature."
 ANEW = ("put right and measured again", "read wrong", "entered wrong", "measured again with a better tape")
 OTHERWISE = ("entered wrong", "put right", "agreed otherwise since", "more is known")
+NEWEST = "newest"
 CHANGED = "the work under it has changed"
 DIARY = {
     "weather": "What was the weather, and when did it change?",
@@ -173,6 +174,18 @@ def change(state: State, fact: Fact) -> Deed:
     part, _, own = fact.name.partition(".")
     question = Question(fact.says, ask, "as drawn", start=typed_text(fact.drawn, fact.kind))
     return Deed((question,), lambda words: acts.draw(state, part, {own: words[0]}))
+
+
+def newest_lists(draft: Callable[[], Draft]) -> Deed:
+    """Bring a job to the newest lists; `draft` is its act. A word is wanted, so that no key held down does it."""
+    ask = f"Every answer stays. Undo can't take this back. Type {NEWEST} to go by the newest lists from here on."
+
+    def make(words: Sequence[str]) -> Draft:
+        if words[0].strip().casefold() != NEWEST:
+            raise Refusal(f"{words[0]!r} is not the word: type {NEWEST}, or leave the lists as they are.")
+        return draft()
+
+    return Deed((Question("Newest lists", ask, "word"),), make, (NEWEST,))
 
 
 def diary(page: DiaryDay, key: str) -> Deed:

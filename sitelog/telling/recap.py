@@ -34,12 +34,12 @@ def standing(state: State) -> list[str]:
     )
     lines.append(f"Stands {', '.join(words for words in stands if words) or 'nothing out of the way'}")
     if state.changed_lists:
-        lines.append(f"Lists  newer: {', '.join(state.changed_lists)}. `sitelog lists FILE` tells what they change")
+        lines.append("Lists  older than today's: at the job, = (lists) tells what is new")
     if state.earlier:
         lines.append("Earlier checks, which the job's lists ask no more:")
         lines += [f"       {one.ask}: {one.answer} ({one.by}, {when(one.at)})" for one in state.earlier[:MOST_EARLIER]]
         more = len(state.earlier) - MOST_EARLIER
-        lines += [f"       and {more} more, each in the journal on its day"] if more > 0 else []
+        lines += [f"       and {more} more: at the job, = (lists) tells each"] if more > 0 else []
     lines += [f"Hips   {told}" for told in state.pointed]
     return lines
 

@@ -78,6 +78,11 @@ class Doors(Page[None]):
 
         self.app.push_screen(PhotosPage())
 
+    def action_lists(self) -> None:
+        from sitelog.tui.lists import ListsPage
+
+        self.app.push_screen(ListsPage())
+
     def action_handover(self) -> None:
         from sitelog.tui.handover import HandoverPage
 

@@ -28,6 +28,7 @@ PLACES = {
     "journal": "The diary",
     "snags": "Snags",
     "sources": "Where it comes from",
+    "lists": "Newer lists and earlier checks",
     "whole": "All of what stands beneath",
     "instruments": "Instruments",
     "photos": "Photos",

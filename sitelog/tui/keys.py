@@ -20,8 +20,9 @@ class Key:
 
 
 ENTERING = ("facts", "journal", "snags", "instruments", "handover")  # lists from which something can be entered
-LISTS = (*ENTERING, "photos", "calculators", "timber", "drawing", "sources", "help")
-TELLING = (*ENTERING, "photos", "calculators", "timber", "sources")  # lists whose row is told whole beneath them
+LISTS = (*ENTERING, "photos", "calculators", "timber", "drawing", "sources", "lists", "help")
+# Lists whose row is told whole beneath them.
+TELLING = (*ENTERING, "photos", "calculators", "timber", "sources", "lists")
 FORMS = ("field", "sum", "new-job", "caution", "find", "palette")
 
 # The acts that are the program's own and not a screen's carry its name: app.theme, app.quit.
@@ -95,10 +96,20 @@ KEYS: tuple[Key, ...] = (
         ("job",),
         footer=False,
     ),
+    Key(
+        "lists",
+        "equals_sign",
+        "=",
+        "lists",
+        "What newer lists change in the job, and the earlier checks",
+        ("job",),
+        footer=False,
+    ),
     Key("handover", "h", "h", "hand over", "What goes to the next trade, and the pack", ("job",), footer=False),
     Key("change", "enter", "enter", "change", "Change a figure of the drawing", ("facts",)),
     Key("go", "g", "g", "its check", "Go to the check it comes from", ("facts", "snags", "instruments", "handover")),
     Key("go", "enter,g", "enter", "its check", "Go to the check that the photo shows", ("photos",)),
+    Key("bring", "enter", "enter", "go by the newest", "Go by the newest lists from here on", ("lists",)),
     Key("buy", "enter", "enter", "what to buy", "Plan what to buy, and what to saw from each stick", ("timber",)),
     Key("pick", "enter", "enter", "open", "Open the calculator", ("calculators",)),
     Key("day(-1)", "left_square_bracket,left", "[", "day", "The day before", ("journal",), footer=False),

@@ -1,16 +1,20 @@
 """What can be said, and what is answered to what can't be."""
 
+import shutil
 from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
 
 from sitelog.checklist.model import Library
+from sitelog.checklist.shipped import sample_folder
 from sitelog.job.disk import beside
 from sitelog.job.file import JobFile
+from sitelog.job.job import Job
 from sitelog.job.verify import verify
 from sitelog.plain.words import WORDS_HERE
 from sitelog.tui.keys import keys_of
+from tests.job.lists import without
 from tests.job.pictures import SECRET, exif, jpeg, segment
 from tests.plain.listener import ROW, Listener, walked
 from tests.tui.site import Watch
@@ -103,6 +107,24 @@ def test_a_correction_keeps_the_tape_that_was_said_and_the_reason_that_was_said(
     heard(plates, library, watch, ["cautions", *first, *again])
     last = JobFile.open(plates, read_only=True).entries[-1]
     assert (last.value["@instrument"], last.note) == ("T7", "measured again with a better tape")
+
+
+def test_a_job_is_brought_to_the_newest_lists_and_tells_the_earlier_checks(
+    tmp_path: Path, library: Library, watch: Watch
+) -> None:
+    file = Path(shutil.copy(sample_folder() / "kiln-lane.json", tmp_path))
+    with Job.open(file, library, read_only=True) as job:
+        crowns = job.state.check("main.ridge.crowns")
+    assert crowns
+    newest = without(library, ("hipped", "ridge", "crowns"))
+    listener = heard(file, newest, watch, ["main.ridge.crowns", "lists", "1", "newest", "lists", "quit"])
+    assert "Lists, older than today's: at the job, = (lists) tells what is new" in listener.heard
+    assert "'1' is not the word: type newest, or leave the lists as they are." in listener.heard
+    assert "The job goes by the newest lists from here on, by M. Reed." in listener.heard
+    last = listener.heard[listener.heard.index("The job goes by the newest lists from here on, by M. Reed.") :]
+    assert any(line.startswith(f"{crowns.check.ask}. Answer: ") and f"By: {crowns.by}" in line for line in last)
+    assert "This job goes by the newest lists." in last
+    assert JobFile.open(file, read_only=True).entries[-1].act == "pin"
 
 
 def test_the_stage_is_told_with_a_number_for_each_check(plates: Path, library: Library, watch: Watch) -> None:

@@ -26,6 +26,7 @@ FURTHER = {
     "journal": ("left_square_bracket", "z", "escape", "n"),
     "handover": ("down", "space", "r"),
     "sources": ("down", "z"),
+    "lists": ("down", "z"),
     "calculators": ("enter",),
     "working": ("end",),
     "acts": ("s",),

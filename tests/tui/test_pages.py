@@ -45,6 +45,7 @@ from sitelog.tui.jobs import JobsPage
 from sitelog.tui.journal import JournalPage
 from sitelog.tui.keys import KEYS, keys_of
 from sitelog.tui.listing import Cell, Listing, Paragraphs, laid
+from sitelog.tui.lists import ListsPage
 from sitelog.tui.marks import CHECK
 from sitelog.tui.new_job import NewJobPage
 from sitelog.tui.page import Page
@@ -544,6 +545,7 @@ PAGES: tuple[Callable[[], Screen[Any]], ...] = (
     SnagsPage,
     InstrumentsPage,
     PhotosPage,
+    ListsPage,
     HandoverPage,
     FindPage,
     HelpPage,
