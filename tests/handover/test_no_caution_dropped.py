@@ -3,10 +3,11 @@
 from collections.abc import Iterator, Mapping
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from sitelog.checklist.model import Caution, Check, Stage
+from sitelog.handover.pack import trades
 from sitelog.job import acts
 from sitelog.job.cautions import due
 from sitelog.job.entry import Draft
@@ -86,7 +87,10 @@ def jobs(draw: st.DrawFn) -> Site:
 @settings(max_examples=12, deadline=None)
 @given(site=jobs())
 def test_each_caution_that_holds_is_answered_or_to_be_read_or_unread_in_the_pack(site: Site) -> None:
-    state, pack = site.state, repr(site.pack())
+    state = site.state
+    takers = trades(state)
+    assume(takers)  # a job that hands nothing over yet has no pack
+    pack = repr(site.pack(takers[0]))
     told = {(one["stage"], one["id"]): one["answered_by"] for one in to_json(state)["cautions"]}
     for stage, caution in wanted(state):
         assert (stage.path, caution.id) in told, f"{caution.id} is gone from {stage.path}"
