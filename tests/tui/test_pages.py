@@ -18,6 +18,7 @@ from sitelog.checklist.model import Library
 from sitelog.checklist.shipped import sample_folder
 from sitelog.handover.pack import make
 from sitelog.handover.sheets import Table
+from sitelog.handover.sources import STANDING
 from sitelog.job import acts
 from sitelog.job.entry import Draft, Hand
 from sitelog.job.find import find as find_words
@@ -713,7 +714,11 @@ async def test_each_check_and_caution_tells_its_sources_and_how_they_are_known(a
         assert page.listing.key == app.state.next, "it opens at the check in hand"
         keys = [row.key for row in page.listing.rows if not row.heading]
         assert keys == [*(view.path for view in stage.shown), *(one.id for one in stage.cautions)]
-        assert "read in print" in text(app) or "judgement: not in print" in text(app)
+        view = app.state.check(page.listing.key)
+        assert view is not None and view.check.sources
+        assert app.job is not None
+        known = app.job.library.sources
+        assert all(STANDING[known[one].how] in text(app) for one in view.check.sources)
 
 
 def test_every_check_and_caution_of_every_list_cites_a_source_that_is_known(library: Library) -> None:
