@@ -87,6 +87,7 @@ async def test_the_first_way_measures_again_and_the_record_keeps_both(plates: Pa
         await walker.pilot.pause()
         await fill(walker, *SQUARE)
         await walker.press("enter", "enter")
+        await walker.pilot.pause()
         await walker.type("1", "enter")
         await walker.pilot.pause()
         assert isinstance(walker.app.screen, JobPage)
@@ -188,6 +189,7 @@ async def test_plates_out_once_more_under_an_open_snag_are_not_passed_over(plate
         page = await begin(walker, SIDES, "m")
         await fill(walker, *OUT)
         await walker.press("enter", "enter")
+        await walker.pilot.pause()
         await walker.type("1", "enter")
         await walker.pilot.pause()
         assert walker.app.screen is page
