@@ -7,10 +7,12 @@ Halves go up, away from zero. Units and feet and inches are put on in quantity.p
 import math
 from collections.abc import Callable
 from decimal import Decimal
+from fractions import Fraction
 
 FINE_UNDER = 20.0  # mm: under it a length that was worked out is shown to 0.5
 BEYOND = 1e15  # a figure that only a spoilt or forged file holds
 _TYPED_PLACES = 3  # decimals that somebody types; a figure that needs more was worked out or came from inches
+_TYPED_PARTS = 12  # of a whole, in a fraction that somebody types: 1/3
 _DUST = 9  # decimals past which a digit is the machine's, not the sum's
 
 
@@ -38,8 +40,11 @@ def at_least(mm: float) -> float:
 
 
 def as_typed(value: float) -> str:
-    """A figure that somebody typed, every digit of it; one with more decimals than are typed is shortened."""
-    return four_figures(value) if abs(value) < 1 and not was_typed(value) else short(value, _TYPED_PLACES)
+    """A figure that somebody typed, every digit of it: `6.5`, `1/3`; with more decimals than are typed, shortened."""
+    if abs(value) >= 1 or was_typed(value):
+        return short(value, _TYPED_PLACES)
+    share = Fraction(value).limit_denominator(_TYPED_PARTS)
+    return str(share) if abs(value - share) < 1e-12 else four_figures(value)
 
 
 def to_type_again(value: float) -> str:

@@ -114,5 +114,5 @@ def write_plan(purchase: Purchase) -> str:
     written = io.StringIO()
     writer = csv.writer(written, lineterminator="\n")
     writer.writerow(BUY)
-    writer.writerows((row["section"], f"{as_typed(float(row['stock_length'] or 0))}", row["count"]) for row in rows)
+    writer.writerows((row["section"], as_typed(float(row["stock_length"] or 0)), row["count"]) for row in rows)
     return written.getvalue()

@@ -80,7 +80,7 @@ def _figures(entry: Entry, check: Check | None, units: Units) -> Iterator[str]:
     for figure in check.figures:
         read = from_plain(figure.kind, value.get(figure.key))
         if read is not None:
-            text = show(figure.unit, read, units)
+            text = show(figure.unit, read, units, typed=True)
             yield text if len(check.figures) == 1 else f"{figure.says} {text}"
     word = value.get("value")
     if isinstance(word, str) and not check.figures:

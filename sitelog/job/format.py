@@ -17,8 +17,9 @@ Seals = dict[str, dict[str, Any]]
 
 FORMAT = 1
 
+_KINDS: dict[object, str] = {int: "a whole number", str: "words", dict[str, Any]: "a table"}  # of a key of an entry
+
 # Milliseconds (to the year 2128, so that a next one always fits), device, number.
-_KINDS: dict[object, str] = {int: "a whole number", str: "words", dict[str, Any]: "a table"}
 _ID = re.compile(r"[0-4][0-9]{12}-[A-Za-z0-9_-]{1,40}-[0-9]{6,}")
 
 

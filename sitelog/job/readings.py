@@ -124,6 +124,6 @@ def answer_words(question: Question | None, answer: Answered) -> str:
     if not isinstance(answer, tuple):
         return f"{as_typed(answer)} {question.unit if question else ''}".strip()
     if len(gauges) != len(answer):
-        return ", ".join(f"{as_typed(value)}" for value in answer)
+        return ", ".join(map(as_typed, answer))
     told = zip(gauges, answer, strict=True)
     return ", ".join(f"{one.key.replace('_', ' ')} {as_typed(value)} {one.unit}".strip() for one, value in told)

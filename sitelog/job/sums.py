@@ -135,7 +135,7 @@ def fitted(one: Input, value: Value) -> Value:
     if one.kind in ("lengths", "offsets") and isinstance(value, (int, float)):
         return (float(value),)
     if one.kind in ("choice", "text") and isinstance(value, (int, float, Section)):
-        return f"{as_typed(value)}" if isinstance(value, (int, float)) else str(value)
+        return as_typed(value) if isinstance(value, (int, float)) else str(value)
     return value
 
 

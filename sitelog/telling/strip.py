@@ -70,8 +70,13 @@ def strip_lines(view: CheckView, state: State, unread: str = "") -> list[str]:
     """The strip while the cursor stands on a check. What matters most comes first: a small screen cuts off the end."""
     close = [close_call(figure, state.units) for figure in view.figures]
     against = [
-        in_words(view.refusal, state), *close, _stale(view, state), _bad(view, state), in_words(view.blocked, state)
-    ]  # fmt: skip
+        in_words(view.refusal, state),
+        *close,
+        _unjudged(view),
+        _stale(view, state),
+        _bad(view, state),
+        in_words(view.blocked, state),
+    ]
     snags = [f"Snag {snag.id}, open: {snag.text}" for snag in state.open_snags if snag.path == view.path]
     others = [f"Another answer stands beside it, by {one.by}: {what(one, state)}" for one in view.rivals]
     why = f"Why: {view.check.why}" if view.check.why else ""
@@ -94,6 +99,14 @@ def strip_lines(view: CheckView, state: State, unread: str = "") -> list[str]:
         _photos(view),
     )
     return [line for line in lines if line]
+
+
+def _unjudged(view: CheckView) -> str:
+    """Why a sum that was accepted is not good by its own rule, and the keys that lead on."""
+    if view.check.kind != "calculate" or view.state not in ("out", "unsure") or not view.answer:
+        return ""
+    why = "".join(f"{note[:1].upper()}{note[1:]}. " for note in view.answer.notes)
+    return f"{why}f changes a figure it uses; s snags it; r carries on as it is, by name"
 
 
 def _corrected(found: Sequence[Correction], state: State) -> str:

@@ -116,5 +116,5 @@ def _verdict(
 
 
 def _told(marks: list[float]) -> str:
-    said = [f"{as_worked(at)}" for at in marks]
+    said = [as_worked(at) for at in marks]
     return ", ".join(said if len(said) <= 12 else [*said[:5], "...", *said[-2:]])

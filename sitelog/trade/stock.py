@@ -178,7 +178,7 @@ def _counted(pieces: Iterable[int]) -> Iterator[str]:
     """As they are sawn: `4870`, or `3 x 1200` for alike ones."""
     for piece, alike in groupby(pieces):
         count = len(list(alike))
-        yield f"{count} x {as_typed(piece / PARTS)}" if count > 1 else f"{as_typed(piece / PARTS)}"
+        yield f"{count} x {as_typed(piece / PARTS)}" if count > 1 else as_typed(piece / PARTS)
 
 
 def _kept(planned: Iterable[Planned], usable: float) -> Iterator[Row]:

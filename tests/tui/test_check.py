@@ -360,6 +360,8 @@ async def test_a_sum_shows_drawn_beside_built_and_its_working(tmp_path: Path, li
         await walker.press("enter")
         await walker.pilot.pause()
         assert state_of(walker, "main.first-pair.common") == "unsure", "nobody has said whether the eaves are tied"
+        assert "say whether these are tied" in text(walker.app), "the job's page says why, and the ways on"
+        assert "f changes a figure it uses" in text(walker.app)
         await stand_on(walker, "main.first-pair.common")
         await walker.press("w")
         await walker.pilot.pause()
