@@ -106,19 +106,22 @@ def _called(doc: dict[str, Any]) -> str:
 
 
 def _misfit(doc: dict[str, Any], known: bool) -> str:
-    """What of a document does not make an entry, in our own words."""
-    for field in msgspec.structs.fields(Entry):
-        if field.name not in doc:
-            if field.required:
-                return f"its '{field.name}' is missing"
-            continue
-        if field.name == "act" and not known:
-            continue
-        try:
-            msgspec.convert(doc[field.name], field.type)
-        except msgspec.ValidationError:
-            return f"its '{field.name}' isn't {_KINDS.get(field.type, 'one this program knows')}"
-    return "it isn't an entry"
+    """What of a document does not make an entry, in our own words. `known` is false for an act of a newer program."""
+    fields = msgspec.structs.fields(Entry)
+    missing = [field.name for field in fields if field.required and field.name not in doc]
+    if missing:
+        return f"its '{missing[0]}' is missing"
+    looked = [field for field in fields if field.name in doc and (known or field.name != "act")]
+    wrong = next(field for field in looked if not _fits(doc[field.name], field.type))
+    return f"its '{wrong.name}' isn't {_KINDS.get(wrong.type, 'one this program knows')}"
+
+
+def _fits(value: object, kind: object) -> bool:
+    try:
+        msgspec.convert(value, kind)
+    except msgspec.ValidationError:
+        return False
+    return True
 
 
 def is_id(text: str) -> bool:

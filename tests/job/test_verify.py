@@ -190,6 +190,7 @@ def resealed(found: Found, number: int, **changes: Any) -> None:
         (lambda f: f["job"]["1"].update(format=3), "written by a newer sitelog .format 3.: only that one can vouch"),
         (lambda f: f["job"]["1"].pop("seals"), f"{ENTRIES[10].id} .* it is not as it was entered"),
         (lambda f: f["job"]["1"].update(seals=[1]), f"{ENTRIES[10].id} .* it is not as it was entered"),
+        (lambda f: f["entries"]["5"].update(act="newer", seq="3"), f"Entry {ENTRIES[4].id}: its 'seq' isn't a whole"),
         (lambda f: f["entries"]["5"].update(act=5), f"Entry {ENTRIES[4].id}: its .act. isn.t one"),
         (lambda f: f["job"]["1"]["seals"]["phone-02"].update(seq="9"), f"{ENTRIES[11].id} .* not as it was entered"),
         (lambda f: f["job"]["1"]["seals"]["phone-02"].update(also=["x", 3]), "at byte .* outside the entries"),

@@ -18,9 +18,11 @@ from textual.widgets import Input
 
 from sitelog.checklist.model import Library
 from sitelog.job.file import JobFile
+from sitelog.job.job import Job
 from sitelog.job.verify import verify
 from sitelog.tui.app import SitelogApp
 from sitelog.tui.check import CheckPage
+from tests.plain.listener import answer_to
 from tests.tui.conftest import DEVICE, Clock
 from tests.tui.site import brought_to
 
@@ -78,13 +80,14 @@ async def test_killed_in_the_middle_of_a_figure_it_opens_at_the_next_thing_with_
 ) -> None:
     file = brought_to(tmp_path, library, "main.plates")
     typed = file.with_name(f"{file.name}.files") / "typed.json"
+    with Job.open(file, library, read_only=True) as job:
+        cautions = [caution for stage in job.state.order if stage.path == "main.plates" for caution in stage.cautions]
     terminal = Terminal("-m", "sitelog", "open", str(file), "--by", "M. Reed")
     try:
         terminal.press("Who is entering", "1")
         terminal.press("PLATES", "\r")
-        terminal.press("Open edges", "the north side\r")
-        terminal.press("Wind at the ridge now", "9\r")
-        terminal.press("Plates not as drawn", "1\r")
+        for caution in cautions:
+            terminal.press(caution.title[:12], f"{answer_to(caution)}\r")
         terminal.press("AB, front", "8996\r")
         terminal.press("BC: a length", "600")
         terminal.until(lambda: typed.exists() and b'"600"' in typed.read_bytes())
@@ -95,7 +98,7 @@ async def test_killed_in_the_middle_of_a_figure_it_opens_at_the_next_thing_with_
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.pause()
         assert app.state.next == "main.plates.sides"
-        assert len(app.state.readings) == 3, "the cautions that were read are in the record"
+        assert len(app.state.readings) == len(cautions) > 3, "the cautions that were read are in the record"
         await app.push_screen(CheckPage(app.state.next))
         await pilot.pause()
         fields = {field.name: field.value for field in app.screen.query(Input)}
