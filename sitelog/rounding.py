@@ -41,7 +41,7 @@ def at_least(mm: float) -> float:
 
 def as_typed(value: float) -> str:
     """A figure that somebody typed, every digit of it: `6.5`, `1/3`; with more decimals than are typed, shortened."""
-    if abs(value) >= 1 or was_typed(value):
+    if not abs(value) < 1 or was_typed(value):
         return short(value, _TYPED_PLACES)
     share = Fraction(value).limit_denominator(_TYPED_PARTS)
     return str(share) if abs(value - share) < 1e-12 else four_figures(value)

@@ -97,7 +97,10 @@ def test_no_figure_is_rounded_anywhere_else() -> None:
 
 @pytest.mark.parametrize(
     ("value", "shown"),
-    [(1 / 3, "1/3"), (2 / 3, "2/3"), (0.25, "0.25"), (0.3, "0.3"), (0.042, "0.042"), (25.4 / 64, "0.3969")],
+    [
+        *[(1 / 3, "1/3"), (2 / 3, "2/3"), (0.25, "0.25"), (0.3, "0.3"), (0.042, "0.042"), (25.4 / 64, "0.3969")],
+        *[(float("nan"), "nan"), (float("inf"), "inf"), (1e12, "1000000000000")],
+    ],
 )
 def test_a_fraction_that_was_typed_is_shown_as_one(value: float, shown: str) -> None:
     """A third of the depth is typed 1/3; what has its decimals is shown by them."""
