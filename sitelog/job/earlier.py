@@ -1,11 +1,11 @@
-"""What was said to checks that the job's lists have no more: each with its question, from the lists that last asked it.
+"""What was said to checks and stages that the job's lists have no more, in the words of the lists that last had them.
 
-An answer, and that a check was set aside, let go or snagged.
+An answer, and that a check was set aside, let go or snagged; that a stage was signed, let go or snagged.
 """
 
 from collections.abc import Collection, Iterable, Iterator, Sequence
 
-from sitelog.checklist.model import Check, Library
+from sitelog.checklist.model import Check, Library, Stage
 from sitelog.job.entry import Entry, said
 from sitelog.job.evidence import mapping
 from sitelog.job.given import decided, in_force
@@ -19,22 +19,27 @@ from sitelog.quantity import Units, show
 from sitelog.trade.index import WHERE, find
 
 SET_ASIDE = {"skip": "not applicable", "defer": "left for later", "release": "released as it is"}
+CLOSES = ("sign", "release")  # the last of these says how a stage stands
 
 
 def earlier(ledger: Ledger, asked: Collection[str], libraries: Iterable[Library], units: Units) -> tuple[Earlier, ...]:
-    """`asked` are the paths of all checks in force; `libraries` those that may know the others, the likeliest first."""
+    """`asked` are the paths of all checks and stages in force; `libraries` those that may know the others.
+
+    The likeliest comes first.
+    """
     found = [entry for path, rows in ledger.about.items() if path not in asked for entry in _standing(rows)]
     if not found:
         return ()
     known = list(libraries)
     forms = {JOB: JOB} | {part: str(one.value.get("form", "")) for part, one in ledger.parts.items()}
-    return tuple(_told(one, _check(one, forms.get(one.part, ""), known), units) for one in sorted(found, key=_order))
+    return tuple(_told(one, *_asking(one, forms.get(one.part, ""), known), units) for one in sorted(found, key=_order))
 
 
 def _standing(rows: Sequence[Entry]) -> list[Entry]:
-    """The answer in force, what was decided of the check since, and its snags; nothing of a stage."""
-    ids = {one.id for one in (in_force(rows), decided(rows)) if one}
-    return [one for one in rows if "." in one.check and (one.id in ids or one.act == "snag")]
+    """The answer in force, what was decided of the check since, how its stage was closed, and the snags."""
+    closed = next((one for one in reversed(rows) if one.act in CLOSES), None)
+    ids = {one.id for one in (in_force(rows), decided(rows), closed) if one}
+    return [one for one in rows if one.check and (one.id in ids or one.act == "snag")]
 
 
 def _order(entry: Entry) -> tuple[bool, str]:
@@ -42,26 +47,24 @@ def _order(entry: Entry) -> tuple[bool, str]:
     return entry.act != "answer", entry.id
 
 
-def _check(entry: Entry, form: str, libraries: Iterable[Library]) -> Check | None:
+def _asking(entry: Entry, form: str, libraries: Iterable[Library]) -> tuple[str, Check | None]:
+    """What the check asks or the stage is called, and the check; its path, and None, where no list knows it."""
     stage_id, _, check_id = entry.check.partition(".")
     for library in libraries:
-        if form in library.lists:
-            for stage in stages_of(library, form):
-                if stage.id == stage_id and (check := stage.check(check_id)):
-                    return check
-    return None
+        stage = _stage(library, form, stage_id)
+        if stage and not check_id:
+            return stage.title, None
+        if check := stage.check(check_id) if stage else None:
+            return check.ask, check
+    return entry.path, None
 
 
-def _told(entry: Entry, check: Check | None, units: Units) -> Earlier:
-    return Earlier(
-        entry.path,
-        check.ask if check else entry.path,
-        _said(entry, check, units),
-        entry.by,
-        entry.at,
-        entry.note,
-        entry.value,
-    )
+def _stage(library: Library, form: str, name: str) -> Stage | None:
+    return next((one for one in stages_of(library, form) if one.id == name), None) if form in library.lists else None
+
+
+def _told(entry: Entry, ask: str, check: Check | None, units: Units) -> Earlier:
+    return Earlier(entry.path, ask, _said(entry, check, units), entry.by, entry.at, entry.note, entry.value)
 
 
 def _said(entry: Entry, check: Check | None, units: Units) -> str:
@@ -69,6 +72,8 @@ def _said(entry: Entry, check: Check | None, units: Units) -> str:
         return f"snag {entry.value.get('id', '')}: {entry.value.get('text', '')}"
     if entry.act in SET_ASIDE:
         return f"{SET_ASIDE[entry.act]}: {entry.note}"
+    if entry.act == "sign":
+        return "signed"
     return "; ".join([*_figures(entry, check, units), *filter(None, [names_of(entry.value)])]) or "done"
 
 

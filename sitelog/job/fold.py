@@ -1,6 +1,6 @@
 """The state of a job: what follows from the checklists and the entries, and from nothing else."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from msgspec.structs import replace
 
@@ -75,12 +75,17 @@ def state_of(library: Library, ledger: Ledger, kept: Kept | None = None, newest:
         asked=tuple(one for part in titles for one in asked(library, book, part)),
         earlier=earlier(
             ledger,
-            {check.path for part in parts for stage in part.stages for check in stage.checks},
+            {path for part in parts for stage in part.stages for path in _paths(stage)},
             before(newest or library, ledger),
             units,
         ),
         pointed=tuple(pointed_hips(parts, order, facts)),
     )
+
+
+def _paths(stage: StageView) -> Iterator[str]:
+    yield stage.path
+    yield from (check.path for check in stage.checks)
 
 
 def _by_path(snags: Sequence[Snag]) -> dict[str, list[Snag]]:

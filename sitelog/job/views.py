@@ -274,7 +274,7 @@ class Made(Struct, frozen=True):
 
 
 class Earlier(Struct, frozen=True):
-    """An answer whose check is not in the job's lists any more, as it was asked and answered."""
+    """What was said to a check or a stage that the job's lists have no more, as it was asked and answered."""
 
     path: str
     ask: str  # the path where no list is known that asked it

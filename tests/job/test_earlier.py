@@ -4,6 +4,7 @@ import json
 from functools import cache
 from pathlib import Path
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -12,7 +13,7 @@ from sitelog.checklist.shipped import sample_folder
 from sitelog.cli.page import page
 from sitelog.handover.pack import make
 from sitelog.handover.plain import text
-from sitelog.job.entry import Entry
+from sitelog.job.entry import Act, Draft, Entry
 from sitelog.job.job import Job, sealed, seen
 from sitelog.job.ledger import Ledger
 from sitelog.job.lists import in_force, update
@@ -32,9 +33,10 @@ def entries(file: Path) -> list[Entry]:
         return job.entries
 
 
-def brought_to(newest: Library, file: Path) -> list[Entry]:
-    """The job's entries, and the act that brings it to those lists."""
-    return [*entries(file), *sealed([update(newest, Ledger.of(entries(file)))], hand("tablet09", 9e6), entries(file))]
+def brought_to(newest: Library, file: Path, *more: Draft) -> list[Entry]:
+    """The job's entries, more of them, and the act that brings it to those lists."""
+    acts = [*more, update(newest, Ledger.of(entries(file)))]
+    return [*entries(file), *sealed(acts, hand("tablet09", 9e6), entries(file))]
 
 
 @settings(max_examples=30, deadline=None)
@@ -68,6 +70,52 @@ def test_the_pack_tells_the_answers_whose_checks_are_gone() -> None:
     pack = text(make(state, in_force(newest, Ledger.of(made)), "tiler", SEVEN))
     assert "Earlier checks" in pack or "EARLIER CHECKS" in pack
     assert state.earlier[0].answer.split()[0] in pack
+
+
+RIDGE = "main.ridge"
+
+
+def without_ridge() -> Library:
+    return without(library(), ("hipped", "ridge", ""))
+
+
+def on_ridge(act: Act, note: str = "", **value: str) -> Draft:
+    return Draft(act=act, part="main", check="ridge", value=value, note=note)
+
+
+@pytest.mark.parametrize(
+    ("entry", "told"),
+    [
+        (on_ridge("snag", id="40", text="ridge split at B"), "snag 40: ridge split at B"),
+        (on_ridge("release", "crane booked", was="unsigned"), "released as it is: crane booked"),
+        (on_ridge("skip", "steel ridge"), "not applicable: steel ridge"),
+        (on_ridge("defer", "no ties yet", until="main.hips"), "left for later: no ties yet"),
+        (on_ridge("sign"), "signed"),
+    ],
+)
+def test_what_was_said_to_a_whole_stage_that_is_gone_is_shown_by_every_front(entry: Draft, told: str) -> None:
+    made = brought_to(without_ridge(), JOBS[0], entry)
+    state = seen(without_ridge(), made)
+    (stage,) = (one for one in seen(library(), entries(JOBS[0])).order if one.path == RIDGE)
+    (gone,) = (one for one in state.earlier if (one.path, one.answer) == (RIDGE, told))
+    assert (gone.ask, gone.by) == (stage.stage.title, "A. Foreman")
+    assert any(RIDGE in line and gone.ask in line and told in line for line in page(state))
+    assert {"path": RIDGE, "ask": gone.ask, "answer": told}.items() <= to_json(state)["earlier"][-1].items()
+    assert name_of(RIDGE, state) == gone.ask
+    pack = make(state, in_force(without_ridge(), Ledger.of(made)), "tiler", SEVEN)
+    assert told in repr(next(one for one in pack.rest if one.title == "Earlier checks"))
+
+
+def test_of_a_stage_that_is_gone_only_how_it_was_closed_last_counts() -> None:
+    acts = [on_ridge("sign"), on_ridge("release", "signed too soon", was="done")]
+    state = seen(without_ridge(), brought_to(without_ridge(), JOBS[0], *acts))
+    assert [one.answer for one in state.earlier if one.path == RIDGE] == ["released as it is: signed too soon"]
+
+
+def test_a_stage_that_stays_is_no_earlier_one() -> None:
+    release = Draft(act="release", part="main", check="tiler", value={"was": "unsigned"}, note="tiler is here")
+    state = seen(without_ridge(), brought_to(without_ridge(), JOBS[0], release))
+    assert "main.tiler" not in [one.path for one in state.earlier]
 
 
 def test_a_job_goes_by_the_newest_lists_once_it_is_brought_to_them(tmp_path: Path) -> None:

@@ -14,7 +14,7 @@ from sitelog.job.job import Job
 from sitelog.job.verify import verify
 from sitelog.plain.words import WORDS_HERE
 from sitelog.tui.keys import keys_of
-from tests.job.lists import without
+from tests.job.lists import released_then_gone, without
 from tests.job.pictures import SECRET, exif, jpeg, segment
 from tests.plain.listener import ROW, Listener, walked
 from tests.tui.site import Watch
@@ -125,6 +125,15 @@ def test_a_job_is_brought_to_the_newest_lists_and_tells_the_earlier_checks(
     assert any(line.startswith(f"{crowns.check.ask}. Answer: ") and f"By: {crowns.by}" in line for line in last)
     assert "This job goes by the newest lists." in last
     assert JobFile.open(file, read_only=True).entries[-1].act == "pin"
+
+
+def test_a_release_of_a_whole_stage_that_is_gone_stands_among_the_earlier_checks(
+    tmp_path: Path, library: Library, watch: Watch
+) -> None:
+    file = Path(shutil.copy(sample_folder() / "kiln-lane.json", tmp_path))
+    gone = released_then_gone(file, library)
+    listener = heard(file, gone, watch, ["lists", "quit"])
+    assert any("Answer: released as it is: crane booked" in line for line in listener.heard)
 
 
 def test_the_stage_is_told_with_a_number_for_each_check(plates: Path, library: Library, watch: Watch) -> None:

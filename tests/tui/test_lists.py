@@ -15,7 +15,7 @@ from sitelog.tui.ask import AskPage
 from sitelog.tui.job import JobPage
 from sitelog.tui.lists import ListsPage
 from sitelog.tui.stages import Rows
-from tests.job.lists import without
+from tests.job.lists import released_then_gone, without
 from tests.tui.every_page import at_rest, over
 from tests.tui.seen import text
 
@@ -66,6 +66,22 @@ async def test_a_job_is_brought_to_the_newest_lists_by_a_word_and_a_name_and_los
         assert "this job goes by the newest lists" in text(app)
         await pilot.press("b")
         await at_rest(app, pilot)
+
+
+async def test_a_release_of_a_whole_stage_that_is_gone_stands_among_the_earlier_checks(
+    tmp_path: Path, library: Library, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file = Path(shutil.copy(sample_folder() / "kiln-lane.json", tmp_path))
+    gone = released_then_gone(file, library)
+    monkeypatch.setattr(SitelogApp, "library", lambda _, file: gone)
+    app = over(file)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await at_rest(app, pilot)
+        await pilot.press("1", "equals_sign")
+        await at_rest(app, pilot)
+        assert isinstance(app.screen, ListsPage)
+        await pilot.press("end")
+        assert "Answer released as it is: crane booked" in text(app)
 
 
 @pytest.mark.parametrize("job", OLD, ids=lambda job: job.stem)
