@@ -11,6 +11,8 @@ from sitelog.checklist.proved import proved_library
 from sitelog.checklist.shipped import shipped_folder
 from tests.checklist.small import changed, write
 
+pytestmark = pytest.mark.usefixtures("lists_read_again")
+
 
 def refuse(*_: object, **__: object) -> None:
     raise AssertionError("it was proved again")

@@ -45,12 +45,10 @@ def standing_table() -> Site:
 @pytest.fixture(scope="module")
 def by_the_old_list() -> Site:
     """A job whose hips were answered by the list of an earlier day."""
-    patch = pytest.MonkeyPatch()
-    patch.setattr(sites, "library", lambda: load(shipped=shipped_folder() / "earlier" / "2026-11-25"))
-    try:
+    earlier = load(shipped=shipped_folder() / "earlier" / "2026-11-25")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(sites, "library", lambda: earlier)
         return made("main.hips.gap-b")
-    finally:
-        patch.undo()
 
 
 @pytest.mark.parametrize(

@@ -10,7 +10,10 @@ import pytest
 from tests.hostile.fronts import BARRED, say
 from tests.hostile.jobs import job
 
-pytestmark = pytest.mark.skipif(os.name == "nt", reason="devices, pipes and links of POSIX")
+pytestmark = [
+    pytest.mark.skipif(os.name == "nt", reason="devices, pipes and links of POSIX"),
+    pytest.mark.usefixtures("lists_read_again"),
+]
 
 KINDS: dict[str, Callable[[Path], object]] = {
     "a pipe that nobody writes": os.mkfifo,

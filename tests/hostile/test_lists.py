@@ -9,6 +9,8 @@ from tests.checklist.small import changed, write
 from tests.hostile.fronts import BARRED, say
 from tests.hostile.jobs import job
 
+pytestmark = pytest.mark.usefixtures("lists_read_again")
+
 LOOPS = {
     "a fact worked from itself": changed("hipped", 'worked = "hypot @length @width"', 'worked = "plus @ac 1"'),
     "a stage like itself": changed(

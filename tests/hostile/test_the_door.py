@@ -4,7 +4,6 @@ Each front has a last door besides, for whatever past mistakes let by: it is ope
 """
 
 import asyncio
-import os
 import unicodedata
 from datetime import UTC, datetime
 from pathlib import Path
@@ -24,10 +23,11 @@ from tests.hostile.fronts import BARRED, line_by_line, packs, pages, spoken
 from tests.hostile.jobs import job
 from tests.hostile.test_control_characters import TRICKS
 from tests.hostile.test_markup import TERMINAL
+from tests.length import LONG, grows
 from tests.tui.every_page import every_page
 from tests.tui.seen import lines
 
-MANY = 100_000 if os.environ.get("SITELOG_LONG") else 2_000
+MANY = 100_000 if LONG else 2_000
 ANY = st.text(st.characters(categories=None), max_size=60)
 MARK = "\u2060"  # a word joiner: it has no width, so that only the door takes notice of it
 # Pages that show words of the job itself.
@@ -37,6 +37,7 @@ BAD = "".join(TRICKS.values()) + "".join(map(chr, [*range(0x20), *range(0x7F, 0x
 
 @settings(max_examples=MANY, deadline=None)
 @given(ANY)
+@grows
 def test_nothing_that_drives_a_terminal_comes_through_either_door(text: str) -> None:
     for out in (clean(text), clean(text, lines=True), harmless(text)):
         assert not BARRED.search(out)

@@ -32,8 +32,8 @@ from sitelog.refusal import Refusal
 from tests.job.roof import LIBRARY, OUT_OF_SQUARE, SIDES, clearing
 from tests.job.test_fold import shown
 from tests.job.test_job import FIGURES, HAND, later
+from tests.length import LONG, grows
 
-LONG = bool(os.environ.get("SITELOG_LONG"))
 HOLDS = ["job.start", "main.finish", "main.plates"]
 STAGES = ["job.start", "main.finish", "main.plates", "main.hips", "main.tiler"]
 TEXTS: dict[str, list[dict[str, str]]] = {
@@ -348,6 +348,7 @@ class TwoTablets(RuleBasedStateMachine):
             shutil.rmtree(self.folder)
 
 
+@grows
 def test_whatever_is_done_nothing_is_lost_and_no_hold_is_passed_unsigned(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(os, "fsync", lambda _: None)  # power cuts are looked at elsewhere
     run_state_machine_as_test(

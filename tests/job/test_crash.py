@@ -19,11 +19,11 @@ from sitelog.job.verify import verify
 from sitelog.refusal import NOT_SAVED, Refusal
 from tests.job.logs import after, hand, log, saved, tree
 from tests.job.powercut import Recorder, _no_fault, recorded
+from tests.length import LONG, grows
 
 # A forked child only saves and ends; it takes no lock that another thread might hold.
 pytestmark = pytest.mark.filterwarnings("ignore:.*fork:DeprecationWarning")
 
-LONG = bool(os.environ.get("SITELOG_LONG"))  # all of them; a few minutes
 ENTRIES = log(14)
 SAVES = [
     ENTRIES[:2],
@@ -66,6 +66,7 @@ def put(folder: Path, job: Path, left: dict[Path, bytes]) -> Path:
     return folder / job.name
 
 
+@grows
 def test_a_power_cut_after_any_step_leaves_the_old_state_or_the_new(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -195,6 +196,7 @@ def test_a_step_that_fails_is_told_and_loses_nothing_that_was_confirmed(
 
 
 @pytest.mark.parametrize("kind", ["fsync", "write", "rename", "unlink", "link"])
+@grows
 def test_a_power_cut_after_a_step_that_failed_takes_back_nothing_that_was_confirmed(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, kind: str
 ) -> None:
@@ -306,6 +308,7 @@ def killed_once(job: Path, chance: random.Random) -> int:
     return int(said.split()[-1])
 
 
+@grows
 def test_a_writer_killed_at_random_times_has_lost_nothing_it_confirmed(tmp_path: Path) -> None:
     chance = random.Random(11)
     beside = 0

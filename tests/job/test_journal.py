@@ -26,6 +26,7 @@ from sitelog.refusal import DAMAGED, NOT_SAVED, Refusal
 from tests.job.logs import after, log, saved, tree
 from tests.job.roof import LIBRARY
 from tests.job.test_job import FIGURES, HAND, later
+from tests.length import LONG, grows
 
 ENTRIES = log(10)
 
@@ -216,10 +217,11 @@ def test_lines_too_short_to_be_one_are_damage_and_cost_no_line_after_them(job: P
     assert file.entries == ENTRIES
 
 
+@grows
 def test_any_single_change_of_the_journal_is_found(job: Path) -> None:
     whole = journal(job).read_bytes()
     chance = random.Random(5)
-    for _ in range(10_000 if os.environ.get("SITELOG_LONG") else 400):
+    for _ in range(10_000 if LONG else 400):
         at, byte = chance.randrange(len(whole)), chance.randrange(256)
         changed = whole[:at] + bytes([byte]) + whole[at + 1 :]
         journal(job).write_bytes(changed)

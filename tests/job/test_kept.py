@@ -1,6 +1,5 @@
 """What is kept between two looks at the sample job: whatever is entered next, it shows what a fresh look would."""
 
-import os
 from collections.abc import Mapping, Sequence
 from datetime import datetime, timedelta
 from typing import Any
@@ -16,6 +15,7 @@ from sitelog.job.file import JobFile
 from sitelog.job.fold import fold, state_of
 from sitelog.job.kept import Kept
 from sitelog.job.ledger import Ledger
+from tests.length import LONG, grows
 
 LIBRARY = load()
 with JobFile.open(sample_folder() / "kiln-lane.json", read_only=True) as _file:
@@ -23,7 +23,6 @@ with JobFile.open(sample_folder() / "kiln-lane.json", read_only=True) as _file:
 ONCE = ("start", "pin", "part", "handover", "accept")  # what later entries don't repeat
 AGAIN = [entry for entry in SAMPLE if entry.act not in ONCE]
 DEVICES = (SAMPLE[-1].device, "TABLET02")
-LONG = bool(os.environ.get("SITELOG_LONG"))
 
 BY_ACT = {str(act): [entry for entry in AGAIN if entry.act == act] for act in {entry.act for entry in AGAIN}}
 WHOLE = fold(LIBRARY, SAMPLE)
@@ -47,6 +46,7 @@ how = st.tuples(st.sampled_from(DEVICES), st.booleans(), st.sampled_from([0.5, 6
 
 @given(st.integers(len(SAMPLE) // 5, len(SAMPLE)), st.lists(st.tuples(acts, how), min_size=1, max_size=12))
 @settings(max_examples=500 if LONG else 15, deadline=None)
+@grows
 def test_what_is_kept_shows_what_a_fresh_look_would(so_far: int, done: list[tuple[Any, ...]]) -> None:
     entries = list(SAMPLE[:so_far])
     ledger, kept = Ledger.of(entries), Kept()

@@ -1,6 +1,5 @@
 """Any changed byte and any missing entry is found, and the entry is named."""
 
-import os
 import random
 from collections.abc import Callable
 from datetime import UTC, datetime
@@ -16,6 +15,7 @@ from sitelog.job.entry import Draft, Entry, Hand, digest_of, ends, head, seal
 from sitelog.job.format import tables
 from sitelog.job.verify import leads_to, strange, verify
 from tests.job.logs import after, log, saved
+from tests.length import LONG, grows
 
 Found = dict[str, dict[str, Any]]
 
@@ -112,10 +112,11 @@ def one_change(chance: random.Random) -> tuple[str, bytes, int]:
     return kind, msgspec.json.encode(found), int(one) if kind in ("value", "missing") else 0
 
 
+@grows
 def test_every_single_change_made_by_chance_is_found_and_a_changed_entry_is_named_first(job: Path) -> None:
     chance = random.Random(29)
     kinds = set()
-    for number in range(10_000 if os.environ.get("SITELOG_LONG") else 700):
+    for number in range(10_000 if LONG else 700):
         kind, changed, which = one_change(chance)
         job.write_bytes(changed)
         faults = verify(job)

@@ -10,6 +10,7 @@ from sitelog.checklist.model import Library
 from sitelog.job.entry import Entry
 from sitelog.job.file import JobFile
 from sitelog.plain.desk import Desk
+from tests.length import long
 from tests.plain.acts import Answer, Bad, Change, Deed, Diary, Pack, PutRight, Sign, Taken, Undo, Way
 from tests.plain.by_keys import done
 from tests.plain.by_lines import said
@@ -56,6 +57,7 @@ ACTS = (
 )
 
 
+@long
 async def test_the_same_answers_give_the_same_entries_by_keys_and_by_lines(
     plates: Path, tmp_path: Path, library: Library, watch: Watch, monkeypatch: pytest.MonkeyPatch
 ) -> None:

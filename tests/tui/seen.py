@@ -1,9 +1,10 @@
 """What stands on the screen: its lines as text, and each letter with the colours it is drawn in."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from textual.app import App
 from textual.color import Color
+from textual.pilot import Pilot
 
 KEYS = {" ": "space", ".": "full_stop", ",": "comma", "-": "minus", "/": "slash", ":": "colon", "'": "apostrophe"}
 Pair = tuple[str, Color, Color]
@@ -43,3 +44,12 @@ def _luminance(color: Color) -> float:
     parts = (part / 255 for part in (color.r, color.g, color.b))
     red, green, blue = (part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts)
     return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+async def until(pilot: Pilot[int], there: Callable[[], object]) -> None:
+    """Wait for what goes on beside the screen, such as a pack that is being made."""
+    for _ in range(500):
+        await pilot.pause(0.02)
+        if there():
+            return
+    raise AssertionError(text(pilot.app))

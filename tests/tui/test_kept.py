@@ -4,13 +4,15 @@ import time
 
 import pytest
 
+from tests.length import long
 from tests.tui.kept import SIZES, file_of, walked
 
 pytestmark = pytest.mark.skipif(not hasattr(time, "tzset"), reason="the clock of the machine can't be set here")
 
 
-@pytest.mark.parametrize("theme", ["day", "van"])
-@pytest.mark.parametrize("size", SIZES, ids=str)
+@pytest.mark.parametrize(
+    ("size", "theme"), [*((size, "day") for size in SIZES), *(pytest.param(size, "van", marks=long) for size in SIZES)]
+)
 def test_the_screens_of_the_sample_are_the_kept_ones(size: tuple[int, int], theme: str) -> None:
     kept = file_of(size).read_text(encoding="utf-8").split("=== ")[1:]
     now = "".join(walked(size, theme)).split("=== ")[1:]

@@ -59,9 +59,10 @@ from sitelog.tui.sources import SourcesPage
 from sitelog.tui.timber import OrderPage, TimberPage
 from sitelog.tui.whole import WholePage
 from sitelog.tui.working import WorkingPage
+from tests.length import long
 from tests.tui.conftest import DEVICE, Clock
 from tests.tui.every_page import every_page
-from tests.tui.seen import contrast, letters, lines, text, typed
+from tests.tui.seen import contrast, letters, lines, text, typed, until
 
 SIZE = (80, 24)
 
@@ -396,6 +397,7 @@ async def test_the_pack_is_made_for_the_next_trade_and_that_is_entered(app: Site
     async with at_job(app, HandoverPage()) as pilot:
         assert "NOT SIGNED" in text(app)
         await pilot.press("p")
+        await until(pilot, lambda: app.state.packs)
         await pilot.pause()
         assert "Head code" in text(app)
         assert app.state.last is not None
@@ -422,6 +424,7 @@ async def test_the_next_trade_countersigns_the_head_code_on_its_pack(app: Sitelo
     """A code that this record does not lead to is refused; the one that it leads to stands in the next pack."""
     async with at_job(app, HandoverPage()) as pilot:
         await pilot.press("p")
+        await until(pilot, lambda: app.state.packs)
         await pilot.pause()
         code = app.state.packs[-1].head
         assert f"Head code {code}" in text(app)
@@ -611,7 +614,7 @@ def open_things(job: Job) -> list[Draft]:
     ]
 
 
-@pytest.mark.parametrize("theme", ["day", "van"])
+@pytest.mark.parametrize("theme", ["day", pytest.param("van", marks=long)])
 async def test_every_letter_of_every_page_stands_out_seven_to_one(
     app: SitelogApp, enter: Callable[..., None], theme: str
 ) -> None:
@@ -630,7 +633,7 @@ async def test_every_letter_of_every_page_stands_out_seven_to_one(
     assert faint == []
 
 
-@pytest.mark.parametrize("theme", ["day", "van"])
+@pytest.mark.parametrize("theme", ["day", pytest.param("van", marks=long)])
 async def test_every_letter_of_every_dialog_that_a_key_opens_stands_out_too(tmp_path: Path, theme: str) -> None:
     """The sample has every state of a check; its form, its lists and its dialogs are looked at as they are used."""
     file = Path(shutil.copy(sample_folder() / "kiln-lane.json", tmp_path))
@@ -655,7 +658,7 @@ async def test_a_plain_terminal_gets_plain_letters(job_file: Path, clock: Clock,
     assert strange == set()
 
 
-@pytest.mark.parametrize("size", [(60, 20), (140, 40)])
+@pytest.mark.parametrize("size", [(60, 20), pytest.param((140, 40), marks=long)])
 async def test_every_page_has_its_keys_at_the_foot_small_and_wide(app: SitelogApp, size: tuple[int, int]) -> None:
     async def look(page: Screen[Any]) -> None:
         assert any(word in " ".join(lines(app)[-3:]) for word in ("back", "quit", "leave")), type(page)

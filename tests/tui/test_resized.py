@@ -10,6 +10,7 @@ from textual.screen import Screen
 from sitelog.tui.app import SitelogApp
 from sitelog.tui.check import CheckPage
 from sitelog.tui.plan import DrawingPage
+from tests.length import long
 from tests.tui.seen import lines
 from tests.tui.test_pages import SIZE, at_job
 
@@ -18,8 +19,11 @@ ODD = [(1, 1), (2, 1), (1, 50), (400, 100), (20, 5), (60, 20), (8, 3), (300, 2)]
 
 @pytest.mark.parametrize(
     "make",
-    [None, lambda: CheckPage("job.before.works"), lambda: DrawingPage("main.plates")],
-    ids=["the job", "a check", "a drawing"],
+    [
+        pytest.param(None, id="the job", marks=long),
+        pytest.param(lambda: CheckPage("job.before.works"), id="a check"),
+        pytest.param(lambda: DrawingPage("main.plates"), id="a drawing", marks=long),
+    ],
 )
 async def test_resized_a_hundred_times_a_page_is_the_same_again(
     app: SitelogApp, make: Callable[[], Screen[Any]] | None
