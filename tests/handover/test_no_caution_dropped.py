@@ -126,15 +126,27 @@ def test_hips_that_are_notched_too_deep_keep_the_engineer() -> None:
     assert f"(notch-engineer, at {stage.path}), stops the handover" in repr(site.pack())
 
 
+ONCE_A_DAY = {"wind": "weather-wind", "nearest-edge": "open-edge", "ladder": "ladder", "who-is-near": "lone-work"}
+
+
+@pytest.mark.parametrize(("subject", "name"), ONCE_A_DAY.items())
 @pytest.mark.parametrize("form", ROOFS)
-def test_wind_edge_ladder_and_who_is_near_are_asked_once_a_day_whichever_stages_want_them(form: str) -> None:
-    site = site_with(form, {})
-    for name in ("weather-wind", "open-edge", "ladder", "lone-work"):
-        caution = LIBRARY.cautions[name]
-        assert sum(name in at(site, s.path) for s in site.state.order) >= 1
-        site.do(acts.read_caution(site.state, LIBRARY, name, going_on(caution.question)))
-    asked = {c.id for s in site.state.order for c in due(s, site.state, "M. Reed", "2025-11-24")}
-    assert not asked & {"weather-wind", "wind-tiles", "open-edge", "ladder", "lone-work"}
+def test_wind_edge_ladder_and_who_is_near_are_asked_once_a_day_whichever_stages_want_them(
+    form: str, subject: str, name: str
+) -> None:
+    site = Site(parts=[("main", "Roof", form, ROOFS[form]), ("deck", "Deck", "firred-deck", ROOFS["firred-deck"])])
+
+    def asking(by: str, day: str) -> set[str]:
+        """The stages that would ask it of this person on this day."""
+        due_at = ((stage.path, due(stage, site.state, by, day)) for stage in site.state.order)
+        return {path for path, found in due_at if subject in (one.subject for one in found)}
+
+    wanting = asking("M. Reed", "2025-11-24")
+    assert {path.partition(".")[0] for path in wanting} >= {"main", "deck"}
+    site.do(acts.read_caution(site.state, LIBRARY, name, going_on(LIBRARY.cautions[name].question)))
+    assert asking("M. Reed", "2025-11-24") == set(), "asked again the same day"
+    assert asking("M. Reed", "2025-11-25") == wanting, "not asked the next day"
+    assert asking("J. Hale", "2025-11-24") == wanting, "not asked of whoever else goes up"
 
 
 def test_the_pack_says_of_which_country_its_figures_are() -> None:
