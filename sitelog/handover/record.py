@@ -8,7 +8,7 @@ from sitelog.handover.photos import photo_blocks
 from sitelog.handover.sheets import Block, Items, Section, Table, Words
 from sitelog.handover.sources import STANDING, of_stage
 from sitelog.handover.told import Teller, joined
-from sitelog.job.cautions import Matter, last_read, latest
+from sitelog.job.cautions import Matter, ended, last_read, latest
 from sitelog.job.corrections import corrections
 from sitelog.job.known import JOB
 from sitelog.job.order import PASSED
@@ -20,6 +20,7 @@ LOCAL_FIRST = (
     f"Figures are {STAND}. Local rules, the drawings and the site's own method statement come first; where this"
     " differs, they hold."
 )
+ENDED = "Read before, and no longer asked: the figures they come with have changed."
 EARLIER = "Answered by lists that this job went by before; the lists it goes by now ask these no more."
 SIGNATURE = "A typed name is a simple signature: it says who typed it, and nothing stronger."
 FEW = 2  # lines of figures that the list of points repeats
@@ -120,6 +121,9 @@ def _cautions(tell: Teller) -> Iterator[Block]:
         reads.setdefault(one.caution.id, []).append(_last_read(tell, one, last_read(one, last)))
     told = {one.caution.id: one.caution for one in in_force(tell)}
     yield Items(tuple((f"{c.title} ({'; '.join(reads[c.id])})", tuple(_told(tell, c))) for c in told.values()))
+    if over := ended(tell.state, tell.library):
+        yield Words(ENDED)
+        yield Items(tuple((f"{caution.title} ({_as_read(tell, caution, one)})", ()) for caution, one in over))
 
 
 def _told(tell: Teller, caution: Caution) -> Iterator[str]:
@@ -129,12 +133,15 @@ def _told(tell: Teller, caution: Caution) -> Iterator[str]:
 
 
 def _last_read(tell: Teller, one: Matter, last: Reading | None) -> str:
-    at, question = f"at {one.path}: " if one.path else "", one.caution.question
+    at = f"at {one.path}: " if one.path else ""
     if last is None:
         return f"{at}NOT READ"
-    answer = answer_words(question, last.answer)
-    stopping = " STOPS THE WORK" if stops(question, last.answer) else ""
-    return f"{at}last read {tell.when(last.at)} by {last.by}: {answer}{stopping}"
+    stopping = " STOPS THE WORK" if stops(one.caution.question, last.answer) else ""
+    return f"{at}{_as_read(tell, one.caution, last)}{stopping}"
+
+
+def _as_read(tell: Teller, caution: Caution, last: Reading) -> str:
+    return f"last read {tell.when(last.at)} by {last.by}: {answer_words(caution.question, last.answer)}"
 
 
 # --- stages and checks --------------------------------------------------------------------------------------------

@@ -1,12 +1,14 @@
 """Which cautions apply at a stage, which of them a person still has to read, and which reading stops the work."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import partial
 from typing import NamedTuple
 
 from sitelog.checklist.model import Caution, Clause, Condition, Library, Stage
 from sitelog.job.asked import asked
 from sitelog.job.entry import Entry
 from sitelog.job.facts import Book
+from sitelog.job.known import stages_of
 from sitelog.job.ledger import local_day
 from sitelog.job.plain import same, to_plain
 from sitelog.job.readings import answer_words, kept_answer, stops
@@ -39,24 +41,19 @@ def stage_cautions(
 ) -> tuple[Caution, ...]:
     """Every caution that applies at the stage as the facts stand: its own, its checks', finishes', sums', others'.
 
-    `aside` tells whether the check at a path was set aside or let go.
+    `aside` tells whether the check at a path was set aside or let go: what nobody will say is taken for the worse.
     """
-    found: dict[str, Caution] = {}
-    for name in _named(library, book, part, stage, checks):
-        caution = library.cautions.get(name)
-        if caution and name not in found and holds(caution.when, lambda fact: book.now(part, fact)):
-            found[name] = caution
-    may = [c.check for c in checks if _may_hold(c.check.when, book, part, aside)]
-    for name in (*stage.cautions, *(name for check in may for name in check.cautions)):
-        caution = library.cautions.get(name)
-        if caution and caution.stops and _may_hold(caution.when, book, part, aside):
-            found.setdefault(name, caution)
+    may = partial(_may_hold, book=book, part=part, aside=aside)
+    named = _named(library, book, part, stage, [c for c in checks if may(c.check.when)], aside)
+    found = {name: library.cautions[name] for name in named if name in library.cautions}
+    found |= {one.id: one for one in _of_lost_stages(library, book, part, stage, may)}
+    found = {name: caution for name, caution in found.items() if may(caution.when)}
     for name in _of_others(library, book, part, stage):
         found.setdefault(name, library.cautions[name])
     return tuple(found.values())
 
 
-def _may_hold(when: Condition | None, book: Book, part: str, aside: Callable[[str], bool]) -> bool:
+def _may_hold(when: Condition | None, *, book: Book, part: str, aside: Callable[[str], bool]) -> bool:
     """Whether it holds if what nobody will say is taken for the worse: the check that would say it was let go."""
 
     def true(clause: Clause) -> bool:
@@ -71,6 +68,20 @@ def _may_hold(when: Condition | None, book: Book, part: str, aside: Callable[[st
     return any(found) if when.any else all(found)
 
 
+def _of_lost_stages(
+    library: Library, book: Book, part: str, stage: Stage, may: Callable[[Condition | None], bool]
+) -> Iterator[Caution]:
+    """Where a stage is left out because this one lets go of what would ask for it: what stops there stops here."""
+    own = {f"{part}.{stage.id}.{check.id}" for check in stage.checks}
+    for lost in stages_of(library, book.forms[part]):
+        if lost.when is None or not may(lost.when) or holds(lost.when, lambda name: book.now(part, name)):
+            continue
+        facts = book.named(part, (clause.fact for clause in lost.when.clauses))
+        if any(own.intersection(fact.setters) for fact in facts if fact.now is None):
+            names = (*lost.cautions, *(name for c in lost.checks if may(c.when) for name in c.cautions))
+            yield from (c for name in names if (c := library.cautions.get(name)) and c.stops)
+
+
 def _of_others(library: Library, book: Book, part: str, stage: Stage) -> Iterator[str]:
     """Where a part chooses its finish, the cautions with what other parts' finishes ask of it, if they hold there."""
     if any(check.finishes for check in stage.checks):
@@ -80,26 +91,50 @@ def _of_others(library: Library, book: Book, part: str, stage: Stage) -> Iterato
                 yield caution.id
 
 
-def _named(library: Library, book: Book, part: str, stage: Stage, checks: Sequence[CheckView]) -> Iterator[str]:
+def _named(
+    library: Library,
+    book: Book,
+    part: str,
+    stage: Stage,
+    checks: Sequence[CheckView],
+    aside: Callable[[str], bool],
+) -> Iterator[str]:
     yield from stage.cautions
-    shown = [c for c in checks if c.applies]
-    for one in shown:
+    for one in checks:
         yield from one.check.cautions
-    yield from _of_finishes(library, book, part, stage, shown)
-    for one in shown:
+    yield from _of_finishes(library, book, part, stage, checks, aside)
+    for one in checks:
         if one.answer:
             yield from one.answer.cautions
 
 
-def _of_finishes(library: Library, book: Book, part: str, stage: Stage, shown: Sequence[CheckView]) -> Iterator[str]:
-    """A chosen finish brings its cautions to the stage where it is chosen, and to those that hang on what it sets."""
-    used = {name for one in shown for name in _facts_used(one)}
+def _of_finishes(
+    library: Library,
+    book: Book,
+    part: str,
+    stage: Stage,
+    checks: Sequence[CheckView],
+    aside: Callable[[str], bool],
+) -> Iterator[str]:
+    """A chosen finish brings its cautions to the stage where it is chosen, and to those that hang on what it sets.
+
+    Where the choice was let go, each finish that it could have been does.
+    """
+    used = {name for one in checks for name in _facts_used(one)}
     if stage.when:
         used |= {clause.fact for clause in stage.when.clauses}
     setters = book.known(part).setters
-    for choice, path in book.finishes(part):
+    for choice, path in _finishes(book, part, aside):
         if path.startswith(f"{part}.{stage.id}.") or any(path in setters.get(name, ()) for name in used):
             yield from library.finishes[choice].cautions
+
+
+def _finishes(book: Book, part: str, aside: Callable[[str], bool]) -> Iterator[tuple[str, str]]:
+    chosen = book.finishes(part)
+    yield from chosen
+    for path, choices in book.known(part).finishing.items():
+        if path not in {one for _, one in chosen} and aside(path):
+            yield from ((choice, path) for choice in choices)
 
 
 def _facts_used(view: CheckView) -> Iterator[str]:
@@ -202,6 +237,22 @@ def awaited(state: State) -> tuple[Matter, ...]:
     return tuple(
         one for one in matters(state.order) if stopping(one, read) or (one.caution.stops and not last_read(one, read))
     )
+
+
+def unsaid(caution: Caution, state: State) -> tuple[str, ...]:
+    """The questions that nobody would answer, let go or set aside, without which its condition can't be told."""
+    names = {clause.fact.removeprefix("job.") for clause in caution.when.clauses} if caution.when else set()
+    unknown = (fact for fact in state.facts.values() if fact.key[1] in names and fact.now is None)
+    checks = (state.check(path) for fact in unknown for path in fact.setters)
+    return tuple({one.check.ask: "" for one in checks if one and one.state in ("released", "not applicable")})
+
+
+def ended(state: State, library: Library) -> tuple[tuple[Caution, Reading], ...]:
+    """What was read and applies no more, as the facts stand: each with its last reading, in the order of these."""
+    asked = {(one.caution.subject, path) for one in matters(state.order) for path in {"", one.path}}
+    gone = {one.subject: one for one in state.readings if (one.subject, one.path) not in asked}
+    known = ((library.cautions.get(one.caution), one) for one in gone.values())
+    return tuple((caution, one) for caution, one in known if caution)
 
 
 def wanted_at(caution: Caution, state: State) -> str:

@@ -20,6 +20,7 @@ class Known(Struct, frozen=True):
     setters: Mapping[str, tuple[str, ...]]  # fact -> paths of checks
     sums: Mapping[str, tuple[Sum, ...]]  # fact -> the sums that give it, each under its own condition
     conditions: Mapping[str, tuple[Condition, ...]]  # path of a check -> its own and its stage's
+    finishing: Mapping[str, tuple[str, ...]]  # path of a check that chooses a finish -> the finishes it may choose
 
 
 def stages_of(library: Library, form: str) -> Iterator[Stage]:
@@ -41,10 +42,13 @@ def known(library: Library, part: str, form: str) -> Known:
     specs = {spec.name: spec for spec in (own.facts if own else ()) if spec.name not in elsewhere}
     setters: dict[str, list[str]] = {}
     conditions: dict[str, tuple[Condition, ...]] = {}
+    finishing: dict[str, tuple[str, ...]] = {}
     for stage in stages_of(library, form):
         for check in stage.checks:
             path = f"{part}.{stage.id}.{check.id}"
             conditions[path] = tuple(when for when in (stage.when, check.when) if when)
+            if check.finishes:
+                finishing[path] = tuple(choice.id for choice in check.choices if choice.id in library.finishes)
             for spec in _set_by(library, check):
                 specs.setdefault(spec.name, in_job.get(spec.name, spec))
                 if path not in setters.setdefault(spec.name, []):
@@ -60,6 +64,7 @@ def known(library: Library, part: str, form: str) -> Known:
         setters={name: tuple(paths) for name, paths in setters.items()},
         sums=sums,
         conditions=conditions,
+        finishing=finishing,
     )
 
 

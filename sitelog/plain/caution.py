@@ -13,7 +13,8 @@ def read(desk: Desk, stage: StageView, caution: Caution) -> bool:
     """True once it is read there and lets the work go on. Left when somebody said `back`: it stays unread."""
     question, right = caution.question, wanted(caution.question)
     at = asked_at(stage, caution)
-    told = [f"{lead}: {words}" if lead else words for lead, words in caution_words(caution, desk.job.library)]
+    rows = caution_words(caution, desk.job.library, desk.state)
+    told = [f"{lead}: {words}" if lead else words for lead, words in rows]
     desk.talk.say("", f"Caution: {caution.title}.", *told)
     choices = choice_lines(question) if question.kind == "choice" else []
 

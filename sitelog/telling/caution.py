@@ -3,7 +3,9 @@
 from collections.abc import Iterator
 
 from sitelog.checklist.model import Caution, Gauge, Library, Question
+from sitelog.job.cautions import unsaid
 from sitelog.job.readings import in_turn
+from sitelog.job.views import State
 from sitelog.rounding import as_typed
 from sitelog.trade.sheet import STAND
 
@@ -17,8 +19,9 @@ WANTED = {
 }
 
 
-def caution_words(caution: Caution, library: Library) -> Iterator[tuple[str, str]]:
+def caution_words(caution: Caution, library: Library, state: State) -> Iterator[tuple[str, str]]:
     """(first word, words), the last without a first word: what comes before all of it."""
+    yield from (("Why", f"Nobody has said: {ask}") for ask in unsaid(caution, state))
     yield from (("Hurts", caution.hurts), ("Do", caution.do), ("Ask", caution.ask))
     yield from (("Figure", _figure(says, source, library)) for says, source in caution.figures)
     yield "", FIRST

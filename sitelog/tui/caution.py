@@ -87,7 +87,7 @@ class CautionPage(Page[bool]):
 
     def _words(self) -> list[tuple[str, str]]:
         space = [("", "")] if self.size.height >= ROOMY else []
-        *told, first = caution_words(self.caution, self.library)
+        *told, first = caution_words(self.caution, self.library, self.site.state)
         spaced = [line for lead, words in told for line in ((lead, words), *(space if lead != "Figure" else []))]
         return [*spaced, *space, first]
 

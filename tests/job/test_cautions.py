@@ -5,16 +5,18 @@ from collections.abc import Callable
 import pytest
 from msgspec.structs import replace
 
+from sitelog.checklist.grammar import condition
 from sitelog.checklist.load import load
-from sitelog.checklist.model import Caution, Gauge, Library, Question
+from sitelog.checklist.model import Caution, Check, Choice, Gauge, Library, Question
 from sitelog.job import acts
 from sitelog.job.cautions import due, latest, stopped
-from sitelog.job.entry import Draft
+from sitelog.job.entry import Act, Draft
 from sitelog.job.readings import answer_of, kept_answer, stops
 from sitelog.job.show import to_json
 from sitelog.job.views import State
 from sitelog.refusal import Refusal
 from sitelog.telling.asking import to_read
+from sitelog.telling.caution import caution_words
 from tests.handover.site import Site
 from tests.job.roof import HIPPED, LIBRARY, SIDES, Desk
 from tests.job.test_fold import to_handover
@@ -187,21 +189,94 @@ def test_no_notch_in_the_deck_says_nothing_of_the_main_roof() -> None:
 
 # --- what nobody answers is taken for the worse -----------------------------------------------------------------------
 
+AWAY: list[Act] = ["skip", "release"]
+OLD_ROOF = {"asbestos", "bats-birds", "old-services", "old-lead", "droppings"}
+
 
 @pytest.mark.parametrize("act", [acts.skip, acts.release])
-def test_where_nobody_says_what_work_it_is_the_old_roof_s_stops_stay(act: Callable[..., Draft]) -> None:
+def test_where_nobody_says_what_work_it_is_the_old_roof_s_cautions_stay(act: Callable[..., Draft]) -> None:
+    """Those that don't stop too: a foreman who waves the question by has said nothing of the droppings."""
     site = Site()
-    assert "asbestos" not in ids(site.state, "job.before"), "it comes with the answer, not before it"
+    assert not OLD_ROOF & ids(site.state, "job.before"), "they come with the answer, not before it"
     site.do(act(site.state, "job.before.works", "nobody would say"))
-    assert {"asbestos", "bats-birds", "old-services", "old-lead"} <= ids(site.state, "job.before")
+    assert ids(site.state, "job.before") >= OLD_ROOF
     site.answer("job.before.works", {"value": "new"})
-    assert "asbestos" not in ids(site.state, "job.before")
+    assert not OLD_ROOF & ids(site.state, "job.before")
 
 
 def test_they_stay_where_the_whole_stage_is_let_go() -> None:
     site = Site()
     site.do(acts.release(site.state, "job.before", "late start"))
-    assert "asbestos" in ids(site.state, "job.before")
+    assert ids(site.state, "job.before") >= OLD_ROOF
+
+
+def test_they_say_which_question_nobody_answered() -> None:
+    site = Site()
+    caution = load().cautions["droppings"]
+    assert "Why" not in dict(caution_words(caution, load(), site.state))
+    site.do(acts.release(site.state, "job.before.works", "nobody would say"))
+    view = site.state.check("job.before.works")
+    assert view and dict(caution_words(caution, load(), site.state))["Why"] == f"Nobody has said: {view.check.ask}"
+
+
+@pytest.mark.parametrize("act", AWAY)
+def test_where_nobody_names_the_lining_each_that_it_may_be_brings_its_cautions(act: Act) -> None:
+    site = Site(parts=[("deck", "Deck", "firred-deck", {})])
+    site.do(Draft(act=act, part="deck", check="finish.lining", note="client is away"))
+    assert {"hot-work", "lead-health", "grp-resin", "resin-temperature"} <= ids(site.state, "deck.cover")
+    assert {"copper-runoff", "grp-resin", "lead-health"} <= ids(site.state, "deck.finish")
+    site.do(Draft(act="answer", part="deck", check="finish.lining", value={"value": "lead-code-5"}))
+    assert "lead-health" in ids(site.state, "deck.cover")
+    assert not {"grp-resin", "resin-temperature", "copper-runoff"} & ids(site.state, "deck.cover")
+
+
+@pytest.mark.parametrize("act", AWAY)
+@pytest.mark.parametrize("check", ["restraint.notches", "openings.openings", "finish.covering", "hips", "openings"])
+def test_no_caution_goes_with_a_check_or_a_stage_that_is_let_go(check: str, act: Act) -> None:
+    site = Site()
+    before = {(one["stage"], one["id"]) for one in to_json(site.state)["cautions"]}
+    site.do(Draft(act=act, part="main", check=check, note="as agreed"))
+    assert before <= {(one["stage"], one["id"]) for one in to_json(site.state)["cautions"]}
+
+
+def test_what_stops_in_a_stage_that_nobody_asked_for_stops_where_the_question_was_let_go() -> None:
+    """Whether there are hips at all is asked at the plates; nobody says, so the stage of the hips is left out."""
+    library = with_notches()
+    asks = Check(
+        "hips", "Are there hips?", "choice", choices=(Choice("some", "Some"), Choice("none", "None")), sets="hips"
+    )
+    stages = tuple(
+        replace(s, checks=(*s.checks, asks), cautions=("edge",)) if s.id == "plates"
+        else replace(s, when=condition("hips is some")) if s.id == "hips" else s
+        for s in library.lists["hipped"].stages
+    )  # fmt: skip
+    own = replace(library.lists["hipped"], stages=stages)
+    desk = Desk(replace(library, lists={**library.lists, "hipped": own})).to_plates()
+    assert not waiting_at(desk, "main.plates") and desk.state.stage("main.hips") is None
+    desk.do(acts.skip(desk.state, "main.plates.hips", "not drawn"))
+    assert waiting_at(desk, "main.plates")
+    desk.answer("main.plates.hips", {"value": "some"})
+    assert waiting_at(desk, "main.hips") and not waiting_at(desk, "main.plates")
+
+
+# --- what ends --------------------------------------------------------------------------------------------------------
+
+
+def test_a_caution_goes_with_its_cause_and_the_pack_keeps_what_was_read() -> None:
+    site = Site()
+
+    def barred_when(works: str) -> str:
+        site.do(Draft(act="answer", part="job", check="before.works", value={"value": works}))
+        stage = site.state.stage("job.before")
+        assert stage and ("asbestos" in ids(site.state, stage.path)) == (works == "existing")
+        return stage.blocked
+
+    assert not barred_when("existing")
+    site.do(acts.read_caution(site.state, load(), "asbestos", "not seen"))
+    assert not barred_when("new")
+    section = next(one for one in site.pack().rest if one.title == "Cautions in force")
+    assert "Asbestos in old roofs (last read" in repr(section) and "M. Reed: not seen)" in repr(section)
+    assert "Asbestos" in barred_when("existing"), "what stopped it then stops it again"
 
 
 def ids(state: State, path: str) -> set[str]:
