@@ -4,6 +4,7 @@ import re
 from collections.abc import Mapping, Sequence
 from typing import get_args
 
+from sitelog import slips
 from sitelog.checklist import grammar
 from sitelog.checklist.kinds import KINDS, UNITS
 from sitelog.checklist.members import member
@@ -27,6 +28,7 @@ from sitelog.checklist.model import (
 )
 from sitelog.checklist.table import Table
 from sitelog.quantity import Kind
+from sitelog.slips import Usual
 
 CHECK_KINDS: tuple[CheckKind, ...] = get_args(CheckKind)
 SOURCE_ID = re.compile(r"[a-z][a-z0-9.-]*")
@@ -92,9 +94,23 @@ def _fact(table: Table) -> FactSpec:
         least=table.plain("least"),
         worked=table.operand("worked"),
         choices=table.texts("choices"),
+        usual=_usual(table, kind),
     )
     table.close()
     return fact
+
+
+def _usual(table: Table, kind: Kind) -> Usual | None:
+    """The two ends, as text of the fact's kind: usual = ["200", "90m"]."""
+    ends = [table.read(kind, text, "usual") for text in table.texts("usual")]
+    if "usual" not in table.data:
+        return None
+    numbers = sorted(end for end in ends if isinstance(end, float))
+    if kind not in slips.ASKED:
+        table.wrong(f"usual is for {', '.join(slips.ASKED)}; a {kind} is never asked about", "usual")
+    elif len(ends) != 2:
+        table.wrong(f"usual has {len(ends)} figure{'s' * (len(ends) != 1)}; give the least and the most", "usual")
+    return Usual(*numbers) if len(numbers) == 2 else None
 
 
 def _unit(table: Table, kind: Kind) -> str:

@@ -6,6 +6,7 @@ from typing import Literal
 from msgspec import Struct, field
 
 from sitelog.quantity import Kind
+from sitelog.slips import Usual
 
 CheckKind = Literal["tick", "choice", "measure", "calculate", "note", "photo", "sign"]
 Origin = Literal["published", "borrowed", "house"]
@@ -157,6 +158,7 @@ class FactSpec(Struct, frozen=True):
     least: str = ""  # the asked fact that this one is never less than
     worked: Operand | None = None  # worked from other facts, drawn from drawn and built from built
     choices: tuple[str, ...] = ()
+    usual: Usual | None = None  # what is typed without a unit and lies outside is asked about; else as slips.py has it
 
 
 class Sum(Struct, frozen=True):

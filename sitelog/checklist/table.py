@@ -175,8 +175,12 @@ class Table:
     def quantity(self, key: str, kind: Kind) -> Value:
         """Text or a number read by kind; None where there is none or it can't be read."""
         text = self.plain(key)
+        return self.read(kind, text, key) if text else None
+
+    def read(self, kind: Kind, text: str, key: str) -> Value:
+        """Text that stands under the key, read by kind; None if it can't be."""
         try:
-            return read(kind, text, name=key) if text else None
+            return read(kind, text, name=key)
         except Refusal as refusal:
             self.wrong(refusal.message, key)
             return None

@@ -12,9 +12,10 @@ from sitelog.job.buying import KERF, Purchase, buy, ordered, totals, write_plan
 from sitelog.job.members import Line
 from sitelog.job.show import plain as as_plain
 from sitelog.job.views import State
-from sitelog.quantity import read
 from sitelog.refusal import Refusal
 from sitelog.trade import sheet
+from sitelog.trade.ask import input_value
+from sitelog.trade.index import find
 from sitelog.trade.members import ANGLES, End, write_members
 
 Options = argparse.Namespace
@@ -45,9 +46,10 @@ def _bought(options: Options, lines: Sequence[Line]) -> tuple[Purchase | None, s
     """The plan, or why there is none; no plan is wanted for a list of members alone."""
     if options.csv and not options.buy:
         return None, ""
-    kerf = read("length", options.kerf, name="kerf") if options.kerf else KERF
-    lengths = read("lengths", options.lengths, name="lengths") if options.lengths else None
-    prices = read("prices", options.prices, name="prices") if options.prices else None
+    stock = find("stock")
+    kerf = input_value(stock, stock.input("kerf"), options.kerf) if options.kerf else KERF
+    lengths = input_value(stock, stock.input("lengths"), options.lengths) if options.lengths else None
+    prices = input_value(stock, stock.input("prices"), options.prices) if options.prices else None
     try:
         return buy(lines, kerf=kerf, lengths=lengths, prices=prices), ""  # type: ignore[arg-type]
     except Refusal as refusal:

@@ -17,6 +17,7 @@ from sitelog.job.signing import release, sign
 from sitelog.job.views import CheckView, State
 from sitelog.job.words import a_day, check_at, free, nearest, on, one_of, said, stage_at
 from sitelog.refusal import Refusal
+from sitelog.slips import usual
 from sitelog.text import clean
 from sitelog.trade.catalogue import Value
 from sitelog.trade.measure import CLASSES
@@ -196,7 +197,9 @@ def draw(state: State, part: str, texts: Mapping[str, str]) -> Draft:
 def _drawn(state: State, part: str, name: str, text: str) -> Value:
     known = {fact.name.partition(".")[2]: fact for fact in state.facts.values() if fact.name.startswith(f"{part}.")}
     fact = known[one_of(name, [n for n, f in known.items() if f.asked or f.drawable], f"{part}: figure")]
-    return design_value(fact.kind, fact.choices, text, f"{part}.{name} ({fact.says})")
+    return design_value(
+        fact.kind, fact.choices, text, f"{part}.{name} ({fact.says})", fact.usual or usual(fact.kind, name)
+    )
 
 
 def undo(state: State, entries: Sequence[Entry]) -> Draft:

@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from sitelog.checklist.model import Figure, Library, Stage
+from sitelog.checklist.usual import of_figure
 from sitelog.job.corrections import ReasonWanted, wants_reason
 from sitelog.job.entry import Draft, Entry
 from sitelog.job.facts import Book
@@ -20,6 +21,7 @@ from sitelog.job.words import check_at, event_time, free, nearest, on, one_of, s
 from sitelog.quantity import read
 from sitelog.refusal import Refusal
 from sitelog.rounding import as_typed
+from sitelog.slips import question
 from sitelog.text import clean
 from sitelog.trade.catalogue import LIMITS, Value
 
@@ -52,6 +54,8 @@ def answer(
         raise Refusal(f"{path} waits: {view.blocked}")
     stage = next(s.stage for s in state.order if s.path == f"{view.part}.{view.stage}")
     values = _ANSWERS[view.check.kind](view, texts, kept(photos))
+    for figure in view.check.figures:
+        _no_slip(state, library, view, figure, texts.get(figure.key, ""))
     tool = _instrument(state, instrument)
     if tool:
         values["@instrument"] = tool
@@ -117,12 +121,24 @@ def _measure(view: CheckView, texts: Mapping[str, str], photos: Photos) -> dict[
     if missing:
         wanted = ", ".join(f"{f.key} ({f.says})" if f.says else f.key for f in missing)
         raise Refusal(f"{view.path} is measured: it wants {wanted}")
-    values = {key: to_plain(figure_value(f, texts[key])) for key, f in figures.items() if texts.get(key, "").strip()}
+    values = {key: to_plain(_value(f, texts[key])) for key, f in figures.items() if texts.get(key, "").strip()}
     return values | _photo(texts, photos)
 
 
-def figure_value(figure: Figure, text: str) -> Value:
-    """What was typed for a figure, read in its kind. Refusal if it can't be read or can't be."""
+def figure_value(state: State, library: Library, view: CheckView, figure: Figure, text: str) -> Value:
+    """What was typed for a figure, in its kind. Refusal if it can't be read or can't be, Slip if it is likely one."""
+    value = _value(figure, text)
+    _no_slip(state, library, view, figure, text)
+    return value
+
+
+def _no_slip(state: State, library: Library, view: CheckView, figure: Figure, text: str) -> None:
+    if text.strip():
+        form = next(part.form for part in state.parts if part.id == view.part)
+        question(figure.kind, text, of_figure(library, form, view.check, figure), name=figure.says or figure.key)
+
+
+def _value(figure: Figure, text: str) -> Value:
     name = figure.says or figure.key
     value = read(figure.kind, text, name=name)
     low, high = LIMITS.get(figure.kind, (float("-inf"), float("inf")))

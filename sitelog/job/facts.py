@@ -130,6 +130,7 @@ class Book:
             at=setting.at if setting else "",
             choices=spec.choices,
             least=spec.least,
+            usual=spec.usual,
             asked=spec.asked,
             drawable=spec.asked
             or (

@@ -25,7 +25,7 @@ def preview(
         text = texts.get(figure.key, "").strip()
         if text:
             try:
-                values[figure.key] = to_plain(figure_value(figure, text))
+                values[figure.key] = to_plain(figure_value(state, library, view, figure, text))
             except Refusal as refusal:
                 problem = problem or refusal.message
     tool = state.instruments.get(instrument.strip())

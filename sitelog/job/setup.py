@@ -4,14 +4,16 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 
 from sitelog.checklist.model import FactSpec, Library
+from sitelog.checklist.usual import of_fact
 from sitelog.job.entry import Draft
 from sitelog.job.known import JOB
 from sitelog.job.lists import pin
 from sitelog.job.plain import to_plain
 from sitelog.job.words import one_of, said
-from sitelog.quantity import Kind, Units, read
+from sitelog.quantity import Kind, Units
 from sitelog.refusal import Refusal
 from sitelog.rounding import as_typed
+from sitelog.slips import Usual, typed
 from sitelog.text import clean
 from sitelog.trade.catalogue import Value
 
@@ -69,7 +71,8 @@ def _read(part: str, specs: Mapping[str, FactSpec], texts: Mapping[str, str]) ->
     for name, spec in specs.items():
         text = texts.get(name, "").strip() or (spec.default if spec.asked else "")
         if text:
-            yield name, to_plain(design_value(spec.kind, spec.choices, text, f"{part}.{name} ({spec.says})"))
+            usual = None if text == spec.default else of_fact(spec)
+            yield name, to_plain(design_value(spec.kind, spec.choices, text, f"{part}.{name} ({spec.says})", usual))
 
 
 def not_less(part: str, name: str, says: str, least: str, values: Mapping[str, object]) -> None:
@@ -79,9 +82,9 @@ def not_less(part: str, name: str, says: str, least: str, values: Mapping[str, o
         raise Refusal(f"{part}.{name} is {as_typed(value)}, less than {least} {as_typed(floor)}; it is: {says}")
 
 
-def design_value(kind: Kind, choices: Sequence[str], text: str, name: str) -> Value:
-    """A design figure as typed, in its kind. Refusal if it can't be read, or is none of its choices."""
-    value = read(kind, text, name=name)
+def design_value(kind: Kind, choices: Sequence[str], text: str, name: str, usual: Usual | None) -> Value:
+    """A design figure as typed, in its kind. Refusal if it can't be read or is no choice, Slip if it is likely one."""
+    value = typed(kind, text, usual, name=name)
     if choices and isinstance(value, str):
         return one_of(value, choices, f"{name}:")
     return value

@@ -12,6 +12,7 @@ from sitelog.checklist.model import Ask, Caution, Check, Limit, Stage
 from sitelog.job.entry import Entry
 from sitelog.job.photo import Photo
 from sitelog.quantity import Kind, Units
+from sitelog.slips import Usual
 from sitelog.trade.catalogue import Answer, Value, Verdict
 
 CheckState = Literal["open", "done", "out", "unsure", "snagged", "released", "not applicable", "stale", "deferred"]
@@ -40,6 +41,7 @@ class Fact(Struct, frozen=True):
     refusal: str = ""  # why the sum that gives it can't be worked as the facts stand
     drawn_typed: bool = False  # somebody gave the drawn figure as it is shown: no sum gave it
     built_typed: bool = False
+    usual: Usual | None = None  # as the list says; else as slips.py has it
 
     @property
     def key(self) -> tuple[str, str]:

@@ -167,7 +167,7 @@ def _figure(desk: Desk, path: str, figure: Figure) -> str:
     def hear(text: str) -> str:
         text = text or standing
         if text:
-            figure_value(figure, text)
+            figure_value(desk.state, desk.job.library, view, figure, text)
         elif not figure.optional:
             raise Refusal(f"{figure.says or view.check.ask}: nothing is given; say {ACCEPTS[figure.kind]}, or {BACK}.")
         return text

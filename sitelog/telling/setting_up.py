@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 from sitelog.checklist.model import FactSpec, Library
+from sitelog.checklist.usual import of_fact
 from sitelog.job.entry import Hand
 from sitelog.job.job import Job
 from sitelog.job.setup import ID, Part, design_value
@@ -117,7 +118,7 @@ def figure_fault(spec: FactSpec, text: str) -> str:
     if not text:
         return ""
     try:
-        design_value(spec.kind, spec.choices, text, spec.says)
+        design_value(spec.kind, spec.choices, text, spec.says, None if text == spec.default else of_fact(spec))
     except Refusal as refusal:
         return refusal.message
     return ""

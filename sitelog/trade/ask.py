@@ -5,7 +5,8 @@ from collections.abc import Iterable, Mapping
 
 from msgspec.structs import replace
 
-from sitelog.quantity import Cut, Item, Price, Section, Tie, Value, read
+from sitelog import slips
+from sitelog.quantity import Cut, Item, Price, Section, Tie, Value
 from sitelog.refusal import Refusal
 from sitelog.text import clean
 from sitelog.trade.catalogue import Answer, Calculator, Input
@@ -33,7 +34,7 @@ def ask(
         if key in typed:
             raise Refusal(f"{name}: {key} is given twice")
         typed.add(key)
-        values[key] = _read(_input(one, key), text)
+        values[key] = input_value(one, _input(one, key), text)
     answer = one(**values)
     return replace(answer, notes=(*_nominal(answer), *answer.notes))
 
@@ -61,10 +62,12 @@ def _input(one: Calculator, key: str) -> Input:
     raise Refusal(f"{one.name} has no input {key[:40]!r}; {hint}")
 
 
-def _read(one: Input, text: str) -> Value:
-    if one.kind == "choice":
-        return _choice(one, text)
-    return read(one.kind, text, name=one.name)
+def input_value(one: Calculator, given: Input, text: str) -> Value:
+    """What a person typed for an input. Refusal if it can't be read, Slip if it has no unit and no roof has it."""
+    if given.kind == "choice":
+        return _choice(given, text)
+    usual = slips.usual(given.kind, f"{one.name}.{given.name}", given.name)
+    return slips.typed(given.kind, text, usual, name=given.name)
 
 
 def _choice(one: Input, text: str) -> str:

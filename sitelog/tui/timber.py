@@ -10,8 +10,8 @@ from sitelog.handover.cutting import Entry, all_lines, entries, not_bought, told
 from sitelog.job.buying import KERF, buy, totals
 from sitelog.job.members import Line
 from sitelog.job.views import State
-from sitelog.quantity import read
 from sitelog.telling.told import in_words
+from sitelog.trade.ask import input_value
 from sitelog.trade.catalogue import Answer, Value
 from sitelog.tui.calculators import CalculatorPage
 from sitelog.tui.fields import Field
@@ -100,7 +100,7 @@ class OrderPage(CalculatorPage):
         return (field for field in super()._fields() if field.key in ASKED)
 
     def worked(self, texts: Mapping[str, str], standing: Mapping[str, Value]) -> tuple[list[str], Answer]:
-        given = {name: read(self.one.input(name).kind, text, name=name) for name, text in texts.items()}
+        given = {name: input_value(self.one, self.one.input(name), text) for name, text in texts.items()}
         purchase = buy(
             self.lines,
             kerf=given.get("kerf", KERF),  # type: ignore[arg-type]

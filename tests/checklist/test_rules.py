@@ -85,6 +85,14 @@ TEXTS: list[Case] = [
 FACTS: list[Case] = [
     ("hipped", 'says = "Pitch"', 'least = "width"\nsays = "Pitch"', "can't be held to width; least names"),
     ("hipped", 'says = "Pitch"', 'least = "pitch"\nsays = "Pitch"', "can't be held to pitch; least names"),
+    ("hipped", 'says = "Pitch"', 'usual = ["10"]\nsays = "Pitch"', "usual has 1 figure; give the least and the most"),
+    ("hipped", 'says = "Pitch"', 'usual = ["10", "steep"]\nsays = "Pitch"', "usual is 'steep'"),
+    (
+        "job",
+        'says = "Roof covering"',
+        'usual = ["1", "2"]\nsays = "R"',
+        "usual is for length, pitch, fall; a choice is",
+    ),
     ("hipped", '"hypot @length @width"', '"hypot @lenth @width"', "unknown fact @lenth; did you mean length?"),
     ("hipped", 'drawn = "@ac"', 'drawn = "@job.site"', "unknown fact @job.site"),
     ("hipped", 'drawn = "=ac"', 'drawn = "=zz"', "unknown figure =zz; there are ab, ac, bc, cd, da"),
