@@ -24,7 +24,7 @@ def finish(job: Job) -> None:
     day.answer("dormer.finish.bend")
     day.answer("dormer.finish.roll", value="45")
     day.answer("dormer.finish.crown", value="falls")
-    day.answer("dormer.finish.bay", bay="1500")
+    day.answer("dormer.finish.bay", most="1800", least="1:60", who="P. Arden, coppersmith", bay="1500")
     day.answer("dormer.finish.mass", value="5.5")
     day.read("load-change", "as designed for", at="dormer.finish")
     day.answer("dormer.finish.build-up", value="warm")

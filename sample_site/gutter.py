@@ -11,6 +11,7 @@ def finish(job: Job) -> None:
     day = Day(job, 17, 11)
     day.answer("gutter.finish.lining", value="lead-code-7")
     day.answer("gutter.finish.fall", least="1:80", built="1:40")
+    day.answer("gutter.finish.bay-agreed", most="2500", who="S. Brook, leadworker")
     day.answer("gutter.finish.rain", area="40", rain="0.042")
     day.answer("gutter.finish.walk", value="310")
     day.answer("gutter.finish.outlets", value="one 100 sump at B, overflow 120 through the parapet, R-114 A")

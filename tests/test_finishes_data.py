@@ -29,6 +29,7 @@ KINDS = {
     "lining_max_bay": "length",
     "lining_deck": "text",
     "lining_mass": "number",
+    "lining_moisture": "number",
     "lining_trade": "choice",
 }
 CAUTIONS = {"lead-health", "copper-runoff", "grp-resin", "load-both-sides"}  # what is settled when it is agreed
@@ -94,6 +95,10 @@ PUBLISHED: list[tuple[str, str, float | str, str]] = [
     ("copper-long-strip", "lining_min_fall", "1:11.4", "memory"),
     # BS 6229:2018 in a manufacturer's guidance; NHBC Standards 2022, 7.1: 1:80 finished
     ("grp", "lining_min_fall", "1:80", "second hand"),
+    # NBS H71/620: timber 22 % at most when covered with lead, taken for copper; resin 18, from memory
+    *((f"lead-code-{code}", "lining_moisture", 22, "read") for code in range(4, 9)),
+    *((name, "lining_moisture", 22, "derived") for name in LININGS if name.startswith("copper")),
+    ("grp", "lining_moisture", 18, "memory"),
     *((name, "lining_upstand", 150, "read") for name in LININGS),  # BS 6229:2018, 4.5; NHBC Standards 2022, 7.1.15
 ]
 
@@ -133,7 +138,7 @@ def test_a_finish_says_only_what_a_choice_may_say(name: str) -> None:
     assert len(facts(name)) == len(finish["fact"]), "a fact is set once"
     prefix = "cover_" if name in SLOPES else "lining_"
     for fact in finish["fact"]:
-        assert set(fact) == {"name", "value", "kind", "source"}
+        assert {"name", "value", "kind", "source"} <= set(fact) <= {"name", "value", "kind", "source", "agree"}
         assert fact["kind"] == KINDS[fact["name"]]
         assert fact["name"].startswith((prefix, "batten_"))
     for ask in finish["asks"]:
@@ -192,6 +197,17 @@ def test_the_two_interlocking_tiles_differ_in_pitch_alone() -> None:
 @pytest.mark.parametrize("use", ["slopes", "flats", "curves", "eyebrows", "linings"])
 def test_every_use_has_a_choice(use: str) -> None:
     assert len([one for one in FINISHES.values() if use in one["for"]]) >= 3
+
+
+def test_a_bay_out_of_another_countrys_table_waits_for_the_coppersmith() -> None:
+    """No UK table of copper bays was read: publication 156 names only stock, and CP 143-12 was not seen."""
+    said = {
+        name: fact.get("agree")
+        for name, one in FINISHES.items()
+        for fact in one["fact"]
+        if fact["name"] == "lining_max_bay"
+    }
+    assert {name for name, agree in said.items() if agree} == {name for name in LININGS if name.startswith("copper")}
 
 
 def test_metals_and_resin_carry_their_own_cautions() -> None:

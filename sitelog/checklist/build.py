@@ -19,6 +19,7 @@ from sitelog.checklist.model import (
     Limit,
     Operand,
     Origin,
+    Rule,
     Source,
     Stage,
     Standing,
@@ -226,6 +227,7 @@ def _figure(table: Table) -> Figure:
         optional=table.flag("optional"),
         limit=_limit(table),
         exact=table.flag("exact"),
+        agreed_by=table.text("agreed_by"),
     )
     table.close()
     return figure
@@ -246,7 +248,7 @@ def _limit(table: Table) -> Limit | None:
         return None
     of = _other_figure(inner)
     limit = Limit(
-        rule=inner.word("rule", ("within", "most", "least"), "within", need=True),
+        rule=inner.word("rule", get_args(Rule), "within", need=True),
         amount=None if of else _amount(inner),
         origin=inner.word("origin", get_args(Origin), "house", need=True),
         source=inner.text("source", need=True),

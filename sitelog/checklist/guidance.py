@@ -100,6 +100,7 @@ def _finish_fact(table: Table) -> FinishFact:
         kind=kind,
         value=float(value) if isinstance(value, (int, float)) else table.plain("value"),
         source=table.text("source", need=True),
+        agree=table.flag("agree"),
     )
     table.close()
     return fact

@@ -10,6 +10,8 @@ from sitelog.slips import Usual
 
 CheckKind = Literal["tick", "choice", "measure", "calculate", "note", "photo", "sign"]
 Origin = Literal["published", "borrowed", "house"]
+Rule = Literal["within", "most", "least", "over"]
+FLOORS: tuple[Rule, ...] = ("least", "over")  # the rules that a larger figure is safe by
 Standing = Literal["read", "second hand", "derived", "memory", "judgement"]
 OF_ALL = ("cautions", "finishes")  # what is told of every list
 
@@ -59,18 +61,19 @@ class Condition(Struct, frozen=True):
 
 
 class Limit(Struct, frozen=True):
-    """`within` the drawn figure (or nought) by the amount, at `most` or `least` it; in the figure's unit.
+    """`within` the drawn figure (or nought) by the amount, at `most` or `least` it, or `over` it; in the figure's unit.
 
     Where it is another figure, `of` says which, `says` names it, and `amount` is None until it is seen against the
-    facts.
+    facts. It stays None, and `unagreed`, while that figure waits for somebody's word.
     """
 
-    rule: Literal["within", "most", "least"]
+    rule: Rule
     amount: float | None
     origin: Origin
     source: str
     says: str = ""
     of: Operand | None = None
+    unagreed: bool = False
 
 
 class Figure(Struct, frozen=True):
@@ -85,6 +88,7 @@ class Figure(Struct, frozen=True):
     optional: bool = False
     limit: Limit | None = None  # where it differs from the check's own
     exact: bool = False  # agreed, off print or off a drawing: no tape read it, so nothing is uncertain in it
+    agreed_by: str = ""  # the figure of the check, words, that names who agreed it
 
 
 class Choice(Struct, frozen=True):
@@ -297,10 +301,13 @@ class Caution(Struct, frozen=True):
 
 
 class FinishFact(Struct, frozen=True):
+    """What a finish sets a fact to. One from memory, or that says `agree`, judges nothing until somebody agrees it."""
+
     name: str
     kind: Kind
     value: float | str
     source: str
+    agree: bool = False
 
 
 class Ask(Struct, frozen=True):

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Iterator
 
 from sitelog.checklist.book import Book, Listed
 from sitelog.checklist.document import Fault, Spot
-from sitelog.checklist.model import Caution, Question
+from sitelog.checklist.model import Caution, Condition, Question, Stage
 from sitelog.checklist.table import hint
 from sitelog.rounding import as_typed
 
@@ -76,12 +76,37 @@ def asks_are_short(book: Book) -> Iterator[Fault]:
 def stages_are_short(book: Book) -> Iterator[Fault]:
     for listed in book.lists:
         for spot, stage in listed.stages():
-            if len(stage.checks) > MOST_CHECKS:
-                more = f"{len(stage.checks)} checks; at most {MOST_CHECKS} go on a screen, so make it two stages"
+            if (most := _together(stage)) > MOST_CHECKS:
+                more = f"{most} checks; at most {MOST_CHECKS} go on a screen, so make it two stages"
                 yield spot.fault(f"stage {stage.id} has {more}")
             if len(stage.cautions) > MOST_CAUTIONS:
                 more = f"{len(stage.cautions)} cautions; at most {MOST_CAUTIONS} are read"
                 yield spot.at("cautions").fault(f"stage {stage.id} has {more}")
+
+
+def _together(stage: Stage) -> int:
+    """The most checks of a stage that can stand on the screen at once: a choice is never two words."""
+    conditions = [check.when for check in stage.checks]
+    clauses = [clause for when in conditions if when for clause in when.clauses if clause.word in ("is", "in")]
+    words: dict[str, set[str]] = {}
+    for clause in clauses:
+        words.setdefault(clause.fact, {""}).update(clause.values)  # "" is any word that none of them names
+    by_fact = (
+        max(sum(not _barred(when, fact, word) for when in conditions) for word in every)
+        for fact, every in words.items()
+    )
+    return min(by_fact, default=len(conditions))
+
+
+def _barred(when: Condition | None, fact: str, word: str) -> bool:
+    """Whether a condition can't hold while the fact is that word."""
+    if when is None:
+        return False
+    false = [
+        clause.fact == fact and clause.word in ("is", "in") and (word in clause.values) == clause.negated
+        for clause in when.clauses
+    ]
+    return all(false) if when.any else any(false)
 
 
 def stages_open_with_evidence(book: Book) -> Iterator[Fault]:

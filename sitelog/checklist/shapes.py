@@ -4,9 +4,10 @@ from collections.abc import Iterator, Mapping
 
 from sitelog.checklist.book import Book
 from sitelog.checklist.document import Fault, Spot
-from sitelog.checklist.kinds import WORDS, unit_fault
+from sitelog.checklist.kinds import unit_fault
 from sitelog.checklist.model import Check, Limit
 from sitelog.checklist.rules import Rule
+from sitelog.checklist.table import hint
 from sitelog.rounding import as_typed
 
 # Keys that only some kinds of check can have.
@@ -70,11 +71,17 @@ def _missing(check: Check) -> str:
 
 def figures_are_numbers(book: Book) -> Iterator[Fault]:
     for listed in book.lists:
-        for spot, _, _, figure in listed.figures():
-            if figure.kind in WORDS:
-                yield spot.fault(
-                    f"the figure {figure.key} is a {figure.kind}; a measure takes numbers, so ask otherwise"
-                )
+        for spot, _, check, figure in listed.figures():
+            named = {one.agreed_by for one in check.figures}
+            if figure.kind == "choice" or (figure.kind == "text" and figure.key not in named):
+                right = "a measure takes numbers, and words only as another figure's agreed_by"
+                yield spot.fault(f"the figure {figure.key} is a {figure.kind}; {right}")
+            if figure.agreed_by and (told := check.figure(figure.agreed_by)) is None:
+                known = [one.key for one in check.figures if one.kind == "text"]
+                yield spot.at("agreed_by").fault(f"no figure {figure.agreed_by} here; {hint(figure.agreed_by, known)}")
+            elif figure.agreed_by and not (figure.sets and told and told.kind == "text"):
+                right = "make that one's kind text, and let this one set a fact"
+                yield spot.at("agreed_by").fault(f"{figure.agreed_by} can't say who agreed {figure.key}; {right}")
 
 
 def figures_leave_an_answer_its_own_keys(book: Book) -> Iterator[Fault]:

@@ -18,7 +18,7 @@ from sitelog.trade import index, sheet
 from sitelog.trade.catalogue import Value
 
 WITHHELD = "STALE, withheld"
-RULE = {"within": "within", "most": "at most", "least": "at least"}
+RULE = {"within": "within", "most": "at most", "least": "at least", "over": "more than"}
 STATE = {
     "open": "NOT CHECKED",
     "done": "done",

@@ -144,6 +144,7 @@ class Book:
             measured=setting.measured if setting else any(f.measured for f in below),
             drawn_typed=self._drawn_typed(part, spec, setting),
             built_typed=self._given(part, spec.worked, "now") if setting is None else True,
+            unagreed=self._unagreed(part, spec.name, setting) if setting else any(f.unagreed for f in below),
             refusal="" if built is not None else refusal or (drawn_refusal if drawn is None else ""),
         )
 
@@ -277,6 +278,23 @@ class Book:
         found = [s for s in self.given.set.get((part, name), ()) if self._applies(part, s.path)]
         own = [s for s in found if not s.brought]
         return max(own or found, key=lambda s: s.id, default=None)
+
+    def _unagreed(self, part: str, name: str, setting: Setting) -> bool:
+        """Whether a finish brings it unagreed, and what stands now is that, or a figure with nobody's name to it."""
+        rows = self.given.set.get((part, name), ())
+        waits = any(s.brought and not s.agreed and self._applies(part, s.path) for s in rows)
+        return waits and (setting.brought or not setting.agreed)
+
+    def unagreed(self, part: str, name: str) -> Iterator[str]:
+        """The checks that apply and can agree the figures that a fact waits for."""
+        fact = self.fact(part, name)
+        if fact is None or not fact.unagreed:
+            return
+        below = self.below(part, name)
+        for one in below:
+            yield from self.unagreed(*one.key)
+        if not below:
+            yield from (path for path in self.known(part).agreed_at.get(name, ()) if self._applies(part, path))
 
     def _applies(self, part: str, path: str) -> bool:
         conditions = self.known(part).conditions.get(path, ())

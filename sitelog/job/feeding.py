@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 
 from msgspec import Struct
 
-from sitelog.checklist.model import Check, Limit, Operand, Term
+from sitelog.checklist.model import FLOORS, Check, Limit, Operand, Term
 from sitelog.job.facts import Book, Side
 from sitelog.job.sums import fitted, unknown, work, worth
 from sitelog.job.views import InputView, Origin
@@ -63,7 +63,7 @@ class Feed(Struct, frozen=True):
             return _view(one, self.grade, "given")
         if one.name in check.inputs:
             return self._from(one, check.inputs[one.name])
-        if one.name == "tolerance" and self.limit and self.limit.rule != "least":
+        if one.name == "tolerance" and self.limit and self.limit.rule not in FLOORS:
             return _view(one, self.limit.amount, "none" if self.limit.amount is None else "given")
         return _view(one, one.default, "none" if one.default is None else "default")
 

@@ -58,13 +58,15 @@ def settings(library: Library, check: Check, entry: Entry) -> Iterator[Set]:
     """What an answer sets: its figures, its choice or words, and what a chosen finish brings."""
     part, path, value = entry.part, entry.path, entry.value
 
-    def setting(worth: Any, measured: bool, brought: bool = False) -> Setting:
-        return Setting(path, entry.id, worth, entry.at, measured, brought)
+    def setting(worth: Any, measured: bool, brought: bool = False, agreed: bool = True) -> Setting:
+        return Setting(path, entry.id, worth, entry.at, measured, brought, agreed)
 
     for figure in check.figures:
         read = from_plain(figure.kind, value.get(figure.key)) if figure.sets else None
         if read is not None:
-            yield (part, figure.sets), setting(read, True)
+            who = value.get(figure.agreed_by, "") if figure.agreed_by else ""
+            agreed = not figure.agreed_by or (isinstance(who, str) and any(map(str.isalnum, who)))
+            yield (part, figure.sets), setting(read, True, agreed=agreed)
     word = value.get("value")
     if not isinstance(word, str) or check.kind not in ("choice", "note"):
         return
@@ -72,4 +74,6 @@ def settings(library: Library, check: Check, entry: Entry) -> Iterator[Set]:
         yield (part, check.sets), setting(word, False)
     if check.finishes and word in library.finishes:
         for fact in library.finishes[word].facts:
-            yield (part, fact.name), setting(fact.value, False, True)
+            source = library.sources.get(fact.source)
+            agreed = not (fact.agree or (source and source.how == "memory"))
+            yield (part, fact.name), setting(fact.value, False, True, agreed)

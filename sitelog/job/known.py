@@ -21,6 +21,7 @@ class Known(Struct, frozen=True):
     sums: Mapping[str, tuple[Sum, ...]]  # fact -> the sums that give it, each under its own condition
     conditions: Mapping[str, tuple[Condition, ...]]  # path of a check -> its own and its stage's
     finishing: Mapping[str, tuple[str, ...]]  # path of a check that chooses a finish -> the finishes it may choose
+    agreed_at: Mapping[str, tuple[str, ...]]  # fact -> paths of the checks where somebody's word is put to it
 
 
 def stages_of(library: Library, form: str) -> Iterator[Stage]:
@@ -43,12 +44,16 @@ def known(library: Library, part: str, form: str) -> Known:
     setters: dict[str, list[str]] = {}
     conditions: dict[str, tuple[Condition, ...]] = {}
     finishing: dict[str, tuple[str, ...]] = {}
+    agreed_at: dict[str, list[str]] = {}
     for stage in stages_of(library, form):
         for check in stage.checks:
             path = f"{part}.{stage.id}.{check.id}"
             conditions[path] = tuple(when for when in (stage.when, check.when) if when)
             if check.finishes:
                 finishing[path] = tuple(choice.id for choice in check.choices if choice.id in library.finishes)
+            for figure in check.figures:
+                if figure.sets and figure.agreed_by:
+                    agreed_at.setdefault(figure.sets, []).append(path)
             for spec in _set_by(library, check):
                 specs.setdefault(spec.name, in_job.get(spec.name, spec))
                 if path not in setters.setdefault(spec.name, []):
@@ -65,6 +70,7 @@ def known(library: Library, part: str, form: str) -> Known:
         sums=sums,
         conditions=conditions,
         finishing=finishing,
+        agreed_at={name: tuple(paths) for name, paths in agreed_at.items()},
     )
 
 

@@ -11,7 +11,7 @@ from sitelog.job.views import State
 from sitelog.quantity import Units, show
 from sitelog.trade.index import WHERE, find
 
-RULES = {"within": "within", "most": "at most", "least": "at least"}
+RULES = {"within": "within", "most": "at most", "least": "at least", "over": "more than"}
 
 
 class Row(Struct, frozen=True):

@@ -63,9 +63,9 @@ class Eye(Struct, frozen=True):
             return self._meant(operand, read, apart)
 
         drawn = {f.key: meant(f.drawn) for f in self.check.figures}
-        limit = _seen(self.check.limit, meant)
+        limit = self._seen(self.check.limit, meant)
         figures = tuple(
-            self._figure(f, read[f.key], drawn[f.key], _seen(f.limit, meant) or self._limit_of_each(f, limit))
+            self._figure(f, read[f.key], drawn[f.key], self._seen(f.limit, meant) or self._limit_of_each(f, limit))
             for f in self.check.figures
         )
         now = then = Worked()
@@ -134,15 +134,35 @@ class Eye(Struct, frozen=True):
         some_drawn = limit.rule == "within" and any(f.drawn for f in self.check.figures)
         return None if some_drawn and not figure.drawn else limit
 
+    def _seen(self, limit: Limit | None, meant: Callable[[Operand], Value]) -> Limit | None:
+        """The limit with its amount as things stand, where it is another figure; none of one that is not agreed."""
+        if limit is None or limit.of is None:
+            return limit
+        facts = self.book.named(self.part, self._facts_of(limit.of))
+        if any(fact.unagreed for fact in facts):
+            return replace(limit, amount=None, unagreed=True)
+        amount = meant(limit.of)
+        return replace(limit, amount=float(amount) if isinstance(amount, (int, float)) else None)
+
+    def _facts_of(self, operand: Operand) -> list[str]:
+        """The facts that an operand is of: those that it names, and those that the figures it names set."""
+        figures = [self.check.figure(term.name) for term in operand.terms if term.kind == "figure"]
+        names = [term.name for term in operand.terms if term.kind == "fact"]
+        return [*names, *(figure.sets for figure in figures if figure and figure.sets)]
+
     def _waits(self, figures: tuple[FigureView, ...], own: Limit | None) -> tuple[str, ...]:
-        """The facts that limits are, and that have no value yet."""
+        """The facts that limits are, and that have no value yet or are not agreed."""
         limits = [f.limit for f in figures if f.value is not None] + ([own] if self.check.calculator else [])
         operands = [limit.of for limit in limits if limit and limit.of and limit.amount is None]
-        names = [term.name for operand in operands for term in operand.terms if term.kind == "fact"]
-        return tuple(name for name in dict.fromkeys(names) if self.book.now(self.part, name) is None)
+        names = dict.fromkeys(name for operand in operands for name in self._facts_of(operand))
+        facts = {name: self.book.fact(self.part, name) for name in names}
+        return tuple(name for name, fact in facts.items() if fact is None or fact.now is None or fact.unagreed)
 
     def _unheld(self, figures: tuple[FigureView, ...], waits: tuple[str, ...]) -> str:
         """What was read and can't be held to anything yet, and why."""
+        at = dict.fromkeys(path for name in waits for path in self.book.unagreed(self.part, name))
+        if at:
+            return f"its limit is not agreed yet: name who agreed it, at {' or '.join(at)}"
         if waits:
             return f"its limit waits for {'; '.join(wanting(self.book, self.part, name) for name in waits)}"
         undrawn = [f.says for f in figures if f.value is not None and f.limit and _undrawn(f, f.limit)]
@@ -198,14 +218,6 @@ class Eye(Struct, frozen=True):
 
 def _undrawn(figure: FigureView, limit: Limit) -> bool:
     return figure.verdict == "unsure" and limit.rule == "within" and figure.difference is None
-
-
-def _seen(limit: Limit | None, meant: Callable[[Operand], Value]) -> Limit | None:
-    """The limit with its amount as things stand, where it is another figure."""
-    if limit is None or limit.of is None:
-        return limit
-    amount = meant(limit.of)
-    return replace(limit, amount=float(amount) if isinstance(amount, (int, float)) else None)
 
 
 def _moving(figures: tuple[FigureView, ...], own: Limit | None) -> dict[str, float]:

@@ -55,7 +55,7 @@ def _one(limit: Limit, size: float, meant: float, u: float) -> Verdict:
     if limit.rule == "within":
         return verdict_by_guard_band(size - meant, limit.amount, u)
     over = size - limit.amount if limit.rule == "most" else limit.amount - size
-    if over <= -u:
+    if over <= -u and (over < 0 or limit.rule != "over"):
         return "pass"
     return "fail" if over >= u else "unsure"
 

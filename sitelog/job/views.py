@@ -42,6 +42,7 @@ class Fact(Struct, frozen=True):
     drawn_typed: bool = False  # somebody gave the drawn figure as it is shown: no sum gave it
     built_typed: bool = False
     usual: Usual | None = None  # as the list says; else as slips.py has it
+    unagreed: bool = False  # it comes from a finish's figure that judges nothing until somebody agrees it by name
 
     @property
     def key(self) -> tuple[str, str]:
@@ -74,6 +75,7 @@ class Setting(Struct, frozen=True):
     at: str
     measured: bool  # off a tape; False for a choice or words
     brought: bool = False  # a chosen finish brings it: what a check sets of its own comes before it
+    agreed: bool = True  # False while it waits for somebody's word
 
 
 class Given(Struct, frozen=True, eq=False):

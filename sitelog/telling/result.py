@@ -3,6 +3,7 @@
 from collections.abc import Callable
 
 from sitelog.checklist.kinds import unit_of_kind
+from sitelog.checklist.model import FLOORS
 from sitelog.job.views import CheckView, InputView, State
 from sitelog.quantity import ACCEPTS, Units
 from sitelog.telling.told import close_call, in_words, label, limit_text, row_figures, value_text, when
@@ -140,7 +141,7 @@ def _verdicts(view: CheckView, state: State) -> list[str]:
 def _over(view: CheckView, state: State) -> str:
     """By how much the headline of a sum is over its limit."""
     limit, answer = view.limit, view.answer
-    if view.verdict != "fail" or not limit or not answer or limit.rule == "least" or not view.check.shows:
+    if view.verdict != "fail" or not limit or not answer or limit.rule in FLOORS or not view.check.shows:
         return ""
     if limit.amount is None:
         return ""

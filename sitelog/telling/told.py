@@ -5,7 +5,7 @@ from collections import Counter
 from datetime import date
 from math import ceil, floor, isfinite
 
-from sitelog.checklist.model import Limit
+from sitelog.checklist.model import FLOORS, Limit
 from sitelog.job.known import JOB
 from sitelog.job.ledger import timed
 from sitelog.job.views import CheckView, FigureView, State
@@ -100,9 +100,10 @@ def limit_text(view: CheckView | FigureView, state: State) -> str:
     limit = view.limit
     if limit is None:
         return ""
-    word = {"within": "limit", "most": "at most", "least": "at least"}[limit.rule]
+    word = {"within": "limit", "most": "at most", "least": "at least", "over": "more than"}[limit.rule]
     amount = "" if limit.amount is None else value_text(_unit(view), limit.amount, state.units, typed=True)
-    named = (amount, limit.says) if amount else (limit.says, "which is not known yet")
+    open_ = "not agreed yet" if limit.unagreed else "not known yet"
+    named = (amount, limit.says) if amount else (limit.says, f"which is {open_}")
     return f"{word} {', '.join(named) if limit.of else amount} ({limit.origin})"
 
 
@@ -130,7 +131,7 @@ def _beyond(limit: Limit, u: float, unit: str, units: Units) -> tuple[str, str]:
     else:
         sure = floor((amount - u) * 10) / 10, ceil((amount + u) * 10) / 10
     low, high = (value_text(unit, one, units) for one in sure)
-    if limit.rule == "least":
+    if limit.rule in FLOORS:
         return f"{high} or more", f"{low} or less"
     off = " off" if limit.rule == "within" else ""
     return f"{low}{off} or less", f"{high}{off} or more"

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from sitelog.job.entry import Entry
 from sitelog.job.views import CheckView, Instrument, State
 
-UNTOOLED = ("count", "number", "fraction")  # counted or read off a paper, not with a tape or a level
+UNTOOLED = ("count", "number", "fraction", "text")  # counted or read off a paper, not with a tape or a level
 
 
 def wants_tool(view: CheckView) -> bool:

@@ -42,6 +42,7 @@ WHERE: dict[str, str] = {
     "cover": "coverings",
     "metal-bays": "metal",
     "grp-deck": "grp",
+    "deck-boards": "deck_boards",
     "mass": "timber",
     "laps": "centres",
     "stock": "stock",

@@ -8,6 +8,7 @@ import pytest
 
 from sitelog.checklist.load import load
 from sitelog.checklist.model import Library, Limit
+from sitelog.trade.deck_boards import deck_boards
 from sitelog.trade.scarf import scarf
 from sitelog.trade.sheet_metals import COPPER, LEAD, Metal
 
@@ -31,10 +32,6 @@ LIMITS = [
     ("firred-deck.joists.spacing.spacing", "d-deck-03", 0),
     ("firred-deck.deck.thick", "d-deck-02", 0),
     ("firred-deck.deck.thick-close", "d-deck-01", 0),
-    ("firred-deck.deck.fixings.edge", "d-deck-05", 0),
-    ("firred-deck.deck.fixings.field", "d-deck-05", 1),
-    ("firred-deck.deck.fixings.long", "d-deck-10", 0),
-    ("firred-deck.deck.gaps.wall", "d-deck-08", 0),
     ("firred-deck.deck.gaps.edge", "d-deck-07", 0),
     ("firred-deck.edges.gaps.clear", "c-flatvent-01", 0),
     ("firred-deck.edges.upstand", "d-upstand-01", 0),
@@ -44,7 +41,6 @@ LIMITS = [
     ("parapet-gutter.outlets.lay-board", "lead-layboard", 0),
     ("parapet-gutter.outlets.upstand", "d-upstand-02", 0),
     ("parapet-gutter.finish.walk", "lead-gutter-width", 0),
-    ("barrel-dormer.deck.moisture", "lead-substrate-mc", 0),
     ("barrel-dormer.next.apron.up", "lead-flash-upstand", 0),
     ("eyebrow-dormer.finish.slope.slope", "d-eyebrow-01", 0),
     ("eyebrow-dormer.battens.pitches.flattest", "d-eyebrow-02", 0),
@@ -59,6 +55,8 @@ FINISHES = [
     ("lead-code-5", "lining_mass", "lead-code5-mass", 0),
     ("lead-code-7", "lining_mass", "lead-code7-mass", 0),
     ("lead-code-8", "lining_mass", "lead-code8-mass", 0),
+    ("lead-code-5", "lining_moisture", "lead-substrate-mc", 0),
+    ("grp", "lining_moisture", "grp-rain", 0),
     ("copper-06", "lining_mass", "cu-06", 1),
     ("copper-07", "lining_mass", "cu-07", 1),
     ("plain-tiles", "cover_headlap", "plain-lap-nhbc", 0),
@@ -114,6 +112,27 @@ def test_a_finish_sets_the_figure_that_is_in_print(
 @pytest.mark.parametrize(("metal", "id", "which"), MASSES, ids=[row[1] for row in MASSES])
 def test_a_metal_weighs_what_is_in_print(metal: Metal, id: str, which: int) -> None:
     assert metal.mass == printed(id, which)
+
+
+# The sum's input, its result; the published value, and which of several it is. An 18 board is on 45 and 58.
+BOARDS = [
+    ("other", "wall_gap", "d-deck-08", 0),
+    ("other", "square_gap", "d-deck-07", 0),
+    ("other", "edge_centres", "d-deck-05", 0),
+    ("other", "field_centres", "d-deck-05", 1),
+    ("other", "fixing_length", "d-deck-10", 0),
+    ("resin", "wall_gap", "grp-deck-gap", 0),
+    ("resin", "edge_centres", "grp-deck-fix", 1),
+    ("resin", "field_centres", "grp-deck-fix", 1),
+]
+
+
+@pytest.mark.parametrize(("under", "result", "id", "which"), BOARDS, ids=[f"{row[0]} {row[1]}" for row in BOARDS])
+def test_boards_of_a_small_deck_are_gapped_and_fixed_as_in_print(under: str, result: str, id: str, which: int) -> None:
+    results = deck_boards(length=2000.0, width=1000.0, under=under).results
+    assert results[result] == printed(id, which)
+    into_joist = printed("grp-deck-fix", 0)
+    assert deck_boards(length=2000.0, width=1000.0, under="resin").results["fixing_length"] == 18 + into_joist
 
 
 def test_a_scarf_tells_the_depths_of_the_old_print() -> None:

@@ -50,7 +50,7 @@ COMMON: dict[str, Mapping[str, str]] = OPENING | {
 READ_BARREL: dict[str, Mapping[str, str]] = COMMON | {
     "finish.deck": {"all": "18", "layer": "9"},
     "finish.roll": {"value": "45"},
-    "finish.bay": {"bay": "1500"},
+    "finish.bay": {"bay": "1500", "most": "2000", "who": "K. Moss, leadworker"},
     "cheeks.levels": {"readings": "1401,1402,1401,1402,1401,1401"},
     "cheeks.square": {"left": "1895", "right": "1896"},
     "cheeks.plumb": {"left": "1", "right": "-1"},

@@ -179,12 +179,14 @@ def test_another_lining_asks_for_its_own_fall_and_reopens_its_bays(closed: Site)
 
 @pytest.mark.parametrize(
     ("lining", "name", "fall", "state"),
-    # Lead 1:80 finished, copper rolls and drips 1:60: as printed, at second hand.
+    # Lead 1:80 finished, at second hand. Copper rolls and drips 1:60, from memory: as the coppersmith agrees it.
     [
         (LEAD, "fall-80", "1:60", "done"),
         (LEAD, "fall-80", "1:100", "out"),
         ("copper-06", "fall-60", "1:50", "done"),
         ("copper-06", "fall-60", "1:70", "out"),
+        ("copper nobody agreed", "fall-60", "1:50", "unsure"),
+        ("copper nobody agreed", "fall-60", "1:70", "unsure"),
     ],
 )
 def test_a_crown_flatter_than_its_lining_allows_is_out(
@@ -192,8 +194,10 @@ def test_a_crown_flatter_than_its_lining_allows_is_out(
 ) -> None:
     site = copy.copy(closed)
     if lining != LEAD:
-        site.answer("dormer.finish.lining", {"value": lining})
-        site.up_to(f"dormer.closing.{name}", {f"dormer.{k}": dict(v) for k, v in READ_BARREL.items()})
+        who = {"who": "K. Moss, coppersmith"} if lining == "copper-06" else {}
+        bay = {"dormer.finish.bay": {"bay": "1500", "most": "1800", "least": "1:60"} | who}
+        site.answer("dormer.finish.lining", {"value": "copper-06"})
+        site.up_to(f"dormer.closing.{name}", {f"dormer.{k}": dict(v) for k, v in READ_BARREL.items()} | bay)
     assert answer(site, f"closing.{name}", value=fall).state == state
 
 

@@ -10,6 +10,7 @@ import pytest
 from sitelog.job import acts
 from sitelog.job.members import members
 from sitelog.refusal import Refusal
+from sitelog.telling.told import limit_text
 from tests.forms.seen import check
 from tests.handover.site import Site, library
 
@@ -188,27 +189,52 @@ def test_an_overflow_is_held_to_the_outlets_by_what_both_carry(lined: Site) -> N
     assert check(made, "outlets.overflow").verdict is None
     made.answer("main.outlets.overflow-carries", {"outlets": "4.2", "overflow": "4.1"}, note="summed again")
     assert check(made, "outlets.overflow-carries").verdict == "fail"
+    made.answer("main.outlets.overflow-carries", {"outlets": "4.2", "overflow": "4.2"}, note="summed again")
+    assert check(made, "outlets.overflow-carries").verdict == "fail", "as much is not more"
     made.answer("main.outlets.overflow-carries", {"outlets": "4.2", "overflow": "4.3"}, note="summed again")
     assert check(made, "outlets.overflow-carries").verdict == "pass"
 
 
 @pytest.mark.parametrize(
-    ("lining", "built", "verdict"),
+    ("lining", "who", "built", "verdict"),
     [
-        ("copper-06", "1:67", "fail"),
-        ("copper-06", "1:80", "fail"),
-        ("copper-06", "1:60", "pass"),
-        ("lead-code-7", "1:60", "pass"),
-        ("lead-code-7", "1:90", "fail"),
+        ("copper-06", "K. Moss, coppersmith", "1:67", "fail"),
+        ("copper-06", "K. Moss, coppersmith", "1:80", "fail"),
+        ("copper-06", "K. Moss, coppersmith", "1:60", "pass"),
+        ("copper-06", "", "1:40", "unsure"),
+        ("copper-06", "", "1:80", "unsure"),
+        ("copper-06", "-", "1:80", "unsure"),
+        ("lead-code-7", "", "1:60", "pass"),
+        ("lead-code-7", "", "1:90", "fail"),
     ],
 )
-def test_the_least_fall_is_the_one_that_the_lining_asks_for(lining: str, built: str, verdict: str) -> None:
-    """Copper 1:60 (CP 143-12:1970, from memory, agreed by name), lead 1:80 (a handbook page on lead gutters)."""
+def test_the_least_fall_is_the_one_that_the_lining_asks_for(lining: str, who: str, built: str, verdict: str) -> None:
+    """Copper 1:60 (CP 143-12:1970, from memory: nothing without a name), lead 1:80 (a handbook page on gutters)."""
     made = Site(parts=[("main", "Front gutter", "parapet-gutter", DRAWN)])
     made.up_to("main.finish.fall", READ | {"main.finish.lining": {"value": lining}})
     least = {"copper-06": "1:60", "lead-code-7": "1:80"}[lining]
-    made.answer("main.finish.fall", {"least": least, "built": built})
+    made.answer("main.finish.fall", {"least": least, "built": built} | ({"who": who} if who else {}))
     assert check(made, "finish.fall").verdict == verdict
+
+
+def test_no_drop_in_copper_is_judged_until_a_coppersmith_put_his_name_to_the_fall() -> None:
+    """1:60 over a metre is 17 mm; a gutter of 12 mm a metre is 1:80."""
+    made = Site(parts=[("main", "Front gutter", "parapet-gutter", DRAWN)])
+    fall = {"main.finish.fall": {"least": "1:60", "built": "1:40"}}
+    made.up_to("main.cover.falls", READ | {"main.finish.lining": {"value": "copper-06"}} | fall)
+    for drop in ("12", "30"):
+        made.answer("main.cover.falls", {"bay_1": drop}, note="measured again")
+        seen = check(made, "cover.falls")
+        assert (seen.state, seen.figures[0].limit and seen.figures[0].limit.amount) == ("unsure", None)
+        assert "not agreed yet: name who agreed it, at main.finish.fall" in seen.refusal
+        assert "at least this lining's least, which is not agreed yet" in limit_text(seen.figures[0], made.state)
+    agreed = {"least": "1:60", "built": "1:40", "who": "K. Moss, coppersmith"}
+    made.answer("main.finish.fall", agreed, note="he came and said so")
+    made.sign("main.finish")
+    made.answer("main.cover.falls", {"bay_1": "12"}, note="measured again")
+    assert check(made, "cover.falls").state == "out"
+    made.answer("main.cover.falls", {"bay_1": "30"}, note="measured again")
+    assert check(made, "cover.falls").state == "done"
 
 
 def test_resin_is_drawn_at_one_in_forty_and_lead_is_not_asked() -> None:

@@ -111,4 +111,4 @@ def _text(figure: FigureView, before: str) -> str:
         return before if figure.kind == "length" else "0"
     if figure.limit and figure.limit.amount is not None:
         return f"{figure.limit.amount * 1.2:.0f}" if figure.limit.rule == "least" else "0"
-    return {"pitch": "35", "angle": "35"}.get(figure.kind, "50")
+    return {"pitch": "35", "angle": "35", "text": "K. Moss, for the firm that lays it"}.get(figure.kind, "50")

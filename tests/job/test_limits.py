@@ -3,6 +3,7 @@
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from sitelog.checklist.grammar import operand
 from sitelog.checklist.model import Check, Figure, Limit
@@ -32,6 +33,15 @@ SECOND = Figure(
     limit=Limit("least", None, "house", "made-up", "the first", operand("=first")),
 )  # fmt: skip
 PAIR = Check("held", "Two openings", "measure", figures=(FIRST, SECOND))
+MORE = Check(
+    "held", "Two flows", "measure",
+    figures=(FIRST, replace(SECOND, limit=Limit("over", None, "house", "made-up", "the first", operand("=first")))),
+)  # fmt: skip
+BY_MUCH = Check(
+    "held", "Two flows", "measure",
+    figures=(FIRST, replace(SECOND, limit=Limit("over", None, "house", "made-up", "by 9", operand("plus =first 9")))),
+)  # fmt: skip
+WIDER = held("over", "half @width", "half the span", Figure("value", "length", "Run"))
 LATER = held("most", "@cover_headlap", "the headlap", Figure("value", "length", "Batten"))
 
 
@@ -50,7 +60,15 @@ def on_plates(check: Check, **texts: str) -> Desk:
         (RUN, {"value": "3000"}, "unsure"),
         (RUN, {"value": "2990"}, "out"),
         (PAIR, {"first": "79", "second": "80"}, "done"),
+        (PAIR, {"first": "79", "second": "79"}, "done"),
         (PAIR, {"first": "79", "second": "78"}, "out"),
+        (MORE, {"first": "79", "second": "79.1"}, "done"),
+        (MORE, {"first": "79", "second": "79"}, "out"),  # as much is not more
+        (BY_MUCH, {"first": "79", "second": "90"}, "done"),
+        (BY_MUCH, {"first": "79", "second": "88"}, "out"),
+        (WIDER, {"value": "3010"}, "done"),
+        (WIDER, {"value": "3000"}, "unsure"),
+        (WIDER, {"value": "2990"}, "out"),
     ],
 )
 def test_a_figure_is_held_to_another(check: Check, texts: dict[str, str], state: str) -> None:

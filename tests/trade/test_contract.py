@@ -168,6 +168,11 @@ PROMISES = (
         "sheets rows(n first between last) rules(rule figure source) questions(n ask wanted)",
         verdict=True,
     ),
+    Promise(
+        "deck-boards",
+        "length width thickness=18 under=other",
+        "wall_gap square_gap edge_centres field_centres fixing_length sources(figure source standing)",
+    ),
     # Timber
     Promise("mass", "section length grade=C24 density count=1", "mass_each mass_all"),
 )

@@ -22,7 +22,7 @@ DECK_READ = READ | {
     "cover.shared": {"readings": "1362,1363,1361,1362,1362,1363,1362,1362"},
     "bays.drips": {"step": "55"},
     "deck.thick": {"value": "18"},
-    "deck.gaps": {"wall": "12", "edge": "5"},
+    "deck.gaps": {"wall": "15", "edge": "5"},
     "deck.ends": {"bearing": "23", "stagger": "600"},
     "deck.fixings": {"edge": "145", "field": "280", "long": "60"},
     "deck.dry-lead": {"value": "17"},

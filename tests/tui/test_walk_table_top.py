@@ -35,7 +35,7 @@ SEEN = READ | {
     "cover.shared": STAFF,
     "bays.drips": {"step": "55"},
     "deck.thick": {"value": "18"},
-    "deck.gaps": {"wall": "12", "edge": "5"},
+    "deck.gaps": {"wall": "15", "edge": "5"},
     "deck.ends": {"bearing": "23", "stagger": "600"},
     "deck.fixings": {"edge": "145", "field": "280", "long": "60"},
     "deck.dry-lead": {"value": "17"},

@@ -52,6 +52,7 @@ READ = {
     "tiler.diagonals": {"aq": "7200", "cp": "7200"},
 }
 BY_KIND = {"offset": "0", "offsets": "0,1,1,0", "count": "0", "number": "0", "length": "0", "angle": "0"}
+BY_KIND["text"] = "K. Moss, who lays it"
 CHOSEN = {"openings.any": 1, "finish.covering": 2}  # the number of the choice; the first where none is named
 
 
