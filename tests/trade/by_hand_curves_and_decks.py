@@ -218,6 +218,15 @@ DECKS = (
         which is half as much: 10 / 2 = 5 -> high_gap +- 0.001
         """,
     ),
+    Case(
+        "a deck of 14 by 6 m in 18 mm boards for resin: 2 mm a metre is over the manual's 25 at the walls",
+        "deck-boards length=6000 width=14000 under=resin",
+        """
+        at the walls: 14 * 2 = 28 -> wall_gap +- 0.001
+        a fixing, board and joist: 18 + 40 = 58 -> fixing_length +- 0.001
+        both ways as far apart: 1000 / 5 = 200 -> edge_centres +- 0.001
+        """,
+    ),
 )
 
 LININGS = (
