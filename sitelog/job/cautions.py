@@ -146,12 +146,12 @@ def _facts_used(view: CheckView) -> Iterator[str]:
 
 
 def foremost(path: str, stage: Stage, cautions: Sequence[Caution], latest: Latest) -> tuple[Caution, ...]:
-    """All of them, what is read first at the front: what stops the stage now, its own, what the handover waits for."""
+    """All of them, what is read first at the front: what stops the stage now, what holds it, its own, the rest."""
 
     def rank(caution: Caution) -> int:
         if stopping(matter(caution, path), latest):
             return 0
-        return 1 if caution.id in stage.cautions else 2 if caution.stops else 3
+        return 1 if caution.stops else 2 if caution.id in stage.cautions else 3
 
     return tuple(sorted(cautions, key=rank))
 

@@ -9,13 +9,16 @@ from sitelog.telling.asking import asked_at
 from sitelog.telling.caution import UNANSWERED, caution_words, choice_lines, question_line, stop_line, wanted
 
 
-def read(desk: Desk, stage: StageView, caution: Caution) -> bool:
-    """True once it is read there and lets the work go on. Left when somebody said `back`: it stays unread."""
+def read(desk: Desk, stage: StageView, caution: Caution, place: str = "") -> bool:
+    """True once it is read there and lets the work go on; `place` is such as "2 of 3".
+
+    Left when somebody said `back`: it stays unread.
+    """
     question, right = caution.question, wanted(caution.question)
     at = asked_at(stage, caution)
     rows = caution_words(caution, desk.job.library, desk.state)
     told = [f"{lead}: {words}" if lead else words for lead, words in rows]
-    desk.talk.say("", f"Caution: {caution.title}.", *told)
+    desk.talk.say("", f"Caution: {caution.title}.{f' {place}.' if place else ''}", *told)
     choices = choice_lines(question) if question.kind == "choice" else []
 
     def hear(text: str) -> str:

@@ -1,6 +1,6 @@
 """The job line by line: where one stands, the words that can be said there, and what each does."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from contextlib import suppress
 
 from sitelog.checklist.model import Caution
@@ -13,12 +13,12 @@ from sitelog.plain.talk import Left
 from sitelog.plain.words import HARMLESS, WORDS_HERE, Word, said
 from sitelog.refusal import NOT_SAVED, Refusal
 from sitelog.telling import deeds
-from sitelog.telling.asking import against, to_read
+from sitelog.telling.asking import against, read_first, to_read
 from sitelog.telling.entries import what
 from sitelog.telling.flags import flags
 from sitelog.telling.recap import standing
 from sitelog.telling.result import input_lines, spoken, working_lines
-from sitelog.telling.strip import read_line, stage_line, stage_lines, strip_lines, unread_line
+from sitelog.telling.strip import AT_A_TIME, read_line, stage_line, stage_lines, strip_lines, unread_line
 from sitelog.telling.told import KIND_WORDS, next_words, row_figures
 
 REST_SECONDS = 60.0
@@ -167,8 +167,18 @@ class Walk:
             self._go_on(again=again)
 
     def _cautions_read(self, stage: StageView) -> bool:
-        # One answer may have settled several.
-        return all(one not in self._due(stage) or read(self.desk, stage, one) for one in self._due(stage))
+        """What holds the stage is read; the rest stays on the list."""
+        return self._read_all(stage, read_first(stage, self._due(stage), self.state))
+
+    def _read_all(self, stage: StageView, cautions: Sequence[Caution]) -> bool:
+        due = self._due(stage)
+        for number, caution in enumerate(cautions, 1):
+            place = f"{number} of {len(cautions)}" if len(cautions) > 1 else ""
+            # One answer may have settled several.
+            settled = caution in due and caution not in self._due(stage)
+            if not settled and not read(self.desk, stage, caution, place):
+                return False
+        return True
 
     def _due(self, stage: StageView) -> tuple[Caution, ...]:
         return to_read(stage, self.state, self.desk.by, self.desk.today)
@@ -233,15 +243,14 @@ class Walk:
                 self.shown = self.stage_shown = ""
 
     def cautions(self) -> None:
+        """The next three to read; where all are read, all of them again."""
         if not self.desk.named():
             return
         stage = self.stage
         due = self._due(stage)
         if not stage.cautions and not due:
             self.talk.say("No cautions at this stage. Local rules and the method statement come first.")
-        if all(
-            (one in due and one not in self._due(stage)) or read(self.desk, stage, one) for one in due or stage.cautions
-        ):
+        if self._read_all(stage, due[:AT_A_TIME] or stage.cautions):
             self.shown = ""
 
     def working(self) -> None:

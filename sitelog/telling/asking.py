@@ -1,7 +1,9 @@
 """What a check asks for and when: what bars it, what is read before it, and the ways on when it is out."""
 
+from collections.abc import Sequence
+
 from sitelog.checklist.model import Caution
-from sitelog.job.cautions import awaited, due, latest, stopped
+from sitelog.job.cautions import awaited, due, latest, matter, stopped, stopping
 from sitelog.job.views import CheckView, StageView, State
 
 WAYS = (
@@ -33,6 +35,14 @@ def to_read(stage: StageView, state: State, by: str, today: str) -> tuple[Cautio
     own = due(stage, state, by, today)
     waited = [one.caution for one in awaited(state)] if stage.stage.place == "last" and not stage.blocked else ()
     return tuple({caution.id: caution for caution in (*own, *waited)}.values())
+
+
+def read_first(stage: StageView, due: Sequence[Caution], state: State) -> tuple[Caution, ...]:
+    """What of it holds the stage till it is read: what stops the work, and at the handover all that it waits for."""
+    last = latest(state.readings)
+    return tuple(
+        one for one in due if one.stops or one not in stage.cautions or stopping(matter(one, stage.path), last)
+    )
 
 
 def asked_at(stage: StageView, caution: Caution) -> str:

@@ -4,12 +4,14 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from sitelog.job import acts
+from sitelog.job.cautions import unread
 from sitelog.job.entry import Draft, Entry
 from sitelog.job.views import CheckView, DiaryDay, Fact, Instrument, StageView, State
 from sitelog.job.words import said
 from sitelog.quantity import ACCEPTS
 from sitelog.refusal import Refusal
 from sitelog.telling.entries import answered
+from sitelog.telling.strip import first_titles
 from sitelog.telling.told import day, stage_words, typed_text
 
 SIGNATURE = "A typed name is a simple signature."
@@ -141,8 +143,10 @@ def _later(state: State, path: str) -> dict[str, StageView]:
 
 
 def sign(state: State, stage: StageView, by: str) -> Deed:
-    """What is still open is told before anybody types a name."""
-    ask = f"Your name, as {stage.stage.signer}. {SIGNATURE}"
+    """What is still open, and what nobody has read, is told before anybody types a name."""
+    found = [one.caution for one in unread((stage,), state)]
+    nobody = f" Nobody has read: {first_titles(found)}." if found else ""
+    ask = f"Your name, as {stage.stage.signer}. {SIGNATURE}{nobody}"
     question = Question(f"Sign {stage.stage.title}", ask, "name", start=by, offered=True)
     return Deed((question,), lambda words: acts.sign(state, stage.path), (by,), signed=True)
 

@@ -57,8 +57,12 @@ def asked_lines(part: str, state: State) -> list[str]:
 
 def unread_line(due: Sequence[Caution]) -> str:
     """What is to be read, three at a time: the next stand here as these are answered."""
-    more = f", then {len(due) - AT_A_TIME} more" if len(due) > AT_A_TIME else ""
-    return f"! Cautions to read (o): {'; '.join(one.title for one in due[:AT_A_TIME])}{more}" if due else ""
+    return f"! Cautions to read (o): {first_titles(due)}" if due else ""
+
+
+def first_titles(cautions: Sequence[Caution]) -> str:
+    more = f", then {len(cautions) - AT_A_TIME} more" if len(cautions) > AT_A_TIME else ""
+    return f"{'; '.join(one.title for one in cautions[:AT_A_TIME])}{more}"
 
 
 def read_line(stage: StageView, due: Sequence[Caution]) -> str:

@@ -31,10 +31,11 @@ class CautionPage(Page[bool]):
     PLACE = "caution"
     BINDINGS: ClassVar[list[BindingType]] = bindings("caution")
 
-    def __init__(self, caution_id: str, at: str = "") -> None:
-        """`at` is the stage that the answer is for, where each stage asks anew."""
+    def __init__(self, caution_id: str, at: str = "", place: str = "") -> None:
+        """`at` is the stage that the answer is for, where each stage asks anew; `place` is such as "2 of 3"."""
         super().__init__()
         self.at = at
+        self.place = place
         self.caution_id = caution_id
 
     @property
@@ -48,7 +49,7 @@ class CautionPage(Page[bool]):
         return self.library.cautions[self.caution_id]
 
     def heading(self) -> str:
-        return f" ! {self.caution.title}"
+        return f" ! {self.caution.title}{f' · {self.place}' if self.place else ''}"
 
     def body(self) -> ComposeResult:
         with VerticalScroll(id="caution", can_focus=False):

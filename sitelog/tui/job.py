@@ -1,5 +1,6 @@
 """The job, one stage at a time: the line of stages, the stage's checks, and the check under the cursor told whole."""
 
+from collections.abc import Sequence
 from typing import ClassVar
 
 from textual import on, work
@@ -10,9 +11,9 @@ from textual.widgets import Static
 
 from sitelog.checklist.model import Caution
 from sitelog.job.views import CheckView, StageView
-from sitelog.telling.asking import against, asked_at, to_read
+from sitelog.telling.asking import against, asked_at, read_first, to_read
 from sitelog.telling.entries import what
-from sitelog.telling.strip import read_line, stage_line, stage_lines, strip_lines, unread_line
+from sitelog.telling.strip import AT_A_TIME, read_line, stage_line, stage_lines, strip_lines, unread_line
 from sitelog.telling.told import next_words
 from sitelog.tui import deeds
 from sitelog.tui.doors import Doors
@@ -160,9 +161,16 @@ class JobPage(Doors):
             await self._go_on(again=again)
 
     async def _cautions_read(self, stage: StageView) -> bool:
-        for caution in self.due(stage):
+        """What holds the stage is read; the rest stays on the list."""
+        return await self._read_all(stage, read_first(stage, self.due(stage), self.site.state))
+
+    async def _read_all(self, stage: StageView, cautions: Sequence[Caution]) -> bool:
+        due = self.due(stage)
+        for number, caution in enumerate(cautions, 1):
+            place = f"{number} of {len(cautions)}" if len(cautions) > 1 else ""
             # One answer may have settled several.
-            if caution in self.due(stage) and not await self._read(stage, caution):
+            settled = caution in due and caution not in self.due(stage)
+            if not settled and not await self._read(stage, caution, place):
                 return False
         return True
 
@@ -201,24 +209,23 @@ class JobPage(Doors):
             if self.site.state.next:
                 self.show_path(self.site.state.next)
 
-    async def _read(self, stage: StageView, caution: Caution) -> bool:
+    async def _read(self, stage: StageView, caution: Caution, place: str) -> bool:
         from sitelog.tui.caution import CautionPage
 
-        cleared: bool | None = await self.app.push_screen_wait(CautionPage(caution.id, asked_at(stage, caution)))
+        page = CautionPage(caution.id, asked_at(stage, caution), place)
+        cleared: bool | None = await self.app.push_screen_wait(page)
         return bool(cleared)
 
     @work
     async def action_cautions(self) -> None:
+        """The next three to read; where all are read, all of them again."""
         stage = self.stage
         if not stage or not await deeds.named(self):
             return
         due = self.due(stage)
         if not stage.cautions and not due:
             self.say("No cautions at this stage. Local rules and the method statement come first.")
-        for caution in due or stage.cautions:
-            settled = caution in due and caution not in self.due(stage)
-            if not settled and not await self._read(stage, caution):
-                return
+        await self._read_all(stage, due[:AT_A_TIME] or stage.cautions)
 
     # -- words on a check, and who --
 

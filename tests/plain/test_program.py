@@ -20,6 +20,7 @@ from sitelog.job.entry import Hand
 from sitelog.job.file import JobFile
 from sitelog.job.job import Job
 from sitelog.job.verify import verify
+from sitelog.telling.asking import read_first
 from tests.plain.listener import Listener, answer_to, walked
 from tests.tui.site import DEVICE, Watch
 
@@ -29,11 +30,13 @@ CONTROL = re.compile(rb"[\x00-\x09\x0b-\x1f\x7f]")
 
 
 def ticked(file: Path, library: Library) -> list[str]:
-    """What is said to tick a check of the plates: an answer to each caution of the stage comes before it."""
+    """What is said to tick a check of the plates: an answer to each caution that stops comes before it."""
     with Job.open(file, library, read_only=True) as job:
         stage = job.state.stage("main.plates")
-    assert stage and len(stage.cautions) > 3
-    return ["main.plates.ends", "do", *map(answer_to, stage.cautions), "1"]
+        assert stage
+        cautions = read_first(stage, stage.cautions, job.state)
+    assert len(cautions) >= 3
+    return ["main.plates.ends", "do", *map(answer_to, cautions), "1"]
 
 
 def piped(file: Path, says: Sequence[str], *more: str) -> "subprocess.CompletedProcess[bytes]":

@@ -98,6 +98,35 @@ def test_going_back_enters_nothing(plates: Path, library: Library, watch: Watch)
     assert entries(plates) == before
 
 
+def test_only_what_stops_holds_the_first_act_and_the_rest_is_read_three_at_a_time(
+    plates: Path, library: Library, watch: Watch
+) -> None:
+    with Job.open(plates, library, read_only=True) as job:
+        stage = job.state.stage("main.plates")
+    assert stage
+    stops, rest = ([one.id for one in stage.cautions if one.stops is stopping] for stopping in (True, False))
+
+    def read(says: list[str]) -> list[str]:
+        told = JobFile.open(plates, read_only=True).entries
+        heard(plates, library, watch, says)
+        return [
+            str(one.value["id"])
+            for one in JobFile.open(plates, read_only=True).entries[len(told) :]
+            if one.act == "read"
+        ]
+
+    assert read(["main.plates.ends", "do", "back"]) == stops
+    assert read(["main.plates.ends", "cautions"]) == rest[:3]
+    assert read(["main.plates.ends", "cautions"]) == rest[3:]
+    last = heard(plates, library, watch, ["main.plates.ends", "quit"])
+    assert "Cautions to read" not in last.text
+
+
+def test_each_caution_says_how_many_hold_the_act(plates: Path, library: Library, watch: Watch) -> None:
+    listener = heard(plates, library, watch, ["main.plates.ends", "do", "back"])
+    assert "Caution: People below, and what may fall on them. 2 of 3." in listener.heard
+
+
 def test_a_correction_keeps_the_tape_that_was_said_and_the_reason_that_was_said(
     plates: Path, library: Library, watch: Watch
 ) -> None:

@@ -5,7 +5,6 @@ from pathlib import Path
 from sitelog.checklist.model import Library
 from sitelog.job import acts
 from sitelog.job.job import Job
-from sitelog.telling.strip import unread_line
 from sitelog.tui.facts import FactsPage
 from sitelog.tui.job import JobPage
 from tests.tui.seen import lines
@@ -38,7 +37,7 @@ async def test_the_strip_tells_it_where_the_finish_is_chosen(tmp_path: Path, lib
         for path in ("main.finish", "dormer.finish"):
             stage = walker.app.state.stage(path)
             assert stage is not None
-            assert "Water off copper" in unread_line(page.due(stage)), "the caution is due in both"
+            assert "copper-runoff" in [one.id for one in page.due(stage)], "the caution is due in both"
         await stand_on(walker, "dormer.finish.lining")
         assert "Asked by Main roof (Lead, Code 5)" in " ".join(" ".join(lines(walker.app)).split())
 

@@ -87,6 +87,36 @@ async def test_cautions_come_before_the_first_act_of_a_stage_and_not_again_that_
         assert isinstance(walker.app.screen, CautionPage), "and again the day after"
 
 
+async def test_only_what_stops_holds_the_first_act_and_the_rest_stays_on_the_strip_three_at_a_time(
+    plates: Path,
+) -> None:
+    async with opened(plates) as walker:
+        page = await stand_on(walker, ENDS)
+        assert page.stage
+        due = page.due(page.stage)
+        stops, rest = [one for one in due if one.stops], [one for one in due if not one.stops]
+        assert len(due) == len(stops) + len(rest) and len(stops) == 3 and len(rest) > 3
+        seen = " ".join(text(walker.app).split())
+        assert f"{'; '.join(one.title for one in stops)}, then {len(rest)} more" in seen
+        await settle(walker, "enter")
+        for number, one in enumerate(stops, 1):
+            assert f"{one.title} · {number} of 3" in text(walker.app)
+            await walker.step()
+            await walker.pilot.pause()
+        await settle(walker, "enter")
+        assert state_of(walker, ENDS) == "done"
+        await stand_on(walker, "main.plates")
+        seen = " ".join(text(walker.app).split())
+        assert f"{'; '.join(one.title for one in rest[:3])}, then {len(rest) - 3} more" in seen
+        await settle(walker, "o")
+        for one in rest[:3]:
+            assert one.title in text(walker.app)
+            await walker.step()
+            await walker.pilot.pause()
+        assert isinstance(walker.app.screen, JobPage), "three at a time"
+        assert f"! Cautions to read (o): {rest[3].title}" in " ".join(text(walker.app).split())
+
+
 async def tick_after_cautions(walker: Walker) -> None:
     while isinstance(walker.app.screen, CautionPage):
         await walker.step()
@@ -137,6 +167,7 @@ async def test_a_stage_is_signed_by_name_once_nothing_in_it_is_open(plates: Path
         )
         await walker.walk(lambda: walker.app.state.next == "main.plates")
         await settle(walker, "space", "enter")
+        assert "Nobody has read: Open edges, wells and joist gaps; Ladders; " in " ".join(text(walker.app).split())
         await settle(walker, "enter")
         assert "Wall plates: signed by M. Reed" in text(walker.app)
         await stand_on(walker, "main.plates")

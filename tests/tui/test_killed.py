@@ -20,6 +20,7 @@ from sitelog.checklist.model import Library
 from sitelog.job.file import JobFile
 from sitelog.job.job import Job
 from sitelog.job.verify import verify
+from sitelog.telling.asking import read_first
 from sitelog.tui.app import SitelogApp
 from sitelog.tui.check import CheckPage
 from tests.plain.listener import answer_to
@@ -81,7 +82,9 @@ async def test_killed_in_the_middle_of_a_figure_it_opens_at_the_next_thing_with_
     file = brought_to(tmp_path, library, "main.plates")
     typed = file.with_name(f"{file.name}.files") / "typed.json"
     with Job.open(file, library, read_only=True) as job:
-        cautions = [caution for stage in job.state.order if stage.path == "main.plates" for caution in stage.cautions]
+        stage = job.state.stage("main.plates")
+        assert stage
+        cautions = read_first(stage, stage.cautions, job.state)
     terminal = Terminal("-m", "sitelog", "open", str(file), "--by", "M. Reed")
     try:
         terminal.press("Who is entering", "1")
@@ -98,7 +101,7 @@ async def test_killed_in_the_middle_of_a_figure_it_opens_at_the_next_thing_with_
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.pause()
         assert app.state.next == "main.plates.sides"
-        assert len(app.state.readings) == len(cautions) > 3, "the cautions that were read are in the record"
+        assert len(app.state.readings) == len(cautions) >= 3, "the cautions that were read are in the record"
         await app.push_screen(CheckPage(app.state.next))
         await pilot.pause()
         fields = {field.name: field.value for field in app.screen.query(Input)}
