@@ -47,7 +47,7 @@ class Doubt(ValueError):
 def plain(text: str) -> str:
     """The same figure in lower-case ASCII, ° excepted: primes, fractions and signs of print made plain."""
     if len(text) > _MOST:
-        raise Doubt(f"a figure has at most {_MOST} characters")
+        raise Doubt(f"that is too long for a figure (at most {_MOST} characters)")
     return "".join(map(_spelt, text)).translate(_TYPED).replace("''", '"').strip(" ").lower()
 
 
@@ -127,7 +127,7 @@ def _figure(found: re.Match[str], unit: str) -> Fraction:
         return Fraction(found["plain"])
     top, bottom = int(found["top"]), int(found["bottom"])
     if unit != "inch" or bottom not in _TAPE_MARKS or top >= bottom:
-        raise Doubt("a fraction is one of an inch, under 1, in halves to sixty-fourths as a tape is marked")
+        raise Doubt("type a fraction of an inch as a tape is marked, in halves to sixty-fourths")
     return int(found["whole"] or 0) + Fraction(top, bottom)
 
 
@@ -135,7 +135,7 @@ def _check_follows(figure: Fraction, unit: str, less: Fraction, smaller: str) ->
     if (unit, smaller) not in _SMALLER:
         raise Doubt(f"{smaller} can't follow {unit}")
     if figure.denominator != 1:
-        raise Doubt(f"the {unit} before {smaller} must be whole")
+        raise Doubt(f"the {unit} before {smaller} must be a whole number")
     if less >= (limit := factor(unit, smaller)):
         raise Doubt(f"{smaller} after {unit} must be under {limit}")
 
@@ -143,14 +143,14 @@ def _check_follows(figure: Fraction, unit: str, less: Fraction, smaller: str) ->
 def _why_not(text: str, words: Mapping[str, str]) -> str:
     """The likeliest slip, told in the typist's terms."""
     if not text:
-        return "nothing is given"
+        return "nothing typed"
     if "," in text:
-        return "a figure takes no comma (a point for decimals, nothing for thousands)"
+        return "don't use commas: type 3600 or 3.6m"
     if words and re.fullmatch(rf"[-+]? *{_PARTED}", text):
-        return "a fraction needs its unit"
+        return "add the unit to the fraction, such as 1/4in"
     if words is LENGTH and re.search(r"[0-9] *(m|cm|ft|feet|foot|') *-? *[0-9/. ]+$", text):
-        return "only a lone figure in mm goes without its unit"
-    return "it can't be read"
+        return "add the units"
+    return "that isn't a figure"
 
 
 @cache

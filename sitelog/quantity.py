@@ -79,21 +79,21 @@ Value = float | int | str | Section | tuple[Item, ...] | None
 # What each kind takes, as a refusal and a form's hint say it.
 ACCEPTS: dict[Kind, str] = {
     "length": "a length such as 3600, 3.6m or 7'10 1/2\"",
-    "offset": "an offset such as 12, -5 or -1/4in",
+    "offset": "a measurement, plus or minus, such as 12, -5 or -1/4in",
     "angle": "an angle such as 35, 35.5deg or 35°30'",
     "pitch": "a pitch between 0 and 90 such as 35, 35.5deg, or rise to run as 8/12",
-    "fall": "a fall as 1:60",
+    "fall": "a fall such as 1:60",
     "section": "thickness x depth in mm as 47x150, or nominal inches as 2x6",
     "count": "a whole number such as 12",
     "number": "a plain number such as 24.5",
-    "fraction": "a part of 1 such as 1/3, 0.33 or 33%",
-    "choice": "one of the words offered",
-    "lengths": "lengths with commas between, such as 3600,3605,3610",
-    "offsets": "offsets with commas between, such as 0,2,-3,0",
-    "ties": "measured lengths between points, such as A-M:4510,B-M:4490",
+    "fraction": "a fraction such as 1/3, 0.33 or 33%",
+    "choice": "one of the choices",
+    "lengths": "lengths with commas, such as 3600,3605,3610",
+    "offsets": "offsets with commas, such as 0,2,-3,0",
+    "ties": "lengths between points, such as A-M:4510,B-M:4490",
     "cuts": "pieces as section:length:count, such as 47x150:4870:12,47x225:5400:4",
     "prices": "prices as section:length:price, such as 47x150:4800:21.60,47x150:5400:25",
-    "text": "some words",
+    "text": "a few words",
 }
 
 
@@ -104,12 +104,12 @@ def read(kind: Kind, text: str, *, name: str = "") -> Value:
     """
     try:
         if not text.strip():
-            raise Doubt("nothing is given")
+            raise Doubt("nothing typed")
         return _READERS[kind](text.strip())
     except Doubt as doubt:
         given = f"'{clean(text[:100], most=40)}'"
         called = f"{clean(name[:100], most=60)} is {given}" if name else given
-        raise Refusal(f"{called}: {doubt}; give {ACCEPTS[kind]}") from None
+        raise Refusal(f"{called}: {doubt}. Type {ACCEPTS[kind]}") from None
 
 
 _READERS: dict[Kind, Callable[[str], Value]] = {

@@ -43,7 +43,7 @@ def pitch_deg(text: str) -> float:
     sides = ratio(text)
     degrees = math.degrees(math.atan(sides[0] / sides[1])) if sides else angle_deg(text)
     if not 0 < degrees < 90:
-        raise Doubt("a pitch is over 0 and under 90 degrees")
+        raise Doubt("a pitch must be between 0 and 90 degrees")
     return degrees
 
 
@@ -51,9 +51,9 @@ def fall(text: str) -> float:
     """Rise over run, from 1 in so much."""
     sides = ratio(text)
     if sides is None:
-        raise Doubt("a fall is rise to run, so that degrees, mm and per cent can't be mixed up")
+        raise Doubt("type the fall as a ratio, not degrees, mm or percent")
     if sides[0] != 1 or sides[1] < 1:
-        raise Doubt("a fall is 1 in so much, never steeper than 1:1")
+        raise Doubt("a fall can't be steeper than 1:1")
     return float(1 / sides[1])
 
 
@@ -61,27 +61,27 @@ def section(text: str) -> tuple[float, float, str]:
     """Thickness and depth in mm, and the nominal inches if they were given so."""
     found = _SECTION.fullmatch(plain(text))
     if not found:
-        raise Doubt("it is not thickness x depth")
+        raise Doubt("that isn't thickness x depth")
     thickness, depth = number(found[1]), number(found[3])
     marks = {found[2], found[4]} - {None}
     if marks <= {"in", '"'} and (marks or (thickness < 16 and depth < 16)):
         return _nominal(thickness, depth)
     if marks - {"mm"}:
-        raise Doubt("it mixes mm and inches")
+        raise Doubt("don't mix mm and inches")
     if not (0 < thickness <= _MOST_SIDE and 0 < depth <= _MOST_SIDE):
-        raise Doubt(f"each side is over 0 and at most {_MOST_SIDE} mm")
+        raise Doubt(f"each side must be over 0 and at most {_MOST_SIDE} mm")
     return float(thickness), float(depth), ""
 
 
 def _nominal(thickness: Fraction, depth: Fraction) -> tuple[float, float, str]:
     if thickness not in NOMINAL_THICKNESS or depth not in NOMINAL_DEPTH or thickness > depth:
-        raise Doubt("that is no nominal inch size, thickness first (if mm are meant, say so: 12mmx15mm)")
+        raise Doubt("that isn't an inch size. If you mean mm, type 12mmx15mm")
     return NOMINAL_THICKNESS[int(thickness)], NOMINAL_DEPTH[int(depth)], f"{thickness}x{depth}"
 
 
 def count(text: str) -> int:
     if not re.fullmatch(r"[0-9]{1,9}", text):
-        raise Doubt("a count is a whole number in figures")
+        raise Doubt("that isn't a whole number")
     return int(text)
 
 
@@ -99,7 +99,7 @@ def fraction(text: str) -> float:
     else:
         part = number(text, signed=False)
     if part > 1:
-        raise Doubt("a part of 1 can't be over 1")
+        raise Doubt("this is a fraction of the depth, so it can't be over 1")
     return float(part)
 
 
@@ -109,7 +109,7 @@ def listed(one: Callable[[str], float], text: str) -> tuple[float, ...]:
     # 2,4m is most likely 2.4 m with a decimal comma; as a list it would read 2 mm and 4 m.
     bare = [item for item in items if re.fullmatch(r"[-+]? *[0-9.]+", item)]
     if len(bare) < len(items) and any(item.strip("-+ 0.") for item in bare):
-        raise Doubt("in a list either every figure has a unit or none has")
+        raise Doubt("type units on every figure in the list, or on none")
     return tuple(_within(f"figure {place}", one, item) for place, item in enumerate(items, 1))
 
 
@@ -126,7 +126,7 @@ def by_section(one: Callable[[str], T], told: str, text: str) -> tuple[tuple[tup
 def _of_section(one: Callable[[str], T], told: str, item: str) -> tuple[tuple[float, float, str], float, T]:
     parts = [part.strip(" ") for part in item.split(":")]
     if len(parts) != 3:
-        raise Doubt(f"'{clean(item[:100], most=30)}' is not section:length:{told}")
+        raise Doubt(f"'{clean(item[:100], most=30)}' isn't section:length:{told}")
     mm = _within("length", length_mm, parts[1])
     if mm == 0:
         raise Doubt(f"'{clean(item[:100], most=30)}' has no length")
@@ -137,7 +137,7 @@ def pieces(text: str) -> int:
     """How many pieces, at least one."""
     number_of = count(text)
     if number_of == 0:
-        raise Doubt("none are wanted; leave it out")
+        raise Doubt("leave it out if you want none")
     return number_of
 
 
@@ -145,16 +145,16 @@ def price(text: str) -> float:
     """A sum of money, over nought, without a currency."""
     money = number(text, signed=False)
     if money == 0:
-        raise Doubt("a price is over 0")
+        raise Doubt("a price must be over 0")
     return float(money)
 
 
 def _items(text: str) -> list[str]:
     if len(text) > MOST_LIST:
-        raise Doubt(f"a list has at most {MOST_LIST} characters")
+        raise Doubt(f"that list is too long (at most {MOST_LIST} characters)")
     items = [item.strip(" ") for item in text.split(",")]
     if "" in items:
-        raise Doubt(f"figure {items.index('') + 1} of the list is empty")
+        raise Doubt(f"figure {items.index('') + 1} of the list is blank")
     return items
 
 

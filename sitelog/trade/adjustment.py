@@ -90,7 +90,7 @@ def fit(lengths: Sequence[Measured], start: Points) -> Fit:
             break
         else:
             damping = max(damping * 10, 1e-3)
-    raise Refusal("these lengths are too far from any true shape to be fitted; measure them again")
+    raise Refusal("these lengths can't make any shape; measure them all again")
 
 
 def suspects(lengths: Sequence[Measured], whole: Fit) -> tuple[int, ...]:
@@ -187,7 +187,9 @@ def _fitted(lengths: Sequence[Measured], points: Points, free: Free) -> Fit:
         low = _cholesky(_normal(lengths, points, free))
     except _LooseError as loose:
         name = free[loose.place][0]
-        raise Refusal(f"point {name} is in line with its ties, so they don't hold it; tie it from the side") from None
+        raise Refusal(
+            f"point {name} is in line with the points it was measured from; measure it from one to the side too"
+        ) from None
     residuals = tuple(_residual(one, points) for one in lengths)
     return Fit(
         points=points,

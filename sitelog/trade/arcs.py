@@ -17,8 +17,14 @@ _SPACES = 8  # equal spaces of the chord if nobody says another: a fair curve fo
         Input("chord", "length", "level, from end to end", optional=True, over=0),
         Input("rise", "length", "middle of the chord up to the crown", optional=True, over=0),
         Input("radius", "length", "of the circle", optional=True, over=0),
-        Input("spacing", "length", "between heights, out from the middle", optional=True, over=0),
-        Input("count", "count", "equal spaces along the chord, instead; 8 if left out", optional=True, low=1),
+        Input("spacing", "length", "spacing of the heights, out from the middle", optional=True, over=0),
+        Input(
+            "count",
+            "count",
+            "how many equal spaces along the chord, instead of spacing; 8 if left out",
+            optional=True,
+            low=1,
+        ),
     ),
     results=(
         Output("radius", "mm", "radius"),
@@ -28,13 +34,15 @@ _SPACES = 8  # equal spaces of the chord if nobody says another: a fair curve fo
         Output("angle", "deg", "angle at the centre"),
         Output("arc_length", "mm", "length along the arc"),
         Output("area", "m2", "between arc and chord"),
-        Output("rows", "", "heights", (Output("at", "mm", "mark at, from left end"), Output("height", "mm", "height"))),
+        Output(
+            "rows", "", "heights", (Output("at", "mm", "mark, from the left end"), Output("height", "mm", "height"))
+        ),
     ),
     basis="geometry",
     definition=(
-        "The arc stands on a level chord and is half a circle at most. Heights are plumb from the chord up to the"
-        " line that is asked for, at marks that run along the chord from its left end: every spacing out from the"
-        " middle and both ends, so that the two halves are alike, or at equal spaces."
+        "The chord is level and the arc is half a circle at most. Heights are plumb, from the chord up to the "
+        "arc. Marks are along the chord from its left end. With spacing they go out from the middle and take in "
+        "both ends, so the two halves are alike. With count they are at equal spaces."
     ),
     example="chord=2400 rise=600 spacing=300",
 )
@@ -74,9 +82,9 @@ def arc(
 
 def _marks(chord: float, spacing: float | None, count: int | None) -> list[float]:
     if spacing is not None and count is not None:
-        raise Refusal("arc takes spacing or count, not both")
+        raise Refusal("arc: give spacing= or count=, not both")
     if spacing is not None:
         return stations("arc", chord, spacing)
     if count is not None and count >= MOST_ROWS:
-        raise Refusal(f"arc: count is {count}; at most {MOST_ROWS - 1} spaces are set out")
+        raise Refusal(f"arc: count is {count}; give at most {MOST_ROWS - 1}")
     return equal_parts(chord, _SPACES if count is None else count)

@@ -32,7 +32,7 @@ def ask(
     typed: set[str] = set()
     for key, text in texts.items() if isinstance(texts, Mapping) else texts:
         if key in typed:
-            raise Refusal(f"{name}: {key} is given twice")
+            raise Refusal(f"{name}: {key} is there twice; give it once")
         typed.add(key)
         values[key] = input_value(one, _input(one, key), text)
     answer = one(**values)
@@ -58,8 +58,8 @@ def _input(one: Calculator, key: str) -> Input:
             return known
     names = [i.name for i in one.inputs]
     near = difflib.get_close_matches(key, names, 1)
-    hint = f"did you mean {near[0]}?" if near else f"it takes {', '.join(names)}"
-    raise Refusal(f"{one.name} has no input {key[:40]!r}; {hint}")
+    hint = f"did you mean {near[0]}?" if near else f"choose from: {', '.join(names)}"
+    raise Refusal(f"{one.name} has no figure called {key[:40]!r}; {hint}")
 
 
 def input_value(one: Calculator, given: Input, text: str) -> Value:
@@ -82,7 +82,7 @@ def _nominal(answer: Answer) -> Iterable[str]:
     sections = dict.fromkeys(section for value in answer.inputs.values() for section in _sections(value))
     for section in sections:
         if section.nominal:
-            yield f"{section.nominal} taken as {section} regularised"
+            yield f"{section.nominal} is used as {section}, regularised"
 
 
 def _sections(value: Value) -> Iterable[Section]:

@@ -26,32 +26,38 @@ def ellipse_arc(across: float, up: float, half_angle: float) -> float:
 @calculator(
     "barrel",
     branch="curves",
-    does="The line of a barrel dormer on the main slope, station by station",
+    does="Where a barrel dormer meets the main slope, point by point",
     inputs=(
-        Input("radius", "length", "of the OUTSIDE; alone, half a circle", optional=True, over=0),
+        Input("radius", "length", "outside radius; on its own it means half a circle", optional=True, over=0),
         Input("chord", "length", "outside width at the springing", optional=True, over=0),
-        Input("rise", "length", "springing to the crown, outside", optional=True, over=0),
+        Input("rise", "length", "from the springing up to the crown, outside", optional=True, over=0),
         Input("pitch", "pitch", "pitch of the main slope"),
         SPACING,
-        Input("sheet", "length", "sheathing inside that line, all layers", default=0),
+        Input("sheet", "length", "total thickness of the sheathing, inside that line", default=0),
     ),
     results=(
-        Output("semi_axis_across", "mm", "semi-axis across"),
-        Output("semi_axis_up_slope", "mm", "semi-axis up the slope"),
-        Output("centre_down_slope", "mm", "its centre, down the slope"),
+        Output("semi_axis_across", "mm", "half width of the ellipse"),
+        Output("semi_axis_up_slope", "mm", "half height of the ellipse, up the slope"),
+        Output("centre_down_slope", "mm", "centre of the ellipse, down the slope"),
         Output("ridge_up_slope", "mm", "crown, up the slope"),
-        Output("ridge_back", "mm", "crown, level back to the slope"),
+        Output("ridge_back", "mm", "crown, level run back to the slope"),
         Output("line_length", "mm", "length of the line"),
         FLAT,
         Output("rows", "", "outside line", COLUMNS),
-        Output("inner_rows", "", "line inside the sheet", COLUMNS),
+        Output("inner_rows", "", "line inside the sheathing", COLUMNS),
     ),
     basis="geometry: a level cylinder cut by the plane of the slope",
     definition=(
-        "The barrel is a level cylinder, square to the eaves, so it meets the main slope in part of an ellipse: its"
-        " radius across and radius / sin(pitch) up the slope, about a centre below the springing where the head is"
-        " less than half a circle. " + DATUM + " The inner line is the same for the face of the ribs, the sheathing"
-        " taken off square to the curve; its `at` runs from the same left end."
+        (
+            "The barrel is a level cylinder, square to the eaves, so it meets the main slope in part of an ellipse. "
+            "The ellipse is the radius each side of the middle and radius / sin(pitch) up the slope. If the head is "
+            "less than half a circle, its centre is below the springing. "
+        )
+        + DATUM
+        + (
+            " The inner line is for the face of the ribs: the sheathing is taken off square to the curve. Its marks "
+            "run from the same left end."
+        )
     ),
     example="radius=900 pitch=40 spacing=150 sheet=18",
 )
@@ -84,7 +90,7 @@ def barrel(
         ridge_up_slope=crown,
     )
     length = ellipse_arc(one.radius, up, one.angle / 2)
-    w.note("line_length", "the line added up in short straight parts", length)
+    w.note("line_length", "added up in short straight lengths", length)
     marks = stations("barrel", one.chord, spacing)
     results: dict[str, Result] = {
         "semi_axis_across": one.radius,
@@ -104,10 +110,10 @@ def barrel(
 def _head(w: Working, chord: float | None, rise: float | None, radius: float | None) -> Segment:
     """The outside of the barrel's head: half a circle where only a radius is given."""
     if radius is not None and chord is None and rise is None:
-        w.note("rise", "a radius alone is half a circle", radius)
+        w.note("rise", "radius on its own: half a circle", radius)
         return Segment(2 * radius, radius, radius)
     if chord is None and rise is None:
-        raise Refusal("barrel needs the radius of half a circle, or two of chord, rise and radius")
+        raise Refusal("barrel: give two of chord=, rise= and radius=, or radius= alone for half a circle")
     return segment("barrel", w, chord, rise, radius)
 
 

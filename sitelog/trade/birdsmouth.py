@@ -12,7 +12,7 @@ from sitelog.trade.stick import RAFTER
 DEEPEST = 1 / 3  # of the rafter's depth, for a rafter tied at the eaves
 NOTCH_SOURCE = "deepest birdsmouth a third of the depth: LABC guidance after the TRADA span tables"
 PLATE = Input("plate", "length", "width of the wall plate", default=100, over=0)
-TIED = Input("tied", "choice", "eaves held by a ceiling tie", optional=True, choices=("yes", "no", "not told"))
+TIED = Input("tied", "choice", "are the eaves held by a ceiling tie?", optional=True, choices=("yes", "no", "not told"))
 
 
 class Birdsmouth(Struct, frozen=True):
@@ -49,21 +49,25 @@ class Birdsmouth(Struct, frozen=True):
     @property
     def notes(self) -> tuple[str, ...]:
         if self.depth == 0:
-            return ("no birdsmouth: the measuring line is the underside of the rafter, on the plate's edge",)
+            return ("no birdsmouth: the measuring line is the underside of the rafter, at the plate's edge",)
         said = []
         if self.fraction > DEEPEST + 1e-9:
             said.append(
-                f"the birdsmouth takes {self.fraction:.1%} of the depth, over a third: ask the engineer before you cut"
+                f"the birdsmouth takes {self.fraction:.1%} of the depth, more than a third:"
+                " ask the engineer before you cut"
             )
         if self.depth < self.wanted:
             said.append(
-                f"{as_worked(self.wanted)} deep has a seat of {as_worked(self.wanted / sin_deg(self.pitch))}"
-                f" on a plate of {as_typed(self.plate)}: cut {as_worked(self.depth)} deep, and the seat covers it"
+                f"{as_worked(self.wanted)} deep would make a seat of "
+                f"{as_worked(self.wanted / sin_deg(self.pitch))} on a plate of {as_typed(self.plate)}: cut it "
+                f"{as_worked(self.depth)} deep, and the seat is as wide as the plate"
             )
         if self.tied in (None, "not told"):
-            said.append("the third is for eaves that a ceiling tie holds: say whether these are tied, yes or no")
+            said.append("a third is allowed only where a ceiling tie holds the eaves: give tied=yes or tied=no")
         if self.tied == "no":
-            said.append("the third is for eaves that a ceiling tie holds, and these are not: ask the engineer")
+            said.append(
+                "a third is allowed only where a ceiling tie holds the eaves, and these are not tied: ask the engineer"
+            )
         return tuple(said)
 
 
@@ -76,11 +80,11 @@ def cut_birdsmouth(
     """
     if wanted >= section.depth - 1e-9:
         raise Refusal(
-            f"{name}: a birdsmouth {as_worked(wanted)} mm deep goes through a rafter {as_typed(section.depth)} deep;"
-            f" a third is {as_worked(section.depth / 3)}"
+            f"{name}: a birdsmouth {as_worked(wanted)} mm deep is deeper than the {as_typed(section.depth)} "
+            f"rafter allows; a third is {as_worked(section.depth / 3)}"
         )
     covers = w.step("depth_over_plate", "plate * sin(pitch)", plate * sin_deg(pitch), plate=plate, pitch=pitch)
-    depth = w.note("birdsmouth_depth", "the lesser of the two", min(wanted, covers))
+    depth = w.note("birdsmouth_depth", "the smaller of the two", min(wanted, covers))
     seat = w.step("seat", "birdsmouth_depth / sin(pitch)", depth / sin_deg(pitch), birdsmouth_depth=depth, pitch=pitch)
     heel = w.step("heel", "birdsmouth_depth / cos(pitch)", depth / cos_deg(pitch), birdsmouth_depth=depth, pitch=pitch)
     above = w.step(
@@ -103,23 +107,23 @@ def cut_birdsmouth(
         Input("pitch", "pitch", "slope of the rafter to level"),
         PLATE,
         TIED,
-        Input("fraction", "fraction", "depth as a share of the rafter's; 1/3 if left out", optional=True),
-        Input("seat", "length", "level seat wanted, instead of the fraction", optional=True, over=0),
+        Input("fraction", "fraction", "depth, as a fraction of the rafter's; 1/3 if left out", optional=True),
+        Input("seat", "length", "level seat you want, instead of the fraction", optional=True, over=0),
     ),
     results=(
         Output("depth", "mm", "Depth, square to the edge"),
         Output("seat", "mm", "Level seat"),
         Output("heel", "mm", "Plumb face"),
         Output("height_above_plate", "mm", "Seat to top edge, plumb"),
-        Output("fraction", "", "Share of the rafter's depth"),
+        Output("fraction", "", "Fraction of the rafter's depth"),
     ),
     basis=f"geometry; {NOTCH_SOURCE}",
     definition=(
-        "Depth is square to the rafter's edge, from the underside to the corner of the birdsmouth; the seat"
-        " is level from that corner, the heel plumb, and no longer than the plate is wide: where what was asked for"
-        " would be, the depth is the one whose seat covers the plate. A third of the depth is the most for a rafter"
-        " that a ceiling tie holds at the eaves (LABC guidance after the TRADA span tables); over that, or where"
-        " nothing ties them, the engineer is asked, and where nobody said there is no verdict."
+        "Depth is square to the rafter's edge, from the underside to the corner of the birdsmouth. The seat is "
+        "level from that corner and the heel is plumb. If the seat would be longer than the plate is wide, the "
+        "depth is reduced until the seat is as wide as the plate. A third of the depth is the most for a rafter "
+        "held at the eaves by a ceiling tie (LABC guidance after the TRADA span tables). Deeper than that, or "
+        "with nothing to tie the eaves, ask the engineer. With tied left out there is no pass or fail."
     ),
     example="section=47x150 pitch=35 plate=100 tied=yes",
 )
@@ -127,7 +131,7 @@ def birdsmouth(
     *, section: Section, pitch: float, plate: float, tied: str | None, fraction: float | None, seat: float | None
 ) -> Outcome:
     if fraction is not None and seat is not None:
-        raise Refusal("birdsmouth: give either the fraction or the seat, not both")
+        raise Refusal("birdsmouth: give fraction= or seat=, not both")
     w = Working()
     if seat is None:
         share = DEEPEST if fraction is None else fraction

@@ -47,9 +47,9 @@ class Boarding:
         starts = [one for one in lengths if before is None or self._breaks(one, before.boards[0])]
         if not starts:
             raise Refusal(
-                f"grp-deck: sheet_length is {as_typed(self.board)}; on joists at {as_typed(self.spacing)}"
-                " such boards can't break"
-                f" their ends by {as_typed(STAGGER)} row to row"
+                f"grp-deck: sheet_length is {as_typed(self.board)}; on joists at {as_typed(self.spacing)} the "
+                f"ends of those boards can't be staggered by {as_typed(STAGGER)}. Change sheet_length= or "
+                "spacing="
             )
         return min(starts, key=lambda start: (*self._cost(across, start), -start))
 

@@ -69,12 +69,16 @@ class Input(Struct, frozen=True):
 
 
 class Output(Struct, frozen=True):
-    """One result: its unit ("mm", "deg", "m2", "kg", "l/s", "" for a count or a word), and its columns if rows."""
+    """One result: its unit ("mm", "deg", "m2", "kg", "l/s", "" for a count or a word), and its columns if rows.
+
+    One that is not `shown` is for scripts alone: no sheet has it.
+    """
 
     name: str
     unit: str
     says: str
     columns: tuple["Output", ...] = ()
+    shown: bool = True
 
 
 class Step(Struct, frozen=True):
@@ -168,7 +172,7 @@ class Calculator(Struct, frozen=True):
             if one.name == name:
                 return one
         names = ", ".join(i.name for i in self.inputs)
-        raise Refusal(f"{self.name} has no input {name!r}; it takes {names}")
+        raise Refusal(f"{self.name} has no figure called {name!r}; choose from: {names}")
 
     def _filled(self, given: Mapping[str, Value]) -> dict[str, Value]:
         named = {name.rstrip("_"): value for name, value in given.items()}
@@ -191,7 +195,7 @@ class Calculator(Struct, frozen=True):
             raise Refusal(f"{self.name}: {one.name} is {value!r}; it must be one of {', '.join(one.choices)}")
         numbers = value if isinstance(value, tuple) else (value,)
         if len(numbers) > MOST_ROWS:
-            raise Refusal(f"{self.name}: {one.name} has {len(numbers)} figures; at most {MOST_ROWS} are taken")
+            raise Refusal(f"{self.name}: {one.name} has {len(numbers)} figures; give at most {MOST_ROWS}")
         for number in numbers:
             for called, figure in _figures(one.name, number):
                 self._number_within(one, called, figure)
@@ -222,7 +226,7 @@ class Calculator(Struct, frozen=True):
             for row in rows:
                 for value in row.values():
                     if isinstance(value, float) and not math.isfinite(value):
-                        raise Refusal(f"{self.name}: these figures give no {name}; check the inputs")
+                        raise Refusal(f"{self.name}: can't work out {name} from these figures. Check them")
         return replace(answer)
 
 

@@ -23,11 +23,9 @@ def gauges_in(lap: str) -> int:
 def _gauge_of_headlap(w: Working, unit_length: float | None, headlap: float, lap: str | None) -> float:
     """Largest gauge, mm, that keeps a headlap: L - lap in single lap, (L - lap)/2 in double lap."""
     if unit_length is None or lap is None:
-        raise Refusal("gauge: headlap needs unit_length to become a gauge")
+        raise Refusal("gauge: also give the slate or tile length, such as unit_length=500")
     if headlap >= unit_length:
-        raise Refusal(
-            f"gauge: headlap is {as_typed(headlap)}; it must be under the unit's length, {as_typed(unit_length)}"
-        )
+        raise Refusal(f"gauge: headlap is {as_typed(headlap)}; it must be under unit_length, {as_typed(unit_length)}")
     formula = "(unit_length - headlap) / 2" if lap == "double" else "unit_length - headlap"
     value = (unit_length - headlap) / gauges_in(lap)
     return w.step("gauge_of_headlap", formula, value, unit_length=unit_length, headlap=headlap)
@@ -41,12 +39,13 @@ def largest_gauge(
     Raises Refusal if neither is given, or if that gauge leaves the unit no headlap at all.
     """
     if headlap is None and max_gauge is None:
-        raise Refusal("gauge needs max_gauge, or headlap with unit_length")
+        raise Refusal("gauge: give max_gauge=, or headlap= with unit_length=")
     by_lap = math.inf if headlap is None else _gauge_of_headlap(w, unit_length, headlap, lap)
     largest = min(by_lap, math.inf if max_gauge is None else max_gauge)
     if unit_length is not None and largest * gauges_in(lap or "single") >= unit_length:
         raise Refusal(
-            f"gauge: {as_typed(largest)} leaves no headlap on a unit of {as_typed(unit_length)} in {lap or 'any'} lap"
+            f"gauge: a gauge of {as_typed(largest)} leaves no headlap on a slate or tile {as_typed(unit_length)} "
+            f"long in {lap or 'any'} lap"
         )
     return w.note("largest_gauge", "the smaller of the headlap's gauge and the maker's largest", largest)
 
@@ -58,10 +57,11 @@ def first_batten(w: Working, hang: float | None, eaves: float) -> float:
     """
     if hang is None and eaves:
         raise Refusal(
-            f"gauge: eaves is {as_typed(eaves)}; it needs hang, the length from a unit's tail up to its batten"
+            f"gauge: eaves is {as_typed(eaves)}; also give hang=, from a slate's or tile's tail up to the top of "
+            "its batten"
         )
     if hang is None:
-        return w.note("first_batten", "the slope starts at the first batten (give hang if not)", 0.0)
+        return w.note("first_batten", "the slope starts at the first batten (if not, give hang)", 0.0)
     if eaves >= hang:
         raise Refusal(f"gauge: eaves is {as_typed(eaves)}; it must be under hang, {as_typed(hang)}")
     return w.step("first_batten", "hang - eaves", hang - eaves, hang=hang, eaves=eaves)
@@ -73,8 +73,8 @@ def courses_in(w: Working, shared: float, largest: float) -> int:
     spaces = w.step("spaces", "length_shared / largest_gauge", shared / largest, "", **numbers)
     courses = whole(spaces)
     if courses >= MOST_ROWS:
-        raise Refusal(f"gauge: that is {courses} courses; at most {MOST_ROWS - 1} are set out")
-    w.note("courses", "made up to whole courses, so that none is over the largest gauge", courses, "")
+        raise Refusal(f"gauge: that is {courses} courses; at most {MOST_ROWS - 1}")
+    w.note("courses", "rounded up to whole courses, so none is over the largest gauge", courses, "")
     return courses
 
 
@@ -90,5 +90,8 @@ def closed_up(
     shorter = f", or {whole(shared - (courses - 1) * largest)} shorter for {courses - 1}" if courses > 1 else ""
     return (
         "fail",
-        f"The gauge closes to {as_worked(gauge)}, under the least of {as_typed(least)}: it wants {longer}{shorter}",
+        (
+            f"The gauge comes to {as_worked(gauge)}, below the least of {as_typed(least)}. Make the slope {longer}"
+            f"{shorter}"
+        ),
     )

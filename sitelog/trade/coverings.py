@@ -8,55 +8,57 @@ from sitelog.trade.coursing import closed_up, courses_in, first_batten, gauges_i
 _STRUCTURAL = 15.0  # %: a council's re-roofing page, read; Approved Document A section 4, from memory
 _SOME_ASK_FROM = 10.0  # %: another council's page, read
 
-_TAKEN_AS_DOUBLE = "No lap is given: taken as double (slates, plain tiles), the closer gauge; else give lap=single"
-_RUNNING = "Mark running figures up both ends of the slope and strike lines; never step one gauge off the last"
-_NO_WASTE = "No waste is in the count: give waste for cutting and breakage, more at hips and valleys"
+_TAKEN_AS_DOUBLE = "No lap given, so double lap is used (slates, plain tiles). For single lap give lap=single"
+_RUNNING = "Mark running figures up both ends of the slope and strike lines. Never step one gauge off the last"
+_NO_WASTE = "No waste is counted. Give waste= for cutting and breakage, more at hips and valleys"
 
 
 @calculator(
     "gauge",
     branch="coverings",
-    does="Share a slope out in equal courses, none over the largest gauge",
+    does="Set out equal courses up a slope",
     inputs=(
-        Input("slope", "length", "length up the slope, first to top batten (eaves edge if hang)", over=0),
+        Input("slope", "length", "up the slope, from the first batten (from the eaves edge if you give hang)", over=0),
         Input("max_gauge", "length", "largest gauge allowed", optional=True, low=10),
         Input("unit_length", "length", "length of the tile or slate", optional=True, over=0),
         Input("headlap", "length", "least headlap", optional=True),
         Input(
             "lap",
             "choice",
-            "double (slates, plain tiles) where a headlap is given without it",
+            "single or double lap; double (slates, plain tiles) if left out with a headlap",
             optional=True,
             choices=("single", "double"),
         ),
-        Input("hang", "length", "tail of a unit up to the top edge of its batten", optional=True, over=0),
-        Input("eaves", "length", "overhang of the tail past the eaves edge, on the rake", default=0.0),
+        Input(
+            "hang", "length", "from the tail of a slate or tile up to the top edge of its batten", optional=True, over=0
+        ),
+        Input("eaves", "length", "overhang of the tail past the eaves edge, up the slope", default=0.0),
         Input(
             "top",
             "length",
-            "top batten down from the slope's upper end (trial: 30 under the apex)",
+            "top batten, down from the top of the slope (trial: 30 below the apex)",
             default=0.0,
         ),
-        Input("min_gauge", "length", "least gauge it may be closed up to", optional=True, over=0),
+        Input("min_gauge", "length", "least gauge allowed", optional=True, over=0),
     ),
     results=(
         Output("courses", "", "courses, batten to batten"),
-        Output("gauge", "mm", "gauge, all equal"),
+        Output("gauge", "mm", "gauge, the same for every course"),
         Output("largest_gauge", "mm", "largest gauge allowed"),
-        Output("resulting_lap", "mm", "headlap that results"),
+        Output("resulting_lap", "mm", "headlap at this gauge"),
         Output(
             "marks",
             "mm",
             "batten top edges from eaves",
-            (Output("n", "", "batten"), Output("mark_at", "mm", "mark at")),
+            (Output("n", "", "batten"), Output("mark_at", "mm", "mark")),
         ),
     ),
     basis="slating and tiling handbooks: whole courses, equal gauge between fixed points",
     definition=(
-        "The slope is shared out between two fixed points, the top edges of the first and top battens; with "
-        "hang given it starts at the eaves edge, and the first batten stands hang less eaves up from there. "
-        "courses counts the spaces: there is one batten more, and under-eaves and ridge courses are extra. "
-        "The largest gauge is L - lap in single lap and (L - lap)/2 in double."
+        "The slope is divided equally between two fixed points, the top edges of the first and top battens. If "
+        "you give hang, it starts at the eaves edge and the first batten is hang less eaves up from there. "
+        "courses is the number of spaces: there is one more batten, and under-eaves and ridge courses are extra. "
+        "The largest gauge is length - lap in single lap and (length - lap) / 2 in double."
     ),
     example="slope=4870 unit_length=265 headlap=65 lap=double min_gauge=88",
 )
@@ -88,8 +90,8 @@ def gauge(
     shared = slope - first - top
     if shared <= 0:
         raise Refusal(
-            f"gauge: slope is {as_typed(slope)}; first batten {as_typed(first)} and top {as_typed(top)}"
-            " leave nothing of it"
+            f"gauge: slope is {as_typed(slope)}; first batten {as_typed(first)} and top {as_typed(top)} leave no "
+            "slope between them"
         )
     w.step("length_shared", "slope - first_batten - top", shared, slope=slope, first_batten=first, top=top)
     courses = courses_in(w, shared, largest)
@@ -112,11 +114,11 @@ def gauge(
 def _area(w: Working, area: float | None, length: float | None, slope: float | None) -> float:
     """Area on the slope, m2."""
     if area is not None and length is None and slope is None:
-        return w.note("area", "as given, on the slope", area, "m2")
+        return w.note("area", "as typed, on the slope", area, "m2")
     if area is None and length is not None and slope is not None:
         value = length / 1000 * slope / 1000
         return w.step("area", "length / 1000 * slope / 1000", value, "m2", length=length, slope=slope)
-    raise Refusal("cover needs area, or else length and slope together; not a mixture")
+    raise Refusal("cover: give area=, or length= and slope=, not both")
 
 
 def _mass_per_m2(
@@ -124,14 +126,14 @@ def _mass_per_m2(
 ) -> float | None:
     """Mass of the covering alone, kg/m2 on the slope; None if no mass is given."""
     if unit_mass is not None and mass_per_m2 is not None:
-        raise Refusal("cover takes unit_mass or mass_per_m2, not both")
+        raise Refusal("cover: give unit_mass= or mass_per_m2=, not both")
     if unit_mass is not None:
         numbers = {"per_m2": per_m2, "unit_mass": unit_mass}
         return w.step("mass_per_m2", "per_m2 * unit_mass", per_m2 * unit_mass, "kg/m2", **numbers)
     if mass_per_m2 is not None:
-        return w.note("mass_per_m2", "as given", mass_per_m2, "kg/m2")
+        return w.note("mass_per_m2", "as typed", mass_per_m2, "kg/m2")
     if design_mass is not None:
-        raise Refusal("cover: design_mass needs unit_mass or mass_per_m2 to be held against")
+        raise Refusal("cover: with design_mass= also give unit_mass= or mass_per_m2=")
     return None
 
 
@@ -139,46 +141,48 @@ def _load_change(change: float) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """Cautions and notes on a covering that is `change` per cent heavier than the roof was designed for."""
     told = f"{places(abs(change), 0)} % {'heavier' if change > 0 else 'lighter'} than the roof was designed for"
     if change > _STRUCTURAL + 1e-9:
-        ask = "over 15 % is the engineer's to agree first (some authorities: 10 %)"
+        ask = "over 15 %: the engineer agrees it first (some authorities: over 10 %)"
         return ("load-change",), (f"{told}: {ask}",)
     if change > _SOME_ASK_FROM + 1e-9:
-        ask = "some authorities call that structural from 10 %, others over 15 %; ask building control"
+        ask = "some authorities count this as structural from 10 %, others over 15 %: ask building control"
         return (), (f"{told}: {ask}",)
     if change < -_STRUCTURAL - 1e-9:
-        return (), (f"{told}: over 15 % either way is the engineer's; holding down is asked as well",)
+        return (), (f"{told}: over 15 % either way is for the engineer. Ask about holding down too",)
     return (), ()
 
 
 @calculator(
     "cover",
     branch="coverings",
-    does="Tiles or slates for a slope, batten run and mass on the roof",
+    does="Tiles or slates for a slope, length of batten, and the weight on the roof",
     inputs=(
         Input("gauge", "length", "batten gauge", low=10),
-        Input("cover_width", "length", "width that one unit covers", low=10),
-        Input("area", "number", "area on all slopes", optional=True, over=0, high=1e5, unit="m2"),
+        Input("cover_width", "length", "width one slate or tile covers", low=10),
+        Input("area", "number", "area of all slopes, on the slope", optional=True, over=0, high=1e5, unit="m2"),
         Input("length", "length", "length along the eaves", optional=True, over=0),
         Input("slope", "length", "length up the slope", optional=True, over=0),
-        Input("waste", "fraction", "cutting and breakage, as a fraction", default=0.0),
-        Input("unit_mass", "number", "mass of one unit", optional=True, over=0, high=1e3, unit="kg"),
-        Input("mass_per_m2", "number", "mass of it", optional=True, over=0, high=1e3, unit="kg/m2"),
-        Input("design_mass", "number", "as designed for", optional=True, over=0, high=1e3, unit="kg/m2"),
+        Input("waste", "fraction", "waste for cutting and breakage, as a fraction", default=0.0),
+        Input("unit_mass", "number", "weight of one slate or tile", optional=True, over=0, high=1e3, unit="kg"),
+        Input("mass_per_m2", "number", "weight of the covering", optional=True, over=0, high=1e3, unit="kg/m2"),
+        Input(
+            "design_mass", "number", "weight the roof was designed for", optional=True, over=0, high=1e3, unit="kg/m2"
+        ),
     ),
     results=(
         Output("area", "m2", "area on the slope"),
-        Output("per_m2", "", "units in a m2"),
-        Output("units_on_roof", "", "units on the roof"),
-        Output("units", "", "units to order"),
-        Output("batten_run", "m", "batten run"),
-        Output("mass", "kg", "mass of the covering"),
-        Output("mass_per_m2", "", "mass, kg a m2 of slope"),
-        Output("mass_change_percent", "", "over the design mass, %"),
+        Output("per_m2", "", "tiles or slates per m2"),
+        Output("units_on_roof", "", "tiles or slates on the roof"),
+        Output("units", "", "tiles or slates to order"),
+        Output("batten_run", "m", "length of batten"),
+        Output("mass", "kg", "weight of the covering"),
+        Output("mass_per_m2", "", "weight, kg per m2 of slope"),
+        Output("mass_change_percent", "", "over the design weight, %"),
     ),
-    basis="geometry: one unit covers gauge x cover width",
+    basis="geometry: one slate or tile covers gauge x cover width",
     definition=(
-        "Areas are on the slope, not on plan. The count is the plain field of the slope: under-eaves, top, "
-        "verge, hip and ridge units are counted apart. Mass is the covering alone, without battens or waste, "
-        "and is held against the design mass of the covering on the same m2 of slope."
+        "Areas are on the slope, not on plan. The count is for the plain slope: count under-eaves, top, verge, "
+        "hip and ridge tiles or slates separately. Weight is the covering alone, without battens or waste. It is "
+        "compared with the design weight of the covering for the same m2 of slope."
     ),
     example="length=9000 slope=4870 gauge=100 cover_width=165 waste=0.05 mass_per_m2=64 design_mass=47",
 )

@@ -47,8 +47,8 @@ def segment(calculator: str, w: Working, chord: float | None, rise: float | None
     """The segment that two of chord, rise and radius [mm] fix, worked in steps; Refusal if they fix none."""
     given = sum(one is not None for one in (chord, rise, radius))
     if given != 2:
-        told = {0: "none is", 1: "one is"}.get(given, "all three are")
-        raise Refusal(f"{calculator} needs two of chord, rise and radius; {told} given")
+        told = {0: "none", 1: "only one"}.get(given, "all three")
+        raise Refusal(f"{calculator}: give two of chord=, rise=, radius= (you gave {told})")
     if radius is None and chord is not None and rise is not None:
         return _on_chord_and_rise(calculator, w, chord, rise)
     if rise is None and chord is not None and radius is not None:
@@ -60,9 +60,8 @@ def segment(calculator: str, w: Working, chord: float | None, rise: float | None
 def _on_chord_and_rise(calculator: str, w: Working, chord: float, rise: float) -> Segment:
     if rise > chord / 2:
         raise Refusal(
-            f"{calculator}: rise is {as_typed(rise)}; over half the chord, {as_typed(chord / 2)}, the"
-            " curve is more than half a"
-            " circle and leans out past its own ends"
+            f"{calculator}: rise is {as_typed(rise)}; over half the chord, {as_typed(chord / 2)}, the curve is "
+            "more than half a circle and wider than its own ends"
         )
     radius = ((chord / 2) ** 2 + rise**2) / (2 * rise)
     w.step("radius", "((chord / 2) ** 2 + rise ** 2) / (2 * rise)", radius, chord=chord, rise=rise)
@@ -73,8 +72,8 @@ def _on_chord_and_rise(calculator: str, w: Working, chord: float, rise: float) -
 def _on_chord_and_radius(calculator: str, w: Working, chord: float, radius: float) -> Segment:
     if chord > 2 * radius:
         raise Refusal(
-            f"{calculator}: radius is {as_typed(radius)}; a chord of {as_typed(chord)} wants at least"
-            f" half of it, {as_typed(chord / 2)}"
+            f"{calculator}: radius is {as_typed(radius)}; a chord of {as_typed(chord)} needs at least half of "
+            f"it, {as_typed(chord / 2)}"
         )
     below = math.sqrt(radius**2 - (chord / 2) ** 2)
     w.step("centre_below_chord", "sqrt(radius ** 2 - (chord / 2) ** 2)", below, radius=radius, chord=chord)
@@ -85,9 +84,8 @@ def _on_chord_and_radius(calculator: str, w: Working, chord: float, radius: floa
 def _on_rise_and_radius(calculator: str, w: Working, rise: float, radius: float) -> Segment:
     if rise > radius:
         raise Refusal(
-            f"{calculator}: rise is {as_typed(rise)}; over the radius, {as_typed(radius)}, the curve is"
-            " more than half a circle"
-            " and leans out past its own ends"
+            f"{calculator}: rise is {as_typed(rise)}; over the radius, {as_typed(radius)}, the curve is more "
+            "than half a circle and wider than its own ends"
         )
     below = w.step("centre_below_chord", "radius - rise", radius - rise, radius=radius, rise=rise)
     chord = 2 * math.sqrt(radius**2 - below**2)

@@ -7,16 +7,16 @@ from sitelog.rounding import as_typed
 from sitelog.trade.catalogue import Input, Outcome, Output, Result, Row, Working, calculator
 from sitelog.trade.sources import SOURCES
 
-_GUIDE = "BS 5250 as given in a manufacturer's guidance"
+_GUIDE = "BS 5250, as quoted in a manufacturer's guidance"
 _MEMORY = "BS 5250, from memory"
 _FLATTEST_PITCHED = 10.0  # BS 6229:2018, scope: a flat roof is up to 10 degrees
 _WIDEST_FLAT = 10_000.0
 
-_ALWAYS = "Each rafter or joist bay needs its own way through: one stopped by a trimmer, hip or valley is dead air"
-_PITCHED_NOTES = ("A vapour-open underlay may let you go lower: only as far as its own certificate says in writing",)
+_ALWAYS = "Every bay needs its own way through. A bay stopped by a trimmer, hip or valley has no air"
+_PITCHED_NOTES = ("With a vapour-open underlay you may need less: only as little as its certificate says in writing",)
 _FLAT_NOTES = (
-    "Figures marked memory (BS 5250) are guidance, never a limit: the designer's figure comes first",
-    "LABC Warranty takes a cold deck up to 3 m2 only, otherwise a warm deck; ask before the deck goes down",
+    "Figures marked memory (BS 5250) are guidance, never a limit: use the designer's figure first",
+    "LABC Warranty accepts a cold deck only up to 3 m2, otherwise a warm deck. Ask before the deck goes down",
 )
 
 
@@ -29,7 +29,7 @@ class _Air(Struct, frozen=True):
     standing: str = "read"
 
 
-_NO_HIGH = _Air(0.0, "nothing is asked at high level here")
+_NO_HIGH = _Air(0.0, "no opening needed at high level here")
 
 
 def _along_rafters() -> tuple[_Air, _Air, _Air]:
@@ -41,8 +41,8 @@ def _along_rafters() -> tuple[_Air, _Air, _Air]:
 def _pitched(pitch: float | None, span: float, shape: str) -> tuple[_Air, _Air, _Air]:
     """Each eaves, high level, and clear space over a level ceiling. BS 5250 in a manufacturer's guidance."""
     if pitch is None:
-        raise Refusal("ventilation: a pitched roof needs pitch; the openings change at 15 and at 35 degrees")
-    eaves = _Air(10.0, "pitch over 15") if pitch > 15 else _Air(25.0, "pitch of 15 or less")
+        raise Refusal("ventilation: also give pitch=; the openings change at 15 and 35 degrees")
+    eaves = _Air(10.0, "pitch over 15") if pitch > 15 else _Air(25.0, "pitch 15 or less")
     wants_high = (
         (shape == "mono-pitch", "a lean-to or mono-pitch"),
         (pitch > 35, "pitch over 35"),
@@ -56,14 +56,19 @@ def _pitched(pitch: float | None, span: float, shape: str) -> tuple[_Air, _Air, 
 def _flat(pitch: float | None, span: float) -> tuple[_Air, _Air, _Air]:
     """Each of two opposite edges, no high level, and clear space under the deck; only the 50 is read."""
     if pitch is not None and pitch > _FLATTEST_PITCHED:
-        raise Refusal(f"ventilation: pitch is {as_typed(pitch)}; a flat roof is up to 10, use kind=cold-pitched")
+        raise Refusal(
+            f"ventilation: pitch is {as_typed(pitch)}; a flat roof is up to 10. Over that use kind=cold-pitched"
+        )
     if span > _WIDEST_FLAT:
-        raise Refusal(f"ventilation: span is {as_typed(span)}; over 10000 a cold flat roof is the designer's to vent")
+        raise Refusal(
+            f"ventilation: span is {as_typed(span)}; over 10000 the designer must give the ventilation of a cold "
+            "flat roof"
+        )
     if span > 5_000:
-        why = "span of 5 m to 10 m"
+        why = "span 5 m to 10 m"
         return _Air(30.0, why, _MEMORY, "memory"), _NO_HIGH, _Air(60.0, why, _MEMORY, "memory")
-    clear = _Air(50.0, "between insulation and deck", "BS 5250:2011 in a manufacturer's guidance")
-    return _Air(25.0, "span to 5 m", _MEMORY, "memory"), _NO_HIGH, clear
+    clear = _Air(50.0, "between insulation and deck", "BS 5250:2011, as quoted in a manufacturer's guidance")
+    return _Air(25.0, "span up to 5 m", _MEMORY, "memory"), _NO_HIGH, clear
 
 
 def _free_area(w: Working, name: str, gap_name: str, gap: float, length: float) -> float:
@@ -75,40 +80,40 @@ def _free_area(w: Working, name: str, gap_name: str, gap: float, length: float) 
 @calculator(
     "ventilation",
     branch="decks",
-    does="Air openings and clear space of a cold roof",
+    does="Ventilation gaps and clear air space of a cold roof",
     inputs=(
-        Input("kind", "choice", "cold roof, pitched or flat", choices=("cold-pitched", "cold-flat")),
-        Input("span", "length", "level span: pitched, plate to plate; flat, edge to edge", over=0),
+        Input("kind", "choice", "cold pitched or cold flat roof", choices=("cold-pitched", "cold-flat")),
+        Input("span", "length", "level span: plate to plate if pitched, edge to edge if flat", over=0),
         Input("pitch", "pitch", "pitch of the slope (pitched roofs)", optional=True),
-        Input("length", "length", "length of one eaves; a metre if left out", default=1000.0, over=0),
+        Input("length", "length", "length of one eaves; 1 m if left out", default=1000.0, over=0),
         Input(
             "shape",
             "choice",
-            "pitched: two slopes, or one to a wall or top edge",
+            "pitched roof: two slopes, or one up to a wall or top edge",
             default="duo-pitch",
             choices=("duo-pitch", "mono-pitch"),
         ),
         Input(
             "insulation",
             "choice",
-            "pitched: level at the ceiling, or along the rafters",
+            "pitched roof: insulation level at the ceiling, or along the rafters",
             default="ceiling",
             choices=("ceiling", "rafters"),
         ),
     ),
     results=(
-        Output("eaves_gap", "mm", "gap at each eaves or edge"),
+        Output("eaves_gap", "mm", "gap along each eaves or edge"),
         Output("eaves_area", "m2", "free area, each eaves"),
         Output("high_gap", "mm", "gap at high level"),
         Output("high_area", "m2", "free area, high level"),
         Output("air_space", "mm", "clear air space"),
         SOURCES,
     ),
-    basis="BS 5250 at second hand; each figure names its source",
+    basis="BS 5250, second hand; each figure names its source",
     definition=(
-        "Gaps are continuous and clear of mesh, along each eaves of a pitched roof or along two opposite "
-        "edges of a flat one; a free area is the gap over length, so 10 mm is 10,000 mm2 a metre. The clear "
-        "space is kept over the insulation. Guidance: nothing is passed or failed by it."
+        "Gaps are continuous and clear of mesh, along each eaves of a pitched roof or two opposite edges of a "
+        "flat one. Free area is gap times length, so 10 mm is 10,000 mm2 per m. Keep the clear space above the "
+        "insulation. This is guidance: nothing passes or fails by it."
     ),
     example="kind=cold-pitched pitch=40 span=8000 length=9000",
 )

@@ -15,8 +15,8 @@ from sitelog.trade.slope_lines import COLUMNS, DATUM, FLAT, SPACING, flat_crown,
 _MAIN_SLOPE, _FLATTEST = 55.0, 35.0
 _TILES = "Roof Tile Association, Eyebrows"
 _PLACING = (
-    "In plain tiles: rafters 400 apart at most with the crown between two, and the eyebrow starts 600 from a hip,"
-    f" valley or wall, 900 is better ({_TILES})"
+    "In plain tiles: rafters at most 400 apart with the crown between two. Start the eyebrow at least 600 from a "
+    f"hip, valley or wall; 900 is better ({_TILES})"
 )
 
 
@@ -38,9 +38,8 @@ class Eyebrow(Struct, frozen=True):
         half = width / 2
         if rise >= half:
             raise Refusal(
-                f"eyebrow: rise is {as_typed(rise)}; it must be under half the width, {as_typed(half)},"
-                " or the curve stands upright"
-                " where the arcs meet"
+                f"eyebrow: rise is {as_typed(rise)}; it must be under half the width, {as_typed(half)}, or the "
+                "curve is upright where the arcs meet"
             )
         whole = half / sin_deg(2 * math.degrees(math.atan(rise / half)))
         return cls(half, rise, split * half, split * whole, (1 - split) * whole)
@@ -56,35 +55,42 @@ class Eyebrow(Struct, frozen=True):
 @calculator(
     "eyebrow",
     branch="curves",
-    does="An eyebrow's two arcs, and its line on the main slope",
+    does="An eyebrow dormer: its arcs, and where it meets the main slope",
     inputs=(
-        Input("width", "length", "from end to end, level", over=0),
-        Input("rise", "length", "ends to the crown", over=0),
-        Input("split", "fraction", "share of the half width in the crown", default=0.5, over=0, under=1),
-        Input("pitch", "pitch", "of the main slope; left out, heights only", optional=True),
+        Input("width", "length", "end to end, level", over=0),
+        Input("rise", "length", "from the ends up to the crown", over=0),
+        Input("split", "fraction", "how much of the half width is in the crown arc", default=0.5, over=0, under=1),
+        Input("pitch", "pitch", "pitch of the main slope; leave out for heights only", optional=True),
         SPACING,
-        Input("run", "length", "of the crown's rafter, level, face to main slope", optional=True, over=0),
+        Input(
+            "run", "length", "level run of the crown's rafter, from the face to the main slope", optional=True, over=0
+        ),
     ),
     results=(
         Output("crown_radius", "mm", "radius of the crown"),
         Output("wing_radius", "mm", "radius of each wing"),
-        Output("tangent_angle", "deg", "slope where the arcs meet"),
-        Output("tangent_at", "mm", "arcs meet, from left end"),
+        Output("tangent_angle", "deg", "angle where the arcs meet"),
+        Output("tangent_at", "mm", "where they meet, from the left end"),
         Output("tangent_height", "mm", "height where they meet"),
         Output("curve_length", "mm", "length along the curve"),
-        Output("ridge_back", "mm", "crown, level back to the slope"),
+        Output("ridge_back", "mm", "crown, level run back to the slope"),
         Output("crown_pitch", "deg", "pitch of the crown's rafter"),
-        Output("least_run", "mm", "its least run in plain tiles"),
+        Output("least_run", "mm", "least run of it in plain tiles"),
         FLAT,
         Output("rows", "", "line", COLUMNS),
     ),
     basis="geometry: two arcs with a common tangent; level lines cut by the plane of the slope",
     definition=(
-        "The crown is struck from a centre on the middle line, each wing from one plumb over its end; they"
-        " meet in one tangent, and the wings run out level at the ends. " + DATUM + " It is the line that is set"
-        " out: ribs under sheathing have the crown's radius less the sheet and the wings' radius more by it. Given the"
-        " run of the crown's rafter, that rafter climbs to where the main slope is as high; least_run keeps it at 35"
-        " degrees, the flattest for plain tiles (Roof Tile Association, Eyebrows)."
+        (
+            "The crown is struck from a centre on the middle line, each wing from a centre plumb above its end. The "
+            "arcs meet without a kink and the wings run out level. "
+        )
+        + DATUM
+        + (
+            " This is the finished line. Ribs under sheathing have the sheet's thickness less on the crown's radius "
+            "and more on the wings'. If you give the run of the crown's rafter, it climbs to meet the main slope. "
+            "least_run keeps it at 35 degrees, the flattest for plain tiles (Roof Tile Association, Eyebrows)."
+        )
     ),
     example="width=3000 rise=600 split=0.5 pitch=55 spacing=250 run=900",
 )
@@ -133,9 +139,8 @@ def _climbing(w: Working, rise: float, pitch: float, run: float | None) -> dict[
         climb = tan_deg(pitch) - rise / run
         if climb < 0:
             raise Refusal(
-                f"eyebrow: run is {as_typed(run)}; the crown's rafter would fall back to the slope, which"
-                " level lines meet at"
-                f" {as_worked(rise / tan_deg(pitch))}"
+                f"eyebrow: run is {as_typed(run)}; the crown's rafter would slope backwards. A level one meets "
+                f"the slope at {as_worked(rise / tan_deg(pitch))}, so give less"
             )
         crown = math.degrees(math.atan(climb))
         results["crown_pitch"] = w.step(
@@ -147,17 +152,17 @@ def _climbing(w: Working, rise: float, pitch: float, run: float | None) -> dict[
 def _in_tiles(rise: float, pitch: float | None) -> tuple[str, ...]:
     """What plain tiles ask of an eyebrow; its own rafters then climb, and meet the slope further back."""
     rule = (
-        f"In plain tiles: main slope {as_typed(_MAIN_SLOPE)} or more, else soakers;"
-        f" {as_typed(_FLATTEST)} at the flattest ({_TILES})"
+        f"In plain tiles: main slope at least {as_typed(_MAIN_SLOPE)}, or use soakers; never flatter than "
+        f"{as_typed(_FLATTEST)} ({_TILES})"
     )
     if pitch is None:
         return (rule, _PLACING)
     if pitch <= _FLATTEST:
-        return (f"{rule}: a slope of {as_typed(pitch)} has no room for it", _PLACING)
+        return (f"{rule}: a slope of {as_typed(pitch)} is too flat for it", _PLACING)
     back = rise / (tan_deg(pitch) - tan_deg(_FLATTEST))
     climbs = (
-        f"Tiles want no level lines: at {as_typed(_FLATTEST)} the crown's rafter meets the slope"
-        f" {as_worked(back)} mm back"
+        f"Tiles can't run back level: at {as_typed(_FLATTEST)} degrees the crown's rafter meets the slope "
+        f"{as_worked(back)} mm back"
     )
     if pitch < _MAIN_SLOPE:
         return (f"{rule}: this slope is {as_typed(pitch)}", climbs, _PLACING)

@@ -18,22 +18,22 @@ from sitelog.trade.roof_lines import CORNERS, SIDES
 DIAGONALS = (
     Output("corner", "", "from corner"),
     Output("plan_length", "mm", "on plan"),
-    Output("length", "mm", "on its top"),
+    Output("length", "mm", "along its top"),
     Output("thin_end", "mm", "thin end"),
     Output("thick_end", "mm", "thick end"),
     Output("outer_bevel_from_square", "deg", "outer bevels, from square"),
-    Output("outer_back", "mm", "outer arrises back"),
+    Output("outer_back", "mm", "outer arrises set back"),
     Output("inner_past_1", "mm", "inner arris past, edge before"),
-    Output("inner_bevel_1_from_square", "deg", "its bevel, from square"),
+    Output("inner_bevel_1_from_square", "deg", "bevel there, from square"),
     Output("inner_past_2", "mm", "inner arris past, edge after"),
-    Output("inner_bevel_2_from_square", "deg", "its bevel, from square"),
-    Output("backing", "deg", "top bevelled, each side"),
-    Output("drop", "mm", "or lowered"),
+    Output("inner_bevel_2_from_square", "deg", "bevel there, from square"),
+    Output("backing", "deg", "bevel on top, each side"),
+    Output("drop", "mm", "or lower it"),
 )
 PIECES = (
     Output("n", "", "firring"),
     Output("side", "", "edge"),
-    Output("at", "mm", "mark at, from its corner"),
+    Output("at", "mm", "mark, from its corner"),
     Output("length_left", "mm", "left arris"),
     Output("length_centre", "mm", "centre"),
     Output("length_right", "mm", "right arris"),
@@ -55,7 +55,7 @@ PIECES = (
 NESTS = (
     Output("long", "", "longer firring"),
     Output("short", "", "shorter firring"),
-    Output("depth", "mm", "depth they take"),
+    Output("depth", "mm", "depth they need"),
 )
 
 
@@ -64,52 +64,61 @@ NESTS = (
     branch="decks",
     does="Firrings of a deck that falls to all four edges",
     inputs=(
-        Input("length", "length", "of AB, level, if the deck is square; instead of the six", optional=True, over=0),
-        Input("width", "length", "of BC, level, if the deck is square", optional=True, over=0),
+        Input(
+            "length", "length", "length of AB, level, if the deck is square; instead of the six", optional=True, over=0
+        ),
+        Input("width", "length", "length of BC, level, if the deck is square", optional=True, over=0),
         *(Input(side, "length", f"edge {side.upper()}, level", optional=True, over=0) for side in SIDES),
         *(Input(one, "length", f"diagonal {one.upper()}, level", optional=True, over=0) for one in ("ac", "bd")),
         FALL,
         kind_of_fall("design"),
         THIN,
-        Input("spacing", "length", "of the firrings along each edge", default=400, low=100),
+        Input("spacing", "length", "spacing of the firrings along each edge", default=400, low=100),
         Input("joist", "length", "thickness of joists and firrings", default=47, over=0, high=150),
-        Input("diagonal_thickness", "length", "of the diagonals; the joist's if left out", optional=True, over=0),
-        Input("stick", "section", "of the yard's timber that they are ripped from", optional=True),
+        Input(
+            "diagonal_thickness",
+            "length",
+            "thickness of the diagonals; the same as joist if left out",
+            optional=True,
+            over=0,
+        ),
+        Input("stick", "section", "section of the timber they are ripped from", optional=True),
         Input("kerf", "length", "width of the saw's cut", default=4),
     ),
     results=(
         Output("centre_height", "mm", "thickness at its highest"),
-        Output("ridge_length", "mm", "ridge in the middle, no timber on it"),
-        Output("ridge_p_x", "mm", "its end P, X"),
-        Output("ridge_p_y", "mm", "P, Y"),
+        Output("ridge_length", "mm", "ridge in the middle (no timber on it)"),
+        Output("ridge_p_x", "mm", "ridge end P, X"),
+        Output("ridge_p_y", "mm", "ridge end P, Y"),
         Output("ridge_p_height", "mm", "thickness at P"),
-        Output("ridge_q_x", "mm", "its end Q, X"),
-        Output("ridge_q_y", "mm", "Q, Y"),
+        Output("ridge_q_x", "mm", "ridge end Q, X"),
+        Output("ridge_q_y", "mm", "ridge end Q, Y"),
         Output("ridge_q_height", "mm", "thickness at Q"),
         Output("diagonal", "mm", "diagonal firring at A, on plan"),
-        Output("diagonal_length", "mm", "diagonal firring at A, on its top"),
-        Output("diagonal_thin_end", "mm", "its thickness at the corner"),
-        Output("diagonal_thick_end", "mm", "its thickness at the ridge"),
-        Output("diagonal_backing", "deg", "its top bevelled, each side"),
-        Output("diagonal_drop", "mm", "or lowered, if left square"),
+        Output("diagonal_length", "mm", "diagonal firring at A, along its top"),
+        Output("diagonal_thin_end", "mm", "thickness of it at the corner"),
+        Output("diagonal_thick_end", "mm", "thickness of it at the ridge"),
+        Output("diagonal_backing", "deg", "bevel on its top, each side"),
+        Output("diagonal_drop", "mm", "or lower it, if left square"),
         Output("diagonals", "", "diagonal firrings", DIAGONALS),
         Output("count", "", "firrings square to the edges"),
         Output("rows", "", "firrings square to the edges", PIECES),
-        Output("nest_pairs", "", "pairs head to foot in one stick"),
-        Output("nest_singles", "", "firrings alone in a stick"),
+        Output("nest_pairs", "", "pairs cut head to foot from one length"),
+        Output("nest_singles", "", "firrings cut alone from a length"),
         Output("nests", "", "pairs, by number", NESTS),
     ),
     basis="geometry: four planes at one fall from a level edge; corners as the least-squares fit of six lengths",
     definition=(
-        "A is at 0,0, B along x, ABCD anticlockwise. Every edge is level and as thick as the others; the deck is the"
-        " fall times the least distance in from an edge higher. Diagonals go in first, half their thickness each side"
-        " of the line that halves the corner, whole to where they meet: P is where A's ends, Q where C's does. At the"
-        " corner they are a point of two bevels, or square and held back by as much. Inside, the half on an edge that"
-        " has the ridge is cut on the ridge's line carried on, the other mitred with its neighbour; the arris runs past"
-        " P or Q, minus if short of it. The rest are square to their edges and cut to the diagonals' faces or butt on"
-        " the ridge; left and right are as seen from outside, and marks run from the edge's first corner. Rip each"
-        " taper to its long point, then cut its end. All lengths are level but those on a diagonal's top. Two that lie"
-        " head to foot in one stick have the saw's cut between them; lengths of sticks are for stock."
+        "A is at 0,0, B along x, ABCD anticlockwise. All edges are level and the same thickness. The deck rises "
+        "from its nearest edge by the fall. Fix the diagonals first, centred on the line that halves the corner. "
+        "They meet at the ridge: P is where A's ends, Q where C's does. At the corner each is pointed with two "
+        "bevels, or left square and set back. At the inner end, the half along an edge with the ridge is cut on "
+        "the line of the ridge, the other half is mitred with its neighbour; its arris runs past P or Q, or "
+        "stops short if minus. The rest are square to their edges, and are cut to the faces of the diagonals or "
+        "butt on the ridge. Left and right are as seen from outside, and marks run from the edge's first corner. "
+        "Rip each taper to its long point, then cut its end. All lengths are level, except along a diagonal's "
+        "top. Two cut head to foot from one length have one saw cut between them. Put the lengths into stock to "
+        "see what to buy."
     ),
     example="length=6000 width=3600 fall=1:60 thin=20 spacing=600 stick=47x75",
 )
@@ -165,14 +174,17 @@ def hipped_falls(
 
 def _within_rows(plan: FallPlan, spacing: float) -> None:
     if sum(size(plan.edge(side)) for side in range(4)) / spacing > MOST_ROWS:
-        raise Refusal(f"hipped-falls: spacing is {as_typed(spacing)}; that is over {MOST_ROWS} firrings for this deck")
+        raise Refusal(
+            f"hipped-falls: spacing is {as_typed(spacing)}; that is over {MOST_ROWS} firrings for this deck. Give a "
+            "larger spacing"
+        )
 
 
 def _ridge(w: Working, plan: FallPlan, fall: float, thin: float) -> dict[str, Result]:
     told: dict[str, Result] = {}
     heights = []
     for name, end in (("p", plan.lines.p), ("q", plan.lines.q)):
-        inward = w.note(f"edge_to_{name}", "from it square to its nearest edges", end[2])
+        inward = w.note(f"edge_to_{name}", "square from it to its nearest edges", end[2])
         height = w.step(
             f"ridge_{name}_height",
             f"thin + edge_to_{name} * fall",
@@ -208,8 +220,8 @@ def _diagonal(w: Working, plan: FallPlan, corner: int, fall: float, thin: float)
         "inner_bevel_1_from_square": before.bevel,
         "inner_past_2": after.past,
         "inner_bevel_2_from_square": after.bevel,
-        "backing": w.note(f"backing_{name}", "the two planes against its square top", line.backing(1), "deg"),
-        "drop": w.note(f"drop_{name}", "what that bevel takes at its edge, plumb", line.drop(1, plan.diagonal)),
+        "backing": w.note(f"backing_{name}", "the two slopes against its square top", line.backing(1), "deg"),
+        "drop": w.note(f"drop_{name}", "plumb, what that bevel takes off at its edge", line.drop(1, plan.diagonal)),
     }
 
 
@@ -245,7 +257,7 @@ def _nests(w: Working, rows: list[Row], stick: Section | None, fall: float, kerf
     if stick is None:
         return {}
     found = nested([_tapered(row) for row in rows], stick.depth, fall, kerf)
-    w.note("nest_pairs", "the most that lie head to foot in one stick", len(found), "")
+    w.note("nest_pairs", "the most that can be cut head to foot from one length", len(found), "")
     singles = w.step(
         "nest_singles",
         "firrings - 2 * nest_pairs",
@@ -267,14 +279,14 @@ def _nest_row(nest: Nest) -> Row:
 
 
 def _notes(plan: FallPlan, found: list[tuple[str, Piece]], fall: float) -> tuple[str, ...]:
-    said = ["Diagonals first; take the rest off them with a straightedge, and check every edge for one level"]
+    said = ["Diagonals first. Line the rest up with them by straightedge, and check that every edge is level"]
     slopes = dict.fromkeys(show_fall(fall * plan.end_of(corner)[2] / size(plan.along(corner))) for corner in range(4))
     said.append(f"Along a diagonal the fall is {' or '.join(slopes)}")
     if plan.has_ridge and plan.lines.ridge_length < 2 * plan.diagonal:
-        said.append("The ridge is hardly longer than the diagonals are thick: offer their inner ends up before cutting")
+        said.append("The ridge is hardly longer than the diagonals are thick: offer up their inner ends before you cut")
     twice = [f"{side.upper()} at {show_length(piece.at)}" for side, piece in found if len(piece.breaks) > 1]
     if twice:
-        said.append(f"The end has two breaks, and one is told: scribe it in place ({', '.join(twice)})")
+        said.append(f"The end has two breaks, and only one is given here: scribe it in place ({', '.join(twice)})")
     return tuple(said)
 
 
@@ -285,12 +297,13 @@ def _of_stick(stick: Section | None, joist: float, rows: list[Row]) -> tuple[str
     said = []
     if abs(stick.thickness - joist) > 1e-9:
         said.append(
-            f"The stick is {as_typed(stick.thickness)} thick and the firrings {as_typed(joist)}:"
-            " rip or order it to that"
+            f"The timber is {as_typed(stick.thickness)} thick and the firrings {as_typed(joist)}: rip it or "
+            "order it to that"
         )
     over = [str(row["n"]) for row in rows if _tapered(row).thick > stick.depth]
     if over:
         said.append(
-            f"Thicker than the stick, {as_typed(stick.depth)}, so a deeper one is wanted: firrings {', '.join(over)}"
+            f"These firrings are deeper than the timber, {as_typed(stick.depth)}, so get a deeper one: "
+            f"{', '.join(over)}"
         )
     return tuple(said)

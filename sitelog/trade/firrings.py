@@ -14,19 +14,19 @@ THIN = Input("thin", "length", "thickness at the low end")
 @calculator(
     "firrings",
     branch="decks",
-    does="Firrings for a deck with one fall, along the joists or across them",
+    does="Firrings for a deck with one fall, along or across the joists",
     inputs=(
-        Input("span", "length", "level, down the fall from high end to low end", over=0),
+        Input("span", "length", "level, from the high end down to the low end", over=0),
         FALL,
         kind_of_fall("design"),
         THIN,
-        Input("spacing", "length", "of joists; of the firrings across them", default=400, over=0),
+        Input("spacing", "length", "spacing of the joists, or of firrings across them", default=400, over=0),
         Input(
             "laid", "choice", "firrings along the joists or across them", default="along", choices=("along", "across")
         ),
-        Input("length", "length", "of the deck, level, across the fall", optional=True, over=0),
-        Input("joist", "length", "thickness of the joists, along them", default=47, over=0),
-        Input("clear", "length", "end of the deck to the face of its first joist and of its last", default=0),
+        Input("length", "length", "length of the deck, level, across the fall", optional=True, over=0),
+        Input("joist", "length", "thickness of the joists, if laid along them", default=47, over=0),
+        Input("clear", "length", "gap from each end of the deck to the face of the nearest joist", default=0),
     ),
     results=(
         Output("thick_end", "mm", "thickness at the high end"),
@@ -38,18 +38,18 @@ THIN = Input("thin", "length", "thickness at the low end")
             "firrings from the low end",
             (
                 Output("n", "", "firring"),
-                Output("at", "mm", "mark at, from low end"),
+                Output("at", "mm", "mark, from the low end"),
                 Output("thickness", "mm", "thickness"),
             ),
         ),
     ),
     basis="geometry",
     definition=(
-        "The joists are level, and the fall is cut into the firrings. Along the joists each tapers from thick to thin"
-        " over the span, and one lies on every joist: the first and the last flush with the ends of length, or that far"
-        " clear of them, the rest at the spacing. Across them each is of one thickness, length long, and `at` is level"
-        " from the low end: the last stands at the high end, however near. A design fall is the one that is cut, a"
-        " finished fall the one measured when the roof is loaded and done."
+        "The joists are level and the fall is cut into the firrings. Along the joists, each firring tapers from "
+        "thick to thin over the span and there is one on every joist: the first and last flush with the ends of "
+        "the deck, or clear of them, the rest at the spacing. Across the joists, each firring is one thickness "
+        "and as long as the deck. Marks are level from the low end, and the last is at the high end. The design "
+        "fall is the one you cut. The finished fall is the one you measure when the roof is loaded and done."
     ),
     example="span=3600 fall=1:40 thin=38 spacing=400 laid=across",
 )
@@ -98,14 +98,19 @@ def joist_marks(length: float, spacing: float, joist: float, clear: float) -> li
     """Centres [mm] of the joists from one end of a deck, the first and the last flush with its ends or so far clear."""
     room, first = length - joist - 2 * clear, clear + joist / 2
     if room < 0:
-        raise Refusal(f"firrings: length is {as_typed(length)}; no joist {as_typed(joist)} thick goes between its ends")
+        raise Refusal(
+            f"firrings: length is {as_typed(length)}; a joist {as_typed(joist)} thick doesn't fit between its ends"
+        )
     return [first + mark for mark in between("firrings", room, spacing, joist)]
 
 
 def _across(span: float, fall: float, thin: float, spacing: float) -> list[Row]:
     spaces = whole(span / spacing)
     if spaces >= MOST_ROWS:
-        raise Refusal(f"firrings: spacing is {as_typed(spacing)}; that is {spaces + 1} firrings, at most {MOST_ROWS}")
+        raise Refusal(
+            f"firrings: spacing is {as_typed(spacing)}; that is {spaces + 1} firrings, and {MOST_ROWS} is the most. "
+            "Give a larger spacing"
+        )
     marks = [min(n * spacing, span) for n in range(spaces + 1)]
     return [{"n": n, "at": at, "thickness": thin + at * fall} for n, at in enumerate(marks, 1)]
 
@@ -114,13 +119,13 @@ def _thin_across(thin: float) -> tuple[str, ...]:
     if thin >= _CROSS_LEAST:
         return ()
     return (
-        f"Across the joists {as_typed(_CROSS_LEAST)} is the usual least, to carry and nail (trade"
-        " practice, from memory)",
+        f"Across the joists, at least {as_typed(_CROSS_LEAST)} is usual, to carry and nail (trade practice, from "
+        "memory)",
     )
 
 
 def _ripped(thick: float, thin: float) -> tuple[str, ...]:
     return (
-        f"Two come out of one timber ripped on the slant: {as_worked(thick + thin)} mm deep and the saw cut",
-        "Have them cut before treatment: treated timber is not ripped afterwards (NHBC Standards 2024, 3.3.5)",
+        f"Two come from one timber ripped on the slant: {as_worked(thick + thin)} mm deep, plus the saw cut",
+        "Have them cut before treatment: don't rip treated timber (NHBC Standards 2024, 3.3.5)",
     )

@@ -11,16 +11,20 @@ from sitelog.trade.geometry import tan_deg
 
 FINISHED, DESIGN = 1 / 80, 1 / 40
 STEEPEST = tan_deg(10)
-SOURCE = "BS 6229:2018 as a manufacturer's guidance gives it"
+SOURCE = "BS 6229:2018, as quoted in a manufacturer's guidance"
 _DUST = 1e-9
 
-FALL = Input("fall", "fall", "as 1:60", over=0)
+FALL = Input("fall", "fall", "such as 1:60", over=0)
 
 
 def kind_of_fall(default: str) -> Input:
     """The input that says whether the fall is the one drawn and cut, or the one measured when all is loaded."""
     return Input(
-        "kind", "choice", "fall as drawn and cut, or as finished", default=default, choices=("design", "finished")
+        "kind",
+        "choice",
+        "is that the fall as drawn and cut, or as finished?",
+        default=default,
+        choices=("design", "finished"),
     )
 
 
@@ -43,8 +47,8 @@ def warned(fall: float, kind: str) -> tuple[str, ...]:
     if verdict_on(fall, kind) == "pass":
         return ()
     if kind == "finished":
-        return (f"{show_fall(fall)} is flatter than the 1:80 that is to be there when finished ({SOURCE})",)
+        return (f"{show_fall(fall)} is flatter than 1:80, the least when finished ({SOURCE})",)
     return (
-        f"{show_fall(fall)} as drawn may finish at {show_fall(fall / 2)}, flatter than 1:80; 1:40 is drawn to keep it"
-        f" ({SOURCE}; halved as in NHBC Standards 2022, 7.1)",
+        f"{show_fall(fall)} as drawn may finish at {show_fall(fall / 2)}, flatter than 1:80. Draw 1:40 to be "
+        f"sure of it ({SOURCE}; halved as in NHBC Standards 2022, 7.1)",
     )

@@ -21,7 +21,7 @@ TOP = (
     Output("corner", "", "Over corner"),
     Output("x", "mm", "X"),
     Output("y", "mm", "Y"),
-    Output("hip_length", "mm", "Hip on line"),
+    Output("hip_length", "mm", "Hip on the line"),
     Output("hip_pitch", "deg", "Pitch of hip"),
     Output("hip_run", "mm", "Level run of hip"),
 )
@@ -58,19 +58,21 @@ class Table(Struct, frozen=True):
 @calculator(
     "flat-top",
     branch="rafters",
-    does="A hipped roof cut off by a flat: the table, its hips, offsets in",
+    does="A hipped roof cut off by a flat: the table and its hips",
     inputs=(
         *OUTLINE,
-        Input("rise", "length", "plates' top outer edge to the underside of the table", optional=True, over=0),
-        Input("run", "length", "level, in from plate AB to the table; instead of the rise", optional=True, over=0),
+        Input(
+            "rise", "length", "from the plates' top outer edge up to the underside of the table", optional=True, over=0
+        ),
+        Input("run", "length", "level, from plate AB in to the table; instead of the rise", optional=True, over=0),
         *(
             Input(f"wall_{side}", "length", f"wall under the table, in from plate {side.upper()}", optional=True)
             for side in SIDES
         ),
         *table_heads.INPUTS,
         # Walls were once judged by these two. They are still taken, so that what was written for them still runs.
-        Input("tolerance", "length", "not used: walls are distances and are not judged", optional=True),
-        Input("tape", "choice", "not used: walls are not judged", default="II", choices=tuple(CLASSES)),
+        Input("tolerance", "length", "not used: walls are distances, with no pass or fail", optional=True),
+        Input("tape", "choice", "not used: walls have no pass or fail", default="II", choices=tuple(CLASSES)),
     ),
     results=(
         Output("rise", "mm", "Rise to under the table"),
@@ -79,21 +81,21 @@ class Table(Struct, frozen=True):
         Output("diagonal_ac", "mm", "Table, diagonal A to C"),
         Output("diagonal_bd", "mm", "Table, diagonal B to D"),
         *table_heads.HEIGHTS,
-        Output("elevation", "", "Rafter drawn on the floor, side by side", table_heads.ELEVATION),
-        Output("heads", "", "Hips' heads, hollow over the corner", table_heads.HEADS),
+        Output("elevation", "", "Rafter set out on the floor, by side", table_heads.ELEVATION),
+        Output("heads", "", "Hip heads, hollowed over the corner", table_heads.HEADS),
         Output("clips", "", "Or the table's corners clipped", table_heads.CLIPS),
         outline_output("Outline of the table, n as A to D"),
     ),
     basis="geometry; plates as the least-squares fit of their six lengths",
     definition=(
-        "The table is where the slopes' measuring planes, up from the plates' top outer edges at their pitches, reach"
-        " the rise. A is at 0,0, B along x, ABCD anticlockwise from above; `in` is level and square to the plate. A"
-        " run in is from AB and sets the rise for all. Hips are on the measuring line, from plate to table. Walls need"
-        " not be central: wall to table is plus where the table is further in. Heights are over the finished floor;"
-        " with no floor, over the upper plate. A hip meets a corner that points at it, so its head is hollow, a cheek"
-        " on each edge of the table and both long arrises past the centre; or the table's corner is cut off square to"
-        " the hip, far enough back for the whole of a square head to bear. Side 1 of a corner is the edge on its left"
-        " from outside."
+        "The table is where the slopes, up from the plates' top outer edges at their pitches, reach the rise. A "
+        "is at 0,0, B along x, ABCD anticlockwise from above. `in` is level and square to the plate. A run in is "
+        "from AB and sets the rise for all sides. Hips are on the measuring line, from plate to table. Walls "
+        "need not be central: wall to table is plus if the table is further in. Heights are above the finished "
+        "floor, or above the upper plate if no floor is given. A hip meets the corner of the table point on. "
+        "Either its head is hollowed, with a cheek on each edge of the table and both long arrises past the "
+        "centre, or the table's corner is cut off square to the hip, far enough back for all of a square head to "
+        "bear. Side 1 of a corner is the edge on its left from outside."
     ),
     example="length=9000 width=6000 pitch=35 rise=1400 wall_ab=2000 wall_cd=2000",
 )
@@ -160,7 +162,7 @@ def _rise(w: Working, rise: float | None, run: float | None, pitch: float) -> fl
         return rise
     if run is not None and rise is None:
         return w.step("rise", "run * tan(pitch_ab)", run * tan_deg(pitch), run=run, pitch_ab=pitch)
-    raise Refusal("flat-top: give either the rise or the run in" + (", not both" if rise is not None else ""))
+    raise Refusal("flat-top: give rise= or run_in=" + (", not both" if rise is not None else ""))
 
 
 def _table(w: Working, lines: RoofLines, pitches: Four, rise: float) -> Table:
@@ -168,7 +170,8 @@ def _table(w: Working, lines: RoofLines, pitches: Four, rise: float) -> Table:
     ridge = min(lines.p[2], lines.q[2])
     if rise > ridge - 1e-6:
         raise Refusal(
-            f"flat-top: at a rise of {as_worked(rise)} there is no table left: these slopes meet at {as_worked(ridge)}"
+            f"flat-top: no table is left at a rise of {as_worked(rise)}: these slopes meet at {as_worked(ridge)}"
+            ". Give a smaller rise"
         )
     ab, bc, cd, da = (
         w.step(
@@ -251,12 +254,14 @@ def _heads(w: Working, table: Table, thickness: float) -> dict[str, Result]:
 def _notes(table: Table, stud: float) -> tuple[str, ...]:
     said = []
     if stud <= 0:
-        said.append(f"no stud is left under this table: {as_worked(-stud)} short; check the floor and the plates")
+        said.append(f"no room for a stud under this table: {as_worked(-stud)} short. Check the floor and the plates")
     apart = table.diagonal(0, 2) - table.diagonal(1, 3)
     if abs(apart) > OUT_OF_SQUARE:
         said.append(
-            f"the table follows the plates: its diagonals are {as_worked(abs(apart))} mm apart; made"
-            " square, its edges leave"
-            " the slopes"
+            f"the table follows the plates: its diagonals differ by {as_worked(abs(apart))} mm. If you make it "
+            "square, its edges won't meet the slopes"
         )
-    return (*said, "the table carries the flat and the heads of all rafters: its frame and posts are the engineer's")
+    return (
+        *said,
+        ("the table carries the flat and the heads of all rafters: the engineer designs its frame and posts"),
+    )

@@ -8,7 +8,7 @@ from sitelog.rounding import four_figures, places
 _BETWEEN = {ast.Add: " + ", ast.Sub: " - ", ast.Mult: " x ", ast.Div: " / "}
 _RANK = {ast.Add: 1, ast.Sub: 1, ast.Mult: 2, ast.Div: 2, ast.Pow: 4}
 _UNARY, _WHOLE = 3, 5
-_TOLD = {"asin": "inverse sin", "acos": "inverse cos", "atan": "inverse tan", "sqrt": "root of"}
+_TOLD = {"asin": "inverse sin", "acos": "inverse cos", "atan": "inverse tan", "sqrt": "square root of"}
 _RAISED = {"2": "²", "3": "³"}
 _NAMED = ("pi",)  # what is known by its name better than by its figures
 
@@ -103,7 +103,7 @@ def _call(node: ast.Call, tell: Tell, ascii: bool) -> str:
     name, args = _name(node), [_told(arg, tell, ascii) for arg in node.args]
     if name == "hypot":
         squares = " + ".join(f"{_bracketed(*arg)}{'^2' if ascii else '²'}" for arg in args)
-        return f"root of ({squares})"
+        return f"square root of ({squares})"
     if name == "atan2":
         return f"inverse tan ({_bracketed(*args[0])} / {_bracketed(*args[1])})"
     return f"{_TOLD.get(name, name)} {', '.join(_bracketed(*arg) for arg in args)}"

@@ -21,16 +21,16 @@ _RULES = (
     ("stagger", "ends 400 apart, off-cut starts the next row", "manual p. 9"),
     ("fixings", "ring shank, 40 into the joists, 200 apart", "manual p. 9"),
     ("at walls", "25 (panel guide: 10, or 2 a metre if more)", "manual p. 9"),
-    ("square edges", "all supported and bandaged, and will show", "board guide"),
+    ("square edges", "supported and bandaged; joints may show", "board guide"),
 )
 # What to ask before the first tin is opened. Installers' guides (read); the two from memory say so.
 _QUESTIONS = (
     ("deck and air, degrees C", "5 to 35, until it has set", "read"),
-    ("deck dry right through", "yes; 18 % (memory)", "read"),
-    ("dry hours to come", "the work, and 60 minutes to set", "read"),
+    ("deck dry right through", "yes; at most 18 % (memory)", "read"),
+    ("dry hours to come", "the work, plus 60 minutes to set", "read"),
     ("catalyst, % (drum label first)", "29+: 1, 21+: 2, 13+: 3, 6-12: 4", "read"),
-    ("topcoat after 14:00 in winter", "only if it stays clear and mild", "read"),
-    ("deck over the dew point", "3 K or more", "memory"),
+    ("topcoat after 14:00 in winter", "only if it stays dry and mild", "read"),
+    ("deck above the dew point", "at least 3 C", "memory"),
     ("humidity", "under 85 %", "memory"),
 )
 
@@ -38,20 +38,20 @@ _QUESTIONS = (
 @calculator(
     "grp-deck",
     branch="coverings",
-    does="Boards and joints of a deck for GRP, its fall, and the day's questions",
+    does="Boards and joints of a GRP deck, its fall, and the checks for the day",
     inputs=(
-        Input("length", "length", "of the deck across its joists, along the boards", over=0, high=_LONGEST),
-        Input("width", "length", "of the deck, the way its joists run", over=0, high=_LONGEST),
+        Input("length", "length", "length of the deck across its joists, along the boards", over=0, high=_LONGEST),
+        Input("width", "length", "width of the deck, the way its joists run", over=0, high=_LONGEST),
         FALL,
         kind_of_fall("finished"),
         Input("spacing", "length", "joist centres", default=400, low=100),
-        Input("sheet_length", "length", "of a board", default=2400, over=0, high=6000),
-        Input("sheet_width", "length", "that a board covers", default=600, low=300),
+        Input("sheet_length", "length", "length of a board", default=2400, over=0, high=6000),
+        Input("sheet_width", "length", "width a board covers", default=600, low=300),
     ),
     results=(
         Output("area", "m2", "area of the deck"),
         Output("sheets", "", "boards to open"),
-        Output("sheet_mass", "kg", "mass of a board, dry"),
+        Output("sheet_mass", "kg", "weight of a board, dry"),
         Output(
             "rows",
             "",
@@ -82,12 +82,12 @@ _QUESTIONS = (
             ),
         ),
     ),
-    basis="GRP installers' and panel guides; fall by BS 6229:2018, at second hand",
+    basis="GRP installers' and panel guides; fall by BS 6229:2018, second hand",
     definition=(
-        "Boards run across the joists, the first of which stands at the end they start from, and every end lands on a"
-        " joist, 400 from the ends of the next row. Of the starts that allow it, one that leaves no end under 400 and"
-        " uses off-cuts is taken; a row of one board has no last. The verdict is on the fall: 1:80 when finished, or"
-        " 1:40 as drawn. The maker of the resin comes before all figures here."
+        "Boards run across the joists. The first joist is at the end they start from, and every board ends on a "
+        "joist, at least 400 from the ends in the next row. The layout leaves no end under 400 and uses off-cuts "
+        "where it can; a row of one board has no last. Pass or fail is on the fall: 1:80 when finished, or 1:40 "
+        "as drawn. Follow the resin maker's figures before any here."
     ),
     example="length=7000 width=3600 fall=1:80",
 )
@@ -105,20 +105,22 @@ def grp_deck(
     slope = flat("grp-deck", fall)
     if spacing > _WIDEST_JOISTS:
         raise Refusal(
-            f"grp-deck: spacing is {as_typed(spacing)}; joists under an 18 mm board are"
-            f" {as_typed(_WIDEST_JOISTS)} apart at most"
+            f"grp-deck: spacing is {as_typed(spacing)}; joists under an 18 mm board are at most "
+            f"{as_typed(_WIDEST_JOISTS)} apart"
         )
     w = Working()
     area = w.step("area", "length / 1000 * width / 1000", length * width / 1e6, "m2", length=length, width=width)
     count = whole(width / sheet_width)
     if count > MOST_ROWS:
-        raise Refusal(f"grp-deck: width is {as_typed(width)}; that is {count} rows of boards, at most {MOST_ROWS}")
-    w.note("rows_of_boards", "width over a board's cover, made up to a whole number", count, "")
+        raise Refusal(
+            f"grp-deck: width is {as_typed(width)}; that is {count} rows of boards, and {MOST_ROWS} is the most"
+        )
+    w.note("rows_of_boards", "width over a board's cover, rounded up", count, "")
     boards = Boarding(sheet_length, spacing)
-    w.note("usable_length", "of a board, back to the last joist it reaches", boards.usable)
+    w.note("usable_length", "length of a board, back to the last joist it reaches", boards.usable)
     laid = boards.rows(length, count)
     rows = [_row(n, one) for n, one in enumerate(laid, 1)]
-    sheets = w.note("sheets", "new boards that the rows open", sum(one.opened for one in laid), "")
+    sheets = w.note("sheets", "boards to be cut into", sum(one.opened for one in laid), "")
     numbers = {"sheet_length": sheet_length, "sheet_width": sheet_width, "mass_per_m2": _BOARD_KG}
     mass = sheet_length / 1000 * sheet_width / 1000 * _BOARD_KG
     w.step("sheet_mass", "sheet_length / 1000 * sheet_width / 1000 * mass_per_m2", mass, "kg", **numbers)
@@ -145,8 +147,8 @@ def _large(area: float) -> tuple[str, ...]:
     if area <= _MOST_AREA:
         return ()
     return (
-        f"GRP straight on timber is kept to {as_typed(_MOST_AREA)} m2 by a warranty body (a technical"
-        " blog): ask them first",
+        f"One warranty body allows GRP straight on timber up to {as_typed(_MOST_AREA)} m2 only (a technical "
+        "blog): ask yours first",
     )
 
 

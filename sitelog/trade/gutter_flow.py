@@ -24,8 +24,7 @@ def water_depth(w: Working, depth: float) -> float:
     """The design depth of water [mm] in a gutter that deep [mm]; Refusal if it is all freeboard."""
     if depth <= _LEAST_FREEBOARD:
         raise Refusal(
-            f"gutter: depth is {as_typed(depth)}; {as_typed(_LEAST_FREEBOARD)} of it is freeboard, which"
-            " leaves no water"
+            f"gutter: depth is {as_typed(depth)}; it must be over {as_typed(_LEAST_FREEBOARD)}, the least freeboard"
         )
     if depth < _SHALLOW:
         board = w.note("freeboard", "under 85 deep", _LEAST_FREEBOARD)
@@ -45,12 +44,12 @@ def capacity(w: Working, length: float, sole: float, water: float, bent: float =
     long = _left_in_a_long_run(run)
     if long is None:
         return None
-    w.note("length_factor", "what a run of so many water depths leaves", long, "")
+    w.note("length_factor", "what is left after the length of the run", long, "")
     section = w.step("water_section", "sole * water_depth", sole * water, "mm2", sole=sole, water_depth=water)
     deep = w.step(
         "depth_factor", "(water_depth / sole) ** 0.25", (water / sole) ** 0.25, "", water_depth=water, sole=sole
     )
-    w.note("bend_factor", "what the nearest bend leaves", bent, "")
+    w.note("bend_factor", "what is left after the nearest bend", bent, "")
     numbers = {"water_section": section, "depth_factor": deep, "length_factor": long, "bend_factor": bent}
     carries = 0.9 * 3.89e-5 * section**1.25 * deep * long * bent
     formula = "0.9 * 3.89e-5 * water_section ** 1.25 * depth_factor * length_factor * bend_factor"
@@ -72,10 +71,10 @@ def flow(w: Working, roof_area: float | None, rainfall: float | None) -> float |
     if roof_area is None and rainfall is None:
         return None
     if roof_area is None or rainfall is None:
-        raise Refusal("gutter takes roof_area and rainfall together: the one says nothing without the other")
+        raise Refusal("gutter: give roof_area= and rainfall= together")
     if rainfall > _MOST_RAIN:
-        told = f"{as_typed(rainfall)} mm an hour is {places(rainfall / _MM_AN_HOUR, 4)}"
-        raise Refusal(f"gutter: rainfall is {as_typed(rainfall)}; it is in l/s for each m2, where {told}")
+        told = f"{as_typed(rainfall)} mm per hour is {places(rainfall / _MM_AN_HOUR, 4)}"
+        raise Refusal(f"gutter: rainfall is {as_typed(rainfall)}; give it in l/s per m2: {told}")
     return w.step("flow", "roof_area * rainfall", roof_area * rainfall, "l/s", roof_area=roof_area, rainfall=rainfall)
 
 

@@ -42,34 +42,34 @@ class _Steps(Struct, frozen=True):
 @calculator(
     "gutter",
     branch="decks",
-    does="Steps, depths and capacity of a box or parapet gutter",
+    does="Box or parapet gutter: steps, depths and how much it carries",
     inputs=(
-        Input("length", "length", "from head to outlet, level", over=0),
+        Input("length", "length", "level, from head to outlet", over=0),
         FALL,
         *METAL_INPUTS,
         Input("drip", "length", "height of each step; 50 in lead, 65 in copper", optional=True, over=0, high=300),
         Input("sole", "length", "clear width of the sole", over=0),
-        Input("depth", "length", "sole to lowest upstand at the head", default=150, over=0),
+        Input("depth", "length", "from the sole up to the lowest upstand, at the head", default=150, over=0),
         Input(
             "roof_area", "number", "length x (plan width + half the rise)", optional=True, over=0, high=1e5, unit="m2"
         ),
         Input("bend", "length", "from the outlet to the nearest bend; 0 if none", optional=True),
-        Input("rainfall", "number", "0.042 is 150 mm an hour", optional=True, over=0, unit="l/s/m2"),
+        Input("rainfall", "number", "l/s per m2; 0.042 is 150 mm per hour", optional=True, over=0, unit="l/s/m2"),
     ),
     results=(
         Output("bays", "", "bays between drips"),
         Output("bay_length", "mm", "length of each bay"),
         Output("drip", "mm", "height of each step"),
-        Output("rise", "mm", "sole, outlet up to head"),
+        Output("rise", "mm", "rise of the sole, outlet to head"),
         Output("depth_head", "mm", "depth at the head"),
         Output("depth_outlet", "mm", "depth at the outlet"),
         Output(
             "levels",
             "",
-            "levels of the sole over the outlet",
+            "levels of the sole above the outlet",
             (
                 Output("n", "", "drip"),
-                Output("at", "mm", "mark at, from outlet"),
+                Output("at", "mm", "mark, from the outlet"),
                 Output("foot", "mm", "foot of drip"),
                 Output("top", "mm", "top of drip"),
             ),
@@ -80,13 +80,13 @@ class _Steps(Struct, frozen=True):
     ),
     basis="geometry; fall of lead by a handbook page, of copper from memory; capacity by BS EN 12056-3, from memory",
     definition=(
-        "The gutter falls one way to an outlet at its end under level upstands, so it is shallowest at the head, where"
-        " depth is taken. In levels 0 is the outlet and the last one the head, neither a step; the fall is the finished"
-        " one. Capacity is that of a level gutter no deeper than at the head, less what a bend takes; flow is the area,"
-        " length x (plan width + half the rise), times the rain. The verdict is on the fall, by the metal's own least:"
-        " lead's is 1:80; copper's is from memory, so its fall has no verdict and is agreed with the coppersmith. A"
-        " capacity under the flow makes it unsure and never OUT, since the formula is from memory. Outlets and"
-        " overflow are not sized here."
+        "The gutter falls one way, to an outlet at its end, under level upstands. So it is shallowest at the "
+        "head, and depth is measured there. In levels, 0 is the outlet and the last is the head; neither is a "
+        "step. The fall is the finished one. Capacity is for a level gutter as deep as at the head, less the "
+        "effect of a bend. Flow is the area, length x (plan width + half the rise), times the rain. Pass or fail "
+        "is on the fall. The least in lead is 1:80. For copper the figure is from memory, so there is no pass or "
+        "fail: agree the fall with the coppersmith. If capacity is less than flow, the answer is too close to "
+        "call and never OUT, because the formula is from memory. Outlets and overflow are not sized here."
     ),
     example="length=6000 fall=1:80 metal=lead code=7 sole=300 depth=150 roof_area=70 rainfall=0.042",
 )
@@ -135,8 +135,10 @@ def gutter(
             *_rain(carries, sent),
             *_sizes(sole, drip, sheet.drip, largest),
             _on_bend(bend),
-            "Outlets and overflow are not sized here: the designer's sum. The overflow carries more than all outlets"
-            " together, where it is seen (NHBC Standards 2024, 7.2.22)",
+            (
+                "Outlets and overflow are not sized here: ask the designer. The overflow must carry more than all "
+                "outlets together, and discharge where it is seen (NHBC Standards 2024, 7.2.22)"
+            ),
         ),
     )
 
@@ -145,8 +147,8 @@ def _stepped(w: Working, length: float, fall: float, drip: float, largest: Large
     w.note("largest_bay", f"{largest.source}, {largest.standing}", largest.length)
     bays = whole(length / largest.length)
     if bays >= MOST_ROWS:
-        raise Refusal(f"gutter: length is {as_typed(length)}; that is {bays} bays, at most {MOST_ROWS - 1} are set out")
-    w.note("bays", "length over the largest bay, made up to a whole number", bays, "")
+        raise Refusal(f"gutter: length is {as_typed(length)}; that is {bays} bays, and {MOST_ROWS - 1} is the most")
+    w.note("bays", "length over the largest bay, rounded up", bays, "")
     bay = w.step("bay_length", "length / bays", length / bays, length=length, bays=bays)
     steps = _Steps(bays, bay, fall, drip)
     numbers = {"length": length, "fall": fall, "bays": bays, "drip": drip}
@@ -166,49 +168,50 @@ def _verdict(fall: float, least: Least, carries: float | None, sent: float | Non
 def _on_fall(fall: float, least: Least) -> tuple[str, ...]:
     if least.standing == "memory":
         return (
-            f"{show_fall(least.fall)} is the least told ({least.source}): no verdict; agree {show_fall(fall)} with the"
-            f" {least.trade} by name",
+            f"{show_fall(least.fall)} is the least we have a figure for ({least.source}), so no pass or fail. "
+            f"Agree {show_fall(fall)} with the {least.trade} and note the name",
         )
     if fall < least.fall - _DUST:
-        return (f"{show_fall(fall)} is flatter than the {show_fall(least.fall)} to be there finished ({least.source})",)
+        return (
+            (f"{show_fall(fall)} is flatter than {show_fall(least.fall)}, the least when finished ({least.source})"),
+        )
     return ()
 
 
 def _on_bend(bend: float | None) -> str:
-    pages = "a fifth off within 2 m of the outlet by one trade page, 15 % off for any bend by another"
+    pages = "one trade page takes off a fifth within 2 m of the outlet, another takes 15 % off for any bend"
     if bend is None:
-        return f"No bend was told, and none is counted: say bend, 0 if there is none ({pages})"
-    return f"Bend {as_typed(bend)} from the outlet: {pages}; the more is taken" if bend else "No bend is counted"
+        return f"No bend is counted: give bend=, or bend=0 if there is none ({pages})"
+    return f"Bend {as_typed(bend)} from the outlet: {pages}; the larger is used" if bend else "No bend is counted"
 
 
 def _rain(carries: float | None, sent: float | None) -> tuple[str, ...]:
-    memory = "the formula is from memory of BS EN 12056-3, so have the designer confirm it"
+    memory = "the formula is from memory of BS EN 12056-3, so ask the designer to confirm it"
     if carries is None:
-        return (f"A run of over {LONGEST} water depths has no figure here: more outlets, or the designer's sum",)
+        return (
+            f"The run is over {LONGEST} times the water depth, and there is no figure for that:"
+            " add outlets, or ask the designer",
+        )
     if sent is None:
         return (f"Capacity is guidance: {memory}",)
     if carries < sent:
         return (
-            f"{places(carries, 2)} l/s is under the {places(sent, 2)} l/s that comes: wider, deeper,"
-            f" or more outlets; {memory}",
+            f"It carries {places(carries, 2)} l/s and {places(sent, 2)} l/s comes: make it wider or deeper, or "
+            f"add outlets; {memory}",
         )
-    return (f"It carries {places(carries, 2)} l/s, and {places(sent, 2)} l/s comes; {memory}",)
+    return (f"It carries {places(carries, 2)} l/s and {places(sent, 2)} l/s comes; {memory}",)
 
 
 def _sizes(sole: float, drip: float, wanted: float, largest: Largest) -> tuple[str, ...]:
     told = []
     if sole < _STAND_IN:
-        told.append(
-            f"A sole under {as_typed(_STAND_IN)} is hard to stand in and to clear (a trade page on old gutters)"
-        )
+        told.append(f"A sole under {as_typed(_STAND_IN)} is hard to stand in and clear (a trade page on old gutters)")
     if drip < wanted and wanted > _DRIP:
-        told.append(f"Drips are {as_typed(wanted)} in copper (CP 143-12:1970, from memory): ask the coppersmith")
+        told.append(f"Drips in copper are {as_typed(wanted)} (CP 143-12:1970, from memory): ask the coppersmith")
     elif drip < wanted:
-        told.append(
-            f"Drips are {as_typed(wanted)} in the books; 40 with a groove that stops water climbing (from memory)"
-        )
+        told.append(f"Drips are {as_typed(wanted)} in the handbooks, or 40 with an anti-capillary groove (from memory)")
     if largest.standing == "memory":
         told.append(
-            f"Bays of {as_worked(largest.length)} at most are from memory of BS 6915's tables: ask the leadworker"
+            f"Bays of at most {as_worked(largest.length)} are from memory of BS 6915's tables: ask the leadworker"
         )
     return tuple(told)

@@ -12,14 +12,21 @@ from sitelog.trade.coursing import whole
 from sitelog.trade.curves import drop, segment
 from sitelog.trade.eyebrows import Eyebrow
 
-CHORD = Input("chord", "length", "outside, from end to end, level", over=0)
-RISE = Input("rise", "length", "ends to the crown, outside", over=0)
-SPLIT = Input("split", "fraction", "an eyebrow's crown: its share of the half width", optional=True, over=0, under=1)
-SHEET = Input("sheet", "length", "sheathing over the line, all layers", default=0)
+CHORD = Input("chord", "length", "outside, end to end, level", over=0)
+RISE = Input("rise", "length", "from the ends up to the crown, outside", over=0)
+SPLIT = Input(
+    "split",
+    "fraction",
+    "for an eyebrow: how much of the half width is in the crown arc",
+    optional=True,
+    over=0,
+    under=1,
+)
+SHEET = Input("sheet", "length", "total thickness of sheathing over the line", default=0)
 OF_THE_HEAD = (
-    "Without a split the head is one arc, with it an eyebrow's crown and two wings. `at` runs level from the left end"
-    " of the OUTSIDE, and height is plumb from the level of its ends; a sheet puts the line that much inside, square to"
-    " the curve."
+    "With no split the head is one arc; with one it is an eyebrow, a crown and two wings. Marks run level from "
+    "the left end of the OUTSIDE, and height is plumb from the level of its ends. A sheet moves the line in by "
+    "its thickness, square to the curve."
 )
 
 
@@ -38,7 +45,8 @@ class Head(Struct, frozen=True):
         steps = whole(self.reach / spacing)
         if 2 * steps > MOST_ROWS:
             raise Refusal(
-                f"{calculator}: spacing is {as_typed(spacing)}; that is {2 * steps} stations, at most {MOST_ROWS}"
+                f"{calculator}: spacing is {as_typed(spacing)}; that is {2 * steps} points, and {MOST_ROWS} is "
+                "the most. Give a larger spacing"
             )
         offs = [n * spacing for n in range(steps) if n * spacing < self.reach - 1e-9]
         return [*(self.half - off for off in reversed(offs)), *(self.half + off for off in offs[1:])]

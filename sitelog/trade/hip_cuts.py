@@ -10,20 +10,20 @@ SIDES: tuple[Side, Side] = (1, 2)
 SAW = 45  # deg; many portable saws tilt no further (common practice)
 
 # What hip, valley, jacks and purlin ask in the same words.
-CORNER = Input("corner", "angle", "inside angle between the plates on plan", default=90, over=0, under=180)
+CORNER = Input("corner", "angle", "inside angle between the plates, on plan", default=90, over=0, under=180)
 # Between a slope that is all but level and one all but upright there is no line left to work to.
 FLATTEST, STEEPEST = 0.1, 89.9
 PITCH = Input(
     "pitch",
     "pitch",
-    "of side 1, on your left as you look at the corner from outside",
+    "pitch of side 1, on your left as you look at the corner from outside",
     low=FLATTEST,
     high=STEEPEST,
 )
 PITCH_2 = Input(
     "pitch2",
     "pitch",
-    "of side 2, on your right; as side 1 if left out",
+    "pitch of side 2, on your right; the same as side 1 if left out",
     optional=True,
     low=FLATTEST,
     high=STEEPEST,
@@ -36,18 +36,18 @@ LINE = (
     Output("run", "mm", "Level run of the hip"),
     Output("rise", "mm", "Rise of the measuring line"),
     Output("length_on_line", "mm", "Length to ridge centre or table"),
-    Output("ridge_deduction", "mm", "Take off for the ridge"),
+    Output("ridge_deduction", "mm", "Deduct for half the ridge"),
 )
 CUTS = (
     Output("plumb_cut_from_square", "deg", "Plumb cut, from square"),
     Output("seat_cut_from_square", "deg", "Seat cut, from square"),
     Output("edge_bevel_1_from_square", "deg", "Edge bevel 1, from square"),
     Output("edge_bevel_2_from_square", "deg", "Edge bevel 2, from square"),
-    Output("saw_tilt_1", "deg", "Saw tilt 1 on the plumb line"),
-    Output("saw_tilt_2", "deg", "Saw tilt 2 on the plumb line"),
+    Output("saw_tilt_1", "deg", "Saw tilt 1 (cutting on the plumb line)"),
+    Output("saw_tilt_2", "deg", "Saw tilt 2 (cutting on the plumb line)"),
     Output("backing_1", "deg", "Backing on side 1"),
     Output("backing_2", "deg", "Backing on side 2"),
-    Output("dihedral", "deg", "Slope to slope, inside"),
+    Output("dihedral", "deg", "Angle between slopes, inside"),
 )
 
 
@@ -56,7 +56,7 @@ def side_of(calculator: str, name: str, given: float) -> Side:
     for side in SIDES:
         if given == side:
             return side
-    raise Refusal(f"{calculator}: {name} is {as_typed(given)}; it is 1, on your left from outside, or 2, on your right")
+    raise Refusal(f"{calculator}: {name} is {as_typed(given)}; give 1 (on your left from outside) or 2 (on your right)")
 
 
 def told_line(w: Working, line: HipLine, run: float, ridge: float, ridge_side: Side) -> dict[str, float]:
@@ -135,11 +135,11 @@ def told_of_cuts(line: HipLine) -> tuple[str, ...]:
     for side in SIDES:
         if line.plan_angle(side) > 90:
             said.append(
-                f"the line leads away from side {side}: no rafter of that side reaches it, its backing goes"
-                " the other way and its cut is of the other hand"
+                f"the line runs away from side {side}: no rafter on that side reaches it, its backing slopes the "
+                "other way, and its cut is the other hand"
             )
         if line.saw_tilt(side) > SAW + 1e-9:
-            said.append(f"saw tilt {side} is over {SAW} degrees, more than many saws give: finish it by hand")
+            said.append(f"saw tilt {side} is over {SAW} degrees, more than many saws can tilt: finish it by hand")
     return tuple(said)
 
 
@@ -160,7 +160,7 @@ def told_of_side(line: HipLine, side: Side, tilt: float, what: str) -> tuple[str
     """What to know before one side's cuts at a saw tilt [deg] are taken for the other's, or for any saw's."""
     said = []
     if abs(line.plan_angle(1) - line.plan_angle(2)) > 1e-6 or line.pitch_1 != line.pitch_2:
-        said.append(f"side {2 if side == 1 else 1} is not the other hand of {what} too")
+        said.append(f"side {2 if side == 1 else 1} isn't simply the other hand of {what} too")
     if tilt > SAW + 1e-9:
-        said.append(f"saw tilt is over {SAW} degrees, more than many saws give: finish the cut by hand")
+        said.append(f"saw tilt is over {SAW} degrees, more than many saws can tilt: finish the cut by hand")
     return tuple(said)

@@ -16,12 +16,14 @@ INPUTS = (
     CORNER,
     PITCH,
     PITCH_2,
-    Input("run", "length", "of side 1's common, plate's edge to centre of ridge or to table", over=0),
+    Input("run", "length", "run of side 1's common, plate's edge to centre of ridge or to table", over=0),
     Input("section", "section", "thickness x depth", default=HIP),
     Input("ridge", "length", "thickness of the ridge", default=0),
-    Input("ridge_side", "count", "the side whose plate the ridge runs along, 1 or 2", default=1),
-    Input("overhang", "length", "level, square to plate 1, to the tail's plumb cut", default=0),
-    Input("common_height_above_plate", "length", "of the commons, for the seat", optional=True, over=0),
+    Input("ridge_side", "count", "which side the ridge runs along, 1 or 2", default=1),
+    Input("overhang", "length", "level, square to plate 1, out to the plumb cut of the tail", default=0),
+    Input(
+        "common_height_above_plate", "length", "seat to top of the commons, plumb, for the seat", optional=True, over=0
+    ),
 )
 RESULTS = (
     *LINE,
@@ -40,7 +42,7 @@ def told_lengths(w: Working, name: str, line: HipLine, run: float, ridge: float,
     """LINE, with a ridge [mm thick] taken off; Refusal if that leaves none of it."""
     lengths = told_line(w, line, run, ridge, side_of(name, "ridge_side", ridge_side))
     if lengths["ridge_deduction"] >= lengths["length_on_line"]:
-        raise Refusal(f"{name}: a ridge {as_typed(ridge)} thick takes the whole {name}; check run and ridge")
+        raise Refusal(f"{name}: a ridge {as_typed(ridge)} thick leaves no {name}. Check run= and ridge=")
     return lengths
 
 
@@ -77,8 +79,8 @@ def told_seat(w: Working, name: str, line: HipLine, section: Section, height: fl
     )
     if depth < 0:
         raise Refusal(
-            f"{name}: {as_typed(section.depth)} deep it hangs {as_worked(-depth)} clear of the plate; it must be"
-            f" {as_worked(at_least(section.depth - depth))} deep or packed up"
+            f"{name}: {as_typed(section.depth)} deep, it sits {as_worked(-depth)} clear of the plate. Make it "
+            f"{as_worked(at_least(section.depth - depth))} deep, or pack it up"
         )
     seat = w.step(
         "seat_length",
@@ -117,7 +119,7 @@ def notched_too_deep(name: str, section: Section, seat: dict[str, float]) -> tup
     """Cautions and notes on a seat over a third of the depth, which is for eaves that a ceiling tie holds."""
     if seat.get("birdsmouth_depth", 0.0) <= section.depth * DEEPEST + 1e-9:
         return (), ()
-    said = f"the seat takes over a third of the {name}'s depth: ask the engineer before you cut"
+    said = f"the seat takes more than a third of the {name}'s depth: ask the engineer before you cut"
     return ("notch-engineer",), (said,)
 
 
@@ -131,8 +133,9 @@ def past_the_plates(line: HipLine, section: Section, seat: dict[str, float], pla
         return ()
     deep = section.depth - seat["birdsmouth_depth"] + over * sin_deg(line.pitch_of_hip)
     return (
-        f"the seat is {as_worked(seat['seat_length'])} long and the plates are {as_worked(over)} along the hip: a hip"
-        f" {as_worked(deep)} deep would end with them; agree the section, or what carries the seat, before you cut",
+        f"the seat is {as_worked(seat['seat_length'])} long and the plates are only {as_worked(over)} along the "
+        f"hip; a hip {as_worked(deep)} deep would fit them. Before you cut, agree the section or what carries "
+        "the seat",
     )
 
 

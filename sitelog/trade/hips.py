@@ -19,29 +19,35 @@ from sitelog.trade.hip_timber import (
 
 POINTED = ("edge_bevel", "saw_tilt")  # the cuts of the pointed head against a ridge
 AT_A_TABLE = (
-    "its head at a table is hollow, or square on the corner clipped: take its cuts from flat-top, never a ridge's",
+    "at a table its head is hollowed, or square on a clipped corner: take those cuts from flat-top, not from here",
 )
 
 
 @calculator(
     "hip",
     branch="rafters",
-    does="A hip rafter over any corner: lengths, cuts, backing or drop",
+    does="A hip rafter at any corner: lengths, cuts, backing or drop",
     inputs=(
         *INPUTS,
         Input("plate", "length", "width of the wall plates, for the seat", optional=True, over=0),
-        Input("head", "choice", "against a ridge, or at a table's corner", default="ridge", choices=("ridge", "table")),
+        Input(
+            "head",
+            "choice",
+            "does its head meet a ridge, or the corner of a table?",
+            default="ridge",
+            choices=("ridge", "table"),
+        ),
     ),
     results=RESULTS,
     basis="geometry; half the ridge's thickness taken off along the hip: common practice",
     definition=(
-        "The hip is the line in which the slopes through the plates' top outer edges meet; side 1 is on your"
-        " left as you look at the corner from outside. Edge bevel and saw tilt k are for a cut along the"
-        " upright plane of side k's commons, from square. Back the hip, or leave it square and drop it by the"
-        " larger drop; the seat is for a dropped hip, under commons of one height above both plates, and is"
-        " held against the plates where their width is given. The overall length is on the centre line, with"
-        " plumb cuts over the whole depth; its mass is for dry C24 (BS EN 338:2016, Table 1). At a table the"
-        " head's cuts are those of flat-top."
+        "The hip is the line where the slopes through the plates' top outer edges meet. Side 1 is on your left "
+        "as you look at the corner from outside. Edge bevels and saw tilts are from square: 1 is for the face "
+        "along side 1's commons, 2 along side 2's. Back the hip, or leave it square and drop it by the larger "
+        "drop. The seat is for a dropped hip, with commons the same height above both plates; give the plate "
+        "width and it is checked against the plates. Overall length is on the centre line, with plumb cuts over "
+        "the whole depth. Weight is for dry C24 (BS EN 338:2016, Table 1). At a table, take the cuts of the head "
+        "from flat-top."
     ),
     example="corner=90 pitch=35 run=3000 section=47x225 ridge=38 common_height_above_plate=122",
 )
@@ -88,7 +94,7 @@ def _drop_note(drops: dict[str, float]) -> tuple[str, ...]:
     least, most = sorted(drops.values())
     if most - least < 0.5:
         return ()
-    return (f"if it is not backed, drop it {as_worked(most)} mm, the larger, so that neither arris stands proud",)
+    return (f"if you don't back it, drop it {as_worked(most)} mm, the larger drop, so neither edge is proud",)
 
 
 def _seat(w: Working, line: HipLine, section: Section, commons: float | None, drop: float) -> dict[str, float]:
@@ -104,6 +110,7 @@ def _seat(w: Working, line: HipLine, section: Section, commons: float | None, dr
     )
     if height <= 0:
         raise Refusal(
-            f"hip: a drop of {as_worked(drop)} goes through commons {as_typed(commons)} above the plate; back the hip"
+            f"hip: a drop of {as_worked(drop)} is more than the commons' {as_typed(commons)} above the plate: "
+            "back the hip instead"
         )
     return told_seat(w, "hip", line, section, height)

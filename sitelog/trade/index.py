@@ -65,5 +65,5 @@ def find(name: str) -> Calculator:
     import difflib
 
     near = difflib.get_close_matches(name, WHERE, 1)
-    hint = f"did you mean {near[0]}?" if near else f"there are {', '.join(WHERE)}"
+    hint = f"did you mean {near[0]}?" if near else f"choose from: {', '.join(WHERE)}"
     raise Refusal(f"no calculator is called {name!r}; {hint}")

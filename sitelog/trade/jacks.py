@@ -14,7 +14,7 @@ from sitelog.trade.hip_line import HipLine, Side
 COLUMNS = (
     Output("n", "", "Jack"),
     Output("at", "mm", "Mark at, from the corner"),
-    Output("length_centre", "mm", "Length on its centre"),
+    Output("length_centre", "mm", "Length at its centre"),
     Output("length_long_point", "mm", "Length to long point"),
     Output("length_short_point", "mm", "Length to short point"),
 )
@@ -43,22 +43,22 @@ class Jack(Struct, frozen=True):
 @calculator(
     "jacks",
     branch="rafters",
-    does="The jack rafters on one side of a hip or valley, with their cuts",
+    does="Jack rafters on one side of a hip or valley: lengths and cuts",
     inputs=(
         CORNER,
         PITCH,
         PITCH_2,
-        Input("side", "count", "where they stand, 1 on the left from outside, 2 on the right", default=1),
+        Input("side", "count", "which side they are on: 1 on the left from outside, 2 on the right", default=1),
         Input("spacing", "length", "centre to centre along the plate", over=0),
-        Input("first", "length", "corner to first centre; one spacing if left out", optional=True, over=0),
-        Input("run", "length", "of a full common on that side, to the centre of the ridge", over=0),
-        Input("hip_thickness", "length", "of the hip or valley", default=47),
-        Input("thickness", "length", "of the jack", default=47),
-        Input("on", "choice", "what they are cut against", default="hip", choices=("hip", "valley")),
+        Input("first", "length", "from the corner to the first centre; one spacing if left out", optional=True, over=0),
+        Input("run", "length", "run of a full common on that side, to the centre of the ridge", over=0),
+        Input("hip_thickness", "length", "thickness of the hip or valley", default=47),
+        Input("thickness", "length", "thickness of the jack", default=47),
+        Input("on", "choice", "are they cut against a hip or a valley?", default="hip", choices=("hip", "valley")),
     ),
     results=(
         Output("rows", "", "Jacks", COLUMNS),
-        Output("difference", "mm", "Each to the next"),
+        Output("difference", "mm", "Difference, each to the next"),
         Output("edge_bevel_from_square", "deg", "Edge bevel, from square"),
         Output("saw_tilt", "deg", "Saw tilt on the plumb line"),
         Output("plumb_cut_from_square", "deg", "Plumb cut, from square"),
@@ -66,11 +66,11 @@ class Jack(Struct, frozen=True):
     ),
     basis="geometry",
     definition=(
-        "Jacks stand square to their plate, `at` along it from the corner. Lengths are on the measuring line,"
-        " from the plate's top outer edge to the face of the hip, half its thickness already taken off, along"
-        " the centre and the two faces of the jack. The last is set midway where it would touch the full common at the"
-        " ridge's end. On a valley they run from its face up to the centre of"
-        " the ridge, and `at` is along the line of the plate carried on past the corner."
+        "Jacks are square to their plate, marked along it from the corner. Lengths are on the measuring line, "
+        "from the plate's top outer edge to the face of the hip, with half the hip's thickness already taken "
+        "off; they are at the jack's centre and its two faces. If the last would touch the full common at the "
+        "end of the ridge, it goes midway. On a valley they run from its face up to the centre of the ridge, and "
+        "marks are along the line of the plate carried on past the corner."
     ),
     example="pitch=35 spacing=400 run=3000 hip_thickness=47 thickness=47",
 )
@@ -91,8 +91,8 @@ def jacks(
     line = HipLine(corner, pitch, pitch2 or pitch)
     if line.plan_angle(k) > 90 - 1e-9:
         raise Refusal(
-            f"jacks: at {rounding.places(line.plan_angle(k), 1)} degrees on plan the {on} leads away from side {k};"
-            " no jack of that side meets it"
+            f"jacks: at {rounding.places(line.plan_angle(k), 1)} degrees on plan the {on} runs away from side {k}"
+            ", so no jack on that side meets it"
         )
     w = Working()
     places = _places(line, k, run, spacing if first is None else first, spacing, thickness)
@@ -114,7 +114,7 @@ def _places(line: HipLine, side: Side, run: float, first: float, spacing: float,
     places = set_out("jacks", first, spacing, room, thickness)
     if not places:
         raise Refusal(
-            f"jacks: no jack stands here: the first, {as_worked(first)} from the corner, must be under"
+            f"jacks: no jack fits here: the first, {as_worked(first)} from the corner, must be under"
             f" {as_worked(room)},"
             " where the full commons begin"
         )
@@ -130,7 +130,7 @@ def _on_hip(line: HipLine, side: Side, places: list[float], half_hip: float, hal
     if length(places[0] - half) <= 0:
         least = half + half_hip / sin_deg(line.plan_angle(side))
         raise Refusal(
-            f"jacks: a first jack {as_worked(places[0])} from the corner would stand in the hip; it must"
+            f"jacks: a first jack {as_worked(places[0])} from the corner would clash with the hip; it must"
             f" be over {as_worked(least)}"
         )
     return [Jack(n, at, length(at), length(at + half), length(at - half)) for n, at in enumerate(places, start=1)]
@@ -152,7 +152,7 @@ def _on_valley(
     ]
     if not rows:
         raise Refusal(
-            f"jacks: no jack stands here: {as_worked(places[0])} from the corner the valley is at the ridge already"
+            f"jacks: no jack fits here: {as_worked(places[0])} from the corner the valley is at the ridge already"
         )
     return rows
 
@@ -220,13 +220,13 @@ def _midway(places: list[float], spacing: float) -> tuple[str, ...]:
     if len(places) < 2 or abs(places[-1] - places[-2] - spacing) < 1e-6:
         return ()
     return (
-        f"the last stands {as_worked(places[-1] - places[-2])} from the one before: at"
-        f" {as_typed(spacing)} it would touch the common",
+        f"the last is {as_worked(places[-1] - places[-2])} from the one before: at {as_typed(spacing)} it would "
+        "touch the common",
     )
 
 
 def _notes(line: HipLine, side: Side, on: str) -> tuple[str, ...]:
-    said = told_of_side(line, side, line.saw_tilt(side), "these: work its jacks")
+    said = told_of_side(line, side, line.saw_tilt(side), "these: work out its jacks")
     if on == "valley":
-        return ("lengths run to the centre of the ridge: take off what a common rafter loses there", *said)
+        return ("lengths are to the centre of the ridge: deduct for the ridge as for a common rafter", *said)
     return said

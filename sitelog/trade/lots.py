@@ -78,22 +78,22 @@ def _wanted(cuts: Sequence[Cut]) -> dict[Section, Counts]:
     for cut in cuts:
         if not _parts(cut.length):
             raise Refusal(
-                f"stock: cuts has a {cut.section} of {as_typed(cut.length)} mm; a piece is at least 0.1 mm long"
+                f"stock: cuts has a {cut.section} of {as_typed(cut.length)} mm; a piece must be at least 0.1 mm long"
             )
         if cut.count % 1:
             raise Refusal(
-                f"stock: cuts has {as_typed(cut.count)} of {cut.section}:{as_typed(cut.length)}; count is"
-                " a whole number"
+                f"stock: cuts has {as_typed(cut.count)} of {cut.section}:{as_typed(cut.length)}; the count must "
+                "be a whole number"
             )
         of_section = wanted.setdefault(_plain(cut.section), {})
         of_section[_parts(cut.length)] = of_section.get(_parts(cut.length), 0) + int(cut.count)
     if not wanted:
-        raise Refusal("stock: cuts has no piece; give at least one as section:length:count")
+        raise Refusal("stock: list at least one piece, such as 47x150:4870:12")
     if (pieces := sum(sum(of_section.values()) for of_section in wanted.values())) > MOST_PIECES:
-        raise Refusal(f"stock: cuts has {pieces} pieces; at most {MOST_PIECES} are worked at once")
+        raise Refusal(f"stock: cuts has {pieces} pieces; give at most {MOST_PIECES} at once")
     for section, of_section in wanted.items():
         if (lengths := len(of_section)) > MOST_LENGTHS:
-            raise Refusal(f"stock: cuts has {lengths} lengths of {section}; at most {MOST_LENGTHS} are worked at once")
+            raise Refusal(f"stock: cuts has {lengths} lengths of {section}; give at most {MOST_LENGTHS} at once")
     return {**wanted}
 
 
@@ -107,16 +107,16 @@ def _priced(prices: Sequence[Price]) -> Mapping[Section, Counts]:
                 f"stock: prices has a stick of {as_typed(price.length)} mm; it must be at most {as_typed(LONGEST)}"
             )
         if not (cents := round(price.each * CENTS)):
-            raise Refusal(f"stock: prices has {as_typed(price.each)} for {told}; it is at least 0.01")
+            raise Refusal(f"stock: prices has {as_typed(price.each)} for {told}; it must be at least 0.01")
         if priced.setdefault(_plain(price.section), {}).setdefault(_parts(price.length), cents) != cents:
-            raise Refusal(f"stock: prices has two for {told}; give one")
+            raise Refusal(f"stock: two prices for {told}; give one")
     return priced
 
 
 def _sticks(section: Section, kept: Collection[int] | None, priced: Mapping[Section, Counts]) -> Counts:
     if section not in priced:
-        raise Refusal(f"stock: prices has none for {section}; price each section or leave prices out")
+        raise Refusal(f"stock: no price for {section}. Price every section, or leave prices out")
     sticks = {stick: cents for stick, cents in priced[section].items() if kept is None or stick in kept}
     if not sticks:
-        raise Refusal(f"stock: prices has none for {section} at any of the lengths given")
+        raise Refusal(f"stock: no price for {section} at any of the lengths you gave")
     return sticks

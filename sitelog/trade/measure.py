@@ -89,11 +89,11 @@ def advice(verdict: Verdict | None, tolerance: float, u: float, instrument: str 
     good_to, limit = as_worked(at_least(u)), as_typed(tolerance)
     if verdict == "unsure":
         said.append(
-            f"too close to call with this {instrument}: {good} or less is a pass, "
-            f"{out} or more a fail; a better {instrument}, three readings, or not proven"
+            f"too close to call with this {instrument}: {good} or less passes, {out} or more fails. Use a better "
+            f"{instrument}, or take three readings"
         )
     if u > tolerance:
-        said.append(f"this {instrument} is good to {good_to} and can't prove a tolerance of {limit}")
+        said.append(f"this {instrument} can be {good_to} out, so it can't prove {limit}. Use a better one")
     elif u > tolerance / 3:
-        said.append(f"this {instrument} is good to {good_to}, over a third of the tolerance of {limit}")
+        said.append(f"this {instrument} can be {good_to} out on a limit of {limit}: use a better one if you can")
     return tuple(said)

@@ -45,10 +45,11 @@ class End(Struct, frozen=True):
             if not 0 <= getattr(self, name) < 90:
                 called = name.removesuffix("_2")
                 raise Refusal(
-                    f"a {called} is {as_typed(getattr(self, name))} degrees from square; it must be from 0 to under 90"
+                    f"a {called} is {as_typed(getattr(self, name))} degrees from square; it must be at least 0 "
+                    "and under 90"
                 )
         if self.hand not in HANDS:
-            raise Refusal(f"a cut's hand is '{clean(str(self.hand), most=20)}'; it must be left, right or nothing")
+            raise Refusal(f"a cut's hand is '{clean(str(self.hand), most=20)}'; it must be left, right or blank")
 
 
 class Member(Struct, frozen=True):
@@ -104,9 +105,9 @@ def read_members(text: str) -> tuple[Member, ...]:
         raise Refusal(f"members: the file is empty; its first line must be {','.join(COLUMNS)}")
     header = _header(rows[0][1])
     if len(rows) == 1:
-        raise Refusal("members: the file has a header and no member; give one a line")
+        raise Refusal("members: the file has only its header; add one member on each line")
     if len(rows) > MOST + 1:
-        raise Refusal(f"members: the file has {len(rows) - 1} lines; at most {MOST} are taken")
+        raise Refusal(f"members: the file has {len(rows) - 1} lines; give at most {MOST}")
     members, faults = [], []
     for line, cells in rows[1:]:
         try:
@@ -114,7 +115,7 @@ def read_members(text: str) -> tuple[Member, ...]:
         except Refusal as refusal:
             faults.append(f"members line {line}: {refusal.message}")
     if faults:
-        more = f"; and {len(faults) - 1} more of its lines can't be read" if len(faults) > 1 else ""
+        more = f"; {len(faults) - 1} more of its lines can't be read either" if len(faults) > 1 else ""
         raise Refusal(f"{faults[0]}{more}")
     return tuple(members)
 
@@ -132,7 +133,7 @@ def _rows(text: str) -> Iterator[tuple[int, list[str]]]:
             if any(cell.strip() for cell in cells):
                 yield reader.line_num, [cell.strip() for cell in cells]
     except csv.Error as error:
-        raise Refusal(f"members line {reader.line_num}: this is no line of a CSV file ({error})") from None
+        raise Refusal(f"members line {reader.line_num}: this isn't a line of a CSV file ({error})") from None
 
 
 def _header(cells: list[str]) -> list[str]:
@@ -142,15 +143,15 @@ def _header(cells: list[str]) -> list[str]:
     if missing or strange or len(set(names)) < len(names):
         given = clean(",".join(names)[:200], most=60)
         raise Refusal(
-            f"members line 1: the header is '{given}'; it must be {','.join(NEEDED)}, and if wanted any of"
-            f" {','.join(COLUMNS[4:])}"
+            f"members line 1: the header is '{given}'; it must be {','.join(NEEDED)}, and you can add any of "
+            f"{','.join(COLUMNS[4:])}"
         )
     return names
 
 
 def _member(header: list[str], cells: list[str]) -> Member:
     if len(cells) != len(header):
-        raise Refusal(f"it has {len(cells)} cells and the header has {len(header)}; divide them by commas")
+        raise Refusal(f"it has {len(cells)} cells and the header has {len(header)}; put commas between them")
     row = dict(zip(header, cells, strict=True))
     part = row["part"][1:] if row["part"].startswith("'") and row["part"][1:].startswith(_LIVE) else row["part"]
     head, foot = (_end(row, at) for at in ENDS)
@@ -191,4 +192,4 @@ def _hand(row: Mapping[str, str], name: str) -> Hand:
     for hand in HANDS:
         if given == hand:
             return hand
-    raise Refusal(f"{name} is '{clean(given[:100], most=20)}'; it must be left, right or nothing")
+    raise Refusal(f"{name} is '{clean(given[:100], most=20)}'; it must be left, right or blank")

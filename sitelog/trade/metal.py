@@ -16,35 +16,43 @@ _LAP_RISE = 75.0  # mm of height that a lap across the fall takes; the same page
 @calculator(
     "metal-bays",
     branch="coverings",
-    does="Bays of lead or copper, how far each moves and what it weighs",
+    does="Bays of lead or copper: sizes, movement and weight",
     inputs=(
         *METAL_INPUTS,
         Input("use", "choice", "where it goes", choices=("flat", "pitched", "gutter", "cladding")),
-        Input("length", "length", "to cover, down the fall or down the wall", over=0),
-        Input("girth", "length", "to cover, across; of a gutter, sole and both sides", over=0),
-        Input("temperature_range", "number", "coldest to hottest of the metal", default=60, over=0, high=150, unit="K"),
-        Input("pitch", "pitch", "of a pitched roof", optional=True),
+        Input("length", "length", "length to cover, down the fall or down the wall", over=0),
+        Input("girth", "length", "width to cover, across; for a gutter, sole and both sides", over=0),
+        Input(
+            "temperature_range",
+            "number",
+            "from the metal's coldest to its hottest",
+            default=60,
+            over=0,
+            high=150,
+            unit="K",
+        ),
+        Input("pitch", "pitch", "pitch, if it is a pitched roof", optional=True),
     ),
     results=(
-        Output("bays", "", "bays down the length"),
+        Output("bays", "", "bays along the length"),
         Output("bay_length", "mm", "length of each bay"),
         Output("widths", "", "bays across"),
         Output("bay_girth", "mm", "width or girth of each"),
-        Output("largest_length", "mm", "longest bay told"),
-        Output("largest_girth", "mm", "widest bay told"),
-        Output("movement", "mm", "movement of a bay's length"),
+        Output("largest_length", "mm", "longest bay allowed"),
+        Output("largest_girth", "mm", "widest bay allowed"),
+        Output("movement", "mm", "movement along a bay"),
         Output("lap", "mm", "lap across the fall"),
         Output("pieces", "", "pieces"),
-        Output("mass_each", "kg", "mass of a piece, net"),
-        Output("mass_all", "kg", "mass of all, net"),
+        Output("mass_each", "kg", "weight of a piece, net"),
+        Output("mass_all", "kg", "weight of all, net"),
         SOURCES,
     ),
     basis="joint-spacing tables of the metal's code of practice; each figure names its source",
     definition=(
-        "The length is shared out equally between drips, laps or welts, and the girth between rolls, seams or standing"
-        " joints, no bay over the largest told. Movement is growth a K x length x range. Mass is net: laps, drips,"
-        " upstands, rolls and welts come on top. The lap takes 75 mm of height. A figure from memory guides and fails"
-        " nothing: the metalworker has the last word."
+        "The length is divided equally between drips, laps or welts, and the width between rolls, seams or "
+        "standing joints, so no bay is over the largest allowed. Movement is growth per degree x length x "
+        "temperature range. Weight is net: laps, drips, upstands, rolls and welts are extra. A lap covers 75 mm "
+        "of height. A figure from memory is a guide and never a fail: the metalworker has the last word."
     ),
     example="metal=lead code=6 use=pitched length=4000 girth=2400 pitch=30",
 )
@@ -70,7 +78,7 @@ def metal_bays(
     w.note("largest_girth", f"{sheet.label}, {use}, {largest.standing}", largest.girth)
     bays, long = _shared(w, ("bays", "bay_length", "length"), length, largest.length)
     if use == "gutter":
-        widths, wide = 1, w.note("bay_girth", "a gutter goes across in one piece", girth)
+        widths, wide = 1, w.note("bay_girth", "a gutter is one piece across", girth)
     else:
         widths, wide = _shared(w, ("widths", "bay_girth", "girth"), girth, largest.girth)
     results |= {"bays": bays, "bay_length": long, "widths": widths, "bay_girth": wide}
@@ -92,11 +100,11 @@ def metal_bays(
 
 def _check_pitch(use: str, pitch: float | None, is_lead: bool) -> None:
     if pitch is not None and use != "pitched":
-        raise Refusal(f"metal-bays: pitch goes with use=pitched, not with use={use}")
+        raise Refusal(f"metal-bays: pitch= is for use=pitched only. Leave it out with use={use}")
     if pitch is not None and is_lead and pitch < _LAPS_FROM:
         raise Refusal(
-            f"metal-bays: pitch is {as_typed(pitch)}; lead under {as_typed(_LAPS_FROM)} degrees is a"
-            " flat, with drips: use=flat"
+            f"metal-bays: pitch is {as_typed(pitch)}; lead under {as_typed(_LAPS_FROM)} degrees is a flat, with "
+            "drips: give use=flat"
         )
 
 
@@ -104,7 +112,7 @@ def _shared(w: Working, names: tuple[str, str, str], whole_of_it: float, largest
     """How many equal parts no longer than the largest [mm], and the size of each."""
     count_name, each_name, total_name = names
     count = whole(whole_of_it / largest)
-    w.note(count_name, f"{total_name} over the largest, made up to a whole number", count, "")
+    w.note(count_name, f"{total_name} over the largest, rounded up", count, "")
     numbers = {total_name: whole_of_it, count_name: float(count)}
     return count, w.step(each_name, f"{total_name} / {count_name}", whole_of_it / count, **numbers)
 
@@ -135,20 +143,20 @@ def _over(use: str, girth: float, largest: Largest) -> tuple[str, ...]:
     if use != "gutter" or girth <= largest.girth:
         return ()
     return (
-        f"A girth of {as_typed(girth)} is over the {as_typed(largest.girth)} told for one piece: a"
-        " narrower gutter, or a thicker sheet",
+        f"A width of {as_typed(girth)} is over {as_typed(largest.girth)}, the most for one piece: make the "
+        "gutter narrower, or the sheet thicker",
     )
 
 
 def _standing(sheet: Metal, is_lead: bool) -> tuple[str, ...]:
     if is_lead:
-        return ("Bay sizes of lead are from memory of BS 6915's tables: guidance, no limit; ask the leadworker",)
+        return ("Bay sizes of lead are from memory of BS 6915's tables: a guide, not a limit. Ask the leadworker",)
     if "gutter" not in sheet.largest:
         return (
-            "Long strip wants sliding clips, a fixed zone, and 5 degrees or more (the pitch from memory)",
-            "Under that fall it is rolls and drips in bays of 600 x 1800: metal=copper",
+            "Long strip needs sliding clips, a fixed zone, and at least 5 degrees (the pitch is from memory)",
+            "Flatter than that, use rolls and drips in bays of 600 x 1800: metal=copper",
         )
     return (
-        "Long strip to 10 m, 500 wide, with sliding clips is another way in copper (another country's code, read)",
-        "Copper in a gutter or on a wall: the same traditional bay is taken; ask the metalworker",
+        "Another way in copper is long strip up to 10 m, 500 wide, with sliding clips (another country's code)",
+        "Copper in a gutter or on a wall: the usual roof bay is used here. Ask the metalworker",
     )

@@ -11,26 +11,26 @@ from sitelog.trade.hip_cuts import FLATTEST, STEEPEST
 # Rafters cut at most, and rafters added for it. Mindham, Roof Construction and Loft Conversion, 4th edition, Fig 3.18b.
 ADDED = ((0, 0), (2, 2), (4, 4))
 ENGINEER = (
-    "trimmers, hangers and the rafters beside them are the engineer's to size: they carry the main roof, the dormer's"
-    " frame and its cladding (NHBC Standards 2022, 7.2.13)"
+    "the engineer sizes trimmers, hangers and the rafters beside them: they carry the main roof, the dormer's "
+    "frame and its cladding (NHBC Standards 2022, 7.2.13)"
 )
-CHEEKS = "a dormer's cheek studs stand on a doubled rafter or joist (NHBC Standards 2022, 7.2.13)"
+CHEEKS = "put a dormer's cheek studs on a doubled rafter or joist (NHBC Standards 2022, 7.2.13)"
 
 
 @calculator(
     "opening",
     branch="rafters",
-    does="An opening in a slope: slope length, trimmers, rafters cut and added",
+    does="An opening in a slope: its size, trimmers, rafters cut and added",
     inputs=(
-        Input("pitch", "pitch", "of the slope that the opening is in", low=FLATTEST, high=STEEPEST),
+        Input("pitch", "pitch", "pitch of the slope the opening is in", low=FLATTEST, high=STEEPEST),
         Input("level_width", "length", "clear between the trimming rafters", over=0),
         Input("level_depth", "length", "clear between the trimmers, measured level", over=0),
-        Input("spacing", "length", "of the rafters, centre to centre", over=0),
-        Input("thickness", "length", "of a rafter", default=47, over=0),
+        Input("spacing", "length", "spacing of the rafters, centre to centre", over=0),
+        Input("thickness", "length", "thickness of a rafter", default=47, over=0),
         Input("trimmer", "length", "thickness of one trimmer", default=47, over=0),
-        Input("doubled", "count", "trimmers side by side at head and at foot", default=2, low=1, high=4),
+        Input("doubled", "count", "trimmers side by side, at head and at foot", default=2, low=1, high=4),
         Input("run", "length", "level, plate's outer edge to the centre of the ridge", optional=True, over=0),
-        Input("foot", "length", "level, plate's outer edge to the opening's foot", optional=True, over=0),
+        Input("foot", "length", "level, plate's outer edge to the foot of the opening", optional=True, over=0),
     ),
     results=(
         Output("slope_length", "mm", "Clear up the slope"),
@@ -48,17 +48,17 @@ CHEEKS = "a dormer's cheek studs stand on a doubled rafter or joist (NHBC Standa
             "trimmed_rafters",
             "",
             "Trimmed rafters",
-            (Output("where", "", "Where"), Output("count", "", "Count"), Output("length", "mm", "Length on line")),
+            (Output("where", "", "Where"), Output("count", "", "Count"), Output("length", "mm", "Length on the line")),
         ),
     ),
     basis="geometry; rafters added: Mindham, Roof Construction and Loft Conversion, 4th edition, Fig 3.18b",
     definition=(
-        "The opening is clear between the trimmers and between the trimming rafters, which are set to it; trimmers"
-        " stand square to the slope and are hung between the trimming rafters. Rafters cut are the fewest: set out"
-        " from the face of a rafter that stays. Trimmed rafters run on the measuring line from the plate's top outer"
-        " edge to the trimmer, and from the trimmer to the centre of the ridge; the foot is measured level to where"
-        " the opening meets that line. Cutting 1 or 2 rafters adds one each side, 3 or 4 two each side (Mindham,"
-        " Fig 3.18b), on the sides away from the opening."
+        "Sizes are clear between the trimmers and between the trimming rafters, which are moved to suit. "
+        "Trimmers are square to the slope, hung between the trimming rafters. The fewest rafters are cut: set "
+        "out from the face of one that stays. Trimmed rafters are measured on the measuring line, from the "
+        "plate's top outer edge to the trimmer, and from the trimmer to the centre of the ridge. foot is level, "
+        "to where the opening meets that line. If 1 or 2 rafters are cut, add one each side; if 3 or 4, two each "
+        "side (Mindham, Fig 3.18b), on the sides away from the opening."
     ),
     example="pitch=40 level_width=1153 level_depth=1800 spacing=400 run=3600 foot=900",
 )
@@ -76,8 +76,8 @@ def opening(
 ) -> Outcome:
     if thickness >= spacing:
         raise Refusal(
-            f"opening: rafters {as_typed(thickness)} thick at a spacing of {as_typed(spacing)} leave"
-            " nothing between them"
+            f"opening: rafters {as_typed(thickness)} thick at a spacing of {as_typed(spacing)} leave no gap "
+            "between them"
         )
     w = Working()
     slope = w.step(
@@ -116,7 +116,7 @@ def _row(where: str, count: int, length: float | None) -> Row:
 def _cut(w: Working, width: float, spacing: float, thickness: float) -> tuple[int, float]:
     """The fewest rafters that stand in the width [mm], and the clear width [mm] between the two that stay."""
     cut = max(math.ceil((width + thickness) / spacing - 1e-9) - 1, 0)
-    w.note("rafters_cut", "those that stand in the width, set out from the face of one that stays", cut, "")
+    w.note("rafters_cut", "those within the width, set out from the face of one that stays", cut, "")
     between = w.step(
         "between_rafters",
         "(rafters_cut + 1) * spacing - thickness",
@@ -135,7 +135,7 @@ def _trimmed(
     if run is None and foot is None:
         return {}
     if run is None or foot is None:
-        raise Refusal("opening: trimmed rafters want both run and foot, or neither")
+        raise Refusal("opening: give both run= and foot=, or neither")
     numbers = {"foot": foot, "trimmers": trimmers, "pitch": pitch}
     lower = w.step("foot_length", "foot / cos(pitch) - trimmers", foot / cos_deg(pitch) - trimmers, **numbers)
     upper = w.step(
@@ -148,14 +148,13 @@ def _trimmed(
     )
     if lower <= 0:
         raise Refusal(
-            f"opening: a foot {as_typed(foot)} in leaves no room for the trimmer over the plate; it must be over"
-            f" {as_worked(trimmers * cos_deg(pitch))}"
+            f"opening: foot is {as_typed(foot)}, which leaves no room for the trimmer above the plate; it must "
+            f"be over {as_worked(trimmers * cos_deg(pitch))}"
         )
     if upper <= 0:
         raise Refusal(
-            f"opening: a depth of {as_typed(depth)} from {as_typed(foot)} in, with its trimmer, reaches"
-            f" the ridge at {as_typed(run)};"
-            " make it less deep, or move it down"
+            f"opening: {as_typed(depth)} deep from a foot {as_typed(foot)} in, with its trimmer, it reaches the "
+            f"ridge at {as_typed(run)}. Make it shorter up the slope, or move it down"
         )
     return {"foot": lower, "head": upper}
 
@@ -163,15 +162,21 @@ def _trimmed(
 def _notes(cut: int, width: float, between: float) -> tuple[str, ...]:
     said = []
     if cut > ADDED[-1][0]:
-        said.append(f"{cut} rafters cut: the rule for added rafters ends at {ADDED[-1][0]}; cut none before the detail")
+        said.append(
+            f"{cut} rafters cut: the rule for added rafters stops at {ADDED[-1][0]}. Don't cut any until the "
+            "engineer's detail is on site"
+        )
     if between - width > 0.5:
         said.append(
-            f"the rafters that stay are {as_worked(between - width)} mm further apart than the opening:"
-            " set a trimming rafter"
-            f" to the opening, or run the trimmers on to {as_worked(between)}"
+            f"the rafters that stay are {as_worked(between - width)} mm further apart than the opening: move a "
+            f"trimming rafter to the opening, or make the trimmers {as_worked(between)} long"
         )
     return (*said, ENGINEER, CHEEKS)
 
 
 def _head_note(lengths: dict[str, float]) -> tuple[str, ...]:
-    return ("the head's length is to the centre of the ridge: take off what a common loses there",) if lengths else ()
+    return (
+        ("the length at the head is to the centre of the ridge: deduct for the ridge as for a common rafter",)
+        if lengths
+        else ()
+    )

@@ -16,29 +16,29 @@ _WORST_FIRST: tuple[Verdict, ...] = ("fail", "unsure", "pass")
 @calculator(
     "ordinates",
     branch="curves",
-    does="A curved head as cut or set out: each station taped, against the curve worked",
+    does="Check a curved head: heights as measured against the true curve",
     inputs=(
         CHORD,
         RISE,
         SPLIT,
-        Input("pitch", "pitch", "of a slope, for readings up it; left out, plumb heights", optional=True),
+        Input("pitch", "pitch", "pitch of the slope, for readings up it; leave out for plumb heights", optional=True),
         SHEET,
-        Input("spacing", "length", "of stations, out from the middle", over=0),
-        Input("readings", "lengths", "one a station, left to right, ends left out"),
+        Input("spacing", "length", "spacing of the points, out from the middle", over=0),
+        Input("readings", "lengths", "one reading at each point, left to right, without the ends"),
         TOLERANCE,
         READ_TO,
     ),
     results=(
-        Output("worst", "mm", "Furthest off the curve, high is +"),
+        Output("worst", "mm", "Worst point off the curve (+ is high)"),
         Output("station", "mm", "Where, from the left end"),
-        Output("worked", "mm", "Worked there"),
+        Output("worked", "mm", "Should be"),
         GOOD_TO,
         Output(
             "rows",
             "",
             "Stations",
             (
-                Output("at", "mm", "Mark at"),
+                Output("at", "mm", "Mark"),
                 Output("worked", "mm", "Worked"),
                 Output("read", "mm", "Read"),
                 Output("off", "mm", "Off"),
@@ -47,9 +47,12 @@ _WORST_FIRST: tuple[Verdict, ...] = ("fail", "unsure", "pass")
     ),
     basis="geometry; ISO 14253-1 for the verdict",
     definition=(
-        OF_THE_HEAD + " Stations are the middle and every spacing out from it, short of both ends. A reading is out by"
-        " its own error, and by that of its mark along the chord as the curve is steep there:"
-        " U = 2 sqrt((1 + steepness^2) reading^2/3) (JCGM 100; ISO 14253-1). The verdict is the worst of all stations."
+        OF_THE_HEAD
+        + (
+            " Points are the middle and every spacing out from it, without the ends. A reading can be out by its own "
+            "error and, where the curve is steep, by the error of its mark along the chord: U = 2 sqrt((1 + "
+            "steepness^2) reading^2/3) (JCGM 100; ISO 14253-1). Pass or fail is by the worst point."
+        )
     ),
     example="chord=1800 rise=600 spacing=300 readings=393,553,602,553,395 tolerance=3",
 )
@@ -70,14 +73,14 @@ def ordinates(
     marks = one.marks("ordinates", spacing)
     if len(readings) != len(marks):
         raise Refusal(
-            f"ordinates: {len(readings)} readings for {len(marks)} stations; read {_told(marks)} from the left end"
+            f"ordinates: {len(readings)} readings for {len(marks)} points; measure at {_told(marks)} from the left end"
         )
     lean = 1.0 if pitch is None else sin_deg(pitch)
     worked = [one.height(at - one.half) / lean for at in marks]
     off = [read - meant for read, meant in zip(readings, worked, strict=True)]
     most = max(range(len(off)), key=lambda n: abs(off[n]))
     w = Working()
-    w.note("worked", "height of the curve there, up the slope if one is given", worked[most])
+    w.note("worked", "height of the curve there, up the slope if you give a pitch", worked[most])
     w.step("worst", "read - worked", off[most], read=readings[most], worked=worked[most])
     steep = abs(one.steep(marks[most] - one.half)) / lean
     u = w.step(

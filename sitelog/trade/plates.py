@@ -60,7 +60,7 @@ def adjusted(ties: Sequence[Tie], tape: str, reading: float = READING) -> Fit:
     _check_closes(ties[:6])
     found = fit(weighed(ties, tape, reading), _placed(ties[6:], _rough_corners(ties)))
     if abs(sum(angle(name, found.points) for name in CORNERS) - 360) > 1:
-        raise Refusal("taken in the order A, B, C, D these plates cross: a length is wrong, or two have changed places")
+        raise Refusal("the plates would cross: a length is wrong, or two are swapped")
     return found
 
 
@@ -80,16 +80,23 @@ def area(points: Points) -> float:
 
 
 def _check_closes(ties: Sequence[Tie]) -> None:
-    length = {frozenset((tie.start, tie.end)): tie.length for tie in ties}
+    """Refusal that names the length to check: the one that every triangle which can't close has, or all three of one."""
+    length = dict(zip(SIX, (tie.length for tie in ties), strict=True))
+    broken = []
     for triangle in _TRIANGLES:
-        pairs = [frozenset(pair) for pair in itertools.combinations(triangle, 2)]
-        *short, long = sorted(pairs, key=lambda pair: length[pair])
-        if length[long] >= sum(length[pair] for pair in short):
-            first, second, third = ("".join(sorted(pair)) for pair in (*short, long))
-            raise Refusal(
-                f"triangle {triangle} does not close: {third} {as_worked(length[long])} is not shorter than "
-                f"{first} {as_worked(length[short[0]])} and {second} {as_worked(length[short[1]])} together"
-            )
+        *short, long = sorted((side for side in SIX if set(side) <= set(triangle)), key=length.__getitem__)
+        if length[long] >= sum(length[side] for side in short):
+            broken.append((*short, long))
+    if not broken:
+        return
+    first, second, long = broken[0]
+    shared = set(SIX).intersection(*broken)
+    told = {side: f"{side} {as_worked(length[side])}" for side in (first, second, long)}
+    if len(shared) == 1 and long not in shared:
+        (side,) = shared
+        raise Refusal(f"{told[side]} can't be right with {told[long]}: check {side}")
+    check = long if shared == {long} else "all three"
+    raise Refusal(f"{told[long]} can't be longer than {told[first]} and {told[second]} together: check {check}")
 
 
 def _rough_corners(ties: Sequence[Tie]) -> dict[str, Point]:
@@ -135,7 +142,7 @@ def _held(name: str, ties: Sequence[Tie], points: Points) -> list[tuple[Point, f
 def _rough(name: str, held: Sequence[tuple[Point, float]], middle: Point) -> Point:
     pairs = [(a, b) for a, b in itertools.combinations(held, 2) if math.dist(a[0], b[0]) > 0]
     if not pairs:
-        raise Refusal(f"point {name} needs ties to at least two other points")
+        raise Refusal(f"point {name} must be measured from at least two other points")
 
     def miss(point: Point) -> tuple[int, float]:
         # Counted in steps of 10 mm, so that two places that fit as well as each other are told apart by side.

@@ -9,23 +9,23 @@ from sitelog.trade.hip_line import HipLine, Side
 @calculator(
     "purlin",
     branch="rafters",
-    does="A purlin cut to a hip over any corner: edge and face bevels",
+    does="A purlin cut to a hip at any corner: edge and face bevels",
     inputs=(
         CORNER,
         PITCH,
         PITCH_2,
-        Input("side", "count", "whose purlin, 1 on the left from outside, 2 on the right", default=1),
+        Input("side", "count", "which side the purlin is on: 1 on the left from outside, 2 on the right", default=1),
     ),
     results=(
         Output("edge_bevel_from_square", "deg", "Edge bevel, from square"),
         Output("face_bevel_from_square", "deg", "Face bevel, from square"),
-        Output("saw_tilt_on_face", "deg", "Saw tilt on the face's mark"),
+        Output("saw_tilt_on_face", "deg", "Saw tilt (cutting on the face mark)"),
     ),
     basis="geometry",
     definition=(
-        "The purlin runs level along its plate and is set square to the rafters: its edge lies in the slope, its face"
-        " stands square to it. It is cut to the hip's upright face; both bevels are from square, one marked across"
-        " the edge and one down the face. The tilt is of a saw that follows the mark on the face."
+        "The purlin is level along its plate and square to the rafters: its edge is in the slope and its face is "
+        "square to it. It is cut to the hip's upright face. Both bevels are from square, one marked across the "
+        "edge and one down the face. The tilt is for a saw that follows the mark on the face."
     ),
     example="pitch=35",
 )
@@ -66,5 +66,5 @@ def _notes(line: HipLine, side: Side, tilt: float) -> tuple[str, ...]:
     if line.plan_angle(side) <= 90:
         point = "the long point is the top arris of the lower face"
     else:
-        point = f"the hip leads away from side {side}: the long point is the bottom arris of the upper face"
-    return (point, *told_of_side(line, side, tilt, "this: work its purlin"))
+        point = f"the hip runs away from side {side}: the long point is the bottom arris of the upper face"
+    return (point, *told_of_side(line, side, tilt, "this: work out its purlin"))

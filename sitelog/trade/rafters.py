@@ -14,26 +14,26 @@ from sitelog.trade.stick import OUTPUTS, RAFTER, overall_length, stick
     branch="rafters",
     does="A common rafter: lengths, cuts, birdsmouth and what to order",
     inputs=(
-        Input("run", "length", "level, plate's outer edge to centre of ridge, or to the table", over=0),
-        Input("pitch", "pitch", "slope of the rafter to level; or give the rise", optional=True),
+        Input("run", "length", "level, plate's outer edge to the centre of the ridge, or to the table", over=0),
+        Input("pitch", "pitch", "pitch of the rafter; or give the rise", optional=True),
         Input(
             "rise",
             "length",
-            "of the measuring line, instead of the pitch",
+            "rise of the measuring line, instead of the pitch",
             optional=True,
             over=0,
         ),
         Input("section", "section", "thickness x depth", default=RAFTER),
         Input("ridge", "length", "thickness of the ridge", default=0),
         PLATE,
-        Input("overhang", "length", "level, plate's face to the plumb cut of the tail", default=0),
-        Input("birdsmouth", "fraction", "its depth as a share of the rafter's", default=DEEPEST),
+        Input("overhang", "length", "level, from the plate's face out to the plumb cut of the tail", default=0),
+        Input("birdsmouth", "fraction", "its depth, as a fraction of the rafter's", default=DEEPEST),
         TIED,
     ),
     results=(
         Output("rise", "mm", "Rise of the measuring line"),
         Output("length_on_line", "mm", "Length to ridge centre or table"),
-        Output("ridge_deduction", "mm", "Take off for the ridge"),
+        Output("ridge_deduction", "mm", "Deduct for half the ridge"),
         Output("length_to_ridge", "mm", "Length to face of ridge or table"),
         Output("plumb_cut_from_square", "deg", "Plumb cut, from square"),
         Output("seat_cut_from_square", "deg", "Seat cut, from square"),
@@ -47,13 +47,13 @@ from sitelog.trade.stick import OUTPUTS, RAFTER, overall_length, stick
     ),
     basis=f"geometry; {NOTCH_SOURCE}",
     definition=(
-        "The measuring line runs parallel to the rafter through the top outer edge of the plate, which is"
-        " the corner of the birdsmouth; the run is level from that edge to the centre of the ridge, or to the edge of a"
-        " table where a flat cuts the roof off, and every"
-        " length is along the line. Half the ridge's thickness is taken off level; head and tail are plumb."
-        " The overall length is the stick before the birdsmouth is cut, from the bottom arris of the tail to"
-        " the top arris of the head; its mass is for dry C24 (BS EN 338:2016, Table 1)."
-        " The birdsmouth is no deeper than its seat covers the plate; a third of the depth is for tied eaves."
+        "The measuring line is parallel to the rafter, through the top outer edge of the plate, which is the "
+        "corner of the birdsmouth. The run is level, from that edge to the centre of the ridge, or to the edge "
+        "of the table if a flat cuts the roof off. Every length is along the line. Half the ridge's thickness is "
+        "taken off, level; head and tail are cut plumb. Overall length is the timber before the birdsmouth is "
+        "cut, from the bottom edge of the tail to the top edge of the head. Weight is for dry C24 (BS EN "
+        "338:2016, Table 1). The seat of the birdsmouth is never longer than the plate is wide; a third of the "
+        "depth is only for tied eaves."
     ),
     example="run=3000 pitch=35 section=47x150 ridge=38 tied=yes",
 )
@@ -70,11 +70,11 @@ def common(
     tied: str | None,
 ) -> Outcome:
     if ridge / 2 >= run:
-        raise Refusal(f"common: half the ridge, {as_typed(ridge / 2)}, is not less than the run, {as_typed(run)}")
+        raise Refusal(f"common: half the ridge, {as_typed(ridge / 2)}, must be less than the run, {as_typed(run)}")
     if birdsmouth >= 1:
         raise Refusal(
-            f"common: a birdsmouth of {as_typed(birdsmouth)} x the depth goes through the rafter;"
-            " give a share of the depth such as 1/3"
+            f"common: a birdsmouth of {as_typed(birdsmouth)} x the depth is too deep; give a fraction of the "
+            "depth such as 1/3"
         )
     w = Working()
     slope, height = _slope(w, run, pitch, rise)
@@ -134,4 +134,4 @@ def _slope(w: Working, run: float, pitch: float | None, rise: float | None) -> t
         return pitch, w.step("rise", "run * tan(pitch)", run * tan_deg(pitch), run=run, pitch=pitch)
     if rise is not None and pitch is None:
         return w.step("pitch", "atan2(rise, run)", atan2_deg(rise, run), "deg", rise=rise, run=run), rise
-    raise Refusal("common: give either the pitch or the rise" + (", not both" if pitch is not None else ""))
+    raise Refusal("common: add pitch= (such as pitch=35) or rise=" + (", not both" if pitch is not None else ""))

@@ -47,23 +47,30 @@ class Piece(Struct, frozen=True):
     branch="curves",
     does="A curved rib built up from boards: segments, mitre, layers and boards",
     inputs=(
-        Input("radius", "length", "of the outside edge", over=0),
-        Input("depth", "length", "of the finished rib", over=0),
+        Input("radius", "length", "radius of the outside edge", over=0),
+        Input("depth", "length", "depth of the finished rib", over=0),
         Input("board", "length", "width of the board it is cut from", over=0),
         Input("arc", "angle", "angle of the whole rib", default=180, over=0),
-        Input("lap", "fraction", "joints of two layers apart, share of a segment", default=0.5, low=0.05, high=0.5),
+        Input(
+            "lap",
+            "fraction",
+            "how far apart the joints of two layers are, as a fraction of a segment",
+            default=0.5,
+            low=0.05,
+            high=0.5,
+        ),
         Input("ribs", "count", "alike", default=1, low=1, high=500),
     ),
     results=(
-        Output("segment_angle", "deg", "largest that fits the board"),
+        Output("segment_angle", "deg", "largest segment that fits the board"),
         Output("segments", "", "segments in a layer"),
         Output("angle_each", "deg", "angle of each segment"),
         Output("chord_out", "mm", "chord of the outside edge"),
         Output("chord_in", "mm", "chord of the inside edge"),
         Output("mitre_from_square", "deg", "mitre at each end, from square"),
-        Output("board_used", "mm", "width of board it uses"),
-        Output("layers", "", "layers that break joints"),
-        Output("lap_length", "mm", "joints apart, outside edge"),
+        Output("board_used", "mm", "width of board each uses"),
+        Output("layers", "", "layers with staggered joints"),
+        Output("lap_length", "mm", "joints apart, along the outside edge"),
         Output("pieces", "", "segments to cut for one rib"),
         Output("board_length", "m", "board for one rib"),
         Output("pieces_all", "", "segments to cut for all ribs"),
@@ -74,12 +81,12 @@ class Piece(Struct, frozen=True):
             (Output("n", "", "point"), Output("x", "mm", "along"), Output("y", "mm", "up from the edge")),
         ),
     ),
-    basis="geometry; breaking joints by half a segment is common practice",
+    basis="geometry; joints staggered by half a segment: common practice",
     definition=(
-        "radius is to the outside edge of the rib. A segment takes its board from the chord of its inside edge to"
-        " the crown of its outside edge, and its ends are cut on lines to the centre: the mitre is from square to the"
-        " chord. layers is the most that go up with every joint at least lap of a segment from any other. Board is"
-        " long point to long point, without saw cuts."
+        "Radius is to the outside edge of the rib. Each segment is cut from a board as wide as from the chord of "
+        "its inside edge to the crown of its outside edge. Its ends are cut on lines to the centre, and the "
+        "mitre is from square to the chord. layers is the most you can fix with every joint at least lap of a "
+        "segment from any other. Length of board is long point to long point, without saw cuts."
     ),
     example="radius=900 depth=75 board=150",
 )
@@ -92,12 +99,12 @@ def rib(*, radius: float, depth: float, board: float, arc: float, lap: float, ri
     largest = _largest(w, radius, depth, board, arc)
     count = whole(arc / largest)
     if count > MOST_ROWS:
-        raise Refusal(f"rib: board is {as_typed(board)}; that is {count} segments, so take a wider board")
-    w.note("segments", "made up to whole segments, so that none is too wide for its board", count, "")
+        raise Refusal(f"rib: board is {as_typed(board)}; that is {count} segments. Use a wider board")
+    w.note("segments", "rounded up to whole segments, so none is too wide for its board", count, "")
     piece = Piece(radius, depth, w.step("angle_each", "arc / segments", arc / count, "deg", arc=arc, segments=count))
     results = _cuts(w, piece)
     layers = math.floor(round(1 / lap, 9))
-    w.note("layers", "as many as keep every joint a lap or more from any other", layers, "")
+    w.note("layers", "the most that keep every joint at least a lap from any other", layers, "")
     outside = math.radians(piece.angle) * radius
     numbers = {"lap": lap, "radius": radius, "angle_each": piece.angle, "pi": math.pi}
     apart = w.step("lap_length", "lap * radius * angle_each * pi / 180", lap * outside, **numbers)
@@ -135,12 +142,12 @@ def _largest(w: Working, radius: float, depth: float, board: float, arc: float) 
         )
     if board <= depth:
         raise Refusal(
-            f"rib: board is {as_typed(board)}; it must be wider than the rib is deep, {as_typed(depth)},"
-            " to hold any curve"
+            f"rib: board is {as_typed(board)}; it must be wider than the rib is deep, {as_typed(depth)}, to fit "
+            "any curve"
         )
     most = min(arc, _WIDEST)
     if radius - (radius - depth) * cos_deg(most / 2) <= board:
-        return w.note("segment_angle", "the board holds the whole of it", most, "deg")
+        return w.note("segment_angle", "the whole rib fits the board", most, "deg")
     numbers = {"radius": radius, "board": board, "depth": depth}
     angle = 2 * math.degrees(math.acos((radius - board) / (radius - depth)))
     return w.step("segment_angle", "2 * acos((radius - board) / (radius - depth))", angle, "deg", **numbers)
@@ -161,7 +168,9 @@ def _cuts(w: Working, piece: Piece) -> dict[str, float]:
 
 def _notes(piece: Piece) -> tuple[str, ...]:
     return (
-        f"The grain runs out by {show_angle(piece.angle / 2)} at the ends of each segment: no knot there, and no"
-        " screw in the short grain (common practice)",
-        "Start the second layer with a part segment and end it with the rest: both come out of one",
+        (
+            f"The grain runs out by {show_angle(piece.angle / 2)} at the ends of each segment: no knots there, and "
+            "no screws in the short grain (common practice)"
+        ),
+        "Start the second layer with part of a segment and end it with the rest of the same one",
     )

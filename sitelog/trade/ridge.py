@@ -16,11 +16,11 @@ GABLE = 90.0
     branch="rafters",
     does="The ridge over square plates, hipped or gabled: length and cut length",
     inputs=(
-        Input("length", "length", "of the plates along the ridge, AB and CD", over=0),
-        Input("width", "length", "of the plates across it, BC and DA", over=0),
+        Input("length", "length", "length of the plates along the ridge, AB and CD", over=0),
+        Input("width", "length", "length of the plates across it, BC and DA", over=0),
         *PITCHES,
-        Input("hips", "count", "hipped ends: 2, 1 (over BC) or 0", default=2, high=2),
-        Input("thickness", "length", "of the common rafters", default=47),
+        Input("hips", "count", "how many hipped ends: 2, 1 (over BC) or 0", default=2, high=2),
+        Input("thickness", "length", "thickness of the common rafters", default=47),
     ),
     results=(
         Output("rise", "mm", "Rise of the measuring line"),
@@ -31,10 +31,10 @@ GABLE = 90.0
     ),
     basis=f"geometry; {JOINT}",
     definition=(
-        "Centre to centre of the points where the measuring lines of hips and commons meet, or to the outer"
-        " face of the plate at a gable. To cut it, half a common's thickness is added at each hipped end, so"
-        " that the last pair bears fully and the hipped end's common butts the ridge (common practice)."
-        " Nothing is added at a gable: add for the wall or the ladder as drawn."
+        "Length is between the points where the measuring lines of hips and commons meet, or to the outer face "
+        "of the plate at a gable. The cut length adds half a common's thickness at each hipped end, so the last "
+        "pair bears fully and the common of the hipped end butts the ridge (common practice). Nothing is added "
+        "at a gable: add for the wall or the ladder as drawn."
     ),
     example="length=9000 width=6000 pitch=35",
 )
@@ -82,8 +82,8 @@ def ridge(
     )
     if long < 1e-6:
         raise Refusal(
-            f"ridge: plates {as_typed(length)} long leave no ridge between the hips; if it is not a pyramid the ridge"
-            " runs the other way: change length and width over, or ask roof"
+            f"ridge: plates {as_typed(length)} long leave no ridge between the hips. Unless it is a pyramid, the "
+            "ridge runs the other way: swap length and width, or use roof"
         )
     cut = w.step(
         "cut_length",
@@ -104,5 +104,5 @@ def ridge(
         },
         w,
         cautions=() if order else ("joint-engineer",),
-        notes=() if order else (f"longer than {STOCK_LENGTHS[-1]} mm: a joint, where the engineer agrees it",),
+        notes=() if order else (f"longer than {STOCK_LENGTHS[-1]} mm: joint it where the engineer agrees",),
     )

@@ -16,26 +16,26 @@ A_POINT = 1.0  # mm; a ridge shorter than this is the point of a pyramid
 PITCHES = tuple(
     Input(name, "pitch", says, optional=True, low=FLATTEST, high=STEEPEST)
     for name, says in (
-        ("pitch", "of every slope that has none of its own"),
-        *((f"pitch_{side}", f"of the slope over {side.upper()}") for side in SIDES),
+        ("pitch", "pitch of every slope without one of its own"),
+        *((f"pitch_{side}", f"pitch of the slope over {side.upper()}") for side in SIDES),
     )
 )
 # Four plates and their slopes, as `roof` and `flat-top` ask for them.
 OUTLINE = (
     *(Input(side, "length", f"plate {side.upper()}, outside", optional=True, over=0) for side in SIDES),
     *(Input(one, "length", f"diagonal {one.upper()}", optional=True, over=0) for one in ("ac", "bd")),
-    Input("length", "length", "of AB, if the plates are square; instead of the six", optional=True, over=0),
-    Input("width", "length", "of BC, if the plates are square", optional=True, over=0),
+    Input("length", "length", "length of AB, if the plates are square; instead of the six", optional=True, over=0),
+    Input("width", "length", "length of BC, if the plates are square", optional=True, over=0),
     *PITCHES,
 )
 POINT = tuple(Output(axis, "mm", axis.upper()) for axis in "xyz")
 HIP = (
     Output("corner", "", "Corner"),
-    Output("length", "mm", "Length on line"),
+    Output("length", "mm", "Length on the line"),
     Output("pitch", "deg", "Pitch"),
     Output("run", "mm", "Level run"),
-    Output("plan_angle_1", "deg", "To the plate on its left"),
-    Output("plan_angle_2", "deg", "To the plate on its right"),
+    Output("plan_angle_1", "deg", "Plan angle to the plate on its left"),
+    Output("plan_angle_2", "deg", "Plan angle to the plate on its right"),
     Output("angle", "deg", "Inside angle of the corner"),
 )
 SLOPE = (
@@ -49,8 +49,8 @@ SLOPE = (
 )
 FOOT = (
     Output("side", "", "Plate"),
-    Output("p", "mm", "P, along it from its first corner"),
-    Output("q", "mm", "Q, along it"),
+    Output("p", "mm", "P, along the plate from its first corner"),
+    Output("q", "mm", "Q, along the plate"),
 )
 
 
@@ -60,29 +60,34 @@ FOOT = (
     does="A hipped roof over four plates as measured: ridge, hips, commons",
     inputs=(
         *OUTLINE,
-        Input("keep", "choice", "true slopes, or a level ridge", default="pitch", choices=("pitch", "ridge")),
+        Input(
+            "keep",
+            "choice",
+            "keep the pitches true, or keep the ridge level",
+            default="pitch",
+            choices=("pitch", "ridge"),
+        ),
     ),
     results=(
         Output("ridge_p", "mm", "End P of the ridge", POINT),
         Output("ridge_q", "mm", "End Q of the ridge", POINT),
-        Output("ridge_along", "", "Slopes that meet at it"),
+        Output("ridge_along", "", "Slopes that meet at the ridge"),
         Output("ridge_length", "mm", "Ridge, centre to centre"),
         Output("ridge_fall", "mm", "Ridge falls, end to end"),
         Output("hips", "", "Hips", HIP),
         Output("slopes", "", "Slopes", SLOPE),
-        Output("feet", "", "Plumb under the ridge's ends", FOOT),
-        Output("choice_height", "mm", "The two choices: height"),
-        Output("choice_length", "mm", "The two choices: a length"),
-        Output("choice_pitch", "deg", "The two choices: a pitch"),
+        Output("feet", "", "Plumb below the ends of the ridge", FOOT),
+        Output("choice_height", "mm", "True or level: difference in height"),
+        Output("choice_length", "mm", "True or level: difference in a length"),
+        Output("choice_pitch", "deg", "True or level: difference in a pitch"),
     ),
     basis="geometry; plates as the least-squares fit of their six lengths",
     definition=(
-        "A is at 0,0, B along x, ABCD anticlockwise from above; heights are over the plates' top outer edges."
-        " P is the ridge's end nearer to A. Lengths are on the measuring line, to the centre of ridge and"
-        " hip. keep=pitch: every slope is a true plane, and the ridge falls where plates are not parallel."
-        " keep=ridge: the same ridge on plan (midway between plates of one pitch), set level at the mean of"
-        " its ends, as is common practice; the slopes then wind a little. The most by which the choices"
-        " differ is told."
+        "A is at 0,0, B along x, ABCD anticlockwise from above. Heights are above the plates' top outer edges. P "
+        "is the end of the ridge nearer A. Lengths are on the measuring line, to the centre of ridge and hip. "
+        "keep=pitch: every slope is a true plane, and the ridge falls if the plates aren't parallel. keep=ridge: "
+        "the same ridge on plan, set level at the mean height of its ends, which is common practice; the slopes "
+        "then twist a little. The largest difference between the two is shown."
     ),
     example="ab=9000 bc=6000 cd=9010 da=6005 ac=10830 bd=10812 pitch=35",
 )
@@ -123,7 +128,7 @@ def pitches_of(calculator: str, every: float | None, *own: float | None) -> Four
     found = [every if one is None else one for one in own]
     for side, pitch in zip(SIDES, found, strict=True):
         if pitch is None:
-            raise Refusal(f"{calculator} needs a pitch for {side.upper()}: give pitch, or pitch_{side}")
+            raise Refusal(f"{calculator} needs a pitch for {side.upper()}: give pitch= or pitch_{side}=")
     ab, bc, cd, da = (one for one in found if one is not None)
     return ab, bc, cd, da
 
@@ -146,7 +151,9 @@ def outline(
     found = adjusted(six(ab, bc, cd, da, ac, bd), "II")
     misfit = max(map(abs, found.residuals))
     doubts = (
-        () if found.agrees else (f"the six lengths misfit by {as_worked(misfit)} mm: prove them by squareness first",)
+        ()
+        if found.agrees
+        else ((f"the six lengths don't agree by {as_worked(misfit)} mm. Check them with squareness first"),)
     )
     return [found.points[name.upper()] for name in CORNERS], doubts
 
@@ -234,14 +241,14 @@ def _apart(true: RoofLines) -> dict[str, float]:
 def _notes(lines: RoofLines, keep: str, apart: dict[str, float]) -> tuple[str, ...]:
     said = []
     if lines.ridge_length < A_POINT:
-        said.append("the hips meet at a point: there is no ridge")
+        said.append("the hips meet at a point, so there is no ridge")
     if apart["choice_height"] < 0.05:
-        said.append("the ridge of true slopes is level: the two choices are the same")
+        said.append("with true slopes the ridge is level anyway: both ways are the same")
     else:
         said.append(
-            f"a level ridge is {as_worked(apart['choice_height'])} mm off true slopes at each end: up to"
-            f" {as_worked(apart['choice_length'])} mm in a length, {places(apart['choice_pitch'], 1)}"
-            " degrees in a pitch"
+            f"a level ridge is {as_worked(apart['choice_height'])} mm off true slopes at each end: up to "
+            f"{as_worked(apart['choice_length'])} mm on a length and {places(apart['choice_pitch'], 1)} degrees "
+            "on a pitch"
         )
     if keep == "pitch" and apart["choice_height"] >= 0.05:
         said.append(f"{'P' if lines.p[2] > lines.q[2] else 'Q'} is the higher end of the ridge")

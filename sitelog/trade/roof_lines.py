@@ -121,7 +121,7 @@ def true_slopes(corners: Sequence[tuple[float, float]], pitches: Four, calculato
     along_ab, along_bc = (_ends(slopes, *ends) for ends in ((3, 1), (0, 2)))
     room, p, q = max(along_ab, along_bc)
     if room == -math.inf:
-        raise Refusal(f"{calculator}: these slopes meet nowhere over the plates; check the lengths and pitches")
+        raise Refusal(f"{calculator}: these slopes never meet. Check the lengths and pitches")
     return RoofLines(points, p, q, (3, 1) if room == along_ab[0] else (0, 2))
 
 
@@ -141,6 +141,6 @@ def _check_convex(calculator: str, points: Sequence[Vector]) -> None:
         here, before, after = (points[(place + turn) % 4] for turn in (0, -1, 1))
         if cross(minus(here, before), minus(after, here))[2] <= 0:
             raise Refusal(
-                f"{calculator}: the plates turn in, or run straight on, at corner {name.upper()}; split the outline"
-                " there into roofs whose corners all stand out"
+                f"{calculator}: the plates turn in, or run straight on, at corner {name.upper()}. Split the "
+                "outline there into roofs with outside corners only"
             )

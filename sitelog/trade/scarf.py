@@ -10,7 +10,7 @@ from sitelog.trade.outline import outline_output, outline_rows
 
 RATIO, NIB, HOOK = 3.0, 1 / 4, 1 / 8  # x depth; common practice over a support, nib and hook from memory
 # Notes on Building Construction, Part I (title from memory), and Chambers's Encyclopaedia, Carpentry, both read: old.
-OLD_PRINT = "an old print wants 12 times the depth in softwood, 6 bolted, 4 bolted and indented"
+OLD_PRINT = "an old book gives 12 times the depth in softwood, 6 bolted, 4 bolted and indented"
 Point = tuple[float, float]
 
 
@@ -78,18 +78,18 @@ class Scarf(Struct, frozen=True):
     branch="rafters",
     does="A wedged scarf to join two timbers: length, outline, wedge, screws",
     inputs=(
-        Input("depth", "length", "of the timber, the way the joint is seen", over=0, high=1000),
+        Input("depth", "length", "depth of the timber, on the face where the joint shows", over=0, high=1000),
         Input(
             "ratio",
             "number",
-            "length over depth: 3 over a support; old print 12, bolted 6",
+            "length over depth: 3 over a support; an old book 12, bolted 6",
             default=RATIO,
             low=2,
             high=10,
         ),
         Input("wedge", "length", "gap for the pair of wedges, along the splay", default=20, over=0),
-        Input("nib", "fraction", "square end, as a share of the depth", default=NIB, over=0, under=0.5),
-        Input("hook", "fraction", "step of the splay, as a share of the depth", default=HOOK, over=0),
+        Input("nib", "fraction", "square end, as a fraction of the depth", default=NIB, over=0, under=0.5),
+        Input("hook", "fraction", "step of the splay, as a fraction of the depth", default=HOOK, over=0),
     ),
     results=(
         Output("joint_length", "mm", "Length of the joint"),
@@ -112,20 +112,19 @@ class Scarf(Struct, frozen=True):
     ),
     basis=f"common practice over a support: three times the depth; {OLD_PRINT}; nib and hook from memory",
     definition=(
-        "Both halves are one shape: the other is the same turned end for end, its top edge down. x is along the timber"
-        " from the shoulder to the nose, y up from the bottom edge. The splay falls from nib to nib; half way it steps"
-        " up square by the hook, and between the two hooks is the gap for a pair of folding wedges: driven, they pull"
-        " both shoulders tight. A screw's place is where it crosses the splay. It holds what the engineer has worked"
-        " for it: this sets it out and proves nothing."
+        "Both halves are the same shape, one turned end for end with its top edge down. x is along the timber "
+        "from the shoulder to the nose, y is up from the bottom edge. The splay falls from nib to nib. Half way "
+        "it steps up square by the hook, and between the two hooks is the gap for a pair of folding wedges. "
+        "Drive the wedges and both shoulders pull tight. A screw is marked where it crosses the splay. This only "
+        "sets out the joint: the engineer says what it can carry."
     ),
     example="depth=220",
 )
 def scarf(*, depth: float, ratio: float, wedge: float, nib: float, hook: float) -> Outcome:
     if 2 * nib + hook >= 1:
         raise Refusal(
-            f"scarf: two nibs of {as_typed(nib)} and a hook of {as_typed(hook)} of the depth leave no"
-            " splay; together they must be"
-            " under the whole depth"
+            f"scarf: two nibs of {as_typed(nib)} and a hook of {as_typed(hook)} of the depth leave no room for "
+            "the splay. Together they must be under the whole depth"
         )
     w = Working()
     half = _half(w, depth, ratio, wedge, nib, hook)
@@ -140,14 +139,13 @@ def scarf(*, depth: float, ratio: float, wedge: float, nib: float, hook: float) 
     )
     if wedge > half.bearing:
         raise Refusal(
-            f"scarf: a gap of {as_typed(wedge)} is longer than what the halves bear either side of it,"
-            f" {as_worked(half.bearing)}; give"
-            " a smaller wedge"
+            f"scarf: a gap of {as_typed(wedge)} is longer than the bearing either side of it, "
+            f"{as_worked(half.bearing)}; give a smaller wedge"
         )
     if left < half.nib:
         raise Refusal(
-            f"scarf: a gap of {as_typed(wedge)} by {as_worked(half.hook)} cuts a timber {as_typed(depth)} deep down to"
-            f" less than its nib of {as_worked(half.nib)}; give a smaller wedge or hook"
+            f"scarf: a gap of {as_typed(wedge)} by {as_worked(half.hook)} leaves less of the {as_typed(depth)} "
+            f"timber than its nib of {as_worked(half.nib)}; give a smaller wedge or hook"
         )
     return Outcome(
         {
@@ -184,9 +182,12 @@ def _half(w: Working, depth: float, ratio: float, wedge: float, nib: float, hook
 
 def _notes(ratio: float, length: float) -> tuple[str, ...]:
     said = [
-        f"the two timbers together must be {as_worked(length)} mm longer than the one they make",
-        f"three times the depth is the trade's for a joint over a support; {OLD_PRINT}",
-        "put it over a support (common practice); screws and wedges hold it shut, what it carries is the engineer's",
+        f"the two timbers together must be {as_worked(length)} mm longer than the finished one",
+        f"three times the depth is common practice for a joint over a support; {OLD_PRINT}",
+        (
+            "put it over a support (common practice). Screws and wedges only hold it shut: the engineer says what it "
+            "can carry"
+        ),
     ]
     if ratio < RATIO:
         said.insert(0, f"shorter than {as_typed(RATIO)} times the depth, which is common practice")

@@ -8,7 +8,7 @@ from sitelog.rounding import as_typed
 from sitelog.trade.catalogue import Input, Outcome, Output, Row, Verdict, Working, calculator
 from sitelog.trade.measure import READING, advice, expanded, verdict_by_guard_band
 
-TOLERANCE = Input("tolerance", "length", "allowed; no verdict without it", optional=True)
+TOLERANCE = Input("tolerance", "length", "limit allowed; leave out for no pass or fail", optional=True)
 READ_TO = Input("reading", "length", "how far out one reading may be", default=READING, over=0, high=100)
 GOOD_TO = Output("uncertainty", "mm", "Good to")
 BY_READING = "geometry; ISO 14253-1 for the verdict"
@@ -34,11 +34,11 @@ def _two_readings(w: Working, reading: float) -> float:
 @calculator(
     "levels",
     branch="setting-out",
-    does="Staff readings or heights: how far out of level, and the packing at each point",
+    does="Level readings: how far out, and the packing at each point",
     inputs=(
-        Input("readings", "offsets", "one for each point, in order"),
-        Input("kind", "choice", "staff reads less as it stands higher", "staff", choices=("staff", "height")),
-        Input("points", "text", "names of the points with commas, else 1, 2, 3", optional=True),
+        Input("readings", "offsets", "one reading for each point, in order"),
+        Input("kind", "choice", "staff readings (less is higher), or heights", "staff", choices=("staff", "height")),
+        Input("points", "text", "names of the points, with commas; 1, 2, 3 if left out", optional=True),
         TOLERANCE,
         READ_TO,
     ),
@@ -59,9 +59,9 @@ def _two_readings(w: Working, reading: float) -> float:
     ),
     basis=BY_READING,
     definition=(
-        "The smallest staff reading, or the largest height, is the highest point; packing brings every other"
-        " up to it. The range is one reading less another off one set-up of the level, so that"
-        " U = 2 sqrt(2 reading^2/3) (JCGM 100; ISO 14253-1)."
+        "The smallest staff reading, or the largest height, is the highest point. Packing brings every other "
+        "point up to it. The range is one reading less another with the level set up once, so U = 2 sqrt(2 "
+        "reading^2/3) (JCGM 100; ISO 14253-1)."
     ),
     example="readings=1402,1405,1400,1404,1407,1403 points=A,AB,B,C,CD,D tolerance=5",
 )
@@ -69,7 +69,7 @@ def levels(
     *, readings: Sequence[float], kind: str, points: str | None, tolerance: float | None, reading: float
 ) -> Outcome:
     if len(readings) < 2:
-        raise Refusal("levels: one reading has nothing to be level with; give two or more")
+        raise Refusal("levels: give two readings or more")
     names = _point_names(points, len(readings))
     best = min(readings) if kind == "staff" else max(readings)
     w = Working()
@@ -80,7 +80,7 @@ def levels(
         largest=max(readings),
         smallest=min(readings),
     )
-    deepest = "reading less the smallest" if kind == "staff" else "largest height less its own"
+    deepest = "this reading less the smallest" if kind == "staff" else "the largest height less this one"
     w.note("most_packing", f"at the lowest point; packing is each {deepest}", spread)
     u = _two_readings(w, reading)
     verdict, notes = _judged(spread, tolerance, u, "level")
@@ -105,35 +105,35 @@ def _point_names(points: str | None, count: int) -> list[str]:
         return [str(n) for n in range(1, count + 1)]
     names = [name.strip() for name in points.split(",")]
     if len(names) != count or not all(names):
-        raise Refusal(f"levels: {len(names)} points are named for {count} readings; give one name a reading")
+        raise Refusal(f"levels: {len(names)} names for {count} readings; give one name for each reading")
     if len(set(names)) != len(names):
-        raise Refusal("levels: two points have the same name")
+        raise Refusal("levels: two points have the same name; change one")
     return names
 
 
 @calculator(
     "twist",
     branch="setting-out",
-    does="Wind between two rafters on one plate, from the fall across them at foot and head",
+    does="Twist between two rafters: fall across them at foot and head",
     inputs=(
         Input("spacing", "length", "between the two, where the straightedge bears", over=0),
         Input("fall_foot", "offset", "across the pair at the foot; left high is +"),
         Input("fall_head", "offset", "across the pair at the head; left high is +"),
-        Input("length", "length", "along the rafter, foot to head reading", over=0),
+        Input("length", "length", "along the rafter, from the foot reading to the head reading", over=0),
         TOLERANCE,
         READ_TO,
     ),
     results=(
-        Output("wind", "mm", "Wind over the spacing"),
-        Output("wind_angle", "deg", "Angle of wind"),
-        Output("wind_per_metre", "mm", "Wind in each metre up"),
+        Output("wind", "mm", "Twist across the pair"),
+        Output("wind_angle", "deg", "Angle of twist"),
+        Output("wind_per_metre", "mm", "Twist per metre up"),
         GOOD_TO,
     ),
     basis=BY_READING,
     definition=(
-        "Wind is the fall across the pair at the head less the fall at the foot, signed, over the spacing"
-        " where the straightedge bears. It is one reading less another, so that U = 2 sqrt(2 reading^2/3)"
-        " (JCGM 100; ISO 14253-1). No published limit for cut roofs was found: the tolerance is the firm's."
+        "Twist is the fall across the pair at the head less the fall at the foot, plus or minus, over the "
+        "spacing where the straightedge bears. It is one reading less another, so U = 2 sqrt(2 reading^2/3) "
+        "(JCGM 100; ISO 14253-1). We found no published limit for cut roofs: the limit is the firm's own."
     ),
     example="spacing=400 fall_foot=1 fall_head=6.5 length=3450 tolerance=3",
 )
@@ -148,9 +148,7 @@ def twist(
 ) -> Outcome:
     for where, fall in (("foot", fall_foot), ("head", fall_head)):
         if abs(fall) >= spacing:
-            raise Refusal(
-                f"twist: fall_{where} {as_typed(fall)} can't be as much as the spacing {as_typed(spacing)} it is over"
-            )
+            raise Refusal(f"twist: fall_{where}={as_typed(fall)} can't be as much as spacing={as_typed(spacing)}")
     w = Working()
     wind = w.step("wind", "fall_head - fall_foot", fall_head - fall_foot, fall_head=fall_head, fall_foot=fall_foot)
     angle = w.step(
@@ -171,15 +169,15 @@ def twist(
 @calculator(
     "string",
     branch="setting-out",
-    does="How straight a ridge, hip, plate or fascia is, from a strung line",
+    does="How straight a ridge, hip, plate or fascia is, from a string line",
     inputs=(
-        Input("offsets", "offsets", "from the line at equal stations, both ends in"),
+        Input("offsets", "offsets", "offsets from the line at equal spaces, both ends included"),
         Input("length", "length", "end to end", over=0),
         TOLERANCE,
         READ_TO,
     ),
     results=(
-        Output("bow", "mm", "Bow, + as the offsets are"),
+        Output("bow", "mm", "Bow (+ the same way as the offsets)"),
         Output("station", "mm", "Where, from the first end"),
         Output("ratio", "", "Length over bow"),
         GOOD_TO,
@@ -188,24 +186,23 @@ def twist(
             "",
             "Stations",
             (
-                Output("at", "mm", "Mark at"),
+                Output("at", "mm", "Mark"),
                 Output("offset", "mm", "Offset"),
-                Output("off_line", "mm", "Off end to end"),
+                Output("off_line", "mm", "Off the line, end to end"),
             ),
         ),
     ),
     basis=BY_READING,
     definition=(
-        "The bow is the largest offset, signed, from the straight line between the two end offsets, which are"
-        " 0 or read, at equal stations along the length. It rests on three readings, so that"
-        " U = 2 sqrt((1 + t^2 + (1-t)^2) reading^2/3), t being the share of the length where the bow is"
-        " (JCGM 100; ISO 14253-1)."
+        "The bow is the largest offset, plus or minus, from a straight line between the two end offsets. Offsets "
+        "are at equal spaces along the length. It depends on three readings, so U = 2 sqrt((1 + t^2 + (1-t)^2) "
+        "reading^2/3), where t is how far along the bow is, as a fraction (JCGM 100; ISO 14253-1)."
     ),
     example="offsets=0,4,7,3,0 length=4800 tolerance=10",
 )
 def string(*, offsets: Sequence[float], length: float, tolerance: float | None, reading: float) -> Outcome:
     if len(offsets) < 3:
-        raise Refusal("string: give three offsets or more: both ends and at least one between")
+        raise Refusal("string: give at least three offsets: both ends and one between")
     shares = [n / (len(offsets) - 1) for n in range(len(offsets))]
     first, last = offsets[0], offsets[-1]
     off = [one - (first + (last - first) * t) for one, t in zip(offsets, shares, strict=True)]

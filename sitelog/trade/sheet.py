@@ -14,12 +14,12 @@ from sitelog.trade.index import find
 
 Cell = float | int | str | None
 
-STAND = "of Great Britain; elsewhere the local ones"  # whose the figures of rules and cautions are
+STAND = "for Great Britain; elsewhere use the local ones"  # whose the figures of rules and cautions are
 _LABEL, _WIDTH = 30, 79
 _KEYS = "figure"  # the column that names results by their keys, told in words
 _COMPLEMENTS = (("_from_square", "from edge"), ("_from_edge", "from square"))
 _COUNTED = ("n", "length")  # the columns of a list of lengths
-_VERDICTS = {"pass": "pass", "fail": "OUT", "unsure": "unsure"}
+_VERDICTS = {"pass": "pass", "fail": "OUT", "unsure": "TOO CLOSE TO CALL"}
 
 
 class Line(Struct, frozen=True):
@@ -44,7 +44,7 @@ def lines(answer: Answer, units: Units = "metric", *, ascii: bool = False) -> li
     return [
         Line(one.name, _label(one), _with_complement(one, answer.results[one.name], units, ascii))
         for one in find(answer.calculator).results
-        if one.name in answer.results and not isinstance(answer.results[one.name], list)
+        if one.shown and one.name in answer.results and not isinstance(answer.results[one.name], list)
     ]
 
 
@@ -63,9 +63,10 @@ def table(output: Output, rows: Sequence[Mapping[str, Cell]], units: Units = "me
     columns = [
         (_label(column), _column(column, [row.get(column.name) for row in rows], units, ascii))
         for column in output.columns
+        if column.shown
     ]
     if tuple(column.name for column in output.columns) == _COUNTED:
-        columns.append(("Mark at", _marks([row["length"] for row in rows], units)))
+        columns.append(("Mark", _marks([row["length"] for row in rows], units)))
     return Table(
         output.name,
         _label(output),

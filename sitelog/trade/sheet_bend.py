@@ -40,31 +40,31 @@ BENDS = (
 @calculator(
     "sheet-bend",
     branch="curves",
-    does="Whether plywood goes round a curve, and in how many layers",
+    does="Will plywood bend round a curve, and in how many layers?",
     inputs=(
-        Input("radius", "length", "of the face it is bent on", over=0),
-        Input("thickness", "length", "of the finished sheathing", over=0, high=100),
+        Input("radius", "length", "radius of the face it is bent on", over=0),
+        Input("thickness", "length", "thickness of the finished sheathing", over=0, high=100),
         Input(
             "grain",
             "choice",
-            "bent across the face grain (grain lies along the barrel) or along it",
+            "bent across the face grain (grain along the barrel), or along it",
             default="across",
             choices=("across", "along"),
         ),
     ),
     results=(
-        Output("minimum_radius", "mm", "least radius as one sheet"),
-        Output("layers", "", "layers that go round"),
+        Output("minimum_radius", "mm", "least radius for one sheet"),
+        Output("layers", "", "layers that bend round"),
         Output("layer_thickness", "mm", "thickness of each layer"),
-        Output("layer_minimum_radius", "mm", "least radius of a layer"),
+        Output("layer_minimum_radius", "mm", "least radius for a layer"),
         Output("source", "", "source"),
     ),
-    basis="printed least radii of plywood, read at second hand",
+    basis="published least radii of plywood, second hand",
     definition=(
-        "radius is of the ribs or former that the first layer lies on. The verdict is on one sheet of the whole"
-        " thickness: a pass by the radius printed for it or for the next one up, OUT under that of the next one down,"
-        " unsure between or off the table. Layers are the fewest equal ones that each go round by the table. The tables"
-        " are American, and the maker's own figure comes first."
+        "Radius is of the ribs or former under the first layer. Pass or fail is for one sheet of the whole "
+        "thickness: it passes by the radius published for it or for the next thicker sheet, it is OUT below that "
+        "of the next thinner sheet, and too close to call between them or off the table. Layers are the fewest "
+        "equal layers that each bend round, by the table. The tables are American. Use the maker's figure first."
     ),
     example="radius=900 thickness=18 grain=across",
 )
@@ -83,7 +83,7 @@ def sheet_bend(*, radius: float, thickness: float, grain: str) -> Outcome:
 
 
 def _row(bend: _Bend, grain: str) -> str:
-    return f"printed for {as_typed(bend.thickness)} mm bent {grain} the face grain"
+    return f"published for {as_typed(bend.thickness)} mm bent {grain} the face grain"
 
 
 def _verdict(radius: float, grain: str, thinner: _Bend | None, thicker: _Bend | None) -> Verdict:
@@ -98,20 +98,20 @@ def _layers(w: Working, radius: float, thickness: float, grain: str) -> tuple[di
     """The fewest equal layers that go round, and what is to be known of them."""
     stiffest = next((bend for bend in reversed(BENDS) if bend.least(grain) <= radius), None)
     if stiffest is None:
-        return {}, ("No printed sheet goes round this: ask for bending plywood by its maker's radius, or strips",)
-    w.note("stiffest_sheet", "the thickest printed sheet that goes round", stiffest.thickness)
+        return {}, ("No sheet in the tables bends round this: use bending plywood to its maker's radius, or strips",)
+    w.note("stiffest_sheet", "the thickest sheet in the tables that bends round", stiffest.thickness)
     count = whole(thickness / stiffest.thickness)
     w.note("layers", "whole layers, none thicker than that", count, "")
     each = w.step("layer_thickness", "thickness / layers", thickness / count, thickness=thickness, layers=count)
     printed = next(bend for bend in BENDS if bend.thickness >= each - 1e-9)
     least = w.note("layer_minimum_radius", _row(printed, grain), printed.least(grain))
     results: dict[str, Result] = {"layers": count, "layer_thickness": each, "layer_minimum_radius": least}
-    notes = ["An odd sheet cracks even so: try one on the ribs first"]
+    notes = ["A sheet can still crack: try one on the ribs first"]
     if count > 1:
-        notes.append("Glue the layers, joints staggered; each lies on the last, on a radius larger by a layer")
+        notes.append("Glue the layers, joints staggered. Each sits on the last, so its radius is larger by one layer")
     if printed.source == _AIRCRAFT:
-        notes.append(f"The layers' radius is of {_AIRCRAFT}: ordinary plywood may ask for more")
-    notes.append("A former 1 to 3 % tighter takes up spring-back (joinery practice, from memory)")
+        notes.append(f"The radius for a layer is from {_AIRCRAFT}: ordinary plywood may need more")
+    notes.append("Make the former 1 to 3 % tighter to allow for spring-back (joinery practice, from memory)")
     return results, tuple(notes)
 
 
@@ -122,5 +122,5 @@ def _told(verdict: Verdict, layers: dict[str, Result]) -> tuple[str, ...]:
     if count == 1:
         return ()
     thickness = math.ceil(each * 10 - 1e-6) / 10
-    word = "does not go round" if verdict == "fail" else "may not go round"
-    return (f"One sheet {word}; {count} layers of {as_typed(thickness)} mm do, by the printed radii",)
+    word = "won't bend round" if verdict == "fail" else "may not bend round"
+    return (f"One sheet {word}; {count} layers of {as_typed(thickness)} mm will, by the published radii",)

@@ -18,7 +18,7 @@ Use = Literal["flat", "pitched", "gutter", "cladding"]
 Standing = Literal["read", "memory"]
 
 _LEAD_TABLES = "BS 6915:2001+A1, joint spacing"
-_COPPER_BAYS = "another country's copper code, after CP 143-12:1970"
+_COPPER_BAYS = "another country's copper code, based on CP 143-12:1970"
 
 
 class Largest(Struct, frozen=True):
@@ -58,7 +58,9 @@ class Metal(Struct, frozen=True):
         Refusal for a use that the sheet is not laid in.
         """
         if use not in self.largest:
-            raise Refusal(f"{calculator}: {self.label} goes on {' and '.join(self.largest)} roofs, not on a {use}")
+            raise Refusal(
+                f"{calculator}: {self.label} is for {' and '.join(self.largest)} roofs only, so not use={use}"
+            )
         found = self.largest[use]
         if use == "pitched" and self.steep is not None and (pitch is None or pitch > 60):
             return Largest(found.girth, self.steep)
@@ -116,9 +118,9 @@ _NAMED = {f"lead-code-{code}": metal for code, metal in LEAD.items()} | {
 }
 
 METAL_INPUTS = (
-    Input("metal", "choice", "lead with code, copper with thickness", choices=("lead", "copper", *_NAMED)),
-    Input("code", "count", "of lead, 4 to 8", optional=True),
-    Input("thickness", "length", "of copper, 0.6 if left out", optional=True),
+    Input("metal", "choice", "lead (give code) or copper (give thickness)", choices=("lead", "copper", *_NAMED)),
+    Input("code", "count", "code of lead, 4 to 8", optional=True),
+    Input("thickness", "length", "thickness of copper, 0.6 if left out", optional=True),
 )
 
 
@@ -128,13 +130,13 @@ def metal_of(calculator: str, metal: str, code: int | None, thickness: float | N
         return _NAMED[metal]
     if metal == "lead" and thickness is None:
         if code not in LEAD:
-            given = "is not given" if code is None else f"is {code}"
-            raise Refusal(f"{calculator}: code {given}; lead here is code 4, 5, 6, 7 or 8")
+            given = "is left out" if code is None else f"is {code}"
+            raise Refusal(f"{calculator}: code {given}; give code=4, 5, 6, 7 or 8")
         return LEAD[code]
     if metal == "copper" and code is None:
         if (thickness or 0.6) not in COPPER:
             raise Refusal(
-                f"{calculator}: thickness is {as_typed(thickness or 0.0)}; copper for roofs is kept in 0.6 and 0.7 mm"
+                f"{calculator}: thickness is {as_typed(thickness or 0.0)}; for copper give thickness=0.6 or 0.7"
             )
         return COPPER[thickness or 0.6]
-    raise Refusal(f"{calculator}: code goes with metal=lead and thickness with metal=copper; {metal} takes no other")
+    raise Refusal(f"{calculator}: give code= with metal=lead, or thickness= with metal=copper, not both")

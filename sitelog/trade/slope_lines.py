@@ -7,17 +7,17 @@ from sitelog.rounding import as_typed, as_worked
 from sitelog.trade.catalogue import LIMITS, Input, Output, Row
 from sitelog.trade.geometry import sin_deg, tan_deg
 
-SPACING = Input("spacing", "length", "of stations, out from the middle", default=100, over=0)
+SPACING = Input("spacing", "length", "spacing of the points, out from the middle", default=100, over=0)
 COLUMNS = (
-    Output("at", "mm", "mark at, from left end"),
+    Output("at", "mm", "mark, from the left end"),
     Output("height", "mm", "height"),
     Output("along_slope", "mm", "up the slope"),
     Output("back", "mm", "level, back to the slope"),
 )
 FLAT = Output("flat_crown", "mm", "crown flatter than 11 degrees")
 DATUM = (
-    "`at` runs level across the dormer from its left end, and height is plumb from the level of its ends; up the slope"
-    " and back are measured from where that level meets the main slope."
+    "Marks run level across the dormer from its left end, and height is plumb from the level of its ends. Up the "
+    "slope and back are measured from where that level meets the main slope."
 )
 _FLAT_TO = 11.0  # deg; lead goes by the rules of a flat up to it (a trade page on joints across the fall, read)
 
@@ -37,8 +37,8 @@ def reach_back(calculator: str, rise: float, pitch: float) -> float:
     back = rise / tan_deg(pitch)
     if back > LIMITS["length"][1]:
         raise Refusal(
-            f"{calculator}: pitch is {as_typed(pitch)}; the crown would run {as_worked(back / 1000)} m"
-            " back to so flat a slope"
+            f"{calculator}: pitch is {as_typed(pitch)}; the crown would run {as_worked(back / 1000)} m back "
+            "before it met so flat a slope"
         )
     return back
 
@@ -52,7 +52,6 @@ def flat_crown(radius: float, half: float) -> str:
     """The note that the crown is a flat to a leadworker, for a crown's radius and half width [mm]."""
     side = flat_side(radius, half)
     return (
-        f"Within {as_worked(side)} mm of the crown's middle it is flatter than 11 degrees: in metal that"
-        " is a flat, to be"
-        " detailed as one (geometry on a trade page's limit)"
+        f"Within {as_worked(side)} mm of the middle of the crown it is flatter than 11 degrees: in metal, detail "
+        "that as a flat (geometry on a trade page's limit)"
     )

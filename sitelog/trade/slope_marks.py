@@ -12,16 +12,16 @@ from sitelog.trade.heads import CHORD, OF_THE_HEAD, RISE, SHEET, SPLIT, Head, he
 @calculator(
     "slope-marks",
     branch="curves",
-    does="A dormer's line marked on both edges of each rafter of the main slope",
+    does="Mark a dormer's line on both edges of each main rafter",
     inputs=(
         CHORD,
         RISE,
         SPLIT,
-        Input("pitch", "pitch", "of the main slope"),
+        Input("pitch", "pitch", "pitch of the main slope"),
         SHEET,
-        Input("first", "length", "left end to the first rafter's centre, level"),
-        Input("spacing", "length", "of the rafters, centre to centre", over=0),
-        Input("thickness", "length", "of a rafter", default=47, over=0),
+        Input("first", "length", "level, from the left end to the first rafter's centre"),
+        Input("spacing", "length", "spacing of the rafters, centre to centre", over=0),
+        Input("thickness", "length", "thickness of a rafter", default=47, over=0),
     ),
     results=(
         Output("rafters", "", "Rafters it crosses"),
@@ -34,7 +34,7 @@ from sitelog.trade.heads import CHORD, OF_THE_HEAD, RISE, SHEET, SPLIT, Head, he
             "Marks, up the slope",
             (
                 Output("n", "", "Rafter"),
-                Output("at", "mm", "Centre at"),
+                Output("at", "mm", "Centre"),
                 Output("left", "mm", "Left edge"),
                 Output("right", "mm", "Right edge"),
                 Output("bevel_from_square", "deg", "From square"),
@@ -43,9 +43,12 @@ from sitelog.trade.heads import CHORD, OF_THE_HEAD, RISE, SHEET, SPLIT, Head, he
     ),
     basis="geometry: level lines cut by the plane of the slope",
     definition=(
-        OF_THE_HEAD + " Marks run up the slope from where that level meets it, on the tops of the rafters; an edge that"
-        " the line passes by has none. The bevel is of the straight line between a rafter's two marks. The lines of the"
-        " head run back level: an eyebrow whose rafters climb, as under tiles, is not marked by it."
+        OF_THE_HEAD
+        + (
+            " Marks are up the slope from where that level meets it, on top of the rafters; an edge that the line "
+            "misses has none. The bevel is for the straight line between a rafter's two marks. The head runs back "
+            "level: don't use this for an eyebrow whose rafters climb, as under tiles."
+        )
     ),
     example="chord=1800 rise=600 pitch=40 sheet=18 first=100 spacing=400",
 )
@@ -63,14 +66,14 @@ def slope_marks(
     """Marks in mm up the slope, bevels in degrees. Refusal where no rafter stands under the line."""
     if thickness >= spacing:
         raise Refusal(
-            f"slope-marks: rafters {as_typed(thickness)} thick at a spacing of {as_typed(spacing)} leave"
-            " nothing between them"
+            f"slope-marks: rafters {as_typed(thickness)} thick at a spacing of {as_typed(spacing)} leave no gap "
+            "between them"
         )
     one = head("slope-marks", chord, rise, split, sheet)
     rows = _rows(one, chord, pitch, first, spacing, thickness)
     if not rows:
         raise Refusal(
-            f"slope-marks: no rafter stands under the line; first is {as_typed(first)} and the chord {as_typed(chord)}"
+            f"slope-marks: no rafter is under the line; first is {as_typed(first)} and the chord {as_typed(chord)}"
         )
     w = Working()
     top = w.step("crown_up", "(rise - sheet) / sin(pitch)", (rise - sheet) / sin_deg(pitch), rise=rise, sheet=sheet,
@@ -81,13 +84,16 @@ def slope_marks(
     results: dict[str, Result] = {"rafters": len(rows), "highest": highest, "crown_up": top, "rows": rows}
     if bevels:
         results["steepest_bevel_from_square"] = max(bevels)
-    return Outcome(results, w, notes=("Fair a batten through the marks before any is cut: the eye finds the odd one",))
+    return Outcome(results, w, notes=("Bend a batten through the marks before you cut: you will see an odd one",))
 
 
 def _rows(one: Head, chord: float, pitch: float, first: float, spacing: float, thickness: float) -> list[Row]:
     count = math.ceil((chord + thickness / 2 - first) / spacing)
     if count > MOST_ROWS:
-        raise Refusal(f"slope-marks: spacing is {as_typed(spacing)}; that is {count} rafters, at most {MOST_ROWS}")
+        raise Refusal(
+            f"slope-marks: spacing is {as_typed(spacing)}; that is {count} rafters, and {MOST_ROWS} is the most. "
+            "Give a larger spacing"
+        )
     rows: list[Row] = []
     for n in range(max(count, 0)):
         at = first + n * spacing

@@ -6,7 +6,7 @@ from sitelog.trade.catalogue import Output
 SOURCES = Output(
     "sources",
     "",
-    "what each figure rests on",
+    "where each figure comes from",
     (
         Output("figure", "", "figure"),
         Output("source", "", "source"),

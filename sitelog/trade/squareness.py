@@ -44,26 +44,26 @@ class Corner(Struct, frozen=True):
 @calculator(
     "squareness",
     branch="setting-out",
-    does="Four plates by sides and diagonals: square or not, and can the lengths be true",
+    does="Four plates: are they square, and do the tape readings agree?",
     inputs=(
         *(Input(side.lower(), "length", f"plate {side}, outside corners", over=0) for side in SIX[:4]),
         *(Input(side.lower(), "length", f"diagonal {side}, outside corners", over=0) for side in SIX[4:]),
         Input("ties", "ties", "more lengths between named points", optional=True),
         Input("tape", "choice", "class of the tape", default="II", choices=tuple(CLASSES)),
-        Input("tolerance", "length", "allowed between the diagonals", default=10.0),
+        Input("tolerance", "length", "most the diagonals may differ by", default=10.0),
         Input("reading", "length", "how far out a reading may be", default=READING, over=0, high=100),
     ),
     results=(
-        Output("diagonal_difference", "mm", "Diagonals apart"),
+        Output("diagonal_difference", "mm", "Diagonals differ by"),
         Output("uncertainty", "mm", "Good to"),
-        Output("out_of_square", "mm", "Out of square at worst"),
+        Output("out_of_square", "mm", "Worst corner out of square"),
         Output("worst_corner", "", "Worst corner"),
         *(Output(f"angle_{name.lower()}", "deg", f"Angle at {name}") for name in CORNERS),
         Output("area", "m2", "Area"),
-        Output("misclosure", "mm", "Largest misfit of a length"),
-        Output("standard_residual", "", "Misfit over its own spread"),
+        Output("misclosure", "mm", "Worst length: out by"),
+        Output("standard_residual", "", "doubt of the worst length", shown=False),
         Output("suspect", "", "Length in doubt"),
-        *(Output(f"residual_{side.lower()}", "mm", f"Misfit of {side}") for side in SIX),
+        *(Output(f"residual_{side.lower()}", "mm", f"{side} out by") for side in SIX),
         *(Output(f"{name.lower()}_{axis}", "mm", f"Corner {name}, {axis}") for name in CORNERS for axis in "xy"),
         Output(
             "lengths",
@@ -73,8 +73,8 @@ class Corner(Struct, frozen=True):
                 Output("tie", "", "Length"),
                 Output("taped", "mm", "Taped"),
                 Output("fitted", "mm", "Fitted"),
-                Output("residual", "mm", "Misfit"),
-                Output("standard", "", "Over its spread"),
+                Output("residual", "mm", "Out by"),
+                Output("standard", "", "doubt", shown=False),
             ),
         ),
         Output(
@@ -86,12 +86,12 @@ class Corner(Struct, frozen=True):
     ),
     basis="geometry, least squares; SI 2016/1153 and ISO 14253-1 for the verdict",
     definition=(
-        "Lengths run between the outside corners of the plates, A to D anticlockwise seen from above, and are"
-        " fitted by least squares, all weighing alike, with A at 0,0 and B along x; a misfit is fitted less"
-        " taped. The verdict is on the diagonals as taped with one tape hooked the same way, so that hook and"
-        " heat cancel: U = 2 sqrt((limit^2 + 2 reading^2)/3), the limit that over their difference alone"
-        " (SI 2016/1153, Schedule 1I; ISO 14253-1), and it stays unsure while the lengths can't all be true."
-        " Out of square is how far the end of a corner's shorter side stands off a square on the other."
+        "Lengths are between the outside corners of the plates, A to D anticlockwise from above. They are fitted "
+        "by least squares, all counting the same, with A at 0,0 and B along x. Out by is fitted less taped. Pass "
+        "or fail is on the two diagonals, taped with one tape hooked the same way, so that hook and heat cancel: "
+        "U = 2 sqrt((limit^2 + 2 reading^2)/3), with the limit over their difference alone (SI 2016/1153, "
+        "Schedule 1I; ISO 14253-1). If the readings don't agree, it is too close to call. Out of square is how "
+        "far the end of a corner's shorter side is off a square set on the other side."
     ),
     example="ab=9000 bc=6000 cd=9003 da=6002 ac=10822 bd=10815 ties=A-M:4924,B-M:4925,C-M:6025,D-M:6021",
 )
@@ -109,7 +109,7 @@ def squareness(
     reading: float,
 ) -> Outcome:
     if len(ties or ()) > MOST_TIES:
-        raise Refusal(f"squareness: {len(ties or ())} ties are given; at most {MOST_TIES} are taken")
+        raise Refusal(f"squareness: {len(ties or ())} ties; give at most {MOST_TIES}")
     every = (*six(ab, bc, cd, da, ac, bd), *(ties or ()))
     plates = adjusted(every, tape, reading)
     doubted = [_names(every)[place] for place in suspects(weighed(every, tape, reading), plates)]
@@ -166,7 +166,7 @@ def _diagonals(w: Working, ac: float, bd: float, tape: str, reading: float) -> t
     )
     limit = w.note(
         "tape_limit",
-        f"class {tape}, between its marks, over the difference alone",
+        f"class {tape}, between marks, over the difference alone",
         difference_limit(difference, tape),
     )
     u = w.step(
@@ -192,13 +192,13 @@ def _out_of_square(w: Working, worst: Corner) -> float:
 def _misclosure(w: Working, plates: Fit) -> float:
     found = w.note(
         "misclosure",
-        "the most any length is stretched or shrunk so that all fit one plan",
+        "the most any length has to change for all to fit one plan",
         max(abs(one) for one in plates.residuals),
     )
     limit = critical(plates.spare)
     w.note(
         "standard_residual",
-        f"the worst misfit over its own spread; true lengths stay under {places(limit, 2)} 19 times in 20",
+        f"how doubtful the worst length is; lengths that agree stay under {places(limit, 2)} 19 times in 20",
         plates.worst,
         "",
     )
@@ -224,24 +224,24 @@ def _point_rows(plates: Fit) -> list[Row]:
 
 def _doubt(plates: Fit, doubted: Sequence[str]) -> str:
     """What to say of lengths that can't all be true, and no more than they allow."""
-    cannot = f"these lengths can't all be true (misfit {places(plates.worst, 1)} times its own spread)"
+    cannot = "the tape readings don't agree"
     if len(doubted) == 1:
-        return f"{cannot}: {doubted[0]} does not agree with the rest; measure it again"
+        return f"{cannot}: {doubted[0]} doesn't fit the rest. Measure it again"
     if plates.spare == 1:
         return (
-            f"{cannot}; with one length to spare they show that one is wrong, not which: measure all again, "
-            "or tie in a point well inside, off both diagonals"
+            f"{cannot}: one is wrong, but six can't show which. Measure all six again, or add a point well "
+            "inside, off both diagonals"
         )
     if doubted:
-        return f"{cannot}: one of {', '.join(doubted)} is wrong and nothing says which; measure these again"
-    return f"{cannot}: more than one is wrong; measure all again"
+        return f"{cannot}: one of {', '.join(doubted)} is wrong. Measure them all again"
+    return f"{cannot}: more than one is wrong. Measure them all again"
 
 
 def _square_notes(worst: Corner, ac: float, bd: float, verdict: Verdict, tolerance: float, u: float) -> tuple[str, ...]:
-    notes = list(advice(verdict, tolerance, u))
+    notes = ["the tape readings agree", *advice(verdict, tolerance, u)]
     if verdict != "pass" and ac != bd:
         longer = "A and C" if ac > bd else "B and D"
-        notes.append(f"the diagonal between {longer} is the longer: rack those two corners towards each other")
+        notes.append(f"the diagonal between {longer} is the longer: push those two corners towards each other")
     if verdict == "pass" and worst.out_of_square > tolerance:
         notes.append(
             f"the diagonals agree, yet corner {worst.name} is {as_worked(worst.out_of_square)} out of square: "

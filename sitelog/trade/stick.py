@@ -15,7 +15,7 @@ LITTLE_TO_SPARE = 20  # mm; under this the ends can't be squared off twice (comm
 OUTPUTS = (
     Output("overall_length", "mm", "Long point to long point"),
     Output("order_length", "mm", "Stock length to order"),
-    Output("mass", "kg", "Mass as cut, C24"),
+    Output("mass", "kg", "Weight as cut, C24"),
 )
 
 
@@ -39,8 +39,8 @@ class Stick(Struct, frozen=True):
     def notes(self) -> tuple[str, ...]:
         if self.order is None:
             return (
-                f"longer than the longest stock length, {STOCK_LENGTHS[-1]} mm: a special order, or a joint"
-                " that the engineer agrees first",
+                f"longer than the longest stock length, {STOCK_LENGTHS[-1]} mm: order it specially, or agree a "
+                "joint with the engineer first",
             )
         spare = self.order - self.overall
         if spare < LITTLE_TO_SPARE:

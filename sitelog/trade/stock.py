@@ -29,16 +29,16 @@ class Planned(Struct, frozen=True):
 @calculator(
     "stock",
     branch="timber",
-    does="What timber to buy for a list of cuts, and what to saw from each stick",
+    does="What timber to buy for a list of cuts, and how to cut each length",
     inputs=(
-        Input("cuts", "cuts", "the pieces, as section:length:count"),
-        Input("kerf", "length", "what one cut of the saw takes", default=4.0, high=20),
+        Input("cuts", "cuts", "pieces, as section:length:count"),
+        Input("kerf", "length", "width of the saw cut", default=4.0, high=20),
         Input(
             "lengths", "lengths", "stock lengths; 1800 to 7200 by 300 if left out", optional=True, over=0, high=LONGEST
         ),
-        Input("prices", "prices", "price of a stick, as section:length:price; the cheapest is sought", optional=True),
-        Input("trim", "length", "taken off each stick first, to square its ends", default=0.0, high=1000),
-        Input("usable", "length", "an offcut of this length is kept", default=USABLE, over=0),
+        Input("prices", "prices", "prices, as section:length:price; it then finds the cheapest", optional=True),
+        Input("trim", "length", "taken off each length first, to square its ends", default=0.0, high=1000),
+        Input("usable", "length", "offcuts this long or longer are kept", default=USABLE, over=0),
     ),
     results=(
         Output(
@@ -70,19 +70,19 @@ class Planned(Struct, frozen=True):
             (Output("section", "", "section"), Output("length", "mm", "length"), Output("count", "", "how many")),
         ),
         Output("length_bought", "mm", "length bought"),
-        Output("waste_percent", "%", "bought and in no piece"),
-        Output("bound", "mm", "least length of any plan"),
-        Output("gap", "%", "bought over the least length"),
+        Output("waste_percent", "%", "waste"),
+        Output("bound", "mm", "least possible length"),
+        Output("gap", "%", "over the least possible"),
         Output("cost", "", "cost at the prices given"),
     ),
     basis="geometry; the least length by linear programming (Gilmore and Gomory, 1961)",
     definition=(
-        "n pieces come out of a stick when they and the n - 1 cuts between them, each a kerf wide, are no longer than"
-        " it is; the cut that frees the last takes what is left up to a kerf. Pieces lie long point to long point and"
-        " every length is worked to 0.1 mm. The least length is proved by the linear programme: no plan from these"
-        " stock lengths buys less. With prices a section is bought only in the lengths that are priced (of those, in"
-        " `lengths` if given), as cheaply as can be, which need not be the least length. A piece longer than any stick"
-        " is refused: a joint in it is the engineer's. At the command line members=FILE.csv stands for the cuts."
+        "n pieces fit a stock length if they and the n - 1 saw cuts between them are no longer than it is. "
+        "Pieces are long point to long point, and every length is worked out to 0.1 mm. The least possible "
+        "length is proved by linear programming: no plan from these stock lengths buys less. With prices, a "
+        "section is bought only in lengths that have a price (and are in `lengths`, if you give it), as cheaply "
+        "as possible, which may not be the least length. A piece longer than any stock length is refused: ask "
+        "the engineer about a joint. On the command line you can give members=FILE.csv instead of cuts."
     ),
     example="cuts=47x150:3780:14,47x150:2260:9,47x225:4950:4 lengths=3600,4200,4800,5400,6000",
 )
@@ -128,8 +128,8 @@ def _told(w: Working, planned: Sequence[Planned]) -> dict[str, float]:
     """The lengths of all sections together, and the least that could be bought."""
     pieces = sum(sum(stick.pieces) for one in planned for stick in one.plan.sticks) / PARTS
     length = sum(stick.stick + one.lot.trim for one in planned for stick in one.plan.sticks) / PARTS
-    w.note("length_of_pieces", "every piece once", pieces)
-    w.note("length_bought", "every stick to buy", length)
+    w.note("length_of_pieces", "each piece once", pieces)
+    w.note("length_bought", "each length to buy", length)
     waste = w.step(
         "waste_percent",
         "(length_bought - length_of_pieces) / length_bought * 100",
@@ -140,8 +140,10 @@ def _told(w: Working, planned: Sequence[Planned]) -> dict[str, float]:
     )
     bound = w.note(
         "bound",
-        "each piece valued in mm so that no stick can yield more than its own length: the value of them all, taken up"
-        " to the next length that sticks can add to",
+        (
+            "from the linear programme: the shortest total that these stock lengths can add up to and still hold "
+            "every piece"
+        ),
         sum(one.least_length for one in planned) / PARTS,
     )
     gap = w.step(
@@ -194,10 +196,10 @@ def _nearness(planned: Sequence[Planned]) -> Iterator[str]:
     """How near the plan is to the best there can be."""
     priced = any(one.lot.priced for one in planned)
     if all(one.plan.least for one in planned):
-        yield f"no plan from these sticks {'is cheaper' if priced else 'buys less'}"
+        yield f"no other plan from these lengths {'is cheaper' if priced else 'buys less'}"
     elif priced:
         cost, bound = sum(one.plan.cost for one in planned), sum(one.plan.bound for one in planned)
-        yield f"no plan from these sticks is more than {(cost - bound) / cost * 100:.2g} % cheaper"
+        yield f"no other plan from these lengths is more than {(cost - bound) / cost * 100:.2g} % cheaper"
 
 
 def _lifting(planned: Iterable[Planned]) -> Iterator[str]:
@@ -208,4 +210,4 @@ def _lifting(planned: Iterable[Planned]) -> Iterator[str]:
         for length in map(one.lot.stock_length, one.plan.sticks)
     )
     if mass > GUIDELINE_KG[0]:
-        yield f"the heaviest stick to unload, {stick}, is {places(mass, 0)} kg dry in C24; wet it is about a fifth more"
+        yield f"heaviest length to unload: {stick}, is {places(mass, 0)} kg dry in C24; wet it is about a fifth more"

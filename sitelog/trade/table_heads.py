@@ -12,23 +12,23 @@ from sitelog.trade.roof_lines import SIDES, Hip
 from sitelog.trade.stick import RAFTER
 
 INPUTS = (
-    Input("section", "section", "of the rafters, thickness x depth", default=RAFTER),
-    Input("birdsmouth", "fraction", "its depth as a share of the rafter's", default=DEEPEST, under=1),
-    Input("hip_thickness", "length", "of the hips", default=47, over=0),
-    Input("floor", "length", "plumb, finished floor up to the top of the upper plate", default=0),
-    Input("finish", "length", "of the floor, over the structural floor", default=0),
+    Input("section", "section", "section of the rafters, thickness x depth", default=RAFTER),
+    Input("birdsmouth", "fraction", "its depth, as a fraction of the rafter's", default=DEEPEST, under=1),
+    Input("hip_thickness", "length", "thickness of the hips", default=47, over=0),
+    Input("floor", "length", "plumb, from the finished floor up to the top of the upper plate", default=0),
+    Input("finish", "length", "thickness of the floor finish, above the structural floor", default=0),
     Input("sole", "length", "thickness of the studs' sole plate", default=47),
     Input("head_plates", "count", "plates between studs and table", default=2),
     Input("plate_thickness", "length", "of one head plate", default=47),
-    Input("lining", "length", "board and all under the table", default=0),
-    Input("wall_lining", "length", "board and dabs on the walls under it", default=0),
-    Input("trimmers", "count", "trimmers at the rafters' heads", default=2),
+    Input("lining", "length", "total thickness of lining under the table", default=0),
+    Input("wall_lining", "length", "thickness of board and dabs on the walls under it", default=0),
+    Input("trimmers", "count", "trimmers side by side at the rafters' heads", default=2),
     Input("trimmer", "length", "thickness of one trimmer", default=47),
 )
 HEIGHTS = (
-    Output("table_height", "mm", "Table's underside, over the floor"),
-    Output("ceiling_height", "mm", "Ceiling under it, over the floor"),
-    Output("stud_top", "mm", "Top of the studs, over the floor"),
+    Output("table_height", "mm", "Underside of the table, above the floor"),
+    Output("ceiling_height", "mm", "Ceiling, above the floor"),
+    Output("stud_top", "mm", "Top of the studs, above the floor"),
     Output("stud_length", "mm", "Studs, sole plate to head plate"),
 )
 ELEVATION = (
@@ -36,11 +36,11 @@ ELEVATION = (
     Output("height_above_plate", "mm", "Seat to top edge, plumb"),
     Output("seat_length", "mm", "Seat of the birdsmouth"),
     Output("plumb_cut_in", "mm", "Head's plumb cut, in from the plate"),
-    Output("rafter_length", "mm", "Rafter on the line"),
+    Output("rafter_length", "mm", "Rafter length on the line"),
     Output("plumb_cut_length", "mm", "Plumb cut, top to foot"),
-    Output("top_at_cut", "mm", "Top of the cut, over the floor"),
-    Output("foot_at_cut", "mm", "Foot of the cut, over the floor"),
-    Output("foot_below_table", "mm", "Foot hangs under the table"),
+    Output("top_at_cut", "mm", "Top of the cut, above the floor"),
+    Output("foot_at_cut", "mm", "Foot of the cut, above the floor"),
+    Output("foot_below_table", "mm", "Foot of the cut, below the table"),
     Output("trimmer_back_in", "mm", "Last trimmer's inner face, in"),
 )
 HEADS = (
@@ -58,7 +58,7 @@ CLIPS = (
     Output("mark_1", "mm", "Mark on side 1, from the corner"),
     Output("mark_2", "mm", "Mark on side 2, from the corner"),
     Output("clip_width", "mm", "Width of the cut"),
-    Output("past_along", "mm", "Hip longer by, along it"),
+    Output("past_along", "mm", "Hip longer by, along the hip"),
     Output("hip_length", "mm", "Hip on the line, to the cut"),
 )
 
@@ -159,8 +159,8 @@ class HipHead(Struct, frozen=True):
         angles = settled(self.hip.plan_angle_1), settled(self.hip.plan_angle_2)
         if max(angles) >= 90 - 1e-9:
             raise Refusal(
-                f"flat-top: the hip over {self.hip.corner.upper()} stands at {as_worked(max(angles))} degrees to"
-                " an edge of the table; it must be under 90 on both sides, so bring the pitches nearer to each other"
+                f"flat-top: the hip over {self.hip.corner.upper()} is at {as_worked(max(angles))} degrees to an "
+                "edge of the table; it must be under 90 on both sides. Bring the pitches nearer to each other"
             )
         return angles
 

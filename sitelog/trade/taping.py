@@ -18,30 +18,39 @@ from sitelog.trade.measure import (
 @calculator(
     "tape",
     branch="setting-out",
-    does="How far a tape may be out over a length, and what a reading with it proves",
+    does="How far out a tape may be, and what a reading with it proves",
     inputs=(
         Input("length", "length", "length taped", over=0),
         Input("class", "choice", "class printed on the blade", default="II", choices=tuple(CLASSES)),
         Input("start", "choice", "measured from the hook, or mark to mark", "hook", choices=("hook", "mark")),
-        Input("measured", "length", "what was read", optional=True),
+        Input("measured", "length", "what you measured", optional=True),
         Input("nominal", "length", "what it should be", optional=True),
-        Input("tolerance", "length", "allowed; no verdict without it", optional=True),
+        Input("tolerance", "length", "limit allowed; leave out for no pass or fail", optional=True),
         Input("reading", "length", "how far out one reading may be", default=READING, over=0, high=100),
-        Input("off_temperature", "number", "degrees C off 20", default=0.0, low=-60, high=60, unit="C"),
+        Input(
+            "off_temperature",
+            "number",
+            "how far the temperature is off 20, in degrees C",
+            default=0.0,
+            low=-60,
+            high=60,
+            unit="C",
+        ),
     ),
     results=(
         Output("limit_of_error", "mm", "Tape may be out"),
-        Output("uncertainty", "mm", "Reading is good to"),
-        Output("difference", "mm", "Measured less nominal"),
-        Output("pass_to", "mm", "A pass up to"),
-        Output("fail_from", "mm", "A fail from"),
+        Output("uncertainty", "mm", "Reading may be out"),
+        Output("difference", "mm", "Difference from nominal"),
+        Output("pass_to", "mm", "Passes up to"),
+        Output("fail_from", "mm", "Fails from"),
     ),
     basis="SI 2016/1153, Schedule 1I; ISO 14253-1 for the verdict",
     definition=(
-        "The limit of error is a + b L + c, L in metres rounded up, c only from the hook or butt end: class I"
-        " 0.1, 0.1, 0.1; II 0.3, 0.2, 0.2; III 0.6, 0.4, 0.3 (SI 2016/1153, Schedule 1I). U = 2 sqrt((limit^2"
-        " + reading^2 + heat^2)/3), the reading 1 mm unless said, heat 11.5e-6 of the length a degree off 20."
-        " Pass inside the tolerance by U, fail outside by U, unsure between (ISO 14253-1)."
+        "The tape may be out by a + b L + c, with L in metres rounded up and c only from the hook or butt end: "
+        "class I 0.1, 0.1, 0.1; II 0.3, 0.2, 0.2; III 0.6, 0.4, 0.3 (SI 2016/1153, Schedule 1I). U = 2 "
+        "sqrt((limit^2 + reading^2 + heat^2)/3), with the reading 1 mm if left out and heat 11.5e-6 of the "
+        "length per degree off 20. It passes if inside the limit by U, fails if outside by U, and is too close "
+        "to call between (ISO 14253-1)."
     ),
     example="length=4200 class=II measured=4203 nominal=4200 tolerance=5 off_temperature=12",
 )
@@ -57,7 +66,7 @@ def tape(
     off_temperature: float,
 ) -> Outcome:
     if (measured is None) != (nominal is None):
-        raise Refusal("tape: measured and nominal go together; give both or neither")
+        raise Refusal("tape: give both measured= and nominal=, or neither")
     w = Working()
     limit = _tape_limit(w, length, class_, start)
     u = _tape_uncertainty(w, limit, length, reading, off_temperature)

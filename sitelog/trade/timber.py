@@ -26,13 +26,13 @@ def ripped_from(thickness: float, thick: float) -> Section:
     for depth in deep:
         if thick <= depth + 1e-6:
             return Section(thickness, float(depth))
-    raise Refusal(f"{as_worked(thick)} thick at its thick end, and no yard's section is over {deep[-1]}; build it up")
+    raise Refusal(f"{as_worked(thick)} at the thick end; the deepest stock section is {deep[-1]}. Build it up")
 
 
 @calculator(
     "mass",
     branch="timber",
-    does="What a timber weighs, and whether to lift it alone",
+    does="Weight of a timber, and whether one person can lift it",
     inputs=(
         Input("section", "section", "thickness x depth"),
         Input("length", "length", "length of one piece", over=0),
@@ -40,7 +40,7 @@ def ripped_from(thickness: float, thick: float) -> Section:
         Input(
             "density",
             "number",
-            "kg/m3, instead of the grade's",
+            "density in kg/m3, instead of the grade's",
             optional=True,
             over=0,
             high=2000,
@@ -49,16 +49,16 @@ def ripped_from(thickness: float, thick: float) -> Section:
         Input("count", "count", "how many pieces", default=1, low=1),
     ),
     results=(
-        Output("mass_per_metre", "kg", "Mass of one metre"),
-        Output("mass_each", "kg", "Mass of one piece"),
-        Output("mass_all", "kg", "Mass of all pieces"),
+        Output("mass_per_metre", "kg", "Weight per metre"),
+        Output("mass_each", "kg", "Weight of one piece"),
+        Output("mass_all", "kg", "Total weight"),
     ),
     basis="BS EN 338:2016, Table 1, mean density",
     definition=(
-        "Section times length times the mean density of the strength class: C16 370, C24 420 kg/m3"
-        " (BS EN 338:2016, Table 1), which is for dry timber; allow about a fifth more when it is wet (judgement)."
-        " A piece over the guideline filters of 16 kg for women and 25 kg for men (HSE INDG143, from memory) is"
-        " marked: they are no limits, they say when a lift wants planning."
+        "Section times length times the mean density of the strength class: C16 370, C24 420 kg/m3 (BS EN "
+        "338:2016, Table 1). That is for dry timber: allow about a fifth more when wet (judgement). A piece over "
+        "the guideline filters of 16 kg for women and 25 kg for men (HSE INDG143, from memory) is marked. They "
+        "are not limits: they show when to plan the lift."
     ),
     example="section=47x225 length=5100 grade=C24",
 )
@@ -87,18 +87,20 @@ def mass(*, section: Section, length: float, grade: str, density: float | None, 
         w,
         cautions=("heavy-lift",) if each > GUIDELINE_KG[0] else (),
         notes=_lifting(each, count),
-        basis="density as given" if density else f"BS EN 338:2016, Table 1, {grade} mean density",
+        basis="density as typed" if density else f"BS EN 338:2016, Table 1, {grade} mean density",
     )
 
 
 def _lifting(each: float, count: int) -> tuple[str, ...]:
-    wet = "dry weight; allow about a fifth more when it is wet"
+    wet = "dry weight; allow about a fifth more when wet"
     over = [kg for kg in GUIDELINE_KG if each > kg]
     if not over:
         return (wet,)
     piece = "the piece is" if count == 1 else "each piece is"
     return (
         wet,
-        f"{piece} over the {' and the '.join(f'{as_typed(kg)} kg' for kg in over)} guideline filter for one person: "
-        "not a limit, a sign to plan the lift",
+        (
+            f"{piece} over the {' and the '.join(f'{as_typed(kg)} kg' for kg in over)} guideline filter for one "
+            "person: plan the lift (it is not a legal limit)"
+        ),
     )

@@ -25,30 +25,30 @@ SAYS = {
     "length_on_line": "Length to centre of ridge",
     "backing_1": "Hollow on side 1",
     "backing_2": "Hollow on side 2",
-    "dihedral": "Slope to slope, from above",
-    "drop_1": "Arris under slope 1, plumb",
-    "drop_2": "Arris under slope 2, plumb",
+    "dihedral": "Angle between slopes, from above",
+    "drop_1": "Arris below slope 1, plumb",
+    "drop_2": "Arris below slope 2, plumb",
     "height_above_plate": "Seat to top edge, square",
 }
 CORNER, *REST = INPUTS
-ENGINEER = "a valley carries the jacks of both slopes: its section, bearings and props are the engineer's"
+ENGINEER = "a valley carries the jacks of both slopes: the engineer gives its section, bearings and props"
 
 
 @calculator(
     "valley",
     branch="rafters",
-    does="A valley rafter over any re-entrant corner: lengths, cuts, hollow",
-    inputs=(replace(CORNER, says="re-entrant angle between the plates, seen from outside"), *REST),
+    does="A valley rafter at any internal corner: lengths, cuts, hollow",
+    inputs=(replace(CORNER, says="angle between the plates at the internal corner, seen from outside"), *REST),
     results=in_own_words(RESULTS, SAYS),
     basis="geometry; half the ridge's thickness taken off along the valley: common practice",
     definition=(
-        "The valley is the line in which the slopes through the plates' top outer edges meet, over a corner that"
-        " turns in; side 1 is on your left as you look at it from outside, and a plan angle is to that side's plate"
-        " carried on past the corner. Edge bevel and saw tilt k are for a cut along the upright plane of side k's"
-        " commons, from square. Drop k is how far the slope stands over the arris of a square valley whose centre is"
-        " on the line, and the seat is for that; a hollowed one is raised by the larger. Under a lower ridge the run"
-        " is to its height. The overall length is on the centre line, with plumb cuts over the whole depth; its mass"
-        " is for dry C24 (BS EN 338:2016, Table 1)."
+        "The valley is the line where the slopes through the plates' top outer edges meet, at a corner that "
+        "turns in. Side 1 is on your left as you look at it from outside. Each plan angle is to that side's "
+        "plate carried on past the corner. Edge bevels and saw tilts are from square: 1 is for the face along "
+        "side 1's commons, 2 along side 2's. Each drop is how far that slope is above the arris of a square "
+        "valley with its centre on the line, and the seat is for that; if you hollow it, raise it by the larger "
+        "drop. Under a lower ridge, give the run to that ridge's height. Overall length is on the centre line, "
+        "with plumb cuts over the whole depth. Weight is for dry C24 (BS EN 338:2016, Table 1)."
     ),
     example="corner=90 pitch=35 run=3000 section=47x225 ridge=38 common_height_above_plate=122",
 )
@@ -99,6 +99,6 @@ def _how_to_set_it(drops: dict[str, float]) -> str:
     low, high = sorted(drops.values())
     proud = as_worked(high) if high - low < 0.5 else f"{as_worked(drops['drop_1'])} and {as_worked(drops['drop_2'])}"
     return (
-        f"left square with its centre on the line, the slopes stand {proud} mm over its arrises;"
-        f" to hollow it, raise it {as_worked(max(high, 0))} mm and cut down to the line"
+        f"left square with its centre on the line, the slopes are {proud} mm above its arrises. To hollow it, "
+        f"raise it {as_worked(max(high, 0))} mm and cut down to the line"
     )

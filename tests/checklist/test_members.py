@@ -79,7 +79,7 @@ def _sum(tmp_path: Path) -> dict[str, Operand]:
         ('sum = "common"', 'sum = "comon"', "no sum of this list is comon; did you mean common?"),
         ('sum = "common"', 'sum = "common"\ncalculator = "common"', "sum and calculator are both given"),
         ('calculator = "jacks"', 'calculator = "jack"', "unknown calculator jack; did you mean jacks?"),
-        ("spacing = 400 }", "spacin = 400 }", "jacks has no input spacin; did you mean spacing?"),
+        ("spacing = 400 }", "spacin = 400 }", "jacks has no figure called spacin; did you mean spacing?"),
         ('run = "half @width", pitch = "@pitch", spacing = 400', "spacing = 400", "jacks needs pitch, run"),
         ("spacing = 400 }", 'spacing = "@pitch" }', "spacing takes a length, and pitch is a pitch"),
         ('"overall_length"', '"overal_length"', "common gives no overal_length; did you mean overall_length?"),

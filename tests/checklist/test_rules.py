@@ -25,7 +25,7 @@ KEYS: list[Case] = [
     ("hipped", "three_ways = true", "three_ways = 1", "three_ways is a number; give true or false"),
     ("hipped", "amount = 10", "amount = true", "amount is true or false; give a number"),
     ("hipped", "amount = 10", "amount = inf", "amount is out of all reason"),
-    ("hipped", "amount = 10", 'amount = "steep"', "give a fall as 1:60"),
+    ("hipped", "amount = 10", 'amount = "steep"', "Type a fall such as 1:60"),
     (
         "hipped",
         'hands_over_to = ["tiler"]',
@@ -124,7 +124,7 @@ FACTS: list[Case] = [
     ("job", 'says = "Roof covering"', 'default = "slates"\nsays = "Roof"', "covering is a branch question; it has no"),
     ("hipped", 'choices = ["hand"', 'default = "hand"\nchoices = ["hand"', "cut_by is a branch question; it has no"),
     ("hipped", 'default = "9000"', 'default = "9 to 10 m"', "default is '9 to 10 m'"),
-    ("hipped", 'says = "Pitch"', 'default = 95\nsays = "Pitch"', "a pitch is over 0 and under 90 degrees"),
+    ("hipped", 'says = "Pitch"', 'default = 95\nsays = "Pitch"', "a pitch must be between 0 and 90 degrees"),
     ("job", 'says = "Moisture of the timber"', 'choices = ["a"]\nsays = "M"', "choices are for a choice"),
     ("finishes", 'kind = "length"\nvalue = "90"', 'kind = "number"\nvalue = "90"', "is a length in another finish"),
     ("finishes", 'value = "90"', 'value = "a hand"', "value is 'a hand'"),
@@ -207,7 +207,7 @@ SUMS: list[Case] = [
         'calculator = "squarenes"',
         "unknown calculator squarenes; did you mean squareness?",
     ),
-    ("hipped", '{ tape = "II" }', '{ tap = "II" }', "squareness has no input tap; did you mean tape?"),
+    ("hipped", '{ tape = "II" }', '{ tap = "II" }', "squareness has no figure called tap; did you mean tape?"),
     (
         "hipped",
         '{ tape = "II" }',

@@ -75,7 +75,7 @@ BAD = [
     (("common", "run=3,5m", "pitch=35"), "run"),
     (("common", "ran=3000", "pitch=35"), "ran"),
     (("common", "3000"), "3000"),
-    (("squareness", "ab=9000", "bc=6000", "cd=9000", "da=6000", "ac=59000", "bd=10817"), "close"),
+    (("squareness", "ab=9000", "bc=6000", "cd=9000", "da=6000", "ac=59000", "bd=10817"), "check AC"),
     (("jacks", "run=190m", "pitch=35", "spacing=1mm", "hip_thickness=47", "thickness=47"), "jacks"),
     (("roof", "length=9000", "width=6000", "pitch=35", "keep=both"), "keep"),
     (("nothing",), "nothing"),

@@ -187,8 +187,8 @@ def measured_out(site: Site) -> None:
 
 
 CASES: list[tuple[Callable[[Site], None], str, str]] = [
-    (measured_out, "out", "diagonals apart 66"),
-    (lambda s: s.answer("main.plates.sides", SIDES), "unsure", "diagonals apart 11"),
+    (measured_out, "out", "diagonals differ by 66"),
+    (lambda s: s.answer("main.plates.sides", SIDES), "unsure", "diagonals differ by 11"),
     (lambda s: s.do(acts.snag(s.state, "main.plates.straps", "strap loose at B", who="A. Dunn", due="2025-12-01")),
      "snags", "Snag 1: strap loose at B at main.plates.straps Widest strap spacing"),
     (lambda s: s.do(acts.snag(s.state, "", "mud on the plates")), "snags", "nobody is named to put it right"),

@@ -70,7 +70,7 @@ def test_plates_that_cannot_be_give_no_hips_and_the_rest_is_known_all_the_same()
     desk = Desk()
     desk.do(Draft(act="drawn", part="main", value={"ac": 20000.0}))  # an older list let a diagonal be drawn
     hip = desk.state.facts["main.hip_a"]
-    assert (hip.now, hip.refusal[:8]) == (None, "triangle")
+    assert hip.now is None and "together: check" in hip.refusal
     assert desk.state.facts["main.ab"].now == 9000.0
 
 

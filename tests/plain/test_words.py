@@ -50,7 +50,7 @@ REFUSED = [
     (["ca"], "'ca' could be cautions or calculators: say more of it."),
     (["99"], "99 is no check of this stage: say a number from 1 to 9."),
     (["undo"], "not what this story is about. The record keeps both."),
-    (["main.plates.sides", "do", "about nine metres"], "it can't be read; give a length such as 3600, 3.6m"),
+    (["main.plates.sides", "do", "about nine metres"], "that isn't a figure. Type a length such as 3600, 3.6m"),
     (["main.plates.sides", "do", ""], "nothing is given; say a length such as 3600, 3.6m"),
     (["main.plates.ends", "do", ""], "'' is no answer here: say 1 for yes, or back."),
     (["main.plates.ends", "do", "yes"], "'yes' is no answer here: say 1 for yes, or back."),

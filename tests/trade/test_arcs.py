@@ -93,16 +93,16 @@ def test_a_very_flat_arc_keeps_its_heights() -> None:
 @pytest.mark.parametrize(
     ("given", "told"),
     [
-        ({"chord": 2400.0}, "two of chord, rise and radius; one is given"),
-        ({}, "none is given"),
-        ({"chord": 2400.0, "rise": 600.0, "radius": 1500.0}, "all three are given"),
+        ({"chord": 2400.0}, "you gave only one"),
+        ({}, "you gave none"),
+        ({"chord": 2400.0, "rise": 600.0, "radius": 1500.0}, "you gave all three"),
         ({"chord": 2400.0, "rise": 1300.0}, "more than half a circle"),
         ({"chord": 2400.0, "radius": 1100.0}, "at least half of it, 1200"),
         ({"rise": 1200.0, "radius": 1100.0}, "more than half a circle"),
         ({"chord": 2400.0, "rise": 0.0}, "over 0"),
-        ({"chord": 2400.0, "rise": 600.0, "spacing": 100.0, "count": 8}, "spacing or count, not both"),
+        ({"chord": 2400.0, "rise": 600.0, "spacing": 100.0, "count": 8}, "spacing= or count=, not both"),
         ({"chord": 2400.0, "rise": 600.0, "spacing": 0.5}, "spacing is 0.5; that is 4801 stations"),
-        ({"chord": 2400.0, "rise": 600.0, "count": 2_000}, "count is 2000; at most 1999"),
+        ({"chord": 2400.0, "rise": 600.0, "count": 2_000}, "count is 2000; give at most 1999"),
     ],
 )
 def test_an_arc_that_can_not_be_is_refused_in_one_line(given: dict[str, Value], told: str) -> None:

@@ -27,7 +27,7 @@ def test_feet_and_inches_are_read_as_a_tape_shows_them() -> None:
 def test_nominal_inches_are_told_as_the_metric_size_they_stand_for() -> None:
     answer = ask("mass", {"section": "2x6", "length": "3600"})
     assert answer.inputs["section"] == Section(47, 150, "2x6")
-    assert answer.notes[0] == "2x6 taken as 47x150 regularised"
+    assert answer.notes[0] == "2x6 is used as 47x150, regularised"
     assert not any("regularised" in note for note in ask("mass", {"section": "47x150", "length": "3600"}).notes)
 
 
@@ -43,14 +43,14 @@ def test_the_jobs_own_tape_stands_where_none_is_typed() -> None:
 
 
 REFUSED = [
-    ({"sectoin": "47x100"}, "mass has no input 'sectoin'; did you mean section?"),
-    ({"zzz": "1"}, "mass has no input 'zzz'; it takes section, length, grade, density, count"),
+    ({"sectoin": "47x100"}, "mass has no figure called 'sectoin'; did you mean section?"),
+    ({"zzz": "1"}, "mass has no figure called 'zzz'; choose from: section, length, grade, density, count"),
     ({"section": "47x100"}, "mass needs length"),
     ({"section": "47x100", "length": "1m", "grade": "C99\x1b[2J"}, "grade is 'C99[2J'; it must be one of C16, C24"),
     ({"section": "47x100", "length": "-1"}, "length is '-1'"),
     ({"section": "47x100", "length": "0"}, "mass: length is 0; it must be over 0"),
     ({"section": "47x100", "length": "1m", "count": "2.5"}, "count is '2.5'"),
-    ({"class_": "II"}, "mass has no input 'class_'"),
+    ({"class_": "II"}, "mass has no figure called 'class_'"),
 ]
 
 
@@ -63,7 +63,7 @@ def test_what_is_wrong_is_named_with_what_would_be_right(texts: dict[str, str], 
 
 
 def test_an_input_given_twice_is_refused() -> None:
-    with pytest.raises(Refusal, match="length is given twice"):
+    with pytest.raises(Refusal, match="length is there twice;"):
         ask("mass", [("section", "47x100"), ("length", "1m"), ("length", "2m")])
 
 

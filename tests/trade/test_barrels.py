@@ -113,12 +113,12 @@ def test_a_quarter_of_an_ellipse_lies_between_its_chord_and_its_two_semi_axes(ac
 @pytest.mark.parametrize(
     ("given", "told"),
     [
-        ({"pitch": 40.0}, "the radius of half a circle, or two of chord, rise and radius"),
-        ({"chord": 1800.0, "pitch": 40.0}, "one is given"),
+        ({"pitch": 40.0}, "barrel: give two of chord=, rise= and radius=, or"),
+        ({"chord": 1800.0, "pitch": 40.0}, "you gave only one"),
         ({"radius": 900.0, "rise": 1000.0, "pitch": 40.0}, "more than half a circle"),
         ({"radius": 900.0}, "barrel needs pitch"),
         ({"radius": 900.0, "pitch": 90.0}, "pitch is 90; it must be under 90"),
-        ({"radius": 900.0, "pitch": 0.1}, "would run 516 m back to so flat a slope"),
+        ({"radius": 900.0, "pitch": 0.1}, "would run 516 m back before it met so flat a slope"),
         ({"radius": 900.0, "pitch": 40.0, "sheet": 900.0}, "sheet is 900; it must be under the rise"),
         ({"radius": 900.0, "pitch": 40.0, "spacing": 0.5}, "3601 stations"),
     ],

@@ -247,12 +247,12 @@ def test_every_corner_of_a_roof_has_its_hip(side: str) -> None:
 @pytest.mark.parametrize(
     ("typed_so", "warned"),
     [
-        ("firrings span=3600 fall=1:100 thin=20 kind=finished", "flatter than the 1:80"),
+        ("firrings span=3600 fall=1:100 thin=20 kind=finished", "flatter than 1:80"),
         ("hipped-falls length=6000 width=3600 fall=1:120 thin=20", "flatter than 1:80"),
-        ("roof length=9000 width=6000 pitch=35", "the two choices are the same"),
+        ("roof length=9000 width=6000 pitch=35", "both ways are the same"),
         ("roof ab=9000 bc=6000 cd=9010 da=6005 ac=10830 bd=10812 pitch=35", "a level ridge is 0.5 mm off true slopes"),
-        ("mass section=2x6 length=3600", "2x6 taken as 47x150 regularised"),
-        ("squareness ab=9000 bc=6000 cd=9000 da=6000 ac=10860 bd=10817", "that one is wrong, not which"),
+        ("mass section=2x6 length=3600", "2x6 is used as 47x150, regularised"),
+        ("squareness ab=9000 bc=6000 cd=9000 da=6000 ac=10860 bd=10817", "one is wrong, but six can't show which"),
     ],
 )
 def test_what_a_person_must_know_is_told(typed_so: str, warned: str) -> None:

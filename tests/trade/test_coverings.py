@@ -117,19 +117,22 @@ def test_a_gauge_that_closes_under_the_least_fails_and_says_what_would_put_it_ri
 @pytest.mark.parametrize(
     ("given", "told"),
     [
-        ({"slope": 4870.0}, "needs max_gauge, or headlap"),
-        ({"slope": 4870.0, "headlap": 65.0}, "needs unit_length"),
+        ({"slope": 4870.0}, "max_gauge=, or headlap="),
+        ({"slope": 4870.0, "headlap": 65.0}, "as unit_length=500"),
         (
             {"slope": 4870.0, "headlap": 265.0, "unit_length": 265.0, "lap": "double"},
-            "must be under the unit's",
+            "must be under unit_length,",
         ),
         ({"slope": 4870.0, "max_gauge": 140.0, "unit_length": 265.0, "lap": "double"}, "leaves no headlap"),
         ({"slope": 4870.0, "headlap": 0.0, "unit_length": 265.0, "lap": "single"}, "leaves no headlap"),
-        ({"slope": 4870.0, "max_gauge": 270.0, "unit_length": 265.0}, "leaves no headlap on a unit of 265 in any lap"),
+        (
+            {"slope": 4870.0, "max_gauge": 270.0, "unit_length": 265.0},
+            ("leaves no headlap on a slate or tile 265 long in any lap"),
+        ),
         ({"slope": 4870.0, "max_gauge": 100.0, "min_gauge": 110.0}, "must not be over the largest"),
-        ({"slope": 4870.0, "max_gauge": 100.0, "eaves": 50.0}, "needs hang"),
+        ({"slope": 4870.0, "max_gauge": 100.0, "eaves": 50.0}, "also give hang="),
         ({"slope": 4870.0, "max_gauge": 100.0, "eaves": 250.0, "hang": 240.0}, "must be under hang"),
-        ({"slope": 200.0, "max_gauge": 100.0, "hang": 240.0}, "leave nothing"),
+        ({"slope": 200.0, "max_gauge": 100.0, "hang": 240.0}, "leave no slope between them"),
         ({"slope": 200_000.0, "max_gauge": 10.0}, "at most 1999"),
         ({"slope": 0.0, "max_gauge": 100.0}, "must be over 0"),
         ({"slope": math.nan, "max_gauge": 100.0}, "finite"),
@@ -184,7 +187,7 @@ def test_the_waste_is_ordered_but_not_carried_by_the_roof() -> None:
         (55.0, (), None),
         (55.5, (), "from 10 %"),
         (57.5, (), "from 10 %"),
-        (57.6, ("load-change",), "over 15 % is the engineer's"),
+        (57.6, ("load-change",), "over 15 %: the engineer agrees it first"),
         (73.8, ("load-change",), "48 % heavier"),  # concrete plain tile, a maker's figure (read), for 50
         (42.5, (), None),
         (20.0, (), "60 % lighter"),
@@ -211,11 +214,11 @@ def test_the_units_ordered_cover_the_area_and_not_one_too_many(
 @pytest.mark.parametrize(
     ("given", "told"),
     [
-        ({}, "needs area, or else length and slope"),
-        ({"length": 9000.0}, "needs area, or else length and slope"),
-        ({"area": 40.0, "length": 9000.0, "slope": 4870.0}, "not a mixture"),
+        ({}, "give area=, or length= and slope=,"),
+        ({"length": 9000.0}, "give area=, or length= and slope=,"),
+        ({"area": 40.0, "length": 9000.0, "slope": 4870.0}, "not both"),
         ({"area": 40.0, "unit_mass": 1.2, "mass_per_m2": 60.0}, "not both"),
-        ({"area": 40.0, "design_mass": 60.0}, "needs unit_mass or mass_per_m2"),
+        ({"area": 40.0, "design_mass": 60.0}, "unit_mass= or mass_per_m2="),
         ({"area": 40.0, "gauge": 0.0}, "at least 10"),
         ({"area": 0.0}, "over 0"),
         ({"area": 40.0, "waste": 5.0}, "at most 1"),
@@ -232,8 +235,8 @@ def test_a_headlap_whose_lap_nobody_names_is_of_slates_or_plain_tiles_and_says_s
     answer = gauge(slope=4870.0, unit_length=265.0, headlap=65.0)
     named = gauge(slope=4870.0, unit_length=265.0, headlap=65.0, lap="double")
     assert answer.results == named.results
-    assert "taken as double" in answer.notes[0]
-    assert not any("taken as double" in note for note in named.notes)
+    assert "given, so double" in answer.notes[0]
+    assert not any("given, so double" in note for note in named.notes)
 
 
 @pytest.mark.parametrize(

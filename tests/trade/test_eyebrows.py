@@ -98,11 +98,11 @@ def test_without_a_pitch_only_the_front_is_set_out() -> None:
 # Roof Tile Association, Eyebrows (read): main slope 55 at least, else soakers; flattest part 35.
 def test_it_says_what_plain_tiles_ask_of_it() -> None:
     steep = eyebrow(width=3000, rise=600, pitch=55).notes
-    assert "55 or more, else soakers; 35 at the flattest (Roof Tile Association, Eyebrows)" in steep[0]
+    assert "55, or use soakers; never flatter than 35 (Roof Tile Association, Eyebrows)" in steep[0]
     # 600 up to the front, then 55 climbs faster than 35: they are level where x tan 55 = 600 + x tan 35.
     assert f"{600 / (math.tan(math.radians(55)) - math.tan(math.radians(35))):.0f} mm back" in steep[1]
     assert "this slope is 50" in eyebrow(width=3000, rise=600, pitch=50).notes[0]
-    assert "no room for it" in eyebrow(width=3000, rise=600, pitch=35).notes[0]
+    assert "too flat for it" in eyebrow(width=3000, rise=600, pitch=35).notes[0]
 
 
 @pytest.mark.parametrize(

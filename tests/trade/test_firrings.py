@@ -99,7 +99,10 @@ def test_cross_firrings_under_38_are_told_from_memory_and_not_refused() -> None:
         ({"span": 3600.0, "fall": 0.2, "thin": 20.0}, "fall is 1:5; a flat roof is up to 10 degrees, 1:5.7"),
         ({"span": 3600.0, "fall": 0.0, "thin": 20.0}, "fall is 0; it must be over 0"),
         ({"span": 3600.0, "fall": 0.025}, "needs thin"),
-        ({"span": 3600.0, "fall": 0.025, "thin": 20.0, "length": 40.0}, "no joist 47 thick goes between its ends"),
+        (
+            {"span": 3600.0, "fall": 0.025, "thin": 20.0, "length": 40.0},
+            ("a joist 47 thick doesn't fit between its ends"),
+        ),
         ({"span": 3600.0, "fall": 0.025, "thin": 20.0, "spacing": 1.0, "laid": "across"}, "3601 firrings"),
     ],
 )

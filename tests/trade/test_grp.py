@@ -98,7 +98,7 @@ def test_the_questions_of_the_day_say_which_figures_are_from_memory() -> None:
     asked = {str(row["ask"]): (str(row["wanted"]), row["standing"]) for row in rows(answer, "questions")}
     assert asked["deck and air, degrees C"] == ("5 to 35, until it has set", "read")  # installers' guides
     assert {ask for ask, (_, standing) in asked.items() if standing == "memory"} == {
-        "deck over the dew point",
+        "deck above the dew point",
         "humidity",
     }
     figures = " ".join(str(row["figure"]) for row in rows(answer, "rules"))
@@ -115,10 +115,10 @@ def test_a_deck_over_50_m2_is_for_the_warranty_body_to_agree() -> None:
 @pytest.mark.parametrize(
     ("given", "told"),
     [
-        ({**DECK, "fall": 1 / 80, "spacing": 610.0}, "joists under an 18 mm board are 600 apart at most"),
+        ({**DECK, "fall": 1 / 80, "spacing": 610.0}, "joists under an 18 mm board are at most"),
         ({**DECK, "fall": 0.3}, "a flat roof is up to 10 degrees"),
-        ({**DECK, "fall": 1 / 80, "sheet_length": 300.0}, "can't break their ends by 400"),
-        ({**DECK, "fall": 1 / 80, "sheet_length": 700.0}, "can't break their ends by 400"),
+        ({**DECK, "fall": 1 / 80, "sheet_length": 300.0}, "can't be staggered by 400."),
+        ({**DECK, "fall": 1 / 80, "sheet_length": 700.0}, "can't be staggered by 400."),
         ({"length": 7000.0, "fall": 1 / 80}, "needs width"),
     ],
 )

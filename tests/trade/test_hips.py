@@ -346,7 +346,7 @@ def test_a_seat_that_runs_past_the_plates_is_told_with_the_hip_that_would_end_wi
         return hip(pitch=35, run=3000, section=Section(47, depth), common_height_above_plate=122.077459, plate=plate)
 
     [note] = (one for one in seated(225, 100).notes if "along the hip" in one)
-    assert "the seat is 284 long and the plates are 141 along the hip" in note
+    assert "the seat is 284 long and the plates are only 141 along the hip;" in note
     assert "a hip 162 deep" in note
     assert figure(seated(161.73, 100), "seat_length") == pytest.approx(100 * 2**0.5, abs=0.05)
     assert not any("along the hip" in one for one in seated(225, 250).notes)
@@ -371,8 +371,8 @@ def test_a_shallow_slope_beside_a_steep_one_may_have_no_jacks_at_all() -> None:
     answer = hip(corner=150, pitch=10, pitch2=70, run=3000)
     assert figure(answer, "plan_angle_1") > 90
     assert figure(answer, "backing_1") < 0
-    assert any("leads away from side 1" in note for note in answer.notes)
-    with pytest.raises(Refusal, match="no jack of that side meets it"):
+    assert any("runs away from side 1" in note for note in answer.notes)
+    with pytest.raises(Refusal, match="no jack on that side meets it"):
         jacks(corner=150, pitch=10, pitch2=70, run=3000, spacing=400, side=1)
     assert rows(jacks(corner=150, pitch=10, pitch2=70, run=3000, spacing=400, side=2, first=9000), "rows")
 
@@ -407,10 +407,10 @@ def test_an_irregular_corner_says_that_its_other_side_is_another_list() -> None:
         ({"pitch2": 90}, "at most 89.9"),
         ({"pitch": 89.999999, "pitch2": 1e-9}, "at most 89.9"),
         ({"run": 0}, "over 0"),
-        ({"ridge_side": 3}, "ridge_side is 3; it is 1, on your left"),
-        ({"run": 20, "ridge": 45}, "takes the whole hip"),
-        ({"common_height_above_plate": 5}, "goes through commons 5 above the plate"),
-        ({"common_height_above_plate": 300}, "it must be 259 deep or packed up"),
+        ({"ridge_side": 3}, "ridge_side is 3; give 1 "),
+        ({"run": 20, "ridge": 45}, "leaves no hip."),
+        ({"common_height_above_plate": 5}, "the commons' 5 above the plate:"),
+        ({"common_height_above_plate": 300}, "it 259 deep, or pack it up"),
         ({"section": Section(-1, 200)}, "thickness is -1"),
     ],
 )
@@ -424,7 +424,7 @@ def test_a_hip_that_cannot_be_is_refused(inputs: dict[str, float | Section], rul
     [
         ({"spacing": 1}, "2999 jacks; at most 2000"),
         ({"spacing": 1e-9}, "at most 2000"),
-        ({"first": 30}, "would stand in the hip; it must be over 57"),
+        ({"first": 30}, "would clash with the hip; it must be over 57"),
         ({"first": 3000}, "must be under 3000, where the full commons begin"),
         ({"first": 3000, "on": "valley"}, "must be under 3000"),
         ({"first": 2990, "on": "valley"}, "the valley is at the ridge already"),

@@ -105,7 +105,7 @@ def test_bays_share_it_out_and_none_is_over_the_largest(code: int, use: str, len
 def test_a_gutter_is_one_piece_across_and_an_over_wide_one_is_told_and_not_failed() -> None:
     answer = metal_bays(metal="lead", code=4, use="gutter", length=3000, girth=900)
     assert answer.results["widths"] == 1
-    assert answer.notes[0].startswith("A girth of 900 is over the 750 told")
+    assert answer.notes[0].startswith("A width of 900 is over 750, the most for one piece")
     assert answer.verdict is None
 
 
@@ -133,9 +133,9 @@ BASE: dict[str, Value] = {"use": "flat", "length": 3000.0, "girth": 2000.0}
 @pytest.mark.parametrize(
     ("given", "told"),
     [
-        ({**BASE, "metal": "lead"}, "code is not given"),
+        ({**BASE, "metal": "lead"}, "code is left out"),
         ({**BASE, "metal": "lead", "code": 9}, "code is 9"),
-        ({**BASE, "metal": "lead", "code": 5, "pitch": 30.0}, "pitch goes with use=pitched"),
+        ({**BASE, "metal": "lead", "code": 5, "pitch": 30.0}, "pitch= is for use=pitched"),
         (
             {**BASE, "metal": "lead", "code": 5, "use": "pitched", "pitch": 8.0},
             "under 11 degrees is a flat, with drips",
@@ -161,7 +161,7 @@ def test_long_strip_goes_in_one_length_to_ten_metres_and_five_hundred_wide() -> 
 
 @pytest.mark.parametrize("use", ["gutter", "cladding"])
 def test_long_strip_is_for_roofs_alone(use: str) -> None:
-    with pytest.raises(Refusal, match=f"goes on flat and pitched roofs, not on a {use}"):
+    with pytest.raises(Refusal, match=f"is for flat and pitched roofs only, so not use={use}"):
         metal_bays(metal="copper-long-strip", use=use, length=5000, girth=500)
 
 

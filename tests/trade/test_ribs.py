@@ -94,7 +94,7 @@ def test_a_built_up_rib_defers_to_the_engineer() -> None:
     [
         ({"radius": 900.0, "depth": 900.0, "board": 1000.0}, "must be under the radius"),
         ({"radius": 900.0, "depth": 150.0, "board": 150.0}, "wider than the rib is deep"),
-        ({"radius": 200_000.0, "depth": 75.0, "board": 75.0001, "arc": 360.0}, "take a wider board"),
+        ({"radius": 200_000.0, "depth": 75.0, "board": 75.0001, "arc": 360.0}, "Use a wider board"),
         ({"radius": 900.0, "depth": 75.0, "board": 150.0, "arc": 0.0}, "arc is 0; it must be over 0"),
         ({"radius": 900.0, "depth": 75.0, "board": 150.0, "lap": 0.6}, "lap is 0.6; it must be at most 0.5"),
     ],

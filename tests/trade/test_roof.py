@@ -94,7 +94,7 @@ def test_a_roof_of_9000_by_6000_at_35_comes_out_to_the_printed_digits() -> None:
         assert list(point(answer, "ridge_p")) == pytest.approx([3000, 3000, 2100.6226])
         assert list(point(answer, "ridge_q")) == pytest.approx([6000, 3000, 2100.6226])
         assert answer.results["ridge_along"] == "AB CD"
-        assert any("the two choices are the same" in note for note in answer.notes)
+        assert any("both ways are the same" in note for note in answer.notes)
 
 
 def test_a_roof_on_plates_as_measured_comes_out_to_the_printed_digits() -> None:
@@ -280,9 +280,9 @@ def dart(d: tuple[float, float]) -> dict[str, float]:
         ({"pitch": 35, "ab": 9000, "bc": 6000}, "cd, da, ac, bd missing"),
         ({"pitch": 35, "length": 9000}, "or length and width"),
         ({"pitch": 35, "length": 9000, "width": 6000, **MEASURED}, "or length and width"),
-        ({"length": 9000, "width": 6000}, "needs a pitch for AB: give pitch, or pitch_ab"),
+        ({"length": 9000, "width": 6000}, "needs a pitch for AB: give pitch= or pitch_ab="),
         ({"length": 9000, "width": 6000, "pitch_ab": 35}, "needs a pitch for BC"),
-        ({**MEASURED, "ac": 16_000, "pitch": 35}, "does not close"),
+        ({**MEASURED, "ac": 16_000, "pitch": 35}, "AC 16000 can't be longer than"),
         ({"length": 9000, "width": 6000, "pitch": 90}, "at most 89.9"),
         ({"length": 9000, "width": 6000, "pitch": 35, "keep": "both"}, "one of pitch, ridge"),
     ],

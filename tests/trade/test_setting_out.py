@@ -67,9 +67,9 @@ def test_plates_are_called_level_or_not_only_by_more_than_the_level_is_good_to(d
 @pytest.mark.parametrize(
     ("given_readings", "points", "says"),
     [
-        ((1400.0,), None, "two or more"),
-        ((1400.0, 1401.0), "A", "1 points are named for 2 readings"),
-        ((1400.0, 1401.0), "A,", "one name a reading"),
+        ((1400.0,), None, "or more"),
+        ((1400.0, 1401.0), "A", "1 names for 2 readings;"),
+        ((1400.0, 1401.0), "A,", "one name for each reading"),
         ((1400.0, 1401.0), "A,A", "same name"),
     ],
 )
@@ -228,5 +228,5 @@ def test_heat_and_a_worse_eye_never_make_a_reading_better(length: float, class_:
 
 
 def test_what_was_measured_needs_what_it_should_be() -> None:
-    with pytest.raises(Refusal, match="measured and nominal go together"):
+    with pytest.raises(Refusal, match="measured= and nominal=, or neither"):
         tape(length=4200.0, measured=4203.0)

@@ -25,9 +25,9 @@ def shown(answer: Answer, units: Units = "metric") -> dict[str, str]:
 
 def test_small_figures_are_to_half_a_millimetre_and_long_ones_to_the_millimetre() -> None:
     assert shown(ask("twist", TWIST)) == {
-        "Wind over the spacing": "5.5 mm",
-        "Angle of wind": "0.8°",
-        "Wind in each metre up": "1.5 mm",
+        "Twist across the pair": "5.5 mm",
+        "Angle of twist": "0.8°",
+        "Twist per metre up": "1.5 mm",
         "Good to": "1.5 mm",
     }
     assert shown(ask("string", STRING))["Where, from the first end"] == "2400 mm"
@@ -45,7 +45,7 @@ def test_what_there_is_none_of_is_a_dash() -> None:
 
 def test_rows_are_a_table_with_a_header_and_each_figure_as_it_is_shown_anywhere() -> None:
     (table,) = sheet.tables(ask("string", STRING))
-    assert table.header == ("Mark at", "Offset", "Off end to end")
+    assert table.header == ("Mark", "Offset", "Off the line, end to end")
     assert table.rows[1] == ("1200", "4", "4")
     assert len(table.rows) == 5
 
@@ -60,7 +60,7 @@ def test_a_list_of_lengths_is_marked_off_one_tape_run_and_rounding_does_not_pile
     columns = (Output("n", "", "Course"), Output("length", "mm", "Length"))
     rows = [{"n": n, "length": 4870 / 49} for n in range(1, 50)]
     table = sheet.table(Output("courses", "", "Courses", columns), rows)
-    assert table.header == ("Course", "Length", "Mark at")
+    assert table.header == ("Course", "Length", "Mark")
     assert table.rows[0] == ("1", "99", "99")
     assert table.rows[1] == ("2", "99", "199")
     assert table.rows[-1] == ("49", "99", "4870")
@@ -97,9 +97,9 @@ def test_a_result_in_a_row_is_found_by_the_rows_own_name() -> None:
 def test_the_whole_answer_ends_with_its_verdict_its_notes_and_what_it_rests_on() -> None:
     told = "\n".join(sheet.text(ask("twist", TWIST), working=True))
     assert "Verdict                        OUT" in told
-    assert "note: this level is good to 2, over a third of the tolerance of 3" in told
+    assert "note: this level can be 2 out on a limit of 3: use a better one if you can" in told
     assert "basis: geometry" in told
-    assert "figures: of Great Britain; elsewhere the local ones" in told
+    assert "figures: for Great Britain; elsewhere use the local ones" in told
     assert told.index("basis") < told.index("wind = fall head - fall foot = 6.5 - 1 = 5.5 mm")
 
 
@@ -109,7 +109,7 @@ def test_the_whole_answer_ends_with_its_verdict_its_notes_and_what_it_rests_on()
         ("hip run=3000 pitch=35", "Edge bevel 1, from square", "48.1° (41.9° from edge)"),
         ("rib radius=900 depth=75 board=150", "Mitre at each end, from square", "22.5° (67.5° from edge)"),
         ("scarf depth=220", "Splay, from the timber's edge", "11.8° (78.2° from square)"),
-        ("hip run=3000 pitch=35", "Saw tilt 1 on the plumb line", "45.0°"),
+        ("hip run=3000 pitch=35", "Saw tilt 1 (cutting on the plumb line)", "45.0°"),
     ],
 )
 def test_a_cut_has_its_angle_from_square_and_from_the_edge_side_by_side(typed: str, label: str, text: str) -> None:
@@ -122,8 +122,11 @@ def test_a_small_area_keeps_its_figures_and_an_angle_is_to_a_tenth() -> None:
     vent = {"kind": "cold-pitched", "pitch": "40", "span": "8000", "length": "9000"}
     assert shown(ask("ventilation", vent))["Free area, high level"] == "0.045 m²"
     plates = {"ab": "9000", "bc": "6000", "cd": "9010", "da": "6005", "ac": "10830", "bd": "10812", "pitch": "35"}
-    assert shown(ask("roof", plates))["The two choices: a pitch"] == "0.0°"
-    assert shown(ask("roof", {"length": "9000", "width": "6000", "pitch": "35"}))["The two choices: a pitch"] == "0.0°"
+    assert shown(ask("roof", plates))["True or level: difference in a pitch"] == "0.0°"
+    assert (
+        shown(ask("roof", {"length": "9000", "width": "6000", "pitch": "35"}))[("True or level: difference in a pitch")]
+        == "0.0°"
+    )
 
 
 def test_a_result_that_a_row_speaks_of_is_named_in_words() -> None:
@@ -159,8 +162,8 @@ TOLD = [
     ("a * b / c", "a x b / c", "7 x 8 / 9"),
     ("(a + b)**2", "(a + b)²", "(7 + 8)²"),
     ("tan(pitch)**2", "(tan pitch)²", "(tan 35.0°)²"),
-    ("sqrt(a**2 + b**2)", "root of (a² + b²)", "root of (7² + 8²)"),
-    ("hypot(a, b + c)", "root of (a² + (b + c)²)", "root of (7² + (8 + 9)²)"),
+    ("sqrt(a**2 + b**2)", "square root of (a² + b²)", "square root of (7² + 8²)"),
+    ("hypot(a, b + c)", "square root of (a² + (b + c)²)", "square root of (7² + (8 + 9)²)"),
     ("atan2(a, b - c)", "inverse tan (a / (b - c))", "inverse tan (7 / (8 - 9))"),
     ("run * low", "run x low", "3000 x (-2)"),
     ("-a + b", "-a + b", "-7 + 8"),

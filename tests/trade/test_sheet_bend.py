@@ -33,7 +33,7 @@ def test_two_layers_of_9_5_go_round_an_eyebrow_where_one_of_19_does_not() -> Non
     assert answer.verdict == "fail"
     assert answer.results["layers"] == 2
     assert figure(answer, "layer_thickness") == 9.5
-    assert answer.notes[0] == "One sheet does not go round; 2 layers of 9.5 mm do, by the printed radii"
+    assert answer.notes[0] == "One sheet won't bend round; 2 layers of 9.5 mm will, by the published radii"
 
 
 @given(radius=st.floats(50, 8_000), thickness=st.floats(1, 60), grain=st.sampled_from(["across", "along"]))

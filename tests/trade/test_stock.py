@@ -229,7 +229,7 @@ def test_the_figures_add_up() -> None:
     assert answer.results["waste_percent"] == pytest.approx(100 * 200 / 7200)
     assert answer.results["gap"] == 0.0
     assert answer.results["cost"] is None
-    assert answer.notes[0] == "no plan from these sticks buys less"
+    assert answer.notes[0] == "no other plan from these lengths buys less"
 
 
 def test_a_least_plan_in_feet_is_over_it_by_nothing() -> None:
@@ -267,7 +267,7 @@ def test_with_prices_the_cheapest_is_bought_and_only_what_is_priced() -> None:
     assert answer.results["cost"] == 19.0
     assert answer.results["bound"] == 6000.0  # two of 3000 buy less, and cost 20
     assert answer.results["gap"] == pytest.approx(100 / 60)
-    assert answer.notes[0] == "no plan from these sticks is cheaper"
+    assert answer.notes[0] == "no other plan from these lengths is cheaper"
     carried = cut((RAFTER, 3000, 2), prices=prices, lengths=(3000.0, 4800.0))
     assert (carried.results["cost"], carried.results["length_bought"]) == (20.0, 6000.0)
 
@@ -290,26 +290,34 @@ REFUSED: list[tuple[list[tuple[Section, float, int]], dict[str, Any], str]] = [
     ([(RAFTER, 5000, 1)], {"lengths": (4800.0,)}, "the longest stick gives 4800 mm: a joint in it is the engineer's"),
     ([(RAFTER, 4800, 1)], {"lengths": (4800.0,), "trim": 5.0}, "the longest stick gives 4795 mm"),
     ([(RAFTER, 100, 1)], {"lengths": (500.0,), "trim": 900.0}, "the longest stick gives 0 mm"),
-    ([], {}, "cuts has no piece"),
+    ([], {}, "at least one piece,"),
     ([(RAFTER, 0, 1)], {}, "cuts, 47x150, length is 0; it must be over 0"),
-    ([(RAFTER, 0.01, 1)], {}, "a piece is at least 0.1 mm long"),
+    ([(RAFTER, 0.01, 1)], {}, "a piece must be at least 0.1 mm long"),
     ([(RAFTER, float("nan"), 1)], {}, "cuts, 47x150, length is nan; it must be a finite number"),
     ([(RAFTER, 3000, 0)], {}, "cuts, 47x150, count is 0; it must be over 0"),
     ([(RAFTER, 3000, -2)], {}, "count is -2"),
-    ([(RAFTER, 3000, 1.5)], {}, "cuts has 1.5 of 47x150:3000; count is a whole number"),  # type: ignore[list-item]
+    ([(RAFTER, 3000, 1.5)], {}, "cuts has 1.5 of 47x150:3000; the count must be a whole number"),  # type: ignore[list-item]
     ([(Section(float("nan"), 150), 3000, 1)], {}, "thickness is nan; it must be a finite number"),
-    ([(RAFTER, 3000, 2001)], {}, "cuts has 2001 pieces; at most 2000"),
-    ([(RAFTER, 1000 + n, 1) for n in range(101)], {}, "cuts has 101 lengths of 47x150; at most 100"),
+    ([(RAFTER, 3000, 2001)], {}, "cuts has 2001 pieces; give at most 2000"),
+    ([(RAFTER, 1000 + n, 1) for n in range(101)], {}, "cuts has 101 lengths of 47x150; give at most 100"),
     ([(RAFTER, 3000, 1)], {"kerf": 21.0}, "kerf is 21; it must be at most 20"),
     ([(RAFTER, 3000, 1)], {"kerf": -1.0}, "kerf is -1"),
     ([(RAFTER, 3000, 1)], {"lengths": (0.0,)}, "lengths is 0; it must be over 0"),
     ([(RAFTER, 3000, 1)], {"lengths": ()}, "the longest stick gives 0 mm"),
     ([(RAFTER, 3000, 1)], {"lengths": (0.01,)}, "the longest stick gives 0 mm"),
     ([(RAFTER, 3000, 1)], {"lengths": (16_000.0,)}, "lengths is 16000; it must be at most 15000"),
-    ([(RAFTER, 3000, 1)], {"prices": (Price(HIP, 3000, 9.0),)}, "prices has none for 47x150; price each section"),
-    ([(RAFTER, 3000, 1)], {"prices": (Price(RAFTER, 3000, 9.0),), "lengths": (3300.0,)}, "at any of the lengths given"),
-    ([(RAFTER, 3000, 1)], {"prices": (Price(RAFTER, 3000, 9.0), Price(RAFTER, 3000, 8.0))}, "prices has two for"),
-    ([(RAFTER, 3000, 1)], {"prices": (Price(RAFTER, 3000, 0.001),)}, "it is at least 0.01"),
+    ([(RAFTER, 3000, 1)], {"prices": (Price(HIP, 3000, 9.0),)}, "price for 47x150. Price every section,"),
+    (
+        [(RAFTER, 3000, 1)],
+        {"prices": (Price(RAFTER, 3000, 9.0),), "lengths": (3300.0,)},
+        ("at any of the lengths you gave"),
+    ),
+    (
+        [(RAFTER, 3000, 1)],
+        {"prices": (Price(RAFTER, 3000, 9.0), Price(RAFTER, 3000, 8.0))},
+        "two prices for 47x150:3000",
+    ),
+    ([(RAFTER, 3000, 1)], {"prices": (Price(RAFTER, 3000, 0.001),)}, "it must be at least 0.01"),
     ([(RAFTER, 3000, 1)], {"prices": (Price(RAFTER, 3000, -9.0),)}, "prices, 47x150, price is -9"),
     ([(RAFTER, 3000, 1)], {"prices": (Price(RAFTER, 99_000, 9.0),)}, "prices has a stick of 99000 mm"),
 ]
@@ -378,7 +386,7 @@ def test_a_file_of_members_stands_for_the_cuts(say: Say, tmp_path: Path) -> None
     by_cuts = say("calc", "stock", "cuts=47x225:4962:2,47x150:2400:4,2x6:2400:2", "lengths=4900,5100")
     assert by_file == by_cuts
     assert by_file.code == 0
-    assert "note: 2x6 taken as 47x150 regularised" in by_file.out
+    assert "note: 2x6 is used as 47x150, regularised" in by_file.out
 
 
 def test_a_file_that_is_none_is_refused_in_one_line(say: Say, tmp_path: Path) -> None:

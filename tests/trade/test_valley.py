@@ -150,16 +150,16 @@ def test_the_tail_runs_out_to_where_the_two_fascias_meet() -> None:
 
 def test_a_hollow_valley_is_raised_by_the_larger_drop() -> None:
     [note] = [one for one in valley(corner=100, pitch=35, pitch2=40, run=3000).notes if "hollow" in one]
-    assert "stand 9 and 14 mm over its arrises" in note
+    assert "are 9 and 14 mm above its arrises." in note
     assert "raise it 14 mm" in note
     [regular] = [one for one in valley(pitch=35, run=3000).notes if "hollow" in one]
-    assert "stand 11.5 mm over" in regular
+    assert "are 11.5 mm above" in regular
 
 
 def test_every_valley_is_the_engineers() -> None:
     answer = valley(pitch=35, run=3000)
     assert "hip-engineer" in answer.cautions
-    assert any("the engineer's" in note for note in answer.notes)
+    assert any("the engineer gives its section" in note for note in answer.notes)
 
 
 def test_a_valley_between_a_shallow_and_a_steep_slope_may_lead_away_from_the_shallow_one() -> None:
@@ -168,7 +168,7 @@ def test_a_valley_between_a_shallow_and_a_steep_slope_may_lead_away_from_the_sha
     assert figure(answer, "plan_angle_1") > 90
     assert figure(answer, "backing_1") < 0
     assert figure(answer, "drop_1") < 0
-    assert any("leads away from side 1" in note for note in answer.notes)
+    assert any("runs away from side 1" in note for note in answer.notes)
 
 
 def test_the_working_of_a_valley_speaks_of_a_valley() -> None:
@@ -183,9 +183,9 @@ def test_the_working_of_a_valley_speaks_of_a_valley() -> None:
         ({"pitch": 0}, "at least 0.1"),
         ({"pitch2": 90}, "at most 89.9"),
         ({"run": 0}, "over 0"),
-        ({"ridge_side": 3}, "valley: ridge_side is 3; it is 1, on your left"),
-        ({"run": 20, "ridge": 45}, "takes the whole valley"),
-        ({"common_height_above_plate": 300}, "hangs 44 clear of the plate; it must be 269 deep or packed up"),
+        ({"ridge_side": 3}, "valley: ridge_side is 3; give 1 "),
+        ({"run": 20, "ridge": 45}, "leaves no valley."),
+        ({"common_height_above_plate": 300}, "sits 44 clear of the plate. Make it 269 deep, or pack it up"),
         ({"section": Section(47, 0)}, "valley: section's depth is 0"),
     ],
 )

@@ -63,9 +63,9 @@ async def test_plates_are_square_or_not_while_they_are_typed(plates: Path) -> No
         await walker.press("backspace", "backspace", "3", "0", "up", "backspace", "backspace", "0", "0")
         await walker.pilot.pause()
         seen = text(walker.app)
-        assert "Diagonals apart 30 mm" in seen
+        assert "Diagonals differ by 30 mm" in seen
         assert "OUT by 20 mm limit 10 mm (house)" in seen
-        assert "the longer: rack those two corners towards each other" in seen
+        assert "the longer: push those two corners towards each other" in seen
         assert state_of(walker, SIDES) == "open", "nothing is entered by typing"
 
 
@@ -546,4 +546,4 @@ async def test_an_imperial_job_is_shown_in_feet_and_inches_and_takes_them(tmp_pa
         value = walker.app.state.facts["main.ab"].built
         assert value == pytest.approx(29.5 * 304.8)
         await stand_on(walker, SIDES)
-        assert " mm" not in "".join(line for line in lines(walker.app) if "Diagonals apart" in line)
+        assert " mm" not in "".join(line for line in lines(walker.app) if "Diagonals differ by" in line)
