@@ -8,7 +8,7 @@ from sitelog.telling.calculating import LEFT_OUT, Known, known_of
 from sitelog.telling.result import spoken, table_lines
 from sitelog.telling.told import value_text
 from sitelog.trade import sheet
-from sitelog.trade.ask import ask
+from sitelog.trade.ask import ask, input_value
 from sitelog.trade.catalogue import Answer, Calculator
 from sitelog.trade.catalogue import Input as Wanted
 from sitelog.trade.index import calculators
@@ -20,7 +20,7 @@ def work(desk: Desk, part: str) -> None:
     one = every[desk.talk.pick("Which calculator?", [f"{one.name}: {one.does}" for one in every])]
     known = known_of(one, desk.state, part)
     while True:
-        texts = {wanted.name: _input(desk, wanted, known) for wanted in one.inputs}
+        texts = {wanted.name: _input(desk, one, wanted, known) for wanted in one.inputs}
         answer = _worked(desk, one, texts, known)
         if answer:
             desk.talk.say(*answer_lines(desk, answer))
@@ -28,7 +28,7 @@ def work(desk: Desk, part: str) -> None:
             return
 
 
-def _input(desk: Desk, wanted: Wanted, known: dict[str, Known]) -> str:
+def _input(desk: Desk, one: Calculator, wanted: Wanted, known: dict[str, Known]) -> str:
     takes = f"one of {', '.join(wanted.choices)}" if wanted.choices else ACCEPTS[wanted.kind]
     says = [f"{wanted.name.replace('_', ' ')}: {wanted.says}. Say {takes}."]
     stands, unit = known.get(wanted.name), unit_of_kind(wanted.kind)
@@ -45,6 +45,8 @@ def _input(desk: Desk, wanted: Wanted, known: dict[str, Known]) -> str:
     def hear(text: str) -> str:
         if not text and wanted.required and not stands and wanted.default is None:
             raise Refusal(f"{wanted.name.replace('_', ' ')}: nothing is given; say {takes}.")
+        if text and text != LEFT_OUT:
+            input_value(one, wanted, text)
         return text
 
     return desk.talk.ask(" ".join(says), hear, (f"It is worked with {wanted.says}.",))

@@ -120,8 +120,9 @@ class Desk:
     def _answers(self, deed: Deed) -> list[str]:
         """The answers, proved; after a refusal each is asked again, and what was said stands to be taken."""
         questions = list(deed.questions)
+        prove: Callable[[str], object] = (lambda text: deed.make([text])) if len(questions) == 1 else str
         while True:
-            words = [self.question(question) for question in questions]
+            words = [self.question(question, prove) for question in questions]
             try:
                 deed.make(words)
             except Refusal as refusal:
@@ -145,8 +146,9 @@ class Desk:
         def hear(text: str) -> str:
             if text == "1" and question.start and question.offered:
                 return question.start
+            text = text if question.optional else _some(text, question.label)
             prove(text)
-            return text if question.optional else _some(text, question.label)
+            return text
 
         more = (f"{question.title}: say the {question.label} in words.",)
         return self.talk.ask(" ".join(takes), hear, more)

@@ -77,7 +77,7 @@ class SettingUp:
     def _head(self, key: str, ask: str, usual: str = "") -> None:
         self._asked(key, f"{ask} {HINTS[key]}", lambda text: head_fault(key, text, self.folder), usual)
 
-    def _asked(self, key: str, ask: str, fault_of: Callable[[str], str], usual: str = "") -> str:
+    def _asked(self, key: str, ask: str, fault_of: Callable[[str], str | Refusal | None], usual: str = "") -> str:
         """An answer without fault. An empty line takes what was said before, or what is usual, where there is any."""
         before = self.texts.get(key, "").strip()
         before = "" if fault_of(before) else before
@@ -87,7 +87,7 @@ class SettingUp:
             text = "" if text == OPEN else text or stands
             fault = fault_of(text)
             if fault:
-                raise Refusal(fault)
+                raise fault if isinstance(fault, Refusal) else Refusal(fault)
             return text
 
         kept = said_before(before) if before else f"An empty line takes {usual}." if usual else ""

@@ -6,6 +6,7 @@ from textwrap import wrap
 from typing import TypeVar
 
 from sitelog.refusal import Refusal
+from sitelog.slips import Slip
 from sitelog.telling.letters import PLAIN
 from sitelog.text import clean
 
@@ -14,6 +15,7 @@ WIDTH = 72
 LONGEST = 400  # letters of an answer
 MOST = 20_000
 BACK = "back"
+YES = ("yes", "y")
 ANYWHERE = (
     f"{BACK} leaves a question; nothing is entered, and what was entered before stays.",
     "An empty line never enters anything.",
@@ -69,19 +71,28 @@ class Talk:
     def ask(self, ask: str, hear: Callable[[str], T], more: Iterable[str] = ()) -> T:
         """Ask until the answer is one that `hear` takes: what it refuses is said in one line, and asked again.
 
-        Left on `back`; `?` says what can be said.
+        Left on `back`; `?` says what can be said. After a likely slip, yes takes what was probably meant.
         """
         told = list(more)
+        says, likely = ask, ""
         while True:
-            self.say(ask)
+            self.say(says)
             text = self.hear()
             if text.casefold() == BACK:
                 raise Left
             if text == "?":
                 self.say(*told, *ANYWHERE)
                 continue
+            if likely and text.casefold() in YES:
+                text = likely
+            says, likely = ask, ""
             try:
                 return hear(text)
+            except Slip as slip:
+                if slip.likely:
+                    says, likely = f"{slip.question} Type yes, or {slip.kept} if you mean it.", slip.likely
+                else:
+                    self.refuse(slip.message)
             except Refusal as refusal:
                 self.refuse(refusal.message)
 

@@ -4,9 +4,10 @@ from sitelog.handover.cutting import all_lines, entries, not_bought
 from sitelog.job.buying import KERF, buy
 from sitelog.plain.calculators import answer_lines
 from sitelog.plain.desk import Desk
-from sitelog.quantity import ACCEPTS, Kind, Value, read
+from sitelog.quantity import ACCEPTS, Value
 from sitelog.refusal import Refusal
 from sitelog.telling.told import in_words
+from sitelog.trade.ask import input_value
 from sitelog.trade.index import find
 
 ASKED = ("lengths", "kerf", "prices")
@@ -40,11 +41,11 @@ def timber(desk: Desk, path: str) -> str:
 
 
 def _asked(desk: Desk, name: str) -> Value:
-    wanted = find("stock").input(name)
-    kind: Kind = wanted.kind
+    stock = find("stock")
+    wanted = stock.input(name)
 
     def hear(text: str) -> Value:
-        return read(kind, text, name=name) if text else None
+        return input_value(stock, wanted, text) if text else None
 
-    ask = f"{name}: {wanted.says}. Say {ACCEPTS[kind]}. An empty line leaves it out."
+    ask = f"{name}: {wanted.says}. Say {ACCEPTS[wanted.kind]}. An empty line leaves it out."
     return desk.talk.ask(ask, hear, (wanted.says,))

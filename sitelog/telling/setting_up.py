@@ -113,15 +113,14 @@ def id_fault(text: str) -> str:
     return ""
 
 
-def figure_fault(spec: FactSpec, text: str) -> str:
-    """The same of a design figure; an empty one is taken as the list has it, or left open."""
-    if not text:
-        return ""
+def figure_fault(spec: FactSpec, text: str) -> Refusal | None:
+    """The same of a design figure, as it is refused or asked about; an empty one is as the list has it, or open."""
     try:
-        design_value(spec.kind, spec.choices, text, spec.says, None if text == spec.default else of_fact(spec))
+        if text:
+            design_value(spec.kind, spec.choices, text, spec.says, None if text == spec.default else of_fact(spec))
     except Refusal as refusal:
-        return refusal.message
-    return ""
+        return refusal
+    return None
 
 
 def with_ending(name: str) -> str:

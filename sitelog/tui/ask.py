@@ -13,8 +13,10 @@ from textual.screen import ModalScreen, Screen
 from textual.widgets import Input, Static
 
 from sitelog.refusal import Refusal
+from sitelog.slips import Slip
 from sitelog.telling.deeds import Question
 from sitelog.telling.told import in_words
+from sitelog.tui import meant
 from sitelog.tui.listing import lettered
 
 if TYPE_CHECKING:
@@ -70,6 +72,9 @@ class AskPage(ModalScreen[list[str] | None]):
         try:
             if self.prove:
                 self.prove(answers)
+        except Slip as slip:
+            field = self.query_one("#answer-0", Input)  # a figure is asked for by itself
+            meant.ask(self, slip, field, self._say, lambda: self._accept([field.value.strip(), *answers[1:]]))
         except Refusal as refusal:
             self._say(refusal.message)
         else:

@@ -17,14 +17,16 @@ from sitelog.checklist.kinds import unit_of_kind
 from sitelog.handover.drawings.index import draws
 from sitelog.quantity import ACCEPTS, Units
 from sitelog.refusal import Refusal
+from sitelog.slips import Slip
 from sitelog.telling.calculating import LEFT_OUT, Known, known_of
 from sitelog.telling.told import value_text
 from sitelog.text import clean
 from sitelog.trade import sheet
-from sitelog.trade.ask import ask
+from sitelog.trade.ask import ask, input_value
 from sitelog.trade.catalogue import Answer, Value
 from sitelog.trade.catalogue import Input as Wanted
 from sitelog.trade.index import calculators, find
+from sitelog.tui import meant
 from sitelog.tui.fields import Field, Form
 from sitelog.tui.keys import bindings, footer
 from sitelog.tui.list_page import ListPage, SitePage
@@ -227,10 +229,21 @@ class CalculatorPage(SitePage[None]):
         known = self.site.job.library.cautions.get(name) if self.site.job and not lead else None
         return f"caution: {known.title}. {known.do}" if known else line
 
+    def _slip(self, field: Input) -> Slip | None:
+        text = field.value.strip()
+        if not text or text == LEFT_OUT:
+            return None
+        return meant.slip_in(lambda: input_value(self.one, self.one.input(field.name or ""), text))
+
     # -- keys --
 
     @on(Input.Submitted)
     def _next(self) -> None:
+        """Where Enter works the sum every field is asked about, else the one that Enter leaves."""
+        for field in self.form.inputs:
+            if (self.on_enter or field.has_focus) and (slip := self._slip(field)):
+                meant.ask(self, slip, field, self.say, self._next)
+                return
         if self.on_enter:
             self._put(["Working ..."])
             self._work_behind(*self.asked())

@@ -10,22 +10,25 @@ from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
 from textual.events import DescendantFocus, Key
+from textual.widget import Widget
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from sitelog.job import acts
+from sitelog.job.answers import figure_value
 from sitelog.job.entry import Draft
 from sitelog.job.photo import Photo
 from sitelog.job.photos import offered
 from sitelog.job.preview import preview
 from sitelog.job.views import CheckView
 from sitelog.refusal import Refusal
+from sitelog.slips import Slip
 from sitelog.telling import attaching
 from sitelog.telling.asking import TOOL, WAYS, WORDS, offers_ways, stands_out, way_line, way_snag
 from sitelog.telling.result import about_lines, input_lines, outcome_lines, working_lines
 from sitelog.telling.told import value_text
 from sitelog.telling.tools import last_tool, wants_tool
-from sitelog.tui import attach, deeds
+from sitelog.tui import attach, deeds, meant
 from sitelog.tui.keys import bindings, footer
 from sitelog.tui.listing import lettered
 from sitelog.tui.page import Page
@@ -198,16 +201,33 @@ class CheckPage(Page[bool]):
         texts = self.texts()
         would_be, problem = preview(self.site.state, job.library, self.view, texts, texts.get(TOOL, ""))
         figure = self.view.check.figure(self._in_hand())
+        slip = self._slip(self.focused)
         # Half a figure is often no figure: it is told once the cursor has left it.
-        self.say("" if figure and problem.startswith(figure.says or figure.key) else problem)
+        half = figure is not None and problem.startswith(figure.says or figure.key)
+        self.say(slip.message if slip else "" if half else problem)
         return would_be
+
+    def _slip(self, field: Widget | None) -> Slip | None:
+        """What is asked about the figure in a field, if it is likely a slip."""
+        figure = self.view.check.figure(field.name or "") if isinstance(field, Input) and field.value.strip() else None
+        job, text = self.site.job, field.value if isinstance(field, Input) else ""
+        if figure is None or job is None:
+            return None
+        return meant.slip_in(lambda: figure_value(self.site.state, job.library, self.view, figure, text))
 
     # -- entering --
 
     @on(Input.Submitted)
-    def _next_field(self, event: Input.Submitted) -> None:
+    def _submitted(self, event: Input.Submitted) -> None:
+        slip = self._slip(event.input)
+        if slip:
+            meant.ask(self, slip, event.input, self.say, lambda: self._next_field(event.input))
+        else:
+            self._next_field(event.input)
+
+    def _next_field(self, field: Input) -> None:
         fields = list(self.query(Input))
-        at = fields.index(event.input)
+        at = fields.index(field)
         wanted = next((f for f in fields[at + 1 :] if self._stops_at(f)), None)
         if wanted is None:
             self.enter()
@@ -237,6 +257,10 @@ class CheckPage(Page[bool]):
 
     @work
     async def enter(self) -> None:
+        for field in self.query(Input):
+            if slip := self._slip(field):
+                meant.ask(self, slip, field, self.say, self.enter)
+                return
         if not self.is_current or self._copying or not await known_tool(self, self.texts().get(TOOL, "")):
             return
         self._reason = ""

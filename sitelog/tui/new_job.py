@@ -13,6 +13,7 @@ from sitelog.checklist.model import FactSpec, Library
 from sitelog.job.job import Job
 from sitelog.job.sitting import Sitting
 from sitelog.refusal import Refusal
+from sitelog.slips import Slip
 from sitelog.telling.drafts import Drafts
 from sitelog.telling.setting_up import (
     HINTS,
@@ -28,6 +29,7 @@ from sitelog.telling.setting_up import (
     make,
     takes,
 )
+from sitelog.tui import meant
 from sitelog.tui.fields import Field, FieldLine, Form
 from sitelog.tui.keys import bindings
 from sitelog.tui.page import Page
@@ -162,8 +164,10 @@ class NewJobPage(Page[None]):
             return
         key, text = focused.name or "", focused.value
         fault = self._fault(key, text)
-        if fault:
-            self.say(fault)
+        if isinstance(fault, Slip):
+            meant.ask(self, fault, focused, self.say, self._next)
+        elif fault:
+            self.say(str(fault))
         elif key == MORE and not text.strip():
             self._set_up()
         elif key == MORE:
@@ -186,8 +190,8 @@ class NewJobPage(Page[None]):
 
     # -- proving and making --
 
-    def _fault(self, key: str, text: str) -> str:
-        """What is wrong with a field, in one line; "" if nothing is."""
+    def _fault(self, key: str, text: str) -> str | Refusal | None:
+        """What is wrong with a field, in one line, or as a design figure is refused; nothing if nothing is."""
         text = text.strip()
         name = key.partition(".")[2]
         if name == "form" or (key == MORE and text):
@@ -213,11 +217,14 @@ class NewJobPage(Page[None]):
         self.site.take(Sitting(made))
         self.app.switch_screen(JobPage())
 
-    def _at(self, key: str, fault: str) -> None:
+    def _at(self, key: str, fault: str | Refusal) -> None:
         field = self.form.field(key)
+        if field is not None and isinstance(fault, Slip):
+            meant.ask(self, fault, field, self.say, self._set_up)
+            return
         if field is not None:
             field.focus()
-        self.call_after_refresh(self.say, fault)
+        self.call_after_refresh(self.say, str(fault))
 
     def _make(self, texts: dict[str, str]) -> Job | None:
         assert self.library is not None

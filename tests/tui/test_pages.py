@@ -26,6 +26,7 @@ from sitelog.job.job import Job
 from sitelog.job.photo import Photo
 from sitelog.quantity import ACCEPTS
 from sitelog.refusal import Refusal
+from sitelog.slips import Slip
 from sitelog.telling.deeds import Question
 from sitelog.telling.setting_up import file_name
 from sitelog.trade.ask import ask
@@ -48,6 +49,7 @@ from sitelog.tui.keys import KEYS, keys_of
 from sitelog.tui.listing import Cell, Listing, Paragraphs, laid
 from sitelog.tui.lists import ListsPage
 from sitelog.tui.marks import CHECK
+from sitelog.tui.meant import MeantPage
 from sitelog.tui.new_job import NewJobPage
 from sitelog.tui.page import Page
 from sitelog.tui.palette import PalettePage
@@ -560,6 +562,7 @@ PAGES: tuple[Callable[[], Screen[Any]], ...] = (
     lambda: CheckPage("job.before.works"),
     lambda: CheckPage("main.plates.sides"),
     lambda: AskPage((Question("Snag", "What is wrong?", "snag"),)),
+    lambda: MeantPage(Slip("ab", "9 mm", "9mm", "9m", "9 m")),
     lambda: PalettePage("job"),
     lambda: SourcesPage("main.plates"),
     lambda: WorkingPage("main.first-pair.common"),
