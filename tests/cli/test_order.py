@@ -31,7 +31,7 @@ def test_the_list_and_the_plan_are_printed_and_the_job_is_only_read(job: Path) -
     done = order(job, "main")
     assert done.returncode == 1, "trimmers are the engineer's, so the order is not whole"
     assert "47x150: 76 pieces, 217.3 m" in done.stdout
-    assert "Trimmers, trimmed rafters and rafters added: the largest is worked at its" in done.stdout
+    assert "Trimmers, trimmed rafters and extra rafters: the largest is worked at its" in done.stdout
     assert "To buy" in done.stdout and "Cutting plan" in done.stdout
     assert all(len(line) <= 80 for line in done.stdout.splitlines())
     assert done.stderr == ""
@@ -42,7 +42,7 @@ def test_the_files_are_for_other_programs(job: Path) -> None:
     members = order(job, "--csv")
     roof = [one for one in read_members(members.stdout) if one.part.startswith("main: ")]
     assert len(roof) == 4 + 18 + 2 + 56 + 4 + 1
-    assert members.stderr.startswith("sitelog: not in this file: Trimmers, trimmed rafters and rafters added")
+    assert members.stderr.startswith("sitelog: not in this file: Trimmers, trimmed rafters and extra rafters")
     bought = order(job, "--csv", "--buy").stdout.splitlines()
     assert bought[0] == "section,stock_length,count"
     assert "47x225,5400,4" in bought

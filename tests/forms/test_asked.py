@@ -16,7 +16,7 @@ from tests.handover.site import Site, library
 
 ROOF = ("main", "Main roof", "hipped", {"length": "9000", "width": "6000", "pitch": "40", "design_mass": "40"})
 DORMER = ("dormer", "Dormer", "barrel-dormer", {"radius": "900", "pitch": "40", "cheek_depth": "1500"})
-RUNOFF = "No water off copper on to zinc, galvanised steel or plain aluminium; lead and stainless take it"
+RUNOFF = "No water off copper on to zinc, galvanised steel or plain aluminium; lead and stainless are safe"
 
 
 def site() -> Site:
@@ -61,7 +61,7 @@ def test_water_off_copper_is_asked_of_the_roof_below_it(copper: Site) -> None:
 
 def test_lead_asks_of_the_copper_that_it_meets_and_of_what_stands_against_it(before: Site) -> None:
     asked = asks(before, "dormer")
-    assert asked["Its water may run on to copper, not on to zinc, galvanised steel or aluminium"] == "Main roof"
+    assert asked["Water off it may run on to copper, not on to zinc, galvanised steel or aluminium"] == "Main roof"
     assert asked["Lay board 225 up a tiled slope beside the lead"] == "Main roof"
     assert any(says.startswith("Weighs 25.4 kg") for says in asked)
     assert asks(before, "main") == {}

@@ -323,7 +323,7 @@ def test_the_only_contractor_draws_up_the_phase_plan() -> None:
     assert "client" not in LIBRARY.cautions["phase-plan"].ask
     assert (
         standing(LIBRARY.cautions["phase-plan"])[
-            "The only contractor draws up the plan; of several, the principal contractor"
+            "The only contractor draws up the plan; with several, the principal contractor does"
         ]
         == "memory"
     )

@@ -227,7 +227,7 @@ def test_no_drop_in_copper_is_judged_until_a_coppersmith_put_his_name_to_the_fal
         seen = check(made, "cover.falls")
         assert (seen.state, seen.figures[0].limit and seen.figures[0].limit.amount) == ("unsure", None)
         assert "not agreed yet: name who agreed it, at main.finish.fall" in seen.refusal
-        assert "at least this lining's least, which is not agreed yet" in limit_text(seen.figures[0], made.state)
+        assert "at least the finished minimum, which is not agreed yet" in limit_text(seen.figures[0], made.state)
     agreed = {"least": "1:60", "built": "1:40", "who": "K. Moss, coppersmith"}
     made.answer("main.finish.fall", agreed, note="he came and said so")
     made.sign("main.finish")

@@ -26,7 +26,7 @@ def measured_out(tmp_path: Path, library: Library) -> Path:
     )
 
 
-ALL = "mid-length, outside faces 6040 (drawn 6000, +40) OUT; where Q comes, BC end 6050 (drawn 6040, +10) OUT"
+ALL = "mid-length, outside faces 6040 (drawn 6000, +40) OUT; at Q, BC end 6050 (drawn 6040, +10) OUT"
 
 
 @pytest.mark.parametrize(

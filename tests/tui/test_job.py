@@ -228,7 +228,7 @@ async def test_after_a_minutes_rest_the_first_key_only_wakes(plates: Path) -> No
         await settle(walker, "u")
         assert isinstance(walker.app.screen, RecapPage)
         assert count(walker) == before
-        assert "Cut ends brushed with preservative, two full coats: done" in text(walker.app), "what was done last"
+        assert "Brush cut ends with preservative, two full coats: done" in text(walker.app), "what was done last"
         await settle(walker, "enter")
         assert isinstance(walker.app.screen, RecapPage)
         await settle(walker, "1")
@@ -260,7 +260,7 @@ async def test_undo_works_across_a_restart_and_says_what_it_took_back(plates: Pa
         await settle(walker, "u")
         assert state_of(walker, ENDS) == "open"
         assert count(walker) == before + 1, "nothing is erased"
-        assert "Taken back: Cut ends brushed with preservative, two full coats: done" in text(walker.app)
+        assert "Taken back: Brush cut ends with preservative, two full coats: done" in text(walker.app)
 
 
 async def test_a_second_opener_is_told_who_has_it_and_can_only_read(plates: Path, library: Library) -> None:

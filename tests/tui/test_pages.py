@@ -111,7 +111,7 @@ async def test_a_folder_shows_its_jobs_its_damaged_ones_and_nothing_else(app: Si
         await pilot.pause()
         seen = text(app)
         assert "Kiln Lane, plot 3" in seen
-        assert "next: New building, tied" in seen
+        assert "next: New building, new tied" in seen
         assert "torn.json is damaged" in seen
         assert "settings" not in seen
         await pilot.press("down", "enter")
