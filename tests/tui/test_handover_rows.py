@@ -52,7 +52,7 @@ async def test_each_figure_that_is_out_stands_in_the_row_and_none_that_is_good(
             for key in ("out 0", "out 1")
         )
         assert span == f"Span at mid-length and at both ends, mm {told}"
-        assert sides.endswith("diagonals apart 66 mm"), "a sum that is out is told by what is held to the limit"
+        assert sides.endswith("diagonals differ by 66 mm"), "a sum that is out is told by what is held to the limit"
 
 
 # Three pieces, and what a line of so many columns holds of them.
