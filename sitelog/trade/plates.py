@@ -80,7 +80,7 @@ def area(points: Points) -> float:
 
 
 def _check_closes(ties: Sequence[Tie]) -> None:
-    """Refusal that names the length to check: the one that every triangle which can't close has, or all three of one."""
+    """Refusal that names the length to check: the one in every triangle that can't close, or all three of one."""
     length = dict(zip(SIX, (tie.length for tie in ties), strict=True))
     broken = []
     for triangle in _TRIANGLES:
