@@ -168,7 +168,7 @@ class SitelogApp(App[int]):
         saved = self.sitting is None or self.sitting.save_waiting()
         if not saved and not self._warned:
             self._warned = True
-            self.tell(f"{self.lost()} The same key once more leaves without it.")
+            self.tell(f"{self.lost()} Press the same key again to leave without saving it.")
             return False
         return True
 
@@ -181,7 +181,7 @@ class SitelogApp(App[int]):
     def state(self) -> State:
         """The state of the job in hand. Only screens of a job ask for it."""
         if self.job is None:
-            raise LookupError("no job is open")
+            raise LookupError("no job open")
         return self.job.state
 
     def enter(self, drafts: Draft | Sequence[Draft]) -> bool:
@@ -256,7 +256,7 @@ class SitelogApp(App[int]):
         if place == "job":
             await self.run_action("recap", self.screen)
         elif place == "check" and event.key == "enter":
-            self.tell("After a rest: enter once more enters it.")
+            self.tell("You have been away. Press Enter again to save it.")
         return place == "job" or (place == "check" and event.key == "enter")
 
     # -- acts that every screen has --

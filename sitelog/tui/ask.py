@@ -46,7 +46,7 @@ class AskPage(ModalScreen[list[str] | None]):
                     yield Static(Content(lettered(question.label, plain)), classes="field-label", markup=False)
                     yield Input(question.start, id=f"answer-{number}", max_length=400, select_on_focus=False)
             yield Static("", id="ask-notice", markup=False)
-            yield Static("enter accept  esc leave", classes="keys", markup=False)
+            yield Static("enter save  esc back", classes="keys", markup=False)
 
     def on_mount(self) -> None:
         self.query_one("#answer-0", Input).focus()
@@ -56,7 +56,7 @@ class AskPage(ModalScreen[list[str] | None]):
         number = int((event.input.id or "answer-0").rpartition("-")[2])
         question = self.questions[number]
         if not event.value.strip() and not question.optional:
-            self._say(f"{question.label}: some words are wanted here.")
+            self._say(f"{question.label}: type something here.")
             return
         if number + 1 < len(self.questions):
             self.query_one(f"#answer-{number + 1}", Input).focus()

@@ -36,7 +36,7 @@ if TYPE_CHECKING:
     from sitelog.tui.app import SitelogApp
 
 SLOW = ("stock",)  # worked when Enter is pressed, and away from the screen: an order may take seconds
-ENTER_WORKS = "Enter works it."
+ENTER_WORKS = "Press Enter to work it out."
 LONGEST = 200_000  # characters of an answer: a list of 2000 lengths is a long one
 
 
@@ -163,7 +163,7 @@ class CalculatorPage(SitePage[None]):
         if isinstance(focused, Input):
             wanted = self.one.input(focused.name or "")
             takes = f"one of {', '.join(wanted.choices)}" if wanted.choices else ACCEPTS[wanted.kind]
-            out = f"; {LEFT_OUT} leaves it out" if wanted.name in self.known and not wanted.required else ""
+            out = f"; type {LEFT_OUT} to leave out" if wanted.name in self.known and not wanted.required else ""
             self.say(lettered(f"{wanted.name.replace('_', ' ')}: {takes}{out}", self.site.ascii_only))
 
     def asked(self) -> tuple[dict[str, str], dict[str, Value]]:
@@ -264,7 +264,7 @@ class CalculatorPage(SitePage[None]):
         from sitelog.tui.plan import AnswerPage
 
         if not draws(self.one.name):
-            self.say("This sum has no drawing.")
+            self.say("No drawing for this calculator.")
             return
         try:
             self.app.push_screen(AnswerPage(self.answer(), self.units))

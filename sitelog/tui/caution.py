@@ -84,7 +84,7 @@ class CautionPage(Page[bool]):
     def _more(self) -> None:
         """Where not all of it fits, say how the rest is read: nothing of a caution may go unseen."""
         if self.query_one("#caution").max_scroll_y:
-            self.say("There is more: down and up read on.")
+            self.say("More below: press down.")
 
     def _words(self) -> list[tuple[str, str]]:
         space = [("", "")] if self.size.height >= ROOMY else []
@@ -107,7 +107,7 @@ class CautionPage(Page[bool]):
             at = int(event.character) - 1
             if 0 <= at < choices.option_count:
                 choices.highlighted = at
-                self.say(f"{self.caution.question.choices[at]}: enter takes it")
+                self.say(f"{self.caution.question.choices[at]}: press Enter to choose it")
             event.stop()
 
     @on(Input.Submitted)

@@ -84,7 +84,7 @@ class CheckPage(Page[bool]):
             yield Static("", id="work", markup=False)
         # Under the form and not in it: all three ways are on the screen, however much there is to tell.
         with Vertical(id="ways-on"):
-            yield Static("Three ways on:", id="ways-line", markup=False)
+            yield Static("Out of limit. Choose one:", id="ways-line", markup=False)
             yield OptionList(
                 *(Option(Content(f"{n}  {way}")) for n, way in enumerate(WAYS, 1)), id="ways", markup=False
             )
@@ -250,7 +250,7 @@ class CheckPage(Page[bool]):
             self.enter()
         else:
             field.focus()
-            self.say("A photo of it, or Enter without one.")
+            self.say("Add a photo, or press Enter for none.")
 
     def action_accept(self) -> None:
         self.enter()
@@ -357,9 +357,9 @@ class CheckPage(Page[bool]):
         self.query_one("#work").display = self.shows_working
         self._work()
         if not self.view.check.calculator:
-            self.say("There is no sum at this check.")
+            self.say("This check has no calculation.")
         elif self.shows_working and not self.would_be().answer:
-            self.say(self.view.refusal or "The sum can be worked once its figures are in.")
+            self.say(self.view.refusal or "Type the figures first, then you can see the working.")
         elif self.shows_working:
             self.call_after_refresh(self.query_one("#work").scroll_visible, top=True, animate=False)
 

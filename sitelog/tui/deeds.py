@@ -19,7 +19,7 @@ from sitelog.tui.page import Page
 async def named(page: Page[Any]) -> bool:
     """True once there is a name to enter under, in a job that can be entered into; asks for it when there is none."""
     if page.site.read_only:
-        page.say(f"To read only: {page.site.read_only}")
+        page.say(f"Read only: {page.site.read_only}")
         return False
     return bool(page.site.by) or await ask_name(page)
 
@@ -106,5 +106,5 @@ async def undo(page: Page[Any]) -> bool:
     told = what(entry, page.site.state)
     done = page.site.enter(draft)
     if done:
-        page.say(f"Taken back: {told}. The record keeps both.")
+        page.say(f"Undone: {told}. Both stay in the record.")
     return done

@@ -31,7 +31,7 @@ class Doors(Page[None]):
 
             self.app.push_screen(WorkingPage(self.check.path))
         else:
-            self.say("There is no sum at this check.")
+            self.say("This check has no calculation.")
 
     def action_drawing(self) -> None:
         from sitelog.tui.plan import DrawingPage

@@ -34,14 +34,14 @@ class FactsPage(ListPage[None]):
                 yield heading(part.title)
                 yield from (_row(fact, state) for fact in facts)
             yield from (
-                row(f"{ASKED}{state.asked.index(one)}", Cell(f"Asked by {title}: {one.ask.says}"))
+                row(f"{ASKED}{state.asked.index(one)}", Cell(f"{title} needs: {one.ask.says}"))
                 for title, one in state.asked_of(part.id)
             )
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:
         asked, state = self._asked(key), self.site.state
         if asked is None:
-            return fact_lines(state.facts[key], state, "; enter changes it")
+            return fact_lines(state.facts[key], state, "; press Enter to change it")
         return asked_lines(asked, state, self.site.job.library.sources if self.site.job else {})
 
     def _asked(self, key: str) -> Asked | None:
@@ -54,7 +54,7 @@ class FactsPage(ListPage[None]):
         fact = self.site.state.facts.get(self.listing.key)
         if fact is None:
             self.say(
-                "It follows from the finish of another part. g goes there." if self._asked(self.listing.key) else ""
+                "This comes from another part's finish. Press g to go there." if self._asked(self.listing.key) else ""
             )
             return
         if not (fact.asked or fact.drawable):
@@ -62,8 +62,8 @@ class FactsPage(ListPage[None]):
             return
         if await deeds.do(self, lambda: change(self.site.state, fact)):
             stale = len(self.site.state.stale)
-            more = f" {counted(stale, 'check is', 'checks are')} stale now." if stale else ""
-            self.say(f"{fact.says}: drawn again.{more}")
+            more = f" {counted(stale, 'check is', 'checks are')} now out of date." if stale else ""
+            self.say(f"{fact.says}: drawing figure changed.{more}")
 
     def action_go(self) -> None:
         asked = self._asked(self.listing.key)
@@ -75,7 +75,7 @@ class FactsPage(ListPage[None]):
         if found:
             self.go_to(found)
         else:
-            self.say("No check that applies sets this figure.")
+            self.say("No check sets this figure.")
 
 
 def _row(fact: Fact, state: State) -> Row:

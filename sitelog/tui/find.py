@@ -24,7 +24,7 @@ class FindPage(Page[str | None]):
     HEADING = " Find a check, a note or a snag"
 
     def body(self) -> ComposeResult:
-        yield Input(id="words", max_length=100, placeholder="some words of it", select_on_focus=False)
+        yield Input(id="words", max_length=100, placeholder="type a word", select_on_focus=False)
         yield Listing()
 
     def on_mount(self) -> None:
@@ -36,7 +36,7 @@ class FindPage(Page[str | None]):
         found = find(self.site.state, event.value)
         self.hits = found[:MOST]
         self.query_one(Listing).show([self._row(str(n), hit) for n, hit in enumerate(self.hits)])
-        more = f", {len(found) - MOST} more: give another word" if len(found) > MOST else ""
+        more = f", {len(found) - MOST} more. Add another word" if len(found) > MOST else ""
         self.say(f"{len(found)} found{more}" if event.value.strip() else "")
 
     def _row(self, key: str, hit: Hit) -> Row:
@@ -52,13 +52,13 @@ class FindPage(Page[str | None]):
     def action_accept(self) -> None:
         key = self.query_one(Listing).key
         if not key:
-            self.say("Nothing is found by these words.")
+            self.say("Nothing found. Try another word.")
             return
         path = self.hits[int(key)].path
         if path:
             self.dismiss(path)
         else:
-            self.say("That snag belongs to no check; k on the job's page lists it.")
+            self.say("That snag isn't tied to a check. Press k on the job page to see it.")
 
     def action_back(self) -> None:
         self.dismiss(None)

@@ -66,7 +66,7 @@ class HandoverPage(ListPage[None]):
         trades = self._trades()
         if len(trades) < 2:
             return ""
-        return f"To whom: {'  '.join(f'{number} {trade}' for number, trade in enumerate(trades, 1))}"
+        return f"Hand over to: {'  '.join(f'{number} {trade}' for number, trade in enumerate(trades, 1))}"
 
     # -- showing --
 
@@ -122,7 +122,7 @@ class HandoverPage(ListPage[None]):
 
     def _points(self) -> Iterator[Row]:
         points = handed(self.site.state, self.to)
-        yield heading(f"Points for the {self.to} ({len(points)})")
+        yield heading(f"Handover points for the {self.to} ({len(points)})")
         answered = {point.point: point for point in self.site.state.points}
         for view in points:
             key = f"{POINT}{view.path}"
@@ -141,7 +141,7 @@ class HandoverPage(ListPage[None]):
         told = [("Stands", stands(view, self.site.state))] if view else []
         point = next((one for one in self.site.state.points if one.point == rest), None)
         if point:
-            code = f", head code {point.head}" if point.head else ""
+            code = f", record code {point.head}" if point.head else ""
             told.append((said(point).capitalize(), f"{point.by}, {day(point.at)}{code}  {point.note}"))
         return told
 
@@ -182,7 +182,7 @@ class HandoverPage(ListPage[None]):
             return
         if self.site.attempt(lambda: acts.handover(self.site.state, to, made.head)):
             names = " and ".join(path.name for path in paths)
-            self.say(f"{names} in {file.parent}. Head code {made.head}: the {to} keeps it.")
+            self.say(f"{names} in {file.parent}. Record code {made.head}: the {to} keeps a note of it.")
 
     def _point(self) -> str:
         key = self.listing.key
@@ -201,7 +201,7 @@ class HandoverPage(ListPage[None]):
     async def action_send_back(self) -> None:
         point = self._point()
         if not point:
-            self.say("Only a point can be sent back; space shows them.")
+            self.say("Press space for the list of points; only those can be sent back.")
             return
         if not await self._taken_by():
             return
@@ -228,7 +228,7 @@ class HandoverPage(ListPage[None]):
             self._leave()
             self.go_to(path)
         else:
-            self.say("This belongs to no check.")
+            self.say("This isn't tied to a check.")
 
     def action_back(self) -> None:
         self._leave()

@@ -16,40 +16,40 @@ from sitelog.tui.marks import CAUTION, CHECK, HOLD, Mark
 PLACES = {
     "job": "The job",
     "check": "A check",
-    "field": "A form, while a figure is typed",
+    "field": "Typing in a form",
     "jobs": "The jobs of the folder",
     "new-job": "A new job",
     "caution": "A caution",
     "facts": "Figures",
     "calculators": "Calculators",
     "calculator": "A calculator",
-    "sum": "A sum that may take long",
+    "sum": "A slow calculation",
     "timber": "The cutting list",
     "journal": "The diary",
     "snags": "Snags",
     "sources": "Where it comes from",
     "lists": "Newer lists and earlier checks",
-    "whole": "All of what stands beneath",
+    "whole": "Reading the whole panel",
     "instruments": "Instruments",
     "photos": "Photos",
     "handover": "Handing over",
-    "find": "Find and all acts",
+    "find": "Find, and all commands",
     "drawing": "The drawing",
 }
 VERDICT = (
-    "Good when it is inside the limit by more than the tape can be wrong; OUT when it is outside by more than that; "
-    "UNSURE in between: too close to call with this tape."
+    "OK: inside the limit even if the tape is at its worst. OUT: outside the limit even allowing for the tape. "
+    "TOO CLOSE: in between, so this tape can't tell."
 )
 MEANS: dict[str, str] = {
     "open": "to be done",
-    "done": "done, and good where it was measured",
-    "out": "outside the limit: put right, snag or release",
-    "unsure": "too close to call: a better tape, or three readings",
-    "snagged": "to be put right by somebody, by a day",
-    "released": "let go as it is, by name, with a reason",
+    "done": "done, and inside the limit",
+    "out": "outside the limit: fix it, snag it or carry on as it is",
+    "unsure": "too close to call: use a better tape, or take three readings",
+    "snagged": "someone has to fix it by a date",
+    "released": "carried on as it is, with a name and a reason",
     "not applicable": "does not apply here, for the reason given",
-    "stale": "a figure under it has changed since: do it again",
-    "deferred": "comes back at a later stage",
+    "stale": "a figure it used has changed: do it again",
+    "deferred": "left until a later stage",
 }
 
 
@@ -75,17 +75,17 @@ def _marks(ascii_only: bool) -> Iterator[tuple[str, str]]:
     yield "", ""
     yield "", "MARKS"
     rows: list[tuple[Mark, str]] = [(mark, f"{mark.word}: {MEANS[state]}") for state, mark in CHECK.items()]
-    rows += [(HOLD, "HOLD: nothing after it can be done until it is signed or released")]
-    rows += [(CAUTION, "caution: something here can hurt")]
+    rows += [(HOLD, "HOLD: sign this before you go on")]
+    rows += [(CAUTION, "caution: read before you start")]
     yield from ((mark.sign(ascii_only), words) for mark, words in rows)
 
 
 def _figures() -> Iterator[tuple[str, str]]:
     yield "", ""
-    yield "", "FIGURES, AS THEY ARE TYPED"
+    yield "", "HOW TO TYPE FIGURES"
     yield from ((kind, words) for kind, words in ACCEPTS.items())
     yield "", ""
-    yield "", "WHEN A READING IS GOOD"
+    yield "", "WHEN A READING PASSES"
     yield "", VERDICT
 
 
@@ -103,4 +103,4 @@ class HelpPage(SitePage[None]):
         self.query_one("#help").focus()
 
     def action_help(self) -> None:
-        self.say("This is it: esc or b goes back.")
+        self.say("This is the help. Press esc or b to go back.")

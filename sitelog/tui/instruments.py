@@ -24,8 +24,8 @@ class InstrumentsPage(ListPage[None]):
 
     PLACE = "instruments"
     BINDINGS: ClassVar[list[BindingType]] = bindings("instruments")
-    HEAD = (Cell("instrument, and what it measured"), Cell("stands", 18, right=True))
-    EMPTY = "No instrument is in the register. n puts one in; so does its name in the form of a check."
+    HEAD = (Cell("tool, and what was measured with it"), Cell("state", 18, right=True))
+    EMPTY = "No tools listed. Press n to add one."
 
     def heading(self) -> str:
         return f" Instruments: {len(self.site.state.instruments)}"
@@ -48,7 +48,12 @@ class InstrumentsPage(ListPage[None]):
         if tool.doubted:
             yield "Bad", f"{tool.why} ({tool.by}, {day(tool.at)})"
         if view is None:
-            yield "", "All that it measured is flagged." if tool.doubted else "Enter marks it bad, if it reads wrong."
+            yield (
+                "",
+                "Everything measured with it is flagged."
+                if tool.doubted
+                else "If it reads wrong, press Enter to mark it bad.",
+            )
             return
         yield "Read", row_figures(view, self.site.state.units) or CHECK[view.state].word
         if view.instrument != tool.id:
@@ -65,27 +70,27 @@ class InstrumentsPage(ListPage[None]):
             return
         tool = found[0]
         if tool.doubted:
-            self.say(f"{tool.id} is marked bad already, by {tool.by}: {tool.why}")
+            self.say(f"{tool.id} was already marked bad by {tool.by}: {tool.why}")
             return
         if await deeds.do(self, lambda: doubt(self.site.state, tool)):
             count = len(measured_with(tool.id, self.site.state))
-            self.say(f"{tool.id} is marked bad; {counted(count, 'check')} flagged. u takes that back.")
+            self.say(f"{tool.id} is marked bad; {counted(count, 'check')} flagged. Press u to undo.")
 
     @work
     async def action_register(self) -> None:
         if not await deeds.named(self):
             return
-        words = await ask_words(self, Question("New instrument", "What is written on it?", "name"))
+        words = await ask_words(self, Question("New tool", "What is written on it?", "name"))
         if not words:
             return
         if words[0] in self.site.state.instruments:
-            self.say(f"{words[0]} is in the register already.")
-        elif await register(self, words[0], f"{words[0]}: a new instrument"):
-            self.say(f"{words[0]} is in the register.")
+            self.say(f"{words[0]} is already on the list.")
+        elif await register(self, words[0], f"{words[0]}: a new tool"):
+            self.say(f"{words[0]} is on the list.")
 
     def action_go(self) -> None:
         _, view = self._rows.get(self.listing.key, (None, None))
         if view is not None:
             self.go_to(view.path)
         else:
-            self.say("Stand on a check that it measured.")
+            self.say("Move to one of the checks listed under it.")

@@ -20,7 +20,7 @@ from sitelog.tui.listing import Cell, Listing, Row
 class JobsPage(ListPage[None]):
     PLACE = "jobs"
     BINDINGS: ClassVar[list[BindingType]] = bindings("jobs")
-    EMPTY = "There are no jobs in this folder. n sets one up; `sitelog sample site` copies a sample to look at."
+    EMPTY = "No jobs here. Press n for a new one."
 
     def __init__(self) -> None:
         super().__init__()

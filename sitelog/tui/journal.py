@@ -66,7 +66,7 @@ class JournalPage(ListPage[None]):
         entry = next((one for one in self._page().entries if one.id == key), None)
         if entry is None:
             return []
-        done = f"; it happened {when(entry.done)}" if entry.done else ""
+        done = f"; done {when(entry.done)}" if entry.done else ""
         told = [("Who", f"{entry.by}, entered {local_time(entry)}{done}, device {entry.device}")]
         return [*told, ("At", name_of(entry.path, self.site.state))] if entry.path else told
 
@@ -74,7 +74,7 @@ class JournalPage(ListPage[None]):
         self.query_one("#day", Paragraphs).show(day_lines(self._page()))
         super().state_changed()
         if not self.listing.rows:
-            self.query_one("#told", Paragraphs).show([("", "Nothing was entered on this day.")])
+            self.query_one("#told", Paragraphs).show([("", "Nothing recorded this day.")])
         self.show_title()
 
     def _to_end(self) -> None:
@@ -90,11 +90,11 @@ class JournalPage(ListPage[None]):
             self.state_changed()
             self._to_end()
         else:
-            self.say("No day after this." if step > 0 else "No day before this.")
+            self.say("This is the last day." if step > 0 else "This is the first day.")
 
     @on(Listing.OptionSelected)
     def _stay(self) -> None:
-        self.say("An entry stays as it is: u takes back the last one, and the record keeps both.")
+        self.say("Entries can't be edited. Press u to undo the last one.")
 
     @work
     async def action_write(self, what: str) -> None:
@@ -106,7 +106,7 @@ class JournalPage(ListPage[None]):
         from sitelog.tui import attach
 
         if await attach.diary(self, self.day):
-            self.say("It is in the diary.")
+            self.say("Added to the diary.")
 
 
 def _named(day: str) -> str:

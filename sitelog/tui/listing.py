@@ -215,7 +215,7 @@ class Beneath(Paragraphs):
         if len(lines) <= most:
             return lines
         shown = lines[: most - 1]
-        return [*shown, f"z tells all of it: {len(lines) - len(shown)} more lines"]
+        return [*shown, f"press z to read the other {len(lines) - len(shown)} lines"]
 
 
 class RuledLine(Static):

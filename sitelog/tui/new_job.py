@@ -40,7 +40,7 @@ HEAD = (
     Field("place", "place"),
     Field("by", "your name"),
     Field("units", "units", start="metric"),
-    Field("file", "file", stands="named after the title"),
+    Field("file", "file", stands="same as the title"),
 )
 
 
@@ -77,7 +77,7 @@ class NewJobPage(Page[None]):
         parts = sum(key.endswith(".form") for key in kept) or 1
         for number in range(1, parts + 1):
             yield from self._part_fields(number, kept.get(f"{number}.form", USUAL if USUAL in forms else forms[0]))
-        yield Field(MORE, "another part", stands="none: enter sets the job up")
+        yield Field(MORE, "another part", stands="none: press Enter to set up the job")
 
     def on_mount(self) -> None:
         if self.form.inputs:
@@ -105,7 +105,7 @@ class NewJobPage(Page[None]):
         yield field("id", "short name", name)
         yield field("title", "called", title)
         for spec in self._asked(form):
-            yield field(spec.name, spec.says, spec.default, stands="" if spec.default else "off the drawing")
+            yield field(spec.name, spec.says, spec.default, stands="" if spec.default else "from the drawing")
 
     def _asked(self, form: str) -> Sequence[FactSpec]:
         return asked(self.library, form) if self.library else ()

@@ -32,14 +32,14 @@ class PalettePage(Page[str | None]):
 
     PLACE = "palette"
     BINDINGS: ClassVar[list[BindingType]] = bindings("palette")
-    HEADING = " All acts"
+    HEADING = " All commands"
 
     def __init__(self, place: str) -> None:
         super().__init__()
         self.acts = acts_of(place)
 
     def body(self) -> ComposeResult:
-        yield Input(id="words", max_length=60, placeholder="some words of the act", select_on_focus=False)
+        yield Input(id="words", max_length=60, placeholder="type part of a command", select_on_focus=False)
         yield Listing()
 
     def on_mount(self) -> None:
@@ -52,7 +52,7 @@ class PalettePage(Page[str | None]):
         self.query_one(Listing).show(
             [row(key.act, Cell(key.word, 16), Cell(key.says), Cell(key.shown, 6, right=True)) for key in found]
         )
-        self.say("" if found else "No act is told in these words.")
+        self.say("" if found else "No command found. Try another word.")
 
     @on(Input.Changed)
     def _narrow(self, event: Input.Changed) -> None:

@@ -26,7 +26,7 @@ class PhotosPage(ListPage[None]):
         Cell("size", 8, right=True),
         Cell("stands", 13, right=True),
     )
-    EMPTY = "No photo is in the record. p on a check attaches one."
+    EMPTY = "No photos yet. Press p on a check to add one."
 
     def heading(self) -> str:
         return f" Photos: {len(self._album)}"
@@ -74,10 +74,10 @@ class PhotosPage(ListPage[None]):
         yield "Name", one.name
         yield "By", f"{one.by}, {when(one.at)}"
         if one.photo is None:
-            yield "", "A name only: no file was attached. m on the check, or p, attaches one."
+            yield "", "Camera number only, no photo attached. Go to the check and press p to add it."
         elif job:
             yield "File", str(job.file.files / one.photo.file)
-            left = "kept in it, as was asked" if one.photo.whole else "left out"
+            left = "kept, as you asked" if one.photo.whole else "left out"
             yield "", f"Time, place and camera: {left}."
 
     @on(Listing.OptionSelected)
@@ -89,4 +89,4 @@ class PhotosPage(ListPage[None]):
         if self.site.state.check(path) or self.site.state.stage(path):
             self.go_to(path)
         else:
-            self.say("This photo belongs to no check.")
+            self.say("This photo isn't tied to a check.")

@@ -26,7 +26,7 @@ from sitelog.tui.listing import Paragraphs, lettered
 if TYPE_CHECKING:
     from sitelog.tui.app import SitelogApp
 
-NOTHING = "There is nothing to draw of this part: no sum of its list has a drawing."
+NOTHING = "No drawings for this part."
 
 
 class Sheet(Static):

@@ -22,7 +22,7 @@ class RecapPage(Page[None]):
     """A digit takes one of the names and goes on. The keys that tick and accept do nothing here."""
 
     PLACE = "recap"
-    HEADING = "Where this job stands"
+    HEADING = "Where this job is up to"
     BINDINGS: ClassVar[list[BindingType]] = [Binding("q", "app.quit", show=False)]
 
     def body(self) -> ComposeResult:
@@ -37,10 +37,10 @@ class RecapPage(Page[None]):
         lines = ["", f"{state.title}{', ' + state.place if state.place else ''}", ""]
         lines += standing(state)
         if self.site.read_only:
-            lines += ["", f"To read only: {self.site.read_only}"]
-        lines += ["", "Who is entering?", ""]
+            lines += ["", f"Read only: {self.site.read_only}"]
+        lines += ["", "Who are you?", ""]
         lines += [f"  {number}  {name}" for number, name in enumerate(self.names, 1)]
-        return [*lines, "  0  somebody else"]
+        return [*lines, "  0  someone else"]
 
     def on_key(self, event: Key) -> None:
         if not event.character or not event.character.isdecimal():
@@ -54,7 +54,7 @@ class RecapPage(Page[None]):
 
     def _somebody_else(self) -> None:
         async def ask() -> None:
-            words = await ask_words(self, name(ask="It stands beside every entry you make."))
+            words = await ask_words(self, name(ask="It goes on every entry you make."))
             if words:
                 self.site.by = words[0]
                 self.dismiss()

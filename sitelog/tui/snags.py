@@ -18,8 +18,8 @@ from sitelog.tui.listing import Cell, Listing, Row
 class SnagsPage(ListPage[None]):
     PLACE = "snags"
     BINDINGS: ClassVar[list[BindingType]] = bindings("snags")
-    HEAD = (Cell("no", 3, right=True), Cell("what is wrong, who puts it right, by when"))
-    EMPTY = "There are no snags. s raises one that belongs to no check; on a check, s on the job's page."
+    HEAD = (Cell("no", 3, right=True), Cell("what is wrong, who fixes it, by when"))
+    EMPTY = "No snags. Press s to raise one on the job; to snag a check, press s on it."
 
     def heading(self) -> str:
         return f" Snags: {len(self.site.state.open_snags)} open of {len(self.site.state.snags)}"
@@ -43,7 +43,7 @@ class SnagsPage(ListPage[None]):
         if snag is None or not await deeds.named(self):
             return
         if self.site.attempt(lambda: acts.close_snag(self.site.state, snag.id)):
-            self.say(f"Snag {snag.id} is closed by {self.site.by}; u takes that back.")
+            self.say(f"Snag {snag.id} closed by {self.site.by}. Press u to undo.")
 
     @work
     async def action_raise(self) -> None:
@@ -61,7 +61,7 @@ class SnagsPage(ListPage[None]):
 
 def _row(snag: Snag) -> Row:
     """The snag, and beneath it who puts it right."""
-    state = Cell("open" if snag.open else "put right", 9, right=True)
+    state = Cell("open" if snag.open else "fixed", 9, right=True)
     return Row(
         snag.id,
         (

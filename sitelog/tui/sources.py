@@ -18,7 +18,7 @@ class SourcesPage(ListPage[None]):
 
     PLACE = "sources"
     BINDINGS: ClassVar[list[BindingType]] = bindings("sources")
-    HEAD = (Cell("what it asks, and where that stands"), Cell("standing", 10, right=True))
+    HEAD = (Cell("check, and what it is based on"), Cell("how known", 10, right=True))
 
     def __init__(self, stage: str, at: str = "") -> None:
         super().__init__()

@@ -153,7 +153,7 @@ class Rows(OptionList):
             self.stage.state, "HOLD" if self.stage.stage.hold else "sign"
         )
         who = f"{self.stage.by}" if self.stage.by else f"{self.stage.stage.signer} signs"
-        ask = "Hold: nothing further until this is signed" if self.stage.stage.hold else "Stage complete"
+        ask = "HOLD: sign here before going on" if self.stage.stage.hold else "Stage complete"
         mark = STAGE[self.stage.state] if self.stage.state in ("signed", "released") else HOLD
         return self._line(mark, ask, who, [word], here)
 

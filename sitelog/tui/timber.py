@@ -26,7 +26,7 @@ STANDING = {"built": "built", "drawn": "drawn", "stale": "STALE", "none": "none"
 class TimberPage(ListPage[None]):
     PLACE = "timber"
     BINDINGS: ClassVar[list[BindingType]] = bindings("timber")
-    HEADING = " Timber, as built"
+    HEADING = " Cutting list, as built"
     HEAD = (
         Cell(""),
         Cell("length", 9, right=True),
@@ -34,7 +34,7 @@ class TimberPage(ListPage[None]):
         Cell("kg", 5, right=True),
         Cell("", 5),
     )
-    EMPTY = "The checklists of this job name no members, so there is no cutting list."
+    EMPTY = "This job has no cutting list: its checklists don't list any timbers."
 
     def rows(self) -> Iterable[Row]:
         state = self.site.state
@@ -50,7 +50,7 @@ class TimberPage(ListPage[None]):
         found = entries(lines, state)
         summed = {str(t.section): told_total(str(t.section), t.count, t.length, t.mass) for t in totals(lines)}
         for section in dict.fromkeys(one.section for one in found):
-            said = summed.get(section, section) if section else "Not in the list"
+            said = summed.get(section, section) if section else "Left off the list"
             yield heading(f"{title}: {said}" if title else said)
             for one in (one for one in found if one.section == section):
                 key = f"{one.line.part}.{one.key}"

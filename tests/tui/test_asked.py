@@ -55,10 +55,10 @@ async def test_the_page_of_figures_tells_it_whole_and_leads_to_where_it_was_chos
         await walker.press("up", "down")
         await walker.pilot.pause()
         seen = " ".join(" ".join(lines(walker.app)).split())
-        assert "Asked by Dormer: No water off copper" in seen
+        assert "Dormer needs: No water off copper" in seen
         assert "Materials handbook, corrosion" in seen
         await walker.press("enter")
-        assert "It follows from the finish of another part" in " ".join(lines(walker.app))
+        assert "This comes from another part" in " ".join(lines(walker.app))
         await walker.press("g")
         await walker.pilot.pause()
         job = walker.app.screen

@@ -73,7 +73,7 @@ async def test_what_is_out_is_entered_as_measured_and_has_three_ways_on(plates: 
     async with opened(plates) as walker:
         await taped_out(walker)
         seen = text(walker.app)
-        assert "Three ways on:" in seen
+        assert "Out of limit. Choose one:" in seen
         for way in ("1 put right, measure again", "2 snag it", "3 release as it is"):
             assert way in seen
         assert "It is entered as measured; it holds the stage" in seen
@@ -151,7 +151,7 @@ async def test_the_third_way_is_a_release_by_name_and_reason(plates: Path) -> No
         await walker.press("3")
         await walker.pilot.pause()
         await walker.press("enter")
-        assert "some words are wanted here" in text(walker.app)
+        assert "type something here" in text(walker.app)
         await walker.type("wall is as built", "enter")
         await walker.press(*["backspace"] * 7)
         await walker.type("p. quill", "enter")
@@ -176,7 +176,7 @@ async def test_left_without_a_way_the_measurement_stays_and_the_stage_cant_be_si
         assert isinstance(walker.app.screen, JobPage), "no name is asked for"
         assert walker.app.state.stage("main.plates").state != "signed"  # type: ignore[union-attr]
         await begin(walker, SIDES)
-        assert "Three ways on:" in text(walker.app), "it is asked again when the check is opened"
+        assert "Out of limit. Choose one:" in text(walker.app), "it is asked again when the check is opened"
 
 
 async def test_plates_out_once_more_under_an_open_snag_are_not_passed_over(plates: Path, library: Library) -> None:
@@ -204,7 +204,7 @@ async def test_what_the_tape_cant_tell_is_unsure_and_says_so(plates: Path) -> No
         await walker.press("enter")
         await walker.pilot.pause()
         assert state_of(walker, SIDES) == "unsure"
-        assert "Three ways on:" in text(walker.app)
+        assert "Out of limit. Choose one:" in text(walker.app)
 
 
 # --- what a form says and keeps ---------------------------------------------------------------------------------------
@@ -360,7 +360,7 @@ async def test_a_sum_shows_drawn_beside_built_and_its_working(tmp_path: Path, li
         await walker.press("enter")
         await walker.pilot.pause()
         assert state_of(walker, "main.first-pair.common") == "unsure", "nobody has said whether the eaves are tied"
-        assert "say whether these are tied" in text(walker.app), "the job's page says why, and the ways on"
+        assert "third is allowed only where" in text(walker.app), "the job's page says why, and the ways on"
         assert "f changes a figure it uses" in text(walker.app)
         await stand_on(walker, "main.first-pair.common")
         await walker.press("w")
@@ -496,7 +496,7 @@ async def test_nothing_that_could_not_be_saved_is_lost_by_one_key(
             await walker.press(key)
             await walker.pilot.pause()
             assert isinstance(walker.app.screen, JobPage)
-            assert "scaffold lifted. The same key once more leaves without it." in text(walker.app)
+            assert "scaffold lifted. Press the same key again to leave without saving it." in text(walker.app)
             assert walker.app.unsaved
             if key == "q":
                 await walker.press(key)

@@ -59,7 +59,7 @@ async def test_a_tape_that_reads_wrong_is_marked_bad_and_all_it_measured_is_flag
         assert "T2 is marked bad; 1 check flagged" in text(app)
         assert "Bad hook bent 2 mm (M. Reed, " in text(app)
         await press(walker, "enter")
-        assert "T2 is marked bad already, by M. Reed: hook bent 2 mm" in text(app)
+        assert "T2 was already marked bad by M. Reed: hook bent 2 mm" in text(app)
         await press(walker, "down", "g")
         page = app.screen
         assert isinstance(page, JobPage)
@@ -98,20 +98,20 @@ async def test_a_new_instrument_is_put_into_the_register_once(plates: Path) -> N
         await walker.type("level", "enter", "enter")
         await walker.pilot.pause()
         assert (app.state.instruments["L1"].kind, app.state.instruments["L1"].grade) == ("level", "")
-        assert "L1 is in the register." in text(app)
+        assert "L1 is on the list." in text(app)
         await press(walker, "n")
         await walker.type("L1", "enter")
         await walker.pilot.pause()
-        assert "L1 is in the register already." in text(app)
+        assert "L1 is already on the list." in text(app)
         await press(walker, "n", "escape")
         assert isinstance(app.screen, InstrumentsPage)
         await press(walker, "g")
-        assert "Stand on a check that it measured." in text(app)
+        assert "Move to one of the checks listed under it." in text(app)
 
 
 async def test_an_empty_register_says_how_to_fill_it(tmp_path: Path, library: Library) -> None:
     async with opened(brought_to(tmp_path, library, "main.plates")) as walker:
         await press(walker, "i", "enter", "g")
         assert isinstance(walker.app.screen, InstrumentsPage)
-        assert "n puts one in" in text(walker.app)
+        assert "Press n to add one" in text(walker.app)
         assert "mark bad" in " ".join(lines(walker.app)[-2:]).replace("\N{NO-BREAK SPACE}", " ")

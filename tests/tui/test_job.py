@@ -243,7 +243,7 @@ async def test_after_a_rest_in_a_check_enter_waits_to_be_pressed_once_more(plate
         await settle(walker, "enter")
         assert walker.app.screen is page
         assert state_of(walker, ENDS) == "open"
-        assert "enter once more enters it" in text(walker.app)
+        assert "Press Enter again to save it" in text(walker.app)
         await settle(walker, "enter")
         assert state_of(walker, ENDS) == "done"
 
@@ -260,7 +260,7 @@ async def test_undo_works_across_a_restart_and_says_what_it_took_back(plates: Pa
         await settle(walker, "u")
         assert state_of(walker, ENDS) == "open"
         assert count(walker) == before + 1, "nothing is erased"
-        assert "Taken back: Brush cut ends with preservative, two full coats: done" in text(walker.app)
+        assert "Undone: Brush cut ends with preservative, two full coats: done" in text(walker.app)
 
 
 async def test_a_second_opener_is_told_who_has_it_and_can_only_read(plates: Path, library: Library) -> None:
@@ -268,7 +268,7 @@ async def test_a_second_opener_is_told_who_has_it_and_can_only_read(plates: Path
         app = SitelogApp(folder=plates.parent, file=plates, by="M. Reed", clock=Watch(), device=DEVICE)
         async with app.run_test(size=(80, 24)) as pilot:
             await pilot.pause()
-            assert "To read only" in text(app)
+            assert "Read only" in text(app)
             assert "A. Dunn" in text(app)
             await pilot.press("1")
             walker = Walker(app, pilot)
@@ -441,7 +441,7 @@ async def test_what_is_stale_names_the_figure_that_has_changed_as_the_drawing_ha
     async with opened(file) as walker:
         await stand_on(walker, common)
         seen = text(walker.app)
-        assert "STALE" in seen
+        assert "OUT OF DATE" in seen
         assert "Stale, do it again. Changed since: Pitch as drawn, all round" in seen
 
 

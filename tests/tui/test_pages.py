@@ -125,7 +125,7 @@ async def test_an_empty_folder_says_what_to_do(tmp_path: Path, clock: Clock) -> 
     app = SitelogApp(folder=tmp_path, clock=clock, device=DEVICE)
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("enter")
-        assert "n sets one up" in text(app)
+        assert "Press n for a new one" in text(app)
 
 
 # --- a new job --------------------------------------------------------------------------------------------------------
@@ -377,7 +377,7 @@ async def test_the_weather_of_the_day_is_written_into_the_diary(app: SitelogApp)
         assert app.state.diary[-1].weather == "rain till nine"
         assert "Weather rain till nine" in text(app)
         await pilot.press("left_square_bracket")
-        assert "No day before this." in text(app)
+        assert "This is the first day." in text(app)
 
 
 async def test_a_snag_is_closed_and_that_can_be_taken_back(app: SitelogApp, enter: Callable[..., None]) -> None:
@@ -401,7 +401,7 @@ async def test_the_pack_is_made_for_the_next_trade_and_that_is_entered(app: Site
         await pilot.press("p")
         await until(pilot, lambda: app.state.packs)
         await pilot.pause()
-        assert "Head code" in text(app)
+        assert "Record code" in text(app)
         assert app.state.last is not None
         assert app.state.last.act == "handover"
         assert app.state.last.value["to"] == "tiler"
@@ -429,7 +429,7 @@ async def test_the_next_trade_countersigns_the_head_code_on_its_pack(app: Sitelo
         await until(pilot, lambda: app.state.packs)
         await pilot.pause()
         code = app.state.packs[-1].head
-        assert f"Head code {code}" in text(app)
+        assert f"Record code {code}" in text(app)
         await pilot.press("space", "enter", *typed("p. slater"), "enter", *typed("0123456789ab"), "enter")
         await pilot.pause()
         assert "this record leads to no such pack" in text(app)
@@ -437,7 +437,7 @@ async def test_the_next_trade_countersigns_the_head_code_on_its_pack(app: Sitelo
         await pilot.press(*("backspace",) * 12, *typed(code), "enter")
         await pilot.pause()
         assert [(point.by, point.head, point.accepted) for point in app.state.points] == [("p. slater", code, True)]
-        assert f"head code {code}" in text(app)
+        assert f"record code {code}" in text(app)
         (head,) = (one for one in make(app.state, library, app.state.packs[0].to, app.now()).rest if one.id == "head")
         (table,) = (block for block in head.blocks if isinstance(block, Table))
         assert table.rows[0][:2] == ("In the record", "p. slater (typed name)")
@@ -464,7 +464,7 @@ async def test_words_find_a_check_and_enter_goes_there(app: SitelogApp) -> None:
 async def test_words_that_are_not_there_find_nothing(app: SitelogApp) -> None:
     async with at_job(app, FindPage()) as pilot:
         await pilot.press(*typed("zeppelin"), "enter")
-        assert "Nothing is found by these words." in text(app)
+        assert "Nothing found. Try another word." in text(app)
         await pilot.press("escape")
         assert isinstance(app.screen, JobPage)
 
@@ -475,7 +475,7 @@ async def test_every_act_of_a_page_can_be_done_by_its_words(app: SitelogApp) -> 
         await pilot.pause()
         listed = {row.key for row in listing(app).rows}
         assert listed >= {key.act for key in keys_of("job") if key.act != "acts"}
-        await pilot.press(*typed("every figure"), "enter")
+        await pilot.press(*typed("all figures"), "enter")
         await pilot.pause()
         assert isinstance(app.screen, FactsPage)
 
@@ -534,7 +534,7 @@ async def test_a_calculator_draws_its_answer_or_says_in_one_line_why_not(app: Si
         await app.push_screen(CalculatorPage("tape"))
         app.screen.query_one("#answer").focus()
         await pilot.press("d")
-        assert "no drawing" in text(app)
+        assert "No drawing" in text(app)
 
 
 # --- all of them ------------------------------------------------------------------------------------------------------

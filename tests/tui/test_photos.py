@@ -104,7 +104,7 @@ async def test_a_choice_that_wants_a_photo_asks_for_it_after_the_choice_and_goes
             await walker.press("2")
             await walker.pilot.pause()
             assert walker.app.screen is page, "the photo comes between"
-            assert "A photo of it, or Enter without one." in text(walker.app)
+            assert "Add a photo, or press Enter for none." in text(walker.app)
             await walker.press("up", "down", "2", *typed, "enter")
             if typed:
                 await until(walker, AskPage)
@@ -269,7 +269,7 @@ async def test_the_list_of_photos_tells_which_is_there_missing_changed_or_a_name
         app = walker.app
         await walker.press("v")
         await settle(walker)
-        assert "No photo is in the record. p on a check attaches one." in text(app)
+        assert "No photos yet. Press p on a check to add one." in text(app)
         await walker.press("b")
         app.enter(acts.answer(app.state, library, TIES, {}, photos=[one.photo for one in pictures]))
         app.enter(acts.note(app.state, SIDES, "", photo="IMG_9"))
@@ -313,7 +313,7 @@ async def test_p_attaches_a_photo_to_the_page_of_the_day_with_words_or_without(p
         await app.workers.wait_for_complete([w for w in app.workers if w.name == "action_photo"])
         await walker.pilot.pause()
         seen = text(app)
-        assert "Note mud at the gate Photos IMG_1.JPG" in seen and "It is in the diary." in seen
+        assert "Note mud at the gate Photos IMG_1.JPG" in seen and "Added to the diary." in seen
         assert app.state.last and app.state.last.act == "diary"
         await walker.press("p")
         await walker.type("IMG_7", "enter", "enter", "enter")

@@ -68,7 +68,7 @@ async def test_the_order_is_worked_on_enter_away_from_the_screen(tmp_path: Path,
     async with opened(file) as walker:
         page = await to_order(walker)
         assert [field.name for field in page.form.inputs] == ["kerf", "lengths", "prices"]
-        assert "Enter works it." in text(walker.app)
+        assert "Press Enter to work it out." in text(walker.app)
         await walker.pilot.press("down", *typed("4800,5400,6000"), "enter")
         await walker.app.workers.wait_for_complete()
         await walker.pilot.pause()
@@ -77,7 +77,7 @@ async def test_the_order_is_worked_on_enter_away_from_the_screen(tmp_path: Path,
         await walker.pilot.press("1")
         await walker.pilot.pause()
         assert "Length bought" not in text(walker.app), "it is of other figures than those on the form"
-        assert "Enter works it." in text(walker.app)
+        assert "Press Enter to work it out." in text(walker.app)
 
 
 async def test_what_can_not_be_ordered_is_said_in_the_page(
