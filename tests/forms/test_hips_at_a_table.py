@@ -4,6 +4,8 @@ Sizes are invented.
 """
 
 import copy
+from math import cos, radians, tan
+from typing import Any
 
 import pytest
 
@@ -13,9 +15,10 @@ from sitelog.cli.page import page
 from sitelog.handover.cutting import cuts
 from sitelog.job.fold import fold
 from sitelog.job.members import members
+from sitelog.job.preview import preview
 from sitelog.job.show import to_json
 from sitelog.telling.recap import standing
-from tests.forms.seen import check
+from tests.forms.seen import check, now
 from tests.forms.test_table_top import DRAWN, FINISH, STAFF, STANDS, plates
 from tests.handover import site as sites
 from tests.handover.site import Site, library
@@ -62,6 +65,30 @@ def test_it_is_asked_how_the_hips_meet_the_table_and_that_head_alone_is_worked(
     assert site.state.facts["main.hip_head"].now == head
     assert check(site, f"commons.{asked}").answer is not None
     assert site.state.check(f"main.commons.{other}") is None
+
+
+@pytest.mark.parametrize("head", ["hollow", "clipped"])
+def test_the_gap_of_a_hip_is_measured_from_the_clip_where_the_corner_is_clipped(
+    standing_table: Site, head: str
+) -> None:
+    """Square to the hip, the clip is half the thickness over tan of the plan angle back; the hip rises to it."""
+    site = copy.copy(standing_table)
+    site.up_to("main.hips.gap-b", READ | {"main.commons.head": {"value": head}})
+    gap, _ = preview(site.state, library(), check(site, "hips.gap-a"), {"head": "1200", "foot": "1100"})
+    cheeks = [row for row in rows(site, f"commons.{head}", "heads") if row["corner"] == "a"]
+    back = now(site, "hip_thickness") / 2 / tan(radians(min(float(row["plan_angle"]) for row in cheeks)))
+    longer = back / cos(radians(now(site, "hip_pitch_a"))) if head == "clipped" else 0.0
+    length = now(site, "hip_cut_a") + longer
+    assert next(one.drawn for one in gap.figures if one.key == "gap") == pytest.approx(length - 2300, abs=1e-6)
+    if head == "clipped":
+        clip = next(row for row in rows(site, "commons.clipped", "clips") if row["corner"] == "a")
+        assert length == pytest.approx(float(clip["hip_length"]), abs=0.5), "the table stands as it was worked"
+
+
+def rows(site: Site, name: str, result: str) -> list[dict[str, Any]]:
+    answer = check(site, name).answer
+    assert answer is not None
+    return answer.results[result]  # type: ignore[return-value]
 
 
 def test_no_hip_of_a_table_is_given_the_pointed_head_of_a_ridge(standing_table: Site) -> None:
