@@ -47,8 +47,8 @@ LIMITS = [
     ("eyebrow-dormer.face.centres", "d-eyebrow-03", 0),
     ("eyebrow-dormer.face.clear", "d-eyebrow-04", 0),
     ("eyebrow-dormer.battens.moisture", "a-moisture-05", 0),
-    ("job.before.rails.rail", "h-rail", 0),
-    ("job.before.rails.gap", "h-gap", 0),
+    ("job.before.scaffold.rail", "h-rail", 0),
+    ("job.before.scaffold.gap", "h-gap", 0),
 ]
 FINISHES = [
     ("lead-code-4", "lining_mass", "lead-code4-mass", 0),

@@ -6,10 +6,11 @@ The places are common practice, but where a line beside a table names print.
 import pytest
 
 from sitelog.checklist.model import Caution, Stage
+from sitelog.job import acts
 from sitelog.job.readings import Answered, answer_of, stops
 from sitelog.job.sums import holds
 from sitelog.refusal import Refusal
-from tests.handover.site import library
+from tests.handover.site import Site, library
 
 LIBRARY = library()
 FORMS = sorted(form for form in LIBRARY.lists if form != "job")
@@ -95,7 +96,7 @@ def test_flame_hot_air_and_sparks_come_with_lead_copper_and_resin_on_every_roof_
 
 
 def test_no_lining_goes_on_without_a_look_at_flame_and_sparks() -> None:
-    """Metals and resin are all there are so far: a felt that is torched on has to be named in its condition too."""
+    """Metals and resin are all there are so far; a felt that is torched on comes as a hot tool."""
     when = LIBRARY.cautions["hot-work"].when
     linings = [name for name, finish in LIBRARY.finishes.items() if "slopes" not in finish.serves]
     assert linings and all(holds(when, {"lining": name}.get) for name in linings)
@@ -138,6 +139,52 @@ def test_a_finish_is_agreed_on_paper_and_asks_nothing_there_that_bites_on_the_ro
 def test_a_cheek_clad_in_metal_or_resin_brings_what_its_roof_does_not(cladding: str, danger: str) -> None:
     found = at("barrel-dormer", "next", lining="plain-tiles", cheek_cladding=cladding)
     assert {"hot-work", danger} <= found
+
+
+TOOLS = ["torch", "hot-air", "grinder", "several"]
+# Where a carpenter cuts steel, bolts, blocks or an old roof, or dries and seals a deck: common practice.
+HOT_STAGES = {
+    "barrel-dormer": ["opening", "deck"],
+    "eyebrow-dormer": ["opening", "deck", "battens"],
+    "firred-deck": ["joists", "deck", "edges"],
+    "gabled": ["plates", "bearing", "openings", "gables", "restraint", "eaves"],
+    "hipped": ["plates", "openings", "restraint", "eaves"],
+    "parapet-gutter": ["seats", "sole", "outlets"],
+    "table-top": ["plates", "frame", "openings", "deck", "edges", "restraint", "eaves"],
+}
+
+
+def test_which_hot_tools_come_is_asked_before_the_start_of_any_job() -> None:
+    (asked,) = (check for check in stage_of("job", "before").checks if check.id == "hot-tools")
+    assert [choice.id for choice in asked.choices] == ["none", *TOOLS] and asked.when is None
+
+
+@pytest.mark.parametrize("tool", TOOLS)
+@pytest.mark.parametrize("form", FORMS)
+def test_a_torch_hot_air_or_a_grinder_is_hot_work_wherever_it_is_used_in_every_form(form: str, tool: str) -> None:
+    """Torch-on felt on a deck; hot air at its seams; a grinder at straps, bolts and tiles; whatever the lining is."""
+    assert all("hot-tools" in at(form, stage, hot_tools=tool) for stage in HOT_STAGES[form])
+    assert all("hot-work" in at(form, stage, hot_tools=tool, lining="plain-tiles") for stage in LAID[form])
+
+
+@pytest.mark.parametrize("form", FORMS)
+def test_where_no_hot_tool_comes_none_is_asked_about(form: str) -> None:
+    for stage in LIBRARY.stages(form):
+        assert not {"hot-tools", "hot-work"} & at(form, stage.id, hot_tools="none"), stage.id
+
+
+def test_where_nobody_says_which_hot_tools_come_each_stage_that_may_use_one_asks() -> None:
+    site = Site(parts=[("deck", "Deck", "firred-deck", {})])
+    site.do(acts.release(site.state, "job.before.hot-tools", "nobody knew"))
+    named = {s.stage.id for s in site.state.order if "hot-tools" in [one.id for one in s.cautions]}
+    assert named == set(HOT_STAGES["firred-deck"])
+
+
+@pytest.mark.parametrize("works", ["existing", "tied"])
+@pytest.mark.parametrize("form", FORMS)
+def test_old_lead_is_asked_about_where_somebody_first_climbs_to_strip_it(form: str, works: str) -> None:
+    assert "old-lead" in at(form, CLIMBS[form], works=works)
+    assert "old-lead" not in at(form, CLIMBS[form], works="new")
 
 
 def test_tiles_alone_bring_no_flame() -> None:
@@ -301,6 +348,8 @@ def test_these_stop_by_the_house(name: str, answer: str) -> None:
         ("fragile", "nothing yet", False),
         ("lone-work", "nobody", False),
         ("hot-work", "nobody", False),
+        ("hot-tools", "no permit, or no fire watch", False),
+        ("hot-tools", "none here today", True),
     ],
 )
 def test_the_answers_that_stop_the_work(name: str, answer: Answered, goes_on: bool) -> None:

@@ -95,12 +95,12 @@ async def test_only_what_stops_holds_the_first_act_and_the_rest_stays_on_the_str
         assert page.stage
         due = page.due(page.stage)
         stops, rest = [one for one in due if one.stops], [one for one in due if not one.stops]
-        assert len(due) == len(stops) + len(rest) and len(stops) == 3 and len(rest) > 3
+        assert len(stops) >= 3 and len(rest) > 3
         seen = " ".join(text(walker.app).split())
-        assert f"{'; '.join(one.title for one in stops)}, then {len(rest)} more" in seen
+        assert f"{'; '.join(one.title for one in stops[:3])}, then {len(due) - 3} more" in seen
         await settle(walker, "enter")
         for number, one in enumerate(stops, 1):
-            assert f"{one.title} · {number} of 3" in text(walker.app)
+            assert f"{one.title} · {number} of {len(stops)}" in text(walker.app)
             await walker.step()
             await walker.pilot.pause()
         await settle(walker, "enter")

@@ -27,8 +27,7 @@ from sitelog.tui.recap import RecapPage
 # What the tape, the level and the counting give, where the drawing says nothing; by stage.check and figure. What is
 # known of one part alone goes before, by part.stage.check.
 READ = {
-    "before.inspected": {"value": "2"},
-    "before.rails": {"rail": "1000", "gap": "440"},
+    "before.scaffold": {"rail": "1000", "gap": "440", "days": "2"},
     "before.moisture": {"value": "17"},
     "finish.headlap": {"value": "80"},
     "plates.levels": {"readings": "1402,1403,1401,1402,1404,1403,1402,1402"},
