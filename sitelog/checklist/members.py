@@ -32,6 +32,7 @@ def member(table: Table, sums: Sequence[Sum]) -> MemberSpec:
         left_out=table.text("left_out"),
         thin=_taken(table, "thin"),
         thick=_taken(table, "thick"),
+        nested=table.flag("nested"),
     )
     table.close()
     return built

@@ -231,6 +231,7 @@ class MemberSpec(Struct, frozen=True):
     left_out: str = ""
     thin: Taken | None = None  # a taper's two ends: it is ripped from the yard's next section over the thick one
     thick: Taken | None = None
+    nested: bool = False  # two are ripped head to foot from one stick where that takes less timber
 
 
 class Checklist(Struct, frozen=True):

@@ -97,6 +97,7 @@ def _print_json(lines: Sequence[Line], purchase: Purchase | None, refusal: str) 
         ],
         "stock": as_json(purchase.answer) if purchase else None,
         "special": [line.says for line in purchase.special] if purchase else [],
+        "nested": [{"section": str(section), "count": count} for section, count in purchase.pairs] if purchase else [],
         "refusal": refusal,
     }
     json.dump(whole, sys.stdout, ensure_ascii=False)

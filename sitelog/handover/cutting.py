@@ -255,7 +255,7 @@ def _order(lines: Sequence[Line], units: Units) -> Iterator[Block]:
 
 
 def not_bought(purchase: Purchase) -> Iterator[str]:
-    """What the order leaves out, a line each kind."""
+    """What the order leaves out, a line each kind; and which sticks of it are ripped in two."""
     special = dict.fromkeys(line.member.part for line in purchase.special if line.member)
     if special:
         yield f"Longer than any stick, so not ordered here; a joint is the engineer's to agree: {', '.join(special)}."
@@ -264,6 +264,9 @@ def not_bought(purchase: Purchase) -> Iterator[str]:
         if left:
             why = "it rests on a stale figure" if stale else "the list says what is wanted"
             yield f"Not ordered, {why}: {', '.join(left)}."
+    for section, count in purchase.pairs:
+        pieces = f"{count} pieces of {section} are each" if count != 1 else f"1 piece of {section} is"
+        yield f"{pieces} ripped into two firrings, head to foot, one saw cut between them."
 
 
 def files(state: State, library: Library) -> Iterator[tuple[str, str]]:

@@ -3,8 +3,8 @@
 import csv
 import io
 import math
-from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Mapping, Sequence
 
 from msgspec import Struct
 
@@ -16,6 +16,7 @@ from sitelog.rounding import as_typed
 from sitelog.trade.catalogue import Answer, Value
 from sitelog.trade.lots import MOST_LENGTHS
 from sitelog.trade.members import Member
+from sitelog.trade.nests import Length, Tapered, lengths_for
 from sitelog.trade.stick import STOCK_LENGTHS
 
 KERF = 4.0  # mm, as the calculator has it
@@ -33,11 +34,15 @@ class Total(Struct, frozen=True):
 
 
 class Purchase(Struct, frozen=True):
-    """The stock plan, and what it is not of: `left` may not be ordered, `special` is longer than any stick."""
+    """The stock plan, and what it is not of: `left` may not be ordered, `special` is longer than any stick.
+
+    `pairs`: by section, how many of its pieces are ripped into two, head to foot.
+    """
 
     answer: Answer
     left: tuple[Line, ...]
     special: tuple[Line, ...]
+    pairs: tuple[tuple[Section, int], ...] = ()
 
 
 def totals(lines: Iterable[Line]) -> tuple[Total, ...]:
@@ -73,23 +78,51 @@ def buy(
     held = [line for line in good if line.member and math.ceil(line.member.length - 1e-6) <= longest]
     if not held:
         raise Refusal("nothing in the list can be ordered yet; it says beside each member what is wanted")
-    given: dict[str, Value] = {"cuts": _cuts([line.member for line in held if line.member]), "kerf": kerf}
+    pieces = _pieces(held, kerf, prices or ())
+    given: dict[str, Value] = {"cuts": _cuts(pieces), "kerf": kerf}
     given |= {"lengths": tuple(lengths)} if lengths else {}
     given |= {"prices": tuple(prices)} if prices else {}
     answer, refusal = work("stock", given)
     if answer is None:
         raise Refusal(refusal)
+    pairs: Counter[Section] = Counter()
+    for one, count in pieces.items():
+        pairs[one.section] += count if one.paired else 0
     return Purchase(
-        answer, tuple(line for line in lines if not line.good), tuple(line for line in good if line not in held)
+        answer,
+        tuple(line for line in lines if not line.good),
+        tuple(line for line in good if line not in held),
+        tuple((section, count) for section, count in pairs.items() if count),
     )
 
 
-def _cuts(members: Sequence[Member]) -> tuple[Cut, ...]:
+def _pieces(lines: Sequence[Line], kerf: float, prices: Sequence[Price]) -> Counter[Length]:
+    """All that is sawn off sticks; two that are ripped from one stick are one piece of it.
+
+    Where prices are given, only what has one is taken for two.
+    """
+    found: Counter[Length] = Counter()
+    tapered: dict[tuple[float, float], list[Tapered]] = defaultdict(list)
+    for line in lines:
+        one = line.member
+        if one and line.nested:
+            thin, thick = line.nested
+            alike = tapered[one.section.thickness, round((thick - thin) / one.length, 6)]
+            alike += [Tapered(len(alike) + n, one.length, thin, thick) for n in range(one.count)]
+        elif one:
+            found[Length(one.section, one.length)] += one.count
+    for (thickness, fall), pieces in tapered.items():
+        depths = {one.section.depth for one in prices if one.section.thickness == thickness} if prices else None
+        found.update(lengths_for(pieces, thickness, fall, kerf, depths))
+    return found
+
+
+def _cuts(pieces: Mapping[Length, int]) -> tuple[Cut, ...]:
     """The pieces, alike ones together, in no more different lengths of a section than can be planned."""
     for step in STEPS:
         found: dict[tuple[Section, float], int] = defaultdict(int)
-        for one in members:
-            found[one.section, math.ceil((one.length - 1e-6) / step) * step] += one.count
+        for one, count in pieces.items():
+            found[one.section, math.ceil((one.length - 1e-6) / step) * step] += count
         sections = [section for section, _ in found]
         if all(sections.count(section) <= MOST_LENGTHS for section in set(sections)):
             break

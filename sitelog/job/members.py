@@ -46,6 +46,7 @@ class Line(Struct, frozen=True):
     waits: tuple[str, ...] = ()
     shows: tuple[Told, ...] = ()
     refusal: str = ""
+    nested: tuple[float, float] | None = None  # thin and thick end [mm], where two are ripped from one stick
 
     @property
     def good(self) -> bool:
@@ -88,9 +89,9 @@ class _List(Struct, frozen=True):
         for row in rows:
             for member in self._members(answer, row, numbered=len(rows) > 1):
                 standing, waits = self._standing()
-                yield Line(
-                    self.part, self.spec.id, self.spec.says, standing, member, waits, tuple(self._told(answer, row))
-                )
+                told = tuple(self._told(answer, row))
+                nested = self._taper(answer, row) if self.spec.nested else None
+                yield Line(self.part, self.spec.id, self.spec.says, standing, member, waits, told, nested=nested)
 
     def _none(self, why: str) -> Line:
         return Line(self.part, self.spec.id, self.spec.says, "none", refusal=why)

@@ -10,9 +10,12 @@ from collections.abc import Mapping
 import numpy as np
 import pytest
 
+from sitelog.handover.cutting import not_bought
 from sitelog.handover.pack import trades
 from sitelog.job import acts
+from sitelog.job.buying import Purchase, buy
 from sitelog.job.members import Line, members
+from sitelog.quantity import Price, Section
 from sitelog.refusal import Refusal
 from sitelog.telling.handing import handed
 from sitelog.telling.told import row_figures, typed_text, value_text
@@ -324,6 +327,31 @@ def test_each_joist_has_its_firring_and_each_is_ripped_from_a_section_of_the_yar
     (list_along,) = [one for one in along.state.checks() if one.path == "main.firrings.list-along"]
     assert list_along.answer is not None and list_along.answer.results["count"] == firring.member.count
     assert made_of(along, "diagonals") == []
+
+
+def test_two_firrings_are_ordered_from_one_stick_and_the_order_says_so(surveyed: Mapping[str, Site]) -> None:
+    """20 to 110 over 3600, 16 of them: 20 + 110 + 4 across the saw is 134, from 150; alone each would take 125."""
+    lines = made_of(surveyed["along"], "firrings-along")
+    ((count, length),) = (cut(line) for line in lines)
+    purchase = buy(lines, lengths=(3600.0,))
+    assert [row["section"] for row in bought(purchase)] == ["47x150"]
+    assert [row["count"] for row in bought(purchase)] == [count // 2]
+    assert (length, count) == (3600, 16)
+    assert [*not_bought(purchase)] == [
+        "8 pieces of 47x150 are each ripped into two firrings, head to foot, one saw cut between them."
+    ]
+    priced = buy(lines, prices=(Price(Section(47, 125), 3600.0, 12.0),))
+    assert [(row["section"], row["count"]) for row in bought(priced)] == [("47x125", 16)], "150 has no price"
+
+
+def bought(purchase: Purchase) -> list[dict[str, object]]:
+    return purchase.answer.results["buy"]  # type: ignore[return-value]
+
+
+def test_diagonals_are_ordered_each_by_itself(surveyed: Mapping[str, Site]) -> None:
+    lines = made_of(surveyed["edges"], "diagonals")
+    assert buy(lines).pairs == ()
+    assert buy(made_of(surveyed["edges"], "firrings-edges")).pairs != ()
 
 
 def test_firrings_to_four_edges_end_on_the_face_of_the_diagonal(surveyed: Mapping[str, Site]) -> None:
