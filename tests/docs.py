@@ -6,7 +6,7 @@ from itertools import groupby
 from pathlib import Path
 
 from sitelog.checklist.kinds import UNITS
-from sitelog.checklist.load import RULES
+from sitelog.checklist.load import LINT
 from sitelog.cli.words import COMMANDS
 from sitelog.quantity import ACCEPTS
 from sitelog.trade.index import calculators
@@ -45,7 +45,7 @@ def developers_tables() -> Tables:
 
 
 def _rules() -> list[str]:
-    by_file = groupby(RULES, key=lambda rule: Path(inspect.getfile(rule)).name)
+    by_file = groupby(LINT, key=lambda rule: Path(inspect.getfile(rule)).name)
     return [f"| `{name}` | {'; '.join(rule.__name__.replace('_', ' ') for rule in rules)} |" for name, rules in by_file]
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from pathlib import Path
 
-from sitelog.checklist import circles, facts, member_rules, names, rules, shapes, sums
+from sitelog.checklist import circles, facts, member_rules, names, rules, shapes, sums, words
 from sitelog.checklist.book import Book
 from sitelog.checklist.document import Fault, shown
 from sitelog.checklist.gather import gather
@@ -12,6 +12,7 @@ from sitelog.checklist.shipped import shipped_folder, toml_files
 from sitelog.refusal import Refusal
 
 RULES = (*rules.RULES, *shapes.RULES, *facts.RULES, *names.RULES, *sums.RULES, *member_rules.RULES, *circles.RULES)
+LINT = (*RULES, *words.RULES)
 
 
 class Faults(Refusal):
@@ -51,7 +52,8 @@ def library(book: Book) -> Library:
 def lint(paths: Sequence[Path], *, shipped: Path | None = None) -> list[str]:
     """All that is wrong in these TOML files and folders, or goes wrong in the shipped ones because of them.
 
-    They are proved together with the shipped checklists, so that a single list may lean on the others.
+    They are proved together with the shipped checklists, so that a single list may lean on the others; and their words
+    are counted, which `load` does not do.
     """
     given = [toml_files(path) for path in paths]
     asked = {path.absolute(): path for files in given for path in files}
@@ -60,18 +62,18 @@ def lint(paths: Sequence[Path], *, shipped: Path | None = None) -> list[str]:
     folders: dict[Path, list[Path]] = {}
     for path in asked.values():
         folders.setdefault(path.parent, []).append(path)
-    _, faults = _proved([base, *folders.values()])
+    _, faults = _proved([base, *folders.values()], LINT)
     found = [fault for fault in faults if fault.file in told]
     if elsewhere := [fault for fault in faults if fault.file not in told]:
-        before = _proved([base])[1]
+        before = _proved([base], LINT)[1]
         found += [fault for fault in elsewhere if fault not in before]
     found += [_empty(path) for path, files in zip(paths, given, strict=True) if not files]
     return [str(fault) for fault in sorted(found)]
 
 
-def _proved(layers: Sequence[Sequence[Path]]) -> tuple[Book, list[Fault]]:
+def _proved(layers: Sequence[Sequence[Path]], held: Sequence[rules.Rule] = RULES) -> tuple[Book, list[Fault]]:
     book, faults = gather(layers)
-    proved = {fault for rule in RULES for fault in rule(book)}
+    proved = {fault for rule in held for fault in rule(book)}
     if book.job is None and not (faults and not book.lists):
         where = layers[0][0].parent if layers[0] else Path("checklists")
         proved.add(Fault(shown(where), 1, 'no list has form = "job"; it holds the stages before and after all parts'))

@@ -10,7 +10,6 @@ from sitelog.rounding import as_typed
 
 Rule = Callable[[Book], Iterator[Fault]]
 
-MOST_WORDS = 12
 MOST_CHECKS = 9
 MOST_CAUTIONS = 9
 EVIDENCE = (6, 10)
@@ -62,15 +61,6 @@ def only_the_job_places_stages(book: Book) -> Iterator[Fault]:
         for spot, stage in listed.stages():
             if stage.place != "part":
                 yield spot.at("place").fault("place is for the job's list alone; take it out")
-
-
-def asks_are_short(book: Book) -> Iterator[Fault]:
-    asks = [(spot.at("ask"), check.ask) for listed in book.lists for spot, _, check in listed.checks()]
-    asks += [(spot.at("question", "ask"), one.question.ask) for spot, one in book.cautions.values()]
-    for spot, ask in asks:
-        words = sum(any(letter.isalnum() for letter in word) for word in ask.split())
-        if words > MOST_WORDS:
-            yield spot.fault(f"the ask has {words} words; at most {MOST_WORDS} are read, so cut it or part it")
 
 
 def stages_are_short(book: Book) -> Iterator[Fault]:
@@ -191,7 +181,6 @@ RULES: tuple[Rule, ...] = (
     ids_are_unique,
     stages_of_a_part_are_unique,
     only_the_job_places_stages,
-    asks_are_short,
     stages_are_short,
     stages_open_with_evidence,
     lists_leave_evidence,

@@ -67,13 +67,6 @@ IDS: list[Case] = [
 ]
 
 TEXTS: list[Case] = [
-    (
-        "hipped",
-        'ask = "Straps fixed and photographed"',
-        'ask = "Straps fixed at most two metres apart, within 150 of each end, - and photographed"',
-        "the ask has 14 words; at most 12 are read",
-    ),
-    ("cautions", 'ask = "What the tag says"', f'ask = "{"tag " * 13}"', "the ask has 13 words"),
     ("hipped", 'short = "plates"', 'short = "pla\\u001btes"', "short has control or hidden characters; take"),
     ("hipped", 'short = "plates"', 'short = "pla\\u202etes"', "short has control or hidden characters"),
     ("hipped", 'says = "BC"', 'says = "B\\u200bC"', "says has control or hidden characters"),

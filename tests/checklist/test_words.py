@@ -1,0 +1,157 @@
+"""Every line of the shipped lists is short, and in the words of the trade: one word for one thing."""
+
+import re
+import tomllib
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from sitelog.checklist.lines import line_of, lines
+from sitelog.checklist.load import lint, load
+from sitelog.checklist.shipped import shipped_folder, toml_files
+from tests.checklist.small import FILES, changed, write
+
+SHOWN = {"title", "locator", "short", "label", "topic", "says", "ask", "why", "hurts", "do", "choices"}
+# What a script types, or a job holds, as it always was.
+NAMES = {"not told", "differ, the designer was told", "differ, not told yet", "traced, made dead and proved"}
+
+BANNED = {
+    r"told|tells": "shown, or says",
+    r"stands|stood": "is, or as fixed",
+    r"wants?|wanted": "needs",
+    r"lets? (it |them )?go|let off|let pass": "carries on, gives way, or allowed",
+    r"puts? right|mended": "fix",
+    r"anew": "again, or changed",
+    r"proves?|proved|proof": "check, or test",
+    r"nought": "zero, or 0",
+    r"(hangs?|hung|rests?) on|go(es)? by": "depends on",
+    r"follows? from": "depends on, or sets",
+    r"lies|lands|lain": "sits, or is",
+    r"last word": "decides",
+    r"wind (across|over)|of wind": "twist, for two rafters",
+    r"mass(es)?": "weight",
+    r"per ?cent": "%",
+    r"(square|cubic) metres?": "m2 or m3",
+    r"kg a|l/s a|mm a|\d a metre": "per",
+    r"(?<!at )least": "smallest, lowest, shortest or minimum; or at least",
+    r"(is|are|takes?|names?|has) no": "isn't, doesn't, hasn't",
+    r"alike": "equal, or the same",
+    r"staff": "level readings",
+    r"equal stations": "equal spacings",
+    r"units?": "tile or slate",
+    r"noggings?": "noggin",
+    r"no print|by its print|an? (old|older) print": "published, or book",
+    r"struck": "set out",
+    r"seldom|lacks?|dear": "rarely, needs, costs more",
+    r"stale": "out of date",
+    r"deferr?(ed)?|put off|for later": "left till later",
+    r"journal|diary": "site diary",
+    r"instruments?": "tool",
+    r"head code": "record code",
+    r"facts?": "figure",
+    r"released": "carried on as it is",
+    r"worked from|(length|height|gap|rise|width|thickness) worked(?! out)": "worked out from, or uses",
+}
+
+
+def shown(path: Path) -> Iterator[tuple[int, str]]:
+    """Each text of that list that people see, with its line."""
+    text = path.read_text(encoding="utf-8")
+    found = lines(text)
+
+    def walk(inner: object, at: tuple[str | int, ...]) -> Iterator[tuple[int, str]]:
+        if isinstance(inner, dict):
+            for key, value in inner.items():
+                yield from walk(value, (*at, key))
+        elif isinstance(inner, list):
+            for place, value in enumerate(inner):
+                yield from walk(value, (*at, place))
+        elif isinstance(inner, str) and SHOWN.intersection(at[-2:]):
+            yield line_of(at, found), inner
+
+    return walk(tomllib.loads(text), ())
+
+
+def banned(text: str) -> Iterator[str]:
+    """Each banned word in the text, with what to write for it."""
+    for words, instead in BANNED.items():
+        for found in re.finditer(rf"\b({words})\b", text, re.IGNORECASE):
+            yield f"'{found[0]}' in '{text}': write {instead}"
+
+
+@pytest.mark.parametrize("path", toml_files(shipped_folder()), ids=lambda path: path.stem)
+def test_no_banned_word_is_shown(path: Path) -> None:
+    told = [f"line {line}: {word}" for line, text in shown(path) if text not in NAMES for word in banned(text)]
+    assert not told, "\n".join(told)
+
+
+def test_a_banned_word_is_told_with_what_to_write_for_it() -> None:
+    assert [*banned("The trimmer stands on the plate")] == [
+        "'stands' in 'The trimmer stands on the plate': write is, or as fixed"
+    ]
+    assert not [*banned("At least 90 mm; understands nothing")], "whole words only"
+
+
+def test_the_kept_names_are_those_that_the_lists_have() -> None:
+    texts = {text for path in toml_files(shipped_folder()) for _, text in shown(path)}
+    assert texts >= NAMES
+
+
+def test_the_shipped_lists_are_without_fault_and_short() -> None:
+    assert lint([shipped_folder()]) == []
+
+
+@pytest.mark.parametrize(
+    ("name", "old", "new", "words"),
+    [
+        (
+            "hipped",
+            'ask = "Straps fixed and photographed"',
+            'ask = "Straps fixed at most two metres apart, within 150 of each end, - and photographed"',
+            "plates.straps: its question has 14 words; at most 12, so cut it or part it",
+        ),
+        (
+            "cautions",
+            'ask = "What the tag says"',
+            f'ask = "{"tag " * 13}"',
+            "scaffold: its question has 13 words; at most 12",
+        ),
+        (
+            "hipped",
+            'why = "Every later length is worked from these."',
+            f'why = "{"word " * 17}"',
+            "plates.sides: its why has 17 words; at most 16, one cause and one effect",
+        ),
+        (
+            "hipped",
+            'short = "plates"',
+            f'why = "{"word " * 18}"',
+            "plates: its why has 18 words; at most 16",
+        ),
+        (
+            "cautions",
+            'do = "Look at the tag."',
+            f'do = "Look. {"word " * 21}. Go up."',
+            "scaffold: a sentence of do has 21 words; at most 20, so make it two",
+        ),
+    ],
+)
+def test_lint_counts_words(tmp_path: Path, name: str, old: str, new: str, words: str) -> None:
+    line = FILES[name][: FILES[name].index(old)].count("\n") + 1
+    folder = write(tmp_path, **{name: changed(name, old, new)})
+    (told,) = lint([folder], shipped=folder)
+    assert f"{name}.toml:{line}: {words}" in told
+    assert load(shipped=folder), "a list that is wordier still loads"
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ('ask = "Straps fixed and photographed"', f'ask = "{"word " * 12}"'),
+        ('why = "Every later length is worked from these."', f'why = "{"word " * 16}- ."'),
+    ],
+)
+def test_as_many_words_as_may_be_are_no_fault(tmp_path: Path, old: str, new: str) -> None:
+    folder = write(tmp_path, hipped=changed("hipped", old, new))
+    assert lint([folder], shipped=folder) == []
