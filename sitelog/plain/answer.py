@@ -95,21 +95,21 @@ def _word(desk: Desk, view: CheckView) -> bool:
     state = desk.state
     if view.check.kind == "calculate":
         desk.talk.say(*input_lines(view, state.units, spoken), *sum_lines(desk, view))
-        says = "1 says that this is what is cut to"
+        says = "Type 1 if you are cutting to this"
     else:
         desk.talk.say(*about_lines(view, state, takes=False))
-        says = "1 says that this is done"
-    working = ", working tells the sum" if view.answer else ""
+        says = "Type 1 when it is done"
+    working = ", working to see how it was worked out" if view.answer else ""
 
     def hear(text: str) -> bool:
         if view.answer and text.casefold() in ("working", "w"):
             desk.talk.say(*working_lines(view.answer, state.units))
-            raise Refusal("That is the whole sum.")
+            raise Refusal("That is all of the working.")
         if text != "1":
-            raise Refusal(f"{text!r} is no answer here: say 1 for yes{', working' if working else ''}, or {BACK}.")
+            raise Refusal(f"{text!r} isn't an answer here: type 1 for yes{', working' if working else ''}, or {BACK}.")
         return True
 
-    desk.talk.ask(f"{view.check.ask}. {says}{working}, {BACK} leaves it.", hear, (f"{says}.",))
+    desk.talk.ask(f"{view.check.ask}. {says}{working}, or {BACK} to leave it.", hear, (f"{says}.",))
     return _enter(desk, view.path, {})
 
 
@@ -131,7 +131,7 @@ def _measure(desk: Desk, path: str) -> bool:
         given = {key: text for key, text in texts.items() if text.strip()}
         would_be, problem = preview(desk.state, desk.job.library, _view(desk, path), texts, tool)
         desk.talk.say(*([problem] if problem else []), *sum_lines(desk, would_be))
-        if desk.talk.pick("Is that what was read?", ["enter it", "say the figures again"]):
+        if desk.talk.pick("Is that what you measured?", ["save it", "type the figures again"]):
             _forget(desk, path)
         elif _enter(desk, path, given, tool):
             break
@@ -158,18 +158,18 @@ def _figure(desk: Desk, path: str, figure: Figure) -> str:
     if seen.limit:
         ask.append(f"{limit_text(seen, desk.state)}.")
     standing = typed.get(figure.key, "")
-    ask.append(f"Say {ACCEPTS[figure.kind]}.")
+    ask.append(f"Type {ACCEPTS[figure.kind]}.")
     if standing:
         ask.append(said_before(standing))
     elif figure.optional:
-        ask.append("An empty line leaves it out.")
+        ask.append("Press Enter to leave it out.")
 
     def hear(text: str) -> str:
         text = text or standing
         if text:
             figure_value(desk.state, desk.job.library, view, figure, text)
         elif not figure.optional:
-            raise Refusal(f"{figure.says or view.check.ask}: nothing is given; say {ACCEPTS[figure.kind]}, or {BACK}.")
+            raise Refusal(f"{figure.says or view.check.ask}: nothing typed. Type {ACCEPTS[figure.kind]}, or {BACK}.")
         return text
 
     text = desk.talk.ask(" ".join(ask), hear, about_lines(view, desk.state, figure.key))
@@ -186,7 +186,7 @@ def _tool(desk: Desk, path: str) -> str:
     known = [tool for tool in desk.state.instruments.values() if not tool.doubted]
     known.sort(key=lambda tool: tool.id != used)
     rows = [f"{named(tool)}{', used last' if tool.id == used else ''}" for tool in known]
-    desk.talk.say("Measured with what?", *(f"{number} {row}" for number, row in enumerate(rows, 1)))
+    desk.talk.say("What did you measure it with?", *(f"{number} {row}" for number, row in enumerate(rows, 1)))
 
     def hear(text: str) -> str:
         if text == NONE:
@@ -196,12 +196,12 @@ def _tool(desk: Desk, path: str) -> str:
         if text.isascii() and text.isdecimal() and 1 <= int(text) <= len(known):
             return known[int(text) - 1].id
         if not text:
-            raise Refusal(f"It is not said yet what it was measured with: say {NONE} for nothing of the register.")
+            raise Refusal(f"Type the name of the tool, or {NONE} if it isn't on the list.")
         return text
 
     number = "a number, " if known else ""
-    ask = f"Say {number}what is written on the instrument, or {NONE} for none of the register."
-    name = desk.talk.ask(ask, hear, ("A tape's class says how far its figures can be trusted.",))
+    ask = f"Type {number}the name on the tool, or {NONE} if it isn't on the list."
+    name = desk.talk.ask(ask, hear, ("The tape's class sets how far its reading can be trusted.",))
     if name and name not in desk.state.instruments:
         desk.do(lambda: deeds.unknown(name, desk.state))
     return name if name in desk.state.instruments else ""
@@ -213,7 +213,7 @@ def _tool(desk: Desk, path: str) -> str:
 def _ways_on(desk: Desk, path: str) -> bool:
     view = _view(desk, path)
     desk.talk.say(*sum_lines(desk, view), way_line(view))
-    way = desk.talk.pick("Three ways on.", WAYS, (f"{BACK} leaves it as it is for now: it still holds the stage.",))
+    way = desk.talk.pick("Choose one:", WAYS, (f"{BACK} leaves it for now. The stage still can't go on.",))
     if way == 0:
         return _measure(desk, path)
     if way == 1:

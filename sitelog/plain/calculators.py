@@ -24,32 +24,32 @@ def work(desk: Desk, part: str) -> None:
         answer = _worked(desk, one, texts, known)
         if answer:
             desk.talk.say(*answer_lines(desk, answer))
-        if desk.talk.pick("What now?", ["say the figures again", "that is all"]):
+        if desk.talk.pick("What now?", ["type other figures", "done"]):
             return
 
 
 def _input(desk: Desk, one: Calculator, wanted: Wanted, known: dict[str, Known]) -> str:
     takes = f"one of {', '.join(wanted.choices)}" if wanted.choices else ACCEPTS[wanted.kind]
-    says = [f"{wanted.name.replace('_', ' ')}: {wanted.says}. Say {takes}."]
+    says = [f"{wanted.name.replace('_', ' ')}: {wanted.says}. Type {takes}."]
     stands, unit = known.get(wanted.name), unit_of_kind(wanted.kind)
     if stands:
         told = value_text(unit, stands.value, desk.state.units, typed=stands.typed)
-        says.append(f"An empty line takes {told}, {stands.words}.")
+        says.append(f"Press Enter to use {told} ({stands.words}).")
     elif wanted.default is not None:
-        says.append(f"An empty line takes {value_text(unit, wanted.default, desk.state.units, typed=True)}, as usual.")
+        says.append(f"Press Enter to use {value_text(unit, wanted.default, desk.state.units, typed=True)} (the usual).")
     elif not wanted.required:
-        says.append("An empty line leaves it out.")
+        says.append("Press Enter to leave it out.")
     if stands and not wanted.required:
-        says.append(f"{LEFT_OUT} leaves it out.")
+        says.append(f"Type {LEFT_OUT} to leave it out.")
 
     def hear(text: str) -> str:
         if not text and wanted.required and not stands and wanted.default is None:
-            raise Refusal(f"{wanted.name.replace('_', ' ')}: nothing is given; say {takes}.")
+            raise Refusal(f"{wanted.name.replace('_', ' ')}: nothing typed. Type {takes}.")
         if text and text != LEFT_OUT:
             input_value(one, wanted, text)
         return text
 
-    return desk.talk.ask(" ".join(says), hear, (f"It is worked with {wanted.says}.",))
+    return desk.talk.ask(" ".join(says), hear, (f"This is used in the calculation: {wanted.says}.",))
 
 
 def _worked(desk: Desk, one: Calculator, texts: dict[str, str], known: dict[str, Known]) -> Answer | None:
@@ -74,5 +74,5 @@ def answer_lines(desk: Desk, answer: Answer) -> list[str]:
         *(f"Caution: {one.title}. {one.do}" for name in answer.cautions if (one := library.cautions.get(name))),
         "Working:",
         *sheet.working(answer, units),
-        f"Basis: {answer.basis}",
+        f"Based on: {answer.basis}",
     ]

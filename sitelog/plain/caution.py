@@ -23,17 +23,17 @@ def read(desk: Desk, stage: StageView, caution: Caution, place: str = "") -> boo
 
     def hear(text: str) -> str:
         if not text.strip():
-            raise Refusal(f"{UNANSWERED}: give {right}.")
+            raise Refusal(f"{UNANSWERED}: type {right}.")
         if not choices:
             # Proved here, where it can be put right.
             acts.read_caution(desk.state, desk.job.library, caution.id, text, at=at)
             return text
         if text.isascii() and text.isdecimal() and 1 <= int(text) <= len(choices):
             return question.choices[int(text) - 1]
-        raise Refusal(f"{text!r} is no answer here: give {right}, from 1 to {len(choices)}.")
+        raise Refusal(f"{text!r} isn't an answer: type {right}, 1 to {len(choices)}.")
 
     desk.talk.say(f"{question_line(question)}{f', {question.unit}' if question.unit else ''}", *choices)
-    answer = desk.talk.ask(f"Give {right}; back leaves it unread.", hear, told)
+    answer = desk.talk.ask(f"Type {right}, or back to leave it unread.", hear, told)
     if not desk.attempt(lambda: acts.read_caution(desk.state, desk.job.library, caution.id, answer, at=at)):
         return False
     if desk.state.readings[-1].stops:

@@ -15,7 +15,7 @@ from sitelog.telling.drafts import Drafts
 from sitelog.telling.recap import lost, names_in
 from sitelog.telling.told import in_words
 
-WAITS = "NOT SAVED: it waits and goes in with the next save; say save to try again."
+WAITS = "NOT SAVED yet. Type save to try again."
 
 
 class Desk:
@@ -50,7 +50,7 @@ class Desk:
     def named(self) -> bool:
         """True once there is a name to enter under, in a job that can be entered into."""
         if self.sitting.read_only:
-            self.talk.say(f"To read only: {self.sitting.read_only}")
+            self.talk.say(f"Read only: {self.sitting.read_only}")
             return False
         if not self.by:
             self.by = self.question(name())
@@ -65,10 +65,10 @@ class Desk:
             if text.isascii() and text.isdecimal():
                 if 1 <= int(text) <= len(names):
                     return names[int(text) - 1]
-                raise Refusal(f"{text!r} is no name here: say a number from 1 to {len(names)}, or a name in letters.")
+                raise Refusal(f"{text!r} isn't a name: type a number from 1 to {len(names)}, or a name in letters.")
             return _some(text, "name")
 
-        self.by = self.talk.ask("Say a number, or the name of somebody else.", hear)
+        self.by = self.talk.ask("Type a number, or type another name.", hear)
 
     # -- entering --
 
@@ -137,11 +137,11 @@ class Desk:
         """The answer to one question, in words; what `prove` refuses is asked again."""
         takes = [question.ask]
         if question.start and question.offered:
-            takes.append(f"1 takes: {question.start}.")
+            takes.append(f"Type 1 to use: {question.start}.")
         elif question.start:
-            takes.append(f"It stands as: {question.start}.")
+            takes.append(f"Now: {question.start}.")
         if question.optional:
-            takes.append("An empty line leaves it out.")
+            takes.append("Press Enter to leave it out.")
 
         def hear(text: str) -> str:
             if text == "1" and question.start and question.offered:
@@ -150,11 +150,11 @@ class Desk:
             prove(text)
             return text
 
-        more = (f"{question.title}: say the {question.label} in words.",)
+        more = (f"{question.title}: type the {question.label}.",)
         return self.talk.ask(" ".join(takes), hear, more)
 
 
 def _some(text: str, label: str) -> str:
     if not text.strip():
-        raise Refusal(f"{label}: some words are wanted here, or {BACK}.")
+        raise Refusal(f"{label}: type something, or {BACK}.")
     return text.strip()

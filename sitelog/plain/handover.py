@@ -20,9 +20,9 @@ def hand_over(desk: Desk) -> str:
     if not trades:
         desk.talk.say(NOBODY)
         return ""
-    to = trades[0] if len(trades) == 1 else trades[desk.talk.pick("To whom?", trades)]
+    to = trades[0] if len(trades) == 1 else trades[desk.talk.pick("Handing over to:", trades)]
     _tell(desk, to)
-    if desk.talk.pick(f"Handing over to the {to}.", ["make the pack", "the points to be taken over"]):
+    if desk.talk.pick(f"Handing over to the {to}.", ["make the pack", "handover points"]):
         return _points(desk, to)
     _pack(desk, to)
     return ""
@@ -58,20 +58,20 @@ def _pack(desk: Desk, to: str) -> None:
         return
     if desk.attempt(lambda: acts.handover(desk.state, to, made.head)):
         names = " and ".join(path.name for path in paths)
-        desk.talk.say(f"{names} in {file.parent}. Head code {made.head}: the {to} keeps it.")
+        desk.talk.say(f"{names} in {file.parent}. Record code {made.head}: the {to} keeps a note of it.")
 
 
 def _points(desk: Desk, to: str) -> str:
     """One point after another, each accepted or sent back under the name of who takes it over, until it is left."""
     if desk.sitting.read_only:
-        desk.talk.say(f"To read only: {desk.sitting.read_only}")
+        desk.talk.say(f"Read only: {desk.sitting.read_only}")
     giver, taker, code = desk.by, "", ""
     try:
         while True:
             points = handed(desk.state, to)
             view = points[desk.talk.pick(f"Points for the {to}. Which?", [_row(desk, one) for one in points])]
             _told(desk, view)
-            at = desk.talk.pick("What now?", ["accept it", "send it back: it becomes a snag", "go to its check"])
+            at = desk.talk.pick("What now?", ["accept it", "send it back (raises a snag)", "go to its check"])
             if at == 2:
                 return view.path
             if not taker:
@@ -99,7 +99,7 @@ def _row(desk: Desk, view: CheckView) -> str:
 
 def _told(desk: Desk, view: CheckView) -> None:
     point = next((one for one in desk.state.points if one.point == view.path), None)
-    desk.talk.say(f"Stands: {stands(view, desk.state)}")
+    desk.talk.say(f"Now: {stands(view, desk.state)}")
     if point:
-        code = f", head code {point.head}" if point.head else ""
+        code = f", record code {point.head}" if point.head else ""
         desk.talk.say(f"{said(point).capitalize()}: {point.by}, {day(point.at)}{code}. {point.note}")

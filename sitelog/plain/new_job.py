@@ -35,7 +35,7 @@ def new_job(talk: Talk, folder: Path, library: Library, hand_of: Callable[[str],
     while True:
         talk.say("A new job.")
         form.ask_all()
-        if talk.pick("Set the job up?", ["yes", "no, go over it again"]):
+        if talk.pick("Set the job up?", ["yes", "no, go back over it"]):
             continue
         try:
             return form.make(hand_of)
@@ -90,7 +90,7 @@ class SettingUp:
                 raise fault if isinstance(fault, Refusal) else Refusal(fault)
             return text
 
-        kept = said_before(before) if before else f"An empty line takes {usual}." if usual else ""
+        kept = said_before(before) if before else f"Press Enter for {usual}." if usual else ""
         return self._keep(key, self.talk.ask(f"{ask} {kept}".strip(), hear, (ask,)))
 
     def _parts(self) -> None:
@@ -101,7 +101,7 @@ class SettingUp:
             number += 1
             self._part(number)
             more = str(number + 1) in before
-            rows = ["yes", "no, there is one more part"]
+            rows = ["yes", "no, add another part"]
             if not self.talk.pick("Is that the whole roof?", rows, before=1 if more else None):
                 break
         known = {str(one) for one in range(1, number + 1)}
@@ -111,12 +111,12 @@ class SettingUp:
         forms = self.library.forms()
         known = self.texts.get(f"{number}.form", "").strip()
         before = forms.index(known) if known in forms else None
-        form = self._keep(f"{number}.form", forms[self.talk.pick(f"The form of part {number}.", forms, before=before)])
+        form = self._keep(f"{number}.form", forms[self.talk.pick(f"Roof type of part {number}.", forms, before=before)])
         first = number == 1
         taken = [self.texts[f"{one}.id"] for one in range(1, number)]
 
         def fault(text: str) -> str:
-            return id_fault(text) or (f"Short name is '{text}': another part has it." if text in taken else "")
+            return id_fault(text) or (f"Short name is '{text}': already used by another part." if text in taken else "")
 
         short = "Short name: small letters, digits and hyphens."
         self._asked(f"{number}.id", short, fault, "main" if first else f"{form}-{number}")
@@ -127,8 +127,8 @@ class SettingUp:
 
     def _figure(self, number: int, spec: FactSpec) -> None:
         """A figure off the drawing; one that the list has no usual figure for may be left open."""
-        ask = f"{spec.says}. Say {takes(spec)}."
+        ask = f"{spec.says}. Type {takes(spec)}."
         if not spec.default:
             known = bool(self.texts.get(f"{number}.{spec.name}"))
-            ask += f" {OPEN if known else 'An empty line'} leaves it open till it is known."
+            ask += f" {f'Type {OPEN}' if known else 'Press Enter'} to leave it blank until you know it."
         self._asked(f"{number}.{spec.name}", ask, lambda text: figure_fault(spec, text), spec.default)

@@ -39,7 +39,7 @@ def facts(desk: Desk, path: str) -> str:
     fact = facts[desk.talk.pick("Which figure?", [_fact_row(desk, one) for one in facts])]
     desk.talk.say(*lines(fact_lines(fact, desk.state)))
     check = check_of(fact, desk.state)
-    rows = ["change it, as drawn"] if can_be_drawn(fact) else []
+    rows = ["change the drawing figure"] if can_be_drawn(fact) else []
     rows += ["go to its check"] if check else []
     if not rows:
         desk.talk.say(elsewhere(fact, desk.state))
@@ -48,8 +48,8 @@ def facts(desk: Desk, path: str) -> str:
         return check
     if desk.do(lambda: deeds.change(desk.state, fact)):
         stale = len(desk.state.stale)
-        more = f" {counted(stale, 'check is', 'checks are')} stale now." if stale else ""
-        desk.talk.say(f"{fact.says}: drawn again.{more}")
+        more = f" {counted(stale, 'check is', 'checks are')} now out of date." if stale else ""
+        desk.talk.say(f"{fact.says}: drawing figure changed.{more}")
     return ""
 
 
@@ -71,7 +71,7 @@ def _fact_row(desk: Desk, fact: Fact) -> str:
 def snags(desk: Desk, path: str) -> str:
     """The open ones first; one is put right by its number, or a new one raised that belongs to no check."""
     found = sorted(desk.state.snags, key=lambda one: not one.open)
-    rows = [*(_snag_row(one) for one in found), "raise a snag that belongs to no check"]
+    rows = [*(_snag_row(one) for one in found), "raise a snag on the job in general"]
     desk.talk.say(f"Snags: {len(desk.state.open_snags)} open of {len(desk.state.snags)}")
     at = desk.talk.pick("Which?", rows)
     if at == len(found):
@@ -80,13 +80,13 @@ def snags(desk: Desk, path: str) -> str:
         return ""
     snag = found[at]
     desk.talk.say(*lines(snag_lines(snag, desk.state)))
-    choices = (["it has been put right"] if snag.open else []) + (["go to its check"] if snag.path else [])
+    choices = (["mark it fixed"] if snag.open else []) + (["go to its check"] if snag.path else [])
     if not choices:
         return ""
     if choices[desk.talk.pick("What now?", choices)].startswith("go"):
         return snag.path
     if desk.named() and desk.attempt(lambda: acts.close_snag(desk.state, snag.id)):
-        desk.talk.say(f"Snag {snag.id} is closed by {desk.by}; undo takes that back.")
+        desk.talk.say(f"Snag {snag.id} closed by {desk.by}. Type undo to reopen it.")
     return ""
 
 
@@ -103,13 +103,13 @@ def instruments(desk: Desk, path: str) -> str:
         f"{named(tool)}: {'MARKED BAD' if tool.doubted else counted(len(measured_with(tool.id, desk.state)), 'check')}"
         for tool in tools
     ]
-    at = desk.talk.pick("Which instrument?", [*rows, "put one into the register"])
+    at = desk.talk.pick("Which tool?", [*rows, "add a tool"])
     if at == len(tools):
         _register(desk)
         return ""
     tool = tools[at]
     if tool.doubted:
-        desk.talk.say(f"Bad: {tool.why} ({tool.by}, {day(tool.at)}). All that it measured is flagged.")
+        desk.talk.say(f"Bad: {tool.why} ({tool.by}, {day(tool.at)}). Everything measured with it is flagged.")
     views = measured_with(tool.id, desk.state)
     rows = [f"go to: {view.check.ask}. {row_figures(view, desk.state.units) or view.state}" for view in views]
     bad = [] if tool.doubted else ["mark it bad"]
@@ -126,11 +126,11 @@ def instruments(desk: Desk, path: str) -> str:
 def _register(desk: Desk) -> None:
     if not desk.named():
         return
-    name = desk.question(deeds.Question("New instrument", "What is written on it?", "name"))
+    name = desk.question(deeds.Question("New tool", "What is written on it?", "name"))
     if name in desk.state.instruments:
-        desk.talk.say(f"{name} is in the register already.")
-    elif desk.do(lambda: deeds.register(name, f"{name}: a new instrument")):
-        desk.talk.say(f"{name} is in the register.")
+        desk.talk.say(f"{name} is already on the list.")
+    elif desk.do(lambda: deeds.register(name, f"{name}: a new tool")):
+        desk.talk.say(f"{name} is on the list.")
 
 
 # -- the diary --
@@ -146,7 +146,7 @@ def journal(desk: Desk, path: str) -> str:
         desk.talk.say("", f"{date.fromisoformat(page.day):%A %d %B %Y}, day {at + 1} of {len(known)}")
         logged = [entry for entry in page.entries if entry.act != "diary"]
         desk.talk.say(*(f"{local_time(one)} {what(one, desk.state)}. {one.by}" for one in logged))
-        desk.talk.say(*lines(day_lines(page)), *([] if logged else ["Nothing was entered on this day."]))
+        desk.talk.say(*lines(day_lines(page)), *([] if logged else ["Nothing recorded this day."]))
         keys = list(deeds.DIARY)
         rows = [*(f"write: {deeds.diary_label(key)}" for key in keys), PHOTO]
         moves = [step for step in (-1, 1) if 0 <= at + step < len(known)]
@@ -157,7 +157,7 @@ def journal(desk: Desk, path: str) -> str:
         elif rows[said] != PHOTO:
             at += moves[said - len(keys) - 1]
         elif attach_to_day(desk, page.day):
-            desk.talk.say("It is in the diary.")
+            desk.talk.say("Added to the diary.")
 
 
 def _write(desk: Desk, page: DiaryDay, key: str) -> None:
@@ -171,17 +171,17 @@ def _write(desk: Desk, page: DiaryDay, key: str) -> None:
 def find(desk: Desk, path: str) -> str:
     def hear(text: str) -> str:
         if not found_by(desk.state, text):
-            raise Refusal("Nothing is found by these words." if text else "Some words are wanted here.")
+            raise Refusal("Nothing found. Try another word." if text else "Type a word to find.")
         return text
 
-    words = desk.talk.ask("Find a check, a note or a snag: some words of it.", hear)
+    words = desk.talk.ask("Type a word of the check, note or snag.", hear)
     hits = found_by(desk.state, words)
     if len(hits) > MOST:
-        desk.talk.say(f"{len(hits)} found, {len(hits) - MOST} more than are told: give another word.")
+        desk.talk.say(f"{len(hits)} found, {len(hits) - MOST} more not shown. Add another word.")
     hits = hits[:MOST]
     hit = hits[desk.talk.pick("Go to which?", [f"{hit.what}: {hit.line}" for hit in hits])]
     if not hit.path:
-        desk.talk.say("That snag belongs to no check; snag list tells it.")
+        desk.talk.say("That snag isn't tied to a check. Type snag list to see it.")
     return hit.path
 
 
@@ -216,7 +216,7 @@ def drawing(desk: Desk, path: str) -> str:
     part = part_of(desk.state, path)
     found = sketches(desk.state, desk.job.library, part) if part else ()
     if not found:
-        desk.talk.say("There is nothing to draw of this part: no sum of its list has a drawing.")
+        desk.talk.say("No drawings for this part.")
     for one in found:
         desk.talk.say("", f"{one.drawing.title if one.drawing else one.name}, in words.")
         desk.talk.say(*(one.drawing.says if one.drawing else (one.why,)))

@@ -63,14 +63,14 @@ def photos(desk: Desk, path: str) -> str:
     """Every photo, with its check and whether its file is there; the path of the check that one shows, or ""."""
     found = album(desk.state, desk.job.file.files)
     if not found:
-        desk.talk.say("No photo is in the record. Photo, said at a check, attaches one.")
+        desk.talk.say("No photos yet. Go to a check and type photo to add one.")
         return ""
     rows = [
         f"{name_of(one.taken.path, desk.state) or 'Diary'}: {one.taken.name}, {one.taken.by}, {when(one.taken.at)}, "
         f"{attaching.STANDS[one.stand]}"
         for one in found
     ]
-    chosen = found[desk.talk.pick("Go to the check of which?", rows)]
+    chosen = found[desk.talk.pick("Go to which photo's check?", rows)]
     if not chosen.taken.path:
-        desk.talk.say("This photo belongs to no check.")
+        desk.talk.say("This photo isn't tied to a check.")
     return chosen.taken.path

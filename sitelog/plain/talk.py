@@ -17,15 +17,15 @@ MOST = 20_000
 BACK = "back"
 YES = ("yes", "y")
 ANYWHERE = (
-    f"{BACK} leaves a question; nothing is entered, and what was entered before stays.",
-    "An empty line never enters anything.",
+    f"Type {BACK} to leave a question. Nothing is saved and nothing is lost.",
+    "Enter on its own never saves an answer.",
 )
 _GAP = re.compile(r"\s{2,}|\s·\s")
 
 
 def said_before(text: str) -> str:
     """That an answer stands, which was given before and not entered."""
-    return f"Said before and not entered: {text}; an empty line keeps it."
+    return f"You typed {text} before and did not save it. Press Enter to keep it."
 
 
 class Left(Exception):
@@ -109,10 +109,10 @@ class Talk:
                 return before
             if text.isascii() and text.isdecimal() and 1 <= int(text) <= last:
                 return int(text) - 1
-            raise Refusal(f"{text!r} is no answer here: say a number from 1 to {last}, or {BACK}.")
+            raise Refusal(f"{text!r} isn't an answer here: type a number from 1 to {last}, or {BACK}.")
 
         numbers = "1" if last == 1 else f"a number from 1 to {last}"
         kept = "" if before is None else f" {said_before(rows[before])}"
         return self.ask(
-            f"{ask} Say {numbers}, or {BACK}.{kept}", hear, more or ["Each number takes what stands beside it."]
+            f"{ask} Type {numbers}, or {BACK}.{kept}", hear, more or ["Type the number of the line you want."]
         )

@@ -11,7 +11,7 @@ from sitelog.trade.ask import input_value
 from sitelog.trade.index import find
 
 ASKED = ("lengths", "kerf", "prices")
-EMPTY = "The checklists of this job name no members, so there is no cutting list."
+EMPTY = "This job has no cutting list: its checklists don't list any timbers."
 
 
 def timber(desk: Desk, path: str) -> str:
@@ -21,10 +21,10 @@ def timber(desk: Desk, path: str) -> str:
         desk.talk.say(EMPTY)
         return ""
     for one in entries(lines, desk.state):
-        length = "length withheld" if one.line.standing == "stale" else one.length
+        length = "length not shown (out of date)" if one.line.standing == "stale" else one.length
         told = (one.what, one.section, length, one.count, one.cuts, one.more, one.stands)
         desk.talk.say(in_words(". ".join(words for words in told if words), desk.state))
-    if desk.talk.pick("The cutting list.", ["plan what to buy for it", "that is all"]) == 0:
+    if desk.talk.pick("The cutting list.", ["work out what to buy", "that is all"]) == 0:
         given = {name: value for name in ASKED if (value := _asked(desk, name)) is not None}
         try:
             purchase = buy(
@@ -47,5 +47,5 @@ def _asked(desk: Desk, name: str) -> Value:
     def hear(text: str) -> Value:
         return input_value(stock, wanted, text) if text else None
 
-    ask = f"{name}: {wanted.says}. Say {ACCEPTS[wanted.kind]}. An empty line leaves it out."
+    ask = f"{name}: {wanted.says}. Type {ACCEPTS[wanted.kind]}. Press Enter to leave it out."
     return desk.talk.ask(ask, hear, (wanted.says,))

@@ -64,7 +64,7 @@ class Walk:
             with suppress(Left):
                 self.desk.who()
         elif self.desk.by:
-            self.talk.say(f"Entering as {self.desk.by}; say your name to change that.")
+            self.talk.say(f"Signed in as {self.desk.by}. Type your name to change.")
         try:
             while True:
                 self._turn()
@@ -75,7 +75,7 @@ class Walk:
         state = self.state
         self.talk.say(f"{state.title}{', ' + state.place if state.place else ''}", *standing(state))
         if self.desk.sitting.read_only:
-            self.talk.say(f"To read only: {self.desk.sitting.read_only}")
+            self.talk.say(f"Read only: {self.desk.sitting.read_only}")
 
     def _turn(self) -> None:
         self._show()
@@ -83,7 +83,7 @@ class Walk:
         try:
             heard = self.talk.ask(self._prompt(), self._hear, self._help())
         except Left:
-            self.talk.say("There is nothing to go back from: say quit to leave the job.")
+            self.talk.say("You are at the top. Type quit to leave the job.")
             return
         rested = (self.desk.now() - before).total_seconds() > REST_SECONDS
         self._do(heard, rested)
@@ -92,7 +92,7 @@ class Walk:
         here = self.check
         what_ = "do" if here else "sign"
         unsaved = "NOT SAVED. " if self.desk.sitting.unsaved else ""
-        return f"{unsaved}Say {what_}, next, later, snag, note, the number of a check, or ? for all that can be said."
+        return f"{unsaved}Type {what_}, next, later, snag, note, a check number, or ? for all commands."
 
     def _hear(self, text: str) -> Word | str:
         """The word that was said, or the path that a number stands for. Refusal if it is neither."""
@@ -101,13 +101,13 @@ class Walk:
             return self.path
         if text.isascii() and text.isdecimal():
             if not 1 <= int(text) <= len(paths):
-                raise Refusal(f"{text} is no check of this stage: say a number from 1 to {len(paths)}.")
+                raise Refusal(f"{text} isn't a check in this stage: type 1 to {len(paths)}.")
             return paths[int(text) - 1]
         return text if self.state.check(text) or self.state.stage(text) else said(text)
 
     def _help(self) -> list[str]:
         last = len(self.stage.shown) + 1
-        numbers = f"A number from 1 to {last} goes to that check of the stage; {last} is its signature."
+        numbers = f"Type 1 to {last} to go to that check. {last} is the signature."
         return [numbers, *(one.told() for one in WORDS_HERE)]
 
     def _do(self, heard: Word | str, rested: bool) -> None:
@@ -116,12 +116,12 @@ class Walk:
             return
         if rested and heard.word not in HARMLESS:
             self.recap()
-            self.talk.say(f"After a rest: say {heard.word} once more to do it.")
+            self.talk.say(f"You have been away. Type {heard.word} again to do it.")
             return
         try:
             heard.act(self)
         except Left:
-            self.talk.say("Left.")
+            self.talk.say("Left. Nothing saved.")
 
     # -- showing --
 
@@ -239,7 +239,7 @@ class Walk:
         if self.desk.named():
             told = what(entry, self.state)
             if self.desk.enter(draft):
-                self.talk.say(f"Taken back: {told}. The record keeps both.")
+                self.talk.say(f"Undone: {told}. Both stay in the record.")
                 self.shown = self.stage_shown = ""
 
     def cautions(self) -> None:
@@ -256,7 +256,7 @@ class Walk:
     def working(self) -> None:
         view, units = self.check, self.state.units
         if view is None or not view.check.calculator:
-            self.talk.say("There is no sum at this check.")
+            self.talk.say("This check has no calculation.")
             return
         self.talk.say(*input_lines(view, units, spoken), *sum_lines(self.desk, view))
         self.talk.say(*(working_lines(view.answer, units) if view.answer else ()))
@@ -268,7 +268,7 @@ class Walk:
         lost = self.desk.lost()
         if lost and not self._warned:
             self._warned = True
-            self.talk.say(f"{lost} Say quit once more to leave without it.")
+            self.talk.say(f"{lost} Type quit again to leave without saving it.")
             return
         self.talk.say(*([lost] if lost else []))
         raise Quit(NOT_SAVED if lost else 0)
@@ -279,7 +279,7 @@ class Walk:
         if path and (self.state.check(path) or self.state.stage(path)):
             self.go(path)
         elif path:
-            self.talk.say("No check that applies stands there.")
+            self.talk.say("That check doesn't apply to this job.")
 
 
 def _state(view: CheckView) -> str:

@@ -28,7 +28,7 @@ class InstrumentsPage(ListPage[None]):
     EMPTY = "No tools listed. Press n to add one."
 
     def heading(self) -> str:
-        return f" Instruments: {len(self.site.state.instruments)}"
+        return f" Tools: {len(self.site.state.instruments)}"
 
     def rows(self) -> Iterator[Row]:
         self._rows: dict[str, tuple[Instrument, CheckView | None]] = {}

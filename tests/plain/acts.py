@@ -24,7 +24,7 @@ class Answer:
 
 @dataclass(frozen=True)
 class Deed:
-    """A deed on a check or a stage, and the words it asks for; an empty one takes what is offered, or leaves it out."""
+    """One thing done to what one stands on, by its word in the lines; `words` in the order that it asks for them."""
 
     what: str  # note, snag, photo, release, not applicable, later
     path: str

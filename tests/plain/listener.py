@@ -33,7 +33,7 @@ class Listener:
 
     def read_line(self) -> str:
         asked = self._asked()
-        if "leaves it unread" in asked:
+        if "leave it unread" in asked:
             return answer_to(self._caution())
         if not self.says and self.more and "Why is it answered anew?" in asked:
             return "1"  # the first reason offered

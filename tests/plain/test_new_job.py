@@ -47,7 +47,7 @@ def test_what_was_said_of_a_new_job_stands_the_next_time_and_an_empty_line_keeps
     says = [*[""] * 9, "40", *[""] * figures, "1", "", "1"]
     listener, job = said(tmp_path, library, watch, says)
     for words in ("Mill barn", "far field", "A. Dunn", "hipped", "7200", "5000"):
-        assert f"Said before and not entered: {words}; an empty line keeps it." in listener.text
+        assert f"You typed {words} before and did not save it. Press Enter to keep it." in listener.text
     assert job
     with job:
         facts, first = job.state.facts, job.entries[0]
@@ -62,8 +62,8 @@ def test_another_answer_goes_before_the_one_that_was_said_and_a_dash_leaves_a_fi
     said(tmp_path, library, watch, half(library))
     said(tmp_path, library, watch, ["Long barn", *[""] * 6, "-", "5500"])
     listener, _ = said(tmp_path, library, watch, [""] * 9)
-    assert "Said before and not entered: Long barn;" in listener.text
-    assert "Said before and not entered: 5500;" in listener.text
+    assert "You typed Long barn before" in listener.text
+    assert "You typed 5500 before" in listener.text
     assert "7200" not in listener.text
 
 
@@ -81,7 +81,7 @@ async def test_what_was_said_stands_in_the_form_on_the_screen_and_what_was_typed
         assert (texts["title"], texts["by"], texts["1.length"]) == ("Mill barn", "A. Dunn", "7200")
         await pilot.press("end", *"s", "escape")
     listener, _ = said(tmp_path, library, watch, [""])
-    assert "Said before and not entered: Mill barns;" in listener.text
+    assert "You typed Mill barns before" in listener.text
 
 
 async def test_to_look_at_the_form_of_a_new_job_leaves_nothing_behind(tmp_path: Path, watch: Watch) -> None:

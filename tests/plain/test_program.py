@@ -73,7 +73,7 @@ def test_at_any_question_the_end_loses_nothing_that_was_entered(plates: Path, li
     assert walked(plates, library, Listener(says), watch) == 0
     listener = Listener(["main.plates.sides", "do"])
     walked(plates, library, listener, watch)
-    assert "Said before and not entered: 8996; an empty line keeps it." in listener.text
+    assert "You typed 8996 before and did not save it. Press Enter to keep it." in listener.text
 
 
 def test_interrupted_the_job_is_closed_and_the_exit_code_says_so(plates: Path, library: Library) -> None:
@@ -139,7 +139,7 @@ def test_a_job_that_another_holds_is_opened_to_read_and_nothing_can_be_entered(
         before = len(acts(plates))
         listener = Listener(["main.plates.ends", "do", "note", "undo", "drawing", "hand over", "1", "quit"])
         assert walked(plates, library, listener, watch) == 0
-        told = [line for line in listener.heard if line.startswith("To read only: ")]
+        told = [line for line in listener.heard if line.startswith("Read only: ")]
         assert len(told) >= 4
         assert "held by A. Dunn on tablet01" in told[0]
         assert len(acts(plates)) == before
@@ -175,8 +175,8 @@ def test_a_full_disk_says_not_saved_until_a_later_save_and_loses_nothing(
     listener.says[3:] = ["save", "quit"]
     assert walked(plates, library, listener, watch) == 0
     assert any(line.startswith("Not saved: ") for line in listener.heard)
-    assert any(line.startswith("NOT SAVED. Say ") for line in listener.heard), "the prompt says it until it is saved"
-    assert any("scaffold lifted. Say quit once more to leave without it." in line for line in listener.heard)
+    assert any(line.startswith("NOT SAVED. Type ") for line in listener.heard), "the prompt says it until it is saved"
+    assert any("scaffold lifted. Type quit again to leave without saving it." in line for line in listener.heard)
     assert "Every entry is saved." in listener.heard
     assert JobFile.open(plates, read_only=True).entries[-1].note == "scaffold lifted"
 
@@ -221,4 +221,4 @@ def test_a_job_is_set_up_line_by_line_and_found_among_those_of_the_folder(tmp_pa
     )  # fmt: skip
     assert (found.returncode, found.stderr) == (0, "")
     assert "1 Long Lane, plot 2: 4 entries" in found.stdout
-    assert found.stdout.count("Open which?") == 2
+    assert found.stdout.count("Which job?") == 2

@@ -69,4 +69,4 @@ def test_a_question_is_asked_until_it_is_answered_and_back_leaves_it() -> None:
 def test_only_the_number_of_a_row_picks_it(text: str) -> None:
     told, heard = talk(text, "2")
     assert told.pick("Which?", ["one way", "the other"]) == 1
-    assert f"{text!r} is no answer here: say a number from 1 to 2, or back." in heard
+    assert f"{text!r} isn't an answer here: type a number from 1 to 2, or back." in heard

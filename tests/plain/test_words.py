@@ -46,23 +46,23 @@ def entries(file: Path) -> int:
 
 
 REFUSED = [
-    (["xyzzy"], "'xyzzy' is nothing that can be said here: ? tells what can."),
-    (["ca"], "'ca' could be cautions or calculators: say more of it."),
-    (["99"], "99 is no check of this stage: say a number from 1 to 9."),
-    (["undo"], "not what this story is about. The record keeps both."),
+    (["xyzzy"], "'xyzzy' isn't a command here. Type ? for the list."),
+    (["ca"], "'ca' could be cautions or calculators: type more letters."),
+    (["99"], "99 isn't a check in this stage: type 1 to 9."),
+    (["undo"], "not what this story is about. Both stay in the record."),
     (["main.plates.sides", "do", "about nine metres"], "that isn't a figure. Type a length such as 3600, 3.6m"),
-    (["main.plates.sides", "do", ""], "nothing is given; say a length such as 3600, 3.6m"),
-    (["main.plates.ends", "do", ""], "'' is no answer here: say 1 for yes, or back."),
-    (["main.plates.ends", "do", "yes"], "'yes' is no answer here: say 1 for yes, or back."),
-    (["main.plates.hip-loads", "do", "3"], "'3' is no answer here: say a number from 1 to 2, or back."),
-    (["main.plates.ties", "do", ""], "photo: some words are wanted here, or back."),
+    (["main.plates.sides", "do", ""], "nothing typed. Type a length such as 3600, 3.6m"),
+    (["main.plates.ends", "do", ""], "'' isn't an answer here: type 1 for yes, or back."),
+    (["main.plates.ends", "do", "yes"], "'yes' isn't an answer here: type 1 for yes, or back."),
+    (["main.plates.hip-loads", "do", "3"], "'3' isn't an answer here: type a number from 1 to 2, or back."),
+    (["main.plates.ties", "do", ""], "photo: type something, or back."),
     (["snag", "the mortar is soft", "", "Friday"], "due is 'Friday'; give a date as 2025-11-25"),
     (["main.plates", "do"], "Wall plates can't be signed"),
     (["main.first-pair.common", "do"], "Wall plates is a hold: sign or release it first"),
-    (["release", ""], "reason: some words are wanted here, or back."),
+    (["release", ""], "reason: type something, or back."),
     (["later", "3", "not on site"], "Stage is '3': give the number of one that comes later"),
-    (["find", "chimney pot"], "Nothing is found by these words."),
-    (["main.plates.ends", "working"], "There is no sum at this check."),
+    (["find", "chimney pot"], "Nothing found. Try another word."),
+    (["main.plates.ends", "working"], "This check has no calculation."),
 ]
 
 
@@ -78,7 +78,7 @@ def test_every_question_says_what_can_be_said(plates: Path, library: Library, wa
     listener = heard(plates, library, watch, ["?", "main.plates.sides", "do", "?", "back"])
     for one in WORDS_HERE:
         assert one.told() in listener.heard
-    assert "An empty line never enters anything." in listener.heard
+    assert "Enter on its own never saves an answer." in listener.heard
     assert "a length such as 3600, 3.6m or 7'10 1/2\"" in listener.text
 
 
@@ -176,7 +176,7 @@ def test_the_stage_is_told_with_a_number_for_each_check(plates: Path, library: L
 def test_after_a_rest_the_recap_comes_first_and_what_was_said_does_nothing(plates: Path, library: Library) -> None:
     """A minute and more goes by at each question."""
     listener = heard(plates, library, Watch(61.0), ["cautions", "next", "quit"])
-    assert "After a rest: say cautions once more to do it." in listener.heard
+    assert "You have been away. Type cautions again to do it." in listener.heard
     assert "Caution: " not in listener.text
     assert sum(line.startswith("Next, ") for line in listener.heard) == 2, "on opening, and after the rest"
 
@@ -189,7 +189,7 @@ def test_on_opening_it_is_told_what_was_last_by_whom_and_what_is_next(
     assert listener.heard[1].startswith("Last, RELEASED as it is, ")
     assert listener.heard[2].startswith("M. Reed, ")
     assert listener.heard[3] == "Next, Four sides and two diagonals, outside faces, mm"
-    assert "'2' is no name here: say a number from 1 to 1, or a name in letters." in listener.heard
+    assert "'2' isn't a name: type a number from 1 to 1, or a name in letters." in listener.heard
     assert JobFile.open(plates, read_only=True).entries[-1].by == "A. Vale"
 
 
@@ -214,7 +214,7 @@ def test_a_photo_is_attached_to_the_page_of_the_day(plates: Path, library: Libra
     (plates.parent / "IMG_1.JPG").write_bytes(jpeg())
     says = ["journal", f"{ROW} | attach a photo", "1", "mud at the gate", "", "back", "photos"]
     listener = heard(plates, library, watch, says)
-    assert "It is in the diary." in listener.heard
+    assert "Added to the diary." in listener.heard
     assert {"Note: mud at the gate", "Photos: IMG_1.JPG"} <= set(listener.heard)
     assert any(line.startswith("1 Diary: IMG_1.JPG, M. Reed, ") for line in listener.heard)
     last = JobFile.open(plates, read_only=True).entries[-1]
