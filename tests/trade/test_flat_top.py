@@ -239,23 +239,23 @@ def test_each_cheek_stands_on_its_edge_of_the_table_and_a_clipped_head_bears_who
             # corner + that part of edge = corner + half * off + past * ahead
             _, past = np.linalg.solve(np.column_stack([edge, -ahead]), thickness / 2 * off)
             head = row_of(answer, "heads", corner=name, side={"a": "ab", "b": "bc", "c": "cd", "d": "da"}[side])
-            assert cell(head, "past_level") == pytest.approx(past, abs=1e-3)
-            assert cell(head, "past_along") == pytest.approx(past * slope, abs=1e-3)
+            assert cell(head, "past_level") == pytest.approx(past, rel=1e-6, abs=1e-3)
+            assert cell(head, "past_along") == pytest.approx(past * slope, rel=1e-6, abs=1e-3)
             bevel = math.degrees(math.atan2(past * slope, thickness / 2))
             assert cell(head, "bevel_from_square") == pytest.approx(bevel, abs=1e-4)
             backs.append(past)
         clip = row_of(answer, "clips", corner=name)
         back = max(backs)
-        assert cell(clip, "clip_back") == pytest.approx(back, abs=1e-3)
+        assert cell(clip, "clip_back") == pytest.approx(back, rel=1e-6, abs=1e-3)
         # The cut crosses both edges, square to the hip, that far ahead of the corner.
         ends = []
         for key, other in (("mark_1", corner - 1), ("mark_2", (corner + 1) % 4)):
             edge = (top[other] - top[corner]) / np.linalg.norm(top[other] - top[corner])
             ends.append(top[corner] + back / (edge @ ahead) * edge)
-            assert cell(clip, key) == pytest.approx(back / (edge @ ahead), abs=1e-3)
-        assert cell(clip, "clip_width") == pytest.approx(np.linalg.norm(ends[1] - ends[0]), abs=1e-3)
+            assert cell(clip, key) == pytest.approx(back / (edge @ ahead), rel=1e-6, abs=1e-3)
+        assert cell(clip, "clip_width") == pytest.approx(np.linalg.norm(ends[1] - ends[0]), rel=1e-6, abs=1e-3)
         assert cell(clip, "clip_width") >= thickness - 1e-6
-        assert cell(clip, "hip_length") == pytest.approx((run + back) * slope, abs=1e-3)
+        assert cell(clip, "hip_length") == pytest.approx((run + back) * slope, rel=1e-6, abs=1e-3)
     prove_working(answer, rel=1e-8)
 
 
