@@ -4,7 +4,7 @@ from days import DUNN, VALE, Day
 
 from sitelog.job.job import Job
 
-DRAWN = {"length": "7200", "run": "3000", "pitch": "35", "gutter_run": "6000", "behind": "20", "eaves_tied": "yes"}
+DRAWN = {"length": "7200", "run": "3000", "pitch": "35", "gutter_run": "6000", "behind": "20"}
 
 
 def finish(job: Job) -> None:

@@ -63,6 +63,7 @@ def first_pair(job: Job) -> None:
     day.read("saw-dust", "extraction and mask")
     day.read("treated-timber", "in the skip, gloves on")
     day.read("power-tools", "110 V")
+    day.answer("main.first-pair.eaves-tied", value="joists")
     day.answer("main.first-pair.sizes", DUNN, rafter="47", hip="47", ridge="38", tool="T2")
     day.answer("main.first-pair.common")
     day.answer("main.first-pair.birdsmouth")
@@ -76,8 +77,7 @@ def first_pair(job: Job) -> None:
         ),
         25,
     )
-    day.answer("main.first-pair.plumb", value="3", tool="L1")
-    day.answer("main.first-pair.pitch", ab="35.1", cd="34.9", tool="P1")
+    day.answer("main.first-pair.stood", plumb="3", ab="35.1", cd="34.9", tool="L1")
     day.answer("main.first-pair.braced", DUNN, value="IMG_2251, 2252")
     day.sign("main.first-pair")
     day.diary(weather="cold, clear", people="Reed, Dunn, Vale", text="First pair up at two, packed after the twist.")

@@ -22,7 +22,7 @@ from sitelog.job.entry import Hand
 from sitelog.job.job import Job
 
 FILE = Path(__file__).parent / "kiln-lane.json"
-MAIN = {"length": "9000", "width": "6000", "pitch": "35", "design_mass": "40", "overhang": "300", "eaves_tied": "yes"}
+MAIN = {"length": "9000", "width": "6000", "pitch": "35", "design_mass": "40", "overhang": "300"}
 # The dormer stands in slope AB, so its opening is drawn from the start.
 OPENING = {
     "openings": "some",

@@ -72,7 +72,7 @@ class Feed(Struct, frozen=True):
         facts = self.book.named(self.part, (t.name for t in operand.terms if t.kind == "fact"))
         fact = facts[0].name if facts else ""
         if value is None:
-            return _view(one, None, "none", fact)
+            return _view(one, one.unsaid or None, "given" if one.unsaid else "none", fact)
         if any(t.kind == "figure" for t in operand.terms):
             return _view(one, value, "read", fact, self.book.is_given(self.part, operand, self.side))
         if not facts:

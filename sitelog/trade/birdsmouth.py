@@ -12,7 +12,15 @@ from sitelog.trade.stick import RAFTER
 DEEPEST = 1 / 3  # of the rafter's depth, for a rafter tied at the eaves
 NOTCH_SOURCE = "deepest birdsmouth a third of the depth: LABC guidance after the TRADA span tables"
 PLATE = Input("plate", "length", "width of the wall plate", default=100, over=0)
-TIED = Input("tied", "choice", "are the eaves held by a ceiling tie?", optional=True, choices=("yes", "no", "not told"))
+HELD = ("yes", "joists", "ties")  # and by what, where it is said
+TIED = Input(
+    "tied",
+    "choice",
+    "what ties the eaves at every pair?",
+    optional=True,
+    choices=(*HELD, "no", "not told"),
+    unsaid="not told",
+)
 
 
 class Birdsmouth(Struct, frozen=True):
@@ -40,7 +48,7 @@ class Birdsmouth(Struct, frozen=True):
             return "fail"
         if self.tied is None:
             return None
-        return "pass" if self.tied == "yes" else "unsure"
+        return "pass" if self.tied in HELD else "unsure"
 
     @property
     def cautions(self) -> tuple[str, ...]:
@@ -63,7 +71,10 @@ class Birdsmouth(Struct, frozen=True):
                 f"{as_worked(self.depth)} deep, and the seat is as wide as the plate"
             )
         if self.tied in (None, "not told"):
-            said.append("a third is allowed only where a ceiling tie holds the eaves: give tied=yes or tied=no")
+            said.append(
+                "a third is allowed only where a ceiling tie holds the eaves: say what ties them, or give tied=yes or"
+                " tied=no"
+            )
         if self.tied == "no":
             said.append(
                 "a third is allowed only where a ceiling tie holds the eaves, and these are not tied: ask the engineer"

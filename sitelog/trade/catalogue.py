@@ -57,6 +57,7 @@ class Input(Struct, frozen=True):
     under: float | None = None
     choices: tuple[str, ...] = ()
     unit: str = ""
+    unsaid: str = ""  # what a check gives for it while nobody has said
 
     @property
     def required(self) -> bool:

@@ -24,7 +24,7 @@ LIMITS = [
     ("hipped.restraint.straps.turned", "a-straps-10", 0),
     ("hipped.openings.rafters.added", "a-openings-01", 0),
     ("hipped.openings.rafters-wide.added", "a-openings-01", 1),
-    ("hipped.first-pair.plumb", "b-wall-03", 0),
+    ("hipped.first-pair.stood.plumb", "b-wall-03", 0),
     ("hipped.eaves.gaps.path", "c-vent-08", 0),
     ("gabled.gables.spacing-tall.da", "a-straps-08", 0),
     ("gabled.bearing.seat.p", "a-bearing-01", 0),

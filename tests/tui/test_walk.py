@@ -75,7 +75,6 @@ DESIGN = {
     "1.length": "9000",
     "1.width": "6000",
     "1.pitch": "35",
-    "1.eaves_tied": "yes",
     "1.design_mass": "40",
 }
 

@@ -39,7 +39,6 @@ GUTTER = {
     "1.pitch": "35",
     "1.gutter_run": "6000",
     "1.sole": "310",
-    "1.eaves_tied": "yes",
 }
 GUTTER_READ = READ | {
     "finish.rain": {"area": "40", "rain": "0.042"},

@@ -16,7 +16,6 @@ DESIGN = {
     "1.pitch": "40",
     "1.verge": "320",
     "1.gable_rafter": "150",
-    "1.eaves_tied": "yes",
     "1.design_mass": "40",
 }
 SEEN = READ | {

@@ -15,7 +15,6 @@ DESIGN = {
     "1.width": "6600",
     "1.pitch": "45",
     "1.rise": "2000",
-    "1.eaves_tied": "yes",
     "1.design_mass": "40",
     "1.flat_mass": "35.7",
 }

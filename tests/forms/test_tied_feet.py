@@ -1,0 +1,82 @@
+"""What ties the rafter feet is asked where birdsmouths are decided, in every form that has common rafters.
+
+LABC guidance after the TRADA span tables: a third of the depth, for a rafter held at the eaves by a ceiling tie.
+"""
+
+import pytest
+
+from sitelog.job import acts
+from sitelog.job.cautions import latest, stopped
+from sitelog.job.entry import Draft
+from sitelog.job.show import to_json
+from tests.forms.seen import check
+from tests.handover.site import Site, library
+from tests.handover.test_no_caution_dropped import ROOFS
+
+LIBRARY = library()
+STAGES = {"hipped": "first-pair", "gabled": "first-pair", "table-top": "first-pair", "parapet-gutter": "feet"}
+
+
+def site_of(form: str) -> Site:
+    return Site(parts=[("main", "Roof", form, ROOFS[form])])
+
+
+def tied(site: Site, form: str, value: str) -> None:
+    """As copies joined late may hold it: the holds before it are still open."""
+    site.do(Draft(act="answer", part="main", check=f"{STAGES[form]}.eaves-tied", value={"value": value}))
+
+
+def cautions(site: Site, form: str) -> set[str]:
+    return {one["id"] for one in to_json(site.state)["cautions"] if one["stage"] == f"main.{STAGES[form]}"}
+
+
+def test_every_form_that_cuts_common_rafters_or_birdsmouths_asks_before_it_works_them() -> None:
+    asking = {}
+    for form in LIBRARY.lists:
+        for stage in LIBRARY.stages(form) if form != "job" else ():
+            calculators = [one.calculator for one in stage.checks]
+            if {"common", "birdsmouth"} & set(calculators):
+                asking[form] = stage.id
+                ids = [one.id for one in stage.checks]
+                assert ids.index("eaves-tied") < min(calculators.index(one) for one in ("common", "birdsmouth"))
+    assert asking == STAGES
+
+
+@pytest.mark.parametrize(("tie", "verdict"), [("joists", "pass"), ("ties", "pass"), ("no", "unsure")])
+@pytest.mark.parametrize("form", STAGES)
+def test_a_third_passes_only_where_something_ties_the_feet(form: str, tie: str, verdict: str) -> None:
+    site = site_of(form)
+    sums = ["birdsmouth"] if form == "table-top" else ["birdsmouth", "common"]  # a table is not measured yet
+    assert [check(site, f"{STAGES[form]}.{name}").verdict for name in sums] == ["unsure"] * len(sums), "nobody has said"
+    tied(site, form, tie)
+    assert [check(site, f"{STAGES[form]}.{name}").verdict for name in sums] == [verdict] * len(sums)
+
+
+@pytest.mark.parametrize("form", STAGES)
+def test_feet_that_nothing_ties_go_to_the_engineer_and_stop_the_work(form: str) -> None:
+    site = site_of(form)
+    assert "untied-eaves" not in cautions(site, form)
+    tied(site, form, "joists")
+    assert "untied-eaves" not in cautions(site, form)
+    tied(site, form, "no")
+    assert {"untied-eaves", "notch-engineer"} <= cautions(site, form)
+    site.do(acts.read_caution(site.state, LIBRARY, "untied-eaves", "nobody has said"))
+    stage = site.state.stage(f"main.{STAGES[form]}")
+    assert stage
+    why = stopped(stage.path, stage.cautions, latest(site.state.readings))
+    assert why.startswith("Rafter feet that nothing ties: stopped at nobody has said")
+
+
+@pytest.mark.parametrize("act", ["skip", "release"])
+@pytest.mark.parametrize("form", STAGES)
+def test_where_the_question_is_let_go_no_third_passes_and_the_engineer_is_still_asked(form: str, act: str) -> None:
+    site = site_of(form)
+    site.do(Draft(act=act, part="main", check=f"{STAGES[form]}.eaves-tied", note="drawing not here"))  # type: ignore[arg-type]
+    assert check(site, f"{STAGES[form]}.birdsmouth").verdict == "unsure"
+    assert {"untied-eaves", "notch-engineer"} <= cautions(site, form)
+
+
+def test_what_the_drawing_says_may_still_be_given_when_the_part_is_set_up() -> None:
+    """As scripts did before the question was a check."""
+    site = Site(more={"eaves_tied": "yes"})
+    assert check(site, "first-pair.birdsmouth").verdict == "pass"
