@@ -254,6 +254,7 @@ def _limit(table: Table) -> Limit | None:
         source=inner.text("source", need=True),
         says=inner.text("says"),
         of=of,
+        unless=inner.text("unless"),
     )
     inner.close()
     return limit

@@ -74,6 +74,7 @@ class Limit(Struct, frozen=True):
     says: str = ""
     of: Operand | None = None
     unagreed: bool = False
+    unless: str = ""  # the figure of the check, words, that names who or what says otherwise
 
 
 class Figure(Struct, frozen=True):

@@ -70,18 +70,24 @@ def _missing(check: Check) -> str:
 
 
 def figures_are_numbers(book: Book) -> Iterator[Fault]:
+    """Words only where they name who agreed a figure, or what says otherwise than its limit."""
     for listed in book.lists:
         for spot, _, check, figure in listed.figures():
-            named = {one.agreed_by for one in check.figures}
-            if figure.kind == "choice" or (figure.kind == "text" and figure.key not in named):
-                right = "a measure takes numbers, and words only as another figure's agreed_by"
+            if figure.kind == "choice" or (figure.kind == "text" and figure.key not in _named(check)):
+                right = "a measure takes numbers, and words only to name who says a figure"
                 yield spot.fault(f"the figure {figure.key} is a {figure.kind}; {right}")
-            if figure.agreed_by and (told := check.figure(figure.agreed_by)) is None:
-                known = [one.key for one in check.figures if one.kind == "text"]
-                yield spot.at("agreed_by").fault(f"no figure {figure.agreed_by} here; {hint(figure.agreed_by, known)}")
-            elif figure.agreed_by and not (figure.sets and told and told.kind == "text"):
-                right = "make that one's kind text, and let this one set a fact"
-                yield spot.at("agreed_by").fault(f"{figure.agreed_by} can't say who agreed {figure.key}; {right}")
+            by = (("agreed_by", figure.agreed_by), ("unless", figure.limit.unless if figure.limit else ""))
+            for key, name in by:
+                told = check.figure(name)
+                if name and (told is None or told.kind != "text"):
+                    known = [one.key for one in check.figures if one.kind == "text"]
+                    at = spot.at(key) if key == "agreed_by" else spot.at("limit", key)
+                    yield at.fault(f"no figure {name} of this check is words; {hint(name, known)}")
+
+
+def _named(check: Check) -> set[str]:
+    """The figures that name who says another one."""
+    return {one.agreed_by for one in check.figures} | {one.limit.unless for one in check.figures if one.limit}
 
 
 def figures_leave_an_answer_its_own_keys(book: Book) -> Iterator[Fault]:
@@ -90,7 +96,7 @@ def figures_leave_an_answer_its_own_keys(book: Book) -> Iterator[Fault]:
             if not isinstance(_table(spot).get("figure"), list):
                 continue
             for place, figure in enumerate(check.figures):
-                if figure.key in ITS_OWN:
+                if figure.key in ITS_OWN and not (figure.key == "value" and place == 0):
                     own = f"is what an answer itself keeps {ITS_OWN[figure.key]} under"
                     at = spot.at("figure", place).at("key")
                     yield at.fault(f"the key {figure.key} {own}; call the figure by what is measured")

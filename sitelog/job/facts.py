@@ -145,6 +145,7 @@ class Book:
             drawn_typed=self._drawn_typed(part, spec, setting),
             built_typed=self._given(part, spec.worked, "now") if setting is None else True,
             unagreed=self._unagreed(part, spec.name, setting) if setting else any(f.unagreed for f in below),
+            who=setting.who if setting else "",
             refusal="" if built is not None else refusal or (drawn_refusal if drawn is None else ""),
         )
 
@@ -205,6 +206,8 @@ class Book:
             return None, self._no_sum(part, spec.name)
         answer, refusal_line = self._sum(part, one, side)
         found = result(answer, one.gives[spec.name]) if answer else None
+        if found is None and answer and not refusal_line:
+            refusal_line = next(iter(answer.notes), "")  # why it gives none
         return (found if isinstance(found, (int, float, str)) else None), refusal_line
 
     def _worked(self, part: str, operand: Operand, side: Side) -> tuple[Value, str]:
@@ -280,10 +283,13 @@ class Book:
         return max(own or found, key=lambda s: s.id, default=None)
 
     def _unagreed(self, part: str, name: str, setting: Setting) -> bool:
-        """Whether a finish brings it unagreed, and what stands now is that, or a figure with nobody's name to it."""
+        """Whether it waits for somebody's word: a finish brings it so, or it was typed over what a finish brings."""
+        if setting.agreed:
+            return False
         rows = self.given.set.get((part, name), ())
-        waits = any(s.brought and not s.agreed and self._applies(part, s.path) for s in rows)
-        return waits and (setting.brought or not setting.agreed)
+        spec = self.known(part).specs[name]
+        brought = [s for s in rows if s.brought and self._applies(part, s.path)]
+        return not all(s.agreed and same(_in_kind(spec, s.value)[0], setting.value) for s in brought)
 
     def unagreed(self, part: str, name: str) -> Iterator[str]:
         """The checks that apply and can agree the figures that a fact waits for."""

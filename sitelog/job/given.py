@@ -54,19 +54,23 @@ def with_answer(given: Given, sets: Iterable[Set], path: str) -> Given:
     return Given(given.drawn, found, given.chosen)
 
 
+def named(words: Any) -> str:
+    """Who or what is named in these words; "" where they name nobody, as a dash does."""
+    return words if isinstance(words, str) and any(map(str.isalnum, words)) else ""
+
+
 def settings(library: Library, check: Check, entry: Entry) -> Iterator[Set]:
     """What an answer sets: its figures, its choice or words, and what a chosen finish brings."""
     part, path, value = entry.part, entry.path, entry.value
 
-    def setting(worth: Any, measured: bool, brought: bool = False, agreed: bool = True) -> Setting:
-        return Setting(path, entry.id, worth, entry.at, measured, brought, agreed)
+    def setting(worth: Any, measured: bool, brought: bool = False, agreed: bool = True, who: str = "") -> Setting:
+        return Setting(path, entry.id, worth, entry.at, measured, brought, agreed, who)
 
     for figure in check.figures:
         read = from_plain(figure.kind, value.get(figure.key)) if figure.sets else None
         if read is not None:
-            who = value.get(figure.agreed_by, "") if figure.agreed_by else ""
-            agreed = not figure.agreed_by or (isinstance(who, str) and any(map(str.isalnum, who)))
-            yield (part, figure.sets), setting(read, True, agreed=agreed)
+            who = named(value.get(figure.agreed_by or (figure.limit.unless if figure.limit else "")))
+            yield (part, figure.sets), setting(read, True, agreed=bool(who) or not figure.agreed_by, who=who)
     word = value.get("value")
     if not isinstance(word, str) or check.kind not in ("choice", "note"):
         return

@@ -11,11 +11,13 @@ from sitelog.checklist.model import Check, Figure, Limit, Operand, Stage, Term
 from sitelog.job.evidence import evidence, mapping, shown
 from sitelog.job.facts import Book
 from sitelog.job.feeding import Feed, Worked, wanting
+from sitelog.job.given import named
 from sitelog.job.photo import names_of
-from sitelog.job.plain import from_plain
+from sitelog.job.plain import from_plain, same
 from sitelog.job.sums import result, unit_of, worth
 from sitelog.job.verdicts import against, uncertainty_of, worst
 from sitelog.job.views import FigureView, InputView
+from sitelog.quantity import show
 from sitelog.refusal import Refusal
 from sitelog.trade import index
 from sitelog.trade.catalogue import Answer, Value, Verdict
@@ -120,12 +122,25 @@ class Eye(Struct, frozen=True):
         numeric = isinstance(value, (int, float)) and isinstance(meant, (int, float)) and figure.kind != "fall"
         u = None if figure.exact else uncertainty_of(figure.kind, value, self.grade)
         verdict = against(limit, value, meant, u or 0.0) if limit else None
+        if limit and limit.unless and named((self.values or {}).get(limit.unless)):
+            verdict = "pass"
+        elif self._typed_over(figure, value, drawn):
+            verdict = worst([verdict, "unsure"])
         return replace(
             seen,
             difference=value - meant if numeric else None,  # type: ignore[operator]
             uncertainty=u,
             verdict="unsure" if within and meant is None else verdict,
         )
+
+    def _typed_over(self, figure: Figure, value: Value, printed: Value) -> bool:
+        """Whether another figure than the printed one is told, or one from memory, and nobody is named who says so."""
+        if not figure.agreed_by or printed is None:
+            return False
+        facts = self.book.named(self.part, self._facts_of(figure.drawn)) if figure.drawn else []
+        if same(value, printed) and not any(fact.unagreed for fact in facts):
+            return False
+        return not named((self.values or {}).get(figure.agreed_by))
 
     def _limit_of_each(self, figure: Figure, limit: Limit | None) -> Limit | None:
         """The check's limit, where it is for the figure: not for a sum, nor for those not drawn among some that are."""
@@ -152,7 +167,7 @@ class Eye(Struct, frozen=True):
 
     def _waits(self, figures: tuple[FigureView, ...], own: Limit | None) -> tuple[str, ...]:
         """The facts that limits are, and that have no value yet or are not agreed."""
-        limits = [f.limit for f in figures if f.value is not None] + ([own] if self.check.calculator else [])
+        limits = [f.limit for f in figures if f.verdict == "unsure"] + ([own] if self.check.calculator else [])
         operands = [limit.of for limit in limits if limit and limit.of and limit.amount is None]
         names = dict.fromkeys(name for operand in operands for name in self._facts_of(operand))
         facts = {name: self.book.fact(self.part, name) for name in names}
@@ -160,9 +175,16 @@ class Eye(Struct, frozen=True):
 
     def _unheld(self, figures: tuple[FigureView, ...], waits: tuple[str, ...]) -> str:
         """What was read and can't be held to anything yet, and why."""
-        at = dict.fromkeys(path for name in waits for path in self.book.unagreed(self.part, name))
-        if at:
-            return f"its limit is not agreed yet: name who agreed it, at {' or '.join(at)}"
+        over = [
+            f"{f.says}, {show(f.unit, f.value, typed=True)}, is {_other(f)}"
+            for spec, f in zip(self.check.figures, figures, strict=True)
+            if f.value is not None and self._typed_over(spec, f.value, f.drawn)
+        ]
+        if over:
+            return f"{'; '.join(over)}: say who says so, or which document"
+        if waits and any(f.verdict == "unsure" and f.limit and f.limit.unagreed for f in figures):
+            at = dict.fromkeys(path for name in waits for path in self.book.unagreed(self.part, name))
+            return f"its limit is not agreed yet: name who agreed it, at {' or '.join(at or [self.path])}"
         if waits:
             return f"its limit waits for {'; '.join(wanting(self.book, self.part, name) for name in waits)}"
         undrawn = [f.says for f in figures if f.value is not None and f.limit and _undrawn(f, f.limit)]
@@ -214,6 +236,11 @@ class Eye(Struct, frozen=True):
         if found is None and answer and paths:
             found = result(answer, paths[0])
         return found if isinstance(found, (int, float, str)) else None
+
+
+def _other(figure: FigureView) -> str:
+    """What a figure is that nobody's name is put to."""
+    return "from memory" if same(figure.value, figure.drawn) else f"not the {show(figure.unit, figure.drawn)} printed"
 
 
 def _undrawn(figure: FigureView, limit: Limit) -> bool:

@@ -43,6 +43,7 @@ class Fact(Struct, frozen=True):
     built_typed: bool = False
     usual: Usual | None = None  # as the list says; else as slips.py has it
     unagreed: bool = False  # it comes from a finish's figure that judges nothing until somebody agrees it by name
+    who: str = ""  # who agreed it, or what document says it
 
     @property
     def key(self) -> tuple[str, str]:
@@ -76,6 +77,7 @@ class Setting(Struct, frozen=True):
     measured: bool  # off a tape; False for a choice or words
     brought: bool = False  # a chosen finish brings it: what a check sets of its own comes before it
     agreed: bool = True  # False while it waits for somebody's word
+    who: str = ""  # who agreed it, or what document of the maker's says it
 
 
 class Given(Struct, frozen=True, eq=False):

@@ -1,7 +1,7 @@
 """How a slope is shared out to its covering, and how much of the covering goes up there."""
 
 from sitelog.refusal import Refusal
-from sitelog.rounding import as_typed, places
+from sitelog.rounding import as_typed, as_worked, places
 from sitelog.trade.catalogue import Input, Outcome, Output, Result, Row, Working, calculator
 from sitelog.trade.coursing import closed_up, courses_in, first_batten, gauges_in, largest_gauge, whole
 
@@ -108,7 +108,23 @@ def gauge(
         formula = "unit_length - 2 * gauge" if lap == "double" else "unit_length - gauge"
         results["resulting_lap"] = w.step("resulting_lap", formula, left, unit_length=unit_length, gauge=equal)
     verdict, warning = closed_up(equal, shared, courses, largest, min_gauge)
-    return Outcome(results, w, verdict=verdict, notes=(*taken, *((warning,) if warning else ()), _RUNNING))
+    told = (*taken, *_contradict(unit_length, lap, headlap, max_gauge), *((warning,) if warning else ()))
+    return Outcome(results, w, verdict=verdict, notes=(*told, _RUNNING))
+
+
+def _contradict(
+    unit_length: float | None, lap: str | None, headlap: float | None, max_gauge: float | None
+) -> tuple[str, ...]:
+    """The note on a gauge and a headlap of which one does not leave the other."""
+    if unit_length is None or lap is None or headlap is None or max_gauge is None:
+        return ()
+    left = unit_length - gauges_in(lap) * max_gauge
+    if left >= headlap - 1e-9:
+        return ()
+    return (
+        f"A gauge of {as_typed(max_gauge)} leaves a headlap of {as_worked(left)}, less than the {as_typed(headlap)} given:"
+        " the headlap is kept",
+    )
 
 
 def _area(w: Working, area: float | None, length: float | None, slope: float | None) -> float:
@@ -141,7 +157,7 @@ def _load_change(change: float) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """Cautions and notes on a covering that is `change` per cent heavier than the roof was designed for."""
     told = f"{places(abs(change), 0)} % {'heavier' if change > 0 else 'lighter'} than the roof was designed for"
     if change > _STRUCTURAL + 1e-9:
-        ask = "over 15 %: the engineer agrees it first (some authorities: over 10 %)"
+        ask = "over 15 %: the engineer and building control agree it first (some authorities: over 10 %)"
         return ("load-change",), (f"{told}: {ask}",)
     if change > _SOME_ASK_FROM + 1e-9:
         ask = "some authorities count this as structural from 10 %, others over 15 %: ask building control"
@@ -149,6 +165,36 @@ def _load_change(change: float) -> tuple[tuple[str, ...], tuple[str, ...]]:
     if change < -_STRUCTURAL - 1e-9:
         return (), (f"{told}: over 15 % either way is for the engineer. Ask about holding down too",)
     return (), ()
+
+
+@calculator(
+    "load-change",
+    branch="coverings",
+    does="How much heavier or lighter a covering is than the roof was designed for",
+    inputs=(
+        Input("mass", "number", "weight of the covering", over=0, high=1e3, unit="kg/m2"),
+        Input("design_mass", "number", "weight in the design", over=0, high=1e3, unit="kg/m2"),
+    ),
+    results=(
+        Output("mass_change", "kg/m2", "over the design weight"),
+        Output("mass_change_percent", "", "over the design weight, %"),
+    ),
+    basis="councils' re-roofing pages: 15 %, and 10 %; Approved Document A, section 4, from memory",
+    definition=(
+        "Weigh the same things on the same m2 for both: covering and battens on the slope, or the lining on its flat."
+        " Only the engineer can say what a change means; nothing is passed or failed here."
+    ),
+    example="mass=64 design_mass=47",
+)
+def load_change(*, mass: float, design_mass: float) -> Outcome:
+    """The change in kg/m2 and in per cent, minus where it is lighter."""
+    w = Working()
+    numbers = {"mass": mass, "design_mass": design_mass}
+    more = w.step("mass_change", "mass - design_mass", mass - design_mass, "kg/m2", **numbers)
+    percent = (mass / design_mass - 1) * 100
+    w.step("mass_change_percent", "(mass / design_mass - 1) * 100", percent, "", **numbers)
+    cautions, notes = _load_change(percent)
+    return Outcome({"mass_change": more, "mass_change_percent": percent}, w, cautions=cautions, notes=notes)
 
 
 @calculator(

@@ -156,6 +156,13 @@ PROMISES = (
         "courses gauge marks(n mark_at) resulting_lap",
         verdict=True,
     ),
+    Promise(
+        "headlap",
+        "covering pitch exposure unit_length unit_width least least_lap headlap gauge rafter who",
+        "least_pitch least_headlap largest_gauge tables(table from_pitch lap)",
+        verdict=True,
+    ),
+    Promise("load-change", "mass design_mass", "mass_change mass_change_percent"),
     Promise("cover", "area length slope gauge cover_width waste=0", "units batten_run mass"),
     Promise(
         "metal-bays",

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from sitelog.refusal import Refusal
 from sitelog.trade.catalogue import Answer, Value
 from sitelog.trade.coursing import whole
-from sitelog.trade.coverings import cover, gauge
+from sitelog.trade.coverings import cover, gauge, load_change
 
 PLAIN: dict[str, Value] = {"unit_length": 265.0, "headlap": 65.0, "lap": "double"}
 
@@ -62,6 +62,15 @@ def test_a_headlap_becomes_the_gauge_of_the_data_page(
     assert number(answer, "largest_gauge") == pytest.approx(largest)
     assert answer.results["courses"] == 20, "a slope of whole courses takes no course more"
     assert number(answer, "resulting_lap") == pytest.approx(headlap)
+
+
+def test_a_gauge_that_does_not_leave_the_headlap_is_named() -> None:
+    """(265 - 75)/2 is 95: at 100 a plain tile laps 65."""
+    told = gauge(slope=4870.0, unit_length=265.0, headlap=75.0, lap="double", max_gauge=100.0)
+    assert told.results["largest_gauge"] == 95.0
+    assert any("leaves a headlap of 65, less than the 75 given" in note for note in told.notes)
+    agreed = gauge(slope=4870.0, unit_length=265.0, headlap=65.0, lap="double", max_gauge=100.0)
+    assert not any("leaves a headlap" in note for note in agreed.notes)
 
 
 def test_headlap_and_largest_gauge_together_keep_both() -> None:
@@ -199,6 +208,19 @@ def test_a_heavier_covering_is_the_engineers(new: float, cautions: tuple[str, ..
     assert answer.verdict is None, "a change of load is never passed here"
     assert bool(answer.notes) == bool(told)
     assert told is None or told in answer.notes[0]
+
+
+@pytest.mark.parametrize(
+    ("new", "change", "cautions"),
+    [(57.5, 7.5, ()), (57.6, 7.6, ("load-change",)), (42.5, -7.5, ()), (50.0, 0.0, ())],
+)
+def test_a_weight_is_told_beside_the_one_designed_for(new: float, change: float, cautions: tuple[str, ...]) -> None:
+    """15 %: a council's re-roofing page (read); Approved Document A, section 4, from memory."""
+    answer = load_change(mass=new, design_mass=50.0)
+    assert number(answer, "mass_change") == pytest.approx(change)
+    assert number(answer, "mass_change_percent") == pytest.approx(change * 2)
+    assert (answer.cautions, answer.verdict) == (cautions, None)
+    assert any("building control" in note for note in answer.notes) == bool(cautions or change == 7.5)
 
 
 @given(area=st.floats(0.1, 2_000), equal=st.floats(60, 400), width=st.floats(100, 400), waste=st.floats(0, 0.5))
