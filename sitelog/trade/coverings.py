@@ -122,8 +122,8 @@ def _contradict(
     if left >= headlap - 1e-9:
         return ()
     return (
-        f"A gauge of {as_typed(max_gauge)} leaves a headlap of {as_worked(left)}, less than the {as_typed(headlap)} given:"
-        " the headlap is kept",
+        f"A gauge of {as_typed(max_gauge)} leaves a headlap of {as_worked(left)}, less than the"
+        f" {as_typed(headlap)} given: the headlap is kept",
     )
 
 

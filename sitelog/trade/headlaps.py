@@ -61,7 +61,7 @@ class _Least(Struct, frozen=True):
     basis="slate suppliers' tables after BS 5534, at second hand; NHBC Standards 2020, 7.2.19; tile data sheets",
     definition=(
         "Where several tables list a size, the safer figure is used: the steeper minimum pitch, the longer headlap."
-        " Between two rows the flatter one is used, over 45 degrees the last. A site with 56.5 l/m2 or more in one spell"
+        " Between two rows the flatter one is used, over 45 degrees the last. A site with 56.5 l/m2 or more in a spell"
         " is severe. The gauge is half of length less headlap; in single lap, all of it. The maker's own figures come"
         " first: name the document."
     ),
@@ -201,6 +201,6 @@ def _notes(covering: str, least: float | None, rain: Rain) -> Iterator[str]:
     elif covering == "plain-tiles":
         yield "Don't lay clay tiles outside BS EN 1304 for shape or size under 40 degrees (NHBC 7.2.19)"
     elif covering == "single-lap" and least is not None and least < _SINGLE_PITCH:
-        yield f"Under {as_typed(_SINGLE_PITCH)} degrees NHBC needs evidence: keep the tile's data sheet ({_NHBC}, note 2)"
+        yield f"Under {as_typed(_SINGLE_PITCH)} degrees NHBC needs evidence: keep the tile's sheet ({_NHBC}, note 2)"
     if covering == "plain-tiles" and rain == "severe":
         yield f"75 of headlap on a severe site, 65 elsewhere ({_NHBC})"

@@ -196,7 +196,7 @@ def test_the_waste_is_ordered_but_not_carried_by_the_roof() -> None:
         (55.0, (), None),
         (55.5, (), "from 10 %"),
         (57.5, (), "from 10 %"),
-        (57.6, ("load-change",), "over 15 %: the engineer agrees it first"),
+        (57.6, ("load-change",), "over 15 %: the engineer and building control agree it first"),
         (73.8, ("load-change",), "48 % heavier"),  # concrete plain tile, a maker's figure (read), for 50
         (42.5, (), None),
         (20.0, (), "60 % lighter"),
