@@ -127,9 +127,9 @@ PUBLISHED: list[tuple[str, str, float | str, str]] = [
     ("pantiles-clay", "cover_headlap", 75, "memory"),
     ("pantiles-clay", "cover_least_lap", 75, "memory"),
     ("pantiles-clay", "cover_mass", 45, "memory"),
-    # Timber trade journal: 400 long, as low as 14; handbook for the United Kingdom: 9.7 kg/m2 laid
-    ("shingles-400", "cover_unit_length", 400, "read"),
-    ("shingles-400", "cover_min_pitch", 14, "read"),
+    # Timber trade magazine: 400 long, as low as 14; handbook for the United Kingdom: 9.7 kg/m2 laid
+    ("shingles-400", "cover_unit_length", 400, "second hand"),
+    ("shingles-400", "cover_min_pitch", 14, "second hand"),
     ("shingles-400", "cover_mass", 9.7, "read"),
     ("shingles-400", "batten_thickness", 25, "second hand"),
     # Handbooks that were not seen: copper from 6 degrees, zinc from 3 and better 7
