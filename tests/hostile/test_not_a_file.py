@@ -57,7 +57,7 @@ def test_what_is_no_plain_file_is_refused_unread(tmp_path: Path, make: Callable[
 @pytest.mark.parametrize("make", KINDS.values(), ids=KINDS)
 async def test_what_is_no_plain_file_falls_no_screen_over(tmp_path: Path, make: Callable[[Path], None]) -> None:
     make(tmp_path / "job.json")
-    await refused_by_the_screens(tmp_path / "job.json", "job.json", "There are no jobs in this folder.")
+    await refused_by_the_screens(tmp_path / "job.json", "job.json", "No jobs here.")
 
 
 @pytest.mark.parametrize("make", KINDS.values(), ids=KINDS)

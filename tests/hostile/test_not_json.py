@@ -47,7 +47,7 @@ def test_a_file_that_is_no_job_is_refused_in_one_line_and_left(tmp_path: Path, r
 @pytest.mark.parametrize("raw", TEXTS.values(), ids=TEXTS)
 async def test_the_screens_say_why_and_do_not_fall_over(tmp_path: Path, raw: bytes) -> None:
     (tmp_path / "bad.json").write_bytes(raw)
-    await refused_by_the_screens(tmp_path / "bad.json", "bad.json", "There are no jobs in this folder.")
+    await refused_by_the_screens(tmp_path / "bad.json", "bad.json", "No jobs here.")
     assert (tmp_path / "bad.json").read_bytes() == raw
 
 
