@@ -98,6 +98,16 @@ def test_the_kept_names_are_those_that_the_lists_have() -> None:
     assert texts >= NAMES
 
 
+def test_a_choice_is_asked_as_a_question_and_a_photo_is_ordered() -> None:
+    library = load()
+    asks: list[tuple[str, str]] = [
+        (check.kind, check.ask) for one in library.lists.values() for s in one.stages for check in s.checks
+    ]
+    asks += [(one.question.kind, one.question.ask) for one in library.cautions.values()]
+    assert not [ask for kind, ask in asks if kind in ("choice", "place", "name") and not ask.endswith("?")]
+    assert not [ask for kind, ask in asks if kind == "photo" and not ask.startswith("Photograph ")]
+
+
 def test_the_shipped_lists_are_without_fault_and_short() -> None:
     assert lint([shipped_folder()]) == []
 
