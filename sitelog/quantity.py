@@ -83,7 +83,7 @@ ACCEPTS: dict[Kind, str] = {
     "angle": "an angle such as 35, 35.5deg or 35°30'",
     "pitch": "a pitch between 0 and 90 such as 35, 35.5deg, or rise to run as 8/12",
     "fall": "a fall such as 1:60",
-    "section": "thickness x depth in mm as 47x150, or nominal inches as 2x6",
+    "section": "thickness x depth in mm such as 47x150, or nominal inches such as 2x6",
     "count": "a whole number such as 12",
     "number": "a plain number such as 24.5",
     "fraction": "a fraction such as 1/3, 0.33 or 33%",
@@ -95,6 +95,12 @@ ACCEPTS: dict[Kind, str] = {
     "prices": "prices as section:length:price, such as 47x150:4800:21.60,47x150:5400:25",
     "text": "a few words",
 }
+
+
+def example(kind: Kind) -> str:
+    """One figure of that kind as it is typed, without spaces; the kind itself where any words will do."""
+    _, _, shown = ACCEPTS[kind].partition(" such as ")
+    return shown.split(" ")[0].rstrip(",") or kind
 
 
 def read(kind: Kind, text: str, *, name: str = "") -> Value:

@@ -107,10 +107,11 @@ def listed(one: Callable[[str], float], text: str) -> tuple[float, ...]:
     """Figures with commas between, each read by `one`."""
     items = _items(text)
     # 2,4m is most likely 2.4 m with a decimal comma; as a list it would read 2 mm and 4 m.
+    found = tuple(_within(f"figure {place}", one, item) for place, item in enumerate(items, 1))
     bare = [item for item in items if re.fullmatch(r"[-+]? *[0-9.]+", item)]
     if len(bare) < len(items) and any(item.strip("-+ 0.") for item in bare):
         raise Doubt("type units on every figure in the list, or on none")
-    return tuple(_within(f"figure {place}", one, item) for place, item in enumerate(items, 1))
+    return found
 
 
 def ties(text: str) -> tuple[tuple[str, str, float], ...]:

@@ -1,5 +1,6 @@
 """The one error that a person can cause, written for that person to read."""
 
+JOB_FILE = "FILE"  # stands in a refusal for the job's file, whose name the command line puts there
 USAGE = 2
 DAMAGED = 3
 NOT_SAVED = 4

@@ -23,7 +23,7 @@ def calc(words: Sequence[str]) -> int:
     flags = {w for w in words if w.startswith("-")}
     rest = [w for w in words if not w.startswith("-")]
     for flag in sorted(flags.difference(FLAGS)):
-        raise Refusal(f"calc: unknown option {flag!r}; there are --json, --working, --drawing and --help")
+        raise Refusal(f"calc: {flag!r} isn't an option here; choose from: --json, --working, --drawing, --help")
     from sitelog.trade.index import find
 
     wants_help = bool(flags & {"--help", "-h"})
@@ -52,9 +52,9 @@ def _pairs(name: str, words: Sequence[str]) -> dict[str, str]:
     for word in words:
         key, equals, value = word.partition("=")
         if not equals:
-            raise Refusal(f"{name}: {word!r} is not key=value, such as {find_example(name)}")
+            raise Refusal(f"{name}: {word!r} needs a name and =, such as {find_example(name)}")
         if key in pairs:
-            raise Refusal(f"{name}: {key} is given twice")
+            raise Refusal(f"{name}: {key} is there twice; give it once")
         pairs[key] = value
     return pairs
 
@@ -65,7 +65,7 @@ def _members(texts: dict[str, str]) -> dict[str, Value]:
 
     file = texts.pop("members")
     if "cuts" in texts:
-        raise Refusal("stock: both cuts and members are given; give one")
+        raise Refusal("stock: give cuts= or members=, not both")
     return {"cuts": cuts_of(read_members(_text_of(Path(file))))}
 
 
@@ -73,17 +73,19 @@ def _text_of(path: Path) -> str:
     named = f"stock: members is '{clean(str(path), most=200)}'"
     try:
         if not stat.S_ISREG(path.stat().st_mode):
-            raise Refusal(f"{named}, which is not a plain file; name a CSV file")
+            raise Refusal(f"{named}, which isn't a plain file. Give a CSV file")
         with path.open("rb") as file:
             raw = file.read(MOST_BYTES + 1)
         if len(raw) > MOST_BYTES:
-            raise Refusal(f"{named}, which is over 1 MiB; a list of members is a few hundred lines")
+            raise Refusal(f"{named}, which is over 1 MB; a list of members is a few hundred lines")
         return raw.decode("utf-8-sig")
     except UnicodeDecodeError:
-        raise Refusal(f"{named}, which is not UTF-8; save it as CSV in UTF-8") from None
+        raise Refusal(f"{named}, which isn't UTF-8. Save it as CSV in UTF-8") from None
     except (OSError, ValueError) as error:
         reason = error.strerror if isinstance(error, OSError) else None
-        raise Refusal(f"{named}, which can't be read ({reason or 'no such name can be'}); name a CSV file") from None
+        raise Refusal(
+            f"{named}, which can't be read ({reason or 'a name that no file can have'}). Give a CSV file"
+        ) from None
 
 
 def find_example(name: str) -> str:
@@ -140,7 +142,7 @@ def _input_line(one: Input) -> str:
     if one.default is not None:
         facts.append(f"{_default(one)} if left out")
     elif one.optional:
-        facts.append("may be left out")
+        facts.append("optional")
     for words, limit in (("from", one.low), ("to", one.high), ("over", one.over), ("under", one.under)):
         if limit is not None:
             facts.append(f"{words} {as_typed(limit)}")
@@ -158,13 +160,13 @@ def _default(one: Input) -> str:
 
 _UNITS = {
     "length": "mm",
-    "offset": "mm, signed",
+    "offset": "mm, plus or minus",
     "angle": "degrees",
     "pitch": "degrees, 1:1.43 or 8/12",
     "fall": "such as 1:60",
     "section": "such as 47x150",
     "lengths": "mm, a,b,c",
-    "offsets": "mm, signed, a,b,c",
+    "offsets": "mm, plus or minus, a,b,c",
     "ties": "such as A-M:4510,B-M:4490",
     "cuts": "such as 47x150:4870:12,47x225:5400:4",
     "prices": "such as 47x150:4800:21.60,47x150:5400:25",
@@ -191,4 +193,4 @@ def _print_drawings(answer: Answer) -> None:
     from sitelog.handover.drawings.index import drawings_of
 
     made = drawings_of(answer)
-    print("\n".join(["", *(pictures(made) if made else [f"{answer.calculator} has no drawing"])]))
+    print("\n".join(["", *(pictures(made) if made else [f"{answer.calculator} can't be drawn"])]))

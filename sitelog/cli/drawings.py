@@ -17,6 +17,7 @@ from sitelog.refusal import NOT_SAVED, Refusal
 from sitelog.text import clean
 
 WIDTH, HEIGHT = 80, 22  # of a picture of letters: with its title and a blank it fills a terminal of 24 rows
+NAMED = 6  # checks that a refusal names
 PAPER_MM = 178.0  # between the margins of A4
 
 
@@ -30,16 +31,13 @@ def drawings(options: argparse.Namespace) -> int:
     part, _, check = options.part.partition(".")
     known = [one.id for one in state.parts if one.id != JOB]
     if part and part not in known:
-        raise Refusal(f"part {clean(part, most=40)!r} is not known; there are {', '.join(known) or 'none'}")
-    found = [
-        (one, sketch)
-        for one in known
-        if not part or one == part
-        for sketch in sketches(state, library, one)
-        if not check or options.part in sketch.paths
-    ]
+        raise Refusal(f"No part {clean(part, most=40)!r}. Parts are {', '.join(known) or 'none yet'}")
+    drawn = [(one, sketch) for one in known if not part or one == part for sketch in sketches(state, library, one)]
+    found = [pair for pair in drawn if not check or options.part in pair[1].paths]
     if check and not found:
-        raise Refusal(f"nothing is drawn at {clean(options.part, most=80)}; name a check whose sum has a drawing")
+        paths = [*dict.fromkeys(path for _, sketch in drawn for path in sketch.paths)]
+        these = f"These have: {', '.join(paths[:NAMED])}" if paths else f"No check of {part} has one"
+        raise Refusal(f"{clean(options.part, most=80)} has no drawing. {these}")
     if options.svg:
         _write(found, Path(options.svg))
     else:
@@ -65,7 +63,7 @@ def _takes_dots() -> bool:
 
 def _told(sketch: Sketch, ascii_only: bool) -> Iterator[str]:
     if sketch.drawing is None:
-        yield f"{sketch.name}: not drawn; {sketch.why}"
+        yield f"{sketch.name}: can't be drawn yet: {sketch.why}"
     else:
         yield from pictures([sketch.drawing], ascii_only=ascii_only)
         yield from (f"  {said}" for said in sketch.drawing.says)
@@ -77,7 +75,7 @@ def _write(found: Sequence[tuple[str, Sketch]], folder: Path) -> None:
         folder.mkdir(parents=True, exist_ok=True)
         for n, (part, sketch) in enumerate(found, 1):
             if sketch.drawing is None:
-                print(f"{sketch.name}: not drawn; {sketch.why}", file=sys.stderr)
+                print(f"{sketch.name}: can't be drawn yet: {sketch.why}", file=sys.stderr)
                 continue
             name = re.sub(r"[^a-z0-9]+", "-", f"{part} {sketch.drawing.title}".lower()).strip("-")[:80]
             path = folder / f"{n:02}-{name}.svg"

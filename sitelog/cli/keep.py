@@ -10,14 +10,18 @@ from sitelog.checklist.model import Library
 from sitelog.checklist.proved import proved_library
 from sitelog.checklist.shipped import firm_folders, kept_lists
 from sitelog.job import acts
+from sitelog.job.answers import named_figures
 from sitelog.job.cautions import unread
 from sitelog.job.corrections import ReasonWanted
 from sitelog.job.device import device_id
 from sitelog.job.entry import Draft, Hand
 from sitelog.job.job import Job
+from sitelog.job.marks import state_word
 from sitelog.job.photo import Photo, in_words
-from sitelog.job.views import State
+from sitelog.job.readings import example
+from sitelog.job.views import CheckView, State
 from sitelog.refusal import Refusal
+from sitelog.telling.told import counted
 
 Options = argparse.Namespace
 
@@ -30,7 +34,7 @@ def library_for(job_file: Path, extra: Sequence[str]) -> Library:
 def hand(options: Options) -> Hand:
     """Who acts, on what, now. Raises Refusal without a name."""
     if not options.by or not options.by.strip():
-        raise Refusal(f'{options.act.partition(":")[2]} needs --by NAME, such as --by "M. Reed"')
+        raise Refusal('Add your name: --by "M. Reed"')
     return Hand(by=options.by.strip(), device=device_id(), now=datetime.now().astimezone())
 
 
@@ -53,7 +57,7 @@ def _do(options: Options, draft_of: Callable[[Job], Draft | Sequence[Draft]], sa
 
 
 def _say_next(state: State) -> None:
-    print(f"next: {state.next}" if state.next else "next: nothing is left to do")
+    print(f"next: {state.next}" if state.next else "next: all done")
 
 
 def new(options: Options) -> int:
@@ -64,7 +68,7 @@ def new(options: Options) -> int:
     file = Path(options.file)
     parts = _parts(options.part, options.figures)
     if not options.title.strip():
-        raise Refusal('new needs --title TEXT, such as --title "Kiln Lane, plot 3"')
+        raise Refusal('Add a title: --title "Kiln Lane, plot 3"')
     with Job.create(
         file,
         library_for(file, options.checklists),
@@ -86,21 +90,21 @@ def _parts(given: Sequence[str], figures: Sequence[str]) -> list[tuple[str, str,
         part_id, colon, rest = text.partition(":")
         form, _, title = rest.partition(":")
         if not colon or not part_id or not form:
-            raise Refusal(f"--part {text!r} is not ID:FORM, such as main:hipped")
+            raise Refusal(f"--part {text!r} must be a short name and a roof type, such as main:hipped")
         if part_id in parts:
-            raise Refusal(f"--part {part_id} is given twice")
+            raise Refusal(f"--part {part_id} is there twice; give it once")
         parts[part_id] = (title or part_id, form, {})
     if not parts:
-        raise Refusal("new needs at least one --part ID:FORM, such as --part main:hipped")
+        raise Refusal("Add at least one part: --part main:hipped")
     for figure in figures:
         name, equals, value = figure.partition("=")
         part_id, dot, fact = name.partition(".")
         if not equals or not dot:
-            raise Refusal(f"{figure!r} is not PART.FACT=VALUE, such as main.length=9000")
+            raise Refusal(f"{figure!r} isn't a part's figure, such as main.length=9000")
         if part_id not in parts:
-            raise Refusal(f"{figure!r} names no part of this job; there are {', '.join(parts)}")
+            raise Refusal(f"{figure!r} isn't for any part of this job. Parts are {', '.join(parts)}")
         if fact in parts[part_id][2]:
-            raise Refusal(f"{name} is given twice")
+            raise Refusal(f"{name} is there twice; give it once")
         parts[part_id][2][fact] = value
     return [(part_id, title, form, facts) for part_id, (title, form, facts) in parts.items()]
 
@@ -126,10 +130,9 @@ def show(options: Options) -> int:
 
 
 def record(options: Options) -> int:
-    values = _values(options.path, options.values)
-
     def draft(job: Job) -> Draft:
         view = job.state.check(options.path)
+        values = _values(options.path, options.values, view)
         is_photo = view is not None and view.check.kind == "photo"
         text = values.pop("photo", "") or (values.pop("value", "") if is_photo else "")
 
@@ -146,7 +149,7 @@ def record(options: Options) -> int:
                     photos=photos,
                 )
             except ReasonWanted as wanted:
-                raise Refusal(f'{wanted.message}, such as --note "read wrong"') from None
+                raise Refusal(f'{wanted.message}: --note "misread the tape"') from None
 
         if not text:
             return answered((), "")
@@ -175,25 +178,28 @@ def event_time(text: str, now: datetime) -> str:
     try:
         moment = datetime.fromisoformat(f"{now.date()}T{words}" if len(words) <= len("07:30:00") else words)
     except ValueError:
-        raise Refusal(f"--done {words[:40]!r} is no time; give 07:30, or 2026-11-25T07:30") from None
+        raise Refusal(f"--done {words[:40]!r} isn't a time. Type 07:30, or 2026-11-25T07:30") from None
     return (moment if moment.tzinfo else moment.replace(tzinfo=now.tzinfo)).isoformat(timespec="minutes")
 
 
 def _state_of(state: State, path: str) -> str:
-    view = state.check(path) or state.stage(path)
-    return view.state if view else "entered"
+    view = state.check(path)
+    return state_word(view) if view else "entered"
 
 
-def _values(path: str, words: Sequence[str]) -> dict[str, str]:
-    """One bare value as `value`, or key=value for each of several."""
+def _values(path: str, words: Sequence[str], view: CheckView | None = None) -> dict[str, str]:
+    """One bare value as `value`, or key=value for each of several, which the check at `path`, if known, names."""
     pairs: dict[str, str] = {}
     for word in words:
         key, equals, value = word.partition("=")
         if not equals:
             key, value = "value", word
+        if key in pairs and equals:
+            raise Refusal(f"{path}: {key} is there twice; give it once")
         if key in pairs:
-            what = f"{key} is given twice" if equals else "more than one bare value is given; use key=value"
-            raise Refusal(f"{path}: {what}")
+            bare = [one for one in words if "=" not in one]
+            several = named_figures(view, bare) if view and view.check.figures else "Type one answer, in quotes"
+            raise Refusal(f"{path}: {several}")
         pairs[key] = value
     return pairs
 
@@ -203,7 +209,7 @@ def draw(options: Options) -> int:
     return _do(
         options,
         lambda job: acts.draw(job.state, options.part, values),
-        lambda state: f"{options.part}: drawn again; {len(state.stale)} stale",
+        lambda state: f"{options.part}: drawing figures changed; {counted(len(state.stale), 'check')} to do again",
     )
 
 
@@ -211,7 +217,7 @@ def undo(options: Options) -> int:
     return _do(
         options,
         lambda job: acts.undo(job.state, job.entries),
-        lambda state: "taken back; the record keeps both",
+        lambda state: "undone; both stay in the record",
     )
 
 
@@ -228,7 +234,7 @@ def _unread(state: State, path: str) -> Iterator[str]:
     stage = state.stage(path)
     found = unread((stage,), state) if stage else ()
     if found:
-        yield f"nobody has read {', '.join(f'{one.caution.id} ({one.caution.title})' for one in found)}"
+        yield f"not read yet: {', '.join(f'{one.caution.id} ({one.caution.title})' for one in found)}"
 
 
 def _at(state: State) -> str:
@@ -241,7 +247,7 @@ def release(options: Options) -> int:
     return _do(
         options,
         lambda job: acts.release(job.state, options.path, options.reason),
-        lambda state: f"{options.path}: released by {options.by}; it shows on every later page",
+        lambda state: f"{options.path}: released by {options.by}; it will show in the pack",
     )
 
 
@@ -263,7 +269,7 @@ def skip(options: Options) -> int:
     return _do(
         options,
         lambda job: acts.skip(job.state, options.path, options.reason),
-        lambda state: f"{options.path}: not applicable",
+        lambda state: f"{options.path}: n/a",
     )
 
 
@@ -271,7 +277,7 @@ def defer(options: Options) -> int:
     return _do(
         options,
         lambda job: acts.defer(job.state, options.path, options.until, options.reason),
-        lambda state: f"{options.path}: deferred to {options.until}",
+        lambda state: f"{options.path}: left till {options.until}",
     )
 
 
@@ -282,9 +288,16 @@ def read(options: Options) -> int:
         with opened(options, read_only=True) as job:
             print("\n".join(cautions(job.state)))
         return 0
+
+    def draft(job: Job) -> Draft:
+        caution = job.library.cautions.get(options.caution)
+        if caution and not options.answer.strip():
+            raise Refusal(f"Add the answer: read {options.file} {caution.id} {example(caution.question)}")
+        return acts.read_caution(job.state, job.library, options.caution, options.answer, at=options.at)
+
     return _do(
         options,
-        lambda job: acts.read_caution(job.state, job.library, options.caution, options.answer, at=options.at),
+        draft,
         lambda state: f"{options.caution}: read by {options.by}{_at(state)}",
     )
 
@@ -309,10 +322,10 @@ def instrument(options: Options) -> int:
         return _do(
             options,
             lambda job: acts.doubt(job.state, options.id, options.reason),
-            lambda state: f"{options.id}: marked bad; all it measured is flagged",
+            lambda state: f"{options.id}: marked bad; everything measured with it is flagged",
         )
     return _do(
         options,
         lambda job: acts.instrument(options.id, options.kind, options.grade),
-        lambda state: f"{options.id}: in the register",
+        lambda state: f"{options.id}: on the list of tools",
     )

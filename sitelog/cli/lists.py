@@ -27,16 +27,16 @@ def lists(options: argparse.Namespace) -> int:
         answered = {view.path for view in job.state.checks() if view.by}
         if options.update:
             job.update_lists(hand(options))
-    for word, rows in (("new", found.new), ("changed", found.changed), ("gone", found.gone)):
+    for word, rows in (("new", found.new), ("changed", found.changed), ("removed", found.gone)):
         for row in rows:
-            kept = ["its answer stands under Earlier checks"] if word == "gone" and row.path in answered else []
+            kept = ["its answer is kept under Earlier checks"] if word == "removed" and row.path in answered else []
             print("; ".join([f"{word}: {row.path}  {row.ask}", *row.what, *kept]))
     for word, kind, name in found.beside:
         print(f"{word}: {kind} {name}")
     if options.update:
-        print("the job goes by the newest lists from here on")
+        print("the job uses the newest checklists from here on")
     elif changed:
-        print(f"newer lists: {', '.join(changed)}; --update --by NAME brings the job to them")
+        print(f"newer checklists: {', '.join(changed)}. To use them add --update --by NAME")
     else:
-        print("the job goes by the newest lists")
+        print("the job uses the newest checklists")
     return 0

@@ -18,12 +18,12 @@ def merge(options: argparse.Namespace) -> int:
     count, photos = joined.entries, joined.photos
     with opened(options, read_only=True) as job:
         state = job.state
-    print(f"{options.file}: {count} {'entry' if count == 1 else 'entries'} joined in, {state.entries} in all")
+    print(f"{options.file}: {count} {'entry' if count == 1 else 'entries'} added, {state.entries} in total")
     if photos:
         print(f"{photos} {'photo' if photos == 1 else 'photos'} brought over")
     for line in two_answers(state):
         print(line)
-    print(f"head {state.head}")
+    print(f"record code {state.head}")
     faults = verify(Path(options.file))
     for fault in faults:
         print(fault)
@@ -33,6 +33,6 @@ def merge(options: argparse.Namespace) -> int:
 def _drive(_: str, scratch: list[str]) -> int:
     """For git, which hands over the common ancestor, ours and theirs. Nothing is ever taken out, so two are enough."""
     if len(scratch) != 2:
-        raise Refusal("--driver wants three files, as git names them: merge --driver %O %A %B")
+        raise Refusal("--driver needs the three files git gives it: merge --driver %O %A %B")
     merge_scratch(*scratch)
     return 0

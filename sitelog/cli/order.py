@@ -31,7 +31,7 @@ def order(options: Options) -> int:
     with opened(options, read_only=True) as job:
         state, lines = job.state, all_lines(job.state, job.library, options.part)
     if not lines:
-        raise Refusal("order: the checklists of these parts name no members, so there is no cutting list")
+        raise Refusal("order: no cutting list: the checklists for these parts don't list any timbers")
     purchase, refusal = _bought(options, lines)
     if options.json:
         _print_json(lines, purchase, refusal)
@@ -65,7 +65,7 @@ def _incomplete(lines: Sequence[Line], purchase: Purchase | None) -> bool:
 def _told(options: Options, state: State, lines: Sequence[Line], purchase: Purchase | None, refusal: str) -> list[str]:
     said = [] if options.buy else [*introduced(), *plain(lines, state), ""]
     if purchase is None:
-        return [*said, f"what to buy is not worked: {refusal}"]
+        return [*said, f"can't work out what to buy: {refusal}"]
     return [
         *said,
         *(row for one in not_bought(purchase) for row in wrap(one, WIDTH)),
@@ -81,7 +81,7 @@ def _print_csv(options: Options, lines: Sequence[Line], purchase: Purchase | Non
     left = dict.fromkeys(line.says for line in lines if not line.good)
     left |= dict.fromkeys(line.says for line in (purchase.special if purchase else ()))
     if left:
-        print(f"sitelog: not in this file: {', '.join(left)}", file=sys.stderr)
+        print(f"sitelog: left off this file: {', '.join(left)}", file=sys.stderr)
 
 
 def _print_json(lines: Sequence[Line], purchase: Purchase | None, refusal: str) -> None:

@@ -5,9 +5,10 @@ from datetime import datetime
 from pathlib import Path
 
 from sitelog.cli.keep import hand, opened
-from sitelog.handover.pack import make, write
+from sitelog.handover.pack import make, trades, write
 from sitelog.handover.sheets import Pack
 from sitelog.job import acts
+from sitelog.refusal import Refusal
 
 
 def handover(options: argparse.Namespace) -> int:
@@ -18,6 +19,8 @@ def handover(options: argparse.Namespace) -> int:
     file = Path(options.file)
     who = hand(options) if options.by else None
     with opened(options, read_only=who is None) as job:
+        if not options.to.strip():
+            raise Refusal(f"Say who the pack is for: --to {next(iter(trades(job.state)), 'tiler')}")
         pack = make(job.state, job.library, options.to, datetime.now().astimezone(), job.file.files)
         made = write(pack, Path(options.out) if options.out else file.parent, file.stem)
         if who is not None:
@@ -26,10 +29,10 @@ def handover(options: argparse.Namespace) -> int:
         print(path)
     print(_said(pack))
     if who is not None:
-        print(f"entered by {who.by}: handed over to the {pack.to} at head {pack.head}")
+        print(f"entered by {who.by}: handed over to the {pack.to}, record code {pack.head}")
     return 0
 
 
 def _said(pack: Pack) -> str:
     counts = ", ".join(f"{what} {count}" for what, count in pack.counts if count)
-    return f"{pack.standing}\nfirst page: {counts or 'nothing stands open'}\nhead code {pack.head}"
+    return f"{pack.standing}\nfirst page: {counts or 'nothing open'}\nrecord code {pack.head}"

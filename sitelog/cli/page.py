@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from sitelog.job.corrections import corrections
+from sitelog.job.marks import CHECK, state_word
 from sitelog.job.photo import photos_of
 from sitelog.job.photos import Shown
 from sitelog.job.views import CheckView, StageView, State
@@ -11,18 +12,6 @@ from sitelog.quantity import show
 from sitelog.telling.caution import FIRST
 from sitelog.telling.flags import flags
 from sitelog.telling.told import row_figures, value_text
-
-MARKS = {
-    "open": ".",
-    "done": "v",
-    "out": "X",
-    "unsure": "?",
-    "snagged": "!",
-    "released": "=",
-    "not applicable": "-",
-    "stale": "~",
-    "deferred": ">",
-}
 
 
 def page(state: State, album: Sequence[Shown] = ()) -> Iterator[str]:
@@ -36,14 +25,14 @@ def page(state: State, album: Sequence[Shown] = ()) -> Iterator[str]:
             yield _check_line(state, check)
     yield ""
     if state.earlier:
-        yield "Earlier checks, which the job's lists ask no more"
+        yield "Earlier checks, which this job no longer asks"
         yield from (f"  {one.path}  {one.ask}  [{one.answer}] ({one.by}, {one.at})" for one in state.earlier)
         yield ""
     yield from _open_points(state)
     for shown in album:
         yield _photo(shown)
-    yield f"{state.entries} entries, head {state.head}"
-    yield f"next: {state.next or 'nothing is left to do'}"
+    yield f"{state.entries} entries, record code {state.head}"
+    yield f"next: {state.next or 'all done'}"
 
 
 def _stage_line(stage: StageView) -> str:
@@ -53,10 +42,10 @@ def _stage_line(stage: StageView) -> str:
 
 
 def _check_line(state: State, check: CheckView) -> str:
-    line = f"  {MARKS[check.state]} {check.path.partition('.')[2]:<26} {check.check.ask}"
-    photo = "a photo of it is a name only, not attached" if check.photo_name else ""
+    line = f"  {CHECK[check.state].ascii} {check.path.partition('.')[2]:<26} {check.check.ask}"
+    photo = "camera number only, no photo attached" if check.photo_name else ""
     told = "; ".join(filter(None, (_told(state, check), photo, *(flag.words for flag in flags(check)))))
-    return f"{line}  [{check.state}{': ' + told if told else ''}]"
+    return f"{line}  [{state_word(check)}{': ' + told if told else ''}]"
 
 
 def _told(state: State, check: CheckView) -> str:
@@ -80,25 +69,25 @@ def _open_points(state: State) -> Iterator[str]:
             yield f"corrected: {view.path}, it was {_said(state, view, one.was.value)} ({one.was.by}): {one.reason}"
     for tool in state.instruments.values():
         if tool.doubted:
-            yield f"instrument {tool.id} marked bad: {tool.why} ({tool.by})"
+            yield f"tool {tool.id} marked bad: {tool.why} ({tool.by})"
     for snag in state.open_snags:
         yield f"snag {snag.id}: {snag.text} ({snag.path or 'the job'})"
     for release in state.releases:
         yield f"released: {release.path}, {release.reason} ({release.by})"
     for deferral in state.deferrals:
         if deferral.open:
-            yield f"deferred: {deferral.path} to {deferral.until}, {deferral.reason} ({deferral.by})"
+            yield f"left till later: {deferral.path} till {deferral.until}, {deferral.reason} ({deferral.by})"
     for path in state.stale:
-        yield f"stale: {path}"
+        yield f"out of date: {path}"
 
 
 def _photo(shown: Shown) -> str:
     one = shown.taken
     where = f"{one.path or 'the diary'}, {one.by}"
     if one.photo is None:
-        return f"photo {one.name}, a name only, not attached ({where})"
+        return f"photo {one.name}, camera number only, no photo attached ({where})"
     stand = "" if shown.stand == "there" else f", {shown.stand.upper()}"
-    whole = ", with its time and place" if one.photo.whole else ""
+    whole = ", with time and place kept" if one.photo.whole else ""
     return f"photo {one.name}, {one.photo.told_size}{whole}{stand}: {one.photo.file} ({where})"
 
 
@@ -106,9 +95,9 @@ def two_answers(state: State) -> Iterator[str]:
     """The checks that two copies answered differently, each with all its answers."""
     for view in state.checks():
         if view.rivals:
-            told = _told(state, view) or view.state
+            told = _told(state, view) or state_word(view)
             others = (f"{_said(state, view, entry.value)} ({entry.by})" for entry in view.rivals)
-            yield f"two answers: {view.path}, in force {told} ({view.by}); also {', '.join(others)}"
+            yield f"two answers: {view.path}, using {told} ({view.by}); also {', '.join(others)}"
 
 
 def _said(state: State, view: CheckView, value: Mapping[str, Any]) -> str:
@@ -127,7 +116,7 @@ def cautions(state: State) -> Iterator[str]:
     """The cautions of the stage in hand, each with the question that clears it."""
     stage = next((s for s in state.order if state.next.startswith(s.path)), None)
     if not stage or not stage.cautions:
-        yield "no cautions here"
+        yield "no cautions at this stage"
         yield FIRST
         return
     for caution in stage.cautions:

@@ -2,8 +2,10 @@
 
 import argparse
 from pathlib import Path
+from string import hexdigits
 
 from sitelog.job.acts import as_printed
+from sitelog.job.entry import CODE_LENGTHS
 from sitelog.job.file import JobFile
 from sitelog.job.verify import leads_to, strange
 from sitelog.job.verify import verify as faults_of
@@ -17,21 +19,32 @@ def verify(options: argparse.Namespace) -> int:
     if code and not faults:
         with JobFile.open(file, read_only=True) as job:
             if not leads_to(job.entries, code):
-                away = "it is of another job, or was cut off"
-                faults = [f"{options.file} does not lead to head code {code[:40]}: {away}"]
+                faults = [
+                    f"No record code {code} in {options.file}: check it against the pack."
+                    " If it is right, this is another job's file, or entries are missing from its end"
+                ]
     for line in (*faults, *strange(file)):
         print(line)
     if not faults:
-        led = f"; the record leads to head code {code}" if code else ""
-        print(f"{options.file}: every entry is whole and in its chain, and every photo as it was kept{led}")
+        led = f", and the record code {code} is in the record" if code else ""
+        print(f"{options.file}: all entries and photos are as they were saved{led}")
     return 1 if faults else 0
 
 
 def _code(options: argparse.Namespace) -> str:
-    """The head code that was named, or "". Refusal for an empty one, as from a script whose variable was not set."""
+    """The record code that was named, or "". Refusal of what no pack prints, as from a script with a slip."""
     if options.head is None:
         return ""
     code = as_printed(options.head)
     if not code:
-        raise Refusal("--head is empty: give the head code as it stands in the pack, such as 0123456789ab")
+        raise Refusal(f"--head needs the record code from the pack: {_lengths()}")
+    if wrong := next((letter for letter in code if letter not in hexdigits), ""):
+        raise Refusal(f"{wrong!r} can't be in a record code: it has 0 to 9 and a to f")
+    if len(code) not in CODE_LENGTHS:
+        raise Refusal(f"A record code has {_lengths()}; you typed {len(code)}")
     return code
+
+
+def _lengths() -> str:
+    older = " or ".join(map(str, CODE_LENGTHS[1:]))
+    return f"{CODE_LENGTHS[0]} characters{f' ({older} on older packs)' if older else ''}"

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import re
 import sys
 
 from sitelog.cli.words import parser
-from sitelog.refusal import Refusal
+from sitelog.refusal import JOB_FILE, Refusal
 from sitelog.text import harmless
 
 TYPE_CHECKING = False  # see words.py: typing would cost as much as the help
@@ -54,7 +55,7 @@ def _run(given: list[str]) -> int:
         module, _, act = str(options.act).partition(":")
         return int(getattr(import_module(f"sitelog.cli.{module}"), act)(options))
     except Refusal as refusal:
-        print(f"sitelog: {refusal.message}", file=sys.stderr)
+        print(f"sitelog: {_with_file(refusal.message, given)}", file=sys.stderr)
         return refusal.code
     except KeyboardInterrupt:
         return INTERRUPTED
@@ -66,13 +67,25 @@ def _run(given: list[str]) -> int:
         return 0
 
 
+def _with_file(message: str, given: list[str]) -> str:
+    """What to type, with the job's own file in it: the first word after the command."""
+    words = [word for word in given if not word.startswith("-")]
+    if len(words) < 2:
+        return message
+    return re.sub(rf"(sitelog (?:--plain )?\w+) {JOB_FILE}\b", lambda found: f"{found[1]} {words[1]}", message)
+
+
 def read(given: list[str]) -> Namespace:
     """The words as options. Values may stand among the flags (`record FILE PATH 12 --by NAME ab=8996`)."""
+    if "--" in given:
+        import shlex
+
+        raise Refusal(f"Leave out `--`: {shlex.join(['sitelog', *(word for word in given if word != '--')])}")
     options, extra = parser(next((word for word in given if not word.startswith("-")), "")).parse_known_args(given)
     flags = [word for word in extra if word.startswith("-")]
     trailing = next((name for name in ("values", "figures") if hasattr(options, name)), "")
     if flags or (extra and not trailing):
-        raise Refusal(f"{(flags or extra)[0]!r} is not known here (see `sitelog --help`)")
+        raise Refusal(f"{(flags or extra)[0]!r} isn't an option here (see `sitelog --help`)")
     if extra:
         setattr(options, trailing, [*getattr(options, trailing), *extra])
     return options

@@ -53,7 +53,9 @@ def sample(options: Options) -> int:
     source = sample_folder()
     jobs = [name.name for name in sorted(source.glob("*.json"))]
     if folder.exists() and not all((folder / name).is_file() for name in jobs):
-        raise Refusal(f"{folder} is there and is no sample site; name a folder that is not there yet")
+        raise Refusal(
+            f"{folder} already exists and isn't a sample site. Give a new folder, such as: sitelog sample site"
+        )
     if not folder.exists():
         _copy(source, folder)
     file = folder / jobs[0]
@@ -78,15 +80,13 @@ def _copy(source: Path, folder: Path) -> None:
         shutil.copytree(source, folder, ignore=shutil.ignore_patterns("*.py", "__pycache__", "*.md"))
     except OSError as error:
         raise Refusal(
-            f"{folder}: the sample can't be copied there ({error.strerror or error}); name another folder"
+            f"{folder}: the sample can't be copied there ({error.strerror or error}). Give another folder"
         ) from error
 
 
 def _show(options: Options, *, folder: Path, file: Path | None = None, new: bool = False) -> int:
     if not _terminal():
-        raise Refusal(
-            "the screens need a terminal; use `sitelog --plain open FILE`, or `sitelog record ...` in a script"
-        )
+        raise Refusal("run this in a terminal, or use `sitelog --plain open FILE`, or `sitelog record ...` in a script")
     from sitelog.tui.app import SitelogApp
 
     app = SitelogApp(

@@ -19,14 +19,14 @@ def _flag(*names: str, **how: Any) -> Flag:
 
 
 FILE = _flag("file", metavar="FILE", help="the job's file, such as kiln-lane.json")
-BY = _flag("--by", metavar="NAME", help="your name, as it will stand in the record")
-PATH = _flag("path", metavar="PART.STAGE.CHECK", help="as `sitelog show FILE` lists them")
-STAGE = _flag("path", metavar="PART.STAGE", help="as `sitelog show FILE` lists them")
-NOTE = _flag("--note", metavar="TEXT", default="", help="words to go with it")
-REASON = _flag("--reason", metavar="TEXT", default="", help="why; it goes into the pack")
-INSTRUMENT = _flag("--instrument", metavar="ID", default="", help="what it was measured with, from the register")
+BY = _flag("--by", metavar="NAME", help="your name, for the record")
+PATH = _flag("path", metavar="PART.STAGE.CHECK", help="the check's code; run `sitelog show FILE` to see them")
+STAGE = _flag("path", metavar="PART.STAGE", help="the stage's code; run `sitelog show FILE` to see them")
+NOTE = _flag("--note", metavar="TEXT", default="", help="a note to go with it")
+REASON = _flag("--reason", metavar="TEXT", default="", help="why; it goes in the pack")
+INSTRUMENT = _flag("--instrument", metavar="ID", default="", help="the tape or level used, as listed")
 WHOLE = _flag(
-    "--whole", action="store_true", help="keep time, place and camera in the photos; else they are left out of them"
+    "--whole", action="store_true", help="keep time, place and camera details in the photos (normally removed)"
 )
 DONE = _flag("--done", metavar="TIME", default="", help="when it happened, if not now: 07:30, or 2026-11-25T07:30")
 LISTS = _flag(
@@ -34,7 +34,7 @@ LISTS = _flag(
     metavar="DIR",
     action="append",
     default=[],
-    help="a firm's own checklists, added to the shipped ones; a folder `checklists` beside the job is found by itself",
+    help="your firm's own checklists, added to those supplied; a folder `checklists` next to the job needs no flag",
 )
 
 
@@ -42,7 +42,7 @@ PLAIN = _flag(
     "--plain",
     action="store_true",
     default=argparse.SUPPRESS,
-    help="line by line, for a screen reader or a plain terminal; it may also stand before the command",
+    help="line by line, for a screen reader or a plain terminal; you can also put it before the command",
 )
 
 
@@ -60,7 +60,7 @@ class Command:
 COMMANDS: tuple[Command, ...] = (
     Command(
         "new",
-        "start a job; without FILE it asks on the screen",
+        "start a job; with no FILE it asks you on screen",
         'sitelog new kiln-lane.json --title "Kiln Lane, plot 3" --part main:hipped main.length=9000 main.width=6000 '
         'main.pitch=35 --by "M. Reed"',
         "keep:new",
@@ -70,19 +70,21 @@ COMMANDS: tuple[Command, ...] = (
                 metavar="FILE",
                 nargs="?",
                 default="",
-                help="the file to make; it must not be there yet",
+                help="name for the new file",
             ),
-            _flag("figures", metavar="PART.FACT=VALUE", nargs="*", help="design figures of the parts"),
-            _flag("--title", metavar="TEXT", default="", help="what the job is called"),
-            _flag("--place", metavar="TEXT", default="", help="where it is"),
+            _flag("figures", metavar="PART.FACT=VALUE", nargs="*", help="drawing figures of the parts"),
+            _flag("--title", metavar="TEXT", default="", help="name of the job"),
+            _flag("--place", metavar="TEXT", default="", help="address of the job"),
             _flag(
                 "--part",
                 metavar="ID:FORM[:TITLE]",
                 action="append",
                 default=[],
-                help="a part of the roof and its form, such as main:hipped; give one for each part",
+                help="a part of the roof and its type, such as main:hipped; once for each part",
             ),
-            _flag("--units", choices=("metric", "imperial"), default="metric", help="how lengths are shown"),
+            _flag(
+                "--units", choices=("metric", "imperial"), default="metric", help="show lengths in metric or imperial"
+            ),
             PLAIN,
             BY,
             LISTS,
@@ -106,21 +108,21 @@ COMMANDS: tuple[Command, ...] = (
                 metavar="DIR",
                 nargs="?",
                 default="sample-site",
-                help="a folder; one that is there is opened, not overwritten",
+                help="a folder; if it is there already it is opened, not overwritten",
             ),
             PLAIN,
         ),
     ),
     Command(
         "show",
-        "the job as it stands",
+        "print the job so far",
         "sitelog show kiln-lane.json --json",
         "keep:show",
         (FILE, _flag("--json", action="store_true", help="one JSON object"), LISTS),
     ),
     Command(
         "record",
-        "answer a check",
+        "record the answer to a check",
         "sitelog record kiln-lane.json main.plates.sides ab=8996 bc=6003 cd=9001 da=6002 ac=10819 bd=10808 "
         '--by "M. Reed"',
         "keep:record",
@@ -131,7 +133,7 @@ COMMANDS: tuple[Command, ...] = (
                 "values",
                 metavar="VALUE",
                 nargs="*",
-                help="one value, or key=value for each of several figures; photo=FILE[,FILE] attaches pictures",
+                help="the answer, or name=value for each of several figures; photo=FILE[,FILE] adds photos",
             ),
             BY,
             WHOLE,
@@ -143,37 +145,37 @@ COMMANDS: tuple[Command, ...] = (
     ),
     Command(
         "draw",
-        "change design figures of a part",
+        "change a part's drawing figures",
         'sitelog draw kiln-lane.json main pitch=37 --by "M. Reed"',
         "keep:draw",
         (
             FILE,
-            _flag("part", metavar="PART", help="the part's id"),
-            _flag("figures", metavar="FACT=VALUE", nargs="*", help="as the drawing has it now"),
+            _flag("part", metavar="PART", help="the part's short name"),
+            _flag("figures", metavar="FACT=VALUE", nargs="*", help="figures from the drawing, such as pitch=37"),
             BY,
             LISTS,
         ),
     ),
     Command(
         "undo",
-        "take back the last entry, which stays in the record",
+        "undo the last entry (it stays in the record)",
         'sitelog undo kiln-lane.json --by "M. Reed"',
         "keep:undo",
         (FILE, BY, LISTS),
     ),
     Command(
         "sign",
-        "sign a stage whose checks are settled",
+        "sign a finished stage",
         'sitelog sign kiln-lane.json main.plates --by "M. Reed"',
         "keep:sign",
         (FILE, STAGE, BY, LISTS),
     ),
     Command(
         "release",
-        "let a check or a stage go as it is, by name and with a reason",
+        "carry on with a check or stage as it is, with your name and a reason",
         'sitelog release kiln-lane.json main.first-pair.twist --reason "packed at the head" --by "M. Reed"',
         "keep:release",
-        (FILE, _flag("path", metavar="PART.STAGE[.CHECK]", help="what is let go"), REASON, BY, LISTS),
+        (FILE, _flag("path", metavar="PART.STAGE[.CHECK]", help="the check or stage"), REASON, BY, LISTS),
     ),
     Command(
         "snag",
@@ -184,9 +186,9 @@ COMMANDS: tuple[Command, ...] = (
             FILE,
             _flag("path", metavar="PATH", nargs="?", default="", help="where it was found"),
             _flag("text", metavar="TEXT", nargs="?", default="", help="what is wrong"),
-            _flag("--who", metavar="NAME", default="", help="who puts it right"),
-            _flag("--due", metavar="DATE", default="", help="by when (ISO)"),
-            _flag("--close", metavar="N", default="", help="the number of a snag that has been put right"),
+            _flag("--who", metavar="NAME", default="", help="who will fix it"),
+            _flag("--due", metavar="DATE", default="", help="fix by what date, such as 2026-12-04"),
+            _flag("--close", metavar="N", default="", help="the number of a snag that has been fixed"),
             BY,
             LISTS,
         ),
@@ -200,13 +202,13 @@ COMMANDS: tuple[Command, ...] = (
     ),
     Command(
         "defer",
-        "leave a check till a later stage, with the reason",
+        "leave a check until a later stage",
         'sitelog defer kiln-lane.json main.plates.ties --until main.hips --reason "ties not on site" --by "M. Reed"',
         "keep:defer",
         (
             FILE,
             PATH,
-            _flag("--until", metavar="PART.STAGE", default="", help="the stage at which it comes back"),
+            _flag("--until", metavar="PART.STAGE", default="", help="the stage to do it at"),
             REASON,
             BY,
             LISTS,
@@ -214,12 +216,12 @@ COMMANDS: tuple[Command, ...] = (
     ),
     Command(
         "read",
-        "answer a caution; without an id, list those of the stage in hand",
+        "answer a caution; with no id, list the ones for the current stage",
         'sitelog read kiln-lane.json weather-wind 12 --by "M. Reed"',
         "keep:read",
         (
             FILE,
-            _flag("caution", metavar="CAUTION", nargs="?", default="", help="its id"),
+            _flag("caution", metavar="CAUTION", nargs="?", default="", help="its name, such as weather-wind"),
             _flag(
                 "answer",
                 metavar="ANSWER",
@@ -231,7 +233,7 @@ COMMANDS: tuple[Command, ...] = (
                 "--at",
                 metavar="STAGE",
                 default="",
-                help="the stage it is for, such as deck.joists; the one in hand without",
+                help="the stage it is for, such as deck.joists; the current one if left out",
             ),
             BY,
             LISTS,
@@ -239,14 +241,14 @@ COMMANDS: tuple[Command, ...] = (
     ),
     Command(
         "note",
-        "write words on a check, a stage or the day",
+        "add a note to a check, a stage or the diary",
         'sitelog note kiln-lane.json main.plates "bedded on the long wall first" --by "M. Reed"',
         "keep:note",
         (
             FILE,
             _flag("path", metavar="PATH", help="a check or a stage, or `day` for the diary"),
-            _flag("text", metavar="TEXT", nargs="?", default="", help="the words; with photos it may be left out"),
-            _flag("--photo", metavar="FILE[,FILE]", default="", help="pictures to attach"),
+            _flag("text", metavar="TEXT", nargs="?", default="", help="the note; optional with photos"),
+            _flag("--photo", metavar="FILE[,FILE]", default="", help="photos to add"),
             BY,
             WHOLE,
             LISTS,
@@ -254,15 +256,15 @@ COMMANDS: tuple[Command, ...] = (
     ),
     Command(
         "instrument",
-        "enter an instrument in the register, or mark one bad",
+        "add a tape or level, or mark one bad",
         'sitelog instrument kiln-lane.json T2 tape II --by "M. Reed"',
         "keep:instrument",
         (
             FILE,
-            _flag("id", metavar="ID", help="what is written on it"),
+            _flag("id", metavar="ID", help="the name on it, such as T2"),
             _flag("kind", metavar="KIND", nargs="?", default="", help="tape, level, rule, moisture meter ..."),
             _flag("grade", metavar="CLASS", nargs="?", default="", help="I, II or III for a tape"),
-            _flag("--bad", action="store_true", help="it reads wrong: flag all that it measured"),
+            _flag("--bad", action="store_true", help="it reads wrong: flag everything measured with it"),
             REASON,
             BY,
             LISTS,
@@ -270,56 +272,56 @@ COMMANDS: tuple[Command, ...] = (
     ),
     Command(
         "verify",
-        "prove that no entry and no photo was changed or lost",
+        "check that no entry or photo has been changed or lost",
         "sitelog verify kiln-lane.json --head 0123456789ab",
         "prove:verify",
-        (FILE, _flag("--head", metavar="CODE", help="a pack's head code, to prove what that pack told")),
+        (FILE, _flag("--head", metavar="CODE", help="the record code on a pack, to check the record still matches it")),
     ),
     Command(
         "lists",
-        "what newer checklists would change in a job, and bring it to them",
+        "see what newer checklists would change in a job, and use them",
         'sitelog lists kiln-lane.json --update --by "M. Reed"',
         "lists:lists",
-        (FILE, _flag("--update", action="store_true", help="go by the newest lists from here on"), BY, LISTS),
+        (FILE, _flag("--update", action="store_true", help="use the newest checklists from here on"), BY, LISTS),
     ),
     Command(
         "merge",
-        "join copies of a job that went on apart",
+        "join two copies of a job that were both worked on",
         "sitelog merge kiln-lane.json tablet/kiln-lane.json",
         "merge:merge",
         (
             FILE,
-            _flag("copies", metavar="COPY", nargs="*", help="copies of the same job; they are only read"),
+            _flag("copies", metavar="COPY", nargs="*", help="copies of the same job; they are not changed"),
             _flag("--driver", action="store_true", help="as a merge driver of git: merge --driver %%O %%A %%B"),
             LISTS,
         ),
     ),
     Command(
         "order",
-        "the cutting list of a part as built, and the timber to buy for it",
+        "cutting list as built, and the timber to buy",
         "sitelog order kiln-lane.json main",
         "order:order",
         (
             FILE,
             _flag("part", metavar="PART", nargs="?", default="", help="one part; all of them if left out"),
-            _flag("--buy", action="store_true", help="only what to buy, and what to saw from each stick"),
+            _flag("--buy", action="store_true", help="only what to buy, and how to cut each length"),
             _flag("--csv", action="store_true", help="for a spreadsheet: the members, or with --buy what to buy"),
             _flag("--json", action="store_true", help="one JSON object"),
             _flag("--lengths", metavar="LENGTHS", default="", help="stock lengths on offer, such as 3600,4200,4800"),
-            _flag("--kerf", metavar="LENGTH", default="", help="what one cut of the saw takes; 4 mm if left out"),
+            _flag("--kerf", metavar="LENGTH", default="", help="width of the saw cut; 4 mm if left out"),
             _flag("--prices", metavar="PRICES", default="", help="such as 47x150:4800:21.60,47x150:5400:25"),
             LISTS,
         ),
     ),
     Command(
         "drawings",
-        "the drawings of the parts, in letters or as SVG files",
+        "print the drawings, or save them as SVG files",
         "sitelog drawings kiln-lane.json main --svg drawings",
         "drawings:drawings",
         (
             FILE,
             _flag("part", metavar="PART", nargs="?", default="", help="a part, or a check as PART.STAGE.CHECK"),
-            _flag("--svg", metavar="DIR", default="", help="a folder: one SVG file a drawing"),
+            _flag("--svg", metavar="DIR", default="", help="folder for the SVG files, one for each drawing"),
             LISTS,
         ),
     ),
@@ -330,21 +332,21 @@ COMMANDS: tuple[Command, ...] = (
         "pack:handover",
         (
             FILE,
-            _flag("--to", metavar="TRADE", required=True, help="who it is for, such as tiler"),
-            _flag("--out", metavar="DIR", default="", help="where it goes; beside the job if left out"),
+            _flag("--to", metavar="TRADE", default="", help="who it is for, such as tiler"),
+            _flag("--out", metavar="DIR", default="", help="folder for the pack; next to the job if left out"),
             BY,
             LISTS,
         ),
     ),
     Command(
         "calc",
-        "work a calculator; without a name, list them",
+        "run a calculator; with no name, list them all",
         "sitelog calc common run=3000 pitch=35 --working",
         "calc:calc",
     ),
     Command(
         "lint",
-        "prove checklists; tells every fault with file and line",
+        "check your checklist files and list the faults",
         "sitelog lint our-checklists/",
         "lists:lint",
         (_flag("paths", metavar="PATH", nargs="+", help="a checklist or a folder of them"),),
@@ -356,7 +358,27 @@ class _Parser(argparse.ArgumentParser):
     """argparse, but a wrong word is one line like every other refusal."""
 
     def error(self, message: str) -> NoReturn:
-        raise Refusal(f"{message} (see `{self.prog} --help`)")
+        said = _plainly(message)
+        raise Refusal(f"{said}{'' if said.endswith('?') else '.'} See `{self.prog} --help`")
+
+
+def _plainly(message: str) -> str:
+    """What argparse found wrong, as a person would say it."""
+    import re  # only where something is wrong
+
+    if found := re.fullmatch(r"argument COMMAND: invalid choice: '(.*)' \(.*\)", message):
+        import difflib
+
+        names = [command.name for command in COMMANDS]
+        near = difflib.get_close_matches(found[1], names, 1, 0.5)
+        return f"No command {found[1]!r}. " + (f"Did you mean {near[0]}?" if near else f"There are {', '.join(names)}")
+    if found := re.fullmatch(r"the following arguments are required: (.*)", message):
+        return f"Add {found[1]}"
+    if found := re.fullmatch(r"argument (\S+): expected one argument", message):
+        return f"{found[1]} needs a value after it"
+    if found := re.fullmatch(r"argument (\S+): invalid choice: (.*) \(choose from (.*)\)", message):
+        return f"{found[1]} can't be {found[2]}: choose from {found[3]}"
+    return message
 
 
 def parser(wanted: str = "") -> argparse.ArgumentParser:
@@ -367,7 +389,7 @@ def parser(wanted: str = "") -> argparse.ArgumentParser:
     top = _Parser(
         prog="sitelog",
         description="Steps a foreman roof carpenter through a roofing job, from first stage to handover pack.",
-        epilog="Bare `sitelog` opens the jobs of this folder. Example: sitelog sample site",
+        epilog="`sitelog` on its own lists the jobs in this folder. Example: sitelog sample site",
     )
     top.add_argument("--ascii", action="store_true", help="plain letters for marks and lines")
     top.add_argument("--plain", action="store_true", help="line by line, for a screen reader or a plain terminal")

@@ -45,9 +45,10 @@ def make(state: State, library: Library, to: str, now: datetime, files: Path | N
     A job that can't be signed yet gives a pack that says so at its head. Refusal for a trade that no check names.
     """
     known = trades(state)
+    to = next((trade for trade in known if trade.casefold() == to.strip().casefold()), to)
     if to not in known:
-        there = f"checks of this job hand over to {', '.join(known)}" if known else "no check of this job hands over"
-        raise Refusal(f"{clean(to, most=40)!r} takes nothing over here; {there}")
+        there = f"Type one of: {', '.join(known)}" if known else "This job has nothing to hand over yet"
+        raise Refusal(f"{clean(to, most=40)!r} isn't a trade on this job. {there}")
     tell = Teller(state, library, now.tzinfo or UTC, album(state, files))
     page = first_page(tell)
     return Pack(

@@ -14,8 +14,8 @@ from sitelog.job.readings import answer_of
 from sitelog.job.records import next_number
 from sitelog.job.setup import design_value, not_less
 from sitelog.job.signing import release, sign
-from sitelog.job.views import CheckView, State
-from sitelog.job.words import a_day, check_at, free, nearest, on, one_of, said, stage_at
+from sitelog.job.views import CheckView, StageView, State
+from sitelog.job.words import a_day, check_at, closest, free, on, one_of, said, stage_at
 from sitelog.refusal import Refusal
 from sitelog.slips import usual
 from sitelog.text import clean
@@ -35,7 +35,8 @@ def skip(state: State, path: str, reason: str) -> Draft:
     """The check set aside as not applicable, for a reason."""
     view = free(state, check_at(state, path))
     part, check = on(view.path)
-    return Draft(act="skip", part=part, check=check, note=said(reason, f"{path} is not applicable: say why"))
+    why = said(reason, f'To mark {path} not applicable, add a reason: --reason "steel ring beam"')
+    return Draft(act="skip", part=part, check=check, note=why)
 
 
 def defer(state: State, path: str, until: str, reason: str) -> Draft:
@@ -43,10 +44,14 @@ def defer(state: State, path: str, until: str, reason: str) -> Draft:
     view = free(state, check_at(state, path))
     part, check = on(view.path)
     later = _later(state, view)
+    if not later:
+        raise Refusal(f"no stage comes after {path}: do it, snag it or release it")
     wanted = until if until in later else f"{view.part}.{until}"
     if wanted not in later:
-        raise Refusal(f"{path} can wait for a later stage, not {clean(until, most=60)!r}; {nearest(until, later)}")
-    why = said(reason, f"{path} is put off: say why")
+        wrong = f"{clean(until, most=60)!r} isn't a later stage. " if until.strip() else ""
+        till = closest(until, later) or later[0]
+        raise Refusal(f'{wrong}Add when and why: --until {till} --reason "ties not on site"')
+    why = said(reason, f'To leave {path} till {wanted}, add a reason: --reason "ties not on site"')
     return Draft(act="defer", part=part, check=check, value={"until": wanted}, note=why)
 
 
@@ -62,7 +67,7 @@ def snag(state: State, path: str, text: str, who: str = "", due: str = "") -> Dr
     part, check = on(path)
     value = {
         "id": next_number(state.snags),
-        "text": said(text, "a snag wants words", lines=True),
+        "text": said(text, 'Say what is wrong, such as "corner C 11 out"', lines=True),
         "who": clean(who),
         "due": a_day(due, "due") if due.strip() else "",
     }
@@ -71,9 +76,12 @@ def snag(state: State, path: str, text: str, who: str = "", due: str = "") -> Dr
 
 def close_snag(state: State, id: str) -> Draft:
     """The snag of that number put right."""
-    found = {one.id: one for one in state.snags}[one_of(id, [one.id for one in state.snags], "snag")]
+    found = next((one for one in state.snags if one.id == id), None)
+    if found is None:
+        still = ", ".join(one.id for one in state.open_snags)
+        raise Refusal(f"No snag {clean(id, most=20)}. {f'Open snags: {still}' if still else 'No snag is open'}")
     if not found.open:
-        raise Refusal(f"snag {id} was put right already, by {found.closed_by}")
+        raise Refusal(f"snag {id} was already closed by {found.closed_by}")
     part, check = on(found.path)
     return Draft(act="close", part=part, check=check, value={"id": id, "entry": found.entry})
 
@@ -88,17 +96,17 @@ def note(state: State, path: str, text: str, *, photos: Sequence[Photo] = (), ph
     part, check = on(path)
     name = clean(photo)
     value = ({"photo": name} if name else {}) | kept(photos)
-    words = clean(text, lines=True) if value else said(text, "a note wants words", lines=True)
+    words = clean(text, lines=True) if value else said(text, f'Type the note in quotes after {path}: "..."', lines=True)
     return Draft(act="note", part=part, check=check, value=value, note=words)
 
 
 def diary(day: str, photos: Sequence[Photo] = (), /, **fields: str) -> Draft:
     """What a person adds to the page of a day (ISO): weather, people, deliveries, delays, text, and photos."""
     for key in fields:
-        one_of(key, PAGE, "a diary page's")
+        one_of(key, PAGE, "diary entry")
     given = {key: words for key, text in fields.items() if (words := clean(text, lines=True))} | kept(photos)
     if not given:
-        raise Refusal(f"a diary page wants {', '.join(PAGE[:-1])} or {PAGE[-1]}: nothing is given")
+        raise Refusal('Type the note in quotes after day: "rain till 10"')
     return Draft(act="diary", value={"day": a_day(day, "day")} | given)
 
 
@@ -107,7 +115,9 @@ def read_caution(state: State, library: Library, caution_id: str, answer_text: s
 
     `at` is the stage that it is answered for, of a caution that each stage asks anew.
     """
-    caution = library.cautions[one_of(caution_id, library.cautions, "caution")]
+    caution = library.cautions.get(caution_id)
+    if caution is None:
+        raise Refusal(f"No caution {clean(caution_id, most=40)!r}. {_cautions_here(state)}")
     value = answer_of(caution.question, answer_text)
     part, check = on(_asked_at(state, caution, at)) if caution.at_each_stage else ("", "")
     told: dict[str, object] = {"id": caution.id, "answer": to_plain(value)}
@@ -115,36 +125,57 @@ def read_caution(state: State, library: Library, caution_id: str, answer_text: s
     return Draft(act="read", part=part, check=check, value=told | ({"@facts": facts} if facts else {}))
 
 
+def _cautions_here(state: State) -> str:
+    """The cautions of the stage in hand, by the words that answer them."""
+    stage = next((one for one in state.order if state.next.startswith(one.path)), None)
+    names = [one.id for one in stage.cautions] if stage else []
+    return f"Cautions at this stage: {', '.join(names)}" if names else "There are none at this stage"
+
+
 def _asked_at(state: State, caution: Caution, at: str) -> str:
     wanted = at or wanted_at(caution, state)
     if not wanted:
-        raise Refusal(f"{caution.id} is asked at no stage of this job as it stands")
+        raise Refusal(f"no stage of this job asks {caution.id} now")
     stage = stage_at(state, wanted)
     if caution.id not in (one.id for one in stage.cautions):
-        raise Refusal(f"{caution.id} is not asked at {at}")
+        raise Refusal(f"{at} doesn't ask {caution.id}. {_named_at(stage)}")
     return stage.path
+
+
+def _named_at(stage: StageView) -> str:
+    names = [one.id for one in stage.cautions]
+    return f"Cautions there: {', '.join(names)}" if names else "It has no cautions"
 
 
 def instrument(id: str, kind: str, grade: str = "") -> Draft:
     """A tape, level or meter by the name it goes by; `grade` is the class of a tape: I, II, III, or "" without one."""
-    name = said(id, "an instrument wants a name")
+    name = said(id, "Give the tool a name, such as T2")
     class_ = clean(grade).upper()
     if class_ and class_ not in CLASSES:
-        raise Refusal(f"class is {class_!r}; it must be one of {', '.join(CLASSES)}, or none")
-    return Draft(act="instrument", value={"id": name, "kind": said(kind, "kind of instrument"), "class": class_})
+        raise Refusal(f"class is {class_!r}; type I, II or III, or leave it out")
+    return Draft(
+        act="instrument", value={"id": name, "kind": said(kind, "Say what it is, such as tape"), "class": class_}
+    )
 
 
 def doubt(state: State, id: str, reason: str) -> Draft:
     """An instrument marked bad, for a reason: all that it measured is flagged."""
-    tool = state.instruments[one_of(id, state.instruments, "instrument")]
+    tool = state.instruments[one_of(id, state.instruments, "tool")]
     if tool.doubted:
-        raise Refusal(f"{tool.id} is marked bad already, by {tool.by}")
-    return Draft(act="doubt", value={"id": tool.id}, note=said(reason, f"{tool.id} is marked bad: say why"))
+        raise Refusal(f"{tool.id} was already marked bad by {tool.by}")
+    why = said(reason, f'To mark {tool.id} bad, add a reason: --reason "hook bent"')
+    return Draft(act="doubt", value={"id": tool.id}, note=why)
 
 
 def handover(state: State, to: str, head: str) -> Draft:
     """A pack made for somebody at a head code of the job."""
-    return Draft(act="handover", value={"to": said(to, "who the pack is for"), "head": said(head, "head code")})
+    return Draft(
+        act="handover",
+        value={
+            "to": said(to, "Say who the pack is for, such as --to tiler"),
+            "head": said(head, "Give the pack's record code"),
+        },
+    )
 
 
 def head_code(state: State, text: str) -> str:
@@ -155,8 +186,8 @@ def head_code(state: State, text: str) -> str:
     code = as_printed(text)
     made = tuple(dict.fromkeys(pack.head for pack in state.packs))
     if code and code not in made:
-        known = f"its packs were made at {', '.join(made[-NAMED:])}" if made else "no pack was made of it yet"
-        raise Refusal(f"head code is {code[:40]!r}, and this record leads to no such pack: {known}")
+        known = f"This job's packs have {', '.join(made[-NAMED:])}" if made else "No pack has been made of it yet"
+        raise Refusal(f"No pack of this job has the record code {code[:40]}. {known}")
     return code
 
 
@@ -170,8 +201,8 @@ def accept(state: State, point: str, accepted: bool, note: str = "", head: str =
 
     One that is sent back wants a word why, and becomes a snag.
     """
-    name = said(point, "a point wants its name")
-    words = clean(note, lines=True) if accepted else said(note, f"{name} is sent back: say why", lines=True)
+    name = said(point, "name the point")
+    words = clean(note, lines=True) if accepted else said(note, f"To send {name} back, say why", lines=True)
     code = head_code(state, head)
     value = {"point": name, "accepted": accepted} | ({"head": code} if code else {})
     said_of_it = Draft(act="accept", value=value, note=words)
@@ -186,7 +217,7 @@ def draw(state: State, part: str, texts: Mapping[str, str]) -> Draft:
     one_of(part, [p.id for p in state.parts], "part")
     values = {name: to_plain(_drawn(state, part, name, text)) for name, text in texts.items()}
     if not values:
-        raise Refusal(f"{part}: no figure is given")
+        raise Refusal(f"{part}: add a figure, such as pitch=37")
     own = {f.name.removeprefix(f"{part}."): f for f in state.facts.values() if f.name.startswith(f"{part}.")}
     drawn = {name: fact.drawn for name, fact in own.items()} | values
     for name, fact in own.items():
@@ -216,5 +247,5 @@ def undo(state: State, entries: Sequence[Entry]) -> Draft:
         if entry.act not in KEPT and not first and entry.id not in gone:
             last = entry
     if last is None:
-        raise Refusal("nothing to undo")
+        raise Refusal("There is nothing to undo yet")
     return Draft(act="void", part=last.part, check=last.check, value={"id": last.id, "act": last.act})

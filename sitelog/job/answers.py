@@ -4,6 +4,7 @@ Beside its evidence (see evidence.py) it keeps "@instrument", what it was read w
 answers that it replaces. One that corrects an answer keeps the reason as its note.
 """
 
+import re
 from collections.abc import Mapping, Sequence
 from typing import Any
 
@@ -18,7 +19,7 @@ from sitelog.job.plain import to_plain
 from sitelog.job.sight import Eye, Sight
 from sitelog.job.views import CheckView, State
 from sitelog.job.words import check_at, event_time, free, nearest, on, one_of, said
-from sitelog.quantity import read
+from sitelog.quantity import example, read
 from sitelog.refusal import Refusal
 from sitelog.rounding import as_typed
 from sitelog.slips import question
@@ -64,7 +65,7 @@ def answer(
         values["@was"] = [standing.id, *(rival.id for rival in view.rivals)]
     sight = _proved(state, library, stage, view, values, state.instruments[tool].grade if tool else None)
     if standing is not None and not any(map(str.isalnum, clean(note))) and wants_reason(view, standing, values):
-        raise ReasonWanted(f"{path} was answered by {standing.by}: say in a note why it is answered anew")
+        raise ReasonWanted(f"{path} was answered by {standing.by}: add a reason for changing it")
     part, check = on(path)
     return Draft(
         act="answer",
@@ -95,7 +96,7 @@ def _proved(
     """The same. Refusal if its sum can't be worked from these figures."""
     sight = seen(state, library, stage, view, values, grade)
     if view.check.kind == "calculate" and sight.answer is None:
-        raise Refusal(f"{view.path} can't be accepted yet: {sight.refusal or 'its sum is not worked'}")
+        raise Refusal(f"{view.path} can't be signed off yet: {sight.refusal or 'it has not been worked out'}")
     if sight.refusal and view.check.calculator and not sight.wanted:
         raise Refusal(f"{view.path}: {sight.refusal}")
     return sight
@@ -104,9 +105,9 @@ def _proved(
 def _instrument(state: State, name: str) -> str:
     if not name.strip():
         return ""
-    tool = state.instruments[one_of(name.strip(), state.instruments, "instrument")]
+    tool = state.instruments[one_of(name.strip(), state.instruments, "tool")]
     if tool.doubted:
-        raise Refusal(f"{tool.id} is marked bad: measure with another {tool.kind or 'instrument'}")
+        raise Refusal(f"{tool.id} is marked bad. Measure again with another {tool.kind or 'tool'}")
     return tool.id
 
 
@@ -116,11 +117,13 @@ def _instrument(state: State, name: str) -> str:
 def _measure(view: CheckView, texts: Mapping[str, str], photos: Photos) -> dict[str, Any]:
     """Every figure read in its kind. A bare yes is no measurement."""
     figures = {figure.key: figure for figure in view.check.figures}
-    _known(view, texts, figures)
+    _figures_named(view, texts)
     missing = [f for key, f in figures.items() if not f.optional and not texts.get(key, "").strip()]
     if missing:
         wanted = ", ".join(f"{f.key} ({f.says})" if f.says else f.key for f in missing)
-        raise Refusal(f"{view.path} is measured: it wants {wanted}")
+        raise Refusal(
+            f"{view.path} still needs {wanted}: type {' '.join(f'{f.key}={example(f.kind)}' for f in missing)}"
+        )
     values = {key: to_plain(_value(f, texts[key])) for key, f in figures.items() if texts.get(key, "").strip()}
     return values | _photo(texts, photos)
 
@@ -144,17 +147,17 @@ def _value(figure: Figure, text: str) -> Value:
     low, high = LIMITS.get(figure.kind, (float("-inf"), float("inf")))
     for size in value if isinstance(value, tuple) else (value,):
         if isinstance(size, (int, float)) and not low <= size <= high:
-            raise Refusal(f"{name} is {as_typed(size)}; it must be from {as_typed(low)} to {as_typed(high)}")
+            raise Refusal(f"{name} is {as_typed(size)}; it must be {as_typed(low)} to {as_typed(high)}")
     return value
 
 
 def _tick(view: CheckView, texts: Mapping[str, str], photos: Photos) -> dict[str, Any]:
-    _known(view, texts, ())
+    _nothing_typed(texts, "It is a tick")
     if view.state == "done":
-        raise Refusal(f"{view.path} is ticked already, by {view.by}; undo takes a tick back")
+        raise Refusal(f"{view.path} was already ticked by {view.by}. Undo takes a tick off")
     found = _photo(texts, photos)
     if view.check.photo and not found:
-        raise Refusal(f"{view.path} wants a photo: give photo=FILE")
+        raise Refusal(f"{view.path} needs a photo: add photo=FILE")
     return found
 
 
@@ -163,13 +166,13 @@ def _choice(view: CheckView, texts: Mapping[str, str], photos: Photos) -> dict[s
     choices = [choice.id for choice in view.check.choices]
     word = texts.get("value", "").strip()
     if not word:
-        raise Refusal(f"{view.path} wants a choice: {', '.join(choices)}")
+        raise Refusal(f"{view.path} needs one of: {', '.join(choices)}")
     return {"value": one_of(word, choices, f"{view.path}:")} | _photo(texts, photos)
 
 
 def _note(view: CheckView, texts: Mapping[str, str], photos: Photos) -> dict[str, Any]:
     _known(view, texts, ("value",))
-    return {"value": said(texts.get("value", ""), f"{view.path} wants words", lines=True)} | _photo(texts, photos)
+    return {"value": said(texts.get("value", ""), f"{view.path} needs a few words", lines=True)} | _photo(texts, photos)
 
 
 def _photo_check(view: CheckView, texts: Mapping[str, str], photos: Photos) -> dict[str, Any]:
@@ -177,11 +180,13 @@ def _photo_check(view: CheckView, texts: Mapping[str, str], photos: Photos) -> d
     name = texts.get("photo", "") or texts.get("value", "")
     if photos and not name.strip():
         return dict(photos)
-    return {"photo": said(name, f"{view.path} wants a photo")} | dict(photos)
+    return {"photo": said(name, f"{view.path} needs a photo: type its file, or its number on the camera")} | dict(
+        photos
+    )
 
 
 def _calculate(view: CheckView, texts: Mapping[str, str], photos: Photos) -> dict[str, Any]:
-    _known(view, texts, ())
+    _nothing_typed(texts, "There is nothing to type here")
     return _photo(texts, photos)
 
 
@@ -202,12 +207,50 @@ _ANSWERS = {
 }
 
 
-def _known(view: CheckView, texts: Mapping[str, str], keys: Any) -> None:
-    known = [*keys, "photo"]
+def _known(view: CheckView, texts: Mapping[str, str], keys: Sequence[str]) -> None:
     for key in texts:
-        if key not in known:
-            said_of = f"{view.path} is a {view.check.kind} and takes no {clean(key, most=40)!r}"
-            raise Refusal(f"{said_of}; {nearest(key, keys)}" if keys else f"{said_of}; it takes none")
+        if key not in (*keys, "photo"):
+            raise Refusal(f"{view.path}: type the answer alone, without {clean(key, most=40)}=")
+
+
+def _nothing_typed(texts: Mapping[str, str], what: str) -> None:
+    for key, text in texts.items():
+        if key != "photo":
+            typed = text if key == "value" else f"{key}={text}"
+            raise Refusal(f"{what}: run it again without {clean(typed, most=40)!r}")
+
+
+def _figures_named(view: CheckView, texts: Mapping[str, str]) -> None:
+    """Refusal of a figure that the check doesn't ask for, or of one without its name where it has several."""
+    figures = view.check.figures
+    keys = [figure.key for figure in figures]
+    for key, text in texts.items():
+        if key in (*keys, "photo"):
+            continue
+        if key != "value":
+            raise Refusal(f"{view.path} has no figure called {clean(key, most=40)!r}; {nearest(key, keys)}")
+        raise Refusal(named_figures(view, [text]))
+
+
+def named_figures(view: CheckView, typed: Sequence[str]) -> str:
+    """What to type for figures that came without their names: the names, with what was typed where it fits them."""
+    figures = [figure for figure in view.check.figures if not figure.optional] or [*view.check.figures]
+    if len(figures) == 1:
+        (one,) = figures
+        said = f" ({one.says})" if one.says else ""
+        if one.key == "value":
+            return f"This check needs one figure{said}: type {example(one.kind)}"
+        together = ",".join(" ".join(typed).replace(",", " ").split())
+        shown = f"{together[:40]}..." if len(together) > 40 else together
+        return (
+            f"Name the figures: {one.key}={shown if re.fullmatch('[-+0-9.,]+', together) else example(one.kind)}{said}"
+        )
+    if len(typed) == len(figures):
+        return (
+            f"Name each figure: {' '.join(f'{f.key}={clean(t, most=20)}' for f, t in zip(figures, typed, strict=True))}"
+        )
+    needed = " ".join(f"{figure.key}={example(figure.kind)}" for figure in figures)
+    return f"This check needs {len(figures)} figures, each with its name: {needed}"
 
 
 def _photo(texts: Mapping[str, str], photos: Photos) -> dict[str, Any]:

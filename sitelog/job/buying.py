@@ -77,7 +77,7 @@ def buy(
     good = [line for line in lines if line.good]
     held = [line for line in good if line.member and math.ceil(line.member.length - 1e-6) <= longest]
     if not held:
-        raise Refusal("nothing in the list can be ordered yet; it says beside each member what is wanted")
+        raise Refusal("nothing can be ordered yet. The cutting list says what each timber still needs")
     pieces = _pieces(held, kerf, prices or ())
     given: dict[str, Value] = {"cuts": _cuts(pieces), "kerf": kerf}
     given |= {"lengths": tuple(lengths)} if lengths else {}

@@ -207,8 +207,8 @@ def stopped(path: str, cautions: Sequence[Caution], latest: Latest) -> str:
     for caution in cautions:
         last = stopping(matter(caution, path), latest)
         if last:
-            told = f"stopped at {answer_words(caution.question, last.answer)} by {last.by}'s reading"
-            return f"{caution.title}: {told}; read it again when it has changed"
+            told = f"{last.by} read {answer_words(caution.question, last.answer)}"
+            return f"{caution.title}: STOPPED, {told}. Take a new reading when it changes"
     return ""
 
 

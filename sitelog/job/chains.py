@@ -35,7 +35,7 @@ def chains(links: Iterable[Link], seals: Mapping[str, object]) -> Iterator[str]:
         yield from _order(numbered)
         yield from _changed(device, numbered, sealed)
     for device in sorted(seals.keys() - devices.keys()):
-        yield f"Every entry of device {clean(device, most=40)} is missing: the heading counts them."
+        yield f"Every entry from device {clean(device, most=40)} is missing: the heading still counts them."
 
 
 def loose(links: Iterable[Link], among: Iterable[Link]) -> list[Link]:
@@ -72,14 +72,14 @@ def _order(chain: Numbered) -> Iterator[str]:
         for link in links:
             known = before.get(link.entry.prev, first)
             if known is not None and link.entry.id < known.id:
-                yield f"{link}: it follows {known.id} but its id sorts before it."
+                yield f"{link}: it comes after {known.id}, but its id says it was earlier."
 
 
 def _changed(device: str, chain: Numbered, sealed: Mapping[str, int]) -> Iterator[str]:
     """The entries that neither a follower nor a seal vouches for, and those that should be there and are not."""
     last, counted = max(chain), max(sealed.values(), default=0)
     if counted > last:
-        yield f"{_missing(last + 1, counted, device)} at the end: the heading counts them."
+        yield f"{_missing(last + 1, counted, device)} at the end: the heading still counts them."
     links = [link for some in chain.values() for link in some]
     orphans = loose(links, links)
     after_none = {link.entry.seq for link in orphans}
@@ -98,13 +98,13 @@ def _changed(device: str, chain: Numbered, sealed: Mapping[str, int]) -> Iterato
             if doubtful.get(seq + 1):
                 in_doubt.append(link)
             else:
-                yield f"{link}: it is not as it was entered."
+                yield f"{link}: it has been changed since it was entered."
     for link in in_doubt:
-        yield f"{link}: nothing vouches for it, as the entry after it was changed."
+        yield f"{link}: it can't be checked, because the entry after it was changed."
     for link in lost:
-        yield f"{link}: the entry that it follows is missing."
+        yield f"{link}: the entry before it is missing."
     for seq in cut:
-        yield f"{_missing(seq, seq, device)} from one of the copies that were joined: the heading counts it."
+        yield f"{_missing(seq, seq, device)} from one of the copies that were joined: the heading still counts it."
 
 
 def _vouched(link: Link, chain: Numbered, sealed: Mapping[str, int], end: int) -> bool:
@@ -120,4 +120,4 @@ def _vouched(link: Link, chain: Numbered, sealed: Mapping[str, int], end: int) -
 def _missing(first: int, last: int, device: str) -> str:
     numbers = f"Number {first}" if first == last else f"Numbers {first} to {last}"
     verb = "is" if first == last else "are"
-    return f"{numbers} of device {clean(device, most=40)} {verb} missing"
+    return f"{numbers} from device {clean(device, most=40)} {verb} missing"

@@ -28,7 +28,7 @@ class Correction(Struct, frozen=True):
         """As it was given; where a stale answer was told the same again none is asked for."""
         was, now = self.was.value, self.now.value
         again = _told(was) == _told(now) and any(was.get(key) != now.get(key) for key in RESTS_ON)
-        return self.now.note or ("what it rests on had changed" if again else "no reason given")
+        return self.now.note or ("a figure it used had changed" if again else "no reason given")
 
 
 def corrections(view: CheckView) -> tuple[Correction, ...]:

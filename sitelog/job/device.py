@@ -24,7 +24,7 @@ def device_id(environ: Mapping[str, str] = os.environ) -> str:
     if not given:
         return hashlib.sha256(f"sitelog:{_machine()}".encode(errors="replace")).hexdigest()[:8]
     if not re.fullmatch("[a-z0-9]{8}", given):
-        raise Refusal("SITELOG_DEVICE wants eight characters, a to z or 0 to 9, such as 'tablet01'.")
+        raise Refusal("SITELOG_DEVICE must be eight characters, a to z or 0 to 9, such as tablet01.")
     return given
 
 

@@ -17,13 +17,13 @@ LARGEST = 256 * 1024 * 1024  # bytes; 50,000 entries are about 20 MiB
 _REASONS = {
     errno.ENOSPC: "the disk is full",
     errno.EDQUOT: "your share of the disk is full",
-    errno.EFBIG: "the file may not grow that large here",
+    errno.EFBIG: "the file can't be that large here",
     errno.EIO: "the disk reports an error",
     errno.EROFS: "the disk is write-protected",
-    errno.EACCES: "there is no right to do that here",
-    errno.EPERM: "there is no right to do that here",
-    errno.ENAMETOOLONG: "the name is too long",
-    errno.ELOOP: "its links go round in a circle",
+    errno.EACCES: "you don't have permission",
+    errno.EPERM: "you don't have permission",
+    errno.ENAMETOOLONG: "the name is too long: use a shorter one",
+    errno.ELOOP: "its shortcuts go round in a circle",
 }
 
 
@@ -63,11 +63,11 @@ def load(path: Path, name: str = "") -> tuple[bytes, Stamp]:
         with path.open("rb") as file:
             found = os.fstat(file.fileno())
             if found.st_size > LARGEST:
-                too_large = f"{name} is over {LARGEST >> 20} MiB: too large for a job."
+                too_large = f"{name} is over {LARGEST >> 20} MB: too large for a job."
                 raise Refusal(too_large, code=DAMAGED)
             return file.read(LARGEST), _stamp(found)
     except (FileNotFoundError, NotADirectoryError):
-        raise Refusal(f"There is no job file {clean(str(path))}.", code=USAGE) from None
+        raise Refusal(f"No job file called {clean(str(path))}.", code=USAGE) from None
     except OSError as error:
         code = DAMAGED if error.errno == errno.EIO else USAGE
         raise Refusal(f"{name} can't be read: {reason(error)}.", code=code) from None

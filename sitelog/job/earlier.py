@@ -18,7 +18,7 @@ from sitelog.job.views import Earlier
 from sitelog.quantity import Units, show
 from sitelog.trade.index import WHERE, find
 
-SET_ASIDE = {"skip": "not applicable", "defer": "left for later", "release": "released as it is"}
+SET_ASIDE = {"skip": "not applicable", "defer": "left till later", "release": "released"}
 CLOSES = ("sign", "release")  # the last of these says how a stage stands
 
 

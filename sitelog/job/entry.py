@@ -32,6 +32,7 @@ Act = Literal[
     "void",  # undo: value {id} of the entry it takes back
 ]
 ACTS: tuple[str, ...] = get_args(Act)
+CODE_LENGTHS = (12,)  # hex digits of a record code, newest first; the others are on older packs
 FIRST = "0" * 64
 
 
@@ -124,7 +125,7 @@ def seal(draft: Draft, hand: Hand, before: Entry | None, latest_id: str = "") ->
     try:
         return msgspec.json.decode(msgspec.json.encode(entry), type=Entry)
     except UnicodeEncodeError:
-        raise Refusal("The text holds a half character that no file can keep: type it again.") from None
+        raise Refusal("The text has half a character in it that can't be saved: type it again.") from None
 
 
 def _next_id(stamp: int, device: str, seq: int, latest_id: str) -> str:
@@ -158,7 +159,7 @@ def ends_with(known: tuple[Entry, ...], entry: Entry) -> tuple[Entry, ...]:
 
 
 def head(last: Ends) -> str:
-    """The head code of a job: twelve hex digits over the last digests of every device, in order of device."""
+    """The record code of a job: hex digits over the last digests of every device, in order of device."""
     digests = {device: ",".join(sorted(entry.digest() for entry in last[device])) for device in sorted(last)}
     text = "".join(f"{device}:{digest};" for device, digest in digests.items())
-    return hashlib.sha256(text.encode()).hexdigest()[:12]
+    return hashlib.sha256(text.encode()).hexdigest()[: CODE_LENGTHS[0]]

@@ -153,7 +153,7 @@ class Book:
         raw = self.given.drawn.get((part, spec.name))
         if raw is not None:
             value = from_plain(spec.kind, raw)
-            return value, f"drawn as {str(raw)[:40]}, which is no {spec.kind}" if value is None else ""
+            return value, f"the drawing figure {str(raw)[:40]} isn't a {spec.kind}" if value is None else ""
         value, refusal = self._derived(part, spec, one, "drawn")
         if value is None and spec.default:
             return _read(spec, spec.default)
@@ -218,7 +218,7 @@ class Book:
             value = worth(operand, look)
         except Refusal as refusal:
             return None, refusal.message
-        return value, f"waits for {', '.join(unknown(operand, look))}" if value is None else ""
+        return value, f"waiting for {', '.join(unknown(operand, look))}" if value is None else ""
 
     def _sum_for(self, part: str, name: str) -> Sum | None:
         """The sum that gives the fact as things stand: the first whose condition holds."""
@@ -231,8 +231,10 @@ class Book:
         facts = {clause.fact: None for when in conditions for clause in when.clauses}
         waits = [fact for fact in facts if self.now(part, fact) is None]
         if waits:
-            return f"waits for {', '.join(waits)}"
-        return f"is not worked with {', '.join(f'{fact} {self.now(part, fact)}' for fact in facts)}" if facts else ""
+            return f"waiting for {', '.join(waits)}"
+        return (
+            f"can't be worked out with {', '.join(f'{fact} {self.now(part, fact)}' for fact in facts)}" if facts else ""
+        )
 
     def answers(self, part: str) -> Iterator[tuple[Sum, Answer | None, str]]:
         """Each sum of a part's list that is in force, with its answer from the facts as they stand or why there is
@@ -257,12 +259,12 @@ class Book:
         except Refusal as refusal:
             return None, refusal.message
         if wanted:
-            return None, f"{one.id} waits for {', '.join(wanted)}"
+            return None, f"{one.id} is waiting for {', '.join(wanted)}"
         answer, refusal_line = work(one.calculator, values)
         wanted = tuple(t.name for o in one.inputs.values() for t in o.terms if self.term(part, t, side) is None)
         return (
             answer,
-            f"{refusal_line}; {one.id} waits for {', '.join(wanted)}" if wanted and refusal_line else refusal_line,
+            f"{refusal_line}; {one.id} is waiting for {', '.join(wanted)}" if wanted and refusal_line else refusal_line,
         )
 
     def term(self, part: str, term: Term, side: Side = "now") -> Value:

@@ -91,7 +91,7 @@ class Feed(Struct, frozen=True):
     def _waiting(self, wanted: tuple[str, ...]) -> str:
         """The facts that are wanted, each with the check that would set it."""
         told = (wanting(self.book, self.part, name) for name in wanted)
-        return f"{self.check.calculator} waits for {'; '.join(told)}"
+        return f"{self.check.calculator} is waiting for {'; '.join(told)}"
 
 
 def wanting(book: Book, part: str, name: str) -> str:
@@ -100,8 +100,8 @@ def wanting(book: Book, part: str, name: str) -> str:
     if fact is None:
         return name
     if fact.setters:
-        return f"{name} ({fact.says}), set at {' or '.join(fact.setters)}"
-    return f"{name} ({fact.says}): {fact.refusal}" if fact.refusal else f"{name} ({fact.says}), to be drawn"
+        return f"{name} ({fact.says}), measured at {' or '.join(fact.setters)}"
+    return f"{name} ({fact.says}): {fact.refusal}" if fact.refusal else f"{name} ({fact.says}), from the drawing"
 
 
 def _view(one: Input, value: Value, origin: Origin, fact: str = "", typed: bool = True) -> InputView:

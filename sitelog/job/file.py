@@ -68,7 +68,7 @@ class JobFile:
         store = WholeFile(path)
         journal = journal_of(store)
         found = read(store, journal)
-        why = _why(found, mend) or ("it was opened to read only" if read_only else _barred(store.path))
+        why = _why(found, mend) or ("it is open read-only" if read_only else _barred(store.path))
         if why:
             return cls(store, journal, found, None, why)
         lock = Lock.take(beside(store.path) / "lock", hand)
@@ -165,8 +165,8 @@ class JobFile:
                 self.fold()
             except Refusal as refusal:
                 self.left_beside = (
-                    f"{named(self.path)} does not hold its last entries: they are kept beside it, in "
-                    f"{named(self.files)}, until it is next opened. {refusal.message}"
+                    f"{named(self.path)} is missing its last entries. They are safe next to it, in "
+                    f"{named(self.files)}, and go in when you next open it. {refusal.message}"
                 )
         self.why_read_only = self.why_read_only or "it is closed"
         self._journal.close()
@@ -175,7 +175,7 @@ class JobFile:
 
     def _must_write(self) -> None:
         if self.why_read_only:
-            raise Refusal(f"Not saved: {named(self.path)} is open to read only: {self.why_read_only}.", code=NOT_SAVED)
+            raise Refusal(f"Not saved: {named(self.path)} is open read-only: {self.why_read_only}.", code=NOT_SAVED)
 
     def _fresh(self, entries: Sequence[Entry]) -> list[Entry]:
         """Those that are not there yet."""
@@ -207,18 +207,18 @@ class JobFile:
             if not (self._unsettled or self._store.changed() or self._journal.changed()):
                 return
         except OSError as error:
-            what = f"Not saved: {name}: {reason(error)}. The file is as it was; try again."
+            what = f"Not saved: {name}: {reason(error)}. The file has not changed. Try again."
             raise Refusal(what, code=NOT_SAVED) from error
         self._unsettled = True
         try:
             found = read(self._store, self._journal)
             if found.entries[0].id != self._entries[0].id:
-                raise Refusal(f"{name} is another job now.")
+                raise Refusal(f"{name} is a different job now.")
             if found.read_only:
                 raise Refusal(f"{name} can't be written now: {found.read_only}.")
             together = joined(self._entries, found.entries)
         except Refusal as refusal:
-            what = f"Not saved: another program has changed {name}, and nothing was overwritten. {refusal.message}"
+            what = f"Not saved: another program changed {name}. Nothing has been overwritten. {refusal.message}"
             raise Refusal(what, code=NOT_SAVED) from None
         self._entries = together
         self._due = True
@@ -273,7 +273,7 @@ def advice(store: WholeFile) -> str:
     try:
         copies = store.copies()
     except OSError:
-        return "Nor can its copies be read."
+        return "Its backup copies can't be read either."
     for copy in copies:
         try:
             found = contents(parse(copy.read_bytes(), copy.name), copy.name)
@@ -281,17 +281,17 @@ def advice(store: WholeFile) -> str:
             continue
         last = found.entries[-1]
         return f"The last good copy ends at {clean(last.at)}; look at it with: sitelog open {clean(str(copy))}"
-    return "There is no good copy of it."
+    return "There is no good copy."
 
 
 def _must_be_free(path: Path) -> None:
     if path.exists() or path.is_symlink():
-        raise Refusal(f"{named(path)} is there already: choose another name.", code=USAGE)
+        raise Refusal(f"{named(path)} already exists. Choose another name.", code=USAGE)
     if not path.parent.is_dir():
-        raise Refusal(f"There is no folder {clean(str(path.parent))}.", code=USAGE)
+        raise Refusal(f"No folder called {clean(str(path.parent))}.", code=USAGE)
     folder = beside(path)
     if folder.exists() and any(found.name != "lock" for found in folder.iterdir()):
-        raise Refusal(f"{named(folder)} is there already, from another job: choose another name.", code=USAGE)
+        raise Refusal(f"{named(folder)} already exists, from another job. Choose another name.", code=USAGE)
 
 
 def _why(found: Contents, mend: bool) -> str:
@@ -301,8 +301,8 @@ def _why(found: Contents, mend: bool) -> str:
 def _barred(path: Path) -> str:
     """Why it may not be written. A write-protected file could be replaced, but was protected for a reason."""
     if path.parent.name == "copies":
-        return "it is a kept copy; put it under a name of its own to go on from it"
+        return "this is a backup copy. Save it under a new name to carry on from it"
     for place in (path, path.parent):
         if not os.access(place, os.W_OK):
-            return f"there is no right to write {named(place)}"
+            return f"you don't have permission to write {named(place)}"
     return ""

@@ -51,10 +51,10 @@ def job_document(entries: Sequence[Entry]) -> dict[str, Any]:
     """The one document of table `job`; `Refusal` 3 if the first entry does not start a job."""
     first = entries[0] if entries else None
     if first is None or first.act != "start":
-        raise Refusal("the first entry does not start a job", code=DAMAGED)
+        raise Refusal("the first entry doesn't start a job", code=DAMAGED)
     said = {key: first.value.get(key) for key in ("title", "place", "units")}
     if not all(isinstance(text, str) for text in said.values()):
-        raise Refusal("the start entry wants title, place and units", code=DAMAGED)
+        raise Refusal("the start entry needs title, place and units", code=DAMAGED)
     return {"format": FORMAT, "id": first.id, **said, "seals": seals(entries)}
 
 
@@ -97,7 +97,7 @@ def entry_of(doc: dict[str, Any]) -> Entry:
     except msgspec.ValidationError:
         raise Refusal(f"entry {_called(doc)}: {_misfit(doc, known)}", code=DAMAGED) from None
     if not is_id(entry.id):
-        raise Refusal(f"entry {_called(doc)}: its id is not one that sorts by time", code=DAMAGED)
+        raise Refusal(f"entry {_called(doc)}: its id isn't one of sitelog's", code=DAMAGED)
     return entry if known else msgspec.structs.replace(entry, act=cast(Act, act))
 
 
@@ -133,10 +133,10 @@ def heading(found: Tables, name: str) -> dict[str, Any]:
     """The document of table `job`; `Refusal` 3 if it is not one or names no format."""
     docs = list(found.get("job", {}).values())
     if len(docs) != 1:
-        raise Refusal(f"{name} is damaged or not a job: its table 'job' is not one document.", code=DAMAGED)
+        raise Refusal(f"{name} is damaged or not a job: its table 'job' isn't one document.", code=DAMAGED)
     job: dict[str, Any] = docs[0]
     if type(job.get("format")) is not int or job["format"] < 1:
-        raise Refusal(f"{name} is damaged or not a job: it does not say its format.", code=DAMAGED)
+        raise Refusal(f"{name} is damaged or not a job: it doesn't say its format.", code=DAMAGED)
     return job
 
 
@@ -148,7 +148,7 @@ def is_newer(job: Mapping[str, Any]) -> bool:
 def _once_each(entries: Sequence[Entry]) -> None:
     for before, entry in pairwise(entries):
         if before.id == entry.id:
-            raise Refusal(f"entry {entry.id} stands in it twice", code=DAMAGED)
+            raise Refusal(f"entry {entry.id} is in it twice", code=DAMAGED)
 
 
 def _strange(found: Tables, made: Tables, newer: bool) -> Iterator[str]:
@@ -157,13 +157,13 @@ def _strange(found: Tables, made: Tables, newer: bool) -> Iterator[str]:
         yield "it was written by a newer sitelog"
     for entry in made["entries"].values():
         if entry.act not in ACTS:
-            yield f"it holds an act of a newer sitelog, '{clean(entry.act, most=40)}'"
+            yield f"it has an entry from a newer sitelog, '{clean(entry.act, most=40)}'"
     if found.keys() != made.keys():
-        yield "it holds a table that is none of a job's"
+        yield "it has a table that no job has"
     if not _same(found["entries"], made["entries"]):
-        yield "its entries hold what this sitelog does not know"
+        yield "its entries have something this sitelog doesn't know"
     if next(iter(found["job"].values())) != made["job"]["1"]:
-        yield "its heading or its last entries are not as they were saved"
+        yield "its heading or its last entries have been changed since they were saved"
 
 
 def _same(found: dict[str, Any], made: dict[str, Entry]) -> bool:

@@ -133,9 +133,9 @@ def _sealed(acts: Sequence[tuple[Draft, Hand]], entries: Sequence[Entry]) -> lis
     latest = entries[-1].id if entries else ""
     found: list[Entry] = []
     for draft, hand in acts:
-        name = said(hand.by, "who enters this: a name is wanted")
+        name = said(hand.by, "type your name first")
         if draft.done and datetime.fromisoformat(draft.done) > hand.now:
-            raise Refusal(f"done is {draft.done}, which is still to come")
+            raise Refusal(f"done is {draft.done}, which is in the future. Give the time it was done")
         of_device = (e for rows in (found, entries) for e in reversed(rows) if e.device == hand.device)
         entry = seal(draft, Hand(by=name, device=hand.device, now=hand.now), next(of_device, None), latest)
         latest = entry.id

@@ -95,7 +95,7 @@ class Journal:
             self.close()
             self._mark()  # whatever stands there now is from here
             if isinstance(error, OSError):
-                what = f"Not saved: {self._name}: {reason(error)}. Try again: it goes to a new file."
+                what = f"Not saved: {self._name}: {reason(error)}. Try again: it will go to a new file."
                 raise Refusal(what, code=NOT_SAVED) from error
             raise
 
@@ -180,14 +180,18 @@ def _left(raw: bytes) -> Left:
     rows = list(_rows(raw))
     first = _first(rows[0][0]) if rows and rows[0][1] else {}
     if type(first.get("journal")) is not int:
-        return Left(fault="its first line is not as it was written")
+        return Left(fault="its first line has been changed since it was written")
     left = Left(str(first.get("job")), first.get("seals"))
     if first["journal"] > KIND:
         return replace(left, strange="its journal was written by a newer sitelog")
     broken = next((number for number, (_, whole) in enumerate(rows, 1) if not whole), 0)
     saves = [_save(text) for text, whole in rows[1:] if whole]
     # No line follows one that a crash has torn.
-    fault = f"its line {broken} is not as it was written" if broken and any(w for _, w in rows[broken:]) else ""
+    fault = (
+        f"its line {broken} has been changed since it was written"
+        if broken and any(w for _, w in rows[broken:])
+        else ""
+    )
     return replace(
         left,
         entries=tuple(entry for entries, _ in saves for entry in entries),
@@ -223,7 +227,7 @@ def _first(text: bytes) -> dict[str, Any]:
 
 def _save(text: bytes) -> tuple[list[Entry], str]:
     """The entries of one save, and why this program must not touch them ("" if it may)."""
-    unknown = "its journal holds what this sitelog does not know"
+    unknown = "its journal has something this sitelog doesn't know"
     try:
         entries = _SAVE.decode(text)
         if all(is_id(entry.id) for entry in entries):
@@ -247,16 +251,16 @@ def with_journal(found: Contents, left: Left | None, name: str) -> Contents:
     if left is None:
         return found
     if left.job and left.job != found.entries[0].id:
-        raise Refusal(f"{name}.files/journal belongs to another job: move it away, or this file.", code=DAMAGED)
+        raise Refusal(f"{name}.files/journal belongs to another job: move it away, or move this file.", code=DAMAGED)
     together = joined(found.entries, left.entries)
     in_file = {entry.id for entry in found.entries}
     beside = [entry for entry in together if entry.id not in in_file]
     mend = f"its journal is damaged: {left.fault}" if left.fault else ""
     # Where the seals are the file's own the journal goes on from it: only elsewhere are digests asked for.
     if not mend and left.seals != found.seals and loose(_links(beside), _links(together)):
-        mend = "its journal goes on from entries that it does not hold, as if an older copy had been put in its place"
+        mend = "this looks like an older copy of the job: newer entries are missing from it"
     if mend:
-        mend += f"; bring them together with: sitelog merge {name} COPY"
+        mend += f"; join them with: sitelog merge {name} COPY"
     # Those that stand in the file too: whoever put them there may have gone before its new name was on the disk.
     since = tuple(joined((), left.entries))
     return replace(found, entries=together, since=since, mend=mend, read_only=found.read_only or left.strange)

@@ -58,7 +58,7 @@ class Lock:
             held = _holder(handle)
             os.close(handle)
             raise Refusal(
-                f"{job} is open already, held by {held}. Close it there, or open it to read only.", code=HELD
+                f"{job} is already open in {held}. Close it there first, or open it read-only.", code=HELD
             ) from None
         except OSError as error:
             os.close(handle)

@@ -73,7 +73,7 @@ class _List(Struct, frozen=True):
     def lines(self) -> Iterator[Line]:
         if not holds(self.spec.when, self._now):
             if waits := self._unknown(self.spec.when):
-                yield self._none(f"hangs on {', '.join(waits)}")
+                yield self._none(f"waiting for {', '.join(waits)}")
             return
         if self.spec.left_out:
             yield self._none(self.spec.left_out)
@@ -112,7 +112,7 @@ class _List(Struct, frozen=True):
             return None
         values, wanted = feed(index.find(self.spec.calculator), self.spec.inputs, self._look)
         if wanted:
-            raise Refusal(f"waits for {', '.join(wanted)}")
+            raise Refusal(f"waiting for {', '.join(wanted)}")
         answer, refusal = work(self.spec.calculator, values)
         if answer is None:
             raise Refusal(refusal)
@@ -132,12 +132,12 @@ class _List(Struct, frozen=True):
     def _worth(self, operand: Operand) -> Value:
         value = worth(operand, self._look)
         if value is None:
-            raise Refusal(f"waits for {', '.join(unknown(operand, self._look))}")
+            raise Refusal(f"waiting for {', '.join(unknown(operand, self._look))}")
         return value
 
     def _number(self, what: str, value: Value) -> float:
         if not isinstance(value, (int, float)):
-            raise Refusal(f"{what} comes to {'nothing' if value is None else value}, and a number is wanted")
+            raise Refusal(f"{what} came out as {'nothing' if value is None else value}; it must be a number")
         return float(value)
 
     # --- the members ---
@@ -172,14 +172,14 @@ class _List(Struct, frozen=True):
         value = self._worth(self.spec.section) if self.spec.section else None
         value = read("section", value, name=self.spec.says) if isinstance(value, str) else value
         if not isinstance(value, Section):
-            raise Refusal(f"its section comes to {value}, and thickness x depth is wanted, as 47x150")
+            raise Refusal(f"its section came out as {value}; it must be thickness x depth, such as 47x150")
         return value
 
     def _density(self) -> float:
         """kg/m3 of its strength class; C24 where the list names none, as the calculators of rafters take it."""
         grade = str(self._worth(self.spec.grade)) if self.spec.grade else "C24"
         if grade not in DENSITY:
-            raise Refusal(f"its grade is {grade}; the mean density is known of {', '.join(DENSITY)}")
+            raise Refusal(f"its grade is {grade}; we have the density of {', '.join(DENSITY)} only")
         return DENSITY[grade]
 
     def _end(self, end: EndSpec, half: Hand, answer: Answer | None, row: Row | None) -> End:
@@ -188,7 +188,7 @@ class _List(Struct, frozen=True):
 
     def _told(self, answer: Answer | None, row: Row | None) -> Iterator[Told]:
         if taper := self._taper(answer, row):
-            yield Told("Ripped to", taper[1], "mm")
+            yield Told("Rip to", taper[1], "mm")
             yield Told("Thin end", taper[0], "mm")
         for shown in self.spec.shows:
             if answer and holds(shown.when, self._now):

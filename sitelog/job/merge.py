@@ -77,7 +77,7 @@ def _entries(copy: str | Path, job: str, name: str) -> list[Entry]:
     found = read(store)
     if found.entries[0].id != job:
         raise Refusal(
-            f"{named(store.path)} is another job than {name}: only copies of one job can be joined.", code=USAGE
+            f"{named(store.path)} is a different job from {name}: you can only join copies of one job.", code=USAGE
         )
     if found.read_only:
         raise Refusal(f"{named(store.path)} can't be joined: {found.read_only}.", code=USAGE)

@@ -58,7 +58,7 @@ def _changes(was: Check, now: Check, units: Units) -> Iterator[str]:
     told = [*_ask(was, now), *_limits(was, now, units), *_sum(was, now)]
     told += _names("choice", {c.id: c.label for c in was.choices}, {c.id: c.label for c in now.choices})
     told += _names("figure", {f.key: _says(f) for f in was.figures}, {f.key: _says(f) for f in now.figures})
-    yield from told or ["what it asks is the same; its reason, source or condition is another"]
+    yield from told or ["it asks the same; its reason, source or condition has changed"]
 
 
 def _ask(was: Check, now: Check) -> Iterator[str]:
@@ -78,14 +78,14 @@ def _limits(was: Check, now: Check, units: Units) -> Iterator[str]:
 
 def _sum(was: Check, now: Check) -> Iterator[str]:
     if was.calculator != now.calculator:
-        yield f"sum {now.calculator or 'none'}, before {was.calculator or 'none'}"
+        yield f"calculator {now.calculator or 'none'}, before {was.calculator or 'none'}"
     elif was.inputs != now.inputs:
-        yield f"{now.calculator} is worked from other figures"
+        yield f"{now.calculator} uses different figures"
 
 
 def _names(word: str, was: Mapping[str, str], now: Mapping[str, str]) -> Iterator[str]:
     yield from (f"new {word}: {says}" for key, says in now.items() if key not in was)
-    yield from (f"{word} gone: {says}" for key, says in was.items() if key not in now)
+    yield from (f"{word} removed: {says}" for key, says in was.items() if key not in now)
     both = [(was[key], says) for key, says in now.items() if key in was]
     yield from (f"{word} {says}, before {old}" for old, says in both if old != says)
 

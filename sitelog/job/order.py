@@ -79,9 +79,7 @@ def barred(stages: Sequence[StageView]) -> list[StageView]:
     found: list[StageView] = []
     for stage in stages:
         bar = next((h for h in holds_open if _bars(h, stage)), None)
-        found.append(
-            _blocked(stage, checks, f"{bar.path} is a hold: sign or release it first" if bar else stage.blocked)
-        )
+        found.append(_blocked(stage, checks, f"{bar.path} must be signed or released first" if bar else stage.blocked))
         if stage.stage.hold and stage.state not in PASSED:
             holds_open.append(stage)
     return found
@@ -106,7 +104,7 @@ def _waiting(view: CheckView, known: Mapping[str, CheckView], why: str) -> Check
         path = f"{view.part}.{need}" if "." in need else f"{view.part}.{view.stage}.{need}"
         before = known.get(path)
         if before and before.state in ("open", "deferred"):
-            return replace(view, blocked=f"{before.path} comes first: {before.check.ask}")
+            return replace(view, blocked=f"{before.path} must be done first: {before.check.ask}")
     return view
 
 

@@ -62,7 +62,7 @@ def in_words(value: Mapping[str, Any]) -> str:
     """The photos of an entry's value as they are told: `photo IMG_2201, a name only, not attached`."""
     names, name = [photo.name for photo in photos_of(value)], name_only(value)
     told = [f"photo{'s' if len(names) > 1 else ''} {', '.join(names)}"] if names else []
-    return "; ".join([*told, *([f"photo {name}, a name only, not attached"] if name else [])])
+    return "; ".join([*told, *([f"photo {name} (camera number only, no photo attached)"] if name else [])])
 
 
 def name_only(value: Mapping[str, Any]) -> str:
@@ -79,7 +79,7 @@ def faults_of(value: Mapping[str, Any]) -> Iterator[str]:
 def kept(photos: Sequence[Photo]) -> dict[str, Any]:
     """The photos as an entry's value keeps them; nothing where there are none. Refusal if there are too many."""
     if len(photos) > MOST_AT_ONCE:
-        raise Refusal(f"{len(photos)} photos are too many at once: give at most {MOST_AT_ONCE}")
+        raise Refusal(f"{len(photos)} photos is too many at once. Add up to {MOST_AT_ONCE}")
     return {"photos": [to_builtins(photo) for photo in dict.fromkeys(photos)]} if photos else {}
 
 
@@ -93,18 +93,18 @@ def _rows(value: Mapping[str, Any]) -> Iterator[tuple[Photo | None, str]]:
 def _fault(row: Any) -> str:
     """Why that is no photo, or "". Nothing of it has been used for a path before this was asked."""
     if not isinstance(row, dict):
-        return "a photo of it is no record"
+        return "one of its photos isn't a record"
     called = clean(str(row.get("name", "")), most=60)
     known = {"hash": str, "type": str, "size": int, "name": str, "whole": bool}
     strange = [key for key in row if key not in known]
     wrong = [key for key, kind in known.items() if key in row and type(row[key]) is not kind]
     missing = [key for key in known if key != "whole" and key not in row]
     if strange or wrong or missing:
-        return f"its photo '{called}' is not told as a photo is: {', '.join([*strange, *wrong, *missing])[:60]}"
+        return f"the record of its photo '{called}' is wrong: {', '.join([*strange, *wrong, *missing])[:60]}"
     if not _HASH.fullmatch(row["hash"]):
-        return f"its photo '{called}' has a hash that is not 64 hex digits: no file is looked for"
+        return f"its photo '{called}' has a hash that isn't 64 hex digits, so no file can be matched"
     if row["type"] not in EXTENSION:
-        return f"its photo '{called}' is of a kind that is not kept: {clean(row['type'], most=40)}"
+        return f"its photo '{called}' is a type that can't be kept: {clean(row['type'], most=40)}"
     if row["name"] != bare_name(row["name"]):
         return f"its photo '{called}' has a name that leads out of its folder, or can't be shown"
     if row["size"] <= 0:

@@ -80,7 +80,7 @@ def look(source: str | Path, *, whole: bool = False) -> Picture:
     name = bare_name(str(source))
     called = name or clean(str(source), most=60) or "nothing"
     if not name or is_device(name):
-        raise Refusal(f"{called} is not a name that a picture can have: rename it.")
+        raise Refusal(f"{called} isn't a name a photo can have: rename it.")
     raw = _read(Path(source), name)
     try:
         kind, without = bare(raw)
@@ -97,7 +97,7 @@ def keep(files: Path, pictures: Sequence[Picture]) -> None:
         try:
             put(files / picture.photo.file, picture.raw)
         except OSError as error:
-            what = f"Not saved: {picture.photo.name}: {reason(error)}. Nothing was entered; try again."
+            what = f"Not saved: {picture.photo.name}: {reason(error)}. Nothing was entered. Try again."
             raise Refusal(what, code=NOT_SAVED) from error
 
 
@@ -107,13 +107,13 @@ def _read(path: Path, name: str) -> bytes:
         with path.open("rb") as file:
             raw = file.read(LARGEST + 1)
     except (FileNotFoundError, NotADirectoryError, ValueError):
-        raise Refusal(f"There is no file {clean(str(path), most=200)}.", code=USAGE) from None
+        raise Refusal(f"No file called {clean(str(path), most=200)}.", code=USAGE) from None
     except OSError as error:
         raise Refusal(f"{name} can't be read: {reason(error)}.", code=USAGE) from None
     if not raw:
         raise Refusal(f"{name} is empty: copy it again from the camera.")
     if len(raw) > LARGEST:
-        raise Refusal(f"{name} is over {LARGEST >> 20} MiB: save it smaller.")
+        raise Refusal(f"{name} is over {LARGEST >> 20} MB. Save a smaller copy and try again.")
     return raw
 
 
@@ -121,11 +121,11 @@ def _must_be_plain(path: Path, name: str) -> None:
     """Asked before it is opened: to open a pipe would wait, to open a device may do something."""
     mode = path.lstat().st_mode
     if stat.S_ISLNK(mode):
-        raise Refusal(f"{name} is a link: name the picture itself.")
+        raise Refusal(f"{name} is a shortcut. Give the photo file itself.")
     if stat.S_ISDIR(mode):
-        raise Refusal(f"{name} is a folder: name a picture in it.")
+        raise Refusal(f"{name} is a folder: give a photo in it.")
     if not stat.S_ISREG(mode):
-        raise Refusal(f"{name} is a device or a pipe: name a picture.")
+        raise Refusal(f"{name} is a device or a pipe: give a photo.")
 
 
 # --- finding again ---
@@ -206,11 +206,11 @@ def _fault(entry: Entry, photo: Photo, files: Path) -> Iterator[str]:
     at = f"{photo.file} in {named(files)}"
     if stand == "missing":
         source = f"device {clean(entry.device, most=40)} ({clean(entry.by, most=40)})"
-        yield f"{what}: it is missing. Bring {photo.file} into {named(files)}, from {source} or a copy of the job."
+        yield (f"{what}: it is missing. Put {photo.file} in {named(files)}, from {source} or another copy of the job.")
     elif stand == "changed":
-        yield f"{what}: it was changed, {at} is not what was kept. Bring it from a copy of the job."
+        yield f"{what}: it was changed, {at} isn't what was saved. Get it from another copy of the job."
     elif stand == "unreadable":
-        yield f"{what}: it can't be read, {at}."
+        yield f"{what}: can't open {at}."
 
 
 def _where(entry: Entry) -> str:
@@ -226,7 +226,7 @@ def strays(entries: Iterable[Entry], files: Path) -> Iterator[str]:
         return
     for path in there:
         if path.name not in known:
-            yield f"{named(path)} in {named(files)} is not of this job: no entry names it."
+            yield f"{named(path)} in {named(files)} doesn't belong to this job: no entry uses it."
 
 
 def _digest(path: Path) -> str:
@@ -271,7 +271,7 @@ def choose(text: str, folders: Sequence[Path], offers: Sequence[Path] = ()) -> C
         if path:
             found.append(path)
         elif re.search(r"[/\\]", word):
-            raise Refusal(f"There is no file {clean(word, most=200)}.")
+            raise Refusal(f"No file called {clean(word, most=200)}.")
         else:
             names.append(word)
     return Chosen(tuple(dict.fromkeys(found)), ", ".join(names))

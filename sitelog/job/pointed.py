@@ -17,11 +17,11 @@ def pointed_hips(parts: Sequence[PartView], order: Sequence[StageView], facts: M
         checks = (check for stage in order if stage.part == part.id for check in stage.shown)
         if any(check.at and check.path.partition(".")[2].startswith(CUT) for check in checks):
             yield (
-                f"{part.title}: hips were cut with a ridge's pointed head. Check each against the table's corner:"
-                " hollow, or the corner clipped"
+                f"{part.title}: hips were cut with the pointed head for a ridge. Check each against the table's "
+                "corner: it must be hollowed, or the corner clipped"
             )
         elif head is None:
             yield (
-                f"{part.title}: this job's list gives hips a ridge's pointed head. Don't cut to it: at a table it is"
-                " hollow, or the table's corner is clipped"
+                f"{part.title}: this job's list gives hips the pointed head for a ridge. Don't cut to it: at a "
+                "table the head is hollowed, or the table's corner is clipped"
             )

@@ -22,7 +22,7 @@ _BETWEEN = {"a", "in", "on", "at", "the", "of", "this", "next", "last", "not", "
 def answer_of(question: Question, text: str) -> float | str | tuple[float, ...]:
     """What a person typed, as it is kept. Refusal of what is no answer: a bare yes, or a month where a place is."""
     if not text.strip():
-        raise Refusal(f"{question.ask}: nothing is given")
+        raise Refusal(f"{_asked(question)} nothing typed. {to_say(question)}")
     if question.readings:
         return _several(question, text)
     if question.kind == "number":
@@ -30,20 +30,45 @@ def answer_of(question: Question, text: str) -> float | str | tuple[float, ...]:
         assert isinstance(value, (int, float))
         return value
     if question.kind == "choice":
-        return one_of(text.strip(), question.choices, f"{question.ask}:")
+        return one_of(text.strip(), question.choices, _asked(question))
     return _words(question, text)
 
 
 def _words(question: Question, text: str) -> str:
-    words = said(text, question.ask)
+    words = said(text, f"{_asked(question)} nothing typed. {to_say(question)}")
     if _same(words) in map(_same, question.stop_on):
         return words
     # May and April are people, too: a month is refused only where a place is asked for.
     idle = IDLE | _BETWEEN | (_TIMES if question.kind == "place" else set())
     empty = all(word in idle or word.isdecimal() for word in re.findall(r"\w+", words.casefold()))
     if empty or len({letter for letter in words.casefold() if letter.isalnum()}) < 2:
-        raise Refusal(f"{question.ask}: {words!r} is no {question.kind}; say it in words of this job")
+        raise Refusal(f"{_asked(question)} {words!r} isn't a {question.kind}. {to_say(question)}")
     return words
+
+
+def _asked(question: Question) -> str:
+    return question.ask if question.ask.endswith("?") else f"{question.ask}:"
+
+
+def to_say(question: Question) -> str:
+    """What would be an answer, with an example."""
+    if question.readings:
+        return f"Type {len(question.readings)} numbers, {in_turn(question)}, such as 12 18"
+    if question.kind == "choice":
+        return f"Type one of: {', '.join(question.choices)}"
+    return {
+        "number": "Type the reading, such as 12",
+        "name": "Say who, for example: M. Reed",
+        "place": "Say where it is, for example: north gable, boarded",
+    }[question.kind]
+
+
+def example(question: Question) -> str:
+    """An answer as it would be typed on the command line."""
+    if question.readings:
+        return f'"{" ".join(["12", "18", "0"][: len(question.readings)])}"'
+    examples = {"number": "12", "name": '"M. Reed"', "place": '"north gable, boarded"'}
+    return examples.get(question.kind) or question.choices[0]
 
 
 def _same(words: str) -> str:
@@ -58,7 +83,7 @@ def in_turn(question: Question) -> str:
 def _several(question: Question, text: str) -> tuple[float, ...]:
     """The numbers in turn; their names, their units and a word between may stand with them: "12 gusting 18 mph"."""
     gauges = question.readings
-    wrong = Refusal(f"{question.ask}: give {len(gauges)} numbers, {in_turn(question)}, such as 12 18")
+    wrong = Refusal(f"{_asked(question)} {to_say(question)}")
     units = {word for one in gauges for word in one.unit.casefold().split()}
     found: list[float] = []
     for word in re.split(r"[\s,;:/=]+", text.casefold().strip(" .,;")):
@@ -75,7 +100,7 @@ def _several(question: Question, text: str) -> tuple[float, ...]:
     for one in gauges:
         if one.least and values[one.key] < values[one.least]:
             less = f"{one.key} {as_typed(values[one.key])} is less than {one.least} {as_typed(values[one.least])}"
-            raise Refusal(f"{question.ask}: {less}; give {in_turn(question)}")
+            raise Refusal(f"{_asked(question)} {less}. Type {in_turn(question)}")
     return tuple(found)
 
 

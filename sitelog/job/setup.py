@@ -27,10 +27,10 @@ def start(library: Library, *, title: str, place: str, units: Units, parts: Sequ
     Refusal: no title, no part, a part that can't be (see `join`).
     """
     if units not in ("metric", "imperial"):
-        raise Refusal(f"units are {clean(str(units), most=20)!r}; they must be metric or imperial")
+        raise Refusal(f"units are {clean(str(units), most=20)!r}; type metric or imperial")
     if not any(form != JOB for _, _, form, _ in parts):
-        raise Refusal(f"a job wants a part at least; forms are {', '.join(library.forms())}")
-    heading = {"title": said(title, "a job wants a title"), "place": clean(place), "units": units}
+        raise Refusal(f"add at least one part. Roof types are {', '.join(library.forms())}")
+    heading = {"title": said(title, "Give the job a name"), "place": clean(place), "units": units}
     drafts = [Draft(act="start", value=heading), pin(library)]
     taken: list[str] = []
     for part in parts:
@@ -48,12 +48,15 @@ def join(
     """
     if form == JOB and id == JOB:
         return _figures(library, id, form, texts)
-    one_of(form, library.forms(), "form")
+    one_of(form, library.forms(), "roof type")
     if not ID.fullmatch(id) or id == JOB:
-        raise Refusal(f"part id {clean(id, most=40)!r}: small letters, digits and hyphens, and not {JOB!r}")
+        raise Refusal(
+            f"{clean(id, most=40)!r} can't be a short name: use small letters, numbers and hyphens, such as "
+            f"main-roof, and not {JOB!r}"
+        )
     if id in taken:
-        raise Refusal(f"part id {id!r} is taken already")
-    value = {"id": id, "title": said(title or id, "a part wants a title"), "form": form}
+        raise Refusal(f"short name {id!r} is already used")
+    value = {"id": id, "title": said(title or id, "Give the part a name"), "form": form}
     return [Draft(act="part", part=id, value=value), *_figures(library, id, form, texts)]
 
 
@@ -79,7 +82,7 @@ def not_less(part: str, name: str, says: str, least: str, values: Mapping[str, o
     """Refusal if a figure is less than the one that it is never less than, both as drawn."""
     value, floor = values.get(name), values.get(least) if least else None
     if isinstance(value, (int, float)) and isinstance(floor, (int, float)) and value < floor:
-        raise Refusal(f"{part}.{name} is {as_typed(value)}, less than {least} {as_typed(floor)}; it is: {says}")
+        raise Refusal(f"{part}.{name} is {as_typed(value)}; it can't be less than {least}, {as_typed(floor)} ({says})")
 
 
 def design_value(kind: Kind, choices: Sequence[str], text: str, name: str, usual: Usual | None) -> Value:

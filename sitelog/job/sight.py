@@ -186,9 +186,9 @@ class Eye(Struct, frozen=True):
             at = dict.fromkeys(path for name in waits for path in self.book.unagreed(self.part, name))
             return f"its limit is not agreed yet: name who agreed it, at {' or '.join(at or [self.path])}"
         if waits:
-            return f"its limit waits for {'; '.join(wanting(self.book, self.part, name) for name in waits)}"
+            return f"its limit is waiting for {'; '.join(wanting(self.book, self.part, name) for name in waits)}"
         undrawn = [f.says for f in figures if f.value is not None and f.limit and _undrawn(f, f.limit)]
-        return f"nothing is drawn yet to hold it to: {', '.join(undrawn)}" if undrawn else ""
+        return f"no drawing figure to check it against: {', '.join(undrawn)}" if undrawn else ""
 
     # --- verdict and value ---
 

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from sitelog.job.cautions import Matter, awaited, latest, stopping, unread
 from sitelog.job.entry import Draft
+from sitelog.job.marks import state_word
 from sitelog.job.order import PASSED
 from sitelog.job.standing import SETTLED
 from sitelog.job.views import CheckView, StageView, State
@@ -18,12 +19,12 @@ def sign(state: State, path: str) -> Draft:
     """The stage signed. Refusal while a check of it is not settled, or, at the handover, while anything stands open."""
     stage = stage_at(state, path)
     if stage.state in PASSED:
-        raise Refusal(f"{path} is {stage.state} already, by {stage.by}")
+        raise Refusal(f"{path} was already {stage.state} by {stage.by}")
     if stage.blocked:
         raise Refusal(f"{path} can't be signed: {stage.blocked}")
     unsettled = [c for c in stage.shown if c.state not in SETTLED]
     if unsettled:
-        raise Refusal(f"{path} can't be signed: {_listed([f'{c.path} is {c.state}' for c in unsettled], 'check')}")
+        raise Refusal(f"{path} can't be signed: {_listed([f'{c.path} ({state_word(c)})' for c in unsettled], 'check')}")
     if stage.stage.place == "last":
         _handover_ready(state, path)
     _cautions_read(state, path, sorted(unread((stage,), state), key=lambda one: not one.caution.stops))
@@ -33,16 +34,16 @@ def sign(state: State, path: str) -> Draft:
 
 def _handover_ready(state: State, path: str) -> None:
     for found, what in (
-        ([f"{d.path} was put off until {d.until}" for d in state.deferrals if d.open], "deferral"),
-        ([f"{one} is stale" for one in state.stale], "stale result"),
+        ([f"{d.path} was left until {d.until}" for d in state.deferrals if d.open], "check"),
+        ([f"{one} is out of date" for one in state.stale], "check"),
     ):
         if found:
             raise Refusal(f"{path} can't be signed: {_listed(found, what)}")
     waits, read = awaited(state), latest(state.readings)
     stops = [one for one in waits if stopping(one, read)]
     if stops:
-        named = _listed([f"{_named(one)} stops the work" for one in stops], "caution")
-        raise Refusal(f"{path} can't be signed: {named}; when it has changed, {_to_type(stops[0])}")
+        named = _listed([f"{_named(one)} STOPS THE WORK" for one in stops], "caution")
+        raise Refusal(f"{path} can't be signed: {named}. When it has changed, {_to_type(stops[0])}")
     _cautions_read(state, path, waits)
 
 
@@ -50,7 +51,7 @@ def _cautions_read(state: State, path: str, unread: Sequence[Matter]) -> None:
     """Refusal while the first of what nobody has read is one that stops."""
     if unread and unread[0].caution.stops:
         named = _listed([_named(one) for one in unread], "caution")
-        raise Refusal(f"{path} can't be signed: {named} unread; {_to_type(unread[0])}")
+        raise Refusal(f"{path} can't be signed: {named} not read. To read it, {_to_type(unread[0])}")
 
 
 def _named(one: Matter) -> str:
@@ -71,17 +72,17 @@ def _listed(found: Sequence[str], what: str) -> str:
 def release(state: State, path: str, reason: str) -> Draft:
     """A check or a stage let go as it is, for a reason. A stage's release names the checks that it lets go."""
     part, check = on(path)
-    why = f"{path} is let go: say why"
+    why = f'To release {path}, add a reason: --reason "packed at the head"'
     if state.stage(path) is None:
         view = free(state, check_at(state, path))
         return Draft(act="release", part=part, check=check, value={"was": told(view)}, note=said(reason, why))
     stage = stage_at(state, path)
     if stage.stage.place == "last":
-        raise Refusal(f"{path} is the handover: it is signed, never let go")
+        raise Refusal(f"{path} is the handover: it can't be released. Sign it")
     if stage.state in PASSED:
-        raise Refusal(f"{path} is {stage.state} already, by {stage.by}")
+        raise Refusal(f"{path} was already {stage.state} by {stage.by}")
     if stage.blocked:
-        raise Refusal(f"{path} can't be let go: {stage.blocked}")
+        raise Refusal(f"{path} can't be released: {stage.blocked}")
     return Draft(act="release", part=part, check=check, value=_let_go(stage), note=said(reason, why))
 
 

@@ -53,13 +53,13 @@ class WholeFile(Storage):
             self._replace(raw)
         except OSError as error:
             what = f"{named(self.path)}: {reason(error)}"
-            raise Refusal(f"Not saved: {what}. The file is as it was; try again.", code=NOT_SAVED) from error
+            raise Refusal(f"Not saved: {what}. The file has not changed. Try again.", code=NOT_SAVED) from error
         finally:
             self.sweep()
         try:
             sync_folder(self.path.parent)
         except OSError as error:
-            what = f"{named(self.path)} may not outlast a power cut: {reason(error)}"
+            what = f"{named(self.path)} may be lost in a power cut: {reason(error)}"
             raise Refusal(f"Not safely saved: {what}. Try again.", code=NOT_SAVED) from error
 
     @property
@@ -70,7 +70,7 @@ class WholeFile(Storage):
     def must_hold(self, size: int) -> None:
         """`Refusal` 4 if a file of so many bytes could not be opened again."""
         if size > LARGEST:
-            raise Refusal(f"Not saved: {named(self.path)} would be over {LARGEST >> 20} MiB.", code=NOT_SAVED)
+            raise Refusal(f"Not saved: {named(self.path)} would be over {LARGEST >> 20} MB.", code=NOT_SAVED)
 
     def changed(self) -> bool:
         """Is the file on the disk another than the one last read or written here?"""
@@ -95,8 +95,10 @@ class WholeFile(Storage):
         new = stamp(self._new)
         if self.changed():
             raise Refusal(
-                f"Not saved: another program has changed {named(self.path)} since it was opened. "
-                "Nothing was overwritten; try again.",
+                (
+                    f"Not saved: another program changed {named(self.path)} after you opened it. Nothing was "
+                    "overwritten. Try again."
+                ),
                 code=NOT_SAVED,
             )
         if self._stamp is not None:
@@ -140,7 +142,7 @@ def parse(raw: bytes, name: str) -> Tables:
     except (ValueError, RecursionError):
         raise Refusal(f"{name} is damaged or not a job: {_unreadable(raw)}.", code=DAMAGED) from None
     if not _is_tables(tables):
-        raise Refusal(f"{name} is damaged or not a job: it does not hold TinyDB tables.", code=DAMAGED)
+        raise Refusal(f"{name} is damaged or not a job: it has no TinyDB tables.", code=DAMAGED)
     return dict(tables)
 
 
@@ -162,7 +164,7 @@ def _unreadable(raw: bytes) -> str:
         return "its lists are nested too deep"
     except ValueError:
         pass
-    return "it holds a number or a letter that JSON doesn't have"
+    return "it has a number or a letter that JSON doesn't allow"
 
 
 def _no_number(word: str) -> float:
@@ -173,7 +175,7 @@ def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     seen: set[str] = set()
     for key, _ in pairs:
         if key in seen:
-            raise _TwiceError(f"the name '{key}' is there twice in one place")
+            raise _TwiceError(f"the name '{key}' is in one place twice")
         seen.add(key)
     return dict(pairs)
 

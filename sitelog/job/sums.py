@@ -79,14 +79,14 @@ def worth(operand: Operand, look: Look) -> Value:
 
 def _side(value: Value, word: str) -> float:
     if not isinstance(value, Section):
-        raise Refusal(f"{word} wants a section and was given {value}")
+        raise Refusal(f"{word} needs a section and got {value}")
     return value.thickness if word == "thickness" else value.depth
 
 
 def _number(value: Value, word: str) -> float:
     if isinstance(value, (int, float)):
         return float(value)
-    raise Refusal(f"{word} wants numbers and was given {value}")
+    raise Refusal(f"{word} needs numbers and got {value}")
 
 
 def holds(condition: Condition | None, look: Callable[[str], Value]) -> bool:

@@ -14,5 +14,5 @@ def joined(held: Sequence[Entry], added: Iterable[Entry]) -> list[Entry]:
     together = {entry.id: entry for entry in held}
     for entry in added:
         if together.setdefault(entry.id, entry) != entry:
-            raise Refusal(f"Two different entries are called {entry.id}: one was changed.", code=DAMAGED)
+            raise Refusal(f"Two different entries have the id {entry.id}: one was changed.", code=DAMAGED)
     return sorted(together.values(), key=BY_ID)

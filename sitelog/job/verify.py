@@ -46,7 +46,11 @@ def verify(path: str | Path) -> list[str]:
     except Refusal as refusal:
         return [f"{refusal.message}{_near(raw)} {advice(store)}"]
     told = list(islice(_wrong(found, job, left, raw, store), MOST + 1))
-    return told if len(told) <= MOST else [*told[:MOST], f"{name}: there is more that is wrong than these {MOST}."]
+    return (
+        told
+        if len(told) <= MOST
+        else [*told[:MOST], f"{name}: more than {MOST} faults; only the first {MOST} are shown."]
+    )
 
 
 def _wrong(found: Tables, job: Mapping[str, Any], left: Left | None, raw: bytes, store: WholeFile) -> Iterator[str]:
@@ -119,12 +123,12 @@ def _beside(left: Left | None, links: Sequence[Link], job: Mapping[str, Any], na
     for link in since:
         known = there.setdefault(link.entry.id, link)
         if known.digest != link.digest:
-            yield f"{link}: it is not the same in the journal."
+            yield f"{link}: it is different in the journal."
     yield from _names(since)
     for link in loose(since, there.values()):
-        yield f"{link}: the entry that it follows is not there."
+        yield f"{link}: the entry before it is missing."
     if left.torn:
-        yield f"{what} breaks off in its last line: what was being entered then was never confirmed, and is not there."
+        yield f"{what} stops part-way through its last line. That entry was never confirmed as saved."
 
 
 def _names(links: Sequence[Link]) -> Iterator[str]:
@@ -132,20 +136,20 @@ def _names(links: Sequence[Link]) -> Iterator[str]:
         entry = link.entry
         if entry.id[13:] != f"-{entry.device}-{entry.seq:06d}":
             device = clean(entry.device, most=40)
-            yield f"{link}: its id is not that of number {entry.seq} of device {device}."
+            yield f"{link}: its id isn't that of number {entry.seq} from device {device}."
 
 
 def _twice(links: Sequence[Link]) -> Iterator[str]:
     for before, link in pairwise(links):
         if before.entry.id == link.entry.id:
-            yield f"{link}: it stands in the file twice."
+            yield f"{link}: it is in the file twice."
 
 
 def _heading(job: Mapping[str, Any], entries: Sequence[Entry]) -> Iterator[str]:
     try:
         wanted = job_document(entries)
     except Refusal as refusal:
-        yield f"The log does not begin as a job does: {refusal.message}."
+        yield f"The record doesn't start as a job does: {refusal.message}."
         return
     for key in ("id", "title", "place", "units"):
         if job.get(key) != wanted[key]:
@@ -153,18 +157,18 @@ def _heading(job: Mapping[str, Any], entries: Sequence[Entry]) -> Iterator[str]:
             yield f"The heading says {key} '{said}', the start entry says '{clean(wanted[key], most=60)}'."
     strange = sorted(job.keys() - wanted.keys())
     if strange and not is_newer(job):
-        yield f"The heading holds '{clean(strange[0], most=40)}', which is none of its keys."
+        yield f"The heading has '{clean(strange[0], most=40)}', which it should not have."
 
 
 def _layout(links: Sequence[Link], job: Mapping[str, Any], raw: bytes, name: str) -> Iterator[str]:
     """The bytes around the entries, which no chain covers."""
     if is_newer(job):
-        yield f"{name} was written by a newer sitelog (format {job['format']}): only that one can vouch for it."
+        yield f"{name} was written by a newer sitelog (format {job['format']}): check it with that one."
         return
     wanted = msgspec.json.encode(tables([link.entry for link in links]))
     if wanted != raw:
         at = next((n for n, (a, b) in enumerate(zip(wanted, raw, strict=False), 1) if a != b), len(wanted))
-        yield f"{name} was changed at byte {at}, outside the entries: each of them is as it was entered."
+        yield f"{name} was changed at byte {at}, outside the entries. The entries are as they were entered."
 
 
 def _near(raw: bytes) -> str:

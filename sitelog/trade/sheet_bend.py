@@ -40,7 +40,7 @@ BENDS = (
 @calculator(
     "sheet-bend",
     branch="curves",
-    does="Will plywood bend round a curve, and in how many layers?",
+    does="Bend plywood round a curve: in one sheet or in layers",
     inputs=(
         Input("radius", "length", "radius of the face it is bent on", over=0),
         Input("thickness", "length", "thickness of the finished sheathing", over=0, high=100),

@@ -44,7 +44,7 @@ class Corner(Struct, frozen=True):
 @calculator(
     "squareness",
     branch="setting-out",
-    does="Four plates: are they square, and do the tape readings agree?",
+    does="Check four plates for square, and whether the tape readings agree",
     inputs=(
         *(Input(side.lower(), "length", f"plate {side}, outside corners", over=0) for side in SIX[:4]),
         *(Input(side.lower(), "length", f"diagonal {side}, outside corners", over=0) for side in SIX[4:]),

@@ -7,11 +7,11 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import VerticalScroll
 
+from sitelog.job.marks import CAUTION, CHECK, HOLD, Mark
 from sitelog.quantity import ACCEPTS
 from sitelog.tui.keys import KEYS, LISTS, bindings
 from sitelog.tui.list_page import SitePage
 from sitelog.tui.listing import Paragraphs
-from sitelog.tui.marks import CAUTION, CHECK, HOLD, Mark
 
 PLACES = {
     "job": "The job",

@@ -6,6 +6,7 @@ from typing import ClassVar
 from textual import on, work
 from textual.binding import BindingType
 
+from sitelog.job.marks import CHECK
 from sitelog.job.views import CheckView, Instrument
 from sitelog.telling.deeds import Question, doubt
 from sitelog.telling.told import counted, day, row_figures
@@ -15,7 +16,6 @@ from sitelog.tui.ask import ask_words
 from sitelog.tui.keys import bindings
 from sitelog.tui.list_page import ListPage
 from sitelog.tui.listing import Cell, Listing, Row, row
-from sitelog.tui.marks import CHECK
 from sitelog.tui.tools import register
 
 

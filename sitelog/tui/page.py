@@ -13,12 +13,12 @@ from textual.screen import Screen
 from textual.widget import Widget
 from textual.widgets import Static
 
+from sitelog.job.marks import MORE
 from sitelog.telling.letters import PLAIN
 from sitelog.telling.told import in_words
 from sitelog.text import clean
 from sitelog.tui.keys import footer
 from sitelog.tui.listing import Beneath, lettered
-from sitelog.tui.marks import MORE
 
 if TYPE_CHECKING:
     from sitelog.tui.app import SitelogApp

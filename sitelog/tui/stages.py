@@ -8,12 +8,12 @@ from textual.reactive import reactive
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
+from sitelog.job.marks import CHECK, HERE, HOLD, MORE, STAGE, Mark
 from sitelog.job.views import CheckView, StageView, State
 from sitelog.telling.flags import flags
 from sitelog.telling.told import KIND_WORDS, row_figures, stage_words
 from sitelog.text import clean
 from sitelog.tui.listing import lettered
-from sitelog.tui.marks import CHECK, HERE, HOLD, MORE, STAGE, Mark
 
 STATE_WIDTH = 11
 

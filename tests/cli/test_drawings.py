@@ -20,10 +20,11 @@ def dormer(say: Say, tmp_path: Path) -> str:
 def test_what_cannot_be_drawn_yet_is_told_in_one_line_each(say: Say, dormer: str, tmp_path: Path) -> None:
     said = say("drawings", dormer)
     lines = [line for line in said.out.splitlines() if line]
-    assert said.code == 0 and all("not drawn; " in line for line in lines)
-    assert any(line.startswith("Segments, mitre and layers of a rib: not drawn; rib waits for") for line in lines)
+    assert said.code == 0 and all("can't be drawn yet: " in line for line in lines)
+    waits = "Segments, mitre and layers of a rib: can't be drawn yet: rib is waiting for"
+    assert any(line.startswith(waits) for line in lines)
     written = say("drawings", dormer, "--svg", str(tmp_path / "none"))
-    assert written.code == 0 and written.out == "" and written.err.count("not drawn") == len(lines)
+    assert written.code == 0 and written.out == "" and written.err.count("can't be drawn yet") == len(lines)
 
 
 def test_every_drawing_of_the_parts_is_printed_with_its_sizes(say: Say, job: str) -> None:
@@ -73,4 +74,4 @@ def test_a_folder_that_cannot_be_written_is_refused_in_one_line(say: Say, job: s
 def test_a_calculator_draws_its_answer_where_it_has_a_drawing(say: Say) -> None:
     drawn = say("calc", "arc", "chord=2400", "rise=600", "--drawing").out
     assert "Arc: heights over its chord." in drawn and "radius 1500" in drawn
-    assert say("calc", "tape", "length=4200", "class=II", "--drawing").out.endswith("tape has no drawing\n")
+    assert say("calc", "tape", "length=4200", "class=II", "--drawing").out.endswith("tape can't be drawn\n")

@@ -25,8 +25,8 @@ def test_what_newer_lists_change_is_told_and_nothing_is_entered(job: Path, capsy
     before = entries(job)
     assert run(["lists", str(job)]) == 0
     told = capsys.readouterr().out.splitlines()
-    assert told[-1].startswith("newer lists: ") and told[-1].endswith("--update --by NAME brings the job to them")
-    assert all(line.partition(": ")[0] in ("new", "changed", "gone") for line in told[:-1])
+    assert told[-1].startswith("newer checklists: ") and told[-1].endswith("To use them add --update --by NAME")
+    assert all(line.partition(": ")[0] in ("new", "changed", "removed") for line in told[:-1])
     assert all("; " in line for line in told if line.startswith("changed: main."))
     assert entries(job) == before
 
@@ -34,12 +34,12 @@ def test_what_newer_lists_change_is_told_and_nothing_is_entered(job: Path, capsy
 def test_a_job_is_brought_to_them_once_by_name(job: Path, capsys: pytest.CaptureFixture[str]) -> None:
     before = entries(job)
     assert run(["lists", str(job), "--update", "--by", "M. Reed"]) == 0
-    assert capsys.readouterr().out.splitlines()[-1] == "the job goes by the newest lists from here on"
+    assert capsys.readouterr().out.splitlines()[-1] == "the job uses the newest checklists from here on"
     assert entries(job) == [*before, "pin"]
     assert run(["lists", str(job), "--update", "--by", "M. Reed"]) == 2
     assert capsys.readouterr().err == "sitelog: this job goes by the newest lists\n"
     assert run(["lists", str(job)]) == 0
-    assert capsys.readouterr().out == "the job goes by the newest lists\n"
+    assert capsys.readouterr().out == "the job uses the newest checklists\n"
     assert entries(job) == [*before, "pin"]
 
 
@@ -49,5 +49,5 @@ def test_nobody_brings_a_job_to_them_without_a_name(
     monkeypatch.delenv("SITELOG_BY", raising=False)
     before = entries(job)
     assert run(["lists", str(job), "--update"]) == 2
-    assert capsys.readouterr().err == 'sitelog: lists needs --by NAME, such as --by "M. Reed"\n'
+    assert capsys.readouterr().err == 'sitelog: Add your name: --by "M. Reed"\n'
     assert entries(job) == before

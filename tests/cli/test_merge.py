@@ -32,17 +32,17 @@ def test_copies_are_joined_and_two_answers_are_told(say: Say, apart: tuple[str, 
     said = say("merge", job, copy)
     assert said.code == 0
     first, answers, head = said.out.splitlines()
-    assert first == f"{job}: 2 entries joined in, 9 in all"
-    assert answers.startswith("two answers: main.plates.sides, in force ab=8998 mm bc=6003 mm")
+    assert first == f"{job}: 2 entries added, 9 in total"
+    assert answers.startswith("two answers: main.plates.sides, using ab=8998 mm bc=6003 mm")
     assert answers.endswith(
         "(A. Dunn); also ab=8996 mm bc=6003 mm cd=9007 mm da=6002 mm ac=10826 mm bd=10813 mm (M. Reed)"
     )
-    assert head.startswith("head ")
+    assert head.startswith("record code ")
     assert Path(copy).read_bytes() == other
     assert answers in say("show", job).out.splitlines()
     assert say("merge", copy, job).code == 0
     assert Path(copy).read_bytes() == Path(job).read_bytes()
-    assert say("merge", job, copy).out.startswith(f"{job}: 0 entries joined in")
+    assert say("merge", job, copy).out.startswith(f"{job}: 0 entries added")
     assert say("verify", job).code == 0
     # An answer that knows both settles it.
     assert say("record", job, "main.plates.sides", "ab=8997", *PLATES, "--note", "taped again", *BY).code == 0
@@ -62,11 +62,11 @@ def test_a_job_that_is_not_sound_after_a_merge_says_what_is_wrong(say: Say, apar
     Path(copy).write_text(raw.replace("bedded on the long wall", "bedded on the other wall"))
     said = say("merge", job, copy)
     assert said.refused_in_one_line
-    assert "its heading or its last entries are not as they were saved" in said.err
+    assert "its heading or its last entries have been changed since they were saved" in said.err
     Path(copy).write_text(raw.replace('"note":"not looked at in this test"', '"note":""', 1))
     said = say("merge", job, copy)
     assert (said.code, said.out) == (3, "")
-    assert "Two different entries are called" in said.err
+    assert "Two different entries have the" in said.err
 
 
 def test_a_journal_that_does_not_fit_is_brought_in_by_a_merge_and_what_is_missing_is_told(
@@ -85,7 +85,7 @@ def test_a_journal_that_does_not_fit_is_brought_in_by_a_merge_and_what_is_missin
     said = say("record", copy, "main.plates.sides", "ab=8996", *PLATES, "--note", "read wrong", *BY)
     assert said.refused_in_one_line
     assert said.code == 4
-    assert "bring them together with: sitelog merge phone.json COPY" in said.err
+    assert "join them with: sitelog merge phone.json COPY" in said.err
     said = say("merge", copy)
     assert said.code == 1, "it is one file again, but nobody holds what is missing"
     assert "is missing" in said.out or "are missing" in said.out
@@ -97,12 +97,12 @@ def test_a_journal_that_does_not_fit_is_brought_in_by_a_merge_and_what_is_missin
 @pytest.mark.parametrize(
     ("words", "code", "says"),
     [
-        (("merge", "{job}", "none.json"), 2, "There is no job file "),
-        (("merge", "none.json"), 2, "There is no job file "),
-        (("merge",), 2, "required: FILE"),
-        (("merge", "--driver", "{job}"), 2, "--driver wants three files"),
-        (("merge", "--driver", "{job}", "{job}"), 2, "--driver wants three files"),
-        (("merge", "--driver", "x", "{job}", "none.json"), 2, "There is no job file "),
+        (("merge", "{job}", "none.json"), 2, "No job file"),
+        (("merge", "none.json"), 2, "No job file"),
+        (("merge",), 2, "Add FILE"),
+        (("merge", "--driver", "{job}"), 2, "--driver needs the three files"),
+        (("merge", "--driver", "{job}", "{job}"), 2, "--driver needs the three files"),
+        (("merge", "--driver", "x", "{job}", "none.json"), 2, "No job file"),
     ],
 )
 def test_what_can_not_be_joined_is_refused_in_one_line(
@@ -142,6 +142,6 @@ def test_a_file_that_could_not_be_brought_up_to_date_is_told_beside_what_was_don
         said = say("note", job, "main", "seen", *BY)
     assert said.code == 0
     assert "noted" in said.out
-    assert said.err.startswith("sitelog: roof.json does not hold its last entries: they are kept beside it")
+    assert said.err.startswith("sitelog: roof.json is missing its last entries. They are safe next to it")
     assert "seen" in [entry.note for entry in JobFile.open(job, read_only=True).entries]
     assert say("verify", job).code == 0

@@ -42,7 +42,7 @@ def test_the_files_are_for_other_programs(job: Path) -> None:
     members = order(job, "--csv")
     roof = [one for one in read_members(members.stdout) if one.part.startswith("main: ")]
     assert len(roof) == 4 + 18 + 2 + 56 + 4 + 1
-    assert members.stderr.startswith("sitelog: not in this file: Trimmers, trimmed rafters and extra rafters")
+    assert members.stderr.startswith("sitelog: left off this file: Trimmers, trimmed rafters and extra rafters")
     bought = order(job, "--csv", "--buy").stdout.splitlines()
     assert bought[0] == "section,stock_length,count"
     assert "47x225,5400,4" in bought

@@ -60,7 +60,7 @@ def test_photos_are_attached_and_listed_and_verified(say: Say, plates: str, pict
 def test_time_and_place_are_kept_only_where_it_is_asked(say: Say, plates: str, pictures: Path) -> None:
     assert say("record", plates, CHECK, str(pictures / "IMG_1.JPG"), "--whole", *BY).code == 0
     assert SECRET in kept(plates)[0].read_bytes()
-    assert "photo IMG_1.JPG, 1 kB, with its time and place: " in say("show", plates).out
+    assert "photo IMG_1.JPG, 1 kB, with time and place kept: " in say("show", plates).out
     assert say("record", plates, CHECK, str(pictures / "IMG_1.JPG"), "--note", "shared outside", *BY).code == 0
     assert {SECRET in path.read_bytes() for path in kept(plates)} == {True, False}
 
@@ -68,10 +68,10 @@ def test_time_and_place_are_kept_only_where_it_is_asked(say: Say, plates: str, p
 @pytest.mark.parametrize("words", [("IMG_2201",), ("photo=IMG_2201",)])
 def test_a_number_on_a_camera_is_a_name_only_and_told_so(say: Say, plates: str, words: tuple[str, ...]) -> None:
     said = say("record", plates, CHECK, *words, *BY)
-    assert said.out.splitlines()[0] == f"{CHECK}: done; photo IMG_2201, a name only, not attached"
+    assert said.out.splitlines()[0] == f"{CHECK}: done; photo IMG_2201 (camera number only, no photo attached)"
     told = say("show", plates).out
-    assert "[done: IMG_2201; a photo of it is a name only, not attached]" in told
-    assert f"photo IMG_2201, a name only, not attached ({CHECK}, M. Reed)" in told
+    assert "[done: IMG_2201; camera number only, no photo attached]" in told
+    assert f"photo IMG_2201, camera number only, no photo attached ({CHECK}, M. Reed)" in told
     assert kept(plates) == []
 
 
@@ -105,7 +105,7 @@ def test_what_is_no_picture_is_refused_in_one_line_and_nothing_is_written(
     before = Path(plates).read_bytes()
     said = say("record", plates, CHECK, typed, *BY)
     if typed == "..":
-        assert "is not a name" in said.err
+        assert "isn't a name" in said.err
     assert (said.code, said.refused_in_one_line) == (2, True)
     assert Path(plates).read_bytes() == before
     assert kept(plates) == []
@@ -113,7 +113,7 @@ def test_what_is_no_picture_is_refused_in_one_line_and_nothing_is_written(
 
 def test_a_photo_of_an_act_that_is_refused_is_not_kept(say: Say, job: str, pictures: Path) -> None:
     said = say("record", job, CHECK, str(pictures / "IMG_1.JPG"), *BY)
-    assert "waits" in said.err, "the stage is barred"
+    assert "can't be done yet" in said.err, "the stage is barred"
     assert kept(job) == []
 
 
@@ -127,7 +127,7 @@ def test_a_photo_that_cannot_be_written_is_not_saved_and_no_entry_names_it(
         patch.setattr("sitelog.job.photos.put", full)
         said = say("record", plates, CHECK, str(pictures / "IMG_1.JPG"), *BY)
     assert said.code == 4
-    assert said.err == "sitelog: Not saved: IMG_1.JPG: the disk is full. Nothing was entered; try again.\n"
+    assert said.err == "sitelog: Not saved: IMG_1.JPG: the disk is full. Nothing was entered. Try again.\n"
     assert json.loads(say("show", plates, "--json").out)["photos"] == []
 
 
@@ -135,7 +135,7 @@ def test_a_file_that_no_entry_names_is_told_and_is_no_fault(say: Say, plates: st
     (Path(f"{plates}.files") / "holiday.jpg").write_bytes(JPEG)
     said = say("verify", plates)
     assert said.code == 0
-    assert said.out.splitlines()[0] == "holiday.jpg in roof.json.files is not of this job: no entry names it."
+    assert said.out.splitlines()[0] == "holiday.jpg in roof.json.files doesn't belong to this job: no entry uses it."
 
 
 def test_merge_brings_photos_over(say: Say, plates: str, pictures: Path, tmp_path: Path) -> None:

@@ -322,7 +322,7 @@ def test_each_joist_has_its_firring_and_each_is_ripped_from_a_section_of_the_yar
     assert cut(firring) == cut(joist)
     assert firring.member is not None
     assert str(firring.member.section) == "47x125", "110 thick, and no yard keeps that"
-    assert {told.says: told.value for told in firring.shows} == {"Ripped to": 20 + 3600 / 40, "Thin end": 20}
+    assert {told.says: told.value for told in firring.shows} == {"Rip to": 20 + 3600 / 40, "Thin end": 20}
     assert firring.member.mass == pytest.approx(0.047 * (0.110 + 0.020) / 2 * 3.6 * 420)
     (list_along,) = [one for one in along.state.checks() if one.path == "main.firrings.list-along"]
     assert list_along.answer is not None and list_along.answer.results["count"] == firring.member.count

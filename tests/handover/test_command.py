@@ -48,7 +48,7 @@ def test_with_a_name_the_handover_is_entered_at_the_head_code_that_the_pack_show
     with Job.open(job_file, library(), read_only=True) as job:
         head = job.state.head
     assert run(["handover", str(job_file), "--to", "tiler", "--by", "M. Reed"]) == 0
-    assert f"entered by M. Reed: handed over to the tiler at head {head}" in capsys.readouterr().out
+    assert f"entered by M. Reed: handed over to the tiler, record code {head}" in capsys.readouterr().out
     assert f"Head code {head}" in (job_file.parent / "kiln-lane-tiler.txt").read_text(encoding="utf-8")
     with Job.open(job_file, library(), read_only=True) as job:
         assert job.entries[-1].act == "handover" and job.entries[-1].value == {"to": "tiler", "head": head}
@@ -60,7 +60,7 @@ def test_a_trade_that_takes_nothing_over_is_refused_in_one_line_and_nothing_is_w
     assert run(["handover", str(job_file), "--to", "plumber", "--by", "M. Reed"]) == 2
     told = capsys.readouterr()
     assert told.out == ""
-    assert told.err == "sitelog: 'plumber' takes nothing over here; checks of this job hand over to tiler\n"
+    assert told.err == "sitelog: 'plumber' isn't a trade on this job. Type one of: tiler\n"
     assert not list(job_file.parent.glob("*.html"))
 
 

@@ -125,9 +125,7 @@ def test_a_signed_job_does_not_stay_signed_when_a_figure_under_it_changes(built:
 
 
 def test_a_trade_that_no_check_hands_over_to_is_refused_by_the_names_of_those_that_are(built: Site) -> None:
-    with pytest.raises(
-        Refusal, match=r"^'plumber' takes nothing over here; checks of this job hand over to tiler$"
-    ) as caught:
+    with pytest.raises(Refusal, match=r"^'plumber' isn't a trade on this job. Type one of: tiler$") as caught:
         built.pack("plumber")
     assert caught.value.code == USAGE
     assert trades(built.state) == ("tiler",)

@@ -32,61 +32,61 @@ LONG = "x" * 2000
 
 REFUSED: list[tuple[Act, str]] = [
     # a measure
-    (answering("main.plates.straps", {}), r"straps is measured: it wants value \(widest gap\)"),
-    (answering("main.plates.sides", THREE), r"wants da \(DA\), ac \(AC\), bd \(BD\)"),
-    (answering("main.plates.sides", SIDES | {"bb": "1"}), r"takes no 'bb'; did you mean"),
+    (answering("main.plates.straps", {}), r"straps still needs value \(widest gap\)"),
+    (answering("main.plates.sides", THREE), r"needs da \(DA\), ac \(AC\), bd \(BD\): type da=3600"),
+    (answering("main.plates.sides", SIDES | {"bb": "1"}), r"called 'bb'; did you mean"),
     (answering("main.plates.straps", {"value": "yes"}), r"widest gap is 'yes': .*Type a length"),
     (answering("main.plates.straps", {"value": "-5"}), r"widest gap is "),
     (answering("main.plates.straps", {"value": "nan"}), r"widest gap is 'nan'"),
     (answering("main.plates.straps", {"value": "9" * 400}), r"widest gap is "),
-    (answering("main.plates.straps", {"value": "300m"}), r"must be from 0 to 200000"),
-    (strapped(instrument="T9"), r"instrument 'T9' is not known; did you mean T1"),
-    (strapped(instrument="BAD"), r"BAD is marked bad: measure with another tape"),
-    (strapped(done="7:30"), r"done is '7:30'; give date, time and offset"),
-    (strapped(done="2026-03-02T07:30"), r"give date, time and offset"),
+    (answering("main.plates.straps", {"value": "300m"}), r"must be 0 to 200000"),
+    (strapped(instrument="T9"), r"tool 'T9' isn't on the list; did you mean T1"),
+    (strapped(instrument="BAD"), r"BAD is marked bad. Measure again with another tape"),
+    (strapped(done="7:30"), r"done is '7:30'; type it as"),
+    (strapped(done="2026-03-02T07:30"), r"type it as 2025-11-25T07:30\+00:00"),
     # six figures that no four plates can have
-    (answering("main.plates.sides", SIDES | {"ac": "16000"}), r"AC 16000 can't be .* BC .* and AB .* together"),
+    (answering("main.plates.sides", SIDES | {"ac": "16000"}), r"\.sides: AC 16000 can't be longer than .*: check AC"),
     # the rest
-    (answering("main.plates.sidse", SIDES), r"called 'main\.plates\.sidse'; did you mean main\.plates\.sides\?"),
-    (answering("main.plates", {}), r"main\.plates is a stage; name one of its checks, such as main\.plates\.sides"),
-    (answering("main.tiler.lap", {"value": "75"}), r"main\.tiler\.lap does not apply as things stand"),
-    (answering("main.finish.covering", {"value": "slate"}), r"'slate' is not known; did you mean slates\?"),
-    (answering("main.finish.covering", {}), r"wants a choice: slates, tiles"),
-    (answering("job.start.drawings", {"value": " "}), r"wants words: nothing is given"),
-    (answering("job.start.drawings", {"value": "\x1b\u202e"}), r"wants words: nothing is given"),
-    (lambda d: acts.skip(d.state, "main.plates.straps", "  "), r"main\.plates\.straps is not applicable: say why"),
-    (lambda d: acts.defer(d.state, "main.plates.straps", "hips", "..."), r"main\.plates\.straps is put off: say why"),
-    (lambda d: acts.defer(d.state, "main.plates.straps", "finish", "wet"), r"can wait for a later stage, not 'finish'"),
-    (lambda d: acts.release(d.state, "main.plates", ""), r"main\.plates is let go: say why"),
-    (lambda d: acts.release(d.state, "main.finish", "done"), r"main\.finish is signed already, by A\. Foreman"),
-    (lambda d: acts.sign(d.state, "main.finish"), r"main\.finish is signed already, by A\. Foreman"),
-    (lambda d: acts.sign(d.state, "main.plates.straps"), r"main\.plates\.straps is a check; its stage is main\.plates"),
-    (lambda d: acts.sign(d.state, "main.plate"), r"no stage is called 'main\.plate'; did you mean main\.plates\?"),
-    (lambda d: acts.snag(d.state, "", " "), r"a snag wants words"),
-    (lambda d: acts.snag(d.state, "barn", "loose"), r"called 'barn'"),
-    (lambda d: acts.snag(d.state, "", "loose", due="Friday"), r"due is 'Friday'; give a date as"),
-    (lambda d: acts.close_snag(d.state, "7"), r"snag '7' is not known"),
-    (lambda d: acts.note(d.state, "main.plates", ""), r"a note wants words"),
-    (lambda d: acts.diary("2026-03-02"), r"a diary page wants weather"),
-    (lambda d: acts.diary("2nd of March", text="wet"), r"day is '2nd of March'; give a date"),
-    (lambda d: acts.diary("2026-03-02", wether="wet"), r"'wether' is not known; did you mean weather\?"),
-    (lambda d: acts.instrument("T2", "tape", "IV"), r"class is 'IV'; it must be one of I, II, III"),
-    (lambda d: acts.instrument(" ", "tape"), r"an instrument wants a name"),
-    (lambda d: acts.doubt(d.state, "T7", "stretched"), r"instrument 'T7' is not known"),
-    (lambda d: acts.doubt(d.state, "T1", " "), r"T1 is marked bad: say why"),
-    (lambda d: acts.doubt(d.state, "BAD", "stretched"), r"BAD is marked bad already, by A\. Foreman"),
+    (answering("main.plates.sidse", SIDES), r"code 'main.plates.sidse'. Did you mean main.plates.sides"),
+    (answering("main.plates", {}), r"main\.plates is a stage. Pick one of its checks, such as main\.plates\.sides"),
+    (answering("main.tiler.lap", {"value": "75"}), r"main.tiler.lap doesn't apply to this"),
+    (answering("main.finish.covering", {"value": "slate"}), r"'slate' isn't on the list; did you mean slates"),
+    (answering("main.finish.covering", {}), r"needs one of: slates, tiles"),
+    (answering("job.start.drawings", {"value": " "}), r"needs a few words"),
+    (answering("job.start.drawings", {"value": "\x1b\u202e"}), r"needs a few words"),
+    (lambda d: acts.skip(d.state, "main.plates.straps", "  "), r"To mark main.plates.straps not applicable, add"),
+    (lambda d: acts.defer(d.state, "main.plates.straps", "hips", "..."), r"To leave main.plates.straps till main.hips"),
+    (lambda d: acts.defer(d.state, "main.plates.straps", "finish", "wet"), r"isn't a later stage. Add when and"),
+    (lambda d: acts.release(d.state, "main.plates", ""), r"main.plates, add a reason: --reason"),
+    (lambda d: acts.release(d.state, "main.finish", "done"), r"main\.finish was already signed by A\. Foreman"),
+    (lambda d: acts.sign(d.state, "main.finish"), r"main\.finish was already signed by A\. Foreman"),
+    (lambda d: acts.sign(d.state, "main.plates.straps"), r"main.plates.straps is a check. Its stage is main.plates"),
+    (lambda d: acts.sign(d.state, "main.plate"), r"No stage with the code 'main.plate'. Did you mean main.plates"),
+    (lambda d: acts.snag(d.state, "", " "), r"Say what is wrong"),
+    (lambda d: acts.snag(d.state, "barn", "loose"), r"code 'barn'"),
+    (lambda d: acts.snag(d.state, "", "loose", due="Friday"), r"due is 'Friday', which isn't a date"),
+    (lambda d: acts.close_snag(d.state, "7"), r"snag 7. No snag"),
+    (lambda d: acts.note(d.state, "main.plates", ""), r"Type the note"),
+    (lambda d: acts.diary("2026-03-02"), r"Type the note in quotes after day"),
+    (lambda d: acts.diary("2nd of March", text="wet"), r"day is '2nd of March', which isn't a date"),
+    (lambda d: acts.diary("2026-03-02", wether="wet"), r"'wether' isn't on the list; did you mean weather"),
+    (lambda d: acts.instrument("T2", "tape", "IV"), r"class is 'IV'; type I, II or III"),
+    (lambda d: acts.instrument(" ", "tape"), r"Give the tool a name"),
+    (lambda d: acts.doubt(d.state, "T7", "stretched"), r"tool 'T7' isn't on"),
+    (lambda d: acts.doubt(d.state, "T1", " "), r"add a reason: --reason"),
+    (lambda d: acts.doubt(d.state, "BAD", "stretched"), r"BAD was already marked bad by A\. Foreman"),
     (lambda d: acts.handover(d.state, "", "0" * 12), r"who the pack is for"),
-    (lambda d: acts.accept(d.state, "main.tiler", True, head="0" * 12), r"'000000000000'.*no pack was made of it yet"),
-    (lambda d: acts.accept(d.state, "main.tiler", False), r"main\.tiler is sent back: say why"),
-    (lambda d: acts.draw(d.state, "wing", {"pitch": "40"}), r"part 'wing' is not known"),
-    (lambda d: acts.draw(d.state, "main", {}), r"main: no figure is given"),
+    (lambda d: acts.accept(d.state, "main.tiler", True, head="0" * 12), r"000000000000. No pack has been made"),
+    (lambda d: acts.accept(d.state, "main.tiler", False), r"To send main\.tiler back, say why"),
+    (lambda d: acts.draw(d.state, "wing", {"pitch": "40"}), r"part 'wing' isn't on"),
+    (lambda d: acts.draw(d.state, "main", {}), r"main: add a figure, such as pitch=37"),
     (lambda d: acts.draw(d.state, "main", {"pitch": "95"}), r"main\.pitch \(Pitch as drawn\) is '95'"),
     # cautions
-    (lambda d: acts.read_caution(d.state, d.library, "wind", ""), r"Wind at the ridge now, mph: nothing is given"),
+    (lambda d: acts.read_caution(d.state, d.library, "wind", ""), r"Wind at the ridge now, mph: nothing typed"),
     (lambda d: acts.read_caution(d.state, d.library, "wind", "yes"), r"'yes'.*Type a plain number"),
-    (lambda d: acts.read_caution(d.state, d.library, "edge", "OK"), r"'OK' is no name; say it in words of this job"),
-    (lambda d: acts.read_caution(d.state, d.library, "edge", "x"), r"'x' is no name"),
-    (lambda d: acts.read_caution(d.state, d.library, "wnd", "12"), r"caution 'wnd' is not known; did you mean wind\?"),
+    (lambda d: acts.read_caution(d.state, d.library, "edge", "OK"), r"'OK' isn't a name. Say who, for example"),
+    (lambda d: acts.read_caution(d.state, d.library, "edge", "x"), r"'x' isn't a name"),
+    (lambda d: acts.read_caution(d.state, d.library, "wnd", "12"), r"'wnd'. Cautions at this stage: edge, wind"),
 ]  # fmt: skip
 
 
@@ -111,7 +111,7 @@ def test_what_cannot_be_is_refused_in_one_line_that_names_it(act: Act, line: str
 def test_nobody_s_name_signs_nothing() -> None:
     desk = Desk().to_plates()
     for name in ("", "  ", "\u200b", "..."):
-        with pytest.raises(Refusal, match="a name is wanted"):
+        with pytest.raises(Refusal, match="name first"):
             desk.do(acts.note(desk.state, "main", "hello"), by=name)
 
 
@@ -149,7 +149,7 @@ def test_a_sum_is_not_accepted_while_a_figure_is_wanting_and_says_which_and_wher
     desk = Desk(with_check("plates", asked), undrawn).to_plates()
     with pytest.raises(
         Refusal,
-        match=r"common waits for pitch \(Pitch as drawn\), set at main\.hips\.level",
+        match=r"common is waiting for pitch \(Pitch as drawn\), measured at main.hips.level",
     ):
         acts.answer(desk.state, desk.library, "main.plates.length", {})
 
@@ -163,15 +163,15 @@ def test_a_sum_that_cannot_be_worked_is_told_in_the_trade_s_words_and_nothing_is
 
 def test_a_tick_takes_no_words_and_a_second_tick_is_harmless() -> None:
     desk = Desk().to_plates().answer("main.plates.sides", SIDES).answer("main.plates.treated")
-    with pytest.raises(Refusal, match=r"ticked already, by A\. Foreman"):
+    with pytest.raises(Refusal, match=r"ticked by A. Foreman"):
         desk.answer("main.plates.treated")
-    with pytest.raises(Refusal, match="takes no 'value'"):
+    with pytest.raises(Refusal, match="It is a tick: run it again without 'yes'"):
         desk.answer("main.plates.treated", {"value": "yes"})
 
 
 def test_a_tick_that_wants_a_photo_is_not_somebody_s_word_alone() -> None:
     desk = Desk().to_hips("tiles")
-    with pytest.raises(Refusal, match="wants a photo"):
+    with pytest.raises(Refusal, match="needs a photo"):
         desk.answer("main.tiler.ladder")
     assert desk.answer("main.tiler.ladder", {"photo": "3fa9.jpg"}).check("main.tiler.ladder").value == "3fa9.jpg"
 
@@ -188,7 +188,7 @@ def test_a_photo_check_keeps_the_name_of_the_file() -> None:
     asked = Check("strap-photo", "A strap, close", "photo")
     desk = Desk(with_check("plates", asked)).to_plates().answer("main.plates.strap-photo", {"value": "9c.jpg"})
     assert desk.check("main.plates.strap-photo").value == "9c.jpg"
-    with pytest.raises(Refusal, match="wants a photo"):
+    with pytest.raises(Refusal, match="needs a photo"):
         desk.answer("main.plates.strap-photo", {"value": ""})
 
 
@@ -226,7 +226,7 @@ def test_a_point_sent_back_by_the_next_trade_becomes_a_snag() -> None:
 
 def test_undo_never_takes_back_what_the_job_was_set_up_with() -> None:
     desk = Desk()
-    with pytest.raises(Refusal, match="nothing to undo"):
+    with pytest.raises(Refusal, match="nothing to undo yet"):
         desk.undo()
     desk.do(acts.draw(desk.state, "main", {"pitch": "40"})).undo()
     assert desk.state.facts["main.pitch"].now == 35.0
@@ -291,5 +291,5 @@ def test_a_head_code_countersigns_the_pack_that_was_made_at_it_and_no_other() ->
     desk.do(*acts.accept(desk.state, "main.plates", True, head=typed), by="P. Slater")
     (point,) = desk.state.points
     assert (point.by, point.head) == ("P. Slater", first)
-    with pytest.raises(Refusal, match=f"leads to no such pack: its packs were made at {first}, "):
+    with pytest.raises(Refusal, match=f"No pack of this job has the record code .*This job's packs have {first}, "):
         acts.accept(desk.state, "main.plates", True, head=desk.state.head)

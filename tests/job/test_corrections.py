@@ -14,7 +14,7 @@ STRAPS = "main.plates.straps"
 def test_an_answer_that_stands_is_answered_anew_only_with_the_reason_and_both_are_kept() -> None:
     desk = Desk().to_plates().answer(STRAPS, {"value": "1900"})
     for note in ("", " ", "--"):
-        with pytest.raises(Refusal, match=f"{STRAPS} was answered by A. Foreman: say in a note why"):
+        with pytest.raises(Refusal, match=f"{STRAPS} was answered by A. Foreman: add a reason for changing it"):
             acts.answer(desk.state, LIBRARY, STRAPS, {"value": "1750"}, note=note)
     desk.do(acts.answer(desk.state, LIBRARY, STRAPS, {"value": "1750"}, note="read from the wrong end"), by="B. Mate")
     view = desk.check(STRAPS)
@@ -30,7 +30,7 @@ def test_of_an_answer_gone_stale_no_reason_is_asked_and_what_changed_is_the_reas
     assert desk.check("main.hips.cutting").state == "stale"
     desk.do(acts.answer(desk.state, LIBRARY, "main.hips.cutting", {}))
     (correction,) = corrections(desk.check("main.hips.cutting"))
-    assert correction.reason == "what it rests on had changed"
+    assert correction.reason == "a figure it used had changed"
 
 
 def test_of_a_stale_answer_whose_figures_are_told_otherwise_the_reason_is_asked() -> None:
@@ -40,7 +40,7 @@ def test_of_a_stale_answer_whose_figures_are_told_otherwise_the_reason_is_asked(
     desk.do(acts.draw(desk.state, "main", {"pitch": "40"}))
     assert desk.check(path).stale_because == ("main.hip_a",)
     acts.answer(desk.state, LIBRARY, path, told)  # the same again: what has changed is the reason
-    with pytest.raises(ReasonWanted, match="say in a note why it is answered anew"):
+    with pytest.raises(ReasonWanted, match="add a reason for changing it"):
         acts.answer(desk.state, LIBRARY, path, told | {"gap": "3930"})
     desk.do(replace(acts.answer(desk.state, LIBRARY, path, told | {"gap": "3930"}, note="x"), note=""))
     assert corrections(desk.check(path))[-1].reason == "no reason given"

@@ -234,7 +234,7 @@ def test_a_fold_that_may_not_outlast_a_power_cut_costs_nothing_when_the_job_is_o
             file.append(SAVES[1])
             recorder.confirm(3)
             patch.setattr("sitelog.job.store.sync_folder", fails)
-        assert "may not outlast a power cut" in file.left_beside
+        assert "may be lost in a power cut" in file.left_beside
         with JobFile.open(job) as file:
             file.append(SAVES[2])
             recorder.confirm(6)

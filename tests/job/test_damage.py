@@ -42,36 +42,36 @@ def refused(job: Path, code: int) -> str:
         (b"", "barn.json is empty: not a job."),
         (b"\x00" * 4096, "it stops being JSON at byte 1"),
         (b"%PDF-1.7", "it stops being JSON at byte 1"),
-        (b"{}", "its table 'job' is not one document"),
-        (b"[]", "does not hold TinyDB tables"),
-        (b"null", "does not hold TinyDB tables"),
+        (b"{}", "its table 'job' isn't one document"),
+        (b"[]", "has no TinyDB tables"),
+        (b"null", "has no TinyDB tables"),
         (b"1" * 5000, "is damaged or not a job"),
-        (b'{"job":{"1":[]},"entries":{}}', "does not hold TinyDB tables"),
-        (b'{"job":{"1":{}},"entries":[]}', "does not hold TinyDB tables"),
-        (b'{"job":{"x":{}},"entries":{}}', "does not hold TinyDB tables"),
-        (b'{"_default":{"1":{"word":"hip"}}}', "its table 'job' is not one document"),
-        (b'{"job":{"1":{},"2":{}},"entries":{}}', "its table 'job' is not one document"),
-        (b'{"job":{"1":{}},"entries":{}}', "it does not say its format"),
-        (b'{"job":{"1":{"format":true}},"entries":{}}', "it does not say its format"),
-        (b'{"job":{"1":{"format":0}},"entries":{}}', "it does not say its format"),
-        (b'{"job":{"1":{"format":"1"}},"entries":{}}', "it does not say its format"),
-        (b'{"job":{"1":{"format":1}}}', "the first entry does not start a job"),
+        (b'{"job":{"1":[]},"entries":{}}', "has no TinyDB tables"),
+        (b'{"job":{"1":{}},"entries":[]}', "has no TinyDB tables"),
+        (b'{"job":{"x":{}},"entries":{}}', "has no TinyDB tables"),
+        (b'{"_default":{"1":{"word":"hip"}}}', "its table 'job' isn't one document"),
+        (b'{"job":{"1":{},"2":{}},"entries":{}}', "its table 'job' isn't one document"),
+        (b'{"job":{"1":{}},"entries":{}}', "it doesn't say its format"),
+        (b'{"job":{"1":{"format":true}},"entries":{}}', "it doesn't say its format"),
+        (b'{"job":{"1":{"format":0}},"entries":{}}', "it doesn't say its format"),
+        (b'{"job":{"1":{"format":"1"}},"entries":{}}', "it doesn't say its format"),
+        (b'{"job":{"1":{"format":1}}}', "the first entry doesn't start a job"),
         (b'{"job":{"1":{"format":1}},"entries":{"1":{}}}', "entry without an id: its 'id' is missing"),
         (b"\xef\xbb\xbf" + GOOD, "it stops being JSON at byte 1"),
         (GOOD + b"x", f"it stops being JSON at byte {len(GOOD) + 1}"),
         (GOOD.replace(b"barn", b"b\xffrn"), f"byte {GOOD.index(b'barn') + 2} isn't UTF-8 text"),
         (GOOD.replace(b"barn", b"b\\ud800n"), "is damaged or not a job"),
-        (GOOD.replace(b"4501.5", b"NaN"), "it holds a number or a letter that JSON doesn't have"),
-        (GOOD.replace(b"4501.5", b"1e999"), "it holds a number or a letter that JSON doesn't have"),
+        (GOOD.replace(b"4501.5", b"NaN"), "it has a number or a letter that JSON doesn't allow"),
+        (GOOD.replace(b"4501.5", b"1e999"), "it has a number or a letter that JSON doesn't allow"),
         (GOOD.replace(b"4501.5", b"[" * 100_000), "its lists are nested too deep"),
-        (GOOD.replace(b'"note":""', b'"note":"","note":"x"', 1), "the name 'note' is there twice in one place"),
-        (GOOD.replace(b'"entries":', b'"entries":{},"entries":'), "the name 'entries' is there twice in one place"),
-        (GOOD.replace(b'"2":', b'"1":', 1), "the name '1' is there twice in one place"),
+        (GOOD.replace(b'"note":""', b'"note":"","note":"x"', 1), "the name 'note' is in one place twice"),
+        (GOOD.replace(b'"entries":', b'"entries":{},"entries":'), "the name 'entries' is in one place twice"),
+        (GOOD.replace(b'"2":', b'"1":', 1), "the name '1' is in one place twice"),
         (GOOD.replace(b'"seq":2', b'"seq":"2"'), f"entry {log(2)[1].id}: its 'seq' isn't a whole number"),
-        (GOOD.replace(b'"act":"start"', b'"act":"note"'), "the first entry does not start a job"),
-        (GOOD.replace(b'"Long barn"', b"7"), "the start entry wants title, place and units"),
-        (GOOD.replace(log(2)[1].id.encode(), b"\\u001b[2J"), "entry [2J: its id is not one that sorts by time"),
-        (GOOD.replace(log(2)[1].id.encode(), log(1)[0].id.encode()), f"entry {log(1)[0].id} stands in it twice"),
+        (GOOD.replace(b'"act":"start"', b'"act":"note"'), "the first entry doesn't start a job"),
+        (GOOD.replace(b'"Long barn"', b"7"), "the start entry needs title, place and units"),
+        (GOOD.replace(log(2)[1].id.encode(), b"\\u001b[2J"), "entry [2J: its id isn't one of sitelog's"),
+        (GOOD.replace(log(2)[1].id.encode(), log(1)[0].id.encode()), f"entry {log(1)[0].id} is in it twice"),
     ],
 )
 def test_what_is_no_job_is_refused_with_what_is_wrong(tmp_path: Path, raw: bytes, says: str) -> None:
@@ -80,7 +80,7 @@ def test_what_is_no_job_is_refused_with_what_is_wrong(tmp_path: Path, raw: bytes
     line = refused(job, DAMAGED)
     assert line.startswith("barn.json is ")
     assert says in line
-    assert line.endswith("There is no good copy of it.")
+    assert line.endswith("There is no good copy.")
     assert verify(job)
 
 
@@ -108,13 +108,13 @@ def test_a_job_with_zeros_from_anywhere_on_is_refused(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("make", "says"),
     [
-        (lambda job: None, "There is no job file "),
+        (lambda job: None, "No job file called "),
         (lambda job: job.mkdir(), "barn.json is a folder: name the job file."),
         (lambda job: os.mkfifo(job), "barn.json is a device or a pipe: name the job file."),
         (lambda job: job.symlink_to("/dev/zero"), "zero is a device or a pipe: name the job file."),
         (lambda job: job.symlink_to("/dev/full"), "full is a device or a pipe: name the job file."),
-        (lambda job: job.symlink_to(job), "barn.json can't be read: its links go round in a circle."),
-        (lambda job: job.symlink_to("nowhere"), "There is no job file "),
+        (lambda job: job.symlink_to(job), "barn.json can't be read: its shortcuts go round in a circle."),
+        (lambda job: job.symlink_to("nowhere"), "No job file called "),
     ],
 )
 def test_what_is_no_file_is_refused_by_its_name(tmp_path: Path, make: Callable[[Path], object], says: str) -> None:
@@ -126,12 +126,12 @@ def test_what_is_no_file_is_refused_by_its_name(tmp_path: Path, make: Callable[[
     assert caught.value.message.startswith(says)
     with pytest.raises(Refusal):
         verify(job)
-    assert len(list(tmp_path.iterdir())) == (0 if says.endswith("file ") and not job.is_symlink() else 1)
+    assert len(list(tmp_path.iterdir())) == (0 if says.endswith("called ") and not job.is_symlink() else 1)
 
 
 def test_a_file_taken_for_a_folder_is_no_job(tmp_path: Path) -> None:
     job = saved(tmp_path / "barn.json", log(1))
-    with pytest.raises(Refusal, match="There is no job file"):
+    with pytest.raises(Refusal, match="No job file"):
         JobFile.open(job / "barn.json")
 
 
@@ -143,7 +143,7 @@ def test_a_file_that_may_not_be_read_says_so(tmp_path: Path, monkeypatch: pytest
 
     with monkeypatch.context() as patch:
         patch.setattr(Path, "open", no_right)
-        with pytest.raises(Refusal, match="can't be read: there is no right to do that here") as caught:
+        with pytest.raises(Refusal, match="can't be read: you don't have permission") as caught:
             JobFile.open(job)
     assert caught.value.code == USAGE
 
@@ -152,10 +152,10 @@ def test_a_file_too_large_for_a_job_is_not_read(tmp_path: Path) -> None:
     job = tmp_path / "barn.json"
     with job.open("wb") as file:
         file.truncate(LARGEST + 1)
-    with pytest.raises(Refusal, match="is over 256 MiB") as caught:
+    with pytest.raises(Refusal, match="is over 256 MB") as caught:
         JobFile.open(job)
     assert caught.value.code == DAMAGED
-    assert verify(job) == ["barn.json is over 256 MiB: too large for a job."]
+    assert verify(job) == ["barn.json is over 256 MB: too large for a job."]
 
 
 # --- newer, or strange ---
@@ -190,11 +190,11 @@ def cut_tail(found: Found) -> None:
     ("change", "why", "count"),
     [
         (newer_format, "it was written by a newer sitelog", 4),
-        (newer_act, "it holds an act of a newer sitelog, 'weigh'", 4),
-        (newer_key, "its entries hold what this sitelog does not know", 4),
-        (other_table, "it holds a table that is none of a job's", 4),
-        (other_heading, "its heading or its last entries are not as they were saved", 4),
-        (cut_tail, "its heading or its last entries are not as they were saved", 3),
+        (newer_act, "it has an entry from a newer sitelog, 'weigh'", 4),
+        (newer_key, "its entries have something this sitelog doesn't know", 4),
+        (other_table, "it has a table that no job has", 4),
+        (other_heading, "its heading or its last entries have been changed since they were saved", 4),
+        (cut_tail, "its heading or its last entries have been changed since they were saved", 3),
     ],
 )
 def test_a_file_that_is_not_fully_understood_is_read_and_never_written(
@@ -227,7 +227,7 @@ def test_a_newer_format_that_can_not_be_read_is_called_newer_not_damaged(tmp_pat
     job = tmp_path / "barn.json"
     job.write_bytes(b'{"job":{"1":{"format":7}},"log":{"1":{"lines":[]}}}')
     line = refused(job, DAMAGED)
-    assert line.startswith("barn.json was written by a newer sitelog (format 7): the first entry does not start")
+    assert line.startswith("barn.json was written by a newer sitelog (format 7): the first entry doesn't start")
 
 
 def test_another_layout_of_the_same_entries_is_the_same_job(tmp_path: Path) -> None:

@@ -87,9 +87,9 @@ def on_ridge(act: Act, note: str = "", **value: str) -> Draft:
     ("entry", "told"),
     [
         (on_ridge("snag", id="40", text="ridge split at B"), "snag 40: ridge split at B"),
-        (on_ridge("release", "crane booked", was="unsigned"), "released as it is: crane booked"),
+        (on_ridge("release", "crane booked", was="unsigned"), "released: crane booked"),
         (on_ridge("skip", "steel ridge"), "not applicable: steel ridge"),
-        (on_ridge("defer", "no ties yet", until="main.hips"), "left for later: no ties yet"),
+        (on_ridge("defer", "no ties yet", until="main.hips"), "left till later: no ties yet"),
         (on_ridge("sign"), "signed"),
     ],
 )
@@ -109,7 +109,7 @@ def test_what_was_said_to_a_whole_stage_that_is_gone_is_shown_by_every_front(ent
 def test_of_a_stage_that_is_gone_only_how_it_was_closed_last_counts() -> None:
     acts = [on_ridge("sign"), on_ridge("release", "signed too soon", was="done")]
     state = seen(without_ridge(), brought_to(without_ridge(), JOBS[0], *acts))
-    assert [one.answer for one in state.earlier if one.path == RIDGE] == ["released as it is: signed too soon"]
+    assert [one.answer for one in state.earlier if one.path == RIDGE] == ["released: signed too soon"]
 
 
 def test_a_stage_that_stays_is_no_earlier_one() -> None:

@@ -118,7 +118,7 @@ def test_what_json_can_not_tell_apart_is_the_same_before_and_after_a_save() -> N
 
 @pytest.mark.parametrize("draft", [Draft(act="note", note="\ud800"), Draft(act="answer", value={"a": ["\udfff"]})])
 def test_half_a_character_is_refused_before_it_is_entered(draft: Draft) -> None:
-    with pytest.raises(Refusal, match="half character"):
+    with pytest.raises(Refusal, match="half a character"):
         seal(draft, hand(), None)
 
 

@@ -95,15 +95,17 @@ def test_what_is_not_saved_is_not_in_the_state(tmp_path: Path, monkeypatch: pyte
 @pytest.mark.parametrize(
     ("change", "line"),
     [
-        ({"title": " "}, "a job wants a title"),
+        ({"title": " "}, "Give the job a name"),
         ({"units": "cubits"}, "units are 'cubits'"),
-        ({"parts": []}, "a job wants a part at least; forms are hipped"),
-        ({"parts": [("main", "Main", "hiped", {})]}, r"form 'hiped' is not known; did you mean hipped\?"),
-        ({"parts": [("Main roof", "Main", "hipped", {})]}, "part id 'Main roof': small letters"),
-        ({"parts": [("job", "Main", "hipped", {})]}, "part id 'job'"),
-        ({"parts": [("a.b", "Main", "hipped", {})]}, r"part id 'a\.b'"),
-        ({"parts": [("main", "Main", "hipped", {}), ("main", "Again", "hipped", {})]}, "'main' is taken already"),
-        ({"parts": [("main", "Main", "hipped", {"lenght": "9"})]}, "figure 'lenght' is not known; did you mean length"),
+        ({"parts": []}, "add at least one part. Roof types are hipped"),
+        ({"parts": [("main", "Main", "hiped", {})]}, r"'hiped' isn't on the list; did you mean hipped"),
+        ({"parts": [("Main roof", "Main", "hipped", {})]}, "'Main roof' can't be a short name: use small letters"),
+        ({"parts": [("job", "Main", "hipped", {})]}, "and not 'job'"),
+        ({"parts": [("a.b", "Main", "hipped", {})]}, r"'a.b'"),
+        ({"parts": [("main", "Main", "hipped", {}), ("main", "Again", "hipped", {})]}, "'main' is already used"),
+        ({"parts": [("main", "Main", "hipped", {"lenght": "9"})]}, (
+            "figure 'lenght' isn't on the list; did you mean length"
+        )),
         ({"parts": [("main", "Main", "hipped", {"length": "9 or so"})]}, r"\(Plate AB as drawn\) is '9 or so'"),
     ],
 )  # fmt: skip
@@ -121,7 +123,7 @@ def test_what_is_not_given_is_as_the_checklist_has_it_and_kept_with_the_job(tmp_
 def test_what_happened_later_than_now_is_refused(tmp_path: Path) -> None:
     with Job.create(tmp_path / "barn.json", LIBRARY, HAND, **SETUP) as job:
         draft = acts.answer(job.state, LIBRARY, "job.start.drawings", {"value": "A-101"}, done="2026-03-02T09:00+00:00")
-        with pytest.raises(Refusal, match="still to come"):
+        with pytest.raises(Refusal, match="which is in the future"):
             job.do(draft, later(1))
 
 

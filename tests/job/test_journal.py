@@ -64,15 +64,15 @@ def test_a_reader_sees_the_file_and_the_journal_and_touches_neither(job: Path) -
     assert len(msgspec.json.decode(job.read_bytes())["entries"]) == 3
     with JobFile.open(job, read_only=True) as file:
         assert file.entries == ENTRIES
-        assert file.why_read_only == "it was opened to read only"
-    assert (file.why_read_only, file.left_beside) == ("it was opened to read only", "")
+        assert file.why_read_only == "it is open read-only"
+    assert (file.why_read_only, file.left_beside) == ("it is open read-only", "")
     assert verify(job) == []
     assert tree(job.parent) == before
 
 
 def test_what_is_open_to_read_only_folds_nothing(job: Path) -> None:
     before = tree(job.parent)
-    with JobFile.open(job, read_only=True) as file, pytest.raises(Refusal, match="open to read only"):
+    with JobFile.open(job, read_only=True) as file, pytest.raises(Refusal, match="open read-only"):
         file.fold()
     assert tree(job.parent) == before
 
@@ -103,8 +103,7 @@ def test_a_last_line_cut_anywhere_is_left_out_and_told(job: Path) -> None:
         with JobFile.open(job, read_only=True) as file:
             assert file.entries == ENTRIES[:-1]
         assert verify(job) == [
-            "barn.json.files/journal breaks off in its last line: what was being entered then was never confirmed, "
-            "and is not there."
+            "barn.json.files/journal stops part-way through its last line. That entry was never confirmed as saved."
         ]
     journal(job).write_bytes(whole[: -last // 2] + bytes(last // 2))
     with JobFile.open(job) as file:
@@ -131,16 +130,16 @@ def test_a_damaged_line_is_told_and_the_job_only_read_until_it_is_brought_togeth
     which = "its first line" if number == 1 else f"its line {number}"
     with JobFile.open(job) as file:
         assert file.why_read_only == (
-            f"its journal is damaged: {which} is not as it was written; bring them together with: "
-            "sitelog merge barn.json COPY"
+            f"its journal is damaged: {which} has been changed since it was written;"
+            " join them with: sitelog merge barn.json COPY"
         )
         read = file.entries
         assert len(read) == 3 if number == 1 else len(read) in (8, 9)
-        with pytest.raises(Refusal, match="open to read only: its journal is damaged") as refused:
+        with pytest.raises(Refusal, match="open read-only: its journal is damaged") as refused:
             file.append([after(ENTRIES)])
         assert refused.value.code == NOT_SAVED
     first, *others = verify(job)
-    assert first == f"barn.json.files/journal: {which} is not as it was written."
+    assert first == f"barn.json.files/journal: {which} has been changed since it was written."
     assert not any("breaks off" in fault for fault in others)
     assert journal(job).read_bytes() == broken
     merge(job, [])
@@ -156,8 +155,8 @@ def test_a_first_line_with_another_digit_in_it_is_damage(job: Path) -> None:
     row = lines(job)
     for old, new in ((b'"seq":3', b'"seq":2'), (ENTRIES[0].id.encode(), ENTRIES[1].id.encode())):
         journal(job).write_bytes(b"".join([row[0].replace(old, new, 1), *row[1:]]))
-        assert "its first line is not as it was written" in JobFile.open(job).why_read_only
-        assert verify(job)[0] == "barn.json.files/journal: its first line is not as it was written."
+        assert "its first line has been changed since it was written" in JobFile.open(job).why_read_only
+        assert verify(job)[0] == "barn.json.files/journal: its first line has been changed since it was written."
 
 
 def test_another_device_may_begin_in_a_journal(job: Path, tmp_path: Path) -> None:
@@ -181,7 +180,7 @@ def test_another_device_may_begin_in_a_journal(job: Path, tmp_path: Path) -> Non
 
 def test_an_entry_of_a_journal_whose_name_is_not_its_number_is_told(job: Path) -> None:
     resummed(job, one(2, seq=9))
-    assert any("its id is not that of number 9 of device tablet01" in fault for fault in verify(job))
+    assert any("its id isn't that of number 9 from device tablet01" in fault for fault in verify(job))
 
 
 def test_a_handle_that_can_not_be_closed_costs_nothing(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -213,7 +212,7 @@ def test_lines_too_short_to_be_one_are_damage_and_cost_no_line_after_them(job: P
     row = lines(job)
     journal(job).write_bytes(b"".join([*row[:2], b"\n", b"x\n", b"\n", *row[2:]]))
     file = JobFile.open(job)
-    assert "its line 3 is not as it was written" in file.why_read_only
+    assert "its line 3 has been changed since it was written" in file.why_read_only
     assert file.entries == ENTRIES
 
 
@@ -268,9 +267,9 @@ def test_a_journal_beside_an_older_copy_is_read_but_goes_on_from_nothing(job: Pa
     job.write_bytes(older)
     journal(job).write_bytes(left)
     with JobFile.open(job) as file:
-        assert "as if an older copy had been put in its place" in file.why_read_only
+        assert "looks like an older copy of the job: newer entries are" in file.why_read_only
         assert file.entries == [*ENTRIES[:5], everything[-1]]
-    assert "the entry that it follows is not there" in verify(job)[0]
+    assert "the entry before it is" in verify(job)[0]
     assert (job.read_bytes(), journal(job).read_bytes()) == (older, left)
     merge(job, [job.with_name("whole.json")])
     with JobFile.open(job) as file:
@@ -316,15 +315,19 @@ def one(line: int, **change: Any) -> Callable[[int, Any], Any]:
     ("change", "why", "count"),
     [
         (one(0, journal=2), "its journal was written by a newer sitelog", 3),
-        (one(2, act="weigh"), "its journal holds what this sitelog does not know", 10),
-        (one(2, weight_kg=30), "its journal holds what this sitelog does not know", 10),
-        (one(2, seq="5"), "its journal holds what this sitelog does not know", 9),
-        (one(2, id="x"), "its journal holds what this sitelog does not know", 9),
-        (lambda n, found: b"\xff" if n == 2 else found, "its journal holds what this sitelog does not know", 9),
-        (lambda n, found: 7 if n == 2 else found, "its journal holds what this sitelog does not know", 9),
-        (lambda n, found: 7 if n == 0 else found, "its journal is damaged: its first line is not as it was written", 3),
-        (lambda n, found: b"{" if n == 0 else found, "its journal is damaged: its first line is", 3),
-        (one(0, journal="1"), "its journal is damaged: its first line is not as it was written", 3),
+        (one(2, act="weigh"), "its journal has something this sitelog doesn't know", 10),
+        (one(2, weight_kg=30), "its journal has something this sitelog doesn't know", 10),
+        (one(2, seq="5"), "its journal has something this sitelog doesn't know", 9),
+        (one(2, id="x"), "its journal has something this sitelog doesn't know", 9),
+        (lambda n, found: b"\xff" if n == 2 else found, "its journal has something this sitelog doesn't know", 9),
+        (lambda n, found: 7 if n == 2 else found, "its journal has something this sitelog doesn't know", 9),
+        (
+            lambda n, found: 7 if n == 0 else found,
+            "its journal is damaged: its first line has been changed since it was written",
+            3,
+        ),
+        (lambda n, found: b"{" if n == 0 else found, "its journal is damaged: its first line has been changed", 3),
+        (one(0, journal="1"), "its journal is damaged: its first line has been changed since it was written", 3),
     ],
 )
 def test_a_journal_that_is_not_fully_understood_is_read_and_never_written(
@@ -344,9 +347,9 @@ def test_a_journal_that_is_not_fully_understood_is_read_and_never_written(
 def test_a_journal_that_says_otherwise_than_the_file_is_refused(job: Path) -> None:
     entries = [*ENTRIES[:4], msgspec.structs.replace(ENTRIES[4], note="other")]
     job.write_bytes(msgspec.json.encode(tables(entries)))
-    with pytest.raises(Refusal, match=f"Two different entries are called {ENTRIES[4].id}"):
+    with pytest.raises(Refusal, match=f"Two different entries have the id {ENTRIES[4].id}"):
         JobFile.open(job)
-    assert f"{ENTRIES[4].id} (answer main.plates.side-4, by A. Foreman): it is not the same in the journal." in "".join(
+    assert f"{ENTRIES[4].id} (answer main.plates.side-4, by A. Foreman): it is different in the journal." in "".join(
         verify(job)
     )
 
@@ -354,7 +357,7 @@ def test_a_journal_that_says_otherwise_than_the_file_is_refused(job: Path) -> No
 @pytest.mark.parametrize(
     ("step", "error", "says"),
     [
-        ("open", PermissionError(errno.EACCES, "Permission denied"), "there is no right"),
+        ("open", PermissionError(errno.EACCES, "Permission denied"), "you don't have permission"),
         ("stat", OSError(errno.EIO, "Input/output error"), "the disk reports an error"),
     ],
     ids=["open", "stat"],
@@ -426,7 +429,7 @@ def test_a_journal_that_did_not_take_a_line_is_begun_anew(tmp_path: Path, monkey
             resource.setrlimit(resource.RLIMIT_FSIZE, (journal(job).stat().st_size + 40, hard))
             try:
                 with pytest.raises(
-                    Refusal, match=r"^Not saved: barn.json.files/journal: the file may not grow"
+                    Refusal, match=r"Not saved: barn.json.files/journal: the file can't be that large here"
                 ) as caught:
                     file.append(ENTRIES[4:5])
             finally:
@@ -487,8 +490,8 @@ def test_a_file_that_can_not_be_brought_up_to_date_says_so_when_it_is_closed(
             file.append([after(ENTRIES)])
         file.close()
     assert file.left_beside == (
-        "barn.json does not hold its last entries: they are kept beside it, in barn.json.files, until it is next "
-        "opened. Not saved: barn.json: the disk is full. The file is as it was; try again."
+        "barn.json is missing its last entries. They are safe next to it, in barn.json.files, and go in when you "
+        "next open it. Not saved: barn.json: the disk is full. The file has not changed. Try again."
     )
     with JobFile.open(job) as again:
         assert again.entries == ENTRIES
@@ -634,7 +637,7 @@ def test_a_file_changed_while_it_is_being_folded_is_joined_at_the_next_try(
         file.append([after(ENTRIES)])
         with monkeypatch.context() as patch:
             patch.setattr(WholeFile, "_put", slow)
-            with pytest.raises(Refusal, match=r"another program has changed barn.json since it was opened") as refused:
+            with pytest.raises(Refusal, match=r"another program changed barn.json after you opened") as refused:
                 file.fold()
         assert refused.value.code == NOT_SAVED
         assert job.read_bytes() == theirs

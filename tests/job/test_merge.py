@@ -126,13 +126,13 @@ def test_where_copies_parted_on_one_device_a_changed_or_missing_entry_is_told_an
         found["entries"][str(number)]["note"] = "changed"
         job.write_bytes(msgspec.json.encode(found))
         (fault,) = verify(job)
-        assert fault.startswith(f"Entry {entry.id} (") and fault.endswith("it is not as it was entered.")
+        assert fault.startswith(f"Entry {entry.id} (") and fault.endswith("it has been changed since it was entered.")
         del found["entries"][str(number)]
         job.write_bytes(msgspec.json.encode(found))
         fault, *more = verify(job)
         # It is named by its number, or by the entry that follows it and no other.
         followers = [f"Entry {e.id} (" for e in entries if e.prev == entry.digest()]
-        assert fault.startswith((f"Number {entry.seq} of device {entry.device} is missing", *followers)), fault
+        assert fault.startswith((f"Number {entry.seq} from device {entry.device} is missing", *followers)), fault
         assert "missing" in fault
         assert len(more) == (entry.act == "start"), "without its start it does not begin as a job does"
 
@@ -165,14 +165,14 @@ def test_what_is_no_copy_of_the_job_is_refused_and_nothing_is_written(tmp_path: 
             assert tree(tmp_path) == before
 
     good = msgspec.json.encode(tables(START))
-    refused(msgspec.json.encode(tables(log(3, "phone-02"))), USAGE, "mill.json is another job than barn.json")
+    refused(msgspec.json.encode(tables(log(3, "phone-02"))), USAGE, "mill.json is a different job from barn.json")
     refused(good[:-5], DAMAGED, "mill.json is damaged")
     refused(good.replace(b'"format":1', b'"format":2'), USAGE, "mill.json can't be joined: .* newer sitelog")
     changed = [*START[:-1], msgspec.structs.replace(START[-1], note="other")]
-    refused(msgspec.json.encode(tables(changed)), DAMAGED, f"Two different entries are called {START[-1].id}")
-    with pytest.raises(Refusal, match="There is no job file"):
+    refused(msgspec.json.encode(tables(changed)), DAMAGED, f"Two different entries have the id {START[-1].id}")
+    with pytest.raises(Refusal, match="No job file"):
         merge(job, [tmp_path / "none"])
-    with JobFile.open(job), pytest.raises(Refusal, match="open already") as held:
+    with JobFile.open(job), pytest.raises(Refusal, match="already") as held:
         merge(job, [job])
     assert held.value.code == HELD
 

@@ -32,11 +32,11 @@ CHANGES = [
     (replace(MEASURE, limit=replace(LIMIT, rule="most", amount=10.0)), replace(MEASURE, limit=LIMIT),
      "limit within 5 mm, before at most 10 mm"),
     (CHOOSE, replace(CHOOSE, choices=(Choice("a", "oak"), Choice("c", "fir"))), "new choice: fir"),
-    (CHOOSE, replace(CHOOSE, choices=(Choice("a", "oak"),)), "choice gone: larch"),
+    (CHOOSE, replace(CHOOSE, choices=(Choice("a", "oak"),)), "choice removed: larch"),
     (MEASURE, replace(MEASURE, figures=(Figure("value", "offset", "at the ridge"),)),
      "figure at the ridge, before value"),
     (MEASURE, replace(MEASURE, why="It leaks."),
-     "what it asks is the same; its reason, source or condition is another"),
+     "it asks the same; its reason, source or condition has changed"),
 ]  # fmt: skip
 
 

@@ -176,10 +176,10 @@ def failing(monkeypatch: pytest.MonkeyPatch, target: str, error: int, good: int)
 @pytest.mark.parametrize(
     ("target", "good", "error", "says"),
     [
-        ("Path.open", 0, errno.EACCES, "there is no right to do that here"),
+        ("Path.open", 0, errno.EACCES, "you don't have permission"),
         ("Path.open", 0, errno.ENOSPC, "the disk is full"),
         ("Path.open", 0, errno.EROFS, "the disk is write-protected"),
-        ("Path.chmod", 0, errno.EPERM, "there is no right to do that here"),
+        ("Path.chmod", 0, errno.EPERM, "you don't have permission"),
         ("Path.stat", 0, errno.EIO, "the disk reports an error"),
         ("Path.stat", 1, errno.EIO, "the disk reports an error"),
         ("Path.stat", 2, errno.EIO, "the disk reports an error"),
@@ -187,7 +187,7 @@ def failing(monkeypatch: pytest.MonkeyPatch, target: str, error: int, good: int)
         ("os.fsync", 0, errno.ENOSPC, "the disk is full"),
         ("os.fsync", 0, errno.EDQUOT, "your share of the disk is full"),
         ("Path.replace", 0, errno.EIO, "the disk reports an error"),
-        ("Path.replace", 0, errno.EACCES, "there is no right to do that here"),
+        ("Path.replace", 0, errno.EACCES, "you don't have permission"),
         ("Path.replace", 0, errno.EBUSY, "device or resource busy"),
         ("Path.iterdir", 0, errno.EIO, "the disk reports an error"),
     ],
@@ -201,7 +201,7 @@ def test_a_save_with_a_failing_step_says_so_changes_nothing_and_can_be_tried_aga
         for _ in range(4):
             with failing(monkeypatch, target, error, good), pytest.raises(Refusal) as refused:
                 file.fold()
-            assert refused.value.message == f"Not saved: barn.json: {says}. The file is as it was; try again."
+            assert refused.value.message == f"Not saved: barn.json: {says}. The file has not changed. Try again."
             assert refused.value.code == NOT_SAVED
             # A state that was kept as a copy before the step that failed is kept under two names: that is harmless.
             assert {name: raw for name, raw in tree(job.parent).items() if "copies" not in name} == {
@@ -229,7 +229,7 @@ def test_a_save_whose_folder_does_not_reach_the_disk_is_not_called_saved(
         file.append([after(file.entries)])
         with monkeypatch.context() as patch:
             patch.setattr("os.open", open_none)
-            with pytest.raises(Refusal, match=r"Not safely saved: .* may not outlast a power cut") as refused:
+            with pytest.raises(Refusal, match=r"Not safely saved: barn.json may be lost in a power cut") as refused:
                 file.fold()
         assert refused.value.code == NOT_SAVED
         assert (file.files / "journal").exists()
@@ -289,13 +289,13 @@ def test_a_beginning_that_could_not_be_swept_away_bars_no_save(job: Path) -> Non
     [
         (OSError(errno.ENOSPC, "No space left on device"), "the disk is full"),
         (OSError(errno.EDQUOT, "Disk quota exceeded"), "your share of the disk is full"),
-        (OSError(errno.EFBIG, "File too large"), "the file may not grow that large here"),
+        (OSError(errno.EFBIG, "File too large"), "the file can't be that large here"),
         (OSError(errno.EIO, "Input/output error"), "the disk reports an error"),
         (OSError(errno.EROFS, "Read-only file system"), "the disk is write-protected"),
-        (OSError(errno.EACCES, "Permission denied"), "there is no right to do that here"),
-        (OSError(errno.EPERM, "Operation not permitted"), "there is no right to do that here"),
-        (OSError(errno.ENAMETOOLONG, "File name too long"), "the name is too long"),
-        (OSError(errno.ELOOP, "Too many levels of symbolic links"), "its links go round in a circle"),
+        (OSError(errno.EACCES, "Permission denied"), "you don't have permission"),
+        (OSError(errno.EPERM, "Operation not permitted"), "you don't have permission"),
+        (OSError(errno.ENAMETOOLONG, "File name too long"), "the name is too long: use a shorter one"),
+        (OSError(errno.ELOOP, "Too many levels of symbolic links"), "its shortcuts go round in a circle"),
         (OSError(errno.EBUSY, "Device or resource busy"), "device or resource busy"),
         (OSError("Odd"), "odd"),
     ],
@@ -320,7 +320,7 @@ def test_a_file_that_may_not_grow_is_left_as_it_was(job: Path) -> None:
         added = after(file.entries, "x" * 50_000)
         resource.setrlimit(resource.RLIMIT_FSIZE, (job.stat().st_size, hard))
         try:
-            with pytest.raises(Refusal, match="the file may not grow that large here") as refused:
+            with pytest.raises(Refusal, match="the file can't be that large here") as refused:
                 file.append([added])
             assert file.entries[-1] != added
         finally:

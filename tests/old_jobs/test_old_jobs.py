@@ -64,7 +64,7 @@ def test_an_old_job_shows_every_answer_with_its_question(job: Path, capsys: pyte
 
 @pytest.mark.parametrize("job", JOBS, ids=lambda job: job.stem)
 def test_an_old_job_is_proved_whole(job: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    assert "every entry is whole" in said(capsys, "verify", str(job))
+    assert "all entries and photos are as they were saved" in said(capsys, "verify", str(job))
 
 
 def test_the_lists_of_that_day_are_as_they_were() -> None:

@@ -136,7 +136,7 @@ def test_a_gauge_that_closes_under_the_least_fails_and_says_what_would_put_it_ri
         ({"slope": 4870.0, "headlap": 0.0, "unit_length": 265.0, "lap": "single"}, "leaves no headlap"),
         (
             {"slope": 4870.0, "max_gauge": 270.0, "unit_length": 265.0},
-            ("leaves no headlap on a slate or tile 265 long in any lap"),
+            "leaves no headlap on a slate or tile 265 long in any lap",
         ),
         ({"slope": 4870.0, "max_gauge": 100.0, "min_gauge": 110.0}, "must not be over the largest"),
         ({"slope": 4870.0, "max_gauge": 100.0, "eaves": 50.0}, "also give hang="),

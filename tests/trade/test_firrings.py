@@ -101,7 +101,7 @@ def test_cross_firrings_under_38_are_told_from_memory_and_not_refused() -> None:
         ({"span": 3600.0, "fall": 0.025}, "needs thin"),
         (
             {"span": 3600.0, "fall": 0.025, "thin": 20.0, "length": 40.0},
-            ("a joist 47 thick doesn't fit between its ends"),
+            "a joist 47 thick doesn't fit between its ends",
         ),
         ({"span": 3600.0, "fall": 0.025, "thin": 20.0, "spacing": 1.0, "laid": "across"}, "3601 firrings"),
     ],

@@ -124,7 +124,7 @@ def test_a_small_area_keeps_its_figures_and_an_angle_is_to_a_tenth() -> None:
     plates = {"ab": "9000", "bc": "6000", "cd": "9010", "da": "6005", "ac": "10830", "bd": "10812", "pitch": "35"}
     assert shown(ask("roof", plates))["True or level: difference in a pitch"] == "0.0°"
     assert (
-        shown(ask("roof", {"length": "9000", "width": "6000", "pitch": "35"}))[("True or level: difference in a pitch")]
+        shown(ask("roof", {"length": "9000", "width": "6000", "pitch": "35"}))["True or level: difference in a pitch"]
         == "0.0°"
     )
 

@@ -135,7 +135,7 @@ async def test_the_second_way_is_a_snag_with_who_and_when_and_a_bad_date_loses_n
         await walker.type("a. dunn", "enter")
         await walker.type("friday", "enter")
         assert isinstance(walker.app.screen, AskPage)
-        assert "due is 'friday'; give a date as 2025-11-25" in text(walker.app)
+        assert "due is 'friday'; type the date as 2025-11-25" in text(walker.app)
         await walker.press(*["backspace"] * 6)
         await walker.type("2026-11-27", "enter")
         await walker.pilot.pause()
@@ -397,7 +397,7 @@ async def test_a_tick_says_what_enter_says_and_is_done_by_it(plates: Path) -> No
         await stand_on(walker, "main.plates.ends")
         await walker.press("enter")
         await walker.pilot.pause()
-        assert "It is done already, by M. Reed" in text(walker.app)
+        assert "It was already done by M. Reed" in text(walker.app)
         assert len(walker.app.job.entries) == count  # type: ignore[union-attr]
 
 

@@ -61,10 +61,10 @@ async def tick(walker: Walker, path: str = ENDS) -> None:
 async def test_a_hold_bars_the_next_stage_and_says_why_in_words(plates: Path) -> None:
     async with opened(plates) as walker:
         await stand_on(walker, "main.first-pair.common")
-        assert "Wall plates is a hold: sign or release it first" in text(walker.app), "it stands in the strip"
+        assert "Wall plates must be signed or released first" in text(walker.app), "it stands in the strip"
         await settle(walker, "enter")
         assert isinstance(walker.app.screen, JobPage), "neither a caution nor a form is opened for nothing"
-        assert lines(walker.app)[-3].strip() == "Wall plates is a hold: sign or release it first"
+        assert lines(walker.app)[-3].strip() == "Wall plates must be signed or released first"
         assert state_of(walker, "main.first-pair.common") == "open"
 
 
@@ -172,7 +172,7 @@ async def test_a_stage_is_signed_by_name_once_nothing_in_it_is_open(plates: Path
         assert "Wall plates: signed by M. Reed" in text(walker.app)
         await stand_on(walker, "main.plates")
         await settle(walker, "enter")
-        assert "Wall plates is signed already, by M. Reed." in text(walker.app)
+        assert "Wall plates was already signed by M. Reed." in text(walker.app)
 
 
 # --- keys that are held, and rests ------------------------------------------------------------------------------------
@@ -414,7 +414,7 @@ async def test_a_recap_counts_in_words_and_leaves_out_what_there_is_none_of(plat
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.pause()
         seen = text(app)
-        assert "1 snag open, 2 released as it is" in seen
+        assert "1 snag open, 2 released" in seen
         assert "stale" not in seen
 
 

@@ -23,6 +23,7 @@ from sitelog.job import acts
 from sitelog.job.entry import Draft, Hand
 from sitelog.job.find import find as find_words
 from sitelog.job.job import Job
+from sitelog.job.marks import CHECK
 from sitelog.job.photo import Photo
 from sitelog.quantity import ACCEPTS
 from sitelog.refusal import Refusal
@@ -48,7 +49,6 @@ from sitelog.tui.journal import JournalPage
 from sitelog.tui.keys import KEYS, keys_of
 from sitelog.tui.listing import Cell, Listing, Paragraphs, laid
 from sitelog.tui.lists import ListsPage
-from sitelog.tui.marks import CHECK
 from sitelog.tui.meant import MeantPage
 from sitelog.tui.new_job import NewJobPage
 from sitelog.tui.page import Page

@@ -121,7 +121,7 @@ async def test_a_number_on_a_camera_is_kept_as_a_name_and_told_as_not_attached(p
         await walker.type("IMG_2201", "enter")
         await until(walker, JobPage)
         await stand_on(walker, TIES)
-        assert "Photo IMG_2201, a name only, not attached" in text(walker.app)
+        assert "Photo IMG_2201, camera number only, no photo attached" in text(walker.app)
         assert "IMG_2201, not attached" in text(walker.app)
     assert kept(plates) == {}
 
@@ -129,10 +129,10 @@ async def test_a_number_on_a_camera_is_kept_as_a_name_and_told_as_not_attached(p
 @pytest.mark.parametrize(
     ("typed", "says"),
     [
-        ("/none/IMG.jpg", "There is no file /none/IMG.jpg."),
+        ("/none/IMG.jpg", "No file called /none/IMG.jpg."),
         ("half.jpg", "half.jpg breaks off before its end"),
         ("note.pdf", "note.pdf is a PDF, not a JPEG, PNG or WebP picture."),
-        ("photos", "photos is a folder: name a picture in it."),
+        ("photos", "photos is a folder: give a photo in it."),
         ("", "wants a photo"),
     ],
 )
@@ -228,7 +228,7 @@ async def test_a_photo_that_cannot_be_copied_is_not_saved_and_what_was_typed_sta
                 await walker.pilot.pause(0.02)
                 if "Not saved" in text(walker.app):
                     break
-        assert "Not saved: IMG_2.png: the disk is full. Nothing was entered; try again." in text(walker.app)
+        assert "Not saved: IMG_2.png: the disk is full. Nothing was entered. Try again." in text(walker.app)
         assert (walker.app.state.entries, walker.app.unsaved) == (count, [])
         await walker.press("enter")
         await until(walker, JobPage)
@@ -245,7 +245,7 @@ async def test_p_attaches_photos_to_any_check_or_stage_with_words_or_without(pla
         assert "Newest: 1 IMG_2.png; 2 IMG_1.JPG." in text(app)
         await walker.type("/none.jpg", "enter", "enter", "enter")
         await walker.pilot.pause()
-        assert "There is no file /none.jpg." in text(app), "told where it can be put right"
+        assert "No file called /none.jpg." in text(app), "told where it can be put right"
         await walker.press("up", "up", *["backspace"] * 9)
         await walker.type("1", "enter")
         await walker.type("corner C", "enter", "enter")

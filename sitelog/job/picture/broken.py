@@ -13,12 +13,12 @@ class Broken(Exception):
     """Words that follow a file's name, such as "breaks off"."""
 
 
-BREAKS_OFF = "breaks off before its end: copy it again from the camera"
+BREAKS_OFF = "stops before its end: copy it again from the camera"
 
 
 def parts(found: Iterable[T]) -> list[T]:
     """All the parts of a picture. Raises Broken where there are more than any picture has."""
     held = list(islice(found, MOST_PARTS + 1))
     if len(held) > MOST_PARTS:
-        raise Broken("is in too many parts to be a picture")
+        raise Broken("is in too many parts to be a photo")
     return held

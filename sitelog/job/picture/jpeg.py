@@ -28,7 +28,7 @@ def bare_jpeg(raw: bytes) -> bytes:
     segments = parts(_segments(raw))
     markers = {marker for marker, _ in segments}
     if not markers & _FRAMES or _SOS not in markers:
-        raise Broken("holds no picture")
+        raise Broken("has no picture in it")
     turned = next((orientation(s[4:]) for m, s in segments if m == _APP1 and s[4:].startswith(EXIF)), UPRIGHT)
     kept = [(marker, segment) for marker, segment in segments if _is_kept(marker, segment)]
     if turned != UPRIGHT:
@@ -55,7 +55,7 @@ def _segments(raw: bytes) -> Iterator[Segment]:
         if marker == _EOI:
             return
         if marker in (0x00, 0x01, _SOI) or 0xD0 <= marker <= 0xD7:
-            raise Broken("is damaged: a part of it begins where none can")
+            raise Broken("is damaged: a part of it starts in the wrong place")
         end = at + int.from_bytes(raw[at : at + 2], "big")
         if end < at + 2 or end > len(raw):
             raise Broken(BREAKS_OFF if end > len(raw) else "is damaged: a part of it has no length")
@@ -71,7 +71,7 @@ def _segments(raw: bytes) -> Iterator[Segment]:
 def _marker(raw: bytes, at: int) -> tuple[int, int]:
     """The marker there, fill bytes passed over, and where its segment goes on."""
     if raw[at : at + 1] not in (b"", b"\xff"):
-        raise Broken("is damaged: a part of it does not begin where it should")
+        raise Broken("is damaged: a part of it doesn't start where it should")
     while raw[at : at + 1] == b"\xff":
         at += 1
     if at >= len(raw):

@@ -30,7 +30,7 @@ _OTHERS = (
     (4, b"ftypmif1", "a HEIC picture"),
     (4, b"ftyphev", "a HEIC picture"),
     (4, b"ftypavif", "an AVIF picture"),
-    (4, b"ftyp", "a film"),
+    (4, b"ftyp", "a video"),
 )
 
 

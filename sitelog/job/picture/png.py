@@ -29,7 +29,7 @@ def bare_png(raw: bytes) -> bytes:
     chunks = parts(_chunks(raw))
     names = [name for name, _ in chunks]
     if names[0] != b"IHDR" or b"IDAT" not in names:
-        raise Broken("holds no picture")
+        raise Broken("has no picture in it")
     turned = next((orientation(data) for name, data in chunks if name == _EXIF), UPRIGHT)
     kept = [(name, data) for name, data in chunks if name in _CRITICAL or name in _SEEN]
     if turned != UPRIGHT:
@@ -53,8 +53,8 @@ def _chunks(raw: bytes) -> Iterator[Chunk]:
         if not (name.isalpha() and name.isascii()):
             raise Broken("is damaged: a part of it has no name")
         if name[:1].isupper() and name not in _CRITICAL:
-            raise Broken("holds a part that is in no PNG: save it anew")
+            raise Broken("has a part that no PNG has: save it again as a new file")
         if crc32(name + data) != int.from_bytes(raw[end - 4 : end], "big"):
-            raise Broken("is damaged: a part of it is not as it was written")
+            raise Broken("is damaged: a part of it has been changed")
         yield name, data
         at = end

@@ -1,8 +1,8 @@
-"""How a state is told: a glyph, a word and the name of a shade, with a plain-letter set for plain terminals."""
+"""How a state is shown, the same everywhere: a mark, its plain letter, a word, and the name of a shade."""
 
 from dataclasses import dataclass
 
-from sitelog.job.views import CheckState, StageState
+from sitelog.job.views import CheckState, CheckView, StageState
 
 
 @dataclass(frozen=True)
@@ -25,7 +25,7 @@ CHECK: dict[CheckState, Mark] = {
     "unsure": Mark("?", "?", "TOO CLOSE", "unsure"),
     "snagged": Mark("Δ", "*", "snagged", "snag"),
     "released": Mark("=", "=", "released", "let-go"),
-    "not applicable": Mark("–", "-", "not applicable", "quiet"),
+    "not applicable": Mark("–", "-", "n/a", "quiet"),
     "stale": Mark("~", "~", "OUT OF DATE", "unsure"),
     "deferred": Mark("»", "/", "later", "unsure"),
 }
@@ -41,3 +41,9 @@ CAUTION = Mark("!", "!", "caution", "out")
 HERE = Mark("›", ">", "here")
 RULE = Mark("─", "-", "")
 MORE = Mark("…", "+", "more")  # "~" would read as stale
+
+
+def state_word(view: CheckView) -> str:
+    """The word for how a check stands. One that leaves nobody more than somebody's word is ticked, not done."""
+    ticked = view.state == "done" and not view.check.evidence
+    return "ticked" if ticked else CHECK[view.state].word
