@@ -1,4 +1,4 @@
-"""The tables of README.md and DEVELOPERS.md that are made from the program: `python -m tests.docs` writes them anew."""
+"""The tables of README.md and checklists/README.md made from the program: `python -m tests.docs` writes them again."""
 
 import inspect
 from collections.abc import Iterator, Mapping
@@ -13,6 +13,7 @@ from sitelog.trade.index import calculators
 
 README = Path(__file__).parent.parent / "README.md"
 DEVELOPERS = README.with_name("DEVELOPERS.md")
+LISTS = README.parent / "checklists" / "README.md"
 
 Tables = Mapping[str, list[str]]
 
@@ -32,8 +33,8 @@ def _by_branch() -> Iterator[str]:
         yield f"{branch}: {', '.join(names)}"
 
 
-def developers_tables() -> Tables:
-    """Those of DEVELOPERS.md: the kinds of quantity, and what lint holds, by the module that holds it."""
+def lists_tables() -> Tables:
+    """Those of checklists/README.md: the kinds of quantity, and what lint holds, by the module that holds it."""
     return {
         "kinds": [
             "| kind | unit | what is typed |",
@@ -59,5 +60,5 @@ def written(text: str, made: Tables | None = None) -> str:
 
 
 if __name__ == "__main__":
-    for page, made in ((README, tables()), (DEVELOPERS, developers_tables())):
+    for page, made in ((README, tables()), (LISTS, lists_tables())):
         page.write_text(written(page.read_text(encoding="utf-8"), made), encoding="utf-8")

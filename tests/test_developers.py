@@ -1,4 +1,4 @@
-"""What a programmer can add, and where, stands in DEVELOPERS.md as the program has it; its examples run."""
+"""What can be added, and where, is in DEVELOPERS.md and the pages it names as the program has it; examples run."""
 
 import inspect
 import re
@@ -22,15 +22,18 @@ from tests import docs, test_rooms
 from tests.checklist.small import FILES, write
 from tests.trade import test_catalogue
 
-TEXT = docs.DEVELOPERS.read_text(encoding="utf-8")
 ROOT = docs.DEVELOPERS.parent
+TEXT = docs.DEVELOPERS.read_text(encoding="utf-8")
+LISTS = docs.LISTS.read_text(encoding="utf-8")
+JOB = (ROOT / "sitelog/job/README.md").read_text(encoding="utf-8")
+TESTS = (ROOT / "tests/README.md").read_text(encoding="utf-8")
 Keys = dict[str, set[str]]
 
 
-def section(title: str) -> str:
-    """What stands under a heading, to the next of its level or above."""
+def section(title: str, text: str = TEXT) -> str:
+    """What is under a heading, to the next of its level or above."""
     level, _, _ = title.partition(" ")
-    found = re.search(rf"^{re.escape(title)}$\n(.*?)(?=^#{{1,{len(level)}}} |\Z)", TEXT, flags=re.M | re.S)
+    found = re.search(rf"^{re.escape(title)}$\n(.*?)(?=^#{{1,{len(level)}}} |\Z)", text, flags=re.M | re.S)
     assert found, title
     return found[1]
 
@@ -59,15 +62,19 @@ def blocks(part: str, language: str) -> list[str]:
 
 
 def test_the_tables_made_from_the_program_are_as_it_is() -> None:
-    assert docs.written(TEXT, docs.developers_tables()) == TEXT, "run `python -m tests.docs`"
+    assert docs.written(LISTS, docs.lists_tables()) == LISTS, "run `python -m tests.docs`"
+
+
+def test_the_page_for_developers_is_read_in_one_sitting() -> None:
+    assert len(TEXT.encode()) <= 12_288
 
 
 def test_every_act_is_told_in_its_order_and_no_other() -> None:
-    assert first_names(section("## The job file"), "| act | value, and what it means |") == list(ACTS)
+    assert first_names(JOB, "| act | value, and what it means |") == list(ACTS)
 
 
 def test_every_key_of_an_entry_is_told() -> None:
-    told = first_names(section("## The job file"), "| key of an entry | what it holds |")
+    told = first_names(JOB, "| key of an entry | what it holds |")
     assert sorted(told) == sorted(Entry.__struct_fields__)
 
 
@@ -99,7 +106,7 @@ def told_as(table: Table) -> str:
 
 def test_every_key_that_the_loader_knows_is_told_and_no_other(monkeypatch: pytest.MonkeyPatch) -> None:
     told: Keys = defaultdict(set)
-    for table, keys, _ in rows(section("### A check, a stage, a checklist"), "| table | keys | what they say |"):
+    for table, keys, _ in rows(LISTS, "| table | keys | what they say |"):
         told[names(table)[0]] |= set(names(keys))
     assert dict(told) == looked_for(monkeypatch)
 
@@ -126,24 +133,16 @@ CLOSED: list[tuple[type, str]] = [
 
 @pytest.mark.parametrize(("owner", "key"), CLOSED, ids=lambda one: getattr(one, "__name__", one))
 def test_every_word_of_a_closed_set_is_told(owner: type, key: str) -> None:
-    prose = re.sub(r"^```.*?^```$", "", section("### A check, a stage, a checklist"), flags=re.M | re.S)
+    prose = re.sub(r"^```.*?^```$", "", LISTS, flags=re.M | re.S)
     told = {word for span in names(prose) for word in (span, *span.split())}
     assert {*words_of(owner, key)} - {""} <= told  # "" is the word left out
 
 
 def test_every_test_and_module_that_is_named_is_there() -> None:
-    paths = set(
-        re.findall(
-            r"\b(?:sitelog|tests|checklists|sample_site|checklist|job|telling|plain|tui|cli|trade)/[\w/-]+\.\w+", TEXT
-        )
-    )
+    named = r"\b(?:sitelog|tests|checklists|sample_site|checklist|job|telling|plain|tui|cli|trade)/[\w/-]+\.\w+"
+    paths = set(re.findall(named, TEXT + LISTS + JOB + TESTS))
     missing = [path for path in sorted(paths) if not any((ROOT / at / path).is_file() for at in ("", "sitelog"))]
     assert missing == ["sitelog/trade/ladder.py", "tests/trade/test_ladder.py"], "only the example's are made up"
-
-
-def test_every_rule_names_the_test_that_holds_it() -> None:
-    for rule, tests in rows(section("## Which rule is held by which test"), "| rule | test |"):
-        assert re.search(r"tests/[\w/]*test_\w+\.py", tests), rule
 
 
 def test_every_module_that_the_set_up_runs_is_there() -> None:
@@ -190,13 +189,13 @@ def test_the_example_of_a_calculator_s_test_runs_and_can_fail(ladder: str) -> No
 
 
 def test_the_example_of_a_check_is_without_fault(tmp_path: Path) -> None:
-    example, _ = blocks(section("### A check, a stage, a checklist"), "toml")
+    example, _ = blocks(LISTS, "toml")
     stage = load(shipped=write(tmp_path, hipped=f"{FILES['hipped']}\n{example}")).lists["hipped"].stages[-1]
     assert stage.checks[-1].id == re.findall(r'^id = "(.+)"$', example, flags=re.M)[0]
 
 
 def test_the_example_of_members_is_without_fault(tmp_path: Path) -> None:
-    _, example = blocks(section("### A check, a stage, a checklist"), "toml")
+    _, example = blocks(LISTS, "toml")
     said = {"section": "section", "grade": "choice", "angle_a": "angle"}
     names = set(re.findall(r"@(\w+)", example)) - {"pitch"}
     choices = {"choice": 'choices = ["C16", "C24"]'}
