@@ -31,7 +31,7 @@ READ = {
     "main.frame.levels": STAFF,
     **FINISH,
 }
-CUT = "hips were cut with a ridge's pointed head. Check each against the table's corner"
+CUT = "hips were cut with the pointed head for a ridge. Check each against the table's corner"
 
 
 def made(stop: str) -> Site:

@@ -64,7 +64,7 @@ def test_feet_that_nothing_ties_go_to_the_engineer_and_stop_the_work(form: str) 
     stage = site.state.stage(f"main.{STAGES[form]}")
     assert stage
     why = stopped(stage.path, stage.cautions, latest(site.state.readings))
-    assert why.startswith("Rafter feet without a tie: stopped at nobody has said")
+    assert why.startswith("Rafter feet without a tie: STOPPED, M. Reed read nobody has said")
 
 
 @pytest.mark.parametrize("act", ["skip", "release"])
