@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from sitelog.handover.sheets import Block, Table, Words
 from sitelog.handover.told import WITHHELD, Teller, joined
-from sitelog.job.views import CheckView, FigureView, PartView, StageView
+from sitelog.job.views import AS_MEANT, MEANT, CheckView, FigureView, PartView, StageView
 from sitelog.trade.roof_lines import CORNERS, SIDES
 
 PLACES = (*SIDES, "ac", "bd", *CORNERS)  # a figure's key begins with the place where it was taken: `ab`, `ab_p`, `c`
@@ -63,10 +63,14 @@ def _read(tell: Teller, view: CheckView, figure: FigureView) -> str:
     if figure.value is not None:
         told, spec = tell.read_figure(view, figure), view.check.figure(figure.key)
         # What came as it was worked is told over what stands on the drawing.
-        return tell.fact(view.part, spec.sets) if spec and spec.sets and told.endswith(" as drawn") else told
+        return (
+            tell.fact(view.part, spec.sets)
+            if spec and spec.sets and told.endswith(tuple(f" {by}" for by in AS_MEANT.values()))
+            else told
+        )
     if figure.drawn is None or tell.stale_drawn(view, figure.key):
         return "not read"
-    return f"{tell.figure(figure.unit, figure.drawn, typed=figure.drawn_typed)} drawn"
+    return f"{tell.figure(figure.unit, figure.drawn, typed=figure.drawn_typed)} {MEANT[figure.whence]}"
 
 
 def rests_on(tell: Teller, views: list[CheckView]) -> Iterator[Block]:

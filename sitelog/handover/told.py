@@ -12,7 +12,7 @@ from sitelog.job.photo import in_words, names_of
 from sitelog.job.photos import Shown
 from sitelog.job.plain import from_plain
 from sitelog.job.sums import unit_of
-from sitelog.job.views import CheckView, Fact, FigureView, State
+from sitelog.job.views import AS_MEANT, MEANT, CheckView, Fact, FigureView, State
 from sitelog.quantity import show, show_length
 from sitelog.trade import index, sheet
 from sitelog.trade.catalogue import Value
@@ -99,9 +99,11 @@ class Teller:
             return WITHHELD
         now = self.figure(fact.unit, fact.now, typed=fact.typed)
         if fact.built is None:
-            return f"{now} drawn"
+            return f"{now} {MEANT[fact.whence]}"
         drawn = "" if fact.drawn is None else self.figure(fact.unit, fact.drawn, typed=fact.drawn_typed)
-        return f"{now} as drawn" if drawn == now else joined([now, drawn and f"(drawn {drawn})"], " ")
+        if drawn == now:
+            return f"{now} {AS_MEANT[fact.whence]}"
+        return joined([now, drawn and f"({MEANT[fact.whence]} {drawn})"], " ")
 
     def read_figure(self, view: CheckView, figure: FigureView) -> str:
         """A figure as it was read, with what was meant, how far apart they are, and a verdict that is not good."""
@@ -121,9 +123,9 @@ class Teller:
         drawn = self.figure(figure.unit, figure.drawn, typed=figure.drawn_typed)
         apart = figure.difference or 0.0
         if drawn == told:
-            return "as drawn"
+            return AS_MEANT[figure.whence]
         off = self.figure(figure.unit, apart)
-        return f"(drawn {drawn}, {'+' if apart > 0 else ''}{off})"
+        return f"({MEANT[figure.whence]} {drawn}, {'+' if apart > 0 else ''}{off})"
 
     # --- checks ---------------------------------------------------------------------------------------------------
 

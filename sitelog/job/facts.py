@@ -9,7 +9,7 @@ from sitelog.job.given import with_answer
 from sitelog.job.known import JOB, Known, known
 from sitelog.job.plain import from_plain, same, to_plain
 from sitelog.job.sums import feed, holds, result, unknown, work, worth
-from sitelog.job.views import Fact, Given, Setting, State
+from sitelog.job.views import Fact, Given, Setting, State, Whence
 from sitelog.quantity import read
 from sitelog.refusal import Refusal
 from sitelog.trade import index
@@ -144,6 +144,7 @@ class Book:
             measured=setting.measured if setting else any(f.measured for f in below),
             drawn_typed=self._drawn_typed(part, spec, setting),
             built_typed=self._given(part, spec.worked, "now") if setting is None else True,
+            whence=self._whence(part, spec, one, setting),
             unagreed=self._unagreed(part, spec.name, setting) if setting else any(f.unagreed for f in below),
             who=setting.who if setting else "",
             refusal="" if built is not None else refusal or (drawn_refusal if drawn is None else ""),
@@ -158,6 +159,15 @@ class Book:
         if value is None and spec.default:
             return _read(spec, spec.default)
         return value, refusal
+
+    def _whence(self, part: str, spec: FactSpec, one: Sum | None, setting: Setting | None) -> Whence:
+        """What the drawn figure is by; of one that is worked out, what all that it follows from are by."""
+        if (part, spec.name) in self.given.drawn:
+            return "usual" if (part, spec.name) in self.given.usual else "drawn"
+        if setting is not None and setting.brought:
+            return "published" if setting.agreed else "memory"
+        under = {fact.whence for fact in self._below(part, spec, one) if fact.drawn is not None}
+        return under.pop() if len(under) == 1 else "usual" if spec.default and not under else "drawn"
 
     def _drawn_typed(self, part: str, spec: FactSpec, setting: Setting | None) -> bool:
         """Whether the drawn figure was given: by the drawing, by a default, or by a finish or a choice."""

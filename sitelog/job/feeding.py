@@ -78,7 +78,9 @@ class Feed(Struct, frozen=True):
         if not facts:
             return _view(one, value, "given")
         built = self.side == "now" and any(f.origin == "built" for f in facts)
-        return _view(one, value, "built" if built else "drawn", fact, self.book.is_given(self.part, operand, self.side))
+        usual = all(f.whence == "usual" for f in facts)
+        origin: Origin = "built" if built else "usual" if usual else "drawn"
+        return _view(one, value, origin, fact, self.book.is_given(self.part, operand, self.side))
 
     def _wanted(self, inputs: Iterable[str]) -> tuple[str, ...]:
         """The facts of those inputs that have no value."""

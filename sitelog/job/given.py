@@ -43,7 +43,8 @@ def given(library: Library, forms: Mapping[str, str], ledger: Ledger) -> Given:
                     for key, setting in settings(library, check, answer):
                         found.setdefault(key, []).append(setting)
     drawn = {(part, name): raw for part, facts in ledger.drawn.items() for name, raw in facts.items()}
-    return Given(drawn, {key: tuple(rows) for key, rows in found.items()}, chosen)
+    usual = frozenset((part, name) for part, names in ledger.usual.items() for name in names)
+    return Given(drawn, {key: tuple(rows) for key, rows in found.items()}, chosen, usual)
 
 
 def with_answer(given: Given, sets: Iterable[Set], path: str) -> Given:
@@ -51,7 +52,7 @@ def with_answer(given: Given, sets: Iterable[Set], path: str) -> Given:
     found = {key: tuple(s for s in rows if s.path != path) for key, rows in given.set.items()}
     for key, setting in sets:
         found[key] = (*found.get(key, ()), setting)
-    return Given(given.drawn, found, given.chosen)
+    return Given(given.drawn, found, given.chosen, given.usual)
 
 
 def named(words: Any) -> str:

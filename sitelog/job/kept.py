@@ -50,5 +50,6 @@ class Kept(Struct):
 
 def _changed(before: Given, now: Given) -> Iterator[Key]:
     """The facts that are given another figure, or by another answer."""
+    yield from before.usual ^ now.usual
     keys = {*before.drawn, *now.drawn, *before.set, *now.set}
     yield from (k for k in keys if before.drawn.get(k) != now.drawn.get(k) or before.set.get(k) != now.set.get(k))

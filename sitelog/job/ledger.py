@@ -14,7 +14,8 @@ from sitelog.job.entry import Ends, Entry, ends_with, said
 KEPT = ("start", "pin", "part", "void")  # never taken back
 DECIDES = ("answer", "skip", "defer", "release")  # the last of these says how a check stands
 
-DICTS = ("pins", "texts", "parts", "drawn", "about", "acts", "days", "ends", "before", "replaced", "_latest")
+USUAL = "@usual"  # of a `drawn` entry: the names of those that are as the list has them, and nobody gave
+DICTS = ("pins", "texts", "parts", "drawn", "usual", "about", "acts", "days", "ends", "before", "replaced", "_latest")
 
 
 class Ledger(Struct):
@@ -29,6 +30,7 @@ class Ledger(Struct):
     texts: dict[str, str] = field(default_factory=dict)  # digest -> text of a file of the lists, as kept in the job
     parts: dict[str, Entry] = field(default_factory=dict)
     drawn: dict[str, dict[str, Any]] = field(default_factory=dict)
+    usual: dict[str, frozenset[str]] = field(default_factory=dict)  # of those drawn, the list's own that nobody gave
     about: dict[str, list[Entry]] = field(default_factory=dict)
     acts: dict[str, list[Entry]] = field(default_factory=dict)
     days: dict[str, list[Entry]] = field(default_factory=dict)
@@ -120,7 +122,11 @@ class Ledger(Struct):
         elif entry.act == "part":
             self.parts.setdefault(str(entry.value.get("id", entry.part)), entry)
         elif entry.act == "drawn":
-            self.drawn.setdefault(entry.part, {}).update(entry.value)
+            given = {name: value for name, value in entry.value.items() if name != USUAL}
+            listed = entry.value.get(USUAL)
+            usual = frozenset(map(str, listed)) if isinstance(listed, list) else frozenset()
+            self.drawn.setdefault(entry.part, {}).update(given)
+            self.usual[entry.part] = (self.usual.get(entry.part, frozenset()) - given.keys()) | usual
         self.acts.setdefault(entry.act, []).append(entry)
 
     def _pinned(self, entry: Entry) -> None:

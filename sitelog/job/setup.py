@@ -7,6 +7,7 @@ from sitelog.checklist.model import FactSpec, Library
 from sitelog.checklist.usual import of_fact
 from sitelog.job.entry import Draft
 from sitelog.job.known import JOB
+from sitelog.job.ledger import USUAL
 from sitelog.job.lists import pin
 from sitelog.job.plain import to_plain
 from sitelog.job.words import one_of, said
@@ -67,7 +68,8 @@ def _figures(library: Library, part: str, form: str, texts: Mapping[str, str]) -
     values = dict(_read(part, specs, texts))
     for spec in specs.values():
         not_less(part, spec.name, spec.says, spec.least, values)
-    return [Draft(act="drawn", part=part, value=values)] if values else []
+    usual = [name for name in values if not texts.get(name, "").strip()]
+    return [Draft(act="drawn", part=part, value=values | ({USUAL: usual} if usual else {}))] if values else []
 
 
 def _read(part: str, specs: Mapping[str, FactSpec], texts: Mapping[str, str]) -> Iterator[tuple[str, object]]:

@@ -16,7 +16,7 @@ from sitelog.job.photo import names_of
 from sitelog.job.plain import from_plain, same
 from sitelog.job.sums import result, unit_of, worth
 from sitelog.job.verdicts import against, uncertainty_of, worst
-from sitelog.job.views import FigureView, InputView
+from sitelog.job.views import FigureView, InputView, Whence
 from sitelog.quantity import show
 from sitelog.refusal import Refusal
 from sitelog.trade import index
@@ -109,11 +109,25 @@ class Eye(Struct, frozen=True):
     def _drawn_typed(self, figure: Figure) -> bool:
         return figure.drawn is not None and self.book.is_given(self.part, figure.drawn)
 
+    def _whence(self, figure: Figure) -> Whence:
+        """What the figure was meant to be by. One that a document may be named against is published."""
+        operand, limit = figure.drawn, figure.limit
+        if operand is None:
+            return "drawn"
+        facts = self.book.named(self.part, self._facts_of(operand))
+        if figure.agreed_by or (limit and (limit.unless or limit.of == operand)):
+            return "memory" if any(fact.unagreed or fact.whence == "memory" for fact in facts) else "published"
+        if all(term.kind == "value" for term in operand.terms):
+            return "usual"
+        by = {fact.whence for fact in facts if fact.built is None}
+        return by.pop() if len(by) == 1 and all(fact.built is None for fact in facts) else "drawn"
+
     def _figure(self, figure: Figure, value: Value, drawn: Value, limit: Limit | None) -> FigureView:
         says = figure.says or self.check.ask
         seen = FigureView(
-            figure.key, says, figure.kind, figure.unit, drawn, value, self._drawn_typed(figure), limit=limit
-        )
+            figure.key, says, figure.kind, figure.unit, drawn, value, self._whence(figure), self._drawn_typed(figure),
+            limit=limit,
+        )  # fmt: skip
         if value is None:
             return seen
         within = limit is not None and limit.rule == "within"

@@ -4,7 +4,7 @@ Frozen, whole, and the only shape in which a job's state leaves this room.
 """
 
 from collections.abc import Iterator, Mapping
-from typing import Any, Literal
+from typing import Any, Literal, get_args
 
 from msgspec import Struct, field
 
@@ -16,7 +16,12 @@ from sitelog.slips import Usual
 from sitelog.trade.catalogue import Answer, Value, Verdict
 
 CheckState = Literal["open", "done", "out", "unsure", "snagged", "released", "not applicable", "stale", "deferred"]
-Origin = Literal["built", "drawn", "read", "given", "default", "none"]  # of a calculator's input
+Origin = Literal["built", "drawn", "usual", "read", "given", "default", "none"]  # of a calculator's input
+# What a figure is meant to be by: a drawing, or what follows from it; the list's own figure; a finish's in print, or
+# from memory.
+Whence = Literal["drawn", "usual", "published", "memory"]
+MEANT: Mapping[Whence, str] = {one: one for one in get_args(Whence)} | {"memory": "from memory"}
+AS_MEANT: Mapping[Whence, str] = {one: f"as {one}" for one in get_args(Whence)} | {"memory": "from memory"}
 StageState = Literal["open", "waiting", "done", "signed", "released"]
 
 
@@ -42,6 +47,7 @@ class Fact(Struct, frozen=True):
     drawn_typed: bool = False  # somebody gave the drawn figure as it is shown: no sum gave it
     built_typed: bool = False
     usual: Usual | None = None  # as the list says; else as slips.py has it
+    whence: Whence = "drawn"  # what the drawn figure is by
     unagreed: bool = False  # it comes from a finish's figure that judges nothing until somebody agrees it by name
     who: str = ""  # who agreed it, or what document says it
 
@@ -61,10 +67,10 @@ class Fact(Struct, frozen=True):
         return self.drawn_typed if self.built is None else self.built_typed
 
     @property
-    def origin(self) -> Literal["drawn", "built", "none"]:
+    def origin(self) -> Literal["drawn", "usual", "built", "none"]:
         if self.built is not None:
             return "built"
-        return "none" if self.drawn is None else "drawn"
+        return "none" if self.drawn is None else "usual" if self.whence == "usual" else "drawn"
 
 
 class Setting(Struct, frozen=True):
@@ -86,6 +92,7 @@ class Given(Struct, frozen=True, eq=False):
     drawn: Mapping[tuple[str, str], Any]
     set: Mapping[tuple[str, str], tuple[Setting, ...]]
     chosen: Mapping[str, str] = field(default_factory=dict)  # path of a check -> the finish that it chose
+    usual: frozenset[tuple[str, str]] = frozenset()  # the design figures that are as the list has them
 
     def __eq__(self, other: object) -> bool:
         """Always: two states that show the same are the same, whichever entries led there."""
@@ -103,6 +110,7 @@ class FigureView(Struct, frozen=True):
     unit: str
     drawn: Value = None
     value: Value = None
+    whence: Whence = "drawn"  # what it was meant to be by
     drawn_typed: bool = False  # no sum gave what was meant: it is shown with every digit
     difference: float | None = None
     uncertainty: float | None = None  # U, same unit

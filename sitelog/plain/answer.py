@@ -19,7 +19,7 @@ from sitelog.telling import deeds
 from sitelog.telling.asking import TOOL, WAYS, WORDS, offers_ways, stands_out, way_line, way_snag
 from sitelog.telling.attaching import with_photos
 from sitelog.telling.result import about_lines, input_lines, outcome_lines, spoken, table_lines, working_lines
-from sitelog.telling.told import limit_text, value_text
+from sitelog.telling.told import limit_text, meant_words
 from sitelog.telling.tools import last_tool, named, wants_tool
 
 NONE = "-"  # said where the figures were measured with nothing of the register
@@ -154,7 +154,8 @@ def _figure(desk: Desk, path: str, figure: Figure) -> str:
     seen = next(one for one in would_be.figures if one.key == figure.key)
     ask = [f"{figure.says or view.check.ask}."]
     if seen.drawn is not None:
-        ask.append(f"Drawn {value_text(seen.unit, seen.drawn, desk.state.units, typed=seen.drawn_typed)}.")
+        told = meant_words(seen, desk.state.units)
+        ask.append(f"{told[0].upper()}{told[1:]}.")
     if seen.limit:
         ask.append(f"{limit_text(seen, desk.state)}.")
     standing = typed.get(figure.key, "")

@@ -6,7 +6,7 @@ from sitelog.handover.sources import of_stage
 from sitelog.handover.told import Teller
 from sitelog.job import acts
 from sitelog.job.find import find as found_by
-from sitelog.job.views import DiaryDay, Fact, Snag
+from sitelog.job.views import MEANT, DiaryDay, Fact, Snag
 from sitelog.plain.desk import Desk
 from sitelog.plain.photos import attach_to_day
 from sitelog.refusal import Refusal
@@ -62,7 +62,7 @@ def _fact_row(desk: Desk, fact: Fact) -> str:
     part = next((one.title for one in desk.state.parts if one.id == _of(fact)), "")
     drawn = value_text(fact.unit, fact.drawn, units, typed=fact.drawn_typed)
     built = value_text(fact.unit, fact.built, units, typed=fact.built_typed)
-    return f"{part}, {fact.says}: drawn {drawn}, built {built}{', apart ' + off if off else ''}"
+    return f"{part}, {fact.says}: {MEANT[fact.whence]} {drawn}, built {built}{', apart ' + off if off else ''}"
 
 
 # -- snags --

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Mapping
 from typing import Any
 
 from sitelog.job.entry import Entry, said
-from sitelog.job.ledger import on_the_wall
+from sitelog.job.ledger import USUAL, on_the_wall
 from sitelog.job.photo import in_words
 from sitelog.job.readings import answer_words, kept_answer
 from sitelog.job.views import CheckView, State
@@ -61,10 +61,15 @@ def _read(entry: Entry, state: State) -> str:
 
 
 def _drawn(entry: Entry, state: State) -> Iterator[str]:
+    listed = entry.value.get(USUAL)
+    usual = listed if isinstance(listed, list) else []
     for key, worth in entry.value.items():
+        if key == USUAL:
+            continue
         fact = state.facts.get(f"{entry.part}.{key}")
         shown = tuple(worth) if isinstance(worth, list) else worth
-        yield f"{key_words(key)} {value_text(fact.unit if fact else '', shown, state.units, typed=True)}"
+        by = " (usual)" if key in usual else ""
+        yield f"{key_words(key)} {value_text(fact.unit if fact else '', shown, state.units, typed=True)}{by}"
 
 
 def _plain(entry: Entry, state: State) -> str:

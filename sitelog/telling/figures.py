@@ -14,7 +14,9 @@ def fact_lines(fact: Fact, state: State, changes: str = "") -> list[tuple[str, s
         told.append(("Built", f"{_source(fact, state)}{', ' + day(fact.at) if fact.at else ''}"))
     if fact.refusal:
         told.append(("Not worked", in_words(fact.refusal, state)))
-    if can_be_drawn(fact):
+    if can_be_drawn(fact) and fact.whence == "usual":
+        told.append(("Usual", f"the list's own figure; nobody gave one off the drawing{changes}"))
+    elif can_be_drawn(fact):
         told.append(("Drawn", f"off the drawing{changes}"))
     elif fact.setters:
         told.append(("Set at", "; ".join(_ask(path, state) for path in fact.setters)))

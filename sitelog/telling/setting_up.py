@@ -68,8 +68,9 @@ def forms_in(texts: Mapping[str, str]) -> Iterator[tuple[str, str]]:
 
 
 def _figures(texts: Mapping[str, str], number: str, form: str, library: Library) -> dict[str, str]:
-    given = {spec.name: texts.get(f"{number}.{spec.name}", "") for spec in asked(library, form)}
-    return {name: text for name, text in given.items() if text.strip()}
+    """The design figures that somebody gave: what stands as the list has it is the usual one, and nobody's."""
+    given = {spec.name: (texts.get(f"{number}.{spec.name}", "").strip(), spec) for spec in asked(library, form)}
+    return {name: text for name, (text, spec) in given.items() if text not in ("", spec.default)}
 
 
 def units_of(text: str) -> Units | None:

@@ -8,7 +8,7 @@ from sitelog.job.photo import in_words as photos_in_words
 from sitelog.job.views import CheckView, StageView, State
 from sitelog.telling.entries import answered, what
 from sitelog.telling.flags import AT_ONCE, LATE, flags
-from sitelog.telling.told import close_call, counted, in_words, label, limit_text, value_text, when
+from sitelog.telling.told import close_call, counted, in_words, label, limit_text, meant_words, value_text, when
 from sitelog.trade.sheet import scalar
 
 AT_A_TIME = 3  # cautions that are named to be read; past that nobody reads them
@@ -146,7 +146,7 @@ def _figures_line(view: CheckView, state: State) -> str:
     parts = []
     if len(view.figures) == 1:
         figure = view.figures[0]
-        parts.append(f"drawn {value_text(figure.unit, figure.drawn, state.units, typed=figure.drawn_typed)}")
+        parts.append(meant_words(figure, state.units))
         parts.append(f"built {value_text(figure.unit, figure.value, state.units, typed=True)}")
         if figure.difference is not None:
             parts.append(f"apart {value_text(figure.unit, figure.difference, state.units)}")

@@ -8,7 +8,7 @@ from math import ceil, floor, isfinite
 from sitelog.checklist.model import FLOORS, Limit
 from sitelog.job.known import JOB
 from sitelog.job.ledger import timed
-from sitelog.job.views import CheckView, FigureView, State
+from sitelog.job.views import MEANT, CheckView, FigureView, State
 from sitelog.quantity import Section, Units, show, show_fall, show_length
 from sitelog.rounding import at_least, at_most, to_type_again
 from sitelog.trade.catalogue import Value
@@ -41,6 +41,11 @@ def value_text(unit: str, value: Value, units: Units, *, typed: bool = False) ->
     if isinstance(value, (int, float)):
         return show(unit, value, units, typed=typed)
     return str(value)
+
+
+def meant_words(figure: FigureView, units: Units) -> str:
+    """What a figure is meant to be, and by what: `drawn 3600`, `usual 1:40`, `published 1:80`, `from memory 1:60`."""
+    return f"{MEANT[figure.whence]} {value_text(figure.unit, figure.drawn, units, typed=figure.drawn_typed)}"
 
 
 def typed_text(value: object, kind: str = "") -> str:

@@ -26,7 +26,7 @@ from sitelog.slips import Slip
 from sitelog.telling import attaching
 from sitelog.telling.asking import TOOL, WAYS, WORDS, offers_ways, stands_out, way_line, way_snag
 from sitelog.telling.result import about_lines, input_lines, outcome_lines, working_lines
-from sitelog.telling.told import value_text
+from sitelog.telling.told import meant_words
 from sitelog.telling.tools import last_tool, wants_tool
 from sitelog.tui import attach, deeds, meant
 from sitelog.tui.keys import bindings, footer
@@ -175,11 +175,7 @@ class CheckPage(Page[bool]):
             return
         view, state = self.would_be(), self.site.state
         for figure in view.figures:
-            drawn = (
-                f"drawn {value_text(figure.unit, figure.drawn, state.units, typed=figure.drawn_typed)}"
-                if figure.drawn is not None
-                else ""
-            )
+            drawn = meant_words(figure, state.units) if figure.drawn is not None else ""
             self.put(f"#drawn-{figure.key}", [f"{figure.unit:<4} {drawn}"])
         self.put("#inputs", input_lines(view, state.units) if view.check.kind == "calculate" else [])
         about = [*self._offer_lines(), *about_lines(self.view, state, self._in_hand())]

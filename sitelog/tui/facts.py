@@ -84,5 +84,5 @@ def _row(fact: Fact, state: State) -> Row:
         Cell(fact.says),
         Cell(value_text(fact.unit, fact.drawn, state.units, typed=fact.drawn_typed), 11, right=True),
         Cell(value_text(fact.unit, fact.built, state.units, typed=fact.built_typed), 11, right=True),
-        Cell(apart(fact, state), 9, right=True),
+        Cell(apart(fact, state) or ("usual" if fact.origin == "usual" else ""), 9, right=True),
     )

@@ -17,8 +17,9 @@ from sitelog.job.buying import Purchase, buy
 from sitelog.job.members import Line, members
 from sitelog.quantity import Price, Section
 from sitelog.refusal import Refusal
+from sitelog.telling.figures import fact_lines
 from sitelog.telling.handing import handed
-from sitelog.telling.told import row_figures, typed_text, value_text
+from sitelog.telling.told import meant_words, row_figures, typed_text, value_text
 from tests.forms.seen import check
 from tests.handover.site import Site, library
 
@@ -292,6 +293,31 @@ def test_a_fall_is_told_as_it_is_drawn(surveyed: Mapping[str, Site]) -> None:
     assert (value_text(fact.unit, fact.now, "metric"), typed_text(fact.now, fact.kind)) == ("1:40", "1:40")
     assert [figure.difference for figure in check(site, "finish.fall").figures] == [None, None, None]
     assert "1:80" in "".join(str(section) for section in site.pack().rest if section.id == "main-finish")
+
+
+# --- whose figure it is ---------------------------------------------------------------------------------------------
+
+
+def test_what_the_list_has_is_usual_and_what_somebody_gave_is_drawn() -> None:
+    """The fall was given as 1:40, the joists' spacing was not: nobody drew it."""
+    deck = site("main.finish.fall")
+    facts = deck.state.facts
+    assert {name: facts[f"main.{name}"].whence for name in ("fall", "length", "spacing", "section")} == {
+        "fall": "drawn", "length": "drawn", "spacing": "usual", "section": "usual",
+    }  # fmt: skip
+    assert dict(fact_lines(facts["main.spacing"], deck.state))["Usual"].startswith("the list's own figure")
+    assert dict(fact_lines(facts["main.fall"], deck.state))["Drawn"] == "off the drawing"
+    deck.do(acts.draw(deck.state, "main", {"spacing": "400"}))
+    assert deck.state.facts["main.spacing"].whence == "drawn", "somebody gave it now"
+
+
+@pytest.mark.parametrize(("lining", "said"), [("lead-code-7", "published 1:80"), ("copper-06", "from memory 1:60")])
+def test_a_least_fall_is_told_as_published_or_from_memory_and_never_as_drawn(lining: str, said: str) -> None:
+    deck = Site(parts=[("main", "Link deck", "firred-deck", {k: v for k, v in DECK.items() if k != "fall"})])
+    deck.up_to("main.finish.fall", {"main.finish.lining": {"value": lining}})
+    least, _, cut = check(deck, "finish.fall").figures
+    assert meant_words(least, "metric") == said
+    assert meant_words(cut, "metric") == "usual 1:40"
 
 
 # --- what the deck is made of, counted by walking along it ----------------------------------------------------------

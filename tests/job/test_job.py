@@ -117,7 +117,8 @@ def test_a_job_that_cannot_be_is_refused_and_no_file_is_made(tmp_path: Path, cha
 
 def test_what_is_not_given_is_as_the_checklist_has_it_and_kept_with_the_job(tmp_path: Path) -> None:
     with Job.create(tmp_path / "barn.json", LIBRARY, HAND, **SETUP) as job:
-        assert job.entries[-1].value == {"length": 9000.0, "width": 6000.0, "pitch": 35.0, "section": "47x225"}
+        given = {"length": 9000.0, "width": 6000.0, "pitch": 35.0}
+        assert job.entries[-1].value == {**given, "section": "47x225", "@usual": ["section"]}
 
 
 def test_what_happened_later_than_now_is_refused(tmp_path: Path) -> None:

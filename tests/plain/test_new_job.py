@@ -53,6 +53,7 @@ def test_what_was_said_of_a_new_job_stands_the_next_time_and_an_empty_line_keeps
         facts, first = job.state.facts, job.entries[0]
         assert (job.state.title, job.state.place, first.by) == ("Mill barn", "far field", "A. Dunn")
         assert [facts[f"main.{name}"].drawn for name in ("length", "width", "pitch")] == [7200, 5000, 40]
+        assert [facts[f"main.{name}"].whence for name in ("pitch", "section")] == ["drawn", "usual"]
     assert not list(tmp_path.glob(".sitelog*")), "once it is made nothing half filled is left"
 
 
