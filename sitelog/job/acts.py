@@ -27,7 +27,6 @@ __all__ = [
     "read_caution", "release", "sign", "skip", "snag", "undo",
 ]  # fmt: skip
 
-NAMED = 3  # head codes that a refusal names
 PAGE = ("weather", "people", "deliveries", "delays", "text")  # what a diary page holds
 
 
@@ -184,10 +183,8 @@ def head_code(state: State, text: str) -> str:
     A record whose end was cut off has lost the pack as well: that is what the code is kept by the next trade for.
     """
     code = as_printed(text)
-    made = tuple(dict.fromkeys(pack.head for pack in state.packs))
-    if code and code not in made:
-        known = f"This job's packs have {', '.join(made[-NAMED:])}" if made else "No pack has been made of it yet"
-        raise Refusal(f"No pack of this job has the record code {code[:40]}. {known}")
+    if code and code not in {pack.head for pack in state.packs}:
+        raise Refusal(f"No pack of this job has the record code {code[:40]}. Read it again, or leave it out")
     return code
 
 

@@ -432,7 +432,7 @@ async def test_the_next_trade_countersigns_the_head_code_on_its_pack(app: Sitelo
         assert f"Record code {code}" in text(app)
         await pilot.press("space", "enter", *typed("p. slater"), "enter", *typed("0123456789ab"), "enter")
         await pilot.pause()
-        assert "this record leads to no such pack" in text(app)
+        assert "No pack of this job has the record code" in text(app)
         assert not app.state.points
         await pilot.press(*("backspace",) * 12, *typed(code), "enter")
         await pilot.pause()
