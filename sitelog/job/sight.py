@@ -195,7 +195,7 @@ class Eye(Struct, frozen=True):
             if f.value is not None and self._typed_over(spec, f.value, f.drawn)
         ]
         if over:
-            return f"{'; '.join(over)}: say who says so, or which document"
+            return f"{'; '.join(over)}: name who agreed it, or the document"
         if waits and any(f.verdict == "unsure" and f.limit and f.limit.unagreed for f in figures):
             at = dict.fromkeys(path for name in waits for path in self.book.unagreed(self.part, name))
             return f"its limit is not agreed yet: name who agreed it, at {' or '.join(at or [self.path])}"

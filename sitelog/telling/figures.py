@@ -12,6 +12,8 @@ def fact_lines(fact: Fact, state: State, changes: str = "") -> list[tuple[str, s
     told = [("", fact.says)]
     if fact.set_by and fact.built is not None:
         told.append(("Built", f"{_source(fact, state)}{', ' + day(fact.at) if fact.at else ''}"))
+    if fact.who:
+        told.append(("By", fact.who))
     if fact.refusal:
         told.append(("Not worked", in_words(fact.refusal, state)))
     if can_be_drawn(fact) and fact.whence == "usual":

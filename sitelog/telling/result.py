@@ -133,9 +133,15 @@ def _verdicts(view: CheckView, state: State) -> list[str]:
     if view.verdict:
         own = view.check.kind == "calculate" and not view.check.limit
         limit = "by the rule of the sum" if own else limit_text(view, state)
-        said = _NOT_JUDGED if own and view.verdict == "unsure" else _VERDICTS[view.verdict] + _over(view, state)
+        said = _NOT_JUDGED if _asks(view) else _VERDICTS[view.verdict] + _over(view, state)
         lines.append("   ".join(part for part in (said, limit) if part))
     return [*lines, *(note[:1].upper() + note[1:] for note in (view.answer.notes if view.answer else ()))]
+
+
+def _asks(view: CheckView) -> bool:
+    """Whether the sum itself leaves it to somebody else, and not because a tape is too coarse."""
+    held = any(one.name == "tolerance" for one in view.inputs)
+    return view.verdict == "unsure" and not held and view.answer is not None and view.answer.verdict == "unsure"
 
 
 def _over(view: CheckView, state: State) -> str:

@@ -2,7 +2,7 @@
 
 from sitelog.refusal import Refusal
 from sitelog.rounding import as_typed, as_worked, places
-from sitelog.trade.catalogue import Input, Outcome, Output, Result, Row, Working, calculator
+from sitelog.trade.catalogue import Input, Outcome, Output, Result, Row, Verdict, Working, calculator
 from sitelog.trade.coursing import closed_up, courses_in, first_batten, gauges_in, largest_gauge, whole
 
 _STRUCTURAL = 15.0  # %: a council's re-roofing page, read; Approved Document A section 4, from memory
@@ -182,7 +182,7 @@ def _load_change(change: float) -> tuple[tuple[str, ...], tuple[str, ...]]:
     basis="councils' re-roofing pages: 15 %, and 10 %; Approved Document A, section 4, from memory",
     definition=(
         "Weigh the same things on the same m2 for both: covering and battens on the slope, or the lining on its flat."
-        " Only the engineer can say what a change means; nothing is passed or failed here."
+        " Over 15 % either way only the engineer can say what it means; nothing is passed or failed here."
     ),
     example="mass=64 design_mass=47",
 )
@@ -194,7 +194,9 @@ def load_change(*, mass: float, design_mass: float) -> Outcome:
     percent = (mass / design_mass - 1) * 100
     w.step("mass_change_percent", "(mass / design_mass - 1) * 100", percent, "", **numbers)
     cautions, notes = _load_change(percent)
-    return Outcome({"mass_change": more, "mass_change_percent": percent}, w, cautions=cautions, notes=notes)
+    verdict: Verdict | None = "unsure" if abs(percent) > _STRUCTURAL + 1e-9 else None
+    results: dict[str, Result] = {"mass_change": more, "mass_change_percent": percent}
+    return Outcome(results, w, verdict=verdict, cautions=cautions, notes=notes)
 
 
 @calculator(

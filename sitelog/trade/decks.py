@@ -11,6 +11,7 @@ _GUIDE = "BS 5250, as quoted in a manufacturer's guidance"
 _MEMORY = "BS 5250, from memory"
 _FLATTEST_PITCHED = 10.0  # BS 6229:2018, scope: a flat roof is up to 10 degrees
 _WIDEST_FLAT = 10_000.0
+_WIDEST_READ = 5_000.0  # mm of span that the 50 of clear space is for
 
 _ALWAYS = "Every bay needs its own way through. A bay stopped by a trimmer, hip or valley has no air"
 _PITCHED_NOTES = ("With a vapour-open underlay you may need less: only as little as its certificate says in writing",)
@@ -64,11 +65,18 @@ def _flat(pitch: float | None, span: float) -> tuple[_Air, _Air, _Air]:
             f"ventilation: span is {as_typed(span)}; over 10000 the designer must give the ventilation of a cold "
             "flat roof"
         )
-    if span > 5_000:
+    if span > _WIDEST_READ:
         why = "span 5 m to 10 m"
         return _Air(30.0, why, _MEMORY, "memory"), _NO_HIGH, _Air(60.0, why, _MEMORY, "memory")
     clear = _Air(50.0, "between insulation and deck", "BS 5250:2011, as quoted in a manufacturer's guidance")
     return _Air(25.0, "span up to 5 m", _MEMORY, "memory"), _NO_HIGH, clear
+
+
+def _wide(span: float) -> tuple[str, ...]:
+    """The note on a cold deck wider than what was read covers."""
+    if span <= _WIDEST_READ:
+        return ()
+    return (f"Over {as_typed(_WIDEST_READ)} a cold deck is for the designer: the clear space here is from memory too",)
 
 
 def _free_area(w: Working, name: str, gap_name: str, gap: float, length: float) -> float:
@@ -138,5 +146,5 @@ def ventilation(*, kind: str, span: float, pitch: float | None, length: float, s
         gaps | areas | {"sources": sources},
         w,
         cautions=("vent-check",) if flat else (),
-        notes=(*(_FLAT_NOTES if flat else _PITCHED_NOTES), _ALWAYS),
+        notes=(*(_wide(span) if flat else ()), *(_FLAT_NOTES if flat else _PITCHED_NOTES), _ALWAYS),
     )

@@ -7,6 +7,7 @@ import pytest
 
 from sitelog.handover.told import Teller
 from sitelog.job import acts
+from sitelog.telling.figures import fact_lines
 from sitelog.telling.result import outcome_lines
 from tests.forms.seen import check
 from tests.handover.site import BEGIN, Site, library
@@ -66,6 +67,7 @@ def test_a_document_of_the_makers_is_kept_with_what_it_says() -> None:
     site.answer("main.finish.headlap", {"value": "100", "who": "data sheet 7, rev B"})
     fact = site.state.facts["main.cover_headlap"]
     assert (fact.now, fact.who) == (100.0, "data sheet 7, rev B")
+    assert ("By", "data sheet 7, rev B") in fact_lines(fact, site.state)
     tell = Teller(site.state, library(), BEGIN.tzinfo)  # type: ignore[arg-type]
     assert "data sheet 7, rev B" in tell.value(check(site, "finish.headlap"))
 

@@ -19,6 +19,7 @@ from sitelog.quantity import Price, Section
 from sitelog.refusal import Refusal
 from sitelog.telling.figures import fact_lines
 from sitelog.telling.handing import handed
+from sitelog.telling.result import outcome_lines
 from sitelog.telling.told import meant_words, row_figures, typed_text, value_text
 from tests.forms.seen import check
 from tests.handover.site import Site, library
@@ -162,6 +163,17 @@ def test_resin_goes_on_a_deck_as_dry_as_its_laminator_agreed(wettest: str, state
     deck.answer("main.bays.resin-dry", {"most": "16", "who": "L. Tarn, laminator"}, note="the drum says so")
     deck.answer("main.deck.dry", {"value": "17"}, note="measured again")
     assert check(deck, "deck.dry").state == "out"
+
+
+def test_a_light_lining_that_is_a_third_heavier_is_the_engineers_though_it_is_a_kilogram() -> None:
+    """15 % either way: a council's re-roofing page; the house's 3 kg is for coverings of 30 and more."""
+    deck = resin("main.finish.mass")
+    deck.answer("main.finish.mass", {"value": "4"})
+    seen = check(deck, "finish.mass")
+    assert seen.state == "unsure"
+    assert any("not for this sum to judge" in line for line in outcome_lines(seen, deck.state))
+    deck.answer("main.finish.mass", {"value": "3.4"}, note="weighed again")
+    assert check(deck, "finish.mass").state == "done"
 
 
 def test_resin_wants_a_name_to_its_moisture() -> None:

@@ -162,7 +162,7 @@ PROMISES = (
         "least_pitch least_headlap largest_gauge tables(table from_pitch lap)",
         verdict=True,
     ),
-    Promise("load-change", "mass design_mass", "mass_change mass_change_percent"),
+    Promise("load-change", "mass design_mass", "mass_change mass_change_percent", verdict=True),
     Promise("cover", "area length slope gauge cover_width waste=0", "units batten_run mass"),
     Promise(
         "metal-bays",
