@@ -9,7 +9,7 @@ from msgspec import Struct
 
 from sitelog.checklist.model import Library
 from sitelog.handover.sheets import Block, Items, Section, Table, Words
-from sitelog.handover.told import WITHHELD
+from sitelog.handover.told import WITHHELD, called
 from sitelog.job.buying import Purchase, buy, ordered, totals, write_plan
 from sitelog.job.known import JOB
 from sitelog.job.members import Line, Told, members
@@ -21,15 +21,16 @@ from sitelog.text import clean
 from sitelog.trade import index, sheet
 from sitelog.trade.members import End, Member, write_members
 
-HEADS = ("Member", "Length", "How many", "Cuts, from square", "Mark, and more", "kg each", "Stands on")
+HEADS = ("Member", "Length", "How many", "Cuts (from square)", "Mark and notes", "kg each", "Based on")
 SHARES = (7, 3, 4, 8, 4, 3, 4)
 ABOVE = "as above"
 MOST_NAMED = 3  # figures named of those that are still off the drawing
 MARK = "Mark at"  # how the calculators call a mark on the plate
 LONG_POINT = (
-    "Lengths are from long point to long point. A hand is the side of the long point, seen up the member from its foot."
+    "Lengths are from long point to long point. Left or right: the side the long point is on,"
+    " looking up the timber from its foot."
 )
-FROM_HERE = "Check each length on the roof before it is cut; sections and joints are the engineer's."
+FROM_HERE = "Check each length on the roof before you cut. The engineer gives sections and joints."
 
 
 class Entry(Struct, frozen=True):
@@ -55,7 +56,7 @@ def all_lines(state: State, library: Library, part: str = "") -> tuple[Line, ...
     """The lines of one part, or of every part of the roof in their order. Refusal for a part that is not there."""
     known = [one.id for one in state.parts if one.id != JOB]
     if part and part not in known:
-        raise Refusal(f"{clean(part, most=40)!r} is no part of this job; there are {', '.join(known)}")
+        raise Refusal(f"{clean(part, most=40)!r} isn't a part of this job. Parts are {', '.join(known)}")
     return tuple(line for one in known if part in ("", one) for line in members(state, library, one))
 
 
@@ -76,10 +77,19 @@ def _alike(line: Line) -> tuple[object, ...]:
 def _entry(key: str, group: Sequence[Line], state: State) -> Entry:
     line, one, units = group[0], group[0].member, state.units
     if one is None:
-        return Entry(key, line, line.says, "", "", "", "", line.refusal, "", "not in the list")
+        return Entry(key, line, line.says, "", "", "", "", line.refusal, "", "left off the list")
     if line.standing == "stale":
         return Entry(
-            key, line, one.part, str(one.section), WITHHELD, "", "", "", "", f"rests on {', '.join(line.waits)}"
+            key,
+            line,
+            one.part,
+            str(one.section),
+            WITHHELD,
+            "",
+            "",
+            "",
+            "",
+            f"do again first: {'; '.join(called(state, path) or path for path in line.waits)}",
         )
     return Entry(
         key,
@@ -160,7 +170,7 @@ def plain(lines: Sequence[Line], state: State) -> Iterator[str]:
     left = [one for one in found if not one.line.member]
     if left:
         yield ""
-        yield "not in the list, and why"
+        yield "left off the list, and why"
         for one in left:
             yield from _wrapped(f"{one.what}: {one.more}")
 
@@ -205,7 +215,7 @@ def _list(lines: Sequence[Line], state: State) -> Iterator[Block]:
         yield Table(HEADS, tuple(_sparse(own)), SHARES, caption=_total(section, lines))
     left = tuple((one.what, (one.more,)) for one in found if not one.line.member)
     if left:
-        yield Words("Not in the list, and why:", strong=True)
+        yield Words("Left off the list, and why:", strong=True)
         yield Items(left)
 
 
@@ -240,7 +250,7 @@ def _order(lines: Sequence[Line], units: Units) -> Iterator[Block]:
     try:
         purchase = buy(lines)
     except Refusal as refusal:
-        yield Words(f"What to buy is not worked: {refusal.message}.", strong=True)
+        yield Words(f"Can't work out what to buy: {refusal.message}.", strong=True)
         return
     yield from (Words(said, strong=True) for said in not_bought(purchase))
     results = {one.name: one for one in index.find("stock").results}
@@ -250,7 +260,7 @@ def _order(lines: Sequence[Line], units: Units) -> Iterator[Block]:
         one = sheet.table(results[name], rows, units)
         yield Table(one.header, one.rows, caption=results[name].says.capitalize())
     waste = show("", purchase.answer.results["waste_percent"])  # type: ignore[arg-type]
-    yield Words(f"Bought and in no piece: {waste} %. Lengths are taken up to a whole mm.")
+    yield Words(f"Waste: {waste} %. Lengths are rounded up to the mm.")
     yield from (Words(f"{note[:1].upper()}{note[1:]}.") for note in purchase.answer.notes)
 
 
@@ -258,11 +268,11 @@ def not_bought(purchase: Purchase) -> Iterator[str]:
     """What the order leaves out, a line each kind; and which sticks of it are ripped in two."""
     special = dict.fromkeys(line.member.part for line in purchase.special if line.member)
     if special:
-        yield f"Longer than any stick, so not ordered here; a joint is the engineer's to agree: {', '.join(special)}."
+        yield f"Longer than any stock length, so not ordered. Ask the engineer about a joint: {', '.join(special)}."
     for stale in (True, False):
         left = dict.fromkeys(line.says for line in purchase.left if (line.standing == "stale") == stale)
         if left:
-            why = "it rests on a stale figure" if stale else "the list says what is wanted"
+            why = "a figure it uses is out of date" if stale else "see the list for what is needed"
             yield f"Not ordered, {why}: {', '.join(left)}."
     for section, count in purchase.pairs:
         pieces = f"{count} pieces of {section} are each" if count != 1 else f"1 piece of {section} is"

@@ -102,7 +102,7 @@ def gabled(corners: Sequence[tuple[float, float]], pitches: Four) -> RoofLines:
     slopes = slope_over(a, b, pitches[0]), slope_over(c, d, pitches[2])
     p, q = (meeting_point(*slopes, slope_over(*gable, UPRIGHT)) for gable in ((d, a), (b, c)))
     if p is None or q is None or p[2] <= 0 or q[2] <= 0:
-        raise Refusal("roof: these slopes meet nowhere over the plates; check the lengths and pitches")
+        raise Refusal("roof: these slopes never meet. Check the lengths and pitches")
     return RoofLines((a, b, c, d), p, q, (3, 1))
 
 

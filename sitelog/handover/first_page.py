@@ -7,39 +7,51 @@ from sitelog.handover.sheets import Items, Section
 from sitelog.handover.told import WITHHELD, Teller, joined
 from sitelog.job.cautions import Matter, latest, matters, stopping, unread
 from sitelog.job.entry import Entry
+from sitelog.job.marks import CHECK, state_word
 from sitelog.job.order import PASSED
 from sitelog.job.photo import in_words
 from sitelog.job.photos import Shown
 from sitelog.job.readings import answer_words
 from sitelog.job.views import CheckState, CheckView, Release, StageView
 
-Rows = tuple[tuple[str, tuple[str, ...]], ...]
+
+@dataclass(frozen=True)
+class Found:
+    """One thing that is not as it should be: what it is called, what is said of it, and the path it is found at."""
+
+    head: str
+    lines: tuple[str, ...] = ()
+    path: str = ""
+
+
+Rows = tuple[Found, ...]
 # In the order of the page. What keeps the job from being signed is told in its heading as well.
 KINDS = (
-    ("pointed", "Hips to be checked against the table's corner", False),
-    ("released", "Released as they are", False),
+    ("pointed", "Hips to check against the table's corner", False),
+    ("released", "Carried on as built (released)", False),
     ("out", "Out of tolerance", True),
-    ("unsure", "Too close to call with what it was measured with", True),
+    ("unsure", "Too close to call", True),
     ("snags", "Snags open", False),
-    ("stale", "Stale: worked or read before something it rests on changed", True),
-    ("rivals", "Two answers that differ", False),
-    ("stopped", "Cautions whose last reading stops the work", True),
-    ("unread", "Cautions that nobody has read", False),
-    ("deferred", "Put off", True),
+    ("stale", "Out of date: a figure changed after this was done", True),
+    ("rivals", "Two different answers", False),
+    ("stopped", "Stop work: the last reading says so", True),
+    ("unread", "Cautions not read", False),
+    ("deferred", "Left till later", True),
     ("open", "Not checked", True),
-    ("aside", "Set aside as not applicable", False),
-    ("unsigned", "Stages neither signed nor released", True),
+    ("aside", "Not applicable", False),
+    ("unsigned", "Stages not signed", True),
     ("returned", "Points sent back", False),
-    ("changed", "Checklists that are newer than those this job goes by", False),
-    ("once", "Ticked at once, within a second of the tick before", False),
-    ("late", "Entered more than a quarter of an hour late", False),
-    ("doubted", "Measured with an instrument since marked bad", False),
-    ("photos", "Photos that are missing or not as they were kept", False),
+    ("changed", "Newer checklists than this job uses", False),
+    ("once", "Ticked within a second of the one before", False),
+    ("late", "Recorded more than 15 minutes late", False),
+    ("doubted", "Measured with a tool later marked bad", False),
+    ("photos", "Photos missing or changed", False),
 )
-COUNTED = {"pointed": "hips to check", "rivals": "two answers",
-           "stopped": "stop the work", "unread": "cautions unread", "open": "not checked",
-           "aside": "set aside", "unsigned": "stages unsigned", "returned": "sent back", "changed": "lists changed",
-           "once": "ticked at once", "late": "late", "doubted": "instrument doubted",
+COUNTED = {"pointed": "hips to check", "unsure": "too close to call", "stale": "out of date", "rivals": "two answers",
+           "stopped": "stop work", "unread": "cautions not read", "deferred": "left till later", "open": "not checked",
+           "aside": "not applicable", "unsigned": "stages not signed", "returned": "sent back",
+           "changed": "newer checklists",
+           "once": "ticked at once", "late": "late", "doubted": "bad tool",
            "photos": "photos missing"}  # fmt: skip
 
 
@@ -53,7 +65,11 @@ class FirstPage:
 
     @property
     def sections(self) -> tuple[Section, ...]:
-        return tuple(Section(id, title, (Items(self.rows[id]),)) for id, title, _ in KINDS if self.rows[id])
+        return tuple(
+            Section(id, title, (Items(tuple((one.head, one.lines) for one in self.rows[id])),))
+            for id, title, _ in KINDS
+            if self.rows[id]
+        )
 
     @property
     def counts(self) -> tuple[tuple[str, int], ...]:
@@ -64,7 +80,7 @@ class FirstPage:
     def reasons(self) -> tuple[str, ...]:
         """What keeps the handover from being signed, or should have."""
         found = [(COUNTED.get(id, id), len(self.rows[id])) for id, _, stops in KINDS if stops]
-        found.append(("unread cautions that stop the handover", self.unread_stops))
+        found.append(("cautions still to read before handover", self.unread_stops))
         return tuple(f"{what} {count}" for what, count in found if count)
 
     @property
@@ -75,9 +91,9 @@ class FirstPage:
     def standing(self) -> str:
         """The heading: signed, and by whom, or why not."""
         if self.signed:
-            return f"SIGNED {self.signature}. A typed name is a simple signature."
-        why = joined(self.reasons) or "the handover waits for its signature"
-        since = f" It was signed {self.signature}, and does not stand so any more." if self.signature else ""
+            return f"SIGNED {self.signature}. A typed name shows who typed it."
+        why = joined(self.reasons) or "waiting for the handover signature"
+        since = f" It was signed {self.signature}, but that signature no longer counts." if self.signature else ""
         return f"NOT SIGNED: {why}.{since}"
 
 
@@ -93,16 +109,17 @@ def first_page(tell: Teller) -> FirstPage:
         "rivals": tuple(_rivals(tell, c) for c in checks if c.rivals),
         "stopped": tuple(_stopped(tell)),
         "unread": tuple(
-            (f"{_asked(one)}{', stops the handover' if one.caution.stops else ''}", ()) for one in unread_now
+            Found(f"{_asked(tell, one)}{': read it before handover' if one.caution.stops else ''}")
+            for one in unread_now
         ),
         "deferred": tuple(_deferred(tell)),
-        "open": tuple((f"{c.path}  {c.check.ask}", ()) for c in checks if c.state == "open"),
+        "open": tuple(_at(tell, c.path) for c in checks if c.state == "open"),
         "aside": tuple(_aside(tell, c) for c in checks if c.state == "not applicable"),
-        "unsigned": tuple(_unsigned(s) for s in tell.state.order if s.state not in PASSED),
+        "unsigned": tuple(_unsigned(tell, s) for s in tell.state.order if s.state not in PASSED),
         "returned": tuple(_returned(tell)),
-        "pointed": tuple((one, ()) for one in tell.state.pointed),
+        "pointed": tuple(Found(one) for one in tell.state.pointed),
         "changed": tuple(
-            (one, ("It goes by its own until it is brought to these.",)) for one in tell.state.changed_lists
+            Found(one, ("The job keeps its own until somebody updates it.",)) for one in tell.state.changed_lists
         ),
         "once": tuple(_flagged(tell, c) for c in checks if c.at_once),
         "late": tuple(_flagged(tell, c) for c in checks if c.late),
@@ -119,32 +136,39 @@ def in_force(tell: Teller) -> tuple[Matter, ...]:
     return matters(tell.state.order)
 
 
-def _asked(one: Matter) -> str:
-    return f"{one.caution.title} ({one.caution.id}{f', at {one.path}' if one.path else ''})"
+def _asked(tell: Teller, one: Matter) -> str:
+    return f"{one.caution.title}{f' (at {tell.called(one.path)})' if one.path else ''}"
 
 
-def _head(tell: Teller, path: str) -> str:
-    return f"{path}  {tell.name(path)}".strip()
+def _at(tell: Teller, path: str, *lines: str) -> Found:
+    return Found(tell.called(path) or path, lines, path)
 
 
-def _release(tell: Teller, release: Release) -> tuple[str, tuple[str, ...]]:
+def _release(tell: Teller, release: Release) -> Found:
     view = tell.state.check(release.path)
     stale = any(path == release.path or path.startswith(f"{release.path}.") for path in tell.stale_paths)
-    was = f"{release.was.partition(',')[0] if view else 'not settled'} ({WITHHELD})" if stale else release.was
-    now = view.state if view else getattr(tell.state.stage(release.path), "state", "")
-    return _head(tell, release.path), (
+    was = _was(release.was)
+    if stale:
+        was = f"{was.partition(',')[0] if view else 'not settled'} ({WITHHELD})"
+    now = state_word(view) if view else getattr(tell.state.stage(release.path), "state", "")
+    return _at(
+        tell,
+        release.path,
         f"Released by {release.by}, {tell.when(release.at)}: {release.reason}",
         *((f"It was {was}",) if was else ()),
         *((f"It is {now} now",) if now and now != "released" else ()),
     )
 
 
+def _was(kept: str) -> str:
+    """How a check stood when it was released, as the record keeps it, with the word for it that is shown."""
+    state, comma, figures = kept.partition(",")
+    words: dict[str, str] = {known: mark.word for known, mark in CHECK.items()}
+    return f"{words.get(state, state)}{comma}{figures}"
+
+
 def _measured(tell: Teller, checks: tuple[CheckView, ...], state: CheckState) -> Rows:
-    return tuple(
-        (f"{c.path}  {c.check.ask}", (*tell.value(c).split("\n"), *_against(tell, c)))
-        for c in checks
-        if c.state == state
-    )
+    return tuple(_at(tell, c.path, *tell.value(c).split("\n"), *_against(tell, c)) for c in checks if c.state == state)
 
 
 def _against(tell: Teller, view: CheckView) -> Iterator[str]:
@@ -159,82 +183,90 @@ def _against(tell: Teller, view: CheckView) -> Iterator[str]:
     )
 
 
-def _snags(tell: Teller) -> Iterator[tuple[str, tuple[str, ...]]]:
+def _snags(tell: Teller) -> Iterator[Found]:
     for snag in tell.state.open_snags:
         view = tell.state.check(snag.path)
         found = tell.value(view).split("\n") if view and view.by else []
-        yield (
+        yield Found(
             f"Snag {snag.id}: {snag.text}",
             (
-                *((f"at {_head(tell, snag.path)}",) if snag.path else ()),
+                *((f"at {tell.called(snag.path) or snag.path}",) if snag.path else ()),
                 *found,
-                joined([snag.who and f"to be put right by {snag.who}", snag.due and f"due {snag.due}"])
-                or "nobody is named to put it right",
+                joined([snag.who and f"to be fixed by {snag.who}", snag.due and f"by {tell.day(snag.due)}"])
+                or "nobody named to fix it",
                 f"raised by {snag.by}, {tell.when(snag.at)}",
             ),
+            snag.path,
         )
 
 
-def _stale(tell: Teller, view: CheckView) -> tuple[str, tuple[str, ...]]:
+def _stale(tell: Teller, view: CheckView) -> Found:
     who = tell.who(view).replace("\n", ", ")
-    return f"{view.path}  {view.check.ask}", (f"{WITHHELD}: {tell.why_stale(view)}", f"answered by {who}")
+    return _at(tell, view.path, f"{WITHHELD}: {tell.why_stale(view)}", f"answered by {who}")
 
 
-def _rivals(tell: Teller, view: CheckView) -> tuple[str, tuple[str, ...]]:
+def _rivals(tell: Teller, view: CheckView) -> Found:
     if view.path in tell.stale_paths:
-        return f"{view.path}  {view.check.ask}", (WITHHELD,)
+        return _at(tell, view.path, WITHHELD)
     others = (f"also {joined([*_said(e), in_words(e.value)])}, by {e.by}, {tell.when(e.at)}" for e in view.rivals)
-    return f"{view.path}  {view.check.ask}", (f"in force: {tell.value(view)}", *others)
+    return _at(tell, view.path, f"being used: {tell.value(view)}", *others)
 
 
 def _said(entry: Entry) -> Iterator[str]:
     return (f"{k} {v}" for k, v in entry.value.items() if not k.startswith("@") and k not in ("photo", "photos"))
 
 
-def _stopped(tell: Teller) -> Iterator[tuple[str, tuple[str, ...]]]:
+def _stopped(tell: Teller) -> Iterator[Found]:
     last_read = latest(tell.state.readings)
     for one in in_force(tell):
         last, question = stopping(one, last_read), one.caution.question
         if last:
             answer = answer_words(question, last.answer)
-            yield _asked(one), (f"{question.ask}: {answer}, {last.by}, {tell.when(last.at)}",)
+            yield Found(_asked(tell, one), (f"{question.ask}: {answer}, {last.by}, {tell.when(last.at)}",))
 
 
-def _deferred(tell: Teller) -> Iterator[tuple[str, tuple[str, ...]]]:
+def _deferred(tell: Teller) -> Iterator[Found]:
     for one in tell.state.deferrals:
         if one.open:
-            yield _head(tell, one.path), (f"until {one.until}: {one.reason}", f"{one.by}, {tell.when(one.at)}")
+            till = f"left till {tell.called(one.until)}: {one.reason}"
+            yield _at(tell, one.path, till, f"{one.by}, {tell.when(one.at)}")
 
 
-def _aside(tell: Teller, view: CheckView) -> tuple[str, tuple[str, ...]]:
-    return f"{view.path}  {view.check.ask}", (f"{view.note or 'no reason kept'} ({view.by}, {tell.when(view.at)})",)
+def _aside(tell: Teller, view: CheckView) -> Found:
+    return _at(tell, view.path, f"{view.note or 'no reason kept'} ({view.by}, {tell.when(view.at)})")
 
 
-def _unsigned(stage: StageView) -> tuple[str, tuple[str, ...]]:
-    return f"{stage.path}  {stage.stage.title}{', a hold' if stage.stage.hold else ''}", ()
+def _unsigned(tell: Teller, stage: StageView) -> Found:
+    return Found(f"{tell.called(stage.path)}{', a hold' if stage.stage.hold else ''}", path=stage.path)
 
 
-def _returned(tell: Teller) -> Iterator[tuple[str, tuple[str, ...]]]:
+def _returned(tell: Teller) -> Iterator[Found]:
     for point in tell.state.points:
         if not point.accepted:
-            yield _head(tell, point.point), (f"{point.note} ({point.by}, {tell.when(point.at)})",)
+            yield _at(tell, point.point, f"{point.note} ({point.by}, {tell.when(point.at)})")
 
 
-def _flagged(tell: Teller, view: CheckView) -> tuple[str, tuple[str, ...]]:
+def _flagged(tell: Teller, view: CheckView) -> Found:
     told = joined([tell.who(view).replace("\n", ", "), view.instrument and f"with {view.instrument}"], " · ")
-    return f"{view.path}  {view.check.ask}", (told,)
+    return _at(tell, view.path, told)
 
 
-def _photo(tell: Teller, shown: Shown) -> tuple[str, tuple[str, ...]]:
+def _photo(tell: Teller, shown: Shown) -> Found:
     one = shown.taken
     file = one.photo.file if one.photo else ""
-    return _head(tell, one.path), (
+    return _at(
+        tell,
+        one.path,
         f"Photo {one.name} is {shown.stand.upper()} ({one.by}, {tell.when(one.at)})",
-        f"It was kept as {file}; a copy of the job may have it.",
+        f"File name {file}. Another copy of the job may have it.",
     )
 
 
-def _doubted(tell: Teller, view: CheckView) -> tuple[str, tuple[str, ...]]:
-    head, lines = _flagged(tell, view)
+def _doubted(tell: Teller, view: CheckView) -> Found:
     tool = tell.state.instruments[view.instrument]
-    return head, (*lines, f"{tool.id} was marked bad by {tool.by}, {tell.when(tool.at)}: {tool.why}")
+    return _at(
+        tell,
+        view.path,
+        *_flagged(tell, view).lines,
+        f"{tool.id} was marked bad by {tool.by}, {tell.when(tool.at)}: {tool.why}",
+    )

@@ -69,7 +69,7 @@ def _read(tell: Teller, view: CheckView, figure: FigureView) -> str:
             else told
         )
     if figure.drawn is None or tell.stale_drawn(view, figure.key):
-        return "not read"
+        return "not measured"
     return f"{tell.figure(figure.unit, figure.drawn, typed=figure.drawn_typed)} {MEANT[figure.whence]}"
 
 
@@ -78,5 +78,5 @@ def rests_on(tell: Teller, views: list[CheckView]) -> Iterator[Block]:
     paths = {path for view in views for fact in tell.facts_under(view) for path in fact.rests_on}
     found = [v for v in tell.state.checks() if v.path in paths and (v.state != "done" or v.doubted)]
     if found:
-        said = "; ".join(f"{v.path} ({tell.how(v).replace(chr(10), ', ')})" for v in found)
-        yield Words(f"These figures rest on {said}.", strong=True)
+        said = "; ".join(f"{tell.called(v.path)} ({tell.how(v).replace(chr(10), ', ')})" for v in found)
+        yield Words(f"These figures use {said}.", strong=True)

@@ -25,7 +25,7 @@ from sitelog.job.views import State
 from sitelog.refusal import NOT_SAVED, Refusal
 from sitelog.text import clean
 
-UNITS = {"metric": "Lengths are in mm where no unit is named.", "imperial": "Lengths are in feet and inches."}
+UNITS = {"metric": "Lengths are in mm unless shown otherwise.", "imperial": "Lengths are in feet and inches."}
 
 
 def trades(state: State) -> tuple[str, ...]:

@@ -15,8 +15,7 @@ NARROW = 14  # letters: a table with no longer cell stays a table on a phone
 MOST = 4_000  # letters of one text
 # Words of state that must be found by running an eye down the page.
 LOUD = re.compile(
-    r"\b(STALE(?:, withheld)?|OUT|UNSURE|RELEASED|SNAGGED|DEFERRED|NOT CHECKED|NOT READ|NOT SIGNED|SENT BACK"
-    r"|STOPS THE WORK)\b"
+    r"\b(OUT OF DATE(?:, not shown)?|OUT|TOO CLOSE|RELEASED|NOT READ|NOT SIGNED|SENT BACK|STOPS THE WORK)\b"
 )
 
 STYLE = """
@@ -114,7 +113,7 @@ def html(pack: Pack) -> str:
 
 def _made(pack: Pack) -> str:
     place = f"{pack.place}. " if pack.place else ""
-    return f"{place}Made {pack.made} after {pack.entries} entries. Head code {pack.head}."
+    return f"{place}Made {pack.made} after {pack.entries} entries. Record code {pack.head}."
 
 
 def _running(pack: Pack) -> str:
@@ -129,7 +128,7 @@ def _page_rule(pack: Pack, running: str) -> str:
     return (
         "@page { size: A4; margin: 17mm 16mm 16mm;\n"
         f'  @top-left {{ content: "{running}"; font: 7.5pt sans-serif; }}\n'
-        f'  @bottom-left {{ content: "head code {head}"; font: 7.5pt sans-serif; }}\n'
+        f'  @bottom-left {{ content: "record code {head}"; font: 7.5pt sans-serif; }}\n'
         '  @bottom-right { content: counter(page) " of " counter(pages); font: 7.5pt sans-serif; } }\n'
     )
 

@@ -9,9 +9,9 @@ from sitelog.job.photos import Shown
 
 STANDS = {
     "missing": "MISSING",
-    "changed": "CHANGED since it was kept",
-    "unreadable": "CAN'T BE READ",
-    "name only": "a name only, not attached",
+    "changed": "CHANGED since it was saved",
+    "unreadable": "CAN'T OPEN",
+    "name only": "camera number only, no photo attached",
 }
 
 
@@ -25,8 +25,8 @@ def photo_blocks(tell: Teller) -> Iterator[Block]:
     shots = tuple(_shots(tell))
     if shots:
         yield Words(
-            f"Copies stand in the folder {PHOTOS} beside this page: keep them together. Time, place and camera were"
-            " left out of them where nothing else is said."
+            f"Photos are in the {PHOTOS} folder next to this page: keep them together."
+            " Time, place and camera details were removed unless it says otherwise."
         )
         yield Shots(shots)
     others = tuple(
@@ -35,14 +35,14 @@ def photo_blocks(tell: Teller) -> Iterator[Block]:
         if one.stand != "there"
     )
     if others:
-        yield Table(("Check", "Photo", "Stands", "Who, when"), others, (6, 4, 4, 4), "Photos that are not here")
+        yield Table(("Check", "Photo", "Status", "Who, when"), others, (6, 4, 4, 4), "Photos missing")
 
 
 def _shots(tell: Teller) -> Iterator[Shot]:
     for one in tell.album:
         photo = one.taken.photo
         if photo and one.stand == "there":
-            whole = "with its time and place" if photo.whole else ""
+            whole = "with time and place kept" if photo.whole else ""
             says = joined([photo.name, _whose(tell, one), photo.told_size, whole])
             yield Shot(photo.file, _what(tell, one), says)
 

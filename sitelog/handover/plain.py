@@ -32,7 +32,7 @@ def text(pack: Pack) -> str:
     running = "; ".join(["SIGNED" if pack.signed else "NOT SIGNED", *counts])
     _print(console, f"{pack.title}: handover to the {pack.to}".upper())
     _print(console, pack.place)
-    _print(console, f"Made {pack.made} after {pack.entries} entries. Head code {pack.head}.\n")
+    _print(console, f"Made {pack.made} after {pack.entries} entries. Record code {pack.head}.\n")
     _print(console, f"{pack.standing}\n\n{pack.notice}\n")
     _print(console, "; ".join(f"{what} {count}" for what, count in pack.counts))
     for section in pack.first:

@@ -17,33 +17,33 @@ from sitelog.job.views import CheckView, Reading, StageView
 from sitelog.trade.sheet import STAND
 
 LOCAL_FIRST = (
-    f"Figures are {STAND}. Local rules, the drawings and the site's own method statement come first; where this"
-    " differs, they hold."
+    f"Figures are {STAND}. Local rules, the drawings and the site's own method statement come first: if this"
+    " differs, follow them."
 )
-ENDED = "Read before, and no longer asked: the figures they come with have changed."
-EARLIER = "Answered by lists that this job went by before; the lists it goes by now ask these no more."
-SIGNATURE = "A typed name is a simple signature: it says who typed it, and nothing stronger."
+ENDED = "Read before, but no longer apply: the figures they depend on have changed."
+EARLIER = "Answered with checklists this job used before. The ones it uses now don't ask these."
+SIGNATURE = "A typed name shows who typed it. It proves no more than that."
 FEW = 2  # lines of figures that the list of points repeats
 BLANK = "____________"  # to be written on
 LIMITS = (
     "Whether a size, a span, a notch, a joint in a member that carries load, or a hip with purlins on it is strong"
-    " enough: the engineer says.",
-    "Whether a check set aside, or a figure let go, is good enough: the person named beside it answers for that.",
-    "Whether the frame may be covered or loaded: building control, the engineer and whoever is in charge of the site.",
-    "Whether the scaffold, the weather or the way up is safe: the competent person on the day.",
-    "Whether anybody looked: a tick is somebody's word, and is marked so.",
-    "A house limit is this firm's own, and a borrowed one is a neighbour's: neither is in print for this work.",
-    "A verdict on a length is no better than the tape: it is called only where the tape can tell.",
-    "Lengths are worked for straight timbers and true planes through the corners that were measured.",
-    "The record shows an entry that was changed or is missing between others. It can't show that its end was cut off:"
-    " that is what the head code and its countersignature are for.",
+    " enough: ask the engineer.",
+    "Whether something marked not applicable, or carried on as it is, is good enough: the person named is responsible.",
+    "Whether the frame may be covered or loaded: ask building control, the engineer and whoever runs the site.",
+    "Whether the scaffold, the weather or the access is safe: ask the competent person on the day.",
+    "Whether anyone actually looked: a tick is only someone's word.",
+    "A house limit is this firm's own, and a borrowed one is from a similar job: neither is published for this work.",
+    "A pass or fail is only as good as the tape used.",
+    "Lengths are worked out for straight timbers and flat slopes through the corners as measured.",
+    "The record shows if an entry was changed or is missing between others. It can't show that its end was cut off:"
+    " that is what the record code and its countersignature are for.",
 )
 
 
 def record(tell: Teller, to: str) -> Iterator[Section]:
     """The sections of the pack that follow the sizes."""
     yield Section("points", f"Points for the {to} to accept", tuple(_points(tell, to)))
-    yield Section("cautions", "Cautions in force", tuple(_cautions(tell)))
+    yield Section("cautions", "Cautions that apply", tuple(_cautions(tell)))
     yield Section("signed", "Signed and released", tuple(_sign_offs(tell)))
     if rows := tuple(_corrections(tell)):
         heads = ("Check", "As it was", "By, when", "Corrected by, when", "Reason")
@@ -51,14 +51,14 @@ def record(tell: Teller, to: str) -> Iterator[Section]:
     for stage in tell.state.order:
         yield Section(f"checks-{stage.path}", f"Checks: {_stage_name(tell, stage)}", tuple(_checks(tell, stage)))
     if rows := tuple((one.ask, one.answer, f"{one.by}\n{tell.when(one.at)}") for one in tell.state.earlier):
-        table = Table(("Check", "As found", "Who, when"), rows, (6, 7, 5))
+        table = Table(("Check", "As measured", "Who, when"), rows, (6, 7, 5))
         yield Section("earlier", "Earlier checks", (Words(EARLIER), table))
     if tell.album:
         yield Section("photos", "Photos", tuple(photo_blocks(tell)))
     yield Section("sources", "Where checks, limits and cautions come from", tuple(_sources(tell)))
-    yield Section("head", "Head code", tuple(_head_code(tell, to)))
+    yield Section("head", "Record code", tuple(_head_code(tell, to)))
     yield Section(
-        "limits", "What this program never decides", (Items(tuple((one, ()) for one in LIMITS)), Words(LOCAL_FIRST))
+        "limits", "What this program does not decide", (Items(tuple((one, ()) for one in LIMITS)), Words(LOCAL_FIRST))
     )
 
 
@@ -84,9 +84,9 @@ def points(tell: Teller, to: str) -> tuple[CheckView, ...]:
 
 
 def _points(tell: Teller, to: str) -> Iterator[Block]:
-    yield Words(f"The {to} accepts each point or sends it back with a word why. {SIGNATURE}")
+    yield Words(f"The {to} accepts each point, or sends it back and says why. {SIGNATURE}")
     rows = tuple((c.check.ask, _found(tell, c), tell.how(c), _said(tell, c.path)) for c in points(tell, to))
-    yield Table(("Point", "As found", "Stands", "Accepted or sent back: name, date"), rows, (6, 6, 4, 5))
+    yield Table(("Point", "As measured", "Status", "Accepted or sent back: name, date"), rows, (6, 6, 4, 5))
     known = {c.path for c in points(tell, to)}
     others = tuple(
         (tell.name(p.point) or p.point, _said(tell, p.point)) for p in tell.state.points if p.point not in known
@@ -99,7 +99,7 @@ def _found(tell: Teller, view: CheckView) -> str:
     """What a check found, where that is short; else where it stands in full."""
     told = tell.value(view)
     many = told.count("\n") + 1
-    return told if many <= FEW else f"{many} figures: see the checks"
+    return told if many <= FEW else f"{many} figures: see its stage below"
 
 
 def _said(tell: Teller, path: str) -> str:
@@ -133,7 +133,7 @@ def _told(tell: Teller, caution: Caution) -> Iterator[str]:
 
 
 def _last_read(tell: Teller, one: Matter, last: Reading | None) -> str:
-    at = f"at {one.path}: " if one.path else ""
+    at = f"at {tell.called(one.path)}: " if one.path else ""
     if last is None:
         return f"{at}NOT READ"
     stopping = " STOPS THE WORK" if stops(one.caution.question, last.answer) else ""
@@ -163,7 +163,7 @@ def _sign_offs(tell: Teller) -> Iterator[Block]:
         )
         for stage in tell.state.order
     )
-    yield Table(("Stage", "Hold", "Stands", "By, when", "Words with it"), rows, (6, 2, 4, 6, 6))
+    yield Table(("Stage", "Hold", "Status", "By, when", "Reason"), rows, (6, 2, 4, 6, 6))
 
 
 def _corrections(tell: Teller) -> Iterator[tuple[str, ...]]:
@@ -191,18 +191,18 @@ def _checks(tell: Teller, stage: StageView) -> Iterator[Block]:
         )
         for view in stage.shown
     )
-    yield Table(("Check", "As found", "Limit (whose)", "Stands", "Who, when, with"), rows, (6, 7, 4, 4, 5))
+    yield Table(("Check", "As measured", "Limit (source)", "Status", "Who, when, tool"), rows, (6, 7, 4, 4, 5))
 
 
 def _sources(tell: Teller) -> Iterator[Block]:
     """What every check and caution of the job rests on, stage by stage."""
-    yield Words("published: this very thing in print; borrowed: a neighbouring rule; house: the firm's own, to change.")
+    yield Words("published: printed for this work; borrowed: from a similar rule; house: the firm's own limit.")
     yield Words(f"How a source is known: {'; '.join(f'{how} ({says})' for how, says in STANDING.items())}.")
     for stage in tell.state.order:
         points = list(of_stage(tell, stage))
         rows = [(one.title, cited.says, f"{cited.where} ({cited.source.how})") for one in points for cited in one.cited]
         if rows:
-            heads = ("Check or caution", "What it says", "Source (how it is known)")
+            heads = ("Check or caution", "What it says", "Source")
             yield Table(heads, tuple(_parted(rows)), (4, 4, 6), _stage_name(tell, stage))
 
 
@@ -219,11 +219,11 @@ def _parted(rows: Iterable[tuple[str, str, str]]) -> Iterator[tuple[str, str, st
 
 def _head_code(tell: Teller, to: str) -> Iterator[Block]:
     yield Words(
-        f"Head code {tell.state.head} after {tell.state.entries} entries. It changes with every entry. The {to} writes"
-        " it down and keeps it: a record that no longer leads to it has lost its end.",
+        f"Record code {tell.state.head} after {tell.state.entries} entries. It changes with every entry."
+        f" The {to} writes it down. If the record no longer matches it, entries have been lost.",
         strong=True,
     )
     in_record = {(p.by, p.head): p for p in tell.state.points if p.head}
     kept = (("In the record", f"{p.by} (typed name)", "", f"{tell.when(p.at)}, {p.head}") for p in in_record.values())
     rows = (*kept, *((who, "", "", "") for who in (f"For the {to}", "For the carpenters")))
-    yield Table(("Countersigned", "Name", "Signature", "Date and head code"), rows, (3, 4, 4, 4))
+    yield Table(("Countersigned", "Name", "Signature", "Date and record code"), rows, (3, 4, 4, 4))

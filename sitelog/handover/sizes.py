@@ -24,8 +24,8 @@ def sizes(tell: Teller, to: str) -> Iterator[Section]:
         for id, title, blocks in (
             ("drawings", "drawings", tuple(_drawings(tell, part))),
             ("measured", "sizes as built", tuple(measured(tell, part, to))),
-            ("worked", "worked sizes", tuple(_worked(tell, part, to))),
-            ("finish", "finish, and what it asks", tuple(_finish(tell, part))),
+            ("worked", "sizes worked out", tuple(_worked(tell, part, to))),
+            ("finish", "finish, and what it needs", tuple(_finish(tell, part))),
         ):
             if blocks:
                 yield Section(f"{part.id}-{id}", f"{part.title}: {title}", blocks)
@@ -38,9 +38,9 @@ def _drawings(tell: Teller, part: PartView) -> Iterator[Block]:
     for sketch in sketches(tell.state, tell.library, part.id):
         stale = sorted(sketch.rests_on & tell.stale_paths)
         if stale:
-            yield Words(f"The {sketch.name} is {WITHHELD}: it rests on {', '.join(stale)}.", strong=True)
+            yield Words(f"{sketch.name}: {WITHHELD}: {tell.first_again(stale)}.", strong=True)
         else:
-            yield sketch.drawing or Words(f"The {sketch.name} is not drawn: {sketch.why.rstrip('.')}.")
+            yield sketch.drawing or Words(f"{sketch.name} can't be drawn yet: {tell.in_names(sketch.why).rstrip('.')}.")
 
 
 # --- worked -------------------------------------------------------------------------------------------------------
@@ -64,28 +64,30 @@ def _side_by_side(tell: Teller, stage: StageView, views: list[CheckView]) -> Tab
     first = views[0].check
     heads = [unit_of(index.find(first.calculator), path)[1] for path in first.shows]
     rows = tuple((view.check.ask, *_results(tell, view), tell.how(view)) for view in views)
-    return Table(("", *heads, "Stands"), rows, (5, *(3 for _ in heads), 2), caption=stage.stage.title)
+    return Table(("", *heads, "Status"), rows, (5, *(3 for _ in heads), 2), caption=stage.stage.title)
 
 
 def _results(tell: Teller, view: CheckView) -> Iterator[str]:
     under = tell.stale_under(view)
     for path in view.check.shows:
         told = sheet.scalar(view.answer, path, tell.state.units) if view.answer else ""
-        yield WITHHELD if under else told or "not worked"
+        yield WITHHELD if under else told or "not worked out"
 
 
 def _whole(tell: Teller, view: CheckView) -> Iterator[Block]:
     under = tell.stale_under(view)
     if under:
-        yield Words(f"{view.check.ask}: {WITHHELD}; it rests on {', '.join(under)}.", strong=True)
+        yield Words(f"{view.check.ask}: {WITHHELD}: {tell.first_again(under)}.", strong=True)
         return
     if view.answer is None:
-        yield Words(f"{view.check.ask}: not worked; {view.refusal or 'figures are wanted'}.", strong=True)
+        yield Words(
+            f"{view.check.ask}: not worked out. {tell.in_names(view.refusal) or 'It still needs figures'}.", strong=True
+        )
         return
     if view.state != "done":
-        yield Words(f"{view.check.ask}: {tell.how(view)}; nobody has accepted this sum.", strong=True)
+        yield Words(f"{view.check.ask}: {tell.how(view)}; nobody has signed this off.", strong=True)
     yield Words(f"{view.check.ask}. {joined(_singles(tell, view.answer), '; ')}.")
-    yield Words(f"Worked from: {joined(_given(tell, view), '; ')}.")
+    yield Words(f"Worked out from: {joined(_given(tell, view), '; ')}.")
     for one in sheet.tables(view.answer, tell.state.units):
         yield Table(*_in_columns(one.header, one.rows), caption=one.label)
     yield from (Words(f"{note[:1].upper()}{note[1:].rstrip('.')}.") for note in view.answer.notes)
@@ -133,7 +135,7 @@ def _finish(tell: Teller, part: PartView) -> Iterator[Block]:
         if finish is None:
             continue
         if view.path in tell.stale_paths:
-            yield Words(f"{view.check.ask}: {WITHHELD}; {tell.why_stale(view)}.", strong=True)
+            yield Words(f"{view.check.ask}: {WITHHELD}: {tell.why_stale(view)}.", strong=True)
         else:
             yield Words(f"{finish.label}. {finish.says.rstrip('.')}. Chosen by {view.by}, {tell.when(view.at)}.")
             yield from _asked(tell, finish)
@@ -147,13 +149,13 @@ def _asked_by_others(tell: Teller, part: PartView) -> Iterator[Block]:
         if one.path not in tell.stale_paths
     )
     if rows:
-        yield Table(("Asked by", "Of what", "What it asks", "Source"), rows, (3, 2, 6, 5))
+        yield Table(("Needed by", "About", "What it needs", "Source"), rows, (3, 2, 6, 5))
 
 
 def _asked(tell: Teller, finish: Finish) -> Iterator[Block]:
     if finish.asks:
         asks = tuple((one.topic, one.says, tell.source(one.source)) for one in finish.asks)
-        yield Table(("Of what", "What it asks", "Source"), asks, (2, 6, 6))
+        yield Table(("About", "What it needs", "Source"), asks, (2, 6, 6))
     if finish.facts:
         facts = tuple((f.name.replace("_", " "), _set(tell, f), tell.source(f.source)) for f in finish.facts)
         yield Table(("What it sets", "Figure", "Source"), facts, (3, 3, 8))

@@ -14,8 +14,8 @@ from sitelog.trade.catalogue import Answer
 from sitelog.trade.roof_lines import CORNERS
 
 PLAN = "plan"
-NO_PLAN = "The plan can be drawn once the plates and the pitch are known, and the roof closes."
-WAITS = "it can be drawn once its figures are in"
+NO_PLAN = "Enter the plates and the pitch to see the plan."
+WAITS = "enter its figures to draw it"
 OF_THE_PLAN = (*SIX, "pitch", "ridge", *(f"hip_{corner}" for corner in CORNERS))
 PLANNED = ("roof",)  # calculators whose plan is the part's own, which shows what is built over what is drawn
 

@@ -9,10 +9,10 @@ from sitelog.job.views import CheckView, StageView
 
 STANDING: dict[Standing, str] = {
     "read": "read in print",
-    "second hand": "read where another tells it, on a trade page, in an old print or in one case",
-    "derived": "worked out from what was read",
-    "memory": "from memory: it guides, and fails nothing",
-    "judgement": "judgement: not in print for this",
+    "second hand": "quoted by someone else, on a trade page, in an old book or from one case",
+    "derived": "worked out from a published source",
+    "memory": "from memory: a guide only, never a fail",
+    "judgement": "our own judgement: nothing published",
 }
 
 

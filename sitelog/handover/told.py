@@ -1,5 +1,6 @@
 """How the pack tells a figure, a check, a limit and a name; what has gone stale is never told as a figure."""
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta, timezone, tzinfo
@@ -8,6 +9,8 @@ from functools import cached_property
 from sitelog.checklist.model import Figure, Library, Limit
 from sitelog.job.entry import Entry
 from sitelog.job.evidence import shown
+from sitelog.job.known import JOB
+from sitelog.job.marks import CHECK, state_word
 from sitelog.job.photo import in_words, names_of
 from sitelog.job.photos import Shown
 from sitelog.job.plain import from_plain
@@ -17,19 +20,9 @@ from sitelog.quantity import show, show_length
 from sitelog.trade import index, sheet
 from sitelog.trade.catalogue import Value
 
-WITHHELD = "STALE, withheld"
+_PATH = re.compile(r"\b[a-z0-9-]+(?:\.[a-z0-9-]+){1,2}\b")
+WITHHELD = "OUT OF DATE, not shown"
 RULE = {"within": "within", "most": "at most", "least": "at least", "over": "more than"}
-STATE = {
-    "open": "NOT CHECKED",
-    "done": "done",
-    "out": "OUT",
-    "unsure": "UNSURE",
-    "snagged": "SNAGGED",
-    "released": "RELEASED",
-    "not applicable": "not applicable",
-    "stale": "STALE",
-    "deferred": "DEFERRED",
-}
 
 
 @dataclass(frozen=True)
@@ -108,7 +101,7 @@ class Teller:
     def read_figure(self, view: CheckView, figure: FigureView) -> str:
         """A figure as it was read, with what was meant, how far apart they are, and a verdict that is not good."""
         if figure.value is None:
-            return "not read"
+            return "not measured"
         spec = view.check.figure(figure.key)
         told = [self.figure(figure.unit, figure.value, typed=True)]
         if self._stale_drawn(view, spec):
@@ -116,7 +109,7 @@ class Teller:
         if figure.drawn is not None and isinstance(figure.value, (int, float)):
             told.append(self._meant(figure, told[0]))
         if figure.verdict in ("fail", "unsure"):
-            told.append({"fail": "OUT", "unsure": "UNSURE"}[figure.verdict])
+            told.append(CHECK["out" if figure.verdict == "fail" else "unsure"].word)
         return " ".join(told)
 
     def _meant(self, figure: FigureView, told: str) -> str:
@@ -135,7 +128,7 @@ class Teller:
             return f"{WITHHELD}: {self.why_stale(view)}"
         if view.check.kind == "calculate":
             under = self.stale_under(view)
-            return f"{WITHHELD}: rests on {', '.join(under)}" if under else "\n".join(self._sums(view))
+            return f"{WITHHELD}: {self.first_again(under)}" if under else "\n".join(self._sums(view))
         read = any(figure.value is not None for figure in view.figures)
         told = [f"{_short(f)} {self.read_figure(view, f)}".strip() for f in view.figures if read]
         if told:
@@ -147,7 +140,7 @@ class Teller:
             return next((c.label for c in view.check.choices if c.id == view.value), str(view.value or ""))
         answer = next((e for e in reversed(view.history) if e.act == "answer"), None)
         photos = in_words(answer.value) if answer else ""
-        word = "word given" if view.check.kind == "tick" and answer else "" if view.value is None else str(view.value)
+        word = "ticked" if view.check.kind == "tick" and answer else "" if view.value is None else str(view.value)
         return joined([word if not answer or word != names_of(answer.value) else "", photos])
 
     def was(self, view: CheckView, answer: Entry) -> str:
@@ -163,12 +156,12 @@ class Teller:
         if view.check.kind == "choice":
             word = next((c.label for c in view.check.choices if c.id == word), word)
         words = str(word) if isinstance(word, str) and not read else ""
-        return "\n".join(read) or joined([words, in_words(answer.value)]) or "word given"
+        return "\n".join(read) or joined([words, in_words(answer.value)]) or "ticked"
 
     def _sums(self, view: CheckView) -> list[str]:
         answer = view.answer
         if answer is None:
-            return [view.refusal] if view.refusal and view.check.kind == "calculate" else []
+            return [self.in_names(view.refusal)] if view.refusal and view.check.kind == "calculate" else []
         calculator = index.find(answer.calculator)
         rows = (
             (unit_of(calculator, p)[1], sheet.scalar(answer, p, self.state.units)) for p in shown(view.check, answer)
@@ -176,19 +169,26 @@ class Teller:
         return [f"{label[:1].lower()}{label[1:]} {text}" for label, text in rows if text]
 
     def why_stale(self, view: CheckView) -> str:
-        return f"{', '.join(view.stale_because) or 'what it rests on'} changed since"
+        changed = [
+            fact.says if (fact := self.state.facts.get(name) or self._fact(view.part, name)) else name
+            for name in view.stale_because
+        ]
+        return f"{'; '.join(changed) or 'a figure it used'} changed since"
+
+    def first_again(self, paths: Iterable[str]) -> str:
+        """What must be done again before a figure that comes from it can be shown."""
+        return f"do again first: {'; '.join(self.called(path) for path in paths)}"
 
     def how(self, view: CheckView) -> str:
         """The state of a check in a word, and what else must be known of it."""
-        stands = STATE[view.state]
+        stands = state_word(view)
         if view.path in self.stale_paths and view.state != "stale":
-            stands = f"{stands}, STALE"
+            stands = f"{stands}, {CHECK['stale'].word}"
         flags = (
             (view.rivals, "two answers differ"),
-            (view.doubted, "instrument doubted"),
-            (view.at_once, "ticked at once"),
-            (view.late, "entered late"),
-            (view.state == "done" and not view.check.evidence, "word only"),
+            (view.doubted, "measured with a bad tool"),
+            (view.at_once, "ticked within a second of the last one"),
+            (view.late, "recorded late"),
         )
         return "\n".join([stands, *(word for flag, word in flags if flag)])
 
@@ -241,12 +241,42 @@ class Teller:
             moment = moment.astimezone(zone)
         return clock(moment)
 
+    def day(self, iso: str) -> str:
+        """A day of the record as it is written on site: 4 Dec 2026."""
+        try:
+            moment = datetime.fromisoformat(iso)
+        except ValueError:
+            return iso
+        return f"{moment.day} {moment:%b %Y}"
+
+    def called(self, path: str) -> str:
+        """What a path is called, after its part where the roof has several: nobody who reads a pack knows paths."""
+        return called(self.state, path)
+
+    def in_names(self, text: str) -> str:
+        """The text with the path of a check or a stage told by what it is called."""
+        return _PATH.sub(lambda found: self.called(found[0]) or found[0], text)
+
     def name(self, path: str) -> str:
         """What a path is called: the check's question, the stage's or part's title."""
-        view, stage = self.state.check(path), self.state.stage(path)
-        if view:
-            return view.check.ask
-        return stage.stage.title if stage else next((p.title for p in self.state.parts if p.id == path), "")
+        return _name(self.state, path)
+
+
+def _name(state: State, path: str) -> str:
+    view, stage = state.check(path), state.stage(path)
+    if view:
+        return view.check.ask
+    if stage:
+        return stage.stage.title
+    unasked = (c.check.ask for part in state.parts for one in part.stages for c in one.checks if c.path == path)
+    return next(unasked, "") or next((p.title for p in state.parts if p.id == path), "")
+
+
+def called(state: State, path: str) -> str:
+    """What a check, a stage or a part is called, after its part where the roof has several; "" for none."""
+    parts = {part.id: part.title for part in state.parts if part.id != JOB}
+    name, part = _name(state, path), parts.get(path.partition(".")[0], "")
+    return f"{part}: {name}" if name and part and len(parts) > 1 and name != part else name
 
 
 def clock(moment: datetime) -> str:

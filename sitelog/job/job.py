@@ -83,7 +83,7 @@ class Job:
     def newest_lists(self) -> Draft:
         """The act that does so, and the same refusal."""
         if not self.state.changed_lists and is_kept(self._ledger):
-            raise Refusal("this job goes by the newest lists")
+            raise Refusal("this job uses the newest checklists already")
         return update(self.newest, self._ledger)
 
     def would_be(self, draft: Draft | Sequence[Draft], hand: Hand) -> State:

@@ -6,11 +6,12 @@ from sitelog.handover import pack
 from sitelog.handover.first_page import first_page
 from sitelog.handover.told import Teller
 from sitelog.job import acts
+from sitelog.job.marks import state_word
 from sitelog.job.views import CheckView
 from sitelog.plain.desk import Desk
 from sitelog.refusal import Refusal
 from sitelog.telling import deeds
-from sitelog.telling.handing import NOBODY, handed, in_pack_words, said, standing_lines, stands
+from sitelog.telling.handing import NOBODY, handed, said, standing_lines, stands
 from sitelog.telling.told import day
 
 
@@ -36,14 +37,8 @@ def _tell(desk: Desk, to: str) -> None:
     for section in page.sections:
         rows = page.rows[section.id]
         desk.talk.say(f"{section.title} ({len(rows)})")
-        for head, lines in rows:
-            path, _, words = head.partition("  ")
-            known = (desk.state.check(path) or desk.state.stage(path)) and words
-            desk.talk.say(_words(desk, words if known else head), *(_words(desk, line) for line in lines))
-
-
-def _words(desk: Desk, line: str) -> str:
-    return in_pack_words(line, desk.state, desk.job.library)
+        for one in rows:
+            desk.talk.say(one.head, *one.lines)
 
 
 def _pack(desk: Desk, to: str) -> None:
@@ -94,7 +89,7 @@ def _answer(desk: Desk, point: str, code: str, *, accepted: bool) -> None:
 
 def _row(desk: Desk, view: CheckView) -> str:
     point = next((one for one in desk.state.points if one.point == view.path), None)
-    return f"{view.check.ask}: {view.state}{', ' + said(point) if point else ''}"
+    return f"{view.check.ask}: {state_word(view)}{', ' + said(point) if point else ''}"
 
 
 def _told(desk: Desk, view: CheckView) -> None:

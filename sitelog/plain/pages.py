@@ -6,6 +6,7 @@ from sitelog.handover.sources import of_stage
 from sitelog.handover.told import Teller
 from sitelog.job import acts
 from sitelog.job.find import find as found_by
+from sitelog.job.marks import state_word
 from sitelog.job.views import MEANT, DiaryDay, Fact, Snag
 from sitelog.plain.desk import Desk
 from sitelog.plain.photos import attach_to_day
@@ -111,7 +112,7 @@ def instruments(desk: Desk, path: str) -> str:
     if tool.doubted:
         desk.talk.say(f"Bad: {tool.why} ({tool.by}, {day(tool.at)}). Everything measured with it is flagged.")
     views = measured_with(tool.id, desk.state)
-    rows = [f"go to: {view.check.ask}. {row_figures(view, desk.state.units) or view.state}" for view in views]
+    rows = [f"go to: {view.check.ask}. {row_figures(view, desk.state.units) or state_word(view)}" for view in views]
     bad = [] if tool.doubted else ["mark it bad"]
     if not (bad or rows):
         return ""

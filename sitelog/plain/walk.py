@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from contextlib import suppress
 
 from sitelog.checklist.model import Caution
+from sitelog.job.marks import state_word
 from sitelog.job.views import CheckView, StageView, State
 from sitelog.plain.answer import answer, sum_lines
 from sitelog.plain.caution import read
@@ -22,7 +23,6 @@ from sitelog.telling.strip import AT_A_TIME, read_line, stage_line, stage_lines,
 from sitelog.telling.told import KIND_WORDS, next_words, row_figures
 
 REST_SECONDS = 60.0
-STATE_WORDS = {"out": "OUT", "unsure": "UNSURE", "stale": "STALE"}
 
 
 class Quit(Exception):
@@ -199,7 +199,7 @@ class Walk:
     def _after(self, path: str) -> None:
         """After an entry: how the check stands, then the next thing to do."""
         view = self.state.check(path)
-        self.talk.say(f"{view.check.ask}: {STATE_WORDS.get(view.state, view.state)}" if view else "")
+        self.talk.say(f"{view.check.ask}: {state_word(view)}" if view else "")
         self.go(self.state.next or self.path)
 
     def next(self) -> None:
@@ -283,7 +283,7 @@ class Walk:
 
 
 def _state(view: CheckView) -> str:
-    word = STATE_WORDS.get(view.state, view.state)
+    word = state_word(view)
     return f"{word}, {KIND_WORDS[view.check.kind]}" if view.state == "open" else word
 
 
@@ -297,5 +297,5 @@ def _closing(stage: StageView) -> str:
     """The stage's last row: its hold or its signature."""
     if stage.by:
         return f"{stage.state}, by {stage.by}"
-    ask = "Hold: nothing further until this is signed" if stage.stage.hold else "Stage complete"
+    ask = "HOLD: sign here before going on" if stage.stage.hold else "Stage complete"
     return f"{ask}. {stage.stage.signer} signs"

@@ -4,15 +4,16 @@ from collections.abc import Sequence
 
 from sitelog.checklist.model import Caution
 from sitelog.job.cautions import awaited, due, latest, matter, stopped, stopping
+from sitelog.job.marks import state_word
 from sitelog.job.views import CheckView, StageView, State
 
 WAYS = (
-    "put right, measure again",
-    "snag it: who puts it right, by when",
-    "release as it is: your name and the reason go into the pack",
+    "Fix it and measure again",
+    "Snag it: say who will fix it and by when",
+    "Carry on as it is: your name and your reason go in the pack",
 )
 TOOL = "@with"  # the field of what it was measured with
-WORDS = {"note": "words", "photo": "photo", "sign": "name"}  # the kinds that are answered in words, and their label
+WORDS = {"note": "note", "photo": "photo", "sign": "name"}  # the kinds that are answered in words, and their label
 SETTLED = ("done", "released", "not applicable")  # to do it leaves these as they are: `measure again` does them again
 
 
@@ -22,9 +23,9 @@ def against(stage: StageView, view: CheckView | None, state: State, *, again: bo
     A stage that a reading stops can be begun: the caution that stops it is read again first.
     """
     if view is None and stage.state in ("signed", "released"):
-        return f"{stage.stage.title} is {stage.state} already, by {stage.by}."
+        return f"{stage.stage.title} was already {stage.state} by {stage.by}."
     if view and view.state in SETTLED and not again:
-        return f"It is {view.state} already, by {view.by}. m answers it again; the record keeps both."
+        return f"{view.by} has already done this. Press m to do it again; both answers are kept."
     if stage.blocked and not stopped(stage.path, stage.cautions, latest(state.readings)):
         return stage.blocked
     return ""
@@ -61,10 +62,11 @@ def offers_ways(view: CheckView, *, again: bool) -> bool:
 
 
 def way_line(view: CheckView) -> str:
-    stands = "the snag on it is still open" if view.state == "snagged" else "it holds the stage"
-    return f"It is entered as measured; {stands} until it is put right, snagged or released."
+    if view.state == "snagged":
+        return "Saved as measured. The snag is still open until you fix it or carry on as it is."
+    return "Saved as measured. You can't go on until you fix it, snag it or carry on as it is."
 
 
 def way_snag(view: CheckView) -> str:
     """What a snag on a check that is out says to begin with."""
-    return f"{view.check.ask}: {view.state}"
+    return f"{view.check.ask}: {state_word(view)}"

@@ -13,14 +13,14 @@ from sitelog.telling.deeds import Question
 from sitelog.telling.told import counted
 
 KEEPS = ("y", "yes", "keep")  # what keeps time and place in a picture
-LEFT_OUT = "left out; yes keeps them in"
-ASK = "Which photo shows it? A file, a number of these, or its name on the camera, which attaches nothing."
+LEFT_OUT = "removed; type yes to keep them"
+ASK = "Which photo? Pick a number, or type a file name. A camera number alone attaches nothing."
 STANDS = {
     "there": "there",
     "missing": "MISSING",
     "changed": "CHANGED",
-    "unreadable": "CAN'T BE READ",
-    "name only": "not attached",
+    "unreadable": "CAN'T OPEN",
+    "name only": "name only, no photo",
 }
 
 DraftOf = Callable[[Sequence[Photo], str], Draft]
@@ -32,8 +32,8 @@ def questions(offers: Sequence[Path]) -> tuple[Question, Question, Question]:
     newest = "; ".join(f"{number} {path.name}" for number, path in enumerate(offers, 1))
     return (
         Question("Photo", f"{ASK} Newest: {newest or 'none here'}.", "photo"),
-        Question("Photo", "What does it show?", "words", optional=True),
-        Question("Photo", f"Time, place and camera are {LEFT_OUT}.", "keep them in", optional=True),
+        Question("Photo", "What does it show?", "note", optional=True),
+        Question("Photo", f"Time, place and camera details are {LEFT_OUT}.", "keep them", optional=True),
     )
 
 
@@ -50,8 +50,8 @@ def chosen(text: str, job_file: Path, offers: Sequence[Path]) -> Chosen:
 def offer_lines(offers: Sequence[Path]) -> list[str]:
     """The newest pictures by number, each with its day and hour."""
     if not offers:
-        return [f"No picture lies beside the job, or in its folder {FOLDER}: type a file, or a name."]
-    return ["Newest pictures, by number:", *(_offer(number, path) for number, path in enumerate(offers, 1))]
+        return [f"No photos found next to the job or in its {FOLDER} folder. Type a file name."]
+    return ["Newest photos:", *(_offer(number, path) for number, path in enumerate(offers, 1))]
 
 
 def _offer(number: int, path: Path) -> str:
@@ -65,12 +65,12 @@ def _offer(number: int, path: Path) -> str:
 
 
 def copying(found: Chosen) -> str:
-    return f"Copying {counted(len(found.sources), 'photo')} into the job's folder."
+    return f"Copying {counted(len(found.sources), 'photo')} into the job folder."
 
 
 def on_page(day: str, text: str, photos: Sequence[Photo], name: str) -> Draft:
     """Photos on the diary's page of a day (ISO), with words; a name of which there is no file is told among these."""
-    words = f"{text} (photo {name}, not attached)".strip() if name else text
+    words = f"{text} (photo {name}, camera number only)".strip() if name else text
     return acts.diary(day, photos, text=words)
 
 

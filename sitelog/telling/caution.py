@@ -9,20 +9,20 @@ from sitelog.job.views import State
 from sitelog.rounding import as_typed
 from sitelog.trade.sheet import STAND
 
-FIRST = f"Figures are {STAND}. Local rules and the site's own method statement come first."
-UNANSWERED = "It is not answered yet"
+FIRST = f"Figures are {STAND}. Local rules and the site method statement come first."
+UNANSWERED = "Not answered yet"
 WANTED = {
     "number": "the reading, as a number",
     "name": "the name",
     "place": "the place",
-    "choice": "the digit beside the answer that is true",
+    "choice": "the number of the right answer",
 }
 
 
 def caution_words(caution: Caution, library: Library, state: State) -> Iterator[tuple[str, str]]:
     """(first word, words), the last without a first word: what comes before all of it."""
-    yield from (("Why", f"Nobody has said: {ask}") for ask in unsaid(caution, state))
-    yield from (("Hurts", caution.hurts), ("Do", caution.do), ("Ask", caution.ask))
+    yield from (("Why", f"Nobody has answered: {ask}") for ask in unsaid(caution, state))
+    yield from (("Danger", caution.hurts), ("Do", caution.do), ("Ask", caution.ask))
     yield from (("Figure", _figure(says, source, library)) for says, source in caution.figures)
     yield "", FIRST
 
@@ -44,8 +44,8 @@ def question_line(question: Question) -> str:
     """The question, and the readings or the words that stop the work; a choice says so at each of its answers."""
     stopping = [stop for one in question.gauges for stop in _stops(one)]
     if question.kind in ("name", "place"):
-        stopping = list(question.stop_on)
-    stop = f"   ({' or '.join(stopping)} stops the work)" if stopping else ""
+        stopping = [f"'{answer}'" for answer in question.stop_on]
+    stop = f"   (stop work if {' or '.join(stopping)})" if stopping else ""
     return f"{question.ask}{stop}"
 
 
@@ -54,16 +54,16 @@ def _stops(gauge: Gauge) -> Iterator[str]:
     if gauge.stop_under is not None:
         yield f"{name}under {as_typed(gauge.stop_under)}"
     if gauge.stop_from is not None:
-        yield f"{name}{as_typed(gauge.stop_from)} and over"
+        yield f"{name}{as_typed(gauge.stop_from)} or over"
 
 
 def choice_lines(question: Question) -> list[str]:
     """The answers of a choice, each with its number."""
     return [
-        f"{number}  {choice}{'   stops the work' if choice in question.stop_on else ''}"
+        f"{number}  {choice}{'   STOP WORK' if choice in question.stop_on else ''}"
         for number, choice in enumerate(question.choices, 1)
     ]
 
 
 def stop_line(caution: Caution, answer: str) -> str:
-    return f"Stop: {caution.question.ask}: {answer.strip()}. {caution.do}"
+    return f"STOP WORK. {caution.question.ask.rstrip('?')}: {answer.strip()}. {caution.do}"

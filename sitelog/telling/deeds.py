@@ -14,17 +14,17 @@ from sitelog.telling.entries import answered
 from sitelog.telling.strip import first_titles
 from sitelog.telling.told import day, stage_words, typed_text
 
-SIGNATURE = "A typed name is a simple signature."
-ANEW = ("put right and measured again", "read wrong", "entered wrong", "measured again with a better tape")
-OTHERWISE = ("entered wrong", "put right", "agreed otherwise since", "more is known")
+SIGNATURE = "Typing your name signs it."
+ANEW = ("fixed and measured again", "misread the tape", "entered wrong", "measured again with a better tape")
+OTHERWISE = ("entered wrong", "fixed", "agreed a change since", "have more information now")
 NEWEST = "newest"
-CHANGED = "the work under it has changed"
+CHANGED = "the work below it has changed"
 DIARY = {
     "weather": "What was the weather, and when did it change?",
-    "people": "Who was on the site? Names, or how many of each trade.",
-    "deliveries": "What was delivered, and was it as ordered?",
-    "delays": "What held the work up, and for how long?",
-    "text": "What else is to be remembered of the day?",
+    "people": "Who was on site? Names, or numbers of each trade.",
+    "deliveries": "What was delivered? Was it right?",
+    "delays": "Any delays? What caused them, and how long?",
+    "text": "Anything else to note today?",
 }
 
 
@@ -59,12 +59,12 @@ class Deed:
             self.make(self.would_do)
 
 
-def name(start: str = "", ask: str = "Who is entering? It stands beside every entry.") -> Question:
+def name(start: str = "", ask: str = "Your name. It goes on every entry you make.") -> Question:
     return Question("Your name", ask, "name", start=start, offered=True)
 
 
 def note(state: State, path: str) -> Deed:
-    question = Question("Note", "What is to be remembered of this?", "words")
+    question = Question("Note", "Type the note.", "note")
     return Deed((question,), lambda words: acts.note(state, path, words[0]))
 
 
@@ -72,7 +72,7 @@ def why_anew(view: CheckView, state: State) -> Question:
     """Why an answer takes the place of one that stands: `reason_anew` reads what is said to it."""
     was = next(entry for entry in reversed(view.history) if entry.act == "answer")
     ready = ", ".join(f"{number} {words}" for number, words in enumerate(_ready(view), 1))
-    ask = f"{answered(was, state)}, by {was.by}. Why is it answered anew? {ready}; or words of your own."
+    ask = f"{answered(was, state)}, by {was.by}. Why are you changing it? {ready}; or type your own reason."
     return Question("Answered already", ask, "reason")
 
 
@@ -80,9 +80,9 @@ def reason_anew(view: CheckView, text: str) -> str:
     """The reason of that number, or the words. Refusal for a number that is none of them, and for no words."""
     ready = _ready(view)
     if not text.strip().isdecimal():
-        return said(text, "A reason is wanted")
+        return said(text, "Type a reason")
     if not (text.isascii() and 1 <= int(text) <= len(ready)):
-        raise Refusal(f"{text.strip()!r} is no reason: give a number from 1 to {len(ready)}, or words.")
+        raise Refusal(f"{text.strip()!r} isn't one of the reasons: type 1 to {len(ready)}, or words.")
     return ready[int(text) - 1]
 
 
@@ -99,16 +99,16 @@ def skip(state: State, path: str) -> Deed:
 def snag(state: State, path: str, start: str = "") -> Deed:
     questions = (
         Question("Snag", "What is wrong?", "snag", start=start, offered=True),
-        Question("Snag", "Who puts it right?", "who", optional=True),
-        Question("Snag", "By when? A date such as 2026-12-04.", "by when", optional=True),
+        Question("Snag", "Who will fix it?", "who", optional=True),
+        Question("Snag", "Fix by what date? Type it as 4 Dec 2026.", "by when", optional=True),
     )
     return Deed(questions, lambda words: acts.snag(state, path, words[0], who=words[1], due=words[2]))
 
 
 def release(state: State, path: str, by: str) -> Deed:
     questions = (
-        Question("Release as it is", "Why is it let go? The reason goes into the pack.", "reason"),
-        Question("Release as it is", f"By whom? {SIGNATURE}", "name", start=by, offered=True),
+        Question("Carry on as it is", "Why carry on as it is? The reason goes in the pack.", "reason"),
+        Question("Carry on as it is", f"Your name. {SIGNATURE}", "name", start=by, offered=True),
     )
     return Deed(questions, lambda words: acts.release(state, path, words[0]), ("why", by), signed=True)
 
@@ -117,18 +117,18 @@ def defer(state: State, path: str) -> Deed:
     """Refusal where no stage comes after it."""
     later = _later(state, path)
     if not later:
-        raise Refusal("No stage comes after this: do it, snag it or release it.")
+        raise Refusal("There is no later stage. Do it, snag it, or carry on as it is.")
 
     def make(words: Sequence[str]) -> Draft:
         until, reason = words
         if until not in later:
-            raise Refusal(f"Stage is {until!r}: give the number of one that comes later, such as {next(iter(later))}.")
+            raise Refusal(f"Stage is {until!r}: type the number of a later stage, such as {next(iter(later))}.")
         return acts.defer(state, path, later[until].path, reason)
 
     words = stage_words(state)
     names = ", ".join(f"{number} {words[stage.path]}" for number, stage in later.items())
     questions = (
-        Question("Later", f"At which stage does it come back? {names}", "number"),
+        Question("Later", f"Leave it until which stage? {names}", "number"),
         Question("Later", "Why can it wait?", "reason"),
     )
     return Deed(questions, make, (next(reversed(later)), "why"))
@@ -152,10 +152,10 @@ def sign(state: State, stage: StageView, by: str) -> Deed:
 
 
 def register(tool: str, title: str) -> Deed:
-    """An instrument put into the register."""
+    """A tool put on the list."""
     questions = (
         Question(title, "What is it: a tape, a level, a rule, a moisture meter?", "kind"),
-        Question(title, "A tape's class stands on its blade: I, II or III. Empty for none.", "class", optional=True),
+        Question(title, "Tape class, printed on the blade: I, II or III. Leave blank if none.", "class", optional=True),
     )
     return Deed(questions, lambda words: acts.instrument(tool, words[0], words[1]))
 
@@ -163,18 +163,20 @@ def register(tool: str, title: str) -> Deed:
 def unknown(tool: str, state: State) -> Deed:
     """The same for one that was named and is not there."""
     known = ", ".join(state.instruments)
-    return register(tool, f"{tool} is not in the register{f', which has {known}' if known else ''}")
+    return register(tool, f"{tool} isn't on the list of tools{f'. Listed: {known}' if known else ''}")
 
 
 def doubt(state: State, tool: Instrument) -> Deed:
-    question = Question(f"Mark {tool.id} bad", "What is wrong with it? All it measured is flagged.", "reason")
+    question = Question(
+        f"Mark {tool.id} bad", "What is wrong with it? Everything measured with it will be flagged.", "reason"
+    )
     return Deed((question,), lambda words: acts.doubt(state, tool.id, words[0]), ("why",))
 
 
 def change(state: State, fact: Fact) -> Deed:
     """A figure of the drawing, changed."""
     takes = f"one of {', '.join(fact.choices)}" if fact.choices else ACCEPTS[fact.kind]
-    ask = f"As drawn: {takes}. What was measured stays as it was measured."
+    ask = f"Drawing figure: {takes}. Your measurements don't change."
     part, _, own = fact.name.partition(".")
     question = Question(fact.says, ask, "as drawn", start=typed_text(fact.drawn, fact.kind))
     return Deed((question,), lambda words: acts.draw(state, part, {own: words[0]}))
@@ -182,14 +184,14 @@ def change(state: State, fact: Fact) -> Deed:
 
 def newest_lists(draft: Callable[[], Draft]) -> Deed:
     """Bring a job to the newest lists; `draft` is its act. A word is wanted, so that no key held down does it."""
-    ask = f"Every answer stays. Undo can't take this back. Type {NEWEST} to go by the newest lists from here on."
+    ask = f"All answers are kept, but you can't undo this. Type {NEWEST} to use the newest checklists from here on."
 
     def make(words: Sequence[str]) -> Draft:
         if words[0].strip().casefold() != NEWEST:
-            raise Refusal(f"{words[0]!r} is not the word: type {NEWEST}, or leave the lists as they are.")
+            raise Refusal(f"{words[0]!r} isn't it: type {NEWEST}, or go back to keep the checklists as they are.")
         return draft()
 
-    return Deed((Question("Newest lists", ask, "word"),), make, (NEWEST,))
+    return Deed((Question("Newest checklists", ask, "word"),), make, (NEWEST,))
 
 
 def diary(page: DiaryDay, key: str) -> Deed:
@@ -204,18 +206,18 @@ def diary_label(key: str) -> str:
 
 def taken_over(to: str) -> Question:
     """Who takes the points over is another person than who hands them over."""
-    ask = f"Who takes this over for the {to}? Their name stands beside each point."
+    ask = f"Who is taking over for the {to}? Their name goes against each point."
     return Question("Points taken over", ask, "name")
 
 
 def countersign() -> Question:
     """The head code on the pack in the hands of who takes the points over: `acts.head_code` proves it."""
-    ask = "The head code on their pack, which countersigns it. Empty if they have none in hand."
-    return Question("Points taken over", ask, "head code", optional=True)
+    ask = "Record code on their copy of the pack. Leave blank if they don't have one."
+    return Question("Points taken over", ask, "record code", optional=True)
 
 
 def send_back(state: State, point: str, head: str = "") -> Deed:
-    question = Question("Send back", "What is wrong with it? It becomes a snag.", "why")
+    question = Question("Send back", "What is wrong with it? This raises a snag.", "why")
     return Deed((question,), lambda words: acts.accept(state, point, False, words[0], head))
 
 

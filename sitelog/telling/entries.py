@@ -78,7 +78,7 @@ def _plain(entry: Entry, state: State) -> str:
 
 def _void(entry: Entry, state: State) -> str:
     where = name_of(entry.path, state)
-    return f"taken back: {entry.value.get('act', 'an entry')}{' on ' + where if where else ''}"
+    return f"undone: {entry.value.get('act', 'an entry')}{' on ' + where if where else ''}"
 
 
 def _on(word: str) -> Callable[[Entry, State], str]:
@@ -87,27 +87,25 @@ def _on(word: str) -> Callable[[Entry, State], str]:
 
 _TELL: Mapping[str, Callable[[Entry, State], str]] = {
     "start": lambda e, s: f"job set up: {e.value.get('title', '')}",
-    "pin": lambda e, s: f"checklists pinned: {', '.join(map(str, said(e.value)))}",
+    "pin": lambda e, s: f"checklists for this job: {', '.join(map(str, said(e.value)))}",
     "part": lambda e, s: f"part: {e.value.get('title', '')} ({e.value.get('form', '')})",
     "drawn": lambda e, s: f"drawn: {', '.join(_drawn(e, s))}",
     "answer": answered,
     "skip": _on("not applicable,"),
-    "defer": lambda e, s: f"for later, {name_of(e.path, s)}, at {name_of(str(e.value.get('until', '')), s)}",
+    "defer": lambda e, s: f"left till later, {name_of(e.path, s)}, till {name_of(str(e.value.get('until', '')), s)}",
     "snag": lambda e, s: f"snag {e.value.get('id', '')}: {e.value.get('text', '')}",
-    "close": lambda e, s: f"snag {e.value.get('id', '')} put right",
-    "release": _on("RELEASED as it is,"),
+    "close": lambda e, s: f"snag {e.value.get('id', '')} closed",
+    "release": _on("carried on as it is (released),"),
     "sign": _on("signed,"),
     "note": lambda e, s: f"note on {name_of(e.path, s)}: {'; '.join(filter(None, (e.note, in_words(e.value))))}",
     "diary": _diary,
     "read": _read,
-    "instrument": lambda e, s: (
-        f"instrument {e.value.get('id', '')}: {e.value.get('kind', '')} {e.value.get('class', '')}"
-    ),
-    "doubt": lambda e, s: f"instrument {e.value.get('id', '')} marked bad",
-    "handover": lambda e, s: f"pack made for {e.value.get('to', '')}, head {e.value.get('head', '')}",
+    "instrument": lambda e, s: f"tool {e.value.get('id', '')}: {e.value.get('kind', '')} {e.value.get('class', '')}",
+    "doubt": lambda e, s: f"tool {e.value.get('id', '')} marked bad",
+    "handover": lambda e, s: f"pack made for {e.value.get('to', '')}, record code {e.value.get('head', '')}",
     "accept": lambda e, s: (
         f"{'accepted' if e.value.get('accepted') else 'sent back'}, {name_of(str(e.value.get('point', '')), s)}"
-        f"{', head ' + str(e.value['head']) if e.value.get('head') else ''}"
+        f"{', record code ' + str(e.value['head']) if e.value.get('head') else ''}"
     ),
     "void": _void,
 }

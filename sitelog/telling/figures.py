@@ -15,13 +15,13 @@ def fact_lines(fact: Fact, state: State, changes: str = "") -> list[tuple[str, s
     if fact.who:
         told.append(("By", fact.who))
     if fact.refusal:
-        told.append(("Not worked", in_words(fact.refusal, state)))
+        told.append(("Can't work out yet", in_words(fact.refusal, state)))
     if can_be_drawn(fact) and fact.whence == "usual":
-        told.append(("Usual", f"the list's own figure; nobody gave one off the drawing{changes}"))
+        told.append(("Usual", f"the checklist's usual figure; nobody gave one from the drawing{changes}"))
     elif can_be_drawn(fact):
-        told.append(("Drawn", f"off the drawing{changes}"))
+        told.append(("Drawn", f"from the drawing{changes}"))
     elif fact.setters:
-        told.append(("Set at", "; ".join(_ask(path, state) for path in fact.setters)))
+        told.append(("Measured at", "; ".join(_ask(path, state) for path in fact.setters)))
     else:
         told.append(("Worked", f"from other figures{', by ' + fact.set_by if fact.set_by else ''}"))
     return told
@@ -33,9 +33,9 @@ def asked_lines(asked: Asked, state: State, sources: Mapping[str, Source]) -> li
     title = next(part.title for part in state.parts if part.id == asked.by)
     return [
         ("", asked.ask.says),
-        ("Asked by", f"{title}: {asked.finish}, of {asked.ask.topic}"),
+        ("Needed by", f"{title}: {asked.finish}, of {asked.ask.topic}"),
         ("Source", f"{source.title}: {source.locator} ({source.how})" if source else asked.ask.source),
-        ("Chosen at", _ask(asked.path, state)),
+        ("Chosen in", _ask(asked.path, state)),
     ]
 
 
@@ -47,8 +47,8 @@ def can_be_drawn(fact: Fact) -> bool:
 def elsewhere(fact: Fact, state: State) -> str:
     """Where a figure is changed that is not off the drawing."""
     if fact.setters:
-        return f"It is set at: {_ask(fact.setters[0], state)}."
-    return "It is worked from other figures; change those."
+        return f"To change this, redo: {_ask(fact.setters[0], state)}."
+    return "This is worked out from other figures. Change those instead."
 
 
 def check_of(fact: Fact, state: State) -> str:
@@ -63,7 +63,7 @@ def apart(fact: Fact, state: State) -> str:
 
 
 def _source(fact: Fact, state: State) -> str:
-    return _ask(fact.set_by, state) if "." in fact.set_by else f"worked, by {fact.set_by}"
+    return _ask(fact.set_by, state) if "." in fact.set_by else f"worked out, by {fact.set_by}"
 
 
 def _ask(path: str, state: State) -> str:

@@ -13,15 +13,15 @@ class Flag:
     words: str
 
 
-AT_ONCE = Flag("at once", "ticked at once")
-LATE = Flag("late", "entered late")
+AT_ONCE = Flag("at once", "ticked within a second of the last one")
+LATE = Flag("late", "recorded late")
 
 
 def flags(view: CheckView) -> tuple[Flag, ...]:
     """The marks of the check, what weighs most first."""
     borne = (
         (view.rivals, Flag("two answers", "two answers differ")),
-        (view.doubted, Flag("tool bad", f"{view.instrument} since marked bad")),
+        (view.doubted, Flag("bad tool", f"{view.instrument} later marked bad")),
         (view.at_once, AT_ONCE),
         (view.late, LATE),
     )

@@ -1,16 +1,14 @@
 """What is handed to the next trade, in words: how it stands, each point, and what they said of it."""
 
-import re
 from collections.abc import Sequence
 
-from sitelog.checklist.model import Library
 from sitelog.handover.first_page import FirstPage
 from sitelog.handover.record import takes
+from sitelog.job.marks import CHECK, state_word
 from sitelog.job.views import CheckView, Point, State
-from sitelog.telling.told import in_words, row_figures, with_days
+from sitelog.telling.told import row_figures
 
-NOBODY = "No check hands over to a trade as things stand: choose the finish of each part first."
-_ID = re.compile(r" \(([a-z0-9-]+)\)")
+NOBODY = "Nothing to hand over yet. Choose the finish for each part first."
 
 
 def handed(state: State, to: str) -> list[CheckView]:
@@ -27,15 +25,9 @@ def standing_lines(first: FirstPage, state: State, to: str) -> list[str]:
     ]
 
 
-def in_pack_words(line: str, state: State, library: Library) -> str:
-    """The pack's words without its ids, which nothing on a screen is looked up by."""
-    line = _ID.sub(lambda found: "" if found[1] in library.cautions else found[0], line)
-    return with_days(in_words(line, state))
-
-
 def amiss(view: CheckView, lines: Sequence[str]) -> Sequence[str]:
     """Of the pack's lines of a check that is out or unsure, those of the figures that are; else its sum's headline."""
-    found = [line for line in lines if line.endswith((" OUT", " UNSURE"))]
+    found = [line for line in lines if line.endswith((f" {CHECK['out'].word}", f" {CHECK['unsure'].word}"))]
     read = sum(figure.value is not None for figure in view.figures)
     at = len(view.figures) if read else 0
     return found or lines[at : at + 1] or lines[:1]
@@ -43,7 +35,7 @@ def amiss(view: CheckView, lines: Sequence[str]) -> Sequence[str]:
 
 def stands(view: CheckView, state: State) -> str:
     figures = row_figures(view, state.units)
-    return f"{view.state}{', ' + figures if figures else ''}{', ' + view.by if view.by else ''}"
+    return f"{state_word(view)}{', ' + figures if figures else ''}{', ' + view.by if view.by else ''}"
 
 
 def said(point: Point | None) -> str:

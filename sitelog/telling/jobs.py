@@ -65,7 +65,7 @@ def peek(path: Path) -> tuple[Found, list[Entry]]:
 
 def _local_day(entry: Entry) -> str:
     moment = on_the_wall(entry)
-    return f"{moment:%d %b %Y}" if moment else entry.at
+    return f"{moment.day} {moment:%b %Y}" if moment else entry.at
 
 
 def worked(found: Found, state: State) -> Found:

@@ -6,9 +6,9 @@ from sitelog.job.job import Job
 from sitelog.job.news import Row, news
 from sitelog.telling.told import when
 
-NEWEST = "This job goes by the newest lists"
-BROUGHT = "The job goes by the newest lists from here on"
-OLDER = "This job goes by older lists than today's"
+NEWEST = "This job uses the newest checklists"
+BROUGHT = "The job uses the newest checklists from here on"
+OLDER = "There are newer checklists than this job uses"
 
 
 @dataclass(frozen=True)
@@ -36,9 +36,9 @@ def groups(job: Job) -> list[tuple[str, list[Item]]]:
     ]
     rows = [
         ("New checks", [item("new", row) for row in found.new]),
-        ("Checks that ask otherwise", [item("changed", row) for row in found.changed]),
-        ("Checks that go; what was said to them stays, under Earlier checks", [item("gone", r) for r in found.gone]),
-        ("Beside the checks", beside),
-        ("Earlier checks, which the job's lists ask no more", earlier),
+        ("Checks that have changed", [item("changed", row) for row in found.changed]),
+        ("Checks removed; their answers are kept under Earlier checks", [item("removed", r) for r in found.gone]),
+        ("Other changes", beside),
+        ("Earlier checks, no longer asked", earlier),
     ]
     return [(title, items) for title, items in rows if items]

@@ -28,18 +28,18 @@ def standing(state: State) -> list[str]:
     lines.append(f"Next   {next_words(state)}")
     stands = (
         len(state.open_snags) and f"{counted(len(state.open_snags), 'snag')} open",
-        len(state.releases) and f"{len(state.releases)} released as it is",
-        len(state.stale) and f"{len(state.stale)} stale",
-        sum(d.open for d in state.deferrals) and f"{sum(d.open for d in state.deferrals)} for later",
+        len(state.releases) and f"{len(state.releases)} carried on as it is",
+        len(state.stale) and f"{len(state.stale)} out of date",
+        sum(d.open for d in state.deferrals) and f"{sum(d.open for d in state.deferrals)} left till later",
     )
-    lines.append(f"Stands {', '.join(words for words in stands if words) or 'nothing out of the way'}")
+    lines.append(f"Open   {', '.join(words for words in stands if words) or 'nothing outstanding'}")
     if state.changed_lists:
-        lines.append("Lists  older than today's: at the job, = (lists) tells what is new")
+        lines.append("Lists  newer ones are out: see lists (=) in the job")
     if state.earlier:
-        lines.append("Earlier checks, which the job's lists ask no more:")
+        lines.append("Earlier checks, no longer asked:")
         lines += [f"       {one.ask}: {one.answer} ({one.by}, {when(one.at)})" for one in state.earlier[:MOST_EARLIER]]
         more = len(state.earlier) - MOST_EARLIER
-        lines += [f"       and {more} more: at the job, = (lists) tells each"] if more > 0 else []
+        lines += [f"       and {more} more: see lists (=) in the job"] if more > 0 else []
     lines += [f"Hips   {told}" for told in state.pointed]
     return lines
 

@@ -4,6 +4,7 @@ from collections.abc import Callable
 
 from sitelog.checklist.kinds import unit_of_kind
 from sitelog.checklist.model import FLOORS
+from sitelog.job.marks import state_word
 from sitelog.job.views import CheckView, InputView, State
 from sitelog.quantity import ACCEPTS, Units
 from sitelog.telling.told import close_call, in_words, label, limit_text, row_figures, value_text, when
@@ -12,17 +13,17 @@ from sitelog.trade.catalogue import Answer
 
 LaidOut = Callable[[str, str, str], str]  # (label, figure, more) to a line
 _VERDICTS = {
-    "pass": "good",
+    "pass": "OK",
     "fail": "OUT",
-    "unsure": "UNSURE: too close to call with what it was measured with",
+    "unsure": "TOO CLOSE TO CALL with this tape or level",
 }
-_NOT_JUDGED = "UNSURE: not for this sum to judge, see below"
+_NOT_JUDGED = "TOO CLOSE TO CALL: see below"
 _ENTERS = {
-    "tick": "Enter says that this is done.",
-    "choice": "A digit enters what is true.",
-    "calculate": "Enter says that this is what is cut to.",
-    "photo": "A picture is copied into the job's folder; a name with no file is kept as a name only.",
-    "sign": "A typed name is a simple signature.",
+    "tick": "Press Enter when it is done.",
+    "choice": "Press the number of the right answer.",
+    "calculate": "Press Enter if you are cutting to this.",
+    "photo": "The photo is copied into the job folder. A name with no file attaches nothing.",
+    "sign": "Typing your name signs it.",
 }
 
 
@@ -60,7 +61,7 @@ def about_lines(view: CheckView, state: State, key: str = "", *, takes: bool = T
         *limits,
         whole[:1].upper() + whole[1:],
         f"Why: {view.check.why}" if view.check.why else "",
-        f"Stands: {view.state}{', ' + stands if stands else ''}, {view.by}, {when(view.at)}" if view.by else "",
+        f"Now: {state_word(view)}{', ' + stands if stands else ''}, {view.by}, {when(view.at)}" if view.by else "",
     ]
     return ["", *(line for line in lines if line)]
 
@@ -132,7 +133,7 @@ def _verdicts(view: CheckView, state: State) -> list[str]:
     lines += [call for figure in view.figures if (call := close_call(figure, state.units))]
     if view.verdict:
         own = view.check.kind == "calculate" and not view.check.limit
-        limit = "by the rule of the sum" if own else limit_text(view, state)
+        limit = "by the calculator's own rule" if own else limit_text(view, state)
         said = _NOT_JUDGED if _asks(view) else _VERDICTS[view.verdict] + _over(view, state)
         lines.append("   ".join(part for part in (said, limit) if part))
     return [*lines, *(note[:1].upper() + note[1:] for note in (view.answer.notes if view.answer else ()))]
@@ -159,4 +160,4 @@ def _over(view: CheckView, state: State) -> str:
 
 def working_lines(answer: Answer, units: Units) -> list[str]:
     """The working of a sum, with its rule."""
-    return ["", " working", *sheet.working_rows(answer, units), f"  basis: {answer.basis}"]
+    return ["", " working", *sheet.working_rows(answer, units), f"  based on: {answer.basis}"]

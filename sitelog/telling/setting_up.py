@@ -21,14 +21,14 @@ NEW = "new-job"  # what the answers are kept under until the job is made
 MORE = "more"
 UNITS: tuple[Units, ...] = ("metric", "imperial")
 HINTS = {
-    "title": "What the job is called, such as: Long Lane, plot 3.",
-    "place": "Where it is; may be left empty.",
-    "by": "It stands beside every entry you make.",
-    "units": "metric or imperial: how lengths are shown. Either can be typed.",
-    "file": "The file that is made in this folder.",
-    "form": "The form of the roof: {forms}.",
-    "id": "Small letters, digits and hyphens. An empty one leaves the part out.",
-    MORE: "The form of one more part: {forms}. Left empty, enter sets the job up.",
+    "title": "Job name, for example: Long Lane, plot 3.",
+    "place": "Address. You can leave it blank.",
+    "by": "It goes on every entry you make.",
+    "units": "metric or imperial: how lengths are shown. You can type either.",
+    "file": "File name for the job, saved in this folder.",
+    "form": "Roof type: {forms}.",
+    "id": "Short name: small letters, numbers and hyphens, for example main-roof. Blank leaves it out.",
+    MORE: "Another part? {forms}. Leave blank and press Enter to set up the job.",
 }
 
 
@@ -87,30 +87,30 @@ def takes(spec: FactSpec) -> str:
 def head_fault(key: str, text: str, folder: Path) -> str:
     """What is wrong with one of the answers about the job as a whole, in one line; "" if nothing is."""
     if key in ("title", "by") and not text:
-        return f"{'Title' if key == 'title' else 'Your name'}: some words are wanted here."
+        return f"{'Title' if key == 'title' else 'Your name'}: type something here."
     if key == "units" and units_of(text) is None:
-        return f"Units are '{text}': they must be metric or imperial."
+        return f"Units are '{text}': type metric or imperial."
     return _file_fault(text, folder) if key == "file" else ""
 
 
 def _file_fault(text: str, folder: Path) -> str:
     if not text:
-        return "File: a name is wanted here, such as kiln-lane.json."
+        return "Type a file name, such as kiln-lane.json."
     if Path(text).name != text or text.startswith("."):
-        return f"File is '{text}': a plain name is wanted; it is made in {folder}."
+        return f"File is '{text}': type a name only, no folders. It is saved in {folder}."
     if (folder / with_ending(text)).exists():
-        return f"File is '{text}': it is there already; choose another name."
+        return f"File is '{text}': that file already exists. Choose another name."
     return ""
 
 
 def form_fault(text: str, library: Library) -> str:
     forms = library.forms()
-    return "" if text in forms else f"Form is '{text}': it must be one of {', '.join(forms)}."
+    return "" if text in forms else f"Form is '{text}': choose one of {', '.join(forms)}."
 
 
 def id_fault(text: str) -> str:
     if text and (not ID.fullmatch(text) or text == "job"):
-        return f"Short name is '{text}': small letters, digits and hyphens, and not 'job'."
+        return f"Short name is '{text}': use small letters, numbers and hyphens, for example main-roof."
     return ""
 
 

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from sitelog.checklist.model import Caution
 from sitelog.job.corrections import Correction, corrections
+from sitelog.job.marks import CHECK
 from sitelog.job.photo import in_words as photos_in_words
 from sitelog.job.views import CheckView, StageView, State
 from sitelog.telling.entries import answered, what
@@ -22,17 +23,17 @@ def stage_line(stage: StageView, state: State) -> str:
     for name in ("out", "unsure", "stale", "snagged", "deferred"):
         count = sum(c.state == name for c in shown)
         if count:
-            words.append(f"{count} {name}")
+            words.append(f"{count} {CHECK[name].word}")
     for count, word in (
-        (sum(bool(c.rivals) for c in shown), "with two answers"),
-        (sum(c.doubted for c in shown), "with an instrument since marked bad"),
+        (sum(bool(c.rivals) for c in shown), "with two different answers"),
+        (sum(c.doubted for c in shown), "measured with a bad tool"),
     ):
         if count:
             words.append(f"{count} {word}")
     if state.releases:
-        words.append(f"{len(state.releases)} released in the job")
+        words.append(f"{len(state.releases)} carried on as is (whole job)")
     if stage.stage.hold and stage.state not in ("signed", "released"):
-        words.append("hold at the end")
+        words.append("HOLD: sign before going on")
     return f"{state.order.index(stage) + 1} {stage.stage.title}   {' · '.join(words)}"
 
 
@@ -51,7 +52,7 @@ def asked_lines(part: str, state: State) -> list[str]:
     """What the finishes of other parts ask of this one, a line for each finish."""
     found: dict[str, list[str]] = {}
     for title, one in state.asked_of(part):
-        found.setdefault(f"Asked by {title} ({one.finish})", []).append(one.ask.says)
+        found.setdefault(f"Needed by {title} ({one.finish})", []).append(one.ask.says)
     return [f"{by}: {'; '.join(says)}" for by, says in found.items()]
 
 
@@ -82,7 +83,7 @@ def strip_lines(view: CheckView, state: State, unread: str = "") -> list[str]:
         in_words(view.blocked, state),
     ]
     snags = [f"Snag {snag.id}, open: {snag.text}" for snag in state.open_snags if snag.path == view.path]
-    others = [f"Another answer stands beside it, by {one.by}: {what(one, state)}" for one in view.rivals]
+    others = [f"{one.by} answered differently: {what(one, state)}" for one in view.rivals]
     why = f"Why: {view.check.why}" if view.check.why else ""
     who, note = _who(view) if view.by else "", f"Note: {view.note}" if view.note else ""
     anew = corrections(view)
@@ -110,7 +111,7 @@ def _unjudged(view: CheckView) -> str:
     if view.check.kind != "calculate" or view.state not in ("out", "unsure") or not view.answer:
         return ""
     why = "".join(f"{note[:1].upper()}{note[1:]}. " for note in view.answer.notes)
-    return f"{why}f changes a figure it uses; s snags it; r carries on as it is, by name"
+    return f"{why}Press f to change a figure it uses, s to snag it, or r to carry on as it is"
 
 
 def _corrected(found: Sequence[Correction], state: State) -> str:
@@ -119,7 +120,7 @@ def _corrected(found: Sequence[Correction], state: State) -> str:
         return ""
     last, before = found[-1], len(found) - 1
     more = f" ({counted(before, 'correction', 'corrections')} before that)" if before else ""
-    return f"Corrected: {last.reason}{more}. It was {answered(last.was, state)}, by {last.was.by}"
+    return f"Changed: {last.reason}{more}. Was {answered(last.was, state)}, by {last.was.by}"
 
 
 def _photos(view: CheckView) -> str:
@@ -132,14 +133,14 @@ def _photos(view: CheckView) -> str:
 def _stale(view: CheckView, state: State) -> str:
     known = (state.facts.get(name) or state.facts.get(f"{view.part}.{name}") for name in view.stale_because)
     says = [fact.says if fact else name for fact, name in zip(known, view.stale_because, strict=True)]
-    return f"Stale, do it again. Changed since: {'; '.join(says)}" if says else ""
+    return f"Out of date, do it again. What changed: {'; '.join(says)}" if says else ""
 
 
 def _bad(view: CheckView, state: State) -> str:
     if not view.doubted:
         return ""
     tool = state.instruments[view.instrument]
-    return f"Measured with {tool.id}, since marked bad by {tool.by}: {tool.why}"
+    return f"Measured with {tool.id}, later marked bad by {tool.by}: {tool.why}"
 
 
 def _figures_line(view: CheckView, state: State) -> str:
@@ -149,7 +150,7 @@ def _figures_line(view: CheckView, state: State) -> str:
         parts.append(meant_words(figure, state.units))
         parts.append(f"built {value_text(figure.unit, figure.value, state.units, typed=True)}")
         if figure.difference is not None:
-            parts.append(f"apart {value_text(figure.unit, figure.difference, state.units)}")
+            parts.append(f"difference {value_text(figure.unit, figure.difference, state.units)}")
     elif view.answer:
         for path in view.check.shows:
             drawn = scalar(view.answer_drawn, path, state.units) if view.answer_drawn else ""

@@ -16,11 +16,11 @@ from sitelog.trade.index import find
 from sitelog.trade.sheet import scalar
 
 KIND_WORDS = {
-    "tick": "word",
+    "tick": "tick",
     "choice": "choose",
     "measure": "measure",
-    "calculate": "sum",
-    "note": "words",
+    "calculate": "work out",
+    "note": "note",
     "photo": "photo",
     "sign": "sign",
 }
@@ -125,7 +125,7 @@ def close_call(figure: FigureView, units: Units) -> str:
     size = value if figure.difference is None or limit.rule != "within" else figure.difference
     good, out = _beyond(limit, u, figure.unit, units)
     where = "on its limit" if abs(abs(size) - limit.amount) < 1e-6 else "too near its limit"
-    return f"{figure.says}: {told} is {where} for what it was measured with: {good} is good, {out} is out"
+    return f"{figure.says}: {told} is {where} for this tool: {good} passes, {out} is out"
 
 
 def _beyond(limit: Limit, u: float, unit: str, units: Units) -> tuple[str, str]:
@@ -154,17 +154,20 @@ def _unit(view: CheckView | FigureView) -> str:
 def when(at: str) -> str:
     """A time of the record (ISO, UTC) as the clock on site has it."""
     moment = timed(at)
-    return f"{moment.astimezone():%a %d %b %H:%M}" if moment else at
+    if not moment:
+        return at
+    here = moment.astimezone()
+    return f"{here:%a} {here.day} {here:%b %H:%M}"
 
 
 def day(at: str) -> str:
     """A day of the record (ISO), or the day of one of its times, as the clock on site has it."""
-    if moment := timed(at):
-        return f"{moment.astimezone():%d %b %Y}"
+    moment = timed(at)
     try:
-        return f"{date.fromisoformat(at):%d %b %Y}"
+        here = moment.astimezone() if moment else date.fromisoformat(at)
     except ValueError:
         return at
+    return f"{here.day} {here:%b %Y}"
 
 
 def counted(count: int, one: str, many: str = "") -> str:
@@ -226,7 +229,7 @@ def next_words(state: State) -> str:
     if stage:
         return f"sign {stage.stage.title}"
     waits = next((view.blocked for view in state.checks() if view.state == "open" and view.blocked), "")
-    return f"nothing can be done now. {waits}" if waits else "nothing is left to do"
+    return f"nothing you can do now. {waits}" if waits else "all done"
 
 
 def part_of(state: State, stage: str) -> str:

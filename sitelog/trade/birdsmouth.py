@@ -71,14 +71,9 @@ class Birdsmouth(Struct, frozen=True):
                 f"{as_worked(self.depth)} deep, and the seat is as wide as the plate"
             )
         if self.tied in (None, "not told"):
-            said.append(
-                "a third is allowed only where a ceiling tie holds the eaves: say what ties them, or give tied=yes or"
-                " tied=no"
-            )
+            said.append("a third is only for eaves that are tied: say what ties them, or give tied=yes or tied=no")
         if self.tied == "no":
-            said.append(
-                "a third is allowed only where a ceiling tie holds the eaves, and these are not tied: ask the engineer"
-            )
+            said.append("a third is only for eaves that are tied, and these are not: ask the engineer")
         return tuple(said)
 
 

@@ -10,15 +10,16 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.events import Key
 
-from sitelog.handover.first_page import FirstPage, first_page
+from sitelog.handover.first_page import FirstPage, Found, first_page
 from sitelog.handover.pack import trades
 from sitelog.handover.told import Teller
 from sitelog.job import acts
 from sitelog.job.job import Job
+from sitelog.job.marks import state_word
 from sitelog.job.photos import album
 from sitelog.refusal import Refusal
 from sitelog.telling.deeds import countersign, send_back, taken_over
-from sitelog.telling.handing import NOBODY, amiss, handed, in_pack_words, said, standing_lines, stands
+from sitelog.telling.handing import NOBODY, amiss, handed, said, standing_lines, stands
 from sitelog.telling.told import day
 from sitelog.tui import deeds
 from sitelog.tui.ask import ask_words
@@ -101,24 +102,18 @@ class HandoverPage(ListPage[None]):
         for section in self._first.sections:
             rows = self._first.rows[section.id]
             yield heading(f"{section.title} ({len(rows)})")
-            for number, (head, lines) in enumerate(rows):
+            for number, one in enumerate(rows):
                 key = f"{section.id} {number}"
-                path, _, words = head.partition("  ")
-                known = self.site.state.check(path) or self.site.state.stage(path)
-                self._paths[key] = path if known else ""
-                words = words if known and words else head
-                yield Row(key, ((Cell("", 1), Cell(self._words(words))), *self._under(section.id, path, lines)))
+                known = self.site.state.check(one.path) or self.site.state.stage(one.path)
+                self._paths[key] = one.path if known else ""
+                yield Row(key, ((Cell("", 1), Cell(one.head)), *self._under(section.id, one)))
 
-    def _under(self, kind: str, path: str, lines: tuple[str, ...]) -> Iterator[tuple[Cell, ...]]:
+    def _under(self, kind: str, one: Found) -> Iterator[tuple[Cell, ...]]:
         """Under a row's head: what is out or unsure of a check that is, else the first that the pack says of it."""
-        view = self.site.state.check(path) if kind in ("out", "unsure") else None
-        words = [self._words(line) for line in (amiss(view, lines) if view else lines[:1])]
+        view = self.site.state.check(one.path) if kind in ("out", "unsure") else None
+        words = [*(amiss(view, one.lines) if view else one.lines[:1])]
         if words:
             yield Cell("", 4), Cell(words[0], more=tuple(words[1:]))
-
-    def _words(self, line: str) -> str:
-        """The pack's words without its ids, which nothing on the screen is looked up by."""
-        return in_pack_words(line, self.site.state, self.job.library)
 
     def _points(self) -> Iterator[Row]:
         points = handed(self.site.state, self.to)
@@ -129,16 +124,18 @@ class HandoverPage(ListPage[None]):
             self._paths[key] = view.path
             point = answered.get(view.path)
             shade = "out" if point and not point.accepted else ""
-            yield row(key, Cell("", 1), Cell(view.check.ask), Cell(view.state, 14), Cell(said(point), 10), shade=shade)
+            yield row(
+                key, Cell("", 1), Cell(view.check.ask), Cell(state_word(view), 14), Cell(said(point), 10), shade=shade
+            )
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:
         assert self._first is not None
         kind, _, rest = key.partition(" ")
         if kind != POINT.strip():
-            head, lines = self._first.rows[kind][int(rest)]
-            return [("", self._words(line)) for line in (head, *lines)]
+            one = self._first.rows[kind][int(rest)]
+            return [("", line) for line in (one.head, *one.lines)]
         view = self.site.state.check(rest)
-        told = [("Stands", stands(view, self.site.state))] if view else []
+        told = [("Now", stands(view, self.site.state))] if view else []
         point = next((one for one in self.site.state.points if one.point == rest), None)
         if point:
             code = f", record code {point.head}" if point.head else ""

@@ -6,7 +6,7 @@ from typing import ClassVar
 from textual import on, work
 from textual.binding import BindingType
 
-from sitelog.job.marks import CHECK
+from sitelog.job.marks import state_word
 from sitelog.job.views import CheckView, Instrument
 from sitelog.telling.deeds import Question, doubt
 from sitelog.telling.told import counted, day, row_figures
@@ -36,7 +36,7 @@ class InstrumentsPage(ListPage[None]):
             views = measured_with(tool.id, self.site.state)
             yield self._row(tool, None, named(tool), "MARKED BAD" if tool.doubted else counted(len(views), "check"))
             for view in views:
-                yield self._row(tool, view, f"    {view.check.ask}", CHECK[view.state].word)
+                yield self._row(tool, view, f"    {view.check.ask}", state_word(view))
 
     def _row(self, tool: Instrument, view: CheckView | None, words: str, stands: str) -> Row:
         key = f"{tool.id} {view.path if view else ''}"
@@ -55,7 +55,7 @@ class InstrumentsPage(ListPage[None]):
                 else "If it reads wrong, press Enter to mark it bad.",
             )
             return
-        yield "Read", row_figures(view, self.site.state.units) or CHECK[view.state].word
+        yield "Read", row_figures(view, self.site.state.units) or state_word(view)
         if view.instrument != tool.id:
             yield "Since", f"measured again{f' with {view.instrument}' if view.instrument else ''}"
         yield "By", f"{view.by}, {day(view.at)}"

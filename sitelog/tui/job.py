@@ -10,6 +10,7 @@ from textual.containers import Horizontal, Vertical
 from textual.widgets import Static
 
 from sitelog.checklist.model import Caution
+from sitelog.job.marks import state_word
 from sitelog.job.views import CheckView, StageView
 from sitelog.telling.asking import against, asked_at, read_first, to_read
 from sitelog.telling.entries import what
@@ -198,7 +199,7 @@ class JobPage(Doors):
         """After an entry the cursor stands on the next thing to do in this stage, if there is one."""
         state = self.site.state
         view = state.check(path)
-        self.say(f"{view.check.ask}: {view.state}" if view else "")
+        self.say(f"{view.check.ask}: {state_word(view)}" if view else "")
         if _stage_of(state.next) == self.stage_path:
             self.query_one(Rows).go_to(state.next)
 

@@ -8,7 +8,7 @@ from textual.reactive import reactive
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
-from sitelog.job.marks import CHECK, HERE, HOLD, MORE, STAGE, Mark
+from sitelog.job.marks import CHECK, HERE, HOLD, MORE, STAGE, Mark, state_word
 from sitelog.job.views import CheckView, StageView, State
 from sitelog.telling.flags import flags
 from sitelog.telling.told import KIND_WORDS, row_figures, stage_words
@@ -141,9 +141,7 @@ class Rows(OptionList):
     def _row(self, view: CheckView, *, here: bool) -> Content:
         assert self._state is not None
         mark = CHECK[view.state]
-        word = mark.word if view.state != "open" else KIND_WORDS[view.check.kind]
-        if view.state == "done" and view.check.kind == "measure":
-            word = "measured"
+        word = state_word(view) if view.state != "open" else KIND_WORDS[view.check.kind]
         words = [word, *(flag.short for flag in flags(view))]
         return self._line(mark, view.check.ask, row_figures(view, self._state.units), words, here)
 

@@ -96,7 +96,7 @@ def test_what_is_to_be_known_of_an_answer_stands_beside_it(say: Say, job: str) -
     assert say("instrument", job, "T2", "--bad", "--reason", "hook bent", *BY).code == 0
     page = say("show", job).out
     (line,) = (line for line in page.splitlines() if " plates.sides " in line)
-    assert line.endswith("; T2 since marked bad; entered late]")
+    assert line.endswith("; T2 later marked bad; recorded late]")
     assert "tool T2 marked bad: hook bent (M. Reed)" in page
     state = shown(say, job)
     sides = check_in(state, "main.plates.sides")
@@ -355,5 +355,5 @@ def test_a_changed_pitch_turns_what_was_worked_from_it_stale_and_the_pack_says_s
     assert say("handover", job, "--to", "tiler", "--out", str(tmp_path / "pack")).code == 0
     text = next((tmp_path / "pack").glob("*.txt")).read_text()
     first_page = text.partition("\n\n\n")[0] if "\n\n\n" in text else text[:4000]
-    assert "tale" in first_page
+    assert "TILER" in first_page
     assert "Common rafter for the span as built" in first_page

@@ -82,7 +82,7 @@ def test_a_journal_that_does_not_fit_is_brought_in_by_a_merge_and_what_is_missin
     whole = Path(shutil.copy(copy, Path(copy).with_name("whole.json")))
     Path(copy).write_bytes(older)
     Path(f"{copy}.files", "journal").write_bytes(left)
-    said = say("record", copy, "main.plates.sides", "ab=8996", *PLATES, "--note", "read wrong", *BY)
+    said = say("record", copy, "main.plates.sides", "ab=8996", *PLATES, "--note", "misread the tape", *BY)
     assert said.refused_in_one_line
     assert said.code == 4
     assert "join them with: sitelog merge phone.json COPY" in said.err

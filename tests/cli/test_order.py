@@ -59,7 +59,7 @@ def test_json_has_the_same_unrounded(job: Path) -> None:
 @pytest.mark.parametrize(
     ("words", "told"),
     [
-        (("mian",), "'mian' is no part of this job; there are main, dormer, deck, gutter"),
+        (("mian",), "'mian' isn't a part of this job. Parts are main, dormer, deck, gutter"),
         (("--csv", "--json"), "give --csv or --json, not both"),
         (("--buy", "--kerf", "wide"), "kerf is 'wide'"),
         (("--buy", "--kerf", "200"), "stock: kerf is 200; it must be at most 20"),

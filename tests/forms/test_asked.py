@@ -93,12 +93,12 @@ def test_it_is_told_where_the_finish_is_chosen_and_in_the_pack(copper: Site) -> 
     plates = copper.state.check("main.plates.sides")
     assert covering is not None and plates is not None
     (line,) = asked_lines("main", copper.state)
-    assert line.startswith(f"Asked by Dormer (Copper, 0.6 mm, rolls or seams): {RUNOFF}")
+    assert line.startswith(f"Needed by Dormer (Copper, 0.6 mm, rolls or seams): {RUNOFF}")
     assert line in strip_lines(covering, copper.state)
     assert line not in strip_lines(plates, copper.state)
     finish = next(one for one in copper.pack().rest if one.id == "main-finish")
     assert "Dormer: Copper, 0.6 mm" in str(finish) and RUNOFF in str(finish)
-    assert "Asked by" in text(copper.pack())
+    assert "Needed by" in text(copper.pack())
 
 
 def test_a_job_of_one_part_is_asked_nothing() -> None:

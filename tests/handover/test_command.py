@@ -37,7 +37,7 @@ def test_without_a_name_the_pack_is_made_and_the_job_is_left_as_it_was(
     ends = (".html", ".txt", "-members.csv", "-order.csv")
     assert said[:4] == [str(tmp_path / "pack" / f"kiln-lane-tiler{end}") for end in ends]
     assert said[4].startswith("NOT SIGNED: not checked ")
-    assert said[5].startswith("first page: cautions unread ")
+    assert said[5].startswith("first page: cautions not read ")
     assert "NOT SIGNED" in (tmp_path / "pack" / "kiln-lane-tiler.txt").read_text(encoding="utf-8")
     assert job_file.read_bytes() == before
 
@@ -49,7 +49,7 @@ def test_with_a_name_the_handover_is_entered_at_the_head_code_that_the_pack_show
         head = job.state.head
     assert run(["handover", str(job_file), "--to", "tiler", "--by", "M. Reed"]) == 0
     assert f"entered by M. Reed: handed over to the tiler, record code {head}" in capsys.readouterr().out
-    assert f"Head code {head}" in (job_file.parent / "kiln-lane-tiler.txt").read_text(encoding="utf-8")
+    assert f"Record code {head}" in (job_file.parent / "kiln-lane-tiler.txt").read_text(encoding="utf-8")
     with Job.open(job_file, library(), read_only=True) as job:
         assert job.entries[-1].act == "handover" and job.entries[-1].value == {"to": "tiler", "head": head}
 

@@ -59,7 +59,7 @@ def test_what_to_buy_covers_every_piece(built: Site) -> None:
     assert [bought.caption, plan.caption] == ["To buy", "Cutting plan"]
     sticks = sum(int(row[-1]) for row in bought.rows)
     assert sticks == len(plan.rows)
-    assert "Not ordered, the list says what is wanted: Trimmers" in words(order)
+    assert "Not ordered, see the list for what is needed: Trimmers" in words(order)
 
 
 def test_both_pages_hold_the_list_and_the_order(built: Site) -> None:
@@ -94,7 +94,7 @@ def test_what_rests_on_a_stale_figure_is_withheld_and_not_ordered() -> None:
     pack = site.pack()
     assert "Hip at A" not in dict(pack.files).get("members.csv", "")
     told = [row for one in tables(sections(site)["main-cutting"]) for row in one.rows if row[0] == "Hip at A"]
-    assert told[0][1] == "STALE, withheld" and told[0][3:6] == ("", "", "")
+    assert told[0][1] == "OUT OF DATE, not shown" and told[0][3:6] == ("", "", "")
     order = words(sections(site)["order"])
     assert "rests on a stale figure: " in order or "nothing can be ordered yet" in order
 

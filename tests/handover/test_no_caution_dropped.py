@@ -96,7 +96,7 @@ def test_each_caution_that_holds_is_answered_or_to_be_read_or_unread_in_the_pack
         assert (stage.path, caution.id) in told, f"{caution.id} is gone from {stage.path}"
         to_read = [one.id for one in due(stage, state, "A. Newcomer", "2025-11-24")]
         assert caution.id in to_read, "somebody new has it to read"
-        assert told[stage.path, caution.id] or f"({caution.id}" in pack, "nobody read it, and the pack is silent"
+        assert told[stage.path, caution.id] or caution.title in pack, "nobody read it, and the pack is silent"
 
 
 def at(site: Site, path: str) -> set[str]:
@@ -108,12 +108,13 @@ def at(site: Site, path: str) -> set[str]:
 def test_a_tiled_roof_with_lead_flashings_keeps_hot_work() -> None:
     site = site_with("hipped", {"finish.covering": "plain-tiles", "finish.lining": "lead-code-5"})
     assert {"hot-work", "wind-tiles", "silica-dust", "lead-health"} <= at(site, "main.tiler")
-    assert "(hot-work), stops the handover" in repr(site.pack())
+    assert f"{library().cautions['hot-work'].title}: read it before handover" in repr(site.pack())
 
 
 def test_work_on_an_existing_building_keeps_asbestos_and_bats_in_the_pack() -> None:
     pack = repr(site_with("hipped", {"before.works": "existing"}).pack())
-    assert "(asbestos), stops the handover" in pack and "(bats-birds), stops the handover" in pack
+    titles = [library().cautions[name].title for name in ("asbestos", "bats-birds")]
+    assert all(f"{title}: read it before handover" in pack for title in titles)
 
 
 def test_hips_that_are_notched_too_deep_keep_the_engineer() -> None:
@@ -123,7 +124,9 @@ def test_hips_that_are_notched_too_deep_keep_the_engineer() -> None:
     raised = {name for c in stage.checks if c.answer for name in c.answer.cautions}
     assert "notch-engineer" in raised
     assert raised <= at(site, stage.path)
-    assert f"(notch-engineer, at {stage.path}), stops the handover" in repr(site.pack())
+    assert f"{library().cautions['notch-engineer'].title} (at {stage.stage.title}): read it before handover" in repr(
+        site.pack()
+    )
 
 
 ONCE_A_DAY = {"wind": "weather-wind", "nearest-edge": "open-edge", "ladder": "ladder", "who-is-near": "lone-work"}

@@ -80,7 +80,7 @@ def test_the_text_lists_each_with_its_file_and_a_name_only_as_not_attached(
     (section,) = (one for one in pack.rest if one.id == "photos")
     table = section.blocks[-1]
     assert isinstance(table, Table)
-    assert [row[1:3] for row in table.rows] == [("IMG_2201", "a name only, not attached")]
+    assert [row[1:3] for row in table.rows] == [("IMG_2201", "camera number only, no photo attached")]
     assert "photos missing 0" in told
     assert "PHOTOS THAT ARE MISSING" not in told
 

@@ -235,4 +235,4 @@ def anew(state: State, library: Library, path: str, texts: Mapping[str, str], **
     try:
         return acts.answer(state, library, path, texts, **more)
     except ReasonWanted:
-        return acts.answer(state, library, path, texts, **more | {"note": "read wrong"})
+        return acts.answer(state, library, path, texts, **more | {"note": "misread the tape"})

@@ -216,7 +216,7 @@ def test_they_say_which_question_nobody_answered() -> None:
     assert "Why" not in dict(caution_words(caution, load(), site.state))
     site.do(acts.release(site.state, "job.before.works", "nobody would say"))
     view = site.state.check("job.before.works")
-    assert view and dict(caution_words(caution, load(), site.state))["Why"] == f"Nobody has said: {view.check.ask}"
+    assert view and dict(caution_words(caution, load(), site.state))["Why"] == f"Nobody has answered: {view.check.ask}"
 
 
 @pytest.mark.parametrize("act", AWAY)
@@ -274,7 +274,7 @@ def test_a_caution_goes_with_its_cause_and_the_pack_keeps_what_was_read() -> Non
     assert not barred_when("existing")
     site.do(acts.read_caution(site.state, load(), "asbestos", "not seen"))
     assert not barred_when("new")
-    section = next(one for one in site.pack().rest if one.title == "Cautions in force")
+    section = next(one for one in site.pack().rest if one.title == "Cautions that apply")
     assert "Asbestos in old roofs (last read" in repr(section) and "M. Reed: not seen)" in repr(section)
     assert "Asbestos" in barred_when("existing"), "what stopped it then stops it again"
 

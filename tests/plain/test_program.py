@@ -83,7 +83,7 @@ def test_interrupted_the_job_is_closed_and_the_exit_code_says_so(plates: Path, l
         program.stdin.write("".join(f"{line}\n" for line in [*ticked(plates, library), "snag", "the mortar"]).encode())
         program.stdin.flush()
         for line in program.stdout:  # to its end, if the question never comes
-            if b"Who puts it right?" in line:
+            if b"Who will fix it?" in line:
                 break
         program.send_signal(signal.SIGINT)
         assert program.wait(SECONDS) == 130
@@ -141,7 +141,7 @@ def test_a_job_that_another_holds_is_opened_to_read_and_nothing_can_be_entered(
         assert walked(plates, library, listener, watch) == 0
         told = [line for line in listener.heard if line.startswith("Read only: ")]
         assert len(told) >= 4
-        assert "held by A. Dunn on tablet01" in told[0]
+        assert "A. Dunn on tablet01" in told[0]
         assert len(acts(plates)) == before
 
 

@@ -60,7 +60,7 @@ REFUSED = [
     (["main.plates", "do"], "Wall plates can't be signed"),
     (["main.first-pair.common", "do"], "Wall plates must be signed or released first"),
     (["release", ""], "reason: type something, or back."),
-    (["later", "3", "not on site"], "Stage is '3': give the number of one that comes later"),
+    (["later", "3", "not on site"], "Stage is '3': type the number of a later stage"),
     (["find", "chimney pot"], "Nothing found. Try another word."),
     (["main.plates.ends", "working"], "This check has no calculation."),
 ]
@@ -148,12 +148,12 @@ def test_a_job_is_brought_to_the_newest_lists_and_tells_the_earlier_checks(
     assert crowns
     newest = without(library, ("hipped", "ridge", "crowns"))
     listener = heard(file, newest, watch, ["main.ridge.crowns", "lists", "1", "newest", "lists", "quit"])
-    assert "Lists, older than today's: at the job, = (lists) tells what is new" in listener.heard
-    assert "'1' is not the word: type newest, or leave the lists as they are." in listener.heard
-    assert "The job goes by the newest lists from here on, by M. Reed." in listener.heard
-    last = listener.heard[listener.heard.index("The job goes by the newest lists from here on, by M. Reed.") :]
+    assert "Lists, newer ones are out: see lists (=) in the job" in listener.heard
+    assert "'1' isn't it: type newest, or go back to keep the checklists as they are." in listener.heard
+    assert "The job uses the newest checklists from here on, by M. Reed." in listener.heard
+    last = listener.heard[listener.heard.index("The job uses the newest checklists from here on, by M. Reed.") :]
     assert any(line.startswith(f"{crowns.check.ask}. Answer: ") and f"By: {crowns.by}" in line for line in last)
-    assert "This job goes by the newest lists." in last
+    assert "This job uses the newest checklists." in last
     assert JobFile.open(file, read_only=True).entries[-1].act == "pin"
 
 
@@ -170,7 +170,7 @@ def test_the_stage_is_told_with_a_number_for_each_check(plates: Path, library: L
     listener = heard(plates, library, watch, ["4"])
     assert "1 open, measure: Four sides and two diagonals, outside faces, mm" in listener.heard
     assert "Check 4 of 8:" in listener.text
-    assert "9 Hold: nothing further until this is signed. foreman signs" in listener.heard
+    assert "9 HOLD: sign here before going on. foreman signs" in listener.heard
 
 
 def test_after_a_rest_the_recap_comes_first_and_what_was_said_does_nothing(plates: Path, library: Library) -> None:
@@ -186,7 +186,7 @@ def test_on_opening_it_is_told_what_was_last_by_whom_and_what_is_next(
 ) -> None:
     listener = heard(plates, library, watch, ["2", "A. Vale", "note", "dry", "your name", "1", "quit"], by="")
     assert listener.heard[0] == "Mill barn"
-    assert listener.heard[1].startswith("Last, RELEASED as it is, ")
+    assert listener.heard[1].startswith("Last, carried on as it is (released), ")
     assert listener.heard[2].startswith("M. Reed, ")
     assert listener.heard[3] == "Next, Four sides and two diagonals, outside faces, mm"
     assert "'2' isn't a name: type a number from 1 to 1, or a name in letters." in listener.heard

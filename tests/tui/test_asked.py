@@ -32,14 +32,14 @@ async def test_the_strip_tells_it_where_the_finish_is_chosen(tmp_path: Path, lib
     async with opened(in_copper(tmp_path, library)) as walker:
         page = await stand_on(walker, "main.finish.covering")
         seen = " ".join(" ".join(lines(walker.app)).split())
-        assert "Asked by Dormer (Copper, 0.6 mm, rolls or seams)" in seen
+        assert "Needed by Dormer (Copper, 0.6 mm, rolls or seams)" in seen
         assert RUNOFF in seen
         for path in ("main.finish", "dormer.finish"):
             stage = walker.app.state.stage(path)
             assert stage is not None
             assert "copper-runoff" in [one.id for one in page.due(stage)], "the caution is due in both"
         await stand_on(walker, "dormer.finish.lining")
-        assert "Asked by Main roof (Lead, Code 5)" in " ".join(" ".join(lines(walker.app)).split())
+        assert "Needed by Main roof (Lead, Code 5)" in " ".join(" ".join(lines(walker.app)).split())
 
 
 async def test_the_page_of_figures_tells_it_whole_and_leads_to_where_it_was_chosen(

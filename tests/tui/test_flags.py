@@ -27,9 +27,9 @@ SQUARE = {"ab": "9000", "bc": "6000", "cd": "9000", "da": "6000", "ac": "10817",
 # The check, what its row says under its state, and what is said where there is room.
 BORNE = [
     ("main.plates.sides", "two answers", "two answers differ"),
-    ("main.plates.span", "tool bad", "T2 since marked bad"),
-    ("main.plates.straps", "late", "entered late"),
-    ("main.plates.ends", "at once", "ticked at once"),
+    ("main.plates.span", "bad tool", "T2 later marked bad"),
+    ("main.plates.straps", "late", "recorded late"),
+    ("main.plates.ends", "at once", "ticked within a second of the last one"),
 ]
 
 
@@ -97,7 +97,7 @@ def test_the_pack_says_it_in_the_row_of_the_check(flagged: Path, library: Librar
     rows = {row[0]: row for block in blocks if isinstance(block, Table) and len(block.heads) == 5 for row in block.rows}
     for path, _, words in BORNE:
         stands = rows[asked(library, path)][3].split("\n")
-        assert ("instrument doubted" if words.startswith("T2") else words) in stands, path
+        assert ("measured with a bad tool" if words.startswith("T2") else words) in stands, path
 
 
 def test_only_the_check_that_earned_a_mark_bears_it(flagged: Path, library: Library) -> None:

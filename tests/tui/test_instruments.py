@@ -64,9 +64,9 @@ async def test_a_tape_that_reads_wrong_is_marked_bad_and_all_it_measured_is_flag
         page = app.screen
         assert isinstance(page, JobPage)
         assert page.check and page.check.path == SIDES
-        assert "Measured with T2, since marked bad by M. Reed: hook bent 2 mm" in text(app)
+        assert "Measured with T2, later marked bad by M. Reed: hook bent 2 mm" in text(app)
         await stand_on(walker, "main.plates")
-        assert "1 with an instrument since marked bad" in text(app)
+        assert "1 measured with a bad tool" in text(app)
         pack = make(app.state, library, "tiler", app.now())
         assert "doubted" in {section.id for section in pack.first}
         assert "T2 was marked bad by M. Reed" in " ".join(plain_text(pack).split())

@@ -36,24 +36,24 @@ async def test_a_job_is_brought_to_the_newest_lists_by_a_word_and_a_name_and_los
     app = over(file)
     async with app.run_test(size=(80, 24)) as pilot:
         await at_rest(app, pilot)
-        assert "Lists older than today's: at the job, = (lists) tells what is new" in text(app)
+        assert "Lists newer ones are out: see lists (=) in the job" in text(app)
         await pilot.press("1", "equals_sign")
         await at_rest(app, pilot)
         crowns = app.state.check("main.ridge.crowns")
         assert crowns and crowns.by
         assert isinstance(app.screen, ListsPage)
-        assert "Checks that go" in text(app)
+        assert "Checks removed" in text(app)
         assert "At Main roof" in text(app)
         assert crowns.check.ask in text(app)
         await pilot.press("enter", "enter", "enter")
         await at_rest(app, pilot)
         assert isinstance(app.screen, AskPage), "a key that repeats brings it nowhere"
         await pilot.press("y", "enter")
-        assert "'y' is not the word: type newest, or leave the lists as they are." in text(app)
+        assert "'y' isn't it: type newest, or go back to keep the checklists as they are." in text(app)
         app.screen.query_one(Input).value = "newest"
         await pilot.press("enter")
         await at_rest(app, pilot)
-        assert "The job goes by the newest lists from here on, by M. Reed." in text(app)
+        assert "The job uses the newest checklists from here on, by M. Reed." in text(app)
         assert app.state.changed_lists == ()
         assert app.state.check("main.ridge.crowns") is None
         assert app.job and (app.job.entries[-1].act, app.job.entries[-1].by) == ("pin", "M. Reed")
@@ -63,7 +63,7 @@ async def test_a_job_is_brought_to_the_newest_lists_by_a_word_and_a_name_and_los
         assert f"By {crowns.by}" in text(app)
         await pilot.press("enter")
         await at_rest(app, pilot)
-        assert "this job goes by the newest lists" in text(app)
+        assert "this job uses the newest checklists already" in text(app)
         await pilot.press("b")
         await at_rest(app, pilot)
 
@@ -89,7 +89,7 @@ async def test_an_old_job_shows_every_answer_and_says_that_newer_lists_are_there
     app = over(Path(shutil.copy(job, tmp_path)))
     async with app.run_test(size=(80, 24)) as pilot:
         await at_rest(app, pilot)
-        assert "= (lists) tells what is new" in text(app)
+        assert "see lists (=) in the job" in text(app)
         await pilot.press("1", "equals_sign")
         await at_rest(app, pilot)
         assert isinstance(app.screen, ListsPage)

@@ -226,7 +226,7 @@ async def test_a_caution_shows_what_hurts_what_to_do_whom_to_ask_and_sources(app
             assert says in seen
             assert library.sources[source].title in seen
         assert "Figures are for Great Britain; elsewhere use the local ones." in seen
-        assert "Local rules and the site's own method statement come first." in " ".join(seen.split())
+        assert "Local rules and the site method statement come first." in " ".join(seen.split())
 
 
 async def test_a_filled_answer_clears_it_and_is_kept_by_name(app: SitelogApp) -> None:
@@ -249,7 +249,7 @@ async def test_wind_at_23_mph_stops_the_work_and_is_kept(app: SitelogApp, wind: 
         await pilot.pause()
         assert given == [goes_on]
         assert app.state.readings[-1].answer == tuple(map(float, wind.split()))
-        assert ("Stop: Wind at roof level now" in text(app)) is not goes_on
+        assert ("STOP WORK. Wind at roof level now" in text(app)) is not goes_on
 
 
 async def test_a_choice_is_taken_by_its_digit_and_enter(app: SitelogApp) -> None:

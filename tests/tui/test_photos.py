@@ -63,10 +63,10 @@ async def test_the_newest_pictures_are_offered_and_a_number_attaches_one(plates:
     async with opened(plates) as walker:
         app = walker.app
         await begin(walker, TIES)
-        assert "Newest pictures, by number:" in text(app)
+        assert "Newest photos:" in text(app)
         assert "1 IMG_2.png" in text(app)
         assert "2 IMG_1.JPG" in text(app)
-        assert "left out; yes keeps them in" in text(app)
+        assert "removed; type yes to keep them" in text(app)
         await walker.type("2 1", "enter")
         await until(walker, JobPage)
         view = app.state.check(TIES)
@@ -121,7 +121,7 @@ async def test_a_number_on_a_camera_is_kept_as_a_name_and_told_as_not_attached(p
         await walker.type("IMG_2201", "enter")
         await until(walker, JobPage)
         await stand_on(walker, TIES)
-        assert "Photo IMG_2201, camera number only, no photo attached" in text(walker.app)
+        assert "Photo IMG_2201 (camera number only, no photo attached)" in text(walker.app)
         assert "IMG_2201, not attached" in text(walker.app)
     assert kept(plates) == {}
 
@@ -130,10 +130,10 @@ async def test_a_number_on_a_camera_is_kept_as_a_name_and_told_as_not_attached(p
     ("typed", "says"),
     [
         ("/none/IMG.jpg", "No file called /none/IMG.jpg."),
-        ("half.jpg", "half.jpg breaks off before its end"),
+        ("half.jpg", "half.jpg stops before its end"),
         ("note.pdf", "note.pdf is a PDF, not a JPEG, PNG or WebP picture."),
         ("photos", "photos is a folder: give a photo in it."),
-        ("", "wants a photo"),
+        ("", "needs a photo"),
     ],
 )
 async def test_what_is_no_picture_is_told_in_the_form_and_nothing_is_entered(
@@ -172,7 +172,7 @@ async def test_the_screen_goes_on_while_a_photo_is_copied_and_enter_copies_it_on
         await walker.type("1", "enter")
         while not calls:
             await walker.pilot.pause(0.01)
-        assert "Copying 1 photo into the job's folder." in text(walker.app)
+        assert "Copying 1 photo into the job folder" in text(walker.app)
         await walker.press("enter", "down", "up")
         await walker.pilot.pause()
         assert isinstance(walker.app.screen, CheckPage), "the screen is drawn and moved in"
@@ -292,7 +292,7 @@ async def test_the_list_of_photos_tells_which_is_there_missing_changed_or_a_name
                 break
         assert [one.stand for one in page._album] == ["missing", "changed", "name only"]
         assert "MISSING" in text(app)
-        assert "not attached" in text(app)
+        assert "name only" in text(app)
         await walker.press("end", "enter")
         await walker.pilot.pause()
         job = app.screen
@@ -319,7 +319,7 @@ async def test_p_attaches_a_photo_to_the_page_of_the_day_with_words_or_without(p
         await walker.type("IMG_7", "enter", "enter", "enter")
         await until(walker, JournalPage)
         await walker.pilot.pause()
-        assert "Note (photo IMG_7, not attached)" in text(app), "of a name without a file the page says so"
+        assert "Note (photo IMG_7, camera number only)" in text(app), "of a name without a file the page says so"
         await walker.press("u", "u")
         await walker.pilot.pause()
         assert not app.state.diary[-1].photos and not app.state.diary[-1].text
