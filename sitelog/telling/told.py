@@ -68,9 +68,10 @@ def row_figures(view: CheckView, units: Units) -> str:
     headline = _headline(view, units)
     if view.state == "open":
         return headline if view.check.kind == "calculate" else ""
-    if headline:
-        return headline
     read = [f for f in view.figures if f.value is not None]
+    one_reading = len(view.figures) == 1 and bool(read) and isinstance(read[0].value, (int, float))
+    if headline and not one_reading:
+        return headline
     if len(read) == 1:
         return value_text(read[0].unit, read[0].value, units, typed=True)
     if read:
