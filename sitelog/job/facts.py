@@ -165,7 +165,7 @@ class Book:
         if (part, spec.name) in self.given.drawn:
             return "usual" if (part, spec.name) in self.given.usual else "drawn"
         if setting is not None and setting.brought:
-            return "published" if setting.agreed else "memory"
+            return setting.whence
         under = {fact.whence for fact in self._below(part, spec, one) if fact.drawn is not None}
         return under.pop() if len(under) == 1 else "usual" if spec.default and not under else "drawn"
 

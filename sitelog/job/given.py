@@ -8,7 +8,7 @@ from sitelog.job.entry import Entry
 from sitelog.job.known import stages_of
 from sitelog.job.ledger import DECIDES, Ledger
 from sitelog.job.plain import from_plain
-from sitelog.job.views import Given, Setting
+from sitelog.job.views import Given, Setting, Whence
 
 Set = tuple[tuple[str, str], Setting]  # (part, fact) and what it is set to
 
@@ -64,8 +64,8 @@ def settings(library: Library, check: Check, entry: Entry) -> Iterator[Set]:
     """What an answer sets: its figures, its choice or words, and what a chosen finish brings."""
     part, path, value = entry.part, entry.path, entry.value
 
-    def setting(worth: Any, measured: bool, brought: bool = False, agreed: bool = True, who: str = "") -> Setting:
-        return Setting(path, entry.id, worth, entry.at, measured, brought, agreed, who)
+    def setting(worth: Any, measured: bool, **more: Any) -> Setting:
+        return Setting(path, entry.id, worth, entry.at, measured, **more)
 
     for figure in check.figures:
         read = from_plain(figure.kind, value.get(figure.key)) if figure.sets else None
@@ -80,5 +80,6 @@ def settings(library: Library, check: Check, entry: Entry) -> Iterator[Set]:
     if check.finishes and word in library.finishes:
         for fact in library.finishes[word].facts:
             source = library.sources.get(fact.source)
-            agreed = not (fact.agree or (source and source.how == "memory"))
-            yield (part, fact.name), setting(fact.value, False, True, agreed)
+            whence: Whence = "memory" if source and source.how == "memory" else "published"
+            agreed = whence == "published" and not fact.agree
+            yield (part, fact.name), setting(fact.value, False, brought=True, agreed=agreed, whence=whence)

@@ -45,5 +45,7 @@ MORE = Mark("…", "+", "more")  # "~" would read as stale
 
 def state_word(view: CheckView) -> str:
     """The word for how a check stands. One that leaves nobody more than somebody's word is ticked, not done."""
+    if view.state == "unsure" and view.refusal:
+        return "NOT JUDGED"  # nobody has agreed its limit, or it waits for a figure: no tape would help
     ticked = view.state == "done" and not view.check.evidence
     return "ticked" if ticked else CHECK[view.state].word

@@ -16,7 +16,7 @@ from sitelog.job.photo import names_of
 from sitelog.job.plain import from_plain, same
 from sitelog.job.sums import result, unit_of, worth
 from sitelog.job.verdicts import against, uncertainty_of, worst
-from sitelog.job.views import FigureView, InputView, Whence
+from sitelog.job.views import MEANT, FigureView, InputView, Whence
 from sitelog.quantity import show
 from sitelog.refusal import Refusal
 from sitelog.trade import index
@@ -116,7 +116,7 @@ class Eye(Struct, frozen=True):
             return "drawn"
         facts = self.book.named(self.part, self._facts_of(operand))
         if figure.agreed_by or (limit and (limit.unless or limit.of == operand)):
-            return "memory" if any(fact.unagreed or fact.whence == "memory" for fact in facts) else "published"
+            return "memory" if any(fact.whence == "memory" for fact in facts) else "published"
         if all(term.kind == "value" for term in operand.terms):
             return "usual"
         by = {fact.whence for fact in facts if fact.built is None}
@@ -254,7 +254,9 @@ class Eye(Struct, frozen=True):
 
 def _other(figure: FigureView) -> str:
     """What a figure is that nobody's name is put to."""
-    return "from memory" if same(figure.value, figure.drawn) else f"not the {show(figure.unit, figure.drawn)} printed"
+    if same(figure.value, figure.drawn):
+        return "from memory" if figure.whence == "memory" else "not agreed yet"
+    return f"not the {show(figure.unit, figure.drawn)} {MEANT[figure.whence]}"
 
 
 def _undrawn(figure: FigureView, limit: Limit) -> bool:

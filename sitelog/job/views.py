@@ -84,6 +84,7 @@ class Setting(Struct, frozen=True):
     brought: bool = False  # a chosen finish brings it: what a check sets of its own comes before it
     agreed: bool = True  # False while it waits for somebody's word
     who: str = ""  # who agreed it, or what document of the maker's says it
+    whence: Whence = "drawn"  # of what a finish brings, whether it was published or is from memory
 
 
 class Given(Struct, frozen=True, eq=False):

@@ -270,6 +270,7 @@ def test_bays_are_as_long_as_the_metalworker_agreed(lining: str, longest: str) -
     deck.up_to("main.bays.bay-agreed", given)
     seen = check(deck, "bays.bay-agreed")
     assert seen.figures[0].drawn == float(longest)
+    assert seen.figures[0].whence == ("memory" if name == "drips" else "published")
     deck.answer("main.bays.bay-agreed", {"most": "1500", "who": "K. Moss, metalworker"})
     deck.up_to(f"main.bays.{name}", given)
     step = {"step": "55"} if name == "drips" else {}

@@ -8,6 +8,7 @@ import numpy.typing as npt
 import pytest
 
 from sitelog.job import acts
+from sitelog.job.marks import state_word
 from sitelog.job.members import members
 from sitelog.refusal import Refusal
 from sitelog.telling.told import limit_text
@@ -227,6 +228,7 @@ def test_no_drop_in_copper_is_judged_until_a_coppersmith_put_his_name_to_the_fal
         seen = check(made, "cover.falls")
         assert (seen.state, seen.figures[0].limit and seen.figures[0].limit.amount) == ("unsure", None)
         assert "not agreed yet: name who agreed it, at main.finish.fall" in seen.refusal
+        assert state_word(seen) == "NOT JUDGED"
         assert "at least the finished minimum, which is not agreed yet" in limit_text(seen.figures[0], made.state)
     agreed = {"least": "1:60", "built": "1:40", "who": "K. Moss, coppersmith"}
     made.answer("main.finish.fall", agreed, note="he came and said so")
