@@ -38,6 +38,7 @@ SITE_READ: Mapping[str, Mapping[str, str]] = READ | {
     "gutter.sole.drips": {"step": "55"},
     "gutter.sole.boards": {"thick": "20", "gap": "4"},
     "gutter.outlets.overflow": {"outlets": "79", "overflow": "150"},
+    "gutter.outlets.overflow-carries": {"outlets": "2.0", "overflow": "2.6"},
     "gutter.outlets.sill": {"value": "30"},
     "gutter.outlets.upstand": {"value": "160"},
     "gutter.outlets.lay-board": {"value": "240"},

@@ -44,7 +44,7 @@ GUTTER_READ = READ | {
     "finish.rain": {"area": "40", "rain": "0.042"},
     "seats.levels": {"readings": "1402,1403,1401,1402,1402"},
     "seats.joints": {"crossed": "5", "between": "2"},
-    "sole.drips": {"step": "55"},
+    "sole.drips": {"step": "55", "bay": "2990"},
     "sole.boards": {"thick": "20", "gap": "4"},
     "outlets.overflow": {"outlets": "79", "overflow": "120"},
     "outlets.overflow-carries": {"outlets": "2.0", "overflow": "2.6"},
