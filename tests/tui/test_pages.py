@@ -137,7 +137,7 @@ async def test_a_job_is_set_up_by_keyboard_alone(tmp_path: Path, clock: Clock) -
         await pilot.press("n", *typed("mill barn"), "enter", *typed("far field"), "enter", *typed("a. dunn"))
         await pilot.press("enter", "enter", "enter", "enter", "enter", "enter")
         await pilot.press(*typed("7200"), "enter", *typed("5000"), "enter", *typed("40"))
-        await pilot.press(*["enter"] * 14)
+        await pilot.press(*["enter"] * 13)
         await pilot.pause()
         assert isinstance(app.screen, JobPage)
         state = app.state
@@ -371,7 +371,7 @@ async def test_every_calculator_is_in_the_list_and_opens(app: SitelogApp) -> Non
 
 async def test_the_weather_of_the_day_is_written_into_the_diary(app: SitelogApp) -> None:
     async with at_job(app, JournalPage()) as pilot:
-        assert "job set up: Kiln Lane, plot 3" in text(app)
+        assert "part: Main roof (hipped)" in text(app)
         await pilot.press("w", *typed("rain till nine"), "enter")
         await pilot.pause()
         assert app.state.diary[-1].weather == "rain till nine"
