@@ -17,7 +17,7 @@ _VERDICTS = {
     "fail": "OUT",
     "unsure": "TOO CLOSE TO CALL with this tape or level",
 }
-_NOT_JUDGED = "TOO CLOSE TO CALL: see below"
+_NOT_JUDGED = "NOT JUDGED: see below"
 _ENTERS = {
     "tick": "Press Enter when it is done.",
     "choice": "Press the number of the right answer.",

@@ -171,7 +171,7 @@ def test_a_light_lining_that_is_a_third_heavier_is_the_engineers_though_it_is_a_
     deck.answer("main.finish.mass", {"value": "4"})
     seen = check(deck, "finish.mass")
     assert seen.state == "unsure"
-    assert any("not for this sum to judge" in line for line in outcome_lines(seen, deck.state))
+    assert any("NOT JUDGED" in line for line in outcome_lines(seen, deck.state))
     deck.answer("main.finish.mass", {"value": "3.4"}, note="weighed again")
     assert check(deck, "finish.mass").state == "done"
 
@@ -318,8 +318,8 @@ def test_what_the_list_has_is_usual_and_what_somebody_gave_is_drawn() -> None:
     assert {name: facts[f"main.{name}"].whence for name in ("fall", "length", "spacing", "section")} == {
         "fall": "drawn", "length": "drawn", "spacing": "usual", "section": "usual",
     }  # fmt: skip
-    assert dict(fact_lines(facts["main.spacing"], deck.state))["Usual"].startswith("the list's own figure")
-    assert dict(fact_lines(facts["main.fall"], deck.state))["Drawn"] == "off the drawing"
+    assert dict(fact_lines(facts["main.spacing"], deck.state))["Usual"].startswith("the checklist's usual figure")
+    assert dict(fact_lines(facts["main.fall"], deck.state))["Drawn"] == "from the drawing"
     deck.do(acts.draw(deck.state, "main", {"spacing": "400"}))
     assert deck.state.facts["main.spacing"].whence == "drawn", "somebody gave it now"
 

@@ -119,7 +119,7 @@ def test_told_to_end_it_ends_and_what_was_entered_is_there(tmp_path: Path, libra
     terminal = Terminal("-m", "sitelog", "open", str(file), "--by", "M. Reed", told="nothing" not in how)
     terminal.press("Who are you", "1")
     terminal.press("PLATES", "n")
-    terminal.press("to be remembered", "ridge tile loose\r")
+    terminal.press("Type the note", "ridge tile loose\r")
     terminal.until(lambda: len(JobFile.open(file, read_only=True).entries) > before)
     if closed:
         terminal.shut()
