@@ -130,7 +130,7 @@ def _of_section(one: Callable[[str], T], told: str, item: str) -> tuple[tuple[fl
         raise Doubt(f"'{clean(item[:100], most=30)}' isn't section:length:{told}")
     mm = _within("length", length_mm, parts[1])
     if mm == 0:
-        raise Doubt(f"'{clean(item[:100], most=30)}' has no length")
+        raise Doubt(f"'{clean(item[:100], most=30)}' needs a length over 0")
     return _within("section", section, parts[0]), mm, _within(told, one, parts[2])
 
 
@@ -168,7 +168,7 @@ def _tie(item: str) -> tuple[str, str, float]:
         raise Doubt(f"a tie runs between two points, not from {start} to itself")
     measured = _within(f"{start}-{end}", length_mm, found[3])
     if measured == 0:
-        raise Doubt(f"{start}-{end} has no length")
+        raise Doubt(f"{start}-{end} needs a length over 0")
     return start, end, measured
 
 
@@ -181,8 +181,8 @@ def _within(place: str, one: Callable[[str], T], item: str) -> T:
 
 def words(text: str) -> str:
     if len(text) > MOST_TEXT:
-        raise Doubt(f"at most {MOST_TEXT} characters are taken")
+        raise Doubt(f"that is too long (at most {MOST_TEXT} characters)")
     cleaned = clean(text, most=MOST_TEXT)
     if not cleaned:
-        raise Doubt("nothing that can be shown is given")
+        raise Doubt("nothing that can be shown was typed")
     return cleaned

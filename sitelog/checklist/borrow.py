@@ -70,7 +70,7 @@ class _Taking:
         names = table.get("names")
         if set(table) != {"like", "names"} or not isinstance(names, list):
             self.faults.append(
-                spot.fault(f'a {key} taken over says like = "list" and names = ["one", ...], and no more')
+                spot.fault(f'a borrowed {key} has like = "list" and names = ["one", ...], and nothing else')
             )
             return
         lender = self._lender(spot, table["like"])
@@ -79,7 +79,7 @@ class _Taking:
             if str(name) in there:
                 yield Lent(*there[str(name)])
             else:
-                what = f"no {key} {clean(str(name), most=60)} stands there; {hint(str(name), [*there])}"
+                what = f"no {key} {clean(str(name), most=60)} in that list; {hint(str(name), [*there])}"
                 self.faults.append(spot.at("names", place).fault(what))
 
     def _stage(self, spot: Spot, table: dict[str, Any]) -> Iterator[Lent]:
@@ -87,7 +87,7 @@ class _Taking:
         lender = self._lender(spot, name)
         there = {str(one.get("id")): (at, one) for at, one in _tables(lender, "stage") if "like" not in one}
         if lender and stage not in there:
-            what = f"no stage {clean(stage, most=60)!r} stands there; {hint(stage, [*there])}"
+            what = f"no stage {clean(stage, most=60)!r} in that list; {hint(stage, [*there])}"
             self.faults.append(spot.at("like").fault(what))
         if stage in there:
             at, lent = there[stage]
@@ -100,7 +100,7 @@ class _Taking:
         without = table.get("without", [])
         for place, one in enumerate(without if isinstance(without, list) else [without]):
             if checks.pop(str(one), None) is None:
-                what = f"no check {clean(str(one), most=60)} to leave; {hint(str(one), [*checks])}"
+                what = f"no check {clean(str(one), most=60)} to leave out; {hint(str(one), [*checks])}"
                 self.faults.append(spot.at("without", place).fault(what))
         checks |= {str(one.get("id")): Lent(where, one) for where, one in _held(spot, "check", table)}
         return [*checks.values()]
@@ -111,6 +111,6 @@ class _Taking:
             return self.lenders[str(name)]
         others = [one for one, document in self.lists.items() if document is not self.document]
         self.faults.append(
-            spot.at("like").fault(f"no list {clean(str(name), most=60)} to take from; {hint(str(name), others)}")
+            spot.at("like").fault(f"no list {clean(str(name), most=60)} to borrow from; {hint(str(name), others)}")
         )
         return None

@@ -47,7 +47,7 @@ def needs_go_in_no_circle(book: Book) -> Iterator[Fault]:
             spots[name] = spot.at("needs")
         for circle in _circles(graph):
             told = " needs ".join(circle)
-            yield spots[circle[0]].fault(f"a circle of needs: {told}; take one of them out")
+            yield spots[circle[0]].fault(f"these checks need each other: {told}; take one of them out")
 
 
 def facts_go_in_no_circle(book: Book) -> Iterator[Fault]:
@@ -65,7 +65,7 @@ def facts_go_in_no_circle(book: Book) -> Iterator[Fault]:
                 spots.setdefault(name, listed.spot.at("sum", place, "gives", name))
         for circle in _circles(graph):
             told = " from ".join(circle)
-            yield spots[circle[0]].fault(f"a circle of facts: {told}; take one of them from elsewhere")
+            yield spots[circle[0]].fault(f"these facts depend on each other: {told}; take one of them from elsewhere")
 
 
 def figures_go_in_no_circle(book: Book) -> Iterator[Fault]:
@@ -75,7 +75,7 @@ def figures_go_in_no_circle(book: Book) -> Iterator[Fault]:
             graph = {f.key: {t.name for t in f.drawn.terms if t.kind == "figure"} for f in drawn if f.drawn}
             for circle in _circles(graph):
                 told = " from ".join(circle)
-                yield spot.fault(f"a circle of drawn figures: {told}; take one of them from a fact")
+                yield spot.fault(f"these drawing figures depend on each other: {told}; take one of them from a fact")
 
 
 def _facts(operand: Operand) -> set[str]:

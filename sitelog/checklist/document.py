@@ -102,31 +102,31 @@ def open_document(path: Path) -> Document | Fault:
     """The file read and parsed; or what keeps it from being read, in one line."""
     try:
         if not stat.S_ISREG(path.stat().st_mode):
-            return Fault(shown(path), 1, "this is not a plain file; name a TOML file or a folder of them")
+            return Fault(shown(path), 1, "this isn't a plain file; give a TOML file or a folder of them")
         with path.open("rb") as file:
             raw = file.read(MOST_BYTES + 1)
     except (OSError, ValueError) as error:
         reason = error.strerror if isinstance(error, OSError) else None
-        return Fault(shown(path), 1, f"can't be read ({reason or 'no such name can be'}); name a TOML file")
+        return Fault(shown(path), 1, f"can't be read ({reason or 'a name that no file can have'}); give a TOML file")
     return document(path, raw)
 
 
 def document(path: Path, raw: bytes) -> Document | Fault:
     """The bytes of a file parsed; or what is wrong with them, in one line."""
     if len(raw) > MOST_BYTES:
-        return Fault(shown(path), 1, f"this is over {MOST_BYTES >> 10} KiB; a checklist is a few hundred lines")
+        return Fault(shown(path), 1, f"this is over {MOST_BYTES >> 10} kB; a checklist is a few hundred lines")
     body = raw.removeprefix(b"\xef\xbb\xbf")
     try:
         text = body.decode("utf-8")
     except UnicodeDecodeError as error:
         line = body.count(b"\n", 0, error.start) + 1
-        what = f"the byte 0x{body[error.start]:02x} is not UTF-8; save the file as UTF-8"
+        what = f"the byte 0x{body[error.start]:02x} isn't UTF-8; save the file as UTF-8"
         return Fault(shown(path), line, what)
     for number, one in enumerate(text.split("\n"), 1):
         if len(one) > MOST_LINE:
-            return Fault(shown(path), number, f"the line has {len(one)} characters; at most {MOST_LINE} are taken")
+            return Fault(shown(path), number, f"the line has {len(one)} characters; {MOST_LINE} is the most")
         if (dots := one.count(".")) > MOST_DOTS:
-            return Fault(shown(path), number, f"the line has {dots} dots; at most {MOST_DOTS} are taken")
+            return Fault(shown(path), number, f"the line has {dots} dots; {MOST_DOTS} is the most")
     return _parsed(path, text, raw)
 
 
@@ -142,4 +142,4 @@ def _parsed(path: Path, text: str, raw: bytes) -> Document | Fault:
         at = re.search(r"\(at line (\d+), column \d+\)$", told)
         line = int(at[1]) if at else text.rstrip().count("\n") + 1
         why = clean(re.sub(r" *\(at [^()]*\)$", "", told), most=120)
-        return Fault(shown(path), line, f"this is not TOML: {why}; put right this line or the one before it")
+        return Fault(shown(path), line, f"this isn't TOML: {why}; fix this line or the one before it")

@@ -70,7 +70,7 @@ def limits_are_suited(book: Book) -> Iterator[Fault]:
             kinds = {**book.known(listed), **{f"={one.key}": one.kind for one in check.figures}}
             for wanted in (figure.kind,) if figure else _limited(check):
                 for name, kind, right in unsuited(operand, wanted, kinds) if wanted != "number" else ():
-                    yield spot.fault(f"{name} is {kind}, and {right} is wanted; take what suits it")
+                    yield spot.fault(f"{name} is {kind}, but it must be {right}; use one that suits")
 
 
 def _limited(check: Check) -> Iterator[Kind]:
@@ -102,7 +102,7 @@ def drawn_and_worked_are_suited(book: Book) -> Iterator[Fault]:
         numbers += [(spot.at("drawn"), f.drawn, f.kind) for spot, _, _, f in listed.figures() if f.drawn]
         for spot, operand, wanted in numbers:
             for name, kind, right in unsuited(operand, wanted, known) if wanted != "number" else ():
-                yield spot.fault(f"@{name} is {kind}, and {right} is wanted; take what suits it")
+                yield spot.fault(f"@{name} is {kind}, but it must be {right}; use one that suits")
 
 
 def facts_in_conditions_are_known(book: Book) -> Iterator[Fault]:
@@ -189,11 +189,11 @@ def facts_get_a_value_one_way(book: Book) -> Iterator[Fault]:
         for spot, fact in listed.facts():
             typed = fact.asked or bool(fact.default)
             if fact.worked and (typed or fact.name in given):
-                yield spot.fault(f"{fact.name} is worked and given as well; it takes its value one way")
+                yield spot.fault(f"{fact.name} is worked out and given as well; give its value one way")
             elif fact.asked and fact.name in given:
-                yield spot.fault(f"{fact.name} is asked and given by a sum as well; it takes its value one way")
+                yield spot.fault(f"{fact.name} is asked and given by a sum as well; give its value one way")
             elif not (typed or fact.worked or fact.name in given | set_by | finishes):
-                yield spot.fault(f"nothing gives {fact.name} a value; ask it, work it, or set it in a check")
+                yield spot.fault(f"nothing gives {fact.name} a value; ask it, work it out, or set it in a check")
 
 
 def branch_questions_have_no_default(book: Book) -> Iterator[Fault]:
@@ -202,7 +202,7 @@ def branch_questions_have_no_default(book: Book) -> Iterator[Fault]:
         branches |= {one.fact for one in listed.sets() if one.kind == "choice"}
         for spot, fact in listed.facts():
             if fact.default and fact.kind in WORDS and fact.name in branches:
-                yield spot.at("default").fault(f"{fact.name} is a branch question; it has no default, so ask it")
+                yield spot.at("default").fault(f"{fact.name} decides what is asked; it can't have a default, so ask it")
 
 
 def least_is_another_figure_asked(book: Book) -> Iterator[Fault]:
@@ -210,7 +210,7 @@ def least_is_another_figure_asked(book: Book) -> Iterator[Fault]:
         asked = {fact.name: fact.kind for _, fact in listed.facts() if fact.asked}
         for spot, fact in listed.facts():
             if fact.least and not (fact.asked and fact.least != fact.name and asked.get(fact.least) == fact.kind):
-                what = f"{fact.name} can't be held to {fact.least}; least names another {fact.kind} that is asked"
+                what = f"{fact.name} can't have least {fact.least}; least must be another {fact.kind} that is asked"
                 yield spot.at("least").fault(what)
 
 

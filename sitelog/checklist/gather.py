@@ -106,7 +106,7 @@ def _merged(layers: Iterable[Sequence[tuple[Spot, T]]], faults: list[Fault]) -> 
         for spot, one in layer:
             if one.id and one.id in here:
                 faults.append(
-                    spot.at("id").fault(f"{one.id} is there already, {_where(here[one.id][0])}; give it another id")
+                    spot.at("id").fault(f"{one.id} is already used, {_where(here[one.id][0])}; give it another id")
                 )
             here.setdefault(one.id, (spot, one))
         merged |= here
@@ -129,7 +129,9 @@ def _sources(layers: Sequence[Layer], faults: list[Fault]) -> dict[str, Source]:
                 other, told = first.setdefault(source.id, (spot, source))
                 if source.id and other != spot and (told != source or other.document is document):
                     faults.append(
-                        spot.fault(f"source {source.id} is told {_where(other)}, too; tell it once, or alike")
+                        spot.fault(
+                            f"source {source.id} is also given {_where(other)}; give it once, or the same in both"
+                        )
                     )
         every |= {name: source for name, (_, source) in first.items()}
     return every
@@ -142,7 +144,7 @@ def _one_a_form(lists: Iterable[tuple[Spot, Checklist]], faults: list[Fault]) ->
         listed = first.setdefault(one.form, Listed(spot.document, one))
         if one.form and listed.checklist is not one:
             right = f"replace it by giving its id, {listed.checklist.id}"
-            faults.append(spot.at("form").fault(f"the form {one.form} has a list already; {right}"))
+            faults.append(spot.at("form").fault(f"the form {one.form} already has a list; {right}"))
     return tuple(sorted(first.values(), key=lambda listed: listed.checklist.form != "job"))
 
 

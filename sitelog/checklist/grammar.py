@@ -59,7 +59,7 @@ def condition(text: str) -> Condition:
     """
     words = text.split()
     if "and" in words and "or" in words:
-        raise Refusal("and and or are mixed; join all clauses by the one or by the other")
+        raise Refusal("don't mix and with or; join all clauses with one of them")
     joint = "or" if "or" in words else "and"
     clauses: list[list[str]] = [[]]
     for word in words:
@@ -72,7 +72,7 @@ def condition(text: str) -> Condition:
 
 def _finite(value: float) -> float:
     if not (-_LARGEST <= value <= _LARGEST and math.isfinite(value)):
-        raise Refusal("the number is out of all reason; at most a thousand million is taken")
+        raise Refusal("the number is too large; a thousand million is the most")
     return float(value)
 
 
@@ -99,12 +99,12 @@ def _clause(words: list[str]) -> Clause:
     if not _FACT.fullmatch(fact):
         raise Refusal(f"a clause starts with a fact's bare name, not {fact!r}; as covering is slates")
     if word not in ("is", "in", "over", "under"):
-        raise Refusal(f"after {fact} stands is, in, over or under, not {word!r}; as covering is slates")
+        raise Refusal(f"after {fact} write is, in, over or under, not {word!r}; as covering is slates")
     if not values or (word != "in" and len(values) > 1):
         raise Refusal(f"{fact} {word} takes {'words with spaces between' if word == 'in' else 'one value'}")
     for value in values:
         if word in ("over", "under") and not _NUMBER.fullmatch(value):
             raise Refusal(f"{fact} {word} takes a number, not {value!r}")
         if value.strip("\"',;@") != value:
-            raise Refusal(f"the value {value!r} stands bare; spaces part values, no commas or quotes")
+            raise Refusal(f"write {value!r} without commas or quotes; put spaces between values")
     return Clause(fact, word, tuple(values), negated)  # type: ignore[arg-type]

@@ -29,7 +29,7 @@ def from_texts(texts: Sequence[Text]) -> Library:
     opened = [document(Path(name), text.encode("utf-8", "replace")) for name, text in texts[:MOST_FILES]]
     book, _ = together([[one] for one in opened if isinstance(one, Document)])
     if book.job is None:
-        raise Refusal("the job holds no checklist that it could go by")
+        raise Refusal("the job has no checklist it can use")
     found = library(book)
     return replace(found, lists={form: _as_known(one) for form, one in found.lists.items()})
 
@@ -50,8 +50,10 @@ def _check(one: Check) -> Check:
     filled = {figure.key: figure.kind for figure in one.figures}
     lost = _lost(one.calculator, one.inputs, [*filled, *(["tolerance"] if one.limit else [])])
     if lost or not _suits(find(one.calculator), filled):
-        why = lost or f"{one.calculator} takes other figures now"
-        return replace(one, calculator="", inputs={}, shows=(), lost=f"{why}: bring the job to the newest lists")
+        why = lost or f"{one.calculator} uses different figures now"
+        return replace(
+            one, calculator="", inputs={}, shows=(), lost=(f"{why}: update the job to the newest checklists")
+        )
     return replace(one, shows=tuple(path for path in one.shows if _gives(one.calculator, path)))
 
 
@@ -68,20 +70,20 @@ def _member(one: MemberSpec) -> MemberSpec:
     lost = _lost(one.calculator, one.inputs, ())
     paths = [*(taken.path for _, taken in takings(one) if taken.path), *(shown.of for shown in one.shows)]
     if lost or not all(_gives(one.calculator, path) for path in paths):
-        why = lost or f"{one.calculator} gives other results now"
-        return MemberSpec(one.id, one.says, when=one.when, left_out=f"{why}: bring the job to the newest lists")
+        why = lost or f"{one.calculator} gives different results now"
+        return MemberSpec(one.id, one.says, when=one.when, left_out=(f"{why}: update the job to the newest checklists"))
     return one
 
 
 def _lost(calculator: str, inputs: Mapping[str, Operand], filled: Sequence[str]) -> str:
     """Why this program can't work that sum, or ""."""
     if calculator not in WHERE:
-        return f"there is no calculator {calculator} any more"
+        return f"the calculator {calculator} has been removed"
     takes = {one.name: one for one in find(calculator).inputs}
     if unknown := [name for name in inputs if name not in takes]:
-        return f"{calculator} takes no {' and no '.join(unknown)} any more"
+        return f"{calculator} no longer uses {' or '.join(unknown)}"
     missing = [one.name for one in takes.values() if one.required and one.name not in (*inputs, *filled)]
-    return f"{calculator} asks for {' and '.join(missing)} now" if missing else ""
+    return f"{calculator} now needs {' and '.join(missing)}" if missing else ""
 
 
 def _suits(calculator: Calculator, figures: Mapping[str, Kind]) -> bool:

@@ -75,9 +75,9 @@ def unit_of_kind(kind: str) -> str:
 def unit_fault(kind: Kind, unit: str) -> str:
     """What is wrong with the unit of a figure of that kind, or nothing."""
     if kind in UNITS:
-        return "" if unit == UNITS[kind] else f"the unit of the kind {kind} is {UNITS[kind]}, not {unit!r}"
+        return "" if unit == UNITS[kind] else f"the kind {kind} is in {UNITS[kind]}, not {unit!r}"
     if kind in WORDS and unit:
-        return f"the kind {kind} has no unit, so not {unit!r}; take it out"
+        return f"the kind {kind} doesn't have a unit; take out {unit!r}"
     return f"the kind {kind} can't be in mm; make it a length or an offset" if unit == "mm" else ""
 
 
@@ -97,9 +97,9 @@ def output(calculator: Calculator, path: str) -> Output:
     columns = {one.name: one for one in outputs[name].columns}
     if not columns or len(steps) > 2:
         right = f"say {name}.ROW.{[*columns][-1]}" if columns else f"it is one value, so say {name}"
-        raise Refusal(f"{path} is no result of {calculator.name}; {right}")
+        raise Refusal(f"{path} isn't a result of {calculator.name}; {right}")
     if steps[-1] not in columns:
-        raise Refusal(f"{name} of {calculator.name} has no {steps[-1]}; {hint(steps[-1], [*columns])}")
+        raise Refusal(f"{name} of {calculator.name} doesn't have {steps[-1]}; {hint(steps[-1], [*columns])}")
     return columns[steps[-1]]
 
 

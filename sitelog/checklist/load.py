@@ -81,4 +81,4 @@ def _proved(layers: Sequence[Sequence[Path]], held: Sequence[rules.Rule] = RULES
 
 
 def _empty(folder: Path) -> Fault:
-    return Fault(shown(folder), 1, "no TOML file is here; name a folder with checklists in it")
+    return Fault(shown(folder), 1, "no TOML file is here; give a folder with checklists in it")

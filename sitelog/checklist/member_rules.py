@@ -27,7 +27,7 @@ def members_are_whole(book: Book) -> Iterator[Fault]:
             missing = [key for key in ("section", "length") if getattr(one, key) is None]
             if missing and not one.left_out:
                 right = "give it, or say with left_out why the list can't hold it"
-                yield spot.fault(f"member {one.id} has no {' and no '.join(missing)}; {right}")
+                yield spot.fault(f"member {one.id} doesn't have {' or '.join(missing)}; {right}")
             elif (one.thin is None) != (one.thick is None):
                 yield spot.fault(f"member {one.id} tapers and has one end; give thin and thick, or neither")
             elif one.left_out and len(missing) < 2:
@@ -74,7 +74,7 @@ def member_results_are_known(book: Book) -> Iterator[Fault]:
                         yield at.fault(wrong)
                 elif not one.calculator:
                     yield at.fault(
-                        f"{path} is the result of no calculator; name one, a sum, or write a fact as @{path}"
+                        f"{path} isn't the result of a calculator; name one, name a sum, or write a fact as @{path}"
                     )
 
 

@@ -12,13 +12,13 @@ def checks_have_sources(book: Book) -> Iterator[Fault]:
     for listed in book.lists:
         for spot, _, check in listed.checks():
             if not check.sources:
-                yield spot.fault(f"check {check.id} names no source; give sources, if only common practice")
+                yield spot.fault(f"check {check.id} doesn't name a source; give sources, even if only common practice")
 
 
 def cautions_have_sources(book: Book) -> Iterator[Fault]:
     for spot, caution in book.cautions.values():
         if not caution.figures:
-            yield spot.fault(f"caution {caution.id} names no source; give figures, each with its source")
+            yield spot.fault(f"caution {caution.id} doesn't name a source; give figures, each with its source")
 
 
 def sources_are_known(book: Book) -> Iterator[Fault]:

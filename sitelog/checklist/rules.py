@@ -103,7 +103,7 @@ def stages_open_with_evidence(book: Book) -> Iterator[Fault]:
     for listed in book.lists:
         for spot, stage in listed.stages():
             if stage.checks and not stage.checks[0].evidence:
-                right = "put first what wants a number, a choice or a photo"
+                right = "put first what needs a number, a choice or a photo"
                 yield spot.at("check", 0).fault(f"stage {stage.id} opens with a bare tick; {right}")
 
 
@@ -122,13 +122,15 @@ def cautions_are_cleared_by_an_answer(book: Book) -> Iterator[Fault]:
         if question.kind == "choice":
             told = {choice.casefold().strip(" .!") for choice in question.choices}
             if len(told) < 2 or told <= _BARE:
-                right = "offer two or more that tell something about this job"
+                right = "offer two or more that say something about this job"
                 yield at.fault(f"the question of {caution.id} is a bare yes; {right}")
         elif question.choices or (question.stop_on and question.kind == "number"):
             yield at.fault(f"choices and stop_on are for a choice, and this asks a {question.kind}; take them out")
         for word in question.stop_on:
             if question.choices and word not in question.choices:
-                yield at.at("stop_on").fault(f"stop_on {word!r} is none of the choices; {hint(word, question.choices)}")
+                yield at.at("stop_on").fault(
+                    f"stop_on {word!r} isn't one of the choices; {hint(word, question.choices)}"
+                )
         yield from _number_stops(at, question)
 
 
@@ -159,7 +161,7 @@ def cautions_ask_for_several_readings_by_name(book: Book) -> Iterator[Fault]:
         yield from _twice("reading", ((at.at("readings", n), key) for n, key in enumerate(keys)))
         for place, one in enumerate(question.readings):
             if one.least and one.least not in keys[:place]:
-                wrong = f"{one.key} can't be held to {one.least}; least names a reading that comes before it"
+                wrong = f"{one.key} can't have least {one.least}; least must be a reading that comes before it"
                 yield at.at("readings", place, "least").fault(wrong)
 
 

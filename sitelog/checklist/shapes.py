@@ -32,11 +32,11 @@ def keys_suit_the_kind(book: Book) -> Iterator[Fault]:
             for key, kinds in BELONGS.items():
                 if key in table and check.kind not in kinds:
                     right = f"take it out or make this a {' or '.join(kinds)}"
-                    yield spot.at(key).fault(f"{key} can't stand on a {check.kind}; {right}")
+                    yield spot.at(key).fault(f"{key} can't be on a {check.kind}; {right}")
             if check.kind == "measure" and isinstance(table.get("figure"), list):
                 for key in ("drawn", "unit", "optional", "exact", "sets"):
                     if key in table:
-                        yield spot.at(key).fault(f"{key} stands in the tables of the figures, not on the check")
+                        yield spot.at(key).fault(f"{key} belongs in the tables of the figures, not on the check")
 
 
 def _table(spot: Spot) -> Mapping[str, object]:
@@ -97,7 +97,7 @@ def figures_leave_an_answer_its_own_keys(book: Book) -> Iterator[Fault]:
                 continue
             for place, figure in enumerate(check.figures):
                 if figure.key in ITS_OWN and not (figure.key == "value" and place == 0):
-                    own = f"is what an answer itself keeps {ITS_OWN[figure.key]} under"
+                    own = f"is where an answer keeps {ITS_OWN[figure.key]}"
                     at = spot.at("figure", place).at("key")
                     yield at.fault(f"the key {figure.key} {own}; call the figure by what is measured")
 
@@ -113,7 +113,7 @@ def units_fit(book: Book) -> Iterator[Fault]:
     for spot, caution in book.cautions.values():
         question = caution.question
         if question.unit and question.kind != "number":
-            yield spot.at("question", "unit").fault(f"a {question.kind} has no unit; take it out")
+            yield spot.at("question", "unit").fault(f"a {question.kind} doesn't have a unit; take it out")
 
 
 def limits_say_where_they_come_from(book: Book) -> Iterator[Fault]:
@@ -121,13 +121,13 @@ def limits_say_where_they_come_from(book: Book) -> Iterator[Fault]:
         for spot, limit in listed.limits():
             source = listed.checklist.sources.get(limit.source)
             if source and source.how == "memory":
-                right = "it may guide, never fail a check, so find it in print or take the limit out"
+                right = "it can guide but never fail a check, so find it published or take the limit out"
                 yield spot.at("source").fault(f"the limit's source {source.id} is from memory; {right}")
             if source and source.how == "judgement" and limit.origin != "house":
-                right = f"an origin of {limit.origin} wants a source that was read"
+                right = f"an origin of {limit.origin} needs a source that was read"
                 yield spot.at("origin").fault(f"the limit's source {source.id} is a judgement; {right}, so say house")
             elif source and source.how in ("second hand", "derived") and limit.origin == "published":
-                right = "published wants a source that was read and holds that figure, so say borrowed"
+                right = "published needs a source that was read and has that figure, so say borrowed"
                 yield spot.at("origin").fault(f"the limit's source {source.id} is {source.how}; {right}")
             yield from _amount(spot, limit)
 

@@ -52,4 +52,4 @@ def _folder(name: str) -> Path:
     for folder in (package / "data" / name, package.parent / name):
         if folder.is_dir():
             return folder
-    raise Refusal(f"the installation has no folder {name}; install sitelog again")
+    raise Refusal(f"the folder {name} is missing from the installation; install sitelog again")

@@ -140,7 +140,7 @@ def results_are_known(book: Book) -> Iterator[Fault]:
 
 def _given(spot: Spot, one: Sum) -> Iterator[Fault]:
     if not one.gives:
-        yield spot.fault(f"sum {one.id} gives nothing; name a fact and the result it takes")
+        yield spot.fault(f"sum {one.id} doesn't give anything; name a fact and the result for it")
     known = calculators()
     for fact, path in one.gives.items():
         wrong = _result(known[one.calculator], path, one_number=True) if one.calculator in known else ""
@@ -155,7 +155,7 @@ def _result(calculator: Calculator, path: str, *, one_number: bool) -> str:
     except Refusal as refusal:
         return refusal.message
     if found.columns and one_number:
-        return f"{path} is rows, and one value is wanted; say which, as {path}.ROW.{found.columns[-1].name}"
+        return f"{path} is rows, but it must be one value; say which, as {path}.ROW.{found.columns[-1].name}"
     return ""
 
 
@@ -168,7 +168,7 @@ def facts_are_given_once(book: Book) -> Iterator[Fault]:
                 if other is not one and not (other.when and one.when):
                     right = "give both a when, so that only one of them runs"
                     spot = listed.spot.at("sum", place, "gives", fact)
-                    yield spot.fault(f"{fact} is given by the sum {other.id} too; {right}")
+                    yield spot.fault(f"the sum {other.id} gives {fact} too; {right}")
 
 
 RULES: tuple[Rule, ...] = (

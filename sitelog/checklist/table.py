@@ -61,7 +61,7 @@ class Table:
 
     def close(self) -> None:
         if len(self.data) > MOST_ITEMS:
-            self.wrong(f"this table has {len(self.data)} keys; at most {MOST_ITEMS} are taken")
+            self.wrong(f"this table has {len(self.data)} keys; {MOST_ITEMS} is the most")
             return
         for key in self.data:
             if key not in self.asked:
@@ -83,7 +83,7 @@ class Table:
     def _items(self, key: str, wanted: str, *, need: bool) -> list[Any]:
         items: list[Any] = self._raw(key, list, wanted, need) or []
         if len(items) > MOST_ITEMS:
-            self.wrong(f"{key} has {len(items)} items; at most {MOST_ITEMS} are taken", key)
+            self.wrong(f"{key} has {len(items)} items; {MOST_ITEMS} is the most", key)
             return []
         return items
 
@@ -98,7 +98,7 @@ class Table:
         if not folded:
             self.wrong(f"{keys[0]} is empty; give text or leave the key out", *keys)
         elif len(folded) > MOST:
-            self.wrong(f"{keys[0]} has {len(folded)} characters; at most {MOST} are read", *keys)
+            self.wrong(f"{keys[0]} has {len(folded)} characters; {MOST} is the most", *keys)
         elif cleaned not in (folded, unicodedata.normalize("NFC", folded)):
             self.wrong(f"{keys[0]} has control or hidden characters; take them out", *keys)
         return cleaned
@@ -158,7 +158,7 @@ class Table:
         if value is None:
             return None
         if not (-1e9 <= value <= 1e9 and math.isfinite(value)):
-            self.wrong(f"{key} is out of all reason; at most a thousand million is taken", key)
+            self.wrong(f"{key} is too large; a thousand million is the most", key)
             return None
         return float(value)
 
@@ -193,7 +193,7 @@ class Table:
         """An array of tables; empty where one of them is no table, so that places stay those of the file."""
         values = self._items(key, f"tables, each under [[{key}]] or in braces", need=need)
         if not all(isinstance(value, dict) for value in values):
-            self.wrong(f"{key} holds what is no table; give each as a table in braces", key)
+            self.wrong(f"{key} has something that isn't a table; give each as a table in braces", key)
             return []
         return [Table(self.spot.at(key, place), value, self.faults) for place, value in enumerate(values)]
 

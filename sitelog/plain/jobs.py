@@ -6,7 +6,7 @@ from sitelog.plain.talk import Talk
 from sitelog.telling.jobs import Found, job_files, peek
 from sitelog.telling.told import counted
 
-EMPTY = "There are no jobs in this folder."
+EMPTY = "No jobs in this folder."
 
 
 def choose(talk: Talk, folder: Path) -> Path | None:

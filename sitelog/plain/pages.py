@@ -63,7 +63,7 @@ def _fact_row(desk: Desk, fact: Fact) -> str:
     part = next((one.title for one in desk.state.parts if one.id == _of(fact)), "")
     drawn = value_text(fact.unit, fact.drawn, units, typed=fact.drawn_typed)
     built = value_text(fact.unit, fact.built, units, typed=fact.built_typed)
-    return f"{part}, {fact.says}: {MEANT[fact.whence]} {drawn}, built {built}{', apart ' + off if off else ''}"
+    return f"{part}, {fact.says}: {MEANT[fact.whence]} {drawn}, built {built}{', difference ' + off if off else ''}"
 
 
 # -- snags --
@@ -92,7 +92,7 @@ def snags(desk: Desk, path: str) -> str:
 
 
 def _snag_row(snag: Snag) -> str:
-    return f"{'open' if snag.open else 'put right'}, snag {snag.id}: {snag.text}. {who_and_when(snag)}"
+    return f"{'open' if snag.open else 'fixed'}, snag {snag.id}: {snag.text}. {who_and_when(snag)}"
 
 
 # -- instruments --
@@ -201,7 +201,7 @@ def lists(desk: Desk, path: str) -> str:
     for title, items in told:
         desk.talk.say("", f"{title}:", *(". ".join([one.words, *lines(list(one.told))]) for one in items))
     if not desk.state.changed_lists:
-        desk.talk.say(f"{NEWEST}{'' if told else ', and they ask all that it was ever asked'}.")
+        desk.talk.say(f"{NEWEST}{'' if told else ', and none of its earlier checks has gone'}.")
         return ""
     desk.talk.say("", f"{OLDER}.")
     if not desk.do(lambda: deeds.newest_lists(desk.job.newest_lists)):

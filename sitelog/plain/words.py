@@ -75,7 +75,7 @@ WORDS_HERE: tuple[Word, ...] = (
     Word(
         "tools", "i", "Tapes and levels, and what was measured with each", lambda w: w.page(instruments), "instruments"
     ),
-    Word("lists", "=", "What newer lists change in this job, and the earlier checks", lambda w: w.page(lists)),
+    Word("lists", "=", "What newer checklists change in this job, and earlier checks", lambda w: w.page(lists)),
     Word("hand over", "h", "Handover points and the pack", lambda w: w.page(handover)),
     Word("undo", "u", "Undo the last entry; both stay in the record", lambda w: w.undo()),
     Word("find", "/", "Find a check, a note or a snag", lambda w: w.page(find)),

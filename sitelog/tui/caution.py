@@ -120,7 +120,7 @@ class CautionPage(Page[bool]):
 
     def _take(self, answer: str) -> None:
         if not answer.strip():
-            self.say(f"{UNANSWERED}: give {wanted(self.caution.question)}.")
+            self.say(f"{UNANSWERED}: type {wanted(self.caution.question)}.")
             return
         caution = self.caution
         if not self.site.attempt(

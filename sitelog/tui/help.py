@@ -28,9 +28,9 @@ PLACES = {
     "journal": "The diary",
     "snags": "Snags",
     "sources": "Where it comes from",
-    "lists": "Newer lists and earlier checks",
+    "lists": "Newer checklists and earlier checks",
     "whole": "Reading the whole panel",
-    "instruments": "Instruments",
+    "instruments": "Tools",
     "photos": "Photos",
     "handover": "Handing over",
     "find": "Find, and all commands",
@@ -42,7 +42,7 @@ VERDICT = (
 )
 MEANS: dict[str, str] = {
     "open": "to be done",
-    "done": "done, and inside the limit",
+    "done": "done, and inside any limit",
     "out": "outside the limit: fix it, snag it or carry on as it is",
     "unsure": "too close to call: use a better tape, or take three readings",
     "snagged": "someone has to fix it by a date",

@@ -17,7 +17,7 @@ from sitelog.tui.listing import Cell, Listing, Row, heading
 class ListsPage(ListPage[None]):
     PLACE = "lists"
     BINDINGS: ClassVar[list[BindingType]] = bindings("lists")
-    EMPTY = f"{NEWEST}, and they ask all that it was ever asked."
+    EMPTY = f"{NEWEST}, and none of its earlier checks has gone."
 
     def begin(self) -> None:
         self._items: dict[str, Item] = {}

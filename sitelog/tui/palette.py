@@ -15,8 +15,8 @@ from sitelog.tui.page import Page
 
 # What the program does on every page, though not every page has a key for it.
 PROGRAM = (
-    Key("app.theme", "", "", "theme", "Day or van", ()),
-    Key("app.quit", "", "", "quit", "Leave; every entry is already saved", ()),
+    Key("app.theme", "", "", "theme", "Light or dark screen", ()),
+    Key("app.quit", "", "", "quit", "Quit; everything is already saved", ()),
 )
 
 

@@ -56,7 +56,7 @@ class SnagsPage(ListPage[None]):
         if snag.path and (self.site.state.check(snag.path) or self.site.state.stage(snag.path)):
             self.go_to(snag.path)
         else:
-            self.say("This snag belongs to no check.")
+            self.say("This snag isn't tied to a check.")
 
 
 def _row(snag: Snag) -> Row:

@@ -35,4 +35,4 @@ class WholePage(Page[None]):
         self.call_after_refresh(self._more)
 
     def _more(self) -> None:
-        self.say("There is more: down and up read on." if self.query_one("#form").max_scroll_y else "")
+        self.say("More below: press down." if self.query_one("#form").max_scroll_y else "")

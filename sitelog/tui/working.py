@@ -37,7 +37,7 @@ class WorkingPage(Page[None]):
         self.call_after_refresh(self._more)
 
     def _more(self) -> None:
-        self.say("There is more: down and up read on." if self.query_one("#form").max_scroll_y else "")
+        self.say("More below: press down." if self.query_one("#form").max_scroll_y else "")
 
     def state_changed(self) -> None:
         view, units = self.site.state.check(self.path), self.site.state.units

@@ -95,16 +95,21 @@ def test_a_fault_of_what_is_taken_over_is_told_where_it_stands(tmp_path: Path) -
 @pytest.mark.parametrize(
     ("old", "new", "line", "told"),
     [
-        ('"hipped.plates"', '"hiped.plates"', '"hiped.plates"', "no list hiped to take from; did you mean hipped?"),
-        ('"hipped.plates"', '"hipped.plate"', '"hipped.plate"', "no stage 'plate' stands there; did you mean plates?"),
-        ('"ac"]', '"af"]', '"af"]', "no fact af stands there; there are ac"),
-        ('["common"]', '["comon"]', '["comon"]', "no sum comon stands there; did you mean common?"),
-        ('names = ["common"]', 'nam = ["common"]', "[[sum]]", "a sum taken over says like"),
+        ('"hipped.plates"', '"hiped.plates"', '"hiped.plates"', "no list hiped to borrow from; did you mean hipped?"),
+        (
+            '"hipped.plates"',
+            '"hipped.plate"',
+            '"hipped.plate"',
+            "no stage 'plate' in that list; did you mean plates?",
+        ),
+        ('"ac"]', '"af"]', '"af"]', "no fact af in that list; there are ac"),
+        ('["common"]', '["comon"]', '["comon"]', "no sum comon in that list; did you mean common?"),
+        ('names = ["common"]', 'nam = ["common"]', "[[sum]]", "a borrowed sum has like"),
         (
             'title = "Wall plates of a gabled roof"',
             'without = ["side"]',
             "without",
-            "no check side to leave; did you mean sides?",
+            "no check side to leave out; did you mean sides?",
         ),
     ],
 )
@@ -122,9 +127,9 @@ def test_a_list_takes_nothing_from_itself_and_nothing_at_third_hand(tmp_path: Pa
     third = GABLED.replace('id = "gabled"', 'id = "mono"').replace('form = "gabled"', 'form = "mono"')
     third = third.replace('"hipped.plates"', '"gabled.plates"')
     write(tmp_path, gabled=itself)
-    assert any("no list gabled to take from" in fault for fault in lint([tmp_path], shipped=tmp_path))
+    assert any("no list gabled to borrow from" in fault for fault in lint([tmp_path], shipped=tmp_path))
     write(tmp_path, gabled=GABLED, mono=third)
-    assert any("no stage 'plates' stands there" in fault for fault in lint([tmp_path], shipped=tmp_path))
+    assert any("no stage 'plates' in that list" in fault for fault in lint([tmp_path], shipped=tmp_path))
 
 
 def test_a_form_may_have_its_own_finish_instead_of_the_job_s(tmp_path: Path) -> None:

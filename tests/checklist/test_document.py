@@ -9,23 +9,23 @@ from sitelog.checklist.load import Faults, lint, load
 from tests.checklist.small import JOB, write
 
 SHOULD_BE_TOLD: list[tuple[str, bytes, int, str]] = [
-    ("an equals sign left out", b'id = "a"\n\ntitle "b"\n', 3, "not TOML: Expected '='"),
-    ("a key twice", b'id = "a"\nid = "b"\n', 2, "not TOML: Cannot overwrite a value"),
-    ("a text not closed", b'id = "a"\ntitle = "b\n', 2, "not TOML: Illegal character"),
-    ("a list not closed at the end", b'id = "a"\nstage = [\n', 2, "not TOML"),
-    ("a raw escape character", b'id = "\x1b[2J"\n', 1, "not TOML: Illegal character"),
-    ("a lone surrogate", b'id = "\\ud800"\n', 1, "not TOML"),
-    ("a day that is none", b"id = 2024-13-45\n", 1, "not TOML"),
-    ("Latin-1", b'id = "a"\n# \xb0\n', 2, "the byte 0xb0 is not UTF-8; save the file as UTF-8"),
-    ("UTF-16", "id".encode("utf-16"), 1, "is not UTF-8"),
-    ("nothing but noughts", b"\0" * 900, 1, "not TOML"),
+    ("an equals sign left out", b'id = "a"\n\ntitle "b"\n', 3, "isn't TOML: Expected '='"),
+    ("a key twice", b'id = "a"\nid = "b"\n', 2, "isn't TOML: Cannot overwrite a value"),
+    ("a text not closed", b'id = "a"\ntitle = "b\n', 2, "isn't TOML: Illegal character"),
+    ("a list not closed at the end", b'id = "a"\nstage = [\n', 2, "isn't TOML"),
+    ("a raw escape character", b'id = "\x1b[2J"\n', 1, "isn't TOML: Illegal character"),
+    ("a lone surrogate", b'id = "\\ud800"\n', 1, "isn't TOML"),
+    ("a day that is none", b"id = 2024-13-45\n", 1, "isn't TOML"),
+    ("Latin-1", b'id = "a"\n# \xb0\n', 2, "the byte 0xb0 isn't UTF-8; save the file as UTF-8"),
+    ("UTF-16", "id".encode("utf-16"), 1, "isn't UTF-8"),
+    ("nothing but noughts", b"\0" * 900, 1, "isn't TOML"),
     ("deep nesting on one line", b"x = " + b"[" * 990, 1, "nested too deep"),
     ("deep nesting on many lines", b"x = " + b"[\n" * 50_000, 1, "nested too deep"),
     ("an endless key", b"a." * 100_000 + b"a = 1\n", 1, "the line has 200005 characters"),
-    ("facts without end", b'id = "a"\n' + b"[[fact]]\n" * 600, 2, "fact has 600 items; at most 500 are taken"),
-    ("a key of more parts than any table has", b"a." * 101 + b"a = 1\n", 1, "the line has 101 dots; at most 100"),
-    ("keys without end", b"".join(b"k%d = 1\n" % n for n in range(501)), 1, "this table has 501 keys; at most 500"),
-    ("a file beyond all bounds", b"#" * (1 << 20) + b"\n", 1, "over 256 KiB"),
+    ("facts without end", b'id = "a"\n' + b"[[fact]]\n" * 600, 2, "fact has 600 items; 500 is the most"),
+    ("a key of more parts than any table has", b"a." * 101 + b"a = 1\n", 1, "the line has 101 dots; 100 is the most"),
+    ("keys without end", b"".join(b"k%d = 1\n" % n for n in range(501)), 1, "this table has 501 keys; 500 is the most"),
+    ("a file beyond all bounds", b"#" * (1 << 20) + b"\n", 1, "over 256 kB"),
 ]
 
 
@@ -57,8 +57,8 @@ def test_what_is_no_file_is_refused_in_one_line(tmp_path: Path) -> None:
     os.mkfifo(tmp_path / "pipe.toml")
     (tmp_path / "loop.toml").symlink_to(tmp_path / "loop.toml")
     cases = [
-        (Path("/dev/zero"), "not a plain file"),
-        (tmp_path / "pipe.toml", "not a plain file"),
+        (Path("/dev/zero"), "isn't a plain file"),
+        (tmp_path / "pipe.toml", "isn't a plain file"),
         (tmp_path / "loop.toml", "can't be read"),
         (tmp_path / "none.toml", "can't be read (No such file or directory)"),
         (tmp_path / ("long" * 100), "can't be read"),
@@ -86,7 +86,7 @@ def test_a_folder_in_a_file_s_place_and_a_folder_without_files_are_told(tmp_path
         load([tmp_path / "firm", tmp_path / "empty"], shipped=shipped)
     empty, folder = caught.value.faults
     assert "no TOML file is here" in empty
-    assert "this is not a plain file" in folder
+    assert "this isn't a plain file" in folder
 
 
 def test_hidden_files_of_editors_are_passed_over(tmp_path: Path) -> None:

@@ -116,7 +116,7 @@ def test_a_firm_s_caution_is_added_or_replaces_by_id(tmp_path: Path) -> None:
 def test_a_form_has_one_list(tmp_path: Path) -> None:
     second = HIPPED.replace('id = "hipped"', 'id = "ours"')
     shipped = write(tmp_path / "shipped")
-    with pytest.raises(Faults, match="the form hipped has a list already; replace it by giving its id, hipped"):
+    with pytest.raises(Faults, match="the form hipped already has a list; replace it by giving its id, hipped"):
         load([firm(tmp_path / "firm", ours=second)], shipped=shipped)
 
 
@@ -171,7 +171,7 @@ def test_two_lists_of_one_folder_can_t_share_an_id(tmp_path: Path) -> None:
     shipped = write(tmp_path / "shipped")
     folder = firm(tmp_path / "firm", a=GABLED, b=GABLED.replace('form = "gabled"', 'form = "gable"'))
     (told,) = lint([folder / "a.toml", folder / "b.toml"], shipped=shipped)
-    assert told.startswith(f"{folder / 'b.toml'}:1: gabled is there already, in a.toml, line 1")
+    assert told.startswith(f"{folder / 'b.toml'}:1: gabled is already used, in a.toml, line 1")
 
 
 def test_the_folders_are_found_beside_the_package_or_within_it(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -181,7 +181,7 @@ def test_the_folders_are_found_beside_the_package_or_within_it(tmp_path: Path, m
     installed.mkdir(parents=True)
     monkeypatch.setattr(whereabouts, "__file__", str(tmp_path / "sitelog" / "checklist" / "shipped.py"))
     assert shipped_folder() == installed
-    with pytest.raises(Refusal, match="no folder sample_site; install sitelog again"):
+    with pytest.raises(Refusal, match="folder sample_site is missing from the installation; install sitelog again"):
         sample_folder()
 
 

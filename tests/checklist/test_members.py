@@ -76,7 +76,7 @@ def _sum(tmp_path: Path) -> dict[str, Operand]:
 @pytest.mark.parametrize(
     ("old", "new", "words"),
     [
-        ('sum = "common"', 'sum = "comon"', "no sum of this list is comon; did you mean common?"),
+        ('sum = "common"', 'sum = "comon"', "this list has no sum called comon; did you mean common?"),
         ('sum = "common"', 'sum = "common"\ncalculator = "common"', "sum and calculator are both given"),
         ('calculator = "jacks"', 'calculator = "jack"', "unknown calculator jack; did you mean jacks?"),
         ("spacing = 400 }", "spacin = 400 }", "jacks has no figure called spacin; did you mean spacing?"),
@@ -84,7 +84,7 @@ def _sum(tmp_path: Path) -> dict[str, Operand]:
         ("spacing = 400 }", 'spacing = "@pitch" }', "spacing takes a length, and pitch is a pitch"),
         ('"overall_length"', '"overal_length"', "common gives no overal_length; did you mean overall_length?"),
         ('"overall_length"', '"@lenth"', "unknown fact @lenth; did you mean length?"),
-        ('"rows.length_long_point"', '"rows.length_long"', "rows of jacks has no length_long; did you mean"),
+        ('"rows.length_long_point"', '"rows.length_long"', "rows of jacks doesn't have length_long; did you mean"),
         ('"rows.length_long_point"', '"rows"', "rows is rows; say which of their columns"),
         ('"rows.length_long_point"', '"difference"', "rows.at is of a row, and the member's length is not"),
         ('"overall_length"', '"plumb_cut_from_square"', "length takes mm, and plumb_cut_from_square is in deg"),
@@ -100,16 +100,16 @@ def _sum(tmp_path: Path) -> dict[str, Operand]:
             "section takes a section, and the word depth is a length",
         ),
         ('"section 47 @jack_depth"', '"section 47 @pitch"', "section takes a length, and pitch is a pitch"),
-        ('"depth @delivered"', '"depth @width"', "@width is a length, and a section is wanted"),
+        ('"depth @delivered"', '"depth @width"', "@width is a length, but it must be a section"),
         ('"depth @delivered"', '"depth 150"', "depth takes a section that is a fact or a figure"),
         ('adds = "@rafter"', 'adds = "@pitch"', "adds takes an offset, and pitch is a pitch"),
         ('hand = "pair"', 'hand = "both"', "hand can't be 'both'; it is one of "),
         ('seat = "seat', 'seats = "seat', "unknown key 'seats'; did you mean seat?"),
-        ('{ of = "rows.at" }', '{ of = "rows.att" }', "rows of jacks has no att; did you mean at?"),
+        ('{ of = "rows.at" }', '{ of = "rows.att" }', "rows of jacks doesn't have att; did you mean at?"),
         ('when = "cut_by is hand"\n\n', 'when = "cut is hand"\n\n', "unknown fact cut"),
         ('"pairs", when = "cut_by is hand"', '"pairs", when = "cut_by is foot"', "cut_by is never foot"),
         ('left_out = "the', 'length = 3\nsection = "47x150"\nleft_out = "the', "is left out and has a length"),
-        ('length = "overall_length"\n', "", "member commons has no length; give it, or say with left_out why"),
+        ('length = "overall_length"\n', "", "member commons doesn't have length; give it, or say with left_out why"),
         ('id = "jacks"', 'id = "commons"', "member commons is there already, at line"),
     ],
 )
@@ -129,7 +129,7 @@ def test_a_result_without_a_calculator_is_told(tmp_path: Path) -> None:
     text = TEXT.replace('sum = "common"\n', "")
     with pytest.raises(Faults) as caught:
         load(shipped=write(tmp_path, hipped=text))
-    assert any("overall_length is the result of no calculator; name one" in fault for fault in caught.value.faults)
+    assert any("overall_length isn't the result of a calculator; name one" in fault for fault in caught.value.faults)
 
 
 def test_members_are_taken_over_by_id_with_the_sums_of_the_list_that_takes_them(tmp_path: Path) -> None:
@@ -142,4 +142,4 @@ def test_members_are_taken_over_by_id_with_the_sums_of_the_list_that_takes_them(
     with pytest.raises(Faults) as caught:
         load(shipped=write(tmp_path, hipped=TEXT, gabled=without))
     line = TEXT[: TEXT.index('sum = "common"')].count("\n") + 1
-    assert any(f"hipped.toml:{line}: no sum of this list is common" in fault for fault in caught.value.faults)
+    assert any(f"hipped.toml:{line}: this list has no sum called common" in fault for fault in caught.value.faults)

@@ -70,7 +70,7 @@ def test_a_cache_that_can_t_be_written_is_done_without(tmp_path: Path) -> None:
 def test_a_pipe_among_the_lists_is_told_and_never_waited_for(tmp_path: Path) -> None:
     shipped = write(tmp_path / "shipped")
     os.mkfifo(shipped / "pipe.toml")
-    with pytest.raises(Faults, match="not a plain file"):
+    with pytest.raises(Faults, match="isn't a plain file"):
         proved_library([], tmp_path / "library.json", shipped=shipped)
 
 

@@ -102,14 +102,16 @@ SMALL = from_texts([(f"{name}.toml", text) for name, text in FILES.items()])
 @pytest.mark.parametrize(
     ("was", "now", "says"),
     [
-        ('"squareness"', '"gone"', "there is no calculator gone any more"),
-        ('pitch = "@pitch"', 'slant = "@pitch"', "common takes no slant any more"),
+        ('"squareness"', '"gone"', "the calculator gone has been removed"),
+        ('pitch = "@pitch"', 'slant = "@pitch"', "common no longer uses slant"),
     ],
 )
 def test_a_sum_that_is_not_known_any_more_says_so_and_bars_nothing(was: str, now: str, says: str) -> None:
     found = from_texts([(f"{name}.toml", text.replace(was, now)) for name, text in FILES.items()])
     lost = [check.lost for one in found.lists.values() for s in one.stages for check in s.checks if check.lost]
-    assert lost and all(why.startswith(says) and why.endswith("bring the job to the newest lists") for why in lost)
+    assert lost and all(
+        why.startswith(says) and why.endswith("update the job to the newest checklists") for why in lost
+    )
     state = fold(found, job_of(found))
     assert [view.refusal for view in state.checks() if view.check.lost] == lost
 

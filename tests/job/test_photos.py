@@ -138,9 +138,9 @@ def made(kind: str, path: Path) -> None:
         ("link", "a.jpg is a shortcut"),
         ("empty", "a.jpg is empty"),
         ("large", "a.jpg is over 20 MB"),
-        ("PDF", "a.jpg is a PDF, not a JPEG, PNG or WebP picture"),
+        ("PDF", "a.jpg is a PDF, not a JPEG, PNG or WebP photo"),
         ("half", "a.jpg stops"),
-        ("script", "a.jpg is not a JPEG, PNG or WebP picture"),
+        ("script", "a.jpg is not a JPEG, PNG or WebP photo"),
     ],
 )
 def test_what_is_no_picture_is_refused_in_one_line(tmp_path: Path, kind: str, says: str, monkeypatch: Any) -> None:

@@ -131,7 +131,7 @@ async def test_a_number_on_a_camera_is_kept_as_a_name_and_told_as_not_attached(p
     [
         ("/none/IMG.jpg", "No file called /none/IMG.jpg."),
         ("half.jpg", "half.jpg stops before its end"),
-        ("note.pdf", "note.pdf is a PDF, not a JPEG, PNG or WebP picture."),
+        ("note.pdf", "note.pdf is a PDF, not a JPEG, PNG or WebP photo."),
         ("photos", "photos is a folder: give a photo in it."),
         ("", "needs a photo"),
     ],

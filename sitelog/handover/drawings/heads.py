@@ -33,12 +33,12 @@ def ordinates(t: Told) -> Iterator[Drawing]:
     pairs = [
         (
             t.mm(figure(r, "at")),
-            f"worked {t.mm(figure(r, 'worked'))}, read {t.mm(figure(r, 'read'))}, {_signed(t, figure(r, 'off'))}",
+            f"should be {t.mm(figure(r, 'worked'))}, read {t.mm(figure(r, 'read'))}, {_signed(t, figure(r, 'off'))}",
         )
         for r in rows
     ]
     says = (f"worst {_signed(t, t.number('worst'))} at {t.of('station')}", listed("stations", pairs))
-    yield sheet.drawing("Head as read: over the curve worked, and how far off", says)
+    yield sheet.drawing("Head as measured: against the curve it should have, and how far off", says)
 
 
 def slope_marks(t: Told) -> Iterator[Drawing]:

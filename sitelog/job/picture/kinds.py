@@ -15,21 +15,21 @@ from sitelog.job.picture.webp import bare_webp
 Kind = Literal["jpeg", "png", "webp"]
 KINDS: tuple[Kind, ...] = get_args(Kind)
 EXTENSION: dict[Kind, str] = {"jpeg": "jpg", "png": "png", "webp": "webp"}
-TAKEN = "a JPEG, PNG or WebP picture"
+TAKEN = "a JPEG, PNG or WebP photo"
 
 _BARE = {"jpeg": bare_jpeg, "png": bare_png, "webp": bare_webp}
 # What people do try, so that they are told what it is: by the first bytes, and from where on.
 _OTHERS = (
     (0, b"%PDF-", "a PDF"),
     (0, b"GIF8", "a GIF"),
-    (0, b"II*\0", "a TIFF or raw picture"),
-    (0, b"MM\0*", "a TIFF or raw picture"),
+    (0, b"II*\0", "a TIFF or raw photo"),
+    (0, b"MM\0*", "a TIFF or raw photo"),
     (0, b"BM", "a BMP"),
     (0, b"PK\3\4", "a ZIP archive or a document"),
-    (4, b"ftyphei", "a HEIC picture"),
-    (4, b"ftypmif1", "a HEIC picture"),
-    (4, b"ftyphev", "a HEIC picture"),
-    (4, b"ftypavif", "an AVIF picture"),
+    (4, b"ftyphei", "a HEIC photo"),
+    (4, b"ftypmif1", "a HEIC photo"),
+    (4, b"ftyphev", "a HEIC photo"),
+    (4, b"ftypavif", "an AVIF photo"),
     (4, b"ftyp", "a video"),
 )
 
