@@ -8,6 +8,8 @@ from sitelog.refusal import Refusal
 from sitelog.telling.asking import asked_at
 from sitelog.telling.caution import UNANSWERED, caution_words, choice_lines, question_line, stop_line, wanted
 
+OR_BACK = "or back to leave it unread."
+
 
 def read(desk: Desk, stage: StageView, caution: Caution, place: str = "") -> bool:
     """True once it is read there and lets the work go on; `place` is such as "2 of 3".
@@ -33,7 +35,7 @@ def read(desk: Desk, stage: StageView, caution: Caution, place: str = "") -> boo
         raise Refusal(f"{text!r} isn't an answer: type {right}, 1 to {len(choices)}.")
 
     desk.talk.say(f"{question_line(question)}{f', {question.unit}' if question.unit else ''}", *choices)
-    answer = desk.talk.ask(f"Type {right}, or back to leave it unread.", hear, told)
+    answer = desk.talk.ask(f"Type {right}, {OR_BACK}", hear, told)
     if not desk.attempt(lambda: acts.read_caution(desk.state, desk.job.library, caution.id, answer, at=at)):
         return False
     if desk.state.readings[-1].stops:

@@ -14,6 +14,7 @@ from sitelog.telling.entries import answered
 from sitelog.telling.strip import first_titles
 from sitelog.telling.told import day, stage_words, typed_text
 
+WHY_CHANGED = "Why are you changing it?"
 SIGNATURE = "Typing your name signs it."
 ANEW = ("fixed and measured again", "misread the tape", "entered wrong", "measured again with a better tape")
 OTHERWISE = ("entered wrong", "fixed", "agreed a change since", "have more information now")
@@ -72,7 +73,7 @@ def why_anew(view: CheckView, state: State) -> Question:
     """Why an answer takes the place of one that stands: `reason_anew` reads what is said to it."""
     was = next(entry for entry in reversed(view.history) if entry.act == "answer")
     ready = ", ".join(f"{number} {words}" for number, words in enumerate(_ready(view), 1))
-    ask = f"{answered(was, state)}, by {was.by}. Why are you changing it? {ready}; or type your own reason."
+    ask = f"{answered(was, state)}, by {was.by}. {WHY_CHANGED} {ready}; or type your own reason."
     return Question("Answered already", ask, "reason")
 
 
