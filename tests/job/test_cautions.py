@@ -9,7 +9,7 @@ from sitelog.checklist.grammar import condition
 from sitelog.checklist.load import load
 from sitelog.checklist.model import Caution, Check, Choice, Gauge, Library, Question
 from sitelog.job import acts
-from sitelog.job.cautions import due, latest, stopped
+from sitelog.job.cautions import due, foremost, latest, stopped
 from sitelog.job.entry import Act, Draft
 from sitelog.job.readings import answer_of, kept_answer, stops
 from sitelog.job.show import to_json
@@ -281,3 +281,13 @@ def test_a_caution_goes_with_its_cause_and_the_pack_keeps_what_was_read() -> Non
 
 def ids(state: State, path: str) -> set[str]:
     return {one["id"] for one in to_json(state)["cautions"] if one["stage"] == path}
+
+
+def test_what_can_stop_is_named_first_then_what_the_stage_brings_itself() -> None:
+    library = load()
+    stage = next(one for one in library.lists["hipped"].stages if one.cautions)
+    own = library.cautions[stage.cautions[0]]
+    another = next(one for one in library.cautions.values() if one.id not in stage.cautions)
+    rest, its_own, can_stop = replace(another, stops=False), replace(own, stops=False), replace(another, stops=True)
+    path = f"main.{stage.id}"
+    assert foremost(path, stage, [rest, its_own, can_stop], {}) == (can_stop, its_own, rest)
