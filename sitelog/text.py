@@ -41,3 +41,15 @@ def harmless(text: str) -> str:
     """
     text = _SURROGATE.sub("\ufffd", text)
     return _BARRED.sub("", _OTHER_BREAK.sub(" ", text))
+
+
+def day_and_time(text: str) -> str:
+    """A time of a file (ISO 8601) as the clock on site has it: `29 Nov 2026 07:30`; what is none, cleaned."""
+    from datetime import datetime  # help does without it
+
+    try:
+        moment = datetime.fromisoformat(text)
+        here = moment.astimezone() if moment.tzinfo else moment
+    except (ValueError, OverflowError):
+        return clean(text, most=40)
+    return f"{here.day} {here:%b %Y %H:%M}"

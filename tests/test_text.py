@@ -1,12 +1,13 @@
 """What may not come through the one door for words: Unicode 15, and the escape sequences of ECMA-48."""
 
 import unicodedata
+from datetime import UTC, datetime
 
 import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from sitelog.text import clean
+from sitelog.text import clean, day_and_time
 
 # Unicode Standard Annex 9, table 4 and 2.6: the explicit and implicit directional controls.
 BIDI = "\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
@@ -68,3 +69,16 @@ def test_a_cut_shows() -> None:
 
 def test_a_flood_of_combining_marks_is_cut_before_it_is_put_in_order() -> None:
     assert len(clean("\u0301\u0323" * 500_000)) == 500
+
+
+@pytest.mark.parametrize(
+    ("text", "shown"),
+    [("2026-11-04T07:30", "4 Nov 2026 07:30"), ("2026-11-04 07:30:59.5", "4 Nov 2026 07:30"), ("t\x1b", "t"), ("", "")],
+)
+def test_a_time_of_a_file_is_shown_as_britons_write_it_and_what_is_none_as_it_is(text: str, shown: str) -> None:
+    assert day_and_time(text) == shown
+
+
+def test_a_time_with_its_offset_is_shown_by_the_clock_on_site() -> None:
+    here = datetime(2026, 11, 4, 7, 30, tzinfo=UTC).astimezone()
+    assert day_and_time("2026-11-04T07:30:00Z") == f"{here.day} {here:%b %Y %H:%M}"

@@ -11,7 +11,7 @@ from sitelog.job.views import CheckView, StageView, State
 from sitelog.quantity import show
 from sitelog.telling.caution import FIRST
 from sitelog.telling.flags import flags
-from sitelog.telling.told import row_figures, value_text
+from sitelog.telling.told import day, row_figures, value_text
 
 
 def page(state: State, album: Sequence[Shown] = ()) -> Iterator[str]:
@@ -26,7 +26,7 @@ def page(state: State, album: Sequence[Shown] = ()) -> Iterator[str]:
     yield ""
     if state.earlier:
         yield "Earlier checks, which this job no longer asks"
-        yield from (f"  {one.path}  {one.ask}  [{one.answer}] ({one.by}, {one.at})" for one in state.earlier)
+        yield from (f"  {one.path}  {one.ask}  [{one.answer}] ({one.by}, {day(one.at)})" for one in state.earlier)
         yield ""
     yield from _open_points(state)
     for shown in album:

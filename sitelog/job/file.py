@@ -18,7 +18,7 @@ from sitelog.job.lock import Lock
 from sitelog.job.store import WholeFile, parse
 from sitelog.job.union import BY_ID, joined
 from sitelog.refusal import DAMAGED, NOT_SAVED, USAGE, Refusal
-from sitelog.text import clean
+from sitelog.text import clean, day_and_time
 
 
 class JobFile:
@@ -280,7 +280,7 @@ def advice(store: WholeFile) -> str:
         except (Refusal, OSError):
             continue
         last = found.entries[-1]
-        return f"The last good copy ends at {clean(last.at)}; look at it with: sitelog open {clean(str(copy))}"
+        return f"The last good copy ends at {day_and_time(last.at)}; look at it with: sitelog open {clean(str(copy))}"
     return "There is no good copy."
 
 

@@ -10,7 +10,7 @@ import msgspec
 from sitelog.job.disk import named, reason
 from sitelog.job.entry import Hand
 from sitelog.refusal import HELD, NOT_SAVED, Refusal
-from sitelog.text import clean
+from sitelog.text import clean, day_and_time
 
 if sys.platform == "win32":  # pragma: no cover - Windows has no other lock
     import msvcrt
@@ -32,7 +32,7 @@ class Holder(msgspec.Struct, frozen=True):
     def __str__(self) -> str:
         words = [clean(self.by, most=60) or "another program"]
         words += [f"on {clean(self.device, most=20)}"] if self.device else []
-        words += [f"since {clean(self.since, most=40)}"] if self.since else []
+        words += [f"since {day_and_time(self.since)}"] if self.since else []
         return f"{' '.join(words)} (process {self.pid})"
 
 

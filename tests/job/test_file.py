@@ -19,6 +19,7 @@ from sitelog.job.store import COPIES, WholeFile, parse
 from sitelog.job.union import joined
 from sitelog.job.verify import verify
 from sitelog.refusal import DAMAGED, NOT_SAVED, USAGE, Refusal
+from sitelog.text import day_and_time
 from tests.job.logs import after, log, saved, tree
 
 
@@ -503,7 +504,7 @@ def test_a_damaged_job_names_its_last_good_copy(job: Path) -> None:
         JobFile.open(job)
     assert refused.value.code == DAMAGED
     assert refused.value.message == (
-        "barn.json is empty: not a job. The last good copy ends at 2026-03-02T08:04:00.000Z; "
+        f"barn.json is empty: not a job. The last good copy ends at {day_and_time('2026-03-02T08:04:00.000Z')}; "
         f"look at it with: sitelog open {newest}"
     )
     newest.write_bytes(newest.read_bytes()[:-1])

@@ -12,6 +12,7 @@ import pytest
 from sitelog.job.file import JobFile
 from sitelog.job.lock import Lock
 from sitelog.refusal import HELD, NOT_SAVED, Refusal
+from sitelog.text import day_and_time
 from tests.job.logs import after, hand, log, saved
 
 HOLD = """
@@ -50,7 +51,8 @@ def test_a_second_writer_is_told_who_has_the_job(job: Path) -> None:
         JobFile.open(job)
     assert refused.value.code == HELD
     assert refused.value.message == (
-        f"barn.json is already open in A. Foreman on tablet01 since 2026-03-02 07:00+00:00 (process {os.getpid()}"
+        f"barn.json is already open in A. Foreman on tablet01 since {day_and_time('2026-03-02 07:00+00:00')} "
+        f"(process {os.getpid()}"
         "). Close it there first, or open it read-only."
     )
 
