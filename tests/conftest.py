@@ -1,11 +1,9 @@
-"""What all tests share: which of them run, in what order, and the shipped lists, proved once for a worker.
-
-The longest stories come first, and shared out: pytest-xdist gives each worker a run of tests to begin with.
-"""
+"""What all tests share: which of them run, on which worker, and the shipped lists, proved once for a worker."""
 
 import os
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -26,21 +24,14 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     for item in items:
         if "/test_walk" in item.nodeid or (os.environ.get("SITELOG_LONG") and item.get_closest_marker("grows")):
             item.add_marker(pytest.mark.long)
-    _shared_out(items)
 
 
-def _shared_out(items: list[pytest.Item]) -> None:
-    workers = int(os.environ.get("PYTEST_XDIST_WORKER_COUNT", "1"))
-    long = [item for item in items if "/test_walk" in item.nodeid]
-    rest = [item for item in items if "/test_walk" not in item.nodeid]
-    first = max(len(items) // workers // 4, 2)  # tests in a worker's first run
-    items.clear()
-    for worker in range(workers):
-        share = long[worker::workers]
-        room = max(0, first - len(share))
-        items += [*share, *rest[:room]]
-        rest = rest[room:]
-    items += rest
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
+    """A worker that is done takes tests from one that is not: the long stories stand together, at the end."""
+    from xdist.scheduler import WorkStealingScheduling  # type: ignore[import-untyped]
+
+    return WorkStealingScheduling(config, log)
 
 
 @pytest.fixture(scope="session", autouse=True)
