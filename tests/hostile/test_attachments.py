@@ -10,6 +10,7 @@ from sitelog.job.entry import Draft, Hand, seal
 from sitelog.job.file import JobFile
 from tests.hostile.fronts import BARRED, line_by_line, packs, pages, say, spoken
 from tests.hostile.jobs import job, sample
+from tests.length import long
 
 MOMENT = datetime(2026, 11, 24, 16, 0, tzinfo=UTC)
 ROWS: tuple[object, ...] = (
@@ -38,6 +39,7 @@ def forged(folder: Path) -> Path:
     return file
 
 
+@long
 def test_forged_photos_of_a_whole_file_are_named_and_lead_nowhere(tmp_path: Path) -> None:
     (tmp_path / "outside").write_text("not of this job")
     (tmp_path / "site").mkdir()

@@ -40,6 +40,7 @@ def test_no_control_from_a_job_is_said_or_printed(tmp_path: Path, trick: str, jo
 
 
 @pytest.mark.parametrize("joints", [False, True], ids=["words", "what joins the record together"])
+@long
 def test_no_control_from_a_job_reaches_a_page_of_the_screen(tmp_path: Path, joints: bool) -> None:
     tricks = list(TRICKS.values())
     file = job(tmp_path, lambda words: f"{tricks[len(words) % len(tricks)]}{words}{''.join(tricks)}", joints=joints)

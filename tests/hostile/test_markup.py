@@ -8,6 +8,7 @@ from pathlib import Path
 
 from tests.hostile.fronts import packs, pages, say
 from tests.hostile.jobs import job
+from tests.length import long
 
 TERMINAL = "[/2 battens] [@click=app.quit]x[/] [bold red]y[/bold red] [link=file:///]z[/link]"
 PAGE = "<script>alert(1)</script><img src=x onerror=alert(1)>\"'><a href=javascript:alert(1)>k</a> &lt; <!-- ]]>"
@@ -25,6 +26,7 @@ class Tags(HTMLParser):
         self.tags.append((tag, dict(attrs)))
 
 
+@long
 def test_the_screens_take_no_word_of_a_job_for_markup(tmp_path: Path) -> None:
     file = job(tmp_path, lambda words: f"{TERMINAL} {words}")
     seen = "\n".join(text for _, text in asyncio.run(pages(file)))
@@ -32,6 +34,7 @@ def test_the_screens_take_no_word_of_a_job_for_markup(tmp_path: Path) -> None:
     assert "[bold red]y[/bold red]" in " ".join(seen.split())
 
 
+@long
 def test_the_pages_of_the_pack_hold_no_tag_that_a_job_gave_them(tmp_path: Path) -> None:
     (tmp_path / "plain").mkdir()
     plain = dict(packs(job(tmp_path / "plain", lambda words: words)))

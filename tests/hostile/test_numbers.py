@@ -8,6 +8,7 @@ import pytest
 from tests.hostile.fronts import every_front, say
 from tests.hostile.jobs import job, sample
 from tests.hostile.refused import refused
+from tests.length import long
 
 NUMBERS = ["NaN", "inf", "-inf", "1e999", "-1e999", "9" * 400, "0x10", "1e-400", "--5", "1e", "½½", "5" * 5000]
 HUGE = [1e308, -1e308, 10**30, 2**63, -(2**63), 5e-324]
@@ -40,6 +41,7 @@ def test_a_file_with_a_number_that_json_has_not_is_refused(tmp_path: Path, word:
     refused(file, "job.json")
 
 
+@long
 def test_numbers_beyond_all_reason_in_a_whole_file_are_shown_and_nothing_falls_over(tmp_path: Path) -> None:
     numbers = iter(HUGE * 100)
     (tmp_path / "made").mkdir()
@@ -50,6 +52,7 @@ def test_numbers_beyond_all_reason_in_a_whole_file_are_shown_and_nothing_falls_o
     assert file.read_bytes() == before
 
 
+@long
 def test_numbers_where_words_belong_and_words_where_numbers_belong(tmp_path: Path) -> None:
     file = job(tmp_path, lambda words: words, number=lambda _: "eight")
     for name, text in every_front(file):

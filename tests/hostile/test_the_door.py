@@ -23,7 +23,7 @@ from tests.hostile.fronts import BARRED, line_by_line, packs, pages, spoken
 from tests.hostile.jobs import job
 from tests.hostile.test_control_characters import TRICKS
 from tests.hostile.test_markup import TERMINAL
-from tests.length import LONG, grows
+from tests.length import LONG, grows, long
 from tests.tui.every_page import every_page
 from tests.tui.seen import lines
 
@@ -55,6 +55,7 @@ def last_doors_open(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @pytest.mark.usefixtures("last_doors_open")
+@long
 def test_every_word_of_a_job_that_is_shown_anywhere_came_through_the_door(tmp_path: Path) -> None:
     """A mark that the door takes away is put between the letters of every word: none may be seen on any front."""
     file = job(tmp_path, MARK.join)
@@ -71,6 +72,7 @@ def test_whatever_a_command_prints_goes_out_by_its_last_door(tmp_path: Path) -> 
 
 
 @pytest.mark.usefixtures("last_doors_open")
+@long
 async def test_no_page_or_dialog_that_a_key_opens_shows_a_control_or_takes_words_for_markup(tmp_path: Path) -> None:
     file = job(tmp_path, lambda words: f"{MARK.join(words)} {TERMINAL}{BAD}")
     before = file.read_bytes()

@@ -204,6 +204,7 @@ async def ask_caution(app: SitelogApp, pilot: Pilot[int], name: str) -> list[boo
     return given
 
 
+@long
 async def test_enter_space_and_esc_alone_never_clear_a_caution(app: SitelogApp, library: Library) -> None:
     """Of any kind: of a stage, of a finish, of a sum's answer, of what others ask, or what the handover waits for."""
     async with at_job(app) as pilot:
@@ -617,7 +618,8 @@ def open_things(job: Job) -> list[Draft]:
     ]
 
 
-@pytest.mark.parametrize("theme", ["day", pytest.param("van", marks=long)])
+@pytest.mark.parametrize("theme", ["day", "van"])
+@long
 async def test_every_letter_of_every_page_stands_out_seven_to_one(
     app: SitelogApp, enter: Callable[..., None], theme: str
 ) -> None:
@@ -636,7 +638,8 @@ async def test_every_letter_of_every_page_stands_out_seven_to_one(
     assert faint == []
 
 
-@pytest.mark.parametrize("theme", ["day", pytest.param("van", marks=long)])
+@pytest.mark.parametrize("theme", ["day", "van"])
+@long
 async def test_every_letter_of_every_dialog_that_a_key_opens_stands_out_too(tmp_path: Path, theme: str) -> None:
     """The sample has every state of a check; its form, its lists and its dialogs are looked at as they are used."""
     file = Path(shutil.copy(sample_folder() / "kiln-lane.json", tmp_path))

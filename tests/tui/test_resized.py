@@ -21,7 +21,7 @@ ODD = [(1, 1), (2, 1), (1, 50), (400, 100), (20, 5), (60, 20), (8, 3), (300, 2)]
     "make",
     [
         pytest.param(None, id="the job", marks=long),
-        pytest.param(lambda: CheckPage("job.before.works"), id="a check"),
+        pytest.param(lambda: CheckPage("job.before.works"), id="a check", marks=long),
         pytest.param(lambda: DrawingPage("main.plates"), id="a drawing", marks=long),
     ],
 )
