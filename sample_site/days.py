@@ -3,9 +3,9 @@
 from collections.abc import Callable
 from datetime import datetime, timedelta, timezone
 
-from sitelog.job import acts
-from sitelog.job.entry import Draft, Hand
+from sitelog.job.actions import actions
 from sitelog.job.job import Job
+from sitelog.job.log.entry import Draft, Hand
 
 REED, DUNN, VALE = "M. Reed", "A. Dunn", "T. Vale"
 UTC = timezone(timedelta(0))
@@ -35,22 +35,24 @@ class Day:
     ) -> None:
         self.do(
             by,
-            lambda: acts.answer(self.job.state, self.job.library, path, texts, note=note, instrument=tool, done=done),
+            lambda: actions.answer(
+                self.job.state, self.job.library, path, texts, note=note, instrument=tool, done=done
+            ),
             minutes,
         )
 
     def read(self, caution: str, text: str, by: str = REED, at: str = "") -> None:
-        self.do(by, lambda: acts.read_caution(self.job.state, self.job.library, caution, text, at=at), 1)
+        self.do(by, lambda: actions.read_caution(self.job.state, self.job.library, caution, text, at=at), 1)
 
     def sign(self, path: str, by: str = REED) -> None:
-        self.do(by, lambda: acts.sign(self.job.state, path), 6)
+        self.do(by, lambda: actions.sign(self.job.state, path), 6)
 
     def skip(self, path: str, reason: str, by: str = REED) -> None:
-        self.do(by, lambda: acts.skip(self.job.state, path, reason))
+        self.do(by, lambda: actions.skip(self.job.state, path, reason))
 
     def defer(self, path: str, until: str, reason: str, by: str = REED) -> None:
-        self.do(by, lambda: acts.defer(self.job.state, path, until, reason))
+        self.do(by, lambda: actions.defer(self.job.state, path, until, reason))
 
     def diary(self, by: str = REED, **fields: str) -> None:
         self.now = self.now.replace(hour=16, minute=20)
-        self.do(by, lambda: acts.diary(self.now.date().isoformat(), **fields))
+        self.do(by, lambda: actions.diary(self.now.date().isoformat(), **fields))

@@ -2,7 +2,7 @@
 
 from days import DUNN, REED, VALE, Day
 
-from sitelog.job import acts
+from sitelog.job.actions import actions
 from sitelog.job.job import Job
 
 
@@ -35,7 +35,7 @@ def plates(job: Job) -> None:
     day.answer("main.plates.sides", ab="8996", bc="6003", cd="9007", da="6002", ac="10826", bd="10813", tool="T2")
     day.do(
         REED,
-        lambda: acts.snag(
+        lambda: actions.snag(
             job.state,
             "main.plates.sides",
             "corner C 13 out on the diagonal; wall is as built",
@@ -52,7 +52,9 @@ def plates(job: Job) -> None:
     day.answer("main.plates.hip-loads", value="jacks")
     day.answer("main.plates.ties", DUNN, value="IMG_2230 to 2234")
     day.answer("main.plates.ends", VALE)
-    day.do(REED, lambda: acts.note(job.state, "main.plates.sides", "long wall bedded first, BC follows the blockwork"))
+    day.do(
+        REED, lambda: actions.note(job.state, "main.plates.sides", "long wall bedded first, BC follows the blockwork")
+    )
     day.sign("main.plates")
     day.diary(weather="dry, wind under 10", people="Reed, Dunn, Vale", deliveries="ridge and hips")
 
@@ -72,7 +74,7 @@ def first_pair(job: Job) -> None:
     day.answer("main.first-pair.twist", spacing="400", fall_foot="1.0", fall_head="6.5", length="3450", tool="L1")
     day.do(
         REED,
-        lambda: acts.release(
+        lambda: actions.release(
             job.state, "main.first-pair.twist", "packed level at the head; slater has seen it and is content"
         ),
         25,

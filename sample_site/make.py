@@ -17,9 +17,9 @@ import main_roof
 from days import DUNN, REED, UTC, Day
 
 from sitelog.checklist.load import load
-from sitelog.job import acts
-from sitelog.job.entry import Hand
+from sitelog.job.actions import actions
 from sitelog.job.job import Job
+from sitelog.job.log.entry import Hand
 
 FILE = Path(__file__).parent / "kiln-lane.json"
 MAIN = {"length": "9000", "width": "6000", "pitch": "35", "design_mass": "40", "overhang": "300"}
@@ -79,7 +79,7 @@ def _before(job: Job) -> None:
         ("M4", "moisture meter", ""),
         ("P1", "protractor", ""),
     ):
-        day.do(REED, lambda name=name, kind=kind, grade=grade: acts.instrument(name, kind, grade), 1)
+        day.do(REED, lambda name=name, kind=kind, grade=grade: actions.instrument(name, kind, grade), 1)
     day.read("scaffold", "2")
     day.read("overhead-lines", "none in sight")
     day.read("phase-plan", "M. Reed, plan rev B in the office")

@@ -10,7 +10,7 @@ import pytest
 from textual import _wait
 
 from sitelog.checklist import proved
-from sitelog.checklist.model import Library
+from sitelog.checklist.schema.model import Library
 from sitelog.job import lists
 
 READ_OR_PROVED = proved.cached

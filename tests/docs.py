@@ -5,11 +5,11 @@ from collections.abc import Iterator, Mapping
 from itertools import groupby
 from pathlib import Path
 
-from sitelog.checklist.kinds import UNITS
+from sitelog.calculators.index import calculators
 from sitelog.checklist.load import LINT
+from sitelog.checklist.schema.kinds import UNITS
 from sitelog.cli.words import COMMANDS
-from sitelog.quantity import ACCEPTS
-from sitelog.trade.index import calculators
+from sitelog.quantities.quantity import ACCEPTS
 
 README = Path(__file__).parent.parent / "README.md"
 DEVELOPERS = README.with_name("DEVELOPERS.md")

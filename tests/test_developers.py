@@ -12,15 +12,16 @@ from typing import get_args, get_type_hints
 
 import pytest
 
-from sitelog.checklist import gather, model
+from sitelog.calculators import index
 from sitelog.checklist.load import load
-from sitelog.checklist.table import Table
-from sitelog.job.entry import ACTS, Entry
+from sitelog.checklist.loader import gather
+from sitelog.checklist.schema import model
+from sitelog.checklist.schema.table import Table
+from sitelog.job.log.entry import ACTS, Entry
 from sitelog.refusal import Refusal
-from sitelog.trade import index
 from tests import docs, test_rooms
+from tests.calculators import test_catalogue
 from tests.checklist.small import FILES, write
-from tests.trade import test_catalogue
 
 ROOT = docs.DEVELOPERS.parent
 TEXT = docs.DEVELOPERS.read_text(encoding="utf-8")
@@ -139,10 +140,12 @@ def test_every_word_of_a_closed_set_is_told(owner: type, key: str) -> None:
 
 
 def test_every_test_and_module_that_is_named_is_there() -> None:
-    named = r"\b(?:sitelog|tests|checklists|sample_site|checklist|job|telling|plain|tui|cli|trade)/[\w/-]+\.\w+"
+    rooms = "sitelog|tests|checklists|sample_site|" + "|".join(test_rooms.ROOMS)
+    named = rf"\b(?:{rooms})/[\w/-]+\.\w+"
     paths = set(re.findall(named, TEXT + LISTS + JOB + TESTS))
     missing = [path for path in sorted(paths) if not any((ROOT / at / path).is_file() for at in ("", "sitelog"))]
-    assert missing == ["sitelog/trade/ladder.py", "tests/trade/test_ladder.py"], "only the example's are made up"
+    made_up = ["sitelog/calculators/setting_out/ladder.py", "tests/calculators/test_ladder.py"]
+    assert missing == made_up, "only the example's are made up"
 
 
 def test_every_module_that_the_set_up_runs_is_there() -> None:
@@ -157,10 +160,10 @@ def test_every_module_that_the_set_up_runs_is_there() -> None:
 def ladder(monkeypatch: pytest.MonkeyPatch) -> Iterator[str]:
     """The calculator of the example, added to the catalogue as its steps say; gives the text of its test."""
     code, test = blocks(section("### A calculator"), "python")
-    module = ModuleType("sitelog.trade.ladder")
+    module = ModuleType("sitelog.calculators.setting_out.ladder")
     monkeypatch.setitem(sys.modules, module.__name__, module)
     exec(compile(code, "ladder.py", "exec"), vars(module))
-    monkeypatch.setitem(index.WHERE, "ladder", "ladder")
+    monkeypatch.setitem(index.WHERE, "ladder", "setting_out.ladder")
     index.find.cache_clear()
     yield test
     index.find.cache_clear()
@@ -183,7 +186,7 @@ def test_the_example_of_a_calculator_s_test_runs_and_can_fail(ladder: str) -> No
     tests = [one for name, one in space.items() if name.startswith("test_") and inspect.isfunction(one)]
     assert len(tests) == 1
     tests[0]()
-    sys.modules["sitelog.trade.ladder"].__dict__["UP"] = 3.0
+    sys.modules["sitelog.calculators.setting_out.ladder"].__dict__["UP"] = 3.0
     with pytest.raises(AssertionError):
         tests[0]()
 

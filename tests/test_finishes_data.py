@@ -6,8 +6,8 @@ from typing import Any
 
 import pytest
 
-from sitelog.trade.coverings import gauge
-from sitelog.trade.headlaps import COVERINGS, headlap
+from sitelog.calculators.coverings.headlaps import COVERINGS, headlap
+from sitelog.calculators.coverings.slopes import gauge
 
 PATH = Path(__file__).parents[1] / "checklists" / "finishes.toml"
 DATA: dict[str, Any] = tomllib.loads(PATH.read_text(encoding="utf-8"))

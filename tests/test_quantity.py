@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitelog.quantity import (
+from sitelog.quantities.quantity import (
     ACCEPTS,
     Cut,
     Kind,
@@ -26,7 +26,7 @@ from sitelog.quantity import (
     show_length,
     show_section,
 )
-from sitelog.reading import NOMINAL_DEPTH, NOMINAL_THICKNESS
+from sitelog.quantities.reading import NOMINAL_DEPTH, NOMINAL_THICKNESS
 from sitelog.refusal import Refusal
 
 KINDS: tuple[Kind, ...] = get_args(Kind)
@@ -487,7 +487,7 @@ def test_a_section_says_that_it_stands_for_nominal_inches() -> None:
 
 def test_millimetres_metres_and_degrees_are_read_without_loading_pint() -> None:
     code = (
-        "import sys; from sitelog.quantity import read; "
+        "import sys; from sitelog.quantities.quantity import read; "
         "read('length', '3600'), read('length', '3.6m'), read('pitch', '35deg'), read('section', '2x6'); "
         "assert 'pint' not in sys.modules; read('length', '1in'); assert 'pint' in sys.modules"
     )

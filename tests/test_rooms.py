@@ -11,14 +11,28 @@ import pytest
 import sitelog
 
 PACKAGE = Path(sitelog.__file__).parent
-# From the ground up. `ground` is the modules that stand in no room: text, figures and the one error.
-ROOMS = ("ground", "trade", "checklist", "job", "handover", "telling", "plain", "tui", "cli")
+# From the ground up. `ground` is what stands in no room: what text may hold, and the one error.
+ROOMS = (
+    "ground",
+    "quantities",
+    "geometry",
+    "calculators",
+    "trade",  # the old name of the calculators, for scripts
+    "checklist",
+    "job",
+    "drawing",
+    "reports",
+    "wording",
+    "lines",
+    "tui",
+    "cli",
+)
 MODULES = sorted(PACKAGE.rglob("*.py"))
 HEAVY = ("textual", "rich", "pint", "tinydb", "asyncio")
 
 
 def room(parts: tuple[str, ...]) -> str:
-    """`("sitelog", "job", "fold")` is in `job`; `("sitelog", "quantity")` stands on the ground."""
+    """`("sitelog", "job", "find")` is in `job`; `("sitelog", "refusal")` stands on the ground."""
     return parts[1] if len(parts) > 1 and parts[1] in ROOMS else "ground"
 
 
@@ -44,9 +58,14 @@ def test_a_room_knows_only_the_rooms_under_it(module: Path) -> None:
         assert ROOMS.index(room(name)) <= ROOMS.index(own), f"{module.name} imports {'.'.join(name)}"
 
 
-def test_the_screens_and_plain_mode_know_nothing_of_each_other() -> None:
-    for module in (PACKAGE / "tui").glob("*.py"):
-        assert "plain" not in {room(name) for name in imported(module)}, f"{module.name}: what both need is in telling"
+def test_the_screens_and_line_mode_know_nothing_of_each_other() -> None:
+    for module in (PACKAGE / "tui").rglob("*.py"):
+        assert "lines" not in {room(name) for name in imported(module)}, f"{module.name}: what both need is in wording"
+
+
+def test_no_folder_has_more_than_fifteen_files() -> None:
+    for folder in {module.parent for module in MODULES}:
+        assert len(list(folder.glob("*.py"))) <= 15, f"{folder.relative_to(PACKAGE)}: part it by what its files decide"
 
 
 @pytest.mark.parametrize("module", MODULES, ids=lambda m: str(m.relative_to(PACKAGE)))

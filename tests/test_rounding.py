@@ -9,13 +9,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import sitelog
-from sitelog import rounding
-from sitelog.handover.drawings.pen import Told as Drawn
-from sitelog.quantity import show, show_angle, show_length
-from sitelog.telling.told import value_text
-from sitelog.trade.ask import ask
-from sitelog.trade.catalogue import Output
-from sitelog.trade.sheet import table
+from sitelog.calculators.ask import ask
+from sitelog.calculators.catalogue import Output
+from sitelog.calculators.sheet import table
+from sitelog.drawing.pen import Told as Drawn
+from sitelog.quantities import rounding
+from sitelog.quantities.quantity import show, show_angle, show_length
+from sitelog.wording.formatting import value_text
 
 PACKAGE = Path(sitelog.__file__).parent
 A_FORMAT = re.compile(r":(?:\.0f|g)\}")

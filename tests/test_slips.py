@@ -9,15 +9,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from sitelog.calculators.ask import ask
+from sitelog.calculators.catalogue import Input
+from sitelog.calculators.index import calculators
 from sitelog.checklist.load import load
-from sitelog.checklist.model import Library
-from sitelog.checklist.usual import of_fact, of_figure
-from sitelog.quantity import Kind, read
+from sitelog.checklist.schema.model import Library
+from sitelog.checklist.schema.usual import of_fact, of_figure
+from sitelog.quantities.quantity import Kind, read
+from sitelog.quantities.slips import NAMES, USUAL, Slip, Usual, question, stem, typed, usual
 from sitelog.refusal import Refusal
-from sitelog.slips import NAMES, USUAL, Slip, Usual, question, stem, typed, usual
-from sitelog.trade.ask import ask
-from sitelog.trade.catalogue import Input
-from sitelog.trade.index import calculators
 from tests.checklist import small
 
 SPAN, STOCK, SPACING, PITCH, FALL = (USUAL[name] for name in ("span", "stock", "spacing", "pitch", "fall"))

@@ -3,12 +3,12 @@
 from collections.abc import Sequence
 from pathlib import Path
 
-from sitelog.checklist import circles, facts, member_rules, names, rules, shapes, sums, words
-from sitelog.checklist.book import Book
-from sitelog.checklist.document import Fault, shown
-from sitelog.checklist.gather import gather
-from sitelog.checklist.model import Library
-from sitelog.checklist.shipped import shipped_folder, toml_files
+from sitelog.checklist.lint import circles, facts, member_rules, names, rules, shapes, sums, words
+from sitelog.checklist.lint.context import Book
+from sitelog.checklist.loader.gather import gather
+from sitelog.checklist.schema.document import Fault, shown
+from sitelog.checklist.schema.model import Library
+from sitelog.checklist.schema.shipped import shipped_folder, toml_files
 from sitelog.refusal import Refusal
 
 RULES = (*rules.RULES, *shapes.RULES, *facts.RULES, *names.RULES, *sums.RULES, *member_rules.RULES, *circles.RULES)

@@ -8,8 +8,8 @@ from pathlib import Path
 
 import msgspec
 
-from sitelog.checklist.model import Library
-from sitelog.checklist.shipped import MOST_BYTES, shipped_folder, toml_files
+from sitelog.checklist.schema.model import Library
+from sitelog.checklist.schema.shipped import MOST_BYTES, shipped_folder, toml_files
 
 MOST_KEPT = 1 << 24  # bytes: twenty times what is kept of the shipped lists
 

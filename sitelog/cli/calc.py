@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from itertools import groupby
 from pathlib import Path
 
+from sitelog.calculators.catalogue import Answer, Calculator, Input, Value
+from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
-from sitelog.rounding import as_typed
 from sitelog.text import clean
-from sitelog.trade.catalogue import Answer, Calculator, Input, Value
 
 MOST_BYTES = 1 << 20  # of a file of members
 FLAGS = ("--json", "--working", "--drawing", "--help", "-h")
@@ -24,7 +24,7 @@ def calc(words: Sequence[str]) -> int:
     rest = [w for w in words if not w.startswith("-")]
     for flag in sorted(flags.difference(FLAGS)):
         raise Refusal(f"calc: {flag!r} isn't an option here; choose from: --json, --working, --drawing, --help")
-    from sitelog.trade.index import find
+    from sitelog.calculators.index import find
 
     wants_help = bool(flags & {"--help", "-h"})
     if not rest:
@@ -33,7 +33,7 @@ def calc(words: Sequence[str]) -> int:
     if wants_help:
         print("\n".join(_help(find(rest[0]))))
         return 0
-    from sitelog.trade.ask import ask
+    from sitelog.calculators.ask import ask
 
     texts = _pairs(rest[0], rest[1:])
     standing = _members(texts) if rest[0] == "stock" and "members" in texts else {}
@@ -61,7 +61,7 @@ def _pairs(name: str, words: Sequence[str]) -> dict[str, str]:
 
 def _members(texts: dict[str, str]) -> dict[str, Value]:
     """The cuts of `members=FILE`, taken out of the texts: a calculator reads no files, so its file is read here."""
-    from sitelog.trade.members import cuts_of, read_members
+    from sitelog.calculators.timber.members import cuts_of, read_members
 
     file = texts.pop("members")
     if "cuts" in texts:
@@ -89,13 +89,13 @@ def _text_of(path: Path) -> str:
 
 
 def find_example(name: str) -> str:
-    from sitelog.trade.index import find
+    from sitelog.calculators.index import find
 
     return find(name).example.split()[0]
 
 
 def _listing(*, with_usage: bool) -> list[str]:
-    from sitelog.trade.index import calculators
+    from sitelog.calculators.index import calculators
 
     lines = []
     if with_usage:
@@ -176,21 +176,21 @@ _UNITS = {
 def _print_json(answer: Answer) -> None:
     import json
 
-    from sitelog.trade.ask import as_json
+    from sitelog.calculators.ask import as_json
 
     json.dump(as_json(answer), sys.stdout, ensure_ascii=False)
     print()
 
 
 def _print_text(answer: Answer, *, working: bool) -> None:
-    from sitelog.trade import sheet
+    from sitelog.calculators import sheet
 
     print("\n".join(sheet.text(answer, working=working)))
 
 
 def _print_drawings(answer: Answer) -> None:
     from sitelog.cli.drawings import pictures
-    from sitelog.handover.drawings.index import drawings_of
+    from sitelog.drawing.index import drawings_of
 
     made = drawings_of(answer)
     print("\n".join(["", *(pictures(made) if made else [f"{answer.calculator} can't be drawn"])]))

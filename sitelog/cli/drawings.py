@@ -7,13 +7,13 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from sitelog.cli.keep import opened
-from sitelog.handover.lines import Drawing, caption
-from sitelog.handover.sketches import Sketch, sketches
-from sitelog.handover.svg import svg
-from sitelog.handover.terminal import render
-from sitelog.job.disk import reason
-from sitelog.job.known import JOB
+from sitelog.drawing.model import Drawing, caption
+from sitelog.drawing.svg import svg
+from sitelog.drawing.terminal import render
+from sitelog.job.facts.schema import JOB
+from sitelog.job.storage.disk import reason
 from sitelog.refusal import NOT_SAVED, Refusal
+from sitelog.reports.sketches import Sketch, sketches
 from sitelog.text import clean
 
 WIDTH, HEIGHT = 80, 22  # of a picture of letters: with its title and a blank it fills a terminal of 24 rows

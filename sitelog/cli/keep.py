@@ -6,22 +6,22 @@ from collections.abc import Callable, Iterator, Sequence
 from datetime import datetime
 from pathlib import Path
 
-from sitelog.checklist.model import Library
 from sitelog.checklist.proved import proved_library
-from sitelog.checklist.shipped import firm_folders, kept_lists
-from sitelog.job import acts
-from sitelog.job.answers import named_figures
-from sitelog.job.cautions import unread
-from sitelog.job.corrections import ReasonWanted
-from sitelog.job.device import device_id
-from sitelog.job.entry import Draft, Hand
+from sitelog.checklist.schema.model import Library
+from sitelog.checklist.schema.shipped import firm_folders, kept_lists
+from sitelog.job.actions import actions
+from sitelog.job.actions.answers import named_figures
 from sitelog.job.job import Job
-from sitelog.job.marks import state_word
-from sitelog.job.photo import Photo, in_words
-from sitelog.job.readings import example
-from sitelog.job.views import CheckView, State
+from sitelog.job.log.entry import Draft, Hand
+from sitelog.job.photos.photo import Photo, in_words
+from sitelog.job.state.cautions import unread
+from sitelog.job.state.corrections import ReasonWanted
+from sitelog.job.state.marks import state_word
+from sitelog.job.state.readings import example
+from sitelog.job.state.views import CheckView, State
+from sitelog.job.storage.device import device_id
 from sitelog.refusal import Refusal
-from sitelog.telling.told import counted
+from sitelog.wording.formatting import counted
 
 Options = argparse.Namespace
 
@@ -110,7 +110,7 @@ def _parts(given: Sequence[str], figures: Sequence[str]) -> list[tuple[str, str,
 
 
 def show(options: Options) -> int:
-    from sitelog.job.photos import album
+    from sitelog.job.photos.keeping import album
 
     with opened(options, read_only=True) as job:
         state = job.state
@@ -138,7 +138,7 @@ def record(options: Options) -> int:
 
         def answered(photos: Sequence[Photo], name: str) -> Draft:
             try:
-                return acts.answer(
+                return actions.answer(
                     job.state,
                     job.library,
                     options.path,
@@ -153,8 +153,8 @@ def record(options: Options) -> int:
 
         if not text:
             return answered((), "")
-        from sitelog.job.photos import choose
-        from sitelog.telling.attaching import with_photos
+        from sitelog.job.photos.keeping import choose
+        from sitelog.wording.prompts.attaching import with_photos
 
         return with_photos(job, choose(text, [Path(), job.file.path.parent]), options.whole, answered)
 
@@ -208,7 +208,7 @@ def draw(options: Options) -> int:
     values = _values(options.part, options.figures)
     return _do(
         options,
-        lambda job: acts.draw(job.state, options.part, values),
+        lambda job: actions.draw(job.state, options.part, values),
         lambda state: f"{options.part}: drawing figures changed; {counted(len(state.stale), 'check')} to do again",
     )
 
@@ -216,7 +216,7 @@ def draw(options: Options) -> int:
 def undo(options: Options) -> int:
     return _do(
         options,
-        lambda job: acts.undo(job.state, job.entries),
+        lambda job: actions.undo(job.state, job.entries),
         lambda state: "undone; both stay in the record",
     )
 
@@ -224,7 +224,7 @@ def undo(options: Options) -> int:
 def sign(options: Options) -> int:
     return _do(
         options,
-        lambda job: acts.sign(job.state, options.path),
+        lambda job: actions.sign(job.state, options.path),
         lambda state: "\n".join([f"{options.path}: signed by {options.by}", *_unread(state, options.path)]),
     )
 
@@ -246,7 +246,7 @@ def _at(state: State) -> str:
 def release(options: Options) -> int:
     return _do(
         options,
-        lambda job: acts.release(job.state, options.path, options.reason),
+        lambda job: actions.release(job.state, options.path, options.reason),
         lambda state: f"{options.path}: released by {options.by}; it will show in the pack",
     )
 
@@ -255,12 +255,12 @@ def snag(options: Options) -> int:
     if options.close:
         return _do(
             options,
-            lambda job: acts.close_snag(job.state, options.close),
+            lambda job: actions.close_snag(job.state, options.close),
             lambda state: f"snag {options.close}: closed; {len(state.open_snags)} open",
         )
     return _do(
         options,
-        lambda job: acts.snag(job.state, options.path, options.text, who=options.who, due=options.due),
+        lambda job: actions.snag(job.state, options.path, options.text, who=options.who, due=options.due),
         lambda state: f"snag {state.snags[-1].id}: raised; {len(state.open_snags)} open",
     )
 
@@ -268,7 +268,7 @@ def snag(options: Options) -> int:
 def skip(options: Options) -> int:
     return _do(
         options,
-        lambda job: acts.skip(job.state, options.path, options.reason),
+        lambda job: actions.skip(job.state, options.path, options.reason),
         lambda state: f"{options.path}: n/a",
     )
 
@@ -276,7 +276,7 @@ def skip(options: Options) -> int:
 def defer(options: Options) -> int:
     return _do(
         options,
-        lambda job: acts.defer(job.state, options.path, options.until, options.reason),
+        lambda job: actions.defer(job.state, options.path, options.until, options.reason),
         lambda state: f"{options.path}: left till {options.until}",
     )
 
@@ -293,7 +293,7 @@ def read(options: Options) -> int:
         caution = job.library.cautions.get(options.caution)
         if caution and not options.answer.strip():
             raise Refusal(f"Add the answer: read {options.file} {caution.id} {example(caution.question)}")
-        return acts.read_caution(job.state, job.library, options.caution, options.answer, at=options.at)
+        return actions.read_caution(job.state, job.library, options.caution, options.answer, at=options.at)
 
     return _do(
         options,
@@ -303,13 +303,13 @@ def read(options: Options) -> int:
 
 
 def note(options: Options) -> int:
-    from sitelog.job.photos import choose
-    from sitelog.telling.attaching import on_page, with_photos
+    from sitelog.job.photos.keeping import choose
+    from sitelog.wording.prompts.attaching import on_page, with_photos
 
     def draft(job: Job) -> Draft:
         def noted(photos: Sequence[Photo], name: str) -> Draft:
             if options.path != "day":
-                return acts.note(job.state, options.path, options.text, photos=photos, photo=name)
+                return actions.note(job.state, options.path, options.text, photos=photos, photo=name)
             return on_page(datetime.now().astimezone().date().isoformat(), options.text, photos, name)
 
         return with_photos(job, choose(options.photo, [Path(), job.file.path.parent]), options.whole, noted)
@@ -321,11 +321,11 @@ def instrument(options: Options) -> int:
     if options.bad:
         return _do(
             options,
-            lambda job: acts.doubt(job.state, options.id, options.reason),
+            lambda job: actions.doubt(job.state, options.id, options.reason),
             lambda state: f"{options.id}: marked bad; everything measured with it is flagged",
         )
     return _do(
         options,
-        lambda job: acts.instrument(options.id, options.kind, options.grade),
+        lambda job: actions.instrument(options.id, options.kind, options.grade),
         lambda state: f"{options.id}: on the list of tools",
     )

@@ -8,12 +8,12 @@ from datetime import datetime
 from pathlib import Path
 
 from sitelog.cli.keep import library_for
-from sitelog.job.device import device_id
-from sitelog.job.entry import Hand
-from sitelog.job.sitting import Sitting
-from sitelog.plain.desk import Desk
-from sitelog.plain.talk import WIDTH, Left, Talk
-from sitelog.plain.walk import Walk
+from sitelog.job.log.entry import Hand
+from sitelog.job.session import Sitting
+from sitelog.job.storage.device import device_id
+from sitelog.lines.session import Desk
+from sitelog.lines.talk import WIDTH, Left, Talk
+from sitelog.lines.walk import Walk
 from sitelog.refusal import NOT_SAVED, Refusal
 
 LONGEST = 10_000  # letters of a line that are looked at: past them it is no answer
@@ -35,7 +35,7 @@ def new_job(options: argparse.Namespace) -> int:
 
 
 def _new(told: Talk, options: argparse.Namespace) -> int:
-    from sitelog.plain.new_job import new_job as set_up
+    from sitelog.lines.new_job import new_job as set_up
 
     folder, by = Path.cwd(), (options.by or "").strip()
     try:
@@ -47,7 +47,7 @@ def _new(told: Talk, options: argparse.Namespace) -> int:
 
 def choose(options: argparse.Namespace) -> int:
     """The jobs of this folder, one after another, until nobody wants another."""
-    from sitelog.plain.jobs import choose as chosen
+    from sitelog.lines.jobs import choose as chosen
 
     told = talk(ascii_only=options.ascii)
     while True:

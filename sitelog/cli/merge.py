@@ -5,8 +5,8 @@ from pathlib import Path
 
 from sitelog.cli.keep import opened
 from sitelog.cli.page import two_answers
-from sitelog.job.merge import join, merge_scratch
-from sitelog.job.verify import verify
+from sitelog.job.storage.merge import join, merge_scratch
+from sitelog.job.storage.verify import verify
 from sitelog.refusal import Refusal
 
 

@@ -6,17 +6,17 @@ from collections.abc import Sequence
 from textwrap import wrap
 from typing import Any
 
+from sitelog.calculators import sheet
+from sitelog.calculators.ask import input_value
+from sitelog.calculators.index import find
+from sitelog.calculators.timber.members import ANGLES, End, write_members
 from sitelog.cli.keep import opened
-from sitelog.handover.cutting import WIDTH, all_lines, introduced, not_bought, plain
 from sitelog.job.buying import KERF, Purchase, buy, ordered, totals, write_plan
 from sitelog.job.members import Line
 from sitelog.job.show import plain as as_plain
-from sitelog.job.views import State
+from sitelog.job.state.views import State
 from sitelog.refusal import Refusal
-from sitelog.trade import sheet
-from sitelog.trade.ask import input_value
-from sitelog.trade.index import find
-from sitelog.trade.members import ANGLES, End, write_members
+from sitelog.reports.cutting import WIDTH, all_lines, introduced, not_bought, plain
 
 Options = argparse.Namespace
 
@@ -87,7 +87,7 @@ def _print_csv(options: Options, lines: Sequence[Line], purchase: Purchase | Non
 def _print_json(lines: Sequence[Line], purchase: Purchase | None, refusal: str) -> None:
     import json
 
-    from sitelog.trade.ask import as_json
+    from sitelog.calculators.ask import as_json
 
     whole = {
         "members": [_line(line) for line in lines],

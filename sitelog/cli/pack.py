@@ -5,10 +5,10 @@ from datetime import datetime
 from pathlib import Path
 
 from sitelog.cli.keep import hand, opened
-from sitelog.handover.pack import make, trades, write
-from sitelog.handover.sheets import Pack
-from sitelog.job import acts
+from sitelog.job.actions import actions
 from sitelog.refusal import Refusal
+from sitelog.reports.model import Pack
+from sitelog.reports.pack import make, trades, write
 
 
 def handover(options: argparse.Namespace) -> int:
@@ -24,7 +24,7 @@ def handover(options: argparse.Namespace) -> int:
         pack = make(job.state, job.library, options.to, datetime.now().astimezone(), job.file.files)
         made = write(pack, Path(options.out) if options.out else file.parent, file.stem)
         if who is not None:
-            job.do(acts.handover(job.state, pack.to, pack.head), who)
+            job.do(actions.handover(job.state, pack.to, pack.head), who)
     for path in made:
         print(path)
     print(_said(pack))

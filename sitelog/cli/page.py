@@ -3,15 +3,15 @@
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from sitelog.job.corrections import corrections
-from sitelog.job.marks import CHECK, state_word
-from sitelog.job.photo import photos_of
-from sitelog.job.photos import Shown
-from sitelog.job.views import CheckView, StageView, State
-from sitelog.quantity import show
-from sitelog.telling.caution import FIRST
-from sitelog.telling.flags import flags
-from sitelog.telling.told import day, row_figures, value_text
+from sitelog.job.photos.keeping import Shown
+from sitelog.job.photos.photo import photos_of
+from sitelog.job.state.corrections import corrections
+from sitelog.job.state.marks import CHECK, state_word
+from sitelog.job.state.views import CheckView, StageView, State
+from sitelog.quantities.quantity import show
+from sitelog.wording.caution import FIRST
+from sitelog.wording.flags import flags
+from sitelog.wording.formatting import day, row_figures, value_text
 
 
 def page(state: State, album: Sequence[Shown] = ()) -> Iterator[str]:

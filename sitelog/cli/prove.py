@@ -4,11 +4,11 @@ import argparse
 from pathlib import Path
 from string import hexdigits
 
-from sitelog.job.acts import as_printed
-from sitelog.job.entry import CODE_LENGTHS
-from sitelog.job.file import JobFile
-from sitelog.job.verify import leads_to, strange
-from sitelog.job.verify import verify as faults_of
+from sitelog.job.actions.actions import as_printed
+from sitelog.job.log.entry import CODE_LENGTHS
+from sitelog.job.storage.file import JobFile
+from sitelog.job.storage.verify import leads_to, strange
+from sitelog.job.storage.verify import verify as faults_of
 from sitelog.refusal import Refusal
 
 

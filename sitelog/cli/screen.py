@@ -6,8 +6,8 @@ import shutil
 import sys
 from pathlib import Path
 
-from sitelog.checklist.shipped import sample_folder
-from sitelog.job.file import JobFile
+from sitelog.checklist.schema.shipped import sample_folder
+from sitelog.job.storage.file import JobFile
 from sitelog.refusal import Refusal
 
 Options = argparse.Namespace

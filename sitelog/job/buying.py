@@ -8,16 +8,16 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from msgspec import Struct
 
+from sitelog.calculators.catalogue import Answer, Value
+from sitelog.calculators.timber.cutting_demand import MOST_LENGTHS
+from sitelog.calculators.timber.members import Member
+from sitelog.calculators.timber.nests import Length, Tapered, lengths_for
+from sitelog.calculators.timber.stick import STOCK_LENGTHS
+from sitelog.job.facts.sums import work
 from sitelog.job.members import Line
-from sitelog.job.sums import work
-from sitelog.quantity import Cut, Price, Section
+from sitelog.quantities.quantity import Cut, Price, Section
+from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
-from sitelog.rounding import as_typed
-from sitelog.trade.catalogue import Answer, Value
-from sitelog.trade.lots import MOST_LENGTHS
-from sitelog.trade.members import Member
-from sitelog.trade.nests import Length, Tapered, lengths_for
-from sitelog.trade.stick import STOCK_LENGTHS
 
 KERF = 4.0  # mm, as the calculator has it
 STEPS = (1, 5, 10, 25, 50)  # mm that lengths are rounded up to, where there are too many different ones to plan

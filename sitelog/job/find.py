@@ -5,7 +5,7 @@ from typing import Literal
 
 from msgspec import Struct
 
-from sitelog.job.views import State
+from sitelog.job.state.views import State
 
 
 class Hit(Struct, frozen=True):

@@ -7,17 +7,17 @@ from pathlib import Path
 from types import TracebackType
 from typing import Self
 
-from sitelog.checklist.model import Library
-from sitelog.job.entry import Draft, Entry, Hand, seal
-from sitelog.job.file import JobFile
-from sitelog.job.fold import state_of
-from sitelog.job.kept import Kept
-from sitelog.job.ledger import Ledger
+from sitelog.checklist.schema.model import Library
+from sitelog.job.actions.naming import said
+from sitelog.job.actions.setup import Part, start
+from sitelog.job.facts.cache import Kept
 from sitelog.job.lists import in_force, is_kept, update
-from sitelog.job.setup import Part, start
-from sitelog.job.views import State
-from sitelog.job.words import said
-from sitelog.quantity import Units
+from sitelog.job.log.entry import Draft, Entry, Hand, seal
+from sitelog.job.log.entry_index import Ledger
+from sitelog.job.state.replay import state_of
+from sitelog.job.state.views import State
+from sitelog.job.storage.file import JobFile
+from sitelog.quantities.quantity import Units
 from sitelog.refusal import Refusal
 
 

@@ -11,12 +11,12 @@ from contextlib import suppress
 from functools import lru_cache
 from pathlib import Path
 
-from sitelog.checklist.kept import from_texts
-from sitelog.checklist.model import Library, ListFile
+from sitelog.checklist.loader.pinned import from_texts
 from sitelog.checklist.proved import cached, key_of
-from sitelog.checklist.shipped import earlier_folders, own_lists, toml_files
-from sitelog.job.entry import Draft, Entry, said
-from sitelog.job.ledger import Ledger
+from sitelog.checklist.schema.model import Library, ListFile
+from sitelog.checklist.schema.shipped import earlier_folders, own_lists, toml_files
+from sitelog.job.log.entry import Draft, Entry, said
+from sitelog.job.log.entry_index import Ledger
 from sitelog.refusal import Refusal
 
 Files = tuple[tuple[str, str], ...]  # name and digest of each file, in the order in which one replaces another

@@ -5,18 +5,18 @@ from typing import Literal
 
 from msgspec import Struct
 
-from sitelog.checklist.kinds import WORDS, output
-from sitelog.checklist.members import operands
-from sitelog.checklist.model import Condition, EndSpec, Library, MemberSpec, Operand, Taken, Term
-from sitelog.job.facts import Book
-from sitelog.job.sums import feed, holds, result, unknown, work, worth
-from sitelog.job.views import Fact, State
-from sitelog.quantity import Section, read
+from sitelog.calculators import index
+from sitelog.calculators.catalogue import Answer, Row, Value
+from sitelog.calculators.timber.members import End, Hand, Member
+from sitelog.calculators.timber.weights import DENSITY, ripped_from, timber_mass
+from sitelog.checklist.loader.members import operands
+from sitelog.checklist.schema.kinds import WORDS, output
+from sitelog.checklist.schema.model import Condition, EndSpec, Library, MemberSpec, Operand, Taken, Term
+from sitelog.job.facts.facts import Book
+from sitelog.job.facts.sums import feed, holds, result, unknown, work, worth
+from sitelog.job.state.views import Fact, State
+from sitelog.quantities.quantity import Section, read
 from sitelog.refusal import Refusal
-from sitelog.trade import index
-from sitelog.trade.catalogue import Answer, Row, Value
-from sitelog.trade.members import End, Hand, Member
-from sitelog.trade.timber import DENSITY, ripped_from, timber_mass
 
 Standing = Literal["built", "drawn", "stale", "none"]
 WHOLE: tuple[Hand, ...] = ("",)

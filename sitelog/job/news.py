@@ -4,12 +4,12 @@ from collections.abc import Iterator, Mapping
 
 from msgspec import Struct
 
-from sitelog.checklist.model import Check, Figure, Library, Limit
-from sitelog.job.known import JOB, stages_of
-from sitelog.job.sums import unit_of
-from sitelog.job.views import State
-from sitelog.quantity import Units, show
-from sitelog.trade.index import WHERE, find
+from sitelog.calculators.index import WHERE, find
+from sitelog.checklist.schema.model import Check, Figure, Library, Limit
+from sitelog.job.facts.schema import JOB, stages_of
+from sitelog.job.facts.sums import unit_of
+from sitelog.job.state.views import State
+from sitelog.quantities.quantity import Units, show
 
 RULES = {"within": "within", "most": "at most", "least": "at least", "over": "more than"}
 

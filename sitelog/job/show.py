@@ -3,16 +3,16 @@
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from sitelog.checklist.model import Limit
-from sitelog.job.cautions import last_read, latest, matter
-from sitelog.job.corrections import corrections
-from sitelog.job.entry import Entry, said
-from sitelog.job.evidence import shown
-from sitelog.job.photos import Shown
-from sitelog.job.plain import to_plain
-from sitelog.job.sums import result
-from sitelog.job.views import CheckView, Deferral, Earlier, Instrument, Release, Snag, State
-from sitelog.quantity import Section
+from sitelog.checklist.schema.model import Limit
+from sitelog.job.facts.evidence import shown
+from sitelog.job.facts.sums import result
+from sitelog.job.log.entry import Entry, said
+from sitelog.job.log.values import to_plain
+from sitelog.job.photos.keeping import Shown
+from sitelog.job.state.cautions import last_read, latest, matter
+from sitelog.job.state.corrections import corrections
+from sitelog.job.state.views import CheckView, Deferral, Earlier, Instrument, Release, Snag, State
+from sitelog.quantities.quantity import Section
 
 
 def to_json(state: State, album: Sequence[Shown] = ()) -> dict[str, Any]:

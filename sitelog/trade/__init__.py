@@ -1,1 +1,1 @@
-"""The calculators: pure functions, numbers in and numbers out."""
+"""The old name of `sitelog.calculators`, kept for the scripts that import `find` from it."""

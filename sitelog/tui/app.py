@@ -14,23 +14,23 @@ from textual.geometry import Size
 from textual.scrollbar import ScrollBar
 from textual.widgets import Input
 
-from sitelog.checklist.model import Library
 from sitelog.checklist.proved import proved_library
-from sitelog.checklist.shipped import firm_folders, kept_lists
-from sitelog.job.device import device_id
-from sitelog.job.entry import Draft, Hand
+from sitelog.checklist.schema.model import Library
+from sitelog.checklist.schema.shipped import firm_folders, kept_lists
 from sitelog.job.job import Job
-from sitelog.job.sitting import Sitting
-from sitelog.job.views import State
+from sitelog.job.log.entry import Draft, Hand
+from sitelog.job.session import Sitting
+from sitelog.job.state.views import State
+from sitelog.job.storage.device import device_id
 from sitelog.refusal import NOT_SAVED, Refusal
-from sitelog.telling.drafts import Drafts
-from sitelog.telling.recap import lost
 from sitelog.text import clean
 from sitelog.tui import window
-from sitelog.tui.last_door import LastDoor
-from sitelog.tui.listing import WholeBar
-from sitelog.tui.look import DAY, PLAIN, VAN
-from sitelog.tui.page import Page
+from sitelog.tui.sanitizer import LastDoor
+from sitelog.tui.themes import DAY, PLAIN, VAN
+from sitelog.tui.widgets.listing import WholeBar
+from sitelog.tui.widgets.page import Page
+from sitelog.wording.prompts.drafts import Drafts
+from sitelog.wording.recap import lost
 
 IDLE_SECONDS = 60.0
 LAST_DOOR = LastDoor()
@@ -97,7 +97,7 @@ class SitelogApp(App[int]):
 
         A job that can't be opened ends the program with the refusal: there is nothing behind it to show.
         """
-        from sitelog.tui.jobs import JobsPage
+        from sitelog.tui.pages.jobs import JobsPage
 
         if self._file:
             try:
@@ -107,7 +107,7 @@ class SitelogApp(App[int]):
             return
         self.push_screen(JobsPage())
         if self._new:
-            from sitelog.tui.new_job import NewJobPage
+            from sitelog.tui.pages.new_job import NewJobPage
 
             self.push_screen(NewJobPage())
 
@@ -125,14 +125,14 @@ class SitelogApp(App[int]):
 
     def open_job(self, file: Path) -> None:
         """Open the job and show it. Raises Refusal; one that another holds is opened to read only."""
-        from sitelog.tui.recap import RecapPage
+        from sitelog.tui.dialogs.recap import RecapPage
 
         self.take(Sitting.open(file, lambda: self.library(file), self.hand()))
         # The recap comes first: it is on the screen while the page behind it is still being imported.
         self.push_screen(RecapPage(), lambda _: self._show_job())
 
     def _show_job(self) -> None:
-        from sitelog.tui.job import JobPage
+        from sitelog.tui.pages.job import JobPage
 
         self.push_screen(JobPage())
 

@@ -9,10 +9,10 @@ from statistics import median
 from tempfile import TemporaryDirectory
 from time import perf_counter
 
-from sitelog.job.entry import Draft, Entry, Hand, seal
-from sitelog.job.fold import fold, state_of
-from sitelog.job.kept import Kept
-from sitelog.job.ledger import Ledger
+from sitelog.job.facts.cache import Kept
+from sitelog.job.log.entry import Draft, Entry, Hand, seal
+from sitelog.job.log.entry_index import Ledger
+from sitelog.job.state.replay import fold, state_of
 from tests.bench.jobs import entries, grown, library
 from tests.bench.row import Row, against
 

@@ -7,10 +7,10 @@ from pathlib import Path
 from tempfile import mkdtemp
 
 from sitelog.checklist.load import load
-from sitelog.checklist.model import Library
-from sitelog.checklist.shipped import sample_folder
-from sitelog.job.entry import Draft, Entry, Hand, seal
-from sitelog.job.file import JobFile
+from sitelog.checklist.schema.model import Library
+from sitelog.checklist.schema.shipped import sample_folder
+from sitelog.job.log.entry import Draft, Entry, Hand, seal
+from sitelog.job.storage.file import JobFile
 
 SAMPLE = "kiln-lane.json"
 

@@ -5,11 +5,11 @@ import tempfile
 from pathlib import Path
 
 from sitelog.checklist.load import load
-from sitelog.checklist.shipped import sample_folder
-from sitelog.handover.cutting import all_lines
-from sitelog.job import sums
+from sitelog.checklist.schema.shipped import sample_folder
 from sitelog.job.buying import buy
+from sitelog.job.facts import sums
 from sitelog.job.job import Job
+from sitelog.reports.cutting import all_lines
 from tests.bench.row import Row, against
 
 ROUNDS = 15

@@ -10,10 +10,10 @@ from unittest.mock import patch
 
 import msgspec
 
-from sitelog.job.entry import Entry
-from sitelog.job.file import JobFile
-from sitelog.job.merge import merge
-from sitelog.job.verify import verify
+from sitelog.job.log.entry import Entry
+from sitelog.job.storage.file import JobFile
+from sitelog.job.storage.merge import merge
+from sitelog.job.storage.verify import verify
 from tests.bench.row import Row, against
 from tests.job.logs import after, log
 

@@ -3,8 +3,8 @@
 import random
 from time import perf_counter
 
-from sitelog.trade.cutting import Order
-from sitelog.trade.programme import plan
+from sitelog.calculators.timber.cutting_lp import plan
+from sitelog.calculators.timber.cutting_plans import Order
 from tests.bench.row import Row
 
 SIZES = ((20, 12), (100, 12), (300, 30))  # pieces, and lengths among them

@@ -4,8 +4,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitelog.checklist.grammar import condition, operand
-from sitelog.checklist.model import Clause, Condition, Operand, Term
+from sitelog.checklist.schema.grammar import condition, operand
+from sitelog.checklist.schema.model import Clause, Condition, Operand, Term
 from sitelog.refusal import Refusal
 
 

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitelog.checklist.lines import Path, line_of, lines
+from sitelog.checklist.schema.lines import Path, line_of, lines
 
 TEXT = '''\
 id = "a"            # line 1

@@ -5,10 +5,10 @@ from pathlib import Path
 
 import pytest
 
-from sitelog.checklist import shipped as whereabouts
 from sitelog.checklist.load import Faults, lint, load
-from sitelog.checklist.model import Clause, Condition, Operand, Term
-from sitelog.checklist.shipped import sample_folder, shipped_folder
+from sitelog.checklist.schema import shipped as whereabouts
+from sitelog.checklist.schema.model import Clause, Condition, Operand, Term
+from sitelog.checklist.schema.shipped import sample_folder, shipped_folder
 from sitelog.refusal import Refusal
 from tests.checklist.small import CAUTIONS, FINISHES, HIPPED, JOB, changed, write
 
@@ -179,7 +179,7 @@ def test_the_folders_are_found_beside_the_package_or_within_it(tmp_path: Path, m
     assert sample_folder().is_dir()
     installed = tmp_path / "sitelog" / "data" / "checklists"
     installed.mkdir(parents=True)
-    monkeypatch.setattr(whereabouts, "__file__", str(tmp_path / "sitelog" / "checklist" / "shipped.py"))
+    monkeypatch.setattr(whereabouts, "__file__", str(tmp_path / "sitelog" / "checklist" / "schema" / "shipped.py"))
     assert shipped_folder() == installed
     with pytest.raises(Refusal, match="folder sample_site is missing from the installation; install sitelog again"):
         sample_folder()

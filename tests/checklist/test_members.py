@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from sitelog.checklist.load import Faults, load
-from sitelog.checklist.model import EndSpec, Operand, Shown, Taken, Term
+from sitelog.checklist.schema.model import EndSpec, Operand, Shown, Taken, Term
 from tests.checklist.small import HIPPED, write
 from tests.checklist.test_borrow import GABLED
 

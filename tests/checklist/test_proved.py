@@ -8,7 +8,7 @@ import pytest
 from sitelog.checklist import load as loading
 from sitelog.checklist.load import Faults, load
 from sitelog.checklist.proved import proved_library
-from sitelog.checklist.shipped import shipped_folder
+from sitelog.checklist.schema.shipped import shipped_folder
 from tests.checklist.small import changed, write
 
 pytestmark = pytest.mark.usefixtures("lists_read_again")

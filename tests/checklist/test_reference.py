@@ -6,11 +6,11 @@ from typing import Any
 
 import pytest
 
+from sitelog.calculators.coverings.sheet_metals import COPPER, LEAD, Metal
+from sitelog.calculators.decks.deck_boards import deck_boards
+from sitelog.calculators.timber.scarf import scarf
 from sitelog.checklist.load import load
-from sitelog.checklist.model import Library, Limit
-from sitelog.trade.deck_boards import deck_boards
-from sitelog.trade.scarf import scarf
-from sitelog.trade.sheet_metals import COPPER, LEAD, Metal
+from sitelog.checklist.schema.model import Library, Limit
 
 ROOT = Path(__file__).resolve().parents[2]
 VALUES = {one["id"]: one for one in tomllib.loads((ROOT / "tests/reference/roofing_values.toml").read_text())["value"]}

@@ -5,9 +5,9 @@ from pathlib import Path
 
 import pytest
 
-import sitelog.trade
+import sitelog.calculators
 from sitelog.checklist.load import load
-from sitelog.checklist.model import Checklist, Library, Limit
+from sitelog.checklist.schema.model import Checklist, Library, Limit
 
 TOLD = re.compile(
     r"at second hand|that quotes|quotes? (?:it|them)|as quoted"
@@ -52,7 +52,7 @@ def test_a_copper_table_of_another_country_says_so(library: Library) -> None:
 
 def test_the_lists_name_no_bs_6229_as_read() -> None:
     """The standard itself was not seen, and since 2018 it no longer covers lead, copper and zinc."""
-    for module in Path(sitelog.trade.__path__[0]).glob("*.py"):
+    for module in Path(sitelog.calculators.__path__[0]).glob("*.py"):
         assert not re.search(r"BS 6229[^;\n]*\(read\)", module.read_text()), module
 
 

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from sitelog.checklist.lines import line_of, lines
 from sitelog.checklist.load import lint, load
-from sitelog.checklist.shipped import shipped_folder, toml_files
+from sitelog.checklist.schema.lines import line_of, lines
+from sitelog.checklist.schema.shipped import shipped_folder, toml_files
 from tests.checklist.small import FILES, changed, write
 
 SHOWN = {"title", "locator", "short", "label", "topic", "says", "ask", "why", "hurts", "do", "choices"}

@@ -7,9 +7,9 @@ import sys
 
 import pytest
 
+from sitelog.calculators.ask import as_json, ask
+from sitelog.calculators.index import calculators, find
 from sitelog.cli.words import COMMANDS
-from sitelog.trade.ask import as_json, ask
-from sitelog.trade.index import calculators, find
 from tests.cli.conftest import Say
 
 NAMES = tuple(calculators())

@@ -4,9 +4,9 @@ from pathlib import Path
 
 import pytest
 
-from sitelog.job.entry import Hand
-from sitelog.job.file import JobFile
-from sitelog.job.lock import Lock
+from sitelog.job.log.entry import Hand
+from sitelog.job.storage.file import JobFile
+from sitelog.job.storage.lock import Lock
 from tests.cli.conftest import Say
 from tests.job.logs import hand
 
@@ -67,7 +67,7 @@ def test_130_it_was_interrupted(say: Say, job: str, monkeypatch: pytest.MonkeyPa
         raise KeyboardInterrupt
 
     before = Path(job).read_bytes()
-    monkeypatch.setattr("sitelog.job.file.Lock.take", interrupted)
+    monkeypatch.setattr("sitelog.job.storage.file.Lock.take", interrupted)
     said = say("note", job, "main", "dry", *BY)
     assert (said.code, said.out, said.err) == (INTERRUPTED, "", "")
     assert Path(job).read_bytes() == before

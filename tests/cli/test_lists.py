@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from sitelog.cli.run import run
-from sitelog.job.file import JobFile
+from sitelog.job.storage.file import JobFile
 
 OLD = Path(__file__).parent.parent / "old_jobs" / "kiln-lane.json"
 

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from sitelog.job.file import JobFile
+from sitelog.job.storage.file import JobFile
 from tests.cli.conftest import Say
 from tests.cli.test_keep import BY, past
 from tests.job.logs import after

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from sitelog.trade.members import read_members
+from sitelog.calculators.timber.members import read_members
 
 SAMPLE = Path(__file__).parent.parent.parent / "sample_site" / "kiln-lane.json"
 

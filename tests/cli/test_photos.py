@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from sitelog.job.photos import look
+from sitelog.job.photos.keeping import look
 from tests.cli.conftest import Say
 from tests.job.pictures import JPEG, SECRET, exif, jpeg, png, segment
 
@@ -124,7 +124,7 @@ def test_a_photo_that_cannot_be_written_is_not_saved_and_no_entry_names_it(
         raise OSError(28, "No space left on device")
 
     with monkeypatch.context() as patch:
-        patch.setattr("sitelog.job.photos.put", full)
+        patch.setattr("sitelog.job.photos.keeping.put", full)
         said = say("record", plates, CHECK, str(pictures / "IMG_1.JPG"), *BY)
     assert said.code == 4
     assert said.err == "sitelog: Not saved: IMG_1.JPG: the disk is full. Nothing was entered. Try again.\n"

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from tests.handover.site import Site
+from tests.reports.site import Site
 
 # Radius (900^2 + 600^2) / 1200 = 975; the ribs are struck 18 inside it, at 957.
 BARREL = {

@@ -1,7 +1,7 @@
 """What a test of a form looks at: a check of its part as it stands, and a figure of it."""
 
-from sitelog.job.views import CheckView
-from tests.handover.site import Site
+from sitelog.job.state.views import CheckView
+from tests.reports.site import Site
 
 
 def check(site: Site, name: str, *, part: str = "main") -> CheckView:

@@ -7,12 +7,12 @@ import copy
 
 import pytest
 
-from sitelog.handover.plain import text
-from sitelog.job.fold import fold, state_of
-from sitelog.job.kept import Kept
-from sitelog.job.ledger import Ledger
-from sitelog.telling.strip import asked_lines, strip_lines
-from tests.handover.site import Site, library
+from sitelog.job.facts.cache import Kept
+from sitelog.job.log.entry_index import Ledger
+from sitelog.job.state.replay import fold, state_of
+from sitelog.reports.text import text
+from sitelog.wording.strip import asked_lines, strip_lines
+from tests.reports.site import Site, library
 
 ROOF = ("main", "Main roof", "hipped", {"length": "9000", "width": "6000", "pitch": "40", "design_mass": "40"})
 DORMER = ("dormer", "Dormer", "barrel-dormer", {"radius": "900", "pitch": "40", "cheek_depth": "1500"})

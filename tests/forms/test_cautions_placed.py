@@ -5,12 +5,12 @@ The places are common practice, but where a line beside a table names print.
 
 import pytest
 
-from sitelog.checklist.model import Caution, Stage
-from sitelog.job import acts
-from sitelog.job.readings import Answered, answer_of, stops
-from sitelog.job.sums import holds
+from sitelog.checklist.schema.model import Caution, Stage
+from sitelog.job.actions import actions
+from sitelog.job.facts.sums import holds
+from sitelog.job.state.readings import Answered, answer_of, stops
 from sitelog.refusal import Refusal
-from tests.handover.site import Site, library
+from tests.reports.site import Site, library
 
 LIBRARY = library()
 FORMS = sorted(form for form in LIBRARY.lists if form != "job")
@@ -175,7 +175,7 @@ def test_where_no_hot_tool_comes_none_is_asked_about(form: str) -> None:
 
 def test_where_nobody_says_which_hot_tools_come_each_stage_that_may_use_one_asks() -> None:
     site = Site(parts=[("deck", "Deck", "firred-deck", {})])
-    site.do(acts.release(site.state, "job.before.hot-tools", "nobody knew"))
+    site.do(actions.release(site.state, "job.before.hot-tools", "nobody knew"))
     named = {s.stage.id for s in site.state.order if "hot-tools" in [one.id for one in s.cautions]}
     assert named == set(HOT_STAGES["firred-deck"])
 

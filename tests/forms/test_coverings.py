@@ -5,12 +5,12 @@ Readings and documents are invented for the demo.
 
 import pytest
 
-from sitelog.handover.told import Teller
-from sitelog.job import acts
-from sitelog.telling.figures import fact_lines
-from sitelog.telling.result import outcome_lines
+from sitelog.job.actions import actions
+from sitelog.reports.formatting import Teller
+from sitelog.wording.figures import fact_lines
+from sitelog.wording.result import outcome_lines
 from tests.forms.seen import check
-from tests.handover.site import BEGIN, Site, library
+from tests.reports.site import BEGIN, Site, library
 
 
 def covered(covering: str, stop: str, *, pitch: str = "35", exposure: str = "moderate") -> Site:
@@ -163,7 +163,7 @@ def test_the_covers_weight_at_the_tiler_is_the_one_that_was_weighed() -> None:
 def test_a_headlap_waits_for_the_exposure() -> None:
     site = Site(pitch="40")
     site.up_to("main.finish.exposure", {"main.finish.covering": {"value": "plain-tiles"}})
-    site.do(acts.skip(site.state, "main.finish.exposure", "the map is at the office"))
+    site.do(actions.skip(site.state, "main.finish.exposure", "the map is at the office"))
     site.answer("main.finish.headlap", {"value": "65"})
     seen = check(site, "finish.headlap")
     assert seen.state == "unsure"

@@ -11,15 +11,15 @@ from functools import partial
 import numpy as np
 import pytest
 
-from sitelog.handover.cutting import all_lines, entries
-from sitelog.job import acts
+from sitelog.calculators.timber.members import Member
+from sitelog.job.actions import actions
 from sitelog.job.members import members
-from sitelog.job.views import CheckView
+from sitelog.job.state.views import CheckView
 from sitelog.refusal import Refusal
-from sitelog.trade.members import Member
+from sitelog.reports.cutting import all_lines, entries
 from tests.forms import seen
 from tests.forms.dormers import READ_BARREL, READ_EYEBROW, dormer
-from tests.handover.site import Site, library
+from tests.reports.site import Site, library
 
 LEAD, TILES = "lead-code-5", "plain-tiles"
 
@@ -95,7 +95,7 @@ def test_a_curve_that_strays_from_the_one_worked_stops_the_template(framed: Site
     site = on(framed, READ_BARREL | {"template.heights": {"readings": "371,534,582,534,371"}}, "template")
     assert answer(site, "template.heights", readings="371,534,582,534,379").state == "out"
     with pytest.raises(Refusal, match=r"template\.heights"):
-        acts.sign(site.state, "dormer.template")
+        actions.sign(site.state, "dormer.template")
     assert answer(site, "template.heights", readings="371,534,582,534,371").state == "done"
     site.sign("dormer.template")
 
@@ -324,7 +324,7 @@ def test_a_knuckle_where_the_arcs_meet_stops_the_template() -> None:
     site = dormer("eyebrow-dormer", TILES, "template")
     assert answer(site, "template.tangent", left="750", right="750", height="308").state == "out"
     with pytest.raises(Refusal, match=r"template\.tangent"):
-        acts.sign(site.state, "dormer.template")
+        actions.sign(site.state, "dormer.template")
 
 
 def test_the_face_of_an_eyebrow_is_ordered_in_segments() -> None:

@@ -10,19 +10,19 @@ from collections.abc import Mapping
 import numpy as np
 import pytest
 
-from sitelog.handover.cutting import not_bought
-from sitelog.handover.pack import trades
-from sitelog.job import acts
+from sitelog.job.actions import actions
 from sitelog.job.buying import Purchase, buy
 from sitelog.job.members import Line, members
-from sitelog.quantity import Price, Section
+from sitelog.quantities.quantity import Price, Section
 from sitelog.refusal import Refusal
-from sitelog.telling.figures import fact_lines
-from sitelog.telling.handing import handed
-from sitelog.telling.result import outcome_lines
-from sitelog.telling.told import meant_words, row_figures, typed_text, value_text
+from sitelog.reports.cutting import not_bought
+from sitelog.reports.pack import trades
+from sitelog.wording.figures import fact_lines
+from sitelog.wording.formatting import meant_words, row_figures, typed_text, value_text
+from sitelog.wording.handover import handed
+from sitelog.wording.result import outcome_lines
 from tests.forms.seen import check
-from tests.handover.site import Site, library
+from tests.reports.site import Site, library
 
 DECK = {"length": "6000", "width": "3600", "fall": "1:40", "thin": "20", "design_mass": "35.7"}
 # A, AB, B, BC, C, CD, D, DA and the middle, off one set-up: C is the highest, A lacks 9, the middle sags by 12.
@@ -118,7 +118,7 @@ def test_a_fall_under_one_in_eighty_stops_the_hold(drop: str, state: str) -> Non
     assert (deck.state.next == "main.cover") == (state == "done")
     if state != "done":
         with pytest.raises(Refusal, match=r"cover.fall-one"):
-            acts.sign(deck.state, "main.cover")
+            actions.sign(deck.state, "main.cover")
 
 
 def test_boards_under_copper_may_be_thinner_on_closer_joists() -> None:
@@ -180,7 +180,7 @@ def test_resin_wants_a_name_to_its_moisture() -> None:
     deck = resin("main.bays.resin-dry")
     with pytest.raises(Refusal, match="who"):
         deck.answer("main.bays.resin-dry", {"most": "18"})
-    deck.do(acts.skip(deck.state, "main.bays.resin-dry", "nobody to ask"))
+    deck.do(actions.skip(deck.state, "main.bays.resin-dry", "nobody to ask"))
     deck.up_to("main.deck.dry", READ)
     deck.answer("main.deck.dry", {"value": "12"})
     seen = check(deck, "deck.dry")
@@ -320,7 +320,7 @@ def test_what_the_list_has_is_usual_and_what_somebody_gave_is_drawn() -> None:
     }  # fmt: skip
     assert dict(fact_lines(facts["main.spacing"], deck.state))["Usual"].startswith("the checklist's usual figure")
     assert dict(fact_lines(facts["main.fall"], deck.state))["Drawn"] == "from the drawing"
-    deck.do(acts.draw(deck.state, "main", {"spacing": "400"}))
+    deck.do(actions.draw(deck.state, "main", {"spacing": "400"}))
     assert deck.state.facts["main.spacing"].whence == "drawn", "somebody gave it now"
 
 

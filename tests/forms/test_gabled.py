@@ -9,11 +9,11 @@ import math
 import numpy as np
 import pytest
 
-from sitelog.job import acts
+from sitelog.job.actions import actions
 from sitelog.job.members import members
 from sitelog.refusal import Refusal
 from tests.forms.seen import check, now
-from tests.handover.site import Site, library
+from tests.reports.site import Site, library
 
 DRAWN = {"length": "9000", "width": "6000", "pitch": "40", "verge": "250", "design_mass": "70", "eaves_tied": "yes"}
 # Plates 30 wider at gable BC than at DA; the diagonals are those of these four corners.
@@ -74,7 +74,7 @@ def test_a_plate_out_of_level_keeps_the_hold_from_being_signed(set_out: Site) ->
     site.answer("main.plates.levels", {"readings": "1402,1403,1401,1402,1414,1402"})
     assert check(site, "plates.levels").state == "out"
     with pytest.raises(Refusal, match="plates"):
-        site.do(acts.sign(site.state, "main.plates"))
+        site.do(actions.sign(site.state, "main.plates"))
 
 
 @pytest.mark.parametrize(

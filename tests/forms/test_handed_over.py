@@ -2,17 +2,17 @@
 
 import pytest
 
-from sitelog.handover.pack import trades
-from sitelog.handover.sheets import Table
 from sitelog.refusal import Refusal
-from sitelog.telling.handing import handed
+from sitelog.reports.model import Table
+from sitelog.reports.pack import trades
+from sitelog.wording.handover import handed
 from tests.forms.dormers import BARREL, EYEBROW
 from tests.forms.test_firred_deck import DECK
 from tests.forms.test_gabled import DRAWN as GABLED
 from tests.forms.test_parapet_gutter import DRAWN as GUTTER
 from tests.forms.test_table_top import DRAWN as TABLE_TOP
 from tests.forms.test_table_top import FINISH, STAFF
-from tests.handover.site import Site
+from tests.reports.site import Site
 
 
 @pytest.fixture(scope="module")

@@ -10,18 +10,18 @@ from typing import Any
 import pytest
 
 from sitelog.checklist.load import load
-from sitelog.checklist.shipped import shipped_folder
+from sitelog.checklist.schema.shipped import shipped_folder
 from sitelog.cli.page import page
-from sitelog.handover.cutting import cuts
-from sitelog.job.fold import fold
+from sitelog.job.actions.preview import preview
 from sitelog.job.members import members
-from sitelog.job.preview import preview
 from sitelog.job.show import to_json
-from sitelog.telling.recap import standing
+from sitelog.job.state.replay import fold
+from sitelog.reports.cutting import cuts
+from sitelog.wording.recap import standing
 from tests.forms.seen import check, now
 from tests.forms.test_table_top import DRAWN, FINISH, STAFF, STANDS, plates
-from tests.handover import site as sites
-from tests.handover.site import Site, library
+from tests.reports import site as sites
+from tests.reports.site import Site, library
 
 READ = {
     "main.plates.sides": plates(),

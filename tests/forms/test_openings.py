@@ -7,9 +7,9 @@ import math
 
 import pytest
 
-from sitelog.job.views import CheckView
+from sitelog.job.state.views import CheckView
 from tests.forms import seen
-from tests.handover.site import Site
+from tests.reports.site import Site
 
 
 def check(site: Site, name: str) -> CheckView:

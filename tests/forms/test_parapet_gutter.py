@@ -7,13 +7,13 @@ import numpy as np
 import numpy.typing as npt
 import pytest
 
-from sitelog.job import acts
-from sitelog.job.marks import state_word
+from sitelog.job.actions import actions
 from sitelog.job.members import members
+from sitelog.job.state.marks import state_word
 from sitelog.refusal import Refusal
-from sitelog.telling.told import limit_text
+from sitelog.wording.formatting import limit_text
 from tests.forms.seen import check
-from tests.handover.site import Site, library
+from tests.reports.site import Site, library
 
 Vector = npt.NDArray[np.float64]
 
@@ -115,7 +115,7 @@ def test_a_bay_flatter_than_one_in_eighty_stops_the_hold(lined: Site, drop: str,
     assert check(made, "cover.falls").state == state
     if state != "done":
         with pytest.raises(Refusal, match=r"cover.falls"):
-            acts.sign(made.state, "main.cover")
+            actions.sign(made.state, "main.cover")
 
 
 @pytest.mark.parametrize(("proof", "asked", "not_asked"), [("log", "log", "water"), ("water", "water", "log")])
@@ -126,7 +126,7 @@ def test_the_hold_wants_a_level_log_or_a_water_test(lined: Site, proof: str, ask
     assert made.state.check(f"main.cover.{not_asked}") is None
     assert made.state.next == f"main.cover.{asked}"
     with pytest.raises(Refusal, match=rf"cover.{asked}"):
-        acts.sign(made.state, "main.cover")
+        actions.sign(made.state, "main.cover")
 
 
 def test_the_whole_gutter_goes_to_the_handover_without_a_release(lined: Site) -> None:

@@ -10,11 +10,11 @@ import numpy as np
 import numpy.typing as npt
 import pytest
 
-from sitelog.handover.sketches import sketches
 from sitelog.job.members import members
-from sitelog.telling.told import label
+from sitelog.reports.sketches import sketches
+from sitelog.wording.formatting import label
 from tests.forms.seen import check, now
-from tests.handover.site import Site, library
+from tests.reports.site import Site, library
 
 Vector = npt.NDArray[np.float64]
 DRAWN = {"length": "9000", "width": "6600", "pitch": "45", "rise": "2000", "design_mass": "70", "flat_mass": "35.7"}

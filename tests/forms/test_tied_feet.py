@@ -5,13 +5,13 @@ LABC guidance after the TRADA span tables: a third of the depth, for a rafter he
 
 import pytest
 
-from sitelog.job import acts
-from sitelog.job.cautions import latest, stopped
-from sitelog.job.entry import Draft
+from sitelog.job.actions import actions
+from sitelog.job.log.entry import Draft
 from sitelog.job.show import to_json
+from sitelog.job.state.cautions import latest, stopped
 from tests.forms.seen import check
-from tests.handover.site import Site, library
-from tests.handover.test_no_caution_dropped import ROOFS
+from tests.reports.site import Site, library
+from tests.reports.test_no_caution_dropped import ROOFS
 
 LIBRARY = library()
 STAGES = {"hipped": "first-pair", "gabled": "first-pair", "table-top": "first-pair", "parapet-gutter": "feet"}
@@ -60,7 +60,7 @@ def test_feet_that_nothing_ties_go_to_the_engineer_and_stop_the_work(form: str) 
     assert "untied-eaves" not in cautions(site, form)
     tied(site, form, "no")
     assert {"untied-eaves", "notch-engineer"} <= cautions(site, form)
-    site.do(acts.read_caution(site.state, LIBRARY, "untied-eaves", "nobody has said"))
+    site.do(actions.read_caution(site.state, LIBRARY, "untied-eaves", "nobody has said"))
     stage = site.state.stage(f"main.{STAGES[form]}")
     assert stage
     why = stopped(stage.path, stage.cautions, latest(site.state.readings))

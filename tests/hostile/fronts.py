@@ -16,16 +16,16 @@ from textual.screen import Screen
 
 from sitelog.cli.run import run
 from sitelog.tui.app import SitelogApp
-from sitelog.tui.calculators import CalculatorsPage
-from sitelog.tui.facts import FactsPage
-from sitelog.tui.find import FindPage
-from sitelog.tui.handover import HandoverPage
-from sitelog.tui.help import HelpPage
-from sitelog.tui.journal import JournalPage
-from sitelog.tui.plan import DrawingPage
-from sitelog.tui.recap import RecapPage
-from sitelog.tui.snags import SnagsPage
-from sitelog.tui.sources import SourcesPage
+from sitelog.tui.dialogs.find import FindPage
+from sitelog.tui.dialogs.help import HelpPage
+from sitelog.tui.dialogs.recap import RecapPage
+from sitelog.tui.pages.calculators import CalculatorsPage
+from sitelog.tui.pages.diary import JournalPage
+from sitelog.tui.pages.facts import FactsPage
+from sitelog.tui.pages.handover import HandoverPage
+from sitelog.tui.pages.snags import SnagsPage
+from sitelog.tui.pages.sources import SourcesPage
+from sitelog.tui.widgets.plan import DrawingPage
 from tests.tui.every_page import at_rest, over
 
 SIZE = (80, 24)

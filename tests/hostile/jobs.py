@@ -7,9 +7,9 @@ from pathlib import Path
 from typing import Any
 
 from sitelog.checklist.load import load
-from sitelog.checklist.shipped import sample_folder
-from sitelog.job.entry import Draft, Entry, Hand, seal
-from sitelog.job.file import JobFile
+from sitelog.checklist.schema.shipped import sample_folder
+from sitelog.job.log.entry import Draft, Entry, Hand, seal
+from sitelog.job.storage.file import JobFile
 
 Change = Callable[[str], str]
 Number = Callable[[float], object]

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from sitelog.job.entry import Draft, Hand, seal
-from sitelog.job.file import JobFile
+from sitelog.job.log.entry import Draft, Hand, seal
+from sitelog.job.storage.file import JobFile
 from tests.hostile.fronts import BARRED, line_by_line, packs, pages, say, spoken
 from tests.hostile.jobs import job, sample
 from tests.length import long

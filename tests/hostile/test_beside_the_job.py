@@ -47,7 +47,7 @@ def test_a_journal_that_is_no_file_is_named_as_what_it_is(tmp_path: Path) -> Non
 
 
 def test_words_left_in_a_form_by_somebody_else_come_through_the_door(tmp_path: Path) -> None:
-    from sitelog.telling.drafts import Drafts
+    from sitelog.wording.prompts.drafts import Drafts
 
     (tmp_path / "typed.json").write_bytes(msgspec.json.encode({"main.plates": {"ab": "9\x1b[2J\u202e0\x9b00"}}))
     assert not BARRED.search(Drafts.of_job(tmp_path).typed("main.plates")["ab"])

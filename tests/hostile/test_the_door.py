@@ -17,7 +17,7 @@ from textual.widgets import Input, Static
 
 from sitelog.cli import run as command_line
 from sitelog.text import clean, harmless
-from sitelog.tui import last_door
+from sitelog.tui import sanitizer
 from sitelog.tui.app import SitelogApp
 from tests.hostile.fronts import BARRED, line_by_line, packs, pages, spoken
 from tests.hostile.jobs import job
@@ -50,7 +50,7 @@ def test_nothing_that_drives_a_terminal_comes_through_either_door(text: str) -> 
 @pytest.fixture
 def last_doors_open(monkeypatch: pytest.MonkeyPatch) -> None:
     """What leaves the screens, or plain mode, for a terminal goes as it is."""
-    monkeypatch.setattr(last_door, "harmless", str)
+    monkeypatch.setattr(sanitizer, "harmless", str)
     monkeypatch.setattr(command_line, "harmless", str)
 
 

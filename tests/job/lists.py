@@ -5,9 +5,9 @@ from pathlib import Path
 
 from msgspec.structs import replace
 
-from sitelog.checklist.model import Library
-from sitelog.job.entry import Draft
+from sitelog.checklist.schema.model import Library
 from sitelog.job.job import Job
+from sitelog.job.log.entry import Draft
 from tests.job.logs import hand
 
 Place = tuple[str, str, str]  # form, stage, check

@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
-from sitelog.job.entry import Draft, Entry, Hand, seal
-from sitelog.job.file import JobFile
+from sitelog.job.log.entry import Draft, Entry, Hand, seal
+from sitelog.job.storage.file import JobFile
 
 SEVEN = datetime(2026, 3, 2, 7, 0, tzinfo=UTC)
 START = Draft(act="start", value={"title": "Long barn", "place": "Upper field", "units": "mm"})

@@ -6,8 +6,8 @@ from typing import Any
 
 from msgspec.structs import replace
 
-from sitelog.checklist.grammar import condition, operand
-from sitelog.checklist.model import (
+from sitelog.checklist.schema.grammar import condition, operand
+from sitelog.checklist.schema.model import (  # fmt: skip
     Caution,
     Check,
     Checklist,
@@ -22,15 +22,15 @@ from sitelog.checklist.model import (
     Question,
     Stage,
     Sum,
-)  # fmt: skip
-from sitelog.job import acts
-from sitelog.job.cautions import awaited, unread
-from sitelog.job.corrections import ReasonWanted
-from sitelog.job.entry import Draft, Entry, Hand
-from sitelog.job.fold import fold
+)
+from sitelog.job.actions import actions
+from sitelog.job.actions.setup import start
 from sitelog.job.job import sealed
-from sitelog.job.setup import start
-from sitelog.job.views import CheckView, State
+from sitelog.job.log.entry import Draft, Entry, Hand
+from sitelog.job.state.cautions import awaited, unread
+from sitelog.job.state.corrections import ReasonWanted
+from sitelog.job.state.replay import fold
+from sitelog.job.state.views import CheckView, State
 
 SEVEN = datetime(2026, 3, 2, 7, 0, tzinfo=UTC)
 SIDES = {"ab": "9000", "bc": "6000", "cd": "9000", "da": "6000", "ac": "10816.7", "bd": "10816.7"}
@@ -191,10 +191,10 @@ class Desk:
         """Signed, what stops it read first."""
         for read in clearing(self.state, self.library, path):
             self.do(read, after=0.01)
-        return self.do(acts.sign(self.state, path))
+        return self.do(actions.sign(self.state, path))
 
     def undo(self) -> "Desk":
-        return self.do(acts.undo(self.state, self.entries))
+        return self.do(actions.undo(self.state, self.entries))
 
     def to_plates(self, covering: str = "slates") -> "Desk":
         """The job begun and the covering chosen: the plates are next."""
@@ -206,7 +206,7 @@ class Desk:
         """The plates measured and signed: the hips are next."""
         self.to_plates(covering).answer("main.plates.sides", sides)
         if self.check("main.plates.sides").state != "done":
-            self.do(acts.release(self.state, "main.plates.sides", "agreed with the engineer"))
+            self.do(actions.release(self.state, "main.plates.sides", "agreed with the engineer"))
         self.answer("main.plates.straps", {"value": "1850"}).answer("main.plates.span", {"left": "6001"})
         return self.answer("main.plates.treated").sign("main.plates")
 
@@ -224,7 +224,7 @@ def clearing(state: State, library: Library, path: str) -> list[Draft]:
     last = stage is not None and stage.stage.place == "last"
     waiting = awaited(state) if last else unread((stage,) if stage else (), state)
     return [
-        acts.read_caution(state, library, one.caution.id, going_on(one.caution.question), at=one.path)
+        actions.read_caution(state, library, one.caution.id, going_on(one.caution.question), at=one.path)
         for one in waiting
         if one.caution.stops
     ]
@@ -233,6 +233,6 @@ def clearing(state: State, library: Library, path: str) -> list[Draft]:
 def anew(state: State, library: Library, path: str, texts: Mapping[str, str], **more: Any) -> Draft:
     """An answer, with a reason where it corrects one and none is given."""
     try:
-        return acts.answer(state, library, path, texts, **more)
+        return actions.answer(state, library, path, texts, **more)
     except ReasonWanted:
-        return acts.answer(state, library, path, texts, **more | {"note": "misread the tape"})
+        return actions.answer(state, library, path, texts, **more | {"note": "misread the tape"})

@@ -5,22 +5,22 @@ from typing import Any
 
 import pytest
 
-from sitelog.checklist.model import Check, Figure
-from sitelog.checklist.shapes import ITS_OWN
-from sitelog.job import acts
-from sitelog.job.entry import Draft
-from sitelog.job.photo import Photo
-from sitelog.job.plain import from_plain, to_plain
-from sitelog.quantity import Cut, Kind, Price, Section, Tie
+from sitelog.calculators.catalogue import Value
+from sitelog.checklist.lint.shapes import ITS_OWN
+from sitelog.checklist.schema.model import Check, Figure
+from sitelog.job.actions import actions
+from sitelog.job.log.entry import Draft
+from sitelog.job.log.values import from_plain, to_plain
+from sitelog.job.photos.photo import Photo
+from sitelog.quantities.quantity import Cut, Kind, Price, Section, Tie
 from sitelog.refusal import Refusal
-from sitelog.trade.catalogue import Value
 from tests.job.roof import LIBRARY, SIDES, Desk, anew, with_check
 
 Act = Callable[[Desk], object]
 
 
 def answering(path: str, texts: dict[str, str], **more: Any) -> Act:
-    return lambda d: acts.answer(d.state, d.library, path, texts, **more)
+    return lambda d: actions.answer(d.state, d.library, path, texts, **more)
 
 
 def strapped(**more: str) -> Act:
@@ -54,46 +54,46 @@ REFUSED: list[tuple[Act, str]] = [
     (answering("main.finish.covering", {}), r"needs one of: slates, tiles"),
     (answering("job.start.drawings", {"value": " "}), r"needs a few words"),
     (answering("job.start.drawings", {"value": "\x1b\u202e"}), r"needs a few words"),
-    (lambda d: acts.skip(d.state, "main.plates.straps", "  "), r"To mark main.plates.straps not applicable, add"),
-    (lambda d: acts.defer(d.state, "main.plates.straps", "hips", "..."), r"To leave main.plates.straps till main.hips"),
-    (lambda d: acts.defer(d.state, "main.plates.straps", "finish", "wet"), r"isn't a later stage. Add when and"),
-    (lambda d: acts.release(d.state, "main.plates", ""), r"main.plates, add a reason: --reason"),
-    (lambda d: acts.release(d.state, "main.finish", "done"), r"main\.finish was already signed by A\. Foreman"),
-    (lambda d: acts.sign(d.state, "main.finish"), r"main\.finish was already signed by A\. Foreman"),
-    (lambda d: acts.sign(d.state, "main.plates.straps"), r"main.plates.straps is a check. Its stage is main.plates"),
-    (lambda d: acts.sign(d.state, "main.plate"), r"No stage with the code 'main.plate'. Did you mean main.plates"),
-    (lambda d: acts.snag(d.state, "", " "), r"Say what is wrong"),
-    (lambda d: acts.snag(d.state, "barn", "loose"), r"code 'barn'"),
-    (lambda d: acts.snag(d.state, "", "loose", due="Friday"), r"due is 'Friday', which isn't a date"),
-    (lambda d: acts.close_snag(d.state, "7"), r"snag 7. No snag"),
-    (lambda d: acts.note(d.state, "main.plates", ""), r"Type the note"),
-    (lambda d: acts.diary("2026-03-02"), r"Type the note in quotes after day"),
-    (lambda d: acts.diary("2nd of March", text="wet"), r"day is '2nd of March', which isn't a date"),
-    (lambda d: acts.diary("2026-03-02", wether="wet"), r"'wether' isn't on the list; did you mean weather"),
-    (lambda d: acts.instrument("T2", "tape", "IV"), r"class is 'IV'; type I, II or III"),
-    (lambda d: acts.instrument(" ", "tape"), r"Give the tool a name"),
-    (lambda d: acts.doubt(d.state, "T7", "stretched"), r"tool 'T7' isn't on"),
-    (lambda d: acts.doubt(d.state, "T1", " "), r"add a reason: --reason"),
-    (lambda d: acts.doubt(d.state, "BAD", "stretched"), r"BAD was already marked bad by A\. Foreman"),
-    (lambda d: acts.handover(d.state, "", "0" * 12), r"who the pack is for"),
-    (lambda d: acts.accept(d.state, "main.tiler", True, head="0" * 12), r"000000000000. Read it again"),
-    (lambda d: acts.accept(d.state, "main.tiler", False), r"To send main\.tiler back, say why"),
-    (lambda d: acts.draw(d.state, "wing", {"pitch": "40"}), r"part 'wing' isn't on"),
-    (lambda d: acts.draw(d.state, "main", {}), r"main: add a figure, such as pitch=37"),
-    (lambda d: acts.draw(d.state, "main", {"pitch": "95"}), r"main\.pitch \(Pitch as drawn\) is '95'"),
+    (lambda d: actions.skip(d.state, "main.plates.straps", "  "), r"To mark main.plates.straps not applicable, add"),
+    (lambda d: actions.defer(d.state, "main.plates.straps", "hips", "..."), r"To leave main.plates.straps till"),
+    (lambda d: actions.defer(d.state, "main.plates.straps", "finish", "wet"), r"isn't a later stage. Add when and"),
+    (lambda d: actions.release(d.state, "main.plates", ""), r"main.plates, add a reason: --reason"),
+    (lambda d: actions.release(d.state, "main.finish", "done"), r"main\.finish was already signed by A\. Foreman"),
+    (lambda d: actions.sign(d.state, "main.finish"), r"main\.finish was already signed by A\. Foreman"),
+    (lambda d: actions.sign(d.state, "main.plates.straps"), r"main.plates.straps is a check. Its stage is main.plates"),
+    (lambda d: actions.sign(d.state, "main.plate"), r"No stage with the code 'main.plate'. Did you mean main.plates"),
+    (lambda d: actions.snag(d.state, "", " "), r"Say what is wrong"),
+    (lambda d: actions.snag(d.state, "barn", "loose"), r"code 'barn'"),
+    (lambda d: actions.snag(d.state, "", "loose", due="Friday"), r"due is 'Friday', which isn't a date"),
+    (lambda d: actions.close_snag(d.state, "7"), r"snag 7. No snag"),
+    (lambda d: actions.note(d.state, "main.plates", ""), r"Type the note"),
+    (lambda d: actions.diary("2026-03-02"), r"Type the note in quotes after day"),
+    (lambda d: actions.diary("2nd of March", text="wet"), r"day is '2nd of March', which isn't a date"),
+    (lambda d: actions.diary("2026-03-02", wether="wet"), r"'wether' isn't on the list; did you mean weather"),
+    (lambda d: actions.instrument("T2", "tape", "IV"), r"class is 'IV'; type I, II or III"),
+    (lambda d: actions.instrument(" ", "tape"), r"Give the tool a name"),
+    (lambda d: actions.doubt(d.state, "T7", "stretched"), r"tool 'T7' isn't on"),
+    (lambda d: actions.doubt(d.state, "T1", " "), r"add a reason: --reason"),
+    (lambda d: actions.doubt(d.state, "BAD", "stretched"), r"BAD was already marked bad by A\. Foreman"),
+    (lambda d: actions.handover(d.state, "", "0" * 12), r"who the pack is for"),
+    (lambda d: actions.accept(d.state, "main.tiler", True, head="0" * 12), r"000000000000. Read it again"),
+    (lambda d: actions.accept(d.state, "main.tiler", False), r"To send main\.tiler back, say why"),
+    (lambda d: actions.draw(d.state, "wing", {"pitch": "40"}), r"part 'wing' isn't on"),
+    (lambda d: actions.draw(d.state, "main", {}), r"main: add a figure, such as pitch=37"),
+    (lambda d: actions.draw(d.state, "main", {"pitch": "95"}), r"main\.pitch \(Pitch as drawn\) is '95'"),
     # cautions
-    (lambda d: acts.read_caution(d.state, d.library, "wind", ""), r"Wind at the ridge now, mph: nothing typed"),
-    (lambda d: acts.read_caution(d.state, d.library, "wind", "yes"), r"'yes'.*Type a plain number"),
-    (lambda d: acts.read_caution(d.state, d.library, "edge", "OK"), r"'OK' isn't a name. Say who, for example"),
-    (lambda d: acts.read_caution(d.state, d.library, "edge", "x"), r"'x' isn't a name"),
-    (lambda d: acts.read_caution(d.state, d.library, "wnd", "12"), r"'wnd'. Cautions at this stage: edge, wind"),
+    (lambda d: actions.read_caution(d.state, d.library, "wind", ""), r"Wind at the ridge now, mph: nothing typed"),
+    (lambda d: actions.read_caution(d.state, d.library, "wind", "yes"), r"'yes'.*Type a plain number"),
+    (lambda d: actions.read_caution(d.state, d.library, "edge", "OK"), r"'OK' isn't a name. Say who, for example"),
+    (lambda d: actions.read_caution(d.state, d.library, "edge", "x"), r"'x' isn't a name"),
+    (lambda d: actions.read_caution(d.state, d.library, "wnd", "12"), r"'wnd'. Cautions at this stage: edge, wind"),
 ]  # fmt: skip
 
 
 def at_plates() -> Desk:
     desk = Desk().to_plates()
-    desk.do(acts.instrument("T1", "tape", "II"), acts.instrument("BAD", "tape", "III"))
-    return desk.do(acts.doubt(desk.state, "BAD", "3 mm short against the steel rule"))
+    desk.do(actions.instrument("T1", "tape", "II"), actions.instrument("BAD", "tape", "III"))
+    return desk.do(actions.doubt(desk.state, "BAD", "3 mm short against the steel rule"))
 
 
 AT_PLATES = at_plates()
@@ -112,24 +112,24 @@ def test_nobody_s_name_signs_nothing() -> None:
     desk = Desk().to_plates()
     for name in ("", "  ", "\u200b", "..."):
         with pytest.raises(Refusal, match="name first"):
-            desk.do(acts.note(desk.state, "main", "hello"), by=name)
+            desk.do(actions.note(desk.state, "main", "hello"), by=name)
 
 
 def test_a_measure_takes_the_units_that_people_write() -> None:
-    value = acts.answer(AT_PLATES.state, LIBRARY, "main.plates.straps", {"value": "1.9 m"}).value
+    value = actions.answer(AT_PLATES.state, LIBRARY, "main.plates.straps", {"value": "1.9 m"}).value
     assert value["value"] == 1900.0
-    feet = acts.answer(AT_PLATES.state, LIBRARY, "main.plates.straps", {"value": "6' 3\""}).value
+    feet = actions.answer(AT_PLATES.state, LIBRARY, "main.plates.straps", {"value": "6' 3\""}).value
     assert feet["value"] == 1905.0  # 75 x 25.4
 
 
 def test_an_answer_keeps_the_evidence_it_rests_on() -> None:
     desk = Desk().to_hips()
-    desk.do(acts.instrument("T1", "tape", "II"))
+    desk.do(actions.instrument("T1", "tape", "II"))
     texts = {"head": "400", "foot": "400", "gap": "3934"}
-    value = acts.answer(desk.state, desk.library, "main.hips.gap", texts, instrument="T1").value
+    value = actions.answer(desk.state, desk.library, "main.hips.gap", texts, instrument="T1").value
     assert value["@drawn"]["gap"] == pytest.approx(3934.2, abs=0.01)
     assert value["@instrument"] == "T1"
-    cutting = acts.answer(desk.state, desk.library, "main.hips.cutting", {}).value
+    cutting = actions.answer(desk.state, desk.library, "main.hips.cutting", {}).value
     assert cutting["@inputs"] == {"run": 3000.0, "pitch": 35.0, "section": "47x225"}
     # A regular hip on a run of 3000 at 35 degrees: 3000 x sqrt(2 + tan^2 35).
     assert cutting["@results"]["length_on_line"] == pytest.approx(4734.20, abs=0.01)
@@ -137,7 +137,7 @@ def test_an_answer_keeps_the_evidence_it_rests_on() -> None:
 
 def test_an_answer_under_a_condition_keeps_what_the_condition_read() -> None:
     desk = Desk().to_hips("slates")
-    value = acts.answer(desk.state, desk.library, "main.tiler.hooks", {"value": "hook"}).value
+    value = actions.answer(desk.state, desk.library, "main.tiler.hooks", {"value": "hook"}).value
     assert value["@when"] == {"covering": "slates"}
 
 
@@ -151,7 +151,7 @@ def test_a_sum_is_not_accepted_while_a_figure_is_wanting_and_says_which_and_wher
         Refusal,
         match=r"common is waiting for pitch \(Pitch as drawn\), measured at main.hips.level",
     ):
-        acts.answer(desk.state, desk.library, "main.plates.length", {})
+        actions.answer(desk.state, desk.library, "main.plates.length", {})
 
 
 def test_a_sum_that_cannot_be_worked_is_told_in_the_trade_s_words_and_nothing_is_saved() -> None:
@@ -197,8 +197,8 @@ def test_what_an_answer_keeps_beside_its_figures_no_figure_can_be_called() -> No
     photo = Photo(hash="0" * 64, type="jpeg", size=1, name="IMG_1.jpg")
     desk = Desk().to_plates()
     answers = [
-        acts.answer(desk.state, LIBRARY, "main.plates.straps", {"value": "1900", "photo": "IMG_2"}, photos=[photo]),
-        acts.answer(desk.state, LIBRARY, "main.plates.sides", SIDES | {"photo": "IMG_2"}, photos=[photo]),
+        actions.answer(desk.state, LIBRARY, "main.plates.straps", {"value": "1900", "photo": "IMG_2"}, photos=[photo]),
+        actions.answer(desk.state, LIBRARY, "main.plates.sides", SIDES | {"photo": "IMG_2"}, photos=[photo]),
         anew(desk.state, LIBRARY, "main.finish.covering", {"value": "tiles"}),
     ]
     kept = {key for answer in answers for key in answer.value if not key.startswith("@")}
@@ -215,12 +215,12 @@ def test_a_list_of_readings_is_one_figure() -> None:
 
 def test_a_point_sent_back_by_the_next_trade_becomes_a_snag() -> None:
     desk = Desk().to_plates()
-    drafts = acts.accept(desk.state, "main.plates.straps", False, "no nails in two of them")
+    drafts = actions.accept(desk.state, "main.plates.straps", False, "no nails in two of them")
     desk.do(*drafts, by="C. Tiler", device="phone")
     assert [(p.point, p.accepted, p.by) for p in desk.state.points] == [("main.plates.straps", False, "C. Tiler")]
     assert [(s.path, s.text) for s in desk.state.open_snags] == [
         ("main.plates.straps", "main.plates.straps sent back: no nails in two of them")]  # fmt: skip
-    desk.do(*acts.accept(desk.state, "main.plates.straps", True))
+    desk.do(*actions.accept(desk.state, "main.plates.straps", True))
     assert desk.state.points[0].accepted
 
 
@@ -228,14 +228,14 @@ def test_undo_never_takes_back_what_the_job_was_set_up_with() -> None:
     desk = Desk()
     with pytest.raises(Refusal, match="nothing to undo yet"):
         desk.undo()
-    desk.do(acts.draw(desk.state, "main", {"pitch": "40"})).undo()
+    desk.do(actions.draw(desk.state, "main", {"pitch": "40"})).undo()
     assert desk.state.facts["main.pitch"].now == 35.0
 
 
 def test_undo_goes_back_one_act_at_a_time_without_limit() -> None:
     desk = Desk().to_plates()
     for number in range(5):
-        desk.do(acts.note(desk.state, "main.plates", f"note {number}"))
+        desk.do(actions.note(desk.state, "main.plates", f"note {number}"))
     for _ in range(5):
         desk.undo()
     assert desk.state.next == "main.plates.sides"
@@ -244,13 +244,13 @@ def test_undo_goes_back_one_act_at_a_time_without_limit() -> None:
 
 
 def test_words_are_cleaned_on_the_way_in() -> None:
-    draft = acts.note(AT_PLATES.state, "main.plates", "  two\x1b[31m straps\u202e loose\x07 ")
+    draft = actions.note(AT_PLATES.state, "main.plates", "  two\x1b[31m straps\u202e loose\x07 ")
     assert draft.note == "two[31m straps loose"
-    assert len(acts.snag(AT_PLATES.state, "", LONG).value["text"]) == 500
+    assert len(actions.snag(AT_PLATES.state, "", LONG).value["text"]) == 500
 
 
 def test_a_deferral_names_its_stage_whole() -> None:
-    draft = acts.defer(AT_PLATES.state, "main.plates.straps", "hips", "scaffold in the way")
+    draft = actions.defer(AT_PLATES.state, "main.plates.straps", "hips", "scaffold in the way")
     assert draft.value == {"until": "main.hips"}
 
 
@@ -277,20 +277,20 @@ def test_a_value_that_is_none_of_its_kind_is_no_value(kind: Kind, raw: Any) -> N
 
 
 def test_every_act_makes_a_draft_of_its_own_name() -> None:
-    draft = acts.handover(AT_PLATES.state, "C. Tiler", "0123456789ab")
+    draft = actions.handover(AT_PLATES.state, "C. Tiler", "0123456789ab")
     assert draft == Draft(act="handover", value={"to": "C. Tiler", "head": "0123456789ab"})
 
 
 def test_a_head_code_countersigns_the_pack_that_was_made_at_it_and_no_other() -> None:
     desk = Desk().to_plates()
     first = desk.state.head
-    desk.do(acts.handover(desk.state, "tiler", first))
-    desk.do(acts.handover(desk.state, "tiler", desk.state.head))
+    desk.do(actions.handover(desk.state, "tiler", first))
+    desk.do(actions.handover(desk.state, "tiler", desk.state.head))
     assert [pack.to for pack in desk.state.packs] == ["tiler", "tiler"]
     typed = f" {first[:6].upper()} {first[6:]} "
-    desk.do(*acts.accept(desk.state, "main.plates", True, head=typed), by="P. Slater")
+    desk.do(*actions.accept(desk.state, "main.plates", True, head=typed), by="P. Slater")
     (point,) = desk.state.points
     assert (point.by, point.head) == ("P. Slater", first)
     # What codes there are is not said: the next trade reads theirs off paper.
     with pytest.raises(Refusal, match=r"No pack of this job has the record code \w+\. Read it again, or leave it out$"):
-        acts.accept(desk.state, "main.plates", True, head=desk.state.head)
+        actions.accept(desk.state, "main.plates", True, head=desk.state.head)

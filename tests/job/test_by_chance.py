@@ -21,13 +21,13 @@ from hypothesis.stateful import (
     run_state_machine_as_test,
 )
 
-from sitelog.job import acts
-from sitelog.job.entry import Draft, Entry, Hand
-from sitelog.job.fold import fold
+from sitelog.job.actions import actions
 from sitelog.job.job import Job
-from sitelog.job.merge import merge
-from sitelog.job.verify import verify
-from sitelog.job.views import State
+from sitelog.job.log.entry import Draft, Entry, Hand
+from sitelog.job.state.replay import fold
+from sitelog.job.state.views import State
+from sitelog.job.storage.merge import merge
+from sitelog.job.storage.verify import verify
 from sitelog.refusal import Refusal
 from tests.job.roof import LIBRARY, OUT_OF_SQUARE, SIDES, clearing
 from tests.job.test_fold import shown
@@ -135,7 +135,7 @@ class TwoTablets(RuleBasedStateMachine):
     def answer(self, device: str, path: str, which: int) -> None:
         job, texts = self.jobs[device], TEXTS[path]
         try:
-            draft = acts.answer(job.state, LIBRARY, path, texts[which % len(texts)])
+            draft = actions.answer(job.state, LIBRARY, path, texts[which % len(texts)])
         except Refusal:
             return
         stage = path.rpartition(".")[0]
@@ -148,7 +148,7 @@ class TwoTablets(RuleBasedStateMachine):
     def sign(self, device: str, stage: str) -> None:
         job = self.jobs[device]
         try:
-            draft = acts.sign(job.state, stage)
+            draft = actions.sign(job.state, stage)
         except Refusal:
             return
         view = job.state.stage(stage)
@@ -160,7 +160,7 @@ class TwoTablets(RuleBasedStateMachine):
     @rule(device=st.sampled_from(DEVICES), stage=st.sampled_from(STAGES))
     def release(self, device: str, stage: str) -> None:
         try:
-            draft = acts.release(self.jobs[device].state, stage, "agreed with the engineer")
+            draft = actions.release(self.jobs[device].state, stage, "agreed with the engineer")
         except Refusal:
             return
         self.enter(device, draft)
@@ -173,18 +173,18 @@ class TwoTablets(RuleBasedStateMachine):
             path = state.next
             try:
                 if path in TEXTS:
-                    self.enter(device, acts.answer(state, LIBRARY, path, TEXTS[path][0]))
+                    self.enter(device, actions.answer(state, LIBRARY, path, TEXTS[path][0]))
                 elif state.stage(path) is not None:
                     for read in clearing(state, LIBRARY, path):
                         self.enter(device, read)
-                    self.enter(device, acts.sign(self.jobs[device].state, path))
+                    self.enter(device, actions.sign(self.jobs[device].state, path))
             except Refusal:
                 return
 
     @rule(device=st.sampled_from(DEVICES), path=st.sampled_from(["", *TEXTS]))
     def snag(self, device: str, path: str) -> None:
         try:
-            draft = acts.snag(self.jobs[device].state, path, "one strap loose")
+            draft = actions.snag(self.jobs[device].state, path, "one strap loose")
         except Refusal:
             return
         self.enter(device, draft)
@@ -193,13 +193,13 @@ class TwoTablets(RuleBasedStateMachine):
     def put_right(self, device: str) -> None:
         state = self.jobs[device].state
         if state.open_snags:
-            self.enter(device, acts.close_snag(state, state.open_snags[0].id))
+            self.enter(device, actions.close_snag(state, state.open_snags[0].id))
 
     @rule(device=st.sampled_from(DEVICES), path=st.sampled_from(list(TEXTS)), act=st.sampled_from(["skip", "release"]))
     def let_go(self, device: str, path: str, act: str) -> None:
         state, why = self.jobs[device].state, "steel ring beam"
         try:
-            draft = acts.skip(state, path, why) if act == "skip" else acts.release(state, path, why)
+            draft = actions.skip(state, path, why) if act == "skip" else actions.release(state, path, why)
         except Refusal:
             return
         self.enter(device, draft)
@@ -212,14 +212,14 @@ class TwoTablets(RuleBasedStateMachine):
         job = self.jobs[device]
         stage = path.rpartition(".")[0]
         try:
-            draft = acts.defer(job.state, path, until, "ties not on site")
+            draft = actions.defer(job.state, path, until, "ties not on site")
         except Refusal:
             return
         assert STAGES.index(until) > STAGES.index(stage), "a check comes back at a later stage"
         self.enter(device, draft)
         if not self.models[device].snagged(path):
             with pytest.raises(Refusal):
-                acts.sign(job.state, stage)
+                actions.sign(job.state, stage)
             assert [d.until for d in job.state.deferrals if d.open and d.path == path] == [until]
 
     @rule(device=st.sampled_from(DEVICES), path=st.sampled_from(list(TEXTS)), which=st.integers(0, 1))
@@ -231,7 +231,7 @@ class TwoTablets(RuleBasedStateMachine):
         if not old or view is None or view.history[-1] != old[-1]:
             return
         try:
-            draft = acts.answer(job.state, LIBRARY, path, texts[which % len(texts)], note="read from the wrong end")
+            draft = actions.answer(job.state, LIBRARY, path, texts[which % len(texts)], note="read from the wrong end")
         except Refusal:
             return
         self.enter(device, draft)
@@ -244,9 +244,9 @@ class TwoTablets(RuleBasedStateMachine):
     def mark_bad(self, device: str) -> None:
         state = self.jobs[device].state
         if "T1" not in state.instruments:
-            self.enter(device, acts.instrument("T1", "tape", "II"))
+            self.enter(device, actions.instrument("T1", "tape", "II"))
         elif not state.instruments["T1"].doubted:
-            self.enter(device, acts.doubt(state, "T1", "hook bent"))
+            self.enter(device, actions.doubt(state, "T1", "hook bent"))
 
     def take_back(self, device: str) -> Draft | None:
         """Undo, and what it took back; the view is the one before."""
@@ -254,7 +254,7 @@ class TwoTablets(RuleBasedStateMachine):
         if not model.done:
             return None
         *kept, (wanted, draft) = model.done
-        self.enter(device, acts.undo(job.state, job.entries))
+        self.enter(device, actions.undo(job.state, job.entries))
         model.done = kept
         assert shown(job.state) == shown(wanted)
         return draft
@@ -323,7 +323,7 @@ class TwoTablets(RuleBasedStateMachine):
         self.jobs[other].file.fold()
         shutil.copy(self.path(other), self.path(device))
         job, model = self.jobs[device], self.models[device]
-        job.do(acts.note(job.state, "main", "seen"), self.hand(device))
+        job.do(actions.note(job.state, "main", "seen"), self.hand(device))
         self.met(device)
         known = {e.id for e in model.confirmed}
         fresh = [e for e in job.entries if e.id not in known]

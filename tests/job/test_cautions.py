@@ -5,21 +5,21 @@ from collections.abc import Callable
 import pytest
 from msgspec.structs import replace
 
-from sitelog.checklist.grammar import condition
 from sitelog.checklist.load import load
-from sitelog.checklist.model import Caution, Check, Choice, Gauge, Library, Question
-from sitelog.job import acts
-from sitelog.job.cautions import due, foremost, latest, stopped
-from sitelog.job.entry import Act, Draft
-from sitelog.job.readings import answer_of, kept_answer, stops
+from sitelog.checklist.schema.grammar import condition
+from sitelog.checklist.schema.model import Caution, Check, Choice, Gauge, Library, Question
+from sitelog.job.actions import actions
+from sitelog.job.log.entry import Act, Draft
 from sitelog.job.show import to_json
-from sitelog.job.views import State
+from sitelog.job.state.cautions import due, foremost, latest, stopped
+from sitelog.job.state.readings import answer_of, kept_answer, stops
+from sitelog.job.state.views import State
 from sitelog.refusal import Refusal
-from sitelog.telling.asking import to_read
-from sitelog.telling.caution import caution_words
-from tests.handover.site import Site
+from sitelog.wording.caution import caution_words
+from sitelog.wording.prompts.asking import to_read
 from tests.job.roof import HIPPED, LIBRARY, SIDES, Desk
 from tests.job.test_fold import to_handover
+from tests.reports.site import Site
 
 WIND = Question(
     "Wind now", "number", readings=(Gauge("mean", "mph", 23), Gauge("gust", "mph", 35, least="mean")), settles="wind"
@@ -77,7 +77,7 @@ def test_one_answer_settles_all_that_ask_about_the_same_each_by_its_own_figures(
     known = {**LIBRARY.cautions, **{one.id: one for one in two}}
     library = replace(LIBRARY, cautions=known)
     desk = Desk(library).to_plates()
-    desk.do(acts.read_caution(desk.state, library, "edge", "18 20"))
+    desk.do(actions.read_caution(desk.state, library, "edge", "18 20"))
     stage = desk.state.stage("main.plates")
     assert stage is not None and "wind: STOPPED, A. Foreman read mean 18 mph" in stage.blocked
     assert stopped(stage.path, two[:1], latest(desk.state.readings)) == ""
@@ -89,7 +89,7 @@ def test_work_on_an_existing_building_keeps_asbestos_and_bats() -> None:
     told = [one for one in to_json(site.state)["cautions"] if one["stage"] == "job.before"]
     assert {"asbestos", "bats-birds", "scaffold"} <= {one["id"] for one in told}
     assert all(one["answered_by"] == "" for one in told)
-    site.do(acts.read_caution(site.state, load(), "asbestos", "seen, none here"))
+    site.do(actions.read_caution(site.state, load(), "asbestos", "seen, none here"))
     (one,) = (one for one in to_json(site.state)["cautions"] if one["id"] == "asbestos")
     assert one == {"id": "asbestos", "stage": "job.before", "stops": True, "answered_by": "M. Reed"}
 
@@ -105,28 +105,28 @@ def plates_done() -> Desk:
 def test_a_stage_is_not_signed_while_nobody_has_read_what_stops_it_and_the_refusal_says_what_to_type() -> None:
     desk = plates_done()
     with pytest.raises(Refusal) as refused:
-        acts.sign(desk.state, "main.plates")
+        actions.sign(desk.state, "main.plates")
     said = refused.value.message
     assert "edge (edge caution), wind (wind caution) not read" in said and "read edge" in said
-    desk.do(acts.read_caution(desk.state, LIBRARY, "edge", "B. Mate"))
-    assert desk.do(acts.sign(desk.state, "main.plates")).state.stage("main.plates").state == "signed"  # type: ignore[union-attr]
+    desk.do(actions.read_caution(desk.state, LIBRARY, "edge", "B. Mate"))
+    assert desk.do(actions.sign(desk.state, "main.plates")).state.stage("main.plates").state == "signed"  # type: ignore[union-attr]
 
 
 def test_a_stage_that_a_reading_stops_is_not_signed() -> None:
     desk = plates_done()
-    desk.do(acts.read_caution(desk.state, LIBRARY, "edge", "B. Mate"))
-    desk.do(acts.read_caution(desk.state, LIBRARY, "wind", "31"))
+    desk.do(actions.read_caution(desk.state, LIBRARY, "edge", "B. Mate"))
+    desk.do(actions.read_caution(desk.state, LIBRARY, "wind", "31"))
     with pytest.raises(Refusal, match=r"STOPPED, A. Foreman read 31 mph"):
-        acts.sign(desk.state, "main.plates")
+        actions.sign(desk.state, "main.plates")
 
 
 def test_the_handover_waits_while_any_stage_stands_stopped() -> None:
     desk = to_handover()
-    desk.do(acts.read_caution(desk.state, LIBRARY, "wind", "31"))
+    desk.do(actions.read_caution(desk.state, LIBRARY, "wind", "31"))
     assert [one.id for one in to_read(desk.state.order[-1], desk.state, "A. Foreman", "2026-03-02")] == ["wind"]
     with pytest.raises(Refusal, match=r"wind \(wind caution\) STOPS THE WORK"):
-        acts.sign(desk.state, "job.handover")
-    desk.do(acts.read_caution(desk.state, LIBRARY, "wind", "12"))
+        actions.sign(desk.state, "job.handover")
+    desk.do(actions.read_caution(desk.state, LIBRARY, "wind", "12"))
     assert desk.sign("job.handover").state.handed_over
 
 
@@ -155,14 +155,14 @@ def waiting_at(desk: Desk, path: str) -> bool:
 def test_what_may_change_with_the_work_is_answered_for_each_stage_by_itself() -> None:
     desk = Desk(with_notches()).to_plates()
     assert waiting_at(desk, "main.plates") and waiting_at(desk, "main.hips")
-    desk.do(acts.read_caution(desk.state, desk.library, "notch", "none"))
+    desk.do(actions.read_caution(desk.state, desk.library, "notch", "none"))
     assert not waiting_at(desk, "main.plates"), "an answer with no stage named is for the stage in hand"
     assert waiting_at(desk, "main.hips")
-    desk.do(acts.read_caution(desk.state, desk.library, "notch", "cut", at="main.hips"))
+    desk.do(actions.read_caution(desk.state, desk.library, "notch", "cut", at="main.hips"))
     last = latest(desk.state.readings)
     assert stopped("main.hips", [NOTCH], last) and not stopped("main.plates", [NOTCH], last)
     with pytest.raises(Refusal, match=r"main\.tiler doesn't ask notch"):
-        acts.read_caution(desk.state, desk.library, "notch", "none", at="main.tiler")
+        actions.read_caution(desk.state, desk.library, "notch", "none", at="main.tiler")
 
 
 def test_an_answer_of_before_stages_were_named_still_counts_for_all_of_them() -> None:
@@ -180,7 +180,7 @@ def test_no_notch_in_the_deck_says_nothing_of_the_main_roof() -> None:
     )
     asked = [one["stage"] for one in to_json(site.state)["cautions"] if one["id"] == "notch-engineer"]
     assert {path.partition(".")[0] for path in asked} == {"main", "deck"}
-    site.do(acts.read_caution(site.state, load(), "notch-engineer", "none", at="deck.joists"))
+    site.do(actions.read_caution(site.state, load(), "notch-engineer", "none", at="deck.joists"))
     answered = {
         one["stage"]: one["answered_by"] for one in to_json(site.state)["cautions"] if one["id"] == "notch-engineer"
     }
@@ -193,7 +193,7 @@ AWAY: list[Act] = ["skip", "release"]
 OLD_ROOF = {"asbestos", "bats-birds", "old-services", "old-lead", "droppings"}
 
 
-@pytest.mark.parametrize("act", [acts.skip, acts.release])
+@pytest.mark.parametrize("act", [actions.skip, actions.release])
 def test_where_nobody_says_what_work_it_is_the_old_roof_s_cautions_stay(act: Callable[..., Draft]) -> None:
     """Those that don't stop too: a foreman who waves the question by has said nothing of the droppings."""
     site = Site()
@@ -206,7 +206,7 @@ def test_where_nobody_says_what_work_it_is_the_old_roof_s_cautions_stay(act: Cal
 
 def test_they_stay_where_the_whole_stage_is_let_go() -> None:
     site = Site()
-    site.do(acts.release(site.state, "job.before", "late start"))
+    site.do(actions.release(site.state, "job.before", "late start"))
     assert ids(site.state, "job.before") >= OLD_ROOF
 
 
@@ -214,7 +214,7 @@ def test_they_say_which_question_nobody_answered() -> None:
     site = Site()
     caution = load().cautions["droppings"]
     assert "Why" not in dict(caution_words(caution, load(), site.state))
-    site.do(acts.release(site.state, "job.before.works", "nobody would say"))
+    site.do(actions.release(site.state, "job.before.works", "nobody would say"))
     view = site.state.check("job.before.works")
     assert view and dict(caution_words(caution, load(), site.state))["Why"] == f"Nobody has answered: {view.check.ask}"
 
@@ -253,7 +253,7 @@ def test_what_stops_in_a_stage_that_nobody_asked_for_stops_where_the_question_wa
     own = replace(library.lists["hipped"], stages=stages)
     desk = Desk(replace(library, lists={**library.lists, "hipped": own})).to_plates()
     assert not waiting_at(desk, "main.plates") and desk.state.stage("main.hips") is None
-    desk.do(acts.skip(desk.state, "main.plates.hips", "not drawn"))
+    desk.do(actions.skip(desk.state, "main.plates.hips", "not drawn"))
     assert waiting_at(desk, "main.plates")
     desk.answer("main.plates.hips", {"value": "some"})
     assert waiting_at(desk, "main.hips") and not waiting_at(desk, "main.plates")
@@ -272,7 +272,7 @@ def test_a_caution_goes_with_its_cause_and_the_pack_keeps_what_was_read() -> Non
         return stage.blocked
 
     assert not barred_when("existing")
-    site.do(acts.read_caution(site.state, load(), "asbestos", "not seen"))
+    site.do(actions.read_caution(site.state, load(), "asbestos", "not seen"))
     assert not barred_when("new")
     section = next(one for one in site.pack().rest if one.title == "Cautions that apply")
     assert "Asbestos in old roofs (last read" in repr(section) and "M. Reed: not seen)" in repr(section)

@@ -13,9 +13,9 @@ from pathlib import Path
 import msgspec
 import pytest
 
-from sitelog.job.entry import Draft, Entry, seal
-from sitelog.job.file import JobFile
-from sitelog.job.verify import verify
+from sitelog.job.log.entry import Draft, Entry, seal
+from sitelog.job.storage.file import JobFile
+from sitelog.job.storage.verify import verify
 from sitelog.refusal import NOT_SAVED, Refusal
 from tests.job.logs import after, hand, log, saved, tree
 from tests.job.powercut import Recorder, _no_fault, recorded
@@ -233,7 +233,7 @@ def test_a_fold_that_may_not_outlast_a_power_cut_costs_nothing_when_the_job_is_o
         with monkeypatch.context() as patch, JobFile.create(job, SAVES[0]) as file:
             file.append(SAVES[1])
             recorder.confirm(3)
-            patch.setattr("sitelog.job.store.sync_folder", fails)
+            patch.setattr("sitelog.job.storage.store.sync_folder", fails)
         assert "may be lost in a power cut" in file.left_beside
         with JobFile.open(job) as file:
             file.append(SAVES[2])

@@ -9,10 +9,10 @@ from typing import Any
 import msgspec
 import pytest
 
-from sitelog.job.disk import LARGEST
-from sitelog.job.file import JobFile
-from sitelog.job.format import tables
-from sitelog.job.verify import verify
+from sitelog.job.storage.disk import LARGEST
+from sitelog.job.storage.file import JobFile
+from sitelog.job.storage.format import tables
+from sitelog.job.storage.verify import verify
 from sitelog.refusal import DAMAGED, NOT_SAVED, USAGE, Refusal
 from tests.job.logs import after, log, saved, tree
 

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from sitelog.job.device import device_id
+from sitelog.job.storage.device import device_id
 from sitelog.refusal import Refusal
 
 
@@ -30,8 +30,8 @@ def test_a_machine_without_a_number_goes_by_its_name(
 ) -> None:
     if text is not None:
         (tmp_path / "machine-id").write_text(text)
-    monkeypatch.setattr("sitelog.job.device._MACHINE", (tmp_path / "machine-id",))
-    monkeypatch.setattr("sitelog.job.device._windows", lambda: "")
+    monkeypatch.setattr("sitelog.job.storage.device._MACHINE", (tmp_path / "machine-id",))
+    monkeypatch.setattr("sitelog.job.storage.device._windows", lambda: "")
     monkeypatch.setattr("platform.node", lambda: "shed")
     shed = device_id({})
     monkeypatch.setattr("platform.node", lambda: "barn")
@@ -42,5 +42,5 @@ def test_a_machine_without_a_number_goes_by_its_name(
 def test_the_machines_own_number_stays_its_own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     number = "0123456789abcdef" * 2
     (tmp_path / "machine-id").write_text(f"{number}\n")
-    monkeypatch.setattr("sitelog.job.device._MACHINE", (tmp_path / "machine-id",))
+    monkeypatch.setattr("sitelog.job.storage.device._MACHINE", (tmp_path / "machine-id",))
     assert device_id({}) not in number

@@ -8,21 +8,21 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sitelog.checklist.model import Library
-from sitelog.checklist.shipped import sample_folder
+from sitelog.checklist.schema.model import Library
+from sitelog.checklist.schema.shipped import sample_folder
 from sitelog.cli.page import page
-from sitelog.handover.pack import make
-from sitelog.handover.plain import text
-from sitelog.job.entry import Act, Draft, Entry
 from sitelog.job.job import Job, sealed, seen
-from sitelog.job.ledger import Ledger
 from sitelog.job.lists import in_force, update
+from sitelog.job.log.entry import Act, Draft, Entry
+from sitelog.job.log.entry_index import Ledger
 from sitelog.job.show import to_json
-from sitelog.telling.entries import what
-from sitelog.telling.told import name_of
-from tests.handover.site import library
+from sitelog.reports.pack import make
+from sitelog.reports.text import text
+from sitelog.wording.entries import what
+from sitelog.wording.formatting import name_of
 from tests.job.lists import every_check, without
 from tests.job.logs import SEVEN, hand
+from tests.reports.site import library
 
 JOBS = [sample_folder() / "kiln-lane.json", *sorted((Path(__file__).parent.parent / "old_jobs").glob("*.json"))]
 

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitelog.job.entry import FIRST, Draft, Entry, Hand, ends, head, seal
+from sitelog.job.log.entry import FIRST, Draft, Entry, Hand, ends, head, seal
 from sitelog.refusal import Refusal
 from tests.job.logs import SEVEN, hand, log
 

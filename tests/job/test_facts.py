@@ -3,10 +3,10 @@
 import pytest
 from msgspec.structs import replace
 
-from sitelog.checklist.grammar import condition, operand
-from sitelog.checklist.model import FactSpec, Sum
-from sitelog.job import acts
-from sitelog.job.entry import Draft
+from sitelog.checklist.schema.grammar import condition, operand
+from sitelog.checklist.schema.model import FactSpec, Sum
+from sitelog.job.actions import actions
+from sitelog.job.log.entry import Draft
 from sitelog.refusal import Refusal
 from tests.job.roof import HIPPED, LIBRARY, OUT_OF_SQUARE, SIDES, Desk
 
@@ -127,11 +127,11 @@ def test_the_covering_belongs_to_each_part_and_not_to_the_job() -> None:
 
 def test_new_design_figures_come_from_a_drawing_and_results_do_not() -> None:
     desk = Desk()
-    desk.do(acts.draw(desk.state, "main", {"pitch": "40"}))
+    desk.do(actions.draw(desk.state, "main", {"pitch": "40"}))
     assert desk.state.facts["main.pitch"].now == 40.0
     for name in ("hip_a", "ab", "pitsh"):
         with pytest.raises(Refusal, match="figure"):
-            acts.draw(desk.state, "main", {name: "40"})
+            actions.draw(desk.state, "main", {name: "40"})
 
 
 def test_a_figure_is_held_to_the_drawing_and_not_to_itself() -> None:
@@ -147,5 +147,5 @@ def test_a_figure_taken_back_is_drawn_again() -> None:
 
 def test_a_check_set_aside_sets_nothing() -> None:
     desk = Desk().to_plates().answer("main.plates.sides", OUT_OF_SQUARE)
-    desk.do(acts.skip(desk.state, "main.plates.sides", "wrong roof"))
+    desk.do(actions.skip(desk.state, "main.plates.sides", "wrong roof"))
     assert desk.state.facts["main.cd"].origin == "drawn"

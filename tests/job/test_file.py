@@ -13,11 +13,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tinydb import TinyDB, where
 
-from sitelog.job.file import JobFile
-from sitelog.job.format import tables
-from sitelog.job.store import COPIES, WholeFile, parse
-from sitelog.job.union import joined
-from sitelog.job.verify import verify
+from sitelog.job.log.union import joined
+from sitelog.job.storage.file import JobFile
+from sitelog.job.storage.format import tables
+from sitelog.job.storage.store import COPIES, WholeFile, parse
+from sitelog.job.storage.verify import verify
 from sitelog.refusal import DAMAGED, NOT_SAVED, USAGE, Refusal
 from sitelog.text import day_and_time
 from tests.job.logs import after, log, saved, tree
@@ -152,7 +152,7 @@ def test_a_job_that_could_not_be_made_leaves_its_name_free(tmp_path: Path, monke
     def fail(_: int) -> None:
         raise OSError(28, "No space left on device")
 
-    for target in ("sitelog.job.store.os.fsync", "sitelog.job.store.sync_folder"):
+    for target in ("sitelog.job.storage.store.os.fsync", "sitelog.job.storage.store.sync_folder"):
         with monkeypatch.context() as patch:
             patch.setattr(target, fail)
             with pytest.raises(Refusal, match="the disk is full"):
@@ -181,7 +181,7 @@ def test_what_another_program_put_under_the_name_meanwhile_is_not_removed(
     def taken(_: int) -> None:
         job.write_text("mine")
 
-    monkeypatch.setattr("sitelog.job.store.os.fsync", taken)
+    monkeypatch.setattr("sitelog.job.storage.store.os.fsync", taken)
     with pytest.raises(Refusal, match=r"another program changed barn.json"):
         JobFile.create(job, log(2))
     assert tree(tmp_path) == {"barn.json": b"mine"}
@@ -384,7 +384,7 @@ def test_a_file_made_something_else_by_another_program_is_not_overwritten(
 
 
 def test_a_job_changed_between_reading_and_locking_is_read_again(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    from sitelog.job.lock import Lock
+    from sitelog.job.storage.lock import Lock
 
     take = Lock.take
 
@@ -392,7 +392,7 @@ def test_a_job_changed_between_reading_and_locking_is_read_again(job: Path, monk
         rewritten(job)
         return take(path, hand)
 
-    monkeypatch.setattr("sitelog.job.file.Lock.take", slow)
+    monkeypatch.setattr("sitelog.job.storage.file.Lock.take", slow)
     with JobFile.open(job) as file:
         assert len(file.entries) == 6
         file.append([after(file.entries)])
@@ -532,8 +532,8 @@ def test_a_damaged_job_whose_copies_can_not_be_read_says_both(job: Path, monkeyp
 
 def test_a_job_grows_to_what_can_be_opened_again_and_no_further(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """The file, what stands beside it, and what is added are counted together."""
-    monkeypatch.setattr("sitelog.job.store.LARGEST", 1 << 20)
-    monkeypatch.setattr("sitelog.job.disk.LARGEST", 1 << 20)
+    monkeypatch.setattr("sitelog.job.storage.store.LARGEST", 1 << 20)
+    monkeypatch.setattr("sitelog.job.storage.disk.LARGEST", 1 << 20)
     with JobFile.open(job) as file:
         for _ in range(3):
             file.append([after(file.entries, "x" * 300_000)])

@@ -9,16 +9,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import fields, replace
 
-from sitelog.checklist.model import Check, Figure
-from sitelog.job import acts
-from sitelog.job.cautions import due
-from sitelog.job.entry import Draft, Entry, Hand, seal
+from sitelog.checklist.schema.model import Check, Figure
+from sitelog.job.actions import actions
+from sitelog.job.facts.cache import Kept
 from sitelog.job.find import find
-from sitelog.job.fold import fold, state_of
-from sitelog.job.kept import Kept
-from sitelog.job.ledger import Ledger
+from sitelog.job.log.entry import Draft, Entry, Hand, seal
+from sitelog.job.log.entry_index import Ledger
 from sitelog.job.show import to_json
-from sitelog.job.views import State
+from sitelog.job.state.cautions import due
+from sitelog.job.state.replay import fold, state_of
+from sitelog.job.state.views import State
 from sitelog.refusal import Refusal
 from tests.job.roof import JOB, LIBRARY, OUT_OF_SQUARE, SEVEN, SIDES, Desk, anew, limit, with_check
 
@@ -26,16 +26,18 @@ from tests.job.roof import JOB, LIBRARY, OUT_OF_SQUARE, SEVEN, SIDES, Desk, anew
 def day() -> Desk:
     """A day with every kind of act in it."""
     desk = Desk().to_hips(sides=OUT_OF_SQUARE)
-    desk.do(acts.instrument("T1", "tape", "II"))
+    desk.do(actions.instrument("T1", "tape", "II"))
     desk.answer("main.hips.cutting")
     desk.answer("main.hips.gap", {"head": "400", "foot": "400", "gap": "3920"}, instrument="T1")
-    desk.do(acts.snag(desk.state, "main.hips.gap", "gap is short", "Carpenter 2", "2026-03-09"))
-    desk.do(acts.defer(desk.state, "main.hips.level", "tiler", "wind"))
-    desk.do(acts.read_caution(desk.state, desk.library, "wind", "12"))
-    desk.do(acts.note(desk.state, "main.tiler", "ask about the hooks"))
-    desk.do(acts.diary("2026-03-02", weather="dry, wind west", people="four"))
-    desk.do(acts.close_snag(desk.state, "1"))
-    desk.do(acts.answer(desk.state, desk.library, "main.tiler.hooks", {"value": "hook"}), device="phone", by="B. Mate")
+    desk.do(actions.snag(desk.state, "main.hips.gap", "gap is short", "Carpenter 2", "2026-03-09"))
+    desk.do(actions.defer(desk.state, "main.hips.level", "tiler", "wind"))
+    desk.do(actions.read_caution(desk.state, desk.library, "wind", "12"))
+    desk.do(actions.note(desk.state, "main.tiler", "ask about the hooks"))
+    desk.do(actions.diary("2026-03-02", weather="dry, wind west", people="four"))
+    desk.do(actions.close_snag(desk.state, "1"))
+    desk.do(
+        actions.answer(desk.state, desk.library, "main.tiler.hooks", {"value": "hook"}), device="phone", by="B. Mate"
+    )
     return desk.undo()
 
 
@@ -51,17 +53,17 @@ def test_the_order_in_which_entries_come_makes_no_difference(entries: list[Entry
 ACTS: dict[str, Callable[[Desk], Draft]] = {
     "sides": lambda d: anew(d.state, d.library, "main.plates.sides", OUT_OF_SQUARE),
     "good sides": lambda d: anew(d.state, d.library, "main.plates.sides", SIDES),
-    "skip": lambda d: acts.skip(d.state, "main.hips.level", "no hips here"),
-    "defer": lambda d: acts.defer(d.state, "main.hips.level", "main.tiler", "later"),
-    "snag": lambda d: acts.snag(d.state, "main.plates.straps", "one strap loose"),
-    "close": lambda d: acts.close_snag(d.state, d.state.open_snags[0].id),
-    "release": lambda d: acts.release(d.state, "main.plates", "agreed"),
-    "sign": lambda d: acts.sign(d.state, "main.plates"),
+    "skip": lambda d: actions.skip(d.state, "main.hips.level", "no hips here"),
+    "defer": lambda d: actions.defer(d.state, "main.hips.level", "main.tiler", "later"),
+    "snag": lambda d: actions.snag(d.state, "main.plates.straps", "one strap loose"),
+    "close": lambda d: actions.close_snag(d.state, d.state.open_snags[0].id),
+    "release": lambda d: actions.release(d.state, "main.plates", "agreed"),
+    "sign": lambda d: actions.sign(d.state, "main.plates"),
     "tiles": lambda d: anew(d.state, d.library, "main.finish.covering", {"value": "tiles"}),
-    "draw": lambda d: acts.draw(d.state, "main", {"pitch": "40"}),
+    "draw": lambda d: actions.draw(d.state, "main", {"pitch": "40"}),
     "cutting": lambda d: anew(d.state, d.library, "main.hips.cutting", {}),
-    "wind": lambda d: acts.read_caution(d.state, d.library, "wind", "30"),
-    "doubt": lambda d: acts.doubt(d.state, "T1", "hook bent"),
+    "wind": lambda d: actions.read_caution(d.state, d.library, "wind", "30"),
+    "doubt": lambda d: actions.doubt(d.state, "T1", "hook bent"),
 }
 
 
@@ -84,7 +86,7 @@ def shown(state: State) -> dict[str, object]:
 @settings(max_examples=40, deadline=None)
 def test_undo_gives_back_the_state_before_and_erases_nothing(names: list[str]) -> None:
     desk = Desk().to_hips()
-    desk.do(acts.instrument("T1", "tape", "II"))
+    desk.do(actions.instrument("T1", "tape", "II"))
     seen = []
     for name in names:
         before = desk.state
@@ -105,7 +107,7 @@ def test_undo_gives_back_the_state_before_and_erases_nothing(names: list[str]) -
 def test_a_state_brought_up_to_date_is_the_state_folded_anew(names: list[str]) -> None:
     figures = {"length": "9000", "width": "6000", "pitch": "35"}
     desk = Desk(LIBRARY, ("main", "Main", "hipped", figures), ("wing", "Wing", "hipped", figures)).to_hips()
-    desk.do(acts.instrument("T1", "tape", "II"))
+    desk.do(actions.instrument("T1", "tape", "II"))
     ledger, kept = Ledger.of(desk.entries), Kept()
     state_of(LIBRARY, ledger, kept)
     for name in names:
@@ -150,20 +152,20 @@ def test_plates_out_of_square_are_out_and_bar_the_signature() -> None:
         Refusal,
         match=r"sides \(OUT\), .*straps \(open\), .*span \(open\) and 1 more check$",
     ):
-        acts.sign(desk.state, "main.plates")
+        actions.sign(desk.state, "main.plates")
 
 
 def test_a_snag_holds_an_open_check_until_it_is_put_right() -> None:
     desk = Desk().to_plates()
-    desk.do(acts.snag(desk.state, "main.plates.straps", "strap bent"))
+    desk.do(actions.snag(desk.state, "main.plates.straps", "strap bent"))
     assert desk.check("main.plates.straps").state == "snagged"
-    desk.do(acts.close_snag(desk.state, "1"))
+    desk.do(actions.close_snag(desk.state, "1"))
     assert desk.check("main.plates.straps").state == "open"
 
 
 def test_a_snagged_check_measured_good_is_done_and_the_snag_stays_on_the_list() -> None:
     desk = Desk().to_plates().answer("main.plates.straps", {"value": "2400"})
-    desk.do(acts.snag(desk.state, "main.plates.straps", "strap missing"))
+    desk.do(actions.snag(desk.state, "main.plates.straps", "strap missing"))
     assert desk.check("main.plates.straps").state == "snagged"
     desk.answer("main.plates.straps", {"value": "1900"})
     assert desk.check("main.plates.straps").state == "done"
@@ -172,13 +174,13 @@ def test_a_snagged_check_measured_good_is_done_and_the_snag_stays_on_the_list() 
 
 def test_what_is_noticed_after_a_good_answer_is_a_snag_too() -> None:
     desk = Desk().to_plates().answer("main.plates.straps", {"value": "1900"})
-    desk.do(acts.snag(desk.state, "main.plates.straps", "nails missing"))
+    desk.do(actions.snag(desk.state, "main.plates.straps", "nails missing"))
     assert desk.check("main.plates.straps").state == "snagged"
 
 
 def test_a_release_holds_until_it_is_measured_again() -> None:
     desk = Desk().to_plates().answer("main.plates.straps", {"value": "2400"})
-    desk.do(acts.release(desk.state, "main.plates.straps", "engineer agrees, letter 12"))
+    desk.do(actions.release(desk.state, "main.plates.straps", "engineer agrees, letter 12"))
     assert desk.check("main.plates.straps").state == "released"
     assert desk.state.releases[0].was == "out, 2400 mm"
     desk.answer("main.plates.straps", {"value": "2300"})
@@ -188,7 +190,7 @@ def test_a_release_holds_until_it_is_measured_again() -> None:
 
 def test_a_check_set_aside_comes_back_when_it_is_answered() -> None:
     desk = Desk().to_plates()
-    desk.do(acts.skip(desk.state, "main.plates.straps", "plates are bolted"))
+    desk.do(actions.skip(desk.state, "main.plates.straps", "plates are bolted"))
     assert desk.check("main.plates.straps").state == "not applicable"
     assert desk.answer("main.plates.straps", {"value": "1900"}).check("main.plates.straps").state == "done"
 
@@ -209,7 +211,7 @@ def test_the_worst_of_several_figures_is_the_check_s_verdict() -> None:
 def test_a_changed_pitch_makes_the_cutting_list_stale() -> None:
     desk = Desk().to_hips().answer("main.hips.cutting")
     assert desk.check("main.hips.cutting").state == "done"
-    desk.do(acts.draw(desk.state, "main", {"pitch": "40"}))
+    desk.do(actions.draw(desk.state, "main", {"pitch": "40"}))
     view = desk.check("main.hips.cutting")
     assert (view.state, view.stale_because) == ("stale", ("main.pitch",))
     assert desk.state.stale == ("main.hips.cutting",)
@@ -264,16 +266,16 @@ def test_a_hold_can_be_read_past_but_not_answered_past() -> None:
     assert (stage.state, stage.blocked) == ("waiting", "job.start must be signed or released first")
     assert stage.shown[0].figures[0].drawn == 9000.0
     barred: list[Callable[[], object]] = [
-        lambda: acts.answer(desk.state, desk.library, "main.plates.straps", {"value": "1900"}),
-        lambda: acts.skip(desk.state, "main.plates.straps", "why not"),
-        lambda: acts.sign(desk.state, "main.plates"),
-        lambda: acts.release(desk.state, "main.plates", "why not"),
+        lambda: actions.answer(desk.state, desk.library, "main.plates.straps", {"value": "1900"}),
+        lambda: actions.skip(desk.state, "main.plates.straps", "why not"),
+        lambda: actions.sign(desk.state, "main.plates"),
+        lambda: actions.release(desk.state, "main.plates", "why not"),
     ]
     for refused in barred:
         with pytest.raises(Refusal, match=r"job\.start must be signed or released first"):
             refused()
-    desk.do(acts.note(desk.state, "main.plates.straps", "bring the long tape"))
-    desk.do(acts.snag(desk.state, "main.plates.straps", "strap bent on delivery"))
+    desk.do(actions.note(desk.state, "main.plates.straps", "bring the long tape"))
+    desk.do(actions.snag(desk.state, "main.plates.straps", "strap bent on delivery"))
     assert desk.check("main.plates.straps").note == "bring the long tape"
 
 
@@ -281,7 +283,7 @@ def test_a_signed_hold_lets_the_next_stage_begin() -> None:
     desk = Desk().to_plates()
     assert desk.state.next == "main.plates.sides"
     assert desk.state.stage("main.hips").blocked == "main.plates must be signed or released first"  # type: ignore[union-attr]
-    desk.do(acts.release(desk.state, "main.plates", "engineer on site, measured by him"))
+    desk.do(actions.release(desk.state, "main.plates", "engineer on site, measured by him"))
     plates = desk.state.stage("main.plates")
     assert plates is not None
     assert (plates.state, plates.reason) == ("released", "engineer on site, measured by him")
@@ -315,7 +317,7 @@ def test_a_plate_measured_again_after_the_signature_wants_another() -> None:
 
 def test_a_released_stage_comes_back_when_something_in_it_is_measured_out() -> None:
     desk = Desk().to_plates()
-    desk.do(acts.release(desk.state, "main.plates", "agreed"))
+    desk.do(actions.release(desk.state, "main.plates", "agreed"))
     desk.answer("main.plates.straps", {"value": "2500"})
     assert desk.state.stage("main.plates").state == "open"  # type: ignore[union-attr]
     desk.answer("main.plates.straps", {"value": "1500"})
@@ -325,23 +327,23 @@ def test_a_released_stage_comes_back_when_something_in_it_is_measured_out() -> N
 def test_what_must_come_first_is_named() -> None:
     desk = Desk().to_plates()
     with pytest.raises(Refusal, match=r"main.plates.sides must"):
-        acts.answer(desk.state, desk.library, "main.plates.treated", {})
+        actions.answer(desk.state, desk.library, "main.plates.treated", {})
 
 
 def test_what_is_put_off_comes_back_at_its_stage_and_bars_the_signature_until_then() -> None:
     desk = Desk().to_hips().answer("main.hips.cutting")
     desk.answer("main.hips.gap", {"head": "400", "foot": "400", "gap": "3934"})
-    desk.do(acts.defer(desk.state, "main.hips.level", "tiler", "no level on site"))
+    desk.do(actions.defer(desk.state, "main.hips.level", "tiler", "no level on site"))
     assert desk.state.next == "main.hips.level"
     with pytest.raises(Refusal, match=r"main.hips.level \(later\)"):
-        acts.sign(desk.state, "main.hips")
+        actions.sign(desk.state, "main.hips")
     assert desk.answer("main.hips.level", {"value": "35"}).state.deferrals[0].open is False
 
 
 def test_what_is_put_off_in_a_hold_is_what_the_hold_waits_for() -> None:
     desk = Desk().to_plates().answer("main.plates.sides", SIDES).answer("main.plates.treated")
     desk.answer("main.plates.straps", {"value": "1850"})
-    desk.do(acts.defer(desk.state, "main.plates.span", "hips", "scaffold in the way"))
+    desk.do(actions.defer(desk.state, "main.plates.span", "hips", "scaffold in the way"))
     assert desk.state.next == "main.plates.span"
 
 
@@ -365,11 +367,11 @@ def finished(desk: Desk) -> Desk:
 
 def test_the_handover_is_not_signed_while_a_caution_that_stops_is_unread() -> None:
     desk = Desk().to_plates()
-    desk.do(acts.release(desk.state, "main.plates", "covered before anybody looked"))
+    desk.do(actions.release(desk.state, "main.plates", "covered before anybody looked"))
     finished(desk)
     with pytest.raises(Refusal, match=r"edge \(edge caution\) not read"):
-        acts.sign(desk.state, "job.handover")
-    desk.do(acts.read_caution(desk.state, desk.library, "edge", "B. Mate"))
+        actions.sign(desk.state, "job.handover")
+    desk.do(actions.read_caution(desk.state, desk.library, "edge", "B. Mate"))
     assert not desk.state.handed_over
     assert desk.sign("job.handover").state.handed_over
     assert desk.state.next == ""
@@ -377,12 +379,12 @@ def test_the_handover_is_not_signed_while_a_caution_that_stops_is_unread() -> No
 
 def test_the_handover_is_not_signed_over_a_stale_result_and_never_let_go() -> None:
     desk = to_handover()
-    desk.do(acts.read_caution(desk.state, desk.library, "edge", "B. Mate"))
+    desk.do(actions.read_caution(desk.state, desk.library, "edge", "B. Mate"))
     with pytest.raises(Refusal, match="is the handover: it can't be released"):
-        acts.release(desk.state, "job.handover", "in a hurry")
-    desk.do(acts.draw(desk.state, "main", {"section": "47x200"}))
+        actions.release(desk.state, "job.handover", "in a hurry")
+    desk.do(actions.draw(desk.state, "main", {"section": "47x200"}))
     with pytest.raises(Refusal, match=r"main.hips.cutting is out"):
-        acts.sign(desk.state, "job.handover")
+        actions.sign(desk.state, "job.handover")
 
 
 # --- cautions ---
@@ -396,19 +398,19 @@ def dues(desk: Desk, path: str, by: str, today: str) -> list[str]:
 
 def test_a_wind_that_stops_the_work_stops_it_until_it_is_read_again() -> None:
     desk = Desk().to_plates()
-    desk.do(acts.read_caution(desk.state, desk.library, "wind", "26"))
+    desk.do(actions.read_caution(desk.state, desk.library, "wind", "26"))
     with pytest.raises(Refusal, match=r"wind caution: STOPPED, A. Foreman read 26"):
-        acts.answer(desk.state, desk.library, "main.plates.straps", {"value": "1900"})
+        actions.answer(desk.state, desk.library, "main.plates.straps", {"value": "1900"})
     assert "wind" in dues(desk, "main.plates", "A. Foreman", "2026-03-02")
-    desk.do(acts.read_caution(desk.state, desk.library, "wind", "22.9"))
+    desk.do(actions.read_caution(desk.state, desk.library, "wind", "22.9"))
     assert desk.answer("main.plates.straps", {"value": "1900"}).check("main.plates.straps").state == "done"
 
 
 def test_a_caution_comes_once_a_day_once_for_ever_or_after_a_change_to_each_person() -> None:
     desk = Desk().to_plates()
     assert dues(desk, "main.plates", "A. Foreman", "2026-03-02") == ["edge", "wind"]
-    desk.do(acts.read_caution(desk.state, desk.library, "edge", "B. Mate"))
-    desk.do(acts.read_caution(desk.state, desk.library, "wind", "12"))
+    desk.do(actions.read_caution(desk.state, desk.library, "edge", "B. Mate"))
+    desk.do(actions.read_caution(desk.state, desk.library, "wind", "12"))
     assert dues(desk, "main.plates", "A. Foreman", "2026-03-02") == []
     assert dues(desk, "main.plates", "B. Mate", "2026-03-02") == ["edge", "wind"]
     assert dues(desk, "main.plates", "A. Foreman", "2026-03-03") == ["wind"]
@@ -418,7 +420,7 @@ def test_a_caution_of_the_finish_comes_where_the_finish_matters_and_again_when_i
     desk = Desk().to_plates()
     assert "dust" not in dues(desk, "main.plates", "A. Foreman", "2026-03-02")
     assert dues(desk, "main.tiler", "A. Foreman", "2026-03-02") == ["dust"]
-    desk.do(acts.read_caution(desk.state, desk.library, "dust", "behind the wing"))
+    desk.do(actions.read_caution(desk.state, desk.library, "dust", "behind the wing"))
     assert dues(desk, "main.tiler", "A. Foreman", "2026-04-02") == []
     desk.answer("main.finish.covering", {"value": "tiles"})
     assert dues(desk, "main.tiler", "A. Foreman", "2026-04-02") == []
@@ -429,8 +431,8 @@ def test_a_caution_of_the_finish_comes_where_the_finish_matters_and_again_when_i
 
 def test_two_answers_from_devices_apart_are_both_kept_and_flagged() -> None:
     desk = Desk().to_plates()
-    one = acts.answer(desk.state, desk.library, "main.plates.straps", {"value": "1900"})
-    other = acts.answer(desk.state, desk.library, "main.plates.straps", {"value": "1750"})
+    one = actions.answer(desk.state, desk.library, "main.plates.straps", {"value": "1900"})
+    other = actions.answer(desk.state, desk.library, "main.plates.straps", {"value": "1750"})
     desk.do(one).do(other, device="phone", by="B. Mate")
     view = desk.check("main.plates.straps")
     assert view.value == 1750.0
@@ -447,10 +449,10 @@ def test_an_answer_that_knew_of_the_one_before_is_a_correction_and_no_rival() ->
 
 def test_two_snags_with_one_number_are_told_apart_and_each_is_closed_for_itself() -> None:
     desk = Desk().to_plates()
-    first, second = (acts.snag(desk.state, "", text) for text in ("loose batten", "split rafter"))
+    first, second = (actions.snag(desk.state, "", text) for text in ("loose batten", "split rafter"))
     desk.do(first).do(second, device="phone", by="B. Mate")
     assert [(one.id, one.text) for one in desk.state.snags] == [("1", "loose batten"), ("2", "split rafter")]
-    desk.do(acts.close_snag(desk.state, "2"))
+    desk.do(actions.close_snag(desk.state, "2"))
     assert [one.text for one in desk.state.open_snags] == ["loose batten"]
 
 
@@ -471,9 +473,9 @@ def test_what_is_entered_over_a_quarter_of_an_hour_later_is_marked_late(done: st
 
 def test_a_tape_marked_bad_flags_all_that_it_measured() -> None:
     desk = Desk().to_plates()
-    desk.do(acts.instrument("T1", "tape", "I")).answer("main.plates.straps", {"value": "1900"}, instrument="T1")
+    desk.do(actions.instrument("T1", "tape", "I")).answer("main.plates.straps", {"value": "1900"}, instrument="T1")
     assert (desk.check("main.plates.straps").instrument, desk.check("main.plates.straps").doubted) == ("T1", False)
-    assert desk.do(acts.doubt(desk.state, "T1", "hook bent")).check("main.plates.straps").doubted
+    assert desk.do(actions.doubt(desk.state, "T1", "hook bent")).check("main.plates.straps").doubted
     tool = desk.state.instruments["T1"]
     assert (tool.doubted, tool.by, tool.why) == (True, "A. Foreman", "hook bent")
     told = check_in(desk.state, "main.plates.straps")
@@ -483,7 +485,7 @@ def test_a_tape_marked_bad_flags_all_that_it_measured() -> None:
 
 
 def test_a_better_tape_calls_what_a_worse_one_cannot() -> None:
-    desk = Desk().to_plates().do(acts.instrument("T1", "tape", "I")).do(acts.instrument("T3", "tape", "III"))
+    desk = Desk().to_plates().do(actions.instrument("T1", "tape", "I")).do(actions.instrument("T3", "tape", "III"))
     # 1998.6: U is 1.2 with class I (limit 0.4, reading 1) and 2.0 with class III (limit 1.7, reading 1), over 2 m.
     for tool, state in (("T1", "done"), ("T3", "unsure")):
         desk.answer("main.plates.straps", {"value": "1998.6"}, instrument=tool)

@@ -6,11 +6,11 @@ from typing import Any
 
 import pytest
 
-from sitelog.job import acts
-from sitelog.job.entry import Hand
-from sitelog.job.fold import fold
+from sitelog.job.actions import actions
 from sitelog.job.job import Job
-from sitelog.job.verify import verify
+from sitelog.job.log.entry import Hand
+from sitelog.job.state.replay import fold
+from sitelog.job.storage.verify import verify
 from sitelog.refusal import HELD, NOT_SAVED, Refusal
 from tests.job.roof import LIBRARY, OUT_OF_SQUARE, SEVEN, Desk
 
@@ -39,10 +39,10 @@ def test_a_job_is_made_in_one_save_and_opens_at_the_first_thing_to_do(tmp_path: 
 def test_what_is_done_is_saved_and_the_state_is_that_of_the_file(tmp_path: Path) -> None:
     path = tmp_path / "barn.json"
     with Job.create(path, LIBRARY, HAND, **SETUP) as job:
-        job.do(acts.answer(job.state, LIBRARY, "job.start.drawings", {"value": "A-101"}), later(1))
-        job.do(acts.answer(job.state, LIBRARY, "job.start.moisture", {"value": "17"}), later(2))
-        job.do(acts.sign(job.state, "job.start"), later(3))
-        job.do(acts.undo(job.state, job.entries), later(4))
+        job.do(actions.answer(job.state, LIBRARY, "job.start.drawings", {"value": "A-101"}), later(1))
+        job.do(actions.answer(job.state, LIBRARY, "job.start.moisture", {"value": "17"}), later(2))
+        job.do(actions.sign(job.state, "job.start"), later(3))
+        job.do(actions.undo(job.state, job.entries), later(4))
         assert job.state.next == "job.start"
         state = job.state
         assert state == fold(LIBRARY, job.entries)
@@ -53,7 +53,7 @@ def test_what_is_done_is_saved_and_the_state_is_that_of_the_file(tmp_path: Path)
 def test_what_would_follow_is_seen_before_it_is_entered(tmp_path: Path) -> None:
     with Job.create(tmp_path / "barn.json", LIBRARY, HAND, **SETUP) as job:
         before = job.state
-        draft = acts.answer(job.state, LIBRARY, "job.start.moisture", {"value": "31"})
+        draft = actions.answer(job.state, LIBRARY, "job.start.moisture", {"value": "31"})
         seen = job.would_be(draft, later(1)).check("job.start.moisture")
         assert seen is not None
         assert seen.state == "out"
@@ -63,7 +63,7 @@ def test_what_would_follow_is_seen_before_it_is_entered(tmp_path: Path) -> None:
 
 def test_two_acts_at_once_are_entered_together(tmp_path: Path) -> None:
     with Job.create(tmp_path / "barn.json", LIBRARY, HAND, **SETUP) as job:
-        job.do(acts.accept(job.state, "main.plates", False, "out of level"), later(1))
+        job.do(actions.accept(job.state, "main.plates", False, "out of level"), later(1))
         assert [entry.act for entry in job.entries[-2:]] == ["accept", "snag"]
 
 
@@ -74,7 +74,7 @@ def test_a_second_opener_may_only_read(tmp_path: Path) -> None:
             Job.open(path, LIBRARY)
         assert held.value.code == HELD
         with Job.open(path, LIBRARY, read_only=True) as reader, pytest.raises(Refusal) as kept:
-            reader.do(acts.note(reader.state, "main", "hello"), later(1))
+            reader.do(actions.note(reader.state, "main", "hello"), later(1))
         assert kept.value.code == NOT_SAVED
 
 
@@ -88,7 +88,7 @@ def test_what_is_not_saved_is_not_in_the_state(tmp_path: Path, monkeypatch: pyte
         with monkeypatch.context() as patched:
             patched.setattr(job.file, "append", full)
             with pytest.raises(Refusal):
-                job.do(acts.note(job.state, "main", "hello"), later(1))
+                job.do(actions.note(job.state, "main", "hello"), later(1))
         assert job.state == before == fold(LIBRARY, job.entries)
 
 
@@ -123,7 +123,9 @@ def test_what_is_not_given_is_as_the_checklist_has_it_and_kept_with_the_job(tmp_
 
 def test_what_happened_later_than_now_is_refused(tmp_path: Path) -> None:
     with Job.create(tmp_path / "barn.json", LIBRARY, HAND, **SETUP) as job:
-        draft = acts.answer(job.state, LIBRARY, "job.start.drawings", {"value": "A-101"}, done="2026-03-02T09:00+00:00")
+        draft = actions.answer(
+            job.state, LIBRARY, "job.start.drawings", {"value": "A-101"}, done="2026-03-02T09:00+00:00"
+        )
         with pytest.raises(Refusal, match="which is in the future"):
             job.do(draft, later(1))
 
@@ -131,15 +133,15 @@ def test_what_happened_later_than_now_is_refused(tmp_path: Path) -> None:
 def test_entries_of_two_devices_keep_a_chain_each(tmp_path: Path) -> None:
     path = tmp_path / "barn.json"
     with Job.create(path, LIBRARY, HAND, **SETUP) as job:
-        job.do(acts.note(job.state, "main", "one"), Hand("B. Mate", "phone", SEVEN + timedelta(minutes=1)))
-        job.do(acts.note(job.state, "main", "two"), later(2))
+        job.do(actions.note(job.state, "main", "one"), Hand("B. Mate", "phone", SEVEN + timedelta(minutes=1)))
+        job.do(actions.note(job.state, "main", "two"), later(2))
         assert [(e.device, e.seq) for e in job.entries[-2:]] == [("phone", 1), ("tablet1", 5)]
     assert verify(path) == []
 
 
 def test_a_job_in_memory_and_one_from_the_disk_are_the_same(tmp_path: Path) -> None:
     desk = Desk().to_hips(sides=OUT_OF_SQUARE)
-    from sitelog.job.file import JobFile
+    from sitelog.job.storage.file import JobFile
 
     with JobFile.create(tmp_path / "barn.json", desk.entries):
         pass

@@ -13,15 +13,16 @@ from typing import Any
 import msgspec
 import pytest
 
-from sitelog.job import acts, disk
-from sitelog.job.entry import Entry
-from sitelog.job.file import JobFile
-from sitelog.job.format import tables
+from sitelog.job.actions import actions
 from sitelog.job.job import Job
-from sitelog.job.journal import _sum
-from sitelog.job.lock import Lock
-from sitelog.job.merge import merge
-from sitelog.job.verify import verify
+from sitelog.job.log.entry import Entry
+from sitelog.job.storage import disk
+from sitelog.job.storage.file import JobFile
+from sitelog.job.storage.format import tables
+from sitelog.job.storage.journal import _sum
+from sitelog.job.storage.lock import Lock
+from sitelog.job.storage.merge import merge
+from sitelog.job.storage.verify import verify
 from sitelog.refusal import DAMAGED, NOT_SAVED, Refusal
 from tests.job.logs import after, log, saved, tree
 from tests.job.roof import LIBRARY
@@ -194,7 +195,7 @@ def test_a_handle_that_can_not_be_closed_costs_nothing(job: Path, monkeypatch: p
         file.append([after(file.entries)])
         held = file.entries
         with monkeypatch.context() as patch:
-            patch.setattr("sitelog.job.journal.os.close", broken)
+            patch.setattr("sitelog.job.storage.journal.os.close", broken)
             file._journal.close()
         file.append([after(file.entries)])
         assert JobFile.open(job, read_only=True).entries[:-1] == held
@@ -387,11 +388,11 @@ def test_a_folder_in_the_place_of_a_journal_is_told(job: Path) -> None:
 
 def test_a_journal_folded_in_while_it_is_being_read_is_no_fault(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     def load(path: Path, name: str = "") -> Any:
-        monkeypatch.setattr("sitelog.job.journal.load", disk.load)
+        monkeypatch.setattr("sitelog.job.storage.journal.load", disk.load)
         JobFile.open(job).close()
         return disk.load(path, name)
 
-    monkeypatch.setattr("sitelog.job.journal.load", load)
+    monkeypatch.setattr("sitelog.job.storage.journal.load", load)
     with JobFile.open(job, read_only=True) as file:
         assert file.entries == ENTRIES
     assert not journal(job).exists()
@@ -468,7 +469,7 @@ def test_what_was_refused_and_given_up_is_not_there_when_the_job_is_opened_again
                 raise OSError(errno.EIO, "Input/output error")
 
             with monkeypatch.context() as patch:
-                patch.setattr("sitelog.job.journal.sync_folder", fails)
+                patch.setattr("sitelog.job.storage.journal.sync_folder", fails)
                 patch.setattr(os, "fsync", fails if before else os.fsync)
                 with pytest.raises(Refusal, match="the disk reports an error"):
                     file.append([after(file.entries, "given up")])
@@ -538,7 +539,7 @@ def test_a_file_changed_before_the_lock_is_had_is_not_written_if_it_is_newer_the
         job.write_bytes(job.read_bytes().replace(b'"format":1', b'"format":2'))
         return take(path, hand)
 
-    monkeypatch.setattr("sitelog.job.file.Lock.take", slow)
+    monkeypatch.setattr("sitelog.job.storage.file.Lock.take", slow)
     with JobFile.open(job) as file:
         assert file.why_read_only == "it was written by a newer sitelog"
         monkeypatch.undo()
@@ -547,7 +548,7 @@ def test_a_file_changed_before_the_lock_is_had_is_not_written_if_it_is_newer_the
 
 
 def test_a_disk_that_fails_before_the_lock_is_had_lets_the_lock_go(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    from sitelog.job.store import WholeFile
+    from sitelog.job.storage.store import WholeFile
 
     def fails(_: object) -> bool:
         raise OSError(errno.EIO, "Input/output error")
@@ -567,9 +568,9 @@ def test_at_handover_the_file_is_brought_up_to_date(tmp_path: Path, monkeypatch:
     with Job.create(
         path, LIBRARY, HAND, title="Barn", place="", units="metric", parts=[("main", "M", "hipped", FIGURES)]
     ) as job:
-        job.do(acts.note(job.state, "main", "one"), later(1))
+        job.do(actions.note(job.state, "main", "one"), later(1))
         assert journal(path).exists()
-        job.do(acts.handover(job.state, "tiler", job.state.head), later(2))
+        job.do(actions.handover(job.state, "tiler", job.state.head), later(2))
         assert not journal(path).exists()
         assert len(msgspec.json.decode(path.read_bytes())["entries"]) == 6
 
@@ -579,7 +580,7 @@ def test_at_handover_the_file_is_brought_up_to_date(tmp_path: Path, monkeypatch:
         with monkeypatch.context() as patch:
             patch.setattr("os.link", full)
             patch.setattr("shutil.copy2", full)
-            job.do(acts.handover(job.state, "tiler", job.state.head), later(3))
+            job.do(actions.handover(job.state, "tiler", job.state.head), later(3))
         assert journal(path).exists()
         assert job.state.entries == 7
 
@@ -591,9 +592,9 @@ def test_entries_of_another_copy_that_came_in_with_a_save_are_in_the_state(tmp_p
     ) as job:
         other = Path(shutil.copy(path, tmp_path / "other.json"))
         with Job.open(other, LIBRARY) as copy:
-            copy.do(acts.note(copy.state, "main", "from the other"), later(1))
+            copy.do(actions.note(copy.state, "main", "from the other"), later(1))
         shutil.copy(other, path)
-        job.do(acts.note(job.state, "main", "from this one"), later(2))
+        job.do(actions.note(job.state, "main", "from this one"), later(2))
         notes: list[Entry] = [entry for entry in job.entries if entry.act == "note"]
         assert [entry.note for entry in notes] == ["from the other", "from this one"]
         assert job.state.entries == 6
@@ -612,7 +613,7 @@ def test_a_file_damaged_before_the_lock_is_had_is_refused_and_the_lock_let_go(
         return take(path, hand)
 
     with monkeypatch.context() as patch:
-        patch.setattr("sitelog.job.file.Lock.take", slow)
+        patch.setattr("sitelog.job.storage.file.Lock.take", slow)
         with pytest.raises(Refusal, match=r"barn.json is damaged"):
             JobFile.open(job)
     job.write_bytes(good)
@@ -623,7 +624,7 @@ def test_a_file_changed_while_it_is_being_folded_is_joined_at_the_next_try(
     job: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """The other program wins the race between the last look and the renaming: it is not overwritten."""
-    from sitelog.job.store import WholeFile
+    from sitelog.job.storage.store import WholeFile
     from tests.job.test_merge import went_on
 
     theirs = msgspec.json.encode(tables(went_on(ENTRIES, 1, "phone-02")))

@@ -8,13 +8,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sitelog.checklist.load import load
-from sitelog.checklist.shipped import sample_folder
-from sitelog.job.entry import Draft, Entry, Hand, seal
-from sitelog.job.facts import Book, Key
-from sitelog.job.file import JobFile
-from sitelog.job.fold import fold, state_of
-from sitelog.job.kept import Kept
-from sitelog.job.ledger import Ledger
+from sitelog.checklist.schema.shipped import sample_folder
+from sitelog.job.facts.cache import Kept
+from sitelog.job.facts.facts import Book, Key
+from sitelog.job.log.entry import Draft, Entry, Hand, seal
+from sitelog.job.log.entry_index import Ledger
+from sitelog.job.state.replay import fold, state_of
+from sitelog.job.storage.file import JobFile
 from tests.length import LONG, grows
 
 LIBRARY = load()

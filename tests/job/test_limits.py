@@ -5,13 +5,13 @@ from typing import Any
 import pytest
 from msgspec.structs import replace
 
-from sitelog.checklist.grammar import operand
-from sitelog.checklist.model import Check, Figure, Limit
-from sitelog.handover.told import Teller
-from sitelog.job import acts
+from sitelog.checklist.schema.grammar import operand
+from sitelog.checklist.schema.model import Check, Figure, Limit
+from sitelog.job.actions import actions
 from sitelog.job.show import to_json
-from sitelog.telling.result import about_lines
-from sitelog.telling.told import close_call, limit_text
+from sitelog.reports.formatting import Teller
+from sitelog.wording.formatting import close_call, limit_text
+from sitelog.wording.result import about_lines
 from tests.job.roof import SEVEN, Desk, with_check
 
 
@@ -77,10 +77,10 @@ def test_a_figure_is_held_to_another(check: Check, texts: dict[str, str], state:
 
 def test_a_limit_that_moves_opens_the_check_again() -> None:
     desk = on_plates(PRINTED, least="25")
-    desk.do(acts.draw(desk.state, "main", {"pitch": "20"}))
+    desk.do(actions.draw(desk.state, "main", {"pitch": "20"}))
     seen = desk.check("main.plates.held")
     assert (seen.state, seen.stale_because) == ("stale", ("main.pitch",))
-    desk.do(acts.answer(desk.state, desk.library, seen.path, {"least": "25"}))  # told again: no reason is asked
+    desk.do(actions.answer(desk.state, desk.library, seen.path, {"least": "25"}))  # told again: no reason is asked
     assert desk.check("main.plates.held").state == "out"
 
 
@@ -100,7 +100,7 @@ def test_a_limit_is_told_with_its_name() -> None:
 def test_a_limit_that_is_not_known_yet_says_what_it_waits_for() -> None:
     desk = Desk(with_check("plates", LATER))
     desk.answer("job.start.drawings", {"value": "A-101"}).answer("job.start.moisture", {"value": "17"})
-    desk.sign("job.start").do(acts.skip(desk.state, "main.finish.covering", "chosen later"))
+    desk.sign("job.start").do(actions.skip(desk.state, "main.finish.covering", "chosen later"))
     desk.sign("main.finish").answer("main.plates.held", {"value": "60"})
     seen = desk.check("main.plates.held")
     assert seen.state == "unsure"

@@ -9,24 +9,24 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from msgspec.structs import replace
 
-from sitelog.checklist.kept import from_texts
 from sitelog.checklist.load import load
-from sitelog.checklist.model import Library
-from sitelog.checklist.shipped import sample_folder, shipped_folder
+from sitelog.checklist.loader.pinned import from_texts
+from sitelog.checklist.schema.model import Library
+from sitelog.checklist.schema.shipped import sample_folder, shipped_folder
 from sitelog.cli.page import page
-from sitelog.job import acts
-from sitelog.job.entry import Draft, Entry
-from sitelog.job.fold import fold
+from sitelog.job.actions import actions
+from sitelog.job.actions.setup import start
 from sitelog.job.job import Job, sealed, seen
-from sitelog.job.ledger import Ledger
 from sitelog.job.lists import in_force
-from sitelog.job.setup import start
+from sitelog.job.log.entry import Draft, Entry
+from sitelog.job.log.entry_index import Ledger
 from sitelog.job.show import to_json
+from sitelog.job.state.replay import fold
 from tests.checklist.small import FILES
 from tests.checklist.test_mutation import mutated, swapped
-from tests.handover.site import Site, library
 from tests.job.lists import without
 from tests.job.logs import hand
+from tests.reports.site import Site, library
 
 CROWNS = ("hipped", "ridge", "crowns")
 SAMPLE = sample_folder() / "kiln-lane.json"
@@ -75,7 +75,7 @@ def test_a_firms_own_list_that_is_lost_is_still_in_the_job(tmp_path: Path) -> No
     with Job.create(
         site_file, with_firm, hand(), title="T", place="P", units="metric", parts=[("main", "M", "ours", figures)]
     ) as job:
-        job.do(acts.answer(job.state, job.library, "job.before.works", {"value": "new"}), hand(minutes=5))
+        job.do(actions.answer(job.state, job.library, "job.before.works", {"value": "new"}), hand(minutes=5))
     with Job.open(site_file, library(), read_only=True) as job:
         assert "ours" in job.library.lists
         assert job.state.stage("main.plates") is not None

@@ -9,15 +9,15 @@ from pathlib import Path
 
 import pytest
 
-from sitelog.job.file import JobFile
-from sitelog.job.lock import Lock
+from sitelog.job.storage.file import JobFile
+from sitelog.job.storage.lock import Lock
 from sitelog.refusal import HELD, NOT_SAVED, Refusal
 from sitelog.text import day_and_time
 from tests.job.logs import after, hand, log, saved
 
 HOLD = """
 import sys
-from sitelog.job.file import JobFile
+from sitelog.job.storage.file import JobFile
 from tests.job.logs import hand
 JobFile.open(sys.argv[1], hand=hand())
 print("held", flush=True)
@@ -137,7 +137,7 @@ def test_a_disk_that_knows_no_locks_is_named(job: Path, monkeypatch: pytest.Monk
     def none(*_: object) -> None:
         raise OSError(95, "Operation not supported")
 
-    monkeypatch.setattr("sitelog.job.lock.fcntl.flock", none)
+    monkeypatch.setattr("sitelog.job.storage.lock.fcntl.flock", none)
     before = next_handle()
     with pytest.raises(Refusal, match=r"^barn.json can't be locked here: operation not supported\.$") as refused:
         JobFile.open(job)
@@ -151,7 +151,7 @@ def test_a_lock_is_let_go_on_a_disk_that_fails(tmp_path: Path, monkeypatch: pyte
 
     lock = Lock.take(tmp_path / "lock")
     with monkeypatch.context() as patch:
-        patch.setattr("sitelog.job.lock.os.ftruncate", broken)
+        patch.setattr("sitelog.job.storage.lock.os.ftruncate", broken)
         lock.release()
     Lock.take(tmp_path / "lock").release()
 

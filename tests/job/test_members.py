@@ -13,16 +13,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from sitelog.calculators.catalogue import Answer
+from sitelog.calculators.rafters.jacks import jacks
+from sitelog.calculators.rafters.roof import roof
+from sitelog.calculators.setting_out.centres import centres, commons, laps
+from sitelog.calculators.setting_out.squareness import squareness
+from sitelog.calculators.timber.weights import mass
 from sitelog.job.job import Job
 from sitelog.job.members import Line, members
-from sitelog.job.views import State
-from sitelog.trade.catalogue import Answer
-from sitelog.trade.centres import centres, commons, laps
-from sitelog.trade.jacks import jacks
-from sitelog.trade.roof import roof
-from sitelog.trade.squareness import squareness
-from sitelog.trade.timber import mass
-from tests.handover.site import Site, library
+from sitelog.job.state.views import State
+from tests.reports.site import Site, library
 
 Vector = npt.NDArray[np.float64]
 SAMPLE = Path(__file__).parent.parent.parent / "sample_site" / "kiln-lane.json"
@@ -169,7 +169,7 @@ class Drawn:
 
 @pytest.fixture(scope="module")
 def again() -> Drawn:
-    """Drawn over the corners that the six lengths give; tests/trade/test_squareness.py proves those."""
+    """Drawn over the corners that the six lengths give; tests/calculators/test_squareness.py proves those."""
     fitted = squareness(**TAPE).results
     corners = [np.array([fitted[f"{name}_x"], fitted[f"{name}_y"], 0.0]) for name in "abcd"]
     return Drawn(*drawn(corners, PITCH))

@@ -12,15 +12,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sitelog.job import acts
-from sitelog.job.entry import Draft, Entry, ends, head, seal
-from sitelog.job.file import JobFile
-from sitelog.job.fold import fold
-from sitelog.job.format import seals, tables
+from sitelog.job.actions import actions
 from sitelog.job.job import sealed
-from sitelog.job.merge import merge, merge_scratch
-from sitelog.job.union import joined
-from sitelog.job.verify import verify
+from sitelog.job.log.entry import Draft, Entry, ends, head, seal
+from sitelog.job.log.union import joined
+from sitelog.job.state.replay import fold
+from sitelog.job.storage.file import JobFile
+from sitelog.job.storage.format import seals, tables
+from sitelog.job.storage.merge import merge, merge_scratch
+from sitelog.job.storage.verify import verify
 from sitelog.refusal import DAMAGED, HELD, NOT_SAVED, USAGE, Refusal
 from tests.job.logs import after, hand, log, saved, tree
 from tests.job.roof import LIBRARY, SIDES, Desk, anew
@@ -194,7 +194,7 @@ def test_a_file_that_may_not_be_written_is_joined_to_nothing(tmp_path: Path, mon
     with pytest.raises(Refusal, match="the disk is full") as caught:
         merge_scratch(job, other)
     assert (caught.value.code, job.read_bytes()) == (NOT_SAVED, before)
-    monkeypatch.setattr("sitelog.job.store.os.fsync", full)
+    monkeypatch.setattr("sitelog.job.storage.store.os.fsync", full)
     with pytest.raises(Refusal, match="the disk is full"):
         merge(job, [other])
     assert job.read_bytes() == before
@@ -209,7 +209,7 @@ def apart(one_device: bool) -> tuple[list[Entry], list[Entry]]:
     copies = []
     for device, more in (("tablet1", 0), ("tablet1" if one_device else "phone", 4)):
         texts = SIDES | {"ab": str(9000 + more)}
-        draft = acts.answer(desk.state, LIBRARY, "main.plates.sides", texts)
+        draft = actions.answer(desk.state, LIBRARY, "main.plates.sides", texts)
         copies.append([*desk.entries, *sealed([draft], hand(device, 90 + more), desk.entries)])
     return copies[0], copies[1]
 

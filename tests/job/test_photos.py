@@ -14,14 +14,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec import to_builtins
 
-from sitelog.checklist.model import Check
-from sitelog.job import acts, photos
-from sitelog.job.disk import beside
-from sitelog.job.entry import Draft, Entry, seal
-from sitelog.job.file import JobFile
-from sitelog.job.merge import join
-from sitelog.job.photo import MOST_AT_ONCE, Photo, bare_name, faults_of, in_words, is_device, kept, names_of, photos_of
-from sitelog.job.photos import (
+from sitelog.calculators.catalogue import Value
+from sitelog.checklist.schema.model import Check
+from sitelog.job.actions import actions
+from sitelog.job.log.entry import Draft, Entry, seal
+from sitelog.job.photos import keeping
+from sitelog.job.photos.keeping import (
     Chosen,
     Picture,
     album,
@@ -34,9 +32,22 @@ from sitelog.job.photos import (
     stands,
     taken,
 )
-from sitelog.job.verify import strange, verify
+from sitelog.job.photos.photo import (
+    MOST_AT_ONCE,
+    Photo,
+    bare_name,
+    faults_of,
+    in_words,
+    is_device,
+    kept,
+    names_of,
+    photos_of,
+)
+from sitelog.job.storage.disk import beside
+from sitelog.job.storage.file import JobFile
+from sitelog.job.storage.merge import join
+from sitelog.job.storage.verify import strange, verify
 from sitelog.refusal import NOT_SAVED, USAGE, Refusal
-from sitelog.trade.catalogue import Value
 from tests.job.logs import hand, log, saved, tree
 from tests.job.pictures import JPEG, SECRET, WEBP, exif, jpeg, png, segment
 from tests.job.powercut import Recorder, recorded
@@ -122,7 +133,7 @@ def made(kind: str, path: Path) -> None:
         path.touch()
     elif kind == "large":
         with path.open("wb") as file:
-            file.truncate(photos.LARGEST + 1)
+            file.truncate(keeping.LARGEST + 1)
     elif kind != "nothing":
         path.write_bytes({"PDF": b"%PDF-1.7\n", "half": JPEG[:90], "script": b"#!/bin/sh\n"}[kind])
 
@@ -272,7 +283,7 @@ def test_a_photo_that_failed_once_is_not_called_kept_though_all_that_follows_wou
 
 def test_a_photo_brings_the_folder_that_it_makes_to_the_disk(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     told: list[Path] = []
-    monkeypatch.setattr("sitelog.job.disk.sync_folder", told.append)
+    monkeypatch.setattr("sitelog.job.storage.disk.sync_folder", told.append)
     (tmp_path / "other.png").write_bytes(png())
     keep(tmp_path / "barn.json.files", [look(tmp_path / "other.png")])
     assert told == [tmp_path / "barn.json.files", tmp_path]
@@ -302,7 +313,7 @@ def test_in_a_job_that_cannot_be_read_nothing_is_called_a_stranger(job: Path) ->
 
 
 def test_a_job_without_a_folder_has_no_strangers(tmp_path: Path) -> None:
-    assert list(photos.strays([], tmp_path / "none")) == []
+    assert list(keeping.strays([], tmp_path / "none")) == []
 
 
 def test_the_same_photo_twice_is_one_file(job: Path, shot: Path) -> None:
@@ -363,7 +374,7 @@ def test_a_photo_that_cannot_be_read_is_named(job: Path, monkeypatch: pytest.Mon
     def bad(path: Path) -> str:
         raise OSError(5, "Input/output error")
 
-    monkeypatch.setattr(photos, "_digest", bad)
+    monkeypatch.setattr(keeping, "_digest", bad)
     (fault,) = verify(job)
     assert "can't open" in fault
 
@@ -436,7 +447,7 @@ def test_a_hostile_photo_of_an_entry_is_named_and_no_file_is_looked_for(
     entries.append(seal(draft, hand(minutes=60), entries[-1], entries[-1].id))
     path = saved(tmp_path / "barn.json", entries)
     looked: list[Photo] = []
-    monkeypatch.setattr(photos, "stands", lambda _, photo: looked.append(photo))
+    monkeypatch.setattr(keeping, "stands", lambda _, photo: looked.append(photo))
     (fault,) = verify(path)
     assert fault.startswith(f"Entry {entries[-1].id} (A. Foreman, main.plates.straps): ")
     assert says in fault
@@ -473,7 +484,7 @@ def desk() -> Desk:
 
 
 def enter(desk: Desk, **more: Any) -> Value:
-    desk.do(acts.answer(desk.state, desk.library, STRAP, more.pop("texts", {}), **more))
+    desk.do(actions.answer(desk.state, desk.library, STRAP, more.pop("texts", {}), **more))
     return desk.check(STRAP).value
 
 
@@ -483,9 +494,9 @@ def test_a_photo_check_a_tick_that_wants_one_and_any_note_can_carry_several(shot
     at = desk()
     assert enter(at, photos=both) == "IMG_2201.JPG, b.png"
     assert at.check(STRAP).photos == tuple(both)
-    at.do(acts.note(at.state, "main.plates", "", photos=both[:1]))
-    at.do(acts.note(at.state, STRAP, "the other side", photo="IMG_9"))
-    at.do(acts.diary("2026-03-02", both[1:], text="rain"))
+    at.do(actions.note(at.state, "main.plates", "", photos=both[:1]))
+    at.do(actions.note(at.state, STRAP, "the other side", photo="IMG_9"))
+    at.do(actions.diary("2026-03-02", both[1:], text="rain"))
     assert [(one.path, one.name, one.photo is None) for one in taken(at.state)] == [
         (STRAP, "IMG_2201.JPG", False),
         (STRAP, "b.png", False),
@@ -494,7 +505,7 @@ def test_a_photo_check_a_tick_that_wants_one_and_any_note_can_carry_several(shot
         ("", "b.png", False),
     ]
     hips = Desk().to_hips("tiles")
-    hips.do(acts.answer(hips.state, hips.library, "main.tiler.ladder", {}, photos=both))
+    hips.do(actions.answer(hips.state, hips.library, "main.tiler.ladder", {}, photos=both))
     assert hips.check("main.tiler.ladder").value == "IMG_2201.JPG, b.png"
 
 
@@ -516,7 +527,7 @@ def test_the_album_tells_how_each_photo_stands_and_without_a_folder_that_it_is_m
     keep(files, [picture])
     at = desk()
     enter(at, photos=[picture.photo])
-    at.do(acts.note(at.state, "main.plates", "the same one", photos=[picture.photo], photo="IMG_9"))
+    at.do(actions.note(at.state, "main.plates", "the same one", photos=[picture.photo], photo="IMG_9"))
     assert [(one.taken.name, one.stand) for one in album(at.state, files)] == [
         ("IMG_2201.JPG", "there"),
         ("IMG_2201.JPG", "there"),
@@ -551,7 +562,7 @@ def test_more_photos_than_a_check_takes_are_refused(shot: Path) -> None:
 
 def test_a_note_of_nothing_is_still_refused() -> None:
     with pytest.raises(Refusal, match="Type the note"):
-        acts.note(desk().state, STRAP, " ")
+        actions.note(desk().state, STRAP, " ")
 
 
 def test_undo_leaves_the_file_and_the_record_of_it(job: Path, shot: Path) -> None:
@@ -568,7 +579,7 @@ def test_undo_leaves_the_file_and_the_record_of_it(job: Path, shot: Path) -> Non
 def test_a_photo_of_an_undone_answer_is_no_longer_shown(shot: Path) -> None:
     at = desk()
     enter(at, photos=[look(shot).photo])
-    at.do(acts.undo(at.state, at.entries))
+    at.do(actions.undo(at.state, at.entries))
     assert at.check(STRAP).state == "open"
     assert not taken(at.state)
 

@@ -6,10 +6,10 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from sitelog.job.picture import broken
-from sitelog.job.picture.broken import Broken
-from sitelog.job.picture.kinds import bare, kind_of
-from sitelog.job.picture.orientation import EXIF, orientation, tiff_of
+from sitelog.job.photos.picture import broken
+from sitelog.job.photos.picture.broken import Broken
+from sitelog.job.photos.picture.kinds import bare, kind_of
+from sitelog.job.photos.picture.orientation import EXIF, orientation, tiff_of
 from tests.job.pictures import HEAD, JFIF, JPEG, PIXELS, SECRET, WEBP, chunk, exif, jpeg, png, riff, segment, webp
 
 ICC = segment(0xE2, b"ICC_PROFILE\0\1\1the colours")

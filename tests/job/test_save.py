@@ -16,11 +16,11 @@ import msgspec
 import pytest
 from tinydb import TinyDB
 
-from sitelog.job.disk import reason
-from sitelog.job.file import JobFile
-from sitelog.job.format import tables
-from sitelog.job.store import WholeFile
-from sitelog.job.verify import verify
+from sitelog.job.storage.disk import reason
+from sitelog.job.storage.file import JobFile
+from sitelog.job.storage.format import tables
+from sitelog.job.storage.store import WholeFile
+from sitelog.job.storage.verify import verify
 from sitelog.refusal import NOT_SAVED, Refusal
 from tests.job.logs import after, log, saved, tree
 

@@ -11,9 +11,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sitelog.job.entry import Draft, Entry, Hand, digest_of, ends, head, seal
-from sitelog.job.format import tables
-from sitelog.job.verify import leads_to, strange, verify
+from sitelog.job.log.entry import Draft, Entry, Hand, digest_of, ends, head, seal
+from sitelog.job.storage.format import tables
+from sitelog.job.storage.verify import leads_to, strange, verify
 from tests.job.logs import after, log, saved
 from tests.length import LONG, grows
 
@@ -246,7 +246,7 @@ def test_a_first_entry_that_follows_another_is_told_though_all_after_it_vouch_fo
 def test_so_many_faults_are_told_and_that_there_are_more(
     job: Path, monkeypatch: pytest.MonkeyPatch, keys: int, told: int, more: bool
 ) -> None:
-    monkeypatch.setattr("sitelog.job.verify.MOST", 3)
+    monkeypatch.setattr("sitelog.job.storage.verify.MOST", 3)
     spoilt = dict.fromkeys(("id", "title", "place", "units")[:keys], "other")
     faults = put(job, lambda found: found["job"]["1"].update(spoilt))
     assert [fault.startswith("The heading says ") for fault in faults] == [True] * told + [False] * more
@@ -254,7 +254,7 @@ def test_so_many_faults_are_told_and_that_there_are_more(
 
 
 def test_of_many_entries_that_are_none_as_many_are_told(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("sitelog.job.verify.MOST", 3)
+    monkeypatch.setattr("sitelog.job.storage.verify.MOST", 3)
     found = msgspec.json.decode(GOOD)
     for doc in found["entries"].values():
         doc["seq"] = "x"

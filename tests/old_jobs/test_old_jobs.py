@@ -10,12 +10,12 @@ from typing import Any
 import pytest
 
 from sitelog.checklist.load import load
-from sitelog.checklist.model import Library
-from sitelog.checklist.shipped import shipped_folder, toml_files
+from sitelog.checklist.schema.model import Library
+from sitelog.checklist.schema.shipped import shipped_folder, toml_files
 from sitelog.cli.run import run
-from sitelog.job.file import JobFile
-from sitelog.job.fold import fold
-from sitelog.job.views import CheckView
+from sitelog.job.state.replay import fold
+from sitelog.job.state.views import CheckView
+from sitelog.job.storage.file import JobFile
 
 HERE = Path(__file__).parent
 JOBS = sorted(HERE.glob("*.json"))

@@ -8,9 +8,9 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from sitelog.checklist.shipped import sample_folder
+from sitelog.checklist.schema.shipped import sample_folder
 from sitelog.tui.app import SitelogApp
-from sitelog.tui.caution import CautionPage
+from sitelog.tui.dialogs.caution import CautionPage
 from tests.tui.walker import Walker
 
 HERE = Path(__file__).parent

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 
 from sitelog.checklist.load import load
-from sitelog.checklist.model import Library
-from sitelog.job.entry import Hand
+from sitelog.checklist.schema.model import Library
 from sitelog.job.job import Job
+from sitelog.job.log.entry import Hand
 from sitelog.tui.app import SitelogApp
 
 FIGURES = {"length": "9000", "width": "6000", "pitch": "35", "design_mass": "55"}

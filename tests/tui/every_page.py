@@ -8,9 +8,9 @@ from unittest.mock import patch
 from textual.pilot import Pilot
 
 from sitelog.tui.app import SitelogApp
-from sitelog.tui.check import CheckPage
-from sitelog.tui.job import JobPage
 from sitelog.tui.keys import keys_of
+from sitelog.tui.pages.check import CheckPage
+from sitelog.tui.pages.job import JobPage
 from tests.tui.seen import lines
 
 MOVES = ("up", "down", "left", "right", "space")

@@ -13,7 +13,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from sitelog.checklist.shipped import sample_folder
+from sitelog.checklist.schema.shipped import sample_folder
 from tests.hostile.fronts import pages
 
 SIZES = ((60, 20), (80, 24), (140, 40))

@@ -5,16 +5,16 @@ from contextlib import asynccontextmanager
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
-from sitelog.checklist.model import Library
-from sitelog.job import acts
-from sitelog.job.entry import Draft, Hand
+from sitelog.checklist.schema.model import Library
+from sitelog.job.actions import actions
+from sitelog.job.actions.setup import Part
 from sitelog.job.job import Job
-from sitelog.job.setup import Part
-from sitelog.quantity import Units
+from sitelog.job.log.entry import Draft, Hand
+from sitelog.quantities.quantity import Units
 from sitelog.tui.app import SitelogApp
-from sitelog.tui.caution import CautionPage
-from sitelog.tui.check import CheckPage
-from sitelog.tui.job import JobPage
+from sitelog.tui.dialogs.caution import CautionPage
+from sitelog.tui.pages.check import CheckPage
+from sitelog.tui.pages.job import JobPage
 from tests.tui.walker import Walker
 
 FIGURES = {"length": "9000", "width": "6000", "pitch": "35", "design_mass": "55"}
@@ -62,7 +62,7 @@ def brought_to(
 
 
 def let_go(path: str) -> Callable[[Job], Draft]:
-    return lambda job: acts.release(job.state, path, "not what this story is about")
+    return lambda job: actions.release(job.state, path, "not what this story is about")
 
 
 @asynccontextmanager

@@ -2,11 +2,11 @@
 
 from pathlib import Path
 
-from sitelog.checklist.model import Library
-from sitelog.job import acts
+from sitelog.checklist.schema.model import Library
+from sitelog.job.actions import actions
 from sitelog.job.job import Job
-from sitelog.tui.facts import FactsPage
-from sitelog.tui.job import JobPage
+from sitelog.tui.pages.facts import FactsPage
+from sitelog.tui.pages.job import JobPage
 from tests.tui.seen import lines
 from tests.tui.site import brought_to, opened, stand_on
 
@@ -22,7 +22,7 @@ def in_copper(folder: Path, library: Library) -> Path:
     }
 
     def choose(path: str, value: str):  # type: ignore[no-untyped-def]
-        return lambda job: acts.answer(job.state, job.library, path, {"value": value})
+        return lambda job: actions.answer(job.state, job.library, path, {"value": value})
 
     first = [choose(path, value) for path, value in chosen.items()]
     return brought_to(folder, library, "main.finish", *first, more=[("dormer", "Dormer", "barrel-dormer", {})])

@@ -7,13 +7,13 @@ from shutil import copy
 import pytest
 from textual.pilot import Pilot
 
-from sitelog.checklist.shipped import sample_folder
+from sitelog.checklist.schema.shipped import sample_folder
 from sitelog.tui.app import SitelogApp
-from sitelog.tui.job import JobPage
+from sitelog.tui.dialogs.whole import WholePage
 from sitelog.tui.keys import KEYS, footer, keys_of
-from sitelog.tui.listing import BENEATH, Beneath
-from sitelog.tui.stages import Rows
-from sitelog.tui.whole import WholePage
+from sitelog.tui.pages.job import JobPage
+from sitelog.tui.widgets.listing import BENEATH, Beneath
+from sitelog.tui.widgets.stages import Rows
 from tests.tui.conftest import DEVICE, Clock
 from tests.tui.seen import lines, text
 

@@ -8,17 +8,17 @@ from pathlib import Path
 import pytest
 from textual.widgets import Input, OptionList
 
-from sitelog.checklist.model import Library
-from sitelog.job import acts
-from sitelog.job.corrections import corrections
-from sitelog.job.file import JobFile
-from sitelog.job.verify import verify
-from sitelog.quantity import show_length
+from sitelog.checklist.schema.model import Library
+from sitelog.job.actions import actions
+from sitelog.job.state.corrections import corrections
+from sitelog.job.storage.file import JobFile
+from sitelog.job.storage.verify import verify
+from sitelog.quantities.quantity import show_length
 from sitelog.refusal import NOT_SAVED
-from sitelog.tui.ask import AskPage
-from sitelog.tui.check import CheckPage
-from sitelog.tui.job import JobPage
-from sitelog.tui.working import WorkingPage
+from sitelog.tui.dialogs.ask import AskPage
+from sitelog.tui.dialogs.working import WorkingPage
+from sitelog.tui.pages.check import CheckPage
+from sitelog.tui.pages.job import JobPage
 from tests.tui.seen import lines, text
 from tests.tui.site import Watch, begin, brought_to, fill, let_go, opened, stand_on
 from tests.tui.walker import Walker
@@ -296,9 +296,9 @@ async def test_a_correction_keeps_the_tape_where_it_was_typed_and_the_reason_whe
 ) -> None:
     async with opened(plates) as walker:
         app = walker.app
-        app.enter(acts.instrument("T3", "tape", "II"))
-        app.enter(acts.instrument("T7", "tape", "I"))
-        app.enter(acts.answer(app.state, library, SIDES, dict(zip(SIDE_KEYS, SQUARE, strict=True)), instrument="T3"))
+        app.enter(actions.instrument("T3", "tape", "II"))
+        app.enter(actions.instrument("T7", "tape", "I"))
+        app.enter(actions.answer(app.state, library, SIDES, dict(zip(SIDE_KEYS, SQUARE, strict=True)), instrument="T3"))
         await begin(walker, SIDES, "m")
         await fill(walker, *SQUARE)
         await walker.press("enter")
@@ -344,7 +344,7 @@ async def test_the_gap_of_a_hip_that_is_drawn_follows_head_and_foot_as_they_are_
 
 async def test_a_sum_shows_drawn_beside_built_and_its_working(tmp_path: Path, library: Library) -> None:
     span = {"middle": "6010", "at_p": "6010", "at_q": "6010"}
-    taped = lambda job: acts.answer(job.state, job.library, "main.plates.span", span)  # noqa: E731
+    taped = lambda job: actions.answer(job.state, job.library, "main.plates.span", span)  # noqa: E731
     file = brought_to(tmp_path, library, "main.plates", taped, let_go("main.plates"))
     async with opened(file) as walker:
         page = await begin(walker, "main.first-pair.common")
@@ -455,11 +455,11 @@ async def test_what_waits_to_be_saved_keeps_the_name_and_the_time_it_was_entered
     async with opened(plates, watch) as walker:
         with monkeypatch.context() as disk:
             disk.setattr(os, "fsync", full)
-            assert not walker.app.enter(acts.note(walker.app.state, "main", "seen by M. Reed"))
+            assert not walker.app.enter(actions.note(walker.app.state, "main", "seen by M. Reed"))
             entered = watch.now
         watch.now += timedelta(hours=1)
         walker.app.by = "A. Dunn"
-        assert walker.app.enter(acts.note(walker.app.state, "main", "seen by A. Dunn"))
+        assert walker.app.enter(actions.note(walker.app.state, "main", "seen by A. Dunn"))
         assert walker.app.job
         one, two = walker.app.job.entries[-2:]
         assert [(e.by, e.note) for e in (one, two)] == [("M. Reed", "seen by M. Reed"), ("A. Dunn", "seen by A. Dunn")]
@@ -494,7 +494,7 @@ async def test_nothing_that_could_not_be_saved_is_lost_by_one_key(
     async with opened(plates) as walker:
         with monkeypatch.context() as disk:
             disk.setattr(os, "fsync", full)
-            walker.app.enter(acts.note(walker.app.state, "main", "scaffold lifted"))
+            walker.app.enter(actions.note(walker.app.state, "main", "scaffold lifted"))
             await walker.press(key)
             await walker.pilot.pause()
             assert isinstance(walker.app.screen, JobPage)

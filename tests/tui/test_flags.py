@@ -8,18 +8,18 @@ from pathlib import Path
 
 import pytest
 
-from sitelog.checklist.model import Library
+from sitelog.checklist.schema.model import Library
 from sitelog.cli.run import run
-from sitelog.handover.pack import make
-from sitelog.handover.sheets import Table
-from sitelog.job import acts
-from sitelog.job.entry import Hand
+from sitelog.job.actions import actions
 from sitelog.job.job import Job
-from sitelog.job.merge import merge
-from sitelog.telling.flags import flags
-from sitelog.tui.stages import STATE_WIDTH, Rows
-from tests.plain.listener import Listener
-from tests.plain.listener import walked as walked_plain
+from sitelog.job.log.entry import Hand
+from sitelog.job.storage.merge import merge
+from sitelog.reports.model import Table
+from sitelog.reports.pack import make
+from sitelog.tui.widgets.stages import STATE_WIDTH, Rows
+from sitelog.wording.flags import flags
+from tests.lines.listener import Listener
+from tests.lines.listener import walked as walked_plain
 from tests.tui.site import DEVICE, Watch, brought_to, opened, stand_on
 
 START = datetime(2026, 11, 25, 7, 30, tzinfo=UTC)
@@ -36,15 +36,15 @@ BORNE = [
 @pytest.fixture
 def flagged(tmp_path: Path, library: Library) -> Path:
     """Plates of which one check bears each mark."""
-    file = brought_to(tmp_path, library, "main.plates", lambda job: acts.instrument("T2", "tape", "II"))
+    file = brought_to(tmp_path, library, "main.plates", lambda job: actions.instrument("T2", "tape", "II"))
     copy = Path(shutil.copy(file, tmp_path / "phone.json"))
     with Job.open(copy, library) as job:
-        draft = acts.answer(job.state, library, "main.plates.sides", SQUARE | {"ab": "9002"})
+        draft = actions.answer(job.state, library, "main.plates.sides", SQUARE | {"ab": "9002"})
         job.do(draft, Hand("A. Dunn", "phone001", START))
     with Job.open(file, library) as job:
 
         def answer(name: str, after_s: float, *, tool: str = "", done: str = "", **texts: str) -> None:
-            draft = acts.answer(job.state, library, f"main.plates.{name}", texts, instrument=tool, done=done)
+            draft = actions.answer(job.state, library, f"main.plates.{name}", texts, instrument=tool, done=done)
             job.do(draft, Hand("M. Reed", DEVICE, START + timedelta(seconds=after_s)))
 
         answer("sides", 60, **SQUARE)
@@ -52,7 +52,7 @@ def flagged(tmp_path: Path, library: Library) -> Path:
         answer("straps", 180, spacing="1800", fixing="120", done="2026-11-25T07:10+00:00")
         answer("laps", 240, value="5")
         answer("ends", 240.4)
-        job.do(acts.doubt(job.state, "T2", "hook bent"), Hand("M. Reed", DEVICE, START + timedelta(seconds=300)))
+        job.do(actions.doubt(job.state, "T2", "hook bent"), Hand("M. Reed", DEVICE, START + timedelta(seconds=300)))
     merge(file, [copy])
     copy.unlink()
     return file

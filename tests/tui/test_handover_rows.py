@@ -4,10 +4,10 @@ from pathlib import Path
 
 import pytest
 
-from sitelog.checklist.model import Library
-from sitelog.job import acts
-from sitelog.tui.handover import HandoverPage
-from sitelog.tui.listing import Cell, laid
+from sitelog.checklist.schema.model import Library
+from sitelog.job.actions import actions
+from sitelog.tui.pages.handover import HandoverPage
+from sitelog.tui.widgets.listing import Cell, laid
 from tests.tui.site import brought_to, opened
 
 OUT = {"middle": "6040", "at_p": "6039", "at_q": "6050"}
@@ -21,8 +21,8 @@ def measured_out(tmp_path: Path, library: Library) -> Path:
         tmp_path,
         library,
         "main.plates",
-        lambda job: acts.answer(job.state, library, "main.plates.sides", LEANS),
-        lambda job: acts.answer(job.state, library, "main.plates.span", OUT),
+        lambda job: actions.answer(job.state, library, "main.plates.sides", LEANS),
+        lambda job: actions.answer(job.state, library, "main.plates.span", OUT),
     )
 
 

@@ -4,14 +4,14 @@ from pathlib import Path
 
 import pytest
 
-from sitelog.checklist.model import Library
-from sitelog.handover.pack import make
-from sitelog.handover.plain import text as plain_text
-from sitelog.job import acts
-from sitelog.job.verify import verify
-from sitelog.tui.ask import AskPage
-from sitelog.tui.instruments import InstrumentsPage
-from sitelog.tui.job import JobPage
+from sitelog.checklist.schema.model import Library
+from sitelog.job.actions import actions
+from sitelog.job.storage.verify import verify
+from sitelog.reports.pack import make
+from sitelog.reports.text import text as plain_text
+from sitelog.tui.dialogs.ask import AskPage
+from sitelog.tui.pages.instruments import InstrumentsPage
+from sitelog.tui.pages.job import JobPage
 from tests.tui.seen import lines, text
 from tests.tui.site import brought_to, opened, stand_on
 from tests.tui.walker import Walker
@@ -27,9 +27,9 @@ def plates(tmp_path: Path, library: Library) -> Path:
         tmp_path,
         library,
         "main.plates",
-        lambda job: acts.instrument("T2", "tape", "II"),
-        lambda job: acts.instrument("T3", "tape", "I"),
-        lambda job: acts.answer(job.state, job.library, SIDES, SQUARE, instrument="T2"),
+        lambda job: actions.instrument("T2", "tape", "II"),
+        lambda job: actions.instrument("T3", "tape", "I"),
+        lambda job: actions.answer(job.state, job.library, SIDES, SQUARE, instrument="T2"),
     )
 
 
@@ -81,8 +81,8 @@ async def test_what_was_measured_again_with_another_is_told_and_no_longer_flagge
 ) -> None:
     async with opened(plates) as walker:
         app = walker.app
-        app.enter(acts.doubt(app.state, "T2", "hook bent"))
-        app.enter(acts.answer(app.state, library, SIDES, SQUARE, instrument="T3", note="T2 reads short"))
+        app.enter(actions.doubt(app.state, "T2", "hook bent"))
+        app.enter(actions.answer(app.state, library, SIDES, SQUARE, instrument="T3", note="T2 reads short"))
         await press(walker, "i", "down")
         assert "Since measured again with T3" in text(app)
         view = app.state.check(SIDES)

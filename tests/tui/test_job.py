@@ -7,21 +7,21 @@ from time import monotonic
 import pytest
 from textual.events import Key
 
-from sitelog.checklist.model import Library
-from sitelog.job import acts
-from sitelog.job.entry import Hand
+from sitelog.checklist.schema.model import Library
+from sitelog.job.actions import actions
 from sitelog.job.job import Job
+from sitelog.job.log.entry import Hand
 from sitelog.tui.app import SitelogApp
-from sitelog.tui.ask import AskPage
-from sitelog.tui.caution import CautionPage
-from sitelog.tui.check import CheckPage
-from sitelog.tui.facts import FactsPage
-from sitelog.tui.handover import HandoverPage
-from sitelog.tui.job import JobPage
-from sitelog.tui.jobs import JobsPage
-from sitelog.tui.journal import JournalPage
-from sitelog.tui.recap import RecapPage
-from sitelog.tui.snags import SnagsPage
+from sitelog.tui.dialogs.ask import AskPage
+from sitelog.tui.dialogs.caution import CautionPage
+from sitelog.tui.dialogs.recap import RecapPage
+from sitelog.tui.pages.check import CheckPage
+from sitelog.tui.pages.diary import JournalPage
+from sitelog.tui.pages.facts import FactsPage
+from sitelog.tui.pages.handover import HandoverPage
+from sitelog.tui.pages.job import JobPage
+from sitelog.tui.pages.jobs import JobsPage
+from sitelog.tui.pages.snags import SnagsPage
 from tests.tui.seen import lines, text
 from tests.tui.site import DEVICE, Watch, begin, brought_to, fill, opened, stand_on
 from tests.tui.walker import Walker
@@ -437,8 +437,8 @@ async def test_what_is_stale_names_the_figure_that_has_changed_as_the_drawing_ha
         tmp_path,
         library,
         "main.first-pair",
-        lambda job: acts.answer(job.state, job.library, common, {}),
-        lambda job: acts.draw(job.state, "main", {"pitch": "40"}),
+        lambda job: actions.answer(job.state, job.library, common, {}),
+        lambda job: actions.draw(job.state, "main", {"pitch": "40"}),
     )
     async with opened(file) as walker:
         await stand_on(walker, common)

@@ -16,14 +16,14 @@ from time import monotonic, sleep
 import pytest
 from textual.widgets import Input
 
-from sitelog.checklist.model import Library
-from sitelog.job.file import JobFile
+from sitelog.checklist.schema.model import Library
 from sitelog.job.job import Job
-from sitelog.job.verify import verify
-from sitelog.telling.asking import read_first
+from sitelog.job.storage.file import JobFile
+from sitelog.job.storage.verify import verify
 from sitelog.tui.app import SitelogApp
-from sitelog.tui.check import CheckPage
-from tests.plain.listener import answer_to
+from sitelog.tui.pages.check import CheckPage
+from sitelog.wording.prompts.asking import read_first
+from tests.lines.listener import answer_to
 from tests.tui.conftest import DEVICE, Clock
 from tests.tui.site import brought_to
 

@@ -7,14 +7,14 @@ from pathlib import Path
 import pytest
 from textual.widgets import Input
 
-from sitelog.checklist.model import Library
-from sitelog.checklist.shipped import sample_folder
-from sitelog.telling.told import row_figures
+from sitelog.checklist.schema.model import Library
+from sitelog.checklist.schema.shipped import sample_folder
 from sitelog.tui.app import SitelogApp
-from sitelog.tui.ask import AskPage
-from sitelog.tui.job import JobPage
-from sitelog.tui.lists import ListsPage
-from sitelog.tui.stages import Rows
+from sitelog.tui.dialogs.ask import AskPage
+from sitelog.tui.pages.job import JobPage
+from sitelog.tui.pages.lists import ListsPage
+from sitelog.tui.widgets.stages import Rows
+from sitelog.wording.formatting import row_figures
 from tests.job.lists import released_then_gone, without
 from tests.tui.every_page import at_rest, over
 from tests.tui.seen import text

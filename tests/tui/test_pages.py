@@ -14,53 +14,53 @@ from textual.screen import Screen
 from textual.widgets import Input
 
 from sitelog import tui
-from sitelog.checklist.model import Library
-from sitelog.checklist.shipped import sample_folder
-from sitelog.handover.pack import make
-from sitelog.handover.sheets import Table
-from sitelog.handover.sources import STANDING
-from sitelog.job import acts
-from sitelog.job.entry import Draft, Hand
+from sitelog.calculators.ask import ask
+from sitelog.calculators.catalogue import Answer
+from sitelog.calculators.sheet import scalar
+from sitelog.checklist.schema.model import Library
+from sitelog.checklist.schema.shipped import sample_folder
+from sitelog.job.actions import actions
 from sitelog.job.find import find as find_words
 from sitelog.job.job import Job
-from sitelog.job.marks import CHECK
-from sitelog.job.photo import Photo
-from sitelog.quantity import ACCEPTS
+from sitelog.job.log.entry import Draft, Hand
+from sitelog.job.photos.photo import Photo
+from sitelog.job.state.marks import CHECK
+from sitelog.quantities.quantity import ACCEPTS
+from sitelog.quantities.slips import Slip
 from sitelog.refusal import Refusal
-from sitelog.slips import Slip
-from sitelog.telling.deeds import Question
-from sitelog.telling.setting_up import file_name
-from sitelog.trade.ask import ask
-from sitelog.trade.catalogue import Answer
-from sitelog.trade.sheet import scalar
+from sitelog.reports.model import Table
+from sitelog.reports.pack import make
+from sitelog.reports.sources import STANDING
 from sitelog.tui.app import SitelogApp
-from sitelog.tui.ask import AskPage
-from sitelog.tui.calculators import CalculatorPage, CalculatorsPage
-from sitelog.tui.caution import CautionPage
-from sitelog.tui.check import CheckPage
-from sitelog.tui.facts import FactsPage
-from sitelog.tui.find import FindPage
-from sitelog.tui.handover import HandoverPage
-from sitelog.tui.help import HelpPage
-from sitelog.tui.instruments import InstrumentsPage
-from sitelog.tui.job import JobPage
-from sitelog.tui.jobs import JobsPage
-from sitelog.tui.journal import JournalPage
+from sitelog.tui.dialogs.ask import AskPage
+from sitelog.tui.dialogs.caution import CautionPage
+from sitelog.tui.dialogs.find import FindPage
+from sitelog.tui.dialogs.help import HelpPage
+from sitelog.tui.dialogs.meant import MeantPage
+from sitelog.tui.dialogs.palette import PalettePage
+from sitelog.tui.dialogs.recap import RecapPage
+from sitelog.tui.dialogs.whole import WholePage
+from sitelog.tui.dialogs.working import WorkingPage
 from sitelog.tui.keys import KEYS, keys_of
-from sitelog.tui.listing import Cell, Listing, Paragraphs, laid
-from sitelog.tui.lists import ListsPage
-from sitelog.tui.meant import MeantPage
-from sitelog.tui.new_job import NewJobPage
-from sitelog.tui.page import Page
-from sitelog.tui.palette import PalettePage
-from sitelog.tui.photos import PhotosPage
-from sitelog.tui.plan import AnswerPage, DrawingPage
-from sitelog.tui.recap import RecapPage
-from sitelog.tui.snags import SnagsPage
-from sitelog.tui.sources import SourcesPage
-from sitelog.tui.timber import OrderPage, TimberPage
-from sitelog.tui.whole import WholePage
-from sitelog.tui.working import WorkingPage
+from sitelog.tui.pages.calculators import CalculatorPage, CalculatorsPage
+from sitelog.tui.pages.check import CheckPage
+from sitelog.tui.pages.diary import JournalPage
+from sitelog.tui.pages.facts import FactsPage
+from sitelog.tui.pages.handover import HandoverPage
+from sitelog.tui.pages.instruments import InstrumentsPage
+from sitelog.tui.pages.job import JobPage
+from sitelog.tui.pages.jobs import JobsPage
+from sitelog.tui.pages.lists import ListsPage
+from sitelog.tui.pages.new_job import NewJobPage
+from sitelog.tui.pages.photos import PhotosPage
+from sitelog.tui.pages.snags import SnagsPage
+from sitelog.tui.pages.sources import SourcesPage
+from sitelog.tui.pages.timber import OrderPage, TimberPage
+from sitelog.tui.widgets.listing import Cell, Listing, Paragraphs, laid
+from sitelog.tui.widgets.page import Page
+from sitelog.tui.widgets.plan import AnswerPage, DrawingPage
+from sitelog.wording.prompts.prompts import Question
+from sitelog.wording.prompts.setting_up import file_name
 from tests.length import long
 from tests.tui.conftest import DEVICE, Clock
 from tests.tui.every_page import every_page
@@ -382,7 +382,7 @@ async def test_the_weather_of_the_day_is_written_into_the_diary(app: SitelogApp)
 
 
 async def test_a_snag_is_closed_and_that_can_be_taken_back(app: SitelogApp, enter: Callable[..., None]) -> None:
-    enter(lambda job: acts.snag(job.state, "main.plates.sides", "corner C 11 out", who="A. Dunn", due="2025-11-28"))
+    enter(lambda job: actions.snag(job.state, "main.plates.sides", "corner C 11 out", who="A. Dunn", due="2025-11-28"))
     async with at_job(app, SnagsPage()) as pilot:
         assert "A. Dunn, by 28 Nov 2025" in text(app)
         await pilot.press("enter")
@@ -611,10 +611,10 @@ PHOTO = Photo(hash="0" * 64, type="jpeg", size=3_100_000, name="IMG_2201.jpg")  
 
 def open_things(job: Job) -> list[Draft]:
     return [
-        acts.snag(job.state, "main.plates.sides", "corner C 11 out"),
-        acts.read_caution(job.state, job.library, "weather-wind", "12 18"),
-        acts.instrument("T2", "tape", "II"),
-        acts.note(job.state, "main.plates.sides", "", photos=[PHOTO], photo="IMG_7"),
+        actions.snag(job.state, "main.plates.sides", "corner C 11 out"),
+        actions.read_caution(job.state, job.library, "weather-wind", "12 18"),
+        actions.instrument("T2", "tape", "II"),
+        actions.note(job.state, "main.plates.sides", "", photos=[PHOTO], photo="IMG_7"),
     ]
 
 
@@ -677,9 +677,9 @@ async def test_words_from_a_job_drive_neither_the_terminal_nor_the_program(
 ) -> None:
     bad = "[/2 battens] [@click=app.quit]x[/] \x1b]0;owned\x07 \u202eleft"
     enter(
-        lambda job: acts.snag(job.state, "main.plates.sides", bad, who=bad),
-        lambda job: acts.note(job.state, "main.plates", bad),
-        lambda job: acts.diary("2025-11-25", weather=bad),
+        lambda job: actions.snag(job.state, "main.plates.sides", bad, who=bad),
+        lambda job: actions.note(job.state, "main.plates", bad),
+        lambda job: actions.diary("2025-11-25", weather=bad),
     )
     seen: list[str] = []
 

@@ -7,16 +7,17 @@ from pathlib import Path
 
 import pytest
 
-from sitelog.checklist.model import Library
-from sitelog.job import acts, photos
-from sitelog.job.disk import beside
-from sitelog.job.photos import Picture, keep, look
-from sitelog.job.verify import strange, verify
-from sitelog.tui.ask import AskPage
-from sitelog.tui.check import CheckPage
-from sitelog.tui.job import JobPage
-from sitelog.tui.journal import JournalPage
-from sitelog.tui.photos import PhotosPage
+from sitelog.checklist.schema.model import Library
+from sitelog.job.actions import actions
+from sitelog.job.photos import keeping
+from sitelog.job.photos.keeping import Picture, keep, look
+from sitelog.job.storage.disk import beside
+from sitelog.job.storage.verify import strange, verify
+from sitelog.tui.dialogs.ask import AskPage
+from sitelog.tui.pages.check import CheckPage
+from sitelog.tui.pages.diary import JournalPage
+from sitelog.tui.pages.job import JobPage
+from sitelog.tui.pages.photos import PhotosPage
 from tests.forms.dormers import BARREL
 from tests.job.pictures import JPEG, SECRET, exif, jpeg, png, segment
 from tests.tui.seen import lines, text
@@ -165,7 +166,7 @@ async def test_the_screen_goes_on_while_a_photo_is_copied_and_enter_copies_it_on
         assert go_on.wait(20)
         keep(files, pictures)
 
-    monkeypatch.setattr("sitelog.tui.attach.keep", slow)
+    monkeypatch.setattr("sitelog.tui.dialogs.attach.keep", slow)
     async with opened(plates) as walker:
         await begin(walker, TIES)
         count = walker.app.state.entries
@@ -194,7 +195,7 @@ async def test_a_form_that_is_left_while_a_photo_is_copied_enters_nothing(
         keep(files, pictures)
         done.set()
 
-    monkeypatch.setattr("sitelog.tui.attach.keep", slow)
+    monkeypatch.setattr("sitelog.tui.dialogs.attach.keep", slow)
     async with opened(plates) as walker:
         await begin(walker, TIES)
         count = walker.app.state.entries
@@ -222,7 +223,7 @@ async def test_a_photo_that_cannot_be_copied_is_not_saved_and_what_was_typed_sta
         await begin(walker, TIES)
         count = walker.app.state.entries
         with monkeypatch.context() as patch:
-            patch.setattr(photos, "put", full)
+            patch.setattr(keeping, "put", full)
             await walker.type("1", "enter")
             for _ in range(100):
                 await walker.pilot.pause(0.02)
@@ -271,8 +272,8 @@ async def test_the_list_of_photos_tells_which_is_there_missing_changed_or_a_name
         await settle(walker)
         assert "No photos yet. Press p on a check to add one." in text(app)
         await walker.press("b")
-        app.enter(acts.answer(app.state, library, TIES, {}, photos=[one.photo for one in pictures]))
-        app.enter(acts.note(app.state, SIDES, "", photo="IMG_9"))
+        app.enter(actions.answer(app.state, library, TIES, {}, photos=[one.photo for one in pictures]))
+        app.enter(actions.note(app.state, SIDES, "", photo="IMG_9"))
         await walker.press("v")
         await settle(walker)
         page = app.screen

@@ -8,8 +8,8 @@ import pytest
 from textual.screen import Screen
 
 from sitelog.tui.app import SitelogApp
-from sitelog.tui.check import CheckPage
-from sitelog.tui.plan import DrawingPage
+from sitelog.tui.pages.check import CheckPage
+from sitelog.tui.widgets.plan import DrawingPage
 from tests.length import long
 from tests.tui.seen import lines
 from tests.tui.test_pages import SIZE, at_job

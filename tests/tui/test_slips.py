@@ -7,17 +7,17 @@ import pytest
 from textual.widgets import Input
 
 from sitelog.checklist.load import load
-from sitelog.checklist.model import Library
-from sitelog.job import acts
-from sitelog.job.entry import Draft
+from sitelog.checklist.schema.model import Library
+from sitelog.job.actions import actions
 from sitelog.job.job import Job
+from sitelog.job.log.entry import Draft
 from sitelog.tui.app import SitelogApp
-from sitelog.tui.calculators import CalculatorPage
-from sitelog.tui.facts import FactsPage
-from sitelog.tui.job import JobPage
-from sitelog.tui.listing import Listing
-from sitelog.tui.meant import MeantPage
-from sitelog.tui.timber import OrderPage
+from sitelog.tui.dialogs.meant import MeantPage
+from sitelog.tui.pages.calculators import CalculatorPage
+from sitelog.tui.pages.facts import FactsPage
+from sitelog.tui.pages.job import JobPage
+from sitelog.tui.pages.timber import OrderPage
+from sitelog.tui.widgets.listing import Listing
 from tests.tui.conftest import DEVICE, Clock
 from tests.tui.seen import text, typed
 from tests.tui.site import begin, brought_to, fill, opened
@@ -200,7 +200,7 @@ async def test_a_sum_shows_the_question_and_no_nonsense(tmp_path: Path, library:
 
 def sides(library: Library) -> Callable[[Job], Draft]:
     given = {"ab": "8996", "bc": "6003", "cd": "9007", "da": "6002", "ac": "10826", "bd": "10813"}
-    return lambda job: acts.answer(job.state, library, SIDES, given)
+    return lambda job: actions.answer(job.state, library, SIDES, given)
 
 
 async def test_an_order_is_not_worked_from_sticks_of_a_few_millimetres(tmp_path: Path, library: Library) -> None:

@@ -6,8 +6,8 @@ import pytest
 from textual.color import Color
 from textual.theme import Theme
 
-from sitelog.job.marks import CAUTION, CHECK, HERE, HOLD, STAGE, Mark
-from sitelog.tui.look import DAY, VAN
+from sitelog.job.state.marks import CAUTION, CHECK, HERE, HOLD, STAGE, Mark
+from sitelog.tui.themes import DAY, VAN
 from tests.tui.seen import contrast
 
 STATE_SHADES = sorted({mark.shade for mark in (*CHECK.values(), HOLD)} - {"foreground"})

@@ -5,16 +5,16 @@ from pathlib import Path
 
 import pytest
 
+from sitelog.calculators.timber import stock
 from sitelog.checklist.load import load
-from sitelog.checklist.model import Library
-from sitelog.job import acts
-from sitelog.job.entry import Draft
+from sitelog.checklist.schema.model import Library
+from sitelog.job.actions import actions
 from sitelog.job.job import Job
+from sitelog.job.log.entry import Draft
 from sitelog.refusal import Refusal
-from sitelog.trade import stock
-from sitelog.tui.calculators import CalculatorPage
-from sitelog.tui.job import JobPage
-from sitelog.tui.timber import OrderPage, TimberPage
+from sitelog.tui.pages.calculators import CalculatorPage
+from sitelog.tui.pages.job import JobPage
+from sitelog.tui.pages.timber import OrderPage, TimberPage
 from tests.tui.seen import lines, text, typed
 from tests.tui.site import brought_to, opened
 from tests.tui.walker import Walker
@@ -28,7 +28,7 @@ def library() -> Library:
 
 
 def plates(library: Library) -> Callable[[Job], Draft]:
-    return lambda job: acts.answer(job.state, library, "main.plates.sides", SIDES)
+    return lambda job: actions.answer(job.state, library, "main.plates.sides", SIDES)
 
 
 async def to_order(walker: Walker) -> OrderPage:
@@ -94,7 +94,7 @@ async def test_what_can_not_be_ordered_is_said_in_the_page(
         def missing(*_: object, **__: object) -> None:
             raise Refusal(f'stock needs a solver that is not installed; run: pip install "{stock.SOLVER}"')
 
-        monkeypatch.setattr("sitelog.tui.timber.buy", missing)
+        monkeypatch.setattr("sitelog.tui.pages.timber.buy", missing)
         await walker.pilot.press(*["backspace"] * 4, "enter")
         await walker.app.workers.wait_for_complete()
         await walker.pilot.pause()

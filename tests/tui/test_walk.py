@@ -7,11 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from sitelog.checklist.shipped import sample_folder
-from sitelog.job.verify import verify
+from sitelog.checklist.schema.shipped import sample_folder
+from sitelog.job.storage.verify import verify
 from sitelog.tui.app import SitelogApp
-from sitelog.tui.job import JobPage
-from sitelog.tui.recap import RecapPage
+from sitelog.tui.dialogs.recap import RecapPage
+from sitelog.tui.pages.job import JobPage
 from tests.tui.sample import SITE_CHOSEN, SITE_READ
 from tests.tui.walker import Walker
 

@@ -11,18 +11,18 @@ from textual.keys import _character_to_key
 from textual.pilot import Pilot
 from textual.widgets import Input
 
-from sitelog.checklist.model import Caution
-from sitelog.job.verify import verify
-from sitelog.job.views import FigureView, State
-from sitelog.quantity import show_fall
-from sitelog.telling.asking import TOOL
+from sitelog.checklist.schema.model import Caution
+from sitelog.job.state.views import FigureView, State
+from sitelog.job.storage.verify import verify
+from sitelog.quantities.quantity import show_fall
 from sitelog.tui.app import SitelogApp
-from sitelog.tui.ask import AskPage
-from sitelog.tui.caution import CautionPage
-from sitelog.tui.check import CheckPage
-from sitelog.tui.job import JobPage
-from sitelog.tui.new_job import NewJobPage
-from sitelog.tui.recap import RecapPage
+from sitelog.tui.dialogs.ask import AskPage
+from sitelog.tui.dialogs.caution import CautionPage
+from sitelog.tui.dialogs.recap import RecapPage
+from sitelog.tui.pages.check import CheckPage
+from sitelog.tui.pages.job import JobPage
+from sitelog.tui.pages.new_job import NewJobPage
+from sitelog.wording.prompts.asking import TOOL
 
 # What the tape, the level and the counting give, where the drawing says nothing; by stage.check and figure. What is
 # known of one part alone goes before, by part.stage.check.

@@ -1,0 +1,1 @@
+"""The calculators: pure functions, numbers in and numbers out."""

@@ -1,0 +1,1 @@
+"""What a slope or a deck is covered with: courses, laps, bays."""

@@ -1,0 +1,206 @@
+"""How flat a slope may be under slates or tiles, how far they must lap there, and the gauge that such a lap leaves."""
+
+from collections.abc import Iterator
+
+from msgspec import Struct
+
+from sitelog.calculators.catalogue import Input, Outcome, Output, Result, Row, Verdict, Working, calculator
+from sitelog.calculators.coverings.coursing import gauges_in
+from sitelog.calculators.coverings.slate_laps import FLAT, LONGEST, SLATES, WET, Rain
+from sitelog.quantities.rounding import as_typed, as_worked, places
+from sitelog.refusal import Refusal
+
+_NHBC = "NHBC Standards 2020, 7.2.19, Table 12"
+_PLAIN_PITCH, _PLAIN_LAPS = 35.0, {"moderate": 65.0, "severe": 75.0}  # deg, mm; the same (read)
+_SINGLE_PITCH, _SINGLE_LAP = 30.0, 75.0  # deg, mm; the same, note 2 (read)
+_DUST = 1e-9
+EXPOSURES = ("sheltered", "moderate", "severe", "very-severe")
+COVERINGS = ("slates", "plain-tiles", "single-lap", "other")
+
+
+class _Least(Struct, frozen=True):
+    """What one table or sheet lets pass: the least pitch [deg], and the lap [mm] at this one, None under it."""
+
+    table: str
+    pitch: float
+    lap: float | None
+
+
+@calculator(
+    "headlap",
+    branch="coverings",
+    does="Minimum pitch, headlap and maximum gauge of slates and tiles, by exposure",
+    inputs=(
+        Input(
+            "covering", "choice", "slates, plain tiles, single-lap tiles, or another by its maker", choices=COVERINGS
+        ),
+        Input("pitch", "pitch", "of the rafters"),
+        Input("exposure", "choice", "driving rain at the site", choices=EXPOSURES),
+        Input("unit_length", "length", "of the slate or tile", optional=True, over=0),
+        Input("unit_width", "length", "of a slate", optional=True, over=0),
+        Input("least", "pitch", "minimum pitch on the tile's data sheet", optional=True),
+        Input("least_lap", "length", "headlap given with it", optional=True),
+        Input("low", "pitch", "lower pitch given for a longer headlap", optional=True),
+        Input("low_lap", "length", "that longer headlap", optional=True),
+        Input("headlap", "length", "to lay", optional=True),
+        Input("gauge", "length", "to lay", optional=True, over=0),
+        Input("rafter", "length", "length of the slope", optional=True, over=0),
+        Input("who", "text", "maker's document that says otherwise", optional=True),
+    ),
+    results=(
+        Output("least_pitch", "deg", "minimum pitch"),
+        Output("least_headlap", "mm", "minimum headlap"),
+        Output("largest_gauge", "mm", "maximum gauge with that headlap"),
+        Output(
+            "tables",
+            "",
+            "what each table gives",
+            (Output("table", "", "table"), Output("from_pitch", "deg", "from pitch"), Output("lap", "mm", "headlap")),
+        ),
+    ),
+    basis="slate suppliers' tables after BS 5534, at second hand; NHBC Standards 2020, 7.2.19; tile data sheets",
+    definition=(
+        "Where several tables list a size, the safer figure is used: the steeper minimum pitch, the longer headlap."
+        " Between two rows the flatter one is used, over 45 degrees the last. A site with 56.5 l/m2 or more in a spell"
+        " is severe. The gauge is half of length less headlap; in single lap, all of it. The maker's own figures come"
+        " first: name the document."
+    ),
+    example="covering=slates unit_length=500 unit_width=250 pitch=32 exposure=severe headlap=120 gauge=190 rafter=4870",
+)
+def headlap(
+    *,
+    covering: str,
+    pitch: float,
+    exposure: str,
+    unit_length: float | None,
+    unit_width: float | None,
+    least: float | None,
+    least_lap: float | None,
+    low: float | None,
+    low_lap: float | None,
+    headlap: float | None,
+    gauge: float | None,
+    rafter: float | None,
+    who: str | None,
+) -> Outcome:
+    """Pitches in degrees, laps and gauge in mm; no verdict over a maker's own word. Refusal if a size is missing."""
+    rain: Rain = "severe" if exposure in ("severe", "very-severe") else "moderate"
+    if covering == "slates":
+        tables = _slates(unit_length, unit_width, pitch, rain)
+    elif covering == "plain-tiles":
+        own = max(_PLAIN_PITCH, least or 0.0)
+        tables = [_Least(_NHBC, own, _PLAIN_LAPS[rain] if pitch >= own - _DUST else None)]
+    elif covering == "single-lap":
+        tables = _sheet((least, least_lap), (low, low_lap), pitch, headlap)
+    elif least is None:
+        raise Refusal("headlap: give the maker's minimum pitch: least=14")
+    else:
+        tables = [_Least("the maker's data sheet", least, least_lap if pitch >= least - _DUST else None)]
+    w = Working()
+    results: dict[str, Result] = {}
+    flattest, lap = max((one.pitch for one in tables), default=None), None
+    if flattest is not None:
+        results["least_pitch"] = w.note("least_pitch", "the steepest of the tables", flattest, "deg")
+    laps = [one.lap for one in tables if one.lap is not None]
+    if laps and len(laps) == len(tables):
+        results["least_headlap"] = lap = w.note("least_headlap", "the longest of the tables", max(laps))
+    laid = headlap if headlap is not None else lap
+    double = covering in ("slates", "plain-tiles")
+    largest = None if laid is None or unit_length is None else _gauge_left(w, unit_length, laid, double=double)
+    results |= {} if largest is None else {"largest_gauge": largest}
+    results["tables"] = [_row(one) for one in tables]
+    faults = [*_flat(pitch, flattest), *_laps(headlap, lap), *_contradict(gauge, largest, laid)]
+    doubts = [*_untabled(tables, unit_length, unit_width), *_long(covering, rain, pitch, rafter)]
+    verdict: Verdict | None = "fail" if faults else "unsure" if doubts else "pass"
+    if who and verdict != "pass":
+        verdict = None
+        doubts.append(f"Not judged: the maker says otherwise ({who})")
+    return Outcome(results, w, verdict=verdict, notes=(*faults, *doubts, *_notes(covering, least, rain)))
+
+
+def _slates(length: float | None, width: float | None, pitch: float, rain: Rain) -> list[_Least]:
+    if length is None or width is None:
+        raise Refusal("headlap: slates need both sizes: unit_length=500 unit_width=250")
+    if (length, width) not in SLATES:
+        return []
+    found = SLATES[length, width][rain]
+    return [
+        _Least(one.table, one.from_pitch, one.at(pitch) if pitch >= one.from_pitch - _DUST else None) for one in found
+    ]
+
+
+def _sheet(
+    first: tuple[float | None, float | None],
+    second: tuple[float | None, float | None],
+    pitch: float,
+    laid: float | None,
+) -> list[_Least]:
+    """A tile's own sheet: a pitch at a lap, and it may be a lower one at a longer; NHBC's where there is none."""
+    printed = [(at, lap) for at, lap in (first, second) if at is not None and lap is not None]
+    if not printed:
+        return [_Least(_NHBC, _SINGLE_PITCH, _SINGLE_LAP if pitch >= _SINGLE_PITCH - _DUST else None)]
+    held = [(at, lap) for at, lap in printed if laid is None or lap <= laid + _DUST] or printed[:1]
+    reached = [lap for at, lap in printed if at <= pitch + _DUST]
+    return [_Least("the tile's data sheet", min(at for at, _ in held), min(reached, default=None))]
+
+
+def _gauge_left(w: Working, length: float, lap: float, *, double: bool) -> float:
+    if lap >= length:
+        raise Refusal(f"headlap: headlap is {as_typed(lap)}; it must be under the unit's length, {as_typed(length)}")
+    formula = "(unit_length - headlap) / 2" if double else "unit_length - headlap"
+    value = (length - lap) / gauges_in("double" if double else "single")
+    return w.step("largest_gauge", formula, value, unit_length=length, headlap=lap)
+
+
+def _row(one: _Least) -> Row:
+    return {"table": one.table, "from_pitch": one.pitch, "lap": one.lap}
+
+
+def _untabled(tables: list[_Least], length: float | None, width: float | None) -> Iterator[str]:
+    if not tables and length is not None and width is not None:
+        known = ", ".join(f"{as_typed(long)}x{as_typed(wide)}" for long, wide in SLATES)
+        yield (
+            f"No table here lists slates {as_typed(length)} x {as_typed(width)}: ask the supplier and name the"
+            f" document. Sizes listed: {known}"
+        )
+
+
+def _flat(pitch: float, least: float | None) -> Iterator[str]:
+    if least is not None and pitch < least - _DUST:
+        yield (
+            f"{places(pitch, 1)} degrees is flatter than the minimum of {places(least, 1)}:"
+            " choose another covering, or get the maker's agreement in writing"
+        )
+
+
+def _laps(laid: float | None, least: float | None) -> Iterator[str]:
+    if laid is not None and least is not None and laid < least - _DUST:
+        yield f"A headlap of {as_typed(laid)} is less than the {as_typed(least)} for this pitch and exposure"
+
+
+def _contradict(gauge: float | None, largest: float | None, laid: float | None) -> Iterator[str]:
+    if gauge is not None and largest is not None and laid is not None and gauge > largest + _DUST:
+        yield (
+            f"A gauge of {as_typed(gauge)} and a headlap of {as_typed(laid)} contradict each other:"
+            f" that headlap allows at most {as_worked(largest)}"
+        )
+
+
+def _long(covering: str, rain: Rain, pitch: float, rafter: float | None) -> Iterator[str]:
+    if covering == "slates" and rafter is not None and rafter > LONGEST[rain] and pitch <= FLAT:
+        yield (
+            f"The slope is {as_typed(rafter)}; these headlaps are for at most {as_typed(LONGEST[rain])} at"
+            f" {as_typed(FLAT)} degrees or less: ask the slate supplier"
+        )
+
+
+def _notes(covering: str, least: float | None, rain: Rain) -> Iterator[str]:
+    if covering == "slates":
+        yield f"These headlaps are for eaves up to 12 m high; severe is {as_typed(WET)} l/m2 or more in one spell"
+        yield "If thick slates flatten the pitch by 3 degrees, use the next flatter row"
+    elif covering == "plain-tiles":
+        yield "Don't lay clay tiles outside BS EN 1304 for shape or size under 40 degrees (NHBC 7.2.19)"
+    elif covering == "single-lap" and least is not None and least < _SINGLE_PITCH:
+        yield f"Under {as_typed(_SINGLE_PITCH)} degrees NHBC needs evidence: keep the tile's sheet ({_NHBC}, note 2)"
+    if covering == "plain-tiles" and rain == "severe":
+        yield f"75 of headlap on a severe site, 65 elsewhere ({_NHBC})"

@@ -1,0 +1,272 @@
+"""How a slope is shared out to its covering, and how much of the covering goes up there."""
+
+from sitelog.calculators.catalogue import Input, Outcome, Output, Result, Row, Verdict, Working, calculator
+from sitelog.calculators.coverings.coursing import closed_up, courses_in, first_batten, gauges_in, largest_gauge, whole
+from sitelog.quantities.rounding import as_typed, as_worked, places
+from sitelog.refusal import Refusal
+
+_STRUCTURAL = 15.0  # %: a council's re-roofing page, read; Approved Document A section 4, from memory
+_SOME_ASK_FROM = 10.0  # %: another council's page, read
+
+_TAKEN_AS_DOUBLE = "No lap given, so double lap is used (slates, plain tiles). For single lap give lap=single"
+_RUNNING = "Mark running figures up both ends of the slope and strike lines. Never step one gauge off the last"
+_NO_WASTE = "No waste is counted. Give waste= for cutting and breakage, more at hips and valleys"
+
+
+@calculator(
+    "gauge",
+    branch="coverings",
+    does="Set out equal courses up a slope",
+    inputs=(
+        Input("slope", "length", "up the slope, from the first batten (from the eaves edge if you give hang)", over=0),
+        Input("max_gauge", "length", "largest gauge allowed", optional=True, low=10),
+        Input("unit_length", "length", "length of the tile or slate", optional=True, over=0),
+        Input("headlap", "length", "least headlap", optional=True),
+        Input(
+            "lap",
+            "choice",
+            "single or double lap; double (slates, plain tiles) if left out with a headlap",
+            optional=True,
+            choices=("single", "double"),
+        ),
+        Input(
+            "hang", "length", "from the tail of a slate or tile up to the top edge of its batten", optional=True, over=0
+        ),
+        Input("eaves", "length", "overhang of the tail past the eaves edge, up the slope", default=0.0),
+        Input(
+            "top",
+            "length",
+            "top batten, down from the top of the slope (trial: 30 below the apex)",
+            default=0.0,
+        ),
+        Input("min_gauge", "length", "least gauge allowed", optional=True, over=0),
+    ),
+    results=(
+        Output("courses", "", "courses, batten to batten"),
+        Output("gauge", "mm", "gauge, the same for every course"),
+        Output("largest_gauge", "mm", "largest gauge allowed"),
+        Output("resulting_lap", "mm", "headlap at this gauge"),
+        Output(
+            "marks",
+            "mm",
+            "batten top edges from eaves",
+            (Output("n", "", "batten"), Output("mark_at", "mm", "mark")),
+        ),
+    ),
+    basis="slating and tiling handbooks: whole courses, equal gauge between fixed points",
+    definition=(
+        "The slope is divided equally between two fixed points, the top edges of the first and top battens. If "
+        "you give hang, it starts at the eaves edge and the first batten is hang less eaves up from there. "
+        "courses is the number of spaces: there is one more batten, and under-eaves and ridge courses are extra. "
+        "The largest gauge is length - lap in single lap and (length - lap) / 2 in double."
+    ),
+    example="slope=4870 unit_length=265 headlap=65 lap=double min_gauge=88",
+)
+def gauge(
+    *,
+    slope: float,
+    max_gauge: float | None,
+    unit_length: float | None,
+    headlap: float | None,
+    lap: str | None,
+    hang: float | None,
+    eaves: float,
+    top: float,
+    min_gauge: float | None,
+) -> Outcome:
+    """Whole courses, the equal gauge, the batten marks from the eaves and the headlap, mm.
+
+    Raises Refusal if no largest gauge follows from the inputs, or nothing is left to share out.
+    """
+    w = Working()
+    taken = (_TAKEN_AS_DOUBLE,) if lap is None and headlap is not None else ()
+    lap = "double" if taken else lap
+    largest = largest_gauge(w, unit_length, headlap, max_gauge, lap)
+    if min_gauge is not None and min_gauge > largest:
+        raise Refusal(
+            f"gauge: min_gauge is {as_typed(min_gauge)}; it must not be over the largest, {as_typed(largest)}"
+        )
+    first = first_batten(w, hang, eaves)
+    shared = slope - first - top
+    if shared <= 0:
+        raise Refusal(
+            f"gauge: slope is {as_typed(slope)}; first batten {as_typed(first)} and top {as_typed(top)} leave no "
+            "slope between them"
+        )
+    w.step("length_shared", "slope - first_batten - top", shared, slope=slope, first_batten=first, top=top)
+    courses = courses_in(w, shared, largest)
+    equal = w.step("gauge", "length_shared / courses", shared / courses, length_shared=shared, courses=courses)
+    marks: list[Row] = [{"n": n + 1, "mark_at": first + shared * n / courses} for n in range(courses + 1)]
+    results: dict[str, Result] = {
+        "courses": courses,
+        "gauge": equal,
+        "largest_gauge": largest,
+        "marks": marks,
+    }
+    if unit_length is not None and lap is not None:
+        left = unit_length - gauges_in(lap) * equal
+        formula = "unit_length - 2 * gauge" if lap == "double" else "unit_length - gauge"
+        results["resulting_lap"] = w.step("resulting_lap", formula, left, unit_length=unit_length, gauge=equal)
+    verdict, warning = closed_up(equal, shared, courses, largest, min_gauge)
+    told = (*taken, *_contradict(unit_length, lap, headlap, max_gauge), *((warning,) if warning else ()))
+    return Outcome(results, w, verdict=verdict, notes=(*told, _RUNNING))
+
+
+def _contradict(
+    unit_length: float | None, lap: str | None, headlap: float | None, max_gauge: float | None
+) -> tuple[str, ...]:
+    """The note on a gauge and a headlap of which one does not leave the other."""
+    if unit_length is None or lap is None or headlap is None or max_gauge is None:
+        return ()
+    left = unit_length - gauges_in(lap) * max_gauge
+    if left >= headlap - 1e-9:
+        return ()
+    return (
+        f"A gauge of {as_typed(max_gauge)} leaves a headlap of {as_worked(left)}, less than the"
+        f" {as_typed(headlap)} given: the headlap is kept",
+    )
+
+
+def _area(w: Working, area: float | None, length: float | None, slope: float | None) -> float:
+    """Area on the slope, m2."""
+    if area is not None and length is None and slope is None:
+        return w.note("area", "as typed, on the slope", area, "m2")
+    if area is None and length is not None and slope is not None:
+        value = length / 1000 * slope / 1000
+        return w.step("area", "length / 1000 * slope / 1000", value, "m2", length=length, slope=slope)
+    raise Refusal("cover: give area=, or length= and slope=, not both")
+
+
+def _mass_per_m2(
+    w: Working, per_m2: float, unit_mass: float | None, mass_per_m2: float | None, design_mass: float | None
+) -> float | None:
+    """Mass of the covering alone, kg/m2 on the slope; None if no mass is given."""
+    if unit_mass is not None and mass_per_m2 is not None:
+        raise Refusal("cover: give unit_mass= or mass_per_m2=, not both")
+    if unit_mass is not None:
+        numbers = {"per_m2": per_m2, "unit_mass": unit_mass}
+        return w.step("mass_per_m2", "per_m2 * unit_mass", per_m2 * unit_mass, "kg/m2", **numbers)
+    if mass_per_m2 is not None:
+        return w.note("mass_per_m2", "as typed", mass_per_m2, "kg/m2")
+    if design_mass is not None:
+        raise Refusal("cover: with design_mass= also give unit_mass= or mass_per_m2=")
+    return None
+
+
+def _load_change(change: float) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Cautions and notes on a covering that is `change` per cent heavier than the roof was designed for."""
+    told = f"{places(abs(change), 0)} % {'heavier' if change > 0 else 'lighter'} than the roof was designed for"
+    if change > _STRUCTURAL + 1e-9:
+        ask = "over 15 %: the engineer and building control agree it first (some authorities: over 10 %)"
+        return ("load-change",), (f"{told}: {ask}",)
+    if change > _SOME_ASK_FROM + 1e-9:
+        ask = "some authorities count this as structural from 10 %, others over 15 %: ask building control"
+        return (), (f"{told}: {ask}",)
+    if change < -_STRUCTURAL - 1e-9:
+        return (), (f"{told}: over 15 % either way is for the engineer. Ask about holding down too",)
+    return (), ()
+
+
+@calculator(
+    "load-change",
+    branch="coverings",
+    does="How much heavier or lighter a covering is than the roof was designed for",
+    inputs=(
+        Input("mass", "number", "weight of the covering", over=0, high=1e3, unit="kg/m2"),
+        Input("design_mass", "number", "weight in the design", over=0, high=1e3, unit="kg/m2"),
+    ),
+    results=(
+        Output("mass_change", "kg/m2", "over the design weight"),
+        Output("mass_change_percent", "", "over the design weight, %"),
+    ),
+    basis="councils' re-roofing pages: 15 %, and 10 %; Approved Document A, section 4, from memory",
+    definition=(
+        "Weigh the same things on the same m2 for both: covering and battens on the slope, or the lining on its flat."
+        " Over 15 % either way only the engineer can say what it means; nothing is passed or failed here."
+    ),
+    example="mass=64 design_mass=47",
+)
+def load_change(*, mass: float, design_mass: float) -> Outcome:
+    """The change in kg/m2 and in per cent, minus where it is lighter."""
+    w = Working()
+    numbers = {"mass": mass, "design_mass": design_mass}
+    more = w.step("mass_change", "mass - design_mass", mass - design_mass, "kg/m2", **numbers)
+    percent = (mass / design_mass - 1) * 100
+    w.step("mass_change_percent", "(mass / design_mass - 1) * 100", percent, "", **numbers)
+    cautions, notes = _load_change(percent)
+    verdict: Verdict | None = "unsure" if abs(percent) > _STRUCTURAL + 1e-9 else None
+    results: dict[str, Result] = {"mass_change": more, "mass_change_percent": percent}
+    return Outcome(results, w, verdict=verdict, cautions=cautions, notes=notes)
+
+
+@calculator(
+    "cover",
+    branch="coverings",
+    does="Tiles or slates for a slope, length of batten, and the weight on the roof",
+    inputs=(
+        Input("gauge", "length", "batten gauge", low=10),
+        Input("cover_width", "length", "width one slate or tile covers", low=10),
+        Input("area", "number", "area of all slopes, on the slope", optional=True, over=0, high=1e5, unit="m2"),
+        Input("length", "length", "length along the eaves", optional=True, over=0),
+        Input("slope", "length", "length up the slope", optional=True, over=0),
+        Input("waste", "fraction", "waste for cutting and breakage, as a fraction", default=0.0),
+        Input("unit_mass", "number", "weight of one slate or tile", optional=True, over=0, high=1e3, unit="kg"),
+        Input("mass_per_m2", "number", "weight of the covering", optional=True, over=0, high=1e3, unit="kg/m2"),
+        Input(
+            "design_mass", "number", "weight the roof was designed for", optional=True, over=0, high=1e3, unit="kg/m2"
+        ),
+    ),
+    results=(
+        Output("area", "m2", "area on the slope"),
+        Output("per_m2", "", "tiles or slates per m2"),
+        Output("units_on_roof", "", "tiles or slates on the roof"),
+        Output("units", "", "tiles or slates to order"),
+        Output("batten_run", "m", "length of batten"),
+        Output("mass", "kg", "weight of the covering"),
+        Output("mass_per_m2", "", "weight, kg per m2 of slope"),
+        Output("mass_change_percent", "", "over the design weight, %"),
+    ),
+    basis="geometry: one slate or tile covers gauge x cover width",
+    definition=(
+        "Areas are on the slope, not on plan. The count is for the plain slope: count under-eaves, top, verge, "
+        "hip and ridge tiles or slates separately. Weight is the covering alone, without battens or waste. It is "
+        "compared with the design weight of the covering for the same m2 of slope."
+    ),
+    example="length=9000 slope=4870 gauge=100 cover_width=165 waste=0.05 mass_per_m2=64 design_mass=47",
+)
+def cover(
+    *,
+    gauge: float,
+    cover_width: float,
+    area: float | None,
+    length: float | None,
+    slope: float | None,
+    waste: float,
+    unit_mass: float | None,
+    mass_per_m2: float | None,
+    design_mass: float | None,
+) -> Outcome:
+    """Counts, batten run in m, mass in kg. Raises Refusal if area or mass is told twice or no area is."""
+    w = Working()
+    m2 = _area(w, area, length, slope)
+    sizes = {"gauge": gauge, "cover_width": cover_width}
+    per_m2 = w.step("per_m2", "1e6 / (gauge * cover_width)", 1e6 / (gauge * cover_width), "", **sizes)
+    count = w.step("count", "area * per_m2", m2 * per_m2, "", area=m2, per_m2=per_m2)
+    order = w.step("to_order", "count * (1 + waste)", count * (1 + waste), "", count=count, waste=waste)
+    run = w.step("batten_run", "area * 1000 / gauge", m2 * 1000 / gauge, "m", area=m2, gauge=gauge)
+    results: dict[str, Result] = {"area": m2, "per_m2": per_m2, "batten_run": run}
+    results |= {"units_on_roof": whole(count), "units": whole(order)}
+    cautions: tuple[str, ...] = ()
+    notes: tuple[str, ...] = () if waste else (_NO_WASTE,)
+    unit = _mass_per_m2(w, per_m2, unit_mass, mass_per_m2, design_mass)
+    if unit is not None:
+        mass = w.step("mass", "area * mass_per_m2", m2 * unit, "kg", area=m2, mass_per_m2=unit)
+        results |= {"mass_per_m2": unit, "mass": mass}
+    if unit is not None and design_mass is not None:
+        change = (unit / design_mass - 1) * 100
+        masses = {"mass_per_m2": unit, "design_mass": design_mass}
+        w.step("mass_change_percent", "(mass_per_m2 / design_mass - 1) * 100", change, "", **masses)
+        results["mass_change_percent"] = change
+        cautions, warnings = _load_change(change)
+        notes += warnings
+    return Outcome(results, w, cautions=cautions, notes=notes)

@@ -1,0 +1,1 @@
+"""Curved dormers: arcs, ribs, stations, and the lines in which they meet a slope."""

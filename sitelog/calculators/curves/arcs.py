@@ -1,0 +1,90 @@
+"""How an arc is struck and set out from its chord."""
+
+import math
+
+from sitelog.calculators.catalogue import MOST_ROWS, Input, Outcome, Output, Row, Working, calculator
+from sitelog.calculators.curves.segments import equal_parts, segment, stations
+from sitelog.refusal import Refusal
+
+_SPACES = 8  # equal spaces of the chord if nobody says another: a fair curve for a batten bent through them
+
+
+@calculator(
+    "arc",
+    branch="curves",
+    does="Radius, length and heights of an arc, from two of chord, rise and radius",
+    inputs=(
+        Input("chord", "length", "level, from end to end", optional=True, over=0),
+        Input("rise", "length", "middle of the chord up to the crown", optional=True, over=0),
+        Input("radius", "length", "of the circle", optional=True, over=0),
+        Input("spacing", "length", "spacing of the heights, out from the middle", optional=True, over=0),
+        Input(
+            "count",
+            "count",
+            "how many equal spaces along the chord, instead of spacing; 8 if left out",
+            optional=True,
+            low=1,
+        ),
+    ),
+    results=(
+        Output("radius", "mm", "radius"),
+        Output("chord", "mm", "chord"),
+        Output("rise", "mm", "rise"),
+        Output("centre_below_chord", "mm", "centre below the chord"),
+        Output("angle", "deg", "angle at the centre"),
+        Output("arc_length", "mm", "length along the arc"),
+        Output("area", "m2", "between arc and chord"),
+        Output(
+            "rows", "", "heights", (Output("at", "mm", "mark, from the left end"), Output("height", "mm", "height"))
+        ),
+    ),
+    basis="geometry",
+    definition=(
+        "The chord is level and the arc is half a circle at most. Heights are plumb, from the chord up to the "
+        "arc. Marks are along the chord from its left end. With spacing they go out from the middle and take in "
+        "both ends, so the two halves are alike. With count they are at equal spaces."
+    ),
+    example="chord=2400 rise=600 spacing=300",
+)
+def arc(
+    *, chord: float | None, rise: float | None, radius: float | None, spacing: float | None, count: int | None
+) -> Outcome:
+    """Radius, lengths and heights in mm, angle in degrees, area in m2.
+
+    Raises Refusal unless two of the three make an arc of half a circle or less.
+    """
+    w = Working()
+    one = segment("arc", w, chord, rise, radius)
+    angle = w.step("angle", "4 * atan(2 * rise / chord)", one.angle, "deg", rise=one.rise, chord=one.chord)
+    length = math.radians(angle) * one.radius
+    w.step("arc_length", "radius * angle * pi / 180", length, radius=one.radius, angle=angle, pi=math.pi)
+    area = (one.radius * length - one.chord * one.centre_below) / 2e6
+    numbers = {"radius": one.radius, "arc_length": length, "chord": one.chord, "centre_below_chord": one.centre_below}
+    w.step("area", "(radius * arc_length - chord * centre_below_chord) / 2 / 1e6", area, "m2", **numbers)
+    quarter = one.height(one.chord / 4)
+    numbers = {"radius": one.radius, "chord": one.chord, "centre_below_chord": one.centre_below}
+    w.step("height_at_a_quarter", "sqrt(radius ** 2 - (chord / 4) ** 2) - centre_below_chord", quarter, **numbers)
+    rows: list[Row] = [{"at": at, "height": one.height(at - one.chord / 2)} for at in _marks(one.chord, spacing, count)]
+    return Outcome(
+        {
+            "radius": one.radius,
+            "chord": one.chord,
+            "rise": one.rise,
+            "centre_below_chord": one.centre_below,
+            "angle": angle,
+            "arc_length": length,
+            "area": area,
+            "rows": rows,
+        },
+        w,
+    )
+
+
+def _marks(chord: float, spacing: float | None, count: int | None) -> list[float]:
+    if spacing is not None and count is not None:
+        raise Refusal("arc: give spacing= or count=, not both")
+    if spacing is not None:
+        return stations("arc", chord, spacing)
+    if count is not None and count >= MOST_ROWS:
+        raise Refusal(f"arc: count is {count}; give at most {MOST_ROWS - 1}")
+    return equal_parts(chord, _SPACES if count is None else count)

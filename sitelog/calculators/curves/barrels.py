@@ -1,0 +1,134 @@
+"""The line in which a barrel dormer meets the main slope: an ellipse, outside and inside its sheathing."""
+
+import math
+
+from sitelog.calculators.catalogue import Input, Outcome, Output, Result, Row, Working, calculator
+from sitelog.calculators.curves.segments import Segment, segment, stations
+from sitelog.calculators.curves.slope_lines import (
+    COLUMNS,
+    DATUM,
+    FLAT,
+    SPACING,
+    flat_crown,
+    flat_side,
+    on_slope,
+    reach_back,
+)
+from sitelog.geometry.vectors import sin_deg
+from sitelog.quantities.rounding import as_typed
+from sitelog.refusal import Refusal
+
+_PARTS = 1_000  # of a line added up by Simpson's rule: good to far more than a tape
+
+
+def ellipse_arc(across: float, up: float, half_angle: float) -> float:
+    """Length [mm] of the part of an ellipse with those semi-axes [mm] that lies to `half_angle` [deg] of its crown.
+
+    The angle is that of the circle it was drawn out from, each way from the crown.
+    """
+    step = 2 * math.radians(half_angle) / _PARTS
+    turns = (step * part - math.radians(half_angle) for part in range(_PARTS + 1))
+    rates = [math.hypot(across * math.cos(turn), up * math.sin(turn)) for turn in turns]
+    return step / 3 * (rates[0] + rates[-1] + 4 * sum(rates[1:-1:2]) + 2 * sum(rates[2:-1:2]))
+
+
+@calculator(
+    "barrel",
+    branch="curves",
+    does="Where a barrel dormer meets the main slope, point by point",
+    inputs=(
+        Input("radius", "length", "outside radius; on its own it means half a circle", optional=True, over=0),
+        Input("chord", "length", "outside width at the springing", optional=True, over=0),
+        Input("rise", "length", "from the springing up to the crown, outside", optional=True, over=0),
+        Input("pitch", "pitch", "pitch of the main slope"),
+        SPACING,
+        Input("sheet", "length", "total thickness of the sheathing, inside that line", default=0),
+    ),
+    results=(
+        Output("semi_axis_across", "mm", "half width of the ellipse"),
+        Output("semi_axis_up_slope", "mm", "half height of the ellipse, up the slope"),
+        Output("centre_down_slope", "mm", "centre of the ellipse, down the slope"),
+        Output("ridge_up_slope", "mm", "crown, up the slope"),
+        Output("ridge_back", "mm", "crown, level run back to the slope"),
+        Output("line_length", "mm", "length of the line"),
+        FLAT,
+        Output("rows", "", "outside line", COLUMNS),
+        Output("inner_rows", "", "line inside the sheathing", COLUMNS),
+    ),
+    basis="geometry: a level cylinder cut by the plane of the slope",
+    definition=(
+        (
+            "The barrel is a level cylinder, square to the eaves, so it meets the main slope in part of an ellipse. "
+            "The ellipse is the radius each side of the middle and radius / sin(pitch) up the slope. If the head is "
+            "less than half a circle, its centre is below the springing. "
+        )
+        + DATUM
+        + (
+            " The inner line is for the face of the ribs: the sheathing is taken off square to the curve. Its marks "
+            "run from the same left end."
+        )
+    ),
+    example="radius=900 pitch=40 spacing=150 sheet=18",
+)
+def barrel(
+    *,
+    radius: float | None,
+    chord: float | None,
+    rise: float | None,
+    pitch: float,
+    spacing: float,
+    sheet: float,
+) -> Outcome:
+    """The outside line, and the line inside the sheet, on the main slope; mm.
+
+    Raises Refusal unless radius, or two of the three, make half a circle or less, or if the sheet takes it all.
+    """
+    w = Working()
+    one = _head(w, chord, rise, radius)
+    if sheet >= one.rise:
+        raise Refusal(f"barrel: sheet is {as_typed(sheet)}; it must be under the rise, {as_typed(one.rise)}")
+    turned = {"pitch": pitch}
+    up = w.step("semi_axis_up_slope", "radius / sin(pitch)", one.radius / sin_deg(pitch), radius=one.radius, **turned)
+    crown = w.step("ridge_up_slope", "rise / sin(pitch)", one.rise / sin_deg(pitch), rise=one.rise, **turned)
+    back = w.step("ridge_back", "rise / tan(pitch)", reach_back("barrel", one.rise, pitch), rise=one.rise, **turned)
+    down = w.step(
+        "centre_down_slope",
+        "semi_axis_up_slope - ridge_up_slope",
+        up - crown,
+        semi_axis_up_slope=up,
+        ridge_up_slope=crown,
+    )
+    length = ellipse_arc(one.radius, up, one.angle / 2)
+    w.note("line_length", "added up in short straight lengths", length)
+    marks = stations("barrel", one.chord, spacing)
+    results: dict[str, Result] = {
+        "semi_axis_across": one.radius,
+        "semi_axis_up_slope": up,
+        "centre_down_slope": down,
+        "ridge_up_slope": crown,
+        "ridge_back": back,
+        "line_length": length,
+        "flat_crown": 2 * flat_side(one.radius, one.chord / 2),
+        "rows": list(on_slope(marks, lambda at: one.height(at - one.chord / 2), pitch)),
+    }
+    if sheet:
+        results["inner_rows"] = _inside(one, sheet, marks, pitch)
+    return Outcome(results, w, notes=(flat_crown(one.radius, one.chord / 2),))
+
+
+def _head(w: Working, chord: float | None, rise: float | None, radius: float | None) -> Segment:
+    """The outside of the barrel's head: half a circle where only a radius is given."""
+    if radius is not None and chord is None and rise is None:
+        w.note("rise", "radius on its own: half a circle", radius)
+        return Segment(2 * radius, radius, radius)
+    if chord is None and rise is None:
+        raise Refusal("barrel: give two of chord=, rise= and radius=, or radius= alone for half a circle")
+    return segment("barrel", w, chord, rise, radius)
+
+
+def _inside(one: Segment, sheet: float, marks: list[float], pitch: float) -> list[Row]:
+    """The rows of the line `sheet` mm inside the curve, at its own two ends and the marks between them."""
+    inner, half = one.inside(sheet), one.chord / 2
+    reach = inner.chord / 2
+    own = [half - reach, *(at for at in marks if abs(at - half) < reach - 1e-9), half + reach]
+    return on_slope(own, lambda at: inner.height(at - half), pitch)

@@ -1,0 +1,178 @@
+"""The curve of an eyebrow dormer, two arcs that flow into each other, and its line on the main slope."""
+
+import math
+
+from msgspec import Struct
+
+from sitelog.calculators.catalogue import Input, Outcome, Output, Result, Working, calculator
+from sitelog.calculators.curves.segments import drop, stations
+from sitelog.calculators.curves.slope_lines import (
+    COLUMNS,
+    DATUM,
+    FLAT,
+    SPACING,
+    flat_crown,
+    flat_side,
+    on_slope,
+    reach_back,
+)
+from sitelog.geometry.vectors import sin_deg, tan_deg
+from sitelog.quantities.rounding import as_typed, as_worked
+from sitelog.refusal import Refusal
+
+# Roof Tile Association, Eyebrows (read).
+_MAIN_SLOPE, _FLATTEST = 55.0, 35.0
+_TILES = "Roof Tile Association, Eyebrows"
+_PLACING = (
+    "In plain tiles: rafters at most 400 apart with the crown between two. Start the eyebrow at least 600 from a "
+    f"hip, valley or wall; 900 is better ({_TILES})"
+)
+
+
+class Eyebrow(Struct, frozen=True):
+    """Half the width, the rise, the crown's half width and the radii of crown and wing; mm."""
+
+    half: float
+    rise: float
+    crown_half: float
+    crown: float
+    wing: float
+
+    @classmethod
+    def struck(cls, width: float, rise: float, split: float) -> "Eyebrow":
+        """The curve of that width and rise [mm], `split` the crown's share of the half width.
+
+        Refusal for a rise that stands the curve upright where the arcs meet.
+        """
+        half = width / 2
+        if rise >= half:
+            raise Refusal(
+                f"eyebrow: rise is {as_typed(rise)}; it must be under half the width, {as_typed(half)}, or the "
+                "curve is upright where the arcs meet"
+            )
+        whole = half / sin_deg(2 * math.degrees(math.atan(rise / half)))
+        return cls(half, rise, split * half, split * whole, (1 - split) * whole)
+
+    def height(self, at: float) -> float:
+        """Height over the ends [mm], `at` mm from the left one."""
+        off = abs(at - self.half)
+        if off <= self.crown_half:
+            return self.rise - drop(self.crown, off)
+        return drop(self.wing, self.half - off)
+
+
+@calculator(
+    "eyebrow",
+    branch="curves",
+    does="An eyebrow dormer: its arcs, and where it meets the main slope",
+    inputs=(
+        Input("width", "length", "end to end, level", over=0),
+        Input("rise", "length", "from the ends up to the crown", over=0),
+        Input("split", "fraction", "how much of the half width is in the crown arc", default=0.5, over=0, under=1),
+        Input("pitch", "pitch", "pitch of the main slope; leave out for heights only", optional=True),
+        SPACING,
+        Input(
+            "run", "length", "level run of the crown's rafter, from the face to the main slope", optional=True, over=0
+        ),
+    ),
+    results=(
+        Output("crown_radius", "mm", "radius of the crown"),
+        Output("wing_radius", "mm", "radius of each wing"),
+        Output("tangent_angle", "deg", "angle where the arcs meet"),
+        Output("tangent_at", "mm", "where they meet, from the left end"),
+        Output("tangent_height", "mm", "height where they meet"),
+        Output("curve_length", "mm", "length along the curve"),
+        Output("ridge_back", "mm", "crown, level run back to the slope"),
+        Output("crown_pitch", "deg", "pitch of the crown's rafter"),
+        Output("least_run", "mm", "least run of it in plain tiles"),
+        FLAT,
+        Output("rows", "", "line", COLUMNS),
+    ),
+    basis="geometry: two arcs with a common tangent; level lines cut by the plane of the slope",
+    definition=(
+        (
+            "The crown is struck from a centre on the middle line, each wing from a centre plumb above its end. The "
+            "arcs meet without a kink and the wings run out level. "
+        )
+        + DATUM
+        + (
+            " This is the finished line. Ribs under sheathing have the sheet's thickness less on the crown's radius "
+            "and more on the wings'. If you give the run of the crown's rafter, it climbs to meet the main slope. "
+            "least_run keeps it at 35 degrees, the flattest for plain tiles (Roof Tile Association, Eyebrows)."
+        )
+    ),
+    example="width=3000 rise=600 split=0.5 pitch=55 spacing=250 run=900",
+)
+def eyebrow(
+    *, width: float, rise: float, split: float, pitch: float | None, spacing: float, run: float | None
+) -> Outcome:
+    """Radii and rows in mm, angles in degrees. Raises Refusal for a rise that stands the curve upright."""
+    curve = Eyebrow.struck(width, rise, split)
+    w = Working()
+    angle = 2 * math.degrees(math.atan(rise / curve.half))
+    w.step("tangent_angle", "2 * atan(rise / (width / 2))", angle, "deg", rise=rise, width=width)
+    numbers = {"split": split, "width": width, "tangent_angle": angle}
+    w.step("crown_radius", "split * width / 2 / sin(tangent_angle)", curve.crown, **numbers)
+    w.step("wing_radius", "(1 - split) * width / 2 / sin(tangent_angle)", curve.wing, **numbers)
+    at = w.step("tangent_at", "(1 - split) * width / 2", (1 - split) * curve.half, split=split, width=width)
+    high = w.step("tangent_height", "(1 - split) * rise", (1 - split) * rise, split=split, rise=rise)
+    length = 2 * (curve.crown + curve.wing) * math.radians(angle)
+    numbers = {"crown_radius": curve.crown, "wing_radius": curve.wing, "tangent_angle": angle, "pi": math.pi}
+    w.step("curve_length", "2 * (crown_radius + wing_radius) * tangent_angle * pi / 180", length, **numbers)
+    results: dict[str, Result] = {
+        "crown_radius": curve.crown,
+        "wing_radius": curve.wing,
+        "tangent_angle": angle,
+        "tangent_at": at,
+        "tangent_height": high,
+        "curve_length": length,
+        "flat_crown": 2 * flat_side(curve.crown, curve.crown_half),
+        "rows": list(on_slope(stations("eyebrow", width, spacing), curve.height, pitch)),
+    }
+    if pitch is not None:
+        back = reach_back("eyebrow", rise, pitch)
+        results["ridge_back"] = w.step("ridge_back", "rise / tan(pitch)", back, rise=rise, pitch=pitch)
+        results |= _climbing(w, rise, pitch, run)
+    return Outcome(results, w, notes=(*_in_tiles(rise, pitch), flat_crown(curve.crown, curve.crown_half)))
+
+
+def _climbing(w: Working, rise: float, pitch: float, run: float | None) -> dict[str, Result]:
+    """The least run of a tiled crown's rafter on a slope of that pitch [deg], and its pitch on the run [mm] it has."""
+    results: dict[str, Result] = {}
+    numbers = {"rise": rise, "pitch": pitch}
+    if pitch > _FLATTEST:
+        least = rise / (tan_deg(pitch) - tan_deg(_FLATTEST))
+        formula = "rise / (tan(pitch) - tan(flattest))"
+        results["least_run"] = w.step("least_run", formula, least, **numbers, flattest=_FLATTEST)
+    if run is not None:
+        climb = tan_deg(pitch) - rise / run
+        if climb < 0:
+            raise Refusal(
+                f"eyebrow: run is {as_typed(run)}; the crown's rafter would slope backwards. A level one meets "
+                f"the slope at {as_worked(rise / tan_deg(pitch))}, so give less"
+            )
+        crown = math.degrees(math.atan(climb))
+        results["crown_pitch"] = w.step(
+            "crown_pitch", "atan(tan(pitch) - rise / run)", crown, "deg", **numbers, run=run
+        )
+    return results
+
+
+def _in_tiles(rise: float, pitch: float | None) -> tuple[str, ...]:
+    """What plain tiles ask of an eyebrow; its own rafters then climb, and meet the slope further back."""
+    rule = (
+        f"In plain tiles: main slope at least {as_typed(_MAIN_SLOPE)}, or use soakers; never flatter than "
+        f"{as_typed(_FLATTEST)} ({_TILES})"
+    )
+    if pitch is None:
+        return (rule, _PLACING)
+    if pitch <= _FLATTEST:
+        return (f"{rule}: a slope of {as_typed(pitch)} is too flat for it", _PLACING)
+    back = rise / (tan_deg(pitch) - tan_deg(_FLATTEST))
+    climbs = (
+        f"Tiles can't run back level: at {as_typed(_FLATTEST)} degrees the crown's rafter meets the slope "
+        f"{as_worked(back)} mm back"
+    )
+    if pitch < _MAIN_SLOPE:
+        return (f"{rule}: this slope is {as_typed(pitch)}", climbs, _PLACING)
+    return (rule, climbs, _PLACING)

@@ -1,0 +1,123 @@
+"""A dormer's head as it was cut or set out, station by station, against the curve that was worked."""
+
+from collections.abc import Sequence
+
+from sitelog.calculators.catalogue import Input, Outcome, Output, Result, Row, Verdict, Working, calculator
+from sitelog.calculators.curves.heads import CHORD, OF_THE_HEAD, RISE, SHEET, SPLIT, Head, head
+from sitelog.calculators.setting_out.levels import GOOD_TO, READ_TO, TOLERANCE
+from sitelog.calculators.setting_out.verdicts import advice, expanded, verdict_by_guard_band
+from sitelog.geometry.vectors import sin_deg
+from sitelog.quantities.rounding import as_worked
+from sitelog.refusal import Refusal
+
+_WORST_FIRST: tuple[Verdict, ...] = ("fail", "unsure", "pass")
+
+
+@calculator(
+    "ordinates",
+    branch="curves",
+    does="Check a curved head: heights as measured against the true curve",
+    inputs=(
+        CHORD,
+        RISE,
+        SPLIT,
+        Input("pitch", "pitch", "pitch of the slope, for readings up it; leave out for plumb heights", optional=True),
+        SHEET,
+        Input("spacing", "length", "spacing of the points, out from the middle", over=0),
+        Input("readings", "lengths", "one reading at each point, left to right, without the ends"),
+        TOLERANCE,
+        READ_TO,
+    ),
+    results=(
+        Output("worst", "mm", "Worst point off the curve (+ is high)"),
+        Output("station", "mm", "Where, from the left end"),
+        Output("worked", "mm", "Should be"),
+        GOOD_TO,
+        Output(
+            "rows",
+            "",
+            "Stations",
+            (
+                Output("at", "mm", "Mark"),
+                Output("worked", "mm", "Worked"),
+                Output("read", "mm", "Read"),
+                Output("off", "mm", "Off"),
+            ),
+        ),
+    ),
+    basis="geometry; ISO 14253-1 for the verdict",
+    definition=(
+        OF_THE_HEAD
+        + (
+            " Points are the middle and every spacing out from it, without the ends. A reading can be out by its own "
+            "error and, where the curve is steep, by the error of its mark along the chord: U = 2 sqrt((1 + "
+            "steepness^2) reading^2/3) (JCGM 100; ISO 14253-1). Pass or fail is by the worst point."
+        )
+    ),
+    example="chord=1800 rise=600 spacing=300 readings=393,553,602,553,395 tolerance=3",
+)
+def ordinates(
+    *,
+    chord: float,
+    rise: float,
+    split: float | None,
+    pitch: float | None,
+    sheet: float,
+    spacing: float,
+    readings: Sequence[float],
+    tolerance: float | None,
+    reading: float,
+) -> Outcome:
+    """Readings and results in mm. Refusal where the readings are not one a station."""
+    one = head("ordinates", chord, rise, split, sheet)
+    marks = one.marks("ordinates", spacing)
+    if len(readings) != len(marks):
+        raise Refusal(
+            f"ordinates: {len(readings)} readings for {len(marks)} points; measure at {_told(marks)} from the left end"
+        )
+    lean = 1.0 if pitch is None else sin_deg(pitch)
+    worked = [one.height(at - one.half) / lean for at in marks]
+    off = [read - meant for read, meant in zip(readings, worked, strict=True)]
+    most = max(range(len(off)), key=lambda n: abs(off[n]))
+    w = Working()
+    w.note("worked", "height of the curve there, up the slope if you give a pitch", worked[most])
+    w.step("worst", "read - worked", off[most], read=readings[most], worked=worked[most])
+    steep = abs(one.steep(marks[most] - one.half)) / lean
+    u = w.step(
+        "uncertainty",
+        "2 * sqrt((reading ** 2 + (steepness * reading) ** 2) / 3)",
+        expanded(reading, steep * reading),
+        reading=reading,
+        steepness=steep,
+    )
+    verdict = _verdict(one, marks, off, lean, tolerance, reading)
+    rows: list[Row] = [
+        {"at": at, "worked": meant, "read": read, "off": away}
+        for at, meant, read, away in zip(marks, worked, readings, off, strict=True)
+    ]
+    results: dict[str, Result] = {
+        "worst": off[most],
+        "station": marks[most],
+        "worked": worked[most],
+        "uncertainty": u,
+        "rows": rows,
+    }
+    return Outcome(results, w, verdict, notes=() if tolerance is None else advice(verdict, tolerance, u))
+
+
+def _verdict(
+    one: Head, marks: list[float], off: list[float], lean: float, tolerance: float | None, reading: float
+) -> Verdict | None:
+    """The worst verdict of the stations, each by its own uncertainty."""
+    if tolerance is None:
+        return None
+    found = {
+        verdict_by_guard_band(away, tolerance, expanded(reading, one.steep(at - one.half) / lean * reading))
+        for at, away in zip(marks, off, strict=True)
+    }
+    return next(verdict for verdict in _WORST_FIRST if verdict in found)
+
+
+def _told(marks: list[float]) -> str:
+    said = [as_worked(at) for at in marks]
+    return ", ".join(said if len(said) <= 12 else [*said[:5], "...", *said[-2:]])

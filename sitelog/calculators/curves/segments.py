@@ -1,0 +1,113 @@
+"""The segment of a circle that curved work is struck from, and the stations it is set out at."""
+
+import math
+
+from msgspec import Struct
+
+from sitelog.calculators.catalogue import MOST_ROWS, Working
+from sitelog.calculators.coverings.coursing import whole
+from sitelog.geometry.vectors import atan2_deg
+from sitelog.quantities.rounding import as_typed
+from sitelog.refusal import Refusal
+
+
+def drop(radius: float, off: float) -> float:
+    """How far [mm] a circle has fallen `off` mm to the side of its crown; good for the flattest of curves."""
+    return off * off / (radius + math.sqrt(max(radius * radius - off * off, 0.0)))
+
+
+class Segment(Struct, frozen=True):
+    """An arc on its level chord, half a circle at most; mm."""
+
+    chord: float
+    rise: float
+    radius: float
+
+    @property
+    def centre_below(self) -> float:
+        """How far the centre lies below the chord [mm]."""
+        return self.radius - self.rise
+
+    @property
+    def angle(self) -> float:
+        """The angle at the centre [deg]."""
+        return 2 * atan2_deg(self.chord / 2, self.centre_below)
+
+    def height(self, off: float) -> float:
+        """Height over the chord [mm], `off` mm to the side of the middle."""
+        return max(self.rise - drop(self.radius, off), 0.0)
+
+    def inside(self, by: float) -> "Segment":
+        """The arc about the same centre with its radius and rise less by so much [mm], on the same level."""
+        rise = self.rise - by
+        return Segment(2 * math.sqrt(rise * (2 * (self.radius - by) - rise)), rise, self.radius - by)
+
+
+def segment(calculator: str, w: Working, chord: float | None, rise: float | None, radius: float | None) -> Segment:
+    """The segment that two of chord, rise and radius [mm] fix, worked in steps; Refusal if they fix none."""
+    given = sum(one is not None for one in (chord, rise, radius))
+    if given != 2:
+        told = {0: "none", 1: "only one"}.get(given, "all three")
+        raise Refusal(f"{calculator}: give two of chord=, rise=, radius= (you gave {told})")
+    if radius is None and chord is not None and rise is not None:
+        return _on_chord_and_rise(calculator, w, chord, rise)
+    if rise is None and chord is not None and radius is not None:
+        return _on_chord_and_radius(calculator, w, chord, radius)
+    assert rise is not None and radius is not None
+    return _on_rise_and_radius(calculator, w, rise, radius)
+
+
+def _on_chord_and_rise(calculator: str, w: Working, chord: float, rise: float) -> Segment:
+    if rise > chord / 2:
+        raise Refusal(
+            f"{calculator}: rise is {as_typed(rise)}; over half the chord, {as_typed(chord / 2)}, the curve is "
+            "more than half a circle and wider than its own ends"
+        )
+    radius = ((chord / 2) ** 2 + rise**2) / (2 * rise)
+    w.step("radius", "((chord / 2) ** 2 + rise ** 2) / (2 * rise)", radius, chord=chord, rise=rise)
+    w.step("centre_below_chord", "radius - rise", radius - rise, radius=radius, rise=rise)
+    return Segment(chord, rise, radius)
+
+
+def _on_chord_and_radius(calculator: str, w: Working, chord: float, radius: float) -> Segment:
+    if chord > 2 * radius:
+        raise Refusal(
+            f"{calculator}: radius is {as_typed(radius)}; a chord of {as_typed(chord)} needs at least half of "
+            f"it, {as_typed(chord / 2)}"
+        )
+    below = math.sqrt(radius**2 - (chord / 2) ** 2)
+    w.step("centre_below_chord", "sqrt(radius ** 2 - (chord / 2) ** 2)", below, radius=radius, chord=chord)
+    rise = w.step("rise", "radius - centre_below_chord", radius - below, radius=radius, centre_below_chord=below)
+    return Segment(chord, rise, radius)
+
+
+def _on_rise_and_radius(calculator: str, w: Working, rise: float, radius: float) -> Segment:
+    if rise > radius:
+        raise Refusal(
+            f"{calculator}: rise is {as_typed(rise)}; over the radius, {as_typed(radius)}, the curve is more "
+            "than half a circle and wider than its own ends"
+        )
+    below = w.step("centre_below_chord", "radius - rise", radius - rise, radius=radius, rise=rise)
+    chord = 2 * math.sqrt(radius**2 - below**2)
+    w.step("chord", "2 * sqrt(radius ** 2 - centre_below_chord ** 2)", chord, radius=radius, centre_below_chord=below)
+    return Segment(chord, rise, radius)
+
+
+def stations(calculator: str, width: float, spacing: float) -> list[float]:
+    """Places along a width [mm] from its left end: the middle, every `spacing` out from it, and both ends.
+
+    The two halves are alike, so that one template serves both hands. Refusal if there are too many.
+    """
+    half = width / 2
+    steps = whole(half / spacing)
+    if 2 * steps + 1 > MOST_ROWS:
+        raise Refusal(
+            f"{calculator}: spacing is {as_typed(spacing)}; that is {2 * steps + 1} stations, at most {MOST_ROWS}"
+        )
+    out = [*(step * spacing for step in range(steps)), half]
+    return [*(half - off for off in reversed(out)), *(half + off for off in out[1:])]
+
+
+def equal_parts(width: float, count: int) -> list[float]:
+    """Places along a width [mm] from its left end that part it into so many equal spaces, both ends among them."""
+    return [width * n / count for n in range(count + 1)]

@@ -1,0 +1,57 @@
+"""Where the level lines of a curved dormer head strike the main slope."""
+
+from collections.abc import Callable
+
+from sitelog.calculators.catalogue import LIMITS, Input, Output, Row
+from sitelog.geometry.vectors import sin_deg, tan_deg
+from sitelog.quantities.rounding import as_typed, as_worked
+from sitelog.refusal import Refusal
+
+SPACING = Input("spacing", "length", "spacing of the points, out from the middle", default=100, over=0)
+COLUMNS = (
+    Output("at", "mm", "mark, from the left end"),
+    Output("height", "mm", "height"),
+    Output("along_slope", "mm", "up the slope"),
+    Output("back", "mm", "level, back to the slope"),
+)
+FLAT = Output("flat_crown", "mm", "crown flatter than 11 degrees")
+DATUM = (
+    "Marks run level across the dormer from its left end, and height is plumb from the level of its ends. Up the "
+    "slope and back are measured from where that level meets the main slope."
+)
+_FLAT_TO = 11.0  # deg; lead goes by the rules of a flat up to it (a trade page on joints across the fall, read)
+
+
+def on_slope(marks: list[float], height: Callable[[float], float], pitch: float | None) -> list[Row]:
+    """A row for each mark [mm]: the height of the line there, and where it strikes a slope of that pitch [deg]."""
+    rows: list[Row] = []
+    for at in marks:
+        high = height(at)
+        up, back = (None, None) if pitch is None else (high / sin_deg(pitch), high / tan_deg(pitch))
+        rows.append({"at": at, "height": high, "along_slope": up, "back": back})
+    return rows
+
+
+def reach_back(calculator: str, rise: float, pitch: float) -> float:
+    """How far [mm] a crown runs back level to a slope of that pitch [deg]; Refusal if it hardly ever meets it."""
+    back = rise / tan_deg(pitch)
+    if back > LIMITS["length"][1]:
+        raise Refusal(
+            f"{calculator}: pitch is {as_typed(pitch)}; the crown would run {as_worked(back / 1000)} m back "
+            "before it met so flat a slope"
+        )
+    return back
+
+
+def flat_side(radius: float, half: float) -> float:
+    """How far [mm] each side of its middle a crown is flatter than 11 degrees, for its radius and half width [mm]."""
+    return min(radius * sin_deg(_FLAT_TO), half)
+
+
+def flat_crown(radius: float, half: float) -> str:
+    """The note that the crown is a flat to a leadworker, for a crown's radius and half width [mm]."""
+    side = flat_side(radius, half)
+    return (
+        f"Within {as_worked(side)} mm of the middle of the crown it is flatter than 11 degrees: in metal, detail "
+        "that as a flat (geometry on a trade page's limit)"
+    )

@@ -1,0 +1,112 @@
+"""The marks of a dormer's line on the rafters of the main slope: one on each edge of each rafter it crosses."""
+
+import math
+
+from sitelog.calculators.catalogue import MOST_ROWS, Input, Outcome, Output, Result, Row, Working, calculator
+from sitelog.calculators.curves.heads import CHORD, OF_THE_HEAD, RISE, SHEET, SPLIT, Head, head
+from sitelog.geometry.vectors import atan2_deg, sin_deg
+from sitelog.quantities.rounding import as_typed
+from sitelog.refusal import Refusal
+
+
+@calculator(
+    "slope-marks",
+    branch="curves",
+    does="Mark a dormer's line on both edges of each main rafter",
+    inputs=(
+        CHORD,
+        RISE,
+        SPLIT,
+        Input("pitch", "pitch", "pitch of the main slope"),
+        SHEET,
+        Input("first", "length", "level, from the left end to the first rafter's centre"),
+        Input("spacing", "length", "spacing of the rafters, centre to centre", over=0),
+        Input("thickness", "length", "thickness of a rafter", default=47, over=0),
+    ),
+    results=(
+        Output("rafters", "", "Rafters it crosses"),
+        Output("highest", "mm", "Highest mark, up the slope"),
+        Output("crown_up", "mm", "Crown, up the slope"),
+        Output("steepest_bevel_from_square", "deg", "Steepest across a rafter, from square"),
+        Output(
+            "rows",
+            "",
+            "Marks, up the slope",
+            (
+                Output("n", "", "Rafter"),
+                Output("at", "mm", "Centre"),
+                Output("left", "mm", "Left edge"),
+                Output("right", "mm", "Right edge"),
+                Output("bevel_from_square", "deg", "From square"),
+            ),
+        ),
+    ),
+    basis="geometry: level lines cut by the plane of the slope",
+    definition=(
+        OF_THE_HEAD
+        + (
+            " Marks are up the slope from where that level meets it, on top of the rafters; an edge that the line "
+            "misses has none. The bevel is for the straight line between a rafter's two marks. The head runs back "
+            "level: don't use this for an eyebrow whose rafters climb, as under tiles."
+        )
+    ),
+    example="chord=1800 rise=600 pitch=40 sheet=18 first=100 spacing=400",
+)
+def slope_marks(
+    *,
+    chord: float,
+    rise: float,
+    split: float | None,
+    pitch: float,
+    sheet: float,
+    first: float,
+    spacing: float,
+    thickness: float,
+) -> Outcome:
+    """Marks in mm up the slope, bevels in degrees. Refusal where no rafter stands under the line."""
+    if thickness >= spacing:
+        raise Refusal(
+            f"slope-marks: rafters {as_typed(thickness)} thick at a spacing of {as_typed(spacing)} leave no gap "
+            "between them"
+        )
+    one = head("slope-marks", chord, rise, split, sheet)
+    rows = _rows(one, chord, pitch, first, spacing, thickness)
+    if not rows:
+        raise Refusal(
+            f"slope-marks: no rafter is under the line; first is {as_typed(first)} and the chord {as_typed(chord)}"
+        )
+    w = Working()
+    top = w.step("crown_up", "(rise - sheet) / sin(pitch)", (rise - sheet) / sin_deg(pitch), rise=rise, sheet=sheet,
+                 pitch=pitch)  # fmt: skip
+    marks = [mark for row in rows for mark in (row["left"], row["right"]) if isinstance(mark, float)]
+    highest = w.note("highest", "height of the curve at that edge, up the slope", max(marks))
+    bevels = [row["bevel_from_square"] for row in rows if isinstance(row["bevel_from_square"], float)]
+    results: dict[str, Result] = {"rafters": len(rows), "highest": highest, "crown_up": top, "rows": rows}
+    if bevels:
+        results["steepest_bevel_from_square"] = max(bevels)
+    return Outcome(results, w, notes=("Bend a batten through the marks before you cut: you will see an odd one",))
+
+
+def _rows(one: Head, chord: float, pitch: float, first: float, spacing: float, thickness: float) -> list[Row]:
+    count = math.ceil((chord + thickness / 2 - first) / spacing)
+    if count > MOST_ROWS:
+        raise Refusal(
+            f"slope-marks: spacing is {as_typed(spacing)}; that is {count} rafters, and {MOST_ROWS} is the most. "
+            "Give a larger spacing"
+        )
+    rows: list[Row] = []
+    for n in range(max(count, 0)):
+        at = first + n * spacing
+        left, right = (_mark(one, edge, pitch) for edge in (at - thickness / 2, at + thickness / 2))
+        if left is None and right is None:
+            continue
+        bevel = None if left is None or right is None else atan2_deg(abs(right - left), thickness)
+        rows.append({"n": n + 1, "at": at, "left": left, "right": right, "bevel_from_square": bevel})
+    return rows
+
+
+def _mark(one: Head, at: float, pitch: float) -> float | None:
+    """Up the slope [mm] to the line at that place, or None where it does not stand over the slope."""
+    if abs(at - one.half) >= one.reach - 1e-9:
+        return None
+    return one.height(at - one.half) / sin_deg(pitch)

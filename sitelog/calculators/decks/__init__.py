@@ -1,0 +1,1 @@
+"""Flat decks and gutters: falls, firrings, boards, air, and what runs off."""

@@ -1,0 +1,83 @@
+"""How far apart the boards of a flat deck are kept, and how they are fixed, under resin and under other linings."""
+
+from sitelog.calculators.catalogue import Input, Outcome, Output, Row, Working, calculator
+from sitelog.calculators.sources import SOURCES
+from sitelog.quantities.rounding import as_typed
+
+_PANEL = "WPIF Panel Guide 2.5 to 2.6, relayed by a board maker"
+_LABC = "LABC Warranty, timber decks"
+_MANUAL = "GRP installer's manual, p. 9"
+_BY_LENGTH = 2.0  # mm of gap at walls to a metre of deck; the panel guide
+_SQUARE = 3.0  # mm between square edges; the same
+_THICKNESSES = 2.5  # of the board, to a fixing's length; the same
+_LEAST_FIXING = 50.0  # mm; the same
+_INTO_JOIST = 40.0  # mm under resin; the manual
+
+# At walls at least [mm], widest centres at edges and ends, and between.
+_OTHER = (10.0, 150.0, 300.0)  # the panel guide; LABC
+_RESIN = (25.0, 200.0, 200.0)  # the manual
+
+
+@calculator(
+    "deck-boards",
+    branch="decks",
+    does="Gaps and fixings of the boards of a flat deck",
+    inputs=(
+        Input("length", "length", "of the deck, one side", over=0, high=100_000),
+        Input("width", "length", "of the deck, the other side", over=0, high=100_000),
+        Input("thickness", "length", "of the boards", default=18, over=0, high=50),
+        Input("under", "choice", "resin for GRP laid in place", default="other", choices=("other", "resin")),
+    ),
+    results=(
+        Output("wall_gap", "mm", "least gap at walls and upstands"),
+        Output("square_gap", "mm", "least gap between square edges"),
+        Output("edge_centres", "mm", "widest centres, edges and ends"),
+        Output("field_centres", "mm", "widest centres, between"),
+        Output("fixing_length", "mm", "least length of a fixing"),
+        SOURCES,
+    ),
+    basis="panel guide, a warranty body and a GRP manual; each figure names its source",
+    definition=(
+        "The gap at walls is 2 mm a metre of the longer side, and no less than 10, or than 25 under resin. A fixing is"
+        " 2.5 boards long, 50 or more; under resin it is 40 in the joist as well. The centres are the widest. The maker"
+        " of the resin comes before all figures here."
+    ),
+    example="length=6000 width=3600 under=resin",
+)
+def deck_boards(*, length: float, width: float, thickness: float, under: str) -> Outcome:
+    """Gaps, centres and a length in mm."""
+    resin = under == "resin"
+    wall, edge, field = _RESIN if resin else _OTHER
+    w = Working()
+    longer = w.note("longer_side", "the longer of the two", max(length, width))
+    grown = w.step("swelling", "2 * longer_side / 1000", _BY_LENGTH * longer / 1000, longer_side=longer)
+    gap = w.note("wall_gap", f"the more of that and {as_typed(wall)}", max(grown, wall))
+    boards = w.step("boards_long", "2.5 * thickness", _THICKNESSES * thickness, thickness=thickness)
+    lengths = [boards, _LEAST_FIXING]
+    if resin:
+        numbers = {"thickness": thickness, "into_joist": _INTO_JOIST}
+        lengths.append(w.step("through", "thickness + into_joist", thickness + _INTO_JOIST, **numbers))
+    long = w.note("fixing_length", f"the longest of {', '.join(map(as_typed, lengths))}", max(lengths))
+    rest = _MANUAL if resin else _LABC
+    sources: list[Row] = [
+        {"figure": name, "source": source, "standing": "read"}
+        for name, source in (
+            ("wall_gap", _MANUAL if resin and gap == wall else _PANEL),
+            ("square_gap", _PANEL),
+            ("edge_centres", rest),
+            ("field_centres", rest),
+            ("fixing_length", _MANUAL if resin and long > max(lengths[:2]) else _PANEL),
+        )
+    ]
+    return Outcome(
+        {
+            "wall_gap": gap,
+            "square_gap": _SQUARE,
+            "edge_centres": edge,
+            "field_centres": field,
+            "fixing_length": long,
+            "sources": sources,
+        },
+        w,
+        notes=(f"{_LABC} asks 150 at edges and ends of any deck: ask which is followed",) if resin else (),
+    )

@@ -1,0 +1,309 @@
+"""How a deck is firred that falls to all four of its edges at one fall."""
+
+import math
+
+from sitelog.calculators.catalogue import MOST_ROWS, Input, Outcome, Output, Result, Row, Working, calculator
+from sitelog.calculators.decks.fall_plan import FallPlan, Piece, fall_plan
+from sitelog.calculators.decks.firrings import THIN
+from sitelog.calculators.decks.flat_rule import FALL, flat, kind_of_fall, warned
+from sitelog.calculators.rafters.roof import outline
+from sitelog.calculators.timber.nests import Nest, Tapered, nested
+from sitelog.geometry.hip_line import HipLine
+from sitelog.geometry.roof_lines import CORNERS, SIDES
+from sitelog.geometry.vectors import atan_deg, size
+from sitelog.quantities.quantity import Section, show_fall, show_length
+from sitelog.quantities.rounding import as_typed
+from sitelog.refusal import Refusal
+
+DIAGONALS = (
+    Output("corner", "", "from corner"),
+    Output("plan_length", "mm", "on plan"),
+    Output("length", "mm", "along its top"),
+    Output("thin_end", "mm", "thin end"),
+    Output("thick_end", "mm", "thick end"),
+    Output("outer_bevel_from_square", "deg", "outer bevels, from square"),
+    Output("outer_back", "mm", "outer arrises set back"),
+    Output("inner_past_1", "mm", "inner arris past, edge before"),
+    Output("inner_bevel_1_from_square", "deg", "bevel there, from square"),
+    Output("inner_past_2", "mm", "inner arris past, edge after"),
+    Output("inner_bevel_2_from_square", "deg", "bevel there, from square"),
+    Output("backing", "deg", "bevel on top, each side"),
+    Output("drop", "mm", "or lower it"),
+)
+PIECES = (
+    Output("n", "", "firring"),
+    Output("side", "", "edge"),
+    Output("at", "mm", "mark, from its corner"),
+    Output("length_left", "mm", "left arris"),
+    Output("length_centre", "mm", "centre"),
+    Output("length_right", "mm", "right arris"),
+    Output("long_point", "mm", "long point"),
+    Output("bevel_left_from_square", "deg", "bevel left, from square"),
+    Output("bevel_right_from_square", "deg", "bevel right, from square"),
+    Output("break_across", "mm", "point or break, across"),
+    Output("break_along", "mm", "and in from the edge"),
+    Output("thin_end", "mm", "thin end"),
+    Output("thick_left", "mm", "thick, left arris"),
+    Output("thick_centre", "mm", "thick, centre"),
+    Output("thick_right", "mm", "thick, right arris"),
+    Output("thick_long", "mm", "thick, long point"),
+    Output("length", "mm", "to the centre line"),
+    Output("cut_length", "mm", "to long point"),
+    Output("thick_end", "mm", "thick end"),
+    Output("bevel_from_square", "deg", "bevel, from square"),
+)
+NESTS = (
+    Output("long", "", "longer firring"),
+    Output("short", "", "shorter firring"),
+    Output("depth", "mm", "depth they need"),
+)
+
+
+@calculator(
+    "hipped-falls",
+    branch="decks",
+    does="Firrings of a deck that falls to all four edges",
+    inputs=(
+        Input(
+            "length", "length", "length of AB, level, if the deck is square; instead of the six", optional=True, over=0
+        ),
+        Input("width", "length", "length of BC, level, if the deck is square", optional=True, over=0),
+        *(Input(side, "length", f"edge {side.upper()}, level", optional=True, over=0) for side in SIDES),
+        *(Input(one, "length", f"diagonal {one.upper()}, level", optional=True, over=0) for one in ("ac", "bd")),
+        FALL,
+        kind_of_fall("design"),
+        THIN,
+        Input("spacing", "length", "spacing of the firrings along each edge", default=400, low=100),
+        Input("joist", "length", "thickness of joists and firrings", default=47, over=0, high=150),
+        Input(
+            "diagonal_thickness",
+            "length",
+            "thickness of the diagonals; the same as joist if left out",
+            optional=True,
+            over=0,
+        ),
+        Input("stick", "section", "section of the timber they are ripped from", optional=True),
+        Input("kerf", "length", "width of the saw's cut", default=4),
+    ),
+    results=(
+        Output("centre_height", "mm", "thickness at its highest"),
+        Output("ridge_length", "mm", "ridge in the middle (no timber on it)"),
+        Output("ridge_p_x", "mm", "ridge end P, X"),
+        Output("ridge_p_y", "mm", "ridge end P, Y"),
+        Output("ridge_p_height", "mm", "thickness at P"),
+        Output("ridge_q_x", "mm", "ridge end Q, X"),
+        Output("ridge_q_y", "mm", "ridge end Q, Y"),
+        Output("ridge_q_height", "mm", "thickness at Q"),
+        Output("diagonal", "mm", "diagonal firring at A, on plan"),
+        Output("diagonal_length", "mm", "diagonal firring at A, along its top"),
+        Output("diagonal_thin_end", "mm", "thickness of it at the corner"),
+        Output("diagonal_thick_end", "mm", "thickness of it at the ridge"),
+        Output("diagonal_backing", "deg", "bevel on its top, each side"),
+        Output("diagonal_drop", "mm", "or lower it, if left square"),
+        Output("diagonals", "", "diagonal firrings", DIAGONALS),
+        Output("count", "", "firrings square to the edges"),
+        Output("rows", "", "firrings square to the edges", PIECES),
+        Output("nest_pairs", "", "pairs cut head to foot from one length"),
+        Output("nest_singles", "", "firrings cut alone from a length"),
+        Output("nests", "", "pairs, by number", NESTS),
+    ),
+    basis="geometry: four planes at one fall from a level edge; corners as the least-squares fit of six lengths",
+    definition=(
+        "A is at 0,0, B along x, ABCD anticlockwise. All edges are level and the same thickness. The deck rises "
+        "from its nearest edge by the fall. Fix the diagonals first, centred on the line that halves the corner. "
+        "They meet at the ridge: P is where A's ends, Q where C's does. At the corner each is pointed with two "
+        "bevels, or left square and set back. At the inner end, the half along an edge with the ridge is cut on "
+        "the line of the ridge, the other half is mitred with its neighbour; its arris runs past P or Q, or "
+        "stops short if minus. The rest are square to their edges, and are cut to the faces of the diagonals or "
+        "butt on the ridge. Left and right are as seen from outside, and marks run from the edge's first corner. "
+        "Rip each taper to its long point, then cut its end. All lengths are level, except along a diagonal's "
+        "top. Two cut head to foot from one length have one saw cut between them. Put the lengths into stock to "
+        "see what to buy."
+    ),
+    example="length=6000 width=3600 fall=1:60 thin=20 spacing=600 stick=47x75",
+)
+def hipped_falls(
+    *,
+    length: float | None,
+    width: float | None,
+    ab: float | None,
+    bc: float | None,
+    cd: float | None,
+    da: float | None,
+    ac: float | None,
+    bd: float | None,
+    fall: float,
+    kind: str,
+    thin: float,
+    spacing: float,
+    joist: float,
+    diagonal_thickness: float | None,
+    stick: Section | None,
+    kerf: float,
+) -> Outcome:
+    """Lengths and thicknesses in mm, bevels in degrees. Raises Refusal for a fall that is none of a flat roof."""
+    fall = flat("hipped-falls", fall)
+    corners, doubts = outline("hipped-falls", (ab, bc, cd, da, ac, bd), length, width)
+    plan = fall_plan("hipped-falls", corners, diagonal_thickness or joist)
+    _within_rows(plan, spacing)
+    w = Working()
+    ridge = _ridge(w, plan, fall, thin)
+    diagonals = [_diagonal(w, plan, corner, fall, thin) for corner in range(4)]
+    found = [(SIDES[side], piece) for side in range(4) for piece in plan.pieces(side, spacing, joist)]
+    rows = [_row(n, plan, side, piece, fall, thin) for n, (side, piece) in enumerate(found, 1)]
+    first = diagonals[0]
+    return Outcome(
+        {
+            **ridge,
+            "diagonal": first["plan_length"],
+            "diagonal_length": first["length"],
+            "diagonal_thin_end": thin,
+            "diagonal_thick_end": first["thick_end"],
+            "diagonal_backing": first["backing"],
+            "diagonal_drop": first["drop"],
+            "diagonals": diagonals,
+            "count": len(rows),
+            "rows": rows,
+            **_nests(w, rows, stick, fall, kerf),
+        },
+        w,
+        notes=(*doubts, *warned(fall, kind), *_notes(plan, found, fall), *_of_stick(stick, joist, rows)),
+        basis="geometry: four planes at one fall from a level edge" if length is not None else "",
+    )
+
+
+def _within_rows(plan: FallPlan, spacing: float) -> None:
+    if sum(size(plan.edge(side)) for side in range(4)) / spacing > MOST_ROWS:
+        raise Refusal(
+            f"hipped-falls: spacing is {as_typed(spacing)}; that is over {MOST_ROWS} firrings for this deck. Give a "
+            "larger spacing"
+        )
+
+
+def _ridge(w: Working, plan: FallPlan, fall: float, thin: float) -> dict[str, Result]:
+    told: dict[str, Result] = {}
+    heights = []
+    for name, end in (("p", plan.lines.p), ("q", plan.lines.q)):
+        inward = w.note(f"edge_to_{name}", "square from it to its nearest edges", end[2])
+        height = w.step(
+            f"ridge_{name}_height",
+            f"thin + edge_to_{name} * fall",
+            thin + inward * fall,
+            **{"thin": thin, f"edge_to_{name}": inward, "fall": fall},
+        )
+        told |= {f"ridge_{name}_x": end[0], f"ridge_{name}_y": end[1], f"ridge_{name}_height": height}
+        heights.append(height)
+    highest = w.note("centre_height", "the higher of the two", max(heights))
+    along, across, _ = plan.ridge
+    long = w.step("ridge_length", "hypot(along, across)", math.hypot(along, across), along=along, across=across)
+    return {"centre_height": highest, "ridge_length": long, **told}
+
+
+def _diagonal(w: Working, plan: FallPlan, corner: int, fall: float, thin: float) -> Row:
+    name, end = CORNERS[corner], plan.end_of(corner)
+    along, across, _ = plan.along(corner)
+    level = w.step(f"diagonal_{name}", "hypot(along, across)", math.hypot(along, across), along=along, across=across)
+    rise = end[2] * fall
+    top = w.step(f"diagonal_length_{name}", "hypot(diagonal, rise)", math.hypot(level, rise), diagonal=level, rise=rise)
+    pitch = atan_deg(fall)
+    line = HipLine(plan.angle(corner), pitch, pitch)
+    before, after = plan.inner(corner, (corner - 1) % 4), plan.inner(corner, corner)
+    return {
+        "corner": name,
+        "plan_length": level,
+        "length": top,
+        "thin_end": thin,
+        "thick_end": thin + rise,
+        "outer_bevel_from_square": 90 - plan.angle(corner) / 2,
+        "outer_back": plan.outer_back(corner),
+        "inner_past_1": before.past,
+        "inner_bevel_1_from_square": before.bevel,
+        "inner_past_2": after.past,
+        "inner_bevel_2_from_square": after.bevel,
+        "backing": w.note(f"backing_{name}", "the two slopes against its square top", line.backing(1), "deg"),
+        "drop": w.note(f"drop_{name}", "plumb, what that bevel takes off at its edge", line.drop(1, plan.diagonal)),
+    }
+
+
+def _row(n: int, plan: FallPlan, side: str, piece: Piece, fall: float, thin: float) -> Row:
+    left, right = piece.arrises
+    lengths = {"left": piece.reach(left), "centre": piece.reach(piece.at), "right": piece.reach(right)}
+    long_point = piece.long_point
+    bevels = piece.bevels
+    turn = max(piece.breaks, key=piece.reach, default=None)
+    centre = Piece(piece.at, piece.thickness, plan.bounds(SIDES.index(side), 0.0))
+    thick = thin + long_point * fall
+    return {
+        "n": n,
+        "side": side,
+        "at": piece.at,
+        **{f"length_{where}": length for where, length in lengths.items()},
+        "long_point": long_point,
+        "bevel_left_from_square": bevels[0],
+        "bevel_right_from_square": bevels[1],
+        "break_across": None if turn is None else turn - piece.at,
+        "break_along": None if turn is None else piece.reach(turn),
+        "thin_end": thin,
+        **{f"thick_{where}": thin + length * fall for where, length in lengths.items()},
+        "thick_long": thick,
+        "length": centre.reach(piece.at),
+        "cut_length": long_point,
+        "thick_end": thick,
+        "bevel_from_square": max(bevels),
+    }
+
+
+def _nests(w: Working, rows: list[Row], stick: Section | None, fall: float, kerf: float) -> dict[str, Result]:
+    if stick is None:
+        return {}
+    found = nested([_tapered(row) for row in rows], stick.depth, fall, kerf)
+    w.note("nest_pairs", "the most that can be cut head to foot from one length", len(found), "")
+    singles = w.step(
+        "nest_singles",
+        "firrings - 2 * nest_pairs",
+        len(rows) - 2 * len(found),
+        "",
+        firrings=len(rows),
+        nest_pairs=len(found),
+    )
+    return {"nest_pairs": len(found), "nest_singles": int(singles), "nests": [_nest_row(one) for one in found]}
+
+
+def _tapered(row: Row) -> Tapered:
+    n, length, thin, thick = (row[name] for name in ("n", "long_point", "thin_end", "thick_long"))
+    return Tapered(int(n or 0), float(length or 0), float(thin or 0), float(thick or 0))
+
+
+def _nest_row(nest: Nest) -> Row:
+    return {"long": nest.long.n, "short": nest.short.n, "depth": nest.depth}
+
+
+def _notes(plan: FallPlan, found: list[tuple[str, Piece]], fall: float) -> tuple[str, ...]:
+    said = ["Diagonals first. Line the rest up with them by straightedge, and check that every edge is level"]
+    slopes = dict.fromkeys(show_fall(fall * plan.end_of(corner)[2] / size(plan.along(corner))) for corner in range(4))
+    said.append(f"Along a diagonal the fall is {' or '.join(slopes)}")
+    if plan.has_ridge and plan.lines.ridge_length < 2 * plan.diagonal:
+        said.append("The ridge is hardly longer than the diagonals are thick: offer up their inner ends before you cut")
+    twice = [f"{side.upper()} at {show_length(piece.at)}" for side, piece in found if len(piece.breaks) > 1]
+    if twice:
+        said.append(f"The end has two breaks, and only one is given here: scribe it in place ({', '.join(twice)})")
+    return tuple(said)
+
+
+def _of_stick(stick: Section | None, joist: float, rows: list[Row]) -> tuple[str, ...]:
+    """What to know of the yard's timber before it is ripped."""
+    if stick is None:
+        return ()
+    said = []
+    if abs(stick.thickness - joist) > 1e-9:
+        said.append(
+            f"The timber is {as_typed(stick.thickness)} thick and the firrings {as_typed(joist)}: rip it or "
+            "order it to that"
+        )
+    over = [str(row["n"]) for row in rows if _tapered(row).thick > stick.depth]
+    if over:
+        said.append(
+            f"These firrings are deeper than the timber, {as_typed(stick.depth)}, so get a deeper one: "
+            f"{', '.join(over)}"
+        )
+    return tuple(said)

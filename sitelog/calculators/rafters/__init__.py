@@ -1,0 +1,1 @@
+"""Rafters, hips, valleys, jacks, ridges and openings: lengths and cuts."""

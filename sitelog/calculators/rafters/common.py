@@ -1,0 +1,137 @@
+"""The common rafter, from the plate to the ridge."""
+
+from sitelog.calculators.catalogue import Input, Outcome, Output, Working, calculator
+from sitelog.calculators.rafters.birdsmouth import DEEPEST, NOTCH_SOURCE, PLATE, TIED, cut_birdsmouth
+from sitelog.calculators.timber.stick import OUTPUTS, RAFTER, overall_length, stick
+from sitelog.geometry.vectors import atan2_deg, cos_deg, tan_deg
+from sitelog.quantities.quantity import Section
+from sitelog.quantities.rounding import as_typed
+from sitelog.refusal import Refusal
+
+
+@calculator(
+    "common",
+    branch="rafters",
+    does="A common rafter: lengths, cuts, birdsmouth and what to order",
+    inputs=(
+        Input("run", "length", "level, plate's outer edge to the centre of the ridge, or to the table", over=0),
+        Input("pitch", "pitch", "pitch of the rafter; or give the rise", optional=True),
+        Input(
+            "rise",
+            "length",
+            "rise of the measuring line, instead of the pitch",
+            optional=True,
+            over=0,
+        ),
+        Input("section", "section", "thickness x depth", default=RAFTER),
+        Input("ridge", "length", "thickness of the ridge", default=0),
+        PLATE,
+        Input("overhang", "length", "level, from the plate's face out to the plumb cut of the tail", default=0),
+        Input("birdsmouth", "fraction", "its depth, as a fraction of the rafter's", default=DEEPEST),
+        TIED,
+    ),
+    results=(
+        Output("rise", "mm", "Rise of the measuring line"),
+        Output("length_on_line", "mm", "Length to ridge centre or table"),
+        Output("ridge_deduction", "mm", "Deduct for half the ridge"),
+        Output("length_to_ridge", "mm", "Length to face of ridge or table"),
+        Output("plumb_cut_from_square", "deg", "Plumb cut, from square"),
+        Output("seat_cut_from_square", "deg", "Seat cut, from square"),
+        Output("plumb_cut_length", "mm", "Plumb cut: least ridge depth"),
+        Output("birdsmouth_depth", "mm", "Birdsmouth, square to edge"),
+        Output("seat_length", "mm", "Seat of the birdsmouth"),
+        Output("heel_plumb", "mm", "Plumb face of the birdsmouth"),
+        Output("height_above_plate", "mm", "Seat to top edge, plumb"),
+        Output("tail_length", "mm", "Tail along the line"),
+        *OUTPUTS,
+    ),
+    basis=f"geometry; {NOTCH_SOURCE}",
+    definition=(
+        "The measuring line is parallel to the rafter, through the top outer edge of the plate, which is the "
+        "corner of the birdsmouth. The run is level, from that edge to the centre of the ridge, or to the edge "
+        "of the table if a flat cuts the roof off. Every length is along the line. Half the ridge's thickness is "
+        "taken off, level; head and tail are cut plumb. Overall length is the timber before the birdsmouth is "
+        "cut, from the bottom edge of the tail to the top edge of the head. Weight is for dry C24 (BS EN "
+        "338:2016, Table 1). The seat of the birdsmouth is never longer than the plate is wide; a third of the "
+        "depth is only for tied eaves."
+    ),
+    example="run=3000 pitch=35 section=47x150 ridge=38 tied=yes",
+)
+def common(
+    *,
+    run: float,
+    pitch: float | None,
+    rise: float | None,
+    section: Section,
+    ridge: float,
+    plate: float,
+    overhang: float,
+    birdsmouth: float,
+    tied: str | None,
+) -> Outcome:
+    if ridge / 2 >= run:
+        raise Refusal(f"common: half the ridge, {as_typed(ridge / 2)}, must be less than the run, {as_typed(run)}")
+    if birdsmouth >= 1:
+        raise Refusal(
+            f"common: a birdsmouth of {as_typed(birdsmouth)} x the depth is too deep; give a fraction of the "
+            "depth such as 1/3"
+        )
+    w = Working()
+    slope, height = _slope(w, run, pitch, rise)
+    line = w.step("length_on_line", "run / cos(pitch)", run / cos_deg(slope), run=run, pitch=slope)
+    off = w.step("ridge_deduction", "ridge / 2 / cos(pitch)", ridge / 2 / cos_deg(slope), ridge=ridge, pitch=slope)
+    to_ridge = w.step(
+        "length_to_ridge",
+        "length_on_line - ridge_deduction",
+        line - off,
+        length_on_line=line,
+        ridge_deduction=off,
+    )
+    seat_cut = w.step("seat_cut_from_square", "90 - pitch", 90 - slope, "deg", pitch=slope)
+    plumb = w.step(
+        "plumb_cut_length",
+        "depth / cos(pitch)",
+        section.depth / cos_deg(slope),
+        depth=section.depth,
+        pitch=slope,
+    )
+    wanted = w.step(
+        "depth_wanted",
+        "share * depth",
+        birdsmouth * section.depth,
+        share=birdsmouth,
+        depth=section.depth,
+    )
+    notch = cut_birdsmouth(w, "common", section, slope, wanted, plate, tied)
+    tail = w.step("tail_length", "overhang / cos(pitch)", overhang / cos_deg(slope), overhang=overhang, pitch=slope)
+    piece = stick(w, section, overall_length(w, section, slope, to_ridge, tail))
+    return Outcome(
+        {
+            "rise": height,
+            "length_on_line": line,
+            "ridge_deduction": off,
+            "length_to_ridge": to_ridge,
+            "plumb_cut_from_square": slope,
+            "seat_cut_from_square": seat_cut,
+            "plumb_cut_length": plumb,
+            "birdsmouth_depth": notch.depth,
+            "seat_length": notch.seat,
+            "heel_plumb": notch.heel,
+            "height_above_plate": notch.height_above_plate,
+            "tail_length": tail,
+            **piece.results,
+        },
+        w,
+        verdict=notch.verdict,
+        cautions=(*notch.cautions, *piece.cautions),
+        notes=(*notch.notes, *piece.notes),
+    )
+
+
+def _slope(w: Working, run: float, pitch: float | None, rise: float | None) -> tuple[float, float]:
+    """Pitch [deg] and rise [mm], from the one that was given."""
+    if pitch is not None and rise is None:
+        return pitch, w.step("rise", "run * tan(pitch)", run * tan_deg(pitch), run=run, pitch=pitch)
+    if rise is not None and pitch is None:
+        return w.step("pitch", "atan2(rise, run)", atan2_deg(rise, run), "deg", rise=rise, run=run), rise
+    raise Refusal("common: add pitch= (such as pitch=35) or rise=" + (", not both" if pitch is not None else ""))

@@ -1,0 +1,166 @@
+"""What hip, valley, jacks and purlin ask and say alike: the line over a corner, and the cuts to it."""
+
+from sitelog.calculators.catalogue import Input, Output, Working
+from sitelog.geometry.hip_line import HipLine, Side
+from sitelog.geometry.vectors import cos_deg, level, sin_deg, size
+from sitelog.quantities.rounding import as_typed
+from sitelog.refusal import Refusal
+
+SIDES: tuple[Side, Side] = (1, 2)
+SAW = 45  # deg; many portable saws tilt no further (common practice)
+
+# What hip, valley, jacks and purlin ask in the same words.
+CORNER = Input("corner", "angle", "inside angle between the plates, on plan", default=90, over=0, under=180)
+# Between a slope that is all but level and one all but upright there is no line left to work to.
+FLATTEST, STEEPEST = 0.1, 89.9
+PITCH = Input(
+    "pitch",
+    "pitch",
+    "pitch of side 1, on your left as you look at the corner from outside",
+    low=FLATTEST,
+    high=STEEPEST,
+)
+PITCH_2 = Input(
+    "pitch2",
+    "pitch",
+    "pitch of side 2, on your right; the same as side 1 if left out",
+    optional=True,
+    low=FLATTEST,
+    high=STEEPEST,
+)
+# What a hip and a valley give alike.
+LINE = (
+    Output("plan_angle_1", "deg", "Plan angle to plate 1"),
+    Output("plan_angle_2", "deg", "Plan angle to plate 2"),
+    Output("hip_pitch", "deg", "Pitch of the hip"),
+    Output("run", "mm", "Level run of the hip"),
+    Output("rise", "mm", "Rise of the measuring line"),
+    Output("length_on_line", "mm", "Length to ridge centre or table"),
+    Output("ridge_deduction", "mm", "Deduct for half the ridge"),
+)
+CUTS = (
+    Output("plumb_cut_from_square", "deg", "Plumb cut, from square"),
+    Output("seat_cut_from_square", "deg", "Seat cut, from square"),
+    Output("edge_bevel_1_from_square", "deg", "Edge bevel 1, from square"),
+    Output("edge_bevel_2_from_square", "deg", "Edge bevel 2, from square"),
+    Output("saw_tilt_1", "deg", "Saw tilt 1 (cutting on the plumb line)"),
+    Output("saw_tilt_2", "deg", "Saw tilt 2 (cutting on the plumb line)"),
+    Output("backing_1", "deg", "Backing on side 1"),
+    Output("backing_2", "deg", "Backing on side 2"),
+    Output("dihedral", "deg", "Angle between slopes, inside"),
+)
+
+
+def side_of(calculator: str, name: str, given: float) -> Side:
+    """Side 1 or 2 as given; Refusal if it is neither."""
+    for side in SIDES:
+        if given == side:
+            return side
+    raise Refusal(f"{calculator}: {name} is {as_typed(given)}; give 1 (on your left from outside) or 2 (on your right)")
+
+
+def told_line(w: Working, line: HipLine, run: float, ridge: float, ridge_side: Side) -> dict[str, float]:
+    """LINE, in mm and degrees, for side 1's common run [mm], with the working.
+
+    The ridge [mm thick] runs along the plate of `ridge_side`; half its thickness is taken off along the hip.
+    """
+    head = line.head(run)
+    one, two, pitch = line.plan_angle(1), line.plan_angle(2), line.pitch_of_hip
+    pitches = {"pitch_1": line.pitch_1, "pitch_2": line.pitch_2}
+    to_ridge = f"plan_angle_{ridge_side}"
+    return {
+        "plan_angle_1": w.step(
+            "plan_angle_1",
+            "atan2(tan(pitch_2) * sin(corner), tan(pitch_1) + tan(pitch_2) * cos(corner))",
+            one,
+            "deg",
+            corner=line.corner,
+            **pitches,
+        ),
+        "plan_angle_2": w.step(
+            "plan_angle_2", "corner - plan_angle_1", two, "deg", corner=line.corner, plan_angle_1=one
+        ),
+        "run": w.step("hip_run", "run / sin(plan_angle_1)", size(level(head)), run=run, plan_angle_1=one),
+        "rise": w.step("rise", "run * tan(pitch_1)", head[2], run=run, pitch_1=line.pitch_1),
+        "hip_pitch": w.step("hip_pitch", "atan2(rise, hip_run)", pitch, "deg", rise=head[2], hip_run=size(level(head))),
+        "length_on_line": w.step(
+            "length_on_line", "hypot(hip_run, rise)", size(head), hip_run=size(level(head)), rise=head[2]
+        ),
+        "ridge_deduction": w.step(
+            "ridge_deduction",
+            f"ridge / 2 / sin({to_ridge}) / cos(hip_pitch)",
+            ridge / 2 / sin_deg(line.plan_angle(ridge_side)) / cos_deg(pitch),
+            **{"ridge": ridge, to_ridge: line.plan_angle(ridge_side), "hip_pitch": pitch},
+        ),
+    }
+
+
+def told_cuts(w: Working, line: HipLine) -> dict[str, float]:
+    """CUTS, in degrees, with the working."""
+    pitch = line.pitch_of_hip
+    seat = w.step("seat_cut_from_square", "90 - hip_pitch", 90 - pitch, "deg", hip_pitch=pitch)
+    cuts = {"plumb_cut_from_square": pitch, "seat_cut_from_square": seat}
+    for side in SIDES:
+        plan, tilt, backing = f"plan_angle_{side}", f"saw_tilt_{side}", f"backing_{side}"
+        angle = line.plan_angle(side)
+        cuts[tilt] = w.step(tilt, plan if angle <= 90 else f"180 - {plan}", line.saw_tilt(side), "deg", **{plan: angle})
+        cuts[f"edge_bevel_{side}_from_square"] = w.step(
+            f"edge_bevel_{side}_from_square",
+            f"atan(tan({tilt}) / cos(hip_pitch))",
+            line.edge_bevel(side),
+            "deg",
+            **{tilt: cuts[tilt], "hip_pitch": pitch},
+        )
+        cuts[backing] = w.step(
+            backing,
+            f"atan(sin(hip_pitch) / tan({plan}))",
+            line.backing(side),
+            "deg",
+            **{plan: angle, "hip_pitch": pitch},
+        )
+    cuts["dihedral"] = w.step(
+        "dihedral",
+        "180 - backing_1 - backing_2",
+        line.dihedral,
+        "deg",
+        backing_1=cuts["backing_1"],
+        backing_2=cuts["backing_2"],
+    )
+    return cuts
+
+
+def told_of_cuts(line: HipLine) -> tuple[str, ...]:
+    """What a person should know of these cuts before they set a saw."""
+    said = []
+    for side in SIDES:
+        if line.plan_angle(side) > 90:
+            said.append(
+                f"the line runs away from side {side}: no rafter on that side reaches it, its backing slopes the "
+                "other way, and its cut is the other hand"
+            )
+        if line.saw_tilt(side) > SAW + 1e-9:
+            said.append(f"saw tilt {side} is over {SAW} degrees, more than many saws can tilt: finish it by hand")
+    return tuple(said)
+
+
+def told_plan_angle(w: Working, line: HipLine, side: Side) -> float:
+    """The line's plan angle [deg] to a side's plate, as told to whoever works on that side alone."""
+    return w.step(
+        "plan_angle",
+        "atan2(tan(other_pitch) * sin(corner), tan(pitch) + tan(other_pitch) * cos(corner))",
+        line.plan_angle(side),
+        "deg",
+        other_pitch=line.pitch(2 if side == 1 else 1),
+        corner=line.corner,
+        pitch=line.pitch(side),
+    )
+
+
+def told_of_side(line: HipLine, side: Side, tilt: float, what: str) -> tuple[str, ...]:
+    """What to know before one side's cuts at a saw tilt [deg] are taken for the other's, or for any saw's."""
+    said = []
+    if abs(line.plan_angle(1) - line.plan_angle(2)) > 1e-6 or line.pitch_1 != line.pitch_2:
+        said.append(f"side {2 if side == 1 else 1} isn't simply the other hand of {what} too")
+    if tilt > SAW + 1e-9:
+        said.append(f"saw tilt is over {SAW} degrees, more than many saws can tilt: finish the cut by hand")
+    return tuple(said)

@@ -1,0 +1,70 @@
+"""The cuts of a purlin against a hip: on its edge, on its face, and the tilt of the saw."""
+
+from sitelog.calculators.catalogue import Input, Outcome, Output, Working, calculator
+from sitelog.calculators.rafters.hip_cuts import CORNER, PITCH, PITCH_2, side_of, told_of_side, told_plan_angle
+from sitelog.geometry.hip_line import HipLine, Side
+from sitelog.geometry.vectors import angle_between_lines, cross
+
+
+@calculator(
+    "purlin",
+    branch="rafters",
+    does="A purlin cut to a hip at any corner: edge and face bevels",
+    inputs=(
+        CORNER,
+        PITCH,
+        PITCH_2,
+        Input("side", "count", "which side the purlin is on: 1 on the left from outside, 2 on the right", default=1),
+    ),
+    results=(
+        Output("edge_bevel_from_square", "deg", "Edge bevel, from square"),
+        Output("face_bevel_from_square", "deg", "Face bevel, from square"),
+        Output("saw_tilt_on_face", "deg", "Saw tilt (cutting on the face mark)"),
+    ),
+    basis="geometry",
+    definition=(
+        "The purlin is level along its plate and square to the rafters: its edge is in the slope and its face is "
+        "square to it. It is cut to the hip's upright face. Both bevels are from square, one marked across the "
+        "edge and one down the face. The tilt is for a saw that follows the mark on the face."
+    ),
+    example="pitch=35",
+)
+def purlin(*, corner: float, pitch: float, pitch2: float | None, side: float) -> Outcome:
+    k = side_of("purlin", "side", side)
+    line = HipLine(corner, pitch, pitch2 or pitch)
+    w = Working()
+    own, plan = line.pitch(k), told_plan_angle(w, line, k)
+    told = "plan_angle" if plan <= 90 else "(180 - plan_angle)"
+    both = {"pitch": own, "plan_angle": plan}
+    edge = w.step("edge_bevel_from_square", f"atan(cos(pitch) / tan({told}))", _edge_bevel(line, k), "deg", **both)
+    face = w.step("face_bevel_from_square", f"atan(sin(pitch) / tan({told}))", _face_bevel(line, k), "deg", **both)
+    tilt = w.step("saw_tilt_on_face", f"asin(cos(pitch) * cos({told}))", _saw_tilt(line, k), "deg", **both)
+    return Outcome(
+        {"edge_bevel_from_square": edge, "face_bevel_from_square": face, "saw_tilt_on_face": tilt},
+        w,
+        cautions=("hip-engineer",),
+        notes=_notes(line, k, tilt),
+    )
+
+
+def _edge_bevel(line: HipLine, side: Side) -> float:
+    """From square [deg]: the hip's face meets the slope, and so the edge, along the hip's own line."""
+    return 90 - angle_between_lines(line.up, line.plate(side))
+
+
+def _face_bevel(line: HipLine, side: Side) -> float:
+    """From square [deg]: where the hip's face meets a plane along the plate and square to the rafters."""
+    mark = cross(line.across(side), line.rafter(side))
+    return 90 - angle_between_lines(mark, line.plate(side))
+
+
+def _saw_tilt(line: HipLine, side: Side) -> float:
+    return 90 - angle_between_lines(line.across(side), line.rafter(side))
+
+
+def _notes(line: HipLine, side: Side, tilt: float) -> tuple[str, ...]:
+    if line.plan_angle(side) <= 90:
+        point = "the long point is the top arris of the lower face"
+    else:
+        point = f"the hip runs away from side {side}: the long point is the bottom arris of the upper face"
+    return (point, *told_of_side(line, side, tilt, "this: work out its purlin"))

@@ -1,0 +1,108 @@
+"""The ridge over square plates: how long between the hips, and how long to cut it."""
+
+from sitelog.calculators.catalogue import Input, Outcome, Output, Working, calculator
+from sitelog.calculators.rafters.roof import PITCHES, pitches_of
+from sitelog.calculators.timber.stick import STOCK_LENGTHS, order_length
+from sitelog.geometry.vectors import tan_deg
+from sitelog.quantities.rounding import as_typed
+from sitelog.refusal import Refusal
+
+JOINT = "common practice: half a common's thickness past the last pair's centre at each hipped end"
+GABLE = 90.0
+
+
+@calculator(
+    "ridge",
+    branch="rafters",
+    does="The ridge over square plates, hipped or gabled: length and cut length",
+    inputs=(
+        Input("length", "length", "length of the plates along the ridge, AB and CD", over=0),
+        Input("width", "length", "length of the plates across it, BC and DA", over=0),
+        *PITCHES,
+        Input("hips", "count", "how many hipped ends: 2, 1 (over BC) or 0", default=2, high=2),
+        Input("thickness", "length", "thickness of the common rafters", default=47),
+    ),
+    results=(
+        Output("rise", "mm", "Rise of the measuring line"),
+        Output("ridge_length", "mm", "Ridge, centre to centre"),
+        Output("allowance", "mm", "Added at each hipped end"),
+        Output("cut_length", "mm", "Cut length"),
+        Output("order_length", "mm", "Stock length to order"),
+    ),
+    basis=f"geometry; {JOINT}",
+    definition=(
+        "Length is between the points where the measuring lines of hips and commons meet, or to the outer face "
+        "of the plate at a gable. The cut length adds half a common's thickness at each hipped end, so the last "
+        "pair bears fully and the common of the hipped end butts the ridge (common practice). Nothing is added "
+        "at a gable: add for the wall or the ladder as drawn."
+    ),
+    example="length=9000 width=6000 pitch=35",
+)
+def ridge(
+    *,
+    length: float,
+    width: float,
+    pitch: float | None,
+    pitch_ab: float | None,
+    pitch_bc: float | None,
+    pitch_cd: float | None,
+    pitch_da: float | None,
+    hips: int,
+    thickness: float,
+) -> Outcome:
+    # A gable is an upright slope: it takes no run, and its pitch is not asked.
+    pitch_bc, pitch_da = (GABLE if hips < 1 else pitch_bc), (GABLE if hips < 2 else pitch_da)
+    ab, bc, cd, da = pitches_of("ridge", pitch, pitch_ab, pitch_bc, pitch_cd, pitch_da)
+    w = Working()
+    rise = w.step(
+        "rise",
+        "width / (1 / tan(pitch_ab) + 1 / tan(pitch_cd))",
+        width / (1 / tan_deg(ab) + 1 / tan_deg(cd)),
+        width=width,
+        pitch_ab=ab,
+        pitch_cd=cd,
+    )
+    ends = {
+        f"end_run_{side}": w.step(
+            f"end_run_{side}",
+            f"rise / tan(pitch_{side})",
+            rise / tan_deg(own),
+            rise=rise,
+            **{f"pitch_{side}": own},
+        )
+        for side, own in (("bc", bc), ("da", da))
+        if own != GABLE
+    }
+    long = w.step(
+        "ridge_length",
+        " - ".join(("length", *ends)),
+        length - sum(ends.values()),
+        length=length,
+        **ends,
+    )
+    if long < 1e-6:
+        raise Refusal(
+            f"ridge: plates {as_typed(length)} long leave no ridge between the hips. Unless it is a pyramid, the "
+            "ridge runs the other way: swap length and width, or use roof"
+        )
+    cut = w.step(
+        "cut_length",
+        "ridge_length + hips * thickness / 2",
+        long + hips * thickness / 2,
+        ridge_length=long,
+        hips=hips,
+        thickness=thickness,
+    )
+    order = order_length(cut)
+    return Outcome(
+        {
+            "rise": rise,
+            "ridge_length": long,
+            "allowance": thickness / 2 if hips else 0.0,
+            "cut_length": cut,
+            "order_length": order,
+        },
+        w,
+        cautions=() if order else ("joint-engineer",),
+        notes=() if order else (f"longer than {STOCK_LENGTHS[-1]} mm: joint it where the engineer agrees",),
+    )

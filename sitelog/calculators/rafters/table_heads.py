@@ -1,0 +1,209 @@
+"""What is cut at a table: each side's rafter as it is drawn on the floor, and the hips' heads at its corners."""
+
+from msgspec import Struct
+
+from sitelog.calculators.catalogue import Input, Output, Row, Working
+from sitelog.calculators.rafters.birdsmouth import DEEPEST
+from sitelog.calculators.timber.stick import RAFTER
+from sitelog.geometry.roof_lines import SIDES, Hip
+from sitelog.geometry.vectors import atan_deg, cos_deg, settled, sin_deg, tan_deg
+from sitelog.quantities.quantity import Section
+from sitelog.quantities.rounding import as_worked
+from sitelog.refusal import Refusal
+
+INPUTS = (
+    Input("section", "section", "section of the rafters, thickness x depth", default=RAFTER),
+    Input("birdsmouth", "fraction", "its depth, as a fraction of the rafter's", default=DEEPEST, under=1),
+    Input("hip_thickness", "length", "thickness of the hips", default=47, over=0),
+    Input("floor", "length", "plumb, from the finished floor up to the top of the upper plate", default=0),
+    Input("finish", "length", "thickness of the floor finish, above the structural floor", default=0),
+    Input("sole", "length", "thickness of the studs' sole plate", default=47),
+    Input("head_plates", "count", "plates between studs and table", default=2),
+    Input("plate_thickness", "length", "of one head plate", default=47),
+    Input("lining", "length", "total thickness of lining under the table", default=0),
+    Input("wall_lining", "length", "thickness of board and dabs on the walls under it", default=0),
+    Input("trimmers", "count", "trimmers side by side at the rafters' heads", default=2),
+    Input("trimmer", "length", "thickness of one trimmer", default=47),
+)
+HEIGHTS = (
+    Output("table_height", "mm", "Underside of the table, above the floor"),
+    Output("ceiling_height", "mm", "Ceiling, above the floor"),
+    Output("stud_top", "mm", "Top of the studs, above the floor"),
+    Output("stud_length", "mm", "Studs, sole plate to head plate"),
+)
+ELEVATION = (
+    Output("side", "", "Side"),
+    Output("height_above_plate", "mm", "Seat to top edge, plumb"),
+    Output("seat_length", "mm", "Seat of the birdsmouth"),
+    Output("plumb_cut_in", "mm", "Head's plumb cut, in from the plate"),
+    Output("rafter_length", "mm", "Rafter length on the line"),
+    Output("plumb_cut_length", "mm", "Plumb cut, top to foot"),
+    Output("top_at_cut", "mm", "Top of the cut, above the floor"),
+    Output("foot_at_cut", "mm", "Foot of the cut, above the floor"),
+    Output("foot_below_table", "mm", "Foot of the cut, below the table"),
+    Output("trimmer_back_in", "mm", "Last trimmer's inner face, in"),
+)
+HEADS = (
+    Output("corner", "", "Corner"),
+    Output("side", "", "Cheek on side"),
+    Output("plan_angle", "deg", "Hip to the table's edge, on plan"),
+    Output("bevel_from_square", "deg", "Bevel on the top edge, from square"),
+    Output("saw_tilt", "deg", "Saw tilt on the face"),
+    Output("past_level", "mm", "Arris past the centre, level"),
+    Output("past_along", "mm", "Arris past the centre, along the hip"),
+)
+CLIPS = (
+    Output("corner", "", "Corner"),
+    Output("clip_back", "mm", "Table's corner back to the cut, level"),
+    Output("mark_1", "mm", "Mark on side 1, from the corner"),
+    Output("mark_2", "mm", "Mark on side 2, from the corner"),
+    Output("clip_width", "mm", "Width of the cut"),
+    Output("past_along", "mm", "Hip longer by, along the hip"),
+    Output("hip_length", "mm", "Hip on the line, to the cut"),
+)
+
+
+class Storey(Struct, frozen=True):
+    """What stands between the finished floor and the table, mm."""
+
+    floor: float
+    finish: float
+    sole: float
+    head_plates: float
+    plate_thickness: float
+    lining: float
+
+    def heights(self, w: Working, rise: float) -> dict[str, float]:
+        """HEIGHTS over the finished floor, the table's underside at its rise over the plates."""
+        table = w.step("table_height", "floor + rise", self.floor + rise, floor=self.floor, rise=rise)
+        ceiling = w.step(
+            "ceiling_height", "table_height - lining", table - self.lining, table_height=table, lining=self.lining
+        )
+        top = w.step(
+            "stud_top",
+            "table_height - head_plates * plate_thickness",
+            table - self.head_plates * self.plate_thickness,
+            table_height=table,
+            head_plates=self.head_plates,
+            plate_thickness=self.plate_thickness,
+        )
+        stud = w.step(
+            "stud_length",
+            "stud_top + finish - sole",
+            top + self.finish - self.sole,
+            stud_top=top,
+            finish=self.finish,
+            sole=self.sole,
+        )
+        return {"table_height": table, "ceiling_height": ceiling, "stud_top": top, "stud_length": stud}
+
+
+class Rafter(Struct, frozen=True):
+    """The rafters of all four sides, and the trimmers at their heads, mm."""
+
+    section: Section
+    birdsmouth: float
+    trimmers: float
+    trimmer: float
+
+    def drawn(self, w: Working, side: int, pitch: float, offset: float, table_height: float) -> Row:
+        """The rafter of one side as it is drawn on the floor: a row of ELEVATION."""
+        name = SIDES[side]
+        notch = self.birdsmouth * self.section.depth
+        height = w.step(
+            f"height_above_plate_{name}",
+            "(1 - birdsmouth) * depth / cos(pitch)",
+            (1 - self.birdsmouth) * self.section.depth / cos_deg(pitch),
+            birdsmouth=self.birdsmouth,
+            depth=self.section.depth,
+            pitch=pitch,
+        )
+        plumb = w.step(
+            f"plumb_cut_length_{name}",
+            "depth / cos(pitch)",
+            self.section.depth / cos_deg(pitch),
+            depth=self.section.depth,
+            pitch=pitch,
+        )
+        below = w.step(
+            f"foot_below_table_{name}",
+            "plumb_cut_length - height_above_plate",
+            plumb - height,
+            plumb_cut_length=plumb,
+            height_above_plate=height,
+        )
+        return {
+            "side": name,
+            "height_above_plate": height,
+            "seat_length": notch / sin_deg(pitch),
+            "plumb_cut_in": offset,
+            "rafter_length": offset / cos_deg(pitch),
+            "plumb_cut_length": plumb,
+            "top_at_cut": table_height + height,
+            "foot_at_cut": table_height - below,
+            "foot_below_table": below,
+            "trimmer_back_in": offset + self.trimmers * self.trimmer,
+        }
+
+
+class HipHead(Struct, frozen=True):
+    """The head of a hip of a thickness and a length [mm] at its corner of the table."""
+
+    hip: Hip
+    thickness: float
+    length: float
+
+    @property
+    def plan_angles(self) -> tuple[float, float]:
+        """To the table's edges on side 1 and side 2 [deg]; Refusal where the hip leads away from one of them."""
+        angles = settled(self.hip.plan_angle_1), settled(self.hip.plan_angle_2)
+        if max(angles) >= 90 - 1e-9:
+            raise Refusal(
+                f"flat-top: the hip over {self.hip.corner.upper()} is at {as_worked(max(angles))} degrees to an "
+                "edge of the table; it must be under 90 on both sides. Bring the pitches nearer to each other"
+            )
+        return angles
+
+    def cheeks(self, w: Working, sides: tuple[str, str]) -> list[Row]:
+        """The hollow head, cut to fit over the table's corner: two rows of HEADS."""
+        return [self._cheek(w, side, angle) for side, angle in zip(sides, self.plan_angles, strict=True)]
+
+    def _cheek(self, w: Working, side: str, angle: float) -> Row:
+        past = w.step(
+            f"past_{self.hip.corner}_{side}",
+            "hip_thickness / 2 / tan(plan_angle)",
+            settled(self.thickness / 2 / tan_deg(angle)),
+            hip_thickness=self.thickness,
+            plan_angle=angle,
+        )
+        along = past / cos_deg(self.hip.pitch)
+        return {
+            "corner": self.hip.corner,
+            "side": side,
+            "plan_angle": angle,
+            "bevel_from_square": atan_deg(along / (self.thickness / 2)),
+            "saw_tilt": 90 - angle,
+            "past_level": past,
+            "past_along": along,
+        }
+
+    def clip(self, w: Working) -> Row:
+        """The corner of the table cut off square to the hip, and the hip's head square: a row of CLIPS."""
+        one, two = self.plan_angles
+        back = w.step(
+            f"clip_back_{self.hip.corner}",
+            "hip_thickness / 2 / tan(smaller_plan_angle)",
+            settled(self.thickness / 2 / tan_deg(min(one, two))),
+            hip_thickness=self.thickness,
+            smaller_plan_angle=min(one, two),
+        )
+        along = back / cos_deg(self.hip.pitch)
+        return {
+            "corner": self.hip.corner,
+            "clip_back": back,
+            "mark_1": back / cos_deg(one),
+            "mark_2": back / cos_deg(two),
+            "clip_width": back * (tan_deg(one) + tan_deg(two)),
+            "past_along": along,
+            "hip_length": self.length + along,
+        }

@@ -1,0 +1,104 @@
+"""The valley rafter over any re-entrant corner between any two slopes: its line, cuts, hollow, and seat."""
+
+from msgspec.structs import replace
+
+from sitelog.calculators.catalogue import Outcome, Working, calculator
+from sitelog.calculators.rafters.hip_cuts import told_cuts, told_of_cuts
+from sitelog.calculators.rafters.hip_timber import (
+    INPUTS,
+    RESULTS,
+    in_own_words,
+    notched_too_deep,
+    told_drops,
+    told_lengths,
+    told_seat,
+    told_stick,
+)
+from sitelog.geometry.hip_line import HipLine
+from sitelog.quantities.quantity import Section
+from sitelog.quantities.rounding import as_worked
+
+# A valley's results have the names of a hip's; these are said in its own words.
+SAYS = {
+    "hip_pitch": "Pitch of the valley",
+    "run": "Level run of the valley",
+    "length_on_line": "Length to centre of ridge",
+    "backing_1": "Hollow on side 1",
+    "backing_2": "Hollow on side 2",
+    "dihedral": "Angle between slopes, from above",
+    "drop_1": "Arris below slope 1, plumb",
+    "drop_2": "Arris below slope 2, plumb",
+    "height_above_plate": "Seat to top edge, square",
+}
+CORNER, *REST = INPUTS
+ENGINEER = "a valley carries the jacks of both slopes: the engineer gives its section, bearings and props"
+
+
+@calculator(
+    "valley",
+    branch="rafters",
+    does="A valley rafter at any internal corner: lengths, cuts, hollow",
+    inputs=(replace(CORNER, says="angle between the plates at the internal corner, seen from outside"), *REST),
+    results=in_own_words(RESULTS, SAYS),
+    basis="geometry; half the ridge's thickness taken off along the valley: common practice",
+    definition=(
+        "The valley is the line where the slopes through the plates' top outer edges meet, at a corner that "
+        "turns in. Side 1 is on your left as you look at it from outside. Each plan angle is to that side's "
+        "plate carried on past the corner. Edge bevels and saw tilts are from square: 1 is for the face along "
+        "side 1's commons, 2 along side 2's. Each drop is how far that slope is above the arris of a square "
+        "valley with its centre on the line, and the seat is for that; if you hollow it, raise it by the larger "
+        "drop. Under a lower ridge, give the run to that ridge's height. Overall length is on the centre line, "
+        "with plumb cuts over the whole depth. Weight is for dry C24 (BS EN 338:2016, Table 1)."
+    ),
+    example="corner=90 pitch=35 run=3000 section=47x225 ridge=38 common_height_above_plate=122",
+)
+def valley(
+    *,
+    corner: float,
+    pitch: float,
+    pitch2: float | None,
+    run: float,
+    section: Section,
+    ridge: float,
+    ridge_side: float,
+    overhang: float,
+    common_height_above_plate: float | None,
+) -> Outcome:
+    line = HipLine(corner, pitch, pitch2 or pitch)
+    w = Working()
+    lengths = told_lengths(w, "valley", line, run, ridge, ridge_side)
+    cuts = told_cuts(w, line)
+    drops = told_drops(w, line, section.thickness)
+    commons = common_height_above_plate
+    seat = {} if commons is None else told_seat(w, "valley", line, section, commons)
+    tail, piece = told_stick(w, line, section, lengths, overhang)
+    notch, deep = notched_too_deep("valley", section, seat)
+    return Outcome(
+        {**lengths, **cuts, **drops, **seat, "tail_length": tail, **piece.results},
+        _in_its_own_words(w),
+        cautions=("hip-engineer", *notch, *piece.cautions),
+        notes=(_how_to_set_it(drops), ENGINEER, *deep, *told_of_cuts(line), *piece.notes),
+    )
+
+
+def _in_its_own_words(w: Working) -> Working:
+    """The working with a hip's pitch and run called the valley's."""
+
+    def own(text: str) -> str:
+        return text.replace("hip_", "valley_")
+
+    told = Working()
+    told.steps = [
+        replace(one, name=own(one.name), formula=own(one.formula), numbers={own(k): v for k, v in one.numbers.items()})
+        for one in w.steps
+    ]
+    return told
+
+
+def _how_to_set_it(drops: dict[str, float]) -> str:
+    low, high = sorted(drops.values())
+    proud = as_worked(high) if high - low < 0.5 else f"{as_worked(drops['drop_1'])} and {as_worked(drops['drop_2'])}"
+    return (
+        f"left square with its centre on the line, the slopes are {proud} mm above its arrises. To hollow it, "
+        f"raise it {as_worked(max(high, 0))} mm and cut down to the line"
+    )

@@ -1,0 +1,1 @@
+"""Plates, levels, centres, and what a tape can prove."""

@@ -1,0 +1,242 @@
+"""Level, wind and straightness: the checks that come before anything is cut."""
+
+import math
+from collections.abc import Sequence
+
+from sitelog.calculators.catalogue import Input, Outcome, Output, Row, Verdict, Working, calculator
+from sitelog.calculators.setting_out.verdicts import READING, advice, expanded, verdict_by_guard_band
+from sitelog.quantities.rounding import as_typed
+from sitelog.refusal import Refusal
+
+TOLERANCE = Input("tolerance", "length", "limit allowed; leave out for no pass or fail", optional=True)
+READ_TO = Input("reading", "length", "how far out one reading may be", default=READING, over=0, high=100)
+GOOD_TO = Output("uncertainty", "mm", "Good to")
+BY_READING = "geometry; ISO 14253-1 for the verdict"
+
+
+def _judged(size: float, tolerance: float | None, u: float, instrument: str) -> tuple[Verdict | None, tuple[str, ...]]:
+    if tolerance is None:
+        return None, ()
+    verdict = verdict_by_guard_band(size, tolerance, u)
+    return verdict, advice(verdict, tolerance, u, instrument)
+
+
+def _two_readings(w: Working, reading: float) -> float:
+    """U of a figure that is one reading less another."""
+    return w.step(
+        "uncertainty",
+        "2 * sqrt((reading**2 + reading**2) / 3)",
+        expanded(reading, reading),
+        reading=reading,
+    )
+
+
+@calculator(
+    "levels",
+    branch="setting-out",
+    does="Level readings: how far out, and the packing at each point",
+    inputs=(
+        Input("readings", "offsets", "one reading for each point, in order"),
+        Input("kind", "choice", "staff readings (less is higher), or heights", "staff", choices=("staff", "height")),
+        Input("points", "text", "names of the points, with commas; 1, 2, 3 if left out", optional=True),
+        TOLERANCE,
+        READ_TO,
+    ),
+    results=(
+        Output("high_point", "", "Highest point"),
+        Output("range", "mm", "Highest to lowest"),
+        GOOD_TO,
+        Output(
+            "packing",
+            "",
+            "Packing",
+            (
+                Output("point", "", "Point"),
+                Output("reading", "mm", "Reading"),
+                Output("packing", "mm", "Packing"),
+            ),
+        ),
+    ),
+    basis=BY_READING,
+    definition=(
+        "The smallest staff reading, or the largest height, is the highest point. Packing brings every other "
+        "point up to it. The range is one reading less another with the level set up once, so U = 2 sqrt(2 "
+        "reading^2/3) (JCGM 100; ISO 14253-1)."
+    ),
+    example="readings=1402,1405,1400,1404,1407,1403 points=A,AB,B,C,CD,D tolerance=5",
+)
+def levels(
+    *, readings: Sequence[float], kind: str, points: str | None, tolerance: float | None, reading: float
+) -> Outcome:
+    if len(readings) < 2:
+        raise Refusal("levels: give two readings or more")
+    names = _point_names(points, len(readings))
+    best = min(readings) if kind == "staff" else max(readings)
+    w = Working()
+    spread = w.step(
+        "range",
+        "largest - smallest",
+        max(readings) - min(readings),
+        largest=max(readings),
+        smallest=min(readings),
+    )
+    deepest = "this reading less the smallest" if kind == "staff" else "the largest height less this one"
+    w.note("most_packing", f"at the lowest point; packing is each {deepest}", spread)
+    u = _two_readings(w, reading)
+    verdict, notes = _judged(spread, tolerance, u, "level")
+    packing: list[Row] = [
+        {"point": name, "reading": one, "packing": abs(one - best)} for name, one in zip(names, readings, strict=True)
+    ]
+    return Outcome(
+        {
+            "high_point": names[list(readings).index(best)],
+            "range": spread,
+            "uncertainty": u,
+            "packing": packing,
+        },
+        w,
+        verdict,
+        notes=notes,
+    )
+
+
+def _point_names(points: str | None, count: int) -> list[str]:
+    if points is None:
+        return [str(n) for n in range(1, count + 1)]
+    names = [name.strip() for name in points.split(",")]
+    if len(names) != count or not all(names):
+        raise Refusal(f"levels: {len(names)} names for {count} readings; give one name for each reading")
+    if len(set(names)) != len(names):
+        raise Refusal("levels: two points have the same name; change one")
+    return names
+
+
+@calculator(
+    "twist",
+    branch="setting-out",
+    does="Twist between two rafters: fall across them at foot and head",
+    inputs=(
+        Input("spacing", "length", "between the two, where the straightedge bears", over=0),
+        Input("fall_foot", "offset", "across the pair at the foot; left high is +"),
+        Input("fall_head", "offset", "across the pair at the head; left high is +"),
+        Input("length", "length", "along the rafter, from the foot reading to the head reading", over=0),
+        TOLERANCE,
+        READ_TO,
+    ),
+    results=(
+        Output("wind", "mm", "Twist across the pair"),
+        Output("wind_angle", "deg", "Angle of twist"),
+        Output("wind_per_metre", "mm", "Twist per metre up"),
+        GOOD_TO,
+    ),
+    basis=BY_READING,
+    definition=(
+        "Twist is the fall across the pair at the head less the fall at the foot, plus or minus, over the "
+        "spacing where the straightedge bears. It is one reading less another, so U = 2 sqrt(2 reading^2/3) "
+        "(JCGM 100; ISO 14253-1). We found no published limit for cut roofs: the limit is the firm's own."
+    ),
+    example="spacing=400 fall_foot=1 fall_head=6.5 length=3450 tolerance=3",
+)
+def twist(
+    *,
+    spacing: float,
+    fall_foot: float,
+    fall_head: float,
+    length: float,
+    tolerance: float | None,
+    reading: float,
+) -> Outcome:
+    for where, fall in (("foot", fall_foot), ("head", fall_head)):
+        if abs(fall) >= spacing:
+            raise Refusal(f"twist: fall_{where}={as_typed(fall)} can't be as much as spacing={as_typed(spacing)}")
+    w = Working()
+    wind = w.step("wind", "fall_head - fall_foot", fall_head - fall_foot, fall_head=fall_head, fall_foot=fall_foot)
+    angle = w.step(
+        "wind_angle",
+        "atan(wind / spacing)",
+        math.degrees(math.atan(wind / spacing)),
+        "deg",
+        wind=wind,
+        spacing=spacing,
+    )
+    each = w.step("wind_per_metre", "wind / length * 1000", wind / length * 1000, wind=wind, length=length)
+    u = _two_readings(w, reading)
+    verdict, notes = _judged(wind, tolerance, u, "level")
+    results = {"wind": wind, "wind_angle": angle, "wind_per_metre": each, "uncertainty": u}
+    return Outcome(results, w, verdict, notes=notes)
+
+
+@calculator(
+    "string",
+    branch="setting-out",
+    does="How straight a ridge, hip, plate or fascia is, from a string line",
+    inputs=(
+        Input("offsets", "offsets", "offsets from the line at equal spaces, both ends included"),
+        Input("length", "length", "end to end", over=0),
+        TOLERANCE,
+        READ_TO,
+    ),
+    results=(
+        Output("bow", "mm", "Bow (+ the same way as the offsets)"),
+        Output("station", "mm", "Where, from the first end"),
+        Output("ratio", "", "Length over bow"),
+        GOOD_TO,
+        Output(
+            "stations",
+            "",
+            "Stations",
+            (
+                Output("at", "mm", "Mark"),
+                Output("offset", "mm", "Offset"),
+                Output("off_line", "mm", "Off the line, end to end"),
+            ),
+        ),
+    ),
+    basis=BY_READING,
+    definition=(
+        "The bow is the largest offset, plus or minus, from a straight line between the two end offsets. Offsets "
+        "are at equal spaces along the length. It depends on three readings, so U = 2 sqrt((1 + t^2 + (1-t)^2) "
+        "reading^2/3), where t is how far along the bow is, as a fraction (JCGM 100; ISO 14253-1)."
+    ),
+    example="offsets=0,4,7,3,0 length=4800 tolerance=10",
+)
+def string(*, offsets: Sequence[float], length: float, tolerance: float | None, reading: float) -> Outcome:
+    if len(offsets) < 3:
+        raise Refusal("string: give at least three offsets: both ends and one between")
+    shares = [n / (len(offsets) - 1) for n in range(len(offsets))]
+    first, last = offsets[0], offsets[-1]
+    off = [one - (first + (last - first) * t) for one, t in zip(offsets, shares, strict=True)]
+    most = max(range(len(off)), key=lambda n: abs(off[n]))
+    t = shares[most]
+    w = Working()
+    station = w.step("station", "length * part_way", length * t, length=length, part_way=t)
+    bow = w.step(
+        "bow",
+        "offset - (first_end + (last_end - first_end) * part_way)",
+        off[most],
+        offset=offsets[most],
+        first_end=first,
+        last_end=last,
+        part_way=t,
+    )
+    ratio = None
+    if abs(bow) > 1e-9:
+        ratio = w.step("ratio", "length / bow", length / abs(bow), "", length=length, bow=abs(bow))
+    u = w.step(
+        "uncertainty",
+        "2 * sqrt((1 + part_way**2 + (1 - part_way)**2) * reading**2 / 3)",
+        expanded(reading, t * reading, (1 - t) * reading),
+        part_way=t,
+        reading=reading,
+    )
+    verdict, notes = _judged(bow, tolerance, u, "line")
+    stations: list[Row] = [
+        {"at": length * share, "offset": one, "off_line": away}
+        for share, one, away in zip(shares, offsets, off, strict=True)
+    ]
+    return Outcome(
+        {"bow": bow, "station": station, "ratio": ratio, "uncertainty": u, "stations": stations},
+        w,
+        verdict,
+        notes=notes,
+    )

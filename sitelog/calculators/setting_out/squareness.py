@@ -1,0 +1,250 @@
+"""Whether four plates are square, by how much not, and whether the taped lengths can all be true."""
+
+import math
+from collections import Counter
+from collections.abc import Sequence
+
+from msgspec import Struct
+
+from sitelog.calculators.catalogue import Input, Outcome, Output, Result, Row, Verdict, Working, calculator
+from sitelog.calculators.setting_out.plates import CORNERS, SIX, adjusted, angle, area, six, weighed
+from sitelog.calculators.setting_out.verdicts import (
+    CLASSES,
+    READING,
+    advice,
+    difference_limit,
+    difference_uncertainty,
+    verdict_by_guard_band,
+)
+from sitelog.geometry.least_squares import Fit, critical, suspects
+from sitelog.quantities.quantity import Tie
+from sitelog.quantities.rounding import as_worked, places
+from sitelog.refusal import Refusal
+
+MOST_TIES = 24
+
+
+class Corner(Struct, frozen=True):
+    """A corner as fitted: its interior angle [deg] and the shorter of its two sides [mm]."""
+
+    name: str
+    angle: float
+    shorter_side: float
+
+    @property
+    def off_square(self) -> float:
+        return abs(self.angle - 90)
+
+    @property
+    def out_of_square(self) -> float:
+        """How far the end of the shorter side stands off a square on the other [mm]."""
+        return self.shorter_side * math.sin(math.radians(self.off_square))
+
+
+@calculator(
+    "squareness",
+    branch="setting-out",
+    does="Check four plates for square, and whether the tape readings agree",
+    inputs=(
+        *(Input(side.lower(), "length", f"plate {side}, outside corners", over=0) for side in SIX[:4]),
+        *(Input(side.lower(), "length", f"diagonal {side}, outside corners", over=0) for side in SIX[4:]),
+        Input("ties", "ties", "more lengths between named points", optional=True),
+        Input("tape", "choice", "class of the tape", default="II", choices=tuple(CLASSES)),
+        Input("tolerance", "length", "most the diagonals may differ by", default=10.0),
+        Input("reading", "length", "how far out a reading may be", default=READING, over=0, high=100),
+    ),
+    results=(
+        Output("diagonal_difference", "mm", "Diagonals differ by"),
+        Output("uncertainty", "mm", "Good to"),
+        Output("out_of_square", "mm", "Worst corner out of square"),
+        Output("worst_corner", "", "Worst corner"),
+        *(Output(f"angle_{name.lower()}", "deg", f"Angle at {name}") for name in CORNERS),
+        Output("area", "m2", "Area"),
+        Output("misclosure", "mm", "Worst length: out by"),
+        Output("standard_residual", "", "doubt of the worst length", shown=False),
+        Output("suspect", "", "Length in doubt"),
+        *(Output(f"residual_{side.lower()}", "mm", f"{side} out by") for side in SIX),
+        *(Output(f"{name.lower()}_{axis}", "mm", f"Corner {name}, {axis}") for name in CORNERS for axis in "xy"),
+        Output(
+            "lengths",
+            "",
+            "Lengths",
+            (
+                Output("tie", "", "Length"),
+                Output("taped", "mm", "Taped"),
+                Output("fitted", "mm", "Fitted"),
+                Output("residual", "mm", "Out by"),
+                Output("standard", "", "doubt", shown=False),
+            ),
+        ),
+        Output(
+            "points",
+            "",
+            "More points",
+            (Output("point", "", "Point"), Output("x", "mm", "x"), Output("y", "mm", "y")),
+        ),
+    ),
+    basis="geometry, least squares; SI 2016/1153 and ISO 14253-1 for the verdict",
+    definition=(
+        "Lengths are between the outside corners of the plates, A to D anticlockwise from above. They are fitted "
+        "by least squares, all counting the same, with A at 0,0 and B along x. Out by is fitted less taped. Pass "
+        "or fail is on the two diagonals, taped with one tape hooked the same way, so that hook and heat cancel: "
+        "U = 2 sqrt((limit^2 + 2 reading^2)/3), with the limit over their difference alone (SI 2016/1153, "
+        "Schedule 1I; ISO 14253-1). If the readings don't agree, it is too close to call. Out of square is how "
+        "far the end of a corner's shorter side is off a square set on the other side."
+    ),
+    example="ab=9000 bc=6000 cd=9003 da=6002 ac=10822 bd=10815 ties=A-M:4924,B-M:4925,C-M:6025,D-M:6021",
+)
+def squareness(
+    *,
+    ab: float,
+    bc: float,
+    cd: float,
+    da: float,
+    ac: float,
+    bd: float,
+    ties: Sequence[Tie] | None,
+    tape: str,
+    tolerance: float,
+    reading: float,
+) -> Outcome:
+    if len(ties or ()) > MOST_TIES:
+        raise Refusal(f"squareness: {len(ties or ())} ties; give at most {MOST_TIES}")
+    every = (*six(ab, bc, cd, da, ac, bd), *(ties or ()))
+    plates = adjusted(every, tape, reading)
+    doubted = [_names(every)[place] for place in suspects(weighed(every, tape, reading), plates)]
+    corners = [_corner(name, plates) for name in CORNERS]
+    worst = max(corners, key=lambda one: one.out_of_square)
+    w = Working()
+    difference, u = _diagonals(w, ac, bd, tape, reading)
+    verdict: Verdict = verdict_by_guard_band(difference, tolerance, u) if plates.agrees else "unsure"
+    results: dict[str, Result] = {
+        "diagonal_difference": difference,
+        "uncertainty": u,
+        "out_of_square": _out_of_square(w, worst),
+        "worst_corner": worst.name,
+        **{f"angle_{one.name.lower()}": one.angle for one in corners},
+        "area": w.note("area", "inside the fitted corners", area(plates.points), "m2"),
+        "misclosure": _misclosure(w, plates),
+        "standard_residual": plates.worst,
+        "suspect": doubted[0] if len(doubted) == 1 else None,
+        **{f"residual_{side.lower()}": plates.residuals[place] for place, side in enumerate(SIX)},
+        **{f"{n.lower()}_{axis}": plates.points[n][i] for n in CORNERS for i, axis in enumerate("xy")},
+        "lengths": _length_rows(every, plates),
+        "points": _point_rows(plates),
+    }
+    off = plates.agrees and (verdict == "fail" or worst.out_of_square > tolerance)
+    notes = _square_notes(worst, ac, bd, verdict, tolerance, u) if plates.agrees else (_doubt(plates, doubted),)
+    return Outcome(results, w, verdict, ("plate-refer",) if off else (), notes)
+
+
+def _names(ties: Sequence[Tie]) -> list[str]:
+    """AB for the six, A-M for a tie, and A-M again (2) where it was taped more than once."""
+    seen: Counter[str] = Counter()
+    names = list(SIX)
+    for tie in ties[len(SIX) :]:
+        name = f"{tie.start}-{tie.end}"
+        seen[name] += 1
+        names.append(name if seen[name] == 1 else f"{name} ({seen[name]})")
+    return names
+
+
+def _corner(name: str, plates: Fit) -> Corner:
+    at = CORNERS.index(name)
+    sides = (math.dist(plates.points[name], plates.points[CORNERS[(at + turn) % 4]]) for turn in (1, -1))
+    return Corner(name, angle(name, plates.points), min(sides))
+
+
+def _diagonals(w: Working, ac: float, bd: float, tape: str, reading: float) -> tuple[float, float]:
+    longer, shorter = max(ac, bd), min(ac, bd)
+    difference = w.step(
+        "diagonal_difference",
+        "longer_diagonal - shorter_diagonal",
+        longer - shorter,
+        longer_diagonal=longer,
+        shorter_diagonal=shorter,
+    )
+    limit = w.note(
+        "tape_limit",
+        f"class {tape}, between marks, over the difference alone",
+        difference_limit(difference, tape),
+    )
+    u = w.step(
+        "uncertainty",
+        "2 * sqrt((tape_limit**2 + 2 * reading**2) / 3)",
+        difference_uncertainty(difference, tape, reading),
+        tape_limit=limit,
+        reading=reading,
+    )
+    return difference, u
+
+
+def _out_of_square(w: Working, worst: Corner) -> float:
+    return w.step(
+        "out_of_square",
+        "shorter_side * sin(angle_off_square)",
+        worst.out_of_square,
+        shorter_side=worst.shorter_side,
+        angle_off_square=worst.off_square,
+    )
+
+
+def _misclosure(w: Working, plates: Fit) -> float:
+    found = w.note(
+        "misclosure",
+        "the most any length has to change for all to fit one plan",
+        max(abs(one) for one in plates.residuals),
+    )
+    limit = critical(plates.spare)
+    w.note(
+        "standard_residual",
+        f"how doubtful the worst length is; lengths that agree stay under {places(limit, 2)} 19 times in 20",
+        plates.worst,
+        "",
+    )
+    return found
+
+
+def _length_rows(ties: Sequence[Tie], plates: Fit) -> list[Row]:
+    return [
+        {
+            "tie": name,
+            "taped": tie.length,
+            "fitted": tie.length + residual,
+            "residual": residual,
+            "standard": standard,
+        }
+        for name, tie, residual, standard in zip(_names(ties), ties, plates.residuals, plates.standard, strict=True)
+    ]
+
+
+def _point_rows(plates: Fit) -> list[Row]:
+    return [{"point": name, "x": x, "y": y} for name, (x, y) in plates.points.items() if name not in CORNERS]
+
+
+def _doubt(plates: Fit, doubted: Sequence[str]) -> str:
+    """What to say of lengths that can't all be true, and no more than they allow."""
+    cannot = "the tape readings don't agree"
+    if len(doubted) == 1:
+        return f"{cannot}: {doubted[0]} doesn't fit the rest. Measure it again"
+    if plates.spare == 1:
+        return (
+            f"{cannot}: one is wrong, but six can't show which. Measure all six again, or add a point well "
+            "inside, off both diagonals"
+        )
+    if doubted:
+        return f"{cannot}: one of {', '.join(doubted)} is wrong. Measure them all again"
+    return f"{cannot}: more than one is wrong. Measure them all again"
+
+
+def _square_notes(worst: Corner, ac: float, bd: float, verdict: Verdict, tolerance: float, u: float) -> tuple[str, ...]:
+    notes = ["the tape readings agree", *advice(verdict, tolerance, u)]
+    if verdict != "pass" and ac != bd:
+        longer = "A and C" if ac > bd else "B and D"
+        notes.append(f"the diagonal between {longer} is the longer: push those two corners towards each other")
+    if verdict == "pass" and worst.out_of_square > tolerance:
+        notes.append(
+            f"the diagonals agree, yet corner {worst.name} is {as_worked(worst.out_of_square)} out of square: "
+            "opposite plates differ in length"
+        )
+    return tuple(notes)

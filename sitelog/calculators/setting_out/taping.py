@@ -1,0 +1,119 @@
+"""What a tape allows: its limit of error over a length, and what a reading with it proves."""
+
+from sitelog.calculators.catalogue import Input, Outcome, Output, Working, calculator
+from sitelog.calculators.setting_out.verdicts import (
+    CLASSES,
+    READING,
+    STEEL_A_DEGREE,
+    advice,
+    expanded,
+    heat_error,
+    tape_limit,
+    verdict_by_guard_band,
+    whole_metres,
+)
+from sitelog.refusal import Refusal
+
+
+@calculator(
+    "tape",
+    branch="setting-out",
+    does="How far out a tape may be, and what a reading with it proves",
+    inputs=(
+        Input("length", "length", "length taped", over=0),
+        Input("class", "choice", "class printed on the blade", default="II", choices=tuple(CLASSES)),
+        Input("start", "choice", "measured from the hook, or mark to mark", "hook", choices=("hook", "mark")),
+        Input("measured", "length", "what you measured", optional=True),
+        Input("nominal", "length", "what it should be", optional=True),
+        Input("tolerance", "length", "limit allowed; leave out for no pass or fail", optional=True),
+        Input("reading", "length", "how far out one reading may be", default=READING, over=0, high=100),
+        Input(
+            "off_temperature",
+            "number",
+            "how far the temperature is off 20, in degrees C",
+            default=0.0,
+            low=-60,
+            high=60,
+            unit="C",
+        ),
+    ),
+    results=(
+        Output("limit_of_error", "mm", "Tape may be out"),
+        Output("uncertainty", "mm", "Reading may be out"),
+        Output("difference", "mm", "Difference from nominal"),
+        Output("pass_to", "mm", "Passes up to"),
+        Output("fail_from", "mm", "Fails from"),
+    ),
+    basis="SI 2016/1153, Schedule 1I; ISO 14253-1 for the verdict",
+    definition=(
+        "The tape may be out by a + b L + c, with L in metres rounded up and c only from the hook or butt end: "
+        "class I 0.1, 0.1, 0.1; II 0.3, 0.2, 0.2; III 0.6, 0.4, 0.3 (SI 2016/1153, Schedule 1I). U = 2 "
+        "sqrt((limit^2 + reading^2 + heat^2)/3), with the reading 1 mm if left out and heat 11.5e-6 of the "
+        "length per degree off 20. It passes if inside the limit by U, fails if outside by U, and is too close "
+        "to call between (ISO 14253-1)."
+    ),
+    example="length=4200 class=II measured=4203 nominal=4200 tolerance=5 off_temperature=12",
+)
+def tape(
+    *,
+    length: float,
+    class_: str,
+    start: str,
+    measured: float | None,
+    nominal: float | None,
+    tolerance: float | None,
+    reading: float,
+    off_temperature: float,
+) -> Outcome:
+    if (measured is None) != (nominal is None):
+        raise Refusal("tape: give both measured= and nominal=, or neither")
+    w = Working()
+    limit = _tape_limit(w, length, class_, start)
+    u = _tape_uncertainty(w, limit, length, reading, off_temperature)
+    difference, verdict = None, None
+    if measured is not None and nominal is not None:
+        difference = w.step("difference", "measured - nominal", measured - nominal, measured=measured, nominal=nominal)
+    if difference is not None and tolerance is not None:
+        verdict = verdict_by_guard_band(difference, tolerance, u)
+    return Outcome(
+        {
+            "limit_of_error": limit,
+            "uncertainty": u,
+            "difference": difference,
+            "pass_to": tolerance - u if tolerance is not None and tolerance >= u else None,
+            "fail_from": tolerance + u if tolerance is not None else None,
+        },
+        w,
+        verdict,
+        notes=advice(verdict, tolerance, u) if tolerance is not None else (),
+    )
+
+
+def _tape_limit(w: Working, length: float, class_: str, start: str) -> float:
+    a, b, c = CLASSES[class_]
+    metres = whole_metres(length)
+    limit = tape_limit(length, class_, from_hook=start == "hook")
+    if start == "hook":
+        numbers = {"of_the_blade": a, "each_metre": b, "metres": metres, "of_the_hook": c}
+        return w.step("limit_of_error", "of_the_blade + each_metre * metres + of_the_hook", limit, **numbers)
+    numbers = {"of_the_blade": a, "each_metre": b, "metres": metres}
+    return w.step("limit_of_error", "of_the_blade + each_metre * metres", limit, **numbers)
+
+
+def _tape_uncertainty(w: Working, limit: float, length: float, reading: float, off_temperature: float) -> float:
+    heat = w.step(
+        "heat",
+        "growth_of_a_metre_a_degree * length / 1000 * degrees_off_20",
+        heat_error(length, off_temperature),
+        growth_of_a_metre_a_degree=STEEL_A_DEGREE * 1000,
+        length=length,
+        degrees_off_20=abs(off_temperature),
+    )
+    return w.step(
+        "uncertainty",
+        "2 * sqrt((limit_of_error**2 + reading**2 + heat**2) / 3)",
+        expanded(limit, reading, heat),
+        limit_of_error=limit,
+        reading=reading,
+        heat=heat,
+    )

@@ -1,0 +1,1 @@
+"""Timber to buy and to saw: weights, members, sticks, cutting plans, joints."""

@@ -1,0 +1,213 @@
+"""What timber to buy for a list of cuts, and what to saw from each stick."""
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
+
+from msgspec import Struct
+
+from sitelog.calculators.catalogue import Input, Outcome, Output, Row, Working, calculator
+from sitelog.calculators.timber.cutting_demand import CENTS, LONGEST, PARTS, Lot, lots_of
+from sitelog.calculators.timber.cutting_plans import Plan
+from sitelog.calculators.timber.weights import DENSITY, GUIDELINE_KG, timber_mass
+from sitelog.quantities.quantity import Cut, Price
+from sitelog.quantities.rounding import as_typed, places
+from sitelog.refusal import Refusal
+
+SOLVER = "highspy>=1.8,<2"  # as the extra `order` in pyproject.toml has it
+USABLE = 600.0  # mm; a noggin between rafters at 600 centres comes out of it (common practice)
+
+
+class Planned(Struct, frozen=True):
+    """A lot with its plan, and the least length in parts that any plan buys."""
+
+    lot: Lot
+    plan: Plan
+    least_length: int
+
+
+@calculator(
+    "stock",
+    branch="timber",
+    does="What timber to buy for a list of cuts, and how to cut each length",
+    inputs=(
+        Input("cuts", "cuts", "pieces, as section:length:count"),
+        Input("kerf", "length", "width of the saw cut", default=4.0, high=20),
+        Input(
+            "lengths", "lengths", "stock lengths; 1800 to 7200 by 300 if left out", optional=True, over=0, high=LONGEST
+        ),
+        Input("prices", "prices", "prices, as section:length:price; it then finds the cheapest", optional=True),
+        Input("trim", "length", "taken off each length first, to square its ends", default=0.0, high=1000),
+        Input("usable", "length", "offcuts this long or longer are kept", default=USABLE, over=0),
+    ),
+    results=(
+        Output(
+            "buy",
+            "",
+            "to buy",
+            (
+                Output("section", "", "section"),
+                Output("stock_length", "mm", "stock length"),
+                Output("count", "", "how many"),
+            ),
+        ),
+        Output(
+            "plan",
+            "",
+            "cutting plan",
+            (
+                Output("n", "", "stick"),
+                Output("section", "", "section"),
+                Output("stock_length", "mm", "stock length"),
+                Output("cuts", "", "pieces in mm"),
+                Output("offcut", "mm", "offcut"),
+            ),
+        ),
+        Output(
+            "offcuts",
+            "",
+            "offcuts to keep",
+            (Output("section", "", "section"), Output("length", "mm", "length"), Output("count", "", "how many")),
+        ),
+        Output("length_bought", "mm", "length bought"),
+        Output("waste_percent", "%", "waste"),
+        Output("bound", "mm", "least possible length"),
+        Output("gap", "%", "over the least possible"),
+        Output("cost", "", "cost at the prices given"),
+    ),
+    basis="geometry; the least length by linear programming (Gilmore and Gomory, 1961)",
+    definition=(
+        "n pieces fit a stock length if they and the n - 1 saw cuts between them are no longer than it is. "
+        "Pieces are long point to long point, and every length is worked out to 0.1 mm. The least possible "
+        "length is proved by linear programming: no plan from these stock lengths buys less. With prices, a "
+        "section is bought only in lengths that have a price (and are in `lengths`, if you give it), as cheaply "
+        "as possible, which may not be the least length. A piece longer than any stock length is refused: ask "
+        "the engineer about a joint. On the command line you can give members=FILE.csv instead of cuts."
+    ),
+    example="cuts=47x150:3780:14,47x150:2260:9,47x225:4950:4 lengths=3600,4200,4800,5400,6000",
+)
+def stock(
+    *,
+    cuts: Sequence[Cut],
+    kerf: float,
+    lengths: Sequence[float] | None,
+    prices: Sequence[Price] | None,
+    trim: float,
+    usable: float,
+) -> Outcome:
+    """Lengths in mm. Raises Refusal as `lots_of` does, and where the solver is not installed."""
+    planned = _planned(lots_of(cuts, lengths, prices, kerf, trim))
+    w = Working()
+    lifting = tuple(_lifting(planned))
+    return Outcome(
+        {
+            "buy": [*_bought(planned)],
+            "plan": [*_sawn(planned)],
+            "offcuts": [*_kept(planned, usable)],
+            **_told(w, planned),
+            "cost": sum(one.plan.cost for one in planned) / CENTS if prices else None,
+        },
+        w,
+        cautions=("heavy-lift",) if lifting else (),
+        notes=(*_nearness(planned), *lifting),
+    )
+
+
+def _planned(lots: Iterable[Lot]) -> list[Planned]:
+    try:
+        from sitelog.calculators.timber.cutting_lp import least, plan
+    except ModuleNotFoundError as missing:
+        if missing.name not in ("highspy", "numpy"):
+            raise
+        raise Refusal(f'stock needs a solver that is not installed; run: pip install "{SOLVER}"') from None
+    plans = [(lot, plan(lot.order)) for lot in lots]
+    return [Planned(lot, made, least(lot.by_length) if lot.priced else made.bound) for lot, made in plans]
+
+
+def _told(w: Working, planned: Sequence[Planned]) -> dict[str, float]:
+    """The lengths of all sections together, and the least that could be bought."""
+    pieces = sum(sum(stick.pieces) for one in planned for stick in one.plan.sticks) / PARTS
+    length = sum(stick.stick + one.lot.trim for one in planned for stick in one.plan.sticks) / PARTS
+    w.note("length_of_pieces", "each piece once", pieces)
+    w.note("length_bought", "each length to buy", length)
+    waste = w.step(
+        "waste_percent",
+        "(length_bought - length_of_pieces) / length_bought * 100",
+        (length - pieces) / length * 100,
+        "%",
+        length_bought=length,
+        length_of_pieces=pieces,
+    )
+    bound = w.note(
+        "bound",
+        (
+            "from the linear programme: the shortest total that these stock lengths can add up to and still hold "
+            "every piece"
+        ),
+        sum(one.least_length for one in planned) / PARTS,
+    )
+    gap = w.step(
+        "gap",
+        "(length_bought - bound) / bound * 100",
+        (length - bound) / bound * 100,
+        "%",
+        length_bought=length,
+        bound=bound,
+    )
+    return {"length_bought": length, "waste_percent": waste, "bound": bound, "gap": gap}
+
+
+def _bought(planned: Iterable[Planned]) -> Iterator[Row]:
+    """The order for the merchant, the longest first in each section."""
+    for one in planned:
+        for length, alike in groupby(map(one.lot.stock_length, one.plan.sticks)):
+            yield {"section": str(one.lot.section), "stock_length": length, "count": len(list(alike))}
+
+
+def _sawn(planned: Iterable[Planned]) -> Iterator[Row]:
+    sticks = ((one.lot, stick) for one in planned for stick in one.plan.sticks)
+    for n, (lot, stick) in enumerate(sticks, 1):
+        yield {
+            "n": n,
+            "section": str(lot.section),
+            "stock_length": lot.stock_length(stick),
+            "cuts": " + ".join(_counted(stick.pieces)),
+            "offcut": lot.offcut(stick),
+        }
+
+
+def _counted(pieces: Iterable[int]) -> Iterator[str]:
+    """As they are sawn: `4870`, or `3 x 1200` for alike ones."""
+    for piece, alike in groupby(pieces):
+        count = len(list(alike))
+        yield f"{count} x {as_typed(piece / PARTS)}" if count > 1 else as_typed(piece / PARTS)
+
+
+def _kept(planned: Iterable[Planned], usable: float) -> Iterator[Row]:
+    """The offcuts long enough to keep, the longest first in each section."""
+    for one in planned:
+        found = Counter(map(one.lot.offcut, one.plan.sticks))
+        for length in sorted(found, reverse=True):
+            if length >= usable:
+                yield {"section": str(one.lot.section), "length": length, "count": found[length]}
+
+
+def _nearness(planned: Sequence[Planned]) -> Iterator[str]:
+    """How near the plan is to the best there can be."""
+    priced = any(one.lot.priced for one in planned)
+    if all(one.plan.least for one in planned):
+        yield f"no other plan from these lengths {'is cheaper' if priced else 'buys less'}"
+    elif priced:
+        cost, bound = sum(one.plan.cost for one in planned), sum(one.plan.bound for one in planned)
+        yield f"no other plan from these lengths is more than {(cost - bound) / cost * 100:.2g} % cheaper"
+
+
+def _lifting(planned: Iterable[Planned]) -> Iterator[str]:
+    """The heaviest stick, if one person should not be asked to lift it."""
+    mass, stick = max(
+        (timber_mass(one.lot.section, length, DENSITY["C24"]), f"{one.lot.section} of {as_typed(length)}")
+        for one in planned
+        for length in map(one.lot.stock_length, one.plan.sticks)
+    )
+    if mass > GUIDELINE_KG[0]:
+        yield f"heaviest length to unload: {stick}, is {places(mass, 0)} kg dry in C24; wet it is about a fifth more"

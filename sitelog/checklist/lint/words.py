@@ -1,0 +1,50 @@
+"""How many words a list may take to say a thing. Lint alone holds these: a list that is wordier still loads."""
+
+import re
+from collections.abc import Iterator
+
+from sitelog.checklist.lint.context import Book
+from sitelog.checklist.lint.rules import Rule
+from sitelog.checklist.schema.document import Fault
+
+QUESTION = 12
+WHY = 16
+SENTENCE = 20  # of a caution
+
+
+def questions_are_short(book: Book) -> Iterator[Fault]:
+    asks = [
+        (spot.at("ask"), f"{stage.id}.{check.id}", check.ask)
+        for listed in book.lists
+        for spot, stage, check in listed.checks()
+    ]
+    asks += [(spot.at("question", "ask"), one.id, one.question.ask) for spot, one in book.cautions.values()]
+    for spot, name, ask in asks:
+        if (words := count(ask)) > QUESTION:
+            yield spot.fault(f"{name}: its question has {words} words; at most {QUESTION}, so cut it or part it")
+
+
+def whys_are_short(book: Book) -> Iterator[Fault]:
+    for listed in book.lists:
+        whys = [(spot.at("why"), stage.id, stage.why) for spot, stage in listed.stages()]
+        whys += [(spot.at("why"), f"{stage.id}.{check.id}", check.why) for spot, stage, check in listed.checks()]
+        for spot, name, why in whys:
+            if (words := count(why)) > WHY:
+                yield spot.fault(f"{name}: its why has {words} words; at most {WHY}, one cause and one effect")
+
+
+def sentences_of_cautions_are_short(book: Book) -> Iterator[Fault]:
+    for spot, caution in book.cautions.values():
+        for key, text in (("hurts", caution.hurts), ("do", caution.do), ("ask", caution.ask)):
+            words = max(map(count, re.split(r"(?<=[.?!])\s", text)))
+            if words > SENTENCE:
+                more = f"a sentence of {key} has {words} words; at most {SENTENCE}, so make it two"
+                yield spot.at(key).fault(f"{caution.id}: {more}")
+
+
+def count(text: str) -> int:
+    """Its words; a dash or a stop that stands alone is none."""
+    return sum(any(letter.isalnum() for letter in word) for word in text.split())
+
+
+RULES: tuple[Rule, ...] = (questions_are_short, whys_are_short, sentences_of_cautions_are_short)

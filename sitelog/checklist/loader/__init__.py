@@ -1,0 +1,1 @@
+"""Files of checklists put together into the objects of the schema."""

@@ -1,0 +1,285 @@
+"""The tables of a list made into the model. One with faults is made too, so that all faults are told."""
+
+import re
+from collections.abc import Mapping, Sequence
+from typing import get_args
+
+from sitelog.checklist.loader.members import member
+from sitelog.checklist.schema import grammar
+from sitelog.checklist.schema.kinds import KINDS, UNITS
+from sitelog.checklist.schema.model import (
+    Check,
+    CheckKind,
+    Checklist,
+    Choice,
+    FactSpec,
+    Figure,
+    Finish,
+    Limit,
+    Operand,
+    Origin,
+    Rule,
+    Source,
+    Stage,
+    Standing,
+    Sum,
+    Taker,
+    Term,
+)
+from sitelog.checklist.schema.table import Table
+from sitelog.quantities import slips
+from sitelog.quantities.quantity import Kind
+from sitelog.quantities.slips import Usual
+
+CHECK_KINDS: tuple[CheckKind, ...] = get_args(CheckKind)
+SOURCE_ID = re.compile(r"[a-z][a-z0-9.-]*")
+
+
+def checklist(table: Table, finishes: Mapping[str, Finish], known: Mapping[str, Source]) -> Checklist:
+    """A whole list, with the choices of `finishes = "slopes"` filled in. `known` are all files' sources."""
+    sums = tuple(_sum(one) for one in table.tables("sum"))
+    trades = tuple(_trade(one) for one in table.tables("trade"))
+    built = Checklist(
+        id=table.name("id", need=True),
+        title=table.text("title", need=True),
+        form=table.name("form", need=True),
+        stages=tuple(_stage(one, finishes, trades) for one in table.tables("stage", need=True)),
+        facts=tuple(_fact(one) for one in table.tables("fact")),
+        sums=sums,
+        sources=_cited(table, known),
+        file=table.spot.document.file,
+        digest=table.spot.document.digest,
+        members=tuple(member(one, sums) for one in table.tables("member")),
+        trades=trades,
+    )
+    table.close()
+    return built
+
+
+def sources(table: Table) -> tuple[Source, ...]:
+    """The sources that a file names."""
+    return tuple(_source(one) for one in table.tables("source"))
+
+
+def _cited(table: Table, known: Mapping[str, Source]) -> dict[str, Source]:
+    """The sources that the list may cite: its own (their faults are told already), then any file's."""
+    table.elsewhere("source")
+    own = sources(Table(table.spot, table.data, faults=[]))
+    return {**known, **{source.id: source for source in own}}
+
+
+def _source(table: Table) -> Source:
+    source = Source(
+        id=table.name("id", SOURCE_ID, need=True),
+        title=table.text("title", need=True),
+        locator=table.text("locator"),
+        year=table.plain("year"),
+        how=table.word("how", get_args(Standing), "memory", need=True),
+    )
+    table.close()
+    return source
+
+
+def _fact(table: Table) -> FactSpec:
+    kind = table.word("kind", KINDS, "text", need=True)
+    default = table.plain("default")
+    if default:
+        table.quantity("default", kind)
+    fact = FactSpec(
+        name=table.name("name", grammar.NAME, need=True),
+        kind=kind,
+        says=table.text("says", need=True),
+        unit=_unit(table, kind),
+        asked=table.flag("asked"),
+        default=default,
+        least=table.plain("least"),
+        worked=table.operand("worked"),
+        choices=table.texts("choices"),
+        usual=_usual(table, kind),
+    )
+    table.close()
+    return fact
+
+
+def _usual(table: Table, kind: Kind) -> Usual | None:
+    """The two ends, as text of the fact's kind: usual = ["200", "90m"]."""
+    ends = [table.read(kind, text, "usual") for text in table.texts("usual")]
+    if "usual" not in table.data:
+        return None
+    numbers = sorted(end for end in ends if isinstance(end, float))
+    if kind not in slips.ASKED:
+        table.wrong(f"usual is for {', '.join(slips.ASKED)}; a {kind} is never asked about", "usual")
+    elif len(ends) != 2:
+        table.wrong(f"usual has {len(ends)} figure{'s' * (len(ends) != 1)}; give the least and the most", "usual")
+    return Usual(*numbers) if len(numbers) == 2 else None
+
+
+def _unit(table: Table, kind: Kind) -> str:
+    """The unit as told, "" being none; where it is left out, the kind's own."""
+    if table.data.get("unit") == "":
+        table.elsewhere("unit")
+        return ""
+    return table.text("unit") if "unit" in table.data else UNITS.get(kind, "")
+
+
+def _sum(table: Table) -> Sum:
+    built = Sum(
+        id=table.name("id", need=True),
+        calculator=table.text("calculator", need=True),
+        inputs=table.operands("inputs", need=True),
+        gives=table.names("gives"),
+        when=table.condition("when"),
+    )
+    table.close()
+    return built
+
+
+def _trade(table: Table) -> Taker:
+    trade = Taker(table.name("id", need=True), table.condition("when"))
+    if "when" not in table.data:
+        table.wrong("when is missing; a trade without one is named where it takes something over, and no more")
+    table.close()
+    return trade
+
+
+def _takers(table: Table, trades: Sequence[Taker]) -> tuple[Taker, ...]:
+    """Who takes a check over: a trade by its name, as the list has it, or with a condition of its own."""
+    known = {one.trade: one for one in trades}
+    takers: list[Taker] = []
+    for row in table.texts_or_tables("hands_over_to", grammar.ID):
+        if isinstance(row, str):
+            takers.append(known.get(row) or Taker(row))
+        else:
+            takers.append(Taker(row.name("to", need=True), row.condition("when")))
+            row.close()
+    return tuple(takers)
+
+
+def _stage(table: Table, finishes: Mapping[str, Finish], trades: Sequence[Taker]) -> Stage:
+    stage = Stage(
+        id=table.name("id", need=True),
+        title=table.text("title", need=True),
+        checks=tuple(_check(one, finishes, trades) for one in table.tables("check", need=True)),
+        short=table.text("short"),
+        hold=table.flag("hold"),
+        why=table.text("why"),
+        cautions=table.texts("cautions", grammar.ID),
+        when=table.condition("when"),
+        place=table.word("place", ("first", "part", "last"), "part"),
+        signer=table.text("signer") or "foreman",
+    )
+    table.close()
+    return stage
+
+
+def _check(table: Table, finishes: Mapping[str, Finish], trades: Sequence[Taker]) -> Check:
+    kind = table.word("kind", CHECK_KINDS, "note", need=True)
+    ask = table.text("ask", need=True)
+    sets = table.name("sets", grammar.NAME)
+    serves = table.text("finishes")
+    check = Check(
+        id=table.name("id", need=True),
+        ask=ask,
+        kind=kind,
+        why=table.text("why"),
+        figures=_figures(table, kind, ask, sets),
+        choices=_choices(table, serves, finishes),
+        finishes=serves,
+        sets="" if kind == "measure" else sets,
+        limit=_limit(table),
+        calculator=table.text("calculator"),
+        inputs=table.operands("inputs"),
+        shows=table.texts("shows"),
+        cautions=table.texts("cautions", grammar.ID),
+        when=table.condition("when"),
+        needs=table.texts("needs"),
+        photo=table.flag("photo"),
+        three_ways=table.flag("three_ways"),
+        hands_over_to=_takers(table, trades),
+        sources=table.texts("sources"),
+    )
+    table.close()
+    return check
+
+
+def _figures(table: Table, kind: CheckKind, ask: str, sets: str) -> tuple[Figure, ...]:
+    """The figure tables; or the one figure that a measure tells in its own keys, under the key "value"."""
+    if isinstance(table.data.get("figure"), list):
+        table.elsewhere("drawn", "unit", "optional", "exact")
+        return tuple(_figure(one) for one in table.tables("figure"))
+    figure_kind = table.word("figure", KINDS, "length", need=kind == "measure")
+    unit = _unit(table, figure_kind)
+    drawn, optional, exact = _drawn(table, figure_kind), table.flag("optional"), table.flag("exact")
+    if kind != "measure":
+        return ()
+    return (Figure("value", figure_kind, ask, unit, drawn, sets, optional, exact=exact),)
+
+
+def _figure(table: Table) -> Figure:
+    kind = table.word("kind", KINDS, "length", need=True)
+    figure = Figure(
+        key=table.name("key", grammar.NAME, need=True),
+        kind=kind,
+        says=table.text("says", need=True),
+        unit=_unit(table, kind),
+        drawn=_drawn(table, kind),
+        sets=table.name("sets", grammar.NAME),
+        optional=table.flag("optional"),
+        limit=_limit(table),
+        exact=table.flag("exact"),
+        agreed_by=table.text("agreed_by"),
+    )
+    table.close()
+    return figure
+
+
+def _drawn(table: Table, kind: Kind) -> Operand | None:
+    """The operand; for a fall also text as 1:80, which is kept as a ratio."""
+    value = table.data.get("drawn")
+    if kind != "fall" or not isinstance(value, str) or ":" not in value:
+        return table.operand("drawn")
+    fall = table.quantity("drawn", kind)
+    return Operand("is", (Term("value", value=fall),)) if isinstance(fall, float) else None
+
+
+def _limit(table: Table) -> Limit | None:
+    inner = table.table("limit")
+    if inner is None:
+        return None
+    of = _other_figure(inner)
+    limit = Limit(
+        rule=inner.word("rule", get_args(Rule), "within", need=True),
+        amount=None if of else _amount(inner),
+        origin=inner.word("origin", get_args(Origin), "house", need=True),
+        source=inner.text("source", need=True),
+        says=inner.text("says"),
+        of=of,
+        unless=inner.text("unless"),
+    )
+    inner.close()
+    return limit
+
+
+def _other_figure(table: Table) -> Operand | None:
+    """What the limit is where it is no number of its own: a fact as @pitch, a figure as =outlets, a sum of them."""
+    value = table.data.get("amount")
+    return table.operand("amount") if isinstance(value, str) and re.search("[@=]", value) else None
+
+
+def _amount(table: Table) -> float:
+    """A number; or a fall as 1:80, which is kept as a ratio."""
+    if isinstance(table.data.get("amount"), str):
+        fall = table.quantity("amount", "fall")
+        return fall if isinstance(fall, float) else 0.0
+    return table.number("amount", need=True) or 0.0
+
+
+def _choices(table: Table, serves: str, finishes: Mapping[str, Finish]) -> tuple[Choice, ...]:
+    if serves:
+        table.elsewhere("choices")
+        return tuple(Choice(one.id, one.label) for one in finishes.values() if serves in one.serves)
+    choices: list[Choice] = []
+    for one in table.tables("choices"):
+        choices.append(Choice(one.name("id", need=True), one.text("label", need=True)))
+        one.close()
+    return tuple(choices)

@@ -1,0 +1,104 @@
+"""The `[[member]]` tables of a list: what timber its part is made of, and where each length and cut comes from."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Literal, get_args
+
+from sitelog.checklist.schema import grammar
+from sitelog.checklist.schema.model import EndSpec, MemberSpec, Operand, Shown, Sum, Taken, Term
+from sitelog.checklist.schema.table import Table, hint
+
+Hand = Literal["", "left", "right", "pair"]
+HANDS: tuple[Hand, ...] = get_args(Hand)
+ONE = Taken(Operand("is", (Term("value", value=1.0),)))
+
+
+def member(table: Table, sums: Sequence[Sum]) -> MemberSpec:
+    """One member. `sum = "hip-a"` runs the calculator of that sum of the list with its inputs."""
+    calculator, inputs = _run(table, {one.id: one for one in sums})
+    built = MemberSpec(
+        id=table.name("id", need=True),
+        says=table.text("says", need=True),
+        section=table.operand("section"),
+        length=_taken(table, "length"),
+        adds=table.operand("adds"),
+        count=_taken(table, "count") or ONE,
+        calculator=calculator,
+        inputs=inputs,
+        head=_end(table, "head"),
+        foot=_end(table, "foot"),
+        shows=tuple(_shown(one) for one in table.tables("shows")),
+        grade=table.operand("grade"),
+        when=table.condition("when"),
+        left_out=table.text("left_out"),
+        thin=_taken(table, "thin"),
+        thick=_taken(table, "thick"),
+        nested=table.flag("nested"),
+    )
+    table.close()
+    return built
+
+
+def _run(table: Table, sums: Mapping[str, Sum]) -> tuple[str, Mapping[str, Operand]]:
+    named = table.text("sum")
+    if not named:
+        return table.text("calculator"), table.operands("inputs")
+    table.elsewhere("calculator", "inputs")
+    if "calculator" in table.data or "inputs" in table.data:
+        table.wrong("sum and calculator are both given; name the one or the other", "sum")
+    if named not in sums:
+        table.wrong(f"this list has no sum called {named}; {hint(named, [*sums])}", "sum")
+        return "", {}
+    return sums[named].calculator, sums[named].inputs
+
+
+def _taken(table: Table, key: str) -> Taken | None:
+    if key in table.data and grammar.is_path(table.data[key]):
+        return Taken(path=table.text(key))
+    operand = table.operand(key)
+    return Taken(operand) if operand else None
+
+
+def _end(table: Table, key: str) -> EndSpec:
+    inner = table.table(key)
+    if inner is None:
+        return EndSpec()
+    end = EndSpec(
+        cut=_taken(inner, "cut"),
+        seat=_taken(inner, "seat"),
+        bevel=_taken(inner, "bevel"),
+        bevel_2=_taken(inner, "bevel_2"),
+        tilt=_taken(inner, "tilt"),
+        tilt_2=_taken(inner, "tilt_2"),
+        hand=inner.word("hand", HANDS, ""),
+        called=inner.text("called"),
+    )
+    inner.close()
+    return end
+
+
+def _shown(table: Table) -> Shown:
+    shown = Shown(of=table.text("of", need=True), when=table.condition("when"))
+    table.close()
+    return shown
+
+
+def takings(one: MemberSpec) -> Iterator[tuple[tuple[str, ...], Taken]]:
+    """Every figure that a member takes from somewhere, with the keys it stands under."""
+    if one.length:
+        yield ("length",), one.length
+    yield ("count",), one.count
+    yield from (((key,), taken) for key, taken in (("thin", one.thin), ("thick", one.thick)) if taken)
+    for end, spec in (("head", one.head), ("foot", one.foot)):
+        yield from (((end, name), taken) for name, taken in spec.figures.items())
+
+
+def operands(one: MemberSpec) -> Iterator[tuple[tuple[str, ...], Operand]]:
+    """Every operand of a member, those of its calculator's inputs with them, and the keys that each stands under."""
+    for name, operand in one.inputs.items():
+        yield ("inputs", name), operand
+    for key in ("section", "adds", "grade"):
+        if said := getattr(one, key):
+            yield (key,), said
+    for keys, taken in takings(one):
+        if taken.operand:
+            yield keys, taken.operand

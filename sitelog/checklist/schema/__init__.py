@@ -1,0 +1,1 @@
+"""What a checklist may say: its objects, its grammar, and its TOML read key by key."""

@@ -1,0 +1,55 @@
+"""Where checklists stand: the shipped ones beside the package, or inside it once installed; a firm's beside the job."""
+
+import os
+from pathlib import Path
+
+from sitelog.refusal import Refusal
+
+MOST_BYTES = 1 << 18  # of one file: three times the longest that is shipped
+
+
+def shipped_folder() -> Path:
+    """The folder of the shipped checklists. Raises Refusal if the installation lacks it."""
+    return _folder("checklists")
+
+
+def sample_folder() -> Path:
+    """The folder of the sample site. Raises Refusal if the installation lacks it."""
+    return _folder("sample_site")
+
+
+def kept_lists(job_file: Path) -> Path:
+    """Where the lists of a job are kept once proved: in the folder beside it."""
+    return job_file.parent / f"{job_file.name}.files" / "lists.json"
+
+
+def own_lists(files: Path) -> Path:
+    """Where the lists that a job goes by are kept, if they are not the newest: in that folder beside it."""
+    return files / "own-lists.json"
+
+
+def earlier_folders() -> list[Path]:
+    """The shipped checklists of earlier days, the last day first, for jobs that kept no more than their digests."""
+    return sorted((one for one in (shipped_folder() / "earlier").glob("*") if one.is_dir()), reverse=True)
+
+
+def firm_folders(job_file: Path) -> list[Path]:
+    """The folder `checklists` beside a job, if there is one and it is not the shipped one."""
+    beside = Path(os.path.realpath(job_file)).parent / "checklists"  # which takes links in a circle as they are
+    return [beside] if beside.is_dir() and beside != shipped_folder() else []
+
+
+def toml_files(path: Path) -> list[Path]:
+    """The TOML files of a folder, in order of their names; or the file itself."""
+    try:
+        return sorted(path.glob("[!.]*.toml")) if path.is_dir() else [path]
+    except (OSError, ValueError):
+        return [path]
+
+
+def _folder(name: str) -> Path:
+    package = Path(__file__).resolve().parents[2]
+    for folder in (package / "data" / name, package.parent / name):
+        if folder.is_dir():
+            return folder
+    raise Refusal(f"the folder {name} is missing from the installation; install sitelog again")

@@ -1,0 +1,1 @@
+"""A drawing from an answer, for paper and for a terminal."""

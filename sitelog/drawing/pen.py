@@ -1,0 +1,148 @@
+"""How a drawing reads an answer and sets out its sizes: figures as words, dimension lines, frames and broken ends."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from sitelog.calculators.catalogue import Answer, Row
+from sitelog.calculators.index import find
+from sitelog.drawing.model import Anchor, Beside, Drawing, Line, Point, Stroke, Words
+from sitelog.quantities.quantity import Section, Units, show_angle, show_length
+from sitelog.quantities.rounding import places
+
+STRETCHES = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100)  # times that heights may be drawn larger
+SHAPE = 3.0  # as long as high: a longer thing has its heights drawn larger
+
+
+@dataclass(frozen=True)
+class Told:
+    """An answer, and how its figures are told: lengths in mm, angles in degrees."""
+
+    answer: Answer
+    units: Units
+
+    def number(self, name: str) -> float:
+        """A result, 0 where there is none."""
+        value = self.answer.results.get(name)
+        return float(value) if isinstance(value, (int, float)) else 0.0
+
+    def has(self, name: str) -> bool:
+        return isinstance(self.answer.results.get(name), (int, float))
+
+    def given(self, name: str) -> float | None:
+        """An input that is a number."""
+        value = self.answer.inputs.get(name)
+        return float(value) if isinstance(value, (int, float)) else None
+
+    def word(self, name: str) -> str:
+        """An input that is a choice."""
+        return str(self.answer.inputs.get(name, ""))
+
+    def section(self, name: str = "section") -> Section:
+        value = self.answer.inputs[name]
+        assert isinstance(value, Section)
+        return value
+
+    def rows(self, name: str = "rows") -> list[Row]:
+        value = self.answer.results.get(name)
+        return value if isinstance(value, list) else []
+
+    def count(self, name: str) -> str:
+        """A count, asked for or worked out."""
+        value = self.given(name)
+        return places(self.number(name) if value is None else value, 0)
+
+    def mm(self, value: float) -> str:
+        """A length as the tables show it."""
+        return show_length(value, self.units)
+
+    def size(self, name: str) -> str:
+        """An input in every digit that was typed: an angle by its sign, another figure as a length."""
+        value = self.given(name) or 0.0
+        if find(self.answer.calculator).input(name).kind in ("angle", "pitch"):
+            return show_angle(value, typed=True)
+        return show_length(value, self.units, typed=True)
+
+    def of(self, name: str) -> str:
+        """A result as words, by its unit."""
+        value = self.number(name)
+        return show_angle(value) if self.answer.units.get(name) == "deg" else self.mm(value)
+
+
+def figure(row: Row, name: str) -> float:
+    """A figure of a row; 0 where it has none."""
+    value = row.get(name)
+    return float(value) if isinstance(value, (int, float)) else 0.0
+
+
+def points(rows: Iterable[Row], x: str = "x", y: str = "y") -> tuple[Point, ...]:
+    return tuple((figure(row, x), figure(row, y)) for row in rows)
+
+
+def box(left: float, low: float, right: float, high: float, stroke: Stroke = "built") -> Line:
+    return Line(((left, low), (right, low), (right, high), (left, high)), stroke, closed=True)
+
+
+def middle(start: Point, end: Point) -> Point:
+    return (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
+
+
+def across(
+    left: float, right: float, y: float, text: str, *, tick: float, beside: Beside = "", held: bool = False
+) -> tuple[Line, Words]:
+    """A level dimension line with an upright tick [mm] at each end, and its size on it, or beside it; `held` there."""
+    line = Line(
+        ((left, y + tick), (left, y - tick), (left, y), (right, y), (right, y + tick), (right, y - tick)), "thin"
+    )
+    return line, Words(((left + right) / 2, y), text, beside=beside, series=text if held else "")
+
+
+def upright(x: float, low: float, high: float, text: str, *, tick: float, anchor: Anchor) -> tuple[Line, Words]:
+    """A plumb dimension line with its size beside it: to its right for "start", to its left for "end"."""
+    line = Line(((x - tick, low), (x + tick, low), (x, low), (x, high), (x - tick, high), (x + tick, high)), "thin")
+    return line, Words((x + (1 if anchor == "start" else -1) * 2 * tick, (low + high) / 2), text, anchor)
+
+
+def series(
+    name: str, marks: Sequence[tuple[Point, str]], beside: Beside = "", anchors: Sequence[Anchor] = ()
+) -> list[Words]:
+    """Words at marks that are thinned together where there is no room for all."""
+    return [
+        Words(at, text, anchors[n] if anchors else "middle", beside=beside, series=name)
+        for n, (at, text) in enumerate(marks)
+    ]
+
+
+def up_for(long: float, high: float) -> float:
+    """How many times larger the heights of a thing [mm] are drawn, so that they can be read."""
+    if high <= 0:
+        return 1
+    wanted = long / high / SHAPE
+    return max((one for one in STRETCHES if one <= wanted), default=1)
+
+
+def listed(name: str, pairs: Iterable[tuple[str, str]], between: str = ": ") -> str:
+    """Figures at marks in one line: `heights: at 0: 0, at 150: 420`."""
+    return f"{name}: {', '.join(f'at {mark}{between}{size}' for mark, size in pairs)}"
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """What a drawing gathers: pairs of a line and its words are taken apart."""
+
+    lines: list[Line]
+    words: list[Words]
+
+    @classmethod
+    def new(cls) -> "Sheet":
+        return cls([], [])
+
+    def put(self, *things: Line | Words | tuple[Line, Words]) -> None:
+        for thing in things:
+            for one in thing if isinstance(thing, tuple) else (thing,):
+                if isinstance(one, Line):
+                    self.lines.append(one)
+                else:
+                    self.words.append(one)
+
+    def drawing(self, title: str, says: Iterable[str], up: float = 1.0) -> Drawing:
+        return Drawing(title, tuple(self.lines), tuple(self.words), tuple(says), up)

@@ -1,0 +1,247 @@
+"""The plan of a part's roof, hipped or gabled, as it stands over the roof as drawn."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from math import hypot
+from typing import Literal
+
+from sitelog.calculators.rafters.roof import outline, pitches_of
+from sitelog.drawing.model import Drawing as Drawing
+from sitelog.drawing.model import Line, Point, Stroke, Words
+from sitelog.geometry.roof_lines import CORNERS, SIDES, Four, RoofLines, true_slopes
+from sitelog.geometry.vectors import meeting_point, slope_over
+from sitelog.job.state.views import Fact, State
+from sitelog.quantities.quantity import show_angle, show_length
+from sitelog.refusal import Refusal
+
+SIX = (*SIDES, "ac", "bd")
+MEMBERS = {  # what is bold while a stage is in hand; a stage not named here has nothing of its own on plan
+    "plates": "sides",
+    "first-pair": "pair",
+    "ridge": "ridge",
+    "hip-lines": "hips",
+    "hips": "hips",
+    "jacks": "hips",
+}
+CLEAR = 0.03  # of the longer way over the plates: how far words stand off a line
+UPRIGHT = 90.0  # deg: a gable
+LEVEL = 0.5  # mm: a ridge that falls less is told as level
+
+
+def roof_plan(state: State, part: str, *, stage: str = "") -> Drawing | None:
+    """The plates, hips and ridge [mm], A at 0,0 and B along x: solid where built, dotted as drawn.
+
+    `stage` is the id or path of the stage in hand; its members are bold. A part without hips is gabled over BC and DA.
+    None where the part has no ridge over four plates, or the figures that are known make none.
+    """
+    facts = _Facts(state, part)
+    if facts.get("ridge") is None:
+        return None
+    drawn, _ = _roof(facts, "drawn")
+    stands, why = _roof(facts, "now")
+    measured = [name for name in SIX if facts.built(name)]
+    if not measured:
+        stands = None
+    if drawn is None and stands is None:
+        return None
+    bold = MEMBERS.get(stage.rpartition(".")[2], "")
+    lines = [*_drawn_lines(drawn, facts), *_built_lines(stands, facts), *_bold_lines(stands or drawn, bold)]
+    title = next((p.title for p in state.parts if p.id == part), part)
+    refused = (f"as measured: {why}",) if measured and stands is None and why else ()
+    return Drawing(
+        f"{title}: plan, seen from above",
+        tuple(lines),
+        tuple(_words(stands or drawn, facts)),
+        (*_says(stands or drawn, facts), *refused),
+    )
+
+
+@dataclass(frozen=True)
+class _Facts:
+    """The facts of one part, and how their figures are told."""
+
+    state: State
+    part: str
+
+    def get(self, name: str) -> Fact | None:
+        return self.state.facts.get(f"{self.part}.{name}")
+
+    def number(self, name: str, side: Literal["drawn", "now"]) -> float | None:
+        fact = self.get(name)
+        value = fact and (fact.drawn if side == "drawn" else fact.now)
+        return float(value) if isinstance(value, (int, float)) else None
+
+    @property
+    def hipped(self) -> bool:
+        return self.get("hip_a") is not None
+
+    def built(self, name: str) -> bool:
+        fact = self.get(name)
+        return fact is not None and fact.built is not None
+
+    def told(self, name: str, between: str) -> str:
+        """`8996 (drawn 9000)` where a figure was built otherwise, `9000 drawn` where it is not built yet."""
+        now, drawn = self.number(name, "now"), self.number(name, "drawn")
+        if now is None:
+            return "-"
+        size = show_length(now, self.state.units)
+        if not self.built(name):
+            return f"{size}{between}drawn"
+        if drawn is None or show_length(drawn, self.state.units) == size:
+            return size
+        meant = f"drawn {show_length(drawn, self.state.units)}"
+        return f"{size}{between}{meant}" if between == "\n" else f"{size}{between}({meant})"
+
+
+def gabled(corners: Sequence[tuple[float, float]], pitches: Four) -> RoofLines:
+    """The ridge [mm] where the slopes over AB and CD meet, from the face of gable DA, P, to that of BC, Q.
+
+    Refusal where they meet nowhere.
+    """
+    a, b, c, d = ((x, y, 0.0) for x, y in corners)
+    slopes = slope_over(a, b, pitches[0]), slope_over(c, d, pitches[2])
+    p, q = (meeting_point(*slopes, slope_over(*gable, UPRIGHT)) for gable in ((d, a), (b, c)))
+    if p is None or q is None or p[2] <= 0 or q[2] <= 0:
+        raise Refusal("roof: these slopes never meet. Check the lengths and pitches")
+    return RoofLines((a, b, c, d), p, q, (3, 1))
+
+
+def _roof(facts: _Facts, side: Literal["drawn", "now"]) -> tuple[RoofLines | None, str]:
+    """The roof's lines from one side of the facts, or why there are none."""
+    every, *own = (facts.number(name, side) for name in ("pitch", *(f"pitch_{one}" for one in SIDES)))
+    try:
+        pitches = pitches_of("roof", every, *own)
+        corners, _ = outline("roof", tuple(facts.number(name, side) for name in SIX), None, None)
+        return (true_slopes if facts.hipped else gabled)(corners, pitches), ""
+    except Refusal as refusal:
+        return None, refusal.message
+
+
+# --- lines --------------------------------------------------------------------------------------------------------
+
+
+def _plan(roof: RoofLines) -> dict[str, Point]:
+    """The points of the plan: corners a to d, ridge ends p and q."""
+    points = {**dict(zip(CORNERS, roof.corners, strict=True)), "p": roof.p, "q": roof.q}
+    return {name: (point[0], point[1]) for name, point in points.items()}
+
+
+def _hip_ends(roof: RoofLines, corner: int) -> tuple[Point, Point]:
+    """The corner, and the end of the ridge that its hip rises to."""
+    x, y, _ = roof.corners[corner]
+    along = roof.hip(corner).line
+    return (x, y), (x + along[0], y + along[1])
+
+
+def _drawn_lines(roof: RoofLines | None, facts: _Facts) -> Iterator[Line]:
+    if roof is None:
+        return
+    at = _plan(roof)
+    yield Line(tuple(at[name] for name in CORNERS), "drawn", closed=True)
+    yield from _tops(roof, "drawn", facts)
+
+
+def _tops(roof: RoofLines, stroke: Stroke, facts: _Facts) -> Iterator[Line]:
+    at = _plan(roof)
+    yield from (Line(_hip_ends(roof, corner), stroke) for corner in range(4) if facts.hipped)
+    yield Line((at["p"], at["q"]), stroke)
+
+
+def _built_lines(roof: RoofLines | None, facts: _Facts) -> Iterator[Line]:
+    """Each plate that was measured, and, once all were, the hips and ridge that follow from them."""
+    if roof is None:
+        return
+    at = _plan(roof)
+    yield from (Line((at[s[0]], at[s[1]]), "built") for s in SIDES if facts.built(s))
+    if all(facts.built(name) for name in SIX):
+        yield from _tops(roof, "built", facts)
+
+
+def _bold_lines(roof: RoofLines | None, members: str) -> Iterator[Line]:
+    if roof is None:
+        return
+    at = _plan(roof)
+    if members == "sides":
+        yield Line(tuple(at[name] for name in CORNERS), "bold", closed=True)
+    elif members == "hips":
+        yield from (Line(_hip_ends(roof, corner), "bold") for corner in range(4))
+    elif members == "ridge":
+        yield Line((at["p"], at["q"]), "bold")
+    elif members == "pair":
+        feet = [_foot(at["p"], at[side[0]], at[side[1]]) for side in roof.long_sides]
+        yield Line((feet[0], at["p"], feet[1]), "bold")
+
+
+def _foot(point: Point, start: Point, end: Point) -> Point:
+    """Where the square from a point meets the line from start to end."""
+    dx, dy = end[0] - start[0], end[1] - start[1]
+    share = ((point[0] - start[0]) * dx + (point[1] - start[1]) * dy) / (dx * dx + dy * dy)
+    return start[0] + share * dx, start[1] + share * dy
+
+
+# --- words --------------------------------------------------------------------------------------------------------
+
+
+def _words(roof: RoofLines | None, facts: _Facts) -> Iterator[Words]:
+    if roof is None:
+        return
+    at = _plan(roof)
+    clear = CLEAR * max(hypot(at["c"][0], at["c"][1]), hypot(at["b"][0], at["b"][1]))
+    middle = (sum(at[name][0] for name in CORNERS) / 4, sum(at[name][1] for name in CORNERS) / 4)
+    for name in CORNERS:
+        yield Words(_off(at[name], middle, -1.2 * clear), name.upper())
+    for side in SIDES:
+        yield _side_words(side, at[side[0]], at[side[1]], clear, facts)
+    for place, name in enumerate(CORNERS if facts.hipped else ()):
+        foot, head = _hip_ends(roof, place)
+        x, y = _share(foot, head, 0.45)
+        inward = 1 if middle[0] > x else -1
+        told = facts.told(f"hip_{name}", " ").replace(" drawn", "")
+        yield Words((x + inward * clear, y), told.partition(" (")[0], "start" if inward > 0 else "end")
+    x, y = _share(at["p"], at["q"], 0.5)
+    yield Words((x, y + clear), f"ridge {facts.told('ridge', ' ').partition(' (')[0]}".removesuffix(" drawn"))
+    pitch = facts.number("pitch", "now")
+    if pitch is not None:
+        for side in roof.long_sides:
+            yield Words(_share(_share(at[side[0]], at[side[1]], 0.5), (x, y), 0.4), show_angle(pitch))
+
+
+def _side_words(side: str, start: Point, end: Point, clear: float, facts: _Facts) -> Words:
+    """A side's length outside its plate: under or over a side that lies across, beside one that runs up."""
+    x, y = _share(start, end, 0.5)
+    dx, dy = end[0] - start[0], end[1] - start[1]
+    size, between = hypot(dx, dy), "\n"
+    text = f"{side.upper()} {facts.told(side, ' ' if abs(dx) >= abs(dy) else between)}"
+    out = (x + dy / size * 1.3 * clear, y - dx / size * 1.3 * clear)  # anticlockwise: outside is on the right
+    return Words(out, text, "middle" if abs(dx) >= abs(dy) else "start" if dy > 0 else "end")
+
+
+def _share(start: Point, end: Point, share: float) -> Point:
+    return start[0] + (end[0] - start[0]) * share, start[1] + (end[1] - start[1]) * share
+
+
+def _off(point: Point, towards: Point, by: float) -> Point:
+    dx, dy = towards[0] - point[0], towards[1] - point[1]
+    size = hypot(dx, dy) or 1.0
+    return point[0] + dx / size * by, point[1] + dy / size * by
+
+
+# --- the same in words --------------------------------------------------------------------------------------------
+
+
+def _says(roof: RoofLines | None, facts: _Facts) -> Iterator[str]:
+    for name in SIX:
+        yield f"{'plate' if name in SIDES else 'diagonal'} {name.upper()} {facts.told(name, ' ')}"
+    for name in CORNERS if facts.hipped else ():
+        yield f"hip {name.upper()} {facts.told(f'hip_{name}', ' ')}"
+    yield f"ridge {facts.told('ridge', ' ')}"
+    if roof is None:
+        return
+    if roof.fall >= LEVEL:
+        high = "P" if roof.p[2] > roof.q[2] else "Q"
+        yield f"true slopes meet {show_length(roof.fall, facts.state.units)} higher at {high}"
+    for place, name in enumerate(CORNERS):
+        yield f"corner {name.upper()} {show_angle(roof.hip(place).angle)}"
+    pitch = facts.number("pitch", "now")
+    if pitch is not None:
+        yield f"pitch {show_angle(pitch)} {'as built' if facts.built('pitch') else 'as drawn'}"

@@ -1,0 +1,216 @@
+"""The rafter in section: head, birdsmouth and tail to one scale, the plain length between broken out."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import cos, radians, sin, tan
+
+from sitelog.drawing.model import Drawing, Line, Point, Words
+from sitelog.drawing.pen import Told, box
+from sitelog.quantities.quantity import show_angle, show_section
+from sitelog.quantities.rounding import places
+
+KEPT = 2.4  # depths of rafter shown beyond the birdsmouth and below the head
+GAP = 0.5  # depths between the broken ends
+PLATE_DEPTH = 75.0  # mm, where nobody says: the plate's depth is not measured here
+
+
+def common(t: Told) -> Iterator[Drawing]:
+    """The plate's top outer edge at 0,0, the ridge on the right; mm."""
+    rafter = _Rafter.of(t)
+    yield Drawing(
+        "Common rafter: section, length broken out", tuple(_lines(rafter)), tuple(_words(rafter, t)), tuple(_says(t))
+    )
+
+
+def birdsmouth(t: Told) -> Iterator[Drawing]:
+    """The foot of the rafter on its plate, broken off both ways; the plate's top outer edge at 0,0; mm."""
+    slope, depth = radians(t.given("pitch") or 0.0), t.section().depth
+    heel, seat, above = t.number("heel"), t.number("seat"), t.number("height_above_plate")
+    plate, reach = t.given("plate") or 0.0, 1.5 * depth
+
+    def end(x: float, *, top: bool) -> Point:
+        """On the square end through the measuring line at x."""
+        off = depth - t.number("depth") if top else -t.number("depth")
+        return x - off * sin(slope), x * tan(slope) + off * cos(slope)
+
+    right = max(plate, seat) + reach
+    notch = ((0.0, -heel), (0.0, 0.0), (seat, 0.0)) if seat else ((0.0, 0.0),)
+    low, high = (end(-reach, top=False), end(-reach, top=True)), (end(right, top=False), end(right, top=True))
+    lines = (
+        box(0.0, -PLATE_DEPTH, plate, 0.0),
+        Line((low[1], low[0], *notch, high[0], high[1], low[1]), "bold"),
+        Line(low, "thin"),
+        Line(high, "thin"),
+        Line(((0.0, 0.0), (0.0, above)), "thin"),
+    )
+    told = f"birdsmouth {t.of('depth')} deep\nseat {t.of('seat')}, heel {t.of('heel')}\nplate {t.size('plate')}"
+    words = (
+        Words((plate + 0.2 * depth, -PLATE_DEPTH / 2), told, "start"),
+        Words((-0.2 * depth, above + 0.3 * depth), f"{t.of('height_above_plate')} seat to top", "end"),
+        Words((right, high[1][1] + 0.2 * depth), f"pitch {t.size('pitch')}", "end"),
+    )
+    says = (
+        f"section {show_section(t.section())}, pitch {t.size('pitch')}",
+        f"birdsmouth {t.of('depth')} square to the edge, {places(t.number('fraction'), 2)} of the depth",
+        f"seat {t.of('seat')}, heel {t.of('heel')}, seat to top edge {t.of('height_above_plate')}, plumb",
+        f"plate {t.size('plate')} wide",
+    )
+    yield Drawing("Birdsmouth on its plate", lines, words, says)
+
+
+@dataclass(frozen=True)
+class _Rafter:
+    """What is drawn, mm and degrees; `out` is the length along the slope that is left out between the breaks."""
+
+    pitch: float
+    depth: float
+    plate: float
+    overhang: float
+    ridge: float
+    run: float
+    seat: float
+    heel: float  # plumb, underside of the rafter to the measuring line
+    above: float  # plumb, measuring line to the top edge
+    bird: float
+    tail: float
+    line: float
+    to_ridge: float
+    broken_at: float  # along the slope from the plate's edge
+    out: float
+
+    @classmethod
+    def of(cls, t: Told) -> "_Rafter":
+        def given(name: str) -> float:
+            return t.given(name) or 0.0
+
+        result, depth = t.number, t.section().depth
+        pitch = result("plumb_cut_from_square")
+        seat = result("seat_length")
+        broken_at = (max(seat, given("plate")) / cos(radians(pitch))) + KEPT * depth
+        out = result("length_to_ridge") - broken_at - (KEPT + GAP) * depth
+        return cls(
+            pitch=pitch,
+            depth=depth,
+            plate=given("plate"),
+            overhang=given("overhang"),
+            ridge=given("ridge"),
+            run=given("run"),
+            seat=seat,
+            heel=result("heel_plumb"),
+            above=result("height_above_plate"),
+            bird=result("birdsmouth_depth"),
+            tail=result("tail_length"),
+            line=result("length_on_line"),
+            to_ridge=result("length_to_ridge"),
+            broken_at=broken_at,
+            out=max(out, 0.0),
+        )
+
+    @property
+    def head_x(self) -> float:
+        """Where the plumb cut of the head stands on the sheet."""
+        return self.run - self.ridge / 2 - self.out * cos(radians(self.pitch))
+
+    def on_line(self, x: float) -> float:
+        """The height of the measuring line on the sheet: shifting the head along it leaves it one line."""
+        return x * tan(radians(self.pitch))
+
+    def under(self, x: float) -> Point:
+        return x, self.on_line(x) - self.heel
+
+    def top(self, x: float) -> Point:
+        return x, self.on_line(x) + self.above
+
+    def square(self, along: float) -> tuple[Point, Point]:
+        """The ends of a cut square across the rafter that crosses the measuring line there."""
+        slope = radians(self.pitch)
+        x, y = along * cos(slope), along * sin(slope)
+        below, over = self.bird, self.depth - self.bird
+        return (x + below * sin(slope), y - below * cos(slope)), (
+            x - over * sin(slope),
+            y + over * cos(slope),
+        )
+
+
+def _lines(r: _Rafter) -> Iterator[Line]:
+    plate = ((0.0, 0.0), (r.plate, 0.0), (r.plate, -PLATE_DEPTH), (0.0, -PLATE_DEPTH))
+    yield Line(plate, "built", closed=True)
+    foot = (*_tail(r), *_notch(r))
+    head = (r.under(r.head_x), r.top(r.head_x))
+    if r.out > 0:
+        below, over = r.square(r.broken_at)
+        after_below, after_over = r.square(r.broken_at + GAP * r.depth)
+        yield Line((over, *foot, below), "bold")
+        yield Line((after_below, *head, after_over), "bold")
+        yield Line((over, below), "thin")
+        yield Line((after_over, after_below), "thin")
+    else:
+        yield Line((*foot, *head), "bold", closed=True)
+    if r.ridge > 0:
+        left, right = r.head_x, r.head_x + r.ridge
+        low, high = head[0][1] - 0.3 * r.depth, head[1][1]
+        yield Line(((left, low), (left, high), (right, high), (right, low)), "built", closed=True)
+    centre = r.head_x + r.ridge / 2
+    yield Line(((0.0, 0.0), (centre, r.on_line(centre))), "hidden")  # the measuring line
+    yield Line(((0.0, 0.0), r.top(0.0)), "thin")
+
+
+def _tail(r: _Rafter) -> tuple[Point, ...]:
+    """From the top edge down the tail's plumb cut; a rafter without one ends plumb over the plate's edge."""
+    return (r.top(-r.overhang), r.under(-r.overhang)) if r.overhang > 0 else (r.top(0.0),)
+
+
+def _notch(r: _Rafter) -> tuple[Point, ...]:
+    """Heel, corner and seat of the birdsmouth, so far as there is one."""
+    heel = (r.under(0.0),) if r.overhang > 0 and r.bird > 0 else ()
+    return (*heel, (0.0, 0.0), *(((r.seat, 0.0),) if r.bird > 0 else ()))
+
+
+def _words(r: _Rafter, t: Told) -> list[Words]:
+    mm = t.mm
+    clear = 0.35 * r.depth
+    slope = radians(r.pitch)
+    middle = (r.broken_at + GAP * r.depth / 2) * cos(slope) if r.out > 0 else r.head_x / 2
+    seat = f"\nbirdsmouth {mm(r.bird)} deep\nseat {mm(r.seat)}, heel {mm(r.heel)}" if r.bird > 0 else ""
+    head, below = r.top(r.head_x), r.under(middle)
+    words = [
+        Words((head[0] - clear, head[1] + clear), f"plumb cut {show_angle(r.pitch)}", "end"),
+        Words(
+            (below[0] + 1.2 * clear, below[1] - clear / 2),
+            f"{mm(r.line)} to centre\n{mm(r.to_ridge)} to face" if r.ridge > 0 else f"{mm(r.line)} on line",
+            "start",
+        ),
+        Words((r.plate + clear / 2, -PLATE_DEPTH), f"plate {mm(r.plate)}{seat}", "start"),
+        Words((-clear / 2, r.top(0.0)[1] + clear / 2), f"{mm(r.above)} seat to top", "end"),
+    ]
+    if r.ridge > 0:
+        beside = (r.head_x + r.ridge + clear / 2, r.on_line(r.head_x))
+        words.append(Words(beside, f"ridge\n{mm(r.ridge)}", "start"))
+    if r.overhang > 0:
+        under = (-r.overhang, r.under(-r.overhang)[1] - clear)
+        words.append(Words(under, f"tail {mm(r.tail)}\nlevel {mm(r.overhang)}"))
+    return words
+
+
+def _says(t: Told) -> Iterator[str]:
+    yield f"section {show_section(t.section())}"
+    ridge = t.given("ridge")
+    to_centre = " to centre of ridge" if ridge else ""  # a table has none
+    yield f"run {t.size('run')}, {'' if ridge else 'from the '}plate's outer edge{to_centre}"
+    thick = f", ridge {t.size('ridge')} thick" if ridge else ""
+    yield f"plate {t.size('plate')} wide{thick}"
+    if t.given("overhang"):
+        yield f"overhang {t.size('overhang')}, level"
+    for name, says in (
+        ("length_on_line", f"length on line{to_centre}"),
+        *([("length_to_ridge", "length on line to face of ridge")] if ridge else []),
+        ("plumb_cut_from_square", "plumb cut from square"),
+        ("seat_cut_from_square", "seat cut from square"),
+        ("birdsmouth_depth", "birdsmouth, square to the edge"),
+        ("seat_length", "seat"),
+        ("heel_plumb", "heel, plumb"),
+        ("height_above_plate", "seat to top edge, plumb"),
+        ("tail_length", "tail along the line"),
+    ):
+        if t.has(name):
+            yield f"{says} {t.of(name)}"

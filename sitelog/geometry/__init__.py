@@ -1,0 +1,1 @@
+"""Points, planes and lines in space, and the points that fit taped lengths best."""

@@ -1,0 +1,139 @@
+"""The line in which two roof slopes meet over a corner of the plates, and every angle cut to it.
+
+A hip and a valley over plates at the same angle with the same pitches are the same line, one standing out and
+one lying in, so both are worked from this. Worked by planes: any corner, any two pitches.
+"""
+
+from functools import cached_property
+from typing import Literal
+
+from msgspec import Struct
+
+from sitelog.geometry.vectors import (
+    UP,
+    Plane,
+    Vector,
+    angle_between,
+    angle_between_lines,
+    atan2_deg,
+    cos_deg,
+    cross,
+    dot,
+    level,
+    minus,
+    plus,
+    sin_deg,
+    slope_over,
+    times,
+    unit,
+)
+
+Side = Literal[1, 2]
+ORIGIN: Vector = (0.0, 0.0, 0.0)
+
+
+class HipLine(Struct, frozen=True, dict=True):
+    """Two slopes over a corner [deg, over 0 and under 180], at their pitches [deg].
+
+    The corner is the origin. Side 2's plate runs off along x and side 1's to the left of it, as they lie to
+    an eye outside the corner that looks at it. All directions are of unit length; all angles are in degrees.
+    """
+
+    corner: float
+    pitch_1: float
+    pitch_2: float
+
+    def pitch(self, side: Side) -> float:
+        return self.pitch_1 if side == 1 else self.pitch_2
+
+    def plate(self, side: Side) -> Vector:
+        """The plate's direction, away from the corner."""
+        return (cos_deg(self.corner), sin_deg(self.corner), 0.0) if side == 1 else (1.0, 0.0, 0.0)
+
+    def inward(self, side: Side) -> Vector:
+        """The run of the side's common rafters: level, square to the plate, into the building."""
+        x, y, _ = self.plate(side)
+        return (y, -x, 0.0) if side == 1 else (-y, x, 0.0)
+
+    def rafter(self, side: Side) -> Vector:
+        """Up the side's common rafters."""
+        return plus(times(cos_deg(self.pitch(side)), self.inward(side)), times(sin_deg(self.pitch(side)), UP))
+
+    def slope(self, side: Side) -> Plane:
+        """The plane of the side's slope, through the top outer edge of its plate."""
+        # The outline is walked with the building on the left: in along side 1, out along side 2.
+        if side == 1:
+            return slope_over(self.plate(1), ORIGIN, self.pitch_1)
+        return slope_over(ORIGIN, self.plate(2), self.pitch_2)
+
+    @cached_property
+    def up(self) -> Vector:
+        """Up the hip: along both slopes at once."""
+        along = unit(cross(self.slope(1).normal, self.slope(2).normal))
+        return along if along[2] > 0 else times(-1, along)
+
+    @cached_property
+    def on_plan(self) -> Vector:
+        return unit(level(self.up))
+
+    @cached_property
+    def square_up(self) -> Vector:
+        """Square to the hip in its own upright plane: the way the top edge of an unbacked hip faces."""
+        return unit(minus(UP, times(dot(UP, self.up), self.up)))
+
+    def across(self, side: Side) -> Vector:
+        """Level and square to the hip, towards the side: the way its upright face on that side looks."""
+        return cross(UP, self.on_plan) if side == 1 else cross(self.on_plan, UP)
+
+    @property
+    def pitch_of_hip(self) -> float:
+        return atan2_deg(self.up[2], dot(self.up, self.on_plan))
+
+    def plan_angle(self, side: Side) -> float:
+        """Between hip and plate on plan. Over 90 the hip leads away from that side's rafters."""
+        return angle_between(self.on_plan, self.plate(side))
+
+    def backing(self, side: Side) -> float:
+        """From the top edge of an unbacked hip down to the slope, seen along it; minus where it goes up."""
+        normal = self.slope(side).normal
+        return atan2_deg(dot(normal, self.across(side)), dot(normal, self.square_up))
+
+    @property
+    def dihedral(self) -> float:
+        """Between the two slopes, measured inside the roof."""
+        return 180 - angle_between(self.slope(1).normal, self.slope(2).normal)
+
+    def drop(self, side: Side, thickness: float) -> float:
+        """How far [mm, plumb] an arris of an unbacked hip of that thickness stands over the side's slope."""
+        x, y, _ = times(thickness / 2, self.across(side))
+        return -self.slope(side).height_over(x, y)
+
+    def edge_bevel(self, side: Side) -> float:
+        """From square, on the hip's top edge: a cut along the upright plane of the side's commons."""
+        mark = cross(self.plate(side), self.square_up)
+        return 90 - angle_between_lines(mark, self.up)
+
+    def saw_tilt(self, side: Side) -> float:
+        """The blade's tilt for the same cut with the plumb line followed on the hip's face.
+
+        It is also the tilt for the side's jacks against the hip's face, followed on the face of the jack.
+        """
+        return angle_between_lines(self.plate(side), self.on_plan)
+
+    def jack_edge_bevel(self, side: Side) -> float:
+        """From square, on the top edge of the side's jacks: a cut against the hip's upright face."""
+        mark = cross(self.across(side), self.slope(side).normal)
+        return 90 - angle_between_lines(mark, self.rafter(side))
+
+    def head(self, run: float) -> Vector:
+        """The point of the line [mm] as high as side 1's common rafter rises over its level run [mm]."""
+        return times(run / dot(self.up, self.inward(1)), self.up)
+
+    def jack_length(self, side: Side, at: float, face: float) -> float:
+        """Along a rafter of the side [mm], `at` mm along its plate from the corner, to the hip's face.
+
+        `face` is how far [mm] that upright face stands from the hip's centre line towards the side. Only for
+        a side whose plan angle is under 90: over that the rafter never meets the line.
+        """
+        across = self.across(side)
+        return (at * dot(self.plate(side), across) - face) / -dot(self.rafter(side), across)

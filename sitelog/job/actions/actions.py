@@ -1,0 +1,248 @@
+"""Every way to change a job: each act is proved against the state and comes back as a draft, or is refused."""
+
+from collections.abc import Mapping, Sequence
+
+from sitelog.calculators.catalogue import Value
+from sitelog.calculators.setting_out.verdicts import CLASSES
+from sitelog.checklist.schema.model import Caution, Library
+from sitelog.job.actions.answers import answer
+from sitelog.job.actions.naming import a_day, check_at, closest, free, on, one_of, said, stage_at
+from sitelog.job.actions.setup import design_value, not_less
+from sitelog.job.actions.signing import release, sign
+from sitelog.job.facts.facts import Book
+from sitelog.job.log.entry import Draft, Entry
+from sitelog.job.log.entry_index import KEPT
+from sitelog.job.log.values import to_plain
+from sitelog.job.photos.photo import Photo, kept
+from sitelog.job.state.cautions import depends_on, wanted_at
+from sitelog.job.state.readings import answer_of
+from sitelog.job.state.records import next_number
+from sitelog.job.state.views import CheckView, StageView, State
+from sitelog.quantities.slips import usual
+from sitelog.refusal import Refusal
+from sitelog.text import clean
+
+__all__ = [
+    "accept", "answer", "close_snag", "defer", "diary", "doubt", "draw", "handover", "head_code", "instrument", "note",
+    "read_caution", "release", "sign", "skip", "snag", "undo",
+]  # fmt: skip
+
+PAGE = ("weather", "people", "deliveries", "delays", "text")  # what a diary page holds
+
+
+def skip(state: State, path: str, reason: str) -> Draft:
+    """The check set aside as not applicable, for a reason."""
+    view = free(state, check_at(state, path))
+    part, check = on(view.path)
+    why = said(reason, f'To mark {path} not applicable, add a reason: --reason "steel ring beam"')
+    return Draft(act="skip", part=part, check=check, note=why)
+
+
+def defer(state: State, path: str, until: str, reason: str) -> Draft:
+    """The check put off until a later stage (its path, or its id within the part), for a reason."""
+    view = free(state, check_at(state, path))
+    part, check = on(view.path)
+    later = _later(state, view)
+    if not later:
+        raise Refusal(f"no stage comes after {path}: do it, snag it or release it")
+    wanted = until if until in later else f"{view.part}.{until}"
+    if wanted not in later:
+        wrong = f"{clean(until, most=60)!r} isn't a later stage. " if until.strip() else ""
+        till = closest(until, later) or later[0]
+        raise Refusal(f'{wrong}Add when and why: --until {till} --reason "ties not on site"')
+    why = said(reason, f'To leave {path} till {wanted}, add a reason: --reason "ties not on site"')
+    return Draft(act="defer", part=part, check=check, value={"until": wanted}, note=why)
+
+
+def _later(state: State, view: CheckView) -> list[str]:
+    paths = [stage.path for stage in state.order]
+    return paths[paths.index(f"{view.part}.{view.stage}") + 1 :]
+
+
+def snag(state: State, path: str, text: str, who: str = "", due: str = "") -> Draft:
+    """Something to be put right, found at a check, a stage, a part, or (path "") at large; `due` is an ISO date."""
+    if path and path not in {p.id for p in state.parts} and state.stage(path) is None:
+        check_at(state, path)
+    part, check = on(path)
+    value = {
+        "id": next_number(state.snags),
+        "text": said(text, 'Say what is wrong, such as "corner C 11 out"', lines=True),
+        "who": clean(who),
+        "due": a_day(due, "due") if due.strip() else "",
+    }
+    return Draft(act="snag", part=part, check=check, value=value)
+
+
+def close_snag(state: State, id: str) -> Draft:
+    """The snag of that number put right."""
+    found = next((one for one in state.snags if one.id == id), None)
+    if found is None:
+        still = ", ".join(one.id for one in state.open_snags)
+        raise Refusal(f"No snag {clean(id, most=20)}. {f'Open snags: {still}' if still else 'No snag is open'}")
+    if not found.open:
+        raise Refusal(f"snag {id} was already closed by {found.closed_by}")
+    part, check = on(found.path)
+    return Draft(act="close", part=part, check=check, value={"id": id, "entry": found.entry})
+
+
+def note(state: State, path: str, text: str, *, photos: Sequence[Photo] = (), photo: str = "") -> Draft:
+    """Words on a check, a stage or a part, photos that are kept before this is entered (photos.py), or both.
+
+    `photo` is the name of a photo of which no file is kept.
+    """
+    if path not in {p.id for p in state.parts} and state.stage(path) is None:
+        check_at(state, path)
+    part, check = on(path)
+    name = clean(photo)
+    value = ({"photo": name} if name else {}) | kept(photos)
+    words = clean(text, lines=True) if value else said(text, f'Type the note in quotes after {path}: "..."', lines=True)
+    return Draft(act="note", part=part, check=check, value=value, note=words)
+
+
+def diary(day: str, photos: Sequence[Photo] = (), /, **fields: str) -> Draft:
+    """What a person adds to the page of a day (ISO): weather, people, deliveries, delays, text, and photos."""
+    for key in fields:
+        one_of(key, PAGE, "diary entry")
+    given = {key: words for key, text in fields.items() if (words := clean(text, lines=True))} | kept(photos)
+    if not given:
+        raise Refusal('Type the note in quotes after day: "rain till 10"')
+    return Draft(act="diary", value={"day": a_day(day, "day")} | given)
+
+
+def read_caution(state: State, library: Library, caution_id: str, answer_text: str, *, at: str = "") -> Draft:
+    """A caution read and its question answered: with a reading, a name, a place or a choice, never a bare yes.
+
+    `at` is the stage that it is answered for, of a caution that each stage asks anew.
+    """
+    caution = library.cautions.get(caution_id)
+    if caution is None:
+        raise Refusal(f"No caution {clean(caution_id, most=40)!r}. {_cautions_here(state)}")
+    value = answer_of(caution.question, answer_text)
+    part, check = on(_asked_at(state, caution, at)) if caution.at_each_stage else ("", "")
+    told: dict[str, object] = {"id": caution.id, "answer": to_plain(value)}
+    facts = depends_on(caution, library, Book.of(library, state))
+    return Draft(act="read", part=part, check=check, value=told | ({"@facts": facts} if facts else {}))
+
+
+def _cautions_here(state: State) -> str:
+    """The cautions of the stage in hand, by the words that answer them."""
+    stage = next((one for one in state.order if state.next.startswith(one.path)), None)
+    names = [one.id for one in stage.cautions] if stage else []
+    return f"Cautions at this stage: {', '.join(names)}" if names else "There are none at this stage"
+
+
+def _asked_at(state: State, caution: Caution, at: str) -> str:
+    wanted = at or wanted_at(caution, state)
+    if not wanted:
+        raise Refusal(f"no stage of this job asks {caution.id} now")
+    stage = stage_at(state, wanted)
+    if caution.id not in (one.id for one in stage.cautions):
+        raise Refusal(f"{at} doesn't ask {caution.id}. {_named_at(stage)}")
+    return stage.path
+
+
+def _named_at(stage: StageView) -> str:
+    names = [one.id for one in stage.cautions]
+    return f"Cautions there: {', '.join(names)}" if names else "It has no cautions"
+
+
+def instrument(id: str, kind: str, grade: str = "") -> Draft:
+    """A tape, level or meter by the name it goes by; `grade` is the class of a tape: I, II, III, or "" without one."""
+    name = said(id, "Give the tool a name, such as T2")
+    class_ = clean(grade).upper()
+    if class_ and class_ not in CLASSES:
+        raise Refusal(f"class is {class_!r}; type I, II or III, or leave it out")
+    return Draft(
+        act="instrument", value={"id": name, "kind": said(kind, "Say what it is, such as tape"), "class": class_}
+    )
+
+
+def doubt(state: State, id: str, reason: str) -> Draft:
+    """An instrument marked bad, for a reason: all that it measured is flagged."""
+    tool = state.instruments[one_of(id, state.instruments, "tool")]
+    if tool.doubted:
+        raise Refusal(f"{tool.id} was already marked bad by {tool.by}")
+    why = said(reason, f'To mark {tool.id} bad, add a reason: --reason "hook bent"')
+    return Draft(act="doubt", value={"id": tool.id}, note=why)
+
+
+def handover(state: State, to: str, head: str) -> Draft:
+    """A pack made for somebody at a head code of the job."""
+    return Draft(
+        act="handover",
+        value={
+            "to": said(to, "Say who the pack is for, such as --to tiler"),
+            "head": said(head, "Give the pack's record code"),
+        },
+    )
+
+
+def head_code(state: State, text: str) -> str:
+    """A head code as it is read off a pack, "" if none is. Refusal if this record leads to no pack with that code.
+
+    A record whose end was cut off has lost the pack as well: that is what the code is kept by the next trade for.
+    """
+    code = as_printed(text)
+    if code and code not in {pack.head for pack in state.packs}:
+        raise Refusal(f"No pack of this job has the record code {code[:40]}. Read it again, or leave it out")
+    return code
+
+
+def as_printed(text: str) -> str:
+    """A head code as packs print it, however it was typed."""
+    return clean(text).replace(" ", "").lower()
+
+
+def accept(state: State, point: str, accepted: bool, note: str = "", head: str = "") -> list[Draft]:
+    """What the next trade says of a point; `head` is the code on the pack that it takes it over from.
+
+    One that is sent back wants a word why, and becomes a snag.
+    """
+    name = said(point, "name the point")
+    words = clean(note, lines=True) if accepted else said(note, f"To send {name} back, say why", lines=True)
+    code = head_code(state, head)
+    value = {"point": name, "accepted": accepted} | ({"head": code} if code else {})
+    said_of_it = Draft(act="accept", value=value, note=words)
+    if accepted:
+        return [said_of_it]
+    path = name if state.check(name) or state.stage(name) else ""
+    return [said_of_it, snag(state, path, f"{name} sent back: {words}")]
+
+
+def draw(state: State, part: str, texts: Mapping[str, str]) -> Draft:
+    """Design figures of a part, first given or changed, by the name of the fact."""
+    one_of(part, [p.id for p in state.parts], "part")
+    values = {name: to_plain(_drawn(state, part, name, text)) for name, text in texts.items()}
+    if not values:
+        raise Refusal(f"{part}: add a figure, such as pitch=37")
+    own = {f.name.removeprefix(f"{part}."): f for f in state.facts.values() if f.name.startswith(f"{part}.")}
+    drawn = {name: fact.drawn for name, fact in own.items()} | values
+    for name, fact in own.items():
+        not_less(part, name, fact.says, fact.least, drawn)
+    return Draft(act="drawn", part=part, value=values)
+
+
+def _drawn(state: State, part: str, name: str, text: str) -> Value:
+    known = {fact.name.partition(".")[2]: fact for fact in state.facts.values() if fact.name.startswith(f"{part}.")}
+    fact = known[one_of(name, [n for n, f in known.items() if f.asked or f.drawable], f"{part}: figure")]
+    return design_value(
+        fact.kind, fact.choices, text, f"{part}.{name} ({fact.says})", fact.usual or usual(fact.kind, name)
+    )
+
+
+def undo(state: State, entries: Sequence[Entry]) -> Draft:
+    """The latest act taken back: it stays in the record, voided. Refusal when there is none left to take back.
+
+    What the job was set up with is not taken back: its start, its checklists, its parts and their first figures.
+    """
+    gone = {str(e.value.get("id")) for e in entries if e.act == "void"}
+    drawn: set[str] = set()
+    last = None
+    for entry in sorted(entries, key=lambda e: e.id):
+        first = entry.act == "drawn" and entry.part not in drawn
+        drawn |= {entry.part} if first else set()
+        if entry.act not in KEPT and not first and entry.id not in gone:
+            last = entry
+    if last is None:
+        raise Refusal("There is nothing to undo yet")
+    return Draft(act="void", part=last.part, check=last.check, value={"id": last.id, "act": last.act})

@@ -1,0 +1,258 @@
+"""An answer to a check: what was typed is read in its kind and proved, and kept with the evidence it rests on.
+
+Beside its evidence (see evidence.py) it keeps "@instrument", what it was read with, and "@was", the ids of the
+answers that it replaces. One that corrects an answer keeps the reason as its note.
+"""
+
+import re
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from sitelog.calculators.catalogue import LIMITS, Value
+from sitelog.checklist.schema.model import Figure, Library, Stage
+from sitelog.checklist.schema.usual import of_figure
+from sitelog.job.actions.naming import check_at, event_time, free, nearest, on, one_of, said
+from sitelog.job.facts.facts import Book
+from sitelog.job.facts.given import in_force, settings, with_answer
+from sitelog.job.log.entry import Draft, Entry
+from sitelog.job.log.values import to_plain
+from sitelog.job.photos.photo import Photo, kept
+from sitelog.job.state.corrections import ReasonWanted, wants_reason
+from sitelog.job.state.evaluation import Eye, Sight
+from sitelog.job.state.views import CheckView, State
+from sitelog.quantities.quantity import example, read
+from sitelog.quantities.rounding import as_typed
+from sitelog.quantities.slips import question
+from sitelog.refusal import Refusal
+from sitelog.text import clean
+
+Photos = Mapping[str, Any]  # as `kept` gives them
+
+LAST = "~"  # sorts after every entry's id
+
+
+def answer(
+    state: State,
+    library: Library,
+    path: str,
+    texts: Mapping[str, str],
+    *,
+    note: str = "",
+    instrument: str = "",
+    done: str = "",
+    photos: Sequence[Photo] = (),
+) -> Draft:
+    """The check at `path` answered with what was typed, by key: `value` where there is one thing to say.
+
+    A tick and a sum to accept take nothing. `note` is the reason where it corrects an answer. `photos` are kept
+    before this is entered (photos.py); `photo` is the name of one that is not. `done` is when it happened, ISO with its
+    offset, if not now.
+    Refusal: a check that is barred or does not apply, a figure that is missing, unknown, unreadable or impossible.
+    ReasonWanted: a correction without a reason, once nothing else bars it.
+    """
+    view = free(state, check_at(state, path))
+    if view.blocked:
+        raise Refusal(f"{path} waits: {view.blocked}")
+    stage = next(s.stage for s in state.order if s.path == f"{view.part}.{view.stage}")
+    values = _ANSWERS[view.check.kind](view, texts, kept(photos))
+    for figure in view.check.figures:
+        _no_slip(state, library, view, figure, texts.get(figure.key, ""))
+    tool = _instrument(state, instrument)
+    if tool:
+        values["@instrument"] = tool
+    standing = in_force(view.history)
+    if standing is not None:
+        values["@was"] = [standing.id, *(rival.id for rival in view.rivals)]
+    sight = _proved(state, library, stage, view, values, state.instruments[tool].grade if tool else None)
+    if standing is not None and not any(map(str.isalnum, clean(note))) and wants_reason(view, standing, values):
+        raise ReasonWanted(f"{path} was answered by {standing.by}: add a reason for changing it")
+    part, check = on(path)
+    return Draft(
+        act="answer",
+        part=part,
+        check=check,
+        value=values | dict(sight.evidence),
+        note=clean(note, lines=True),
+        done=event_time(done),
+    )
+
+
+def seen(
+    state: State, library: Library, stage: Stage, view: CheckView, values: Mapping[str, Any], grade: str | None
+) -> Sight:
+    """The check as it will stand once this answer is in."""
+    entry = Entry(
+        id=LAST, at="", offset=0, by="", device="", seq=0, prev="", act="answer",
+        part=view.part, check=f"{view.stage}.{view.check.id}", value=dict(values),
+    )  # fmt: skip
+    given = with_answer(state.given, settings(library, view.check, entry), view.path)
+    book = Book(library, {part.id: part.form for part in state.parts}, given)
+    return Eye(book, view.part, stage, view.check, values, grade).see()
+
+
+def _proved(
+    state: State, library: Library, stage: Stage, view: CheckView, values: Mapping[str, Any], grade: str | None
+) -> Sight:
+    """The same. Refusal if its sum can't be worked from these figures."""
+    sight = seen(state, library, stage, view, values, grade)
+    if view.check.kind == "calculate" and sight.answer is None:
+        raise Refusal(f"{view.path} can't be signed off yet: {sight.refusal or 'it has not been worked out'}")
+    if sight.refusal and view.check.calculator and not sight.wanted:
+        raise Refusal(f"{view.path}: {sight.refusal}")
+    return sight
+
+
+def _instrument(state: State, name: str) -> str:
+    if not name.strip():
+        return ""
+    tool = state.instruments[one_of(name.strip(), state.instruments, "tool")]
+    if tool.doubted:
+        raise Refusal(f"{tool.id} is marked bad. Measure again with another {tool.kind or 'tool'}")
+    return tool.id
+
+
+# --- each kind of check ---
+
+
+def _measure(view: CheckView, texts: Mapping[str, str], photos: Photos) -> dict[str, Any]:
+    """Every figure read in its kind. A bare yes is no measurement."""
+    figures = {figure.key: figure for figure in view.check.figures}
+    _figures_named(view, texts)
+    missing = [f for key, f in figures.items() if not f.optional and not texts.get(key, "").strip()]
+    if missing:
+        wanted = ", ".join(f"{f.key} ({f.says})" if f.says else f.key for f in missing)
+        raise Refusal(
+            f"{view.path} still needs {wanted}: type {' '.join(f'{f.key}={example(f.kind)}' for f in missing)}"
+        )
+    values = {key: to_plain(_value(f, texts[key])) for key, f in figures.items() if texts.get(key, "").strip()}
+    return values | _photo(texts, photos)
+
+
+def figure_value(state: State, library: Library, view: CheckView, figure: Figure, text: str) -> Value:
+    """What was typed for a figure, in its kind. Refusal if it can't be read or can't be, Slip if it is likely one."""
+    value = _value(figure, text)
+    _no_slip(state, library, view, figure, text)
+    return value
+
+
+def _no_slip(state: State, library: Library, view: CheckView, figure: Figure, text: str) -> None:
+    if text.strip():
+        form = next(part.form for part in state.parts if part.id == view.part)
+        question(figure.kind, text, of_figure(library, form, view.check, figure), name=figure.says or figure.key)
+
+
+def _value(figure: Figure, text: str) -> Value:
+    name = figure.says or figure.key
+    value = read(figure.kind, text, name=name)
+    low, high = LIMITS.get(figure.kind, (float("-inf"), float("inf")))
+    for size in value if isinstance(value, tuple) else (value,):
+        if isinstance(size, (int, float)) and not low <= size <= high:
+            raise Refusal(f"{name} is {as_typed(size)}; it must be {as_typed(low)} to {as_typed(high)}")
+    return value
+
+
+def _tick(view: CheckView, texts: Mapping[str, str], photos: Photos) -> dict[str, Any]:
+    _nothing_typed(texts, "It is a tick")
+    if view.state == "done":
+        raise Refusal(f"{view.path} was already ticked by {view.by}. Undo takes a tick off")
+    found = _photo(texts, photos)
+    if view.check.photo and not found:
+        raise Refusal(f"{view.path} needs a photo: add photo=FILE")
+    return found
+
+
+def _choice(view: CheckView, texts: Mapping[str, str], photos: Photos) -> dict[str, Any]:
+    _known(view, texts, ("value",))
+    choices = [choice.id for choice in view.check.choices]
+    word = texts.get("value", "").strip()
+    if not word:
+        raise Refusal(f"{view.path} needs one of: {', '.join(choices)}")
+    return {"value": one_of(word, choices, f"{view.path}:")} | _photo(texts, photos)
+
+
+def _note(view: CheckView, texts: Mapping[str, str], photos: Photos) -> dict[str, Any]:
+    _known(view, texts, ("value",))
+    return {"value": said(texts.get("value", ""), f"{view.path} needs a few words", lines=True)} | _photo(texts, photos)
+
+
+def _photo_check(view: CheckView, texts: Mapping[str, str], photos: Photos) -> dict[str, Any]:
+    _known(view, texts, ("value",))
+    name = texts.get("photo", "") or texts.get("value", "")
+    if photos and not name.strip():
+        return dict(photos)
+    return {"photo": said(name, f"{view.path} needs a photo: type its file, or its number on the camera")} | dict(
+        photos
+    )
+
+
+def _calculate(view: CheckView, texts: Mapping[str, str], photos: Photos) -> dict[str, Any]:
+    _nothing_typed(texts, "There is nothing to type here")
+    return _photo(texts, photos)
+
+
+def _sign(view: CheckView, texts: Mapping[str, str], photos: Photos) -> dict[str, Any]:
+    _known(view, texts, ("value",))
+    word = clean(texts.get("value", ""))
+    return ({"value": word} if word else {}) | _photo(texts, photos)
+
+
+_ANSWERS = {
+    "measure": _measure,
+    "tick": _tick,
+    "choice": _choice,
+    "note": _note,
+    "photo": _photo_check,
+    "calculate": _calculate,
+    "sign": _sign,
+}
+
+
+def _known(view: CheckView, texts: Mapping[str, str], keys: Sequence[str]) -> None:
+    for key in texts:
+        if key not in (*keys, "photo"):
+            raise Refusal(f"{view.path}: type the answer alone, without {clean(key, most=40)}=")
+
+
+def _nothing_typed(texts: Mapping[str, str], what: str) -> None:
+    for key, text in texts.items():
+        if key != "photo":
+            typed = text if key == "value" else f"{key}={text}"
+            raise Refusal(f"{what}: run it again without {clean(typed, most=40)!r}")
+
+
+def _figures_named(view: CheckView, texts: Mapping[str, str]) -> None:
+    """Refusal of a figure that the check doesn't ask for, or of one without its name where it has several."""
+    figures = view.check.figures
+    keys = [figure.key for figure in figures]
+    for key, text in texts.items():
+        if key in (*keys, "photo"):
+            continue
+        if key != "value":
+            raise Refusal(f"{view.path} has no figure called {clean(key, most=40)!r}; {nearest(key, keys)}")
+        raise Refusal(named_figures(view, [text]))
+
+
+def named_figures(view: CheckView, typed: Sequence[str]) -> str:
+    """What to type for figures that came without their names: the names, with what was typed where it fits them."""
+    figures = [figure for figure in view.check.figures if not figure.optional] or [*view.check.figures]
+    if len(figures) == 1:
+        (one,) = figures
+        said = f" ({one.says})" if one.says else ""
+        if one.key == "value":
+            return f"This check needs one figure{said}: type {example(one.kind)}"
+        together = ",".join(" ".join(typed).replace(",", " ").split())
+        shown = f"{together[:40]}..." if len(together) > 40 else together
+        return (
+            f"Name the figures: {one.key}={shown if re.fullmatch('[-+0-9.,]+', together) else example(one.kind)}{said}"
+        )
+    if len(typed) == len(figures):
+        return (
+            f"Name each figure: {' '.join(f'{f.key}={clean(t, most=20)}' for f, t in zip(figures, typed, strict=True))}"
+        )
+    needed = " ".join(f"{figure.key}={example(figure.kind)}" for figure in figures)
+    return f"This check needs {len(figures)} figures, each with its name: {needed}"
+
+
+def _photo(texts: Mapping[str, str], photos: Photos) -> dict[str, Any]:
+    name = clean(texts.get("photo", ""))
+    return ({"photo": name} if name else {}) | dict(photos)

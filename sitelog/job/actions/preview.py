@@ -1,0 +1,45 @@
+"""A check as it would stand with what has been typed so far, for a form that answers while it is filled."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from msgspec.structs import replace
+
+from sitelog.checklist.schema.model import Library
+from sitelog.job.actions.answers import figure_value, seen
+from sitelog.job.log.values import to_plain
+from sitelog.job.state.views import CheckView, State
+from sitelog.refusal import Refusal
+
+
+def preview(
+    state: State, library: Library, view: CheckView, texts: Mapping[str, str], instrument: str = ""
+) -> tuple[CheckView, str]:
+    """The check with the figures that can be read, and why the first of the others can't ("" if there is none).
+
+    Nothing is entered and nothing refused: a form is half filled most of the time.
+    """
+    values: dict[str, Any] = {}
+    problem = ""
+    for figure in view.check.figures:
+        text = texts.get(figure.key, "").strip()
+        if text:
+            try:
+                values[figure.key] = to_plain(figure_value(state, library, view, figure, text))
+            except Refusal as refusal:
+                problem = problem or refusal.message
+    tool = state.instruments.get(instrument.strip())
+    stage = next(s.stage for s in state.order if s.path == f"{view.part}.{view.stage}")
+    sight = seen(state, library, stage, view, values, tool.grade if tool else None)
+    whole = not problem and all(f.optional or f.key in values for f in view.check.figures)
+    would_be = replace(
+        view,
+        figures=sight.figures,
+        inputs=sight.inputs,
+        answer=sight.answer,
+        answer_drawn=sight.answer_drawn,
+        refusal=sight.refusal if whole else "",
+        limit=sight.limit,
+        verdict=sight.verdict if whole else None,
+    )
+    return would_be, problem

@@ -1,0 +1,103 @@
+"""Who may close a stage and when: signing wants every check settled, letting go wants a reason."""
+
+from collections.abc import Sequence
+
+from sitelog.job.actions.naming import check_at, free, on, said, stage_at
+from sitelog.job.log.entry import Draft
+from sitelog.job.state.cautions import Matter, awaited, latest, stopping, unread
+from sitelog.job.state.marks import state_word
+from sitelog.job.state.order import PASSED
+from sitelog.job.state.standing import SETTLED
+from sitelog.job.state.views import CheckView, StageView, State
+from sitelog.quantities.quantity import show
+from sitelog.refusal import Refusal
+
+NAMED = 3  # how many a refusal names; it counts the rest
+
+
+def sign(state: State, path: str) -> Draft:
+    """The stage signed. Refusal while a check of it is not settled, or, at the handover, while anything stands open."""
+    stage = stage_at(state, path)
+    if stage.state in PASSED:
+        raise Refusal(f"{path} was already {stage.state} by {stage.by}")
+    if stage.blocked:
+        raise Refusal(f"{path} can't be signed: {stage.blocked}")
+    unsettled = [c for c in stage.shown if c.state not in SETTLED]
+    if unsettled:
+        raise Refusal(f"{path} can't be signed: {_listed([f'{c.path} ({state_word(c)})' for c in unsettled], 'check')}")
+    if stage.stage.place == "last":
+        _handover_ready(state, path)
+    _cautions_read(state, path, sorted(unread((stage,), state), key=lambda one: not one.caution.stops))
+    part, check = on(path)
+    return Draft(act="sign", part=part, check=check)
+
+
+def _handover_ready(state: State, path: str) -> None:
+    for found, what in (
+        ([f"{d.path} was left until {d.until}" for d in state.deferrals if d.open], "check"),
+        ([f"{one} is out of date" for one in state.stale], "check"),
+    ):
+        if found:
+            raise Refusal(f"{path} can't be signed: {_listed(found, what)}")
+    waits, read = awaited(state), latest(state.readings)
+    stops = [one for one in waits if stopping(one, read)]
+    if stops:
+        named = _listed([f"{_named(one)} STOPS THE WORK" for one in stops], "caution")
+        raise Refusal(f"{path} can't be signed: {named}. When it has changed, {_to_type(stops[0])}")
+    _cautions_read(state, path, waits)
+
+
+def _cautions_read(state: State, path: str, unread: Sequence[Matter]) -> None:
+    """Refusal while the first of what nobody has read is one that stops."""
+    if unread and unread[0].caution.stops:
+        named = _listed([_named(one) for one in unread], "caution")
+        raise Refusal(f"{path} can't be signed: {named} not read. To read it, {_to_type(unread[0])}")
+
+
+def _named(one: Matter) -> str:
+    return f"{one.caution.id} ({one.caution.title}{f', at {one.path}' if one.path else ''})"
+
+
+def _to_type(one: Matter) -> str:
+    """The words of the command that answers it."""
+    return f"answer it: read {one.caution.id} ANSWER{f' --at {one.path}' if one.path else ''}"
+
+
+def _listed(found: Sequence[str], what: str) -> str:
+    named = ", ".join(found[:NAMED])
+    more = len(found) - NAMED
+    return f"{named} and {more} more {what}{'s' if more > 1 else ''}" if more > 0 else named
+
+
+def release(state: State, path: str, reason: str) -> Draft:
+    """A check or a stage let go as it is, for a reason. A stage's release names the checks that it lets go."""
+    part, check = on(path)
+    why = f'To release {path}, add a reason: --reason "packed at the head"'
+    if state.stage(path) is None:
+        view = free(state, check_at(state, path))
+        return Draft(act="release", part=part, check=check, value={"was": told(view)}, note=said(reason, why))
+    stage = stage_at(state, path)
+    if stage.stage.place == "last":
+        raise Refusal(f"{path} is the handover: it can't be released. Sign it")
+    if stage.state in PASSED:
+        raise Refusal(f"{path} was already {stage.state} by {stage.by}")
+    if stage.blocked:
+        raise Refusal(f"{path} can't be released: {stage.blocked}")
+    return Draft(act="release", part=part, check=check, value=_let_go(stage), note=said(reason, why))
+
+
+def _let_go(stage: StageView) -> dict[str, object]:
+    unsettled = {c.check.id: told(c) for c in stage.shown if c.state not in SETTLED}
+    was = "; ".join(f"{one}: {how}" for one, how in unsettled.items())
+    return {"was": was or "unsigned", "checks": unsettled}
+
+
+def told(view: CheckView) -> str:
+    """How a check stands, with its figures by name: "out, fall head 6.5 mm"."""
+    figures = (
+        f"{f.key.replace('_', ' ')} {show(f.unit, f.value, typed=True)}".removeprefix("value ")
+        for f in view.figures
+        if f.value is not None
+    )
+    value = "" if view.value is None or view.figures else str(view.value)
+    return ", ".join(part for part in (view.state, value, *figures) if part)

@@ -1,0 +1,163 @@
+"""How a calculator is fed from facts and figures, worked once for the same inputs, and its results picked out."""
+
+from collections.abc import Callable, Mapping, Sequence
+from functools import lru_cache
+from math import hypot
+
+from sitelog.calculators import index
+from sitelog.calculators.catalogue import Answer, Calculator, Input, Result, Value
+from sitelog.checklist.schema.model import Clause, Condition, Operand, Term
+from sitelog.quantities.quantity import Kind, Section, read
+from sitelog.quantities.rounding import as_typed
+from sitelog.refusal import Refusal
+
+Look = Callable[[Term], Value]
+
+
+@lru_cache(maxsize=8192)
+def _worked(name: str, given: tuple[tuple[str, Value], ...]) -> tuple[Answer | None, str]:
+    try:
+        return index.find(name)(**dict(given)), ""
+    except Refusal as refusal:
+        return None, refusal.message
+
+
+def work(name: str, given: Mapping[str, Value]) -> tuple[Answer | None, str]:
+    """The answer of the calculator for those inputs, or None and the line that says why it refuses.
+
+    The same inputs are worked once: a state folded again costs no sum twice.
+    """
+    return _worked(name, tuple(sorted(given.items())))
+
+
+def result(answer: Answer, path: str) -> Result:
+    """The result at a path such as `ridge_length` or `hips.a.length`; rows are picked by their first column."""
+    first, *rest = path.split(".")
+    found: Result = answer.results.get(first)
+    for step in rest:
+        if isinstance(found, list):
+            found = next((row for row in found if str(next(iter(row.values()), None)) == step), None)
+        elif isinstance(found, dict):
+            found = found.get(step)
+        else:
+            return None
+    return found
+
+
+def unit_of(calculator: Calculator, path: str) -> tuple[str, str]:
+    """The unit of a result's path, and what it says."""
+    first, *rest = path.split(".")
+    output = next((o for o in calculator.results if o.name == first), None)
+    if output is None:
+        return "", path
+    column = next((c for c in output.columns if rest and c.name == rest[-1]), None)
+    if column is None:
+        return output.unit, output.says
+    return column.unit, f"{output.says} {' '.join(rest[:-1])}: {column.says}".replace("  ", " ")
+
+
+def worth(operand: Operand, look: Look) -> Value:
+    """What an operand comes to, or None while a term of it is unknown. Refusal if words stand where a number must."""
+    values = [look(term) for term in operand.terms]
+    if any(value is None for value in values):
+        return None
+    if operand.word == "is":
+        return values[0]
+    if operand.word in ("thickness", "depth"):
+        return _side(values[0], operand.word)
+    numbers = [_number(value, operand.word) for value in values]
+    if operand.word == "section":
+        return Section(numbers[0], numbers[1])
+    if operand.word == "half":
+        return numbers[0] / 2
+    if operand.word == "hypot":
+        return hypot(*numbers)
+    if operand.word == "minus":
+        return numbers[0] - sum(numbers[1:])
+    return sum(numbers)
+
+
+def _side(value: Value, word: str) -> float:
+    if not isinstance(value, Section):
+        raise Refusal(f"{word} needs a section and got {value}")
+    return value.thickness if word == "thickness" else value.depth
+
+
+def _number(value: Value, word: str) -> float:
+    if isinstance(value, (int, float)):
+        return float(value)
+    raise Refusal(f"{word} needs numbers and got {value}")
+
+
+def holds(condition: Condition | None, look: Callable[[str], Value]) -> bool:
+    """True when the condition holds. A fact that is not known yet makes no clause true, `not` neither."""
+    if condition is None:
+        return True
+    found = (_clause(clause, look(clause.fact)) for clause in condition.clauses)
+    return any(found) if condition.any else all(found)
+
+
+def _clause(clause: Clause, value: Value) -> bool:
+    if value is None:
+        return False
+    return _true(clause, value) != clause.negated
+
+
+def _true(clause: Clause, value: Value) -> bool:
+    if clause.word in ("is", "in"):
+        return any(_alike(value, text) for text in clause.values)
+    if not isinstance(value, (int, float)):
+        return False
+    bound = float(clause.values[0])
+    return value > bound if clause.word == "over" else value < bound
+
+
+def _alike(value: Value, text: str) -> bool:
+    if isinstance(value, (int, float)):
+        try:
+            return abs(float(value) - float(text)) < 1e-9
+        except ValueError:
+            return False
+    return str(value) == text
+
+
+@lru_cache(maxsize=1024)
+def _text(kind: Kind, text: str) -> Value:
+    return read(kind, text)
+
+
+def fitted(one: Input, value: Value) -> Value:
+    """The value in the input's own kind: text of a checklist is read, a count is whole."""
+    if isinstance(value, str) and one.kind not in ("choice", "text"):
+        return _text(one.kind, value)
+    if one.kind == "count" and isinstance(value, float) and value.is_integer():
+        return int(value)
+    if one.kind in ("lengths", "offsets") and isinstance(value, (int, float)):
+        return (float(value),)
+    if one.kind in ("choice", "text") and isinstance(value, (int, float, Section)):
+        return as_typed(value) if isinstance(value, (int, float)) else str(value)
+    return value
+
+
+def feed(
+    calculator: Calculator, operands: Mapping[str, Operand], look: Look
+) -> tuple[dict[str, Value], tuple[str, ...]]:
+    """The inputs that operands give, and the names of the facts still wanted.
+
+    An unknown fact is wanted unless the calculator can do without that input. Refusal if a value can't be read.
+    """
+    values: dict[str, Value] = {}
+    wanted: list[str] = []
+    for name, operand in operands.items():
+        one = calculator.input(name)
+        value = worth(operand, look)
+        if value is not None:
+            values[name] = fitted(one, value)
+        elif not one.optional:
+            wanted += unknown(operand, look, wanted)
+    return values, tuple(wanted)
+
+
+def unknown(operand: Operand, look: Look, besides: Sequence[str] = ()) -> list[str]:
+    """The names of an operand's terms that have no value yet."""
+    return [t.name for t in operand.terms if look(t) is None and t.name not in besides]

@@ -1,0 +1,1 @@
+"""What was entered: entries, the chains they stand in, and copies brought together."""

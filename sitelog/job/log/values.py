@@ -1,0 +1,95 @@
+"""Values as an entry keeps them: plain JSON in mm, degrees and words, and back again by kind."""
+
+from collections.abc import Mapping, Sequence
+from math import isfinite
+from typing import Any
+
+from sitelog.calculators.catalogue import Value
+from sitelog.quantities.quantity import Cut, Kind, Price, Section, Tie
+
+SAME = 1e-6  # mm, degrees or the value's own unit: less than this is no change
+
+
+def to_plain(value: Any) -> Any:
+    """A value, a result or rows of results as JSON keeps them; a section is "47x150", a tie [start, end, mm], a cut
+    or a price [section, mm, count or price]."""
+    if isinstance(value, Section):
+        return f"{value}={value.nominal}" if value.nominal else str(value)
+    if isinstance(value, Tie):
+        return [value.start, value.end, value.length]
+    if isinstance(value, Cut):
+        return [to_plain(value.section), value.length, value.count]
+    if isinstance(value, Price):
+        return [to_plain(value.section), value.length, value.each]
+    if isinstance(value, Mapping):
+        return {str(key): to_plain(item) for key, item in value.items()}
+    if isinstance(value, (tuple, list)):
+        return [to_plain(item) for item in value]
+    return value
+
+
+def from_plain(kind: Kind, raw: Any) -> Value:
+    """The value that `to_plain` made. None if it is none of that kind: a checklist may ask otherwise than it did."""
+    if raw is None:
+        return None
+    try:
+        return _from_plain(kind, raw)
+    except (TypeError, ValueError, OverflowError):
+        return None
+
+
+def _from_plain(kind: Kind, raw: Any) -> Value:
+    if kind in ("choice", "text"):
+        return _text(raw)
+    if kind == "section":
+        return _section(raw)
+    if kind in ("lengths", "offsets"):
+        return tuple(_number(item) for item in _items(raw))
+    if kind == "ties":
+        return tuple(Tie(_text(a), _text(b), _number(mm)) for a, b, mm in map(_items, _items(raw)))
+    if kind == "cuts":
+        return tuple(Cut(_section(a), _number(mm), int(_number(b))) for a, mm, b in map(_items, _items(raw)))
+    if kind == "prices":
+        return tuple(Price(_section(a), _number(mm), _number(b)) for a, mm, b in map(_items, _items(raw)))
+    return int(_number(raw)) if kind == "count" else _number(raw)
+
+
+def _section(raw: Any) -> Section:
+    size, _, nominal = _text(raw).partition("=")
+    thickness, depth = size.split("x")
+    return Section(_number(float(thickness)), _number(float(depth)), nominal)
+
+
+def _text(raw: Any) -> str:
+    if not isinstance(raw, str):
+        raise TypeError
+    return raw
+
+
+def _number(raw: Any) -> float:
+    if isinstance(raw, bool) or not isinstance(raw, (int, float)):
+        raise TypeError
+    if not isfinite(raw):
+        raise ValueError
+    return float(raw)
+
+
+def _items(raw: Any) -> list[Any]:
+    if not isinstance(raw, (list, tuple)):
+        raise TypeError
+    return list(raw)
+
+
+def same(one: Any, other: Any) -> bool:
+    """True when two plain values are alike, numbers to within SAME."""
+    if isinstance(one, (int, float)) and isinstance(other, (int, float)):
+        return abs(one - other) <= SAME
+    if isinstance(one, Mapping) and isinstance(other, Mapping):
+        return one.keys() == other.keys() and all(same(one[key], other[key]) for key in one)
+    if _listed(one) and _listed(other):
+        return len(one) == len(other) and all(map(same, one, other))
+    return bool(one == other)
+
+
+def _listed(value: Any) -> bool:
+    return isinstance(value, Sequence) and not isinstance(value, str)

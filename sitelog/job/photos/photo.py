@@ -1,0 +1,112 @@
+"""What an entry says of a photo that is kept beside the job, and how much of a hostile one is believed."""
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from msgspec import Struct, to_builtins
+
+from sitelog.job.photos.picture.kinds import EXTENSION, Kind
+from sitelog.quantities.rounding import places
+from sitelog.refusal import Refusal
+from sitelog.text import clean
+
+MOST_AT_ONCE = 12  # photos of one entry
+NAME = 120  # letters of a name that are kept
+
+_HASH = re.compile(r"[0-9a-f]{64}")
+_DEVICES = re.compile(r"(?i)(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³])(\..*)?")
+
+
+class Photo(Struct, frozen=True, omit_defaults=True):
+    """A picture in the job's folder. `name` is what it was called where it came from, and is nowhere a file's name."""
+
+    hash: str  # SHA-256 of the bytes that are kept, in hex
+    type: Kind
+    size: int  # bytes
+    name: str
+    whole: bool = False  # its time, place and camera were kept in it, as somebody asked
+
+    @property
+    def file(self) -> str:
+        """What it is called on the disk: its hash and its kind, and nothing that anybody typed."""
+        return f"{self.hash}.{EXTENSION[self.type]}"
+
+    @property
+    def told_size(self) -> str:
+        """`3.1 MB`, `12 kB`."""
+        return f"{places(self.size / 1e6, 1)} MB" if self.size >= 100_000 else f"{-(-self.size // 1000)} kB"
+
+
+def bare_name(name: str) -> str:
+    """The name without any folder or drive, and cleaned; "" if nothing is left of it."""
+    return clean(re.split(r"[/\\:]", name)[-1], most=NAME).strip(" .")
+
+
+def is_device(name: str) -> bool:
+    """Is it the name of a device on some systems, whatever folder or ending it has?"""
+    return _DEVICES.fullmatch(bare_name(name)) is not None
+
+
+def photos_of(value: Mapping[str, Any]) -> tuple[Photo, ...]:
+    """The photos that an entry's value names. One that is not as it should be is left out: `faults_of` names it."""
+    return tuple(found for found, _ in _rows(value) if found)
+
+
+def names_of(value: Mapping[str, Any]) -> str:
+    """The names of an entry's photos, kept or not, with commas between."""
+    return ", ".join(filter(None, (*(photo.name for photo in photos_of(value)), name_only(value))))
+
+
+def in_words(value: Mapping[str, Any]) -> str:
+    """The photos of an entry's value as they are told: `photo IMG_2201, a name only, not attached`."""
+    names, name = [photo.name for photo in photos_of(value)], name_only(value)
+    told = [f"photo{'s' if len(names) > 1 else ''} {', '.join(names)}"] if names else []
+    return "; ".join([*told, *([f"photo {name} (camera number only, no photo attached)"] if name else [])])
+
+
+def name_only(value: Mapping[str, Any]) -> str:
+    """The name of a photo that was typed and of which no file is kept, or ""."""
+    name = value.get("photo", "")
+    return clean(name) if isinstance(name, str) else ""
+
+
+def faults_of(value: Mapping[str, Any]) -> Iterator[str]:
+    """What is wrong with the photos of an entry's value, each in words that go on from the entry."""
+    yield from (fault for _, fault in _rows(value) if fault)
+
+
+def kept(photos: Sequence[Photo]) -> dict[str, Any]:
+    """The photos as an entry's value keeps them; nothing where there are none. Refusal if there are too many."""
+    if len(photos) > MOST_AT_ONCE:
+        raise Refusal(f"{len(photos)} photos is too many at once. Add up to {MOST_AT_ONCE}")
+    return {"photos": [to_builtins(photo) for photo in dict.fromkeys(photos)]} if photos else {}
+
+
+def _rows(value: Mapping[str, Any]) -> Iterator[tuple[Photo | None, str]]:
+    rows = value.get("photos")
+    for row in rows if isinstance(rows, list) else ():
+        fault = _fault(row)
+        yield (None, fault) if fault else (Photo(**row), "")
+
+
+def _fault(row: Any) -> str:
+    """Why that is no photo, or "". Nothing of it has been used for a path before this was asked."""
+    if not isinstance(row, dict):
+        return "one of its photos isn't a record"
+    called = clean(str(row.get("name", "")), most=60)
+    known = {"hash": str, "type": str, "size": int, "name": str, "whole": bool}
+    strange = [key for key in row if key not in known]
+    wrong = [key for key, kind in known.items() if key in row and type(row[key]) is not kind]
+    missing = [key for key in known if key != "whole" and key not in row]
+    if strange or wrong or missing:
+        return f"the record of its photo '{called}' is wrong: {', '.join([*strange, *wrong, *missing])[:60]}"
+    if not _HASH.fullmatch(row["hash"]):
+        return f"its photo '{called}' has a hash that isn't 64 hex digits, so no file can be matched"
+    if row["type"] not in EXTENSION:
+        return f"its photo '{called}' is a type that can't be kept: {clean(row['type'], most=40)}"
+    if row["name"] != bare_name(row["name"]):
+        return f"its photo '{called}' has a name that leads out of its folder, or can't be shown"
+    if row["size"] <= 0:
+        return f"its photo '{called}' has no size"
+    return ""

@@ -1,0 +1,1 @@
+"""What follows from the lists and the entries: stages, checks, cautions, and how each stands."""

@@ -1,0 +1,96 @@
+"""What was said to checks and stages that the job's lists have no more, in the words of the lists that last had them.
+
+An answer, and that a check was set aside, let go or snagged; that a stage was signed, let go or snagged.
+"""
+
+from collections.abc import Collection, Iterable, Iterator, Sequence
+
+from sitelog.calculators.index import WHERE, find
+from sitelog.checklist.schema.model import Check, Library, Stage
+from sitelog.job.facts.evidence import mapping
+from sitelog.job.facts.given import decided, in_force
+from sitelog.job.facts.schema import JOB, stages_of
+from sitelog.job.facts.sums import unit_of
+from sitelog.job.log.entry import Entry, said
+from sitelog.job.log.entry_index import Ledger
+from sitelog.job.log.values import from_plain
+from sitelog.job.photos.photo import names_of
+from sitelog.job.state.views import Earlier
+from sitelog.quantities.quantity import Units, show
+
+SET_ASIDE = {"skip": "not applicable", "defer": "left till later", "release": "released"}
+CLOSES = ("sign", "release")  # the last of these says how a stage stands
+
+
+def earlier(ledger: Ledger, asked: Collection[str], libraries: Iterable[Library], units: Units) -> tuple[Earlier, ...]:
+    """`asked` are the paths of all checks and stages in force; `libraries` those that may know the others.
+
+    The likeliest comes first.
+    """
+    found = [entry for path, rows in ledger.about.items() if path not in asked for entry in _standing(rows)]
+    if not found:
+        return ()
+    known = list(libraries)
+    forms = {JOB: JOB} | {part: str(one.value.get("form", "")) for part, one in ledger.parts.items()}
+    return tuple(_told(one, *_asking(one, forms.get(one.part, ""), known), units) for one in sorted(found, key=_order))
+
+
+def _standing(rows: Sequence[Entry]) -> list[Entry]:
+    """The answer in force, what was decided of the check since, how its stage was closed, and the snags."""
+    closed = next((one for one in reversed(rows) if one.act in CLOSES), None)
+    ids = {one.id for one in (in_force(rows), decided(rows), closed) if one}
+    return [one for one in rows if one.check and (one.id in ids or one.act == "snag")]
+
+
+def _order(entry: Entry) -> tuple[bool, str]:
+    """Answers first."""
+    return entry.act != "answer", entry.id
+
+
+def _asking(entry: Entry, form: str, libraries: Iterable[Library]) -> tuple[str, Check | None]:
+    """What the check asks or the stage is called, and the check; its path, and None, where no list knows it."""
+    stage_id, _, check_id = entry.check.partition(".")
+    for library in libraries:
+        stage = _stage(library, form, stage_id)
+        if stage and not check_id:
+            return stage.title, None
+        if check := stage.check(check_id) if stage else None:
+            return check.ask, check
+    return entry.path, None
+
+
+def _stage(library: Library, form: str, name: str) -> Stage | None:
+    return next((one for one in stages_of(library, form) if one.id == name), None) if form in library.lists else None
+
+
+def _told(entry: Entry, ask: str, check: Check | None, units: Units) -> Earlier:
+    return Earlier(entry.path, ask, _said(entry, check, units), entry.by, entry.at, entry.note, entry.value)
+
+
+def _said(entry: Entry, check: Check | None, units: Units) -> str:
+    if entry.act == "snag":
+        return f"snag {entry.value.get('id', '')}: {entry.value.get('text', '')}"
+    if entry.act in SET_ASIDE:
+        return f"{SET_ASIDE[entry.act]}: {entry.note}"
+    if entry.act == "sign":
+        return "signed"
+    return "; ".join([*_figures(entry, check, units), *filter(None, [names_of(entry.value)])]) or "done"
+
+
+def _figures(entry: Entry, check: Check | None, units: Units) -> Iterator[str]:
+    value = said(entry.value)
+    if check is None:
+        yield from (f"{key} {one}" for key, one in value.items() if key not in ("photo", "photos"))
+        return
+    for figure in check.figures:
+        read = from_plain(figure.kind, value.get(figure.key))
+        if read is not None:
+            text = show(figure.unit, read, units, typed=True)
+            yield text if len(check.figures) == 1 else f"{figure.says} {text}"
+    word = value.get("value")
+    if isinstance(word, str) and not check.figures:
+        yield next((choice.label for choice in check.choices if choice.id == word), word)
+    for path, result in mapping(entry.value.get("@results")).items():
+        if isinstance(result, int | float | str):
+            unit, says = unit_of(find(check.calculator), path) if check.calculator in WHERE else ("", path)
+            yield f"{says} {show(unit, result, units)}"

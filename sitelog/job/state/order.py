@@ -1,0 +1,136 @@
+"""The order of work: how each stage stands, which hold bars the way, and what comes next."""
+
+from collections.abc import Mapping, Sequence
+
+from msgspec.structs import replace
+
+from sitelog.checklist.schema.model import Library, Stage
+from sitelog.job.facts.given import decided
+from sitelog.job.facts.schema import JOB, stages_of
+from sitelog.job.facts.sums import holds
+from sitelog.job.log.entry import Entry
+from sitelog.job.state.cautions import Latest, foremost, stage_cautions, stopped
+from sitelog.job.state.standing import SETTLED, Site
+from sitelog.job.state.views import CheckView, Deferral, PartView, StageState, StageView
+
+PASSED: tuple[StageState, ...] = ("signed", "released")
+
+
+def stage_view(library: Library, site: Site, part: str, stage: Stage, latest: Latest) -> StageView:
+    """The stage by itself, its checks with it; holds before it are not looked at yet."""
+    path = f"{part}.{stage.id}"
+    word = next((e for e in reversed(site.ledger.on(path)) if e.act in ("sign", "release")), None)
+    let_go = next((e for e in reversed(site.ledger.on(path)) if e.act == "release"), None)
+    checks = tuple(site.check(part, stage, check, let_go) for check in stage.checks)
+    cautions = stage_cautions(library, site.book, part, stage, checks, site.aside)
+    state = _state(word, checks)
+    passed = word if word and state in PASSED else None
+    return StageView(
+        path=path,
+        part=part,
+        stage=stage,
+        state=state,
+        applies=holds(stage.when, lambda name: site.book.now(part, name)),
+        blocked=stopped(path, cautions, latest),
+        checks=checks,
+        cautions=foremost(path, stage, cautions, latest),
+        by=passed.by if passed else "",
+        at=passed.at if passed else "",
+        reason=passed.note if passed else "",
+    )
+
+
+def _state(word: Entry | None, checks: Sequence[CheckView]) -> StageState:
+    """A signature covers what stood when it was given: an answer entered since, or one gone stale, wants another.
+
+    A release holds while what was answered since is good.
+    """
+    shown = [c for c in checks if c.applies]
+    if not all(c.state in SETTLED for c in shown):
+        return "open"
+    if word is None:
+        return "done"
+    if word.act == "release":
+        return "released"
+    since = any(last.id > word.id for c in shown if (last := decided(c.history)))
+    return "done" if since else "signed"
+
+
+def in_order(parts: Sequence[PartView]) -> list[StageView]:
+    """The stages that apply, in the order of work: the job's first, each part's own, the job's last."""
+    job = [s for p in parts if p.id == JOB for s in p.stages]
+    rest = [s for p in parts if p.id != JOB for s in p.stages]
+    ordered = [
+        *(s for s in job if s.stage.place == "first"),
+        *rest,
+        *(s for s in job if s.stage.place != "first"),
+    ]
+    return [s for s in ordered if s.applies]
+
+
+def barred(stages: Sequence[StageView]) -> list[StageView]:
+    """The same stages, those after a hold that is neither signed nor released told so, and their checks with them.
+
+    A hold bars what comes after it in its own part; one of the job's first stages bars every part; the job's last
+    stages wait for every hold.
+    """
+    checks = {check.path: check for stage in stages for check in stage.shown}
+    holds_open: list[StageView] = []
+    found: list[StageView] = []
+    for stage in stages:
+        bar = next((h for h in holds_open if _bars(h, stage)), None)
+        found.append(_blocked(stage, checks, f"{bar.path} must be signed or released first" if bar else stage.blocked))
+        if stage.stage.hold and stage.state not in PASSED:
+            holds_open.append(stage)
+    return found
+
+
+def _bars(hold: StageView, stage: StageView) -> bool:
+    return hold.part == stage.part or hold.part == JOB or stage.part == JOB
+
+
+def _blocked(stage: StageView, known: Mapping[str, CheckView], why: str) -> StageView:
+    checks = tuple(_waiting(check, known, why) for check in stage.checks)
+    if not why and all(one is other for one, other in zip(checks, stage.checks, strict=True)):
+        return stage
+    state: StageState = "waiting" if why and stage.state not in PASSED else stage.state
+    return replace(stage, blocked=why, checks=checks, state=state)
+
+
+def _waiting(view: CheckView, known: Mapping[str, CheckView], why: str) -> CheckView:
+    if why:
+        return replace(view, blocked=why)
+    for need in view.check.needs:
+        path = f"{view.part}.{need}" if "." in need else f"{view.part}.{view.stage}.{need}"
+        before = known.get(path)
+        if before and before.state in ("open", "deferred"):
+            return replace(view, blocked=f"{before.path} must be done first: {before.check.ask}")
+    return view
+
+
+def next_path(stages: Sequence[StageView], deferrals: Sequence[Deferral]) -> str:
+    """The next thing to do: what is open and not barred, what was put off until here, or the stage to sign. Or ""."""
+    due: dict[str, list[str]] = {stage.path: [] for stage in stages}
+    for deferral in deferrals:
+        if deferral.open:
+            own = deferral.path.rpartition(".")[0]
+            due[deferral.until if deferral.until in due else own].append(deferral.path)
+    return next((path for stage in stages if not stage.blocked and (path := _next_in(stage, due[stage.path]))), "")
+
+
+def _next_in(stage: StageView, due: Sequence[str]) -> str:
+    if due:
+        return due[0]
+    for check in stage.shown:
+        if check.state in ("open", "out", "unsure", "stale") and not check.blocked:
+            return check.path
+    if stage.state in PASSED or not (stage.state == "done" or stage.stage.hold):
+        return ""
+    # A hold waits for what was put off in it, whenever that was to come back: nothing after it can be done before.
+    return next((check.path for check in stage.shown if check.state == "deferred"), stage.path)
+
+
+def part_view(library: Library, site: Site, part: str, title: str, form: str, latest: Latest) -> PartView:
+    """The part with its stages, each by itself."""
+    stages = tuple(stage_view(library, site, part, stage, latest) for stage in stages_of(library, form))
+    return PartView(part, title, form, stages)

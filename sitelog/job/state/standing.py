@@ -1,0 +1,170 @@
+"""How a check stands: open, done, out, unsure, snagged, released, not applicable, stale or deferred."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from msgspec import Struct, field
+
+from sitelog.checklist.schema.model import Check, Condition, Stage
+from sitelog.job.facts.cache import Seen
+from sitelog.job.facts.evidence import changed
+from sitelog.job.facts.facts import Book
+from sitelog.job.facts.given import decided, in_force
+from sitelog.job.facts.sums import holds
+from sitelog.job.log.entry import Entry
+from sitelog.job.log.entry_index import Ledger, timed
+from sitelog.job.photos.photo import name_only, photos_of
+from sitelog.job.state.evaluation import Eye, Sight
+from sitelog.job.state.verdicts import ASSUMED, TAPED
+from sitelog.job.state.views import CheckState, CheckView, Instrument, Snag
+
+LATE_S = 15 * 60
+AT_ONCE_S = 1.0
+SETTLED: tuple[CheckState, ...] = ("done", "snagged", "released", "not applicable")
+
+
+class Site(Struct, frozen=True):
+    """What the checks of a job are judged by: its facts, its entries, its open snags and its instruments.
+
+    `seen` has the checks that were looked at before, and is brought up to date.
+    """
+
+    book: Book
+    ledger: Ledger
+    snags: dict[str, list[Snag]] = field(default_factory=dict)  # open ones, by path
+    instruments: dict[str, Instrument] = field(default_factory=dict)
+    seen: dict[str, Seen] = field(default_factory=dict)  # by path
+    parted: tuple[str, ...] = ()  # the devices on which copies went on apart
+
+    def check(self, part: str, stage: Stage, check: Check, let_go: Entry | None) -> CheckView:
+        """The check as it stands; `let_go` is the release of its stage that is in force."""
+        path = f"{part}.{stage.id}.{check.id}"
+        history = self.ledger.on(path)
+        answer = in_force(history)
+        tool = self.instruments.get(_tool(answer))
+        before = self.ledger.before.get(answer.id) if answer else None
+        newest = history[-1].id if history else ""
+        mark = (len(history), newest, let_go, tool, before, self.snags.get(path), self.parted)
+        if path not in self.seen or self.seen[path].mark != mark:
+            with self.book.reading() as reads:
+                view = self._look(path, part, stage, check, let_go, tool)
+            self.seen[path] = Seen(mark, frozenset(reads), view)
+        return self.seen[path].view
+
+    def _look(
+        self, path: str, part: str, stage: Stage, check: Check, let_go: Entry | None, tool: Instrument | None
+    ) -> CheckView:
+        history = self.ledger.on(path)
+        last, answer = decided(history), in_force(history)
+        eye = Eye(self.book, part, stage, check, answer.value if answer else None, tool.grade if tool else None)
+        sight = eye.see()
+        stale = changed(self.book, part, check, answer.value, sight.evidence) if answer else ()
+        decisive = last or answer
+        return CheckView(
+            path=path,
+            part=part,
+            stage=stage.id,
+            check=check,
+            state=self._state(path, last, sight, stale, let_go),
+            applies=self._applies(part, stage, check),
+            blocked="",
+            figures=sight.figures,
+            inputs=sight.inputs,
+            answer=sight.answer,
+            answer_drawn=sight.answer_drawn,
+            refusal=sight.refusal,
+            limit=sight.limit,
+            verdict=sight.verdict if answer or check.kind == "calculate" else None,
+            value=sight.value,
+            by=decisive.by if decisive else "",
+            at=decisive.at if decisive else "",
+            instrument=_tool(answer) or _assumed(check, answer),
+            note=next((e.note for e in reversed(history) if e.note), ""),
+            stale_because=stale,
+            history=tuple(history),
+            late=bool(answer and late(answer)),
+            at_once=bool(answer and check.kind == "tick" and self._at_once(answer)),
+            doubted=bool(tool and tool.doubted),
+            photos=photos_of(answer.value) if answer else (),
+            photo_name=name_only(answer.value) if answer else "",
+            trades=tuple(one.trade for one in check.hands_over_to if self._holds(part, one.when)),
+            rivals=self._rivals(answer, history),
+        )
+
+    def _applies(self, part: str, stage: Stage, check: Check) -> bool:
+        return self._holds(part, stage.when) and self._holds(part, check.when)
+
+    def aside(self, path: str) -> bool:
+        """Whether the check at that path was set aside or let go, by itself or with its stage."""
+        last = decided(self.ledger.on(path))
+        with_stage = (e for e in self.ledger.on(path.rpartition(".")[0]) if e.act == "release")
+        return (last is not None and last.act in ("skip", "release")) or any(_covers(e, path) for e in with_stage)
+
+    def _holds(self, part: str, when: Condition | None) -> bool:
+        return holds(when, lambda name: self.book.now(part, name))
+
+    def _state(
+        self, path: str, last: Entry | None, sight: Sight, stale: Sequence[str], let_go: Entry | None
+    ) -> CheckState:
+        base = _base(last, sight, stale)
+        if base in ("done", "not applicable", "released"):
+            noticed = base == "done" and any(last and s.entry > last.id for s in self.snags.get(path, ()))
+            return "snagged" if noticed else base
+        if let_go and (last is None or last.id < let_go.id) and _covers(let_go, path):
+            return "released"
+        return "snagged" if base != "stale" and self.snags.get(path) else base
+
+    def _at_once(self, answer: Entry) -> bool:
+        before = self.ledger.before.get(answer.id)
+        return before is not None and 0 <= seconds(before.at, answer.at) < AT_ONCE_S
+
+    def _rivals(self, answer: Entry | None, history: Sequence[Entry]) -> tuple[Entry, ...]:
+        answers = [e for e in history if e.act == "answer"]
+        if answer is None:
+            return ()
+        if all(e.device == answer.device for e in answers) and answer.device not in self.parted:
+            return ()
+        return self.ledger.rivals(answer, answers)
+
+
+def _base(last: Entry | None, sight: Sight, stale: Sequence[str]) -> CheckState:
+    if last is None:
+        return "open"
+    if last.act == "skip":
+        return "not applicable"
+    if last.act == "defer":
+        return "deferred"
+    if last.act == "release":
+        return "released"
+    if stale:
+        return "stale"
+    if sight.verdict == "fail":
+        return "out"
+    return "unsure" if sight.verdict == "unsure" else "done"
+
+
+def _covers(let_go: Entry, path: str) -> bool:
+    """A stage's release lets go of the checks that it names: those that were open when it was entered."""
+    named: Any = let_go.value.get("checks")
+    return not isinstance(named, (list, dict)) or path.rpartition(".")[2] in named
+
+
+def _tool(answer: Entry | None) -> str:
+    """The id of what it was measured with, or ""."""
+    return str(answer.value.get("@instrument", "")) if answer else ""
+
+
+def _assumed(check: Check, answer: Entry | None) -> str:
+    taped = any(figure.kind in TAPED and not figure.exact for figure in check.figures)
+    return f"class {ASSUMED} assumed" if answer and taped else ""
+
+
+def late(entry: Entry) -> bool:
+    """True when it was entered more than a quarter of an hour after it happened."""
+    return bool(entry.done) and seconds(entry.done, entry.at) > LATE_S
+
+
+def seconds(start: str, end: str) -> float:
+    """From one ISO moment to another; nought if either is none."""
+    before, after = timed(start), timed(end)
+    return (after - before).total_seconds() if before and after else 0.0

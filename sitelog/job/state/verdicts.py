@@ -1,0 +1,67 @@
+"""Whether what was read is inside its limit, outside it, or too close to call with what it was read with."""
+
+from collections.abc import Iterable
+
+from sitelog.calculators.catalogue import Value, Verdict
+from sitelog.calculators.setting_out.verdicts import CLASSES, READING, expanded, uncertainty, verdict_by_guard_band
+from sitelog.checklist.schema.model import Limit
+from sitelog.quantities.quantity import Kind
+
+ASSUMED = "II"  # the class of tape taken where none is named
+ANGLE_READING = 0.1  # degrees either way off a level or a bevel; judgement
+TAPED: tuple[Kind, ...] = ("length", "offset", "lengths", "offsets")
+ANGLED: tuple[Kind, ...] = ("angle", "pitch")
+
+
+def uncertainty_of(kind: str, value: Value, grade: str | None) -> float | None:
+    """U of one figure, in its own unit: a length by the class of the tape, II where none is named (None).
+
+    `grade` "" is an instrument without a class: the reading alone.
+
+    None where a figure is counted or told, and so is what it is.
+    """
+    if kind in ANGLED:
+        return expanded(ANGLE_READING)
+    if kind not in TAPED:
+        return None
+    sizes = [abs(size) for size in numbers(value)]
+    if not sizes:
+        return None
+    class_ = ASSUMED if grade is None else grade
+    return uncertainty(max(sizes), class_) if class_ in CLASSES else expanded(READING)
+
+
+def numbers(value: Value) -> list[float]:
+    """The plain numbers in a value: one, several, or none of it."""
+    if isinstance(value, tuple):
+        return [float(item) for item in value if isinstance(item, (int, float))]
+    return [float(value)] if isinstance(value, (int, float)) else []
+
+
+def against(limit: Limit, value: Value, drawn: Value, u: float) -> Verdict | None:
+    """The verdict on a value, the worst of them if there are several; `drawn` counts for `within` alone.
+
+    None if there is no number to judge.
+    """
+    meant = numbers(drawn)
+    return worst(
+        _one(limit, size, meant[min(i, len(meant) - 1)] if meant else 0.0, u) for i, size in enumerate(numbers(value))
+    )
+
+
+def _one(limit: Limit, size: float, meant: float, u: float) -> Verdict:
+    if limit.amount is None:  # another figure, and not known yet
+        return "unsure"
+    if limit.rule == "within":
+        return verdict_by_guard_band(size - meant, limit.amount, u)
+    over = size - limit.amount if limit.rule == "most" else limit.amount - size
+    if over <= -u and (over < 0 or limit.rule != "over"):
+        return "pass"
+    return "fail" if over >= u else "unsure"
+
+
+def worst(verdicts: Iterable[Verdict | None]) -> Verdict | None:
+    """fail before unsure before pass; None if none was given."""
+    found = set(verdicts)
+    order: tuple[Verdict, ...] = ("fail", "unsure", "pass")
+    return next((verdict for verdict in order if verdict in found), None)

@@ -1,0 +1,186 @@
+"""Whether a job file is what was entered: each entry's shape, its place in its chain, and the heading."""
+
+import json
+import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import islice, pairwise
+from operator import attrgetter
+from pathlib import Path
+from typing import Any
+
+import msgspec
+
+from sitelog.job.log.chains import Link, chains, loose
+from sitelog.job.log.entry import Ends, Entry, digest_of, ends_with, head
+from sitelog.job.photos import keeping
+from sitelog.job.storage.disk import named
+from sitelog.job.storage.file import advice, journal_of, read
+from sitelog.job.storage.format import entry_of, heading, is_newer, job_document, tables
+from sitelog.job.storage.journal import Left
+from sitelog.job.storage.store import Tables, WholeFile, parse
+from sitelog.refusal import DAMAGED, Refusal
+from sitelog.text import clean
+
+MOST = 100  # faults told: past them the file is another, and to find them all would take long
+
+
+def verify(path: str | Path) -> list[str]:
+    """What is wrong with the job file, one line each, the first wrong entry first; [] if it is sound.
+
+    Of more than `MOST` that many are told, and a line that says so.
+    A cut tail shows against the heading, but someone who rewrites the heading too can hide it: only the head
+    code given to the next trade tells then. `Refusal` 2 if there is no such file or no right to it.
+    """
+    store = WholeFile(path)
+    name = named(store.path)
+    try:
+        left = journal_of(store).read()
+        raw = store.read_bytes()
+    except Refusal as refusal:
+        if refusal.code != DAMAGED:
+            raise
+        return [refusal.message]
+    try:
+        found = parse(raw, name)
+        job = heading(found, name)
+    except Refusal as refusal:
+        return [f"{refusal.message}{_near(raw)} {advice(store)}"]
+    told = list(islice(_wrong(found, job, left, raw, store), MOST + 1))
+    return (
+        told
+        if len(told) <= MOST
+        else [*told[:MOST], f"{name}: more than {MOST} faults; only the first {MOST} are shown."]
+    )
+
+
+def _wrong(found: Tables, job: Mapping[str, Any], left: Left | None, raw: bytes, store: WholeFile) -> Iterator[str]:
+    name = named(store.path)
+    links, faults = _links(found)
+    faults += islice(_faults(links, job), MOST + 1)
+    yield from faults or _layout(links, job, raw, name)
+    yield from _beside(left, links, job, name)
+    entries = {entry.id: entry for entry in (*(link.entry for link in links), *(left.entries if left else ()))}
+    yield from keeping.faults(entries.values(), keeping.folder_of(store.path))
+
+
+def leads_to(entries: Iterable[Entry], code: str) -> bool:
+    """True when a pack's head code is that of these entries, or of those up to any one of them.
+
+    Where copies were joined since, the entries of then are no longer the first ones; then the pack that was entered
+    vouches for it.
+    """
+    found: Ends = {}
+    for entry in sorted(entries, key=attrgetter("id")):
+        found[entry.device] = ends_with(found.get(entry.device, ()), entry)
+        if code == head(found) or (entry.act == "handover" and code == entry.value.get("head")):
+            return True
+    return False
+
+
+def strange(path: str | Path) -> list[str]:
+    """What stands beside the job and is not of it, one line each: no fault of the job, and none of it was lost."""
+    store = WholeFile(path)
+    try:
+        return list(keeping.strays(read(store).entries, keeping.folder_of(store.path)))
+    except Refusal:
+        return []
+
+
+def _links(found: Tables) -> tuple[list[Link], list[str]]:
+    """The entries in order of their ids, and what is wrong with those that are none: of `MOST` and one at most."""
+    links: list[Link] = []
+    faults: list[str] = []
+    for doc in found.get("entries", {}).values():
+        try:
+            links.append(Link(entry_of(doc), digest_of(doc)))
+        except Refusal as refusal:
+            faults.append(f"{refusal.message[:1].upper()}{refusal.message[1:]}.")
+            if len(faults) > MOST:
+                break
+    return sorted(links, key=lambda link: link.entry.id), faults
+
+
+def _faults(links: Sequence[Link], job: Mapping[str, Any]) -> Iterator[str]:
+    seals = job.get("seals")
+    yield from _names(links)
+    yield from _twice(links)
+    yield from chains(links, seals if isinstance(seals, dict) else {})
+    yield from _heading(job, [link.entry for link in links])
+
+
+def _beside(left: Left | None, links: Sequence[Link], job: Mapping[str, Any], name: str) -> Iterator[str]:
+    """What is wrong with the journal, whose lines carry sums of their own, and whose entries go on from the file's."""
+    if left is None:
+        return
+    what = f"{name}.files/journal"
+    if left.job and left.job != job.get("id"):
+        yield f"{what} belongs to another job."
+        return
+    if left.fault or left.strange:
+        yield f"{what}: {left.fault or left.strange}."
+    there = {link.entry.id: link for link in links}
+    since = [Link(entry, entry.digest()) for entry in left.entries]
+    for link in since:
+        known = there.setdefault(link.entry.id, link)
+        if known.digest != link.digest:
+            yield f"{link}: it is different in the journal."
+    yield from _names(since)
+    for link in loose(since, there.values()):
+        yield f"{link}: the entry before it is missing."
+    if left.torn:
+        yield f"{what} stops part-way through its last line. That entry was never confirmed as saved."
+
+
+def _names(links: Sequence[Link]) -> Iterator[str]:
+    for link in links:
+        entry = link.entry
+        if entry.id[13:] != f"-{entry.device}-{entry.seq:06d}":
+            device = clean(entry.device, most=40)
+            yield f"{link}: its id isn't that of number {entry.seq} from device {device}."
+
+
+def _twice(links: Sequence[Link]) -> Iterator[str]:
+    for before, link in pairwise(links):
+        if before.entry.id == link.entry.id:
+            yield f"{link}: it is in the file twice."
+
+
+def _heading(job: Mapping[str, Any], entries: Sequence[Entry]) -> Iterator[str]:
+    try:
+        wanted = job_document(entries)
+    except Refusal as refusal:
+        yield f"The record doesn't start as a job does: {refusal.message}."
+        return
+    for key in ("id", "title", "place", "units"):
+        if job.get(key) != wanted[key]:
+            said = clean(str(job.get(key)), most=60)
+            yield f"The heading says {key} '{said}', the start entry says '{clean(wanted[key], most=60)}'."
+    strange = sorted(job.keys() - wanted.keys())
+    if strange and not is_newer(job):
+        yield f"The heading has '{clean(strange[0], most=40)}', which it should not have."
+
+
+def _layout(links: Sequence[Link], job: Mapping[str, Any], raw: bytes, name: str) -> Iterator[str]:
+    """The bytes around the entries, which no chain covers."""
+    if is_newer(job):
+        yield f"{name} was written by a newer sitelog (format {job['format']}): check it with that one."
+        return
+    wanted = msgspec.json.encode(tables([link.entry for link in links]))
+    if wanted != raw:
+        at = next((n for n, (a, b) in enumerate(zip(wanted, raw, strict=False), 1) if a != b), len(wanted))
+        yield f"{name} was changed at byte {at}, outside the entries. The entries are as they were entered."
+
+
+def _near(raw: bytes) -> str:
+    """Where in the log the text stops being JSON."""
+    try:
+        text = raw.decode()
+        json.loads(text)
+    except UnicodeDecodeError as error:
+        text = raw[: error.start].decode()
+    except json.JSONDecodeError as error:
+        text = text[: error.pos]
+    except (ValueError, RecursionError):
+        return ""
+    ids = re.findall(r'"id":"([0-9A-Za-z_-]+)"', text)
+    return f" It is in or after entry {ids[-1]}." if ids else ""

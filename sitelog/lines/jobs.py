@@ -1,0 +1,24 @@
+"""The jobs of a folder, one to be opened by its number, or a new one to be set up."""
+
+from pathlib import Path
+
+from sitelog.lines.talk import Talk
+from sitelog.wording.formatting import counted
+from sitelog.wording.jobs import Found, job_files, peek
+
+EMPTY = "No jobs in this folder."
+
+
+def choose(talk: Talk, folder: Path) -> Path | None:
+    """The file of the job that was chosen; None for a new one. Left on `back`."""
+    found = [peek(path)[0] for path in job_files(folder)]
+    talk.say(f"Jobs in {folder.resolve().name or folder}.", *([] if found else [EMPTY]))
+    at = talk.pick("Which job?", [*(_row(one) for one in found), "new job"])
+    return found[at].file if at < len(found) else None
+
+
+def _row(one: Found) -> str:
+    if one.wrong:
+        return f"DAMAGED, {one.file.name}: {one.wrong}"
+    name = f"{one.title}, {one.place}" if one.place else one.title
+    return f"{name}: {counted(one.entries, 'entry', 'entries')}, last {one.last}"

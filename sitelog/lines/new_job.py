@@ -1,0 +1,134 @@
+"""A new job line by line: its title, its parts and their figures as drawn. Each answer is kept till the job is made."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+from sitelog.checklist.schema.model import FactSpec, Library
+from sitelog.job.job import Job
+from sitelog.job.log.entry import Hand
+from sitelog.lines.talk import Talk, said_before
+from sitelog.refusal import Refusal
+from sitelog.wording.prompts.drafts import Drafts
+from sitelog.wording.prompts.setting_up import (
+    HINTS,
+    NEW,
+    asked,
+    figure_fault,
+    file_name,
+    forms_in,
+    head_fault,
+    id_fault,
+    make,
+    takes,
+)
+
+OPEN = "-"  # said of a figure that is not known after all
+
+
+def new_job(talk: Talk, folder: Path, library: Library, hand_of: Callable[[str], Hand], *, by: str) -> Job:
+    """Ask what a new job wants, and make its file in the folder. `hand_of` gives the hand of a name.
+
+    Left on `back`, or at the end of what is said: nothing is made, and the answers so far stand to be taken the next
+    time, here or on the screen. A refusal of the whole is said, and all is asked again.
+    """
+    form = SettingUp(talk, folder, library, by)
+    while True:
+        talk.say("A new job.")
+        form.ask_all()
+        if talk.pick("Set the job up?", ["yes", "no, go back over it"]):
+            continue
+        try:
+            return form.make(hand_of)
+        except Refusal as refusal:
+            talk.refuse(refusal.message)
+
+
+class SettingUp:
+    """The questions of one new job. `texts` are its answers, by the keys of wording/prompts/setting_up.py."""
+
+    def __init__(self, talk: Talk, folder: Path, library: Library, by: str) -> None:
+        self.talk, self.folder, self.library, self.by = talk, folder, library, by
+        self.drafts = Drafts.of_new_job(folder)
+        self.texts = self.drafts.typed(NEW)
+
+    def ask_all(self) -> None:
+        self._head("title", "Title.")
+        self._head("place", "Place.")
+        if self.by:
+            self._keep("by", self.by)
+        else:
+            self._head("by", "Your name.")
+        self._head("units", "Units.", "metric")
+        self._parts()
+        self._head("file", "File.", file_name(self.texts["title"], self.folder))
+
+    def make(self, hand_of: Callable[[str], Hand]) -> Job:
+        job = make(self.texts, self.folder, self.library, hand_of(self.texts["by"]))
+        self.drafts.drop(NEW)
+        return job
+
+    def _keep(self, key: str, text: str) -> str:
+        self.texts[key] = text
+        self.drafts.keep(NEW, self.texts, empty=True)
+        return text
+
+    # -- the questions --
+
+    def _head(self, key: str, ask: str, usual: str = "") -> None:
+        self._asked(key, f"{ask} {HINTS[key]}", lambda text: head_fault(key, text, self.folder), usual)
+
+    def _asked(self, key: str, ask: str, fault_of: Callable[[str], str | Refusal | None], usual: str = "") -> str:
+        """An answer without fault. An empty line takes what was said before, or what is usual, where there is any."""
+        before = self.texts.get(key, "").strip()
+        before = "" if fault_of(before) else before
+        stands = before or usual
+
+        def hear(text: str) -> str:
+            text = "" if text == OPEN else text or stands
+            fault = fault_of(text)
+            if fault:
+                raise fault if isinstance(fault, Refusal) else Refusal(fault)
+            return text
+
+        kept = said_before(before) if before else f"Press Enter for {usual}." if usual else ""
+        return self._keep(key, self.talk.ask(f"{ask} {kept}".strip(), hear, (ask,)))
+
+    def _parts(self) -> None:
+        """Part after part. One that was there before, and is no part of this roof, is left out of it."""
+        before = [number for number, _ in forms_in(self.texts)]
+        number = 0
+        while True:
+            number += 1
+            self._part(number)
+            more = str(number + 1) in before
+            rows = ["yes", "no, add another part"]
+            if not self.talk.pick("Is that the whole roof?", rows, before=1 if more else None):
+                break
+        known = {str(one) for one in range(1, number + 1)}
+        self.texts = {key: text for key, text in self.texts.items() if "." not in key or key.split(".")[0] in known}
+
+    def _part(self, number: int) -> None:
+        forms = self.library.forms()
+        known = self.texts.get(f"{number}.form", "").strip()
+        before = forms.index(known) if known in forms else None
+        form = self._keep(f"{number}.form", forms[self.talk.pick(f"Roof type of part {number}.", forms, before=before)])
+        first = number == 1
+        taken = [self.texts[f"{one}.id"] for one in range(1, number)]
+
+        def fault(text: str) -> str:
+            return id_fault(text) or (f"Short name is '{text}': already used by another part." if text in taken else "")
+
+        short = "Short name: small letters, digits and hyphens."
+        self._asked(f"{number}.id", short, fault, "main" if first else f"{form}-{number}")
+        title = "Main roof" if first else form.capitalize()
+        self._asked(f"{number}.title", "What is it called?", lambda text: "", title)
+        for spec in asked(self.library, form):
+            self._figure(number, spec)
+
+    def _figure(self, number: int, spec: FactSpec) -> None:
+        """A figure off the drawing; one that the list has no usual figure for may be left open."""
+        ask = f"{spec.says}. Type {takes(spec)}."
+        if not spec.default:
+            known = bool(self.texts.get(f"{number}.{spec.name}"))
+            ask += f" {f'Type {OPEN}' if known else 'Press Enter'} to leave it blank until you know it."
+        self._asked(f"{number}.{spec.name}", ask, lambda text: figure_fault(spec, text), spec.default)

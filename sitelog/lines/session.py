@@ -1,0 +1,160 @@
+"""Who is at the open job, and what enters an act: the one way in plain mode to change anything."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from datetime import datetime
+
+from sitelog.job.job import Job
+from sitelog.job.log.entry import Draft, Hand
+from sitelog.job.session import Sitting
+from sitelog.job.state.views import State
+from sitelog.lines.talk import BACK, Talk
+from sitelog.refusal import NOT_SAVED, Refusal
+from sitelog.wording.formatting import in_words
+from sitelog.wording.prompts.drafts import Drafts
+from sitelog.wording.prompts.prompts import Deed, Question, name
+from sitelog.wording.recap import lost, names_in
+
+WAITS = "NOT SAVED yet. Type save to try again."
+
+
+class Desk:
+    """`clock` gives the time with its offset; `device` is the letters of this machine."""
+
+    def __init__(self, talk: Talk, sitting: Sitting, *, by: str, clock: Callable[[], datetime], device: str) -> None:
+        self.talk = talk
+        self.sitting = sitting
+        self.by = by.strip()
+        self.now = clock
+        self._device = device
+        self.drafts = Drafts.of_job(sitting.job.file.files)
+        talk.in_words = lambda words: in_words(words, self.state)
+
+    @property
+    def job(self) -> Job:
+        return self.sitting.job
+
+    @property
+    def state(self) -> State:
+        return self.sitting.job.state
+
+    @property
+    def today(self) -> str:
+        return self.now().date().isoformat()
+
+    def hand(self) -> Hand:
+        return Hand(by=self.by, device=self._device, now=self.now())
+
+    # -- who --
+
+    def named(self) -> bool:
+        """True once there is a name to enter under, in a job that can be entered into."""
+        if self.sitting.read_only:
+            self.talk.say(f"Read only: {self.sitting.read_only}")
+            return False
+        if not self.by:
+            self.by = self.question(name())
+        return True
+
+    def who(self) -> None:
+        """Ask who is entering: one of the names in the record by its number, or another in letters."""
+        names = names_in(self.by, self.job.entries)
+        self.talk.say("Who is entering?", *(f"{number} {one}" for number, one in enumerate(names, 1)))
+
+        def hear(text: str) -> str:
+            if text.isascii() and text.isdecimal():
+                if 1 <= int(text) <= len(names):
+                    return names[int(text) - 1]
+                raise Refusal(f"{text!r} isn't a name: type a number from 1 to {len(names)}, or a name in letters.")
+            return _some(text, "name")
+
+        self.by = self.talk.ask("Type a number, or type another name.", hear)
+
+    # -- entering --
+
+    def enter(self, drafts: Draft | Sequence[Draft]) -> bool:
+        """Enter an act; False, with one line that says why, when it was refused."""
+        try:
+            self.sitting.enter(drafts, self.hand())
+        except Refusal as refusal:
+            self.talk.refuse(refusal.message)
+            if refusal.code == NOT_SAVED:
+                self.talk.say(WAITS)
+            return False
+        return True
+
+    def attempt(self, make: Callable[[], Draft | Sequence[Draft]]) -> bool:
+        try:
+            drafts = make()
+        except Refusal as refusal:
+            self.talk.refuse(refusal.message)
+            return False
+        return self.enter(drafts)
+
+    def lost(self) -> str:
+        """What is lost by leaving now, as it could not be saved, or ""."""
+        self.sitting.save_waiting()
+        return lost(self.sitting)
+
+    # -- deeds --
+
+    def do(self, deed_of: Callable[[], Deed]) -> bool:
+        """Ask what the deed asks, and enter it; what bars it is said before anybody says a word."""
+        try:
+            deed = deed_of()
+            deed.prove()
+        except Refusal as refusal:
+            self.talk.refuse(refusal.message)
+            return False
+        if not self.named():
+            return False
+        if deed.signed:
+            deed = deed_of()
+        words = self._answers(deed)
+        # The foreman who goes on after a signature does so under the name of before.
+        before, self.by = self.by, words[-1] if deed.signed else self.by
+        done = self.attempt(lambda: deed.make(words))
+        self.by = before
+        return done
+
+    def _answers(self, deed: Deed) -> list[str]:
+        """The answers, proved; after a refusal each is asked again, and what was said stands to be taken."""
+        questions = list(deed.questions)
+        prove: Callable[[str], object] = (lambda text: deed.make([text])) if len(questions) == 1 else str
+        while True:
+            words = [self.question(question, prove) for question in questions]
+            try:
+                deed.make(words)
+            except Refusal as refusal:
+                self.talk.refuse(refusal.message)
+                if len(questions) > 1:
+                    said = zip(questions, words, strict=True)
+                    questions = [replace(one, start=word, offered=bool(word)) for one, word in said]
+            else:
+                return words
+
+    def question(self, question: Question, prove: Callable[[str], object] = str) -> str:
+        """The answer to one question, in words; what `prove` refuses is asked again."""
+        takes = [question.ask]
+        if question.start and question.offered:
+            takes.append(f"Type 1 to use: {question.start}.")
+        elif question.start:
+            takes.append(f"Now: {question.start}.")
+        if question.optional:
+            takes.append("Press Enter to leave it out.")
+
+        def hear(text: str) -> str:
+            if text == "1" and question.start and question.offered:
+                return question.start
+            text = text if question.optional else _some(text, question.label)
+            prove(text)
+            return text
+
+        more = (f"{question.title}: type the {question.label}.",)
+        return self.talk.ask(" ".join(takes), hear, more)
+
+
+def _some(text: str, label: str) -> str:
+    if not text.strip():
+        raise Refusal(f"{label}: type something, or {BACK}.")
+    return text.strip()

@@ -1,0 +1,301 @@
+"""The job line by line: where one stands, the words that can be said there, and what each does."""
+
+from collections.abc import Callable, Sequence
+from contextlib import suppress
+
+from sitelog.checklist.schema.model import Caution
+from sitelog.job.state.marks import state_word
+from sitelog.job.state.views import CheckView, StageView, State
+from sitelog.lines.answer import answer, sum_lines
+from sitelog.lines.caution import read
+from sitelog.lines.photos import attach
+from sitelog.lines.session import Desk
+from sitelog.lines.talk import Left
+from sitelog.lines.words import HARMLESS, WORDS_HERE, Word, said
+from sitelog.refusal import NOT_SAVED, Refusal
+from sitelog.wording.entries import what
+from sitelog.wording.flags import flags
+from sitelog.wording.formatting import KIND_WORDS, next_words, row_figures
+from sitelog.wording.prompts import prompts
+from sitelog.wording.prompts.asking import against, read_first, to_read
+from sitelog.wording.recap import standing
+from sitelog.wording.result import input_lines, spoken, working_lines
+from sitelog.wording.strip import AT_A_TIME, read_line, stage_line, stage_lines, strip_lines, unread_line
+
+REST_SECONDS = 60.0
+
+
+class Quit(Exception):
+    """The person leaves; every entry is already saved, or was given up."""
+
+    def __init__(self, code: int = 0) -> None:
+        self.code = code
+
+
+class Walk:
+    """One person going through one job. `path` is the check, or the stage whose signature one stands on."""
+
+    def __init__(self, desk: Desk) -> None:
+        self.desk: Desk = desk
+        self.talk = desk.talk
+        self.path = desk.state.next or desk.state.order[0].path
+        self.shown = self.stage_shown = ""
+        self._warned = False
+
+    @property
+    def state(self) -> State:
+        return self.desk.state
+
+    @property
+    def stage(self) -> StageView:
+        own = ".".join(self.path.split(".")[:2])
+        return self.state.stage(own) or self.state.order[0]
+
+    @property
+    def check(self) -> CheckView | None:
+        return next((view for view in self.stage.shown if view.path == self.path), None)
+
+    # -- going through it --
+
+    def run(self) -> int:
+        """Until the person leaves: the exit code. EOFError when nobody says anything any more."""
+        self.recap()
+        if not self.desk.by and not self.desk.sitting.read_only:
+            with suppress(Left):
+                self.desk.who()
+        elif self.desk.by:
+            self.talk.say(f"Signed in as {self.desk.by}. Type your name to change.")
+        try:
+            while True:
+                self._turn()
+        except Quit as quit_:
+            return quit_.code
+
+    def recap(self) -> None:
+        state = self.state
+        self.talk.say(f"{state.title}{', ' + state.place if state.place else ''}", *standing(state))
+        if self.desk.sitting.read_only:
+            self.talk.say(f"Read only: {self.desk.sitting.read_only}")
+
+    def _turn(self) -> None:
+        self._show()
+        before = self.desk.now()
+        try:
+            heard = self.talk.ask(self._prompt(), self._hear, self._help())
+        except Left:
+            self.talk.say("You are at the top. Type quit to leave the job.")
+            return
+        rested = (self.desk.now() - before).total_seconds() > REST_SECONDS
+        self._do(heard, rested)
+
+    def _prompt(self) -> str:
+        here = self.check
+        what_ = "do" if here else "sign"
+        unsaved = "NOT SAVED. " if self.desk.sitting.unsaved else ""
+        return f"{unsaved}Type {what_}, next, later, snag, note, a check number, or ? for all commands."
+
+    def _hear(self, text: str) -> Word | str:
+        """The word that was said, or the path that a number stands for. Refusal if it is neither."""
+        paths = [*(view.path for view in self.stage.shown), self.stage.path]
+        if not text:
+            return self.path
+        if text.isascii() and text.isdecimal():
+            if not 1 <= int(text) <= len(paths):
+                raise Refusal(f"{text} isn't a check in this stage: type 1 to {len(paths)}.")
+            return paths[int(text) - 1]
+        return text if self.state.check(text) or self.state.stage(text) else said(text)
+
+    def _help(self) -> list[str]:
+        last = len(self.stage.shown) + 1
+        numbers = f"Type 1 to {last} to go to that check. {last} is the signature."
+        return [numbers, *(one.told() for one in WORDS_HERE)]
+
+    def _do(self, heard: Word | str, rested: bool) -> None:
+        if isinstance(heard, str):
+            self.go(heard)
+            return
+        if rested and heard.word not in HARMLESS:
+            self.recap()
+            self.talk.say(f"You have been away. Type {heard.word} again to do it.")
+            return
+        try:
+            heard.act(self)
+        except Left:
+            self.talk.say("Left. Nothing saved.")
+
+    # -- showing --
+
+    def go(self, path: str) -> None:
+        """Stand on a check or a stage; it is told whole."""
+        self.path, self.shown = path, ""
+
+    def tell_stage(self) -> None:
+        """The stage, and each of its checks with its number."""
+        stage, state = self.stage, self.state
+        part = next((one.title for one in state.parts if one.id == stage.part != "job"), "")
+        self.talk.say("", f"Stage {stage_line(stage, state)}{'. ' + part if part else ''}")
+        self.talk.say(*(f"{number} {_row(view, state)}" for number, view in enumerate(stage.shown, 1)))
+        self.talk.say(f"{len(stage.shown) + 1} {_closing(stage)}")
+
+    def _show(self) -> None:
+        if self.stage.path != self.stage_shown:
+            self.stage_shown, self.shown = self.stage.path, ""
+            self.tell_stage()
+        if self.path == self.shown:
+            return
+        self.shown = self.path
+        stage, view, state = self.stage, self.check, self.state
+        due = self._due(stage)
+        unread, done = unread_line(due), read_line(stage, due)
+        self.talk.say("")
+        if view:
+            number = stage.shown.index(view) + 1
+            self.talk.say(f"Check {number} of {len(stage.shown)}: {view.check.ask}. {_state(view)}.")
+            self.talk.say(*strip_lines(view, state, unread))
+        else:
+            self.talk.say(*stage_lines(stage, state, unread), _closing(stage))
+        self.talk.say(*([done] if done else []))
+
+    # -- acts --
+
+    def do(self, *, again: bool = False) -> None:
+        stage, view = self.stage, self.check
+        bar = against(stage, view, self.state, again=again)
+        if bar:
+            self.talk.refuse(bar)
+        elif self.desk.named() and self._cautions_read(stage):
+            self._go_on(again=again)
+
+    def _cautions_read(self, stage: StageView) -> bool:
+        """What holds the stage is read; the rest stays on the list."""
+        return self._read_all(stage, read_first(stage, self._due(stage), self.state))
+
+    def _read_all(self, stage: StageView, cautions: Sequence[Caution]) -> bool:
+        due = self._due(stage)
+        for number, caution in enumerate(cautions, 1):
+            place = f"{number} of {len(cautions)}" if len(cautions) > 1 else ""
+            # One answer may have settled several.
+            settled = caution in due and caution not in self._due(stage)
+            if not settled and not read(self.desk, stage, caution, place):
+                return False
+        return True
+
+    def _due(self, stage: StageView) -> tuple[Caution, ...]:
+        return to_read(stage, self.state, self.desk.by, self.desk.today)
+
+    def _go_on(self, *, again: bool) -> None:
+        # Looked at afresh: what was just read may have let the work go on.
+        stage, view = self.stage, self.check
+        blocked = view.blocked if view else stage.blocked
+        if blocked:
+            self.talk.refuse(blocked)
+        elif view is None:
+            if self.desk.do(lambda: prompts.sign(self.state, stage, self.desk.by)):
+                self.talk.say(f"{stage.stage.title}: signed by {self.stage.by}")
+                self.next()
+        elif answer(self.desk, view.path, again=again):
+            self._after(view.path)
+
+    def _after(self, path: str) -> None:
+        """After an entry: how the check stands, then the next thing to do."""
+        view = self.state.check(path)
+        self.talk.say(f"{view.check.ask}: {state_word(view)}" if view else "")
+        self.go(self.state.next or self.path)
+
+    def next(self) -> None:
+        if self.state.next:
+            self.go(self.state.next)
+        else:
+            words = next_words(self.state)
+            self.talk.say(f"{words[0].upper()}{words[1:]}.")
+
+    def step(self, by: int) -> None:
+        paths = [stage.path for stage in self.state.order]
+        at = paths.index(self.stage.path) + by
+        if 0 <= at < len(paths):
+            stage = self.state.order[at]
+            self.go(stage.shown[0].path if stage.shown else stage.path)
+        else:
+            self.talk.say("This is the last stage." if by > 0 else "This is the first stage.")
+
+    def deed(self, deed_of: Callable[[State, str], prompts.Deed]) -> None:
+        """Do to the check, or to the stage, what the deed asks words for."""
+        if self.desk.do(lambda: deed_of(self.state, self.path)):
+            self.talk.say("Entered.")
+            self.shown = ""
+
+    def photo(self) -> None:
+        if attach(self.desk, self.path):
+            last = self.state.last
+            self.talk.say(what(last, self.state) if last else "")
+            self.shown = ""
+
+    def undo(self) -> None:
+        try:
+            draft, entry = prompts.undone(self.state, self.desk.job.entries)
+        except Refusal as refusal:
+            self.talk.refuse(refusal.message)
+            return
+        if self.desk.named():
+            told = what(entry, self.state)
+            if self.desk.enter(draft):
+                self.talk.say(f"Undone: {told}. Both stay in the record.")
+                self.shown = self.stage_shown = ""
+
+    def cautions(self) -> None:
+        """The next three to read; where all are read, all of them again."""
+        if not self.desk.named():
+            return
+        stage = self.stage
+        due = self._due(stage)
+        if not stage.cautions and not due:
+            self.talk.say("No cautions at this stage. Local rules and the method statement come first.")
+        if self._read_all(stage, due[:AT_A_TIME] or stage.cautions):
+            self.shown = ""
+
+    def working(self) -> None:
+        view, units = self.check, self.state.units
+        if view is None or not view.check.calculator:
+            self.talk.say("This check has no calculation.")
+            return
+        self.talk.say(*input_lines(view, units, spoken), *sum_lines(self.desk, view))
+        self.talk.say(*(working_lines(view.answer, units) if view.answer else ()))
+
+    def save(self) -> None:
+        self.talk.say(self.desk.lost() or "Every entry is saved.")
+
+    def quit(self) -> None:
+        lost = self.desk.lost()
+        if lost and not self._warned:
+            self._warned = True
+            self.talk.say(f"{lost} Type quit again to leave without saving it.")
+            return
+        self.talk.say(*([lost] if lost else []))
+        raise Quit(NOT_SAVED if lost else 0)
+
+    def page(self, show: Callable[[Desk, str], str]) -> None:
+        """A page of its own; it gives the path to go on to, or ""."""
+        path = show(self.desk, self.path)
+        if path and (self.state.check(path) or self.state.stage(path)):
+            self.go(path)
+        elif path:
+            self.talk.say("That check doesn't apply to this job.")
+
+
+def _state(view: CheckView) -> str:
+    word = state_word(view)
+    return f"{word}, {KIND_WORDS[view.check.kind]}" if view.state == "open" else word
+
+
+def _row(view: CheckView, state: State) -> str:
+    figures = row_figures(view, state.units)
+    stands = ", ".join([_state(view), *(flag.words for flag in flags(view))])
+    return f"{stands}: {view.check.ask}{'. ' + figures if figures else ''}"
+
+
+def _closing(stage: StageView) -> str:
+    """The stage's last row: its hold or its signature."""
+    if stage.by:
+        return f"{stage.state}, by {stage.by}"
+    ask = "HOLD: sign here before going on" if stage.stage.hold else "Stage complete"
+    return f"{ask}. {stage.stage.signer} signs"

@@ -1,0 +1,1 @@
+"""Text to millimetres and degrees and back, and one rule of rounding for every front."""

@@ -1,0 +1,82 @@
+"""What was measured for the next trade, stage by stage, with a row for each side or corner that the checklist names."""
+
+from collections.abc import Iterator
+
+from sitelog.geometry.roof_lines import CORNERS, SIDES
+from sitelog.job.state.views import AS_MEANT, MEANT, CheckView, FigureView, PartView, StageView
+from sitelog.reports.formatting import WITHHELD, Teller, joined
+from sitelog.reports.model import Block, Table, Words
+
+PLACES = (*SIDES, "ac", "bd", *CORNERS)  # a figure's key begins with the place where it was taken: `ab`, `ab_p`, `c`
+MOST = 5  # columns of figures that a page takes side by side
+
+
+def handed_over(tell: Teller, part: PartView, to: str) -> Iterator[tuple[StageView, tuple[CheckView, ...]]]:
+    """The stages of a part with the checks of each that this trade takes over."""
+    for stage in part.stages:
+        if stage.applies:
+            yield stage, tuple(view for view in stage.shown if to in view.trades)
+
+
+def measured(tell: Teller, part: PartView, to: str) -> Iterator[Block]:
+    """A table for each stage in which figures were read at two places or more, and what must be known of them."""
+    for stage, views in handed_over(tell, part, to):
+        for places in (PLACES[:-4], PLACES[-4:]):
+            columns = [view for view in views if len(_places(view, places)) > 1]
+            for first in range(0, len(columns), MOST):
+                yield _table(tell, stage, columns[first : first + MOST], places)
+            yield from rests_on(tell, columns)
+
+
+def _places(view: CheckView, places: tuple[str, ...]) -> set[str]:
+    return {place for place in map(_place, view.figures) if place in places}
+
+
+def _place(figure: FigureView) -> str:
+    return figure.key.partition("_")[0]
+
+
+def _table(tell: Teller, stage: StageView, views: list[CheckView], places: tuple[str, ...]) -> Table:
+    there = {place for view in views for place in _places(view, places)}
+    rows = tuple(
+        (place.upper(), *(_figures(tell, view, place) for view in views)) for place in places if place in there
+    )
+    heads = ("", *(view.check.ask for view in views))
+    return Table(heads, rows, (2, *(6 for _ in views)), caption=stage.stage.title)
+
+
+def _figures(tell: Teller, view: CheckView, place: str) -> str:
+    """A check's figures of one place, a line each: as read, or as drawn where nobody has read them."""
+    own = [figure for figure in view.figures if _place(figure) == place]
+    if own and (view.path in tell.stale_paths):
+        return WITHHELD
+    return "\n".join(joined([_end(figure), _read(tell, view, figure)], " ") for figure in own)
+
+
+def _end(figure: FigureView) -> str:
+    """Which end of its place: `P` of `ab_p`, `foot` of `da_foot`."""
+    end = figure.key.partition("_")[2].replace("_", " ")
+    return end.upper() if len(end) == 1 else end
+
+
+def _read(tell: Teller, view: CheckView, figure: FigureView) -> str:
+    if figure.value is not None:
+        told, spec = tell.read_figure(view, figure), view.check.figure(figure.key)
+        # What came as it was worked is told over what stands on the drawing.
+        return (
+            tell.fact(view.part, spec.sets)
+            if spec and spec.sets and told.endswith(tuple(f" {by}" for by in AS_MEANT.values()))
+            else told
+        )
+    if figure.drawn is None or tell.stale_drawn(view, figure.key):
+        return "not measured"
+    return f"{tell.figure(figure.unit, figure.drawn, typed=figure.drawn_typed)} {MEANT[figure.whence]}"
+
+
+def rests_on(tell: Teller, views: list[CheckView]) -> Iterator[Block]:
+    """What must be known of the checks that figures rest on: one that was let go, is out, or is doubted."""
+    paths = {path for view in views for fact in tell.facts_under(view) for path in fact.rests_on}
+    found = [v for v in tell.state.checks() if v.path in paths and (v.state != "done" or v.doubted)]
+    if found:
+        said = "; ".join(f"{tell.called(v.path)} ({tell.how(v).replace(chr(10), ', ')})" for v in found)
+        yield Words(f"These figures use {said}.", strong=True)

@@ -1,0 +1,86 @@
+"""What a pack is made of: plain words, lists, tables and drawings in sections, before anybody has chosen a page."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from sitelog.drawing.model import Drawing
+from sitelog.job.photos.photo import Photo
+
+PHOTOS = "pack-photos"  # the folder of a pack's photos, beside its pages
+
+Row = tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Words:
+    """A paragraph. `strong` is for what must not be missed."""
+
+    text: str
+    strong: bool = False
+
+
+@dataclass(frozen=True)
+class Items:
+    """A list: each item is a head, and lines that say more of it."""
+
+    rows: tuple[tuple[str, tuple[str, ...]], ...]
+
+
+@dataclass(frozen=True)
+class Table:
+    """Rows under heads that are repeated on each page; a cell may hold several lines. `shares` weigh the columns."""
+
+    heads: Row
+    rows: tuple[Row, ...]
+    shares: tuple[int, ...] = ()
+    caption: str = ""
+
+
+@dataclass(frozen=True)
+class Shot:
+    """A photo: `file` is its copy's name in the pack's folder PHOTOS; `alt` is what it shows, `says` whose it is."""
+
+    file: str
+    alt: str
+    says: str
+
+
+@dataclass(frozen=True)
+class Shots:
+    """Photos beside each other."""
+
+    rows: tuple[Shot, ...]
+
+
+Block = Words | Items | Table | Drawing | Shots
+
+
+@dataclass(frozen=True)
+class Section:
+    id: str
+    title: str
+    blocks: tuple[Block, ...]
+
+
+@dataclass(frozen=True)
+class Pack:
+    """A handover pack for one trade, made from a job at one head code.
+
+    `counts` is how much of each kind stands open; `first` is the first page, what is not as it should be.
+    """
+
+    title: str
+    place: str
+    to: str
+    made: str
+    head: str
+    entries: int
+    standing: str  # "SIGNED ..." or "NOT SIGNED: ..."
+    signed: bool
+    counts: tuple[tuple[str, int], ...]
+    first: tuple[Section, ...]
+    rest: tuple[Section, ...]
+    notice: str  # what stands before all of it
+    files: tuple[tuple[str, str], ...] = ()  # beside the pages: the end of a file's name, and its text
+    photos: tuple[Photo, ...] = ()  # to be copied beside the pages
+    kept_in: Path | None = None  # the job's own folder, where they stand

@@ -1,0 +1,55 @@
+"""The photos in the pack: each with the check it shows, and those of which there is no file told as that."""
+
+from collections.abc import Iterable, Iterator
+
+from sitelog.job.photos.keeping import Shown
+from sitelog.job.photos.photo import Photo
+from sitelog.reports.formatting import Teller, joined
+from sitelog.reports.model import PHOTOS, Block, Shot, Shots, Table, Words
+
+STANDS = {
+    "missing": "MISSING",
+    "changed": "CHANGED since it was saved",
+    "unreadable": "CAN'T OPEN",
+    "name only": "camera number only, no photo attached",
+}
+
+
+def kept_whole(album: Iterable[Shown]) -> tuple[Photo, ...]:
+    """The photos that stand as they were kept, each once."""
+    return tuple({one.taken.photo: None for one in album if one.taken.photo and one.stand == "there"})
+
+
+def photo_blocks(tell: Teller) -> Iterator[Block]:
+    """Pictures of those that are there, and a table of the others."""
+    shots = tuple(_shots(tell))
+    if shots:
+        yield Words(
+            f"Photos are in the {PHOTOS} folder next to this page: keep them together."
+            " Time, place and camera details were removed unless it says otherwise."
+        )
+        yield Shots(shots)
+    others = tuple(
+        (_what(tell, one), one.taken.name, STANDS[one.stand], _whose(tell, one))
+        for one in tell.album
+        if one.stand != "there"
+    )
+    if others:
+        yield Table(("Check", "Photo", "Status", "Who, when"), others, (6, 4, 4, 4), "Photos missing")
+
+
+def _shots(tell: Teller) -> Iterator[Shot]:
+    for one in tell.album:
+        photo = one.taken.photo
+        if photo and one.stand == "there":
+            whole = "with time and place kept" if photo.whole else ""
+            says = joined([photo.name, _whose(tell, one), photo.told_size, whole])
+            yield Shot(photo.file, _what(tell, one), says)
+
+
+def _what(tell: Teller, shown: Shown) -> str:
+    return tell.name(shown.taken.path) or shown.taken.path or "Diary"
+
+
+def _whose(tell: Teller, shown: Shown) -> str:
+    return f"{shown.taken.by}, {tell.when(shown.taken.at)}"

@@ -1,0 +1,229 @@
+"""What was done and by whom: points to accept, cautions in force, sign-offs, every check, and whose its limits are."""
+
+from collections.abc import Iterable, Iterator
+
+from sitelog.calculators.sheet import STAND
+from sitelog.checklist.schema.model import Caution
+from sitelog.job.facts.schema import JOB
+from sitelog.job.state.cautions import Matter, ended, last_read, latest
+from sitelog.job.state.corrections import corrections
+from sitelog.job.state.order import PASSED
+from sitelog.job.state.readings import answer_words, stops
+from sitelog.job.state.views import CheckView, Reading, StageView
+from sitelog.reports.first_page import in_force
+from sitelog.reports.formatting import Teller, joined
+from sitelog.reports.model import Block, Items, Section, Table, Words
+from sitelog.reports.photos import photo_blocks
+from sitelog.reports.sources import STANDING, of_stage
+
+LOCAL_FIRST = (
+    f"Figures are {STAND}. Local rules, the drawings and the site's own method statement come first: if this"
+    " differs, follow them."
+)
+ENDED = "Read before, but no longer apply: the figures they depend on have changed."
+EARLIER = "Answered with checklists this job used before. The ones it uses now don't ask these."
+SIGNATURE = "A typed name shows who typed it. It proves no more than that."
+FEW = 2  # lines of figures that the list of points repeats
+BLANK = "____________"  # to be written on
+LIMITS = (
+    "Whether a size, a span, a notch, a joint in a member that carries load, or a hip with purlins on it is strong"
+    " enough: ask the engineer.",
+    "Whether something marked not applicable, or carried on as it is, is good enough: the person named is responsible.",
+    "Whether the frame may be covered or loaded: ask building control, the engineer and whoever runs the site.",
+    "Whether the scaffold, the weather or the access is safe: ask the competent person on the day.",
+    "Whether anyone actually looked: a tick is only someone's word.",
+    "A house limit is this firm's own, and a borrowed one is from a similar job: neither is published for this work.",
+    "A pass or fail is only as good as the tape used.",
+    "Lengths are worked out for straight timbers and flat slopes through the corners as measured.",
+    "The record shows if an entry was changed or is missing between others. It can't show that its end was cut off:"
+    " that is what the record code and its countersignature are for.",
+)
+
+
+def record(tell: Teller, to: str) -> Iterator[Section]:
+    """The sections of the pack that follow the sizes."""
+    yield Section("points", f"Points for the {to} to accept", tuple(_points(tell, to)))
+    yield Section("cautions", "Cautions that apply", tuple(_cautions(tell)))
+    yield Section("signed", "Signed and released", tuple(_sign_offs(tell)))
+    if rows := tuple(_corrections(tell)):
+        heads = ("Check", "As it was", "By, when", "Corrected by, when", "Reason")
+        yield Section("corrections", "Corrections", (Table(heads, rows, (5, 6, 4, 4, 5)),))
+    for stage in tell.state.order:
+        yield Section(f"checks-{stage.path}", f"Checks: {_stage_name(tell, stage)}", tuple(_checks(tell, stage)))
+    if rows := tuple((one.ask, one.answer, f"{one.by}\n{tell.when(one.at)}") for one in tell.state.earlier):
+        table = Table(("Check", "As measured", "Who, when"), rows, (6, 7, 5))
+        yield Section("earlier", "Earlier checks", (Words(EARLIER), table))
+    if tell.album:
+        yield Section("photos", "Photos", tuple(photo_blocks(tell)))
+    yield Section("sources", "Where checks, limits and cautions come from", tuple(_sources(tell)))
+    yield Section("head", "Record code", tuple(_head_code(tell, to)))
+    yield Section(
+        "limits", "What this program does not decide", (Items(tuple((one, ()) for one in LIMITS)), Words(LOCAL_FIRST))
+    )
+
+
+def _stage_name(tell: Teller, stage: StageView) -> str:
+    part = next((p.title for p in tell.state.parts if p.id == stage.part), stage.part)
+    return (
+        stage.stage.title if stage.part == "job" else f"{part}, {stage.stage.title[:1].lower()}{stage.stage.title[1:]}"
+    )
+
+
+# --- points -------------------------------------------------------------------------------------------------------
+
+
+def takes(view: CheckView, to: str) -> bool:
+    """Whether this trade takes the check over. What the job's own stages hand over goes to every trade."""
+    return to in view.trades or (view.part == JOB and bool(view.trades))
+
+
+def points(tell: Teller, to: str) -> tuple[CheckView, ...]:
+    """The checks that this trade takes over, and every one that was let go or is not good, whoever it is for."""
+    bad = ("released", "out", "unsure", "snagged", "stale", "deferred")
+    return tuple(c for c in tell.state.checks() if takes(c, to) or c.state in bad or c.path in tell.stale_paths)
+
+
+def _points(tell: Teller, to: str) -> Iterator[Block]:
+    yield Words(f"The {to} accepts each point, or sends it back and says why. {SIGNATURE}")
+    rows = tuple((c.check.ask, _found(tell, c), tell.how(c), _said(tell, c.path)) for c in points(tell, to))
+    yield Table(("Point", "As measured", "Status", "Accepted or sent back: name, date"), rows, (6, 6, 4, 5))
+    known = {c.path for c in points(tell, to)}
+    others = tuple(
+        (tell.name(p.point) or p.point, _said(tell, p.point)) for p in tell.state.points if p.point not in known
+    )
+    if others:
+        yield Table(("Other points", "Accepted or sent back"), others, (5, 5))
+
+
+def _found(tell: Teller, view: CheckView) -> str:
+    """What a check found, where that is short; else where it stands in full."""
+    told = tell.value(view)
+    many = told.count("\n") + 1
+    return told if many <= FEW else f"{many} figures: see its stage below"
+
+
+def _said(tell: Teller, path: str) -> str:
+    point = next((p for p in tell.state.points if p.point == path), None)
+    if point is None:
+        return BLANK
+    note = f": {point.note}" if point.note else ""
+    return f"{'accepted' if point.accepted else 'SENT BACK'} by {point.by}, {tell.when(point.at)}{note}"
+
+
+# --- cautions -----------------------------------------------------------------------------------------------------
+
+
+def _cautions(tell: Teller) -> Iterator[Block]:
+    yield Words(LOCAL_FIRST, strong=True)
+    last = latest(tell.state.readings)
+    reads: dict[str, list[str]] = {}
+    for one in in_force(tell):
+        reads.setdefault(one.caution.id, []).append(_last_read(tell, one, last_read(one, last)))
+    told = {one.caution.id: one.caution for one in in_force(tell)}
+    yield Items(tuple((f"{c.title} ({'; '.join(reads[c.id])})", tuple(_told(tell, c))) for c in told.values()))
+    if over := ended(tell.state, tell.library):
+        yield Words(ENDED)
+        yield Items(tuple((f"{caution.title} ({_as_read(tell, caution, one)})", ()) for caution, one in over))
+
+
+def _told(tell: Teller, caution: Caution) -> Iterator[str]:
+    yield f"{caution.hurts} {caution.do}"
+    yield f"Ask: {caution.ask}"
+    yield from (f"{says}. {tell.source(source)}" for says, source in caution.figures)
+
+
+def _last_read(tell: Teller, one: Matter, last: Reading | None) -> str:
+    at = f"at {tell.called(one.path)}: " if one.path else ""
+    if last is None:
+        return f"{at}NOT READ"
+    stopping = " STOPS THE WORK" if stops(one.caution.question, last.answer) else ""
+    return f"{at}{_as_read(tell, one.caution, last)}{stopping}"
+
+
+def _as_read(tell: Teller, caution: Caution, last: Reading) -> str:
+    return f"last read {tell.when(last.at)} by {last.by}: {answer_words(caution.question, last.answer)}"
+
+
+# --- stages and checks --------------------------------------------------------------------------------------------
+
+
+def _sign_offs(tell: Teller) -> Iterator[Block]:
+    yield Words(SIGNATURE)
+    rows = tuple(
+        (
+            _stage_name(tell, stage),
+            "hold" if stage.stage.hold else "",
+            stage.state.upper()
+            if stage.state == "released"
+            else stage.state
+            if stage.state in PASSED
+            else "NOT SIGNED",
+            joined([stage.by and f"{stage.by} (typed name)", tell.when(stage.at)], "\n"),
+            stage.reason,
+        )
+        for stage in tell.state.order
+    )
+    yield Table(("Stage", "Hold", "Status", "By, when", "Reason"), rows, (6, 2, 4, 6, 6))
+
+
+def _corrections(tell: Teller) -> Iterator[tuple[str, ...]]:
+    """Each answer that another took the place of, with the reason."""
+    for view in tell.state.checks():
+        for one in corrections(view):
+            was, now = one.was, one.now
+            yield (
+                view.check.ask,
+                tell.was(view, was),
+                f"{was.by}\n{tell.when(was.at)}",
+                f"{now.by}\n{tell.when(now.at)}",
+                one.reason,
+            )
+
+
+def _checks(tell: Teller, stage: StageView) -> Iterator[Block]:
+    rows = tuple(
+        (
+            joined([view.check.ask, view.note and f"Note: {view.note}"], "\n"),
+            tell.value(view),
+            tell.limits(view),
+            tell.how(view),
+            joined([tell.who(view), view.instrument and f"with {view.instrument}"], "\n"),
+        )
+        for view in stage.shown
+    )
+    yield Table(("Check", "As measured", "Limit (source)", "Status", "Who, when, tool"), rows, (6, 7, 4, 4, 5))
+
+
+def _sources(tell: Teller) -> Iterator[Block]:
+    """What every check and caution of the job rests on, stage by stage."""
+    yield Words("published: printed for this work; borrowed: from a similar rule; house: the firm's own limit.")
+    yield Words(f"How a source is known: {'; '.join(f'{how} ({says})' for how, says in STANDING.items())}.")
+    for stage in tell.state.order:
+        points = list(of_stage(tell, stage))
+        rows = [(one.title, cited.says, f"{cited.where} ({cited.source.how})") for one in points for cited in one.cited]
+        if rows:
+            heads = ("Check or caution", "What it says", "Source")
+            yield Table(heads, tuple(_parted(rows)), (4, 4, 6), _stage_name(tell, stage))
+
+
+def _parted(rows: Iterable[tuple[str, str, str]]) -> Iterator[tuple[str, str, str]]:
+    """A name stands only on the first of its rows."""
+    last = ""
+    for name, says, source in rows:
+        yield "" if name == last else name, says, source
+        last = name
+
+
+# --- the end ------------------------------------------------------------------------------------------------------
+
+
+def _head_code(tell: Teller, to: str) -> Iterator[Block]:
+    yield Words(
+        f"Record code {tell.state.head} after {tell.state.entries} entries. It changes with every entry."
+        f" The {to} writes it down. If the record no longer matches it, entries have been lost.",
+        strong=True,
+    )
+    in_record = {(p.by, p.head): p for p in tell.state.points if p.head}
+    kept = (("In the record", f"{p.by} (typed name)", "", f"{tell.when(p.at)}, {p.head}") for p in in_record.values())
+    rows = (*kept, *((who, "", "", "") for who in (f"For the {to}", "For the carpenters")))
+    yield Table(("Countersigned", "Name", "Signature", "Date and record code"), rows, (3, 4, 4, 4))

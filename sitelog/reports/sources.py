@@ -1,0 +1,74 @@
+"""What stands behind the checks and cautions of a job: each limit with its origin, each source with its standing."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from sitelog.checklist.schema.model import Caution, Source, Standing
+from sitelog.job.state.views import CheckView, StageView
+from sitelog.reports.formatting import Teller
+
+STANDING: dict[Standing, str] = {
+    "read": "read in print",
+    "second hand": "quoted by someone else, on a trade page, in an old book or from one case",
+    "derived": "worked out from a published source",
+    "memory": "from memory: a guide only, never a fail",
+    "judgement": "our own judgement: nothing published",
+}
+
+
+@dataclass(frozen=True)
+class Cited:
+    """One thing that a check or a caution says, and where it comes from. `says` is empty for the check as a whole."""
+
+    says: str
+    source: Source
+
+    @property
+    def standing(self) -> str:
+        return STANDING[self.source.how]
+
+    @property
+    def where(self) -> str:
+        """Title, year and place."""
+        year = "" if self.source.year in ("", "undated", "n.d.") else f", {self.source.year}"
+        return f"{self.source.title}{year}{': ' + self.source.locator if self.source.locator else ''}"
+
+
+@dataclass(frozen=True)
+class Standpoint:
+    """A check or a caution of a stage, by its path or id, with all that it cites."""
+
+    key: str
+    title: str
+    caution: bool
+    cited: tuple[Cited, ...]
+
+
+def of_stage(tell: Teller, stage: StageView) -> Iterator[Standpoint]:
+    """The checks that apply at the stage, then its cautions."""
+    for view in stage.shown:
+        yield Standpoint(view.path, view.check.ask, False, tuple(_of_check(tell, view)))
+    for caution in stage.cautions:
+        yield Standpoint(caution.id, caution.title, True, tuple(_of_caution(tell, caution)))
+
+
+def _of_check(tell: Teller, view: CheckView) -> Iterator[Cited]:
+    """Its limits first, each told once; then what else it names."""
+    check = view.check
+    own = [(view.limit, check.figures[0].unit if check.figures else "mm")] if view.limit else []
+    limits = [*own, *((one.limit, one.unit) for one in view.figures if one.limit and one.limit != view.limit)]
+    told: dict[tuple[str, str], None] = {}
+    for limit, unit in limits:
+        why = f": {limit.says}" if limit.says and not limit.of else ""
+        told[f"{tell.limit(limit, unit)}{why}", limit.source] = None
+    yield from _known(tell, told)
+    behind = {source for _, source in told}
+    yield from _known(tell, (("", source) for source in check.sources if source not in behind))
+
+
+def _of_caution(tell: Teller, caution: Caution) -> Iterator[Cited]:
+    return _known(tell, caution.figures)
+
+
+def _known(tell: Teller, told: Iterable[tuple[str, str]]) -> Iterator[Cited]:
+    return (Cited(says, tell.library.sources[source]) for says, source in told if source in tell.library.sources)

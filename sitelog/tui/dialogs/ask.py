@@ -1,0 +1,102 @@
+"""A question with typed answers: words, a name, a reason. Shown over the foot of the page it was asked from."""
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any, ClassVar, cast
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, Vertical
+from textual.content import Content
+from textual.events import Key
+from textual.screen import ModalScreen, Screen
+from textual.widgets import Input, Static
+
+from sitelog.quantities.slips import Slip
+from sitelog.refusal import Refusal
+from sitelog.tui.dialogs import meant
+from sitelog.tui.widgets.listing import lettered
+from sitelog.wording.formatting import in_words
+from sitelog.wording.prompts.prompts import Question
+
+if TYPE_CHECKING:
+    from sitelog.tui.app import SitelogApp
+
+
+class AskPage(ModalScreen[list[str] | None]):
+    """Enter goes to the next line and, on the last, accepts; Esc leaves it.
+
+    `prove` refuses answers that can't be entered: they are told why here, where they can be put right.
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", show=False)]
+
+    def __init__(self, questions: tuple[Question, ...], prove: Callable[[list[str]], object] | None = None) -> None:
+        super().__init__()
+        self.questions = questions
+        self.prove = prove
+
+    def compose(self) -> ComposeResult:
+        with Vertical(id="ask"):
+            plain = cast("SitelogApp", self.app).ascii_only
+            yield Static(Content(lettered(self.questions[0].title, plain)), id="ask-title", markup=False)
+            for number, question in enumerate(self.questions):
+                yield Static(Content(lettered(question.ask, plain)), classes="ask-words", markup=False)
+                with Horizontal(classes="field-line"):
+                    yield Static(Content(lettered(question.label, plain)), classes="field-label", markup=False)
+                    yield Input(question.start, id=f"answer-{number}", max_length=400, select_on_focus=False)
+            yield Static("", id="ask-notice", markup=False)
+            yield Static("enter save  esc back", classes="keys", markup=False)
+
+    def on_mount(self) -> None:
+        self.query_one("#answer-0", Input).focus()
+
+    @on(Input.Submitted)
+    def _next(self, event: Input.Submitted) -> None:
+        number = int((event.input.id or "answer-0").rpartition("-")[2])
+        question = self.questions[number]
+        if not event.value.strip() and not question.optional:
+            self._say(f"{question.label}: type something here.")
+            return
+        if number + 1 < len(self.questions):
+            self.query_one(f"#answer-{number + 1}", Input).focus()
+            return
+        answers = [self.query_one(f"#answer-{i}", Input).value.strip() for i in range(len(self.questions))]
+        missing = next((i for i, q in enumerate(self.questions) if not answers[i] and not q.optional), None)
+        if missing is None:
+            self._accept(answers)
+        else:
+            self.query_one(f"#answer-{missing}", Input).focus()
+
+    def _accept(self, answers: list[str]) -> None:
+        try:
+            if self.prove:
+                self.prove(answers)
+        except Slip as slip:
+            field = self.query_one("#answer-0", Input)  # a figure is asked for by itself
+            meant.ask(self, slip, field, self._say, lambda: self._accept([field.value.strip(), *answers[1:]]))
+        except Refusal as refusal:
+            self._say(refusal.message)
+        else:
+            self.dismiss(answers)
+
+    def _say(self, words: str) -> None:
+        site = cast("SitelogApp", self.app)
+        told = in_words(words, site.state) if site.job else words
+        self.query_one("#ask-notice", Static).update(Content(lettered(told, site.ascii_only)))
+
+    def on_key(self, event: Key) -> None:
+        """Up and down move between the lines."""
+        if event.key in ("down", "up") and len(self.questions) > 1:
+            (self.focus_next if event.key == "down" else self.focus_previous)()
+            event.stop()
+
+    def action_leave(self) -> None:
+        self.dismiss(None)
+
+
+async def ask_words(
+    page: Screen[Any], *questions: Question, prove: Callable[[list[str]], object] | None = None
+) -> list[str] | None:
+    """The answers, in order; None if it was left. Call it from a worker."""
+    return await page.app.push_screen_wait(AskPage(questions, prove))

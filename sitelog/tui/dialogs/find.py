@@ -1,0 +1,71 @@
+"""Find a check, a note or a snag by words of it, as they are typed."""
+
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.events import Key
+from textual.widgets import Input
+
+from sitelog.job.find import Hit, find
+from sitelog.tui.keys import bindings
+from sitelog.tui.widgets.listing import Cell, Listing, Row, row
+from sitelog.tui.widgets.page import Page
+
+MOST = 200
+
+
+class FindPage(Page[str | None]):
+    """Gives the path of what was chosen, or None."""
+
+    PLACE = "find"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("find")
+    HEADING = " Find a check, a note or a snag"
+
+    def body(self) -> ComposeResult:
+        yield Input(id="words", max_length=100, placeholder="type a word", select_on_focus=False)
+        yield Listing()
+
+    def on_mount(self) -> None:
+        self.hits: list[Hit] = []
+        self.query_one("#words").focus()
+
+    @on(Input.Changed)
+    def _find(self, event: Input.Changed) -> None:
+        found = find(self.site.state, event.value)
+        self.hits = found[:MOST]
+        self.query_one(Listing).show([self._row(str(n), hit) for n, hit in enumerate(self.hits)])
+        more = f", {len(found) - MOST} more. Add another word" if len(found) > MOST else ""
+        self.say(f"{len(found)} found{more}" if event.value.strip() else "")
+
+    def _row(self, key: str, hit: Hit) -> Row:
+        stage = self.site.state.stage(".".join(hit.path.split(".")[:2]))
+        where = stage.stage.title if stage else hit.path
+        return row(key, Cell(hit.what, 5), Cell(hit.line), Cell(where, 18))
+
+    def on_key(self, event: Key) -> None:
+        move_cursor(self.query_one(Listing), event)
+
+    @on(Input.Submitted)
+    @on(Listing.OptionSelected)
+    def action_accept(self) -> None:
+        key = self.query_one(Listing).key
+        if not key:
+            self.say("Nothing found. Try another word.")
+            return
+        path = self.hits[int(key)].path
+        if path:
+            self.dismiss(path)
+        else:
+            self.say("That snag isn't tied to a check. Press k on the job page to see it.")
+
+    def action_back(self) -> None:
+        self.dismiss(None)
+
+
+def move_cursor(listing: Listing, event: Key) -> None:
+    """Up and down move in the list while the words are being typed."""
+    if event.key in ("down", "up") and isinstance(listing.screen.focused, Input):
+        (listing.action_cursor_down if event.key == "down" else listing.action_cursor_up)()
+        event.stop()

@@ -1,0 +1,106 @@
+"""What every key does, what every mark means, how figures are typed, and when a reading is good."""
+
+from collections.abc import Iterator
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import VerticalScroll
+
+from sitelog.job.state.marks import CAUTION, CHECK, HOLD, Mark
+from sitelog.quantities.quantity import ACCEPTS
+from sitelog.tui.keys import KEYS, LISTS, bindings
+from sitelog.tui.widgets.list_page import SitePage
+from sitelog.tui.widgets.listing import Paragraphs
+
+PLACES = {
+    "job": "The job",
+    "check": "A check",
+    "field": "Typing in a form",
+    "jobs": "The jobs of the folder",
+    "new-job": "A new job",
+    "caution": "A caution",
+    "facts": "Figures",
+    "calculators": "Calculators",
+    "calculator": "A calculator",
+    "sum": "A slow calculation",
+    "timber": "The cutting list",
+    "journal": "The diary",
+    "snags": "Snags",
+    "sources": "Where it comes from",
+    "lists": "Newer checklists and earlier checks",
+    "whole": "Reading the whole panel",
+    "instruments": "Tools",
+    "photos": "Photos",
+    "handover": "Handing over",
+    "find": "Find, and all commands",
+    "drawing": "The drawing",
+}
+VERDICT = (
+    "OK: inside the limit even if the tape is at its worst. OUT: outside the limit even allowing for the tape. "
+    "TOO CLOSE: in between, so this tape can't tell."
+)
+MEANS: dict[str, str] = {
+    "open": "to be done",
+    "done": "done, and inside any limit",
+    "out": "outside the limit: fix it, snag it or carry on as it is",
+    "unsure": "too close to call: use a better tape, or take three readings",
+    "snagged": "someone has to fix it by a date",
+    "released": "carried on as it is, with a name and a reason",
+    "not applicable": "does not apply here, for the reason given",
+    "stale": "a figure it used has changed: do it again",
+    "deferred": "left until a later stage",
+}
+
+
+def help_lines(ascii_only: bool) -> Iterator[tuple[str, str]]:
+    """(first word, words): keys by page, each told once, then marks, figures and the rule for a verdict."""
+    everywhere = [key for key in KEYS if set(LISTS) <= set(key.places)]
+    for number, (place, title) in enumerate(PLACES.items()):
+        if number:
+            yield "", ""
+        yield "", title.upper()
+        for key in KEYS:
+            if place in key.places and key not in everywhere:
+                yield key.shown, key.says
+    yield "", ""
+    yield "", "EVERYWHERE"
+    for key in everywhere:
+        yield key.shown, key.says
+    yield from _marks(ascii_only)
+    yield from _figures()
+
+
+def _marks(ascii_only: bool) -> Iterator[tuple[str, str]]:
+    yield "", ""
+    yield "", "MARKS"
+    rows: list[tuple[Mark, str]] = [(mark, f"{mark.word}: {MEANS[state]}") for state, mark in CHECK.items()]
+    rows += [(HOLD, "HOLD: sign this before you go on")]
+    rows += [(CAUTION, "caution: read before you start")]
+    yield from ((mark.sign(ascii_only), words) for mark, words in rows)
+
+
+def _figures() -> Iterator[tuple[str, str]]:
+    yield "", ""
+    yield "", "HOW TO TYPE FIGURES"
+    yield from ((kind, words) for kind, words in ACCEPTS.items())
+    yield "", ""
+    yield "", "WHEN A READING PASSES"
+    yield "", VERDICT
+
+
+class HelpPage(SitePage[None]):
+    PLACE = "help"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("help")
+    HEADING = " What every key does"
+
+    def body(self) -> ComposeResult:
+        with VerticalScroll(id="help"):
+            yield Paragraphs(id="help-words")
+
+    def on_mount(self) -> None:
+        self.query_one("#help-words", Paragraphs).show(help_lines(self.site.ascii_only))
+        self.query_one("#help").focus()
+
+    def action_help(self) -> None:
+        self.say("This is the help. Press esc or b to go back.")

@@ -1,0 +1,110 @@
+"""What a foreman does to a check besides answering it: each asks for its words, then enters the act.
+
+Each gives True when something was entered. `path` is a check's or a stage's.
+"""
+
+from collections.abc import Callable
+from typing import Any
+
+from sitelog.job.state.corrections import ReasonWanted
+from sitelog.job.state.views import CheckView, StageView
+from sitelog.refusal import Refusal
+from sitelog.tui.dialogs.ask import ask_words
+from sitelog.tui.widgets.page import Page
+from sitelog.wording.entries import what
+from sitelog.wording.prompts import prompts
+from sitelog.wording.prompts.prompts import Deed
+
+
+async def named(page: Page[Any]) -> bool:
+    """True once there is a name to enter under, in a job that can be entered into; asks for it when there is none."""
+    if page.site.read_only:
+        page.say(f"Read only: {page.site.read_only}")
+        return False
+    return bool(page.site.by) or await ask_name(page)
+
+
+async def ask_name(page: Page[Any]) -> bool:
+    words = await ask_words(page, prompts.name(page.site.by))
+    if words:
+        page.site.by = words[0]
+        page.show_title()
+    return bool(words)
+
+
+async def do(page: Page[Any], deed_of: Callable[[], Deed]) -> bool:
+    """Ask what the deed asks, and enter it; what bars it is told before anybody types a word."""
+    try:
+        deed = deed_of()
+        deed.prove()
+    except Refusal as refusal:
+        page.say(refusal.message)
+        return False
+    if not await named(page):
+        return False
+    if deed.signed:  # by whoever is there now: asking for a name may have changed it
+        deed = deed_of()
+    words = await ask_words(page, *deed.questions, prove=deed.make)
+    if words is None:
+        return False
+    # The foreman who goes on after a signature does so under the name of before.
+    before, page.site.by = page.site.by, words[-1] if deed.signed else page.site.by
+    done = page.site.attempt(lambda: deed.make(words))
+    page.site.by = before or words[-1]
+    page.show_title()
+    return done
+
+
+async def note(page: Page[Any], path: str) -> bool:
+    return await do(page, lambda: prompts.note(page.site.state, path))
+
+
+async def skip(page: Page[Any], path: str) -> bool:
+    return await do(page, lambda: prompts.skip(page.site.state, path))
+
+
+async def snag(page: Page[Any], path: str, start: str = "") -> bool:
+    return await do(page, lambda: prompts.snag(page.site.state, path, start))
+
+
+async def release(page: Page[Any], path: str) -> bool:
+    return await do(page, lambda: prompts.release(page.site.state, path, page.site.by))
+
+
+async def defer(page: Page[Any], path: str) -> bool:
+    return await do(page, lambda: prompts.defer(page.site.state, path))
+
+
+async def sign(page: Page[Any], stage: StageView) -> bool:
+    return await do(page, lambda: prompts.sign(page.site.state, stage, page.site.by))
+
+
+async def why_anew(page: Page[Any], view: CheckView, prove: Callable[[], object]) -> str | None:
+    """The reason, where this corrects an answer: asked only once nothing else bars it. None if that was left."""
+    try:
+        prove()
+    except ReasonWanted:
+        question = prompts.why_anew(view, page.site.state)
+        words = await ask_words(page, question, prove=lambda answers: prompts.reason_anew(view, answers[0]))
+        return prompts.reason_anew(view, words[0]) if words else None
+    except Refusal:
+        pass  # told as it is entered
+    return ""
+
+
+async def undo(page: Page[Any]) -> bool:
+    job = page.site.job
+    if not job:
+        return False
+    try:
+        draft, entry = prompts.undone(page.site.state, job.entries)
+    except Refusal as refusal:
+        page.say(refusal.message)
+        return False
+    if not await named(page):
+        return False
+    told = what(entry, page.site.state)
+    done = page.site.enter(draft)
+    if done:
+        page.say(f"Undone: {told}. Both stay in the record.")
+    return done

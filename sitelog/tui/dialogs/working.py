@@ -1,0 +1,46 @@
+"""The sum of one check, whole: inputs with where they came from, results, working and rule."""
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import VerticalScroll
+from textual.widgets import Static
+
+from sitelog.tui.keys import bindings
+from sitelog.tui.widgets.page import Page
+from sitelog.wording.result import input_lines, outcome_lines, working_lines
+
+
+class WorkingPage(Page[None]):
+    PLACE = "working"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("working")
+
+    def __init__(self, path: str) -> None:
+        super().__init__()
+        self.path = path
+
+    def heading(self) -> str:
+        view = self.site.state.check(self.path)
+        return view.check.ask if view else ""
+
+    def body(self) -> ComposeResult:
+        with VerticalScroll(id="form"):
+            yield Static("", id="work", markup=False)
+
+    def on_mount(self) -> None:
+        self.show_title()
+        self.state_changed()
+        self.query_one("#form").focus()
+
+    def on_resize(self) -> None:
+        self.call_after_refresh(self._more)
+
+    def _more(self) -> None:
+        self.say("More below: press down." if self.query_one("#form").max_scroll_y else "")
+
+    def state_changed(self) -> None:
+        view, units = self.site.state.check(self.path), self.site.state.units
+        if view:
+            working = working_lines(view.answer, units) if view.answer else []
+            self.put("#work", [*input_lines(view, units), *outcome_lines(view, self.site.state), *working])

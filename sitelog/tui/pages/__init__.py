@@ -1,0 +1,1 @@
+"""The pages: one of them fills the screen."""

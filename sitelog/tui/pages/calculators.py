@@ -1,0 +1,279 @@
+"""Every calculator by itself: chosen by branch, worked as it is typed, with what is known of the part in hand."""
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from textwrap import wrap
+from typing import TYPE_CHECKING, ClassVar
+
+from textual import on, work
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Vertical, VerticalScroll
+from textual.content import Content
+from textual.events import DescendantFocus, Key
+from textual.widgets import Input, Static
+from textual.worker import get_current_worker
+
+from sitelog.calculators import sheet
+from sitelog.calculators.ask import ask, input_value
+from sitelog.calculators.catalogue import Answer, Value
+from sitelog.calculators.catalogue import Input as Wanted
+from sitelog.calculators.index import calculators, find
+from sitelog.checklist.schema.kinds import unit_of_kind
+from sitelog.drawing.index import draws
+from sitelog.quantities.quantity import ACCEPTS, Units
+from sitelog.quantities.slips import Slip
+from sitelog.refusal import Refusal
+from sitelog.text import clean
+from sitelog.tui.dialogs import meant
+from sitelog.tui.keys import bindings, footer
+from sitelog.tui.widgets.fields import Field, Form
+from sitelog.tui.widgets.list_page import ListPage, SitePage
+from sitelog.tui.widgets.listing import Cell, Listing, Row, RuledLine, heading, lettered, row
+from sitelog.wording.formatting import value_text
+from sitelog.wording.prompts.calculating import LEFT_OUT, Known, known_of
+
+if TYPE_CHECKING:
+    from sitelog.tui.app import SitelogApp
+
+SLOW = ("stock",)  # worked when Enter is pressed, and away from the screen: an order may take seconds
+ENTER_WORKS = "Press Enter to work it out."
+LONGEST = 200_000  # characters of an answer: a list of 2000 lengths is a long one
+
+
+def part_in_hand(site: "SitelogApp") -> str:
+    """The part whose stage the job's page stands on, or ""."""
+    from sitelog.tui.pages.job import JobPage
+
+    for page in reversed(site.screen_stack):
+        if isinstance(page, JobPage) and page.stage and page.stage.part != "job":
+            return page.stage.part
+    return ""
+
+
+class CalculatorsPage(ListPage[None]):
+    PLACE = "calculators"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("calculators")
+    HEADING = " Calculators"
+
+    def rows(self) -> Iterable[Row]:
+        branches = dict.fromkeys(one.branch for one in calculators().values())
+        for branch in branches:
+            yield heading(branch.replace("-", " ").capitalize())
+            for one in calculators().values():
+                if one.branch == branch:
+                    yield row(one.name, Cell("", 1), Cell(one.name, 16), Cell(one.does))
+
+    def told(self, key: str) -> Iterable[tuple[str, str]]:
+        one = calculators()[key]
+        return [("Basis", one.basis), ("Example", f"sitelog calc {one.name} {one.example}")]
+
+    @on(Listing.OptionSelected)
+    def action_pick(self) -> None:
+        if self.listing.key:
+            self.app.push_screen(CalculatorPage(self.listing.key))
+
+
+class CalculatorPage(SitePage[None]):
+    """Down from the last field stands on the answer, where letters are keys again."""
+
+    PLACE = "calculator"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("calculator")
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (120, "-wide")]
+
+    def __init__(self, name: str) -> None:
+        super().__init__()
+        self.one = find(name)
+        self.shows_working = False
+        self.known: dict[str, Known] = {}
+        self.on_enter = name in SLOW
+        self._shown: tuple[list[str], Answer] | None = None
+
+    def heading(self) -> str:
+        return f" {self.one.name}: {self.one.does}"
+
+    def body(self) -> ComposeResult:
+        self.known = known_of(self.one, self.site.state, part_in_hand(self.site)) if self.site.job else {}
+        with Vertical(id="calculator"):
+            yield Form(self._fields(), plain=self.site.ascii_only)
+            yield RuledLine(classes="rule", markup=False)
+            with VerticalScroll(id="answer"):
+                yield Static("", id="result", markup=False)
+
+    @property
+    def units(self) -> Units:
+        return self.site.state.units if self.site.job else "metric"
+
+    def _fields(self) -> Iterator[Field]:
+        for wanted in self.one.inputs:
+            yield Field(wanted.name, wanted.name.replace("_", " "), "", self._stands(wanted), self._words(wanted))
+
+    def _stands(self, wanted: Wanted) -> str:
+        """What the sum is worked with while nothing is typed."""
+        if known := self.known.get(wanted.name):
+            return value_text(unit_of_kind(wanted.kind), known.value, self.units, typed=known.typed)
+        if wanted.default is not None:
+            return value_text(unit_of_kind(wanted.kind), wanted.default, self.units, typed=True)
+        return "" if wanted.required else "left out"
+
+    def _words(self, wanted: Wanted, typed: bool = False) -> str:
+        """Where the figure comes from, and what it is."""
+        if typed:
+            origin = "typed"
+        elif wanted.name in self.known:
+            origin = self.known[wanted.name].words
+        else:
+            origin = "wanted" if wanted.required else "usual" if wanted.default is not None else ""
+        return f"{origin}: {wanted.says}" if origin else wanted.says
+
+    def on_mount(self) -> None:
+        self._changed()
+        self.form.inputs[0].focus()
+
+    def on_resize(self) -> None:
+        if not self.on_enter:
+            self.call_after_refresh(self._work)
+
+    @property
+    def form(self) -> Form:
+        return self.query_one(Form)
+
+    # -- working --
+
+    @on(Input.Changed)
+    def _typed(self, event: Input.Changed) -> None:
+        name = event.input.name or ""
+        self.form.words(name, self._words(self.one.input(name), bool(event.value.strip())))
+        self._changed()
+
+    def _changed(self) -> None:
+        if self.on_enter:
+            self._shown = None
+            self._put([ENTER_WORKS])
+        else:
+            self._work()
+
+    def foot(self) -> str:
+        field = "sum" if self.on_enter else "field"
+        return footer(field if isinstance(self.focused, Input) else self.PLACE)
+
+    @on(DescendantFocus)
+    def _hint(self) -> None:
+        self.show_foot()
+        focused = self.focused
+        if isinstance(focused, Input):
+            wanted = self.one.input(focused.name or "")
+            takes = f"one of {', '.join(wanted.choices)}" if wanted.choices else ACCEPTS[wanted.kind]
+            out = f"; type {LEFT_OUT} to leave out" if wanted.name in self.known and not wanted.required else ""
+            self.say(lettered(f"{wanted.name.replace('_', ' ')}: {takes}{out}", self.site.ascii_only))
+
+    def asked(self) -> tuple[dict[str, str], dict[str, Value]]:
+        """What stands in the form: what was typed, and what the job knows of the rest."""
+        texts = {name: text for name, text in self.form.texts().items() if text.strip()}
+        out = {name for name, text in texts.items() if text.strip() == LEFT_OUT}
+        standing = {name: one.value for name, one in self.known.items() if name not in out}
+        return {name: text for name, text in texts.items() if name not in out}, standing
+
+    def answer(self) -> Answer:
+        """The answer to what stands in the form. Refusal as `ask` gives it."""
+        return self.worked(*self.asked())[1]
+
+    def worked(self, texts: Mapping[str, str], standing: Mapping[str, Value]) -> tuple[list[str], Answer]:
+        """The answer, and what is said before it; touches nothing on the screen. Refusal as `ask` gives it."""
+        return [], ask(self.one.name, texts, standing)
+
+    def _work(self) -> None:
+        try:
+            self._tell(*self.worked(*self.asked()))
+        except Refusal as refusal:
+            self._refuse(refusal.message)
+
+    @work(thread=True, exclusive=True, group="sum")
+    def _work_behind(self, texts: Mapping[str, str], standing: Mapping[str, Value]) -> None:
+        """The same away from the screen, which stays awake; what has been asked again since is not shown."""
+        try:
+            told = self.worked(texts, standing)
+        except Refusal as refusal:
+            self._from_behind(self._refuse, refusal.message)
+        else:
+            self._from_behind(self._tell, *told)
+
+    def _from_behind(self, show: Callable[..., None], *what: object) -> None:
+        if not get_current_worker().is_cancelled:
+            self.app.call_from_thread(self._while_open, show, *what)
+
+    def _while_open(self, show: Callable[..., None], *what: object) -> None:
+        if self.is_mounted:
+            show(*what)
+
+    def _tell(self, before: list[str], answer: Answer) -> None:
+        self._shown = (before, answer)
+        lines = sheet.text(answer, self.units, working=self.shows_working, ascii=self.site.ascii_only)
+        self._put([*(row for one in before for row in self._folded(one)), *map(self._named, lines)])
+
+    def _refuse(self, why: str) -> None:
+        self._put(self._folded(why))
+
+    def _folded(self, words: str) -> list[str]:
+        return wrap(
+            lettered(words, self.site.ascii_only),
+            max(20, self.query_one("#answer").scrollable_content_region.width or 78),
+        )
+
+    def _put(self, lines: list[str]) -> None:
+        text = clean("\n".join(lines), lines=True, most=LONGEST)
+        self.query_one("#result", Static).update(Content(text))
+
+    def _named(self, line: str) -> str:
+        """A caution by its title, where a job's library gives one for its id."""
+        lead, _, name = line.partition("caution: ")
+        known = self.site.job.library.cautions.get(name) if self.site.job and not lead else None
+        return f"caution: {known.title}. {known.do}" if known else line
+
+    def _slip(self, field: Input) -> Slip | None:
+        text = field.value.strip()
+        if not text or text == LEFT_OUT:
+            return None
+        return meant.slip_in(lambda: input_value(self.one, self.one.input(field.name or ""), text))
+
+    # -- keys --
+
+    @on(Input.Submitted)
+    def _next(self) -> None:
+        """Where Enter works the sum every field is asked about, else the one that Enter leaves."""
+        for field in self.form.inputs:
+            if (self.on_enter or field.has_focus) and (slip := self._slip(field)):
+                meant.ask(self, slip, field, self.say, self._next)
+                return
+        if self.on_enter:
+            self._put(["Working ..."])
+            self._work_behind(*self.asked())
+        elif not self.form.step(1):
+            self.query_one("#answer").focus()
+
+    def on_key(self, event: Key) -> None:
+        if not isinstance(self.focused, Input):
+            if event.key == "up" and self.query_one("#answer").scroll_offset.y == 0:
+                self.form.inputs[-1].focus()
+                event.stop()
+        elif event.key in ("down", "up"):
+            if not self.form.step(1 if event.key == "down" else -1) and event.key == "down":
+                self.query_one("#answer").focus()
+            event.stop()
+
+    def action_drawing(self) -> None:
+        from sitelog.tui.widgets.plan import AnswerPage
+
+        if not draws(self.one.name):
+            self.say("No drawing for this calculator.")
+            return
+        try:
+            self.app.push_screen(AnswerPage(self.answer(), self.units))
+        except Refusal as refusal:
+            self.say(refusal.message)
+
+    def action_working(self) -> None:
+        self.shows_working = not self.shows_working
+        if not self.on_enter:
+            self._work()
+        elif self._shown:
+            self._tell(*self._shown)

@@ -1,0 +1,88 @@
+"""Every figure of the job: as drawn, as built, how far apart, and who says so."""
+
+from collections.abc import Iterable
+from typing import ClassVar
+
+from textual import on, work
+from textual.binding import BindingType
+
+from sitelog.job.state.views import Asked, Fact, State
+from sitelog.tui.dialogs import prompted
+from sitelog.tui.keys import bindings
+from sitelog.tui.widgets.list_page import ListPage
+from sitelog.tui.widgets.listing import Cell, Listing, Row, heading, row
+from sitelog.wording.figures import apart, asked_lines, check_of, elsewhere, fact_lines
+from sitelog.wording.formatting import counted, value_text
+from sitelog.wording.prompts.prompts import change
+
+ASKED = "asked "  # opens the key of a row that says what another part's finish asks
+
+
+class FactsPage(ListPage[None]):
+    """A figure off the drawing can be changed here; any other is measured or worked, and says where."""
+
+    PLACE = "facts"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("facts")
+    HEADING = " Figures, drawn and built"
+    HEAD = (Cell(""), Cell("drawn", 11, right=True), Cell("built", 11, right=True), Cell("apart", 9, right=True))
+
+    def rows(self) -> Iterable[Row]:
+        state = self.site.state
+        for part in state.parts:
+            facts = [fact for name, fact in state.facts.items() if name.startswith(f"{part.id}.")]
+            if facts:
+                yield heading(part.title)
+                yield from (_row(fact, state) for fact in facts)
+            yield from (
+                row(f"{ASKED}{state.asked.index(one)}", Cell(f"{title} needs: {one.ask.says}"))
+                for title, one in state.asked_of(part.id)
+            )
+
+    def told(self, key: str) -> Iterable[tuple[str, str]]:
+        asked, state = self._asked(key), self.site.state
+        if asked is None:
+            return fact_lines(state.facts[key], state, "; press Enter to change it")
+        return asked_lines(asked, state, self.site.job.library.sources if self.site.job else {})
+
+    def _asked(self, key: str) -> Asked | None:
+        """What another part's finish asks, if that is what the row says."""
+        return self.site.state.asked[int(key.removeprefix(ASKED))] if key.startswith(ASKED) else None
+
+    @on(Listing.OptionSelected)
+    @work
+    async def action_change(self) -> None:
+        fact = self.site.state.facts.get(self.listing.key)
+        if fact is None:
+            self.say(
+                "This comes from another part's finish. Press g to go there." if self._asked(self.listing.key) else ""
+            )
+            return
+        if not (fact.asked or fact.drawable):
+            self.say(f"{elsewhere(fact, self.site.state)}{' g goes there.' if fact.setters else ''}")
+            return
+        if await prompted.do(self, lambda: change(self.site.state, fact)):
+            stale = len(self.site.state.stale)
+            more = f" {counted(stale, 'check is', 'checks are')} now out of date." if stale else ""
+            self.say(f"{fact.says}: drawing figure changed.{more}")
+
+    def action_go(self) -> None:
+        asked = self._asked(self.listing.key)
+        if asked:
+            self.go_to(asked.path)
+            return
+        fact = self.site.state.facts.get(self.listing.key)
+        found = check_of(fact, self.site.state) if fact else ""
+        if found:
+            self.go_to(found)
+        else:
+            self.say("No check sets this figure.")
+
+
+def _row(fact: Fact, state: State) -> Row:
+    return row(
+        fact.name,
+        Cell(fact.says),
+        Cell(value_text(fact.unit, fact.drawn, state.units, typed=fact.drawn_typed), 11, right=True),
+        Cell(value_text(fact.unit, fact.built, state.units, typed=fact.built_typed), 11, right=True),
+        Cell(apart(fact, state) or ("usual" if fact.origin == "usual" else ""), 9, right=True),
+    )

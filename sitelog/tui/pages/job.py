@@ -1,0 +1,274 @@
+"""The job, one stage at a time: the line of stages, the stage's checks, and the check under the cursor told whole."""
+
+from collections.abc import Sequence
+from typing import ClassVar
+
+from textual import on, work
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Horizontal, Vertical
+from textual.widgets import Static
+
+from sitelog.checklist.schema.model import Caution
+from sitelog.job.state.marks import state_word
+from sitelog.job.state.views import CheckView, StageView
+from sitelog.tui.dialogs import prompted
+from sitelog.tui.keys import bindings
+from sitelog.tui.navigation import Doors
+from sitelog.tui.widgets.listing import HEIGHTS, Beneath, RuledLine
+from sitelog.tui.widgets.plan import PlanPane
+from sitelog.tui.widgets.stages import Rows, Ruler
+from sitelog.wording.entries import what
+from sitelog.wording.formatting import next_words
+from sitelog.wording.prompts.asking import against, asked_at, read_first, to_read
+from sitelog.wording.strip import AT_A_TIME, read_line, stage_line, stage_lines, strip_lines, unread_line
+
+WIDE = 120
+
+
+class JobPage(Doors):
+    """One stage at a time; the cursor keeps its place, and an entry moves it to the next thing to do."""
+
+    PLACE = "job"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("job")
+    VERTICAL_BREAKPOINTS = HEIGHTS
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.stage_path = ""
+        self._busy = False
+
+    def body(self) -> ComposeResult:
+        with Horizontal(id="panes"):
+            with Vertical(id="stage-pane"):
+                yield Ruler("", id="ruler", markup=False)
+                yield RuledLine(classes="rule", markup=False)
+                yield Static("", id="stage-line", markup=False)
+                yield Rows()
+                yield RuledLine(classes="rule", markup=False)
+                yield Beneath(id="strip")
+            yield PlanPane(id="plan")
+
+    def on_mount(self) -> None:
+        self.stage_path = _stage_of(self.site.state.next) or self.site.state.order[0].path
+        self.state_changed()
+        self.query_one(Rows).focus()
+        self.query_one(Rows).go_to(self.site.state.next)
+
+    def on_resize(self) -> None:
+        self.query_one("#plan").display = self.size.width >= WIDE
+        self.state_changed()
+
+    # -- showing --
+
+    def heading(self) -> str:
+        title, stage = self.site.state.title, self.stage
+        part = next((p for p in self.site.state.parts if stage and p.id == stage.part != "job"), None)
+        return f"{title} · {part.title}" if part else title
+
+    @property
+    def stage(self) -> StageView | None:
+        return self.site.state.stage(self.stage_path)
+
+    @property
+    def check(self) -> CheckView | None:
+        return self.query_one(Rows).check
+
+    def state_changed(self) -> None:
+        state, plain = self.site.state, self.site.ascii_only
+        stage = self.stage or state.order[0]
+        self.stage_path = stage.path
+        self.query_one(Ruler).show(state, stage.path, ascii_only=plain)
+        self.put("#stage-line", [stage_line(stage, state)])
+        self.query_one(Rows).show(state, stage, ascii_only=plain)
+        if self.size.width >= WIDE:
+            self.query_one(PlanPane).show(state, stage, ascii_only=plain)
+        self._show_strip()
+        self.show_title()
+
+    @on(Rows.OptionHighlighted)
+    def _show_strip(self) -> None:
+        stage, state = self.stage, self.site.state
+        if stage:
+            due = self.due(stage)
+            unread, read = unread_line(due), read_line(stage, due)
+            lines = strip_lines(self.check, state, unread) if self.check else stage_lines(stage, state, unread)
+            told = [*lines, *([read] if read else [])]
+            self.query_one("#strip", Beneath).show(("", line) for line in told)
+
+    def due(self, stage: StageView) -> tuple[Caution, ...]:
+        """What this person has still to read here; at the handover, all that it waits for."""
+        return to_read(stage, self.site.state, self.site.by, self.site.now().date().isoformat())
+
+    # -- moving --
+
+    def show_path(self, path: str) -> None:
+        """Stand on a check or a stage."""
+        stage = _stage_of(path)
+        if self.site.state.stage(stage):
+            self.stage_path = stage
+            self.state_changed()
+            self.query_one(Rows).go_to(path)
+            self._show_strip()
+
+    def action_stage(self, step: int) -> None:
+        paths = [s.path for s in self.site.state.order]
+        at = paths.index(self.stage_path) + step
+        if 0 <= at < len(paths):
+            self.say("")
+            self.show_path(f"{paths[at]}.")
+            self.query_one(Rows).highlighted = 0
+        else:
+            self.say("This is the last stage." if step > 0 else "This is the first stage.")
+
+    def action_next(self) -> None:
+        if self.site.state.next:
+            self.show_path(self.site.state.next)
+            self.say("")
+        else:
+            words = next_words(self.site.state)
+            self.say(f"{words[0].upper()}{words[1:]}")
+
+    # -- acting --
+
+    @on(Rows.OptionSelected)
+    def _chosen(self) -> None:
+        self.action_do()
+
+    @work
+    async def action_do(self) -> None:
+        await self._do(again=False)
+
+    @work
+    async def action_measure(self) -> None:
+        await self._do(again=True)
+
+    async def _do(self, *, again: bool) -> None:
+        stage, view = self.stage, self.check
+        # The same form must not open twice.
+        if not stage or self._busy or not self.is_current:
+            return
+        self._busy = True
+        try:
+            await self._do_check(stage, view, again=again)
+        finally:
+            self._busy = False
+
+    async def _do_check(self, stage: StageView, view: CheckView | None, *, again: bool) -> None:
+        bar = against(stage, view, self.site.state, again=again)
+        if bar:
+            self.say(bar)
+        elif await prompted.named(self) and await self._cautions_read(stage):
+            await self._go_on(again=again)
+
+    async def _cautions_read(self, stage: StageView) -> bool:
+        """What holds the stage is read; the rest stays on the list."""
+        return await self._read_all(stage, read_first(stage, self.due(stage), self.site.state))
+
+    async def _read_all(self, stage: StageView, cautions: Sequence[Caution]) -> bool:
+        due = self.due(stage)
+        for number, caution in enumerate(cautions, 1):
+            place = f"{number} of {len(cautions)}" if len(cautions) > 1 else ""
+            # One answer may have settled several.
+            settled = caution in due and caution not in self.due(stage)
+            if not settled and not await self._read(stage, caution, place):
+                return False
+        return True
+
+    async def _go_on(self, *, again: bool) -> None:
+        # Looked at afresh: what was just read may have let the work go on.
+        stage, view = self.stage, self.check
+        if stage is None:
+            return
+        blocked = view.blocked if view else stage.blocked
+        if blocked:
+            self.say(blocked)
+        elif view is None:
+            await self._sign(stage)
+        else:
+            await self._answer(view, again=again)
+
+    async def _answer(self, view: CheckView, *, again: bool) -> None:
+        from sitelog.tui.pages.check import CheckPage
+
+        entered = await self.app.push_screen_wait(CheckPage(view.path, again=again))
+        if entered:
+            self._after(view.path)
+
+    def _after(self, path: str) -> None:
+        """After an entry the cursor stands on the next thing to do in this stage, if there is one."""
+        state = self.site.state
+        view = state.check(path)
+        self.say(f"{view.check.ask}: {state_word(view)}" if view else "")
+        if _stage_of(state.next) == self.stage_path:
+            self.query_one(Rows).go_to(state.next)
+
+    async def _sign(self, stage: StageView) -> None:
+        if await prompted.sign(self, stage):
+            signed = self.site.state.stage(stage.path)
+            self.say(f"{stage.stage.title}: signed by {signed.by if signed else ''}")
+            if self.site.state.next:
+                self.show_path(self.site.state.next)
+
+    async def _read(self, stage: StageView, caution: Caution, place: str) -> bool:
+        from sitelog.tui.dialogs.caution import CautionPage
+
+        page = CautionPage(caution.id, asked_at(stage, caution), place)
+        cleared: bool | None = await self.app.push_screen_wait(page)
+        return bool(cleared)
+
+    @work
+    async def action_cautions(self) -> None:
+        """The next three to read; where all are read, all of them again."""
+        stage = self.stage
+        if not stage or not await prompted.named(self):
+            return
+        due = self.due(stage)
+        if not stage.cautions and not due:
+            self.say("No cautions at this stage. Local rules and the method statement come first.")
+        await self._read_all(stage, due[:AT_A_TIME] or stage.cautions)
+
+    # -- words on a check, and who --
+
+    def _target(self) -> str:
+        return self.check.path if self.check else self.stage_path
+
+    @work
+    async def action_note(self) -> None:
+        await prompted.note(self, self._target())
+
+    @work
+    async def action_photo(self) -> None:
+        from sitelog.tui.dialogs import attach
+
+        if await attach.note(self, self._target()):
+            last = self.site.state.last
+            self.say(what(last, self.site.state) if last else "")
+
+    @work
+    async def action_snag(self) -> None:
+        await prompted.snag(self, self._target())
+
+    @work
+    async def action_release(self) -> None:
+        await prompted.release(self, self._target())
+
+    @work
+    async def action_skip(self) -> None:
+        await prompted.skip(self, self._target())
+
+    @work
+    async def action_defer(self) -> None:
+        await prompted.defer(self, self._target())
+
+    @work
+    async def action_undo(self) -> None:
+        await prompted.undo(self)
+
+    @work
+    async def action_who(self) -> None:
+        await prompted.ask_name(self)
+
+
+def _stage_of(path: str) -> str:
+    return ".".join(path.split(".")[:2]) if path else ""

@@ -1,0 +1,43 @@
+"""What newer lists would change in the job, and the earlier checks; from here the job is brought to the newest."""
+
+from collections.abc import Iterable
+from typing import ClassVar
+
+from textual import on, work
+from textual.binding import BindingType
+
+from sitelog.tui.dialogs import prompted
+from sitelog.tui.keys import bindings
+from sitelog.tui.widgets.list_page import ListPage
+from sitelog.tui.widgets.listing import Cell, Listing, Row, heading
+from sitelog.wording.lists import BROUGHT, NEWEST, OLDER, Item, groups
+from sitelog.wording.prompts.prompts import newest_lists
+
+
+class ListsPage(ListPage[None]):
+    PLACE = "lists"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("lists")
+    EMPTY = f"{NEWEST}, and none of its earlier checks has gone."
+
+    def begin(self) -> None:
+        self._items: dict[str, Item] = {}
+
+    def heading(self) -> str:
+        return f" {OLDER if self.site.state.changed_lists else NEWEST}"
+
+    def rows(self) -> Iterable[Row]:
+        found = groups(self.site.job) if self.site.job else []
+        self._items = {one.key: one for _, items in found for one in items}
+        for title, items in found:
+            yield heading(title)
+            yield from (Row(one.key, ((Cell(one.words),),)) for one in items)
+
+    def told(self, key: str) -> Iterable[tuple[str, str]]:
+        return self._items[key].told if key in self._items else ()
+
+    @on(Listing.OptionSelected)
+    @work
+    async def action_bring(self) -> None:
+        job = self.site.job
+        if job and await prompted.do(self, lambda: newest_lists(job.newest_lists)):
+            self.say(f"{BROUGHT}, by {self.site.by}.")

@@ -1,0 +1,236 @@
+"""A new job: its title, its parts and their figures as drawn, in one form that is kept until the job is made."""
+
+from collections.abc import Iterator, Sequence
+from typing import ClassVar
+
+from textual import on, work
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.events import DescendantFocus, Key
+from textual.widgets import Input
+
+from sitelog.checklist.schema.model import FactSpec, Library
+from sitelog.job.job import Job
+from sitelog.job.session import Sitting
+from sitelog.quantities.slips import Slip
+from sitelog.refusal import Refusal
+from sitelog.tui.dialogs import meant
+from sitelog.tui.keys import bindings
+from sitelog.tui.widgets.fields import Field, FieldLine, Form
+from sitelog.tui.widgets.page import Page
+from sitelog.wording.prompts.drafts import Drafts
+from sitelog.wording.prompts.setting_up import (
+    HINTS,
+    MORE,
+    NEW,
+    asked,
+    figure_fault,
+    file_name,
+    form_fault,
+    forms_in,
+    head_fault,
+    id_fault,
+    make,
+    takes,
+)
+
+USUAL = "hipped"  # the form that a part is shown as until another is typed
+HEAD = (
+    Field("title", "title"),
+    Field("place", "place"),
+    Field("by", "your name"),
+    Field("units", "units", start="metric"),
+    Field("file", "file", stands="same as the title"),
+)
+
+
+class NewJobPage(Page[None]):
+    """Enter goes to the next field; from the last it sets the job up, and opens it."""
+
+    PLACE = "new-job"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("new-job")
+    HEADING = " A new job"
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._suggested = self._refused = ""
+        self._forms: dict[str, str] = {}  # of the parts as they stand in the form
+        self.library: Library | None = None
+        self._drafts = Drafts(None)
+        self._kept: dict[str, str] = {}
+
+    def body(self) -> ComposeResult:
+        self._drafts = Drafts.of_new_job(self.site.folder)
+        self._kept = self._drafts.typed(NEW)
+        try:
+            self.library = self.site.library(self.site.folder / "new.json")
+        except Refusal as refusal:
+            self._refused = refusal.message
+        yield Form(self._fields() if self.library else (), plain=self.site.ascii_only)
+
+    def _fields(self) -> Iterator[Field | str]:
+        assert self.library is not None
+        kept, forms = self._kept, self.library.forms()
+        for field in HEAD:
+            start = kept.get(field.key, self.site.by if field.key == "by" else field.start)
+            yield Field(field.key, field.label, start, field.stands)
+        parts = sum(key.endswith(".form") for key in kept) or 1
+        for number in range(1, parts + 1):
+            yield from self._part_fields(number, kept.get(f"{number}.form", USUAL if USUAL in forms else forms[0]))
+        yield Field(MORE, "another part", stands="none: press Enter to set up the job")
+
+    def on_mount(self) -> None:
+        if self.form.inputs:
+            self.form.inputs[0].focus()
+        self.say(self._refused)
+
+    @property
+    def form(self) -> Form:
+        return self.query_one(Form)
+
+    # -- parts --
+
+    def _part_fields(self, number: int, form: str) -> Iterator[Field | str]:
+        self._forms[f"{number}.form"] = form
+        kept = self._kept
+
+        def field(key: str, label: str, start: str = "", stands: str = "") -> Field:
+            return Field(f"{number}.{key}", label, kept.get(f"{number}.{key}", start), stands)
+
+        assert self.library is not None
+        name = "main" if number == 1 else f"main-{number}"
+        title = "Main roof" if number == 1 else f"Main roof {number}"
+        yield f"Part {number}"
+        yield field("form", "form", form)
+        yield field("id", "short name", name)
+        yield field("title", "called", title)
+        for spec in self._asked(form):
+            yield field(spec.name, spec.says, spec.default, stands="" if spec.default else "from the drawing")
+
+    def _asked(self, form: str) -> Sequence[FactSpec]:
+        return asked(self.library, form) if self.library else ()
+
+    def _specs(self) -> dict[str, FactSpec]:
+        """The figures asked, by the key of their field."""
+        forms = forms_in(self.form.texts())
+        return {f"{number}.{spec.name}": spec for number, form in forms for spec in self._asked(form)}
+
+    # -- typing --
+
+    @on(DescendantFocus)
+    def _hint(self) -> None:
+        focused = self.focused
+        if not isinstance(focused, Input):
+            return
+        key = focused.name or ""
+        spec = self._specs().get(key)
+        forms = ", ".join(self.library.forms()) if self.library else ""
+        hint = HINTS.get(key.rpartition(".")[2], "").format(forms=forms)
+        self.say(f"{spec.says}: {takes(spec)}" if spec else hint)
+
+    @on(Input.Changed)
+    def _typed(self, event: Input.Changed) -> None:
+        if event.input.name == "title":
+            self._suggest(event.value)
+        line, key = event.input.parent, event.input.name or ""
+        begun = isinstance(line, FieldLine) and event.value == line.field.start  # as it comes, and nobody typed it
+        if key != MORE and (key in self._kept or not begun):
+            self._keep(key, event.value)
+
+    def _keep(self, key: str, text: str) -> None:
+        self._kept[key] = text
+        self._drafts.keep(NEW, self._kept, empty=True)
+
+    def _suggest(self, title: str) -> None:
+        """The file is named after the title until somebody names it otherwise."""
+        field = self.form.field("file")
+        if field is not None and field.value in ("", self._suggested, file_name(title, self.site.folder)):
+            self._suggested = file_name(title, self.site.folder)
+            field.value = self._suggested
+
+    def on_key(self, event: Key) -> None:
+        if event.key in ("down", "up"):
+            self.form.step(1 if event.key == "down" else -1)
+            event.stop()
+
+    @on(Input.Submitted)
+    def action_accept(self) -> None:
+        self._next()
+
+    @work(exclusive=True)
+    async def _next(self) -> None:
+        focused = self.focused
+        if not isinstance(focused, Input):
+            return
+        key, text = focused.name or "", focused.value
+        fault = self._fault(key, text)
+        if isinstance(fault, Slip):
+            meant.ask(self, fault, focused, self.say, self._next)
+        elif fault:
+            self.say(str(fault))
+        elif key == MORE and not text.strip():
+            self._set_up()
+        elif key == MORE:
+            number = 1 + sum(key.endswith(".form") for key in self.form.texts())
+            await self._rebuild(f"{number}.form", text.strip())
+        elif key.endswith(".form") and text.strip() != self._forms.get(key):
+            await self._rebuild(key, text.strip())
+        else:
+            self.form.step(1)
+
+    async def _rebuild(self, key: str, form: str) -> None:
+        """The form again with a part more, or of another form: what was typed is kept, so nothing is lost."""
+        self._kept.update(one for one in self.form.texts().items() if one[0] != MORE)
+        self._keep(key, form)
+        await self.form.remove()
+        await self.mount(Form(self._fields(), plain=self.site.ascii_only), before="#notice")
+        first = self.form.field(key)
+        if first is not None:
+            self.call_after_refresh(first.focus)
+
+    # -- proving and making --
+
+    def _fault(self, key: str, text: str) -> str | Refusal | None:
+        """What is wrong with a field, in one line, or as a design figure is refused; nothing if nothing is."""
+        text = text.strip()
+        name = key.partition(".")[2]
+        if name == "form" or (key == MORE and text):
+            return form_fault(text, self.library) if self.library else ""
+        if name == "id":
+            return id_fault(text)
+        spec = self._specs().get(key)
+        return figure_fault(spec, text) if spec else head_fault(key, text, self.site.folder)
+
+    def _set_up(self) -> None:
+        texts = self.form.texts()
+        for key, text in texts.items():
+            fault = self._fault(key, text)
+            if fault:
+                self._at(key, fault)
+                return
+        made = self._make(texts)
+        if made is None:
+            return
+        from sitelog.tui.pages.job import JobPage
+
+        self._drafts.drop(NEW)
+        self.site.take(Sitting(made))
+        self.app.switch_screen(JobPage())
+
+    def _at(self, key: str, fault: str | Refusal) -> None:
+        field = self.form.field(key)
+        if field is not None and isinstance(fault, Slip):
+            meant.ask(self, fault, field, self.say, self._set_up)
+            return
+        if field is not None:
+            field.focus()
+        self.call_after_refresh(self.say, str(fault))
+
+    def _make(self, texts: dict[str, str]) -> Job | None:
+        assert self.library is not None
+        self.site.by = texts["by"].strip()
+        try:
+            return make(texts, self.site.folder, self.library, self.site.hand())
+        except Refusal as refusal:
+            self.say(refusal.message)
+            return None

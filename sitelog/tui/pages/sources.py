@@ -1,0 +1,58 @@
+"""Where the checks and cautions of a stage come from: their limits, whose they are, and what stands in print."""
+
+from collections.abc import Iterable
+from datetime import UTC
+from typing import ClassVar
+
+from textual.binding import BindingType
+
+from sitelog.reports.formatting import Teller
+from sitelog.reports.sources import Standpoint, of_stage
+from sitelog.tui.keys import bindings
+from sitelog.tui.widgets.list_page import ListPage
+from sitelog.tui.widgets.listing import Cell, Row, heading
+
+
+class SourcesPage(ListPage[None]):
+    """Opens at the check that the cursor stood on."""
+
+    PLACE = "sources"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("sources")
+    HEAD = (Cell("check, and what it is based on"), Cell("how known", 10, right=True))
+
+    def __init__(self, stage: str, at: str = "") -> None:
+        super().__init__()
+        self.stage, self.at = stage, at
+        self._points: dict[str, Standpoint] = {}
+
+    def begin(self) -> None:
+        stage, job = self.site.state.stage(self.stage), self.site.job
+        if stage and job:
+            tell = Teller(self.site.state, job.library, self.site.now().tzinfo or UTC)
+            self._points = {one.key: one for one in of_stage(tell, stage)}
+
+    def state_changed(self) -> None:
+        super().state_changed()
+        self.listing.stand_on(self.at)
+
+    def heading(self) -> str:
+        stage = self.site.state.stage(self.stage)
+        return f" Where it comes from: {stage.stage.title if stage else ''}"
+
+    def rows(self) -> Iterable[Row]:
+        for number, caution in enumerate((False, True)):
+            points = [one for one in self._points.values() if one.caution is caution]
+            if points:
+                yield heading("Cautions" if number else "Checks")
+                yield from (_row(one) for one in points)
+
+    def told(self, key: str) -> Iterable[tuple[str, str]]:
+        for one in self._points[key].cited:
+            yield "", f"{one.says + '. ' if one.says else ''}{one.where} ({one.standing})"
+
+
+def _row(point: Standpoint) -> Row:
+    """The check, and how its weakest source stands: that is what can be said of the whole."""
+    order = ("judgement", "memory", "derived", "second hand", "read")
+    least = min((one.source.how for one in point.cited), key=order.index, default="")
+    return Row(point.key, ((Cell(point.title), Cell(least, 11, right=True)),))

@@ -1,0 +1,110 @@
+"""The cutting list of the job as built, section by section, and behind it the plan of what to buy."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from typing import ClassVar
+
+from textual import on
+from textual.binding import BindingType
+
+from sitelog.calculators.ask import input_value
+from sitelog.calculators.catalogue import Answer, Value
+from sitelog.job.buying import KERF, buy, totals
+from sitelog.job.members import Line
+from sitelog.job.state.views import State
+from sitelog.reports.cutting import Entry, all_lines, entries, not_bought, told_total
+from sitelog.tui.keys import bindings
+from sitelog.tui.pages.calculators import CalculatorPage
+from sitelog.tui.widgets.fields import Field
+from sitelog.tui.widgets.list_page import ListPage
+from sitelog.tui.widgets.listing import Cell, Listing, Row, heading, row
+from sitelog.wording.formatting import in_words
+
+ASKED = ("lengths", "kerf", "prices")
+STANDING = {"built": "built", "drawn": "drawn", "stale": "STALE", "none": "none"}
+
+
+class TimberPage(ListPage[None]):
+    PLACE = "timber"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("timber")
+    HEADING = " Cutting list, as built"
+    HEAD = (
+        Cell(""),
+        Cell("length", 9, right=True),
+        Cell("no.", 4, right=True),
+        Cell("kg", 5, right=True),
+        Cell("", 5),
+    )
+    EMPTY = "This job has no cutting list: its checklists don't list any timbers."
+
+    def rows(self) -> Iterable[Row]:
+        state = self.site.state
+        self._told: dict[str, Entry] = {}
+        for part in state.parts:
+            lines = [line for line in self._lines() if line.part == part.id]
+            yield from self._of_part(part.title if len(state.parts) > 2 else "", lines, state)
+
+    def _lines(self) -> tuple[Line, ...]:
+        return all_lines(self.site.state, self.site.job.library) if self.site.job else ()
+
+    def _of_part(self, title: str, lines: list[Line], state: State) -> Iterator[Row]:
+        found = entries(lines, state)
+        summed = {str(t.section): told_total(str(t.section), t.count, t.length, t.mass) for t in totals(lines)}
+        for section in dict.fromkeys(one.section for one in found):
+            said = summed.get(section, section) if section else "Left off the list"
+            yield heading(f"{title}: {said}" if title else said)
+            for one in (one for one in found if one.section == section):
+                key = f"{one.line.part}.{one.key}"
+                self._told[key] = one
+                yield _row(key, one)
+
+    def told(self, key: str) -> Iterable[tuple[str, str]]:
+        one = self._told[key]
+        if one.line.member is None:
+            return [("", one.what), ("Why", in_words(one.more, self.site.state))]
+        stands = one.stands if one.line.standing == "built" else in_words(one.stands, self.site.state)
+        told = [("", f"{one.what}, {one.section}, {one.count}"), ("Cuts", one.cuts), ("Beside", one.more)]
+        return [*((lead, words) for lead, words in told if words), ("Stands", stands)]
+
+    @on(Listing.OptionSelected)
+    def action_buy(self) -> None:
+        lines = self._lines()
+        if lines:
+            self.app.push_screen(OrderPage(lines))
+        else:
+            self.say(self.EMPTY)
+
+
+def _row(key: str, one: Entry) -> Row:
+    length = "withheld" if one.line.standing == "stale" else one.length
+    return row(
+        key,
+        Cell(one.what),
+        Cell(length, 9, right=True),
+        Cell(one.count.partition(":")[0], 4, right=True),
+        Cell(one.mass, 5, right=True),
+        Cell(STANDING[one.line.standing], 5),
+    )
+
+
+class OrderPage(CalculatorPage):
+    """What to buy for the list: the sum `stock` with its cuts taken from there, worked on Enter."""
+
+    def __init__(self, lines: tuple[Line, ...]) -> None:
+        super().__init__("stock")
+        self.lines = lines
+
+    def heading(self) -> str:
+        return " What to buy for the cutting list"
+
+    def _fields(self) -> Iterator[Field]:
+        return (field for field in super()._fields() if field.key in ASKED)
+
+    def worked(self, texts: Mapping[str, str], standing: Mapping[str, Value]) -> tuple[list[str], Answer]:
+        given = {name: input_value(self.one, self.one.input(name), text) for name, text in texts.items()}
+        purchase = buy(
+            self.lines,
+            kerf=given.get("kerf", KERF),  # type: ignore[arg-type]
+            lengths=given.get("lengths"),  # type: ignore[arg-type]
+            prices=given.get("prices"),  # type: ignore[arg-type]
+        )
+        return [*not_bought(purchase)], purchase.answer

@@ -1,0 +1,1 @@
+"""What pages are made of: lists, fields, rows, drawings, the frame."""

@@ -1,0 +1,88 @@
+"""A form of fields, each one line: its label, what is typed, and a word of what belongs there."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from textual.app import ComposeResult
+from textual.containers import Horizontal, VerticalScroll
+from textual.content import Content
+from textual.widget import Widget
+from textual.widgets import Input, Static
+
+from sitelog.tui.widgets.listing import lettered
+
+
+@dataclass(frozen=True)
+class Field:
+    """`start` is filled in to begin with; `stands` shows while nothing is typed; `words` stand beside the field."""
+
+    key: str
+    label: str
+    start: str = ""
+    stands: str = ""
+    words: str = ""
+
+
+class FieldLine(Horizontal):
+    """One field of a form."""
+
+    def __init__(self, field: Field, plain: bool) -> None:
+        super().__init__(classes="field-line")
+        self.field = field
+        self.plain = plain
+
+    def compose(self) -> ComposeResult:
+        field, plain = self.field, self.plain
+        yield Static(Content(lettered(field.label, plain)), classes="field-label", markup=False)
+        yield Input(
+            field.start,
+            placeholder=lettered(field.stands, plain),
+            name=field.key,
+            max_length=400,
+            select_on_focus=False,
+        )
+        yield Static(Content(lettered(field.words, plain)), classes="field-words", markup=False)
+
+
+class Form(VerticalScroll):
+    """Fields in order, and titles (plain words) between them; up and down move from field to field."""
+
+    def __init__(self, fields: Iterable[Field | str] = (), *, plain: bool = False) -> None:
+        super().__init__(id="form", can_focus=False)
+        self._fields = tuple(fields)
+        self._plain = plain
+
+    def compose(self) -> ComposeResult:
+        yield from self._lines(self._fields)
+
+    def _lines(self, fields: Iterable[Field | str]) -> Iterator[Widget]:
+        for field in fields:
+            if isinstance(field, Field):
+                yield FieldLine(field, self._plain)
+            else:
+                yield Static(Content(lettered(f" {field}", self._plain)), classes="form-title", markup=False)
+
+    @property
+    def inputs(self) -> list[Input]:
+        return list(self.query(Input))
+
+    def texts(self) -> dict[str, str]:
+        return {field.name or "": field.value for field in self.inputs}
+
+    def field(self, key: str) -> Input | None:
+        return next((one for one in self.inputs if one.name == key), None)
+
+    def words(self, key: str, text: str) -> None:
+        """What stands beside a field."""
+        for line in self.query(FieldLine):
+            if line.field.key == key:
+                line.query_one(".field-words", Static).update(Content(lettered(text, self._plain)))
+
+    def step(self, by: int) -> bool:
+        """Go to the field before or after the one in hand; False at either end."""
+        inputs = self.inputs
+        at = next((n for n, one in enumerate(inputs) if one.has_focus), None)
+        if at is None or not 0 <= at + by < len(inputs):
+            return False
+        inputs[at + by].focus()
+        return True

@@ -1,0 +1,231 @@
+"""Words laid out at whatever width there is: rows in columns, paragraphs with a hanging first word, a ruled line."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from textwrap import wrap
+from typing import TYPE_CHECKING, ClassVar, cast
+
+from rich.style import Style
+from textual.content import Content
+from textual.scrollbar import ScrollBarRender
+from textual.strip import Strip
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
+
+from sitelog.text import clean
+from sitelog.wording.letters import PLAIN
+
+if TYPE_CHECKING:
+    from sitelog.tui.app import SitelogApp
+
+HEIGHTS = [(0, "-short"), (24, "-full"), (36, "-tall")]  # rows of a screen, and what the stylesheet calls it
+BENEATH = ((36, 16), (24, 7), (0, 5))  # from so many rows of a screen, the most lines beneath the rows
+LEAST = 12  # columns that the words of a row keep, however narrow the screen
+LONGEST = 4_000
+TURNED = Style(reverse=True)
+
+
+@dataclass(frozen=True)
+class Cell:
+    """`width` in columns; 0 shares what the others leave.
+
+    `more` follows the text as far as one line holds it, and then a word of how much is left.
+    """
+
+    text: str
+    width: int = 0
+    right: bool = False
+    more: tuple[str, ...] = ()
+
+    def within(self, width: int) -> str:
+        """The text, with as much more as stands in one line of that width."""
+        for count in range(len(self.more), 0, -1):
+            left = len(self.more) - count
+            line = "; ".join([self.text, *self.more[:count], *([f"{left} more"] if left else [])])
+            if len(line) <= width:
+                return line
+        return f"{self.text}; {len(self.more)} more" if self.more else self.text
+
+
+@dataclass(frozen=True)
+class Row:
+    """`lines` stand under each other, each of cells; a heading can't be stood on; `shade` is a colour of look.py."""
+
+    key: str
+    lines: tuple[tuple[Cell, ...], ...]
+    shade: str = ""
+    heading: bool = False
+
+
+def row(key: str, *cells: Cell, shade: str = "") -> Row:
+    return Row(key, (cells,), shade)
+
+
+def heading(words: str) -> Row:
+    return Row("", ((Cell(words),),), heading=True)
+
+
+def laid(cells: Sequence[Cell], width: int) -> list[str]:
+    """One line of cells as lines of text, at most `width` columns, each cell wrapped in its own column."""
+    fixed = sum(cell.width for cell in cells) + 2 * (len(cells) - 1)
+    shares = sum(1 for cell in cells if not cell.width)
+    room = max(LEAST, (width - fixed) // max(shares, 1))
+    columns = [(cell, cell.width or room) for cell in cells]
+    wrapped = [wrap(cell.within(at), at, break_on_hyphens=False) or [""] for cell, at in columns]
+    lines = []
+    for number in range(max(map(len, wrapped))):
+        parts = []
+        for (cell, at), rows in zip(columns, wrapped, strict=True):
+            text = rows[number] if number < len(rows) else ""
+            parts.append(text.rjust(at) if cell.right else text.ljust(at))
+        lines.append("  ".join(parts).rstrip())
+    return lines
+
+
+def hung(lead: str, words: str, width: int, *, at: int = 0) -> list[str]:
+    """`lead` and its words, wrapped so that they stand in a column of their own."""
+    indent = max(at, len(lead) + 1) if lead else at
+    return wrap(
+        words,
+        max(LEAST, width),
+        initial_indent=lead.ljust(indent),
+        subsequent_indent=" " * indent,
+        break_on_hyphens=False,
+    ) or [lead]
+
+
+class WholeBar(ScrollBarRender):
+    """A scrollbar in whole cells: no eighths, which a plain terminal has no letters for."""
+
+    VERTICAL_BARS: ClassVar[list[str]] = [" "]
+    HORIZONTAL_BARS: ClassVar[list[str]] = [" "]
+
+
+class Pointed(OptionList):
+    """A list whose row under the cursor is turned round, so that it keeps its shade and the contrast of it."""
+
+    def render_line(self, y: int) -> Strip:
+        strip = super().render_line(y)
+        if self.highlighted is None or not self._on_cursor(y):
+            return strip
+        return strip.apply_style(TURNED)
+
+    def _on_cursor(self, y: int) -> bool:
+        line = self.scroll_offset.y + y
+        return line < len(self._lines) and self._lines[line][0] == self.highlighted
+
+
+class Listing(Pointed):
+    """A list of rows. The row under the cursor keeps its place, by its key, when the rows change."""
+
+    def __init__(self, *, id: str = "list") -> None:
+        super().__init__(id=id, markup=False)
+        self.rows: tuple[Row, ...] = ()
+        self._width = 0
+
+    def show(self, rows: Iterable[Row]) -> None:
+        self.rows = tuple(rows)
+        self._fill()
+
+    def on_resize(self) -> None:
+        if self.scrollable_content_region.width != self._width:
+            self._fill()
+        # What is told beneath may have grown over the row under the cursor.
+        self.call_after_refresh(self.scroll_to_highlight)
+
+    @property
+    def key(self) -> str:
+        """The key of the row under the cursor, or ""."""
+        at = self.highlighted
+        return self.rows[at].key if at is not None and at < len(self.rows) else ""
+
+    def stand_on(self, key: str) -> None:
+        at = next((n for n, one in enumerate(self.rows) if one.key == key and not one.heading), None)
+        if at is not None:
+            self.highlighted = at
+
+    def _fill(self) -> None:
+        self._width = self.scrollable_content_region.width
+        if not self._width:
+            return
+        key, at = self.key, self.highlighted
+        self.clear_options()
+        plain = cast("SitelogApp", self.app).ascii_only
+        self.add_options([_option(one, self._width - 1, plain) for one in self.rows])
+        known = next((n for n, one in enumerate(self.rows) if key and one.key == key), None)
+        free = [n for n, one in enumerate(self.rows) if not one.heading]
+        if free:
+            self.highlighted = known if known is not None else min(free, key=lambda n: abs(n - (at or 0)))
+
+
+def _option(one: Row, width: int, plain: bool) -> Option:
+    cells = [[_lettered(cell, plain) for cell in line] for line in one.lines]
+    # Padded, so that a shade runs the whole row when the cursor turns it round.
+    told = [f" {text}".ljust(width + 1) for line in cells for text in laid(line, width)]
+    if one.heading:
+        return Option(Content.styled("\n".join(told), "bold"), disabled=True)
+    return Option(Content("\n".join(told)).stylize(f"${one.shade}") if one.shade else Content("\n".join(told)))
+
+
+def _lettered(cell: Cell, plain: bool) -> Cell:
+    return replace(cell, text=lettered(cell.text, plain), more=tuple(lettered(one, plain) for one in cell.more))
+
+
+def lettered(text: str, plain: bool) -> str:
+    """The text cleaned, and with the signs of plain letters where the terminal has no others."""
+    text = clean(text, most=LONGEST)
+    return text.translate(PLAIN) if plain else text
+
+
+class Paragraphs(Static):
+    """Lines with a first word that stands by itself: (`lead`, words), or ("", words) for a plain one."""
+
+    def __init__(self, *, id: str | None = None, classes: str | None = None) -> None:
+        super().__init__("", id=id, classes=classes, markup=False)
+        self.told: tuple[tuple[str, str], ...] = ()
+
+    def show(self, told: Iterable[tuple[str, str]]) -> None:
+        self.told = tuple(told)
+        self._lay()
+
+    def on_resize(self) -> None:
+        self._lay()
+
+    def _lay(self) -> None:
+        width = self.size.width
+        if not width:
+            return
+        plain = cast("SitelogApp", self.app).ascii_only
+        at = max((len(lead) + 1 for lead, _ in self.told if lead), default=0)
+        lines: list[str] = []
+        for lead, words in self.told:
+            lines += hung(lettered(lead, plain), lettered(words, plain), width, at=at if lead else 0)
+        self.update(Content("\n".join(self.fitted(lines))))
+
+    def fitted(self, lines: list[str]) -> list[str]:
+        """The lines that are shown."""
+        return lines
+
+
+class Beneath(Paragraphs):
+    """What stands beneath the rows of a page. What would take their room is cut off, and the last line says so."""
+
+    def fitted(self, lines: list[str]) -> list[str]:
+        most = next(most for height, most in BENEATH if self.app.size.height >= height)
+        if len(lines) <= most:
+            return lines
+        shown = lines[: most - 1]
+        return [*shown, f"press z to read the other {len(lines) - len(shown)} lines"]
+
+
+class RuledLine(Static):
+    """A line across the page."""
+
+    DEFAULT_CSS = "RuledLine { height: 1; }"
+
+    def on_mount(self) -> None:
+        self.on_resize()
+
+    def on_resize(self) -> None:
+        sign = "-" if cast("SitelogApp", self.app).ascii_only else "─"
+        self.update(Content(sign * self.size.width))

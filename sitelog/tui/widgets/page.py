@@ -1,0 +1,145 @@
+"""The frame that every screen has: a title line, the screen's own body, one line of notice and the keys."""
+
+import re
+from collections.abc import Iterable
+from textwrap import wrap
+from typing import TYPE_CHECKING, ClassVar, Generic, TypeVar, cast
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.content import Content
+from textual.geometry import Size
+from textual.screen import Screen
+from textual.widget import Widget
+from textual.widgets import Static
+
+from sitelog.job.state.marks import MORE
+from sitelog.text import clean
+from sitelog.tui.keys import footer
+from sitelog.tui.widgets.listing import Beneath, lettered
+from sitelog.wording.formatting import in_words
+from sitelog.wording.letters import PLAIN
+
+if TYPE_CHECKING:
+    from sitelog.tui.app import SitelogApp
+
+T = TypeVar("T")
+MOST = 20_000  # characters of one place on a page
+_DEGREES = re.compile(r" {3}( *\S+)°")  # so that a column of figures stays a column
+
+
+class TitleLine(Static):
+    """What this is on the left, the day and the name on the right."""
+
+    _left, _right, _more = "", "", MORE.glyph
+
+    def say(self, left: str, right: str, *, ascii_only: bool) -> None:
+        self._left, self._right, self._more = (
+            lettered(left, ascii_only),
+            lettered(right, ascii_only),
+            MORE.sign(ascii_only),
+        )
+        self._draw()
+
+    def on_resize(self) -> None:
+        self._draw()
+
+    def _draw(self) -> None:
+        room = max(0, self.size.width - len(self._right) - 2)
+        left = self._left if len(self._left) <= room else self._left[: max(0, room - 1)] + self._more
+        self.update(Content(f"{left:<{room}}  {self._right}"))
+
+
+class FootLine(Widget):
+    """The keys, a key and its word never parted: the library would break a line between them."""
+
+    def __init__(self, foot: str, *, id: str | None = None) -> None:
+        super().__init__(id=id)
+        self._foot = foot
+
+    def say(self, foot: str) -> None:
+        if foot != self._foot:
+            self._foot = foot
+            self.refresh(layout=True)
+
+    def _lines(self, width: int) -> list[str]:
+        return wrap(self._foot, max(1, width), break_long_words=False, break_on_hyphens=False)
+
+    def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
+        return len(self._lines(width))
+
+    def render(self) -> Content:
+        return Content("\n".join(self._lines(self.size.width)).replace("\N{NO-BREAK SPACE}", " "))
+
+
+class Page(Screen[T], Generic[T]):
+    """A screen of the job. `PLACE` names its keys in the table of keys.py."""
+
+    PLACE = "list"
+    HEADING = ""
+    BINDINGS: ClassVar[list[BindingType]] = []
+
+    def compose(self) -> ComposeResult:
+        yield TitleLine(id="title", markup=False)
+        yield from self.body()
+        yield Static("", id="notice", markup=False)
+        yield FootLine(self.foot(), id="keys")
+
+    def body(self) -> ComposeResult:
+        yield from ()
+
+    @property
+    def site(self) -> "SitelogApp":
+        return cast("SitelogApp", self.app)
+
+    def heading(self) -> str:
+        return self.HEADING
+
+    def foot(self) -> str:
+        """The keys that do something where the cursor is now."""
+        return footer(self.PLACE)
+
+    def on_mount(self) -> None:
+        self.show_title()
+
+    def on_screen_resume(self) -> None:
+        self.show_title()
+
+    def show_title(self) -> None:
+        right = f"{self.site.now():%a %d %b}"
+        if self.site.by:
+            right += f" · {self.site.by}"
+        if self.site.read_only:
+            right = "READ ONLY"
+        if self.site.unsaved:
+            right = "NOT SAVED"
+        self.query_one(TitleLine).say(self.heading(), right, ascii_only=self.site.ascii_only)
+
+    def show_foot(self) -> None:
+        self.query_one(FootLine).say(self.foot())
+
+    def put(self, selector: str, lines: Iterable[str]) -> None:
+        """Show these lines there; what stands there already is not laid out again at every key."""
+        text = clean("\n".join(lines), lines=True, most=MOST)
+        if self.site.ascii_only:
+            text = _DEGREES.sub(r"\1 deg", text).translate(PLAIN)
+        content = Content(text)
+        # A field tells its first change while the page is still being put together.
+        for place in self.query(selector).results(Static):
+            if place.content != content:
+                place.update(content)
+
+    def say(self, words: str) -> None:
+        """One line above the keys: what was just done, or what was refused and why."""
+        self.put("#notice", [in_words(words, self.site.state) if self.site.job else words])
+
+    def action_whole(self) -> None:
+        from sitelog.tui.dialogs.whole import WholePage
+
+        self.app.push_screen(WholePage(self.heading(), self.query_one(Beneath).told))
+
+    def action_back(self) -> None:
+        self.dismiss()
+
+    def state_changed(self) -> None:
+        """Called on every open page after an entry; a page that shows the job draws itself again."""

@@ -1,0 +1,179 @@
+"""Drawings in the terminal: a pane beside the stage where there is room, and a page for all of a part or a sum."""
+
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING, ClassVar, cast
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.widgets import Static
+
+from sitelog.calculators.catalogue import Answer
+from sitelog.checklist.schema.model import Library
+from sitelog.drawing.index import drawings_of
+from sitelog.drawing.model import Drawing, caption
+from sitelog.drawing.roof_plan import roof_plan
+from sitelog.drawing.terminal import render
+from sitelog.job.state.views import StageView, State
+from sitelog.quantities.quantity import Units
+from sitelog.reports.sketches import NO_PLAN, Sketch, sketches
+from sitelog.tui.keys import bindings
+from sitelog.tui.widgets.list_page import SitePage
+from sitelog.tui.widgets.listing import Paragraphs, lettered
+from sitelog.wording.formatting import part_of
+
+if TYPE_CHECKING:
+    from sitelog.tui.app import SitelogApp
+
+NOTHING = "No drawings for this part."
+
+
+class Sheet(Static):
+    """A drawing at the size there is, or one line that says why there is none."""
+
+    def __init__(self, *, id: str | None = None) -> None:
+        super().__init__("", id=id, markup=False)
+        self._drawing: Drawing | None = None
+        self._missing = ""
+
+    def draw(self, drawing: Drawing | None, missing: str) -> None:
+        self._drawing, self._missing = drawing, missing
+        self._render_sheet()
+
+    def on_resize(self) -> None:
+        self._render_sheet()
+
+    def _render_sheet(self) -> None:
+        width, height = self.size.width, self.size.height
+        if not width or not height:
+            return
+        plain = cast("SitelogApp", self.app).ascii_only
+        if self._drawing is None:
+            self.update(Content(lettered(self._missing, plain)))
+            return
+        self.update(Content("\n".join(self._lines(self._drawing, width, height, plain))))
+
+    def _lines(self, drawing: Drawing, width: int, height: int, plain: bool) -> list[str]:
+        return render(drawing, width, height, ascii_only=plain)
+
+
+class PlanPane(Sheet):
+    """The plan of the part in hand, the members of the stage in hand drawn bold; its sizes in words beneath it.
+
+    A part without a plan shows what is drawn of the stage in hand, else what is first drawn of it.
+    """
+
+    _shown: tuple[State, str] | None = None
+
+    def show(self, state: State, stage: StageView, *, ascii_only: bool) -> None:
+        if self._shown and self._shown[0] is state and self._shown[1] == stage.path:
+            return
+        self._shown = state, stage.path
+        job = cast("SitelogApp", self.app).job
+        self.draw(_pane(state, job.library if job else None, stage.path), NO_PLAN)
+
+    def _lines(self, drawing: Drawing, width: int, height: int, plain: bool) -> list[str]:
+        says = [lettered(line, plain)[:width] for line in drawing.says][: height // 3]
+        lines = super()._lines(drawing, width, height - 1 - len(says), plain)
+        return [lettered(drawing.title, plain)[:width], *lines, *says]
+
+
+def _pane(state: State, library: Library | None, stage: str) -> Drawing | None:
+    part = part_of(state, stage)
+    plan = roof_plan(state, part, stage=stage.partition(".")[2]) if part else None
+    if plan or not part or library is None:
+        return plan
+    drawn = [one for one in sketches(state, library, part) if one.drawing]
+    here = [one for one in drawn if any(path.startswith(f"{stage}.") for path in one.paths)]
+    return next((one.drawing for one in (*here, *drawn)), None)
+
+
+class DrawingPage(SitePage[None]):
+    """Every drawing of a part, one after the other, from that of the check at `path`; or its sizes in words."""
+
+    PLACE = "drawing"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("drawing")
+
+    def __init__(self, stage: str, path: str = "") -> None:
+        super().__init__()
+        self.stage = stage
+        self.path = path
+        self.at = 0
+        self.in_words = False
+        self.made: Sequence[Sketch] = ()
+
+    def make(self) -> Sequence[Sketch]:
+        part, job = part_of(self.site.state, self.stage), self.site.job
+        stage = self.stage.partition(".")[2]
+        return sketches(self.site.state, job.library, part, stage=stage) if part and job else ()
+
+    def heading(self) -> str:
+        part = part_of(self.site.state, self.stage)
+        return self._counted(next((one.title for one in self.site.state.parts if one.id == part), part))
+
+    def _counted(self, of: str) -> str:
+        """Which of how many first: a long name is cut at its end."""
+        if not self.made:
+            return f" {of}: no drawing"
+        words = ", in words" if self.in_words else ""
+        return f" {self.at + 1} of {len(self.made)}{words}, {of}: {self.made[self.at].name}"
+
+    def body(self) -> ComposeResult:
+        yield Sheet(id="drawing")
+        with VerticalScroll(id="sizes"):
+            yield Paragraphs(id="sizes-words")
+
+    def on_mount(self) -> None:
+        self.made = self.make()
+        self.at = next((n for n, one in enumerate(self.made) if self.path and self.path in one.paths), 0)
+        self._show()
+
+    def state_changed(self) -> None:
+        self.made = self.make()
+        self.at = min(self.at, max(len(self.made) - 1, 0))
+        self._show()
+
+    def _show(self) -> None:
+        self.query_one("#drawing").display = not self.in_words
+        self.query_one("#sizes").display = self.in_words
+        one = self.made[self.at] if self.made else Sketch("", None, NOTHING)
+        if self.in_words:
+            self.query_one("#sizes-words", Paragraphs).show(_sizes(one))
+            self.query_one("#sizes").focus()
+        else:
+            self.query_one("#drawing", Sheet).draw(one.drawing, one.why)
+            # Its name stands in the title already.
+            self.say(caption(one.drawing).removeprefix(f"{one.name}. ") if one.drawing else "")
+        self.show_title()
+
+    def action_turn(self, by: int) -> None:
+        if self.made:
+            self.at = (self.at + by) % len(self.made)
+            self._show()
+
+    def action_words(self) -> None:
+        self.in_words = not self.in_words
+        self._show()
+
+
+def _sizes(sketch: Sketch) -> Iterator[tuple[str, str]]:
+    drawing = sketch.drawing
+    yield "", drawing.title if drawing else sketch.name
+    yield "", ""
+    yield from (("", line) for line in (drawing.says if drawing else (sketch.why,)))
+
+
+class AnswerPage(DrawingPage):
+    """The drawings of one answer, by itself."""
+
+    def __init__(self, answer: Answer, units: Units) -> None:
+        super().__init__("")
+        self.answer = answer
+        self.units: Units = units
+
+    def make(self) -> Sequence[Sketch]:
+        return [Sketch(one.title, one) for one in drawings_of(self.answer, self.units)]
+
+    def heading(self) -> str:
+        return self._counted(self.answer.calculator)

@@ -1,0 +1,183 @@
+"""The line of stages along the top, and the rows of one stage."""
+
+from collections.abc import Sequence
+
+from textual.content import Content
+from textual.message import Message
+from textual.reactive import reactive
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
+
+from sitelog.job.state.marks import CHECK, HERE, HOLD, MORE, STAGE, Mark, state_word
+from sitelog.job.state.views import CheckView, StageView, State
+from sitelog.text import clean
+from sitelog.tui.widgets.listing import lettered
+from sitelog.wording.flags import flags
+from sitelog.wording.formatting import KIND_WORDS, row_figures, stage_words
+
+STATE_WIDTH = 11
+
+
+class Ruler(Static):
+    """The stages as a rule: done ones marked, the one in hand in capitals, as many round it as fit."""
+
+    def show(self, state: State, path: str, *, ascii_only: bool) -> None:
+        words = stage_words(state)
+        names = [
+            self._named(number, stage, words[stage.path], stage.path == path, ascii_only)
+            for number, stage in enumerate(state.order, 1)
+        ]
+        here = next((i for i, stage in enumerate(state.order) if stage.path == path), 0)
+        self._words, self._here, self._more = names, here, MORE.sign(ascii_only)
+        self.on_resize()
+
+    _words: list[str] = []
+    _here = 0
+    _more = "…"
+
+    @staticmethod
+    def _named(number: int, stage: StageView, word: str, here: bool, ascii_only: bool) -> str:
+        told = clean(word.upper() if here else word)
+        return f"{STAGE[stage.state].sign(ascii_only).strip()}{number} {told}"
+
+    def on_resize(self) -> None:
+        if not self._words or not self.size.width:
+            return
+        first, last = self._window(self.size.width - 4)
+        parts = [
+            Content.styled(name, "bold reverse") if i == self._here else Content(name)
+            for i, name in enumerate(self._words)
+            if first <= i <= last
+        ]
+        lead = f"{self._more} " if first else ""
+        tail = f"  {self._more}" if last < len(self._words) - 1 else ""
+        self.update(Content(lead) + Content("  ").join(parts) + Content(tail))
+
+    def _window(self, room: int) -> tuple[int, int]:
+        """The widest run of stages round the one in hand that fits."""
+        first = last = self._here
+        used = len(self._words[self._here])
+        while True:
+            grown = False
+            if last + 1 < len(self._words) and used + 2 + len(self._words[last + 1]) <= room:
+                last += 1
+                used += 2 + len(self._words[last])
+                grown = True
+            if first and used + 2 + len(self._words[first - 1]) <= room:
+                first -= 1
+                used += 2 + len(self._words[first])
+                grown = True
+            if not grown:
+                return first, last
+
+
+class Rows(OptionList):
+    """The checks of one stage, then its hold or signature. A row: mark, what is asked, the figures, the state."""
+
+    class Chosen(Message):
+        """A row was chosen by key or mouse."""
+
+    stage: reactive[StageView | None] = reactive(None, always_update=True)
+
+    def __init__(self) -> None:
+        super().__init__(id="rows", markup=False)
+        self._state: State | None = None
+        self._ascii = False
+        self._pointed = 0
+        self._wanted = ""
+
+    def show(self, state: State, stage: StageView, *, ascii_only: bool) -> None:
+        self._state, self._ascii = state, ascii_only
+        self.stage = stage
+
+    def watch_stage(self) -> None:
+        self._fill()
+
+    def on_resize(self) -> None:
+        self._fill()
+        # The strip beneath may have grown over the row under the cursor.
+        self.call_after_refresh(self.scroll_to_highlight)
+
+    def _fill(self) -> None:
+        if not self.stage or not self._state or not self.size.width:
+            return
+        at = self.highlighted
+        self.clear_options()
+        self.add_options([Option(self._prompt(number)) for number in range(len(self.stage.shown) + 1)])
+        self.highlighted = min(at or 0, self.option_count - 1)
+        if self._wanted:
+            self.go_to(self._wanted)
+
+    def watch_highlighted(self, highlighted: int | None) -> None:
+        """The row under the cursor is drawn with its pointer and without its shade."""
+        super().watch_highlighted(highlighted)
+        for number in {self._pointed, highlighted or 0}:
+            if number < self.option_count and self.stage:
+                self.replace_option_prompt_at_index(number, self._prompt(number))
+        self._pointed = highlighted or 0
+
+    def _prompt(self, number: int) -> Content:
+        assert self.stage is not None
+        here = number == (self.highlighted or 0)
+        if number < len(self.stage.shown):
+            return self._row(self.stage.shown[number], here=here)
+        return self._closing_row(here=here)
+
+    @property
+    def check(self) -> CheckView | None:
+        """The check under the cursor; None on the closing row."""
+        if not self.stage or self.highlighted is None or self.highlighted >= len(self.stage.shown):
+            return None
+        return self.stage.shown[self.highlighted]
+
+    def go_to(self, path: str) -> None:
+        """Put the cursor on that check, or on the closing row; before the first layout, once there are rows."""
+        self._wanted = path
+        if self.stage and self.option_count:
+            paths = [c.path for c in self.stage.shown]
+            self.highlighted = paths.index(path) if path in paths else len(paths)
+            self._wanted = ""
+
+    def _row(self, view: CheckView, *, here: bool) -> Content:
+        assert self._state is not None
+        mark = CHECK[view.state]
+        word = state_word(view) if view.state != "open" else KIND_WORDS[view.check.kind]
+        words = [word, *(flag.short for flag in flags(view))]
+        return self._line(mark, view.check.ask, row_figures(view, self._state.units), words, here)
+
+    def _closing_row(self, *, here: bool) -> Content:
+        assert self.stage is not None
+        word = {"signed": "signed", "released": "released"}.get(
+            self.stage.state, "HOLD" if self.stage.stage.hold else "sign"
+        )
+        who = f"{self.stage.by}" if self.stage.by else f"{self.stage.stage.signer} signs"
+        ask = "HOLD: sign here before going on" if self.stage.stage.hold else "Stage complete"
+        mark = STAGE[self.stage.state] if self.stage.state in ("signed", "released") else HOLD
+        return self._line(mark, ask, who, [word], here)
+
+    def _line(self, mark: Mark, ask: str, figures: str, words: Sequence[str], here: bool) -> Content:
+        """Wrapped in its columns, so that nothing is cut off: the ask takes what the figures leave.
+
+        Of `words` the first is the state's, and each has a line.
+        """
+        width = self.size.width - 2
+        figures, ask, *ends = (lettered(text, self._ascii) for text in (figures, ask, *words))
+        room = width - 3 - STATE_WIDTH - 1
+        right = max(0, min(len(figures), room // 2))
+        left = max(16, room - right - 1)
+        asks, tells = _wrap(ask, left), _wrap(figures, max(right, 1))
+        lines = []
+        for i in range(max(len(asks), len(tells), len(ends))):
+            point = HERE.sign(self._ascii) if here else " "
+            start = f"{point}{mark.sign(self._ascii)} " if i == 0 else "   "
+            told = f"{tells[i] if i < len(tells) else '':>{right}}"
+            end = f" {ends[i]:>{STATE_WIDTH}}" if i < len(ends) else ""
+            lines.append(f"{start}{asks[i] if i < len(asks) else '':<{left}} {told}{end}")
+        shade = "" if here or mark.shade == "foreground" else f"${mark.shade}"
+        return Content("\n").join(Content.styled(line, shade) if shade else Content(line) for line in lines)
+
+
+def _wrap(text: str, width: int) -> list[str]:
+    from textwrap import wrap
+
+    return wrap(text, width) or [""]

@@ -1,0 +1,69 @@
+"""A caution in words: what can hurt, what to do, who to ask, where its figures stand, and what it asks."""
+
+from collections.abc import Iterator
+
+from sitelog.calculators.sheet import STAND
+from sitelog.checklist.schema.model import Caution, Gauge, Library, Question
+from sitelog.job.state.cautions import unsaid
+from sitelog.job.state.readings import in_turn
+from sitelog.job.state.views import State
+from sitelog.quantities.rounding import as_typed
+
+FIRST = f"Figures are {STAND}. Local rules and the site method statement come first."
+UNANSWERED = "Not answered yet"
+WANTED = {
+    "number": "the reading, as a number",
+    "name": "the name",
+    "place": "the place",
+    "choice": "the number of the right answer",
+}
+
+
+def caution_words(caution: Caution, library: Library, state: State) -> Iterator[tuple[str, str]]:
+    """(first word, words), the last without a first word: what comes before all of it."""
+    yield from (("Why", f"Nobody has answered: {ask}") for ask in unsaid(caution, state))
+    yield from (("Danger", caution.hurts), ("Do", caution.do), ("Ask", caution.ask))
+    yield from (("Figure", _figure(says, source, library)) for says, source in caution.figures)
+    yield "", FIRST
+
+
+def _figure(says: str, source_id: str, library: Library) -> str:
+    source = library.sources.get(source_id)
+    if source is None:
+        return says
+    memory = ", from memory" if source.how == "memory" else ""
+    return f"{says} ({source.title}{', ' + source.locator if source.locator else ''}{memory})"
+
+
+def wanted(question: Question) -> str:
+    """What is to be given: "the name", or the readings in turn."""
+    return f"the readings, {in_turn(question)}, such as 12 18" if question.readings else WANTED[question.kind]
+
+
+def question_line(question: Question) -> str:
+    """The question, and the readings or the words that stop the work; a choice says so at each of its answers."""
+    stopping = [stop for one in question.gauges for stop in _stops(one)]
+    if question.kind in ("name", "place"):
+        stopping = [f"'{answer}'" for answer in question.stop_on]
+    stop = f"   (stop work if {' or '.join(stopping)})" if stopping else ""
+    return f"{question.ask}{stop}"
+
+
+def _stops(gauge: Gauge) -> Iterator[str]:
+    name = f"{gauge.key.replace('_', ' ')} " if gauge.key else ""
+    if gauge.stop_under is not None:
+        yield f"{name}under {as_typed(gauge.stop_under)}"
+    if gauge.stop_from is not None:
+        yield f"{name}{as_typed(gauge.stop_from)} or over"
+
+
+def choice_lines(question: Question) -> list[str]:
+    """The answers of a choice, each with its number."""
+    return [
+        f"{number}  {choice}{'   STOP WORK' if choice in question.stop_on else ''}"
+        for number, choice in enumerate(question.choices, 1)
+    ]
+
+
+def stop_line(caution: Caution, answer: str) -> str:
+    return f"STOP WORK. {caution.question.ask.rstrip('?')}: {answer.strip()}. {caution.do}"

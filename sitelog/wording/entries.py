@@ -1,0 +1,111 @@
+"""What an entry says, in one plain line: who, when by the clock on the wall, and what."""
+
+from collections.abc import Callable, Iterator, Mapping
+from typing import Any
+
+from sitelog.job.log.entry import Entry, said
+from sitelog.job.log.entry_index import USUAL, on_the_wall
+from sitelog.job.photos.photo import in_words
+from sitelog.job.state.readings import answer_words, kept_answer
+from sitelog.job.state.views import CheckView, State
+from sitelog.wording.formatting import key_words, name_of, value_text
+
+
+def local_time(entry: Entry) -> str:
+    """The hour and minute by the clock of the device that entered it."""
+    moment = on_the_wall(entry)
+    return f"{moment:%H:%M}" if moment else "--:--"
+
+
+def what(entry: Entry, state: State) -> str:
+    """The act in words, with its values and its note."""
+    words = _TELL.get(entry.act, _plain)(entry, state)
+    return f"{words}: {entry.note}" if entry.note and entry.act not in ("note",) else words
+
+
+def answered(entry: Entry, state: State) -> str:
+    """An answer without its note."""
+    view = state.check(entry.path)
+    told = "  ".join(filter(None, (*_values(entry.value, view, state), in_words(entry.value))))
+    tool = entry.value.get("@instrument")
+    return f"{name_of(entry.path, state)}{': ' + told if told else ': done'}{f' (with {tool})' if tool else ''}"
+
+
+def _values(value: Mapping[str, Any], view: CheckView | None, state: State) -> list[str]:
+    units = {figure.key: figure.unit for figure in view.figures} if view else {}
+    labels = {choice.id: choice.label for choice in view.check.choices} if view else {}
+    told = []
+    for key, worth in value.items():
+        if key.startswith("@") or key in ("photo", "photos"):
+            continue
+        shown = tuple(worth) if isinstance(worth, list) else worth
+        text = labels.get(str(worth)) or value_text(units.get(key, ""), shown, state.units, typed=True)
+        told.append(text if key == "value" else f"{key_words(key)} {text}")
+    return told
+
+
+def _diary(entry: Entry, state: State) -> str:
+    written = (
+        str(words) if key == "text" else f"{key}: {words}"
+        for key, words in entry.value.items()
+        if key not in ("day", "photos")
+    )
+    return "; ".join(filter(None, (*written, in_words(entry.value))))
+
+
+def _read(entry: Entry, state: State) -> str:
+    name = str(entry.value.get("id", ""))
+    known = next((one for stage in state.order for one in stage.cautions if one.id == name), None)
+    told = answer_words(known.question if known else None, kept_answer(entry.value.get("answer")))
+    return f"caution read, {known.title if known else name}: {told}"
+
+
+def _drawn(entry: Entry, state: State) -> Iterator[str]:
+    listed = entry.value.get(USUAL)
+    usual = listed if isinstance(listed, list) else []
+    for key, worth in entry.value.items():
+        if key == USUAL:
+            continue
+        fact = state.facts.get(f"{entry.part}.{key}")
+        shown = tuple(worth) if isinstance(worth, list) else worth
+        by = " (usual)" if key in usual else ""
+        yield f"{key_words(key)} {value_text(fact.unit if fact else '', shown, state.units, typed=True)}{by}"
+
+
+def _plain(entry: Entry, state: State) -> str:
+    return f"{entry.act} {name_of(entry.path, state)}".strip()
+
+
+def _void(entry: Entry, state: State) -> str:
+    where = name_of(entry.path, state)
+    return f"undone: {entry.value.get('act', 'an entry')}{' on ' + where if where else ''}"
+
+
+def _on(word: str) -> Callable[[Entry, State], str]:
+    return lambda entry, state: f"{word} {name_of(entry.path, state)}".strip()
+
+
+_TELL: Mapping[str, Callable[[Entry, State], str]] = {
+    "start": lambda e, s: f"job set up: {e.value.get('title', '')}",
+    "pin": lambda e, s: f"checklists for this job: {', '.join(map(str, said(e.value)))}",
+    "part": lambda e, s: f"part: {e.value.get('title', '')} ({e.value.get('form', '')})",
+    "drawn": lambda e, s: f"drawn: {', '.join(_drawn(e, s))}",
+    "answer": answered,
+    "skip": _on("not applicable,"),
+    "defer": lambda e, s: f"left till later, {name_of(e.path, s)}, till {name_of(str(e.value.get('until', '')), s)}",
+    "snag": lambda e, s: f"snag {e.value.get('id', '')}: {e.value.get('text', '')}",
+    "close": lambda e, s: f"snag {e.value.get('id', '')} closed",
+    "release": _on("carried on as it is (released),"),
+    "sign": _on("signed,"),
+    "note": lambda e, s: f"note on {name_of(e.path, s)}: {'; '.join(filter(None, (e.note, in_words(e.value))))}",
+    "diary": _diary,
+    "read": _read,
+    "instrument": lambda e, s: f"tool {e.value.get('id', '')}: {e.value.get('kind', '')} {e.value.get('class', '')}",
+    "doubt": lambda e, s: f"tool {e.value.get('id', '')} marked bad",
+    "handover": lambda e, s: f"pack made for {e.value.get('to', '')}, record code {e.value.get('head', '')}",
+    "accept": lambda e, s: (
+        f"{'accepted' if e.value.get('accepted') else 'sent back'}, {name_of(str(e.value.get('point', '')), s)}"
+        f"{', record code ' + str(e.value['head']) if e.value.get('head') else ''}"
+    ),
+    "void": _void,
+}

@@ -1,0 +1,71 @@
+"""A figure of the job in words: drawn, built, how far apart, who says so, and where it can be changed."""
+
+from collections.abc import Mapping
+
+from sitelog.checklist.schema.model import Source
+from sitelog.job.state.views import Asked, Fact, State
+from sitelog.wording.formatting import day, in_words, value_text
+
+
+def fact_lines(fact: Fact, state: State, changes: str = "") -> list[tuple[str, str]]:
+    """(first word, words) of where a figure comes from; `changes` says how one off the drawing is changed here."""
+    told = [("", fact.says)]
+    if fact.set_by and fact.built is not None:
+        told.append(("Built", f"{_source(fact, state)}{', ' + day(fact.at) if fact.at else ''}"))
+    if fact.who:
+        told.append(("By", fact.who))
+    if fact.refusal:
+        told.append(("Can't work out yet", in_words(fact.refusal, state)))
+    if can_be_drawn(fact) and fact.whence == "usual":
+        told.append(("Usual", f"the checklist's usual figure; nobody gave one from the drawing{changes}"))
+    elif can_be_drawn(fact):
+        told.append(("Drawn", f"from the drawing{changes}"))
+    elif fact.setters:
+        told.append(("Measured at", "; ".join(_ask(path, state) for path in fact.setters)))
+    else:
+        told.append(("Worked", f"from other figures{', by ' + fact.set_by if fact.set_by else ''}"))
+    return told
+
+
+def asked_lines(asked: Asked, state: State, sources: Mapping[str, Source]) -> list[tuple[str, str]]:
+    """(first word, words) of what another part's finish asks of this one."""
+    source = sources.get(asked.ask.source)
+    title = next(part.title for part in state.parts if part.id == asked.by)
+    return [
+        ("", asked.ask.says),
+        ("Needed by", f"{title}: {asked.finish}, of {asked.ask.topic}"),
+        ("Source", f"{source.title}: {source.locator} ({source.how})" if source else asked.ask.source),
+        ("Chosen in", _ask(asked.path, state)),
+    ]
+
+
+def can_be_drawn(fact: Fact) -> bool:
+    """True for a figure off the drawing: it can be changed by itself."""
+    return fact.asked or fact.drawable
+
+
+def elsewhere(fact: Fact, state: State) -> str:
+    """Where a figure is changed that is not off the drawing."""
+    if fact.setters:
+        return f"To change this, redo: {_ask(fact.setters[0], state)}."
+    return "This is worked out from other figures. Change those instead."
+
+
+def check_of(fact: Fact, state: State) -> str:
+    """The path of the check that sets it, or ""."""
+    return next((path for path in (fact.set_by, *fact.setters) if state.check(path)), "")
+
+
+def apart(fact: Fact, state: State) -> str:
+    if isinstance(fact.drawn, (int, float)) and isinstance(fact.built, (int, float)) and fact.kind != "fall":
+        return value_text(fact.unit, fact.built - fact.drawn, state.units)
+    return ""
+
+
+def _source(fact: Fact, state: State) -> str:
+    return _ask(fact.set_by, state) if "." in fact.set_by else f"worked out, by {fact.set_by}"
+
+
+def _ask(path: str, state: State) -> str:
+    view = state.check(path)
+    return view.check.ask if view else path

@@ -1,0 +1,241 @@
+"""How figures, times and names are told: text only, no widgets."""
+
+import re
+from collections import Counter
+from datetime import date
+from math import ceil, floor, isfinite
+
+from sitelog.calculators.catalogue import Value
+from sitelog.calculators.index import find
+from sitelog.calculators.sheet import scalar
+from sitelog.checklist.schema.model import FLOORS, Limit
+from sitelog.job.facts.schema import JOB
+from sitelog.job.log.entry_index import timed
+from sitelog.job.state.views import MEANT, CheckView, FigureView, State
+from sitelog.quantities.quantity import Section, Units, show, show_fall, show_length
+from sitelog.quantities.rounding import at_least, at_most, to_type_again
+
+KIND_WORDS = {
+    "tick": "tick",
+    "choice": "choose",
+    "measure": "measure",
+    "calculate": "work out",
+    "note": "note",
+    "photo": "photo",
+    "sign": "sign",
+}
+
+_CORNERS = re.compile(r"\b[a-dpq]{1,2}\b")
+_DAY = re.compile(r"\b\d{4}-\d\d-\d\d\b")
+_PATH = re.compile(r"\b[a-z0-9-]+(?:\.[a-z0-9-]+){1,2}\b")
+
+
+def value_text(unit: str, value: Value, units: Units, *, typed: bool = False) -> str:
+    """A value as it is shown: figures by their unit, lists with commas, words as they are. `typed`: every digit."""
+    if value is None:
+        return "–"
+    if isinstance(value, tuple):
+        return ", ".join(
+            value_text(unit, one, units, typed=typed) if isinstance(one, (int, float)) else str(one) for one in value
+        )
+    if isinstance(value, (int, float)):
+        return show(unit, value, units, typed=typed)
+    return str(value)
+
+
+def meant_words(figure: FigureView, units: Units) -> str:
+    """What a figure is meant to be, and by what: `drawn 3600`, `usual 1:40`, `published 1:80`, `from memory 1:60`."""
+    return f"{MEANT[figure.whence]} {value_text(figure.unit, figure.drawn, units, typed=figure.drawn_typed)}"
+
+
+def typed_text(value: object, kind: str = "") -> str:
+    """A value as a person would type it, so that it is read back the same: millimetres, degrees and words."""
+    if value is None:
+        return ""
+    if isinstance(value, Section):
+        return value.nominal or str(value)
+    if isinstance(value, tuple):
+        return ",".join(typed_text(one) for one in value)
+    if kind == "fall" and isinstance(value, float):
+        return show_fall(value)
+    return to_type_again(value) if isinstance(value, (int, float)) else str(value)
+
+
+def row_figures(view: CheckView, units: Units) -> str:
+    """What stands in the check's row: the headline of the sum, or the figures read, or what is wanted."""
+    if view.check.kind == "choice" and view.value is not None:
+        return next((c.label for c in view.check.choices if c.id == view.value), str(view.value))
+    headline = _headline(view, units)
+    if view.state == "open":
+        return headline if view.check.kind == "calculate" else ""
+    read = [f for f in view.figures if f.value is not None]
+    one_reading = len(view.figures) == 1 and bool(read) and isinstance(read[0].value, (int, float))
+    if headline and not one_reading:
+        return headline
+    if len(read) == 1:
+        return value_text(read[0].unit, read[0].value, units, typed=True)
+    if read:
+        return "  ".join(f"{key_words(f.key)} {_bare(f, units)}" for f in read)
+    return f"{view.value}{', not attached' if view.photo_name else ''}" if isinstance(view.value, str) else ""
+
+
+def _bare(figure: FigureView, units: Units) -> str:
+    """A figure without its unit, which the question names."""
+    if figure.unit == "mm" and isinstance(figure.value, (int, float)):
+        return show_length(figure.value, units, typed=True)
+    return value_text(figure.unit, figure.value, units, typed=True)
+
+
+def _headline(view: CheckView, units: Units) -> str:
+    """The first result that the check shows; its words stand in the strip."""
+    return scalar(view.answer, view.check.shows[0], units) if view.answer and view.check.shows else ""
+
+
+def label(calculator: str, path: str) -> str:
+    """The catalogue's own words for a result, or for a column of one row of it."""
+    name, *rest = path.split(".")
+    output = next(o for o in find(calculator).results if o.name == name)
+    if not rest:
+        return output.says[:1].upper() + output.says[1:]
+    column = next((c for c in output.columns if c.name == rest[-1]), output)
+    return f"{rest[0].upper()} {column.says}"
+
+
+def limit_text(view: CheckView | FigureView, state: State) -> str:
+    """`limit 10 (house)`, or nothing where there is no limit. One that is another figure is told with its name."""
+    limit = view.limit
+    if limit is None:
+        return ""
+    word = {"within": "limit", "most": "at most", "least": "at least", "over": "more than"}[limit.rule]
+    amount = "" if limit.amount is None else value_text(_unit(view), limit.amount, state.units, typed=True)
+    open_ = "not agreed yet" if limit.unagreed else "not known yet"
+    named = (amount, limit.says) if amount else (limit.says, f"which is {open_}")
+    return f"{word} {', '.join(named) if limit.of else amount} ({limit.origin})"
+
+
+def close_call(figure: FigureView, units: Units) -> str:
+    """A figure that stands too near its limit to be called: where it would be good, and where out; else nothing."""
+    limit, value, u = figure.limit, figure.value, figure.uncertainty
+    if figure.verdict != "unsure" or not limit or limit.amount is None or not u or not isinstance(value, (int, float)):
+        return ""
+    if not isfinite(u) or not isfinite(limit.amount):  # figures beyond all reason, from a file that was spoilt
+        return ""
+    if limit.rule == "within" and figure.difference is None:
+        return ""
+    told = value_text(figure.unit, value, units, typed=True)
+    size = value if figure.difference is None or limit.rule != "within" else figure.difference
+    good, out = _beyond(limit, u, figure.unit, units)
+    where = "on its limit" if abs(abs(size) - limit.amount) < 1e-6 else "too near its limit"
+    return f"{figure.says}: {told} is {where} for this tool: {good} passes, {out} is out"
+
+
+def _beyond(limit: Limit, u: float, unit: str, units: Units) -> tuple[str, str]:
+    """From where on a figure with that U is good, and from where on out, each rounded to the side that is sure."""
+    amount = limit.amount or 0.0
+    if unit == "mm":
+        sure = at_most(amount - u), at_least(amount + u)
+    else:
+        sure = floor((amount - u) * 10) / 10, ceil((amount + u) * 10) / 10
+    low, high = (value_text(unit, one, units) for one in sure)
+    if limit.rule in FLOORS:
+        return f"{high} or more", f"{low} or less"
+    off = " off" if limit.rule == "within" else ""
+    return f"{low}{off} or less", f"{high}{off} or more"
+
+
+def _unit(view: CheckView | FigureView) -> str:
+    if isinstance(view, FigureView):
+        return view.unit
+    if view.answer and view.check.shows:
+        unit = view.answer.units.get(view.check.shows[0])
+        return unit if isinstance(unit, str) else "mm"
+    return view.figures[0].unit if view.figures else "mm"
+
+
+def when(at: str) -> str:
+    """A time of the record (ISO, UTC) as the clock on site has it."""
+    moment = timed(at)
+    if not moment:
+        return at
+    here = moment.astimezone()
+    return f"{here:%a} {here.day} {here:%b %H:%M}"
+
+
+def day(at: str) -> str:
+    """A day of the record (ISO), or the day of one of its times, as the clock on site has it."""
+    moment = timed(at)
+    try:
+        here = moment.astimezone() if moment else date.fromisoformat(at)
+    except ValueError:
+        return at
+    return f"{here.day} {here:%b %Y}"
+
+
+def counted(count: int, one: str, many: str = "") -> str:
+    """A count and its word: `1 snag`, `2 snags`."""
+    return f"{count} {one if count == 1 else many or one + 's'}"
+
+
+def key_words(key: str) -> str:
+    """A figure's key as it is said: corners, plates and the ends of the ridge by their capitals."""
+    return _CORNERS.sub(lambda found: found[0].upper(), key.replace("_", " "))
+
+
+def name_of(path: str, state: State) -> str:
+    """What a check asks, or what a stage is called."""
+    view, stage = state.check(path), state.stage(path)
+    if view:
+        return view.check.ask
+    if gone := next((one for one in state.earlier if one.path == path), None):
+        return gone.ask
+    return stage.stage.title if stage else path
+
+
+def stage_words(state: State) -> dict[str, str]:
+    """Each stage of the work in a word or two, by its path; where two are alike, after its part's short name."""
+    words = {stage.path: stage.stage.short or stage.stage.title for stage in state.order}
+    alike = {word for word, count in Counter(words.values()).items() if count > 1}
+    for stage in state.order:
+        word = words[stage.path]
+        if word in alike and stage.part not in (JOB, word):  # "deck" of the part deck says enough
+            words[stage.path] = f"{stage.part} {word}"
+    return words
+
+
+def with_days(text: str) -> str:
+    """The text with its ISO days told as days."""
+    return _DAY.sub(lambda found: day(found[0]), text)
+
+
+def in_words(text: str, state: State) -> str:
+    """The text with the path of a check or a stage told by what is asked there, once."""
+    for path in _PATH.findall(text):
+        asks = name_of(path, state)
+        text = text.replace(f"{path}  {asks}", asks).removesuffix(f": {asks}")
+
+    def named(found: re.Match[str]) -> str:
+        path = found[0]
+        if state.check(path):
+            return f'"{name_of(path, state)}"'
+        return name_of(path, state)
+
+    return _PATH.sub(named, text)
+
+
+def next_words(state: State) -> str:
+    """What is to be done next; why nothing can be, while something is left to do."""
+    check, stage = state.check(state.next), state.stage(state.next)
+    if check:
+        return check.check.ask
+    if stage:
+        return f"sign {stage.stage.title}"
+    waits = next((view.blocked for view in state.checks() if view.state == "open" and view.blocked), "")
+    return f"nothing you can do now. {waits}" if waits else "all done"
+
+
+def part_of(state: State, stage: str) -> str:
+    """The part of the roof that a stage's path belongs to; the first part for the job's own stages, "" if none."""
+    part = stage.partition(".")[0]
+    if part != JOB:
+        return part
+    return next((one.id for one in state.parts if one.id != JOB), "")

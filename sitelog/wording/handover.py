@@ -1,0 +1,45 @@
+"""What is handed to the next trade, in words: how it stands, each point, and what they said of it."""
+
+from collections.abc import Sequence
+
+from sitelog.job.state.marks import CHECK, state_word
+from sitelog.job.state.views import CheckView, Point, State
+from sitelog.reports.first_page import FirstPage
+from sitelog.reports.record import takes
+from sitelog.wording.formatting import row_figures
+
+NOBODY = "Nothing to hand over yet. Choose the finish for each part first."
+
+
+def handed(state: State, to: str) -> list[CheckView]:
+    """The points for a trade, in the order of work."""
+    return [view for view in state.checks() if takes(view, to)]
+
+
+def standing_lines(first: FirstPage, state: State, to: str) -> list[str]:
+    taken = {point.point for point in state.points if point.accepted}
+    points = handed(state, to)
+    return [
+        first.standing,
+        f"{sum(view.path in taken for view in points)} of {len(points)} points accepted by the {to}.",
+    ]
+
+
+def amiss(view: CheckView, lines: Sequence[str]) -> Sequence[str]:
+    """Of the pack's lines of a check that is out or unsure, those of the figures that are; else its sum's headline."""
+    found = [line for line in lines if line.endswith((f" {CHECK['out'].word}", f" {CHECK['unsure'].word}"))]
+    read = sum(figure.value is not None for figure in view.figures)
+    at = len(view.figures) if read else 0
+    return found or lines[at : at + 1] or lines[:1]
+
+
+def stands(view: CheckView, state: State) -> str:
+    figures = row_figures(view, state.units)
+    return f"{state_word(view)}{', ' + figures if figures else ''}{', ' + view.by if view.by else ''}"
+
+
+def said(point: Point | None) -> str:
+    """What the next trade said of a point; "" while they have not."""
+    if point is None:
+        return ""
+    return "accepted" if point.accepted else "sent back"

@@ -1,0 +1,1 @@
+"""What is asked of a person before something is done, whatever front asks it."""

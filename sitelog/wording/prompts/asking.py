@@ -1,0 +1,72 @@
+"""What a check asks for and when: what bars it, what is read before it, and the ways on when it is out."""
+
+from collections.abc import Sequence
+
+from sitelog.checklist.schema.model import Caution
+from sitelog.job.state.cautions import awaited, due, latest, matter, stopped, stopping
+from sitelog.job.state.marks import state_word
+from sitelog.job.state.views import CheckView, StageView, State
+
+WAYS = (
+    "Fix it and measure again",
+    "Snag it: say who will fix it and by when",
+    "Carry on as it is: your name and your reason go in the pack",
+)
+TOOL = "@with"  # the field of what it was measured with
+WORDS = {"note": "note", "photo": "photo", "sign": "name"}  # the kinds that are answered in words, and their label
+SETTLED = ("done", "released", "not applicable")  # to do it leaves these as they are: `measure again` does them again
+
+
+def against(stage: StageView, view: CheckView | None, state: State, *, again: bool = False) -> str:
+    """Why the check, or without one the stage's signature, is not begun now; "" if it can be.
+
+    A stage that a reading stops can be begun: the caution that stops it is read again first.
+    """
+    if view is None and stage.state in ("signed", "released"):
+        return f"{stage.stage.title} was already {stage.state} by {stage.by}."
+    if view and view.state in SETTLED and not again:
+        return f"{view.by} has already done this. Press m to do it again; both answers are kept."
+    if stage.blocked and not stopped(stage.path, stage.cautions, latest(state.readings)):
+        return stage.blocked
+    return ""
+
+
+def to_read(stage: StageView, state: State, by: str, today: str) -> tuple[Caution, ...]:
+    """What this person has still to read at a stage; at the handover, all that it waits for. `today` is ISO."""
+    own = due(stage, state, by, today)
+    waited = [one.caution for one in awaited(state)] if stage.stage.place == "last" and not stage.blocked else ()
+    return tuple({caution.id: caution for caution in (*own, *waited)}.values())
+
+
+def read_first(stage: StageView, due: Sequence[Caution], state: State) -> tuple[Caution, ...]:
+    """What of it holds the stage till it is read: what stops the work, and at the handover all that it waits for."""
+    last = latest(state.readings)
+    return tuple(
+        one for one in due if one.stops or one not in stage.cautions or stopping(matter(one, stage.path), last)
+    )
+
+
+def asked_at(stage: StageView, caution: Caution) -> str:
+    """The stage that an answer given there is for; "" at the handover, for the first stage that waits for it."""
+    return stage.path if caution in stage.cautions and caution.at_each_stage else ""
+
+
+def stands_out(view: CheckView) -> bool:
+    """True when a measure is outside its limit, or too close to call: it must go one of the ways on."""
+    return view.check.kind == "measure" and view.verdict in ("fail", "unsure")
+
+
+def offers_ways(view: CheckView, *, again: bool) -> bool:
+    """True when the ways on come before the figures: it is out already, and nobody asked to measure it again."""
+    return view.check.kind == "measure" and view.state in ("out", "unsure") and not again
+
+
+def way_line(view: CheckView) -> str:
+    if view.state == "snagged":
+        return "Saved as measured. The snag is still open until you fix it or carry on as it is."
+    return "Saved as measured. You can't go on until you fix it, snag it or carry on as it is."
+
+
+def way_snag(view: CheckView) -> str:
+    """What a snag on a check that is out says to begin with."""
+    return f"{view.check.ask}: {state_word(view)}"

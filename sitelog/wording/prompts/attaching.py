@@ -1,0 +1,86 @@
+"""How a photo is asked for, and what is offered: one set of words and one act for every front."""
+
+from collections.abc import Callable, Sequence
+from datetime import datetime
+from pathlib import Path
+
+from sitelog.job.actions import actions
+from sitelog.job.job import Job
+from sitelog.job.log.entry import Draft
+from sitelog.job.photos.keeping import FOLDER, Chosen, choose, keep, look
+from sitelog.job.photos.photo import Photo
+from sitelog.wording.formatting import counted
+from sitelog.wording.prompts.prompts import Question
+
+KEEPS = ("y", "yes", "keep")  # what keeps time and place in a picture
+LEFT_OUT = "removed; type yes to keep them"
+ASK = "Which photo? Pick a number, or type a file name. A camera number alone attaches nothing."
+STANDS = {
+    "there": "there",
+    "missing": "MISSING",
+    "changed": "CHANGED",
+    "unreadable": "CAN'T OPEN",
+    "name only": "name only, no photo",
+}
+
+DraftOf = Callable[[Sequence[Photo], str], Draft]
+TextDraftOf = Callable[[str, Sequence[Photo], str], Draft]  # the same, with what the photos show
+
+
+def questions(offers: Sequence[Path]) -> tuple[Question, Question, Question]:
+    """Which photo, what it shows, and whether time and place stay in it."""
+    newest = "; ".join(f"{number} {path.name}" for number, path in enumerate(offers, 1))
+    return (
+        Question("Photo", f"{ASK} Newest: {newest or 'none here'}.", "photo"),
+        Question("Photo", "What does it show?", "note", optional=True),
+        Question("Photo", f"Time, place and camera details are {LEFT_OUT}.", "keep them", optional=True),
+    )
+
+
+def keeps(text: str) -> bool:
+    """Is that a yes to keep time and place in?"""
+    return text.strip().lower() in KEEPS
+
+
+def chosen(text: str, job_file: Path, offers: Sequence[Path]) -> Chosen:
+    """What was typed, by the numbers offered, beside the job, or as a name only. Refusal for a path with no file."""
+    return choose(text, [job_file.parent], offers)
+
+
+def offer_lines(offers: Sequence[Path]) -> list[str]:
+    """The newest pictures by number, each with its day and hour."""
+    if not offers:
+        return [f"No photos found next to the job or in its {FOLDER} folder. Type a file name."]
+    return ["Newest photos:", *(_offer(number, path) for number, path in enumerate(offers, 1))]
+
+
+def _offer(number: int, path: Path) -> str:
+    try:
+        found = path.stat()
+    except OSError:
+        return f" {number}  {path.name}"
+    return (
+        f" {number}  {path.name:<32} {datetime.fromtimestamp(found.st_mtime):%d %b %H:%M} {found.st_size / 1e6:6.1f} MB"
+    )
+
+
+def copying(found: Chosen) -> str:
+    return f"Copying {counted(len(found.sources), 'photo')} into the job folder."
+
+
+def on_page(day: str, text: str, photos: Sequence[Photo], name: str) -> Draft:
+    """Photos on the diary's page of a day (ISO), with words; a name of which there is no file is told among these."""
+    words = f"{text} (photo {name}, camera number only)".strip() if name else text
+    return actions.diary(day, photos, text=words)
+
+
+def with_photos(job: Job, found: Chosen, whole: bool, draft_of: DraftOf) -> Draft:
+    """The draft of an act with these photos, which are on the disk when it comes back: for who may wait for it.
+
+    `draft_of` is given them, and the names of those of which there is no file. Refusal as from `look`, `keep` and
+    `draft_of`: then nothing was entered, and unless it is 4 nothing was written.
+    """
+    pictures = [look(source, whole=whole) for source in found.sources]
+    draft = draft_of([picture.photo for picture in pictures], found.name)
+    keep(job.file.files, pictures)
+    return draft

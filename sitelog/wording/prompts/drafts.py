@@ -1,0 +1,63 @@
+"""What was typed into a form and not yet entered: kept on the disk, so that leaving or a crash loses nothing."""
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Self
+
+import msgspec
+
+from sitelog.job.storage.disk import load
+from sitelog.refusal import Refusal
+from sitelog.text import clean
+
+
+class Drafts:
+    """Half-filled forms by their name: a small file, there while one is half filled, or memory only.
+
+    It is no record: only the form it came from reads it, and a file that can't be read or written is passed over.
+    """
+
+    def __init__(self, file: Path | None) -> None:
+        self._file = file
+        self._forms: dict[str, dict[str, str]] = {}
+        if self._file:
+            try:
+                self._forms = msgspec.json.decode(load(self._file)[0], type=dict[str, dict[str, str]])
+            except (Refusal, msgspec.MsgspecError, UnicodeDecodeError):
+                self._forms = {}
+
+    @classmethod
+    def of_job(cls, files: Path) -> Self:
+        """The forms of a job, by the path of their check; `files` is the job's own folder."""
+        return cls(files / "typed.json")
+
+    @classmethod
+    def of_new_job(cls, folder: Path) -> Self:
+        """The form of a job that is to be set up in that folder, and has none of its own yet."""
+        return cls(folder / ".sitelog-new-job")
+
+    def typed(self, path: str) -> dict[str, str]:
+        return {key: clean(text) for key, text in self._forms.get(path, {}).items()}
+
+    def keep(self, path: str, texts: Mapping[str, str], *, empty: bool = False) -> None:
+        """`empty` keeps what was left empty, too, where that says something."""
+        self._forms[path] = {key: text for key, text in texts.items() if text or empty}
+        self._write()
+
+    def drop(self, path: str) -> None:
+        if self._forms.pop(path, None) is not None:
+            self._write()
+
+    def _write(self) -> None:
+        if not self._file:
+            return
+        beside = self._file.with_suffix(".new")
+        try:
+            if not self._forms:
+                self._file.unlink(missing_ok=True)
+                return
+            self._file.parent.mkdir(exist_ok=True)
+            beside.write_bytes(msgspec.json.encode(self._forms))
+            beside.replace(self._file)
+        except OSError:
+            return

@@ -1,0 +1,228 @@
+"""What is asked before an act is entered, and the act that the answers make: one table for every front."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from sitelog.job.actions import actions
+from sitelog.job.actions.naming import said
+from sitelog.job.log.entry import Draft, Entry
+from sitelog.job.state.cautions import unread
+from sitelog.job.state.views import CheckView, DiaryDay, Fact, Instrument, StageView, State
+from sitelog.quantities.quantity import ACCEPTS
+from sitelog.refusal import Refusal
+from sitelog.wording.entries import answered
+from sitelog.wording.formatting import day, stage_words, typed_text
+from sitelog.wording.strip import first_titles
+
+WHY_CHANGED = "Why are you changing it?"
+SIGNATURE = "Typing your name signs it."
+ANEW = ("fixed and measured again", "misread the tape", "entered wrong", "measured again with a better tape")
+OTHERWISE = ("entered wrong", "fixed", "agreed a change since", "have more information now")
+NEWEST = "newest"
+CHANGED = "the work below it has changed"
+DIARY = {
+    "weather": "What was the weather, and when did it change?",
+    "people": "Who was on site? Names, or numbers of each trade.",
+    "deliveries": "What was delivered? Was it right?",
+    "delays": "Any delays? What caused them, and how long?",
+    "text": "Anything else to note today?",
+}
+
+
+@dataclass(frozen=True)
+class Question:
+    """`start` is what stands there to begin with; `offered` says that it will do as it stands."""
+
+    title: str
+    ask: str
+    label: str
+    start: str = ""
+    optional: bool = False
+    offered: bool = False
+
+
+@dataclass(frozen=True)
+class Deed:
+    """Questions, and the act made of their answers in order.
+
+    `would_do` are answers to prove with, before anybody types a word, that the act can be entered as things stand.
+    `signed` says that the last answer is the name that it is entered under.
+    """
+
+    questions: tuple[Question, ...]
+    make: Callable[[Sequence[str]], Draft | list[Draft]]
+    would_do: tuple[str, ...] = ()
+    signed: bool = False
+
+    def prove(self) -> None:
+        """Refusal if it can't be entered whatever is answered."""
+        if self.would_do:
+            self.make(self.would_do)
+
+
+def name(start: str = "", ask: str = "Your name. It goes on every entry you make.") -> Question:
+    return Question("Your name", ask, "name", start=start, offered=True)
+
+
+def note(state: State, path: str) -> Deed:
+    question = Question("Note", "Type the note.", "note")
+    return Deed((question,), lambda words: actions.note(state, path, words[0]))
+
+
+def why_anew(view: CheckView, state: State) -> Question:
+    """Why an answer takes the place of one that stands: `reason_anew` reads what is said to it."""
+    was = next(entry for entry in reversed(view.history) if entry.act == "answer")
+    ready = ", ".join(f"{number} {words}" for number, words in enumerate(_ready(view), 1))
+    ask = f"{answered(was, state)}, by {was.by}. {WHY_CHANGED} {ready}; or type your own reason."
+    return Question("Answered already", ask, "reason")
+
+
+def reason_anew(view: CheckView, text: str) -> str:
+    """The reason of that number, or the words. Refusal for a number that is none of them, and for no words."""
+    ready = _ready(view)
+    if not text.strip().isdecimal():
+        return said(text, "Type a reason")
+    if not (text.isascii() and 1 <= int(text) <= len(ready)):
+        raise Refusal(f"{text.strip()!r} isn't one of the reasons: type 1 to {len(ready)}, or words.")
+    return ready[int(text) - 1]
+
+
+def _ready(view: CheckView) -> tuple[str, ...]:
+    ready = ANEW if view.check.kind == "measure" else OTHERWISE
+    return (*ready, CHANGED) if view.stale_because else ready  # the last, so that no number means another reason
+
+
+def skip(state: State, path: str) -> Deed:
+    question = Question("Not applicable", "Why does this check not apply here?", "reason")
+    return Deed((question,), lambda words: actions.skip(state, path, words[0]), ("why",))
+
+
+def snag(state: State, path: str, start: str = "") -> Deed:
+    questions = (
+        Question("Snag", "What is wrong?", "snag", start=start, offered=True),
+        Question("Snag", "Who will fix it?", "who", optional=True),
+        Question("Snag", "Fix by what date? Type it as 4 Dec 2026.", "by when", optional=True),
+    )
+    return Deed(questions, lambda words: actions.snag(state, path, words[0], who=words[1], due=words[2]))
+
+
+def release(state: State, path: str, by: str) -> Deed:
+    questions = (
+        Question("Carry on as it is", "Why carry on as it is? The reason goes in the pack.", "reason"),
+        Question("Carry on as it is", f"Your name. {SIGNATURE}", "name", start=by, offered=True),
+    )
+    return Deed(questions, lambda words: actions.release(state, path, words[0]), ("why", by), signed=True)
+
+
+def defer(state: State, path: str) -> Deed:
+    """Refusal where no stage comes after it."""
+    later = _later(state, path)
+    if not later:
+        raise Refusal("There is no later stage. Do it, snag it, or carry on as it is.")
+
+    def make(words: Sequence[str]) -> Draft:
+        until, reason = words
+        if until not in later:
+            raise Refusal(f"Stage is {until!r}: type the number of a later stage, such as {next(iter(later))}.")
+        return actions.defer(state, path, later[until].path, reason)
+
+    words = stage_words(state)
+    names = ", ".join(f"{number} {words[stage.path]}" for number, stage in later.items())
+    questions = (
+        Question("Later", f"Leave it until which stage? {names}", "number"),
+        Question("Later", "Why can it wait?", "reason"),
+    )
+    return Deed(questions, make, (next(reversed(later)), "why"))
+
+
+def _later(state: State, path: str) -> dict[str, StageView]:
+    """The stages after that of the check, by their number in the order of work."""
+    own = ".".join(path.split(".")[:2])
+    stages = {str(number): stage for number, stage in enumerate(state.order, 1)}
+    at = next((int(number) for number, stage in stages.items() if stage.path == own), 0)
+    return {number: stage for number, stage in stages.items() if int(number) > at}
+
+
+def sign(state: State, stage: StageView, by: str) -> Deed:
+    """What is still open, and what nobody has read, is told before anybody types a name."""
+    found = [one.caution for one in unread((stage,), state)]
+    nobody = f" Nobody has read: {first_titles(found)}." if found else ""
+    ask = f"Your name, as {stage.stage.signer}. {SIGNATURE}{nobody}"
+    question = Question(f"Sign {stage.stage.title}", ask, "name", start=by, offered=True)
+    return Deed((question,), lambda words: actions.sign(state, stage.path), (by,), signed=True)
+
+
+def register(tool: str, title: str) -> Deed:
+    """A tool put on the list."""
+    questions = (
+        Question(title, "What is it: a tape, a level, a rule, a moisture meter?", "kind"),
+        Question(title, "Tape class, printed on the blade: I, II or III. Leave blank if none.", "class", optional=True),
+    )
+    return Deed(questions, lambda words: actions.instrument(tool, words[0], words[1]))
+
+
+def unknown(tool: str, state: State) -> Deed:
+    """The same for one that was named and is not there."""
+    known = ", ".join(state.instruments)
+    return register(tool, f"{tool} isn't on the list of tools{f'. Listed: {known}' if known else ''}")
+
+
+def doubt(state: State, tool: Instrument) -> Deed:
+    question = Question(
+        f"Mark {tool.id} bad", "What is wrong with it? Everything measured with it will be flagged.", "reason"
+    )
+    return Deed((question,), lambda words: actions.doubt(state, tool.id, words[0]), ("why",))
+
+
+def change(state: State, fact: Fact) -> Deed:
+    """A figure of the drawing, changed."""
+    takes = f"one of {', '.join(fact.choices)}" if fact.choices else ACCEPTS[fact.kind]
+    ask = f"Drawing figure: {takes}. Your measurements don't change."
+    part, _, own = fact.name.partition(".")
+    question = Question(fact.says, ask, "as drawn", start=typed_text(fact.drawn, fact.kind))
+    return Deed((question,), lambda words: actions.draw(state, part, {own: words[0]}))
+
+
+def newest_lists(draft: Callable[[], Draft]) -> Deed:
+    """Bring a job to the newest lists; `draft` is its act. A word is wanted, so that no key held down does it."""
+    ask = f"All answers are kept, but you can't undo this. Type {NEWEST} to use the newest checklists from here on."
+
+    def make(words: Sequence[str]) -> Draft:
+        if words[0].strip().casefold() != NEWEST:
+            raise Refusal(f"{words[0]!r} isn't it: type {NEWEST}, or go back to keep the checklists as they are.")
+        return draft()
+
+    return Deed((Question("Newest checklists", ask, "word"),), make, (NEWEST,))
+
+
+def diary(page: DiaryDay, key: str) -> Deed:
+    start = "" if key == "text" else str(getattr(page, key))
+    question = Question(f"Diary, {day(page.day)}", DIARY[key], diary_label(key), start=start)
+    return Deed((question,), lambda words: actions.diary(page.day, **{key: words[0]}))
+
+
+def diary_label(key: str) -> str:
+    return "note" if key == "text" else key
+
+
+def taken_over(to: str) -> Question:
+    """Who takes the points over is another person than who hands them over."""
+    ask = f"Who is taking over for the {to}? Their name goes against each point."
+    return Question("Points taken over", ask, "name")
+
+
+def countersign() -> Question:
+    """The head code on the pack in the hands of who takes the points over: `acts.head_code` proves it."""
+    ask = "Record code on their copy of the pack. Leave blank if they don't have one."
+    return Question("Points taken over", ask, "record code", optional=True)
+
+
+def send_back(state: State, point: str, head: str = "") -> Deed:
+    question = Question("Send back", "What is wrong with it? This raises a snag.", "why")
+    return Deed((question,), lambda words: actions.accept(state, point, False, words[0], head))
+
+
+def undone(state: State, entries: Sequence[Entry]) -> tuple[Draft, Entry]:
+    """The act that takes the last one back, and the entry that is taken back. Refusal when there is none."""
+    draft = actions.undo(state, entries)
+    return draft, next(entry for entry in entries if entry.id == draft.value["id"])

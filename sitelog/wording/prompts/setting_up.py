@@ -1,0 +1,138 @@
+"""What a new job asks for, and what is wrong with an answer: title, file, units, parts and their design figures.
+
+Answers are kept by these keys, whoever asks: the five of the head, and of each part by its number `1.form`, `1.id`,
+`1.title` and `1.` with the name of a design figure.
+"""
+
+import re
+import unicodedata
+from collections.abc import Iterator, Mapping, Sequence
+from pathlib import Path
+
+from sitelog.checklist.schema.model import FactSpec, Library
+from sitelog.checklist.schema.usual import of_fact
+from sitelog.job.actions.setup import ID, Part, design_value
+from sitelog.job.job import Job
+from sitelog.job.log.entry import Hand
+from sitelog.quantities.quantity import ACCEPTS, Units
+from sitelog.refusal import Refusal
+
+NEW = "new-job"  # what the answers are kept under until the job is made
+MORE = "more"
+UNITS: tuple[Units, ...] = ("metric", "imperial")
+HINTS = {
+    "title": "Job name, for example: Long Lane, plot 3.",
+    "place": "Address. You can leave it blank.",
+    "by": "It goes on every entry you make.",
+    "units": "metric or imperial: how lengths are shown. You can type either.",
+    "file": "File name for the job, saved in this folder.",
+    "form": "Roof type: {forms}.",
+    "id": "Short name: small letters, numbers and hyphens, for example main-roof. Blank leaves it out.",
+    MORE: "Another part? {forms}. Leave blank and press Enter to set up the job.",
+}
+
+
+def asked(library: Library, form: str) -> Sequence[FactSpec]:
+    """The design figures that are asked of a part of that form; none of a form that is not known."""
+    return [spec for spec in library.lists[form].facts if spec.asked] if form in library.forms() else []
+
+
+def make(texts: Mapping[str, str], folder: Path, library: Library, hand: Hand) -> Job:
+    """The job that the answers make, with its file in the folder. Refusal as from `Job.create`."""
+    return Job.create(
+        folder / with_ending(texts["file"].strip()),
+        library,
+        hand,
+        title=texts["title"],
+        place=texts["place"],
+        units=units_of(texts["units"]) or "metric",
+        parts=_parts(texts, library),
+    )
+
+
+def _parts(texts: Mapping[str, str], library: Library) -> list[Part]:
+    """The parts that the answers make; one without a short name is left out."""
+    return [
+        (short, texts[f"{number}.title"], form, _figures(texts, number, form, library))
+        for number, form in forms_in(texts)
+        if (short := texts[f"{number}.id"].strip())
+    ]
+
+
+def forms_in(texts: Mapping[str, str]) -> Iterator[tuple[str, str]]:
+    """The number and the form of each part, in order."""
+    for key, form in texts.items():
+        number, _, name = key.partition(".")
+        if name == "form":
+            yield number, form.strip()
+
+
+def _figures(texts: Mapping[str, str], number: str, form: str, library: Library) -> dict[str, str]:
+    """The design figures that somebody gave: what stands as the list has it is the usual one, and nobody's."""
+    given = {spec.name: (texts.get(f"{number}.{spec.name}", "").strip(), spec) for spec in asked(library, form)}
+    return {name: text for name, (text, spec) in given.items() if text not in ("", spec.default)}
+
+
+def units_of(text: str) -> Units | None:
+    """The units of which that is the beginning, or None."""
+    typed = text.strip().lower()
+    return next((one for one in UNITS if typed and one.startswith(typed)), None)
+
+
+def takes(spec: FactSpec) -> str:
+    """What may be typed for a design figure."""
+    return f"one of {', '.join(spec.choices)}" if spec.choices else ACCEPTS[spec.kind]
+
+
+def head_fault(key: str, text: str, folder: Path) -> str:
+    """What is wrong with one of the answers about the job as a whole, in one line; "" if nothing is."""
+    if key in ("title", "by") and not text:
+        return f"{'Title' if key == 'title' else 'Your name'}: type something here."
+    if key == "units" and units_of(text) is None:
+        return f"Units are '{text}': type metric or imperial."
+    return _file_fault(text, folder) if key == "file" else ""
+
+
+def _file_fault(text: str, folder: Path) -> str:
+    if not text:
+        return "Type a file name, such as kiln-lane.json."
+    if Path(text).name != text or text.startswith("."):
+        return f"File is '{text}': type a name only, no folders. It is saved in {folder}."
+    if (folder / with_ending(text)).exists():
+        return f"File is '{text}': that file already exists. Choose another name."
+    return ""
+
+
+def form_fault(text: str, library: Library) -> str:
+    forms = library.forms()
+    return "" if text in forms else f"Form is '{text}': choose one of {', '.join(forms)}."
+
+
+def id_fault(text: str) -> str:
+    if text and (not ID.fullmatch(text) or text == "job"):
+        return f"Short name is '{text}': use small letters, numbers and hyphens, for example main-roof."
+    return ""
+
+
+def figure_fault(spec: FactSpec, text: str) -> Refusal | None:
+    """The same of a design figure, as it is refused or asked about; an empty one is as the list has it, or open."""
+    try:
+        if text:
+            design_value(spec.kind, spec.choices, text, spec.says, None if text == spec.default else of_fact(spec))
+    except Refusal as refusal:
+        return refusal
+    return None
+
+
+def with_ending(name: str) -> str:
+    return name if name.endswith(".json") else f"{name}.json"
+
+
+def file_name(title: str, folder: Path) -> str:
+    """A file's name after a title: plain small letters and hyphens, and a number where the name is taken."""
+    letters = unicodedata.normalize("NFKD", title).encode("ascii", "ignore").decode().lower()
+    stem = re.sub("[^a-z0-9]+", "-", letters).strip("-")[:40].rstrip("-")
+    if not stem:
+        return ""
+    names = (stem, *(f"{stem}-{number}" for number in range(2, 1000)))
+    return next(f"{name}.json" for name in names if not (folder / f"{name}.json").exists())

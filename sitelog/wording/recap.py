@@ -1,0 +1,50 @@
+"""Where a job stands: what was done last, by whom, what is next, and who may be going on with it."""
+
+from collections.abc import Sequence
+
+from sitelog.job.log.entry import Entry, seal
+from sitelog.job.session import Sitting
+from sitelog.job.state.views import State
+from sitelog.wording.entries import what
+from sitelog.wording.formatting import counted, next_words, when
+
+MOST_NAMES = 6
+MOST_EARLIER = 4  # told where the job stands: the names must stay on the screen beneath them
+
+
+def names_in(by: str, entries: Sequence[Entry]) -> list[str]:
+    """The name in hand and those in the record, the last to enter first."""
+    names = dict.fromkeys([by] if by else [])
+    names.update(dict.fromkeys(entry.by for entry in reversed(entries)))
+    return list(names)[:MOST_NAMES]
+
+
+def standing(state: State) -> list[str]:
+    """What was done last, what is next, and what is open."""
+    lines = []
+    if state.last:
+        lines.append(f"Last   {what(state.last, state)}")
+        lines.append(f"       {state.last.by}, {when(state.last.at)}")
+    lines.append(f"Next   {next_words(state)}")
+    stands = (
+        len(state.open_snags) and f"{counted(len(state.open_snags), 'snag')} open",
+        len(state.releases) and f"{len(state.releases)} carried on as it is",
+        len(state.stale) and f"{len(state.stale)} out of date",
+        sum(d.open for d in state.deferrals) and f"{sum(d.open for d in state.deferrals)} left till later",
+    )
+    lines.append(f"Open   {', '.join(words for words in stands if words) or 'nothing outstanding'}")
+    if state.changed_lists:
+        lines.append("Lists  newer ones are out: see lists (=) in the job")
+    if state.earlier:
+        lines.append("Earlier checks, no longer asked:")
+        lines += [f"       {one.ask}: {one.answer} ({one.by}, {when(one.at)})" for one in state.earlier[:MOST_EARLIER]]
+        more = len(state.earlier) - MOST_EARLIER
+        lines += [f"       and {more} more: see lists (=) in the job"] if more > 0 else []
+    lines += [f"Hips   {told}" for told in state.pointed]
+    return lines
+
+
+def lost(sitting: Sitting) -> str:
+    """What is lost by leaving a job now, as it could not be saved, or ""."""
+    told = "; ".join(what(seal(draft, hand, None), sitting.job.state) for draft, hand in sitting.unsaved)
+    return f"Not saved: {told}." if told else ""

@@ -1,0 +1,163 @@
+"""What a sum gives, as lines of a screen: inputs and where they came from, results drawn and built, the verdict."""
+
+from collections.abc import Callable
+
+from sitelog.calculators import sheet
+from sitelog.calculators.catalogue import Answer
+from sitelog.checklist.schema.kinds import unit_of_kind
+from sitelog.checklist.schema.model import FLOORS
+from sitelog.job.state.marks import state_word
+from sitelog.job.state.views import CheckView, InputView, State
+from sitelog.quantities.quantity import ACCEPTS, Units
+from sitelog.wording.formatting import close_call, in_words, label, limit_text, row_figures, value_text, when
+
+LaidOut = Callable[[str, str, str], str]  # (label, figure, more) to a line
+_VERDICTS = {
+    "pass": "OK",
+    "fail": "OUT",
+    "unsure": "TOO CLOSE TO CALL with this tape or level",
+}
+_NOT_JUDGED = "NOT JUDGED: see below"
+_ENTERS = {
+    "tick": "Press Enter when it is done.",
+    "choice": "Press the number of the right answer.",
+    "calculate": "Press Enter if you are cutting to this.",
+    "photo": "The photo is copied into the job folder. A name with no file attaches nothing.",
+    "sign": "Typing your name signs it.",
+}
+
+
+def columned(label: str, text: str, more: str = "") -> str:
+    """A row for the eye: the figures of several rows stand under each other."""
+    return f"{label:<30} {text:>14}{'   ' + more if more else ''}"
+
+
+def spoken(label: str, text: str, more: str = "") -> str:
+    """The same row for the ear."""
+    return f"{label}: {text}{', ' + more if more else ''}"
+
+
+def input_lines(view: CheckView, units: Units, row: LaidOut = columned) -> list[str]:
+    """Each input of the sum and whether it is drawn or built."""
+    return [_input(one, units, row) for one in view.inputs if one.value is not None]
+
+
+def _input(one: InputView, units: Units, row: LaidOut) -> str:
+    return row(
+        one.name.replace("_", " "), value_text(unit_of_kind(one.kind), one.value, units, typed=one.typed), one.origin
+    )
+
+
+def about_lines(view: CheckView, state: State, key: str = "", *, takes: bool = True) -> list[str]:
+    """What is told while there is nothing to work: what the figure under the cursor takes, the limits, why, and what
+    stands already. `takes` False leaves out how it is entered on a screen."""
+    figure = view.check.figure(key) if key else None
+    enters = f"{figure.says or view.check.ask}: {ACCEPTS[figure.kind]}" if figure else _ENTERS.get(view.check.kind, "")
+    limits = [f"{one.says}: {limit_text(one, state)}" for one in view.figures if one.limit]
+    whole = limit_text(view, state)
+    stands = row_figures(view, state.units)
+    lines = [
+        enters if takes else "",
+        *limits,
+        whole[:1].upper() + whole[1:],
+        f"Why: {view.check.why}" if view.check.why else "",
+        f"Now: {state_word(view)}{', ' + stands if stands else ''}, {view.by}, {when(view.at)}" if view.by else "",
+    ]
+    return ["", *(line for line in lines if line)]
+
+
+def outcome_lines(view: CheckView, state: State, *, rows: bool = True, row: LaidOut = columned) -> list[str]:
+    """What the figures come to: the results that the check shows, drawn beside built, the verdict, then the rest.
+
+    `rows` False leaves out the tables, where the room is wanted for something else.
+    """
+    if view.refusal:
+        return ["", in_words(view.refusal, state)]
+    answer, units = view.answer, state.units
+    shown = [_beside(answer, view.answer_drawn, path, units, row) for path in view.check.shows] if answer else []
+    others = _others(view, answer, units, rows, row) if answer else []
+    return [*_apart(shown), *_apart(_verdicts(view, state)), *others]
+
+
+def table_lines(answer: Answer, units: Units) -> list[str]:
+    """The results that are rows, each row told with its heads: no column has to be looked up or along."""
+    return [
+        line
+        for table in sheet.tables(answer, units)
+        for line in (
+            f"{table.label}:",
+            *(
+                "; ".join(f"{head} {cell}" for head, cell in zip(table.header, cells, strict=True) if cell)
+                for cells in table.rows
+            ),
+        )
+    ]
+
+
+def _apart(lines: list[str]) -> list[str]:
+    return ["", *lines] if lines else []
+
+
+def _others(view: CheckView, answer: Answer, units: Units, rows: bool, row: LaidOut) -> list[str]:
+    """The results that the check does not show: all of a sum's, the rows alone of a measure's."""
+    names = {path.partition(".")[0] for path in view.check.shows}
+    rest = [
+        row(line.label, line.text, "")
+        for line in sheet.lines(answer, units)
+        if line.name not in names and view.check.kind == "calculate"
+    ]
+    tables = sheet.tables(answer, units) if rows else []
+    return [*_apart(rest), *(line for table in tables for line in _apart(sheet.ruled(table)))]
+
+
+def _beside(answer: Answer, drawn: Answer | None, path: str, units: Units, row: LaidOut) -> str:
+    as_drawn = sheet.scalar(drawn, path, units) if drawn else ""
+    more = f"drawn {as_drawn}" if as_drawn else ""
+    return row(label(answer.calculator, path), sheet.scalar(answer, path, units), more)
+
+
+def _verdicts(view: CheckView, state: State) -> list[str]:
+    """Each figure held to a limit of its own, then the whole check, then what the sum has to say of it."""
+    lines = [
+        f"{figure.says}: {value_text(figure.unit, figure.difference, state.units)} off, "
+        f"{limit_text(figure, state)}, {_VERDICTS[figure.verdict]}"
+        for figure in view.figures
+        if figure.verdict and figure.difference is not None and figure.limit and figure.limit.rule == "within"
+    ]
+    lines += [
+        f"{figure.says}: {value_text(figure.unit, figure.value, state.units)}, "
+        f"{limit_text(figure, state)}, {_VERDICTS[figure.verdict]}"
+        for figure in view.figures
+        if figure.verdict and figure.limit and figure.limit.rule != "within"
+    ]
+    lines += [call for figure in view.figures if (call := close_call(figure, state.units))]
+    if view.verdict:
+        own = view.check.kind == "calculate" and not view.check.limit
+        limit = "by the calculator's own rule" if own else limit_text(view, state)
+        said = _NOT_JUDGED if _asks(view) else _VERDICTS[view.verdict] + _over(view, state)
+        lines.append("   ".join(part for part in (said, limit) if part))
+    return [*lines, *(note[:1].upper() + note[1:] for note in (view.answer.notes if view.answer else ()))]
+
+
+def _asks(view: CheckView) -> bool:
+    """Whether the sum itself leaves it to somebody else, and not because a tape is too coarse."""
+    held = any(one.name == "tolerance" for one in view.inputs)
+    return view.verdict == "unsure" and not held and view.answer is not None and view.answer.verdict == "unsure"
+
+
+def _over(view: CheckView, state: State) -> str:
+    """By how much the headline of a sum is over its limit."""
+    limit, answer = view.limit, view.answer
+    if view.verdict != "fail" or not limit or not answer or limit.rule in FLOORS or not view.check.shows:
+        return ""
+    if limit.amount is None:
+        return ""
+    found = answer.results.get(view.check.shows[0])
+    over = abs(found) - limit.amount if isinstance(found, (int, float)) else 0.0
+    unit = answer.units.get(view.check.shows[0])
+    return f" by {value_text(unit, over, state.units)}" if over > 0 and isinstance(unit, str) else ""
+
+
+def working_lines(answer: Answer, units: Units) -> list[str]:
+    """The working of a sum, with its rule."""
+    return ["", " working", *sheet.working_rows(answer, units), f"  based on: {answer.basis}"]

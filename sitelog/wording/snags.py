@@ -1,0 +1,20 @@
+"""A snag in words: where it was found, who raised it, who puts it right and by when."""
+
+from sitelog.job.state.views import Snag, State
+from sitelog.wording.formatting import day
+
+
+def who_and_when(snag: Snag) -> str:
+    """Who puts it right, and by when."""
+    told = ", ".join(words for words in (snag.who, f"by {day(snag.due)}" if snag.due else "") if words)
+    return told or "nobody named yet"
+
+
+def snag_lines(snag: Snag, state: State) -> list[tuple[str, str]]:
+    """(first word, words) of where it was found, and of who raised and who closed it."""
+    view, stage = state.check(snag.path), state.stage(snag.path)
+    where = view.check.ask if view else stage.stage.title if stage else snag.path or "not tied to a check"
+    told = [("At", where), ("Raised", f"{snag.by}, {day(snag.at)}")]
+    if not snag.open:
+        told.append(("Closed", f"{snag.closed_by}, {day(snag.closed_at)}"))
+    return told

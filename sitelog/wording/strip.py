@@ -1,0 +1,171 @@
+"""The strip at the foot of a stage: the check under the cursor told whole, or the stage, and its cautions."""
+
+from collections.abc import Sequence
+
+from sitelog.calculators.sheet import scalar
+from sitelog.checklist.schema.model import Caution
+from sitelog.job.photos.photo import in_words as photos_in_words
+from sitelog.job.state.corrections import Correction, corrections
+from sitelog.job.state.marks import CHECK
+from sitelog.job.state.views import CheckView, StageView, State
+from sitelog.wording.entries import answered, what
+from sitelog.wording.flags import AT_ONCE, LATE, flags
+from sitelog.wording.formatting import close_call, counted, in_words, label, limit_text, meant_words, value_text, when
+
+AT_A_TIME = 3  # cautions that are named to be read; past that nobody reads them
+
+
+def stage_line(stage: StageView, state: State) -> str:
+    """The stage in one line: how far it is, and what in it is not as it should be."""
+    shown = stage.shown
+    settled = sum(c.state in ("done", "released", "not applicable") for c in shown)
+    words = [f"{settled} of {len(shown)} done"]
+    for name in ("out", "unsure", "stale", "snagged", "deferred"):
+        count = sum(c.state == name for c in shown)
+        if count:
+            words.append(f"{count} {CHECK[name].word}")
+    for count, word in (
+        (sum(bool(c.rivals) for c in shown), "with two different answers"),
+        (sum(c.doubted for c in shown), "measured with a bad tool"),
+    ):
+        if count:
+            words.append(f"{count} {word}")
+    if state.releases:
+        words.append(f"{len(state.releases)} carried on as is (whole job)")
+    if stage.stage.hold and stage.state not in ("signed", "released"):
+        words.append("HOLD: sign before going on")
+    return f"{state.order.index(stage) + 1} {stage.stage.title}   {' · '.join(words)}"
+
+
+def stage_lines(stage: StageView, state: State, unread: str = "") -> list[str]:
+    """The strip while the cursor stands on the stage's closing row."""
+    why = f"Why: {stage.stage.why}" if stage.stage.why else ""
+    asked = asked_lines(stage.part, state) if any(c.check.finishes for c in stage.checks) else []
+    lines = [stage.stage.title, unread, in_words(stage.blocked, state), why, *asked]
+    if stage.by:
+        reason = f": {stage.reason}" if stage.reason else ""
+        lines.append(f"{stage.state.capitalize()} by {stage.by}, {when(stage.at)}{reason}")
+    return [line for line in lines if line]
+
+
+def asked_lines(part: str, state: State) -> list[str]:
+    """What the finishes of other parts ask of this one, a line for each finish."""
+    found: dict[str, list[str]] = {}
+    for title, one in state.asked_of(part):
+        found.setdefault(f"Needed by {title} ({one.finish})", []).append(one.ask.says)
+    return [f"{by}: {'; '.join(says)}" for by, says in found.items()]
+
+
+def unread_line(due: Sequence[Caution]) -> str:
+    """What is to be read, three at a time: the next stand here as these are answered."""
+    return f"! Cautions to read (o): {first_titles(due)}" if due else ""
+
+
+def first_titles(cautions: Sequence[Caution]) -> str:
+    more = f", then {len(cautions) - AT_A_TIME} more" if len(cautions) > AT_A_TIME else ""
+    return f"{'; '.join(one.title for one in cautions[:AT_A_TIME])}{more}"
+
+
+def read_line(stage: StageView, due: Sequence[Caution]) -> str:
+    read = [one.title for one in stage.cautions if one not in due]
+    return f"Cautions read: {'; '.join(read)}" if read else ""
+
+
+def strip_lines(view: CheckView, state: State, unread: str = "") -> list[str]:
+    """The strip while the cursor stands on a check. What matters most comes first: a small screen cuts off the end."""
+    close = [close_call(figure, state.units) for figure in view.figures]
+    against = [
+        in_words(view.refusal, state),
+        *close,
+        _unjudged(view),
+        _stale(view, state),
+        _bad(view, state),
+        in_words(view.blocked, state),
+    ]
+    snags = [f"Snag {snag.id}, open: {snag.text}" for snag in state.open_snags if snag.path == view.path]
+    others = [f"{one.by} answered differently: {what(one, state)}" for one in view.rivals]
+    why = f"Why: {view.check.why}" if view.check.why else ""
+    who, note = _who(view) if view.by else "", f"Note: {view.note}" if view.note else ""
+    anew = corrections(view)
+    if anew and view.note == anew[-1].now.note:
+        note = ""  # it is the reason
+    asked = asked_lines(view.part, state) if view.check.finishes else []
+    lines = (
+        _figures_line(view, state),
+        unread,
+        *against,
+        *snags,
+        *others,
+        who,
+        _corrected(anew, state),
+        *asked,
+        why,
+        note,
+        _photos(view),
+    )
+    return [line for line in lines if line]
+
+
+def _unjudged(view: CheckView) -> str:
+    """Why a sum that was accepted is not good by its own rule, and the keys that lead on."""
+    if view.check.kind != "calculate" or view.state not in ("out", "unsure") or not view.answer:
+        return ""
+    why = "".join(f"{note[:1].upper()}{note[1:]}. " for note in view.answer.notes)
+    return f"{why}Press f to change a figure it uses, s to snag it, or r to carry on as it is"
+
+
+def _corrected(found: Sequence[Correction], state: State) -> str:
+    """What the answer in force took the place of, and why."""
+    if not found:
+        return ""
+    last, before = found[-1], len(found) - 1
+    more = f" ({counted(before, 'correction', 'corrections')} before that)" if before else ""
+    return f"Changed: {last.reason}{more}. Was {answered(last.was, state)}, by {last.was.by}"
+
+
+def _photos(view: CheckView) -> str:
+    """The photos of the check, of its answer and of the notes on it."""
+    told = dict.fromkeys(filter(None, (photos_in_words(entry.value) for entry in view.history)))
+    words = "; ".join(told)
+    return f"{words[:1].upper()}{words[1:]}"
+
+
+def _stale(view: CheckView, state: State) -> str:
+    known = (state.facts.get(name) or state.facts.get(f"{view.part}.{name}") for name in view.stale_because)
+    says = [fact.says if fact else name for fact, name in zip(known, view.stale_because, strict=True)]
+    return f"Out of date, do it again. What changed: {'; '.join(says)}" if says else ""
+
+
+def _bad(view: CheckView, state: State) -> str:
+    if not view.doubted:
+        return ""
+    tool = state.instruments[view.instrument]
+    return f"Measured with {tool.id}, later marked bad by {tool.by}: {tool.why}"
+
+
+def _figures_line(view: CheckView, state: State) -> str:
+    parts = []
+    if len(view.figures) == 1:
+        figure = view.figures[0]
+        parts.append(meant_words(figure, state.units))
+        parts.append(f"built {value_text(figure.unit, figure.value, state.units, typed=True)}")
+        if figure.difference is not None:
+            parts.append(f"difference {value_text(figure.unit, figure.difference, state.units)}")
+    elif view.answer:
+        for path in view.check.shows:
+            drawn = scalar(view.answer_drawn, path, state.units) if view.answer_drawn else ""
+            built = scalar(view.answer, path, state.units)
+            parts.append(f"{label(view.answer.calculator, path)} {built}{f' (drawn {drawn})' if drawn else ''}")
+    parts.append(limit_text(view, state))
+    return "   ".join(part for part in parts if part)
+
+
+def _who(view: CheckView) -> str:
+    words = [f"{view.by}, {when(view.at)}"]
+    if view.instrument:
+        words.append(f"with {view.instrument}")
+    # Of the others the strip has a line of its own.
+    words += [flag.words for flag in flags(view) if flag in (AT_ONCE, LATE)]
+    if len(view.history) > 1:
+        words.append(counted(len(view.history), "entry", "entries"))
+    return " · ".join(words)

@@ -1,0 +1,79 @@
+"""Answers and their drawings, and their points, lines and words picked out."""
+
+import math
+
+from sitelog.calculators.ask import ask
+from sitelog.calculators.catalogue import Answer
+from sitelog.calculators.index import find
+from sitelog.drawing.index import drawings_of
+from sitelog.drawing.model import Drawing, Point, Stroke
+
+# What each calculator is drawn from: its own example, and a case that differs where one is not enough.
+CASES: tuple[tuple[str, str], ...] = (
+    ("squareness", ""),
+    ("roof", ""),
+    ("ridge", ""),
+    ("ridge", "length=9000 width=6000 pitch=35 hips=1"),
+    ("ridge", "length=9000 width=6000 pitch=35 hips=0"),
+    ("flat-top", ""),
+    ("flat-top", "ab=9000 bc=6000 cd=9010 da=6005 ac=10830 bd=10812 pitch=35 pitch_bc=40 rise=1400"),
+    ("flat-top", "length=8400 width=6600 pitch=45 pitch_bc=60 run=1200 floor=300 finish=20 lining=40 section=47x200"),
+    ("common", ""),
+    ("birdsmouth", ""),
+    ("hip", ""),
+    ("hip", "corner=100 pitch=35 pitch2=40 run=3000"),
+    ("valley", ""),
+    ("jacks", ""),
+    ("jacks", "pitch=35 spacing=600 run=3000 side=2"),
+    ("jacks", "pitch=35 spacing=400 run=3000 on=valley"),
+    ("opening", ""),
+    ("opening", "pitch=40 level_width=1153 level_depth=1800 spacing=400"),
+    ("scarf", ""),
+    ("arc", ""),
+    ("barrel", ""),
+    ("barrel", "chord=2400 rise=600 pitch=50 spacing=200"),
+    ("eyebrow", ""),
+    ("rib", ""),
+    ("rib", "radius=1500 depth=120 board=200 arc=106"),
+    ("ordinates", ""),
+    ("slope-marks", ""),
+    ("firrings", ""),
+    ("firrings", "span=3600 fall=1:40 thin=20 length=5000"),
+    ("hipped-falls", ""),
+    ("hipped-falls", "length=3000 width=4200 fall=1:60 thin=20 spacing=600"),
+    ("hipped-falls", "ab=6000 bc=3490 cd=6331 da=3601 ac=7154 bd=7064 fall=1:40 thin=20 spacing=600"),
+    ("gutter", ""),
+)
+
+
+def answer_of(name: str, words: str = "") -> Answer:
+    pairs = (words or find(name).example).split()
+    return ask(name, dict(pair.split("=", 1) for pair in pairs), {})
+
+
+def drawn(name: str, words: str = "") -> tuple[Answer, tuple[Drawing, ...]]:
+    answer = answer_of(name, words)
+    return answer, drawings_of(answer)
+
+
+def points(drawing: Drawing, *strokes: Stroke) -> list[Point]:
+    return [at for line in drawing.lines if not strokes or line.stroke in strokes for at in line.points]
+
+
+def has(drawing: Drawing, x: float, y: float, *strokes: Stroke, within: float = 1e-6) -> bool:
+    """True where a point of the drawing is there, to a fraction of what any tape reads."""
+    return any(math.dist((x, y), at) <= within for at in points(drawing, *strokes))
+
+
+def has_line(drawing: Drawing, start: Point, end: Point, *strokes: Stroke, within: float = 1e-6) -> bool:
+    """True where a straight piece of the drawing runs between the two points, either way."""
+    pieces = (
+        (a, b)
+        for line in drawing.lines
+        if not strokes or line.stroke in strokes
+        for a, b in zip(line.run, line.run[1:], strict=False)
+    )
+    return any(
+        max(math.dist(start, a), math.dist(end, b)) <= within or max(math.dist(start, b), math.dist(end, a)) <= within
+        for a, b in pieces
+    )

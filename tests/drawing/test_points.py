@@ -1,0 +1,405 @@
+"""Each drawing point by point against its calculator's numbers, and against geometry worked another way."""
+
+import math
+from itertools import pairwise
+
+import pytest
+
+from sitelog.calculators.catalogue import Answer
+from sitelog.calculators.setting_out.plates import corners
+from sitelog.drawing.model import Drawing
+from tests.calculators.results import cell, column, figure, row_of, rows
+from tests.drawing.drawn import drawn, has, has_line, points
+
+CURVES = (
+    ("arc", "chord=2400 rise=600 spacing=300"),
+    ("arc", "radius=1500 rise=1500 count=10"),
+    ("barrel", "radius=900 pitch=40 spacing=150 sheet=18"),
+    ("barrel", "chord=2400 rise=600 pitch=50 spacing=200"),
+    ("eyebrow", "width=3000 rise=600 split=0.5 pitch=55 spacing=250"),
+    ("eyebrow", "width=4000 rise=500 split=0.3 pitch=50 spacing=400"),
+)
+
+
+@pytest.mark.parametrize(("name", "words"), CURVES)
+def test_every_station_of_a_curve_stands_on_its_line_and_has_its_ordinate(name: str, words: str) -> None:
+    answer, made = drawn(name, words)
+    for drawing, size in zip(made, ("height", "along_slope"), strict=False):
+        for at, up in zip(column(answer, "rows", "at"), column(answer, "rows", size), strict=True):
+            assert has(drawing, at, up, "bold")
+            assert up <= 0 or has_line(drawing, (at, 0.0), (at, up), "thin")
+
+
+@pytest.mark.parametrize(
+    ("name", "words", "half", "radius"),
+    [
+        ("arc", "chord=2400 rise=600 spacing=300", 1200.0, 1500.0),  # 1200^2 + 900^2 = 1500^2
+        ("arc", "chord=1800 rise=900 spacing=200", 900.0, 900.0),
+        ("barrel", "radius=900 pitch=40 spacing=150 sheet=18", 900.0, 900.0),
+    ],
+)
+def test_every_point_of_an_arc_is_its_radius_from_its_centre(name: str, words: str, half: float, radius: float) -> None:
+    """x^2 + y^2 = r^2 about the centre that Pythagoras puts under the middle of the chord."""
+    below = math.sqrt(radius**2 - half**2)
+    _, made = drawn(name, words)
+    for x, y in points(made[0], "bold"):
+        assert math.hypot(x - half, y + below) == pytest.approx(radius, abs=1e-6)
+
+
+@pytest.mark.parametrize("stroke", ["bold", "hidden"])
+def test_a_barrel_meets_the_slope_in_an_ellipse_outside_and_inside_its_sheet(stroke: str) -> None:
+    """A level cylinder cut by a plane at 40 degrees: x^2 / r^2 + y^2 / (r / sin 40)^2 = 1, r less the sheet inside."""
+    radius = 900.0 if stroke == "bold" else 900.0 - 18.0
+    _, made = drawn("barrel", "radius=900 pitch=40 spacing=150 sheet=18")
+    for x, y in points(made[1], "bold" if stroke == "bold" else "hidden"):
+        assert ((x - 900) / radius) ** 2 + (y * math.sin(math.radians(40)) / radius) ** 2 == pytest.approx(1, abs=1e-9)
+
+
+def test_the_inner_line_of_a_barrel_stands_on_its_own_stations() -> None:
+    answer, made = drawn("barrel")
+    for row in rows(answer, "inner_rows"):
+        assert has(made[1], cell(row, "at"), cell(row, "along_slope"), "hidden")
+
+
+def test_an_eyebrow_is_two_circles_that_meet_in_one_tangent() -> None:
+    """Crown about a centre on the middle line, wings about centres plumb over the ends: each point is on its own."""
+    width, rise, split = 4000.0, 500.0, 0.3
+    answer, made = drawn("eyebrow", f"width={width} rise={rise} split={split} spacing=400")
+    crown, wing = figure(answer, "crown_radius"), figure(answer, "wing_radius")
+    for x, y in points(made[0], "bold"):
+        if abs(x - width / 2) <= split * width / 2:
+            assert math.hypot(x - width / 2, y - (rise - crown)) == pytest.approx(crown, abs=1e-6)
+        else:
+            assert math.hypot(x - (0 if x < width / 2 else width), y - wing) == pytest.approx(wing, abs=1e-6)
+    assert has(made[0], 0, 0, "bold") and has(made[0], width, 0, "bold")
+
+
+def test_a_rib_segment_lies_on_its_board_and_the_whole_rib_is_of_such_segments() -> None:
+    answer, (segment, whole) = drawn("rib")
+    for row in rows(answer, "outline"):
+        assert has(segment, cell(row, "x"), cell(row, "y"), "bold")
+    long, board = figure(answer, "chord_out"), 150.0
+    assert all(-1e-6 <= x <= long + 1e-6 and -1e-6 <= y <= board for x, y in points(segment, "bold"))
+    assert max(x for x, _ in points(segment, "bold")) == pytest.approx(long)
+    for x, y in points(whole, "bold"):
+        assert math.hypot(x, y) == pytest.approx(900) or math.hypot(x, y) == pytest.approx(825)
+    for n in range(5):  # four segments of a half circle: a joint each 45 degrees, on a line to the centre
+        way = (math.cos(math.radians(45 * n)), math.sin(math.radians(45 * n)))
+        assert has_line(whole, (900 * way[0], 900 * way[1]), (825 * way[0], 825 * way[1]), "built")
+    for n in range(4):  # those of the second layer half a segment on
+        way = (math.cos(math.radians(22.5 + 45 * n)), math.sin(math.radians(22.5 + 45 * n)))
+        assert has_line(whole, (900 * way[0], 900 * way[1]), (825 * way[0], 825 * way[1]), "hidden")
+
+
+FLAT = (
+    "length=9000 width=6000 pitch=35 rise=1400",
+    "ab=9000 bc=6000 cd=9010 da=6005 ac=10830 bd=10812 pitch=35 rise=1400",
+)
+
+
+@pytest.mark.parametrize("words", FLAT)
+def test_the_table_is_drawn_corner_by_corner_with_a_hip_to_each_and_its_offsets_square_in(words: str) -> None:
+    answer, (plan, *others) = drawn("flat-top", words)
+    sections = [one for one in others if "section" in one.title]
+    top = [(cell(row, "x"), cell(row, "y")) for row in rows(answer, "top")]
+    plates = plan.lines[0].points
+    for corner, table, row in zip(plates, top, rows(answer, "top"), strict=True):
+        assert has(plan, *table, "bold") and has_line(plan, corner, table, "built")
+        assert math.hypot(math.dist(corner, table), 1400) == pytest.approx(cell(row, "hip_length"))
+    for (a, b), row in zip(pairwise([*plates, plates[0]]), rows(answer, "sides"), strict=True):
+        off = [line for line in plan.lines if line.stroke == "thin" and _square_to(a, b, line.points, top)]
+        assert any(math.dist(*line.points) == pytest.approx(cell(row, "offset_in")) for line in off)
+    assert has_line(plan, top[0], top[2]) and math.dist(top[0], top[2]) == pytest.approx(figure(answer, "diagonal_ac"))
+    (section,) = sections
+    run = cell(rows(answer, "sides")[0], "offset_in")
+    assert has_line(section, (0.0, 0.0), (run, 1400.0), "bold") and run == pytest.approx(
+        1400 / math.tan(math.radians(35))
+    )
+    assert has_line(section, (run - cell(rows(answer, "top")[0], "hip_run"), 0.0), (run, 1400.0), "hidden")
+
+
+def _square_to(
+    a: tuple[float, float], b: tuple[float, float], ends: tuple[tuple[float, float], ...], top: object
+) -> bool:
+    if len(ends) != 2:
+        return False
+    along, out = (b[0] - a[0], b[1] - a[1]), (ends[1][0] - ends[0][0], ends[1][1] - ends[0][1])
+    size = math.hypot(*along)
+    on = abs(along[0] * (ends[0][1] - a[1]) - along[1] * (ends[0][0] - a[0])) / size
+    return on < 1e-6 and abs(along[0] * out[0] + along[1] * out[1]) < 1e-3 * size
+
+
+def test_slopes_of_unequal_pitch_have_a_section_each() -> None:
+    answer, made = drawn("flat-top", "length=9000 width=6000 pitch=35 pitch_bc=50 rise=1400")
+    sections = [one for one in made if "section" in one.title]
+    assert [section.title for section in sections] == [
+        "Table-top: section through slope AB, CD, DA, the hip dashed",
+        "Table-top: section through slope BC, the hip dashed",
+    ]
+    for section, side in zip(sections, (0, 1), strict=True):
+        assert has_line(section, (0.0, 0.0), (cell(rows(answer, "sides")[side], "offset_in"), 1400.0), "bold")
+
+
+UNEQUAL = (
+    "length=8400 width=6600 pitch_ab=45 pitch_cd=45 pitch_bc=60 pitch_da=60 run=1200 section=47x200"
+    " floor=300 finish=20 lining=40 trimmers=3"
+)
+
+
+def cut(kind: str) -> tuple[Answer, list[Drawing]]:
+    answer, made = drawn("flat-top", UNEQUAL)
+    return answer, [one for one in made if kind in one.title]
+
+
+def test_a_rafter_laid_down_seats_on_its_plate_and_stands_at_the_table_by_the_numbers_of_its_side() -> None:
+    answer, made = cut("rafter laid down")
+    assert [one.title.partition("slope ")[2][:6] for one in made] == ["AB, CD", "BC, DA"]
+    for drawing, side, pitch in zip(made, ("ab", "bc"), (45, 60), strict=True):
+        row = row_of(answer, "elevation", side=side)
+        inn, floor = cell(row, "plumb_cut_in"), 300.0
+        top, foot = cell(row, "top_at_cut") - floor, cell(row, "foot_at_cut") - floor
+        assert has_line(drawing, (inn, top), (inn, foot), "bold")
+        assert has_line(drawing, (0.0, 0.0), (cell(row, "seat_length"), 0.0), "bold")
+        assert has_line(drawing, (cell(row, "seat_length"), 0.0), (inn, foot), "bold", within=1e-6)
+        assert has_line(drawing, (0.0, 0.0), (inn, 1200.0), "hidden")  # the table is 1200 up: 45 degrees over 1200 in
+        assert math.dist((0, 0), (inn, 1200)) == pytest.approx(cell(row, "rafter_length"))
+        # From any point of the top edge square down to the underside it is as deep as it was ordered.
+        slope = math.tan(math.radians(pitch))
+        under = [y - slope * x for x, y in drawing.lines[0].points]
+        assert (max(under) - min(under)) * math.cos(math.radians(pitch)) == pytest.approx(200)
+        assert has(drawing, cell(row, "trimmer_back_in"), top, "built")
+        assert sum(line.stroke == "built" for line in drawing.lines) == 3
+
+
+def test_studs_stand_from_their_sole_to_the_head_plates_under_the_table() -> None:
+    answer, (drawing,) = cut("studs under it")
+    top, stud = figure(answer, "stud_top"), figure(answer, "stud_length")
+    heights = sorted({y for line in drawing.lines if line.stroke == "bold" and line.closed for _, y in line.points})
+    assert heights == pytest.approx([top - stud, top])
+    assert heights == pytest.approx(
+        [-20 + 47, 1500 - 2 * 47]
+    )  # the sole on the structural floor, 20 under the finished
+    built = [y for line in drawing.lines if line.stroke == "built" for _, y in line.points]
+    assert (min(built), max(built)) == pytest.approx((-20, figure(answer, "table_height")))
+
+
+def test_no_stud_is_drawn_where_none_is_left() -> None:
+    _, made = drawn("flat-top", "length=9000 width=6000 pitch=35 rise=100")
+    (drawing,) = [one for one in made if "studs under it" in one.title]
+    assert not any(line.stroke == "bold" and line.closed for line in drawing.lines)
+
+
+def test_a_hollow_head_is_cut_from_its_centre_past_it_on_both_arrises_by_its_bevels() -> None:
+    answer, made = cut("hollow head")
+    assert [one.title.partition("corner ")[2][:4] for one in made] == ["A, C", "B, D"]
+    for drawing, corner in zip(made, "ab", strict=True):
+        cheeks = [row for row in rows(answer, "heads") if row["corner"] == corner]
+        for row, way in zip(cheeks, (1, -1), strict=True):
+            past = cell(row, "past_along")
+            assert has_line(drawing, (0.0, 0.0), (past, way * 23.5), "bold")
+            bevel = math.degrees(math.atan2(past, 23.5))
+            assert bevel == pytest.approx(cell(row, "bevel_from_square"))
+
+
+def test_a_clipped_corner_is_cut_between_its_marks_square_to_the_hip_and_the_whole_head_stands_on_the_cut() -> None:
+    answer, made = cut("clipped")
+    assert [one.title.partition("corner ")[2][:4] for one in made] == ["A, C", "B, D"]
+    for drawing, corner in zip(made, "ab", strict=True):
+        row = row_of(answer, "clips", corner=corner)
+        back = cell(row, "clip_back")
+        (line,) = [one for one in drawing.lines if one.stroke == "bold" and not one.closed]
+        (x1, y1), (x2, y2) = line.points
+        assert (x1, x2) == pytest.approx((back, back))
+        assert math.hypot(x1, y1) == pytest.approx(cell(row, "mark_1")) and y1 > 23.5 - 1e-6
+        assert math.hypot(x2, y2) == pytest.approx(cell(row, "mark_2")) and y2 < -23.5 + 1e-6
+        assert y1 - y2 == pytest.approx(cell(row, "clip_width"))
+        assert has_line(drawing, (back, 23.5), (back, -23.5), "bold")
+        # The two edges of the table stand square to each other, as these plates do.
+        assert x1 * x2 + y1 * y2 == pytest.approx(0, abs=1e-6)
+
+
+def test_a_taper_is_thin_at_the_low_end_and_thick_at_the_high_one_and_lies_at_every_joist() -> None:
+    answer, (side, plan) = drawn("firrings", "span=3600 fall=1:40 thin=20 length=5000")
+    for corner in ((0, 0), (3600, 0), (3600, 110), (0, 20)):  # 3600 at 1:40 is 90 over 20
+        assert has(side, *corner, "bold")
+    for n in range(figure_count := int(figure(answer, "count"))):
+        x = min(23.5 + 400.0 * n, 5000.0 - 23.5)
+        assert has_line(plan, (x, 0.0), (x, 3600.0), "thin")
+    assert figure_count == 14
+
+
+def test_firrings_across_stand_at_their_marks_as_thick_as_they_are() -> None:
+    answer, (side, plan) = drawn("firrings")
+    for row in rows(answer, "rows"):
+        at, thick = cell(row, "at"), cell(row, "thickness")
+        assert has_line(side, (at, 0.0), (at, thick), "bold") and thick == pytest.approx(38 + at / 40)
+        assert has_line(plan, (0.0, at), (3600.0, at), "thin")
+
+
+@pytest.mark.parametrize(("long", "wide"), [(6000.0, 3600.0), (3000.0, 4200.0), (3600.0, 3600.0)])
+def test_a_hipped_deck_has_its_firrings_on_all_four_edges_up_to_the_diagonals_faces(long: float, wide: float) -> None:
+    """Four planes at one fall: a point is as high as it is far from the nearest edge, at most half the shorter way."""
+    answer, (plan, section) = drawn("hipped-falls", f"length={long} width={wide} fall=1:60 thin=20 spacing=600")
+    half = min(long, wide) / 2
+    for row in rows(answer, "rows"):
+        at, reach = cell(row, "at"), cell(row, "length_centre")
+        foot, head = {
+            "ab": ((at, 0.0), (at, reach)),
+            "bc": ((long, at), (long - reach, at)),
+            "cd": ((long - at, wide), (long - at, wide - reach)),
+            "da": ((0.0, wide - at), (reach, wide - at)),
+        }[str(row["side"])]
+        assert has_line(plan, foot, head, "thin")
+        assert min(head[0], long - head[0], head[1], wide - head[1]) == pytest.approx(reach)
+    for x in (0.0, long):
+        for y in (0.0, wide):
+            top = (half if x == 0 else long - half, half if y == 0 else wide - half)
+            assert has_line(plan, (x, y), top, "bold") and math.dist((x, y), top) == pytest.approx(half * math.sqrt(2))
+    assert has(section, half, 20 + half / 60, "bold") and has(section, 0, 20, "bold") and has(section, 2 * half, 20)
+
+
+def test_a_skew_deck_is_drawn_on_its_taped_corners_with_its_ridge_as_it_runs() -> None:
+    answer, (plan, _) = drawn(
+        "hipped-falls", "ab=6000 bc=3490 cd=6331 da=3601 ac=7154 bd=7064 fall=1:40 thin=20 spacing=600"
+    )
+    p, q = ((figure(answer, f"ridge_{end}_x"), figure(answer, f"ridge_{end}_y")) for end in "pq")
+    assert has_line(plan, p, q, "bold")
+    a, b, c, d = plan.lines[0].points
+    for corner, end in ((a, p), (b, q), (c, q), (d, p)):
+        assert has_line(plan, corner, end, "bold")
+    assert math.dist(a, c) == pytest.approx(7154, abs=1) and math.dist(b, d) == pytest.approx(7064, abs=1)
+
+
+def test_the_sole_of_a_gutter_steps_at_each_drip_and_its_upstands_are_level() -> None:
+    answer, (along,) = drawn("gutter")
+    for row in rows(answer, "levels"):
+        assert has(along, cell(row, "at"), cell(row, "foot"), "bold") and has(
+            along, cell(row, "at"), cell(row, "top"), "bold"
+        )
+    top = figure(answer, "rise") + figure(answer, "depth_head")
+    assert has_line(along, (0.0, top), (6000.0, top), "built") and top == pytest.approx(figure(answer, "depth_outlet"))
+    for low, high in pairwise(rows(answer, "levels")):
+        water = figure(answer, "water_depth")
+        assert has_line(
+            along, (cell(low, "at"), cell(low, "top") + water), (cell(high, "at"), cell(high, "foot") + water)
+        )
+
+
+def test_a_scarf_is_its_outline_and_its_other_half_is_the_same_turned_end_for_end() -> None:
+    answer, (half,) = drawn("scarf")
+    for row in rows(answer, "outline"):
+        x, y = cell(row, "x"), cell(row, "y")
+        assert has(half, x, y, "bold") and has(half, 660 - x, 220 - y, "hidden")
+    for row in rows(answer, "positions")[1:]:
+        assert has(half, cell(row, "x"), cell(row, "y"), "built")
+
+
+JACKS = (("side=1 on=hip", -1), ("side=2 on=hip", 1), ("side=1 on=valley", -1), ("side=2 on=valley", 1))
+
+
+@pytest.mark.parametrize(("words", "way"), JACKS)
+def test_every_jack_is_drawn_to_both_its_points_at_its_mark_and_all_lie_on_one_face(words: str, way: int) -> None:
+    """Side 1 is on the left from outside, so its marks run left from the corner. Long points lie on one straight line:
+    the face of the hip, developed, at the jacks' own edge bevel."""
+    answer, (drawing,) = drawn("jacks", f"pitch=35 spacing=400 run=3000 {words}")
+    hip = "hip" in words
+    whole = 3000 / math.cos(math.radians(35))
+    ends = []
+    for row in rows(answer, "rows"):
+        at, long, short = (cell(row, name) for name in ("at", "length_long_point", "length_short_point"))
+        inner, outer = way * (at - 23.5), way * (at + 23.5)
+        sides = (
+            [(outer, 0.0, long), (inner, 0.0, short)]
+            if hip
+            else [(inner, whole, whole - long), (outer, whole, whole - short)]
+        )
+        for x, foot, head in sides:
+            assert has_line(drawing, (x, foot), (x, head), "built")
+        ends += [(abs(x), head) for x, _, head in sides]
+    slope = math.degrees(
+        math.atan2(max(y for _, y in ends) - min(y for _, y in ends), max(x for x, _ in ends) - min(x for x, _ in ends))
+    )
+    assert slope == pytest.approx(figure(answer, "edge_bevel_from_square"))
+
+
+def test_an_opening_is_clear_between_its_trimmers_and_each_cut_rafter_is_what_is_left_of_it() -> None:
+    answer, (drawing,) = drawn("opening")
+    high = figure(answer, "slope_length")
+    for corner in ((0, 0), (1153, 0), (1153, high), (0, high)):
+        assert has(drawing, *corner, "bold")
+    assert high == pytest.approx(1800 / math.cos(math.radians(40)))
+    lengths = {row["where"]: cell(row, "length") for row in rows(answer, "trimmed_rafters")}
+    for n in (1, 2):
+        left = 400.0 * n - 47
+        assert has_line(drawing, (left, -94 - lengths["foot"]), (left, -94.0))
+        assert has_line(drawing, (left, high + 94), (left, high + 94 + lengths["head"]))
+    assert -94 - lengths["foot"] == pytest.approx(
+        -900 / math.cos(math.radians(40))
+    )  # the plate, 900 level from the foot
+
+
+def test_a_hip_runs_from_the_corner_to_the_ridge_and_its_head_is_marked_at_both_bevels() -> None:
+    answer, (line, head) = drawn("hip", "corner=100 pitch=35 pitch2=40 run=3000 section=47x225")
+    run, rise = figure(answer, "run"), figure(answer, "rise")
+    assert has_line(line, (0.0, 0.0), (run, rise), "bold") and math.hypot(run, rise) == pytest.approx(
+        4179.12, abs=0.005
+    )
+    for side, off in ((1, 23.5), (2, -23.5)):
+        back = 23.5 * math.tan(math.radians(figure(answer, f"edge_bevel_{side}_from_square")))
+        assert has_line(head, (0.0, 0.0), (-back, off), "bold")
+
+
+def test_a_roof_is_drawn_on_its_corners_with_its_hips_to_the_ends_of_its_ridge() -> None:
+    answer, (plan,) = drawn("roof")
+    measured = (9000.0, 6000.0, 9010.0, 6005.0, 10830.0, 10812.0)
+    ends = [answer.results[name] for name in ("ridge_p", "ridge_q")]
+    ridge = [(float(end["x"] or 0), float(end["y"] or 0)) for end in ends if isinstance(end, dict)]
+    assert has_line(plan, ridge[0], ridge[1], "bold")
+    for (x, y), row in zip(corners(*measured).values(), rows(answer, "hips"), strict=True):
+        assert any(
+            has_line(plan, (x, y), end, "built") and math.dist((x, y), end) == pytest.approx(cell(row, "run"))
+            for end in ridge
+        )
+
+
+@pytest.mark.parametrize(("hips", "start", "end"), [(2, 3000.0, 6000.0), (1, 0.0, 6000.0), (0, 0.0, 9000.0)])
+def test_a_ridge_runs_to_the_face_of_a_gable_and_to_the_meeting_of_its_hips(
+    hips: int, start: float, end: float
+) -> None:
+    answer, (plan,) = drawn("ridge", f"length=9000 width=6000 pitch=35 hips={hips}")
+    assert has_line(plan, (start, 3000.0), (end, 3000.0), "bold") and end - start == pytest.approx(
+        figure(answer, "ridge_length")
+    )
+
+
+def test_plates_as_measured_stand_on_the_fitted_corners() -> None:
+    answer, (plan,) = drawn("squareness")
+    for name in "abcd":
+        assert has(plan, figure(answer, f"{name}_x"), figure(answer, f"{name}_y"), "built")
+
+
+def test_a_birdsmouth_is_as_deep_and_as_wide_as_it_is_cut() -> None:
+    answer, (drawing,) = drawn("birdsmouth")
+    assert has_line(drawing, (0.0, 0.0), (figure(answer, "seat"), 0.0), "bold")
+    assert has_line(drawing, (0.0, -figure(answer, "heel")), (0.0, 0.0), "bold")
+    edge = drawing.lines[1].points
+    assert math.dist(edge[0], edge[1]) == pytest.approx(150)  # square across the rafter
+
+
+def test_a_head_as_read_stands_at_what_was_read_over_the_curve_that_was_worked() -> None:
+    answer, (drawing,) = drawn("ordinates")
+    for row in rows(answer, "rows"):
+        assert has_line(drawing, (cell(row, "at"), 0.0), (cell(row, "at"), cell(row, "read")), "thin")
+    for x, y in points(drawing, "bold"):  # 1800 by 600: radius (900^2 + 600^2) / 1200
+        assert math.hypot(x - 900, y - 600 + 975) == pytest.approx(975, abs=1e-6)
+
+
+def test_the_line_on_the_rafters_is_an_ellipse_through_its_marks() -> None:
+    answer, (drawing,) = drawn("slope-marks")
+    radius, below = 975.0 - 18.0, 375.0
+    for row in rows(answer, "rows"):
+        for edge, off in (("left", -23.5), ("right", 23.5)):
+            x, y = cell(row, "at") + off - 900, cell(row, edge) * math.sin(math.radians(40))
+            assert math.hypot(x, y + below) == pytest.approx(radius, abs=1e-6)
+    for x, y in points(drawing, "bold"):
+        assert math.hypot(x - 900, y * math.sin(math.radians(40)) + below) == pytest.approx(radius, abs=1e-6)

@@ -1,0 +1,75 @@
+"""`sitelog handover`: the pack by script, read only without a name, entered in the job with one."""
+
+from pathlib import Path
+
+import pytest
+
+from sitelog.cli.run import run
+from sitelog.job.job import Job
+from sitelog.job.log.entry import Hand
+from tests.reports.site import BEGIN, library
+
+
+@pytest.fixture
+def job_file(tmp_path: Path) -> Path:
+    path = tmp_path / "kiln-lane.json"
+    figures = {"length": "9000", "width": "6000", "pitch": "35", "design_mass": "70"}
+    hand = Hand(by="M. Reed", device="d1", now=BEGIN)
+    with Job.create(
+        path,
+        library(),
+        hand,
+        title="Kiln Lane",
+        place="",
+        units="metric",
+        parts=[("main", "Main roof", "hipped", figures)],
+    ):
+        pass
+    return path
+
+
+def test_without_a_name_the_pack_is_made_and_the_job_is_left_as_it_was(
+    job_file: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    before = job_file.read_bytes()
+    assert run(["handover", str(job_file), "--to", "tiler", "--out", str(tmp_path / "pack")]) == 0
+    said = capsys.readouterr().out.splitlines()
+    ends = (".html", ".txt", "-members.csv", "-order.csv")
+    assert said[:4] == [str(tmp_path / "pack" / f"kiln-lane-tiler{end}") for end in ends]
+    assert said[4].startswith("NOT SIGNED: not checked ")
+    assert said[5].startswith("first page: cautions not read ")
+    assert "NOT SIGNED" in (tmp_path / "pack" / "kiln-lane-tiler.txt").read_text(encoding="utf-8")
+    assert job_file.read_bytes() == before
+
+
+def test_with_a_name_the_handover_is_entered_at_the_head_code_that_the_pack_shows(
+    job_file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with Job.open(job_file, library(), read_only=True) as job:
+        head = job.state.head
+    assert run(["handover", str(job_file), "--to", "tiler", "--by", "M. Reed"]) == 0
+    assert f"entered by M. Reed: handed over to the tiler, record code {head}" in capsys.readouterr().out
+    assert f"Record code {head}" in (job_file.parent / "kiln-lane-tiler.txt").read_text(encoding="utf-8")
+    with Job.open(job_file, library(), read_only=True) as job:
+        assert job.entries[-1].act == "handover" and job.entries[-1].value == {"to": "tiler", "head": head}
+
+
+def test_a_trade_that_takes_nothing_over_is_refused_in_one_line_and_nothing_is_written(
+    job_file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(["handover", str(job_file), "--to", "plumber", "--by", "M. Reed"]) == 2
+    told = capsys.readouterr()
+    assert told.out == ""
+    assert told.err == "sitelog: 'plumber' isn't a trade on this job. Type one of: tiler\n"
+    assert not list(job_file.parent.glob("*.html"))
+
+
+def test_a_pack_that_can_not_be_saved_enters_nothing(job_file: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (job_file.parent / "taken").write_text("")
+    before = job_file.read_bytes()
+    assert (
+        run(["handover", str(job_file), "--to", "tiler", "--by", "M. Reed", "--out", str(job_file.parent / "taken")])
+        == 4
+    )
+    assert capsys.readouterr().err.startswith("sitelog: Not saved: ")
+    assert job_file.read_bytes() == before
