@@ -59,7 +59,7 @@ def _input(one: Calculator, key: str) -> Input:
     names = [i.name for i in one.inputs]
     near = difflib.get_close_matches(key, names, 1)
     hint = f"did you mean {near[0]}?" if near else f"choose from: {', '.join(names)}"
-    raise Refusal(f"{one.name} has no figure called {key[:40]!r}; {hint}")
+    raise Refusal(f"{one.name} doesn't have a figure called {key[:40]!r}; {hint}")
 
 
 def input_value(one: Calculator, given: Input, text: str) -> Value:

@@ -173,7 +173,7 @@ class Calculator(Struct, frozen=True):
             if one.name == name:
                 return one
         names = ", ".join(i.name for i in self.inputs)
-        raise Refusal(f"{self.name} has no figure called {name!r}; choose from: {names}")
+        raise Refusal(f"{self.name} doesn't have a figure called {name!r}; choose from: {names}")
 
     def _filled(self, given: Mapping[str, Value]) -> dict[str, Value]:
         named = {name.rstrip("_"): value for name, value in given.items()}

@@ -77,7 +77,7 @@ def _told(node: ast.expr, tell: Tell, ascii: bool) -> tuple[str, int]:
             return _pair(node, tell, ascii), _RANK[type(node.op)]
         case ast.Call():
             return _call(node, tell, ascii), _UNARY
-    raise ValueError(f"a formula has no {type(node).__name__}")
+    raise ValueError(f"a formula can't have {type(node).__name__}")
 
 
 def _held(node: ast.expr, rank: int, tell: Tell, ascii: bool) -> str:

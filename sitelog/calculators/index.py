@@ -63,7 +63,7 @@ def find(name: str) -> Calculator:
         for value in vars(import_module(f"sitelog.calculators.{WHERE[name]}")).values():
             if isinstance(value, Calculator) and value.name == name:
                 return value
-        raise LookupError(f"{WHERE[name]} has no calculator {name}")
+        raise LookupError(f"{WHERE[name]} doesn't have a calculator {name}")
     import difflib
 
     near = difflib.get_close_matches(name, WHERE, 1)

@@ -37,7 +37,7 @@ def drawings(options: argparse.Namespace) -> int:
     if check and not found:
         paths = [*dict.fromkeys(path for _, sketch in drawn for path in sketch.paths)]
         these = f"These have: {', '.join(paths[:NAMED])}" if paths else f"No check of {part} has one"
-        raise Refusal(f"{clean(options.part, most=80)} has no drawing. {these}")
+        raise Refusal(f"{clean(options.part, most=80)} doesn't have a drawing. {these}")
     if options.svg:
         _write(found, Path(options.svg))
     else:

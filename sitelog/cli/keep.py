@@ -247,7 +247,7 @@ def release(options: Options) -> int:
     return _do(
         options,
         lambda job: actions.release(job.state, options.path, options.reason),
-        lambda state: f"{options.path}: released by {options.by}; it will show in the pack",
+        lambda state: f"{options.path}: carried on as it is, by {options.by}; it will show in the pack",
     )
 
 

@@ -73,7 +73,7 @@ def _open_points(state: State) -> Iterator[str]:
     for snag in state.open_snags:
         yield f"snag {snag.id}: {snag.text} ({snag.path or 'the job'})"
     for release in state.releases:
-        yield f"released: {release.path}, {release.reason} ({release.by})"
+        yield f"carried on as it is: {release.path}, {release.reason} ({release.by})"
     for deferral in state.deferrals:
         if deferral.open:
             yield f"left till later: {deferral.path} till {deferral.until}, {deferral.reason} ({deferral.by})"
@@ -83,7 +83,7 @@ def _open_points(state: State) -> Iterator[str]:
 
 def _photo(shown: Shown) -> str:
     one = shown.taken
-    where = f"{one.path or 'the diary'}, {one.by}"
+    where = f"{one.path or 'the site diary'}, {one.by}"
     if one.photo is None:
         return f"photo {one.name}, camera number only, no photo attached ({where})"
     stand = "" if shown.stand == "there" else f", {shown.stand.upper()}"

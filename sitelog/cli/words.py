@@ -241,12 +241,12 @@ COMMANDS: tuple[Command, ...] = (
     ),
     Command(
         "note",
-        "add a note to a check, a stage or the diary",
+        "add a note to a check, a stage or the site diary",
         'sitelog note kiln-lane.json main.plates "bedded on the long wall first" --by "M. Reed"',
         "keep:note",
         (
             FILE,
-            _flag("path", metavar="PATH", help="a check or a stage, or `day` for the diary"),
+            _flag("path", metavar="PATH", help="a check or a stage, or `day` for the site diary"),
             _flag("text", metavar="TEXT", nargs="?", default="", help="the note; optional with photos"),
             _flag("--photo", metavar="FILE[,FILE]", default="", help="photos to add"),
             BY,

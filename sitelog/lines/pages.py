@@ -152,18 +152,18 @@ def journal(desk: Desk, path: str) -> str:
         rows = [*(f"write: {prompts.diary_label(key)}" for key in keys), PHOTO]
         moves = [step for step in (-1, 1) if 0 <= at + step < len(known)]
         rows += ["the day before" if step < 0 else "the day after" for step in moves]
-        said = desk.talk.pick("The diary.", rows)
+        said = desk.talk.pick("The site diary.", rows)
         if said < len(keys):
             _write(desk, page, keys[said])
         elif rows[said] != PHOTO:
             at += moves[said - len(keys) - 1]
         elif attach_to_day(desk, page.day):
-            desk.talk.say("Added to the diary.")
+            desk.talk.say("Added to the site diary.")
 
 
 def _write(desk: Desk, page: DiaryDay, key: str) -> None:
     if desk.do(lambda: prompts.diary(page, key)):
-        desk.talk.say(f"{prompts.diary_label(key).capitalize()} is in the diary.")
+        desk.talk.say(f"{prompts.diary_label(key).capitalize()} is in the site diary.")
 
 
 # -- looking things up --

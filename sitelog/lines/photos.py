@@ -66,8 +66,8 @@ def photos(desk: Desk, path: str) -> str:
         desk.talk.say("No photos yet. Go to a check and type photo to add one.")
         return ""
     rows = [
-        f"{name_of(one.taken.path, desk.state) or 'Diary'}: {one.taken.name}, {one.taken.by}, {when(one.taken.at)}, "
-        f"{attaching.STANDS[one.stand]}"
+        f"{name_of(one.taken.path, desk.state) or 'Site diary'}: {one.taken.name}, {one.taken.by}, "
+        f"{when(one.taken.at)}, {attaching.STANDS[one.stand]}"
         for one in found
     ]
     chosen = found[desk.talk.pick("Go to which photo's check?", rows)]

@@ -113,6 +113,4 @@ class Talk:
 
         numbers = "1" if last == 1 else f"a number from 1 to {last}"
         kept = "" if before is None else f" {said_before(rows[before])}"
-        return self.ask(
-            f"{ask} Type {numbers}, or {BACK}.{kept}", hear, more or ["Type the number of the line you want."]
-        )
+        return self.ask(f"{ask} Type {numbers}, or {BACK}.{kept}", hear, more or ["Type the number of a line."])

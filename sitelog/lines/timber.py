@@ -11,7 +11,7 @@ from sitelog.reports.cutting import all_lines, entries, not_bought
 from sitelog.wording.formatting import in_words
 
 ASKED = ("lengths", "kerf", "prices")
-EMPTY = "This job has no cutting list: its checklists don't list any timbers."
+EMPTY = "No cutting list: this job's checklists don't list any timbers."
 
 
 def timber(desk: Desk, path: str) -> str:

@@ -256,7 +256,7 @@ class Walk:
     def working(self) -> None:
         view, units = self.check, self.state.units
         if view is None or not view.check.calculator:
-            self.talk.say("This check has no calculation.")
+            self.talk.say("This check doesn't have a calculation.")
             return
         self.talk.say(*input_lines(view, units, spoken), *sum_lines(self.desk, view))
         self.talk.say(*(working_lines(view.answer, units) if view.answer else ()))

@@ -147,9 +147,9 @@ def _why_not(text: str, words: Mapping[str, str]) -> str:
     if "," in text:
         return "don't use commas: type 3600 or 3.6m"
     if words and re.fullmatch(rf"[-+]? *{_PARTED}", text):
-        return "add the unit to the fraction, such as 1/4in"
+        return "type in or m after the fraction, such as 1/4in"
     if words is LENGTH and re.search(r"[0-9] *(m|cm|ft|feet|foot|') *-? *[0-9/. ]+$", text):
-        return "add the units"
+        return "type ft, in, m or mm after each figure"
     return "that isn't a figure"
 
 

@@ -51,7 +51,7 @@ def fall(text: str) -> float:
     """Rise over run, from 1 in so much."""
     sides = ratio(text)
     if sides is None:
-        raise Doubt("type the fall as a ratio, not degrees, mm or percent")
+        raise Doubt("type the fall as a ratio, not degrees, mm or %")
     if sides[0] != 1 or sides[1] < 1:
         raise Doubt("a fall can't be steeper than 1:1")
     return float(1 / sides[1])
@@ -110,7 +110,7 @@ def listed(one: Callable[[str], float], text: str) -> tuple[float, ...]:
     found = tuple(_within(f"figure {place}", one, item) for place, item in enumerate(items, 1))
     bare = [item for item in items if re.fullmatch(r"[-+]? *[0-9.]+", item)]
     if len(bare) < len(items) and any(item.strip("-+ 0.") for item in bare):
-        raise Doubt("type units on every figure in the list, or on none")
+        raise Doubt("type mm, m or in after every figure in the list, or after none")
     return found
 
 
@@ -138,7 +138,7 @@ def pieces(text: str) -> int:
     """How many pieces, at least one."""
     number_of = count(text)
     if number_of == 0:
-        raise Doubt("leave it out if you want none")
+        raise Doubt("leave it out if there are none")
     return number_of
 
 

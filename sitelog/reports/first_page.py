@@ -28,7 +28,7 @@ Rows = tuple[Found, ...]
 # In the order of the page. What keeps the job from being signed is told in its heading as well.
 KINDS = (
     ("pointed", "Hips to check against the table's corner", False),
-    ("released", "Carried on as built (released)", False),
+    ("released", "Carried on as it is", False),
     ("out", "Out of tolerance", True),
     ("unsure", "Too close to call", True),
     ("snags", "Snags open", False),
@@ -154,7 +154,7 @@ def _release(tell: Teller, release: Release) -> Found:
     return _at(
         tell,
         release.path,
-        f"Released by {release.by}, {tell.when(release.at)}: {release.reason}",
+        f"Carried on as it is by {release.by}, {tell.when(release.at)}: {release.reason}",
         *((f"It was {was}",) if was else ()),
         *((f"It is {now} now",) if now and now != "released" else ()),
     )

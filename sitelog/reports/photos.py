@@ -48,7 +48,7 @@ def _shots(tell: Teller) -> Iterator[Shot]:
 
 
 def _what(tell: Teller, shown: Shown) -> str:
-    return tell.name(shown.taken.path) or shown.taken.path or "Diary"
+    return tell.name(shown.taken.path) or shown.taken.path or "Site diary"
 
 
 def _whose(tell: Teller, shown: Shown) -> str:

@@ -22,7 +22,7 @@ LOCAL_FIRST = (
 )
 ENDED = "Read before, but no longer apply: the figures they depend on have changed."
 EARLIER = "Answered with checklists this job used before. The ones it uses now don't ask these."
-SIGNATURE = "A typed name shows who typed it. It proves no more than that."
+SIGNATURE = "A typed name shows who typed it, and no more."
 FEW = 2  # lines of figures that the list of points repeats
 BLANK = "____________"  # to be written on
 LIMITS = (
@@ -44,7 +44,7 @@ def record(tell: Teller, to: str) -> Iterator[Section]:
     """The sections of the pack that follow the sizes."""
     yield Section("points", f"Points for the {to} to accept", tuple(_points(tell, to)))
     yield Section("cautions", "Cautions that apply", tuple(_cautions(tell)))
-    yield Section("signed", "Signed and released", tuple(_sign_offs(tell)))
+    yield Section("signed", "Signed, or carried on as it is", tuple(_sign_offs(tell)))
     if rows := tuple(_corrections(tell)):
         heads = ("Check", "As it was", "By, when", "Corrected by, when", "Reason")
         yield Section("corrections", "Corrections", (Table(heads, rows, (5, 6, 4, 4, 5)),))

@@ -31,7 +31,7 @@ class Doors(Page[None]):
 
             self.app.push_screen(WorkingPage(self.check.path))
         else:
-            self.say("This check has no calculation.")
+            self.say("This check doesn't have a calculation.")
 
     def action_drawing(self) -> None:
         from sitelog.tui.widgets.plan import DrawingPage

@@ -95,7 +95,7 @@ _TELL: Mapping[str, Callable[[Entry, State], str]] = {
     "defer": lambda e, s: f"left till later, {name_of(e.path, s)}, till {name_of(str(e.value.get('until', '')), s)}",
     "snag": lambda e, s: f"snag {e.value.get('id', '')}: {e.value.get('text', '')}",
     "close": lambda e, s: f"snag {e.value.get('id', '')} closed",
-    "release": _on("carried on as it is (released),"),
+    "release": _on("carried on as it is,"),
     "sign": _on("signed,"),
     "note": lambda e, s: f"note on {name_of(e.path, s)}: {'; '.join(filter(None, (e.note, in_words(e.value))))}",
     "diary": _diary,

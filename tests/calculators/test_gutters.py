@@ -172,7 +172,7 @@ BASE: dict[str, Value] = {"length": 6000.0, "fall": 1 / 80, "sole": 300.0}
         ({**BASE, "metal": "lead-code-5", "code": 5}, "metal=lead, or thickness= with"),
         ({**BASE, "metal": "zinc"}, "must be one of lead, copper"),
         ({**BASE, **LEAD, "fall": 0.5}, "a flat roof is up to 10 degrees"),
-        ({**BASE, **LEAD, "depth": 25.0}, "25, the least freeboard"),
+        ({**BASE, **LEAD, "depth": 25.0}, "25, the smallest freeboard"),
         ({**BASE, **LEAD, "roof_area": 70.0}, "roof_area= and rainfall= together"),
         ({**BASE, **LEAD, "rainfall": 0.042}, "roof_area= and rainfall= together"),
         ({**BASE, **LEAD, "roof_area": 70.0, "rainfall": 75.0}, "75 mm per hour is 0.0208"),

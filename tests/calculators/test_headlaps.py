@@ -196,7 +196,7 @@ def test_a_slate_of_which_no_table_was_read_is_not_judged() -> None:
     [
         ({"covering": "slates", "unit_length": 500.0}, "need both sizes"),
         ({"covering": "other"}, "maker's minimum pitch"),
-        ({**PLAIN, "headlap": 265.0}, "must be under the unit's length"),
+        ({**PLAIN, "headlap": 265.0}, "must be under the length of the tile or slate"),
     ],
 )
 def test_what_can_not_be_looked_up_is_refused(given: dict[str, Value], told: str) -> None:

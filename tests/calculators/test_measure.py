@@ -98,12 +98,12 @@ def test_a_tape_coarser_than_the_tolerance_passes_nothing(difference: float, tol
     assert verdict_by_guard_band(difference, tolerance, tolerance + more) != "pass"
 
 
-# Over a third of the tolerance warns; over the tolerance says that it can't prove it.
+# Over a third of the tolerance warns; over the tolerance says that it can't show it.
 @pytest.mark.parametrize(("u", "said"), [(1.6, 0), (1.7, 1), (5.0, 1), (5.1, 1)])
 def test_an_instrument_too_coarse_for_the_tolerance_is_said_before_anyone_climbs(u: float, said: int) -> None:
     told = advice(None, 5, u)
     assert len(told) == said
-    assert all(("can't prove" in one) == (u > 5) for one in told)
+    assert all(("can't show" in one) == (u > 5) for one in told)
 
 
 def test_a_doubt_is_told_with_its_band_and_the_ways_on() -> None:

@@ -209,7 +209,7 @@ def test_a_tape_coarser_than_the_tolerance_has_nothing_that_passes() -> None:
     answer = tape(length=12_000.0, class_="III", tolerance=2.0, measured=12_000.0, nominal=12_000.0)
     assert answer.results["pass_to"] is None
     assert answer.verdict == "unsure"
-    assert any("can't prove" in note for note in answer.notes)
+    assert any("can't show" in note for note in answer.notes)
 
 
 def test_from_a_mark_the_hook_adds_nothing() -> None:

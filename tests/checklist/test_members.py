@@ -76,10 +76,10 @@ def _sum(tmp_path: Path) -> dict[str, Operand]:
 @pytest.mark.parametrize(
     ("old", "new", "words"),
     [
-        ('sum = "common"', 'sum = "comon"', "this list has no sum called comon; did you mean common?"),
+        ('sum = "common"', 'sum = "comon"', "this list doesn't have a sum called comon; did you mean common?"),
         ('sum = "common"', 'sum = "common"\ncalculator = "common"', "sum and calculator are both given"),
         ('calculator = "jacks"', 'calculator = "jack"', "unknown calculator jack; did you mean jacks?"),
-        ("spacing = 400 }", "spacin = 400 }", "jacks has no figure called spacin; did you mean spacing?"),
+        ("spacing = 400 }", "spacin = 400 }", "jacks doesn't have a figure called spacin; did you mean spacing?"),
         ('run = "half @width", pitch = "@pitch", spacing = 400', "spacing = 400", "jacks needs pitch, run"),
         ("spacing = 400 }", 'spacing = "@pitch" }', "spacing takes a length, and pitch is a pitch"),
         ('"overall_length"', '"overal_length"', "common gives no overal_length; did you mean overall_length?"),
@@ -142,4 +142,6 @@ def test_members_are_taken_over_by_id_with_the_sums_of_the_list_that_takes_them(
     with pytest.raises(Faults) as caught:
         load(shipped=write(tmp_path, hipped=TEXT, gabled=without))
     line = TEXT[: TEXT.index('sum = "common"')].count("\n") + 1
-    assert any(f"hipped.toml:{line}: this list has no sum called common" in fault for fault in caught.value.faults)
+    assert any(
+        f"hipped.toml:{line}: this list doesn't have a sum called common" in fault for fault in caught.value.faults
+    )

@@ -78,7 +78,12 @@ TEXTS: list[Case] = [
 FACTS: list[Case] = [
     ("hipped", 'says = "Pitch"', 'least = "width"\nsays = "Pitch"', "can't have least width; least must be"),
     ("hipped", 'says = "Pitch"', 'least = "pitch"\nsays = "Pitch"', "can't have least pitch; least must be"),
-    ("hipped", 'says = "Pitch"', 'usual = ["10"]\nsays = "Pitch"', "usual has 1 figure; give the least and the most"),
+    (
+        "hipped",
+        'says = "Pitch"',
+        'usual = ["10"]\nsays = "Pitch"',
+        "usual has 1 figure; give the smallest and the largest",
+    ),
     ("hipped", 'says = "Pitch"', 'usual = ["10", "steep"]\nsays = "Pitch"', "usual is 'steep'"),
     (
         "job",
@@ -210,7 +215,7 @@ SUMS: list[Case] = [
         'calculator = "squarenes"',
         "unknown calculator squarenes; did you mean squareness?",
     ),
-    ("hipped", '{ tape = "II" }', '{ tap = "II" }', "squareness has no figure called tap; did you mean tape?"),
+    ("hipped", '{ tape = "II" }', '{ tap = "II" }', "squareness doesn't have a figure called tap; did you mean tape?"),
     (
         "hipped",
         '{ tape = "II" }',

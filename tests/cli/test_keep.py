@@ -60,7 +60,7 @@ def test_a_hold_can_be_read_but_not_answered_until_it_is_signed_or_released(say:
     said = say("record", job, "main.plates.sides", *PLATES, *BY)
     assert said.code == 2
     assert said.refused_in_one_line
-    assert "job.before must" in said.err
+    assert "Sign job.before first" in said.err
 
 
 def test_undo_takes_back_the_last_entry_and_keeps_it_in_the_record(say: Say, job: str) -> None:

@@ -263,7 +263,7 @@ def test_a_hold_can_be_read_past_but_not_answered_past() -> None:
     desk = Desk()
     stage = desk.state.stage("main.plates")
     assert stage is not None
-    assert (stage.state, stage.blocked) == ("waiting", "job.start must be signed or released first")
+    assert (stage.state, stage.blocked) == ("waiting", "Sign job.start first, or carry on as it is")
     assert stage.shown[0].figures[0].drawn == 9000.0
     barred: list[Callable[[], object]] = [
         lambda: actions.answer(desk.state, desk.library, "main.plates.straps", {"value": "1900"}),
@@ -272,7 +272,7 @@ def test_a_hold_can_be_read_past_but_not_answered_past() -> None:
         lambda: actions.release(desk.state, "main.plates", "why not"),
     ]
     for refused in barred:
-        with pytest.raises(Refusal, match=r"job\.start must be signed or released first"):
+        with pytest.raises(Refusal, match=r"Sign job\.start first, or carry on as it is"):
             refused()
     desk.do(actions.note(desk.state, "main.plates.straps", "bring the long tape"))
     desk.do(actions.snag(desk.state, "main.plates.straps", "strap bent on delivery"))
@@ -282,7 +282,7 @@ def test_a_hold_can_be_read_past_but_not_answered_past() -> None:
 def test_a_signed_hold_lets_the_next_stage_begin() -> None:
     desk = Desk().to_plates()
     assert desk.state.next == "main.plates.sides"
-    assert desk.state.stage("main.hips").blocked == "main.plates must be signed or released first"  # type: ignore[union-attr]
+    assert desk.state.stage("main.hips").blocked == "Sign main.plates first, or carry on as it is"  # type: ignore[union-attr]
     desk.do(actions.release(desk.state, "main.plates", "engineer on site, measured by him"))
     plates = desk.state.stage("main.plates")
     assert plates is not None
@@ -297,7 +297,7 @@ def test_a_hold_in_one_part_does_not_bar_another_but_bars_the_handover() -> None
     wing = desk.state.stage("wing.finish")
     assert wing is not None
     assert wing.blocked == ""
-    assert desk.state.stage("job.handover").blocked == "main.plates must be signed or released first"  # type: ignore[union-attr]
+    assert desk.state.stage("job.handover").blocked == "Sign main.plates first, or carry on as it is"  # type: ignore[union-attr]
 
 
 def test_the_order_of_work_is_the_job_s_first_then_each_part_then_the_handover() -> None:
@@ -380,7 +380,7 @@ def test_the_handover_is_not_signed_while_a_caution_that_stops_is_unread() -> No
 def test_the_handover_is_not_signed_over_a_stale_result_and_never_let_go() -> None:
     desk = to_handover()
     desk.do(actions.read_caution(desk.state, desk.library, "edge", "B. Mate"))
-    with pytest.raises(Refusal, match="is the handover: it can't be released"):
+    with pytest.raises(Refusal, match="is the handover: it can't be carried on as it is"):
         actions.release(desk.state, "job.handover", "in a hurry")
     desk.do(actions.draw(desk.state, "main", {"section": "47x200"}))
     with pytest.raises(Refusal, match=r"main.hips.cutting is out"):

@@ -96,7 +96,7 @@ def test_what_is_not_saved_is_not_in_the_state(tmp_path: Path, monkeypatch: pyte
     ("change", "line"),
     [
         ({"title": " "}, "Give the job a name"),
-        ({"units": "cubits"}, "units are 'cubits'"),
+        ({"units": "cubits"}, "'cubits' isn't a way to measure"),
         ({"parts": []}, "add at least one part. Roof types are hipped"),
         ({"parts": [("main", "Main", "hiped", {})]}, r"'hiped' isn't on the list; did you mean hipped"),
         ({"parts": [("Main roof", "Main", "hipped", {})]}, "'Main roof' can't be a short name: use small letters"),

@@ -58,11 +58,11 @@ REFUSED = [
     (["main.plates.ties", "do", ""], "photo: type something, or back."),
     (["snag", "the mortar is soft", "", "Friday"], "due is 'Friday', which isn't a date"),
     (["main.plates", "do"], "Wall plates can't be signed"),
-    (["main.first-pair.common", "do"], "Wall plates must be signed or released first"),
+    (["main.first-pair.common", "do"], "Sign Wall plates first, or carry on as it is"),
     (["release", ""], "reason: type something, or back."),
     (["later", "3", "not on site"], "Stage is '3': type the number of a later stage"),
     (["find", "chimney pot"], "Nothing found. Try another word."),
-    (["main.plates.ends", "working"], "This check has no calculation."),
+    (["main.plates.ends", "working"], "This check doesn't have a calculation."),
 ]
 
 
@@ -186,7 +186,7 @@ def test_on_opening_it_is_told_what_was_last_by_whom_and_what_is_next(
 ) -> None:
     listener = heard(plates, library, watch, ["2", "A. Vale", "note", "dry", "your name", "1", "quit"], by="")
     assert listener.heard[0] == "Mill barn"
-    assert listener.heard[1].startswith("Last, carried on as it is (released), ")
+    assert listener.heard[1].startswith("Last, carried on as it is, ")
     assert listener.heard[2].startswith("M. Reed, ")
     assert listener.heard[3] == "Next, Four sides and two diagonals, outside faces, mm"
     assert "'2' isn't a name: type a number from 1 to 1, or a name in letters." in listener.heard
@@ -214,8 +214,8 @@ def test_a_photo_is_attached_to_the_page_of_the_day(plates: Path, library: Libra
     (plates.parent / "IMG_1.JPG").write_bytes(jpeg())
     says = ["journal", f"{ROW} | attach a photo", "1", "mud at the gate", "", "back", "photos"]
     listener = heard(plates, library, watch, says)
-    assert "Added to the diary." in listener.heard
+    assert "Added to the site diary." in listener.heard
     assert {"Note: mud at the gate", "Photos: IMG_1.JPG"} <= set(listener.heard)
-    assert any(line.startswith("1 Diary: IMG_1.JPG, M. Reed, ") for line in listener.heard)
+    assert any(line.startswith("1 Site diary: IMG_1.JPG, M. Reed, ") for line in listener.heard)
     last = JobFile.open(plates, read_only=True).entries[-1]
     assert (last.act, last.value["text"], len(last.value["photos"])) == ("diary", "mud at the gate", 1)

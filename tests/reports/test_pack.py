@@ -115,7 +115,7 @@ def test_a_job_that_can_not_be_signed_gives_a_pack_headed_by_the_reasons(site: S
         r"NOT SIGNED: not checked \d+, stages not signed 10, cautions still to read before handover \d+\.",
         pack.standing,
     )
-    assert first_page(pack).index("NOT SIGNED") < first_page(pack).index("Carried on as built (released)")
+    assert first_page(pack).index("NOT SIGNED") < first_page(pack).index("Carried on as it is")
 
 
 def test_a_signed_job_does_not_stay_signed_when_a_figure_under_it_changes(built: Site) -> None:
@@ -138,7 +138,9 @@ def test_a_trade_that_no_check_hands_over_to_is_refused_by_the_names_of_those_th
 def test_what_was_let_go_stands_first_with_name_reason_and_what_it_was(built: Site) -> None:
     pack = built.pack()
     assert section_ids(pack)[0] == "released"
-    assert "Four sides and two diagonals, outside faces, mm Released by J. Hale, 24 Nov 2025" in first_page(pack)
+    assert "Four sides and two diagonals, outside faces, mm Carried on as it is by J. Hale, 24 Nov 2025" in first_page(
+        pack
+    )
     assert "agreed with the designer on site It was TOO CLOSE, ab 8996 mm, bc 6003 mm" in first_page(pack)
 
 
@@ -316,7 +318,7 @@ def test_the_pack_has_slopes_hips_gauge_finish_cautions_sign_offs_points_checks_
     titles = [section.title for section in pack.rest]
     for title in ("Main roof: drawings", "Main roof: sizes as built", "Main roof: sizes worked out",
                   "Main roof: finish, and what it needs", "Points for the tiler to accept", "Cautions that apply",
-                  "Signed and released", "Checks: Main roof, wall plates",
+                  "Signed, or carried on as it is", "Checks: Main roof, wall plates",
                   "Where checks, limits and cautions come from", "Record code",
                   "What this program does not decide"):  # fmt: skip
         assert title in titles

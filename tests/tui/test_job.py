@@ -61,10 +61,10 @@ async def tick(walker: Walker, path: str = ENDS) -> None:
 async def test_a_hold_bars_the_next_stage_and_says_why_in_words(plates: Path) -> None:
     async with opened(plates) as walker:
         await stand_on(walker, "main.first-pair.common")
-        assert "Wall plates must be signed or released first" in text(walker.app), "it stands in the strip"
+        assert "Sign Wall plates first, or carry on as it is" in text(walker.app), "it stands in the strip"
         await settle(walker, "enter")
         assert isinstance(walker.app.screen, JobPage), "neither a caution nor a form is opened for nothing"
-        assert lines(walker.app)[-3].strip() == "Wall plates must be signed or released first"
+        assert lines(walker.app)[-3].strip() == "Sign Wall plates first, or carry on as it is"
         assert state_of(walker, "main.first-pair.common") == "open"
 
 
@@ -337,7 +337,7 @@ async def test_what_cant_be_done_is_told_before_any_words_are_typed(plates: Path
         for key in ("x", "l"):
             await settle(walker, key)
             assert isinstance(walker.app.screen, JobPage)
-            assert "Wall plates must be" in "".join(lines(walker.app)[-4:-2])
+            assert "Sign Wall plates" in "".join(lines(walker.app)[-4:-2])
 
 
 # --- moving and showing -----------------------------------------------------------------------------------------------

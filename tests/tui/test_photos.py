@@ -314,7 +314,7 @@ async def test_p_attaches_a_photo_to_the_page_of_the_day_with_words_or_without(p
         await app.workers.wait_for_complete([w for w in app.workers if w.name == "action_photo"])
         await walker.pilot.pause()
         seen = text(app)
-        assert "Note mud at the gate Photos IMG_1.JPG" in seen and "Added to the diary." in seen
+        assert "Note mud at the gate Photos IMG_1.JPG" in seen and "Added to the site diary." in seen
         assert app.state.last and app.state.last.act == "diary"
         await walker.press("p")
         await walker.type("IMG_7", "enter", "enter", "enter")

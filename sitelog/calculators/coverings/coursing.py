@@ -91,7 +91,7 @@ def closed_up(
     return (
         "fail",
         (
-            f"The gauge comes to {as_worked(gauge)}, below the least of {as_typed(least)}. Make the slope {longer}"
-            f"{shorter}"
+            f"The gauge comes to {as_worked(gauge)}, below the smallest allowed, {as_typed(least)}. Make the slope "
+            f"{longer}{shorter}"
         ),
     )

@@ -93,7 +93,7 @@ def headlap(
     elif covering == "single-lap":
         tables = _sheet((least, least_lap), (low, low_lap), pitch, headlap)
     elif least is None:
-        raise Refusal("headlap: give the maker's minimum pitch: least=14")
+        raise Refusal("headlap: add the maker's minimum pitch: `least=14`")
     else:
         tables = [_Least("the maker's data sheet", least, least_lap if pitch >= least - _DUST else None)]
     w = Working()
@@ -146,7 +146,9 @@ def _sheet(
 
 def _gauge_left(w: Working, length: float, lap: float, *, double: bool) -> float:
     if lap >= length:
-        raise Refusal(f"headlap: headlap is {as_typed(lap)}; it must be under the unit's length, {as_typed(length)}")
+        raise Refusal(
+            f"headlap: headlap is {as_typed(lap)}; it must be under the length of the tile or slate, {as_typed(length)}"
+        )
     formula = "(unit_length - headlap) / 2" if double else "unit_length - headlap"
     value = (length - lap) / gauges_in("double" if double else "single")
     return w.step("largest_gauge", formula, value, unit_length=length, headlap=lap)

@@ -52,7 +52,7 @@ _LAP_RISE = 75.0  # mm of height that a lap across the fall takes; the same page
         "The length is divided equally between drips, laps or welts, and the width between rolls, seams or "
         "standing joints, so no bay is over the largest allowed. Movement is growth per degree x length x "
         "temperature range. Weight is net: laps, drips, upstands, rolls and welts are extra. A lap covers 75 mm "
-        "of height. A figure from memory is a guide and never a fail: the metalworker has the last word."
+        "of height. A figure from memory is a guide and never a fail: the metalworker decides."
     ),
     example="metal=lead code=6 use=pitched length=4000 girth=2400 pitch=30",
 )

@@ -21,7 +21,7 @@ _NO_WASTE = "No waste is counted. Give waste= for cutting and breakage, more at 
         Input("slope", "length", "up the slope, from the first batten (from the eaves edge if you give hang)", over=0),
         Input("max_gauge", "length", "largest gauge allowed", optional=True, low=10),
         Input("unit_length", "length", "length of the tile or slate", optional=True, over=0),
-        Input("headlap", "length", "least headlap", optional=True),
+        Input("headlap", "length", "smallest headlap", optional=True),
         Input(
             "lap",
             "choice",
@@ -39,7 +39,7 @@ _NO_WASTE = "No waste is counted. Give waste= for cutting and breakage, more at 
             "top batten, down from the top of the slope (trial: 30 below the apex)",
             default=0.0,
         ),
-        Input("min_gauge", "length", "least gauge allowed", optional=True, over=0),
+        Input("min_gauge", "length", "smallest gauge allowed", optional=True, over=0),
     ),
     results=(
         Output("courses", "", "courses, batten to batten"),

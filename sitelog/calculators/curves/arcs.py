@@ -42,7 +42,7 @@ _SPACES = 8  # equal spaces of the chord if nobody says another: a fair curve fo
     definition=(
         "The chord is level and the arc is half a circle at most. Heights are plumb, from the chord up to the "
         "arc. Marks are along the chord from its left end. With spacing they go out from the middle and take in "
-        "both ends, so the two halves are alike. With count they are at equal spaces."
+        "both ends, so the two halves are the same. With count they are equally spaced."
     ),
     example="chord=2400 rise=600 spacing=300",
 )

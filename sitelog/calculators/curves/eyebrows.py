@@ -84,14 +84,14 @@ class Eyebrow(Struct, frozen=True):
         Output("curve_length", "mm", "length along the curve"),
         Output("ridge_back", "mm", "crown, level run back to the slope"),
         Output("crown_pitch", "deg", "pitch of the crown's rafter"),
-        Output("least_run", "mm", "least run of it in plain tiles"),
+        Output("least_run", "mm", "shortest run of it in plain tiles"),
         FLAT,
         Output("rows", "", "line", COLUMNS),
     ),
     basis="geometry: two arcs with a common tangent; level lines cut by the plane of the slope",
     definition=(
         (
-            "The crown is struck from a centre on the middle line, each wing from a centre plumb above its end. The "
+            "The crown is set out from a centre on the middle line, each wing from a centre plumb above its end. The "
             "arcs meet without a kink and the wings run out level. "
         )
         + DATUM

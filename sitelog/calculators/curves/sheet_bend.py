@@ -53,13 +53,13 @@ BENDS = (
         ),
     ),
     results=(
-        Output("minimum_radius", "mm", "least radius for one sheet"),
+        Output("minimum_radius", "mm", "smallest radius for one sheet"),
         Output("layers", "", "layers that bend round"),
         Output("layer_thickness", "mm", "thickness of each layer"),
-        Output("layer_minimum_radius", "mm", "least radius for a layer"),
+        Output("layer_minimum_radius", "mm", "smallest radius for a layer"),
         Output("source", "", "source"),
     ),
-    basis="published least radii of plywood, second hand",
+    basis="published minimum radii of plywood, second hand",
     definition=(
         "Radius is of the ribs or former under the first layer. Pass or fail is for one sheet of the whole "
         "thickness: it passes by the radius published for it or for the next thicker sheet, it is OUT below that "

@@ -29,16 +29,16 @@ _RESIN = (25.0, 200.0, 200.0)  # the manual
         Input("under", "choice", "resin for GRP laid in place", default="other", choices=("other", "resin")),
     ),
     results=(
-        Output("wall_gap", "mm", "least gap at walls and upstands"),
-        Output("square_gap", "mm", "least gap between square edges"),
+        Output("wall_gap", "mm", "smallest gap at walls and upstands"),
+        Output("square_gap", "mm", "smallest gap between square edges"),
         Output("edge_centres", "mm", "widest centres, edges and ends"),
         Output("field_centres", "mm", "widest centres, between"),
-        Output("fixing_length", "mm", "least length of a fixing"),
+        Output("fixing_length", "mm", "shortest fixing"),
         SOURCES,
     ),
     basis="panel guide, a warranty body and a GRP manual; each figure names its source",
     definition=(
-        "The gap at walls is 2 mm a metre of the longer side, and no less than 10, or than 25 under resin. A fixing is"
+        "The gap at walls is 2 mm per metre of the longer side, at least 10, or 25 under resin. A fixing is"
         " 2.5 boards long, 50 or more; under resin it is 40 in the joist as well. The centres are the widest. The maker"
         " of the resin comes before all figures here."
     ),

@@ -47,7 +47,7 @@ def warned(fall: float, kind: str) -> tuple[str, ...]:
     if verdict_on(fall, kind) == "pass":
         return ()
     if kind == "finished":
-        return (f"{show_fall(fall)} is flatter than 1:80, the least when finished ({SOURCE})",)
+        return (f"{show_fall(fall)} is flatter than 1:80, the minimum when finished ({SOURCE})",)
     return (
         f"{show_fall(fall)} as drawn may finish at {show_fall(fall / 2)}, flatter than 1:80. Draw 1:40 to be "
         f"sure of it ({SOURCE}; halved as in NHBC Standards 2022, 7.1)",

@@ -20,7 +20,7 @@ _RULES = (
     ("ends", "on a joist, 20 mm bearing each", "panel guide"),
     ("stagger", "ends 400 apart, off-cut starts the next row", "manual p. 9"),
     ("fixings", "ring shank, 40 into the joists, 200 apart", "manual p. 9"),
-    ("at walls", "25 (panel guide: 10, or 2 a metre if more)", "manual p. 9"),
+    ("at walls", "25 (panel guide: 10, or 2 per metre if more)", "manual p. 9"),
     ("square edges", "supported and bandaged; joints may show", "board guide"),
 )
 # What to ask before the first tin is opened. Installers' guides (read); the two from memory say so.
@@ -86,8 +86,8 @@ _QUESTIONS = (
     definition=(
         "Boards run across the joists. The first joist is at the end they start from, and every board ends on a "
         "joist, at least 400 from the ends in the next row. The layout leaves no end under 400 and uses off-cuts "
-        "where it can; a row of one board has no last. Pass or fail is on the fall: 1:80 when finished, or 1:40 "
-        "as drawn. Follow the resin maker's figures before any here."
+        "where it can; a row of one board doesn't have a last. Pass or fail is on the fall: 1:80 when finished, or "
+        "1:40 as drawn. Follow the resin maker's figures before any here."
     ),
     example="length=7000 width=3600 fall=1:80",
 )

@@ -24,7 +24,7 @@ def water_depth(w: Working, depth: float) -> float:
     """The design depth of water [mm] in a gutter that deep [mm]; Refusal if it is all freeboard."""
     if depth <= _LEAST_FREEBOARD:
         raise Refusal(
-            f"gutter: depth is {as_typed(depth)}; it must be over {as_typed(_LEAST_FREEBOARD)}, the least freeboard"
+            f"gutter: depth is {as_typed(depth)}; it must be over {as_typed(_LEAST_FREEBOARD)}, the smallest freeboard"
         )
     if depth < _SHALLOW:
         board = w.note("freeboard", "under 85 deep", _LEAST_FREEBOARD)

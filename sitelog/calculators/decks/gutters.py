@@ -84,7 +84,7 @@ class _Steps(Struct, frozen=True):
         "head, and depth is measured there. In levels, 0 is the outlet and the last is the head; neither is a "
         "step. The fall is the finished one. Capacity is for a level gutter as deep as at the head, less the "
         "effect of a bend. Flow is the area, length x (plan width + half the rise), times the rain. Pass or fail "
-        "is on the fall. The least in lead is 1:80. For copper the figure is from memory, so there is no pass or "
+        "is on the fall. Lead needs at least 1:80. For copper the figure is from memory, so there is no pass or "
         "fail: agree the fall with the coppersmith. If capacity is less than flow, the answer is too close to "
         "call and never OUT, because the formula is from memory. Outlets and overflow are not sized here."
     ),
@@ -168,12 +168,12 @@ def _verdict(fall: float, least: Least, carries: float | None, sent: float | Non
 def _on_fall(fall: float, least: Least) -> tuple[str, ...]:
     if least.standing == "memory":
         return (
-            f"{show_fall(least.fall)} is the least we have a figure for ({least.source}), so no pass or fail. "
+            f"{show_fall(least.fall)} is the flattest fall we have a figure for ({least.source}), so no pass or fail. "
             f"Agree {show_fall(fall)} with the {least.trade} and note the name",
         )
     if fall < least.fall - _DUST:
         return (
-            (f"{show_fall(fall)} is flatter than {show_fall(least.fall)}, the least when finished ({least.source})"),
+            (f"{show_fall(fall)} is flatter than {show_fall(least.fall)}, the minimum when finished ({least.source})"),
         )
     return ()
 

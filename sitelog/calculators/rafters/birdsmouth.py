@@ -114,7 +114,7 @@ def cut_birdsmouth(
         PLATE,
         TIED,
         Input("fraction", "fraction", "depth, as a fraction of the rafter's; 1/3 if left out", optional=True),
-        Input("seat", "length", "level seat you want, instead of the fraction", optional=True, over=0),
+        Input("seat", "length", "level seat to cut, instead of the fraction", optional=True, over=0),
     ),
     results=(
         Output("depth", "mm", "Depth, square to the edge"),
@@ -129,7 +129,7 @@ def cut_birdsmouth(
         "level from that corner and the heel is plumb. If the seat would be longer than the plate is wide, the "
         "depth is reduced until the seat is as wide as the plate. A third of the depth is the most for a rafter "
         "held at the eaves by a ceiling tie (LABC guidance after the TRADA span tables). Deeper than that, or "
-        "with nothing to tie the eaves, ask the engineer. With tied left out there is no pass or fail."
+        "with nothing to tie the eaves, ask the engineer. With tied left out, nothing is passed or failed."
     ),
     example="section=47x150 pitch=35 plate=100 tied=yes",
 )

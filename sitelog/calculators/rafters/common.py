@@ -37,7 +37,7 @@ from sitelog.refusal import Refusal
         Output("length_to_ridge", "mm", "Length to face of ridge or table"),
         Output("plumb_cut_from_square", "deg", "Plumb cut, from square"),
         Output("seat_cut_from_square", "deg", "Seat cut, from square"),
-        Output("plumb_cut_length", "mm", "Plumb cut: least ridge depth"),
+        Output("plumb_cut_length", "mm", "Plumb cut: shallowest ridge"),
         Output("birdsmouth_depth", "mm", "Birdsmouth, square to edge"),
         Output("seat_length", "mm", "Seat of the birdsmouth"),
         Output("heel_plumb", "mm", "Plumb face of the birdsmouth"),

@@ -37,7 +37,7 @@ def _two_readings(w: Working, reading: float) -> float:
     does="Level readings: how far out, and the packing at each point",
     inputs=(
         Input("readings", "offsets", "one reading for each point, in order"),
-        Input("kind", "choice", "staff readings (less is higher), or heights", "staff", choices=("staff", "height")),
+        Input("kind", "choice", "level readings (less is higher), or heights", "staff", choices=("staff", "height")),
         Input("points", "text", "names of the points, with commas; 1, 2, 3 if left out", optional=True),
         TOLERANCE,
         READ_TO,
@@ -59,7 +59,7 @@ def _two_readings(w: Working, reading: float) -> float:
     ),
     basis=BY_READING,
     definition=(
-        "The smallest staff reading, or the largest height, is the highest point. Packing brings every other "
+        "The smallest level reading, or the largest height, is the highest point. Packing brings every other "
         "point up to it. The range is one reading less another with the level set up once, so U = 2 sqrt(2 "
         "reading^2/3) (JCGM 100; ISO 14253-1)."
     ),

@@ -18,7 +18,7 @@ from sitelog.refusal import Refusal
 @calculator(
     "tape",
     branch="setting-out",
-    does="How far out a tape may be, and what a reading with it proves",
+    does="How far out a tape may be, and what a reading with it can show",
     inputs=(
         Input("length", "length", "length taped", over=0),
         Input("class", "choice", "class printed on the blade", default="II", choices=tuple(CLASSES)),

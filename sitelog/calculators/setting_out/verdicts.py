@@ -93,7 +93,7 @@ def advice(verdict: Verdict | None, tolerance: float, u: float, instrument: str 
             f"{instrument}, or take three readings"
         )
     if u > tolerance:
-        said.append(f"this {instrument} can be {good_to} out, so it can't prove {limit}. Use a better one")
+        said.append(f"this {instrument} can be {good_to} out, so it can't show {limit}. Use a better one")
     elif u > tolerance / 3:
         said.append(f"this {instrument} can be {good_to} out on a limit of {limit}: use a better one if you can")
     return tuple(said)

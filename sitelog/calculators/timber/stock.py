@@ -71,18 +71,18 @@ class Planned(Struct, frozen=True):
         ),
         Output("length_bought", "mm", "length bought"),
         Output("waste_percent", "%", "waste"),
-        Output("bound", "mm", "least possible length"),
-        Output("gap", "%", "over the least possible"),
+        Output("bound", "mm", "shortest total that could do"),
+        Output("gap", "%", "over the shortest that could do"),
         Output("cost", "", "cost at the prices given"),
     ),
-    basis="geometry; the least length by linear programming (Gilmore and Gomory, 1961)",
+    basis="geometry; the shortest total by linear programming (Gilmore and Gomory, 1961)",
     definition=(
         "n pieces fit a stock length if they and the n - 1 saw cuts between them are no longer than it is. "
-        "Pieces are long point to long point, and every length is worked out to 0.1 mm. The least possible "
-        "length is proved by linear programming: no plan from these stock lengths buys less. With prices, a "
-        "section is bought only in lengths that have a price (and are in `lengths`, if you give it), as cheaply "
-        "as possible, which may not be the least length. A piece longer than any stock length is refused: ask "
-        "the engineer about a joint. On the command line you can give members=FILE.csv instead of cuts."
+        "Pieces are long point to long point, and every length is worked out to 0.1 mm. Linear programming gives "
+        "the shortest total: no plan from these stock lengths can buy less. With prices, a section is bought "
+        "only in lengths that have a price (and are in `lengths`, if you give it), as cheaply as possible, which "
+        "may not be the shortest total. A piece longer than any stock length is refused: ask the engineer about "
+        "a joint. On the command line you can give members=FILE.csv instead of cuts."
     ),
     example="cuts=47x150:3780:14,47x150:2260:9,47x225:4950:4 lengths=3600,4200,4800,5400,6000",
 )

@@ -91,9 +91,7 @@ def _wrong(calculator: Calculator, one: MemberSpec, path: str, keys: tuple[str, 
         return f"{path} is of a row, and the member's length is not; take its length from {rows} too"
     unit = UNITS.get(keys[-1], "deg") if keys else found.unit
     return (
-        ""
-        if found.unit == unit
-        else f"{keys[-1]} takes {unit or 'a count'}, and {path} is in {found.unit or 'no unit'}"
+        "" if found.unit == unit else f"{keys[-1]} takes {unit or 'a count'}, and {path} is in {found.unit or 'pieces'}"
     )
 
 

@@ -72,7 +72,7 @@ def inputs_are_known(book: Book) -> Iterator[Fault]:
     for run in runs(book):
         for name in run.inputs:
             if name not in run.takes:
-                what = f"{run.calculator.name} has no figure called {name}; {hint(name, run.takes)}"
+                what = f"{run.calculator.name} doesn't have a figure called {name}; {hint(name, run.takes)}"
                 yield run.spot.at("inputs", name).fault(what)
             elif name in run.figures:
                 yield run.spot.at("inputs", name).fault(f"{name} is a figure of this check already; give it once")

@@ -110,7 +110,7 @@ def _usual(table: Table, kind: Kind) -> Usual | None:
     if kind not in slips.ASKED:
         table.wrong(f"usual is for {', '.join(slips.ASKED)}; a {kind} is never asked about", "usual")
     elif len(ends) != 2:
-        table.wrong(f"usual has {len(ends)} figure{'s' * (len(ends) != 1)}; give the least and the most", "usual")
+        table.wrong(f"usual has {len(ends)} figure{'s' * (len(ends) != 1)}; give the smallest and the largest", "usual")
     return Usual(*numbers) if len(numbers) == 2 else None
 
 

@@ -46,7 +46,7 @@ def _run(table: Table, sums: Mapping[str, Sum]) -> tuple[str, Mapping[str, Opera
     if "calculator" in table.data or "inputs" in table.data:
         table.wrong("sum and calculator are both given; name the one or the other", "sum")
     if named not in sums:
-        table.wrong(f"this list has no sum called {named}; {hint(named, [*sums])}", "sum")
+        table.wrong(f"this list doesn't have a sum called {named}; {hint(named, [*sums])}", "sum")
         return "", {}
     return sums[named].calculator, sums[named].inputs
 

@@ -29,7 +29,7 @@ def from_texts(texts: Sequence[Text]) -> Library:
     opened = [document(Path(name), text.encode("utf-8", "replace")) for name, text in texts[:MOST_FILES]]
     book, _ = together([[one] for one in opened if isinstance(one, Document)])
     if book.job is None:
-        raise Refusal("the job has no checklist it can use")
+        raise Refusal("the job doesn't have a checklist it can use")
     found = library(book)
     return replace(found, lists={form: _as_known(one) for form, one in found.lists.items()})
 

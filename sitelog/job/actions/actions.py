@@ -102,7 +102,7 @@ def note(state: State, path: str, text: str, *, photos: Sequence[Photo] = (), ph
 def diary(day: str, photos: Sequence[Photo] = (), /, **fields: str) -> Draft:
     """What a person adds to the page of a day (ISO): weather, people, deliveries, delays, text, and photos."""
     for key in fields:
-        one_of(key, PAGE, "diary entry")
+        one_of(key, PAGE, "site diary entry")
     given = {key: words for key, text in fields.items() if (words := clean(text, lines=True))} | kept(photos)
     if not given:
         raise Refusal('Type the note in quotes after day: "rain till 10"')
@@ -143,7 +143,7 @@ def _asked_at(state: State, caution: Caution, at: str) -> str:
 
 def _named_at(stage: StageView) -> str:
     names = [one.id for one in stage.cautions]
-    return f"Cautions there: {', '.join(names)}" if names else "It has no cautions"
+    return f"Cautions there: {', '.join(names)}" if names else "No cautions there"
 
 
 def instrument(id: str, kind: str, grade: str = "") -> Draft:

@@ -52,7 +52,7 @@ def answer(
     """
     view = free(state, check_at(state, path))
     if view.blocked:
-        raise Refusal(f"{path} waits: {view.blocked}")
+        raise Refusal(f"{path} can't be done yet. {view.blocked}")
     stage = next(s.stage for s in state.order if s.path == f"{view.part}.{view.stage}")
     values = _ANSWERS[view.check.kind](view, texts, kept(photos))
     for figure in view.check.figures:
@@ -228,7 +228,7 @@ def _figures_named(view: CheckView, texts: Mapping[str, str]) -> None:
         if key in (*keys, "photo"):
             continue
         if key != "value":
-            raise Refusal(f"{view.path} has no figure called {clean(key, most=40)!r}; {nearest(key, keys)}")
+            raise Refusal(f"{view.path} doesn't have a figure called {clean(key, most=40)!r}; {nearest(key, keys)}")
         raise Refusal(named_figures(view, [text]))
 
 

@@ -87,7 +87,7 @@ def free(state: State, view: CheckView) -> CheckView:
     """The check if its stage is not barred. Refusal that names the hold, or the reading that stops the work."""
     stage = state.stage(f"{view.part}.{view.stage}")
     if stage is not None and stage.blocked:
-        raise Refusal(f"{view.path} can't be done yet: {stage.blocked}")
+        raise Refusal(f"{view.path} can't be done yet. {stage.blocked}")
     return view
 
 

@@ -28,7 +28,7 @@ def start(library: Library, *, title: str, place: str, units: Units, parts: Sequ
     Refusal: no title, no part, a part that can't be (see `join`).
     """
     if units not in ("metric", "imperial"):
-        raise Refusal(f"units are {clean(str(units), most=20)!r}; type metric or imperial")
+        raise Refusal(f"{clean(str(units), most=20)!r} isn't a way to measure; type metric or imperial")
     if not any(form != JOB for _, _, form, _ in parts):
         raise Refusal(f"add at least one part. Roof types are {', '.join(library.forms())}")
     heading = {"title": said(title, "Give the job a name"), "place": clean(place), "units": units}

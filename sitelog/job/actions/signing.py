@@ -21,7 +21,7 @@ def sign(state: State, path: str) -> Draft:
     if stage.state in PASSED:
         raise Refusal(f"{path} was already {stage.state} by {stage.by}")
     if stage.blocked:
-        raise Refusal(f"{path} can't be signed: {stage.blocked}")
+        raise Refusal(f"{path} can't be signed yet. {stage.blocked}")
     unsettled = [c for c in stage.shown if c.state not in SETTLED]
     if unsettled:
         raise Refusal(f"{path} can't be signed: {_listed([f'{c.path} ({state_word(c)})' for c in unsettled], 'check')}")
@@ -78,11 +78,11 @@ def release(state: State, path: str, reason: str) -> Draft:
         return Draft(act="release", part=part, check=check, value={"was": told(view)}, note=said(reason, why))
     stage = stage_at(state, path)
     if stage.stage.place == "last":
-        raise Refusal(f"{path} is the handover: it can't be released. Sign it")
+        raise Refusal(f"{path} is the handover: it can't be carried on as it is. Sign it")
     if stage.state in PASSED:
         raise Refusal(f"{path} was already {stage.state} by {stage.by}")
     if stage.blocked:
-        raise Refusal(f"{path} can't be released: {stage.blocked}")
+        raise Refusal(f"{path} can't be carried on as it is yet. {stage.blocked}")
     return Draft(act="release", part=part, check=check, value=_let_go(stage), note=said(reason, why))
 
 

@@ -214,7 +214,7 @@ def _fault(entry: Entry, photo: Photo, files: Path) -> Iterator[str]:
 
 
 def _where(entry: Entry) -> str:
-    return clean(entry.path, most=80) or "the diary"
+    return clean(entry.path, most=80) or "the site diary"
 
 
 def strays(entries: Iterable[Entry], files: Path) -> Iterator[str]:

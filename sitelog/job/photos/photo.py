@@ -108,5 +108,5 @@ def _fault(row: Any) -> str:
     if row["name"] != bare_name(row["name"]):
         return f"its photo '{called}' has a name that leads out of its folder, or can't be shown"
     if row["size"] <= 0:
-        return f"its photo '{called}' has no size"
+        return f"its photo '{called}' doesn't have a size"
     return ""

@@ -79,7 +79,7 @@ def barred(stages: Sequence[StageView]) -> list[StageView]:
     found: list[StageView] = []
     for stage in stages:
         bar = next((h for h in holds_open if _bars(h, stage)), None)
-        found.append(_blocked(stage, checks, f"{bar.path} must be signed or released first" if bar else stage.blocked))
+        found.append(_blocked(stage, checks, f"Sign {bar.path} first, or carry on as it is" if bar else stage.blocked))
         if stage.stage.hold and stage.state not in PASSED:
             holds_open.append(stage)
     return found

@@ -54,7 +54,7 @@ def job_document(entries: Sequence[Entry]) -> dict[str, Any]:
         raise Refusal("the first entry doesn't start a job", code=DAMAGED)
     said = {key: first.value.get(key) for key in ("title", "place", "units")}
     if not all(isinstance(text, str) for text in said.values()):
-        raise Refusal("the start entry needs title, place and units", code=DAMAGED)
+        raise Refusal("the start entry needs a title, a place and `units`", code=DAMAGED)
     return {"format": FORMAT, "id": first.id, **said, "seals": seals(entries)}
 
 

@@ -183,7 +183,7 @@ def _left(raw: bytes) -> Left:
         return Left(fault="its first line has been changed since it was written")
     left = Left(str(first.get("job")), first.get("seals"))
     if first["journal"] > KIND:
-        return replace(left, strange="its journal was written by a newer sitelog")
+        return replace(left, strange="its newest entries were written by a newer sitelog")
     broken = next((number for number, (_, whole) in enumerate(rows, 1) if not whole), 0)
     saves = [_save(text) for text, whole in rows[1:] if whole]
     # No line follows one that a crash has torn.
@@ -227,7 +227,7 @@ def _first(text: bytes) -> dict[str, Any]:
 
 def _save(text: bytes) -> tuple[list[Entry], str]:
     """The entries of one save, and why this program must not touch them ("" if it may)."""
-    unknown = "its journal has something this sitelog doesn't know"
+    unknown = "its newest entries have something this sitelog doesn't know"
     try:
         entries = _SAVE.decode(text)
         if all(is_id(entry.id) for entry in entries):
@@ -255,7 +255,7 @@ def with_journal(found: Contents, left: Left | None, name: str) -> Contents:
     together = joined(found.entries, left.entries)
     in_file = {entry.id for entry in found.entries}
     beside = [entry for entry in together if entry.id not in in_file]
-    mend = f"its journal is damaged: {left.fault}" if left.fault else ""
+    mend = f"{name}.files/journal is damaged: {left.fault}" if left.fault else ""
     # Where the seals are the file's own the journal goes on from it: only elsewhere are digests asked for.
     if not mend and left.seals != found.seals and loose(_links(beside), _links(together)):
         mend = "this looks like an older copy of the job: newer entries are missing from it"

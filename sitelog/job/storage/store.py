@@ -142,7 +142,7 @@ def parse(raw: bytes, name: str) -> Tables:
     except (ValueError, RecursionError):
         raise Refusal(f"{name} is damaged or not a job: {_unreadable(raw)}.", code=DAMAGED) from None
     if not _is_tables(tables):
-        raise Refusal(f"{name} is damaged or not a job: it has no TinyDB tables.", code=DAMAGED)
+        raise Refusal(f"{name} is damaged or not a job: it doesn't have TinyDB tables.", code=DAMAGED)
     return dict(tables)
 
 

@@ -123,7 +123,7 @@ def _beside(left: Left | None, links: Sequence[Link], job: Mapping[str, Any], na
     for link in since:
         known = there.setdefault(link.entry.id, link)
         if known.digest != link.digest:
-            yield f"{link}: it is different in the journal."
+            yield f"{link}: its copy in the folder beside the job is different."
     yield from _names(since)
     for link in loose(since, there.values()):
         yield f"{link}: the entry before it is missing."

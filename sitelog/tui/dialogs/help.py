@@ -25,7 +25,7 @@ PLACES = {
     "calculator": "A calculator",
     "sum": "A slow calculation",
     "timber": "The cutting list",
-    "journal": "The diary",
+    "journal": "The site diary",
     "snags": "Snags",
     "sources": "Where it comes from",
     "lists": "Newer checklists and earlier checks",

@@ -353,7 +353,7 @@ class CheckPage(Page[bool]):
         self.query_one("#work").display = self.shows_working
         self._work()
         if not self.view.check.calculator:
-            self.say("This check has no calculation.")
+            self.say("This check doesn't have a calculation.")
         elif self.shows_working and not self.would_be().answer:
             self.say(self.view.refusal or "Type the figures first, then you can see the working.")
         elif self.shows_working:

@@ -50,7 +50,7 @@ class JournalPage(ListPage[None]):
 
     def heading(self) -> str:
         if not self.day:
-            return " Diary"
+            return " Site diary"
         known = self._days()
         at = known.index(self.day) + 1 if self.day in known else len(known)
         return f" {_named(self.day)}, day {at} of {len(known)}"
@@ -99,14 +99,14 @@ class JournalPage(ListPage[None]):
     @work
     async def action_write(self, what: str) -> None:
         if await prompted.do(self, lambda: diary(self._page(), what)):
-            self.say(f"{diary_label(what).capitalize()} is in the diary.")
+            self.say(f"{diary_label(what).capitalize()} is in the site diary.")
 
     @work
     async def action_photo(self) -> None:
         from sitelog.tui.dialogs import attach
 
         if await attach.diary(self, self.day):
-            self.say("Added to the diary.")
+            self.say("Added to the site diary.")
 
 
 def _named(day: str) -> str:

@@ -66,7 +66,7 @@ class PhotosPage(ListPage[None]):
             )
 
     def _shows(self, shown: Shown) -> str:
-        return name_of(shown.taken.path, self.site.state) or "Diary"
+        return name_of(shown.taken.path, self.site.state) or "Site diary"
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:
         shown = self._album[int(key)]

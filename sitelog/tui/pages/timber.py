@@ -34,7 +34,7 @@ class TimberPage(ListPage[None]):
         Cell("kg", 5, right=True),
         Cell("", 5),
     )
-    EMPTY = "This job has no cutting list: its checklists don't list any timbers."
+    EMPTY = "No cutting list: this job's checklists don't list any timbers."
 
     def rows(self) -> Iterable[Row]:
         state = self.site.state
@@ -63,7 +63,7 @@ class TimberPage(ListPage[None]):
             return [("", one.what), ("Why", in_words(one.more, self.site.state))]
         stands = one.stands if one.line.standing == "built" else in_words(one.stands, self.site.state)
         told = [("", f"{one.what}, {one.section}, {one.count}"), ("Cuts", one.cuts), ("Beside", one.more)]
-        return [*((lead, words) for lead, words in told if words), ("Stands", stands)]
+        return [*((lead, words) for lead, words in told if words), ("State", stands)]
 
     @on(Listing.OptionSelected)
     def action_buy(self) -> None:

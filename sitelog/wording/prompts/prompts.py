@@ -197,7 +197,7 @@ def newest_lists(draft: Callable[[], Draft]) -> Deed:
 
 def diary(page: DiaryDay, key: str) -> Deed:
     start = "" if key == "text" else str(getattr(page, key))
-    question = Question(f"Diary, {day(page.day)}", DIARY[key], diary_label(key), start=start)
+    question = Question(f"Site diary, {day(page.day)}", DIARY[key], diary_label(key), start=start)
     return Deed((question,), lambda words: actions.diary(page.day, **{key: words[0]}))
 
 

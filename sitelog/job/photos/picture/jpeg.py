@@ -28,7 +28,7 @@ def bare_jpeg(raw: bytes) -> bytes:
     segments = parts(_segments(raw))
     markers = {marker for marker, _ in segments}
     if not markers & _FRAMES or _SOS not in markers:
-        raise Broken("has no picture in it")
+        raise Broken("doesn't have a picture in it")
     turned = next((orientation(s[4:]) for m, s in segments if m == _APP1 and s[4:].startswith(EXIF)), UPRIGHT)
     kept = [(marker, segment) for marker, segment in segments if _is_kept(marker, segment)]
     if turned != UPRIGHT:
@@ -58,7 +58,7 @@ def _segments(raw: bytes) -> Iterator[Segment]:
             raise Broken("is damaged: a part of it starts in the wrong place")
         end = at + int.from_bytes(raw[at : at + 2], "big")
         if end < at + 2 or end > len(raw):
-            raise Broken(BREAKS_OFF if end > len(raw) else "is damaged: a part of it has no length")
+            raise Broken(BREAKS_OFF if end > len(raw) else "is damaged: a part of it doesn't have a length")
         if marker == _SOS:
             found = _NEXT_MARKER.search(raw, end)
             if found is None:

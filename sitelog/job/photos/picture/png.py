@@ -29,7 +29,7 @@ def bare_png(raw: bytes) -> bytes:
     chunks = parts(_chunks(raw))
     names = [name for name, _ in chunks]
     if names[0] != b"IHDR" or b"IDAT" not in names:
-        raise Broken("has no picture in it")
+        raise Broken("doesn't have a picture in it")
     turned = next((orientation(data) for name, data in chunks if name == _EXIF), UPRIGHT)
     kept = [(name, data) for name, data in chunks if name in _CRITICAL or name in _SEEN]
     if turned != UPRIGHT:
@@ -51,7 +51,7 @@ def _chunks(raw: bytes) -> Iterator[Chunk]:
             raise Broken(BREAKS_OFF)
         name, data = raw[at + 4 : at + 8], raw[at + 8 : end - 4]
         if not (name.isalpha() and name.isascii()):
-            raise Broken("is damaged: a part of it has no name")
+            raise Broken("is damaged: a part of it doesn't have a name")
         if name[:1].isupper() and name not in _CRITICAL:
             raise Broken("has a part that no PNG has: save it again as a new file")
         if crc32(name + data) != int.from_bytes(raw[end - 4 : end], "big"):

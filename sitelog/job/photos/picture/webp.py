@@ -30,7 +30,7 @@ def bare_webp(raw: bytes) -> bytes:
     chunks = parts(_chunks(raw[_HEAD:end]))
     names = {name for name, _ in chunks}
     if not names & _PICTURES:
-        raise Broken("has no picture in it")
+        raise Broken("doesn't have a picture in it")
     # Only an extended file (VP8X) has Exif that a viewer heeds.
     extended = chunks[0][0] == b"VP8X" and bool(chunks[0][1])
     exif = next((data for name, data in chunks if name == _EXIF), b"") if extended else b""
