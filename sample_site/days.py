@@ -5,7 +5,7 @@ from datetime import datetime, timedelta, timezone
 
 from sitelog.job.actions import actions
 from sitelog.job.job import Job
-from sitelog.job.log.entry import Draft, Hand
+from sitelog.job.log.entry import Author, Draft
 
 REED, DUNN, VALE = "M. Reed", "A. Dunn", "T. Vale"
 UTC = timezone(timedelta(0))
@@ -20,7 +20,7 @@ class Day:
 
     def do(self, by: str, make: Callable[[], Draft | list[Draft]], minutes: float = 4) -> None:
         self.now += timedelta(minutes=minutes)
-        self.job.do(make(), Hand(by=by, device="sample01", now=self.now))
+        self.job.do(make(), Author(by=by, device="sample01", now=self.now))
 
     def answer(
         self,

@@ -19,7 +19,7 @@ from days import DUNN, REED, UTC, Day
 from sitelog.checklist.load import load
 from sitelog.job.actions import actions
 from sitelog.job.job import Job
-from sitelog.job.log.entry import Hand
+from sitelog.job.log.entry import Author
 
 FILE = Path(__file__).parent / "kiln-lane.json"
 MAIN = {"length": "9000", "width": "6000", "pitch": "35", "design_mass": "40", "overhang": "300"}
@@ -57,11 +57,11 @@ DAYS = (
 
 def make(file: Path) -> None:
     """Write the sample job to `file`, which must not be there yet."""
-    hand = Hand(by=REED, device="sample01", now=datetime(2026, 11, 16, 7, 31, tzinfo=UTC))
+    author = Author(by=REED, device="sample01", now=datetime(2026, 11, 16, 7, 31, tzinfo=UTC))
     with Job.create(
         file,
         load(),
-        hand,
+        author,
         title="Kiln Lane, plot 3",
         place="north side, behind the tree",
         units="metric",

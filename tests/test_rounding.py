@@ -12,7 +12,7 @@ import sitelog
 from sitelog.calculators.ask import ask
 from sitelog.calculators.catalogue import Output
 from sitelog.calculators.sheet import table
-from sitelog.drawing.pen import Told as Drawn
+from sitelog.drawing.pen import DrawnAnswer as Drawn
 from sitelog.quantities import rounding
 from sitelog.quantities.quantity import show, show_angle, show_length
 from sitelog.wording.formatting import value_text

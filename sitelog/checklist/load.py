@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from sitelog.checklist.lint import circles, facts, member_rules, names, rules, shapes, sums, words
-from sitelog.checklist.lint.context import Book
+from sitelog.checklist.lint.context import LintContext
 from sitelog.checklist.loader.gather import gather
 from sitelog.checklist.schema.document import Fault, shown
 from sitelog.checklist.schema.model import Library
@@ -30,22 +30,22 @@ def load(folders: Sequence[Path] = (), *, shipped: Path | None = None) -> Librar
     `shipped` stands in for the shipped folder. Raises Faults with all that is wrong, by file and line.
     """
     layers = [toml_files(folder) for folder in (shipped or shipped_folder(), *folders)]
-    book, faults = _proved(layers)
+    context, faults = _proved(layers)
     faults += [_empty(folder) for folder, files in zip(folders, layers[1:], strict=True) if not files]
     if faults:
         raise Faults([str(fault) for fault in sorted(faults)])
-    return library(book)
+    return library(context)
 
 
-def library(book: Book) -> Library:
+def library(context: LintContext) -> Library:
     """What is in force, without the places where it stands."""
     return Library(
-        lists={one.checklist.form: one.checklist for one in book.lists},
-        cautions={name: caution for name, (_, caution) in book.cautions.items()},
-        finishes={name: finish for name, (_, finish) in book.finishes.items()},
-        sources=book.sources,
-        digests=book.digests,
-        files=book.files,
+        lists={one.checklist.form: one.checklist for one in context.lists},
+        cautions={name: caution for name, (_, caution) in context.cautions.items()},
+        finishes={name: finish for name, (_, finish) in context.finishes.items()},
+        sources=context.sources,
+        digests=context.digests,
+        files=context.files,
     )
 
 
@@ -71,13 +71,13 @@ def lint(paths: Sequence[Path], *, shipped: Path | None = None) -> list[str]:
     return [str(fault) for fault in sorted(found)]
 
 
-def _proved(layers: Sequence[Sequence[Path]], held: Sequence[rules.Rule] = RULES) -> tuple[Book, list[Fault]]:
-    book, faults = gather(layers)
-    proved = {fault for rule in held for fault in rule(book)}
-    if book.job is None and not (faults and not book.lists):
+def _proved(layers: Sequence[Sequence[Path]], held: Sequence[rules.Rule] = RULES) -> tuple[LintContext, list[Fault]]:
+    context, faults = gather(layers)
+    proved = {fault for rule in held for fault in rule(context)}
+    if context.job is None and not (faults and not context.lists):
         where = layers[0][0].parent if layers[0] else Path("checklists")
         proved.add(Fault(shown(where), 1, 'no list has form = "job"; it holds the stages before and after all parts'))
-    return book, sorted({*faults, *proved})
+    return context, sorted({*faults, *proved})
 
 
 def _empty(folder: Path) -> Fault:

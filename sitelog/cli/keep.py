@@ -12,7 +12,7 @@ from sitelog.checklist.schema.shipped import firm_folders, kept_lists
 from sitelog.job.actions import actions
 from sitelog.job.actions.answers import named_figures
 from sitelog.job.job import Job
-from sitelog.job.log.entry import Draft, Hand
+from sitelog.job.log.entry import Author, Draft
 from sitelog.job.photos.photo import Photo, in_words
 from sitelog.job.state.cautions import unread
 from sitelog.job.state.corrections import ReasonWanted
@@ -31,22 +31,22 @@ def library_for(job_file: Path, extra: Sequence[str]) -> Library:
     return proved_library([*firm_folders(job_file), *(Path(folder) for folder in extra)], kept_lists(job_file))
 
 
-def hand(options: Options) -> Hand:
+def author(options: Options) -> Author:
     """Who acts, on what, now. Raises Refusal without a name."""
     if not options.by or not options.by.strip():
         raise Refusal('Add your name: --by "M. Reed"')
-    return Hand(by=options.by.strip(), device=device_id(), now=datetime.now().astimezone())
+    return Author(by=options.by.strip(), device=device_id(), now=datetime.now().astimezone())
 
 
 def opened(options: Options, *, read_only: bool = False) -> Job:
     file = Path(options.file)
-    who = None if read_only else hand(options)
-    return Job.open(file, lambda: library_for(file, options.checklists), read_only=read_only, hand=who)
+    who = None if read_only else author(options)
+    return Job.open(file, lambda: library_for(file, options.checklists), read_only=read_only, author=who)
 
 
 def _do(options: Options, draft_of: Callable[[Job], Draft | Sequence[Draft]], said: Callable[[State], str]) -> int:
     """Open, make the draft from the job, enter it, and say in one line what was done and in another what is next."""
-    who = hand(options)
+    who = author(options)
     with opened(options) as job:
         state = job.do(draft_of(job), who)
     if job.file.left_beside:
@@ -72,7 +72,7 @@ def new(options: Options) -> int:
     with Job.create(
         file,
         library_for(file, options.checklists),
-        hand(options),
+        author(options),
         title=options.title,
         place=options.place,
         units=options.units,

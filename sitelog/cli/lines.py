@@ -8,10 +8,10 @@ from datetime import datetime
 from pathlib import Path
 
 from sitelog.cli.keep import library_for
-from sitelog.job.log.entry import Hand
-from sitelog.job.session import Sitting
+from sitelog.job.log.entry import Author
+from sitelog.job.session import Session
 from sitelog.job.storage.device import device_id
-from sitelog.lines.session import Desk
+from sitelog.lines.session import LineSession
 from sitelog.lines.talk import WIDTH, Left, Talk
 from sitelog.lines.walk import Walk
 from sitelog.refusal import NOT_SAVED, Refusal
@@ -25,8 +25,8 @@ def open_job(options: argparse.Namespace) -> int:
 
 
 def _open(told: Talk, file: Path, options: argparse.Namespace) -> int:
-    hand = _hand(options.by or "")
-    return _walk(told, Sitting.open(file, lambda: library_for(file, options.checklists), hand), hand)
+    author = _hand(options.by or "")
+    return _walk(told, Session.open(file, lambda: library_for(file, options.checklists), author), author)
 
 
 def new_job(options: argparse.Namespace) -> int:
@@ -42,7 +42,7 @@ def _new(told: Talk, options: argparse.Namespace) -> int:
         job = set_up(told, folder, library_for(folder / "new.json", options.checklists), _hand, by=by)
     except (Left, EOFError):
         return 0
-    return _walk(told, Sitting(job), _hand(job.entries[0].by))
+    return _walk(told, Session(job), _hand(job.entries[0].by))
 
 
 def choose(options: argparse.Namespace) -> int:
@@ -63,23 +63,23 @@ def choose(options: argparse.Namespace) -> int:
                 return code
 
 
-def _walk(told: Talk, sitting: Sitting, hand: Hand) -> int:
-    desk = Desk(told, sitting, by=hand.by, clock=_now, device=hand.device)
+def _walk(told: Talk, session: Session, author: Author) -> int:
+    lines = LineSession(told, session, by=author.by, clock=_now, device=author.device)
     code = 0
     try:
-        code = Walk(desk).run()
+        code = Walk(lines).run()
     except EOFError:
         pass  # nobody says anything any more: that leaves the job like quit
     finally:
-        lost = desk.lost()
-        for words in (lost, sitting.close()):
+        lost = lines.lost()
+        for words in (lost, session.close()):
             if words:
                 print(f"sitelog: {words}", file=sys.stderr)
     return NOT_SAVED if lost else code
 
 
-def _hand(by: str) -> Hand:
-    return Hand(by=by.strip(), device=device_id(), now=_now())
+def _hand(by: str) -> Author:
+    return Author(by=by.strip(), device=device_id(), now=_now())
 
 
 def _now() -> datetime:

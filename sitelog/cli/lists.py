@@ -18,7 +18,7 @@ def lint(options: argparse.Namespace) -> int:
 
 def lists(options: argparse.Namespace) -> int:
     """What the newest lists would change; with --update the job goes by them from here on."""
-    from sitelog.cli.keep import hand, opened
+    from sitelog.cli.keep import author, opened
     from sitelog.job.news import news
 
     with opened(options, read_only=not options.update) as job:
@@ -26,7 +26,7 @@ def lists(options: argparse.Namespace) -> int:
         changed = job.state.changed_lists
         answered = {view.path for view in job.state.checks() if view.by}
         if options.update:
-            job.update_lists(hand(options))
+            job.update_lists(author(options))
     for word, rows in (("new", found.new), ("changed", found.changed), ("removed", found.gone)):
         for row in rows:
             kept = ["its answer is kept under Earlier checks"] if word == "removed" and row.path in answered else []

@@ -4,7 +4,7 @@ import argparse
 from datetime import datetime
 from pathlib import Path
 
-from sitelog.cli.keep import hand, opened
+from sitelog.cli.keep import author, opened
 from sitelog.job.actions import actions
 from sitelog.refusal import Refusal
 from sitelog.reports.model import Pack
@@ -17,7 +17,7 @@ def handover(options: argparse.Namespace) -> int:
     A job that can't be signed yet gives a pack all the same, headed by the reasons.
     """
     file = Path(options.file)
-    who = hand(options) if options.by else None
+    who = author(options) if options.by else None
     with opened(options, read_only=who is None) as job:
         if not options.to.strip():
             raise Refusal(f"Say who the pack is for: --to {next(iter(trades(job.state)), 'tiler')}")

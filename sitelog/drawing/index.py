@@ -4,7 +4,7 @@ from importlib import import_module
 
 from sitelog.calculators.catalogue import Answer
 from sitelog.drawing.model import Drawing
-from sitelog.drawing.pen import Told
+from sitelog.drawing.pen import DrawnAnswer
 from sitelog.quantities.quantity import Units
 
 # Each calculator and its module here. The function has the calculator's name, `flat_top` for `flat-top`; it is given
@@ -43,4 +43,4 @@ def drawings_of(answer: Answer, units: Units = "metric") -> tuple[Drawing, ...]:
     if answer.calculator not in WHERE:
         return ()
     module = import_module(f"sitelog.drawing.subjects.{WHERE[answer.calculator]}")
-    return tuple(getattr(module, answer.calculator.replace("-", "_"))(Told(answer, units)))
+    return tuple(getattr(module, answer.calculator.replace("-", "_"))(DrawnAnswer(answer, units)))

@@ -14,7 +14,7 @@ SHAPE = 3.0  # as long as high: a longer thing has its heights drawn larger
 
 
 @dataclass(frozen=True)
-class Told:
+class DrawnAnswer:
     """An answer, and how its figures are told: lengths in mm, angles in degrees."""
 
     answer: Answer

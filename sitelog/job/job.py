@@ -10,10 +10,10 @@ from typing import Self
 from sitelog.checklist.schema.model import Library
 from sitelog.job.actions.naming import said
 from sitelog.job.actions.setup import Part, start
-from sitelog.job.facts.cache import Kept
+from sitelog.job.facts.cache import EvaluationCache
 from sitelog.job.lists import in_force, is_kept, update
-from sitelog.job.log.entry import Draft, Entry, Hand, seal
-from sitelog.job.log.entry_index import Ledger
+from sitelog.job.log.entry import Author, Draft, Entry, seal
+from sitelog.job.log.entry_index import EntryIndex
 from sitelog.job.state.replay import state_of
 from sitelog.job.state.views import State
 from sitelog.job.storage.file import JobFile
@@ -35,23 +35,23 @@ class Job:
 
     @classmethod
     def create(
-        cls, path: str | Path, library: Library, hand: Hand, *,
+        cls, path: str | Path, library: Library, author: Author, *,
         title: str, place: str, units: Units, parts: Sequence[Part],
     ) -> Self:  # fmt: skip
         """A new job in one save. Refusal: see `setup.start`; the name is taken (2), it can't be saved (4)."""
-        entries = sealed(start(library, title=title, place=place, units=units, parts=parts), hand, ())
-        return cls(library, JobFile.create(path, entries, hand=hand))
+        entries = sealed(start(library, title=title, place=place, units=units, parts=parts), author, ())
+        return cls(library, JobFile.create(path, entries, author=author))
 
     @classmethod
     def open(
         cls, path: str | Path, library: Library | Callable[[], Library], *,
-        read_only: bool = False, hand: Hand | None = None,
+        read_only: bool = False, author: Author | None = None,
     ) -> Self:  # fmt: skip
         """The job in a file. Refusal: no such file (2), damaged (3), held by another (5).
 
         The lists may be given by what proves them: it takes long, and is asked for only once the file is a job.
         """
-        file = JobFile.open(path, read_only=read_only, hand=hand)
+        file = JobFile.open(path, read_only=read_only, author=author)
         try:
             return cls(library() if callable(library) else library, file)
         except BaseException:
@@ -62,23 +62,23 @@ class Job:
     def entries(self) -> list[Entry]:
         return self.file.entries
 
-    def do(self, draft: Draft | Sequence[Draft], hand: Hand) -> State:
+    def do(self, draft: Draft | Sequence[Draft], author: Author) -> State:
         """Enter what was drafted, save it, and give the state that follows. Refusal (4) if it is not saved."""
-        return self.enter([(one, hand) for one in ([draft] if isinstance(draft, Draft) else draft)])
+        return self.enter([(one, author) for one in ([draft] if isinstance(draft, Draft) else draft)])
 
-    def enter(self, acts: Sequence[tuple[Draft, Hand]]) -> State:
+    def enter(self, acts: Sequence[tuple[Draft, Author]]) -> State:
         """The same of acts by several hands, in one save: each is entered under its own name and time."""
         entries = _sealed(acts, self.file.entries)
         self.file.append(entries)
         if any(entry.act == "handover" for entry in entries):
             with suppress(Refusal):  # it is saved; only the journal is not folded in yet
-                self.file.fold()
+                self.file.checkpoint()
         self._take(entries)
         return self.state
 
-    def update_lists(self, hand: Hand) -> State:
+    def update_lists(self, author: Author) -> State:
         """Go by the newest lists from here on. Refusal where it does so already, and holds them."""
-        return self.do(self.newest_lists(), hand)
+        return self.do(self.newest_lists(), author)
 
     def newest_lists(self) -> Draft:
         """The act that does so, and the same refusal."""
@@ -86,12 +86,12 @@ class Job:
             raise Refusal("this job uses the newest checklists already")
         return update(self.newest, self._ledger)
 
-    def would_be(self, draft: Draft | Sequence[Draft], hand: Hand) -> State:
+    def would_be(self, draft: Draft | Sequence[Draft], author: Author) -> State:
         """The state if that were entered; nothing is. An act that takes another back is not looked at beforehand."""
-        ledger = self._ledger.copy()
-        for entry in sealed([draft] if isinstance(draft, Draft) else draft, hand, self.file.entries):
-            ledger.add(entry)
-        return state_of(self.library, ledger, self._kept.copy(), self.newest)
+        entry_index = self._ledger.copy()
+        for entry in sealed([draft] if isinstance(draft, Draft) else draft, author, self.file.entries):
+            entry_index.add(entry)
+        return state_of(self.library, entry_index, self._kept.copy(), self.newest)
 
     def _take(self, entries: Sequence[Entry]) -> None:
         joined = self.file.count != self._ledger.count + len(entries)  # with those of another copy
@@ -102,7 +102,7 @@ class Job:
 
     def _sort(self) -> None:
         """All the entries anew, and with them the lists that the job goes by."""
-        self._ledger, self._kept = Ledger.of(self.file.entries), Kept()
+        self._ledger, self._kept = EntryIndex.of(self.file.entries), EvaluationCache()
         self.library = in_force(self.newest, self._ledger, self.file.files)
 
     def _look(self) -> State:
@@ -120,24 +120,24 @@ class Job:
 
 def seen(newest: Library, entries: Sequence[Entry]) -> State:
     """The state of a job that is not opened, by the lists that it goes by."""
-    ledger = Ledger.of(entries)
-    return state_of(in_force(newest, ledger), ledger, None, newest)
+    entry_index = EntryIndex.of(entries)
+    return state_of(in_force(newest, entry_index), entry_index, None, newest)
 
 
-def sealed(drafts: Sequence[Draft], hand: Hand, entries: Sequence[Entry]) -> list[Entry]:
-    """The drafts as the next entries of the hand's device. Refusal if nobody's name stands for them."""
-    return _sealed([(draft, hand) for draft in drafts], entries)
+def sealed(drafts: Sequence[Draft], author: Author, entries: Sequence[Entry]) -> list[Entry]:
+    """The drafts as the next entries of the author's device. Refusal if nobody's name stands for them."""
+    return _sealed([(draft, author) for draft in drafts], entries)
 
 
-def _sealed(acts: Sequence[tuple[Draft, Hand]], entries: Sequence[Entry]) -> list[Entry]:
+def _sealed(acts: Sequence[tuple[Draft, Author]], entries: Sequence[Entry]) -> list[Entry]:
     latest = entries[-1].id if entries else ""
     found: list[Entry] = []
-    for draft, hand in acts:
-        name = said(hand.by, "type your name first")
-        if draft.done and datetime.fromisoformat(draft.done) > hand.now:
+    for draft, author in acts:
+        name = said(author.by, "type your name first")
+        if draft.done and datetime.fromisoformat(draft.done) > author.now:
             raise Refusal(f"done is {draft.done}, which is in the future. Give the time it was done")
-        of_device = (e for rows in (found, entries) for e in reversed(rows) if e.device == hand.device)
-        entry = seal(draft, Hand(by=name, device=hand.device, now=hand.now), next(of_device, None), latest)
+        of_device = (e for rows in (found, entries) for e in reversed(rows) if e.device == author.device)
+        entry = seal(draft, Author(by=name, device=author.device, now=author.now), next(of_device, None), latest)
         latest = entry.id
         found.append(entry)
     return found

@@ -16,21 +16,21 @@ from sitelog.checklist.proved import cached, key_of
 from sitelog.checklist.schema.model import Library, ListFile
 from sitelog.checklist.schema.shipped import earlier_folders, own_lists, toml_files
 from sitelog.job.log.entry import Draft, Entry, said
-from sitelog.job.log.entry_index import Ledger
+from sitelog.job.log.entry_index import EntryIndex
 from sitelog.refusal import Refusal
 
 Files = tuple[tuple[str, str], ...]  # name and digest of each file, in the order in which one replaces another
 
 
-def in_force(newest: Library, ledger: Ledger, files: Path | None = None) -> Library:
+def in_force(newest: Library, entry_index: EntryIndex, files: Path | None = None) -> Library:
     """The lists that the job goes by; `files` is its folder, where they are kept once loaded."""
-    return _pinned(newest, ledger, ledger.pinned[-1], files) if ledger.pinned else newest
+    return _pinned(newest, entry_index, entry_index.pinned[-1], files) if entry_index.pinned else newest
 
 
-def before(newest: Library, ledger: Ledger) -> Iterator[Library]:
+def before(newest: Library, entry_index: EntryIndex) -> Iterator[Library]:
     """The lists that it went by before, the last first; then the newest, and the shipped ones of earlier days."""
-    for entry in reversed(ledger.pinned[:-1]):
-        yield _pinned(newest, ledger, entry, None)
+    for entry in reversed(entry_index.pinned[:-1]):
+        yield _pinned(newest, entry_index, entry, None)
     yield newest
     yield from _earlier(newest)
 
@@ -49,26 +49,26 @@ def pin(library: Library, held: Iterable[str] = (), keep: Sequence[ListFile] = (
     return Draft(act="pin", value=value if files else digests)
 
 
-def update(newest: Library, ledger: Ledger) -> Draft:
+def update(newest: Library, entry_index: EntryIndex) -> Draft:
     """The act that brings a job to the newest lists. A list of its own whose id is not among them stays as it is."""
     ids = {one.id for one in newest.files}
-    own = in_force(newest, ledger)
-    forms = {str(entry.value.get("form", "")) for entry in ledger.parts.values()}
+    own = in_force(newest, entry_index)
+    forms = {str(entry.value.get("form", "")) for entry in entry_index.parts.values()}
     wanted = {own.lists[form].id for form in forms if form in own.lists and form not in newest.lists}
-    return pin(newest, ledger.texts, [one for one in own.files if one.id in wanted - ids])
+    return pin(newest, entry_index.texts, [one for one in own.files if one.id in wanted - ids])
 
 
-def is_kept(ledger: Ledger) -> bool:
+def is_kept(entry_index: EntryIndex) -> bool:
     """Does the job itself hold the lists that it goes by?"""
-    return bool(ledger.pinned) and _texts(ledger, ledger.pinned[-1]) is not None
+    return bool(entry_index.pinned) and _texts(entry_index, entry_index.pinned[-1]) is not None
 
 
-def _pinned(newest: Library, ledger: Ledger, entry: Entry, files: Path | None) -> Library:
+def _pinned(newest: Library, entry_index: EntryIndex, entry: Entry, files: Path | None) -> Library:
     pins = said(entry.value)
-    forms = [str(part.value.get("form", "")) for part in ledger.parts.values()]
+    forms = [str(part.value.get("form", "")) for part in entry_index.parts.values()]
     if not _apart(newest, forms, pins):
         return newest
-    texts = _texts(ledger, entry)
+    texts = _texts(entry_index, entry)
     with suppress(Refusal):
         if texts is not None:
             return _own(texts, files)
@@ -82,7 +82,7 @@ def _apart(library: Library, forms: Iterable[str], pins: Mapping[str, object]) -
     return sum(pins.get(name) != digest for name, digest in used.items()) + len(set(forms) - there)
 
 
-def _texts(ledger: Ledger, entry: Entry) -> Files | None:
+def _texts(entry_index: EntryIndex, entry: Entry) -> Files | None:
     """Names and texts of the files that the entry pins; None where it pins none, or one is not there whole."""
     named = entry.value.get("@files")
     if not isinstance(named, list) or not named:
@@ -90,7 +90,7 @@ def _texts(ledger: Ledger, entry: Entry) -> Files | None:
     found = []
     for one in named:
         name, digest = one if isinstance(one, list) and len(one) == 2 else ("", "")
-        text = ledger.texts.get(str(digest))
+        text = entry_index.texts.get(str(digest))
         if text is None or hashlib.sha256(text.encode("utf-8", "replace")).hexdigest() != digest:
             return None
         found.append((str(name), text))

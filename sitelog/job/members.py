@@ -12,7 +12,7 @@ from sitelog.calculators.timber.weights import DENSITY, ripped_from, timber_mass
 from sitelog.checklist.loader.members import operands
 from sitelog.checklist.schema.kinds import WORDS, output
 from sitelog.checklist.schema.model import Condition, EndSpec, Library, MemberSpec, Operand, Taken, Term
-from sitelog.job.facts.facts import Book
+from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.sums import feed, holds, result, unknown, work, worth
 from sitelog.job.state.views import Fact, State
 from sitelog.quantities.quantity import Section, read
@@ -23,7 +23,7 @@ WHOLE: tuple[Hand, ...] = ("",)
 HALVES: tuple[Hand, ...] = ("left", "right")
 
 
-class Told(Struct, frozen=True):
+class Beside(Struct, frozen=True):
     """A figure told beside a member: what it is, and its unit."""
 
     says: str
@@ -44,7 +44,7 @@ class Line(Struct, frozen=True):
     standing: Standing
     member: Member | None = None
     waits: tuple[str, ...] = ()
-    shows: tuple[Told, ...] = ()
+    shows: tuple[Beside, ...] = ()
     refusal: str = ""
     nested: tuple[float, float] | None = None  # thin and thick end [mm], where two are ripped from one stick
 
@@ -56,16 +56,18 @@ class Line(Struct, frozen=True):
 
 def members(state: State, library: Library, part: str) -> tuple[Line, ...]:
     """The lines of a part's list, in the order of its checklist; none for a part whose list names no members."""
-    book = Book.of(library, state)
-    listed = library.lists.get(book.forms.get(part, ""))
+    resolver = FactResolver.of(library, state)
+    listed = library.lists.get(resolver.forms.get(part, ""))
     stale = frozenset(check.path for check in state.checks() if check.state == "stale" or check.stale_because)
-    return tuple(line for one in (listed.members if listed else ()) for line in _List(book, part, one, stale).lines())
+    return tuple(
+        line for one in (listed.members if listed else ()) for line in _List(resolver, part, one, stale).lines()
+    )
 
 
 class _List(Struct, frozen=True):
     """One member of the checklist, over the facts of its part."""
 
-    book: Book
+    resolver: FactResolver
     part: str
     spec: MemberSpec
     stale: frozenset[str]
@@ -97,10 +99,10 @@ class _List(Struct, frozen=True):
         return Line(self.part, self.spec.id, self.spec.says, "none", refusal=why)
 
     def _now(self, name: str) -> Value:
-        return self.book.now(self.part, name)
+        return self.resolver.now(self.part, name)
 
     def _look(self, term: Term) -> Value:
-        return self.book.term(self.part, term)
+        return self.resolver.term(self.part, term)
 
     def _unknown(self, when: Condition | None) -> list[str]:
         return [one.fact for one in when.clauses if self._now(one.fact) is None] if when else []
@@ -186,16 +188,16 @@ class _List(Struct, frozen=True):
         figures = {name: self._number(name, self._taken(one, answer, row)) for name, one in end.figures.items()}
         return End(**figures, hand=half if end.hand == "pair" else end.hand, called=end.called or "plumb")
 
-    def _told(self, answer: Answer | None, row: Row | None) -> Iterator[Told]:
+    def _told(self, answer: Answer | None, row: Row | None) -> Iterator[Beside]:
         if taper := self._taper(answer, row):
-            yield Told("Rip to", taper[1], "mm")
-            yield Told("Thin end", taper[0], "mm")
+            yield Beside("Rip to", taper[1], "mm")
+            yield Beside("Thin end", taper[0], "mm")
         for shown in self.spec.shows:
             if answer and holds(shown.when, self._now):
                 found = output(index.find(self.spec.calculator), shown.of)
                 value = _picked(answer, shown.of, row)
                 if value is not None:
-                    yield Told(found.says, value, found.unit)
+                    yield Beside(found.says, value, found.unit)
 
     # --- what it stands on ---
 
@@ -215,7 +217,7 @@ class _List(Struct, frozen=True):
         drawn: set[str] = set()
         checks: set[str] = set()
         seen: set[str] = set()
-        waiting = [fact for name in names if (fact := self.book.fact(self.part, name))]
+        waiting = [fact for name in names if (fact := self.resolver.fact(self.part, name))]
         while waiting:
             fact = waiting.pop()
             if fact.name in seen:
@@ -225,7 +227,7 @@ class _List(Struct, frozen=True):
             if _can_be_measured(fact) and fact.set_by not in fact.setters:
                 drawn.add(fact.name.partition(".")[2])
             elif fact.set_by not in fact.setters:
-                waiting += self.book.below(*fact.key)
+                waiting += self.resolver.below(*fact.key)
         return drawn, checks
 
 

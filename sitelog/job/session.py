@@ -7,23 +7,23 @@ from typing import Self
 
 from sitelog.checklist.schema.model import Library
 from sitelog.job.job import Job
-from sitelog.job.log.entry import Draft, Hand
+from sitelog.job.log.entry import Author, Draft
 from sitelog.refusal import HELD, NOT_SAVED, Refusal
 
 
-class Sitting:
-    """`unsaved` are acts, each with the hand that did it; they go in with the next save, under that name and time."""
+class Session:
+    """`unsaved` are acts, each with the author that did it; they go in with the next save, under that name and time."""
 
     def __init__(self, job: Job, held_by: str = "") -> None:
         self.job = job
-        self.unsaved: list[tuple[Draft, Hand]] = []
+        self.unsaved: list[tuple[Draft, Author]] = []
         self._held_by = held_by
 
     @classmethod
-    def open(cls, file: Path, library: Library | Callable[[], Library], hand: Hand) -> Self:
+    def open(cls, file: Path, library: Library | Callable[[], Library], author: Author) -> Self:
         """The job of a file; one that another holds is opened to read only. Refusal as `Job.open` gives it."""
         try:
-            return cls(Job.open(file, library, hand=hand))
+            return cls(Job.open(file, library, author=author))
         except Refusal as refusal:
             if refusal.code != HELD:
                 raise
@@ -34,9 +34,9 @@ class Sitting:
         """Why the job can only be read, or ""."""
         return (self._held_by or self.job.file.why_read_only) if self.job.file.read_only else ""
 
-    def enter(self, drafts: Draft | Sequence[Draft], hand: Hand) -> None:
+    def enter(self, drafts: Draft | Sequence[Draft], author: Author) -> None:
         """Enter an act, and with it what waits. Refusal: it is not entered, or (code 4) it waits with the rest."""
-        fresh = [(draft, hand) for draft in ([drafts] if isinstance(drafts, Draft) else drafts)]
+        fresh = [(draft, author) for draft in ([drafts] if isinstance(drafts, Draft) else drafts)]
         # The same once more is another try, not another act.
         again = [draft for draft, _ in self.unsaved[-len(fresh) :]] == [draft for draft, _ in fresh]
         waiting = self.unsaved if again else [*self.unsaved, *fresh]

@@ -11,7 +11,7 @@ from sitelog.job.photos.photo import Photo
 from sitelog.job.state.corrections import ReasonWanted
 from sitelog.job.state.views import CheckView
 from sitelog.lines.photos import photo_of
-from sitelog.lines.session import Desk
+from sitelog.lines.session import LineSession
 from sitelog.lines.talk import BACK, said_before
 from sitelog.quantities.quantity import ACCEPTS
 from sitelog.refusal import Refusal
@@ -25,46 +25,48 @@ from sitelog.wording.result import about_lines, input_lines, outcome_lines, spok
 NONE = "-"  # said where the figures were measured with nothing of the register
 
 
-def answer(desk: Desk, path: str, *, again: bool) -> bool:
+def answer(session: LineSession, path: str, *, again: bool) -> bool:
     """True when an answer, a snag or a release was entered. Left when somebody said `back`."""
-    view = _view(desk, path)
+    view = _view(session, path)
     if offers_ways(view, again=again):
-        return _ways_on(desk, path)
+        return _ways_on(session, path)
     if view.check.kind == "measure":
-        return _measure(desk, path)
+        return _measure(session, path)
     if view.check.kind == "choice":
-        return _choose(desk, view)
+        return _choose(session, view)
     if view.check.kind in WORDS:
-        return _words(desk, view)
-    return _word(desk, view)
+        return _words(session, view)
+    return _word(session, view)
 
 
-def _view(desk: Desk, path: str) -> CheckView:
-    view = desk.state.check(path)
+def _view(session: LineSession, path: str) -> CheckView:
+    view = session.state.check(path)
     if view is None:
         raise LookupError(path)
     return view
 
 
-def _enter(desk: Desk, path: str, given: dict[str, str], tool: str = "") -> bool:
+def _enter(session: LineSession, path: str, given: dict[str, str], tool: str = "") -> bool:
     """Photos are copied before the answer that names them is entered."""
-    found, whole = photo_of(desk, _view(desk, path))
+    found, whole = photo_of(session, _view(session, path))
 
     def draft(photos: Sequence[Photo], name: str, why: str = "") -> Draft:
         texts = given | ({"photo": name} if name else {})
-        return actions.answer(desk.state, desk.job.library, path, texts, note=why, instrument=tool, photos=photos)
+        return actions.answer(session.state, session.job.library, path, texts, note=why, instrument=tool, photos=photos)
 
-    why = _why_anew(desk, path, lambda: draft((), found.name or "".join(map(str, found.sources[:1]))))
-    return desk.attempt(lambda: with_photos(desk.job, found, whole, lambda photos, name: draft(photos, name, why)))
+    why = _why_anew(session, path, lambda: draft((), found.name or "".join(map(str, found.sources[:1]))))
+    return session.attempt(
+        lambda: with_photos(session.job, found, whole, lambda photos, name: draft(photos, name, why))
+    )
 
 
-def _why_anew(desk: Desk, path: str, prove: Callable[[], object]) -> str:
+def _why_anew(session: LineSession, path: str, prove: Callable[[], object]) -> str:
     """The reason, where this corrects an answer; "" where it does not, or can't be entered whatever is said."""
     try:
         prove()
     except ReasonWanted:
-        view = _view(desk, path)
-        text = desk.question(prompts.why_anew(view, desk.state), lambda text: prompts.reason_anew(view, text))
+        view = _view(session, path)
+        text = session.question(prompts.why_anew(view, session.state), lambda text: prompts.reason_anew(view, text))
         return prompts.reason_anew(view, text)
     except Refusal:
         pass  # told as it is entered
@@ -74,50 +76,50 @@ def _why_anew(desk: Desk, path: str, prove: Callable[[], object]) -> str:
 # -- one word --
 
 
-def _choose(desk: Desk, view: CheckView) -> bool:
-    desk.talk.say(*about_lines(view, desk.state, takes=False))
-    at = desk.talk.pick(view.check.ask + ".", [choice.label for choice in view.check.choices])
-    return _enter(desk, view.path, {"value": view.check.choices[at].id})
+def _choose(session: LineSession, view: CheckView) -> bool:
+    session.talk.say(*about_lines(view, session.state, takes=False))
+    at = session.talk.pick(view.check.ask + ".", [choice.label for choice in view.check.choices])
+    return _enter(session, view.path, {"value": view.check.choices[at].id})
 
 
-def _words(desk: Desk, view: CheckView) -> bool:
-    desk.talk.say(*about_lines(view, desk.state))
+def _words(session: LineSession, view: CheckView) -> bool:
+    session.talk.say(*about_lines(view, session.state))
     kind = view.check.kind
     if kind == "photo":
-        return _enter(desk, view.path, {})
-    start = desk.by if kind == "sign" else ""
-    typed = desk.question(
+        return _enter(session, view.path, {})
+    start = session.by if kind == "sign" else ""
+    typed = session.question(
         prompts.Question(view.check.ask, f"{view.check.ask}.", WORDS[kind], start=start, offered=True)
     )
-    return _enter(desk, view.path, {"value": typed})
+    return _enter(session, view.path, {"value": typed})
 
 
-def _word(desk: Desk, view: CheckView) -> bool:
+def _word(session: LineSession, view: CheckView) -> bool:
     """A tick, or a sum that is accepted: 1 gives the word, and nothing shorter."""
-    state = desk.state
+    state = session.state
     if view.check.kind == "calculate":
-        desk.talk.say(*input_lines(view, state.units, spoken), *sum_lines(desk, view))
+        session.talk.say(*input_lines(view, state.units, spoken), *sum_lines(session, view))
         says = "Type 1 if you are cutting to this"
     else:
-        desk.talk.say(*about_lines(view, state, takes=False))
+        session.talk.say(*about_lines(view, state, takes=False))
         says = "Type 1 when it is done"
     working = ", working to see how it was worked out" if view.answer else ""
 
     def hear(text: str) -> bool:
         if view.answer and text.casefold() in ("working", "w"):
-            desk.talk.say(*working_lines(view.answer, state.units))
+            session.talk.say(*working_lines(view.answer, state.units))
             raise Refusal("That is all of the working.")
         if text != "1":
             raise Refusal(f"{text!r} isn't an answer here: type 1 for yes{', working' if working else ''}, or {BACK}.")
         return True
 
-    desk.talk.ask(f"{view.check.ask}. {says}{working}, or {BACK} to leave it.", hear, (f"{says}.",))
-    return _enter(desk, view.path, {})
+    session.talk.ask(f"{view.check.ask}. {says}{working}, or {BACK} to leave it.", hear, (f"{says}.",))
+    return _enter(session, view.path, {})
 
 
-def sum_lines(desk: Desk, view: CheckView) -> list[str]:
+def sum_lines(session: LineSession, view: CheckView) -> list[str]:
     """What the figures come to: results, verdict and rows, each a line that can be listened to."""
-    state = desk.state
+    state = session.state
     rows = table_lines(view.answer, state.units) if view.answer and not view.refusal else []
     return [line for line in (*outcome_lines(view, state, rows=False, row=spoken), *rows) if line.strip()]
 
@@ -125,41 +127,41 @@ def sum_lines(desk: Desk, view: CheckView) -> list[str]:
 # -- figures --
 
 
-def _measure(desk: Desk, path: str) -> bool:
+def _measure(session: LineSession, path: str) -> bool:
     """The figures in turn, then what they come to; nothing is entered before that has been said."""
     while True:
-        texts = {figure.key: _figure(desk, path, figure) for figure in _view(desk, path).check.figures}
-        tool = _tool(desk, path)
+        texts = {figure.key: _figure(session, path, figure) for figure in _view(session, path).check.figures}
+        tool = _tool(session, path)
         given = {key: text for key, text in texts.items() if text.strip()}
-        would_be, problem = preview(desk.state, desk.job.library, _view(desk, path), texts, tool)
-        desk.talk.say(*([problem] if problem else []), *sum_lines(desk, would_be))
-        if desk.talk.pick("Is that what you measured?", ["save it", "type the figures again"]):
-            _forget(desk, path)
-        elif _enter(desk, path, given, tool):
+        would_be, problem = preview(session.state, session.job.library, _view(session, path), texts, tool)
+        session.talk.say(*([problem] if problem else []), *sum_lines(session, would_be))
+        if session.talk.pick("Is that what you measured?", ["save it", "type the figures again"]):
+            _forget(session, path)
+        elif _enter(session, path, given, tool):
             break
-        elif desk.sitting.unsaved:
+        elif session.session.unsaved:
             return False
-    _forget(desk, path)
-    if stands_out(_view(desk, path)):
-        _ways_on(desk, path)
+    _forget(session, path)
+    if stands_out(_view(session, path)):
+        _ways_on(session, path)
     return True
 
 
-def _forget(desk: Desk, path: str) -> None:
-    desk.drafts.drop(path)
+def _forget(session: LineSession, path: str) -> None:
+    session.drafts.drop(path)
 
 
-def _figure(desk: Desk, path: str, figure: Figure) -> str:
+def _figure(session: LineSession, path: str, figure: Figure) -> str:
     """One figure, read in its kind as soon as it is said; it is kept for the next time should the job be left here."""
-    view, typed = _view(desk, path), desk.drafts.typed(path)
-    would_be, _ = preview(desk.state, desk.job.library, view, typed)
+    view, typed = _view(session, path), session.drafts.typed(path)
+    would_be, _ = preview(session.state, session.job.library, view, typed)
     seen = next(one for one in would_be.figures if one.key == figure.key)
     ask = [f"{figure.says or view.check.ask}."]
     if seen.drawn is not None:
-        told = meant_words(seen, desk.state.units)
+        told = meant_words(seen, session.state.units)
         ask.append(f"{told[0].upper()}{told[1:]}.")
     if seen.limit:
-        ask.append(f"{limit_text(seen, desk.state)}.")
+        ask.append(f"{limit_text(seen, session.state)}.")
     standing = typed.get(figure.key, "")
     ask.append(f"Type {ACCEPTS[figure.kind]}.")
     if standing:
@@ -170,31 +172,31 @@ def _figure(desk: Desk, path: str, figure: Figure) -> str:
     def hear(text: str) -> str:
         text = text or standing
         if text:
-            figure_value(desk.state, desk.job.library, view, figure, text)
+            figure_value(session.state, session.job.library, view, figure, text)
         elif not figure.optional:
             raise Refusal(f"{figure.says or view.check.ask}: nothing typed. Type {ACCEPTS[figure.kind]}, or {BACK}.")
         return text
 
-    text = desk.talk.ask(" ".join(ask), hear, about_lines(view, desk.state, figure.key))
-    desk.drafts.keep(path, {**typed, figure.key: text})
+    text = session.talk.ask(" ".join(ask), hear, about_lines(view, session.state, figure.key))
+    session.drafts.keep(path, {**typed, figure.key: text})
     return text
 
 
-def _tool(desk: Desk, path: str) -> str:
+def _tool(session: LineSession, path: str) -> str:
     """What it was measured with: of the register by its number, or one that is put into it now."""
-    view = _view(desk, path)
+    view = _view(session, path)
     if not wants_tool(view):
         return ""
-    used = desk.drafts.typed(path).get(TOOL, "") or last_tool(view, desk.state, desk.job.entries)
-    known = [tool for tool in desk.state.instruments.values() if not tool.doubted]
+    used = session.drafts.typed(path).get(TOOL, "") or last_tool(view, session.state, session.job.entries)
+    known = [tool for tool in session.state.instruments.values() if not tool.doubted]
     known.sort(key=lambda tool: tool.id != used)
     rows = [f"{named(tool)}{', used last' if tool.id == used else ''}" for tool in known]
-    desk.talk.say("What did you measure it with?", *(f"{number} {row}" for number, row in enumerate(rows, 1)))
+    session.talk.say("What did you measure it with?", *(f"{number} {row}" for number, row in enumerate(rows, 1)))
 
     def hear(text: str) -> str:
         if text == NONE:
             return ""
-        if text in desk.state.instruments:
+        if text in session.state.instruments:
             return text
         if text.isascii() and text.isdecimal() and 1 <= int(text) <= len(known):
             return known[int(text) - 1].id
@@ -204,21 +206,21 @@ def _tool(desk: Desk, path: str) -> str:
 
     number = "a number, " if known else ""
     ask = f"Type {number}the name on the tool, or {NONE} if it isn't on the list."
-    name = desk.talk.ask(ask, hear, ("The tape's class sets how far its reading can be trusted.",))
-    if name and name not in desk.state.instruments:
-        desk.do(lambda: prompts.unknown(name, desk.state))
-    return name if name in desk.state.instruments else ""
+    name = session.talk.ask(ask, hear, ("The tape's class sets how far its reading can be trusted.",))
+    if name and name not in session.state.instruments:
+        session.do(lambda: prompts.unknown(name, session.state))
+    return name if name in session.state.instruments else ""
 
 
 # -- the ways on --
 
 
-def _ways_on(desk: Desk, path: str) -> bool:
-    view = _view(desk, path)
-    desk.talk.say(*sum_lines(desk, view), way_line(view))
-    way = desk.talk.pick("Choose one:", WAYS, (f"{BACK} leaves it for now. The stage still can't go on.",))
+def _ways_on(session: LineSession, path: str) -> bool:
+    view = _view(session, path)
+    session.talk.say(*sum_lines(session, view), way_line(view))
+    way = session.talk.pick("Choose one:", WAYS, (f"{BACK} leaves it for now. The stage still can't go on.",))
     if way == 0:
-        return _measure(desk, path)
+        return _measure(session, path)
     if way == 1:
-        return desk.do(lambda: prompts.snag(desk.state, path, way_snag(_view(desk, path))))
-    return desk.do(lambda: prompts.release(desk.state, path, desk.by))
+        return session.do(lambda: prompts.snag(session.state, path, way_snag(_view(session, path))))
+    return session.do(lambda: prompts.release(session.state, path, session.by))

@@ -6,37 +6,39 @@ from sitelog.calculators.catalogue import Answer, Calculator
 from sitelog.calculators.catalogue import Input as Wanted
 from sitelog.calculators.index import calculators
 from sitelog.checklist.schema.kinds import unit_of_kind
-from sitelog.lines.session import Desk
+from sitelog.lines.session import LineSession
 from sitelog.quantities.quantity import ACCEPTS
 from sitelog.refusal import Refusal
 from sitelog.wording.formatting import value_text
-from sitelog.wording.prompts.calculating import LEFT_OUT, Known, known_of
+from sitelog.wording.prompts.calculating import LEFT_OUT, KnownInputs, known_of
 from sitelog.wording.result import spoken, table_lines
 
 
-def work(desk: Desk, part: str) -> None:
+def work(session: LineSession, part: str) -> None:
     """Ask which, ask its inputs, and say what they come to; again until it is left."""
     every = list(calculators().values())
-    one = every[desk.talk.pick("Which calculator?", [f"{one.name}: {one.does}" for one in every])]
-    known = known_of(one, desk.state, part)
+    one = every[session.talk.pick("Which calculator?", [f"{one.name}: {one.does}" for one in every])]
+    known = known_of(one, session.state, part)
     while True:
-        texts = {wanted.name: _input(desk, one, wanted, known) for wanted in one.inputs}
-        answer = _worked(desk, one, texts, known)
+        texts = {wanted.name: _input(session, one, wanted, known) for wanted in one.inputs}
+        answer = _worked(session, one, texts, known)
         if answer:
-            desk.talk.say(*answer_lines(desk, answer))
-        if desk.talk.pick("What now?", ["type other figures", "done"]):
+            session.talk.say(*answer_lines(session, answer))
+        if session.talk.pick("What now?", ["type other figures", "done"]):
             return
 
 
-def _input(desk: Desk, one: Calculator, wanted: Wanted, known: dict[str, Known]) -> str:
+def _input(session: LineSession, one: Calculator, wanted: Wanted, known: dict[str, KnownInputs]) -> str:
     takes = f"one of {', '.join(wanted.choices)}" if wanted.choices else ACCEPTS[wanted.kind]
     says = [f"{wanted.name.replace('_', ' ')}: {wanted.says}. Type {takes}."]
     stands, unit = known.get(wanted.name), unit_of_kind(wanted.kind)
     if stands:
-        told = value_text(unit, stands.value, desk.state.units, typed=stands.typed)
+        told = value_text(unit, stands.value, session.state.units, typed=stands.typed)
         says.append(f"Press Enter to use {told} ({stands.words}).")
     elif wanted.default is not None:
-        says.append(f"Press Enter to use {value_text(unit, wanted.default, desk.state.units, typed=True)} (the usual).")
+        says.append(
+            f"Press Enter to use {value_text(unit, wanted.default, session.state.units, typed=True)} (the usual)."
+        )
     elif not wanted.required:
         says.append("Press Enter to leave it out.")
     if stands and not wanted.required:
@@ -49,22 +51,24 @@ def _input(desk: Desk, one: Calculator, wanted: Wanted, known: dict[str, Known])
             input_value(one, wanted, text)
         return text
 
-    return desk.talk.ask(" ".join(says), hear, (f"This is used in the calculation: {wanted.says}.",))
+    return session.talk.ask(" ".join(says), hear, (f"This is used in the calculation: {wanted.says}.",))
 
 
-def _worked(desk: Desk, one: Calculator, texts: dict[str, str], known: dict[str, Known]) -> Answer | None:
+def _worked(
+    session: LineSession, one: Calculator, texts: dict[str, str], known: dict[str, KnownInputs]
+) -> Answer | None:
     out = {name for name, text in texts.items() if text == LEFT_OUT}
     given = {name: text for name, text in texts.items() if text and name not in out}
     try:
         return ask(one.name, given, {name: fact.value for name, fact in known.items() if name not in out})
     except Refusal as refusal:
-        desk.talk.refuse(refusal.message)
+        session.talk.refuse(refusal.message)
         return None
 
 
-def answer_lines(desk: Desk, answer: Answer) -> list[str]:
+def answer_lines(session: LineSession, answer: Answer) -> list[str]:
     """The whole answer with its working, for the ear."""
-    units, library = desk.state.units, desk.job.library
+    units, library = session.state.units, session.job.library
     verdict = {"pass": "good", "fail": "OUT", "unsure": "UNSURE"}
     return [
         *(spoken(line.label, line.text) for line in sheet.lines(answer, units)),

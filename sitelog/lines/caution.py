@@ -3,7 +3,7 @@
 from sitelog.checklist.schema.model import Caution
 from sitelog.job.actions import actions
 from sitelog.job.state.views import StageView
-from sitelog.lines.session import Desk
+from sitelog.lines.session import LineSession
 from sitelog.refusal import Refusal
 from sitelog.wording.caution import UNANSWERED, caution_words, choice_lines, question_line, stop_line, wanted
 from sitelog.wording.prompts.asking import asked_at
@@ -11,16 +11,16 @@ from sitelog.wording.prompts.asking import asked_at
 OR_BACK = "or back to leave it unread."
 
 
-def read(desk: Desk, stage: StageView, caution: Caution, place: str = "") -> bool:
+def read(session: LineSession, stage: StageView, caution: Caution, place: str = "") -> bool:
     """True once it is read there and lets the work go on; `place` is such as "2 of 3".
 
     Left when somebody said `back`: it stays unread.
     """
     question, right = caution.question, wanted(caution.question)
     at = asked_at(stage, caution)
-    rows = caution_words(caution, desk.job.library, desk.state)
+    rows = caution_words(caution, session.job.library, session.state)
     told = [f"{lead}: {words}" if lead else words for lead, words in rows]
-    desk.talk.say("", f"Caution: {caution.title}.{f' {place}.' if place else ''}", *told)
+    session.talk.say("", f"Caution: {caution.title}.{f' {place}.' if place else ''}", *told)
     choices = choice_lines(question) if question.kind == "choice" else []
 
     def hear(text: str) -> str:
@@ -28,17 +28,17 @@ def read(desk: Desk, stage: StageView, caution: Caution, place: str = "") -> boo
             raise Refusal(f"{UNANSWERED}: type {right}.")
         if not choices:
             # Proved here, where it can be put right.
-            actions.read_caution(desk.state, desk.job.library, caution.id, text, at=at)
+            actions.read_caution(session.state, session.job.library, caution.id, text, at=at)
             return text
         if text.isascii() and text.isdecimal() and 1 <= int(text) <= len(choices):
             return question.choices[int(text) - 1]
         raise Refusal(f"{text!r} isn't an answer: type {right}, 1 to {len(choices)}.")
 
-    desk.talk.say(f"{question_line(question)}{f', {question.unit}' if question.unit else ''}", *choices)
-    answer = desk.talk.ask(f"Type {right}, {OR_BACK}", hear, told)
-    if not desk.attempt(lambda: actions.read_caution(desk.state, desk.job.library, caution.id, answer, at=at)):
+    session.talk.say(f"{question_line(question)}{f', {question.unit}' if question.unit else ''}", *choices)
+    answer = session.talk.ask(f"Type {right}, {OR_BACK}", hear, told)
+    if not session.attempt(lambda: actions.read_caution(session.state, session.job.library, caution.id, answer, at=at)):
         return False
-    if desk.state.readings[-1].stops:
-        desk.talk.say(stop_line(caution, answer))
+    if session.state.readings[-1].stops:
+        session.talk.say(stop_line(caution, answer))
         return False
     return True

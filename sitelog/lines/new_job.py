@@ -5,7 +5,7 @@ from pathlib import Path
 
 from sitelog.checklist.schema.model import FactSpec, Library
 from sitelog.job.job import Job
-from sitelog.job.log.entry import Hand
+from sitelog.job.log.entry import Author
 from sitelog.lines.talk import Talk, said_before
 from sitelog.refusal import Refusal
 from sitelog.wording.prompts.drafts import Drafts
@@ -25,7 +25,7 @@ from sitelog.wording.prompts.setting_up import (
 OPEN = "-"  # said of a figure that is not known after all
 
 
-def new_job(talk: Talk, folder: Path, library: Library, hand_of: Callable[[str], Hand], *, by: str) -> Job:
+def new_job(talk: Talk, folder: Path, library: Library, hand_of: Callable[[str], Author], *, by: str) -> Job:
     """Ask what a new job wants, and make its file in the folder. `hand_of` gives the hand of a name.
 
     Left on `back`, or at the end of what is said: nothing is made, and the answers so far stand to be taken the next
@@ -62,7 +62,7 @@ class SettingUp:
         self._parts()
         self._head("file", "File.", file_name(self.texts["title"], self.folder))
 
-    def make(self, hand_of: Callable[[str], Hand]) -> Job:
+    def make(self, hand_of: Callable[[str], Author]) -> Job:
         job = make(self.texts, self.folder, self.library, hand_of(self.texts["by"]))
         self.drafts.drop(NEW)
         return job

@@ -5,52 +5,52 @@ from dataclasses import replace
 from datetime import datetime
 
 from sitelog.job.job import Job
-from sitelog.job.log.entry import Draft, Hand
-from sitelog.job.session import Sitting
+from sitelog.job.log.entry import Author, Draft
+from sitelog.job.session import Session
 from sitelog.job.state.views import State
 from sitelog.lines.talk import BACK, Talk
 from sitelog.refusal import NOT_SAVED, Refusal
 from sitelog.wording.formatting import in_words
 from sitelog.wording.prompts.drafts import Drafts
-from sitelog.wording.prompts.prompts import Deed, Question, name
+from sitelog.wording.prompts.prompts import Prompt, Question, name
 from sitelog.wording.recap import lost, names_in
 
 WAITS = "NOT SAVED yet. Type save to try again."
 
 
-class Desk:
+class LineSession:
     """`clock` gives the time with its offset; `device` is the letters of this machine."""
 
-    def __init__(self, talk: Talk, sitting: Sitting, *, by: str, clock: Callable[[], datetime], device: str) -> None:
+    def __init__(self, talk: Talk, session: Session, *, by: str, clock: Callable[[], datetime], device: str) -> None:
         self.talk = talk
-        self.sitting = sitting
+        self.session = session
         self.by = by.strip()
         self.now = clock
         self._device = device
-        self.drafts = Drafts.of_job(sitting.job.file.files)
+        self.drafts = Drafts.of_job(session.job.file.files)
         talk.in_words = lambda words: in_words(words, self.state)
 
     @property
     def job(self) -> Job:
-        return self.sitting.job
+        return self.session.job
 
     @property
     def state(self) -> State:
-        return self.sitting.job.state
+        return self.session.job.state
 
     @property
     def today(self) -> str:
         return self.now().date().isoformat()
 
-    def hand(self) -> Hand:
-        return Hand(by=self.by, device=self._device, now=self.now())
+    def author(self) -> Author:
+        return Author(by=self.by, device=self._device, now=self.now())
 
     # -- who --
 
     def named(self) -> bool:
         """True once there is a name to enter under, in a job that can be entered into."""
-        if self.sitting.read_only:
-            self.talk.say(f"Read only: {self.sitting.read_only}")
+        if self.session.read_only:
+            self.talk.say(f"Read only: {self.session.read_only}")
             return False
         if not self.by:
             self.by = self.question(name())
@@ -75,7 +75,7 @@ class Desk:
     def enter(self, drafts: Draft | Sequence[Draft]) -> bool:
         """Enter an act; False, with one line that says why, when it was refused."""
         try:
-            self.sitting.enter(drafts, self.hand())
+            self.session.enter(drafts, self.author())
         except Refusal as refusal:
             self.talk.refuse(refusal.message)
             if refusal.code == NOT_SAVED:
@@ -93,38 +93,38 @@ class Desk:
 
     def lost(self) -> str:
         """What is lost by leaving now, as it could not be saved, or ""."""
-        self.sitting.save_waiting()
-        return lost(self.sitting)
+        self.session.save_waiting()
+        return lost(self.session)
 
     # -- deeds --
 
-    def do(self, deed_of: Callable[[], Deed]) -> bool:
+    def do(self, deed_of: Callable[[], Prompt]) -> bool:
         """Ask what the deed asks, and enter it; what bars it is said before anybody says a word."""
         try:
-            deed = deed_of()
-            deed.prove()
+            prompt = deed_of()
+            prompt.prove()
         except Refusal as refusal:
             self.talk.refuse(refusal.message)
             return False
         if not self.named():
             return False
-        if deed.signed:
-            deed = deed_of()
-        words = self._answers(deed)
+        if prompt.signed:
+            prompt = deed_of()
+        words = self._answers(prompt)
         # The foreman who goes on after a signature does so under the name of before.
-        before, self.by = self.by, words[-1] if deed.signed else self.by
-        done = self.attempt(lambda: deed.make(words))
+        before, self.by = self.by, words[-1] if prompt.signed else self.by
+        done = self.attempt(lambda: prompt.make(words))
         self.by = before
         return done
 
-    def _answers(self, deed: Deed) -> list[str]:
+    def _answers(self, prompt: Prompt) -> list[str]:
         """The answers, proved; after a refusal each is asked again, and what was said stands to be taken."""
-        questions = list(deed.questions)
-        prove: Callable[[str], object] = (lambda text: deed.make([text])) if len(questions) == 1 else str
+        questions = list(prompt.questions)
+        prove: Callable[[str], object] = (lambda text: prompt.make([text])) if len(questions) == 1 else str
         while True:
             words = [self.question(question, prove) for question in questions]
             try:
-                deed.make(words)
+                prompt.make(words)
             except Refusal as refusal:
                 self.talk.refuse(refusal.message)
                 if len(questions) > 1:

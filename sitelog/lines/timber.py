@@ -4,7 +4,7 @@ from sitelog.calculators.ask import input_value
 from sitelog.calculators.index import find
 from sitelog.job.buying import KERF, buy
 from sitelog.lines.calculators import answer_lines
-from sitelog.lines.session import Desk
+from sitelog.lines.session import LineSession
 from sitelog.quantities.quantity import ACCEPTS, Value
 from sitelog.refusal import Refusal
 from sitelog.reports.cutting import all_lines, entries, not_bought
@@ -14,18 +14,18 @@ ASKED = ("lengths", "kerf", "prices")
 EMPTY = "No cutting list: this job's checklists don't list any timbers."
 
 
-def timber(desk: Desk, path: str) -> str:
+def timber(session: LineSession, path: str) -> str:
     """Every member, then what to buy if that is asked for."""
-    lines = all_lines(desk.state, desk.job.library)
+    lines = all_lines(session.state, session.job.library)
     if not lines:
-        desk.talk.say(EMPTY)
+        session.talk.say(EMPTY)
         return ""
-    for one in entries(lines, desk.state):
+    for one in entries(lines, session.state):
         length = "length not shown (out of date)" if one.line.standing == "stale" else one.length
         told = (one.what, one.section, length, one.count, one.cuts, one.more, one.stands)
-        desk.talk.say(in_words(". ".join(words for words in told if words), desk.state))
-    if desk.talk.pick("The cutting list.", ["work out what to buy", "that is all"]) == 0:
-        given = {name: value for name in ASKED if (value := _asked(desk, name)) is not None}
+        session.talk.say(in_words(". ".join(words for words in told if words), session.state))
+    if session.talk.pick("The cutting list.", ["work out what to buy", "that is all"]) == 0:
+        given = {name: value for name in ASKED if (value := _asked(session, name)) is not None}
         try:
             purchase = buy(
                 lines,
@@ -34,13 +34,13 @@ def timber(desk: Desk, path: str) -> str:
                 prices=given.get("prices"),  # type: ignore[arg-type]
             )
         except Refusal as refusal:
-            desk.talk.refuse(refusal.message)
+            session.talk.refuse(refusal.message)
             return ""
-        desk.talk.say(*not_bought(purchase), *(answer_lines(desk, purchase.answer) if purchase.answer else ()))
+        session.talk.say(*not_bought(purchase), *(answer_lines(session, purchase.answer) if purchase.answer else ()))
     return ""
 
 
-def _asked(desk: Desk, name: str) -> Value:
+def _asked(session: LineSession, name: str) -> Value:
     stock = find("stock")
     wanted = stock.input(name)
 
@@ -48,4 +48,4 @@ def _asked(desk: Desk, name: str) -> Value:
         return input_value(stock, wanted, text) if text else None
 
     ask = f"{name}: {wanted.says}. Type {ACCEPTS[wanted.kind]}. Press Enter to leave it out."
-    return desk.talk.ask(ask, hear, (wanted.says,))
+    return session.talk.ask(ask, hear, (wanted.says,))

@@ -9,7 +9,7 @@ from sitelog.job.state.views import CheckView, StageView, State
 from sitelog.lines.answer import answer, sum_lines
 from sitelog.lines.caution import read
 from sitelog.lines.photos import attach
-from sitelog.lines.session import Desk
+from sitelog.lines.session import LineSession
 from sitelog.lines.talk import Left
 from sitelog.lines.words import HARMLESS, WORDS_HERE, Word, said
 from sitelog.refusal import NOT_SAVED, Refusal
@@ -35,16 +35,16 @@ class Quit(Exception):
 class Walk:
     """One person going through one job. `path` is the check, or the stage whose signature one stands on."""
 
-    def __init__(self, desk: Desk) -> None:
-        self.desk: Desk = desk
-        self.talk = desk.talk
-        self.path = desk.state.next or desk.state.order[0].path
+    def __init__(self, session: LineSession) -> None:
+        self.session: LineSession = session
+        self.talk = session.talk
+        self.path = session.state.next or session.state.order[0].path
         self.shown = self.stage_shown = ""
         self._warned = False
 
     @property
     def state(self) -> State:
-        return self.desk.state
+        return self.session.state
 
     @property
     def stage(self) -> StageView:
@@ -60,11 +60,11 @@ class Walk:
     def run(self) -> int:
         """Until the person leaves: the exit code. EOFError when nobody says anything any more."""
         self.recap()
-        if not self.desk.by and not self.desk.sitting.read_only:
+        if not self.session.by and not self.session.session.read_only:
             with suppress(Left):
-                self.desk.who()
-        elif self.desk.by:
-            self.talk.say(f"Signed in as {self.desk.by}. Type your name to change.")
+                self.session.who()
+        elif self.session.by:
+            self.talk.say(f"Signed in as {self.session.by}. Type your name to change.")
         try:
             while True:
                 self._turn()
@@ -74,24 +74,24 @@ class Walk:
     def recap(self) -> None:
         state = self.state
         self.talk.say(f"{state.title}{', ' + state.place if state.place else ''}", *standing(state))
-        if self.desk.sitting.read_only:
-            self.talk.say(f"Read only: {self.desk.sitting.read_only}")
+        if self.session.session.read_only:
+            self.talk.say(f"Read only: {self.session.session.read_only}")
 
     def _turn(self) -> None:
         self._show()
-        before = self.desk.now()
+        before = self.session.now()
         try:
             heard = self.talk.ask(self._prompt(), self._hear, self._help())
         except Left:
             self.talk.say("You are at the top. Type quit to leave the job.")
             return
-        rested = (self.desk.now() - before).total_seconds() > REST_SECONDS
+        rested = (self.session.now() - before).total_seconds() > REST_SECONDS
         self._do(heard, rested)
 
     def _prompt(self) -> str:
         here = self.check
         what_ = "do" if here else "sign"
-        unsaved = "NOT SAVED. " if self.desk.sitting.unsaved else ""
+        unsaved = "NOT SAVED. " if self.session.session.unsaved else ""
         return f"{unsaved}Type {what_}, next, later, snag, note, a check number, or ? for all commands."
 
     def _hear(self, text: str) -> Word | str:
@@ -163,7 +163,7 @@ class Walk:
         bar = against(stage, view, self.state, again=again)
         if bar:
             self.talk.refuse(bar)
-        elif self.desk.named() and self._cautions_read(stage):
+        elif self.session.named() and self._cautions_read(stage):
             self._go_on(again=again)
 
     def _cautions_read(self, stage: StageView) -> bool:
@@ -176,12 +176,12 @@ class Walk:
             place = f"{number} of {len(cautions)}" if len(cautions) > 1 else ""
             # One answer may have settled several.
             settled = caution in due and caution not in self._due(stage)
-            if not settled and not read(self.desk, stage, caution, place):
+            if not settled and not read(self.session, stage, caution, place):
                 return False
         return True
 
     def _due(self, stage: StageView) -> tuple[Caution, ...]:
-        return to_read(stage, self.state, self.desk.by, self.desk.today)
+        return to_read(stage, self.state, self.session.by, self.session.today)
 
     def _go_on(self, *, again: bool) -> None:
         # Looked at afresh: what was just read may have let the work go on.
@@ -190,10 +190,10 @@ class Walk:
         if blocked:
             self.talk.refuse(blocked)
         elif view is None:
-            if self.desk.do(lambda: prompts.sign(self.state, stage, self.desk.by)):
+            if self.session.do(lambda: prompts.sign(self.state, stage, self.session.by)):
                 self.talk.say(f"{stage.stage.title}: signed by {self.stage.by}")
                 self.next()
-        elif answer(self.desk, view.path, again=again):
+        elif answer(self.session, view.path, again=again):
             self._after(view.path)
 
     def _after(self, path: str) -> None:
@@ -218,33 +218,33 @@ class Walk:
         else:
             self.talk.say("This is the last stage." if by > 0 else "This is the first stage.")
 
-    def deed(self, deed_of: Callable[[State, str], prompts.Deed]) -> None:
+    def prompt(self, deed_of: Callable[[State, str], prompts.Prompt]) -> None:
         """Do to the check, or to the stage, what the deed asks words for."""
-        if self.desk.do(lambda: deed_of(self.state, self.path)):
+        if self.session.do(lambda: deed_of(self.state, self.path)):
             self.talk.say("Entered.")
             self.shown = ""
 
     def photo(self) -> None:
-        if attach(self.desk, self.path):
+        if attach(self.session, self.path):
             last = self.state.last
             self.talk.say(what(last, self.state) if last else "")
             self.shown = ""
 
     def undo(self) -> None:
         try:
-            draft, entry = prompts.undone(self.state, self.desk.job.entries)
+            draft, entry = prompts.undone(self.state, self.session.job.entries)
         except Refusal as refusal:
             self.talk.refuse(refusal.message)
             return
-        if self.desk.named():
+        if self.session.named():
             told = what(entry, self.state)
-            if self.desk.enter(draft):
+            if self.session.enter(draft):
                 self.talk.say(f"Undone: {told}. Both stay in the record.")
                 self.shown = self.stage_shown = ""
 
     def cautions(self) -> None:
         """The next three to read; where all are read, all of them again."""
-        if not self.desk.named():
+        if not self.session.named():
             return
         stage = self.stage
         due = self._due(stage)
@@ -258,14 +258,14 @@ class Walk:
         if view is None or not view.check.calculator:
             self.talk.say("This check doesn't have a calculation.")
             return
-        self.talk.say(*input_lines(view, units, spoken), *sum_lines(self.desk, view))
+        self.talk.say(*input_lines(view, units, spoken), *sum_lines(self.session, view))
         self.talk.say(*(working_lines(view.answer, units) if view.answer else ()))
 
     def save(self) -> None:
-        self.talk.say(self.desk.lost() or "Every entry is saved.")
+        self.talk.say(self.session.lost() or "Every entry is saved.")
 
     def quit(self) -> None:
-        lost = self.desk.lost()
+        lost = self.session.lost()
         if lost and not self._warned:
             self._warned = True
             self.talk.say(f"{lost} Type quit again to leave without saving it.")
@@ -273,9 +273,9 @@ class Walk:
         self.talk.say(*([lost] if lost else []))
         raise Quit(NOT_SAVED if lost else 0)
 
-    def page(self, show: Callable[[Desk, str], str]) -> None:
+    def page(self, show: Callable[[LineSession, str], str]) -> None:
         """A page of its own; it gives the path to go on to, or ""."""
-        path = show(self.desk, self.path)
+        path = show(self.session, self.path)
         if path and (self.state.check(path) or self.state.stage(path)):
             self.go(path)
         elif path:

@@ -12,7 +12,7 @@ from sitelog.calculators.timber.members import End, Member, write_members
 from sitelog.checklist.schema.model import Library
 from sitelog.job.buying import Purchase, buy, ordered, totals, write_plan
 from sitelog.job.facts.schema import JOB
-from sitelog.job.members import Line, Told, members
+from sitelog.job.members import Beside, Line, members
 from sitelog.job.state.views import State
 from sitelog.quantities.quantity import Units, show, show_length
 from sitelog.quantities.rounding import places
@@ -107,7 +107,7 @@ def _entry(key: str, group: Sequence[Line], state: State) -> Entry:
     )
 
 
-def _beside(told: Told, units: Units) -> str:
+def _beside(told: Beside, units: Units) -> str:
     if told.says.startswith(MARK):
         return f"at {show_length(told.value, units)}"  # type: ignore[arg-type]
     return f"{told.says[:1].lower()}{told.says[1:]} {show(told.unit, told.value, units)}"

@@ -11,7 +11,7 @@ from sitelog.job.state.marks import CHECK, state_word
 from sitelog.job.state.order import PASSED
 from sitelog.job.state.readings import answer_words
 from sitelog.job.state.views import CheckState, CheckView, Release, StageView
-from sitelog.reports.formatting import WITHHELD, Teller, joined
+from sitelog.reports.formatting import WITHHELD, Formatter, joined
 from sitelog.reports.model import Items, Section
 
 
@@ -97,7 +97,7 @@ class FirstPage:
         return f"NOT SIGNED: {why}.{since}"
 
 
-def first_page(tell: Teller) -> FirstPage:
+def first_page(tell: Formatter) -> FirstPage:
     checks = tuple(tell.state.checks())
     unread_now = unread(tell.state.order, tell.state)
     rows: dict[str, Rows] = {
@@ -131,20 +131,20 @@ def first_page(tell: Teller) -> FirstPage:
     return FirstPage(rows, sum(one.caution.stops for one in unread_now), signature)
 
 
-def in_force(tell: Teller) -> tuple[Matter, ...]:
+def in_force(tell: Formatter) -> tuple[Matter, ...]:
     """Every caution that applies at some stage as the facts stand, in the order of work: once, or once a stage."""
     return matters(tell.state.order)
 
 
-def _asked(tell: Teller, one: Matter) -> str:
+def _asked(tell: Formatter, one: Matter) -> str:
     return f"{one.caution.title}{f' (at {tell.called(one.path)})' if one.path else ''}"
 
 
-def _at(tell: Teller, path: str, *lines: str) -> Found:
+def _at(tell: Formatter, path: str, *lines: str) -> Found:
     return Found(tell.called(path) or path, lines, path)
 
 
-def _release(tell: Teller, release: Release) -> Found:
+def _release(tell: Formatter, release: Release) -> Found:
     view = tell.state.check(release.path)
     stale = any(path == release.path or path.startswith(f"{release.path}.") for path in tell.stale_paths)
     was = _was(release.was)
@@ -167,11 +167,11 @@ def _was(kept: str) -> str:
     return f"{words.get(state, state)}{comma}{figures}"
 
 
-def _measured(tell: Teller, checks: tuple[CheckView, ...], state: CheckState) -> Rows:
+def _measured(tell: Formatter, checks: tuple[CheckView, ...], state: CheckState) -> Rows:
     return tuple(_at(tell, c.path, *tell.value(c).split("\n"), *_against(tell, c)) for c in checks if c.state == state)
 
 
-def _against(tell: Teller, view: CheckView) -> Iterator[str]:
+def _against(tell: Formatter, view: CheckView) -> Iterator[str]:
     limits = tell.limits(view).replace("\n", "; ")
     yield joined(
         [
@@ -183,7 +183,7 @@ def _against(tell: Teller, view: CheckView) -> Iterator[str]:
     )
 
 
-def _snags(tell: Teller) -> Iterator[Found]:
+def _snags(tell: Formatter) -> Iterator[Found]:
     for snag in tell.state.open_snags:
         view = tell.state.check(snag.path)
         found = tell.value(view).split("\n") if view and view.by else []
@@ -200,12 +200,12 @@ def _snags(tell: Teller) -> Iterator[Found]:
         )
 
 
-def _stale(tell: Teller, view: CheckView) -> Found:
+def _stale(tell: Formatter, view: CheckView) -> Found:
     who = tell.who(view).replace("\n", ", ")
     return _at(tell, view.path, f"{WITHHELD}: {tell.why_stale(view)}", f"answered by {who}")
 
 
-def _rivals(tell: Teller, view: CheckView) -> Found:
+def _rivals(tell: Formatter, view: CheckView) -> Found:
     if view.path in tell.stale_paths:
         return _at(tell, view.path, WITHHELD)
     others = (f"also {joined([*_said(e), in_words(e.value)])}, by {e.by}, {tell.when(e.at)}" for e in view.rivals)
@@ -216,7 +216,7 @@ def _said(entry: Entry) -> Iterator[str]:
     return (f"{k} {v}" for k, v in entry.value.items() if not k.startswith("@") and k not in ("photo", "photos"))
 
 
-def _stopped(tell: Teller) -> Iterator[Found]:
+def _stopped(tell: Formatter) -> Iterator[Found]:
     last_read = latest(tell.state.readings)
     for one in in_force(tell):
         last, question = stopping(one, last_read), one.caution.question
@@ -225,33 +225,33 @@ def _stopped(tell: Teller) -> Iterator[Found]:
             yield Found(_asked(tell, one), (f"{question.ask}: {answer}, {last.by}, {tell.when(last.at)}",))
 
 
-def _deferred(tell: Teller) -> Iterator[Found]:
+def _deferred(tell: Formatter) -> Iterator[Found]:
     for one in tell.state.deferrals:
         if one.open:
             till = f"left till {tell.called(one.until)}: {one.reason}"
             yield _at(tell, one.path, till, f"{one.by}, {tell.when(one.at)}")
 
 
-def _aside(tell: Teller, view: CheckView) -> Found:
+def _aside(tell: Formatter, view: CheckView) -> Found:
     return _at(tell, view.path, f"{view.note or 'no reason kept'} ({view.by}, {tell.when(view.at)})")
 
 
-def _unsigned(tell: Teller, stage: StageView) -> Found:
+def _unsigned(tell: Formatter, stage: StageView) -> Found:
     return Found(f"{tell.called(stage.path)}{', a hold' if stage.stage.hold else ''}", path=stage.path)
 
 
-def _returned(tell: Teller) -> Iterator[Found]:
+def _returned(tell: Formatter) -> Iterator[Found]:
     for point in tell.state.points:
         if not point.accepted:
             yield _at(tell, point.point, f"{point.note} ({point.by}, {tell.when(point.at)})")
 
 
-def _flagged(tell: Teller, view: CheckView) -> Found:
+def _flagged(tell: Formatter, view: CheckView) -> Found:
     told = joined([tell.who(view).replace("\n", ", "), view.instrument and f"with {view.instrument}"], " · ")
     return _at(tell, view.path, told)
 
 
-def _photo(tell: Teller, shown: Shown) -> Found:
+def _photo(tell: Formatter, shown: Shown) -> Found:
     one = shown.taken
     file = one.photo.file if one.photo else ""
     return _at(
@@ -262,7 +262,7 @@ def _photo(tell: Teller, shown: Shown) -> Found:
     )
 
 
-def _doubted(tell: Teller, view: CheckView) -> Found:
+def _doubted(tell: Formatter, view: CheckView) -> Found:
     tool = tell.state.instruments[view.instrument]
     return _at(
         tell,

@@ -26,7 +26,7 @@ RULE = {"within": "within", "most": "at most", "least": "at least", "over": "mor
 
 
 @dataclass(frozen=True)
-class Teller:
+class Formatter:
     """Tells the things of one job, in its units; times by the clock on the wall where they were entered."""
 
     state: State

@@ -4,21 +4,21 @@ from collections.abc import Iterator
 
 from sitelog.geometry.roof_lines import CORNERS, SIDES
 from sitelog.job.state.views import AS_MEANT, MEANT, CheckView, FigureView, PartView, StageView
-from sitelog.reports.formatting import WITHHELD, Teller, joined
+from sitelog.reports.formatting import WITHHELD, Formatter, joined
 from sitelog.reports.model import Block, Table, Words
 
 PLACES = (*SIDES, "ac", "bd", *CORNERS)  # a figure's key begins with the place where it was taken: `ab`, `ab_p`, `c`
 MOST = 5  # columns of figures that a page takes side by side
 
 
-def handed_over(tell: Teller, part: PartView, to: str) -> Iterator[tuple[StageView, tuple[CheckView, ...]]]:
+def handed_over(tell: Formatter, part: PartView, to: str) -> Iterator[tuple[StageView, tuple[CheckView, ...]]]:
     """The stages of a part with the checks of each that this trade takes over."""
     for stage in part.stages:
         if stage.applies:
             yield stage, tuple(view for view in stage.shown if to in view.trades)
 
 
-def measured(tell: Teller, part: PartView, to: str) -> Iterator[Block]:
+def measured(tell: Formatter, part: PartView, to: str) -> Iterator[Block]:
     """A table for each stage in which figures were read at two places or more, and what must be known of them."""
     for stage, views in handed_over(tell, part, to):
         for places in (PLACES[:-4], PLACES[-4:]):
@@ -36,7 +36,7 @@ def _place(figure: FigureView) -> str:
     return figure.key.partition("_")[0]
 
 
-def _table(tell: Teller, stage: StageView, views: list[CheckView], places: tuple[str, ...]) -> Table:
+def _table(tell: Formatter, stage: StageView, views: list[CheckView], places: tuple[str, ...]) -> Table:
     there = {place for view in views for place in _places(view, places)}
     rows = tuple(
         (place.upper(), *(_figures(tell, view, place) for view in views)) for place in places if place in there
@@ -45,7 +45,7 @@ def _table(tell: Teller, stage: StageView, views: list[CheckView], places: tuple
     return Table(heads, rows, (2, *(6 for _ in views)), caption=stage.stage.title)
 
 
-def _figures(tell: Teller, view: CheckView, place: str) -> str:
+def _figures(tell: Formatter, view: CheckView, place: str) -> str:
     """A check's figures of one place, a line each: as read, or as drawn where nobody has read them."""
     own = [figure for figure in view.figures if _place(figure) == place]
     if own and (view.path in tell.stale_paths):
@@ -59,7 +59,7 @@ def _end(figure: FigureView) -> str:
     return end.upper() if len(end) == 1 else end
 
 
-def _read(tell: Teller, view: CheckView, figure: FigureView) -> str:
+def _read(tell: Formatter, view: CheckView, figure: FigureView) -> str:
     if figure.value is not None:
         told, spec = tell.read_figure(view, figure), view.check.figure(figure.key)
         # What came as it was worked is told over what stands on the drawing.
@@ -73,7 +73,7 @@ def _read(tell: Teller, view: CheckView, figure: FigureView) -> str:
     return f"{tell.figure(figure.unit, figure.drawn, typed=figure.drawn_typed)} {MEANT[figure.whence]}"
 
 
-def rests_on(tell: Teller, views: list[CheckView]) -> Iterator[Block]:
+def rests_on(tell: Formatter, views: list[CheckView]) -> Iterator[Block]:
     """What must be known of the checks that figures rest on: one that was let go, is out, or is doubted."""
     paths = {path for view in views for fact in tell.facts_under(view) for path in fact.rests_on}
     found = [v for v in tell.state.checks() if v.path in paths and (v.state != "done" or v.doubted)]

@@ -17,7 +17,7 @@ from sitelog.refusal import NOT_SAVED, Refusal
 from sitelog.reports.cutting import cutting
 from sitelog.reports.cutting import files as lists
 from sitelog.reports.first_page import first_page
-from sitelog.reports.formatting import Teller, clock
+from sitelog.reports.formatting import Formatter, clock
 from sitelog.reports.model import PHOTOS
 from sitelog.reports.model import Pack as Pack
 from sitelog.reports.photos import kept_whole
@@ -49,7 +49,7 @@ def make(state: State, library: Library, to: str, now: datetime, files: Path | N
     if to not in known:
         there = f"Type one of: {', '.join(known)}" if known else "This job has nothing to hand over yet"
         raise Refusal(f"{clean(to, most=40)!r} isn't a trade on this job. {there}")
-    tell = Teller(state, library, now.tzinfo or UTC, album(state, files))
+    tell = Formatter(state, library, now.tzinfo or UTC, album(state, files))
     page = first_page(tell)
     return Pack(
         title=state.title,

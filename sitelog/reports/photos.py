@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 
 from sitelog.job.photos.keeping import Shown
 from sitelog.job.photos.photo import Photo
-from sitelog.reports.formatting import Teller, joined
+from sitelog.reports.formatting import Formatter, joined
 from sitelog.reports.model import PHOTOS, Block, Shot, Shots, Table, Words
 
 STANDS = {
@@ -20,7 +20,7 @@ def kept_whole(album: Iterable[Shown]) -> tuple[Photo, ...]:
     return tuple({one.taken.photo: None for one in album if one.taken.photo and one.stand == "there"})
 
 
-def photo_blocks(tell: Teller) -> Iterator[Block]:
+def photo_blocks(tell: Formatter) -> Iterator[Block]:
     """Pictures of those that are there, and a table of the others."""
     shots = tuple(_shots(tell))
     if shots:
@@ -38,7 +38,7 @@ def photo_blocks(tell: Teller) -> Iterator[Block]:
         yield Table(("Check", "Photo", "Status", "Who, when"), others, (6, 4, 4, 4), "Photos missing")
 
 
-def _shots(tell: Teller) -> Iterator[Shot]:
+def _shots(tell: Formatter) -> Iterator[Shot]:
     for one in tell.album:
         photo = one.taken.photo
         if photo and one.stand == "there":
@@ -51,5 +51,5 @@ def _what(tell: Teller, shown: Shown) -> str:
     return tell.name(shown.taken.path) or shown.taken.path or "Site diary"
 
 
-def _whose(tell: Teller, shown: Shown) -> str:
+def _whose(tell: Formatter, shown: Shown) -> str:
     return f"{shown.taken.by}, {tell.when(shown.taken.at)}"

@@ -11,7 +11,7 @@ from sitelog.job.state.order import PASSED
 from sitelog.job.state.readings import answer_words, stops
 from sitelog.job.state.views import CheckView, Reading, StageView
 from sitelog.reports.first_page import in_force
-from sitelog.reports.formatting import Teller, joined
+from sitelog.reports.formatting import Formatter, joined
 from sitelog.reports.model import Block, Items, Section, Table, Words
 from sitelog.reports.photos import photo_blocks
 from sitelog.reports.sources import STANDING, of_stage
@@ -40,7 +40,7 @@ LIMITS = (
 )
 
 
-def record(tell: Teller, to: str) -> Iterator[Section]:
+def record(tell: Formatter, to: str) -> Iterator[Section]:
     """The sections of the pack that follow the sizes."""
     yield Section("points", f"Points for the {to} to accept", tuple(_points(tell, to)))
     yield Section("cautions", "Cautions that apply", tuple(_cautions(tell)))
@@ -62,7 +62,7 @@ def record(tell: Teller, to: str) -> Iterator[Section]:
     )
 
 
-def _stage_name(tell: Teller, stage: StageView) -> str:
+def _stage_name(tell: Formatter, stage: StageView) -> str:
     part = next((p.title for p in tell.state.parts if p.id == stage.part), stage.part)
     return (
         stage.stage.title if stage.part == "job" else f"{part}, {stage.stage.title[:1].lower()}{stage.stage.title[1:]}"
@@ -77,13 +77,13 @@ def takes(view: CheckView, to: str) -> bool:
     return to in view.trades or (view.part == JOB and bool(view.trades))
 
 
-def points(tell: Teller, to: str) -> tuple[CheckView, ...]:
+def points(tell: Formatter, to: str) -> tuple[CheckView, ...]:
     """The checks that this trade takes over, and every one that was let go or is not good, whoever it is for."""
     bad = ("released", "out", "unsure", "snagged", "stale", "deferred")
     return tuple(c for c in tell.state.checks() if takes(c, to) or c.state in bad or c.path in tell.stale_paths)
 
 
-def _points(tell: Teller, to: str) -> Iterator[Block]:
+def _points(tell: Formatter, to: str) -> Iterator[Block]:
     yield Words(f"The {to} accepts each point, or sends it back and says why. {SIGNATURE}")
     rows = tuple((c.check.ask, _found(tell, c), tell.how(c), _said(tell, c.path)) for c in points(tell, to))
     yield Table(("Point", "As measured", "Status", "Accepted or sent back: name, date"), rows, (6, 6, 4, 5))
@@ -95,14 +95,14 @@ def _points(tell: Teller, to: str) -> Iterator[Block]:
         yield Table(("Other points", "Accepted or sent back"), others, (5, 5))
 
 
-def _found(tell: Teller, view: CheckView) -> str:
+def _found(tell: Formatter, view: CheckView) -> str:
     """What a check found, where that is short; else where it stands in full."""
     told = tell.value(view)
     many = told.count("\n") + 1
     return told if many <= FEW else f"{many} figures: see its stage below"
 
 
-def _said(tell: Teller, path: str) -> str:
+def _said(tell: Formatter, path: str) -> str:
     point = next((p for p in tell.state.points if p.point == path), None)
     if point is None:
         return BLANK
@@ -113,7 +113,7 @@ def _said(tell: Teller, path: str) -> str:
 # --- cautions -----------------------------------------------------------------------------------------------------
 
 
-def _cautions(tell: Teller) -> Iterator[Block]:
+def _cautions(tell: Formatter) -> Iterator[Block]:
     yield Words(LOCAL_FIRST, strong=True)
     last = latest(tell.state.readings)
     reads: dict[str, list[str]] = {}
@@ -126,13 +126,13 @@ def _cautions(tell: Teller) -> Iterator[Block]:
         yield Items(tuple((f"{caution.title} ({_as_read(tell, caution, one)})", ()) for caution, one in over))
 
 
-def _told(tell: Teller, caution: Caution) -> Iterator[str]:
+def _told(tell: Formatter, caution: Caution) -> Iterator[str]:
     yield f"{caution.hurts} {caution.do}"
     yield f"Ask: {caution.ask}"
     yield from (f"{says}. {tell.source(source)}" for says, source in caution.figures)
 
 
-def _last_read(tell: Teller, one: Matter, last: Reading | None) -> str:
+def _last_read(tell: Formatter, one: Matter, last: Reading | None) -> str:
     at = f"at {tell.called(one.path)}: " if one.path else ""
     if last is None:
         return f"{at}NOT READ"
@@ -140,14 +140,14 @@ def _last_read(tell: Teller, one: Matter, last: Reading | None) -> str:
     return f"{at}{_as_read(tell, one.caution, last)}{stopping}"
 
 
-def _as_read(tell: Teller, caution: Caution, last: Reading) -> str:
+def _as_read(tell: Formatter, caution: Caution, last: Reading) -> str:
     return f"last read {tell.when(last.at)} by {last.by}: {answer_words(caution.question, last.answer)}"
 
 
 # --- stages and checks --------------------------------------------------------------------------------------------
 
 
-def _sign_offs(tell: Teller) -> Iterator[Block]:
+def _sign_offs(tell: Formatter) -> Iterator[Block]:
     yield Words(SIGNATURE)
     rows = tuple(
         (
@@ -166,7 +166,7 @@ def _sign_offs(tell: Teller) -> Iterator[Block]:
     yield Table(("Stage", "Hold", "Status", "By, when", "Reason"), rows, (6, 2, 4, 6, 6))
 
 
-def _corrections(tell: Teller) -> Iterator[tuple[str, ...]]:
+def _corrections(tell: Formatter) -> Iterator[tuple[str, ...]]:
     """Each answer that another took the place of, with the reason."""
     for view in tell.state.checks():
         for one in corrections(view):
@@ -180,7 +180,7 @@ def _corrections(tell: Teller) -> Iterator[tuple[str, ...]]:
             )
 
 
-def _checks(tell: Teller, stage: StageView) -> Iterator[Block]:
+def _checks(tell: Formatter, stage: StageView) -> Iterator[Block]:
     rows = tuple(
         (
             joined([view.check.ask, view.note and f"Note: {view.note}"], "\n"),
@@ -194,7 +194,7 @@ def _checks(tell: Teller, stage: StageView) -> Iterator[Block]:
     yield Table(("Check", "As measured", "Limit (source)", "Status", "Who, when, tool"), rows, (6, 7, 4, 4, 5))
 
 
-def _sources(tell: Teller) -> Iterator[Block]:
+def _sources(tell: Formatter) -> Iterator[Block]:
     """What every check and caution of the job rests on, stage by stage."""
     yield Words("published: printed for this work; borrowed: from a similar rule; house: the firm's own limit.")
     yield Words(f"How a source is known: {'; '.join(f'{how} ({says})' for how, says in STANDING.items())}.")
@@ -217,7 +217,7 @@ def _parted(rows: Iterable[tuple[str, str, str]]) -> Iterator[tuple[str, str, st
 # --- the end ------------------------------------------------------------------------------------------------------
 
 
-def _head_code(tell: Teller, to: str) -> Iterator[Block]:
+def _head_code(tell: Formatter, to: str) -> Iterator[Block]:
     yield Words(
         f"Record code {tell.state.head} after {tell.state.entries} entries. It changes with every entry."
         f" The {to} writes it down. If the record no longer matches it, entries have been lost.",

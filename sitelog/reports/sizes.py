@@ -10,13 +10,13 @@ from sitelog.checklist.schema.model import Finish, FinishFact
 from sitelog.job.facts.schema import JOB
 from sitelog.job.facts.sums import unit_of
 from sitelog.job.state.views import CheckView, PartView, StageView
-from sitelog.reports.formatting import WITHHELD, Teller, joined
+from sitelog.reports.formatting import WITHHELD, Formatter, joined
 from sitelog.reports.measured import handed_over, measured, rests_on
 from sitelog.reports.model import Block, Section, Table, Words
 from sitelog.reports.sketches import sketches
 
 
-def sizes(tell: Teller, to: str) -> Iterator[Section]:
+def sizes(tell: Formatter, to: str) -> Iterator[Section]:
     """The sections of every part of the roof for a trade, in the order of the parts."""
     for part in tell.state.parts:
         if part.id == JOB:
@@ -34,7 +34,7 @@ def sizes(tell: Teller, to: str) -> Iterator[Section]:
 # --- drawings -----------------------------------------------------------------------------------------------------
 
 
-def _drawings(tell: Teller, part: PartView) -> Iterator[Block]:
+def _drawings(tell: Formatter, part: PartView) -> Iterator[Block]:
     for sketch in sketches(tell.state, tell.library, part.id):
         stale = sorted(sketch.rests_on & tell.stale_paths)
         if stale:
@@ -46,7 +46,7 @@ def _drawings(tell: Teller, part: PartView) -> Iterator[Block]:
 # --- worked -------------------------------------------------------------------------------------------------------
 
 
-def _worked(tell: Teller, part: PartView, to: str) -> Iterator[Block]:
+def _worked(tell: Formatter, part: PartView, to: str) -> Iterator[Block]:
     """The sums that this trade takes over: alike ones of a stage in one table, any other whole."""
     for stage, views in handed_over(tell, part, to):
         sums = [view for view in views if view.check.kind == "calculate"]
@@ -59,7 +59,7 @@ def _worked(tell: Teller, part: PartView, to: str) -> Iterator[Block]:
             yield from rests_on(tell, group)
 
 
-def _side_by_side(tell: Teller, stage: StageView, views: list[CheckView]) -> Table:
+def _side_by_side(tell: Formatter, stage: StageView, views: list[CheckView]) -> Table:
     """A row for each sum, a column for each result that its check shows."""
     first = views[0].check
     heads = [unit_of(index.find(first.calculator), path)[1] for path in first.shows]
@@ -67,14 +67,14 @@ def _side_by_side(tell: Teller, stage: StageView, views: list[CheckView]) -> Tab
     return Table(("", *heads, "Status"), rows, (5, *(3 for _ in heads), 2), caption=stage.stage.title)
 
 
-def _results(tell: Teller, view: CheckView) -> Iterator[str]:
+def _results(tell: Formatter, view: CheckView) -> Iterator[str]:
     under = tell.stale_under(view)
     for path in view.check.shows:
         told = sheet.scalar(view.answer, path, tell.state.units) if view.answer else ""
         yield WITHHELD if under else told or "not worked out"
 
 
-def _whole(tell: Teller, view: CheckView) -> Iterator[Block]:
+def _whole(tell: Formatter, view: CheckView) -> Iterator[Block]:
     under = tell.stale_under(view)
     if under:
         yield Words(f"{view.check.ask}: {WITHHELD}: {tell.first_again(under)}.", strong=True)
@@ -93,14 +93,14 @@ def _whole(tell: Teller, view: CheckView) -> Iterator[Block]:
     yield from (Words(f"{note[:1].upper()}{note[1:].rstrip('.')}.") for note in view.answer.notes)
 
 
-def _singles(tell: Teller, answer: Answer) -> Iterator[str]:
+def _singles(tell: Formatter, answer: Answer) -> Iterator[str]:
     for output in index.find(answer.calculator).results:
         value = answer.results.get(output.name)
         if isinstance(value, (int, float, str)):
             yield f"{output.says[:1].upper()}{output.says[1:]}: {tell.figure(output.unit, value)}"
 
 
-def _given(tell: Teller, view: CheckView) -> Iterator[str]:
+def _given(tell: Formatter, view: CheckView) -> Iterator[str]:
     """Each input of the sum with where it came from: built, chosen, drawn, or given by the checklist."""
     for one in view.inputs:
         if one.value is not None:
@@ -129,7 +129,7 @@ def _in_columns(
 # --- finish -------------------------------------------------------------------------------------------------------
 
 
-def _finish(tell: Teller, part: PartView) -> Iterator[Block]:
+def _finish(tell: Formatter, part: PartView) -> Iterator[Block]:
     for view in tell.state.checks():
         finish = tell.library.finishes.get(str(view.value)) if view.part == part.id and view.check.finishes else None
         if finish is None:
@@ -142,7 +142,7 @@ def _finish(tell: Teller, part: PartView) -> Iterator[Block]:
     yield from _asked_by_others(tell, part)
 
 
-def _asked_by_others(tell: Teller, part: PartView) -> Iterator[Block]:
+def _asked_by_others(tell: Formatter, part: PartView) -> Iterator[Block]:
     rows = tuple(
         (f"{title}: {one.finish}", one.ask.topic, one.ask.says, tell.source(one.ask.source))
         for title, one in tell.state.asked_of(part.id)
@@ -152,7 +152,7 @@ def _asked_by_others(tell: Teller, part: PartView) -> Iterator[Block]:
         yield Table(("Needed by", "About", "What it needs", "Source"), rows, (3, 2, 6, 5))
 
 
-def _asked(tell: Teller, finish: Finish) -> Iterator[Block]:
+def _asked(tell: Formatter, finish: Finish) -> Iterator[Block]:
     if finish.asks:
         asks = tuple((one.topic, one.says, tell.source(one.source)) for one in finish.asks)
         yield Table(("About", "What it needs", "Source"), asks, (2, 6, 6))
@@ -161,7 +161,7 @@ def _asked(tell: Teller, finish: Finish) -> Iterator[Block]:
         yield Table(("What it sets", "Figure", "Source"), facts, (3, 3, 8))
 
 
-def _set(tell: Teller, fact: FinishFact) -> str:
+def _set(tell: Formatter, fact: FinishFact) -> str:
     """A figure that a finish sets, in the unit of its kind; masses are of a square metre of slope."""
     unit = "kg/m2" if fact.name.endswith("_mass") else unit_of_kind(fact.kind)
     return tell.figure(unit, fact.value, with_unit=True)

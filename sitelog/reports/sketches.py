@@ -9,7 +9,7 @@ from sitelog.drawing.index import drawings_of, draws
 from sitelog.drawing.model import Drawing
 from sitelog.drawing.roof_plan import SIX, roof_plan
 from sitelog.geometry.roof_lines import CORNERS
-from sitelog.job.facts.facts import Book
+from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.schema import JOB
 from sitelog.job.state.views import CheckView, State
 
@@ -92,7 +92,7 @@ def _under(state: State, view: CheckView) -> frozenset[str]:
 
 def _of_sums(state: State, library: Library, part: str) -> Iterator[tuple[Sketch, Answer | None]]:
     """The sums of the part's list; one that can't be worked is told by the checks that wait for it, and not again."""
-    for one, answer, _ in Book.of(library, state).answers(part):
+    for one, answer, _ in FactResolver.of(library, state).answers(part):
         if answer is not None and draws(one.calculator):
             yield Sketch(one.id.replace("-", " "), None, rests_on=_under_sum(state, part, one)), answer
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from sitelog.checklist.schema.model import Caution, Source, Standing
 from sitelog.job.state.views import CheckView, StageView
-from sitelog.reports.formatting import Teller
+from sitelog.reports.formatting import Formatter
 
 STANDING: dict[Standing, str] = {
     "read": "read in print",
@@ -44,7 +44,7 @@ class Standpoint:
     cited: tuple[Cited, ...]
 
 
-def of_stage(tell: Teller, stage: StageView) -> Iterator[Standpoint]:
+def of_stage(tell: Formatter, stage: StageView) -> Iterator[Standpoint]:
     """The checks that apply at the stage, then its cautions."""
     for view in stage.shown:
         yield Standpoint(view.path, view.check.ask, False, tuple(_of_check(tell, view)))
@@ -52,7 +52,7 @@ def of_stage(tell: Teller, stage: StageView) -> Iterator[Standpoint]:
         yield Standpoint(caution.id, caution.title, True, tuple(_of_caution(tell, caution)))
 
 
-def _of_check(tell: Teller, view: CheckView) -> Iterator[Cited]:
+def _of_check(tell: Formatter, view: CheckView) -> Iterator[Cited]:
     """Its limits first, each told once; then what else it names."""
     check = view.check
     own = [(view.limit, check.figures[0].unit if check.figures else "mm")] if view.limit else []
@@ -66,9 +66,9 @@ def _of_check(tell: Teller, view: CheckView) -> Iterator[Cited]:
     yield from _known(tell, (("", source) for source in check.sources if source not in behind))
 
 
-def _of_caution(tell: Teller, caution: Caution) -> Iterator[Cited]:
+def _of_caution(tell: Formatter, caution: Caution) -> Iterator[Cited]:
     return _known(tell, caution.figures)
 
 
-def _known(tell: Teller, told: Iterable[tuple[str, str]]) -> Iterator[Cited]:
+def _known(tell: Formatter, told: Iterable[tuple[str, str]]) -> Iterator[Cited]:
     return (Cited(says, tell.library.sources[source]) for says, source in told if source in tell.library.sources)

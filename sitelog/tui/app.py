@@ -18,14 +18,14 @@ from sitelog.checklist.proved import proved_library
 from sitelog.checklist.schema.model import Library
 from sitelog.checklist.schema.shipped import firm_folders, kept_lists
 from sitelog.job.job import Job
-from sitelog.job.log.entry import Draft, Hand
-from sitelog.job.session import Sitting
+from sitelog.job.log.entry import Author, Draft
+from sitelog.job.session import Session
 from sitelog.job.state.views import State
 from sitelog.job.storage.device import device_id
 from sitelog.refusal import NOT_SAVED, Refusal
 from sitelog.text import clean
 from sitelog.tui import window
-from sitelog.tui.sanitizer import LastDoor
+from sitelog.tui.sanitizer import OutputSanitizer
 from sitelog.tui.themes import DAY, PLAIN, VAN
 from sitelog.tui.widgets.listing import WholeBar
 from sitelog.tui.widgets.page import Page
@@ -33,7 +33,7 @@ from sitelog.wording.prompts.drafts import Drafts
 from sitelog.wording.recap import lost
 
 IDLE_SECONDS = 60.0
-LAST_DOOR = LastDoor()
+LAST_DOOR = OutputSanitizer()
 LEAST = Size(20, 6)  # of a window: below that the screens are laid out as if it were so large
 HELD_SECONDS = 0.1  # a key that comes again sooner is held down: no finger is so quick
 MOVES = ("up", "down", "left", "right", "pageup", "pagedown", "home", "end", "tab", "shift+tab", "backspace", "delete")
@@ -76,7 +76,7 @@ class SitelogApp(App[int]):
         self.folder = folder
         self.by = clean(by)
         self.ascii_only = ascii_only or os.environ.get("TERM") in ("dumb", "linux")
-        self.sitting: Sitting | None = None
+        self.session: Session | None = None
         self._warned = False  # that what waits to be saved is lost by leaving
         self.drafts = Drafts(None)
         self._file, self._new, self._plain = file, new, plain
@@ -116,8 +116,8 @@ class SitelogApp(App[int]):
     def now(self) -> datetime:
         return self._clock()
 
-    def hand(self) -> Hand:
-        return Hand(by=self.by, device=self._device or device_id(), now=self.now())
+    def author(self) -> Author:
+        return Author(by=self.by, device=self._device or device_id(), now=self.now())
 
     def library(self, file: Path) -> Library:
         """The shipped checklists, then those beside the job, then the firm's."""
@@ -127,7 +127,7 @@ class SitelogApp(App[int]):
         """Open the job and show it. Raises Refusal; one that another holds is opened to read only."""
         from sitelog.tui.dialogs.recap import RecapPage
 
-        self.take(Sitting.open(file, lambda: self.library(file), self.hand()))
+        self.take(Session.open(file, lambda: self.library(file), self.author()))
         # The recap comes first: it is on the screen while the page behind it is still being imported.
         self.push_screen(RecapPage(), lambda _: self._show_job())
 
@@ -139,33 +139,33 @@ class SitelogApp(App[int]):
     @property
     def job(self) -> Job | None:
         """The job in hand."""
-        return self.sitting.job if self.sitting else None
+        return self.session.job if self.session else None
 
     @property
-    def unsaved(self) -> list[tuple[Draft, Hand]]:
-        return self.sitting.unsaved if self.sitting else []
+    def unsaved(self) -> list[tuple[Draft, Author]]:
+        return self.session.unsaved if self.session else []
 
-    def take(self, sitting: Sitting) -> None:
+    def take(self, session: Session) -> None:
         """Make this the job in hand; the one before it is closed."""
         self.leave()
-        self.sitting = sitting
-        self.drafts = Drafts.of_job(sitting.job.file.files)
+        self.session = session
+        self.drafts = Drafts.of_job(session.job.file.files)
 
     def leave(self) -> str:
         """Close the job in hand; what to say of it when its file could not be brought up to date, or ""."""
-        if self.sitting is None:
+        if self.session is None:
             return ""
-        left = " ".join(filter(None, (self.lost(), self.sitting.close())))
-        self.sitting = None
+        left = " ".join(filter(None, (self.lost(), self.session.close())))
+        self.session = None
         return left
 
     def lost(self) -> str:
         """What is lost by leaving now, as it could not be saved, or ""."""
-        return lost(self.sitting) if self.sitting else ""
+        return lost(self.session) if self.session else ""
 
     def may_leave(self) -> bool:
         """False the first time that leaving would lose what can't be saved: that is told."""
-        saved = self.sitting is None or self.sitting.save_waiting()
+        saved = self.session is None or self.session.save_waiting()
         if not saved and not self._warned:
             self._warned = True
             self.tell(f"{self.lost()} Press the same key again to leave without saving it.")
@@ -175,7 +175,7 @@ class SitelogApp(App[int]):
     @property
     def read_only(self) -> str:
         """Why the job in hand can only be read, or ""."""
-        return self.sitting.read_only if self.sitting else ""
+        return self.session.read_only if self.session else ""
 
     @property
     def state(self) -> State:
@@ -190,10 +190,10 @@ class SitelogApp(App[int]):
         What could not be saved is kept, under its name and time, and goes in with the next save; until then the title
         says NOT SAVED.
         """
-        if self.sitting is None:
+        if self.session is None:
             return False
         try:
-            self.sitting.enter(drafts, self.hand())
+            self.session.enter(drafts, self.author())
         except Refusal as refusal:
             self.tell(refusal.message)
             return False
@@ -271,6 +271,6 @@ class SitelogApp(App[int]):
             self.exit(code, message=self.leave() or None)
 
     def on_unmount(self) -> None:
-        if self.sitting:
-            self.sitting.save_waiting()
+        if self.session:
+            self.session.save_waiting()
         self.leave()

@@ -6,7 +6,7 @@ from sitelog.job.state.views import CheckView
 from sitelog.tui.widgets.page import Page
 
 
-class Doors(Page[None]):
+class Navigation(Page[None]):
     """The acts of the job's page that only lead to another."""
 
     stage_path: str

@@ -8,7 +8,7 @@ from textual.filter import LineFilter
 from sitelog.text import harmless
 
 
-class LastDoor(LineFilter):
+class OutputSanitizer(LineFilter):
     """Words are cleaned when they are read and when they are put on a page; this is for any that went past both."""
 
     def apply(self, segments: list[Segment], background: Color) -> list[Segment]:

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from sitelog.job.log.entry import Entry, seal
-from sitelog.job.session import Sitting
+from sitelog.job.session import Session
 from sitelog.job.state.views import State
 from sitelog.wording.entries import what
 from sitelog.wording.formatting import counted, next_words, when
@@ -44,7 +44,7 @@ def standing(state: State) -> list[str]:
     return lines
 
 
-def lost(sitting: Sitting) -> str:
+def lost(session: Session) -> str:
     """What is lost by leaving a job now, as it could not be saved, or ""."""
-    told = "; ".join(what(seal(draft, hand, None), sitting.job.state) for draft, hand in sitting.unsaved)
+    told = "; ".join(what(seal(draft, hand, None), session.job.state) for draft, hand in session.unsaved)
     return f"Not saved: {told}." if told else ""

@@ -9,10 +9,10 @@ from statistics import median
 from tempfile import TemporaryDirectory
 from time import perf_counter
 
-from sitelog.job.facts.cache import Kept
-from sitelog.job.log.entry import Draft, Entry, Hand, seal
-from sitelog.job.log.entry_index import Ledger
-from sitelog.job.state.replay import fold, state_of
+from sitelog.job.facts.cache import EvaluationCache
+from sitelog.job.log.entry import Author, Draft, Entry, seal
+from sitelog.job.log.entry_index import EntryIndex
+from sitelog.job.state.replay import replay, state_of
 from tests.bench.jobs import entries, grown, library
 from tests.bench.row import Row, against
 
@@ -34,7 +34,7 @@ def rows() -> list[Row]:
                 return json.loads(file.read_bytes())
 
             def folded(log: list[Entry] = log) -> object:
-                return fold(library(), log)
+                return replay(library(), log)
 
             def opened(file: Path = file) -> object:
                 return Job.open(file, library(), read_only=True)
@@ -51,14 +51,14 @@ def rows() -> list[Row]:
 def in_memory() -> list[Row]:
     """The sample's answers entered once more in a job of 10,000, each then taken back."""
     log = list(entries(10_000))
-    ledger, kept = Ledger.of(log), Kept()
-    state_of(library(), ledger, kept)
+    entry_index, kept = EntryIndex.of(log), EvaluationCache()
+    state_of(library(), entry_index, kept)
     answered, undone = [], []
     for old in {(e.part, e.check): e for e in log if e.act == "answer"}.values():
         answer = _next(log, Draft(act="answer", part=old.part, check=old.check, value=old.value))
-        answered.append(_taken(ledger, kept, answer))
+        answered.append(_taken(entry_index, kept, answer))
         undo = _next([*log, answer], Draft(act="void", part=old.part, check=old.check, value={"id": answer.id}))
-        undone.append(_taken(ledger, kept, undo))
+        undone.append(_taken(entry_index, kept, undo))
         log += [answer, undo]
     return [
         Row(f"{what} in memory at 10,000, against {MOST_MS:g} ms", cost, MOST_MS, cost / MOST_MS, 1.0)
@@ -66,16 +66,16 @@ def in_memory() -> list[Row]:
     ]
 
 
-def _taken(ledger: Ledger, kept: Kept, entry: Entry) -> float:
+def _taken(entry_index: EntryIndex, kept: EvaluationCache, entry: Entry) -> float:
     gc.collect()
     start = perf_counter()
-    assert ledger.take(entry)
-    state_of(library(), ledger, kept)
+    assert entry_index.take(entry)
+    state_of(library(), entry_index, kept)
     return (perf_counter() - start) * 1000
 
 
 def _next(log: Sequence[Entry], draft: Draft) -> Entry:
     last = log[-1]
     return seal(
-        draft, Hand(last.by, last.device, datetime.fromisoformat(last.at) + timedelta(minutes=1)), last, last.id
+        draft, Author(last.by, last.device, datetime.fromisoformat(last.at) + timedelta(minutes=1)), last, last.id
     )

@@ -9,7 +9,7 @@ from tempfile import mkdtemp
 from sitelog.checklist.load import load
 from sitelog.checklist.schema.model import Library
 from sitelog.checklist.schema.shipped import sample_folder
-from sitelog.job.log.entry import Draft, Entry, Hand, seal
+from sitelog.job.log.entry import Author, Draft, Entry, seal
 from sitelog.job.storage.file import JobFile
 
 SAMPLE = "kiln-lane.json"
@@ -36,7 +36,7 @@ def entries(count: int) -> tuple[Entry, ...]:
         old = answers[number % len(answers)]
         when += timedelta(minutes=1)
         draft = Draft(act="answer", part=old.part, check=old.check, value=old.value)
-        made.append(seal(draft, Hand(old.by, old.device, when), made[-1], made[-1].id))
+        made.append(seal(draft, Author(old.by, old.device, when), made[-1], made[-1].id))
     return tuple(made)
 
 

@@ -84,7 +84,7 @@ def _fold(file: JobFile) -> Callable[[], None]:
 
     def fold() -> None:
         save()
-        file.fold()
+        file.checkpoint()
 
     return fold
 

@@ -4,11 +4,11 @@ from pathlib import Path
 
 import pytest
 
-from sitelog.job.log.entry import Hand
+from sitelog.job.log.entry import Author
 from sitelog.job.storage.file import JobFile
 from sitelog.job.storage.lock import Lock
 from tests.cli.conftest import Say
-from tests.job.logs import hand
+from tests.job.logs import author
 
 BY = ("--by", "M. Reed")
 DONE, PROBLEM, USAGE, DAMAGED, NOT_SAVED, HELD, INTERRUPTED = 0, 1, 2, 3, 4, 5, 130
@@ -54,7 +54,7 @@ def test_4_it_is_not_saved(say: Say, job: str, monkeypatch: pytest.MonkeyPatch) 
 
 
 def test_5_another_holds_it(say: Say, job: str) -> None:
-    with JobFile.open(job, hand=hand()):
+    with JobFile.open(job, author=author()):
         for words in (("note", job, "main", "dry", *BY), ("merge", job), ("handover", job, "--to", "tiler", *BY)):
             said = say(*words)
             assert (said.code, said.refused_in_one_line) == (HELD, True), words
@@ -63,7 +63,7 @@ def test_5_another_holds_it(say: Say, job: str) -> None:
 
 
 def test_130_it_was_interrupted(say: Say, job: str, monkeypatch: pytest.MonkeyPatch) -> None:
-    def interrupted(path: Path, hand: Hand | None = None) -> Lock:
+    def interrupted(path: Path, author: Author | None = None) -> Lock:
         raise KeyboardInterrupt
 
     before = Path(job).read_bytes()

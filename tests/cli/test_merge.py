@@ -76,7 +76,7 @@ def test_a_journal_that_does_not_fit_is_brought_in_by_a_merge_and_what_is_missin
     older = Path(copy).read_bytes()
     with JobFile.open(copy) as file:
         file.append([after(file.entries)])
-        file.fold()
+        file.checkpoint()
         file.append([after(file.entries)])
         left = (file.files / "journal").read_bytes()
     whole = Path(shutil.copy(copy, Path(copy).with_name("whole.json")))

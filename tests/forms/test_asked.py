@@ -7,9 +7,9 @@ import copy
 
 import pytest
 
-from sitelog.job.facts.cache import Kept
-from sitelog.job.log.entry_index import Ledger
-from sitelog.job.state.replay import fold, state_of
+from sitelog.job.facts.cache import EvaluationCache
+from sitelog.job.log.entry_index import EntryIndex
+from sitelog.job.state.replay import replay, state_of
 from sitelog.reports.text import text
 from sitelog.wording.strip import asked_lines, strip_lines
 from tests.reports.site import Site, library
@@ -83,9 +83,9 @@ def test_another_finish_takes_it_back(copper: Site) -> None:
 
 def test_a_part_kept_from_the_last_look_hears_what_another_chose(before: Site, copper: Site) -> None:
     """What is brought up to date is what is folded anew, though no entry was made in the part that is asked."""
-    kept = Kept()
-    state_of(library(), Ledger.of(before.entries), kept)
-    assert state_of(library(), Ledger.of(copper.entries), kept) == fold(library(), copper.entries)
+    kept = EvaluationCache()
+    state_of(library(), EntryIndex.of(before.entries), kept)
+    assert state_of(library(), EntryIndex.of(copper.entries), kept) == replay(library(), copper.entries)
 
 
 def test_it_is_told_where_the_finish_is_chosen_and_in_the_pack(copper: Site) -> None:

@@ -6,7 +6,7 @@ Readings and documents are invented for the demo.
 import pytest
 
 from sitelog.job.actions import actions
-from sitelog.reports.formatting import Teller
+from sitelog.reports.formatting import Formatter
 from sitelog.wording.figures import fact_lines
 from sitelog.wording.result import outcome_lines
 from tests.forms.seen import check
@@ -68,7 +68,7 @@ def test_a_document_of_the_makers_is_kept_with_what_it_says() -> None:
     fact = site.state.facts["main.cover_headlap"]
     assert (fact.now, fact.who) == (100.0, "data sheet 7, rev B")
     assert ("By", "data sheet 7, rev B") in fact_lines(fact, site.state)
-    tell = Teller(site.state, library(), BEGIN.tzinfo)  # type: ignore[arg-type]
+    tell = Formatter(site.state, library(), BEGIN.tzinfo)  # type: ignore[arg-type]
     assert "data sheet 7, rev B" in tell.value(check(site, "finish.headlap"))
 
 

@@ -15,7 +15,7 @@ from sitelog.cli.page import page
 from sitelog.job.actions.preview import preview
 from sitelog.job.members import members
 from sitelog.job.show import to_json
-from sitelog.job.state.replay import fold
+from sitelog.job.state.replay import replay
 from sitelog.reports.cutting import cuts
 from sitelog.wording.recap import standing
 from tests.forms.seen import check, now
@@ -113,7 +113,7 @@ def test_a_job_whose_hips_were_cut_by_an_older_list_is_told_wherever_it_is_opene
     assert any(CUT in line for line in standing(state))
     assert any(CUT in line for line in page(state))
     assert CUT in to_json(state)["pointed_hips"][0]
-    newest = fold(library(), by_the_old_list.entries)
+    newest = replay(library(), by_the_old_list.entries)
     assert [CUT in line for line in newest.pointed] == [True]
     site = copy.copy(by_the_old_list)
     site.state = newest

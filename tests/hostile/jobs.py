@@ -8,7 +8,7 @@ from typing import Any
 
 from sitelog.checklist.load import load
 from sitelog.checklist.schema.shipped import sample_folder
-from sitelog.job.log.entry import Draft, Entry, Hand, seal
+from sitelog.job.log.entry import Author, Draft, Entry, seal
 from sitelog.job.storage.file import JobFile
 
 Change = Callable[[str], str]
@@ -64,7 +64,7 @@ def changed(change: Change, *, joints: bool = False, number: Number = lambda one
             done=entry.done,
         )
         before = made[-1] if made else None
-        made.append(seal(draft, Hand(change(entry.by), entry.device, moment), before, before.id if before else ""))
+        made.append(seal(draft, Author(change(entry.by), entry.device, moment), before, before.id if before else ""))
     return made
 
 
@@ -86,5 +86,5 @@ def job(folder: Path, change: Change, *, joints: bool = False, number: Number = 
     """A whole, well-sealed job file with those words."""
     file = folder / "job.json"
     entries = changed(change, joints=joints, number=number)
-    JobFile.create(file, entries, hand=Hand("M. Reed", "testbed1", datetime.fromisoformat(entries[-1].at))).close()
+    JobFile.create(file, entries, author=Author("M. Reed", "testbed1", datetime.fromisoformat(entries[-1].at))).close()
     return file

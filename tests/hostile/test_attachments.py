@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from sitelog.job.log.entry import Draft, Hand, seal
+from sitelog.job.log.entry import Author, Draft, seal
 from sitelog.job.storage.file import JobFile
 from tests.hostile.fronts import BARRED, line_by_line, packs, pages, say, spoken
 from tests.hostile.jobs import job, sample
@@ -33,9 +33,9 @@ def forged(folder: Path) -> Path:
     made = sample()
     for row in ROWS:
         note = Draft(act="note", part="main", check="plates.ties", note="see photo", value={"photos": [row]})
-        made.append(seal(note, Hand("M. Reed", made[-1].device, MOMENT), made[-1], made[-1].id))
+        made.append(seal(note, Author("M. Reed", made[-1].device, MOMENT), made[-1], made[-1].id))
     file = folder / "job.json"
-    JobFile.create(file, made, hand=Hand("M. Reed", "testbed1", MOMENT)).close()
+    JobFile.create(file, made, author=Author("M. Reed", "testbed1", MOMENT)).close()
     return file
 
 

@@ -8,7 +8,7 @@ from msgspec.structs import replace
 from sitelog.checklist.schema.model import Library
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Draft
-from tests.job.logs import hand
+from tests.job.logs import author
 
 Place = tuple[str, str, str]  # form, stage, check
 
@@ -34,7 +34,9 @@ def released_then_gone(file: Path, library: Library) -> Library:
     """The job's ridge is let go whole; it then goes by the lists given, which have no such stage."""
     newest = without(library, ("hipped", "ridge", ""))
     with Job.open(file, library) as job:
-        job.do(Draft(act="release", part="main", check="ridge", value={"was": "unsigned"}, note="crane booked"), hand())
+        job.do(
+            Draft(act="release", part="main", check="ridge", value={"was": "unsigned"}, note="crane booked"), author()
+        )
     with Job.open(file, newest) as job:
-        job.update_lists(hand())
+        job.update_lists(author())
     return newest

@@ -4,15 +4,15 @@ from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
-from sitelog.job.log.entry import Draft, Entry, Hand, seal
+from sitelog.job.log.entry import Author, Draft, Entry, seal
 from sitelog.job.storage.file import JobFile
 
 SEVEN = datetime(2026, 3, 2, 7, 0, tzinfo=UTC)
 START = Draft(act="start", value={"title": "Long barn", "place": "Upper field", "units": "mm"})
 
 
-def hand(device: str = "tablet01", minutes: float = 0) -> Hand:
-    return Hand("A. Foreman", device, SEVEN + timedelta(minutes=minutes))
+def author(device: str = "tablet01", minutes: float = 0) -> Author:
+    return Author("A. Foreman", device, SEVEN + timedelta(minutes=minutes))
 
 
 def log(count: int, *devices: str, text: str = "") -> list[Entry]:
@@ -23,7 +23,7 @@ def log(count: int, *devices: str, text: str = "") -> list[Entry]:
     for number in range(count):
         device = devices[number % len(devices)]
         draft = START if number == 0 else _measured(number, text)
-        entry = seal(draft, hand(device, number), last.get(device), made[-1].id if made else "")
+        entry = seal(draft, author(device, number), last.get(device), made[-1].id if made else "")
         last[device] = entry
         made.append(entry)
     return made
@@ -33,7 +33,7 @@ def after(entries: list[Entry], text: str = "the next") -> Entry:
     """One more note on the first device, an hour on."""
     device = entries[0].device
     before = [entry for entry in entries if entry.device == device][-1]
-    return seal(Draft(act="note", note=text), hand(device, 60 + len(entries)), before, entries[-1].id)
+    return seal(Draft(act="note", note=text), author(device, 60 + len(entries)), before, entries[-1].id)
 
 
 def saved(path: Path, entries: list[Entry]) -> Path:

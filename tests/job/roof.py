@@ -26,10 +26,10 @@ from sitelog.checklist.schema.model import (  # fmt: skip
 from sitelog.job.actions import actions
 from sitelog.job.actions.setup import start
 from sitelog.job.job import sealed
-from sitelog.job.log.entry import Draft, Entry, Hand
+from sitelog.job.log.entry import Author, Draft, Entry
 from sitelog.job.state.cautions import awaited, unread
 from sitelog.job.state.corrections import ReasonWanted
-from sitelog.job.state.replay import fold
+from sitelog.job.state.replay import replay
 from sitelog.job.state.views import CheckView, State
 
 SEVEN = datetime(2026, 3, 2, 7, 0, tzinfo=UTC)
@@ -170,18 +170,18 @@ class Desk:
 
     @property
     def state(self) -> State:
-        return fold(self.library, self.entries)
+        return replay(self.library, self.entries)
 
     def check(self, path: str) -> CheckView:
         found = {c.path: c for part in self.state.parts for stage in part.stages for c in stage.checks}
         return found[path]
 
-    def hand(self, by: str = "A. Foreman", device: str = "tablet1") -> Hand:
-        return Hand(by, device, SEVEN + timedelta(minutes=self.minutes))
+    def author(self, by: str = "A. Foreman", device: str = "tablet1") -> Author:
+        return Author(by, device, SEVEN + timedelta(minutes=self.minutes))
 
     def do(self, *drafts: Draft, by: str = "A. Foreman", device: str = "tablet1", after: float = 1.0) -> "Desk":
         self.minutes += after
-        self.entries += sealed(drafts, self.hand(by, device), self.entries)
+        self.entries += sealed(drafts, self.author(by, device), self.entries)
         return self
 
     def answer(self, path: str, texts: Mapping[str, str] | None = None, after: float = 1.0, **more: Any) -> "Desk":

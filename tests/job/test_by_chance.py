@@ -23,8 +23,8 @@ from hypothesis.stateful import (
 
 from sitelog.job.actions import actions
 from sitelog.job.job import Job
-from sitelog.job.log.entry import Draft, Entry, Hand
-from sitelog.job.state.replay import fold
+from sitelog.job.log.entry import Author, Draft, Entry
+from sitelog.job.state.replay import replay
 from sitelog.job.state.views import State
 from sitelog.job.storage.merge import merge
 from sitelog.job.storage.verify import verify
@@ -118,14 +118,14 @@ class TwoTablets(RuleBasedStateMachine):
         (self.folder / device).mkdir(exist_ok=True)
         return self.folder / device / "barn.json"
 
-    def hand(self, device: str) -> Hand:
+    def author(self, device: str) -> Author:
         self.minute += 1
-        return Hand("A. Foreman", device, later(self.minute).now)
+        return Author("A. Foreman", device, later(self.minute).now)
 
     def enter(self, device: str, draft: Draft) -> None:
         job, model = self.jobs[device], self.models[device]
         before, held = job.state, {e.id for e in job.entries}
-        job.do(draft, self.hand(device))
+        job.do(draft, self.author(device))
         fresh = [entry for entry in job.entries if entry.id not in held]
         assert [(e.act, e.part, e.check) for e in fresh] == [(draft.act, draft.part, draft.check)]
         model.confirmed += fresh
@@ -290,7 +290,7 @@ class TwoTablets(RuleBasedStateMachine):
 
     @rule(device=st.sampled_from(DEVICES))
     def fold_in(self, device: str) -> None:
-        self.jobs[device].file.fold()
+        self.jobs[device].file.checkpoint()
 
     def other(self, device: str) -> str:
         return DEVICES[1 - DEVICES.index(device)]
@@ -320,10 +320,10 @@ class TwoTablets(RuleBasedStateMachine):
     def overwritten_underneath(self, device: str) -> None:
         """A sync folder puts the other's file in place of the open one; the next save joins both."""
         other = self.other(device)
-        self.jobs[other].file.fold()
+        self.jobs[other].file.checkpoint()
         shutil.copy(self.path(other), self.path(device))
         job, model = self.jobs[device], self.models[device]
-        job.do(actions.note(job.state, "main", "seen"), self.hand(device))
+        job.do(actions.note(job.state, "main", "seen"), self.author(device))
         self.met(device)
         known = {e.id for e in model.confirmed}
         fresh = [e for e in job.entries if e.id not in known]
@@ -338,7 +338,7 @@ class TwoTablets(RuleBasedStateMachine):
             assert job.entries == sorted(model.confirmed, key=lambda e: e.id)
             with Job.open(self.path(device), LIBRARY, read_only=True) as reader:
                 assert reader.entries == job.entries
-                assert reader.state == job.state == fold(LIBRARY, model.confirmed)
+                assert reader.state == job.state == replay(LIBRARY, model.confirmed)
             assert verify(self.path(device)) == []
 
     def teardown(self) -> None:

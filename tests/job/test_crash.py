@@ -17,7 +17,7 @@ from sitelog.job.log.entry import Draft, Entry, seal
 from sitelog.job.storage.file import JobFile
 from sitelog.job.storage.verify import verify
 from sitelog.refusal import NOT_SAVED, Refusal
-from tests.job.logs import after, hand, log, saved, tree
+from tests.job.logs import after, author, log, saved, tree
 from tests.job.powercut import Recorder, _no_fault, recorded
 from tests.length import LONG, grows
 
@@ -45,7 +45,7 @@ def a_day(job: Path, confirm: Callable[[int], None]) -> None:
         for number in (1, 2):
             file.append(SAVES[number])
             confirm(number + 1)
-        file.fold()
+        file.checkpoint()
         for number in (3, 4):
             file.append(SAVES[number])
             confirm(number + 1)
@@ -150,7 +150,7 @@ def a_day_with_trouble(job: Path, confirmed: list[Entry]) -> list[str]:
             assert file.entries == before
             attempt(lambda file=file, entries=entries: file.append(entries), entries)  # type: ignore[misc]
         if number in (2, 5):
-            attempt(file.fold, [])
+            attempt(file.checkpoint, [])
         if number == 4:
             file.close()
             if file.left_beside:
@@ -281,12 +281,12 @@ def write_till_killed(job: Path, say: int) -> None:
                 entries = [after(file.entries, "x" * chance.randrange(3_000))]
                 if chance.random() < 0.3:
                     entries.append(
-                        seal(Draft(act="note"), hand(minutes=len(file.entries) + 61), entries[-1], entries[-1].id)
+                        seal(Draft(act="note"), author(minutes=len(file.entries) + 61), entries[-1], entries[-1].id)
                     )
                 file.append(entries)
                 os.write(say, b"%d\n" % len(file.entries))
                 if chance.random() < 0.2:
-                    file.fold()
+                    file.checkpoint()
 
 
 def killed_once(job: Path, chance: random.Random) -> int:

@@ -14,14 +14,14 @@ from sitelog.cli.page import page
 from sitelog.job.job import Job, sealed, seen
 from sitelog.job.lists import in_force, update
 from sitelog.job.log.entry import Act, Draft, Entry
-from sitelog.job.log.entry_index import Ledger
+from sitelog.job.log.entry_index import EntryIndex
 from sitelog.job.show import to_json
 from sitelog.reports.pack import make
 from sitelog.reports.text import text
 from sitelog.wording.entries import what
 from sitelog.wording.formatting import name_of
 from tests.job.lists import every_check, without
-from tests.job.logs import SEVEN, hand
+from tests.job.logs import SEVEN, author
 from tests.reports.site import library
 
 JOBS = [sample_folder() / "kiln-lane.json", *sorted((Path(__file__).parent.parent / "old_jobs").glob("*.json"))]
@@ -35,8 +35,8 @@ def entries(file: Path) -> list[Entry]:
 
 def brought_to(newest: Library, file: Path, *more: Draft) -> list[Entry]:
     """The job's entries, more of them, and the act that brings it to those lists."""
-    acts = [*more, update(newest, Ledger.of(entries(file)))]
-    return [*entries(file), *sealed(acts, hand("tablet09", 9e6), entries(file))]
+    acts = [*more, update(newest, EntryIndex.of(entries(file)))]
+    return [*entries(file), *sealed(acts, author("tablet09", 9e6), entries(file))]
 
 
 @settings(max_examples=30, deadline=None)
@@ -44,7 +44,7 @@ def brought_to(newest: Library, file: Path, *more: Draft) -> list[Entry]:
 def test_whichever_check_is_gone_its_answer_is_shown_by_every_front(data: st.DataObject) -> None:
     file = data.draw(st.sampled_from(JOBS))
     before = seen(library(), entries(file))
-    own = in_force(library(), Ledger.of(entries(file)))
+    own = in_force(library(), EntryIndex.of(entries(file)))
     answered = {view.path: view for view in before.checks() if any(e.act == "answer" for e in view.history)}
     forms = {part.id: part.form for part in before.parts}
     path = data.draw(st.sampled_from(sorted(answered)))
@@ -67,7 +67,7 @@ def test_the_pack_tells_the_answers_whose_checks_are_gone() -> None:
     newest = without(library(), ("hipped", "ridge", "crowns"))
     made = brought_to(newest, JOBS[0])
     state = seen(newest, made)
-    pack = text(make(state, in_force(newest, Ledger.of(made)), "tiler", SEVEN))
+    pack = text(make(state, in_force(newest, EntryIndex.of(made)), "tiler", SEVEN))
     assert "Earlier checks" in pack or "EARLIER CHECKS" in pack
     assert state.earlier[0].answer.split()[0] in pack
 
@@ -102,7 +102,7 @@ def test_what_was_said_to_a_whole_stage_that_is_gone_is_shown_by_every_front(ent
     assert any(RIDGE in line and gone.ask in line and told in line for line in page(state))
     assert {"path": RIDGE, "ask": gone.ask, "answer": told}.items() <= to_json(state)["earlier"][-1].items()
     assert name_of(RIDGE, state) == gone.ask
-    pack = make(state, in_force(without_ridge(), Ledger.of(made)), "tiler", SEVEN)
+    pack = make(state, in_force(without_ridge(), EntryIndex.of(made)), "tiler", SEVEN)
     assert told in repr(next(one for one in pack.rest if one.title == "Earlier checks"))
 
 
@@ -123,7 +123,7 @@ def test_a_job_goes_by_the_newest_lists_once_it_is_brought_to_them(tmp_path: Pat
     file.write_bytes(JOBS[0].read_bytes())
     newest = without(library(), ("hipped", "ridge", "crowns"))
     with Job.open(file, newest) as job:
-        job.update_lists(hand("tablet09", 9e6))
+        job.update_lists(author("tablet09", 9e6))
         assert job.library is newest and job.state.changed_lists == ()
         assert job.state.check("main.ridge.crowns") is None
         assert [one.path for one in job.state.earlier] == ["main.ridge.crowns"]

@@ -207,7 +207,7 @@ def test_what_else_stands_among_the_copies_is_no_copy_and_is_left_alone(job: Pat
         other.write_text("mine")
         for _ in range(COPIES + 2):
             file.append([after(file.entries)])
-            file.fold()
+            file.checkpoint()
     assert other.read_text() == "mine"
     assert [copy.name for copy in WholeFile(job).copies()] == [f"00000{number}-barn.json" for number in (5, 4, 3)]
 
@@ -335,7 +335,7 @@ def test_a_file_changed_by_another_program_is_joined_with_what_is_held(
         for _ in range(saves):
             file.append([after(file.entries)])
         if folded:
-            file.fold()
+            file.checkpoint()
         change(job)
         held = file.entries
         added = after(held, "one more")
@@ -369,7 +369,7 @@ def test_a_file_made_something_else_by_another_program_is_not_overwritten(
         raw, held = job.read_bytes(), file.entries
         change(job)
         before = tree(job.parent)
-        for act in (lambda: file.append([after(held)]), lambda: file.join([after(held)]), file.fold) * 2:
+        for act in (lambda: file.append([after(held)]), lambda: file.join([after(held)]), file.checkpoint) * 2:
             with pytest.raises(Refusal, match=r"Not saved: another program changed barn.json") as refused:
                 act()
             assert says in refused.value.message
@@ -403,10 +403,10 @@ def test_a_fold_over_an_older_file_brings_everything_back(job: Path) -> None:
     older = job.read_bytes()
     with JobFile.open(job) as file:
         file.append([after(file.entries)])
-        file.fold()
+        file.checkpoint()
         assert file.count == 5
         job.write_bytes(older)
-        file.fold()
+        file.checkpoint()
         assert len(parse(job.read_bytes(), "")["entries"]) == 5
 
 
@@ -419,7 +419,7 @@ def test_what_an_older_file_has_lost_is_brought_back_at_the_close_if_not_before(
     older = job.read_bytes()
     with JobFile.open(job) as file:
         file.append([after(file.entries)])
-        file.fold()
+        file.checkpoint()
         held = file.entries
         job.write_bytes(older)
         with monkeypatch.context() as patch:
@@ -477,7 +477,7 @@ def test_the_last_good_states_are_kept_newest_first(job: Path, monkeypatch: pyte
     with JobFile.open(job) as file:
         for _ in range(6):
             file.append([after(file.entries)])
-            file.fold()
+            file.checkpoint()
             states.append(job.read_bytes())
             kept = [copy.read_bytes() for copy in WholeFile(job).copies()]
             assert kept == states[-2 : -2 - COPIES : -1]
@@ -497,7 +497,7 @@ def test_a_damaged_job_names_its_last_good_copy(job: Path) -> None:
     with JobFile.open(job) as file:
         for _ in range(2):
             file.append([after(file.entries)])
-            file.fold()
+            file.checkpoint()
     newest, older = WholeFile(job).copies()
     job.write_bytes(b"")
     with pytest.raises(Refusal) as refused:

@@ -11,13 +11,13 @@ from msgspec.structs import fields, replace
 
 from sitelog.checklist.schema.model import Check, Figure
 from sitelog.job.actions import actions
-from sitelog.job.facts.cache import Kept
+from sitelog.job.facts.cache import EvaluationCache
 from sitelog.job.find import find
-from sitelog.job.log.entry import Draft, Entry, Hand, seal
-from sitelog.job.log.entry_index import Ledger
+from sitelog.job.log.entry import Author, Draft, Entry, seal
+from sitelog.job.log.entry_index import EntryIndex
 from sitelog.job.show import to_json
 from sitelog.job.state.cautions import due
-from sitelog.job.state.replay import fold, state_of
+from sitelog.job.state.replay import replay, state_of
 from sitelog.job.state.views import State
 from sitelog.refusal import Refusal
 from tests.job.roof import JOB, LIBRARY, OUT_OF_SQUARE, SEVEN, SIDES, Desk, anew, limit, with_check
@@ -47,7 +47,7 @@ DAY = day()
 @given(st.permutations(DAY.entries))
 @settings(max_examples=25, deadline=None)
 def test_the_order_in_which_entries_come_makes_no_difference(entries: list[Entry]) -> None:
-    assert fold(LIBRARY, entries) == DAY.state
+    assert replay(LIBRARY, entries) == DAY.state
 
 
 ACTS: dict[str, Callable[[Desk], Draft]] = {
@@ -108,17 +108,17 @@ def test_a_state_brought_up_to_date_is_the_state_folded_anew(names: list[str]) -
     figures = {"length": "9000", "width": "6000", "pitch": "35"}
     desk = Desk(LIBRARY, ("main", "Main", "hipped", figures), ("wing", "Wing", "hipped", figures)).to_hips()
     desk.do(actions.instrument("T1", "tape", "II"))
-    ledger, kept = Ledger.of(desk.entries), Kept()
-    state_of(LIBRARY, ledger, kept)
+    entry_index, kept = EntryIndex.of(desk.entries), EvaluationCache()
+    state_of(LIBRARY, entry_index, kept)
     for name in names:
         try:
             desk.undo() if name == "undo" else desk.do(ACTS[name](desk))
         except (Refusal, IndexError):
             continue
-        if not ledger.take(desk.entries[-1]):
-            ledger, kept = Ledger.of(desk.entries), Kept()
-        assert ledger == Ledger.of(desk.entries)
-        assert state_of(LIBRARY, ledger, kept) == desk.state
+        if not entry_index.take(desk.entries[-1]):
+            entry_index, kept = EntryIndex.of(desk.entries), EvaluationCache()
+        assert entry_index == EntryIndex.of(desk.entries)
+        assert state_of(LIBRARY, entry_index, kept) == desk.state
 
 
 # --- how a check stands ---
@@ -499,10 +499,10 @@ def test_the_diary_page_is_written_from_the_day_s_entries_by_the_clock_on_the_wa
     days = {page.day: page for page in DAY.state.diary}
     assert (days["2026-03-02"].weather, days["2026-03-02"].people) == ("dry, wind west", "four")
     assert len(days["2026-03-02"].entries) == len(DAY.entries) - 1
-    late = Hand("A. Foreman", "d", SEVEN.replace(hour=23, minute=30).astimezone(tz=None))
+    late = Author("A. Foreman", "d", SEVEN.replace(hour=23, minute=30).astimezone(tz=None))
     entry = seal(Draft(act="note", part="main", note="x"), late, None)
     east = type(entry)(**{f: getattr(entry, f) for f in entry.__struct_fields__} | {"offset": 60})
-    assert [page.day for page in fold(LIBRARY, [east]).diary] == ["2026-03-03"]
+    assert [page.day for page in replay(LIBRARY, [east]).diary] == ["2026-03-03"]
 
 
 def test_words_are_found_in_checks_notes_and_snags() -> None:
@@ -548,7 +548,7 @@ def test_an_entry_on_a_check_that_no_list_has_is_kept_and_counted() -> None:
 
 def test_a_list_that_changed_since_it_was_pinned_is_named() -> None:
     changed = replace(LIBRARY, digests={"job": "j" * 64, "hipped": "x" * 64})
-    assert fold(changed, DAY.entries).changed_lists == ("hipped",)
+    assert replay(changed, DAY.entries).changed_lists == ("hipped",)
 
 
 def test_a_stage_of_a_job_with_no_check_that_applies_is_signed_all_the_same() -> None:

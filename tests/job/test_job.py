@@ -8,22 +8,22 @@ import pytest
 
 from sitelog.job.actions import actions
 from sitelog.job.job import Job
-from sitelog.job.log.entry import Hand
-from sitelog.job.state.replay import fold
+from sitelog.job.log.entry import Author
+from sitelog.job.state.replay import replay
 from sitelog.job.storage.verify import verify
 from sitelog.refusal import HELD, NOT_SAVED, Refusal
 from tests.job.roof import LIBRARY, OUT_OF_SQUARE, SEVEN, Desk
 
 FIGURES = {"length": "9000", "width": "6000", "pitch": "35"}
-HAND = Hand("A. Foreman", "tablet1", SEVEN)
+HAND = Author("A. Foreman", "tablet1", SEVEN)
 SETUP: dict[str, Any] = {
     "title": "Long barn", "place": "Upper field", "units": "metric",
     "parts": [("main", "Main roof", "hipped", FIGURES)],
 }  # fmt: skip
 
 
-def later(minutes: float) -> Hand:
-    return Hand("A. Foreman", "tablet1", SEVEN + timedelta(minutes=minutes))
+def later(minutes: float) -> Author:
+    return Author("A. Foreman", "tablet1", SEVEN + timedelta(minutes=minutes))
 
 
 def test_a_job_is_made_in_one_save_and_opens_at_the_first_thing_to_do(tmp_path: Path) -> None:
@@ -45,7 +45,7 @@ def test_what_is_done_is_saved_and_the_state_is_that_of_the_file(tmp_path: Path)
         job.do(actions.undo(job.state, job.entries), later(4))
         assert job.state.next == "job.start"
         state = job.state
-        assert state == fold(LIBRARY, job.entries)
+        assert state == replay(LIBRARY, job.entries)
     with Job.open(path, LIBRARY, read_only=True) as again:
         assert again.state == state
 
@@ -58,7 +58,7 @@ def test_what_would_follow_is_seen_before_it_is_entered(tmp_path: Path) -> None:
         assert seen is not None
         assert seen.state == "out"
         assert job.state is before
-        assert fold(LIBRARY, job.entries) == before
+        assert replay(LIBRARY, job.entries) == before
 
 
 def test_two_acts_at_once_are_entered_together(tmp_path: Path) -> None:
@@ -89,7 +89,7 @@ def test_what_is_not_saved_is_not_in_the_state(tmp_path: Path, monkeypatch: pyte
             patched.setattr(job.file, "append", full)
             with pytest.raises(Refusal):
                 job.do(actions.note(job.state, "main", "hello"), later(1))
-        assert job.state == before == fold(LIBRARY, job.entries)
+        assert job.state == before == replay(LIBRARY, job.entries)
 
 
 @pytest.mark.parametrize(
@@ -133,7 +133,7 @@ def test_what_happened_later_than_now_is_refused(tmp_path: Path) -> None:
 def test_entries_of_two_devices_keep_a_chain_each(tmp_path: Path) -> None:
     path = tmp_path / "barn.json"
     with Job.create(path, LIBRARY, HAND, **SETUP) as job:
-        job.do(actions.note(job.state, "main", "one"), Hand("B. Mate", "phone", SEVEN + timedelta(minutes=1)))
+        job.do(actions.note(job.state, "main", "one"), Author("B. Mate", "phone", SEVEN + timedelta(minutes=1)))
         job.do(actions.note(job.state, "main", "two"), later(2))
         assert [(e.device, e.seq) for e in job.entries[-2:]] == [("phone", 1), ("tablet1", 5)]
     assert verify(path) == []

@@ -74,7 +74,7 @@ def test_a_reader_sees_the_file_and_the_journal_and_touches_neither(job: Path) -
 def test_what_is_open_to_read_only_folds_nothing(job: Path) -> None:
     before = tree(job.parent)
     with JobFile.open(job, read_only=True) as file, pytest.raises(Refusal, match="open read-only"):
-        file.fold()
+        file.checkpoint()
     assert tree(job.parent) == before
 
 
@@ -529,7 +529,7 @@ def test_a_job_closed_with_nothing_entered_is_not_written(tmp_path: Path) -> Non
     before = job.stat().st_mtime_ns
     for _ in range(2):
         with JobFile.open(job) as file:
-            file.fold()
+            file.checkpoint()
     assert job.stat().st_mtime_ns == before
     assert sorted(tree(tmp_path)) == ["barn.json", "barn.json.files", "barn.json.files/lock"]
 
@@ -643,9 +643,9 @@ def test_a_file_changed_while_it_is_being_folded_is_joined_at_the_next_try(
         with monkeypatch.context() as patch:
             patch.setattr(WholeFile, "_put", slow)
             with pytest.raises(Refusal, match=r"another program changed barn.json after you opened") as refused:
-                file.fold()
+                file.checkpoint()
         assert refused.value.code == NOT_SAVED
         assert job.read_bytes() == theirs
-        file.fold()
+        file.checkpoint()
         assert len(file.entries) == 12
     assert verify(job) == []

@@ -9,11 +9,11 @@ from hypothesis import strategies as st
 
 from sitelog.checklist.load import load
 from sitelog.checklist.schema.shipped import sample_folder
-from sitelog.job.facts.cache import Kept
-from sitelog.job.facts.facts import Book, Key
-from sitelog.job.log.entry import Draft, Entry, Hand, seal
-from sitelog.job.log.entry_index import Ledger
-from sitelog.job.state.replay import fold, state_of
+from sitelog.job.facts.cache import EvaluationCache
+from sitelog.job.facts.facts import FactResolver, Key
+from sitelog.job.log.entry import Author, Draft, Entry, seal
+from sitelog.job.log.entry_index import EntryIndex
+from sitelog.job.state.replay import replay, state_of
 from sitelog.job.storage.file import JobFile
 from tests.length import LONG, grows
 
@@ -25,7 +25,7 @@ AGAIN = [entry for entry in SAMPLE if entry.act not in ONCE]
 DEVICES = (SAMPLE[-1].device, "TABLET02")
 
 BY_ACT = {str(act): [entry for entry in AGAIN if entry.act == act] for act in {entry.act for entry in AGAIN}}
-WHOLE = fold(LIBRARY, SAMPLE)
+WHOLE = replay(LIBRARY, SAMPLE)
 PATHS = [(check.part, f"{check.stage}.{check.check.id}") for check in WHOLE.checks()]
 FORMS = {part.id: part.form for part in WHOLE.parts}
 STAGES = [(stage.part, stage.stage.id) for stage in WHOLE.order]
@@ -49,29 +49,31 @@ how = st.tuples(st.sampled_from(DEVICES), st.booleans(), st.sampled_from([0.5, 6
 @grows
 def test_what_is_kept_shows_what_a_fresh_look_would(so_far: int, done: list[tuple[Any, ...]]) -> None:
     entries = list(SAMPLE[:so_far])
-    ledger, kept = Ledger.of(entries), Kept()
-    state_of(LIBRARY, ledger, kept)
+    entry_index, kept = EntryIndex.of(entries), EvaluationCache()
+    state_of(LIBRARY, entry_index, kept)
     for number, (act, (device, forked, seconds)) in enumerate(done):
         draft = _draft(entries, number, *act)
         entries.append(_sealed(entries, draft, device, forked=forked, seconds=seconds))
-        if not ledger.take(entries[-1]):
-            ledger = Ledger.of(entries)  # the ledger is made anew, and what is kept still has to find what changed
-        assert state_of(LIBRARY, ledger, kept) == fold(LIBRARY, entries)
+        if not entry_index.take(entries[-1]):
+            entry_index = EntryIndex.of(
+                entries
+            )  # the ledger is made anew, and what is kept still has to find what changed
+        assert state_of(LIBRARY, entry_index, kept) == replay(LIBRARY, entries)
 
 
 def test_only_what_hangs_on_an_answer_is_looked_at_again() -> None:
-    ledger, kept = Ledger.of(SAMPLE), Kept()
-    state_of(LIBRARY, ledger, kept)
+    entry_index, kept = EntryIndex.of(SAMPLE), EvaluationCache()
+    state_of(LIBRARY, entry_index, kept)
     tick = next(e for e in SAMPLE if e.act == "answer" and all(key.startswith("@") for key in e.value))
     before = dict(kept.checks)
-    ledger.take(_sealed(SAMPLE, Draft(act="answer", part=tick.part, check=tick.check), tick.device))
-    state_of(LIBRARY, ledger, kept)
+    entry_index.take(_sealed(SAMPLE, Draft(act="answer", part=tick.part, check=tick.check), tick.device))
+    state_of(LIBRARY, entry_index, kept)
     assert [path for path, seen in kept.checks.items() if seen is not before[path]] == [tick.path]
 
 
 def test_a_tick_is_no_longer_at_once_when_the_one_before_it_is_taken_back() -> None:
     """Nothing is entered on the check itself."""
-    ledger, kept = Ledger.of(SAMPLE), Kept()
+    entry_index, kept = EntryIndex.of(SAMPLE), EvaluationCache()
     entries = list(SAMPLE)
     first, second = [e for e in SAMPLE if e.act == "answer" and all(key.startswith("@") for key in e.value)][:2]
     ticks = [Draft(act="answer", part=one.part, check=one.check) for one in (first, second)]
@@ -79,28 +81,28 @@ def test_a_tick_is_no_longer_at_once_when_the_one_before_it_is_taken_back() -> N
     for number in range(3):
         draft = ticks[number] if number < 2 else _draft(entries, number, "void", 2)
         entries.append(_sealed(entries, draft, DEVICES[0], seconds=0.5))
-        ledger.take(entries[-1])
-        view = state_of(LIBRARY, ledger, kept).check(second.path)
+        entry_index.take(entries[-1])
+        view = state_of(LIBRARY, entry_index, kept).check(second.path)
         told.append(view is not None and view.at_once)
     assert told == [False, True, False]
 
 
 def test_what_is_read_for_a_sum_counts_as_read_whoever_worked_it_first() -> None:
-    def read_for(book: Book) -> set[Key]:
-        with book.reading() as reads:
-            assert list(book.answers("main"))
+    def read_for(resolver: FactResolver) -> set[Key]:
+        with resolver.reading() as reads:
+            assert list(resolver.answers("main"))
         return reads
 
-    book = Kept().book(LIBRARY, FORMS, WHOLE.given)
-    assert ("main", "length") in read_for(book)
-    assert read_for(book) == read_for(Kept().book(LIBRARY, FORMS, WHOLE.given))
+    resolver = EvaluationCache().resolver(LIBRARY, FORMS, WHOLE.given)
+    assert ("main", "length") in read_for(resolver)
+    assert read_for(resolver) == read_for(EvaluationCache().resolver(LIBRARY, FORMS, WHOLE.given))
 
 
 def test_what_is_read_apart_from_an_answer_counts_as_read() -> None:
     """A span is held to what it would be without its own reading."""
-    book = Kept().book(LIBRARY, FORMS, WHOLE.given)
-    with book.reading() as reads:
-        apart = book.without("main.plates.sides").fact("main", "ab")
+    resolver = EvaluationCache().resolver(LIBRARY, FORMS, WHOLE.given)
+    with resolver.reading() as reads:
+        apart = resolver.without("main.plates.sides").fact("main", "ab")
     assert apart and apart.set_by != "main.plates.sides"
     assert {("main", "ab"), ("main", "length")} <= reads
 
@@ -130,4 +132,4 @@ def _sealed(
     own = [entry for entry in entries if entry.device == device]
     before = own[-2] if forked and len(own) > 1 else own[-1] if own else None
     when = datetime.fromisoformat(entries[-1].at) + timedelta(seconds=seconds)
-    return seal(draft, Hand("A. Ito", device, when), before, entries[-1].id)
+    return seal(draft, Author("A. Ito", device, when), before, entries[-1].id)

@@ -9,7 +9,7 @@ from sitelog.checklist.schema.grammar import operand
 from sitelog.checklist.schema.model import Check, Figure, Limit
 from sitelog.job.actions import actions
 from sitelog.job.show import to_json
-from sitelog.reports.formatting import Teller
+from sitelog.reports.formatting import Formatter
 from sitelog.wording.formatting import close_call, limit_text
 from sitelog.wording.result import about_lines
 from tests.job.roof import SEVEN, Desk, with_check
@@ -88,7 +88,7 @@ def test_a_limit_is_told_with_its_name() -> None:
     desk = on_plates(PRINTED, least="36")
     seen, state = desk.check("main.plates.held"), desk.state
     assert limit_text(seen, state) == "at most 35.0°, the roof's own pitch (house)"
-    assert Teller(state, desk.library, SEVEN.tzinfo).limits(seen) == "at most 35.0°, the roof's own pitch (house)"  # type: ignore[arg-type]
+    assert Formatter(state, desk.library, SEVEN.tzinfo).limits(seen) == "at most 35.0°, the roof's own pitch (house)"  # type: ignore[arg-type]
     (part,) = [one for one in to_json(state)["parts"] if one["id"] == "main"]
     (shown,) = [check for stage in part["stages"] for check in stage["checks"] if check["id"] == "held"]
     assert shown["tolerance"] == 35

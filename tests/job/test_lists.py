@@ -19,13 +19,13 @@ from sitelog.job.actions.setup import start
 from sitelog.job.job import Job, sealed, seen
 from sitelog.job.lists import in_force
 from sitelog.job.log.entry import Draft, Entry
-from sitelog.job.log.entry_index import Ledger
+from sitelog.job.log.entry_index import EntryIndex
 from sitelog.job.show import to_json
-from sitelog.job.state.replay import fold
+from sitelog.job.state.replay import replay
 from tests.checklist.small import FILES
 from tests.checklist.test_mutation import mutated, swapped
 from tests.job.lists import without
-from tests.job.logs import hand
+from tests.job.logs import author
 from tests.reports.site import Site, library
 
 CROWNS = ("hipped", "ridge", "crowns")
@@ -60,7 +60,7 @@ def test_a_list_that_the_job_does_not_use_may_change_unsaid() -> None:
     site = Site()
     other = replace(library(), digests={**library().digests, "eyebrow-dormer": "0" * 64})
     assert seen(other, site.entries).changed_lists == ()
-    assert in_force(other, Ledger.of(site.entries)) is other
+    assert in_force(other, EntryIndex.of(site.entries)) is other
 
 
 def test_a_firms_own_list_that_is_lost_is_still_in_the_job(tmp_path: Path) -> None:
@@ -73,9 +73,9 @@ def test_a_firms_own_list_that_is_lost_is_still_in_the_job(tmp_path: Path) -> No
     site_file = tmp_path / "job.json"
     figures = {"length": "9000", "width": "6000", "pitch": "35", "design_mass": "70"}
     with Job.create(
-        site_file, with_firm, hand(), title="T", place="P", units="metric", parts=[("main", "M", "ours", figures)]
+        site_file, with_firm, author(), title="T", place="P", units="metric", parts=[("main", "M", "ours", figures)]
     ) as job:
-        job.do(actions.answer(job.state, job.library, "job.before.works", {"value": "new"}), hand(minutes=5))
+        job.do(actions.answer(job.state, job.library, "job.before.works", {"value": "new"}), author(minutes=5))
     with Job.open(site_file, library(), read_only=True) as job:
         assert "ours" in job.library.lists
         assert job.state.stage("main.plates") is not None
@@ -112,7 +112,7 @@ def test_a_sum_that_is_not_known_any_more_says_so_and_bars_nothing(was: str, now
     assert lost and all(
         why.startswith(says) and why.endswith("update the job to the newest checklists") for why in lost
     )
-    state = fold(found, job_of(found))
+    state = replay(found, job_of(found))
     assert [view.refusal for view in state.checks() if view.check.lost] == lost
 
 
@@ -126,7 +126,7 @@ def job_of(known: Library, **texts: str) -> list[Entry]:
         named = [[f"{name}.toml", hashlib.sha256(text.encode()).hexdigest(), text] for name, text in texts.items()]
         value = {"@files": [one[:2] for one in named], "@texts": {digest: text for _, digest, text in named}}
         drafts.append(Draft(act="pin", value=value))
-    return sealed(drafts, hand(), ())
+    return sealed(drafts, author(), ())
 
 
 @settings(max_examples=100, deadline=None, suppress_health_check=[HealthCheck.too_slow])

@@ -13,13 +13,13 @@ from sitelog.job.storage.file import JobFile
 from sitelog.job.storage.lock import Lock
 from sitelog.refusal import HELD, NOT_SAVED, Refusal
 from sitelog.text import day_and_time
-from tests.job.logs import after, hand, log, saved
+from tests.job.logs import after, author, log, saved
 
 HOLD = """
 import sys
 from sitelog.job.storage.file import JobFile
-from tests.job.logs import hand
-JobFile.open(sys.argv[1], hand=hand())
+from tests.job.logs import author
+JobFile.open(sys.argv[1], author=author())
 print("held", flush=True)
 sys.stdin.read()
 """
@@ -47,7 +47,7 @@ def next_handle() -> int:
 
 
 def test_a_second_writer_is_told_who_has_the_job(job: Path) -> None:
-    with JobFile.open(job, hand=hand()), pytest.raises(Refusal) as refused:
+    with JobFile.open(job, author=author()), pytest.raises(Refusal) as refused:
         JobFile.open(job)
     assert refused.value.code == HELD
     assert refused.value.message == (
@@ -94,7 +94,7 @@ def test_a_killed_writer_holds_nothing(job: Path) -> None:
 
 
 def test_the_lock_says_who_holds_it(job: Path) -> None:
-    with JobFile.open(job, hand=hand()) as writer:
+    with JobFile.open(job, author=author()) as writer:
         said = json.loads((writer.files / "lock").read_text())
     assert said == {
         "pid": os.getpid(),
@@ -117,7 +117,7 @@ def test_a_lock_that_says_nothing_clear_still_holds(tmp_path: Path, text: str) -
 def test_what_a_dead_holder_left_in_the_lock_does_not_hide_the_next(tmp_path: Path) -> None:
     place = tmp_path / "lock"
     place.write_text(json.dumps({"pid": 3, "by": "Somebody with a long name " * 9, "device": "d" * 8, "since": "t"}))
-    lock = Lock.take(place, hand())
+    lock = Lock.take(place, author())
     with pytest.raises(Refusal, match=r"A. Foreman on tablet01 since") as refused:
         Lock.take(place)
     assert "Somebody" not in refused.value.message

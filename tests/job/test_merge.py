@@ -16,13 +16,13 @@ from sitelog.job.actions import actions
 from sitelog.job.job import sealed
 from sitelog.job.log.entry import Draft, Entry, ends, head, seal
 from sitelog.job.log.union import joined
-from sitelog.job.state.replay import fold
+from sitelog.job.state.replay import replay
 from sitelog.job.storage.file import JobFile
 from sitelog.job.storage.format import seals, tables
 from sitelog.job.storage.merge import merge, merge_scratch
 from sitelog.job.storage.verify import verify
 from sitelog.refusal import DAMAGED, HELD, NOT_SAVED, USAGE, Refusal
-from tests.job.logs import after, hand, log, saved, tree
+from tests.job.logs import after, author, log, saved, tree
 from tests.job.roof import LIBRARY, SIDES, Desk, anew
 
 START = log(5, "tablet01", "phone-02")
@@ -34,7 +34,7 @@ def went_on(start: list[Entry], count: int, device: str, minutes: float = 60) ->
     for number in range(count):
         before = [e for e in made if e.device == device]
         draft = Draft(act="note", note=f"{device} {number} {minutes:g}")
-        made.append(seal(draft, hand(device, minutes + number), before[-1] if before else None, made[-1].id))
+        made.append(seal(draft, author(device, minutes + number), before[-1] if before else None, made[-1].id))
     return made
 
 
@@ -210,7 +210,7 @@ def apart(one_device: bool) -> tuple[list[Entry], list[Entry]]:
     for device, more in (("tablet1", 0), ("tablet1" if one_device else "phone", 4)):
         texts = SIDES | {"ab": str(9000 + more)}
         draft = actions.answer(desk.state, LIBRARY, "main.plates.sides", texts)
-        copies.append([*desk.entries, *sealed([draft], hand(device, 90 + more), desk.entries)])
+        copies.append([*desk.entries, *sealed([draft], author(device, 90 + more), desk.entries)])
     return copies[0], copies[1]
 
 
@@ -218,14 +218,14 @@ def apart(one_device: bool) -> tuple[list[Entry], list[Entry]]:
 def test_two_different_answers_are_both_kept_and_flagged_until_a_new_one_knows_both(one_device: bool) -> None:
     one, other = apart(one_device)
     together = joined(one, other)
-    state = fold(LIBRARY, together)
-    assert state == fold(LIBRARY, joined(other, one))
+    state = replay(LIBRARY, together)
+    assert state == replay(LIBRARY, joined(other, one))
     view = state.check("main.plates.sides")
     assert view is not None
     assert [(e.value["ab"], len(view.rivals)) for e in view.rivals] == [(9000.0, 1)]
     assert view.figures[0].value == 9004.0
     draft = anew(state, LIBRARY, "main.plates.sides", SIDES | {"ab": "9002"})
-    settled = fold(LIBRARY, [*together, *sealed([draft], hand("tablet1", 200), together)])
+    settled = replay(LIBRARY, [*together, *sealed([draft], author("tablet1", 200), together)])
     view = settled.check("main.plates.sides")
     assert view is not None
     assert view.rivals == ()
@@ -235,7 +235,7 @@ def test_two_different_answers_are_both_kept_and_flagged_until_a_new_one_knows_b
 def test_the_same_answer_in_both_copies_is_no_conflict() -> None:
     one, other = apart(False)
     same = [*one[:-1], msgspec.structs.replace(other[-1], value=one[-1].value)]
-    view = fold(LIBRARY, joined(one, same)).check("main.plates.sides")
+    view = replay(LIBRARY, joined(one, same)).check("main.plates.sides")
     assert view is not None
     assert view.rivals == ()
 

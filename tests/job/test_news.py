@@ -8,7 +8,7 @@ from sitelog.job.actions import actions
 from sitelog.job.job import Job, seen
 from sitelog.job.news import news
 from tests.job.lists import without
-from tests.job.logs import hand
+from tests.job.logs import author
 from tests.job.test_earlier import JOBS, entries
 from tests.reports.site import library
 
@@ -62,10 +62,10 @@ def test_a_check_that_is_gone_keeps_its_snag_and_why_it_was_let_go(tmp_path_fact
     newest = without(library(), ("hipped", "ridge", "crowns"))
     with Job.open(file, library()) as job:
         path = "main.ridge.crowns"
-        job.do(actions.snag(job.state, path, "a crown is split", who="", due=""), hand("tablet09", 8e6))
-        job.do(actions.skip(job.state, path, "no crowns here"), hand("tablet09", 8.1e6))
+        job.do(actions.snag(job.state, path, "a crown is split", who="", due=""), author("tablet09", 8e6))
+        job.do(actions.skip(job.state, path, "no crowns here"), author("tablet09", 8.1e6))
     with Job.open(file, newest) as job:
-        job.update_lists(hand("tablet09", 9e6))
+        job.update_lists(author("tablet09", 9e6))
         told = [one.answer for one in job.state.earlier if one.path == path]
     assert any("a crown is split" in one for one in told)
     assert "not applicable: no crowns here" in told

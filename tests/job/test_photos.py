@@ -48,7 +48,7 @@ from sitelog.job.storage.file import JobFile
 from sitelog.job.storage.merge import join
 from sitelog.job.storage.verify import strange, verify
 from sitelog.refusal import NOT_SAVED, USAGE, Refusal
-from tests.job.logs import hand, log, saved, tree
+from tests.job.logs import author, log, saved, tree
 from tests.job.pictures import JPEG, SECRET, WEBP, exif, jpeg, png, segment
 from tests.job.powercut import Recorder, recorded
 from tests.job.roof import Desk, with_check
@@ -68,7 +68,7 @@ def shot(tmp_path: Path) -> Path:
 def named_by(entries: list[Entry], pictures: list[Picture], act: str = "answer") -> Entry:
     """The next entry, which names the pictures."""
     draft = Draft(act=act, part="main", check="plates.straps", value=kept([p.photo for p in pictures]))  # type: ignore[arg-type]
-    return seal(draft, hand(minutes=60), [e for e in entries if e.device == "tablet01"][-1], entries[-1].id)
+    return seal(draft, author(minutes=60), [e for e in entries if e.device == "tablet01"][-1], entries[-1].id)
 
 
 @pytest.fixture
@@ -406,7 +406,7 @@ def test_a_photo_that_cannot_be_read_back_is_none(job: Path, monkeypatch: pytest
 def test_a_kept_copy_looks_for_its_photos_where_it_is_kept(job: Path) -> None:
     entries = JobFile.open(job, read_only=True).entries
     with JobFile.open(job) as file:
-        file.append([seal(Draft(act="note", note="one more"), hand(minutes=70), entries[-1], entries[-1].id)])
+        file.append([seal(Draft(act="note", note="one more"), author(minutes=70), entries[-1], entries[-1].id)])
     copy = max((beside(job) / "copies").iterdir())
     assert verify(copy) == []
 
@@ -444,7 +444,7 @@ def test_a_hostile_photo_of_an_entry_is_named_and_no_file_is_looked_for(
 ) -> None:
     entries = log(3)
     draft = Draft(act="note", part="main", check="plates.straps", value={"photos": [row]})
-    entries.append(seal(draft, hand(minutes=60), entries[-1], entries[-1].id))
+    entries.append(seal(draft, author(minutes=60), entries[-1], entries[-1].id))
     path = saved(tmp_path / "barn.json", entries)
     looked: list[Photo] = []
     monkeypatch.setattr(keeping, "stands", lambda _, photo: looked.append(photo))
@@ -569,7 +569,7 @@ def test_undo_leaves_the_file_and_the_record_of_it(job: Path, shot: Path) -> Non
     with JobFile.open(job) as file:
         last = file.entries[-1]
         void = Draft(act="void", part=last.part, check=last.check, value={"id": last.id, "act": last.act})
-        file.append([seal(void, hand(minutes=61), last, last.id)])
+        file.append([seal(void, author(minutes=61), last, last.id)])
     assert the_photo(job).read_bytes() == look(shot).raw
     assert (verify(job), strange(job)) == ([], [])
     the_photo(job).unlink()

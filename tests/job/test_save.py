@@ -49,7 +49,7 @@ def job(tmp_path: Path) -> Path:
     with JobFile.open(job) as file:
         for _ in range(4):  # every copy there is room for, so that a save also drops one
             file.append([after(file.entries)])
-            file.fold()
+            file.checkpoint()
     return job
 
 
@@ -99,7 +99,7 @@ def test_a_save_killed_before_or_after_any_of_its_steps_is_old_or_new(job: Path)
         file = JobFile.open(job)
         sys.setprofile(kill_at(step))
         file.append([after(file.entries)])
-        file.fold()
+        file.checkpoint()
         sys.setprofile(None)
 
     outcomes = set()
@@ -200,7 +200,7 @@ def test_a_save_with_a_failing_step_says_so_changes_nothing_and_can_be_tried_aga
         held, before = file.entries, tree(job.parent)
         for _ in range(4):
             with failing(monkeypatch, target, error, good), pytest.raises(Refusal) as refused:
-                file.fold()
+                file.checkpoint()
             assert refused.value.message == f"Not saved: barn.json: {says}. The file has not changed. Try again."
             assert refused.value.code == NOT_SAVED
             # A state that was kept as a copy before the step that failed is kept under two names: that is harmless.
@@ -208,7 +208,7 @@ def test_a_save_with_a_failing_step_says_so_changes_nothing_and_can_be_tried_aga
                 name: raw for name, raw in before.items() if "copies" not in name
             }
             assert file.entries == held
-        file.fold()
+        file.checkpoint()
         assert file.entries == held
     assert verify(job) == []
     kept = [msgspec.json.decode(copy.read_bytes()) for copy in WholeFile(job).copies()]
@@ -230,10 +230,10 @@ def test_a_save_whose_folder_does_not_reach_the_disk_is_not_called_saved(
         with monkeypatch.context() as patch:
             patch.setattr("os.open", open_none)
             with pytest.raises(Refusal, match=r"Not safely saved: barn.json may be lost in a power cut") as refused:
-                file.fold()
+                file.checkpoint()
         assert refused.value.code == NOT_SAVED
         assert (file.files / "journal").exists()
-        file.fold()
+        file.checkpoint()
         assert len(file.entries) == 9
         assert not (file.files / "journal").exists()
     assert verify(job) == []
@@ -272,7 +272,7 @@ def test_a_copy_of_which_nothing_could_be_written_is_not_kept_either(
             patch.setattr("os.link", none)
             patch.setattr("shutil.copy2", none)
             with pytest.raises(Refusal, match="the disk is full"):
-                file.fold()
+                file.checkpoint()
 
 
 def test_a_beginning_that_could_not_be_swept_away_bars_no_save(job: Path) -> None:
@@ -280,7 +280,7 @@ def test_a_beginning_that_could_not_be_swept_away_bars_no_save(job: Path) -> Non
         job.with_name(".barn.json.saving").write_text("half a job")
         (file.files / "journal.new").write_text("half a journal")
         file.append([after(file.entries)])
-        file.fold()
+        file.checkpoint()
     assert len(WholeFile(job).read()["entries"]) == 9
 
 
@@ -346,5 +346,5 @@ def test_a_fold_is_on_the_disk_before_it_takes_the_name(job: Path, monkeypatch: 
         assert told == ["fsync", "replace", "fsync", "fsync"]  # the journal begun: itself, its folder, the job's folder
         file.append([after(file.entries)])
         assert told[4:] == ["fsync"]
-        file.fold()
+        file.checkpoint()
         assert told[5:] == ["fsync", "link", "replace", "fsync"]

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sitelog.job.log.entry import Draft, Entry, Hand, digest_of, ends, head, seal
+from sitelog.job.log.entry import Author, Draft, Entry, digest_of, ends, head, seal
 from sitelog.job.storage.format import tables
 from sitelog.job.storage.verify import leads_to, strange, verify
 from tests.job.logs import after, log, saved
@@ -21,7 +21,7 @@ Found = dict[str, dict[str, Any]]
 
 DEVICES = ("tablet01", "phone-02")
 ENTRIES = log(12, *DEVICES)
-HAND = Hand("M. Reed", DEVICES[0], datetime(2026, 3, 2, 12, tzinfo=UTC))
+HAND = Author("M. Reed", DEVICES[0], datetime(2026, 3, 2, 12, tzinfo=UTC))
 GOOD = msgspec.json.encode(tables(ENTRIES))
 
 

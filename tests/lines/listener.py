@@ -6,11 +6,11 @@ from pathlib import Path
 
 from sitelog.checklist.schema.model import Caution, Library
 from sitelog.job.actions.preview import preview
-from sitelog.job.log.entry import Hand
-from sitelog.job.session import Sitting
+from sitelog.job.log.entry import Author
+from sitelog.job.session import Session
 from sitelog.job.state.views import CheckView, State
 from sitelog.lines.caution import OR_BACK
-from sitelog.lines.session import Desk
+from sitelog.lines.session import LineSession
 from sitelog.lines.talk import Talk
 from sitelog.lines.walk import Walk
 from sitelog.wording.prompts.prompts import WHY_CHANGED
@@ -25,14 +25,14 @@ ROW = "the row that says"
 MOST_HEARD = 100_000  # lines; a walk of the whole sample hears far fewer
 
 
-class Listener:
+class ScriptedInput:
     """`says` are the lines to say in turn; after the last comes the end of input, or what `more` still has to say."""
 
-    def __init__(self, says: Iterable[str] = (), more: "Callable[[Desk], Iterable[str]] | None" = None) -> None:
+    def __init__(self, says: Iterable[str] = (), more: "Callable[[LineSession], Iterable[str]] | None" = None) -> None:
         self.says: list[str] = list(says)
         self.heard: list[str] = []
         self.more = more
-        self.desk: Desk | None = None
+        self.session: LineSession | None = None
 
     def read_line(self) -> str:
         asked = self._asked()
@@ -40,8 +40,8 @@ class Listener:
             return answer_to(self._caution())
         if not self.says and self.more and WHY_CHANGED in asked:
             return "1"  # the first reason offered
-        if not self.says and self.more and self.desk:
-            self.says = list(self.more(self.desk))
+        if not self.says and self.more and self.session:
+            self.says = list(self.more(self.session))
         if not self.says:
             raise EOFError
         return self._said(self.says.pop(0))
@@ -53,11 +53,11 @@ class Listener:
             return next(row for row in reversed(self.heard) if row[:1].isdigit() and words in row).partition(" ")[0]
         if not line.startswith(DRAWN):
             return line
-        assert self.desk
+        assert self.session
         _, path, key = line.split(" | ")
-        view = self.desk.state.check(path)
+        view = self.session.state.check(path)
         assert view
-        view, _ = preview(self.desk.state, self.desk.job.library, view, self.desk.drafts.typed(path))
+        view, _ = preview(self.session.state, self.session.job.library, view, self.session.drafts.typed(path))
         figure = next(one for one in view.figures if one.key == key)
         return drawn(figure) or BY_KIND[figure.kind]
 
@@ -70,9 +70,9 @@ class Listener:
         return self.heard[-1] if self.heard else ""
 
     def _caution(self) -> Caution:
-        assert self.desk
+        assert self.session
         told = "\n".join(self.heard)
-        known = self.desk.job.library.cautions.values()
+        known = self.session.job.library.cautions.values()
         return max(known, key=lambda one: told.rfind(f"Caution: {one.title}."))
 
     @property
@@ -91,28 +91,28 @@ def answer_to(caution: Caution) -> str:
 def walked(
     file: Path,
     library: Library,
-    listener: Listener,
+    listener: ScriptedInput,
     clock: Callable[[], datetime],
     *,
     by: str = "M. Reed",
     width: int = 400,
 ) -> int:
     """Open the job, listen and answer until there is nothing more to say; the exit code."""
-    hand = Hand(by=by, device=DEVICE, now=clock())
+    author = Author(by=by, device=DEVICE, now=clock())
     talk = Talk(listener.read_line, listener.write_line, width=WIDE)
-    sitting = Sitting.open(file, library, hand)
-    listener.desk = desk = Desk(talk, sitting, by=by, clock=clock, device=DEVICE)
+    session = Session.open(file, library, author)
+    listener.session = LineSession(talk, session, by=by, clock=clock, device=DEVICE)
     try:
-        return Walk(desk).run()
+        return Walk(listener.session).run()
     except EOFError:
         return 0
     finally:
-        sitting.close()
+        session.close()
 
 
-def next_thing(desk: Desk) -> Iterator[str]:
+def next_thing(session: LineSession) -> Iterator[str]:
     """What is said to do the next thing of the job; quit when nothing is left."""
-    state = desk.state
+    state = session.state
     if not state.next:
         yield "quit"
         return

@@ -7,24 +7,24 @@ import pytest
 
 from sitelog.checklist.schema.model import Library
 from sitelog.job.job import Job
-from sitelog.job.log.entry import Hand
+from sitelog.job.log.entry import Author
 from sitelog.lines.new_job import new_job
 from sitelog.lines.talk import Left, Talk
 from sitelog.tui.app import SitelogApp
 from sitelog.tui.pages.new_job import NewJobPage
-from tests.lines.listener import WIDE, Listener
+from tests.lines.listener import WIDE, ScriptedInput
 from tests.tui.site import DEVICE, Watch
 
 HALF = ["Mill barn", "far field", "A. Dunn", "", "4", "", "", "7200", "5000"]  # left at the pitch
 REST = ["40", *[""] * 9]
 
 
-def said(folder: Path, library: Library, watch: Watch, says: Sequence[str]) -> tuple[Listener, Job | None]:
+def said(folder: Path, library: Library, watch: Watch, says: Sequence[str]) -> tuple[ScriptedInput, Job | None]:
     """What was heard, and the job that was made of what was said; None where it was left."""
-    listener = Listener(says)
+    listener = ScriptedInput(says)
     talk = Talk(listener.read_line, listener.write_line, width=WIDE)
     try:
-        return listener, new_job(talk, folder, library, lambda by: Hand(by, DEVICE, watch()), by="")
+        return listener, new_job(talk, folder, library, lambda by: Author(by, DEVICE, watch()), by="")
     except (Left, EOFError):
         return listener, None
 

@@ -17,11 +17,11 @@ import pytest
 import sitelog
 from sitelog.checklist.schema.model import Library
 from sitelog.job.job import Job
-from sitelog.job.log.entry import Hand
+from sitelog.job.log.entry import Author
 from sitelog.job.storage.file import JobFile
 from sitelog.job.storage.verify import verify
 from sitelog.wording.prompts.asking import read_first
-from tests.lines.listener import Listener, answer_to, walked
+from tests.lines.listener import ScriptedInput, answer_to, walked
 from tests.tui.site import DEVICE, Watch
 
 PROGRAM = (sys.executable, "-m", "sitelog")
@@ -70,8 +70,8 @@ def test_the_end_of_what_is_said_leaves_the_job_with_all_that_was_entered(plates
 def test_at_any_question_the_end_loses_nothing_that_was_entered(plates: Path, library: Library, watch: Watch) -> None:
     """The figures said so far stand to be taken the next time."""
     says = ["main.plates.sides", "do", "8996", "6003"]
-    assert walked(plates, library, Listener(says), watch) == 0
-    listener = Listener(["main.plates.sides", "do"])
+    assert walked(plates, library, ScriptedInput(says), watch) == 0
+    listener = ScriptedInput(["main.plates.sides", "do"])
     walked(plates, library, listener, watch)
     assert "You typed 8996 before and did not save it. Press Enter to keep it." in listener.text
 
@@ -135,9 +135,9 @@ def test_nothing_heavy_is_loaded_to_open_a_job_and_answer_a_check(plates: Path, 
 def test_a_job_that_another_holds_is_opened_to_read_and_nothing_can_be_entered(
     plates: Path, library: Library, watch: Watch
 ) -> None:
-    with Job.open(plates, library, hand=Hand(by="A. Dunn", device="tablet01", now=watch())):
+    with Job.open(plates, library, author=Author(by="A. Dunn", device="tablet01", now=watch())):
         before = len(acts(plates))
-        listener = Listener(["main.plates.ends", "do", "note", "undo", "drawing", "hand over", "1", "quit"])
+        listener = ScriptedInput(["main.plates.ends", "do", "note", "undo", "drawing", "hand over", "1", "quit"])
         assert walked(plates, library, listener, watch) == 0
         told = [line for line in listener.heard if line.startswith("Read only: ")]
         assert len(told) >= 4
@@ -160,7 +160,7 @@ def full(number: int) -> None:
 def test_a_full_disk_says_not_saved_until_a_later_save_and_loses_nothing(
     plates: Path, library: Library, watch: Watch, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    listener = Listener(["note", "scaffold lifted", "quit"])
+    listener = ScriptedInput(["note", "scaffold lifted", "quit"])
     read_line = listener.read_line
 
     def with_room_again() -> str:
@@ -184,7 +184,7 @@ def test_a_full_disk_says_not_saved_until_a_later_save_and_loses_nothing(
 def test_to_leave_without_what_cant_be_saved_is_said_twice_and_told_by_the_exit_code(
     plates: Path, library: Library, watch: Watch, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    listener = Listener(["note", "scaffold lifted", "quit", "quit"])
+    listener = ScriptedInput(["note", "scaffold lifted", "quit", "quit"])
     with monkeypatch.context() as disk:
         disk.setattr(os, "fsync", full)
         assert walked(plates, library, listener, watch) == 4

@@ -9,12 +9,12 @@ import pytest
 from sitelog.checklist.schema.model import Library
 from sitelog.job.log.entry import Entry
 from sitelog.job.storage.file import JobFile
-from sitelog.lines.session import Desk
+from sitelog.lines.session import LineSession
 from tests.length import long
 from tests.lines.acts import Answer, Bad, Change, Deed, Diary, Pack, PutRight, Sign, Taken, Undo, Way
 from tests.lines.by_keys import done
 from tests.lines.by_lines import said
-from tests.lines.listener import Listener, walked
+from tests.lines.listener import ScriptedInput, walked
 from tests.tui.site import Watch, opened
 
 SIDES = {"ab": "8996", "bc": "6003", "cd": "9001", "da": "6002", "ac": "10819", "bd": "10808"}
@@ -87,11 +87,11 @@ async def test_the_same_answers_give_the_same_entries_by_keys_and_by_lines(
 def by_lines(file: Path, library: Library, watch: Watch) -> None:
     acts = iter(ACTS)
 
-    def more(desk: Desk) -> Iterator[str]:
+    def more(session: LineSession) -> Iterator[str]:
         act = next(acts, None)
-        return said(act, desk.state) if act else iter(())
+        return said(act, session.state) if act else iter(())
 
-    listener = Listener(more=more)
+    listener = ScriptedInput(more=more)
     walked(file, library, listener, watch)
 
 

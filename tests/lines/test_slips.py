@@ -6,19 +6,19 @@ import pytest
 
 from sitelog.calculators.index import calculators
 from sitelog.checklist.schema.model import Library
-from sitelog.job.log.entry import Hand
+from sitelog.job.log.entry import Author
 from sitelog.job.storage.file import JobFile
 from sitelog.lines.new_job import new_job
 from sitelog.lines.talk import Talk
-from tests.lines.listener import ROW, WIDE, Listener, walked
+from tests.lines.listener import ROW, WIDE, ScriptedInput, walked
 from tests.tui.site import DEVICE, Watch
 
 ASKED = "9 mm? Did you mean 9 m? Type yes, or 9mm if you mean it."
 REST = ["6000", "9000", "6000", "10817", "10817", "-", "1"]
 
 
-def heard(file: Path, library: Library, watch: Watch, says: list[str]) -> Listener:
-    listener = Listener(says)
+def heard(file: Path, library: Library, watch: Watch, says: list[str]) -> ScriptedInput:
+    listener = ScriptedInput(says)
     walked(file, library, listener, watch)
     return listener
 
@@ -59,9 +59,9 @@ def test_a_new_job_is_not_set_up_nine_millimetres_long(tmp_path: Path, library: 
     form = str(library.forms().index("hipped") + 1)
     figures = len([spec for spec in library.lists["hipped"].facts if spec.asked]) - 3
     says = ["Mill barn", "", "A. Dunn", "", form, "", "", "9", "yes", "6", "6m", "40", *[""] * figures, "1", "", "1"]
-    listener = Listener(says)
+    listener = ScriptedInput(says)
     talk = Talk(listener.read_line, listener.write_line, width=WIDE)
-    with new_job(talk, tmp_path, library, lambda by: Hand(by, DEVICE, watch()), by="") as job:
+    with new_job(talk, tmp_path, library, lambda by: Author(by, DEVICE, watch()), by="") as job:
         facts = job.state.facts
         assert [facts[f"main.{name}"].drawn for name in ("length", "width", "pitch")] == [9000, 6000, 40]
     assert ASKED in listener.heard

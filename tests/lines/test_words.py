@@ -16,7 +16,7 @@ from sitelog.lines.words import WORDS_HERE
 from sitelog.tui.keys import keys_of
 from tests.job.lists import released_then_gone, without
 from tests.job.pictures import SECRET, exif, jpeg, segment
-from tests.lines.listener import ROW, Listener, walked
+from tests.lines.listener import ROW, ScriptedInput, walked
 from tests.tui.site import Watch
 
 # Acts of the screen as a screen: what it looks like, and the ways about in it.
@@ -35,8 +35,8 @@ def test_whatever_the_screens_can_do_at_a_job_can_be_said() -> None:
             assert not words[key.word] or words[key.word] == key.shown, "the letters are those of the screens"
 
 
-def heard(file: Path, library: Library, watch: Watch, says: Sequence[str], *, by: str = "M. Reed") -> Listener:
-    listener = Listener(says)
+def heard(file: Path, library: Library, watch: Watch, says: Sequence[str], *, by: str = "M. Reed") -> ScriptedInput:
+    listener = ScriptedInput(says)
     walked(file, library, listener, watch, by=by)
     return listener
 

@@ -13,7 +13,7 @@ from sitelog.checklist.load import load
 from sitelog.checklist.schema.model import Library
 from sitelog.checklist.schema.shipped import shipped_folder, toml_files
 from sitelog.cli.run import run
-from sitelog.job.state.replay import fold
+from sitelog.job.state.replay import replay
 from sitelog.job.state.views import CheckView
 from sitelog.job.storage.file import JobFile
 
@@ -30,7 +30,7 @@ def then() -> Library:
 def answered(job: Path) -> list[CheckView]:
     """The answers that stood on that day, by the lists of that day."""
     with JobFile.open(job, read_only=True) as file:
-        state = fold(then(), file.entries)
+        state = replay(then(), file.entries)
     return [view for view in state.checks() if any(entry.act == "answer" for entry in view.history)]
 
 

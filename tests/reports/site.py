@@ -10,8 +10,8 @@ from sitelog.checklist.schema.model import Library
 from sitelog.job.actions import actions
 from sitelog.job.actions.setup import start
 from sitelog.job.job import sealed
-from sitelog.job.log.entry import Draft, Entry, Hand
-from sitelog.job.state.replay import fold
+from sitelog.job.log.entry import Author, Draft, Entry
+from sitelog.job.state.replay import replay
 from sitelog.job.state.views import FigureView, State
 from sitelog.quantities.quantity import Units, show_fall
 from sitelog.refusal import Refusal
@@ -52,9 +52,9 @@ class Site:
     def do(self, draft: Draft | Sequence[Draft], by: str = "M. Reed", *, wait_s: float = 420) -> None:
         self.now += timedelta(seconds=wait_s)
         drafts = [draft] if isinstance(draft, Draft) else draft
-        made = sealed(drafts, Hand(by=by, device="d1", now=self.now), self.entries)
+        made = sealed(drafts, Author(by=by, device="d1", now=self.now), self.entries)
         self.entries = [*self.entries, *made]
-        self.state: State = fold(library(), self.entries)
+        self.state: State = replay(library(), self.entries)
 
     def answer(self, path: str, texts: Mapping[str, str] | None = None, **more: Any) -> None:
         wait_s = float(more.pop("wait_s", "420"))

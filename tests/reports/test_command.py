@@ -6,7 +6,7 @@ import pytest
 
 from sitelog.cli.run import run
 from sitelog.job.job import Job
-from sitelog.job.log.entry import Hand
+from sitelog.job.log.entry import Author
 from tests.reports.site import BEGIN, library
 
 
@@ -14,11 +14,11 @@ from tests.reports.site import BEGIN, library
 def job_file(tmp_path: Path) -> Path:
     path = tmp_path / "kiln-lane.json"
     figures = {"length": "9000", "width": "6000", "pitch": "35", "design_mass": "70"}
-    hand = Hand(by="M. Reed", device="d1", now=BEGIN)
+    author = Author(by="M. Reed", device="d1", now=BEGIN)
     with Job.create(
         path,
         library(),
-        hand,
+        author,
         title="Kiln Lane",
         place="",
         units="metric",

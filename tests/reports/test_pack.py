@@ -14,8 +14,8 @@ from rich.cells import cell_len
 from sitelog.checklist.schema.model import Library
 from sitelog.drawing.model import Drawing
 from sitelog.job.actions import actions
-from sitelog.job.log.entry import Entry, Hand, seal
-from sitelog.job.state.replay import fold
+from sitelog.job.log.entry import Author, Entry, seal
+from sitelog.job.state.replay import replay
 from sitelog.refusal import NOT_SAVED, USAGE, Refusal
 from sitelog.reports.html import html
 from sitelog.reports.model import Pack, Table
@@ -221,7 +221,7 @@ def test_whatever_is_not_as_it_should_be_stands_on_the_first_page(
 def test_a_checklist_that_says_something_else_now_is_told_by_its_name(site: Site) -> None:
     known = library()
     changed: Library = structs.replace(known, digests={**known.digests, "hipped": "0" * 64})
-    pack = make(fold(changed, site.entries), changed, "tiler", site.now)
+    pack = make(replay(changed, site.entries), changed, "tiler", site.now)
     assert "Newer checklists than this job uses" in Page(html(pack)).said and "changed" in section_ids(pack)
 
 
@@ -229,7 +229,7 @@ def test_two_devices_that_answered_apart_are_both_told(site: Site) -> None:
     straps = next(e for e in site.entries if e.path == "main.plates.straps" and e.act == "answer")
     other = replace_entry(straps, {"spacing": 2400.0, "fixing": 150.0}, site)
     site.entries = [*site.entries, other]
-    site.state = fold(library(), site.entries)
+    site.state = replay(library(), site.entries)
     pack = site.pack()
     assert "rivals" in section_ids(pack)
     assert "A. Dunn" in first_page(pack)
@@ -239,7 +239,7 @@ def replace_entry(entry: Entry, value: dict[str, float], site: Site) -> Entry:
     from sitelog.job.log.entry import Draft
 
     draft = Draft(act="answer", part=entry.part, check=entry.check, value=value)
-    return seal(draft, Hand(by="A. Dunn", device="d2", now=site.now), None, "")
+    return seal(draft, Author(by="A. Dunn", device="d2", now=site.now), None, "")
 
 
 def test_the_order_of_the_first_page_is_let_go_then_out_then_snags_then_stale(site: Site) -> None:

@@ -9,7 +9,7 @@ import pytest
 from sitelog.checklist.load import load
 from sitelog.checklist.schema.model import Library
 from sitelog.job.job import Job
-from sitelog.job.log.entry import Hand
+from sitelog.job.log.entry import Author
 from sitelog.tui.app import SitelogApp
 
 FIGURES = {"length": "9000", "width": "6000", "pitch": "35", "design_mass": "55"}
@@ -41,9 +41,9 @@ def clock() -> Clock:
 def job_file(tmp_path: Path, library: Library, clock: Clock) -> Path:
     """A hipped roof of 9 m by 6 m at 35 degrees, set up and nothing done."""
     file = tmp_path / "kiln-lane.json"
-    hand = Hand(by="M. Reed", device=DEVICE, now=clock())
+    author = Author(by="M. Reed", device=DEVICE, now=clock())
     parts = [("main", "Main roof", "hipped", FIGURES)]
-    Job.create(file, library, hand, title="Kiln Lane, plot 3", place="Kiln Lane", units="metric", parts=parts).close()
+    Job.create(file, library, author, title="Kiln Lane, plot 3", place="Kiln Lane", units="metric", parts=parts).close()
     return file
 
 

@@ -9,7 +9,7 @@ from sitelog.checklist.schema.model import Library
 from sitelog.job.actions import actions
 from sitelog.job.actions.setup import Part
 from sitelog.job.job import Job
-from sitelog.job.log.entry import Draft, Hand
+from sitelog.job.log.entry import Author, Draft
 from sitelog.quantities.quantity import Units
 from sitelog.tui.app import SitelogApp
 from sitelog.tui.dialogs.caution import CautionPage
@@ -48,16 +48,16 @@ def brought_to(
     file, watch = folder / "roof.json", Watch(60)
     watch.now -= timedelta(days=1)
 
-    def hand() -> Hand:
-        return Hand(by="M. Reed", device=DEVICE, now=watch())
+    def author() -> Author:
+        return Author(by="M. Reed", device=DEVICE, now=watch())
 
     parts: list[Part] = [("main", "Main roof", "hipped", FIGURES), *more]
-    with Job.create(file, library, hand(), title="Mill barn", place="", units=units, parts=parts) as job:
+    with Job.create(file, library, author(), title="Mill barn", place="", units=units, parts=parts) as job:
         paths = [one.path for one in job.state.order]
         for path in [one.path for one in job.state.order[: paths.index(stage)] if one.stage.hold]:
-            job.do(let_go(path)(job), hand())
+            job.do(let_go(path)(job), author())
         for make in first:
-            job.do(make(job), hand())
+            job.do(make(job), author())
     return file
 
 

@@ -12,7 +12,7 @@ from sitelog.tui.app import SitelogApp
 from sitelog.tui.dialogs.whole import WholePage
 from sitelog.tui.keys import KEYS, footer, keys_of
 from sitelog.tui.pages.job import JobPage
-from sitelog.tui.widgets.listing import BENEATH, Beneath
+from sitelog.tui.widgets.listing import BENEATH, DetailPane
 from sitelog.tui.widgets.stages import Rows
 from tests.tui.conftest import DEVICE, Clock
 from tests.tui.seen import lines, text
@@ -48,13 +48,13 @@ async def test_at_every_stage_six_rows_stay_to_be_seen(sample: SitelogApp, size:
             page.show_path(f"{stage.path}.")
             await pilot.pause()
             assert page.query_one(Rows).size.height >= 6, stage.path
-            assert page.query_one(Beneath).size.height <= most, stage.path
+            assert page.query_one(DetailPane).size.height <= most, stage.path
 
 
 async def test_what_is_cut_off_says_so_and_a_key_tells_all_of_it(sample: SitelogApp) -> None:
     async with sample.run_test(size=(80, 24)) as pilot:
         page = await at(pilot, f"{LONG}.lining")
-        told = " ".join(words for _, words in page.query_one(Beneath).told)
+        told = " ".join(words for _, words in page.query_one(DetailPane).told)
         assert "press z to read the other" in text(sample)
         assert told.split()[-1] not in lines(sample)[-5]
         await pilot.press("z")

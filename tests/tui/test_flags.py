@@ -12,13 +12,13 @@ from sitelog.checklist.schema.model import Library
 from sitelog.cli.run import run
 from sitelog.job.actions import actions
 from sitelog.job.job import Job
-from sitelog.job.log.entry import Hand
+from sitelog.job.log.entry import Author
 from sitelog.job.storage.merge import merge
 from sitelog.reports.model import Table
 from sitelog.reports.pack import make
 from sitelog.tui.widgets.stages import STATE_WIDTH, Rows
 from sitelog.wording.flags import flags
-from tests.lines.listener import Listener
+from tests.lines.listener import ScriptedInput
 from tests.lines.listener import walked as walked_plain
 from tests.tui.site import DEVICE, Watch, brought_to, opened, stand_on
 
@@ -40,19 +40,19 @@ def flagged(tmp_path: Path, library: Library) -> Path:
     copy = Path(shutil.copy(file, tmp_path / "phone.json"))
     with Job.open(copy, library) as job:
         draft = actions.answer(job.state, library, "main.plates.sides", SQUARE | {"ab": "9002"})
-        job.do(draft, Hand("A. Dunn", "phone001", START))
+        job.do(draft, Author("A. Dunn", "phone001", START))
     with Job.open(file, library) as job:
 
         def answer(name: str, after_s: float, *, tool: str = "", done: str = "", **texts: str) -> None:
             draft = actions.answer(job.state, library, f"main.plates.{name}", texts, instrument=tool, done=done)
-            job.do(draft, Hand("M. Reed", DEVICE, START + timedelta(seconds=after_s)))
+            job.do(draft, Author("M. Reed", DEVICE, START + timedelta(seconds=after_s)))
 
         answer("sides", 60, **SQUARE)
         answer("span", 120, middle="6000", at_p="6000", at_q="6000", tool="T2")
         answer("straps", 180, spacing="1800", fixing="120", done="2026-11-25T07:10+00:00")
         answer("laps", 240, value="5")
         answer("ends", 240.4)
-        job.do(actions.doubt(job.state, "T2", "hook bent"), Hand("M. Reed", DEVICE, START + timedelta(seconds=300)))
+        job.do(actions.doubt(job.state, "T2", "hook bent"), Author("M. Reed", DEVICE, START + timedelta(seconds=300)))
     merge(file, [copy])
     copy.unlink()
     return file
@@ -75,7 +75,7 @@ async def test_a_row_says_it_under_the_state_wherever_the_cursor_stands(
 
 
 def test_plain_mode_says_it_in_its_list_of_checks(flagged: Path, library: Library) -> None:
-    listener = Listener(["1", "quit"])
+    listener = ScriptedInput(["1", "quit"])
     walked_plain(flagged, library, listener, Watch(2.0))
     for path, _, words in BORNE:
         ask = asked(library, path)

@@ -22,7 +22,7 @@ from sitelog.checklist.schema.shipped import sample_folder
 from sitelog.job.actions import actions
 from sitelog.job.find import find as find_words
 from sitelog.job.job import Job
-from sitelog.job.log.entry import Draft, Hand
+from sitelog.job.log.entry import Author, Draft
 from sitelog.job.photos.photo import Photo
 from sitelog.job.state.marks import CHECK
 from sitelog.quantities.quantity import ACCEPTS
@@ -76,7 +76,7 @@ def enter(job_file: Path, library: Library, clock: Clock) -> Callable[..., None]
     def entered(*makers: Callable[[Job], Draft | list[Draft]]) -> None:
         with Job.open(job_file, library) as job:
             for make in makers:
-                job.do(make(job), Hand(by="M. Reed", device=DEVICE, now=clock()))
+                job.do(make(job), Author(by="M. Reed", device=DEVICE, now=clock()))
 
     return entered
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from graphlib import CycleError, TopologicalSorter
 
-from sitelog.checklist.lint.context import Book, Listed
+from sitelog.checklist.lint.context import LintContext, Listed
 from sitelog.checklist.lint.rules import Rule
 from sitelog.checklist.schema.document import Fault, Spot
 from sitelog.checklist.schema.model import Operand
@@ -13,9 +13,9 @@ Graph = dict[str, set[str]]
 MOST_CIRCLES = 20
 
 
-def needs_are_known(book: Book) -> Iterator[Fault]:
-    for listed in book.lists:
-        order = _order(book, listed)
+def needs_are_known(context: LintContext) -> Iterator[Fault]:
+    for listed in context.lists:
+        order = _order(context, listed)
         for spot, stage, check in listed.checks():
             for place, need in enumerate(check.needs):
                 name = need if "." in need else f"{stage.id}.{need}"
@@ -27,18 +27,18 @@ def needs_are_known(book: Book) -> Iterator[Fault]:
                     yield spot.at("needs", place).fault(f"needs {need}, of a later stage; {right}")
 
 
-def _order(book: Book, listed: Listed) -> dict[str, int]:
+def _order(context: LintContext, listed: Listed) -> dict[str, int]:
     """Every check that one of the list may need, with the place of its stage in the order of work."""
-    job = book.job if book.job is not listed else None
+    job = context.job if context.job is not listed else None
     stages = [stage for _, stage in job.stages() if stage.place == "first"] if job else []
-    stages += [*(book.in_part(listed) if job else ()), *listed.checklist.stages]
+    stages += [*(context.in_part(listed) if job else ()), *listed.checklist.stages]
     if job is None:
         stages.sort(key=lambda stage: ("first", "part", "last").index(stage.place))
     return {f"{stage.id}.{check.id}": place for place, stage in enumerate(stages) for check in stage.checks}
 
 
-def needs_go_in_no_circle(book: Book) -> Iterator[Fault]:
-    for listed in book.lists:
+def needs_go_in_no_circle(context: LintContext) -> Iterator[Fault]:
+    for listed in context.lists:
         graph: Graph = {}
         spots: dict[str, Spot] = {}
         for spot, stage, check in listed.checks():
@@ -50,8 +50,8 @@ def needs_go_in_no_circle(book: Book) -> Iterator[Fault]:
             yield spots[circle[0]].fault(f"these checks need each other: {told}; take one of them out")
 
 
-def facts_go_in_no_circle(book: Book) -> Iterator[Fault]:
-    for listed in book.lists:
+def facts_go_in_no_circle(context: LintContext) -> Iterator[Fault]:
+    for listed in context.lists:
         graph: Graph = {}
         spots: dict[str, Spot] = {}
         for spot, fact in listed.facts():
@@ -68,8 +68,8 @@ def facts_go_in_no_circle(book: Book) -> Iterator[Fault]:
             yield spots[circle[0]].fault(f"these facts depend on each other: {told}; take one of them from elsewhere")
 
 
-def figures_go_in_no_circle(book: Book) -> Iterator[Fault]:
-    for listed in book.lists:
+def figures_go_in_no_circle(context: LintContext) -> Iterator[Fault]:
+    for listed in context.lists:
         for spot, _, check in listed.checks():
             drawn = [f for f in check.figures if f.drawn]
             graph = {f.key: {t.name for t in f.drawn.terms if t.kind == "figure"} for f in drawn if f.drawn}

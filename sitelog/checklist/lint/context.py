@@ -107,7 +107,7 @@ class Listed:
 
 
 @dataclass(frozen=True)
-class Book:
+class LintContext:
     """Everything in force, before it is known to be without fault."""
 
     lists: tuple[Listed, ...]

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from contextlib import suppress
 
 from sitelog.calculators.index import calculators
-from sitelog.checklist.lint.context import Book, Listed
+from sitelog.checklist.lint.context import LintContext, Listed
 from sitelog.checklist.lint.rules import Rule
 from sitelog.checklist.loader.members import operands
 from sitelog.checklist.schema.document import Fault, Spot
@@ -15,9 +15,9 @@ from sitelog.quantities.quantity import Kind
 from sitelog.refusal import Refusal
 
 
-def facts_in_operands_are_known(book: Book) -> Iterator[Fault]:
-    for listed in book.lists:
-        known = book.known(listed)
+def facts_in_operands_are_known(context: LintContext) -> Iterator[Fault]:
+    for listed in context.lists:
+        known = context.known(listed)
         for spot, operand, figures in _operands(listed):
             for term in operand.terms:
                 if term.kind == "fact" and term.name not in known:
@@ -58,16 +58,16 @@ def _limits(listed: Listed) -> Iterator[tuple[Spot, Check, Figure | None, Operan
             yield spot.at("limit", "amount"), check, figure, figure.limit.of
 
 
-def limits_are_suited(book: Book) -> Iterator[Fault]:
+def limits_are_suited(context: LintContext) -> Iterator[Fault]:
     """A limit that is another figure is at most or at least that figure, and of the kind of what it limits."""
-    for listed in book.lists:
+    for listed in context.lists:
         for spot, check, figure, operand in _limits(listed):
             limit = figure.limit if figure and figure.limit else check.limit
             if limit and limit.rule == "within":
                 yield spot.fault("within takes a number; a limit that is another figure is at most it, or at least it")
             if limit and not limit.says:
                 yield spot.fault("the limit is another figure; says names it, as the roof's pitch")
-            kinds = {**book.known(listed), **{f"={one.key}": one.kind for one in check.figures}}
+            kinds = {**context.known(listed), **{f"={one.key}": one.kind for one in check.figures}}
             for wanted in (figure.kind,) if figure else _limited(check):
                 for name, kind, right in unsuited(operand, wanted, kinds) if wanted != "number" else ():
                     yield spot.fault(f"{name} is {kind}, but it must be {right}; use one that suits")
@@ -83,8 +83,8 @@ def _limited(check: Check) -> Iterator[Kind]:
             yield from (kind,) if kind else ()
 
 
-def worked_and_drawn_are_numbers(book: Book) -> Iterator[Fault]:
-    for listed in book.lists:
+def worked_and_drawn_are_numbers(context: LintContext) -> Iterator[Fault]:
+    for listed in context.lists:
         numbers = [(spot.at("worked"), fact.worked) for spot, fact in listed.facts() if fact.worked]
         numbers += [(spot.at("drawn"), f.drawn) for spot, _, _, f in listed.figures() if f.drawn]
         numbers += [(spot, operand) for spot, _, _, operand in _limits(listed)]
@@ -95,9 +95,9 @@ def worked_and_drawn_are_numbers(book: Book) -> Iterator[Fault]:
                     yield spot.fault(f"{spot.place[-1]} can't be the text {term.value!r}; {right}")
 
 
-def drawn_and_worked_are_suited(book: Book) -> Iterator[Fault]:
-    for listed in book.lists:
-        known = book.known(listed)
+def drawn_and_worked_are_suited(context: LintContext) -> Iterator[Fault]:
+    for listed in context.lists:
+        known = context.known(listed)
         numbers = [(spot.at("worked"), fact.worked, fact.kind) for spot, fact in listed.facts() if fact.worked]
         numbers += [(spot.at("drawn"), f.drawn, f.kind) for spot, _, _, f in listed.figures() if f.drawn]
         for spot, operand, wanted in numbers:
@@ -105,15 +105,15 @@ def drawn_and_worked_are_suited(book: Book) -> Iterator[Fault]:
                 yield spot.fault(f"@{name} is {kind}, but it must be {right}; use one that suits")
 
 
-def facts_in_conditions_are_known(book: Book) -> Iterator[Fault]:
-    for listed in book.lists:
-        known = book.known(listed)
+def facts_in_conditions_are_known(context: LintContext) -> Iterator[Fault]:
+    for listed in context.lists:
+        known = context.known(listed)
         for spot, condition in _conditions(listed):
-            yield from (f for one in condition.clauses for f in _clause(book, (listed,), known, spot, one))
-    every = book.everything()
-    for spot, caution in book.cautions.values():
+            yield from (f for one in condition.clauses for f in _clause(context, (listed,), known, spot, one))
+    every = context.everything()
+    for spot, caution in context.cautions.values():
         for one in caution.when.clauses if caution.when else ():
-            yield from _clause(book, book.lists, every, spot.at("when"), one)
+            yield from _clause(context, context.lists, every, spot.at("when"), one)
 
 
 def _conditions(listed: Listed) -> Iterator[tuple[Spot, Condition]]:
@@ -141,12 +141,12 @@ def _conditions(listed: Listed) -> Iterator[tuple[Spot, Condition]]:
 
 
 def _clause(
-    book: Book, lists: Iterable[Listed], known: Mapping[str, object], spot: Spot, clause: Clause
+    context: LintContext, lists: Iterable[Listed], known: Mapping[str, object], spot: Spot, clause: Clause
 ) -> Iterator[Fault]:
     if clause.fact not in known:
         yield spot.fault(f"unknown fact {clause.fact}; {hint(clause.fact, [*known])}")
         return
-    words = {word for one in lists for word in book.words(clause.fact, book.lists_of(one, clause.fact))}
+    words = {word for one in lists for word in context.words(clause.fact, context.lists_of(one, clause.fact))}
     kind = known[clause.fact]
     if clause.word in ("over", "under"):
         if kind in WORDS:
@@ -159,9 +159,9 @@ def _clause(
             yield spot.fault(f"{clause.fact} is never {value}; {hint(value, [*words])}")
 
 
-def facts_that_are_set_are_there(book: Book) -> Iterator[Fault]:
-    for listed in book.lists:
-        known = {name: kind for name, kind in book.known(listed).items() if "." not in name}
+def facts_that_are_set_are_there(context: LintContext) -> Iterator[Fault]:
+    for listed in context.lists:
+        known = {name: kind for name, kind in context.known(listed).items() if "." not in name}
         for one in listed.sets():
             spot, kind = one.spot.at("sets"), known.get(one.fact)
             if one.fact not in known:
@@ -170,8 +170,8 @@ def facts_that_are_set_are_there(book: Book) -> Iterator[Fault]:
                 yield spot.fault(f"sets {one.fact}, {told(kind)}, from {told(one.kind)}; set a fact of the same kind")
 
 
-def choices_that_are_set_are_known(book: Book) -> Iterator[Fault]:
-    for listed in book.lists:
+def choices_that_are_set_are_known(context: LintContext) -> Iterator[Fault]:
+    for listed in context.lists:
         choices = {fact.name: fact.choices for _, fact in listed.facts() if fact.choices}
         for one in listed.sets():
             known = choices.get(one.fact)
@@ -181,11 +181,11 @@ def choices_that_are_set_are_known(book: Book) -> Iterator[Fault]:
                     yield one.spot.at("choices").fault(what)
 
 
-def facts_get_a_value_one_way(book: Book) -> Iterator[Fault]:
-    for listed in book.lists:
+def facts_get_a_value_one_way(context: LintContext) -> Iterator[Fault]:
+    for listed in context.lists:
         given = {name for one in listed.checklist.sums for name in one.gives}
         set_by = {one.fact for one in listed.sets()}
-        finishes = {fact.name for _, finish in book.finishes.values() for fact in finish.facts}
+        finishes = {fact.name for _, finish in context.finishes.values() for fact in finish.facts}
         for spot, fact in listed.facts():
             typed = fact.asked or bool(fact.default)
             if fact.worked and (typed or fact.name in given):
@@ -196,8 +196,8 @@ def facts_get_a_value_one_way(book: Book) -> Iterator[Fault]:
                 yield spot.fault(f"nothing gives {fact.name} a value; ask it, work it out, or set it in a check")
 
 
-def branch_questions_have_no_default(book: Book) -> Iterator[Fault]:
-    for listed in book.lists:
+def branch_questions_have_no_default(context: LintContext) -> Iterator[Fault]:
+    for listed in context.lists:
         branches = {c.fact for _, condition in _conditions(listed) for c in condition.clauses if c.word in ("is", "in")}
         branches |= {one.fact for one in listed.sets() if one.kind == "choice"}
         for spot, fact in listed.facts():
@@ -205,8 +205,8 @@ def branch_questions_have_no_default(book: Book) -> Iterator[Fault]:
                 yield spot.at("default").fault(f"{fact.name} decides what is asked; it can't have a default, so ask it")
 
 
-def least_is_another_figure_asked(book: Book) -> Iterator[Fault]:
-    for listed in book.lists:
+def least_is_another_figure_asked(context: LintContext) -> Iterator[Fault]:
+    for listed in context.lists:
         asked = {fact.name: fact.kind for _, fact in listed.facts() if fact.asked}
         for spot, fact in listed.facts():
             if fact.least and not (fact.asked and fact.least != fact.name and asked.get(fact.least) == fact.kind):
@@ -214,10 +214,10 @@ def least_is_another_figure_asked(book: Book) -> Iterator[Fault]:
                 yield spot.at("least").fault(what)
 
 
-def facts_that_are_choices_have_choices(book: Book) -> Iterator[Fault]:
-    for listed in book.lists:
+def facts_that_are_choices_have_choices(context: LintContext) -> Iterator[Fault]:
+    for listed in context.lists:
         for spot, fact in listed.facts():
-            if fact.kind == "choice" and not book.words(fact.name, (listed,)):
+            if fact.kind == "choice" and not context.words(fact.name, (listed,)):
                 yield spot.fault(f"{fact.name} is a choice without choices; give choices, or a check that sets it")
             elif fact.choices and fact.kind not in WORDS:
                 yield spot.at("choices").fault(f"{fact.name} is {told(fact.kind)}; choices are for a choice")
@@ -227,9 +227,9 @@ def facts_that_are_choices_have_choices(book: Book) -> Iterator[Fault]:
                 )
 
 
-def finishes_set_a_fact_alike(book: Book) -> Iterator[Fault]:
+def finishes_set_a_fact_alike(context: LintContext) -> Iterator[Fault]:
     kinds: dict[str, object] = {}
-    for spot, finish in book.finishes.values():
+    for spot, finish in context.finishes.values():
         for place, fact in enumerate(finish.facts):
             first = kinds.setdefault(fact.name, fact.kind)
             if fact.kind != first:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from sitelog.calculators.catalogue import Calculator
 from sitelog.calculators.index import calculators
-from sitelog.checklist.lint.context import Book
+from sitelog.checklist.lint.context import LintContext
 from sitelog.checklist.lint.rules import Rule
 from sitelog.checklist.loader.members import takings
 from sitelog.checklist.schema.document import Fault, Spot
@@ -21,8 +21,8 @@ UNITS = {
 }  # of the results that may be taken for them; every cut is in degrees
 
 
-def members_are_whole(book: Book) -> Iterator[Fault]:
-    for listed in book.lists:
+def members_are_whole(context: LintContext) -> Iterator[Fault]:
+    for listed in context.lists:
         for spot, one in listed.members():
             missing = [key for key in ("section", "length") if getattr(one, key) is None]
             if missing and not one.left_out:
@@ -34,9 +34,9 @@ def members_are_whole(book: Book) -> Iterator[Fault]:
                 yield spot.at("left_out").fault(f"member {one.id} is left out and has a length; take one of them out")
 
 
-def members_are_suited(book: Book) -> Iterator[Fault]:
-    for listed in book.lists:
-        known = book.known(listed)
+def members_are_suited(context: LintContext) -> Iterator[Fault]:
+    for listed in context.lists:
+        known = context.known(listed)
         for spot, one in listed.members():
             wanted: list[tuple[str, Kind]] = [("section", "section"), ("adds", "offset"), ("grade", "choice")]
             said: list[tuple[tuple[str, ...], Operand, Kind]] = [
@@ -61,9 +61,9 @@ def _misread(spot: Spot, name: str, kind: Kind, value: float | str) -> Iterator[
         yield spot.fault(refusal.message)
 
 
-def member_results_are_known(book: Book) -> Iterator[Fault]:
+def member_results_are_known(context: LintContext) -> Iterator[Fault]:
     known = calculators()
-    for listed in book.lists:
+    for listed in context.lists:
         for spot, one in listed.members():
             paths = [(spot.at(*keys), keys, taken.path) for keys, taken in takings(one) if taken.path]
             paths += [(spot.at("shows", n, "of"), (), shown.of) for n, shown in enumerate(one.shows)]

@@ -2,13 +2,13 @@
 
 from collections.abc import Callable, Iterable, Iterator
 
-from sitelog.checklist.lint.context import Book, Listed
+from sitelog.checklist.lint.context import LintContext, Listed
 from sitelog.checklist.schema.document import Fault, Spot
 from sitelog.checklist.schema.model import Caution, Condition, Question, Stage
 from sitelog.checklist.schema.table import hint
 from sitelog.quantities.rounding import as_typed
 
-Rule = Callable[[Book], Iterator[Fault]]
+Rule = Callable[[LintContext], Iterator[Fault]]
 
 MOST_CHECKS = 9
 MOST_CAUTIONS = 9
@@ -16,8 +16,8 @@ EVIDENCE = (6, 10)
 _BARE = {"yes", "no", "y", "n", "ok", "okay", "done", "true", "false", "n/a", "na", "not applicable"}
 
 
-def ids_are_unique(book: Book) -> Iterator[Fault]:
-    for listed in book.lists:
+def ids_are_unique(context: LintContext) -> Iterator[Fault]:
+    for listed in context.lists:
         yield from _twice("stage", ((spot, stage.id) for spot, stage in listed.stages()))
         yield from _twice("fact", ((spot, fact.name) for spot, fact in listed.facts()))
         yield from _twice("sum", ((listed.spot.at("sum", n), s.id) for n, s in enumerate(listed.checklist.sums)))
@@ -32,7 +32,7 @@ def ids_are_unique(book: Book) -> Iterator[Fault]:
             yield from _twice("trade", ((spot.at("hands_over_to", n), one.trade) for n, one in rows))
             yield from _twice("choice", ((spot.at("choices"), c.id) for c in check.choices if not check.finishes))
             yield from _twice("figure", ((spot.at("figure", n), f.key) for n, f in enumerate(check.figures)))
-    for spot, finish in book.finishes.values():
+    for spot, finish in context.finishes.values():
         yield from _twice("fact", ((spot.at("fact", n), f.name) for n, f in enumerate(finish.facts)))
 
 
@@ -44,27 +44,27 @@ def _twice(what: str, named: Iterable[tuple[Spot, str]]) -> Iterator[Fault]:
         first.setdefault(name, spot)
 
 
-def stages_of_a_part_are_unique(book: Book) -> Iterator[Fault]:
-    taken = {stage.id for _, stage in book.job.stages() if stage.place != "part"} if book.job else set()
-    for listed in _parts(book):
+def stages_of_a_part_are_unique(context: LintContext) -> Iterator[Fault]:
+    taken = {stage.id for _, stage in context.job.stages() if stage.place != "part"} if context.job else set()
+    for listed in _parts(context):
         for spot, stage in listed.stages():
             if stage.id and stage.id in taken:
                 yield spot.at("id").fault(f"stage {stage.id} is one of the job's too; give it another id")
 
 
-def _parts(book: Book) -> Iterator[Listed]:
-    return (listed for listed in book.lists if listed.checklist.form != "job")
+def _parts(context: LintContext) -> Iterator[Listed]:
+    return (listed for listed in context.lists if listed.checklist.form != "job")
 
 
-def only_the_job_places_stages(book: Book) -> Iterator[Fault]:
-    for listed in _parts(book):
+def only_the_job_places_stages(context: LintContext) -> Iterator[Fault]:
+    for listed in _parts(context):
         for spot, stage in listed.stages():
             if stage.place != "part":
                 yield spot.at("place").fault("place is for the job's list alone; take it out")
 
 
-def stages_are_short(book: Book) -> Iterator[Fault]:
-    for listed in book.lists:
+def stages_are_short(context: LintContext) -> Iterator[Fault]:
+    for listed in context.lists:
         for spot, stage in listed.stages():
             if (most := _together(stage)) > MOST_CHECKS:
                 more = f"{most} checks; at most {MOST_CHECKS} go on a screen, so make it two stages"
@@ -99,25 +99,25 @@ def _barred(when: Condition | None, fact: str, word: str) -> bool:
     return all(false) if when.any else any(false)
 
 
-def stages_open_with_evidence(book: Book) -> Iterator[Fault]:
-    for listed in book.lists:
+def stages_open_with_evidence(context: LintContext) -> Iterator[Fault]:
+    for listed in context.lists:
         for spot, stage in listed.stages():
             if stage.checks and not stage.checks[0].evidence:
                 right = "put first what needs a number, a choice or a photo"
                 yield spot.at("check", 0).fault(f"stage {stage.id} opens with a bare tick; {right}")
 
 
-def lists_leave_evidence(book: Book) -> Iterator[Fault]:
+def lists_leave_evidence(context: LintContext) -> Iterator[Fault]:
     part, whole = EVIDENCE
-    for listed in book.lists:
+    for listed in context.lists:
         kept = [check.evidence for _, _, check in listed.checks()]
         if sum(kept) * whole < len(kept) * part:
             told = f"{sum(kept)} of {len(kept)} checks leave evidence; at least {part} in {whole} must"
             yield listed.spot.fault(f"{told}: a number, a choice, a sum, a photo or a signature")
 
 
-def cautions_are_cleared_by_an_answer(book: Book) -> Iterator[Fault]:
-    for spot, caution in book.cautions.values():
+def cautions_are_cleared_by_an_answer(context: LintContext) -> Iterator[Fault]:
+    for spot, caution in context.cautions.values():
         question, at = caution.question, spot.at("question")
         if question.kind == "choice":
             told = {choice.casefold().strip(" .!") for choice in question.choices}
@@ -150,8 +150,8 @@ def _number_stops(at: Spot, question: Question) -> Iterator[Fault]:
             )
 
 
-def cautions_ask_for_several_readings_by_name(book: Book) -> Iterator[Fault]:
-    for spot, caution in book.cautions.values():
+def cautions_ask_for_several_readings_by_name(context: LintContext) -> Iterator[Fault]:
+    for spot, caution in context.cautions.values():
         question, at = caution.question, spot.at("question")
         keys = [one.key for one in question.readings]
         if question.readings and (question.kind != "number" or question.unit):
@@ -165,9 +165,9 @@ def cautions_ask_for_several_readings_by_name(book: Book) -> Iterator[Fault]:
                 yield at.at("readings", place, "least").fault(wrong)
 
 
-def one_answer_settles_what_is_asked_alike(book: Book) -> Iterator[Fault]:
+def one_answer_settles_what_is_asked_alike(context: LintContext) -> Iterator[Fault]:
     first: dict[str, Caution] = {}
-    for spot, caution in book.cautions.values():
+    for spot, caution in context.cautions.values():
         other = first.setdefault(caution.subject, caution)
         if _asked(caution.question) != _asked(other.question):
             right = "give both the same kind, choices, readings and units, or another subject"

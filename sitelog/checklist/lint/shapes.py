@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 
-from sitelog.checklist.lint.context import Book
+from sitelog.checklist.lint.context import LintContext
 from sitelog.checklist.lint.rules import Rule
 from sitelog.checklist.schema.document import Fault, Spot
 from sitelog.checklist.schema.kinds import unit_fault
@@ -25,8 +25,8 @@ ITS_OWN: Mapping[str, str] = {
 }
 
 
-def keys_suit_the_kind(book: Book) -> Iterator[Fault]:
-    for listed in book.lists:
+def keys_suit_the_kind(context: LintContext) -> Iterator[Fault]:
+    for listed in context.lists:
         for spot, _, check in listed.checks():
             table = _table(spot)
             for key, kinds in BELONGS.items():
@@ -47,8 +47,8 @@ def _table(spot: Spot) -> Mapping[str, object]:
     return inner if isinstance(inner, dict) else {}
 
 
-def kinds_have_what_they_need(book: Book) -> Iterator[Fault]:
-    for listed in book.lists:
+def kinds_have_what_they_need(context: LintContext) -> Iterator[Fault]:
+    for listed in context.lists:
         for spot, _, check in listed.checks():
             missing = _missing(check)
             if missing:
@@ -69,9 +69,9 @@ def _missing(check: Check) -> str:
     return ""
 
 
-def figures_are_numbers(book: Book) -> Iterator[Fault]:
+def figures_are_numbers(context: LintContext) -> Iterator[Fault]:
     """Words only where they name who agreed a figure, or what says otherwise than its limit."""
-    for listed in book.lists:
+    for listed in context.lists:
         for spot, _, check, figure in listed.figures():
             if figure.kind == "choice" or (figure.kind == "text" and figure.key not in _named(check)):
                 right = "a measure takes numbers, and words only to name who says a figure"
@@ -90,8 +90,8 @@ def _named(check: Check) -> set[str]:
     return {one.agreed_by for one in check.figures} | {one.limit.unless for one in check.figures if one.limit}
 
 
-def figures_leave_an_answer_its_own_keys(book: Book) -> Iterator[Fault]:
-    for listed in book.lists:
+def figures_leave_an_answer_its_own_keys(context: LintContext) -> Iterator[Fault]:
+    for listed in context.lists:
         for spot, _, check in listed.checks():
             if not isinstance(_table(spot).get("figure"), list):
                 continue
@@ -102,22 +102,22 @@ def figures_leave_an_answer_its_own_keys(book: Book) -> Iterator[Fault]:
                     yield at.fault(f"the key {figure.key} {own}; call the figure by what is measured")
 
 
-def units_fit(book: Book) -> Iterator[Fault]:
-    for listed in book.lists:
+def units_fit(context: LintContext) -> Iterator[Fault]:
+    for listed in context.lists:
         told = [(spot, fact.kind, fact.unit) for spot, fact in listed.facts()]
         told += [(spot, figure.kind, figure.unit) for spot, _, _, figure in listed.figures()]
         for spot, kind, unit in told:
             wrong = unit_fault(kind, unit)
             if wrong:
                 yield spot.at("unit").fault(wrong)
-    for spot, caution in book.cautions.values():
+    for spot, caution in context.cautions.values():
         question = caution.question
         if question.unit and question.kind != "number":
             yield spot.at("question", "unit").fault(f"a {question.kind} doesn't have a unit; take it out")
 
 
-def limits_say_where_they_come_from(book: Book) -> Iterator[Fault]:
-    for listed in book.lists:
+def limits_say_where_they_come_from(context: LintContext) -> Iterator[Fault]:
+    for listed in context.lists:
         for spot, limit in listed.limits():
             source = listed.checklist.sources.get(limit.source)
             if source and source.how == "memory":

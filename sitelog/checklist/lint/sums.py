@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from sitelog.calculators.catalogue import Calculator, Input
 from sitelog.calculators.index import calculators
-from sitelog.checklist.lint.context import Book, Listed
+from sitelog.checklist.lint.context import LintContext, Listed
 from sitelog.checklist.lint.rules import Rule
 from sitelog.checklist.schema.document import Fault, Spot
 from sitelog.checklist.schema.kinds import output, suits, told, unsuited
@@ -34,17 +34,17 @@ class Run:
         return [one.name for one in self.calculator.inputs]
 
 
-def runs(book: Book) -> Iterator[Run]:
+def runs(context: LintContext) -> Iterator[Run]:
     """Every check, sum and member whose calculator is there."""
     known = calculators()
-    for spot, listed, one in _named(book):
+    for spot, listed, one in _named(context):
         if one.calculator in known:
             check = one if isinstance(one, Check) else None
             yield Run(spot, listed, known[one.calculator], one.inputs, check)
 
 
-def _named(book: Book) -> Iterator[tuple[Spot, Listed, Check | Sum | MemberSpec]]:
-    for listed in book.lists:
+def _named(context: LintContext) -> Iterator[tuple[Spot, Listed, Check | Sum | MemberSpec]]:
+    for listed in context.lists:
         for place, one in enumerate(listed.checklist.sums):
             yield listed.spot.at("sum", place), listed, one
         for spot, member in listed.members():
@@ -55,21 +55,21 @@ def _named(book: Book) -> Iterator[tuple[Spot, Listed, Check | Sum | MemberSpec]
                 yield spot, listed, check
 
 
-def calculators_are_known(book: Book) -> Iterator[Fault]:
+def calculators_are_known(context: LintContext) -> Iterator[Fault]:
     known = calculators()
-    for spot, _, one in _named(book):
+    for spot, _, one in _named(context):
         if one.calculator and one.calculator not in known:
             near = hint(one.calculator, [*known])
             yield spot.at("calculator").fault(f"unknown calculator {one.calculator}; {near}")
-    for listed in book.lists:
+    for listed in context.lists:
         for spot, _, check in listed.checks():
             for key in ("inputs", "shows"):
                 if getattr(check, key) and not check.calculator:
                     yield spot.at(key).fault(f"{key} without a calculator; name the calculator that it runs")
 
 
-def inputs_are_known(book: Book) -> Iterator[Fault]:
-    for run in runs(book):
+def inputs_are_known(context: LintContext) -> Iterator[Fault]:
+    for run in runs(context):
         for name in run.inputs:
             if name not in run.takes:
                 what = f"{run.calculator.name} doesn't have a figure called {name}; {hint(name, run.takes)}"
@@ -78,8 +78,8 @@ def inputs_are_known(book: Book) -> Iterator[Fault]:
                 yield run.spot.at("inputs", name).fault(f"{name} is a figure of this check already; give it once")
 
 
-def inputs_are_filled(book: Book) -> Iterator[Fault]:
-    for run in runs(book):
+def inputs_are_filled(context: LintContext) -> Iterator[Fault]:
+    for run in runs(context):
         limit = run.check is not None and run.check.limit is not None
         filled = {*run.inputs, *run.figures, *(["tolerance"] if limit else [])}
         missing = [one.name for one in run.calculator.inputs if one.required and one.name not in filled]
@@ -88,9 +88,9 @@ def inputs_are_filled(book: Book) -> Iterator[Fault]:
             yield run.spot.at("inputs").fault(f"{run.calculator.name} needs {', '.join(missing)}; {right}")
 
 
-def inputs_are_suited(book: Book) -> Iterator[Fault]:
-    for run in runs(book):
-        known = book.known(run.listed)
+def inputs_are_suited(context: LintContext) -> Iterator[Fault]:
+    for run in runs(context):
+        known = context.known(run.listed)
         for one in run.calculator.inputs:
             if one.name in run.figures and not suits(run.figures[one.name], one.kind):
                 what = f"{one.name} of {run.calculator.name} is {told(one.kind)}, not {told(run.figures[one.name])}"
@@ -126,14 +126,14 @@ def _misread(one: Input, value: float | str) -> Iterator[str]:
             yield refusal.message
 
 
-def results_are_known(book: Book) -> Iterator[Fault]:
-    for run in runs(book):
+def results_are_known(context: LintContext) -> Iterator[Fault]:
+    for run in runs(context):
         for place, name in enumerate(run.check.shows if run.check else ()):
             held = place == 0 and run.check is not None and run.check.limit is not None
             wrong = _result(run.calculator, name, one_number=held)
             if wrong:
                 yield run.spot.at("shows", place).fault(wrong)
-    for listed in book.lists:
+    for listed in context.lists:
         for place, one in enumerate(listed.checklist.sums):
             yield from _given(listed.spot.at("sum", place, "gives"), one)
 
@@ -159,8 +159,8 @@ def _result(calculator: Calculator, path: str, *, one_number: bool) -> str:
     return ""
 
 
-def facts_are_given_once(book: Book) -> Iterator[Fault]:
-    for listed in book.lists:
+def facts_are_given_once(context: LintContext) -> Iterator[Fault]:
+    for listed in context.lists:
         first: dict[str, Sum] = {}
         for place, one in enumerate(listed.checklist.sums):
             for fact in one.gives:

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterator
 
-from sitelog.checklist.lint.context import Book
+from sitelog.checklist.lint.context import LintContext
 from sitelog.checklist.lint.rules import Rule
 from sitelog.checklist.schema.document import Fault
 
@@ -12,20 +12,20 @@ WHY = 16
 SENTENCE = 20  # of a caution
 
 
-def questions_are_short(book: Book) -> Iterator[Fault]:
+def questions_are_short(context: LintContext) -> Iterator[Fault]:
     asks = [
         (spot.at("ask"), f"{stage.id}.{check.id}", check.ask)
-        for listed in book.lists
+        for listed in context.lists
         for spot, stage, check in listed.checks()
     ]
-    asks += [(spot.at("question", "ask"), one.id, one.question.ask) for spot, one in book.cautions.values()]
+    asks += [(spot.at("question", "ask"), one.id, one.question.ask) for spot, one in context.cautions.values()]
     for spot, name, ask in asks:
         if (words := count(ask)) > QUESTION:
             yield spot.fault(f"{name}: its question has {words} words; at most {QUESTION}, so cut it or part it")
 
 
-def whys_are_short(book: Book) -> Iterator[Fault]:
-    for listed in book.lists:
+def whys_are_short(context: LintContext) -> Iterator[Fault]:
+    for listed in context.lists:
         whys = [(spot.at("why"), stage.id, stage.why) for spot, stage in listed.stages()]
         whys += [(spot.at("why"), f"{stage.id}.{check.id}", check.why) for spot, stage, check in listed.checks()]
         for spot, name, why in whys:
@@ -33,8 +33,8 @@ def whys_are_short(book: Book) -> Iterator[Fault]:
                 yield spot.fault(f"{name}: its why has {words} words; at most {WHY}, one cause and one effect")
 
 
-def sentences_of_cautions_are_short(book: Book) -> Iterator[Fault]:
-    for spot, caution in book.cautions.values():
+def sentences_of_cautions_are_short(context: LintContext) -> Iterator[Fault]:
+    for spot, caution in context.cautions.values():
         for key, text in (("hurts", caution.hurts), ("do", caution.do), ("ask", caution.ask)):
             words = max(map(count, re.split(r"(?<=[.?!])\s", text)))
             if words > SENTENCE:

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Protocol, TypeVar
 
-from sitelog.checklist.lint.context import Book, Listed
+from sitelog.checklist.lint.context import LintContext, Listed
 from sitelog.checklist.loader import build, guidance
 from sitelog.checklist.loader.borrow import with_borrowed
 from sitelog.checklist.schema.document import Document, Fault, Spot, open_document
@@ -22,7 +22,7 @@ T = TypeVar("T", bound=Named)
 Layer = Sequence[Document]  # the files of one folder, within which an id stands once
 
 
-def gather(folders: Sequence[Sequence[Path]]) -> tuple[Book, list[Fault]]:
+def gather(folders: Sequence[Sequence[Path]]) -> tuple[LintContext, list[Fault]]:
     """The book that the files of all folders make, and what is wrong in the shape of any of them.
 
     Where a file can't be read at all that alone is told: what leans on it would all be told as missing.
@@ -30,11 +30,11 @@ def gather(folders: Sequence[Sequence[Path]]) -> tuple[Book, list[Fault]]:
     opened = [[open_document(path) for path in files] for files in folders]
     faults = [one for layer in opened for one in layer if isinstance(one, Fault)]
     if faults:
-        return Book((), {}, {}, {}), faults
+        return LintContext((), {}, {}, {}), faults
     return together([[one for one in layer if isinstance(one, Document)] for layer in opened])
 
 
-def together(opened: Sequence[Layer]) -> tuple[Book, list[Fault]]:
+def together(opened: Sequence[Layer]) -> tuple[LintContext, list[Fault]]:
     """The same of files that have been read."""
     faults: list[Fault] = []
     layers = _whole(opened, faults)
@@ -46,7 +46,7 @@ def together(opened: Sequence[Layer]) -> tuple[Book, list[Fault]]:
     digests = {name: one.digest for name, (_, one) in lists.items()}
     digests |= {sort: _digest(layers, sort) for sort in ("cautions", "finishes")}
     files = tuple(_file(one, firm=number > 0) for number, layer in enumerate(opened) for one in layer)
-    return Book(_one_a_form(lists.values(), faults), cautions, finishes, sources, digests, files), faults
+    return LintContext(_one_a_form(lists.values(), faults), cautions, finishes, sources, digests, files), faults
 
 
 def _file(document: Document, *, firm: bool) -> ListFile:

@@ -27,10 +27,10 @@ Text = tuple[str, str]  # the name of a file, and what stands in it
 def from_texts(texts: Sequence[Text]) -> Library:
     """The lists of these files; a later one replaces an earlier by id. Refusal where there is none to go by."""
     opened = [document(Path(name), text.encode("utf-8", "replace")) for name, text in texts[:MOST_FILES]]
-    book, _ = together([[one] for one in opened if isinstance(one, Document)])
-    if book.job is None:
+    context, _ = together([[one] for one in opened if isinstance(one, Document)])
+    if context.job is None:
         raise Refusal("the job doesn't have a checklist it can use")
-    found = library(book)
+    found = library(context)
     return replace(found, lists={form: _as_known(one) for form, one in found.lists.items()})
 
 

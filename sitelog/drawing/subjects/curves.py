@@ -7,14 +7,14 @@ from sitelog.calculators.catalogue import Row
 from sitelog.calculators.curves.eyebrows import Eyebrow
 from sitelog.calculators.curves.segments import Segment
 from sitelog.drawing.model import Anchor, Drawing, Line, Words
-from sitelog.drawing.pen import Sheet, Told, figure, listed, series
+from sitelog.drawing.pen import DrawnAnswer, Sheet, figure, listed, series
 from sitelog.geometry.vectors import sin_deg
 
 PARTS = 64  # straight parts that a curve is drawn with between its stations
 Height = Callable[[float], float]  # mm over the springing, so many mm from the left end
 
 
-def arc(t: Told) -> Iterator[Drawing]:
+def arc(t: DrawnAnswer) -> Iterator[Drawing]:
     said = (
         f"radius {t.of('radius')}",
         f"centre {t.of('centre_below_chord')} below the chord",
@@ -24,7 +24,7 @@ def arc(t: Told) -> Iterator[Drawing]:
     yield _elevation(t, "Arc: heights over its chord", lambda at: one.height(at - one.chord / 2), said)
 
 
-def barrel(t: Told) -> Iterator[Drawing]:
+def barrel(t: DrawnAnswer) -> Iterator[Drawing]:
     radius = t.number("semi_axis_across")
     pitch = t.given("pitch") or 0.0
     rise = t.number("ridge_up_slope") * sin_deg(pitch)
@@ -50,7 +50,7 @@ def barrel(t: Told) -> Iterator[Drawing]:
     yield _on_slope(t, "Barrel: its line on the main slope", lambda at: one.height(at - one.chord / 2), inside, said)
 
 
-def eyebrow(t: Told) -> Iterator[Drawing]:
+def eyebrow(t: DrawnAnswer) -> Iterator[Drawing]:
     half = (t.given("width") or 0.0) / 2
     crown_half = half - t.number("tangent_at")
     one = Eyebrow(half, t.given("rise") or 0.0, crown_half, t.number("crown_radius"), t.number("wing_radius"))
@@ -65,7 +65,7 @@ def eyebrow(t: Told) -> Iterator[Drawing]:
         yield _on_slope(t, "Eyebrow: its line on the main slope", one.height, None, back)
 
 
-def _elevation(t: Told, title: str, height: Height, said: tuple[str, ...]) -> Drawing:
+def _elevation(t: DrawnAnswer, title: str, height: Height, said: tuple[str, ...]) -> Drawing:
     """Square on to the curve: the springing at 0, heights plumb."""
     rows = t.rows()
     sheet = Sheet.new()
@@ -75,7 +75,7 @@ def _elevation(t: Told, title: str, height: Height, said: tuple[str, ...]) -> Dr
     return sheet.drawing(title, (_span(t, width), *said, *_told(t, rows, "height", "up")))
 
 
-def _on_slope(t: Told, title: str, height: Height, inside: Height | None, said: tuple[str, ...]) -> Drawing:
+def _on_slope(t: DrawnAnswer, title: str, height: Height, inside: Height | None, said: tuple[str, ...]) -> Drawing:
     """Square down on the main slope: the springing at 0, lengths up the slope."""
     rows, inner, slope = t.rows(), t.rows("inner_rows"), sin_deg(t.given("pitch") or 90.0)
     sheet = Sheet.new()
@@ -98,7 +98,7 @@ def _on_slope(t: Told, title: str, height: Height, inside: Height | None, said: 
     return sheet.drawing(title, tuple(says))
 
 
-def _curve(sheet: Sheet, t: Told, rows: list[Row], name: str, size: Height) -> None:
+def _curve(sheet: Sheet, t: DrawnAnswer, rows: list[Row], name: str, size: Height) -> None:
     """The line through its stations, each ordinate, its size over it and its mark under it."""
     width = figure(rows[-1], "at")
     stations = [(figure(row, "at"), figure(row, name)) for row in rows]
@@ -126,10 +126,10 @@ def _anchors(count: int, *, inward: bool = False) -> list[Anchor]:
     return ["middle" if 2 * n + 1 == count else left if 2 * n + 1 < count else right for n in range(count)]
 
 
-def _span(t: Told, width: float) -> str:
+def _span(t: DrawnAnswer, width: float) -> str:
     return f"width {t.mm(width)}, left end to right end"
 
 
-def _told(t: Told, rows: list[Row], name: str, says: str) -> Iterator[str]:
+def _told(t: DrawnAnswer, rows: list[Row], name: str, says: str) -> Iterator[str]:
     pairs = [(t.mm(figure(row, "at")), t.mm(figure(row, name))) for row in rows]
     yield listed(f"from the left end along, and {says}", pairs, " ")

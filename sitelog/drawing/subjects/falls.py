@@ -6,18 +6,18 @@ from math import dist
 from sitelog.calculators.catalogue import Row
 from sitelog.calculators.rafters.roof import A_POINT
 from sitelog.drawing.model import Drawing, Line, Point, Words
-from sitelog.drawing.pen import Sheet, Told, figure, series, up_for
+from sitelog.drawing.pen import DrawnAnswer, Sheet, figure, series, up_for
 from sitelog.drawing.subjects.plans import Corners, corners, length, plates, share
 from sitelog.geometry.roof_lines import SIDES
 from sitelog.quantities.quantity import show_angle, show_fall
 
 
-def hipped_falls(t: Told) -> Iterator[Drawing]:
+def hipped_falls(t: DrawnAnswer) -> Iterator[Drawing]:
     yield _plan(t)
     yield _section(t)
 
 
-def _plan(t: Told) -> Drawing:
+def _plan(t: DrawnAnswer) -> Drawing:
     """A at 0,0, AB along x; every firring from its edge in to the diagonal's face or the ridge."""
     at = corners(t, "hipped-falls")
     p, q = ((t.number(f"ridge_{end}_x"), t.number(f"ridge_{end}_y")) for end in "pq")
@@ -63,11 +63,11 @@ def _line_of(row: Row, at: Corners, name: str) -> tuple[Point, Point]:
     return foot, (foot[0] - inward * y, foot[1] + inward * x)
 
 
-def _fall(t: Told) -> str:
+def _fall(t: DrawnAnswer) -> str:
     return f"fall {show_fall(t.given('fall') or 0.0)}"
 
 
-def _marks(t: Told, at: Corners) -> list[Words]:
+def _marks(t: DrawnAnswer, at: Corners) -> list[Words]:
     """Where the firrings of AB and BC stand, outside their edges, and their thick ends with them."""
     rows = {side: [row for row in t.rows() if row["side"] == side] for side in ("ab", "bc")}
     marks = [(_line_of(row, at, "length_centre")[0], t.mm(figure(row, "at"))) for row in rows["ab"]]
@@ -87,7 +87,7 @@ def _marks(t: Told, at: Corners) -> list[Words]:
     ]
 
 
-def _says(t: Told, at: Corners) -> Iterator[str]:
+def _says(t: DrawnAnswer, at: Corners) -> Iterator[str]:
     yield f"edges {', '.join(f'{side.upper()} {t.mm(length(at, side))}' for side in SIDES)}"
     yield _fall(t)
     yield f"edges {t.of('diagonal_thin_end')}, centre {t.of('centre_height')}, ridge {t.of('ridge_length')} long"
@@ -116,7 +116,7 @@ def _says(t: Told, at: Corners) -> Iterator[str]:
         )
 
 
-def _section(t: Told) -> Drawing:
+def _section(t: DrawnAnswer) -> Drawing:
     """Through the highest point of the deck, square to its two nearest edges."""
     thin, high = t.number("diagonal_thin_end"), t.number("centre_height")
     wide = 2 * (high - thin) / (t.given("fall") or 1.0)

@@ -4,24 +4,24 @@ from collections.abc import Iterator
 
 from sitelog.calculators.decks.firrings import joist_marks
 from sitelog.drawing.model import Drawing, Line, Words
-from sitelog.drawing.pen import Sheet, Told, across, box, figure, listed, series, up_for
+from sitelog.drawing.pen import DrawnAnswer, Sheet, across, box, figure, listed, series, up_for
 from sitelog.quantities.quantity import show_fall
 
 MOST = 60  # lines of a plan: more are a grey patch, so only every second or third is drawn
 
 
-def firrings(t: Told) -> Iterator[Drawing]:
+def firrings(t: DrawnAnswer) -> Iterator[Drawing]:
     across_them = t.word("laid") == "across"
     yield _steps(t) if across_them else _taper(t)
     if across_them or t.given("length"):
         yield _plan_across(t) if across_them else _plan_along(t)
 
 
-def _fall(t: Told) -> str:
+def _fall(t: DrawnAnswer) -> str:
     return f"fall {show_fall(t.given('fall') or 0.0)}"
 
 
-def _taper(t: Told) -> Drawing:
+def _taper(t: DrawnAnswer) -> Drawing:
     """One firring from the side: the low end at 0, its underside level."""
     span, thin, thick = t.given("span") or 0.0, t.number("thin_end"), t.number("thick_end")
     up = up_for(span, thick)
@@ -37,7 +37,7 @@ def _taper(t: Told) -> Drawing:
     return sheet.drawing("Firring: from the side, low end on the left", says, up)
 
 
-def _steps(t: Told) -> Drawing:
+def _steps(t: DrawnAnswer) -> Drawing:
     """Firrings across the joists seen end on, each of one thickness at its mark from the low end."""
     span, rows = t.given("span") or 0.0, t.rows()
     thin, thick = t.number("thin_end"), t.number("thick_end")
@@ -56,7 +56,7 @@ def _steps(t: Told) -> Drawing:
     return sheet.drawing("Firrings across the joists: end on, low end left", says, up)
 
 
-def _plan_along(t: Told) -> Drawing:
+def _plan_along(t: DrawnAnswer) -> Drawing:
     """Low edge below; the firrings run up the sheet, x along the deck."""
     span, length, count = t.given("span") or 0.0, t.given("length") or 0.0, int(t.number("count"))
     places = joist_marks(*(t.given(name) or 0.0 for name in ("length", "spacing", "joist", "clear")))
@@ -77,7 +77,7 @@ def _plan_along(t: Told) -> Drawing:
     return sheet.drawing("Firrings along the joists: plan", says)
 
 
-def _plan_across(t: Told) -> Drawing:
+def _plan_across(t: DrawnAnswer) -> Drawing:
     """Low edge below; the firrings lie level across the sheet, y up the fall."""
     span, rows = t.given("span") or 0.0, t.rows()
     length = t.given("length") or span

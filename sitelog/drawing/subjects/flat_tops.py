@@ -5,7 +5,7 @@ from math import hypot
 
 from sitelog.calculators.catalogue import Row
 from sitelog.drawing.model import Drawing, Line, Point, Words
-from sitelog.drawing.pen import Sheet, Told, across, figure, middle, points, upright
+from sitelog.drawing.pen import DrawnAnswer, Sheet, across, figure, middle, points, upright
 from sitelog.drawing.subjects.plans import CLEAR, centre, corners, length, plates, share
 from sitelog.drawing.subjects.table_cuts import cuts
 from sitelog.geometry.roof_lines import CORNERS, SIDES
@@ -15,13 +15,13 @@ from sitelog.quantities.quantity import show_angle
 ALIKE = 0.5  # mm: slopes as far in as that of each other are one section
 
 
-def flat_top(t: Told) -> Iterator[Drawing]:
+def flat_top(t: DrawnAnswer) -> Iterator[Drawing]:
     yield _plan(t)
     yield from _sections(t)
     yield from cuts(t)
 
 
-def _plan(t: Told) -> Drawing:
+def _plan(t: DrawnAnswer) -> Drawing:
     at = corners(t, "flat-top")
     top = dict(zip(CORNERS, points(t.rows("top")), strict=True))
     sheet = Sheet.new()
@@ -68,7 +68,7 @@ def _foot(point: Point, start: Point, end: Point) -> Point:
     return start[0] + part * dx, start[1] + part * dy
 
 
-def _says(t: Told, at: dict[str, Point]) -> Iterator[str]:
+def _says(t: DrawnAnswer, at: dict[str, Point]) -> Iterator[str]:
     yield from (f"plate {side.upper()} {t.mm(length(at, side))}" for side in SIDES)
     yield f"underside of the table {t.of('rise')} over the plates"
     for row in t.rows("sides"):
@@ -84,7 +84,7 @@ def _says(t: Told, at: dict[str, Point]) -> Iterator[str]:
         )
 
 
-def _sections(t: Told) -> Iterator[Drawing]:
+def _sections(t: DrawnAnswer) -> Iterator[Drawing]:
     """One for each run that slopes have, the sides named that it serves."""
     left = list(t.rows("sides"))
     while left:
@@ -94,7 +94,7 @@ def _sections(t: Told) -> Iterator[Drawing]:
         yield _section(t, run, [str(row["side"]) for row in alike])
 
 
-def _section(t: Told, run: float, sides: list[str]) -> Drawing:
+def _section(t: DrawnAnswer, run: float, sides: list[str]) -> Drawing:
     """Plumb, square to a plate: its top outer edge at 0,0, up the slope to the table; the hip at its own run behind."""
     rise = t.number("rise")
     hip = _hip(t, sides[0])
@@ -121,5 +121,5 @@ def _section(t: Told, run: float, sides: list[str]) -> Drawing:
     return sheet.drawing(f"Table-top: section through slope {named}, the hip dashed", says)
 
 
-def _hip(t: Told, side: str) -> Row:
+def _hip(t: DrawnAnswer, side: str) -> Row:
     return next(row for row in t.rows("top") if row["corner"] == side[0])

@@ -4,11 +4,11 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from sitelog.drawing.model import Drawing, Line, Point, Words
-from sitelog.drawing.pen import Sheet, Told, figure, series, up_for
+from sitelog.drawing.pen import DrawnAnswer, Sheet, figure, series, up_for
 from sitelog.quantities.quantity import show_fall
 
 
-def gutter(t: Told) -> Iterator[Drawing]:
+def gutter(t: DrawnAnswer) -> Iterator[Drawing]:
     """The outlet at 0,0 on the left; levels over its sole."""
     levels, length = t.rows("levels"), t.given("length") or 0.0
     rise, head, water = t.number("rise"), t.number("depth_head"), t.number("water_depth")

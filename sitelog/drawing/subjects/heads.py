@@ -6,13 +6,13 @@ from math import cos, pi
 from sitelog.calculators.catalogue import Row
 from sitelog.calculators.curves.heads import Head, head
 from sitelog.drawing.model import Anchor, Drawing, Line, Words
-from sitelog.drawing.pen import Sheet, Told, box, figure, listed, series
+from sitelog.drawing.pen import DrawnAnswer, Sheet, box, figure, listed, series
 from sitelog.geometry.vectors import sin_deg
 
 PARTS = 64  # straight parts that the curve is drawn with
 
 
-def ordinates(t: Told) -> Iterator[Drawing]:
+def ordinates(t: DrawnAnswer) -> Iterator[Drawing]:
     """The left end of the OUTSIDE at 0,0; the curve as worked, and what was read at each station."""
     one, rows = _head(t), t.rows()
     sheet = Sheet.new()
@@ -41,7 +41,7 @@ def ordinates(t: Told) -> Iterator[Drawing]:
     yield sheet.drawing("Head as measured: against the curve it should have, and how far off", says)
 
 
-def slope_marks(t: Told) -> Iterator[Drawing]:
+def slope_marks(t: DrawnAnswer) -> Iterator[Drawing]:
     """Square down on the main slope: the left end of the OUTSIDE at 0,0, lengths up the slope."""
     one, rows, thick = _head(t), t.rows(), t.given("thickness") or 0.0
     top = t.number("highest") * 1.1
@@ -65,12 +65,12 @@ def slope_marks(t: Told) -> Iterator[Drawing]:
     yield sheet.drawing("Line on the rafters: marks on both edges, up the slope", says)
 
 
-def _head(t: Told) -> Head:
+def _head(t: DrawnAnswer) -> Head:
     chord, rise = t.given("chord") or 0.0, t.given("rise") or 0.0
     return head(t.answer.calculator, chord, rise, t.given("split"), t.given("sheet") or 0.0)
 
 
-def _curve(t: Told, one: Head) -> Line:
+def _curve(t: DrawnAnswer, one: Head) -> Line:
     """The line, plumb or up the slope, closer where it is steep."""
     slope = sin_deg(t.given("pitch") or 90.0)
     offs = [-one.reach * cos(pi * n / PARTS) for n in range(PARTS + 1)]
@@ -84,9 +84,9 @@ def _outwards(rows: list[Row], one: Head) -> list[Anchor]:
     ]
 
 
-def _signed(t: Told, off: float) -> str:
+def _signed(t: DrawnAnswer, off: float) -> str:
     return f"{'+' if off >= 0 else '-'}{t.mm(abs(off))}"
 
 
-def _edge(t: Told, row: Row, name: str) -> str:
+def _edge(t: DrawnAnswer, row: Row, name: str) -> str:
     return "not crossed" if row.get(name) is None else t.mm(figure(row, name))

@@ -4,28 +4,28 @@ from collections.abc import Iterator
 from math import radians, tan
 
 from sitelog.drawing.model import Drawing, Line, Point, Words
-from sitelog.drawing.pen import Sheet, Told, across, middle, upright
+from sitelog.drawing.pen import DrawnAnswer, Sheet, across, middle, upright
 from sitelog.quantities.quantity import show_section
 
 BACK = 3.0  # thicknesses of timber shown behind the head
 STEEPEST = 85.0  # deg: a bevel that leads along the timber is told and not drawn
 
 
-def hip(t: Told) -> Iterator[Drawing]:
+def hip(t: DrawnAnswer) -> Iterator[Drawing]:
     yield from _both(t, "Hip")
 
 
-def valley(t: Told) -> Iterator[Drawing]:
+def valley(t: DrawnAnswer) -> Iterator[Drawing]:
     yield from _both(t, "Valley")
 
 
-def _both(t: Told, name: str) -> Iterator[Drawing]:
+def _both(t: DrawnAnswer, name: str) -> Iterator[Drawing]:
     yield _line(t, name)
     if t.has("edge_bevel_1_from_square"):  # none at a table, whose corner it is cut over
         yield _head(t, name)
 
 
-def _line(t: Told, name: str) -> Drawing:
+def _line(t: DrawnAnswer, name: str) -> Drawing:
     """From the side: the corner of the plates at 0,0, the ridge's centre, or the table's corner, at run and rise."""
     run, rise = t.number("run"), t.number("rise")
     tick = run * 0.012
@@ -49,13 +49,13 @@ def _line(t: Told, name: str) -> Drawing:
     )
 
 
-def _to_face(t: Told) -> str:
+def _to_face(t: DrawnAnswer) -> str:
     """The length to the face of the ridge; "" where there is none: against a table nothing is taken off."""
     off = t.number("ridge_deduction")
     return t.mm(t.number("length_on_line") - off) if off else ""
 
 
-def _head(t: Told, name: str) -> Drawing:
+def _head(t: DrawnAnswer, name: str) -> Drawing:
     """Square down on the top edge: the end of its centre line at 0,0, the timber behind it; side 1 is above."""
     thick = t.section().thickness
     bevels = [t.number(f"edge_bevel_{side}_from_square") for side in (1, 2)]
@@ -103,6 +103,6 @@ CUTS = (
 )
 
 
-def _says(t: Told, names: tuple[tuple[str, str], ...]) -> Iterator[str]:
+def _says(t: DrawnAnswer, names: tuple[tuple[str, str], ...]) -> Iterator[str]:
     yield f"section {show_section(t.section())}"
     yield from (f"{says} {t.of(name)}" for name, says in names if t.has(name))

@@ -5,10 +5,10 @@ from math import cos, radians
 
 from sitelog.calculators.catalogue import Row
 from sitelog.drawing.model import Anchor, Drawing, Line, Point, Words
-from sitelog.drawing.pen import Sheet, Told, figure, listed, series
+from sitelog.drawing.pen import DrawnAnswer, Sheet, figure, listed, series
 
 
-def jacks(t: Told) -> Iterator[Drawing]:
+def jacks(t: DrawnAnswer) -> Iterator[Drawing]:
     """x along the plate from the corner at 0, to the left for side 1 as it is seen from outside; y up the slope.
 
     On a hip the jacks stand on the plate, on a valley they hang from the ridge.
@@ -89,7 +89,7 @@ def _top(rows: list[Row]) -> float:
     return max(figure(row, "length_long_point") for row in rows)
 
 
-def _ends(sheet: Sheet, t: Told, way: float, ridge: float) -> None:
+def _ends(sheet: Sheet, t: DrawnAnswer, way: float, ridge: float) -> None:
     """The plate or the ridge that they stand against, and the near face of the hip or valley."""
     rows, half, rate = t.rows(), (t.given("thickness") or 0.0) / 2, t.number("difference") / (t.given("spacing") or 1.0)
     first, last = rows[0], figure(rows[-1], "at") + 2 * half

@@ -3,12 +3,12 @@
 from collections.abc import Iterator
 
 from sitelog.drawing.model import Drawing, Line, Words
-from sitelog.drawing.pen import Sheet, Told, across, box, figure, upright
+from sitelog.drawing.pen import DrawnAnswer, Sheet, across, box, figure, upright
 
 SHOWN = 0.3  # of the opening's length: how much of the slope is shown where nobody says where plate and ridge are
 
 
-def opening(t: Told) -> Iterator[Drawing]:
+def opening(t: DrawnAnswer) -> Iterator[Drawing]:
     """x across from the left trimming rafter's face, y up the slope from the opening's foot."""
     wide, high = t.given("level_width") or 0.0, t.number("slope_length")
     one, doubled = t.given("trimmer") or 0.0, int(t.given("doubled") or 1)
@@ -41,7 +41,7 @@ def opening(t: Told) -> Iterator[Drawing]:
     yield sheet.drawing("Opening: square down on the slope", _says(t))
 
 
-def _rafters(sheet: Sheet, t: Told, low: float, top: float, thick: float) -> None:
+def _rafters(sheet: Sheet, t: DrawnAnswer, low: float, top: float, thick: float) -> None:
     """Those that stay whole, at both sides, and those that are cut, set out from the face of the left one."""
     size, spacing = t.given("thickness") or 0.0, t.given("spacing") or 0.0
     cut, wide, high = int(t.number("rafters_cut")), t.given("level_width") or 0.0, t.number("slope_length")
@@ -55,13 +55,13 @@ def _rafters(sheet: Sheet, t: Told, low: float, top: float, thick: float) -> Non
         sheet.put(Line(((left + size / 2, -thick), (left + size / 2, high + thick)), "hidden"))
 
 
-def _length(t: Told, where: str) -> float | None:
+def _length(t: DrawnAnswer, where: str) -> float | None:
     """What is left of a cut rafter [mm] at foot or head, if plate and ridge are known."""
     row = next((row for row in t.rows("trimmed_rafters") if row["where"] == where), None)
     return figure(row, "length") if row and row.get("length") is not None else None
 
 
-def _says(t: Told) -> Iterator[str]:
+def _says(t: DrawnAnswer) -> Iterator[str]:
     yield f"clear {t.size('level_width')} wide, {t.of('slope_length')} up the slope"
     yield f"{t.of('cut_out')} cut out of each of {t.count('rafters_cut')} rafters"
     yield f"{t.of('between_rafters')} clear between the rafters that stay whole"

@@ -5,7 +5,7 @@ from math import hypot
 
 from sitelog.calculators.rafters.roof import outline
 from sitelog.drawing.model import Drawing, Line, Point, Words
-from sitelog.drawing.pen import Sheet, Told, figure, middle
+from sitelog.drawing.pen import DrawnAnswer, Sheet, figure, middle
 from sitelog.geometry.roof_lines import CORNERS, SIDES
 from sitelog.quantities.quantity import show_angle
 
@@ -14,7 +14,7 @@ CLEAR = 0.03  # of the longer way over the plates: how far words stand off a lin
 DIAGONALS = ("ac", "bd")
 
 
-def squareness(t: Told) -> Iterator[Drawing]:
+def squareness(t: DrawnAnswer) -> Iterator[Drawing]:
     at = {name: (t.number(f"{name}_x"), t.number(f"{name}_y")) for name in CORNERS}
     sheet = Sheet.new()
     plates(sheet, at, {side: t.size(side) for side in SIDES})
@@ -32,7 +32,7 @@ def squareness(t: Told) -> Iterator[Drawing]:
     yield sheet.drawing("Plates and diagonals, seen from above", tuple(says))
 
 
-def roof(t: Told) -> Iterator[Drawing]:
+def roof(t: DrawnAnswer) -> Iterator[Drawing]:
     at = corners(t, "roof")
     ends = {end: _xy(t, f"ridge_{end}") for end in "pq"}
     sheet = Sheet.new()
@@ -66,7 +66,7 @@ def roof(t: Told) -> Iterator[Drawing]:
     yield sheet.drawing("Roof: plan, lengths on the line", tuple(says))
 
 
-def ridge(t: Told) -> Iterator[Drawing]:
+def ridge(t: DrawnAnswer) -> Iterator[Drawing]:
     long, wide, hips = t.given("length") or 0.0, t.given("width") or 0.0, int(t.given("hips") or 0)
     at = {"a": (0.0, 0.0), "b": (long, 0.0), "c": (long, wide), "d": (0.0, wide)}
     rise = t.number("rise")
@@ -88,7 +88,7 @@ def ridge(t: Told) -> Iterator[Drawing]:
     yield sheet.drawing("Ridge: plan", says)
 
 
-def _run(t: Told, side: str, rise: float) -> float:
+def _run(t: DrawnAnswer, side: str, rise: float) -> float:
     """Level run [mm] of the slope over a side up to the ridge."""
     from sitelog.geometry.vectors import tan_deg
 
@@ -99,7 +99,7 @@ def _run(t: Told, side: str, rise: float) -> float:
 # --- shared with other plans --------------------------------------------------------------------------------------
 
 
-def corners(t: Told, calculator: str) -> dict[str, Point]:
+def corners(t: DrawnAnswer, calculator: str) -> dict[str, Point]:
     """The plates' corners [mm] as the calculator itself sees them: A at 0,0, B along x."""
     six = tuple(t.given(name) for name in (*SIDES, *DIAGONALS))
     found, _ = outline(calculator, six, t.given("length"), t.given("width"))
@@ -141,7 +141,7 @@ def _far(one: Point, other: Point) -> float:
     return hypot(other[0] - one[0], other[1] - one[1])
 
 
-def _xy(t: Told, name: str) -> Point:
+def _xy(t: DrawnAnswer, name: str) -> Point:
     row = t.answer.results[name]
     assert isinstance(row, dict)
     return figure(row, "x"), figure(row, "y")

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import cos, radians, sin, tan
 
 from sitelog.drawing.model import Drawing, Line, Point, Words
-from sitelog.drawing.pen import Told, box
+from sitelog.drawing.pen import DrawnAnswer, box
 from sitelog.quantities.quantity import show_angle, show_section
 from sitelog.quantities.rounding import places
 
@@ -14,7 +14,7 @@ GAP = 0.5  # depths between the broken ends
 PLATE_DEPTH = 75.0  # mm, where nobody says: the plate's depth is not measured here
 
 
-def common(t: Told) -> Iterator[Drawing]:
+def common(t: DrawnAnswer) -> Iterator[Drawing]:
     """The plate's top outer edge at 0,0, the ridge on the right; mm."""
     rafter = _Rafter.of(t)
     yield Drawing(
@@ -22,7 +22,7 @@ def common(t: Told) -> Iterator[Drawing]:
     )
 
 
-def birdsmouth(t: Told) -> Iterator[Drawing]:
+def birdsmouth(t: DrawnAnswer) -> Iterator[Drawing]:
     """The foot of the rafter on its plate, broken off both ways; the plate's top outer edge at 0,0; mm."""
     slope, depth = radians(t.given("pitch") or 0.0), t.section().depth
     heel, seat, above = t.number("heel"), t.number("seat"), t.number("height_above_plate")
@@ -79,7 +79,7 @@ class _Rafter:
     out: float
 
     @classmethod
-    def of(cls, t: Told) -> "_Rafter":
+    def of(cls, t: DrawnAnswer) -> "_Rafter":
         def given(name: str) -> float:
             return t.given(name) or 0.0
 
@@ -166,7 +166,7 @@ def _notch(r: _Rafter) -> tuple[Point, ...]:
     return (*heel, (0.0, 0.0), *(((r.seat, 0.0),) if r.bird > 0 else ()))
 
 
-def _words(r: _Rafter, t: Told) -> list[Words]:
+def _words(r: _Rafter, t: DrawnAnswer) -> list[Words]:
     mm = t.mm
     clear = 0.35 * r.depth
     slope = radians(r.pitch)
@@ -192,7 +192,7 @@ def _words(r: _Rafter, t: Told) -> list[Words]:
     return words
 
 
-def _says(t: Told) -> Iterator[str]:
+def _says(t: DrawnAnswer) -> Iterator[str]:
     yield f"section {show_section(t.section())}"
     ridge = t.given("ridge")
     to_centre = " to centre of ridge" if ridge else ""  # a table has none

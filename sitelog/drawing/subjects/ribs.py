@@ -4,19 +4,19 @@ from collections.abc import Iterator
 from math import cos, radians, sin
 
 from sitelog.drawing.model import Drawing, Line, Point, Words
-from sitelog.drawing.pen import Sheet, Told, across, box, points, upright
+from sitelog.drawing.pen import DrawnAnswer, Sheet, across, box, points, upright
 from sitelog.quantities.quantity import show_angle
 from sitelog.quantities.rounding import places
 
 PARTS = 24  # straight parts that a segment's edge is drawn with
 
 
-def rib(t: Told) -> Iterator[Drawing]:
+def rib(t: DrawnAnswer) -> Iterator[Drawing]:
     yield _segment(t)
     yield _whole(t)
 
 
-def _segment(t: Told) -> Drawing:
+def _segment(t: DrawnAnswer) -> Drawing:
     """x along the board from the long point, y up from the edge that the ends of the inside stand on."""
     outer, board, used = t.number("chord_out"), t.given("board") or 0.0, t.number("board_used")
     inner, mitre = t.number("chord_in"), t.of("mitre_from_square")
@@ -40,7 +40,7 @@ def _segment(t: Told) -> Drawing:
     return sheet.drawing("Rib: one segment on its board", says)
 
 
-def _edge(t: Told, corners: tuple[Point, ...]) -> tuple[Point, ...]:
+def _edge(t: DrawnAnswer, corners: tuple[Point, ...]) -> tuple[Point, ...]:
     """Round the segment: the outline's own points, and more between them on its two circles."""
     radius, depth, half = t.given("radius") or 0.0, t.given("depth") or 0.0, t.number("angle_each") / 2
     x, y = t.number("chord_out") / 2, -(radius - depth) * cos(radians(half))
@@ -58,7 +58,7 @@ def _at(radius: float, turn: float, x: float = 0.0, y: float = 0.0) -> Point:
     return x + radius * sin(radians(turn)), y + radius * cos(radians(turn))
 
 
-def _whole(t: Told) -> Drawing:
+def _whole(t: DrawnAnswer) -> Drawing:
     """The whole rib about its centre at 0,0, the middle of it straight up; joints of the second layer are dashed."""
     radius, depth, arc = t.given("radius") or 0.0, t.given("depth") or 0.0, t.given("arc") or 0.0
     count, each, layers = int(t.number("segments")), t.number("angle_each"), int(t.number("layers"))

@@ -3,12 +3,12 @@
 from collections.abc import Iterator
 
 from sitelog.drawing.model import Drawing, Line, Point, Words
-from sitelog.drawing.pen import Sheet, Told, across, figure, points, series, upright
+from sitelog.drawing.pen import DrawnAnswer, Sheet, across, figure, points, series, upright
 
 BEHIND = 0.8  # depths of plain timber shown behind the shoulder
 
 
-def scarf(t: Told) -> Iterator[Drawing]:
+def scarf(t: DrawnAnswer) -> Iterator[Drawing]:
     """x along the timber from the shoulder, y up from its bottom edge."""
     depth, length = t.given("depth") or 0.0, t.number("joint_length")
     outline = points(t.rows("outline"))

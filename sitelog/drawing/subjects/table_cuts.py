@@ -5,7 +5,7 @@ from math import cos, radians, sin
 
 from sitelog.calculators.catalogue import Row
 from sitelog.drawing.model import Drawing, Line, Point, Words
-from sitelog.drawing.pen import Sheet, Told, across, box, figure, upright
+from sitelog.drawing.pen import DrawnAnswer, Sheet, across, box, figure, upright
 from sitelog.quantities.quantity import show_angle, show_section
 
 ALIKE = 0.5  # mm: what is as near as that to another in every size is drawn once
@@ -37,7 +37,7 @@ PAST = ("past_along",)
 LEFT = "side 1 is the table's edge on the left from outside"
 
 
-def cuts(t: Told) -> Iterator[Drawing]:
+def cuts(t: DrawnAnswer) -> Iterator[Drawing]:
     for rafters in _alike([[row] for row in t.rows("elevation")], tuple(RAFTER)):
         yield _rafter(t, [row for (row,) in rafters])
     yield _storey(t)
@@ -68,14 +68,14 @@ def _named(rows: Sequence[Row], key: str) -> str:
     return ", ".join(str(row[key]).upper() for row in rows)
 
 
-def _says(t: Told, row: Row, names: dict[str, str]) -> Iterator[str]:
+def _says(t: DrawnAnswer, row: Row, names: dict[str, str]) -> Iterator[str]:
     yield from (f"{says} {t.mm(figure(row, name))}" for name, says in names.items())
 
 
 # ---- rafter and storey ---------------------------------------------------------------------------------------------
 
 
-def _rafter(t: Told, rows: list[Row]) -> Drawing:
+def _rafter(t: DrawnAnswer, rows: list[Row]) -> Drawing:
     """From the side: the plate's top outer edge at 0,0, the table's underside at its rise; up to the last trimmer."""
     row = rows[0]
     size = {name: figure(row, name) for name in RAFTER}
@@ -120,7 +120,7 @@ def _rafter(t: Told, rows: list[Row]) -> Drawing:
     )
 
 
-def _storey(t: Told) -> Drawing:
+def _storey(t: DrawnAnswer) -> Drawing:
     """Plumb under the table: the finished floor at height 0; sole, stud and head plates of one wall."""
     table, top, stud = t.number("table_height"), t.number("stud_top"), t.number("stud_length")
     wide = abs(table) * WALL
@@ -148,11 +148,11 @@ def _storey(t: Told) -> Drawing:
 # ---- heads of hips -------------------------------------------------------------------------------------------------
 
 
-def _thick(t: Told) -> float:
+def _thick(t: DrawnAnswer) -> float:
     return t.given("hip_thickness") or 0.0
 
 
-def _hollow(t: Told, pairs: list[list[Row]]) -> Drawing:
+def _hollow(t: DrawnAnswer, pairs: list[list[Row]]) -> Drawing:
     """Square down on the top edge: the hip's line ends at 0,0 over the table's corner; side 1 is above."""
     cheeks, half = pairs[0], _thick(t) / 2
     past = [figure(row, "past_along") for row in cheeks]
@@ -177,7 +177,7 @@ def _hollow(t: Told, pairs: list[list[Row]]) -> Drawing:
     return sheet.drawing(f"Table-top: hollow head over corner {corners}, square down on the hip's top edge", says)
 
 
-def _clipped(t: Told, rows: list[Row]) -> Drawing:
+def _clipped(t: DrawnAnswer, rows: list[Row]) -> Drawing:
     """On plan: the table's corner at 0,0, the hip from the left along x, square at the cut; side 1 is above."""
     row, half = rows[0], _thick(t) / 2
     back = figure(row, "clip_back")

@@ -9,7 +9,7 @@ from sitelog.job.actions.answers import answer
 from sitelog.job.actions.naming import a_day, check_at, closest, free, on, one_of, said, stage_at
 from sitelog.job.actions.setup import design_value, not_less
 from sitelog.job.actions.signing import release, sign
-from sitelog.job.facts.facts import Book
+from sitelog.job.facts.facts import FactResolver
 from sitelog.job.log.entry import Draft, Entry
 from sitelog.job.log.entry_index import KEPT
 from sitelog.job.log.values import to_plain
@@ -120,7 +120,7 @@ def read_caution(state: State, library: Library, caution_id: str, answer_text: s
     value = answer_of(caution.question, answer_text)
     part, check = on(_asked_at(state, caution, at)) if caution.at_each_stage else ("", "")
     told: dict[str, object] = {"id": caution.id, "answer": to_plain(value)}
-    facts = depends_on(caution, library, Book.of(library, state))
+    facts = depends_on(caution, library, FactResolver.of(library, state))
     return Draft(act="read", part=part, check=check, value=told | ({"@facts": facts} if facts else {}))
 
 

@@ -12,13 +12,13 @@ from sitelog.calculators.catalogue import LIMITS, Value
 from sitelog.checklist.schema.model import Figure, Library, Stage
 from sitelog.checklist.schema.usual import of_figure
 from sitelog.job.actions.naming import check_at, event_time, free, nearest, on, one_of, said
-from sitelog.job.facts.facts import Book
+from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.given import in_force, settings, with_answer
 from sitelog.job.log.entry import Draft, Entry
 from sitelog.job.log.values import to_plain
 from sitelog.job.photos.photo import Photo, kept
 from sitelog.job.state.corrections import ReasonWanted, wants_reason
-from sitelog.job.state.evaluation import Eye, Sight
+from sitelog.job.state.evaluation import CheckEvaluator, Evaluation
 from sitelog.job.state.views import CheckView, State
 from sitelog.quantities.quantity import example, read
 from sitelog.quantities.rounding import as_typed
@@ -63,7 +63,7 @@ def answer(
     standing = in_force(view.history)
     if standing is not None:
         values["@was"] = [standing.id, *(rival.id for rival in view.rivals)]
-    sight = _proved(state, library, stage, view, values, state.instruments[tool].grade if tool else None)
+    evaluation = _proved(state, library, stage, view, values, state.instruments[tool].grade if tool else None)
     if standing is not None and not any(map(str.isalnum, clean(note))) and wants_reason(view, standing, values):
         raise ReasonWanted(f"{path} was answered by {standing.by}: add a reason for changing it")
     part, check = on(path)
@@ -71,7 +71,7 @@ def answer(
         act="answer",
         part=part,
         check=check,
-        value=values | dict(sight.evidence),
+        value=values | dict(evaluation.evidence),
         note=clean(note, lines=True),
         done=event_time(done),
     )
@@ -79,27 +79,27 @@ def answer(
 
 def seen(
     state: State, library: Library, stage: Stage, view: CheckView, values: Mapping[str, Any], grade: str | None
-) -> Sight:
+) -> Evaluation:
     """The check as it will stand once this answer is in."""
     entry = Entry(
         id=LAST, at="", offset=0, by="", device="", seq=0, prev="", act="answer",
         part=view.part, check=f"{view.stage}.{view.check.id}", value=dict(values),
     )  # fmt: skip
     given = with_answer(state.given, settings(library, view.check, entry), view.path)
-    book = Book(library, {part.id: part.form for part in state.parts}, given)
-    return Eye(book, view.part, stage, view.check, values, grade).see()
+    resolver = FactResolver(library, {part.id: part.form for part in state.parts}, given)
+    return CheckEvaluator(resolver, view.part, stage, view.check, values, grade).see()
 
 
 def _proved(
     state: State, library: Library, stage: Stage, view: CheckView, values: Mapping[str, Any], grade: str | None
-) -> Sight:
+) -> Evaluation:
     """The same. Refusal if its sum can't be worked from these figures."""
-    sight = seen(state, library, stage, view, values, grade)
-    if view.check.kind == "calculate" and sight.answer is None:
-        raise Refusal(f"{view.path} can't be signed off yet: {sight.refusal or 'it has not been worked out'}")
-    if sight.refusal and view.check.calculator and not sight.wanted:
-        raise Refusal(f"{view.path}: {sight.refusal}")
-    return sight
+    evaluation = seen(state, library, stage, view, values, grade)
+    if view.check.kind == "calculate" and evaluation.answer is None:
+        raise Refusal(f"{view.path} can't be signed off yet: {evaluation.refusal or 'it has not been worked out'}")
+    if evaluation.refusal and view.check.calculator and not evaluation.wanted:
+        raise Refusal(f"{view.path}: {evaluation.refusal}")
+    return evaluation
 
 
 def _instrument(state: State, name: str) -> str:

@@ -30,16 +30,16 @@ def preview(
                 problem = problem or refusal.message
     tool = state.instruments.get(instrument.strip())
     stage = next(s.stage for s in state.order if s.path == f"{view.part}.{view.stage}")
-    sight = seen(state, library, stage, view, values, tool.grade if tool else None)
+    evaluation = seen(state, library, stage, view, values, tool.grade if tool else None)
     whole = not problem and all(f.optional or f.key in values for f in view.check.figures)
     would_be = replace(
         view,
-        figures=sight.figures,
-        inputs=sight.inputs,
-        answer=sight.answer,
-        answer_drawn=sight.answer_drawn,
-        refusal=sight.refusal if whole else "",
-        limit=sight.limit,
-        verdict=sight.verdict if whole else None,
+        figures=evaluation.figures,
+        inputs=evaluation.inputs,
+        answer=evaluation.answer,
+        answer_drawn=evaluation.answer_drawn,
+        refusal=evaluation.refusal if whole else "",
+        limit=evaluation.limit,
+        verdict=evaluation.verdict if whole else None,
     )
     return would_be, problem

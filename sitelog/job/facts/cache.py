@@ -8,34 +8,36 @@ from collections.abc import Iterator, Mapping
 from msgspec import Struct, field
 
 from sitelog.checklist.schema.model import Library
-from sitelog.job.facts.facts import Book, Key
-from sitelog.job.facts.schema import Known
-from sitelog.job.state.views import CheckView, Fact, Given
+from sitelog.job.facts.facts import FactResolver, Key
+from sitelog.job.facts.schema import PartSchema
+from sitelog.job.state.views import CheckView, Fact, Inputs
 
 
-class Seen(Struct, frozen=True):
-    """A check as it was seen. `mark` is what it was judged by besides the facts that were read."""
+class CachedCheck(Struct, frozen=True):
+    """A check as it was seen. `cache_key` is what it was judged by besides the facts that were read."""
 
-    mark: tuple[object, ...]
+    cache_key: tuple[object, ...]
     reads: frozenset[Key]
     view: CheckView
 
 
-class Kept(Struct):
+class EvaluationCache(Struct):
     """`facts`, `reads` and `checks` are filled by a look; all of them are good for what was `given` then."""
 
-    known: dict[str, Known] = field(default_factory=dict)  # by the lists alone
+    known: dict[str, PartSchema] = field(default_factory=dict)  # by the lists alone
     forms: Mapping[str, str] = field(default_factory=dict)
-    given: Given = field(default_factory=lambda: Given({}, {}, {}))
+    given: Inputs = field(default_factory=lambda: Inputs({}, {}, {}))
     facts: dict[Key, Fact] = field(default_factory=dict)
     reads: dict[Key, frozenset[Key]] = field(default_factory=dict)
-    checks: dict[str, Seen] = field(default_factory=dict)  # by path
+    checks: dict[str, CachedCheck] = field(default_factory=dict)  # by path
 
-    def copy(self) -> "Kept":
+    def copy(self) -> "EvaluationCache":
         """One that can be brought up to date by itself."""
-        return Kept(self.known, self.forms, self.given, dict(self.facts), dict(self.reads), dict(self.checks))
+        return EvaluationCache(
+            self.known, self.forms, self.given, dict(self.facts), dict(self.reads), dict(self.checks)
+        )
 
-    def book(self, library: Library, forms: Mapping[str, str], given: Given) -> Book:
+    def resolver(self, library: Library, forms: Mapping[str, str], given: Inputs) -> FactResolver:
         """The facts of a look at what is given now; forgets what may no longer be so."""
         if forms != self.forms:
             self.known, self.facts, self.reads, self.checks = {}, {}, {}, {}
@@ -45,10 +47,10 @@ class Kept(Struct):
         for path in [path for path, seen in self.checks.items() if not changed.isdisjoint(seen.reads)]:
             del self.checks[path]
         self.forms, self.given = forms, given
-        return Book(library, forms, given, self.known, self.facts, self.reads)
+        return FactResolver(library, forms, given, self.known, self.facts, self.reads)
 
 
-def _changed(before: Given, now: Given) -> Iterator[Key]:
+def _changed(before: Inputs, now: Inputs) -> Iterator[Key]:
     """The facts that are given another figure, or by another answer."""
     yield from before.usual ^ now.usual
     keys = {*before.drawn, *now.drawn, *before.set, *now.set}

@@ -10,7 +10,7 @@ from typing import Any
 
 from sitelog.calculators.catalogue import Answer, Value
 from sitelog.checklist.schema.model import Check, Stage
-from sitelog.job.facts.facts import Book
+from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.feeding import Worked
 from sitelog.job.facts.sums import result
 from sitelog.job.log.values import from_plain, same, to_plain
@@ -19,7 +19,7 @@ RESTS_ON = ("@drawn", "@inputs", "@limits", "@when")
 
 
 def evidence(
-    book: Book, part: str, stage: Stage, check: Check, drawn: Mapping[str, Value], worked: Worked,
+    resolver: FactResolver, part: str, stage: Stage, check: Check, drawn: Mapping[str, Value], worked: Worked,
     limits: Mapping[str, float],
 ) -> dict[str, Any]:  # fmt: skip
     """What an answer to the check would keep as things stand: `drawn` of its figures, its sum as worked, and the
@@ -29,7 +29,7 @@ def evidence(
         "@drawn": {key: to_plain(value) for key, value in drawn.items() if value is not None},
         "@inputs": {i.name: to_plain(i.value) for i in worked.inputs if i.name in check.inputs},
         "@limits": dict(limits),
-        "@when": {name: to_plain(book.now(part, name)) for name in conditions},
+        "@when": {name: to_plain(resolver.now(part, name)) for name in conditions},
     }
     if worked.answer and check.kind == "calculate":
         found["@results"] = {path: to_plain(result(worked.answer, path)) for path in shown(check, worked.answer)}
@@ -41,7 +41,9 @@ def shown(check: Check, answer: Answer) -> list[str]:
     return list(check.shows) or [k for k, v in answer.results.items() if isinstance(v, (int, float, str))]
 
 
-def changed(book: Book, part: str, check: Check, kept: Mapping[str, Any], now: Mapping[str, Any]) -> tuple[str, ...]:
+def changed(
+    resolver: FactResolver, part: str, check: Check, kept: Mapping[str, Any], now: Mapping[str, Any]
+) -> tuple[str, ...]:
     """What has changed between an answer (`kept`) and the evidence as it is now.
 
     Full names of facts; the sum, where only its result is another; or "the checklist", where the answer is none to
@@ -53,7 +55,7 @@ def changed(book: Book, part: str, check: Check, kept: Mapping[str, Any], now: M
             if key == "@drawn" and check.figure(name) is None:
                 continue  # it is asked no longer
             if not same(then, now.get(key, {}).get(name)):
-                found += [one for one in _facts_behind(book, part, check, key, name) if one not in found]
+                found += [one for one in _facts_behind(resolver, part, check, key, name) if one not in found]
     results = mapping(kept.get("@results")) if check.kind == "calculate" and not found else {}
     if any(not same(then, now.get("@results", {}).get(path)) for path, then in results.items()):
         found.append(check.calculator)
@@ -67,7 +69,7 @@ def _fits(check: Check, kept: Mapping[str, Any]) -> bool:
     return all(f.optional or from_plain(f.kind, kept.get(f.key)) is not None for f in check.figures)
 
 
-def _facts_behind(book: Book, part: str, check: Check, key: str, name: str) -> list[str]:
+def _facts_behind(resolver: FactResolver, part: str, check: Check, key: str, name: str) -> list[str]:
     if key == "@when":
         names = [name]
     else:
@@ -80,7 +82,7 @@ def _facts_behind(book: Book, part: str, check: Check, key: str, name: str) -> l
         }
         operand = operands[key]
         names = [term.name for term in operand.terms if term.kind == "fact"] if operand else []
-    return [fact.name for fact in book.named(part, names)] or [name]
+    return [fact.name for fact in resolver.named(part, names)] or [name]
 
 
 def mapping(value: Any) -> Mapping[str, Any]:

@@ -8,10 +8,10 @@ from sitelog.calculators import index
 from sitelog.calculators.catalogue import Answer, Value
 from sitelog.checklist.schema.model import FactSpec, Library, Operand, Sum, Term
 from sitelog.job.facts.given import with_answer
-from sitelog.job.facts.schema import JOB, Known, known
+from sitelog.job.facts.schema import JOB, PartSchema, known
 from sitelog.job.facts.sums import feed, holds, result, unknown, work, worth
 from sitelog.job.log.values import from_plain, same, to_plain
-from sitelog.job.state.views import Fact, Given, Setting, State, Whence
+from sitelog.job.state.views import Fact, Inputs, Setting, State, Whence
 from sitelog.quantities.quantity import read
 from sitelog.refusal import Refusal
 
@@ -20,7 +20,7 @@ DEEPEST = 40  # facts, each worked from the next: twice what any shipped list co
 Key = tuple[str, str]  # part and name of a fact
 
 
-class Book:
+class FactResolver:
     """The facts of a job. `forms` is the form of each part by its id, the job's own part "job" with them.
 
     Each fact is worked once, on the drawn side from drawn figures, on the built side from the figures as they stand.
@@ -29,13 +29,15 @@ class Book:
     """
 
     def __init__(
-        self, library: Library, forms: Mapping[str, str], given: Given, known: dict[str, Known] | None = None,
+        self, library: Library, forms: Mapping[str, str], given: Inputs, known: dict[str, PartSchema] | None = None,
         facts: dict[Key, Fact] | None = None, reads: dict[Key, frozenset[Key]] | None = None,
     ) -> None:  # fmt: skip
         self.library = library
         self.forms = {JOB: JOB} | dict(forms)
         self.given = given
-        self._known: dict[str, Known] = {} if known is None else known  # by the lists and forms alone: it may be kept
+        self._known: dict[str, PartSchema] = (
+            {} if known is None else known
+        )  # by the lists and forms alone: it may be kept
         self.facts: dict[Key, Fact] = {} if facts is None else facts  # as they were worked before, if still good
         self.reads: dict[Key, frozenset[Key]] = {} if reads is None else reads
         self._under: set[Key] = set()
@@ -44,19 +46,19 @@ class Book:
         self._open: list[set[Key]] = []  # what is being read, the innermost last
 
     @classmethod
-    def of(cls, library: Library, state: State) -> "Book":
+    def of(cls, library: Library, state: State) -> "FactResolver":
         """The facts of a state, as they were worked there."""
         facts = {fact.key: fact for fact in state.facts.values()}
         forms = {part.id: part.form for part in state.parts}
         return cls(library, forms, state.given, None, facts, {key: frozenset({key}) for key in facts})
 
-    def without(self, path: str) -> "Book":
+    def without(self, path: str) -> "FactResolver":
         """The facts as they would stand without the answer to that check; what is read there counts as read here."""
-        apart = Book(self.library, self.forms, with_answer(self.given, (), path), self._known)
+        apart = FactResolver(self.library, self.forms, with_answer(self.given, (), path), self._known)
         apart._open = self._open
         return apart
 
-    def known(self, part: str) -> Known:
+    def known(self, part: str) -> PartSchema:
         if part not in self._known:
             self._known[part] = known(self.library, part, self.forms[part])
         return self._known[part]

@@ -8,7 +8,7 @@ from sitelog.calculators import index
 from sitelog.calculators.catalogue import Answer, Input, Value
 from sitelog.calculators.setting_out.verdicts import CLASSES
 from sitelog.checklist.schema.model import FLOORS, Check, Limit, Operand, Term
-from sitelog.job.facts.facts import Book, Side
+from sitelog.job.facts.facts import FactResolver, Side
 from sitelog.job.facts.sums import fitted, unknown, work, worth
 from sitelog.job.state.views import InputView, Origin
 from sitelog.refusal import Refusal
@@ -26,7 +26,7 @@ class Worked(Struct, frozen=True):
 class Feed(Struct, frozen=True):
     """What a check's sum is fed: the facts of its part, what was read, and the class of tape if one was named."""
 
-    book: Book
+    resolver: FactResolver
     part: str
     check: Check
     figures: Mapping[str, Value]  # as read, or as drawn for the drawn side
@@ -52,7 +52,7 @@ class Feed(Struct, frozen=True):
         return Worked(inputs, answer, f"{why}; {self._waiting(wanted)}" if wanted else why, wanted)
 
     def look(self, term: Term) -> Value:
-        return self.figures.get(term.name) if term.kind == "figure" else self.book.term(self.part, term, self.side)
+        return self.figures.get(term.name) if term.kind == "figure" else self.resolver.term(self.part, term, self.side)
 
     def _input(self, one: Input) -> InputView:
         check = self.check
@@ -69,18 +69,18 @@ class Feed(Struct, frozen=True):
 
     def _from(self, one: Input, operand: Operand) -> InputView:
         value = worth(operand, self.look)
-        facts = self.book.named(self.part, (t.name for t in operand.terms if t.kind == "fact"))
+        facts = self.resolver.named(self.part, (t.name for t in operand.terms if t.kind == "fact"))
         fact = facts[0].name if facts else ""
         if value is None:
             return _view(one, one.unsaid or None, "given" if one.unsaid else "none", fact)
         if any(t.kind == "figure" for t in operand.terms):
-            return _view(one, value, "read", fact, self.book.is_given(self.part, operand, self.side))
+            return _view(one, value, "read", fact, self.resolver.is_given(self.part, operand, self.side))
         if not facts:
             return _view(one, value, "given")
         built = self.side == "now" and any(f.origin == "built" for f in facts)
         usual = all(f.whence == "usual" for f in facts)
         origin: Origin = "built" if built else "usual" if usual else "drawn"
-        return _view(one, value, origin, fact, self.book.is_given(self.part, operand, self.side))
+        return _view(one, value, origin, fact, self.resolver.is_given(self.part, operand, self.side))
 
     def _wanted(self, inputs: Iterable[str]) -> tuple[str, ...]:
         """The facts of those inputs that have no value."""
@@ -92,13 +92,13 @@ class Feed(Struct, frozen=True):
 
     def _waiting(self, wanted: tuple[str, ...]) -> str:
         """The facts that are wanted, each with the check that would set it."""
-        told = (wanting(self.book, self.part, name) for name in wanted)
+        told = (wanting(self.resolver, self.part, name) for name in wanted)
         return f"{self.check.calculator} is waiting for {'; '.join(told)}"
 
 
-def wanting(book: Book, part: str, name: str) -> str:
+def wanting(resolver: FactResolver, part: str, name: str) -> str:
     """A fact that has no value yet, by its name, with the check that would set it."""
-    fact = book.fact(part, name)
+    fact = resolver.fact(part, name)
     if fact is None:
         return name
     if fact.setters:

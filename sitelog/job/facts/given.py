@@ -6,9 +6,9 @@ from typing import Any
 from sitelog.checklist.schema.model import Check, Library
 from sitelog.job.facts.schema import stages_of
 from sitelog.job.log.entry import Entry
-from sitelog.job.log.entry_index import DECIDES, Ledger
+from sitelog.job.log.entry_index import DECIDES, EntryIndex
 from sitelog.job.log.values import from_plain
-from sitelog.job.state.views import Given, Setting, Whence
+from sitelog.job.state.views import Inputs, Setting, Whence
 
 Set = tuple[tuple[str, str], Setting]  # (part, fact) and what it is set to
 
@@ -28,31 +28,31 @@ def in_force(entries: Sequence[Entry]) -> Entry | None:
     return None
 
 
-def given(library: Library, forms: Mapping[str, str], ledger: Ledger) -> Given:
-    """All that was given, from the whole ledger."""
+def given(library: Library, forms: Mapping[str, str], entry_index: EntryIndex) -> Inputs:
+    """All that was given, from every entry in force."""
     found: dict[tuple[str, str], list[Setting]] = {}
     chosen: dict[str, str] = {}
     for part, form in forms.items():
         for stage in stages_of(library, form):
             for check in stage.checks:
                 path = f"{part}.{stage.id}.{check.id}"
-                answer = in_force(ledger.on(path))
+                answer = in_force(entry_index.on(path))
                 if answer is not None:
                     if check.finishes and answer.value.get("value") in library.finishes:
                         chosen[path] = answer.value["value"]
                     for key, setting in settings(library, check, answer):
                         found.setdefault(key, []).append(setting)
-    drawn = {(part, name): raw for part, facts in ledger.drawn.items() for name, raw in facts.items()}
-    usual = frozenset((part, name) for part, names in ledger.usual.items() for name in names)
-    return Given(drawn, {key: tuple(rows) for key, rows in found.items()}, chosen, usual)
+    drawn = {(part, name): raw for part, facts in entry_index.drawn.items() for name, raw in facts.items()}
+    usual = frozenset((part, name) for part, names in entry_index.usual.items() for name in names)
+    return Inputs(drawn, {key: tuple(rows) for key, rows in found.items()}, chosen, usual)
 
 
-def with_answer(given: Given, sets: Iterable[Set], path: str) -> Given:
+def with_answer(given: Inputs, sets: Iterable[Set], path: str) -> Inputs:
     """What would be given if the check at that path set these instead of what it sets now."""
     found = {key: tuple(s for s in rows if s.path != path) for key, rows in given.set.items()}
     for key, setting in sets:
         found[key] = (*found.get(key, ()), setting)
-    return Given(given.drawn, found, given.chosen, given.usual)
+    return Inputs(given.drawn, found, given.chosen, given.usual)
 
 
 def named(words: Any) -> str:

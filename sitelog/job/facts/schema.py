@@ -14,7 +14,7 @@ JOB = "job"
 KIND_OF_UNIT: Mapping[str, Kind] = {"mm": "offset", "deg": "angle"}
 
 
-class Known(Struct, frozen=True):
+class PartSchema(Struct, frozen=True):
     specs: Mapping[str, FactSpec]
     own: frozenset[str]  # those that the part's own list names
     setters: Mapping[str, tuple[str, ...]]  # fact -> paths of checks
@@ -35,7 +35,7 @@ def stages_of(library: Library, form: str) -> Iterator[Stage]:
         yield from (s for s in library.lists[JOB].stages if (s.place == "part") != (form == JOB))
 
 
-def known(library: Library, part: str, form: str) -> Known:
+def known(library: Library, part: str, form: str) -> PartSchema:
     """Facts of the part's own list, of the checks it goes through, of its finishes and of its sums."""
     own = library.lists.get(form)
     in_job = {spec.name: spec for spec in library.lists[JOB].facts}
@@ -63,7 +63,7 @@ def known(library: Library, part: str, form: str) -> Known:
         for name, path in one.gives.items():
             sums[name] = (*sums.get(name, ()), one)
             specs.setdefault(name, _given_by(one, name, path))
-    return Known(
+    return PartSchema(
         specs=specs,
         own=frozenset(spec.name for spec in (own.facts if own else ()) if spec.name not in elsewhere),
         setters={name: tuple(paths) for name, paths in setters.items()},

@@ -86,7 +86,7 @@ class Draft(msgspec.Struct, frozen=True, kw_only=True):
     done: str = ""
 
 
-class Hand(msgspec.Struct, frozen=True):
+class Author(msgspec.Struct, frozen=True):
     """Who enters, on what, and when: handed in, never asked for below the screens."""
 
     by: str
@@ -99,20 +99,20 @@ def said(value: Mapping[str, Any]) -> dict[str, Any]:
     return {key: one for key, one in value.items() if not key.startswith("@")}
 
 
-def seal(draft: Draft, hand: Hand, before: Entry | None, latest_id: str = "") -> Entry:
+def seal(draft: Draft, author: Author, before: Entry | None, latest_id: str = "") -> Entry:
     """The draft as the next entry of its device's chain; `before` is that device's last.
 
     Its id sorts by time, and after `latest_id`, the last of the job, though a clock was set back. Its value
     is as a file will give it back (a tuple is a list). `Refusal` 2 if a text can't be written as UTF-8.
     """
     seq = before.seq + 1 if before else 1
-    offset = hand.now.utcoffset()
+    offset = author.now.utcoffset()
     entry = Entry(
-        id=_next_id(max(0, int(hand.now.timestamp() * 1000)), hand.device, seq, latest_id),
-        at=hand.now.astimezone(UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z"),
+        id=_next_id(max(0, int(author.now.timestamp() * 1000)), author.device, seq, latest_id),
+        at=author.now.astimezone(UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z"),
         offset=int(offset.total_seconds() // 60) if offset else 0,
-        by=hand.by,
-        device=hand.device,
+        by=author.by,
+        device=author.device,
         seq=seq,
         prev=before.digest() if before else FIRST,
         act=draft.act,

@@ -18,7 +18,7 @@ USUAL = "@usual"  # of a `drawn` entry: the names of those that are as the list 
 DICTS = ("pins", "texts", "parts", "drawn", "usual", "about", "acts", "days", "ends", "before", "replaced", "_latest")
 
 
-class Ledger(Struct):
+class EntryIndex(Struct):
     """Filled in order of id; read by the fold. `about` has every entry on a check, a stage or a part by its path."""
 
     count: int = 0
@@ -40,16 +40,16 @@ class Ledger(Struct):
     _latest: dict[str, Entry] = field(default_factory=dict)  # person -> last answer
 
     @classmethod
-    def of(cls, entries: Iterable[Entry]) -> "Ledger":
-        """The entries, in whatever order they come, as a ledger."""
+    def of(cls, entries: Iterable[Entry]) -> "EntryIndex":
+        """The entries, in whatever order they come."""
         rows = sorted(entries, key=lambda entry: entry.id)
-        ledger = cls()
-        ledger.voided = frozenset(
+        entry_index = cls()
+        entry_index.voided = frozenset(
             str(target) for e in rows if e.act == "void" and isinstance(target := e.value.get("id"), str)
         )
         for entry in rows:
-            ledger.add(entry)
-        return ledger
+            entry_index.add(entry)
+        return entry_index
 
     def add(self, entry: Entry) -> None:
         """Take one more entry, later by id than all before it."""
@@ -137,7 +137,7 @@ class Ledger(Struct):
             if isinstance(text, str):
                 self.texts.setdefault(str(digest), text)
 
-    def copy(self) -> "Ledger":
+    def copy(self) -> "EntryIndex":
         """One that can be added to by itself."""
         other = replace(self)
         for name in DICTS:

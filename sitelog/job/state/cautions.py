@@ -5,7 +5,7 @@ from functools import partial
 from typing import NamedTuple
 
 from sitelog.checklist.schema.model import Caution, Clause, Condition, Library, Stage
-from sitelog.job.facts.facts import Book
+from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.schema import stages_of
 from sitelog.job.facts.sums import holds
 from sitelog.job.log.entry import Entry
@@ -37,27 +37,32 @@ def matters(stages: Sequence[StageView]) -> tuple[Matter, ...]:
 
 
 def stage_cautions(
-    library: Library, book: Book, part: str, stage: Stage, checks: Sequence[CheckView], aside: Callable[[str], bool]
+    library: Library,
+    resolver: FactResolver,
+    part: str,
+    stage: Stage,
+    checks: Sequence[CheckView],
+    aside: Callable[[str], bool],
 ) -> tuple[Caution, ...]:
     """Every caution that applies at the stage as the facts stand: its own, its checks', finishes', sums', others'.
 
     `aside` tells whether the check at a path was set aside or let go: what nobody will say is taken for the worse.
     """
-    may = partial(_may_hold, book=book, part=part, aside=aside)
-    named = _named(library, book, part, stage, [c for c in checks if may(c.check.when)], aside)
+    may = partial(_may_hold, resolver=resolver, part=part, aside=aside)
+    named = _named(library, resolver, part, stage, [c for c in checks if may(c.check.when)], aside)
     found = {name: library.cautions[name] for name in named if name in library.cautions}
-    found |= {one.id: one for one in _of_lost_stages(library, book, part, stage, may)}
+    found |= {one.id: one for one in _of_lost_stages(library, resolver, part, stage, may)}
     found = {name: caution for name, caution in found.items() if may(caution.when)}
-    for name in _of_others(library, book, part, stage):
+    for name in _of_others(library, resolver, part, stage):
         found.setdefault(name, library.cautions[name])
     return tuple(found.values())
 
 
-def _may_hold(when: Condition | None, *, book: Book, part: str, aside: Callable[[str], bool]) -> bool:
+def _may_hold(when: Condition | None, *, resolver: FactResolver, part: str, aside: Callable[[str], bool]) -> bool:
     """Whether it holds if what nobody will say is taken for the worse: the check that would say it was let go."""
 
     def true(clause: Clause) -> bool:
-        fact = book.fact(part, clause.fact)
+        fact = resolver.fact(part, clause.fact)
         if fact and fact.now is None and any(map(aside, fact.setters)):
             return True
         return holds(Condition((clause,)), lambda _: fact.now if fact else None)
@@ -69,31 +74,31 @@ def _may_hold(when: Condition | None, *, book: Book, part: str, aside: Callable[
 
 
 def _of_lost_stages(
-    library: Library, book: Book, part: str, stage: Stage, may: Callable[[Condition | None], bool]
+    library: Library, resolver: FactResolver, part: str, stage: Stage, may: Callable[[Condition | None], bool]
 ) -> Iterator[Caution]:
     """Where a stage is left out because this one lets go of what would ask for it: what stops there stops here."""
     own = {f"{part}.{stage.id}.{check.id}" for check in stage.checks}
-    for lost in stages_of(library, book.forms[part]):
-        if lost.when is None or not may(lost.when) or holds(lost.when, lambda name: book.now(part, name)):
+    for lost in stages_of(library, resolver.forms[part]):
+        if lost.when is None or not may(lost.when) or holds(lost.when, lambda name: resolver.now(part, name)):
             continue
-        facts = book.named(part, (clause.fact for clause in lost.when.clauses))
+        facts = resolver.named(part, (clause.fact for clause in lost.when.clauses))
         if any(own.intersection(fact.setters) for fact in facts if fact.now is None):
             names = (*lost.cautions, *(name for c in lost.checks if may(c.when) for name in c.cautions))
             yield from (c for name in names if (c := library.cautions.get(name)) and c.stops)
 
 
-def _of_others(library: Library, book: Book, part: str, stage: Stage) -> Iterator[str]:
+def _of_others(library: Library, resolver: FactResolver, part: str, stage: Stage) -> Iterator[str]:
     """Where a part chooses its finish, the cautions with what other parts' finishes ask of it, if they hold there."""
     if any(check.finishes for check in stage.checks):
-        for one in asked(library, book, part):
+        for one in asked(library, resolver, part):
             caution = library.cautions.get(one.ask.caution)
-            if caution and holds(caution.when, lambda fact, by=one.by: book.now(by, fact)):  # type: ignore[misc]
+            if caution and holds(caution.when, lambda fact, by=one.by: resolver.now(by, fact)):  # type: ignore[misc]
                 yield caution.id
 
 
 def _named(
     library: Library,
-    book: Book,
+    resolver: FactResolver,
     part: str,
     stage: Stage,
     checks: Sequence[CheckView],
@@ -102,7 +107,7 @@ def _named(
     yield from stage.cautions
     for one in checks:
         yield from one.check.cautions
-    yield from _of_finishes(library, book, part, stage, checks, aside)
+    yield from _of_finishes(library, resolver, part, stage, checks, aside)
     for one in checks:
         if one.answer:
             yield from one.answer.cautions
@@ -110,7 +115,7 @@ def _named(
 
 def _of_finishes(
     library: Library,
-    book: Book,
+    resolver: FactResolver,
     part: str,
     stage: Stage,
     checks: Sequence[CheckView],
@@ -123,16 +128,16 @@ def _of_finishes(
     used = {name for one in checks for name in _facts_used(one)}
     if stage.when:
         used |= {clause.fact for clause in stage.when.clauses}
-    setters = book.known(part).setters
-    for choice, path in _finishes(book, part, aside):
+    setters = resolver.known(part).setters
+    for choice, path in _finishes(resolver, part, aside):
         if path.startswith(f"{part}.{stage.id}.") or any(path in setters.get(name, ()) for name in used):
             yield from library.finishes[choice].cautions
 
 
-def _finishes(book: Book, part: str, aside: Callable[[str], bool]) -> Iterator[tuple[str, str]]:
-    chosen = book.finishes(part)
+def _finishes(resolver: FactResolver, part: str, aside: Callable[[str], bool]) -> Iterator[tuple[str, str]]:
+    chosen = resolver.finishes(part)
     yield from chosen
-    for path, choices in book.known(part).finishing.items():
+    for path, choices in resolver.known(part).finishing.items():
         if path not in {one for _, one in chosen} and aside(path):
             yield from ((choice, path) for choice in choices)
 
@@ -175,14 +180,14 @@ def reading(library: Library, entry: Entry) -> Reading:
     )
 
 
-def depends_on(caution: Caution, library: Library, book: Book) -> dict[str, object]:
+def depends_on(caution: Caution, library: Library, resolver: FactResolver) -> dict[str, object]:
     """The facts that are read by the conditions of all that its answer settles, in every part, plain.
 
     They are kept with a reading of it.
     """
     settled = [one for one in library.cautions.values() if one.subject == caution.subject and one.when]
     names = [clause.fact for one in settled if one.when for clause in one.when.clauses]
-    return {f.name: to_plain(f.now) for part in book.forms for f in book.named(part, names)} if names else {}
+    return {f.name: to_plain(f.now) for part in resolver.forms for f in resolver.named(part, names)} if names else {}
 
 
 def latest(readings: Sequence[Reading]) -> Latest:

@@ -12,7 +12,7 @@ from sitelog.job.facts.given import decided, in_force
 from sitelog.job.facts.schema import JOB, stages_of
 from sitelog.job.facts.sums import unit_of
 from sitelog.job.log.entry import Entry, said
-from sitelog.job.log.entry_index import Ledger
+from sitelog.job.log.entry_index import EntryIndex
 from sitelog.job.log.values import from_plain
 from sitelog.job.photos.photo import names_of
 from sitelog.job.state.views import Earlier
@@ -22,16 +22,18 @@ SET_ASIDE = {"skip": "not applicable", "defer": "left till later", "release": "r
 CLOSES = ("sign", "release")  # the last of these says how a stage stands
 
 
-def earlier(ledger: Ledger, asked: Collection[str], libraries: Iterable[Library], units: Units) -> tuple[Earlier, ...]:
+def earlier(
+    entry_index: EntryIndex, asked: Collection[str], libraries: Iterable[Library], units: Units
+) -> tuple[Earlier, ...]:
     """`asked` are the paths of all checks and stages in force; `libraries` those that may know the others.
 
     The likeliest comes first.
     """
-    found = [entry for path, rows in ledger.about.items() if path not in asked for entry in _standing(rows)]
+    found = [entry for path, rows in entry_index.about.items() if path not in asked for entry in _standing(rows)]
     if not found:
         return ()
     known = list(libraries)
-    forms = {JOB: JOB} | {part: str(one.value.get("form", "")) for part, one in ledger.parts.items()}
+    forms = {JOB: JOB} | {part: str(one.value.get("form", "")) for part, one in entry_index.parts.items()}
     return tuple(_told(one, *_asking(one, forms.get(one.part, ""), known), units) for one in sorted(found, key=_order))
 
 

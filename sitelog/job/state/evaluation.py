@@ -11,7 +11,7 @@ from sitelog.calculators import index
 from sitelog.calculators.catalogue import Answer, Value, Verdict
 from sitelog.checklist.schema.model import Check, Figure, Limit, Operand, Stage, Term
 from sitelog.job.facts.evidence import evidence, mapping, shown
-from sitelog.job.facts.facts import Book
+from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.feeding import Feed, Worked, wanting
 from sitelog.job.facts.given import named
 from sitelog.job.facts.sums import result, unit_of, worth
@@ -23,7 +23,7 @@ from sitelog.quantities.quantity import show
 from sitelog.refusal import Refusal
 
 
-class Sight(Struct, frozen=True):
+class Evaluation(Struct, frozen=True):
     """A check seen against the facts. `evidence` is what an answer keeps of them, plain, under "@" keys."""
 
     figures: tuple[FigureView, ...]
@@ -38,13 +38,13 @@ class Sight(Struct, frozen=True):
     evidence: Mapping[str, Any] = field(default_factory=dict)
 
 
-class Eye(Struct, frozen=True):
+class CheckEvaluator(Struct, frozen=True):
     """Looks at one check of one part. `values` is what was answered, plain, by key; None before any answer.
 
     `grade` is the class of the tape it was read with, "" for another instrument, None where none was named.
     """
 
-    book: Book
+    resolver: FactResolver
     part: str
     stage: Stage
     check: Check
@@ -55,11 +55,11 @@ class Eye(Struct, frozen=True):
     def path(self) -> str:
         return f"{self.part}.{self.stage.id}.{self.check.id}"
 
-    def see(self) -> Sight:
+    def see(self) -> Evaluation:
         """The check as it stands."""
         values = self.values or {}
         read = {f.key: from_plain(f.kind, values.get(f.key)) for f in self.check.figures}
-        apart = cache(lambda: self.book.without(self.path))
+        apart = cache(lambda: self.resolver.without(self.path))
 
         def meant(operand: Operand | None) -> Value:
             return self._meant(operand, read, apart)
@@ -72,10 +72,10 @@ class Eye(Struct, frozen=True):
         )
         now = then = Worked()
         if self.check.calculator:
-            now = Feed(self.book, self.part, self.check, read, self.grade or "", limit=limit).work()
-            then = Feed(self.book, self.part, self.check, drawn, self.grade or "", "drawn", limit).work()
+            now = Feed(self.resolver, self.part, self.check, read, self.grade or "", limit=limit).work()
+            then = Feed(self.resolver, self.part, self.check, drawn, self.grade or "", "drawn", limit).work()
         waits = self._waits(figures, limit)
-        return Sight(
+        return Evaluation(
             figures=figures,
             inputs=now.inputs,
             answer=now.answer,
@@ -85,18 +85,18 @@ class Eye(Struct, frozen=True):
             verdict=self._verdict(figures, now, limit),
             value=self._value(figures, now.answer),
             limit=limit,
-            evidence=evidence(self.book, self.part, self.stage, self.check, drawn, now, _moving(figures, limit)),
+            evidence=evidence(self.resolver, self.part, self.stage, self.check, drawn, now, _moving(figures, limit)),
         )
 
     # --- figures ---
 
-    def _meant(self, operand: Operand | None, read: Mapping[str, Value], apart: Callable[[], Book]) -> Value:
+    def _meant(self, operand: Operand | None, read: Mapping[str, Value], apart: Callable[[], FactResolver]) -> Value:
         """What a figure was meant to be, from the facts as they stand but for what this check itself measured."""
 
         def meant(term: Term) -> Value:
             if term.kind != "fact":
                 return read.get(term.name) if term.kind == "figure" else term.value
-            fact = self.book.fact(self.part, term.name)
+            fact = self.resolver.fact(self.part, term.name)
             if fact is None:
                 return None
             return apart().now(self.part, term.name) if self.path in fact.rests_on else fact.now
@@ -107,14 +107,14 @@ class Eye(Struct, frozen=True):
             return None
 
     def _drawn_typed(self, figure: Figure) -> bool:
-        return figure.drawn is not None and self.book.is_given(self.part, figure.drawn)
+        return figure.drawn is not None and self.resolver.is_given(self.part, figure.drawn)
 
     def _whence(self, figure: Figure) -> Whence:
         """What the figure was meant to be by. One that a document may be named against is published."""
         operand, limit = figure.drawn, figure.limit
         if operand is None:
             return "drawn"
-        facts = self.book.named(self.part, self._facts_of(operand))
+        facts = self.resolver.named(self.part, self._facts_of(operand))
         if figure.agreed_by or (limit and (limit.unless or limit.of == operand)):
             return "memory" if any(fact.whence == "memory" for fact in facts) else "published"
         if all(term.kind == "value" for term in operand.terms):
@@ -151,7 +151,7 @@ class Eye(Struct, frozen=True):
         """Whether another figure than the printed one is told, or one from memory, and nobody is named who says so."""
         if not figure.agreed_by or printed is None:
             return False
-        facts = self.book.named(self.part, self._facts_of(figure.drawn)) if figure.drawn else []
+        facts = self.resolver.named(self.part, self._facts_of(figure.drawn)) if figure.drawn else []
         if same(value, printed) and not any(fact.unagreed for fact in facts):
             return False
         return not named((self.values or {}).get(figure.agreed_by))
@@ -167,7 +167,7 @@ class Eye(Struct, frozen=True):
         """The limit with its amount as things stand, where it is another figure; none of one that is not agreed."""
         if limit is None or limit.of is None:
             return limit
-        facts = self.book.named(self.part, self._facts_of(limit.of))
+        facts = self.resolver.named(self.part, self._facts_of(limit.of))
         if any(fact.unagreed for fact in facts):
             return replace(limit, amount=None, unagreed=True)
         amount = meant(limit.of)
@@ -184,7 +184,7 @@ class Eye(Struct, frozen=True):
         limits = [f.limit for f in figures if f.verdict == "unsure"] + ([own] if self.check.calculator else [])
         operands = [limit.of for limit in limits if limit and limit.of and limit.amount is None]
         names = dict.fromkeys(name for operand in operands for name in self._facts_of(operand))
-        facts = {name: self.book.fact(self.part, name) for name in names}
+        facts = {name: self.resolver.fact(self.part, name) for name in names}
         return tuple(name for name, fact in facts.items() if fact is None or fact.now is None or fact.unagreed)
 
     def _unheld(self, figures: tuple[FigureView, ...], waits: tuple[str, ...]) -> str:
@@ -197,10 +197,10 @@ class Eye(Struct, frozen=True):
         if over:
             return f"{'; '.join(over)}: name who agreed it, or the document"
         if waits and any(f.verdict == "unsure" and f.limit and f.limit.unagreed for f in figures):
-            at = dict.fromkeys(path for name in waits for path in self.book.unagreed(self.part, name))
+            at = dict.fromkeys(path for name in waits for path in self.resolver.unagreed(self.part, name))
             return f"its limit is not agreed yet: name who agreed it, at {' or '.join(at or [self.path])}"
         if waits:
-            return f"its limit is waiting for {'; '.join(wanting(self.book, self.part, name) for name in waits)}"
+            return f"its limit is waiting for {'; '.join(wanting(self.resolver, self.part, name) for name in waits)}"
         undrawn = [f.says for f in figures if f.value is not None and f.limit and _undrawn(f, f.limit)]
         return f"no drawing figure to check it against: {', '.join(undrawn)}" if undrawn else ""
 

@@ -10,19 +10,19 @@ from sitelog.job.facts.schema import JOB, stages_of
 from sitelog.job.facts.sums import holds
 from sitelog.job.log.entry import Entry
 from sitelog.job.state.cautions import Latest, foremost, stage_cautions, stopped
-from sitelog.job.state.standing import SETTLED, Site
+from sitelog.job.state.standing import SETTLED, CheckContext
 from sitelog.job.state.views import CheckView, Deferral, PartView, StageState, StageView
 
 PASSED: tuple[StageState, ...] = ("signed", "released")
 
 
-def stage_view(library: Library, site: Site, part: str, stage: Stage, latest: Latest) -> StageView:
+def stage_view(library: Library, site: CheckContext, part: str, stage: Stage, latest: Latest) -> StageView:
     """The stage by itself, its checks with it; holds before it are not looked at yet."""
     path = f"{part}.{stage.id}"
-    word = next((e for e in reversed(site.ledger.on(path)) if e.act in ("sign", "release")), None)
-    let_go = next((e for e in reversed(site.ledger.on(path)) if e.act == "release"), None)
+    word = next((e for e in reversed(site.entry_index.on(path)) if e.act in ("sign", "release")), None)
+    let_go = next((e for e in reversed(site.entry_index.on(path)) if e.act == "release"), None)
     checks = tuple(site.check(part, stage, check, let_go) for check in stage.checks)
-    cautions = stage_cautions(library, site.book, part, stage, checks, site.aside)
+    cautions = stage_cautions(library, site.resolver, part, stage, checks, site.aside)
     state = _state(word, checks)
     passed = word if word and state in PASSED else None
     return StageView(
@@ -30,7 +30,7 @@ def stage_view(library: Library, site: Site, part: str, stage: Stage, latest: La
         part=part,
         stage=stage,
         state=state,
-        applies=holds(stage.when, lambda name: site.book.now(part, name)),
+        applies=holds(stage.when, lambda name: site.resolver.now(part, name)),
         blocked=stopped(path, cautions, latest),
         checks=checks,
         cautions=foremost(path, stage, cautions, latest),
@@ -130,7 +130,7 @@ def _next_in(stage: StageView, due: Sequence[str]) -> str:
     return next((check.path for check in stage.shown if check.state == "deferred"), stage.path)
 
 
-def part_view(library: Library, site: Site, part: str, title: str, form: str, latest: Latest) -> PartView:
+def part_view(library: Library, site: CheckContext, part: str, title: str, form: str, latest: Latest) -> PartView:
     """The part with its stages, each by itself."""
     stages = tuple(stage_view(library, site, part, stage, latest) for stage in stages_of(library, form))
     return PartView(part, title, form, stages)

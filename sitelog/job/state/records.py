@@ -8,33 +8,33 @@ from sitelog.checklist.schema.model import Library
 from sitelog.job.facts.given import decided
 from sitelog.job.facts.schema import JOB
 from sitelog.job.log.entry import Entry
-from sitelog.job.log.entry_index import Ledger
+from sitelog.job.log.entry_index import EntryIndex
 from sitelog.job.photos.photo import photos_of
 from sitelog.job.state.cautions import reading
 from sitelog.job.state.views import Deferral, DiaryDay, Instrument, Made, Point, Reading, Release, Snag, StageView
 
 
-def titles(library: Library, ledger: Ledger) -> dict[str, tuple[str, str]]:
+def titles(library: Library, entry_index: EntryIndex) -> dict[str, tuple[str, str]]:
     """Each part's title and form by its id, the job's own part first."""
     found = {JOB: (library.lists[JOB].title, JOB)}
-    for part, entry in ledger.parts.items():
+    for part, entry in entry_index.parts.items():
         found.setdefault(part, (str(entry.value.get("title", part)), str(entry.value.get("form", ""))))
     return found
 
 
-def snags(ledger: Ledger) -> tuple[Snag, ...]:
+def snags(entry_index: EntryIndex) -> tuple[Snag, ...]:
     """Every snag by the number that it was given. Of two with one number, off two devices, the later takes the next."""
     found: dict[str, Snag] = {}
     number: dict[str, str] = {}  # entry -> the snag's number
     highest = 0
-    for entry in ledger.all("snag"):
+    for entry in entry_index.all("snag"):
         wanted = _number(entry.value.get("id"))
         given = wanted if wanted and str(wanted) not in found else highest + 1
         highest = max(highest, given)
         one = number[entry.id] = str(given)
         words = {key: str(entry.value.get(key, "")) for key in ("text", "who", "due")}
         found[one] = Snag(one, path=entry.path, by=entry.by, at=entry.at, entry=entry.id, **words)
-    for entry in ledger.all("close"):
+    for entry in entry_index.all("close"):
         one = number.get(str(entry.value.get("entry", "")), str(entry.value.get("id", "")))
         if one in found and found[one].open:
             found[one] = replace(found[one], closed_by=entry.by, closed_at=entry.at)
@@ -51,30 +51,30 @@ def _number(id: object) -> int:
     return int(text) if text.isascii() and text.isdecimal() and len(text) < 10 else 0
 
 
-def releases(ledger: Ledger) -> tuple[Release, ...]:
-    return tuple(Release(e.path, e.note, e.by, e.at, str(e.value.get("was", ""))) for e in ledger.all("release"))
+def releases(entry_index: EntryIndex) -> tuple[Release, ...]:
+    return tuple(Release(e.path, e.note, e.by, e.at, str(e.value.get("was", ""))) for e in entry_index.all("release"))
 
 
-def deferrals(ledger: Ledger, order: Sequence[StageView]) -> tuple[Deferral, ...]:
+def deferrals(entry_index: EntryIndex, order: Sequence[StageView]) -> tuple[Deferral, ...]:
     """Every deferral; it is open while it is the last word on a check that applies and that nothing has let go."""
     waiting = {c.path: c for stage in order for c in stage.shown if c.state in ("deferred", "snagged")}
     found = []
-    for e in ledger.all("defer"):
+    for e in entry_index.all("defer"):
         last = decided(waiting[e.path].history) if e.path in waiting else None
         is_open = last is not None and last.id == e.id
         found.append(Deferral(e.path, str(e.value.get("until", "")), e.note, e.by, e.at, is_open))
     return tuple(found)
 
 
-def readings(library: Library, ledger: Ledger) -> tuple[Reading, ...]:
-    return tuple(reading(library, entry) for entry in ledger.all("read"))
+def readings(library: Library, entry_index: EntryIndex) -> tuple[Reading, ...]:
+    return tuple(reading(library, entry) for entry in entry_index.all("read"))
 
 
-def instruments(ledger: Ledger) -> dict[str, Instrument]:
+def instruments(entry_index: EntryIndex) -> dict[str, Instrument]:
     """The register by name. What was marked bad once stays so: a mended one comes back under another name."""
-    doubted = {str(e.value.get("id", "")): e for e in reversed(ledger.all("doubt"))}
+    doubted = {str(e.value.get("id", "")): e for e in reversed(entry_index.all("doubt"))}
     found = {}
-    for entry in ledger.all("instrument"):
+    for entry in entry_index.all("instrument"):
         name = str(entry.value.get("id", ""))
         found[name] = Instrument(name, str(entry.value.get("kind", "")), str(entry.value.get("class", "")))
         if bad := doubted.get(name):
@@ -82,13 +82,13 @@ def instruments(ledger: Ledger) -> dict[str, Instrument]:
     return found
 
 
-def diary(ledger: Ledger) -> tuple[DiaryDay, ...]:
+def diary(entry_index: EntryIndex) -> tuple[DiaryDay, ...]:
     """A page for each day that anything was entered of, and what people wrote on it."""
     pages: dict[str, list[Entry]] = {}
-    for entry in ledger.all("diary"):
+    for entry in entry_index.all("diary"):
         pages.setdefault(str(entry.value.get("day", "")), []).append(entry)
-    days = sorted(set(ledger.days) | set(pages))
-    return tuple(_day(day, ledger.days.get(day, []), pages.get(day, [])) for day in days if day)
+    days = sorted(set(entry_index.days) | set(pages))
+    return tuple(_day(day, entry_index.days.get(day, []), pages.get(day, [])) for day in days if day)
 
 
 def _day(day: str, entries: Sequence[Entry], pages: Sequence[Entry]) -> DiaryDay:
@@ -107,23 +107,23 @@ def _day(day: str, entries: Sequence[Entry], pages: Sequence[Entry]) -> DiaryDay
     )
 
 
-def points(ledger: Ledger) -> tuple[Point, ...]:
+def points(entry_index: EntryIndex) -> tuple[Point, ...]:
     """What the next trade said last of each point."""
     found: dict[str, Point] = {}
-    for e in ledger.all("accept"):
+    for e in entry_index.all("accept"):
         name = str(e.value.get("point", ""))
         head = str(e.value.get("head", ""))
         found[name] = Point(name, e.value.get("accepted") is True, e.by, e.at, e.note, head)
     return tuple(found.values())
 
 
-def packs(ledger: Ledger) -> tuple[Made, ...]:
+def packs(entry_index: EntryIndex) -> tuple[Made, ...]:
     """Every pack that was made, the last at the end."""
-    made = ledger.all("handover")
+    made = entry_index.all("handover")
     return tuple(Made(str(e.value.get("to", "")), str(e.value.get("head", "")), e.by, e.at) for e in made)
 
 
-def changed_lists(library: Library, ledger: Ledger) -> tuple[str, ...]:
+def changed_lists(library: Library, entry_index: EntryIndex) -> tuple[str, ...]:
     """The lists that this job uses whose text is not the one that was pinned to it, by id."""
-    used = library.used_by(form for _, form in titles(library, ledger).values())
-    return tuple(one for one, digest in sorted(used.items()) if ledger.pins.get(one, digest) != digest)
+    used = library.used_by(form for _, form in titles(library, entry_index).values())
+    return tuple(one for one, digest in sorted(used.items()) if entry_index.pins.get(one, digest) != digest)

@@ -5,52 +5,54 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from msgspec.structs import replace
 
 from sitelog.checklist.schema.model import Library
-from sitelog.job.facts.cache import Kept
+from sitelog.job.facts.cache import EvaluationCache
 from sitelog.job.facts.given import given
 from sitelog.job.lists import before
 from sitelog.job.log.entry import Entry, head
-from sitelog.job.log.entry_index import Ledger
+from sitelog.job.log.entry_index import EntryIndex
 from sitelog.job.state import records
 from sitelog.job.state.asked import asked
 from sitelog.job.state.cautions import latest
 from sitelog.job.state.earlier import earlier
 from sitelog.job.state.order import PASSED, barred, in_order, next_path, part_view
 from sitelog.job.state.pointed import pointed_hips
-from sitelog.job.state.standing import Site
+from sitelog.job.state.standing import CheckContext
 from sitelog.job.state.views import PartView, Snag, StageView, State
 from sitelog.quantities.quantity import Units
 
 
-def fold(library: Library, entries: Iterable[Entry]) -> State:
+def replay(library: Library, entries: Iterable[Entry]) -> State:
     """The state that follows from the entries, in whatever order they come. Pure; nothing in an entry is refused."""
-    return state_of(library, Ledger.of(entries))
+    return state_of(library, EntryIndex.of(entries))
 
 
-def state_of(library: Library, ledger: Ledger, kept: Kept | None = None, newest: Library | None = None) -> State:
+def state_of(
+    library: Library, entry_index: EntryIndex, kept: EvaluationCache | None = None, newest: Library | None = None
+) -> State:
     """The state that follows from entries sorted already, by the lists that the job goes by.
 
     `newest` are those that it could be brought to, if they are others.
     `kept` holds what was seen last, and is brought up to date: a fact is worked and a check looked at again only when
     an entry was added or taken back that it can hang on.
     """
-    kept = Kept() if kept is None else kept
-    titles = records.titles(library, ledger)
+    kept = EvaluationCache() if kept is None else kept
+    titles = records.titles(library, entry_index)
     forms = {part: form for part, (_, form) in titles.items()}
-    gave = given(library, forms, ledger)
-    book = kept.book(library, forms, gave)
-    snags, readings = records.snags(ledger), records.readings(library, ledger)
-    instruments = records.instruments(ledger)
-    site = Site(book, ledger, _by_path(snags), instruments, kept.checks, ledger.all_parted())
+    gave = given(library, forms, entry_index)
+    resolver = kept.resolver(library, forms, gave)
+    snags, readings = records.snags(entry_index), records.readings(library, entry_index)
+    instruments = records.instruments(entry_index)
+    site = CheckContext(resolver, entry_index, _by_path(snags), instruments, kept.checks, entry_index.all_parted())
     last_read = latest(readings)
     parts = [part_view(library, site, part, title, form, last_read) for part, (title, form) in titles.items()]
     order = barred(in_order(parts))
-    deferrals = records.deferrals(ledger, order)
+    deferrals = records.deferrals(entry_index, order)
     last = [stage for stage in order if stage.stage.place == "last"]
-    facts = {fact.name: fact for part in titles for fact in book.all(part)}
-    start = ledger.start.value if ledger.start else {}
+    facts = {fact.name: fact for part in titles for fact in resolver.all(part)}
+    start = entry_index.start.value if entry_index.start else {}
     units: Units = "imperial" if start.get("units") == "imperial" else "metric"
     return State(
-        id=ledger.start.id if ledger.start else "",
+        id=entry_index.start.id if entry_index.start else "",
         title=str(start.get("title", "")),
         place=str(start.get("place", "")),
         units=units,
@@ -58,25 +60,25 @@ def state_of(library: Library, ledger: Ledger, kept: Kept | None = None, newest:
         order=tuple(order),
         facts=facts,
         snags=snags,
-        releases=records.releases(ledger),
+        releases=records.releases(entry_index),
         deferrals=deferrals,
         readings=readings,
         instruments=instruments,
-        diary=records.diary(ledger),
-        points=records.points(ledger),
-        changed_lists=records.changed_lists(newest or library, ledger),
-        entries=ledger.count,
-        head=head(ledger.ends),
+        diary=records.diary(entry_index),
+        points=records.points(entry_index),
+        changed_lists=records.changed_lists(newest or library, entry_index),
+        entries=entry_index.count,
+        head=head(entry_index.ends),
         next=next_path(order, deferrals),
         handed_over=bool(last) and all(stage.state in PASSED for stage in last),
-        last=ledger.last,
-        packs=records.packs(ledger),
+        last=entry_index.last,
+        packs=records.packs(entry_index),
         given=gave,
-        asked=tuple(one for part in titles for one in asked(library, book, part)),
+        asked=tuple(one for part in titles for one in asked(library, resolver, part)),
         earlier=earlier(
-            ledger,
+            entry_index,
             {path for part in parts for stage in part.stages for path in _paths(stage)},
-            before(newest or library, ledger),
+            before(newest or library, entry_index),
             units,
         ),
         pointed=tuple(pointed_hips(parts, order, facts)),

@@ -6,15 +6,15 @@ from typing import Any
 from msgspec import Struct, field
 
 from sitelog.checklist.schema.model import Check, Condition, Stage
-from sitelog.job.facts.cache import Seen
+from sitelog.job.facts.cache import CachedCheck
 from sitelog.job.facts.evidence import changed
-from sitelog.job.facts.facts import Book
+from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.given import decided, in_force
 from sitelog.job.facts.sums import holds
 from sitelog.job.log.entry import Entry
-from sitelog.job.log.entry_index import Ledger, timed
+from sitelog.job.log.entry_index import EntryIndex, timed
 from sitelog.job.photos.photo import name_only, photos_of
-from sitelog.job.state.evaluation import Eye, Sight
+from sitelog.job.state.evaluation import CheckEvaluator, Evaluation
 from sitelog.job.state.verdicts import ASSUMED, TAPED
 from sitelog.job.state.views import CheckState, CheckView, Instrument, Snag
 
@@ -23,59 +23,61 @@ AT_ONCE_S = 1.0
 SETTLED: tuple[CheckState, ...] = ("done", "snagged", "released", "not applicable")
 
 
-class Site(Struct, frozen=True):
+class CheckContext(Struct, frozen=True):
     """What the checks of a job are judged by: its facts, its entries, its open snags and its instruments.
 
     `seen` has the checks that were looked at before, and is brought up to date.
     """
 
-    book: Book
-    ledger: Ledger
+    resolver: FactResolver
+    entry_index: EntryIndex
     snags: dict[str, list[Snag]] = field(default_factory=dict)  # open ones, by path
     instruments: dict[str, Instrument] = field(default_factory=dict)
-    seen: dict[str, Seen] = field(default_factory=dict)  # by path
+    seen: dict[str, CachedCheck] = field(default_factory=dict)  # by path
     parted: tuple[str, ...] = ()  # the devices on which copies went on apart
 
     def check(self, part: str, stage: Stage, check: Check, let_go: Entry | None) -> CheckView:
         """The check as it stands; `let_go` is the release of its stage that is in force."""
         path = f"{part}.{stage.id}.{check.id}"
-        history = self.ledger.on(path)
+        history = self.entry_index.on(path)
         answer = in_force(history)
         tool = self.instruments.get(_tool(answer))
-        before = self.ledger.before.get(answer.id) if answer else None
+        before = self.entry_index.before.get(answer.id) if answer else None
         newest = history[-1].id if history else ""
-        mark = (len(history), newest, let_go, tool, before, self.snags.get(path), self.parted)
-        if path not in self.seen or self.seen[path].mark != mark:
-            with self.book.reading() as reads:
+        cache_key = (len(history), newest, let_go, tool, before, self.snags.get(path), self.parted)
+        if path not in self.seen or self.seen[path].cache_key != cache_key:
+            with self.resolver.reading() as reads:
                 view = self._look(path, part, stage, check, let_go, tool)
-            self.seen[path] = Seen(mark, frozenset(reads), view)
+            self.seen[path] = CachedCheck(cache_key, frozenset(reads), view)
         return self.seen[path].view
 
     def _look(
         self, path: str, part: str, stage: Stage, check: Check, let_go: Entry | None, tool: Instrument | None
     ) -> CheckView:
-        history = self.ledger.on(path)
+        history = self.entry_index.on(path)
         last, answer = decided(history), in_force(history)
-        eye = Eye(self.book, part, stage, check, answer.value if answer else None, tool.grade if tool else None)
-        sight = eye.see()
-        stale = changed(self.book, part, check, answer.value, sight.evidence) if answer else ()
+        evaluator = CheckEvaluator(
+            self.resolver, part, stage, check, answer.value if answer else None, tool.grade if tool else None
+        )
+        evaluation = evaluator.see()
+        stale = changed(self.resolver, part, check, answer.value, evaluation.evidence) if answer else ()
         decisive = last or answer
         return CheckView(
             path=path,
             part=part,
             stage=stage.id,
             check=check,
-            state=self._state(path, last, sight, stale, let_go),
+            state=self._state(path, last, evaluation, stale, let_go),
             applies=self._applies(part, stage, check),
             blocked="",
-            figures=sight.figures,
-            inputs=sight.inputs,
-            answer=sight.answer,
-            answer_drawn=sight.answer_drawn,
-            refusal=sight.refusal,
-            limit=sight.limit,
-            verdict=sight.verdict if answer or check.kind == "calculate" else None,
-            value=sight.value,
+            figures=evaluation.figures,
+            inputs=evaluation.inputs,
+            answer=evaluation.answer,
+            answer_drawn=evaluation.answer_drawn,
+            refusal=evaluation.refusal,
+            limit=evaluation.limit,
+            verdict=evaluation.verdict if answer or check.kind == "calculate" else None,
+            value=evaluation.value,
             by=decisive.by if decisive else "",
             at=decisive.at if decisive else "",
             instrument=_tool(answer) or _assumed(check, answer),
@@ -96,17 +98,17 @@ class Site(Struct, frozen=True):
 
     def aside(self, path: str) -> bool:
         """Whether the check at that path was set aside or let go, by itself or with its stage."""
-        last = decided(self.ledger.on(path))
-        with_stage = (e for e in self.ledger.on(path.rpartition(".")[0]) if e.act == "release")
+        last = decided(self.entry_index.on(path))
+        with_stage = (e for e in self.entry_index.on(path.rpartition(".")[0]) if e.act == "release")
         return (last is not None and last.act in ("skip", "release")) or any(_covers(e, path) for e in with_stage)
 
     def _holds(self, part: str, when: Condition | None) -> bool:
-        return holds(when, lambda name: self.book.now(part, name))
+        return holds(when, lambda name: self.resolver.now(part, name))
 
     def _state(
-        self, path: str, last: Entry | None, sight: Sight, stale: Sequence[str], let_go: Entry | None
+        self, path: str, last: Entry | None, evaluation: Evaluation, stale: Sequence[str], let_go: Entry | None
     ) -> CheckState:
-        base = _base(last, sight, stale)
+        base = _base(last, evaluation, stale)
         if base in ("done", "not applicable", "released"):
             noticed = base == "done" and any(last and s.entry > last.id for s in self.snags.get(path, ()))
             return "snagged" if noticed else base
@@ -115,7 +117,7 @@ class Site(Struct, frozen=True):
         return "snagged" if base != "stale" and self.snags.get(path) else base
 
     def _at_once(self, answer: Entry) -> bool:
-        before = self.ledger.before.get(answer.id)
+        before = self.entry_index.before.get(answer.id)
         return before is not None and 0 <= seconds(before.at, answer.at) < AT_ONCE_S
 
     def _rivals(self, answer: Entry | None, history: Sequence[Entry]) -> tuple[Entry, ...]:
@@ -124,10 +126,10 @@ class Site(Struct, frozen=True):
             return ()
         if all(e.device == answer.device for e in answers) and answer.device not in self.parted:
             return ()
-        return self.ledger.rivals(answer, answers)
+        return self.entry_index.rivals(answer, answers)
 
 
-def _base(last: Entry | None, sight: Sight, stale: Sequence[str]) -> CheckState:
+def _base(last: Entry | None, evaluation: Evaluation, stale: Sequence[str]) -> CheckState:
     if last is None:
         return "open"
     if last.act == "skip":
@@ -138,9 +140,9 @@ def _base(last: Entry | None, sight: Sight, stale: Sequence[str]) -> CheckState:
         return "released"
     if stale:
         return "stale"
-    if sight.verdict == "fail":
+    if evaluation.verdict == "fail":
         return "out"
-    return "unsure" if sight.verdict == "unsure" else "done"
+    return "unsure" if evaluation.verdict == "unsure" else "done"
 
 
 def _covers(let_go: Entry, path: str) -> bool:

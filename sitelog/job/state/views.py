@@ -87,7 +87,7 @@ class Setting(Struct, frozen=True):
     whence: Whence = "drawn"  # of what a finish brings, whether it was published or is from memory
 
 
-class Given(Struct, frozen=True, eq=False):
+class Inputs(Struct, frozen=True, eq=False):
     """What people gave for facts, by (part, fact): design figures as kept (plain), and what answers set."""
 
     drawn: Mapping[tuple[str, str], Any]
@@ -97,7 +97,7 @@ class Given(Struct, frozen=True, eq=False):
 
     def __eq__(self, other: object) -> bool:
         """Always: two states that show the same are the same, whichever entries led there."""
-        return isinstance(other, Given)
+        return isinstance(other, Inputs)
 
     __hash__ = None  # type: ignore[assignment]
 
@@ -322,7 +322,7 @@ class State(Struct, frozen=True):
     handed_over: bool
     last: Entry | None = None
     packs: tuple[Made, ...] = ()
-    given: Given = field(default_factory=lambda: Given({}, {}))
+    given: Inputs = field(default_factory=lambda: Inputs({}, {}))
     asked: tuple[Asked, ...] = ()
     earlier: tuple[Earlier, ...] = ()
     pointed: tuple[str, ...] = ()  # a line for each part whose hips an older list gave another head than fits

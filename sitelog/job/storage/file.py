@@ -10,7 +10,7 @@ from typing import Self
 
 import msgspec
 
-from sitelog.job.log.entry import Entry, Hand
+from sitelog.job.log.entry import Author, Entry
 from sitelog.job.log.union import BY_ID, joined
 from sitelog.job.storage.disk import beside, named, reason
 from sitelog.job.storage.format import Contents, contents, tables
@@ -25,8 +25,8 @@ class JobFile:
     """One job on the disk. `append` is the only way to change it, and `join` to bring a copy's entries to it.
 
     The entries are held in memory; the file is read once, and again if another program has changed it. What is
-    appended goes to the journal beside the file, and into the file by `fold`, at the latest when it is closed.
-    `hand` only tells a second opener who has the job.
+    appended goes to the journal beside the file, and into the file by `checkpoint`, at the latest when it is closed.
+    `author` only tells a second opener who has the job.
     """
 
     def __init__(self, store: WholeFile, journal: Journal, found: Contents, lock: Lock | None, why: str) -> None:
@@ -40,14 +40,14 @@ class JobFile:
         self.left_beside = ""
 
     @classmethod
-    def create(cls, path: str | Path, entries: Sequence[Entry], *, hand: Hand | None = None) -> Self:
+    def create(cls, path: str | Path, entries: Sequence[Entry], *, author: Author | None = None) -> Self:
         """A new job that begins with these entries; `Refusal` 2 (the name is taken) or 4 (not saved)."""
         store = WholeFile(path)
         try:
             _must_be_free(store.path)
         except OSError as error:
             raise Refusal(f"Not saved: {named(store.path)}: {reason(error)}.", code=NOT_SAVED) from error
-        lock = Lock.take(beside(store.path) / "lock", hand)
+        lock = Lock.take(beside(store.path) / "lock", author)
         made = cls(store, journal_of(store), Contents([], "", {}), lock, "")
         try:
             made._entries = joined((), entries)
@@ -58,7 +58,9 @@ class JobFile:
         return made
 
     @classmethod
-    def open(cls, path: str | Path, *, read_only: bool = False, hand: Hand | None = None, mend: bool = False) -> Self:
+    def open(
+        cls, path: str | Path, *, read_only: bool = False, author: Author | None = None, mend: bool = False
+    ) -> Self:
         """The job at `path`; `Refusal` 2 (no such file), 3 (damaged), 4 (no lock can be made) or 5 (held).
 
         A file that this program must not write is opened to read only, and `why_read_only` says why. Opening
@@ -71,7 +73,7 @@ class JobFile:
         why = _why(found, mend) or ("it is open read-only" if read_only else _barred(store.path))
         if why:
             return cls(store, journal, found, None, why)
-        lock = Lock.take(beside(store.path) / "lock", hand)
+        lock = Lock.take(beside(store.path) / "lock", author)
         try:
             store.sweep()
             journal.sweep()
@@ -149,7 +151,7 @@ class JobFile:
             raise
         return len(self._entries) - len(held)
 
-    def fold(self) -> None:
+    def checkpoint(self) -> None:
         """Bring what stands in the journal into the file; `Refusal` 4 if it can't be: it stays where it is."""
         self._must_write()
         self._settle()
@@ -162,7 +164,7 @@ class JobFile:
         """Fold, and let the job go. If it can't be folded nothing is lost, and `left_beside` says so in one line."""
         if not self.why_read_only and (self._due or self._since or self._journal.there):
             try:
-                self.fold()
+                self.checkpoint()
             except Refusal as refusal:
                 self.left_beside = (
                     f"{named(self.path)} is missing its last entries. They are safe next to it, in "

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import msgspec
 
-from sitelog.job.log.entry import Hand
+from sitelog.job.log.entry import Author
 from sitelog.job.storage.disk import named, reason
 from sitelog.refusal import HELD, NOT_SAVED, Refusal
 from sitelog.text import clean, day_and_time
@@ -43,7 +43,7 @@ class Lock:
         self._handle: int | None = handle
 
     @classmethod
-    def take(cls, path: Path, hand: Hand | None = None) -> "Lock":
+    def take(cls, path: Path, author: Author | None = None) -> "Lock":
         """The lock at `path` (NAME.files/lock); `Refusal` 5 names its holder, 4 says why none can be made."""
         job = named(path.parent).removesuffix(".files")
         try:
@@ -53,7 +53,7 @@ class Lock:
             raise Refusal(f"{job} can't be written: {reason(error)}.", code=NOT_SAVED) from error
         try:
             _seize(handle)
-            _say(handle, hand)
+            _say(handle, author)
         except BlockingIOError:
             held = _holder(handle)
             os.close(handle)
@@ -85,11 +85,11 @@ def _seize(handle: int) -> None:
         fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
 
 
-def _say(handle: int, hand: Hand | None) -> None:
+def _say(handle: int, author: Author | None) -> None:
     holder = Holder(os.getpid())
-    if hand is not None:
-        since = hand.now.isoformat(sep=" ", timespec="minutes")
-        holder = Holder(os.getpid(), hand.by, hand.device, since)
+    if author is not None:
+        since = author.now.isoformat(sep=" ", timespec="minutes")
+        holder = Holder(os.getpid(), author.by, author.device, since)
     os.ftruncate(handle, 0)
     os.lseek(handle, 0, os.SEEK_SET)
     os.write(handle, msgspec.json.encode(holder))

@@ -6,7 +6,7 @@ from pathlib import Path
 import msgspec
 from msgspec import Struct
 
-from sitelog.job.log.entry import Entry, Hand
+from sitelog.job.log.entry import Author, Entry
 from sitelog.job.log.union import joined
 from sitelog.job.photos.keeping import Picture, folder_of, keep, read_back, stands
 from sitelog.job.photos.photo import Photo, photos_of
@@ -24,19 +24,19 @@ class Joined(Struct, frozen=True):
     photos: int
 
 
-def merge(path: str | Path, copies: Sequence[str | Path], *, hand: Hand | None = None) -> int:
+def merge(path: str | Path, copies: Sequence[str | Path], *, author: Author | None = None) -> int:
     """Join the entries of the copies to the job at `path`; how many were new there. See `join`."""
-    return join(path, copies, hand=hand).entries
+    return join(path, copies, author=author).entries
 
 
-def join(path: str | Path, copies: Sequence[str | Path], *, hand: Hand | None = None) -> Joined:
+def join(path: str | Path, copies: Sequence[str | Path], *, author: Author | None = None) -> Joined:
     """Join the entries of the copies to the job at `path`, and what stands beside each: journal and photos.
 
     A copy is only read. A photo that is not here and stands whole beside a copy is brought over, before the entry that
     names it; one that stands nowhere stays missing, and `verify` names it. `Refusal` 2 (a copy of another job, or of a
     newer program), 3 (one is damaged, or they contradict each other), 4 (not saved), 5 (held by another).
     """
-    with JobFile.open(path, hand=hand, mend=True) as file:
+    with JobFile.open(path, author=author, mend=True) as file:
         wanted = file.entries[0].id
         found = [entry for copy in copies for entry in _entries(copy, wanted, named(file.path))]
         photos = {photo.hash: photo for entry in (*file.entries, *found) for photo in photos_of(entry.value)}

@@ -13,7 +13,7 @@ from sitelog.tui.dialogs.ask import ask_words
 from sitelog.tui.widgets.page import Page
 from sitelog.wording.entries import what
 from sitelog.wording.prompts import prompts
-from sitelog.wording.prompts.prompts import Deed
+from sitelog.wording.prompts.prompts import Prompt
 
 
 async def named(page: Page[Any]) -> bool:
@@ -32,24 +32,24 @@ async def ask_name(page: Page[Any]) -> bool:
     return bool(words)
 
 
-async def do(page: Page[Any], deed_of: Callable[[], Deed]) -> bool:
+async def do(page: Page[Any], deed_of: Callable[[], Prompt]) -> bool:
     """Ask what the deed asks, and enter it; what bars it is told before anybody types a word."""
     try:
-        deed = deed_of()
-        deed.prove()
+        prompt = deed_of()
+        prompt.prove()
     except Refusal as refusal:
         page.say(refusal.message)
         return False
     if not await named(page):
         return False
-    if deed.signed:  # by whoever is there now: asking for a name may have changed it
-        deed = deed_of()
-    words = await ask_words(page, *deed.questions, prove=deed.make)
+    if prompt.signed:  # by whoever is there now: asking for a name may have changed it
+        prompt = deed_of()
+    words = await ask_words(page, *prompt.questions, prove=prompt.make)
     if words is None:
         return False
     # The foreman who goes on after a signature does so under the name of before.
-    before, page.site.by = page.site.by, words[-1] if deed.signed else page.site.by
-    done = page.site.attempt(lambda: deed.make(words))
+    before, page.site.by = page.site.by, words[-1] if prompt.signed else page.site.by
+    done = page.site.attempt(lambda: prompt.make(words))
     page.site.by = before or words[-1]
     page.show_title()
     return done

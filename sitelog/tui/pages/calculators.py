@@ -30,7 +30,7 @@ from sitelog.tui.widgets.fields import Field, Form
 from sitelog.tui.widgets.list_page import ListPage, SitePage
 from sitelog.tui.widgets.listing import Cell, Listing, Row, RuledLine, heading, lettered, row
 from sitelog.wording.formatting import value_text
-from sitelog.wording.prompts.calculating import LEFT_OUT, Known, known_of
+from sitelog.wording.prompts.calculating import LEFT_OUT, KnownInputs, known_of
 
 if TYPE_CHECKING:
     from sitelog.tui.app import SitelogApp
@@ -84,7 +84,7 @@ class CalculatorPage(SitePage[None]):
         super().__init__()
         self.one = find(name)
         self.shows_working = False
-        self.known: dict[str, Known] = {}
+        self.known: dict[str, KnownInputs] = {}
         self.on_enter = name in SLOW
         self._shown: tuple[list[str], Answer] | None = None
 

@@ -12,7 +12,7 @@ from sitelog.job.state.views import DiaryDay
 from sitelog.tui.dialogs import prompted
 from sitelog.tui.keys import bindings
 from sitelog.tui.widgets.list_page import ListPage
-from sitelog.tui.widgets.listing import Beneath, Cell, Listing, Paragraphs, Row, RuledLine, row
+from sitelog.tui.widgets.listing import Cell, DetailPane, Listing, Paragraphs, Row, RuledLine, row
 from sitelog.wording.diary import day_lines, days, page_of
 from sitelog.wording.entries import local_time, what
 from sitelog.wording.formatting import name_of, when
@@ -32,7 +32,7 @@ class JournalPage(ListPage[None]):
         yield RuledLine(classes="rule", markup=False)
         yield Listing()
         yield RuledLine(classes="rule", markup=False)
-        yield Beneath(id="told")
+        yield DetailPane(id="told")
 
     def begin(self) -> None:
         self.day = self._today()

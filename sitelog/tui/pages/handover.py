@@ -16,7 +16,7 @@ from sitelog.job.photos.keeping import album
 from sitelog.job.state.marks import state_word
 from sitelog.refusal import Refusal
 from sitelog.reports.first_page import FirstPage, Found, first_page
-from sitelog.reports.formatting import Teller
+from sitelog.reports.formatting import Formatter
 from sitelog.reports.pack import trades
 from sitelog.tui.dialogs import prompted
 from sitelog.tui.dialogs.ask import ask_words
@@ -80,7 +80,7 @@ class HandoverPage(ListPage[None]):
         if self.to not in self._trades():
             self.to = next(iter(self._trades()), "")
         self._first = first_page(
-            Teller(
+            Formatter(
                 self.site.state,
                 self.job.library,
                 self.site.now().tzinfo or UTC,

@@ -14,8 +14,8 @@ from sitelog.job.state.marks import state_word
 from sitelog.job.state.views import CheckView, StageView
 from sitelog.tui.dialogs import prompted
 from sitelog.tui.keys import bindings
-from sitelog.tui.navigation import Doors
-from sitelog.tui.widgets.listing import HEIGHTS, Beneath, RuledLine
+from sitelog.tui.navigation import Navigation
+from sitelog.tui.widgets.listing import HEIGHTS, DetailPane, RuledLine
 from sitelog.tui.widgets.plan import PlanPane
 from sitelog.tui.widgets.stages import Rows, Ruler
 from sitelog.wording.entries import what
@@ -26,7 +26,7 @@ from sitelog.wording.strip import AT_A_TIME, read_line, stage_line, stage_lines,
 WIDE = 120
 
 
-class JobPage(Doors):
+class JobPage(Navigation):
     """One stage at a time; the cursor keeps its place, and an entry moves it to the next thing to do."""
 
     PLACE = "job"
@@ -46,7 +46,7 @@ class JobPage(Doors):
                 yield Static("", id="stage-line", markup=False)
                 yield Rows()
                 yield RuledLine(classes="rule", markup=False)
-                yield Beneath(id="strip")
+                yield DetailPane(id="strip")
             yield PlanPane(id="plan")
 
     def on_mount(self) -> None:
@@ -94,7 +94,7 @@ class JobPage(Doors):
             unread, read = unread_line(due), read_line(stage, due)
             lines = strip_lines(self.check, state, unread) if self.check else stage_lines(stage, state, unread)
             told = [*lines, *([read] if read else [])]
-            self.query_one("#strip", Beneath).show(("", line) for line in told)
+            self.query_one("#strip", DetailPane).show(("", line) for line in told)
 
     def due(self, stage: StageView) -> tuple[Caution, ...]:
         """What this person has still to read here; at the handover, all that it waits for."""

@@ -11,7 +11,7 @@ from textual.widgets import Input
 
 from sitelog.checklist.schema.model import FactSpec, Library
 from sitelog.job.job import Job
-from sitelog.job.session import Sitting
+from sitelog.job.session import Session
 from sitelog.quantities.slips import Slip
 from sitelog.refusal import Refusal
 from sitelog.tui.dialogs import meant
@@ -214,7 +214,7 @@ class NewJobPage(Page[None]):
         from sitelog.tui.pages.job import JobPage
 
         self._drafts.drop(NEW)
-        self.site.take(Sitting(made))
+        self.site.take(Session(made))
         self.app.switch_screen(JobPage())
 
     def _at(self, key: str, fault: str | Refusal) -> None:
@@ -230,7 +230,7 @@ class NewJobPage(Page[None]):
         assert self.library is not None
         self.site.by = texts["by"].strip()
         try:
-            return make(texts, self.site.folder, self.library, self.site.hand())
+            return make(texts, self.site.folder, self.library, self.site.author())
         except Refusal as refusal:
             self.say(refusal.message)
             return None

@@ -6,7 +6,7 @@ from typing import ClassVar
 
 from textual.binding import BindingType
 
-from sitelog.reports.formatting import Teller
+from sitelog.reports.formatting import Formatter
 from sitelog.reports.sources import Standpoint, of_stage
 from sitelog.tui.keys import bindings
 from sitelog.tui.widgets.list_page import ListPage
@@ -28,7 +28,7 @@ class SourcesPage(ListPage[None]):
     def begin(self) -> None:
         stage, job = self.site.state.stage(self.stage), self.site.job
         if stage and job:
-            tell = Teller(self.site.state, job.library, self.site.now().tzinfo or UTC)
+            tell = Formatter(self.site.state, job.library, self.site.now().tzinfo or UTC)
             self._points = {one.key: one for one in of_stage(tell, stage)}
 
     def state_changed(self) -> None:

@@ -9,7 +9,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from sitelog.tui.dialogs import prompted
-from sitelog.tui.widgets.listing import HEIGHTS, Beneath, Cell, Listing, Paragraphs, Row, RuledLine, laid
+from sitelog.tui.widgets.listing import HEIGHTS, Cell, DetailPane, Listing, Paragraphs, Row, RuledLine, laid
 from sitelog.tui.widgets.page import Page, T
 
 
@@ -66,7 +66,7 @@ class ListPage(SitePage[T], Generic[T]):
             yield HeadLine(self.HEAD)
         yield Listing()
         yield RuledLine(classes="rule", markup=False)
-        yield Beneath(id="told")
+        yield DetailPane(id="told")
 
     def on_mount(self) -> None:
         self.begin()

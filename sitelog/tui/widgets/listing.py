@@ -207,7 +207,7 @@ class Paragraphs(Static):
         return lines
 
 
-class Beneath(Paragraphs):
+class DetailPane(Paragraphs):
     """What stands beneath the rows of a page. What would take their room is cut off, and the last line says so."""
 
     def fitted(self, lines: list[str]) -> list[str]:

@@ -16,7 +16,7 @@ from textual.widgets import Static
 from sitelog.job.state.marks import MORE
 from sitelog.text import clean
 from sitelog.tui.keys import footer
-from sitelog.tui.widgets.listing import Beneath, lettered
+from sitelog.tui.widgets.listing import DetailPane, lettered
 from sitelog.wording.formatting import in_words
 from sitelog.wording.letters import PLAIN
 
@@ -136,7 +136,7 @@ class Page(Screen[T], Generic[T]):
     def action_whole(self) -> None:
         from sitelog.tui.dialogs.whole import WholePage
 
-        self.app.push_screen(WholePage(self.heading(), self.query_one(Beneath).told))
+        self.app.push_screen(WholePage(self.heading(), self.query_one(DetailPane).told))
 
     def action_back(self) -> None:
         self.dismiss()

@@ -11,7 +11,7 @@ ALIKE = {"length": "length", "offset": "length", "angle": "angle", "pitch": "ang
 
 
 @dataclass(frozen=True)
-class Known:
+class KnownInputs:
     """A figure of the job that an input starts from; `words` is "built" or "drawn", `typed` that no sum gave it."""
 
     value: Value
@@ -19,17 +19,19 @@ class Known:
     typed: bool = False
 
 
-def known_of(one: Calculator, state: State, part: str) -> dict[str, Known]:
+def known_of(one: Calculator, state: State, part: str) -> dict[str, KnownInputs]:
     """What the job knows of the inputs, by their names: as a check of the part in hand feeds the same sum, else a
     fact of the same name and kind."""
     found = {
-        wanted.name: Known(fact.now, fact.origin, fact.typed)
+        wanted.name: KnownInputs(fact.now, fact.origin, fact.typed)
         for wanted in one.inputs
         if (fact := state.facts.get(f"{part}.{wanted.name}")) and fact.now is not None and _stands_for(fact, wanted)
     }
     for view in state.checks():
         if view.part == part and view.check.calculator == one.name:
-            fed = {i.name: Known(i.value, i.origin, i.typed) for i in view.inputs if i.fact and i.value is not None}
+            fed = {
+                i.name: KnownInputs(i.value, i.origin, i.typed) for i in view.inputs if i.fact and i.value is not None
+            }
             return found | fed
     return found
 

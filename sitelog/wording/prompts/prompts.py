@@ -42,7 +42,7 @@ class Question:
 
 
 @dataclass(frozen=True)
-class Deed:
+class Prompt:
     """Questions, and the act made of their answers in order.
 
     `would_do` are answers to prove with, before anybody types a word, that the act can be entered as things stand.
@@ -64,9 +64,9 @@ def name(start: str = "", ask: str = "Your name. It goes on every entry you make
     return Question("Your name", ask, "name", start=start, offered=True)
 
 
-def note(state: State, path: str) -> Deed:
+def note(state: State, path: str) -> Prompt:
     question = Question("Note", "Type the note.", "note")
-    return Deed((question,), lambda words: actions.note(state, path, words[0]))
+    return Prompt((question,), lambda words: actions.note(state, path, words[0]))
 
 
 def why_anew(view: CheckView, state: State) -> Question:
@@ -92,29 +92,29 @@ def _ready(view: CheckView) -> tuple[str, ...]:
     return (*ready, CHANGED) if view.stale_because else ready  # the last, so that no number means another reason
 
 
-def skip(state: State, path: str) -> Deed:
+def skip(state: State, path: str) -> Prompt:
     question = Question("Not applicable", "Why does this check not apply here?", "reason")
-    return Deed((question,), lambda words: actions.skip(state, path, words[0]), ("why",))
+    return Prompt((question,), lambda words: actions.skip(state, path, words[0]), ("why",))
 
 
-def snag(state: State, path: str, start: str = "") -> Deed:
+def snag(state: State, path: str, start: str = "") -> Prompt:
     questions = (
         Question("Snag", "What is wrong?", "snag", start=start, offered=True),
         Question("Snag", "Who will fix it?", "who", optional=True),
         Question("Snag", "Fix by what date? Type it as 4 Dec 2026.", "by when", optional=True),
     )
-    return Deed(questions, lambda words: actions.snag(state, path, words[0], who=words[1], due=words[2]))
+    return Prompt(questions, lambda words: actions.snag(state, path, words[0], who=words[1], due=words[2]))
 
 
-def release(state: State, path: str, by: str) -> Deed:
+def release(state: State, path: str, by: str) -> Prompt:
     questions = (
         Question("Carry on as it is", "Why carry on as it is? The reason goes in the pack.", "reason"),
         Question("Carry on as it is", f"Your name. {SIGNATURE}", "name", start=by, offered=True),
     )
-    return Deed(questions, lambda words: actions.release(state, path, words[0]), ("why", by), signed=True)
+    return Prompt(questions, lambda words: actions.release(state, path, words[0]), ("why", by), signed=True)
 
 
-def defer(state: State, path: str) -> Deed:
+def defer(state: State, path: str) -> Prompt:
     """Refusal where no stage comes after it."""
     later = _later(state, path)
     if not later:
@@ -132,7 +132,7 @@ def defer(state: State, path: str) -> Deed:
         Question("Later", f"Leave it until which stage? {names}", "number"),
         Question("Later", "Why can it wait?", "reason"),
     )
-    return Deed(questions, make, (next(reversed(later)), "why"))
+    return Prompt(questions, make, (next(reversed(later)), "why"))
 
 
 def _later(state: State, path: str) -> dict[str, StageView]:
@@ -143,47 +143,47 @@ def _later(state: State, path: str) -> dict[str, StageView]:
     return {number: stage for number, stage in stages.items() if int(number) > at}
 
 
-def sign(state: State, stage: StageView, by: str) -> Deed:
+def sign(state: State, stage: StageView, by: str) -> Prompt:
     """What is still open, and what nobody has read, is told before anybody types a name."""
     found = [one.caution for one in unread((stage,), state)]
     nobody = f" Nobody has read: {first_titles(found)}." if found else ""
     ask = f"Your name, as {stage.stage.signer}. {SIGNATURE}{nobody}"
     question = Question(f"Sign {stage.stage.title}", ask, "name", start=by, offered=True)
-    return Deed((question,), lambda words: actions.sign(state, stage.path), (by,), signed=True)
+    return Prompt((question,), lambda words: actions.sign(state, stage.path), (by,), signed=True)
 
 
-def register(tool: str, title: str) -> Deed:
+def register(tool: str, title: str) -> Prompt:
     """A tool put on the list."""
     questions = (
         Question(title, "What is it: a tape, a level, a rule, a moisture meter?", "kind"),
         Question(title, "Tape class, printed on the blade: I, II or III. Leave blank if none.", "class", optional=True),
     )
-    return Deed(questions, lambda words: actions.instrument(tool, words[0], words[1]))
+    return Prompt(questions, lambda words: actions.instrument(tool, words[0], words[1]))
 
 
-def unknown(tool: str, state: State) -> Deed:
+def unknown(tool: str, state: State) -> Prompt:
     """The same for one that was named and is not there."""
     known = ", ".join(state.instruments)
     return register(tool, f"{tool} isn't on the list of tools{f'. Listed: {known}' if known else ''}")
 
 
-def doubt(state: State, tool: Instrument) -> Deed:
+def doubt(state: State, tool: Instrument) -> Prompt:
     question = Question(
         f"Mark {tool.id} bad", "What is wrong with it? Everything measured with it will be flagged.", "reason"
     )
-    return Deed((question,), lambda words: actions.doubt(state, tool.id, words[0]), ("why",))
+    return Prompt((question,), lambda words: actions.doubt(state, tool.id, words[0]), ("why",))
 
 
-def change(state: State, fact: Fact) -> Deed:
+def change(state: State, fact: Fact) -> Prompt:
     """A figure of the drawing, changed."""
     takes = f"one of {', '.join(fact.choices)}" if fact.choices else ACCEPTS[fact.kind]
     ask = f"Drawing figure: {takes}. Your measurements don't change."
     part, _, own = fact.name.partition(".")
     question = Question(fact.says, ask, "as drawn", start=typed_text(fact.drawn, fact.kind))
-    return Deed((question,), lambda words: actions.draw(state, part, {own: words[0]}))
+    return Prompt((question,), lambda words: actions.draw(state, part, {own: words[0]}))
 
 
-def newest_lists(draft: Callable[[], Draft]) -> Deed:
+def newest_lists(draft: Callable[[], Draft]) -> Prompt:
     """Bring a job to the newest lists; `draft` is its act. A word is wanted, so that no key held down does it."""
     ask = f"All answers are kept, but you can't undo this. Type {NEWEST} to use the newest checklists from here on."
 
@@ -192,10 +192,10 @@ def newest_lists(draft: Callable[[], Draft]) -> Deed:
             raise Refusal(f"{words[0]!r} isn't it: type {NEWEST}, or go back to keep the checklists as they are.")
         return draft()
 
-    return Deed((Question("Newest checklists", ask, "word"),), make, (NEWEST,))
+    return Prompt((Question("Newest checklists", ask, "word"),), make, (NEWEST,))
 
 
-def diary(page: DiaryDay, key: str) -> Deed:
+def diary(page: DiaryDay, key: str) -> Prompt:
     start = "" if key == "text" else str(getattr(page, key))
     question = Question(f"Site diary, {day(page.day)}", DIARY[key], diary_label(key), start=start)
     return Deed((question,), lambda words: actions.diary(page.day, **{key: words[0]}))
@@ -217,9 +217,9 @@ def countersign() -> Question:
     return Question("Points taken over", ask, "record code", optional=True)
 
 
-def send_back(state: State, point: str, head: str = "") -> Deed:
+def send_back(state: State, point: str, head: str = "") -> Prompt:
     question = Question("Send back", "What is wrong with it? This raises a snag.", "why")
-    return Deed((question,), lambda words: actions.accept(state, point, False, words[0], head))
+    return Prompt((question,), lambda words: actions.accept(state, point, False, words[0], head))
 
 
 def undone(state: State, entries: Sequence[Entry]) -> tuple[Draft, Entry]:

@@ -13,7 +13,7 @@ from sitelog.checklist.schema.model import FactSpec, Library
 from sitelog.checklist.schema.usual import of_fact
 from sitelog.job.actions.setup import ID, Part, design_value
 from sitelog.job.job import Job
-from sitelog.job.log.entry import Hand
+from sitelog.job.log.entry import Author
 from sitelog.quantities.quantity import ACCEPTS, Units
 from sitelog.refusal import Refusal
 
@@ -37,12 +37,12 @@ def asked(library: Library, form: str) -> Sequence[FactSpec]:
     return [spec for spec in library.lists[form].facts if spec.asked] if form in library.forms() else []
 
 
-def make(texts: Mapping[str, str], folder: Path, library: Library, hand: Hand) -> Job:
+def make(texts: Mapping[str, str], folder: Path, library: Library, author: Author) -> Job:
     """The job that the answers make, with its file in the folder. Refusal as from `Job.create`."""
     return Job.create(
         folder / with_ending(texts["file"].strip()),
         library,
-        hand,
+        author,
         title=texts["title"],
         place=texts["place"],
         units=units_of(texts["units"]) or "metric",
