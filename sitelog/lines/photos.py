@@ -68,7 +68,7 @@ def photos(session: LineSession, path: str) -> str:
         session.talk.say("No photos yet. Go to a check and type photo to add one.")
         return ""
     rows = [
-        f"{name_of(one.taken.path, desk.state) or 'Site diary'}: {one.taken.name}, {one.taken.by}, "
+        f"{name_of(one.taken.path, session.state) or 'Site diary'}: {one.taken.name}, {one.taken.by}, "
         f"{when(one.taken.at)}, {attaching.STANDS[one.stand]}"
         for one in found
     ]

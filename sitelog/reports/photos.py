@@ -47,7 +47,7 @@ def _shots(tell: Formatter) -> Iterator[Shot]:
             yield Shot(photo.file, _what(tell, one), says)
 
 
-def _what(tell: Teller, shown: Shown) -> str:
+def _what(tell: Formatter, shown: Shown) -> str:
     return tell.name(shown.taken.path) or shown.taken.path or "Site diary"
 
 

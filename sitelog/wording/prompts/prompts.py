@@ -198,7 +198,7 @@ def newest_lists(draft: Callable[[], Draft]) -> Prompt:
 def diary(page: DiaryDay, key: str) -> Prompt:
     start = "" if key == "text" else str(getattr(page, key))
     question = Question(f"Site diary, {day(page.day)}", DIARY[key], diary_label(key), start=start)
-    return Deed((question,), lambda words: actions.diary(page.day, **{key: words[0]}))
+    return Prompt((question,), lambda words: actions.diary(page.day, **{key: words[0]}))
 
 
 def diary_label(key: str) -> str:

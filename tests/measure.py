@@ -1,0 +1,119 @@
+"""Signs of how a package reads: `python -m tests.measure [FOLDER...]`.
+
+A line of figures a folder: a sign is no aim. Branches count if, for, while, except, assert, inline if, comprehension,
+each further operand of and/or; a line of code is one that isn't blank, a comment or a docstring.
+"""
+
+import ast
+import io
+import statistics
+import sys
+import tokenize
+from pathlib import Path
+
+BRANCHES = (ast.If, ast.For, ast.AsyncFor, ast.While, ast.ExceptHandler, ast.IfExp, ast.Assert, ast.match_case)
+FUNCTIONS = (ast.FunctionDef, ast.AsyncFunctionDef)
+LAYOUT = {tokenize.COMMENT, tokenize.NL, tokenize.NEWLINE, tokenize.INDENT, tokenize.DEDENT, tokenize.ENDMARKER}
+
+
+def branches(tree: ast.AST) -> int:
+    count = 0
+    for node in ast.walk(tree):
+        count += isinstance(node, BRANCHES)
+        if isinstance(node, ast.comprehension):
+            count += 1 + len(node.ifs)
+        if isinstance(node, ast.BoolOp):
+            count += len(node.values) - 1
+    return count
+
+
+def code_lines(source: str, tree: ast.Module) -> int:
+    docs: set[int] = set()
+    for node in ast.walk(tree):
+        if isinstance(node, (*FUNCTIONS, ast.ClassDef, ast.Module)) and ast.get_docstring(node):
+            docs.update(range(node.body[0].lineno, (node.body[0].end_lineno or 0) + 1))
+    lines: set[int] = set()
+    for token in tokenize.generate_tokens(io.StringIO(source).readline):
+        if token.type not in LAYOUT:
+            lines.update(range(token.start[0], token.end[0] + 1))
+    return len(lines - docs)
+
+
+Public = ast.FunctionDef | ast.AsyncFunctionDef | ast.ClassDef
+
+
+def public_names(tree: ast.Module) -> list[Public]:
+    found: list[Public] = []
+    for node in tree.body:
+        if isinstance(node, (*FUNCTIONS, ast.ClassDef)) and not node.name.startswith("_"):
+            found.append(node)
+            if isinstance(node, ast.ClassDef):
+                found += [n for n in node.body if isinstance(n, FUNCTIONS) and not n.name.startswith("_")]
+    return found
+
+
+def largest_circle(folder: Path) -> int:
+    """Files of the largest set that import each other, directly or not; imports inside functions count."""
+    modules = {".".join((folder.name, *f.relative_to(folder).with_suffix("").parts)): f for f in folder.rglob("*.py")}
+    uses: dict[str, set[str]] = {}
+    for name, file in modules.items():
+        uses[name] = set()
+        for node in ast.walk(ast.parse(file.read_text())):
+            if isinstance(node, ast.ImportFrom) and node.module:
+                uses[name] |= {
+                    m for m in (node.module, *(f"{node.module}.{a.name}" for a in node.names)) if m in modules
+                }
+            elif isinstance(node, ast.Import):
+                uses[name] |= {a.name for a in node.names if a.name in modules}
+
+    def reach(start: str) -> set[str]:
+        seen: set[str] = set()
+        waiting = [start]
+        while waiting:
+            for other in uses[waiting.pop()] - seen:
+                seen.add(other)
+                waiting.append(other)
+        return seen
+
+    reached = {name: reach(name) for name in uses}
+    return max(
+        (sum(other in reached[name] and name in reached[other] for other in reached) for name in reached), default=0
+    )
+
+
+def measure(folder: Path) -> None:
+    lines, code, branch, inline, names, docs, publics, worst, params = [], 0, 0, 0, [], 0, 0, [], []
+    for file in sorted(folder.rglob("*.py")):
+        source = file.read_text()
+        tree = ast.parse(source)
+        if file.name != "__init__.py":
+            lines.append(source.count("\n"))
+        code += code_lines(source, tree)
+        branch += branches(tree)
+        public = public_names(tree)
+        publics += len(public)
+        docs += sum(ast.get_docstring(node) is not None for node in public)
+        for node in ast.walk(tree):
+            inline += isinstance(node, ast.IfExp)
+            if isinstance(node, ast.Name) and isinstance(node.ctx, ast.Store):
+                names.append(node.id)
+            elif isinstance(node, ast.arg) and node.arg not in ("self", "cls"):
+                names.append(node.arg)
+            elif isinstance(node, FUNCTIONS):
+                worst.append((1 + branches(node), f"{file.relative_to(folder)}:{node.name}"))
+                given = node.args
+                params.append((len(given.posonlyargs) + len(given.args) + len(given.kwonlyargs), node.name))
+    lines.sort()
+    print(
+        f"{folder}: {len(lines)} files, {statistics.mean(lines):.0f} lines (95th {lines[int(0.95 * len(lines))]});"
+        f" branches {100 * branch / code:.1f} and inline ifs {100 * inline / code:.1f} in 100 lines of code;"
+        f" names {statistics.mean(map(len, names)):.1f} letters;"
+        f" docstrings {100 * docs / max(publics, 1):.0f} % of public;"
+        f" over 10 branches {sum(n > 10 for n, _ in worst)}, worst {max(worst)}; parameters at most {max(params)};"
+        f" largest circle {largest_circle(folder)}"
+    )
+
+
+if __name__ == "__main__":
+    for argument in sys.argv[1:] or ["sitelog"]:
+        measure(Path(argument))
