@@ -155,3 +155,80 @@ def _rest(text: str) -> list[str]:
     import tomllib
 
     return [stage["id"] for stage in tomllib.loads(text)["stage"][1:]]
+
+
+LIKE = """
+[[stage]]
+id = "ends"
+title = "Ends"
+short = "ends"
+
+[[stage.check]]
+id = "straps"
+like = "hipped.plates.straps"
+ask = "Straps at the gables"
+needs = ["plates.sides"]
+"""
+
+
+def test_a_check_that_is_like_another_s_says_only_what_differs(tmp_path: Path) -> None:
+    library = load(shipped=write(tmp_path, gabled=GABLED + LIKE))
+    there = next(check for check in library.lists["hipped"].stages[0].checks if check.id == "straps")
+    here = library.lists["gabled"].stages[-1].checks[0]
+    assert here.ask == "Straps at the gables" != there.ask
+    assert (here.kind, here.cautions, here.sources) == (there.kind, there.cautions, there.sources)
+
+
+@pytest.mark.parametrize(
+    ("like", "says"),
+    [
+        ("hipped.plates.strops", "no check 'plates.strops' in that list; give list.stage.check, as hipped.ridge.joint"),
+        ("hipped.roof.straps", "no check 'roof.straps' in that list"),
+        ("hippd.plates.straps", "no list hippd to borrow from"),
+    ],
+)
+def test_a_check_that_is_like_none_is_told_with_what_to_type(tmp_path: Path, like: str, says: str) -> None:
+    text = GABLED + LIKE.replace("hipped.plates.straps", like)
+    assert any(says in fault for fault in lint([tmp_path], shipped=write(tmp_path, gabled=text)))
+
+
+FIGURES = """
+[[stage]]
+id = "bays"
+title = "Bays"
+short = "bays"
+
+[[stage.check]]
+id = "falls"
+ask = "Drop of each bay, mm"
+kind = "measure"
+sources = ["told"]
+
+  [[stage.check.figure]]
+  key = "one"
+  kind = "offset"
+  says = "bay 1"
+
+  [[stage.check.figure]]
+  key = "two"
+  like = "one"
+  says = "bay 2"
+  optional = true
+"""
+
+
+def test_a_figure_that_is_like_another_of_its_check_says_only_what_differs(tmp_path: Path) -> None:
+    gabled = load(shipped=write(tmp_path, gabled=GABLED + FIGURES)).lists["gabled"]
+    one, two = gabled.stages[-1].checks[0].figures
+    assert (two.key, two.says, two.optional, two.kind) == ("two", "bay 2", True, one.kind)
+    spelt = FIGURES.replace('like = "one"', 'like = "won"')
+    faults = lint([tmp_path], shipped=write(tmp_path, gabled=GABLED + spelt))
+    assert any("no figure 'won' in this check; did you mean one?" in fault for fault in faults)
+
+
+def test_one_name_may_stand_for_several_trades(tmp_path: Path) -> None:
+    group = '\n[[trade]]\nid = "roofers"\nstands_for = ["tiler", "leadworker"]\n'
+    text = GABLED.replace('sources = ["told"]', 'sources = ["told"]\nhands_over_to = ["roofers"]')
+    gabled = load(shipped=write(tmp_path, gabled=text + group)).lists["gabled"]
+    assert [taker.trade for taker in gabled.stages[0].checks[-1].hands_over_to] == ["tiler", "leadworker"]
+    assert gabled.trades == ()

@@ -362,7 +362,7 @@ CAUTIONS: list[Case] = [
 
 # What the table as a whole lacks or has too much of is told at its header, which stands above the change.
 TABLES: list[Case] = [
-    ("hipped", 'when = "covering is slates"\n', "", "when is missing; a trade without one is named where it takes"),
+    ("hipped", 'when = "covering is slates"\n', "", "give a trade `when`, or the trades that a name stands_for"),
     ("hipped", 'title = "Rafters"\n', "", "title is missing; give text"),
     ("hipped", 'id = "straps"\n', "", "id is missing; give text"),
     ("hipped", 'says = "Pitch"\n', "", "says is missing; give text"),

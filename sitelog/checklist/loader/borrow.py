@@ -1,9 +1,10 @@
-"""What one list takes over from another: a stage as it stands there, or facts, sums and members by name.
+"""What one list takes over from another: a stage or a check as it stands there, or facts, sums and members by name.
 
 A stage says `like = "hipped.ridge"`, and `without = ["ridge-ends"]` for the checks that it leaves; what it says itself
-comes before what it takes over, key by key, and a check of its own before one of the same id. Facts, sums, members
-and trades are taken by `like = "hipped"` and `names = [...]`. It is done on the tables as read, so that all that
-follows sees whole lists.
+comes before what it takes over, key by key, and a check of its own before one of the same id. A check says
+`like = "hipped.ridge.joint"`, and a figure `like = "bay_1"` for one of the same check. Facts, sums, members and trades
+are taken by `like = "hipped"` and `names = [...]`. It is done on the tables as read, checks before stages, so that all
+that follows sees whole lists.
 """
 
 import hashlib
@@ -24,8 +25,14 @@ def with_borrowed(documents: Sequence[Document], faults: list[Fault]) -> list[Do
 
     Of two with one id the last is in force, and is the one that lends.
     """
-    lists = {str(one.data.get("id")): one for one in documents}
-    return [_Taking(one, lists, faults).whole() for one in documents]
+    written = _by_id(documents)
+    checked = [_Taking(document, written, faults).with_checks() for document in documents]
+    lists = _by_id(checked)
+    return [_Taking(document, lists, faults).whole() for document in checked]
+
+
+def _by_id(documents: Sequence[Document]) -> dict[str, Document]:
+    return {str(document.data.get("id")): document for document in documents}
 
 
 def _tables(document: Document | None, key: str) -> list[tuple[Spot, dict[str, Any]]]:
@@ -38,6 +45,19 @@ def _held(spot: Spot, key: str, data: Mapping[str, Any]) -> list[tuple[Spot, dic
     if not isinstance(held, list) or len(held) > MOST_ITEMS or not all(isinstance(one, dict) for one in held):
         return []
     return [(spot.at(key, place), one) for place, one in enumerate(held)]
+
+
+def _is_like(table: Mapping[str, Any]) -> bool:
+    return "like" in table
+
+
+def _checks_and_figures(stage: dict[str, Any]) -> Iterator[dict[str, Any]]:
+    """Every check of a stage and every figure of those checks, as they are written."""
+    for check in stage.get("check", ()) if isinstance(stage.get("check"), list) else ():
+        if isinstance(check, dict):
+            yield check
+            figures = check.get("figure")
+            yield from (figure for figure in figures if isinstance(figure, dict)) if isinstance(figures, list) else ()
 
 
 @dataclass
@@ -53,6 +73,20 @@ class _Taking:
             tables = _tables(self.document, key)
             if any("like" in one for _, one in tables):
                 data[key] = [one for spot, table in tables for one in self._taken(key, spot, table)]
+        return self._made_of(data)
+
+    def with_checks(self) -> Document:
+        """The list with every check and figure that is like another put in whole."""
+        stages = _tables(self.document, "stage")
+        if not any(_is_like(table) for _, stage in stages for table in _checks_and_figures(stage)):
+            return self.document
+        whole = [
+            {**stage, "check": self._own_checks(spot, stage)} if "check" in stage else stage for spot, stage in stages
+        ]
+        return self._made_of({**self.document.data, "stage": whole})
+
+    def _made_of(self, data: dict[str, Any]) -> Document:
+        """The document with that data; its digest covers the lists that it took something from."""
         if not self.lenders:
             return self.document if data == self.document.data else replace(self.document, data=data)
         digests = [self.document.digest, *(self.lenders[name].digest for name in sorted(self.lenders))]
@@ -104,6 +138,51 @@ class _Taking:
                 self.faults.append(spot.at("without", place).fault(what))
         checks |= {str(one.get("id")): Lent(where, one) for where, one in _held(spot, "check", table)}
         return [*checks.values()]
+
+    def _own_checks(self, stage_spot: Spot, stage: dict[str, Any]) -> list[dict[str, Any]]:
+        """The checks of a stage as they are written here, each that is like another made whole."""
+        checks = []
+        for spot, check in _held(stage_spot, "check", stage):
+            whole = self._like_check(spot, check) if "like" in check else check
+            checks.append(self._with_figures(spot, whole))
+        return checks or stage["check"]
+
+    def _like_check(self, spot: Spot, check: dict[str, Any]) -> dict[str, Any]:
+        path = str(check["like"])
+        name, _, rest = path.partition(".")
+        stage, _, wanted = rest.partition(".")
+        lender = self.document if name == self.document.data.get("id") else self._lender(spot, name)
+        found = [held for held in _tables(lender, "stage") if held[1].get("id") == stage]
+        there = {
+            str(one.get("id")): one
+            for stage_spot, table in found
+            for _, one in _held(stage_spot, "check", table)
+            if "like" not in one
+        }
+        own = {key: value for key, value in check.items() if key != "like"}
+        if wanted in there:
+            lent = there[wanted]
+            return Lent(spot, {**lent, **own})
+        if lender:
+            what = f"no check {clean(rest, most=60)!r} in that list; give list.stage.check, as hipped.ridge.joint"
+            self.faults.append(spot.at("like").fault(f"{what}; {hint(wanted, [*there])}" if there else what))
+        return Lent(spot, own)
+
+    def _with_figures(self, spot: Spot, check: dict[str, Any]) -> dict[str, Any]:
+        """The check with each figure that is like another of its figures made whole."""
+        figures = _held(spot, "figure", check)
+        if not any(_is_like(figure) for _, figure in figures):
+            return check
+        there = {str(figure.get("key")): figure for _, figure in figures if "like" not in figure}
+        whole = []
+        for at, figure in figures:
+            own = {key: value for key, value in figure.items() if key != "like"}
+            if "like" in figure and str(figure["like"]) not in there:
+                named = str(figure["like"])
+                what = f"no figure {clean(named, most=60)!r} in this check; {hint(named, [*there])}"
+                self.faults.append(at.at("like").fault(what))
+            whole.append({**there.get(str(figure.get("like")), {}), **own})
+        return Lent(spot, {**check, "figure": whole})
 
     def _lender(self, spot: Spot, name: object) -> Document | None:
         if name in self.lists and self.lists[str(name)] is not self.document:

@@ -1,8 +1,10 @@
 """The tables of a list made into the model. One with faults is made too, so that all faults are told."""
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from typing import get_args
+
+from msgspec import Struct
 
 from sitelog.checklist.loader.members import member
 from sitelog.checklist.schema import grammar
@@ -38,7 +40,7 @@ SOURCE_ID = re.compile(r"[a-z][a-z0-9.-]*")
 def checklist(table: Table, finishes: Mapping[str, Finish], known: Mapping[str, Source]) -> Checklist:
     """A whole list, with the choices of `finishes = "slopes"` filled in. `known` are all files' sources."""
     sums = tuple(_sum(one) for one in table.tables("sum"))
-    trades = tuple(_trade(one) for one in table.tables("trade"))
+    trades = _trades(table.tables("trade"))
     built = Checklist(
         id=table.name("id", need=True),
         title=table.text("title", need=True),
@@ -50,7 +52,7 @@ def checklist(table: Table, finishes: Mapping[str, Finish], known: Mapping[str, 
         file=table.spot.document.file,
         digest=table.spot.document.digest,
         members=tuple(member(one, sums) for one in table.tables("member")),
-        trades=trades,
+        trades=trades.conditional,
     )
     table.close()
     return built
@@ -134,28 +136,44 @@ def _sum(table: Table) -> Sum:
     return built
 
 
-def _trade(table: Table) -> Taker:
-    trade = Taker(table.name("id", need=True), table.condition("when"))
-    if "when" not in table.data:
-        table.wrong("when is missing; a trade without one is named where it takes something over, and no more")
-    table.close()
-    return trade
+class Trades(Struct, frozen=True):
+    """The trades of a list that come under a condition, and the names that stand for several trades."""
+
+    conditional: tuple[Taker, ...]
+    groups: Mapping[str, tuple[str, ...]]
 
 
-def _takers(table: Table, trades: Sequence[Taker]) -> tuple[Taker, ...]:
-    """Who takes a check over: a trade by its name, as the list has it, or with a condition of its own."""
-    known = {one.trade: one for one in trades}
+def _trades(tables: Iterable[Table]) -> Trades:
+    conditional: list[Taker] = []
+    groups: dict[str, tuple[str, ...]] = {}
+    for table in tables:
+        name, members = table.name("id", need=True), table.texts("stands_for", grammar.ID)
+        condition = table.condition("when")
+        if members:
+            groups[name] = members
+        else:
+            conditional.append(Taker(name, condition))
+        if ("when" in table.data) == bool(members):
+            table.wrong("give a trade `when`, or the trades that a name stands_for: one of the two")
+        table.close()
+    return Trades(tuple(conditional), groups)
+
+
+def _takers(table: Table, trades: Trades) -> tuple[Taker, ...]:
+    """Who takes a check over: trades by name, each as the list has it, or one with a condition of its own."""
+    known = {taker.trade: taker for taker in trades.conditional}
     takers: list[Taker] = []
     for row in table.texts_or_tables("hands_over_to", grammar.ID):
         if isinstance(row, str):
-            takers.append(known.get(row) or Taker(row))
+            names = trades.groups.get(row, (row,))
+            takers += [known.get(name) or Taker(name) for name in names]
         else:
             takers.append(Taker(row.name("to", need=True), row.condition("when")))
             row.close()
     return tuple(takers)
 
 
-def _stage(table: Table, finishes: Mapping[str, Finish], trades: Sequence[Taker]) -> Stage:
+def _stage(table: Table, finishes: Mapping[str, Finish], trades: Trades) -> Stage:
     stage = Stage(
         id=table.name("id", need=True),
         title=table.text("title", need=True),
@@ -172,7 +190,7 @@ def _stage(table: Table, finishes: Mapping[str, Finish], trades: Sequence[Taker]
     return stage
 
 
-def _check(table: Table, finishes: Mapping[str, Finish], trades: Sequence[Taker]) -> Check:
+def _check(table: Table, finishes: Mapping[str, Finish], trades: Trades) -> Check:
     kind = table.word("kind", CHECK_KINDS, "note", need=True)
     ask = table.text("ask", need=True)
     sets = table.name("sets", grammar.NAME)
