@@ -11,6 +11,7 @@ from typing import Literal
 from msgspec import Struct, field
 from msgspec.structs import replace
 
+from sitelog.calculators.formula import value_of
 from sitelog.quantities.quantity import Cut, Item, Price, Section, Tie
 from sitelog.quantities.quantity import Kind as Kind
 from sitelog.quantities.quantity import Value as Value
@@ -85,8 +86,8 @@ class Output(Struct, frozen=True):
 class Step(Struct, frozen=True):
     """One line of the working: `name = formula = value`, with the numbers that were put in.
 
-    `formula` is plain arithmetic over the keys of `numbers` (+ - * / **, sqrt, and sin cos tan asin acos atan
-    hypot in DEGREES); a test evaluates it and holds it to `value`. A step told in words has formula "" and a `note`.
+    `formula` is plain arithmetic over the keys of `numbers`: + - * / **, sqrt and hypot, and sin cos tan asin acos
+    atan atan2 in DEGREES. A step told in words has formula "" and a `note`.
     """
 
     name: str
@@ -98,16 +99,22 @@ class Step(Struct, frozen=True):
 
 
 class Working:
-    """Collects steps while the sum is done, so that the working is the computation and not a second telling."""
+    """Collects steps while the sum is done: the formula that is shown is the one that is worked."""
 
     def __init__(self) -> None:
         self.steps: list[Step] = []
 
-    def step(self, name: str, formula: str, value: float, unit: str = "mm", /, **numbers: float) -> float:
+    def step(self, name: str, formula: str, unit: str = "mm", /, **numbers: float) -> float:
+        """Work the formula with these numbers and keep it as a step; gives its value, in `unit`.
+
+        ValueError for a formula that is more than plain arithmetic over these numbers.
+        """
+        value = value_of(formula, numbers)
         self.steps.append(Step(name, formula, value, unit, numbers))
         return value
 
     def note(self, name: str, note: str, value: float, unit: str = "mm") -> float:
+        """Keep a value that no formula gives, told in words; gives the value back."""
         self.steps.append(Step(name, "", value, unit, {}, note))
         return value
 

@@ -1,9 +1,28 @@
-"""How the formula of a step is told: in words, and with its numbers put in, from the text that is worked."""
+"""The formula of a step: worked from its text, and told in words and with its numbers put in."""
 
 import ast
+import math
 from collections.abc import Callable, Mapping
+from functools import lru_cache
+from types import CodeType
 
+from sitelog.geometry.vectors import acos_deg, asin_deg, atan2_deg, atan_deg, cos_deg, sin_deg, tan_deg
 from sitelog.quantities.rounding import four_figures, places
+
+# All that a formula may call; angles are in degrees.
+_FUNCTIONS: dict[str, Callable[..., float]] = {
+    "sqrt": math.sqrt,
+    "hypot": math.hypot,
+    "sin": sin_deg,
+    "cos": cos_deg,
+    "tan": tan_deg,
+    "asin": asin_deg,
+    "acos": acos_deg,
+    "atan": atan_deg,
+    "atan2": atan2_deg,
+}
+_OPERATORS = (ast.Add, ast.Sub, ast.Mult, ast.Div, ast.Pow, ast.USub)
+_SCOPE: dict[str, object] = {"__builtins__": {}, **_FUNCTIONS}
 
 _BETWEEN = {ast.Add: " + ", ast.Sub: " - ", ast.Mult: " x ", ast.Div: " / "}
 _RANK = {ast.Add: 1, ast.Sub: 1, ast.Mult: 2, ast.Div: 2, ast.Pow: 4}
@@ -13,6 +32,40 @@ _RAISED = {"2": "²", "3": "³"}
 _NAMED = ("pi",)  # what is known by its name better than by its figures
 
 Tell = Callable[[str], str]
+
+
+def value_of(formula: str, numbers: Mapping[str, float]) -> float:
+    """What the formula comes to with its numbers put in; sin, cos, tan and their inverses are in degrees.
+
+    ValueError for a formula that is more than plain arithmetic, or whose names are not just the keys of `numbers`.
+    """
+    code, names = _compiled(formula)
+    if names != numbers.keys():
+        raise ValueError(f"{formula} is of {sorted(names)}, not of {sorted(numbers)}")
+    value: float = eval(code, _SCOPE, numbers)
+    return value
+
+
+@lru_cache(maxsize=1024)
+def _compiled(formula: str) -> tuple[CodeType, frozenset[str]]:
+    """The formula as code, and the names of its numbers; nothing but arithmetic and _FUNCTIONS gets through."""
+    tree = ast.parse(formula, mode="eval")
+    called = {id(node.func) for node in ast.walk(tree) if isinstance(node, ast.Call)}
+    names = set()
+    for node in ast.walk(tree.body):
+        match node:
+            case ast.BinOp() | ast.UnaryOp() | ast.Load():
+                continue
+            case ast.Constant(value=value) if type(value) in (int, float):
+                continue
+            case ast.Call(func=ast.Name(id=name), keywords=[]) if name in _FUNCTIONS:
+                continue
+            case ast.Name(id=name):
+                if id(node) not in called:
+                    names.add(name)
+            case _ if not isinstance(node, _OPERATORS):
+                raise ValueError(f"a formula can't have {type(node).__name__}: {formula}")
+    return compile(tree, "<formula>", "eval"), frozenset(names)
 
 
 def in_words(formula: str, *, ascii: bool = False) -> str:

@@ -98,36 +98,17 @@ class HipLine(Struct, frozen=True, dict=True):
         normal = self.slope(side).normal
         return atan2_deg(dot(normal, self.across(side)), dot(normal, self.square_up))
 
-    @property
-    def dihedral(self) -> float:
-        """Between the two slopes, measured inside the roof."""
-        return 180 - angle_between(self.slope(1).normal, self.slope(2).normal)
-
     def drop(self, side: Side, thickness: float) -> float:
         """How far [mm, plumb] an arris of an unbacked hip of that thickness stands over the side's slope."""
         x, y, _ = times(thickness / 2, self.across(side))
         return -self.slope(side).height_over(x, y)
 
-    def edge_bevel(self, side: Side) -> float:
-        """From square, on the hip's top edge: a cut along the upright plane of the side's commons."""
-        mark = cross(self.plate(side), self.square_up)
-        return 90 - angle_between_lines(mark, self.up)
-
     def saw_tilt(self, side: Side) -> float:
-        """The blade's tilt for the same cut with the plumb line followed on the hip's face.
+        """Of the blade for a cut along the upright plane of the side's commons, the plumb line followed on the face.
 
         It is also the tilt for the side's jacks against the hip's face, followed on the face of the jack.
         """
         return angle_between_lines(self.plate(side), self.on_plan)
-
-    def jack_edge_bevel(self, side: Side) -> float:
-        """From square, on the top edge of the side's jacks: a cut against the hip's upright face."""
-        mark = cross(self.across(side), self.slope(side).normal)
-        return 90 - angle_between_lines(mark, self.rafter(side))
-
-    def head(self, run: float) -> Vector:
-        """The point of the line [mm] as high as side 1's common rafter rises over its level run [mm]."""
-        return times(run / dot(self.up, self.inward(1)), self.up)
 
     def jack_length(self, side: Side, at: float, face: float) -> float:
         """Along a rafter of the side [mm], `at` mm along its plate from the corner, to the hip's face.

@@ -23,6 +23,14 @@ def tan_deg(angle: float) -> float:
     return math.tan(math.radians(angle))
 
 
+def asin_deg(ratio: float) -> float:
+    return math.degrees(math.asin(ratio))
+
+
+def acos_deg(ratio: float) -> float:
+    return math.degrees(math.acos(ratio))
+
+
 def atan_deg(ratio: float) -> float:
     return math.degrees(math.atan(ratio))
 

@@ -1,4 +1,4 @@
-"""Works the formula of a step on its own, so that what a person is shown is held to what was computed."""
+"""Works the formula of a step a second way, apart from the program's own: from the tree, with math in radians."""
 
 import ast
 import math
@@ -35,7 +35,7 @@ def value_of(formula: str, numbers: Mapping[str, float]) -> float:
 
 
 def prove_working(answer: Answer, rel: float = 1e-9) -> None:
-    """Each formula of the working, with its numbers put in, comes to the value that was worked."""
+    """Each formula of the working, with its numbers put in, comes to the value that the program worked from it."""
     for step in answer.working:
         assert step.formula or step.note, step.name
         if step.formula:

@@ -93,7 +93,7 @@ def test_no_result_is_anything_but_a_finite_number_or_a_word(one: Calculator) ->
 
 @by_name
 def test_the_working_shows_the_sum_that_was_done(one: Calculator) -> None:
-    """Each formula, with its numbers put in, comes to the step's value; and it can be told in words."""
+    """Each formula, worked apart from the program, comes to the step's value; and it can be told in words."""
     answer = worked(one)
     assert answer.working
     prove_working(answer)

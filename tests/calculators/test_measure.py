@@ -7,15 +7,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from sitelog.calculators.index import find
 from sitelog.calculators.setting_out.verdicts import (
     advice,
-    difference_uncertainty,
     expanded,
     tape_limit,
     uncertainty,
     verdict_by_guard_band,
 )
 from sitelog.refusal import Refusal
+from tests.calculators.results import figure
 
 # SI 2016/1153, Schedule 1I: class, length mm, from the hook, limit mm. The 10 m rows are as sellers print them
 # for a new tape, +-1.1, +-2.3 and +-4.6 mm over 10 m between marks (from memory).
@@ -63,9 +64,11 @@ def test_u_is_twice_the_spread_of_errors_that_may_lie_anywhere_in_their_bounds(
 
 def test_the_difference_of_two_lengths_off_one_tape_is_known_better_than_either() -> None:
     """Limit between marks over 18 mm 0.3 + 0.2 x 1 = 0.5, two readings: U = 2 sqrt(2.25/3) = 1.732."""
-    assert difference_uncertainty(18, "II") == pytest.approx(math.sqrt(3), abs=1e-12)
-    assert difference_uncertainty(-18, "II") == difference_uncertainty(18, "II")
-    assert difference_uncertainty(18, "II") < uncertainty(10_812, "II")
+    plates = {"ab": 9000.0, "bc": 6000.0, "cd": 9000.0, "da": 6000.0}
+    for ac, bd in ((10_826.0, 10_808.0), (10_808.0, 10_826.0)):
+        found = figure(find("squareness")(**plates, ac=ac, bd=bd), "uncertainty")
+        assert found == pytest.approx(math.sqrt(3), abs=1e-12)
+        assert found < uncertainty(10_812, "II")
 
 
 # Tolerance 5 and U 2.2: pass to 2.8, fail from 7.2 (ISO 14253-1, guard band U on both sides of the limit).

@@ -63,7 +63,7 @@ def test_a_pattern_is_of_whole_words(words: str) -> None:
         ('say(f"no {what!r:>{width}} here, {len(a) + b}")', ["no {} here, {}"]),
         ("say(f\"{'one more' if a else 'less'} is left\")", ["{} is left", "one more"]),
         ('re.sub(r"a [b-c] d", "put in", text)', ["put in"]),
-        ('w.step("a", "b + c", b + c, "and why")', ["and why"]),
+        ('working.step("a", "b + c", "and why")', ["and why"]),
         ('calculator(example="a=1 b=2", does="Adds two")', ["Adds two"]),
     ],
 )

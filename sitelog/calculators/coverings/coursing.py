@@ -27,8 +27,7 @@ def _gauge_of_headlap(w: Working, unit_length: float | None, headlap: float, lap
     if headlap >= unit_length:
         raise Refusal(f"gauge: headlap is {as_typed(headlap)}; it must be under unit_length, {as_typed(unit_length)}")
     formula = "(unit_length - headlap) / 2" if lap == "double" else "unit_length - headlap"
-    value = (unit_length - headlap) / gauges_in(lap)
-    return w.step("gauge_of_headlap", formula, value, unit_length=unit_length, headlap=headlap)
+    return w.step("gauge_of_headlap", formula, unit_length=unit_length, headlap=headlap)
 
 
 def largest_gauge(
@@ -64,13 +63,13 @@ def first_batten(w: Working, hang: float | None, eaves: float) -> float:
         return w.note("first_batten", "the slope starts at the first batten (if not, give hang)", 0.0)
     if eaves >= hang:
         raise Refusal(f"gauge: eaves is {as_typed(eaves)}; it must be under hang, {as_typed(hang)}")
-    return w.step("first_batten", "hang - eaves", hang - eaves, hang=hang, eaves=eaves)
+    return w.step("first_batten", "hang - eaves", hang=hang, eaves=eaves)
 
 
 def courses_in(w: Working, shared: float, largest: float) -> int:
     """Whole courses in a shared-out length, mm, none over the largest gauge."""
     numbers = {"length_shared": shared, "largest_gauge": largest}
-    spaces = w.step("spaces", "length_shared / largest_gauge", shared / largest, "", **numbers)
+    spaces = w.step("spaces", "length_shared / largest_gauge", "", **numbers)
     courses = whole(spaces)
     if courses >= MOST_ROWS:
         raise Refusal(f"gauge: that is {courses} courses; at most {MOST_ROWS - 1}")

@@ -5,7 +5,6 @@ from collections.abc import Iterator
 from msgspec import Struct
 
 from sitelog.calculators.catalogue import Input, Outcome, Output, Result, Row, Verdict, Working, calculator
-from sitelog.calculators.coverings.coursing import gauges_in
 from sitelog.calculators.coverings.slate_laps import FLAT, LONGEST, SLATES, WET, Rain
 from sitelog.quantities.rounding import as_typed, as_worked, places
 from sitelog.refusal import Refusal
@@ -150,8 +149,7 @@ def _gauge_left(w: Working, length: float, lap: float, *, double: bool) -> float
             f"headlap: headlap is {as_typed(lap)}; it must be under the length of the tile or slate, {as_typed(length)}"
         )
     formula = "(unit_length - headlap) / 2" if double else "unit_length - headlap"
-    value = (length - lap) / gauges_in("double" if double else "single")
-    return w.step("largest_gauge", formula, value, unit_length=length, headlap=lap)
+    return w.step("largest_gauge", formula, unit_length=length, headlap=lap)
 
 
 def _row(one: _Least) -> Row:

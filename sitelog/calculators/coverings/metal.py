@@ -5,7 +5,6 @@ from sitelog.calculators.coverings.coursing import whole
 from sitelog.calculators.coverings.sheet_metals import METAL_INPUTS, Largest, Metal, metal_of
 from sitelog.calculators.sources import SOURCES
 from sitelog.calculators.timber.weights import GUIDELINE_KG
-from sitelog.geometry.vectors import sin_deg
 from sitelog.quantities.rounding import as_typed, places
 from sitelog.refusal import Refusal
 
@@ -83,17 +82,15 @@ def metal_bays(
         widths, wide = _shared(w, ("widths", "bay_girth", "girth"), girth, largest.girth)
     results |= {"bays": bays, "bay_length": long, "widths": widths, "bay_girth": wide}
     numbers = {"growth_a_degree": sheet.growth, "bay_length": long, "temperature_range": temperature_range}
-    moves = sheet.growth * long * temperature_range
-    results["movement"] = w.step("movement", "growth_a_degree * bay_length * temperature_range", moves, **numbers)
+    results["movement"] = w.step("movement", "growth_a_degree * bay_length * temperature_range", **numbers)
     if use == "pitched" and pitch is not None and is_lead:
-        lap = _LAP_RISE / sin_deg(pitch)
-        results["lap"] = w.step("lap", "lap_rise / sin(pitch)", lap, lap_rise=_LAP_RISE, pitch=pitch)
-    each = sheet.mass * long * wide / 1e6
-    results |= _masses(w, sheet, bays * widths, long, wide) | {"sources": _sources(sheet, largest)}
+        results["lap"] = w.step("lap", "lap_rise / sin(pitch)", lap_rise=_LAP_RISE, pitch=pitch)
+    masses = _masses(w, sheet, bays * widths, long, wide)
+    results |= {**masses, "sources": _sources(sheet, largest)}
     return Outcome(
         results,
         w,
-        cautions=_cautions(each, is_lead),
+        cautions=_cautions(masses["mass_each"], is_lead),
         notes=(*_over(use, girth, largest), *_standing(sheet, is_lead)),
     )
 
@@ -114,14 +111,13 @@ def _shared(w: Working, names: tuple[str, str, str], whole_of_it: float, largest
     count = whole(whole_of_it / largest)
     w.note(count_name, f"{total_name} over the largest, rounded up", count, "")
     numbers = {total_name: whole_of_it, count_name: float(count)}
-    return count, w.step(each_name, f"{total_name} / {count_name}", whole_of_it / count, **numbers)
+    return count, w.step(each_name, f"{total_name} / {count_name}", **numbers)
 
 
-def _masses(w: Working, sheet: Metal, pieces: int, long: float, wide: float) -> dict[str, Result]:
-    each = sheet.mass * long * wide / 1e6
+def _masses(w: Working, sheet: Metal, pieces: int, long: float, wide: float) -> dict[str, float]:
     numbers = {"mass_per_m2": sheet.mass, "bay_length": long, "bay_girth": wide}
-    w.step("mass_each", "mass_per_m2 * bay_length / 1000 * bay_girth / 1000", each, "kg", **numbers)
-    every = w.step("mass_all", "pieces * mass_each", pieces * each, "kg", pieces=pieces, mass_each=each)
+    each = w.step("mass_each", "mass_per_m2 * bay_length / 1000 * bay_girth / 1000", "kg", **numbers)
+    every = w.step("mass_all", "pieces * mass_each", "kg", pieces=pieces, mass_each=each)
     return {"pieces": pieces, "mass_each": each, "mass_all": every}
 
 

@@ -14,7 +14,6 @@ from sitelog.calculators.catalogue import Input
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
 
-Use = Literal["flat", "pitched", "gutter", "cladding"]
 Standing = Literal["read", "memory"]
 
 _LEAD_TABLES = "BS 6915:2001+A1, joint spacing"

@@ -87,15 +87,14 @@ def gauge(
             f"gauge: min_gauge is {as_typed(min_gauge)}; it must not be over the largest, {as_typed(largest)}"
         )
     first = first_batten(w, hang, eaves)
-    shared = slope - first - top
+    shared = w.step("length_shared", "slope - first_batten - top", slope=slope, first_batten=first, top=top)
     if shared <= 0:
         raise Refusal(
             f"gauge: slope is {as_typed(slope)}; first batten {as_typed(first)} and top {as_typed(top)} leave no "
             "slope between them"
         )
-    w.step("length_shared", "slope - first_batten - top", shared, slope=slope, first_batten=first, top=top)
     courses = courses_in(w, shared, largest)
-    equal = w.step("gauge", "length_shared / courses", shared / courses, length_shared=shared, courses=courses)
+    equal = w.step("gauge", "length_shared / courses", length_shared=shared, courses=courses)
     marks: list[Row] = [{"n": n + 1, "mark_at": first + shared * n / courses} for n in range(courses + 1)]
     results: dict[str, Result] = {
         "courses": courses,
@@ -104,9 +103,8 @@ def gauge(
         "marks": marks,
     }
     if unit_length is not None and lap is not None:
-        left = unit_length - gauges_in(lap) * equal
         formula = "unit_length - 2 * gauge" if lap == "double" else "unit_length - gauge"
-        results["resulting_lap"] = w.step("resulting_lap", formula, left, unit_length=unit_length, gauge=equal)
+        results["resulting_lap"] = w.step("resulting_lap", formula, unit_length=unit_length, gauge=equal)
     verdict, warning = closed_up(equal, shared, courses, largest, min_gauge)
     told = (*taken, *_contradict(unit_length, lap, headlap, max_gauge), *((warning,) if warning else ()))
     return Outcome(results, w, verdict=verdict, notes=(*told, _RUNNING))
@@ -132,8 +130,7 @@ def _area(w: Working, area: float | None, length: float | None, slope: float | N
     if area is not None and length is None and slope is None:
         return w.note("area", "as typed, on the slope", area, "m2")
     if area is None and length is not None and slope is not None:
-        value = length / 1000 * slope / 1000
-        return w.step("area", "length / 1000 * slope / 1000", value, "m2", length=length, slope=slope)
+        return w.step("area", "length / 1000 * slope / 1000", "m2", length=length, slope=slope)
     raise Refusal("cover: give area=, or length= and slope=, not both")
 
 
@@ -145,7 +142,7 @@ def _mass_per_m2(
         raise Refusal("cover: give unit_mass= or mass_per_m2=, not both")
     if unit_mass is not None:
         numbers = {"per_m2": per_m2, "unit_mass": unit_mass}
-        return w.step("mass_per_m2", "per_m2 * unit_mass", per_m2 * unit_mass, "kg/m2", **numbers)
+        return w.step("mass_per_m2", "per_m2 * unit_mass", "kg/m2", **numbers)
     if mass_per_m2 is not None:
         return w.note("mass_per_m2", "as typed", mass_per_m2, "kg/m2")
     if design_mass is not None:
@@ -190,9 +187,8 @@ def load_change(*, mass: float, design_mass: float) -> Outcome:
     """The change in kg/m2 and in per cent, minus where it is lighter."""
     w = Working()
     numbers = {"mass": mass, "design_mass": design_mass}
-    more = w.step("mass_change", "mass - design_mass", mass - design_mass, "kg/m2", **numbers)
-    percent = (mass / design_mass - 1) * 100
-    w.step("mass_change_percent", "(mass / design_mass - 1) * 100", percent, "", **numbers)
+    more = w.step("mass_change", "mass - design_mass", "kg/m2", **numbers)
+    percent = w.step("mass_change_percent", "(mass / design_mass - 1) * 100", "", **numbers)
     cautions, notes = _load_change(percent)
     verdict: Verdict | None = "unsure" if abs(percent) > _STRUCTURAL + 1e-9 else None
     results: dict[str, Result] = {"mass_change": more, "mass_change_percent": percent}
@@ -250,22 +246,21 @@ def cover(
     w = Working()
     m2 = _area(w, area, length, slope)
     sizes = {"gauge": gauge, "cover_width": cover_width}
-    per_m2 = w.step("per_m2", "1e6 / (gauge * cover_width)", 1e6 / (gauge * cover_width), "", **sizes)
-    count = w.step("count", "area * per_m2", m2 * per_m2, "", area=m2, per_m2=per_m2)
-    order = w.step("to_order", "count * (1 + waste)", count * (1 + waste), "", count=count, waste=waste)
-    run = w.step("batten_run", "area * 1000 / gauge", m2 * 1000 / gauge, "m", area=m2, gauge=gauge)
+    per_m2 = w.step("per_m2", "1e6 / (gauge * cover_width)", "", **sizes)
+    count = w.step("count", "area * per_m2", "", area=m2, per_m2=per_m2)
+    order = w.step("to_order", "count * (1 + waste)", "", count=count, waste=waste)
+    run = w.step("batten_run", "area * 1000 / gauge", "m", area=m2, gauge=gauge)
     results: dict[str, Result] = {"area": m2, "per_m2": per_m2, "batten_run": run}
     results |= {"units_on_roof": whole(count), "units": whole(order)}
     cautions: tuple[str, ...] = ()
     notes: tuple[str, ...] = () if waste else (_NO_WASTE,)
     unit = _mass_per_m2(w, per_m2, unit_mass, mass_per_m2, design_mass)
     if unit is not None:
-        mass = w.step("mass", "area * mass_per_m2", m2 * unit, "kg", area=m2, mass_per_m2=unit)
+        mass = w.step("mass", "area * mass_per_m2", "kg", area=m2, mass_per_m2=unit)
         results |= {"mass_per_m2": unit, "mass": mass}
     if unit is not None and design_mass is not None:
-        change = (unit / design_mass - 1) * 100
         masses = {"mass_per_m2": unit, "design_mass": design_mass}
-        w.step("mass_change_percent", "(mass_per_m2 / design_mass - 1) * 100", change, "", **masses)
+        change = w.step("mass_change_percent", "(mass_per_m2 / design_mass - 1) * 100", "", **masses)
         results["mass_change_percent"] = change
         cautions, warnings = _load_change(change)
         notes += warnings

@@ -55,15 +55,12 @@ def arc(
     """
     w = Working()
     one = segment("arc", w, chord, rise, radius)
-    angle = w.step("angle", "4 * atan(2 * rise / chord)", one.angle, "deg", rise=one.rise, chord=one.chord)
-    length = math.radians(angle) * one.radius
-    w.step("arc_length", "radius * angle * pi / 180", length, radius=one.radius, angle=angle, pi=math.pi)
-    area = (one.radius * length - one.chord * one.centre_below) / 2e6
+    angle = w.step("angle", "4 * atan(2 * rise / chord)", "deg", rise=one.rise, chord=one.chord)
+    length = w.step("arc_length", "radius * angle * pi / 180", radius=one.radius, angle=angle, pi=math.pi)
     numbers = {"radius": one.radius, "arc_length": length, "chord": one.chord, "centre_below_chord": one.centre_below}
-    w.step("area", "(radius * arc_length - chord * centre_below_chord) / 2 / 1e6", area, "m2", **numbers)
-    quarter = one.height(one.chord / 4)
+    area = w.step("area", "(radius * arc_length - chord * centre_below_chord) / 2 / 1e6", "m2", **numbers)
     numbers = {"radius": one.radius, "chord": one.chord, "centre_below_chord": one.centre_below}
-    w.step("height_at_a_quarter", "sqrt(radius ** 2 - (chord / 4) ** 2) - centre_below_chord", quarter, **numbers)
+    w.step("height_at_a_quarter", "sqrt(radius ** 2 - (chord / 4) ** 2) - centre_below_chord", **numbers)
     rows: list[Row] = [{"at": at, "height": one.height(at - one.chord / 2)} for at in _marks(one.chord, spacing, count)]
     return Outcome(
         {

@@ -9,12 +9,11 @@ from sitelog.calculators.curves.slope_lines import (
     DATUM,
     FLAT,
     SPACING,
+    check_reach,
     flat_crown,
     flat_side,
     on_slope,
-    reach_back,
 )
-from sitelog.geometry.vectors import sin_deg
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
 
@@ -88,13 +87,13 @@ def barrel(
     if sheet >= one.rise:
         raise Refusal(f"barrel: sheet is {as_typed(sheet)}; it must be under the rise, {as_typed(one.rise)}")
     turned = {"pitch": pitch}
-    up = w.step("semi_axis_up_slope", "radius / sin(pitch)", one.radius / sin_deg(pitch), radius=one.radius, **turned)
-    crown = w.step("ridge_up_slope", "rise / sin(pitch)", one.rise / sin_deg(pitch), rise=one.rise, **turned)
-    back = w.step("ridge_back", "rise / tan(pitch)", reach_back("barrel", one.rise, pitch), rise=one.rise, **turned)
+    up = w.step("semi_axis_up_slope", "radius / sin(pitch)", radius=one.radius, **turned)
+    crown = w.step("ridge_up_slope", "rise / sin(pitch)", rise=one.rise, **turned)
+    check_reach("barrel", one.rise, pitch)
+    back = w.step("ridge_back", "rise / tan(pitch)", rise=one.rise, **turned)
     down = w.step(
         "centre_down_slope",
         "semi_axis_up_slope - ridge_up_slope",
-        up - crown,
         semi_axis_up_slope=up,
         ridge_up_slope=crown,
     )

@@ -11,10 +11,10 @@ from sitelog.calculators.curves.slope_lines import (
     DATUM,
     FLAT,
     SPACING,
+    check_reach,
     flat_crown,
     flat_side,
     on_slope,
-    reach_back,
 )
 from sitelog.geometry.vectors import sin_deg, tan_deg
 from sitelog.quantities.rounding import as_typed, as_worked
@@ -109,16 +109,14 @@ def eyebrow(
     """Radii and rows in mm, angles in degrees. Raises Refusal for a rise that stands the curve upright."""
     curve = Eyebrow.struck(width, rise, split)
     w = Working()
-    angle = 2 * math.degrees(math.atan(rise / curve.half))
-    w.step("tangent_angle", "2 * atan(rise / (width / 2))", angle, "deg", rise=rise, width=width)
+    angle = w.step("tangent_angle", "2 * atan(rise / (width / 2))", "deg", rise=rise, width=width)
     numbers = {"split": split, "width": width, "tangent_angle": angle}
-    w.step("crown_radius", "split * width / 2 / sin(tangent_angle)", curve.crown, **numbers)
-    w.step("wing_radius", "(1 - split) * width / 2 / sin(tangent_angle)", curve.wing, **numbers)
-    at = w.step("tangent_at", "(1 - split) * width / 2", (1 - split) * curve.half, split=split, width=width)
-    high = w.step("tangent_height", "(1 - split) * rise", (1 - split) * rise, split=split, rise=rise)
-    length = 2 * (curve.crown + curve.wing) * math.radians(angle)
+    w.step("crown_radius", "split * width / 2 / sin(tangent_angle)", **numbers)
+    w.step("wing_radius", "(1 - split) * width / 2 / sin(tangent_angle)", **numbers)
+    at = w.step("tangent_at", "(1 - split) * width / 2", split=split, width=width)
+    high = w.step("tangent_height", "(1 - split) * rise", split=split, rise=rise)
     numbers = {"crown_radius": curve.crown, "wing_radius": curve.wing, "tangent_angle": angle, "pi": math.pi}
-    w.step("curve_length", "2 * (crown_radius + wing_radius) * tangent_angle * pi / 180", length, **numbers)
+    length = w.step("curve_length", "2 * (crown_radius + wing_radius) * tangent_angle * pi / 180", **numbers)
     results: dict[str, Result] = {
         "crown_radius": curve.crown,
         "wing_radius": curve.wing,
@@ -130,8 +128,8 @@ def eyebrow(
         "rows": list(on_slope(stations("eyebrow", width, spacing), curve.height, pitch)),
     }
     if pitch is not None:
-        back = reach_back("eyebrow", rise, pitch)
-        results["ridge_back"] = w.step("ridge_back", "rise / tan(pitch)", back, rise=rise, pitch=pitch)
+        check_reach("eyebrow", rise, pitch)
+        results["ridge_back"] = w.step("ridge_back", "rise / tan(pitch)", rise=rise, pitch=pitch)
         results |= _climbing(w, rise, pitch, run)
     return Outcome(results, w, notes=(*_in_tiles(rise, pitch), flat_crown(curve.crown, curve.crown_half)))
 
@@ -141,9 +139,8 @@ def _climbing(w: Working, rise: float, pitch: float, run: float | None) -> dict[
     results: dict[str, Result] = {}
     numbers = {"rise": rise, "pitch": pitch}
     if pitch > _FLATTEST:
-        least = rise / (tan_deg(pitch) - tan_deg(_FLATTEST))
         formula = "rise / (tan(pitch) - tan(flattest))"
-        results["least_run"] = w.step("least_run", formula, least, **numbers, flattest=_FLATTEST)
+        results["least_run"] = w.step("least_run", formula, **numbers, flattest=_FLATTEST)
     if run is not None:
         climb = tan_deg(pitch) - rise / run
         if climb < 0:
@@ -151,10 +148,7 @@ def _climbing(w: Working, rise: float, pitch: float, run: float | None) -> dict[
                 f"eyebrow: run is {as_typed(run)}; the crown's rafter would slope backwards. A level one meets "
                 f"the slope at {as_worked(rise / tan_deg(pitch))}, so give less"
             )
-        crown = math.degrees(math.atan(climb))
-        results["crown_pitch"] = w.step(
-            "crown_pitch", "atan(tan(pitch) - rise / run)", crown, "deg", **numbers, run=run
-        )
+        results["crown_pitch"] = w.step("crown_pitch", "atan(tan(pitch) - rise / run)", "deg", **numbers, run=run)
     return results
 
 

@@ -81,12 +81,11 @@ def ordinates(
     most = max(range(len(off)), key=lambda n: abs(off[n]))
     w = Working()
     w.note("worked", "height of the curve there, up the slope if you give a pitch", worked[most])
-    w.step("worst", "read - worked", off[most], read=readings[most], worked=worked[most])
+    w.step("worst", "read - worked", read=readings[most], worked=worked[most])
     steep = abs(one.steep(marks[most] - one.half)) / lean
     u = w.step(
         "uncertainty",
         "2 * sqrt((reading ** 2 + (steepness * reading) ** 2) / 3)",
-        expanded(reading, steep * reading),
         reading=reading,
         steepness=steep,
     )

@@ -101,20 +101,15 @@ def rib(*, radius: float, depth: float, board: float, arc: float, lap: float, ri
     if count > MOST_ROWS:
         raise Refusal(f"rib: board is {as_typed(board)}; that is {count} segments. Use a wider board")
     w.note("segments", "rounded up to whole segments, so none is too wide for its board", count, "")
-    piece = Piece(radius, depth, w.step("angle_each", "arc / segments", arc / count, "deg", arc=arc, segments=count))
+    piece = Piece(radius, depth, w.step("angle_each", "arc / segments", "deg", arc=arc, segments=count))
     results = _cuts(w, piece)
     layers = math.floor(round(1 / lap, 9))
     w.note("layers", "the most that keep every joint at least a lap from any other", layers, "")
-    outside = math.radians(piece.angle) * radius
     numbers = {"lap": lap, "radius": radius, "angle_each": piece.angle, "pi": math.pi}
-    apart = w.step("lap_length", "lap * radius * angle_each * pi / 180", lap * outside, **numbers)
-    pieces = count * layers
-    w.step("pieces", "segments * layers", pieces, "", segments=count, layers=layers)
-    chord = piece.radius * 2 * sin_deg(piece.angle / 2)
-    long = w.step(
-        "board_length", "pieces * chord_out / 1000", pieces * chord / 1000, "m", pieces=pieces, chord_out=chord
-    )
-    every = w.step("pieces_all", "pieces * ribs", pieces * ribs, "", pieces=pieces, ribs=ribs)
+    apart = w.step("lap_length", "lap * radius * angle_each * pi / 180", **numbers)
+    pieces = w.step("pieces", "segments * layers", "", segments=count, layers=layers)
+    long = w.step("board_length", "pieces * chord_out / 1000", "m", pieces=pieces, chord_out=results["chord_out"])
+    every = w.step("pieces_all", "pieces * ribs", "", pieces=pieces, ribs=ribs)
     return Outcome(
         {
             "segment_angle": largest,
@@ -149,20 +144,16 @@ def _largest(w: Working, radius: float, depth: float, board: float, arc: float) 
     if radius - (radius - depth) * cos_deg(most / 2) <= board:
         return w.note("segment_angle", "the whole rib fits the board", most, "deg")
     numbers = {"radius": radius, "board": board, "depth": depth}
-    angle = 2 * math.degrees(math.acos((radius - board) / (radius - depth)))
-    return w.step("segment_angle", "2 * acos((radius - board) / (radius - depth))", angle, "deg", **numbers)
+    return w.step("segment_angle", "2 * acos((radius - board) / (radius - depth))", "deg", **numbers)
 
 
 def _cuts(w: Working, piece: Piece) -> dict[str, float]:
     turn = {"angle_each": piece.angle}
-    half = piece.angle / 2
-    out = w.step(
-        "chord_out", "2 * radius * sin(angle_each / 2)", 2 * piece.radius * sin_deg(half), radius=piece.radius, **turn
-    )
+    out = w.step("chord_out", "2 * radius * sin(angle_each / 2)", radius=piece.radius, **turn)
     size = {"radius": piece.radius, "depth": piece.depth, **turn}
-    inside = w.step("chord_in", "2 * (radius - depth) * sin(angle_each / 2)", 2 * piece.inner * sin_deg(half), **size)
-    used = w.step("board_used", "radius - (radius - depth) * cos(angle_each / 2)", piece.width, **size)
-    mitre = w.step("mitre_from_square", "angle_each / 2", half, "deg", **turn)
+    inside = w.step("chord_in", "2 * (radius - depth) * sin(angle_each / 2)", **size)
+    used = w.step("board_used", "radius - (radius - depth) * cos(angle_each / 2)", **size)
+    mitre = w.step("mitre_from_square", "angle_each / 2", "deg", **turn)
     return {"chord_out": out, "chord_in": inside, "mitre_from_square": mitre, "board_used": used}
 
 

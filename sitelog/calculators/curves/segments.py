@@ -63,9 +63,8 @@ def _on_chord_and_rise(calculator: str, w: Working, chord: float, rise: float) -
             f"{calculator}: rise is {as_typed(rise)}; over half the chord, {as_typed(chord / 2)}, the curve is "
             "more than half a circle and wider than its own ends"
         )
-    radius = ((chord / 2) ** 2 + rise**2) / (2 * rise)
-    w.step("radius", "((chord / 2) ** 2 + rise ** 2) / (2 * rise)", radius, chord=chord, rise=rise)
-    w.step("centre_below_chord", "radius - rise", radius - rise, radius=radius, rise=rise)
+    radius = w.step("radius", "((chord / 2) ** 2 + rise ** 2) / (2 * rise)", chord=chord, rise=rise)
+    w.step("centre_below_chord", "radius - rise", radius=radius, rise=rise)
     return Segment(chord, rise, radius)
 
 
@@ -75,9 +74,8 @@ def _on_chord_and_radius(calculator: str, w: Working, chord: float, radius: floa
             f"{calculator}: radius is {as_typed(radius)}; a chord of {as_typed(chord)} needs at least half of "
             f"it, {as_typed(chord / 2)}"
         )
-    below = math.sqrt(radius**2 - (chord / 2) ** 2)
-    w.step("centre_below_chord", "sqrt(radius ** 2 - (chord / 2) ** 2)", below, radius=radius, chord=chord)
-    rise = w.step("rise", "radius - centre_below_chord", radius - below, radius=radius, centre_below_chord=below)
+    below = w.step("centre_below_chord", "sqrt(radius ** 2 - (chord / 2) ** 2)", radius=radius, chord=chord)
+    rise = w.step("rise", "radius - centre_below_chord", radius=radius, centre_below_chord=below)
     return Segment(chord, rise, radius)
 
 
@@ -87,9 +85,8 @@ def _on_rise_and_radius(calculator: str, w: Working, rise: float, radius: float)
             f"{calculator}: rise is {as_typed(rise)}; over the radius, {as_typed(radius)}, the curve is more "
             "than half a circle and wider than its own ends"
         )
-    below = w.step("centre_below_chord", "radius - rise", radius - rise, radius=radius, rise=rise)
-    chord = 2 * math.sqrt(radius**2 - below**2)
-    w.step("chord", "2 * sqrt(radius ** 2 - centre_below_chord ** 2)", chord, radius=radius, centre_below_chord=below)
+    below = w.step("centre_below_chord", "radius - rise", radius=radius, rise=rise)
+    chord = w.step("chord", "2 * sqrt(radius ** 2 - centre_below_chord ** 2)", radius=radius, centre_below_chord=below)
     return Segment(chord, rise, radius)
 
 

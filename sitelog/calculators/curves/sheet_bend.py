@@ -102,7 +102,7 @@ def _layers(w: Working, radius: float, thickness: float, grain: str) -> tuple[di
     w.note("stiffest_sheet", "the thickest sheet in the tables that bends round", stiffest.thickness)
     count = whole(thickness / stiffest.thickness)
     w.note("layers", "whole layers, none thicker than that", count, "")
-    each = w.step("layer_thickness", "thickness / layers", thickness / count, thickness=thickness, layers=count)
+    each = w.step("layer_thickness", "thickness / layers", thickness=thickness, layers=count)
     printed = next(bend for bend in BENDS if bend.thickness >= each - 1e-9)
     least = w.note("layer_minimum_radius", _row(printed, grain), printed.least(grain))
     results: dict[str, Result] = {"layers": count, "layer_thickness": each, "layer_minimum_radius": least}

@@ -32,15 +32,14 @@ def on_slope(marks: list[float], height: Callable[[float], float], pitch: float 
     return rows
 
 
-def reach_back(calculator: str, rise: float, pitch: float) -> float:
-    """How far [mm] a crown runs back level to a slope of that pitch [deg]; Refusal if it hardly ever meets it."""
+def check_reach(calculator: str, rise: float, pitch: float) -> None:
+    """Refusal, in the calculator's name, if a crown so high [mm] hardly ever meets a slope of that pitch [deg]."""
     back = rise / tan_deg(pitch)
     if back > LIMITS["length"][1]:
         raise Refusal(
             f"{calculator}: pitch is {as_typed(pitch)}; the crown would run {as_worked(back / 1000)} m back "
             "before it met so flat a slope"
         )
-    return back
 
 
 def flat_side(radius: float, half: float) -> float:

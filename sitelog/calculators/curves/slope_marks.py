@@ -76,7 +76,7 @@ def slope_marks(
             f"slope-marks: no rafter is under the line; first is {as_typed(first)} and the chord {as_typed(chord)}"
         )
     w = Working()
-    top = w.step("crown_up", "(rise - sheet) / sin(pitch)", (rise - sheet) / sin_deg(pitch), rise=rise, sheet=sheet,
+    top = w.step("crown_up", "(rise - sheet) / sin(pitch)", rise=rise, sheet=sheet,
                  pitch=pitch)  # fmt: skip
     marks = [mark for row in rows for mark in (row["left"], row["right"]) if isinstance(mark, float)]
     highest = w.note("highest", "height of the curve at that edge, up the slope", max(marks))

@@ -50,13 +50,13 @@ def deck_boards(*, length: float, width: float, thickness: float, under: str) ->
     wall, edge, field = _RESIN if resin else _OTHER
     w = Working()
     longer = w.note("longer_side", "the longer of the two", max(length, width))
-    grown = w.step("swelling", "2 * longer_side / 1000", _BY_LENGTH * longer / 1000, longer_side=longer)
+    grown = w.step("swelling", "2 * longer_side / 1000", longer_side=longer)
     gap = w.note("wall_gap", f"the more of that and {as_typed(wall)}", max(grown, wall))
-    boards = w.step("boards_long", "2.5 * thickness", _THICKNESSES * thickness, thickness=thickness)
+    boards = w.step("boards_long", "2.5 * thickness", thickness=thickness)
     lengths = [boards, _LEAST_FIXING]
     if resin:
         numbers = {"thickness": thickness, "into_joist": _INTO_JOIST}
-        lengths.append(w.step("through", "thickness + into_joist", thickness + _INTO_JOIST, **numbers))
+        lengths.append(w.step("through", "thickness + into_joist", **numbers))
     long = w.note("fixing_length", f"the longest of {', '.join(map(as_typed, lengths))}", max(lengths))
     rest = _MANUAL if resin else _LABC
     sources: list[Row] = [

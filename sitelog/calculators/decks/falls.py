@@ -1,7 +1,5 @@
 """How a deck is firred that falls to all four of its edges at one fall."""
 
-import math
-
 from sitelog.calculators.catalogue import MOST_ROWS, Input, Outcome, Output, Result, Row, Working, calculator
 from sitelog.calculators.decks.fall_plan import FallPlan, Piece, fall_plan
 from sitelog.calculators.decks.firrings import THIN
@@ -188,23 +186,22 @@ def _ridge(w: Working, plan: FallPlan, fall: float, thin: float) -> dict[str, Re
         height = w.step(
             f"ridge_{name}_height",
             f"thin + edge_to_{name} * fall",
-            thin + inward * fall,
             **{"thin": thin, f"edge_to_{name}": inward, "fall": fall},
         )
         told |= {f"ridge_{name}_x": end[0], f"ridge_{name}_y": end[1], f"ridge_{name}_height": height}
         heights.append(height)
     highest = w.note("centre_height", "the higher of the two", max(heights))
     along, across, _ = plan.ridge
-    long = w.step("ridge_length", "hypot(along, across)", math.hypot(along, across), along=along, across=across)
+    long = w.step("ridge_length", "hypot(along, across)", along=along, across=across)
     return {"centre_height": highest, "ridge_length": long, **told}
 
 
 def _diagonal(w: Working, plan: FallPlan, corner: int, fall: float, thin: float) -> Row:
     name, end = CORNERS[corner], plan.end_of(corner)
     along, across, _ = plan.along(corner)
-    level = w.step(f"diagonal_{name}", "hypot(along, across)", math.hypot(along, across), along=along, across=across)
+    level = w.step(f"diagonal_{name}", "hypot(along, across)", along=along, across=across)
     rise = end[2] * fall
-    top = w.step(f"diagonal_length_{name}", "hypot(diagonal, rise)", math.hypot(level, rise), diagonal=level, rise=rise)
+    top = w.step(f"diagonal_length_{name}", "hypot(diagonal, rise)", diagonal=level, rise=rise)
     pitch = atan_deg(fall)
     line = HipLine(plan.angle(corner), pitch, pitch)
     before, after = plan.inner(corner, (corner - 1) % 4), plan.inner(corner, corner)
@@ -261,7 +258,6 @@ def _nests(w: Working, rows: list[Row], stick: Section | None, fall: float, kerf
     singles = w.step(
         "nest_singles",
         "firrings - 2 * nest_pairs",
-        len(rows) - 2 * len(found),
         "",
         firrings=len(rows),
         nest_pairs=len(found),

@@ -68,12 +68,12 @@ def firrings(
     """Thicknesses in mm. Raises Refusal for a fall that is none of a flat roof, or too many firrings."""
     slope = flat("firrings", fall)
     w = Working()
-    rise = w.step("rise", "span * fall", span * slope, span=span, fall=slope)
-    thick = w.step("thick_end", "thin + rise", thin + rise, thin=thin, rise=rise)
+    rise = w.step("rise", "span * fall", span=span, fall=slope)
+    thick = w.step("thick_end", "thin + rise", thin=thin, rise=rise)
     results: dict[str, Result] = {"thick_end": thick, "thin_end": thin}
     if laid == "across":
         rows = _across(span, slope, thin, spacing)
-        w.step("step_each", "spacing * fall", spacing * slope, spacing=spacing, fall=slope)
+        w.step("step_each", "spacing * fall", spacing=spacing, fall=slope)
         return Outcome(
             results
             | {"count": w.note("count", "one at each mark and one at the high end", len(rows), ""), "rows": rows},
@@ -85,7 +85,6 @@ def firrings(
         w.step(
             "first_to_last",
             "length - joist - 2 * clear",
-            length - joist - 2 * clear,
             length=length,
             joist=joist,
             clear=clear,

@@ -109,7 +109,7 @@ def grp_deck(
             f"{as_typed(_WIDEST_JOISTS)} apart"
         )
     w = Working()
-    area = w.step("area", "length / 1000 * width / 1000", length * width / 1e6, "m2", length=length, width=width)
+    area = w.step("area", "length / 1000 * width / 1000", "m2", length=length, width=width)
     count = whole(width / sheet_width)
     if count > MOST_ROWS:
         raise Refusal(
@@ -122,8 +122,7 @@ def grp_deck(
     rows = [_row(n, one) for n, one in enumerate(laid, 1)]
     sheets = w.note("sheets", "boards to be cut into", sum(one.opened for one in laid), "")
     numbers = {"sheet_length": sheet_length, "sheet_width": sheet_width, "mass_per_m2": _BOARD_KG}
-    mass = sheet_length / 1000 * sheet_width / 1000 * _BOARD_KG
-    w.step("sheet_mass", "sheet_length / 1000 * sheet_width / 1000 * mass_per_m2", mass, "kg", **numbers)
+    mass = w.step("sheet_mass", "sheet_length / 1000 * sheet_width / 1000 * mass_per_m2", "kg", **numbers)
     return Outcome(
         {
             "area": area,

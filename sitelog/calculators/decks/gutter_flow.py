@@ -31,8 +31,8 @@ def water_depth(w: Working, depth: float) -> float:
     elif depth > _DEEP:
         board = w.note("freeboard", "over 250 deep", _MOST_FREEBOARD)
     else:
-        board = w.step("freeboard", "0.3 * depth_head", 0.3 * depth, depth_head=depth)
-    return w.step("water_depth", "depth_head - freeboard", depth - board, depth_head=depth, freeboard=board)
+        board = w.step("freeboard", "0.3 * depth_head", depth_head=depth)
+    return w.step("water_depth", "depth_head - freeboard", depth_head=depth, freeboard=board)
 
 
 def capacity(w: Working, length: float, sole: float, water: float, bent: float = 1.0) -> float | None:
@@ -40,20 +40,17 @@ def capacity(w: Working, length: float, sole: float, water: float, bent: float =
 
     `bent` is what its nearest bend leaves of the capacity.
     """
-    run = w.step("water_depths_long", "length / water_depth", length / water, "", length=length, water_depth=water)
+    run = w.step("water_depths_long", "length / water_depth", "", length=length, water_depth=water)
     long = _left_in_a_long_run(run)
     if long is None:
         return None
     w.note("length_factor", "what is left after the length of the run", long, "")
-    section = w.step("water_section", "sole * water_depth", sole * water, "mm2", sole=sole, water_depth=water)
-    deep = w.step(
-        "depth_factor", "(water_depth / sole) ** 0.25", (water / sole) ** 0.25, "", water_depth=water, sole=sole
-    )
+    section = w.step("water_section", "sole * water_depth", "mm2", sole=sole, water_depth=water)
+    deep = w.step("depth_factor", "(water_depth / sole) ** 0.25", "", water_depth=water, sole=sole)
     w.note("bend_factor", "what is left after the nearest bend", bent, "")
     numbers = {"water_section": section, "depth_factor": deep, "length_factor": long, "bend_factor": bent}
-    carries = 0.9 * 3.89e-5 * section**1.25 * deep * long * bent
     formula = "0.9 * 3.89e-5 * water_section ** 1.25 * depth_factor * length_factor * bend_factor"
-    return w.step("capacity", formula, carries, "l/s", **numbers)
+    return w.step("capacity", formula, "l/s", **numbers)
 
 
 def left_by_a_bend(distance: float | None) -> float:
@@ -75,7 +72,7 @@ def flow(w: Working, roof_area: float | None, rainfall: float | None) -> float |
     if rainfall > _MOST_RAIN:
         told = f"{as_typed(rainfall)} mm per hour is {places(rainfall / _MM_AN_HOUR, 4)}"
         raise Refusal(f"gutter: rainfall is {as_typed(rainfall)}; give it in l/s per m2: {told}")
-    return w.step("flow", "roof_area * rainfall", roof_area * rainfall, "l/s", roof_area=roof_area, rainfall=rainfall)
+    return w.step("flow", "roof_area * rainfall", "l/s", roof_area=roof_area, rainfall=rainfall)
 
 
 def _left_in_a_long_run(run: float) -> float | None:

@@ -112,7 +112,7 @@ def gutter(
     w = Working()
     steps = _stepped(w, length, slope, drip, largest)
     rise = steps.rise
-    outlet = w.step("depth_outlet", "depth_head + rise", depth + rise, depth_head=depth, rise=rise)
+    outlet = w.step("depth_outlet", "depth_head + rise", depth_head=depth, rise=rise)
     water = water_depth(w, depth)
     carries, sent = capacity(w, length, sole, water, left_by_a_bend(bend)), flow(w, roof_area, rainfall)
     results: dict[str, Result] = {
@@ -149,10 +149,10 @@ def _stepped(w: Working, length: float, fall: float, drip: float, largest: Large
     if bays >= MOST_ROWS:
         raise Refusal(f"gutter: length is {as_typed(length)}; that is {bays} bays, and {MOST_ROWS - 1} is the most")
     w.note("bays", "length over the largest bay, rounded up", bays, "")
-    bay = w.step("bay_length", "length / bays", length / bays, length=length, bays=bays)
+    bay = w.step("bay_length", "length / bays", length=length, bays=bays)
     steps = _Steps(bays, bay, fall, drip)
     numbers = {"length": length, "fall": fall, "bays": bays, "drip": drip}
-    w.step("rise", "length * fall + (bays - 1) * drip", steps.rise, **numbers)
+    w.step("rise", "length * fall + (bays - 1) * drip", **numbers)
     return steps
 
 

@@ -81,8 +81,7 @@ def _wide(span: float) -> tuple[str, ...]:
 
 def _free_area(w: Working, name: str, gap_name: str, gap: float, length: float) -> float:
     """Free area, m2, of a gap in mm along a length in mm."""
-    value = gap / 1000 * length / 1000
-    return w.step(name, f"{gap_name} / 1000 * length / 1000", value, "m2", **{gap_name: gap, "length": length})
+    return w.step(name, f"{gap_name} / 1000 * length / 1000", "m2", **{gap_name: gap, "length": length})
 
 
 @calculator(

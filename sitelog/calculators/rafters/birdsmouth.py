@@ -4,7 +4,7 @@ from msgspec import Struct
 
 from sitelog.calculators.catalogue import Input, Outcome, Output, Verdict, Working, calculator
 from sitelog.calculators.timber.stick import RAFTER
-from sitelog.geometry.vectors import cos_deg, sin_deg
+from sitelog.geometry.vectors import sin_deg
 from sitelog.quantities.quantity import Section
 from sitelog.quantities.rounding import as_typed, as_worked
 from sitelog.refusal import Refusal
@@ -89,14 +89,13 @@ def cut_birdsmouth(
             f"{name}: a birdsmouth {as_worked(wanted)} mm deep is deeper than the {as_typed(section.depth)} "
             f"rafter allows; a third is {as_worked(section.depth / 3)}"
         )
-    covers = w.step("depth_over_plate", "plate * sin(pitch)", plate * sin_deg(pitch), plate=plate, pitch=pitch)
+    covers = w.step("depth_over_plate", "plate * sin(pitch)", plate=plate, pitch=pitch)
     depth = w.note("birdsmouth_depth", "the smaller of the two", min(wanted, covers))
-    seat = w.step("seat", "birdsmouth_depth / sin(pitch)", depth / sin_deg(pitch), birdsmouth_depth=depth, pitch=pitch)
-    heel = w.step("heel", "birdsmouth_depth / cos(pitch)", depth / cos_deg(pitch), birdsmouth_depth=depth, pitch=pitch)
+    seat = w.step("seat", "birdsmouth_depth / sin(pitch)", birdsmouth_depth=depth, pitch=pitch)
+    heel = w.step("heel", "birdsmouth_depth / cos(pitch)", birdsmouth_depth=depth, pitch=pitch)
     above = w.step(
         "height_above_plate",
         "(depth - birdsmouth_depth) / cos(pitch)",
-        (section.depth - depth) / cos_deg(pitch),
         depth=section.depth,
         birdsmouth_depth=depth,
         pitch=pitch,
@@ -141,12 +140,12 @@ def birdsmouth(
     w = Working()
     if seat is None:
         share = DEEPEST if fraction is None else fraction
-        wanted = w.step("depth_wanted", "fraction * depth", share * section.depth, fraction=share, depth=section.depth)
+        wanted = w.step("depth_wanted", "fraction * depth", fraction=share, depth=section.depth)
     else:
-        wanted = w.step("depth_wanted", "seat * sin(pitch)", seat * sin_deg(pitch), seat=seat, pitch=pitch)
+        wanted = w.step("depth_wanted", "seat * sin(pitch)", seat=seat, pitch=pitch)
     notch = cut_birdsmouth(w, "birdsmouth", section, pitch, wanted, plate, tied)
     numbers = {"birdsmouth_depth": notch.depth, "depth": section.depth}
-    share = w.step("fraction", "birdsmouth_depth / depth", notch.fraction, "", **numbers)
+    share = w.step("fraction", "birdsmouth_depth / depth", "", **numbers)
     return Outcome(
         {
             "depth": notch.depth,

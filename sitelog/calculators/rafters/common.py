@@ -3,7 +3,6 @@
 from sitelog.calculators.catalogue import Input, Outcome, Output, Working, calculator
 from sitelog.calculators.rafters.birdsmouth import DEEPEST, NOTCH_SOURCE, PLATE, TIED, cut_birdsmouth
 from sitelog.calculators.timber.stick import OUTPUTS, RAFTER, overall_length, stick
-from sitelog.geometry.vectors import atan2_deg, cos_deg, tan_deg
 from sitelog.quantities.quantity import Section
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
@@ -78,32 +77,29 @@ def common(
         )
     w = Working()
     slope, height = _slope(w, run, pitch, rise)
-    line = w.step("length_on_line", "run / cos(pitch)", run / cos_deg(slope), run=run, pitch=slope)
-    off = w.step("ridge_deduction", "ridge / 2 / cos(pitch)", ridge / 2 / cos_deg(slope), ridge=ridge, pitch=slope)
+    line = w.step("length_on_line", "run / cos(pitch)", run=run, pitch=slope)
+    off = w.step("ridge_deduction", "ridge / 2 / cos(pitch)", ridge=ridge, pitch=slope)
     to_ridge = w.step(
         "length_to_ridge",
         "length_on_line - ridge_deduction",
-        line - off,
         length_on_line=line,
         ridge_deduction=off,
     )
-    seat_cut = w.step("seat_cut_from_square", "90 - pitch", 90 - slope, "deg", pitch=slope)
+    seat_cut = w.step("seat_cut_from_square", "90 - pitch", "deg", pitch=slope)
     plumb = w.step(
         "plumb_cut_length",
         "depth / cos(pitch)",
-        section.depth / cos_deg(slope),
         depth=section.depth,
         pitch=slope,
     )
     wanted = w.step(
         "depth_wanted",
         "share * depth",
-        birdsmouth * section.depth,
         share=birdsmouth,
         depth=section.depth,
     )
     notch = cut_birdsmouth(w, "common", section, slope, wanted, plate, tied)
-    tail = w.step("tail_length", "overhang / cos(pitch)", overhang / cos_deg(slope), overhang=overhang, pitch=slope)
+    tail = w.step("tail_length", "overhang / cos(pitch)", overhang=overhang, pitch=slope)
     piece = stick(w, section, overall_length(w, section, slope, to_ridge, tail))
     return Outcome(
         {
@@ -131,7 +127,7 @@ def common(
 def _slope(w: Working, run: float, pitch: float | None, rise: float | None) -> tuple[float, float]:
     """Pitch [deg] and rise [mm], from the one that was given."""
     if pitch is not None and rise is None:
-        return pitch, w.step("rise", "run * tan(pitch)", run * tan_deg(pitch), run=run, pitch=pitch)
+        return pitch, w.step("rise", "run * tan(pitch)", run=run, pitch=pitch)
     if rise is not None and pitch is None:
-        return w.step("pitch", "atan2(rise, run)", atan2_deg(rise, run), "deg", rise=rise, run=run), rise
+        return w.step("pitch", "atan2(rise, run)", "deg", rise=rise, run=run), rise
     raise Refusal("common: add pitch= (such as pitch=35) or rise=" + (", not both" if pitch is not None else ""))

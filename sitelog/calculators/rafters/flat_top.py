@@ -11,7 +11,7 @@ from sitelog.calculators.rafters.roof import OUTLINE, outline, pitches_of
 from sitelog.calculators.rafters.table_heads import HipHead, Rafter, Storey
 from sitelog.calculators.setting_out.verdicts import CLASSES
 from sitelog.geometry.roof_lines import CORNERS, SIDES, Four, Hip, RoofLines, true_slopes
-from sitelog.geometry.vectors import Vector, minus, plus, size, tan_deg, times
+from sitelog.geometry.vectors import Vector, minus, plus, size, times
 from sitelog.quantities.quantity import Section
 from sitelog.quantities.rounding import as_worked
 from sitelog.refusal import Refusal
@@ -161,7 +161,7 @@ def _rise(w: Working, rise: float | None, run: float | None, pitch: float) -> fl
     if rise is not None and run is None:
         return rise
     if run is not None and rise is None:
-        return w.step("rise", "run * tan(pitch_ab)", run * tan_deg(pitch), run=run, pitch_ab=pitch)
+        return w.step("rise", "run * tan(pitch_ab)", run=run, pitch_ab=pitch)
     raise Refusal("flat-top: give rise= or run_in=" + (", not both" if rise is not None else ""))
 
 
@@ -177,7 +177,6 @@ def _table(w: Working, lines: RoofLines, pitches: Four, rise: float) -> Table:
         w.step(
             f"offset_in_{side}",
             f"rise / tan(pitch_{side})",
-            rise / tan_deg(pitch),
             **{"rise": rise, f"pitch_{side}": pitch},
         )
         for side, pitch in zip(SIDES, pitches, strict=True)
@@ -196,7 +195,6 @@ def _told(w: Working, table: Table, walls: tuple[float | None, ...], wall_lining
             f"diagonal_{CORNERS[one]}{CORNERS[other]}": w.step(
                 f"diagonal_{CORNERS[one]}{CORNERS[other]}",
                 "hypot(along, across)",
-                table.diagonal(one, other),
                 along=abs(corners[other][0] - corners[one][0]),
                 across=abs(corners[other][1] - corners[one][1]),
             )
@@ -213,7 +211,6 @@ def _edge_row(w: Working, table: Table, side: int, hips: list[Hip], wall: float 
     length = w.step(
         f"table_{SIDES[side]}",
         f"plate - offset_in / tan({one}) - offset_in / tan({other})",
-        size(minus(table.corner((side + 1) % 4), table.corner(side))),
         **{
             "plate": size(minus(table.lines.corners[(side + 1) % 4], table.lines.corners[side])),
             "offset_in": offset,
@@ -237,7 +234,7 @@ def _top_row(w: Working, table: Table, hip: Hip, corner: int) -> Row:
     x, y, _ = table.corner(corner)
     line = table.hip(corner)
     run = math.hypot(line[0], line[1])
-    length = w.step(f"hip_{hip.corner}", "hypot(hip_run, rise)", size(line), hip_run=run, rise=table.rise)
+    length = w.step(f"hip_{hip.corner}", "hypot(hip_run, rise)", hip_run=run, rise=table.rise)
     return {"corner": hip.corner, "x": x, "y": y, "hip_length": length, "hip_pitch": hip.pitch, "hip_run": run}
 
 

@@ -2,7 +2,6 @@
 
 from sitelog.calculators.catalogue import Input, Output, Working
 from sitelog.geometry.hip_line import HipLine, Side
-from sitelog.geometry.vectors import cos_deg, level, sin_deg, size
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
 
@@ -64,64 +63,60 @@ def told_line(w: Working, line: HipLine, run: float, ridge: float, ridge_side: S
 
     The ridge [mm thick] runs along the plate of `ridge_side`; half its thickness is taken off along the hip.
     """
-    head = line.head(run)
-    one, two, pitch = line.plan_angle(1), line.plan_angle(2), line.pitch_of_hip
-    pitches = {"pitch_1": line.pitch_1, "pitch_2": line.pitch_2}
+    side_1 = w.step(
+        "plan_angle_1",
+        "atan2(tan(pitch_2) * sin(corner), tan(pitch_1) + tan(pitch_2) * cos(corner))",
+        "deg",
+        corner=line.corner,
+        pitch_1=line.pitch_1,
+        pitch_2=line.pitch_2,
+    )
+    side_2 = w.step("plan_angle_2", "corner - plan_angle_1", "deg", corner=line.corner, plan_angle_1=side_1)
+    hip_run = w.step("hip_run", "run / sin(plan_angle_1)", run=run, plan_angle_1=side_1)
+    rise = w.step("rise", "run * tan(pitch_1)", run=run, pitch_1=line.pitch_1)
+    pitch = w.step("hip_pitch", "atan2(rise, hip_run)", "deg", rise=rise, hip_run=hip_run)
+    length = w.step("length_on_line", "hypot(hip_run, rise)", hip_run=hip_run, rise=rise)
     to_ridge = f"plan_angle_{ridge_side}"
+    deduction = w.step(
+        "ridge_deduction",
+        f"ridge / 2 / sin({to_ridge}) / cos(hip_pitch)",
+        **{"ridge": ridge, to_ridge: side_1 if ridge_side == 1 else side_2, "hip_pitch": pitch},
+    )
     return {
-        "plan_angle_1": w.step(
-            "plan_angle_1",
-            "atan2(tan(pitch_2) * sin(corner), tan(pitch_1) + tan(pitch_2) * cos(corner))",
-            one,
-            "deg",
-            corner=line.corner,
-            **pitches,
-        ),
-        "plan_angle_2": w.step(
-            "plan_angle_2", "corner - plan_angle_1", two, "deg", corner=line.corner, plan_angle_1=one
-        ),
-        "run": w.step("hip_run", "run / sin(plan_angle_1)", size(level(head)), run=run, plan_angle_1=one),
-        "rise": w.step("rise", "run * tan(pitch_1)", head[2], run=run, pitch_1=line.pitch_1),
-        "hip_pitch": w.step("hip_pitch", "atan2(rise, hip_run)", pitch, "deg", rise=head[2], hip_run=size(level(head))),
-        "length_on_line": w.step(
-            "length_on_line", "hypot(hip_run, rise)", size(head), hip_run=size(level(head)), rise=head[2]
-        ),
-        "ridge_deduction": w.step(
-            "ridge_deduction",
-            f"ridge / 2 / sin({to_ridge}) / cos(hip_pitch)",
-            ridge / 2 / sin_deg(line.plan_angle(ridge_side)) / cos_deg(pitch),
-            **{"ridge": ridge, to_ridge: line.plan_angle(ridge_side), "hip_pitch": pitch},
-        ),
+        "plan_angle_1": side_1,
+        "plan_angle_2": side_2,
+        "run": hip_run,
+        "rise": rise,
+        "hip_pitch": pitch,
+        "length_on_line": length,
+        "ridge_deduction": deduction,
     }
 
 
 def told_cuts(w: Working, line: HipLine) -> dict[str, float]:
     """CUTS, in degrees, with the working."""
     pitch = line.pitch_of_hip
-    seat = w.step("seat_cut_from_square", "90 - hip_pitch", 90 - pitch, "deg", hip_pitch=pitch)
+    seat = w.step("seat_cut_from_square", "90 - hip_pitch", "deg", hip_pitch=pitch)
     cuts = {"plumb_cut_from_square": pitch, "seat_cut_from_square": seat}
     for side in SIDES:
         plan, tilt, backing = f"plan_angle_{side}", f"saw_tilt_{side}", f"backing_{side}"
         angle = line.plan_angle(side)
-        cuts[tilt] = w.step(tilt, plan if angle <= 90 else f"180 - {plan}", line.saw_tilt(side), "deg", **{plan: angle})
+        cuts[tilt] = w.step(tilt, plan if angle <= 90 else f"180 - {plan}", "deg", **{plan: angle})
         cuts[f"edge_bevel_{side}_from_square"] = w.step(
             f"edge_bevel_{side}_from_square",
             f"atan(tan({tilt}) / cos(hip_pitch))",
-            line.edge_bevel(side),
             "deg",
             **{tilt: cuts[tilt], "hip_pitch": pitch},
         )
         cuts[backing] = w.step(
             backing,
             f"atan(sin(hip_pitch) / tan({plan}))",
-            line.backing(side),
             "deg",
             **{plan: angle, "hip_pitch": pitch},
         )
     cuts["dihedral"] = w.step(
         "dihedral",
         "180 - backing_1 - backing_2",
-        line.dihedral,
         "deg",
         backing_1=cuts["backing_1"],
         backing_2=cuts["backing_2"],
@@ -148,7 +143,6 @@ def told_plan_angle(w: Working, line: HipLine, side: Side) -> float:
     return w.step(
         "plan_angle",
         "atan2(tan(other_pitch) * sin(corner), tan(pitch) + tan(other_pitch) * cos(corner))",
-        line.plan_angle(side),
         "deg",
         other_pitch=line.pitch(2 if side == 1 else 1),
         corner=line.corner,

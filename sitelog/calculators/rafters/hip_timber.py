@@ -7,7 +7,7 @@ from sitelog.calculators.rafters.birdsmouth import DEEPEST
 from sitelog.calculators.rafters.hip_cuts import CORNER, CUTS, LINE, PITCH, PITCH_2, SIDES, side_of, told_line
 from sitelog.calculators.timber.stick import HIP, OUTPUTS, Stick, overall_length, stick
 from sitelog.geometry.hip_line import HipLine
-from sitelog.geometry.vectors import cos_deg, sin_deg, size
+from sitelog.geometry.vectors import sin_deg
 from sitelog.quantities.quantity import Section
 from sitelog.quantities.rounding import as_typed, as_worked, at_least
 from sitelog.refusal import Refusal
@@ -55,7 +55,6 @@ def told_drops(w: Working, line: HipLine, thickness: float) -> dict[str, float]:
         f"drop_{side}": w.step(
             f"drop_{side}",
             f"thickness / 2 * tan(hip_pitch) / tan(plan_angle_{side})",
-            line.drop(side, thickness),
             **{
                 "thickness": thickness,
                 "hip_pitch": line.pitch_of_hip,
@@ -72,7 +71,6 @@ def told_seat(w: Working, name: str, line: HipLine, section: Section, height: fl
     depth = w.step(
         "birdsmouth_depth",
         "depth - height_above_plate * cos(hip_pitch)",
-        section.depth - height * cos_deg(pitch),
         depth=section.depth,
         height_above_plate=height,
         hip_pitch=pitch,
@@ -85,7 +83,6 @@ def told_seat(w: Working, name: str, line: HipLine, section: Section, height: fl
     seat = w.step(
         "seat_length",
         "birdsmouth_depth / sin(hip_pitch)",
-        depth / sin_deg(pitch),
         birdsmouth_depth=depth,
         hip_pitch=pitch,
     )
@@ -100,7 +97,6 @@ def told_stick(
     tail = w.step(
         "tail_length",
         "overhang / sin(plan_angle_1) / cos(hip_pitch)",
-        size(line.head(overhang)),
         overhang=overhang,
         plan_angle_1=line.plan_angle(1),
         hip_pitch=line.pitch_of_hip,
@@ -108,7 +104,6 @@ def told_stick(
     to_ridge = w.step(
         "length_to_ridge",
         "length_on_line - ridge_deduction",
-        on_line - off,
         length_on_line=on_line,
         ridge_deduction=off,
     )

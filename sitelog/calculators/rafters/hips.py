@@ -104,7 +104,6 @@ def _seat(w: Working, line: HipLine, section: Section, commons: float | None, dr
     height = w.step(
         "height_above_plate",
         "common_height_above_plate - drop",
-        commons - drop,
         common_height_above_plate=commons,
         drop=drop,
     )

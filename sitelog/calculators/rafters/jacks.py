@@ -174,14 +174,12 @@ def _told(
     difference = w.step(
         "difference",
         "spacing * tan(plan_angle) / cos(pitch)",
-        line.jack_length(side, spacing, 0),
         spacing=spacing,
         **both,
     )
     off = w.step(
         "half_thickness_off",
         "hip_thickness / 2 / cos(plan_angle) / cos(pitch)",
-        -line.jack_length(side, 0, hip_thickness / 2),
         hip_thickness=hip_thickness,
         **both,
     )
@@ -190,13 +188,11 @@ def _told(
     w.step(
         "length_of_the_first",
         f"{to_line} - half_thickness_off" if run is None else f"run / cos(pitch) - {to_line} - half_thickness_off",
-        first.centre,
         **(numbers if run is None else {"run": run, **numbers}),
     )
     w.step(
         "long_and_short_point_either_way",
         "thickness / 2 * tan(plan_angle) / cos(pitch)",
-        line.jack_length(side, thickness / 2, 0),
         thickness=thickness,
         **both,
     )
@@ -205,12 +201,11 @@ def _told(
         "edge_bevel_from_square": w.step(
             "edge_bevel_from_square",
             "atan(difference / spacing)",
-            line.jack_edge_bevel(side),
             "deg",
             difference=difference,
             spacing=spacing,
         ),
-        "saw_tilt": w.step("saw_tilt", "plan_angle", line.saw_tilt(side), "deg", plan_angle=plan),
+        "saw_tilt": w.step("saw_tilt", "plan_angle", "deg", plan_angle=plan),
         "plumb_cut_from_square": pitch,
     }
 

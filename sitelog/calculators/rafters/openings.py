@@ -80,13 +80,10 @@ def opening(
             "between them"
         )
     w = Working()
-    slope = w.step(
-        "slope_length", "level_depth / cos(pitch)", level_depth / cos_deg(pitch), level_depth=level_depth, pitch=pitch
-    )
+    slope = w.step("slope_length", "level_depth / cos(pitch)", level_depth=level_depth, pitch=pitch)
     cut_out = w.step(
         "cut_out",
         "slope_length + 2 * doubled * trimmer",
-        slope + 2 * doubled * trimmer,
         slope_length=slope,
         doubled=doubled,
         trimmer=trimmer,
@@ -120,7 +117,6 @@ def _cut(w: Working, width: float, spacing: float, thickness: float) -> tuple[in
     between = w.step(
         "between_rafters",
         "(rafters_cut + 1) * spacing - thickness",
-        (cut + 1) * spacing - thickness,
         rafters_cut=cut,
         spacing=spacing,
         thickness=thickness,
@@ -137,11 +133,10 @@ def _trimmed(
     if run is None or foot is None:
         raise Refusal("opening: give both run= and foot=, or neither")
     numbers = {"foot": foot, "trimmers": trimmers, "pitch": pitch}
-    lower = w.step("foot_length", "foot / cos(pitch) - trimmers", foot / cos_deg(pitch) - trimmers, **numbers)
+    lower = w.step("foot_length", "foot / cos(pitch) - trimmers", **numbers)
     upper = w.step(
         "head_length",
         "(run - foot - level_depth) / cos(pitch) - trimmers",
-        (run - foot - depth) / cos_deg(pitch) - trimmers,
         run=run,
         level_depth=depth,
         **numbers,

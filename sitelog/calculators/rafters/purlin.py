@@ -3,7 +3,6 @@
 from sitelog.calculators.catalogue import Input, Outcome, Output, Working, calculator
 from sitelog.calculators.rafters.hip_cuts import CORNER, PITCH, PITCH_2, side_of, told_of_side, told_plan_angle
 from sitelog.geometry.hip_line import HipLine, Side
-from sitelog.geometry.vectors import angle_between_lines, cross
 
 
 @calculator(
@@ -36,30 +35,15 @@ def purlin(*, corner: float, pitch: float, pitch2: float | None, side: float) ->
     own, plan = line.pitch(k), told_plan_angle(w, line, k)
     told = "plan_angle" if plan <= 90 else "(180 - plan_angle)"
     both = {"pitch": own, "plan_angle": plan}
-    edge = w.step("edge_bevel_from_square", f"atan(cos(pitch) / tan({told}))", _edge_bevel(line, k), "deg", **both)
-    face = w.step("face_bevel_from_square", f"atan(sin(pitch) / tan({told}))", _face_bevel(line, k), "deg", **both)
-    tilt = w.step("saw_tilt_on_face", f"asin(cos(pitch) * cos({told}))", _saw_tilt(line, k), "deg", **both)
+    edge = w.step("edge_bevel_from_square", f"atan(cos(pitch) / tan({told}))", "deg", **both)
+    face = w.step("face_bevel_from_square", f"atan(sin(pitch) / tan({told}))", "deg", **both)
+    tilt = w.step("saw_tilt_on_face", f"asin(cos(pitch) * cos({told}))", "deg", **both)
     return Outcome(
         {"edge_bevel_from_square": edge, "face_bevel_from_square": face, "saw_tilt_on_face": tilt},
         w,
         cautions=("hip-engineer",),
         notes=_notes(line, k, tilt),
     )
-
-
-def _edge_bevel(line: HipLine, side: Side) -> float:
-    """From square [deg]: the hip's face meets the slope, and so the edge, along the hip's own line."""
-    return 90 - angle_between_lines(line.up, line.plate(side))
-
-
-def _face_bevel(line: HipLine, side: Side) -> float:
-    """From square [deg]: where the hip's face meets a plane along the plate and square to the rafters."""
-    mark = cross(line.across(side), line.rafter(side))
-    return 90 - angle_between_lines(mark, line.plate(side))
-
-
-def _saw_tilt(line: HipLine, side: Side) -> float:
-    return 90 - angle_between_lines(line.across(side), line.rafter(side))
 
 
 def _notes(line: HipLine, side: Side, tilt: float) -> tuple[str, ...]:

@@ -3,7 +3,6 @@
 from sitelog.calculators.catalogue import Input, Outcome, Output, Working, calculator
 from sitelog.calculators.rafters.roof import PITCHES, pitches_of
 from sitelog.calculators.timber.stick import STOCK_LENGTHS, order_length
-from sitelog.geometry.vectors import tan_deg
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
 
@@ -57,7 +56,6 @@ def ridge(
     rise = w.step(
         "rise",
         "width / (1 / tan(pitch_ab) + 1 / tan(pitch_cd))",
-        width / (1 / tan_deg(ab) + 1 / tan_deg(cd)),
         width=width,
         pitch_ab=ab,
         pitch_cd=cd,
@@ -66,7 +64,6 @@ def ridge(
         f"end_run_{side}": w.step(
             f"end_run_{side}",
             f"rise / tan(pitch_{side})",
-            rise / tan_deg(own),
             rise=rise,
             **{f"pitch_{side}": own},
         )
@@ -76,7 +73,6 @@ def ridge(
     long = w.step(
         "ridge_length",
         " - ".join(("length", *ends)),
-        length - sum(ends.values()),
         length=length,
         **ends,
     )
@@ -88,7 +84,6 @@ def ridge(
     cut = w.step(
         "cut_length",
         "ridge_length + hips * thickness / 2",
-        long + hips * thickness / 2,
         ridge_length=long,
         hips=hips,
         thickness=thickness,

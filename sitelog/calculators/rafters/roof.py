@@ -166,9 +166,9 @@ def _told(w: Working, lines: RoofLines, keep: str) -> dict[str, Result]:
         how = f"where the slopes over {one}, {two} and {SIDES[end].upper()} meet"
         how = how if keep == "pitch" else f"mean of both ends: {how}"
         heights.append(w.note(f"height_of_{name}", how, point[2]))
-    fall = w.step("ridge_fall", "higher_end - lower_end", lines.fall, higher_end=max(heights), lower_end=min(heights))
+    fall = w.step("ridge_fall", "higher_end - lower_end", higher_end=max(heights), lower_end=min(heights))
     run = w.note("ridge_run", "P to Q, level", size(level(minus(lines.q, lines.p))))
-    length = w.step("ridge_length", "hypot(ridge_run, ridge_fall)", lines.ridge_length, ridge_run=run, ridge_fall=fall)
+    length = w.step("ridge_length", "hypot(ridge_run, ridge_fall)", ridge_run=run, ridge_fall=fall)
     return {
         "ridge_p": _point(lines.p),
         "ridge_q": _point(lines.q),
@@ -187,7 +187,7 @@ def _point(point: Vector) -> Row:
 
 def _hip_row(w: Working, lines: RoofLines, corner: int) -> Row:
     hip = lines.hip(corner)
-    length = w.step(f"hip_{hip.corner}", "hypot(run, height)", hip.length, run=hip.run, height=hip.line[2])
+    length = w.step(f"hip_{hip.corner}", "hypot(run, height)", run=hip.run, height=hip.line[2])
     return {
         "corner": hip.corner,
         "length": length,
@@ -208,7 +208,6 @@ def _slope_row(w: Working, lines: RoofLines, side: int) -> Row:
             w.step(
                 f"common_{SIDES[side]}_at_{name}",
                 "hypot(run, height)",
-                math.hypot(run, height),
                 run=run,
                 height=height,
             )

@@ -75,14 +75,11 @@ class Storey(Struct, frozen=True):
 
     def heights(self, w: Working, rise: float) -> dict[str, float]:
         """HEIGHTS over the finished floor, the table's underside at its rise over the plates."""
-        table = w.step("table_height", "floor + rise", self.floor + rise, floor=self.floor, rise=rise)
-        ceiling = w.step(
-            "ceiling_height", "table_height - lining", table - self.lining, table_height=table, lining=self.lining
-        )
+        table = w.step("table_height", "floor + rise", floor=self.floor, rise=rise)
+        ceiling = w.step("ceiling_height", "table_height - lining", table_height=table, lining=self.lining)
         top = w.step(
             "stud_top",
             "table_height - head_plates * plate_thickness",
-            table - self.head_plates * self.plate_thickness,
             table_height=table,
             head_plates=self.head_plates,
             plate_thickness=self.plate_thickness,
@@ -90,7 +87,6 @@ class Storey(Struct, frozen=True):
         stud = w.step(
             "stud_length",
             "stud_top + finish - sole",
-            top + self.finish - self.sole,
             stud_top=top,
             finish=self.finish,
             sole=self.sole,
@@ -113,7 +109,6 @@ class Rafter(Struct, frozen=True):
         height = w.step(
             f"height_above_plate_{name}",
             "(1 - birdsmouth) * depth / cos(pitch)",
-            (1 - self.birdsmouth) * self.section.depth / cos_deg(pitch),
             birdsmouth=self.birdsmouth,
             depth=self.section.depth,
             pitch=pitch,
@@ -121,14 +116,12 @@ class Rafter(Struct, frozen=True):
         plumb = w.step(
             f"plumb_cut_length_{name}",
             "depth / cos(pitch)",
-            self.section.depth / cos_deg(pitch),
             depth=self.section.depth,
             pitch=pitch,
         )
         below = w.step(
             f"foot_below_table_{name}",
             "plumb_cut_length - height_above_plate",
-            plumb - height,
             plumb_cut_length=plumb,
             height_above_plate=height,
         )
@@ -169,12 +162,13 @@ class HipHead(Struct, frozen=True):
         return [self._cheek(w, side, angle) for side, angle in zip(sides, self.plan_angles, strict=True)]
 
     def _cheek(self, w: Working, side: str, angle: float) -> Row:
-        past = w.step(
-            f"past_{self.hip.corner}_{side}",
-            "hip_thickness / 2 / tan(plan_angle)",
-            settled(self.thickness / 2 / tan_deg(angle)),
-            hip_thickness=self.thickness,
-            plan_angle=angle,
+        past = settled(
+            w.step(
+                f"past_{self.hip.corner}_{side}",
+                "hip_thickness / 2 / tan(plan_angle)",
+                hip_thickness=self.thickness,
+                plan_angle=angle,
+            )
         )
         along = past / cos_deg(self.hip.pitch)
         return {
@@ -190,12 +184,13 @@ class HipHead(Struct, frozen=True):
     def clip(self, w: Working) -> Row:
         """The corner of the table cut off square to the hip, and the hip's head square: a row of CLIPS."""
         one, two = self.plan_angles
-        back = w.step(
-            f"clip_back_{self.hip.corner}",
-            "hip_thickness / 2 / tan(smaller_plan_angle)",
-            settled(self.thickness / 2 / tan_deg(min(one, two))),
-            hip_thickness=self.thickness,
-            smaller_plan_angle=min(one, two),
+        back = settled(
+            w.step(
+                f"clip_back_{self.hip.corner}",
+                "hip_thickness / 2 / tan(smaller_plan_angle)",
+                hip_thickness=self.thickness,
+                smaller_plan_angle=min(one, two),
+            )
         )
         along = back / cos_deg(self.hip.pitch)
         return {

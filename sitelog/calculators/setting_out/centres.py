@@ -74,9 +74,7 @@ def centres(*, length: float, spacing: float, first: float, last: float, thickne
             f" {as_typed(length)}"
         )
     w = Working()
-    room = w.step(
-        "first_to_last", "length - first - last", length - first - last, length=length, first=first, last=last
-    )
+    room = w.step("first_to_last", "length - first - last", length=length, first=first, last=last)
     marks = between("centres", room, spacing, thickness)
     rows: list[Row] = [{"n": n, "at": first + mark} for n, mark in enumerate(marks, start=1)]
     return Outcome({"rows": rows, **_told_count(w, marks)}, w)
@@ -141,7 +139,6 @@ def commons(
     off = w.step(
         "ridge_deduction",
         "ridge / 2 * hypot(1, widens)",
-        ridge / 2 * math.hypot(1, widens),
         ridge=ridge,
         widens=widens,
     )
@@ -151,7 +148,6 @@ def commons(
     w.step(
         "length_of_the_first",
         "(run - ridge_deduction) / cos(pitch)",
-        (runs[0] - off) / cos_deg(pitch),
         run=runs[0],
         ridge_deduction=off,
         pitch=pitch,
@@ -198,7 +194,6 @@ def laps(*, length: float, lap: float, longest: float) -> Outcome:
     each = w.step(
         "length_each",
         "(length + (count - 1) * lap) / count",
-        (length + (count - 1) * lap) / count,
         length=length,
         count=count,
         lap=lap,

@@ -1,10 +1,9 @@
 """Level, wind and straightness: the checks that come before anything is cut."""
 
-import math
 from collections.abc import Sequence
 
 from sitelog.calculators.catalogue import Input, Outcome, Output, Row, Verdict, Working, calculator
-from sitelog.calculators.setting_out.verdicts import READING, advice, expanded, verdict_by_guard_band
+from sitelog.calculators.setting_out.verdicts import READING, advice, verdict_by_guard_band
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
 
@@ -26,7 +25,6 @@ def _two_readings(w: Working, reading: float) -> float:
     return w.step(
         "uncertainty",
         "2 * sqrt((reading**2 + reading**2) / 3)",
-        expanded(reading, reading),
         reading=reading,
     )
 
@@ -76,7 +74,6 @@ def levels(
     spread = w.step(
         "range",
         "largest - smallest",
-        max(readings) - min(readings),
         largest=max(readings),
         smallest=min(readings),
     )
@@ -150,16 +147,15 @@ def twist(
         if abs(fall) >= spacing:
             raise Refusal(f"twist: fall_{where}={as_typed(fall)} can't be as much as spacing={as_typed(spacing)}")
     w = Working()
-    wind = w.step("wind", "fall_head - fall_foot", fall_head - fall_foot, fall_head=fall_head, fall_foot=fall_foot)
+    wind = w.step("wind", "fall_head - fall_foot", fall_head=fall_head, fall_foot=fall_foot)
     angle = w.step(
         "wind_angle",
         "atan(wind / spacing)",
-        math.degrees(math.atan(wind / spacing)),
         "deg",
         wind=wind,
         spacing=spacing,
     )
-    each = w.step("wind_per_metre", "wind / length * 1000", wind / length * 1000, wind=wind, length=length)
+    each = w.step("wind_per_metre", "wind / length * 1000", wind=wind, length=length)
     u = _two_readings(w, reading)
     verdict, notes = _judged(wind, tolerance, u, "level")
     results = {"wind": wind, "wind_angle": angle, "wind_per_metre": each, "uncertainty": u}
@@ -209,11 +205,10 @@ def string(*, offsets: Sequence[float], length: float, tolerance: float | None, 
     most = max(range(len(off)), key=lambda n: abs(off[n]))
     t = shares[most]
     w = Working()
-    station = w.step("station", "length * part_way", length * t, length=length, part_way=t)
+    station = w.step("station", "length * part_way", length=length, part_way=t)
     bow = w.step(
         "bow",
         "offset - (first_end + (last_end - first_end) * part_way)",
-        off[most],
         offset=offsets[most],
         first_end=first,
         last_end=last,
@@ -221,11 +216,10 @@ def string(*, offsets: Sequence[float], length: float, tolerance: float | None, 
     )
     ratio = None
     if abs(bow) > 1e-9:
-        ratio = w.step("ratio", "length / bow", length / abs(bow), "", length=length, bow=abs(bow))
+        ratio = w.step("ratio", "length / bow", "", length=length, bow=abs(bow))
     u = w.step(
         "uncertainty",
         "2 * sqrt((1 + part_way**2 + (1 - part_way)**2) * reading**2 / 3)",
-        expanded(reading, t * reading, (1 - t) * reading),
         part_way=t,
         reading=reading,
     )

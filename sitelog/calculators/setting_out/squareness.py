@@ -13,7 +13,6 @@ from sitelog.calculators.setting_out.verdicts import (
     READING,
     advice,
     difference_limit,
-    difference_uncertainty,
     verdict_by_guard_band,
 )
 from sitelog.geometry.least_squares import Fit, critical, suspects
@@ -160,7 +159,6 @@ def _diagonals(w: Working, ac: float, bd: float, tape: str, reading: float) -> t
     difference = w.step(
         "diagonal_difference",
         "longer_diagonal - shorter_diagonal",
-        longer - shorter,
         longer_diagonal=longer,
         shorter_diagonal=shorter,
     )
@@ -172,7 +170,6 @@ def _diagonals(w: Working, ac: float, bd: float, tape: str, reading: float) -> t
     u = w.step(
         "uncertainty",
         "2 * sqrt((tape_limit**2 + 2 * reading**2) / 3)",
-        difference_uncertainty(difference, tape, reading),
         tape_limit=limit,
         reading=reading,
     )
@@ -183,7 +180,6 @@ def _out_of_square(w: Working, worst: Corner) -> float:
     return w.step(
         "out_of_square",
         "shorter_side * sin(angle_off_square)",
-        worst.out_of_square,
         shorter_side=worst.shorter_side,
         angle_off_square=worst.off_square,
     )

@@ -6,9 +6,6 @@ from sitelog.calculators.setting_out.verdicts import (
     READING,
     STEEL_A_DEGREE,
     advice,
-    expanded,
-    heat_error,
-    tape_limit,
     verdict_by_guard_band,
     whole_metres,
 )
@@ -72,7 +69,7 @@ def tape(
     u = _tape_uncertainty(w, limit, length, reading, off_temperature)
     difference, verdict = None, None
     if measured is not None and nominal is not None:
-        difference = w.step("difference", "measured - nominal", measured - nominal, measured=measured, nominal=nominal)
+        difference = w.step("difference", "measured - nominal", measured=measured, nominal=nominal)
     if difference is not None and tolerance is not None:
         verdict = verdict_by_guard_band(difference, tolerance, u)
     return Outcome(
@@ -92,19 +89,16 @@ def tape(
 def _tape_limit(w: Working, length: float, class_: str, start: str) -> float:
     a, b, c = CLASSES[class_]
     metres = whole_metres(length)
-    limit = tape_limit(length, class_, from_hook=start == "hook")
-    if start == "hook":
-        numbers = {"of_the_blade": a, "each_metre": b, "metres": metres, "of_the_hook": c}
-        return w.step("limit_of_error", "of_the_blade + each_metre * metres + of_the_hook", limit, **numbers)
     numbers = {"of_the_blade": a, "each_metre": b, "metres": metres}
-    return w.step("limit_of_error", "of_the_blade + each_metre * metres", limit, **numbers)
+    if start == "hook":
+        return w.step("limit_of_error", "of_the_blade + each_metre * metres + of_the_hook", **numbers, of_the_hook=c)
+    return w.step("limit_of_error", "of_the_blade + each_metre * metres", **numbers)
 
 
 def _tape_uncertainty(w: Working, limit: float, length: float, reading: float, off_temperature: float) -> float:
     heat = w.step(
         "heat",
         "growth_of_a_metre_a_degree * length / 1000 * degrees_off_20",
-        heat_error(length, off_temperature),
         growth_of_a_metre_a_degree=STEEL_A_DEGREE * 1000,
         length=length,
         degrees_off_20=abs(off_temperature),
@@ -112,7 +106,6 @@ def _tape_uncertainty(w: Working, limit: float, length: float, reading: float, o
     return w.step(
         "uncertainty",
         "2 * sqrt((limit_of_error**2 + reading**2 + heat**2) / 3)",
-        expanded(limit, reading, heat),
         limit_of_error=limit,
         reading=reading,
         heat=heat,

@@ -66,11 +66,6 @@ def difference_limit(difference_mm: float, class_: str) -> float:
     return tape_limit(max(abs(difference_mm), 1.0), class_, from_hook=False)
 
 
-def difference_uncertainty(difference_mm: float, class_: str, reading_mm: float = READING) -> float:
-    """U [mm] of that difference, taped within the hour so that heat cancels too: the limit and two readings."""
-    return expanded(difference_limit(difference_mm, class_), reading_mm, reading_mm)
-
-
 def verdict_by_guard_band(difference: float, tolerance: float, u: float) -> Verdict:
     """Pass if inside the tolerance by U or more, fail if outside by U or more, else unsure; all in mm.
 

@@ -4,7 +4,7 @@ from msgspec import Struct
 
 from sitelog.calculators.catalogue import Input, Outcome, Output, Row, Working, calculator
 from sitelog.calculators.outline import outline_output, outline_rows
-from sitelog.geometry.vectors import atan2_deg, cos_deg, sin_deg
+from sitelog.geometry.vectors import cos_deg, sin_deg
 from sitelog.quantities.rounding import as_typed, as_worked
 from sitelog.refusal import Refusal
 
@@ -131,7 +131,6 @@ def scarf(*, depth: float, ratio: float, wedge: float, nib: float, hook: float) 
     left = w.step(
         "depth_left",
         "depth / 2 - hook / 2 * cos(splay_from_edge) - wedge / 2 * sin(splay_from_edge)",
-        half.depth_left,
         depth=depth,
         hook=half.hook,
         wedge=wedge,
@@ -165,15 +164,13 @@ def scarf(*, depth: float, ratio: float, wedge: float, nib: float, hook: float) 
 
 
 def _half(w: Working, depth: float, ratio: float, wedge: float, nib: float, hook: float) -> Scarf:
-    length = w.step("joint_length", "ratio * depth", ratio * depth, ratio=ratio, depth=depth)
-    end = w.step("nib", "share * depth", nib * depth, share=nib, depth=depth)
-    step = w.step("hook", "share * depth", hook * depth, share=hook, depth=depth)
+    length = w.step("joint_length", "ratio * depth", ratio=ratio, depth=depth)
+    end = w.step("nib", "share * depth", share=nib, depth=depth)
+    step = w.step("hook", "share * depth", share=hook, depth=depth)
     numbers = {"depth": depth, "nib": end, "joint_length": length, "hook": step}
-    line = atan2_deg(depth - 2 * end, length)
     splay = w.step(
         "splay_from_edge",
         "atan2(depth - 2 * nib, joint_length) + asin(hook / hypot(depth - 2 * nib, joint_length))",
-        line + atan2_deg(step, ((depth - 2 * end) ** 2 + length**2 - step**2) ** 0.5),
         "deg",
         **numbers,
     )

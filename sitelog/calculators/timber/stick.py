@@ -3,8 +3,7 @@
 from msgspec import Struct
 
 from sitelog.calculators.catalogue import Output, Working
-from sitelog.calculators.timber.weights import DENSITY, GUIDELINE_KG, timber_mass
-from sitelog.geometry.vectors import tan_deg
+from sitelog.calculators.timber.weights import DENSITY, GUIDELINE_KG
 from sitelog.quantities.quantity import Section
 from sitelog.quantities.rounding import as_worked
 
@@ -61,7 +60,6 @@ def overall_length(w: Working, section: Section, pitch: float, to_ridge: float, 
     return w.step(
         "overall_length",
         "length_to_ridge + tail_length + depth * tan(plumb_cut)",
-        to_ridge + tail + section.depth * tan_deg(pitch),
         length_to_ridge=to_ridge,
         tail_length=tail,
         depth=section.depth,
@@ -80,7 +78,6 @@ def stick(w: Working, section: Section, overall: float) -> Stick:
     mass = w.step(
         "mass",
         "thickness / 1000 * depth / 1000 * overall_length / 1000 * density",
-        timber_mass(section, overall, DENSITY["C24"]),
         "kg",
         thickness=section.thickness,
         depth=section.depth,

@@ -133,7 +133,6 @@ def _told(w: Working, planned: Sequence[Planned]) -> dict[str, float]:
     waste = w.step(
         "waste_percent",
         "(length_bought - length_of_pieces) / length_bought * 100",
-        (length - pieces) / length * 100,
         "%",
         length_bought=length,
         length_of_pieces=pieces,
@@ -149,7 +148,6 @@ def _told(w: Working, planned: Sequence[Planned]) -> dict[str, float]:
     gap = w.step(
         "gap",
         "(length_bought - bound) / bound * 100",
-        (length - bound) / bound * 100,
         "%",
         length_bought=length,
         bound=bound,

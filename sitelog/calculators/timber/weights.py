@@ -67,7 +67,6 @@ def mass(*, section: Section, length: float, grade: str, density: float | None, 
     each_metre = w.step(
         "mass_per_metre",
         "thickness / 1000 * depth / 1000 * density",
-        timber_mass(section, 1000, density or DENSITY[grade]),
         "kg",
         thickness=section.thickness,
         depth=section.depth,
@@ -76,12 +75,11 @@ def mass(*, section: Section, length: float, grade: str, density: float | None, 
     each = w.step(
         "mass_each",
         "mass_per_metre * length / 1000",
-        each_metre * length / 1000,
         "kg",
         mass_per_metre=each_metre,
         length=length,
     )
-    every = w.step("mass_all", "count * mass_each", count * each, "kg", count=count, mass_each=each)
+    every = w.step("mass_all", "count * mass_each", "kg", count=count, mass_each=each)
     return Outcome(
         {"mass_per_metre": each_metre, "mass_each": each, "mass_all": every},
         w,
