@@ -7,8 +7,11 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from textual.screen import Screen
 
 import sitelog
+from sitelog.tui.registry import SCREENS, screen_class
+from tests.measure import largest_circle
 
 PACKAGE = Path(sitelog.__file__).parent
 # From the ground up. `ground` is what stands in no room: what text may hold, and the one error.
@@ -66,6 +69,15 @@ def test_the_screens_and_line_mode_know_nothing_of_each_other() -> None:
 def test_no_folder_has_more_than_fifteen_files() -> None:
     for folder in {module.parent for module in MODULES}:
         assert len(list(folder.glob("*.py"))) <= 15, f"{folder.relative_to(PACKAGE)}: part it by what its files decide"
+
+
+def test_no_more_than_three_files_import_each_other_in_a_circle() -> None:
+    assert largest_circle(PACKAGE) <= 3
+
+
+@pytest.mark.parametrize("name", SCREENS)
+def test_a_screen_is_found_by_its_name(name: str) -> None:
+    assert issubclass(screen_class(name), Screen)
 
 
 @pytest.mark.parametrize("module", MODULES, ids=lambda m: str(m.relative_to(PACKAGE)))

@@ -1,4 +1,4 @@
-"""The program on the screen: holds the open job, turns acts into entries, and shows what was refused."""
+"""The program on the screen: which page comes first, which keys count, and how it is left."""
 
 import os
 from collections.abc import Callable, Sequence
@@ -14,23 +14,15 @@ from textual.geometry import Size
 from textual.scrollbar import ScrollBar
 from textual.widgets import Input
 
-from sitelog.checklist.proved import proved_library
-from sitelog.checklist.schema.model import Library
-from sitelog.checklist.schema.shipped import firm_folders, kept_lists
-from sitelog.job.job import Job
-from sitelog.job.log.entry import Author, Draft
 from sitelog.job.session import Session
-from sitelog.job.state.views import State
-from sitelog.job.storage.device import device_id
 from sitelog.refusal import NOT_SAVED, Refusal
-from sitelog.text import clean
 from sitelog.tui import window
+from sitelog.tui.host import Host
+from sitelog.tui.registry import screen
 from sitelog.tui.sanitizer import OutputSanitizer
 from sitelog.tui.themes import DAY, PLAIN, VAN
 from sitelog.tui.widgets.listing import WholeBar
 from sitelog.tui.widgets.page import Page
-from sitelog.wording.prompts.drafts import Drafts
-from sitelog.wording.recap import lost
 
 IDLE_SECONDS = 60.0
 LAST_DOOR = OutputSanitizer()
@@ -40,6 +32,7 @@ MOVES = ("up", "down", "left", "right", "pageup", "pagedown", "home", "end", "ta
 
 
 def local_now() -> datetime:
+    """The time of this device, with its offset."""
     return datetime.now().astimezone()
 
 
@@ -47,7 +40,7 @@ def _held_open(size: Size) -> Size:
     return Size(max(size.width, LEAST.width), max(size.height, LEAST.height))
 
 
-class SitelogApp(App[int]):
+class SitelogApp(Host, App[int]):
     """The screens over one folder of jobs. `clock` and `device` are handed in by tests."""
 
     TITLE = "sitelog"
@@ -68,20 +61,21 @@ class SitelogApp(App[int]):
         device: str = "",
     ) -> None:
         plain = bool(os.environ.get("NO_COLOR"))
-        super().__init__()
+        App.__init__(self)
+        Host.__init__(
+            self,
+            folder=folder,
+            by=by,
+            checklists=checklists,
+            ascii_only=ascii_only or os.environ.get("TERM") in ("dumb", "linux"),
+            clock=clock,
+            device=device,
+        )
         # Before the stylesheet is read: it names their colours.
         for theme in (DAY, VAN, PLAIN):
             self.register_theme(theme)
         self.theme = PLAIN.name if plain else DAY.name
-        self.folder = folder
-        self.by = clean(by)
-        self.ascii_only = ascii_only or os.environ.get("TERM") in ("dumb", "linux")
-        self.session: Session | None = None
-        self._warned = False  # that what waits to be saved is lost by leaving
-        self.drafts = Drafts(None)
         self._file, self._new, self._plain = file, new, plain
-        self._firm = tuple(checklists)
-        self._clock, self._device = clock, device
         self.touched = clock()
         self._pressed = ("", 0.0)
 
@@ -97,120 +91,29 @@ class SitelogApp(App[int]):
 
         A job that can't be opened ends the program with the refusal: there is nothing behind it to show.
         """
-        from sitelog.tui.pages.jobs import JobsPage
-
         if self._file:
             try:
                 self.open_job(self._file)
             except Refusal as refusal:
                 self.exit(refusal.code, message=f"sitelog: {refusal.message}")
             return
-        self.push_screen(JobsPage())
+        self.push_screen(screen("jobs"))
         if self._new:
-            from sitelog.tui.pages.new_job import NewJobPage
+            self.push_screen(screen("new-job"))
 
-            self.push_screen(NewJobPage())
-
-    # -- the job --
-
-    def now(self) -> datetime:
-        return self._clock()
-
-    def author(self) -> Author:
-        return Author(by=self.by, device=self._device or device_id(), now=self.now())
-
-    def library(self, file: Path) -> Library:
-        """The shipped checklists, then those beside the job, then the firm's."""
-        return proved_library([*firm_folders(file), *self._firm], kept_lists(file))
+    # -- what the job in hand wants of the screens --
 
     def open_job(self, file: Path) -> None:
         """Open the job and show it. Raises Refusal; one that another holds is opened to read only."""
-        from sitelog.tui.dialogs.recap import RecapPage
-
         self.take(Session.open(file, lambda: self.library(file), self.author()))
         # The recap comes first: it is on the screen while the page behind it is still being imported.
-        self.push_screen(RecapPage(), lambda _: self._show_job())
+        self.push_screen(screen("recap"), lambda _: self._show_job())
 
     def _show_job(self) -> None:
-        from sitelog.tui.pages.job import JobPage
-
-        self.push_screen(JobPage())
-
-    @property
-    def job(self) -> Job | None:
-        """The job in hand."""
-        return self.session.job if self.session else None
-
-    @property
-    def unsaved(self) -> list[tuple[Draft, Author]]:
-        return self.session.unsaved if self.session else []
-
-    def take(self, session: Session) -> None:
-        """Make this the job in hand; the one before it is closed."""
-        self.leave()
-        self.session = session
-        self.drafts = Drafts.of_job(session.job.file.files)
-
-    def leave(self) -> str:
-        """Close the job in hand; what to say of it when its file could not be brought up to date, or ""."""
-        if self.session is None:
-            return ""
-        left = " ".join(filter(None, (self.lost(), self.session.close())))
-        self.session = None
-        return left
-
-    def lost(self) -> str:
-        """What is lost by leaving now, as it could not be saved, or ""."""
-        return lost(self.session) if self.session else ""
-
-    def may_leave(self) -> bool:
-        """False the first time that leaving would lose what can't be saved: that is told."""
-        saved = self.session is None or self.session.save_waiting()
-        if not saved and not self._warned:
-            self._warned = True
-            self.tell(f"{self.lost()} Press the same key again to leave without saving it.")
-            return False
-        return True
-
-    @property
-    def read_only(self) -> str:
-        """Why the job in hand can only be read, or ""."""
-        return self.session.read_only if self.session else ""
-
-    @property
-    def state(self) -> State:
-        """The state of the job in hand. Only screens of a job ask for it."""
-        if self.job is None:
-            raise LookupError("no job open")
-        return self.job.state
-
-    def enter(self, drafts: Draft | Sequence[Draft]) -> bool:
-        """Enter an act and show the new state; False, with one line of notice, when it was refused.
-
-        What could not be saved is kept, under its name and time, and goes in with the next save; until then the title
-        says NOT SAVED.
-        """
-        if self.session is None:
-            return False
-        try:
-            self.session.enter(drafts, self.author())
-        except Refusal as refusal:
-            self.tell(refusal.message)
-            return False
-        self._warned = False
-        self.refresh_pages()
-        return True
-
-    def attempt(self, make: Callable[[], Draft | Sequence[Draft]]) -> bool:
-        """Make a draft and enter it; a refusal of either is told in the notice."""
-        try:
-            drafts = make()
-        except Refusal as refusal:
-            self.tell(refusal.message)
-            return False
-        return self.enter(drafts)
+        self.push_screen(screen("job"))
 
     def tell(self, words: str) -> None:
+        """Show one line on the page on top, behind a question that may stand over it."""
         for page in reversed(self.screen_stack):
             if isinstance(page, Page):
                 page.say(words)
@@ -218,6 +121,7 @@ class SitelogApp(App[int]):
                 return
 
     def refresh_pages(self) -> None:
+        """Let each open page read the new state."""
         for page in self.screen_stack:
             if isinstance(page, Page) and page.is_mounted:
                 page.show_title()

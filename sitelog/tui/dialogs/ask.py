@@ -1,7 +1,7 @@
 """A question with typed answers: words, a name, a reason. Shown over the foot of the page it was asked from."""
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Any, ClassVar, cast
+from typing import Any, ClassVar
 
 from textual import on
 from textual.app import ComposeResult
@@ -15,12 +15,10 @@ from textual.widgets import Input, Static
 from sitelog.quantities.slips import Slip
 from sitelog.refusal import Refusal
 from sitelog.tui.dialogs import meant
+from sitelog.tui.host import host_of
 from sitelog.tui.widgets.listing import lettered
 from sitelog.wording.formatting import in_words
 from sitelog.wording.prompts.prompts import Question
-
-if TYPE_CHECKING:
-    from sitelog.tui.app import SitelogApp
 
 
 class AskPage(ModalScreen[list[str] | None]):
@@ -38,7 +36,7 @@ class AskPage(ModalScreen[list[str] | None]):
 
     def compose(self) -> ComposeResult:
         with Vertical(id="ask"):
-            plain = cast("SitelogApp", self.app).ascii_only
+            plain = host_of(self).ascii_only
             yield Static(Content(lettered(self.questions[0].title, plain)), id="ask-title", markup=False)
             for number, question in enumerate(self.questions):
                 yield Static(Content(lettered(question.ask, plain)), classes="ask-words", markup=False)
@@ -81,7 +79,7 @@ class AskPage(ModalScreen[list[str] | None]):
             self.dismiss(answers)
 
     def _say(self, words: str) -> None:
-        site = cast("SitelogApp", self.app)
+        site = host_of(self)
         told = in_words(words, site.state) if site.job else words
         self.query_one("#ask-notice", Static).update(Content(lettered(told, site.ascii_only)))
 

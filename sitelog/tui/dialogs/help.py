@@ -10,8 +10,8 @@ from textual.containers import VerticalScroll
 from sitelog.job.state.marks import CAUTION, CHECK, HOLD, Mark
 from sitelog.quantities.quantity import ACCEPTS
 from sitelog.tui.keys import KEYS, LISTS, bindings
-from sitelog.tui.widgets.list_page import SitePage
 from sitelog.tui.widgets.listing import Paragraphs
+from sitelog.tui.widgets.site_page import SitePage
 
 PLACES = {
     "job": "The job",

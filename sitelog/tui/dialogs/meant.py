@@ -1,7 +1,7 @@
 """A figure that is likely a slip, asked about over the foot of the page before it is taken."""
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Any, ClassVar, cast
+from typing import Any, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -12,10 +12,8 @@ from textual.widgets import Input, Static
 
 from sitelog.quantities.slips import Slip
 from sitelog.refusal import Refusal
+from sitelog.tui.host import host_of
 from sitelog.tui.widgets.listing import lettered
-
-if TYPE_CHECKING:
-    from sitelog.tui.app import SitelogApp
 
 
 class MeantPage(ModalScreen[bool]):
@@ -32,7 +30,7 @@ class MeantPage(ModalScreen[bool]):
 
     def compose(self) -> ComposeResult:
         def line(words: str, **how: Any) -> Static:
-            return Static(Content(lettered(words, cast("SitelogApp", self.app).ascii_only)), markup=False, **how)
+            return Static(Content(lettered(words, host_of(self).ascii_only)), markup=False, **how)
 
         with Vertical(id="ask"):
             yield line(self.slip.question, id="ask-title")

@@ -1,6 +1,6 @@
 """Every act of a page by its words: typed to narrow the list, Enter to do it."""
 
-from typing import Any, ClassVar
+from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
@@ -69,13 +69,3 @@ class PalettePage(Page[str | None]):
 
     def action_back(self) -> None:
         self.dismiss(None)
-
-
-def open_palette(page: Page[Any]) -> None:
-    """Let one of the page's acts be chosen, and do it there."""
-
-    def do(act: str | None) -> None:
-        if act:
-            page.call_later(page.run_action, act)
-
-    page.app.push_screen(PalettePage(page.PLACE), do)

@@ -1,6 +1,6 @@
 """Where the job stands, after a start or a rest: what was done last, by whom, what is next, and who is here now."""
 
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -13,9 +13,6 @@ from sitelog.tui.dialogs.ask import ask_words
 from sitelog.tui.widgets.page import Page
 from sitelog.wording.prompts.prompts import name
 from sitelog.wording.recap import names_in, standing
-
-if TYPE_CHECKING:
-    pass
 
 
 class RecapPage(Page[None]):

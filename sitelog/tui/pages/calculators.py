@@ -2,10 +2,10 @@
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from textwrap import wrap
-from typing import TYPE_CHECKING, ClassVar
+from typing import Any, ClassVar
 
 from textual import on, work
-from textual.app import ComposeResult
+from textual.app import App, ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
@@ -26,28 +26,23 @@ from sitelog.refusal import Refusal
 from sitelog.text import clean
 from sitelog.tui.dialogs import meant
 from sitelog.tui.keys import bindings, footer
+from sitelog.tui.registry import screen
 from sitelog.tui.widgets.fields import Field, Form
-from sitelog.tui.widgets.list_page import ListPage, SitePage
+from sitelog.tui.widgets.list_page import ListPage
 from sitelog.tui.widgets.listing import Cell, Listing, Row, RuledLine, heading, lettered, row
+from sitelog.tui.widgets.site_page import SitePage, job_page
 from sitelog.wording.formatting import value_text
 from sitelog.wording.prompts.calculating import LEFT_OUT, KnownInputs, known_of
-
-if TYPE_CHECKING:
-    from sitelog.tui.app import SitelogApp
 
 SLOW = ("stock",)  # worked when Enter is pressed, and away from the screen: an order may take seconds
 ENTER_WORKS = "Press Enter to work it out."
 LONGEST = 200_000  # characters of an answer: a list of 2000 lengths is a long one
 
 
-def part_in_hand(site: "SitelogApp") -> str:
+def part_in_hand(app: App[Any]) -> str:
     """The part whose stage the job's page stands on, or ""."""
-    from sitelog.tui.pages.job import JobPage
-
-    for page in reversed(site.screen_stack):
-        if isinstance(page, JobPage) and page.stage and page.stage.part != "job":
-            return page.stage.part
-    return ""
+    job = job_page(app)
+    return job.stage.part if job and job.stage and job.stage.part != "job" else ""
 
 
 class CalculatorsPage(ListPage[None]):
@@ -92,7 +87,7 @@ class CalculatorPage(SitePage[None]):
         return f" {self.one.name}: {self.one.does}"
 
     def body(self) -> ComposeResult:
-        self.known = known_of(self.one, self.site.state, part_in_hand(self.site)) if self.site.job else {}
+        self.known = known_of(self.one, self.site.state, part_in_hand(self.app)) if self.site.job else {}
         with Vertical(id="calculator"):
             yield Form(self._fields(), plain=self.site.ascii_only)
             yield RuledLine(classes="rule", markup=False)
@@ -261,13 +256,11 @@ class CalculatorPage(SitePage[None]):
             event.stop()
 
     def action_drawing(self) -> None:
-        from sitelog.tui.widgets.plan import AnswerPage
-
         if not draws(self.one.name):
             self.say("No drawing for this calculator.")
             return
         try:
-            self.app.push_screen(AnswerPage(self.answer(), self.units))
+            self.app.push_screen(screen("drawing-of-answer", self.answer(), self.units))
         except Refusal as refusal:
             self.say(refusal.message)
 

@@ -26,6 +26,7 @@ from sitelog.refusal import Refusal
 from sitelog.tui.dialogs import attach, meant, prompted
 from sitelog.tui.dialogs.tools import known_tool
 from sitelog.tui.keys import bindings, footer
+from sitelog.tui.registry import screen
 from sitelog.tui.widgets.listing import lettered
 from sitelog.tui.widgets.page import Page
 from sitelog.wording.formatting import meant_words
@@ -360,9 +361,7 @@ class CheckPage(Page[bool]):
             self.call_after_refresh(self.query_one("#work").scroll_visible, top=True, animate=False)
 
     def action_drawing(self) -> None:
-        from sitelog.tui.widgets.plan import DrawingPage
-
-        self.app.push_screen(DrawingPage(self.path.rpartition(".")[0], self.path))
+        self.app.push_screen(screen("drawing", self.path.rpartition(".")[0], self.path))
 
     def action_back(self) -> None:
         self.dismiss(self.entered)

@@ -15,7 +15,8 @@ from sitelog.job.state.views import CheckView, StageView
 from sitelog.tui.dialogs import prompted
 from sitelog.tui.keys import bindings
 from sitelog.tui.navigation import Navigation
-from sitelog.tui.widgets.listing import HEIGHTS, DetailPane, RuledLine
+from sitelog.tui.registry import screen
+from sitelog.tui.widgets.listing import DetailPane, RuledLine
 from sitelog.tui.widgets.plan import PlanPane
 from sitelog.tui.widgets.stages import Rows, Ruler
 from sitelog.wording.entries import what
@@ -31,7 +32,6 @@ class JobPage(Navigation):
 
     PLACE = "job"
     BINDINGS: ClassVar[list[BindingType]] = bindings("job")
-    VERTICAL_BREAKPOINTS = HEIGHTS
 
     def __init__(self) -> None:
         super().__init__()
@@ -189,9 +189,7 @@ class JobPage(Navigation):
             await self._answer(view, again=again)
 
     async def _answer(self, view: CheckView, *, again: bool) -> None:
-        from sitelog.tui.pages.check import CheckPage
-
-        entered = await self.app.push_screen_wait(CheckPage(view.path, again=again))
+        entered = await self.app.push_screen_wait(screen("check", view.path, again=again))
         if entered:
             self._after(view.path)
 
@@ -211,9 +209,7 @@ class JobPage(Navigation):
                 self.show_path(self.site.state.next)
 
     async def _read(self, stage: StageView, caution: Caution, place: str) -> bool:
-        from sitelog.tui.dialogs.caution import CautionPage
-
-        page = CautionPage(caution.id, asked_at(stage, caution), place)
+        page = screen("caution", caution.id, asked_at(stage, caution), place)
         cleared: bool | None = await self.app.push_screen_wait(page)
         return bool(cleared)
 
@@ -260,10 +256,6 @@ class JobPage(Navigation):
     @work
     async def action_defer(self) -> None:
         await prompted.defer(self, self._target())
-
-    @work
-    async def action_undo(self) -> None:
-        await prompted.undo(self)
 
     @work
     async def action_who(self) -> None:

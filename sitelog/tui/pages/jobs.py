@@ -11,6 +11,7 @@ from sitelog.job.job import seen
 from sitelog.job.log.entry import Entry
 from sitelog.refusal import Refusal
 from sitelog.tui.keys import bindings
+from sitelog.tui.registry import screen
 from sitelog.tui.widgets.list_page import ListPage
 from sitelog.tui.widgets.listing import Cell, Listing, Row
 from sitelog.wording.formatting import counted
@@ -93,9 +94,7 @@ class JobsPage(ListPage[None]):
             self.say(refusal.message)
 
     def action_new(self) -> None:
-        from sitelog.tui.pages.new_job import NewJobPage
-
-        self.app.push_screen(NewJobPage())
+        self.app.push_screen(screen("new-job"))
 
 
 def _row(found: Found) -> Row:

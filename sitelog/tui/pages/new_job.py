@@ -16,6 +16,7 @@ from sitelog.quantities.slips import Slip
 from sitelog.refusal import Refusal
 from sitelog.tui.dialogs import meant
 from sitelog.tui.keys import bindings
+from sitelog.tui.registry import screen
 from sitelog.tui.widgets.fields import Field, FieldLine, Form
 from sitelog.tui.widgets.page import Page
 from sitelog.wording.prompts.drafts import Drafts
@@ -211,11 +212,9 @@ class NewJobPage(Page[None]):
         made = self._make(texts)
         if made is None:
             return
-        from sitelog.tui.pages.job import JobPage
-
         self._drafts.drop(NEW)
         self.site.take(Session(made))
-        self.app.switch_screen(JobPage())
+        self.app.switch_screen(screen("job"))
 
     def _at(self, key: str, fault: str | Refusal) -> None:
         field = self.form.field(key)

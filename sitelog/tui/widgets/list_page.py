@@ -3,14 +3,14 @@
 from collections.abc import Iterable
 from typing import Generic
 
-from textual import on, work
+from textual import on
 from textual.app import ComposeResult
 from textual.content import Content
 from textual.widgets import Static
 
-from sitelog.tui.dialogs import prompted
-from sitelog.tui.widgets.listing import HEIGHTS, Cell, DetailPane, Listing, Paragraphs, Row, RuledLine, laid
-from sitelog.tui.widgets.page import Page, T
+from sitelog.tui.widgets.listing import Cell, DetailPane, Listing, Paragraphs, Row, RuledLine, laid
+from sitelog.tui.widgets.page import T
+from sitelog.tui.widgets.site_page import SitePage
 
 
 class HeadLine(Static):
@@ -23,36 +23,6 @@ class HeadLine(Static):
     def on_resize(self) -> None:
         # One column for the list's own scrollbar, which the head has none of.
         self.update(Content("\n".join(f" {line}" for line in laid(self.cells, self.size.width - 2))))
-
-
-class SitePage(Page[T], Generic[T]):
-    """The acts that every page behind the job's has."""
-
-    VERTICAL_BREAKPOINTS = HEIGHTS
-
-    def go_to(self, path: str) -> None:
-        """Leave for the check or stage at that path on the job's page."""
-        from sitelog.tui.pages.job import JobPage
-
-        self.dismiss()
-        for page in reversed(self.app.screen_stack):
-            if isinstance(page, JobPage):
-                page.show_path(path)
-                return
-
-    @work
-    async def action_undo(self) -> None:
-        await prompted.undo(self)
-
-    def action_acts(self) -> None:
-        from sitelog.tui.dialogs.palette import open_palette
-
-        open_palette(self)
-
-    def action_help(self) -> None:
-        from sitelog.tui.dialogs.help import HelpPage
-
-        self.app.push_screen(HelpPage())
 
 
 class ListPage(SitePage[T], Generic[T]):

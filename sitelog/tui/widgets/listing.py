@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from textwrap import wrap
-from typing import TYPE_CHECKING, ClassVar, cast
+from typing import ClassVar
 
 from rich.style import Style
 from textual.content import Content
@@ -13,10 +13,8 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from sitelog.text import clean
+from sitelog.tui.host import host_of
 from sitelog.wording.letters import PLAIN
-
-if TYPE_CHECKING:
-    from sitelog.tui.app import SitelogApp
 
 HEIGHTS = [(0, "-short"), (24, "-full"), (36, "-tall")]  # rows of a screen, and what the stylesheet calls it
 BENEATH = ((36, 16), (24, 7), (0, 5))  # from so many rows of a screen, the most lines beneath the rows
@@ -150,7 +148,7 @@ class Listing(Pointed):
             return
         key, at = self.key, self.highlighted
         self.clear_options()
-        plain = cast("SitelogApp", self.app).ascii_only
+        plain = host_of(self).ascii_only
         self.add_options([_option(one, self._width - 1, plain) for one in self.rows])
         known = next((n for n, one in enumerate(self.rows) if key and one.key == key), None)
         free = [n for n, one in enumerate(self.rows) if not one.heading]
@@ -195,7 +193,7 @@ class Paragraphs(Static):
         width = self.size.width
         if not width:
             return
-        plain = cast("SitelogApp", self.app).ascii_only
+        plain = host_of(self).ascii_only
         at = max((len(lead) + 1 for lead, _ in self.told if lead), default=0)
         lines: list[str] = []
         for lead, words in self.told:
@@ -227,5 +225,5 @@ class RuledLine(Static):
         self.on_resize()
 
     def on_resize(self) -> None:
-        sign = "-" if cast("SitelogApp", self.app).ascii_only else "─"
+        sign = "-" if host_of(self).ascii_only else "─"
         self.update(Content(sign * self.size.width))

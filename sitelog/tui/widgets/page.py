@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterable
 from textwrap import wrap
-from typing import TYPE_CHECKING, ClassVar, Generic, TypeVar, cast
+from typing import ClassVar, Generic, TypeVar
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
@@ -15,13 +15,12 @@ from textual.widgets import Static
 
 from sitelog.job.state.marks import MORE
 from sitelog.text import clean
+from sitelog.tui.host import Host, host_of
 from sitelog.tui.keys import footer
+from sitelog.tui.registry import screen
 from sitelog.tui.widgets.listing import DetailPane, lettered
 from sitelog.wording.formatting import in_words
 from sitelog.wording.letters import PLAIN
-
-if TYPE_CHECKING:
-    from sitelog.tui.app import SitelogApp
 
 T = TypeVar("T")
 MOST = 20_000  # characters of one place on a page
@@ -89,8 +88,9 @@ class Page(Screen[T], Generic[T]):
         yield from ()
 
     @property
-    def site(self) -> "SitelogApp":
-        return cast("SitelogApp", self.app)
+    def site(self) -> Host:
+        """The job in hand, and who works on it."""
+        return host_of(self)
 
     def heading(self) -> str:
         return self.HEADING
@@ -134,9 +134,7 @@ class Page(Screen[T], Generic[T]):
         self.put("#notice", [in_words(words, self.site.state) if self.site.job else words])
 
     def action_whole(self) -> None:
-        from sitelog.tui.dialogs.whole import WholePage
-
-        self.app.push_screen(WholePage(self.heading(), self.query_one(DetailPane).told))
+        self.app.push_screen(screen("whole", self.heading(), self.query_one(DetailPane).told))
 
     def action_back(self) -> None:
         self.dismiss()

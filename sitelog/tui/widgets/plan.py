@@ -1,7 +1,7 @@
 """Drawings in the terminal: a pane beside the stage where there is room, and a page for all of a part or a sum."""
 
 from collections.abc import Iterator, Sequence
-from typing import TYPE_CHECKING, ClassVar, cast
+from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
@@ -18,13 +18,11 @@ from sitelog.drawing.terminal import render
 from sitelog.job.state.views import StageView, State
 from sitelog.quantities.quantity import Units
 from sitelog.reports.sketches import NO_PLAN, Sketch, sketches
+from sitelog.tui.host import host_of
 from sitelog.tui.keys import bindings
-from sitelog.tui.widgets.list_page import SitePage
 from sitelog.tui.widgets.listing import Paragraphs, lettered
+from sitelog.tui.widgets.site_page import SitePage
 from sitelog.wording.formatting import part_of
-
-if TYPE_CHECKING:
-    from sitelog.tui.app import SitelogApp
 
 NOTHING = "No drawings for this part."
 
@@ -48,7 +46,7 @@ class Sheet(Static):
         width, height = self.size.width, self.size.height
         if not width or not height:
             return
-        plain = cast("SitelogApp", self.app).ascii_only
+        plain = host_of(self).ascii_only
         if self._drawing is None:
             self.update(Content(lettered(self._missing, plain)))
             return
@@ -70,7 +68,7 @@ class PlanPane(Sheet):
         if self._shown and self._shown[0] is state and self._shown[1] == stage.path:
             return
         self._shown = state, stage.path
-        job = cast("SitelogApp", self.app).job
+        job = host_of(self).job
         self.draw(_pane(state, job.library if job else None, stage.path), NO_PLAN)
 
     def _lines(self, drawing: Drawing, width: int, height: int, plain: bool) -> list[str]:

@@ -1,0 +1,156 @@
+"""The job in hand, as every page reaches it: read, entered into, told about. The program on the screen is one."""
+
+from collections.abc import Callable, Sequence
+from datetime import datetime
+from pathlib import Path
+from typing import cast
+
+from textual.widget import Widget
+
+from sitelog.checklist.proved import proved_library
+from sitelog.checklist.schema.model import Library
+from sitelog.checklist.schema.shipped import firm_folders, kept_lists
+from sitelog.job.job import Job
+from sitelog.job.log.entry import Author, Draft
+from sitelog.job.session import Session
+from sitelog.job.state.views import State
+from sitelog.job.storage.device import device_id
+from sitelog.refusal import Refusal
+from sitelog.text import clean
+from sitelog.wording.prompts.drafts import Drafts
+from sitelog.wording.recap import lost
+
+
+class Host:
+    """Holds the open job and who works on it. The program adds how words are told and how pages are shown anew."""
+
+    def __init__(
+        self,
+        *,
+        folder: Path,
+        by: str,
+        checklists: Sequence[Path],
+        ascii_only: bool,
+        clock: Callable[[], datetime],
+        device: str,
+    ) -> None:
+        self.folder = folder
+        self.by = clean(by)
+        self.ascii_only = ascii_only
+        self.session: Session | None = None
+        self.drafts = Drafts(None)
+        self._warned = False  # that what waits to be saved is lost by leaving
+        self._firm = tuple(checklists)
+        self._clock, self._device = clock, device
+
+    # -- what the program on the screen adds --
+
+    def tell(self, words: str) -> None:
+        """Show one line on the page on top: what was done, or what was refused and why."""
+        raise NotImplementedError
+
+    def refresh_pages(self) -> None:
+        """Let each open page read the new state."""
+        raise NotImplementedError
+
+    def open_job(self, file: Path) -> None:
+        """Open the job and show it. Raises Refusal; one that another holds is opened to read only."""
+        raise NotImplementedError
+
+    # -- the job --
+
+    def now(self) -> datetime:
+        """The time, as the clock that was handed in has it."""
+        return self._clock()
+
+    def author(self) -> Author:
+        """Who acts, on what device, now."""
+        return Author(by=self.by, device=self._device or device_id(), now=self.now())
+
+    def library(self, file: Path) -> Library:
+        """The shipped checklists, then those beside the job, then the firm's."""
+        return proved_library([*firm_folders(file), *self._firm], kept_lists(file))
+
+    @property
+    def job(self) -> Job | None:
+        """The job in hand."""
+        return self.session.job if self.session else None
+
+    @property
+    def state(self) -> State:
+        """The state of the job in hand. Only screens of a job ask for it; LookupError when none is open."""
+        if self.job is None:
+            raise LookupError("no job open")
+        return self.job.state
+
+    @property
+    def read_only(self) -> str:
+        """Why the job in hand can only be read, or ""."""
+        return self.session.read_only if self.session else ""
+
+    @property
+    def unsaved(self) -> list[tuple[Draft, Author]]:
+        """What was entered and is not on the disk yet, each with who entered it and when."""
+        return self.session.unsaved if self.session else []
+
+    def take(self, session: Session) -> None:
+        """Make this the job in hand; the one before it is closed."""
+        self.leave()
+        self.session = session
+        self.drafts = Drafts.of_job(session.job.file.files)
+
+    # -- leaving it --
+
+    def leave(self) -> str:
+        """Close the job in hand; what to say of it when its file could not be brought up to date, or ""."""
+        if self.session is None:
+            return ""
+        left = " ".join(filter(None, (self.lost(), self.session.close())))
+        self.session = None
+        return left
+
+    def lost(self) -> str:
+        """What is lost by leaving now, as it could not be saved, or ""."""
+        return lost(self.session) if self.session else ""
+
+    def may_leave(self) -> bool:
+        """False the first time that leaving would lose what can't be saved: that is told."""
+        saved = self.session is None or self.session.save_waiting()
+        if not saved and not self._warned:
+            self._warned = True
+            self.tell(f"{self.lost()} Press the same key again to leave without saving it.")
+            return False
+        return True
+
+    # -- entering --
+
+    def enter(self, drafts: Draft | Sequence[Draft]) -> bool:
+        """Enter an act and show the new state; False, with one line of notice, when it was refused.
+
+        What could not be saved is kept, under its name and time, and goes in with the next save; until then the title
+        says NOT SAVED.
+        """
+        if self.session is None:
+            return False
+        try:
+            self.session.enter(drafts, self.author())
+        except Refusal as refusal:
+            self.tell(refusal.message)
+            return False
+        self._warned = False
+        self.refresh_pages()
+        return True
+
+    def attempt(self, make: Callable[[], Draft | Sequence[Draft]]) -> bool:
+        """Make a draft and enter it; a refusal of either is told in the notice."""
+        try:
+            drafts = make()
+        except Refusal as refusal:
+            self.tell(refusal.message)
+            return False
+        return self.enter(drafts)
+
+
+def host_of(widget: Widget) -> Host:
+    """The job in hand, from any widget or page on the screen."""
+    return cast("Host", widget.app)
