@@ -10,7 +10,8 @@ from sitelog.drawing.model import Drawing as Drawing
 from sitelog.drawing.model import Line, Point, Stroke, Words
 from sitelog.geometry.roof_lines import CORNERS, SIDES, Four, RoofLines, true_slopes
 from sitelog.geometry.vectors import meeting_point, slope_over
-from sitelog.job.state.views import Fact, State
+from sitelog.job.facts.fact import Fact
+from sitelog.job.state.views import State
 from sitelog.quantities.quantity import show_angle, show_length
 from sitelog.refusal import Refusal
 

@@ -12,9 +12,10 @@ from sitelog.calculators.timber.weights import DENSITY, ripped_from, timber_mass
 from sitelog.checklist.loader.members import operands
 from sitelog.checklist.schema.kinds import WORDS, output
 from sitelog.checklist.schema.model import Condition, EndSpec, Library, MemberSpec, Operand, Taken, Term
+from sitelog.job.facts.fact import Fact
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.sums import feed, holds, result, unknown, work, worth
-from sitelog.job.state.views import Fact, State
+from sitelog.job.state.views import State
 from sitelog.quantities.quantity import Section, read
 from sitelog.refusal import Refusal
 

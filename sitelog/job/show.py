@@ -11,7 +11,8 @@ from sitelog.job.log.values import to_plain
 from sitelog.job.photos.keeping import Shown
 from sitelog.job.state.cautions import last_read, latest, matter
 from sitelog.job.state.corrections import corrections
-from sitelog.job.state.views import CheckView, Deferral, Earlier, Instrument, Release, Snag, State
+from sitelog.job.state.record_views import Deferral, Earlier, Instrument, Release, Snag
+from sitelog.job.state.views import CheckView, State
 from sitelog.quantities.quantity import Section
 
 

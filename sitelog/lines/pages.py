@@ -3,9 +3,10 @@
 from datetime import UTC, date
 
 from sitelog.job.actions import actions
+from sitelog.job.facts.fact import MEANT, Fact
 from sitelog.job.find import find as found_by
 from sitelog.job.state.marks import state_word
-from sitelog.job.state.views import MEANT, DiaryDay, Fact, Snag
+from sitelog.job.state.record_views import DiaryDay, Snag
 from sitelog.lines.photos import attach_to_day
 from sitelog.lines.session import LineSession
 from sitelog.refusal import Refusal

@@ -10,7 +10,8 @@ from sitelog.job.state.cautions import Matter, latest, matters, stopping, unread
 from sitelog.job.state.marks import CHECK, state_word
 from sitelog.job.state.order import PASSED
 from sitelog.job.state.readings import answer_words
-from sitelog.job.state.views import CheckState, CheckView, Release, StageView
+from sitelog.job.state.record_views import Release
+from sitelog.job.state.views import CheckState, CheckView, StageView
 from sitelog.reports.formatting import WITHHELD, Formatter, joined
 from sitelog.reports.model import Items, Section
 

@@ -10,6 +10,7 @@ from sitelog.calculators import index, sheet
 from sitelog.calculators.catalogue import Value
 from sitelog.checklist.schema.model import Figure, Library, Limit
 from sitelog.job.facts.evidence import shown
+from sitelog.job.facts.fact import AS_MEANT, MEANT, Fact
 from sitelog.job.facts.schema import JOB
 from sitelog.job.facts.sums import unit_of
 from sitelog.job.log.entry import Entry
@@ -17,7 +18,7 @@ from sitelog.job.log.values import from_plain
 from sitelog.job.photos.keeping import Shown
 from sitelog.job.photos.photo import in_words, names_of
 from sitelog.job.state.marks import CHECK, state_word
-from sitelog.job.state.views import AS_MEANT, MEANT, CheckView, Fact, FigureView, State
+from sitelog.job.state.views import CheckView, FigureView, State
 from sitelog.quantities.quantity import show, show_length
 
 _PATH = re.compile(r"\b[a-z0-9-]+(?:\.[a-z0-9-]+){1,2}\b")

@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 
 from sitelog.geometry.roof_lines import CORNERS, SIDES
-from sitelog.job.state.views import AS_MEANT, MEANT, CheckView, FigureView, PartView, StageView
+from sitelog.job.facts.fact import AS_MEANT, MEANT
+from sitelog.job.state.views import CheckView, FigureView, PartView, StageView
 from sitelog.reports.formatting import WITHHELD, Formatter, joined
 from sitelog.reports.model import Block, Table, Words
 

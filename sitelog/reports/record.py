@@ -9,7 +9,8 @@ from sitelog.job.state.cautions import Matter, ended, last_read, latest
 from sitelog.job.state.corrections import corrections
 from sitelog.job.state.order import PASSED
 from sitelog.job.state.readings import answer_words, stops
-from sitelog.job.state.views import CheckView, Reading, StageView
+from sitelog.job.state.record_views import Reading
+from sitelog.job.state.views import CheckView, StageView
 from sitelog.reports.first_page import in_force
 from sitelog.reports.formatting import Formatter, joined
 from sitelog.reports.model import Block, Items, Section, Table, Words

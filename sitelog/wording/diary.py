@@ -1,6 +1,7 @@
 """The diary in words: its days, and what people wrote on one."""
 
-from sitelog.job.state.views import DiaryDay, State
+from sitelog.job.state.record_views import DiaryDay
+from sitelog.job.state.views import State
 from sitelog.wording.prompts.prompts import DIARY
 
 

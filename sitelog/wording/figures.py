@@ -3,7 +3,8 @@
 from collections.abc import Mapping
 
 from sitelog.checklist.schema.model import Source
-from sitelog.job.state.views import Asked, Fact, State
+from sitelog.job.facts.fact import Fact
+from sitelog.job.state.views import Asked, State
 from sitelog.wording.formatting import day, in_words, value_text
 
 

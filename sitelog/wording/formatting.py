@@ -9,9 +9,10 @@ from sitelog.calculators.catalogue import Value
 from sitelog.calculators.index import find
 from sitelog.calculators.sheet import scalar
 from sitelog.checklist.schema.model import FLOORS, Limit
+from sitelog.job.facts.fact import MEANT
 from sitelog.job.facts.schema import JOB
 from sitelog.job.log.entry_index import timed
-from sitelog.job.state.views import MEANT, CheckView, FigureView, State
+from sitelog.job.state.views import CheckView, FigureView, State
 from sitelog.quantities.quantity import Section, Units, show, show_fall, show_length
 from sitelog.quantities.rounding import at_least, at_most, to_type_again
 

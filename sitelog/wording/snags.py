@@ -1,6 +1,7 @@
 """A snag in words: where it was found, who raised it, who puts it right and by when."""
 
-from sitelog.job.state.views import Snag, State
+from sitelog.job.state.record_views import Snag
+from sitelog.job.state.views import State
 from sitelog.wording.formatting import day
 
 

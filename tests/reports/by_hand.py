@@ -4,7 +4,8 @@ from collections.abc import Mapping
 
 from sitelog.calculators import index
 from sitelog.calculators.catalogue import Row, Value
-from sitelog.job.state.views import Fact, PartView, State
+from sitelog.job.facts.fact import Fact
+from sitelog.job.state.views import PartView, State
 from sitelog.quantities.quantity import Section
 from sitelog.refusal import Refusal
 

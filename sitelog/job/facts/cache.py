@@ -1,6 +1,6 @@
-"""What is kept from one look at a job to the next: its facts and its checks, each with what was read to work it.
+"""The facts and checks of a job as they were last worked, so that a new entry works only what it can have changed.
 
-Of these a look takes over what nothing given since can have changed. It belongs to one library.
+With each stand the facts that were read to work it. One cache belongs to one library.
 """
 
 from collections.abc import Iterator, Mapping
@@ -8,9 +8,10 @@ from collections.abc import Iterator, Mapping
 from msgspec import Struct, field
 
 from sitelog.checklist.schema.model import Library
+from sitelog.job.facts.fact import Fact, Inputs
 from sitelog.job.facts.facts import FactResolver, Key
 from sitelog.job.facts.schema import PartSchema
-from sitelog.job.state.views import CheckView, Fact, Inputs
+from sitelog.job.state.views import CheckView
 
 
 class CachedCheck(Struct, frozen=True):
@@ -22,7 +23,7 @@ class CachedCheck(Struct, frozen=True):
 
 
 class EvaluationCache(Struct):
-    """`facts`, `reads` and `checks` are filled by a look; all of them are good for what was `given` then."""
+    """`facts`, `reads` and `checks` are filled as a state is worked; all of them are good for what was `given` then."""
 
     known: dict[str, PartSchema] = field(default_factory=dict)  # by the lists alone
     forms: Mapping[str, str] = field(default_factory=dict)
@@ -38,7 +39,7 @@ class EvaluationCache(Struct):
         )
 
     def resolver(self, library: Library, forms: Mapping[str, str], given: Inputs) -> FactResolver:
-        """The facts of a look at what is given now; forgets what may no longer be so."""
+        """The facts from what is given now. Of what was worked before, all that may have changed is dropped."""
         if forms != self.forms:
             self.known, self.facts, self.reads, self.checks = {}, {}, {}, {}
         changed = set(_changed(self.given, given))
@@ -54,4 +55,6 @@ def _changed(before: Inputs, now: Inputs) -> Iterator[Key]:
     """The facts that are given another figure, or by another answer."""
     yield from before.usual ^ now.usual
     keys = {*before.drawn, *now.drawn, *before.set, *now.set}
-    yield from (k for k in keys if before.drawn.get(k) != now.drawn.get(k) or before.set.get(k) != now.set.get(k))
+    for key in keys:
+        if before.drawn.get(key) != now.drawn.get(key) or before.set.get(key) != now.set.get(key):
+            yield key

@@ -5,11 +5,11 @@ from, "@limits" the limits that are other figures, "@results" what an accepted s
 conditions read.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from sitelog.calculators.catalogue import Answer, Value
-from sitelog.checklist.schema.model import Check, Stage
+from sitelog.checklist.schema.model import Check, Operand, Stage
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.feeding import Worked
 from sitelog.job.facts.sums import result
@@ -27,18 +27,24 @@ def evidence(
     conditions = [clause.fact for when in (stage.when, check.when) if when for clause in when.clauses]
     found: dict[str, dict[str, Any]] = {
         "@drawn": {key: to_plain(value) for key, value in drawn.items() if value is not None},
-        "@inputs": {i.name: to_plain(i.value) for i in worked.inputs if i.name in check.inputs},
+        "@inputs": {view.name: to_plain(view.value) for view in worked.inputs if view.name in check.inputs},
         "@limits": dict(limits),
         "@when": {name: to_plain(resolver.now(part, name)) for name in conditions},
+        "@results": _results(check, worked.answer),
     }
-    if worked.answer and check.kind == "calculate":
-        found["@results"] = {path: to_plain(result(worked.answer, path)) for path in shown(check, worked.answer)}
     return {key: kept for key, kept in found.items() if kept}
+
+
+def _results(check: Check, answer: Answer | None) -> dict[str, Any]:
+    if answer is None or check.kind != "calculate":
+        return {}
+    return {path: to_plain(result(answer, path)) for path in shown(check, answer)}
 
 
 def shown(check: Check, answer: Answer) -> list[str]:
     """The results that stand for a sum: those the check shows, else all that are a single value."""
-    return list(check.shows) or [k for k, v in answer.results.items() if isinstance(v, (int, float, str))]
+    single = [name for name, value in answer.results.items() if isinstance(value, (int, float, str))]
+    return list(check.shows) or single
 
 
 def changed(
@@ -50,39 +56,52 @@ def changed(
     what is asked now.
     """
     found = [] if _fits(check, kept) else ["the checklist"]
-    for key in RESTS_ON:
-        for name, then in mapping(kept.get(key)).items():
-            if key == "@drawn" and check.figure(name) is None:
-                continue  # it is asked no longer
-            if not same(then, now.get(key, {}).get(name)):
-                found += [one for one in _facts_behind(resolver, part, check, key, name) if one not in found]
-    results = mapping(kept.get("@results")) if check.kind == "calculate" and not found else {}
-    if any(not same(then, now.get("@results", {}).get(path)) for path, then in results.items()):
+    for key, name in _moved(check, kept, now):
+        found += [fact for fact in _facts_behind(resolver, part, check, key, name) if fact not in found]
+    if not found and check.kind == "calculate" and _gives_another(mapping(kept.get("@results")), now):
         found.append(check.calculator)
     return tuple(found)
+
+
+def _moved(check: Check, kept: Mapping[str, Any], now: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
+    """What an answer rests on that is another figure now: the key it is kept under, and its name."""
+    for key in RESTS_ON:
+        for name, then in mapping(kept.get(key)).items():
+            asked_no_longer = key == "@drawn" and check.figure(name) is None
+            if not asked_no_longer and not same(then, now.get(key, {}).get(name)):
+                yield key, name
+
+
+def _gives_another(results: Mapping[str, Any], now: Mapping[str, Any]) -> bool:
+    return any(not same(then, now.get("@results", {}).get(path)) for path, then in results.items())
 
 
 def _fits(check: Check, kept: Mapping[str, Any]) -> bool:
     """True when what was answered still answers the check: every figure is there, the choice is offered."""
     if check.kind == "choice":
         return kept.get("value") in [choice.id for choice in check.choices]
-    return all(f.optional or from_plain(f.kind, kept.get(f.key)) is not None for f in check.figures)
+    return all(figure.optional or from_plain(figure.kind, kept.get(figure.key)) is not None for figure in check.figures)
 
 
 def _facts_behind(resolver: FactResolver, part: str, check: Check, key: str, name: str) -> list[str]:
+    """The full names of the facts that the figure, input or limit comes from; its own name if it comes from none."""
     if key == "@when":
         names = [name]
     else:
-        figure = check.figure(name)
-        limit = (figure and figure.limit) or check.limit
-        operands = {
-            "@inputs": check.inputs.get(name),
-            "@limits": limit.of if limit else None,
-            "@drawn": figure.drawn if figure else None,
-        }
-        operand = operands[key]
+        operand = _operand(check, key, name)
         names = [term.name for term in operand.terms if term.kind == "fact"] if operand else []
     return [fact.name for fact in resolver.named(part, names)] or [name]
+
+
+def _operand(check: Check, key: str, name: str) -> Operand | None:
+    """What the checklist takes it from."""
+    if key == "@inputs":
+        return check.inputs.get(name)
+    figure = check.figure(name)
+    if key == "@drawn":
+        return figure.drawn if figure else None
+    limit = (figure and figure.limit) or check.limit
+    return limit.of if limit else None
 
 
 def mapping(value: Any) -> Mapping[str, Any]:

@@ -8,8 +8,9 @@ from sitelog.calculators import index
 from sitelog.calculators.catalogue import Answer, Input, Value
 from sitelog.calculators.setting_out.verdicts import CLASSES
 from sitelog.checklist.schema.model import FLOORS, Check, Limit, Operand, Term
-from sitelog.job.facts.facts import FactResolver, Side
+from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.sums import fitted, unknown, work, worth
+from sitelog.job.facts.working import Side
 from sitelog.job.state.views import InputView, Origin
 from sitelog.refusal import Refusal
 
@@ -38,56 +39,70 @@ class Feed(Struct, frozen=True):
         """The sum from this side. No answer and no refusal while a figure of the check is still to be read."""
         calculator = index.find(self.check.calculator)
         try:
-            inputs = tuple(self._input(one) for one in calculator.inputs)
+            inputs = tuple(map(self._input, calculator.inputs))
         except Refusal as refusal:
             return Worked(refusal=refusal.message)
-        wanted = self._wanted(one.name for one in calculator.inputs if not one.optional)
+        wanted = self._wanted(wanted.name for wanted in calculator.inputs if not wanted.optional)
         if wanted:
             return Worked(inputs, refusal=self._waiting(wanted), wanted=wanted)
-        given = {i.name: i.value for i in inputs if i.value is not None and i.origin != "default"}
-        if any(one.required and one.name not in given for one in calculator.inputs):
+        given = {view.name: view.value for view in inputs if view.value is not None and view.origin != "default"}
+        required = {wanted.name for wanted in calculator.inputs if wanted.required}
+        if not required <= given.keys():
             return Worked(inputs)
-        answer, why = work(calculator.name, given)
-        wanted = self._wanted(self.check.inputs) if why else ()
-        return Worked(inputs, answer, f"{why}; {self._waiting(wanted)}" if wanted else why, wanted)
+        return self._answered(inputs, given)
+
+    def _answered(self, inputs: tuple[InputView, ...], given: Mapping[str, Value]) -> Worked:
+        answer, refusal = work(self.check.calculator, given)
+        wanted = self._wanted(self.check.inputs) if refusal else ()
+        if wanted:
+            refusal = f"{refusal}; {self._waiting(wanted)}"
+        return Worked(inputs, answer, refusal, wanted)
 
     def look(self, term: Term) -> Value:
-        return self.figures.get(term.name) if term.kind == "figure" else self.resolver.term(self.part, term, self.side)
+        """The value of a term: a figure of the check as read or drawn, else a fact of its part; None if not known."""
+        if term.kind == "figure":
+            return self.figures.get(term.name)
+        return self.resolver.term(self.part, term, self.side)
 
-    def _input(self, one: Input) -> InputView:
+    def _input(self, wanted: Input) -> InputView:
         check = self.check
-        if check.figure(one.name):
-            value = self.figures.get(one.name)
-            return _view(one, value, "none" if value is None else "read")
-        if self.grade and set(one.choices) == set(CLASSES):
-            return _view(one, self.grade, "given")
-        if one.name in check.inputs:
-            return self._from(one, check.inputs[one.name])
-        if one.name == "tolerance" and self.limit and self.limit.rule not in FLOORS:
-            return _view(one, self.limit.amount, "none" if self.limit.amount is None else "given")
-        return _view(one, one.default, "none" if one.default is None else "default")
+        if check.figure(wanted.name):
+            value = self.figures.get(wanted.name)
+            return _view(wanted, value, "none" if value is None else "read")
+        if self.grade and set(wanted.choices) == set(CLASSES):
+            return _view(wanted, self.grade, "given")
+        if wanted.name in check.inputs:
+            return self._from(wanted, check.inputs[wanted.name])
+        if wanted.name == "tolerance" and self.limit and self.limit.rule not in FLOORS:
+            return _view(wanted, self.limit.amount, "none" if self.limit.amount is None else "given")
+        return _view(wanted, wanted.default, "none" if wanted.default is None else "default")
 
-    def _from(self, one: Input, operand: Operand) -> InputView:
+    def _from(self, wanted: Input, operand: Operand) -> InputView:
+        """An input that the checklist says where to take from; a fact's name with it where it comes from one."""
         value = worth(operand, self.look)
-        facts = self.resolver.named(self.part, (t.name for t in operand.terms if t.kind == "fact"))
-        fact = facts[0].name if facts else ""
+        facts = self.resolver.named(self.part, (term.name for term in operand.terms if term.kind == "fact"))
+        name = facts[0].name if facts else ""
         if value is None:
-            return _view(one, one.unsaid or None, "given" if one.unsaid else "none", fact)
-        if any(t.kind == "figure" for t in operand.terms):
-            return _view(one, value, "read", fact, self.resolver.is_given(self.part, operand, self.side))
-        if not facts:
-            return _view(one, value, "given")
-        built = self.side == "now" and any(f.origin == "built" for f in facts)
-        usual = all(f.whence == "usual" for f in facts)
-        origin: Origin = "built" if built else "usual" if usual else "drawn"
-        return _view(one, value, origin, fact, self.resolver.is_given(self.part, operand, self.side))
+            return _view(wanted, wanted.unsaid or None, "given" if wanted.unsaid else "none", name)
+        read = any(term.kind == "figure" for term in operand.terms)
+        if not read and not facts:
+            return _view(wanted, value, "given")
+        origin: Origin = "drawn"
+        if read:
+            origin = "read"
+        elif self.side == "now" and any(fact.origin == "built" for fact in facts):
+            origin = "built"
+        elif all(fact.whence == "usual" for fact in facts):
+            origin = "usual"
+        return _view(wanted, value, origin, name, self.resolver.is_given(self.part, operand, self.side))
 
     def _wanted(self, inputs: Iterable[str]) -> tuple[str, ...]:
         """The facts of those inputs that have no value."""
         wanted: list[str] = []
-        for operand in (self.check.inputs[name] for name in inputs if name in self.check.inputs):
-            facts = Operand("is", tuple(t for t in operand.terms if t.kind == "fact"))
-            wanted += unknown(facts, self.look, wanted)
+        for name in inputs:
+            if name in self.check.inputs:
+                facts = tuple(term for term in self.check.inputs[name].terms if term.kind == "fact")
+                wanted += unknown(Operand("is", facts), self.look, wanted)
         return tuple(wanted)
 
     def _waiting(self, wanted: tuple[str, ...]) -> str:
@@ -106,6 +121,6 @@ def wanting(resolver: FactResolver, part: str, name: str) -> str:
     return f"{name} ({fact.says}): {fact.refusal}" if fact.refusal else f"{name} ({fact.says}), from the drawing"
 
 
-def _view(one: Input, value: Value, origin: Origin, fact: str = "", typed: bool = True) -> InputView:
-    fit = None if value is None else fitted(one, value)
-    return InputView(one.name, one.says, one.kind, fit, origin, fact, typed)
+def _view(wanted: Input, value: Value, origin: Origin, fact: str = "", typed: bool = True) -> InputView:
+    fit = None if value is None else fitted(wanted, value)
+    return InputView(wanted.name, wanted.says, wanted.kind, fit, origin, fact, typed)

@@ -1,21 +1,22 @@
 """What people gave for facts: design figures, and what the answers in force set."""
 
+from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
-from sitelog.checklist.schema.model import Check, Library
-from sitelog.job.facts.schema import stages_of
+from sitelog.checklist.schema.model import Check, Finish, Library
+from sitelog.job.facts.fact import Inputs, Setting, Whence
+from sitelog.job.facts.schema import checks_of
 from sitelog.job.log.entry import Entry
 from sitelog.job.log.entry_index import DECIDES, EntryIndex
 from sitelog.job.log.values import from_plain
-from sitelog.job.state.views import Inputs, Setting, Whence
 
 Set = tuple[tuple[str, str], Setting]  # (part, fact) and what it is set to
 
 
 def decided(entries: Sequence[Entry]) -> Entry | None:
     """The entry that says how a check stands: its last answer, skip, deferral or release."""
-    return next((e for e in reversed(entries) if e.act in DECIDES), None)
+    return next((entry for entry in reversed(entries) if entry.act in DECIDES), None)
 
 
 def in_force(entries: Sequence[Entry]) -> Entry | None:
@@ -30,26 +31,32 @@ def in_force(entries: Sequence[Entry]) -> Entry | None:
 
 def given(library: Library, forms: Mapping[str, str], entry_index: EntryIndex) -> Inputs:
     """All that was given, from every entry in force."""
-    found: dict[tuple[str, str], list[Setting]] = {}
+    found: defaultdict[tuple[str, str], list[Setting]] = defaultdict(list)
     chosen: dict[str, str] = {}
-    for part, form in forms.items():
-        for stage in stages_of(library, form):
-            for check in stage.checks:
-                path = f"{part}.{stage.id}.{check.id}"
-                answer = in_force(entry_index.on(path))
-                if answer is not None:
-                    if check.finishes and answer.value.get("value") in library.finishes:
-                        chosen[path] = answer.value["value"]
-                    for key, setting in settings(library, check, answer):
-                        found.setdefault(key, []).append(setting)
+    for path, check, answer in _answered(library, forms, entry_index):
+        if check.finishes and answer.value.get("value") in library.finishes:
+            chosen[path] = answer.value["value"]
+        for key, setting in settings(library, check, answer):
+            found[key].append(setting)
     drawn = {(part, name): raw for part, facts in entry_index.drawn.items() for name, raw in facts.items()}
     usual = frozenset((part, name) for part, names in entry_index.usual.items() for name in names)
     return Inputs(drawn, {key: tuple(rows) for key, rows in found.items()}, chosen, usual)
 
 
+def _answered(
+    library: Library, forms: Mapping[str, str], entry_index: EntryIndex
+) -> Iterator[tuple[str, Check, Entry]]:
+    """Each check with an answer in force, by its path."""
+    for part, form in forms.items():
+        for path, _, check in checks_of(library, part, form):
+            answer = in_force(entry_index.on(path))
+            if answer is not None:
+                yield path, check, answer
+
+
 def with_answer(given: Inputs, sets: Iterable[Set], path: str) -> Inputs:
     """What would be given if the check at that path set these instead of what it sets now."""
-    found = {key: tuple(s for s in rows if s.path != path) for key, rows in given.set.items()}
+    found = {key: tuple(setting for setting in rows if setting.path != path) for key, rows in given.set.items()}
     for key, setting in sets:
         found[key] = (*found.get(key, ()), setting)
     return Inputs(given.drawn, found, given.chosen, given.usual)
@@ -62,24 +69,38 @@ def named(words: Any) -> str:
 
 def settings(library: Library, check: Check, entry: Entry) -> Iterator[Set]:
     """What an answer sets: its figures, its choice or words, and what a chosen finish brings."""
-    part, path, value = entry.part, entry.path, entry.value
-
-    def setting(worth: Any, measured: bool, **more: Any) -> Setting:
-        return Setting(path, entry.id, worth, entry.at, measured, **more)
-
-    for figure in check.figures:
-        read = from_plain(figure.kind, value.get(figure.key)) if figure.sets else None
-        if read is not None:
-            who = named(value.get(figure.agreed_by or (figure.limit.unless if figure.limit else "")))
-            yield (part, figure.sets), setting(read, True, agreed=bool(who) or not figure.agreed_by, who=who)
-    word = value.get("value")
+    yield from _figures(check, entry)
+    word = entry.value.get("value")
     if not isinstance(word, str) or check.kind not in ("choice", "note"):
         return
     if check.sets:
-        yield (part, check.sets), setting(word, False)
+        yield (entry.part, check.sets), Setting(entry.path, entry.id, word, entry.at, measured=False)
     if check.finishes and word in library.finishes:
-        for fact in library.finishes[word].facts:
-            source = library.sources.get(fact.source)
-            whence: Whence = "memory" if source and source.how == "memory" else "published"
-            agreed = whence == "published" and not fact.agree
-            yield (part, fact.name), setting(fact.value, False, brought=True, agreed=agreed, whence=whence)
+        yield from _brought(library, library.finishes[word], entry)
+
+
+def _figures(check: Check, entry: Entry) -> Iterator[Set]:
+    """The figures that were read, each with whoever agreed it."""
+    for figure in check.figures:
+        if not figure.sets:
+            continue
+        read = from_plain(figure.kind, entry.value.get(figure.key))
+        if read is None:
+            continue
+        unless = figure.limit.unless if figure.limit else ""
+        who = named(entry.value.get(figure.agreed_by or unless))
+        agreed = bool(who) or not figure.agreed_by
+        setting = Setting(entry.path, entry.id, read, entry.at, measured=True, agreed=agreed, who=who)
+        yield (entry.part, figure.sets), setting
+
+
+def _brought(library: Library, finish: Finish, entry: Entry) -> Iterator[Set]:
+    """The facts of a finish. One from memory waits for somebody's word, as does one that is to be agreed."""
+    for fact in finish.facts:
+        source = library.sources.get(fact.source)
+        whence: Whence = "memory" if source and source.how == "memory" else "published"
+        agreed = whence == "published" and not fact.agree
+        setting = Setting(
+            entry.path, entry.id, fact.value, entry.at, measured=False, brought=True, agreed=agreed, whence=whence
+        )
+        yield (entry.part, fact.name), setting

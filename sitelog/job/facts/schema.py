@@ -1,6 +1,8 @@
 """What may be known of a part: its facts by name, the checks that set each, and the sums that work them."""
 
-from collections.abc import Iterator, Mapping
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+from typing import NamedTuple
 
 from msgspec import Struct
 
@@ -15,6 +17,8 @@ KIND_OF_UNIT: Mapping[str, Kind] = {"mm": "offset", "deg": "angle"}
 
 
 class PartSchema(Struct, frozen=True):
+    """What the lists say of the facts of a part, whatever was entered."""
+
     specs: Mapping[str, FactSpec]
     own: frozenset[str]  # those that the part's own list names
     setters: Mapping[str, tuple[str, ...]]  # fact -> paths of checks
@@ -22,6 +26,18 @@ class PartSchema(Struct, frozen=True):
     conditions: Mapping[str, tuple[Condition, ...]]  # path of a check -> its own and its stage's
     finishing: Mapping[str, tuple[str, ...]]  # path of a check that chooses a finish -> the finishes it may choose
     agreed_at: Mapping[str, tuple[str, ...]]  # fact -> paths of the checks where somebody's word is put to it
+
+    def only_given(self, spec: FactSpec) -> bool:
+        """Whether the fact follows from no other fact: nothing works it out."""
+        return spec.worked is None and spec.name not in self.sums
+
+
+class PlacedCheck(NamedTuple):
+    """A check where it stands in a part."""
+
+    path: str  # "main.plates.sides"
+    stage: Stage
+    check: Check
 
 
 def stages_of(library: Library, form: str) -> Iterator[Stage]:
@@ -32,59 +48,105 @@ def stages_of(library: Library, form: str) -> Iterator[Stage]:
     if form != JOB and form in library.lists:
         yield from library.stages(form)
     else:
-        yield from (s for s in library.lists[JOB].stages if (s.place == "part") != (form == JOB))
+        yield from (stage for stage in library.lists[JOB].stages if (stage.place == "part") != (form == JOB))
+
+
+def checks_of(library: Library, part: str, form: str) -> Iterator[PlacedCheck]:
+    """Every check of a part of that form, in the order of its stages."""
+    for stage in stages_of(library, form):
+        for check in stage.checks:
+            yield PlacedCheck(f"{part}.{stage.id}.{check.id}", stage, check)
 
 
 def known(library: Library, part: str, form: str) -> PartSchema:
     """Facts of the part's own list, of the checks it goes through, of its finishes and of its sums."""
-    own = library.lists.get(form)
-    in_job = {spec.name: spec for spec in library.lists[JOB].facts}
-    elsewhere = set_in_parts(library) if form == JOB else frozenset()
-    specs = {spec.name: spec for spec in (own.facts if own else ()) if spec.name not in elsewhere}
-    setters: dict[str, list[str]] = {}
-    conditions: dict[str, tuple[Condition, ...]] = {}
-    finishing: dict[str, tuple[str, ...]] = {}
-    agreed_at: dict[str, list[str]] = {}
-    for stage in stages_of(library, form):
-        for check in stage.checks:
-            path = f"{part}.{stage.id}.{check.id}"
-            conditions[path] = tuple(when for when in (stage.when, check.when) if when)
-            if check.finishes:
-                finishing[path] = tuple(choice.id for choice in check.choices if choice.id in library.finishes)
-            for figure in check.figures:
-                if figure.sets and figure.agreed_by:
-                    agreed_at.setdefault(figure.sets, []).append(path)
-            for spec in _set_by(library, check):
-                specs.setdefault(spec.name, in_job.get(spec.name, spec))
-                if path not in setters.setdefault(spec.name, []):
-                    setters[spec.name].append(path)
-    sums: dict[str, tuple[Sum, ...]] = {}
-    for one in own.sums if own else ():
-        for name, path in one.gives.items():
-            sums[name] = (*sums.get(name, ()), one)
-            specs.setdefault(name, _given_by(one, name, path))
+    listed = library.lists.get(form)
+    placed = list(checks_of(library, part, form))
+    sums = listed.sums if listed else ()
+    own = _own_specs(library, form)
+    given = own | _specs_set(library, placed, own)
     return PartSchema(
-        specs=specs,
-        own=frozenset(spec.name for spec in (own.facts if own else ()) if spec.name not in elsewhere),
-        setters={name: tuple(paths) for name, paths in setters.items()},
-        sums=sums,
-        conditions=conditions,
-        finishing=finishing,
-        agreed_at={name: tuple(paths) for name, paths in agreed_at.items()},
+        specs=given | _specs_worked(sums, given),
+        own=frozenset(own),
+        setters=_setters(library, placed),
+        sums=_sums_by_fact(sums),
+        conditions={path: tuple(when for when in (stage.when, check.when) if when) for path, stage, check in placed},
+        finishing=_finishing(library, placed),
+        agreed_at=_agreed_at(placed),
     )
 
 
-def _given_by(one: Sum, name: str, path: str) -> FactSpec:
-    unit, says = unit_of(index.find(one.calculator), path)
-    return FactSpec(name, KIND_OF_UNIT.get(unit, "number"), says, unit)
+def _own_specs(library: Library, form: str) -> dict[str, FactSpec]:
+    """The facts that the form's own list names, but for those of the job's list that are each part's."""
+    listed = library.lists.get(form)
+    elsewhere = set_in_parts(library) if form == JOB else frozenset()
+    return {spec.name: spec for spec in (listed.facts if listed else ()) if spec.name not in elsewhere}
+
+
+def _specs_set(library: Library, placed: Iterable[PlacedCheck], own: Mapping[str, FactSpec]) -> dict[str, FactSpec]:
+    """The facts that checks set and the part's list doesn't name, as the job's list has them where it does."""
+    in_job = {spec.name: spec for spec in library.lists[JOB].facts}
+    found: dict[str, FactSpec] = {}
+    for _, _, check in placed:
+        for spec in _set_by(library, check):
+            if spec.name not in own:
+                found.setdefault(spec.name, in_job.get(spec.name, spec))
+    return found
+
+
+def _setters(library: Library, placed: Iterable[PlacedCheck]) -> dict[str, tuple[str, ...]]:
+    found: defaultdict[str, dict[str, None]] = defaultdict(dict)
+    for path, _, check in placed:
+        for spec in _set_by(library, check):
+            found[spec.name][path] = None
+    return {name: tuple(paths) for name, paths in found.items()}
+
+
+def _finishing(library: Library, placed: Iterable[PlacedCheck]) -> dict[str, tuple[str, ...]]:
+    return {
+        path: tuple(choice.id for choice in check.choices if choice.id in library.finishes)
+        for path, _, check in placed
+        if check.finishes
+    }
+
+
+def _agreed_at(placed: Iterable[PlacedCheck]) -> dict[str, tuple[str, ...]]:
+    found: defaultdict[str, list[str]] = defaultdict(list)
+    for path, _, check in placed:
+        for figure in check.figures:
+            if figure.sets and figure.agreed_by:
+                found[figure.sets].append(path)
+    return {name: tuple(paths) for name, paths in found.items()}
+
+
+def _sums_by_fact(sums: Iterable[Sum]) -> dict[str, tuple[Sum, ...]]:
+    found: dict[str, tuple[Sum, ...]] = {}
+    for listed in sums:
+        for name in listed.gives:
+            found[name] = (*found.get(name, ()), listed)
+    return found
+
+
+def _specs_worked(sums: Iterable[Sum], given: Mapping[str, FactSpec]) -> dict[str, FactSpec]:
+    """The facts that sums give and nothing else names, in the unit of the sum's result."""
+    found: dict[str, FactSpec] = {}
+    for listed in sums:
+        for name, path in listed.gives.items():
+            if name not in given and name not in found:
+                unit, says = unit_of(index.find(listed.calculator), path)
+                found[name] = FactSpec(name, KIND_OF_UNIT.get(unit, "number"), says, unit)
+    return found
 
 
 def set_in_parts(library: Library) -> frozenset[str]:
     """The facts of the job's list that its stages in each part set: they are each part's own, and not the job's."""
-    stages = library.lists[JOB].stages
-    of_parts = {f.name for s in stages if s.place == "part" for c in s.checks for f in _set_by(library, c)}
-    of_job = {f.name for s in stages if s.place != "part" for c in s.checks for f in _set_by(library, c)}
-    return frozenset(of_parts - of_job - {f.name for f in library.lists[JOB].facts if f.asked})
+    of_parts: set[str] = set()
+    of_job: set[str] = set()
+    for stage in library.lists[JOB].stages:
+        names = {spec.name for check in stage.checks for spec in _set_by(library, check)}
+        (of_parts if stage.place == "part" else of_job).update(names)
+    asked = {spec.name for spec in library.lists[JOB].facts if spec.asked}
+    return frozenset(of_parts - of_job - asked)
 
 
 def _set_by(library: Library, check: Check) -> Iterator[FactSpec]:
@@ -93,7 +155,7 @@ def _set_by(library: Library, check: Check) -> Iterator[FactSpec]:
             yield FactSpec(figure.sets, figure.kind, figure.says or check.ask, figure.unit)
     if check.sets and check.kind in ("choice", "note"):
         kind: Kind = "choice" if check.kind == "choice" else "text"
-        yield FactSpec(check.sets, kind, check.ask, "", choices=tuple(c.id for c in check.choices))
+        yield FactSpec(check.sets, kind, check.ask, "", choices=tuple(choice.id for choice in check.choices))
     if check.finishes:
         for choice in check.choices:
             for fact in library.finishes[choice.id].facts:

@@ -47,10 +47,10 @@ def result(answer: Answer, path: str) -> Result:
 def unit_of(calculator: Calculator, path: str) -> tuple[str, str]:
     """The unit of a result's path, and what it says."""
     first, *rest = path.split(".")
-    output = next((o for o in calculator.results if o.name == first), None)
+    output = next((output for output in calculator.results if output.name == first), None)
     if output is None:
         return "", path
-    column = next((c for c in output.columns if rest and c.name == rest[-1]), None)
+    column = next((column for column in output.columns if rest and column.name == rest[-1]), None)
     if column is None:
         return output.unit, output.says
     return column.unit, f"{output.says} {' '.join(rest[:-1])}: {column.says}".replace("  ", " ")
@@ -126,17 +126,21 @@ def _text(kind: Kind, text: str) -> Value:
     return read(kind, text)
 
 
-def fitted(one: Input, value: Value) -> Value:
+def fitted(wanted: Input, value: Value) -> Value:
     """The value in the input's own kind: text of a checklist is read, a count is whole."""
-    if isinstance(value, str) and one.kind not in ("choice", "text"):
-        return _text(one.kind, value)
-    if one.kind == "count" and isinstance(value, float) and value.is_integer():
-        return int(value)
-    if one.kind in ("lengths", "offsets") and isinstance(value, (int, float)):
+    in_words = wanted.kind in ("choice", "text")
+    if isinstance(value, str):
+        return value if in_words else _text(wanted.kind, value)
+    if isinstance(value, Section):
+        return str(value) if in_words else value
+    if not isinstance(value, (int, float)):
+        return value
+    if in_words:
+        return as_typed(value)
+    if wanted.kind in ("lengths", "offsets"):
         return (float(value),)
-    if one.kind in ("choice", "text") and isinstance(value, (int, float, Section)):
-        return as_typed(value) if isinstance(value, (int, float)) else str(value)
-    return value
+    whole = wanted.kind == "count" and float(value).is_integer()
+    return int(value) if whole else value
 
 
 def feed(
@@ -149,15 +153,15 @@ def feed(
     values: dict[str, Value] = {}
     wanted: list[str] = []
     for name, operand in operands.items():
-        one = calculator.input(name)
+        into = calculator.input(name)
         value = worth(operand, look)
         if value is not None:
-            values[name] = fitted(one, value)
-        elif not one.optional:
+            values[name] = fitted(into, value)
+        elif not into.optional:
             wanted += unknown(operand, look, wanted)
     return values, tuple(wanted)
 
 
 def unknown(operand: Operand, look: Look, besides: Sequence[str] = ()) -> list[str]:
     """The names of an operand's terms that have no value yet."""
-    return [t.name for t in operand.terms if look(t) is None and t.name not in besides]
+    return [term.name for term in operand.terms if look(term) is None and term.name not in besides]

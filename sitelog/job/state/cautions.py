@@ -13,7 +13,8 @@ from sitelog.job.log.entry_index import local_day
 from sitelog.job.log.values import same, to_plain
 from sitelog.job.state.asked import asked
 from sitelog.job.state.readings import answer_words, kept_answer, stops
-from sitelog.job.state.views import CheckView, Reading, StageView, State
+from sitelog.job.state.record_views import Reading
+from sitelog.job.state.views import CheckView, StageView, State
 
 Latest = Mapping[tuple[str, str], Reading]  # by what was answered about, and the stage; "" for all stages
 

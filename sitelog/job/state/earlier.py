@@ -15,7 +15,7 @@ from sitelog.job.log.entry import Entry, said
 from sitelog.job.log.entry_index import EntryIndex
 from sitelog.job.log.values import from_plain
 from sitelog.job.photos.photo import names_of
-from sitelog.job.state.views import Earlier
+from sitelog.job.state.record_views import Earlier
 from sitelog.quantities.quantity import Units, show
 
 SET_ASIDE = {"skip": "not applicable", "defer": "left till later", "release": "released"}

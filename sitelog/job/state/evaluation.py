@@ -11,6 +11,7 @@ from sitelog.calculators import index
 from sitelog.calculators.catalogue import Answer, Value, Verdict
 from sitelog.checklist.schema.model import Check, Figure, Limit, Operand, Stage, Term
 from sitelog.job.facts.evidence import evidence, mapping, shown
+from sitelog.job.facts.fact import MEANT, Whence
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.feeding import Feed, Worked, wanting
 from sitelog.job.facts.given import named
@@ -18,7 +19,7 @@ from sitelog.job.facts.sums import result, unit_of, worth
 from sitelog.job.log.values import from_plain, same
 from sitelog.job.photos.photo import names_of
 from sitelog.job.state.verdicts import against, uncertainty_of, worst
-from sitelog.job.state.views import MEANT, FigureView, InputView, Whence
+from sitelog.job.state.views import FigureView, InputView
 from sitelog.quantities.quantity import show
 from sitelog.refusal import Refusal
 

@@ -10,8 +10,9 @@ from sitelog.job.facts.schema import JOB, stages_of
 from sitelog.job.facts.sums import holds
 from sitelog.job.log.entry import Entry
 from sitelog.job.state.cautions import Latest, foremost, stage_cautions, stopped
+from sitelog.job.state.record_views import Deferral
 from sitelog.job.state.standing import SETTLED, CheckContext
-from sitelog.job.state.views import CheckView, Deferral, PartView, StageState, StageView
+from sitelog.job.state.views import CheckView, PartView, StageState, StageView
 
 PASSED: tuple[StageState, ...] = ("signed", "released")
 

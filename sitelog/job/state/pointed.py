@@ -2,7 +2,8 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from sitelog.job.state.views import Fact, PartView, StageView
+from sitelog.job.facts.fact import Fact
+from sitelog.job.state.views import PartView, StageView
 
 FORM, HEAD = "table-top", "hip_head"
 CUT = ("hip-lines.hip-", "hips.gap-")  # checks that an older list asked without asking for the head

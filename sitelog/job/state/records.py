@@ -11,7 +11,8 @@ from sitelog.job.log.entry import Entry
 from sitelog.job.log.entry_index import EntryIndex
 from sitelog.job.photos.photo import photos_of
 from sitelog.job.state.cautions import reading
-from sitelog.job.state.views import Deferral, DiaryDay, Instrument, Made, Point, Reading, Release, Snag, StageView
+from sitelog.job.state.record_views import Deferral, DiaryDay, Instrument, Made, Point, Reading, Release, Snag
+from sitelog.job.state.views import StageView
 
 
 def titles(library: Library, entry_index: EntryIndex) -> dict[str, tuple[str, str]]:

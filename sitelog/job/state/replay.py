@@ -16,8 +16,9 @@ from sitelog.job.state.cautions import latest
 from sitelog.job.state.earlier import earlier
 from sitelog.job.state.order import PASSED, barred, in_order, next_path, part_view
 from sitelog.job.state.pointed import pointed_hips
+from sitelog.job.state.record_views import Snag
 from sitelog.job.state.standing import CheckContext
-from sitelog.job.state.views import PartView, Snag, StageView, State
+from sitelog.job.state.views import PartView, StageView, State
 from sitelog.quantities.quantity import Units
 
 

@@ -15,8 +15,9 @@ from sitelog.job.log.entry import Entry
 from sitelog.job.log.entry_index import EntryIndex, timed
 from sitelog.job.photos.photo import name_only, photos_of
 from sitelog.job.state.evaluation import CheckEvaluator, Evaluation
+from sitelog.job.state.record_views import Instrument, Snag
 from sitelog.job.state.verdicts import ASSUMED, TAPED
-from sitelog.job.state.views import CheckState, CheckView, Instrument, Snag
+from sitelog.job.state.views import CheckState, CheckView
 
 LATE_S = 15 * 60
 AT_ONCE_S = 1.0

@@ -8,7 +8,7 @@ from textual import on, work
 from textual.app import ComposeResult
 from textual.binding import BindingType
 
-from sitelog.job.state.views import DiaryDay
+from sitelog.job.state.record_views import DiaryDay
 from sitelog.tui.dialogs import prompted
 from sitelog.tui.keys import bindings
 from sitelog.tui.widgets.list_page import ListPage

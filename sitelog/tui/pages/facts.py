@@ -6,7 +6,8 @@ from typing import ClassVar
 from textual import on, work
 from textual.binding import BindingType
 
-from sitelog.job.state.views import Asked, Fact, State
+from sitelog.job.facts.fact import Fact
+from sitelog.job.state.views import Asked, State
 from sitelog.tui.dialogs import prompted
 from sitelog.tui.keys import bindings
 from sitelog.tui.widgets.list_page import ListPage

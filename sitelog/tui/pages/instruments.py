@@ -7,7 +7,8 @@ from textual import on, work
 from textual.binding import BindingType
 
 from sitelog.job.state.marks import state_word
-from sitelog.job.state.views import CheckView, Instrument
+from sitelog.job.state.record_views import Instrument
+from sitelog.job.state.views import CheckView
 from sitelog.tui.dialogs import prompted
 from sitelog.tui.dialogs.ask import ask_words
 from sitelog.tui.dialogs.tools import register

@@ -7,7 +7,7 @@ from textual import on, work
 from textual.binding import BindingType
 
 from sitelog.job.actions import actions
-from sitelog.job.state.views import Snag
+from sitelog.job.state.record_views import Snag
 from sitelog.tui.dialogs import prompted
 from sitelog.tui.keys import bindings
 from sitelog.tui.widgets.list_page import ListPage

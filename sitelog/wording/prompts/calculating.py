@@ -4,7 +4,8 @@ from dataclasses import dataclass
 
 from sitelog.calculators.catalogue import Calculator, Value
 from sitelog.calculators.catalogue import Input as Wanted
-from sitelog.job.state.views import Fact, State
+from sitelog.job.facts.fact import Fact
+from sitelog.job.state.views import State
 
 LEFT_OUT = "-"  # typed to leave out a figure that the job would give
 ALIKE = {"length": "length", "offset": "length", "angle": "angle", "pitch": "angle"}

@@ -5,9 +5,11 @@ from dataclasses import dataclass
 
 from sitelog.job.actions import actions
 from sitelog.job.actions.naming import said
+from sitelog.job.facts.fact import Fact
 from sitelog.job.log.entry import Draft, Entry
 from sitelog.job.state.cautions import unread
-from sitelog.job.state.views import CheckView, DiaryDay, Fact, Instrument, StageView, State
+from sitelog.job.state.record_views import DiaryDay, Instrument
+from sitelog.job.state.views import CheckView, StageView, State
 from sitelog.quantities.quantity import ACCEPTS
 from sitelog.refusal import Refusal
 from sitelog.wording.entries import answered

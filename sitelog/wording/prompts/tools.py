@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 
 from sitelog.job.log.entry import Entry
-from sitelog.job.state.views import CheckView, Instrument, State
+from sitelog.job.state.record_views import Instrument
+from sitelog.job.state.views import CheckView, State
 
 UNTOOLED = ("count", "number", "fraction", "text")  # counted or read off a paper, not with a tape or a level
 
