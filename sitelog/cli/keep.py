@@ -11,13 +11,13 @@ from sitelog.checklist.schema.model import Library
 from sitelog.checklist.schema.shipped import firm_folders, kept_lists
 from sitelog.job.actions import actions
 from sitelog.job.actions.answers import named_figures
+from sitelog.job.cautions.answers import example
+from sitelog.job.cautions.due import unread
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Author, Draft
 from sitelog.job.photos.photo import Photo, in_words
-from sitelog.job.state.cautions import unread
 from sitelog.job.state.corrections import ReasonWanted
 from sitelog.job.state.marks import state_word
-from sitelog.job.state.readings import example
 from sitelog.job.state.views import CheckView, State
 from sitelog.job.storage.device import device_id
 from sitelog.refusal import Refusal

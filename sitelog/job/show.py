@@ -4,12 +4,12 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from sitelog.checklist.schema.model import Limit
+from sitelog.job.cautions.due import last_read, latest, matter
 from sitelog.job.facts.evidence import shown
 from sitelog.job.facts.sums import result
 from sitelog.job.log.entry import Entry, said
 from sitelog.job.log.values import to_plain
 from sitelog.job.photos.keeping import Shown
-from sitelog.job.state.cautions import last_read, latest, matter
 from sitelog.job.state.corrections import corrections
 from sitelog.job.state.record_views import Deferral, Earlier, Instrument, Release, Snag
 from sitelog.job.state.views import CheckView, State

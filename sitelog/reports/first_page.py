@@ -3,13 +3,13 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from sitelog.job.cautions.answers import answer_words
+from sitelog.job.cautions.due import Matter, latest, matters, stopping, unread
 from sitelog.job.log.entry import Entry
 from sitelog.job.photos.keeping import Shown
 from sitelog.job.photos.photo import in_words
-from sitelog.job.state.cautions import Matter, latest, matters, stopping, unread
 from sitelog.job.state.marks import CHECK, state_word
 from sitelog.job.state.order import PASSED
-from sitelog.job.state.readings import answer_words
 from sitelog.job.state.record_views import Release
 from sitelog.job.state.views import CheckState, CheckView, StageView
 from sitelog.reports.formatting import WITHHELD, Formatter, joined

@@ -4,11 +4,11 @@ from collections.abc import Iterable, Iterator
 
 from sitelog.calculators.sheet import STAND
 from sitelog.checklist.schema.model import Caution
+from sitelog.job.cautions.answers import answer_words, stops
+from sitelog.job.cautions.due import Matter, ended, last_read, latest
 from sitelog.job.facts.schema import JOB
-from sitelog.job.state.cautions import Matter, ended, last_read, latest
 from sitelog.job.state.corrections import corrections
 from sitelog.job.state.order import PASSED
-from sitelog.job.state.readings import answer_words, stops
 from sitelog.job.state.record_views import Reading
 from sitelog.job.state.views import CheckView, StageView
 from sitelog.reports.first_page import in_force

@@ -4,8 +4,8 @@ from collections.abc import Iterator
 
 from sitelog.calculators.sheet import STAND
 from sitelog.checklist.schema.model import Caution, Gauge, Library, Question
-from sitelog.job.state.cautions import unsaid
-from sitelog.job.state.readings import in_turn
+from sitelog.job.cautions.answers import in_turn
+from sitelog.job.cautions.applies import unsaid
 from sitelog.job.state.views import State
 from sitelog.quantities.rounding import as_typed
 

@@ -3,10 +3,10 @@
 from collections.abc import Callable, Iterator, Mapping
 from typing import Any
 
+from sitelog.job.cautions.answers import answer_words, kept_answer
 from sitelog.job.log.entry import Entry, said
 from sitelog.job.log.entry_index import USUAL, on_the_wall
 from sitelog.job.photos.photo import in_words
-from sitelog.job.state.readings import answer_words, kept_answer
 from sitelog.job.state.views import CheckView, State
 from sitelog.wording.formatting import key_words, name_of, value_text
 

@@ -7,8 +7,8 @@ import pytest
 
 from sitelog.checklist.schema.model import Caution, Stage
 from sitelog.job.actions import actions
+from sitelog.job.cautions.answers import Answered, answer_of, stops
 from sitelog.job.facts.sums import holds
-from sitelog.job.state.readings import Answered, answer_of, stops
 from sitelog.refusal import Refusal
 from tests.reports.site import Site, library
 

@@ -6,9 +6,9 @@ LABC guidance after the TRADA span tables: a third of the depth, for a rafter he
 import pytest
 
 from sitelog.job.actions import actions
+from sitelog.job.cautions.due import latest, stopped
 from sitelog.job.log.entry import Draft
 from sitelog.job.show import to_json
-from sitelog.job.state.cautions import latest, stopped
 from tests.forms.seen import check
 from tests.reports.site import Site, library
 from tests.reports.test_no_caution_dropped import ROOFS

@@ -25,9 +25,9 @@ from sitelog.checklist.schema.model import (  # fmt: skip
 )
 from sitelog.job.actions import actions
 from sitelog.job.actions.setup import start
+from sitelog.job.cautions.due import awaited, unread
 from sitelog.job.job import sealed
 from sitelog.job.log.entry import Author, Draft, Entry
-from sitelog.job.state.cautions import awaited, unread
 from sitelog.job.state.corrections import ReasonWanted
 from sitelog.job.state.replay import replay
 from sitelog.job.state.views import CheckView, State

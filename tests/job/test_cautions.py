@@ -9,10 +9,10 @@ from sitelog.checklist.load import load
 from sitelog.checklist.schema.grammar import condition
 from sitelog.checklist.schema.model import Caution, Check, Choice, Gauge, Library, Question
 from sitelog.job.actions import actions
+from sitelog.job.cautions.answers import answer_of, kept_answer, stops
+from sitelog.job.cautions.due import due, foremost, latest, stopped
 from sitelog.job.log.entry import Act, Draft
 from sitelog.job.show import to_json
-from sitelog.job.state.cautions import due, foremost, latest, stopped
-from sitelog.job.state.readings import answer_of, kept_answer, stops
 from sitelog.job.state.views import State
 from sitelog.refusal import Refusal
 from sitelog.wording.caution import caution_words

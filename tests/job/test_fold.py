@@ -11,12 +11,12 @@ from msgspec.structs import fields, replace
 
 from sitelog.checklist.schema.model import Check, Figure
 from sitelog.job.actions import actions
+from sitelog.job.cautions.due import due
 from sitelog.job.facts.cache import EvaluationCache
 from sitelog.job.find import find
 from sitelog.job.log.entry import Author, Draft, Entry, seal
 from sitelog.job.log.entry_index import EntryIndex
 from sitelog.job.show import to_json
-from sitelog.job.state.cautions import due
 from sitelog.job.state.replay import replay, state_of
 from sitelog.job.state.views import State
 from sitelog.refusal import Refusal

@@ -9,11 +9,11 @@ from hypothesis import strategies as st
 from sitelog.calculators.catalogue import Value
 from sitelog.checklist.schema.model import Caution, Check, Stage
 from sitelog.job.actions import actions
+from sitelog.job.cautions.due import due
 from sitelog.job.facts.schema import stages_of
 from sitelog.job.facts.sums import holds
 from sitelog.job.log.entry import Draft
 from sitelog.job.show import to_json
-from sitelog.job.state.cautions import due
 from sitelog.job.state.views import StageView, State
 from sitelog.reports.pack import trades
 from tests.job.roof import going_on

@@ -9,13 +9,14 @@ from sitelog.job.actions.answers import answer
 from sitelog.job.actions.naming import a_day, check_at, closest, free, on, one_of, said, stage_at
 from sitelog.job.actions.setup import design_value, not_less
 from sitelog.job.actions.signing import release, sign
+from sitelog.job.cautions.answers import answer_of
+from sitelog.job.cautions.applies import depends_on
+from sitelog.job.cautions.due import wanted_at
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.log.entry import Draft, Entry
 from sitelog.job.log.entry_index import KEPT
 from sitelog.job.log.values import to_plain
 from sitelog.job.photos.photo import Photo, kept
-from sitelog.job.state.cautions import depends_on, wanted_at
-from sitelog.job.state.readings import answer_of
 from sitelog.job.state.records import next_number
 from sitelog.job.state.views import CheckView, StageView, State
 from sitelog.quantities.slips import usual

@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 
 from sitelog.job.actions.naming import check_at, free, on, said, stage_at
+from sitelog.job.cautions.due import Matter, awaited, latest, stopping, unread
 from sitelog.job.log.entry import Draft
-from sitelog.job.state.cautions import Matter, awaited, latest, stopping, unread
 from sitelog.job.state.marks import state_word
 from sitelog.job.state.order import PASSED
 from sitelog.job.state.standing import SETTLED

@@ -1,17 +1,19 @@
 """The order of work: how each stage stands, which hold bars the way, and what comes next."""
 
+import operator
 from collections.abc import Mapping, Sequence
 
 from msgspec.structs import replace
 
 from sitelog.checklist.schema.model import Library, Stage
+from sitelog.job.cautions.applies import StageCautions
+from sitelog.job.cautions.due import Latest, foremost, stopped
 from sitelog.job.facts.given import decided
 from sitelog.job.facts.schema import JOB, stages_of
 from sitelog.job.facts.sums import holds
 from sitelog.job.log.entry import Entry
-from sitelog.job.state.cautions import Latest, foremost, stage_cautions, stopped
 from sitelog.job.state.record_views import Deferral
-from sitelog.job.state.standing import SETTLED, CheckContext
+from sitelog.job.state.standing import SETTLED, CheckContext, last_of
 from sitelog.job.state.views import CheckView, PartView, StageState, StageView
 
 PASSED: tuple[StageState, ...] = ("signed", "released")
@@ -20,12 +22,13 @@ PASSED: tuple[StageState, ...] = ("signed", "released")
 def stage_view(library: Library, site: CheckContext, part: str, stage: Stage, latest: Latest) -> StageView:
     """The stage by itself, its checks with it; holds before it are not looked at yet."""
     path = f"{part}.{stage.id}"
-    word = next((e for e in reversed(site.entry_index.on(path)) if e.act in ("sign", "release")), None)
-    let_go = next((e for e in reversed(site.entry_index.on(path)) if e.act == "release"), None)
+    entries = site.entry_index.on(path)
+    closed = last_of(entries, "sign", "release")
+    let_go = last_of(entries, "release")
     checks = tuple(site.check(part, stage, check, let_go) for check in stage.checks)
-    cautions = stage_cautions(library, site.resolver, part, stage, checks, site.aside)
-    state = _state(word, checks)
-    passed = word if word and state in PASSED else None
+    cautions = StageCautions(library, site.resolver, part, stage, site.aside).all(checks)
+    state = _state(closed, checks)
+    passed = closed if closed and state in PASSED else None
     return StageView(
         path=path,
         part=part,
@@ -41,32 +44,36 @@ def stage_view(library: Library, site: CheckContext, part: str, stage: Stage, la
     )
 
 
-def _state(word: Entry | None, checks: Sequence[CheckView]) -> StageState:
+def _state(closed: Entry | None, checks: Sequence[CheckView]) -> StageState:
     """A signature covers what stood when it was given: an answer entered since, or one gone stale, wants another.
 
     A release holds while what was answered since is good.
     """
-    shown = [c for c in checks if c.applies]
-    if not all(c.state in SETTLED for c in shown):
+    shown = [view for view in checks if view.applies]
+    if not all(view.state in SETTLED for view in shown):
         return "open"
-    if word is None:
+    if closed is None:
         return "done"
-    if word.act == "release":
+    if closed.act == "release":
         return "released"
-    since = any(last.id > word.id for c in shown if (last := decided(c.history)))
-    return "done" if since else "signed"
+    last = [decided(view.history) for view in shown]
+    return "done" if any(entry and entry.id > closed.id for entry in last) else "signed"
 
 
 def in_order(parts: Sequence[PartView]) -> list[StageView]:
     """The stages that apply, in the order of work: the job's first, each part's own, the job's last."""
-    job = [s for p in parts if p.id == JOB for s in p.stages]
-    rest = [s for p in parts if p.id != JOB for s in p.stages]
-    ordered = [
-        *(s for s in job if s.stage.place == "first"),
-        *rest,
-        *(s for s in job if s.stage.place != "first"),
-    ]
-    return [s for s in ordered if s.applies]
+    first, own, last = [], [], []
+    for part in parts:
+        for stage in part.stages:
+            if not stage.applies:
+                continue
+            if part.id != JOB:
+                own.append(stage)
+            elif stage.stage.place == "first":
+                first.append(stage)
+            else:
+                last.append(stage)
+    return [*first, *own, *last]
 
 
 def barred(stages: Sequence[StageView]) -> list[StageView]:
@@ -79,7 +86,7 @@ def barred(stages: Sequence[StageView]) -> list[StageView]:
     holds_open: list[StageView] = []
     found: list[StageView] = []
     for stage in stages:
-        bar = next((h for h in holds_open if _bars(h, stage)), None)
+        bar = next((hold for hold in holds_open if _bars(hold, stage)), None)
         found.append(_blocked(stage, checks, f"Sign {bar.path} first, or carry on as it is" if bar else stage.blocked))
         if stage.stage.hold and stage.state not in PASSED:
             holds_open.append(stage)
@@ -92,13 +99,14 @@ def _bars(hold: StageView, stage: StageView) -> bool:
 
 def _blocked(stage: StageView, known: Mapping[str, CheckView], why: str) -> StageView:
     checks = tuple(_waiting(check, known, why) for check in stage.checks)
-    if not why and all(one is other for one, other in zip(checks, stage.checks, strict=True)):
+    if not why and all(map(operator.is_, checks, stage.checks)):
         return stage
     state: StageState = "waiting" if why and stage.state not in PASSED else stage.state
     return replace(stage, blocked=why, checks=checks, state=state)
 
 
 def _waiting(view: CheckView, known: Mapping[str, CheckView], why: str) -> CheckView:
+    """The check, blocked for that reason, or by one that must be done before it."""
     if why:
         return replace(view, blocked=why)
     for need in view.check.needs:
@@ -116,7 +124,11 @@ def next_path(stages: Sequence[StageView], deferrals: Sequence[Deferral]) -> str
         if deferral.open:
             own = deferral.path.rpartition(".")[0]
             due[deferral.until if deferral.until in due else own].append(deferral.path)
-    return next((path for stage in stages if not stage.blocked and (path := _next_in(stage, due[stage.path]))), "")
+    for stage in stages:
+        path = "" if stage.blocked else _next_in(stage, due[stage.path])
+        if path:
+            return path
+    return ""
 
 
 def _next_in(stage: StageView, due: Sequence[str]) -> str:

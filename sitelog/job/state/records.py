@@ -2,17 +2,37 @@
 
 from collections.abc import Sequence
 
+from msgspec import Struct
 from msgspec.structs import replace
 
 from sitelog.checklist.schema.model import Library
+from sitelog.job.cautions.due import reading
 from sitelog.job.facts.given import decided
 from sitelog.job.facts.schema import JOB
 from sitelog.job.log.entry import Entry
 from sitelog.job.log.entry_index import EntryIndex
 from sitelog.job.photos.photo import photos_of
-from sitelog.job.state.cautions import reading
 from sitelog.job.state.record_views import Deferral, DiaryDay, Instrument, Made, Point, Reading, Release, Snag
 from sitelog.job.state.views import StageView
+from sitelog.quantities.quantity import Units
+
+
+class Heading(Struct, frozen=True):
+    """What the job is called and where it is; all of it "" before it is started."""
+
+    id: str = ""
+    title: str = ""
+    place: str = ""
+    units: Units = "metric"
+
+
+def heading(entry_index: EntryIndex) -> Heading:
+    """The heading that the job was started with."""
+    start = entry_index.start
+    if start is None:
+        return Heading()
+    units: Units = "imperial" if start.value.get("units") == "imperial" else "metric"
+    return Heading(start.id, str(start.value.get("title", "")), str(start.value.get("place", "")), units)
 
 
 def titles(library: Library, entry_index: EntryIndex) -> dict[str, tuple[str, str]]:
@@ -26,23 +46,24 @@ def titles(library: Library, entry_index: EntryIndex) -> dict[str, tuple[str, st
 def snags(entry_index: EntryIndex) -> tuple[Snag, ...]:
     """Every snag by the number that it was given. Of two with one number, off two devices, the later takes the next."""
     found: dict[str, Snag] = {}
-    number: dict[str, str] = {}  # entry -> the snag's number
+    numbers: dict[str, str] = {}  # entry -> the snag's number
     highest = 0
     for entry in entry_index.all("snag"):
         wanted = _number(entry.value.get("id"))
         given = wanted if wanted and str(wanted) not in found else highest + 1
         highest = max(highest, given)
-        one = number[entry.id] = str(given)
+        number = numbers[entry.id] = str(given)
         words = {key: str(entry.value.get(key, "")) for key in ("text", "who", "due")}
-        found[one] = Snag(one, path=entry.path, by=entry.by, at=entry.at, entry=entry.id, **words)
+        found[number] = Snag(number, path=entry.path, by=entry.by, at=entry.at, entry=entry.id, **words)
     for entry in entry_index.all("close"):
-        one = number.get(str(entry.value.get("entry", "")), str(entry.value.get("id", "")))
-        if one in found and found[one].open:
-            found[one] = replace(found[one], closed_by=entry.by, closed_at=entry.at)
+        number = numbers.get(str(entry.value.get("entry", "")), str(entry.value.get("id", "")))
+        if number in found and found[number].open:
+            found[number] = replace(found[number], closed_by=entry.by, closed_at=entry.at)
     return tuple(found.values())
 
 
 def next_number(snags: Sequence[Snag]) -> str:
+    """The number for the next snag: one more than the highest given."""
     return str(max((_number(snag.id) for snag in snags), default=0) + 1)
 
 
@@ -53,27 +74,34 @@ def _number(id: object) -> int:
 
 
 def releases(entry_index: EntryIndex) -> tuple[Release, ...]:
-    return tuple(Release(e.path, e.note, e.by, e.at, str(e.value.get("was", ""))) for e in entry_index.all("release"))
+    """Every check and stage that was let go, in order of entry."""
+    return tuple(
+        Release(entry.path, entry.note, entry.by, entry.at, str(entry.value.get("was", "")))
+        for entry in entry_index.all("release")
+    )
 
 
 def deferrals(entry_index: EntryIndex, order: Sequence[StageView]) -> tuple[Deferral, ...]:
     """Every deferral; it is open while it is the last word on a check that applies and that nothing has let go."""
-    waiting = {c.path: c for stage in order for c in stage.shown if c.state in ("deferred", "snagged")}
+    shown = (view for stage in order for view in stage.shown)
+    waiting = {view.path: view for view in shown if view.state in ("deferred", "snagged")}
     found = []
-    for e in entry_index.all("defer"):
-        last = decided(waiting[e.path].history) if e.path in waiting else None
-        is_open = last is not None and last.id == e.id
-        found.append(Deferral(e.path, str(e.value.get("until", "")), e.note, e.by, e.at, is_open))
+    for entry in entry_index.all("defer"):
+        last = decided(waiting[entry.path].history) if entry.path in waiting else None
+        is_open = last is not None and last.id == entry.id
+        until = str(entry.value.get("until", ""))
+        found.append(Deferral(entry.path, until, entry.note, entry.by, entry.at, is_open))
     return tuple(found)
 
 
 def readings(library: Library, entry_index: EntryIndex) -> tuple[Reading, ...]:
+    """Every reading of a caution, in order of entry."""
     return tuple(reading(library, entry) for entry in entry_index.all("read"))
 
 
 def instruments(entry_index: EntryIndex) -> dict[str, Instrument]:
     """The register by name. What was marked bad once stays so: a mended one comes back under another name."""
-    doubted = {str(e.value.get("id", "")): e for e in reversed(entry_index.all("doubt"))}
+    doubted = {str(entry.value.get("id", "")): entry for entry in reversed(entry_index.all("doubt"))}
     found = {}
     for entry in entry_index.all("instrument"):
         name = str(entry.value.get("id", ""))
@@ -94,7 +122,7 @@ def diary(entry_index: EntryIndex) -> tuple[DiaryDay, ...]:
 
 def _day(day: str, entries: Sequence[Entry], pages: Sequence[Entry]) -> DiaryDay:
     def last(key: str) -> str:
-        return next((str(p.value[key]) for p in reversed(pages) if p.value.get(key)), "")
+        return next((str(page.value[key]) for page in reversed(pages) if page.value.get(key)), "")
 
     return DiaryDay(
         day=day,
@@ -103,7 +131,7 @@ def _day(day: str, entries: Sequence[Entry], pages: Sequence[Entry]) -> DiaryDay
         people=last("people"),
         deliveries=last("deliveries"),
         delays=last("delays"),
-        text=tuple(str(p.value["text"]) for p in pages if p.value.get("text")),
+        text=tuple(str(page.value["text"]) for page in pages if page.value.get("text")),
         photos=tuple(photo for page in pages for photo in photos_of(page.value)),
     )
 
@@ -111,20 +139,22 @@ def _day(day: str, entries: Sequence[Entry], pages: Sequence[Entry]) -> DiaryDay
 def points(entry_index: EntryIndex) -> tuple[Point, ...]:
     """What the next trade said last of each point."""
     found: dict[str, Point] = {}
-    for e in entry_index.all("accept"):
-        name = str(e.value.get("point", ""))
-        head = str(e.value.get("head", ""))
-        found[name] = Point(name, e.value.get("accepted") is True, e.by, e.at, e.note, head)
+    for entry in entry_index.all("accept"):
+        name = str(entry.value.get("point", ""))
+        head = str(entry.value.get("head", ""))
+        found[name] = Point(name, entry.value.get("accepted") is True, entry.by, entry.at, entry.note, head)
     return tuple(found.values())
 
 
 def packs(entry_index: EntryIndex) -> tuple[Made, ...]:
     """Every pack that was made, the last at the end."""
-    made = entry_index.all("handover")
-    return tuple(Made(str(e.value.get("to", "")), str(e.value.get("head", "")), e.by, e.at) for e in made)
+    return tuple(
+        Made(str(entry.value.get("to", "")), str(entry.value.get("head", "")), entry.by, entry.at)
+        for entry in entry_index.all("handover")
+    )
 
 
 def changed_lists(library: Library, entry_index: EntryIndex) -> tuple[str, ...]:
     """The lists that this job uses whose text is not the one that was pinned to it, by id."""
     used = library.used_by(form for _, form in titles(library, entry_index).values())
-    return tuple(one for one, digest in sorted(used.items()) if entry_index.pins.get(one, digest) != digest)
+    return tuple(name for name, digest in sorted(used.items()) if entry_index.pins.get(name, digest) != digest)

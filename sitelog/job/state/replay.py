@@ -1,25 +1,24 @@
 """The state of a job: what follows from the checklists and the entries, and from nothing else."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from msgspec.structs import replace
 
 from sitelog.checklist.schema.model import Library
+from sitelog.job.cautions.asked import asked
+from sitelog.job.cautions.due import latest
 from sitelog.job.facts.cache import EvaluationCache
 from sitelog.job.facts.given import given
 from sitelog.job.lists import before
 from sitelog.job.log.entry import Entry, head
 from sitelog.job.log.entry_index import EntryIndex
 from sitelog.job.state import records
-from sitelog.job.state.asked import asked
-from sitelog.job.state.cautions import latest
 from sitelog.job.state.earlier import earlier
 from sitelog.job.state.order import PASSED, barred, in_order, next_path, part_view
 from sitelog.job.state.pointed import pointed_hips
 from sitelog.job.state.record_views import Snag
 from sitelog.job.state.standing import CheckContext
 from sitelog.job.state.views import PartView, StageView, State
-from sitelog.quantities.quantity import Units
 
 
 def replay(library: Library, entries: Iterable[Entry]) -> State:
@@ -37,6 +36,7 @@ def state_of(
     an entry was added or taken back that it can hang on.
     """
     kept = EvaluationCache() if kept is None else kept
+    newest = newest or library
     titles = records.titles(library, entry_index)
     forms = {part: form for part, (_, form) in titles.items()}
     gave = given(library, forms, entry_index)
@@ -48,15 +48,13 @@ def state_of(
     parts = [part_view(library, site, part, title, form, last_read) for part, (title, form) in titles.items()]
     order = barred(in_order(parts))
     deferrals = records.deferrals(entry_index, order)
-    last = [stage for stage in order if stage.stage.place == "last"]
     facts = {fact.name: fact for part in titles for fact in resolver.all(part)}
-    start = entry_index.start.value if entry_index.start else {}
-    units: Units = "imperial" if start.get("units") == "imperial" else "metric"
+    heading = records.heading(entry_index)
     return State(
-        id=entry_index.start.id if entry_index.start else "",
-        title=str(start.get("title", "")),
-        place=str(start.get("place", "")),
-        units=units,
+        id=heading.id,
+        title=heading.title,
+        place=heading.place,
+        units=heading.units,
         parts=_with(parts, order),
         order=tuple(order),
         facts=facts,
@@ -67,28 +65,31 @@ def state_of(
         instruments=instruments,
         diary=records.diary(entry_index),
         points=records.points(entry_index),
-        changed_lists=records.changed_lists(newest or library, entry_index),
+        changed_lists=records.changed_lists(newest, entry_index),
         entries=entry_index.count,
         head=head(entry_index.ends),
         next=next_path(order, deferrals),
-        handed_over=bool(last) and all(stage.state in PASSED for stage in last),
+        handed_over=_handed_over(order),
         last=entry_index.last,
         packs=records.packs(entry_index),
         given=gave,
-        asked=tuple(one for part in titles for one in asked(library, resolver, part)),
-        earlier=earlier(
-            entry_index,
-            {path for part in parts for stage in part.stages for path in _paths(stage)},
-            before(newest or library, entry_index),
-            units,
-        ),
+        asked=tuple(request for part in titles for request in asked(library, resolver, part)),
+        earlier=earlier(entry_index, _paths(parts), before(newest, entry_index), heading.units),
         pointed=tuple(pointed_hips(parts, order, facts)),
     )
 
 
-def _paths(stage: StageView) -> Iterator[str]:
-    yield stage.path
-    yield from (check.path for check in stage.checks)
+def _handed_over(order: Sequence[StageView]) -> bool:
+    """Whether every last stage of the job is signed or released."""
+    last = [stage for stage in order if stage.stage.place == "last"]
+    return bool(last) and all(stage.state in PASSED for stage in last)
+
+
+def _paths(parts: Sequence[PartView]) -> frozenset[str]:
+    """The paths of every stage and check that the lists have, those that don't apply with them."""
+    stages = [stage for part in parts for stage in part.stages]
+    checks = (check.path for stage in stages for check in stage.checks)
+    return frozenset((*(stage.path for stage in stages), *checks))
 
 
 def _by_path(snags: Sequence[Snag]) -> dict[str, list[Snag]]:
@@ -102,4 +103,4 @@ def _by_path(snags: Sequence[Snag]) -> dict[str, list[Snag]]:
 def _with(parts: Sequence[PartView], order: Sequence[StageView]) -> tuple[PartView, ...]:
     """The parts, with their stages as the order of work left them."""
     stages: Mapping[str, StageView] = {stage.path: stage for stage in order}
-    return tuple(replace(p, stages=tuple(stages.get(s.path, s) for s in p.stages)) for p in parts)
+    return tuple(replace(part, stages=tuple(stages.get(stage.path, stage) for stage in part.stages)) for part in parts)

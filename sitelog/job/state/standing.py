@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from msgspec import Struct, field
+from msgspec.structs import replace
 
 from sitelog.checklist.schema.model import Check, Condition, Stage
 from sitelog.job.facts.cache import CachedCheck
@@ -57,13 +58,11 @@ class CheckContext(Struct, frozen=True):
     ) -> CheckView:
         history = self.entry_index.on(path)
         last, answer = decided(history), in_force(history)
-        evaluator = CheckEvaluator(
-            self.resolver, part, stage, check, answer.value if answer else None, tool.grade if tool else None
-        )
-        evaluation = evaluator.see()
+        values = answer.value if answer else None
+        evaluation = CheckEvaluator(self.resolver, part, stage, check, values, tool.grade if tool else None).see()
         stale = changed(self.resolver, part, check, answer.value, evaluation.evidence) if answer else ()
         decisive = last or answer
-        return CheckView(
+        view = CheckView(
             path=path,
             part=part,
             stage=stage.id,
@@ -81,17 +80,24 @@ class CheckContext(Struct, frozen=True):
             value=evaluation.value,
             by=decisive.by if decisive else "",
             at=decisive.at if decisive else "",
-            instrument=_tool(answer) or _assumed(check, answer),
-            note=next((e.note for e in reversed(history) if e.note), ""),
+            note=next((entry.note for entry in reversed(history) if entry.note), ""),
             stale_because=stale,
             history=tuple(history),
-            late=bool(answer and late(answer)),
-            at_once=bool(answer and check.kind == "tick" and self._at_once(answer)),
             doubted=bool(tool and tool.doubted),
-            photos=photos_of(answer.value) if answer else (),
-            photo_name=name_only(answer.value) if answer else "",
-            trades=tuple(one.trade for one in check.hands_over_to if self._holds(part, one.when)),
-            rivals=self._rivals(answer, history),
+            trades=tuple(taker.trade for taker in check.hands_over_to if self._holds(part, taker.when)),
+        )
+        return self._answered(view, answer) if answer else view
+
+    def _answered(self, view: CheckView, answer: Entry) -> CheckView:
+        """The check with what is told of the answer in force: its instrument, its time, its photos, its rivals."""
+        return replace(
+            view,
+            instrument=_tool(answer) or _assumed(view.check),
+            late=late(answer),
+            at_once=view.check.kind == "tick" and self._at_once(answer),
+            photos=photos_of(answer.value),
+            photo_name=name_only(answer.value),
+            rivals=self._rivals(answer, view.history),
         )
 
     def _applies(self, part: str, stage: Stage, check: Check) -> bool:
@@ -100,8 +106,10 @@ class CheckContext(Struct, frozen=True):
     def aside(self, path: str) -> bool:
         """Whether the check at that path was set aside or let go, by itself or with its stage."""
         last = decided(self.entry_index.on(path))
-        with_stage = (e for e in self.entry_index.on(path.rpartition(".")[0]) if e.act == "release")
-        return (last is not None and last.act in ("skip", "release")) or any(_covers(e, path) for e in with_stage)
+        if last is not None and last.act in ("skip", "release"):
+            return True
+        on_stage = self.entry_index.on(path.rpartition(".")[0])
+        return any(entry.act == "release" and _covers(entry, path) for entry in on_stage)
 
     def _holds(self, part: str, when: Condition | None) -> bool:
         return holds(when, lambda name: self.resolver.now(part, name))
@@ -110,35 +118,40 @@ class CheckContext(Struct, frozen=True):
         self, path: str, last: Entry | None, evaluation: Evaluation, stale: Sequence[str], let_go: Entry | None
     ) -> CheckState:
         base = _base(last, evaluation, stale)
-        if base in ("done", "not applicable", "released"):
-            noticed = base == "done" and any(last and s.entry > last.id for s in self.snags.get(path, ()))
-            return "snagged" if noticed else base
+        snags = self.snags.get(path, ())
+        if base == "done" and last is not None:
+            return "snagged" if any(snag.entry > last.id for snag in snags) else "done"
+        if base in ("not applicable", "released"):
+            return base
         if let_go and (last is None or last.id < let_go.id) and _covers(let_go, path):
             return "released"
-        return "snagged" if base != "stale" and self.snags.get(path) else base
+        return "snagged" if base != "stale" and snags else base
 
     def _at_once(self, answer: Entry) -> bool:
         before = self.entry_index.before.get(answer.id)
         return before is not None and 0 <= seconds(before.at, answer.at) < AT_ONCE_S
 
-    def _rivals(self, answer: Entry | None, history: Sequence[Entry]) -> tuple[Entry, ...]:
-        answers = [e for e in history if e.act == "answer"]
-        if answer is None:
-            return ()
-        if all(e.device == answer.device for e in answers) and answer.device not in self.parted:
+    def _rivals(self, answer: Entry, history: Sequence[Entry]) -> tuple[Entry, ...]:
+        answers = [entry for entry in history if entry.act == "answer"]
+        if all(entry.device == answer.device for entry in answers) and answer.device not in self.parted:
             return ()
         return self.entry_index.rivals(answer, answers)
 
 
+def last_of(entries: Sequence[Entry], *acts: str) -> Entry | None:
+    """The last entry of one of those acts; None if there is none."""
+    return next((entry for entry in reversed(entries) if entry.act in acts), None)
+
+
+STATE_AFTER: dict[str, CheckState] = {"skip": "not applicable", "defer": "deferred", "release": "released"}
+
+
 def _base(last: Entry | None, evaluation: Evaluation, stale: Sequence[str]) -> CheckState:
+    """How it stands by its own last entry, whatever was said of its stage."""
     if last is None:
         return "open"
-    if last.act == "skip":
-        return "not applicable"
-    if last.act == "defer":
-        return "deferred"
-    if last.act == "release":
-        return "released"
+    if last.act in STATE_AFTER:
+        return STATE_AFTER[last.act]
     if stale:
         return "stale"
     if evaluation.verdict == "fail":
@@ -157,9 +170,9 @@ def _tool(answer: Entry | None) -> str:
     return str(answer.value.get("@instrument", "")) if answer else ""
 
 
-def _assumed(check: Check, answer: Entry | None) -> str:
+def _assumed(check: Check) -> str:
     taped = any(figure.kind in TAPED and not figure.exact for figure in check.figures)
-    return f"class {ASSUMED} assumed" if answer and taped else ""
+    return f"class {ASSUMED} assumed" if taped else ""
 
 
 def late(entry: Entry) -> bool:

@@ -13,7 +13,7 @@ from textual.widgets.option_list import Option
 
 from sitelog.checklist.schema.model import Caution, Library, Question
 from sitelog.job.actions import actions
-from sitelog.job.state.readings import in_turn
+from sitelog.job.cautions.answers import in_turn
 from sitelog.tui.keys import bindings
 from sitelog.tui.widgets.listing import Paragraphs, RuledLine, lettered
 from sitelog.tui.widgets.page import Page

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 
 from sitelog.job.actions import actions
 from sitelog.job.actions.naming import said
+from sitelog.job.cautions.due import unread
 from sitelog.job.facts.fact import Fact
 from sitelog.job.log.entry import Draft, Entry
-from sitelog.job.state.cautions import unread
 from sitelog.job.state.record_views import DiaryDay, Instrument
 from sitelog.job.state.views import CheckView, StageView, State
 from sitelog.quantities.quantity import ACCEPTS

@@ -10,15 +10,15 @@ from sitelog.job.state.views import Asked
 
 def asked(library: Library, resolver: FactResolver, part: str) -> tuple[Asked, ...]:
     """All that the finishes chosen in the other parts ask of this one, once each: what has a caution first."""
-    found = {(one.by, one.ask.says): one for one in _asked(library, resolver, part)}
-    return tuple(sorted(found.values(), key=lambda one: not one.ask.caution))
+    found = {(request.by, request.ask.says): request for request in _asked(library, resolver, part)}
+    return tuple(sorted(found.values(), key=lambda request: not request.ask.caution))
 
 
 def _asked(library: Library, resolver: FactResolver, part: str) -> Iterator[Asked]:
-    if part == JOB:
-        return
-    for other in resolver.forms:
-        if other not in (JOB, part):
-            for choice, path in resolver.finishes(other):
-                finish = library.finishes[choice]
-                yield from (Asked(part, other, finish.label, path, ask) for ask in finish.asks if ask.of == "others")
+    others = [other for other in resolver.forms if other not in (JOB, part)]
+    for other in others if part != JOB else ():
+        for choice, path in resolver.finishes(other):
+            finish = library.finishes[choice]
+            for ask in finish.asks:
+                if ask.of == "others":
+                    yield Asked(part, other, finish.label, path, ask)

@@ -1,7 +1,7 @@
 """The answer to a caution: read from what a person typed, told in words, and whether it stops the work."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from sitelog.checklist.schema.model import Gauge, Question
 from sitelog.job.actions.naming import IDLE, one_of, said
@@ -77,31 +77,42 @@ def _same(words: str) -> str:
 
 def in_turn(question: Question) -> str:
     """The readings of a question that asks several, in the order to give them: "mean, then gust"."""
-    return ", then ".join(one.key.replace("_", " ") for one in question.readings)
+    return ", then ".join(gauge.key.replace("_", " ") for gauge in question.readings)
 
 
 def _several(question: Question, text: str) -> tuple[float, ...]:
     """The numbers in turn; their names, their units and a word between may stand with them: "12 gusting 18 mph"."""
     gauges = question.readings
-    wrong = Refusal(f"{_asked(question)} {to_say(question)}")
-    units = {word for one in gauges for word in one.unit.casefold().split()}
+    units = {word for gauge in gauges for word in gauge.unit.casefold().split()}
     found: list[float] = []
     for word in re.split(r"[\s,;:/=]+", text.casefold().strip(" .,;")):
-        bare = next((word.removesuffix(unit) for unit in units if word[:1].isdecimal() and word.endswith(unit)), word)
+        bare = _without_unit(word, units)
         if any(letter.isdecimal() for letter in bare):
             value = read("number", bare, name=question.ask)
             assert isinstance(value, (int, float))
             found.append(value)
         elif word not in units and word != "and" and not _names_next(gauges, len(found), word):
-            raise wrong
+            raise Refusal(f"{_asked(question)} {to_say(question)}")
     if len(found) != len(gauges):
-        raise wrong
-    values = dict(zip((one.key for one in gauges), found, strict=True))
-    for one in gauges:
-        if one.least and values[one.key] < values[one.least]:
-            less = f"{one.key} {as_typed(values[one.key])} is less than {one.least} {as_typed(values[one.least])}"
-            raise Refusal(f"{_asked(question)} {less}. Type {in_turn(question)}")
+        raise Refusal(f"{_asked(question)} {to_say(question)}")
+    _refuse_less_than_least(question, found)
     return tuple(found)
+
+
+def _without_unit(word: str, units: Iterable[str]) -> str:
+    """The figure of "12mph"; a word that starts with no figure as it is."""
+    if not word[:1].isdecimal():
+        return word
+    return next((word.removesuffix(unit) for unit in units if word.endswith(unit)), word)
+
+
+def _refuse_less_than_least(question: Question, found: Sequence[float]) -> None:
+    """Refusal where one is less than another that it can't be less than, as a gust than the mean."""
+    values = dict(zip((gauge.key for gauge in question.readings), found, strict=True))
+    for gauge in question.readings:
+        if gauge.least and values[gauge.key] < values[gauge.least]:
+            less = f"{gauge.key} {as_typed(values[gauge.key])} is less than {gauge.least}"
+            raise Refusal(f"{_asked(question)} {less} {as_typed(values[gauge.least])}. Type {in_turn(question)}")
 
 
 def _names_next(gauges: Sequence[Gauge], place: int, word: str) -> bool:
@@ -113,7 +124,7 @@ def kept_answer(kept: object) -> Answered:
     """An answer as an entry keeps it; None for what is none."""
     if isinstance(kept, (int, float, str)):
         return kept
-    if isinstance(kept, list) and all(isinstance(one, (int, float)) for one in kept):
+    if isinstance(kept, list) and all(isinstance(value, (int, float)) for value in kept):
         return tuple(map(float, kept))
     return None
 
@@ -121,9 +132,8 @@ def kept_answer(kept: object) -> Answered:
 def stops(question: Question, answer: Answered) -> bool:
     """True when the answer to a caution is one that stops the work."""
     if isinstance(answer, str):
-        return answer in question.stop_on or (
-            question.kind != "choice" and _same(answer) in map(_same, question.stop_on)
-        )
+        in_own_words = question.kind != "choice" and _same(answer) in map(_same, question.stop_on)
+        return answer in question.stop_on or in_own_words
     return any(_stops(gauge, value) for gauge, value in _paired(question, answer))
 
 
@@ -150,5 +160,8 @@ def answer_words(question: Question | None, answer: Answered) -> str:
         return f"{as_typed(answer)} {question.unit if question else ''}".strip()
     if len(gauges) != len(answer):
         return ", ".join(map(as_typed, answer))
-    told = zip(gauges, answer, strict=True)
-    return ", ".join(f"{one.key.replace('_', ' ')} {as_typed(value)} {one.unit}".strip() for one, value in told)
+    told = [
+        f"{gauge.key.replace('_', ' ')} {as_typed(value)} {gauge.unit}"
+        for gauge, value in zip(gauges, answer, strict=True)
+    ]
+    return ", ".join(map(str.strip, told))
