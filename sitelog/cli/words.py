@@ -377,7 +377,8 @@ def _plainly(message: str) -> str:
     if found := re.fullmatch(r"argument (\S+): expected one argument", message):
         return f"{found[1]} needs a value after it"
     if found := re.fullmatch(r"argument (\S+): invalid choice: (.*) \(choose from (.*)\)", message):
-        return f"{found[1]} can't be {found[2]}: choose from {found[3]}"
+        choices = found[3].replace("'", "")
+        return f"{found[1]} can't be {found[2]}: choose from {choices}"
     return message
 
 
