@@ -21,7 +21,9 @@ from sitelog.job.state.marks import state_word
 from sitelog.job.state.views import CheckView, State
 from sitelog.job.storage.device import device_id
 from sitelog.refusal import Refusal
+from sitelog.wording.actions.table import ACTIONS
 from sitelog.wording.formatting import counted
+from sitelog.wording.prompts import prompts
 
 Options = argparse.Namespace
 
@@ -127,6 +129,18 @@ def show(options: Options) -> int:
 
     print("\n".join(page(state, photos)))
     return 0
+
+
+def asked(options: Options) -> int:
+    """A command that answers its action's prompt: the flags that it names are the answers, in order."""
+    action = next(one for one in ACTIONS if one.command and one.command.name == options.command)
+    command = action.command
+    answers = [str(getattr(options, name)) for name in command.answers] if command else []
+    return _do(
+        options,
+        lambda job: prompts.ASKED[action.name](prompts.Here(job.state, options.path, options.by)).make(answers),
+        lambda state: command.done.format_map(vars(options)) if command else "",
+    )
 
 
 def record(options: Options) -> int:
@@ -243,14 +257,6 @@ def _at(state: State) -> str:
     return f", for {path}" if path else ""
 
 
-def release(options: Options) -> int:
-    return _do(
-        options,
-        lambda job: actions.release(job.state, options.path, options.reason),
-        lambda state: f"{options.path}: carried on as it is, by {options.by}; it will show in the pack",
-    )
-
-
 def snag(options: Options) -> int:
     if options.close:
         return _do(
@@ -262,14 +268,6 @@ def snag(options: Options) -> int:
         options,
         lambda job: actions.snag(job.state, options.path, options.text, who=options.who, due=options.due),
         lambda state: f"snag {state.snags[-1].id}: raised; {len(state.open_snags)} open",
-    )
-
-
-def skip(options: Options) -> int:
-    return _do(
-        options,
-        lambda job: actions.skip(job.state, options.path, options.reason),
-        lambda state: f"{options.path}: n/a",
     )
 
 

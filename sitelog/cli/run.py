@@ -5,11 +5,11 @@ from __future__ import annotations
 import re
 import sys
 
-from sitelog.cli.words import parser
+from sitelog.cli.parser import parser
 from sitelog.refusal import JOB_FILE, Refusal
 from sitelog.text import harmless
 
-TYPE_CHECKING = False  # see words.py: typing would cost as much as the help
+TYPE_CHECKING = False  # see parser.py: typing would cost as much as the help
 if TYPE_CHECKING:
     from argparse import Namespace
     from collections.abc import Sequence

@@ -222,5 +222,5 @@ def _ways_on(session: LineSession, path: str) -> bool:
     if way == 0:
         return _measure(session, path)
     if way == 1:
-        return session.do(lambda: prompts.snag(session.state, path, way_snag(_view(session, path))))
-    return session.do(lambda: prompts.release(session.state, path, session.by))
+        return session.do(lambda: prompts.snag(session.here(path), way_snag(_view(session, path))))
+    return session.do(lambda: prompts.release(session.here(path)))

@@ -1,5 +1,6 @@
 """The pages behind the job's: figures, snags, instruments, diary, find, sources, drawings; each gives a path or ""."""
 
+from collections.abc import Callable
 from datetime import UTC, date
 
 from sitelog.job.actions import actions
@@ -7,8 +8,9 @@ from sitelog.job.facts.fact import MEANT, Fact
 from sitelog.job.find import find as found_by
 from sitelog.job.state.marks import state_word
 from sitelog.job.state.record_views import DiaryDay, Snag
-from sitelog.lines.photos import attach_to_day
+from sitelog.lines.photos import attach_to_day, photos
 from sitelog.lines.session import LineSession
+from sitelog.lines.timber import timber
 from sitelog.refusal import Refusal
 from sitelog.reports.formatting import Formatter
 from sitelog.reports.sources import of_stage
@@ -27,6 +29,7 @@ Told = list[tuple[str, str]]
 
 
 def lines(told: Told) -> list[str]:
+    """Each pair as one line, its first word before a colon."""
     return [f"{lead}: {words}" if lead else words for lead, words in told]
 
 
@@ -77,7 +80,7 @@ def snags(session: LineSession, path: str) -> str:
     session.talk.say(f"Snags: {len(session.state.open_snags)} open of {len(session.state.snags)}")
     at = session.talk.pick("Which?", rows)
     if at == len(found):
-        if session.do(lambda: prompts.snag(session.state, "")):
+        if session.do(lambda: prompts.snag(session.here(""))):
             session.talk.say(f"Snag {session.state.snags[-1].id} is raised.")
         return ""
     snag = found[at]
@@ -100,6 +103,7 @@ def _snag_row(snag: Snag) -> str:
 
 
 def instruments(session: LineSession, path: str) -> str:
+    """Each tool with what was measured with it; one can be marked bad, or a new one put on the list."""
     tools = list(session.state.instruments.values())
     rows = []
     for tool in tools:
@@ -171,6 +175,8 @@ def _write(session: LineSession, page: DiaryDay, key: str) -> None:
 
 
 def find(session: LineSession, path: str) -> str:
+    """Ask for words, and which of what they find to go to."""
+
     def hear(text: str) -> str:
         if not found_by(session.state, text):
             raise Refusal("Nothing found. Try another word." if text else "Type a word to find.")
@@ -188,6 +194,7 @@ def find(session: LineSession, path: str) -> str:
 
 
 def sources(session: LineSession, path: str) -> str:
+    """Where each check and caution of the stage comes from."""
     stage = session.state.stage(".".join(path.split(".")[:2]))
     tell = Formatter(session.state, session.job.library, session.now().tzinfo or UTC)
     for point in of_stage(tell, stage) if stage else ():
@@ -230,6 +237,7 @@ def drawing(session: LineSession, path: str) -> str:
 
 
 def calculators(session: LineSession, path: str) -> str:
+    """Any calculator, with what is known of the part in hand."""
     from sitelog.lines.calculators import work
 
     work(session, path.partition(".")[0])
@@ -237,6 +245,24 @@ def calculators(session: LineSession, path: str) -> str:
 
 
 def handover(session: LineSession, path: str) -> str:
+    """The points for the next trade, and the pack."""
     from sitelog.lines.handover import hand_over
 
     return hand_over(session)
+
+
+# The page that an action opens, by its name in the table of actions.
+PAGES: dict[str, Callable[[LineSession, str], str]] = {
+    "drawing": drawing,
+    "facts": facts,
+    "sources": sources,
+    "timber": timber,
+    "photos": photos,
+    "calculators": calculators,
+    "journal": journal,
+    "snags": snags,
+    "instruments": instruments,
+    "lists": lists,
+    "handover": handover,
+    "find": find,
+}

@@ -12,7 +12,7 @@ from sitelog.lines.talk import BACK, Talk
 from sitelog.refusal import NOT_SAVED, Refusal
 from sitelog.wording.formatting import in_words
 from sitelog.wording.prompts.drafts import Drafts
-from sitelog.wording.prompts.prompts import Prompt, Question, name
+from sitelog.wording.prompts.prompts import Here, Prompt, Question, name
 from sitelog.wording.recap import lost, names_in
 
 WAITS = "NOT SAVED yet. Type save to try again."
@@ -32,17 +32,21 @@ class LineSession:
 
     @property
     def job(self) -> Job:
+        """The open job."""
         return self.session.job
 
     @property
     def state(self) -> State:
+        """The job as it stands."""
         return self.session.job.state
 
     @property
     def today(self) -> str:
+        """The day, in ISO."""
         return self.now().date().isoformat()
 
     def author(self) -> Author:
+        """Who enters, on what device, now."""
         return Author(by=self.by, device=self._device, now=self.now())
 
     # -- who --
@@ -84,6 +88,7 @@ class LineSession:
         return True
 
     def attempt(self, make: Callable[[], Draft | Sequence[Draft]]) -> bool:
+        """Make a draft and enter it; a refusal of either is said in one line."""
         try:
             drafts = make()
         except Refusal as refusal:
@@ -96,12 +101,16 @@ class LineSession:
         self.session.save_waiting()
         return lost(self.session)
 
-    # -- deeds --
+    # -- asking --
 
-    def do(self, deed_of: Callable[[], Prompt]) -> bool:
-        """Ask what the deed asks, and enter it; what bars it is said before anybody says a word."""
+    def here(self, path: str) -> Here:
+        """That check or stage as the job stands now, and who is there."""
+        return Here(self.state, path, self.by)
+
+    def do(self, prompt_of: Callable[[], Prompt]) -> bool:
+        """Ask what the prompt asks, and enter the act; what bars it is said before anybody says a word."""
         try:
-            prompt = deed_of()
+            prompt = prompt_of()
             prompt.prove()
         except Refusal as refusal:
             self.talk.refuse(refusal.message)
@@ -109,7 +118,7 @@ class LineSession:
         if not self.named():
             return False
         if prompt.signed:
-            prompt = deed_of()
+            prompt = prompt_of()
         words = self._answers(prompt)
         # The foreman who goes on after a signature does so under the name of before.
         before, self.by = self.by, words[-1] if prompt.signed else self.by

@@ -8,6 +8,7 @@ from sitelog.job.state.marks import state_word
 from sitelog.job.state.views import CheckView, StageView, State
 from sitelog.lines.answer import answer, sum_lines
 from sitelog.lines.caution import read
+from sitelog.lines.pages import PAGES
 from sitelog.lines.photos import attach
 from sitelog.lines.session import LineSession
 from sitelog.lines.talk import Left
@@ -119,9 +120,18 @@ class Walk:
             self.talk.say(f"You have been away. Type {heard.word} again to do it.")
             return
         try:
-            heard.act(self)
+            self._act(heard.action)
         except Left:
             self.talk.say("Left. Nothing saved.")
+
+    def _act(self, name: str) -> None:
+        """Do the action of that name: it asks, opens a page, or is one of the walk's own."""
+        if name in prompts.ASKED:
+            self.ask(name)
+        elif name in PAGES:
+            self.page(PAGES[name])
+        else:
+            DOES[name](self)
 
     # -- showing --
 
@@ -218,9 +228,9 @@ class Walk:
         else:
             self.talk.say("This is the last stage." if by > 0 else "This is the first stage.")
 
-    def prompt(self, deed_of: Callable[[State, str], prompts.Prompt]) -> None:
-        """Do to the check, or to the stage, what the deed asks words for."""
-        if self.session.do(lambda: deed_of(self.state, self.path)):
+    def ask(self, name: str) -> None:
+        """Ask what the action of that name asks, and do it to the check or the stage."""
+        if self.session.do(lambda: prompts.ASKED[name](self.session.here(self.path))):
             self.talk.say("Entered.")
             self.shown = ""
 
@@ -299,3 +309,22 @@ def _closing(stage: StageView) -> str:
         return f"{stage.state}, by {stage.by}"
     ask = "HOLD: sign here before going on" if stage.stage.hold else "Stage complete"
     return f"{ask}. {stage.stage.signer} signs"
+
+
+# What each action does that neither asks nor opens a page, by its name in the table of actions.
+DOES: dict[str, Callable[[Walk], object]] = {
+    "do": Walk.do,
+    "measure": lambda walk: walk.do(again=True),
+    "next": Walk.next,
+    "stage": Walk.tell_stage,
+    "before": lambda walk: walk.step(-1),
+    "after": lambda walk: walk.step(1),
+    "photo": Walk.photo,
+    "cautions": Walk.cautions,
+    "working": Walk.working,
+    "undo": Walk.undo,
+    "who": lambda walk: walk.session.who(),
+    "where": Walk.recap,
+    "save": Walk.save,
+    "app.quit": Walk.quit,
+}

@@ -1,9 +1,15 @@
-"""Every key there is: one table for the footer, the help, the palette and the bindings."""
+"""Every key there is, for the footer, the help, the palette and the bindings.
 
-from collections.abc import Collection, Iterator
+Those of the job come from the table of actions; here stand those that only one form or one list has.
+"""
+
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 
 from textual.binding import Binding, BindingType
+
+from sitelog.wording.actions.kinds import Action
+from sitelog.wording.actions.table import ALWAYS, WORK
 
 
 @dataclass(frozen=True)
@@ -19,58 +25,14 @@ class Key:
     footer: bool = True
 
 
-ENTERING = ("facts", "journal", "snags", "instruments", "handover")  # lists from which something can be entered
-LISTS = (*ENTERING, "photos", "calculators", "timber", "drawing", "sources", "lists", "help")
-# Lists whose row is told whole beneath them.
-TELLING = (*ENTERING, "photos", "calculators", "timber", "sources", "lists")
-FORMS = ("field", "sum", "new-job", "caution", "find", "palette")
+def _of(actions: Iterable[Action]) -> Iterator[Key]:
+    for action in actions:
+        if key := action.key:
+            yield Key(action.act, key.keys, key.shown, action.label, action.says, key.places, key.footer)
 
-# The acts that are the program's own and not a screen's carry its name: app.theme, app.quit.
+
+FORMS = ("field", "sum", "new-job", "caution", "find", "palette")
 KEYS: tuple[Key, ...] = (
-    Key("do", "enter", "enter", "do", "Do this check, or sign this stage", ("job",)),
-    Key("stage(-1)", "left_square_bracket,left", "[", "stage", "The stage before", ("job",), footer=False),
-    Key("stage(1)", "right_square_bracket,right", "[ ]", "stage", "The stage after", ("job",)),
-    Key("next", "space", "space", "next", "Go to the next thing to do", ("job",)),
-    Key(
-        "measure",
-        "m",
-        "m",
-        "measure again",
-        "Do the check again; the old answer is kept",
-        ("job",),
-        footer=False,
-    ),
-    Key("note", "n", "n", "note", "Add a note to this check", ("job",)),
-    Key("snag", "s", "s", "snag", "Raise a snag on this check", ("job",)),
-    Key("photo", "p", "p", "photo", "Attach a photo, or note its camera number", ("job",), footer=False),
-    Key(
-        "release",
-        "r",
-        "r",
-        "release",
-        "Carry on as it is, with your name and a reason",
-        ("job",),
-        footer=False,
-    ),
-    Key(
-        "skip",
-        "x",
-        "x",
-        "not applicable",
-        "Mark as not applicable and say why",
-        ("job",),
-        footer=False,
-    ),
-    Key(
-        "defer",
-        "l",
-        "l",
-        "later",
-        "Leave until a later stage and say why",
-        ("job",),
-        footer=False,
-    ),
-    Key("cautions", "o", "o", "cautions", "Read the cautions of this stage", ("job",), footer=False),
     Key("accept", "enter", "enter", "save", "Save the form", ("check",)),
     Key("accept", "enter", "enter", "next", "Next field; on the last one, save", ("field",)),
     Key("accept", "enter", "enter", "work it", "Work it out", ("sum",)),
@@ -82,37 +44,7 @@ KEYS: tuple[Key, ...] = (
         "Go to the answer, where the letter keys work again",
         ("field", "sum"),
     ),
-    Key("working", "w", "w", "working", "Show or hide the working", ("job", "check", "calculator")),
-    Key(
-        "drawing", "d", "d", "drawing", "Show the drawing of this check, or of the roof", ("job", "check", "calculator")
-    ),
-    Key("whole", "z", "z", "all of it", "Read the whole panel below", ("job", *TELLING), footer=False),
-    Key("facts", "f", "f", "figures", "All figures, drawn and built", ("job",), footer=False),
-    Key("sources", "e", "e", "sources", "Where these limits and cautions come from", ("job",), footer=False),
-    Key("timber", "g", "g", "cutting list", "Cutting list and what to buy", ("job",), footer=False),
-    Key("photos", "v", "v", "photos", "All photos", ("job",), footer=False),
-    Key("calculators", "c", "c", "calculators", "Use any calculator", ("job",), footer=False),
-    Key("journal", "j", "j", "diary", "Site diary", ("job",), footer=False),
-    Key("snags", "k", "k", "snag list", "All the snags", ("job",), footer=False),
-    Key(
-        "instruments",
-        "i",
-        "i",
-        "tools",
-        "Tapes and levels, and what was measured with each",
-        ("job",),
-        footer=False,
-    ),
-    Key(
-        "lists",
-        "equals_sign",
-        "=",
-        "lists",
-        "What newer checklists change in this job, and earlier checks",
-        ("job",),
-        footer=False,
-    ),
-    Key("handover", "h", "h", "hand over", "Handover points and the pack", ("job",), footer=False),
+    *_of(WORK),
     Key("change", "enter", "enter", "change", "Change a drawing figure", ("facts",)),
     Key("go", "g", "g", "its check", "Go to its check", ("facts", "snags", "instruments", "handover")),
     Key("go", "enter,g", "enter", "its check", "Go to the check that the photo shows", ("photos",)),
@@ -147,31 +79,18 @@ KEYS: tuple[Key, ...] = (
     Key("turn", "space,left,right", "space", "points", "Switch between handover points and open items", ("handover",)),
     Key("open", "enter", "enter", "open", "Open the job", ("jobs",)),
     Key("new", "n", "n", "new job", "Set up a new job", ("jobs",)),
-    Key("undo", "u", "u", "undo", "Undo the last entry; both stay in the record", ("job", *ENTERING)),
-    Key("find", "slash", "/", "find", "Find a check, a note or a snag", ("job",)),
-    Key("who", "y", "y", "your name", "Change whose name goes on entries", ("job",), footer=False),
-    Key("acts", "a", "a", "all commands", "Find any command by name", ("job", *LISTS)),
-    Key("app.theme", "t", "t", "theme", "Light or dark screen", ("job", "jobs", *LISTS), footer=False),
-    Key("help", "question_mark,f1", "?", "help", "What every key does", ("job", "jobs", *LISTS)),
-    Key(
-        "back",
-        "escape,b",
-        "b",
-        "back",
-        "Go back; what you typed is kept",
-        ("check", "calculator", "working", "whole", "job", *LISTS),
-    ),
+    *_of(ALWAYS),
     Key("accept", "enter", "enter", "next", "Go to the next field; from the last, set the job up", ("new-job",)),
     Key("accept", "enter", "enter", "save", "Save the answer under your name", ("caution",)),
     Key("accept", "enter", "enter", "go", "Go there, or do it", ("find", "palette")),
     # Where every letter belongs to a field, only the key that no field takes can leave it.
     Key("back", "escape", "esc", "back", "Leave the form; what was typed is kept", FORMS),
     Key("app.quit", "q", "q", "quit", "Quit; everything is already saved", ("jobs", "recap")),
-    Key("app.quit", "q", "q", "quit", "Quit; everything is already saved", ("job",), footer=False),
 )
 
 
 def keys_of(place: str) -> Iterator[Key]:
+    """The keys of a screen, in the order of the footer and the help."""
     return (key for key in KEYS if place in key.places)
 
 

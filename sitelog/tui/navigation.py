@@ -12,50 +12,32 @@ class Navigation(JobPlace):
 
     @work
     async def action_recap(self) -> None:
+        """Where the job stands, then the next thing to do."""
         await self.app.push_screen_wait(screen("recap"))
         self.show_path(self.site.state.next or self.stage_path)
 
     def action_working(self) -> None:
+        """The sum of the check under the cursor."""
         if self.check and self.check.check.calculator:
             self.app.push_screen(screen("working", self.check.path))
         else:
             self.say("This check doesn't have a calculation.")
 
     def action_drawing(self) -> None:
+        """The drawings of the part, from that of the check under the cursor."""
         self.app.push_screen(screen("drawing", self.stage_path, self.check.path if self.check else ""))
 
-    def action_facts(self) -> None:
-        self.app.push_screen(screen("facts"))
+    def action_page(self, name: str) -> None:
+        """Open a page that is of the whole job."""
+        self.app.push_screen(screen(name))
 
     def action_sources(self) -> None:
+        """Where the checks and cautions of this stage come from."""
         self.app.push_screen(screen("sources", self.stage_path, self.check.path if self.check else ""))
-
-    def action_calculators(self) -> None:
-        self.app.push_screen(screen("calculators"))
-
-    def action_timber(self) -> None:
-        self.app.push_screen(screen("timber"))
-
-    def action_journal(self) -> None:
-        self.app.push_screen(screen("journal"))
-
-    def action_snags(self) -> None:
-        self.app.push_screen(screen("snags"))
-
-    def action_instruments(self) -> None:
-        self.app.push_screen(screen("instruments"))
-
-    def action_photos(self) -> None:
-        self.app.push_screen(screen("photos"))
-
-    def action_lists(self) -> None:
-        self.app.push_screen(screen("lists"))
-
-    def action_handover(self) -> None:
-        self.app.push_screen(screen("handover"))
 
     @work
     async def action_find(self) -> None:
+        """Find a check, a note or a snag, and go there."""
         path = await self.app.push_screen_wait(screen("find"))
         if path:
             self.show_path(path)

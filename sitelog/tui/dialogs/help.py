@@ -9,9 +9,10 @@ from textual.containers import VerticalScroll
 
 from sitelog.job.state.marks import CAUTION, CHECK, HOLD, Mark
 from sitelog.quantities.quantity import ACCEPTS
-from sitelog.tui.keys import KEYS, LISTS, bindings
+from sitelog.tui.keys import KEYS, bindings
 from sitelog.tui.widgets.listing import Paragraphs
 from sitelog.tui.widgets.site_page import SitePage
+from sitelog.wording.actions.kinds import LISTS
 
 PLACES = {
     "job": "The job",

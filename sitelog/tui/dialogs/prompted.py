@@ -25,6 +25,7 @@ async def named(page: Page[Any]) -> bool:
 
 
 async def ask_name(page: Page[Any]) -> bool:
+    """Ask who is there now; False when that was left."""
     words = await ask_words(page, prompts.name(page.site.by))
     if words:
         page.site.by = words[0]
@@ -32,10 +33,10 @@ async def ask_name(page: Page[Any]) -> bool:
     return bool(words)
 
 
-async def do(page: Page[Any], deed_of: Callable[[], Prompt]) -> bool:
-    """Ask what the deed asks, and enter it; what bars it is told before anybody types a word."""
+async def do(page: Page[Any], prompt_of: Callable[[], Prompt]) -> bool:
+    """Ask what the prompt asks, and enter the act; what bars it is told before anybody types a word."""
     try:
-        prompt = deed_of()
+        prompt = prompt_of()
         prompt.prove()
     except Refusal as refusal:
         page.say(refusal.message)
@@ -43,7 +44,7 @@ async def do(page: Page[Any], deed_of: Callable[[], Prompt]) -> bool:
     if not await named(page):
         return False
     if prompt.signed:  # by whoever is there now: asking for a name may have changed it
-        prompt = deed_of()
+        prompt = prompt_of()
     words = await ask_words(page, *prompt.questions, prove=prompt.make)
     if words is None:
         return False
@@ -55,27 +56,23 @@ async def do(page: Page[Any], deed_of: Callable[[], Prompt]) -> bool:
     return done
 
 
-async def note(page: Page[Any], path: str) -> bool:
-    return await do(page, lambda: prompts.note(page.site.state, path))
+async def ask(page: Page[Any], name: str, path: str) -> bool:
+    """Ask what the action of that name asks, and do it to the check or stage at that path."""
+    return await do(page, lambda: prompts.ASKED[name](here(page, path)))
 
 
-async def skip(page: Page[Any], path: str) -> bool:
-    return await do(page, lambda: prompts.skip(page.site.state, path))
+def here(page: Page[Any], path: str) -> prompts.Here:
+    """That check or stage as the job stands now, and who is there."""
+    return prompts.Here(page.site.state, path, page.site.by)
 
 
 async def snag(page: Page[Any], path: str, start: str = "") -> bool:
-    return await do(page, lambda: prompts.snag(page.site.state, path, start))
-
-
-async def release(page: Page[Any], path: str) -> bool:
-    return await do(page, lambda: prompts.release(page.site.state, path, page.site.by))
-
-
-async def defer(page: Page[Any], path: str) -> bool:
-    return await do(page, lambda: prompts.defer(page.site.state, path))
+    """Raise a snag; `start` is offered as what is wrong."""
+    return await do(page, lambda: prompts.snag(here(page, path), start))
 
 
 async def sign(page: Page[Any], stage: StageView) -> bool:
+    """Sign a stage under the name that is typed."""
     return await do(page, lambda: prompts.sign(page.site.state, stage, page.site.by))
 
 
@@ -93,6 +90,7 @@ async def why_anew(page: Page[Any], view: CheckView, prove: Callable[[], object]
 
 
 async def undo(page: Page[Any]) -> bool:
+    """Take the last entry back; both stay in the record."""
     job = page.site.job
     if not job:
         return False

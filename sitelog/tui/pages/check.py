@@ -314,7 +314,7 @@ class CheckPage(Page[bool]):
         done = (
             await prompted.snag(self, self.path, way_snag(self.view))
             if number == 1
-            else await prompted.release(self, self.path)
+            else await prompted.ask(self, "release", self.path)
         )
         if done:
             self.dismiss(True)

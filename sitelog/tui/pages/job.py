@@ -230,8 +230,9 @@ class JobPage(Navigation):
         return self.check.path if self.check else self.stage_path
 
     @work
-    async def action_note(self) -> None:
-        await prompted.note(self, self._target())
+    async def action_ask(self, name: str) -> None:
+        """Ask what the action of that name asks, and do it to what the cursor stands on."""
+        await prompted.ask(self, name, self._target())
 
     @work
     async def action_photo(self) -> None:
@@ -240,22 +241,6 @@ class JobPage(Navigation):
         if await attach.note(self, self._target()):
             last = self.site.state.last
             self.say(what(last, self.site.state) if last else "")
-
-    @work
-    async def action_snag(self) -> None:
-        await prompted.snag(self, self._target())
-
-    @work
-    async def action_release(self) -> None:
-        await prompted.release(self, self._target())
-
-    @work
-    async def action_skip(self) -> None:
-        await prompted.skip(self, self._target())
-
-    @work
-    async def action_defer(self) -> None:
-        await prompted.defer(self, self._target())
 
     @work
     async def action_who(self) -> None:

@@ -66,9 +66,19 @@ def name(start: str = "", ask: str = "Your name. It goes on every entry you make
     return Question("Your name", ask, "name", start=start, offered=True)
 
 
-def note(state: State, path: str) -> Prompt:
+@dataclass(frozen=True)
+class Here:
+    """Where something is done, and by whom: the path of a check or a stage, "" for the job as a whole."""
+
+    state: State
+    path: str
+    by: str
+
+
+def note(here: Here) -> Prompt:
+    """Words on a check or a stage."""
     question = Question("Note", "Type the note.", "note")
-    return Prompt((question,), lambda words: actions.note(state, path, words[0]))
+    return Prompt((question,), lambda words: actions.note(here.state, here.path, words[0]))
 
 
 def why_anew(view: CheckView, state: State) -> Question:
@@ -94,31 +104,36 @@ def _ready(view: CheckView) -> tuple[str, ...]:
     return (*ready, CHANGED) if view.stale_because else ready  # the last, so that no number means another reason
 
 
-def skip(state: State, path: str) -> Prompt:
+def skip(here: Here) -> Prompt:
+    """A check that does not apply, and why."""
     question = Question("Not applicable", "Why does this check not apply here?", "reason")
-    return Prompt((question,), lambda words: actions.skip(state, path, words[0]), ("why",))
+    return Prompt((question,), lambda words: actions.skip(here.state, here.path, words[0]), ("why",))
 
 
-def snag(state: State, path: str, start: str = "") -> Prompt:
+def snag(here: Here, start: str = "") -> Prompt:
+    """Something that is wrong, who puts it right, and by when; `start` is offered as what is wrong."""
     questions = (
         Question("Snag", "What is wrong?", "snag", start=start, offered=True),
         Question("Snag", "Who will fix it?", "who", optional=True),
         Question("Snag", "Fix by what date? Type it as 4 Dec 2026.", "by when", optional=True),
     )
-    return Prompt(questions, lambda words: actions.snag(state, path, words[0], who=words[1], due=words[2]))
+    return Prompt(questions, lambda words: actions.snag(here.state, here.path, words[0], who=words[1], due=words[2]))
 
 
-def release(state: State, path: str, by: str) -> Prompt:
+def release(here: Here) -> Prompt:
+    """A check or a stage carried on with as it is: the reason, and the name that signs for it."""
     questions = (
         Question("Carry on as it is", "Why carry on as it is? The reason goes in the pack.", "reason"),
-        Question("Carry on as it is", f"Your name. {SIGNATURE}", "name", start=by, offered=True),
+        Question("Carry on as it is", f"Your name. {SIGNATURE}", "name", start=here.by, offered=True),
     )
-    return Prompt(questions, lambda words: actions.release(state, path, words[0]), ("why", by), signed=True)
+    return Prompt(
+        questions, lambda words: actions.release(here.state, here.path, words[0]), ("why", here.by), signed=True
+    )
 
 
-def defer(state: State, path: str) -> Prompt:
-    """Refusal where no stage comes after it."""
-    later = _later(state, path)
+def defer(here: Here) -> Prompt:
+    """A check left until a later stage, and why. Refusal where no stage comes after it."""
+    later = _later(here.state, here.path)
     if not later:
         raise Refusal("There is no later stage. Do it, snag it, or carry on as it is.")
 
@@ -126,15 +141,25 @@ def defer(state: State, path: str) -> Prompt:
         until, reason = words
         if until not in later:
             raise Refusal(f"Stage is {until!r}: type the number of a later stage, such as {next(iter(later))}.")
-        return actions.defer(state, path, later[until].path, reason)
+        return actions.defer(here.state, here.path, later[until].path, reason)
 
-    words = stage_words(state)
+    words = stage_words(here.state)
     names = ", ".join(f"{number} {words[stage.path]}" for number, stage in later.items())
     questions = (
         Question("Later", f"Leave it until which stage? {names}", "number"),
         Question("Later", "Why can it wait?", "reason"),
     )
     return Prompt(questions, make, (next(reversed(later)), "why"))
+
+
+# What an action asks, by the name that the table of actions has for it.
+ASKED: dict[str, Callable[[Here], Prompt]] = {
+    "note": note,
+    "snag": snag,
+    "release": release,
+    "skip": skip,
+    "defer": defer,
+}
 
 
 def _later(state: State, path: str) -> dict[str, StageView]:

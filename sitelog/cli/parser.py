@@ -1,0 +1,69 @@
+"""The command line as argparse reads it, and what it finds wrong said plainly."""
+
+from __future__ import annotations
+
+import argparse
+
+from sitelog.cli.words import COMMANDS
+from sitelog.refusal import Refusal
+
+TYPE_CHECKING = False  # `sitelog --help` must not wait for typing: it costs as much as the help itself
+if TYPE_CHECKING:
+    from typing import NoReturn
+
+
+class _Parser(argparse.ArgumentParser):
+    """argparse, but a wrong word is one line like every other refusal."""
+
+    def error(self, message: str) -> NoReturn:
+        said = _plainly(message)
+        raise Refusal(f"{said}{'' if said.endswith('?') else '.'} See `{self.prog} --help`")
+
+
+def _plainly(message: str) -> str:
+    """What argparse found wrong, as a person would say it."""
+    import re  # only where something is wrong
+
+    if found := re.fullmatch(r"argument COMMAND: invalid choice: '(.*)' \(.*\)", message):
+        import difflib
+
+        names = [command.name for command in COMMANDS]
+        near = difflib.get_close_matches(found[1], names, 1, 0.5)
+        return f"No command {found[1]!r}. " + (f"Did you mean {near[0]}?" if near else f"There are {', '.join(names)}")
+    if found := re.fullmatch(r"the following arguments are required: (.*)", message):
+        return f"Add {found[1]}"
+    if found := re.fullmatch(r"argument (\S+): expected one argument", message):
+        return f"{found[1]} needs a value after it"
+    if found := re.fullmatch(r"argument (\S+): invalid choice: (.*) \(choose from (.*)\)", message):
+        choices = found[3].replace("'", "")
+        return f"{found[1]} can't be {found[2]}: choose from {choices}"
+    return message
+
+
+def parser(wanted: str = "") -> argparse.ArgumentParser:
+    """The command line, with the flags of the wanted command only: the others would cost time and are not read.
+
+    Bare `sitelog` opens the chooser on this folder.
+    """
+    top = _Parser(
+        prog="sitelog",
+        description="Steps a foreman roof carpenter through a roofing job, from first stage to handover pack.",
+        epilog="`sitelog` on its own lists the jobs in this folder. Example: sitelog sample site",
+    )
+    top.add_argument("--ascii", action="store_true", help="plain letters for marks and lines")
+    top.add_argument("--plain", action="store_true", help="line by line, for a screen reader or a plain terminal")
+    top.add_argument("--version", action="store_true", help="print the version")
+    top.set_defaults(act="screen:choose", by="", checklists=[])
+    # Told its own name, argparse need not write a usage line to find it out, which loads much.
+    commands = top.add_subparsers(prog="sitelog", metavar="COMMAND", title="commands", parser_class=_Parser)
+    for command in [one for one in COMMANDS if one.name == wanted] or COMMANDS:
+        sub = commands.add_parser(
+            command.name,
+            help=command.does,
+            description=f"{command.does[0].upper()}{command.does[1:]}.",
+            epilog=f"Example: {command.example}",
+        )
+        for names, how in command.flags if command.name == wanted else ():
+            sub.add_argument(*names, **how)
+        sub.set_defaults(act=command.act, command=command.name)
+    return top
