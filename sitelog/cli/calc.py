@@ -89,6 +89,7 @@ def _text_of(path: Path) -> str:
 
 
 def find_example(name: str) -> str:
+    """The first input of a calculator's example, such as run=3000."""
     from sitelog.calculators.index import find
 
     return find(name).example.split()[0]

@@ -36,6 +36,7 @@ class Spoken:
         self._stream = stream
 
     def write(self, text: str) -> int:
+        """Write the text without what a terminal would obey."""
         return self._stream.write(harmless(text))
 
     def __getattr__(self, name: str) -> object:

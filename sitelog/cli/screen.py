@@ -28,6 +28,7 @@ def choose(options: Options) -> int:
 
 
 def open_job(options: Options) -> int:
+    """The screens over one job."""
     if line_by_line(options):
         from sitelog.cli import lines
 
@@ -40,6 +41,7 @@ def open_job(options: Options) -> int:
 
 
 def new_job(options: Options) -> int:
+    """The form for a new job in this folder."""
     if line_by_line(options):
         from sitelog.cli import lines
 

@@ -52,6 +52,7 @@ class SettingUp:
         self.texts = self.drafts.typed(NEW)
 
     def ask_all(self) -> None:
+        """Ask everything in order; the file last, as its name comes from the title."""
         self._head("title", "Title.")
         self._head("place", "Place.")
         if self.by:
@@ -63,6 +64,7 @@ class SettingUp:
         self._head("file", "File.", file_name(self.texts["title"], self.folder))
 
     def make(self, hand_of: Callable[[str], Author]) -> Job:
+        """The job, with its file in the folder. Refusal as from `Job.create`."""
         job = make(self.texts, self.folder, self.library, hand_of(self.texts["by"]))
         self.drafts.drop(NEW)
         return job

@@ -62,6 +62,7 @@ class Talk:
                     self._write(piece)
 
     def refuse(self, words: str) -> None:
+        """Say why something was not taken, with codes of checks told as words."""
         self.say(self.in_words(words))
 
     def hear(self) -> str:

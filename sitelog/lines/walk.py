@@ -45,15 +45,18 @@ class Walk:
 
     @property
     def state(self) -> State:
+        """The job as it stands."""
         return self.session.state
 
     @property
     def stage(self) -> StageView:
+        """The stage that one stands in."""
         own = ".".join(self.path.split(".")[:2])
         return self.state.stage(own) or self.state.order[0]
 
     @property
     def check(self) -> CheckView | None:
+        """The check that one stands on; None at the signature of the stage."""
         return next((view for view in self.stage.shown if view.path == self.path), None)
 
     # -- going through it --
@@ -73,6 +76,7 @@ class Walk:
             return quit_.code
 
     def recap(self) -> None:
+        """Where the job is up to, and why it can only be read, if so."""
         state = self.state
         self.talk.say(f"{state.title}{', ' + state.place if state.place else ''}", *standing(state))
         if self.session.session.read_only:
@@ -169,6 +173,7 @@ class Walk:
     # -- acts --
 
     def do(self, *, again: bool = False) -> None:
+        """Do the check, or sign the stage; what holds it is read first."""
         stage, view = self.stage, self.check
         bar = against(stage, view, self.state, again=again)
         if bar:
@@ -213,6 +218,7 @@ class Walk:
         self.go(self.state.next or self.path)
 
     def next(self) -> None:
+        """Stand on the next thing to do, or say what keeps it waiting."""
         if self.state.next:
             self.go(self.state.next)
         else:
@@ -220,6 +226,7 @@ class Walk:
             self.talk.say(f"{words[0].upper()}{words[1:]}.")
 
     def step(self, by: int) -> None:
+        """The stage before (-1) or after (1)."""
         paths = [stage.path for stage in self.state.order]
         at = paths.index(self.stage.path) + by
         if 0 <= at < len(paths):
@@ -235,12 +242,14 @@ class Walk:
             self.shown = ""
 
     def photo(self) -> None:
+        """Attach photos to the check or the stage."""
         if attach(self.session, self.path):
             last = self.state.last
             self.talk.say(what(last, self.state) if last else "")
             self.shown = ""
 
     def undo(self) -> None:
+        """Take the last entry back; both stay in the record."""
         try:
             draft, entry = prompts.undone(self.state, self.session.job.entries)
         except Refusal as refusal:
@@ -264,6 +273,7 @@ class Walk:
             self.shown = ""
 
     def working(self) -> None:
+        """The sum of the check, with its inputs."""
         view, units = self.check, self.state.units
         if view is None or not view.check.calculator:
             self.talk.say("This check doesn't have a calculation.")
@@ -272,9 +282,11 @@ class Walk:
         self.talk.say(*(working_lines(view.answer, units) if view.answer else ()))
 
     def save(self) -> None:
+        """Try to save what waits, and say how that went."""
         self.talk.say(self.session.lost() or "Every entry is saved.")
 
     def quit(self) -> None:
+        """Leave. Raises Quit; the first time that something would be lost, says so instead."""
         lost = self.session.lost()
         if lost and not self._warned:
             self._warned = True

@@ -80,6 +80,7 @@ class SitelogApp(Host, App[int]):
         self._pressed = ("", 0.0)
 
     def on_mount(self) -> None:
+        """Animations off, the scrollbar in whole cells, an eye on the window, then the first screen."""
         self.animation_level = "none"
         ScrollBar.renderer = WholeBar
         if not self.is_headless and window.is_there():
@@ -139,6 +140,7 @@ class SitelogApp(Host, App[int]):
         await super().on_event(event)
 
     def get_line_filters(self) -> Sequence[LineFilter]:
+        """Those of the library, and last of all the one that lets no control out."""
         return [*super().get_line_filters(), LAST_DOOR]
 
     @property
@@ -166,15 +168,18 @@ class SitelogApp(Host, App[int]):
     # -- acts that every screen has --
 
     def action_theme(self) -> None:
+        """Light or dark; with NO_COLOR there is only one."""
         if not self._plain:
             self.theme = VAN.name if self.theme == DAY.name else DAY.name
 
     async def action_quit(self) -> None:
+        """Leave the program, once what can't be saved has been told."""
         if self.may_leave():
             code = NOT_SAVED if self.lost() else 0
             self.exit(code, message=self.leave() or None)
 
     def on_unmount(self) -> None:
+        """However it ends: one more try to save, and the job is closed."""
         if self.session:
             self.session.save_waiting()
         self.leave()

@@ -12,6 +12,7 @@ class OutputSanitizer(LineFilter):
     """Words are cleaned when they are read and when they are put on a page; this is for any that went past both."""
 
     def apply(self, segments: list[Segment], background: Color) -> list[Segment]:
+        """The segments of a line, each without what a terminal would obey."""
         return [one if one.control or one.text.isprintable() else _cleaned(one) for one in segments]
 
 

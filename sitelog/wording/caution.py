@@ -66,4 +66,5 @@ def choice_lines(question: Question) -> list[str]:
 
 
 def stop_line(caution: Caution, answer: str) -> str:
+    """What is said when the answer stops the work."""
     return f"STOP WORK. {caution.question.ask.rstrip('?')}: {answer.strip()}. {caution.do}"

@@ -58,6 +58,7 @@ def check_of(fact: Fact, state: State) -> str:
 
 
 def apart(fact: Fact, state: State) -> str:
+    """How far what is built is from the drawing; "" for what is no plain figure."""
     if isinstance(fact.drawn, (int, float)) and isinstance(fact.built, (int, float)) and fact.kind != "fall":
         return value_text(fact.unit, fact.built - fact.drawn, state.units)
     return ""

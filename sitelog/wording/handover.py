@@ -18,6 +18,7 @@ def handed(state: State, to: str) -> list[CheckView]:
 
 
 def standing_lines(first: FirstPage, state: State, to: str) -> list[str]:
+    """How the job stands for that trade, and how many points it has accepted."""
     taken = {point.point for point in state.points if point.accepted}
     points = handed(state, to)
     return [
@@ -35,6 +36,7 @@ def amiss(view: CheckView, lines: Sequence[str]) -> Sequence[str]:
 
 
 def stands(view: CheckView, state: State) -> str:
+    """How the check of a point stands: its figures, and who measured it."""
     figures = row_figures(view, state.units)
     return f"{state_word(view)}{', ' + figures if figures else ''}{', ' + view.by if view.by else ''}"
 

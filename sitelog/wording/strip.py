@@ -62,11 +62,13 @@ def unread_line(due: Sequence[Caution]) -> str:
 
 
 def first_titles(cautions: Sequence[Caution]) -> str:
+    """The first three of the cautions, and how many more there are."""
     more = f", then {len(cautions) - AT_A_TIME} more" if len(cautions) > AT_A_TIME else ""
     return f"{'; '.join(one.title for one in cautions[:AT_A_TIME])}{more}"
 
 
 def read_line(stage: StageView, due: Sequence[Caution]) -> str:
+    """The cautions of the stage that have been read; "" if none."""
     read = [one.title for one in stage.cautions if one not in due]
     return f"Cautions read: {'; '.join(read)}" if read else ""
 

@@ -35,6 +35,7 @@ class AskPage(ModalScreen[list[str] | None]):
         self.prove = prove
 
     def compose(self) -> ComposeResult:
+        """The first title, each question with its field, a line of notice and the two keys."""
         with Vertical(id="ask"):
             plain = host_of(self).ascii_only
             yield Static(Content(lettered(self.questions[0].title, plain)), id="ask-title", markup=False)
@@ -47,6 +48,7 @@ class AskPage(ModalScreen[list[str] | None]):
             yield Static("enter save  esc back", classes="keys", markup=False)
 
     def on_mount(self) -> None:
+        """The cursor stands in the first field."""
         self.query_one("#answer-0", Input).focus()
 
     @on(Input.Submitted)
@@ -90,6 +92,7 @@ class AskPage(ModalScreen[list[str] | None]):
             event.stop()
 
     def action_leave(self) -> None:
+        """Leave it unanswered."""
         self.dismiss(None)
 
 

@@ -40,18 +40,22 @@ class CautionPage(Page[bool]):
 
     @property
     def library(self) -> Library:
+        """The lists of the open job. LookupError where none is open."""
         if self.site.job is None:
             raise LookupError("no job is open")
         return self.site.job.library
 
     @property
     def caution(self) -> Caution:
+        """The caution that is shown."""
         return self.library.cautions[self.caution_id]
 
     def heading(self) -> str:
+        """Its title, and which of how many it is."""
         return f" ! {self.caution.title}{f' · {self.place}' if self.place else ''}"
 
     def body(self) -> ComposeResult:
+        """Its words, which scroll, then the question and where the answer goes."""
         with VerticalScroll(id="caution", can_focus=False):
             yield Paragraphs(id="caution-words")
         yield RuledLine(classes="rule", markup=False)
@@ -71,6 +75,7 @@ class CautionPage(Page[bool]):
         return [Option(Content(self._plain(line))) for line in choice_lines(question)]
 
     def on_mount(self) -> None:
+        """The question stands there; no choice is under the cursor to begin with."""
         question = self.caution.question
         self.query_one("#caution-ask", Static).update(Content(self._plain(question_line(question))))
         for choices in self.query(OptionList):
@@ -78,6 +83,7 @@ class CautionPage(Page[bool]):
         self.query_one("#choices, #answer").focus()
 
     def on_resize(self) -> None:
+        """The words again, with lines between where there is room."""
         self.query_one("#caution-words", Paragraphs).show(self._words())
         self.call_after_refresh(self._more)
 
@@ -112,6 +118,7 @@ class CautionPage(Page[bool]):
 
     @on(Input.Submitted)
     def action_accept(self) -> None:
+        """Take what was typed; nothing typed clears nothing."""
         self._take(self.query_one("#answer", Input).value if self.query("#answer") else "")
 
     @on(OptionList.OptionSelected)
@@ -134,4 +141,5 @@ class CautionPage(Page[bool]):
             self.dismiss(True)
 
     def action_back(self) -> None:
+        """Leave it unread."""
         self.dismiss(False)

@@ -24,10 +24,12 @@ class FindPage(Page[str | None]):
     HEADING = " Find a check, a note or a snag"
 
     def body(self) -> ComposeResult:
+        """A field for the words, and what they find."""
         yield Input(id="words", max_length=100, placeholder="type a word", select_on_focus=False)
         yield Listing()
 
     def on_mount(self) -> None:
+        """The cursor stands in the field."""
         self.hits: list[Hit] = []
         self.query_one("#words").focus()
 
@@ -45,11 +47,13 @@ class FindPage(Page[str | None]):
         return row(key, Cell(hit.what, 5), Cell(hit.line), Cell(where, 18))
 
     def on_key(self, event: Key) -> None:
+        """Up and down move in what was found."""
         move_cursor(self.query_one(Listing), event)
 
     @on(Input.Submitted)
     @on(Listing.OptionSelected)
     def action_accept(self) -> None:
+        """Go to what the cursor stands on; a snag that is tied to no check says so."""
         key = self.query_one(Listing).key
         if not key:
             self.say("Nothing found. Try another word.")
@@ -61,6 +65,7 @@ class FindPage(Page[str | None]):
             self.say("That snag isn't tied to a check. Press k on the job page to see it.")
 
     def action_back(self) -> None:
+        """Leave without going anywhere."""
         self.dismiss(None)
 
 

@@ -91,17 +91,22 @@ def _figures() -> Iterator[tuple[str, str]]:
 
 
 class HelpPage(SitePage[None]):
+    """The whole help on one page that scrolls."""
+
     PLACE = "help"
     BINDINGS: ClassVar[list[BindingType]] = bindings("help")
     HEADING = " What every key does"
 
     def body(self) -> ComposeResult:
+        """Room for the help."""
         with VerticalScroll(id="help"):
             yield Paragraphs(id="help-words")
 
     def on_mount(self) -> None:
+        """Fill it in, with the signs that this terminal can show."""
         self.query_one("#help-words", Paragraphs).show(help_lines(self.site.ascii_only))
         self.query_one("#help").focus()
 
     def action_help(self) -> None:
+        """Say how to leave: it is open already."""
         self.say("This is the help. Press esc or b to go back.")

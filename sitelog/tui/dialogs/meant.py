@@ -29,6 +29,8 @@ class MeantPage(ModalScreen[bool]):
         self.slip = slip
 
     def compose(self) -> ComposeResult:
+        """What was probably meant, how to keep what was typed, and the two keys."""
+
         def line(words: str, **how: Any) -> Static:
             return Static(Content(lettered(words, host_of(self).ascii_only)), markup=False, **how)
 
@@ -38,6 +40,7 @@ class MeantPage(ModalScreen[bool]):
             yield line(f"y take {self.slip.likely}  n back to the field", classes="keys")
 
     def action_answer(self, yes: bool) -> None:
+        """True takes what was probably meant."""
         self.dismiss(yes)
 
 

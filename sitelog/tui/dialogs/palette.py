@@ -39,10 +39,12 @@ class PalettePage(Page[str | None]):
         self.acts = acts_of(place)
 
     def body(self) -> ComposeResult:
+        """A field for part of a command, and the commands with it."""
         yield Input(id="words", max_length=60, placeholder="type part of a command", select_on_focus=False)
         yield Listing()
 
     def on_mount(self) -> None:
+        """All of them, and the cursor in the field."""
         self._show("")
         self.query_one("#words").focus()
 
@@ -59,13 +61,16 @@ class PalettePage(Page[str | None]):
         self._show(event.value)
 
     def on_key(self, event: KeyEvent) -> None:
+        """Up and down move in the list."""
         move_cursor(self.query_one(Listing), event)
 
     @on(Input.Submitted)
     @on(Listing.OptionSelected)
     def action_accept(self) -> None:
+        """Give the command that the cursor stands on."""
         if self.query_one(Listing).key:
             self.dismiss(self.query_one(Listing).key)
 
     def action_back(self) -> None:
+        """Leave without doing any."""
         self.dismiss(None)

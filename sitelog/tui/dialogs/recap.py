@@ -23,9 +23,11 @@ class RecapPage(Page[None]):
     BINDINGS: ClassVar[list[BindingType]] = [Binding("q", "app.quit", show=False)]
 
     def body(self) -> ComposeResult:
+        """Room for the lines."""
         yield Static("", id="recap", markup=False)
 
     def on_mount(self) -> None:
+        """Where the job stands, and the names in its record by number."""
         self.names = names_in(self.site.by, self.site.job.entries if self.site.job else ())
         self.query_one("#recap", Static).update(Content(clean("\n".join(self._lines()), lines=True, most=4000)))
 
@@ -40,6 +42,7 @@ class RecapPage(Page[None]):
         return [*lines, "  0  someone else"]
 
     def on_key(self, event: Key) -> None:
+        """A number takes that name and goes on; 0 asks for another."""
         if not event.character or not event.character.isdecimal():
             return
         number = int(event.character)

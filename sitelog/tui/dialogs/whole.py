@@ -12,6 +12,8 @@ from sitelog.tui.widgets.page import Page
 
 
 class WholePage(Page[None]):
+    """The panel of another page, with as much room as the screen has."""
+
     PLACE = "whole"
     BINDINGS: ClassVar[list[BindingType]] = bindings("whole")
 
@@ -20,18 +22,22 @@ class WholePage(Page[None]):
         self._heading, self._told = heading, told
 
     def heading(self) -> str:
+        """That of the page it was opened from."""
         return self._heading
 
     def body(self) -> ComposeResult:
+        """Room for the words, which scroll."""
         with VerticalScroll(id="form"):
             yield Paragraphs(id="whole")
 
     def on_mount(self) -> None:
+        """The words, and the cursor where arrows scroll them."""
         super().on_mount()
         self.query_one("#whole", Paragraphs).show(self._told)
         self.query_one("#form").focus()
 
     def on_resize(self) -> None:
+        """Say whether more is below."""
         self.call_after_refresh(self._more)
 
     def _more(self) -> None:

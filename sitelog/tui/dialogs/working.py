@@ -13,6 +13,8 @@ from sitelog.wording.result import input_lines, outcome_lines, working_lines
 
 
 class WorkingPage(Page[None]):
+    """Of the check at `path`."""
+
     PLACE = "working"
     BINDINGS: ClassVar[list[BindingType]] = bindings("working")
 
@@ -21,25 +23,30 @@ class WorkingPage(Page[None]):
         self.path = path
 
     def heading(self) -> str:
+        """What the check asks."""
         view = self.site.state.check(self.path)
         return view.check.ask if view else ""
 
     def body(self) -> ComposeResult:
+        """Room for the working, which scrolls."""
         with VerticalScroll(id="form"):
             yield Static("", id="work", markup=False)
 
     def on_mount(self) -> None:
+        """The working as the job stands, and the cursor where arrows scroll it."""
         self.show_title()
         self.state_changed()
         self.query_one("#form").focus()
 
     def on_resize(self) -> None:
+        """Say whether more is below."""
         self.call_after_refresh(self._more)
 
     def _more(self) -> None:
         self.say("More below: press down." if self.query_one("#form").max_scroll_y else "")
 
     def state_changed(self) -> None:
+        """Work it with the figures as they stand now."""
         view, units = self.site.state.check(self.path), self.site.state.units
         if view:
             working = working_lines(view.answer, units) if view.answer else []

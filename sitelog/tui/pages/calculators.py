@@ -46,11 +46,14 @@ def part_in_hand(app: App[Any]) -> str:
 
 
 class CalculatorsPage(ListPage[None]):
+    """Every calculator with what it works out, branch by branch."""
+
     PLACE = "calculators"
     BINDINGS: ClassVar[list[BindingType]] = bindings("calculators")
     HEADING = " Calculators"
 
     def rows(self) -> Iterable[Row]:
+        """The branches in the order of the index, and under each its calculators."""
         branches = dict.fromkeys(one.branch for one in calculators().values())
         for branch in branches:
             yield heading(branch.replace("-", " ").capitalize())
@@ -59,11 +62,13 @@ class CalculatorsPage(ListPage[None]):
                     yield row(one.name, Cell("", 1), Cell(one.name, 16), Cell(one.does))
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:
+        """What it is based on, and its example as a command."""
         one = calculators()[key]
         return [("Basis", one.basis), ("Example", f"sitelog calc {one.name} {one.example}")]
 
     @on(Listing.OptionSelected)
     def action_pick(self) -> None:
+        """Open the calculator that the cursor stands on."""
         if self.listing.key:
             self.app.push_screen(CalculatorPage(self.listing.key))
 
@@ -84,9 +89,11 @@ class CalculatorPage(SitePage[None]):
         self._shown: tuple[list[str], Answer] | None = None
 
     def heading(self) -> str:
+        """Its name, and what it works out."""
         return f" {self.one.name}: {self.one.does}"
 
     def body(self) -> ComposeResult:
+        """The fields, filled with what the job knows of the part in hand, and room for the answer."""
         self.known = known_of(self.one, self.site.state, part_in_hand(self.app)) if self.site.job else {}
         with Vertical(id="calculator"):
             yield Form(self._fields(), plain=self.site.ascii_only)
@@ -96,6 +103,7 @@ class CalculatorPage(SitePage[None]):
 
     @property
     def units(self) -> Units:
+        """Those of the job; metric where none is open."""
         return self.site.state.units if self.site.job else "metric"
 
     def _fields(self) -> Iterator[Field]:
@@ -121,15 +129,18 @@ class CalculatorPage(SitePage[None]):
         return f"{origin}: {wanted.says}" if origin else wanted.says
 
     def on_mount(self) -> None:
+        """Worked with what stands there already; the cursor in the first field."""
         self._changed()
         self.form.inputs[0].focus()
 
     def on_resize(self) -> None:
+        """Fold the answer to the new width."""
         if not self.on_enter:
             self.call_after_refresh(self._work)
 
     @property
     def form(self) -> Form:
+        """Its fields."""
         return self.query_one(Form)
 
     # -- working --
@@ -148,6 +159,7 @@ class CalculatorPage(SitePage[None]):
             self._work()
 
     def foot(self) -> str:
+        """In a field letters are typed; on the answer they are keys."""
         field = "sum" if self.on_enter else "field"
         return footer(field if isinstance(self.focused, Input) else self.PLACE)
 
@@ -246,6 +258,7 @@ class CalculatorPage(SitePage[None]):
             self.query_one("#answer").focus()
 
     def on_key(self, event: Key) -> None:
+        """Up and down move between the fields, and from the last one to the answer and back."""
         if not isinstance(self.focused, Input):
             if event.key == "up" and self.query_one("#answer").scroll_offset.y == 0:
                 self.form.inputs[-1].focus()
@@ -256,6 +269,7 @@ class CalculatorPage(SitePage[None]):
             event.stop()
 
     def action_drawing(self) -> None:
+        """Draw the answer, or say in one line why not."""
         if not draws(self.one.name):
             self.say("No drawing for this calculator.")
             return
@@ -265,6 +279,7 @@ class CalculatorPage(SitePage[None]):
             self.say(refusal.message)
 
     def action_working(self) -> None:
+        """Show the working, or hide it."""
         self.shows_working = not self.shows_working
         if not self.on_enter:
             self._work()

@@ -61,21 +61,25 @@ class CheckPage(Page[bool]):
 
     @property
     def view(self) -> CheckView:
+        """The check as the job stands. LookupError for a path that is none."""
         view = self.site.state.check(self.path)
         if view is None:
             raise LookupError(self.path)
         return view
 
     def heading(self) -> str:
+        """Its stage, and whether that is a hold."""
         stage = self.site.state.stage(self.path.rpartition(".")[0])
         return f"{stage.stage.title if stage else ''}{' · HOLD' if stage and stage.stage.hold else ''}"
 
     def foot(self) -> str:
+        """The keys of a field, or those of the answer; no working where nothing is worked."""
         place = "field" if isinstance(self.focused, Input) else "check"
         without = () if self.view.check.calculator else ("working",)
         return footer(place, without=without)
 
     def body(self) -> ComposeResult:
+        """What is asked, the fields, what they come to, and beneath it the ways on when it is out."""
         yield Static(self._content(self.view.check.ask), id="ask-line", markup=False)
         with VerticalScroll(id="form"):
             with Vertical(id="fields"):
@@ -118,6 +122,7 @@ class CheckPage(Page[bool]):
             yield Static("", id=words, classes="field-words", markup=False)
 
     def on_mount(self) -> None:
+        """What was typed before stands in the fields; the cursor in the first that is to be filled."""
         self.show_title()
         self.query_one("#ways-on").display = False
         self.query_one("#work").display = False
@@ -135,6 +140,7 @@ class CheckPage(Page[bool]):
             self._offer_ways(self.view)
 
     def texts(self) -> dict[str, str]:
+        """What stands in each field, by the name of its figure."""
         return {field.name or "": field.value for field in self.query(Input)}
 
     @property
@@ -169,6 +175,7 @@ class CheckPage(Page[bool]):
         self._work()
 
     def state_changed(self) -> None:
+        """Work it again."""
         self._work()
 
     def _work(self) -> None:
@@ -250,10 +257,12 @@ class CheckPage(Page[bool]):
             self.say("Add a photo, or press Enter for none.")
 
     def action_accept(self) -> None:
+        """Save the form."""
         self.enter()
 
     @work
     async def enter(self) -> None:
+        """Enter what was typed: slips are asked about first, then the tool, then why it changes an answer."""
         for field in self.query(Input):
             if slip := self._slip(field):
                 meant.ask(self, slip, field, self.say, self.enter)
@@ -304,6 +313,7 @@ class CheckPage(Page[bool]):
 
     @work
     async def take_way(self, number: int) -> None:
+        """0 measures again, 1 snags it, 2 carries on with it as it is."""
         if number == 0:
             self.query_one("#ways-on").display = False
             self.query_one("#fields").display = True
@@ -350,6 +360,7 @@ class CheckPage(Page[bool]):
         return True
 
     def action_working(self) -> None:
+        """Show the working or hide it; a line says why there is none."""
         self.shows_working = not self.shows_working and bool(self.view.check.calculator)
         self.query_one("#work").display = self.shows_working
         self._work()
@@ -361,7 +372,9 @@ class CheckPage(Page[bool]):
             self.call_after_refresh(self.query_one("#work").scroll_visible, top=True, animate=False)
 
     def action_drawing(self) -> None:
+        """The drawings of the part, from that of this check."""
         self.app.push_screen(screen("drawing", self.path.rpartition(".")[0], self.path))
 
     def action_back(self) -> None:
+        """Leave; what was typed is kept."""
         self.dismiss(self.entered)

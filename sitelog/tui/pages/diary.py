@@ -20,6 +20,8 @@ from sitelog.wording.prompts.prompts import diary, diary_label
 
 
 class JournalPage(ListPage[None]):
+    """One day at a time: what is written on it, and what was logged."""
+
     PLACE = "journal"
     BINDINGS: ClassVar[list[BindingType]] = bindings("journal")
 
@@ -28,6 +30,7 @@ class JournalPage(ListPage[None]):
         self.day = ""
 
     def body(self) -> ComposeResult:
+        """The page of the day above what was logged, the entry under the cursor told beneath."""
         yield Paragraphs(id="day")
         yield RuledLine(classes="rule", markup=False)
         yield Listing()
@@ -35,6 +38,7 @@ class JournalPage(ListPage[None]):
         yield DetailPane(id="told")
 
     def begin(self) -> None:
+        """Today, at its last entry."""
         self.day = self._today()
         self.call_after_refresh(self._to_end)
 
@@ -49,6 +53,7 @@ class JournalPage(ListPage[None]):
         return page_of(self.site.state, self.day)
 
     def heading(self) -> str:
+        """The day, and which of how many."""
         if not self.day:
             return " Site diary"
         known = self._days()
@@ -58,11 +63,13 @@ class JournalPage(ListPage[None]):
     # -- showing --
 
     def rows(self) -> Iterable[Row]:
+        """What was entered that day, but for the words of the diary itself."""
         for entry in self._page().entries:
             if entry.act != "diary":
                 yield row(entry.id, Cell(local_time(entry), 5), Cell(what(entry, self.site.state)), Cell(entry.by, 12))
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:
+        """Who entered it, when and on what device; when it was done, if before; where."""
         entry = next((one for one in self._page().entries if one.id == key), None)
         if entry is None:
             return []
@@ -71,6 +78,7 @@ class JournalPage(ListPage[None]):
         return [*told, ("At", name_of(entry.path, self.site.state))] if entry.path else told
 
     def state_changed(self) -> None:
+        """The day again, with what was just written."""
         self.query_one("#day", Paragraphs).show(day_lines(self._page()))
         super().state_changed()
         if not self.listing.rows:
@@ -83,6 +91,7 @@ class JournalPage(ListPage[None]):
     # -- acts --
 
     def action_day(self, step: int) -> None:
+        """The day before (-1) or after (1)."""
         known = self._days()
         at = known.index(self.day) + step if self.day in known else len(known) - 1
         if 0 <= at < len(known):
@@ -98,11 +107,13 @@ class JournalPage(ListPage[None]):
 
     @work
     async def action_write(self, what: str) -> None:
+        """Ask for one of the words of the day, such as the weather, and write it down."""
         if await prompted.do(self, lambda: diary(self._page(), what)):
             self.say(f"{diary_label(what).capitalize()} is in the site diary.")
 
     @work
     async def action_photo(self) -> None:
+        """Attach photos to the page of the day."""
         from sitelog.tui.dialogs import attach
 
         if await attach.diary(self, self.day):

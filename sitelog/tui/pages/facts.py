@@ -28,6 +28,7 @@ class FactsPage(ListPage[None]):
     HEAD = (Cell(""), Cell("drawn", 11, right=True), Cell("built", 11, right=True), Cell("apart", 9, right=True))
 
     def rows(self) -> Iterable[Row]:
+        """The figures of each part, and what it asks of the finishes of others."""
         state = self.site.state
         for part in state.parts:
             facts = [fact for name, fact in state.facts.items() if name.startswith(f"{part.id}.")]
@@ -40,6 +41,7 @@ class FactsPage(ListPage[None]):
             )
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:
+        """Where a figure comes from, and who drew or measured it."""
         asked, state = self._asked(key), self.site.state
         if asked is None:
             return fact_lines(state.facts[key], state, "; press Enter to change it")
@@ -52,6 +54,7 @@ class FactsPage(ListPage[None]):
     @on(Listing.OptionSelected)
     @work
     async def action_change(self) -> None:
+        """Ask for the figure on the drawing; one that is measured says where."""
         fact = self.site.state.facts.get(self.listing.key)
         if fact is None:
             self.say(
@@ -67,6 +70,7 @@ class FactsPage(ListPage[None]):
             self.say(f"{fact.says}: drawing figure changed.{more}")
 
     def action_go(self) -> None:
+        """Go to the check that sets it, or say that none does."""
         asked = self._asked(self.listing.key)
         if asked:
             self.go_to(asked.path)

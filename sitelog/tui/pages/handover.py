@@ -48,14 +48,17 @@ class HandoverPage(ListPage[None]):
 
     @property
     def job(self) -> Job:
+        """The open job. LookupError where none is open."""
         if self.site.job is None:
             raise LookupError("no job is open")
         return self.site.job
 
     def heading(self) -> str:
+        """The trade it is handed to."""
         return f" Handing over to the {self.to}" if self.to else " Handing over"
 
     def begin(self) -> None:
+        """The first trade that points are for; the name of who hands over is kept."""
         self._giver = self.site.by
         self.to = next(iter(self._trades()), "")
         self.say(self._choice())
@@ -72,11 +75,13 @@ class HandoverPage(ListPage[None]):
     # -- showing --
 
     def body(self) -> ComposeResult:
+        """How the handover stands, above the list."""
         yield Paragraphs(id="standing")
         yield RuledLine(classes="rule", markup=False)
         yield from super().body()
 
     def state_changed(self) -> None:
+        """The first page of the pack, worked anew for that trade."""
         if self.to not in self._trades():
             self.to = next(iter(self._trades()), "")
         self._first = first_page(
@@ -93,6 +98,7 @@ class HandoverPage(ListPage[None]):
         self.show_title()
 
     def rows(self) -> Iterable[Row]:
+        """The points that are handed over, or what is still open."""
         self._paths = {}
         yield from self._points() if self.shows_points else self._standing()
 
@@ -129,6 +135,7 @@ class HandoverPage(ListPage[None]):
             )
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:
+        """The row in full; of a point, how it was measured and who took it over."""
         assert self._first is not None
         kind, _, rest = key.partition(" ")
         if kind != POINT.strip():
@@ -145,16 +152,19 @@ class HandoverPage(ListPage[None]):
     # -- acts --
 
     def action_turn(self) -> None:
+        """Show the points instead of what is open, or the other way round."""
         self.shows_points = not self.shows_points
         self.show_foot()
         self.state_changed()
         self.listing.action_first()
 
     def foot(self) -> str:
+        """Only points can be taken over or sent back."""
         without = () if self.shows_points else ("point", "send_back")
         return footer(self.PLACE, without=without)
 
     def on_key(self, event: Key) -> None:
+        """A number chooses the trade."""
         trades = self._trades()
         if event.character and event.character.isdecimal() and 0 < int(event.character) <= len(trades):
             self.to = trades[int(event.character) - 1]
@@ -164,6 +174,7 @@ class HandoverPage(ListPage[None]):
 
     @work
     async def action_pack(self) -> None:
+        """Make the pack in the folder of the job, and enter that it was made."""
         from sitelog.reports import pack
 
         if not self.to or not await prompted.named(self):
@@ -188,6 +199,7 @@ class HandoverPage(ListPage[None]):
     @on(Listing.OptionSelected)
     @work
     async def action_point(self) -> None:
+        """Take the point over, under the name of who takes it; any other row goes to its check."""
         point = self._point()
         if not point:
             self.action_go()
@@ -196,6 +208,7 @@ class HandoverPage(ListPage[None]):
 
     @work
     async def action_send_back(self) -> None:
+        """Send the point back with what is wrong: that raises a snag."""
         point = self._point()
         if not point:
             self.say("Press space for the list of points; only those can be sent back.")
@@ -220,6 +233,7 @@ class HandoverPage(ListPage[None]):
         return bool(self._taker)
 
     def action_go(self) -> None:
+        """Go to the check of that row."""
         path = self._paths.get(self.listing.key, "")
         if path:
             self._leave()
@@ -228,6 +242,7 @@ class HandoverPage(ListPage[None]):
             self.say("This isn't tied to a check.")
 
     def action_back(self) -> None:
+        """Leave; entries are under the name of before."""
         self._leave()
         self.dismiss()
 

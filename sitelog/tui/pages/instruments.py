@@ -29,9 +29,11 @@ class InstrumentsPage(ListPage[None]):
     EMPTY = "No tools listed. Press n to add one."
 
     def heading(self) -> str:
+        """How many there are."""
         return f" Tools: {len(self.site.state.instruments)}"
 
     def rows(self) -> Iterator[Row]:
+        """Each tool, and under it the checks that were measured with it."""
         self._rows: dict[str, tuple[Instrument, CheckView | None]] = {}
         for tool in self.site.state.instruments.values():
             views = measured_with(tool.id, self.site.state)
@@ -45,6 +47,7 @@ class InstrumentsPage(ListPage[None]):
         return row(key, Cell(words), Cell(stands, 18, right=True), shade="out" if tool.doubted else "")
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:
+        """Of a tool whether it is bad, and why; of a check, its figures."""
         tool, view = self._rows[key]
         if tool.doubted:
             yield "Bad", f"{tool.why} ({tool.by}, {day(tool.at)})"
@@ -66,6 +69,7 @@ class InstrumentsPage(ListPage[None]):
     @on(Listing.OptionSelected)
     @work
     async def action_doubt(self) -> None:
+        """Mark the tool bad, with what is wrong with it; all that was measured with it is flagged."""
         found = self._rows.get(self.listing.key)
         if found is None or not await prompted.named(self):
             return
@@ -79,6 +83,7 @@ class InstrumentsPage(ListPage[None]):
 
     @work
     async def action_register(self) -> None:
+        """Put a new tool on the list."""
         if not await prompted.named(self):
             return
         words = await ask_words(self, Question("New tool", "What is written on it?", "name"))
@@ -90,6 +95,7 @@ class InstrumentsPage(ListPage[None]):
             self.say(f"{words[0]} is on the list.")
 
     def action_go(self) -> None:
+        """Go to the check that the cursor stands on."""
         _, view = self._rows.get(self.listing.key, (None, None))
         if view is not None:
             self.go_to(view.path)

@@ -39,6 +39,7 @@ class JobPage(Navigation):
         self._busy = False
 
     def body(self) -> ComposeResult:
+        """The line of stages, the rows of one stage and the strip beneath; the plan beside them where there is room."""
         with Horizontal(id="panes"):
             with Vertical(id="stage-pane"):
                 yield Ruler("", id="ruler", markup=False)
@@ -50,31 +51,37 @@ class JobPage(Navigation):
             yield PlanPane(id="plan")
 
     def on_mount(self) -> None:
+        """Stand on the next thing to do."""
         self.stage_path = _stage_of(self.site.state.next) or self.site.state.order[0].path
         self.state_changed()
         self.query_one(Rows).focus()
         self.query_one(Rows).go_to(self.site.state.next)
 
     def on_resize(self) -> None:
+        """Show the plan, or not."""
         self.query_one("#plan").display = self.size.width >= WIDE
         self.state_changed()
 
     # -- showing --
 
     def heading(self) -> str:
+        """The job, and the part that the stage is of."""
         title, stage = self.site.state.title, self.stage
         part = next((p for p in self.site.state.parts if stage and p.id == stage.part != "job"), None)
         return f"{title} · {part.title}" if part else title
 
     @property
     def stage(self) -> StageView | None:
+        """The stage that is shown."""
         return self.site.state.stage(self.stage_path)
 
     @property
     def check(self) -> CheckView | None:
+        """The check under the cursor; None on the stage's own row."""
         return self.query_one(Rows).check
 
     def state_changed(self) -> None:
+        """Show the stage anew; the cursor keeps its place."""
         state, plain = self.site.state, self.site.ascii_only
         stage = self.stage or state.order[0]
         self.stage_path = stage.path
@@ -112,6 +119,7 @@ class JobPage(Navigation):
             self._show_strip()
 
     def action_stage(self, step: int) -> None:
+        """The stage before (-1) or after (1)."""
         paths = [s.path for s in self.site.state.order]
         at = paths.index(self.stage_path) + step
         if 0 <= at < len(paths):
@@ -122,6 +130,7 @@ class JobPage(Navigation):
             self.say("This is the last stage." if step > 0 else "This is the first stage.")
 
     def action_next(self) -> None:
+        """Stand on the next thing to do, or say what keeps it waiting."""
         if self.site.state.next:
             self.show_path(self.site.state.next)
             self.say("")
@@ -137,10 +146,12 @@ class JobPage(Navigation):
 
     @work
     async def action_do(self) -> None:
+        """Do the check under the cursor, or sign the stage."""
         await self._do(again=False)
 
     @work
     async def action_measure(self) -> None:
+        """Do the check again; the old answer is kept."""
         await self._do(again=True)
 
     async def _do(self, *, again: bool) -> None:
@@ -236,6 +247,7 @@ class JobPage(Navigation):
 
     @work
     async def action_photo(self) -> None:
+        """Attach photos to the check or the stage, or note their camera numbers."""
         from sitelog.tui.dialogs import attach
 
         if await attach.note(self, self._target()):
@@ -244,6 +256,7 @@ class JobPage(Navigation):
 
     @work
     async def action_who(self) -> None:
+        """Change whose name goes on entries."""
         await prompted.ask_name(self)
 
 

@@ -19,6 +19,8 @@ from sitelog.wording.jobs import Found, job_files, peek, worked
 
 
 class JobsPage(ListPage[None]):
+    """Each job of the folder with what is next in it; a damaged file says so in its row."""
+
     PLACE = "jobs"
     BINDINGS: ClassVar[list[BindingType]] = bindings("jobs")
     EMPTY = "No jobs here. Press n for a new one."
@@ -29,12 +31,15 @@ class JobsPage(ListPage[None]):
         self._left = False
 
     def heading(self) -> str:
+        """The folder."""
         return f" Jobs in {self.site.folder.resolve().name or self.site.folder}"
 
     def begin(self) -> None:
+        """Read the folder."""
         self._read()
 
     def on_screen_suspend(self) -> None:
+        """Something else is in front: on return the folder is read again."""
         self._left = True
 
     def on_screen_resume(self) -> None:
@@ -72,9 +77,11 @@ class JobsPage(ListPage[None]):
     # -- showing --
 
     def rows(self) -> Iterable[Row]:
+        """The jobs, those that can't be read last."""
         return [_row(found) for found in sorted(self.found.values(), key=lambda one: bool(one.wrong))]
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:
+        """Its file, what was done last, and what is next; or what is wrong with it."""
         found = self.found[key]
         if found.wrong:
             return [("File", found.file.name), ("Wrong", found.wrong)]
@@ -84,6 +91,7 @@ class JobsPage(ListPage[None]):
 
     @on(Listing.OptionSelected)
     def action_open(self) -> None:
+        """Open the job under the cursor; a refusal is told in a line."""
         found = self.found.get(self.listing.key)
         if found is None:
             self.say(self.EMPTY)
@@ -94,6 +102,7 @@ class JobsPage(ListPage[None]):
             self.say(refusal.message)
 
     def action_new(self) -> None:
+        """Set up a new job."""
         self.app.push_screen(screen("new-job"))
 
 

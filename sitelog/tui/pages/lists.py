@@ -15,17 +15,22 @@ from sitelog.wording.prompts.prompts import newest_lists
 
 
 class ListsPage(ListPage[None]):
+    """What newer lists would change, and the answers to checks that they no longer have."""
+
     PLACE = "lists"
     BINDINGS: ClassVar[list[BindingType]] = bindings("lists")
     EMPTY = f"{NEWEST}, and none of its earlier checks has gone."
 
     def begin(self) -> None:
+        """Nothing is known until the rows are worked."""
         self._items: dict[str, Item] = {}
 
     def heading(self) -> str:
+        """Whether newer lists are out."""
         return f" {OLDER if self.site.state.changed_lists else NEWEST}"
 
     def rows(self) -> Iterable[Row]:
+        """The changes and the earlier checks, under their titles."""
         found = groups(self.site.job) if self.site.job else []
         self._items = {one.key: one for _, items in found for one in items}
         for title, items in found:
@@ -33,11 +38,13 @@ class ListsPage(ListPage[None]):
             yield from (Row(one.key, ((Cell(one.words),),)) for one in items)
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:
+        """Where it is and what changes, or the answer with who gave it."""
         return self._items[key].told if key in self._items else ()
 
     @on(Listing.OptionSelected)
     @work
     async def action_bring(self) -> None:
+        """Bring the job to the newest lists, once that has been confirmed by a word."""
         job = self.site.job
         if job and await prompted.do(self, lambda: newest_lists(job.newest_lists)):
             self.say(f"{BROUGHT}, by {self.site.by}.")

@@ -61,6 +61,7 @@ class NewJobPage(Page[None]):
         self._kept: dict[str, str] = {}
 
     def body(self) -> ComposeResult:
+        """The form as it was left the last time, or empty."""
         self._drafts = Drafts.of_new_job(self.site.folder)
         self._kept = self._drafts.typed(NEW)
         try:
@@ -81,12 +82,14 @@ class NewJobPage(Page[None]):
         yield Field(MORE, "another part", stands="none: press Enter to set up the job")
 
     def on_mount(self) -> None:
+        """The cursor in the first field; lists that can't be read are told."""
         if self.form.inputs:
             self.form.inputs[0].focus()
         self.say(self._refused)
 
     @property
     def form(self) -> Form:
+        """Its fields."""
         return self.query_one(Form)
 
     # -- parts --
@@ -150,12 +153,14 @@ class NewJobPage(Page[None]):
             field.value = self._suggested
 
     def on_key(self, event: Key) -> None:
+        """Up and down move from field to field."""
         if event.key in ("down", "up"):
             self.form.step(1 if event.key == "down" else -1)
             event.stop()
 
     @on(Input.Submitted)
     def action_accept(self) -> None:
+        """Go to the next field; from the last, set the job up."""
         self._next()
 
     @work(exclusive=True)

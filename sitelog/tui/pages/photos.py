@@ -29,12 +29,15 @@ class PhotosPage(ListPage[None]):
     EMPTY = "No photos yet. Press p on a check to add one."
 
     def heading(self) -> str:
+        """How many there are."""
         return f" Photos: {len(self._album)}"
 
     def begin(self) -> None:
+        """None is known until the folder has been gone through."""
         self._album: tuple[Shown, ...] = ()
 
     def state_changed(self) -> None:
+        """Go through the folder: sizes at once, every byte beside the screen's own work."""
         job = self.site.job
         self._album = album(self.site.state, job.file.files if job else None, quick=True)
         super().state_changed()
@@ -53,6 +56,7 @@ class PhotosPage(ListPage[None]):
             super().state_changed()
 
     def rows(self) -> Iterator[Row]:
+        """Each with its check, its size, and how its file stands."""
         for number, shown in enumerate(self._album):
             one = shown.taken
             size = one.photo.told_size if one.photo else ""
@@ -69,6 +73,7 @@ class PhotosPage(ListPage[None]):
         return name_of(shown.taken.path, self.site.state) or "Site diary"
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:
+        """Its name, who took it, its file, and what was left out of it."""
         shown = self._album[int(key)]
         one, job = shown.taken, self.site.job
         yield "Name", one.name
@@ -82,6 +87,7 @@ class PhotosPage(ListPage[None]):
 
     @on(Listing.OptionSelected)
     def action_go(self) -> None:
+        """Go to the check that it shows."""
         shown = self._album[int(self.listing.key)] if self.listing.key else None
         if shown is None:
             return

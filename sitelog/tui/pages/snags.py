@@ -16,18 +16,23 @@ from sitelog.wording.snags import snag_lines, who_and_when
 
 
 class SnagsPage(ListPage[None]):
+    """A row tells what is wrong, who puts it right and by when."""
+
     PLACE = "snags"
     BINDINGS: ClassVar[list[BindingType]] = bindings("snags")
     HEAD = (Cell("no", 3, right=True), Cell("what is wrong, who fixes it, by when"))
     EMPTY = "No snags. Press s to raise one on the job; to snag a check, press s on it."
 
     def heading(self) -> str:
+        """How many are open, of how many."""
         return f" Snags: {len(self.site.state.open_snags)} open of {len(self.site.state.snags)}"
 
     def rows(self) -> Iterable[Row]:
+        """The open ones first."""
         return [_row(one) for one in sorted(self.site.state.snags, key=lambda one: not one.open)]
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:
+        """Who raised it, where, and how it was closed."""
         snag = self._snag(key)
         if snag is None:
             return []
@@ -39,6 +44,7 @@ class SnagsPage(ListPage[None]):
     @on(Listing.OptionSelected)
     @work
     async def action_close(self) -> None:
+        """Close it: it is put right."""
         snag = self._snag(self.listing.key)
         if snag is None or not await prompted.named(self):
             return
@@ -47,9 +53,11 @@ class SnagsPage(ListPage[None]):
 
     @work
     async def action_raise(self) -> None:
+        """Raise one on the job in general."""
         await prompted.snag(self, "")
 
     def action_go(self) -> None:
+        """Go to its check."""
         snag = self._snag(self.listing.key)
         if snag is None:
             return

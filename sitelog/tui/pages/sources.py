@@ -26,20 +26,24 @@ class SourcesPage(ListPage[None]):
         self._points: dict[str, Standpoint] = {}
 
     def begin(self) -> None:
+        """What the checks and cautions of the stage are based on."""
         stage, job = self.site.state.stage(self.stage), self.site.job
         if stage and job:
             tell = Formatter(self.site.state, job.library, self.site.now().tzinfo or UTC)
             self._points = {one.key: one for one in of_stage(tell, stage)}
 
     def state_changed(self) -> None:
+        """Stand on the check that it was opened at."""
         super().state_changed()
         self.listing.stand_on(self.at)
 
     def heading(self) -> str:
+        """The stage."""
         stage = self.site.state.stage(self.stage)
         return f" Where it comes from: {stage.stage.title if stage else ''}"
 
     def rows(self) -> Iterable[Row]:
+        """The checks, then the cautions, each with how well its weakest source is known."""
         for number, caution in enumerate((False, True)):
             points = [one for one in self._points.values() if one.caution is caution]
             if points:
@@ -47,6 +51,7 @@ class SourcesPage(ListPage[None]):
                 yield from (_row(one) for one in points)
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:
+        """Each source: what it says, where, and how it is known."""
         for one in self._points[key].cited:
             yield "", f"{one.says + '. ' if one.says else ''}{one.where} ({one.standing})"
 

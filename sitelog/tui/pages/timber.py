@@ -24,6 +24,8 @@ STANDING = {"built": "built", "drawn": "drawn", "stale": "STALE", "none": "none"
 
 
 class TimberPage(ListPage[None]):
+    """Each length with its number and its mass, and whether it is as built."""
+
     PLACE = "timber"
     BINDINGS: ClassVar[list[BindingType]] = bindings("timber")
     HEADING = " Cutting list, as built"
@@ -37,6 +39,7 @@ class TimberPage(ListPage[None]):
     EMPTY = "No cutting list: this job's checklists don't list any timbers."
 
     def rows(self) -> Iterable[Row]:
+        """Each part, section by section, with the totals of a section in its title."""
         state = self.site.state
         self._told: dict[str, Entry] = {}
         for part in state.parts:
@@ -58,6 +61,7 @@ class TimberPage(ListPage[None]):
                 yield _row(key, one)
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:
+        """Its section and cuts, and what its length follows from; or why it is left off."""
         one = self._told[key]
         if one.line.member is None:
             return [("", one.what), ("Why", in_words(one.more, self.site.state))]
@@ -67,6 +71,7 @@ class TimberPage(ListPage[None]):
 
     @on(Listing.OptionSelected)
     def action_buy(self) -> None:
+        """Work out what to buy for the whole list."""
         lines = self._lines()
         if lines:
             self.app.push_screen(OrderPage(lines))
@@ -94,12 +99,14 @@ class OrderPage(CalculatorPage):
         self.lines = lines
 
     def heading(self) -> str:
+        """That it is for the list, not for any lengths."""
         return " What to buy for the cutting list"
 
     def _fields(self) -> Iterator[Field]:
         return (field for field in super()._fields() if field.key in ASKED)
 
     def worked(self, texts: Mapping[str, str], standing: Mapping[str, Value]) -> tuple[list[str], Answer]:
+        """What is not bought, and the plan of what is. Refusal as from `buy`."""
         given = {name: input_value(self.one, self.one.input(name), text) for name, text in texts.items()}
         purchase = buy(
             self.lines,

@@ -32,6 +32,7 @@ class FieldLine(Horizontal):
         self.plain = plain
 
     def compose(self) -> ComposeResult:
+        """The label, the field, and the words beside it."""
         field, plain = self.field, self.plain
         yield Static(Content(lettered(field.label, plain)), classes="field-label", markup=False)
         yield Input(
@@ -53,6 +54,7 @@ class Form(VerticalScroll):
         self._plain = plain
 
     def compose(self) -> ComposeResult:
+        """The fields and the titles between them."""
         yield from self._lines(self._fields)
 
     def _lines(self, fields: Iterable[Field | str]) -> Iterator[Widget]:
@@ -64,12 +66,15 @@ class Form(VerticalScroll):
 
     @property
     def inputs(self) -> list[Input]:
+        """The fields, from top to bottom."""
         return list(self.query(Input))
 
     def texts(self) -> dict[str, str]:
+        """What stands in each field, by its key."""
         return {field.name or "": field.value for field in self.inputs}
 
     def field(self, key: str) -> Input | None:
+        """The field of that key, or None."""
         return next((one for one in self.inputs if one.name == key), None)
 
     def words(self, key: str, text: str) -> None:

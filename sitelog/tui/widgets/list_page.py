@@ -21,6 +21,7 @@ class HeadLine(Static):
         self.cells = cells
 
     def on_resize(self) -> None:
+        """Lay the names out over the columns of the rows."""
         # One column for the list's own scrollbar, which the head has none of.
         self.update(Content("\n".join(f" {line}" for line in laid(self.cells, self.size.width - 2))))
 
@@ -32,6 +33,7 @@ class ListPage(SitePage[T], Generic[T]):
     EMPTY = ""
 
     def body(self) -> ComposeResult:
+        """The names of the columns, the rows, and room to tell one of them."""
         if self.HEAD:
             yield HeadLine(self.HEAD)
         yield Listing()
@@ -39,6 +41,7 @@ class ListPage(SitePage[T], Generic[T]):
         yield DetailPane(id="told")
 
     def on_mount(self) -> None:
+        """Show the rows, with the cursor among them."""
         self.begin()
         self.state_changed()
         self.listing.focus()
@@ -48,9 +51,11 @@ class ListPage(SitePage[T], Generic[T]):
 
     @property
     def listing(self) -> Listing:
+        """Its rows."""
         return self.query_one("#list", Listing)
 
     def rows(self) -> Iterable[Row]:
+        """The rows as the job stands."""
         return ()
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:
@@ -58,6 +63,7 @@ class ListPage(SitePage[T], Generic[T]):
         return ()
 
     def state_changed(self) -> None:
+        """The rows anew; where there are none, a line says what to do."""
         rows = list(self.rows())
         self.listing.show(rows)
         if not rows:

@@ -56,10 +56,12 @@ class Row:
 
 
 def row(key: str, *cells: Cell, shade: str = "") -> Row:
+    """A row of one line."""
     return Row(key, (cells,), shade)
 
 
 def heading(words: str) -> Row:
+    """A row of words that the cursor goes past."""
     return Row("", ((Cell(words),),), heading=True)
 
 
@@ -103,6 +105,7 @@ class Pointed(OptionList):
     """A list whose row under the cursor is turned round, so that it keeps its shade and the contrast of it."""
 
     def render_line(self, y: int) -> Strip:
+        """The row under the cursor with ground and letters changed about."""
         strip = super().render_line(y)
         if self.highlighted is None or not self._on_cursor(y):
             return strip
@@ -122,10 +125,12 @@ class Listing(Pointed):
         self._width = 0
 
     def show(self, rows: Iterable[Row]) -> None:
+        """Show these rows; the cursor stays on the same one."""
         self.rows = tuple(rows)
         self._fill()
 
     def on_resize(self) -> None:
+        """Lay the rows out for the new width."""
         if self.scrollable_content_region.width != self._width:
             self._fill()
         # What is told beneath may have grown over the row under the cursor.
@@ -138,6 +143,7 @@ class Listing(Pointed):
         return self.rows[at].key if at is not None and at < len(self.rows) else ""
 
     def stand_on(self, key: str) -> None:
+        """Put the cursor on the row of that key, if it is there."""
         at = next((n for n, one in enumerate(self.rows) if one.key == key and not one.heading), None)
         if at is not None:
             self.highlighted = at
@@ -183,10 +189,12 @@ class Paragraphs(Static):
         self.told: tuple[tuple[str, str], ...] = ()
 
     def show(self, told: Iterable[tuple[str, str]]) -> None:
+        """Show these lines."""
         self.told = tuple(told)
         self._lay()
 
     def on_resize(self) -> None:
+        """Wrap them at the new width."""
         self._lay()
 
     def _lay(self) -> None:
@@ -209,6 +217,7 @@ class DetailPane(Paragraphs):
     """What stands beneath the rows of a page. What would take their room is cut off, and the last line says so."""
 
     def fitted(self, lines: list[str]) -> list[str]:
+        """As many lines as leave the rows their room."""
         most = next(most for height, most in BENEATH if self.app.size.height >= height)
         if len(lines) <= most:
             return lines
@@ -222,8 +231,10 @@ class RuledLine(Static):
     DEFAULT_CSS = "RuledLine { height: 1; }"
 
     def on_mount(self) -> None:
+        """Draw it."""
         self.on_resize()
 
     def on_resize(self) -> None:
+        """Draw it as wide as the page."""
         sign = "-" if host_of(self).ascii_only else "─"
         self.update(Content(sign * self.size.width))

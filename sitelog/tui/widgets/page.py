@@ -33,6 +33,7 @@ class TitleLine(Static):
     _left, _right, _more = "", "", MORE.glyph
 
     def say(self, left: str, right: str, *, ascii_only: bool) -> None:
+        """Show these two; `ascii_only` for a terminal of plain letters."""
         self._left, self._right, self._more = (
             lettered(left, ascii_only),
             lettered(right, ascii_only),
@@ -41,6 +42,7 @@ class TitleLine(Static):
         self._draw()
 
     def on_resize(self) -> None:
+        """Cut the left one to the room there is."""
         self._draw()
 
     def _draw(self) -> None:
@@ -57,6 +59,7 @@ class FootLine(Widget):
         self._foot = foot
 
     def say(self, foot: str) -> None:
+        """Show these keys."""
         if foot != self._foot:
             self._foot = foot
             self.refresh(layout=True)
@@ -65,9 +68,11 @@ class FootLine(Widget):
         return wrap(self._foot, max(1, width), break_long_words=False, break_on_hyphens=False)
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
+        """The lines that the keys take at that width."""
         return len(self._lines(width))
 
     def render(self) -> Content:
+        """The keys, with the blanks that held them together as plain ones."""
         return Content("\n".join(self._lines(self.size.width)).replace("\N{NO-BREAK SPACE}", " "))
 
 
@@ -79,12 +84,14 @@ class Page(Screen[T], Generic[T]):
     BINDINGS: ClassVar[list[BindingType]] = []
 
     def compose(self) -> ComposeResult:
+        """The frame, with the page's own body in it."""
         yield TitleLine(id="title", markup=False)
         yield from self.body()
         yield Static("", id="notice", markup=False)
         yield FootLine(self.foot(), id="keys")
 
     def body(self) -> ComposeResult:
+        """What stands between the title and the notice."""
         yield from ()
 
     @property
@@ -93,6 +100,7 @@ class Page(Screen[T], Generic[T]):
         return host_of(self)
 
     def heading(self) -> str:
+        """What stands at the left of the title."""
         return self.HEADING
 
     def foot(self) -> str:
@@ -100,12 +108,15 @@ class Page(Screen[T], Generic[T]):
         return footer(self.PLACE)
 
     def on_mount(self) -> None:
+        """Show the title."""
         self.show_title()
 
     def on_screen_resume(self) -> None:
+        """Show the title: another page may have changed the name or the day."""
         self.show_title()
 
     def show_title(self) -> None:
+        """The heading, and the day with the name; or in their place what is wrong with saving."""
         right = f"{self.site.now():%a %d %b}"
         if self.site.by:
             right += f" · {self.site.by}"
@@ -116,6 +127,7 @@ class Page(Screen[T], Generic[T]):
         self.query_one(TitleLine).say(self.heading(), right, ascii_only=self.site.ascii_only)
 
     def show_foot(self) -> None:
+        """The keys that do something now."""
         self.query_one(FootLine).say(self.foot())
 
     def put(self, selector: str, lines: Iterable[str]) -> None:
@@ -134,9 +146,11 @@ class Page(Screen[T], Generic[T]):
         self.put("#notice", [in_words(words, self.site.state) if self.site.job else words])
 
     def action_whole(self) -> None:
+        """The panel beneath the rows, by itself and to its end."""
         self.app.push_screen(screen("whole", self.heading(), self.query_one(DetailPane).told))
 
     def action_back(self) -> None:
+        """Leave the page."""
         self.dismiss()
 
     def state_changed(self) -> None:

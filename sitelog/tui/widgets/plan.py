@@ -36,10 +36,12 @@ class Sheet(Static):
         self._missing = ""
 
     def draw(self, drawing: Drawing | None, missing: str) -> None:
+        """Show a drawing; without one, `missing` says why."""
         self._drawing, self._missing = drawing, missing
         self._render_sheet()
 
     def on_resize(self) -> None:
+        """Draw it at the new size."""
         self._render_sheet()
 
     def _render_sheet(self) -> None:
@@ -65,6 +67,7 @@ class PlanPane(Sheet):
     _shown: tuple[State, str] | None = None
 
     def show(self, state: State, stage: StageView, *, ascii_only: bool) -> None:
+        """The plan for that stage, drawn once for each state of the job."""
         if self._shown and self._shown[0] is state and self._shown[1] == stage.path:
             return
         self._shown = state, stage.path
@@ -102,11 +105,13 @@ class DrawingPage(SitePage[None]):
         self.made: Sequence[Sketch] = ()
 
     def make(self) -> Sequence[Sketch]:
+        """What is drawn of the part, in order."""
         part, job = part_of(self.site.state, self.stage), self.site.job
         stage = self.stage.partition(".")[2]
         return sketches(self.site.state, job.library, part, stage=stage) if part and job else ()
 
     def heading(self) -> str:
+        """Which of how many, of what part."""
         part = part_of(self.site.state, self.stage)
         return self._counted(next((one.title for one in self.site.state.parts if one.id == part), part))
 
@@ -118,16 +123,19 @@ class DrawingPage(SitePage[None]):
         return f" {self.at + 1} of {len(self.made)}{words}, {of}: {self.made[self.at].name}"
 
     def body(self) -> ComposeResult:
+        """Room for the drawing, and for its sizes in words."""
         yield Sheet(id="drawing")
         with VerticalScroll(id="sizes"):
             yield Paragraphs(id="sizes-words")
 
     def on_mount(self) -> None:
+        """The drawing of the check it was opened from, or the first."""
         self.made = self.make()
         self.at = next((n for n, one in enumerate(self.made) if self.path and self.path in one.paths), 0)
         self._show()
 
     def state_changed(self) -> None:
+        """Draw it with the figures as they stand now."""
         self.made = self.make()
         self.at = min(self.at, max(len(self.made) - 1, 0))
         self._show()
@@ -146,11 +154,13 @@ class DrawingPage(SitePage[None]):
         self.show_title()
 
     def action_turn(self, by: int) -> None:
+        """The drawing before (-1) or after (1), round and round."""
         if self.made:
             self.at = (self.at + by) % len(self.made)
             self._show()
 
     def action_words(self) -> None:
+        """Its sizes in words, or the drawing again."""
         self.in_words = not self.in_words
         self._show()
 
@@ -171,7 +181,9 @@ class AnswerPage(DrawingPage):
         self.units: Units = units
 
     def make(self) -> Sequence[Sketch]:
+        """What is drawn of the answer."""
         return [Sketch(one.title, one) for one in drawings_of(self.answer, self.units)]
 
     def heading(self) -> str:
+        """Which of how many, of what calculator."""
         return self._counted(self.answer.calculator)

@@ -22,6 +22,7 @@ class Ruler(Static):
     """The stages as a rule: done ones marked, the one in hand in capitals, as many round it as fit."""
 
     def show(self, state: State, path: str, *, ascii_only: bool) -> None:
+        """The stages of the job, with the one at `path` marked."""
         words = stage_words(state)
         names = [
             self._named(number, stage, words[stage.path], stage.path == path, ascii_only)
@@ -41,6 +42,7 @@ class Ruler(Static):
         return f"{STAGE[stage.state].sign(ascii_only).strip()}{number} {told}"
 
     def on_resize(self) -> None:
+        """As many stages as there is room for around the one in hand."""
         if not self._words or not self.size.width:
             return
         first, last = self._window(self.size.width - 4)
@@ -87,13 +89,16 @@ class Rows(OptionList):
         self._wanted = ""
 
     def show(self, state: State, stage: StageView, *, ascii_only: bool) -> None:
+        """The checks of a stage, as the job stands."""
         self._state, self._ascii = state, ascii_only
         self.stage = stage
 
     def watch_stage(self) -> None:
+        """Fill the rows anew."""
         self._fill()
 
     def on_resize(self) -> None:
+        """Fill the rows for the new width, and keep the cursor in sight."""
         self._fill()
         # The strip beneath may have grown over the row under the cursor.
         self.call_after_refresh(self.scroll_to_highlight)

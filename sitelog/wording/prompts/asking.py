@@ -62,6 +62,7 @@ def offers_ways(view: CheckView, *, again: bool) -> bool:
 
 
 def way_line(view: CheckView) -> str:
+    """What is said above the ways on, now that the answer is saved."""
     if view.state == "snagged":
         return "Saved as measured. The snag is still open until you fix it or carry on as it is."
     return "Saved as measured. You can't go on until you fix it, snag it or carry on as it is."

@@ -65,6 +65,7 @@ def _offer(number: int, path: Path) -> str:
 
 
 def copying(found: Chosen) -> str:
+    """What is said while photos are read and copied."""
     return f"Copying {counted(len(found.sources), 'photo')} into the job folder."
 
 

@@ -37,6 +37,7 @@ class Drafts:
         return cls(folder / ".sitelog-new-job")
 
     def typed(self, path: str) -> dict[str, str]:
+        """What was typed for that form the last time, by field."""
         return {key: clean(text) for key, text in self._forms.get(path, {}).items()}
 
     def keep(self, path: str, texts: Mapping[str, str], *, empty: bool = False) -> None:
@@ -45,6 +46,7 @@ class Drafts:
         self._write()
 
     def drop(self, path: str) -> None:
+        """Forget it: it has been entered."""
         if self._forms.pop(path, None) is not None:
             self._write()
 

@@ -63,6 +63,7 @@ class Prompt:
 
 
 def name(start: str = "", ask: str = "Your name. It goes on every entry you make.") -> Question:
+    """Who is there; `start` is the name of before."""
     return Question("Your name", ask, "name", start=start, offered=True)
 
 
@@ -195,6 +196,7 @@ def unknown(tool: str, state: State) -> Prompt:
 
 
 def doubt(state: State, tool: Instrument) -> Prompt:
+    """A tool marked bad, and what is wrong with it."""
     question = Question(
         f"Mark {tool.id} bad", "What is wrong with it? Everything measured with it will be flagged.", "reason"
     )
@@ -223,12 +225,14 @@ def newest_lists(draft: Callable[[], Draft]) -> Prompt:
 
 
 def diary(page: DiaryDay, key: str) -> Prompt:
+    """One of the words of a day; what is written already stands there to begin with."""
     start = "" if key == "text" else str(getattr(page, key))
     question = Question(f"Site diary, {day(page.day)}", DIARY[key], diary_label(key), start=start)
     return Prompt((question,), lambda words: actions.diary(page.day, **{key: words[0]}))
 
 
 def diary_label(key: str) -> str:
+    """What the diary calls that entry of a day."""
     return "note" if key == "text" else key
 
 
@@ -245,6 +249,7 @@ def countersign() -> Question:
 
 
 def send_back(state: State, point: str, head: str = "") -> Prompt:
+    """A point sent back to who handed it over, and what is wrong with it."""
     question = Question("Send back", "What is wrong with it? This raises a snag.", "why")
     return Prompt((question,), lambda words: actions.accept(state, point, False, words[0], head))
 

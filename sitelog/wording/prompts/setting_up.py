@@ -104,11 +104,13 @@ def _file_fault(text: str, folder: Path) -> str:
 
 
 def form_fault(text: str, library: Library) -> str:
+    """What is wrong with the type of a part, in one line; "" if nothing is."""
     forms = library.forms()
     return "" if text in forms else f"Form is '{text}': choose one of {', '.join(forms)}."
 
 
 def id_fault(text: str) -> str:
+    """The same of its short name; an empty one leaves the part out."""
     if text and (not ID.fullmatch(text) or text == "job"):
         return f"Short name is '{text}': use small letters, numbers and hyphens, for example main-roof."
     return ""
@@ -125,6 +127,7 @@ def figure_fault(spec: FactSpec, text: str) -> Refusal | None:
 
 
 def with_ending(name: str) -> str:
+    """The name of a job's file, with its ending."""
     return name if name.endswith(".json") else f"{name}.json"
 
 
