@@ -33,7 +33,7 @@ def test_a_word_does_its_action_in_line_mode(action: Action) -> None:
 @each_action
 def test_a_command_without_a_function_answers_the_prompt_of_its_action(action: Action) -> None:
     command = action.command
-    if command and command.act == "keep:asked":
+    if command and command.act == "keep.acts:asked":
         flags = {names[0].removeprefix("--") for names, _ in command.flags}
         assert isinstance(action, Asking)
         assert {"file", "path", "by", *command.answers} <= flags

@@ -2,7 +2,7 @@
 
 import stat
 import sys
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from itertools import groupby
 from pathlib import Path
 
@@ -29,22 +29,28 @@ def calc(words: Sequence[str]) -> int:
     wants_help = bool(flags & {"--help", "-h"})
     if not rest:
         print("\n".join(_listing(with_usage=wants_help)))
-        return 0
-    if wants_help:
+    elif wants_help:
         print("\n".join(_help(find(rest[0]))))
-        return 0
+    else:
+        _print_answer(_worked(rest[0], rest[1:]), flags)
+    return 0
+
+
+def _worked(name: str, words: Sequence[str]) -> Answer:
     from sitelog.calculators.ask import ask
 
-    texts = _pairs(rest[0], rest[1:])
-    standing = _members(texts) if rest[0] == "stock" and "members" in texts else {}
-    answer = ask(rest[0], texts, standing)
+    texts = _pairs(name, words)
+    standing = _members(texts) if name == "stock" and "members" in texts else {}
+    return ask(name, texts, standing)
+
+
+def _print_answer(answer: Answer, flags: Collection[str]) -> None:
     if "--json" in flags:
         _print_json(answer)
-    else:
-        _print_text(answer, working="--working" in flags)
-        if "--drawing" in flags:
-            _print_drawings(answer)
-    return 0
+        return
+    _print_text(answer, working="--working" in flags)
+    if "--drawing" in flags:
+        _print_drawings(answer)
 
 
 def _pairs(name: str, words: Sequence[str]) -> dict[str, str]:

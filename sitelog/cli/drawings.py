@@ -6,11 +6,12 @@ import sys
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from sitelog.cli.keep import opened
+from sitelog.cli.keep.job_file import opened
 from sitelog.drawing.model import Drawing, caption
 from sitelog.drawing.svg import svg
 from sitelog.drawing.terminal import render
 from sitelog.job.facts.schema import JOB
+from sitelog.job.state.views import State
 from sitelog.job.storage.disk import reason
 from sitelog.refusal import NOT_SAVED, Refusal
 from sitelog.reports.sketches import Sketch, sketches
@@ -19,6 +20,7 @@ from sitelog.text import clean
 WIDTH, HEIGHT = 80, 22  # of a picture of letters: with its title and a blank it fills a terminal of 24 rows
 NAMED = 6  # checks that a refusal names
 PAPER_MM = 178.0  # between the margins of A4
+Drawn = Sequence[tuple[str, Sketch]]  # each with its part
 
 
 def drawings(options: argparse.Namespace) -> int:
@@ -29,20 +31,32 @@ def drawings(options: argparse.Namespace) -> int:
     with opened(options, read_only=True) as job:
         state, library = job.state, job.library
     part, _, check = options.part.partition(".")
-    known = [one.id for one in state.parts if one.id != JOB]
-    if part and part not in known:
-        raise Refusal(f"No part {clean(part, most=40)!r}. Parts are {', '.join(known) or 'none yet'}")
-    drawn = [(one, sketch) for one in known if not part or one == part for sketch in sketches(state, library, one)]
-    found = [pair for pair in drawn if not check or options.part in pair[1].paths]
-    if check and not found:
-        paths = [*dict.fromkeys(path for _, sketch in drawn for path in sketch.paths)]
-        these = f"These have: {', '.join(paths[:NAMED])}" if paths else f"No check of {part} has one"
-        raise Refusal(f"{clean(options.part, most=80)} doesn't have a drawing. {these}")
+    drawn = [(one, sketch) for one in _parts(state, part) for sketch in sketches(state, library, one)]
+    found = _of_check(drawn, options.part) if check else drawn
     if options.svg:
         _write(found, Path(options.svg))
     else:
         print("\n".join(line for _, one in found for line in _told(one, options.ascii)))
     return 0
+
+
+def _parts(state: State, part: str) -> list[str]:
+    """That part alone, or without one all of them. Refusal for a part that is none of the job's."""
+    known = [one.id for one in state.parts if one.id != JOB]
+    if part and part not in known:
+        raise Refusal(f"No part {clean(part, most=40)!r}. Parts are {', '.join(known) or 'none yet'}")
+    return [part] if part else known
+
+
+def _of_check(drawn: Drawn, path: str) -> Drawn:
+    """What is drawn of one check. Refusal, naming those that have a drawing, where nothing is."""
+    found = [pair for pair in drawn if path in pair[1].paths]
+    if not found:
+        paths = [*dict.fromkeys(one for _, sketch in drawn for one in sketch.paths)]
+        part = path.partition(".")[0]
+        these = f"These have: {', '.join(paths[:NAMED])}" if paths else f"No check of {part} has one"
+        raise Refusal(f"{clean(path, most=80)} doesn't have a drawing. {these}")
+    return found
 
 
 def pictures(made: Sequence[Drawing], *, ascii_only: bool = False) -> Iterator[str]:
@@ -70,7 +84,7 @@ def _told(sketch: Sketch, ascii_only: bool) -> Iterator[str]:
     yield ""
 
 
-def _write(found: Sequence[tuple[str, Sketch]], folder: Path) -> None:
+def _write(found: Drawn, folder: Path) -> None:
     try:
         folder.mkdir(parents=True, exist_ok=True)
         for n, (part, sketch) in enumerate(found, 1):

@@ -7,7 +7,7 @@ import sys
 from datetime import datetime
 from pathlib import Path
 
-from sitelog.cli.keep import library_for
+from sitelog.cli.keep.job_file import library_for
 from sitelog.job.log.entry import Author
 from sitelog.job.session import Session
 from sitelog.job.storage.device import device_id

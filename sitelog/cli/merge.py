@@ -3,7 +3,7 @@
 import argparse
 from pathlib import Path
 
-from sitelog.cli.keep import opened
+from sitelog.cli.keep.job_file import opened
 from sitelog.cli.page import two_answers
 from sitelog.job.storage.merge import join, merge_scratch
 from sitelog.job.storage.verify import verify

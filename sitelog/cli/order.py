@@ -10,7 +10,7 @@ from sitelog.calculators import sheet
 from sitelog.calculators.ask import input_value
 from sitelog.calculators.index import find
 from sitelog.calculators.timber.members import ANGLES, End, write_members
-from sitelog.cli.keep import opened
+from sitelog.cli.keep.job_file import opened
 from sitelog.job.buying import KERF, Purchase, buy, ordered, totals, write_plan
 from sitelog.job.members import Line
 from sitelog.job.show import plain as as_plain

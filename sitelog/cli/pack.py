@@ -4,7 +4,7 @@ import argparse
 from datetime import datetime
 from pathlib import Path
 
-from sitelog.cli.keep import author, opened
+from sitelog.cli.keep.job_file import author, opened
 from sitelog.job.actions import actions
 from sitelog.refusal import Refusal
 from sitelog.reports.model import Pack

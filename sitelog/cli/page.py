@@ -64,9 +64,7 @@ def _told(state: State, check: CheckView) -> str:
 
 def _open_points(state: State) -> Iterator[str]:
     yield from two_answers(state)
-    for view in state.checks():
-        for one in corrections(view):
-            yield f"corrected: {view.path}, it was {_said(state, view, one.was.value)} ({one.was.by}): {one.reason}"
+    yield from _corrected(state)
     for tool in state.instruments.values():
         if tool.doubted:
             yield f"tool {tool.id} marked bad: {tool.why} ({tool.by})"
@@ -74,11 +72,16 @@ def _open_points(state: State) -> Iterator[str]:
         yield f"snag {snag.id}: {snag.text} ({snag.path or 'the job'})"
     for release in state.releases:
         yield f"carried on as it is: {release.path}, {release.reason} ({release.by})"
-    for deferral in state.deferrals:
-        if deferral.open:
-            yield f"left till later: {deferral.path} till {deferral.until}, {deferral.reason} ({deferral.by})"
+    for later in (deferral for deferral in state.deferrals if deferral.open):
+        yield f"left till later: {later.path} till {later.until}, {later.reason} ({later.by})"
     for path in state.stale:
         yield f"out of date: {path}"
+
+
+def _corrected(state: State) -> Iterator[str]:
+    for view in state.checks():
+        for one in corrections(view):
+            yield f"corrected: {view.path}, it was {_said(state, view, one.was.value)} ({one.was.by}): {one.reason}"
 
 
 def _photo(shown: Shown) -> str:

@@ -82,14 +82,20 @@ def read(given: list[str]) -> Namespace:
         import shlex
 
         raise Refusal(f"Leave out `--`: {shlex.join(['sitelog', *(word for word in given if word != '--')])}")
-    options, extra = parser(next((word for word in given if not word.startswith("-")), "")).parse_known_args(given)
-    flags = [word for word in extra if word.startswith("-")]
-    trailing = next((name for name in ("values", "figures") if hasattr(options, name)), "")
-    if flags or (extra and not trailing):
-        raise Refusal(f"{(flags or extra)[0]!r} isn't an option here (see `sitelog --help`)")
+    command = next((word for word in given if not word.startswith("-")), "")
+    options, extra = parser(command).parse_known_args(given)
     if extra:
-        setattr(options, trailing, [*getattr(options, trailing), *extra])
+        _take(extra, options)
     return options
+
+
+def _take(extra: list[str], options: Namespace) -> None:
+    """Words that argparse left over, as further values of the command. Refusal where it takes none, and for a flag."""
+    flags = [word for word in extra if word.startswith("-")]
+    takes = next((name for name in ("values", "figures") if hasattr(options, name)), "")
+    if flags or not takes:
+        raise Refusal(f"{(flags or extra)[0]!r} isn't an option here (see `sitelog --help`)")
+    setattr(options, takes, [*getattr(options, takes), *extra])
 
 
 def main() -> None:

@@ -26,7 +26,7 @@ OWN: tuple[Command, ...] = (
         "start a job; with no FILE it asks you on screen",
         'sitelog new kiln-lane.json --title "Kiln Lane, plot 3" --part main:hipped main.length=9000 main.width=6000 '
         'main.pitch=35 --by "M. Reed"',
-        "keep:new",
+        "keep.new:new",
         (
             flag(
                 "file",
@@ -80,7 +80,7 @@ OWN: tuple[Command, ...] = (
         "show",
         "print the job so far",
         "sitelog show kiln-lane.json --json",
-        "keep:show",
+        "keep.show:show",
         (FILE, flag("--json", action="store_true", help="one JSON object"), CHECKLISTS),
     ),
     Command(
@@ -88,7 +88,7 @@ OWN: tuple[Command, ...] = (
         "record the answer to a check",
         "sitelog record kiln-lane.json main.plates.sides ab=8996 bc=6003 cd=9001 da=6002 ac=10819 bd=10808 "
         '--by "M. Reed"',
-        "keep:record",
+        "keep.record:record",
         (
             FILE,
             PATH,
@@ -110,7 +110,7 @@ OWN: tuple[Command, ...] = (
         "draw",
         "change a part's drawing figures",
         'sitelog draw kiln-lane.json main pitch=37 --by "M. Reed"',
-        "keep:draw",
+        "keep.acts:draw",
         (
             FILE,
             flag("part", metavar="PART", help="the part's short name"),
@@ -123,7 +123,7 @@ OWN: tuple[Command, ...] = (
         "sign",
         "sign a finished stage",
         'sitelog sign kiln-lane.json main.plates --by "M. Reed"',
-        "keep:sign",
+        "keep.acts:sign",
         (FILE, STAGE, BY, CHECKLISTS),
     ),
     Command(

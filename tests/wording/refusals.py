@@ -76,7 +76,8 @@ def opened_once(library: Library) -> Iterator[None]:
     with (
         patch.object(Job, "open", open),
         patch.object(Job, "__exit__", lambda job, *_: None),
-        patch("sitelog.cli.keep.library_for", lambda *_: library),
+        patch("sitelog.cli.keep.job_file.library_for", lambda *_: library),
+        patch("sitelog.cli.keep.new.library_for", lambda *_: library),
     ):
         yield
     for job in opened.values():

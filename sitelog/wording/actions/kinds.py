@@ -43,7 +43,7 @@ class Command:
     """
 
     def __init__(
-        self, name: str, does: str, example: str, act: str = "keep:asked", flags: tuple[Flag, ...] = ()
+        self, name: str, does: str, example: str, act: str = "keep.acts:asked", flags: tuple[Flag, ...] = ()
     ) -> None:
         self.name = name
         self.does = does

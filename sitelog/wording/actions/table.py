@@ -23,7 +23,7 @@ WORK: tuple[Action, ...] = (
             "note",
             "add a note to a check, a stage or the site diary",
             'sitelog note kiln-lane.json main.plates "bedded on the long wall first" --by "M. Reed"',
-            "keep:note",
+            "keep.acts:note",
             (
                 FILE,
                 flag("path", metavar="PATH", help="a check or a stage, or `day` for the site diary"),
@@ -45,7 +45,7 @@ WORK: tuple[Action, ...] = (
             "snag",
             "raise a snag, or close one",
             'sitelog snag kiln-lane.json main.plates.sides "corner C 11 out" --who "A. Dunn" --by "M. Reed"',
-            "keep:snag",
+            "keep.acts:snag",
             (
                 FILE,
                 flag("path", metavar="PATH", nargs="?", default="", help="where it was found"),
@@ -96,7 +96,7 @@ WORK: tuple[Action, ...] = (
             "leave a check until a later stage",
             'sitelog defer kiln-lane.json main.plates.ties --until main.hips --reason "ties not on site" '
             '--by "M. Reed"',
-            "keep:defer",
+            "keep.acts:defer",
             (
                 FILE,
                 PATH,
@@ -117,7 +117,7 @@ WORK: tuple[Action, ...] = (
             "read",
             "answer a caution; with no id, list the ones for the current stage",
             'sitelog read kiln-lane.json weather-wind 12 --by "M. Reed"',
-            "keep:read",
+            "keep.acts:read",
             (
                 FILE,
                 flag("caution", metavar="CAUTION", nargs="?", default="", help="its name, such as weather-wind"),
@@ -218,7 +218,7 @@ WORK: tuple[Action, ...] = (
             "instrument",
             "add a tape or level, or mark one bad",
             'sitelog instrument kiln-lane.json T2 tape II --by "M. Reed"',
-            "keep:instrument",
+            "keep.acts:instrument",
             (
                 FILE,
                 flag("id", metavar="ID", help="the name on it, such as T2"),
@@ -283,7 +283,7 @@ ALWAYS: tuple[Action, ...] = (
             "undo",
             "undo the last entry (it stays in the record)",
             'sitelog undo kiln-lane.json --by "M. Reed"',
-            "keep:undo",
+            "keep.acts:undo",
             (FILE, BY, CHECKLISTS),
         ),
     ),

@@ -1,0 +1,54 @@
+"""The job that a command names: opened with its lists, entered into under a name, and what is next in it."""
+
+import argparse
+import sys
+from collections.abc import Callable, Sequence
+from datetime import datetime
+from pathlib import Path
+
+from sitelog.checklist.proved import proved_library
+from sitelog.checklist.schema.model import Library
+from sitelog.checklist.schema.shipped import firm_folders, kept_lists
+from sitelog.job.job import Job
+from sitelog.job.log.entry import Author, Draft
+from sitelog.job.state.views import State
+from sitelog.job.storage.device import device_id
+from sitelog.refusal import Refusal
+
+Options = argparse.Namespace
+
+
+def library_for(job_file: Path, extra: Sequence[str]) -> Library:
+    """The shipped checklists, then those beside the job, then those named."""
+    return proved_library([*firm_folders(job_file), *(Path(folder) for folder in extra)], kept_lists(job_file))
+
+
+def author(options: Options) -> Author:
+    """Who acts, on what, now. Raises Refusal without a name."""
+    if not options.by or not options.by.strip():
+        raise Refusal('Add your name: --by "M. Reed"')
+    return Author(by=options.by.strip(), device=device_id(), now=datetime.now().astimezone())
+
+
+def opened(options: Options, *, read_only: bool = False) -> Job:
+    """The job of the command, open. Raises Refusal as `Job.open` does, and without a name unless it is only read."""
+    file = Path(options.file)
+    who = None if read_only else author(options)
+    return Job.open(file, lambda: library_for(file, options.checklists), read_only=read_only, author=who)
+
+
+def enter(options: Options, draft_of: Callable[[Job], Draft | Sequence[Draft]], said: Callable[[State], str]) -> int:
+    """Open, make the draft from the job, enter it, and say in one line what was done and in another what is next."""
+    who = author(options)
+    with opened(options) as job:
+        state = job.do(draft_of(job), who)
+    if job.file.left_beside:
+        print(f"sitelog: {job.file.left_beside}", file=sys.stderr)
+    print(said(state))
+    say_next(state)
+    return 0
+
+
+def say_next(state: State) -> None:
+    """What is next in the job, in a line."""
+    print(f"next: {state.next}" if state.next else "next: all done")

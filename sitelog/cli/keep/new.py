@@ -1,0 +1,71 @@
+"""`sitelog new`: a job set up from flags."""
+
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+
+from sitelog.cli.keep.job_file import Options, author, library_for, say_next
+from sitelog.job.job import Job
+from sitelog.refusal import Refusal
+
+Part = tuple[str, str, str, dict[str, str]]  # short name, title, form, figures as typed
+
+
+def new(options: Options) -> int:
+    """Make the job that the flags tell; without a file, on the screen. Refusal for what can't be a part or a figure."""
+    if not options.file:
+        from sitelog.cli.screen import new_job
+
+        return new_job(options)
+    file = Path(options.file)
+    parts = _parts(options.part, options.figures)
+    if not options.title.strip():
+        raise Refusal('Add a title: --title "Kiln Lane, plot 3"')
+    with Job.create(
+        file,
+        library_for(file, options.checklists),
+        author(options),
+        title=options.title,
+        place=options.place,
+        units=options.units,
+        parts=parts,
+    ) as job:
+        print(f"{file}: {job.state.title}, {len(parts)} part{'s' if len(parts) != 1 else ''}")
+        say_next(job.state)
+    return 0
+
+
+def _parts(given: Sequence[str], figures: Sequence[str]) -> list[Part]:
+    """`main:hipped:Main roof` and `main.length=9000` as (id, title, form, {fact: text})."""
+    parts: dict[str, Part] = {}
+    for text in given:
+        part = _part(text)
+        if part[0] in parts:
+            raise Refusal(f"--part {part[0]} is there twice; give it once")
+        parts[part[0]] = part
+    if not parts:
+        raise Refusal("Add at least one part: --part main:hipped")
+    for figure in figures:
+        _put(figure, parts)
+    return list(parts.values())
+
+
+def _part(text: str) -> Part:
+    part_id, _, rest = text.partition(":")
+    form, _, title = rest.partition(":")
+    if not part_id or not form:
+        raise Refusal(f"--part {text!r} must be a short name and a roof type, such as main:hipped")
+    return part_id, title or part_id, form, {}
+
+
+def _put(figure: str, parts: Mapping[str, Part]) -> None:
+    """Put a figure with its part."""
+    name, equals, value = figure.partition("=")
+    part_id, dot, fact = name.partition(".")
+    if not equals or not dot:
+        raise Refusal(f"{figure!r} isn't a part's figure, such as main.length=9000")
+    if part_id not in parts:
+        raise Refusal(f"{figure!r} isn't for any part of this job. Parts are {', '.join(parts)}")
+    facts = parts[part_id][3]
+    if fact in facts:
+        raise Refusal(f"{name} is there twice; give it once")
+    facts[fact] = value

@@ -1,0 +1,93 @@
+"""`sitelog record`: the answer to a check, with its photos and the time that it was done."""
+
+from collections.abc import Sequence
+from datetime import datetime
+from pathlib import Path
+
+from sitelog.cli.keep.job_file import Options, enter
+from sitelog.job.actions import actions
+from sitelog.job.actions.answers import named_figures
+from sitelog.job.job import Job
+from sitelog.job.log.entry import Draft
+from sitelog.job.photos.photo import Photo, in_words
+from sitelog.job.state.corrections import ReasonWanted
+from sitelog.job.state.marks import state_word
+from sitelog.job.state.views import CheckView, State
+from sitelog.refusal import Refusal
+
+
+def record(options: Options) -> int:
+    """Answer a check. Refusal as `actions.answer` gives it; a change of an answer wants a --note."""
+
+    def draft(job: Job) -> Draft:
+        view = job.state.check(options.path)
+        values = named_values(options.path, options.values, view)
+        is_photo = view is not None and view.check.kind == "photo"
+        text = values.pop("photo", "") or (values.pop("value", "") if is_photo else "")
+
+        def answered(photos: Sequence[Photo], name: str) -> Draft:
+            try:
+                return actions.answer(
+                    job.state,
+                    job.library,
+                    options.path,
+                    values | ({"photo": name} if name else {}),
+                    note=options.note,
+                    instrument=options.instrument,
+                    done=event_time(options.done, datetime.now().astimezone()),
+                    photos=photos,
+                )
+            except ReasonWanted as wanted:
+                raise Refusal(f'{wanted.message}: --note "misread the tape"') from None
+
+        if not text:
+            return answered((), "")
+        from sitelog.job.photos.keeping import choose
+        from sitelog.wording.prompts.attaching import with_photos
+
+        return with_photos(job, choose(text, [Path(), job.file.path.parent]), options.whole, answered)
+
+    return enter(options, draft, lambda state: f"{options.path}: {_state_of(state, options.path)}{photos_said(state)}")
+
+
+def photos_said(state: State) -> str:
+    """What is said of the photos of the entry just made, after what is said of it."""
+    words = in_words(state.last.value) if state.last else ""
+    return f"; {words}" if words else ""
+
+
+def event_time(text: str, now: datetime) -> str:
+    """When it happened, as a person says it (`07:30` today, or ISO in local time), as the record keeps it.
+
+    Raises Refusal for what is no time.
+    """
+    if not text.strip():
+        return ""
+    words = text.strip()
+    try:
+        moment = datetime.fromisoformat(f"{now.date()}T{words}" if len(words) <= len("07:30:00") else words)
+    except ValueError:
+        raise Refusal(f"--done {words[:40]!r} isn't a time. Type 07:30, or 2026-11-25T07:30") from None
+    return (moment if moment.tzinfo else moment.replace(tzinfo=now.tzinfo)).isoformat(timespec="minutes")
+
+
+def _state_of(state: State, path: str) -> str:
+    view = state.check(path)
+    return state_word(view) if view else "entered"
+
+
+def named_values(path: str, words: Sequence[str], view: CheckView | None = None) -> dict[str, str]:
+    """One bare value as `value`, or key=value for each of several, which the check at `path`, if known, names."""
+    pairs: dict[str, str] = {}
+    for word in words:
+        key, equals, value = word.partition("=")
+        if not equals:
+            key, value = "value", word
+        if key in pairs and equals:
+            raise Refusal(f"{path}: {key} is there twice; give it once")
+        if key in pairs:
+            bare = [one for one in words if "=" not in one]
+            several = named_figures(view, bare) if view and view.check.figures else "Type one answer, in quotes"
+            raise Refusal(f"{path}: {several}")
+        pairs[key] = value
+    return pairs
