@@ -3,71 +3,27 @@
 One entry a calculator drives the command line, the form on the screen, the help and the tests.
 """
 
-import keyword
 import math
 from collections.abc import Callable, Mapping, Sequence
-from typing import Literal
+from typing import Any, Literal, TypedDict, TypeVar, Unpack
 
-from msgspec import Struct, field
-from msgspec.structs import replace
+import msgspec
+from msgspec import Struct
 
 from sitelog.calculators.formula import value_of
-from sitelog.quantities.quantity import Cut, Item, Price, Section, Tie
-from sitelog.quantities.quantity import Kind as Kind
+from sitelog.calculators.inputs import LIMITS as LIMITS
+from sitelog.calculators.inputs import MOST_ROWS as MOST_ROWS
+from sitelog.calculators.inputs import Input as Input
+from sitelog.calculators.inputs import Inputs as Inputs
+from sitelog.calculators.inputs import field as field
 from sitelog.quantities.quantity import Value as Value
-from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
 
 Branch = Literal["setting-out", "rafters", "curves", "decks", "coverings", "timber"]
 Verdict = Literal["pass", "fail", "unsure"]
 Row = dict[str, float | int | str | None]
 Result = float | int | str | None | Row | list[Row]
-
-# Inclusive limits by kind, before an input's own. 200 m is longer than any roof a gang pitches by hand.
-LIMITS: dict[Kind, tuple[float, float]] = {
-    "length": (0.0, 200_000.0),
-    "offset": (-200_000.0, 200_000.0),
-    "lengths": (0.0, 200_000.0),
-    "offsets": (-200_000.0, 200_000.0),
-    "angle": (0.0, 360.0),
-    "count": (0, 10_000),
-    "number": (-1e9, 1e9),
-    "fraction": (0.0, 1.0),
-    "fall": (0.0, 1.0),
-    "section": (0.0, 2_000.0),
-    "ties": (0.0, 200_000.0),
-    "cuts": (0.0, 200_000.0),
-    "prices": (0.0, 1e9),
-}
-# What is over nought whatever an input says: a pitch, a side of timber, a length between two points, a price.
-OVER_NOUGHT = ("pitch", "section", "ties", "cuts", "prices")
-MOST_ROWS = 2_000
-
-
-class Input(Struct, frozen=True):
-    """One input of a calculator. `low` and `high` are inclusive; `over` and `under` are exclusive."""
-
-    name: str
-    kind: Kind
-    says: str
-    default: Value = None
-    optional: bool = False
-    low: float | None = None
-    high: float | None = None
-    over: float | None = None
-    under: float | None = None
-    choices: tuple[str, ...] = ()
-    unit: str = ""
-    unsaid: str = ""  # what a check gives for it while nobody has said
-
-    @property
-    def required(self) -> bool:
-        return self.default is None and not self.optional
-
-    @property
-    def parameter(self) -> str:
-        """The name in Python, where `class` can't be one."""
-        return f"{self.name}_" if keyword.iskeyword(self.name) else self.name
+Given = TypeVar("Given", bound=Inputs)
 
 
 class Output(Struct, frozen=True):
@@ -94,7 +50,7 @@ class Step(Struct, frozen=True):
     formula: str
     value: float
     unit: str = "mm"
-    numbers: Mapping[str, float] = field(default_factory=dict)
+    numbers: Mapping[str, float] = msgspec.field(default_factory=dict)
     note: str = ""
 
 
@@ -145,26 +101,36 @@ class Answer(Struct, frozen=True):
 
 
 class Calculator(Struct, frozen=True):
+    """A calculator: called by name with its inputs, it gives an Answer.
+
+    `takes` is the struct of its inputs, and `function` works an Outcome from one.
+    """
+
     name: str
+    takes: type[Inputs]
     branch: Branch
     does: str
-    inputs: tuple[Input, ...]
     results: tuple[Output, ...]
     basis: str
     definition: str
     example: str
-    function: Callable[..., Outcome]
+    function: Callable[[Any], Outcome]
 
-    def __call__(self, **given: Value) -> Answer:
-        """Answer for inputs in mm, degrees, kg and counts.
+    @property
+    def inputs(self) -> tuple[Input, ...]:
+        """Each input with its kind, limits and words, in the order in which it is asked."""
+        return self.takes.rows
+
+    def __call__(self, given: Inputs | None = None, /, **values: Value) -> Answer:
+        """Answer for inputs in mm, degrees, kg and counts, as keywords or as the calculator's own struct.
 
         Raises Refusal when an input is missing, unknown or can't be, or when the figures break a rule of the trade.
         """
-        values = self._filled(given)
-        outcome = self.function(**{i.parameter: values[i.name] for i in self.inputs})
+        filled = self.takes.filled(self.name, {**(given.given() if given else {}), **values})
+        outcome = self.function(filled)
         answer = Answer(
             calculator=self.name,
-            inputs={k: v for k, v in values.items() if v is not None},
+            inputs=filled.given(),
             results=dict(outcome.results),
             units={o.name: _unit(o) for o in self.results if o.name in outcome.results},
             verdict=outcome.verdict,
@@ -173,60 +139,14 @@ class Calculator(Struct, frozen=True):
             working=tuple(outcome.working.steps),
             notes=outcome.notes,
         )
-        return self._proved(answer)
+        self._prove(answer)
+        return answer
 
     def input(self, name: str) -> Input:
-        for one in self.inputs:
-            if one.name == name:
-                return one
-        names = ", ".join(i.name for i in self.inputs)
-        raise Refusal(f"{self.name} doesn't have a figure called {name!r}; choose from: {names}")
+        """The input of that name; Refusal if there is none."""
+        return self.takes.row(self.name, name)
 
-    def _filled(self, given: Mapping[str, Value]) -> dict[str, Value]:
-        named = {name.rstrip("_"): value for name, value in given.items()}
-        for name in named:
-            self.input(name)
-        values: dict[str, Value] = {}
-        for one in self.inputs:
-            value = named.get(one.name)
-            if value is None:
-                value = one.default
-            if value is None and one.required:
-                raise Refusal(f"{self.name} needs {one.name}: {one.says}")
-            if value is not None:
-                self._within(one, value)
-            values[one.name] = int(value) if one.kind == "count" and isinstance(value, float) else value
-        return values
-
-    def _within(self, one: Input, value: Value) -> None:
-        if one.kind == "choice" and value not in one.choices:
-            raise Refusal(f"{self.name}: {one.name} is {value!r}; it must be one of {', '.join(one.choices)}")
-        numbers = value if isinstance(value, tuple) else (value,)
-        if len(numbers) > MOST_ROWS:
-            raise Refusal(f"{self.name}: {one.name} has {len(numbers)} figures; give at most {MOST_ROWS}")
-        for number in numbers:
-            for called, figure in _figures(one.name, number):
-                self._number_within(one, called, figure)
-
-    def _number_within(self, one: Input, called: str, number: float) -> None:
-        kind_low, kind_high = LIMITS.get(one.kind, (-math.inf, math.inf))
-        low = one.low if one.low is not None else kind_low
-        high = one.high if one.high is not None else kind_high
-        over = 0.0 if one.kind in OVER_NOUGHT and one.over is None else one.over
-        under = 90.0 if one.kind == "pitch" and one.under is None else one.under
-        rules = (
-            (math.isfinite(number), "must be a finite number"),
-            (one.kind != "count" or number % 1 == 0, "must be a whole number"),
-            (number >= low, f"must be at least {as_typed(low)}"),
-            (number <= high, f"must be at most {as_typed(high)}"),
-            (over is None or number > over, f"must be over {as_typed(over)}" if over is not None else ""),
-            (under is None or number < under, f"must be under {as_typed(under)}" if under is not None else ""),
-        )
-        for holds, rule in rules:
-            if not holds:
-                raise Refusal(f"{self.name}: {called} is {as_typed(number)}; it {rule}")
-
-    def _proved(self, answer: Answer) -> Answer:
+    def _prove(self, answer: Answer) -> None:
         """No answer leaves with a number that is not one: that is the inputs' fault, told in one line."""
         for name, result in answer.results.items():
             rows: Sequence[Mapping[str, object]]
@@ -235,43 +155,29 @@ class Calculator(Struct, frozen=True):
                 for value in row.values():
                     if isinstance(value, float) and not math.isfinite(value):
                         raise Refusal(f"{self.name}: can't work out {name} from these figures. Check them")
-        return replace(answer)
-
-
-def _figures(name: str, value: Value | Item) -> tuple[tuple[str, float], ...]:
-    """The figures of a value that its limits are held to, and what each is called."""
-    match value:
-        case Section():
-            return (f"{name}'s thickness", value.thickness), (f"{name}'s depth", value.depth)
-        case Tie():
-            return ((f"{name}, {value.start}-{value.end},", value.length),)
-        case Cut(section, length, number) | Price(section, length, number):
-            last = "count" if isinstance(value, Cut) else "price"
-            said = f"{name}, {section},"
-            return *_figures(said, section), (f"{said} length", length), (f"{said} {last}", number)
-        case int() | float():
-            return ((name, float(value)),)
-    return ()
 
 
 def _unit(output: Output) -> str | Mapping[str, str]:
     return {c.name: c.unit for c in output.columns} if output.columns else output.unit
 
 
-def calculator(
-    name: str,
-    *,
-    branch: Branch,
-    does: str,
-    inputs: Sequence[Input],
-    results: Sequence[Output],
-    basis: str,
-    definition: str,
-    example: str,
-) -> Callable[[Callable[..., Outcome]], Calculator]:
-    """Make a function a calculator. `example` is the `key=value ...` of a call that a test runs."""
+class About(TypedDict):
+    """What an entry says of a calculator. `example` is the `key=value ...` of a call that a test runs."""
 
-    def wrap(function: Callable[..., Outcome]) -> Calculator:
-        return Calculator(name, branch, does, tuple(inputs), tuple(results), basis, definition, example, function)
+    branch: Branch
+    does: str
+    results: tuple[Output, ...]
+    basis: str
+    definition: str
+    example: str
+
+
+def calculator(
+    name: str, takes: type[Given], **about: Unpack[About]
+) -> Callable[[Callable[[Given], Outcome]], Calculator]:
+    """Make a function of the inputs `takes` a calculator of that name."""
+
+    def wrap(function: Callable[[Given], Outcome]) -> Calculator:
+        return Calculator(name, takes, **about, function=function)
 
     return wrap

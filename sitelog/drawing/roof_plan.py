@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import hypot
 from typing import Literal
 
-from sitelog.calculators.rafters.roof import outline, pitches_of
+from sitelog.calculators.rafters.outlines import outline, pitches_of
 from sitelog.drawing.model import Drawing as Drawing
 from sitelog.drawing.model import Line, Point, Stroke, Words
 from sitelog.geometry.roof_lines import CORNERS, SIDES, Four, RoofLines, true_slopes

@@ -4,7 +4,17 @@ from collections.abc import Iterator
 
 from msgspec import Struct
 
-from sitelog.calculators.catalogue import Input, Outcome, Output, Result, Row, Verdict, Working, calculator
+from sitelog.calculators.catalogue import (
+    Inputs,
+    Outcome,
+    Output,
+    Result,
+    Row,
+    Verdict,
+    Working,
+    calculator,
+    field,
+)
 from sitelog.calculators.coverings.slate_laps import FLAT, LONGEST, SLATES, WET, Rain
 from sitelog.quantities.rounding import as_typed, as_worked, places
 from sitelog.refusal import Refusal
@@ -25,27 +35,29 @@ class _Least(Struct, frozen=True):
     lap: float | None
 
 
+class HeadlapInputs(Inputs):
+    """What `headlap` takes: lengths in mm, angles in degrees."""
+
+    covering: str = field("choice", "slates, plain tiles, single-lap tiles, or another by its maker", choices=COVERINGS)
+    pitch: float = field("pitch", "of the rafters")
+    exposure: str = field("choice", "driving rain at the site", choices=EXPOSURES)
+    unit_length: float | None = field("length", "of the slate or tile", default=None, over=0)
+    unit_width: float | None = field("length", "of a slate", default=None, over=0)
+    least: float | None = field("pitch", "minimum pitch on the tile's data sheet", default=None)
+    least_lap: float | None = field("length", "headlap given with it", default=None)
+    low: float | None = field("pitch", "lower pitch given for a longer headlap", default=None)
+    low_lap: float | None = field("length", "that longer headlap", default=None)
+    headlap: float | None = field("length", "to lay", default=None)
+    gauge: float | None = field("length", "to lay", default=None, over=0)
+    rafter: float | None = field("length", "length of the slope", default=None, over=0)
+    who: str | None = field("text", "maker's document that says otherwise", default=None)
+
+
 @calculator(
     "headlap",
+    HeadlapInputs,
     branch="coverings",
     does="Minimum pitch, headlap and maximum gauge of slates and tiles, by exposure",
-    inputs=(
-        Input(
-            "covering", "choice", "slates, plain tiles, single-lap tiles, or another by its maker", choices=COVERINGS
-        ),
-        Input("pitch", "pitch", "of the rafters"),
-        Input("exposure", "choice", "driving rain at the site", choices=EXPOSURES),
-        Input("unit_length", "length", "of the slate or tile", optional=True, over=0),
-        Input("unit_width", "length", "of a slate", optional=True, over=0),
-        Input("least", "pitch", "minimum pitch on the tile's data sheet", optional=True),
-        Input("least_lap", "length", "headlap given with it", optional=True),
-        Input("low", "pitch", "lower pitch given for a longer headlap", optional=True),
-        Input("low_lap", "length", "that longer headlap", optional=True),
-        Input("headlap", "length", "to lay", optional=True),
-        Input("gauge", "length", "to lay", optional=True, over=0),
-        Input("rafter", "length", "length of the slope", optional=True, over=0),
-        Input("who", "text", "maker's document that says otherwise", optional=True),
-    ),
     results=(
         Output("least_pitch", "deg", "minimum pitch"),
         Output("least_headlap", "mm", "minimum headlap"),
@@ -66,35 +78,24 @@ class _Least(Struct, frozen=True):
     ),
     example="covering=slates unit_length=500 unit_width=250 pitch=32 exposure=severe headlap=120 gauge=190 rafter=4870",
 )
-def headlap(
-    *,
-    covering: str,
-    pitch: float,
-    exposure: str,
-    unit_length: float | None,
-    unit_width: float | None,
-    least: float | None,
-    least_lap: float | None,
-    low: float | None,
-    low_lap: float | None,
-    headlap: float | None,
-    gauge: float | None,
-    rafter: float | None,
-    who: str | None,
-) -> Outcome:
+def headlap(given: HeadlapInputs) -> Outcome:
     """Pitches in degrees, laps and gauge in mm; no verdict over a maker's own word. Refusal if a size is missing."""
-    rain: Rain = "severe" if exposure in ("severe", "very-severe") else "moderate"
-    if covering == "slates":
-        tables = _slates(unit_length, unit_width, pitch, rain)
-    elif covering == "plain-tiles":
-        own = max(_PLAIN_PITCH, least or 0.0)
-        tables = [_Least(_NHBC, own, _PLAIN_LAPS[rain] if pitch >= own - _DUST else None)]
-    elif covering == "single-lap":
-        tables = _sheet((least, least_lap), (low, low_lap), pitch, headlap)
-    elif least is None:
+    rain: Rain = "severe" if given.exposure in ("severe", "very-severe") else "moderate"
+    if given.covering == "slates":
+        tables = _slates(given.unit_length, given.unit_width, given.pitch, rain)
+    elif given.covering == "plain-tiles":
+        own = max(_PLAIN_PITCH, given.least or 0.0)
+        tables = [_Least(_NHBC, own, _PLAIN_LAPS[rain] if given.pitch >= own - _DUST else None)]
+    elif given.covering == "single-lap":
+        tables = _sheet((given.least, given.least_lap), (given.low, given.low_lap), given.pitch, given.headlap)
+    elif given.least is None:
         raise Refusal("headlap: add the maker's minimum pitch: `least=14`")
     else:
-        tables = [_Least("the maker's data sheet", least, least_lap if pitch >= least - _DUST else None)]
+        tables = [
+            _Least(
+                "the maker's data sheet", given.least, given.least_lap if given.pitch >= given.least - _DUST else None
+            )
+        ]
     w = Working()
     results: dict[str, Result] = {}
     flattest, lap = max((one.pitch for one in tables), default=None), None
@@ -103,18 +104,23 @@ def headlap(
     laps = [one.lap for one in tables if one.lap is not None]
     if laps and len(laps) == len(tables):
         results["least_headlap"] = lap = w.note("least_headlap", "the longest of the tables", max(laps))
-    laid = headlap if headlap is not None else lap
-    double = covering in ("slates", "plain-tiles")
-    largest = None if laid is None or unit_length is None else _gauge_left(w, unit_length, laid, double=double)
+    laid = given.headlap if given.headlap is not None else lap
+    double = given.covering in ("slates", "plain-tiles")
+    largest = (
+        None if laid is None or given.unit_length is None else _gauge_left(w, given.unit_length, laid, double=double)
+    )
     results |= {} if largest is None else {"largest_gauge": largest}
     results["tables"] = [_row(one) for one in tables]
-    faults = [*_flat(pitch, flattest), *_laps(headlap, lap), *_contradict(gauge, largest, laid)]
-    doubts = [*_untabled(tables, unit_length, unit_width), *_long(covering, rain, pitch, rafter)]
+    faults = [*_flat(given.pitch, flattest), *_laps(given.headlap, lap), *_contradict(given.gauge, largest, laid)]
+    doubts = [
+        *_untabled(tables, given.unit_length, given.unit_width),
+        *_long(given.covering, rain, given.pitch, given.rafter),
+    ]
     verdict: Verdict | None = "fail" if faults else "unsure" if doubts else "pass"
-    if who and verdict != "pass":
+    if given.who and verdict != "pass":
         verdict = None
-        doubts.append(f"Not judged: the maker says otherwise ({who})")
-    return Outcome(results, w, verdict=verdict, notes=(*faults, *doubts, *_notes(covering, least, rain)))
+        doubts.append(f"Not judged: the maker says otherwise ({given.who})")
+    return Outcome(results, w, verdict=verdict, notes=(*faults, *doubts, *_notes(given.covering, given.least, rain)))
 
 
 def _slates(length: float | None, width: float | None, pitch: float, rain: Rain) -> list[_Least]:

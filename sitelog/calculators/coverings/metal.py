@@ -1,8 +1,8 @@
 """How lead or copper is shared out in bays that can move, and what they weigh."""
 
-from sitelog.calculators.catalogue import Input, Outcome, Output, Result, Row, Working, calculator
+from sitelog.calculators.catalogue import Inputs, Outcome, Output, Result, Row, Working, calculator, field
 from sitelog.calculators.coverings.coursing import whole
-from sitelog.calculators.coverings.sheet_metals import METAL_INPUTS, Largest, Metal, metal_of
+from sitelog.calculators.coverings.sheet_metals import CODE, METAL, THICKNESS, Largest, Metal, metal_of
 from sitelog.calculators.sources import SOURCES
 from sitelog.calculators.timber.weights import GUIDELINE_KG
 from sitelog.quantities.rounding import as_typed, places
@@ -12,26 +12,26 @@ _LAPS_FROM = 11.0  # deg; a trade page on joints across the fall in lead (read; 
 _LAP_RISE = 75.0  # mm of height that a lap across the fall takes; the same page (read)
 
 
+class MetalBaysInputs(Inputs):
+    """What `metal-bays` takes: lengths in mm, angles in degrees."""
+
+    metal: str = METAL
+    code: int | None = CODE
+    thickness: float | None = THICKNESS
+    use: str = field("choice", "where it goes", choices=("flat", "pitched", "gutter", "cladding"))
+    length: float = field("length", "length to cover, down the fall or down the wall", over=0)
+    girth: float = field("length", "width to cover, across; for a gutter, sole and both sides", over=0)
+    temperature_range: float = field(
+        "number", "from the metal's coldest to its hottest", default=60, over=0, high=150, unit="K"
+    )
+    pitch: float | None = field("pitch", "pitch, if it is a pitched roof", default=None)
+
+
 @calculator(
     "metal-bays",
+    MetalBaysInputs,
     branch="coverings",
     does="Bays of lead or copper: sizes, movement and weight",
-    inputs=(
-        *METAL_INPUTS,
-        Input("use", "choice", "where it goes", choices=("flat", "pitched", "gutter", "cladding")),
-        Input("length", "length", "length to cover, down the fall or down the wall", over=0),
-        Input("girth", "length", "width to cover, across; for a gutter, sole and both sides", over=0),
-        Input(
-            "temperature_range",
-            "number",
-            "from the metal's coldest to its hottest",
-            default=60,
-            over=0,
-            high=150,
-            unit="K",
-        ),
-        Input("pitch", "pitch", "pitch, if it is a pitched roof", optional=True),
-    ),
     results=(
         Output("bays", "", "bays along the length"),
         Output("bay_length", "mm", "length of each bay"),
@@ -55,43 +55,33 @@ _LAP_RISE = 75.0  # mm of height that a lap across the fall takes; the same page
     ),
     example="metal=lead code=6 use=pitched length=4000 girth=2400 pitch=30",
 )
-def metal_bays(
-    *,
-    metal: str,
-    code: int | None,
-    thickness: float | None,
-    use: str,
-    length: float,
-    girth: float,
-    temperature_range: float,
-    pitch: float | None,
-) -> Outcome:
+def metal_bays(given: MetalBaysInputs) -> Outcome:
     """Lengths and movement in mm, masses in kg. Raises Refusal for a metal that is not kept, or a lap too flat."""
-    sheet = metal_of("metal-bays", metal, code, thickness)
+    sheet = metal_of("metal-bays", given.metal, given.code, given.thickness)
     is_lead = sheet.label.startswith("lead")
-    _check_pitch(use, pitch, is_lead)
+    _check_pitch(given.use, given.pitch, is_lead)
     w = Working()
-    largest = sheet.piece("metal-bays", use, pitch)
+    largest = sheet.piece("metal-bays", given.use, given.pitch)
     results: dict[str, Result] = {"largest_length": largest.length, "largest_girth": largest.girth}
-    w.note("largest_length", f"{sheet.label}, {use}, {largest.standing}", largest.length)
-    w.note("largest_girth", f"{sheet.label}, {use}, {largest.standing}", largest.girth)
-    bays, long = _shared(w, ("bays", "bay_length", "length"), length, largest.length)
-    if use == "gutter":
-        widths, wide = 1, w.note("bay_girth", "a gutter is one piece across", girth)
+    w.note("largest_length", f"{sheet.label}, {given.use}, {largest.standing}", largest.length)
+    w.note("largest_girth", f"{sheet.label}, {given.use}, {largest.standing}", largest.girth)
+    bays, long = _shared(w, ("bays", "bay_length", "length"), given.length, largest.length)
+    if given.use == "gutter":
+        widths, wide = 1, w.note("bay_girth", "a gutter is one piece across", given.girth)
     else:
-        widths, wide = _shared(w, ("widths", "bay_girth", "girth"), girth, largest.girth)
+        widths, wide = _shared(w, ("widths", "bay_girth", "girth"), given.girth, largest.girth)
     results |= {"bays": bays, "bay_length": long, "widths": widths, "bay_girth": wide}
-    numbers = {"growth_a_degree": sheet.growth, "bay_length": long, "temperature_range": temperature_range}
+    numbers = {"growth_a_degree": sheet.growth, "bay_length": long, "temperature_range": given.temperature_range}
     results["movement"] = w.step("movement", "growth_a_degree * bay_length * temperature_range", **numbers)
-    if use == "pitched" and pitch is not None and is_lead:
-        results["lap"] = w.step("lap", "lap_rise / sin(pitch)", lap_rise=_LAP_RISE, pitch=pitch)
+    if given.use == "pitched" and given.pitch is not None and is_lead:
+        results["lap"] = w.step("lap", "lap_rise / sin(pitch)", lap_rise=_LAP_RISE, pitch=given.pitch)
     masses = _masses(w, sheet, bays * widths, long, wide)
     results |= {**masses, "sources": _sources(sheet, largest)}
     return Outcome(
         results,
         w,
         cautions=_cautions(masses["mass_each"], is_lead),
-        notes=(*_over(use, girth, largest), *_standing(sheet, is_lead)),
+        notes=(*_over(given.use, given.girth, largest), *_standing(sheet, is_lead)),
     )
 
 

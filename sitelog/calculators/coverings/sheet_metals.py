@@ -10,7 +10,7 @@ from typing import Literal
 from msgspec import Struct
 from msgspec.structs import replace
 
-from sitelog.calculators.catalogue import Input
+from sitelog.calculators.catalogue import field
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
 
@@ -116,11 +116,9 @@ _NAMED = {f"lead-code-{code}": metal for code, metal in LEAD.items()} | {
     "copper-long-strip": _long_strip(0.6, 5.45),
 }
 
-METAL_INPUTS = (
-    Input("metal", "choice", "lead (give code) or copper (give thickness)", choices=("lead", "copper", *_NAMED)),
-    Input("code", "count", "code of lead, 4 to 8", optional=True),
-    Input("thickness", "length", "thickness of copper, 0.6 if left out", optional=True),
-)
+METAL = field("choice", "lead (give code) or copper (give thickness)", choices=("lead", "copper", *_NAMED))
+CODE = field("count", "code of lead, 4 to 8", default=None)
+THICKNESS = field("length", "thickness of copper, 0.6 if left out", default=None)
 
 
 def metal_of(calculator: str, metal: str, code: int | None, thickness: float | None) -> Metal:

@@ -1,6 +1,6 @@
 """How a slope is shared out to its covering, and how much of the covering goes up there."""
 
-from sitelog.calculators.catalogue import Input, Outcome, Output, Result, Row, Verdict, Working, calculator
+from sitelog.calculators.catalogue import Inputs, Outcome, Output, Result, Row, Verdict, Working, calculator, field
 from sitelog.calculators.coverings.coursing import closed_up, courses_in, first_batten, gauges_in, largest_gauge, whole
 from sitelog.quantities.rounding import as_typed, as_worked, places
 from sitelog.refusal import Refusal
@@ -13,34 +13,32 @@ _RUNNING = "Mark running figures up both ends of the slope and strike lines. Nev
 _NO_WASTE = "No waste is counted. Give waste= for cutting and breakage, more at hips and valleys"
 
 
+class GaugeInputs(Inputs):
+    """What `gauge` takes: lengths in mm."""
+
+    slope: float = field("length", "up the slope, from the first batten (from the eaves edge if you give hang)", over=0)
+    max_gauge: float | None = field("length", "largest gauge allowed", default=None, low=10)
+    unit_length: float | None = field("length", "length of the tile or slate", default=None, over=0)
+    headlap: float | None = field("length", "smallest headlap", default=None)
+    lap: str | None = field(
+        "choice",
+        "single or double lap; double (slates, plain tiles) if left out with a headlap",
+        default=None,
+        choices=("single", "double"),
+    )
+    hang: float | None = field(
+        "length", "from the tail of a slate or tile up to the top edge of its batten", default=None, over=0
+    )
+    eaves: float = field("length", "overhang of the tail past the eaves edge, up the slope", default=0.0)
+    top: float = field("length", "top batten, down from the top of the slope (trial: 30 below the apex)", default=0.0)
+    min_gauge: float | None = field("length", "smallest gauge allowed", default=None, over=0)
+
+
 @calculator(
     "gauge",
+    GaugeInputs,
     branch="coverings",
     does="Set out equal courses up a slope",
-    inputs=(
-        Input("slope", "length", "up the slope, from the first batten (from the eaves edge if you give hang)", over=0),
-        Input("max_gauge", "length", "largest gauge allowed", optional=True, low=10),
-        Input("unit_length", "length", "length of the tile or slate", optional=True, over=0),
-        Input("headlap", "length", "smallest headlap", optional=True),
-        Input(
-            "lap",
-            "choice",
-            "single or double lap; double (slates, plain tiles) if left out with a headlap",
-            optional=True,
-            choices=("single", "double"),
-        ),
-        Input(
-            "hang", "length", "from the tail of a slate or tile up to the top edge of its batten", optional=True, over=0
-        ),
-        Input("eaves", "length", "overhang of the tail past the eaves edge, up the slope", default=0.0),
-        Input(
-            "top",
-            "length",
-            "top batten, down from the top of the slope (trial: 30 below the apex)",
-            default=0.0,
-        ),
-        Input("min_gauge", "length", "smallest gauge allowed", optional=True, over=0),
-    ),
     results=(
         Output("courses", "", "courses, batten to batten"),
         Output("gauge", "mm", "gauge, the same for every course"),
@@ -62,36 +60,25 @@ _NO_WASTE = "No waste is counted. Give waste= for cutting and breakage, more at 
     ),
     example="slope=4870 unit_length=265 headlap=65 lap=double min_gauge=88",
 )
-def gauge(
-    *,
-    slope: float,
-    max_gauge: float | None,
-    unit_length: float | None,
-    headlap: float | None,
-    lap: str | None,
-    hang: float | None,
-    eaves: float,
-    top: float,
-    min_gauge: float | None,
-) -> Outcome:
+def gauge(given: GaugeInputs) -> Outcome:
     """Whole courses, the equal gauge, the batten marks from the eaves and the headlap, mm.
 
     Raises Refusal if no largest gauge follows from the inputs, or nothing is left to share out.
     """
     w = Working()
-    taken = (_TAKEN_AS_DOUBLE,) if lap is None and headlap is not None else ()
-    lap = "double" if taken else lap
-    largest = largest_gauge(w, unit_length, headlap, max_gauge, lap)
-    if min_gauge is not None and min_gauge > largest:
+    taken = (_TAKEN_AS_DOUBLE,) if given.lap is None and given.headlap is not None else ()
+    lap = "double" if taken else given.lap
+    largest = largest_gauge(w, given.unit_length, given.headlap, given.max_gauge, lap)
+    if given.min_gauge is not None and given.min_gauge > largest:
         raise Refusal(
-            f"gauge: min_gauge is {as_typed(min_gauge)}; it must not be over the largest, {as_typed(largest)}"
+            f"gauge: min_gauge is {as_typed(given.min_gauge)}; it must not be over the largest, {as_typed(largest)}"
         )
-    first = first_batten(w, hang, eaves)
-    shared = w.step("length_shared", "slope - first_batten - top", slope=slope, first_batten=first, top=top)
+    first = first_batten(w, given.hang, given.eaves)
+    shared = w.step("length_shared", "slope - first_batten - top", slope=given.slope, first_batten=first, top=given.top)
     if shared <= 0:
         raise Refusal(
-            f"gauge: slope is {as_typed(slope)}; first batten {as_typed(first)} and top {as_typed(top)} leave no "
-            "slope between them"
+            f"gauge: slope is {as_typed(given.slope)}; first batten {as_typed(first)} and top {as_typed(given.top)} "
+            "leave no slope between them"
         )
     courses = courses_in(w, shared, largest)
     equal = w.step("gauge", "length_shared / courses", length_shared=shared, courses=courses)
@@ -102,11 +89,15 @@ def gauge(
         "largest_gauge": largest,
         "marks": marks,
     }
-    if unit_length is not None and lap is not None:
+    if given.unit_length is not None and lap is not None:
         formula = "unit_length - 2 * gauge" if lap == "double" else "unit_length - gauge"
-        results["resulting_lap"] = w.step("resulting_lap", formula, unit_length=unit_length, gauge=equal)
-    verdict, warning = closed_up(equal, shared, courses, largest, min_gauge)
-    told = (*taken, *_contradict(unit_length, lap, headlap, max_gauge), *((warning,) if warning else ()))
+        results["resulting_lap"] = w.step("resulting_lap", formula, unit_length=given.unit_length, gauge=equal)
+    verdict, warning = closed_up(equal, shared, courses, largest, given.min_gauge)
+    told = (
+        *taken,
+        *_contradict(given.unit_length, lap, given.headlap, given.max_gauge),
+        *((warning,) if warning else ()),
+    )
     return Outcome(results, w, verdict=verdict, notes=(*told, _RUNNING))
 
 
@@ -164,14 +155,18 @@ def _load_change(change: float) -> tuple[tuple[str, ...], tuple[str, ...]]:
     return (), ()
 
 
+class LoadChangeInputs(Inputs):
+    """What `load-change` takes."""
+
+    mass: float = field("number", "weight of the covering", over=0, high=1e3, unit="kg/m2")
+    design_mass: float = field("number", "weight in the design", over=0, high=1e3, unit="kg/m2")
+
+
 @calculator(
     "load-change",
+    LoadChangeInputs,
     branch="coverings",
     does="How much heavier or lighter a covering is than the roof was designed for",
-    inputs=(
-        Input("mass", "number", "weight of the covering", over=0, high=1e3, unit="kg/m2"),
-        Input("design_mass", "number", "weight in the design", over=0, high=1e3, unit="kg/m2"),
-    ),
     results=(
         Output("mass_change", "kg/m2", "over the design weight"),
         Output("mass_change_percent", "", "over the design weight, %"),
@@ -183,10 +178,10 @@ def _load_change(change: float) -> tuple[tuple[str, ...], tuple[str, ...]]:
     ),
     example="mass=64 design_mass=47",
 )
-def load_change(*, mass: float, design_mass: float) -> Outcome:
+def load_change(given: LoadChangeInputs) -> Outcome:
     """The change in kg/m2 and in per cent, minus where it is lighter."""
     w = Working()
-    numbers = {"mass": mass, "design_mass": design_mass}
+    numbers = {"mass": given.mass, "design_mass": given.design_mass}
     more = w.step("mass_change", "mass - design_mass", "kg/m2", **numbers)
     percent = w.step("mass_change_percent", "(mass / design_mass - 1) * 100", "", **numbers)
     cautions, notes = _load_change(percent)
@@ -195,23 +190,27 @@ def load_change(*, mass: float, design_mass: float) -> Outcome:
     return Outcome(results, w, verdict=verdict, cautions=cautions, notes=notes)
 
 
+class CoverInputs(Inputs):
+    """What `cover` takes: lengths in mm."""
+
+    gauge: float = field("length", "batten gauge", low=10)
+    cover_width: float = field("length", "width one slate or tile covers", low=10)
+    area: float | None = field("number", "area of all slopes, on the slope", default=None, over=0, high=1e5, unit="m2")
+    length: float | None = field("length", "length along the eaves", default=None, over=0)
+    slope: float | None = field("length", "length up the slope", default=None, over=0)
+    waste: float = field("fraction", "waste for cutting and breakage, as a fraction", default=0.0)
+    unit_mass: float | None = field("number", "weight of one slate or tile", default=None, over=0, high=1e3, unit="kg")
+    mass_per_m2: float | None = field("number", "weight of the covering", default=None, over=0, high=1e3, unit="kg/m2")
+    design_mass: float | None = field(
+        "number", "weight the roof was designed for", default=None, over=0, high=1e3, unit="kg/m2"
+    )
+
+
 @calculator(
     "cover",
+    CoverInputs,
     branch="coverings",
     does="Tiles or slates for a slope, length of batten, and the weight on the roof",
-    inputs=(
-        Input("gauge", "length", "batten gauge", low=10),
-        Input("cover_width", "length", "width one slate or tile covers", low=10),
-        Input("area", "number", "area of all slopes, on the slope", optional=True, over=0, high=1e5, unit="m2"),
-        Input("length", "length", "length along the eaves", optional=True, over=0),
-        Input("slope", "length", "length up the slope", optional=True, over=0),
-        Input("waste", "fraction", "waste for cutting and breakage, as a fraction", default=0.0),
-        Input("unit_mass", "number", "weight of one slate or tile", optional=True, over=0, high=1e3, unit="kg"),
-        Input("mass_per_m2", "number", "weight of the covering", optional=True, over=0, high=1e3, unit="kg/m2"),
-        Input(
-            "design_mass", "number", "weight the roof was designed for", optional=True, over=0, high=1e3, unit="kg/m2"
-        ),
-    ),
     results=(
         Output("area", "m2", "area on the slope"),
         Output("per_m2", "", "tiles or slates per m2"),
@@ -230,36 +229,25 @@ def load_change(*, mass: float, design_mass: float) -> Outcome:
     ),
     example="length=9000 slope=4870 gauge=100 cover_width=165 waste=0.05 mass_per_m2=64 design_mass=47",
 )
-def cover(
-    *,
-    gauge: float,
-    cover_width: float,
-    area: float | None,
-    length: float | None,
-    slope: float | None,
-    waste: float,
-    unit_mass: float | None,
-    mass_per_m2: float | None,
-    design_mass: float | None,
-) -> Outcome:
+def cover(given: CoverInputs) -> Outcome:
     """Counts, batten run in m, mass in kg. Raises Refusal if area or mass is told twice or no area is."""
     w = Working()
-    m2 = _area(w, area, length, slope)
-    sizes = {"gauge": gauge, "cover_width": cover_width}
+    m2 = _area(w, given.area, given.length, given.slope)
+    sizes = {"gauge": given.gauge, "cover_width": given.cover_width}
     per_m2 = w.step("per_m2", "1e6 / (gauge * cover_width)", "", **sizes)
     count = w.step("count", "area * per_m2", "", area=m2, per_m2=per_m2)
-    order = w.step("to_order", "count * (1 + waste)", "", count=count, waste=waste)
-    run = w.step("batten_run", "area * 1000 / gauge", "m", area=m2, gauge=gauge)
+    order = w.step("to_order", "count * (1 + waste)", "", count=count, waste=given.waste)
+    run = w.step("batten_run", "area * 1000 / gauge", "m", area=m2, gauge=given.gauge)
     results: dict[str, Result] = {"area": m2, "per_m2": per_m2, "batten_run": run}
     results |= {"units_on_roof": whole(count), "units": whole(order)}
     cautions: tuple[str, ...] = ()
-    notes: tuple[str, ...] = () if waste else (_NO_WASTE,)
-    unit = _mass_per_m2(w, per_m2, unit_mass, mass_per_m2, design_mass)
+    notes: tuple[str, ...] = () if given.waste else (_NO_WASTE,)
+    unit = _mass_per_m2(w, per_m2, given.unit_mass, given.mass_per_m2, given.design_mass)
     if unit is not None:
         mass = w.step("mass", "area * mass_per_m2", "kg", area=m2, mass_per_m2=unit)
         results |= {"mass_per_m2": unit, "mass": mass}
-    if unit is not None and design_mass is not None:
-        masses = {"mass_per_m2": unit, "design_mass": design_mass}
+    if unit is not None and given.design_mass is not None:
+        masses = {"mass_per_m2": unit, "design_mass": given.design_mass}
         change = w.step("mass_change_percent", "(mass_per_m2 / design_mass - 1) * 100", "", **masses)
         results["mass_change_percent"] = change
         cautions, warnings = _load_change(change)

@@ -2,30 +2,30 @@
 
 import math
 
-from sitelog.calculators.catalogue import MOST_ROWS, Input, Outcome, Output, Row, Working, calculator
+from sitelog.calculators.catalogue import MOST_ROWS, Inputs, Outcome, Output, Row, Working, calculator, field
 from sitelog.calculators.curves.segments import equal_parts, segment, stations
 from sitelog.refusal import Refusal
 
 _SPACES = 8  # equal spaces of the chord if nobody says another: a fair curve for a batten bent through them
 
 
+class ArcInputs(Inputs):
+    """What `arc` takes: lengths in mm."""
+
+    chord: float | None = field("length", "level, from end to end", default=None, over=0)
+    rise: float | None = field("length", "middle of the chord up to the crown", default=None, over=0)
+    radius: float | None = field("length", "of the circle", default=None, over=0)
+    spacing: float | None = field("length", "spacing of the heights, out from the middle", default=None, over=0)
+    count: int | None = field(
+        "count", "how many equal spaces along the chord, instead of spacing; 8 if left out", default=None, low=1
+    )
+
+
 @calculator(
     "arc",
+    ArcInputs,
     branch="curves",
     does="Radius, length and heights of an arc, from two of chord, rise and radius",
-    inputs=(
-        Input("chord", "length", "level, from end to end", optional=True, over=0),
-        Input("rise", "length", "middle of the chord up to the crown", optional=True, over=0),
-        Input("radius", "length", "of the circle", optional=True, over=0),
-        Input("spacing", "length", "spacing of the heights, out from the middle", optional=True, over=0),
-        Input(
-            "count",
-            "count",
-            "how many equal spaces along the chord, instead of spacing; 8 if left out",
-            optional=True,
-            low=1,
-        ),
-    ),
     results=(
         Output("radius", "mm", "radius"),
         Output("chord", "mm", "chord"),
@@ -46,22 +46,22 @@ _SPACES = 8  # equal spaces of the chord if nobody says another: a fair curve fo
     ),
     example="chord=2400 rise=600 spacing=300",
 )
-def arc(
-    *, chord: float | None, rise: float | None, radius: float | None, spacing: float | None, count: int | None
-) -> Outcome:
+def arc(given: ArcInputs) -> Outcome:
     """Radius, lengths and heights in mm, angle in degrees, area in m2.
 
     Raises Refusal unless two of the three make an arc of half a circle or less.
     """
     w = Working()
-    one = segment("arc", w, chord, rise, radius)
+    one = segment("arc", w, given.chord, given.rise, given.radius)
     angle = w.step("angle", "4 * atan(2 * rise / chord)", "deg", rise=one.rise, chord=one.chord)
     length = w.step("arc_length", "radius * angle * pi / 180", radius=one.radius, angle=angle, pi=math.pi)
     numbers = {"radius": one.radius, "arc_length": length, "chord": one.chord, "centre_below_chord": one.centre_below}
     area = w.step("area", "(radius * arc_length - chord * centre_below_chord) / 2 / 1e6", "m2", **numbers)
     numbers = {"radius": one.radius, "chord": one.chord, "centre_below_chord": one.centre_below}
     w.step("height_at_a_quarter", "sqrt(radius ** 2 - (chord / 4) ** 2) - centre_below_chord", **numbers)
-    rows: list[Row] = [{"at": at, "height": one.height(at - one.chord / 2)} for at in _marks(one.chord, spacing, count)]
+    rows: list[Row] = [
+        {"at": at, "height": one.height(at - one.chord / 2)} for at in _marks(one.chord, given.spacing, given.count)
+    ]
     return Outcome(
         {
             "radius": one.radius,

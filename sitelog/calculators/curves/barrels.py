@@ -2,7 +2,7 @@
 
 import math
 
-from sitelog.calculators.catalogue import Input, Outcome, Output, Result, Row, Working, calculator
+from sitelog.calculators.catalogue import Inputs, Outcome, Output, Result, Row, Working, calculator, field
 from sitelog.calculators.curves.segments import Segment, segment, stations
 from sitelog.calculators.curves.slope_lines import (
     COLUMNS,
@@ -31,18 +31,22 @@ def ellipse_arc(across: float, up: float, half_angle: float) -> float:
     return step / 3 * (rates[0] + rates[-1] + 4 * sum(rates[1:-1:2]) + 2 * sum(rates[2:-1:2]))
 
 
+class BarrelInputs(Inputs):
+    """What `barrel` takes: lengths in mm, angles in degrees."""
+
+    radius: float | None = field("length", "outside radius; on its own it means half a circle", default=None, over=0)
+    chord: float | None = field("length", "outside width at the springing", default=None, over=0)
+    rise: float | None = field("length", "from the springing up to the crown, outside", default=None, over=0)
+    pitch: float = field("pitch", "pitch of the main slope")
+    spacing: float = SPACING
+    sheet: float = field("length", "total thickness of the sheathing, inside that line", default=0)
+
+
 @calculator(
     "barrel",
+    BarrelInputs,
     branch="curves",
     does="Where a barrel dormer meets the main slope, point by point",
-    inputs=(
-        Input("radius", "length", "outside radius; on its own it means half a circle", optional=True, over=0),
-        Input("chord", "length", "outside width at the springing", optional=True, over=0),
-        Input("rise", "length", "from the springing up to the crown, outside", optional=True, over=0),
-        Input("pitch", "pitch", "pitch of the main slope"),
-        SPACING,
-        Input("sheet", "length", "total thickness of the sheathing, inside that line", default=0),
-    ),
     results=(
         Output("semi_axis_across", "mm", "half width of the ellipse"),
         Output("semi_axis_up_slope", "mm", "half height of the ellipse, up the slope"),
@@ -69,27 +73,19 @@ def ellipse_arc(across: float, up: float, half_angle: float) -> float:
     ),
     example="radius=900 pitch=40 spacing=150 sheet=18",
 )
-def barrel(
-    *,
-    radius: float | None,
-    chord: float | None,
-    rise: float | None,
-    pitch: float,
-    spacing: float,
-    sheet: float,
-) -> Outcome:
+def barrel(given: BarrelInputs) -> Outcome:
     """The outside line, and the line inside the sheet, on the main slope; mm.
 
     Raises Refusal unless radius, or two of the three, make half a circle or less, or if the sheet takes it all.
     """
     w = Working()
-    one = _head(w, chord, rise, radius)
-    if sheet >= one.rise:
-        raise Refusal(f"barrel: sheet is {as_typed(sheet)}; it must be under the rise, {as_typed(one.rise)}")
-    turned = {"pitch": pitch}
+    one = _head(w, given.chord, given.rise, given.radius)
+    if given.sheet >= one.rise:
+        raise Refusal(f"barrel: sheet is {as_typed(given.sheet)}; it must be under the rise, {as_typed(one.rise)}")
+    turned = {"pitch": given.pitch}
     up = w.step("semi_axis_up_slope", "radius / sin(pitch)", radius=one.radius, **turned)
     crown = w.step("ridge_up_slope", "rise / sin(pitch)", rise=one.rise, **turned)
-    check_reach("barrel", one.rise, pitch)
+    check_reach("barrel", one.rise, given.pitch)
     back = w.step("ridge_back", "rise / tan(pitch)", rise=one.rise, **turned)
     down = w.step(
         "centre_down_slope",
@@ -99,7 +95,7 @@ def barrel(
     )
     length = ellipse_arc(one.radius, up, one.angle / 2)
     w.note("line_length", "added up in short straight lengths", length)
-    marks = stations("barrel", one.chord, spacing)
+    marks = stations("barrel", one.chord, given.spacing)
     results: dict[str, Result] = {
         "semi_axis_across": one.radius,
         "semi_axis_up_slope": up,
@@ -108,10 +104,10 @@ def barrel(
         "ridge_back": back,
         "line_length": length,
         "flat_crown": 2 * flat_side(one.radius, one.chord / 2),
-        "rows": list(on_slope(marks, lambda at: one.height(at - one.chord / 2), pitch)),
+        "rows": list(on_slope(marks, lambda at: one.height(at - one.chord / 2), given.pitch)),
     }
-    if sheet:
-        results["inner_rows"] = _inside(one, sheet, marks, pitch)
+    if given.sheet:
+        results["inner_rows"] = _inside(one, given.sheet, marks, given.pitch)
     return Outcome(results, w, notes=(flat_crown(one.radius, one.chord / 2),))
 
 

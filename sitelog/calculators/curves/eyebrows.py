@@ -4,7 +4,7 @@ import math
 
 from msgspec import Struct
 
-from sitelog.calculators.catalogue import Input, Outcome, Output, Result, Working, calculator
+from sitelog.calculators.catalogue import Inputs, Outcome, Output, Result, Working, calculator, field
 from sitelog.calculators.curves.segments import drop, stations
 from sitelog.calculators.curves.slope_lines import (
     COLUMNS,
@@ -61,20 +61,24 @@ class Eyebrow(Struct, frozen=True):
         return drop(self.wing, self.half - off)
 
 
+class EyebrowInputs(Inputs):
+    """What `eyebrow` takes: lengths in mm, angles in degrees."""
+
+    width: float = field("length", "end to end, level", over=0)
+    rise: float = field("length", "from the ends up to the crown", over=0)
+    split: float = field("fraction", "how much of the half width is in the crown arc", default=0.5, over=0, under=1)
+    pitch: float | None = field("pitch", "pitch of the main slope; leave out for heights only", default=None)
+    spacing: float = SPACING
+    run: float | None = field(
+        "length", "level run of the crown's rafter, from the face to the main slope", default=None, over=0
+    )
+
+
 @calculator(
     "eyebrow",
+    EyebrowInputs,
     branch="curves",
     does="An eyebrow dormer: its arcs, and where it meets the main slope",
-    inputs=(
-        Input("width", "length", "end to end, level", over=0),
-        Input("rise", "length", "from the ends up to the crown", over=0),
-        Input("split", "fraction", "how much of the half width is in the crown arc", default=0.5, over=0, under=1),
-        Input("pitch", "pitch", "pitch of the main slope; leave out for heights only", optional=True),
-        SPACING,
-        Input(
-            "run", "length", "level run of the crown's rafter, from the face to the main slope", optional=True, over=0
-        ),
-    ),
     results=(
         Output("crown_radius", "mm", "radius of the crown"),
         Output("wing_radius", "mm", "radius of each wing"),
@@ -103,18 +107,16 @@ class Eyebrow(Struct, frozen=True):
     ),
     example="width=3000 rise=600 split=0.5 pitch=55 spacing=250 run=900",
 )
-def eyebrow(
-    *, width: float, rise: float, split: float, pitch: float | None, spacing: float, run: float | None
-) -> Outcome:
+def eyebrow(given: EyebrowInputs) -> Outcome:
     """Radii and rows in mm, angles in degrees. Raises Refusal for a rise that stands the curve upright."""
-    curve = Eyebrow.struck(width, rise, split)
+    curve = Eyebrow.struck(given.width, given.rise, given.split)
     w = Working()
-    angle = w.step("tangent_angle", "2 * atan(rise / (width / 2))", "deg", rise=rise, width=width)
-    numbers = {"split": split, "width": width, "tangent_angle": angle}
+    angle = w.step("tangent_angle", "2 * atan(rise / (width / 2))", "deg", rise=given.rise, width=given.width)
+    numbers = {"split": given.split, "width": given.width, "tangent_angle": angle}
     w.step("crown_radius", "split * width / 2 / sin(tangent_angle)", **numbers)
     w.step("wing_radius", "(1 - split) * width / 2 / sin(tangent_angle)", **numbers)
-    at = w.step("tangent_at", "(1 - split) * width / 2", split=split, width=width)
-    high = w.step("tangent_height", "(1 - split) * rise", split=split, rise=rise)
+    at = w.step("tangent_at", "(1 - split) * width / 2", split=given.split, width=given.width)
+    high = w.step("tangent_height", "(1 - split) * rise", split=given.split, rise=given.rise)
     numbers = {"crown_radius": curve.crown, "wing_radius": curve.wing, "tangent_angle": angle, "pi": math.pi}
     length = w.step("curve_length", "2 * (crown_radius + wing_radius) * tangent_angle * pi / 180", **numbers)
     results: dict[str, Result] = {
@@ -125,13 +127,13 @@ def eyebrow(
         "tangent_height": high,
         "curve_length": length,
         "flat_crown": 2 * flat_side(curve.crown, curve.crown_half),
-        "rows": list(on_slope(stations("eyebrow", width, spacing), curve.height, pitch)),
+        "rows": list(on_slope(stations("eyebrow", given.width, given.spacing), curve.height, given.pitch)),
     }
-    if pitch is not None:
-        check_reach("eyebrow", rise, pitch)
-        results["ridge_back"] = w.step("ridge_back", "rise / tan(pitch)", rise=rise, pitch=pitch)
-        results |= _climbing(w, rise, pitch, run)
-    return Outcome(results, w, notes=(*_in_tiles(rise, pitch), flat_crown(curve.crown, curve.crown_half)))
+    if given.pitch is not None:
+        check_reach("eyebrow", given.rise, given.pitch)
+        results["ridge_back"] = w.step("ridge_back", "rise / tan(pitch)", rise=given.rise, pitch=given.pitch)
+        results |= _climbing(w, given.rise, given.pitch, given.run)
+    return Outcome(results, w, notes=(*_in_tiles(given.rise, given.pitch), flat_crown(curve.crown, curve.crown_half)))
 
 
 def _climbing(w: Working, rise: float, pitch: float, run: float | None) -> dict[str, Result]:

@@ -5,24 +5,23 @@ from collections.abc import Callable
 
 from msgspec import Struct
 
-from sitelog.calculators.catalogue import MOST_ROWS, Input, Working
+from sitelog.calculators.catalogue import MOST_ROWS, Working, field
 from sitelog.calculators.coverings.coursing import whole
 from sitelog.calculators.curves.eyebrows import Eyebrow
 from sitelog.calculators.curves.segments import drop, segment
 from sitelog.quantities.rounding import as_typed, as_worked
 from sitelog.refusal import Refusal
 
-CHORD = Input("chord", "length", "outside, end to end, level", over=0)
-RISE = Input("rise", "length", "from the ends up to the crown, outside", over=0)
-SPLIT = Input(
-    "split",
+CHORD = field("length", "outside, end to end, level", over=0)
+RISE = field("length", "from the ends up to the crown, outside", over=0)
+SPLIT = field(
     "fraction",
     "for an eyebrow: how much of the half width is in the crown arc",
-    optional=True,
+    default=None,
     over=0,
     under=1,
 )
-SHEET = Input("sheet", "length", "total thickness of sheathing over the line", default=0)
+SHEET = field("length", "total thickness of sheathing over the line", default=0)
 OF_THE_HEAD = (
     "With no split the head is one arc; with one it is an eyebrow, a crown and two wings. Marks run level from "
     "the left end of the OUTSIDE, and height is plumb from the level of its ends. A sheet moves the line in by "

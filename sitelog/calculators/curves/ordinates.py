@@ -2,7 +2,17 @@
 
 from collections.abc import Sequence
 
-from sitelog.calculators.catalogue import Input, Outcome, Output, Result, Row, Verdict, Working, calculator
+from sitelog.calculators.catalogue import (
+    Inputs,
+    Outcome,
+    Output,
+    Result,
+    Row,
+    Verdict,
+    Working,
+    calculator,
+    field,
+)
 from sitelog.calculators.curves.heads import CHORD, OF_THE_HEAD, RISE, SHEET, SPLIT, Head, head
 from sitelog.calculators.setting_out.levels import GOOD_TO, READ_TO, TOLERANCE
 from sitelog.calculators.setting_out.verdicts import advice, expanded, verdict_by_guard_band
@@ -13,21 +23,27 @@ from sitelog.refusal import Refusal
 _WORST_FIRST: tuple[Verdict, ...] = ("fail", "unsure", "pass")
 
 
+class OrdinatesInputs(Inputs):
+    """What `ordinates` takes: lengths in mm, angles in degrees."""
+
+    chord: float = CHORD
+    rise: float = RISE
+    split: float | None = SPLIT
+    pitch: float | None = field(
+        "pitch", "pitch of the slope, for readings up it; leave out for plumb heights", default=None
+    )
+    sheet: float = SHEET
+    spacing: float = field("length", "spacing of the points, out from the middle", over=0)
+    readings: Sequence[float] = field("lengths", "one reading at each point, left to right, without the ends")
+    tolerance: float | None = TOLERANCE
+    reading: float = READ_TO
+
+
 @calculator(
     "ordinates",
+    OrdinatesInputs,
     branch="curves",
     does="Check a curved head: heights as measured against the true curve",
-    inputs=(
-        CHORD,
-        RISE,
-        SPLIT,
-        Input("pitch", "pitch", "pitch of the slope, for readings up it; leave out for plumb heights", optional=True),
-        SHEET,
-        Input("spacing", "length", "spacing of the points, out from the middle", over=0),
-        Input("readings", "lengths", "one reading at each point, left to right, without the ends"),
-        TOLERANCE,
-        READ_TO,
-    ),
     results=(
         Output("worst", "mm", "Worst point off the curve (+ is high)"),
         Output("station", "mm", "Where, from the left end"),
@@ -56,43 +72,33 @@ _WORST_FIRST: tuple[Verdict, ...] = ("fail", "unsure", "pass")
     ),
     example="chord=1800 rise=600 spacing=300 readings=393,553,602,553,395 tolerance=3",
 )
-def ordinates(
-    *,
-    chord: float,
-    rise: float,
-    split: float | None,
-    pitch: float | None,
-    sheet: float,
-    spacing: float,
-    readings: Sequence[float],
-    tolerance: float | None,
-    reading: float,
-) -> Outcome:
+def ordinates(given: OrdinatesInputs) -> Outcome:
     """Readings and results in mm. Refusal where the readings are not one a station."""
-    one = head("ordinates", chord, rise, split, sheet)
-    marks = one.marks("ordinates", spacing)
-    if len(readings) != len(marks):
+    one = head("ordinates", given.chord, given.rise, given.split, given.sheet)
+    marks = one.marks("ordinates", given.spacing)
+    if len(given.readings) != len(marks):
         raise Refusal(
-            f"ordinates: {len(readings)} readings for {len(marks)} points; measure at {_told(marks)} from the left end"
+            f"ordinates: {len(given.readings)} readings for {len(marks)} points; measure at {_told(marks)} from "
+            "the left end"
         )
-    lean = 1.0 if pitch is None else sin_deg(pitch)
+    lean = 1.0 if given.pitch is None else sin_deg(given.pitch)
     worked = [one.height(at - one.half) / lean for at in marks]
-    off = [read - meant for read, meant in zip(readings, worked, strict=True)]
+    off = [read - meant for read, meant in zip(given.readings, worked, strict=True)]
     most = max(range(len(off)), key=lambda n: abs(off[n]))
     w = Working()
     w.note("worked", "height of the curve there, up the slope if you give a pitch", worked[most])
-    w.step("worst", "read - worked", read=readings[most], worked=worked[most])
+    w.step("worst", "read - worked", read=given.readings[most], worked=worked[most])
     steep = abs(one.steep(marks[most] - one.half)) / lean
     u = w.step(
         "uncertainty",
         "2 * sqrt((reading ** 2 + (steepness * reading) ** 2) / 3)",
-        reading=reading,
+        reading=given.reading,
         steepness=steep,
     )
-    verdict = _verdict(one, marks, off, lean, tolerance, reading)
+    verdict = _verdict(one, marks, off, lean, given.tolerance, given.reading)
     rows: list[Row] = [
         {"at": at, "worked": meant, "read": read, "off": away}
-        for at, meant, read, away in zip(marks, worked, readings, off, strict=True)
+        for at, meant, read, away in zip(marks, worked, given.readings, off, strict=True)
     ]
     results: dict[str, Result] = {
         "worst": off[most],
@@ -101,7 +107,7 @@ def ordinates(
         "uncertainty": u,
         "rows": rows,
     }
-    return Outcome(results, w, verdict, notes=() if tolerance is None else advice(verdict, tolerance, u))
+    return Outcome(results, w, verdict, notes=() if given.tolerance is None else advice(verdict, given.tolerance, u))
 
 
 def _verdict(

@@ -4,7 +4,7 @@ import math
 
 from msgspec import Struct
 
-from sitelog.calculators.catalogue import MOST_ROWS, Input, Outcome, Output, Row, Working, calculator
+from sitelog.calculators.catalogue import MOST_ROWS, Inputs, Outcome, Output, Row, Working, calculator, field
 from sitelog.calculators.coverings.coursing import whole
 from sitelog.geometry.vectors import cos_deg, sin_deg
 from sitelog.quantities.quantity import show_angle
@@ -42,25 +42,28 @@ class Piece(Struct, frozen=True):
         ]
 
 
+class RibInputs(Inputs):
+    """What `rib` takes: lengths in mm, angles in degrees."""
+
+    radius: float = field("length", "radius of the outside edge", over=0)
+    depth: float = field("length", "depth of the finished rib", over=0)
+    board: float = field("length", "width of the board it is cut from", over=0)
+    arc: float = field("angle", "angle of the whole rib", default=180, over=0)
+    lap: float = field(
+        "fraction",
+        "how far apart the joints of two layers are, as a fraction of a segment",
+        default=0.5,
+        low=0.05,
+        high=0.5,
+    )
+    ribs: int = field("count", "alike", default=1, low=1, high=500)
+
+
 @calculator(
     "rib",
+    RibInputs,
     branch="curves",
     does="A curved rib built up from boards: segments, mitre, layers and boards",
-    inputs=(
-        Input("radius", "length", "radius of the outside edge", over=0),
-        Input("depth", "length", "depth of the finished rib", over=0),
-        Input("board", "length", "width of the board it is cut from", over=0),
-        Input("arc", "angle", "angle of the whole rib", default=180, over=0),
-        Input(
-            "lap",
-            "fraction",
-            "how far apart the joints of two layers are, as a fraction of a segment",
-            default=0.5,
-            low=0.05,
-            high=0.5,
-        ),
-        Input("ribs", "count", "alike", default=1, low=1, high=500),
-    ),
     results=(
         Output("segment_angle", "deg", "largest segment that fits the board"),
         Output("segments", "", "segments in a layer"),
@@ -90,26 +93,28 @@ class Piece(Struct, frozen=True):
     ),
     example="radius=900 depth=75 board=150",
 )
-def rib(*, radius: float, depth: float, board: float, arc: float, lap: float, ribs: int) -> Outcome:
+def rib(given: RibInputs) -> Outcome:
     """Lengths in mm, board in m, angles in degrees; outline as points round one segment.
 
     Raises Refusal if the depth leaves no curve, or the board no room for one.
     """
     w = Working()
-    largest = _largest(w, radius, depth, board, arc)
-    count = whole(arc / largest)
+    largest = _largest(w, given.radius, given.depth, given.board, given.arc)
+    count = whole(given.arc / largest)
     if count > MOST_ROWS:
-        raise Refusal(f"rib: board is {as_typed(board)}; that is {count} segments. Use a wider board")
+        raise Refusal(f"rib: board is {as_typed(given.board)}; that is {count} segments. Use a wider board")
     w.note("segments", "rounded up to whole segments, so none is too wide for its board", count, "")
-    piece = Piece(radius, depth, w.step("angle_each", "arc / segments", "deg", arc=arc, segments=count))
+    piece = Piece(
+        given.radius, given.depth, w.step("angle_each", "arc / segments", "deg", arc=given.arc, segments=count)
+    )
     results = _cuts(w, piece)
-    layers = math.floor(round(1 / lap, 9))
+    layers = math.floor(round(1 / given.lap, 9))
     w.note("layers", "the most that keep every joint at least a lap from any other", layers, "")
-    numbers = {"lap": lap, "radius": radius, "angle_each": piece.angle, "pi": math.pi}
+    numbers = {"lap": given.lap, "radius": given.radius, "angle_each": piece.angle, "pi": math.pi}
     apart = w.step("lap_length", "lap * radius * angle_each * pi / 180", **numbers)
     pieces = w.step("pieces", "segments * layers", "", segments=count, layers=layers)
     long = w.step("board_length", "pieces * chord_out / 1000", "m", pieces=pieces, chord_out=results["chord_out"])
-    every = w.step("pieces_all", "pieces * ribs", "", pieces=pieces, ribs=ribs)
+    every = w.step("pieces_all", "pieces * ribs", "", pieces=pieces, ribs=given.ribs)
     return Outcome(
         {
             "segment_angle": largest,

@@ -4,7 +4,7 @@ import math
 
 from msgspec import Struct
 
-from sitelog.calculators.catalogue import Input, Outcome, Output, Result, Verdict, Working, calculator
+from sitelog.calculators.catalogue import Inputs, Outcome, Output, Result, Verdict, Working, calculator, field
 from sitelog.calculators.coverings.coursing import whole
 from sitelog.quantities.rounding import as_typed
 
@@ -37,21 +37,24 @@ BENDS = (
 )
 
 
+class SheetBendInputs(Inputs):
+    """What `sheet-bend` takes: lengths in mm."""
+
+    radius: float = field("length", "radius of the face it is bent on", over=0)
+    thickness: float = field("length", "thickness of the finished sheathing", over=0, high=100)
+    grain: str = field(
+        "choice",
+        "bent across the face grain (grain along the barrel), or along it",
+        default="across",
+        choices=("across", "along"),
+    )
+
+
 @calculator(
     "sheet-bend",
+    SheetBendInputs,
     branch="curves",
     does="Bend plywood round a curve: in one sheet or in layers",
-    inputs=(
-        Input("radius", "length", "radius of the face it is bent on", over=0),
-        Input("thickness", "length", "thickness of the finished sheathing", over=0, high=100),
-        Input(
-            "grain",
-            "choice",
-            "bent across the face grain (grain along the barrel), or along it",
-            default="across",
-            choices=("across", "along"),
-        ),
-    ),
     results=(
         Output("minimum_radius", "mm", "smallest radius for one sheet"),
         Output("layers", "", "layers that bend round"),
@@ -68,17 +71,20 @@ BENDS = (
     ),
     example="radius=900 thickness=18 grain=across",
 )
-def sheet_bend(*, radius: float, thickness: float, grain: str) -> Outcome:
+def sheet_bend(given: SheetBendInputs) -> Outcome:
     """Radii and thicknesses in mm; results that no table reaches are left out. Refuses nothing of its own."""
     w = Working()
-    thicker = next((bend for bend in BENDS if bend.thickness >= thickness), None)
-    thinner = next((bend for bend in reversed(BENDS) if bend.thickness <= thickness), None)
+    thicker = next((bend for bend in BENDS if bend.thickness >= given.thickness), None)
+    thinner = next((bend for bend in reversed(BENDS) if bend.thickness <= given.thickness), None)
     results: dict[str, Result] = {}
     if thicker is not None:
-        least = thicker.least(grain)
-        results |= {"minimum_radius": w.note("minimum_radius", _row(thicker, grain), least), "source": thicker.source}
-    verdict = _verdict(radius, grain, thinner, thicker)
-    layers, notes = _layers(w, radius, thickness, grain)
+        least = thicker.least(given.grain)
+        results |= {
+            "minimum_radius": w.note("minimum_radius", _row(thicker, given.grain), least),
+            "source": thicker.source,
+        }
+    verdict = _verdict(given.radius, given.grain, thinner, thicker)
+    layers, notes = _layers(w, given.radius, given.thickness, given.grain)
     return Outcome(results | layers, w, verdict=verdict, notes=(*_told(verdict, layers), *notes))
 
 

@@ -2,12 +2,12 @@
 
 from collections.abc import Callable
 
-from sitelog.calculators.catalogue import LIMITS, Input, Output, Row
+from sitelog.calculators.catalogue import LIMITS, Output, Row, field
 from sitelog.geometry.vectors import sin_deg, tan_deg
 from sitelog.quantities.rounding import as_typed, as_worked
 from sitelog.refusal import Refusal
 
-SPACING = Input("spacing", "length", "spacing of the points, out from the middle", default=100, over=0)
+SPACING = field("length", "spacing of the points, out from the middle", default=100, over=0)
 COLUMNS = (
     Output("at", "mm", "mark, from the left end"),
     Output("height", "mm", "height"),

@@ -2,27 +2,42 @@
 
 import math
 
-from sitelog.calculators.catalogue import MOST_ROWS, Input, Outcome, Output, Result, Row, Working, calculator
+from sitelog.calculators.catalogue import (
+    MOST_ROWS,
+    Inputs,
+    Outcome,
+    Output,
+    Result,
+    Row,
+    Working,
+    calculator,
+    field,
+)
 from sitelog.calculators.curves.heads import CHORD, OF_THE_HEAD, RISE, SHEET, SPLIT, Head, head
+from sitelog.calculators.setting_out.centres import check_gap
 from sitelog.geometry.vectors import atan2_deg, sin_deg
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
 
 
+class SlopeMarksInputs(Inputs):
+    """What `slope-marks` takes: lengths in mm, angles in degrees."""
+
+    chord: float = CHORD
+    rise: float = RISE
+    split: float | None = SPLIT
+    pitch: float = field("pitch", "pitch of the main slope")
+    sheet: float = SHEET
+    first: float = field("length", "level, from the left end to the first rafter's centre")
+    spacing: float = field("length", "spacing of the rafters, centre to centre", over=0)
+    thickness: float = field("length", "thickness of a rafter", default=47, over=0)
+
+
 @calculator(
     "slope-marks",
+    SlopeMarksInputs,
     branch="curves",
     does="Mark a dormer's line on both edges of each main rafter",
-    inputs=(
-        CHORD,
-        RISE,
-        SPLIT,
-        Input("pitch", "pitch", "pitch of the main slope"),
-        SHEET,
-        Input("first", "length", "level, from the left end to the first rafter's centre"),
-        Input("spacing", "length", "spacing of the rafters, centre to centre", over=0),
-        Input("thickness", "length", "thickness of a rafter", default=47, over=0),
-    ),
     results=(
         Output("rafters", "", "Rafters it crosses"),
         Output("highest", "mm", "Highest mark, up the slope"),
@@ -52,32 +67,19 @@ from sitelog.refusal import Refusal
     ),
     example="chord=1800 rise=600 pitch=40 sheet=18 first=100 spacing=400",
 )
-def slope_marks(
-    *,
-    chord: float,
-    rise: float,
-    split: float | None,
-    pitch: float,
-    sheet: float,
-    first: float,
-    spacing: float,
-    thickness: float,
-) -> Outcome:
+def slope_marks(given: SlopeMarksInputs) -> Outcome:
     """Marks in mm up the slope, bevels in degrees. Refusal where no rafter stands under the line."""
-    if thickness >= spacing:
-        raise Refusal(
-            f"slope-marks: rafters {as_typed(thickness)} thick at a spacing of {as_typed(spacing)} leave no gap "
-            "between them"
-        )
-    one = head("slope-marks", chord, rise, split, sheet)
-    rows = _rows(one, chord, pitch, first, spacing, thickness)
+    check_gap("slope-marks", given.thickness, given.spacing)
+    one = head("slope-marks", given.chord, given.rise, given.split, given.sheet)
+    rows = _rows(one, given.chord, given.pitch, given.first, given.spacing, given.thickness)
     if not rows:
         raise Refusal(
-            f"slope-marks: no rafter is under the line; first is {as_typed(first)} and the chord {as_typed(chord)}"
+            f"slope-marks: no rafter is under the line; first is {as_typed(given.first)} and the "
+            f"chord {as_typed(given.chord)}"
         )
     w = Working()
-    top = w.step("crown_up", "(rise - sheet) / sin(pitch)", rise=rise, sheet=sheet,
-                 pitch=pitch)  # fmt: skip
+    top = w.step("crown_up", "(rise - sheet) / sin(pitch)", rise=given.rise, sheet=given.sheet,
+                 pitch=given.pitch)  # fmt: skip
     marks = [mark for row in rows for mark in (row["left"], row["right"]) if isinstance(mark, float)]
     highest = w.note("highest", "height of the curve at that edge, up the slope", max(marks))
     bevels = [row["bevel_from_square"] for row in rows if isinstance(row["bevel_from_square"], float)]

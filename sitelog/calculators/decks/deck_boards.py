@@ -1,6 +1,6 @@
 """How far apart the boards of a flat deck are kept, and how they are fixed, under resin and under other linings."""
 
-from sitelog.calculators.catalogue import Input, Outcome, Output, Row, Working, calculator
+from sitelog.calculators.catalogue import Inputs, Outcome, Output, Row, Working, calculator, field
 from sitelog.calculators.sources import SOURCES
 from sitelog.quantities.rounding import as_typed
 
@@ -18,16 +18,20 @@ _OTHER = (10.0, 150.0, 300.0)  # the panel guide; LABC
 _RESIN = (25.0, 200.0, 200.0)  # the manual
 
 
+class DeckBoardsInputs(Inputs):
+    """What `deck-boards` takes: lengths in mm."""
+
+    length: float = field("length", "of the deck, one side", over=0, high=100_000)
+    width: float = field("length", "of the deck, the other side", over=0, high=100_000)
+    thickness: float = field("length", "of the boards", default=18, over=0, high=50)
+    under: str = field("choice", "resin for GRP laid in place", default="other", choices=("other", "resin"))
+
+
 @calculator(
     "deck-boards",
+    DeckBoardsInputs,
     branch="decks",
     does="Gaps and fixings of the boards of a flat deck",
-    inputs=(
-        Input("length", "length", "of the deck, one side", over=0, high=100_000),
-        Input("width", "length", "of the deck, the other side", over=0, high=100_000),
-        Input("thickness", "length", "of the boards", default=18, over=0, high=50),
-        Input("under", "choice", "resin for GRP laid in place", default="other", choices=("other", "resin")),
-    ),
     results=(
         Output("wall_gap", "mm", "smallest gap at walls and upstands"),
         Output("square_gap", "mm", "smallest gap between square edges"),
@@ -44,18 +48,18 @@ _RESIN = (25.0, 200.0, 200.0)  # the manual
     ),
     example="length=6000 width=3600 under=resin",
 )
-def deck_boards(*, length: float, width: float, thickness: float, under: str) -> Outcome:
+def deck_boards(given: DeckBoardsInputs) -> Outcome:
     """Gaps, centres and a length in mm."""
-    resin = under == "resin"
+    resin = given.under == "resin"
     wall, edge, field = _RESIN if resin else _OTHER
     w = Working()
-    longer = w.note("longer_side", "the longer of the two", max(length, width))
+    longer = w.note("longer_side", "the longer of the two", max(given.length, given.width))
     grown = w.step("swelling", "2 * longer_side / 1000", longer_side=longer)
     gap = w.note("wall_gap", f"the more of that and {as_typed(wall)}", max(grown, wall))
-    boards = w.step("boards_long", "2.5 * thickness", thickness=thickness)
+    boards = w.step("boards_long", "2.5 * thickness", thickness=given.thickness)
     lengths = [boards, _LEAST_FIXING]
     if resin:
-        numbers = {"thickness": thickness, "into_joist": _INTO_JOIST}
+        numbers = {"thickness": given.thickness, "into_joist": _INTO_JOIST}
         lengths.append(w.step("through", "thickness + into_joist", **numbers))
     long = w.note("fixing_length", f"the longest of {', '.join(map(as_typed, lengths))}", max(lengths))
     rest = _MANUAL if resin else _LABC

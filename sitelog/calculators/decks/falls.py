@@ -1,10 +1,10 @@
 """How a deck is firred that falls to all four of its edges at one fall."""
 
-from sitelog.calculators.catalogue import MOST_ROWS, Input, Outcome, Output, Result, Row, Working, calculator
+from sitelog.calculators.catalogue import MOST_ROWS, Inputs, Outcome, Output, Result, Row, Working, calculator, field
 from sitelog.calculators.decks.fall_plan import FallPlan, Piece, fall_plan
 from sitelog.calculators.decks.firrings import THIN
 from sitelog.calculators.decks.flat_rule import FALL, flat, kind_of_fall, warned
-from sitelog.calculators.rafters.roof import outline
+from sitelog.calculators.rafters.outlines import outline
 from sitelog.calculators.timber.nests import Nest, Tapered, nested
 from sitelog.geometry.hip_line import HipLine
 from sitelog.geometry.roof_lines import CORNERS, SIDES
@@ -57,32 +57,36 @@ NESTS = (
 )
 
 
+class HippedFallsInputs(Inputs):
+    """What `hipped-falls` takes: lengths in mm."""
+
+    length: float | None = field(
+        "length", "length of AB, level, if the deck is square; instead of the six", default=None, over=0
+    )
+    width: float | None = field("length", "length of BC, level, if the deck is square", default=None, over=0)
+    ab: float | None = field("length", "edge AB, level", default=None, over=0)
+    bc: float | None = field("length", "edge BC, level", default=None, over=0)
+    cd: float | None = field("length", "edge CD, level", default=None, over=0)
+    da: float | None = field("length", "edge DA, level", default=None, over=0)
+    ac: float | None = field("length", "diagonal AC, level", default=None, over=0)
+    bd: float | None = field("length", "diagonal BD, level", default=None, over=0)
+    fall: float = FALL
+    kind: str = kind_of_fall("design")
+    thin: float = THIN
+    spacing: float = field("length", "spacing of the firrings along each edge", default=400, low=100)
+    joist: float = field("length", "thickness of joists and firrings", default=47, over=0, high=150)
+    diagonal_thickness: float | None = field(
+        "length", "thickness of the diagonals; the same as joist if left out", default=None, over=0
+    )
+    stick: Section | None = field("section", "section of the timber they are ripped from", default=None)
+    kerf: float = field("length", "width of the saw's cut", default=4)
+
+
 @calculator(
     "hipped-falls",
+    HippedFallsInputs,
     branch="decks",
     does="Firrings of a deck that falls to all four edges",
-    inputs=(
-        Input(
-            "length", "length", "length of AB, level, if the deck is square; instead of the six", optional=True, over=0
-        ),
-        Input("width", "length", "length of BC, level, if the deck is square", optional=True, over=0),
-        *(Input(side, "length", f"edge {side.upper()}, level", optional=True, over=0) for side in SIDES),
-        *(Input(one, "length", f"diagonal {one.upper()}, level", optional=True, over=0) for one in ("ac", "bd")),
-        FALL,
-        kind_of_fall("design"),
-        THIN,
-        Input("spacing", "length", "spacing of the firrings along each edge", default=400, low=100),
-        Input("joist", "length", "thickness of joists and firrings", default=47, over=0, high=150),
-        Input(
-            "diagonal_thickness",
-            "length",
-            "thickness of the diagonals; the same as joist if left out",
-            optional=True,
-            over=0,
-        ),
-        Input("stick", "section", "section of the timber they are ripped from", optional=True),
-        Input("kerf", "length", "width of the saw's cut", default=4),
-    ),
     results=(
         Output("centre_height", "mm", "thickness at its highest"),
         Output("ridge_length", "mm", "ridge in the middle (no timber on it)"),
@@ -120,53 +124,42 @@ NESTS = (
     ),
     example="length=6000 width=3600 fall=1:60 thin=20 spacing=600 stick=47x75",
 )
-def hipped_falls(
-    *,
-    length: float | None,
-    width: float | None,
-    ab: float | None,
-    bc: float | None,
-    cd: float | None,
-    da: float | None,
-    ac: float | None,
-    bd: float | None,
-    fall: float,
-    kind: str,
-    thin: float,
-    spacing: float,
-    joist: float,
-    diagonal_thickness: float | None,
-    stick: Section | None,
-    kerf: float,
-) -> Outcome:
+def hipped_falls(given: HippedFallsInputs) -> Outcome:
     """Lengths and thicknesses in mm, bevels in degrees. Raises Refusal for a fall that is none of a flat roof."""
-    fall = flat("hipped-falls", fall)
-    corners, doubts = outline("hipped-falls", (ab, bc, cd, da, ac, bd), length, width)
-    plan = fall_plan("hipped-falls", corners, diagonal_thickness or joist)
-    _within_rows(plan, spacing)
+    fall = flat("hipped-falls", given.fall)
+    corners, doubts = outline(
+        "hipped-falls", (given.ab, given.bc, given.cd, given.da, given.ac, given.bd), given.length, given.width
+    )
+    plan = fall_plan("hipped-falls", corners, given.diagonal_thickness or given.joist)
+    _within_rows(plan, given.spacing)
     w = Working()
-    ridge = _ridge(w, plan, fall, thin)
-    diagonals = [_diagonal(w, plan, corner, fall, thin) for corner in range(4)]
-    found = [(SIDES[side], piece) for side in range(4) for piece in plan.pieces(side, spacing, joist)]
-    rows = [_row(n, plan, side, piece, fall, thin) for n, (side, piece) in enumerate(found, 1)]
+    ridge = _ridge(w, plan, fall, given.thin)
+    diagonals = [_diagonal(w, plan, corner, fall, given.thin) for corner in range(4)]
+    found = [(SIDES[side], piece) for side in range(4) for piece in plan.pieces(side, given.spacing, given.joist)]
+    rows = [_row(n, plan, side, piece, fall, given.thin) for n, (side, piece) in enumerate(found, 1)]
     first = diagonals[0]
     return Outcome(
         {
             **ridge,
             "diagonal": first["plan_length"],
             "diagonal_length": first["length"],
-            "diagonal_thin_end": thin,
+            "diagonal_thin_end": given.thin,
             "diagonal_thick_end": first["thick_end"],
             "diagonal_backing": first["backing"],
             "diagonal_drop": first["drop"],
             "diagonals": diagonals,
             "count": len(rows),
             "rows": rows,
-            **_nests(w, rows, stick, fall, kerf),
+            **_nests(w, rows, given.stick, fall, given.kerf),
         },
         w,
-        notes=(*doubts, *warned(fall, kind), *_notes(plan, found, fall), *_of_stick(stick, joist, rows)),
-        basis="geometry: four planes at one fall from a level edge" if length is not None else "",
+        notes=(
+            *doubts,
+            *warned(fall, given.kind),
+            *_notes(plan, found, fall),
+            *_of_stick(given.stick, given.joist, rows),
+        ),
+        basis="geometry: four planes at one fall from a level edge" if given.length is not None else "",
     )
 
 

@@ -1,6 +1,6 @@
 """How thick firrings are that give a deck its fall, along its joists or across them."""
 
-from sitelog.calculators.catalogue import MOST_ROWS, Input, Outcome, Output, Result, Row, Working, calculator
+from sitelog.calculators.catalogue import MOST_ROWS, Inputs, Outcome, Output, Result, Row, Working, calculator, field
 from sitelog.calculators.coverings.coursing import whole
 from sitelog.calculators.decks.flat_rule import FALL, flat, kind_of_fall, warned
 from sitelog.calculators.setting_out.centres import between
@@ -8,26 +8,30 @@ from sitelog.quantities.rounding import as_typed, as_worked
 from sitelog.refusal import Refusal
 
 _CROSS_LEAST = 38.0  # mm; trade practice, from memory
-THIN = Input("thin", "length", "thickness at the low end")
+THIN = field("length", "thickness at the low end")
+
+
+class FirringsInputs(Inputs):
+    """What `firrings` takes: lengths in mm."""
+
+    span: float = field("length", "level, from the high end down to the low end", over=0)
+    fall: float = FALL
+    kind: str = kind_of_fall("design")
+    thin: float = THIN
+    spacing: float = field("length", "spacing of the joists, or of firrings across them", default=400, over=0)
+    laid: str = field(
+        "choice", "firrings along the joists or across them", default="along", choices=("along", "across")
+    )
+    length: float | None = field("length", "length of the deck, level, across the fall", default=None, over=0)
+    joist: float = field("length", "thickness of the joists, if laid along them", default=47, over=0)
+    clear: float = field("length", "gap from each end of the deck to the face of the nearest joist", default=0)
 
 
 @calculator(
     "firrings",
+    FirringsInputs,
     branch="decks",
     does="Firrings for a deck with one fall, along or across the joists",
-    inputs=(
-        Input("span", "length", "level, from the high end down to the low end", over=0),
-        FALL,
-        kind_of_fall("design"),
-        THIN,
-        Input("spacing", "length", "spacing of the joists, or of firrings across them", default=400, over=0),
-        Input(
-            "laid", "choice", "firrings along the joists or across them", default="along", choices=("along", "across")
-        ),
-        Input("length", "length", "length of the deck, level, across the fall", optional=True, over=0),
-        Input("joist", "length", "thickness of the joists, if laid along them", default=47, over=0),
-        Input("clear", "length", "gap from each end of the deck to the face of the nearest joist", default=0),
-    ),
     results=(
         Output("thick_end", "mm", "thickness at the high end"),
         Output("thin_end", "mm", "thickness at the low end"),
@@ -53,44 +57,33 @@ THIN = Input("thin", "length", "thickness at the low end")
     ),
     example="span=3600 fall=1:40 thin=38 spacing=400 laid=across",
 )
-def firrings(
-    *,
-    span: float,
-    fall: float,
-    kind: str,
-    thin: float,
-    spacing: float,
-    laid: str,
-    length: float | None,
-    joist: float,
-    clear: float,
-) -> Outcome:
+def firrings(given: FirringsInputs) -> Outcome:
     """Thicknesses in mm. Raises Refusal for a fall that is none of a flat roof, or too many firrings."""
-    slope = flat("firrings", fall)
+    slope = flat("firrings", given.fall)
     w = Working()
-    rise = w.step("rise", "span * fall", span=span, fall=slope)
-    thick = w.step("thick_end", "thin + rise", thin=thin, rise=rise)
-    results: dict[str, Result] = {"thick_end": thick, "thin_end": thin}
-    if laid == "across":
-        rows = _across(span, slope, thin, spacing)
-        w.step("step_each", "spacing * fall", spacing=spacing, fall=slope)
+    rise = w.step("rise", "span * fall", span=given.span, fall=slope)
+    thick = w.step("thick_end", "thin + rise", thin=given.thin, rise=rise)
+    results: dict[str, Result] = {"thick_end": thick, "thin_end": given.thin}
+    if given.laid == "across":
+        rows = _across(given.span, slope, given.thin, given.spacing)
+        w.step("step_each", "spacing * fall", spacing=given.spacing, fall=slope)
         return Outcome(
             results
             | {"count": w.note("count", "one at each mark and one at the high end", len(rows), ""), "rows": rows},
             w,
-            notes=(*warned(slope, kind), *_thin_across(thin)),
+            notes=(*warned(slope, given.kind), *_thin_across(given.thin)),
         )
-    if length is not None:
-        marks = joist_marks(length, spacing, joist, clear)
+    if given.length is not None:
+        marks = joist_marks(given.length, given.spacing, given.joist, given.clear)
         w.step(
             "first_to_last",
             "length - joist - 2 * clear",
-            length=length,
-            joist=joist,
-            clear=clear,
+            length=given.length,
+            joist=given.joist,
+            clear=given.clear,
         )
         results["count"] = w.note("count", "one on each joist: at both ends, and at the spacing", len(marks), "")
-    return Outcome(results, w, notes=(*warned(slope, kind), *_ripped(thick, thin)))
+    return Outcome(results, w, notes=(*warned(slope, given.kind), *_ripped(thick, given.thin)))
 
 
 def joist_marks(length: float, spacing: float, joist: float, clear: float) -> list[float]:

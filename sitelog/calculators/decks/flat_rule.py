@@ -4,7 +4,7 @@ BS 6229:2018 as a manufacturer's guidance gives it, and NHBC Standards 2022, 7.1
 is left; a design fall is normally twice the finished one. A flat roof is up to 10 degrees.
 """
 
-from sitelog.calculators.catalogue import Input, Verdict
+from sitelog.calculators.catalogue import Verdict, field
 from sitelog.geometry.vectors import tan_deg
 from sitelog.quantities.quantity import show_fall
 from sitelog.refusal import Refusal
@@ -14,13 +14,12 @@ STEEPEST = tan_deg(10)
 SOURCE = "BS 6229:2018, as quoted in a manufacturer's guidance"
 _DUST = 1e-9
 
-FALL = Input("fall", "fall", "such as 1:60", over=0)
+FALL = field("fall", "such as 1:60", over=0)
 
 
-def kind_of_fall(default: str) -> Input:
-    """The input that says whether the fall is the one drawn and cut, or the one measured when all is loaded."""
-    return Input(
-        "kind",
+def kind_of_fall(default: str) -> str:
+    """The field that says whether the fall is the one drawn and cut, or the one measured when all is loaded."""
+    return field(
         "choice",
         "is that the fall as drawn and cut, or as finished?",
         default=default,

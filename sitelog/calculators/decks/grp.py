@@ -1,6 +1,6 @@
 """How a deck is boarded for GRP laid in place, and what to ask of the day before resin goes down."""
 
-from sitelog.calculators.catalogue import MOST_ROWS, Input, Outcome, Output, Row, Working, calculator
+from sitelog.calculators.catalogue import MOST_ROWS, Inputs, Outcome, Output, Row, Working, calculator, field
 from sitelog.calculators.coverings.coursing import whole
 from sitelog.calculators.decks.boarding import Boarding, Laid
 from sitelog.calculators.decks.flat_rule import FALL, flat, kind_of_fall, verdict_on, warned
@@ -35,19 +35,23 @@ _QUESTIONS = (
 )
 
 
+class GrpDeckInputs(Inputs):
+    """What `grp-deck` takes: lengths in mm."""
+
+    length: float = field("length", "length of the deck across its joists, along the boards", over=0, high=_LONGEST)
+    width: float = field("length", "width of the deck, the way its joists run", over=0, high=_LONGEST)
+    fall: float = FALL
+    kind: str = kind_of_fall("finished")
+    spacing: float = field("length", "joist centres", default=400, low=100)
+    sheet_length: float = field("length", "length of a board", default=2400, over=0, high=6000)
+    sheet_width: float = field("length", "width a board covers", default=600, low=300)
+
+
 @calculator(
     "grp-deck",
+    GrpDeckInputs,
     branch="coverings",
     does="Boards and joints of a GRP deck, its fall, and the checks for the day",
-    inputs=(
-        Input("length", "length", "length of the deck across its joists, along the boards", over=0, high=_LONGEST),
-        Input("width", "length", "width of the deck, the way its joists run", over=0, high=_LONGEST),
-        FALL,
-        kind_of_fall("finished"),
-        Input("spacing", "length", "joist centres", default=400, low=100),
-        Input("sheet_length", "length", "length of a board", default=2400, over=0, high=6000),
-        Input("sheet_width", "length", "width a board covers", default=600, low=300),
-    ),
     results=(
         Output("area", "m2", "area of the deck"),
         Output("sheets", "", "boards to open"),
@@ -91,37 +95,28 @@ _QUESTIONS = (
     ),
     example="length=7000 width=3600 fall=1:80",
 )
-def grp_deck(
-    *,
-    length: float,
-    width: float,
-    fall: float,
-    kind: str,
-    spacing: float,
-    sheet_length: float,
-    sheet_width: float,
-) -> Outcome:
+def grp_deck(given: GrpDeckInputs) -> Outcome:
     """Rows of boards in mm, area in m2, mass in kg. Raises Refusal for joists too far apart for the board."""
-    slope = flat("grp-deck", fall)
-    if spacing > _WIDEST_JOISTS:
+    slope = flat("grp-deck", given.fall)
+    if given.spacing > _WIDEST_JOISTS:
         raise Refusal(
-            f"grp-deck: spacing is {as_typed(spacing)}; joists under an 18 mm board are at most "
+            f"grp-deck: spacing is {as_typed(given.spacing)}; joists under an 18 mm board are at most "
             f"{as_typed(_WIDEST_JOISTS)} apart"
         )
     w = Working()
-    area = w.step("area", "length / 1000 * width / 1000", "m2", length=length, width=width)
-    count = whole(width / sheet_width)
+    area = w.step("area", "length / 1000 * width / 1000", "m2", length=given.length, width=given.width)
+    count = whole(given.width / given.sheet_width)
     if count > MOST_ROWS:
         raise Refusal(
-            f"grp-deck: width is {as_typed(width)}; that is {count} rows of boards, and {MOST_ROWS} is the most"
+            f"grp-deck: width is {as_typed(given.width)}; that is {count} rows of boards, and {MOST_ROWS} is the most"
         )
     w.note("rows_of_boards", "width over a board's cover, rounded up", count, "")
-    boards = Boarding(sheet_length, spacing)
+    boards = Boarding(given.sheet_length, given.spacing)
     w.note("usable_length", "length of a board, back to the last joist it reaches", boards.usable)
-    laid = boards.rows(length, count)
+    laid = boards.rows(given.length, count)
     rows = [_row(n, one) for n, one in enumerate(laid, 1)]
     sheets = w.note("sheets", "boards to be cut into", sum(one.opened for one in laid), "")
-    numbers = {"sheet_length": sheet_length, "sheet_width": sheet_width, "mass_per_m2": _BOARD_KG}
+    numbers = {"sheet_length": given.sheet_length, "sheet_width": given.sheet_width, "mass_per_m2": _BOARD_KG}
     mass = w.step("sheet_mass", "sheet_length / 1000 * sheet_width / 1000 * mass_per_m2", "kg", **numbers)
     return Outcome(
         {
@@ -136,9 +131,9 @@ def grp_deck(
             ],
         },
         w,
-        verdict=verdict_on(slope, kind),
+        verdict=verdict_on(slope, given.kind),
         cautions=("grp-resin", "wind-sheets", *(("heavy-lift",) if mass > GUIDELINE_KG[0] else ())),
-        notes=(*warned(slope, kind), *_large(area)),
+        notes=(*warned(slope, given.kind), *_large(area)),
     )
 
 

@@ -2,9 +2,20 @@
 
 from msgspec import Struct
 
-from sitelog.calculators.catalogue import MOST_ROWS, Input, Outcome, Output, Result, Row, Verdict, Working, calculator
+from sitelog.calculators.catalogue import (
+    MOST_ROWS,
+    Inputs,
+    Outcome,
+    Output,
+    Result,
+    Row,
+    Verdict,
+    Working,
+    calculator,
+    field,
+)
 from sitelog.calculators.coverings.coursing import whole
-from sitelog.calculators.coverings.sheet_metals import METAL_INPUTS, Largest, Least, metal_of
+from sitelog.calculators.coverings.sheet_metals import CODE, METAL, THICKNESS, Largest, Least, metal_of
 from sitelog.calculators.decks.flat_rule import FALL, flat
 from sitelog.calculators.decks.gutter_flow import LONGEST, capacity, flow, left_by_a_bend, water_depth
 from sitelog.quantities.quantity import show_fall
@@ -39,23 +50,33 @@ class _Steps(Struct, frozen=True):
         return rows
 
 
+class GutterInputs(Inputs):
+    """What `gutter` takes: lengths in mm."""
+
+    length: float = field("length", "level, from head to outlet", over=0)
+    fall: float = FALL
+    metal: str = METAL
+    code: int | None = CODE
+    thickness: float | None = THICKNESS
+    drip: float | None = field(
+        "length", "height of each step; 50 in lead, 65 in copper", default=None, over=0, high=300
+    )
+    sole: float = field("length", "clear width of the sole", over=0)
+    depth: float = field("length", "from the sole up to the lowest upstand, at the head", default=150, over=0)
+    roof_area: float | None = field(
+        "number", "length x (plan width + half the rise)", default=None, over=0, high=1e5, unit="m2"
+    )
+    bend: float | None = field("length", "from the outlet to the nearest bend; 0 if none", default=None)
+    rainfall: float | None = field(
+        "number", "l/s per m2; 0.042 is 150 mm per hour", default=None, over=0, unit="l/s/m2"
+    )
+
+
 @calculator(
     "gutter",
+    GutterInputs,
     branch="decks",
     does="Box or parapet gutter: steps, depths and how much it carries",
-    inputs=(
-        Input("length", "length", "level, from head to outlet", over=0),
-        FALL,
-        *METAL_INPUTS,
-        Input("drip", "length", "height of each step; 50 in lead, 65 in copper", optional=True, over=0, high=300),
-        Input("sole", "length", "clear width of the sole", over=0),
-        Input("depth", "length", "from the sole up to the lowest upstand, at the head", default=150, over=0),
-        Input(
-            "roof_area", "number", "length x (plan width + half the rise)", optional=True, over=0, high=1e5, unit="m2"
-        ),
-        Input("bend", "length", "from the outlet to the nearest bend; 0 if none", optional=True),
-        Input("rainfall", "number", "l/s per m2; 0.042 is 150 mm per hour", optional=True, over=0, unit="l/s/m2"),
-    ),
     results=(
         Output("bays", "", "bays between drips"),
         Output("bay_length", "mm", "length of each bay"),
@@ -90,37 +111,27 @@ class _Steps(Struct, frozen=True):
     ),
     example="length=6000 fall=1:80 metal=lead code=7 sole=300 depth=150 roof_area=70 rainfall=0.042",
 )
-def gutter(
-    *,
-    length: float,
-    fall: float,
-    metal: str,
-    code: int | None,
-    thickness: float | None,
-    drip: float | None,
-    sole: float,
-    depth: float,
-    roof_area: float | None,
-    bend: float | None,
-    rainfall: float | None,
-) -> Outcome:
+def gutter(given: GutterInputs) -> Outcome:
     """Levels and depths in mm, flows in l/s. Raises Refusal for a depth all freeboard, or rain without a roof."""
-    slope = flat("gutter", fall)
-    sheet = metal_of("gutter", metal, code, thickness)
+    slope = flat("gutter", given.fall)
+    sheet = metal_of("gutter", given.metal, given.code, given.thickness)
     largest = sheet.piece("gutter", "gutter", None)
-    drip = sheet.drip if drip is None else drip
+    drip = sheet.drip if given.drip is None else given.drip
     w = Working()
-    steps = _stepped(w, length, slope, drip, largest)
+    steps = _stepped(w, given.length, slope, drip, largest)
     rise = steps.rise
-    outlet = w.step("depth_outlet", "depth_head + rise", depth_head=depth, rise=rise)
-    water = water_depth(w, depth)
-    carries, sent = capacity(w, length, sole, water, left_by_a_bend(bend)), flow(w, roof_area, rainfall)
+    outlet = w.step("depth_outlet", "depth_head + rise", depth_head=given.depth, rise=rise)
+    water = water_depth(w, given.depth)
+    carries, sent = (
+        capacity(w, given.length, given.sole, water, left_by_a_bend(given.bend)),
+        flow(w, given.roof_area, given.rainfall),
+    )
     results: dict[str, Result] = {
         "bays": steps.bays,
         "bay_length": steps.bay,
         "drip": drip,
         "rise": rise,
-        "depth_head": depth,
+        "depth_head": given.depth,
         "depth_outlet": outlet,
         "levels": steps.levels(),
         "water_depth": water,
@@ -133,8 +144,8 @@ def gutter(
         notes=(
             *_on_fall(slope, sheet.least),
             *_rain(carries, sent),
-            *_sizes(sole, drip, sheet.drip, largest),
-            _on_bend(bend),
+            *_sizes(given.sole, drip, sheet.drip, largest),
+            _on_bend(given.bend),
             (
                 "Outlets and overflow are not sized here: ask the designer. The overflow must carry more than all "
                 "outlets together, and discharge where it is seen (NHBC Standards 2024, 7.2.22)"

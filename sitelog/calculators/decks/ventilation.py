@@ -2,7 +2,7 @@
 
 from msgspec import Struct
 
-from sitelog.calculators.catalogue import Input, Outcome, Output, Result, Row, Working, calculator
+from sitelog.calculators.catalogue import Inputs, Outcome, Output, Result, Row, Working, calculator, field
 from sitelog.calculators.sources import SOURCES
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
@@ -84,30 +84,32 @@ def _free_area(w: Working, name: str, gap_name: str, gap: float, length: float) 
     return w.step(name, f"{gap_name} / 1000 * length / 1000", "m2", **{gap_name: gap, "length": length})
 
 
+class VentilationInputs(Inputs):
+    """What `ventilation` takes: lengths in mm, angles in degrees."""
+
+    kind: str = field("choice", "cold pitched or cold flat roof", choices=("cold-pitched", "cold-flat"))
+    span: float = field("length", "level span: plate to plate if pitched, edge to edge if flat", over=0)
+    pitch: float | None = field("pitch", "pitch of the slope (pitched roofs)", default=None)
+    length: float = field("length", "length of one eaves; 1 m if left out", default=1000.0, over=0)
+    shape: str = field(
+        "choice",
+        "pitched roof: two slopes, or one up to a wall or top edge",
+        default="duo-pitch",
+        choices=("duo-pitch", "mono-pitch"),
+    )
+    insulation: str = field(
+        "choice",
+        "pitched roof: insulation level at the ceiling, or along the rafters",
+        default="ceiling",
+        choices=("ceiling", "rafters"),
+    )
+
+
 @calculator(
     "ventilation",
+    VentilationInputs,
     branch="decks",
     does="Ventilation gaps and clear air space of a cold roof",
-    inputs=(
-        Input("kind", "choice", "cold pitched or cold flat roof", choices=("cold-pitched", "cold-flat")),
-        Input("span", "length", "level span: plate to plate if pitched, edge to edge if flat", over=0),
-        Input("pitch", "pitch", "pitch of the slope (pitched roofs)", optional=True),
-        Input("length", "length", "length of one eaves; 1 m if left out", default=1000.0, over=0),
-        Input(
-            "shape",
-            "choice",
-            "pitched roof: two slopes, or one up to a wall or top edge",
-            default="duo-pitch",
-            choices=("duo-pitch", "mono-pitch"),
-        ),
-        Input(
-            "insulation",
-            "choice",
-            "pitched roof: insulation level at the ceiling, or along the rafters",
-            default="ceiling",
-            choices=("ceiling", "rafters"),
-        ),
-    ),
     results=(
         Output("eaves_gap", "mm", "gap along each eaves or edge"),
         Output("eaves_area", "m2", "free area, each eaves"),
@@ -124,19 +126,21 @@ def _free_area(w: Working, name: str, gap_name: str, gap: float, length: float) 
     ),
     example="kind=cold-pitched pitch=40 span=8000 length=9000",
 )
-def ventilation(*, kind: str, span: float, pitch: float | None, length: float, shape: str, insulation: str) -> Outcome:
+def ventilation(given: VentilationInputs) -> Outcome:
     """Gaps and clear space in mm, free areas in m2 over `length`. Raises Refusal where the figures stop."""
-    flat = kind == "cold-flat"
+    flat = given.kind == "cold-flat"
     if flat:
-        eaves, high, clear = _flat(pitch, span)
+        eaves, high, clear = _flat(given.pitch, given.span)
     else:
-        eaves, high, clear = _along_rafters() if insulation == "rafters" else _pitched(pitch, span, shape)
+        eaves, high, clear = (
+            _along_rafters() if given.insulation == "rafters" else _pitched(given.pitch, given.span, given.shape)
+        )
     told = {"eaves_gap": eaves, "high_gap": high, "air_space": clear}
     w = Working()
     gaps: dict[str, Result] = {name: w.note(name, air.why, air.gap) for name, air in told.items()}
     areas: dict[str, Result] = {
-        "eaves_area": _free_area(w, "eaves_area", "eaves_gap", eaves.gap, length),
-        "high_area": _free_area(w, "high_area", "high_gap", high.gap, length),
+        "eaves_area": _free_area(w, "eaves_area", "eaves_gap", eaves.gap, given.length),
+        "high_area": _free_area(w, "high_area", "high_gap", high.gap, given.length),
     }
     sources: list[Row] = [
         {"figure": name, "source": air.source, "standing": air.standing} for name, air in told.items() if air.gap
@@ -145,5 +149,5 @@ def ventilation(*, kind: str, span: float, pitch: float | None, length: float, s
         gaps | areas | {"sources": sources},
         w,
         cautions=("vent-check",) if flat else (),
-        notes=(*(_wide(span) if flat else ()), *(_FLAT_NOTES if flat else _PITCHED_NOTES), _ALWAYS),
+        notes=(*(_wide(given.span) if flat else ()), *(_FLAT_NOTES if flat else _PITCHED_NOTES), _ALWAYS),
     )

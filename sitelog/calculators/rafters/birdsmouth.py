@@ -2,7 +2,7 @@
 
 from msgspec import Struct
 
-from sitelog.calculators.catalogue import Input, Outcome, Output, Verdict, Working, calculator
+from sitelog.calculators.catalogue import Inputs, Outcome, Output, Verdict, Working, calculator, field
 from sitelog.calculators.timber.stick import RAFTER
 from sitelog.geometry.vectors import sin_deg
 from sitelog.quantities.quantity import Section
@@ -11,13 +11,12 @@ from sitelog.refusal import Refusal
 
 DEEPEST = 1 / 3  # of the rafter's depth, for a rafter tied at the eaves
 NOTCH_SOURCE = "deepest birdsmouth a third of the depth: LABC guidance after the TRADA span tables"
-PLATE = Input("plate", "length", "width of the wall plate", default=100, over=0)
+PLATE = field("length", "width of the wall plate", default=100, over=0)
 HELD = ("yes", "joists", "ties")  # and by what, where it is said
-TIED = Input(
-    "tied",
+TIED = field(
     "choice",
     "what ties the eaves at every pair?",
-    optional=True,
+    default=None,
     choices=(*HELD, "no", "not told"),
     unsaid="not told",
 )
@@ -103,18 +102,22 @@ def cut_birdsmouth(
     return Birdsmouth(wanted, depth, seat, heel, above, depth / section.depth, pitch, plate, tied)
 
 
+class BirdsmouthInputs(Inputs):
+    """What `birdsmouth` takes: lengths in mm, angles in degrees."""
+
+    section: Section = field("section", "thickness x depth of the rafter", default=RAFTER)
+    pitch: float = field("pitch", "slope of the rafter to level")
+    plate: float = PLATE
+    tied: str | None = TIED
+    fraction: float | None = field("fraction", "depth, as a fraction of the rafter's; 1/3 if left out", default=None)
+    seat: float | None = field("length", "level seat to cut, instead of the fraction", default=None, over=0)
+
+
 @calculator(
     "birdsmouth",
+    BirdsmouthInputs,
     branch="rafters",
     does="A birdsmouth: depth, seat and heel against the one-third limit",
-    inputs=(
-        Input("section", "section", "thickness x depth of the rafter", default=RAFTER),
-        Input("pitch", "pitch", "slope of the rafter to level"),
-        PLATE,
-        TIED,
-        Input("fraction", "fraction", "depth, as a fraction of the rafter's; 1/3 if left out", optional=True),
-        Input("seat", "length", "level seat to cut, instead of the fraction", optional=True, over=0),
-    ),
     results=(
         Output("depth", "mm", "Depth, square to the edge"),
         Output("seat", "mm", "Level seat"),
@@ -132,19 +135,17 @@ def cut_birdsmouth(
     ),
     example="section=47x150 pitch=35 plate=100 tied=yes",
 )
-def birdsmouth(
-    *, section: Section, pitch: float, plate: float, tied: str | None, fraction: float | None, seat: float | None
-) -> Outcome:
-    if fraction is not None and seat is not None:
+def birdsmouth(given: BirdsmouthInputs) -> Outcome:
+    if given.fraction is not None and given.seat is not None:
         raise Refusal("birdsmouth: give fraction= or seat=, not both")
     w = Working()
-    if seat is None:
-        share = DEEPEST if fraction is None else fraction
-        wanted = w.step("depth_wanted", "fraction * depth", fraction=share, depth=section.depth)
+    if given.seat is None:
+        share = DEEPEST if given.fraction is None else given.fraction
+        wanted = w.step("depth_wanted", "fraction * depth", fraction=share, depth=given.section.depth)
     else:
-        wanted = w.step("depth_wanted", "seat * sin(pitch)", seat=seat, pitch=pitch)
-    notch = cut_birdsmouth(w, "birdsmouth", section, pitch, wanted, plate, tied)
-    numbers = {"birdsmouth_depth": notch.depth, "depth": section.depth}
+        wanted = w.step("depth_wanted", "seat * sin(pitch)", seat=given.seat, pitch=given.pitch)
+    notch = cut_birdsmouth(w, "birdsmouth", given.section, given.pitch, wanted, given.plate, given.tied)
+    numbers = {"birdsmouth_depth": notch.depth, "depth": given.section.depth}
     share = w.step("fraction", "birdsmouth_depth / depth", "", **numbers)
     return Outcome(
         {

@@ -1,6 +1,6 @@
 """The common rafter, from the plate to the ridge."""
 
-from sitelog.calculators.catalogue import Input, Outcome, Output, Working, calculator
+from sitelog.calculators.catalogue import Inputs, Outcome, Output, Working, calculator, field
 from sitelog.calculators.rafters.birdsmouth import DEEPEST, NOTCH_SOURCE, PLATE, TIED, cut_birdsmouth
 from sitelog.calculators.timber.stick import OUTPUTS, RAFTER, overall_length, stick
 from sitelog.quantities.quantity import Section
@@ -8,27 +8,25 @@ from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
 
 
+class CommonInputs(Inputs):
+    """What `common` takes: lengths in mm, angles in degrees."""
+
+    run: float = field("length", "level, plate's outer edge to the centre of the ridge, or to the table", over=0)
+    pitch: float | None = field("pitch", "pitch of the rafter; or give the rise", default=None)
+    rise: float | None = field("length", "rise of the measuring line, instead of the pitch", default=None, over=0)
+    section: Section = field("section", "thickness x depth", default=RAFTER)
+    ridge: float = field("length", "thickness of the ridge", default=0)
+    plate: float = PLATE
+    overhang: float = field("length", "level, from the plate's face out to the plumb cut of the tail", default=0)
+    birdsmouth: float = field("fraction", "its depth, as a fraction of the rafter's", default=DEEPEST)
+    tied: str | None = TIED
+
+
 @calculator(
     "common",
+    CommonInputs,
     branch="rafters",
     does="A common rafter: lengths, cuts, birdsmouth and what to order",
-    inputs=(
-        Input("run", "length", "level, plate's outer edge to the centre of the ridge, or to the table", over=0),
-        Input("pitch", "pitch", "pitch of the rafter; or give the rise", optional=True),
-        Input(
-            "rise",
-            "length",
-            "rise of the measuring line, instead of the pitch",
-            optional=True,
-            over=0,
-        ),
-        Input("section", "section", "thickness x depth", default=RAFTER),
-        Input("ridge", "length", "thickness of the ridge", default=0),
-        PLATE,
-        Input("overhang", "length", "level, from the plate's face out to the plumb cut of the tail", default=0),
-        Input("birdsmouth", "fraction", "its depth, as a fraction of the rafter's", default=DEEPEST),
-        TIED,
-    ),
     results=(
         Output("rise", "mm", "Rise of the measuring line"),
         Output("length_on_line", "mm", "Length to ridge centre or table"),
@@ -56,29 +54,20 @@ from sitelog.refusal import Refusal
     ),
     example="run=3000 pitch=35 section=47x150 ridge=38 tied=yes",
 )
-def common(
-    *,
-    run: float,
-    pitch: float | None,
-    rise: float | None,
-    section: Section,
-    ridge: float,
-    plate: float,
-    overhang: float,
-    birdsmouth: float,
-    tied: str | None,
-) -> Outcome:
-    if ridge / 2 >= run:
-        raise Refusal(f"common: half the ridge, {as_typed(ridge / 2)}, must be less than the run, {as_typed(run)}")
-    if birdsmouth >= 1:
+def common(given: CommonInputs) -> Outcome:
+    if given.ridge / 2 >= given.run:
         raise Refusal(
-            f"common: a birdsmouth of {as_typed(birdsmouth)} x the depth is too deep; give a fraction of the "
+            f"common: half the ridge, {as_typed(given.ridge / 2)}, must be less than the run, {as_typed(given.run)}"
+        )
+    if given.birdsmouth >= 1:
+        raise Refusal(
+            f"common: a birdsmouth of {as_typed(given.birdsmouth)} x the depth is too deep; give a fraction of the "
             "depth such as 1/3"
         )
     w = Working()
-    slope, height = _slope(w, run, pitch, rise)
-    line = w.step("length_on_line", "run / cos(pitch)", run=run, pitch=slope)
-    off = w.step("ridge_deduction", "ridge / 2 / cos(pitch)", ridge=ridge, pitch=slope)
+    slope, height = _slope(w, given.run, given.pitch, given.rise)
+    line = w.step("length_on_line", "run / cos(pitch)", run=given.run, pitch=slope)
+    off = w.step("ridge_deduction", "ridge / 2 / cos(pitch)", ridge=given.ridge, pitch=slope)
     to_ridge = w.step(
         "length_to_ridge",
         "length_on_line - ridge_deduction",
@@ -89,18 +78,18 @@ def common(
     plumb = w.step(
         "plumb_cut_length",
         "depth / cos(pitch)",
-        depth=section.depth,
+        depth=given.section.depth,
         pitch=slope,
     )
     wanted = w.step(
         "depth_wanted",
         "share * depth",
-        share=birdsmouth,
-        depth=section.depth,
+        share=given.birdsmouth,
+        depth=given.section.depth,
     )
-    notch = cut_birdsmouth(w, "common", section, slope, wanted, plate, tied)
-    tail = w.step("tail_length", "overhang / cos(pitch)", overhang=overhang, pitch=slope)
-    piece = stick(w, section, overall_length(w, section, slope, to_ridge, tail))
+    notch = cut_birdsmouth(w, "common", given.section, slope, wanted, given.plate, given.tied)
+    tail = w.step("tail_length", "overhang / cos(pitch)", overhang=given.overhang, pitch=slope)
+    piece = stick(w, given.section, overall_length(w, given.section, slope, to_ridge, tail))
     return Outcome(
         {
             "rise": height,

@@ -4,15 +4,14 @@ import math
 
 from msgspec import Struct
 
-from sitelog.calculators.catalogue import Input, Outcome, Output, Result, Row, Working, calculator
+from sitelog.calculators.catalogue import Inputs, Outcome, Output, Result, Row, Working, calculator, field
 from sitelog.calculators.outline import outline_output, outline_rows
 from sitelog.calculators.rafters import table_heads
-from sitelog.calculators.rafters.roof import OUTLINE, outline, pitches_of
-from sitelog.calculators.rafters.table_heads import HipHead, Rafter, Storey
+from sitelog.calculators.rafters.outlines import OutlineInputs, PitchesInputs, outline, pitches_of
+from sitelog.calculators.rafters.table_heads import HeadInputs, HipHead, Side, storey_heights
 from sitelog.calculators.setting_out.verdicts import CLASSES
 from sitelog.geometry.roof_lines import CORNERS, SIDES, Four, Hip, RoofLines, true_slopes
 from sitelog.geometry.vectors import Vector, minus, plus, size, times
-from sitelog.quantities.quantity import Section
 from sitelog.quantities.rounding import as_worked
 from sitelog.refusal import Refusal
 
@@ -55,25 +54,42 @@ class Table(Struct, frozen=True):
         return size(minus(self.corner(one), self.corner(other)))
 
 
+class TableInputs(Inputs):
+    """Where the table is, and the walls under it: mm."""
+
+    rise: float | None = field(
+        "length", "from the plates' top outer edge up to the underside of the table", default=None, over=0
+    )
+    run: float | None = field(
+        "length", "level, from plate AB in to the table; instead of the rise", default=None, over=0
+    )
+    wall_ab: float | None = field("length", "wall under the table, in from plate AB", default=None)
+    wall_bc: float | None = field("length", "wall under the table, in from plate BC", default=None)
+    wall_cd: float | None = field("length", "wall under the table, in from plate CD", default=None)
+    wall_da: float | None = field("length", "wall under the table, in from plate DA", default=None)
+
+    @property
+    def walls(self) -> tuple[float | None, ...]:
+        """How far each wall is in from its plate [mm], in the order of SIDES, where it was given."""
+        return self.wall_ab, self.wall_bc, self.wall_cd, self.wall_da
+
+
+class JudgedWalls(Inputs):
+    """By these two walls were once judged. They are still taken, so that what was written for them still runs."""
+
+    tolerance: float | None = field("length", "not used: walls are distances, with no pass or fail", default=None)
+    tape: str = field("choice", "not used: walls have no pass or fail", default="II", choices=tuple(CLASSES))
+
+
+class FlatTopInputs(OutlineInputs, PitchesInputs, TableInputs, HeadInputs, JudgedWalls):
+    """What `flat-top` takes: lengths in mm, angles in degrees."""
+
+
 @calculator(
     "flat-top",
+    FlatTopInputs,
     branch="rafters",
     does="A hipped roof cut off by a flat: the table and its hips",
-    inputs=(
-        *OUTLINE,
-        Input(
-            "rise", "length", "from the plates' top outer edge up to the underside of the table", optional=True, over=0
-        ),
-        Input("run", "length", "level, from plate AB in to the table; instead of the rise", optional=True, over=0),
-        *(
-            Input(f"wall_{side}", "length", f"wall under the table, in from plate {side.upper()}", optional=True)
-            for side in SIDES
-        ),
-        *table_heads.INPUTS,
-        # Walls were once judged by these two. They are still taken, so that what was written for them still runs.
-        Input("tolerance", "length", "not used: walls are distances, with no pass or fail", optional=True),
-        Input("tape", "choice", "not used: walls have no pass or fail", default="II", choices=tuple(CLASSES)),
-    ),
     results=(
         Output("rise", "mm", "Rise to under the table"),
         Output("top", "", "Table, corner by corner", TOP),
@@ -99,61 +115,25 @@ class Table(Struct, frozen=True):
     ),
     example="length=9000 width=6000 pitch=35 rise=1400 wall_ab=2000 wall_cd=2000",
 )
-def flat_top(
-    *,
-    ab: float | None,
-    bc: float | None,
-    cd: float | None,
-    da: float | None,
-    ac: float | None,
-    bd: float | None,
-    length: float | None,
-    width: float | None,
-    pitch: float | None,
-    pitch_ab: float | None,
-    pitch_bc: float | None,
-    pitch_cd: float | None,
-    pitch_da: float | None,
-    rise: float | None,
-    run: float | None,
-    wall_ab: float | None,
-    wall_bc: float | None,
-    wall_cd: float | None,
-    wall_da: float | None,
-    section: Section,
-    birdsmouth: float,
-    hip_thickness: float,
-    floor: float,
-    finish: float,
-    sole: float,
-    head_plates: float,
-    plate_thickness: float,
-    lining: float,
-    wall_lining: float,
-    trimmers: float,
-    trimmer: float,
-    tolerance: float | None,
-    tape: str,
-) -> Outcome:
-    pitches = pitches_of("flat-top", pitch, pitch_ab, pitch_bc, pitch_cd, pitch_da)
-    corners, doubts = outline("flat-top", (ab, bc, cd, da, ac, bd), length, width)
-    w = Working()
-    table = _table(w, true_slopes(corners, pitches, "flat-top"), pitches, _rise(w, rise, run, pitches[0]))
-    storey = Storey(floor, finish, sole, head_plates, plate_thickness, lining)
-    rafter = Rafter(section, birdsmouth, trimmers, trimmer)
-    heights = storey.heights(w, table.rise)
+def flat_top(given: FlatTopInputs) -> Outcome:
+    """The table and all that is cut to it. Refusal for a rise over the ridge, or an outline that doesn't close."""
+    pitches = pitches_of("flat-top", given.pitch, *given.own_pitches)
+    corners, doubts = outline("flat-top", given.six, given.length, given.width)
+    working = Working()
+    rise = _rise(working, given.rise, given.run, pitches[0])
+    table = _table(working, true_slopes(corners, pitches, "flat-top"), pitches, rise)
+    heights = storey_heights(working, given, table.rise)
+    sides = [Side(*side) for side in zip(SIDES, pitches, table.offsets, strict=True)]
     return Outcome(
         {
-            **_told(w, table, (wall_ab, wall_bc, wall_cd, wall_da), wall_lining),
+            **_told(working, table, given.walls, given.wall_lining),
             **heights,
-            "elevation": [
-                rafter.drawn(w, side, pitches[side], table.offsets[side], heights["table_height"]) for side in range(4)
-            ],
-            **_heads(w, table, hip_thickness),
+            "elevation": [side.rafter(working, given, heights["table_height"]) for side in sides],
+            **_heads(working, table, given.hip_thickness),
         },
-        w,
+        working,
         notes=(*doubts, *_notes(table, heights["stud_length"])),
-        basis="geometry" if length is not None else "",
+        basis="geometry" if given.length is not None else "",
     )
 
 

@@ -1,6 +1,6 @@
 """What hip, valley, jacks and purlin ask and say alike: the line over a corner, and the cuts to it."""
 
-from sitelog.calculators.catalogue import Input, Output, Working
+from sitelog.calculators.catalogue import Inputs, Output, Working, field
 from sitelog.geometry.hip_line import HipLine, Side
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
@@ -8,25 +8,31 @@ from sitelog.refusal import Refusal
 SIDES: tuple[Side, Side] = (1, 2)
 SAW = 45  # deg; many portable saws tilt no further (common practice)
 
-# What hip, valley, jacks and purlin ask in the same words.
-CORNER = Input("corner", "angle", "inside angle between the plates, on plan", default=90, over=0, under=180)
 # Between a slope that is all but level and one all but upright there is no line left to work to.
 FLATTEST, STEEPEST = 0.1, 89.9
-PITCH = Input(
-    "pitch",
-    "pitch",
-    "pitch of side 1, on your left as you look at the corner from outside",
-    low=FLATTEST,
-    high=STEEPEST,
-)
-PITCH_2 = Input(
-    "pitch2",
-    "pitch",
-    "pitch of side 2, on your right; the same as side 1 if left out",
-    optional=True,
-    low=FLATTEST,
-    high=STEEPEST,
-)
+
+
+class CornerInputs(Inputs):
+    """A corner of the plates and the slopes over it, as hip, valley, jacks and purlin ask for them: degrees."""
+
+    corner: float = field("angle", "inside angle between the plates, on plan", default=90, over=0, under=180)
+    pitch: float = field(
+        "pitch", "pitch of side 1, on your left as you look at the corner from outside", low=FLATTEST, high=STEEPEST
+    )
+    pitch2: float | None = field(
+        "pitch",
+        "pitch of side 2, on your right; the same as side 1 if left out",
+        default=None,
+        low=FLATTEST,
+        high=STEEPEST,
+    )
+
+    @property
+    def line(self) -> HipLine:
+        """The line in which the two slopes meet."""
+        return HipLine(self.corner, self.pitch, self.pitch2 or self.pitch)
+
+
 # What a hip and a valley give alike.
 LINE = (
     Output("plan_angle_1", "deg", "Plan angle to plate 1"),

@@ -1,10 +1,11 @@
 """What a hip and a valley as timbers ask and give alike: lengths and cuts, drop, seat, tail, and the stick to buy."""
 
+from msgspec import Struct
 from msgspec.structs import replace
 
-from sitelog.calculators.catalogue import Input, Output, Working
+from sitelog.calculators.catalogue import Output, Result, Working, field
 from sitelog.calculators.rafters.birdsmouth import DEEPEST
-from sitelog.calculators.rafters.hip_cuts import CORNER, CUTS, LINE, PITCH, PITCH_2, SIDES, side_of, told_line
+from sitelog.calculators.rafters.hip_cuts import CUTS, LINE, SIDES, CornerInputs, side_of, told_cuts, told_line
 from sitelog.calculators.timber.stick import HIP, OUTPUTS, Stick, overall_length, stick
 from sitelog.geometry.hip_line import HipLine
 from sitelog.geometry.vectors import sin_deg
@@ -12,19 +13,20 @@ from sitelog.quantities.quantity import Section
 from sitelog.quantities.rounding import as_typed, as_worked, at_least
 from sitelog.refusal import Refusal
 
-INPUTS = (
-    CORNER,
-    PITCH,
-    PITCH_2,
-    Input("run", "length", "run of side 1's common, plate's edge to centre of ridge or to table", over=0),
-    Input("section", "section", "thickness x depth", default=HIP),
-    Input("ridge", "length", "thickness of the ridge", default=0),
-    Input("ridge_side", "count", "which side the ridge runs along, 1 or 2", default=1),
-    Input("overhang", "length", "level, square to plate 1, out to the plumb cut of the tail", default=0),
-    Input(
-        "common_height_above_plate", "length", "seat to top of the commons, plumb, for the seat", optional=True, over=0
-    ),
-)
+
+class HipTimberInputs(CornerInputs):
+    """The timber over a corner, as hip and valley ask for it: lengths in mm, angles in degrees."""
+
+    run: float = field("length", "run of side 1's common, plate's edge to centre of ridge or to table", over=0)
+    section: Section = field("section", "thickness x depth", default=HIP)
+    ridge: float = field("length", "thickness of the ridge", default=0)
+    ridge_side: int = field("count", "which side the ridge runs along, 1 or 2", default=1)
+    overhang: float = field("length", "level, square to plate 1, out to the plumb cut of the tail", default=0)
+    common_height_above_plate: float | None = field(
+        "length", "seat to top of the commons, plumb, for the seat", default=None, over=0
+    )
+
+
 RESULTS = (
     *LINE,
     *CUTS,
@@ -38,15 +40,78 @@ RESULTS = (
 )
 
 
-def told_lengths(w: Working, name: str, line: HipLine, run: float, ridge: float, ridge_side: float) -> dict[str, float]:
+class LineTimber(Struct, frozen=True):
+    """A hip or a valley as it is worked: its results, and what of it is told beside them; mm and degrees."""
+
+    results: dict[str, Result]
+    drops: dict[str, float]
+    seat: dict[str, float]
+    too_deep: bool  # a birdsmouth over a third of its depth
+    piece: Stick
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """The ids of what is to be known before it is cut or carried."""
+        return ("hip-engineer", *(("notch-engineer",) if self.too_deep else ()), *self.piece.cautions)
+
+
+def line_timber(working: Working, name: str, given: HipTimberInputs, *, dropped: bool) -> LineTimber:
+    """The timber `name` on the line over a corner, with its working; a hip is `dropped` under its slopes, or backed.
+
+    Refusal where the ridge takes all of it, or where it would not come down to the plates.
+    """
+    line, section = given.line, given.section
+    lengths = _lengths(working, name, given)
+    cuts = told_cuts(working, line)
+    drops = _drops(working, line, section.thickness)
+    height = given.common_height_above_plate
+    if height is not None and dropped:
+        height = _dropped(working, name, height, max(drops.values()))
+    seat = {} if height is None else _seat(working, name, given, height)
+    tail, piece = _stick(working, given, lengths)
+    return LineTimber(
+        {**lengths, **cuts, **drops, **seat, "tail_length": tail, **piece.results},
+        drops,
+        seat,
+        # A third is for eaves that a ceiling tie holds.
+        seat.get("birdsmouth_depth", 0.0) > section.depth * DEEPEST + 1e-9,
+        piece,
+    )
+
+
+def notched_too_deep(name: str, made: LineTimber) -> tuple[str, ...]:
+    """The note on a seat over a third of the timber's depth."""
+    if not made.too_deep:
+        return ()
+    return (f"the seat takes more than a third of the {name}'s depth: ask the engineer before you cut",)
+
+
+def _lengths(working: Working, name: str, given: HipTimberInputs) -> dict[str, float]:
     """LINE, with a ridge [mm thick] taken off; Refusal if that leaves none of it."""
-    lengths = told_line(w, line, run, ridge, side_of(name, "ridge_side", ridge_side))
+    side = side_of(name, "ridge_side", given.ridge_side)
+    lengths = told_line(working, given.line, given.run, given.ridge, side)
     if lengths["ridge_deduction"] >= lengths["length_on_line"]:
-        raise Refusal(f"{name}: a ridge {as_typed(ridge)} thick leaves no {name}. Check run= and ridge=")
+        raise Refusal(f"{name}: a ridge {as_typed(given.ridge)} thick leaves no {name}. Check run= and ridge=")
     return lengths
 
 
-def told_drops(w: Working, line: HipLine, thickness: float) -> dict[str, float]:
+def _dropped(working: Working, name: str, commons: float, drop: float) -> float:
+    """The height [mm] over the plate of a timber dropped by so much under commons of that height [mm]."""
+    height = working.step(
+        "height_above_plate",
+        "common_height_above_plate - drop",
+        common_height_above_plate=commons,
+        drop=drop,
+    )
+    if height <= 0:
+        raise Refusal(
+            f"{name}: a drop of {as_worked(drop)} is more than the commons' {as_typed(commons)} above the plate: "
+            f"back the {name} instead"
+        )
+    return height
+
+
+def _drops(w: Working, line: HipLine, thickness: float) -> dict[str, float]:
     """How far [mm, plumb] each arris of a square hip stands over its slope; minus where it stands under.
 
     The slope stands as far over the arris of a valley as thick: the same line, the slopes on its other sides.
@@ -65,10 +130,10 @@ def told_drops(w: Working, line: HipLine, thickness: float) -> dict[str, float]:
     }
 
 
-def told_seat(w: Working, name: str, line: HipLine, section: Section, height: float) -> dict[str, float]:
+def _seat(working: Working, name: str, given: HipTimberInputs, height: float) -> dict[str, float]:
     """The seat [mm] that leaves that height [mm, plumb] over the plate; Refusal if the timber hangs clear of it."""
-    pitch = line.pitch_of_hip
-    depth = w.step(
+    section, pitch = given.section, given.line.pitch_of_hip
+    depth = working.step(
         "birdsmouth_depth",
         "depth - height_above_plate * cos(hip_pitch)",
         depth=section.depth,
@@ -80,7 +145,7 @@ def told_seat(w: Working, name: str, line: HipLine, section: Section, height: fl
             f"{name}: {as_typed(section.depth)} deep, it sits {as_worked(-depth)} clear of the plate. Make it "
             f"{as_worked(at_least(section.depth - depth))} deep, or pack it up"
         )
-    seat = w.step(
+    seat = working.step(
         "seat_length",
         "birdsmouth_depth / sin(hip_pitch)",
         birdsmouth_depth=depth,
@@ -89,33 +154,23 @@ def told_seat(w: Working, name: str, line: HipLine, section: Section, height: fl
     return {"height_above_plate": height, "birdsmouth_depth": depth, "seat_length": seat}
 
 
-def told_stick(
-    w: Working, line: HipLine, section: Section, lengths: dict[str, float], overhang: float
-) -> tuple[float, Stick]:
+def _stick(working: Working, given: HipTimberInputs, lengths: dict[str, float]) -> tuple[float, Stick]:
     """The tail [mm], out to where the two fascias meet, and the stick to buy."""
-    on_line, off = lengths["length_on_line"], lengths["ridge_deduction"]
-    tail = w.step(
+    pitch = given.line.pitch_of_hip
+    tail = working.step(
         "tail_length",
         "overhang / sin(plan_angle_1) / cos(hip_pitch)",
-        overhang=overhang,
-        plan_angle_1=line.plan_angle(1),
-        hip_pitch=line.pitch_of_hip,
+        overhang=given.overhang,
+        plan_angle_1=lengths["plan_angle_1"],
+        hip_pitch=pitch,
     )
-    to_ridge = w.step(
+    to_ridge = working.step(
         "length_to_ridge",
         "length_on_line - ridge_deduction",
-        length_on_line=on_line,
-        ridge_deduction=off,
+        length_on_line=lengths["length_on_line"],
+        ridge_deduction=lengths["ridge_deduction"],
     )
-    return tail, stick(w, section, overall_length(w, section, line.pitch_of_hip, to_ridge, tail))
-
-
-def notched_too_deep(name: str, section: Section, seat: dict[str, float]) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """Cautions and notes on a seat over a third of the depth, which is for eaves that a ceiling tie holds."""
-    if seat.get("birdsmouth_depth", 0.0) <= section.depth * DEEPEST + 1e-9:
-        return (), ()
-    said = f"the seat takes more than a third of the {name}'s depth: ask the engineer before you cut"
-    return ("notch-engineer",), (said,)
+    return tail, stick(working, given.section, overall_length(working, given.section, pitch, to_ridge, tail))
 
 
 def past_the_plates(line: HipLine, section: Section, seat: dict[str, float], plate: float | None) -> tuple[str, ...]:

@@ -1,21 +1,15 @@
 """The hip rafter over any corner between any two slopes: its line, cuts, backing or drop, and seat."""
 
-from sitelog.calculators.catalogue import Input, Outcome, Working, calculator
-from sitelog.calculators.rafters.hip_cuts import told_cuts, told_of_cuts
+from sitelog.calculators.catalogue import Outcome, Working, calculator, field
+from sitelog.calculators.rafters.hip_cuts import told_of_cuts
 from sitelog.calculators.rafters.hip_timber import (
-    INPUTS,
     RESULTS,
+    HipTimberInputs,
+    line_timber,
     notched_too_deep,
     past_the_plates,
-    told_drops,
-    told_lengths,
-    told_seat,
-    told_stick,
 )
-from sitelog.geometry.hip_line import HipLine
-from sitelog.quantities.quantity import Section
-from sitelog.quantities.rounding import as_typed, as_worked
-from sitelog.refusal import Refusal
+from sitelog.quantities.rounding import as_worked
 
 POINTED = ("edge_bevel", "saw_tilt")  # the cuts of the pointed head against a ridge
 AT_A_TABLE = (
@@ -23,21 +17,20 @@ AT_A_TABLE = (
 )
 
 
+class HipInputs(HipTimberInputs):
+    """What `hip` takes: lengths in mm, angles in degrees."""
+
+    plate: float | None = field("length", "width of the wall plates, for the seat", default=None, over=0)
+    head: str = field(
+        "choice", "does its head meet a ridge, or the corner of a table?", default="ridge", choices=("ridge", "table")
+    )
+
+
 @calculator(
     "hip",
+    HipInputs,
     branch="rafters",
     does="A hip rafter at any corner: lengths, cuts, backing or drop",
-    inputs=(
-        *INPUTS,
-        Input("plate", "length", "width of the wall plates, for the seat", optional=True, over=0),
-        Input(
-            "head",
-            "choice",
-            "does its head meet a ridge, or the corner of a table?",
-            default="ridge",
-            choices=("ridge", "table"),
-        ),
-    ),
     results=RESULTS,
     basis="geometry; half the ridge's thickness taken off along the hip: common practice",
     definition=(
@@ -51,41 +44,24 @@ AT_A_TABLE = (
     ),
     example="corner=90 pitch=35 run=3000 section=47x225 ridge=38 common_height_above_plate=122",
 )
-def hip(
-    *,
-    corner: float,
-    pitch: float,
-    pitch2: float | None,
-    run: float,
-    section: Section,
-    ridge: float,
-    ridge_side: float,
-    overhang: float,
-    common_height_above_plate: float | None,
-    plate: float | None,
-    head: str,
-) -> Outcome:
-    line = HipLine(corner, pitch, pitch2 or pitch)
-    w = Working()
-    lengths = told_lengths(w, "hip", line, run, ridge, ridge_side)
-    cuts = told_cuts(w, line)
-    if head == "table":  # its corner points at the hip: the pointed head of a ridge is not for it
-        cuts = {name: angle for name, angle in cuts.items() if not name.startswith(POINTED)}
-        w.steps = [step for step in w.steps if not step.name.startswith(POINTED)]
-    drops = told_drops(w, line, section.thickness)
-    seat = _seat(w, line, section, common_height_above_plate, max(drops.values()))
-    tail, piece = told_stick(w, line, section, lengths, overhang)
-    notch, deep = notched_too_deep("hip", section, seat)
+def hip(given: HipInputs) -> Outcome:
+    """Lengths in mm, cuts in degrees, weight in kg. Refusal where it leaves no hip, or none that reaches the plates."""
+    working = Working()
+    made = line_timber(working, "hip", given, dropped=True)
+    results = made.results
+    if given.head == "table":  # its corner points at the hip: the pointed head of a ridge is not for it
+        results = {name: angle for name, angle in results.items() if not name.startswith(POINTED)}
+        working.steps = [step for step in working.steps if not step.name.startswith(POINTED)]
     return Outcome(
-        {**lengths, **cuts, **drops, **seat, "tail_length": tail, **piece.results},
-        w,
-        cautions=("hip-engineer", *notch, *piece.cautions),
+        results,
+        working,
+        cautions=made.cautions,
         notes=(
-            *_drop_note(drops),
-            *deep,
-            *past_the_plates(line, section, seat, plate),
-            *(AT_A_TABLE if head == "table" else told_of_cuts(line)),
-            *piece.notes,
+            *_drop_note(made.drops),
+            *notched_too_deep("hip", made),
+            *past_the_plates(given.line, given.section, made.seat, given.plate),
+            *(AT_A_TABLE if given.head == "table" else told_of_cuts(given.line)),
+            *made.piece.notes,
         ),
     )
 
@@ -95,21 +71,3 @@ def _drop_note(drops: dict[str, float]) -> tuple[str, ...]:
     if most - least < 0.5:
         return ()
     return (f"if you don't back it, drop it {as_worked(most)} mm, the larger drop, so neither edge is proud",)
-
-
-def _seat(w: Working, line: HipLine, section: Section, commons: float | None, drop: float) -> dict[str, float]:
-    """The seat [mm] of a hip dropped by `drop` under commons of that height above the plate, if it is given."""
-    if commons is None:
-        return {}
-    height = w.step(
-        "height_above_plate",
-        "common_height_above_plate - drop",
-        common_height_above_plate=commons,
-        drop=drop,
-    )
-    if height <= 0:
-        raise Refusal(
-            f"hip: a drop of {as_worked(drop)} is more than the commons' {as_typed(commons)} above the plate: "
-            "back the hip instead"
-        )
-    return told_seat(w, "hip", line, section, height)

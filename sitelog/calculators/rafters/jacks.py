@@ -2,8 +2,8 @@
 
 from msgspec import Struct
 
-from sitelog.calculators.catalogue import Input, Outcome, Output, Row, Working, calculator
-from sitelog.calculators.rafters.hip_cuts import CORNER, PITCH, PITCH_2, side_of, told_of_side, told_plan_angle
+from sitelog.calculators.catalogue import Outcome, Output, Row, Working, calculator, field
+from sitelog.calculators.rafters.hip_cuts import CornerInputs, side_of, told_of_side, told_plan_angle
 from sitelog.calculators.setting_out.centres import set_out
 from sitelog.geometry.hip_line import HipLine, Side
 from sitelog.geometry.vectors import cos_deg, sin_deg, tan_deg
@@ -40,22 +40,25 @@ class Jack(Struct, frozen=True):
         }
 
 
+class JacksInputs(CornerInputs):
+    """What `jacks` takes: lengths in mm, angles in degrees."""
+
+    side: int = field("count", "which side they are on: 1 on the left from outside, 2 on the right", default=1)
+    spacing: float = field("length", "centre to centre along the plate", over=0)
+    first: float | None = field(
+        "length", "from the corner to the first centre; one spacing if left out", default=None, over=0
+    )
+    run: float = field("length", "run of a full common on that side, to the centre of the ridge", over=0)
+    hip_thickness: float = field("length", "thickness of the hip or valley", default=47)
+    thickness: float = field("length", "thickness of the jack", default=47)
+    on: str = field("choice", "are they cut against a hip or a valley?", default="hip", choices=("hip", "valley"))
+
+
 @calculator(
     "jacks",
+    JacksInputs,
     branch="rafters",
     does="Jack rafters on one side of a hip or valley: lengths and cuts",
-    inputs=(
-        CORNER,
-        PITCH,
-        PITCH_2,
-        Input("side", "count", "which side they are on: 1 on the left from outside, 2 on the right", default=1),
-        Input("spacing", "length", "centre to centre along the plate", over=0),
-        Input("first", "length", "from the corner to the first centre; one spacing if left out", optional=True, over=0),
-        Input("run", "length", "run of a full common on that side, to the centre of the ridge", over=0),
-        Input("hip_thickness", "length", "thickness of the hip or valley", default=47),
-        Input("thickness", "length", "thickness of the jack", default=47),
-        Input("on", "choice", "are they cut against a hip or a valley?", default="hip", choices=("hip", "valley")),
-    ),
     results=(
         Output("rows", "", "Jacks", COLUMNS),
         Output("difference", "mm", "Difference, each to the next"),
@@ -74,44 +77,30 @@ class Jack(Struct, frozen=True):
     ),
     example="pitch=35 spacing=400 run=3000 hip_thickness=47 thickness=47",
 )
-def jacks(
-    *,
-    corner: float,
-    pitch: float,
-    pitch2: float | None,
-    side: float,
-    spacing: float,
-    first: float | None,
-    run: float,
-    hip_thickness: float,
-    thickness: float,
-    on: str,
-) -> Outcome:
-    k = side_of("jacks", "side", side)
-    line = HipLine(corner, pitch, pitch2 or pitch)
-    if line.plan_angle(k) > 90 - 1e-9:
+def jacks(given: JacksInputs) -> Outcome:
+    side = side_of("jacks", "side", given.side)
+    line = given.line
+    if line.plan_angle(side) > 90 - 1e-9:
         raise Refusal(
-            f"jacks: at {rounding.places(line.plan_angle(k), 1)} degrees on plan the {on} runs away from side {k}"
-            ", so no jack on that side meets it"
+            f"jacks: at {rounding.places(line.plan_angle(side), 1)} degrees on plan the {given.on} runs away from "
+            f"side {side}, so no jack on that side meets it"
         )
-    w = Working()
-    places = _places(line, k, run, spacing if first is None else first, spacing, thickness)
-    if on == "hip":
-        rows = _on_hip(line, k, places, hip_thickness / 2, thickness / 2)
-    else:
-        rows = _on_valley(line, k, places, hip_thickness / 2, thickness / 2, run)
-    results = _told(w, line, k, spacing, hip_thickness, thickness, rows[0], run if on == "valley" else None)
+    working = Working()
+    places = _places(given, line.plan_angle(side))
+    jacks = _on_hip(given, side, places) if given.on == "hip" else _on_valley(given, side, places)
+    results = _told(working, given, side, jacks[0])
     return Outcome(
-        {"rows": [jack.row for jack in rows], **results, "pairs": len(rows)},
-        w,
-        notes=(*_midway(places, spacing), *_notes(line, k, on)),
+        {"rows": [jack.row for jack in jacks], **results, "pairs": len(jacks)},
+        working,
+        notes=(*_midway(places, given.spacing), *_notes(line, side, given.on)),
     )
 
 
-def _places(line: HipLine, side: Side, run: float, first: float, spacing: float, thickness: float) -> list[float]:
+def _places(given: JacksInputs, plan_angle: float) -> list[float]:
     """Centres [mm] along the plate, short of where the hip has run as far in as a full common, and clear of that."""
-    room = run / tan_deg(line.plan_angle(side))
-    places = set_out("jacks", first, spacing, room, thickness)
+    room = given.run / tan_deg(plan_angle)
+    first = given.spacing if given.first is None else given.first
+    places = set_out("jacks", first, given.spacing, room, given.thickness)
     if not places:
         raise Refusal(
             f"jacks: no jack fits here: the first, {as_worked(first)} from the corner, must be under"
@@ -121,8 +110,9 @@ def _places(line: HipLine, side: Side, run: float, first: float, spacing: float,
     return places
 
 
-def _on_hip(line: HipLine, side: Side, places: list[float], half_hip: float, half: float) -> list[Jack]:
+def _on_hip(given: JacksInputs, side: Side, places: list[float]) -> list[Jack]:
     """From the plate to the hip's near face; the long point is on the face away from the corner."""
+    line, half_hip, half = given.line, given.hip_thickness / 2, given.thickness / 2
 
     def length(at: float) -> float:
         return line.jack_length(side, at, half_hip)
@@ -136,76 +126,59 @@ def _on_hip(line: HipLine, side: Side, places: list[float], half_hip: float, hal
     return [Jack(n, at, length(at), length(at + half), length(at - half)) for n, at in enumerate(places, start=1)]
 
 
-def _on_valley(
-    line: HipLine, side: Side, places: list[float], half_valley: float, half: float, run: float
-) -> list[Jack]:
+def _on_valley(given: JacksInputs, side: Side, places: list[float]) -> list[Jack]:
     """From the valley's near face up to the centre of the ridge, as far as there is a whole end to nail."""
-    whole = run / cos_deg(line.pitch(side))
+    line, half_valley, half = given.line, given.hip_thickness / 2, given.thickness / 2
+    whole = given.run / cos_deg(line.pitch(side))
 
     def length(at: float) -> float:
         return whole - line.jack_length(side, at, -half_valley)
 
-    rows = [
+    jacks = [
         Jack(n, at, length(at), length(at - half), length(at + half))
         for n, at in enumerate(places, start=1)
         if length(at + half) > 0
     ]
-    if not rows:
+    if not jacks:
         raise Refusal(
             f"jacks: no jack fits here: {as_worked(places[0])} from the corner the valley is at the ridge already"
         )
-    return rows
+    return jacks
 
 
-def _told(
-    w: Working,
-    line: HipLine,
-    side: Side,
-    spacing: float,
-    hip_thickness: float,
-    thickness: float,
-    first: Jack,
-    run: float | None,
-) -> dict[str, float]:
+def _told(working: Working, given: JacksInputs, side: Side, first: Jack) -> dict[str, float]:
     """The cuts and steps of the whole set, with the working of its first jack."""
+    line = given.line
     pitch, plan = line.pitch(side), line.plan_angle(side)
     both = {"plan_angle": plan, "pitch": pitch}
-    told_plan_angle(w, line, side)
-    difference = w.step(
-        "difference",
-        "spacing * tan(plan_angle) / cos(pitch)",
-        spacing=spacing,
-        **both,
-    )
-    off = w.step(
+    told_plan_angle(working, line, side)
+    difference = working.step("difference", "spacing * tan(plan_angle) / cos(pitch)", spacing=given.spacing, **both)
+    off = working.step(
         "half_thickness_off",
         "hip_thickness / 2 / cos(plan_angle) / cos(pitch)",
-        hip_thickness=hip_thickness,
+        hip_thickness=given.hip_thickness,
         **both,
     )
     to_line = "first_mark * tan(plan_angle) / cos(pitch)"
     numbers = {"first_mark": first.at, "half_thickness_off": off, **both}
-    w.step(
-        "length_of_the_first",
-        f"{to_line} - half_thickness_off" if run is None else f"run / cos(pitch) - {to_line} - half_thickness_off",
-        **(numbers if run is None else {"run": run, **numbers}),
-    )
-    w.step(
+    if given.on == "hip":
+        working.step("length_of_the_first", f"{to_line} - half_thickness_off", **numbers)
+    else:
+        from_ridge = f"run / cos(pitch) - {to_line} - half_thickness_off"
+        working.step("length_of_the_first", from_ridge, run=given.run, **numbers)
+    working.step(
         "long_and_short_point_either_way",
         "thickness / 2 * tan(plan_angle) / cos(pitch)",
-        thickness=thickness,
+        thickness=given.thickness,
         **both,
+    )
+    bevel = working.step(
+        "edge_bevel_from_square", "atan(difference / spacing)", "deg", difference=difference, spacing=given.spacing
     )
     return {
         "difference": difference,
-        "edge_bevel_from_square": w.step(
-            "edge_bevel_from_square",
-            "atan(difference / spacing)",
-            "deg",
-            difference=difference,
-            spacing=spacing,
-        ),
-        "saw_tilt": w.step("saw_tilt", "plan_angle", "deg", plan_angle=plan),
+        "edge_bevel_from_square": bevel,
+        "saw_tilt": working.step("saw_tilt", "plan_angle", "deg", plan_angle=plan),
         "plumb_cut_from_square": pitch,
     }
 

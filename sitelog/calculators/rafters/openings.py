@@ -2,8 +2,9 @@
 
 import math
 
-from sitelog.calculators.catalogue import Input, Outcome, Output, Row, Working, calculator
+from sitelog.calculators.catalogue import Inputs, Outcome, Output, Row, Working, calculator, field
 from sitelog.calculators.rafters.hip_cuts import FLATTEST, STEEPEST
+from sitelog.calculators.setting_out.centres import check_gap
 from sitelog.geometry.vectors import cos_deg
 from sitelog.quantities.rounding import as_typed, as_worked
 from sitelog.refusal import Refusal
@@ -17,21 +18,25 @@ ENGINEER = (
 CHEEKS = "put a dormer's cheek studs on a doubled rafter or joist (NHBC Standards 2022, 7.2.13)"
 
 
+class OpeningInputs(Inputs):
+    """What `opening` takes: lengths in mm, angles in degrees."""
+
+    pitch: float = field("pitch", "pitch of the slope the opening is in", low=FLATTEST, high=STEEPEST)
+    level_width: float = field("length", "clear between the trimming rafters", over=0)
+    level_depth: float = field("length", "clear between the trimmers, measured level", over=0)
+    spacing: float = field("length", "spacing of the rafters, centre to centre", over=0)
+    thickness: float = field("length", "thickness of a rafter", default=47, over=0)
+    trimmer: float = field("length", "thickness of one trimmer", default=47, over=0)
+    doubled: int = field("count", "trimmers side by side, at head and at foot", default=2, low=1, high=4)
+    run: float | None = field("length", "level, plate's outer edge to the centre of the ridge", default=None, over=0)
+    foot: float | None = field("length", "level, plate's outer edge to the foot of the opening", default=None, over=0)
+
+
 @calculator(
     "opening",
+    OpeningInputs,
     branch="rafters",
     does="An opening in a slope: its size, trimmers, rafters cut and added",
-    inputs=(
-        Input("pitch", "pitch", "pitch of the slope the opening is in", low=FLATTEST, high=STEEPEST),
-        Input("level_width", "length", "clear between the trimming rafters", over=0),
-        Input("level_depth", "length", "clear between the trimmers, measured level", over=0),
-        Input("spacing", "length", "spacing of the rafters, centre to centre", over=0),
-        Input("thickness", "length", "thickness of a rafter", default=47, over=0),
-        Input("trimmer", "length", "thickness of one trimmer", default=47, over=0),
-        Input("doubled", "count", "trimmers side by side, at head and at foot", default=2, low=1, high=4),
-        Input("run", "length", "level, plate's outer edge to the centre of the ridge", optional=True, over=0),
-        Input("foot", "length", "level, plate's outer edge to the foot of the opening", optional=True, over=0),
-    ),
     results=(
         Output("slope_length", "mm", "Clear up the slope"),
         Output("cut_out", "mm", "Cut out of each rafter"),
@@ -62,35 +67,20 @@ CHEEKS = "put a dormer's cheek studs on a doubled rafter or joist (NHBC Standard
     ),
     example="pitch=40 level_width=1153 level_depth=1800 spacing=400 run=3600 foot=900",
 )
-def opening(
-    *,
-    pitch: float,
-    level_width: float,
-    level_depth: float,
-    spacing: float,
-    thickness: float,
-    trimmer: float,
-    doubled: int,
-    run: float | None,
-    foot: float | None,
-) -> Outcome:
-    if thickness >= spacing:
-        raise Refusal(
-            f"opening: rafters {as_typed(thickness)} thick at a spacing of {as_typed(spacing)} leave no gap "
-            "between them"
-        )
+def opening(given: OpeningInputs) -> Outcome:
+    check_gap("opening", given.thickness, given.spacing)
     w = Working()
-    slope = w.step("slope_length", "level_depth / cos(pitch)", level_depth=level_depth, pitch=pitch)
+    slope = w.step("slope_length", "level_depth / cos(pitch)", level_depth=given.level_depth, pitch=given.pitch)
     cut_out = w.step(
         "cut_out",
         "slope_length + 2 * doubled * trimmer",
         slope_length=slope,
-        doubled=doubled,
-        trimmer=trimmer,
+        doubled=given.doubled,
+        trimmer=given.trimmer,
     )
-    cut, between = _cut(w, level_width, spacing, thickness)
+    cut, between = _cut(w, given.level_width, given.spacing, given.thickness)
     added = next((more for most, more in ADDED if cut <= most), None)
-    lengths = _trimmed(w, pitch, doubled * trimmer, level_depth, run, foot)
+    lengths = _trimmed(w, given.pitch, given.doubled * given.trimmer, given.level_depth, given.run, given.foot)
     return Outcome(
         {
             "slope_length": slope,
@@ -98,11 +88,11 @@ def opening(
             "between_rafters": between,
             "rafters_cut": cut,
             "rafters_added": added,
-            "trimmers": [_row(where, doubled, level_width) for where in ("head", "foot")],
+            "trimmers": [_row(where, given.doubled, given.level_width) for where in ("head", "foot")],
             "trimmed_rafters": [_row(where, cut, lengths.get(where)) for where in ("head", "foot") if cut],
         },
         w,
-        notes=(*_notes(cut, level_width, between), *_head_note(lengths)),
+        notes=(*_notes(cut, given.level_width, between), *_head_note(lengths)),
     )
 
 

@@ -1,20 +1,21 @@
 """The cuts of a purlin against a hip: on its edge, on its face, and the tilt of the saw."""
 
-from sitelog.calculators.catalogue import Input, Outcome, Output, Working, calculator
-from sitelog.calculators.rafters.hip_cuts import CORNER, PITCH, PITCH_2, side_of, told_of_side, told_plan_angle
+from sitelog.calculators.catalogue import Outcome, Output, Working, calculator, field
+from sitelog.calculators.rafters.hip_cuts import CornerInputs, side_of, told_of_side, told_plan_angle
 from sitelog.geometry.hip_line import HipLine, Side
+
+
+class PurlinInputs(CornerInputs):
+    """What `purlin` takes: angles in degrees."""
+
+    side: int = field("count", "which side the purlin is on: 1 on the left from outside, 2 on the right", default=1)
 
 
 @calculator(
     "purlin",
+    PurlinInputs,
     branch="rafters",
     does="A purlin cut to a hip at any corner: edge and face bevels",
-    inputs=(
-        CORNER,
-        PITCH,
-        PITCH_2,
-        Input("side", "count", "which side the purlin is on: 1 on the left from outside, 2 on the right", default=1),
-    ),
     results=(
         Output("edge_bevel_from_square", "deg", "Edge bevel, from square"),
         Output("face_bevel_from_square", "deg", "Face bevel, from square"),
@@ -28,13 +29,13 @@ from sitelog.geometry.hip_line import HipLine, Side
     ),
     example="pitch=35",
 )
-def purlin(*, corner: float, pitch: float, pitch2: float | None, side: float) -> Outcome:
-    k = side_of("purlin", "side", side)
-    line = HipLine(corner, pitch, pitch2 or pitch)
+def purlin(given: PurlinInputs) -> Outcome:
+    side = side_of("purlin", "side", given.side)
+    line = given.line
     w = Working()
-    own, plan = line.pitch(k), told_plan_angle(w, line, k)
+    plan = told_plan_angle(w, line, side)
     told = "plan_angle" if plan <= 90 else "(180 - plan_angle)"
-    both = {"pitch": own, "plan_angle": plan}
+    both = {"pitch": line.pitch(side), "plan_angle": plan}
     edge = w.step("edge_bevel_from_square", f"atan(cos(pitch) / tan({told}))", "deg", **both)
     face = w.step("face_bevel_from_square", f"atan(sin(pitch) / tan({told}))", "deg", **both)
     tilt = w.step("saw_tilt_on_face", f"asin(cos(pitch) * cos({told}))", "deg", **both)
@@ -42,7 +43,7 @@ def purlin(*, corner: float, pitch: float, pitch2: float | None, side: float) ->
         {"edge_bevel_from_square": edge, "face_bevel_from_square": face, "saw_tilt_on_face": tilt},
         w,
         cautions=("hip-engineer",),
-        notes=_notes(line, k, tilt),
+        notes=_notes(line, side, tilt),
     )
 
 

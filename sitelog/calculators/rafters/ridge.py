@@ -1,7 +1,7 @@
 """The ridge over square plates: how long between the hips, and how long to cut it."""
 
-from sitelog.calculators.catalogue import Input, Outcome, Output, Working, calculator
-from sitelog.calculators.rafters.roof import PITCHES, pitches_of
+from sitelog.calculators.catalogue import Inputs, Outcome, Output, Working, calculator, field
+from sitelog.calculators.rafters.outlines import PitchesInputs, pitches_of
 from sitelog.calculators.timber.stick import STOCK_LENGTHS, order_length
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
@@ -10,17 +10,25 @@ JOINT = "common practice: half a common's thickness past the last pair's centre 
 GABLE = 90.0
 
 
+class SquarePlates(Inputs):
+    """Plates square to each other: mm."""
+
+    length: float = field("length", "length of the plates along the ridge, AB and CD", over=0)
+    width: float = field("length", "length of the plates across it, BC and DA", over=0)
+
+
+class RidgeInputs(SquarePlates, PitchesInputs):
+    """What `ridge` takes: lengths in mm, angles in degrees."""
+
+    hips: int = field("count", "how many hipped ends: 2, 1 (over BC) or 0", default=2, high=2)
+    thickness: float = field("length", "thickness of the common rafters", default=47)
+
+
 @calculator(
     "ridge",
+    RidgeInputs,
     branch="rafters",
     does="The ridge over square plates, hipped or gabled: length and cut length",
-    inputs=(
-        Input("length", "length", "length of the plates along the ridge, AB and CD", over=0),
-        Input("width", "length", "length of the plates across it, BC and DA", over=0),
-        *PITCHES,
-        Input("hips", "count", "how many hipped ends: 2, 1 (over BC) or 0", default=2, high=2),
-        Input("thickness", "length", "thickness of the common rafters", default=47),
-    ),
     results=(
         Output("rise", "mm", "Rise of the measuring line"),
         Output("ridge_length", "mm", "Ridge, centre to centre"),
@@ -37,26 +45,16 @@ GABLE = 90.0
     ),
     example="length=9000 width=6000 pitch=35",
 )
-def ridge(
-    *,
-    length: float,
-    width: float,
-    pitch: float | None,
-    pitch_ab: float | None,
-    pitch_bc: float | None,
-    pitch_cd: float | None,
-    pitch_da: float | None,
-    hips: int,
-    thickness: float,
-) -> Outcome:
+def ridge(given: RidgeInputs) -> Outcome:
     # A gable is an upright slope: it takes no run, and its pitch is not asked.
-    pitch_bc, pitch_da = (GABLE if hips < 1 else pitch_bc), (GABLE if hips < 2 else pitch_da)
-    ab, bc, cd, da = pitches_of("ridge", pitch, pitch_ab, pitch_bc, pitch_cd, pitch_da)
+    end_bc = GABLE if given.hips < 1 else given.pitch_bc
+    end_da = GABLE if given.hips < 2 else given.pitch_da
+    ab, bc, cd, da = pitches_of("ridge", given.pitch, given.pitch_ab, end_bc, given.pitch_cd, end_da)
     w = Working()
     rise = w.step(
         "rise",
         "width / (1 / tan(pitch_ab) + 1 / tan(pitch_cd))",
-        width=width,
+        width=given.width,
         pitch_ab=ab,
         pitch_cd=cd,
     )
@@ -73,27 +71,27 @@ def ridge(
     long = w.step(
         "ridge_length",
         " - ".join(("length", *ends)),
-        length=length,
+        length=given.length,
         **ends,
     )
     if long < 1e-6:
         raise Refusal(
-            f"ridge: plates {as_typed(length)} long leave no ridge between the hips. Unless it is a pyramid, the "
+            f"ridge: plates {as_typed(given.length)} long leave no ridge between the hips. Unless it is a pyramid, the "
             "ridge runs the other way: swap length and width, or use roof"
         )
     cut = w.step(
         "cut_length",
         "ridge_length + hips * thickness / 2",
         ridge_length=long,
-        hips=hips,
-        thickness=thickness,
+        hips=given.hips,
+        thickness=given.thickness,
     )
     order = order_length(cut)
     return Outcome(
         {
             "rise": rise,
             "ridge_length": long,
-            "allowance": thickness / 2 if hips else 0.0,
+            "allowance": given.thickness / 2 if given.hips else 0.0,
             "cut_length": cut,
             "order_length": order,
         },

@@ -2,32 +2,14 @@
 
 import math
 
-from sitelog.calculators.catalogue import Input, Outcome, Output, Result, Row, Working, calculator
-from sitelog.calculators.rafters.hip_cuts import FLATTEST, STEEPEST
-from sitelog.calculators.setting_out.plates import adjusted, six
-from sitelog.geometry.roof_lines import CORNERS, SIDES, Four, RoofLines, true_slopes
+from sitelog.calculators.catalogue import Outcome, Output, Result, Row, Working, calculator, field
+from sitelog.calculators.rafters.outlines import OutlineInputs, PitchesInputs, outline, pitches_of
+from sitelog.geometry.roof_lines import SIDES, RoofLines, true_slopes
 from sitelog.geometry.vectors import Vector, atan2_deg, level, minus, size
 from sitelog.quantities.rounding import as_worked, places
-from sitelog.refusal import Refusal
 
 A_POINT = 1.0  # mm; a ridge shorter than this is the point of a pyramid
 
-# The four slopes' pitches, as `roof`, `ridge` and other calculators over four plates ask for them.
-PITCHES = tuple(
-    Input(name, "pitch", says, optional=True, low=FLATTEST, high=STEEPEST)
-    for name, says in (
-        ("pitch", "pitch of every slope without one of its own"),
-        *((f"pitch_{side}", f"pitch of the slope over {side.upper()}") for side in SIDES),
-    )
-)
-# Four plates and their slopes, as `roof` and `flat-top` ask for them.
-OUTLINE = (
-    *(Input(side, "length", f"plate {side.upper()}, outside", optional=True, over=0) for side in SIDES),
-    *(Input(one, "length", f"diagonal {one.upper()}", optional=True, over=0) for one in ("ac", "bd")),
-    Input("length", "length", "length of AB, if the plates are square; instead of the six", optional=True, over=0),
-    Input("width", "length", "length of BC, if the plates are square", optional=True, over=0),
-    *PITCHES,
-)
 POINT = tuple(Output(axis, "mm", axis.upper()) for axis in "xyz")
 HIP = (
     Output("corner", "", "Corner"),
@@ -54,20 +36,19 @@ FOOT = (
 )
 
 
+class RoofInputs(OutlineInputs, PitchesInputs):
+    """What `roof` takes: lengths in mm, angles in degrees."""
+
+    keep: str = field(
+        "choice", "keep the pitches true, or keep the ridge level", default="pitch", choices=("pitch", "ridge")
+    )
+
+
 @calculator(
     "roof",
+    RoofInputs,
     branch="rafters",
     does="A hipped roof over four plates as measured: ridge, hips, commons",
-    inputs=(
-        *OUTLINE,
-        Input(
-            "keep",
-            "choice",
-            "keep the pitches true, or keep the ridge level",
-            default="pitch",
-            choices=("pitch", "ridge"),
-        ),
-    ),
     results=(
         Output("ridge_p", "mm", "End P of the ridge", POINT),
         Output("ridge_q", "mm", "End Q of the ridge", POINT),
@@ -91,71 +72,20 @@ FOOT = (
     ),
     example="ab=9000 bc=6000 cd=9010 da=6005 ac=10830 bd=10812 pitch=35",
 )
-def roof(
-    *,
-    ab: float | None,
-    bc: float | None,
-    cd: float | None,
-    da: float | None,
-    ac: float | None,
-    bd: float | None,
-    length: float | None,
-    width: float | None,
-    pitch: float | None,
-    pitch_ab: float | None,
-    pitch_bc: float | None,
-    pitch_cd: float | None,
-    pitch_da: float | None,
-    keep: str,
-) -> Outcome:
-    pitches = pitches_of("roof", pitch, pitch_ab, pitch_bc, pitch_cd, pitch_da)
-    corners, doubts = outline("roof", (ab, bc, cd, da, ac, bd), length, width)
+def roof(given: RoofInputs) -> Outcome:
+    pitches = pitches_of("roof", given.pitch, *given.own_pitches)
+    corners, doubts = outline("roof", given.six, given.length, given.width)
     true = true_slopes(corners, pitches)
-    kept = true if keep == "pitch" else true.level_ridge()
+    kept = true if given.keep == "pitch" else true.level_ridge()
     w = Working()
-    results = _told(w, kept, keep)
+    results = _told(w, kept, given.keep)
     apart = _apart(true)
     return Outcome(
         {**results, **apart},
         w,
-        notes=(*doubts, *_notes(kept, keep, apart)),
-        basis="geometry" if length is not None else "",
+        notes=(*doubts, *_notes(kept, given.keep, apart)),
+        basis="geometry" if given.length is not None else "",
     )
-
-
-def pitches_of(calculator: str, every: float | None, *own: float | None) -> Four:
-    """Pitches [deg] in the order of SIDES: a slope's own, else the common one; Refusal if it has neither."""
-    found = [every if one is None else one for one in own]
-    for side, pitch in zip(SIDES, found, strict=True):
-        if pitch is None:
-            raise Refusal(f"{calculator} needs a pitch for {side.upper()}: give pitch= or pitch_{side}=")
-    ab, bc, cd, da = (one for one in found if one is not None)
-    return ab, bc, cd, da
-
-
-def outline(
-    calculator: str, lengths: tuple[float | None, ...], length: float | None, width: float | None
-) -> tuple[list[tuple[float, float]], tuple[str, ...]]:
-    """Corners A to D [mm] from four sides and two diagonals, or length and width; and what to doubt of them.
-
-    Refusal if it is not the one or the other, whole, or if the six lengths close no outline.
-    """
-    names = ("ab", "bc", "cd", "da", "ac", "bd")
-    missing = [name for name, one in zip(names, lengths, strict=True) if one is None]
-    if length is not None and width is not None and len(missing) == 6:
-        return [(0.0, 0.0), (length, 0.0), (length, width), (0.0, width)], ()
-    if length is not None or width is not None or missing:
-        wanted = f"; {', '.join(missing)} missing" if 0 < len(missing) < 6 else ""
-        raise Refusal(f"{calculator}: give the six lengths {', '.join(names)}, or length and width{wanted}")
-    ab, bc, cd, da, ac, bd = (one for one in lengths if one is not None)
-    found = adjusted(six(ab, bc, cd, da, ac, bd), "II")
-    misfit = max(map(abs, found.residuals))
-    doubts = (
-        ()
-        if found.agrees
-        else ((f"the six lengths don't agree by {as_worked(misfit)} mm. Check them with squareness first"),)
-    )
-    return [found.points[name.upper()] for name in CORNERS], doubts
 
 
 def _told(w: Working, lines: RoofLines, keep: str) -> dict[str, Result]:

@@ -2,29 +2,33 @@
 
 from msgspec import Struct
 
-from sitelog.calculators.catalogue import Input, Output, Row, Working
+from sitelog.calculators.catalogue import Inputs, Output, Row, Working, field
 from sitelog.calculators.rafters.birdsmouth import DEEPEST
 from sitelog.calculators.timber.stick import RAFTER
-from sitelog.geometry.roof_lines import SIDES, Hip
+from sitelog.geometry.roof_lines import Hip
 from sitelog.geometry.vectors import atan_deg, cos_deg, settled, sin_deg, tan_deg
 from sitelog.quantities.quantity import Section
 from sitelog.quantities.rounding import as_worked
 from sitelog.refusal import Refusal
 
-INPUTS = (
-    Input("section", "section", "section of the rafters, thickness x depth", default=RAFTER),
-    Input("birdsmouth", "fraction", "its depth, as a fraction of the rafter's", default=DEEPEST, under=1),
-    Input("hip_thickness", "length", "thickness of the hips", default=47, over=0),
-    Input("floor", "length", "plumb, from the finished floor up to the top of the upper plate", default=0),
-    Input("finish", "length", "thickness of the floor finish, above the structural floor", default=0),
-    Input("sole", "length", "thickness of the studs' sole plate", default=47),
-    Input("head_plates", "count", "plates between studs and table", default=2),
-    Input("plate_thickness", "length", "of one head plate", default=47),
-    Input("lining", "length", "total thickness of lining under the table", default=0),
-    Input("wall_lining", "length", "thickness of board and dabs on the walls under it", default=0),
-    Input("trimmers", "count", "trimmers side by side at the rafters' heads", default=2),
-    Input("trimmer", "length", "thickness of one trimmer", default=47),
-)
+
+class HeadInputs(Inputs):
+    """The timbers at a table, and the storey under it: mm."""
+
+    section: Section = field("section", "section of the rafters, thickness x depth", default=RAFTER)
+    birdsmouth: float = field("fraction", "its depth, as a fraction of the rafter's", default=DEEPEST, under=1)
+    hip_thickness: float = field("length", "thickness of the hips", default=47, over=0)
+    floor: float = field("length", "plumb, from the finished floor up to the top of the upper plate", default=0)
+    finish: float = field("length", "thickness of the floor finish, above the structural floor", default=0)
+    sole: float = field("length", "thickness of the studs' sole plate", default=47)
+    head_plates: int = field("count", "plates between studs and table", default=2)
+    plate_thickness: float = field("length", "of one head plate", default=47)
+    lining: float = field("length", "total thickness of lining under the table", default=0)
+    wall_lining: float = field("length", "thickness of board and dabs on the walls under it", default=0)
+    trimmers: int = field("count", "trimmers side by side at the rafters' heads", default=2)
+    trimmer: float = field("length", "thickness of one trimmer", default=47)
+
+
 HEIGHTS = (
     Output("table_height", "mm", "Underside of the table, above the floor"),
     Output("ceiling_height", "mm", "Ceiling, above the floor"),
@@ -63,79 +67,56 @@ CLIPS = (
 )
 
 
-class Storey(Struct, frozen=True):
-    """What stands between the finished floor and the table, mm."""
-
-    floor: float
-    finish: float
-    sole: float
-    head_plates: float
-    plate_thickness: float
-    lining: float
-
-    def heights(self, w: Working, rise: float) -> dict[str, float]:
-        """HEIGHTS over the finished floor, the table's underside at its rise over the plates."""
-        table = w.step("table_height", "floor + rise", floor=self.floor, rise=rise)
-        ceiling = w.step("ceiling_height", "table_height - lining", table_height=table, lining=self.lining)
-        top = w.step(
-            "stud_top",
-            "table_height - head_plates * plate_thickness",
-            table_height=table,
-            head_plates=self.head_plates,
-            plate_thickness=self.plate_thickness,
-        )
-        stud = w.step(
-            "stud_length",
-            "stud_top + finish - sole",
-            stud_top=top,
-            finish=self.finish,
-            sole=self.sole,
-        )
-        return {"table_height": table, "ceiling_height": ceiling, "stud_top": top, "stud_length": stud}
+def storey_heights(working: Working, given: HeadInputs, rise: float) -> dict[str, float]:
+    """HEIGHTS [mm] over the finished floor, the table's underside at its rise [mm] over the plates."""
+    table = working.step("table_height", "floor + rise", floor=given.floor, rise=rise)
+    ceiling = working.step("ceiling_height", "table_height - lining", table_height=table, lining=given.lining)
+    top = working.step(
+        "stud_top",
+        "table_height - head_plates * plate_thickness",
+        table_height=table,
+        head_plates=given.head_plates,
+        plate_thickness=given.plate_thickness,
+    )
+    stud = working.step("stud_length", "stud_top + finish - sole", stud_top=top, finish=given.finish, sole=given.sole)
+    return {"table_height": table, "ceiling_height": ceiling, "stud_top": top, "stud_length": stud}
 
 
-class Rafter(Struct, frozen=True):
-    """The rafters of all four sides, and the trimmers at their heads, mm."""
+class Side(Struct, frozen=True):
+    """One side of the roof: its name, its pitch [deg], and how far the table is in from its plate [mm]."""
 
-    section: Section
-    birdsmouth: float
-    trimmers: float
-    trimmer: float
+    name: str
+    pitch: float
+    offset: float
 
-    def drawn(self, w: Working, side: int, pitch: float, offset: float, table_height: float) -> Row:
-        """The rafter of one side as it is drawn on the floor: a row of ELEVATION."""
-        name = SIDES[side]
-        notch = self.birdsmouth * self.section.depth
-        height = w.step(
-            f"height_above_plate_{name}",
+    def rafter(self, working: Working, given: HeadInputs, table_height: float) -> Row:
+        """The side's rafter as it is drawn on the floor, under a table so high [mm]: a row of ELEVATION."""
+        depth = given.section.depth
+        height = working.step(
+            f"height_above_plate_{self.name}",
             "(1 - birdsmouth) * depth / cos(pitch)",
-            birdsmouth=self.birdsmouth,
-            depth=self.section.depth,
-            pitch=pitch,
+            birdsmouth=given.birdsmouth,
+            depth=depth,
+            pitch=self.pitch,
         )
-        plumb = w.step(
-            f"plumb_cut_length_{name}",
-            "depth / cos(pitch)",
-            depth=self.section.depth,
-            pitch=pitch,
-        )
-        below = w.step(
-            f"foot_below_table_{name}",
+        plumb = working.step(f"plumb_cut_length_{self.name}", "depth / cos(pitch)", depth=depth, pitch=self.pitch)
+        below = working.step(
+            f"foot_below_table_{self.name}",
             "plumb_cut_length - height_above_plate",
             plumb_cut_length=plumb,
             height_above_plate=height,
         )
         return {
-            "side": name,
+            "side": self.name,
             "height_above_plate": height,
-            "seat_length": notch / sin_deg(pitch),
-            "plumb_cut_in": offset,
-            "rafter_length": offset / cos_deg(pitch),
+            "seat_length": given.birdsmouth * depth / sin_deg(self.pitch),
+            "plumb_cut_in": self.offset,
+            "rafter_length": self.offset / cos_deg(self.pitch),
             "plumb_cut_length": plumb,
             "top_at_cut": table_height + height,
             "foot_at_cut": table_height - below,
             "foot_below_table": below,
-            "trimmer_back_in": offset + self.trimmers * self.trimmer,
+            "trimmer_back_in": self.offset + given.trimmers * given.trimmer,
         }
 
 

@@ -2,20 +2,15 @@
 
 from msgspec.structs import replace
 
-from sitelog.calculators.catalogue import Outcome, Working, calculator
-from sitelog.calculators.rafters.hip_cuts import told_cuts, told_of_cuts
+from sitelog.calculators.catalogue import Outcome, Working, calculator, field
+from sitelog.calculators.rafters.hip_cuts import told_of_cuts
 from sitelog.calculators.rafters.hip_timber import (
-    INPUTS,
     RESULTS,
+    HipTimberInputs,
     in_own_words,
+    line_timber,
     notched_too_deep,
-    told_drops,
-    told_lengths,
-    told_seat,
-    told_stick,
 )
-from sitelog.geometry.hip_line import HipLine
-from sitelog.quantities.quantity import Section
 from sitelog.quantities.rounding import as_worked
 
 # A valley's results have the names of a hip's; these are said in its own words.
@@ -30,15 +25,22 @@ SAYS = {
     "drop_2": "Arris below slope 2, plumb",
     "height_above_plate": "Seat to top edge, square",
 }
-CORNER, *REST = INPUTS
 ENGINEER = "a valley carries the jacks of both slopes: the engineer gives its section, bearings and props"
+
+
+class ValleyInputs(HipTimberInputs):
+    """What `valley` takes: lengths in mm, angles in degrees."""
+
+    corner: float = field(
+        "angle", "angle between the plates at the internal corner, seen from outside", default=90, over=0, under=180
+    )
 
 
 @calculator(
     "valley",
+    ValleyInputs,
     branch="rafters",
     does="A valley rafter at any internal corner: lengths, cuts, hollow",
-    inputs=(replace(CORNER, says="angle between the plates at the internal corner, seen from outside"), *REST),
     results=in_own_words(RESULTS, SAYS),
     basis="geometry; half the ridge's thickness taken off along the valley: common practice",
     definition=(
@@ -52,32 +54,21 @@ ENGINEER = "a valley carries the jacks of both slopes: the engineer gives its se
     ),
     example="corner=90 pitch=35 run=3000 section=47x225 ridge=38 common_height_above_plate=122",
 )
-def valley(
-    *,
-    corner: float,
-    pitch: float,
-    pitch2: float | None,
-    run: float,
-    section: Section,
-    ridge: float,
-    ridge_side: float,
-    overhang: float,
-    common_height_above_plate: float | None,
-) -> Outcome:
-    line = HipLine(corner, pitch, pitch2 or pitch)
-    w = Working()
-    lengths = told_lengths(w, "valley", line, run, ridge, ridge_side)
-    cuts = told_cuts(w, line)
-    drops = told_drops(w, line, section.thickness)
-    commons = common_height_above_plate
-    seat = {} if commons is None else told_seat(w, "valley", line, section, commons)
-    tail, piece = told_stick(w, line, section, lengths, overhang)
-    notch, deep = notched_too_deep("valley", section, seat)
+def valley(given: ValleyInputs) -> Outcome:
+    """Lengths in mm, cuts in degrees, weight in kg. Refusal where none is left, or it sits clear of the plates."""
+    working = Working()
+    made = line_timber(working, "valley", given, dropped=False)
     return Outcome(
-        {**lengths, **cuts, **drops, **seat, "tail_length": tail, **piece.results},
-        _in_its_own_words(w),
-        cautions=("hip-engineer", *notch, *piece.cautions),
-        notes=(_how_to_set_it(drops), ENGINEER, *deep, *told_of_cuts(line), *piece.notes),
+        made.results,
+        _in_its_own_words(working),
+        cautions=made.cautions,
+        notes=(
+            _how_to_set_it(made.drops),
+            ENGINEER,
+            *notched_too_deep("valley", made),
+            *told_of_cuts(given.line),
+            *made.piece.notes,
+        ),
     )
 
 

@@ -2,13 +2,13 @@
 
 import math
 
-from sitelog.calculators.catalogue import MOST_ROWS, Input, Outcome, Output, Row, Working, calculator
+from sitelog.calculators.catalogue import MOST_ROWS, Inputs, Outcome, Output, Row, Working, calculator, field
 from sitelog.geometry.vectors import cos_deg
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
 
-SPACING = Input("spacing", "length", "most centre to centre, along the plate", over=0)
-THICKNESS = Input("thickness", "length", "thickness of one member", default=47, over=0)
+SPACING = field("length", "most centre to centre, along the plate", over=0)
+THICKNESS = field("length", "thickness of one member", default=47, over=0)
 
 
 def set_out(called: str, first: float, spacing: float, end: float, thickness: float) -> list[float]:
@@ -30,6 +30,15 @@ def set_out(called: str, first: float, spacing: float, end: float, thickness: fl
     return marks
 
 
+def check_gap(calculator: str, thickness: float, spacing: float) -> None:
+    """Refusal, in the calculator's name, for rafters so thick [mm] that they fill their spacing [mm]."""
+    if thickness >= spacing:
+        raise Refusal(
+            f"{calculator}: rafters {as_typed(thickness)} thick at a spacing of {as_typed(spacing)} leave no gap "
+            "between them"
+        )
+
+
 def between(called: str, length: float, spacing: float, thickness: float) -> list[float]:
     """Centres [mm] over a length with one at both its ends; one midway where the ends are one place."""
     if length < thickness:
@@ -43,17 +52,21 @@ def _told_count(w: Working, marks: list[float]) -> dict[str, float | int]:
     return {"count": len(marks), "last_bay": w.note("last_bay", "what is left at the end", bay)}
 
 
+class CentresInputs(Inputs):
+    """What `centres` takes: lengths in mm."""
+
+    length: float = field("length", "length of the plate, wall or deck, end to end", over=0)
+    spacing: float = SPACING
+    first: float = field("length", "from the start to the first centre", default=0)
+    last: float = field("length", "from the last centre to the end", default=0)
+    thickness: float = THICKNESS
+
+
 @calculator(
     "centres",
+    CentresInputs,
     branch="setting-out",
     does="Set out members at a spacing: how many, and the mark of each",
-    inputs=(
-        Input("length", "length", "length of the plate, wall or deck, end to end", over=0),
-        SPACING,
-        Input("first", "length", "from the start to the first centre", default=0),
-        Input("last", "length", "from the last centre to the end", default=0),
-        THICKNESS,
-    ),
     results=(
         Output("rows", "", "Marks", (Output("n", "", "Member"), Output("at", "mm", "Mark, from the start"))),
         Output("count", "", "How many"),
@@ -67,33 +80,37 @@ def _told_count(w: Working, marks: list[float]) -> dict[str, float | int]:
     ),
     example="length=3600 spacing=400 first=23.5 last=23.5",
 )
-def centres(*, length: float, spacing: float, first: float, last: float, thickness: float) -> Outcome:
-    if first + last > length:
+def centres(given: CentresInputs) -> Outcome:
+    if given.first + given.last > given.length:
         raise Refusal(
-            f"centres: first and last, {as_typed(first)} and {as_typed(last)}, are more than the length,"
-            f" {as_typed(length)}"
+            f"centres: first and last, {as_typed(given.first)} and {as_typed(given.last)}, are more than the length,"
+            f" {as_typed(given.length)}"
         )
     w = Working()
-    room = w.step("first_to_last", "length - first - last", length=length, first=first, last=last)
-    marks = between("centres", room, spacing, thickness)
-    rows: list[Row] = [{"n": n, "at": first + mark} for n, mark in enumerate(marks, start=1)]
+    room = w.step("first_to_last", "length - first - last", length=given.length, first=given.first, last=given.last)
+    marks = between("centres", room, given.spacing, given.thickness)
+    rows: list[Row] = [{"n": n, "at": given.first + mark} for n, mark in enumerate(marks, start=1)]
     return Outcome({"rows": rows, **_told_count(w, marks)}, w)
+
+
+class CommonsInputs(Inputs):
+    """What `commons` takes: lengths in mm, angles in degrees."""
+
+    first: float = field("length", "along the plate, from its corner to the first common's centre")
+    last: float = field("length", "the same to the last common's centre; the first, where there is but one")
+    run: float = field("length", "run of the first, plate's outer edge to the centre of the ridge", over=0)
+    run_last: float | None = field("length", "run of the last; the same as the first if left out", default=None, over=0)
+    pitch: float = field("pitch", "pitch of the slope, up a common")
+    spacing: float = SPACING
+    ridge: float = field("length", "thickness of the timber their heads butt against", default=0)
+    thickness: float = THICKNESS
 
 
 @calculator(
     "commons",
+    CommonsInputs,
     branch="rafters",
     does="Full common rafters of a slope, from end to end of the ridge: marks and lengths",
-    inputs=(
-        Input("first", "length", "along the plate, from its corner to the first common's centre"),
-        Input("last", "length", "the same to the last common's centre; the first, where there is but one"),
-        Input("run", "length", "run of the first, plate's outer edge to the centre of the ridge", over=0),
-        Input("run_last", "length", "run of the last; the same as the first if left out", optional=True, over=0),
-        Input("pitch", "pitch", "pitch of the slope, up a common"),
-        SPACING,
-        Input("ridge", "length", "thickness of the timber their heads butt against", default=0),
-        THICKNESS,
-    ),
     results=(
         Output(
             "rows",
@@ -120,29 +137,19 @@ def centres(*, length: float, spacing: float, first: float, last: float, thickne
     ),
     example="first=3000 last=6000 run=3000 pitch=35 spacing=400 ridge=38",
 )
-def commons(
-    *,
-    first: float,
-    last: float,
-    run: float,
-    run_last: float | None,
-    pitch: float,
-    spacing: float,
-    ridge: float,
-    thickness: float,
-) -> Outcome:
-    length, end = abs(last - first), run if run_last is None else run_last
+def commons(given: CommonsInputs) -> Outcome:
+    length, end = abs(given.last - given.first), given.run if given.run_last is None else given.run_last
     w = Working()
     room = w.note("first_to_last", "along the plate, from one mark to the other", length)
-    marks = between("commons", room, spacing, thickness)
-    widens = (end - run) / length if len(marks) > 1 else 0.0
+    marks = between("commons", room, given.spacing, given.thickness)
+    widens = (end - given.run) / length if len(marks) > 1 else 0.0
     off = w.step(
         "ridge_deduction",
         "ridge / 2 * hypot(1, widens)",
-        ridge=ridge,
+        ridge=given.ridge,
         widens=widens,
     )
-    runs = [run + widens * mark if len(marks) > 1 else (run + end) / 2 for mark in marks]
+    runs = [given.run + widens * mark if len(marks) > 1 else (given.run + end) / 2 for mark in marks]
     if min(runs) <= off:
         raise Refusal(f"commons: half the ridge, {as_typed(off)}, must be less than the run, {as_typed(min(runs))}")
     w.step(
@@ -150,25 +157,29 @@ def commons(
         "(run - ridge_deduction) / cos(pitch)",
         run=runs[0],
         ridge_deduction=off,
-        pitch=pitch,
+        pitch=given.pitch,
     )
-    way = 1 if last >= first else -1
+    way = 1 if given.last >= given.first else -1
     rows: list[Row] = [
-        {"n": n, "at": first + way * mark, "run": one, "length_to_ridge": (one - off) / cos_deg(pitch)}
+        {"n": n, "at": given.first + way * mark, "run": one, "length_to_ridge": (one - off) / cos_deg(given.pitch)}
         for n, (mark, one) in enumerate(zip(marks, runs, strict=True), start=1)
     ]
-    return Outcome({"rows": rows, **_told_count(w, marks), "plumb_cut_from_square": pitch}, w)
+    return Outcome({"rows": rows, **_told_count(w, marks), "plumb_cut_from_square": given.pitch}, w)
+
+
+class LapsInputs(Inputs):
+    """What `laps` takes: lengths in mm."""
+
+    length: float = field("length", "length of the whole member, end to end", over=0)
+    lap: float = field("length", "lap of one length over the next", default=0)
+    longest: float = field("length", "the longest you have, or can handle", default=4800, over=0)
 
 
 @calculator(
     "laps",
+    LapsInputs,
     branch="timber",
     does="A long member from lapped lengths: how many, and how long",
-    inputs=(
-        Input("length", "length", "length of the whole member, end to end", over=0),
-        Input("lap", "length", "lap of one length over the next", default=0),
-        Input("longest", "length", "the longest you have, or can handle", default=4800, over=0),
-    ),
     results=(
         Output("count", "", "Lengths"),
         Output("length_each", "mm", "Each length"),
@@ -181,22 +192,24 @@ def commons(
     ),
     example="length=9000 lap=100",
 )
-def laps(*, length: float, lap: float, longest: float) -> Outcome:
-    if lap >= longest:
-        raise Refusal(f"laps: the lap, {as_typed(lap)}, must be less than the longest length, {as_typed(longest)}")
+def laps(given: LapsInputs) -> Outcome:
+    if given.lap >= given.longest:
+        raise Refusal(
+            f"laps: the lap, {as_typed(given.lap)}, must be less than the longest length, {as_typed(given.longest)}"
+        )
     w = Working()
-    count = max(math.ceil((length - lap) / (longest - lap) - 1e-9), 1)
+    count = max(math.ceil((given.length - given.lap) / (given.longest - given.lap) - 1e-9), 1)
     if count > MOST_ROWS:
         raise Refusal(
-            f"laps: lengths of {as_typed(longest)} make {count} pieces; at most {MOST_ROWS}. Give a longer length"
+            f"laps: lengths of {as_typed(given.longest)} make {count} pieces; at most {MOST_ROWS}. Give a longer length"
         )
     w.note("count", "the fewest that reach, each lapped over the next", count, "")
     each = w.step(
         "length_each",
         "(length + (count - 1) * lap) / count",
-        length=length,
+        length=given.length,
         count=count,
-        lap=lap,
+        lap=given.lap,
     )
     short = each < 3000 and count > 1
     return Outcome(

@@ -2,13 +2,13 @@
 
 from collections.abc import Sequence
 
-from sitelog.calculators.catalogue import Input, Outcome, Output, Row, Verdict, Working, calculator
+from sitelog.calculators.catalogue import Inputs, Outcome, Output, Row, Verdict, Working, calculator, field
 from sitelog.calculators.setting_out.verdicts import READING, advice, verdict_by_guard_band
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
 
-TOLERANCE = Input("tolerance", "length", "limit allowed; leave out for no pass or fail", optional=True)
-READ_TO = Input("reading", "length", "how far out one reading may be", default=READING, over=0, high=100)
+TOLERANCE = field("length", "limit allowed; leave out for no pass or fail", default=None)
+READ_TO = field("length", "how far out one reading may be", default=READING, over=0, high=100)
 GOOD_TO = Output("uncertainty", "mm", "Good to")
 BY_READING = "geometry; ISO 14253-1 for the verdict"
 
@@ -29,17 +29,23 @@ def _two_readings(w: Working, reading: float) -> float:
     )
 
 
+class LevelsInputs(Inputs):
+    """What `levels` takes: lengths in mm."""
+
+    readings: Sequence[float] = field("offsets", "one reading for each point, in order")
+    kind: str = field(
+        "choice", "level readings (less is higher), or heights", default="staff", choices=("staff", "height")
+    )
+    points: str | None = field("text", "names of the points, with commas; 1, 2, 3 if left out", default=None)
+    tolerance: float | None = TOLERANCE
+    reading: float = READ_TO
+
+
 @calculator(
     "levels",
+    LevelsInputs,
     branch="setting-out",
     does="Level readings: how far out, and the packing at each point",
-    inputs=(
-        Input("readings", "offsets", "one reading for each point, in order"),
-        Input("kind", "choice", "level readings (less is higher), or heights", "staff", choices=("staff", "height")),
-        Input("points", "text", "names of the points, with commas; 1, 2, 3 if left out", optional=True),
-        TOLERANCE,
-        READ_TO,
-    ),
     results=(
         Output("high_point", "", "Highest point"),
         Output("range", "mm", "Highest to lowest"),
@@ -63,30 +69,29 @@ def _two_readings(w: Working, reading: float) -> float:
     ),
     example="readings=1402,1405,1400,1404,1407,1403 points=A,AB,B,C,CD,D tolerance=5",
 )
-def levels(
-    *, readings: Sequence[float], kind: str, points: str | None, tolerance: float | None, reading: float
-) -> Outcome:
-    if len(readings) < 2:
+def levels(given: LevelsInputs) -> Outcome:
+    if len(given.readings) < 2:
         raise Refusal("levels: give two readings or more")
-    names = _point_names(points, len(readings))
-    best = min(readings) if kind == "staff" else max(readings)
+    names = _point_names(given.points, len(given.readings))
+    best = min(given.readings) if given.kind == "staff" else max(given.readings)
     w = Working()
     spread = w.step(
         "range",
         "largest - smallest",
-        largest=max(readings),
-        smallest=min(readings),
+        largest=max(given.readings),
+        smallest=min(given.readings),
     )
-    deepest = "this reading less the smallest" if kind == "staff" else "the largest height less this one"
+    deepest = "this reading less the smallest" if given.kind == "staff" else "the largest height less this one"
     w.note("most_packing", f"at the lowest point; packing is each {deepest}", spread)
-    u = _two_readings(w, reading)
-    verdict, notes = _judged(spread, tolerance, u, "level")
+    u = _two_readings(w, given.reading)
+    verdict, notes = _judged(spread, given.tolerance, u, "level")
     packing: list[Row] = [
-        {"point": name, "reading": one, "packing": abs(one - best)} for name, one in zip(names, readings, strict=True)
+        {"point": name, "reading": one, "packing": abs(one - best)}
+        for name, one in zip(names, given.readings, strict=True)
     ]
     return Outcome(
         {
-            "high_point": names[list(readings).index(best)],
+            "high_point": names[list(given.readings).index(best)],
             "range": spread,
             "uncertainty": u,
             "packing": packing,
@@ -108,18 +113,22 @@ def _point_names(points: str | None, count: int) -> list[str]:
     return names
 
 
+class TwistInputs(Inputs):
+    """What `twist` takes: lengths in mm."""
+
+    spacing: float = field("length", "between the two, where the straightedge bears", over=0)
+    fall_foot: float = field("offset", "across the pair at the foot; left high is +")
+    fall_head: float = field("offset", "across the pair at the head; left high is +")
+    length: float = field("length", "along the rafter, from the foot reading to the head reading", over=0)
+    tolerance: float | None = TOLERANCE
+    reading: float = READ_TO
+
+
 @calculator(
     "twist",
+    TwistInputs,
     branch="setting-out",
     does="Twist between two rafters: fall across them at foot and head",
-    inputs=(
-        Input("spacing", "length", "between the two, where the straightedge bears", over=0),
-        Input("fall_foot", "offset", "across the pair at the foot; left high is +"),
-        Input("fall_head", "offset", "across the pair at the head; left high is +"),
-        Input("length", "length", "along the rafter, from the foot reading to the head reading", over=0),
-        TOLERANCE,
-        READ_TO,
-    ),
     results=(
         Output("wind", "mm", "Twist across the pair"),
         Output("wind_angle", "deg", "Angle of twist"),
@@ -134,44 +143,40 @@ def _point_names(points: str | None, count: int) -> list[str]:
     ),
     example="spacing=400 fall_foot=1 fall_head=6.5 length=3450 tolerance=3",
 )
-def twist(
-    *,
-    spacing: float,
-    fall_foot: float,
-    fall_head: float,
-    length: float,
-    tolerance: float | None,
-    reading: float,
-) -> Outcome:
-    for where, fall in (("foot", fall_foot), ("head", fall_head)):
-        if abs(fall) >= spacing:
-            raise Refusal(f"twist: fall_{where}={as_typed(fall)} can't be as much as spacing={as_typed(spacing)}")
+def twist(given: TwistInputs) -> Outcome:
+    for where, fall in (("foot", given.fall_foot), ("head", given.fall_head)):
+        if abs(fall) >= given.spacing:
+            raise Refusal(f"twist: fall_{where}={as_typed(fall)} can't be as much as spacing={as_typed(given.spacing)}")
     w = Working()
-    wind = w.step("wind", "fall_head - fall_foot", fall_head=fall_head, fall_foot=fall_foot)
+    wind = w.step("wind", "fall_head - fall_foot", fall_head=given.fall_head, fall_foot=given.fall_foot)
     angle = w.step(
         "wind_angle",
         "atan(wind / spacing)",
         "deg",
         wind=wind,
-        spacing=spacing,
+        spacing=given.spacing,
     )
-    each = w.step("wind_per_metre", "wind / length * 1000", wind=wind, length=length)
-    u = _two_readings(w, reading)
-    verdict, notes = _judged(wind, tolerance, u, "level")
+    each = w.step("wind_per_metre", "wind / length * 1000", wind=wind, length=given.length)
+    u = _two_readings(w, given.reading)
+    verdict, notes = _judged(wind, given.tolerance, u, "level")
     results = {"wind": wind, "wind_angle": angle, "wind_per_metre": each, "uncertainty": u}
     return Outcome(results, w, verdict, notes=notes)
 
 
+class StringInputs(Inputs):
+    """What `string` takes: lengths in mm."""
+
+    offsets: Sequence[float] = field("offsets", "offsets from the line at equal spaces, both ends included")
+    length: float = field("length", "end to end", over=0)
+    tolerance: float | None = TOLERANCE
+    reading: float = READ_TO
+
+
 @calculator(
     "string",
+    StringInputs,
     branch="setting-out",
     does="How straight a ridge, hip, plate or fascia is, from a string line",
-    inputs=(
-        Input("offsets", "offsets", "offsets from the line at equal spaces, both ends included"),
-        Input("length", "length", "end to end", over=0),
-        TOLERANCE,
-        READ_TO,
-    ),
     results=(
         Output("bow", "mm", "Bow (+ the same way as the offsets)"),
         Output("station", "mm", "Where, from the first end"),
@@ -196,37 +201,37 @@ def twist(
     ),
     example="offsets=0,4,7,3,0 length=4800 tolerance=10",
 )
-def string(*, offsets: Sequence[float], length: float, tolerance: float | None, reading: float) -> Outcome:
-    if len(offsets) < 3:
+def string(given: StringInputs) -> Outcome:
+    if len(given.offsets) < 3:
         raise Refusal("string: give at least three offsets: both ends and one between")
-    shares = [n / (len(offsets) - 1) for n in range(len(offsets))]
-    first, last = offsets[0], offsets[-1]
-    off = [one - (first + (last - first) * t) for one, t in zip(offsets, shares, strict=True)]
+    shares = [n / (len(given.offsets) - 1) for n in range(len(given.offsets))]
+    first, last = given.offsets[0], given.offsets[-1]
+    off = [one - (first + (last - first) * t) for one, t in zip(given.offsets, shares, strict=True)]
     most = max(range(len(off)), key=lambda n: abs(off[n]))
     t = shares[most]
     w = Working()
-    station = w.step("station", "length * part_way", length=length, part_way=t)
+    station = w.step("station", "length * part_way", length=given.length, part_way=t)
     bow = w.step(
         "bow",
         "offset - (first_end + (last_end - first_end) * part_way)",
-        offset=offsets[most],
+        offset=given.offsets[most],
         first_end=first,
         last_end=last,
         part_way=t,
     )
     ratio = None
     if abs(bow) > 1e-9:
-        ratio = w.step("ratio", "length / bow", "", length=length, bow=abs(bow))
+        ratio = w.step("ratio", "length / bow", "", length=given.length, bow=abs(bow))
     u = w.step(
         "uncertainty",
         "2 * sqrt((1 + part_way**2 + (1 - part_way)**2) * reading**2 / 3)",
         part_way=t,
-        reading=reading,
+        reading=given.reading,
     )
-    verdict, notes = _judged(bow, tolerance, u, "line")
+    verdict, notes = _judged(bow, given.tolerance, u, "line")
     stations: list[Row] = [
-        {"at": length * share, "offset": one, "off_line": away}
-        for share, one, away in zip(shares, offsets, off, strict=True)
+        {"at": given.length * share, "offset": one, "off_line": away}
+        for share, one, away in zip(shares, given.offsets, off, strict=True)
     ]
     return Outcome(
         {"bow": bow, "station": station, "ratio": ratio, "uncertainty": u, "stations": stations},

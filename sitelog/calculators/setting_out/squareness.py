@@ -6,7 +6,17 @@ from collections.abc import Sequence
 
 from msgspec import Struct
 
-from sitelog.calculators.catalogue import Input, Outcome, Output, Result, Row, Verdict, Working, calculator
+from sitelog.calculators.catalogue import (
+    Inputs,
+    Outcome,
+    Output,
+    Result,
+    Row,
+    Verdict,
+    Working,
+    calculator,
+    field,
+)
 from sitelog.calculators.setting_out.plates import CORNERS, SIX, adjusted, angle, area, six, weighed
 from sitelog.calculators.setting_out.verdicts import (
     CLASSES,
@@ -40,18 +50,26 @@ class Corner(Struct, frozen=True):
         return self.shorter_side * math.sin(math.radians(self.off_square))
 
 
+class SquarenessInputs(Inputs):
+    """What `squareness` takes: lengths in mm."""
+
+    ab: float = field("length", "plate AB, outside corners", over=0)
+    bc: float = field("length", "plate BC, outside corners", over=0)
+    cd: float = field("length", "plate CD, outside corners", over=0)
+    da: float = field("length", "plate DA, outside corners", over=0)
+    ac: float = field("length", "diagonal AC, outside corners", over=0)
+    bd: float = field("length", "diagonal BD, outside corners", over=0)
+    ties: Sequence[Tie] | None = field("ties", "more lengths between named points", default=None)
+    tape: str = field("choice", "class of the tape", default="II", choices=tuple(CLASSES))
+    tolerance: float = field("length", "most the diagonals may differ by", default=10.0)
+    reading: float = field("length", "how far out a reading may be", default=READING, over=0, high=100)
+
+
 @calculator(
     "squareness",
+    SquarenessInputs,
     branch="setting-out",
     does="Check four plates for square, and whether the tape readings agree",
-    inputs=(
-        *(Input(side.lower(), "length", f"plate {side}, outside corners", over=0) for side in SIX[:4]),
-        *(Input(side.lower(), "length", f"diagonal {side}, outside corners", over=0) for side in SIX[4:]),
-        Input("ties", "ties", "more lengths between named points", optional=True),
-        Input("tape", "choice", "class of the tape", default="II", choices=tuple(CLASSES)),
-        Input("tolerance", "length", "most the diagonals may differ by", default=10.0),
-        Input("reading", "length", "how far out a reading may be", default=READING, over=0, high=100),
-    ),
     results=(
         Output("diagonal_difference", "mm", "Diagonals differ by"),
         Output("uncertainty", "mm", "Good to"),
@@ -94,29 +112,17 @@ class Corner(Struct, frozen=True):
     ),
     example="ab=9000 bc=6000 cd=9003 da=6002 ac=10822 bd=10815 ties=A-M:4924,B-M:4925,C-M:6025,D-M:6021",
 )
-def squareness(
-    *,
-    ab: float,
-    bc: float,
-    cd: float,
-    da: float,
-    ac: float,
-    bd: float,
-    ties: Sequence[Tie] | None,
-    tape: str,
-    tolerance: float,
-    reading: float,
-) -> Outcome:
-    if len(ties or ()) > MOST_TIES:
-        raise Refusal(f"squareness: {len(ties or ())} ties; give at most {MOST_TIES}")
-    every = (*six(ab, bc, cd, da, ac, bd), *(ties or ()))
-    plates = adjusted(every, tape, reading)
-    doubted = [_names(every)[place] for place in suspects(weighed(every, tape, reading), plates)]
+def squareness(given: SquarenessInputs) -> Outcome:
+    if len(given.ties or ()) > MOST_TIES:
+        raise Refusal(f"squareness: {len(given.ties or ())} ties; give at most {MOST_TIES}")
+    every = (*six(given.ab, given.bc, given.cd, given.da, given.ac, given.bd), *(given.ties or ()))
+    plates = adjusted(every, given.tape, given.reading)
+    doubted = [_names(every)[place] for place in suspects(weighed(every, given.tape, given.reading), plates)]
     corners = [_corner(name, plates) for name in CORNERS]
     worst = max(corners, key=lambda one: one.out_of_square)
     w = Working()
-    difference, u = _diagonals(w, ac, bd, tape, reading)
-    verdict: Verdict = verdict_by_guard_band(difference, tolerance, u) if plates.agrees else "unsure"
+    difference, u = _diagonals(w, given.ac, given.bd, given.tape, given.reading)
+    verdict: Verdict = verdict_by_guard_band(difference, given.tolerance, u) if plates.agrees else "unsure"
     results: dict[str, Result] = {
         "diagonal_difference": difference,
         "uncertainty": u,
@@ -132,8 +138,12 @@ def squareness(
         "lengths": _length_rows(every, plates),
         "points": _point_rows(plates),
     }
-    off = plates.agrees and (verdict == "fail" or worst.out_of_square > tolerance)
-    notes = _square_notes(worst, ac, bd, verdict, tolerance, u) if plates.agrees else (_doubt(plates, doubted),)
+    off = plates.agrees and (verdict == "fail" or worst.out_of_square > given.tolerance)
+    notes = (
+        _square_notes(worst, given.ac, given.bd, verdict, given.tolerance, u)
+        if plates.agrees
+        else (_doubt(plates, doubted),)
+    )
     return Outcome(results, w, verdict, ("plate-refer",) if off else (), notes)
 
 

@@ -1,6 +1,6 @@
 """What a tape allows: its limit of error over a length, and what a reading with it proves."""
 
-from sitelog.calculators.catalogue import Input, Outcome, Output, Working, calculator
+from sitelog.calculators.catalogue import Inputs, Outcome, Output, Working, calculator, field
 from sitelog.calculators.setting_out.verdicts import (
     CLASSES,
     READING,
@@ -12,28 +12,26 @@ from sitelog.calculators.setting_out.verdicts import (
 from sitelog.refusal import Refusal
 
 
+class TapeInputs(Inputs):
+    """What `tape` takes: lengths in mm."""
+
+    length: float = field("length", "length taped", over=0)
+    class_: str = field("choice", "class printed on the blade", default="II", choices=tuple(CLASSES))
+    start: str = field("choice", "measured from the hook, or mark to mark", default="hook", choices=("hook", "mark"))
+    measured: float | None = field("length", "what you measured", default=None)
+    nominal: float | None = field("length", "what it should be", default=None)
+    tolerance: float | None = field("length", "limit allowed; leave out for no pass or fail", default=None)
+    reading: float = field("length", "how far out one reading may be", default=READING, over=0, high=100)
+    off_temperature: float = field(
+        "number", "how far the temperature is off 20, in degrees C", default=0.0, low=-60, high=60, unit="C"
+    )
+
+
 @calculator(
     "tape",
+    TapeInputs,
     branch="setting-out",
     does="How far out a tape may be, and what a reading with it can show",
-    inputs=(
-        Input("length", "length", "length taped", over=0),
-        Input("class", "choice", "class printed on the blade", default="II", choices=tuple(CLASSES)),
-        Input("start", "choice", "measured from the hook, or mark to mark", "hook", choices=("hook", "mark")),
-        Input("measured", "length", "what you measured", optional=True),
-        Input("nominal", "length", "what it should be", optional=True),
-        Input("tolerance", "length", "limit allowed; leave out for no pass or fail", optional=True),
-        Input("reading", "length", "how far out one reading may be", default=READING, over=0, high=100),
-        Input(
-            "off_temperature",
-            "number",
-            "how far the temperature is off 20, in degrees C",
-            default=0.0,
-            low=-60,
-            high=60,
-            unit="C",
-        ),
-    ),
     results=(
         Output("limit_of_error", "mm", "Tape may be out"),
         Output("uncertainty", "mm", "Reading may be out"),
@@ -51,38 +49,28 @@ from sitelog.refusal import Refusal
     ),
     example="length=4200 class=II measured=4203 nominal=4200 tolerance=5 off_temperature=12",
 )
-def tape(
-    *,
-    length: float,
-    class_: str,
-    start: str,
-    measured: float | None,
-    nominal: float | None,
-    tolerance: float | None,
-    reading: float,
-    off_temperature: float,
-) -> Outcome:
-    if (measured is None) != (nominal is None):
+def tape(given: TapeInputs) -> Outcome:
+    if (given.measured is None) != (given.nominal is None):
         raise Refusal("tape: give both measured= and nominal=, or neither")
     w = Working()
-    limit = _tape_limit(w, length, class_, start)
-    u = _tape_uncertainty(w, limit, length, reading, off_temperature)
+    limit = _tape_limit(w, given.length, given.class_, given.start)
+    u = _tape_uncertainty(w, limit, given.length, given.reading, given.off_temperature)
     difference, verdict = None, None
-    if measured is not None and nominal is not None:
-        difference = w.step("difference", "measured - nominal", measured=measured, nominal=nominal)
-    if difference is not None and tolerance is not None:
-        verdict = verdict_by_guard_band(difference, tolerance, u)
+    if given.measured is not None and given.nominal is not None:
+        difference = w.step("difference", "measured - nominal", measured=given.measured, nominal=given.nominal)
+    if difference is not None and given.tolerance is not None:
+        verdict = verdict_by_guard_band(difference, given.tolerance, u)
     return Outcome(
         {
             "limit_of_error": limit,
             "uncertainty": u,
             "difference": difference,
-            "pass_to": tolerance - u if tolerance is not None and tolerance >= u else None,
-            "fail_from": tolerance + u if tolerance is not None else None,
+            "pass_to": given.tolerance - u if given.tolerance is not None and given.tolerance >= u else None,
+            "fail_from": given.tolerance + u if given.tolerance is not None else None,
         },
         w,
         verdict,
-        notes=advice(verdict, tolerance, u) if tolerance is not None else (),
+        notes=advice(verdict, given.tolerance, u) if given.tolerance is not None else (),
     )
 
 

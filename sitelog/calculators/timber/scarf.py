@@ -2,7 +2,7 @@
 
 from msgspec import Struct
 
-from sitelog.calculators.catalogue import Input, Outcome, Output, Row, Working, calculator
+from sitelog.calculators.catalogue import Inputs, Outcome, Output, Row, Working, calculator, field
 from sitelog.calculators.outline import outline_output, outline_rows
 from sitelog.geometry.vectors import cos_deg, sin_deg
 from sitelog.quantities.rounding import as_typed, as_worked
@@ -73,24 +73,23 @@ class Scarf(Struct, frozen=True):
         return [{"point": name, "x": x, "y": y} for name, (x, y) in named]
 
 
+class ScarfInputs(Inputs):
+    """What `scarf` takes: lengths in mm."""
+
+    depth: float = field("length", "depth of the timber, on the face where the joint shows", over=0, high=1000)
+    ratio: float = field(
+        "number", "length over depth: 3 over a support; an old book 12, bolted 6", default=RATIO, low=2, high=10
+    )
+    wedge: float = field("length", "gap for the pair of wedges, along the splay", default=20, over=0)
+    nib: float = field("fraction", "square end, as a fraction of the depth", default=NIB, over=0, under=0.5)
+    hook: float = field("fraction", "step of the splay, as a fraction of the depth", default=HOOK, over=0)
+
+
 @calculator(
     "scarf",
+    ScarfInputs,
     branch="rafters",
     does="A wedged scarf to join two timbers: length, outline, wedge, screws",
-    inputs=(
-        Input("depth", "length", "depth of the timber, on the face where the joint shows", over=0, high=1000),
-        Input(
-            "ratio",
-            "number",
-            "length over depth: 3 over a support; an old book 12, bolted 6",
-            default=RATIO,
-            low=2,
-            high=10,
-        ),
-        Input("wedge", "length", "gap for the pair of wedges, along the splay", default=20, over=0),
-        Input("nib", "fraction", "square end, as a fraction of the depth", default=NIB, over=0, under=0.5),
-        Input("hook", "fraction", "step of the splay, as a fraction of the depth", default=HOOK, over=0),
-    ),
     results=(
         Output("joint_length", "mm", "Length of the joint"),
         Output("wedge", "mm", "Gap for the wedges, along"),
@@ -120,36 +119,36 @@ class Scarf(Struct, frozen=True):
     ),
     example="depth=220",
 )
-def scarf(*, depth: float, ratio: float, wedge: float, nib: float, hook: float) -> Outcome:
-    if 2 * nib + hook >= 1:
+def scarf(given: ScarfInputs) -> Outcome:
+    if 2 * given.nib + given.hook >= 1:
         raise Refusal(
-            f"scarf: two nibs of {as_typed(nib)} and a hook of {as_typed(hook)} of the depth leave no room for "
-            "the splay. Together they must be under the whole depth"
+            f"scarf: two nibs of {as_typed(given.nib)} and a hook of {as_typed(given.hook)} of the depth leave no room "
+            "for the splay. Together they must be under the whole depth"
         )
     w = Working()
-    half = _half(w, depth, ratio, wedge, nib, hook)
+    half = _half(w, given.depth, given.ratio, given.wedge, given.nib, given.hook)
     left = w.step(
         "depth_left",
         "depth / 2 - hook / 2 * cos(splay_from_edge) - wedge / 2 * sin(splay_from_edge)",
-        depth=depth,
+        depth=given.depth,
         hook=half.hook,
-        wedge=wedge,
+        wedge=given.wedge,
         splay_from_edge=half.splay,
     )
-    if wedge > half.bearing:
+    if given.wedge > half.bearing:
         raise Refusal(
-            f"scarf: a gap of {as_typed(wedge)} is longer than the bearing either side of it, "
+            f"scarf: a gap of {as_typed(given.wedge)} is longer than the bearing either side of it, "
             f"{as_worked(half.bearing)}; give a smaller wedge"
         )
     if left < half.nib:
         raise Refusal(
-            f"scarf: a gap of {as_typed(wedge)} by {as_worked(half.hook)} leaves less of the {as_typed(depth)} "
-            f"timber than its nib of {as_worked(half.nib)}; give a smaller wedge or hook"
+            f"scarf: a gap of {as_typed(given.wedge)} by {as_worked(half.hook)} leaves less of the "
+            f"{as_typed(given.depth)} timber than its nib of {as_worked(half.nib)}; give a smaller wedge or hook"
         )
     return Outcome(
         {
             "joint_length": half.length,
-            "wedge": wedge,
+            "wedge": given.wedge,
             "hook": half.hook,
             "nib": half.nib,
             "splay_from_edge": half.splay,
@@ -159,7 +158,7 @@ def scarf(*, depth: float, ratio: float, wedge: float, nib: float, hook: float) 
         },
         w,
         cautions=("joint-engineer",),
-        notes=_notes(ratio, half.length),
+        notes=_notes(given.ratio, half.length),
     )
 
 

@@ -6,7 +6,7 @@ from itertools import groupby
 
 from msgspec import Struct
 
-from sitelog.calculators.catalogue import Input, Outcome, Output, Row, Working, calculator
+from sitelog.calculators.catalogue import Inputs, Outcome, Output, Row, Working, calculator, field
 from sitelog.calculators.timber.cutting_demand import CENTS, LONGEST, PARTS, Lot, lots_of
 from sitelog.calculators.timber.cutting_plans import Plan
 from sitelog.calculators.timber.weights import DENSITY, GUIDELINE_KG, timber_mass
@@ -26,20 +26,26 @@ class Planned(Struct, frozen=True):
     least_length: int
 
 
+class StockInputs(Inputs):
+    """What `stock` takes: lengths in mm."""
+
+    cuts: Sequence[Cut] = field("cuts", "pieces, as section:length:count")
+    kerf: float = field("length", "width of the saw cut", default=4.0, high=20)
+    lengths: Sequence[float] | None = field(
+        "lengths", "stock lengths; 1800 to 7200 by 300 if left out", default=None, over=0, high=LONGEST
+    )
+    prices: Sequence[Price] | None = field(
+        "prices", "prices, as section:length:price; it then finds the cheapest", default=None
+    )
+    trim: float = field("length", "taken off each length first, to square its ends", default=0.0, high=1000)
+    usable: float = field("length", "offcuts this long or longer are kept", default=USABLE, over=0)
+
+
 @calculator(
     "stock",
+    StockInputs,
     branch="timber",
     does="What timber to buy for a list of cuts, and how to cut each length",
-    inputs=(
-        Input("cuts", "cuts", "pieces, as section:length:count"),
-        Input("kerf", "length", "width of the saw cut", default=4.0, high=20),
-        Input(
-            "lengths", "lengths", "stock lengths; 1800 to 7200 by 300 if left out", optional=True, over=0, high=LONGEST
-        ),
-        Input("prices", "prices", "prices, as section:length:price; it then finds the cheapest", optional=True),
-        Input("trim", "length", "taken off each length first, to square its ends", default=0.0, high=1000),
-        Input("usable", "length", "offcuts this long or longer are kept", default=USABLE, over=0),
-    ),
     results=(
         Output(
             "buy",
@@ -86,26 +92,18 @@ class Planned(Struct, frozen=True):
     ),
     example="cuts=47x150:3780:14,47x150:2260:9,47x225:4950:4 lengths=3600,4200,4800,5400,6000",
 )
-def stock(
-    *,
-    cuts: Sequence[Cut],
-    kerf: float,
-    lengths: Sequence[float] | None,
-    prices: Sequence[Price] | None,
-    trim: float,
-    usable: float,
-) -> Outcome:
+def stock(given: StockInputs) -> Outcome:
     """Lengths in mm. Raises Refusal as `lots_of` does, and where the solver is not installed."""
-    planned = _planned(lots_of(cuts, lengths, prices, kerf, trim))
+    planned = _planned(lots_of(given.cuts, given.lengths, given.prices, given.kerf, given.trim))
     w = Working()
     lifting = tuple(_lifting(planned))
     return Outcome(
         {
             "buy": [*_bought(planned)],
             "plan": [*_sawn(planned)],
-            "offcuts": [*_kept(planned, usable)],
+            "offcuts": [*_kept(planned, given.usable)],
             **_told(w, planned),
-            "cost": sum(one.plan.cost for one in planned) / CENTS if prices else None,
+            "cost": sum(one.plan.cost for one in planned) / CENTS if given.prices else None,
         },
         w,
         cautions=("heavy-lift",) if lifting else (),

@@ -1,6 +1,6 @@
 """What a timber weighs, and when that is more than one person should be asked to lift."""
 
-from sitelog.calculators.catalogue import Input, Outcome, Output, Working, calculator
+from sitelog.calculators.catalogue import Inputs, Outcome, Output, Working, calculator, field
 from sitelog.quantities.quantity import Section
 from sitelog.quantities.reading import NOMINAL_DEPTH
 from sitelog.quantities.rounding import as_typed, as_worked
@@ -29,25 +29,23 @@ def ripped_from(thickness: float, thick: float) -> Section:
     raise Refusal(f"{as_worked(thick)} at the thick end; the deepest stock section is {deep[-1]}. Build it up")
 
 
+class MassInputs(Inputs):
+    """What `mass` takes: lengths in mm."""
+
+    section: Section = field("section", "thickness x depth")
+    length: float = field("length", "length of one piece", over=0)
+    grade: str = field("choice", "strength class stamped on it", default="C24", choices=tuple(DENSITY))
+    density: float | None = field(
+        "number", "density in kg/m3, instead of the grade's", default=None, over=0, high=2000, unit="kg/m3"
+    )
+    count: int = field("count", "how many pieces", default=1, low=1)
+
+
 @calculator(
     "mass",
+    MassInputs,
     branch="timber",
     does="Weight of a timber, and whether one person can lift it",
-    inputs=(
-        Input("section", "section", "thickness x depth"),
-        Input("length", "length", "length of one piece", over=0),
-        Input("grade", "choice", "strength class stamped on it", default="C24", choices=tuple(DENSITY)),
-        Input(
-            "density",
-            "number",
-            "density in kg/m3, instead of the grade's",
-            optional=True,
-            over=0,
-            high=2000,
-            unit="kg/m3",
-        ),
-        Input("count", "count", "how many pieces", default=1, low=1),
-    ),
     results=(
         Output("mass_per_metre", "kg", "Weight per metre"),
         Output("mass_each", "kg", "Weight of one piece"),
@@ -62,30 +60,30 @@ def ripped_from(thickness: float, thick: float) -> Section:
     ),
     example="section=47x225 length=5100 grade=C24",
 )
-def mass(*, section: Section, length: float, grade: str, density: float | None, count: int) -> Outcome:
+def mass(given: MassInputs) -> Outcome:
     w = Working()
     each_metre = w.step(
         "mass_per_metre",
         "thickness / 1000 * depth / 1000 * density",
         "kg",
-        thickness=section.thickness,
-        depth=section.depth,
-        density=density or DENSITY[grade],
+        thickness=given.section.thickness,
+        depth=given.section.depth,
+        density=given.density or DENSITY[given.grade],
     )
     each = w.step(
         "mass_each",
         "mass_per_metre * length / 1000",
         "kg",
         mass_per_metre=each_metre,
-        length=length,
+        length=given.length,
     )
-    every = w.step("mass_all", "count * mass_each", "kg", count=count, mass_each=each)
+    every = w.step("mass_all", "count * mass_each", "kg", count=given.count, mass_each=each)
     return Outcome(
         {"mass_per_metre": each_metre, "mass_each": each, "mass_all": every},
         w,
         cautions=("heavy-lift",) if each > GUIDELINE_KG[0] else (),
-        notes=_lifting(each, count),
-        basis="density as typed" if density else f"BS EN 338:2016, Table 1, {grade} mean density",
+        notes=_lifting(each, given.count),
+        basis="density as typed" if given.density else f"BS EN 338:2016, Table 1, {given.grade} mean density",
     )
 
 

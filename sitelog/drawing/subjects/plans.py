@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from math import hypot
 
-from sitelog.calculators.rafters.roof import outline
+from sitelog.calculators.rafters.outlines import outline
 from sitelog.drawing.model import Drawing, Line, Point, Words
 from sitelog.drawing.pen import DrawnAnswer, Sheet, figure, middle
 from sitelog.geometry.roof_lines import CORNERS, SIDES
