@@ -1,6 +1,6 @@
 """One check answered line by line: its figures or its choice, what they come to, and the ways on when it is out."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from sitelog.checklist.schema.model import Figure
 from sitelog.job.actions import actions
@@ -9,7 +9,8 @@ from sitelog.job.actions.preview import preview
 from sitelog.job.log.entry import Draft
 from sitelog.job.photos.photo import Photo
 from sitelog.job.state.corrections import ReasonWanted
-from sitelog.job.state.views import CheckView
+from sitelog.job.state.record_views import Instrument
+from sitelog.job.state.views import CheckView, State
 from sitelog.lines.photos import photo_of
 from sitelog.lines.session import LineSession
 from sitelog.lines.talk import BACK, said_before
@@ -154,20 +155,7 @@ def _forget(session: LineSession, path: str) -> None:
 def _figure(session: LineSession, path: str, figure: Figure) -> str:
     """One figure, read in its kind as soon as it is said; it is kept for the next time should the job be left here."""
     view, typed = _view(session, path), session.drafts.typed(path)
-    would_be, _ = preview(session.state, session.job.library, view, typed)
-    seen = next(one for one in would_be.figures if one.key == figure.key)
-    ask = [f"{figure.says or view.check.ask}."]
-    if seen.drawn is not None:
-        told = meant_words(seen, session.state.units)
-        ask.append(f"{told[0].upper()}{told[1:]}.")
-    if seen.limit:
-        ask.append(f"{limit_text(seen, session.state)}.")
     standing = typed.get(figure.key, "")
-    ask.append(f"Type {ACCEPTS[figure.kind]}.")
-    if standing:
-        ask.append(said_before(standing))
-    elif figure.optional:
-        ask.append("Press Enter to leave it out.")
 
     def hear(text: str) -> str:
         text = text or standing
@@ -177,9 +165,27 @@ def _figure(session: LineSession, path: str, figure: Figure) -> str:
             raise Refusal(f"{figure.says or view.check.ask}: nothing typed. Type {ACCEPTS[figure.kind]}, or {BACK}.")
         return text
 
+    ask = _figure_asked(session, view, figure, typed)
     text = session.talk.ask(" ".join(ask), hear, about_lines(view, session.state, figure.key))
     session.drafts.keep(path, {**typed, figure.key: text})
     return text
+
+
+def _figure_asked(session: LineSession, view: CheckView, figure: Figure, typed: Mapping[str, str]) -> Iterator[str]:
+    """What it is, what it is meant to be, its limit, and what can be typed."""
+    would_be, _ = preview(session.state, session.job.library, view, typed)
+    seen = next(one for one in would_be.figures if one.key == figure.key)
+    yield f"{figure.says or view.check.ask}."
+    if seen.drawn is not None:
+        told = meant_words(seen, session.state.units)
+        yield f"{told[0].upper()}{told[1:]}."
+    if seen.limit:
+        yield f"{limit_text(seen, session.state)}."
+    yield f"Type {ACCEPTS[figure.kind]}."
+    if standing := typed.get(figure.key, ""):
+        yield said_before(standing)
+    elif figure.optional:
+        yield "Press Enter to leave it out."
 
 
 def _tool(session: LineSession, path: str) -> str:
@@ -192,24 +198,23 @@ def _tool(session: LineSession, path: str) -> str:
     known.sort(key=lambda tool: tool.id != used)
     rows = [f"{named(tool)}{', used last' if tool.id == used else ''}" for tool in known]
     session.talk.say("What did you measure it with?", *(f"{number} {row}" for number, row in enumerate(rows, 1)))
-
-    def hear(text: str) -> str:
-        if text == NONE:
-            return ""
-        if text in session.state.instruments:
-            return text
-        if text.isascii() and text.isdecimal() and 1 <= int(text) <= len(known):
-            return known[int(text) - 1].id
-        if not text:
-            raise Refusal(f"Type the name of the tool, or {NONE} if it isn't on the list.")
-        return text
-
     number = "a number, " if known else ""
     ask = f"Type {number}the name on the tool, or {NONE} if it isn't on the list."
-    name = session.talk.ask(ask, hear, ("The tape's class sets how far its reading can be trusted.",))
+    more = ("The tape's class sets how far its reading can be trusted.",)
+    name = session.talk.ask(ask, lambda text: _tool_said(text, known, session.state), more)
     if name and name not in session.state.instruments:
         session.do(lambda: prompts.unknown(name, session.state))
     return name if name in session.state.instruments else ""
+
+
+def _tool_said(text: str, known: Sequence[Instrument], state: State) -> str:
+    """The name of the tool, for its number or its name; "" for none of the list. Refusal for nothing said."""
+    if not text:
+        raise Refusal(f"Type the name of the tool, or {NONE} if it isn't on the list.")
+    if text == NONE:
+        return ""
+    is_number = text.isascii() and text.isdecimal() and text not in state.instruments
+    return known[int(text) - 1].id if is_number and 1 <= int(text) <= len(known) else text
 
 
 # -- the ways on --

@@ -1,5 +1,7 @@
 """Any calculator by itself, its inputs asked in turn, with what is known of the part in hand."""
 
+from collections.abc import Iterator
+
 from sitelog.calculators import sheet
 from sitelog.calculators.ask import ask, input_value
 from sitelog.calculators.catalogue import Answer, Calculator
@@ -7,7 +9,7 @@ from sitelog.calculators.catalogue import Input as Wanted
 from sitelog.calculators.index import calculators
 from sitelog.checklist.schema.kinds import unit_of_kind
 from sitelog.lines.session import LineSession
-from sitelog.quantities.quantity import ACCEPTS
+from sitelog.quantities.quantity import ACCEPTS, Units
 from sitelog.refusal import Refusal
 from sitelog.wording.formatting import value_text
 from sitelog.wording.prompts.calculating import LEFT_OUT, KnownInputs, known_of
@@ -30,19 +32,11 @@ def work(session: LineSession, part: str) -> None:
 
 def _input(session: LineSession, one: Calculator, wanted: Wanted, known: dict[str, KnownInputs]) -> str:
     takes = f"one of {', '.join(wanted.choices)}" if wanted.choices else ACCEPTS[wanted.kind]
-    says = [f"{wanted.name.replace('_', ' ')}: {wanted.says}. Type {takes}."]
-    stands, unit = known.get(wanted.name), unit_of_kind(wanted.kind)
-    if stands:
-        told = value_text(unit, stands.value, session.state.units, typed=stands.typed)
-        says.append(f"Press Enter to use {told} ({stands.words}).")
-    elif wanted.default is not None:
-        says.append(
-            f"Press Enter to use {value_text(unit, wanted.default, session.state.units, typed=True)} (the usual)."
-        )
-    elif not wanted.required:
-        says.append("Press Enter to leave it out.")
-    if stands and not wanted.required:
-        says.append(f"Type {LEFT_OUT} to leave it out.")
+    stands = known.get(wanted.name)
+    says = [
+        f"{wanted.name.replace('_', ' ')}: {wanted.says}. Type {takes}.",
+        *_on_enter(wanted, stands, session.state.units),
+    ]
 
     def hear(text: str) -> str:
         if not text and wanted.required and not stands and wanted.default is None:
@@ -52,6 +46,20 @@ def _input(session: LineSession, one: Calculator, wanted: Wanted, known: dict[st
         return text
 
     return session.talk.ask(" ".join(says), hear, (f"This is used in the calculation: {wanted.says}.",))
+
+
+def _on_enter(wanted: Wanted, stands: KnownInputs | None, units: Units) -> Iterator[str]:
+    """What Enter alone takes, and how a figure of the job is left out."""
+    unit = unit_of_kind(wanted.kind)
+    if stands:
+        told = value_text(unit, stands.value, units, typed=stands.typed)
+        yield f"Press Enter to use {told} ({stands.words})."
+        if not wanted.required:
+            yield f"Type {LEFT_OUT} to leave it out."
+    elif wanted.default is not None:
+        yield f"Press Enter to use {value_text(unit, wanted.default, units, typed=True)} (the usual)."
+    elif not wanted.required:
+        yield "Press Enter to leave it out."
 
 
 def _worked(

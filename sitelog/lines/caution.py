@@ -1,7 +1,8 @@
 """One caution read: what can hurt, what to do, who to ask, and the question about this job that alone clears it."""
 
-from sitelog.checklist.schema.model import Caution
+from sitelog.checklist.schema.model import Caution, Question
 from sitelog.job.actions import actions
+from sitelog.job.log.entry import Draft
 from sitelog.job.state.views import StageView
 from sitelog.lines.session import LineSession
 from sitelog.refusal import Refusal
@@ -21,24 +22,32 @@ def read(session: LineSession, stage: StageView, caution: Caution, place: str = 
     rows = caution_words(caution, session.job.library, session.state)
     told = [f"{lead}: {words}" if lead else words for lead, words in rows]
     session.talk.say("", f"Caution: {caution.title}.{f' {place}.' if place else ''}", *told)
-    choices = choice_lines(question) if question.kind == "choice" else []
+
+    def draft(answer: str) -> Draft:
+        return actions.read_caution(session.state, session.job.library, caution.id, answer, at=at)
 
     def hear(text: str) -> str:
         if not text.strip():
             raise Refusal(f"{UNANSWERED}: type {right}.")
-        if not choices:
-            # Proved here, where it can be put right.
-            actions.read_caution(session.state, session.job.library, caution.id, text, at=at)
-            return text
-        if text.isascii() and text.isdecimal() and 1 <= int(text) <= len(choices):
-            return question.choices[int(text) - 1]
-        raise Refusal(f"{text!r} isn't an answer: type {right}, 1 to {len(choices)}.")
+        if question.kind == "choice":
+            return _chosen(text, question)
+        draft(text)  # proved here, where it can be put right
+        return text
 
+    choices = choice_lines(question) if question.kind == "choice" else []
     session.talk.say(f"{question_line(question)}{f', {question.unit}' if question.unit else ''}", *choices)
     answer = session.talk.ask(f"Type {right}, {OR_BACK}", hear, told)
-    if not session.attempt(lambda: actions.read_caution(session.state, session.job.library, caution.id, answer, at=at)):
+    if not session.attempt(lambda: draft(answer)):
         return False
     if session.state.readings[-1].stops:
         session.talk.say(stop_line(caution, answer))
         return False
     return True
+
+
+def _chosen(text: str, question: Question) -> str:
+    """The choice of that number. Refusal for anything else."""
+    last = len(question.choices)
+    if text.isascii() and text.isdecimal() and 1 <= int(text) <= last:
+        return question.choices[int(text) - 1]
+    raise Refusal(f"{text!r} isn't an answer: type {wanted(question)}, 1 to {last}.")

@@ -7,7 +7,7 @@ from sitelog.job.actions import actions
 from sitelog.job.facts.fact import MEANT, Fact
 from sitelog.job.find import find as found_by
 from sitelog.job.state.marks import state_word
-from sitelog.job.state.record_views import DiaryDay, Snag
+from sitelog.job.state.record_views import DiaryDay, Instrument, Snag
 from sitelog.lines.photos import attach_to_day, photos
 from sitelog.lines.session import LineSession
 from sitelog.lines.timber import timber
@@ -25,6 +25,7 @@ from sitelog.wording.snags import snag_lines, who_and_when
 
 MOST = 200  # rows found that are told
 PHOTO = "attach a photo"
+CHANGE, GO = "change the drawing figure", "go to its check"
 Told = list[tuple[str, str]]
 
 
@@ -44,18 +45,22 @@ def facts(session: LineSession, path: str) -> str:
     fact = facts[session.talk.pick("Which figure?", [_fact_row(session, one) for one in facts])]
     session.talk.say(*lines(fact_lines(fact, session.state)))
     check = check_of(fact, session.state)
-    rows = ["change the drawing figure"] if can_be_drawn(fact) else []
-    rows += ["go to its check"] if check else []
+    rows = [CHANGE] if can_be_drawn(fact) else []
+    rows += [GO] if check else []
     if not rows:
         session.talk.say(elsewhere(fact, session.state))
-        return ""
-    if rows[session.talk.pick("What now?", rows)].startswith("go"):
+    elif rows[session.talk.pick("What now?", rows)] == GO:
         return check
+    else:
+        _change(session, fact)
+    return ""
+
+
+def _change(session: LineSession, fact: Fact) -> None:
     if session.do(lambda: prompts.change(session.state, fact)):
         stale = len(session.state.stale)
         more = f" {counted(stale, 'check is', 'checks are')} now out of date." if stale else ""
         session.talk.say(f"{fact.says}: drawing figure changed.{more}")
-    return ""
 
 
 def _of(fact: Fact) -> str:
@@ -85,10 +90,10 @@ def snags(session: LineSession, path: str) -> str:
         return ""
     snag = found[at]
     session.talk.say(*lines(snag_lines(snag, session.state)))
-    choices = (["mark it fixed"] if snag.open else []) + (["go to its check"] if snag.path else [])
+    choices = (["mark it fixed"] if snag.open else []) + ([GO] if snag.path else [])
     if not choices:
         return ""
-    if choices[session.talk.pick("What now?", choices)].startswith("go"):
+    if choices[session.talk.pick("What now?", choices)] == GO:
         return snag.path
     if session.named() and session.attempt(lambda: actions.close_snag(session.state, snag.id)):
         session.talk.say(f"Snag {snag.id} closed by {session.by}. Type undo to reopen it.")
@@ -113,7 +118,11 @@ def instruments(session: LineSession, path: str) -> str:
     if at == len(tools):
         _register(session)
         return ""
-    tool = tools[at]
+    return _tool(session, tools[at])
+
+
+def _tool(session: LineSession, tool: Instrument) -> str:
+    """One tool: why it is bad, what it measured, and what can be done; the path to go on to, or ""."""
     if tool.doubted:
         session.talk.say(f"Bad: {tool.why} ({tool.by}, {day(tool.at)}). Everything measured with it is flagged.")
     views = measured_with(tool.id, session.state)
@@ -150,9 +159,7 @@ def journal(session: LineSession, path: str) -> str:
     while True:
         page = page_of(session.state, known[at])
         session.talk.say("", f"{date.fromisoformat(page.day):%A %d %B %Y}, day {at + 1} of {len(known)}")
-        logged = [entry for entry in page.entries if entry.act != "diary"]
-        session.talk.say(*(f"{local_time(one)} {what(one, session.state)}. {one.by}" for one in logged))
-        session.talk.say(*lines(day_lines(page)), *([] if logged else ["Nothing recorded this day."]))
+        _say_day(session, page)
         keys = list(prompts.DIARY)
         rows = [*(f"write: {prompts.diary_label(key)}" for key in keys), PHOTO]
         moves = [step for step in (-1, 1) if 0 <= at + step < len(known)]
@@ -164,6 +171,12 @@ def journal(session: LineSession, path: str) -> str:
             at += moves[said - len(keys) - 1]
         elif attach_to_day(session, page.day):
             session.talk.say("Added to the site diary.")
+
+
+def _say_day(session: LineSession, page: DiaryDay) -> None:
+    logged = [entry for entry in page.entries if entry.act != "diary"]
+    session.talk.say(*(f"{local_time(entry)} {what(entry, session.state)}. {entry.by}" for entry in logged))
+    session.talk.say(*lines(day_lines(page)), *([] if logged else ["Nothing recorded this day."]))
 
 
 def _write(session: LineSession, page: DiaryDay, key: str) -> None:

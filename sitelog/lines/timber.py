@@ -1,8 +1,11 @@
 """The cutting list of the job as built, in words, and what to buy for it."""
 
+from collections.abc import Sequence
+
 from sitelog.calculators.ask import input_value
 from sitelog.calculators.index import find
 from sitelog.job.buying import KERF, buy
+from sitelog.job.members import Line
 from sitelog.lines.calculators import answer_lines
 from sitelog.lines.session import LineSession
 from sitelog.quantities.quantity import ACCEPTS, Value
@@ -25,19 +28,25 @@ def timber(session: LineSession, path: str) -> str:
         told = (one.what, one.section, length, one.count, one.cuts, one.more, one.stands)
         session.talk.say(in_words(". ".join(words for words in told if words), session.state))
     if session.talk.pick("The cutting list.", ["work out what to buy", "that is all"]) == 0:
-        given = {name: value for name in ASKED if (value := _asked(session, name)) is not None}
-        try:
-            purchase = buy(
-                lines,
-                kerf=given.get("kerf", KERF),  # type: ignore[arg-type]
-                lengths=given.get("lengths"),  # type: ignore[arg-type]
-                prices=given.get("prices"),  # type: ignore[arg-type]
-            )
-        except Refusal as refusal:
-            session.talk.refuse(refusal.message)
-            return ""
-        session.talk.say(*not_bought(purchase), *(answer_lines(session, purchase.answer) if purchase.answer else ()))
+        _buy(session, lines)
     return ""
+
+
+def _buy(session: LineSession, lines: Sequence[Line]) -> None:
+    """Ask what the merchant has, and say what to buy of it."""
+    given = {name: value for name in ASKED if (value := _asked(session, name)) is not None}
+    try:
+        purchase = buy(
+            lines,
+            kerf=given.get("kerf", KERF),  # type: ignore[arg-type]
+            lengths=given.get("lengths"),  # type: ignore[arg-type]
+            prices=given.get("prices"),  # type: ignore[arg-type]
+        )
+    except Refusal as refusal:
+        session.talk.refuse(refusal.message)
+        return
+    answer = answer_lines(session, purchase.answer) if purchase.answer else ()
+    session.talk.say(*not_bought(purchase), *answer)
 
 
 def _asked(session: LineSession, name: str) -> Value:

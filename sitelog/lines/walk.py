@@ -12,16 +12,16 @@ from sitelog.lines.pages import PAGES
 from sitelog.lines.photos import attach
 from sitelog.lines.session import LineSession
 from sitelog.lines.talk import Left
+from sitelog.lines.telling import here_told, stage_told
 from sitelog.lines.words import HARMLESS, WORDS_HERE, Word, said
 from sitelog.refusal import NOT_SAVED, Refusal
 from sitelog.wording.entries import what
-from sitelog.wording.flags import flags
-from sitelog.wording.formatting import KIND_WORDS, next_words, row_figures
+from sitelog.wording.formatting import next_words
 from sitelog.wording.prompts import prompts
 from sitelog.wording.prompts.asking import against, read_first, to_read
 from sitelog.wording.recap import standing
 from sitelog.wording.result import input_lines, spoken, working_lines
-from sitelog.wording.strip import AT_A_TIME, read_line, stage_line, stage_lines, strip_lines, unread_line
+from sitelog.wording.strip import AT_A_TIME
 
 REST_SECONDS = 60.0
 
@@ -145,11 +145,7 @@ class Walk:
 
     def tell_stage(self) -> None:
         """The stage, and each of its checks with its number."""
-        stage, state = self.stage, self.state
-        part = next((one.title for one in state.parts if one.id == stage.part != "job"), "")
-        self.talk.say("", f"Stage {stage_line(stage, state)}{'. ' + part if part else ''}")
-        self.talk.say(*(f"{number} {_row(view, state)}" for number, view in enumerate(stage.shown, 1)))
-        self.talk.say(f"{len(stage.shown) + 1} {_closing(stage)}")
+        self.talk.say(*stage_told(self.stage, self.state))
 
     def _show(self) -> None:
         if self.stage.path != self.stage_shown:
@@ -158,17 +154,8 @@ class Walk:
         if self.path == self.shown:
             return
         self.shown = self.path
-        stage, view, state = self.stage, self.check, self.state
-        due = self._due(stage)
-        unread, done = unread_line(due), read_line(stage, due)
-        self.talk.say("")
-        if view:
-            number = stage.shown.index(view) + 1
-            self.talk.say(f"Check {number} of {len(stage.shown)}: {view.check.ask}. {_state(view)}.")
-            self.talk.say(*strip_lines(view, state, unread))
-        else:
-            self.talk.say(*stage_lines(stage, state, unread), _closing(stage))
-        self.talk.say(*([done] if done else []))
+        due = self._due(self.stage)
+        self.talk.say(*here_told(self.stage, self.check, self.state, due))
 
     # -- acts --
 
@@ -302,25 +289,6 @@ class Walk:
             self.go(path)
         elif path:
             self.talk.say("That check doesn't apply to this job.")
-
-
-def _state(view: CheckView) -> str:
-    word = state_word(view)
-    return f"{word}, {KIND_WORDS[view.check.kind]}" if view.state == "open" else word
-
-
-def _row(view: CheckView, state: State) -> str:
-    figures = row_figures(view, state.units)
-    stands = ", ".join([_state(view), *(flag.words for flag in flags(view))])
-    return f"{stands}: {view.check.ask}{'. ' + figures if figures else ''}"
-
-
-def _closing(stage: StageView) -> str:
-    """The stage's last row: its hold or its signature."""
-    if stage.by:
-        return f"{stage.state}, by {stage.by}"
-    ask = "HOLD: sign here before going on" if stage.stage.hold else "Stage complete"
-    return f"{ask}. {stage.stage.signer} signs"
 
 
 # What each action does that neither asks nor opens a page, by its name in the table of actions.

@@ -35,13 +35,15 @@ def _values(value: Mapping[str, Any], view: CheckView | None, state: State) -> l
     units = {figure.key: figure.unit for figure in view.figures} if view else {}
     labels = {choice.id: choice.label for choice in view.check.choices} if view else {}
     told = []
-    for key, worth in value.items():
-        if key.startswith("@") or key in ("photo", "photos"):
-            continue
-        shown = tuple(worth) if isinstance(worth, list) else worth
-        text = labels.get(str(worth)) or value_text(units.get(key, ""), shown, state.units, typed=True)
+    for key in (key for key in value if not key.startswith("@") and key not in ("photo", "photos")):
+        text = labels.get(str(value[key])) or _figure(units.get(key, ""), value[key], state)
         told.append(text if key == "value" else f"{key_words(key)} {text}")
     return told
+
+
+def _figure(unit: str, worth: Any, state: State) -> str:
+    """A value of an entry as it was typed; several, as a list has them, with commas."""
+    return value_text(unit, tuple(worth) if isinstance(worth, list) else worth, state.units, typed=True)
 
 
 def _diary(entry: Entry, state: State) -> str:
@@ -67,9 +69,8 @@ def _drawn(entry: Entry, state: State) -> Iterator[str]:
         if key == USUAL:
             continue
         fact = state.facts.get(f"{entry.part}.{key}")
-        shown = tuple(worth) if isinstance(worth, list) else worth
         by = " (usual)" if key in usual else ""
-        yield f"{key_words(key)} {value_text(fact.unit if fact else '', shown, state.units, typed=True)}{by}"
+        yield f"{key_words(key)} {_figure(fact.unit if fact else '', worth, state)}{by}"
 
 
 def _plain(entry: Entry, state: State) -> str:

@@ -17,15 +17,18 @@ def fact_lines(fact: Fact, state: State, changes: str = "") -> list[tuple[str, s
         told.append(("By", fact.who))
     if fact.refusal:
         told.append(("Can't work out yet", in_words(fact.refusal, state)))
+    return [*told, _whence(fact, state, changes)]
+
+
+def _whence(fact: Fact, state: State, changes: str) -> tuple[str, str]:
+    """Whether it is off the drawing, measured or worked."""
     if can_be_drawn(fact) and fact.whence == "usual":
-        told.append(("Usual", f"the checklist's usual figure; nobody gave one from the drawing{changes}"))
-    elif can_be_drawn(fact):
-        told.append(("Drawn", f"from the drawing{changes}"))
-    elif fact.setters:
-        told.append(("Measured at", "; ".join(_ask(path, state) for path in fact.setters)))
-    else:
-        told.append(("Worked", f"from other figures{', by ' + fact.set_by if fact.set_by else ''}"))
-    return told
+        return "Usual", f"the checklist's usual figure; nobody gave one from the drawing{changes}"
+    if can_be_drawn(fact):
+        return "Drawn", f"from the drawing{changes}"
+    if fact.setters:
+        return "Measured at", "; ".join(_ask(path, state) for path in fact.setters)
+    return "Worked", f"from other figures, by {fact.set_by}" if fact.set_by else "from other figures"
 
 
 def asked_lines(asked: Asked, state: State, sources: Mapping[str, Source]) -> list[tuple[str, str]]:

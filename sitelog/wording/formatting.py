@@ -65,19 +65,31 @@ def typed_text(value: object, kind: str = "") -> str:
 def row_figures(view: CheckView, units: Units) -> str:
     """What stands in the check's row: the headline of the sum, or the figures read, or what is wanted."""
     if view.check.kind == "choice" and view.value is not None:
-        return next((c.label for c in view.check.choices if c.id == view.value), str(view.value))
+        return next((choice.label for choice in view.check.choices if choice.id == view.value), str(view.value))
     headline = _headline(view, units)
     if view.state == "open":
         return headline if view.check.kind == "calculate" else ""
-    read = [f for f in view.figures if f.value is not None]
-    one_reading = len(view.figures) == 1 and bool(read) and isinstance(read[0].value, (int, float))
-    if headline and not one_reading:
+    if headline and not _is_one_reading(view):
         return headline
+    return _readings(view, units) or _word(view)
+
+
+def _is_one_reading(view: CheckView) -> bool:
+    return len(view.figures) == 1 and isinstance(view.figures[0].value, (int, float))
+
+
+def _readings(view: CheckView, units: Units) -> str:
+    """The figures that were read: one with its unit, several by their keys."""
+    read = [figure for figure in view.figures if figure.value is not None]
     if len(read) == 1:
         return value_text(read[0].unit, read[0].value, units, typed=True)
-    if read:
-        return "  ".join(f"{key_words(f.key)} {_bare(f, units)}" for f in read)
-    return f"{view.value}{', not attached' if view.photo_name else ''}" if isinstance(view.value, str) else ""
+    return "  ".join(f"{key_words(figure.key)} {_bare(figure, units)}" for figure in read)
+
+
+def _word(view: CheckView) -> str:
+    if not isinstance(view.value, str):
+        return ""
+    return f"{view.value}, not attached" if view.photo_name else view.value
 
 
 def _bare(figure: FigureView, units: Units) -> str:
@@ -116,18 +128,25 @@ def limit_text(view: CheckView | FigureView, state: State) -> str:
 
 def close_call(figure: FigureView, units: Units) -> str:
     """A figure that stands too near its limit to be called: where it would be good, and where out; else nothing."""
-    limit, value, u = figure.limit, figure.value, figure.uncertainty
-    if figure.verdict != "unsure" or not limit or limit.amount is None or not u or not isinstance(value, (int, float)):
+    limit, uncertainty = figure.limit, figure.uncertainty
+    size = _held_to_limit(figure)
+    if figure.verdict != "unsure" or not limit or not uncertainty or size is None:
         return ""
-    if not isfinite(u) or not isfinite(limit.amount):  # figures beyond all reason, from a file that was spoilt
+    amount = limit.amount
+    # Figures beyond all reason come from a file that was spoilt.
+    if amount is None or not isfinite(uncertainty) or not isfinite(amount):
         return ""
-    if limit.rule == "within" and figure.difference is None:
-        return ""
-    told = value_text(figure.unit, value, units, typed=True)
-    size = value if figure.difference is None or limit.rule != "within" else figure.difference
-    good, out = _beyond(limit, u, figure.unit, units)
-    where = "on its limit" if abs(abs(size) - limit.amount) < 1e-6 else "too near its limit"
+    told = value_text(figure.unit, figure.value, units, typed=True)
+    good, out = _beyond(limit, uncertainty, figure.unit, units)
+    where = "on its limit" if abs(abs(size) - amount) < 1e-6 else "too near its limit"
     return f"{figure.says}: {told} is {where} for this tool: {good} passes, {out} is out"
+
+
+def _held_to_limit(figure: FigureView) -> float | None:
+    """What of a figure is held to its limit: itself, or how far off it is; None where that is not known."""
+    if not isinstance(figure.value, (int, float)):
+        return None
+    return figure.difference if figure.limit and figure.limit.rule == "within" else figure.value
 
 
 def _beyond(limit: Limit, u: float, unit: str, units: Units) -> tuple[str, str]:

@@ -26,22 +26,33 @@ def standing(state: State) -> list[str]:
         lines.append(f"Last   {what(state.last, state)}")
         lines.append(f"       {state.last.by}, {when(state.last.at)}")
     lines.append(f"Next   {next_words(state)}")
-    stands = (
-        len(state.open_snags) and f"{counted(len(state.open_snags), 'snag')} open",
-        len(state.releases) and f"{len(state.releases)} carried on as it is",
-        len(state.stale) and f"{len(state.stale)} out of date",
-        sum(d.open for d in state.deferrals) and f"{sum(d.open for d in state.deferrals)} left till later",
-    )
-    lines.append(f"Open   {', '.join(words for words in stands if words) or 'nothing outstanding'}")
+    lines.append(f"Open   {_outstanding(state)}")
     if state.changed_lists:
         lines.append("Lists  newer ones are out: see lists (=) in the job")
-    if state.earlier:
-        lines.append("Earlier checks, no longer asked:")
-        lines += [f"       {one.ask}: {one.answer} ({one.by}, {when(one.at)})" for one in state.earlier[:MOST_EARLIER]]
-        more = len(state.earlier) - MOST_EARLIER
-        lines += [f"       and {more} more: see lists (=) in the job"] if more > 0 else []
-    lines += [f"Hips   {told}" for told in state.pointed]
-    return lines
+    return [*lines, *_earlier(state), *(f"Hips   {told}" for told in state.pointed)]
+
+
+def _outstanding(state: State) -> str:
+    """How much is not as it should be, kind by kind."""
+    snags, later = len(state.open_snags), sum(deferral.open for deferral in state.deferrals)
+    kinds = (
+        (snags, f"{counted(snags, 'snag')} open"),
+        (len(state.releases), f"{len(state.releases)} carried on as it is"),
+        (len(state.stale), f"{len(state.stale)} out of date"),
+        (later, f"{later} left till later"),
+    )
+    return ", ".join(words for count, words in kinds if count) or "nothing outstanding"
+
+
+def _earlier(state: State) -> list[str]:
+    """The first answers to checks that the lists no longer have, and how many more there are."""
+    if not state.earlier:
+        return []
+    lines = [f"       {one.ask}: {one.answer} ({one.by}, {when(one.at)})" for one in state.earlier[:MOST_EARLIER]]
+    more = len(state.earlier) - MOST_EARLIER
+    if more > 0:
+        lines.append(f"       and {more} more: see lists (=) in the job")
+    return ["Earlier checks, no longer asked:", *lines]
 
 
 def lost(session: Session) -> str:

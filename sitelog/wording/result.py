@@ -7,12 +7,12 @@ from sitelog.calculators.catalogue import Answer
 from sitelog.checklist.schema.kinds import unit_of_kind
 from sitelog.checklist.schema.model import FLOORS
 from sitelog.job.state.marks import state_word
-from sitelog.job.state.views import CheckView, InputView, State
+from sitelog.job.state.views import CheckView, FigureView, InputView, State
 from sitelog.quantities.quantity import ACCEPTS, Units
 from sitelog.wording.formatting import close_call, in_words, label, limit_text, row_figures, value_text, when
 
 LaidOut = Callable[[str, str, str], str]  # (label, figure, more) to a line
-_VERDICTS = {
+_VERDICTS: dict[str | None, str] = {
     "pass": "OK",
     "fail": "OUT",
     "unsure": "TOO CLOSE TO CALL with this tape or level",
@@ -51,19 +51,29 @@ def _input(one: InputView, units: Units, row: LaidOut) -> str:
 def about_lines(view: CheckView, state: State, key: str = "", *, takes: bool = True) -> list[str]:
     """What is told while there is nothing to work: what the figure under the cursor takes, the limits, why, and what
     stands already. `takes` False leaves out how it is entered on a screen."""
-    figure = view.check.figure(key) if key else None
-    enters = f"{figure.says or view.check.ask}: {ACCEPTS[figure.kind]}" if figure else _ENTERS.get(view.check.kind, "")
     limits = [f"{one.says}: {limit_text(one, state)}" for one in view.figures if one.limit]
     whole = limit_text(view, state)
-    stands = row_figures(view, state.units)
     lines = [
-        enters if takes else "",
+        _enters(view, key) if takes else "",
         *limits,
         whole[:1].upper() + whole[1:],
         f"Why: {view.check.why}" if view.check.why else "",
-        f"Now: {state_word(view)}{', ' + stands if stands else ''}, {view.by}, {when(view.at)}" if view.by else "",
+        _now(view, state) if view.by else "",
     ]
     return ["", *(line for line in lines if line)]
+
+
+def _enters(view: CheckView, key: str) -> str:
+    """What the figure of that key takes; without one, how a check of its kind is entered."""
+    figure = view.check.figure(key) if key else None
+    if figure:
+        return f"{figure.says or view.check.ask}: {ACCEPTS[figure.kind]}"
+    return _ENTERS.get(view.check.kind, "")
+
+
+def _now(view: CheckView, state: State) -> str:
+    stands = row_figures(view, state.units)
+    return f"Now: {', '.join(filter(None, (state_word(view), stands, view.by, when(view.at))))}"
 
 
 def outcome_lines(view: CheckView, state: State, *, rows: bool = True, row: LaidOut = columned) -> list[str]:
@@ -118,25 +128,38 @@ def _beside(answer: Answer, drawn: Answer | None, path: str, units: Units, row: 
 
 def _verdicts(view: CheckView, state: State) -> list[str]:
     """Each figure held to a limit of its own, then the whole check, then what the sum has to say of it."""
+    judged = [figure for figure in view.figures if figure.verdict and figure.limit]
     lines = [
-        f"{figure.says}: {value_text(figure.unit, figure.difference, state.units)} off, "
-        f"{limit_text(figure, state)}, {_VERDICTS[figure.verdict]}"
-        for figure in view.figures
-        if figure.verdict and figure.difference is not None and figure.limit and figure.limit.rule == "within"
+        *(_off(figure, state) for figure in judged if _is_within(figure) and figure.difference is not None),
+        *(_held(figure, state) for figure in judged if not _is_within(figure)),
+        *filter(None, (close_call(figure, state.units) for figure in view.figures)),
     ]
-    lines += [
-        f"{figure.says}: {value_text(figure.unit, figure.value, state.units)}, "
-        f"{limit_text(figure, state)}, {_VERDICTS[figure.verdict]}"
-        for figure in view.figures
-        if figure.verdict and figure.limit and figure.limit.rule != "within"
-    ]
-    lines += [call for figure in view.figures if (call := close_call(figure, state.units))]
     if view.verdict:
-        own = view.check.kind == "calculate" and not view.check.limit
-        limit = "by the calculator's own rule" if own else limit_text(view, state)
-        said = _NOT_JUDGED if _asks(view) else _VERDICTS[view.verdict] + _over(view, state)
-        lines.append("   ".join(part for part in (said, limit) if part))
-    return [*lines, *(note[:1].upper() + note[1:] for note in (view.answer.notes if view.answer else ()))]
+        lines.append(_whole_verdict(view, state))
+    notes = view.answer.notes if view.answer else ()
+    return [*lines, *(note[:1].upper() + note[1:] for note in notes)]
+
+
+def _is_within(figure: FigureView) -> bool:
+    """Whether its limit is on how far off it is."""
+    return figure.limit is not None and figure.limit.rule == "within"
+
+
+def _off(figure: FigureView, state: State) -> str:
+    off = value_text(figure.unit, figure.difference, state.units)
+    return f"{figure.says}: {off} off, {limit_text(figure, state)}, {_VERDICTS[figure.verdict]}"
+
+
+def _held(figure: FigureView, state: State) -> str:
+    found = value_text(figure.unit, figure.value, state.units)
+    return f"{figure.says}: {found}, {limit_text(figure, state)}, {_VERDICTS[figure.verdict]}"
+
+
+def _whole_verdict(view: CheckView, state: State) -> str:
+    own = view.check.kind == "calculate" and not view.check.limit
+    limit = "by the calculator's own rule" if own else limit_text(view, state)
+    said = _NOT_JUDGED if _asks(view) else _VERDICTS[view.verdict] + _over(view, state)
+    return "   ".join(part for part in (said, limit) if part)
 
 
 def _asks(view: CheckView) -> bool:

@@ -7,29 +7,24 @@ from sitelog.checklist.schema.model import Caution
 from sitelog.job.photos.photo import in_words as photos_in_words
 from sitelog.job.state.corrections import Correction, corrections
 from sitelog.job.state.marks import CHECK
-from sitelog.job.state.views import CheckView, StageView, State
+from sitelog.job.state.views import CheckState, CheckView, StageView, State
 from sitelog.wording.entries import answered, what
 from sitelog.wording.flags import AT_ONCE, LATE, flags
 from sitelog.wording.formatting import close_call, counted, in_words, label, limit_text, meant_words, value_text, when
 
+NOT_SETTLED: tuple[CheckState, ...] = ("out", "unsure", "stale", "snagged", "deferred")
 AT_A_TIME = 3  # cautions that are named to be read; past that nobody reads them
 
 
 def stage_line(stage: StageView, state: State) -> str:
     """The stage in one line: how far it is, and what in it is not as it should be."""
     shown = stage.shown
-    settled = sum(c.state in ("done", "released", "not applicable") for c in shown)
+    settled = sum(view.state in ("done", "released", "not applicable") for view in shown)
     words = [f"{settled} of {len(shown)} done"]
-    for name in ("out", "unsure", "stale", "snagged", "deferred"):
-        count = sum(c.state == name for c in shown)
-        if count:
-            words.append(f"{count} {CHECK[name].word}")
-    for count, word in (
-        (sum(bool(c.rivals) for c in shown), "with two different answers"),
-        (sum(c.doubted for c in shown), "measured with a bad tool"),
-    ):
-        if count:
-            words.append(f"{count} {word}")
+    counts = [(sum(view.state == name for view in shown), CHECK[name].word) for name in NOT_SETTLED]
+    counts.append((sum(bool(view.rivals) for view in shown), "with two different answers"))
+    counts.append((sum(view.doubted for view in shown), "measured with a bad tool"))
+    words += [f"{count} {word}" for count, word in counts if count]
     if state.releases:
         words.append(f"{len(state.releases)} carried on as is (whole job)")
     if stage.stage.hold and stage.state not in ("signed", "released"):
@@ -75,37 +70,39 @@ def read_line(stage: StageView, due: Sequence[Caution]) -> str:
 
 def strip_lines(view: CheckView, state: State, unread: str = "") -> list[str]:
     """The strip while the cursor stands on a check. What matters most comes first: a small screen cuts off the end."""
-    close = [close_call(figure, state.units) for figure in view.figures]
-    against = [
+    anew = corrections(view)
+    lines = (
+        _figures_line(view, state),
+        unread,
+        *_against(view, state),
+        _who(view) if view.by else "",
+        _corrected(anew, state),
+        *(asked_lines(view.part, state) if view.check.finishes else []),
+        f"Why: {view.check.why}" if view.check.why else "",
+        _note(view, anew),
+        _photos(view),
+    )
+    return [line for line in lines if line]
+
+
+def _against(view: CheckView, state: State) -> list[str]:
+    """What keeps the check from being good, or makes it doubtful; "" for what does not."""
+    return [
         in_words(view.refusal, state),
-        *close,
+        *(close_call(figure, state.units) for figure in view.figures),
         _unjudged(view),
         _stale(view, state),
         _bad(view, state),
         in_words(view.blocked, state),
+        *(f"Snag {snag.id}, open: {snag.text}" for snag in state.open_snags if snag.path == view.path),
+        *(f"{one.by} answered differently: {what(one, state)}" for one in view.rivals),
     ]
-    snags = [f"Snag {snag.id}, open: {snag.text}" for snag in state.open_snags if snag.path == view.path]
-    others = [f"{one.by} answered differently: {what(one, state)}" for one in view.rivals]
-    why = f"Why: {view.check.why}" if view.check.why else ""
-    who, note = _who(view) if view.by else "", f"Note: {view.note}" if view.note else ""
-    anew = corrections(view)
-    if anew and view.note == anew[-1].now.note:
-        note = ""  # it is the reason
-    asked = asked_lines(view.part, state) if view.check.finishes else []
-    lines = (
-        _figures_line(view, state),
-        unread,
-        *against,
-        *snags,
-        *others,
-        who,
-        _corrected(anew, state),
-        *asked,
-        why,
-        note,
-        _photos(view),
-    )
-    return [line for line in lines if line]
+
+
+def _note(view: CheckView, anew: Sequence[Correction]) -> str:
+    """The note on the check, where it is not the reason of a correction, which has a line of its own."""
+    is_reason = bool(anew) and view.note == anew[-1].now.note
+    return f"Note: {view.note}" if view.note and not is_reason else ""
 
 
 def _unjudged(view: CheckView) -> str:

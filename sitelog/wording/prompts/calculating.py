@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from sitelog.calculators.catalogue import Calculator, Value
 from sitelog.calculators.catalogue import Input as Wanted
 from sitelog.job.facts.fact import Fact
-from sitelog.job.state.views import State
+from sitelog.job.state.views import CheckView, State
 
 LEFT_OUT = "-"  # typed to leave out a figure that the job would give
 ALIKE = {"length": "length", "offset": "length", "angle": "angle", "pitch": "angle"}
@@ -23,18 +23,23 @@ class KnownInputs:
 def known_of(one: Calculator, state: State, part: str) -> dict[str, KnownInputs]:
     """What the job knows of the inputs, by their names: as a check of the part in hand feeds the same sum, else a
     fact of the same name and kind."""
-    found = {
-        wanted.name: KnownInputs(fact.now, fact.origin, fact.typed)
-        for wanted in one.inputs
-        if (fact := state.facts.get(f"{part}.{wanted.name}")) and fact.now is not None and _stands_for(fact, wanted)
+    found = {}
+    for wanted in one.inputs:
+        fact = state.facts.get(f"{part}.{wanted.name}")
+        if fact and fact.now is not None and _stands_for(fact, wanted):
+            found[wanted.name] = KnownInputs(fact.now, fact.origin, fact.typed)
+    same = (view for view in state.checks() if view.part == part and view.check.calculator == one.name)
+    view = next(same, None)
+    return found | _fed(view) if view else found
+
+
+def _fed(view: CheckView) -> dict[str, KnownInputs]:
+    """What a check feeds its sum from the facts of the job."""
+    return {
+        fed.name: KnownInputs(fed.value, fed.origin, fed.typed)
+        for fed in view.inputs
+        if fed.fact and fed.value is not None
     }
-    for view in state.checks():
-        if view.part == part and view.check.calculator == one.name:
-            fed = {
-                i.name: KnownInputs(i.value, i.origin, i.typed) for i in view.inputs if i.fact and i.value is not None
-            }
-            return found | fed
-    return found
 
 
 def _stands_for(fact: Fact, wanted: Wanted) -> bool:
