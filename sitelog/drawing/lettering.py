@@ -1,56 +1,68 @@
 """Where words stand on paper: clear of each other, and of the lines as far as there is room."""
 
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from sitelog.drawing.model import Drawing, Point, Stroke, Words, extent, thinned
+from sitelog.drawing.model import SOLID, Drawing, Point, Words, extent
+from sitelog.drawing.placing import placed
 
 LETTER = 3.1  # mm, height of type
 LETTER_WIDTH = 0.56  # of its height, as a sans face runs on the whole
 ROW = 1.25  # of its height
 REACH = 4  # rows and pairs of letters that words may be moved to stand clear
-SOLID: tuple[Stroke, ...] = ("built", "bold")
 
 Block = tuple[float, float, float, float]  # left, bottom, right, top
 Segment = tuple[Point, Point, bool]  # True where it is solid
 
 
-def placed(drawing: Drawing, scale: float) -> tuple[Words, ...]:
+def lettered(drawing: Drawing, scale: float) -> tuple[Words, ...]:
     """The words where they stand, `scale` mm of paper to a mm of the roof. What finds no room is left to `says`."""
-    whole = box(drawing, scale)
-    segments = [(a, b, line.stroke in SOLID) for line in drawing.lines for a, b in pairwise(line.run)]
-    taken: list[Block] = []
-    found = []
-    for words in thinned(drawing.words, lambda one, other: _clash(_block(one, scale), _block(other, scale), scale)):
-        best: tuple[float, Words, Block] | None = None
-        for far, moved in _tries(words, scale):
-            block = _block(moved, scale)
-            if best and far >= best[0]:
-                break
-            if any(_clash(block, other, scale) for other in taken) or not _inside(block, whole):
-                continue
-            cost = far + _on_lines(block, segments)
-            if best is None or cost < best[0]:
-                best = cost, moved, block
-        if best:
-            taken.append(best[2])
-            found.append(best[1])
-    return tuple(found)
+    segments = [(start, end, line.stroke in SOLID) for line in drawing.lines for start, end in pairwise(line.run)]
+    paper = _Paper(scale, box(drawing, scale), segments, [])
+    return tuple(place.words for _, place in placed(drawing.words, paper))
 
 
-def _tries(words: Words, scale: float) -> Iterator[tuple[float, Words]]:
-    """The words where they were meant to stand, then further and further off."""
-    reach = 1 if words.series else 2 * REACH
-    steps = [(x, y) for x in range(-reach, reach + 1) for y in range(-reach, reach + 1)]
-    for x, y in sorted(steps, key=lambda step: abs(step[0]) + abs(step[1])):
-        at = words.at[0] + x * LETTER * LETTER_WIDTH / scale, words.at[1] + y * LETTER * ROW / 2 / scale
-        yield abs(x) + abs(y), replace(words, at=at)
+@dataclass(frozen=True)
+class _Place:
+    """Words moved to where they could stand, and their block; `nth` of the places tried."""
+
+    words: Words
+    block: Block
+    nth: int
 
 
-def _on_lines(block: Block, segments: list[Segment]) -> float:
-    """How ill a block stands: on a solid line worse than on another."""
-    return sum((12 if solid else 5) for start, end, solid in segments if _crosses(block, start, end))
+@dataclass(frozen=True)
+class _Paper:
+    """A sheet of paper, in mm of the roof. `taken` are the blocks of the words placed so far."""
+
+    scale: float
+    whole: Block
+    segments: list[Segment]
+    taken: list[Block]
+
+    def clash(self, words: Words, other: Words) -> bool:
+        return _clash(_block(words, self.scale), _block(other, self.scale), self.scale)
+
+    def tries(self, words: Words) -> Iterator[tuple[float, _Place]]:
+        reach = 1 if words.series else 2 * REACH
+        steps = [(x, y) for x in range(-reach, reach + 1) for y in range(-reach, reach + 1)]
+        for nth, (x, y) in enumerate(sorted(steps, key=lambda step: abs(step[0]) + abs(step[1]))):
+            along, up = x * LETTER * LETTER_WIDTH / self.scale, y * LETTER * ROW / 2 / self.scale
+            moved = replace(words, at=(words.at[0] + along, words.at[1] + up))
+            yield abs(x) + abs(y), _Place(moved, _block(moved, self.scale), nth)
+
+    def burden(self, words: Words, place: _Place) -> float | None:
+        block = place.block
+        if not _inside(block, self.whole) or any(_clash(block, other, self.scale) for other in self.taken):
+            return None
+        return sum((12 if solid else 5) for start, end, solid in self.segments if _crosses(block, start, end))
+
+    def tie(self, place: _Place) -> tuple[int, ...]:
+        return (place.nth,)
+
+    def take(self, place: _Place) -> None:
+        self.taken.append(place.block)
 
 
 def _crosses(block: Block, start: Point, end: Point) -> bool:
@@ -81,6 +93,7 @@ def _inside(block: Block, whole: Block) -> bool:
 
 
 def box(drawing: Drawing, scale: float) -> Block:
+    """Left, bottom, right and top [mm of the roof] of all lines and words, `scale` mm of paper to a mm of the roof."""
     left, bottom, right, top = extent(drawing)
     for words in drawing.words:
         if words.angle:
@@ -100,7 +113,8 @@ def _block(words: Words, scale: float) -> Block:
     return start, middle - half, start + length, middle + half
 
 
-def _clash(a: Block, b: Block, scale: float) -> bool:
+def _clash(block: Block, other: Block, scale: float) -> bool:
     """True where two blocks are less than a letter apart."""
     gap = LETTER * LETTER_WIDTH / scale
-    return a[0] < b[2] + gap and b[0] < a[2] + gap and a[1] < b[3] and b[1] < a[3]
+    apart = other[0] >= block[2] + gap or block[0] >= other[2] + gap or block[1] >= other[3] or other[1] >= block[3]
+    return not apart

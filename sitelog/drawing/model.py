@@ -9,6 +9,7 @@ from sitelog.quantities.rounding import as_typed
 
 # Built is solid, drawn is dotted, bold is a member of the stage in hand, thin measures, hidden lies behind.
 Stroke = Literal["built", "drawn", "bold", "thin", "hidden"]
+SOLID: tuple[Stroke, ...] = ("built", "bold")
 Anchor = Literal["start", "middle", "end"]
 Beside = Literal["", "above", "below"]
 Point = tuple[float, float]
@@ -26,6 +27,7 @@ class Line:
 
     @property
     def run(self) -> tuple[Point, ...]:
+        """The points in turn, the first again at the end of a closed line."""
         return (*self.points, self.points[0]) if self.closed else self.points
 
 
@@ -47,10 +49,12 @@ class Words:
 
     @property
     def rows(self) -> tuple[str, ...]:
+        """The rows of the block, from the top."""
         return tuple(self.text.split("\n"))
 
     @property
     def longest(self) -> int:
+        """The letters of the longest row."""
         return max(len(row) for row in self.rows)
 
     def left_of(self, length: float) -> float:
@@ -89,8 +93,12 @@ def stretched(drawing: Drawing) -> Drawing:
     """The drawing with its heights as large as they are to be shown."""
     if drawing.up == 1:
         return drawing
-    lines = tuple(replace(one, points=tuple((x, y * drawing.up) for x, y in one.points)) for one in drawing.lines)
-    words = tuple(replace(one, at=(one.at[0], one.at[1] * drawing.up)) for one in drawing.words)
+
+    def raised(point: Point) -> Point:
+        return point[0], point[1] * drawing.up
+
+    lines = tuple(replace(line, points=tuple(map(raised, line.points))) for line in drawing.lines)
+    words = tuple(replace(block, at=raised(block.at)) for block in drawing.words)
     return replace(drawing, lines=lines, words=words, up=1.0)
 
 
@@ -105,10 +113,10 @@ def thinned(words: Sequence[Words], clash: Callable[[Words, Words], bool]) -> tu
         return not any(clash(words[place], words[other]) for place in group for other in others)
 
     kept: set[int] = set()
-    for name in dict.fromkeys(one.series for one in words):
-        places = [place for place, one in enumerate(words) if one.series == name]
+    for name in dict.fromkeys(block.series for block in words):
+        places = [place for place, block in enumerate(words) if block.series == name]
         kept.update(_fullest(places, clear) if name else places)
-    return tuple(one for place, one in enumerate(words) if place in kept)
+    return tuple(block for place, block in enumerate(words) if place in kept)
 
 
 def _fullest(places: list[int], clear: Callable[[Sequence[int], Sequence[int]], bool]) -> list[int]:
@@ -143,10 +151,6 @@ def _shown_at_most(places: list[int]) -> list[int]:
 
 def extent(drawing: Drawing) -> tuple[float, float, float, float]:
     """Left, bottom, right and top [mm] of all points, those that words stand at with them."""
-    points = [p for line in drawing.lines for p in line.points] + [w.at for w in drawing.words]
-    return (
-        min(x for x, _ in points),
-        min(y for _, y in points),
-        max(x for x, _ in points),
-        max(y for _, y in points),
-    )
+    points = [point for line in drawing.lines for point in line.points] + [block.at for block in drawing.words]
+    across, up = zip(*points, strict=True)
+    return min(across), min(up), max(across), max(up)

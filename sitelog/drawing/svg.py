@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from xml.etree import ElementTree as Tree
 
-from sitelog.drawing.lettering import LETTER, LETTER_WIDTH, ROW, box, placed
+from sitelog.drawing.lettering import LETTER, LETTER_WIDTH, ROW, box, lettered
 from sitelog.drawing.model import Drawing, Stroke, Words, stretched
 from sitelog.text import clean
 
@@ -52,10 +52,10 @@ def svg(drawing: Drawing, *, width_mm: float) -> str:
         }
         if dashes:
             shape.attrib |= {"stroke-dasharray": dashes, "stroke-linecap": "round"}
-    lettered = placed(drawing, scale)
-    for words in lettered:
+    standing = lettered(drawing, scale)
+    for words in standing:
         _clear(root, words, *at(*words.at))
-    for words in lettered:
+    for words in standing:
         _write(root, words, *at(*words.at))
     return Tree.tostring(root, encoding="unicode")
 

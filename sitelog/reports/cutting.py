@@ -49,6 +49,7 @@ class Entry(Struct, frozen=True):
 
     @property
     def row(self) -> tuple[str, ...]:
+        """The cells of its row, in the order of HEADS."""
         return self.what, self.length, self.count, self.cuts, self.more, self.mass, self.stands
 
 
@@ -129,22 +130,26 @@ def _stands(line: Line, state: State) -> str:
     return f"drawn: {'; '.join(says[:MOST_NAMED])}{more}"
 
 
-def cuts(one: Member, units: Units) -> str:
+def cuts(member: Member, units: Units) -> str:
     """Both ends in words; "square" where nothing else is said of either."""
-    told = [f"{name} {said}" for name, end in (("head", one.head), ("foot", one.foot)) if (said := _end(end, units))]
-    return "; ".join(told) or "square"
+    ends = (("head", _end(member.head, units)), ("foot", _end(member.foot, units)))
+    return "; ".join(f"{name} {said}" for name, said in ends if said) or "square"
 
 
 def _end(end: End, units: Units) -> str:
     pairs = ((end.called, end.cut, 0.0), ("edge", end.bevel, end.bevel_2), ("tilt", end.tilt, end.tilt_2))
     said = [f"{name} {_both(first, second, units)}" for name, first, second in pairs if first]
-    return ", ".join([*said, *([f"seat {_both(end.seat, 0.0, units)}"] if end.seat else [])])
+    if end.seat:
+        said.append(f"seat {_both(end.seat, 0.0, units)}")
+    return ", ".join(said)
 
 
 def _both(first: float, second: float, units: Units) -> str:
     """Of two cheeks, or of one where they are cut alike."""
-    one, two = show("deg", first, units), show("deg", second, units)
-    return f"{one} and {two}" if second and one != two else f"{one} both" if second else one
+    near, far = show("deg", first, units), show("deg", second, units)
+    if not second:
+        return near
+    return f"{near} both" if near == far else f"{near} and {far}"
 
 
 # --- plain lines --------------------------------------------------------------------------------------------------
@@ -155,32 +160,37 @@ PLAIN_HEAD = f"  {'member':<31} {'length':>9} {'how many':<18} {'kg':>6} {'mark'
 
 def plain(lines: Sequence[Line], state: State) -> Iterator[str]:
     """The list as lines of 80 columns: what changes from row to row in columns, cuts and standing where they change."""
-    found, units = entries(lines, state), state.units
-    for section in dict.fromkeys(one.section for one in found if one.line.member):
-        own = [one for one in found if one.section == section and one.line.member]
+    found = entries(lines, state)
+    listed = [entry for entry in found if entry.line.member]
+    for section in dict.fromkeys(entry.section for entry in listed):
         yield ""
         yield _total(section, lines)
         yield PLAIN_HEAD
-        before = ("", "")
-        for one in own:
-            if (one.cuts, one.stands) != before:
-                yield from _wrapped(f"{one.cuts or WITHHELD} ({one.stands})")
-            before = (one.cuts, one.stands)
-            yield from _row(one, units)
-    left = [one for one in found if not one.line.member]
+        yield from _rows([entry for entry in listed if entry.section == section], state.units)
+    left = [entry for entry in found if not entry.line.member]
     if left:
         yield ""
         yield "left off the list, and why"
-        for one in left:
-            yield from _wrapped(f"{one.what}: {one.more}")
+        for entry in left:
+            yield from _wrapped(f"{entry.what}: {entry.more}")
 
 
-def _row(one: Entry, units: Units) -> Iterator[str]:
-    mark = next((_beside(told, units) for told in one.line.shows if told.says.startswith(MARK)), "")
-    length = "withheld" if one.line.standing == "stale" else one.length
-    yield f"  {one.what[:31]:<31} {length:>9} {one.count:<18} {one.mass:>6} {mark:>8}".rstrip()
-    if one.more and not mark:
-        yield from _wrapped(f"  {one.more}")
+def _rows(section: Sequence[Entry], units: Units) -> Iterator[str]:
+    """The rows of one section, under their cuts and standing wherever these change."""
+    before = ("", "")
+    for entry in section:
+        if (entry.cuts, entry.stands) != before:
+            yield from _wrapped(f"{entry.cuts or WITHHELD} ({entry.stands})")
+        before = (entry.cuts, entry.stands)
+        yield from _row(entry, units)
+
+
+def _row(entry: Entry, units: Units) -> Iterator[str]:
+    mark = next((_beside(told, units) for told in entry.line.shows if told.says.startswith(MARK)), "")
+    length = "withheld" if entry.line.standing == "stale" else entry.length
+    yield f"  {entry.what[:31]:<31} {length:>9} {entry.count:<18} {entry.mass:>6} {mark:>8}".rstrip()
+    if entry.more and not mark:
+        yield from _wrapped(f"  {entry.more}")
 
 
 def introduced() -> list[str]:

@@ -1,17 +1,16 @@
 """What stands on the first page: all that is not as it should be, what was let go first, and whether it is signed."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from sitelog.job.cautions.answers import answer_words
 from sitelog.job.cautions.due import Matter, latest, matters, stopping, unread
 from sitelog.job.log.entry import Entry
-from sitelog.job.photos.keeping import Shown
 from sitelog.job.photos.photo import in_words
 from sitelog.job.state.marks import CHECK, state_word
 from sitelog.job.state.order import PASSED
 from sitelog.job.state.record_views import Release
-from sitelog.job.state.views import CheckState, CheckView, StageView
+from sitelog.job.state.views import CheckState, CheckView
 from sitelog.reports.formatting import WITHHELD, Formatter, joined
 from sitelog.reports.model import Items, Section
 
@@ -26,6 +25,7 @@ class Found:
 
 
 Rows = tuple[Found, ...]
+Finder = Callable[[Formatter], Iterator[Found]]
 # In the order of the page. What keeps the job from being signed is told in its heading as well.
 KINDS = (
     ("pointed", "Hips to check against the table's corner", False),
@@ -66,14 +66,17 @@ class FirstPage:
 
     @property
     def sections(self) -> tuple[Section, ...]:
-        return tuple(
-            Section(id, title, (Items(tuple((one.head, one.lines) for one in self.rows[id])),))
-            for id, title, _ in KINDS
-            if self.rows[id]
-        )
+        """A section for each kind that has rows, in the order of the page."""
+        found = []
+        for id, title, _ in KINDS:
+            if self.rows[id]:
+                items = Items(tuple((row.head, row.lines) for row in self.rows[id]))
+                found.append(Section(id, title, (items,)))
+        return tuple(found)
 
     @property
     def counts(self) -> tuple[tuple[str, int], ...]:
+        """What is counted under the heading, and how many: every kind, hips to check only where there are any."""
         kinds = (id for id, _, _ in KINDS if id != "pointed" or self.rows[id])
         return tuple((COUNTED.get(id, id), len(self.rows[id])) for id in kinds)
 
@@ -86,6 +89,7 @@ class FirstPage:
 
     @property
     def signed(self) -> bool:
+        """Whether the last stages are signed and nothing keeps that from counting."""
         return bool(self.signature) and not self.reasons
 
     @property
@@ -99,37 +103,18 @@ class FirstPage:
 
 
 def first_page(tell: Formatter) -> FirstPage:
-    checks = tuple(tell.state.checks())
-    unread_now = unread(tell.state.order, tell.state)
-    rows: dict[str, Rows] = {
-        "released": tuple(_release(tell, one) for one in reversed(tell.state.releases)),
-        "out": _measured(tell, checks, "out"),
-        "unsure": _measured(tell, checks, "unsure"),
-        "snags": tuple(_snags(tell)),
-        "stale": tuple(_stale(tell, c) for c in checks if c.path in tell.stale_paths),
-        "rivals": tuple(_rivals(tell, c) for c in checks if c.rivals),
-        "stopped": tuple(_stopped(tell)),
-        "unread": tuple(
-            Found(f"{_asked(tell, one)}{': read it before handover' if one.caution.stops else ''}")
-            for one in unread_now
-        ),
-        "deferred": tuple(_deferred(tell)),
-        "open": tuple(_at(tell, c.path) for c in checks if c.state == "open"),
-        "aside": tuple(_aside(tell, c) for c in checks if c.state == "not applicable"),
-        "unsigned": tuple(_unsigned(tell, s) for s in tell.state.order if s.state not in PASSED),
-        "returned": tuple(_returned(tell)),
-        "pointed": tuple(Found(one) for one in tell.state.pointed),
-        "changed": tuple(
-            Found(one, ("The job keeps its own until somebody updates it.",)) for one in tell.state.changed_lists
-        ),
-        "once": tuple(_flagged(tell, c) for c in checks if c.at_once),
-        "late": tuple(_flagged(tell, c) for c in checks if c.late),
-        "doubted": tuple(_doubted(tell, c) for c in checks if c.doubted),
-        "photos": tuple(_photo(tell, one) for one in tell.album if one.stand not in ("there", "name only")),
-    }
-    last = [s for s in tell.state.order if s.stage.place == "last"]
-    signature = joined(f"by {s.by}, {tell.when(s.at)}" for s in last if tell.state.handed_over and s.by)
-    return FirstPage(rows, sum(one.caution.stops for one in unread_now), signature)
+    """All that is not as it should be in a job, by kind."""
+    rows = {kind: tuple(find(tell)) for kind, find in FINDERS.items()}
+    unread_stops = sum(asked.caution.stops for asked in unread(tell.state.order, tell.state))
+    return FirstPage(rows, unread_stops, _signature(tell))
+
+
+def _signature(tell: Formatter) -> str:
+    """Who signed the last stages, and when; "" before the job is handed over."""
+    if not tell.state.handed_over:
+        return ""
+    last = [stage for stage in tell.state.order if stage.stage.place == "last"]
+    return joined(f"by {stage.by}, {tell.when(stage.at)}" for stage in last if stage.by)
 
 
 def in_force(tell: Formatter) -> tuple[Matter, ...]:
@@ -137,28 +122,39 @@ def in_force(tell: Formatter) -> tuple[Matter, ...]:
     return matters(tell.state.order)
 
 
-def _asked(tell: Formatter, one: Matter) -> str:
-    return f"{one.caution.title}{f' (at {tell.called(one.path)})' if one.path else ''}"
+def _asked(tell: Formatter, asked: Matter) -> str:
+    at = f" (at {tell.called(asked.path)})" if asked.path else ""
+    return f"{asked.caution.title}{at}"
 
 
 def _at(tell: Formatter, path: str, *lines: str) -> Found:
     return Found(tell.called(path) or path, lines, path)
 
 
+# --- the rows of each kind ----------------------------------------------------------------------------------------
+
+
+def _pointed(tell: Formatter) -> Iterator[Found]:
+    yield from map(Found, tell.state.pointed)
+
+
+def _released(tell: Formatter) -> Iterator[Found]:
+    for release in reversed(tell.state.releases):
+        yield _release(tell, release)
+
+
 def _release(tell: Formatter, release: Release) -> Found:
+    lines = [f"Carried on as it is by {release.by}, {tell.when(release.at)}: {release.reason}"]
     view = tell.state.check(release.path)
-    stale = any(path == release.path or path.startswith(f"{release.path}.") for path in tell.stale_paths)
     was = _was(release.was)
-    if stale:
+    if any(path == release.path or path.startswith(f"{release.path}.") for path in tell.stale_paths):
         was = f"{was.partition(',')[0] if view else 'not settled'} ({WITHHELD})"
+    if was:
+        lines.append(f"It was {was}")
     now = state_word(view) if view else getattr(tell.state.stage(release.path), "state", "")
-    return _at(
-        tell,
-        release.path,
-        f"Carried on as it is by {release.by}, {tell.when(release.at)}: {release.reason}",
-        *((f"It was {was}",) if was else ()),
-        *((f"It is {now} now",) if now and now != "released" else ()),
-    )
+    if now and now != "released":
+        lines.append(f"It is {now} now")
+    return _at(tell, release.path, *lines)
 
 
 def _was(kept: str) -> str:
@@ -168,13 +164,20 @@ def _was(kept: str) -> str:
     return f"{words.get(state, state)}{comma}{figures}"
 
 
-def _measured(tell: Formatter, checks: tuple[CheckView, ...], state: CheckState) -> Rows:
-    return tuple(_at(tell, c.path, *tell.value(c).split("\n"), *_against(tell, c)) for c in checks if c.state == state)
+def _measured(state: CheckState) -> Finder:
+    """Finds the measured checks in that state, with what they found and what that is held to."""
+
+    def find(tell: Formatter) -> Iterator[Found]:
+        for view in tell.state.checks():
+            if view.state == state:
+                yield _at(tell, view.path, *tell.value(view).split("\n"), _against(tell, view))
+
+    return find
 
 
-def _against(tell: Formatter, view: CheckView) -> Iterator[str]:
+def _against(tell: Formatter, view: CheckView) -> str:
     limits = tell.limits(view).replace("\n", "; ")
-    yield joined(
+    return joined(
         [
             limits and f"limit: {limits}",
             tell.who(view).replace("\n", ", "),
@@ -186,59 +189,82 @@ def _against(tell: Formatter, view: CheckView) -> Iterator[str]:
 
 def _snags(tell: Formatter) -> Iterator[Found]:
     for snag in tell.state.open_snags:
+        lines = [f"at {tell.called(snag.path) or snag.path}"] if snag.path else []
         view = tell.state.check(snag.path)
-        found = tell.value(view).split("\n") if view and view.by else []
-        yield Found(
-            f"Snag {snag.id}: {snag.text}",
-            (
-                *((f"at {tell.called(snag.path) or snag.path}",) if snag.path else ()),
-                *found,
-                joined([snag.who and f"to be fixed by {snag.who}", snag.due and f"by {tell.day(snag.due)}"])
-                or "nobody named to fix it",
-                f"raised by {snag.by}, {tell.when(snag.at)}",
-            ),
-            snag.path,
-        )
+        if view and view.by:
+            lines += tell.value(view).split("\n")
+        fixer = joined([snag.who and f"to be fixed by {snag.who}", snag.due and f"by {tell.day(snag.due)}"])
+        lines += [fixer or "nobody named to fix it", f"raised by {snag.by}, {tell.when(snag.at)}"]
+        yield Found(f"Snag {snag.id}: {snag.text}", tuple(lines), snag.path)
 
 
-def _stale(tell: Formatter, view: CheckView) -> Found:
-    who = tell.who(view).replace("\n", ", ")
-    return _at(tell, view.path, f"{WITHHELD}: {tell.why_stale(view)}", f"answered by {who}")
+def _stale(tell: Formatter) -> Iterator[Found]:
+    for view in tell.state.checks():
+        if view.path in tell.stale_paths:
+            who = tell.who(view).replace("\n", ", ")
+            yield _at(tell, view.path, f"{WITHHELD}: {tell.why_stale(view)}", f"answered by {who}")
 
 
-def _rivals(tell: Formatter, view: CheckView) -> Found:
-    if view.path in tell.stale_paths:
-        return _at(tell, view.path, WITHHELD)
-    others = (f"also {joined([*_said(e), in_words(e.value)])}, by {e.by}, {tell.when(e.at)}" for e in view.rivals)
-    return _at(tell, view.path, f"being used: {tell.value(view)}", *others)
+def _rivals(tell: Formatter) -> Iterator[Found]:
+    for view in tell.state.checks():
+        if not view.rivals:
+            continue
+        if view.path in tell.stale_paths:
+            yield _at(tell, view.path, WITHHELD)
+            continue
+        others = (f"also {_said(entry)}, by {entry.by}, {tell.when(entry.at)}" for entry in view.rivals)
+        yield _at(tell, view.path, f"being used: {tell.value(view)}", *others)
 
 
-def _said(entry: Entry) -> Iterator[str]:
-    return (f"{k} {v}" for k, v in entry.value.items() if not k.startswith("@") and k not in ("photo", "photos"))
+def _said(entry: Entry) -> str:
+    """What an answer says, key by key, and its photos."""
+    told = [
+        f"{key} {value}"
+        for key, value in entry.value.items()
+        if not key.startswith("@") and key not in ("photo", "photos")
+    ]
+    return joined([*told, in_words(entry.value)])
 
 
 def _stopped(tell: Formatter) -> Iterator[Found]:
     last_read = latest(tell.state.readings)
-    for one in in_force(tell):
-        last, question = stopping(one, last_read), one.caution.question
+    for asked in in_force(tell):
+        last, question = stopping(asked, last_read), asked.caution.question
         if last:
             answer = answer_words(question, last.answer)
-            yield Found(_asked(tell, one), (f"{question.ask}: {answer}, {last.by}, {tell.when(last.at)}",))
+            yield Found(_asked(tell, asked), (f"{question.ask}: {answer}, {last.by}, {tell.when(last.at)}",))
+
+
+def _unread(tell: Formatter) -> Iterator[Found]:
+    for asked in unread(tell.state.order, tell.state):
+        stops = ": read it before handover" if asked.caution.stops else ""
+        yield Found(f"{_asked(tell, asked)}{stops}")
 
 
 def _deferred(tell: Formatter) -> Iterator[Found]:
-    for one in tell.state.deferrals:
-        if one.open:
-            till = f"left till {tell.called(one.until)}: {one.reason}"
-            yield _at(tell, one.path, till, f"{one.by}, {tell.when(one.at)}")
+    for deferral in tell.state.deferrals:
+        if deferral.open:
+            till = f"left till {tell.called(deferral.until)}: {deferral.reason}"
+            yield _at(tell, deferral.path, till, f"{deferral.by}, {tell.when(deferral.at)}")
 
 
-def _aside(tell: Formatter, view: CheckView) -> Found:
-    return _at(tell, view.path, f"{view.note or 'no reason kept'} ({view.by}, {tell.when(view.at)})")
+def _open(tell: Formatter) -> Iterator[Found]:
+    for view in tell.state.checks():
+        if view.state == "open":
+            yield _at(tell, view.path)
 
 
-def _unsigned(tell: Formatter, stage: StageView) -> Found:
-    return Found(f"{tell.called(stage.path)}{', a hold' if stage.stage.hold else ''}", path=stage.path)
+def _aside(tell: Formatter) -> Iterator[Found]:
+    for view in tell.state.checks():
+        if view.state == "not applicable":
+            yield _at(tell, view.path, f"{view.note or 'no reason kept'} ({view.by}, {tell.when(view.at)})")
+
+
+def _unsigned(tell: Formatter) -> Iterator[Found]:
+    for stage in tell.state.order:
+        if stage.state not in PASSED:
+            hold = ", a hold" if stage.stage.hold else ""
+            yield Found(f"{tell.called(stage.path)}{hold}", path=stage.path)
 
 
 def _returned(tell: Formatter) -> Iterator[Found]:
@@ -247,27 +273,68 @@ def _returned(tell: Formatter) -> Iterator[Found]:
             yield _at(tell, point.point, f"{point.note} ({point.by}, {tell.when(point.at)})")
 
 
-def _flagged(tell: Formatter, view: CheckView) -> Found:
-    told = joined([tell.who(view).replace("\n", ", "), view.instrument and f"with {view.instrument}"], " · ")
-    return _at(tell, view.path, told)
+def _changed(tell: Formatter) -> Iterator[Found]:
+    for name in tell.state.changed_lists:
+        yield Found(name, ("The job keeps its own until somebody updates it.",))
 
 
-def _photo(tell: Formatter, shown: Shown) -> Found:
-    one = shown.taken
-    file = one.photo.file if one.photo else ""
-    return _at(
-        tell,
-        one.path,
-        f"Photo {one.name} is {shown.stand.upper()} ({one.by}, {tell.when(one.at)})",
-        f"File name {file}. Another copy of the job may have it.",
-    )
+def _once(tell: Formatter) -> Iterator[Found]:
+    for view in tell.state.checks():
+        if view.at_once:
+            yield _at(tell, view.path, _by_and_with(tell, view))
 
 
-def _doubted(tell: Formatter, view: CheckView) -> Found:
-    tool = tell.state.instruments[view.instrument]
-    return _at(
-        tell,
-        view.path,
-        *_flagged(tell, view).lines,
-        f"{tool.id} was marked bad by {tool.by}, {tell.when(tool.at)}: {tool.why}",
-    )
+def _late(tell: Formatter) -> Iterator[Found]:
+    for view in tell.state.checks():
+        if view.late:
+            yield _at(tell, view.path, _by_and_with(tell, view))
+
+
+def _doubted(tell: Formatter) -> Iterator[Found]:
+    for view in tell.state.checks():
+        if view.doubted:
+            tool = tell.state.instruments[view.instrument]
+            why = f"{tool.id} was marked bad by {tool.by}, {tell.when(tool.at)}: {tool.why}"
+            yield _at(tell, view.path, _by_and_with(tell, view), why)
+
+
+def _by_and_with(tell: Formatter, view: CheckView) -> str:
+    """Who answered a check, when, and with what."""
+    return joined([tell.who(view).replace("\n", ", "), view.instrument and f"with {view.instrument}"], " · ")
+
+
+def _photos(tell: Formatter) -> Iterator[Found]:
+    for shown in tell.album:
+        if shown.stand in ("there", "name only"):
+            continue
+        taken = shown.taken
+        file = taken.photo.file if taken.photo else ""
+        yield _at(
+            tell,
+            taken.path,
+            f"Photo {taken.name} is {shown.stand.upper()} ({taken.by}, {tell.when(taken.at)})",
+            f"File name {file}. Another copy of the job may have it.",
+        )
+
+
+FINDERS: dict[str, Finder] = {
+    "released": _released,
+    "out": _measured("out"),
+    "unsure": _measured("unsure"),
+    "snags": _snags,
+    "stale": _stale,
+    "rivals": _rivals,
+    "stopped": _stopped,
+    "unread": _unread,
+    "deferred": _deferred,
+    "open": _open,
+    "aside": _aside,
+    "unsigned": _unsigned,
+    "returned": _returned,
+    "pointed": _pointed,
+    "changed": _changed,
+    "once": _once,
+    "late": _late,
+    "doubted": _doubted,
+    "photos": _photos,
+}

@@ -8,7 +8,7 @@ from functools import cached_property
 
 from sitelog.calculators import index, sheet
 from sitelog.calculators.catalogue import Value
-from sitelog.checklist.schema.model import Figure, Library, Limit
+from sitelog.checklist.schema.model import Check, Figure, Library, Limit, Operand
 from sitelog.job.facts.evidence import shown
 from sitelog.job.facts.fact import AS_MEANT, MEANT, Fact
 from sitelog.job.facts.schema import JOB
@@ -19,7 +19,7 @@ from sitelog.job.photos.keeping import Shown
 from sitelog.job.photos.photo import in_words, names_of
 from sitelog.job.state.marks import CHECK, state_word
 from sitelog.job.state.views import CheckView, FigureView, State
-from sitelog.quantities.quantity import show, show_length
+from sitelog.quantities.quantity import Item, show, show_length
 
 _PATH = re.compile(r"\b[a-z0-9-]+(?:\.[a-z0-9-]+){1,2}\b")
 WITHHELD = "OUT OF DATE, not shown"
@@ -40,34 +40,38 @@ class Formatter:
     @cached_property
     def stale_paths(self) -> frozenset[str]:
         """Checks whose answer rests on a figure that has since changed, whatever has been said of them after."""
-        return frozenset(c.path for c in self.state.checks() if c.state == "stale" or c.stale_because)
+        return frozenset(view.path for view in self.state.checks() if view.state == "stale" or view.stale_because)
 
     def stale_fact(self, fact: Fact | None) -> bool:
+        """Whether a check under the fact is stale, so that its figure is withheld."""
         return fact is not None and not self.stale_paths.isdisjoint(fact.rests_on)
 
     def stale_under(self, view: CheckView) -> tuple[str, ...]:
         """The stale checks under a check's sum, itself among them."""
-        facts = [self.state.facts.get(one.fact) for one in view.inputs if one.fact]
+        facts = [self.state.facts.get(given.fact) for given in view.inputs if given.fact]
         under = {path for fact in facts if fact for path in fact.rests_on} | {view.path}
         return tuple(sorted(under & self.stale_paths))
 
     def facts_under(self, view: CheckView) -> tuple[Fact, ...]:
         """The facts that a check's sum is fed with, and those that its figures are held to."""
-        limits = [limit for limit in (view.limit, *(figure.limit for figure in view.figures)) if limit]
-        held = [figure.drawn for figure in view.check.figures] + [limit.of for limit in limits]
-        terms = [term for operand in held if operand for term in operand.terms]
-        facts = [self._fact(view.part, term.name) for term in terms if term.kind == "fact"]
-        facts += [self.state.facts.get(one.fact) for one in view.inputs if one.fact]
-        return tuple(fact for fact in facts if fact is not None)
+        limits = [view.limit, *(figure.limit for figure in view.figures)]
+        held = [figure.drawn for figure in view.check.figures] + [limit.of for limit in limits if limit]
+        facts = [fact for operand in held if operand for fact in self._facts_of(view.part, operand)]
+        fed = [self.state.facts.get(given.fact) for given in view.inputs if given.fact]
+        return (*facts, *(fact for fact in fed if fact is not None))
+
+    def _facts_of(self, part: str, operand: Operand) -> list[Fact]:
+        facts = [self._fact(part, term.name) for term in operand.terms if term.kind == "fact"]
+        return [fact for fact in facts if fact is not None]
 
     def stale_drawn(self, view: CheckView, key: str) -> bool:
         """Whether what a figure of the check is held to rests on a stale check."""
         return self._stale_drawn(view, view.check.figure(key))
 
     def _stale_drawn(self, view: CheckView, figure: Figure | None) -> bool:
-        terms = figure.drawn.terms if figure and figure.drawn else ()
-        facts = (self._fact(view.part, term.name) for term in terms if term.kind == "fact")
-        return any(self.stale_fact(fact) for fact in facts)
+        if figure is None or figure.drawn is None:
+            return False
+        return any(map(self.stale_fact, self._facts_of(view.part, figure.drawn)))
 
     def _fact(self, part: str, name: str) -> Fact | None:
         own = self.state.facts.get(f"{part}.{name}")
@@ -78,11 +82,13 @@ class Formatter:
     def figure(self, unit: str, value: Value, *, with_unit: bool = False, typed: bool = False) -> str:
         """A value with its unit; a length in mm without, as on a drawing. `typed` shows every digit of it."""
         if isinstance(value, tuple):
-            each = (self.figure(unit, v, typed=typed) if isinstance(v, (int, float)) else show("", (v,)) for v in value)
-            return ", ".join(each)
+            return ", ".join(self._item(unit, item, typed) for item in value)
         if unit != "mm" or not isinstance(value, (int, float)):
             return show(unit, value, self.state.units, typed=typed)
         return show_length(value, self.state.units, with_unit=with_unit, typed=typed)
+
+    def _item(self, unit: str, item: Item, typed: bool) -> str:
+        return self.figure(unit, item, typed=typed) if isinstance(item, (int, float)) else show("", (item,))
 
     def fact(self, part: str, name: str) -> str:
         """A fact as it stands, with what was drawn where that is another figure."""
@@ -130,50 +136,57 @@ class Formatter:
         if view.check.kind == "calculate":
             under = self.stale_under(view)
             return f"{WITHHELD}: {self.first_again(under)}" if under else "\n".join(self._sums(view))
-        read = any(figure.value is not None for figure in view.figures)
-        told = [f"{_short(f)} {self.read_figure(view, f)}".strip() for f in view.figures if read]
-        if told:
-            return "\n".join([*told, *([] if self.stale_under(view) else self._sums(view))])
-        return self._words(view)
+        if all(figure.value is None for figure in view.figures):
+            return self._words(view)
+        told = [f"{_short(figure)} {self.read_figure(view, figure)}".strip() for figure in view.figures]
+        if not self.stale_under(view):
+            told += self._sums(view)
+        return "\n".join(told)
 
     def _words(self, view: CheckView) -> str:
+        """What a check without a figure was answered: the choice, the words, and its photos."""
         if view.check.kind == "choice":
-            return next((c.label for c in view.check.choices if c.id == view.value), str(view.value or ""))
-        answer = next((e for e in reversed(view.history) if e.act == "answer"), None)
-        photos = in_words(answer.value) if answer else ""
-        word = "ticked" if view.check.kind == "tick" and answer else "" if view.value is None else str(view.value)
-        return joined([word if not answer or word != names_of(answer.value) else "", photos])
+            return str(_choice(view.check, view.value) or "")
+        answer = next((entry for entry in reversed(view.history) if entry.act == "answer"), None)
+        word = "" if view.value is None else str(view.value)
+        if answer is None:
+            return word
+        if view.check.kind == "tick":
+            word = "ticked"
+        return joined(["" if word == names_of(answer.value) else word, in_words(answer.value)])
 
     def was(self, view: CheckView, answer: Entry) -> str:
         """What an answer said that another has taken the place of, a line a figure."""
-        kinds = zip(view.figures, view.check.figures, strict=True)
-        figures = ((_short(f), f.unit, from_plain(spec.kind, answer.value.get(f.key))) for f, spec in kinds)
-        read = [
-            f"{short} {self.figure(unit, value, typed=True)}".strip()
-            for short, unit, value in figures
-            if value is not None
-        ]
+        read = []
+        for figure, spec in zip(view.figures, view.check.figures, strict=True):
+            value = from_plain(spec.kind, answer.value.get(figure.key))
+            if value is not None:
+                read.append(f"{_short(figure)} {self.figure(figure.unit, value, typed=True)}".strip())
+        if read:
+            return "\n".join(read)
         word = answer.value.get("value")
         if view.check.kind == "choice":
-            word = next((c.label for c in view.check.choices if c.id == word), word)
-        words = str(word) if isinstance(word, str) and not read else ""
-        return "\n".join(read) or joined([words, in_words(answer.value)]) or "ticked"
+            word = _choice(view.check, word)
+        words = word if isinstance(word, str) else ""
+        return joined([words, in_words(answer.value)]) or "ticked"
 
     def _sums(self, view: CheckView) -> list[str]:
         answer = view.answer
         if answer is None:
             return [self.in_names(view.refusal)] if view.refusal and view.check.kind == "calculate" else []
         calculator = index.find(answer.calculator)
-        rows = (
-            (unit_of(calculator, p)[1], sheet.scalar(answer, p, self.state.units)) for p in shown(view.check, answer)
-        )
-        return [f"{label[:1].lower()}{label[1:]} {text}" for label, text in rows if text]
+        told = []
+        for path in shown(view.check, answer):
+            _, label = unit_of(calculator, path)
+            text = sheet.scalar(answer, path, self.state.units)
+            if text:
+                told.append(f"{label[:1].lower()}{label[1:]} {text}")
+        return told
 
     def why_stale(self, view: CheckView) -> str:
-        changed = [
-            fact.says if (fact := self.state.facts.get(name) or self._fact(view.part, name)) else name
-            for name in view.stale_because
-        ]
+        """What has changed since the check was answered."""
+        facts = [(name, self.state.facts.get(name) or self._fact(view.part, name)) for name in view.stale_because]
+        changed = [fact.says if fact else name for name, fact in facts]
         return f"{'; '.join(changed) or 'a figure it used'} changed since"
 
     def first_again(self, paths: Iterable[str]) -> str:
@@ -196,7 +209,9 @@ class Formatter:
     def limits(self, view: CheckView) -> str:
         """The limits of a check and where they come from, once each."""
         found = [self.limit(view.limit, self._unit(view))] if view.limit else []
-        found += [self.limit(f.limit, f.unit) for f in view.figures if f.limit and f.limit != view.limit]
+        for figure in view.figures:
+            if figure.limit and figure.limit != view.limit:
+                found.append(self.limit(figure.limit, figure.unit))
         return "\n".join(dict.fromkeys(found))
 
     def limit(self, limit: Limit, unit: str) -> str:
@@ -221,10 +236,14 @@ class Formatter:
     # --- people and times -----------------------------------------------------------------------------------------
 
     def who(self, view: CheckView) -> str:
+        """Who answered a check and when, and when it was done where it was entered late; a line each, or ""."""
         if not view.by:
             return ""
-        done = next((e.done for e in reversed(view.history) if e.act == "answer"), "") if view.late else ""
-        return f"{view.by}\n{self.when(view.at)}" + (f"\nof {self.when(done)}" if done else "")
+        told = f"{view.by}\n{self.when(view.at)}"
+        done = ""
+        if view.late:
+            done = next((entry.done for entry in reversed(view.history) if entry.act == "answer"), "")
+        return f"{told}\nof {self.when(done)}" if done else told
 
     @cached_property
     def _offsets(self) -> Mapping[str, int]:
@@ -269,18 +288,31 @@ def _name(state: State, path: str) -> str:
         return view.check.ask
     if stage:
         return stage.stage.title
-    unasked = (c.check.ask for part in state.parts for one in part.stages for c in one.checks if c.path == path)
-    return next(unasked, "") or next((p.title for p in state.parts if p.id == path), "")
+    for part in state.parts:
+        if part.id == path:
+            return part.title
+        for hidden in part.stages:
+            ask = next((view.check.ask for view in hidden.checks if view.path == path), "")
+            if ask:
+                return ask
+    return ""
+
+
+def _choice(check: Check, word: object) -> object:
+    """The label of a choice; the word itself where the check offers no such choice."""
+    return next((choice.label for choice in check.choices if choice.id == word), word)
 
 
 def called(state: State, path: str) -> str:
     """What a check, a stage or a part is called, after its part where the roof has several; "" for none."""
     parts = {part.id: part.title for part in state.parts if part.id != JOB}
     name, part = _name(state, path), parts.get(path.partition(".")[0], "")
-    return f"{part}: {name}" if name and part and len(parts) > 1 and name != part else name
+    several = len(parts) > 1
+    return f"{part}: {name}" if several and name and part and name != part else name
 
 
 def clock(moment: datetime) -> str:
+    """A moment as it is written on site: 4 Dec 2026 14:05."""
     return f"{moment.day} {moment:%b %Y %H:%M}"
 
 
@@ -292,4 +324,5 @@ def _short(figure: FigureView) -> str:
 
 
 def joined(parts: Iterable[str], between: str = ", ") -> str:
+    """The parts that are not empty, with what stands between them."""
     return between.join(part for part in parts if part)

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from sitelog.checklist.schema.model import Caution, Source, Standing
+from sitelog.checklist.schema.model import Caution, Limit, Source, Standing
 from sitelog.job.state.views import CheckView, StageView
 from sitelog.reports.formatting import Formatter
 
@@ -25,6 +25,7 @@ class Cited:
 
     @property
     def standing(self) -> str:
+        """How far the source is to be trusted, in words."""
         return STANDING[self.source.how]
 
     @property
@@ -54,16 +55,23 @@ def of_stage(tell: Formatter, stage: StageView) -> Iterator[Standpoint]:
 
 def _of_check(tell: Formatter, view: CheckView) -> Iterator[Cited]:
     """Its limits first, each told once; then what else it names."""
-    check = view.check
-    own = [(view.limit, check.figures[0].unit if check.figures else "mm")] if view.limit else []
-    limits = [*own, *((one.limit, one.unit) for one in view.figures if one.limit and one.limit != view.limit)]
     told: dict[tuple[str, str], None] = {}
-    for limit, unit in limits:
+    for limit, unit in _limits(view):
         why = f": {limit.says}" if limit.says and not limit.of else ""
         told[f"{tell.limit(limit, unit)}{why}", limit.source] = None
     yield from _known(tell, told)
     behind = {source for _, source in told}
-    yield from _known(tell, (("", source) for source in check.sources if source not in behind))
+    yield from _known(tell, (("", source) for source in view.check.sources if source not in behind))
+
+
+def _limits(view: CheckView) -> Iterator[tuple[Limit, str]]:
+    """The check's own limit, then those of its figures that are others, each with its unit."""
+    figures = view.check.figures
+    if view.limit:
+        yield view.limit, figures[0].unit if figures else "mm"
+    for figure in view.figures:
+        if figure.limit and figure.limit != view.limit:
+            yield figure.limit, figure.unit
 
 
 def _of_caution(tell: Formatter, caution: Caution) -> Iterator[Cited]:

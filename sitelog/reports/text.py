@@ -1,6 +1,6 @@
 """The pack as plain text of 80 columns: for a printer, a mail, or a reader that speaks."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from io import StringIO
 from typing import TYPE_CHECKING
 
@@ -50,47 +50,60 @@ def _section(console: "Console", section: Section, running: str) -> None:
         _print(console, f"({running})")
     for block in section.blocks:
         console.print()
-        for one in _block(block):
-            console.print(one)
+        for shown in _block(block):
+            console.print(shown)
 
 
 def _block(block: Block) -> Iterator["RenderableType"]:
-    from rich.padding import Padding
-
     if isinstance(block, Words):
         yield _words(f"** {block.text}" if block.strong else block.text)
     elif isinstance(block, Items):
         for head, more in block.rows:
-            yield _words(f"- {head}")
-            yield from (Padding(_words(line), (0, 0, 0, 4)) for line in more)
+            yield from _item(head, more)
     elif isinstance(block, Drawing):
-        yield _words(caption(block))
-        yield from (_words(row or " ", strip=False) for row in render(block, WIDTH - 4, DRAWING_ROWS, ascii_only=True))
-        yield from (_words(f"  {said}") for said in block.says)
+        yield from _drawing(block)
     elif isinstance(block, Shots):
         for shot in block.rows:
-            yield _words(f"- {shot.alt}")
-            yield from (Padding(_words(line), (0, 0, 0, 4)) for line in (shot.says, f"{PHOTOS}/{shot.file}"))
+            yield from _item(shot.alt, (shot.says, f"{PHOTOS}/{shot.file}"))
     else:
         yield _table(block)
+
+
+def _item(head: str, lines: Iterable[str]) -> Iterator["RenderableType"]:
+    from rich.padding import Padding
+
+    yield _words(f"- {head}")
+    for line in lines:
+        yield Padding(_words(line), (0, 0, 0, 4))
+
+
+def _drawing(drawing: Drawing) -> Iterator["RenderableType"]:
+    yield _words(caption(drawing))
+    for row in render(drawing, WIDTH - 4, DRAWING_ROWS, ascii_only=True):
+        yield _words(row or " ", strip=False)
+    for said in drawing.says:
+        yield _words(f"  {said}")
 
 
 def _table(table: Table) -> "RenderableType":
     from rich.box import Box
     from rich.table import Table as Grid
 
-    tall = any("\n" in cell for row in table.rows for cell in row) or any(
-        len("".join(r)) > WIDTH - 8 for r in table.rows
-    )
+    tall = any(map(_is_tall, table.rows))
     grid = Grid(box=Box(RULED, ascii=True), pad_edge=False, padding=(0, 1, 0, 0), leading=1 if tall else 0, expand=tall)
     shares = table.shares or (1,) * len(table.heads)
     for head, share in zip(table.heads, shares, strict=True):
         grid.add_column(_words(head), ratio=share if tall else None, overflow="fold")
     for row in table.rows:
-        grid.add_row(*(_words(cell) for cell in row))
+        grid.add_row(*map(_words, row))
     if table.caption:
         grid.title, grid.title_justify = _words(table.caption), "left"
     return grid
+
+
+def _is_tall(row: Sequence[str]) -> bool:
+    """Whether a row of a table wants more than a line."""
+    return any("\n" in cell for cell in row) or len("".join(row)) > WIDTH - 8
 
 
 def _words(words: str, *, strip: bool = True) -> "Text":

@@ -9,6 +9,8 @@ from hypothesis import strategies as st
 
 from sitelog.calculators.index import find
 from sitelog.drawing import terminal
+from sitelog.drawing.cell_words import words_placed
+from sitelog.drawing.cells import letters
 from sitelog.drawing.index import WHERE, drawings_of
 from sitelog.drawing.model import Drawing, Words, caption, stretched, thinned
 from sitelog.drawing.svg import svg
@@ -144,9 +146,9 @@ def test_whatever_is_worked_is_drawn_and_its_words_never_stand_on_each_other(
 
 def _apart(drawing: Drawing, size: tuple[int, int]) -> None:
     whole = stretched(drawing)
-    view = terminal._fitted(whole, *size)
-    ink = terminal._letters(whole, view)
+    view = terminal.fitted(whole, *size)
+    ink = letters(whole, view)
     cells = [
-        (column + n, line) for (column, line), row in terminal._placed(whole, view, ink, *size) for n in range(len(row))
+        (column + n, line) for (column, line), row in words_placed(whole, view, ink, *size) for n in range(len(row))
     ]
     assert len(cells) == len(set(cells))
