@@ -8,7 +8,7 @@ from sitelog.drawing.pen import DrawnAnswer
 from sitelog.quantities.quantity import Units
 
 # Each calculator and its module here. The function has the calculator's name, `flat_top` for `flat-top`; it is given
-# the answer as `Told` and gives the drawings, the one that is wanted most first.
+# the answer as `DrawnAnswer` and gives the drawings, the one that is wanted most first.
 WHERE: dict[str, str] = {
     "squareness": "plans",
     "roof": "plans",

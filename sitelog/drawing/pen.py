@@ -17,33 +17,36 @@ SHAPE = 3.0  # as long as high: a longer thing has its heights drawn larger
 class DrawnAnswer:
     """An answer, and how its figures are told: lengths in mm, angles in degrees."""
 
-    answer: Answer
+    worked: Answer
     units: Units
 
     def number(self, name: str) -> float:
         """A result, 0 where there is none."""
-        value = self.answer.results.get(name)
+        value = self.worked.results.get(name)
         return float(value) if isinstance(value, (int, float)) else 0.0
 
     def has(self, name: str) -> bool:
-        return isinstance(self.answer.results.get(name), (int, float))
+        """Whether the answer has a result of that name that is a number."""
+        return isinstance(self.worked.results.get(name), (int, float))
 
     def given(self, name: str) -> float | None:
         """An input that is a number."""
-        value = self.answer.inputs.get(name)
+        value = self.worked.inputs.get(name)
         return float(value) if isinstance(value, (int, float)) else None
 
     def word(self, name: str) -> str:
         """An input that is a choice."""
-        return str(self.answer.inputs.get(name, ""))
+        return str(self.worked.inputs.get(name, ""))
 
     def section(self, name: str = "section") -> Section:
-        value = self.answer.inputs[name]
+        """An input that is a section, mm."""
+        value = self.worked.inputs[name]
         assert isinstance(value, Section)
         return value
 
     def rows(self, name: str = "rows") -> list[Row]:
-        value = self.answer.results.get(name)
+        """The rows of a result that is a table; none where it is not there."""
+        value = self.worked.results.get(name)
         return value if isinstance(value, list) else []
 
     def count(self, name: str) -> str:
@@ -58,14 +61,14 @@ class DrawnAnswer:
     def size(self, name: str) -> str:
         """An input in every digit that was typed: an angle by its sign, another figure as a length."""
         value = self.given(name) or 0.0
-        if find(self.answer.calculator).input(name).kind in ("angle", "pitch"):
+        if find(self.worked.calculator).input(name).kind in ("angle", "pitch"):
             return show_angle(value, typed=True)
         return show_length(value, self.units, typed=True)
 
     def of(self, name: str) -> str:
         """A result as words, by its unit."""
         value = self.number(name)
-        return show_angle(value) if self.answer.units.get(name) == "deg" else self.mm(value)
+        return show_angle(value) if self.worked.units.get(name) == "deg" else self.mm(value)
 
 
 def figure(row: Row, name: str) -> float:
@@ -75,15 +78,13 @@ def figure(row: Row, name: str) -> float:
 
 
 def points(rows: Iterable[Row], x: str = "x", y: str = "y") -> tuple[Point, ...]:
+    """A point [mm] a row, by the names of its two columns."""
     return tuple((figure(row, x), figure(row, y)) for row in rows)
 
 
 def box(left: float, low: float, right: float, high: float, stroke: Stroke = "built") -> Line:
+    """An upright rectangle [mm]."""
     return Line(((left, low), (right, low), (right, high), (left, high)), stroke, closed=True)
-
-
-def middle(start: Point, end: Point) -> Point:
-    return (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
 
 
 def across(
@@ -99,7 +100,8 @@ def across(
 def upright(x: float, low: float, high: float, text: str, *, tick: float, anchor: Anchor) -> tuple[Line, Words]:
     """A plumb dimension line with its size beside it: to its right for "start", to its left for "end"."""
     line = Line(((x - tick, low), (x + tick, low), (x, low), (x, high), (x - tick, high), (x + tick, high)), "thin")
-    return line, Words((x + (1 if anchor == "start" else -1) * 2 * tick, (low + high) / 2), text, anchor)
+    way = 1 if anchor == "start" else -1
+    return line, Words((x + way * 2 * tick, (low + high) / 2), text, anchor)
 
 
 def series(
@@ -107,8 +109,8 @@ def series(
 ) -> list[Words]:
     """Words at marks that are thinned together where there is no room for all."""
     return [
-        Words(at, text, anchors[n] if anchors else "middle", beside=beside, series=name)
-        for n, (at, text) in enumerate(marks)
+        Words(at, text, anchors[nth] if anchors else "middle", beside=beside, series=name)
+        for nth, (at, text) in enumerate(marks)
     ]
 
 
@@ -117,7 +119,7 @@ def up_for(long: float, high: float) -> float:
     if high <= 0:
         return 1
     wanted = long / high / SHAPE
-    return max((one for one in STRETCHES if one <= wanted), default=1)
+    return max((stretch for stretch in STRETCHES if stretch <= wanted), default=1)
 
 
 def listed(name: str, pairs: Iterable[tuple[str, str]], between: str = ": ") -> str:
@@ -134,15 +136,19 @@ class Sheet:
 
     @classmethod
     def new(cls) -> "Sheet":
+        """An empty sheet."""
         return cls([], [])
 
     def put(self, *things: Line | Words | tuple[Line, Words]) -> None:
+        """Adds lines and words; a later line is drawn over an earlier."""
         for thing in things:
-            for one in thing if isinstance(thing, tuple) else (thing,):
-                if isinstance(one, Line):
-                    self.lines.append(one)
-                else:
-                    self.words.append(one)
+            if isinstance(thing, tuple):
+                self.put(*thing)
+            elif isinstance(thing, Line):
+                self.lines.append(thing)
+            else:
+                self.words.append(thing)
 
     def drawing(self, title: str, says: Iterable[str], up: float = 1.0) -> Drawing:
+        """All that was put, with the same sizes told in `says`; heights are shown `up` times as large."""
         return Drawing(title, tuple(self.lines), tuple(self.words), tuple(says), up)

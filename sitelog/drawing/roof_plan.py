@@ -6,8 +6,8 @@ from math import hypot
 from typing import Literal
 
 from sitelog.calculators.rafters.outlines import outline, pitches_of
-from sitelog.drawing.model import Drawing as Drawing
-from sitelog.drawing.model import Line, Point, Stroke, Words
+from sitelog.drawing.model import Drawing, Line, Point, Stroke, Words
+from sitelog.drawing.points import centre, middle, share, square_foot
 from sitelog.geometry.roof_lines import CORNERS, SIDES, Four, RoofLines, true_slopes
 from sitelog.geometry.vectors import meeting_point, slope_over
 from sitelog.job.facts.fact import Fact
@@ -39,22 +39,17 @@ def roof_plan(state: State, part: str, *, stage: str = "") -> Drawing | None:
     if facts.get("ridge") is None:
         return None
     drawn, _ = _roof(facts, "drawn")
-    stands, why = _roof(facts, "now")
-    measured = [name for name in SIX if facts.built(name)]
-    if not measured:
-        stands = None
-    if drawn is None and stands is None:
+    built, refusal = _roof(facts, "now") if any(map(facts.built, SIX)) else (None, "")
+    best = built or drawn
+    if best is None:
         return None
     bold = MEMBERS.get(stage.rpartition(".")[2], "")
-    lines = [*_drawn_lines(drawn, facts), *_built_lines(stands, facts), *_bold_lines(stands or drawn, bold)]
-    title = next((p.title for p in state.parts if p.id == part), part)
-    refused = (f"as measured: {why}",) if measured and stands is None and why else ()
-    return Drawing(
-        f"{title}: plan, seen from above",
-        tuple(lines),
-        tuple(_words(stands or drawn, facts)),
-        (*_says(stands or drawn, facts), *refused),
-    )
+    lines = [*_drawn_lines(drawn, facts), *_built_lines(built, facts), *_bold_lines(best, bold)]
+    title = next((view.title for view in state.parts if view.id == part), part)
+    says = [*_says(best, facts)]
+    if refusal:
+        says.append(f"as measured: {refusal}")
+    return Drawing(f"{title}: plan, seen from above", tuple(lines), tuple(_words(best, facts)), tuple(says))
 
 
 @dataclass(frozen=True)
@@ -109,7 +104,8 @@ def gabled(corners: Sequence[tuple[float, float]], pitches: Four) -> RoofLines:
 
 def _roof(facts: _Facts, side: Literal["drawn", "now"]) -> tuple[RoofLines | None, str]:
     """The roof's lines from one side of the facts, or why there are none."""
-    every, *own = (facts.number(name, side) for name in ("pitch", *(f"pitch_{one}" for one in SIDES)))
+    every = facts.number("pitch", side)
+    own = [facts.number(f"pitch_{plate}", side) for plate in SIDES]
     try:
         pitches = pitches_of("roof", every, *own)
         corners, _ = outline("roof", tuple(facts.number(name, side) for name in SIX), None, None)
@@ -153,14 +149,12 @@ def _built_lines(roof: RoofLines | None, facts: _Facts) -> Iterator[Line]:
     if roof is None:
         return
     at = _plan(roof)
-    yield from (Line((at[s[0]], at[s[1]]), "built") for s in SIDES if facts.built(s))
+    yield from (Line((at[side[0]], at[side[1]]), "built") for side in SIDES if facts.built(side))
     if all(facts.built(name) for name in SIX):
         yield from _tops(roof, "built", facts)
 
 
-def _bold_lines(roof: RoofLines | None, members: str) -> Iterator[Line]:
-    if roof is None:
-        return
+def _bold_lines(roof: RoofLines, members: str) -> Iterator[Line]:
     at = _plan(roof)
     if members == "sides":
         yield Line(tuple(at[name] for name in CORNERS), "bold", closed=True)
@@ -169,56 +163,55 @@ def _bold_lines(roof: RoofLines | None, members: str) -> Iterator[Line]:
     elif members == "ridge":
         yield Line((at["p"], at["q"]), "bold")
     elif members == "pair":
-        feet = [_foot(at["p"], at[side[0]], at[side[1]]) for side in roof.long_sides]
+        feet = [square_foot(at["p"], at[side[0]], at[side[1]]) for side in roof.long_sides]
         yield Line((feet[0], at["p"], feet[1]), "bold")
-
-
-def _foot(point: Point, start: Point, end: Point) -> Point:
-    """Where the square from a point meets the line from start to end."""
-    dx, dy = end[0] - start[0], end[1] - start[1]
-    share = ((point[0] - start[0]) * dx + (point[1] - start[1]) * dy) / (dx * dx + dy * dy)
-    return start[0] + share * dx, start[1] + share * dy
 
 
 # --- words --------------------------------------------------------------------------------------------------------
 
 
-def _words(roof: RoofLines | None, facts: _Facts) -> Iterator[Words]:
-    if roof is None:
-        return
+def _words(roof: RoofLines, facts: _Facts) -> Iterator[Words]:
     at = _plan(roof)
     clear = CLEAR * max(hypot(at["c"][0], at["c"][1]), hypot(at["b"][0], at["b"][1]))
-    middle = (sum(at[name][0] for name in CORNERS) / 4, sum(at[name][1] for name in CORNERS) / 4)
     for name in CORNERS:
-        yield Words(_off(at[name], middle, -1.2 * clear), name.upper())
+        yield Words(_off(at[name], centre(at), -1.2 * clear), name.upper())
     for side in SIDES:
         yield _side_words(side, at[side[0]], at[side[1]], clear, facts)
-    for place, name in enumerate(CORNERS if facts.hipped else ()):
-        foot, head = _hip_ends(roof, place)
-        x, y = _share(foot, head, 0.45)
-        inward = 1 if middle[0] > x else -1
-        told = facts.told(f"hip_{name}", " ").replace(" drawn", "")
-        yield Words((x + inward * clear, y), told.partition(" (")[0], "start" if inward > 0 else "end")
-    x, y = _share(at["p"], at["q"], 0.5)
-    yield Words((x, y + clear), f"ridge {facts.told('ridge', ' ').partition(' (')[0]}".removesuffix(" drawn"))
+    if facts.hipped:
+        yield from _hip_words(roof, centre(at), clear, facts)
+    x, y = middle(at["p"], at["q"])
+    yield Words((x, y + clear), f"ridge {_bare(facts.told('ridge', ' '))}".removesuffix(" drawn"))
     pitch = facts.number("pitch", "now")
     if pitch is not None:
         for side in roof.long_sides:
-            yield Words(_share(_share(at[side[0]], at[side[1]], 0.5), (x, y), 0.4), show_angle(pitch))
+            yield Words(share(middle(at[side[0]], at[side[1]]), (x, y), 0.4), show_angle(pitch))
+
+
+def _hip_words(roof: RoofLines, inside: Point, clear: float, facts: _Facts) -> Iterator[Words]:
+    """Each hip's length beside it, on the side of the roof's middle."""
+    for place, name in enumerate(CORNERS):
+        foot, head = _hip_ends(roof, place)
+        x, y = share(foot, head, 0.45)
+        inward = 1 if inside[0] > x else -1
+        told = _bare(facts.told(f"hip_{name}", " ").replace(" drawn", ""))
+        yield Words((x + inward * clear, y), told, "start" if inward > 0 else "end")
+
+
+def _bare(told: str) -> str:
+    """A figure without what was drawn."""
+    return told.partition(" (")[0]
 
 
 def _side_words(side: str, start: Point, end: Point, clear: float, facts: _Facts) -> Words:
     """A side's length outside its plate: under or over a side that lies across, beside one that runs up."""
-    x, y = _share(start, end, 0.5)
-    dx, dy = end[0] - start[0], end[1] - start[1]
-    size, between = hypot(dx, dy), "\n"
-    text = f"{side.upper()} {facts.told(side, ' ' if abs(dx) >= abs(dy) else between)}"
-    out = (x + dy / size * 1.3 * clear, y - dx / size * 1.3 * clear)  # anticlockwise: outside is on the right
-    return Words(out, text, "middle" if abs(dx) >= abs(dy) else "start" if dy > 0 else "end")
-
-
-def _share(start: Point, end: Point, share: float) -> Point:
-    return start[0] + (end[0] - start[0]) * share, start[1] + (end[1] - start[1]) * share
+    x, y = share(start, end, 0.5)
+    along, up = end[0] - start[0], end[1] - start[1]
+    size = hypot(along, up)
+    out = (x + up / size * 1.3 * clear, y - along / size * 1.3 * clear)  # anticlockwise: outside is on the right
+    if abs(along) >= abs(up):
+        return Words(out, f"{side.upper()} {facts.told(side, ' ')}")
+    between = "\n"
+    return Words(out, f"{side.upper()} {facts.told(side, between)}", "start" if up > 0 else "end")
 
 
 def _off(point: Point, towards: Point, by: float) -> Point:
@@ -230,14 +223,13 @@ def _off(point: Point, towards: Point, by: float) -> Point:
 # --- the same in words --------------------------------------------------------------------------------------------
 
 
-def _says(roof: RoofLines | None, facts: _Facts) -> Iterator[str]:
+def _says(roof: RoofLines, facts: _Facts) -> Iterator[str]:
     for name in SIX:
-        yield f"{'plate' if name in SIDES else 'diagonal'} {name.upper()} {facts.told(name, ' ')}"
+        kind = "plate" if name in SIDES else "diagonal"
+        yield f"{kind} {name.upper()} {facts.told(name, ' ')}"
     for name in CORNERS if facts.hipped else ():
         yield f"hip {name.upper()} {facts.told(f'hip_{name}', ' ')}"
     yield f"ridge {facts.told('ridge', ' ')}"
-    if roof is None:
-        return
     if roof.fall >= LEVEL:
         high = "P" if roof.p[2] > roof.q[2] else "Q"
         yield f"true slopes meet {show_length(roof.fall, facts.state.units)} higher at {high}"

@@ -4,61 +4,64 @@ from collections.abc import Iterator
 from math import radians, tan
 
 from sitelog.drawing.model import Drawing, Line, Point, Words
-from sitelog.drawing.pen import DrawnAnswer, Sheet, across, middle, upright
+from sitelog.drawing.pen import DrawnAnswer, Sheet, across, upright
+from sitelog.drawing.points import middle
 from sitelog.quantities.quantity import show_section
 
 BACK = 3.0  # thicknesses of timber shown behind the head
 STEEPEST = 85.0  # deg: a bevel that leads along the timber is told and not drawn
 
 
-def hip(t: DrawnAnswer) -> Iterator[Drawing]:
-    yield from _both(t, "Hip")
+def hip(answer: DrawnAnswer) -> Iterator[Drawing]:
+    """Its line from the side, and the marks of its two cuts."""
+    yield from _both(answer, "Hip")
 
 
-def valley(t: DrawnAnswer) -> Iterator[Drawing]:
-    yield from _both(t, "Valley")
+def valley(answer: DrawnAnswer) -> Iterator[Drawing]:
+    """Its line from the side, and the marks of its two cuts."""
+    yield from _both(answer, "Valley")
 
 
-def _both(t: DrawnAnswer, name: str) -> Iterator[Drawing]:
-    yield _line(t, name)
-    if t.has("edge_bevel_1_from_square"):  # none at a table, whose corner it is cut over
-        yield _head(t, name)
+def _both(answer: DrawnAnswer, name: str) -> Iterator[Drawing]:
+    yield _line(answer, name)
+    if answer.has("edge_bevel_1_from_square"):  # none at a table, whose corner it is cut over
+        yield _head(answer, name)
 
 
-def _line(t: DrawnAnswer, name: str) -> Drawing:
+def _line(answer: DrawnAnswer, name: str) -> Drawing:
     """From the side: the corner of the plates at 0,0, the ridge's centre, or the table's corner, at run and rise."""
-    run, rise = t.number("run"), t.number("rise")
+    run, rise = answer.number("run"), answer.number("rise")
     tick = run * 0.012
     sheet = Sheet.new()
     sheet.put(Line(((0.0, 0.0), (run, rise)), "bold"))
-    sheet.put(across(0.0, run, -2 * tick, f"level run {t.of('run')}", tick=tick, beside="below"))
-    sheet.put(upright(run + 2 * tick, 0.0, rise, f"rise\n{t.of('rise')}", tick=tick, anchor="start"))
+    sheet.put(across(0.0, run, -2 * tick, f"level run {answer.of('run')}", tick=tick, beside="below"))
+    sheet.put(upright(run + 2 * tick, 0.0, rise, f"rise\n{answer.of('rise')}", tick=tick, anchor="start"))
     x, y = middle((0.0, 0.0), (run, rise))
-    line, face = t.of("length_on_line"), _to_face(t)
+    line, face = answer.of("length_on_line"), _to_face(answer)
     told = [f"{line} to centre", f"{face} to face"] if face else [f"{line} on line"]
     sheet.put(Words((x - 2 * tick, y + 2 * tick), "\n".join(told), "end"))
-    sheet.put(Words((run, rise), f"plumb cut {t.of('plumb_cut_from_square')}", "end", beside="above"))
-    sheet.put(Words((run * 0.6, rise * 0.15), f"pitch {t.of('hip_pitch')}\n{show_section(t.section())}"))
+    sheet.put(Words((run, rise), f"plumb cut {answer.of('plumb_cut_from_square')}", "end", beside="above"))
+    sheet.put(Words((run * 0.6, rise * 0.15), f"pitch {answer.of('hip_pitch')}\n{show_section(answer.section())}"))
     return sheet.drawing(
         f"{name}: from the side, on its line",
         (
-            *_says(t, LENGTHS),
+            *_says(answer, LENGTHS),
             f"on the line{' to the centre of the ridge' if face else ''} {line}",
             *([f"on the line to the ridge's face {face}"] if face else []),
         ),
     )
 
 
-def _to_face(t: DrawnAnswer) -> str:
+def _to_face(answer: DrawnAnswer) -> str:
     """The length to the face of the ridge; "" where there is none: against a table nothing is taken off."""
-    off = t.number("ridge_deduction")
-    return t.mm(t.number("length_on_line") - off) if off else ""
+    off = answer.number("ridge_deduction")
+    return answer.mm(answer.number("length_on_line") - off) if off else ""
 
 
-def _head(t: DrawnAnswer, name: str) -> Drawing:
+def _head(answer: DrawnAnswer, name: str) -> Drawing:
     """Square down on the top edge: the end of its centre line at 0,0, the timber behind it; side 1 is above."""
-    thick = t.section().thickness
-    bevels = [t.number(f"edge_bevel_{side}_from_square") for side in (1, 2)]
+    thick = answer.section().thickness
+    bevels = [answer.number(f"edge_bevel_{side}_from_square") for side in (1, 2)]
     faces = [_mark(bevel, way * thick / 2) for bevel, way in zip(bevels, (1, -1), strict=True)]
     says: list[str] = []
     back = -BACK * thick + min(x for x, _ in faces)
@@ -67,15 +70,16 @@ def _head(t: DrawnAnswer, name: str) -> Drawing:
     sheet.put(Line(((back, 0.0), (0.0, 0.0)), "hidden"), Line(((back, -thick / 2), (back, thick / 2)), "thin"))
     for side, face, bevel in zip((1, 2), faces, bevels, strict=True):
         sheet.put(Line(((face[0], 0.0), face), "thin"))  # square across the timber: the bevel is from it
-        told = f"side {side}: bevel {t.of(f'edge_bevel_{side}_from_square')} from square, {t.mm(abs(face[0]))} back"
+        from_square = answer.of(f"edge_bevel_{side}_from_square")
+        told = f"side {side}: bevel {from_square} from square, {answer.mm(abs(face[0]))} back"
         says.append(told)
         sheet.put(Words((face[0], face[1]), told, "middle", beside="above" if side == 1 else "below"))
         if bevel > STEEPEST:
             sheet.put(Words(face, "not to scale"))
-    sheet.put(Words((back - thick * 0.15, 0.0), f"{t.mm(thick)}\nthick", "end"))
-    tilts = "\n".join(f"tilt {side} {t.of(f'saw_tilt_{side}')}" for side in (1, 2))
+    sheet.put(Words((back - thick * 0.15, 0.0), f"{answer.mm(thick)}\nthick", "end"))
+    tilts = "\n".join(f"tilt {side} {answer.of(f'saw_tilt_{side}')}" for side in (1, 2))
     sheet.put(Words((thick * 0.3, 0.0), tilts, "start"))
-    return sheet.drawing(f"{name}: head, square down on its top edge", (*_says(t, CUTS), *says))
+    return sheet.drawing(f"{name}: head, square down on its top edge", (*_says(answer, CUTS), *says))
 
 
 def _mark(bevel: float, off: float) -> Point:
@@ -103,6 +107,6 @@ CUTS = (
 )
 
 
-def _says(t: DrawnAnswer, names: tuple[tuple[str, str], ...]) -> Iterator[str]:
-    yield f"section {show_section(t.section())}"
-    yield from (f"{says} {t.of(name)}" for name, says in names if t.has(name))
+def _says(answer: DrawnAnswer, names: tuple[tuple[str, str], ...]) -> Iterator[str]:
+    yield f"section {show_section(answer.section())}"
+    yield from (f"{says} {answer.of(name)}" for name, says in names if answer.has(name))

@@ -5,47 +5,63 @@ from collections.abc import Iterator
 from sitelog.drawing.model import Drawing, Line, Words
 from sitelog.drawing.pen import DrawnAnswer, Sheet, across, box, figure, upright
 
+TICK = 0.015  # of the opening's length: half a tick of a dimension line
 SHOWN = 0.3  # of the opening's length: how much of the slope is shown where nobody says where plate and ridge are
 
 
-def opening(t: DrawnAnswer) -> Iterator[Drawing]:
+def opening(answer: DrawnAnswer) -> Iterator[Drawing]:
     """x across from the left trimming rafter's face, y up the slope from the opening's foot."""
-    wide, high = t.given("level_width") or 0.0, t.number("slope_length")
-    one, doubled = t.given("trimmer") or 0.0, int(t.given("doubled") or 1)
-    thick = one * doubled
-    foot, head = _length(t, "foot"), _length(t, "head")
+    wide, high = answer.given("level_width") or 0.0, answer.number("slope_length")
+    trimmer, doubled = answer.given("trimmer") or 0.0, int(answer.given("doubled") or 1)
+    thick = trimmer * doubled
+    foot, head = _length(answer, "foot"), _length(answer, "head")
     low, top = -thick - (foot or SHOWN * high), high + thick + (head or SHOWN * high)
     sheet = Sheet.new()
-    _rafters(sheet, t, low, top, thick)
-    for n in range(doubled):
-        sheet.put(box(0.0, -one * (n + 1), wide, -one * n), box(0.0, high + one * n, wide, high + one * (n + 1)))
+    _rafters(sheet, answer, low, top, thick)
+    for nth in range(doubled):
+        sheet.put(box(0.0, -trimmer * (nth + 1), wide, -trimmer * nth))
+        sheet.put(box(0.0, high + trimmer * nth, wide, high + trimmer * (nth + 1)))
     sheet.put(box(0.0, 0.0, wide, high, "bold"))
-    tick = high * 0.015
-    left, right = -(t.given("thickness") or 0.0), max(wide, t.number("between_rafters")) + (t.given("thickness") or 0.0)
-    sheet.put(across(0.0, wide, high * 0.5, f"clear\n{t.size('level_width')}", tick=tick, beside="above", held=True))
-    sheet.put(upright(left - 4 * tick, 0.0, high, f"up the slope\n{t.of('slope_length')}", tick=tick, anchor="end"))
-    sheet.put(upright(right + 4 * tick, -thick, high + thick, f"cut out\n{t.of('cut_out')}", tick=tick, anchor="start"))
-    for name, size, y in (("foot", foot, (low - thick) / 2), ("head", head, (top + high + thick) / 2)):
-        if size is not None:
-            sheet.put(Words((right + 6 * tick, y), f"{name} {t.mm(size)}", "start"))
-    sheet.put(Words((left - 6 * tick, -thick / 2), f"trimmers\n{doubled} of {t.size('level_width')}", "end"))
-    if t.number("rafters_cut"):
-        sheet.put(Words((left - 6 * tick, (low - thick) / 2), f"{t.count('rafters_cut')} cut", "end"))
+    rafter = answer.given("thickness") or 0.0
+    left, right = -rafter, max(wide, answer.number("between_rafters")) + rafter
+    _sizes(sheet, answer, left, right, thick)
+    tick = high * TICK
     if foot is not None:
-        sheet.put(
-            Line(((-2 * thick, low), (right + thick, low)), "built"), Words((wide / 2, low), "plate", beside="below")
-        )
-        sheet.put(
-            Line(((-2 * thick, top), (right + thick, top)), "built"), Words((wide / 2, top), "ridge", beside="above")
-        )
-    yield sheet.drawing("Opening: square down on the slope", _says(t))
+        sheet.put(Words((right + 6 * tick, (low - thick) / 2), f"foot {answer.mm(foot)}", "start"))
+    if head is not None:
+        sheet.put(Words((right + 6 * tick, (top + high + thick) / 2), f"head {answer.mm(head)}", "start"))
+    told = f"trimmers\n{doubled} of {answer.size('level_width')}"
+    sheet.put(Words((left - 6 * tick, -thick / 2), told, "end"))
+    if answer.number("rafters_cut"):
+        sheet.put(Words((left - 6 * tick, (low - thick) / 2), f"{answer.count('rafters_cut')} cut", "end"))
+    if foot is not None:
+        plate, ridge = ((-2 * thick, low), (right + thick, low)), ((-2 * thick, top), (right + thick, top))
+        sheet.put(Line(plate, "built"), Words((wide / 2, low), "plate", beside="below"))
+        sheet.put(Line(ridge, "built"), Words((wide / 2, top), "ridge", beside="above"))
+    yield sheet.drawing("Opening: square down on the slope", _says(answer))
 
 
-def _rafters(sheet: Sheet, t: DrawnAnswer, low: float, top: float, thick: float) -> None:
+def _sizes(sheet: Sheet, answer: DrawnAnswer, left: float, right: float, thick: float) -> None:
+    """The clear opening, and what it cuts out; `left` and `right` are the outer faces of the rafters beside it."""
+    wide, high = answer.given("level_width") or 0.0, answer.number("slope_length")
+    tick = high * TICK
+    clear = f"clear\n{answer.size('level_width')}"
+    sheet.put(across(0.0, wide, high * 0.5, clear, tick=tick, beside="above", held=True))
+    slope = f"up the slope\n{answer.of('slope_length')}"
+    sheet.put(upright(left - 4 * tick, 0.0, high, slope, tick=tick, anchor="end"))
+    cut_out = f"cut out\n{answer.of('cut_out')}"
+    sheet.put(upright(right + 4 * tick, -thick, high + thick, cut_out, tick=tick, anchor="start"))
+
+
+def _rafters(sheet: Sheet, answer: DrawnAnswer, low: float, top: float, thick: float) -> None:
     """Those that stay whole, at both sides, and those that are cut, set out from the face of the left one."""
-    size, spacing = t.given("thickness") or 0.0, t.given("spacing") or 0.0
-    cut, wide, high = int(t.number("rafters_cut")), t.given("level_width") or 0.0, t.number("slope_length")
-    between = t.number("between_rafters")
+    size, spacing = answer.given("thickness") or 0.0, answer.given("spacing") or 0.0
+    cut, wide, high = (
+        int(answer.number("rafters_cut")),
+        answer.given("level_width") or 0.0,
+        answer.number("slope_length"),
+    )
+    between = answer.number("between_rafters")
     sheet.put(box(-size, low, 0.0, top), box(between, low, between + size, top))
     if between - wide > size:
         sheet.put(box(wide, low, wide + size, top))  # a trimming rafter set to the opening
@@ -55,20 +71,21 @@ def _rafters(sheet: Sheet, t: DrawnAnswer, low: float, top: float, thick: float)
         sheet.put(Line(((left + size / 2, -thick), (left + size / 2, high + thick)), "hidden"))
 
 
-def _length(t: DrawnAnswer, where: str) -> float | None:
+def _length(answer: DrawnAnswer, where: str) -> float | None:
     """What is left of a cut rafter [mm] at foot or head, if plate and ridge are known."""
-    row = next((row for row in t.rows("trimmed_rafters") if row["where"] == where), None)
+    row = next((row for row in answer.rows("trimmed_rafters") if row["where"] == where), None)
     return figure(row, "length") if row and row.get("length") is not None else None
 
 
-def _says(t: DrawnAnswer) -> Iterator[str]:
-    yield f"clear {t.size('level_width')} wide, {t.of('slope_length')} up the slope"
-    yield f"{t.of('cut_out')} cut out of each of {t.count('rafters_cut')} rafters"
-    yield f"{t.of('between_rafters')} clear between the rafters that stay whole"
-    if t.has("rafters_added"):
-        yield f"{t.count('rafters_added')} rafters added, both sides together"
-    for row in t.rows("trimmers"):
-        yield f"trimmers at the {row['where']}: {row['count']} of {t.mm(figure(row, 'length'))}"
-    for row in t.rows("trimmed_rafters"):
+def _says(answer: DrawnAnswer) -> Iterator[str]:
+    yield f"clear {answer.size('level_width')} wide, {answer.of('slope_length')} up the slope"
+    yield f"{answer.of('cut_out')} cut out of each of {answer.count('rafters_cut')} rafters"
+    yield f"{answer.of('between_rafters')} clear between the rafters that stay whole"
+    if answer.has("rafters_added"):
+        yield f"{answer.count('rafters_added')} rafters added, both sides together"
+    for row in answer.rows("trimmers"):
+        yield f"trimmers at the {row['where']}: {row['count']} of {answer.mm(figure(row, 'length'))}"
+    for row in answer.rows("trimmed_rafters"):
         if row.get("length") is not None:
-            yield f"trimmed rafters at the {row['where']}: {row['count']} of {t.mm(figure(row, 'length'))} on the line"
+            length = answer.mm(figure(row, "length"))
+            yield f"trimmed rafters at the {row['where']}: {row['count']} of {length} on the line"

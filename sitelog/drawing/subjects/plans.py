@@ -3,10 +3,13 @@
 from collections.abc import Iterator, Mapping
 from math import hypot
 
+from sitelog.calculators.catalogue import Row
 from sitelog.calculators.rafters.outlines import outline
 from sitelog.drawing.model import Drawing, Line, Point, Words
-from sitelog.drawing.pen import DrawnAnswer, Sheet, figure, middle
+from sitelog.drawing.pen import DrawnAnswer, Sheet, figure
+from sitelog.drawing.points import centre, distance, middle, share
 from sitelog.geometry.roof_lines import CORNERS, SIDES
+from sitelog.geometry.vectors import tan_deg
 from sitelog.quantities.quantity import show_angle
 
 Corners = Mapping[str, Point]
@@ -14,134 +17,136 @@ CLEAR = 0.03  # of the longer way over the plates: how far words stand off a lin
 DIAGONALS = ("ac", "bd")
 
 
-def squareness(t: DrawnAnswer) -> Iterator[Drawing]:
-    at = {name: (t.number(f"{name}_x"), t.number(f"{name}_y")) for name in CORNERS}
+def squareness(answer: DrawnAnswer) -> Iterator[Drawing]:
+    """Four plates and both diagonals as they were taped: A at 0,0, B along x."""
+    at = {name: (answer.number(f"{name}_x"), answer.number(f"{name}_y")) for name in CORNERS}
     sheet = Sheet.new()
-    plates(sheet, at, {side: t.size(side) for side in SIDES})
+    plates(sheet, at, {side: answer.size(side) for side in SIDES})
     for name in DIAGONALS:
         sheet.put(Line((at[name[0]], at[name[1]]), "thin"))
         # Each on its own half of its line: the two cross in the middle.
-        sheet.put(Words(share(at[name[0]], at[name[1]], 0.25), f"{name.upper()} {t.size(name)}"))
+        sheet.put(Words(share(at[name[0]], at[name[1]], 0.25), f"{name.upper()} {answer.size(name)}"))
     for name in CORNERS:
-        sheet.put(Words(share(at[name], centre(at), 0.2), t.of(f"angle_{name}")))
+        sheet.put(Words(share(at[name], centre(at), 0.2), answer.of(f"angle_{name}")))
     says = [
-        *(f"{'plate' if one in SIDES else 'diagonal'} {one.upper()} {t.size(one)}" for one in (*SIDES, *DIAGONALS)),
-        *(f"corner {name.upper()} {t.of(f'angle_{name}')}" for name in CORNERS),
-        f"diagonals {t.of('diagonal_difference')} apart",
+        *(f"plate {name.upper()} {answer.size(name)}" for name in SIDES),
+        *(f"diagonal {name.upper()} {answer.size(name)}" for name in DIAGONALS),
+        *(f"corner {name.upper()} {answer.of(f'angle_{name}')}" for name in CORNERS),
+        f"diagonals {answer.of('diagonal_difference')} apart",
     ]
     yield sheet.drawing("Plates and diagonals, seen from above", tuple(says))
 
 
-def roof(t: DrawnAnswer) -> Iterator[Drawing]:
-    at = corners(t, "roof")
-    ends = {end: _xy(t, f"ridge_{end}") for end in "pq"}
+def roof(answer: DrawnAnswer) -> Iterator[Drawing]:
+    """The plates with hips and ridge, lengths on the line; A at 0,0, B along x."""
+    at = corners(answer, "roof")
+    ends = {end: _xy(answer, f"ridge_{end}") for end in "pq"}
     sheet = Sheet.new()
-    plates(sheet, at, {side: t.mm(length(at, side)) for side in SIDES})
+    plates(sheet, at, {side: answer.mm(length(at, side)) for side in SIDES})
     sheet.put(Line((ends["p"], ends["q"]), "bold"))
-    says = [f"plate {side.upper()} {t.mm(length(at, side))}" for side in SIDES]
-    clear = CLEAR * max(hypot(*at["c"]), hypot(*at["b"]))
-    for row in t.rows("hips"):
-        name = str(row["corner"])
-        # A hip rises to the end of the ridge that is its level run away.
-        end = min("pq", key=lambda one: abs(_far(at[name], ends[one]) - figure(row, "run")))
-        sheet.put(Line((at[name], ends[end]), "built"))
-        x, y = share(at[name], ends[end], 0.45)
-        inward = x < centre(at)[0]
-        sheet.put(
-            Words((x + (clear if inward else -clear), y), t.mm(figure(row, "length")), "start" if inward else "end")
-        )
-        says.append(
-            f"hip {name.upper()} {t.mm(figure(row, 'length'))}, pitch {show_angle(figure(row, 'pitch'))},"
-            f" level run {t.mm(figure(row, 'run'))}"
-        )
-    x, y = middle(ends["p"], ends["q"])
-    sheet.put(Words((x, y), f"ridge {t.of('ridge_length')}", beside="above"))
-    says.append(f"ridge {t.of('ridge_length')}, falling {t.of('ridge_fall')}")
-    for row in t.rows("slopes"):
-        longest = t.mm(figure(row, "common_longest"))
+    says = [f"plate {side.upper()} {answer.mm(length(at, side))}" for side in SIDES]
+    for row in answer.rows("hips"):
+        sheet.put(_hip(answer, row, at, ends))
+        name, size = str(row["corner"]).upper(), answer.mm(figure(row, "length"))
+        pitch, run = show_angle(figure(row, "pitch")), answer.mm(figure(row, "run"))
+        says.append(f"hip {name} {size}, pitch {pitch}, level run {run}")
+    top = middle(ends["p"], ends["q"])
+    sheet.put(Words(top, f"ridge {answer.of('ridge_length')}", beside="above"))
+    says.append(f"ridge {answer.of('ridge_length')}, falling {answer.of('ridge_fall')}")
+    for row in answer.rows("slopes"):
+        longest = answer.mm(figure(row, "common_longest"))
         side = str(row["side"])
-        if side.upper() in str(t.answer.results["ridge_along"]):
-            sheet.put(Words(share(middle(at[side[0]], at[side[1]]), (x, y), 0.45), f"common {longest}"))
+        if side.upper() in str(answer.worked.results["ridge_along"]):
+            sheet.put(Words(share(middle(at[side[0]], at[side[1]]), top, 0.45), f"common {longest}"))
         says.append(f"longest common on slope {side.upper()} {longest}")
     yield sheet.drawing("Roof: plan, lengths on the line", tuple(says))
 
 
-def ridge(t: DrawnAnswer) -> Iterator[Drawing]:
-    long, wide, hips = t.given("length") or 0.0, t.given("width") or 0.0, int(t.given("hips") or 0)
+def _hip(answer: DrawnAnswer, row: Row, at: Corners, ends: Corners) -> tuple[Line, Words]:
+    """A hip, which rises to the end of the ridge that is its level run away, and its length inside it."""
+    corner = at[str(row["corner"])]
+    end = min(ends.values(), key=lambda top: abs(distance(corner, top) - figure(row, "run")))
+    x, y = share(corner, end, 0.45)
+    inward = x < centre(at)[0]
+    clear = _clear(at)
+    size = answer.mm(figure(row, "length"))
+    words = Words((x + (clear if inward else -clear), y), size, "start" if inward else "end")
+    return Line((corner, end), "built"), words
+
+
+def ridge(answer: DrawnAnswer) -> Iterator[Drawing]:
+    """The ridge over square plates: A at 0,0, B along x; one hipped end is that over BC."""
+    long, wide, hips = answer.given("length") or 0.0, answer.given("width") or 0.0, int(answer.given("hips") or 0)
     at = {"a": (0.0, 0.0), "b": (long, 0.0), "c": (long, wide), "d": (0.0, wide)}
-    rise = t.number("rise")
-    ab, bc, da = (_run(t, side, rise) for side in ("ab", "bc", "da"))
+    rise = answer.number("rise")
+    ab, bc, da = (_run(answer, side, rise) for side in ("ab", "bc", "da"))
     start, end = (da if hips > 1 else 0.0, ab), (long - bc if hips > 0 else long, ab)
     sheet = Sheet.new()
-    plates(sheet, at, {side: t.mm(length(at, side)) for side in SIDES})
+    plates(sheet, at, {side: answer.mm(length(at, side)) for side in SIDES})
     sheet.put(Line((start, end), "bold"))
-    for corner, top in (("a", start), ("d", start), ("b", end), ("c", end)):
-        if hips > (1 if top is start else 0):
-            sheet.put(Line((at[corner], top), "built"))
-    sheet.put(Words(middle(start, end), f"ridge {t.of('ridge_length')}", beside="above"))
-    sheet.put(Words(middle(start, end), f"cut {t.of('cut_length')}", beside="below"))
+    if hips > 1:
+        sheet.put(Line((at["a"], start), "built"), Line((at["d"], start), "built"))
+    if hips > 0:
+        sheet.put(Line((at["b"], end), "built"), Line((at["c"], end), "built"))
+    sheet.put(Words(middle(start, end), f"ridge {answer.of('ridge_length')}", beside="above"))
+    sheet.put(Words(middle(start, end), f"cut {answer.of('cut_length')}", beside="below"))
     says = (
-        *(f"plate {side.upper()} {t.mm(length(at, side))}" for side in SIDES),
-        f"ridge {t.of('ridge_length')} centre to centre, cut {t.of('cut_length')}",
-        f"{t.mm(ab)} in from plate AB, {t.of('rise')} over the plates",
+        *(f"plate {side.upper()} {answer.mm(length(at, side))}" for side in SIDES),
+        f"ridge {answer.of('ridge_length')} centre to centre, cut {answer.of('cut_length')}",
+        f"{answer.mm(ab)} in from plate AB, {answer.of('rise')} over the plates",
     )
     yield sheet.drawing("Ridge: plan", says)
 
 
-def _run(t: DrawnAnswer, side: str, rise: float) -> float:
+def _run(answer: DrawnAnswer, side: str, rise: float) -> float:
     """Level run [mm] of the slope over a side up to the ridge."""
-    from sitelog.geometry.vectors import tan_deg
-
-    pitch = t.given(f"pitch_{side}") or t.given("pitch")
+    pitch = answer.given(f"pitch_{side}") or answer.given("pitch")
     return rise / tan_deg(pitch) if pitch else 0.0
+
+
+def _xy(answer: DrawnAnswer, name: str) -> Point:
+    row = answer.worked.results[name]
+    assert isinstance(row, dict)
+    return figure(row, "x"), figure(row, "y")
 
 
 # --- shared with other plans --------------------------------------------------------------------------------------
 
 
-def corners(t: DrawnAnswer, calculator: str) -> dict[str, Point]:
+def corners(answer: DrawnAnswer, calculator: str) -> dict[str, Point]:
     """The plates' corners [mm] as the calculator itself sees them: A at 0,0, B along x."""
-    six = tuple(t.given(name) for name in (*SIDES, *DIAGONALS))
-    found, _ = outline(calculator, six, t.given("length"), t.given("width"))
+    six = tuple(answer.given(name) for name in (*SIDES, *DIAGONALS))
+    found, _ = outline(calculator, six, answer.given("length"), answer.given("width"))
     return dict(zip(CORNERS, found, strict=True))
 
 
 def plates(sheet: Sheet, at: Corners, sizes: Mapping[str, str]) -> None:
     """The plates with their corners' letters and each side's size outside it."""
     sheet.put(Line(tuple(at[name] for name in CORNERS), "built", closed=True))
-    clear = CLEAR * max(hypot(*at["c"]), hypot(*at["b"]))
+    clear = _clear(at)
     for name in CORNERS:
         x, y = at[name]
-        mid = centre(at)
-        sheet.put(Words((x + (clear if x > mid[0] else -clear), y), name.upper(), "start" if x > mid[0] else "end"))
+        right = x > centre(at)[0]
+        sheet.put(Words((x + (clear if right else -clear), y), name.upper(), "start" if right else "end"))
     for side, size in sizes.items():
-        x, y = middle(at[side[0]], at[side[1]])
-        dx, dy = at[side[1]][0] - at[side[0]][0], at[side[1]][1] - at[side[0]][1]
-        if abs(dx) >= abs(dy):
-            sheet.put(Words((x, y), f"{side.upper()} {size}", beside="below" if dx > 0 else "above"))
-        else:
-            sheet.put(
-                Words((x + (clear if dy > 0 else -clear), y), f"{side.upper()}\n{size}", "start" if dy > 0 else "end")
-            )
+        sheet.put(_side(side, size, at))
 
 
-def centre(at: Corners) -> Point:
-    return sum(at[name][0] for name in CORNERS) / 4, sum(at[name][1] for name in CORNERS) / 4
+def _side(side: str, size: str, at: Corners) -> Words:
+    """A side's size outside it: over or under one that lies across, beside one that runs up."""
+    start, end = at[side[0]], at[side[1]]
+    x, y = middle(start, end)
+    along, up = end[0] - start[0], end[1] - start[1]
+    if abs(along) >= abs(up):
+        return Words((x, y), f"{side.upper()} {size}", beside="below" if along > 0 else "above")
+    clear = _clear(at)
+    return Words((x + (clear if up > 0 else -clear), y), f"{side.upper()}\n{size}", "start" if up > 0 else "end")
 
 
-def share(start: Point, end: Point, part: float) -> Point:
-    return start[0] + (end[0] - start[0]) * part, start[1] + (end[1] - start[1]) * part
+def _clear(at: Corners) -> float:
+    return CLEAR * max(hypot(*at["c"]), hypot(*at["b"]))
 
 
 def length(at: Corners, side: str) -> float:
-    return _far(at[side[0]], at[side[1]])
-
-
-def _far(one: Point, other: Point) -> float:
-    return hypot(other[0] - one[0], other[1] - one[1])
-
-
-def _xy(t: DrawnAnswer, name: str) -> Point:
-    row = t.answer.results[name]
-    assert isinstance(row, dict)
-    return figure(row, "x"), figure(row, "y")
+    """How long a side or diagonal of the plates is [mm]: "ab", "ac"."""
+    return distance(at[side[0]], at[side[1]])

@@ -14,23 +14,26 @@ GAP = 0.5  # depths between the broken ends
 PLATE_DEPTH = 75.0  # mm, where nobody says: the plate's depth is not measured here
 
 
-def common(t: DrawnAnswer) -> Iterator[Drawing]:
+def common(answer: DrawnAnswer) -> Iterator[Drawing]:
     """The plate's top outer edge at 0,0, the ridge on the right; mm."""
-    rafter = _Rafter.of(t)
+    rafter = _Rafter.of(answer)
     yield Drawing(
-        "Common rafter: section, length broken out", tuple(_lines(rafter)), tuple(_words(rafter, t)), tuple(_says(t))
+        "Common rafter: section, length broken out",
+        tuple(_lines(rafter)),
+        tuple(_words(rafter, answer)),
+        tuple(_says(answer)),
     )
 
 
-def birdsmouth(t: DrawnAnswer) -> Iterator[Drawing]:
+def birdsmouth(answer: DrawnAnswer) -> Iterator[Drawing]:
     """The foot of the rafter on its plate, broken off both ways; the plate's top outer edge at 0,0; mm."""
-    slope, depth = radians(t.given("pitch") or 0.0), t.section().depth
-    heel, seat, above = t.number("heel"), t.number("seat"), t.number("height_above_plate")
-    plate, reach = t.given("plate") or 0.0, 1.5 * depth
+    slope, depth = radians(answer.given("pitch") or 0.0), answer.section().depth
+    heel, seat, above = answer.number("heel"), answer.number("seat"), answer.number("height_above_plate")
+    plate, reach = answer.given("plate") or 0.0, 1.5 * depth
 
     def end(x: float, *, top: bool) -> Point:
         """On the square end through the measuring line at x."""
-        off = depth - t.number("depth") if top else -t.number("depth")
+        off = depth - answer.number("depth") if top else -answer.number("depth")
         return x - off * sin(slope), x * tan(slope) + off * cos(slope)
 
     right = max(plate, seat) + reach
@@ -43,17 +46,21 @@ def birdsmouth(t: DrawnAnswer) -> Iterator[Drawing]:
         Line(high, "thin"),
         Line(((0.0, 0.0), (0.0, above)), "thin"),
     )
-    told = f"birdsmouth {t.of('depth')} deep\nseat {t.of('seat')}, heel {t.of('heel')}\nplate {t.size('plate')}"
+    told = (
+        f"birdsmouth {answer.of('depth')} deep\nseat {answer.of('seat')}, heel {answer.of('heel')}\n"
+        f"plate {answer.size('plate')}"
+    )
     words = (
         Words((plate + 0.2 * depth, -PLATE_DEPTH / 2), told, "start"),
-        Words((-0.2 * depth, above + 0.3 * depth), f"{t.of('height_above_plate')} seat to top", "end"),
-        Words((right, high[1][1] + 0.2 * depth), f"pitch {t.size('pitch')}", "end"),
+        Words((-0.2 * depth, above + 0.3 * depth), f"{answer.of('height_above_plate')} seat to top", "end"),
+        Words((right, high[1][1] + 0.2 * depth), f"pitch {answer.size('pitch')}", "end"),
     )
     says = (
-        f"section {show_section(t.section())}, pitch {t.size('pitch')}",
-        f"birdsmouth {t.of('depth')} square to the edge, {places(t.number('fraction'), 2)} of the depth",
-        f"seat {t.of('seat')}, heel {t.of('heel')}, seat to top edge {t.of('height_above_plate')}, plumb",
-        f"plate {t.size('plate')} wide",
+        f"section {show_section(answer.section())}, pitch {answer.size('pitch')}",
+        f"birdsmouth {answer.of('depth')} square to the edge, {places(answer.number('fraction'), 2)} of the depth",
+        f"seat {answer.of('seat')}, heel {answer.of('heel')},"
+        f" seat to top edge {answer.of('height_above_plate')}, plumb",
+        f"plate {answer.size('plate')} wide",
     )
     yield Drawing("Birdsmouth on its plate", lines, words, says)
 
@@ -79,11 +86,11 @@ class _Rafter:
     out: float
 
     @classmethod
-    def of(cls, t: DrawnAnswer) -> "_Rafter":
+    def of(cls, answer: DrawnAnswer) -> "_Rafter":
         def given(name: str) -> float:
-            return t.given(name) or 0.0
+            return answer.given(name) or 0.0
 
-        result, depth = t.number, t.section().depth
+        result, depth = answer.number, answer.section().depth
         pitch = result("plumb_cut_from_square")
         seat = result("seat_length")
         broken_at = (max(seat, given("plate")) / cos(radians(pitch))) + KEPT * depth
@@ -166,8 +173,8 @@ def _notch(r: _Rafter) -> tuple[Point, ...]:
     return (*heel, (0.0, 0.0), *(((r.seat, 0.0),) if r.bird > 0 else ()))
 
 
-def _words(r: _Rafter, t: DrawnAnswer) -> list[Words]:
-    mm = t.mm
+def _words(r: _Rafter, answer: DrawnAnswer) -> list[Words]:
+    mm = answer.mm
     clear = 0.35 * r.depth
     slope = radians(r.pitch)
     middle = (r.broken_at + GAP * r.depth / 2) * cos(slope) if r.out > 0 else r.head_x / 2
@@ -192,15 +199,15 @@ def _words(r: _Rafter, t: DrawnAnswer) -> list[Words]:
     return words
 
 
-def _says(t: DrawnAnswer) -> Iterator[str]:
-    yield f"section {show_section(t.section())}"
-    ridge = t.given("ridge")
+def _says(answer: DrawnAnswer) -> Iterator[str]:
+    yield f"section {show_section(answer.section())}"
+    ridge = answer.given("ridge")
     to_centre = " to centre of ridge" if ridge else ""  # a table has none
-    yield f"run {t.size('run')}, {'' if ridge else 'from the '}plate's outer edge{to_centre}"
-    thick = f", ridge {t.size('ridge')} thick" if ridge else ""
-    yield f"plate {t.size('plate')} wide{thick}"
-    if t.given("overhang"):
-        yield f"overhang {t.size('overhang')}, level"
+    yield f"run {answer.size('run')}, {'' if ridge else 'from the '}plate's outer edge{to_centre}"
+    thick = f", ridge {answer.size('ridge')} thick" if ridge else ""
+    yield f"plate {answer.size('plate')} wide{thick}"
+    if answer.given("overhang"):
+        yield f"overhang {answer.size('overhang')}, level"
     for name, says in (
         ("length_on_line", f"length on line{to_centre}"),
         *([("length_to_ridge", "length on line to face of ridge")] if ridge else []),
@@ -212,5 +219,5 @@ def _says(t: DrawnAnswer) -> Iterator[str]:
         ("height_above_plate", "seat to top edge, plumb"),
         ("tail_length", "tail along the line"),
     ):
-        if t.has(name):
-            yield f"{says} {t.of(name)}"
+        if answer.has(name):
+            yield f"{says} {answer.of(name)}"

@@ -37,15 +37,16 @@ PAST = ("past_along",)
 LEFT = "side 1 is the table's edge on the left from outside"
 
 
-def cuts(t: DrawnAnswer) -> Iterator[Drawing]:
-    for rafters in _alike([[row] for row in t.rows("elevation")], tuple(RAFTER)):
-        yield _rafter(t, [row for (row,) in rafters])
-    yield _storey(t)
-    heads = t.rows("heads")
+def cuts(answer: DrawnAnswer) -> Iterator[Drawing]:
+    """Rafters, studs, and the hips' heads, hollowed or clipped; what is of one size in every figure is drawn once."""
+    for rafters in _alike([[row] for row in answer.rows("elevation")], tuple(RAFTER)):
+        yield _rafter(answer, [row for (row,) in rafters])
+    yield _storey(answer)
+    heads = answer.rows("heads")
     for hollow in _alike([heads[n : n + 2] for n in range(0, len(heads), 2)], PAST):
-        yield _hollow(t, hollow)
-    for clips in _alike([[row] for row in t.rows("clips")], tuple(CLIP)):
-        yield _clipped(t, [row for (row,) in clips])
+        yield _hollow(answer, hollow)
+    for clips in _alike([[row] for row in answer.rows("clips")], tuple(CLIP)):
+        yield _clipped(answer, [row for (row,) in clips])
 
 
 def _alike(things: Sequence[list[Row]], names: Sequence[str]) -> Iterator[list[list[Row]]]:
@@ -68,19 +69,19 @@ def _named(rows: Sequence[Row], key: str) -> str:
     return ", ".join(str(row[key]).upper() for row in rows)
 
 
-def _says(t: DrawnAnswer, row: Row, names: dict[str, str]) -> Iterator[str]:
-    yield from (f"{says} {t.mm(figure(row, name))}" for name, says in names.items())
+def _says(answer: DrawnAnswer, row: Row, names: dict[str, str]) -> Iterator[str]:
+    yield from (f"{says} {answer.mm(figure(row, name))}" for name, says in names.items())
 
 
 # ---- rafter and storey ---------------------------------------------------------------------------------------------
 
 
-def _rafter(t: DrawnAnswer, rows: list[Row]) -> Drawing:
+def _rafter(answer: DrawnAnswer, rows: list[Row]) -> Drawing:
     """From the side: the plate's top outer edge at 0,0, the table's underside at its rise; up to the last trimmer."""
     row = rows[0]
     size = {name: figure(row, name) for name in RAFTER}
-    told = {name: t.mm(size[name]) for name in RAFTER}
-    inn, rise, back = size["plumb_cut_in"], t.number("rise"), size["trimmer_back_in"]
+    told = {name: answer.mm(size[name]) for name in RAFTER}
+    inn, rise, back = size["plumb_cut_in"], answer.number("rise"), size["trimmer_back_in"]
     slope, top = rise / inn, size["height_above_plate"]
     foot, seat, plumb = -size["foot_below_table"], size["seat_length"], size["plumb_cut_length"]
     tail, tick = -plumb, max(inn, rise) * 0.012
@@ -95,9 +96,10 @@ def _rafter(t: DrawnAnswer, rows: list[Row]) -> Drawing:
         (tail, foot + tail * slope),
     )
     sheet.put(Line(outline, "bold"), Line(((0.0, 0.0), (inn, rise)), "hidden"))
-    for n in range(count := round(t.given("trimmers") or 0)):
-        one = (back - inn) / count
-        sheet.put(box(inn + n * one, rise + foot, inn + (n + 1) * one, rise + top))
+    count = round(answer.given("trimmers") or 0)
+    for nth in range(count):
+        thick = (back - inn) / count
+        sheet.put(box(inn + nth * thick, rise + foot, inn + (nth + 1) * thick, rise + top))
     sheet.put(Line(((back, rise), (back + plumb, rise)), "hidden"))
     sheet.put(
         Words((inn / 2 - 2 * tick, rise / 2 + top + 2 * tick), f"{told['rafter_length']} on the line", "end"),
@@ -116,73 +118,73 @@ def _rafter(t: DrawnAnswer, rows: list[Row]) -> Drawing:
     sheet.put(Words((back + 2 * tick, rise + foot - 2 * tick), "\n".join(beside[2:]), "start", beside="below"))
     return sheet.drawing(
         f"Table-top: rafter laid down, slope {_named(rows, 'side')}; its line dashed",
-        (f"section {show_section(t.section())}", *_says(t, row, RAFTER)),
+        (f"section {show_section(answer.section())}", *_says(answer, row, RAFTER)),
     )
 
 
-def _storey(t: DrawnAnswer) -> Drawing:
+def _storey(answer: DrawnAnswer) -> Drawing:
     """Plumb under the table: the finished floor at height 0; sole, stud and head plates of one wall."""
-    table, top, stud = t.number("table_height"), t.number("stud_top"), t.number("stud_length")
+    table, top, stud = answer.number("table_height"), answer.number("stud_top"), answer.number("stud_length")
     wide = abs(table) * WALL
     tick = wide * 0.06
-    plates = round(t.given("head_plates") or 0)
+    plates = round(answer.given("head_plates") or 0)
     sheet = Sheet.new()
     sheet.put(Line(((-wide, 0.0), (2 * wide, 0.0)), "thin"), Line(((-wide, table), (2 * wide, table)), "bold"))
-    if t.number("ceiling_height") < table:
-        sheet.put(Line(((0.0, t.number("ceiling_height")), (2 * wide, t.number("ceiling_height"))), "hidden"))
-    for n in range(plates):
-        one = (table - top) / plates
-        sheet.put(box(-wide / 2, top + n * one, 0.0, top + (n + 1) * one))
+    if answer.number("ceiling_height") < table:
+        sheet.put(Line(((0.0, answer.number("ceiling_height")), (2 * wide, answer.number("ceiling_height"))), "hidden"))
+    for nth in range(plates):
+        thick = (table - top) / plates
+        sheet.put(box(-wide / 2, top + nth * thick, 0.0, top + (nth + 1) * thick))
     if stud > 0:
-        sheet.put(box(-wide / 2, top - stud - (t.given("sole") or 0.0), 0.0, top - stud))
+        sheet.put(box(-wide / 2, top - stud - (answer.given("sole") or 0.0), 0.0, top - stud))
         sheet.put(box(-wide * 0.4, top - stud, -wide * 0.1, top, "bold"))
-        sheet.put(upright(-wide * 0.7, top - stud, top, f"studs {t.of('stud_length')}", tick=tick, anchor="end"))
+        sheet.put(upright(-wide * 0.7, top - stud, top, f"studs {answer.of('stud_length')}", tick=tick, anchor="end"))
     heights = ("table_height", "ceiling_height", "stud_top")
-    told = "\n".join(f"{STOREY[name]} {t.of(name)}" for name in heights)
+    told = "\n".join(f"{STOREY[name]} {answer.of(name)}" for name in heights)
     sheet.put(upright(wide, 0.0, table, told, tick=tick, anchor="start"))
     sheet.put(Words((wide, 0.0), "finished floor", beside="below"))
-    says = [f"{words} {t.of(name)}" for name, words in STOREY.items()]
+    says = [f"{words} {answer.of(name)}" for name, words in STOREY.items()]
     return sheet.drawing("Table-top: studs under it, heights over the finished floor", says)
 
 
 # ---- heads of hips -------------------------------------------------------------------------------------------------
 
 
-def _thick(t: DrawnAnswer) -> float:
-    return t.given("hip_thickness") or 0.0
+def _thick(answer: DrawnAnswer) -> float:
+    return answer.given("hip_thickness") or 0.0
 
 
-def _hollow(t: DrawnAnswer, pairs: list[list[Row]]) -> Drawing:
+def _hollow(answer: DrawnAnswer, pairs: list[list[Row]]) -> Drawing:
     """Square down on the top edge: the hip's line ends at 0,0 over the table's corner; side 1 is above."""
-    cheeks, half = pairs[0], _thick(t) / 2
+    cheeks, half = pairs[0], _thick(answer) / 2
     past = [figure(row, "past_along") for row in cheeks]
     back, on = -BACK * 2 * half, ON
     sheet = Sheet.new()
     sheet.put(Line(((back, half), (past[0], half), (0.0, 0.0), (past[1], -half), (back, -half)), "bold"))
     sheet.put(Line(((back, 0.0), (0.0, 0.0)), "hidden"), Line(((back, -half), (back, half)), "thin"))
-    says = [LEFT, f"hip {t.mm(2 * half)} thick"]
+    says = [LEFT, f"hip {answer.mm(2 * half)} thick"]
     for n, (row, way) in enumerate(zip(cheeks, (1, -1), strict=True), 1):
         sheet.put(Line(((past[n - 1], way * half), (past[n - 1] * on, way * half * on)), "thin"))
         sheet.put(Line(((0.0, 0.0), (0.0, way * half * on)), "thin"))  # square across: the bevel is from it
         told = (
-            f"side {n}: {t.mm(past[n - 1])} past the centre",
+            f"side {n}: {answer.mm(past[n - 1])} past the centre",
             f"bevel {show_angle(figure(row, 'bevel_from_square'))} from square,"
             f" tilt {show_angle(figure(row, 'saw_tilt'))}",
         )
         says += told
         words = "\n".join(told)
         sheet.put(Words((0.0, way * half * on), words, beside="above" if way > 0 else "below"))
-    sheet.put(Words((back - half * 0.3, 0.0), f"hip {t.mm(2 * half)}\nthick", "end"))
+    sheet.put(Words((back - half * 0.3, 0.0), f"hip {answer.mm(2 * half)}\nthick", "end"))
     corners = _named([one[0] for one in pairs], "corner")
     return sheet.drawing(f"Table-top: hollow head over corner {corners}, square down on the hip's top edge", says)
 
 
-def _clipped(t: DrawnAnswer, rows: list[Row]) -> Drawing:
+def _clipped(answer: DrawnAnswer, rows: list[Row]) -> Drawing:
     """On plan: the table's corner at 0,0, the hip from the left along x, square at the cut; side 1 is above."""
-    row, half = rows[0], _thick(t) / 2
+    row, half = rows[0], _thick(answer) / 2
     back = figure(row, "clip_back")
     marks = [figure(row, f"mark_{n}") for n in (1, 2)]
-    heads = [one for one in t.rows("heads") if one["corner"] == row["corner"]]
+    heads = [one for one in answer.rows("heads") if one["corner"] == row["corner"]]
     angles = [radians(figure(one, "plan_angle")) for one in heads]
     ends = [
         (mark * cos(angle), way * mark * sin(angle)) for mark, angle, way in zip(marks, angles, (1, -1), strict=True)
@@ -192,16 +194,16 @@ def _clipped(t: DrawnAnswer, rows: list[Row]) -> Drawing:
     sheet = Sheet.new()
     sheet.put(Line(((start, half), (back, half), (back, -half), (start, -half)), "bold", closed=True))
     sheet.put(Line((ends[0], ends[1]), "bold"))
-    says = [LEFT, f"hip {t.mm(2 * half)} thick", *_says(t, row, CLIP)]
+    says = [LEFT, f"hip {answer.mm(2 * half)} thick", *_says(answer, row, CLIP)]
     for n, ((x, y), way) in enumerate(zip(ends, (1, -1), strict=True), 1):
         sheet.put(Line(((0.0, 0.0), (x, y)), "hidden"), Line(((x, y), (x * ON, y * ON)), "built"))
-        words = f"side {n}: mark {t.mm(marks[n - 1])}\nfrom the corner"
+        words = f"side {n}: mark {answer.mm(marks[n - 1])}\nfrom the corner"
         sheet.put(Words((x, y * ON), words, beside="above" if way > 0 else "below"))
     far = max(abs(y) for _, y in ends) * ON
     sheet.put(across(0.0, back, -far, "", tick=tick)[0])
-    sheet.put(Words((-2 * tick, -far), f"back {t.mm(back)}", "end"))
-    width = f"cut {t.mm(figure(row, 'clip_width'))}\nwide"
+    sheet.put(Words((-2 * tick, -far), f"back {answer.mm(back)}", "end"))
+    width = f"cut {answer.mm(figure(row, 'clip_width'))}\nwide"
     sheet.put(Words((max(x for x, _ in ends) * ON + tick, 0.0), width, "start"))
-    longer = f"hip {t.mm(2 * half)} thick\n{t.mm(figure(row, 'past_along'))} longer\n{t.mm(figure(row, 'hip_length'))}"
-    sheet.put(Words((start - tick, 0.0), f"{longer} to the cut", "end"))
+    longer = f"{answer.mm(figure(row, 'past_along'))} longer\n{answer.mm(figure(row, 'hip_length'))} to the cut"
+    sheet.put(Words((start - tick, 0.0), f"hip {answer.mm(2 * half)} thick\n{longer}", "end"))
     return sheet.drawing(f"Table-top: corner {_named(rows, 'corner')} clipped square to the hip, on plan", says)
