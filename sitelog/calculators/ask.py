@@ -26,16 +26,16 @@ def ask(
     the texts leave out; what the calculator does not take is passed over. Raises Refusal, in one line, for an
     unknown calculator, an unknown or repeated input, unreadable text, and all the calculator refuses.
     """
-    one = find(name)
-    known = {i.name for i in one.inputs}
+    calculator = find(name)
+    known = {i.name for i in calculator.inputs}
     values = {key: value for key, value in (standing or {}).items() if key in known}
     typed: set[str] = set()
     for key, text in texts.items() if isinstance(texts, Mapping) else texts:
         if key in typed:
             raise Refusal(f"{name}: {key} is there twice; give it once")
         typed.add(key)
-        values[key] = input_value(one, _input(one, key), text)
-    answer = one(**values)
+        values[key] = input_value(calculator, _input(calculator, key), text)
+    answer = calculator(**values)
     return replace(answer, notes=(*_nominal(answer), *answer.notes))
 
 
@@ -52,30 +52,30 @@ def as_json(answer: Answer) -> dict[str, object]:
     }
 
 
-def _input(one: Calculator, key: str) -> Input:
-    for known in one.inputs:
+def _input(calculator: Calculator, key: str) -> Input:
+    for known in calculator.inputs:
         if known.name == key:
             return known
-    names = [i.name for i in one.inputs]
+    names = [i.name for i in calculator.inputs]
     near = difflib.get_close_matches(key, names, 1)
     hint = f"did you mean {near[0]}?" if near else f"choose from: {', '.join(names)}"
-    raise Refusal(f"{one.name} doesn't have a figure called {key[:40]!r}; {hint}")
+    raise Refusal(f"{calculator.name} doesn't have a figure called {key[:40]!r}; {hint}")
 
 
-def input_value(one: Calculator, given: Input, text: str) -> Value:
+def input_value(calculator: Calculator, given: Input, text: str) -> Value:
     """What a person typed for an input. Refusal if it can't be read, Slip if it has no unit and no roof has it."""
     if given.kind == "choice":
         return _choice(given, text)
-    usual = slips.usual(given.kind, f"{one.name}.{given.name}", given.name)
+    usual = slips.usual(given.kind, f"{calculator.name}.{given.name}", given.name)
     return slips.typed(given.kind, text, usual, name=given.name)
 
 
-def _choice(one: Input, text: str) -> str:
+def _choice(wanted: Input, text: str) -> str:
     # A class of tape or a grade means the same in capitals or not.
-    for word in one.choices:
+    for word in wanted.choices:
         if word.lower() == text.strip().lower():
             return word
-    raise Refusal(f"{one.name} is '{clean(text[:100], most=40)}'; it must be one of {', '.join(one.choices)}")
+    raise Refusal(f"{wanted.name} is '{clean(text[:100], most=40)}'; it must be one of {', '.join(wanted.choices)}")
 
 
 def _nominal(answer: Answer) -> Iterable[str]:

@@ -2,7 +2,7 @@
 
 import keyword
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any, ClassVar, Self, TypedDict, TypeVar, Unpack, dataclass_transform, overload
 
 from msgspec import Struct
@@ -73,22 +73,32 @@ class Input(Struct, frozen=True):
                 self._check_number(calculator, called, figure)
 
     def _check_number(self, calculator: str, called: str, number: float) -> None:
-        kind_low, kind_high = LIMITS.get(self.kind, (-math.inf, math.inf))
-        low = self.low if self.low is not None else kind_low
-        high = self.high if self.high is not None else kind_high
-        over = 0.0 if self.kind in OVER_NOUGHT and self.over is None else self.over
-        under = 90.0 if self.kind == "pitch" and self.under is None else self.under
-        rules = (
-            (math.isfinite(number), "must be a finite number"),
-            (self.kind != "count" or number % 1 == 0, "must be a whole number"),
-            (number >= low, f"must be at least {as_typed(low)}"),
-            (number <= high, f"must be at most {as_typed(high)}"),
-            (over is None or number > over, f"must be over {as_typed(over)}" if over is not None else ""),
-            (under is None or number < under, f"must be under {as_typed(under)}" if under is not None else ""),
-        )
-        for holds, rule in rules:
+        for holds, rule in self._rules(number):
             if not holds:
                 raise Refusal(f"{calculator}: {called} is {as_typed(number)}; it {rule}")
+
+    def _rules(self, number: float) -> Iterator[tuple[bool, str]]:
+        """Whether the number keeps to each limit, and how the limit is told; the first broken one is what to say."""
+        kind_low, kind_high = LIMITS.get(self.kind, (-math.inf, math.inf))
+        low = kind_low if self.low is None else self.low
+        high = kind_high if self.high is None else self.high
+        yield math.isfinite(number), "must be a finite number"
+        if self.kind == "count":
+            yield number % 1 == 0, "must be a whole number"
+        yield number >= low, f"must be at least {as_typed(low)}"
+        yield number <= high, f"must be at most {as_typed(high)}"
+        over, under = self._open_limits
+        if over is not None:
+            yield number > over, f"must be over {as_typed(over)}"
+        if under is not None:
+            yield number < under, f"must be under {as_typed(under)}"
+
+    @property
+    def _open_limits(self) -> tuple[float | None, float | None]:
+        """What a number must be over and under, by this input or by its kind."""
+        over = 0.0 if self.over is None and self.kind in OVER_NOUGHT else self.over
+        under = 90.0 if self.under is None and self.kind == "pitch" else self.under
+        return over, under
 
 
 def _figures(name: str, value: Value | Item) -> tuple[tuple[str, float], ...]:

@@ -42,16 +42,16 @@ class Table(Struct, frozen=True):
 def lines(answer: Answer, units: Units = "metric", *, ascii: bool = False) -> list[Line]:
     """The single results, in the catalogue's order: each by the one rule of rounding."""
     return [
-        Line(one.name, _label(one), _with_complement(one, answer.results[one.name], units, ascii))
-        for one in find(answer.calculator).results
-        if one.shown and one.name in answer.results and not isinstance(answer.results[one.name], list)
+        Line(output.name, _label(output), _with_complement(output, answer.results[output.name], units, ascii))
+        for output in find(answer.calculator).results
+        if output.shown and output.name in answer.results and not isinstance(answer.results[output.name], list)
     ]
 
 
 def tables(answer: Answer, units: Units = "metric", *, ascii: bool = False) -> list[Table]:
     """The results that are rows, in the catalogue's order; one without a row is left out."""
-    found = ((one, answer.results.get(one.name)) for one in find(answer.calculator).results)
-    return [table(one, rows, units, ascii=ascii) for one, rows in found if isinstance(rows, list) and rows]
+    found = ((output, answer.results.get(output.name)) for output in find(answer.calculator).results)
+    return [table(output, rows, units, ascii=ascii) for output, rows in found if isinstance(rows, list) and rows]
 
 
 def table(output: Output, rows: Sequence[Mapping[str, Cell]], units: Units = "metric", *, ascii: bool = False) -> Table:
@@ -81,17 +81,23 @@ def scalar(answer: Answer, path: str, units: Units = "metric", *, ascii: bool = 
     Rows are picked by the text of their first column.
     """
     name, *rest = path.split(".")
-    output = next((one for one in find(answer.calculator).results if one.name == name), None)
-    found = answer.results.get(name)
+    output, found = _named(find(answer.calculator).results, name), answer.results.get(name)
     for step in rest:
         if isinstance(found, list):
-            found = next((row for row in found if str(next(iter(row.values()), None)) == step), None)
+            found = next((row for row in found if _first_cell(row) == step), None)
         elif isinstance(found, dict) and output is not None:
-            output = next((column for column in output.columns if column.name == step), None)
-            found = found.get(step)
+            output, found = _named(output.columns, step), found.get(step)
     if output is None or found is None or isinstance(found, list):
         return ""
     return _single(output, found, units, ascii)
+
+
+def _named(outputs: Sequence[Output], name: str) -> Output | None:
+    return next((output for output in outputs if output.name == name), None)
+
+
+def _first_cell(row: Mapping[str, Cell]) -> str:
+    return str(next(iter(row.values()), None))
 
 
 def working(answer: Answer, units: Units = "metric", *, ascii: bool = False) -> list[str]:
@@ -104,8 +110,8 @@ def working(answer: Answer, units: Units = "metric", *, ascii: bool = False) -> 
 def text(answer: Answer, units: Units = "metric", *, working: bool = False, ascii: bool = False) -> list[str]:
     """The whole answer as lines of plain text, at most 79 wide where words can be broken."""
     told = [f"{line.label:<{_LABEL}} {line.text}" for line in lines(answer, units, ascii=ascii)]
-    for one in tables(answer, units, ascii=ascii):
-        told += ["", one.label, *ruled(one)]
+    for shown in tables(answer, units, ascii=ascii):
+        told += ["", shown.label, *ruled(shown)]
     if answer.verdict:
         told += ["", f"{'Verdict':<{_LABEL}} {_VERDICTS[answer.verdict]}"]
     told += [row for note in answer.notes for row in _wrapped("note: ", note)]
@@ -188,39 +194,39 @@ def working_rows(answer: Answer, units: Units = "metric", ascii: bool = False) -
     ]
 
 
-def ruled(one: Table) -> list[str]:
+def ruled(shown: Table) -> list[str]:
     """The table in columns, its headers on as many lines as it takes to fit the width.
 
     What is still too wide stands in blocks one under the other, each begun by the first column.
     """
     first, blocks = 0, list[str]()
-    columns = len(one.header)
+    columns = len(shown.header)
     while first < columns:
         last = columns
-        while last > first + 2 and not _fits(_part(one, first, last)):
+        while last > first + 2 and not _fits(_part(shown, first, last)):
             last -= 1
-        blocks += [*([""] if blocks else []), *_in_columns(_part(one, first, last))]
+        blocks += [*([""] if blocks else []), *_in_columns(_part(shown, first, last))]
         first = last
     return blocks
 
 
-def _part(one: Table, first: int, last: int) -> Table:
+def _part(shown: Table, first: int, last: int) -> Table:
     """Some of the columns, the first of all before them."""
     places = [*([0] if first else []), *range(first, last)]
-    rows = tuple(tuple(row[place] for place in places) for row in one.rows)
-    return Table(one.name, one.label, tuple(one.header[place] for place in places), rows)
+    rows = tuple(tuple(row[place] for place in places) for row in shown.rows)
+    return Table(shown.name, shown.label, tuple(shown.header[place] for place in places), rows)
 
 
-def _fits(one: Table) -> bool:
-    return max(map(len, _in_columns(one))) <= _WIDTH
+def _fits(shown: Table) -> bool:
+    return max(map(len, _in_columns(shown))) <= _WIDTH
 
 
-def _in_columns(one: Table) -> list[str]:
-    widest = [max(map(len, cells)) for cells in zip(*one.rows, strict=True)]
+def _in_columns(shown: Table) -> list[str]:
+    widest = [max(map(len, cells)) for cells in zip(*shown.rows, strict=True)]
     for least in (_WIDTH, 16, 12, 9, 1):
         headers = [
             textwrap.wrap(header, max(least, width, *map(len, header.split())))
-            for header, width in zip(one.header, widest, strict=True)
+            for header, width in zip(shown.header, widest, strict=True)
         ]
         widths = [max(width, *map(len, words)) for width, words in zip(widest, headers, strict=True)]
         if sum(widths) + 2 * len(widths) <= _WIDTH:
@@ -229,5 +235,5 @@ def _in_columns(one: Table) -> list[str]:
     stacked = zip(*([""] * (deep - len(words)) + words for words in headers), strict=True)
     return [
         "  " + "  ".join(cell.rjust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
-        for row in (*stacked, *one.rows)
+        for row in (*stacked, *shown.rows)
     ]

@@ -44,6 +44,7 @@ class HipLine(Struct, frozen=True, dict=True):
     pitch_2: float
 
     def pitch(self, side: Side) -> float:
+        """The side's pitch [deg]."""
         return self.pitch_1 if side == 1 else self.pitch_2
 
     def plate(self, side: Side) -> Vector:
@@ -74,6 +75,7 @@ class HipLine(Struct, frozen=True, dict=True):
 
     @cached_property
     def on_plan(self) -> Vector:
+        """Up the hip as it shows on plan."""
         return unit(level(self.up))
 
     @cached_property
@@ -87,6 +89,7 @@ class HipLine(Struct, frozen=True, dict=True):
 
     @property
     def pitch_of_hip(self) -> float:
+        """The hip's pitch [deg]."""
         return atan2_deg(self.up[2], dot(self.up, self.on_plan))
 
     def plan_angle(self, side: Side) -> float:

@@ -45,10 +45,12 @@ class Fit(Struct, frozen=True):
 
     @property
     def worst(self) -> float:
-        return max((abs(one) for one in self.standard if one is not None), default=0.0)
+        """The largest standard residual; 0 where no length checks another."""
+        return max((abs(residual) for residual in self.standard if residual is not None), default=0.0)
 
     @property
     def agrees(self) -> bool:
+        """Whether the lengths can all be true, but for one chance in twenty."""
         return self.worst <= critical(self.spare)
 
 
@@ -113,11 +115,11 @@ def suspects(lengths: Sequence[Measured], whole: Fit) -> tuple[int, ...]:
 
 
 def _misfit(lengths: Sequence[Measured], points: Points) -> float:
-    return math.fsum((_residual(one, points) / one.sigma) ** 2 for one in lengths)
+    return math.fsum((_residual(length, points) / length.sigma) ** 2 for length in lengths)
 
 
-def _residual(one: Measured, points: Points) -> float:
-    return math.dist(points[one.tie.start], points[one.tie.end]) - one.tie.length
+def _residual(length: Measured, points: Points) -> float:
+    return math.dist(points[length.tie.start], points[length.tie.end]) - length.tie.length
 
 
 def _moved(points: Points, free: Free, step: Sequence[float]) -> dict[str, Point]:
@@ -127,16 +129,16 @@ def _moved(points: Points, free: Free, step: Sequence[float]) -> dict[str, Point
     return {name: (x, y) for name, (x, y) in moved.items()}
 
 
-def _slopes(one: Measured, points: Points, free: Free) -> list[float]:
+def _slopes(length: Measured, points: Points, free: Free) -> list[float]:
     """How the length grows as each free coordinate does."""
-    start, end = points[one.tie.start], points[one.tie.end]
+    start, end = points[length.tie.start], points[length.tie.end]
     long = math.dist(start, end) or 1.0
-    towards = {one.tie.start: -1.0, one.tie.end: 1.0}
+    towards = {length.tie.start: -1.0, length.tie.end: 1.0}
     return [towards.get(name, 0.0) * (end[axis] - start[axis]) / long for name, axis in free]
 
 
 def _normal(lengths: Sequence[Measured], points: Points, free: Free) -> Matrix:
-    rows = [(_slopes(one, points, free), one.sigma**-2) for one in lengths]
+    rows = [(_slopes(length, points, free), length.sigma**-2) for length in lengths]
     size = range(len(free))
     return [[math.fsum(s[i] * s[j] * weight for s, weight in rows) for j in size] for i in size]
 
@@ -145,9 +147,9 @@ def _step(lengths: Sequence[Measured], points: Points, free: Free, damping: floa
     """The move of each free coordinate towards the best fit, or None where nothing says which way."""
     normal = _normal(lengths, points, free)
     pull = [0.0] * len(free)
-    for one in lengths:
-        short = -_residual(one, points) * one.sigma**-2
-        pull = [p + slope * short for p, slope in zip(pull, _slopes(one, points, free), strict=True)]
+    for length in lengths:
+        short = -_residual(length, points) * length.sigma**-2
+        pull = [p + slope * short for p, slope in zip(pull, _slopes(length, points, free), strict=True)]
     most = max(normal[i][i] for i in range(len(free)))
     for i in range(len(free)):
         normal[i][i] += damping * most
@@ -190,21 +192,21 @@ def _fitted(lengths: Sequence[Measured], points: Points, free: Free) -> Fit:
         raise Refusal(
             f"point {name} is in line with the points it was measured from; measure it from one to the side too"
         ) from None
-    residuals = tuple(_residual(one, points) for one in lengths)
+    residuals = tuple(_residual(length, points) for length in lengths)
     return Fit(
         points=points,
         residuals=residuals,
         standard=tuple(
-            _standard(residual, one, _slopes(one, points, free), low)
-            for residual, one in zip(residuals, lengths, strict=True)
+            _standard(residual, length, _slopes(length, points, free), low)
+            for residual, length in zip(residuals, lengths, strict=True)
         ),
         spare=len(lengths) - len(free),
         misfit=_misfit(lengths, points),
     )
 
 
-def _standard(residual: float, one: Measured, slopes: Sequence[float], low: Matrix) -> float | None:
+def _standard(residual: float, length: Measured, slopes: Sequence[float], low: Matrix) -> float | None:
     """Residual over its standard deviation: what the fit leaves of the length's own variance."""
-    taken_up = math.fsum(a * b for a, b in zip(slopes, _solved(low, slopes), strict=True)) / one.sigma**2
+    taken_up = math.fsum(a * b for a, b in zip(slopes, _solved(low, slopes), strict=True)) / length.sigma**2
     checked = 1 - taken_up
-    return residual / (one.sigma * math.sqrt(checked)) if checked > _UNCHECKED else None
+    return residual / (length.sigma * math.sqrt(checked)) if checked > _UNCHECKED else None

@@ -38,14 +38,17 @@ class Hip(Struct, frozen=True):
 
     @property
     def length(self) -> float:
+        """Along the hip [mm]."""
         return size(self.line)
 
     @property
     def run(self) -> float:
+        """Level, from the corner to the ridge's end [mm]."""
         return size(level(self.line))
 
     @property
     def pitch(self) -> float:
+        """Of the hip [deg]."""
         return atan2_deg(self.line[2], self.run)
 
 
@@ -67,13 +70,14 @@ class RoofLines(Struct, frozen=True):
 
     @property
     def ridge_length(self) -> float:
+        """From P to Q along the ridge [mm]."""
         return size(minus(self.q, self.p))
 
     @property
     def long_sides(self) -> tuple[str, str]:
         """The two sides whose slopes meet at the ridge."""
-        one, two = (place for place in range(4) if place not in self.ends)
-        return SIDES[one], SIDES[two]
+        first, second = (place for place in range(4) if place not in self.ends)
+        return SIDES[first], SIDES[second]
 
     def level_ridge(self) -> "RoofLines":
         """The same lines on plan with the ridge set level, at the mean of its ends' heights."""
@@ -103,9 +107,15 @@ class RoofLines(Struct, frozen=True):
         here, before, after = (self.corners[(corner + turn) % 4] for turn in (0, -1, 1))
         to_p = self.ends[0] in (corner, (corner - 1) % 4)
         line = minus(self.p if to_p else self.q, here)
-        one, two = minus(before, here), minus(after, here)
+        to_before, to_after = minus(before, here), minus(after, here)
         plan = level(line)
-        return Hip(CORNERS[corner], angle_between(one, two), line, angle_between(plan, one), angle_between(plan, two))
+        return Hip(
+            CORNERS[corner],
+            angle_between(to_before, to_after),
+            line,
+            angle_between(plan, to_before),
+            angle_between(plan, to_after),
+        )
 
 
 def true_slopes(corners: Sequence[tuple[float, float]], pitches: Four, calculator: str = "roof") -> RoofLines:

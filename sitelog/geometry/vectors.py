@@ -12,30 +12,37 @@ UP: Vector = (0.0, 0.0, 1.0)
 
 
 def sin_deg(angle: float) -> float:
+    """The sine of an angle [deg]."""
     return math.sin(math.radians(angle))
 
 
 def cos_deg(angle: float) -> float:
+    """The cosine of an angle [deg]."""
     return math.cos(math.radians(angle))
 
 
 def tan_deg(angle: float) -> float:
+    """The tangent of an angle [deg]."""
     return math.tan(math.radians(angle))
 
 
 def asin_deg(ratio: float) -> float:
+    """The angle [deg], -90 to 90, of a sine; ValueError outside -1 to 1."""
     return math.degrees(math.asin(ratio))
 
 
 def acos_deg(ratio: float) -> float:
+    """The angle [deg], 0 to 180, of a cosine; ValueError outside -1 to 1."""
     return math.degrees(math.acos(ratio))
 
 
 def atan_deg(ratio: float) -> float:
+    """The angle [deg], -90 to 90, of a rise over a run."""
     return math.degrees(math.atan(ratio))
 
 
 def atan2_deg(y: float, x: float) -> float:
+    """The angle [deg], -180 to 180, of a rise y over a run x."""
     return math.degrees(math.atan2(y, x))
 
 
@@ -45,26 +52,32 @@ def settled(number: float) -> float:
 
 
 def plus(a: Vector, b: Vector) -> Vector:
+    """The sum of two vectors."""
     return (a[0] + b[0], a[1] + b[1], a[2] + b[2])
 
 
 def minus(a: Vector, b: Vector) -> Vector:
+    """The vector from b to a."""
     return (a[0] - b[0], a[1] - b[1], a[2] - b[2])
 
 
 def times(factor: float, a: Vector) -> Vector:
+    """A vector made longer by a factor."""
     return (factor * a[0], factor * a[1], factor * a[2])
 
 
 def dot(a: Vector, b: Vector) -> float:
+    """The scalar product of two vectors."""
     return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
 
 
 def cross(a: Vector, b: Vector) -> Vector:
+    """The vector product: square to both, by the right hand."""
     return (a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0])
 
 
 def size(a: Vector) -> float:
+    """The length of a vector."""
     return math.hypot(*a)
 
 
@@ -106,13 +119,13 @@ def slope_over(start: Vector, end: Vector, pitch: float) -> Plane:
     return Plane(start, (y * sin_deg(pitch), -x * sin_deg(pitch), cos_deg(pitch)))
 
 
-def meeting_point(one: Plane, two: Plane, three: Plane) -> Vector | None:
+def meeting_point(first: Plane, second: Plane, third: Plane) -> Vector | None:
     """Where three planes meet; None if they share no single point (two of the lines on plan run parallel)."""
-    across = cross(two.normal, three.normal)
-    volume = dot(one.normal, across)
+    across = cross(second.normal, third.normal)
+    volume = dot(first.normal, across)
     if abs(volume) < 1e-12:
         return None
-    total = times(dot(one.normal, one.point), across)
-    total = plus(total, times(dot(two.normal, two.point), cross(three.normal, one.normal)))
-    total = plus(total, times(dot(three.normal, three.point), cross(one.normal, two.normal)))
+    total = times(dot(first.normal, first.point), across)
+    total = plus(total, times(dot(second.normal, second.point), cross(third.normal, first.normal)))
+    total = plus(total, times(dot(third.normal, third.point), cross(first.normal, second.normal)))
     return times(1 / volume, total)

@@ -27,14 +27,17 @@ _TIE = re.compile(r"([A-Za-z][A-Za-z0-9]{0,7}) *- *([A-Za-z][A-Za-z0-9]{0,7}) *:
 
 
 def length_mm(text: str) -> float:
+    """A length in mm, not minus; Doubt for what can't be read so."""
     return float(length(text))
 
 
 def offset_mm(text: str) -> float:
+    """A length in mm, plus or minus; Doubt for what can't be read so."""
     return float(length(text, signed=True))
 
 
 def angle_deg(text: str) -> float:
+    """An angle in degrees; Doubt for what can't be read so."""
     return float(angle(text))
 
 
@@ -80,12 +83,14 @@ def _nominal(thickness: Fraction, depth: Fraction) -> tuple[float, float, str]:
 
 
 def count(text: str) -> int:
+    """A whole number; Doubt for anything else."""
     if not re.fullmatch(r"[0-9]{1,9}", text):
         raise Doubt("that isn't a whole number")
     return int(text)
 
 
 def plain_number(text: str) -> float:
+    """A number without a unit; Doubt for what can't be read so."""
     return float(number(text))
 
 
@@ -180,6 +185,7 @@ def _within(place: str, one: Callable[[str], T], item: str) -> T:
 
 
 def words(text: str) -> str:
+    """A line of text, cleaned of what can't be shown; Doubt if nothing is left or it is too long."""
     if len(text) > MOST_TEXT:
         raise Doubt(f"that is too long (at most {MOST_TEXT} characters)")
     cleaned = clean(text, most=MOST_TEXT)

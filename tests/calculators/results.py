@@ -1,6 +1,8 @@
 """Takes single figures and rows out of an answer, with their types proved."""
 
 from sitelog.calculators.catalogue import Answer, Row
+from sitelog.calculators.setting_out.plates import CORNERS, adjusted, six
+from sitelog.geometry.least_squares import Point
 
 
 def figure(answer: Answer, name: str) -> float:
@@ -33,3 +35,9 @@ def row_of(answer: Answer, table: str, **keys: str) -> Row:
     """The one row of a table with those words."""
     (found,) = (row for row in rows(answer, table) if all(row[key] == value for key, value in keys.items()))
     return found
+
+
+def corners(ab: float, bc: float, cd: float, da: float, ac: float, bd: float) -> dict[str, Point]:
+    """Corners A to D [mm] that fit six taped lengths [mm] best, as the calculator `squareness` gives them."""
+    plates = adjusted(six(ab, bc, cd, da, ac, bd), "II")
+    return {name: plates.points[name] for name in CORNERS}

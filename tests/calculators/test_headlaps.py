@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sitelog.calculators.catalogue import Value
@@ -91,6 +91,7 @@ def test_a_roof_flatter_than_one_of_two_tables_goes_has_no_lap() -> None:
 
 
 @given(st.sampled_from(SIZES), st.floats(20, 75), st.floats(0, 10))
+@settings(deadline=None)
 def test_a_steeper_roof_never_laps_more_and_a_wetter_site_never_less(
     size: tuple[tuple[float, float], Rain], pitch: float, more: float
 ) -> None:

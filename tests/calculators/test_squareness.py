@@ -10,11 +10,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sitelog.calculators.catalogue import Answer
-from sitelog.calculators.setting_out.plates import adjusted, corners, six
+from sitelog.calculators.setting_out.plates import adjusted, six
 from sitelog.calculators.setting_out.squareness import squareness
 from sitelog.geometry.least_squares import critical
 from sitelog.quantities.quantity import Tie
 from sitelog.refusal import Refusal
+from tests.calculators.results import corners
 
 SIDES = ("ab", "bc", "cd", "da", "ac", "bd")
 Plan = dict[str, tuple[float, float]]

@@ -6,9 +6,8 @@ from itertools import pairwise
 import pytest
 
 from sitelog.calculators.catalogue import Answer
-from sitelog.calculators.setting_out.plates import corners
 from sitelog.drawing.model import Drawing
-from tests.calculators.results import cell, column, figure, row_of, rows
+from tests.calculators.results import cell, column, corners, figure, row_of, rows
 from tests.drawing.drawn import drawn, has, has_line, points
 
 CURVES = (

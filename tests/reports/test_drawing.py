@@ -12,13 +12,13 @@ from numpy.typing import NDArray
 
 from sitelog.calculators import index
 from sitelog.calculators.catalogue import Value
-from sitelog.calculators.setting_out.plates import corners
 from sitelog.drawing.index import drawings_of
 from sitelog.drawing.model import Drawing, Line, Point, Stroke, Words
 from sitelog.drawing.roof_plan import gabled, roof_plan
 from sitelog.drawing.svg import svg
 from sitelog.drawing.terminal import render
 from sitelog.refusal import Refusal
+from tests.calculators.results import corners
 from tests.reports.by_hand import ASKEW, BUILT, DRAWN, RAFTER, hipped_facts, state
 
 RAFTER_OF_COMMON = {

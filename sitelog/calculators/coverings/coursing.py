@@ -20,18 +20,18 @@ def gauges_in(lap: str) -> int:
     return 2 if lap == "double" else 1
 
 
-def _gauge_of_headlap(w: Working, unit_length: float | None, headlap: float, lap: str | None) -> float:
+def _gauge_of_headlap(working: Working, unit_length: float | None, headlap: float, lap: str | None) -> float:
     """Largest gauge, mm, that keeps a headlap: L - lap in single lap, (L - lap)/2 in double lap."""
     if unit_length is None or lap is None:
         raise Refusal("gauge: also give the slate or tile length, such as unit_length=500")
     if headlap >= unit_length:
         raise Refusal(f"gauge: headlap is {as_typed(headlap)}; it must be under unit_length, {as_typed(unit_length)}")
     formula = "(unit_length - headlap) / 2" if lap == "double" else "unit_length - headlap"
-    return w.step("gauge_of_headlap", formula, unit_length=unit_length, headlap=headlap)
+    return working.step("gauge_of_headlap", formula, unit_length=unit_length, headlap=headlap)
 
 
 def largest_gauge(
-    w: Working, unit_length: float | None, headlap: float | None, max_gauge: float | None, lap: str | None
+    working: Working, unit_length: float | None, headlap: float | None, max_gauge: float | None, lap: str | None
 ) -> float:
     """The smaller of the gauge that the headlap leaves and the maker's largest, mm.
 
@@ -39,17 +39,17 @@ def largest_gauge(
     """
     if headlap is None and max_gauge is None:
         raise Refusal("gauge: give max_gauge=, or headlap= with unit_length=")
-    by_lap = math.inf if headlap is None else _gauge_of_headlap(w, unit_length, headlap, lap)
+    by_lap = math.inf if headlap is None else _gauge_of_headlap(working, unit_length, headlap, lap)
     largest = min(by_lap, math.inf if max_gauge is None else max_gauge)
     if unit_length is not None and largest * gauges_in(lap or "single") >= unit_length:
         raise Refusal(
             f"gauge: a gauge of {as_typed(largest)} leaves no headlap on a slate or tile {as_typed(unit_length)} "
             f"long in {lap or 'any'} lap"
         )
-    return w.note("largest_gauge", "the smaller of the headlap's gauge and the maker's largest", largest)
+    return working.note("largest_gauge", "the smaller of the headlap's gauge and the maker's largest", largest)
 
 
-def first_batten(w: Working, hang: float | None, eaves: float) -> float:
+def first_batten(working: Working, hang: float | None, eaves: float) -> float:
     """The first batten's distance up from the lower end of the slope, mm; 0 if the slope starts at it.
 
     `hang` is the length of a unit from its tail up to its batten's top edge, `eaves` the tail's overhang.
@@ -60,37 +60,35 @@ def first_batten(w: Working, hang: float | None, eaves: float) -> float:
             "its batten"
         )
     if hang is None:
-        return w.note("first_batten", "the slope starts at the first batten (if not, give hang)", 0.0)
+        return working.note("first_batten", "the slope starts at the first batten (if not, give hang)", 0.0)
     if eaves >= hang:
         raise Refusal(f"gauge: eaves is {as_typed(eaves)}; it must be under hang, {as_typed(hang)}")
-    return w.step("first_batten", "hang - eaves", hang=hang, eaves=eaves)
+    return working.step("first_batten", "hang - eaves", hang=hang, eaves=eaves)
 
 
-def courses_in(w: Working, shared: float, largest: float) -> int:
+def courses_in(working: Working, shared: float, largest: float) -> int:
     """Whole courses in a shared-out length, mm, none over the largest gauge."""
     numbers = {"length_shared": shared, "largest_gauge": largest}
-    spaces = w.step("spaces", "length_shared / largest_gauge", "", **numbers)
+    spaces = working.step("spaces", "length_shared / largest_gauge", "", **numbers)
     courses = whole(spaces)
     if courses >= MOST_ROWS:
         raise Refusal(f"gauge: that is {courses} courses; at most {MOST_ROWS - 1}")
-    w.note("courses", "rounded up to whole courses, so none is over the largest gauge", courses, "")
+    working.note("courses", "rounded up to whole courses, so none is over the largest gauge", courses, "")
     return courses
 
 
 def closed_up(
     gauge: float, shared: float, courses: int, largest: float, least: float | None
-) -> tuple[Verdict | None, str]:
-    """Verdict and a note on a gauge that may be closed up to `least`, mm, and no further."""
+) -> tuple[Verdict | None, tuple[str, ...]]:
+    """Verdict and note on a gauge that may be closed up to `least`, mm, and no further."""
     if least is None:
-        return None, ""
+        return None, ()
     if gauge >= least - 1e-9:
-        return "pass", ""
+        return "pass", ()
     longer = f"{whole(courses * least - shared)} longer for {courses} courses"
     shorter = f", or {whole(shared - (courses - 1) * largest)} shorter for {courses - 1}" if courses > 1 else ""
-    return (
-        "fail",
-        (
-            f"The gauge comes to {as_worked(gauge)}, below the smallest allowed, {as_typed(least)}. Make the slope "
-            f"{longer}{shorter}"
-        ),
+    note = (
+        f"The gauge comes to {as_worked(gauge)}, below the smallest allowed, {as_typed(least)}. Make the slope "
+        f"{longer}{shorter}"
     )
+    return "fail", (note,)

@@ -1,5 +1,6 @@
 """How flat a slope may be under slates or tiles, how far they must lap there, and the gauge that such a lap leaves."""
 
+import math
 from collections.abc import Iterator
 
 from msgspec import Struct
@@ -8,7 +9,6 @@ from sitelog.calculators.catalogue import (
     Inputs,
     Outcome,
     Output,
-    Result,
     Row,
     Verdict,
     Working,
@@ -81,88 +81,103 @@ class HeadlapInputs(Inputs):
 def headlap(given: HeadlapInputs) -> Outcome:
     """Pitches in degrees, laps and gauge in mm; no verdict over a maker's own word. Refusal if a size is missing."""
     rain: Rain = "severe" if given.exposure in ("severe", "very-severe") else "moderate"
-    if given.covering == "slates":
-        tables = _slates(given.unit_length, given.unit_width, given.pitch, rain)
-    elif given.covering == "plain-tiles":
-        own = max(_PLAIN_PITCH, given.least or 0.0)
-        tables = [_Least(_NHBC, own, _PLAIN_LAPS[rain] if given.pitch >= own - _DUST else None)]
-    elif given.covering == "single-lap":
-        tables = _sheet((given.least, given.least_lap), (given.low, given.low_lap), given.pitch, given.headlap)
-    elif given.least is None:
-        raise Refusal("headlap: add the maker's minimum pitch: `least=14`")
-    else:
-        tables = [
-            _Least(
-                "the maker's data sheet", given.least, given.least_lap if given.pitch >= given.least - _DUST else None
-            )
-        ]
-    w = Working()
-    results: dict[str, Result] = {}
-    flattest, lap = max((one.pitch for one in tables), default=None), None
-    if flattest is not None:
-        results["least_pitch"] = w.note("least_pitch", "the steepest of the tables", flattest, "deg")
-    laps = [one.lap for one in tables if one.lap is not None]
-    if laps and len(laps) == len(tables):
-        results["least_headlap"] = lap = w.note("least_headlap", "the longest of the tables", max(laps))
-    laid = given.headlap if given.headlap is not None else lap
-    double = given.covering in ("slates", "plain-tiles")
-    largest = (
-        None if laid is None or given.unit_length is None else _gauge_left(w, given.unit_length, laid, double=double)
-    )
-    results |= {} if largest is None else {"largest_gauge": largest}
-    results["tables"] = [_row(one) for one in tables]
-    faults = [*_flat(given.pitch, flattest), *_laps(given.headlap, lap), *_contradict(given.gauge, largest, laid)]
-    doubts = [
-        *_untabled(tables, given.unit_length, given.unit_width),
-        *_long(given.covering, rain, given.pitch, given.rafter),
+    tables = _tables(given, rain)
+    working = Working()
+    flattest, lap = _safest(working, tables)
+    laid = lap if given.headlap is None else given.headlap
+    largest = _gauge_left(working, given, laid)
+    figures = {"least_pitch": flattest, "least_headlap": lap, "largest_gauge": largest}
+    rows: list[Row] = [{"table": table.table, "from_pitch": table.pitch, "lap": table.lap} for table in tables]
+    faults = [
+        *_flat(given.pitch, flattest),
+        *_laps(given.headlap, lap),
+        *_contradict(given.gauge, largest, laid),
     ]
+    doubts = [*_untabled(tables, given), *_long(given, rain)]
     verdict: Verdict | None = "fail" if faults else "unsure" if doubts else "pass"
     if given.who and verdict != "pass":
         verdict = None
         doubts.append(f"Not judged: the maker says otherwise ({given.who})")
-    return Outcome(results, w, verdict=verdict, notes=(*faults, *doubts, *_notes(given.covering, given.least, rain)))
+    return Outcome(
+        {**{name: figure for name, figure in figures.items() if figure is not None}, "tables": rows},
+        working,
+        verdict=verdict,
+        notes=(*faults, *doubts, *_notes(given.covering, given.least, rain)),
+    )
 
 
-def _slates(length: float | None, width: float | None, pitch: float, rain: Rain) -> list[_Least]:
-    if length is None or width is None:
+def _tables(given: HeadlapInputs, rain: Rain) -> list[_Least]:
+    """What each table or sheet lets pass for the covering; Refusal where a size or the maker's pitch is missing."""
+    if given.covering == "slates":
+        return _slates(given, rain)
+    if given.covering == "plain-tiles":
+        return [_reached(_NHBC, max(_PLAIN_PITCH, given.least or 0.0), _PLAIN_LAPS[rain], given.pitch)]
+    if given.covering == "single-lap":
+        return [_sheet(given)]
+    if given.least is None:
+        raise Refusal("headlap: add the maker's minimum pitch: `least=14`")
+    return [_reached("the maker's data sheet", given.least, given.least_lap, given.pitch)]
+
+
+def _reached(table: str, least: float, lap: float | None, pitch: float) -> _Least:
+    """What a table lets pass from its least pitch up [deg]; no lap [mm] at a pitch under that."""
+    return _Least(table, least, lap if pitch >= least - _DUST else None)
+
+
+def _slates(given: HeadlapInputs, rain: Rain) -> list[_Least]:
+    """What the tables that list the slates' size let pass; none if none lists it. Refusal without both sizes."""
+    if given.unit_length is None or given.unit_width is None:
         raise Refusal("headlap: slates need both sizes: unit_length=500 unit_width=250")
-    if (length, width) not in SLATES:
-        return []
-    found = SLATES[length, width][rain]
+    by_rain = SLATES.get((given.unit_length, given.unit_width))
+    laps = () if by_rain is None else by_rain[rain]
     return [
-        _Least(one.table, one.from_pitch, one.at(pitch) if pitch >= one.from_pitch - _DUST else None) for one in found
+        _Least(table.table, table.from_pitch, table.at(given.pitch))
+        if given.pitch >= table.from_pitch - _DUST
+        else _Least(table.table, table.from_pitch, None)
+        for table in laps
     ]
 
 
-def _sheet(
-    first: tuple[float | None, float | None],
-    second: tuple[float | None, float | None],
-    pitch: float,
-    laid: float | None,
-) -> list[_Least]:
+def _sheet(given: HeadlapInputs) -> _Least:
     """A tile's own sheet: a pitch at a lap, and it may be a lower one at a longer; NHBC's where there is none."""
-    printed = [(at, lap) for at, lap in (first, second) if at is not None and lap is not None]
+    said = ((given.least, given.least_lap), (given.low, given.low_lap))
+    printed = [(at, lap) for at, lap in said if at is not None and lap is not None]
     if not printed:
-        return [_Least(_NHBC, _SINGLE_PITCH, _SINGLE_LAP if pitch >= _SINGLE_PITCH - _DUST else None)]
-    held = [(at, lap) for at, lap in printed if laid is None or lap <= laid + _DUST] or printed[:1]
-    reached = [lap for at, lap in printed if at <= pitch + _DUST]
-    return [_Least("the tile's data sheet", min(at for at, _ in held), min(reached, default=None))]
+        return _reached(_NHBC, _SINGLE_PITCH, _SINGLE_LAP, given.pitch)
+    laid = math.inf if given.headlap is None else given.headlap
+    held = [at for at, lap in printed if lap <= laid + _DUST] or [printed[0][0]]
+    reached = [lap for at, lap in printed if at <= given.pitch + _DUST]
+    return _Least("the tile's data sheet", min(held), min(reached, default=None))
 
 
-def _gauge_left(w: Working, length: float, lap: float, *, double: bool) -> float:
+def _safest(working: Working, tables: list[_Least]) -> tuple[float | None, float | None]:
+    """The steepest least pitch [deg], and the longest lap [mm] if every table has one at this pitch."""
+    if not tables:
+        return None, None
+    flattest = max(table.pitch for table in tables)
+    working.note("least_pitch", "the steepest of the tables", flattest, "deg")
+    laps = [table.lap for table in tables if table.lap is not None]
+    if len(laps) < len(tables):
+        return flattest, None
+    return flattest, working.note("least_headlap", "the longest of the tables", max(laps))
+
+
+def _gauge_left(working: Working, given: HeadlapInputs, lap: float | None) -> float | None:
+    """The largest gauge [mm] that keeps a lap [mm], where lap and length are known; Refusal for a lap over it all."""
+    length = given.unit_length
+    if lap is None or length is None:
+        return None
     if lap >= length:
         raise Refusal(
             f"headlap: headlap is {as_typed(lap)}; it must be under the length of the tile or slate, {as_typed(length)}"
         )
+    double = given.covering in ("slates", "plain-tiles")
     formula = "(unit_length - headlap) / 2" if double else "unit_length - headlap"
-    return w.step("largest_gauge", formula, unit_length=length, headlap=lap)
+    return working.step("largest_gauge", formula, unit_length=length, headlap=lap)
 
 
-def _row(one: _Least) -> Row:
-    return {"table": one.table, "from_pitch": one.pitch, "lap": one.lap}
-
-
-def _untabled(tables: list[_Least], length: float | None, width: float | None) -> Iterator[str]:
+def _untabled(tables: list[_Least], given: HeadlapInputs) -> Iterator[str]:
+    length, width = given.unit_length, given.unit_width
     if not tables and length is not None and width is not None:
         known = ", ".join(f"{as_typed(long)}x{as_typed(wide)}" for long, wide in SLATES)
         yield (
@@ -192,8 +207,9 @@ def _contradict(gauge: float | None, largest: float | None, laid: float | None) 
         )
 
 
-def _long(covering: str, rain: Rain, pitch: float, rafter: float | None) -> Iterator[str]:
-    if covering == "slates" and rafter is not None and rafter > LONGEST[rain] and pitch <= FLAT:
+def _long(given: HeadlapInputs, rain: Rain) -> Iterator[str]:
+    rafter = given.rafter
+    if given.covering == "slates" and rafter is not None and rafter > LONGEST[rain] and given.pitch <= FLAT:
         yield (
             f"The slope is {as_typed(rafter)}; these headlaps are for at most {as_typed(LONGEST[rain])} at"
             f" {as_typed(FLAT)} degrees or less: ask the slate supplier"

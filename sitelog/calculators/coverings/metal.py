@@ -60,26 +60,26 @@ def metal_bays(given: MetalBaysInputs) -> Outcome:
     sheet = metal_of("metal-bays", given.metal, given.code, given.thickness)
     is_lead = sheet.label.startswith("lead")
     _check_pitch(given.use, given.pitch, is_lead)
-    w = Working()
+    working = Working()
     largest = sheet.piece("metal-bays", given.use, given.pitch)
     results: dict[str, Result] = {"largest_length": largest.length, "largest_girth": largest.girth}
-    w.note("largest_length", f"{sheet.label}, {given.use}, {largest.standing}", largest.length)
-    w.note("largest_girth", f"{sheet.label}, {given.use}, {largest.standing}", largest.girth)
-    bays, long = _shared(w, ("bays", "bay_length", "length"), given.length, largest.length)
+    working.note("largest_length", f"{sheet.label}, {given.use}, {largest.standing}", largest.length)
+    working.note("largest_girth", f"{sheet.label}, {given.use}, {largest.standing}", largest.girth)
+    bays, long = _shared(working, ("bays", "bay_length", "length"), given.length, largest.length)
     if given.use == "gutter":
-        widths, wide = 1, w.note("bay_girth", "a gutter is one piece across", given.girth)
+        widths, wide = 1, working.note("bay_girth", "a gutter is one piece across", given.girth)
     else:
-        widths, wide = _shared(w, ("widths", "bay_girth", "girth"), given.girth, largest.girth)
+        widths, wide = _shared(working, ("widths", "bay_girth", "girth"), given.girth, largest.girth)
     results |= {"bays": bays, "bay_length": long, "widths": widths, "bay_girth": wide}
     numbers = {"growth_a_degree": sheet.growth, "bay_length": long, "temperature_range": given.temperature_range}
-    results["movement"] = w.step("movement", "growth_a_degree * bay_length * temperature_range", **numbers)
+    results["movement"] = working.step("movement", "growth_a_degree * bay_length * temperature_range", **numbers)
     if given.use == "pitched" and given.pitch is not None and is_lead:
-        results["lap"] = w.step("lap", "lap_rise / sin(pitch)", lap_rise=_LAP_RISE, pitch=given.pitch)
-    masses = _masses(w, sheet, bays * widths, long, wide)
+        results["lap"] = working.step("lap", "lap_rise / sin(pitch)", lap_rise=_LAP_RISE, pitch=given.pitch)
+    masses = _masses(working, sheet, bays * widths, long, wide)
     results |= {**masses, "sources": _sources(sheet, largest)}
     return Outcome(
         results,
-        w,
+        working,
         cautions=_cautions(masses["mass_each"], is_lead),
         notes=(*_over(given.use, given.girth, largest), *_standing(sheet, is_lead)),
     )
@@ -95,19 +95,19 @@ def _check_pitch(use: str, pitch: float | None, is_lead: bool) -> None:
         )
 
 
-def _shared(w: Working, names: tuple[str, str, str], whole_of_it: float, largest: float) -> tuple[int, float]:
+def _shared(working: Working, names: tuple[str, str, str], whole_of_it: float, largest: float) -> tuple[int, float]:
     """How many equal parts no longer than the largest [mm], and the size of each."""
     count_name, each_name, total_name = names
     count = whole(whole_of_it / largest)
-    w.note(count_name, f"{total_name} over the largest, rounded up", count, "")
+    working.note(count_name, f"{total_name} over the largest, rounded up", count, "")
     numbers = {total_name: whole_of_it, count_name: float(count)}
-    return count, w.step(each_name, f"{total_name} / {count_name}", **numbers)
+    return count, working.step(each_name, f"{total_name} / {count_name}", **numbers)
 
 
-def _masses(w: Working, sheet: Metal, pieces: int, long: float, wide: float) -> dict[str, float]:
+def _masses(working: Working, sheet: Metal, pieces: int, long: float, wide: float) -> dict[str, float]:
     numbers = {"mass_per_m2": sheet.mass, "bay_length": long, "bay_girth": wide}
-    each = w.step("mass_each", "mass_per_m2 * bay_length / 1000 * bay_girth / 1000", "kg", **numbers)
-    every = w.step("mass_all", "pieces * mass_each", "kg", pieces=pieces, mass_each=each)
+    each = working.step("mass_each", "mass_per_m2 * bay_length / 1000 * bay_girth / 1000", "kg", **numbers)
+    every = working.step("mass_all", "pieces * mass_each", "kg", pieces=pieces, mass_each=each)
     return {"pieces": pieces, "mass_each": each, "mass_all": every}
 
 

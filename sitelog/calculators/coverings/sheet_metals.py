@@ -126,14 +126,20 @@ def metal_of(calculator: str, metal: str, code: int | None, thickness: float | N
     if metal in _NAMED and (code, thickness) == (None, None):
         return _NAMED[metal]
     if metal == "lead" and thickness is None:
-        if code not in LEAD:
-            given = "is left out" if code is None else f"is {code}"
-            raise Refusal(f"{calculator}: code {given}; give code=4, 5, 6, 7 or 8")
-        return LEAD[code]
+        return _lead_of(calculator, code)
     if metal == "copper" and code is None:
-        if (thickness or 0.6) not in COPPER:
-            raise Refusal(
-                f"{calculator}: thickness is {as_typed(thickness or 0.0)}; for copper give thickness=0.6 or 0.7"
-            )
-        return COPPER[thickness or 0.6]
+        return _copper_of(calculator, thickness or 0.6)
     raise Refusal(f"{calculator}: give code= with metal=lead, or thickness= with metal=copper, not both")
+
+
+def _lead_of(calculator: str, code: int | None) -> Metal:
+    if code is None or code not in LEAD:
+        given = "is left out" if code is None else f"is {code}"
+        raise Refusal(f"{calculator}: code {given}; give code=4, 5, 6, 7 or 8")
+    return LEAD[code]
+
+
+def _copper_of(calculator: str, thickness: float) -> Metal:
+    if thickness not in COPPER:
+        raise Refusal(f"{calculator}: thickness is {as_typed(thickness)}; for copper give thickness=0.6 or 0.7")
+    return COPPER[thickness]

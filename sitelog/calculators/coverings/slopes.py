@@ -65,40 +65,40 @@ def gauge(given: GaugeInputs) -> Outcome:
 
     Raises Refusal if no largest gauge follows from the inputs, or nothing is left to share out.
     """
-    w = Working()
-    taken = (_TAKEN_AS_DOUBLE,) if given.lap is None and given.headlap is not None else ()
-    lap = "double" if taken else given.lap
-    largest = largest_gauge(w, given.unit_length, given.headlap, given.max_gauge, lap)
+    working = Working()
+    doubled = given.lap is None and given.headlap is not None
+    lap = "double" if doubled else given.lap
+    largest = largest_gauge(working, given.unit_length, given.headlap, given.max_gauge, lap)
     if given.min_gauge is not None and given.min_gauge > largest:
         raise Refusal(
             f"gauge: min_gauge is {as_typed(given.min_gauge)}; it must not be over the largest, {as_typed(largest)}"
         )
-    first = first_batten(w, given.hang, given.eaves)
-    shared = w.step("length_shared", "slope - first_batten - top", slope=given.slope, first_batten=first, top=given.top)
+    first, shared = _shared(working, given)
+    courses = courses_in(working, shared, largest)
+    equal = working.step("gauge", "length_shared / courses", length_shared=shared, courses=courses)
+    marks: list[Row] = [{"n": n + 1, "mark_at": first + shared * n / courses} for n in range(courses + 1)]
+    results: dict[str, Result] = {"courses": courses, "gauge": equal, "largest_gauge": largest, "marks": marks}
+    if given.unit_length is not None and lap is not None:
+        formula = "unit_length - 2 * gauge" if lap == "double" else "unit_length - gauge"
+        results["resulting_lap"] = working.step("resulting_lap", formula, unit_length=given.unit_length, gauge=equal)
+    verdict, closed = closed_up(equal, shared, courses, largest, given.min_gauge)
+    taken = (_TAKEN_AS_DOUBLE,) if doubled else ()
+    contradicts = _contradict(given.unit_length, lap, given.headlap, given.max_gauge)
+    return Outcome(results, working, verdict=verdict, notes=(*taken, *contradicts, *closed, _RUNNING))
+
+
+def _shared(working: Working, given: GaugeInputs) -> tuple[float, float]:
+    """Where the first batten is, and the length from it to the top one [mm]; Refusal if there is none."""
+    first = first_batten(working, given.hang, given.eaves)
+    shared = working.step(
+        "length_shared", "slope - first_batten - top", slope=given.slope, first_batten=first, top=given.top
+    )
     if shared <= 0:
         raise Refusal(
             f"gauge: slope is {as_typed(given.slope)}; first batten {as_typed(first)} and top {as_typed(given.top)} "
             "leave no slope between them"
         )
-    courses = courses_in(w, shared, largest)
-    equal = w.step("gauge", "length_shared / courses", length_shared=shared, courses=courses)
-    marks: list[Row] = [{"n": n + 1, "mark_at": first + shared * n / courses} for n in range(courses + 1)]
-    results: dict[str, Result] = {
-        "courses": courses,
-        "gauge": equal,
-        "largest_gauge": largest,
-        "marks": marks,
-    }
-    if given.unit_length is not None and lap is not None:
-        formula = "unit_length - 2 * gauge" if lap == "double" else "unit_length - gauge"
-        results["resulting_lap"] = w.step("resulting_lap", formula, unit_length=given.unit_length, gauge=equal)
-    verdict, warning = closed_up(equal, shared, courses, largest, given.min_gauge)
-    told = (
-        *taken,
-        *_contradict(given.unit_length, lap, given.headlap, given.max_gauge),
-        *((warning,) if warning else ()),
-    )
-    return Outcome(results, w, verdict=verdict, notes=(*told, _RUNNING))
+    return first, shared
 
 
 def _contradict(
@@ -116,26 +116,26 @@ def _contradict(
     )
 
 
-def _area(w: Working, area: float | None, length: float | None, slope: float | None) -> float:
+def _area(working: Working, area: float | None, length: float | None, slope: float | None) -> float:
     """Area on the slope, m2."""
     if area is not None and length is None and slope is None:
-        return w.note("area", "as typed, on the slope", area, "m2")
+        return working.note("area", "as typed, on the slope", area, "m2")
     if area is None and length is not None and slope is not None:
-        return w.step("area", "length / 1000 * slope / 1000", "m2", length=length, slope=slope)
+        return working.step("area", "length / 1000 * slope / 1000", "m2", length=length, slope=slope)
     raise Refusal("cover: give area=, or length= and slope=, not both")
 
 
 def _mass_per_m2(
-    w: Working, per_m2: float, unit_mass: float | None, mass_per_m2: float | None, design_mass: float | None
+    working: Working, per_m2: float, unit_mass: float | None, mass_per_m2: float | None, design_mass: float | None
 ) -> float | None:
     """Mass of the covering alone, kg/m2 on the slope; None if no mass is given."""
     if unit_mass is not None and mass_per_m2 is not None:
         raise Refusal("cover: give unit_mass= or mass_per_m2=, not both")
     if unit_mass is not None:
         numbers = {"per_m2": per_m2, "unit_mass": unit_mass}
-        return w.step("mass_per_m2", "per_m2 * unit_mass", "kg/m2", **numbers)
+        return working.step("mass_per_m2", "per_m2 * unit_mass", "kg/m2", **numbers)
     if mass_per_m2 is not None:
-        return w.note("mass_per_m2", "as typed", mass_per_m2, "kg/m2")
+        return working.note("mass_per_m2", "as typed", mass_per_m2, "kg/m2")
     if design_mass is not None:
         raise Refusal("cover: with design_mass= also give unit_mass= or mass_per_m2=")
     return None
@@ -180,14 +180,14 @@ class LoadChangeInputs(Inputs):
 )
 def load_change(given: LoadChangeInputs) -> Outcome:
     """The change in kg/m2 and in per cent, minus where it is lighter."""
-    w = Working()
+    working = Working()
     numbers = {"mass": given.mass, "design_mass": given.design_mass}
-    more = w.step("mass_change", "mass - design_mass", "kg/m2", **numbers)
-    percent = w.step("mass_change_percent", "(mass / design_mass - 1) * 100", "", **numbers)
+    more = working.step("mass_change", "mass - design_mass", "kg/m2", **numbers)
+    percent = working.step("mass_change_percent", "(mass / design_mass - 1) * 100", "", **numbers)
     cautions, notes = _load_change(percent)
     verdict: Verdict | None = "unsure" if abs(percent) > _STRUCTURAL + 1e-9 else None
     results: dict[str, Result] = {"mass_change": more, "mass_change_percent": percent}
-    return Outcome(results, w, verdict=verdict, cautions=cautions, notes=notes)
+    return Outcome(results, working, verdict=verdict, cautions=cautions, notes=notes)
 
 
 class CoverInputs(Inputs):
@@ -231,25 +231,25 @@ class CoverInputs(Inputs):
 )
 def cover(given: CoverInputs) -> Outcome:
     """Counts, batten run in m, mass in kg. Raises Refusal if area or mass is told twice or no area is."""
-    w = Working()
-    m2 = _area(w, given.area, given.length, given.slope)
+    working = Working()
+    m2 = _area(working, given.area, given.length, given.slope)
     sizes = {"gauge": given.gauge, "cover_width": given.cover_width}
-    per_m2 = w.step("per_m2", "1e6 / (gauge * cover_width)", "", **sizes)
-    count = w.step("count", "area * per_m2", "", area=m2, per_m2=per_m2)
-    order = w.step("to_order", "count * (1 + waste)", "", count=count, waste=given.waste)
-    run = w.step("batten_run", "area * 1000 / gauge", "m", area=m2, gauge=given.gauge)
+    per_m2 = working.step("per_m2", "1e6 / (gauge * cover_width)", "", **sizes)
+    count = working.step("count", "area * per_m2", "", area=m2, per_m2=per_m2)
+    order = working.step("to_order", "count * (1 + waste)", "", count=count, waste=given.waste)
+    run = working.step("batten_run", "area * 1000 / gauge", "m", area=m2, gauge=given.gauge)
     results: dict[str, Result] = {"area": m2, "per_m2": per_m2, "batten_run": run}
     results |= {"units_on_roof": whole(count), "units": whole(order)}
     cautions: tuple[str, ...] = ()
     notes: tuple[str, ...] = () if given.waste else (_NO_WASTE,)
-    unit = _mass_per_m2(w, per_m2, given.unit_mass, given.mass_per_m2, given.design_mass)
+    unit = _mass_per_m2(working, per_m2, given.unit_mass, given.mass_per_m2, given.design_mass)
     if unit is not None:
-        mass = w.step("mass", "area * mass_per_m2", "kg", area=m2, mass_per_m2=unit)
+        mass = working.step("mass", "area * mass_per_m2", "kg", area=m2, mass_per_m2=unit)
         results |= {"mass_per_m2": unit, "mass": mass}
     if unit is not None and given.design_mass is not None:
         masses = {"mass_per_m2": unit, "design_mass": given.design_mass}
-        change = w.step("mass_change_percent", "(mass_per_m2 / design_mass - 1) * 100", "", **masses)
+        change = working.step("mass_change_percent", "(mass_per_m2 / design_mass - 1) * 100", "", **masses)
         results["mass_change_percent"] = change
         cautions, warnings = _load_change(change)
         notes += warnings
-    return Outcome(results, w, cautions=cautions, notes=notes)
+    return Outcome(results, working, cautions=cautions, notes=notes)

@@ -51,29 +51,35 @@ def arc(given: ArcInputs) -> Outcome:
 
     Raises Refusal unless two of the three make an arc of half a circle or less.
     """
-    w = Working()
-    one = segment("arc", w, given.chord, given.rise, given.radius)
-    angle = w.step("angle", "4 * atan(2 * rise / chord)", "deg", rise=one.rise, chord=one.chord)
-    length = w.step("arc_length", "radius * angle * pi / 180", radius=one.radius, angle=angle, pi=math.pi)
-    numbers = {"radius": one.radius, "arc_length": length, "chord": one.chord, "centre_below_chord": one.centre_below}
-    area = w.step("area", "(radius * arc_length - chord * centre_below_chord) / 2 / 1e6", "m2", **numbers)
-    numbers = {"radius": one.radius, "chord": one.chord, "centre_below_chord": one.centre_below}
-    w.step("height_at_a_quarter", "sqrt(radius ** 2 - (chord / 4) ** 2) - centre_below_chord", **numbers)
+    working = Working()
+    curve = segment("arc", working, given.chord, given.rise, given.radius)
+    angle = working.step("angle", "4 * atan(2 * rise / chord)", "deg", rise=curve.rise, chord=curve.chord)
+    length = working.step("arc_length", "radius * angle * pi / 180", radius=curve.radius, angle=angle, pi=math.pi)
+    numbers = {
+        "radius": curve.radius,
+        "arc_length": length,
+        "chord": curve.chord,
+        "centre_below_chord": curve.centre_below,
+    }
+    area = working.step("area", "(radius * arc_length - chord * centre_below_chord) / 2 / 1e6", "m2", **numbers)
+    numbers = {"radius": curve.radius, "chord": curve.chord, "centre_below_chord": curve.centre_below}
+    working.step("height_at_a_quarter", "sqrt(radius ** 2 - (chord / 4) ** 2) - centre_below_chord", **numbers)
     rows: list[Row] = [
-        {"at": at, "height": one.height(at - one.chord / 2)} for at in _marks(one.chord, given.spacing, given.count)
+        {"at": at, "height": curve.height(at - curve.chord / 2)}
+        for at in _marks(curve.chord, given.spacing, given.count)
     ]
     return Outcome(
         {
-            "radius": one.radius,
-            "chord": one.chord,
-            "rise": one.rise,
-            "centre_below_chord": one.centre_below,
+            "radius": curve.radius,
+            "chord": curve.chord,
+            "rise": curve.rise,
+            "centre_below_chord": curve.centre_below,
             "angle": angle,
             "arc_length": length,
             "area": area,
             "rows": rows,
         },
-        w,
+        working,
     )
 
 

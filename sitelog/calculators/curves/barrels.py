@@ -78,52 +78,52 @@ def barrel(given: BarrelInputs) -> Outcome:
 
     Raises Refusal unless radius, or two of the three, make half a circle or less, or if the sheet takes it all.
     """
-    w = Working()
-    one = _head(w, given.chord, given.rise, given.radius)
-    if given.sheet >= one.rise:
-        raise Refusal(f"barrel: sheet is {as_typed(given.sheet)}; it must be under the rise, {as_typed(one.rise)}")
+    working = Working()
+    outside = _head(working, given.chord, given.rise, given.radius)
+    if given.sheet >= outside.rise:
+        raise Refusal(f"barrel: sheet is {as_typed(given.sheet)}; it must be under the rise, {as_typed(outside.rise)}")
     turned = {"pitch": given.pitch}
-    up = w.step("semi_axis_up_slope", "radius / sin(pitch)", radius=one.radius, **turned)
-    crown = w.step("ridge_up_slope", "rise / sin(pitch)", rise=one.rise, **turned)
-    check_reach("barrel", one.rise, given.pitch)
-    back = w.step("ridge_back", "rise / tan(pitch)", rise=one.rise, **turned)
-    down = w.step(
+    up = working.step("semi_axis_up_slope", "radius / sin(pitch)", radius=outside.radius, **turned)
+    crown = working.step("ridge_up_slope", "rise / sin(pitch)", rise=outside.rise, **turned)
+    check_reach("barrel", outside.rise, given.pitch)
+    back = working.step("ridge_back", "rise / tan(pitch)", rise=outside.rise, **turned)
+    down = working.step(
         "centre_down_slope",
         "semi_axis_up_slope - ridge_up_slope",
         semi_axis_up_slope=up,
         ridge_up_slope=crown,
     )
-    length = ellipse_arc(one.radius, up, one.angle / 2)
-    w.note("line_length", "added up in short straight lengths", length)
-    marks = stations("barrel", one.chord, given.spacing)
+    length = ellipse_arc(outside.radius, up, outside.angle / 2)
+    working.note("line_length", "added up in short straight lengths", length)
+    marks = stations("barrel", outside.chord, given.spacing)
     results: dict[str, Result] = {
-        "semi_axis_across": one.radius,
+        "semi_axis_across": outside.radius,
         "semi_axis_up_slope": up,
         "centre_down_slope": down,
         "ridge_up_slope": crown,
         "ridge_back": back,
         "line_length": length,
-        "flat_crown": 2 * flat_side(one.radius, one.chord / 2),
-        "rows": list(on_slope(marks, lambda at: one.height(at - one.chord / 2), given.pitch)),
+        "flat_crown": 2 * flat_side(outside.radius, outside.chord / 2),
+        "rows": list(on_slope(marks, lambda at: outside.height(at - outside.chord / 2), given.pitch)),
     }
     if given.sheet:
-        results["inner_rows"] = _inside(one, given.sheet, marks, given.pitch)
-    return Outcome(results, w, notes=(flat_crown(one.radius, one.chord / 2),))
+        results["inner_rows"] = _inside(outside, given.sheet, marks, given.pitch)
+    return Outcome(results, working, notes=(flat_crown(outside.radius, outside.chord / 2),))
 
 
-def _head(w: Working, chord: float | None, rise: float | None, radius: float | None) -> Segment:
+def _head(working: Working, chord: float | None, rise: float | None, radius: float | None) -> Segment:
     """The outside of the barrel's head: half a circle where only a radius is given."""
     if radius is not None and chord is None and rise is None:
-        w.note("rise", "radius on its own: half a circle", radius)
+        working.note("rise", "radius on its own: half a circle", radius)
         return Segment(2 * radius, radius, radius)
     if chord is None and rise is None:
         raise Refusal("barrel: give two of chord=, rise= and radius=, or radius= alone for half a circle")
-    return segment("barrel", w, chord, rise, radius)
+    return segment("barrel", working, chord, rise, radius)
 
 
-def _inside(one: Segment, sheet: float, marks: list[float], pitch: float) -> list[Row]:
+def _inside(outside: Segment, sheet: float, marks: list[float], pitch: float) -> list[Row]:
     """The rows of the line `sheet` mm inside the curve, at its own two ends and the marks between them."""
-    inner, half = one.inside(sheet), one.chord / 2
+    inner, half = outside.inside(sheet), outside.chord / 2
     reach = inner.chord / 2
     own = [half - reach, *(at for at in marks if abs(at - half) < reach - 1e-9), half + reach]
     return on_slope(own, lambda at: inner.height(at - half), pitch)

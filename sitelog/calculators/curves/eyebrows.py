@@ -110,15 +110,15 @@ class EyebrowInputs(Inputs):
 def eyebrow(given: EyebrowInputs) -> Outcome:
     """Radii and rows in mm, angles in degrees. Raises Refusal for a rise that stands the curve upright."""
     curve = Eyebrow.struck(given.width, given.rise, given.split)
-    w = Working()
-    angle = w.step("tangent_angle", "2 * atan(rise / (width / 2))", "deg", rise=given.rise, width=given.width)
+    working = Working()
+    angle = working.step("tangent_angle", "2 * atan(rise / (width / 2))", "deg", rise=given.rise, width=given.width)
     numbers = {"split": given.split, "width": given.width, "tangent_angle": angle}
-    w.step("crown_radius", "split * width / 2 / sin(tangent_angle)", **numbers)
-    w.step("wing_radius", "(1 - split) * width / 2 / sin(tangent_angle)", **numbers)
-    at = w.step("tangent_at", "(1 - split) * width / 2", split=given.split, width=given.width)
-    high = w.step("tangent_height", "(1 - split) * rise", split=given.split, rise=given.rise)
+    working.step("crown_radius", "split * width / 2 / sin(tangent_angle)", **numbers)
+    working.step("wing_radius", "(1 - split) * width / 2 / sin(tangent_angle)", **numbers)
+    at = working.step("tangent_at", "(1 - split) * width / 2", split=given.split, width=given.width)
+    high = working.step("tangent_height", "(1 - split) * rise", split=given.split, rise=given.rise)
     numbers = {"crown_radius": curve.crown, "wing_radius": curve.wing, "tangent_angle": angle, "pi": math.pi}
-    length = w.step("curve_length", "2 * (crown_radius + wing_radius) * tangent_angle * pi / 180", **numbers)
+    length = working.step("curve_length", "2 * (crown_radius + wing_radius) * tangent_angle * pi / 180", **numbers)
     results: dict[str, Result] = {
         "crown_radius": curve.crown,
         "wing_radius": curve.wing,
@@ -131,18 +131,20 @@ def eyebrow(given: EyebrowInputs) -> Outcome:
     }
     if given.pitch is not None:
         check_reach("eyebrow", given.rise, given.pitch)
-        results["ridge_back"] = w.step("ridge_back", "rise / tan(pitch)", rise=given.rise, pitch=given.pitch)
-        results |= _climbing(w, given.rise, given.pitch, given.run)
-    return Outcome(results, w, notes=(*_in_tiles(given.rise, given.pitch), flat_crown(curve.crown, curve.crown_half)))
+        results["ridge_back"] = working.step("ridge_back", "rise / tan(pitch)", rise=given.rise, pitch=given.pitch)
+        results |= _climbing(working, given.rise, given.pitch, given.run)
+    return Outcome(
+        results, working, notes=(*_in_tiles(given.rise, given.pitch), flat_crown(curve.crown, curve.crown_half))
+    )
 
 
-def _climbing(w: Working, rise: float, pitch: float, run: float | None) -> dict[str, Result]:
+def _climbing(working: Working, rise: float, pitch: float, run: float | None) -> dict[str, Result]:
     """The least run of a tiled crown's rafter on a slope of that pitch [deg], and its pitch on the run [mm] it has."""
     results: dict[str, Result] = {}
     numbers = {"rise": rise, "pitch": pitch}
     if pitch > _FLATTEST:
         formula = "rise / (tan(pitch) - tan(flattest))"
-        results["least_run"] = w.step("least_run", formula, **numbers, flattest=_FLATTEST)
+        results["least_run"] = working.step("least_run", formula, **numbers, flattest=_FLATTEST)
     if run is not None:
         climb = tan_deg(pitch) - rise / run
         if climb < 0:
@@ -150,7 +152,7 @@ def _climbing(w: Working, rise: float, pitch: float, run: float | None) -> dict[
                 f"eyebrow: run is {as_typed(run)}; the crown's rafter would slope backwards. A level one meets "
                 f"the slope at {as_worked(rise / tan_deg(pitch))}, so give less"
             )
-        results["crown_pitch"] = w.step("crown_pitch", "atan(tan(pitch) - rise / run)", "deg", **numbers, run=run)
+        results["crown_pitch"] = working.step("crown_pitch", "atan(tan(pitch) - rise / run)", "deg", **numbers, run=run)
     return results
 
 

@@ -59,31 +59,31 @@ def head(calculator: str, chord: float, rise: float, split: float | None, sheet:
 
 
 def _arc(calculator: str, chord: float, rise: float, sheet: float) -> Head:
-    one = segment(calculator, Working(), chord, rise, None)
-    inner = one.inside(sheet)
+    outside = segment(calculator, Working(), chord, rise, None)
+    inner = outside.inside(sheet)
     return Head(chord / 2, inner.chord / 2, inner.height, lambda off: _steepness(inner.radius, abs(off)))
 
 
 def _eyebrow(calculator: str, width: float, rise: float, split: float, sheet: float) -> Head:
-    one = Eyebrow.struck(width, rise, split)
-    crown, wing = one.crown - sheet, one.wing + sheet
+    outside = Eyebrow.struck(width, rise, split)
+    crown, wing = outside.crown - sheet, outside.wing + sheet
     if crown <= 0:
         raise Refusal(
-            f"{calculator}: sheet is {as_typed(sheet)}; it must be under the crown's radius, {as_worked(one.crown)}"
+            f"{calculator}: sheet is {as_typed(sheet)}; it must be under the crown's radius, {as_worked(outside.crown)}"
         )
-    meet = one.crown_half * crown / one.crown  # the arcs meet on the same line to the crown's centre
+    meet = outside.crown_half * crown / outside.crown  # the arcs meet on the same line to the crown's centre
 
     def height(off: float) -> float:
         if abs(off) <= meet:
             return rise - sheet - drop(crown, abs(off))
-        return drop(wing, one.half - abs(off)) - sheet
+        return drop(wing, outside.half - abs(off)) - sheet
 
     def steep(off: float) -> float:
-        return _steepness(crown, abs(off)) if abs(off) <= meet else _steepness(wing, one.half - abs(off))
+        return _steepness(crown, abs(off)) if abs(off) <= meet else _steepness(wing, outside.half - abs(off))
 
     # The wing stands over its ends' level from where its arc has climbed a sheet: w^2 = d^2 + (w - sheet)^2.
     dies = math.sqrt(sheet * (2 * wing - sheet))
-    return Head(one.half, one.half - dies, height, steep)
+    return Head(outside.half, outside.half - dies, height, steep)
 
 
 def _steepness(radius: float, off: float) -> float:

@@ -74,28 +74,28 @@ class OrdinatesInputs(Inputs):
 )
 def ordinates(given: OrdinatesInputs) -> Outcome:
     """Readings and results in mm. Refusal where the readings are not one a station."""
-    one = head("ordinates", given.chord, given.rise, given.split, given.sheet)
-    marks = one.marks("ordinates", given.spacing)
+    curve = head("ordinates", given.chord, given.rise, given.split, given.sheet)
+    marks = curve.marks("ordinates", given.spacing)
     if len(given.readings) != len(marks):
         raise Refusal(
             f"ordinates: {len(given.readings)} readings for {len(marks)} points; measure at {_told(marks)} from "
             "the left end"
         )
     lean = 1.0 if given.pitch is None else sin_deg(given.pitch)
-    worked = [one.height(at - one.half) / lean for at in marks]
+    worked = [curve.height(at - curve.half) / lean for at in marks]
     off = [read - meant for read, meant in zip(given.readings, worked, strict=True)]
     most = max(range(len(off)), key=lambda n: abs(off[n]))
-    w = Working()
-    w.note("worked", "height of the curve there, up the slope if you give a pitch", worked[most])
-    w.step("worst", "read - worked", read=given.readings[most], worked=worked[most])
-    steep = abs(one.steep(marks[most] - one.half)) / lean
-    u = w.step(
+    working = Working()
+    working.note("worked", "height of the curve there, up the slope if you give a pitch", worked[most])
+    working.step("worst", "read - worked", read=given.readings[most], worked=worked[most])
+    steep = abs(curve.steep(marks[most] - curve.half)) / lean
+    u = working.step(
         "uncertainty",
         "2 * sqrt((reading ** 2 + (steepness * reading) ** 2) / 3)",
         reading=given.reading,
         steepness=steep,
     )
-    verdict = _verdict(one, marks, off, lean, given.tolerance, given.reading)
+    verdict = _verdict(curve, marks, off, lean, given.tolerance, given.reading)
     rows: list[Row] = [
         {"at": at, "worked": meant, "read": read, "off": away}
         for at, meant, read, away in zip(marks, worked, given.readings, off, strict=True)
@@ -107,17 +107,19 @@ def ordinates(given: OrdinatesInputs) -> Outcome:
         "uncertainty": u,
         "rows": rows,
     }
-    return Outcome(results, w, verdict, notes=() if given.tolerance is None else advice(verdict, given.tolerance, u))
+    return Outcome(
+        results, working, verdict, notes=() if given.tolerance is None else advice(verdict, given.tolerance, u)
+    )
 
 
 def _verdict(
-    one: Head, marks: list[float], off: list[float], lean: float, tolerance: float | None, reading: float
+    curve: Head, marks: list[float], off: list[float], lean: float, tolerance: float | None, reading: float
 ) -> Verdict | None:
     """The worst verdict of the stations, each by its own uncertainty."""
     if tolerance is None:
         return None
     found = {
-        verdict_by_guard_band(away, tolerance, expanded(reading, one.steep(at - one.half) / lean * reading))
+        verdict_by_guard_band(away, tolerance, expanded(reading, curve.steep(at - curve.half) / lean * reading))
         for at, away in zip(marks, off, strict=True)
     }
     return next(verdict for verdict in _WORST_FIRST if verdict in found)

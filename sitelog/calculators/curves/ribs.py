@@ -24,6 +24,7 @@ class Piece(Struct, frozen=True):
 
     @property
     def inner(self) -> float:
+        """The inner radius [mm]."""
         return self.radius - self.depth
 
     @property
@@ -98,23 +99,23 @@ def rib(given: RibInputs) -> Outcome:
 
     Raises Refusal if the depth leaves no curve, or the board no room for one.
     """
-    w = Working()
-    largest = _largest(w, given.radius, given.depth, given.board, given.arc)
+    working = Working()
+    largest = _largest(working, given.radius, given.depth, given.board, given.arc)
     count = whole(given.arc / largest)
     if count > MOST_ROWS:
         raise Refusal(f"rib: board is {as_typed(given.board)}; that is {count} segments. Use a wider board")
-    w.note("segments", "rounded up to whole segments, so none is too wide for its board", count, "")
+    working.note("segments", "rounded up to whole segments, so none is too wide for its board", count, "")
     piece = Piece(
-        given.radius, given.depth, w.step("angle_each", "arc / segments", "deg", arc=given.arc, segments=count)
+        given.radius, given.depth, working.step("angle_each", "arc / segments", "deg", arc=given.arc, segments=count)
     )
-    results = _cuts(w, piece)
+    results = _cuts(working, piece)
     layers = math.floor(round(1 / given.lap, 9))
-    w.note("layers", "the most that keep every joint at least a lap from any other", layers, "")
+    working.note("layers", "the most that keep every joint at least a lap from any other", layers, "")
     numbers = {"lap": given.lap, "radius": given.radius, "angle_each": piece.angle, "pi": math.pi}
-    apart = w.step("lap_length", "lap * radius * angle_each * pi / 180", **numbers)
-    pieces = w.step("pieces", "segments * layers", "", segments=count, layers=layers)
-    long = w.step("board_length", "pieces * chord_out / 1000", "m", pieces=pieces, chord_out=results["chord_out"])
-    every = w.step("pieces_all", "pieces * ribs", "", pieces=pieces, ribs=given.ribs)
+    apart = working.step("lap_length", "lap * radius * angle_each * pi / 180", **numbers)
+    pieces = working.step("pieces", "segments * layers", "", segments=count, layers=layers)
+    long = working.step("board_length", "pieces * chord_out / 1000", "m", pieces=pieces, chord_out=results["chord_out"])
+    every = working.step("pieces_all", "pieces * ribs", "", pieces=pieces, ribs=given.ribs)
     return Outcome(
         {
             "segment_angle": largest,
@@ -128,13 +129,13 @@ def rib(given: RibInputs) -> Outcome:
             "pieces_all": every,
             "outline": piece.outline(),
         },
-        w,
+        working,
         cautions=("joint-engineer",),
         notes=_notes(piece),
     )
 
 
-def _largest(w: Working, radius: float, depth: float, board: float, arc: float) -> float:
+def _largest(working: Working, radius: float, depth: float, board: float, arc: float) -> float:
     """The largest angle [deg] of a segment that the board holds, no more than the whole rib or half a circle."""
     if depth >= radius:
         raise Refusal(
@@ -147,18 +148,18 @@ def _largest(w: Working, radius: float, depth: float, board: float, arc: float) 
         )
     most = min(arc, _WIDEST)
     if radius - (radius - depth) * cos_deg(most / 2) <= board:
-        return w.note("segment_angle", "the whole rib fits the board", most, "deg")
+        return working.note("segment_angle", "the whole rib fits the board", most, "deg")
     numbers = {"radius": radius, "board": board, "depth": depth}
-    return w.step("segment_angle", "2 * acos((radius - board) / (radius - depth))", "deg", **numbers)
+    return working.step("segment_angle", "2 * acos((radius - board) / (radius - depth))", "deg", **numbers)
 
 
-def _cuts(w: Working, piece: Piece) -> dict[str, float]:
+def _cuts(working: Working, piece: Piece) -> dict[str, float]:
     turn = {"angle_each": piece.angle}
-    out = w.step("chord_out", "2 * radius * sin(angle_each / 2)", radius=piece.radius, **turn)
+    out = working.step("chord_out", "2 * radius * sin(angle_each / 2)", radius=piece.radius, **turn)
     size = {"radius": piece.radius, "depth": piece.depth, **turn}
-    inside = w.step("chord_in", "2 * (radius - depth) * sin(angle_each / 2)", **size)
-    used = w.step("board_used", "radius - (radius - depth) * cos(angle_each / 2)", **size)
-    mitre = w.step("mitre_from_square", "angle_each / 2", "deg", **turn)
+    inside = working.step("chord_in", "2 * (radius - depth) * sin(angle_each / 2)", **size)
+    used = working.step("board_used", "radius - (radius - depth) * cos(angle_each / 2)", **size)
+    mitre = working.step("mitre_from_square", "angle_each / 2", "deg", **turn)
     return {"chord_out": out, "chord_in": inside, "mitre_from_square": mitre, "board_used": used}
 
 

@@ -43,50 +43,54 @@ class Segment(Struct, frozen=True):
         return Segment(2 * math.sqrt(rise * (2 * (self.radius - by) - rise)), rise, self.radius - by)
 
 
-def segment(calculator: str, w: Working, chord: float | None, rise: float | None, radius: float | None) -> Segment:
+def segment(
+    calculator: str, working: Working, chord: float | None, rise: float | None, radius: float | None
+) -> Segment:
     """The segment that two of chord, rise and radius [mm] fix, worked in steps; Refusal if they fix none."""
-    given = sum(one is not None for one in (chord, rise, radius))
+    given = sum(figure is not None for figure in (chord, rise, radius))
     if given != 2:
         told = {0: "none", 1: "only one"}.get(given, "all three")
         raise Refusal(f"{calculator}: give two of chord=, rise=, radius= (you gave {told})")
     if radius is None and chord is not None and rise is not None:
-        return _on_chord_and_rise(calculator, w, chord, rise)
+        return _on_chord_and_rise(calculator, working, chord, rise)
     if rise is None and chord is not None and radius is not None:
-        return _on_chord_and_radius(calculator, w, chord, radius)
+        return _on_chord_and_radius(calculator, working, chord, radius)
     assert rise is not None and radius is not None
-    return _on_rise_and_radius(calculator, w, rise, radius)
+    return _on_rise_and_radius(calculator, working, rise, radius)
 
 
-def _on_chord_and_rise(calculator: str, w: Working, chord: float, rise: float) -> Segment:
+def _on_chord_and_rise(calculator: str, working: Working, chord: float, rise: float) -> Segment:
     if rise > chord / 2:
         raise Refusal(
             f"{calculator}: rise is {as_typed(rise)}; over half the chord, {as_typed(chord / 2)}, the curve is "
             "more than half a circle and wider than its own ends"
         )
-    radius = w.step("radius", "((chord / 2) ** 2 + rise ** 2) / (2 * rise)", chord=chord, rise=rise)
-    w.step("centre_below_chord", "radius - rise", radius=radius, rise=rise)
+    radius = working.step("radius", "((chord / 2) ** 2 + rise ** 2) / (2 * rise)", chord=chord, rise=rise)
+    working.step("centre_below_chord", "radius - rise", radius=radius, rise=rise)
     return Segment(chord, rise, radius)
 
 
-def _on_chord_and_radius(calculator: str, w: Working, chord: float, radius: float) -> Segment:
+def _on_chord_and_radius(calculator: str, working: Working, chord: float, radius: float) -> Segment:
     if chord > 2 * radius:
         raise Refusal(
             f"{calculator}: radius is {as_typed(radius)}; a chord of {as_typed(chord)} needs at least half of "
             f"it, {as_typed(chord / 2)}"
         )
-    below = w.step("centre_below_chord", "sqrt(radius ** 2 - (chord / 2) ** 2)", radius=radius, chord=chord)
-    rise = w.step("rise", "radius - centre_below_chord", radius=radius, centre_below_chord=below)
+    below = working.step("centre_below_chord", "sqrt(radius ** 2 - (chord / 2) ** 2)", radius=radius, chord=chord)
+    rise = working.step("rise", "radius - centre_below_chord", radius=radius, centre_below_chord=below)
     return Segment(chord, rise, radius)
 
 
-def _on_rise_and_radius(calculator: str, w: Working, rise: float, radius: float) -> Segment:
+def _on_rise_and_radius(calculator: str, working: Working, rise: float, radius: float) -> Segment:
     if rise > radius:
         raise Refusal(
             f"{calculator}: rise is {as_typed(rise)}; over the radius, {as_typed(radius)}, the curve is more "
             "than half a circle and wider than its own ends"
         )
-    below = w.step("centre_below_chord", "radius - rise", radius=radius, rise=rise)
-    chord = w.step("chord", "2 * sqrt(radius ** 2 - centre_below_chord ** 2)", radius=radius, centre_below_chord=below)
+    below = working.step("centre_below_chord", "radius - rise", radius=radius, rise=rise)
+    chord = working.step(
+        "chord", "2 * sqrt(radius ** 2 - centre_below_chord ** 2)", radius=radius, centre_below_chord=below
+    )
     return Segment(chord, rise, radius)
 
 

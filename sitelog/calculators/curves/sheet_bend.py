@@ -73,19 +73,19 @@ class SheetBendInputs(Inputs):
 )
 def sheet_bend(given: SheetBendInputs) -> Outcome:
     """Radii and thicknesses in mm; results that no table reaches are left out. Refuses nothing of its own."""
-    w = Working()
+    working = Working()
     thicker = next((bend for bend in BENDS if bend.thickness >= given.thickness), None)
     thinner = next((bend for bend in reversed(BENDS) if bend.thickness <= given.thickness), None)
     results: dict[str, Result] = {}
     if thicker is not None:
         least = thicker.least(given.grain)
         results |= {
-            "minimum_radius": w.note("minimum_radius", _row(thicker, given.grain), least),
+            "minimum_radius": working.note("minimum_radius", _row(thicker, given.grain), least),
             "source": thicker.source,
         }
     verdict = _verdict(given.radius, given.grain, thinner, thicker)
-    layers, notes = _layers(w, given.radius, given.thickness, given.grain)
-    return Outcome(results | layers, w, verdict=verdict, notes=(*_told(verdict, layers), *notes))
+    layers, notes = _layers(working, given.radius, given.thickness, given.grain)
+    return Outcome(results | layers, working, verdict=verdict, notes=(*_told(verdict, layers), *notes))
 
 
 def _row(bend: _Bend, grain: str) -> str:
@@ -100,17 +100,17 @@ def _verdict(radius: float, grain: str, thinner: _Bend | None, thicker: _Bend | 
     return "unsure"
 
 
-def _layers(w: Working, radius: float, thickness: float, grain: str) -> tuple[dict[str, Result], tuple[str, ...]]:
+def _layers(working: Working, radius: float, thickness: float, grain: str) -> tuple[dict[str, Result], tuple[str, ...]]:
     """The fewest equal layers that go round, and what is to be known of them."""
     stiffest = next((bend for bend in reversed(BENDS) if bend.least(grain) <= radius), None)
     if stiffest is None:
         return {}, ("No sheet in the tables bends round this: use bending plywood to its maker's radius, or strips",)
-    w.note("stiffest_sheet", "the thickest sheet in the tables that bends round", stiffest.thickness)
+    working.note("stiffest_sheet", "the thickest sheet in the tables that bends round", stiffest.thickness)
     count = whole(thickness / stiffest.thickness)
-    w.note("layers", "whole layers, none thicker than that", count, "")
-    each = w.step("layer_thickness", "thickness / layers", thickness=thickness, layers=count)
+    working.note("layers", "whole layers, none thicker than that", count, "")
+    each = working.step("layer_thickness", "thickness / layers", thickness=thickness, layers=count)
     printed = next(bend for bend in BENDS if bend.thickness >= each - 1e-9)
-    least = w.note("layer_minimum_radius", _row(printed, grain), printed.least(grain))
+    least = working.note("layer_minimum_radius", _row(printed, grain), printed.least(grain))
     results: dict[str, Result] = {"layers": count, "layer_thickness": each, "layer_minimum_radius": least}
     notes = ["A sheet can still crack: try one on the ribs first"]
     if count > 1:

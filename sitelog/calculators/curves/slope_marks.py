@@ -70,26 +70,26 @@ class SlopeMarksInputs(Inputs):
 def slope_marks(given: SlopeMarksInputs) -> Outcome:
     """Marks in mm up the slope, bevels in degrees. Refusal where no rafter stands under the line."""
     check_gap("slope-marks", given.thickness, given.spacing)
-    one = head("slope-marks", given.chord, given.rise, given.split, given.sheet)
-    rows = _rows(one, given.chord, given.pitch, given.first, given.spacing, given.thickness)
+    curve = head("slope-marks", given.chord, given.rise, given.split, given.sheet)
+    rows = _rows(curve, given.chord, given.pitch, given.first, given.spacing, given.thickness)
     if not rows:
         raise Refusal(
             f"slope-marks: no rafter is under the line; first is {as_typed(given.first)} and the "
             f"chord {as_typed(given.chord)}"
         )
-    w = Working()
-    top = w.step("crown_up", "(rise - sheet) / sin(pitch)", rise=given.rise, sheet=given.sheet,
+    working = Working()
+    top = working.step("crown_up", "(rise - sheet) / sin(pitch)", rise=given.rise, sheet=given.sheet,
                  pitch=given.pitch)  # fmt: skip
     marks = [mark for row in rows for mark in (row["left"], row["right"]) if isinstance(mark, float)]
-    highest = w.note("highest", "height of the curve at that edge, up the slope", max(marks))
+    highest = working.note("highest", "height of the curve at that edge, up the slope", max(marks))
     bevels = [row["bevel_from_square"] for row in rows if isinstance(row["bevel_from_square"], float)]
     results: dict[str, Result] = {"rafters": len(rows), "highest": highest, "crown_up": top, "rows": rows}
     if bevels:
         results["steepest_bevel_from_square"] = max(bevels)
-    return Outcome(results, w, notes=("Bend a batten through the marks before you cut: you will see an odd one",))
+    return Outcome(results, working, notes=("Bend a batten through the marks before you cut: you will see an odd one",))
 
 
-def _rows(one: Head, chord: float, pitch: float, first: float, spacing: float, thickness: float) -> list[Row]:
+def _rows(curve: Head, chord: float, pitch: float, first: float, spacing: float, thickness: float) -> list[Row]:
     count = math.ceil((chord + thickness / 2 - first) / spacing)
     if count > MOST_ROWS:
         raise Refusal(
@@ -99,7 +99,7 @@ def _rows(one: Head, chord: float, pitch: float, first: float, spacing: float, t
     rows: list[Row] = []
     for n in range(max(count, 0)):
         at = first + n * spacing
-        left, right = (_mark(one, edge, pitch) for edge in (at - thickness / 2, at + thickness / 2))
+        left, right = (_mark(curve, edge, pitch) for edge in (at - thickness / 2, at + thickness / 2))
         if left is None and right is None:
             continue
         bevel = None if left is None or right is None else atan2_deg(abs(right - left), thickness)
@@ -107,8 +107,8 @@ def _rows(one: Head, chord: float, pitch: float, first: float, spacing: float, t
     return rows
 
 
-def _mark(one: Head, at: float, pitch: float) -> float | None:
+def _mark(curve: Head, at: float, pitch: float) -> float | None:
     """Up the slope [mm] to the line at that place, or None where it does not stand over the slope."""
-    if abs(at - one.half) >= one.reach - 1e-9:
+    if abs(at - curve.half) >= curve.reach - 1e-9:
         return None
-    return one.height(at - one.half) / sin_deg(pitch)
+    return curve.height(at - curve.half) / sin_deg(pitch)

@@ -44,7 +44,7 @@ class Boarding:
     def _start(self, across: float, before: Laid | None) -> float:
         """The first board's length: no short end if it can be helped, then the fewest new boards, then the longest."""
         lengths = [self.spacing * n for n in range(1, round(self.usable / self.spacing) + 1)]
-        starts = [one for one in lengths if before is None or self._breaks(one, before.boards[0])]
+        starts = [length for length in lengths if before is None or self._breaks(length, before.boards[0])]
         if not starts:
             raise Refusal(
                 f"grp-deck: sheet_length is {as_typed(self.board)}; on joists at {as_typed(self.spacing)} the "
@@ -87,4 +87,4 @@ class Boarding:
 
 
 def _shortest(pile: list[float], length: float) -> float | None:
-    return min((one for one in pile if one >= length), default=None)
+    return min((offcut for offcut in pile if offcut >= length), default=None)

@@ -52,16 +52,16 @@ def deck_boards(given: DeckBoardsInputs) -> Outcome:
     """Gaps, centres and a length in mm."""
     resin = given.under == "resin"
     wall, edge, field = _RESIN if resin else _OTHER
-    w = Working()
-    longer = w.note("longer_side", "the longer of the two", max(given.length, given.width))
-    grown = w.step("swelling", "2 * longer_side / 1000", longer_side=longer)
-    gap = w.note("wall_gap", f"the more of that and {as_typed(wall)}", max(grown, wall))
-    boards = w.step("boards_long", "2.5 * thickness", thickness=given.thickness)
+    working = Working()
+    longer = working.note("longer_side", "the longer of the two", max(given.length, given.width))
+    grown = working.step("swelling", "2 * longer_side / 1000", longer_side=longer)
+    gap = working.note("wall_gap", f"the more of that and {as_typed(wall)}", max(grown, wall))
+    boards = working.step("boards_long", "2.5 * thickness", thickness=given.thickness)
     lengths = [boards, _LEAST_FIXING]
     if resin:
         numbers = {"thickness": given.thickness, "into_joist": _INTO_JOIST}
-        lengths.append(w.step("through", "thickness + into_joist", **numbers))
-    long = w.note("fixing_length", f"the longest of {', '.join(map(as_typed, lengths))}", max(lengths))
+        lengths.append(working.step("through", "thickness + into_joist", **numbers))
+    long = working.note("fixing_length", f"the longest of {', '.join(map(as_typed, lengths))}", max(lengths))
     rest = _MANUAL if resin else _LABC
     sources: list[Row] = [
         {"figure": name, "source": source, "standing": "read"}
@@ -82,6 +82,6 @@ def deck_boards(given: DeckBoardsInputs) -> Outcome:
             "fixing_length": long,
             "sources": sources,
         },
-        w,
+        working,
         notes=(f"{_LABC} asks 150 at edges and ends of any deck: ask which is followed",) if resin else (),
     )

@@ -25,9 +25,11 @@ class Bound(Struct, frozen=True):
     slope: float
 
     def at(self, along: float) -> float:
+        """How far in [mm] the line is at that place along the edge [mm]."""
         return self.start + self.slope * along
 
     def along_at_edge(self) -> float:
+        """Where along the edge [mm] the line crosses it."""
         return -self.start / self.slope
 
     def crosses(self, other: "Bound") -> float | None:
@@ -44,6 +46,7 @@ class Piece(Struct, frozen=True, dict=True):
 
     @property
     def arrises(self) -> tuple[float, float]:
+        """Where its left and its right face are along the edge [mm]."""
         return self.at - self.thickness / 2, self.at + self.thickness / 2
 
     def reach(self, along: float) -> float:
@@ -54,7 +57,7 @@ class Piece(Struct, frozen=True, dict=True):
     def breaks(self) -> tuple[float, ...]:
         """Where its end changes direction, along the edge."""
         left, right = self.arrises
-        found = (one.crosses(other) for one, other in combinations(self.bounds, 2))
+        found = (bound.crosses(other) for bound, other in combinations(self.bounds, 2))
         within = sorted(along for along in found if along is not None and left + _DUST < along < right - _DUST)
         apart = [along for n, along in enumerate(within) if not n or along - within[n - 1] > _DUST]
         return tuple(along for along in apart if self._turns(along))
@@ -65,6 +68,7 @@ class Piece(Struct, frozen=True, dict=True):
 
     @property
     def long_point(self) -> float:
+        """The most it reaches in from the edge [mm]."""
         return max(self.reach(along) for along in (*self.arrises, *self.breaks))
 
     @property
@@ -73,7 +77,7 @@ class Piece(Struct, frozen=True, dict=True):
         left, right = self.arrises
         ends = [along for bound in self.bounds if bound.slope for along in (bound.along_at_edge(),)]
         marks = sorted({left, right, *self.breaks, *(along for along in ends if left < along < right)})
-        middles = [(one + other) / 2 for one, other in pairwise(marks)]
+        middles = [(start + end) / 2 for start, end in pairwise(marks)]
         standing = [along for along in middles if self.reach(along) > 0]
         first, last = self._bound(standing[0]), self._bound(standing[-1])
         return atan_deg(abs(first.slope)), atan_deg(abs(last.slope))
@@ -100,13 +104,16 @@ class FallPlan(Struct, frozen=True, dict=True):
 
     @property
     def has_ridge(self) -> bool:
+        """Whether the diagonals meet in a ridge, and not in a point."""
         return self.lines.ridge_length >= A_POINT
 
     @property
     def ridge(self) -> Vector:
+        """From P to Q, level [mm]."""
         return level(minus(self.lines.q, self.lines.p))
 
     def edge(self, side: int) -> Vector:
+        """From the edge's first corner to its second [mm]."""
         return minus(self.lines.corners[(side + 1) % 4], self.lines.corners[side])
 
     def end_of(self, corner: int) -> Vector:

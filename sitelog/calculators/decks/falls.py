@@ -132,9 +132,9 @@ def hipped_falls(given: HippedFallsInputs) -> Outcome:
     )
     plan = fall_plan("hipped-falls", corners, given.diagonal_thickness or given.joist)
     _within_rows(plan, given.spacing)
-    w = Working()
-    ridge = _ridge(w, plan, fall, given.thin)
-    diagonals = [_diagonal(w, plan, corner, fall, given.thin) for corner in range(4)]
+    working = Working()
+    ridge = _ridge(working, plan, fall, given.thin)
+    diagonals = [_diagonal(working, plan, corner, fall, given.thin) for corner in range(4)]
     found = [(SIDES[side], piece) for side in range(4) for piece in plan.pieces(side, given.spacing, given.joist)]
     rows = [_row(n, plan, side, piece, fall, given.thin) for n, (side, piece) in enumerate(found, 1)]
     first = diagonals[0]
@@ -150,9 +150,9 @@ def hipped_falls(given: HippedFallsInputs) -> Outcome:
             "diagonals": diagonals,
             "count": len(rows),
             "rows": rows,
-            **_nests(w, rows, given.stick, fall, given.kerf),
+            **_nests(working, rows, given.stick, fall, given.kerf),
         },
-        w,
+        working,
         notes=(
             *doubts,
             *warned(fall, given.kind),
@@ -171,30 +171,30 @@ def _within_rows(plan: FallPlan, spacing: float) -> None:
         )
 
 
-def _ridge(w: Working, plan: FallPlan, fall: float, thin: float) -> dict[str, Result]:
+def _ridge(working: Working, plan: FallPlan, fall: float, thin: float) -> dict[str, Result]:
     told: dict[str, Result] = {}
     heights = []
     for name, end in (("p", plan.lines.p), ("q", plan.lines.q)):
-        inward = w.note(f"edge_to_{name}", "square from it to its nearest edges", end[2])
-        height = w.step(
+        inward = working.note(f"edge_to_{name}", "square from it to its nearest edges", end[2])
+        height = working.step(
             f"ridge_{name}_height",
             f"thin + edge_to_{name} * fall",
             **{"thin": thin, f"edge_to_{name}": inward, "fall": fall},
         )
         told |= {f"ridge_{name}_x": end[0], f"ridge_{name}_y": end[1], f"ridge_{name}_height": height}
         heights.append(height)
-    highest = w.note("centre_height", "the higher of the two", max(heights))
+    highest = working.note("centre_height", "the higher of the two", max(heights))
     along, across, _ = plan.ridge
-    long = w.step("ridge_length", "hypot(along, across)", along=along, across=across)
+    long = working.step("ridge_length", "hypot(along, across)", along=along, across=across)
     return {"centre_height": highest, "ridge_length": long, **told}
 
 
-def _diagonal(w: Working, plan: FallPlan, corner: int, fall: float, thin: float) -> Row:
+def _diagonal(working: Working, plan: FallPlan, corner: int, fall: float, thin: float) -> Row:
     name, end = CORNERS[corner], plan.end_of(corner)
     along, across, _ = plan.along(corner)
-    level = w.step(f"diagonal_{name}", "hypot(along, across)", along=along, across=across)
+    level = working.step(f"diagonal_{name}", "hypot(along, across)", along=along, across=across)
     rise = end[2] * fall
-    top = w.step(f"diagonal_length_{name}", "hypot(diagonal, rise)", diagonal=level, rise=rise)
+    top = working.step(f"diagonal_length_{name}", "hypot(diagonal, rise)", diagonal=level, rise=rise)
     pitch = atan_deg(fall)
     line = HipLine(plan.angle(corner), pitch, pitch)
     before, after = plan.inner(corner, (corner - 1) % 4), plan.inner(corner, corner)
@@ -210,8 +210,10 @@ def _diagonal(w: Working, plan: FallPlan, corner: int, fall: float, thin: float)
         "inner_bevel_1_from_square": before.bevel,
         "inner_past_2": after.past,
         "inner_bevel_2_from_square": after.bevel,
-        "backing": w.note(f"backing_{name}", "the two slopes against its square top", line.backing(1), "deg"),
-        "drop": w.note(f"drop_{name}", "plumb, what that bevel takes off at its edge", line.drop(1, plan.diagonal)),
+        "backing": working.note(f"backing_{name}", "the two slopes against its square top", line.backing(1), "deg"),
+        "drop": working.note(
+            f"drop_{name}", "plumb, what that bevel takes off at its edge", line.drop(1, plan.diagonal)
+        ),
     }
 
 
@@ -243,12 +245,12 @@ def _row(n: int, plan: FallPlan, side: str, piece: Piece, fall: float, thin: flo
     }
 
 
-def _nests(w: Working, rows: list[Row], stick: Section | None, fall: float, kerf: float) -> dict[str, Result]:
+def _nests(working: Working, rows: list[Row], stick: Section | None, fall: float, kerf: float) -> dict[str, Result]:
     if stick is None:
         return {}
     found = nested([_tapered(row) for row in rows], stick.depth, fall, kerf)
-    w.note("nest_pairs", "the most that can be cut head to foot from one length", len(found), "")
-    singles = w.step(
+    working.note("nest_pairs", "the most that can be cut head to foot from one length", len(found), "")
+    singles = working.step(
         "nest_singles",
         "firrings - 2 * nest_pairs",
         "",

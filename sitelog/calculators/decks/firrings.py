@@ -60,30 +60,30 @@ class FirringsInputs(Inputs):
 def firrings(given: FirringsInputs) -> Outcome:
     """Thicknesses in mm. Raises Refusal for a fall that is none of a flat roof, or too many firrings."""
     slope = flat("firrings", given.fall)
-    w = Working()
-    rise = w.step("rise", "span * fall", span=given.span, fall=slope)
-    thick = w.step("thick_end", "thin + rise", thin=given.thin, rise=rise)
+    working = Working()
+    rise = working.step("rise", "span * fall", span=given.span, fall=slope)
+    thick = working.step("thick_end", "thin + rise", thin=given.thin, rise=rise)
     results: dict[str, Result] = {"thick_end": thick, "thin_end": given.thin}
     if given.laid == "across":
         rows = _across(given.span, slope, given.thin, given.spacing)
-        w.step("step_each", "spacing * fall", spacing=given.spacing, fall=slope)
+        working.step("step_each", "spacing * fall", spacing=given.spacing, fall=slope)
         return Outcome(
             results
-            | {"count": w.note("count", "one at each mark and one at the high end", len(rows), ""), "rows": rows},
-            w,
+            | {"count": working.note("count", "one at each mark and one at the high end", len(rows), ""), "rows": rows},
+            working,
             notes=(*warned(slope, given.kind), *_thin_across(given.thin)),
         )
     if given.length is not None:
         marks = joist_marks(given.length, given.spacing, given.joist, given.clear)
-        w.step(
+        working.step(
             "first_to_last",
             "length - joist - 2 * clear",
             length=given.length,
             joist=given.joist,
             clear=given.clear,
         )
-        results["count"] = w.note("count", "one on each joist: at both ends, and at the spacing", len(marks), "")
-    return Outcome(results, w, notes=(*warned(slope, given.kind), *_ripped(thick, given.thin)))
+        results["count"] = working.note("count", "one on each joist: at both ends, and at the spacing", len(marks), "")
+    return Outcome(results, working, notes=(*warned(slope, given.kind), *_ripped(thick, given.thin)))
 
 
 def joist_marks(length: float, spacing: float, joist: float, clear: float) -> list[float]:

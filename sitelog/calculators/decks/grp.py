@@ -103,21 +103,21 @@ def grp_deck(given: GrpDeckInputs) -> Outcome:
             f"grp-deck: spacing is {as_typed(given.spacing)}; joists under an 18 mm board are at most "
             f"{as_typed(_WIDEST_JOISTS)} apart"
         )
-    w = Working()
-    area = w.step("area", "length / 1000 * width / 1000", "m2", length=given.length, width=given.width)
+    working = Working()
+    area = working.step("area", "length / 1000 * width / 1000", "m2", length=given.length, width=given.width)
     count = whole(given.width / given.sheet_width)
     if count > MOST_ROWS:
         raise Refusal(
             f"grp-deck: width is {as_typed(given.width)}; that is {count} rows of boards, and {MOST_ROWS} is the most"
         )
-    w.note("rows_of_boards", "width over a board's cover, rounded up", count, "")
+    working.note("rows_of_boards", "width over a board's cover, rounded up", count, "")
     boards = Boarding(given.sheet_length, given.spacing)
-    w.note("usable_length", "length of a board, back to the last joist it reaches", boards.usable)
+    working.note("usable_length", "length of a board, back to the last joist it reaches", boards.usable)
     laid = boards.rows(given.length, count)
-    rows = [_row(n, one) for n, one in enumerate(laid, 1)]
-    sheets = w.note("sheets", "boards to be cut into", sum(one.opened for one in laid), "")
+    rows = [_row(n, row) for n, row in enumerate(laid, 1)]
+    sheets = working.note("sheets", "boards to be cut into", sum(row.opened for row in laid), "")
     numbers = {"sheet_length": given.sheet_length, "sheet_width": given.sheet_width, "mass_per_m2": _BOARD_KG}
-    mass = w.step("sheet_mass", "sheet_length / 1000 * sheet_width / 1000 * mass_per_m2", "kg", **numbers)
+    mass = working.step("sheet_mass", "sheet_length / 1000 * sheet_width / 1000 * mass_per_m2", "kg", **numbers)
     return Outcome(
         {
             "area": area,
@@ -130,7 +130,7 @@ def grp_deck(given: GrpDeckInputs) -> Outcome:
                 for n, (ask, wanted, standing) in enumerate(_QUESTIONS, 1)
             ],
         },
-        w,
+        working,
         verdict=verdict_on(slope, given.kind),
         cautions=("grp-resin", "wind-sheets", *(("heavy-lift",) if mass > GUIDELINE_KG[0] else ())),
         notes=(*warned(slope, given.kind), *_large(area)),

@@ -20,37 +20,37 @@ _MOST_RAIN = 0.2  # l/s a m2: 720 mm an hour, past any storm designed for, so mm
 _MM_AN_HOUR = 3600.0  # in 1 l/s a m2
 
 
-def water_depth(w: Working, depth: float) -> float:
+def water_depth(working: Working, depth: float) -> float:
     """The design depth of water [mm] in a gutter that deep [mm]; Refusal if it is all freeboard."""
     if depth <= _LEAST_FREEBOARD:
         raise Refusal(
             f"gutter: depth is {as_typed(depth)}; it must be over {as_typed(_LEAST_FREEBOARD)}, the smallest freeboard"
         )
     if depth < _SHALLOW:
-        board = w.note("freeboard", "under 85 deep", _LEAST_FREEBOARD)
+        board = working.note("freeboard", "under 85 deep", _LEAST_FREEBOARD)
     elif depth > _DEEP:
-        board = w.note("freeboard", "over 250 deep", _MOST_FREEBOARD)
+        board = working.note("freeboard", "over 250 deep", _MOST_FREEBOARD)
     else:
-        board = w.step("freeboard", "0.3 * depth_head", depth_head=depth)
-    return w.step("water_depth", "depth_head - freeboard", depth_head=depth, freeboard=board)
+        board = working.step("freeboard", "0.3 * depth_head", depth_head=depth)
+    return working.step("water_depth", "depth_head - freeboard", depth_head=depth, freeboard=board)
 
 
-def capacity(w: Working, length: float, sole: float, water: float, bent: float = 1.0) -> float | None:
+def capacity(working: Working, length: float, sole: float, water: float, bent: float = 1.0) -> float | None:
     """What the gutter carries [l/s], length, sole and water in mm; None for a run that no figure reaches.
 
     `bent` is what its nearest bend leaves of the capacity.
     """
-    run = w.step("water_depths_long", "length / water_depth", "", length=length, water_depth=water)
+    run = working.step("water_depths_long", "length / water_depth", "", length=length, water_depth=water)
     long = _left_in_a_long_run(run)
     if long is None:
         return None
-    w.note("length_factor", "what is left after the length of the run", long, "")
-    section = w.step("water_section", "sole * water_depth", "mm2", sole=sole, water_depth=water)
-    deep = w.step("depth_factor", "(water_depth / sole) ** 0.25", "", water_depth=water, sole=sole)
-    w.note("bend_factor", "what is left after the nearest bend", bent, "")
+    working.note("length_factor", "what is left after the length of the run", long, "")
+    section = working.step("water_section", "sole * water_depth", "mm2", sole=sole, water_depth=water)
+    deep = working.step("depth_factor", "(water_depth / sole) ** 0.25", "", water_depth=water, sole=sole)
+    working.note("bend_factor", "what is left after the nearest bend", bent, "")
     numbers = {"water_section": section, "depth_factor": deep, "length_factor": long, "bend_factor": bent}
     formula = "0.9 * 3.89e-5 * water_section ** 1.25 * depth_factor * length_factor * bend_factor"
-    return w.step("capacity", formula, "l/s", **numbers)
+    return working.step("capacity", formula, "l/s", **numbers)
 
 
 def left_by_a_bend(distance: float | None) -> float:
@@ -63,7 +63,7 @@ def left_by_a_bend(distance: float | None) -> float:
     return 0.8 if distance <= 2000 else 0.85
 
 
-def flow(w: Working, roof_area: float | None, rainfall: float | None) -> float | None:
+def flow(working: Working, roof_area: float | None, rainfall: float | None) -> float | None:
     """What comes off the roof [l/s], from m2 and l/s a m2; None if no roof is told. Refusal for half a question."""
     if roof_area is None and rainfall is None:
         return None
@@ -72,7 +72,7 @@ def flow(w: Working, roof_area: float | None, rainfall: float | None) -> float |
     if rainfall > _MOST_RAIN:
         told = f"{as_typed(rainfall)} mm per hour is {places(rainfall / _MM_AN_HOUR, 4)}"
         raise Refusal(f"gutter: rainfall is {as_typed(rainfall)}; give it in l/s per m2: {told}")
-    return w.step("flow", "roof_area * rainfall", "l/s", roof_area=roof_area, rainfall=rainfall)
+    return working.step("flow", "roof_area * rainfall", "l/s", roof_area=roof_area, rainfall=rainfall)
 
 
 def _left_in_a_long_run(run: float) -> float | None:

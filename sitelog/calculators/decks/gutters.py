@@ -117,14 +117,14 @@ def gutter(given: GutterInputs) -> Outcome:
     sheet = metal_of("gutter", given.metal, given.code, given.thickness)
     largest = sheet.piece("gutter", "gutter", None)
     drip = sheet.drip if given.drip is None else given.drip
-    w = Working()
-    steps = _stepped(w, given.length, slope, drip, largest)
+    working = Working()
+    steps = _stepped(working, given.length, slope, drip, largest)
     rise = steps.rise
-    outlet = w.step("depth_outlet", "depth_head + rise", depth_head=given.depth, rise=rise)
-    water = water_depth(w, given.depth)
+    outlet = working.step("depth_outlet", "depth_head + rise", depth_head=given.depth, rise=rise)
+    water = water_depth(working, given.depth)
     carries, sent = (
-        capacity(w, given.length, given.sole, water, left_by_a_bend(given.bend)),
-        flow(w, given.roof_area, given.rainfall),
+        capacity(working, given.length, given.sole, water, left_by_a_bend(given.bend)),
+        flow(working, given.roof_area, given.rainfall),
     )
     results: dict[str, Result] = {
         "bays": steps.bays,
@@ -139,7 +139,7 @@ def gutter(given: GutterInputs) -> Outcome:
     results |= {name: rate for name, rate in (("capacity", carries), ("flow", sent)) if rate is not None}
     return Outcome(
         results,
-        w,
+        working,
         verdict=_verdict(slope, sheet.least, carries, sent),
         notes=(
             *_on_fall(slope, sheet.least),
@@ -154,16 +154,16 @@ def gutter(given: GutterInputs) -> Outcome:
     )
 
 
-def _stepped(w: Working, length: float, fall: float, drip: float, largest: Largest) -> _Steps:
-    w.note("largest_bay", f"{largest.source}, {largest.standing}", largest.length)
+def _stepped(working: Working, length: float, fall: float, drip: float, largest: Largest) -> _Steps:
+    working.note("largest_bay", f"{largest.source}, {largest.standing}", largest.length)
     bays = whole(length / largest.length)
     if bays >= MOST_ROWS:
         raise Refusal(f"gutter: length is {as_typed(length)}; that is {bays} bays, and {MOST_ROWS - 1} is the most")
-    w.note("bays", "length over the largest bay, rounded up", bays, "")
-    bay = w.step("bay_length", "length / bays", length=length, bays=bays)
+    working.note("bays", "length over the largest bay, rounded up", bays, "")
+    bay = working.step("bay_length", "length / bays", length=length, bays=bays)
     steps = _Steps(bays, bay, fall, drip)
     numbers = {"length": length, "fall": fall, "bays": bays, "drip": drip}
-    w.step("rise", "length * fall + (bays - 1) * drip", **numbers)
+    working.step("rise", "length * fall + (bays - 1) * drip", **numbers)
     return steps
 
 

@@ -79,9 +79,9 @@ def _wide(span: float) -> tuple[str, ...]:
     return (f"Over {as_typed(_WIDEST_READ)} a cold deck is for the designer: the clear space here is from memory too",)
 
 
-def _free_area(w: Working, name: str, gap_name: str, gap: float, length: float) -> float:
+def _free_area(working: Working, name: str, gap_name: str, gap: float, length: float) -> float:
     """Free area, m2, of a gap in mm along a length in mm."""
-    return w.step(name, f"{gap_name} / 1000 * length / 1000", "m2", **{gap_name: gap, "length": length})
+    return working.step(name, f"{gap_name} / 1000 * length / 1000", "m2", **{gap_name: gap, "length": length})
 
 
 class VentilationInputs(Inputs):
@@ -136,18 +136,18 @@ def ventilation(given: VentilationInputs) -> Outcome:
             _along_rafters() if given.insulation == "rafters" else _pitched(given.pitch, given.span, given.shape)
         )
     told = {"eaves_gap": eaves, "high_gap": high, "air_space": clear}
-    w = Working()
-    gaps: dict[str, Result] = {name: w.note(name, air.why, air.gap) for name, air in told.items()}
+    working = Working()
+    gaps: dict[str, Result] = {name: working.note(name, air.why, air.gap) for name, air in told.items()}
     areas: dict[str, Result] = {
-        "eaves_area": _free_area(w, "eaves_area", "eaves_gap", eaves.gap, given.length),
-        "high_area": _free_area(w, "high_area", "high_gap", high.gap, given.length),
+        "eaves_area": _free_area(working, "eaves_area", "eaves_gap", eaves.gap, given.length),
+        "high_area": _free_area(working, "high_area", "high_gap", high.gap, given.length),
     }
     sources: list[Row] = [
         {"figure": name, "source": air.source, "standing": air.standing} for name, air in told.items() if air.gap
     ]
     return Outcome(
         gaps | areas | {"sources": sources},
-        w,
+        working,
         cautions=("vent-check",) if flat else (),
         notes=(*(_wide(given.span) if flat else ()), *(_FLAT_NOTES if flat else _PITCHED_NOTES), _ALWAYS),
     )

@@ -51,10 +51,12 @@ class Birdsmouth(Struct, frozen=True):
 
     @property
     def cautions(self) -> tuple[str, ...]:
+        """The ids of what is to be known before it is cut."""
         return ("notch-engineer",) if self.verdict in ("fail", "unsure") else ()
 
     @property
     def notes(self) -> tuple[str, ...]:
+        """What a person should know of this birdsmouth, a line each."""
         if self.depth == 0:
             return ("no birdsmouth: the measuring line is the underside of the rafter, at the plate's edge",)
         said = []
@@ -77,7 +79,7 @@ class Birdsmouth(Struct, frozen=True):
 
 
 def cut_birdsmouth(
-    w: Working, name: str, section: Section, pitch: float, wanted: float, plate: float, tied: str | None
+    working: Working, name: str, section: Section, pitch: float, wanted: float, plate: float, tied: str | None
 ) -> Birdsmouth:
     """The birdsmouth `wanted` mm deep, square to the edge, or as deep as its seat covers the plate [mm].
 
@@ -88,11 +90,11 @@ def cut_birdsmouth(
             f"{name}: a birdsmouth {as_worked(wanted)} mm deep is deeper than the {as_typed(section.depth)} "
             f"rafter allows; a third is {as_worked(section.depth / 3)}"
         )
-    covers = w.step("depth_over_plate", "plate * sin(pitch)", plate=plate, pitch=pitch)
-    depth = w.note("birdsmouth_depth", "the smaller of the two", min(wanted, covers))
-    seat = w.step("seat", "birdsmouth_depth / sin(pitch)", birdsmouth_depth=depth, pitch=pitch)
-    heel = w.step("heel", "birdsmouth_depth / cos(pitch)", birdsmouth_depth=depth, pitch=pitch)
-    above = w.step(
+    covers = working.step("depth_over_plate", "plate * sin(pitch)", plate=plate, pitch=pitch)
+    depth = working.note("birdsmouth_depth", "the smaller of the two", min(wanted, covers))
+    seat = working.step("seat", "birdsmouth_depth / sin(pitch)", birdsmouth_depth=depth, pitch=pitch)
+    heel = working.step("heel", "birdsmouth_depth / cos(pitch)", birdsmouth_depth=depth, pitch=pitch)
+    above = working.step(
         "height_above_plate",
         "(depth - birdsmouth_depth) / cos(pitch)",
         depth=section.depth,
@@ -136,17 +138,18 @@ class BirdsmouthInputs(Inputs):
     example="section=47x150 pitch=35 plate=100 tied=yes",
 )
 def birdsmouth(given: BirdsmouthInputs) -> Outcome:
+    """Depth, seat and heel in mm. Refusal for both a fraction and a seat, or for one that takes the whole rafter."""
     if given.fraction is not None and given.seat is not None:
         raise Refusal("birdsmouth: give fraction= or seat=, not both")
-    w = Working()
+    working = Working()
     if given.seat is None:
         share = DEEPEST if given.fraction is None else given.fraction
-        wanted = w.step("depth_wanted", "fraction * depth", fraction=share, depth=given.section.depth)
+        wanted = working.step("depth_wanted", "fraction * depth", fraction=share, depth=given.section.depth)
     else:
-        wanted = w.step("depth_wanted", "seat * sin(pitch)", seat=given.seat, pitch=given.pitch)
-    notch = cut_birdsmouth(w, "birdsmouth", given.section, given.pitch, wanted, given.plate, given.tied)
+        wanted = working.step("depth_wanted", "seat * sin(pitch)", seat=given.seat, pitch=given.pitch)
+    notch = cut_birdsmouth(working, "birdsmouth", given.section, given.pitch, wanted, given.plate, given.tied)
     numbers = {"birdsmouth_depth": notch.depth, "depth": given.section.depth}
-    share = w.step("fraction", "birdsmouth_depth / depth", "", **numbers)
+    share = working.step("fraction", "birdsmouth_depth / depth", "", **numbers)
     return Outcome(
         {
             "depth": notch.depth,
@@ -155,7 +158,7 @@ def birdsmouth(given: BirdsmouthInputs) -> Outcome:
             "height_above_plate": notch.height_above_plate,
             "fraction": share,
         },
-        w,
+        working,
         verdict=notch.verdict,
         cautions=notch.cautions,
         notes=notch.notes,

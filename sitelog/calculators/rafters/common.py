@@ -55,6 +55,10 @@ class CommonInputs(Inputs):
     example="run=3000 pitch=35 section=47x150 ridge=38 tied=yes",
 )
 def common(given: CommonInputs) -> Outcome:
+    """Lengths in mm, cuts in degrees, weight in kg.
+
+    Refusal unless just one of pitch and rise is given, or for a ridge or a birdsmouth that leaves no rafter.
+    """
     if given.ridge / 2 >= given.run:
         raise Refusal(
             f"common: half the ridge, {as_typed(given.ridge / 2)}, must be less than the run, {as_typed(given.run)}"
@@ -64,32 +68,32 @@ def common(given: CommonInputs) -> Outcome:
             f"common: a birdsmouth of {as_typed(given.birdsmouth)} x the depth is too deep; give a fraction of the "
             "depth such as 1/3"
         )
-    w = Working()
-    slope, height = _slope(w, given.run, given.pitch, given.rise)
-    line = w.step("length_on_line", "run / cos(pitch)", run=given.run, pitch=slope)
-    off = w.step("ridge_deduction", "ridge / 2 / cos(pitch)", ridge=given.ridge, pitch=slope)
-    to_ridge = w.step(
+    working = Working()
+    slope, height = _slope(working, given.run, given.pitch, given.rise)
+    line = working.step("length_on_line", "run / cos(pitch)", run=given.run, pitch=slope)
+    off = working.step("ridge_deduction", "ridge / 2 / cos(pitch)", ridge=given.ridge, pitch=slope)
+    to_ridge = working.step(
         "length_to_ridge",
         "length_on_line - ridge_deduction",
         length_on_line=line,
         ridge_deduction=off,
     )
-    seat_cut = w.step("seat_cut_from_square", "90 - pitch", "deg", pitch=slope)
-    plumb = w.step(
+    seat_cut = working.step("seat_cut_from_square", "90 - pitch", "deg", pitch=slope)
+    plumb = working.step(
         "plumb_cut_length",
         "depth / cos(pitch)",
         depth=given.section.depth,
         pitch=slope,
     )
-    wanted = w.step(
+    wanted = working.step(
         "depth_wanted",
         "share * depth",
         share=given.birdsmouth,
         depth=given.section.depth,
     )
-    notch = cut_birdsmouth(w, "common", given.section, slope, wanted, given.plate, given.tied)
-    tail = w.step("tail_length", "overhang / cos(pitch)", overhang=given.overhang, pitch=slope)
-    piece = stick(w, given.section, overall_length(w, given.section, slope, to_ridge, tail))
+    notch = cut_birdsmouth(working, "common", given.section, slope, wanted, given.plate, given.tied)
+    tail = working.step("tail_length", "overhang / cos(pitch)", overhang=given.overhang, pitch=slope)
+    piece = stick(working, given.section, overall_length(working, given.section, slope, to_ridge, tail))
     return Outcome(
         {
             "rise": height,
@@ -106,17 +110,17 @@ def common(given: CommonInputs) -> Outcome:
             "tail_length": tail,
             **piece.results,
         },
-        w,
+        working,
         verdict=notch.verdict,
         cautions=(*notch.cautions, *piece.cautions),
         notes=(*notch.notes, *piece.notes),
     )
 
 
-def _slope(w: Working, run: float, pitch: float | None, rise: float | None) -> tuple[float, float]:
+def _slope(working: Working, run: float, pitch: float | None, rise: float | None) -> tuple[float, float]:
     """Pitch [deg] and rise [mm], from the one that was given."""
     if pitch is not None and rise is None:
-        return pitch, w.step("rise", "run * tan(pitch)", run=run, pitch=pitch)
+        return pitch, working.step("rise", "run * tan(pitch)", run=run, pitch=pitch)
     if rise is not None and pitch is None:
-        return w.step("pitch", "atan2(rise, run)", "deg", rise=rise, run=run), rise
+        return working.step("pitch", "atan2(rise, run)", "deg", rise=rise, run=run), rise
     raise Refusal("common: add pitch= (such as pitch=35) or rise=" + (", not both" if pitch is not None else ""))

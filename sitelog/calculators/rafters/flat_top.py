@@ -48,10 +48,12 @@ class Table(Struct, frozen=True):
         return times(self.rise / whole[2], whole)
 
     def corner(self, corner: int) -> Vector:
+        """The table's corner over that of the plates [mm]."""
         return plus(self.lines.corners[corner], self.hip(corner))
 
-    def diagonal(self, one: int, other: int) -> float:
-        return size(minus(self.corner(one), self.corner(other)))
+    def diagonal(self, start: int, end: int) -> float:
+        """From one corner of the table to another [mm]."""
+        return size(minus(self.corner(start), self.corner(end)))
 
 
 class TableInputs(Inputs):
@@ -137,15 +139,15 @@ def flat_top(given: FlatTopInputs) -> Outcome:
     )
 
 
-def _rise(w: Working, rise: float | None, run: float | None, pitch: float) -> float:
+def _rise(working: Working, rise: float | None, run: float | None, pitch: float) -> float:
     if rise is not None and run is None:
         return rise
     if run is not None and rise is None:
-        return w.step("rise", "run * tan(pitch_ab)", run=run, pitch_ab=pitch)
+        return working.step("rise", "run * tan(pitch_ab)", run=run, pitch_ab=pitch)
     raise Refusal("flat-top: give rise= or run_in=" + (", not both" if rise is not None else ""))
 
 
-def _table(w: Working, lines: RoofLines, pitches: Four, rise: float) -> Table:
+def _table(working: Working, lines: RoofLines, pitches: Four, rise: float) -> Table:
     """The table at that rise; Refusal if the slopes have met before it."""
     ridge = min(lines.p[2], lines.q[2])
     if rise > ridge - 1e-6:
@@ -154,7 +156,7 @@ def _table(w: Working, lines: RoofLines, pitches: Four, rise: float) -> Table:
             ". Give a smaller rise"
         )
     ab, bc, cd, da = (
-        w.step(
+        working.step(
             f"offset_in_{side}",
             f"rise / tan(pitch_{side})",
             **{"rise": rise, f"pitch_{side}": pitch},
@@ -164,38 +166,40 @@ def _table(w: Working, lines: RoofLines, pitches: Four, rise: float) -> Table:
     return Table(lines, rise, (ab, bc, cd, da))
 
 
-def _told(w: Working, table: Table, walls: tuple[float | None, ...], wall_lining: float) -> dict[str, Result]:
+def _told(working: Working, table: Table, walls: tuple[float | None, ...], wall_lining: float) -> dict[str, Result]:
     hips = [table.lines.hip(corner) for corner in range(4)]
     corners = [table.corner(corner) for corner in range(4)]
     return {
         "rise": table.rise,
-        "sides": [_edge_row(w, table, side, hips, walls[side], wall_lining) for side in range(4)],
-        "top": [_top_row(w, table, hips[corner], corner) for corner in range(4)],
+        "sides": [_edge_row(working, table, side, hips, walls[side], wall_lining) for side in range(4)],
+        "top": [_top_row(working, table, hips[corner], corner) for corner in range(4)],
         **{
-            f"diagonal_{CORNERS[one]}{CORNERS[other]}": w.step(
-                f"diagonal_{CORNERS[one]}{CORNERS[other]}",
+            f"diagonal_{CORNERS[start]}{CORNERS[end]}": working.step(
+                f"diagonal_{CORNERS[start]}{CORNERS[end]}",
                 "hypot(along, across)",
-                along=abs(corners[other][0] - corners[one][0]),
-                across=abs(corners[other][1] - corners[one][1]),
+                along=abs(corners[end][0] - corners[start][0]),
+                across=abs(corners[end][1] - corners[start][1]),
             )
-            for one, other in ((0, 2), (1, 3))
+            for start, end in ((0, 2), (1, 3))
         },
         "outline": outline_rows((x, y) for x, y, _ in corners),
     }
 
 
-def _edge_row(w: Working, table: Table, side: int, hips: list[Hip], wall: float | None, wall_lining: float) -> Row:
+def _edge_row(
+    working: Working, table: Table, side: int, hips: list[Hip], wall: float | None, wall_lining: float
+) -> Row:
     """One side of the table: the plate, less what the hip at each end of it has run along it."""
     start, end, offset = hips[side], hips[(side + 1) % 4], table.offsets[side]
-    one, other = f"plan_angle_at_{start.corner}", f"plan_angle_at_{end.corner}"
-    length = w.step(
+    at_start, at_end = f"plan_angle_at_{start.corner}", f"plan_angle_at_{end.corner}"
+    length = working.step(
         f"table_{SIDES[side]}",
-        f"plate - offset_in / tan({one}) - offset_in / tan({other})",
+        f"plate - offset_in / tan({at_start}) - offset_in / tan({at_end})",
         **{
             "plate": size(minus(table.lines.corners[(side + 1) % 4], table.lines.corners[side])),
             "offset_in": offset,
-            one: start.plan_angle_2,
-            other: end.plan_angle_1,
+            at_start: start.plan_angle_2,
+            at_end: end.plan_angle_1,
         },
     )
     finished = None if wall is None else wall + wall_lining
@@ -210,21 +214,21 @@ def _edge_row(w: Working, table: Table, side: int, hips: list[Hip], wall: float 
     }
 
 
-def _top_row(w: Working, table: Table, hip: Hip, corner: int) -> Row:
+def _top_row(working: Working, table: Table, hip: Hip, corner: int) -> Row:
     x, y, _ = table.corner(corner)
     line = table.hip(corner)
     run = math.hypot(line[0], line[1])
-    length = w.step(f"hip_{hip.corner}", "hypot(hip_run, rise)", hip_run=run, rise=table.rise)
+    length = working.step(f"hip_{hip.corner}", "hypot(hip_run, rise)", hip_run=run, rise=table.rise)
     return {"corner": hip.corner, "x": x, "y": y, "hip_length": length, "hip_pitch": hip.pitch, "hip_run": run}
 
 
-def _heads(w: Working, table: Table, thickness: float) -> dict[str, Result]:
+def _heads(working: Working, table: Table, thickness: float) -> dict[str, Result]:
     heads: list[Row] = []
     clips: list[Row] = []
     for corner in range(4):
         head = HipHead(table.lines.hip(corner), thickness, size(table.hip(corner)))
-        heads += head.cheeks(w, (SIDES[corner - 1], SIDES[corner]))
-        clips.append(head.clip(w))
+        heads += head.cheeks(working, (SIDES[corner - 1], SIDES[corner]))
+        clips.append(head.clip(working))
     return {"heads": heads, "clips": clips}
 
 

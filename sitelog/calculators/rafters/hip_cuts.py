@@ -64,12 +64,12 @@ def side_of(calculator: str, name: str, given: float) -> Side:
     raise Refusal(f"{calculator}: {name} is {as_typed(given)}; give 1 (on your left from outside) or 2 (on your right)")
 
 
-def told_line(w: Working, line: HipLine, run: float, ridge: float, ridge_side: Side) -> dict[str, float]:
+def told_line(working: Working, line: HipLine, run: float, ridge: float, ridge_side: Side) -> dict[str, float]:
     """LINE, in mm and degrees, for side 1's common run [mm], with the working.
 
     The ridge [mm thick] runs along the plate of `ridge_side`; half its thickness is taken off along the hip.
     """
-    side_1 = w.step(
+    side_1 = working.step(
         "plan_angle_1",
         "atan2(tan(pitch_2) * sin(corner), tan(pitch_1) + tan(pitch_2) * cos(corner))",
         "deg",
@@ -77,13 +77,13 @@ def told_line(w: Working, line: HipLine, run: float, ridge: float, ridge_side: S
         pitch_1=line.pitch_1,
         pitch_2=line.pitch_2,
     )
-    side_2 = w.step("plan_angle_2", "corner - plan_angle_1", "deg", corner=line.corner, plan_angle_1=side_1)
-    hip_run = w.step("hip_run", "run / sin(plan_angle_1)", run=run, plan_angle_1=side_1)
-    rise = w.step("rise", "run * tan(pitch_1)", run=run, pitch_1=line.pitch_1)
-    pitch = w.step("hip_pitch", "atan2(rise, hip_run)", "deg", rise=rise, hip_run=hip_run)
-    length = w.step("length_on_line", "hypot(hip_run, rise)", hip_run=hip_run, rise=rise)
+    side_2 = working.step("plan_angle_2", "corner - plan_angle_1", "deg", corner=line.corner, plan_angle_1=side_1)
+    hip_run = working.step("hip_run", "run / sin(plan_angle_1)", run=run, plan_angle_1=side_1)
+    rise = working.step("rise", "run * tan(pitch_1)", run=run, pitch_1=line.pitch_1)
+    pitch = working.step("hip_pitch", "atan2(rise, hip_run)", "deg", rise=rise, hip_run=hip_run)
+    length = working.step("length_on_line", "hypot(hip_run, rise)", hip_run=hip_run, rise=rise)
     to_ridge = f"plan_angle_{ridge_side}"
-    deduction = w.step(
+    deduction = working.step(
         "ridge_deduction",
         f"ridge / 2 / sin({to_ridge}) / cos(hip_pitch)",
         **{"ridge": ridge, to_ridge: side_1 if ridge_side == 1 else side_2, "hip_pitch": pitch},
@@ -99,28 +99,28 @@ def told_line(w: Working, line: HipLine, run: float, ridge: float, ridge_side: S
     }
 
 
-def told_cuts(w: Working, line: HipLine) -> dict[str, float]:
+def told_cuts(working: Working, line: HipLine) -> dict[str, float]:
     """CUTS, in degrees, with the working."""
     pitch = line.pitch_of_hip
-    seat = w.step("seat_cut_from_square", "90 - hip_pitch", "deg", hip_pitch=pitch)
+    seat = working.step("seat_cut_from_square", "90 - hip_pitch", "deg", hip_pitch=pitch)
     cuts = {"plumb_cut_from_square": pitch, "seat_cut_from_square": seat}
     for side in SIDES:
         plan, tilt, backing = f"plan_angle_{side}", f"saw_tilt_{side}", f"backing_{side}"
         angle = line.plan_angle(side)
-        cuts[tilt] = w.step(tilt, plan if angle <= 90 else f"180 - {plan}", "deg", **{plan: angle})
-        cuts[f"edge_bevel_{side}_from_square"] = w.step(
+        cuts[tilt] = working.step(tilt, plan if angle <= 90 else f"180 - {plan}", "deg", **{plan: angle})
+        cuts[f"edge_bevel_{side}_from_square"] = working.step(
             f"edge_bevel_{side}_from_square",
             f"atan(tan({tilt}) / cos(hip_pitch))",
             "deg",
             **{tilt: cuts[tilt], "hip_pitch": pitch},
         )
-        cuts[backing] = w.step(
+        cuts[backing] = working.step(
             backing,
             f"atan(sin(hip_pitch) / tan({plan}))",
             "deg",
             **{plan: angle, "hip_pitch": pitch},
         )
-    cuts["dihedral"] = w.step(
+    cuts["dihedral"] = working.step(
         "dihedral",
         "180 - backing_1 - backing_2",
         "deg",
@@ -144,9 +144,9 @@ def told_of_cuts(line: HipLine) -> tuple[str, ...]:
     return tuple(said)
 
 
-def told_plan_angle(w: Working, line: HipLine, side: Side) -> float:
+def told_plan_angle(working: Working, line: HipLine, side: Side) -> float:
     """The line's plan angle [deg] to a side's plate, as told to whoever works on that side alone."""
-    return w.step(
+    return working.step(
         "plan_angle",
         "atan2(tan(other_pitch) * sin(corner), tan(pitch) + tan(other_pitch) * cos(corner))",
         "deg",

@@ -111,13 +111,13 @@ def _dropped(working: Working, name: str, commons: float, drop: float) -> float:
     return height
 
 
-def _drops(w: Working, line: HipLine, thickness: float) -> dict[str, float]:
+def _drops(working: Working, line: HipLine, thickness: float) -> dict[str, float]:
     """How far [mm, plumb] each arris of a square hip stands over its slope; minus where it stands under.
 
     The slope stands as far over the arris of a valley as thick: the same line, the slopes on its other sides.
     """
     return {
-        f"drop_{side}": w.step(
+        f"drop_{side}": working.step(
             f"drop_{side}",
             f"thickness / 2 * tan(hip_pitch) / tan(plan_angle_{side})",
             **{
@@ -191,4 +191,4 @@ def past_the_plates(line: HipLine, section: Section, seat: dict[str, float], pla
 
 def in_own_words(outputs: tuple[Output, ...], says: dict[str, str]) -> tuple[Output, ...]:
     """The same results, those named said in other words."""
-    return tuple(replace(one, says=says.get(one.name, one.says)) for one in outputs)
+    return tuple(replace(output, says=says.get(output.name, output.says)) for output in outputs)

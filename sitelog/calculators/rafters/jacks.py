@@ -31,6 +31,7 @@ class Jack(Struct, frozen=True):
 
     @property
     def row(self) -> Row:
+        """The jack as a row of COLUMNS."""
         return {
             "n": self.n,
             "at": self.at,
@@ -78,6 +79,7 @@ class JacksInputs(CornerInputs):
     example="pitch=35 spacing=400 run=3000 hip_thickness=47 thickness=47",
 )
 def jacks(given: JacksInputs) -> Outcome:
+    """Lengths in mm along the line, cuts in degrees. Refusal where no jack on that side meets the hip or valley."""
     side = side_of("jacks", "side", given.side)
     line = given.line
     if line.plan_angle(side) > 90 - 1e-9:

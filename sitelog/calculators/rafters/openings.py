@@ -68,19 +68,20 @@ class OpeningInputs(Inputs):
     example="pitch=40 level_width=1153 level_depth=1800 spacing=400 run=3600 foot=900",
 )
 def opening(given: OpeningInputs) -> Outcome:
+    """Lengths in mm, and how many. Refusal for rafters with no gap, or an opening past the plate or the ridge."""
     check_gap("opening", given.thickness, given.spacing)
-    w = Working()
-    slope = w.step("slope_length", "level_depth / cos(pitch)", level_depth=given.level_depth, pitch=given.pitch)
-    cut_out = w.step(
+    working = Working()
+    slope = working.step("slope_length", "level_depth / cos(pitch)", level_depth=given.level_depth, pitch=given.pitch)
+    cut_out = working.step(
         "cut_out",
         "slope_length + 2 * doubled * trimmer",
         slope_length=slope,
         doubled=given.doubled,
         trimmer=given.trimmer,
     )
-    cut, between = _cut(w, given.level_width, given.spacing, given.thickness)
+    cut, between = _cut(working, given.level_width, given.spacing, given.thickness)
     added = next((more for most, more in ADDED if cut <= most), None)
-    lengths = _trimmed(w, given.pitch, given.doubled * given.trimmer, given.level_depth, given.run, given.foot)
+    lengths = _trimmed(working, given.pitch, given.doubled * given.trimmer, given.level_depth, given.run, given.foot)
     return Outcome(
         {
             "slope_length": slope,
@@ -91,7 +92,7 @@ def opening(given: OpeningInputs) -> Outcome:
             "trimmers": [_row(where, given.doubled, given.level_width) for where in ("head", "foot")],
             "trimmed_rafters": [_row(where, cut, lengths.get(where)) for where in ("head", "foot") if cut],
         },
-        w,
+        working,
         notes=(*_notes(cut, given.level_width, between), *_head_note(lengths)),
     )
 
@@ -100,11 +101,11 @@ def _row(where: str, count: int, length: float | None) -> Row:
     return {"where": where, "count": count, "length": length}
 
 
-def _cut(w: Working, width: float, spacing: float, thickness: float) -> tuple[int, float]:
+def _cut(working: Working, width: float, spacing: float, thickness: float) -> tuple[int, float]:
     """The fewest rafters that stand in the width [mm], and the clear width [mm] between the two that stay."""
     cut = max(math.ceil((width + thickness) / spacing - 1e-9) - 1, 0)
-    w.note("rafters_cut", "those within the width, set out from the face of one that stays", cut, "")
-    between = w.step(
+    working.note("rafters_cut", "those within the width, set out from the face of one that stays", cut, "")
+    between = working.step(
         "between_rafters",
         "(rafters_cut + 1) * spacing - thickness",
         rafters_cut=cut,
@@ -115,7 +116,7 @@ def _cut(w: Working, width: float, spacing: float, thickness: float) -> tuple[in
 
 
 def _trimmed(
-    w: Working, pitch: float, trimmers: float, depth: float, run: float | None, foot: float | None
+    working: Working, pitch: float, trimmers: float, depth: float, run: float | None, foot: float | None
 ) -> dict[str, float]:
     """What is left of each cut rafter [mm] at foot and head, if run and foot are given; trimmers thick together."""
     if run is None and foot is None:
@@ -123,8 +124,8 @@ def _trimmed(
     if run is None or foot is None:
         raise Refusal("opening: give both run= and foot=, or neither")
     numbers = {"foot": foot, "trimmers": trimmers, "pitch": pitch}
-    lower = w.step("foot_length", "foot / cos(pitch) - trimmers", **numbers)
-    upper = w.step(
+    lower = working.step("foot_length", "foot / cos(pitch) - trimmers", **numbers)
+    upper = working.step(
         "head_length",
         "(run - foot - level_depth) / cos(pitch) - trimmers",
         run=run,

@@ -7,6 +7,8 @@ from sitelog.geometry.roof_lines import CORNERS, SIDES, Four
 from sitelog.quantities.rounding import as_worked
 from sitelog.refusal import Refusal
 
+SIX = ("ab", "bc", "cd", "da", "ac", "bd")  # the plates' sides and diagonals, as they are asked for
+
 
 class OutlineInputs(Inputs):
     """Four plates by their six lengths, or by length and width: mm."""
@@ -47,11 +49,13 @@ class PitchesInputs(Inputs):
 
 def pitches_of(calculator: str, every: float | None, *own: float | None) -> Four:
     """Pitches [deg] in the order of SIDES: a slope's own, else the common one; Refusal if it has neither."""
-    found = [every if one is None else one for one in own]
-    for side, pitch in zip(SIDES, found, strict=True):
+    found = []
+    for side, own_pitch in zip(SIDES, own, strict=True):
+        pitch = every if own_pitch is None else own_pitch
         if pitch is None:
             raise Refusal(f"{calculator} needs a pitch for {side.upper()}: give pitch= or pitch_{side}=")
-    ab, bc, cd, da = (one for one in found if one is not None)
+        found.append(pitch)
+    ab, bc, cd, da = found
     return ab, bc, cd, da
 
 
@@ -62,19 +66,17 @@ def outline(
 
     Refusal if it is not the one or the other, whole, or if the six lengths close no outline.
     """
-    names = ("ab", "bc", "cd", "da", "ac", "bd")
-    missing = [name for name, one in zip(names, lengths, strict=True) if one is None]
-    if length is not None and width is not None and len(missing) == 6:
+    given = [one for one in lengths if one is not None]
+    if length is not None and width is not None and not given:
         return [(0.0, 0.0), (length, 0.0), (length, width), (0.0, width)], ()
-    if length is not None or width is not None or missing:
+    if length is not None or width is not None or len(given) < 6:
+        missing = [name for name, one in zip(SIX, lengths, strict=True) if one is None]
         wanted = f"; {', '.join(missing)} missing" if 0 < len(missing) < 6 else ""
-        raise Refusal(f"{calculator}: give the six lengths {', '.join(names)}, or length and width{wanted}")
-    ab, bc, cd, da, ac, bd = (one for one in lengths if one is not None)
+        raise Refusal(f"{calculator}: give the six lengths {', '.join(SIX)}, or length and width{wanted}")
+    ab, bc, cd, da, ac, bd = given
     found = adjusted(six(ab, bc, cd, da, ac, bd), "II")
-    misfit = max(map(abs, found.residuals))
-    doubts = (
-        ()
-        if found.agrees
-        else ((f"the six lengths don't agree by {as_worked(misfit)} mm. Check them with squareness first"),)
-    )
-    return [found.points[name.upper()] for name in CORNERS], doubts
+    corners = [found.points[name.upper()] for name in CORNERS]
+    if found.agrees:
+        return corners, ()
+    misfit = as_worked(max(map(abs, found.residuals)))
+    return corners, (f"the six lengths don't agree by {misfit} mm. Check them with squareness first",)

@@ -30,18 +30,19 @@ class PurlinInputs(CornerInputs):
     example="pitch=35",
 )
 def purlin(given: PurlinInputs) -> Outcome:
+    """Bevels and tilt in degrees. Refusal for a side that is neither 1 nor 2."""
     side = side_of("purlin", "side", given.side)
     line = given.line
-    w = Working()
-    plan = told_plan_angle(w, line, side)
+    working = Working()
+    plan = told_plan_angle(working, line, side)
     told = "plan_angle" if plan <= 90 else "(180 - plan_angle)"
     both = {"pitch": line.pitch(side), "plan_angle": plan}
-    edge = w.step("edge_bevel_from_square", f"atan(cos(pitch) / tan({told}))", "deg", **both)
-    face = w.step("face_bevel_from_square", f"atan(sin(pitch) / tan({told}))", "deg", **both)
-    tilt = w.step("saw_tilt_on_face", f"asin(cos(pitch) * cos({told}))", "deg", **both)
+    edge = working.step("edge_bevel_from_square", f"atan(cos(pitch) / tan({told}))", "deg", **both)
+    face = working.step("face_bevel_from_square", f"atan(sin(pitch) / tan({told}))", "deg", **both)
+    tilt = working.step("saw_tilt_on_face", f"asin(cos(pitch) * cos({told}))", "deg", **both)
     return Outcome(
         {"edge_bevel_from_square": edge, "face_bevel_from_square": face, "saw_tilt_on_face": tilt},
-        w,
+        working,
         cautions=("hip-engineer",),
         notes=_notes(line, side, tilt),
     )

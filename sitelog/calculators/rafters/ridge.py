@@ -47,11 +47,12 @@ class RidgeInputs(SquarePlates, PitchesInputs):
 )
 def ridge(given: RidgeInputs) -> Outcome:
     # A gable is an upright slope: it takes no run, and its pitch is not asked.
+    """Lengths in mm. Refusal where a slope has no pitch, or where the hips leave no ridge."""
     end_bc = GABLE if given.hips < 1 else given.pitch_bc
     end_da = GABLE if given.hips < 2 else given.pitch_da
     ab, bc, cd, da = pitches_of("ridge", given.pitch, given.pitch_ab, end_bc, given.pitch_cd, end_da)
-    w = Working()
-    rise = w.step(
+    working = Working()
+    rise = working.step(
         "rise",
         "width / (1 / tan(pitch_ab) + 1 / tan(pitch_cd))",
         width=given.width,
@@ -59,7 +60,7 @@ def ridge(given: RidgeInputs) -> Outcome:
         pitch_cd=cd,
     )
     ends = {
-        f"end_run_{side}": w.step(
+        f"end_run_{side}": working.step(
             f"end_run_{side}",
             f"rise / tan(pitch_{side})",
             rise=rise,
@@ -68,7 +69,7 @@ def ridge(given: RidgeInputs) -> Outcome:
         for side, own in (("bc", bc), ("da", da))
         if own != GABLE
     }
-    long = w.step(
+    long = working.step(
         "ridge_length",
         " - ".join(("length", *ends)),
         length=given.length,
@@ -79,7 +80,7 @@ def ridge(given: RidgeInputs) -> Outcome:
             f"ridge: plates {as_typed(given.length)} long leave no ridge between the hips. Unless it is a pyramid, the "
             "ridge runs the other way: swap length and width, or use roof"
         )
-    cut = w.step(
+    cut = working.step(
         "cut_length",
         "ridge_length + hips * thickness / 2",
         ridge_length=long,
@@ -95,7 +96,7 @@ def ridge(given: RidgeInputs) -> Outcome:
             "cut_length": cut,
             "order_length": order,
         },
-        w,
+        working,
         cautions=() if order else ("joint-engineer",),
         notes=() if order else (f"longer than {STOCK_LENGTHS[-1]} mm: joint it where the engineer agrees",),
     )

@@ -73,40 +73,44 @@ class RoofInputs(OutlineInputs, PitchesInputs):
     example="ab=9000 bc=6000 cd=9010 da=6005 ac=10830 bd=10812 pitch=35",
 )
 def roof(given: RoofInputs) -> Outcome:
+    """Lengths and places in mm, angles in degrees.
+
+    Refusal where a slope has no pitch, the lengths close no outline, or a corner turns in.
+    """
     pitches = pitches_of("roof", given.pitch, *given.own_pitches)
     corners, doubts = outline("roof", given.six, given.length, given.width)
     true = true_slopes(corners, pitches)
     kept = true if given.keep == "pitch" else true.level_ridge()
-    w = Working()
-    results = _told(w, kept, given.keep)
+    working = Working()
+    results = _told(working, kept, given.keep)
     apart = _apart(true)
     return Outcome(
         {**results, **apart},
-        w,
+        working,
         notes=(*doubts, *_notes(kept, given.keep, apart)),
         basis="geometry" if given.length is not None else "",
     )
 
 
-def _told(w: Working, lines: RoofLines, keep: str) -> dict[str, Result]:
+def _told(working: Working, lines: RoofLines, keep: str) -> dict[str, Result]:
     """The results of the lines kept, with the working."""
-    one, two = (side.upper() for side in lines.long_sides)
+    first, second = (side.upper() for side in lines.long_sides)
     heights: list[float] = []
     for name, point, end in (("p", lines.p, lines.ends[0]), ("q", lines.q, lines.ends[1])):
-        how = f"where the slopes over {one}, {two} and {SIDES[end].upper()} meet"
+        how = f"where the slopes over {first}, {second} and {SIDES[end].upper()} meet"
         how = how if keep == "pitch" else f"mean of both ends: {how}"
-        heights.append(w.note(f"height_of_{name}", how, point[2]))
-    fall = w.step("ridge_fall", "higher_end - lower_end", higher_end=max(heights), lower_end=min(heights))
-    run = w.note("ridge_run", "P to Q, level", size(level(minus(lines.q, lines.p))))
-    length = w.step("ridge_length", "hypot(ridge_run, ridge_fall)", ridge_run=run, ridge_fall=fall)
+        heights.append(working.note(f"height_of_{name}", how, point[2]))
+    fall = working.step("ridge_fall", "higher_end - lower_end", higher_end=max(heights), lower_end=min(heights))
+    run = working.note("ridge_run", "P to Q, level", size(level(minus(lines.q, lines.p))))
+    length = working.step("ridge_length", "hypot(ridge_run, ridge_fall)", ridge_run=run, ridge_fall=fall)
     return {
         "ridge_p": _point(lines.p),
         "ridge_q": _point(lines.q),
-        "ridge_along": f"{one} {two}",
+        "ridge_along": f"{first} {second}",
         "ridge_length": length,
         "ridge_fall": fall,
-        "hips": [_hip_row(w, lines, corner) for corner in range(4)],
-        "slopes": [_slope_row(w, lines, side) for side in range(4)],
+        "hips": [_hip_row(working, lines, corner) for corner in range(4)],
+        "slopes": [_slope_row(working, lines, side) for side in range(4)],
         "feet": [_foot_row(lines, side) for side in range(4)],
     }
 
@@ -115,9 +119,9 @@ def _point(point: Vector) -> Row:
     return dict(zip("xyz", point, strict=True))
 
 
-def _hip_row(w: Working, lines: RoofLines, corner: int) -> Row:
+def _hip_row(working: Working, lines: RoofLines, corner: int) -> Row:
     hip = lines.hip(corner)
-    length = w.step(f"hip_{hip.corner}", "hypot(run, height)", run=hip.run, height=hip.line[2])
+    length = working.step(f"hip_{hip.corner}", "hypot(run, height)", run=hip.run, height=hip.line[2])
     return {
         "corner": hip.corner,
         "length": length,
@@ -129,13 +133,13 @@ def _hip_row(w: Working, lines: RoofLines, corner: int) -> Row:
     }
 
 
-def _slope_row(w: Working, lines: RoofLines, side: int) -> Row:
+def _slope_row(working: Working, lines: RoofLines, side: int) -> Row:
     row: Row = {"run_at_p": None, "run_at_q": None, "pitch_at_p": None, "pitch_at_q": None}
     commons = []
     for name, point in lines.ends_on(side).items():
         run, height = lines.run_to(side, point), point[2]
         commons.append(
-            w.step(
+            working.step(
                 f"common_{SIDES[side]}_at_{name}",
                 "hypot(run, height)",
                 run=run,
@@ -157,10 +161,10 @@ def _apart(true: RoofLines) -> dict[str, float]:
     heights, lengths, pitches = [true.fall / 2], [true.ridge_length - level.ridge_length], [0.0]
     for place in range(4):
         lengths.append(true.hip(place).length - level.hip(place).length)
-        for one, other in zip(true.ends_on(place).values(), level.ends_on(place).values(), strict=True):
-            run = true.run_to(place, one)
-            lengths.append(math.hypot(run, one[2]) - math.hypot(run, other[2]))
-            pitches.append(atan2_deg(one[2], run) - atan2_deg(other[2], run))
+        for true_end, level_end in zip(true.ends_on(place).values(), level.ends_on(place).values(), strict=True):
+            run = true.run_to(place, true_end)
+            lengths.append(math.hypot(run, true_end[2]) - math.hypot(run, level_end[2]))
+            pitches.append(atan2_deg(true_end[2], run) - atan2_deg(level_end[2], run))
     return {
         f"choice_{name}": max(map(abs, found))
         for name, found in (("height", heights), ("length", lengths), ("pitch", pitches))

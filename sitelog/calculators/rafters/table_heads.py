@@ -138,13 +138,13 @@ class HipHead(Struct, frozen=True):
             )
         return angles
 
-    def cheeks(self, w: Working, sides: tuple[str, str]) -> list[Row]:
+    def cheeks(self, working: Working, sides: tuple[str, str]) -> list[Row]:
         """The hollow head, cut to fit over the table's corner: two rows of HEADS."""
-        return [self._cheek(w, side, angle) for side, angle in zip(sides, self.plan_angles, strict=True)]
+        return [self._cheek(working, side, angle) for side, angle in zip(sides, self.plan_angles, strict=True)]
 
-    def _cheek(self, w: Working, side: str, angle: float) -> Row:
+    def _cheek(self, working: Working, side: str, angle: float) -> Row:
         past = settled(
-            w.step(
+            working.step(
                 f"past_{self.hip.corner}_{side}",
                 "hip_thickness / 2 / tan(plan_angle)",
                 hip_thickness=self.thickness,
@@ -162,24 +162,24 @@ class HipHead(Struct, frozen=True):
             "past_along": along,
         }
 
-    def clip(self, w: Working) -> Row:
+    def clip(self, working: Working) -> Row:
         """The corner of the table cut off square to the hip, and the hip's head square: a row of CLIPS."""
-        one, two = self.plan_angles
+        angle_1, angle_2 = self.plan_angles
         back = settled(
-            w.step(
+            working.step(
                 f"clip_back_{self.hip.corner}",
                 "hip_thickness / 2 / tan(smaller_plan_angle)",
                 hip_thickness=self.thickness,
-                smaller_plan_angle=min(one, two),
+                smaller_plan_angle=min(angle_1, angle_2),
             )
         )
         along = back / cos_deg(self.hip.pitch)
         return {
             "corner": self.hip.corner,
             "clip_back": back,
-            "mark_1": back / cos_deg(one),
-            "mark_2": back / cos_deg(two),
-            "clip_width": back * (tan_deg(one) + tan_deg(two)),
+            "mark_1": back / cos_deg(angle_1),
+            "mark_2": back / cos_deg(angle_2),
+            "clip_width": back * (tan_deg(angle_1) + tan_deg(angle_2)),
             "past_along": along,
             "hip_length": self.length + along,
         }

@@ -72,7 +72,7 @@ def valley(given: ValleyInputs) -> Outcome:
     )
 
 
-def _in_its_own_words(w: Working) -> Working:
+def _in_its_own_words(working: Working) -> Working:
     """The working with a hip's pitch and run called the valley's."""
 
     def own(text: str) -> str:
@@ -80,8 +80,10 @@ def _in_its_own_words(w: Working) -> Working:
 
     told = Working()
     told.steps = [
-        replace(one, name=own(one.name), formula=own(one.formula), numbers={own(k): v for k, v in one.numbers.items()})
-        for one in w.steps
+        replace(
+            step, name=own(step.name), formula=own(step.formula), numbers={own(k): v for k, v in step.numbers.items()}
+        )
+        for step in working.steps
     ]
     return told
 

@@ -46,10 +46,10 @@ def between(called: str, length: float, spacing: float, thickness: float) -> lis
     return [*set_out(called, 0.0, spacing, length, thickness), length]
 
 
-def _told_count(w: Working, marks: list[float]) -> dict[str, float | int]:
-    w.note("count", "one at each end, and between them so no bay is over the spacing", len(marks), "")
+def _told_count(working: Working, marks: list[float]) -> dict[str, float | int]:
+    working.note("count", "one at each end, and between them so no bay is over the spacing", len(marks), "")
     bay = marks[-1] - marks[-2] if len(marks) > 1 else 0.0
-    return {"count": len(marks), "last_bay": w.note("last_bay", "what is left at the end", bay)}
+    return {"count": len(marks), "last_bay": working.note("last_bay", "what is left at the end", bay)}
 
 
 class CentresInputs(Inputs):
@@ -81,16 +81,19 @@ class CentresInputs(Inputs):
     example="length=3600 spacing=400 first=23.5 last=23.5",
 )
 def centres(given: CentresInputs) -> Outcome:
+    """Marks in mm from the start. Refusal where first and last are more than the length, or for too many."""
     if given.first + given.last > given.length:
         raise Refusal(
             f"centres: first and last, {as_typed(given.first)} and {as_typed(given.last)}, are more than the length,"
             f" {as_typed(given.length)}"
         )
-    w = Working()
-    room = w.step("first_to_last", "length - first - last", length=given.length, first=given.first, last=given.last)
+    working = Working()
+    room = working.step(
+        "first_to_last", "length - first - last", length=given.length, first=given.first, last=given.last
+    )
     marks = between("centres", room, given.spacing, given.thickness)
     rows: list[Row] = [{"n": n, "at": given.first + mark} for n, mark in enumerate(marks, start=1)]
-    return Outcome({"rows": rows, **_told_count(w, marks)}, w)
+    return Outcome({"rows": rows, **_told_count(working, marks)}, working)
 
 
 class CommonsInputs(Inputs):
@@ -138,12 +141,13 @@ class CommonsInputs(Inputs):
     example="first=3000 last=6000 run=3000 pitch=35 spacing=400 ridge=38",
 )
 def commons(given: CommonsInputs) -> Outcome:
+    """Marks and lengths in mm, the cut in degrees. Refusal for a ridge that leaves no rafter, or for too many."""
     length, end = abs(given.last - given.first), given.run if given.run_last is None else given.run_last
-    w = Working()
-    room = w.note("first_to_last", "along the plate, from one mark to the other", length)
+    working = Working()
+    room = working.note("first_to_last", "along the plate, from one mark to the other", length)
     marks = between("commons", room, given.spacing, given.thickness)
     widens = (end - given.run) / length if len(marks) > 1 else 0.0
-    off = w.step(
+    off = working.step(
         "ridge_deduction",
         "ridge / 2 * hypot(1, widens)",
         ridge=given.ridge,
@@ -152,7 +156,7 @@ def commons(given: CommonsInputs) -> Outcome:
     runs = [given.run + widens * mark if len(marks) > 1 else (given.run + end) / 2 for mark in marks]
     if min(runs) <= off:
         raise Refusal(f"commons: half the ridge, {as_typed(off)}, must be less than the run, {as_typed(min(runs))}")
-    w.step(
+    working.step(
         "length_of_the_first",
         "(run - ridge_deduction) / cos(pitch)",
         run=runs[0],
@@ -161,10 +165,10 @@ def commons(given: CommonsInputs) -> Outcome:
     )
     way = 1 if given.last >= given.first else -1
     rows: list[Row] = [
-        {"n": n, "at": given.first + way * mark, "run": one, "length_to_ridge": (one - off) / cos_deg(given.pitch)}
-        for n, (mark, one) in enumerate(zip(marks, runs, strict=True), start=1)
+        {"n": n, "at": given.first + way * mark, "run": run, "length_to_ridge": (run - off) / cos_deg(given.pitch)}
+        for n, (mark, run) in enumerate(zip(marks, runs, strict=True), start=1)
     ]
-    return Outcome({"rows": rows, **_told_count(w, marks), "plumb_cut_from_square": given.pitch}, w)
+    return Outcome({"rows": rows, **_told_count(working, marks), "plumb_cut_from_square": given.pitch}, working)
 
 
 class LapsInputs(Inputs):
@@ -193,18 +197,19 @@ class LapsInputs(Inputs):
     example="length=9000 lap=100",
 )
 def laps(given: LapsInputs) -> Outcome:
+    """Lengths in mm. Refusal for a lap that is no shorter than the longest length, or for too many."""
     if given.lap >= given.longest:
         raise Refusal(
             f"laps: the lap, {as_typed(given.lap)}, must be less than the longest length, {as_typed(given.longest)}"
         )
-    w = Working()
+    working = Working()
     count = max(math.ceil((given.length - given.lap) / (given.longest - given.lap) - 1e-9), 1)
     if count > MOST_ROWS:
         raise Refusal(
             f"laps: lengths of {as_typed(given.longest)} make {count} pieces; at most {MOST_ROWS}. Give a longer length"
         )
-    w.note("count", "the fewest that reach, each lapped over the next", count, "")
-    each = w.step(
+    working.note("count", "the fewest that reach, each lapped over the next", count, "")
+    each = working.step(
         "length_each",
         "(length + (count - 1) * lap) / count",
         length=given.length,
@@ -214,7 +219,7 @@ def laps(given: LapsInputs) -> Outcome:
     short = each < 3000 and count > 1
     return Outcome(
         {"count": count, "length_each": each, "joints": count - 1},
-        w,
+        working,
         cautions=("joint-engineer",) if count > 1 else (),
         notes=("each is under 3 m: each length of a plate must then cross at least three rafters",) if short else (),
     )

@@ -20,9 +20,9 @@ def _judged(size: float, tolerance: float | None, u: float, instrument: str) -> 
     return verdict, advice(verdict, tolerance, u, instrument)
 
 
-def _two_readings(w: Working, reading: float) -> float:
+def _two_readings(working: Working, reading: float) -> float:
     """U of a figure that is one reading less another."""
-    return w.step(
+    return working.step(
         "uncertainty",
         "2 * sqrt((reading**2 + reading**2) / 3)",
         reading=reading,
@@ -70,24 +70,25 @@ class LevelsInputs(Inputs):
     example="readings=1402,1405,1400,1404,1407,1403 points=A,AB,B,C,CD,D tolerance=5",
 )
 def levels(given: LevelsInputs) -> Outcome:
+    """Range and packing in mm. Refusal for fewer than two readings, or names that aren't one a reading."""
     if len(given.readings) < 2:
         raise Refusal("levels: give two readings or more")
     names = _point_names(given.points, len(given.readings))
     best = min(given.readings) if given.kind == "staff" else max(given.readings)
-    w = Working()
-    spread = w.step(
+    working = Working()
+    spread = working.step(
         "range",
         "largest - smallest",
         largest=max(given.readings),
         smallest=min(given.readings),
     )
     deepest = "this reading less the smallest" if given.kind == "staff" else "the largest height less this one"
-    w.note("most_packing", f"at the lowest point; packing is each {deepest}", spread)
-    u = _two_readings(w, given.reading)
+    working.note("most_packing", f"at the lowest point; packing is each {deepest}", spread)
+    u = _two_readings(working, given.reading)
     verdict, notes = _judged(spread, given.tolerance, u, "level")
     packing: list[Row] = [
-        {"point": name, "reading": one, "packing": abs(one - best)}
-        for name, one in zip(names, given.readings, strict=True)
+        {"point": name, "reading": reading, "packing": abs(reading - best)}
+        for name, reading in zip(names, given.readings, strict=True)
     ]
     return Outcome(
         {
@@ -96,7 +97,7 @@ def levels(given: LevelsInputs) -> Outcome:
             "uncertainty": u,
             "packing": packing,
         },
-        w,
+        working,
         verdict,
         notes=notes,
     )
@@ -144,23 +145,24 @@ class TwistInputs(Inputs):
     example="spacing=400 fall_foot=1 fall_head=6.5 length=3450 tolerance=3",
 )
 def twist(given: TwistInputs) -> Outcome:
+    """The twist in mm, in mm a metre and in degrees; passed or failed only where a tolerance [mm] is given."""
     for where, fall in (("foot", given.fall_foot), ("head", given.fall_head)):
         if abs(fall) >= given.spacing:
             raise Refusal(f"twist: fall_{where}={as_typed(fall)} can't be as much as spacing={as_typed(given.spacing)}")
-    w = Working()
-    wind = w.step("wind", "fall_head - fall_foot", fall_head=given.fall_head, fall_foot=given.fall_foot)
-    angle = w.step(
+    working = Working()
+    wind = working.step("wind", "fall_head - fall_foot", fall_head=given.fall_head, fall_foot=given.fall_foot)
+    angle = working.step(
         "wind_angle",
         "atan(wind / spacing)",
         "deg",
         wind=wind,
         spacing=given.spacing,
     )
-    each = w.step("wind_per_metre", "wind / length * 1000", wind=wind, length=given.length)
-    u = _two_readings(w, given.reading)
+    each = working.step("wind_per_metre", "wind / length * 1000", wind=wind, length=given.length)
+    u = _two_readings(working, given.reading)
     verdict, notes = _judged(wind, given.tolerance, u, "level")
     results = {"wind": wind, "wind_angle": angle, "wind_per_metre": each, "uncertainty": u}
-    return Outcome(results, w, verdict, notes=notes)
+    return Outcome(results, working, verdict, notes=notes)
 
 
 class StringInputs(Inputs):
@@ -202,16 +204,17 @@ class StringInputs(Inputs):
     example="offsets=0,4,7,3,0 length=4800 tolerance=10",
 )
 def string(given: StringInputs) -> Outcome:
+    """The bow in mm, and length over bow. Refusal for fewer than three offsets."""
     if len(given.offsets) < 3:
         raise Refusal("string: give at least three offsets: both ends and one between")
     shares = [n / (len(given.offsets) - 1) for n in range(len(given.offsets))]
     first, last = given.offsets[0], given.offsets[-1]
-    off = [one - (first + (last - first) * t) for one, t in zip(given.offsets, shares, strict=True)]
+    off = [offset - (first + (last - first) * t) for offset, t in zip(given.offsets, shares, strict=True)]
     most = max(range(len(off)), key=lambda n: abs(off[n]))
     t = shares[most]
-    w = Working()
-    station = w.step("station", "length * part_way", length=given.length, part_way=t)
-    bow = w.step(
+    working = Working()
+    station = working.step("station", "length * part_way", length=given.length, part_way=t)
+    bow = working.step(
         "bow",
         "offset - (first_end + (last_end - first_end) * part_way)",
         offset=given.offsets[most],
@@ -221,8 +224,8 @@ def string(given: StringInputs) -> Outcome:
     )
     ratio = None
     if abs(bow) > 1e-9:
-        ratio = w.step("ratio", "length / bow", "", length=given.length, bow=abs(bow))
-    u = w.step(
+        ratio = working.step("ratio", "length / bow", "", length=given.length, bow=abs(bow))
+    u = working.step(
         "uncertainty",
         "2 * sqrt((1 + part_way**2 + (1 - part_way)**2) * reading**2 / 3)",
         part_way=t,
@@ -230,12 +233,12 @@ def string(given: StringInputs) -> Outcome:
     )
     verdict, notes = _judged(bow, given.tolerance, u, "line")
     stations: list[Row] = [
-        {"at": given.length * share, "offset": one, "off_line": away}
-        for share, one, away in zip(shares, given.offsets, off, strict=True)
+        {"at": given.length * share, "offset": offset, "off_line": away}
+        for share, offset, away in zip(shares, given.offsets, off, strict=True)
     ]
     return Outcome(
         {"bow": bow, "station": station, "ratio": ratio, "uncertainty": u, "stations": stations},
-        w,
+        working,
         verdict,
         notes=notes,
     )

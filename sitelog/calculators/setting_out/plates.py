@@ -32,26 +32,6 @@ def weighed(ties: Sequence[Tie], tape: str, reading: float = READING) -> list[Me
     return [Measured(tie, sigma) for tie in ties]
 
 
-def corners(
-    ab: float,
-    bc: float,
-    cd: float,
-    da: float,
-    ac: float,
-    bd: float,
-    *,
-    ties: Sequence[Tie] = (),
-    tape: str = "II",
-    reading: float = READING,
-) -> dict[str, Point]:
-    """Corners A to D [mm] that fit the taped lengths [mm] best, as the calculator `squareness` gives them.
-
-    Refusal where three of the lengths do not close a triangle, or the plates would cross.
-    """
-    plates = adjusted((*six(ab, bc, cd, da, ac, bd), *ties), tape, reading)
-    return {name: plates.points[name] for name in CORNERS}
-
-
 def adjusted(ties: Sequence[Tie], tape: str, reading: float = READING) -> Fit:
     """Corners and every other point of the ties, by least squares; the first six ties are those of `six`.
 
@@ -128,7 +108,7 @@ def _placed(ties: Sequence[Tie], known: Points) -> dict[str, Point]:
     waiting = list(dict.fromkeys(name for tie in ties for name in (tie.start, tie.end) if name not in known))
     while waiting:
         held = {name: _held(name, ties, points) for name in waiting}
-        name = max(waiting, key=lambda one: len(held[one]))
+        name = max(waiting, key=lambda point: len(held[point]))
         points[name] = _rough(name, held[name], middle)
         waiting.remove(name)
     return points

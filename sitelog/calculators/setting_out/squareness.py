@@ -42,12 +42,21 @@ class Corner(Struct, frozen=True):
 
     @property
     def off_square(self) -> float:
+        """How far the corner is from 90 degrees [deg]."""
         return abs(self.angle - 90)
 
     @property
     def out_of_square(self) -> float:
         """How far the end of the shorter side stands off a square on the other [mm]."""
         return self.shorter_side * math.sin(math.radians(self.off_square))
+
+
+class _Judged(Struct, frozen=True):
+    """How far the diagonals differ and how well that is known [mm], and what it proves."""
+
+    difference: float
+    uncertainty: float
+    verdict: Verdict
 
 
 class SquarenessInputs(Inputs):
@@ -113,38 +122,45 @@ class SquarenessInputs(Inputs):
     example="ab=9000 bc=6000 cd=9003 da=6002 ac=10822 bd=10815 ties=A-M:4924,B-M:4925,C-M:6025,D-M:6021",
 )
 def squareness(given: SquarenessInputs) -> Outcome:
+    """Lengths and places in mm, angles in degrees, area in m2.
+
+    Refusal where three lengths don't close a triangle, the plates would cross, a point isn't held, or for too many.
+    """
     if len(given.ties or ()) > MOST_TIES:
         raise Refusal(f"squareness: {len(given.ties or ())} ties; give at most {MOST_TIES}")
     every = (*six(given.ab, given.bc, given.cd, given.da, given.ac, given.bd), *(given.ties or ()))
     plates = adjusted(every, given.tape, given.reading)
     doubted = [_names(every)[place] for place in suspects(weighed(every, given.tape, given.reading), plates)]
     corners = [_corner(name, plates) for name in CORNERS]
-    worst = max(corners, key=lambda one: one.out_of_square)
-    w = Working()
-    difference, u = _diagonals(w, given.ac, given.bd, given.tape, given.reading)
-    verdict: Verdict = verdict_by_guard_band(difference, given.tolerance, u) if plates.agrees else "unsure"
+    worst = max(corners, key=lambda corner: corner.out_of_square)
+    working = Working()
+    judged = _diagonals(working, given, plates)
     results: dict[str, Result] = {
-        "diagonal_difference": difference,
-        "uncertainty": u,
-        "out_of_square": _out_of_square(w, worst),
+        "diagonal_difference": judged.difference,
+        "uncertainty": judged.uncertainty,
+        "out_of_square": _out_of_square(working, worst),
         "worst_corner": worst.name,
-        **{f"angle_{one.name.lower()}": one.angle for one in corners},
-        "area": w.note("area", "inside the fitted corners", area(plates.points), "m2"),
-        "misclosure": _misclosure(w, plates),
+        **{f"angle_{corner.name.lower()}": corner.angle for corner in corners},
+        "area": working.note("area", "inside the fitted corners", area(plates.points), "m2"),
+        "misclosure": _misclosure(working, plates),
         "standard_residual": plates.worst,
         "suspect": doubted[0] if len(doubted) == 1 else None,
-        **{f"residual_{side.lower()}": plates.residuals[place] for place, side in enumerate(SIX)},
-        **{f"{n.lower()}_{axis}": plates.points[n][i] for n in CORNERS for i, axis in enumerate("xy")},
+        **_places(plates),
         "lengths": _length_rows(every, plates),
         "points": _point_rows(plates),
     }
-    off = plates.agrees and (verdict == "fail" or worst.out_of_square > given.tolerance)
-    notes = (
-        _square_notes(worst, given.ac, given.bd, verdict, given.tolerance, u)
-        if plates.agrees
-        else (_doubt(plates, doubted),)
-    )
-    return Outcome(results, w, verdict, ("plate-refer",) if off else (), notes)
+    if not plates.agrees:
+        return Outcome(results, working, judged.verdict, notes=(_doubt(plates, doubted),))
+    off = judged.verdict == "fail" or worst.out_of_square > given.tolerance
+    notes = _square_notes(given, worst, judged)
+    return Outcome(results, working, judged.verdict, ("plate-refer",) if off else (), notes)
+
+
+def _places(plates: Fit) -> dict[str, float]:
+    """By how much each of the six lengths is out, and where each corner is: mm."""
+    residuals = {f"residual_{side.lower()}": plates.residuals[place] for place, side in enumerate(SIX)}
+    at = {f"{name.lower()}_{axis}": plates.points[name][n] for name in CORNERS for n, axis in enumerate("xy")}
+    return residuals | at
 
 
 def _names(ties: Sequence[Tie]) -> list[str]:
@@ -164,30 +180,31 @@ def _corner(name: str, plates: Fit) -> Corner:
     return Corner(name, angle(name, plates.points), min(sides))
 
 
-def _diagonals(w: Working, ac: float, bd: float, tape: str, reading: float) -> tuple[float, float]:
-    longer, shorter = max(ac, bd), min(ac, bd)
-    difference = w.step(
+def _diagonals(working: Working, given: SquarenessInputs, plates: Fit) -> _Judged:
+    """The two diagonals against each other; not judged by them where the lengths don't agree."""
+    difference = working.step(
         "diagonal_difference",
         "longer_diagonal - shorter_diagonal",
-        longer_diagonal=longer,
-        shorter_diagonal=shorter,
+        longer_diagonal=max(given.ac, given.bd),
+        shorter_diagonal=min(given.ac, given.bd),
     )
-    limit = w.note(
+    limit = working.note(
         "tape_limit",
-        f"class {tape}, between marks, over the difference alone",
-        difference_limit(difference, tape),
+        f"class {given.tape}, between marks, over the difference alone",
+        difference_limit(difference, given.tape),
     )
-    u = w.step(
+    uncertainty = working.step(
         "uncertainty",
         "2 * sqrt((tape_limit**2 + 2 * reading**2) / 3)",
         tape_limit=limit,
-        reading=reading,
+        reading=given.reading,
     )
-    return difference, u
+    verdict = verdict_by_guard_band(difference, given.tolerance, uncertainty) if plates.agrees else "unsure"
+    return _Judged(difference, uncertainty, verdict)
 
 
-def _out_of_square(w: Working, worst: Corner) -> float:
-    return w.step(
+def _out_of_square(working: Working, worst: Corner) -> float:
+    return working.step(
         "out_of_square",
         "shorter_side * sin(angle_off_square)",
         shorter_side=worst.shorter_side,
@@ -195,14 +212,14 @@ def _out_of_square(w: Working, worst: Corner) -> float:
     )
 
 
-def _misclosure(w: Working, plates: Fit) -> float:
-    found = w.note(
+def _misclosure(working: Working, plates: Fit) -> float:
+    found = working.note(
         "misclosure",
         "the most any length has to change for all to fit one plan",
-        max(abs(one) for one in plates.residuals),
+        max(abs(residual) for residual in plates.residuals),
     )
     limit = critical(plates.spare)
-    w.note(
+    working.note(
         "standard_residual",
         f"how doubtful the worst length is; lengths that agree stay under {places(limit, 2)} 19 times in 20",
         plates.worst,
@@ -243,12 +260,12 @@ def _doubt(plates: Fit, doubted: Sequence[str]) -> str:
     return f"{cannot}: more than one is wrong. Measure them all again"
 
 
-def _square_notes(worst: Corner, ac: float, bd: float, verdict: Verdict, tolerance: float, u: float) -> tuple[str, ...]:
-    notes = ["the tape readings agree", *advice(verdict, tolerance, u)]
-    if verdict != "pass" and ac != bd:
-        longer = "A and C" if ac > bd else "B and D"
+def _square_notes(given: SquarenessInputs, worst: Corner, judged: _Judged) -> tuple[str, ...]:
+    notes = ["the tape readings agree", *advice(judged.verdict, given.tolerance, judged.uncertainty)]
+    if judged.verdict != "pass" and given.ac != given.bd:
+        longer = "A and C" if given.ac > given.bd else "B and D"
         notes.append(f"the diagonal between {longer} is the longer: push those two corners towards each other")
-    if verdict == "pass" and worst.out_of_square > tolerance:
+    if judged.verdict == "pass" and worst.out_of_square > given.tolerance:
         notes.append(
             f"the diagonals agree, yet corner {worst.name} is {as_worked(worst.out_of_square)} out of square: "
             "opposite plates differ in length"

@@ -50,14 +50,15 @@ class TapeInputs(Inputs):
     example="length=4200 class=II measured=4203 nominal=4200 tolerance=5 off_temperature=12",
 )
 def tape(given: TapeInputs) -> Outcome:
+    """Errors and bounds in mm. Refusal for a measured length without its nominal one, or the other way round."""
     if (given.measured is None) != (given.nominal is None):
         raise Refusal("tape: give both measured= and nominal=, or neither")
-    w = Working()
-    limit = _tape_limit(w, given.length, given.class_, given.start)
-    u = _tape_uncertainty(w, limit, given.length, given.reading, given.off_temperature)
+    working = Working()
+    limit = _tape_limit(working, given.length, given.class_, given.start)
+    u = _tape_uncertainty(working, limit, given.length, given.reading, given.off_temperature)
     difference, verdict = None, None
     if given.measured is not None and given.nominal is not None:
-        difference = w.step("difference", "measured - nominal", measured=given.measured, nominal=given.nominal)
+        difference = working.step("difference", "measured - nominal", measured=given.measured, nominal=given.nominal)
     if difference is not None and given.tolerance is not None:
         verdict = verdict_by_guard_band(difference, given.tolerance, u)
     return Outcome(
@@ -68,30 +69,32 @@ def tape(given: TapeInputs) -> Outcome:
             "pass_to": given.tolerance - u if given.tolerance is not None and given.tolerance >= u else None,
             "fail_from": given.tolerance + u if given.tolerance is not None else None,
         },
-        w,
+        working,
         verdict,
         notes=advice(verdict, given.tolerance, u) if given.tolerance is not None else (),
     )
 
 
-def _tape_limit(w: Working, length: float, class_: str, start: str) -> float:
+def _tape_limit(working: Working, length: float, class_: str, start: str) -> float:
     a, b, c = CLASSES[class_]
     metres = whole_metres(length)
     numbers = {"of_the_blade": a, "each_metre": b, "metres": metres}
     if start == "hook":
-        return w.step("limit_of_error", "of_the_blade + each_metre * metres + of_the_hook", **numbers, of_the_hook=c)
-    return w.step("limit_of_error", "of_the_blade + each_metre * metres", **numbers)
+        return working.step(
+            "limit_of_error", "of_the_blade + each_metre * metres + of_the_hook", **numbers, of_the_hook=c
+        )
+    return working.step("limit_of_error", "of_the_blade + each_metre * metres", **numbers)
 
 
-def _tape_uncertainty(w: Working, limit: float, length: float, reading: float, off_temperature: float) -> float:
-    heat = w.step(
+def _tape_uncertainty(working: Working, limit: float, length: float, reading: float, off_temperature: float) -> float:
+    heat = working.step(
         "heat",
         "growth_of_a_metre_a_degree * length / 1000 * degrees_off_20",
         growth_of_a_metre_a_degree=STEEL_A_DEGREE * 1000,
         length=length,
         degrees_off_20=abs(off_temperature),
     )
-    return w.step(
+    return working.step(
         "uncertainty",
         "2 * sqrt((limit_of_error**2 + reading**2 + heat**2) / 3)",
         limit_of_error=limit,

@@ -45,6 +45,7 @@ class Relaxed(Struct, frozen=True):
     whole: bool = False  # the patterns are all that a better plan could hold
 
     def value(self, pattern: Pattern) -> float:
+        """What the pattern's pieces are worth, in what the order costs in."""
         return sum(count * worth for count, worth in zip(pattern, self.worth, strict=True))
 
 
@@ -162,8 +163,8 @@ def near(order: Order, relaxed: Relaxed, most: int) -> Relaxed:
     spare = most - relaxed.value(order.counts) + SLACK * order.step
     rest = _worth_least(order, relaxed.worth, spare)
     known = dict.fromkeys(relaxed.patterns)
-    found = [one for one in islice(rest, MOST_LOOKED_AT) if one and one not in known]
-    found.sort(key=lambda one: order.cost(one) - relaxed.value(one))
+    found = [pattern for pattern in islice(rest, MOST_LOOKED_AT) if pattern and pattern not in known]
+    found.sort(key=lambda pattern: order.cost(pattern) - relaxed.value(pattern))
     known |= dict.fromkeys(found[:MOST_NEAR])
     everything = len(found) <= MOST_NEAR and next(rest, False) is False
     return Relaxed(list(known), relaxed.worth, relaxed.bound, whole=everything)

@@ -25,14 +25,17 @@ class Order(Struct, frozen=True, dict=True):
 
     @cached_property
     def pieces(self) -> tuple[int, ...]:
+        """The different lengths wanted, the longest first."""
         return tuple(sorted(self.wanted, reverse=True))
 
     @cached_property
     def counts(self) -> tuple[int, ...]:
+        """How many are wanted of each of `pieces`."""
         return tuple(self.wanted[piece] for piece in self.pieces)
 
     @cached_property
     def sticks(self) -> tuple[int, ...]:
+        """The different lengths in stock, the shortest first."""
         return tuple(sorted(self.stock))
 
     @cached_property
@@ -55,6 +58,7 @@ class Order(Struct, frozen=True, dict=True):
         return gcd(*self.stock.values())
 
     def width(self, pattern: Pattern) -> int:
+        """What the pattern takes of a stick, in the unit of `widths`."""
         return sum(count * width for count, width in zip(pattern, self.widths, strict=True))
 
     def stick(self, pattern: Pattern) -> int:
@@ -64,9 +68,11 @@ class Order(Struct, frozen=True, dict=True):
         return min(fitting, key=lambda stick: (self.stock[stick], stick))
 
     def cost(self, pattern: Pattern) -> int:
+        """What the cheapest stick that holds the pattern costs."""
         return self.stock[self.stick(pattern)]
 
     def total(self, patterns: Iterable[Pattern]) -> int:
+        """What all the patterns cost, each in its cheapest stick."""
         return sum(map(self.cost, patterns))
 
 

@@ -75,11 +75,11 @@ def write_members(members: Iterable[Member]) -> str:
     written = io.StringIO()
     writer = csv.writer(written, lineterminator="\n")
     writer.writerow(COLUMNS)
-    for one in members:
-        part = f"'{one.part}" if one.part.startswith(_LIVE) else one.part
-        ends = [cell for end in (one.head, one.foot) for cell in _cells(end)]
-        mass = "" if one.mass is None else _figure(one.mass)
-        writer.writerow((part, one.section, _figure(one.length), one.count, *ends, mass))
+    for member in members:
+        part = f"'{member.part}" if member.part.startswith(_LIVE) else member.part
+        ends = [cell for end in (member.head, member.foot) for cell in _cells(end)]
+        mass = "" if member.mass is None else _figure(member.mass)
+        writer.writerow((part, member.section, _figure(member.length), member.count, *ends, mass))
     return written.getvalue()
 
 
@@ -122,7 +122,7 @@ def read_members(text: str) -> tuple[Member, ...]:
 
 def cuts_of(members: Iterable[Member]) -> tuple[Cut, ...]:
     """What has to be sawn for them."""
-    return tuple(Cut(one.section, one.length, one.count) for one in members)
+    return tuple(Cut(member.section, member.length, member.count) for member in members)
 
 
 def _rows(text: str) -> Iterator[tuple[int, list[str]]]:

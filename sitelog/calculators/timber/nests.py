@@ -47,8 +47,10 @@ def depth_for(long: Tapered, short: Tapered, fall: float, kerf: float) -> float:
 
 def nested(pieces: Sequence[Tapered], stick: float, fall: float, kerf: float) -> list[Nest]:
     """The most pairs that go in sticks of that depth [mm], pieces of like lengths together."""
-    fitting = sorted((one for one in pieces if one.thick <= stick), key=lambda one: (-round(one.length, 6), one.n))
-    small = [one for one in fitting if depth_for(one, one, fall, kerf) <= stick]
+    fitting = sorted(
+        (piece for piece in pieces if piece.thick <= stick), key=lambda piece: (-round(piece.length, 6), piece.n)
+    )
+    small = [piece for piece in fitting if depth_for(piece, piece, fall, kerf) <= stick]
     big = fitting[: len(fitting) - len(small)]
     over = max(len(big) - len(small), 0)  # the longest of the big ones, for which no small one is left
     rest = small[len(big) :]
@@ -66,18 +68,18 @@ def lengths_for(
     """
     found: list[Length] = []
     waiting: Tapered | None = None
-    for one in sorted(pieces, key=lambda one: (-one.length, one.n)):
-        pair = _pair(waiting, one, thickness, fall, kerf, depths) if waiting else None
-        if pair and pair.timber < found[-1].timber + _alone(one, thickness).timber:
+    for piece in sorted(pieces, key=lambda piece: (-piece.length, piece.n)):
+        pair = _pair(waiting, piece, thickness, fall, kerf, depths) if waiting else None
+        if pair and pair.timber < found[-1].timber + _alone(piece, thickness).timber:
             found[-1], waiting = pair, None
         else:
-            found.append(_alone(one, thickness))
-            waiting = one
+            found.append(_alone(piece, thickness))
+            waiting = piece
     return found
 
 
-def _alone(one: Tapered, thickness: float) -> Length:
-    return Length(ripped_from(thickness, one.thick), one.length)
+def _alone(piece: Tapered, thickness: float) -> Length:
+    return Length(ripped_from(thickness, piece.thick), piece.length)
 
 
 def _pair(

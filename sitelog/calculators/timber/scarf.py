@@ -120,14 +120,15 @@ class ScarfInputs(Inputs):
     example="depth=220",
 )
 def scarf(given: ScarfInputs) -> Outcome:
+    """Lengths and places in mm, the splay in degrees. Refusal where nibs, hook and wedge leave too little timber."""
     if 2 * given.nib + given.hook >= 1:
         raise Refusal(
             f"scarf: two nibs of {as_typed(given.nib)} and a hook of {as_typed(given.hook)} of the depth leave no room "
             "for the splay. Together they must be under the whole depth"
         )
-    w = Working()
-    half = _half(w, given.depth, given.ratio, given.wedge, given.nib, given.hook)
-    left = w.step(
+    working = Working()
+    half = _half(working, given.depth, given.ratio, given.wedge, given.nib, given.hook)
+    left = working.step(
         "depth_left",
         "depth / 2 - hook / 2 * cos(splay_from_edge) - wedge / 2 * sin(splay_from_edge)",
         depth=given.depth,
@@ -156,18 +157,18 @@ def scarf(given: ScarfInputs) -> Outcome:
             "outline": outline_rows(half.outline),
             "positions": half.positions,
         },
-        w,
+        working,
         cautions=("joint-engineer",),
         notes=_notes(given.ratio, half.length),
     )
 
 
-def _half(w: Working, depth: float, ratio: float, wedge: float, nib: float, hook: float) -> Scarf:
-    length = w.step("joint_length", "ratio * depth", ratio=ratio, depth=depth)
-    end = w.step("nib", "share * depth", share=nib, depth=depth)
-    step = w.step("hook", "share * depth", share=hook, depth=depth)
+def _half(working: Working, depth: float, ratio: float, wedge: float, nib: float, hook: float) -> Scarf:
+    length = working.step("joint_length", "ratio * depth", ratio=ratio, depth=depth)
+    end = working.step("nib", "share * depth", share=nib, depth=depth)
+    step = working.step("hook", "share * depth", share=hook, depth=depth)
     numbers = {"depth": depth, "nib": end, "joint_length": length, "hook": step}
-    splay = w.step(
+    splay = working.step(
         "splay_from_edge",
         "atan2(depth - 2 * nib, joint_length) + asin(hook / hypot(depth - 2 * nib, joint_length))",
         "deg",

@@ -27,15 +27,18 @@ class Stick(Struct, frozen=True):
 
     @property
     def results(self) -> dict[str, float | None]:
+        """The values of OUTPUTS: mm, mm and kg."""
         return {"overall_length": self.overall, "order_length": self.order, "mass": self.mass}
 
     @property
     def cautions(self) -> tuple[str, ...]:
+        """The ids of what is to be known before it is ordered or carried."""
         joint = ("joint-engineer",) if self.order is None else ()
         return (*joint, "heavy-lift") if self.mass > GUIDELINE_KG[0] else joint
 
     @property
     def notes(self) -> tuple[str, ...]:
+        """What a person should know of the stick, a line each."""
         if self.order is None:
             return (
                 f"longer than the longest stock length, {STOCK_LENGTHS[-1]} mm: order it specially, or agree a "
@@ -55,9 +58,9 @@ def order_length(overall: float) -> float | None:
     return next((float(stock) for stock in STOCK_LENGTHS if stock >= overall), None)
 
 
-def overall_length(w: Working, section: Section, pitch: float, to_ridge: float, tail: float) -> float:
+def overall_length(working: Working, section: Section, pitch: float, to_ridge: float, tail: float) -> float:
     """Long point to long point [mm] of a rafter cut plumb at head and tail, the whole of its depth."""
-    return w.step(
+    return working.step(
         "overall_length",
         "length_to_ridge + tail_length + depth * tan(plumb_cut)",
         length_to_ridge=to_ridge,
@@ -67,15 +70,15 @@ def overall_length(w: Working, section: Section, pitch: float, to_ridge: float, 
     )
 
 
-def stick(w: Working, section: Section, overall: float) -> Stick:
+def stick(working: Working, section: Section, overall: float) -> Stick:
     """The stick for a piece `overall` mm long, told as two steps of the working.
 
     The mass is of the cut piece in C24 at its mean density, dry (BS EN 338:2016, Table 1).
     """
     order = order_length(overall)
     if order is not None:
-        w.note("order_length", "the next stock length that holds it", order)
-    mass = w.step(
+        working.note("order_length", "the next stock length that holds it", order)
+    mass = working.step(
         "mass",
         "thickness / 1000 * depth / 1000 * overall_length / 1000 * density",
         "kg",

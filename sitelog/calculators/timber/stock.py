@@ -95,17 +95,17 @@ class StockInputs(Inputs):
 def stock(given: StockInputs) -> Outcome:
     """Lengths in mm. Raises Refusal as `lots_of` does, and where the solver is not installed."""
     planned = _planned(lots_of(given.cuts, given.lengths, given.prices, given.kerf, given.trim))
-    w = Working()
+    working = Working()
     lifting = tuple(_lifting(planned))
     return Outcome(
         {
             "buy": [*_bought(planned)],
             "plan": [*_sawn(planned)],
             "offcuts": [*_kept(planned, given.usable)],
-            **_told(w, planned),
-            "cost": sum(one.plan.cost for one in planned) / CENTS if given.prices else None,
+            **_told(working, planned),
+            "cost": sum(lot_plan.plan.cost for lot_plan in planned) / CENTS if given.prices else None,
         },
-        w,
+        working,
         cautions=("heavy-lift",) if lifting else (),
         notes=(*_nearness(planned), *lifting),
     )
@@ -122,28 +122,28 @@ def _planned(lots: Iterable[Lot]) -> list[Planned]:
     return [Planned(lot, made, least(lot.by_length) if lot.priced else made.bound) for lot, made in plans]
 
 
-def _told(w: Working, planned: Sequence[Planned]) -> dict[str, float]:
+def _told(working: Working, planned: Sequence[Planned]) -> dict[str, float]:
     """The lengths of all sections together, and the least that could be bought."""
-    pieces = sum(sum(stick.pieces) for one in planned for stick in one.plan.sticks) / PARTS
-    length = sum(stick.stick + one.lot.trim for one in planned for stick in one.plan.sticks) / PARTS
-    w.note("length_of_pieces", "each piece once", pieces)
-    w.note("length_bought", "each length to buy", length)
-    waste = w.step(
+    pieces = sum(sum(stick.pieces) for lot_plan in planned for stick in lot_plan.plan.sticks) / PARTS
+    length = sum(stick.stick + lot_plan.lot.trim for lot_plan in planned for stick in lot_plan.plan.sticks) / PARTS
+    working.note("length_of_pieces", "each piece once", pieces)
+    working.note("length_bought", "each length to buy", length)
+    waste = working.step(
         "waste_percent",
         "(length_bought - length_of_pieces) / length_bought * 100",
         "%",
         length_bought=length,
         length_of_pieces=pieces,
     )
-    bound = w.note(
+    bound = working.note(
         "bound",
         (
             "from the linear programme: the shortest total that these stock lengths can add up to and still hold "
             "every piece"
         ),
-        sum(one.least_length for one in planned) / PARTS,
+        sum(lot_plan.least_length for lot_plan in planned) / PARTS,
     )
-    gap = w.step(
+    gap = working.step(
         "gap",
         "(length_bought - bound) / bound * 100",
         "%",
@@ -155,13 +155,13 @@ def _told(w: Working, planned: Sequence[Planned]) -> dict[str, float]:
 
 def _bought(planned: Iterable[Planned]) -> Iterator[Row]:
     """The order for the merchant, the longest first in each section."""
-    for one in planned:
-        for length, alike in groupby(map(one.lot.stock_length, one.plan.sticks)):
-            yield {"section": str(one.lot.section), "stock_length": length, "count": len(list(alike))}
+    for lot_plan in planned:
+        for length, alike in groupby(map(lot_plan.lot.stock_length, lot_plan.plan.sticks)):
+            yield {"section": str(lot_plan.lot.section), "stock_length": length, "count": len(list(alike))}
 
 
 def _sawn(planned: Iterable[Planned]) -> Iterator[Row]:
-    sticks = ((one.lot, stick) for one in planned for stick in one.plan.sticks)
+    sticks = ((lot_plan.lot, stick) for lot_plan in planned for stick in lot_plan.plan.sticks)
     for n, (lot, stick) in enumerate(sticks, 1):
         yield {
             "n": n,
@@ -181,29 +181,29 @@ def _counted(pieces: Iterable[int]) -> Iterator[str]:
 
 def _kept(planned: Iterable[Planned], usable: float) -> Iterator[Row]:
     """The offcuts long enough to keep, the longest first in each section."""
-    for one in planned:
-        found = Counter(map(one.lot.offcut, one.plan.sticks))
+    for lot_plan in planned:
+        found = Counter(map(lot_plan.lot.offcut, lot_plan.plan.sticks))
         for length in sorted(found, reverse=True):
             if length >= usable:
-                yield {"section": str(one.lot.section), "length": length, "count": found[length]}
+                yield {"section": str(lot_plan.lot.section), "length": length, "count": found[length]}
 
 
 def _nearness(planned: Sequence[Planned]) -> Iterator[str]:
     """How near the plan is to the best there can be."""
-    priced = any(one.lot.priced for one in planned)
-    if all(one.plan.least for one in planned):
+    priced = any(lot_plan.lot.priced for lot_plan in planned)
+    if all(lot_plan.plan.least for lot_plan in planned):
         yield f"no other plan from these lengths {'is cheaper' if priced else 'buys less'}"
     elif priced:
-        cost, bound = sum(one.plan.cost for one in planned), sum(one.plan.bound for one in planned)
+        cost, bound = sum(lot_plan.plan.cost for lot_plan in planned), sum(lot_plan.plan.bound for lot_plan in planned)
         yield f"no other plan from these lengths is more than {(cost - bound) / cost * 100:.2g} % cheaper"
 
 
 def _lifting(planned: Iterable[Planned]) -> Iterator[str]:
     """The heaviest stick, if one person should not be asked to lift it."""
     mass, stick = max(
-        (timber_mass(one.lot.section, length, DENSITY["C24"]), f"{one.lot.section} of {as_typed(length)}")
-        for one in planned
-        for length in map(one.lot.stock_length, one.plan.sticks)
+        (timber_mass(lot_plan.lot.section, length, DENSITY["C24"]), f"{lot_plan.lot.section} of {as_typed(length)}")
+        for lot_plan in planned
+        for length in map(lot_plan.lot.stock_length, lot_plan.plan.sticks)
     )
     if mass > GUIDELINE_KG[0]:
         yield f"heaviest length to unload: {stick}, is {places(mass, 0)} kg dry in C24; wet it is about a fifth more"

@@ -61,8 +61,9 @@ class MassInputs(Inputs):
     example="section=47x225 length=5100 grade=C24",
 )
 def mass(given: MassInputs) -> Outcome:
-    w = Working()
-    each_metre = w.step(
+    """Weights in kg, dry."""
+    working = Working()
+    each_metre = working.step(
         "mass_per_metre",
         "thickness / 1000 * depth / 1000 * density",
         "kg",
@@ -70,17 +71,17 @@ def mass(given: MassInputs) -> Outcome:
         depth=given.section.depth,
         density=given.density or DENSITY[given.grade],
     )
-    each = w.step(
+    each = working.step(
         "mass_each",
         "mass_per_metre * length / 1000",
         "kg",
         mass_per_metre=each_metre,
         length=given.length,
     )
-    every = w.step("mass_all", "count * mass_each", "kg", count=given.count, mass_each=each)
+    every = working.step("mass_all", "count * mass_each", "kg", count=given.count, mass_each=each)
     return Outcome(
         {"mass_per_metre": each_metre, "mass_each": each, "mass_all": every},
-        w,
+        working,
         cautions=("heavy-lift",) if each > GUIDELINE_KG[0] else (),
         notes=_lifting(each, given.count),
         basis="density as typed" if given.density else f"BS EN 338:2016, Table 1, {given.grade} mean density",
