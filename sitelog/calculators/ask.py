@@ -1,12 +1,12 @@
 """Typed text in, an answer out: the one way from `key=value` to a calculator, and from an answer to JSON."""
 
-import difflib
 from collections.abc import Iterable, Mapping
 
 from msgspec.structs import replace
 
 from sitelog.calculators.catalogue import Answer, Calculator, Input
 from sitelog.calculators.index import find
+from sitelog.near import closest
 from sitelog.quantities import slips
 from sitelog.quantities.quantity import Cut, Item, Price, Section, Tie, Value
 from sitelog.refusal import Refusal
@@ -57,8 +57,8 @@ def _input(calculator: Calculator, key: str) -> Input:
         if known.name == key:
             return known
     names = [i.name for i in calculator.inputs]
-    near = difflib.get_close_matches(key, names, 1)
-    hint = f"did you mean {near[0]}?" if near else f"choose from: {', '.join(names)}"
+    near = closest(key, names)
+    hint = f"did you mean {near}?" if near else f"choose from: {', '.join(names)}"
     raise Refusal(f"{calculator.name} doesn't have a figure called {key[:40]!r}; {hint}")
 
 

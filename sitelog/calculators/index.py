@@ -4,6 +4,7 @@ from functools import cache
 from importlib import import_module
 
 from sitelog.calculators.catalogue import Calculator
+from sitelog.near import closest
 from sitelog.refusal import Refusal
 
 # Each calculator and its module in this folder, in the order of the help. One is imported when it is asked for: to
@@ -64,8 +65,6 @@ def find(name: str) -> Calculator:
             if isinstance(value, Calculator) and value.name == name:
                 return value
         raise LookupError(f"{WHERE[name]} doesn't have a calculator {name}")
-    import difflib
-
-    near = difflib.get_close_matches(name, WHERE, 1)
-    hint = f"did you mean {near[0]}?" if near else f"choose from: {', '.join(WHERE)}"
+    near = closest(name, WHERE)
+    hint = f"did you mean {near}?" if near else f"choose from: {', '.join(WHERE)}"
     raise Refusal(f"no calculator is called {name!r}; {hint}")

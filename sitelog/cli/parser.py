@@ -25,11 +25,11 @@ def _plainly(message: str) -> str:
     import re  # only where something is wrong
 
     if found := re.fullmatch(r"argument COMMAND: invalid choice: '(.*)' \(.*\)", message):
-        import difflib
+        from sitelog.near import closest
 
         names = [command.name for command in COMMANDS]
-        near = difflib.get_close_matches(found[1], names, 1, 0.5)
-        return f"No command {found[1]!r}. " + (f"Did you mean {near[0]}?" if near else f"There are {', '.join(names)}")
+        near = closest(found[1], names, 0.5)
+        return f"No command {found[1]!r}. " + (f"Did you mean {near}?" if near else f"There are {', '.join(names)}")
     if found := re.fullmatch(r"the following arguments are required: (.*)", message):
         return f"Add {found[1]}"
     if found := re.fullmatch(r"argument (\S+): expected one argument", message):

@@ -9,6 +9,7 @@ from typing import Any, TypeVar
 from sitelog.checklist.schema import grammar
 from sitelog.checklist.schema.document import Fault, Spot
 from sitelog.checklist.schema.model import Condition, Operand
+from sitelog.near import closest
 from sitelog.quantities.quantity import Kind, Value, read
 from sitelog.refusal import Refusal
 from sitelog.text import MOST, clean
@@ -28,16 +29,9 @@ _TYPES = {
 }
 
 
-def nearest(word: str, known: Sequence[str]) -> str:
-    """The known name most like that one, or nothing."""
-    from difflib import get_close_matches
-
-    return next(iter(get_close_matches(word[:60], known, 1)), "")
-
-
 def hint(word: str, known: Sequence[str]) -> str:
     """How a refusal of a name goes on: the nearest name, or the names there are."""
-    near = nearest(word, known) if len(known) <= MOST_ITEMS else ""
+    near = closest(word[:60], known) if len(known) <= MOST_ITEMS else ""
     if near:
         return f"did you mean {near}?"
     return f"there are {', '.join(sorted(known)[:12])}" if known else "there are none"
@@ -150,7 +144,7 @@ class Table:
         if not value or value in words:
             return next((word for word in words if word == value), otherwise)
         self.wrong(f"{key} can't be {clean(value, most=60)!r}; it is one of {', '.join(words)}", key)
-        near = nearest(value, words)
+        near = closest(value[:60], words)
         return next((word for word in words if word == near), otherwise)
 
     def number(self, key: str, *, need: bool = False) -> float | None:

@@ -6,7 +6,7 @@ from sitelog.calculators.catalogue import Value
 from sitelog.calculators.setting_out.verdicts import CLASSES
 from sitelog.checklist.schema.model import Caution, Library
 from sitelog.job.actions.answers import answer
-from sitelog.job.actions.naming import a_day, check_at, closest, free, on, one_of, said, stage_at
+from sitelog.job.actions.naming import LIKENESS, a_day, check_at, free, on, one_of, said, stage_at
 from sitelog.job.actions.setup import design_value, not_less
 from sitelog.job.actions.signing import release, sign
 from sitelog.job.cautions.answers import answer_of
@@ -19,6 +19,7 @@ from sitelog.job.log.values import to_plain
 from sitelog.job.photos.photo import Photo, kept
 from sitelog.job.state.records import next_number
 from sitelog.job.state.views import CheckView, StageView, State
+from sitelog.near import closest
 from sitelog.quantities.slips import usual
 from sitelog.refusal import Refusal
 from sitelog.text import clean
@@ -49,7 +50,7 @@ def defer(state: State, path: str, until: str, reason: str) -> Draft:
     wanted = until if until in later else f"{view.part}.{until}"
     if wanted not in later:
         wrong = f"{clean(until, most=60)!r} isn't a later stage. " if until.strip() else ""
-        till = closest(until, later) or later[0]
+        till = closest(until, later, LIKENESS) or later[0]
         raise Refusal(f'{wrong}Add when and why: --until {till} --reason "ties not on site"')
     why = said(reason, f'To leave {path} till {wanted}, add a reason: --reason "ties not on site"')
     return Draft(act="defer", part=part, check=check, value={"until": wanted}, note=why)

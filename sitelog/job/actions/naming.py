@@ -5,9 +5,11 @@ from contextlib import suppress
 from datetime import datetime
 
 from sitelog.job.state.views import CheckView, StageView, State
+from sitelog.near import closest
 from sitelog.refusal import JOB_FILE, Refusal
 from sitelog.text import clean
 
+LIKENESS = 0.5  # of a name that is taken for another
 IDLE = {"y", "yes", "yeah", "yep", "ok", "okay", "n", "no", "done", "read", "seen", "fine", "good", "na", "n/a"}
 
 
@@ -19,17 +21,10 @@ def said(text: str, what: str, *, lines: bool = False) -> str:
     return found
 
 
-def closest(word: str, known: Iterable[str]) -> str:
-    """The known name that is most like the word, or ""."""
-    import difflib  # costs a start more than all else here, and few need it
-
-    return next(iter(difflib.get_close_matches(word, list(known), 1, 0.5)), "")
-
-
 def nearest(word: str, known: Iterable[str]) -> str:
     """A hint for a name that is not known: the nearest, or all where they are few, or some."""
     names = list(known)
-    if near := closest(word, names):
+    if near := closest(word, names, LIKENESS):
         return f"did you mean {near}?"
     if not names:
         return "there are none yet"
@@ -61,7 +56,7 @@ def check_at(state: State, path: str) -> CheckView:
 
 def _to_find(path: str, known: Iterable[str]) -> str:
     """The nearest code, or how to see them all."""
-    near = closest(path, known)
+    near = closest(path, known, LIKENESS)
     return f"Did you mean {near}?" if near else f"Run: sitelog show {JOB_FILE}"
 
 

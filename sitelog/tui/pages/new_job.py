@@ -174,15 +174,20 @@ class NewJobPage(Page[None]):
             meant.ask(self, fault, focused, self.say, self._next)
         elif fault:
             self.say(str(fault))
-        elif key == MORE and not text.strip():
-            self._set_up()
         elif key == MORE:
-            number = 1 + sum(key.endswith(".form") for key in self.form.texts())
-            await self._rebuild(f"{number}.form", text.strip())
+            await self._more(text.strip())
         elif key.endswith(".form") and text.strip() != self._forms.get(key):
             await self._rebuild(key, text.strip())
         else:
             self.form.step(1)
+
+    async def _more(self, form: str) -> None:
+        """A further part of that form; without one, the job is set up."""
+        if form:
+            number = 1 + sum(key.endswith(".form") for key in self.form.texts())
+            await self._rebuild(f"{number}.form", form)
+        else:
+            self._set_up()
 
     async def _rebuild(self, key: str, form: str) -> None:
         """The form again with a part more, or of another form: what was typed is kept, so nothing is lost."""

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from itertools import zip_longest
 from textwrap import wrap
 from typing import ClassVar
 
@@ -70,16 +71,18 @@ def laid(cells: Sequence[Cell], width: int) -> list[str]:
     fixed = sum(cell.width for cell in cells) + 2 * (len(cells) - 1)
     shares = sum(1 for cell in cells if not cell.width)
     room = max(LEAST, (width - fixed) // max(shares, 1))
-    columns = [(cell, cell.width or room) for cell in cells]
-    wrapped = [wrap(cell.within(at), at, break_on_hyphens=False) or [""] for cell, at in columns]
-    lines = []
-    for number in range(max(map(len, wrapped))):
-        parts = []
-        for (cell, at), rows in zip(columns, wrapped, strict=True):
-            text = rows[number] if number < len(rows) else ""
-            parts.append(text.rjust(at) if cell.right else text.ljust(at))
-        lines.append("  ".join(parts).rstrip())
-    return lines
+    columns = [_column(cell, cell.width or room) for cell in cells]
+    blanks = [" " * (cell.width or room) for cell in cells]
+    return [
+        "  ".join(text or blank for text, blank in zip(texts, blanks, strict=True)).rstrip()
+        for texts in zip_longest(*columns)
+    ]
+
+
+def _column(cell: Cell, width: int) -> list[str]:
+    """The text of a cell, wrapped and padded to that width."""
+    lines = wrap(cell.within(width), width, break_on_hyphens=False) or [""]
+    return [line.rjust(width) if cell.right else line.ljust(width) for line in lines]
 
 
 def hung(lead: str, words: str, width: int, *, at: int = 0) -> list[str]:
@@ -152,14 +155,14 @@ class Listing(Pointed):
         self._width = self.scrollable_content_region.width
         if not self._width:
             return
-        key, at = self.key, self.highlighted
+        key, before = self.key, self.highlighted or 0
         self.clear_options()
         plain = host_of(self).ascii_only
         self.add_options([_option(one, self._width - 1, plain) for one in self.rows])
-        known = next((n for n, one in enumerate(self.rows) if key and one.key == key), None)
-        free = [n for n, one in enumerate(self.rows) if not one.heading]
+        free = [number for number, one in enumerate(self.rows) if not one.heading]
+        same = [number for number in free if key and self.rows[number].key == key]
         if free:
-            self.highlighted = known if known is not None else min(free, key=lambda n: abs(n - (at or 0)))
+            self.highlighted = same[0] if same else min(free, key=lambda number: abs(number - before))
 
 
 def _option(one: Row, width: int, plain: bool) -> Option:

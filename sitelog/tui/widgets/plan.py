@@ -82,12 +82,17 @@ class PlanPane(Sheet):
 
 def _pane(state: State, library: Library | None, stage: str) -> Drawing | None:
     part = part_of(state, stage)
-    plan = roof_plan(state, part, stage=stage.partition(".")[2]) if part else None
-    if plan or not part or library is None:
-        return plan
-    drawn = [one for one in sketches(state, library, part) if one.drawing]
-    here = [one for one in drawn if any(path.startswith(f"{stage}.") for path in one.paths)]
-    return next((one.drawing for one in (*here, *drawn)), None)
+    if not part:
+        return None
+    plan = roof_plan(state, part, stage=stage.partition(".")[2])
+    return plan or (_drawn_of(state, library, part, stage) if library else None)
+
+
+def _drawn_of(state: State, library: Library, part: str, stage: str) -> Drawing | None:
+    """The first drawing of the stage, else the first of the part."""
+    drawn = [sketch for sketch in sketches(state, library, part) if sketch.drawing]
+    here = [sketch for sketch in drawn if any(path.startswith(f"{stage}.") for path in sketch.paths)]
+    return next((sketch.drawing for sketch in (*here, *drawn)), None)
 
 
 class DrawingPage(SitePage[None]):

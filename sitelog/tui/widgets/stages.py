@@ -1,6 +1,8 @@
 """The line of stages along the top, and the rows of one stage."""
 
 from collections.abc import Sequence
+from itertools import zip_longest
+from textwrap import wrap
 
 from textual.content import Content
 from textual.message import Message
@@ -171,18 +173,16 @@ class Rows(OptionList):
         right = max(0, min(len(figures), room // 2))
         left = max(16, room - right - 1)
         asks, tells = _wrap(ask, left), _wrap(figures, max(right, 1))
-        lines = []
-        for i in range(max(len(asks), len(tells), len(ends))):
-            point = HERE.sign(self._ascii) if here else " "
-            start = f"{point}{mark.sign(self._ascii)} " if i == 0 else "   "
-            told = f"{tells[i] if i < len(tells) else '':>{right}}"
-            end = f" {ends[i]:>{STATE_WIDTH}}" if i < len(ends) else ""
-            lines.append(f"{start}{asks[i] if i < len(asks) else '':<{left}} {told}{end}")
+        point = HERE.sign(self._ascii) if here else " "
+        starts = [f"{point}{mark.sign(self._ascii)} "]
+        ends = [f" {word:>{STATE_WIDTH}}" for word in ends]
+        lines = [
+            f"{start or '   '}{asked or '':<{left}} {told or '':>{right}}{end or ''}"
+            for start, asked, told, end in zip_longest(starts, asks, tells, ends)
+        ]
         shade = "" if here or mark.shade == "foreground" else f"${mark.shade}"
         return Content("\n").join(Content.styled(line, shade) if shade else Content(line) for line in lines)
 
 
 def _wrap(text: str, width: int) -> list[str]:
-    from textwrap import wrap
-
     return wrap(text, width) or [""]

@@ -1,0 +1,196 @@
+"""The form of a check: its figures or its choice, and the answer worked as they are typed."""
+
+from pathlib import Path
+
+from textual import on
+from textual.app import ComposeResult
+from textual.containers import Vertical, VerticalScroll
+from textual.content import Content
+from textual.events import DescendantFocus, Key
+from textual.widget import Widget
+from textual.widgets import Input, OptionList, Static
+
+from sitelog.job.actions.answers import figure_value
+from sitelog.job.actions.preview import preview
+from sitelog.job.state.views import CheckView
+from sitelog.quantities.slips import Slip
+from sitelog.tui.dialogs import meant
+from sitelog.tui.keys import footer
+from sitelog.tui.registry import screen
+from sitelog.tui.widgets.check_fields import check_fields, takes_photo
+from sitelog.tui.widgets.listing import lettered
+from sitelog.tui.widgets.page import Page
+from sitelog.wording.formatting import meant_words
+from sitelog.wording.prompts import attaching
+from sitelog.wording.prompts.asking import TOOL
+from sitelog.wording.prompts.tools import last_tool, wants_tool
+from sitelog.wording.result import about_lines, input_lines, outcome_lines, working_lines
+
+
+class CheckForm(Page[bool]):
+    """Letters are keys where no field is: down from the last field stands on the answer."""
+
+    def __init__(self, path: str) -> None:
+        super().__init__()
+        self.path = path
+        self.shows_working = False
+        self.offers: tuple[Path, ...] = ()  # pictures beside the job that may be meant
+
+    @property
+    def view(self) -> CheckView:
+        """The check as the job stands. LookupError for a path that is none."""
+        view = self.site.state.check(self.path)
+        if view is None:
+            raise LookupError(self.path)
+        return view
+
+    def heading(self) -> str:
+        """Its stage, and whether that is a hold."""
+        stage = self.site.state.stage(self.path.rpartition(".")[0])
+        return f"{stage.stage.title if stage else ''}{' · HOLD' if stage and stage.stage.hold else ''}"
+
+    def foot(self) -> str:
+        """The keys of a field, or those of the answer; no working where nothing is worked."""
+        place = "field" if isinstance(self.focused, Input) else "check"
+        without = () if self.view.check.calculator else ("working",)
+        return footer(place, without=without)
+
+    def body(self) -> ComposeResult:
+        """What is asked, the fields, and what they come to."""
+        yield Static(self._content(self.view.check.ask), id="ask-line", markup=False)
+        with VerticalScroll(id="form"):
+            with Vertical(id="fields"):
+                yield from self._fields()
+            yield Static("", id="inputs", markup=False)
+            yield Static("", id="result", markup=False)
+            yield Static("", id="work", markup=False)
+
+    def _content(self, words: str) -> Content:
+        return Content(lettered(words, self.site.ascii_only))
+
+    def _fields(self) -> ComposeResult:
+        typed = self.site.drafts.typed(self.path)
+        starts = {"value": self._signs, **typed, TOOL: typed.get(TOOL) or self._last_tool}
+        yield from check_fields(self.view, starts, plain=self.site.ascii_only)
+
+    @property
+    def _last_tool(self) -> str:
+        job = self.site.job
+        return last_tool(self.view, job.state, job.entries) if job and wants_tool(self.view) else ""
+
+    @property
+    def _signs(self) -> str:
+        """The name that stands in a signature to begin with."""
+        return self.site.by if self.view.check.kind == "sign" else ""
+
+    def texts(self) -> dict[str, str]:
+        """What stands in each field, by the name of its figure."""
+        return {field.name or "": field.value for field in self.query(Input)}
+
+    @on(Input.Changed)
+    def _typed(self) -> None:
+        self.site.drafts.keep(self.path, self.texts())
+        self.show_answer()
+
+    @on(DescendantFocus)
+    def _moved(self) -> None:
+        self.show_foot()
+        self.show_answer()
+
+    def state_changed(self) -> None:
+        """Work it again."""
+        self.show_answer()
+
+    def show_answer(self) -> None:
+        """Show what the figures typed so far come to, or what is to be known of the check while nothing is typed."""
+        view, state = self.would_be(), self.site.state
+        for figure in view.figures:
+            drawn = meant_words(figure, state.units) if figure.drawn is not None else ""
+            self.put(f"#drawn-{figure.key}", [f"{figure.unit:<4} {drawn}"])
+        self.put("#inputs", input_lines(view, state.units) if view.check.kind == "calculate" else [])
+        about = [*self._offer_lines(), *about_lines(self.view, state, self._in_hand())]
+        self.put("#result", outcome_lines(view, state) or about)
+        self.put("#work", working_lines(view.answer, state.units) if self.shows_working and view.answer else [])
+
+    def _offer_lines(self) -> list[str]:
+        return ["", *attaching.offer_lines(self.offers)] if takes_photo(self.view) else []
+
+    def _in_hand(self) -> str:
+        """The key of the figure under the cursor, or ""."""
+        return self.focused.name or "" if isinstance(self.focused, Input) else ""
+
+    def would_be(self) -> CheckView:
+        """The check as it would stand with what is typed so far."""
+        job = self.site.job
+        if job is None or self.view.check.kind != "measure":
+            return self.view
+        texts = self.texts()
+        would_be, problem = preview(self.site.state, job.library, self.view, texts, texts.get(TOOL, ""))
+        figure = self.view.check.figure(self._in_hand())
+        slip = self._slip(self.focused)
+        # Half a figure is often no figure: it is told once the cursor has left it.
+        half = figure is not None and problem.startswith(figure.says or figure.key)
+        self.say(slip.message if slip else "" if half else problem)
+        return would_be
+
+    def _slip(self, field: Widget | None) -> Slip | None:
+        """What is asked about the figure in a field, if it is likely a slip."""
+        figure = self.view.check.figure(field.name or "") if isinstance(field, Input) and field.value.strip() else None
+        job, text = self.site.job, field.value if isinstance(field, Input) else ""
+        if figure is None or job is None:
+            return None
+        return meant.slip_in(lambda: figure_value(self.site.state, job.library, self.view, figure, text))
+
+    def on_key(self, event: Key) -> None:
+        """Digits pick from a list; up and down move between the fields, and from the last one to the answer."""
+        focused = self.focused
+        if isinstance(focused, OptionList) and event.character and event.character.isdecimal():
+            at = int(event.character) - 1
+            if 0 <= at < focused.option_count:
+                focused.highlighted = at
+                focused.action_select()
+        elif not self._step(event.key):
+            return
+        event.stop()
+
+    def _step(self, key: str) -> bool:
+        """Go to the field, or the answer, above or below; False where the key means something else."""
+        if key not in ("down", "up"):
+            return False
+        if key == "up" and self.query("#choices") and next(iter(self.query(Input)), None) is self.focused:
+            self.query_one("#choices").focus()
+            return True
+        stops = self._stops()
+        at = next((number for number, stop in enumerate(stops) if stop.has_focus), None)
+        if at is None or self._scrolls(stops[at], key):
+            return False
+        to = at + (1 if key == "down" else -1)
+        if not 0 <= to < len(stops):
+            return False
+        stops[to].focus()
+        return True
+
+    def _stops(self) -> list[Widget]:
+        """Where up and down stand in turn: the fields that are shown, then the answer."""
+        fields = self.query(Input) if self.query_one("#fields").display else ()
+        return [*fields, self.query_one("#form")]
+
+    def _scrolls(self, stop: Widget, key: str) -> bool:
+        """Whether the key moves the answer instead of the cursor: until its first line is to be seen."""
+        return stop.id == "form" and (key == "down" or bool(stop.scroll_offset.y))
+
+    def action_working(self) -> None:
+        """Show the working or hide it; a line says why there is none."""
+        self.shows_working = not self.shows_working and bool(self.view.check.calculator)
+        self.query_one("#work").display = self.shows_working
+        self.show_answer()
+        if not self.view.check.calculator:
+            self.say("This check doesn't have a calculation.")
+        elif self.shows_working and not self.would_be().answer:
+            self.say(self.view.refusal or "Type the figures first, then you can see the working.")
+        elif self.shows_working:
+            self.call_after_refresh(self.query_one("#work").scroll_visible, top=True, animate=False)
+
+    def action_drawing(self) -> None:
+        """The drawings of the part, from that of this check."""
+        self.app.push_screen(screen("drawing", self.path.rpartition(".")[0], self.path))
