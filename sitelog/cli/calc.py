@@ -20,8 +20,8 @@ def calc(words: Sequence[str]) -> int:
 
     Raises Refusal for an unknown calculator, flag or input, or a value that can't be.
     """
-    flags = {w for w in words if w.startswith("-")}
-    rest = [w for w in words if not w.startswith("-")]
+    flags = {word for word in words if word.startswith("-")}
+    rest = [word for word in words if not word.startswith("-")]
     for flag in sorted(flags.difference(FLAGS)):
         raise Refusal(f"calc: {flag!r} isn't an option here; choose from: --json, --working, --drawing, --help")
     from sitelog.calculators.index import find
@@ -130,7 +130,7 @@ def _help(one: Calculator) -> list[str]:
         f"sitelog calc {one.name}: {one.does}",
         "",
         "inputs",
-        *(_input_line(i) for i in one.inputs),
+        *(_input_line(wanted) for wanted in one.inputs),
         "",
         "results",
         *results,
@@ -142,27 +142,27 @@ def _help(one: Calculator) -> list[str]:
     ]
 
 
-def _input_line(one: Input) -> str:
-    facts = [_UNITS.get(one.kind, one.kind)]
-    if one.choices:
-        facts = ["one of " + ", ".join(one.choices)]
-    if one.default is not None:
-        facts.append(f"{_default(one)} if left out")
-    elif one.optional:
+def _input_line(wanted: Input) -> str:
+    facts = [_UNITS.get(wanted.kind, wanted.kind)]
+    if wanted.choices:
+        facts = ["one of " + ", ".join(wanted.choices)]
+    if wanted.default is not None:
+        facts.append(f"{_default(wanted)} if left out")
+    elif wanted.optional:
         facts.append("optional")
-    for words, limit in (("from", one.low), ("to", one.high), ("over", one.over), ("under", one.under)):
+    for words, limit in (("from", wanted.low), ("to", wanted.high), ("over", wanted.over), ("under", wanted.under)):
         if limit is not None:
             facts.append(f"{words} {as_typed(limit)}")
-    return f"  {one.name:<28} {one.says} ({'; '.join(facts)})"
+    return f"  {wanted.name:<28} {wanted.says} ({'; '.join(facts)})"
 
 
-def _default(one: Input) -> str:
+def _default(wanted: Input) -> str:
     """As it would be typed: a third is 1/3."""
-    if one.kind in ("fraction", "fall") and isinstance(one.default, float):
+    if wanted.kind in ("fraction", "fall") and isinstance(wanted.default, float):
         from fractions import Fraction
 
-        return str(Fraction(one.default).limit_denominator(1_000))
-    return str(one.default)
+        return str(Fraction(wanted.default).limit_denominator(1_000))
+    return str(wanted.default)
 
 
 _UNITS = {

@@ -80,8 +80,9 @@ def _open_points(state: State) -> Iterator[str]:
 
 def _corrected(state: State) -> Iterator[str]:
     for view in state.checks():
-        for one in corrections(view):
-            yield f"corrected: {view.path}, it was {_said(state, view, one.was.value)} ({one.was.by}): {one.reason}"
+        for correction in corrections(view):
+            was = correction.was
+            yield f"corrected: {view.path}, it was {_said(state, view, was.value)} ({was.by}): {correction.reason}"
 
 
 def _photo(shown: Shown) -> str:

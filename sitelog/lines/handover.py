@@ -37,8 +37,8 @@ def _tell(session: LineSession, to: str) -> None:
     for section in page.sections:
         rows = page.rows[section.id]
         session.talk.say(f"{section.title} ({len(rows)})")
-        for one in rows:
-            session.talk.say(one.head, *one.lines)
+        for row in rows:
+            session.talk.say(row.head, *row.lines)
 
 
 def _pack(session: LineSession, to: str) -> None:
@@ -64,7 +64,7 @@ def _points(session: LineSession, to: str) -> str:
     try:
         while True:
             points = handed(session.state, to)
-            view = points[session.talk.pick(f"Points for the {to}. Which?", [_row(session, one) for one in points])]
+            view = points[session.talk.pick(f"Points for the {to}. Which?", [_row(session, point) for point in points])]
             _told(session, view)
             at = session.talk.pick("What now?", ["accept it", "send it back (raises a snag)", "go to its check"])
             if at == 2:

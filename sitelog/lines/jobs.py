@@ -17,8 +17,8 @@ def choose(talk: Talk, folder: Path) -> Path | None:
     return found[at].file if at < len(found) else None
 
 
-def _row(one: Found) -> str:
-    if one.wrong:
-        return f"DAMAGED, {one.file.name}: {one.wrong}"
-    name = f"{one.title}, {one.place}" if one.place else one.title
-    return f"{name}: {counted(one.entries, 'entry', 'entries')}, last {one.last}"
+def _row(found: Found) -> str:
+    if found.wrong:
+        return f"DAMAGED, {found.file.name}: {found.wrong}"
+    name = f"{found.title}, {found.place}" if found.place else found.title
+    return f"{name}: {counted(found.entries, 'entry', 'entries')}, last {found.last}"

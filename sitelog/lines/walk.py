@@ -113,7 +113,7 @@ class Walk:
     def _help(self) -> list[str]:
         last = len(self.stage.shown) + 1
         numbers = f"Type 1 to {last} to go to that check. {last} is the signature."
-        return [numbers, *(one.told() for one in WORDS_HERE)]
+        return [numbers, *(word.told() for word in WORDS_HERE)]
 
     def _do(self, heard: Word | str, rested: bool) -> None:
         if isinstance(heard, str):

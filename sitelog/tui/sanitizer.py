@@ -13,8 +13,8 @@ class OutputSanitizer(LineFilter):
 
     def apply(self, segments: list[Segment], background: Color) -> list[Segment]:
         """The segments of a line, each without what a terminal would obey."""
-        return [one if one.control or one.text.isprintable() else _cleaned(one) for one in segments]
+        return [segment if segment.control or segment.text.isprintable() else _cleaned(segment) for segment in segments]
 
 
-def _cleaned(one: Segment) -> Segment:
-    return Segment(set_cell_size(harmless(one.text), one.cell_length), one.style)
+def _cleaned(segment: Segment) -> Segment:
+    return Segment(set_cell_size(harmless(segment.text), segment.cell_length), segment.style)

@@ -42,7 +42,7 @@ def wanted(question: Question) -> str:
 
 def question_line(question: Question) -> str:
     """The question, and the readings or the words that stop the work; a choice says so at each of its answers."""
-    stopping = [stop for one in question.gauges for stop in _stops(one)]
+    stopping = [stop for gauge in question.gauges for stop in _stops(gauge)]
     if question.kind in ("name", "place"):
         stopping = [f"'{answer}'" for answer in question.stop_on]
     stop = f"   (stop work if {' or '.join(stopping)})" if stopping else ""

@@ -57,7 +57,7 @@ def _diary(entry: Entry, state: State) -> str:
 
 def _read(entry: Entry, state: State) -> str:
     name = str(entry.value.get("id", ""))
-    known = next((one for stage in state.order for one in stage.cautions if one.id == name), None)
+    known = next((caution for stage in state.order for caution in stage.cautions if caution.id == name), None)
     told = answer_words(known.question if known else None, kept_answer(entry.value.get("answer")))
     return f"caution read, {known.title if known else name}: {told}"
 

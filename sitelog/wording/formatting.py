@@ -206,7 +206,7 @@ def name_of(path: str, state: State) -> str:
     view, stage = state.check(path), state.stage(path)
     if view:
         return view.check.ask
-    if gone := next((one for one in state.earlier if one.path == path), None):
+    if gone := next((earlier for earlier in state.earlier if earlier.path == path), None):
         return gone.ask
     return stage.stage.title if stage else path
 

@@ -39,12 +39,12 @@ def spoken(label: str, text: str, more: str = "") -> str:
 
 def input_lines(view: CheckView, units: Units, row: LaidOut = columned) -> list[str]:
     """Each input of the sum and whether it is drawn or built."""
-    return [_input(one, units, row) for one in view.inputs if one.value is not None]
+    return [_input(fed, units, row) for fed in view.inputs if fed.value is not None]
 
 
-def _input(one: InputView, units: Units, row: LaidOut) -> str:
+def _input(fed: InputView, units: Units, row: LaidOut) -> str:
     return row(
-        one.name.replace("_", " "), value_text(unit_of_kind(one.kind), one.value, units, typed=one.typed), one.origin
+        fed.name.replace("_", " "), value_text(unit_of_kind(fed.kind), fed.value, units, typed=fed.typed), fed.origin
     )
 
 

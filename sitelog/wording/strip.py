@@ -35,7 +35,7 @@ def stage_line(stage: StageView, state: State) -> str:
 def stage_lines(stage: StageView, state: State, unread: str = "") -> list[str]:
     """The strip while the cursor stands on the stage's closing row."""
     why = f"Why: {stage.stage.why}" if stage.stage.why else ""
-    asked = asked_lines(stage.part, state) if any(c.check.finishes for c in stage.checks) else []
+    asked = asked_lines(stage.part, state) if any(view.check.finishes for view in stage.checks) else []
     lines = [stage.stage.title, unread, in_words(stage.blocked, state), why, *asked]
     if stage.by:
         reason = f": {stage.reason}" if stage.reason else ""
@@ -64,7 +64,7 @@ def first_titles(cautions: Sequence[Caution]) -> str:
 
 def read_line(stage: StageView, due: Sequence[Caution]) -> str:
     """The cautions of the stage that have been read; "" if none."""
-    read = [one.title for one in stage.cautions if one not in due]
+    read = [caution.title for caution in stage.cautions if caution not in due]
     return f"Cautions read: {'; '.join(read)}" if read else ""
 
 

@@ -364,7 +364,7 @@ async def test_every_calculator_is_in_the_list_and_opens(app: SitelogApp) -> Non
         await pilot.pause()
         page = app.screen
         assert isinstance(page, CalculatorPage)
-        assert page.one.name == first
+        assert page.calculator.name == first
 
 
 # --- diary, snags, handover -------------------------------------------------------------------------------------------

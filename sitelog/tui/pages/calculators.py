@@ -54,7 +54,7 @@ class CalculatorsPage(ListPage[None]):
 
     def rows(self) -> Iterable[Row]:
         """The branches in the order of the index, and under each its calculators."""
-        branches = dict.fromkeys(one.branch for one in calculators().values())
+        branches = dict.fromkeys(calculator.branch for calculator in calculators().values())
         for branch in branches:
             yield heading(branch.replace("-", " ").capitalize())
             for one in calculators().values():
@@ -82,7 +82,7 @@ class CalculatorPage(SitePage[None]):
 
     def __init__(self, name: str) -> None:
         super().__init__()
-        self.one = find(name)
+        self.calculator = find(name)
         self.shows_working = False
         self.known: dict[str, KnownInputs] = {}
         self.on_enter = name in SLOW
@@ -90,11 +90,11 @@ class CalculatorPage(SitePage[None]):
 
     def heading(self) -> str:
         """Its name, and what it works out."""
-        return f" {self.one.name}: {self.one.does}"
+        return f" {self.calculator.name}: {self.calculator.does}"
 
     def body(self) -> ComposeResult:
         """The fields, filled with what the job knows of the part in hand, and room for the answer."""
-        self.known = known_of(self.one, self.site.state, part_in_hand(self.app)) if self.site.job else {}
+        self.known = known_of(self.calculator, self.site.state, part_in_hand(self.app)) if self.site.job else {}
         with Vertical(id="calculator"):
             yield Form(self._fields(), plain=self.site.ascii_only)
             yield RuledLine(classes="rule", markup=False)
@@ -107,7 +107,7 @@ class CalculatorPage(SitePage[None]):
         return self.site.state.units if self.site.job else "metric"
 
     def _fields(self) -> Iterator[Field]:
-        for wanted in self.one.inputs:
+        for wanted in self.calculator.inputs:
             yield Field(wanted.name, wanted.name.replace("_", " "), "", self._stands(wanted), self._words(wanted))
 
     def _stands(self, wanted: Wanted) -> str:
@@ -148,7 +148,7 @@ class CalculatorPage(SitePage[None]):
     @on(Input.Changed)
     def _typed(self, event: Input.Changed) -> None:
         name = event.input.name or ""
-        self.form.words(name, self._words(self.one.input(name), bool(event.value.strip())))
+        self.form.words(name, self._words(self.calculator.input(name), bool(event.value.strip())))
         self._changed()
 
     def _changed(self) -> None:
@@ -168,7 +168,7 @@ class CalculatorPage(SitePage[None]):
         self.show_foot()
         focused = self.focused
         if isinstance(focused, Input):
-            wanted = self.one.input(focused.name or "")
+            wanted = self.calculator.input(focused.name or "")
             takes = f"one of {', '.join(wanted.choices)}" if wanted.choices else ACCEPTS[wanted.kind]
             out = f"; type {LEFT_OUT} to leave out" if wanted.name in self.known and not wanted.required else ""
             self.say(lettered(f"{wanted.name.replace('_', ' ')}: {takes}{out}", self.site.ascii_only))
@@ -186,7 +186,7 @@ class CalculatorPage(SitePage[None]):
 
     def worked(self, texts: Mapping[str, str], standing: Mapping[str, Value]) -> tuple[list[str], Answer]:
         """The answer, and what is said before it; touches nothing on the screen. Refusal as `ask` gives it."""
-        return [], ask(self.one.name, texts, standing)
+        return [], ask(self.calculator.name, texts, standing)
 
     def _work(self) -> None:
         try:
@@ -240,7 +240,7 @@ class CalculatorPage(SitePage[None]):
         text = field.value.strip()
         if not text or text == LEFT_OUT:
             return None
-        return meant.slip_in(lambda: input_value(self.one, self.one.input(field.name or ""), text))
+        return meant.slip_in(lambda: input_value(self.calculator, self.calculator.input(field.name or ""), text))
 
     # -- keys --
 
@@ -270,7 +270,7 @@ class CalculatorPage(SitePage[None]):
 
     def action_drawing(self) -> None:
         """Draw the answer, or say in one line why not."""
-        if not draws(self.one.name):
+        if not draws(self.calculator.name):
             self.say("No drawing for this calculator.")
             return
         try:

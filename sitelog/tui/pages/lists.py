@@ -32,10 +32,10 @@ class ListsPage(ListPage[None]):
     def rows(self) -> Iterable[Row]:
         """The changes and the earlier checks, under their titles."""
         found = groups(self.site.job) if self.site.job else []
-        self._items = {one.key: one for _, items in found for one in items}
+        self._items = {item.key: item for _, items in found for item in items}
         for title, items in found:
             yield heading(title)
-            yield from (Row(one.key, ((Cell(one.words),),)) for one in items)
+            yield from (Row(item.key, ((Cell(item.words),),)) for item in items)
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:
         """Where it is and what changes, or the answer with who gave it."""

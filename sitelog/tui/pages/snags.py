@@ -39,7 +39,7 @@ class SnagsPage(ListPage[None]):
         return snag_lines(snag, self.site.state)
 
     def _snag(self, key: str) -> Snag | None:
-        return next((one for one in self.site.state.snags if one.id == key), None)
+        return next((snag for snag in self.site.state.snags if snag.id == key), None)
 
     @on(Listing.OptionSelected)
     @work

@@ -45,10 +45,10 @@ class SourcesPage(ListPage[None]):
     def rows(self) -> Iterable[Row]:
         """The checks, then the cautions, each with how well its weakest source is known."""
         for number, caution in enumerate((False, True)):
-            points = [one for one in self._points.values() if one.caution is caution]
+            points = [point for point in self._points.values() if point.caution is caution]
             if points:
                 yield heading("Cautions" if number else "Checks")
-                yield from (_row(one) for one in points)
+                yield from (_row(point) for point in points)
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:
         """Each source: what it says, where, and how it is known."""
@@ -59,5 +59,5 @@ class SourcesPage(ListPage[None]):
 def _row(point: Standpoint) -> Row:
     """The check, and how its weakest source stands: that is what can be said of the whole."""
     order = ("judgement", "memory", "derived", "second hand", "read")
-    least = min((one.source.how for one in point.cited), key=order.index, default="")
+    least = min((citation.source.how for citation in point.cited), key=order.index, default="")
     return Row(point.key, ((Cell(point.title), Cell(least, 11, right=True)),))

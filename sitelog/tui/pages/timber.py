@@ -51,7 +51,10 @@ class TimberPage(ListPage[None]):
 
     def _of_part(self, title: str, lines: list[Line], state: State) -> Iterator[Row]:
         found = entries(lines, state)
-        summed = {str(t.section): told_total(str(t.section), t.count, t.length, t.mass) for t in totals(lines)}
+        summed = {
+            str(total.section): told_total(str(total.section), total.count, total.length, total.mass)
+            for total in totals(lines)
+        }
         for section in dict.fromkeys(one.section for one in found):
             said = summed.get(section, section) if section else "Left off the list"
             yield heading(f"{title}: {said}" if title else said)
@@ -107,7 +110,7 @@ class OrderPage(CalculatorPage):
 
     def worked(self, texts: Mapping[str, str], standing: Mapping[str, Value]) -> tuple[list[str], Answer]:
         """What is not bought, and the plan of what is. Refusal as from `buy`."""
-        given = {name: input_value(self.one, self.one.input(name), text) for name, text in texts.items()}
+        given = {name: input_value(self.calculator, self.calculator.input(name), text) for name, text in texts.items()}
         purchase = buy(
             self.lines,
             kerf=given.get("kerf", KERF),  # type: ignore[arg-type]

@@ -187,7 +187,7 @@ class AnswerPage(DrawingPage):
 
     def make(self) -> Sequence[Sketch]:
         """What is drawn of the answer."""
-        return [Sketch(one.title, one) for one in drawings_of(self.answer, self.units)]
+        return [Sketch(drawing.title, drawing) for drawing in drawings_of(self.answer, self.units)]
 
     def heading(self) -> str:
         """Which of how many, of what calculator."""

@@ -141,7 +141,7 @@ class Rows(OptionList):
         """Put the cursor on that check, or on the closing row; before the first layout, once there are rows."""
         self._wanted = path
         if self.stage and self.option_count:
-            paths = [c.path for c in self.stage.shown]
+            paths = [view.path for view in self.stage.shown]
             self.highlighted = paths.index(path) if path in paths else len(paths)
             self._wanted = ""
 

@@ -42,7 +42,9 @@ def read_first(stage: StageView, due: Sequence[Caution], state: State) -> tuple[
     """What of it holds the stage till it is read: what stops the work, and at the handover all that it waits for."""
     last = latest(state.readings)
     return tuple(
-        one for one in due if one.stops or one not in stage.cautions or stopping(matter(one, stage.path), last)
+        caution
+        for caution in due
+        if caution.stops or caution not in stage.cautions or stopping(matter(caution, stage.path), last)
     )
 
 
