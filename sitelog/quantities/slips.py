@@ -84,9 +84,9 @@ class Slip(Refusal):
 
     def __init__(self, name: str, shown: str, kept: str, likely: str = "", meant: str = "") -> None:
         """`kept` is what to type for the figure as it was typed, `meant` the likely one as it is said."""
-        says = [one for one in (likely, kept) if one]
+        says = [likely, kept] if likely else [kept]
         if sum(map(len, says)) > _SAID:  # a long list: its first figure that isn't usual says how
-            says = [one.replace(" ", "") for one in ((meant, shown) if likely else (shown,))]
+            says = [figure.replace(" ", "") for figure in ((meant, shown) if likely else (shown,))]
         super().__init__(f"{name}{': ' if name else ''}{shown}? Type {', or '.join(says)} if you mean it")
         self.likely = likely
         self.kept = kept
@@ -97,8 +97,8 @@ def usual(kind: Kind, *names: str) -> Usual | None:
     """What a figure of that kind usually is, by the first of its names that is known; None where it may be anything."""
     called = OF_KIND.get(kind, "")
     if kind in ("length", "lengths"):
-        known = [one for name in names for one in (name, stem(name))]
-        called = next((_RANGE[one] for one in known if one in _RANGE), "")
+        known = (of for name in names for of in (name, stem(name)))
+        called = next((_RANGE[of] for of in known if of in _RANGE), "")
     return USUAL.get(called)
 
 
@@ -146,15 +146,16 @@ def _length(text: str, within: Usual, name: str) -> Slip | None:
     odd = [figure for figure in bare if figure and not within.has(float(figure))]
     if not odd:
         return None
-
-    def again(unit: str) -> str:
-        """With that unit where it isn't usual. Of lengths alone, either all have a unit or none has."""
-        other = "mm" if len(items[0]) == 1 else ""
-        units = [(unit if figure in odd else other) if figure else "" for figure in bare]
-        return ",".join(_in_unit(item, unit) for item, unit in zip(items, units, strict=True))
-
     metres = all(within.has(float(figure) * 1000) for figure in odd)
-    return Slip(name, f"{odd[0]} mm", again("mm"), again("m") if metres else "", f"{odd[0]} m")
+    likely = _again(items, bare, odd, "m") if metres else ""
+    return Slip(name, f"{odd[0]} mm", _again(items, bare, odd, "mm"), likely, f"{odd[0]} m")
+
+
+def _again(items: list[list[str]], bare: list[str], odd: list[str], unit: str) -> str:
+    """The list with that unit where it isn't usual. Of lengths alone, either all have a unit or none has."""
+    other = "mm" if len(items[0]) == 1 else ""
+    units = {figure: unit if figure in odd else other for figure in bare} | {"": ""}
+    return ",".join(_in_unit(item, units[figure]) for item, figure in zip(items, bare, strict=True))
 
 
 def _in_unit(item: list[str], unit: str) -> str:

@@ -4,7 +4,7 @@ from sitelog.calculators.catalogue import Inputs, Outcome, Output, Result, Row, 
 from sitelog.calculators.coverings.coursing import whole
 from sitelog.calculators.coverings.sheet_metals import CODE, METAL, THICKNESS, Largest, Metal, metal_of
 from sitelog.calculators.sources import SOURCES
-from sitelog.calculators.timber.weights import GUIDELINE_KG
+from sitelog.calculators.timber.weights import lifting_caution
 from sitelog.quantities.rounding import as_typed, places
 from sitelog.refusal import Refusal
 
@@ -121,8 +121,7 @@ def _sources(sheet: Metal, largest: Largest) -> list[Row]:
 
 
 def _cautions(each: float, is_lead: bool) -> tuple[str, ...]:
-    own = ("hot-work", "lead-health" if is_lead else "copper-runoff")
-    return (*own, "heavy-lift") if each > GUIDELINE_KG[0] else own
+    return ("hot-work", "lead-health" if is_lead else "copper-runoff", *lifting_caution(each))
 
 
 def _over(use: str, girth: float, largest: Largest) -> tuple[str, ...]:

@@ -47,16 +47,15 @@ def segment(
     calculator: str, working: Working, chord: float | None, rise: float | None, radius: float | None
 ) -> Segment:
     """The segment that two of chord, rise and radius [mm] fix, worked in steps; Refusal if they fix none."""
-    given = sum(figure is not None for figure in (chord, rise, radius))
-    if given != 2:
-        told = {0: "none", 1: "only one"}.get(given, "all three")
-        raise Refusal(f"{calculator}: give two of chord=, rise=, radius= (you gave {told})")
-    if radius is None and chord is not None and rise is not None:
+    given = (chord is not None, rise is not None, radius is not None)
+    if chord is not None and rise is not None and radius is None:
         return _on_chord_and_rise(calculator, working, chord, rise)
-    if rise is None and chord is not None and radius is not None:
+    if chord is not None and radius is not None and rise is None:
         return _on_chord_and_radius(calculator, working, chord, radius)
-    assert rise is not None and radius is not None
-    return _on_rise_and_radius(calculator, working, rise, radius)
+    if rise is not None and radius is not None and chord is None:
+        return _on_rise_and_radius(calculator, working, rise, radius)
+    told = {0: "none", 1: "only one", 3: "all three"}[sum(given)]
+    raise Refusal(f"{calculator}: give two of chord=, rise=, radius= (you gave {told})")
 
 
 def _on_chord_and_rise(calculator: str, working: Working, chord: float, rise: float) -> Segment:

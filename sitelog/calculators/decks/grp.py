@@ -4,7 +4,7 @@ from sitelog.calculators.catalogue import MOST_ROWS, Inputs, Outcome, Output, Ro
 from sitelog.calculators.coverings.coursing import whole
 from sitelog.calculators.decks.boarding import Boarding, Laid
 from sitelog.calculators.decks.flat_rule import FALL, flat, kind_of_fall, verdict_on, warned
-from sitelog.calculators.timber.weights import GUIDELINE_KG
+from sitelog.calculators.timber.weights import lifting_caution
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
 
@@ -132,7 +132,7 @@ def grp_deck(given: GrpDeckInputs) -> Outcome:
         },
         working,
         verdict=verdict_on(slope, given.kind),
-        cautions=("grp-resin", "wind-sheets", *(("heavy-lift",) if mass > GUIDELINE_KG[0] else ())),
+        cautions=("grp-resin", "wind-sheets", *lifting_caution(mass)),
         notes=(*warned(slope, given.kind), *_large(area)),
     )
 

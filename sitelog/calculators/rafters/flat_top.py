@@ -8,7 +8,7 @@ from sitelog.calculators.catalogue import Inputs, Outcome, Output, Result, Row, 
 from sitelog.calculators.outline import outline_output, outline_rows
 from sitelog.calculators.rafters import table_heads
 from sitelog.calculators.rafters.outlines import OutlineInputs, PitchesInputs, outline, pitches_of
-from sitelog.calculators.rafters.table_heads import HeadInputs, HipHead, Side, storey_heights
+from sitelog.calculators.rafters.table_heads import HeadInputs, HipHead, TableSide, storey_heights
 from sitelog.calculators.setting_out.verdicts import CLASSES
 from sitelog.geometry.roof_lines import CORNERS, SIDES, Four, Hip, RoofLines, true_slopes
 from sitelog.geometry.vectors import Vector, minus, plus, size, times
@@ -125,7 +125,7 @@ def flat_top(given: FlatTopInputs) -> Outcome:
     rise = _rise(working, given.rise, given.run, pitches[0])
     table = _table(working, true_slopes(corners, pitches, "flat-top"), pitches, rise)
     heights = storey_heights(working, given, table.rise)
-    sides = [Side(*side) for side in zip(SIDES, pitches, table.offsets, strict=True)]
+    sides = [TableSide(*side) for side in zip(SIDES, pitches, table.offsets, strict=True)]
     return Outcome(
         {
             **_told(working, table, given.walls, given.wall_lining),

@@ -82,7 +82,7 @@ def storey_heights(working: Working, given: HeadInputs, rise: float) -> dict[str
     return {"table_height": table, "ceiling_height": ceiling, "stud_top": top, "stud_length": stud}
 
 
-class Side(Struct, frozen=True):
+class TableSide(Struct, frozen=True):
     """One side of the roof: its name, its pitch [deg], and how far the table is in from its plate [mm]."""
 
     name: str

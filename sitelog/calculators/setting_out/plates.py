@@ -2,7 +2,7 @@
 
 import itertools
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from statistics import fmean
 
 from sitelog.calculators.setting_out.verdicts import READING, uncertainty
@@ -62,11 +62,7 @@ def area(points: Points) -> float:
 def _check_closes(ties: Sequence[Tie]) -> None:
     """Refusal that names the length to check: the one in every triangle that can't close, or all three of one."""
     length = dict(zip(SIX, (tie.length for tie in ties), strict=True))
-    broken = []
-    for triangle in _TRIANGLES:
-        *short, long = sorted((side for side in SIX if set(side) <= set(triangle)), key=length.__getitem__)
-        if length[long] >= sum(length[side] for side in short):
-            broken.append((*short, long))
+    broken = _open_triangles(length)
     if not broken:
         return
     first, second, long = broken[0]
@@ -77,6 +73,17 @@ def _check_closes(ties: Sequence[Tie]) -> None:
         raise Refusal(f"{told[side]} can't be right with {told[long]}: check {side}")
     check = long if shared == {long} else "all three"
     raise Refusal(f"{told[long]} can't be longer than {told[first]} and {told[second]} together: check {check}")
+
+
+def _open_triangles(length: Mapping[str, float]) -> list[tuple[str, str, str]]:
+    """The sides of each triangle that can't close, its longest last."""
+    found = []
+    for triangle in _TRIANGLES:
+        sides = [side for side in SIX if set(side) <= set(triangle)]
+        first, second, long = sorted(sides, key=length.__getitem__)
+        if length[long] >= length[first] + length[second]:
+            found.append((first, second, long))
+    return found
 
 
 def _rough_corners(ties: Sequence[Tie]) -> dict[str, Point]:

@@ -130,7 +130,7 @@ def squareness(given: SquarenessInputs) -> Outcome:
         raise Refusal(f"squareness: {len(given.ties or ())} ties; give at most {MOST_TIES}")
     every = (*six(given.ab, given.bc, given.cd, given.da, given.ac, given.bd), *(given.ties or ()))
     plates = adjusted(every, given.tape, given.reading)
-    doubted = [_names(every)[place] for place in suspects(weighed(every, given.tape, given.reading), plates)]
+    doubted = _doubted(given, every, plates)
     corners = [_corner(name, plates) for name in CORNERS]
     worst = max(corners, key=lambda corner: corner.out_of_square)
     working = Working()
@@ -140,7 +140,7 @@ def squareness(given: SquarenessInputs) -> Outcome:
         "uncertainty": judged.uncertainty,
         "out_of_square": _out_of_square(working, worst),
         "worst_corner": worst.name,
-        **{f"angle_{corner.name.lower()}": corner.angle for corner in corners},
+        **_angles(corners),
         "area": working.note("area", "inside the fitted corners", area(plates.points), "m2"),
         "misclosure": _misclosure(working, plates),
         "standard_residual": plates.worst,
@@ -154,6 +154,16 @@ def squareness(given: SquarenessInputs) -> Outcome:
     off = judged.verdict == "fail" or worst.out_of_square > given.tolerance
     notes = _square_notes(given, worst, judged)
     return Outcome(results, working, judged.verdict, ("plate-refer",) if off else (), notes)
+
+
+def _doubted(given: SquarenessInputs, every: Sequence[Tie], plates: Fit) -> list[str]:
+    """The lengths of which one may be the wrong one, by name."""
+    names = _names(every)
+    return [names[place] for place in suspects(weighed(every, given.tape, given.reading), plates)]
+
+
+def _angles(corners: Sequence[Corner]) -> dict[str, float]:
+    return {f"angle_{corner.name.lower()}": corner.angle for corner in corners}
 
 
 def _places(plates: Fit) -> dict[str, float]:

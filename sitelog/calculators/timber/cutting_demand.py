@@ -55,14 +55,19 @@ def lots_of(
     for section, wanted in _wanted(cuts).items():
         sticks = _sticks(section, None if lengths is None else kept, priced) if priced else {mm: mm for mm in kept}
         squared = {stick - _parts(trim): cost for stick, cost in sticks.items() if stick > _parts(trim)}
-        if (longest := max(wanted)) > (room := max(squared, default=0)):
-            raise Refusal(
-                f"stock: cuts has a {section} of {as_typed(longest / PARTS)} and the longest stick gives"
-                f" {as_typed(room / PARTS)} mm: a"
-                " joint in it is the engineer's to decide; else name a longer stock length"
-            )
+        _check_room(section, max(wanted), max(squared, default=0))
         found.append(Lot(section, Order(wanted, squared, _parts(kerf)), _parts(trim), bool(priced)))
     return found
+
+
+def _check_room(section: Section, longest: int, room: int) -> None:
+    """Refusal for a piece longer than any stick gives, both in parts."""
+    if longest > room:
+        raise Refusal(
+            f"stock: cuts has a {section} of {as_typed(longest / PARTS)} and the longest stick gives"
+            f" {as_typed(room / PARTS)} mm: a"
+            " joint in it is the engineer's to decide; else name a longer stock length"
+        )
 
 
 def _parts(mm: float) -> int:

@@ -3,7 +3,7 @@
 from msgspec import Struct
 
 from sitelog.calculators.catalogue import Output, Working
-from sitelog.calculators.timber.weights import DENSITY, GUIDELINE_KG
+from sitelog.calculators.timber.weights import DENSITY, lifting_caution
 from sitelog.quantities.quantity import Section
 from sitelog.quantities.rounding import as_worked
 
@@ -34,7 +34,7 @@ class Stick(Struct, frozen=True):
     def cautions(self) -> tuple[str, ...]:
         """The ids of what is to be known before it is ordered or carried."""
         joint = ("joint-engineer",) if self.order is None else ()
-        return (*joint, "heavy-lift") if self.mass > GUIDELINE_KG[0] else joint
+        return (*joint, *lifting_caution(self.mass))
 
     @property
     def notes(self) -> tuple[str, ...]:

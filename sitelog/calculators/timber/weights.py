@@ -12,6 +12,11 @@ DENSITY = {"C16": 370.0, "C24": 420.0}  # kg/m3, mean; BS EN 338:2016, Table 1
 GUIDELINE_KG = (16.0, 25.0)
 
 
+def lifting_caution(mass: float) -> tuple[str, ...]:
+    """The id of the caution on a piece that heavy [kg], if it is over the lower guideline filter for one person."""
+    return ("heavy-lift",) if mass > GUIDELINE_KG[0] else ()
+
+
 def timber_mass(section: Section, length_mm: float, density: float) -> float:
     """Mass [kg] of a timber: section and length in mm, density in kg/m3."""
     return section.thickness * section.depth * length_mm * density / 1e9
@@ -82,7 +87,7 @@ def mass(given: MassInputs) -> Outcome:
     return Outcome(
         {"mass_per_metre": each_metre, "mass_each": each, "mass_all": every},
         working,
-        cautions=("heavy-lift",) if each > GUIDELINE_KG[0] else (),
+        cautions=lifting_caution(each),
         notes=_lifting(each, given.count),
         basis="density as typed" if given.density else f"BS EN 338:2016, Table 1, {given.grade} mean density",
     )
