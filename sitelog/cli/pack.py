@@ -8,13 +8,15 @@ from sitelog.cli.keep.job_file import author, opened
 from sitelog.job.actions import actions
 from sitelog.refusal import Refusal
 from sitelog.reports.model import Pack
-from sitelog.reports.pack import make, trades, write
+from sitelog.reports.pack import formats, make, trades, write
+
+NO_PDF = "No PDF was made: install its library with pip install 'sitelog[sheets]'"
 
 
 def handover(options: argparse.Namespace) -> int:
-    """Make the pack; with a name (--by) enter in the job as well that it was handed over, and at which head code.
+    """Make the brief and the record; with a name (--by) enter in the job as well that they were handed over.
 
-    A job that can't be signed yet gives a pack all the same, headed by the reasons.
+    A job that can't be signed yet gives them all the same, headed by the reasons, and the code is 1.
     """
     file = Path(options.file)
     who = author(options) if options.by else None
@@ -30,7 +32,9 @@ def handover(options: argparse.Namespace) -> int:
     print(_said(pack))
     if who is not None:
         print(f"entered by {who.by}: handed over to the {pack.to}, record code {pack.head}")
-    return 0
+    if "pdf" not in formats():
+        print(NO_PDF)
+    return 0 if pack.signed else 1
 
 
 def _said(pack: Pack) -> str:

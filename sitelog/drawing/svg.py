@@ -1,6 +1,7 @@
 """A drawing on paper: one SVG element to stand inside a page, in black, with its sizes told in words as well."""
 
 from collections.abc import Mapping
+from functools import lru_cache
 from xml.etree import ElementTree as Tree
 
 from sitelog.drawing.lettering import LETTER, LETTER_WIDTH, ROW, box, lettered
@@ -22,7 +23,7 @@ TALLEST = 92.0  # mm: two drawings and their words on one A4 page
 def svg(drawing: Drawing, *, width_mm: float) -> str:
     """The drawing as an SVG element at most `width_mm` wide, true in proportion."""
     drawing = stretched(drawing)
-    left, bottom, right, top, scale = _sheet(drawing, width_mm)
+    left, bottom, right, top, scale = fitted(drawing, width_mm)
     width, height = (right - left) * scale + 2 * MARGIN, (top - bottom) * scale + 2 * MARGIN
     root = Tree.Element(
         "svg",
@@ -60,7 +61,13 @@ def svg(drawing: Drawing, *, width_mm: float) -> str:
     return Tree.tostring(root, encoding="unicode")
 
 
-def _rows(words: Words, y: float) -> list[tuple[str, float]]:
+def size_mm(drawing: Drawing, width_mm: float, tallest: float = TALLEST) -> tuple[float, float]:
+    """Width and height of the drawing on paper [mm], margins and all, where it may be so wide and so tall."""
+    left, bottom, right, top, scale = fitted(stretched(drawing), width_mm, tallest)
+    return (right - left) * scale + 2 * MARGIN, (top - bottom) * scale + 2 * MARGIN
+
+
+def rows_on_paper(words: Words, y: float) -> list[tuple[str, float]]:
     """Each row, and where its letters stand [mm of paper, y down]."""
     middle = y - words.raised * LETTER * ROW
     first = middle - (len(words.rows) - 1) * LETTER * ROW / 2 + LETTER * 0.35
@@ -73,7 +80,7 @@ def _turned(words: Words, x: float, y: float) -> dict[str, str]:
 
 def _clear(root: Tree.Element, words: Words, x: float, y: float) -> None:
     """White paper under each row, which keeps a figure legible where a line runs under it."""
-    for row, base in _rows(words, y):
+    for row, base in rows_on_paper(words, y):
         length = len(row) * LETTER * LETTER_WIDTH
         place = {
             "x": f"{x + words.left_of(length):.2f}",
@@ -88,16 +95,17 @@ def _clear(root: Tree.Element, words: Words, x: float, y: float) -> None:
 def _write(root: Tree.Element, words: Words, x: float, y: float) -> None:
     look = {"font-size": f"{LETTER}", "font-family": "sans-serif", "text-anchor": words.anchor}
     text = Tree.SubElement(root, "text", look | _turned(words, x, y))
-    for row, base in _rows(words, y):
+    for row, base in rows_on_paper(words, y):
         Tree.SubElement(text, "tspan", {"x": f"{x:.2f}", "y": f"{base:.2f}"}).text = clean(row)
 
 
-def _sheet(drawing: Drawing, width_mm: float) -> tuple[float, float, float, float, float]:
+@lru_cache(maxsize=256)
+def fitted(drawing: Drawing, width_mm: float, tallest: float = TALLEST) -> tuple[float, float, float, float, float]:
     """Left, bottom, right, top [mm of the roof] of all that is drawn and written, and paper mm to a roof mm."""
     low, high = 1e-6, 1e3
     for _ in range(60):
         scale = (low * high) ** 0.5
         left, bottom, right, top = box(drawing, scale)
-        fits = (right - left) * scale <= width_mm - 2 * MARGIN and (top - bottom) * scale <= TALLEST
+        fits = (right - left) * scale <= width_mm - 2 * MARGIN and (top - bottom) * scale <= tallest
         low, high = (scale, high) if fits else (low, scale)
     return (*box(drawing, low), low)

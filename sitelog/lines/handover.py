@@ -52,8 +52,9 @@ def _pack(session: LineSession, to: str) -> None:
         session.talk.refuse(refusal.message)
         return
     if session.attempt(lambda: actions.handover(session.state, to, made.head)):
-        names = " and ".join(path.name for path in paths)
-        session.talk.say(f"{names} in {file.parent}. Record code {made.head}: the {to} keeps a note of it.")
+        session.talk.say(
+            f"{pack.in_short(paths)} in {file.parent}. Record code {made.head}: the {to} keeps a note of it."
+        )
 
 
 def _points(session: LineSession, to: str) -> str:

@@ -13,10 +13,10 @@ MOST = 5  # columns of figures that a page takes side by side
 
 
 def handed_over(tell: Formatter, part: PartView, to: str) -> Iterator[tuple[StageView, tuple[CheckView, ...]]]:
-    """The stages of a part with the checks of each that this trade takes over."""
+    """The stages of a part with the checks of each that this trade takes over, or any trade for ""."""
     for stage in part.stages:
         if stage.applies:
-            yield stage, tuple(view for view in stage.shown if to in view.trades)
+            yield stage, tuple(view for view in stage.shown if to in view.trades or (view.trades and not to))
 
 
 def measured(tell: Formatter, part: PartView, to: str) -> Iterator[Block]:

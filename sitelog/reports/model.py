@@ -63,13 +63,24 @@ class Section:
 
 
 @dataclass(frozen=True)
-class Pack:
-    """A handover pack for one trade, made from a job at one head code.
+class Leaf:
+    """One page of a brief, with what stands on it. `part` is the part that it is for, "" for the job."""
 
-    `counts` is how much of each kind stands open; `first` is the first page, what is not as it should be.
+    title: str
+    blocks: tuple[Block, ...]
+    part: str = ""
+
+
+@dataclass(frozen=True)
+class Pack:
+    """What is handed over to one trade, made from a job at one record code: the brief, and the record behind it.
+
+    `counts` is how much of each kind is open; `first` and `rest` are the record, what is not right before all else.
     """
 
     title: str
+    parts: tuple[str, ...]
+    job: str  # the job's own id
     place: str
     to: str
     made: str
@@ -80,6 +91,7 @@ class Pack:
     counts: tuple[tuple[str, int], ...]
     first: tuple[Section, ...]
     rest: tuple[Section, ...]
+    brief: tuple[Leaf, ...]
     notice: str  # what stands before all of it
     files: tuple[tuple[str, str], ...] = ()  # beside the pages: the end of a file's name, and its text
     photos: tuple[Photo, ...] = ()  # to be copied beside the pages

@@ -3,6 +3,7 @@
 import os
 import re
 import tempfile
+from collections.abc import Sequence
 from contextlib import suppress
 from datetime import UTC, datetime
 from pathlib import Path
@@ -14,6 +15,7 @@ from sitelog.job.photos.photo import Photo
 from sitelog.job.state.views import State
 from sitelog.job.storage.disk import named, put, reason, sync_folder
 from sitelog.refusal import NOT_SAVED, Refusal
+from sitelog.reports.brief import NOT_CHECKED, leaves
 from sitelog.reports.cutting import cutting
 from sitelog.reports.cutting import files as lists
 from sitelog.reports.first_page import first_page
@@ -25,6 +27,8 @@ from sitelog.reports.record import LOCAL_FIRST, record
 from sitelog.reports.sizes import sizes
 from sitelog.text import clean
 
+LONGEST = 120  # letters of a file's name
+FORMATS = ("pdf", "html", "txt")
 UNITS = {"metric": "Lengths are in mm unless shown otherwise.", "imperial": "Lengths are in feet and inches."}
 
 
@@ -53,6 +57,8 @@ def make(state: State, library: Library, to: str, now: datetime, files: Path | N
     page = first_page(tell)
     return Pack(
         title=state.title,
+        parts=tuple(part.title for part in state.parts if part.id != JOB),
+        job=state.id,
         place=state.place,
         to=to,
         made=clock(now),
@@ -62,7 +68,8 @@ def make(state: State, library: Library, to: str, now: datetime, files: Path | N
         signed=page.signed,
         counts=page.counts,
         first=page.sections,
-        rest=(*sizes(tell, to), *record(tell, to), *cutting(state, library)),
+        rest=(*sizes(tell, ""), *cutting(state, library), *record(tell, known)),
+        brief=leaves(tell, to, page, NOT_CHECKED),
         notice=f"{LOCAL_FIRST} {UNITS[state.units]}",
         files=tuple(lists(state, library)),
         photos=kept_whole(tell.album),
@@ -70,30 +77,68 @@ def make(state: State, library: Library, to: str, now: datetime, files: Path | N
     )
 
 
-def write(pack: Pack, folder: Path, stem: str) -> list[Path]:
-    """The pack as STEM-TRADE.html and STEM-TRADE.txt in the folder, and its lists beside them as STEM-TRADE-*.csv; each
-    whole or not at all. Its photos come first, into a folder of their own, which stands last in what is given back.
+def write(pack: Pack, folder: Path, stem: str, forms: Sequence[str] = ()) -> list[Path]:
+    """STEM-brief-TRADE and STEM-record in each format (pdf, html, txt) in the folder, with their lists as STEM-*.csv.
 
+    Everything is made before anything is written, and each file is written whole or not at all. Photos come first, into
+    a folder of their own, which is last in what is given back.
     Refusal (code 4) if the folder can't be made or a file can't be brought to the disk.
     """
-    from sitelog.reports.html import html
-    from sitelog.reports.text import text
-
-    name = _file_name(f"{stem}-{pack.to}")
-    made = [(folder / f"{name}.html", html(pack)), (folder / f"{name}.txt", text(pack))]
-    made += [(folder / f"{name}-{end}", words) for end, words in pack.files]
+    name = _file_name(stem)
+    brief = _file_name(f"{stem}-brief-{pack.to}")
+    pages = {one: _pages(pack, one) for one in forms or formats()}
+    made = [(folder / f"{brief}.{one}", first) for one, (first, _) in pages.items()]
+    made += [(folder / f"{name}-record.{one}", second) for one, (_, second) in pages.items()]
+    made += [(folder / f"{name}-{end}", words.encode("utf-8")) for end, words in pack.files]
     try:
         folder.mkdir(parents=True, exist_ok=True)
         for photo in pack.photos:
             put(folder / PHOTOS / photo.file, _bytes(pack, photo))
-        for path, words in made:
-            _replace(path, words.encode("utf-8"))
+        for path, raw in made:
+            _replace(path, raw)
         sync_folder(folder)
     except OSError as error:
         raise Refusal(
-            f"Not saved: {named(folder / name)}: {reason(error)}. Try another folder with --out.", code=NOT_SAVED
+            f"Not saved: {named(folder / brief)}: {reason(error)}. Try another folder with --out.", code=NOT_SAVED
         ) from error
     return [*(path for path, _ in made), *([folder / PHOTOS] if pack.photos else [])]
+
+
+def in_short(paths: Sequence[Path]) -> str:
+    """The files of a handover in one line: `roof-brief-tiler.pdf .html .txt, roof-record.pdf ...`."""
+    ends: dict[str, list[str]] = {}
+    for path in paths:
+        ends.setdefault(path.stem, []).append(path.suffix)
+    return ", ".join(f"{stem}{' '.join(suffixes)}" for stem, suffixes in ends.items())
+
+
+def formats() -> tuple[str, ...]:
+    """The formats that can be made here: a PDF only where its library is installed."""
+    from importlib.util import find_spec
+
+    there = find_spec("reportlab") is not None and find_spec("segno") is not None
+    return FORMATS if there else FORMATS[1:]
+
+
+def _pages(pack: Pack, form: str) -> tuple[bytes, bytes]:
+    """The brief and the record in one format. Refusal where that needs a library that is not installed."""
+    from sitelog.reports.formats import html, text
+
+    if form == "html":
+        return html.brief_html(pack).encode(), html.html(pack).encode()
+    if form == "txt":
+        return text.brief_text(pack).encode(), text.text(pack).encode()
+    from sitelog.reports.formats import paper, pdf, sheets
+
+    measure = paper.measure()
+    record = sheets.record_pages(pack, measure)
+    brief = sheets.brief_pages(pack, measure, record)
+    photos = {photo.file: _bytes(pack, photo) for photo in pack.photos}
+    made = []
+    for what, sheet in ((f"brief for the {pack.to}", brief), ("record", record)):
+        title, foot = f"{pack.title}: {what}", sheets.foot(pack, what)
+        made.append(pdf.pdf(sheet, title=title, subject=pack.standing, foot=foot, photos=photos))
+    return made[0], made[1]
 
 
 def _bytes(pack: Pack, photo: Photo) -> bytes:
@@ -104,8 +149,12 @@ def _bytes(pack: Pack, photo: Photo) -> bytes:
 
 
 def _file_name(text: str) -> str:
-    """Letters, digits, dots, hyphens and underscores only, so that no trade's or job's name leads out of the folder."""
-    return re.sub(r"[^\w.-]+", "-", clean(text, most=120)).lstrip(".-") or "pack"
+    """Letters, digits, dots, hyphens and underscores only, so that no trade's or job's name leads out of the folder.
+
+    A long one ends with a whole word.
+    """
+    name = re.sub(r"[^\w.-]+", "-", clean(text)).lstrip(".-") or "pack"
+    return name if len(name) <= LONGEST else name[: LONGEST + 1].rpartition("-")[0] or name[:LONGEST]
 
 
 def _replace(path: Path, raw: bytes) -> None:

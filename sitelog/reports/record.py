@@ -1,6 +1,6 @@
 """What was done and by whom: points to accept, cautions in force, sign-offs, every check, and whose its limits are."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
 
 from sitelog.calculators.sheet import STAND
 from sitelog.checklist.schema.model import Caution
@@ -15,7 +15,7 @@ from sitelog.reports.first_page import in_force
 from sitelog.reports.formatting import Formatter, joined
 from sitelog.reports.model import Block, Items, Section, Table, Words
 from sitelog.reports.photos import photo_blocks
-from sitelog.reports.sources import STANDING, of_stage
+from sitelog.reports.sources import STANDING
 
 LOCAL_FIRST = (
     f"Figures are {STAND}. Local rules, the drawings and the site's own method statement come first: if this"
@@ -41,9 +41,10 @@ LIMITS = (
 )
 
 
-def record(tell: Formatter, to: str) -> Iterator[Section]:
+def record(tell: Formatter, trades: Sequence[str]) -> Iterator[Section]:
     """The sections of the pack that follow the sizes."""
-    yield Section("points", f"Points for the {to} to accept", tuple(_points(tell, to)))
+    for to in trades:
+        yield Section(f"points-{to}", f"Points for the {to} to accept", tuple(_points(tell, to)))
     yield Section("cautions", "Cautions that apply", tuple(_cautions(tell)))
     yield Section("signed", "Signed, or carried on as it is", tuple(_sign_offs(tell)))
     if rows := tuple(_corrections(tell)):
@@ -56,11 +57,11 @@ def record(tell: Formatter, to: str) -> Iterator[Section]:
         yield Section("earlier", "Earlier checks", (Words(EARLIER), table))
     if tell.album:
         yield Section("photos", "Photos", tuple(photo_blocks(tell)))
-    yield Section("sources", "Where checks, limits and cautions come from", tuple(_sources(tell)))
-    yield Section("head", "Record code", tuple(_head_code(tell, to)))
+    yield Section("head", "Record code", tuple(_head_code(tell, trades)))
     yield Section(
         "limits", "What this program does not decide", (Items(tuple((one, ()) for one in LIMITS)), Words(LOCAL_FIRST))
     )
+    yield Section("sources", "Sources", tuple(_sources(tell)))
 
 
 def _stage_name(tell: Formatter, stage: StageView) -> str:
@@ -186,7 +187,7 @@ def _checks(tell: Formatter, stage: StageView) -> Iterator[Block]:
         (
             joined([view.check.ask, view.note and f"Note: {view.note}"], "\n"),
             tell.value(view),
-            tell.limits(view),
+            joined([tell.limits(view), tell.sources_of(view)], "\n"),
             tell.how(view),
             joined([tell.who(view), view.instrument and f"with {view.instrument}"], "\n"),
         )
@@ -196,35 +197,30 @@ def _checks(tell: Formatter, stage: StageView) -> Iterator[Block]:
 
 
 def _sources(tell: Formatter) -> Iterator[Block]:
-    """What every check and caution of the job rests on, stage by stage."""
+    """Every source that a check, a limit, a caution or a finish of the job names, once, by its number."""
     yield Words("published: printed for this work; borrowed: from a similar rule; house: the firm's own limit.")
     yield Words(f"How a source is known: {'; '.join(f'{how} ({says})' for how, says in STANDING.items())}.")
-    for stage in tell.state.order:
-        points = list(of_stage(tell, stage))
-        rows = [(one.title, cited.says, f"{cited.where} ({cited.source.how})") for one in points for cited in one.cited]
-        if rows:
-            heads = ("Check or caution", "What it says", "Source")
-            yield Table(heads, tuple(_parted(rows)), (4, 4, 6), _stage_name(tell, stage))
-
-
-def _parted(rows: Iterable[tuple[str, str, str]]) -> Iterator[tuple[str, str, str]]:
-    """A name stands only on the first of its rows."""
-    last = ""
-    for name, says, source in rows:
-        yield "" if name == last else name, says, source
-        last = name
+    rows = []
+    once = {number: source_id for source_id, number in tell.numbers.items()}
+    for number, source_id in once.items():
+        source = tell.library.sources[source_id]
+        year = "" if source.year in ("", "undated", "n.d.") else f", {source.year}"
+        where = f": {source.locator}" if source.locator else ""
+        rows.append((str(number), f"{source.title}{year}{where}", source.how))
+    if rows:
+        yield Table(("No", "Source", "How known"), tuple(rows), (1, 14, 3))
 
 
 # --- the end ------------------------------------------------------------------------------------------------------
 
 
-def _head_code(tell: Formatter, to: str) -> Iterator[Block]:
+def _head_code(tell: Formatter, trades: Sequence[str]) -> Iterator[Block]:
     yield Words(
         f"Record code {tell.state.head} after {tell.state.entries} entries. It changes with every entry."
-        f" The {to} writes it down. If the record no longer matches it, entries have been lost.",
+        " Whoever takes the roof over writes it down. If the record no longer matches it, entries have been lost.",
         strong=True,
     )
     in_record = {(p.by, p.head): p for p in tell.state.points if p.head}
     kept = (("In the record", f"{p.by} (typed name)", "", f"{tell.when(p.at)}, {p.head}") for p in in_record.values())
-    rows = (*kept, *((who, "", "", "") for who in (f"For the {to}", "For the carpenters")))
+    rows = (*kept, *((who, "", "", "") for who in (*(f"For the {to}" for to in trades), "For the carpenters")))
     yield Table(("Countersigned", "Name", "Signature", "Date and record code"), rows, (3, 4, 4, 4))

@@ -10,6 +10,7 @@ from sitelog.checklist.schema.model import Finish, FinishFact
 from sitelog.job.facts.schema import JOB
 from sitelog.job.facts.sums import unit_of
 from sitelog.job.state.views import CheckView, PartView, StageView
+from sitelog.reports.brief import all_needs
 from sitelog.reports.formatting import WITHHELD, Formatter, joined
 from sitelog.reports.measured import handed_over, measured, rests_on
 from sitelog.reports.model import Block, Section, Table, Words
@@ -23,6 +24,7 @@ def sizes(tell: Formatter, to: str) -> Iterator[Section]:
             continue
         for id, title, blocks in (
             ("drawings", "drawings", tuple(_drawings(tell, part))),
+            ("needs", "for the next trade", tuple(all_needs(tell, part))),
             ("measured", "sizes as built", tuple(measured(tell, part, to))),
             ("worked", "sizes worked out", tuple(_worked(tell, part, to))),
             ("finish", "finish, and what it needs", tuple(_finish(tell, part))),

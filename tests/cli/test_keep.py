@@ -352,8 +352,8 @@ def test_a_changed_pitch_turns_what_was_worked_from_it_stale_and_the_pack_says_s
     assert say("record", job, "main.first-pair.common", *BY).code == 0
     assert say("draw", job, "main", "pitch=37", *BY).code == 0
     assert shown(say, job)["stale"] == ["main.first-pair.common"]
-    assert say("handover", job, "--to", "tiler", "--out", str(tmp_path / "pack")).code == 0
-    text = next((tmp_path / "pack").glob("*.txt")).read_text()
+    assert say("handover", job, "--to", "tiler", "--out", str(tmp_path / "pack")).code == 1, "not signed"
+    text = next((tmp_path / "pack").glob("*-record.txt")).read_text()
     first_page = text.partition("\n\n\n")[0] if "\n\n\n" in text else text[:4000]
-    assert "TILER" in first_page
+    assert "RECORD" in first_page
     assert "Common rafter for the span as built" in first_page

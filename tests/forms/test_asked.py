@@ -10,7 +10,7 @@ import pytest
 from sitelog.job.facts.cache import EvaluationCache
 from sitelog.job.log.entry_index import EntryIndex
 from sitelog.job.state.replay import replay, state_of
-from sitelog.reports.text import text
+from sitelog.reports.formats.text import text
 from sitelog.wording.strip import asked_lines, strip_lines
 from tests.reports.site import Site, library
 

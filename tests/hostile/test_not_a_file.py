@@ -94,8 +94,8 @@ def test_a_pack_is_not_written_through_a_link_or_over_a_folder(tmp_path: Path) -
     kept.write_text("kept")
     out = tmp_path / "pack"
     out.mkdir()
-    (out / "job-tiler.txt").symlink_to(kept)
-    (out / "job-tiler.html").mkdir()
+    (out / "job-record.txt").symlink_to(kept)
+    (out / "job-record.html").mkdir()
     said = say("handover", file, "--to", "tiler", "--by", "M. Reed", "--out", out)
     assert said.code in (2, 4), said
     assert said.in_one_line, said

@@ -16,8 +16,8 @@ from sitelog.job.lists import in_force, update
 from sitelog.job.log.entry import Act, Draft, Entry
 from sitelog.job.log.entry_index import EntryIndex
 from sitelog.job.show import to_json
+from sitelog.reports.formats.text import text
 from sitelog.reports.pack import make
-from sitelog.reports.text import text
 from sitelog.wording.entries import what
 from sitelog.wording.formatting import name_of
 from tests.job.lists import every_check, without

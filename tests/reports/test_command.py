@@ -32,13 +32,14 @@ def test_without_a_name_the_pack_is_made_and_the_job_is_left_as_it_was(
     job_file: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     before = job_file.read_bytes()
-    assert run(["handover", str(job_file), "--to", "tiler", "--out", str(tmp_path / "pack")]) == 0
+    assert run(["handover", str(job_file), "--to", "tiler", "--out", str(tmp_path / "pack")]) == 1, "not signed"
     said = capsys.readouterr().out.splitlines()
-    ends = (".html", ".txt", "-members.csv", "-order.csv")
-    assert said[:4] == [str(tmp_path / "pack" / f"kiln-lane-tiler{end}") for end in ends]
-    assert said[4].startswith("NOT SIGNED: not checked ")
-    assert said[5].startswith("first page: cautions not read ")
-    assert "NOT SIGNED" in (tmp_path / "pack" / "kiln-lane-tiler.txt").read_text(encoding="utf-8")
+    briefs = [f"brief-tiler.{one}" for one in ("pdf", "html", "txt")]
+    names = [*briefs, "record.pdf", "record.html", "record.txt", "members.csv", "order.csv"]
+    assert said[:8] == [str(tmp_path / "pack" / f"kiln-lane-{name}") for name in names]
+    assert said[8].startswith("NOT SIGNED: not checked ")
+    assert said[9].startswith("first page: cautions not read ")
+    assert "NOT SIGNED" in (tmp_path / "pack" / "kiln-lane-brief-tiler.txt").read_text(encoding="utf-8")
     assert job_file.read_bytes() == before
 
 
@@ -47,9 +48,9 @@ def test_with_a_name_the_handover_is_entered_at_the_head_code_that_the_pack_show
 ) -> None:
     with Job.open(job_file, library(), read_only=True) as job:
         head = job.state.head
-    assert run(["handover", str(job_file), "--to", "tiler", "--by", "M. Reed"]) == 0
+    assert run(["handover", str(job_file), "--to", "tiler", "--by", "M. Reed"]) == 1, "not signed"
     assert f"entered by M. Reed: handed over to the tiler, record code {head}" in capsys.readouterr().out
-    assert f"Record code {head}" in (job_file.parent / "kiln-lane-tiler.txt").read_text(encoding="utf-8")
+    assert f"Record code {head}" in (job_file.parent / "kiln-lane-record.txt").read_text(encoding="utf-8")
     with Job.open(job_file, library(), read_only=True) as job:
         assert job.entries[-1].act == "handover" and job.entries[-1].value == {"to": "tiler", "head": head}
 

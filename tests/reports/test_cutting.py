@@ -12,9 +12,9 @@ from sitelog.job.buying import buy, totals, write_plan
 from sitelog.job.members import members
 from sitelog.refusal import Refusal
 from sitelog.reports.cutting import HEADS, cutting, entries
-from sitelog.reports.html import html
+from sitelog.reports.formats.html import html
+from sitelog.reports.formats.text import text
 from sitelog.reports.model import Section, Table, Words
-from sitelog.reports.text import text
 from tests.reports.site import SIDES, Site, library
 
 

@@ -17,10 +17,10 @@ from sitelog.job.actions import actions
 from sitelog.job.log.entry import Author, Entry, seal
 from sitelog.job.state.replay import replay
 from sitelog.refusal import NOT_SAVED, USAGE, Refusal
-from sitelog.reports.html import html
+from sitelog.reports.formats.html import html
+from sitelog.reports.formats.text import text
 from sitelog.reports.model import Pack, Table
 from sitelog.reports.pack import make, trades, write
-from sitelog.reports.text import text
 from tests.reports.site import SIDES, Site, library
 
 VOID = {"meta", "col", "br"}
@@ -319,8 +319,7 @@ def test_the_pack_has_slopes_hips_gauge_finish_cautions_sign_offs_points_checks_
     for title in ("Main roof: drawings", "Main roof: sizes as built", "Main roof: sizes worked out",
                   "Main roof: finish, and what it needs", "Points for the tiler to accept", "Cautions that apply",
                   "Signed, or carried on as it is", "Checks: Main roof, wall plates",
-                  "Where checks, limits and cautions come from", "Record code",
-                  "What this program does not decide"):  # fmt: skip
+                  "Record code", "What this program does not decide", "Sources"):  # fmt: skip
         assert title in titles
     assert f"Record code {built.state.head} after {built.state.entries} entries" in told(pack)
 
@@ -484,9 +483,10 @@ def test_long_and_wide_words_stay_in_80_columns(hostile_pack: Pack) -> None:
 
 def test_the_pack_is_written_as_page_and_text_under_job_and_trade(built: Site, tmp_path: Path) -> None:
     made = write(built.pack(), tmp_path / "pack", "kiln-lane")
-    ends = (".html", ".txt", "-members.csv", "-order.csv")
-    assert [path.name for path in made] == [f"kiln-lane-tiler{end}" for end in ends]
-    assert made[0].read_bytes() == html(built.pack()).encode() and made[1].read_bytes() == text(built.pack()).encode()
+    briefs = [f"brief-tiler.{one}" for one in ("pdf", "html", "txt")]
+    names = [*briefs, "record.pdf", "record.html", "record.txt", "members.csv", "order.csv"]
+    assert [path.name for path in made] == [f"kiln-lane-{name}" for name in names]
+    assert made[4].read_bytes() == html(built.pack()).encode() and made[5].read_bytes() == text(built.pack()).encode()
     assert {p.name for p in (tmp_path / "pack").iterdir()} == {path.name for path in made}
 
 
@@ -501,7 +501,7 @@ def test_no_name_leads_out_of_the_folder(built: Site, tmp_path: Path, stem: str)
 def test_a_pack_that_can_not_be_saved_is_refused_and_the_old_one_stands(
     built: Site, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    (tmp_path / "k-tiler.html").write_text("old")
+    (tmp_path / "k-record.html").write_text("old")
 
     def full(handle: int) -> None:
         raise OSError(28, "No space left on device")
@@ -510,7 +510,8 @@ def test_a_pack_that_can_not_be_saved_is_refused_and_the_old_one_stands(
     with pytest.raises(Refusal, match="disk is full") as caught:
         write(built.pack(), tmp_path, "k")
     assert caught.value.code == NOT_SAVED
-    assert [p.name for p in tmp_path.iterdir()] == ["k-tiler.html"] and (tmp_path / "k-tiler.html").read_text() == "old"
+    assert [p.name for p in tmp_path.iterdir()] == ["k-record.html"]
+    assert (tmp_path / "k-record.html").read_text() == "old"
 
 
 def test_a_folder_that_is_a_file_is_refused(built: Site, tmp_path: Path) -> None:

@@ -9,10 +9,10 @@ from sitelog.job.actions import actions
 from sitelog.job.photos.keeping import Picture, keep, look
 from sitelog.job.photos.photo import Photo
 from sitelog.refusal import NOT_SAVED, Refusal
-from sitelog.reports.html import html
+from sitelog.reports.formats.html import html
+from sitelog.reports.formats.text import text
 from sitelog.reports.model import PHOTOS, Pack, Table
 from sitelog.reports.pack import make, write
-from sitelog.reports.text import text
 from tests.job.pictures import JPEG, png
 from tests.reports.site import Site, library
 
@@ -58,7 +58,7 @@ def test_the_page_shows_copies_that_stand_beside_it_and_says_what_they_show(
     out = tmp_path / "pack"
     paths = write(made(site, files), out, "roof")
     assert paths[-1] == out / PHOTOS
-    page = paths[0].read_text(encoding="utf-8")
+    page = (out / "roof-record.html").read_text(encoding="utf-8")
     shown = re.findall(r'<img src="([^"]*)" alt="([^"]+)"', page)
     assert [src for src, _ in shown] == [f"{PHOTOS}/{picture.photo.file}" for picture in pictures]
     assert [(out / src).read_bytes() for src, _ in shown] == [picture.raw for picture in pictures]

@@ -7,8 +7,8 @@ import pytest
 from sitelog.checklist.schema.model import Library
 from sitelog.job.actions import actions
 from sitelog.job.storage.verify import verify
+from sitelog.reports.formats.text import text as plain_text
 from sitelog.reports.pack import make
-from sitelog.reports.text import text as plain_text
 from sitelog.tui.dialogs.ask import AskPage
 from sitelog.tui.pages.instruments import InstrumentsPage
 from sitelog.tui.pages.job import JobPage

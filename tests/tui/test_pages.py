@@ -406,7 +406,7 @@ async def test_the_pack_is_made_for_the_next_trade_and_that_is_entered(app: Site
         assert app.state.last is not None
         assert app.state.last.act == "handover"
         assert app.state.last.value["to"] == "tiler"
-    assert {path.suffix for path in app.folder.glob("kiln-lane-tiler.*")} == {".html", ".txt"}
+    assert {path.suffix for path in app.folder.glob("kiln-lane-brief-tiler.*")} == {".pdf", ".html", ".txt"}
 
 
 async def test_points_are_accepted_by_the_next_trade_or_come_back_as_snags(app: SitelogApp) -> None:

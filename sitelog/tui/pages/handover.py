@@ -189,8 +189,7 @@ class HandoverPage(ListPage[None]):
             self.say(refusal.message)
             return
         if self.site.attempt(lambda: actions.handover(self.site.state, to, made.head)):
-            names = " and ".join(path.name for path in paths)
-            self.say(f"{names} in {file.parent}. Record code {made.head}: the {to} keeps a note of it.")
+            self.say(f"{pack.in_short(paths)} in {file.parent}. Record code {made.head}: the {to} keeps a note of it.")
 
     def _point(self) -> str:
         key = self.listing.key

@@ -6,7 +6,7 @@ from html import escape
 
 from sitelog.drawing.model import Drawing, caption
 from sitelog.drawing.svg import svg
-from sitelog.reports.model import PHOTOS, Block, Items, Pack, Section, Shot, Shots, Table, Words
+from sitelog.reports.model import PHOTOS, Block, Items, Leaf, Pack, Section, Shot, Shots, Table, Words
 from sitelog.text import clean
 
 DRAWING_MM = 178.0  # the width of A4 between the margins below
@@ -75,25 +75,56 @@ figcaption, .says { font-size: .85rem; }
   thead { display: table-header-group; }
   nav { display: none; }
   th { -webkit-print-color-adjust: exact; print-color-adjust: exact; }
-  .first { break-after: page; }
+  .first, .leaf { break-after: page; }
+  .leaf { margin: 0; }
+  .leaf table { font-size: 7.5pt; }
   a { text-decoration: none; }
 }
 """
 
 
-def html(pack: Pack) -> str:
-    """The whole page. Every text of the job is cleaned and escaped; the same pack gives the same bytes."""
-    running = _running(pack)
-    sections = [*pack.first, *pack.rest]
-    title = _text(f"{pack.title}: handover to the {pack.to}")
+def brief_html(pack: Pack) -> str:
+    """The brief: a printed page for each leaf. The same pack gives the same bytes."""
+    title = _text(f"{pack.title}: brief for the {pack.to}")
     return "\n".join(
         [
-            "<!DOCTYPE html>",
-            '<html lang="en"><head><meta charset="utf-8">',
-            f'<meta http-equiv="Content-Security-Policy" content="{POLICY}">',
-            '<meta name="viewport" content="width=device-width, initial-scale=1">',
-            f"<title>{title}</title>",
-            f"<style>{STYLE}{_page_rule(pack, running)}</style></head><body>",
+            *_opening(pack, title, _running(pack)),
+            f"<header><h1>{title}</h1>",
+            f"<p>{_text(', '.join(pack.parts))}</p>",
+            f"<p>{_text(_made(pack))}</p>",
+            f'<p class="standing">{_text(pack.standing)}</p>',
+            f"<p>{_text(pack.notice)}</p></header><main>",
+            *(_leaf(leaf, number) for number, leaf in enumerate(pack.brief, 1)),
+            "</main></body></html>",
+            "",
+        ]
+    )
+
+
+def _leaf(leaf: Leaf, number: int) -> str:
+    blocks = "".join(part for block in leaf.blocks for part in _block(block))
+    return f'<section class="leaf" id="l{number}"><h2>{_text(leaf.title)}</h2>{blocks}</section>'
+
+
+def _opening(pack: Pack, title: str, running: str) -> list[str]:
+    return [
+        "<!DOCTYPE html>",
+        '<html lang="en-GB"><head><meta charset="utf-8">',
+        f'<meta http-equiv="Content-Security-Policy" content="{POLICY}">',
+        '<meta name="viewport" content="width=device-width, initial-scale=1">',
+        f"<title>{title}</title>",
+        f"<style>{STYLE}{_page_rule(pack, running)}</style></head><body>",
+    ]
+
+
+def html(pack: Pack) -> str:
+    """The whole record. Every text of the job is cleaned and escaped; the same pack gives the same bytes."""
+    running = _running(pack)
+    sections = [*pack.first, *pack.rest]
+    title = _text(f"{pack.title}: record")
+    return "\n".join(
+        [
+            *_opening(pack, title, running),
             '<div class="first"><header>',
             f"<h1>{title}</h1>",
             f"<p>{_text(_made(pack))}</p>",
@@ -166,7 +197,7 @@ def _block(block: Block) -> Iterator[str]:
         )
         yield f'<ul class="items">{"".join(rows)}</ul>'
     elif isinstance(block, Drawing):
-        yield f"<figure>{svg(block, width_mm=DRAWING_MM)}<figcaption>{_text(caption(block))}</figcaption>"
+        yield f"<figure>{svg(block, width_mm=DRAWING_MM)}<figcaption>{_text(caption(block))} Not to scale.</figcaption>"
         yield f'<p class="says">{_text("; ".join(block.says))}.</p></figure>'
     elif isinstance(block, Shots):
         yield f'<div class="shots">{"".join(map(_shot, block.rows))}</div>'

@@ -1,0 +1,1 @@
+"""The brief and the record as PDF, HTML and text."""

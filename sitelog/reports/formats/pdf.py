@@ -1,0 +1,165 @@
+"""Pages as a PDF: vectors, fonts within it, page n of m, and the same bytes for the same job and moment."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from functools import cache
+from io import BytesIO
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from sitelog.drawing.lettering import LETTER, LETTER_WIDTH, lettered
+from sitelog.drawing.model import Words, stretched
+from sitelog.drawing.svg import MARGIN, PEN, TALLEST, fitted, rows_on_paper
+from sitelog.refusal import Refusal
+from sitelog.reports.formats.paper import HIGH, SIDE, WIDE, Box, Page, Photo, Picture, Rule, Text
+from sitelog.text import clean
+
+if TYPE_CHECKING:
+    from reportlab.pdfgen.canvas import Canvas
+
+FONTS = Path(__file__).with_name("fonts")
+PLAIN, BOLD = "DejaVuSans", "DejaVuSans-Bold"
+MM = 72 / 25.4  # points in a millimetre
+MISSING = "To make a PDF, install reportlab: pip install 'sitelog[sheets]'. Or take --format html or text"
+SMALL = 7.0  # points of the line at the foot
+
+Photos = Mapping[str, bytes]  # the bytes of a photo by its file's name
+
+
+@cache
+def _fonts() -> None:
+    """The fonts known to the PDF library. Refusal where that is not installed."""
+    try:
+        from reportlab.pdfbase import pdfmetrics
+        from reportlab.pdfbase.ttfonts import TTFont
+    except ImportError as error:
+        raise Refusal(MISSING) from error
+    for name in (PLAIN, BOLD):
+        pdfmetrics.registerFont(TTFont(name, str(FONTS / f"{name}.ttf")))
+
+
+@cache
+def widths() -> tuple[Mapping[int, float], Mapping[int, float]]:
+    """How wide each letter of the plain and of the bold font is, in thousandths of its size."""
+    _fonts()
+    from reportlab.pdfbase import pdfmetrics
+
+    plain, bold = (pdfmetrics.getFont(name).face.charWidths for name in (PLAIN, BOLD))  # type: ignore[attr-defined]
+    return plain, bold
+
+
+def pdf(pages: Sequence[Page], *, title: str, subject: str, foot: str, photos: Photos | None = None) -> bytes:
+    """The pages as one file. `foot` stands at the foot of each, with its number of how many."""
+    _fonts()
+    from reportlab.pdfgen.canvas import Canvas
+
+    raw = BytesIO()
+    canvas = Canvas(raw, pagesize=(WIDE * MM, HIGH * MM), invariant=1, pageCompression=1)
+    canvas.setTitle(clean(title))
+    canvas.setSubject(clean(subject))
+    canvas.setCreator("sitelog")
+    canvas.setAuthor("sitelog")
+    for number, page in enumerate(pages, 1):
+        for mark in page.marks:
+            _draw(canvas, mark, photos or {})
+        for section in page.begins:
+            canvas.bookmarkPage(section.id)
+            canvas.addOutlineEntry(clean(section.title), section.id, 0)
+        _foot(canvas, foot, f"{number} of {len(pages)}")
+        canvas.showPage()
+    canvas.save()
+    return raw.getvalue()
+
+
+def _foot(canvas: "Canvas", foot: str, number: str) -> None:
+    y = 9.0 * MM
+    canvas.setFont(PLAIN, SMALL)
+    canvas.drawString(SIDE * MM, y, shown(clean(foot, most=300)))
+    canvas.drawRightString((WIDE - SIDE) * MM, y, f"page {number}")
+
+
+def _draw(canvas: "Canvas", mark: Text | Rule | Box | Picture | Photo, photos: Photos) -> None:
+    match mark:
+        case Text():
+            canvas.setFont(BOLD if mark.bold else PLAIN, mark.size)
+            canvas.drawString(mark.x * MM, (HIGH - mark.y) * MM, shown(mark.text))
+        case Rule():
+            canvas.setLineWidth(mark.pen * MM)
+            canvas.line(mark.x * MM, (HIGH - mark.y) * MM, mark.to_x * MM, (HIGH - mark.to_y) * MM)
+        case Box():
+            _box(canvas, mark)
+        case Picture():
+            _picture(canvas, mark)
+        case Photo():
+            _photo(canvas, mark, photos.get(mark.file))
+
+
+def _box(canvas: "Canvas", box: Box) -> None:
+    canvas.setLineWidth(box.pen * MM)
+    canvas.setFillGray(box.tint)
+    place = (box.x * MM, (HIGH - box.y - box.high) * MM, box.wide * MM, box.high * MM)
+    canvas.rect(*place, stroke=box.tint == 1, fill=box.tint != 1)
+    canvas.setFillGray(0)
+
+
+def _picture(canvas: "Canvas", picture: Picture) -> None:
+    """The lines of a drawing, then its words on white, as the page on the screen has them."""
+    drawing = stretched(picture.drawing)
+    left, _, _, top, scale = fitted(drawing, picture.wide, max(TALLEST, picture.high))
+
+    def at(x: float, y: float) -> tuple[float, float]:
+        """A point of the roof in mm from the top left of the page."""
+        return picture.x + (x - left) * scale + MARGIN, picture.y + (top - y) * scale + MARGIN
+
+    for line in drawing.lines:
+        pen, dashes = PEN[line.stroke]
+        canvas.setLineWidth(pen * MM)
+        canvas.setLineCap(1 if dashes else 0)
+        canvas.setDash([float(dash) * MM for dash in dashes.split()])
+        path = canvas.beginPath()
+        for number, point in enumerate(line.run):
+            x, y = at(*point)
+            (path.lineTo if number else path.moveTo)(x * MM, (HIGH - y) * MM)
+        canvas.drawPath(path)
+    canvas.setDash([])
+    canvas.setLineCap(0)
+    for words in lettered(drawing, scale):
+        _lettering(canvas, words, *at(*words.at))
+
+
+def _lettering(canvas: "Canvas", words: Words, x: float, y: float) -> None:
+    canvas.saveState()
+    canvas.translate(x * MM, (HIGH - y) * MM)
+    canvas.rotate(words.angle)
+    canvas.setFont(PLAIN, LETTER * MM)
+    for row, base in rows_on_paper(words, 0.0):
+        long = len(row) * LETTER * LETTER_WIDTH
+        canvas.setFillGray(1)
+        canvas.rect(words.left_of(long) * MM, (-base - LETTER * 0.1) * MM, long * MM, LETTER * 0.9 * MM, 0, 1)
+        canvas.setFillGray(0)
+        draw = {"start": canvas.drawString, "middle": canvas.drawCentredString, "end": canvas.drawRightString}
+        draw[words.anchor](0, -base * MM, shown(clean(row)))
+    canvas.restoreState()
+
+
+def _photo(canvas: "Canvas", photo: Photo, raw: bytes | None) -> None:
+    from reportlab.lib.utils import ImageReader
+
+    place = (photo.x * MM, (HIGH - photo.y - photo.high) * MM)
+    if raw is not None:
+        try:
+            image = ImageReader(BytesIO(raw))
+            canvas.drawImage(image, *place, photo.wide * MM, photo.high * MM, preserveAspectRatio=True, anchor="sw")
+        except (OSError, ValueError, SyntaxError):
+            raw = None  # a picture that this library can't open: the other formats have it
+    if raw is None:
+        canvas.rect(*place, photo.wide * MM, photo.high * MM)
+
+
+def shown(text: str) -> str:
+    """The text with a question mark for each letter that the fonts don't have."""
+    known, _ = widths()
+    return text if all(ord(letter) in known for letter in text) else "".join(_or_asked(text, known))
+
+
+def _or_asked(text: str, known: Mapping[int, float]) -> Iterable[str]:
+    return (letter if ord(letter) in known else "?" for letter in text)

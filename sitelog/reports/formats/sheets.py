@@ -1,0 +1,156 @@
+"""The pages of the brief and of the record: what stands at their heads, and what is made to fit on one page."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from sitelog.drawing.model import Drawing
+from sitelog.reports.brief import NOT_CHECKED
+from sitelog.reports.formats.paper import INSIDE, POINT, SIDE, WIDE, Box, Measure, Page, Sheet, Text
+from sitelog.reports.model import Block, Leaf, Pack, Section, Table, Words
+
+SIZES = (8.0, 7.5, 7.0, 6.5, 6.0)  # points, the largest that fits on the page is taken
+TALLEST = {8.0: 92.0, 7.5: 86.0, 7.0: 80.0, 6.5: 72.0, 6.0: 60.0}  # mm of a drawing with each
+CODE = 24.0  # mm of the square code, its quiet edge with it
+LINES = 58  # of contents on a page
+
+
+def foot(pack: Pack, what: str) -> str:
+    """What stands at the foot of every page: the job, what it is, when it was made, and the record code."""
+    return f"{pack.title} · {what} · made {pack.made} · record code {pack.head}"
+
+
+def code_text(pack: Pack) -> str:
+    """What the square code holds: the job, the record code and the count of entries."""
+    return f"sitelog {pack.job} {pack.head} {pack.entries}"
+
+
+# --- the brief ----------------------------------------------------------------------------------------------------
+
+
+def brief_pages(pack: Pack, measure: Measure, record: Sequence[Page]) -> list[Page]:
+    """A page for each leaf of the brief. `record` are the pages of the record, whose numbers it names."""
+    at = next((n for n, page in enumerate(record, 1) for section in page.begins if section.id == "open"), 0)
+    leaves = [_with_page(leaf, at) for leaf in pack.brief]
+    return [_fitted(pack, leaf, measure, first=number == 0) for number, leaf in enumerate(leaves)]
+
+
+def _with_page(leaf: Leaf, number: int) -> Leaf:
+    """The leaf with the page of the record in place of the words for it."""
+    if not number:
+        return leaf
+
+    def told(text: str) -> str:
+        return text.replace(NOT_CHECKED, f"page {number}")
+
+    def block(one: Block) -> Block:
+        if isinstance(one, Words):
+            return replace(one, text=told(one.text))
+        if isinstance(one, Table):
+            return replace(one, rows=tuple(tuple(map(told, row)) for row in one.rows))
+        return one
+
+    return replace(leaf, blocks=tuple(map(block, leaf.blocks)))
+
+
+def _fitted(pack: Pack, leaf: Leaf, measure: Measure, *, first: bool) -> Page:
+    """The leaf on one page: in the largest type that fits, then without its drawing, then with rows left out."""
+    for size in SIZES:
+        pages = _laid(pack, leaf, measure, size, first=first)
+        if len(pages) == 1:
+            return pages[0]
+    plain = replace(leaf, blocks=tuple(block for block in leaf.blocks if not isinstance(block, Drawing)))
+    while len(pages := _laid(pack, plain, measure, SIZES[-1], first=first)) > 1:
+        plain = _less(plain)
+    return pages[0]
+
+
+def _less(leaf: Leaf) -> Leaf:
+    """The leaf with a few rows of its longest table left to the record."""
+    longest = max((block for block in leaf.blocks if isinstance(block, Table)), key=lambda table: len(table.rows))
+    blank = ("",) * (len(longest.heads) - 2)
+    shorter = replace(longest, rows=(*longest.rows[:-4], ("", "The rest is in the record.", *blank)))
+    return replace(leaf, blocks=tuple(shorter if block is longest else block for block in leaf.blocks))
+
+
+def _laid(pack: Pack, leaf: Leaf, measure: Measure, size: float, *, first: bool) -> list[Page]:
+    sheet = Sheet(measure, size, TALLEST[size])
+    if first:
+        _head(sheet, pack)
+    else:
+        sheet.heading(f"{leaf.title}: for the {pack.to}", 12.0)
+    for block in leaf.blocks:
+        sheet.block(block)
+    return sheet.pages
+
+
+def _head(sheet: Sheet, pack: Pack) -> None:
+    """Title, parts, when, record code, the square code beside them, and the box that says whether it is signed."""
+    top = sheet.y
+    sheet.words(f"{pack.title}: brief for the {pack.to}", bold=True, size=15.0)
+    sheet.words(", ".join(pack.parts))
+    if pack.place:
+        sheet.words(pack.place)
+    sheet.words(f"Made {pack.made} after {pack.entries} entries. Record code {pack.head}.")
+    _square(sheet, code_text(pack), WIDE - SIDE - CODE, top - 4.0)
+    sheet.y = max(sheet.y, top + CODE - 6.0)
+    _boxed(sheet, pack.standing)
+    sheet.words(pack.notice, size=sheet.size - 1)
+
+
+def _square(sheet: Sheet, text: str, x: float, y: float) -> None:
+    import segno
+
+    matrix = [list(row) for row in segno.make(text, error="m", micro=False).matrix]
+    side = CODE / (len(matrix) + 4)
+    for down, row in enumerate(matrix):
+        for across, dark in enumerate(row):
+            if dark:
+                place = (x + (across + 2) * side, y + (down + 2) * side)
+                sheet.page.marks.append(Box(*place, side * 1.02, side * 1.02, 0.0))
+
+
+def _boxed(sheet: Sheet, text: str) -> None:
+    """A line in bold with a heavy edge round it."""
+    size = 9.5
+    step = size * POINT * 1.3
+    lines = sheet.wrapped(text, bold=True, size=size, wide=INSIDE - 4)
+    high = len(lines) * step + 3.0
+    sheet.page.marks.append(Box(SIDE, sheet.y, INSIDE, high, pen=0.7))
+    for number, line in enumerate(lines, 1):
+        sheet.page.marks.append(Text(SIDE + 2, sheet.y + number * step + 0.4, line, size, bold=True))
+    sheet.y += high + 2.0
+
+
+# --- the record ---------------------------------------------------------------------------------------------------
+
+
+def record_pages(pack: Pack, measure: Measure) -> list[Page]:
+    """The record: its head and contents with page numbers, then its sections."""
+    body = Sheet(measure, 7.5)
+    sections = [*pack.first, *pack.rest]
+    for section in sections:
+        body.section(section)
+    before = -(-(len(sections) + 8) // LINES)
+    begins = {section.id: number for number, page in enumerate(body.pages, before + 1) for section in page.begins}
+    return [*_contents(pack, sections, begins, measure, before), *body.pages]
+
+
+def _contents(
+    pack: Pack, sections: Sequence[Section], begins: dict[str, int], measure: Measure, before: int
+) -> list[Page]:
+    sheet = Sheet(measure, 8.0)
+    sheet.words(f"{pack.title}: record", bold=True, size=15.0)
+    sheet.words(f"{pack.place}. " * bool(pack.place) + f"Made {pack.made} after {pack.entries} entries.")
+    _boxed(sheet, pack.standing)
+    sheet.words(pack.notice, bold=True)
+    sheet.heading("Contents")
+    step = 8.0 * POINT * 1.32
+    for section in sections:
+        sheet.room_for(step)
+        sheet.y += step
+        sheet.page.marks.append(Text(SIDE, sheet.y, section.title, 8.0))
+        number = str(begins[section.id])
+        sheet.page.marks.append(Text(WIDE - SIDE - measure(number, False, 8.0), sheet.y, number, 8.0))
+    while len(sheet.pages) < before:
+        sheet.new_page()
+    return sheet.pages[:before]

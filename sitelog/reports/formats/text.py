@@ -1,0 +1,168 @@
+"""The brief and the record as plain text of 80 columns: for a printer, a mail, or a reader that speaks."""
+
+from collections.abc import Iterator, Sequence
+from itertools import zip_longest
+
+from sitelog.drawing.model import Drawing, caption
+from sitelog.drawing.terminal import render
+from sitelog.reports.brief import shortened
+from sitelog.reports.formats.paper import wrapped
+from sitelog.reports.model import PHOTOS, Block, Items, Leaf, Pack, Section, Shots, Table, Words
+from sitelog.text import clean
+
+WIDTH = 80
+DRAWING_ROWS = 26
+MOST = 4_000  # letters of one text
+BRIEF_LINES = 60  # of one leaf of the brief
+LEAST = 4  # columns of a cell
+
+
+def text(pack: Pack) -> str:
+    """The whole record as lines of at most 80 columns; the same pack gives the same text."""
+    counts = [f"{what} {count}" for what, count in pack.counts if count]
+    running = "; ".join(["SIGNED" if pack.signed else "NOT SIGNED", *counts])
+    lines = [
+        *_wrapped(f"{pack.title}: record".upper()),
+        *_wrapped(pack.place),
+        *_wrapped(f"Made {pack.made} after {pack.entries} entries. Record code {pack.head}."),
+        "",
+        *_wrapped(pack.standing),
+        "",
+        *_wrapped(pack.notice),
+        "",
+        *_wrapped("; ".join(f"{what} {count}" for what, count in pack.counts)),
+    ]
+    for section in pack.first:
+        lines += _section(section, "")
+    for section in pack.rest:
+        lines += _section(section, running)
+    return "\n".join(line.rstrip() for line in (*lines, ""))
+
+
+def brief_text(pack: Pack) -> str:
+    """The brief: at most 60 lines of 80 columns a leaf; what has no room is in the record."""
+    lines = [
+        *_wrapped(f"{pack.title}: brief for the {pack.to}".upper()),
+        *_wrapped(", ".join(pack.parts)),
+        *_wrapped(pack.place),
+        *_wrapped(f"Made {pack.made} after {pack.entries} entries. Record code {pack.head}."),
+        *_wrapped(pack.standing),
+        *_wrapped(pack.notice),
+    ]
+    for number, leaf in enumerate(pack.brief):
+        own = _leaf(leaf, titled=number > 0)
+        room = BRIEF_LINES - (len(lines) if number == 0 else 0)
+        lines += own if len(own) <= room else [*own[: room - 1], "The rest is in the record."]
+    return "\n".join(line.rstrip() for line in (*lines, ""))
+
+
+def _leaf(leaf: Leaf, *, titled: bool) -> list[str]:
+    lines = ["", "=" * WIDTH, *_wrapped(leaf.title.upper())] if titled else ["=" * WIDTH]
+    for block in leaf.blocks:
+        if isinstance(block, Drawing):
+            lines += _wrapped(f"{caption(block)} {'; '.join(block.says)}.")
+        elif isinstance(block, Table):
+            lines += _one_line_rows(block)
+        else:
+            lines += _block(block)
+    return lines
+
+
+def _one_line_rows(table: Table) -> list[str]:
+    """A table in which every row is one line, its cells shortened to their columns."""
+    wides = _columns(table)
+    rows = [_side_by_side([[shortened(cell, wide)] for cell, wide in zip(row, wides, strict=True)], wides)
+            for row in (table.heads, *table.rows)]  # fmt: skip
+    return [line for row in rows for line in row]
+
+
+def _section(section: Section, running: str) -> Iterator[str]:
+    yield from ("", "=" * WIDTH)
+    yield from _wrapped(section.title.upper())
+    if running:
+        yield from _wrapped(f"({running})")
+    for block in section.blocks:
+        yield ""
+        yield from _block(block)
+
+
+def _block(block: Block) -> Iterator[str]:
+    if isinstance(block, Words):
+        yield from _wrapped(f"** {block.text}" if block.strong else block.text)
+    elif isinstance(block, Items):
+        for head, more in block.rows:
+            yield from _wrapped(f"- {head}")
+            yield from (line for one in more for line in _wrapped(one, 4))
+    elif isinstance(block, Drawing):
+        yield from _wrapped(f"{caption(block)} Not to scale.")
+        yield from render(block, WIDTH - 4, DRAWING_ROWS, ascii_only=True)
+        yield from (line for said in block.says for line in _wrapped(said, 2))
+    elif isinstance(block, Shots):
+        for shot in block.rows:
+            yield from _wrapped(f"- {shot.alt}")
+            yield from (line for one in (shot.says, f"{PHOTOS}/{shot.file}") for line in _wrapped(one, 4))
+    else:
+        yield from _table(block)
+
+
+def _table(table: Table) -> Iterator[str]:
+    """Columns side by side under their heads; an empty line after each row where any takes several."""
+    wides = _columns(table)
+    cells = [[_wrapped(cell, wide=wide) for cell, wide in zip(row, wides, strict=True)] for row in table.rows]
+    tall = any(len(cell) > 1 for row in cells for cell in row)
+    if table.caption:
+        yield from _wrapped(table.caption)
+    yield from _side_by_side([_wrapped(head, wide=wide) for head, wide in zip(table.heads, wides, strict=True)], wides)
+    yield " ".join("-" * wide for wide in wides)
+    for row in cells:
+        yield from _side_by_side(row, wides)
+        if tall:
+            yield ""
+
+
+def _columns(table: Table) -> list[int]:
+    """How many columns of the page each column of the table takes: what its longest cell wants, else its share."""
+    rows = (table.heads, *table.rows)
+    wanted = [max(_longest(row[place]) for row in rows) for place in range(len(table.heads))]
+    room = WIDTH - len(wanted) + 1
+    if sum(wanted) <= room:
+        return [max(wide, 1) for wide in wanted]
+    shares = table.shares or (1,) * len(wanted)
+    wides = [max(LEAST, room * share // sum(shares)) for share in shares]
+    spare = sum(wide - want for wide, want in zip(wides, wanted, strict=True) if wide > want)
+    wides = [min(wide, max(want, 1)) for wide, want in zip(wides, wanted, strict=True)]
+    for place in sorted(range(len(wides)), key=lambda place: wides[place] - wanted[place]):
+        more = min(spare, wanted[place] - wides[place])
+        wides[place] += more
+        spare -= more
+    return wides
+
+
+def _longest(cell: str) -> int:
+    return max(_cells(line) for line in cell.split("\n"))
+
+
+def _side_by_side(cells: Sequence[Sequence[str]], wides: Sequence[int]) -> Iterator[str]:
+    for line in zip_longest(*cells, fillvalue=""):
+        yield " ".join(part + " " * (wide - _cells(part)) for part, wide in zip(line, wides, strict=True))
+
+
+def _wrapped(words: str, indent: int = 0, wide: int = WIDTH) -> list[str]:
+    """The text in lines of so many columns, indented; none for no text."""
+    if not words:
+        return []
+    told = clean(words, lines=True, most=MOST)
+    return [" " * indent + line for line in wrapped(told, _length, wide - indent)]
+
+
+def _length(words: str) -> float:
+    return _cells(words)
+
+
+def _cells(words: str) -> int:
+    """How many columns a text takes in a terminal: wide letters take two."""
+    if words.isascii():
+        return len(words)
+    from rich.cells import cell_len
+
+    return cell_len(words)

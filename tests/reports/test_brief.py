@@ -1,0 +1,183 @@
+"""The brief: two pages for the job and one a part, what is wrong first, and no figure that the record has not."""
+
+import re
+from datetime import UTC, datetime
+from io import BytesIO
+from pathlib import Path
+
+import html5lib
+import pytest
+from pypdf import PdfReader
+
+from sitelog.checklist.schema.shipped import sample_folder
+from sitelog.drawing.model import Drawing
+from sitelog.job.job import Job
+from sitelog.job.state.views import State
+from sitelog.reports.formats import paper, pdf, sheets
+from sitelog.reports.formats.html import brief_html, html
+from sitelog.reports.formats.text import BRIEF_LINES, brief_text, text
+from sitelog.reports.model import Pack, Table
+from sitelog.reports.pack import make, trades
+from tests.reports.site import library
+
+NOW = datetime(2026, 11, 30, 9, 0, tzinfo=UTC)
+SAMPLE = sample_folder() / "kiln-lane.json"
+
+
+@pytest.fixture(scope="module")
+def sample() -> State:
+    with Job.open(SAMPLE, library(), read_only=True) as job:
+        return job.state
+
+
+def pack(state: State, to: str) -> Pack:
+    return make(state, library(), to, NOW, SAMPLE.with_name("kiln-lane.json.files"))
+
+
+@pytest.fixture(scope="module")
+def tiler(sample: State) -> Pack:
+    return pack(sample, "tiler")
+
+
+def words_of(raw: bytes) -> list[str]:
+    """The words of each page, as a program that looks for text finds them."""
+    return [" ".join(page.extract_text().split()) for page in PdfReader(BytesIO(raw)).pages]
+
+
+def printed(made: Pack) -> tuple[bytes, bytes]:
+    measure = paper.measure()
+    record = sheets.record_pages(made, measure)
+    brief = sheets.brief_pages(made, measure, record)
+    first, second = (
+        pdf.pdf(pages, title=made.title, subject="", foot=sheets.foot(made, "x")) for pages in (brief, record)
+    )
+    return first, second
+
+
+@pytest.mark.parametrize("to", ["tiler", "leadworker", "coppersmith", "laminator"])
+def test_a_brief_is_two_pages_for_the_job_and_one_for_each_part_that_the_trade_takes(sample: State, to: str) -> None:
+    made = pack(sample, to)
+    parts = [leaf.part for leaf in made.brief if leaf.part]
+    assert [leaf.part for leaf in made.brief[:2]] == ["", ""]
+    assert len(PdfReader(BytesIO(printed(made)[0])).pages) == 2 + len(parts)
+    lines = brief_text(made).split("\n")
+    assert len(lines) <= BRIEF_LINES * (2 + len(parts)) + 1
+    assert max(map(len, lines)) <= 80
+
+
+def test_every_trade_that_takes_something_over_has_a_brief(sample: State) -> None:
+    assert set(trades(sample)) == {"tiler", "leadworker", "coppersmith", "laminator"}
+    for to in trades(sample):
+        assert f"brief for the {to}" in brief_html(pack(sample, to))
+
+
+def test_what_stops_the_work_is_never_among_those_that_are_more(tiler: Pack) -> None:
+    table = next(block for block in tiler.brief[0].blocks if isinstance(block, Table))
+    stops = [row for row in table.rows if row[0].startswith("STOP")]
+    unread = [one for section in tiler.first if section.id == "unread" for one in section.blocks]
+    named = {re.sub(r" \(at .*| ?: read it.*", "", head) for block in unread for head, _ in getattr(block, "rows", ())
+             if head.endswith("read it before handover")}  # fmt: skip
+    assert named and all(any(row[1].startswith(title) for row in stops) for title in named)
+    assert [row[0].startswith("STOP") for row in table.rows[: len(stops)]] == [True] * len(stops), "stops come first"
+    assert "more: under Not checked" in table.rows[-1][1]
+
+
+def test_what_was_not_checked_is_one_line_with_a_count_and_the_record_s_page(tiler: Pack) -> None:
+    brief, record = (words_of(raw) for raw in printed(tiler))
+    page = re.search(r"Not checked: (\d+)\. The list is in the record, page (\d+)\.", brief[0])
+    assert page and dict(tiler.counts)["not checked"] == int(page[1])
+    assert "Not checked" in record[int(page[2]) - 1]
+
+
+def test_every_figure_on_the_brief_is_one_of_the_record_s(tiler: Pack) -> None:
+    """Sizes are told as the record tells them; of slopes, the sizes that are worked stand beside their sums."""
+    record = " ".join(text(tiler).split())
+    for leaf in tiler.brief:
+        for block in leaf.blocks:
+            for row in block.rows if isinstance(block, Table) and block.heads[0] not in ("No", "Slope") else ():
+                for cell in row[1::2]:
+                    for figure in re.findall(r"\d[\d.]*", cell.split(" and ")[0]):
+                        assert figure in record, (leaf.title, row)
+
+
+def test_a_tiler_reads_each_slope_its_hips_and_the_covering_from_page_2_alone(tiler: Pack) -> None:
+    page = words_of(printed(tiler)[0])[1]
+    for words in ("Main roof AB 9596 2999 4007 25.2 35.0°", "Main roof BC 6603 a point 4007 13.2", "Hip C 4741",
+                  "Headlap to lay", "80", "Rafter centres", "400", "Exposure", "moderate", "Battens, thick", "25",
+                  "Underlay, battens, counter-battens", "Vents: gaps as built", "On the roof now",
+                  "How many temporary braces are still in?", "Where may tiles be stacked"):  # fmt: skip
+        assert words in page, words
+
+
+def test_the_area_of_a_slope_is_that_of_its_trapezoid_or_triangle(tiler: Pack) -> None:
+    """By hand from the lengths shown: (9596 + 2999) / 2 x 4007 and 6603 / 2 x 4007 square mm."""
+    table = next(block for block in tiler.brief[1].blocks if isinstance(block, Table) and block.heads[0] == "Slope")
+    areas = {row[0].split()[-1]: float(row[4]) for row in table.rows}
+    assert areas["AB"] == pytest.approx((9596 + 2999) / 2 * 4007 / 1e6, abs=0.06)
+    assert areas["BC"] == pytest.approx(6603 / 2 * 4007 / 1e6, abs=0.06)
+
+
+def test_a_pdf_has_its_fonts_its_title_the_record_code_and_page_n_of_m_on_each_page(tiler: Pack) -> None:
+    for raw in printed(tiler):
+        reader = PdfReader(BytesIO(raw))
+        assert reader.metadata and reader.metadata.title == tiler.title
+        for number, page in enumerate(reader.pages, 1):
+            said = page.extract_text()
+            assert f"page {number} of {len(reader.pages)}" in said and tiler.head in said
+        assert raw.count(b"/FontFile2") == raw.count(b"/Subtype /TrueType") > 0
+        assert not [image for page in reader.pages for image in page.images], "vectors, no pictures of pages"
+
+
+def test_the_same_job_and_moment_give_the_same_bytes(sample: State) -> None:
+    assert printed(pack(sample, "tiler")) == printed(pack(sample, "tiler"))
+
+
+def test_the_record_has_contents_with_page_numbers_and_each_source_once(tiler: Pack) -> None:
+    pages = words_of(printed(tiler)[1])
+    contents = " ".join(pages[:2])
+    for section in tiler.rest[-3:]:
+        found = re.search(rf"{re.escape(section.title)} (\d+)", contents)
+        assert found and section.title in pages[int(found[1]) - 1], section.title
+    sources = next(section for section in tiler.rest if section.id == "sources")
+    table = next(block for block in sources.blocks if isinstance(block, Table))
+    assert len({row[1:] for row in table.rows}) == len(table.rows) > 50
+    assert len(pages) < 75, "it was 86 pages"
+
+
+def test_every_drawing_says_its_scale_or_that_it_has_none(tiler: Pack) -> None:
+    drawings = sum(isinstance(block, Drawing) for section in tiler.rest for block in section.blocks)
+    assert drawings and html(tiler).count("Not to scale.") == drawings
+    assert " ".join(text(tiler).split()).count("Not to scale.") == drawings
+
+
+@pytest.mark.parametrize("page", [brief_html, html])
+def test_the_pages_are_html_without_an_error(tiler: Pack, page: object) -> None:
+    """By the parser of html5lib, which follows the HTML standard's own algorithm, held to its strict way."""
+    assert callable(page)
+    html5lib.HTMLParser(strict=True).parse(page(tiler))
+
+
+def test_a_job_with_nothing_measured_has_a_brief_with_empty_cells(tmp_path: Path) -> None:
+    from tests.reports.site import Site
+
+    made = Site().pack()
+    assert len(PdfReader(BytesIO(printed(made)[0])).pages) == 3
+    table = next(block for block in made.brief[1].blocks if isinstance(block, Table) and block.heads[0] == "Slope")
+    assert all(row[6:] == ("", "", "", "") for row in table.rows), "no gauge before there is a headlap"
+    assert "WITHHELD" not in brief_text(made) and "None" not in brief_text(made)
+
+
+def test_the_square_code_holds_the_job_the_record_code_and_the_count_of_entries(tiler: Pack) -> None:
+    assert sheets.code_text(tiler) == f"sitelog {tiler.job} {tiler.head} {tiler.entries}"
+    boxes = [mark for mark in sheets.brief_pages(tiler, paper.measure(), [])[0].marks if isinstance(mark, paper.Box)]
+    assert sum(box.tint == 0.0 for box in boxes) > 200
+
+
+def test_a_name_of_a_file_is_never_cut_inside_a_word(tiler: Pack, tmp_path: Path) -> None:
+    from sitelog.reports.pack import write
+
+    stem = "-".join(["paddock"] * 40)
+    for path in write(tiler, tmp_path, stem, ("txt",)):
+        assert set(path.stem.replace("-brief-tiler", "").replace("-record", "").split("-")) <= {
+            "paddock", "members", "order", "pack", "photos", "brief", "tiler", "record"
+        }  # fmt: skip
