@@ -80,20 +80,25 @@ def buy(
         raise Refusal("nothing can be ordered yet. The cutting list says what each timber still needs")
     pieces = _pieces(held, kerf, prices or ())
     given: dict[str, Value] = {"cuts": _cuts(pieces), "kerf": kerf}
-    given |= {"lengths": tuple(lengths)} if lengths else {}
-    given |= {"prices": tuple(prices)} if prices else {}
+    if lengths:
+        given["lengths"] = tuple(lengths)
+    if prices:
+        given["prices"] = tuple(prices)
     answer, refusal = work("stock", given)
     if answer is None:
         raise Refusal(refusal)
-    pairs: Counter[Section] = Counter()
-    for one, count in pieces.items():
-        pairs[one.section] += count if one.paired else 0
-    return Purchase(
-        answer,
-        tuple(line for line in lines if not line.good),
-        tuple(line for line in good if line not in held),
-        tuple((section, count) for section, count in pairs.items() if count),
-    )
+    left = tuple(line for line in lines if not line.good)
+    special = tuple(line for line in good if line not in held)
+    return Purchase(answer, left, special, _pairs(pieces))
+
+
+def _pairs(pieces: Mapping[Length, int]) -> tuple[tuple[Section, int], ...]:
+    """By section, how many pieces are ripped into two."""
+    found: Counter[Section] = Counter()
+    for piece, count in pieces.items():
+        if piece.paired:
+            found[piece.section] += count
+    return tuple(found.items())
 
 
 def _pieces(lines: Sequence[Line], kerf: float, prices: Sequence[Price]) -> Counter[Length]:

@@ -9,6 +9,8 @@ from sitelog.job.state.views import State
 
 
 class Hit(Struct, frozen=True):
+    """A check, note or snag that holds the words looked for, told in one line."""
+
     path: str
     what: Literal["check", "note", "snag"]
     line: str

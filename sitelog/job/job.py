@@ -60,11 +60,12 @@ class Job:
 
     @property
     def entries(self) -> list[Entry]:
+        """Every entry in order of its id; a list of the caller's own."""
         return self.file.entries
 
     def do(self, draft: Draft | Sequence[Draft], author: Author) -> State:
         """Enter what was drafted, save it, and give the state that follows. Refusal (4) if it is not saved."""
-        return self.enter([(one, author) for one in ([draft] if isinstance(draft, Draft) else draft)])
+        return self.enter([(single, author) for single in ([draft] if isinstance(draft, Draft) else draft)])
 
     def enter(self, acts: Sequence[tuple[Draft, Author]]) -> State:
         """The same of acts by several hands, in one save: each is entered under its own name and time."""
@@ -109,6 +110,7 @@ class Job:
         return state_of(self.library, self._ledger, self._kept, self.newest)
 
     def close(self) -> None:
+        """Bring the journal into the file, and let the job go."""
         self.file.close()
 
     def __enter__(self) -> Self:

@@ -60,12 +60,13 @@ def members(state: State, library: Library, part: str) -> tuple[Line, ...]:
     resolver = FactResolver.of(library, state)
     listed = library.lists.get(resolver.forms.get(part, ""))
     stale = frozenset(check.path for check in state.checks() if check.state == "stale" or check.stale_because)
-    return tuple(
-        line for one in (listed.members if listed else ()) for line in _List(resolver, part, one, stale).lines()
-    )
+    found: list[Line] = []
+    for spec in listed.members if listed else ():
+        found += _MemberLines(resolver, part, spec, stale).lines()
+    return tuple(found)
 
 
-class _List(Struct, frozen=True):
+class _MemberLines(Struct, frozen=True):
     """One member of the checklist, over the facts of its part."""
 
     resolver: FactResolver
@@ -75,7 +76,8 @@ class _List(Struct, frozen=True):
 
     def lines(self) -> Iterator[Line]:
         if not holds(self.spec.when, self._now):
-            if waits := self._unknown(self.spec.when):
+            waits = self._unknown(self.spec.when)
+            if waits:
                 yield self._none(f"waiting for {', '.join(waits)}")
             return
         if self.spec.left_out:
@@ -106,7 +108,7 @@ class _List(Struct, frozen=True):
         return self.resolver.term(self.part, term)
 
     def _unknown(self, when: Condition | None) -> list[str]:
-        return [one.fact for one in when.clauses if self._now(one.fact) is None] if when else []
+        return [clause.fact for clause in when.clauses if self._now(clause.fact) is None] if when else []
 
     # --- what it is worked from ---
 
@@ -153,23 +155,24 @@ class _List(Struct, frozen=True):
         length = self._number("length", self._taken(spec.length, answer, row) if spec.length else None)
         if spec.adds:
             length += self._number("adds", self._worth(spec.adds))
-        section = self._section()
-        mass = timber_mass(section, length, self._density())
-        if taper := self._taper(answer, row):
-            mass = timber_mass(Section(section.thickness, sum(taper) / 2), length, self._density())
+        section = solid = self._section()
+        taper = self._taper(answer, row)
+        if taper:
+            solid = Section(section.thickness, sum(taper) / 2)
             section = ripped_from(section.thickness, max(taper))
+        mass = timber_mass(solid, length, self._density())
         said = f"{spec.says}, {next(iter(row.values()))}" if row and numbered else spec.says
-        paired = "pair" in (spec.head.hand, spec.foot.hand)
-        for hand in HALVES if paired else WHOLE:
+        hands = HALVES if "pair" in (spec.head.hand, spec.foot.hand) else WHOLE
+        for hand in hands:
             head, foot = (self._end(end, hand, answer, row) for end in (spec.head, spec.foot))
-            yield Member(said, section, length, int(count / 2 if paired else count), head, foot, mass)
+            yield Member(said, section, length, int(count / len(hands)), head, foot, mass)
 
     def _taper(self, answer: Answer | None, row: Row | None) -> tuple[float, float] | None:
         """How thick [mm] it is at its thin and its thick end; None of what does not taper."""
         if self.spec.thin is None or self.spec.thick is None:
             return None
-        thin, thick = (self._taken(one, answer, row) for one in (self.spec.thin, self.spec.thick))
-        return self._number("thin", thin), self._number("thick", thick)
+        thin = self._number("thin", self._taken(self.spec.thin, answer, row))
+        return thin, self._number("thick", self._taken(self.spec.thick, answer, row))
 
     def _section(self) -> Section:
         value = self._worth(self.spec.section) if self.spec.section else None
@@ -186,11 +189,12 @@ class _List(Struct, frozen=True):
         return DENSITY[grade]
 
     def _end(self, end: EndSpec, half: Hand, answer: Answer | None, row: Row | None) -> End:
-        figures = {name: self._number(name, self._taken(one, answer, row)) for name, one in end.figures.items()}
+        figures = {name: self._number(name, self._taken(taken, answer, row)) for name, taken in end.figures.items()}
         return End(**figures, hand=half if end.hand == "pair" else end.hand, called=end.called or "plumb")
 
     def _told(self, answer: Answer | None, row: Row | None) -> Iterator[Beside]:
-        if taper := self._taper(answer, row):
+        taper = self._taper(answer, row)
+        if taper:
             yield Beside("Rip to", taper[1], "mm")
             yield Beside("Thin end", taper[0], "mm")
         for shown in self.spec.shows:
@@ -218,7 +222,7 @@ class _List(Struct, frozen=True):
         drawn: set[str] = set()
         checks: set[str] = set()
         seen: set[str] = set()
-        waiting = [fact for name in names if (fact := self.resolver.fact(self.part, name))]
+        waiting = self.resolver.named(self.part, names)
         while waiting:
             fact = waiting.pop()
             if fact.name in seen:

@@ -23,6 +23,8 @@ class Row(Struct, frozen=True):
 
 
 class News(Struct, frozen=True):
+    """What newer lists would bring to a job: checks that are new, changed or gone, and what else has changed."""
+
     new: tuple[Row, ...]
     changed: tuple[Row, ...]
     gone: tuple[Row, ...]

@@ -12,7 +12,7 @@ from sitelog.job.log.values import to_plain
 from sitelog.job.photos.keeping import Shown
 from sitelog.job.state.corrections import corrections
 from sitelog.job.state.record_views import Deferral, Earlier, Instrument, Release, Snag
-from sitelog.job.state.views import CheckView, State
+from sitelog.job.state.views import CheckView, PartView, StageView, State
 from sitelog.quantities.quantity import Section
 
 
@@ -23,34 +23,17 @@ def to_json(state: State, album: Sequence[Shown] = ()) -> dict[str, Any]:
     """
     return {
         "title": state.title,
-        "parts": [
-            {
-                "id": part.id,
-                "form": part.form,
-                "stages": [
-                    {
-                        "id": stage.stage.id,
-                        "title": stage.stage.title,
-                        "state": stage.state,
-                        "hold": stage.stage.hold,
-                        "checks": [_check(view) for view in stage.shown],
-                    }
-                    for stage in part.stages
-                    if stage.applies
-                ],
-            }
-            for part in state.parts
-        ],
+        "parts": [_part(part) for part in state.parts],
         "facts": {
             name: {"drawn": plain(fact.drawn), "built": plain(fact.built), "unit": fact.unit}
             for name, fact in state.facts.items()
         },
-        "snags": [_fields(s, "id text path who due by at open") for s in state.snags],
-        "releases": [_fields(r, "path reason was by at") for r in state.releases],
-        "deferrals": [_fields(d, "path until reason by at open") for d in state.deferrals],
-        "instruments": [_fields(i, "id kind grade doubted by at why") for i in state.instruments.values()],
-        "earlier": [_fields(one, "path ask answer by at note") | {"value": said(one.value)} for one in state.earlier],
-        "photos": [_photo(shown) for shown in album],
+        "snags": [_fields(snag, "id text path who due by at open") for snag in state.snags],
+        "releases": [_fields(release, "path reason was by at") for release in state.releases],
+        "deferrals": [_fields(deferral, "path until reason by at open") for deferral in state.deferrals],
+        "instruments": [_fields(tool, "id kind grade doubted by at why") for tool in state.instruments.values()],
+        "earlier": list(map(_earlier, state.earlier)),
+        "photos": list(map(_photo, album)),
         "cautions": list(_cautions(state)),
         "stale": list(state.stale),
         "pointed_hips": list(state.pointed),
@@ -60,13 +43,33 @@ def to_json(state: State, album: Sequence[Shown] = ()) -> dict[str, Any]:
     }
 
 
+def _part(part: PartView) -> dict[str, Any]:
+    stages = [_stage(stage) for stage in part.stages if stage.applies]
+    return {"id": part.id, "form": part.form, "stages": stages}
+
+
+def _stage(stage: StageView) -> dict[str, Any]:
+    return {
+        "id": stage.stage.id,
+        "title": stage.stage.title,
+        "state": stage.state,
+        "hold": stage.stage.hold,
+        "checks": [_check(view) for view in stage.shown],
+    }
+
+
+def _earlier(earlier: Earlier) -> dict[str, Any]:
+    return _fields(earlier, "path ask answer by at note") | {"value": said(earlier.value)}
+
+
 def _cautions(state: State) -> Iterator[dict[str, Any]]:
     """Every caution that applies, at each stage where it does, and who answered it last; "" while nobody has."""
     last = latest(state.readings)
     for stage in state.order:
-        for one in stage.cautions:
-            read = last_read(matter(one, stage.path), last)
-            yield {"id": one.id, "stage": stage.path, "stops": one.stops, "answered_by": read.by if read else ""}
+        for caution in stage.cautions:
+            read = last_read(matter(caution, stage.path), last)
+            by = read.by if read else ""
+            yield {"id": caution.id, "stage": stage.path, "stops": caution.stops, "answered_by": by}
 
 
 def _fields(record: Snag | Release | Deferral | Instrument | Limit | Earlier, names: str) -> dict[str, Any]:
@@ -74,9 +77,9 @@ def _fields(record: Snag | Release | Deferral | Instrument | Limit | Earlier, na
 
 
 def _photo(shown: Shown) -> dict[str, Any]:
-    one = shown.taken
-    kept = {"file": one.photo.file, "size": one.photo.size, "whole": one.photo.whole} if one.photo else {}
-    return {"path": one.path, "name": one.name, "stands": shown.stand, "by": one.by, "at": one.at} | kept
+    taken, photo = shown.taken, shown.taken.photo
+    kept = {"file": photo.file, "size": photo.size, "whole": photo.whole} if photo else {}
+    return {"path": taken.path, "name": taken.name, "stands": shown.stand, "by": taken.by, "at": taken.at} | kept
 
 
 def _check(view: CheckView) -> dict[str, Any]:
@@ -89,7 +92,9 @@ def _check(view: CheckView) -> dict[str, Any]:
         "verdict": view.verdict,
         "drawn": _drawn(view),
         "tolerance": view.limit.amount if view.limit else None,
-        "limits": {f.key: _fields(f.limit, "rule amount origin says") for f in view.figures if f.limit},
+        "limits": {
+            figure.key: _fields(figure.limit, "rule amount origin says") for figure in view.figures if figure.limit
+        },
         "by": view.by,
         "at": view.at,
         "instrument": view.instrument,
@@ -97,7 +102,7 @@ def _check(view: CheckView) -> dict[str, Any]:
         "at_once": view.at_once,
         "doubted": view.doubted,
         "rivals": [_said(entry) for entry in view.rivals],
-        "corrections": [_said(one.was) | {"reason": one.reason} for one in corrections(view)],
+        "corrections": [_said(correction.was) | {"reason": correction.reason} for correction in corrections(view)],
     }
 
 
@@ -110,16 +115,17 @@ def _value(view: CheckView) -> Any:
     if len(view.figures) == 1:
         return plain(view.figures[0].value)
     if view.figures:
-        read = {f.key: plain(f.value) for f in view.figures if f.value is not None}
+        read = {figure.key: plain(figure.value) for figure in view.figures if figure.value is not None}
         return read or None
-    if view.check.kind == "calculate" and view.answer and view.value is not None and len(view.check.shows) > 1:
+    accepted = view.check.kind == "calculate" and view.value is not None
+    if accepted and view.answer and len(view.check.shows) > 1:
         return {path: plain(result(view.answer, path)) for path in shown(view.check, view.answer)}
     return plain(view.value)
 
 
 def _drawn(view: CheckView) -> Any:
     if len(view.figures) > 1:
-        drawn = {f.key: plain(f.drawn) for f in view.figures if f.drawn is not None}
+        drawn = {figure.key: plain(figure.drawn) for figure in view.figures if figure.drawn is not None}
         return drawn or None
     return plain(view.figures[0].drawn) if view.figures else None
 

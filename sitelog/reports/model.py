@@ -57,6 +57,8 @@ Block = Words | Items | Table | Drawing | Shots
 
 @dataclass(frozen=True)
 class Section:
+    """A titled part of the pack; `id` is its anchor in the page."""
+
     id: str
     title: str
     blocks: tuple[Block, ...]

@@ -12,9 +12,11 @@ from sitelog.job.actions.signing import release, sign
 from sitelog.job.cautions.answers import answer_of
 from sitelog.job.cautions.applies import depends_on
 from sitelog.job.cautions.due import wanted_at
+from sitelog.job.facts.fact import Fact
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.log.entry import Draft, Entry
 from sitelog.job.log.entry_index import KEPT
+from sitelog.job.log.union import BY_ID
 from sitelog.job.log.values import to_plain
 from sitelog.job.photos.photo import Photo, kept
 from sitelog.job.state.records import next_number
@@ -63,8 +65,8 @@ def _later(state: State, view: CheckView) -> list[str]:
 
 def snag(state: State, path: str, text: str, who: str = "", due: str = "") -> Draft:
     """Something to be put right, found at a check, a stage, a part, or (path "") at large; `due` is an ISO date."""
-    if path and path not in {p.id for p in state.parts} and state.stage(path) is None:
-        check_at(state, path)
+    if path:
+        _must_be_there(state, path)
     part, check = on(path)
     value = {
         "id": next_number(state.snags),
@@ -75,12 +77,19 @@ def snag(state: State, path: str, text: str, who: str = "", due: str = "") -> Dr
     return Draft(act="snag", part=part, check=check, value=value)
 
 
+def _must_be_there(state: State, path: str) -> None:
+    """Refusal unless a part, a stage or a check that applies has that path."""
+    if path not in {part.id for part in state.parts} and state.stage(path) is None:
+        check_at(state, path)
+
+
 def close_snag(state: State, id: str) -> Draft:
     """The snag of that number put right."""
-    found = next((one for one in state.snags if one.id == id), None)
+    found = next((snag for snag in state.snags if snag.id == id), None)
     if found is None:
-        still = ", ".join(one.id for one in state.open_snags)
-        raise Refusal(f"No snag {clean(id, most=20)}. {f'Open snags: {still}' if still else 'No snag is open'}")
+        still = ", ".join(snag.id for snag in state.open_snags)
+        known = f"Open snags: {still}" if still else "No snag is open"
+        raise Refusal(f"No snag {clean(id, most=20)}. {known}")
     if not found.open:
         raise Refusal(f"snag {id} was already closed by {found.closed_by}")
     part, check = on(found.path)
@@ -92,8 +101,7 @@ def note(state: State, path: str, text: str, *, photos: Sequence[Photo] = (), ph
 
     `photo` is the name of a photo of which no file is kept.
     """
-    if path not in {p.id for p in state.parts} and state.stage(path) is None:
-        check_at(state, path)
+    _must_be_there(state, path)
     part, check = on(path)
     name = clean(photo)
     value = ({"photo": name} if name else {}) | kept(photos)
@@ -105,7 +113,8 @@ def diary(day: str, photos: Sequence[Photo] = (), /, **fields: str) -> Draft:
     """What a person adds to the page of a day (ISO): weather, people, deliveries, delays, text, and photos."""
     for key in fields:
         one_of(key, PAGE, "site diary entry")
-    given = {key: words for key, text in fields.items() if (words := clean(text, lines=True))} | kept(photos)
+    words = {key: clean(text, lines=True) for key, text in fields.items()}
+    given = {key: said for key, said in words.items() if said} | kept(photos)
     if not given:
         raise Refusal('Type the note in quotes after day: "rain till 10"')
     return Draft(act="diary", value={"day": a_day(day, "day")} | given)
@@ -123,13 +132,15 @@ def read_caution(state: State, library: Library, caution_id: str, answer_text: s
     part, check = on(_asked_at(state, caution, at)) if caution.at_each_stage else ("", "")
     told: dict[str, object] = {"id": caution.id, "answer": to_plain(value)}
     facts = depends_on(caution, library, FactResolver.of(library, state))
-    return Draft(act="read", part=part, check=check, value=told | ({"@facts": facts} if facts else {}))
+    if facts:
+        told["@facts"] = facts
+    return Draft(act="read", part=part, check=check, value=told)
 
 
 def _cautions_here(state: State) -> str:
     """The cautions of the stage in hand, by the words that answer them."""
-    stage = next((one for one in state.order if state.next.startswith(one.path)), None)
-    names = [one.id for one in stage.cautions] if stage else []
+    stage = next((stage for stage in state.order if state.next.startswith(stage.path)), None)
+    names = [caution.id for caution in stage.cautions] if stage else []
     return f"Cautions at this stage: {', '.join(names)}" if names else "There are none at this stage"
 
 
@@ -138,13 +149,13 @@ def _asked_at(state: State, caution: Caution, at: str) -> str:
     if not wanted:
         raise Refusal(f"no stage of this job asks {caution.id} now")
     stage = stage_at(state, wanted)
-    if caution.id not in (one.id for one in stage.cautions):
+    if caution.id not in (asked.id for asked in stage.cautions):
         raise Refusal(f"{at} doesn't ask {caution.id}. {_named_at(stage)}")
     return stage.path
 
 
 def _named_at(stage: StageView) -> str:
-    names = [one.id for one in stage.cautions]
+    names = [caution.id for caution in stage.cautions]
     return f"Cautions there: {', '.join(names)}" if names else "No cautions there"
 
 
@@ -213,11 +224,11 @@ def accept(state: State, point: str, accepted: bool, note: str = "", head: str =
 
 def draw(state: State, part: str, texts: Mapping[str, str]) -> Draft:
     """Design figures of a part, first given or changed, by the name of the fact."""
-    one_of(part, [p.id for p in state.parts], "part")
+    one_of(part, [known.id for known in state.parts], "part")
     values = {name: to_plain(_drawn(state, part, name, text)) for name, text in texts.items()}
     if not values:
         raise Refusal(f"{part}: add a figure, such as pitch=37")
-    own = {f.name.removeprefix(f"{part}."): f for f in state.facts.values() if f.name.startswith(f"{part}.")}
+    own = _facts_of(state, part)
     drawn = {name: fact.drawn for name, fact in own.items()} | values
     for name, fact in own.items():
         not_less(part, name, fact.says, fact.least, drawn)
@@ -225,11 +236,21 @@ def draw(state: State, part: str, texts: Mapping[str, str]) -> Draft:
 
 
 def _drawn(state: State, part: str, name: str, text: str) -> Value:
-    known = {fact.name.partition(".")[2]: fact for fact in state.facts.values() if fact.name.startswith(f"{part}.")}
-    fact = known[one_of(name, [n for n, f in known.items() if f.asked or f.drawable], f"{part}: figure")]
-    return design_value(
-        fact.kind, fact.choices, text, f"{part}.{name} ({fact.says})", fact.usual or usual(fact.kind, name)
-    )
+    known = _facts_of(state, part)
+    asked = [own for own, fact in known.items() if fact.asked or fact.drawable]
+    fact = known[one_of(name, asked, f"{part}: figure")]
+    expected = fact.usual or usual(fact.kind, name)
+    return design_value(fact.kind, fact.choices, text, f"{part}.{name} ({fact.says})", expected)
+
+
+def _facts_of(state: State, part: str) -> dict[str, Fact]:
+    """The facts of a part by their own names."""
+    found = {}
+    for fact in state.facts.values():
+        owner, name = fact.key
+        if owner == part:
+            found[name] = fact
+    return found
 
 
 def undo(state: State, entries: Sequence[Entry]) -> Draft:
@@ -237,13 +258,13 @@ def undo(state: State, entries: Sequence[Entry]) -> Draft:
 
     What the job was set up with is not taken back: its start, its checklists, its parts and their first figures.
     """
-    gone = {str(e.value.get("id")) for e in entries if e.act == "void"}
+    gone = {str(entry.value.get("id")) for entry in entries if entry.act == "void"}
     drawn: set[str] = set()
     last = None
-    for entry in sorted(entries, key=lambda e: e.id):
-        first = entry.act == "drawn" and entry.part not in drawn
-        drawn |= {entry.part} if first else set()
-        if entry.act not in KEPT and not first and entry.id not in gone:
+    for entry in sorted(entries, key=BY_ID):
+        if entry.act == "drawn" and entry.part not in drawn:
+            drawn.add(entry.part)  # its first figures: they stay
+        elif entry.act not in KEPT and entry.id not in gone:
             last = entry
     if last is None:
         raise Refusal("There is nothing to undo yet")

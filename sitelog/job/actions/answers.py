@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from sitelog.calculators.catalogue import LIMITS, Value
-from sitelog.checklist.schema.model import Figure, Library, Stage
+from sitelog.checklist.schema.model import Figure, Library
 from sitelog.checklist.schema.usual import of_figure
 from sitelog.job.actions.naming import check_at, event_time, free, nearest, on, one_of, said
 from sitelog.job.facts.facts import FactResolver
@@ -19,6 +19,7 @@ from sitelog.job.log.values import to_plain
 from sitelog.job.photos.photo import Photo, kept
 from sitelog.job.state.corrections import ReasonWanted, wants_reason
 from sitelog.job.state.evaluation import CheckEvaluator, Evaluation
+from sitelog.job.state.record_views import Instrument
 from sitelog.job.state.views import CheckView, State
 from sitelog.quantities.quantity import example, read
 from sitelog.quantities.rounding import as_typed
@@ -53,18 +54,17 @@ def answer(
     view = free(state, check_at(state, path))
     if view.blocked:
         raise Refusal(f"{path} can't be done yet. {view.blocked}")
-    stage = next(s.stage for s in state.order if s.path == f"{view.part}.{view.stage}")
     values = _ANSWERS[view.check.kind](view, texts, kept(photos))
     for figure in view.check.figures:
         _no_slip(state, library, view, figure, texts.get(figure.key, ""))
     tool = _instrument(state, instrument)
     if tool:
-        values["@instrument"] = tool
+        values["@instrument"] = tool.id
     standing = in_force(view.history)
     if standing is not None:
         values["@was"] = [standing.id, *(rival.id for rival in view.rivals)]
-    evaluation = _proved(state, library, stage, view, values, state.instruments[tool].grade if tool else None)
-    if standing is not None and not any(map(str.isalnum, clean(note))) and wants_reason(view, standing, values):
+    evaluation = _proved(state, library, view, values, tool.grade if tool else None)
+    if standing is not None and not _says_why(note) and wants_reason(view, standing, values):
         raise ReasonWanted(f"{path} was answered by {standing.by}: add a reason for changing it")
     part, check = on(path)
     return Draft(
@@ -77,10 +77,13 @@ def answer(
     )
 
 
-def seen(
-    state: State, library: Library, stage: Stage, view: CheckView, values: Mapping[str, Any], grade: str | None
-) -> Evaluation:
-    """The check as it will stand once this answer is in."""
+def _says_why(note: str) -> bool:
+    return any(map(str.isalnum, clean(note)))
+
+
+def seen(state: State, library: Library, view: CheckView, values: Mapping[str, Any], grade: str | None) -> Evaluation:
+    """The check as it will stand once this answer is in; `grade` is the class of the tape, "" for another tool."""
+    stage = next(stage.stage for stage in state.order if stage.path == f"{view.part}.{view.stage}")
     entry = Entry(
         id=LAST, at="", offset=0, by="", device="", seq=0, prev="", act="answer",
         part=view.part, check=f"{view.stage}.{view.check.id}", value=dict(values),
@@ -91,10 +94,10 @@ def seen(
 
 
 def _proved(
-    state: State, library: Library, stage: Stage, view: CheckView, values: Mapping[str, Any], grade: str | None
+    state: State, library: Library, view: CheckView, values: Mapping[str, Any], grade: str | None
 ) -> Evaluation:
     """The same. Refusal if its sum can't be worked from these figures."""
-    evaluation = seen(state, library, stage, view, values, grade)
+    evaluation = seen(state, library, view, values, grade)
     if view.check.kind == "calculate" and evaluation.answer is None:
         raise Refusal(f"{view.path} can't be signed off yet: {evaluation.refusal or 'it has not been worked out'}")
     if evaluation.refusal and view.check.calculator and not evaluation.wanted:
@@ -102,13 +105,14 @@ def _proved(
     return evaluation
 
 
-def _instrument(state: State, name: str) -> str:
+def _instrument(state: State, name: str) -> Instrument | None:
+    """The tool of that name; None where none is named. Refusal of one that is not known, or marked bad."""
     if not name.strip():
-        return ""
+        return None
     tool = state.instruments[one_of(name.strip(), state.instruments, "tool")]
     if tool.doubted:
         raise Refusal(f"{tool.id} is marked bad. Measure again with another {tool.kind or 'tool'}")
-    return tool.id
+    return tool
 
 
 # --- each kind of check ---
@@ -116,16 +120,20 @@ def _instrument(state: State, name: str) -> str:
 
 def _measure(view: CheckView, texts: Mapping[str, str], photos: Photos) -> dict[str, Any]:
     """Every figure read in its kind. A bare yes is no measurement."""
-    figures = {figure.key: figure for figure in view.check.figures}
     _figures_named(view, texts)
-    missing = [f for key, f in figures.items() if not f.optional and not texts.get(key, "").strip()]
+    typed = {figure.key for figure in view.check.figures if texts.get(figure.key, "").strip()}
+    missing = [figure for figure in view.check.figures if not figure.optional and figure.key not in typed]
     if missing:
-        wanted = ", ".join(f"{f.key} ({f.says})" if f.says else f.key for f in missing)
-        raise Refusal(
-            f"{view.path} still needs {wanted}: type {' '.join(f'{f.key}={example(f.kind)}' for f in missing)}"
-        )
-    values = {key: to_plain(_value(f, texts[key])) for key, f in figures.items() if texts.get(key, "").strip()}
+        wanted = ", ".join(f"{figure.key} ({figure.says})" if figure.says else figure.key for figure in missing)
+        raise Refusal(f"{view.path} still needs {wanted}: type {_examples(missing)}")
+    figures = [figure for figure in view.check.figures if figure.key in typed]
+    values = {figure.key: to_plain(_value(figure, texts[figure.key])) for figure in figures}
     return values | _photo(texts, photos)
+
+
+def _examples(figures: Sequence[Figure]) -> str:
+    """Each figure as it is typed: "head=400 foot=400"."""
+    return " ".join(f"{figure.key}={example(figure.kind)}" for figure in figures)
 
 
 def figure_value(state: State, library: Library, view: CheckView, figure: Figure, text: str) -> Value:
@@ -180,9 +188,8 @@ def _photo_check(view: CheckView, texts: Mapping[str, str], photos: Photos) -> d
     name = texts.get("photo", "") or texts.get("value", "")
     if photos and not name.strip():
         return dict(photos)
-    return {"photo": said(name, f"{view.path} needs a photo: type its file, or its number on the camera")} | dict(
-        photos
-    )
+    wanted = f"{view.path} needs a photo: type its file, or its number on the camera"
+    return {"photo": said(name, wanted), **photos}
 
 
 def _calculate(view: CheckView, texts: Mapping[str, str], photos: Photos) -> dict[str, Any]:
@@ -236,21 +243,22 @@ def named_figures(view: CheckView, typed: Sequence[str]) -> str:
     """What to type for figures that came without their names: the names, with what was typed where it fits them."""
     figures = [figure for figure in view.check.figures if not figure.optional] or [*view.check.figures]
     if len(figures) == 1:
-        (one,) = figures
-        said = f" ({one.says})" if one.says else ""
-        if one.key == "value":
-            return f"This check needs one figure{said}: type {example(one.kind)}"
-        together = ",".join(" ".join(typed).replace(",", " ").split())
-        shown = f"{together[:40]}..." if len(together) > 40 else together
-        return (
-            f"Name the figures: {one.key}={shown if re.fullmatch('[-+0-9.,]+', together) else example(one.kind)}{said}"
-        )
+        return _named_figure(figures[0], typed)
     if len(typed) == len(figures):
-        return (
-            f"Name each figure: {' '.join(f'{f.key}={clean(t, most=20)}' for f, t in zip(figures, typed, strict=True))}"
-        )
-    needed = " ".join(f"{figure.key}={example(figure.kind)}" for figure in figures)
-    return f"This check needs {len(figures)} figures, each with its name: {needed}"
+        pairs = zip(figures, typed, strict=True)
+        return f"Name each figure: {' '.join(f'{figure.key}={clean(text, most=20)}' for figure, text in pairs)}"
+    return f"This check needs {len(figures)} figures, each with its name: {_examples(figures)}"
+
+
+def _named_figure(figure: Figure, typed: Sequence[str]) -> str:
+    said = f" ({figure.says})" if figure.says else ""
+    if figure.key == "value":
+        return f"This check needs one figure{said}: type {example(figure.kind)}"
+    together = ",".join(" ".join(typed).replace(",", " ").split())
+    shown = f"{together[:40]}..." if len(together) > 40 else together
+    if not re.fullmatch("[-+0-9.,]+", together):
+        shown = example(figure.kind)
+    return f"Name the figures: {figure.key}={shown}{said}"
 
 
 def _photo(texts: Mapping[str, str], photos: Photos) -> dict[str, Any]:

@@ -44,7 +44,7 @@ def check_at(state: State, path: str) -> CheckView:
     found = state.check(path)
     if found is not None:
         return found
-    every = {c.path: c for part in state.parts for stage in part.stages for c in stage.checks}
+    every = {view.path: view for part in state.parts for stage in part.stages for view in stage.checks}
     if path in every:
         raise Refusal(f"{path} doesn't apply to this job: {every[path].check.ask}")
     if state.stage(path) is not None:
@@ -73,9 +73,13 @@ def stage_at(state: State, path: str) -> StageView:
     if state.check(path) is not None:
         raise Refusal(f"{path} is a check. Its stage is {path.rpartition('.')[0]}")
     if path in {part.id for part in state.parts}:
-        ahead = next((s.path for s in state.order if s.part == path and s.state not in ("signed", "released")), "")
-        raise Refusal(f"{path!r} is a whole part. Name one stage{f': next is {ahead}' if ahead else ''}")
-    raise Refusal(f"No stage with the code {clean(path, most=80)!r}. {_to_find(path, (s.path for s in state.order))}")
+        ahead = [
+            stage.path for stage in state.order if stage.part == path and stage.state not in ("signed", "released")
+        ]
+        hint = f": next is {ahead[0]}" if ahead else ""
+        raise Refusal(f"{path!r} is a whole part. Name one stage{hint}")
+    known = [stage.path for stage in state.order]
+    raise Refusal(f"No stage with the code {clean(path, most=80)!r}. {_to_find(path, known)}")
 
 
 def free(state: State, view: CheckView) -> CheckView:

@@ -19,19 +19,10 @@ def preview(
 
     Nothing is entered and nothing refused: a form is half filled most of the time.
     """
-    values: dict[str, Any] = {}
-    problem = ""
-    for figure in view.check.figures:
-        text = texts.get(figure.key, "").strip()
-        if text:
-            try:
-                values[figure.key] = to_plain(figure_value(state, library, view, figure, text))
-            except Refusal as refusal:
-                problem = problem or refusal.message
+    values, problem = _read(state, library, view, texts)
     tool = state.instruments.get(instrument.strip())
-    stage = next(s.stage for s in state.order if s.path == f"{view.part}.{view.stage}")
-    evaluation = seen(state, library, stage, view, values, tool.grade if tool else None)
-    whole = not problem and all(f.optional or f.key in values for f in view.check.figures)
+    evaluation = seen(state, library, view, values, tool.grade if tool else None)
+    whole = not problem and all(figure.optional or figure.key in values for figure in view.check.figures)
     would_be = replace(
         view,
         figures=evaluation.figures,
@@ -43,3 +34,18 @@ def preview(
         verdict=evaluation.verdict if whole else None,
     )
     return would_be, problem
+
+
+def _read(state: State, library: Library, view: CheckView, texts: Mapping[str, str]) -> tuple[dict[str, Any], str]:
+    """The figures that can be read, plain, and why the first of the others can't."""
+    values: dict[str, Any] = {}
+    problem = ""
+    for figure in view.check.figures:
+        text = texts.get(figure.key, "").strip()
+        if not text:
+            continue
+        try:
+            values[figure.key] = to_plain(figure_value(state, library, view, figure, text))
+        except Refusal as refusal:
+            problem = problem or refusal.message
+    return values, problem

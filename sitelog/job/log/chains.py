@@ -75,46 +75,84 @@ def _order(chain: Numbered) -> Iterator[str]:
                 yield f"{link}: it comes after {known.id}, but its id says it was earlier."
 
 
+class _Chain(Struct, frozen=True):
+    """One device's links against what vouches for them: each is vouched for by the one after it, or by a seal.
+
+    `sealed` has the digest of each end that the heading knows, and its number.
+    """
+
+    links: Numbered
+    sealed: Mapping[str, int]
+
+    @property
+    def last(self) -> int:
+        """The highest number that is there."""
+        return max(self.links)
+
+    @property
+    def counted(self) -> int:
+        """The highest number that the heading knows."""
+        return max(self.sealed.values(), default=0)
+
+    def doubtful(self) -> dict[int, list[Link]]:
+        """By number, the links that nothing vouches for."""
+        end = max(self.last, self.counted)
+        return {seq: [link for link in some if not self._vouched(link, end)] for seq, some in self.links.items()}
+
+    def unseen(self) -> set[int]:
+        """The numbers of the ends that the heading knows and that are not there."""
+        there = {link.digest for some in self.links.values() for link in some}
+        return {seq for digest, seq in self.sealed.items() if digest not in there}
+
+    def orphans(self) -> list[Link]:
+        """The links whose entry before them is not there."""
+        links = [link for some in self.links.values() for link in some]
+        return loose(links, links)
+
+    def _vouched(self, link: Link, end: int) -> bool:
+        after = link.entry.seq + 1
+        if link.entry.seq == 1 and link.entry.prev != FIRST:
+            return False
+        if link.digest in self.sealed or any(other.entry.prev == link.digest for other in self.links.get(after, ())):
+            return True
+        # Before a gap there is none that could vouch for it: the gap is told.
+        return link.entry.seq < end and after not in self.links
+
+
 def _changed(device: str, chain: Numbered, sealed: Mapping[str, int]) -> Iterator[str]:
     """The entries that neither a follower nor a seal vouches for, and those that should be there and are not."""
-    last, counted = max(chain), max(sealed.values(), default=0)
-    if counted > last:
-        yield f"{_missing(last + 1, counted, device)} at the end: the heading still counts them."
-    links = [link for some in chain.values() for link in some]
-    orphans = loose(links, links)
-    after_none = {link.entry.seq for link in orphans}
-    there = {link.digest for link in links}
-    unseen = {seq for digest, seq in sealed.items() if digest not in there}
-    end = max(last, counted)
-    doubtful = {seq: [k for k in some if not _vouched(k, chain, sealed, end)] for seq, some in chain.items()}
+    links = _Chain(chain, sealed)
+    if links.counted > links.last:
+        yield f"{_missing(links.last + 1, links.counted, device)} at the end: the heading still counts them."
+    doubtful, orphans, unseen = links.doubtful(), links.orphans(), links.unseen()
     # Where copies parted, another entry of the same number can stand there though one is missing.
-    lost = [k for k in orphans if k.entry.seq - 1 in chain and not doubtful[k.entry.seq - 1]]
-    cut = [seq for seq in sorted(unseen) if seq in chain and not doubtful[seq]]
-    absent = {k.entry.seq - 1 for k in lost} | set(cut)
-    in_doubt = []
-    for seq, some in doubtful.items():
-        told_as_missing = seq + 1 in absent and seq not in unseen and seq + 1 not in after_none
-        for link in () if told_as_missing else some:
-            if doubtful.get(seq + 1):
-                in_doubt.append(link)
-            else:
-                yield f"{link}: it has been changed since it was entered."
-    for link in in_doubt:
-        yield f"{link}: it can't be checked, because the entry after it was changed."
+    lost = [link for link in orphans if _stands_for_another(link.entry.seq - 1, doubtful)]
+    cut = [seq for seq in sorted(unseen) if _stands_for_another(seq, doubtful)]
+    absent = {link.entry.seq - 1 for link in lost} | set(cut)
+    told_as_missing = {seq - 1 for seq in absent} - unseen - {link.entry.seq - 1 for link in orphans}
+    yield from _in_doubt({seq: some for seq, some in doubtful.items() if seq not in told_as_missing}, doubtful)
     for link in lost:
         yield f"{link}: the entry before it is missing."
     for seq in cut:
         yield f"{_missing(seq, seq, device)} from one of the copies that were joined: the heading still counts it."
 
 
-def _vouched(link: Link, chain: Numbered, sealed: Mapping[str, int], end: int) -> bool:
-    """`end` is the highest number that the chain or the heading knows."""
-    if link.entry.seq == 1 and link.entry.prev != FIRST:
-        return False
-    if link.digest in sealed or any(f.entry.prev == link.digest for f in chain.get(link.entry.seq + 1, ())):
-        return True
-    # Before a gap there is none that could vouch for it: the gap is told.
-    return link.entry.seq < end and link.entry.seq + 1 not in chain
+def _stands_for_another(seq: int, doubtful: Mapping[int, Sequence[Link]]) -> bool:
+    """Whether there are entries of that number, and all are vouched for."""
+    return seq in doubtful and not doubtful[seq]
+
+
+def _in_doubt(told: Mapping[int, Sequence[Link]], doubtful: Mapping[int, Sequence[Link]]) -> Iterator[str]:
+    """The entries that were changed; then those that can't be told because the one after them was."""
+    unchecked = []
+    for seq, some in told.items():
+        for link in some:
+            if doubtful.get(seq + 1):
+                unchecked.append(link)
+            else:
+                yield f"{link}: it has been changed since it was entered."
+    for link in unchecked:
+        yield f"{link}: it can't be checked, because the entry after it was changed."
 
 
 def _missing(first: int, last: int, device: str) -> str:

@@ -57,7 +57,7 @@ class EntryIndex(Struct):
         self.last = entry
         self.ends[entry.device] = ends_with(self.ends.get(entry.device, ()), entry)
         if entry.act == "answer" and isinstance(was := entry.value.get("@was"), list):
-            self.replaced[entry.id] = [str(one) for one in was]
+            self.replaced[entry.id] = list(map(str, was))
         if entry.id in self.voided and entry.act not in KEPT:
             return
         self.days.setdefault(local_day(entry), []).append(entry)
@@ -73,7 +73,7 @@ class EntryIndex(Struct):
         if entry.act == "void":
             target = str(entry.value.get("id"))
             rows = self.about.get(entry.path, [])
-            gone = next((one for one in reversed(rows) if one.id == target), None)
+            gone = next((entered for entered in reversed(rows) if entered.id == target), None)
             if gone is None or gone.act in ("drawn", *KEPT):
                 return False
             self._take_back(gone)
@@ -102,7 +102,7 @@ class EntryIndex(Struct):
             else:
                 del self._latest[gone.by]
             return
-        later = next(one for one, before in reversed(self.before.items()) if before.id == gone.id)
+        later = next(id for id, before in reversed(self.before.items()) if before.id == gone.id)
         if earlier is not None:
             self.before[later] = earlier
         else:
@@ -152,6 +152,7 @@ class EntryIndex(Struct):
         return self.about.get(path, [])
 
     def all(self, act: str) -> list[Entry]:
+        """What was entered of one act, in order of id, without what was taken back; none of answers."""
         return self.acts.get(act, [])
 
     def rivals(self, current: Entry, answers: Iterable[Entry]) -> tuple[Entry, ...]:
@@ -159,16 +160,12 @@ class EntryIndex(Struct):
         known: set[str] = set()
         look_at = [current.id]
         while look_at:
-            one = look_at.pop()
-            if one not in known:
-                known.add(one)
-                look_at += self.replaced.get(one, [])
-        told = said(current.value)
-        return tuple(
-            a
-            for a in answers
-            if (a.device != current.device or self.parted(a.device)) and a.id not in known and said(a.value) != told
-        )
+            id = look_at.pop()
+            if id not in known:
+                known.add(id)
+                look_at += self.replaced.get(id, [])
+        unknown = [answer for answer in answers if answer.id not in known and said(answer.value) != said(current.value)]
+        return tuple(answer for answer in unknown if answer.device != current.device or self.parted(answer.device))
 
     def parted(self, device: str) -> bool:
         """Did copies go on apart on this one device?"""

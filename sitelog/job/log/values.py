@@ -44,14 +44,19 @@ def _from_plain(kind: Kind, raw: Any) -> Value:
     if kind == "section":
         return _section(raw)
     if kind in ("lengths", "offsets"):
-        return tuple(_number(item) for item in _items(raw))
-    if kind == "ties":
-        return tuple(Tie(_text(a), _text(b), _number(mm)) for a, b, mm in map(_items, _items(raw)))
-    if kind == "cuts":
-        return tuple(Cut(_section(a), _number(mm), int(_number(b))) for a, mm, b in map(_items, _items(raw)))
-    if kind == "prices":
-        return tuple(Price(_section(a), _number(mm), _number(b)) for a, mm, b in map(_items, _items(raw)))
+        return tuple(map(_number, _items(raw)))
+    if kind in ("ties", "cuts", "prices"):
+        return tuple(_item(kind, *_items(row)) for row in _items(raw))
     return int(_number(raw)) if kind == "count" else _number(raw)
+
+
+def _item(kind: Kind, first: Any, second: Any, third: Any) -> Tie | Cut | Price:
+    """A row of three; ValueError or TypeError where it is none of that kind."""
+    if kind == "ties":
+        return Tie(_text(first), _text(second), _number(third))
+    if kind == "cuts":
+        return Cut(_section(first), _number(second), int(_number(third)))
+    return Price(_section(first), _number(second), _number(third))
 
 
 def _section(raw: Any) -> Section:

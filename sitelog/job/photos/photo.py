@@ -90,17 +90,17 @@ def _rows(value: Mapping[str, Any]) -> Iterator[tuple[Photo | None, str]]:
         yield (None, fault) if fault else (Photo(**row), "")
 
 
+_KINDS = {"hash": str, "type": str, "size": int, "name": str, "whole": bool}
+
+
 def _fault(row: Any) -> str:
     """Why that is no photo, or "". Nothing of it has been used for a path before this was asked."""
     if not isinstance(row, dict):
         return "one of its photos isn't a record"
     called = clean(str(row.get("name", "")), most=60)
-    known = {"hash": str, "type": str, "size": int, "name": str, "whole": bool}
-    strange = [key for key in row if key not in known]
-    wrong = [key for key, kind in known.items() if key in row and type(row[key]) is not kind]
-    missing = [key for key in known if key != "whole" and key not in row]
-    if strange or wrong or missing:
-        return f"the record of its photo '{called}' is wrong: {', '.join([*strange, *wrong, *missing])[:60]}"
+    wrong = _wrong_keys(row)
+    if wrong:
+        return f"the record of its photo '{called}' is wrong: {', '.join(wrong)[:60]}"
     if not _HASH.fullmatch(row["hash"]):
         return f"its photo '{called}' has a hash that isn't 64 hex digits, so no file can be matched"
     if row["type"] not in EXTENSION:
@@ -110,3 +110,11 @@ def _fault(row: Any) -> str:
     if row["size"] <= 0:
         return f"its photo '{called}' doesn't have a size"
     return ""
+
+
+def _wrong_keys(row: Mapping[str, Any]) -> list[str]:
+    """The keys that are not a photo's, that are of another kind, and that are missing."""
+    strange = [key for key in row if key not in _KINDS]
+    of_another_kind = [key for key, kind in _KINDS.items() if key in row and type(row[key]) is not kind]
+    missing = [key for key in _KINDS if key != "whole" and key not in row]
+    return [*strange, *of_another_kind, *missing]

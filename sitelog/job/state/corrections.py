@@ -20,6 +20,8 @@ class ReasonWanted(Refusal):
 
 
 class Correction(Struct, frozen=True):
+    """An answer, and the one that took its place."""
+
     was: Entry
     now: Entry
 
@@ -34,7 +36,10 @@ class Correction(Struct, frozen=True):
 def corrections(view: CheckView) -> tuple[Correction, ...]:
     """Those of a check, oldest first. An answer that was taken back corrects nothing."""
     answers = {entry.id: entry for entry in view.history if entry.act == "answer"}
-    return tuple(Correction(answers[was], now) for now in answers.values() for was in _replaced(now) if was in answers)
+    found = []
+    for now in answers.values():
+        found += [Correction(answers[was], now) for was in _replaced(now) if was in answers]
+    return tuple(found)
 
 
 def wants_reason(view: CheckView, standing: Entry, values: Mapping[str, Any]) -> bool:
@@ -48,7 +53,7 @@ def wants_reason(view: CheckView, standing: Entry, values: Mapping[str, Any]) ->
 
 def _told(value: Mapping[str, Any]) -> dict[str, Any]:
     """What a person said, but for the photos that show it."""
-    return {key: one for key, one in said(value).items() if key not in ("photo", "photos")}
+    return {key: word for key, word in said(value).items() if key not in ("photo", "photos")}
 
 
 def _replaced(answer: Entry) -> Iterator[str]:

@@ -16,6 +16,7 @@ from sitelog.job.log.entry_index import EntryIndex
 from sitelog.job.log.values import from_plain
 from sitelog.job.photos.photo import names_of
 from sitelog.job.state.record_views import Earlier
+from sitelog.job.state.standing import last_of
 from sitelog.quantities.quantity import Units, show
 
 SET_ASIDE = {"skip": "not applicable", "defer": "left till later", "release": "released"}
@@ -33,15 +34,19 @@ def earlier(
     if not found:
         return ()
     known = list(libraries)
-    forms = {JOB: JOB} | {part: str(one.value.get("form", "")) for part, one in entry_index.parts.items()}
-    return tuple(_told(one, *_asking(one, forms.get(one.part, ""), known), units) for one in sorted(found, key=_order))
+    forms = {JOB: JOB} | {part: str(entry.value.get("form", "")) for part, entry in entry_index.parts.items()}
+    told = []
+    for entry in sorted(found, key=_order):
+        ask, check = _asking(entry, forms.get(entry.part, ""), known)
+        told.append(_told(entry, ask, check, units))
+    return tuple(told)
 
 
 def _standing(rows: Sequence[Entry]) -> list[Entry]:
     """The answer in force, what was decided of the check since, how its stage was closed, and the snags."""
-    closed = next((one for one in reversed(rows) if one.act in CLOSES), None)
-    ids = {one.id for one in (in_force(rows), decided(rows), closed) if one}
-    return [one for one in rows if one.check and (one.id in ids or one.act == "snag")]
+    closed = last_of(rows, *CLOSES)
+    ids = {entry.id for entry in (in_force(rows), decided(rows), closed) if entry}
+    return [entry for entry in rows if entry.check and (entry.id in ids or entry.act == "snag")]
 
 
 def _order(entry: Entry) -> tuple[bool, str]:
@@ -62,7 +67,9 @@ def _asking(entry: Entry, form: str, libraries: Iterable[Library]) -> tuple[str,
 
 
 def _stage(library: Library, form: str, name: str) -> Stage | None:
-    return next((one for one in stages_of(library, form) if one.id == name), None) if form in library.lists else None
+    if form not in library.lists:
+        return None
+    return next((stage for stage in stages_of(library, form) if stage.id == name), None)
 
 
 def _told(entry: Entry, ask: str, check: Check | None, units: Units) -> Earlier:
@@ -80,9 +87,10 @@ def _said(entry: Entry, check: Check | None, units: Units) -> str:
 
 
 def _figures(entry: Entry, check: Check | None, units: Units) -> Iterator[str]:
+    """What was answered, figure by figure; key by key where no list is known that asked it."""
     value = said(entry.value)
     if check is None:
-        yield from (f"{key} {one}" for key, one in value.items() if key not in ("photo", "photos"))
+        yield from (f"{key} {text}" for key, text in value.items() if key not in ("photo", "photos"))
         return
     for figure in check.figures:
         read = from_plain(figure.kind, value.get(figure.key))
@@ -92,6 +100,11 @@ def _figures(entry: Entry, check: Check | None, units: Units) -> Iterator[str]:
     word = value.get("value")
     if isinstance(word, str) and not check.figures:
         yield next((choice.label for choice in check.choices if choice.id == word), word)
+    yield from _results(entry, check, units)
+
+
+def _results(entry: Entry, check: Check, units: Units) -> Iterator[str]:
+    """What an accepted sum gave."""
     for path, result in mapping(entry.value.get("@results")).items():
         if isinstance(result, int | float | str):
             unit, says = unit_of(find(check.calculator), path) if check.calculator in WHERE else ("", path)

@@ -15,6 +15,7 @@ class Mark:
     shade: str = "foreground"
 
     def sign(self, ascii_only: bool) -> str:
+        """What is shown: the glyph, or its plain letter."""
         return self.ascii if ascii_only else self.glyph
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 
 from sitelog.job.facts.fact import Fact
-from sitelog.job.state.views import PartView, StageView
+from sitelog.job.state.views import CheckView, PartView, StageView
 
 FORM, HEAD = "table-top", "hip_head"
 CUT = ("hip-lines.hip-", "hips.gap-")  # checks that an older list asked without asking for the head
@@ -15,8 +15,7 @@ def pointed_hips(parts: Sequence[PartView], order: Sequence[StageView], facts: M
         head = facts.get(f"{part.id}.{HEAD}")
         if part.form != FORM or (head is not None and head.now is not None):
             continue
-        checks = (check for stage in order if stage.part == part.id for check in stage.shown)
-        if any(check.at and check.path.partition(".")[2].startswith(CUT) for check in checks):
+        if any(map(_is_cut, (check for stage in order if stage.part == part.id for check in stage.shown))):
             yield (
                 f"{part.title}: hips were cut with the pointed head for a ridge. Check each against the table's "
                 "corner: it must be hollowed, or the corner clipped"
@@ -26,3 +25,9 @@ def pointed_hips(parts: Sequence[PartView], order: Sequence[StageView], facts: M
                 f"{part.title}: this job's list gives hips the pointed head for a ridge. Don't cut to it: at a "
                 "table the head is hollowed, or the table's corner is clipped"
             )
+
+
+def _is_cut(view: CheckView) -> bool:
+    """Whether the check was answered, and is one by which hips were cut."""
+    _, _, path = view.path.partition(".")
+    return bool(view.at) and path.startswith(CUT)

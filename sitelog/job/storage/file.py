@@ -104,6 +104,7 @@ class JobFile:
 
     @property
     def read_only(self) -> bool:
+        """Whether nothing can be saved; `why_read_only` says why."""
         return bool(self.why_read_only)
 
     @property
@@ -251,6 +252,7 @@ class JobFile:
 
 
 def journal_of(store: WholeFile) -> Journal:
+    """The journal in the folder beside the file; it may not exist yet."""
     return Journal(beside(store.path) / "journal")
 
 

@@ -184,21 +184,20 @@ def _left(raw: bytes) -> Left:
     left = Left(str(first.get("job")), first.get("seals"))
     if first["journal"] > KIND:
         return replace(left, strange="its newest entries were written by a newer sitelog")
-    broken = next((number for number, (_, whole) in enumerate(rows, 1) if not whole), 0)
     saves = [_save(text) for text, whole in rows[1:] if whole]
-    # No line follows one that a crash has torn.
-    fault = (
-        f"its line {broken} has been changed since it was written"
-        if broken and any(w for _, w in rows[broken:])
-        else ""
-    )
-    return replace(
-        left,
-        entries=tuple(entry for entries, _ in saves for entry in entries),
-        strange=next((strange for _, strange in saves if strange), ""),
-        fault=fault,
-        torn=bool(broken and not fault),
-    )
+    entries = tuple(entry for entries, _ in saves for entry in entries)
+    left = replace(left, entries=entries, strange=next((strange for _, strange in saves if strange), ""))
+    return _damaged(left, [whole for _, whole in rows])
+
+
+def _damaged(left: Left, whole: Sequence[bool]) -> Left:
+    """The same, with the line that was changed; or torn, where a crash broke off the last. `whole` tells of each."""
+    if all(whole):
+        return left
+    broken = whole.index(False)
+    if any(whole[broken:]):  # no line follows one that a crash has torn
+        return replace(left, fault=f"its line {broken + 1} has been changed since it was written")
+    return replace(left, torn=True)
 
 
 def _rows(raw: bytes) -> Iterator[tuple[bytes, bool]]:
@@ -253,17 +252,26 @@ def with_journal(found: Contents, left: Left | None, name: str) -> Contents:
     if left.job and left.job != found.entries[0].id:
         raise Refusal(f"{name}.files/journal belongs to another job: move it away, or move this file.", code=DAMAGED)
     together = joined(found.entries, left.entries)
-    in_file = {entry.id for entry in found.entries}
-    beside = [entry for entry in together if entry.id not in in_file]
     mend = f"{name}.files/journal is damaged: {left.fault}" if left.fault else ""
-    # Where the seals are the file's own the journal goes on from it: only elsewhere are digests asked for.
-    if not mend and left.seals != found.seals and loose(_links(beside), _links(together)):
+    if not mend and _is_older(found, left, together):
         mend = "this looks like an older copy of the job: newer entries are missing from it"
     if mend:
         mend += f"; join them with: sitelog merge {name} COPY"
     # Those that stand in the file too: whoever put them there may have gone before its new name was on the disk.
     since = tuple(joined((), left.entries))
     return replace(found, entries=together, since=since, mend=mend, read_only=found.read_only or left.strange)
+
+
+def _is_older(found: Contents, left: Left, together: Sequence[Entry]) -> bool:
+    """Whether the journal goes on from entries that the file doesn't have.
+
+    Where the seals are the file's own it goes on from the file: only elsewhere are digests asked for.
+    """
+    if left.seals == found.seals:
+        return False
+    in_file = {entry.id for entry in found.entries}
+    beside = [entry for entry in together if entry.id not in in_file]
+    return bool(loose(_links(beside), _links(together)))
 
 
 def _links(entries: Sequence[Entry]) -> list[Link]:

@@ -112,14 +112,20 @@ def _beside(left: Left | None, links: Sequence[Link], job: Mapping[str, Any], na
     """What is wrong with the journal, whose lines carry sums of their own, and whose entries go on from the file's."""
     if left is None:
         return
-    what = f"{name}.files/journal"
+    journal = f"{name}.files/journal"
     if left.job and left.job != job.get("id"):
-        yield f"{what} belongs to another job."
+        yield f"{journal} belongs to another job."
         return
     if left.fault or left.strange:
-        yield f"{what}: {left.fault or left.strange}."
+        yield f"{journal}: {left.fault or left.strange}."
+    yield from _since([Link(entry, entry.digest()) for entry in left.entries], links)
+    if left.torn:
+        yield f"{journal} stops part-way through its last line. That entry was never confirmed as saved."
+
+
+def _since(since: Sequence[Link], links: Sequence[Link]) -> Iterator[str]:
+    """What is wrong with the journal's entries beside those of the file."""
     there = {link.entry.id: link for link in links}
-    since = [Link(entry, entry.digest()) for entry in left.entries]
     for link in since:
         known = there.setdefault(link.entry.id, link)
         if known.digest != link.digest:
@@ -127,8 +133,6 @@ def _beside(left: Left | None, links: Sequence[Link], job: Mapping[str, Any], na
     yield from _names(since)
     for link in loose(since, there.values()):
         yield f"{link}: the entry before it is missing."
-    if left.torn:
-        yield f"{what} stops part-way through its last line. That entry was never confirmed as saved."
 
 
 def _names(links: Sequence[Link]) -> Iterator[str]:

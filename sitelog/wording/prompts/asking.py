@@ -14,7 +14,11 @@ WAYS = (
 )
 TOOL = "@with"  # the field of what it was measured with
 WORDS = {"note": "note", "photo": "photo", "sign": "name"}  # the kinds that are answered in words, and their label
-SETTLED = ("done", "released", "not applicable")  # to do it leaves these as they are: `measure again` does them again
+LEFT_AS_IT_IS = (
+    "done",
+    "released",
+    "not applicable",
+)  # to do it leaves these as they are: `measure again` does them again
 
 
 def against(stage: StageView, view: CheckView | None, state: State, *, again: bool = False) -> str:
@@ -24,7 +28,7 @@ def against(stage: StageView, view: CheckView | None, state: State, *, again: bo
     """
     if view is None and stage.state in ("signed", "released"):
         return f"{stage.stage.title} was already {stage.state} by {stage.by}."
-    if view and view.state in SETTLED and not again:
+    if view and view.state in LEFT_AS_IT_IS and not again:
         return f"{view.by} has already done this. Press m to do it again; both answers are kept."
     if stage.blocked and not stopped(stage.path, stage.cautions, latest(state.readings)):
         return stage.blocked

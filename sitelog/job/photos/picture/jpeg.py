@@ -5,7 +5,7 @@ profile in APP2 (from memory).
 """
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from sitelog.job.photos.picture.broken import BREAKS_OFF, Broken, parts
 from sitelog.job.photos.picture.orientation import EXIF, UPRIGHT, orientation, tiff_of
@@ -29,12 +29,20 @@ def bare_jpeg(raw: bytes) -> bytes:
     markers = {marker for marker, _ in segments}
     if not markers & _FRAMES or _SOS not in markers:
         raise Broken("doesn't have a picture in it")
-    turned = next((orientation(s[4:]) for m, s in segments if m == _APP1 and s[4:].startswith(EXIF)), UPRIGHT)
+    turned = _turned(segments)
     kept = [(marker, segment) for marker, segment in segments if _is_kept(marker, segment)]
     if turned != UPRIGHT:
         after = 1 if kept[0][0] == _APP0 else 0
         kept.insert(after, (_APP1, _segment(_APP1, EXIF + tiff_of(turned))))
     return b"\xff\xd8" + b"".join(segment for _, segment in kept) + b"\xff\xd9"
+
+
+def _turned(segments: Sequence[Segment]) -> int:
+    """How the picture is turned, by its first segment of Exif."""
+    for marker, segment in segments:
+        if marker == _APP1 and segment[4:].startswith(EXIF):
+            return orientation(segment[4:])
+    return UPRIGHT
 
 
 def _is_kept(marker: int, segment: bytes) -> bool:

@@ -3,7 +3,7 @@
 Source: RFC 9649 (WebP), 2.3 to 2.7 for the container, its chunks and the flags of VP8X (from memory).
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from sitelog.job.photos.picture.broken import BREAKS_OFF, Broken, parts
 from sitelog.job.photos.picture.orientation import UPRIGHT, orientation, tiff_of
@@ -31,10 +31,7 @@ def bare_webp(raw: bytes) -> bytes:
     names = {name for name, _ in chunks}
     if not names & _PICTURES:
         raise Broken("doesn't have a picture in it")
-    # Only an extended file (VP8X) has Exif that a viewer heeds.
-    extended = chunks[0][0] == b"VP8X" and bool(chunks[0][1])
-    exif = next((data for name, data in chunks if name == _EXIF), b"") if extended else b""
-    turned = orientation(exif)
+    turned = orientation(_exif(chunks))
     kept = [_bare(name, data, turned) for name, data in chunks if name in _KEPT]
     if turned != UPRIGHT:
         kept.append((_EXIF, tiff_of(turned)))
@@ -42,13 +39,21 @@ def bare_webp(raw: bytes) -> bytes:
     return b"RIFF" + len(body).to_bytes(4, "little") + body
 
 
+def _exif(chunks: Sequence[Chunk]) -> bytes:
+    """The Exif that a viewer heeds: that of an extended file (VP8X)."""
+    name, data = chunks[0]
+    if name != b"VP8X" or not data:
+        return b""
+    return next((data for name, data in chunks if name == _EXIF), b"")
+
+
 def _bare(name: bytes, data: bytes, turned: int) -> Chunk:
     if name == b"VP8X" and data:
         flags = data[0] & ~(_EXIF_FLAG | _XMP_FLAG) | (_EXIF_FLAG if turned != UPRIGHT else 0)
         return name, bytes((flags,)) + data[1:]
     if name == b"ANMF":
-        inside = ((n, d) for n, d in _chunks(data[_FRAME:]) if n in _IN_FRAME)
-        return name, data[:_FRAME] + b"".join(_chunk(n, d) for n, d in inside)
+        inside = (_chunk(inner, picture) for inner, picture in _chunks(data[_FRAME:]) if inner in _IN_FRAME)
+        return name, data[:_FRAME] + b"".join(inside)
     return name, data
 
 
