@@ -1,6 +1,6 @@
 """The checklists, loaded and proved together: a library without fault, or every fault at once."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from sitelog.checklist.lint import circles, facts, member_rules, names, rules, shapes, sums, words
@@ -40,7 +40,7 @@ def load(folders: Sequence[Path] = (), *, shipped: Path | None = None) -> Librar
 def library(context: LintContext) -> Library:
     """What is in force, without the places where it stands."""
     return Library(
-        lists={one.checklist.form: one.checklist for one in context.lists},
+        lists={listed.checklist.form: listed.checklist for listed in context.lists},
         cautions={name: caution for name, (_, caution) in context.cautions.items()},
         finishes={name: finish for name, (_, finish) in context.finishes.items()},
         sources=context.sources,
@@ -59,16 +59,21 @@ def lint(paths: Sequence[Path], *, shipped: Path | None = None) -> list[str]:
     asked = {path.absolute(): path for files in given for path in files}
     told = {shown(path) for path in asked.values()}
     base = [asked.pop(path.absolute(), path) for path in toml_files(shipped or shipped_folder())]
-    folders: dict[Path, list[Path]] = {}
-    for path in asked.values():
-        folders.setdefault(path.parent, []).append(path)
-    _, faults = _proved([base, *folders.values()], LINT)
+    _, faults = _proved([base, *_by_folder(asked.values())], LINT)
     found = [fault for fault in faults if fault.file in told]
-    if elsewhere := [fault for fault in faults if fault.file not in told]:
-        before = _proved([base], LINT)[1]
+    elsewhere = [fault for fault in faults if fault.file not in told]
+    if elsewhere:
+        _, before = _proved([base], LINT)
         found += [fault for fault in elsewhere if fault not in before]
     found += [_empty(path) for path, files in zip(paths, given, strict=True) if not files]
-    return [str(fault) for fault in sorted(found)]
+    return list(map(str, sorted(found)))
+
+
+def _by_folder(paths: Iterable[Path]) -> list[list[Path]]:
+    folders: dict[Path, list[Path]] = {}
+    for path in paths:
+        folders.setdefault(path.parent, []).append(path)
+    return list(folders.values())
 
 
 def _proved(layers: Sequence[Sequence[Path]], held: Sequence[rules.Rule] = RULES) -> tuple[LintContext, list[Fault]]:

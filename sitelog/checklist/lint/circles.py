@@ -14,6 +14,7 @@ MOST_CIRCLES = 20
 
 
 def needs_are_known(context: LintContext) -> Iterator[Fault]:
+    """A check needs checks that are there, of its own stage or of one before it."""
     for listed in context.lists:
         order = _order(context, listed)
         for spot, stage, check in listed.checks():
@@ -38,6 +39,7 @@ def _order(context: LintContext, listed: Listed) -> dict[str, int]:
 
 
 def needs_go_in_no_circle(context: LintContext) -> Iterator[Fault]:
+    """No check waits for one that waits for it."""
     for listed in context.lists:
         graph: Graph = {}
         spots: dict[str, Spot] = {}
@@ -51,6 +53,7 @@ def needs_go_in_no_circle(context: LintContext) -> Iterator[Fault]:
 
 
 def facts_go_in_no_circle(context: LintContext) -> Iterator[Fault]:
+    """No fact is worked from one that is worked from it."""
     for listed in context.lists:
         graph: Graph = {}
         spots: dict[str, Spot] = {}
@@ -58,24 +61,26 @@ def facts_go_in_no_circle(context: LintContext) -> Iterator[Fault]:
             if fact.worked:
                 graph[fact.name] = _facts(fact.worked)
                 spots[fact.name] = spot.at("worked")
-        for place, one in enumerate(listed.checklist.sums):
-            wanted = {name for operand in one.inputs.values() for name in _facts(operand)}
-            for name in one.gives:
+        for spot, run in listed.sums():
+            wanted = {name for operand in run.inputs.values() for name in _facts(operand)}
+            for name in run.gives:
                 graph.setdefault(name, set()).update(wanted)
-                spots.setdefault(name, listed.spot.at("sum", place, "gives", name))
+                spots.setdefault(name, spot.at("gives", name))
         for circle in _circles(graph):
             told = " from ".join(circle)
             yield spots[circle[0]].fault(f"these facts depend on each other: {told}; take one of them from elsewhere")
 
 
 def figures_go_in_no_circle(context: LintContext) -> Iterator[Fault]:
-    for listed in context.lists:
-        for spot, _, check in listed.checks():
-            drawn = [f for f in check.figures if f.drawn]
-            graph = {f.key: {t.name for t in f.drawn.terms if t.kind == "figure"} for f in drawn if f.drawn}
-            for circle in _circles(graph):
-                told = " from ".join(circle)
-                yield spot.fault(f"these drawing figures depend on each other: {told}; take one of them from a fact")
+    """No figure of a check is drawn from one that is drawn from it."""
+    for spot, _, check in context.checks():
+        graph: Graph = {}
+        for figure in check.figures:
+            if figure.drawn:
+                graph[figure.key] = {term.name for term in figure.drawn.terms if term.kind == "figure"}
+        for circle in _circles(graph):
+            told = " from ".join(circle)
+            yield spot.fault(f"these drawing figures depend on each other: {told}; take one of them from a fact")
 
 
 def _facts(operand: Operand) -> set[str]:

@@ -9,18 +9,22 @@ from sitelog.calculators.index import calculators
 from sitelog.checklist.schema.document import Document, Spot
 from sitelog.checklist.schema.kinds import output, result_kind
 from sitelog.checklist.schema.model import (
+    Ask,
     Caution,
     Check,
     Checklist,
     FactSpec,
     Figure,
     Finish,
+    FinishFact,
     Limit,
     ListFile,
     MemberSpec,
     Source,
     Stage,
+    Sum,
     Taker,
+    lent_stages,
 )
 from sitelog.quantities.quantity import Kind
 from sitelog.refusal import Refusal
@@ -46,21 +50,36 @@ class Listed:
 
     @property
     def spot(self) -> Spot:
+        """The top of the file."""
         return Spot(self.document)
 
     def facts(self) -> Iterator[tuple[Spot, FactSpec]]:
+        """Every fact that the list names itself."""
         for place, fact in enumerate(self.checklist.facts):
             yield self.spot.at("fact", place), fact
 
+    def sums(self) -> Iterator[tuple[Spot, Sum]]:
+        """Every sum whose results are facts."""
+        for place, listed in enumerate(self.checklist.sums):
+            yield self.spot.at("sum", place), listed
+
+    def trades(self) -> Iterator[tuple[Spot, Taker]]:
+        """The trades whose conditions are told once for the list."""
+        for place, trade in enumerate(self.checklist.trades):
+            yield self.spot.at("trade", place), trade
+
     def members(self) -> Iterator[tuple[Spot, MemberSpec]]:
+        """Every kind of timber of the cutting list."""
         for place, member in enumerate(self.checklist.members):
             yield self.spot.at("member", place), member
 
     def stages(self) -> Iterator[tuple[Spot, Stage]]:
+        """The list's own stages, in the order of work."""
         for place, stage in enumerate(self.checklist.stages):
             yield self.spot.at("stage", place), stage
 
     def checks(self) -> Iterator[tuple[Spot, Stage, Check]]:
+        """Every check, with its stage."""
         for spot, stage in self.stages():
             for place, check in enumerate(stage.checks):
                 yield spot.at("check", place), stage, check
@@ -78,8 +97,8 @@ class Listed:
         found: dict[str, set[str]] = {}
         for _, fact in self.facts():
             found.setdefault(fact.name, set()).update(fact.choices)
-        for one in self.sets():
-            found.setdefault(one.fact, set()).update(choice.id for choice in one.check.choices)
+        for setting in self.sets():
+            found.setdefault(setting.fact, set()).update(choice.id for choice in setting.check.choices)
         return found
 
     def takers(self) -> Iterator[tuple[Spot, Check, Taker]]:
@@ -89,6 +108,7 @@ class Listed:
                 yield spot.at("hands_over_to", place), check, taker
 
     def limits(self) -> Iterator[tuple[Spot, Limit]]:
+        """Every limit of a check or of a figure."""
         for spot, _, check in self.checks():
             if check.limit:
                 yield spot.at("limit"), check.limit
@@ -119,7 +139,40 @@ class LintContext:
 
     @property
     def job(self) -> Listed | None:
-        return next((one for one in self.lists if one.checklist.form == "job"), None)
+        """The list that wraps all parts; None where no file has it."""
+        return next((listed for listed in self.lists if listed.checklist.form == "job"), None)
+
+    def facts(self) -> Iterator[tuple[Spot, FactSpec]]:
+        """The facts of every list."""
+        for listed in self.lists:
+            yield from listed.facts()
+
+    def stages(self) -> Iterator[tuple[Spot, Stage]]:
+        """The stages of every list."""
+        for listed in self.lists:
+            yield from listed.stages()
+
+    def checks(self) -> Iterator[tuple[Spot, Stage, Check]]:
+        """The checks of every list, each with its stage."""
+        for listed in self.lists:
+            yield from listed.checks()
+
+    def figures(self) -> Iterator[tuple[Spot, Stage, Check, Figure]]:
+        """The figures of every list, each with its stage and its check."""
+        for listed in self.lists:
+            yield from listed.figures()
+
+    def finish_facts(self) -> Iterator[tuple[Spot, FinishFact]]:
+        """What every finish sets."""
+        for spot, finish in self.finishes.values():
+            for place, fact in enumerate(finish.facts):
+                yield spot.at("fact", place), fact
+
+    def asks(self) -> Iterator[tuple[Spot, Ask]]:
+        """What every finish asks of later work."""
+        for spot, finish in self.finishes.values():
+            for place, ask in enumerate(finish.asks):
+                yield spot.at("asks", place), ask
 
     def known(self, listed: Listed) -> Mapping[str, Kind | None]:
         """Every name that an operand or condition of the list may say, with its kind where it is plain."""
@@ -127,8 +180,8 @@ class LintContext:
 
     @cached_property
     def _known(self) -> dict[str, dict[str, Kind | None]]:
-        finish = {fact.name: fact.kind for _, finish in self.finishes.values() for fact in finish.facts}
-        return {one.checklist.form: {**finish, **self._from_job(one), **_own(one)} for one in self.lists}
+        finish = {fact.name: fact.kind for _, fact in self.finish_facts()}
+        return {listed.checklist.form: {**finish, **self._from_job(listed), **_own(listed)} for listed in self.lists}
 
     def everything(self) -> dict[str, Kind | None]:
         """Every name that the condition of a caution may say: it may show in any list."""
@@ -144,34 +197,33 @@ class LintContext:
         named: dict[str, Kind | None] = {f"job.{name}": kind for name, kind in own.items()}
         if listed.checklist.form != "job":
             stages = {stage.id for stage in self.in_part(listed)}
-            in_part = {one.fact for one in self.job.sets() if one.stage.id in stages}
+            in_part = {setting.fact for setting in self.job.sets() if setting.stage.id in stages}
             return named | {name: kind for name, kind in own.items() if name in in_part}
         return named | self._shared()
 
     def _shared(self) -> dict[str, Kind | None]:
         """What every form that goes through a stage of the job's inside its parts knows, so that it may ask for it."""
-        forms = [_own(one) for one in self.lists if one.checklist.form != "job" and self.in_part(one)]
-        return {name: kind for name, kind in forms[0].items() if all(name in one for one in forms)} if forms else {}
+        forms = [_own(listed) for listed in self.lists if listed.checklist.form != "job" and self.in_part(listed)]
+        if not forms:
+            return {}
+        return {name: kind for name, kind in forms[0].items() if all(name in known for known in forms)}
 
     def in_part(self, listed: Listed) -> tuple[Stage, ...]:
         """The stages of the job's list that a part of that form goes through: all but those that it has itself."""
-        own = {stage.id for stage in listed.checklist.stages}
-        job = self.job.checklist.stages if self.job else ()
-        return tuple(stage for stage in job if stage.place == "part" and stage.id not in own)
+        return tuple(lent_stages(self.job.checklist, listed.checklist)) if self.job else ()
 
     def words(self, name: str, listed: tuple[Listed, ...]) -> frozenset[str]:
         """The words that a fact can be, by its choices, the checks that set it and the finishes; empty if any."""
         bare = name.removeprefix("job.")
-        return frozenset(self._of_finishes.get(bare, ())).union(*(one.words.get(bare, ()) for one in listed))
+        return frozenset(self._of_finishes.get(bare, ())).union(*(known.words.get(bare, ()) for known in listed))
 
     @cached_property
     def _of_finishes(self) -> dict[str, set[str]]:
         """The words that the finishes set a choice to."""
         found: dict[str, set[str]] = {}
-        for _, finish in self.finishes.values():
-            for fact in finish.facts:
-                if fact.kind == "choice":
-                    found.setdefault(fact.name, set()).add(str(fact.value))
+        for _, fact in self.finish_facts():
+            if fact.kind == "choice":
+                found.setdefault(fact.name, set()).add(str(fact.value))
         return found
 
     def lists_of(self, listed: Listed, name: str) -> tuple[Listed, ...]:
@@ -184,9 +236,9 @@ def _own(listed: Listed) -> dict[str, Kind | None]:
     """The list's facts, and what its sums give."""
     known = calculators()
     given: dict[str, Kind | None] = {}
-    for one in listed.checklist.sums:
-        for name, path in one.gives.items():
-            given[name] = _kind(known[one.calculator], path) if one.calculator in known else None
+    for _, run in listed.sums():
+        for name, path in run.gives.items():
+            given[name] = _kind(known[run.calculator], path) if run.calculator in known else None
     return {**given, **{fact.name: fact.kind for _, fact in listed.facts()}}
 
 

@@ -9,13 +9,14 @@ from sitelog.checklist.lint.rules import Rule
 from sitelog.checklist.loader.members import operands
 from sitelog.checklist.schema.document import Fault, Spot
 from sitelog.checklist.schema.kinds import WORDS, output, result_kind, suits, told, unsuited
-from sitelog.checklist.schema.model import Check, Clause, Condition, Figure, Operand
+from sitelog.checklist.schema.model import Check, Clause, Condition, FactSpec, Figure, Operand
 from sitelog.checklist.schema.table import hint
 from sitelog.quantities.quantity import Kind
 from sitelog.refusal import Refusal
 
 
 def facts_in_operands_are_known(context: LintContext) -> Iterator[Fault]:
+    """An operand names facts that its list knows, and other figures of its own check."""
     for listed in context.lists:
         known = context.known(listed)
         for spot, operand, figures in _operands(listed):
@@ -26,25 +27,38 @@ def facts_in_operands_are_known(context: LintContext) -> Iterator[Fault]:
                     yield spot.fault(f"unknown figure ={term.name}; {hint(term.name, figures)}")
 
 
-def _operands(listed: Listed) -> Iterator[tuple[Spot, Operand, tuple[str, ...]]]:
-    """Every operand of a list, and the keys of the figures that it may say."""
-    for spot, fact in listed.facts():
-        if fact.worked:
-            yield spot.at("worked"), fact.worked, ()
-    for place, one in enumerate(listed.checklist.sums):
-        for name, operand in one.inputs.items():
-            yield listed.spot.at("sum", place, "inputs", name), operand, ()
-    for spot, member in listed.members():
-        yield from ((spot.at(*keys), operand, ()) for keys, operand in operands(member))
+Said = tuple[Spot, Operand, tuple[str, ...]]  # an operand, and the keys of the figures that it may say
+
+
+def _operands(listed: Listed) -> Iterator[Said]:
+    """Every operand of a list."""
+    yield from _outside_checks(listed)
     for spot, _, check in listed.checks():
         keys = tuple(figure.key for figure in check.figures)
         for name, operand in check.inputs.items():
             yield spot.at("inputs", name), operand, keys
     for spot, _, check, figure in listed.figures():
         if figure.drawn:
-            yield spot.at("drawn"), figure.drawn, tuple(f.key for f in check.figures if f.key != figure.key)
+            yield spot.at("drawn"), figure.drawn, _other_keys(check, figure)
     for spot, check, limited, operand in _limits(listed):
-        yield spot, operand, tuple(f.key for f in check.figures if f is not limited)
+        yield spot, operand, _other_keys(check, limited)
+
+
+def _outside_checks(listed: Listed) -> Iterator[Said]:
+    for spot, fact in listed.facts():
+        if fact.worked:
+            yield spot.at("worked"), fact.worked, ()
+    for spot, run in listed.sums():
+        for name, operand in run.inputs.items():
+            yield spot.at("inputs", name), operand, ()
+    for spot, member in listed.members():
+        for keys, operand in operands(member):
+            yield spot.at(*keys), operand, ()
+
+
+def _other_keys(check: Check, figure: Figure | None) -> tuple[str, ...]:
+    """The keys of the check's figures but for that one."""
+    return tuple(other.key for other in check.figures if other is not figure)
 
 
 def _limits(listed: Listed) -> Iterator[tuple[Spot, Check, Figure | None, Operand]]:
@@ -67,10 +81,16 @@ def limits_are_suited(context: LintContext) -> Iterator[Fault]:
                 yield spot.fault("within takes a number; a limit that is another figure is at most it, or at least it")
             if limit and not limit.says:
                 yield spot.fault("the limit is another figure; says names it, as the roof's pitch")
-            kinds = {**context.known(listed), **{f"={one.key}": one.kind for one in check.figures}}
+            kinds = {**context.known(listed), **{f"={other.key}": other.kind for other in check.figures}}
             for wanted in (figure.kind,) if figure else _limited(check):
-                for name, kind, right in unsuited(operand, wanted, kinds) if wanted != "number" else ():
+                for name, kind, right in _unsuited(operand, wanted, kinds):
                     yield spot.fault(f"{name} is {kind}, but it must be {right}; use one that suits")
+
+
+def _unsuited(operand: Operand, wanted: Kind, kinds: Mapping[str, Kind | None]) -> Iterator[tuple[str, str, str]]:
+    """As `unsuited`; a bare number may be of any kind."""
+    if wanted != "number":
+        yield from unsuited(operand, wanted, kinds)
 
 
 def _limited(check: Check) -> Iterator[Kind]:
@@ -83,10 +103,20 @@ def _limited(check: Check) -> Iterator[Kind]:
             yield from (kind,) if kind else ()
 
 
+def _worked_and_drawn(listed: Listed) -> Iterator[tuple[Spot, Operand, Kind]]:
+    """What facts are worked from and figures are drawn by, with the kind of each."""
+    for spot, fact in listed.facts():
+        if fact.worked:
+            yield spot.at("worked"), fact.worked, fact.kind
+    for spot, _, _, figure in listed.figures():
+        if figure.drawn:
+            yield spot.at("drawn"), figure.drawn, figure.kind
+
+
 def worked_and_drawn_are_numbers(context: LintContext) -> Iterator[Fault]:
+    """What a fact is worked from, a figure is drawn by or a limit is holds no words."""
     for listed in context.lists:
-        numbers = [(spot.at("worked"), fact.worked) for spot, fact in listed.facts() if fact.worked]
-        numbers += [(spot.at("drawn"), f.drawn) for spot, _, _, f in listed.figures() if f.drawn]
+        numbers = [(spot, operand) for spot, operand, _ in _worked_and_drawn(listed)]
         numbers += [(spot, operand) for spot, _, _, operand in _limits(listed)]
         for spot, operand in numbers:
             for term in operand.terms:
@@ -96,48 +126,46 @@ def worked_and_drawn_are_numbers(context: LintContext) -> Iterator[Fault]:
 
 
 def drawn_and_worked_are_suited(context: LintContext) -> Iterator[Fault]:
+    """A length is worked from lengths, an angle from angles."""
     for listed in context.lists:
         known = context.known(listed)
-        numbers = [(spot.at("worked"), fact.worked, fact.kind) for spot, fact in listed.facts() if fact.worked]
-        numbers += [(spot.at("drawn"), f.drawn, f.kind) for spot, _, _, f in listed.figures() if f.drawn]
-        for spot, operand, wanted in numbers:
-            for name, kind, right in unsuited(operand, wanted, known) if wanted != "number" else ():
+        for spot, operand, wanted in _worked_and_drawn(listed):
+            for name, kind, right in _unsuited(operand, wanted, known):
                 yield spot.fault(f"@{name} is {kind}, but it must be {right}; use one that suits")
 
 
 def facts_in_conditions_are_known(context: LintContext) -> Iterator[Fault]:
+    """A condition asks about facts that are there, with a word and values that suit each."""
     for listed in context.lists:
         known = context.known(listed)
         for spot, condition in _conditions(listed):
-            yield from (f for one in condition.clauses for f in _clause(context, (listed,), known, spot, one))
+            for clause in condition.clauses:
+                yield from _clause(context, (listed,), known, spot, clause)
     every = context.everything()
     for spot, caution in context.cautions.values():
-        for one in caution.when.clauses if caution.when else ():
-            yield from _clause(context, context.lists, every, spot.at("when"), one)
+        for clause in caution.when.clauses if caution.when else ():
+            yield from _clause(context, context.lists, every, spot.at("when"), clause)
 
 
 def _conditions(listed: Listed) -> Iterator[tuple[Spot, Condition]]:
-    for place, one in enumerate(listed.checklist.sums):
-        if one.when:
-            yield listed.spot.at("sum", place, "when"), one.when
-    for spot, member in listed.members():
-        if member.when:
-            yield spot.at("when"), member.when
-        for place, shown in enumerate(member.shows):
-            if shown.when:
-                yield spot.at("shows", place, "when"), shown.when
-    for place, trade in enumerate(listed.checklist.trades):
-        if trade.when:
-            yield listed.spot.at("trade", place, "when"), trade.when
+    """Every condition of a list; that of a trade once, wherever a check names the trade."""
+    for spot, when in _whens(listed):
+        if when:
+            yield spot, when
+
+
+def _whens(listed: Listed) -> Iterator[tuple[Spot, Condition | None]]:
+    yield from ((spot.at("when"), run.when) for spot, run in listed.sums())
+    yield from ((spot.at("when"), stage.when) for spot, stage in listed.stages())
+    yield from ((spot.at("when"), check.when) for spot, _, check in listed.checks())
+    yield from ((spot.at("when"), trade.when) for spot, trade in listed.trades())
     for spot, _, taker in listed.takers():
-        if taker.when and taker not in listed.checklist.trades:
+        if taker not in listed.checklist.trades:
             yield spot.at("when"), taker.when
-    for spot, stage in listed.stages():
-        if stage.when:
-            yield spot.at("when"), stage.when
-    for spot, _, check in listed.checks():
-        if check.when:
-            yield spot.at("when"), check.when
+    for spot, member in listed.members():
+        yield spot.at("when"), member.when
+        for place, shown in enumerate(member.shows):
+            yield spot.at("shows", place, "when"), shown.when
 
 
 def _clause(
@@ -146,7 +174,9 @@ def _clause(
     if clause.fact not in known:
         yield spot.fault(f"unknown fact {clause.fact}; {hint(clause.fact, [*known])}")
         return
-    words = {word for one in lists for word in context.words(clause.fact, context.lists_of(one, clause.fact))}
+    words: set[str] = set()
+    for listed in lists:
+        words |= context.words(clause.fact, context.lists_of(listed, clause.fact))
     kind = known[clause.fact]
     if clause.word in ("over", "under"):
         if kind in WORDS:
@@ -160,61 +190,82 @@ def _clause(
 
 
 def facts_that_are_set_are_there(context: LintContext) -> Iterator[Fault]:
+    """A check sets a fact that its list names, and one of the kind that it asks for."""
     for listed in context.lists:
         known = {name: kind for name, kind in context.known(listed).items() if "." not in name}
-        for one in listed.sets():
-            spot, kind = one.spot.at("sets"), known.get(one.fact)
-            if one.fact not in known:
-                yield spot.fault(f"sets an unknown fact, {one.fact}; {hint(one.fact, [*known])}")
-            elif not suits(one.kind, kind or one.kind) or (kind == "text" and one.kind not in WORDS):
-                yield spot.fault(f"sets {one.fact}, {told(kind)}, from {told(one.kind)}; set a fact of the same kind")
+        for setting in listed.sets():
+            name, given, spot = setting.fact, setting.kind, setting.spot.at("sets")
+            if name not in known:
+                yield spot.fault(f"sets an unknown fact, {name}; {hint(name, [*known])}")
+                continue
+            kind = known[name]
+            if not suits(given, kind or given) or (kind == "text" and given not in WORDS):
+                yield spot.fault(f"sets {name}, {told(kind)}, from {told(given)}; set a fact of the same kind")
 
 
 def choices_that_are_set_are_known(context: LintContext) -> Iterator[Fault]:
+    """A choice that sets a fact offers no word that the fact never is."""
     for listed in context.lists:
         choices = {fact.name: fact.choices for _, fact in listed.facts() if fact.choices}
-        for one in listed.sets():
-            known = choices.get(one.fact)
-            for choice in one.check.choices if known else ():
-                if known and choice.id not in known:
-                    what = f"{one.fact} is never {choice.id}; {hint(choice.id, known)}"
-                    yield one.spot.at("choices").fault(what)
+        for setting in listed.sets():
+            known = choices.get(setting.fact)
+            if known is None:
+                continue
+            for choice in setting.check.choices:
+                if choice.id not in known:
+                    wrong = f"{setting.fact} is never {choice.id}; {hint(choice.id, known)}"
+                    yield setting.spot.at("choices").fault(wrong)
 
 
 def facts_get_a_value_one_way(context: LintContext) -> Iterator[Fault]:
+    """A fact is asked, worked, given by a sum, or set by a check or a finish: of these one way, and never none."""
+    by_finishes = {fact.name for _, fact in context.finish_facts()}
     for listed in context.lists:
-        given = {name for one in listed.checklist.sums for name in one.gives}
-        set_by = {one.fact for one in listed.sets()}
-        finishes = {fact.name for _, finish in context.finishes.values() for fact in finish.facts}
+        by_sums = {name for _, run in listed.sums() for name in run.gives}
+        by_checks = {setting.fact for setting in listed.sets()}
         for spot, fact in listed.facts():
-            typed = fact.asked or bool(fact.default)
-            if fact.worked and (typed or fact.name in given):
-                yield spot.fault(f"{fact.name} is worked out and given as well; give its value one way")
-            elif fact.asked and fact.name in given:
-                yield spot.fault(f"{fact.name} is asked and given by a sum as well; give its value one way")
-            elif not (typed or fact.worked or fact.name in given | set_by | finishes):
-                yield spot.fault(f"nothing gives {fact.name} a value; ask it, work it out, or set it in a check")
+            wrong = _given_wrong(fact, by_sums, by_checks | by_finishes)
+            if wrong:
+                yield spot.fault(wrong)
+
+
+def _given_wrong(fact: FactSpec, by_sums: set[str], set_elsewhere: set[str]) -> str:
+    """What is wrong with how a fact gets its value, or nothing."""
+    typed = fact.asked or bool(fact.default)
+    by_sum = fact.name in by_sums
+    if fact.worked and (typed or by_sum):
+        return f"{fact.name} is worked out and given as well; give its value one way"
+    if fact.asked and by_sum:
+        return f"{fact.name} is asked and given by a sum as well; give its value one way"
+    if typed or fact.worked or by_sum or fact.name in set_elsewhere:
+        return ""
+    return f"nothing gives {fact.name} a value; ask it, work it out, or set it in a check"
 
 
 def branch_questions_have_no_default(context: LintContext) -> Iterator[Fault]:
+    """A fact in words that decides what is asked is never taken for granted."""
     for listed in context.lists:
-        branches = {c.fact for _, condition in _conditions(listed) for c in condition.clauses if c.word in ("is", "in")}
-        branches |= {one.fact for one in listed.sets() if one.kind == "choice"}
+        clauses = [clause for _, condition in _conditions(listed) for clause in condition.clauses]
+        branches = {clause.fact for clause in clauses if clause.word in ("is", "in")}
+        branches |= {setting.fact for setting in listed.sets() if setting.kind == "choice"}
         for spot, fact in listed.facts():
             if fact.default and fact.kind in WORDS and fact.name in branches:
                 yield spot.at("default").fault(f"{fact.name} decides what is asked; it can't have a default, so ask it")
 
 
 def least_is_another_figure_asked(context: LintContext) -> Iterator[Fault]:
+    """What a figure is never less than is asked too, and of its kind."""
     for listed in context.lists:
         asked = {fact.name: fact.kind for _, fact in listed.facts() if fact.asked}
         for spot, fact in listed.facts():
-            if fact.least and not (fact.asked and fact.least != fact.name and asked.get(fact.least) == fact.kind):
-                what = f"{fact.name} can't have least {fact.least}; least must be another {fact.kind} that is asked"
-                yield spot.at("least").fault(what)
+            others = {name for name, kind in asked.items() if name != fact.name and kind == fact.kind}
+            if fact.least and not (fact.asked and fact.least in others):
+                wrong = f"{fact.name} can't have least {fact.least}; least must be another {fact.kind} that is asked"
+                yield spot.at("least").fault(wrong)
 
 
 def facts_that_are_choices_have_choices(context: LintContext) -> Iterator[Fault]:
+    """A choice has words to choose from, its default is one of them, and nothing else has any."""
     for listed in context.lists:
         for spot, fact in listed.facts():
             if fact.kind == "choice" and not context.words(fact.name, (listed,)):
@@ -222,20 +273,17 @@ def facts_that_are_choices_have_choices(context: LintContext) -> Iterator[Fault]
             elif fact.choices and fact.kind not in WORDS:
                 yield spot.at("choices").fault(f"{fact.name} is {told(fact.kind)}; choices are for a choice")
             elif fact.choices and fact.default and fact.default not in fact.choices:
-                yield spot.at("default").fault(
-                    f"{fact.name} is never {fact.default}; {hint(fact.default, fact.choices)}"
-                )
+                near = hint(fact.default, fact.choices)
+                yield spot.at("default").fault(f"{fact.name} is never {fact.default}; {near}")
 
 
 def finishes_set_a_fact_alike(context: LintContext) -> Iterator[Fault]:
+    """All finishes that set a fact set it to one kind."""
     kinds: dict[str, object] = {}
-    for spot, finish in context.finishes.values():
-        for place, fact in enumerate(finish.facts):
-            first = kinds.setdefault(fact.name, fact.kind)
-            if fact.kind != first:
-                yield spot.at("fact", place, "kind").fault(
-                    f"{fact.name} is {told(first)} in another finish; make it one"
-                )
+    for spot, fact in context.finish_facts():
+        first = kinds.setdefault(fact.name, fact.kind)
+        if fact.kind != first:
+            yield spot.at("kind").fault(f"{fact.name} is {told(first)} in another finish; make it one")
 
 
 RULES: tuple[Rule, ...] = (

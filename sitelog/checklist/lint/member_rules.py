@@ -13,45 +13,56 @@ from sitelog.checklist.schema.model import MemberSpec, Operand
 from sitelog.quantities.quantity import Kind, read
 from sitelog.refusal import Refusal
 
-UNITS = {
-    "length": "mm",
-    "thin": "mm",
-    "thick": "mm",
-    "count": "",
-}  # of the results that may be taken for them; every cut is in degrees
+# Of the results that may be taken for them; every cut is in degrees.
+UNITS = {"length": "mm", "thin": "mm", "thick": "mm", "count": ""}
 
 
 def members_are_whole(context: LintContext) -> Iterator[Fault]:
+    """A member has a section and a length, or says why the list can't hold it; a taper has both its ends."""
     for listed in context.lists:
-        for spot, one in listed.members():
-            missing = [key for key in ("section", "length") if getattr(one, key) is None]
-            if missing and not one.left_out:
+        for spot, member in listed.members():
+            missing = [key for key in ("section", "length") if getattr(member, key) is None]
+            if missing and not member.left_out:
                 right = "give it, or say with left_out why the list can't hold it"
-                yield spot.fault(f"member {one.id} doesn't have {' or '.join(missing)}; {right}")
-            elif (one.thin is None) != (one.thick is None):
-                yield spot.fault(f"member {one.id} tapers and has one end; give thin and thick, or neither")
-            elif one.left_out and len(missing) < 2:
-                yield spot.at("left_out").fault(f"member {one.id} is left out and has a length; take one of them out")
+                yield spot.fault(f"member {member.id} doesn't have {' or '.join(missing)}; {right}")
+            elif (member.thin is None) != (member.thick is None):
+                yield spot.fault(f"member {member.id} tapers and has one end; give thin and thick, or neither")
+            elif member.left_out and len(missing) < 2:
+                wrong = f"member {member.id} is left out and has a length; take one of them out"
+                yield spot.at("left_out").fault(wrong)
 
 
 def members_are_suited(context: LintContext) -> Iterator[Fault]:
+    """What a member's section, lengths, count and cuts are taken from is of their kind."""
     for listed in context.lists:
         known = context.known(listed)
-        for spot, one in listed.members():
-            wanted: list[tuple[str, Kind]] = [("section", "section"), ("adds", "offset"), ("grade", "choice")]
-            said: list[tuple[tuple[str, ...], Operand, Kind]] = [
-                ((key,), getattr(one, key), kind) for key, kind in wanted if getattr(one, key)
-            ]
-            said += [(keys, taken.operand, _kind(keys)) for keys, taken in takings(one) if taken.operand]
-            for keys, operand, kind in said:
+        for spot, member in listed.members():
+            for keys, operand, kind in _said(member):
                 for name, given, right in unsuited(operand, kind, known):
                     yield spot.at(*keys).fault(f"{keys[-1]} takes {right}, and {name} is {given}; give what suits it")
                 if operand.word == "is" and operand.terms[0].kind == "value":
                     yield from _misread(spot.at(*keys), keys[-1], kind, operand.terms[0].value)
 
 
+def _said(member: MemberSpec) -> Iterator[tuple[tuple[str, ...], Operand, Kind]]:
+    """Every operand of a member, by the keys it stands under, with the kind that it must be."""
+    wanted: list[tuple[str, Operand | None, Kind]] = [
+        ("section", member.section, "section"),
+        ("adds", member.adds, "offset"),
+        ("grade", member.grade, "choice"),
+    ]
+    for key, operand, kind in wanted:
+        if operand:
+            yield (key,), operand, kind
+    for keys, taken in takings(member):
+        if taken.operand:
+            yield keys, taken.operand, _kind(keys)
+
+
 def _kind(keys: tuple[str, ...]) -> Kind:
-    return "count" if keys == ("count",) else "length" if keys[-1] in UNITS else "angle"
+    if keys == ("count",):
+        return "count"
+    return "length" if keys[-1] in UNITS else "angle"
 
 
 def _misread(spot: Spot, name: str, kind: Kind, value: float | str) -> Iterator[Fault]:
@@ -62,24 +73,28 @@ def _misread(spot: Spot, name: str, kind: Kind, value: float | str) -> Iterator[
 
 
 def member_results_are_known(context: LintContext) -> Iterator[Fault]:
-    known = calculators()
+    """Every result that a member takes is one of its calculator's, in the unit of what it is taken for."""
     for listed in context.lists:
-        for spot, one in listed.members():
-            paths = [(spot.at(*keys), keys, taken.path) for keys, taken in takings(one) if taken.path]
-            paths += [(spot.at("shows", n, "of"), (), shown.of) for n, shown in enumerate(one.shows)]
-            for at, keys, path in paths:
-                if one.calculator in known:
-                    wrong = _wrong(known[one.calculator], one, path, keys)
-                    if wrong:
-                        yield at.fault(wrong)
-                elif not one.calculator:
-                    yield at.fault(
-                        f"{path} isn't the result of a calculator; name one, name a sum, or write a fact as @{path}"
-                    )
+        for spot, member in listed.members():
+            for keys, taken in takings(member):
+                wrong = _wrong(member, taken.path, keys) if taken.path else ""
+                if wrong:
+                    yield spot.at(*keys).fault(wrong)
+            for place, shown in enumerate(member.shows):
+                wrong = _wrong(member, shown.of, ())
+                if wrong:
+                    yield spot.at("shows", place, "of").fault(wrong)
 
 
-def _wrong(calculator: Calculator, one: MemberSpec, path: str, keys: tuple[str, ...]) -> str:
-    """What is wrong with a result's path, or nothing."""
+def _wrong(member: MemberSpec, path: str, keys: tuple[str, ...]) -> str:
+    """What is wrong with a result's path, or nothing; an unknown calculator is told by its own rule."""
+    if not member.calculator:
+        return f"{path} isn't the result of a calculator; name one, name a sum, or write a fact as @{path}"
+    calculator = calculators().get(member.calculator)
+    return _wrong_result(calculator, member, path, keys) if calculator else ""
+
+
+def _wrong_result(calculator: Calculator, member: MemberSpec, path: str, keys: tuple[str, ...]) -> str:
     try:
         found = output(calculator, path)
     except Refusal as refusal:
@@ -87,18 +102,19 @@ def _wrong(calculator: Calculator, one: MemberSpec, path: str, keys: tuple[str, 
     if found.columns:
         return f"{path} is rows; say which of their columns, as {path}.{found.columns[-1].name}"
     rows = row_of(calculator, path)
-    if rows and rows != (row_of(calculator, one.length.path) if one.length else ""):
+    if rows and rows != (row_of(calculator, member.length.path) if member.length else ""):
         return f"{path} is of a row, and the member's length is not; take its length from {rows} too"
-    unit = UNITS.get(keys[-1], "deg") if keys else found.unit
-    return (
-        "" if found.unit == unit else f"{keys[-1]} takes {unit or 'a count'}, and {path} is in {found.unit or 'pieces'}"
-    )
+    if not keys:
+        return ""
+    unit = UNITS.get(keys[-1], "deg")
+    wrong = f"{keys[-1]} takes {unit or 'a count'}, and {path} is in {found.unit or 'pieces'}"
+    return "" if found.unit == unit else wrong
 
 
 def row_of(calculator: Calculator, path: str) -> str:
     """The rows that a path names a column of, as `rows` of `rows.at`; "" where it names one value."""
     name, *steps = path.split(".")
-    columns = next((one.columns for one in calculator.results if one.name == name), ())
+    columns = next((result.columns for result in calculator.results if result.name == name), ())
     return name if columns and len(steps) == 1 else ""
 
 

@@ -9,19 +9,21 @@ from sitelog.checklist.schema.table import hint
 
 
 def checks_have_sources(context: LintContext) -> Iterator[Fault]:
-    for listed in context.lists:
-        for spot, _, check in listed.checks():
-            if not check.sources:
-                yield spot.fault(f"check {check.id} doesn't name a source; give sources, even if only common practice")
+    """Every check says where it comes from."""
+    for spot, _, check in context.checks():
+        if not check.sources:
+            yield spot.fault(f"check {check.id} doesn't name a source; give sources, even if only common practice")
 
 
 def cautions_have_sources(context: LintContext) -> Iterator[Fault]:
+    """Every caution gives a figure or a rule with its source."""
     for spot, caution in context.cautions.values():
         if not caution.figures:
             yield spot.fault(f"caution {caution.id} doesn't name a source; give figures, each with its source")
 
 
 def sources_are_known(context: LintContext) -> Iterator[Fault]:
+    """Every source that is named is there: a list's in the list, those of cautions and finishes in any file."""
     for spot, source, known in _cited(context):
         if source and source not in known:
             yield spot.fault(f"unknown source {source}; {hint(source, [*known])}")
@@ -37,38 +39,38 @@ def _cited(context: LintContext) -> Iterator[tuple[Spot, str, Iterable[str]]]:
     for spot, caution in context.cautions.values():
         for place, (_, source) in enumerate(caution.figures):
             yield spot.at("figures", place, "source"), source, context.sources
-    for spot, finish in context.finishes.values():
-        for place, fact in enumerate(finish.facts):
-            yield spot.at("fact", place, "source"), fact.source, context.sources
-        for place, ask in enumerate(finish.asks):
-            yield spot.at("asks", place, "source"), ask.source, context.sources
+    for spot, fact in context.finish_facts():
+        yield spot.at("source"), fact.source, context.sources
+    for spot, ask in context.asks():
+        yield spot.at("source"), ask.source, context.sources
 
 
 def cautions_are_known(context: LintContext) -> Iterator[Fault]:
-    told: list[tuple[Spot, tuple[str, ...]]] = [(spot, one.cautions) for spot, one in context.finishes.values()]
-    for listed in context.lists:
-        told += [(spot, stage.cautions) for spot, stage in listed.stages()]
-        told += [(spot, check.cautions) for spot, _, check in listed.checks()]
-    for spot, cautions in told:
-        for place, caution in enumerate(cautions):
-            if caution not in context.cautions:
-                yield spot.at("cautions", place).fault(
-                    f"unknown caution {caution}; {hint(caution, [*context.cautions])}"
-                )
-    for spot, finish in context.finishes.values():
-        for place, ask in enumerate(finish.asks):
-            if ask.caution and ask.caution not in context.cautions:
-                wrong = f"unknown caution {ask.caution}; {hint(ask.caution, [*context.cautions])}"
-                yield spot.at("asks", place, "caution").fault(wrong)
+    """Every caution that a stage, a check or a finish names is there."""
+    for spot, name in _cautions_named(context):
+        if name not in context.cautions:
+            yield spot.fault(f"unknown caution {name}; {hint(name, [*context.cautions])}")
+
+
+def _cautions_named(context: LintContext) -> Iterator[tuple[Spot, str]]:
+    named = [(spot, finish.cautions) for spot, finish in context.finishes.values()]
+    named += [(spot, stage.cautions) for spot, stage in context.stages()]
+    named += [(spot, check.cautions) for spot, _, check in context.checks()]
+    for spot, cautions in named:
+        yield from ((spot.at("cautions", place), name) for place, name in enumerate(cautions))
+    for spot, ask in context.asks():
+        if ask.caution:
+            yield spot.at("caution"), ask.caution
 
 
 def trades_take_something_over(context: LintContext) -> Iterator[Fault]:
+    """A trade whose condition is told in a list is named by a check of it."""
     for listed in context.lists:
         named = {taker.trade for _, _, taker in listed.takers()}
-        for place, one in enumerate(listed.checklist.trades):
-            if one.trade not in named:
-                right = hint(one.trade, [*named]) if named else "take it out"
-                yield listed.spot.at("trade", place, "id").fault(f"no check hands over to {one.trade}; {right}")
+        for spot, trade in listed.trades():
+            if trade.trade not in named:
+                right = hint(trade.trade, [*named]) if named else "take it out"
+                yield spot.at("id").fault(f"no check hands over to {trade.trade}; {right}")
 
 
 RULES: tuple[Rule, ...] = (

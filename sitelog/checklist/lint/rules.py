@@ -1,6 +1,6 @@
 """What makes a list good to work from on a scaffold. A rule generates the places where it is broken."""
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from sitelog.checklist.lint.context import LintContext, Listed
 from sitelog.checklist.schema.document import Fault, Spot
@@ -17,23 +17,27 @@ _BARE = {"yes", "no", "y", "n", "ok", "okay", "done", "true", "false", "n/a", "n
 
 
 def ids_are_unique(context: LintContext) -> Iterator[Fault]:
+    """Nothing of a list, a stage, a check or a finish has the id of another of its sort."""
     for listed in context.lists:
         yield from _twice("stage", ((spot, stage.id) for spot, stage in listed.stages()))
         yield from _twice("fact", ((spot, fact.name) for spot, fact in listed.facts()))
-        yield from _twice("sum", ((listed.spot.at("sum", n), s.id) for n, s in enumerate(listed.checklist.sums)))
+        yield from _twice("sum", ((spot, run.id) for spot, run in listed.sums()))
         yield from _twice("member", ((spot, member.id) for spot, member in listed.members()))
-        for spot, stage in listed.stages():
-            yield from _twice("check", ((spot.at("check", n), c.id) for n, c in enumerate(stage.checks)))
-        yield from _twice(
-            "trade", ((listed.spot.at("trade", n), t.trade) for n, t in enumerate(listed.checklist.trades))
-        )
-        for spot, _, check in listed.checks():
-            rows = enumerate(check.hands_over_to)
-            yield from _twice("trade", ((spot.at("hands_over_to", n), one.trade) for n, one in rows))
-            yield from _twice("choice", ((spot.at("choices"), c.id) for c in check.choices if not check.finishes))
-            yield from _twice("figure", ((spot.at("figure", n), f.key) for n, f in enumerate(check.figures)))
+        yield from _twice("trade", ((spot, trade.trade) for spot, trade in listed.trades()))
+    for spot, stage in context.stages():
+        yield from _twice("check", _rows(spot, "check", (check.id for check in stage.checks)))
+    for spot, _, check in context.checks():
+        choices = () if check.finishes else check.choices
+        yield from _twice("trade", _rows(spot, "hands_over_to", (taker.trade for taker in check.hands_over_to)))
+        yield from _twice("choice", ((spot.at("choices"), choice.id) for choice in choices))
+        yield from _twice("figure", _rows(spot, "figure", (figure.key for figure in check.figures)))
     for spot, finish in context.finishes.values():
-        yield from _twice("fact", ((spot.at("fact", n), f.name) for n, f in enumerate(finish.facts)))
+        yield from _twice("fact", _rows(spot, "fact", (fact.name for fact in finish.facts)))
+
+
+def _rows(spot: Spot, key: str, names: Iterable[str]) -> Iterator[tuple[Spot, str]]:
+    """Each name with the spot of its table under that key."""
+    return ((spot.at(key, place), name) for place, name in enumerate(names))
 
 
 def _twice(what: str, named: Iterable[tuple[Spot, str]]) -> Iterator[Fault]:
@@ -45,7 +49,9 @@ def _twice(what: str, named: Iterable[tuple[Spot, str]]) -> Iterator[Fault]:
 
 
 def stages_of_a_part_are_unique(context: LintContext) -> Iterator[Fault]:
-    taken = {stage.id for _, stage in context.job.stages() if stage.place != "part"} if context.job else set()
+    """A part has no stage of the name of one that the job has before or after all parts."""
+    job = context.job.stages() if context.job else ()
+    taken = {stage.id for _, stage in job if stage.place != "part"}
     for listed in _parts(context):
         for spot, stage in listed.stages():
             if stage.id and stage.id in taken:
@@ -57,6 +63,7 @@ def _parts(context: LintContext) -> Iterator[Listed]:
 
 
 def only_the_job_places_stages(context: LintContext) -> Iterator[Fault]:
+    """No list but the job's says that a stage comes first or last."""
     for listed in _parts(context):
         for spot, stage in listed.stages():
             if stage.place != "part":
@@ -64,14 +71,15 @@ def only_the_job_places_stages(context: LintContext) -> Iterator[Fault]:
 
 
 def stages_are_short(context: LintContext) -> Iterator[Fault]:
-    for listed in context.lists:
-        for spot, stage in listed.stages():
-            if (most := _together(stage)) > MOST_CHECKS:
-                more = f"{most} checks; at most {MOST_CHECKS} go on a screen, so make it two stages"
-                yield spot.fault(f"stage {stage.id} has {more}")
-            if len(stage.cautions) > MOST_CAUTIONS:
-                more = f"{len(stage.cautions)} cautions; at most {MOST_CAUTIONS} are read"
-                yield spot.at("cautions").fault(f"stage {stage.id} has {more}")
+    """A stage is one screen of checks at the most, and of cautions no more than are read."""
+    for spot, stage in context.stages():
+        most = _together(stage)
+        if most > MOST_CHECKS:
+            more = f"{most} checks; at most {MOST_CHECKS} go on a screen, so make it two stages"
+            yield spot.fault(f"stage {stage.id} has {more}")
+        if len(stage.cautions) > MOST_CAUTIONS:
+            more = f"{len(stage.cautions)} cautions; at most {MOST_CAUTIONS} are read"
+            yield spot.at("cautions").fault(f"stage {stage.id} has {more}")
 
 
 def _together(stage: Stage) -> int:
@@ -81,11 +89,13 @@ def _together(stage: Stage) -> int:
     words: dict[str, set[str]] = {}
     for clause in clauses:
         words.setdefault(clause.fact, {""}).update(clause.values)  # "" is any word that none of them names
-    by_fact = (
-        max(sum(not _barred(when, fact, word) for when in conditions) for word in every)
-        for fact, every in words.items()
-    )
+    by_fact = (max(_shown(conditions, fact, word) for word in every) for fact, every in words.items())
     return min(by_fact, default=len(conditions))
+
+
+def _shown(conditions: Sequence[Condition | None], fact: str, word: str) -> int:
+    """How many of the conditions can hold while the fact is that word."""
+    return sum(not _barred(when, fact, word) for when in conditions)
 
 
 def _barred(when: Condition | None, fact: str, word: str) -> bool:
@@ -100,14 +110,15 @@ def _barred(when: Condition | None, fact: str, word: str) -> bool:
 
 
 def stages_open_with_evidence(context: LintContext) -> Iterator[Fault]:
-    for listed in context.lists:
-        for spot, stage in listed.stages():
-            if stage.checks and not stage.checks[0].evidence:
-                right = "put first what needs a number, a choice or a photo"
-                yield spot.at("check", 0).fault(f"stage {stage.id} opens with a bare tick; {right}")
+    """The first check of a stage can't be answered from the van: it wants more than a tick."""
+    for spot, stage in context.stages():
+        if stage.checks and not stage.checks[0].evidence:
+            right = "put first what needs a number, a choice or a photo"
+            yield spot.at("check", 0).fault(f"stage {stage.id} opens with a bare tick; {right}")
 
 
 def lists_leave_evidence(context: LintContext) -> Iterator[Fault]:
+    """Most checks of a list leave more than somebody's word."""
     part, whole = EVIDENCE
     for listed in context.lists:
         kept = [check.evidence for _, _, check in listed.checks()]
@@ -117,55 +128,60 @@ def lists_leave_evidence(context: LintContext) -> Iterator[Fault]:
 
 
 def cautions_are_cleared_by_an_answer(context: LintContext) -> Iterator[Fault]:
+    """No caution is cleared by a bare yes, and what stops the work suits what is asked."""
     for spot, caution in context.cautions.values():
         question, at = caution.question, spot.at("question")
-        if question.kind == "choice":
-            told = {choice.casefold().strip(" .!") for choice in question.choices}
-            if len(told) < 2 or told <= _BARE:
-                right = "offer two or more that say something about this job"
-                yield at.fault(f"the question of {caution.id} is a bare yes; {right}")
-        elif question.choices or (question.stop_on and question.kind == "number"):
+        if question.kind == "choice" and _bare_yes(question):
+            right = "offer two or more that say something about this job"
+            yield at.fault(f"the question of {caution.id} is a bare yes; {right}")
+        elif question.kind != "choice" and (question.choices or (question.stop_on and question.kind == "number")):
             yield at.fault(f"choices and stop_on are for a choice, and this asks a {question.kind}; take them out")
-        for word in question.stop_on:
-            if question.choices and word not in question.choices:
-                yield at.at("stop_on").fault(
-                    f"stop_on {word!r} isn't one of the choices; {hint(word, question.choices)}"
-                )
+        for word in question.stop_on if question.choices else ():
+            if word not in question.choices:
+                near = hint(word, question.choices)
+                yield at.at("stop_on").fault(f"stop_on {word!r} isn't one of the choices; {near}")
         yield from _number_stops(at, question)
+
+
+def _bare_yes(question: Question) -> bool:
+    told = {choice.casefold().strip(" .!") for choice in question.choices}
+    return len(told) < 2 or told <= _BARE
 
 
 def _number_stops(at: Spot, question: Question) -> Iterator[Fault]:
     told = {"stop_from": question.stop_from, "stop_under": question.stop_under}
-    for key in (key for key, figure in told.items() if figure is not None):
+    for key, figure in told.items():
+        if figure is None:
+            continue
         if question.kind != "number":
             yield at.at(key).fault(f"{key} is for a number, and this asks a {question.kind}; take it out")
         elif question.readings:
             yield at.at(key).fault(f"{key} belongs to one of the readings; write it there")
-    for place, one in enumerate(question.gauges):
-        if one.stop_from is not None and one.stop_under is not None and one.stop_under >= one.stop_from:
+    for place, gauge in enumerate(question.gauges):
+        low, high = gauge.stop_under, gauge.stop_from
+        if low is not None and high is not None and low >= high:
             spot = at.at("readings", place) if question.readings else at
-            yield spot.fault(
-                f"no reading is left between stop_under {as_typed(one.stop_under)}"
-                f" and stop_from {as_typed(one.stop_from)}"
-            )
+            yield spot.fault(f"no reading is left between stop_under {as_typed(low)} and stop_from {as_typed(high)}")
 
 
 def cautions_ask_for_several_readings_by_name(context: LintContext) -> Iterator[Fault]:
+    """Several readings are numbers, each with a name of its own; what one is never less than comes before it."""
     for spot, caution in context.cautions.values():
         question, at = caution.question, spot.at("question")
-        keys = [one.key for one in question.readings]
+        keys = [gauge.key for gauge in question.readings]
         if question.readings and (question.kind != "number" or question.unit):
             yield at.fault("readings are numbers, each with its own unit; ask a number, and take the unit out")
         if len(keys) == 1:
             yield at.at("readings").fault("one reading needs no name; write its unit and stops in the question")
-        yield from _twice("reading", ((at.at("readings", n), key) for n, key in enumerate(keys)))
-        for place, one in enumerate(question.readings):
-            if one.least and one.least not in keys[:place]:
-                wrong = f"{one.key} can't have least {one.least}; least must be a reading that comes before it"
+        yield from _twice("reading", _rows(at, "readings", keys))
+        for place, gauge in enumerate(question.readings):
+            if gauge.least and gauge.least not in keys[:place]:
+                wrong = f"{gauge.key} can't have least {gauge.least}; least must be a reading that comes before it"
                 yield at.at("readings", place, "least").fault(wrong)
 
 
 def one_answer_settles_what_is_asked_alike(context: LintContext) -> Iterator[Fault]:
+    """Cautions that one answer clears ask the same thing."""
     first: dict[str, Caution] = {}
     for spot, caution in context.cautions.values():
         other = first.setdefault(caution.subject, caution)
@@ -176,7 +192,7 @@ def one_answer_settles_what_is_asked_alike(context: LintContext) -> Iterator[Fau
 
 
 def _asked(question: Question) -> tuple[object, ...]:
-    return question.kind, question.choices, [(one.key, one.unit) for one in question.gauges]
+    return question.kind, question.choices, [(gauge.key, gauge.unit) for gauge in question.gauges]
 
 
 RULES: tuple[Rule, ...] = (

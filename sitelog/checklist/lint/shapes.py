@@ -6,7 +6,7 @@ from sitelog.checklist.lint.context import LintContext
 from sitelog.checklist.lint.rules import Rule
 from sitelog.checklist.schema.document import Fault, Spot
 from sitelog.checklist.schema.kinds import unit_fault
-from sitelog.checklist.schema.model import Check, Limit
+from sitelog.checklist.schema.model import Check, Limit, Source
 from sitelog.checklist.schema.table import hint
 from sitelog.quantities.rounding import as_typed
 
@@ -17,6 +17,7 @@ BELONGS: Mapping[str, tuple[str, ...]] = {
     **dict.fromkeys(("calculator", "inputs", "shows", "limit", "three_ways"), ("measure", "calculate")),
     "sets": ("measure", "choice", "note"),
 }
+OF_FIGURES = {"drawn", "unit", "optional", "exact", "sets"}  # on the figures, where a check has tables of them
 # What an answer keeps beside its figures, under these keys in the job file; what begins with @ can't be a figure's.
 ITS_OWN: Mapping[str, str] = {
     "value": "a choice, words or its one figure",
@@ -26,17 +27,16 @@ ITS_OWN: Mapping[str, str] = {
 
 
 def keys_suit_the_kind(context: LintContext) -> Iterator[Fault]:
-    for listed in context.lists:
-        for spot, _, check in listed.checks():
-            table = _table(spot)
-            for key, kinds in BELONGS.items():
-                if key in table and check.kind not in kinds:
-                    right = f"take it out or make this a {' or '.join(kinds)}"
-                    yield spot.at(key).fault(f"{key} can't be on a {check.kind}; {right}")
-            if check.kind == "measure" and isinstance(table.get("figure"), list):
-                for key in ("drawn", "unit", "optional", "exact", "sets"):
-                    if key in table:
-                        yield spot.at(key).fault(f"{key} belongs in the tables of the figures, not on the check")
+    """A check has no key that its kind does nothing with, nor one that belongs to its figures."""
+    for spot, _, check in context.checks():
+        table = _table(spot)
+        for key, kinds in BELONGS.items():
+            if key in table and check.kind not in kinds:
+                right = f"take it out or make this a {' or '.join(kinds)}"
+                yield spot.at(key).fault(f"{key} can't be on a {check.kind}; {right}")
+        if check.kind == "measure" and isinstance(table.get("figure"), list):
+            for key in table.keys() & OF_FIGURES:
+                yield spot.at(key).fault(f"{key} belongs in the tables of the figures, not on the check")
 
 
 def _table(spot: Spot) -> Mapping[str, object]:
@@ -48,19 +48,19 @@ def _table(spot: Spot) -> Mapping[str, object]:
 
 
 def kinds_have_what_they_need(context: LintContext) -> Iterator[Fault]:
-    for listed in context.lists:
-        for spot, _, check in listed.checks():
-            missing = _missing(check)
-            if missing:
-                yield spot.fault(missing)
-            if check.three_ways and not (check.limit or check.calculator):
-                yield spot.at("three_ways").fault("three_ways without a limit; give the limit that can be broken")
+    """A choice has choices, a measure figures, a calculate its calculator, and three ways out a limit to be out of."""
+    for spot, _, check in context.checks():
+        missing = _missing(check)
+        if missing:
+            yield spot.fault(missing)
+        if check.three_ways and not (check.limit or check.calculator):
+            yield spot.at("three_ways").fault("three_ways without a limit; give the limit that can be broken")
 
 
 def _missing(check: Check) -> str:
-    if check.kind == "choice" and check.finishes and not check.choices:
-        return f"no finish is for {check.finishes}; see the finishes' own for"
-    if check.kind == "choice" and len(check.choices) < 2 and not check.finishes:
+    if check.kind == "choice" and check.finishes:
+        return "" if check.choices else f"no finish is for {check.finishes}; see the finishes' own for"
+    if check.kind == "choice" and len(check.choices) < 2:
         return f"a choice with {len(check.choices) or 'no'} choices; give choices, two or more, or finishes"
     if check.kind == "measure" and not check.figures:
         return "a measure without a figure; give figure tables, or the figure's kind"
@@ -71,45 +71,49 @@ def _missing(check: Check) -> str:
 
 def figures_are_numbers(context: LintContext) -> Iterator[Fault]:
     """Words only where they name who agreed a figure, or what says otherwise than its limit."""
-    for listed in context.lists:
-        for spot, _, check, figure in listed.figures():
-            if figure.kind == "choice" or (figure.kind == "text" and figure.key not in _named(check)):
-                right = "a measure takes numbers, and words only to name who says a figure"
-                yield spot.fault(f"the figure {figure.key} is a {figure.kind}; {right}")
-            by = (("agreed_by", figure.agreed_by), ("unless", figure.limit.unless if figure.limit else ""))
-            for key, name in by:
-                told = check.figure(name)
-                if name and (told is None or told.kind != "text"):
-                    known = [one.key for one in check.figures if one.kind == "text"]
-                    at = spot.at(key) if key == "agreed_by" else spot.at("limit", key)
-                    yield at.fault(f"no figure {name} of this check is words; {hint(name, known)}")
+    for spot, _, check, figure in context.figures():
+        if figure.kind == "choice" or (figure.kind == "text" and figure.key not in _named(check)):
+            right = "a measure takes numbers, and words only to name who says a figure"
+            yield spot.fault(f"the figure {figure.key} is a {figure.kind}; {right}")
+        yield from _says_who(spot.at("agreed_by"), check, figure.agreed_by)
+        if figure.limit:
+            yield from _says_who(spot.at("limit", "unless"), check, figure.limit.unless)
+
+
+def _says_who(spot: Spot, check: Check, name: str) -> Iterator[Fault]:
+    """The figure that names who says another one is there, and takes words."""
+    told = check.figure(name)
+    if name and (told is None or told.kind != "text"):
+        known = [figure.key for figure in check.figures if figure.kind == "text"]
+        yield spot.fault(f"no figure {name} of this check is words; {hint(name, known)}")
 
 
 def _named(check: Check) -> set[str]:
     """The figures that name who says another one."""
-    return {one.agreed_by for one in check.figures} | {one.limit.unless for one in check.figures if one.limit}
+    limits = [figure.limit for figure in check.figures if figure.limit]
+    return {figure.agreed_by for figure in check.figures} | {limit.unless for limit in limits}
 
 
 def figures_leave_an_answer_its_own_keys(context: LintContext) -> Iterator[Fault]:
-    for listed in context.lists:
-        for spot, _, check in listed.checks():
-            if not isinstance(_table(spot).get("figure"), list):
-                continue
-            for place, figure in enumerate(check.figures):
-                if figure.key in ITS_OWN and not (figure.key == "value" and place == 0):
-                    own = f"is where an answer keeps {ITS_OWN[figure.key]}"
-                    at = spot.at("figure", place).at("key")
-                    yield at.fault(f"the key {figure.key} {own}; call the figure by what is measured")
+    """No figure is called what an answer keeps something else under in the job file."""
+    for spot, _, check in context.checks():
+        if not isinstance(_table(spot).get("figure"), list):
+            continue
+        for place, figure in enumerate(check.figures):
+            if figure.key in ITS_OWN and not (figure.key == "value" and place == 0):
+                own = f"is where an answer keeps {ITS_OWN[figure.key]}"
+                at = spot.at("figure", place).at("key")
+                yield at.fault(f"the key {figure.key} {own}; call the figure by what is measured")
 
 
 def units_fit(context: LintContext) -> Iterator[Fault]:
-    for listed in context.lists:
-        told = [(spot, fact.kind, fact.unit) for spot, fact in listed.facts()]
-        told += [(spot, figure.kind, figure.unit) for spot, _, _, figure in listed.figures()]
-        for spot, kind, unit in told:
-            wrong = unit_fault(kind, unit)
-            if wrong:
-                yield spot.at("unit").fault(wrong)
+    """A fact or figure has the unit of its kind, and a question in words has none."""
+    told = [(spot, fact.kind, fact.unit) for spot, fact in context.facts()]
+    told += [(spot, figure.kind, figure.unit) for spot, _, _, figure in context.figures()]
+    for spot, kind, unit in told:
+        wrong = unit_fault(kind, unit)
+        if wrong:
+            yield spot.at("unit").fault(wrong)
     for spot, caution in context.cautions.values():
         question = caution.question
         if question.unit and question.kind != "number":
@@ -117,19 +121,25 @@ def units_fit(context: LintContext) -> Iterator[Fault]:
 
 
 def limits_say_where_they_come_from(context: LintContext) -> Iterator[Fault]:
+    """A limit claims no more than its source: none rests on memory, and published is what was read."""
     for listed in context.lists:
         for spot, limit in listed.limits():
             source = listed.checklist.sources.get(limit.source)
-            if source and source.how == "memory":
-                right = "it can guide but never fail a check, so find it published or take the limit out"
-                yield spot.at("source").fault(f"the limit's source {source.id} is from memory; {right}")
-            if source and source.how == "judgement" and limit.origin != "house":
-                right = f"an origin of {limit.origin} needs a source that was read"
-                yield spot.at("origin").fault(f"the limit's source {source.id} is a judgement; {right}, so say house")
-            elif source and source.how in ("second hand", "derived") and limit.origin == "published":
-                right = "published needs a source that was read and has that figure, so say borrowed"
-                yield spot.at("origin").fault(f"the limit's source {source.id} is {source.how}; {right}")
+            if source:
+                yield from _claims(spot, limit, source)
             yield from _amount(spot, limit)
+
+
+def _claims(spot: Spot, limit: Limit, source: Source) -> Iterator[Fault]:
+    if source.how == "memory":
+        right = "it can guide but never fail a check, so find it published or take the limit out"
+        yield spot.at("source").fault(f"the limit's source {source.id} is from memory; {right}")
+    if source.how == "judgement" and limit.origin != "house":
+        right = f"an origin of {limit.origin} needs a source that was read"
+        yield spot.at("origin").fault(f"the limit's source {source.id} is a judgement; {right}, so say house")
+    if source.how in ("second hand", "derived") and limit.origin == "published":
+        right = "published needs a source that was read and has that figure, so say borrowed"
+        yield spot.at("origin").fault(f"the limit's source {source.id} is {source.how}; {right}")
 
 
 def _amount(spot: Spot, limit: Limit) -> Iterator[Fault]:

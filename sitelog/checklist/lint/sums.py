@@ -27,26 +27,33 @@ class Run:
 
     @property
     def figures(self) -> dict[str, Kind]:
+        """The kinds of the check's figures by key: those that are inputs are taken by their names."""
         return {figure.key: figure.kind for figure in self.check.figures} if self.check else {}
 
     @property
     def takes(self) -> list[str]:
-        return [one.name for one in self.calculator.inputs]
+        """The names of the calculator's inputs."""
+        return [wanted.name for wanted in self.calculator.inputs]
+
+    @property
+    def limited(self) -> bool:
+        """Whether a check's limit holds its first result."""
+        return self.check is not None and self.check.limit is not None
 
 
 def runs(context: LintContext) -> Iterator[Run]:
     """Every check, sum and member whose calculator is there."""
     known = calculators()
-    for spot, listed, one in _named(context):
-        if one.calculator in known:
-            check = one if isinstance(one, Check) else None
-            yield Run(spot, listed, known[one.calculator], one.inputs, check)
+    for spot, listed, spec in _named(context):
+        if spec.calculator in known:
+            check = spec if isinstance(spec, Check) else None
+            yield Run(spot, listed, known[spec.calculator], spec.inputs, check)
 
 
 def _named(context: LintContext) -> Iterator[tuple[Spot, Listed, Check | Sum | MemberSpec]]:
     for listed in context.lists:
-        for place, one in enumerate(listed.checklist.sums):
-            yield listed.spot.at("sum", place), listed, one
+        for spot, spec in listed.sums():
+            yield spot, listed, spec
         for spot, member in listed.members():
             if member.calculator:
                 yield spot, listed, member
@@ -56,19 +63,20 @@ def _named(context: LintContext) -> Iterator[tuple[Spot, Listed, Check | Sum | M
 
 
 def calculators_are_known(context: LintContext) -> Iterator[Fault]:
+    """Every calculator that is named is there, and inputs or results are given for one alone."""
     known = calculators()
-    for spot, _, one in _named(context):
-        if one.calculator and one.calculator not in known:
-            near = hint(one.calculator, [*known])
-            yield spot.at("calculator").fault(f"unknown calculator {one.calculator}; {near}")
-    for listed in context.lists:
-        for spot, _, check in listed.checks():
-            for key in ("inputs", "shows"):
-                if getattr(check, key) and not check.calculator:
-                    yield spot.at(key).fault(f"{key} without a calculator; name the calculator that it runs")
+    for spot, _, spec in _named(context):
+        if spec.calculator and spec.calculator not in known:
+            near = hint(spec.calculator, [*known])
+            yield spot.at("calculator").fault(f"unknown calculator {spec.calculator}; {near}")
+    for spot, _, check in context.checks():
+        for key in ("inputs", "shows"):
+            if getattr(check, key) and not check.calculator:
+                yield spot.at(key).fault(f"{key} without a calculator; name the calculator that it runs")
 
 
 def inputs_are_known(context: LintContext) -> Iterator[Fault]:
+    """Every input is one that the calculator has, and is given once: by an operand, or by a figure of its name."""
     for run in runs(context):
         for name in run.inputs:
             if name not in run.takes:
@@ -79,72 +87,72 @@ def inputs_are_known(context: LintContext) -> Iterator[Fault]:
 
 
 def inputs_are_filled(context: LintContext) -> Iterator[Fault]:
+    """Every input that a calculator can't do without is filled; its tolerance by the check's limit."""
     for run in runs(context):
-        limit = run.check is not None and run.check.limit is not None
-        filled = {*run.inputs, *run.figures, *(["tolerance"] if limit else [])}
-        missing = [one.name for one in run.calculator.inputs if one.required and one.name not in filled]
+        filled = {*run.inputs, *run.figures}
+        if run.limited:
+            filled.add("tolerance")
+        required = [wanted.name for wanted in run.calculator.inputs if wanted.required]
+        missing = [name for name in required if name not in filled]
         if missing:
             right = "fill them from facts or figures" if len(missing) > 1 else "fill it from a fact or a figure"
             yield run.spot.at("inputs").fault(f"{run.calculator.name} needs {', '.join(missing)}; {right}")
 
 
 def inputs_are_suited(context: LintContext) -> Iterator[Fault]:
+    """What fills an input is of its kind, and one of its choices."""
     for run in runs(context):
-        known = context.known(run.listed)
-        for one in run.calculator.inputs:
-            if one.name in run.figures and not suits(run.figures[one.name], one.kind):
-                what = f"{one.name} of {run.calculator.name} is {told(one.kind)}, not {told(run.figures[one.name])}"
-                yield run.spot.fault(f"{what}; make the figure's kind {one.kind}")
-            if one.name in run.inputs:
-                for wrong in _unsuited(one, run.inputs[one.name], {**known, **_keyed(run.figures)}):
-                    yield run.spot.at("inputs", one.name).fault(wrong)
+        kinds = {**context.known(run.listed), **{f"={key}": kind for key, kind in run.figures.items()}}
+        for wanted in run.calculator.inputs:
+            name, given = wanted.name, run.figures.get(wanted.name)
+            if given and not suits(given, wanted.kind):
+                wrong = f"{name} of {run.calculator.name} is {told(wanted.kind)}, not {told(given)}"
+                yield run.spot.fault(f"{wrong}; make the figure's kind {wanted.kind}")
+            if name in run.inputs:
+                yield from map(run.spot.at("inputs", name).fault, _unsuited(wanted, run.inputs[name], kinds))
 
 
-def _keyed(figures: Mapping[str, Kind]) -> dict[str, Kind | None]:
-    return {f"={key}": kind for key, kind in figures.items()}
-
-
-def _unsuited(one: Input, operand: Operand, kinds: Mapping[str, Kind | None]) -> Iterator[str]:
+def _unsuited(wanted: Input, operand: Operand, kinds: Mapping[str, Kind | None]) -> Iterator[str]:
     for term in operand.terms:
         if term.kind == "value" and operand.word == "is":
-            yield from _misread(one, term.value)
-    for name, kind, right in unsuited(operand, one.kind, kinds):
-        yield f"{one.name} takes {right}, and {name} is {kind}; give what suits it"
+            yield from _misread(wanted, term.value)
+    for name, kind, right in unsuited(operand, wanted.kind, kinds):
+        yield f"{wanted.name} takes {right}, and {name} is {kind}; give what suits it"
 
 
-def _misread(one: Input, value: float | str) -> Iterator[str]:
+def _misread(wanted: Input, value: float | str) -> Iterator[str]:
     text = value if isinstance(value, str) else f"{value:.12g}"
-    if one.kind == "choice":
-        if text not in one.choices:
-            yield f"{one.name} can't be {text!r}; {hint(text, one.choices)}"
+    if wanted.kind == "choice":
+        if text not in wanted.choices:
+            yield f"{wanted.name} can't be {text!r}; {hint(text, wanted.choices)}"
         return
     try:
-        read(one.kind, text, name=one.name)
+        read(wanted.kind, text, name=wanted.name)
     except Refusal as refusal:
         # A plain ratio is what a fall is inside; only text must be typed as 1:60.
-        if not (one.kind == "fall" and isinstance(value, float)):
+        if not (wanted.kind == "fall" and isinstance(value, float)):
             yield refusal.message
 
 
 def results_are_known(context: LintContext) -> Iterator[Fault]:
+    """Every result that a check shows or a fact takes is there; what is held to a limit, or a fact, is one value."""
     for run in runs(context):
         for place, name in enumerate(run.check.shows if run.check else ()):
-            held = place == 0 and run.check is not None and run.check.limit is not None
-            wrong = _result(run.calculator, name, one_number=held)
+            wrong = _result(run.calculator, name, one_number=place == 0 and run.limited)
             if wrong:
                 yield run.spot.at("shows", place).fault(wrong)
     for listed in context.lists:
-        for place, one in enumerate(listed.checklist.sums):
-            yield from _given(listed.spot.at("sum", place, "gives"), one)
+        for spot, spec in listed.sums():
+            yield from _given(spot.at("gives"), spec)
 
 
-def _given(spot: Spot, one: Sum) -> Iterator[Fault]:
-    if not one.gives:
-        yield spot.fault(f"sum {one.id} doesn't give anything; name a fact and the result for it")
-    known = calculators()
-    for fact, path in one.gives.items():
-        wrong = _result(known[one.calculator], path, one_number=True) if one.calculator in known else ""
-        if wrong and path:
+def _given(spot: Spot, listed: Sum) -> Iterator[Fault]:
+    if not listed.gives:
+        yield spot.fault(f"sum {listed.id} doesn't give anything; name a fact and the result for it")
+    calculator = calculators().get(listed.calculator)
+    for fact, path in listed.gives.items():
+        wrong = _result(calculator, path, one_number=True) if calculator and path else ""
+        if wrong:
             yield spot.at(fact).fault(wrong)
 
 
@@ -160,15 +168,15 @@ def _result(calculator: Calculator, path: str, *, one_number: bool) -> str:
 
 
 def facts_are_given_once(context: LintContext) -> Iterator[Fault]:
+    """Sums that give one fact each have a condition, so that one of them runs."""
     for listed in context.lists:
         first: dict[str, Sum] = {}
-        for place, one in enumerate(listed.checklist.sums):
-            for fact in one.gives:
-                other = first.setdefault(fact, one)
-                if other is not one and not (other.when and one.when):
+        for spot, run in listed.sums():
+            for fact in run.gives:
+                other = first.setdefault(fact, run)
+                if other is not run and not (other.when and run.when):
                     right = "give both a when, so that only one of them runs"
-                    spot = listed.spot.at("sum", place, "gives", fact)
-                    yield spot.fault(f"the sum {other.id} gives {fact} too; {right}")
+                    yield spot.at("gives", fact).fault(f"the sum {other.id} gives {fact} too; {right}")
 
 
 RULES: tuple[Rule, ...] = (

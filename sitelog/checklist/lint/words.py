@@ -13,27 +13,28 @@ SENTENCE = 20  # of a caution
 
 
 def questions_are_short(context: LintContext) -> Iterator[Fault]:
-    asks = [
-        (spot.at("ask"), f"{stage.id}.{check.id}", check.ask)
-        for listed in context.lists
-        for spot, stage, check in listed.checks()
-    ]
-    asks += [(spot.at("question", "ask"), one.id, one.question.ask) for spot, one in context.cautions.values()]
+    """A question has no more words than are read on a scaffold."""
+    asks = [(spot.at("ask"), f"{stage.id}.{check.id}", check.ask) for spot, stage, check in context.checks()]
+    for spot, caution in context.cautions.values():
+        asks.append((spot.at("question", "ask"), caution.id, caution.question.ask))
     for spot, name, ask in asks:
-        if (words := count(ask)) > QUESTION:
+        words = count(ask)
+        if words > QUESTION:
             yield spot.fault(f"{name}: its question has {words} words; at most {QUESTION}, so cut it or part it")
 
 
 def whys_are_short(context: LintContext) -> Iterator[Fault]:
-    for listed in context.lists:
-        whys = [(spot.at("why"), stage.id, stage.why) for spot, stage in listed.stages()]
-        whys += [(spot.at("why"), f"{stage.id}.{check.id}", check.why) for spot, stage, check in listed.checks()]
-        for spot, name, why in whys:
-            if (words := count(why)) > WHY:
-                yield spot.fault(f"{name}: its why has {words} words; at most {WHY}, one cause and one effect")
+    """A reason is one cause and one effect."""
+    whys = [(spot.at("why"), stage.id, stage.why) for spot, stage in context.stages()]
+    whys += [(spot.at("why"), f"{stage.id}.{check.id}", check.why) for spot, stage, check in context.checks()]
+    for spot, name, why in whys:
+        words = count(why)
+        if words > WHY:
+            yield spot.fault(f"{name}: its why has {words} words; at most {WHY}, one cause and one effect")
 
 
 def sentences_of_cautions_are_short(context: LintContext) -> Iterator[Fault]:
+    """What hurts, what to do and what to ask are told in short sentences."""
     for spot, caution in context.cautions.values():
         for key, text in (("hurts", caution.hurts), ("do", caution.do), ("ask", caution.ask)):
             words = max(map(count, re.split(r"(?<=[.?!])\s", text)))

@@ -14,8 +14,11 @@ from sitelog.checklist.schema.table import Table
 
 
 class Named(Protocol):
+    """A list, a caution or a finish: what a later folder replaces by id."""
+
     @property
-    def id(self) -> str: ...
+    def id(self) -> str:
+        """Its id; "" where the file gives none, which is a fault."""
 
 
 T = TypeVar("T", bound=Named)

@@ -43,10 +43,12 @@ class Document:
 
     @cached_property
     def found(self) -> dict[Place, int]:
+        """The line at which each table and key stands."""
         return lines(self.text)
 
     @property
     def file(self) -> str:
+        """The path as a fault shows it."""
         return shown(self.path)
 
 
@@ -58,6 +60,7 @@ class Spot:
     place: Place = ()
 
     def at(self, *keys: str | int) -> "Spot":
+        """A key or a table inside it."""
         return Spot(self.document, (*self.place, *keys))
 
     def stands(self) -> "Spot":
@@ -72,10 +75,12 @@ class Spot:
 
     @property
     def line(self) -> int:
+        """The line at which it was written; of a key that is not there, that of its table."""
         spot = self.stands()
         return line_of(spot.place, spot.document.found)
 
     def fault(self, what: str) -> Fault:
+        """A fault at this spot: what is wrong, and what would be right."""
         return Fault(self.stands().document.file, self.line, clean(what))
 
 
@@ -122,10 +127,11 @@ def document(path: Path, raw: bytes) -> Document | Fault:
         line = body.count(b"\n", 0, error.start) + 1
         what = f"the byte 0x{body[error.start]:02x} isn't UTF-8; save the file as UTF-8"
         return Fault(shown(path), line, what)
-    for number, one in enumerate(text.split("\n"), 1):
-        if len(one) > MOST_LINE:
-            return Fault(shown(path), number, f"the line has {len(one)} characters; {MOST_LINE} is the most")
-        if (dots := one.count(".")) > MOST_DOTS:
+    for number, line_text in enumerate(text.split("\n"), 1):
+        dots = line_text.count(".")
+        if len(line_text) > MOST_LINE:
+            return Fault(shown(path), number, f"the line has {len(line_text)} characters; {MOST_LINE} is the most")
+        if dots > MOST_DOTS:
             return Fault(shown(path), number, f"the line has {dots} dots; {MOST_DOTS} is the most")
     return _parsed(path, text, raw)
 

@@ -95,11 +95,15 @@ def _clause(words: list[str]) -> Clause:
     negated = words[:1] == ["not"]
     said = words[1:] if negated else words
     fact, word = (*said, "", "")[:2]
-    values = said[2:]
     if not _FACT.fullmatch(fact):
         raise Refusal(f"a clause starts with a fact's bare name, not {fact!r}; as covering is slates")
     if word not in ("is", "in", "over", "under"):
         raise Refusal(f"after {fact} write is, in, over or under, not {word!r}; as covering is slates")
+    return Clause(fact, word, _values(fact, word, said[2:]), negated)  # type: ignore[arg-type]
+
+
+def _values(fact: str, word: str, values: list[str]) -> tuple[str, ...]:
+    """The values of a clause. Refusal of none, of several but after `in`, and of words where a number is compared."""
     if not values or (word != "in" and len(values) > 1):
         raise Refusal(f"{fact} {word} takes {'words with spaces between' if word == 'in' else 'one value'}")
     for value in values:
@@ -107,4 +111,4 @@ def _clause(words: list[str]) -> Clause:
             raise Refusal(f"{fact} {word} takes a number, not {value!r}")
         if value.strip("\"',;@") != value:
             raise Refusal(f"write {value!r} without commas or quotes; put spaces between values")
-    return Clause(fact, word, tuple(values), negated)  # type: ignore[arg-type]
+    return tuple(values)

@@ -93,6 +93,8 @@ class Figure(Struct, frozen=True):
 
 
 class Choice(Struct, frozen=True):
+    """One answer of a choice: the word that is kept, and what is shown."""
+
     id: str
     label: str
 
@@ -105,6 +107,8 @@ class Taker(Struct, frozen=True):
 
 
 class Check(Struct, frozen=True):
+    """One thing to answer at a stage."""
+
     id: str
     ask: str
     kind: CheckKind
@@ -132,10 +136,13 @@ class Check(Struct, frozen=True):
         return self.kind != "tick" or self.photo
 
     def figure(self, key: str) -> Figure | None:
-        return next((f for f in self.figures if f.key == key), None)
+        """The figure of that key; None if it has none."""
+        return next((figure for figure in self.figures if figure.key == key), None)
 
 
 class Stage(Struct, frozen=True):
+    """Checks that are done together and signed once."""
+
     id: str
     title: str
     checks: tuple[Check, ...]
@@ -148,7 +155,8 @@ class Stage(Struct, frozen=True):
     signer: str = "foreman"
 
     def check(self, check_id: str) -> Check | None:
-        return next((c for c in self.checks if c.id == check_id), None)
+        """The check of that id; None if it has none."""
+        return next((check for check in self.checks if check.id == check_id), None)
 
 
 class FactSpec(Struct, frozen=True):
@@ -236,6 +244,8 @@ class MemberSpec(Struct, frozen=True):
 
 
 class Checklist(Struct, frozen=True):
+    """What is asked of one form of roof or deck, or of the job round all parts."""
+
     id: str
     title: str
     form: str  # "job" for the list that wraps all parts
@@ -280,6 +290,8 @@ class Question(Struct, frozen=True):
 
 
 class Caution(Struct, frozen=True):
+    """What can hurt somebody, what to do about it, and the question that clears it."""
+
     id: str
     title: str
     hurts: str
@@ -347,6 +359,12 @@ class ListFile(Struct, frozen=True):
     firm: bool = False
 
 
+def lent_stages(job: Checklist, listed: Checklist) -> Iterator[Stage]:
+    """The stages that the job's list puts in a part of that list, which has none of their ids itself."""
+    own = {stage.id for stage in listed.stages}
+    return (stage for stage in job.stages if stage.place == "part" and stage.id not in own)
+
+
 class Library(Struct, frozen=True):
     """Every checklist, caution and finish in force, proved together."""
 
@@ -362,8 +380,7 @@ class Library(Struct, frozen=True):
 
         A form that has a stage of the same id goes through its own instead.
         """
-        own = {stage.id for stage in self.lists[form].stages}
-        yield from (s for s in self.lists["job"].stages if s.place == "part" and s.id not in own)
+        yield from lent_stages(self.lists["job"], self.lists[form])
         yield from self.lists[form].stages
 
     def used_by(self, forms: Iterable[str]) -> dict[str, str]:
@@ -372,4 +389,5 @@ class Library(Struct, frozen=True):
         return {name: digest for name, digest in self.digests.items() if name in ids or name in OF_ALL}
 
     def forms(self) -> tuple[str, ...]:
+        """The forms that a part can have."""
         return tuple(form for form in self.lists if form != "job")

@@ -47,6 +47,7 @@ class Table:
         self.asked: list[str] = []
 
     def wrong(self, what: str, *keys: str | int) -> None:
+        """Note a fault of the table, or of a key in it."""
         self.faults.append(self.spot.at(*keys).fault(what))
 
     def elsewhere(self, *keys: str) -> None:
@@ -54,6 +55,7 @@ class Table:
         self.asked += keys
 
     def close(self) -> None:
+        """Note every key that nobody asked for."""
         if len(self.data) > MOST_ITEMS:
             self.wrong(f"this table has {len(self.data)} keys; {MOST_ITEMS} is the most")
             return
@@ -119,8 +121,8 @@ class Table:
             found.append(self._clean(value, key, place))
             if shape:
                 self._shaped(found[-1], shape, key, place)
-        for one in sorted({one for one in found if found.count(one) > 1}):
-            self.wrong(f"{key} says {one!r} twice; once is enough", key)
+        for text in sorted({text for text in found if found.count(text) > 1}):
+            self.wrong(f"{key} says {text!r} twice; once is enough", key)
         return tuple(found)
 
     def texts_or_tables(self, key: str, shape: re.Pattern[str]) -> list["str | Table"]:
@@ -148,6 +150,7 @@ class Table:
         return next((word for word in words if word == near), otherwise)
 
     def number(self, key: str, *, need: bool = False) -> float | None:
+        """A number within bounds; None where there is none."""
         value = self._raw(key, (int, float), "a number", need)
         if value is None:
             return None
@@ -157,6 +160,7 @@ class Table:
         return float(value)
 
     def flag(self, key: str) -> bool:
+        """true or false; False where there is none."""
         return self._raw(key, bool, "true or false", need=False) is True
 
     def plain(self, key: str) -> str:
@@ -180,6 +184,7 @@ class Table:
             return None
 
     def table(self, key: str) -> "Table | None":
+        """A table in braces; None where there is none."""
         value = self._raw(key, dict, "a table in braces", need=False)
         return None if value is None else Table(self.spot.at(key), value, self.faults)
 
@@ -192,10 +197,12 @@ class Table:
         return [Table(self.spot.at(key, place), value, self.faults) for place, value in enumerate(values)]
 
     def operand(self, key: str) -> Operand | None:
+        """A value in the grammar of operands; None where there is none or it can't be read."""
         self.asked.append(key)
         return self._operand(self.data[key], key) if key in self.data else None
 
     def operands(self, key: str, *, need: bool = False) -> dict[str, Operand]:
+        """A table of operands by name, without those that can't be read."""
         values = self._raw(key, dict, 'a table in braces, as { pitch = "@pitch" }', need) or {}
         read = {name: self._operand(value, key, name) for name, value in values.items()}
         return {clean(name, most=60): value for name, value in read.items() if value}
@@ -211,6 +218,7 @@ class Table:
         return {name: inner.text(name) for name in inner.data} if inner else {}
 
     def condition(self, key: str) -> Condition | None:
+        """A condition; None where there is none or it can't be read."""
         text = self.text(key)
         return self._refused(lambda: grammar.condition(text), key) if text else None
 
