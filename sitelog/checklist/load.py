@@ -60,13 +60,19 @@ def lint(paths: Sequence[Path], *, shipped: Path | None = None) -> list[str]:
     told = {shown(path) for path in asked.values()}
     base = [asked.pop(path.absolute(), path) for path in toml_files(shipped or shipped_folder())]
     _, faults = _proved([base, *_by_folder(asked.values())], LINT)
+    found = _caused(faults, told, base)
+    found += [_empty(path) for path, files in zip(paths, given, strict=True) if not files]
+    return list(map(str, sorted(found)))
+
+
+def _caused(faults: Sequence[Fault], told: set[str], base: Sequence[Path]) -> list[Fault]:
+    """The faults in the files that were asked about, and those elsewhere that the shipped lists alone don't have."""
     found = [fault for fault in faults if fault.file in told]
     elsewhere = [fault for fault in faults if fault.file not in told]
     if elsewhere:
         _, before = _proved([base], LINT)
         found += [fault for fault in elsewhere if fault not in before]
-    found += [_empty(path) for path, files in zip(paths, given, strict=True) if not files]
-    return list(map(str, sorted(found)))
+    return found
 
 
 def _by_folder(paths: Iterable[Path]) -> list[list[Path]]:

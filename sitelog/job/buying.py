@@ -7,6 +7,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from sitelog.calculators.catalogue import Answer, Value
 from sitelog.calculators.timber.cutting_demand import MOST_LENGTHS
@@ -54,9 +55,9 @@ def totals(lines: Iterable[Line]) -> tuple[Total, ...]:
     return tuple(
         Total(
             section,
-            sum(one.count for one in found),
-            math.fsum(one.count * one.length for one in found),
-            math.fsum(one.count * (one.mass or 0.0) for one in found),
+            sum(member.count for member in found),
+            math.fsum(member.count * member.length for member in found),
+            math.fsum(member.count * (member.mass or 0.0) for member in found),
         )
         for section, found in by_section.items()
     )
@@ -109,15 +110,15 @@ def _pieces(lines: Sequence[Line], kerf: float, prices: Sequence[Price]) -> Coun
     found: Counter[Length] = Counter()
     tapered: dict[tuple[float, float], list[Tapered]] = defaultdict(list)
     for line in lines:
-        one = line.member
-        if one and line.nested:
+        member = line.member
+        if member and line.nested:
             thin, thick = line.nested
-            alike = tapered[one.section.thickness, round((thick - thin) / one.length, 6)]
-            alike += [Tapered(len(alike) + n, one.length, thin, thick) for n in range(one.count)]
-        elif one:
-            found[Length(one.section, one.length)] += one.count
+            alike = tapered[member.section.thickness, round((thick - thin) / member.length, 6)]
+            alike += [Tapered(len(alike) + n, member.length, thin, thick) for n in range(member.count)]
+        elif member:
+            found[Length(member.section, member.length)] += member.count
     for (thickness, fall), pieces in tapered.items():
-        depths = {one.section.depth for one in prices if one.section.thickness == thickness} if prices else None
+        depths = {price.section.depth for price in prices if price.section.thickness == thickness} if prices else None
         found.update(lengths_for(pieces, thickness, fall, kerf, depths))
     return found
 
@@ -126,8 +127,8 @@ def _cuts(pieces: Mapping[Length, int]) -> tuple[Cut, ...]:
     """The pieces, alike ones together, in no more different lengths of a section than can be planned."""
     for step in STEPS:
         found: dict[tuple[Section, float], int] = defaultdict(int)
-        for one, count in pieces.items():
-            found[one.section, math.ceil((one.length - 1e-6) / step) * step] += count
+        for piece, count in pieces.items():
+            found[piece.section, math.ceil((piece.length - 1e-6) / step) * step] += count
         sections = [section for section, _ in found]
         if all(sections.count(section) <= MOST_LENGTHS for section in set(sections)):
             break
@@ -136,13 +137,12 @@ def _cuts(pieces: Mapping[Length, int]) -> tuple[Cut, ...]:
 
 def ordered(lines: Iterable[Line], *, by_part: bool) -> tuple[Member, ...]:
     """The members that may be ordered, as a file of them is written; with the part's id before each where asked."""
-    return tuple(
-        Member(f"{line.part}: {one.part}", one.section, one.length, one.count, one.head, one.foot, one.mass)
-        if by_part
-        else one
-        for line in lines
-        if line.good and (one := line.member)
-    )
+    found = []
+    for line in lines:
+        if line.good and line.member:
+            named = f"{line.part}: {line.member.part}" if by_part else line.member.part
+            found.append(replace(line.member, part=named))
+    return tuple(found)
 
 
 def write_plan(purchase: Purchase) -> str:

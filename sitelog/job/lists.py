@@ -41,21 +41,21 @@ def pin(library: Library, held: Iterable[str] = (), keep: Sequence[ListFile] = (
     `keep` are files of its own that it goes on with, as these lists have none of their id.
     """
     files = (*library.files, *keep)
-    texts = {one.digest: one.text for one in files if one.digest not in set(held)}
+    texts = {file.digest: file.text for file in files if file.digest not in set(held)}
     digests = dict(library.digests)
     if keep:
-        digests = dict(_loaded(tuple((one.name, one.text) for one in files)).digests)
-    value = digests | {"@files": [[one.name, one.digest] for one in files], "@texts": texts}
+        digests = dict(_loaded(tuple((file.name, file.text) for file in files)).digests)
+    value = digests | {"@files": [[file.name, file.digest] for file in files], "@texts": texts}
     return Draft(act="pin", value=value if files else digests)
 
 
 def update(newest: Library, entry_index: EntryIndex) -> Draft:
     """The act that brings a job to the newest lists. A list of its own whose id is not among them stays as it is."""
-    ids = {one.id for one in newest.files}
+    ids = {file.id for file in newest.files}
     own = in_force(newest, entry_index)
     forms = {str(entry.value.get("form", "")) for entry in entry_index.parts.values()}
     wanted = {own.lists[form].id for form in forms if form in own.lists and form not in newest.lists}
-    return pin(newest, entry_index.texts, [one for one in own.files if one.id in wanted - ids])
+    return pin(newest, entry_index.texts, [file for file in own.files if file.id in wanted - ids])
 
 
 def is_kept(entry_index: EntryIndex) -> bool:
@@ -72,7 +72,7 @@ def _pinned(newest: Library, entry_index: EntryIndex, entry: Entry, files: Path 
     with suppress(Refusal):
         if texts is not None:
             return _own(texts, files)
-    return min((newest, *_earlier(newest)), key=lambda one: _apart(one, forms, pins))
+    return min((newest, *_earlier(newest)), key=lambda known: _apart(known, forms, pins))
 
 
 def _apart(library: Library, forms: Iterable[str], pins: Mapping[str, object]) -> int:
@@ -88,8 +88,8 @@ def _texts(entry_index: EntryIndex, entry: Entry) -> Files | None:
     if not isinstance(named, list) or not named:
         return None
     found = []
-    for one in named:
-        name, digest = one if isinstance(one, list) and len(one) == 2 else ("", "")
+    for row in named:
+        name, digest = row if isinstance(row, list) and len(row) == 2 else ("", "")
         text = entry_index.texts.get(str(digest))
         if text is None or hashlib.sha256(text.encode("utf-8", "replace")).hexdigest() != digest:
             return None
@@ -108,7 +108,7 @@ def _loaded(texts: Files) -> Library:
 
 def _earlier(newest: Library) -> Iterator[Library]:
     """The shipped lists of each earlier day, with the firm's own of today over them."""
-    firm = tuple((one.name, one.text) for one in newest.files if one.firm)
+    firm = tuple((file.name, file.text) for file in newest.files if file.firm)
     for folder in earlier_folders():
         shipped = tuple((path.name, path.read_text(encoding="utf-8")) for path in toml_files(folder))
         yield _loaded((*shipped, *firm))

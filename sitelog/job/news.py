@@ -33,7 +33,7 @@ class News(Struct, frozen=True):
 
 def news(state: State, own: Library, newest: Library) -> News:
     """A part whose form has no newer list keeps its own, and is left out."""
-    forms = {one.id: one.form for one in state.parts if one.form == JOB or one.form in newest.lists}
+    forms = {part.id: part.form for part in state.parts if part.form == JOB or part.form in newest.lists}
     before, now = dict(_checks(forms, own)), dict(_checks(forms, newest))
     return News(
         new=tuple(Row(path, check.ask) for path, check in now.items() if path not in before),
@@ -74,7 +74,7 @@ def _limits(was: Check, now: Check, units: Units) -> Iterator[str]:
     for figure in now.figures:
         before = was.figure(figure.key)
         if before and _of(before.limit) != _of(figure.limit):
-            limit, old = (_limit(one.limit, one.unit, units) for one in (figure, before))
+            limit, old = (_limit(version.limit, version.unit, units) for version in (figure, before))
             yield f"{_says(figure)}: limit {limit}, before {old}"
 
 
@@ -121,7 +121,7 @@ def _beside(forms: set[str], own: Library, newest: Library) -> Iterator[tuple[st
         ("fact", "sum", "caution", "finish"), _named(forms, own), _named(forms, newest), strict=True
     ):
         rows = [("new", name) for key, (name, _) in now.items() if key not in was]
-        rows += [("changed", name) for key, (name, one) in now.items() if key in was and was[key][1] != one]
+        rows += [("changed", name) for key, (name, spec) in now.items() if key in was and was[key][1] != spec]
         rows += [("gone", name) for key, (name, _) in was.items() if key not in now]
         yield from ((word, kind, name) for word, name in dict.fromkeys(rows))
 
@@ -129,7 +129,7 @@ def _beside(forms: set[str], own: Library, newest: Library) -> Iterator[tuple[st
 def _named(forms: set[str], library: Library) -> Iterator[dict[str, tuple[str, object]]]:
     """Facts, sums, cautions and finishes: each by its key, with its name."""
     lists = [library.lists[form] for form in sorted(forms) if form in library.lists]
-    yield {f"{one.form}.{spec.name}": (spec.says, spec) for one in lists for spec in one.facts}
-    yield {f"{one.form}.{each.id}": (each.id, each) for one in lists for each in one.sums}
+    yield {f"{listed.form}.{spec.name}": (spec.says, spec) for listed in lists for spec in listed.facts}
+    yield {f"{listed.form}.{each.id}": (each.id, each) for listed in lists for each in listed.sums}
     yield {name: (caution.title, caution) for name, caution in library.cautions.items()}
     yield {name: (finish.label, finish) for name, finish in library.finishes.items()}

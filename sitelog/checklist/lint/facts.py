@@ -9,7 +9,7 @@ from sitelog.checklist.lint.rules import Rule
 from sitelog.checklist.loader.members import operands
 from sitelog.checklist.schema.document import Fault, Spot
 from sitelog.checklist.schema.kinds import WORDS, output, result_kind, suits, told, unsuited
-from sitelog.checklist.schema.model import Check, Clause, Condition, FactSpec, Figure, Operand
+from sitelog.checklist.schema.model import Check, Clause, Condition, FactSpec, Figure, Limit, Operand
 from sitelog.checklist.schema.table import hint
 from sitelog.quantities.quantity import Kind
 from sitelog.refusal import Refusal
@@ -77,14 +77,19 @@ def limits_are_suited(context: LintContext) -> Iterator[Fault]:
     for listed in context.lists:
         for spot, check, figure, operand in _limits(listed):
             limit = figure.limit if figure and figure.limit else check.limit
-            if limit and limit.rule == "within":
-                yield spot.fault("within takes a number; a limit that is another figure is at most it, or at least it")
-            if limit and not limit.says:
-                yield spot.fault("the limit is another figure; says names it, as the roof's pitch")
+            if limit:
+                yield from _another_figure(spot, limit)
             kinds = {**context.known(listed), **{f"={other.key}": other.kind for other in check.figures}}
             for wanted in (figure.kind,) if figure else _limited(check):
                 for name, kind, right in _unsuited(operand, wanted, kinds):
                     yield spot.fault(f"{name} is {kind}, but it must be {right}; use one that suits")
+
+
+def _another_figure(spot: Spot, limit: Limit) -> Iterator[Fault]:
+    if limit.rule == "within":
+        yield spot.fault("within takes a number; a limit that is another figure is at most it, or at least it")
+    if not limit.says:
+        yield spot.fault("the limit is another figure; says names it, as the roof's pitch")
 
 
 def _unsuited(operand: Operand, wanted: Kind, kinds: Mapping[str, Kind | None]) -> Iterator[tuple[str, str, str]]:

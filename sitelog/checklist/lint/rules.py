@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from sitelog.checklist.lint.context import LintContext, Listed
 from sitelog.checklist.schema.document import Fault, Spot
-from sitelog.checklist.schema.model import Caution, Condition, Question, Stage
+from sitelog.checklist.schema.model import Caution, Check, Condition, Question, Stage
 from sitelog.checklist.schema.table import hint
 from sitelog.quantities.rounding import as_typed
 
@@ -27,12 +27,16 @@ def ids_are_unique(context: LintContext) -> Iterator[Fault]:
     for spot, stage in context.stages():
         yield from _twice("check", _rows(spot, "check", (check.id for check in stage.checks)))
     for spot, _, check in context.checks():
-        choices = () if check.finishes else check.choices
-        yield from _twice("trade", _rows(spot, "hands_over_to", (taker.trade for taker in check.hands_over_to)))
-        yield from _twice("choice", ((spot.at("choices"), choice.id) for choice in choices))
-        yield from _twice("figure", _rows(spot, "figure", (figure.key for figure in check.figures)))
+        yield from _twice_in_check(spot, check)
     for spot, finish in context.finishes.values():
         yield from _twice("fact", _rows(spot, "fact", (fact.name for fact in finish.facts)))
+
+
+def _twice_in_check(spot: Spot, check: Check) -> Iterator[Fault]:
+    yield from _twice("trade", _rows(spot, "hands_over_to", (taker.trade for taker in check.hands_over_to)))
+    yield from _twice("figure", _rows(spot, "figure", (figure.key for figure in check.figures)))
+    if not check.finishes:
+        yield from _twice("choice", ((spot.at("choices"), choice.id) for choice in check.choices))
 
 
 def _rows(spot: Spot, key: str, names: Iterable[str]) -> Iterator[tuple[Spot, str]]:

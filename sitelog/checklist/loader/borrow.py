@@ -42,9 +42,19 @@ def _tables(document: Document | None, key: str) -> list[tuple[Spot, dict[str, A
 def _held(spot: Spot, key: str, data: Mapping[str, Any]) -> list[tuple[Spot, dict[str, Any]]]:
     """The tables of an array of tables; none where it is no such thing, which is told when the list is read."""
     held = data.get(key)
-    if not isinstance(held, list) or len(held) > MOST_ITEMS or not all(isinstance(one, dict) for one in held):
+    if not isinstance(held, list) or len(held) > MOST_ITEMS or not all(isinstance(table, dict) for table in held):
         return []
-    return [(spot.at(key, place), one) for place, one in enumerate(held)]
+    return [(spot.at(key, place), table) for place, table in enumerate(held)]
+
+
+def _checks_of(document: Document | None, stage: str) -> dict[str, dict[str, Any]]:
+    """The checks of a stage by id, without those that are like another."""
+    found: dict[str, dict[str, Any]] = {}
+    for spot, table in _tables(document, "stage"):
+        if table.get("id") == stage:
+            checks = [check for _, check in _held(spot, "check", table) if not _is_like(check)]
+            found |= {str(check.get("id")): check for check in checks}
+    return found
 
 
 def _is_like(table: Mapping[str, Any]) -> bool:
@@ -62,6 +72,8 @@ def _checks_and_figures(stage: dict[str, Any]) -> Iterator[dict[str, Any]]:
 
 @dataclass
 class _Taking:
+    """One list that takes over from `lists`, which are by id; `lenders` are those that it took something from."""
+
     document: Document
     lists: Mapping[str, Document]
     faults: list[Fault]
@@ -71,8 +83,8 @@ class _Taking:
         data = dict(self.document.data)
         for key in (*TAKEN, "stage"):
             tables = _tables(self.document, key)
-            if any("like" in one for _, one in tables):
-                data[key] = [one for spot, table in tables for one in self._taken(key, spot, table)]
+            if any("like" in taken for _, taken in tables):
+                data[key] = [taken for spot, table in tables for taken in self._taken(key, spot, table)]
         return self._made_of(data)
 
     def with_checks(self) -> Document:
@@ -108,7 +120,7 @@ class _Taking:
             )
             return
         lender = self._lender(spot, table["like"])
-        there = {str(one.get(TAKEN[key])): (at, one) for at, one in _tables(lender, key) if "like" not in one}
+        there = {str(lent.get(TAKEN[key])): (at, lent) for at, lent in _tables(lender, key) if "like" not in lent}
         for place, name in enumerate(names if lender else ()):
             if str(name) in there:
                 yield Lent(*there[str(name)])
@@ -119,7 +131,7 @@ class _Taking:
     def _stage(self, spot: Spot, table: dict[str, Any]) -> Iterator[Lent]:
         name, _, stage = str(table["like"]).partition(".")
         lender = self._lender(spot, name)
-        there = {str(one.get("id")): (at, one) for at, one in _tables(lender, "stage") if "like" not in one}
+        there = {str(held.get("id")): (at, held) for at, held in _tables(lender, "stage") if "like" not in held}
         if lender and stage not in there:
             what = f"no stage {clean(stage, most=60)!r} in that list; {hint(stage, [*there])}"
             self.faults.append(spot.at("like").fault(what))
@@ -130,13 +142,13 @@ class _Taking:
 
     def _checks(self, spot: Spot, table: dict[str, Any], at: Spot, lent: dict[str, Any]) -> list[Lent]:
         """The lender's checks in their order, less those left out, its own in place of one of that id or at the end."""
-        checks = {str(one.get("id")): Lent(where, one) for where, one in _held(at, "check", lent)}
+        checks = {str(check.get("id")): Lent(where, check) for where, check in _held(at, "check", lent)}
         without = table.get("without", [])
-        for place, one in enumerate(without if isinstance(without, list) else [without]):
-            if checks.pop(str(one), None) is None:
-                what = f"no check {clean(str(one), most=60)} to leave out; {hint(str(one), [*checks])}"
+        for place, id in enumerate(without if isinstance(without, list) else [without]):
+            if checks.pop(str(id), None) is None:
+                what = f"no check {clean(str(id), most=60)} to leave out; {hint(str(id), [*checks])}"
                 self.faults.append(spot.at("without", place).fault(what))
-        checks |= {str(one.get("id")): Lent(where, one) for where, one in _held(spot, "check", table)}
+        checks |= {str(check.get("id")): Lent(where, check) for where, check in _held(spot, "check", table)}
         return [*checks.values()]
 
     def _own_checks(self, stage_spot: Spot, stage: dict[str, Any]) -> list[dict[str, Any]]:
@@ -148,21 +160,14 @@ class _Taking:
         return checks or stage["check"]
 
     def _like_check(self, spot: Spot, check: dict[str, Any]) -> dict[str, Any]:
-        path = str(check["like"])
-        name, _, rest = path.partition(".")
+        """The check that it is like, with what it says itself in place of what that says."""
+        name, _, rest = str(check["like"]).partition(".")
         stage, _, wanted = rest.partition(".")
         lender = self.document if name == self.document.data.get("id") else self._lender(spot, name)
-        found = [held for held in _tables(lender, "stage") if held[1].get("id") == stage]
-        there = {
-            str(one.get("id")): one
-            for stage_spot, table in found
-            for _, one in _held(stage_spot, "check", table)
-            if "like" not in one
-        }
+        there = _checks_of(lender, stage)
         own = {key: value for key, value in check.items() if key != "like"}
         if wanted in there:
-            lent = there[wanted]
-            return Lent(spot, {**lent, **own})
+            return Lent(spot, {**there[wanted], **own})
         if lender:
             what = f"no check {clean(rest, most=60)!r} in that list; give list.stage.check, as hipped.ridge.joint"
             self.faults.append(spot.at("like").fault(f"{what}; {hint(wanted, [*there])}" if there else what))
@@ -188,7 +193,7 @@ class _Taking:
         if name in self.lists and self.lists[str(name)] is not self.document:
             self.lenders[str(name)] = self.lists[str(name)]
             return self.lenders[str(name)]
-        others = [one for one, document in self.lists.items() if document is not self.document]
+        others = [id for id, document in self.lists.items() if document is not self.document]
         self.faults.append(
             spot.at("like").fault(f"no list {clean(str(name), most=60)} to borrow from; {hint(str(name), others)}")
         )

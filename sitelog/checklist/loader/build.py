@@ -39,19 +39,19 @@ SOURCE_ID = re.compile(r"[a-z][a-z0-9.-]*")
 
 def checklist(table: Table, finishes: Mapping[str, Finish], known: Mapping[str, Source]) -> Checklist:
     """A whole list, with the choices of `finishes = "slopes"` filled in. `known` are all files' sources."""
-    sums = tuple(_sum(one) for one in table.tables("sum"))
+    sums = tuple(_sum(row) for row in table.tables("sum"))
     trades = _trades(table.tables("trade"))
     built = Checklist(
         id=table.name("id", need=True),
         title=table.text("title", need=True),
         form=table.name("form", need=True),
-        stages=tuple(_stage(one, finishes, trades) for one in table.tables("stage", need=True)),
-        facts=tuple(_fact(one) for one in table.tables("fact")),
+        stages=tuple(_stage(row, finishes, trades) for row in table.tables("stage", need=True)),
+        facts=tuple(_fact(row) for row in table.tables("fact")),
         sums=sums,
         sources=_cited(table, known),
         file=table.spot.document.file,
         digest=table.spot.document.digest,
-        members=tuple(member(one, sums) for one in table.tables("member")),
+        members=tuple(member(row, sums) for row in table.tables("member")),
         trades=trades.conditional,
     )
     table.close()
@@ -60,7 +60,7 @@ def checklist(table: Table, finishes: Mapping[str, Finish], known: Mapping[str, 
 
 def sources(table: Table) -> tuple[Source, ...]:
     """The sources that a file names."""
-    return tuple(_source(one) for one in table.tables("source"))
+    return tuple(_source(row) for row in table.tables("source"))
 
 
 def _cited(table: Table, known: Mapping[str, Source]) -> dict[str, Source]:
@@ -177,7 +177,7 @@ def _stage(table: Table, finishes: Mapping[str, Finish], trades: Trades) -> Stag
     stage = Stage(
         id=table.name("id", need=True),
         title=table.text("title", need=True),
-        checks=tuple(_check(one, finishes, trades) for one in table.tables("check", need=True)),
+        checks=tuple(_check(row, finishes, trades) for row in table.tables("check", need=True)),
         short=table.text("short"),
         hold=table.flag("hold"),
         why=table.text("why"),
@@ -224,7 +224,7 @@ def _figures(table: Table, kind: CheckKind, ask: str, sets: str) -> tuple[Figure
     """The figure tables; or the one figure that a measure tells in its own keys, under the key "value"."""
     if isinstance(table.data.get("figure"), list):
         table.elsewhere("drawn", "unit", "optional", "exact")
-        return tuple(_figure(one) for one in table.tables("figure"))
+        return tuple(_figure(row) for row in table.tables("figure"))
     figure_kind = table.word("figure", KINDS, "length", need=kind == "measure")
     unit = _unit(table, figure_kind)
     drawn, optional, exact = _drawn(table, figure_kind), table.flag("optional"), table.flag("exact")
@@ -295,9 +295,9 @@ def _amount(table: Table) -> float:
 def _choices(table: Table, serves: str, finishes: Mapping[str, Finish]) -> tuple[Choice, ...]:
     if serves:
         table.elsewhere("choices")
-        return tuple(Choice(one.id, one.label) for one in finishes.values() if serves in one.serves)
+        return tuple(Choice(row.id, row.label) for row in finishes.values() if serves in row.serves)
     choices: list[Choice] = []
-    for one in table.tables("choices"):
-        choices.append(Choice(one.name("id", need=True), one.text("label", need=True)))
-        one.close()
+    for row in table.tables("choices"):
+        choices.append(Choice(row.name("id", need=True), row.text("label", need=True)))
+        row.close()
     return tuple(choices)

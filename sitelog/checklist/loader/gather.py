@@ -31,10 +31,10 @@ def gather(folders: Sequence[Sequence[Path]]) -> tuple[LintContext, list[Fault]]
     Where a file can't be read at all that alone is told: what leans on it would all be told as missing.
     """
     opened = [[open_document(path) for path in files] for files in folders]
-    faults = [one for layer in opened for one in layer if isinstance(one, Fault)]
+    faults = [read for layer in opened for read in layer if isinstance(read, Fault)]
     if faults:
         return LintContext((), {}, {}, {}), faults
-    return together([[one for one in layer if isinstance(one, Document)] for layer in opened])
+    return together([[read for read in layer if isinstance(read, Document)] for layer in opened])
 
 
 def together(opened: Sequence[Layer]) -> tuple[LintContext, list[Fault]]:
@@ -46,9 +46,9 @@ def together(opened: Sequence[Layer]) -> tuple[LintContext, list[Fault]]:
     finishes = _merged([_finishes(layer, faults) for layer in layers], faults)
     chosen = {name: finish for name, (_, finish) in finishes.items()}
     lists = _merged([_lists(layer, chosen, sources, faults) for layer in layers], faults)
-    digests = {name: one.digest for name, (_, one) in lists.items()}
+    digests = {name: listed.digest for name, (_, listed) in lists.items()}
     digests |= {sort: _digest(layers, sort) for sort in ("cautions", "finishes")}
-    files = tuple(_file(one, firm=number > 0) for number, layer in enumerate(opened) for one in layer)
+    files = tuple(_file(document, firm=number > 0) for number, layer in enumerate(opened) for document in layer)
     return LintContext(_one_a_form(lists.values(), faults), cautions, finishes, sources, digests, files), faults
 
 
@@ -61,9 +61,9 @@ def _file(document: Document, *, firm: bool) -> ListFile:
 
 def _whole(layers: Sequence[Layer], faults: list[Fault]) -> list[list[Document]]:
     """Every list with what it takes over from others, of whichever folder."""
-    lists = [one for layer in layers for one in layer if sort_of(one) == "list"]
-    whole = {id(one): made for one, made in zip(lists, with_borrowed(lists, faults), strict=True)}
-    return [[whole.get(id(one), one) for one in layer] for layer in layers]
+    lists = [document for layer in layers for document in layer if sort_of(document) == "list"]
+    whole = {id(document): made for document, made in zip(lists, with_borrowed(lists, faults), strict=True)}
+    return [[whole.get(id(document), document) for document in layer] for layer in layers]
 
 
 def sort_of(document: Document) -> str:
@@ -77,22 +77,22 @@ def sort_of(document: Document) -> str:
 
 
 def _of(layer: Layer, sort: str, faults: list[Fault]) -> Iterable[Table]:
-    return (Table(Spot(one), one.data, faults) for one in layer if sort_of(one) == sort)
+    return (Table(Spot(document), document.data, faults) for document in layer if sort_of(document) == sort)
 
 
 def _cautions(layer: Layer, faults: list[Fault]) -> list[tuple[Spot, Caution]]:
     return [
-        (table.spot.at("caution", place), one)
+        (table.spot.at("caution", place), caution)
         for table in _of(layer, "cautions", faults)
-        for place, one in enumerate(guidance.cautions(table))
+        for place, caution in enumerate(guidance.cautions(table))
     ]
 
 
 def _finishes(layer: Layer, faults: list[Fault]) -> list[tuple[Spot, Finish]]:
     return [
-        (table.spot.at("finish", place), one)
+        (table.spot.at("finish", place), finish)
         for table in _of(layer, "finishes", faults)
-        for place, one in enumerate(guidance.finishes(table))
+        for place, finish in enumerate(guidance.finishes(table))
     ]
 
 
@@ -106,12 +106,12 @@ def _merged(layers: Iterable[Sequence[tuple[Spot, T]]], faults: list[Fault]) -> 
     merged: dict[str, tuple[Spot, T]] = {}
     for layer in layers:
         here: dict[str, tuple[Spot, T]] = {}
-        for spot, one in layer:
-            if one.id and one.id in here:
+        for spot, item in layer:
+            if item.id and item.id in here:
                 faults.append(
-                    spot.at("id").fault(f"{one.id} is already used, {_where(here[one.id][0])}; give it another id")
+                    spot.at("id").fault(f"{item.id} is already used, {_where(here[item.id][0])}; give it another id")
                 )
-            here.setdefault(one.id, (spot, one))
+            here.setdefault(item.id, (spot, item))
         merged |= here
     return merged
 
@@ -143,11 +143,11 @@ def _sources(layers: Sequence[Layer], faults: list[Fault]) -> dict[str, Source]:
 def _one_a_form(lists: Iterable[tuple[Spot, Checklist]], faults: list[Fault]) -> tuple[Listed, ...]:
     """The job's list first. A form has one list, so that a part of that form has one order of work."""
     first: dict[str, Listed] = {}
-    for spot, one in lists:
-        listed = first.setdefault(one.form, Listed(spot.document, one))
-        if one.form and listed.checklist is not one:
+    for spot, checklist in lists:
+        listed = first.setdefault(checklist.form, Listed(spot.document, checklist))
+        if checklist.form and listed.checklist is not checklist:
             right = f"replace it by giving its id, {listed.checklist.id}"
-            faults.append(spot.at("form").fault(f"the form {one.form} already has a list; {right}"))
+            faults.append(spot.at("form").fault(f"the form {checklist.form} already has a list; {right}"))
     return tuple(sorted(first.values(), key=lambda listed: listed.checklist.form != "job"))
 
 

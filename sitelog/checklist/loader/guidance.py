@@ -9,7 +9,7 @@ from sitelog.checklist.schema.table import Table
 def cautions(table: Table) -> tuple[Caution, ...]:
     """The cautions of a cautions file."""
     table.elsewhere("source")
-    built = tuple(_caution(one) for one in table.tables("caution", need=True))
+    built = tuple(_caution(row) for row in table.tables("caution", need=True))
     table.close()
     return built
 
@@ -17,16 +17,16 @@ def cautions(table: Table) -> tuple[Caution, ...]:
 def finishes(table: Table) -> tuple[Finish, ...]:
     """The finishes of a finishes file."""
     table.elsewhere("source")
-    built = tuple(_finish(one) for one in table.tables("finish", need=True))
+    built = tuple(_finish(row) for row in table.tables("finish", need=True))
     table.close()
     return built
 
 
 def _caution(table: Table) -> Caution:
     figures: list[tuple[str, str]] = []
-    for one in table.tables("figures"):
-        figures.append((one.text("says", need=True), one.text("source", need=True)))
-        one.close()
+    for row in table.tables("figures"):
+        figures.append((row.text("says", need=True), row.text("source", need=True)))
+        row.close()
     caution = Caution(
         id=table.name("id", need=True),
         title=table.text("title", need=True),
@@ -57,7 +57,7 @@ def _question(table: Table) -> Question:
         stop_from=inner.number("stop_from"),
         stop_on=inner.texts("stop_on"),
         stop_under=inner.number("stop_under"),
-        readings=tuple(_gauge(one) for one in inner.tables("readings")),
+        readings=tuple(_gauge(row) for row in inner.tables("readings")),
         settles=inner.name("settles"),
     )
     inner.close()
@@ -83,8 +83,8 @@ def _finish(table: Table) -> Finish:
         serves=table.texts("for"),
         says=table.text("says", need=True),
         cautions=table.texts("cautions", grammar.ID),
-        facts=tuple(_finish_fact(one) for one in table.tables("fact")),
-        asks=tuple(_ask(one) for one in table.tables("asks")),
+        facts=tuple(_finish_fact(row) for row in table.tables("fact")),
+        asks=tuple(_ask(row) for row in table.tables("asks")),
     )
     table.close()
     return finish

@@ -14,7 +14,7 @@ ONE = Taken(Operand("is", (Term("value", value=1.0),)))
 
 def member(table: Table, sums: Sequence[Sum]) -> MemberSpec:
     """One member. `sum = "hip-a"` runs the calculator of that sum of the list with its inputs."""
-    calculator, inputs = _run(table, {one.id: one for one in sums})
+    calculator, inputs = _run(table, {row.id: row for row in sums})
     built = MemberSpec(
         id=table.name("id", need=True),
         says=table.text("says", need=True),
@@ -26,7 +26,7 @@ def member(table: Table, sums: Sequence[Sum]) -> MemberSpec:
         inputs=inputs,
         head=_end(table, "head"),
         foot=_end(table, "foot"),
-        shows=tuple(_shown(one) for one in table.tables("shows")),
+        shows=tuple(_shown(row) for row in table.tables("shows")),
         grade=table.operand("grade"),
         when=table.condition("when"),
         left_out=table.text("left_out"),
@@ -82,23 +82,27 @@ def _shown(table: Table) -> Shown:
     return shown
 
 
-def takings(one: MemberSpec) -> Iterator[tuple[tuple[str, ...], Taken]]:
+def takings(member: MemberSpec) -> Iterator[tuple[tuple[str, ...], Taken]]:
     """Every figure that a member takes from somewhere, with the keys it stands under."""
-    if one.length:
-        yield ("length",), one.length
-    yield ("count",), one.count
-    yield from (((key,), taken) for key, taken in (("thin", one.thin), ("thick", one.thick)) if taken)
-    for end, spec in (("head", one.head), ("foot", one.foot)):
+    if member.length:
+        yield ("length",), member.length
+    yield ("count",), member.count
+    if member.thin:
+        yield ("thin",), member.thin
+    if member.thick:
+        yield ("thick",), member.thick
+    for end, spec in (("head", member.head), ("foot", member.foot)):
         yield from (((end, name), taken) for name, taken in spec.figures.items())
 
 
-def operands(one: MemberSpec) -> Iterator[tuple[tuple[str, ...], Operand]]:
+def operands(member: MemberSpec) -> Iterator[tuple[tuple[str, ...], Operand]]:
     """Every operand of a member, those of its calculator's inputs with them, and the keys that each stands under."""
-    for name, operand in one.inputs.items():
+    for name, operand in member.inputs.items():
         yield ("inputs", name), operand
     for key in ("section", "adds", "grade"):
-        if said := getattr(one, key):
-            yield (key,), said
-    for keys, taken in takings(one):
+        operand = getattr(member, key)
+        if operand:
+            yield (key,), operand
+    for keys, taken in takings(member):
         if taken.operand:
             yield keys, taken.operand

@@ -27,68 +27,72 @@ Text = tuple[str, str]  # the name of a file, and what stands in it
 def from_texts(texts: Sequence[Text]) -> Library:
     """The lists of these files; a later one replaces an earlier by id. Refusal where there is none to go by."""
     opened = [document(Path(name), text.encode("utf-8", "replace")) for name, text in texts[:MOST_FILES]]
-    context, _ = together([[one] for one in opened if isinstance(one, Document)])
+    context, _ = together([[read] for read in opened if isinstance(read, Document)])
     if context.job is None:
         raise Refusal("the job doesn't have a checklist it can use")
     found = library(context)
-    return replace(found, lists={form: _as_known(one) for form, one in found.lists.items()})
+    return replace(found, lists={form: _as_known(listed) for form, listed in found.lists.items()})
 
 
-def _as_known(one: Checklist) -> Checklist:
+def _as_known(listed: Checklist) -> Checklist:
     """The list, with every sum that this program can't work any more taken out of it."""
     return replace(
-        one,
-        stages=tuple(replace(stage, checks=tuple(map(_check, stage.checks))) for stage in one.stages),
-        sums=tuple(kept for each in one.sums if (kept := _sum(each))),
-        members=tuple(map(_member, one.members)),
+        listed,
+        stages=tuple(replace(stage, checks=tuple(map(_check, stage.checks))) for stage in listed.stages),
+        sums=tuple(run for run in map(_sum, listed.sums) if run),
+        members=tuple(map(_member, listed.members)),
     )
 
 
-def _check(one: Check) -> Check:
-    if not one.calculator:
-        return replace(one, inputs={}, shows=()) if one.inputs or one.shows else one
-    filled = {figure.key: figure.kind for figure in one.figures}
-    lost = _lost(one.calculator, one.inputs, [*filled, *(["tolerance"] if one.limit else [])])
-    if lost or not _suits(find(one.calculator), filled):
-        why = lost or f"{one.calculator} uses different figures now"
-        return replace(
-            one, calculator="", inputs={}, shows=(), lost=(f"{why}: update the job to the newest checklists")
-        )
-    return replace(one, shows=tuple(path for path in one.shows if _gives(one.calculator, path)))
+UPDATE = "update the job to the newest checklists"
 
 
-def _sum(one: Sum) -> Sum | None:
+def _check(check: Check) -> Check:
+    """The check; without its sum, and saying why, where this program can't work it."""
+    if not check.calculator:
+        return replace(check, inputs={}, shows=()) if check.inputs or check.shows else check
+    filled = {figure.key: figure.kind for figure in check.figures}
+    tolerance = ["tolerance"] if check.limit else []
+    lost = _lost(check.calculator, check.inputs, [*filled, *tolerance])
+    if lost or not _suits(find(check.calculator), filled):
+        why = lost or f"{check.calculator} uses different figures now"
+        return replace(check, calculator="", inputs={}, shows=(), lost=f"{why}: {UPDATE}")
+    return replace(check, shows=tuple(path for path in check.shows if _gives(check.calculator, path)))
+
+
+def _sum(run: Sum) -> Sum | None:
     """The sum with what it still gives. What it gave and gives no longer is not known."""
-    if _lost(one.calculator, one.inputs, ()):
+    if _lost(run.calculator, run.inputs, ()):
         return None
-    return replace(one, gives={fact: path for fact, path in one.gives.items() if _gives(one.calculator, path)})
+    return replace(run, gives={fact: path for fact, path in run.gives.items() if _gives(run.calculator, path)})
 
 
-def _member(one: MemberSpec) -> MemberSpec:
-    if not one.calculator:
-        return one
-    lost = _lost(one.calculator, one.inputs, ())
-    paths = [*(taken.path for _, taken in takings(one) if taken.path), *(shown.of for shown in one.shows)]
-    if lost or not all(_gives(one.calculator, path) for path in paths):
-        why = lost or f"{one.calculator} gives different results now"
-        return MemberSpec(one.id, one.says, when=one.when, left_out=(f"{why}: update the job to the newest checklists"))
-    return one
+def _member(member: MemberSpec) -> MemberSpec:
+    if not member.calculator:
+        return member
+    lost = _lost(member.calculator, member.inputs, ())
+    paths = [*(taken.path for _, taken in takings(member) if taken.path), *(shown.of for shown in member.shows)]
+    if lost or not all(_gives(member.calculator, path) for path in paths):
+        why = lost or f"{member.calculator} gives different results now"
+        return MemberSpec(member.id, member.says, when=member.when, left_out=f"{why}: {UPDATE}")
+    return member
 
 
 def _lost(calculator: str, inputs: Mapping[str, Operand], filled: Sequence[str]) -> str:
     """Why this program can't work that sum, or ""."""
     if calculator not in WHERE:
         return f"the calculator {calculator} has been removed"
-    takes = {one.name: one for one in find(calculator).inputs}
-    if unknown := [name for name in inputs if name not in takes]:
+    takes = {wanted.name: wanted for wanted in find(calculator).inputs}
+    unknown = [name for name in inputs if name not in takes]
+    if unknown:
         return f"{calculator} no longer uses {' or '.join(unknown)}"
-    missing = [one.name for one in takes.values() if one.required and one.name not in (*inputs, *filled)]
+    missing = [wanted.name for wanted in takes.values() if wanted.required and wanted.name not in (*inputs, *filled)]
     return f"{calculator} now needs {' and '.join(missing)}" if missing else ""
 
 
 def _suits(calculator: Calculator, figures: Mapping[str, Kind]) -> bool:
     """Are the figures of a check still of the kinds that the calculator takes?"""
-    return all(suits(figures[one.name], one.kind) for one in calculator.inputs if one.name in figures)
+    return all(suits(figures[wanted.name], wanted.kind) for wanted in calculator.inputs if wanted.name in figures)
 
 
 def _gives(calculator: str, path: str) -> bool:

@@ -69,7 +69,7 @@ def told(kind: object) -> str:
 
 def unit_of_kind(kind: str) -> str:
     """The unit that a kind of quantity is told in; "" for one that has none, or that may be of anything."""
-    return next((unit for one, unit in UNITS.items() if one == kind), "")
+    return next((unit for known, unit in UNITS.items() if known == kind), "")
 
 
 def unit_fault(kind: Kind, unit: str) -> str:
@@ -89,12 +89,12 @@ def output(calculator: Calculator, path: str) -> Output:
     from sitelog.checklist.schema.table import hint
 
     name, *steps = path.split(".")
-    outputs = {one.name: one for one in calculator.results}
+    outputs = {result.name: result for result in calculator.results}
     if name not in outputs:
         raise Refusal(f"{calculator.name} gives no {name}; {hint(name, [*outputs])}")
     if not steps:
         return outputs[name]
-    columns = {one.name: one for one in outputs[name].columns}
+    columns = {result.name: result for result in outputs[name].columns}
     if not columns or len(steps) > 2:
         right = f"say {name}.ROW.{[*columns][-1]}" if columns else f"it is one value, so say {name}"
         raise Refusal(f"{path} isn't a result of {calculator.name}; {right}")

@@ -30,7 +30,7 @@ def own_lists(files: Path) -> Path:
 
 def earlier_folders() -> list[Path]:
     """The shipped checklists of earlier days, the last day first, for jobs that kept no more than their digests."""
-    return sorted((one for one in (shipped_folder() / "earlier").glob("*") if one.is_dir()), reverse=True)
+    return sorted((folder for folder in (shipped_folder() / "earlier").glob("*") if folder.is_dir()), reverse=True)
 
 
 def firm_folders(job_file: Path) -> list[Path]:

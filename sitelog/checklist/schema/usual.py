@@ -23,15 +23,15 @@ def of_figure(library: Library, form: str, check: Check, figure: Figure) -> Usua
 def _fact(check: Check, figure: Figure) -> str:
     """The fact that the figure is a measure of, through the figures that it is drawn from; "" if there is none."""
     passed: list[Figure | None] = []
-    one: Figure | None = figure
-    while one and one not in passed:
-        passed.append(one)
-        first = one.drawn.terms[0] if one.drawn and one.drawn.word in ("is", "hypot") else None
-        if one.sets or first is None:
-            return one.sets
+    current: Figure | None = figure
+    while current and current not in passed:
+        passed.append(current)
+        first = current.drawn.terms[0] if current.drawn and current.drawn.word in ("is", "hypot") else None
+        if current.sets or first is None:
+            return current.sets
         if first.kind != "figure":
             return first.name
-        one = check.figure(first.name)
+        current = check.figure(first.name)
     return ""
 
 

@@ -27,7 +27,7 @@ def sign(state: State, path: str) -> Draft:
         raise Refusal(f"{path} can't be signed: {_listed([f'{c.path} ({state_word(c)})' for c in unsettled], 'check')}")
     if stage.stage.place == "last":
         _handover_ready(state, path)
-    _cautions_read(state, path, sorted(unread((stage,), state), key=lambda one: not one.caution.stops))
+    _cautions_read(state, path, sorted(unread((stage,), state), key=lambda asked: not asked.caution.stops))
     part, check = on(path)
     return Draft(act="sign", part=part, check=check)
 
@@ -35,14 +35,14 @@ def sign(state: State, path: str) -> Draft:
 def _handover_ready(state: State, path: str) -> None:
     for found, what in (
         ([f"{d.path} was left until {d.until}" for d in state.deferrals if d.open], "check"),
-        ([f"{one} is out of date" for one in state.stale], "check"),
+        ([f"{asked} is out of date" for asked in state.stale], "check"),
     ):
         if found:
             raise Refusal(f"{path} can't be signed: {_listed(found, what)}")
     waits, read = awaited(state), latest(state.readings)
-    stops = [one for one in waits if stopping(one, read)]
+    stops = [asked for asked in waits if stopping(asked, read)]
     if stops:
-        named = _listed([f"{_named(one)} STOPS THE WORK" for one in stops], "caution")
+        named = _listed([f"{_named(asked)} STOPS THE WORK" for asked in stops], "caution")
         raise Refusal(f"{path} can't be signed: {named}. When it has changed, {_to_type(stops[0])}")
     _cautions_read(state, path, waits)
 
@@ -50,17 +50,17 @@ def _handover_ready(state: State, path: str) -> None:
 def _cautions_read(state: State, path: str, unread: Sequence[Matter]) -> None:
     """Refusal while the first of what nobody has read is one that stops."""
     if unread and unread[0].caution.stops:
-        named = _listed([_named(one) for one in unread], "caution")
+        named = _listed([_named(asked) for asked in unread], "caution")
         raise Refusal(f"{path} can't be signed: {named} not read. To read it, {_to_type(unread[0])}")
 
 
-def _named(one: Matter) -> str:
-    return f"{one.caution.id} ({one.caution.title}{f', at {one.path}' if one.path else ''})"
+def _named(asked: Matter) -> str:
+    return f"{asked.caution.id} ({asked.caution.title}{f', at {asked.path}' if asked.path else ''})"
 
 
-def _to_type(one: Matter) -> str:
+def _to_type(asked: Matter) -> str:
     """The words of the command that answers it."""
-    return f"answer it: read {one.caution.id} ANSWER{f' --at {one.path}' if one.path else ''}"
+    return f"answer it: read {asked.caution.id} ANSWER{f' --at {asked.path}' if asked.path else ''}"
 
 
 def _listed(found: Sequence[str], what: str) -> str:
@@ -88,7 +88,7 @@ def release(state: State, path: str, reason: str) -> Draft:
 
 def _let_go(stage: StageView) -> dict[str, object]:
     unsettled = {c.check.id: told(c) for c in stage.shown if c.state not in SETTLED}
-    was = "; ".join(f"{one}: {how}" for one, how in unsettled.items())
+    was = "; ".join(f"{name}: {how}" for name, how in unsettled.items())
     return {"was": was or "unsigned", "checks": unsettled}
 
 

@@ -85,15 +85,15 @@ def _items(raw: Any) -> list[Any]:
     return list(raw)
 
 
-def same(one: Any, other: Any) -> bool:
+def same(first: Any, other: Any) -> bool:
     """True when two plain values are alike, numbers to within SAME."""
-    if isinstance(one, (int, float)) and isinstance(other, (int, float)):
-        return abs(one - other) <= SAME
-    if isinstance(one, Mapping) and isinstance(other, Mapping):
-        return one.keys() == other.keys() and all(same(one[key], other[key]) for key in one)
-    if _listed(one) and _listed(other):
-        return len(one) == len(other) and all(map(same, one, other))
-    return bool(one == other)
+    if isinstance(first, (int, float)) and isinstance(other, (int, float)):
+        return abs(first - other) <= SAME
+    if isinstance(first, Mapping) and isinstance(other, Mapping):
+        return first.keys() == other.keys() and all(same(first[key], other[key]) for key in first)
+    if _listed(first) and _listed(other):
+        return len(first) == len(other) and all(map(same, first, other))
+    return bool(first == other)
 
 
 def _listed(value: Any) -> bool:

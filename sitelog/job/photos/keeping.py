@@ -138,17 +138,17 @@ def folder_of(path: Path) -> Path:
 
 def taken(state: State) -> tuple[Taken, ...]:
     """Every photo that entries name, and every name of one, in the order of their entries; not what was taken back."""
-    return tuple(one for day in state.diary for entry in day.entries for one in taken_by(entry))
+    return tuple(photo for day in state.diary for entry in day.entries for photo in taken_by(entry))
 
 
 def album(state: State, files: Path | None, *, quick: bool = False) -> tuple[Shown, ...]:
     """The same, and how each stands in the job's folder; without one it is missing. `quick` as for `stands`."""
     seen: dict[str, Stand] = {}
     found = []
-    for one in taken(state):
-        if one.photo and one.photo.file not in seen:
-            seen[one.photo.file] = stands(files, one.photo, quick=quick) if files else "missing"
-        found.append(Shown(one, seen[one.photo.file] if one.photo else "name only"))
+    for photo in taken(state):
+        if photo.photo and photo.photo.file not in seen:
+            seen[photo.photo.file] = stands(files, photo.photo, quick=quick) if files else "missing"
+        found.append(Shown(photo, seen[photo.photo.file] if photo.photo else "name only"))
     return tuple(found)
 
 
@@ -259,14 +259,14 @@ def choose(text: str, folders: Sequence[Path], offers: Sequence[Path] = ()) -> C
     """
     words = text.strip()
     numbers = re.split(r"[\s,]+", words)
-    if all(one.isascii() and one.isdecimal() and 0 < int(one[:9]) <= len(offers) for one in numbers):
-        return Chosen(tuple(dict.fromkeys(offers[int(one) - 1] for one in numbers)))
+    if all(number.isascii() and number.isdecimal() and 0 < int(number[:9]) <= len(offers) for number in numbers):
+        return Chosen(tuple(dict.fromkeys(offers[int(number) - 1] for number in numbers)))
     alone = _file(words, folders)
     if alone:
         return Chosen((alone,))
     found: list[Path] = []
     names: list[str] = []
-    for word in filter(None, (one.strip() for one in words.split(","))):
+    for word in filter(None, map(str.strip, words.split(","))):
         path = _file(word, folders)
         if path:
             found.append(path)

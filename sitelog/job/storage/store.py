@@ -189,8 +189,8 @@ def _is_tables(tables: object) -> bool:
 
 def _same(copy: Path, path: Path) -> bool:
     """By time and size: on a disk that knows no second names, a copy has another inode."""
-    one, other = stamp(copy), stamp(path)
-    return one is not None and other is not None and one[:2] == other[:2]
+    first, other = stamp(copy), stamp(path)
+    return first is not None and other is not None and first[:2] == other[:2]
 
 
 def _number(copy: Path) -> int:
