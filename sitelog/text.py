@@ -1,7 +1,13 @@
 """What text may hold: the one door for words from people and files, on their way to a screen or a record."""
 
+from __future__ import annotations
+
 import re
 import unicodedata
+
+TYPE_CHECKING = False  # help does without typing and without dates
+if TYPE_CHECKING:
+    from datetime import date, datetime
 
 MOST = 500
 CUT = "…"
@@ -45,11 +51,21 @@ def harmless(text: str) -> str:
 
 def day_and_time(text: str) -> str:
     """A time of a file (ISO 8601) as the clock on site has it: `29 Nov 2026 07:30`; what is none, cleaned."""
-    from datetime import datetime  # help does without it
+    from datetime import datetime
 
     try:
         moment = datetime.fromisoformat(text)
         here = moment.astimezone() if moment.tzinfo else moment
     except (ValueError, OverflowError):
         return clean(text, most=40)
-    return f"{here.day} {here:%b %Y %H:%M}"
+    return clock(here)
+
+
+def clock(moment: datetime) -> str:
+    """A time as it is written on site: `29 Nov 2026 07:30`."""
+    return f"{written_day(moment)} {moment:%H:%M}"
+
+
+def written_day(day: date) -> str:
+    """A day as it is written on site: `29 Nov 2026`."""
+    return f"{day.day} {day:%b %Y}"

@@ -3,8 +3,8 @@
 import pytest
 
 from sitelog.cli.words import COMMANDS
-from sitelog.lines.pages import PAGES
-from sitelog.lines.walk import DOES
+from sitelog.lines.actions import DOES
+from sitelog.lines.pages.index import PAGES
 from sitelog.tui.pages.job import JobPage
 from sitelog.tui.registry import SCREENS
 from sitelog.wording.actions.kinds import Action, Asking, Opening

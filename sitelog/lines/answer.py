@@ -196,15 +196,20 @@ def _tool(session: LineSession, path: str) -> str:
     used = session.drafts.typed(path).get(TOOL, "") or last_tool(view, session.state, session.job.entries)
     known = [tool for tool in session.state.instruments.values() if not tool.doubted]
     known.sort(key=lambda tool: tool.id != used)
+    name = _tool_asked(session, known, used)
+    if name and name not in session.state.instruments:
+        session.do(lambda: prompts.unknown(name, session.state))
+    return name if name in session.state.instruments else ""
+
+
+def _tool_asked(session: LineSession, known: Sequence[Instrument], used: str) -> str:
+    """The name of the tool that was said, be it on the list or not; "" for none."""
     rows = [f"{named(tool)}{', used last' if tool.id == used else ''}" for tool in known]
     session.talk.say("What did you measure it with?", *(f"{number} {row}" for number, row in enumerate(rows, 1)))
     number = "a number, " if known else ""
     ask = f"Type {number}the name on the tool, or {NONE} if it isn't on the list."
     more = ("The tape's class sets how far its reading can be trusted.",)
-    name = session.talk.ask(ask, lambda text: _tool_said(text, known, session.state), more)
-    if name and name not in session.state.instruments:
-        session.do(lambda: prompts.unknown(name, session.state))
-    return name if name in session.state.instruments else ""
+    return session.talk.ask(ask, lambda text: _tool_said(text, known, session.state), more)
 
 
 def _tool_said(text: str, known: Sequence[Instrument], state: State) -> str:

@@ -115,3 +115,11 @@ class Talk:
         numbers = "1" if last == 1 else f"a number from 1 to {last}"
         kept = "" if before is None else f" {said_before(rows[before])}"
         return self.ask(f"{ask} Type {numbers}, or {BACK}.{kept}", hear, more or ["Type the number of a line."])
+
+
+GO = "go to its check"  # offered on more than one page
+
+
+def lines(told: Iterable[tuple[str, str]]) -> list[str]:
+    """Each pair as one line, its first word before a colon."""
+    return [f"{lead}: {words}" if lead else words for lead, words in told]

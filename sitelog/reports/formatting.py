@@ -1,6 +1,5 @@
 """How the pack tells a figure, a check, a limit and a name; what has gone stale is never told as a figure."""
 
-import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta, timezone, tzinfo
@@ -22,10 +21,10 @@ from sitelog.job.photos.photo import in_words, names_of
 from sitelog.job.state.marks import CHECK, state_word
 from sitelog.job.state.views import CheckView, FigureView, State
 from sitelog.quantities.quantity import Item, show, show_length
+from sitelog.reports.phrases import PATH, RULE, choice_label
+from sitelog.text import clock, written_day
 
-_PATH = re.compile(r"\b[a-z0-9-]+(?:\.[a-z0-9-]+){1,2}\b")
 WITHHELD = "OUT OF DATE, not shown"
-RULE = {"within": "within", "most": "at most", "least": "at least", "over": "more than"}
 
 
 @dataclass(frozen=True)
@@ -148,7 +147,7 @@ class Formatter:
     def _words(self, view: CheckView) -> str:
         """What a check without a figure was answered: the choice, the words, and its photos."""
         if view.check.kind == "choice":
-            return str(_choice(view.check, view.value) or "")
+            return str(choice_label(view.check, view.value) or "")
         answer = next((entry for entry in reversed(view.history) if entry.act == "answer"), None)
         word = "" if view.value is None else str(view.value)
         if answer is None:
@@ -168,7 +167,7 @@ class Formatter:
             return "\n".join(read)
         word = answer.value.get("value")
         if view.check.kind == "choice":
-            word = _choice(view.check, word)
+            word = choice_label(view.check, word)
         words = word if isinstance(word, str) else ""
         return joined([words, in_words(answer.value)]) or "ticked"
 
@@ -288,7 +287,7 @@ class Formatter:
             moment = datetime.fromisoformat(iso)
         except ValueError:
             return iso
-        return f"{moment.day} {moment:%b %Y}"
+        return written_day(moment)
 
     def called(self, path: str) -> str:
         """What a path is called, after its part where the roof has several: nobody who reads a pack knows paths."""
@@ -296,7 +295,7 @@ class Formatter:
 
     def in_names(self, text: str) -> str:
         """The text with the path of a check or a stage told by what it is called."""
-        return _PATH.sub(lambda found: self.called(found[0]) or found[0], text)
+        return PATH.sub(lambda found: self.called(found[0]) or found[0], text)
 
     def name(self, path: str) -> str:
         """What a path is called: the check's question, the stage's or part's title."""
@@ -325,22 +324,12 @@ def _name(state: State, path: str) -> str:
     return ""
 
 
-def _choice(check: Check, word: object) -> object:
-    """The label of a choice; the word itself where the check offers no such choice."""
-    return next((choice.label for choice in check.choices if choice.id == word), word)
-
-
 def called(state: State, path: str) -> str:
     """What a check, a stage or a part is called, after its part where the roof has several; "" for none."""
     parts = {part.id: part.title for part in state.parts if part.id != JOB}
     name, part = _name(state, path), parts.get(path.partition(".")[0], "")
     several = len(parts) > 1
     return f"{part}: {name}" if several and name and part and name != part else name
-
-
-def clock(moment: datetime) -> str:
-    """A moment as it is written on site: 4 Dec 2026 14:05."""
-    return f"{moment.day} {moment:%b %Y %H:%M}"
 
 
 def _short(figure: FigureView) -> str:

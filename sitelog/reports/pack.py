@@ -19,13 +19,13 @@ from sitelog.reports.brief import NOT_CHECKED, leaves
 from sitelog.reports.cutting import cutting
 from sitelog.reports.cutting import files as lists
 from sitelog.reports.first_page import first_page
-from sitelog.reports.formatting import Formatter, clock
+from sitelog.reports.formatting import Formatter
 from sitelog.reports.model import PHOTOS
 from sitelog.reports.model import Pack as Pack
 from sitelog.reports.photos import kept_whole
 from sitelog.reports.record import LOCAL_FIRST, record
 from sitelog.reports.sizes import sizes
-from sitelog.text import clean
+from sitelog.text import clean, clock
 
 LONGEST = 120  # letters of a file's name
 FORMATS = ("pdf", "html", "txt")

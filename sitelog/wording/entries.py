@@ -35,10 +35,14 @@ def _values(value: Mapping[str, Any], view: CheckView | None, state: State) -> l
     units = {figure.key: figure.unit for figure in view.figures} if view else {}
     labels = {choice.id: choice.label for choice in view.check.choices} if view else {}
     told = []
-    for key in (key for key in value if not key.startswith("@") and key not in ("photo", "photos")):
+    for key in filter(_is_figure, value):
         text = labels.get(str(value[key])) or _figure(units.get(key, ""), value[key], state)
         told.append(text if key == "value" else f"{key_words(key)} {text}")
     return told
+
+
+def _is_figure(key: str) -> bool:
+    return not key.startswith("@") and key not in ("photo", "photos")
 
 
 def _figure(unit: str, worth: Any, state: State) -> str:

@@ -15,6 +15,8 @@ from sitelog.job.log.entry_index import timed
 from sitelog.job.state.views import CheckView, FigureView, State
 from sitelog.quantities.quantity import Section, Units, show, show_fall, show_length
 from sitelog.quantities.rounding import at_least, at_most, to_type_again
+from sitelog.reports.phrases import PATH, RULE, choice_label
+from sitelog.text import written_day
 
 KIND_WORDS = {
     "tick": "tick",
@@ -28,7 +30,6 @@ KIND_WORDS = {
 
 _CORNERS = re.compile(r"\b[a-dpq]{1,2}\b")
 _DAY = re.compile(r"\b\d{4}-\d\d-\d\d\b")
-_PATH = re.compile(r"\b[a-z0-9-]+(?:\.[a-z0-9-]+){1,2}\b")
 
 
 def value_text(unit: str, value: Value, units: Units, *, typed: bool = False) -> str:
@@ -65,7 +66,7 @@ def typed_text(value: object, kind: str = "") -> str:
 def row_figures(view: CheckView, units: Units) -> str:
     """What stands in the check's row: the headline of the sum, or the figures read, or what is wanted."""
     if view.check.kind == "choice" and view.value is not None:
-        return next((choice.label for choice in view.check.choices if choice.id == view.value), str(view.value))
+        return str(choice_label(view.check, view.value))
     headline = _headline(view, units)
     if view.state == "open":
         return headline if view.check.kind == "calculate" else ""
@@ -119,7 +120,7 @@ def limit_text(view: CheckView | FigureView, state: State) -> str:
     limit = view.limit
     if limit is None:
         return ""
-    word = {"within": "limit", "most": "at most", "least": "at least", "over": "more than"}[limit.rule]
+    word = "limit" if limit.rule == "within" else RULE[limit.rule]
     amount = "" if limit.amount is None else value_text(_unit(view), limit.amount, state.units, typed=True)
     open_ = "not agreed yet" if limit.unagreed else "not known yet"
     named = (amount, limit.says) if amount else (limit.says, f"which is {open_}")
@@ -188,7 +189,7 @@ def day(at: str) -> str:
         here = moment.astimezone() if moment else date.fromisoformat(at)
     except ValueError:
         return at
-    return f"{here.day} {here:%b %Y}"
+    return written_day(here)
 
 
 def counted(count: int, one: str, many: str = "") -> str:
@@ -229,7 +230,7 @@ def with_days(text: str) -> str:
 
 def in_words(text: str, state: State) -> str:
     """The text with the path of a check or a stage told by what is asked there, once."""
-    for path in _PATH.findall(text):
+    for path in PATH.findall(text):
         asks = name_of(path, state)
         text = text.replace(f"{path}  {asks}", asks).removesuffix(f": {asks}")
 
@@ -239,7 +240,7 @@ def in_words(text: str, state: State) -> str:
             return f'"{name_of(path, state)}"'
         return name_of(path, state)
 
-    return _PATH.sub(named, text)
+    return PATH.sub(named, text)
 
 
 def next_words(state: State) -> str:

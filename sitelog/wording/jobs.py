@@ -10,6 +10,7 @@ from sitelog.job.storage.disk import beside
 from sitelog.job.storage.file import read
 from sitelog.job.storage.store import WholeFile
 from sitelog.refusal import Refusal
+from sitelog.text import written_day
 from sitelog.wording.formatting import next_words
 
 MOST = 200
@@ -65,7 +66,7 @@ def peek(path: Path) -> tuple[Found, list[Entry]]:
 
 def _local_day(entry: Entry) -> str:
     moment = on_the_wall(entry)
-    return f"{moment.day} {moment:%b %Y}" if moment else entry.at
+    return written_day(moment) if moment else entry.at
 
 
 def worked(found: Found, state: State) -> Found:

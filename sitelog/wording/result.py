@@ -128,16 +128,20 @@ def _beside(answer: Answer, drawn: Answer | None, path: str, units: Units, row: 
 
 def _verdicts(view: CheckView, state: State) -> list[str]:
     """Each figure held to a limit of its own, then the whole check, then what the sum has to say of it."""
-    judged = [figure for figure in view.figures if figure.verdict and figure.limit]
-    lines = [
-        *(_off(figure, state) for figure in judged if _is_within(figure) and figure.difference is not None),
-        *(_held(figure, state) for figure in judged if not _is_within(figure)),
-        *filter(None, (close_call(figure, state.units) for figure in view.figures)),
-    ]
-    if view.verdict:
-        lines.append(_whole_verdict(view, state))
     notes = view.answer.notes if view.answer else ()
-    return [*lines, *(note[:1].upper() + note[1:] for note in notes)]
+    return [
+        *_judged(view, state),
+        *filter(None, (close_call(figure, state.units) for figure in view.figures)),
+        *([_whole_verdict(view, state)] if view.verdict else []),
+        *(note[:1].upper() + note[1:] for note in notes),
+    ]
+
+
+def _judged(view: CheckView, state: State) -> list[str]:
+    """The figures held to how far off they are, then those held to a size."""
+    judged = [figure for figure in view.figures if figure.verdict and figure.limit]
+    off = [_off(figure, state) for figure in judged if _is_within(figure) and figure.difference is not None]
+    return [*off, *(_held(figure, state) for figure in judged if not _is_within(figure))]
 
 
 def _is_within(figure: FigureView) -> bool:

@@ -1,6 +1,6 @@
 """The strip at the foot of a stage: the check under the cursor told whole, or the stage, and its cautions."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from sitelog.calculators.sheet import scalar
 from sitelog.checklist.schema.model import Caution
@@ -18,18 +18,21 @@ AT_A_TIME = 3  # cautions that are named to be read; past that nobody reads them
 
 def stage_line(stage: StageView, state: State) -> str:
     """The stage in one line: how far it is, and what in it is not as it should be."""
-    shown = stage.shown
-    settled = sum(view.state in ("done", "released", "not applicable") for view in shown)
-    words = [f"{settled} of {len(shown)} done"]
-    counts = [(sum(view.state == name for view in shown), CHECK[name].word) for name in NOT_SETTLED]
-    counts.append((sum(bool(view.rivals) for view in shown), "with two different answers"))
-    counts.append((sum(view.doubted for view in shown), "measured with a bad tool"))
-    words += [f"{count} {word}" for count, word in counts if count]
+    settled = sum(view.state in ("done", "released", "not applicable") for view in stage.shown)
+    words = [f"{settled} of {len(stage.shown)} done"]
+    words += [f"{count} {word}" for count, word in _not_right(stage.shown) if count]
     if state.releases:
         words.append(f"{len(state.releases)} carried on as is (whole job)")
     if stage.stage.hold and stage.state not in ("signed", "released"):
         words.append("HOLD: sign before going on")
     return f"{state.order.index(stage) + 1} {stage.stage.title}   {' · '.join(words)}"
+
+
+def _not_right(views: Sequence[CheckView]) -> Iterator[tuple[int, str]]:
+    """How many checks are not as they should be, with the word for it, kind by kind."""
+    yield from ((sum(view.state == name for view in views), CHECK[name].word) for name in NOT_SETTLED)
+    yield sum(bool(view.rivals) for view in views), "with two different answers"
+    yield sum(view.doubted for view in views), "measured with a bad tool"
 
 
 def stage_lines(stage: StageView, state: State, unread: str = "") -> list[str]:

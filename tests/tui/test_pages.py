@@ -283,6 +283,7 @@ async def test_a_measured_figure_says_which_check_sets_it_and_g_goes_there(app: 
     async with at_job(app, FactsPage()) as pilot:
         listing(app).stand_on("main.ab")
         await pilot.press("enter")
+        await pilot.pause()  # the notice takes a second line
         assert "g goes there" in text(app)
         assert app.state.facts["main.ab"].drawn == 9000
         await pilot.press("g")

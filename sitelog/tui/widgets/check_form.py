@@ -160,14 +160,14 @@ class CheckForm(Page[bool]):
         if key == "up" and self.query("#choices") and next(iter(self.query(Input)), None) is self.focused:
             self.query_one("#choices").focus()
             return True
+        return self._move(1 if key == "down" else -1)
+
+    def _move(self, by: int) -> bool:
         stops = self._stops()
         at = next((number for number, stop in enumerate(stops) if stop.has_focus), None)
-        if at is None or self._scrolls(stops[at], key):
+        if at is None or self._scrolls(stops[at], by) or not 0 <= at + by < len(stops):
             return False
-        to = at + (1 if key == "down" else -1)
-        if not 0 <= to < len(stops):
-            return False
-        stops[to].focus()
+        stops[at + by].focus()
         return True
 
     def _stops(self) -> list[Widget]:
@@ -175,9 +175,9 @@ class CheckForm(Page[bool]):
         fields = self.query(Input) if self.query_one("#fields").display else ()
         return [*fields, self.query_one("#form")]
 
-    def _scrolls(self, stop: Widget, key: str) -> bool:
+    def _scrolls(self, stop: Widget, by: int) -> bool:
         """Whether the key moves the answer instead of the cursor: until its first line is to be seen."""
-        return stop.id == "form" and (key == "down" or bool(stop.scroll_offset.y))
+        return stop.id == "form" and (by > 0 or bool(stop.scroll_offset.y))
 
     def action_working(self) -> None:
         """Show the working or hide it; a line says why there is none."""

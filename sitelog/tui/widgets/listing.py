@@ -71,12 +71,15 @@ def laid(cells: Sequence[Cell], width: int) -> list[str]:
     fixed = sum(cell.width for cell in cells) + 2 * (len(cells) - 1)
     shares = sum(1 for cell in cells if not cell.width)
     room = max(LEAST, (width - fixed) // max(shares, 1))
-    columns = [_column(cell, cell.width or room) for cell in cells]
-    blanks = [" " * (cell.width or room) for cell in cells]
-    return [
-        "  ".join(text or blank for text, blank in zip(texts, blanks, strict=True)).rstrip()
-        for texts in zip_longest(*columns)
-    ]
+    widths = [cell.width or room for cell in cells]
+    columns = map(_column, cells, widths)
+    blanks = [" " * width for width in widths]
+    return [_line(texts, blanks) for texts in zip_longest(*columns)]
+
+
+def _line(texts: Sequence[str | None], blanks: Sequence[str]) -> str:
+    """A line of the columns; a blank where a column has come to its end."""
+    return "  ".join(text or blank for text, blank in zip(texts, blanks, strict=True)).rstrip()
 
 
 def _column(cell: Cell, width: int) -> list[str]:
@@ -159,7 +162,11 @@ class Listing(Pointed):
         self.clear_options()
         plain = host_of(self).ascii_only
         self.add_options([_option(one, self._width - 1, plain) for one in self.rows])
-        free = [number for number, one in enumerate(self.rows) if not one.heading]
+        self._stand_again(key, before)
+
+    def _stand_again(self, key: str, before: int) -> None:
+        """Put the cursor on the row of that key, else on the one nearest to where it stood."""
+        free = [number for number, row in enumerate(self.rows) if not row.heading]
         same = [number for number in free if key and self.rows[number].key == key]
         if free:
             self.highlighted = same[0] if same else min(free, key=lambda number: abs(number - before))

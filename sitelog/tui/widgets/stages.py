@@ -167,21 +167,19 @@ class Rows(OptionList):
 
         Of `words` the first is the state's, and each has a line.
         """
-        width = self.size.width - 2
         figures, ask, *ends = (lettered(text, self._ascii) for text in (figures, ask, *words))
-        room = width - 3 - STATE_WIDTH - 1
+        room = self.size.width - 2 - 3 - STATE_WIDTH - 1
         right = max(0, min(len(figures), room // 2))
         left = max(16, room - right - 1)
-        asks, tells = _wrap(ask, left), _wrap(figures, max(right, 1))
-        point = HERE.sign(self._ascii) if here else " "
-        starts = [f"{point}{mark.sign(self._ascii)} "]
-        ends = [f" {word:>{STATE_WIDTH}}" for word in ends]
         lines = [
-            f"{start or '   '}{asked or '':<{left}} {told or '':>{right}}{end or ''}"
-            for start, asked, told, end in zip_longest(starts, asks, tells, ends)
+            f"{asked or '':<{left}} {told or '':>{right}}{f' {end:>{STATE_WIDTH}}' if end else ''}"
+            for asked, told, end in zip_longest(_wrap(ask, left), _wrap(figures, max(right, 1)), ends)
         ]
+        point = HERE.sign(self._ascii) if here else " "
+        starts = [f"{point}{mark.sign(self._ascii)} ", *["   "] * (len(lines) - 1)]
         shade = "" if here or mark.shade == "foreground" else f"${mark.shade}"
-        return Content("\n").join(Content.styled(line, shade) if shade else Content(line) for line in lines)
+        row = "\n".join(f"{start}{line}" for start, line in zip(starts, lines, strict=True))
+        return Content.styled(row, shade) if shade else Content(row)
 
 
 def _wrap(text: str, width: int) -> list[str]:

@@ -61,7 +61,7 @@ class Command:
 
 
 class Action:
-    """One thing that can be done: the method `action_NAME` of the page, and an entry of `DOES` in lines/walk.py.
+    """One thing that can be done: the method `action_NAME` of the page, and an entry of `DOES` in lines/actions.py.
 
     `label` is what both call it, `says` what it does.
     """
@@ -99,7 +99,7 @@ class Asking(Action):
 
 
 class Opening(Action):
-    """One that opens a page: the screen of its name in tui/registry.py, and `PAGES` of lines/pages.py."""
+    """One that opens a page: the screen of its name in tui/registry.py, and `PAGES` of lines/pages/index.py."""
 
     @property
     def act(self) -> str:

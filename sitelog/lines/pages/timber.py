@@ -6,7 +6,7 @@ from sitelog.calculators.ask import input_value
 from sitelog.calculators.index import find
 from sitelog.job.buying import KERF, buy
 from sitelog.job.members import Line
-from sitelog.lines.calculators import answer_lines
+from sitelog.lines.pages.calculators import answer_lines
 from sitelog.lines.session import LineSession
 from sitelog.quantities.quantity import ACCEPTS, Value
 from sitelog.refusal import Refusal

@@ -1,0 +1,48 @@
+"""The figures of the job by number: where each comes from, and the drawing changed."""
+
+from sitelog.job.facts.fact import MEANT, Fact
+from sitelog.lines.session import LineSession
+from sitelog.lines.talk import GO, lines
+from sitelog.wording.figures import apart, asked_lines, can_be_drawn, check_of, elsewhere, fact_lines
+from sitelog.wording.formatting import counted, value_text
+from sitelog.wording.prompts import prompts
+
+CHANGE = "change the drawing figure"
+
+
+def facts(session: LineSession, path: str) -> str:
+    """Every figure by its number; one off the drawing can be changed, any other says where it is set."""
+    facts = [fact for part in session.state.parts for fact in session.state.facts.values() if _of(fact) == part.id]
+    for one in session.state.asked:
+        session.talk.say(". ".join(lines(asked_lines(one, session.state, session.job.library.sources))))
+    fact = facts[session.talk.pick("Which figure?", [_fact_row(session, one) for one in facts])]
+    session.talk.say(*lines(fact_lines(fact, session.state)))
+    check = check_of(fact, session.state)
+    rows = [CHANGE] if can_be_drawn(fact) else []
+    rows += [GO] if check else []
+    if not rows:
+        session.talk.say(elsewhere(fact, session.state))
+    elif rows[session.talk.pick("What now?", rows)] == GO:
+        return check
+    else:
+        _change(session, fact)
+    return ""
+
+
+def _change(session: LineSession, fact: Fact) -> None:
+    if session.do(lambda: prompts.change(session.state, fact)):
+        stale = len(session.state.stale)
+        more = f" {counted(stale, 'check is', 'checks are')} now out of date." if stale else ""
+        session.talk.say(f"{fact.says}: drawing figure changed.{more}")
+
+
+def _of(fact: Fact) -> str:
+    return fact.name.partition(".")[0]
+
+
+def _fact_row(session: LineSession, fact: Fact) -> str:
+    units, off = session.state.units, apart(fact, session.state)
+    part = next((one.title for one in session.state.parts if one.id == _of(fact)), "")
+    drawn = value_text(fact.unit, fact.drawn, units, typed=fact.drawn_typed)
+    built = value_text(fact.unit, fact.built, units, typed=fact.built_typed)
+    return f"{part}, {fact.says}: {MEANT[fact.whence]} {drawn}, built {built}{', difference ' + off if off else ''}"
