@@ -92,7 +92,9 @@ class SettingUp:
                 raise fault if isinstance(fault, Refusal) else Refusal(fault)
             return text
 
-        kept = said_before(before) if before else f"Press Enter for {usual}." if usual else ""
+        kept = f"Press Enter for {usual}." if usual else ""
+        if before:
+            kept = said_before(before)
         return self._keep(key, self.talk.ask(f"{ask} {kept}".strip(), hear, (ask,)))
 
     def _parts(self) -> None:

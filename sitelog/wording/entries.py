@@ -28,7 +28,8 @@ def answered(entry: Entry, state: State) -> str:
     view = state.check(entry.path)
     told = "  ".join(filter(None, (*_values(entry.value, view, state), in_words(entry.value))))
     tool = entry.value.get("@instrument")
-    return f"{name_of(entry.path, state)}{': ' + told if told else ': done'}{f' (with {tool})' if tool else ''}"
+    words = f"{name_of(entry.path, state)}: {told or 'done'}"
+    return f"{words} (with {tool})" if tool else words
 
 
 def _values(value: Mapping[str, Any], view: CheckView | None, state: State) -> list[str]:
@@ -86,6 +87,13 @@ def _void(entry: Entry, state: State) -> str:
     return f"undone: {entry.value.get('act', 'an entry')}{' on ' + where if where else ''}"
 
 
+def _accept(entry: Entry, state: State) -> str:
+    word = "accepted" if entry.value.get("accepted") else "sent back"
+    told = f"{word}, {name_of(str(entry.value.get('point', '')), state)}"
+    code = entry.value.get("head")
+    return f"{told}, record code {code}" if code else told
+
+
 def _on(word: str) -> Callable[[Entry, State], str]:
     return lambda entry, state: f"{word} {name_of(entry.path, state)}".strip()
 
@@ -108,9 +116,6 @@ _TELL: Mapping[str, Callable[[Entry, State], str]] = {
     "instrument": lambda e, s: f"tool {e.value.get('id', '')}: {e.value.get('kind', '')} {e.value.get('class', '')}",
     "doubt": lambda e, s: f"tool {e.value.get('id', '')} marked bad",
     "handover": lambda e, s: f"pack made for {e.value.get('to', '')}, record code {e.value.get('head', '')}",
-    "accept": lambda e, s: (
-        f"{'accepted' if e.value.get('accepted') else 'sent back'}, {name_of(str(e.value.get('point', '')), s)}"
-        f"{', record code ' + str(e.value['head']) if e.value.get('head') else ''}"
-    ),
+    "accept": _accept,
     "void": _void,
 }

@@ -38,7 +38,7 @@ def amiss(view: CheckView, lines: Sequence[str]) -> Sequence[str]:
 def stands(view: CheckView, state: State) -> str:
     """How the check of a point stands: its figures, and who measured it."""
     figures = row_figures(view, state.units)
-    return f"{state_word(view)}{', ' + figures if figures else ''}{', ' + view.by if view.by else ''}"
+    return ", ".join(filter(None, (state_word(view), figures, view.by)))
 
 
 def said(point: Point | None) -> str:

@@ -13,9 +13,14 @@ def who_and_when(snag: Snag) -> str:
 
 def snag_lines(snag: Snag, state: State) -> list[tuple[str, str]]:
     """(first word, words) of where it was found, and of who raised and who closed it."""
-    view, stage = state.check(snag.path), state.stage(snag.path)
-    where = view.check.ask if view else stage.stage.title if stage else snag.path or "not tied to a check"
-    told = [("At", where), ("Raised", f"{snag.by}, {day(snag.at)}")]
+    told = [("At", _where(snag.path, state)), ("Raised", f"{snag.by}, {day(snag.at)}")]
     if not snag.open:
         told.append(("Closed", f"{snag.closed_by}, {day(snag.closed_at)}"))
     return told
+
+
+def _where(path: str, state: State) -> str:
+    view, stage = state.check(path), state.stage(path)
+    if view:
+        return view.check.ask
+    return stage.stage.title if stage else path or "not tied to a check"

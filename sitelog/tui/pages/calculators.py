@@ -120,13 +120,15 @@ class CalculatorPage(SitePage[None]):
 
     def _words(self, wanted: Wanted, typed: bool = False) -> str:
         """Where the figure comes from, and what it is."""
-        if typed:
-            origin = "typed"
-        elif wanted.name in self.known:
-            origin = self.known[wanted.name].words
-        else:
-            origin = "wanted" if wanted.required else "usual" if wanted.default is not None else ""
+        origin = "typed" if typed else self._origin(wanted)
         return f"{origin}: {wanted.says}" if origin else wanted.says
+
+    def _origin(self, wanted: Wanted) -> str:
+        if wanted.name in self.known:
+            return self.known[wanted.name].words
+        if wanted.required:
+            return "wanted"
+        return "" if wanted.default is None else "usual"
 
     def on_mount(self) -> None:
         """Worked with what stands there already; the cursor in the first field."""

@@ -47,7 +47,9 @@ class CheckForm(Page[bool]):
     def heading(self) -> str:
         """Its stage, and whether that is a hold."""
         stage = self.site.state.stage(self.path.rpartition(".")[0])
-        return f"{stage.stage.title if stage else ''}{' · HOLD' if stage and stage.stage.hold else ''}"
+        if stage is None:
+            return ""
+        return f"{stage.stage.title} · HOLD" if stage.stage.hold else stage.stage.title
 
     def foot(self) -> str:
         """The keys of a field, or those of the answer; no working where nothing is worked."""
@@ -127,10 +129,11 @@ class CheckForm(Page[bool]):
         texts = self.texts()
         would_be, problem = preview(self.site.state, job.library, self.view, texts, texts.get(TOOL, ""))
         figure = self.view.check.figure(self._in_hand())
-        slip = self._slip(self.focused)
         # Half a figure is often no figure: it is told once the cursor has left it.
-        half = figure is not None and problem.startswith(figure.says or figure.key)
-        self.say(slip.message if slip else "" if half else problem)
+        if figure is not None and problem.startswith(figure.says or figure.key):
+            problem = ""
+        slip = self._slip(self.focused)
+        self.say(slip.message if slip else problem)
         return would_be
 
     def _slip(self, field: Widget | None) -> Slip | None:
