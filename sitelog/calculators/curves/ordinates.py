@@ -81,47 +81,53 @@ def ordinates(given: OrdinatesInputs) -> Outcome:
             f"ordinates: {len(given.readings)} readings for {len(marks)} points; measure at {_told(marks)} from "
             "the left end"
         )
-    lean = 1.0 if given.pitch is None else sin_deg(given.pitch)
+    lean = _lean(given.pitch)
     worked = [curve.height(at - curve.half) / lean for at in marks]
     off = [read - meant for read, meant in zip(given.readings, worked, strict=True)]
-    most = max(range(len(off)), key=lambda n: abs(off[n]))
+    worst = max(range(len(off)), key=lambda n: abs(off[n]))
     working = Working()
-    working.note("worked", "height of the curve there, up the slope if you give a pitch", worked[most])
-    working.step("worst", "read - worked", read=given.readings[most], worked=worked[most])
-    steep = abs(curve.steep(marks[most] - curve.half)) / lean
-    u = working.step(
+    working.note("worked", "height of the curve there, up the slope if you give a pitch", worked[worst])
+    working.step("worst", "read - worked", read=given.readings[worst], worked=worked[worst])
+    steep = abs(curve.steep(marks[worst] - curve.half)) / lean
+    uncertainty = working.step(
         "uncertainty",
         "2 * sqrt((reading ** 2 + (steepness * reading) ** 2) / 3)",
         reading=given.reading,
         steepness=steep,
     )
-    verdict = _verdict(curve, marks, off, lean, given.tolerance, given.reading)
+    verdict = _verdict(given, curve, marks, off)
     rows: list[Row] = [
         {"at": at, "worked": meant, "read": read, "off": away}
         for at, meant, read, away in zip(marks, worked, given.readings, off, strict=True)
     ]
     results: dict[str, Result] = {
-        "worst": off[most],
-        "station": marks[most],
-        "worked": worked[most],
-        "uncertainty": u,
+        "worst": off[worst],
+        "station": marks[worst],
+        "worked": worked[worst],
+        "uncertainty": uncertainty,
         "rows": rows,
     }
     return Outcome(
-        results, working, verdict, notes=() if given.tolerance is None else advice(verdict, given.tolerance, u)
+        results,
+        working,
+        verdict,
+        notes=() if given.tolerance is None else advice(verdict, given.tolerance, uncertainty),
     )
 
 
-def _verdict(
-    curve: Head, marks: list[float], off: list[float], lean: float, tolerance: float | None, reading: float
-) -> Verdict | None:
+def _lean(pitch: float | None) -> float:
+    """What a plumb height is over the same one read up a slope of that pitch [deg]; 1 where it is read plumb."""
+    return 1.0 if pitch is None else sin_deg(pitch)
+
+
+def _verdict(given: OrdinatesInputs, curve: Head, marks: list[float], off: list[float]) -> Verdict | None:
     """The worst verdict of the stations, each by its own uncertainty."""
-    if tolerance is None:
+    if given.tolerance is None:
         return None
-    found = {
-        verdict_by_guard_band(away, tolerance, expanded(reading, curve.steep(at - curve.half) / lean * reading))
-        for at, away in zip(marks, off, strict=True)
-    }
+    found = set()
+    for at, away in zip(marks, off, strict=True):
+        of_the_mark = curve.steep(at - curve.half) / _lean(given.pitch) * given.reading
+        found.add(verdict_by_guard_band(away, given.tolerance, expanded(given.reading, of_the_mark)))
     return next(verdict for verdict in _WORST_FIRST if verdict in found)
 
 

@@ -71,15 +71,14 @@ def slope_marks(given: SlopeMarksInputs) -> Outcome:
     """Marks in mm up the slope, bevels in degrees. Refusal where no rafter stands under the line."""
     check_gap("slope-marks", given.thickness, given.spacing)
     curve = head("slope-marks", given.chord, given.rise, given.split, given.sheet)
-    rows = _rows(curve, given.chord, given.pitch, given.first, given.spacing, given.thickness)
+    rows = _rows(curve, given)
     if not rows:
         raise Refusal(
             f"slope-marks: no rafter is under the line; first is {as_typed(given.first)} and the "
             f"chord {as_typed(given.chord)}"
         )
     working = Working()
-    top = working.step("crown_up", "(rise - sheet) / sin(pitch)", rise=given.rise, sheet=given.sheet,
-                 pitch=given.pitch)  # fmt: skip
+    top = working.step("crown_up", "(rise - sheet) / sin(pitch)", rise=given.rise, sheet=given.sheet, pitch=given.pitch)
     marks = [mark for row in rows for mark in (row["left"], row["right"]) if isinstance(mark, float)]
     highest = working.note("highest", "height of the curve at that edge, up the slope", max(marks))
     bevels = [row["bevel_from_square"] for row in rows if isinstance(row["bevel_from_square"], float)]
@@ -89,8 +88,10 @@ def slope_marks(given: SlopeMarksInputs) -> Outcome:
     return Outcome(results, working, notes=("Bend a batten through the marks before you cut: you will see an odd one",))
 
 
-def _rows(curve: Head, chord: float, pitch: float, first: float, spacing: float, thickness: float) -> list[Row]:
-    count = math.ceil((chord + thickness / 2 - first) / spacing)
+def _rows(curve: Head, given: SlopeMarksInputs) -> list[Row]:
+    """A row for each rafter that the line crosses on one edge or both. Refusal for too many."""
+    spacing, half = given.spacing, given.thickness / 2
+    count = math.ceil((given.chord + half - given.first) / spacing)
     if count > MOST_ROWS:
         raise Refusal(
             f"slope-marks: spacing is {as_typed(spacing)}; that is {count} rafters, and {MOST_ROWS} is the most. "
@@ -98,11 +99,11 @@ def _rows(curve: Head, chord: float, pitch: float, first: float, spacing: float,
         )
     rows: list[Row] = []
     for n in range(max(count, 0)):
-        at = first + n * spacing
-        left, right = (_mark(curve, edge, pitch) for edge in (at - thickness / 2, at + thickness / 2))
+        at = given.first + n * spacing
+        left, right = (_mark(curve, edge, given.pitch) for edge in (at - half, at + half))
         if left is None and right is None:
             continue
-        bevel = None if left is None or right is None else atan2_deg(abs(right - left), thickness)
+        bevel = None if left is None or right is None else atan2_deg(abs(right - left), given.thickness)
         rows.append({"n": n + 1, "at": at, "left": left, "right": right, "bevel_from_square": bevel})
     return rows
 

@@ -81,7 +81,7 @@ def opening(given: OpeningInputs) -> Outcome:
     )
     cut, between = _cut(working, given.level_width, given.spacing, given.thickness)
     added = next((more for most, more in ADDED if cut <= most), None)
-    lengths = _trimmed(working, given.pitch, given.doubled * given.trimmer, given.level_depth, given.run, given.foot)
+    lengths = _trimmed(working, given)
     return Outcome(
         {
             "slope_length": slope,
@@ -115,10 +115,10 @@ def _cut(working: Working, width: float, spacing: float, thickness: float) -> tu
     return cut, between
 
 
-def _trimmed(
-    working: Working, pitch: float, trimmers: float, depth: float, run: float | None, foot: float | None
-) -> dict[str, float]:
-    """What is left of each cut rafter [mm] at foot and head, if run and foot are given; trimmers thick together."""
+def _trimmed(working: Working, given: OpeningInputs) -> dict[str, float]:
+    """What is left of each cut rafter [mm] at foot and head, if run and foot are given."""
+    pitch, depth, run, foot = given.pitch, given.level_depth, given.run, given.foot
+    trimmers = given.doubled * given.trimmer
     if run is None and foot is None:
         return {}
     if run is None or foot is None:

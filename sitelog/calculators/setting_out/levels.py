@@ -13,11 +13,13 @@ GOOD_TO = Output("uncertainty", "mm", "Good to")
 BY_READING = "geometry; ISO 14253-1 for the verdict"
 
 
-def _judged(size: float, tolerance: float | None, u: float, instrument: str) -> tuple[Verdict | None, tuple[str, ...]]:
+def _judged(
+    size: float, tolerance: float | None, uncertainty: float, instrument: str
+) -> tuple[Verdict | None, tuple[str, ...]]:
     if tolerance is None:
         return None, ()
-    verdict = verdict_by_guard_band(size, tolerance, u)
-    return verdict, advice(verdict, tolerance, u, instrument)
+    verdict = verdict_by_guard_band(size, tolerance, uncertainty)
+    return verdict, advice(verdict, tolerance, uncertainty, instrument)
 
 
 def _two_readings(working: Working, reading: float) -> float:
@@ -84,8 +86,8 @@ def levels(given: LevelsInputs) -> Outcome:
     )
     deepest = "this reading less the smallest" if given.kind == "staff" else "the largest height less this one"
     working.note("most_packing", f"at the lowest point; packing is each {deepest}", spread)
-    u = _two_readings(working, given.reading)
-    verdict, notes = _judged(spread, given.tolerance, u, "level")
+    uncertainty = _two_readings(working, given.reading)
+    verdict, notes = _judged(spread, given.tolerance, uncertainty, "level")
     packing: list[Row] = [
         {"point": name, "reading": reading, "packing": abs(reading - best)}
         for name, reading in zip(names, given.readings, strict=True)
@@ -94,7 +96,7 @@ def levels(given: LevelsInputs) -> Outcome:
         {
             "high_point": names[list(given.readings).index(best)],
             "range": spread,
-            "uncertainty": u,
+            "uncertainty": uncertainty,
             "packing": packing,
         },
         working,
@@ -159,9 +161,9 @@ def twist(given: TwistInputs) -> Outcome:
         spacing=given.spacing,
     )
     each = working.step("wind_per_metre", "wind / length * 1000", wind=wind, length=given.length)
-    u = _two_readings(working, given.reading)
-    verdict, notes = _judged(wind, given.tolerance, u, "level")
-    results = {"wind": wind, "wind_angle": angle, "wind_per_metre": each, "uncertainty": u}
+    uncertainty = _two_readings(working, given.reading)
+    verdict, notes = _judged(wind, given.tolerance, uncertainty, "level")
+    results = {"wind": wind, "wind_angle": angle, "wind_per_metre": each, "uncertainty": uncertainty}
     return Outcome(results, working, verdict, notes=notes)
 
 
@@ -209,35 +211,35 @@ def string(given: StringInputs) -> Outcome:
         raise Refusal("string: give at least three offsets: both ends and one between")
     shares = [n / (len(given.offsets) - 1) for n in range(len(given.offsets))]
     first, last = given.offsets[0], given.offsets[-1]
-    off = [offset - (first + (last - first) * t) for offset, t in zip(given.offsets, shares, strict=True)]
-    most = max(range(len(off)), key=lambda n: abs(off[n]))
-    t = shares[most]
+    off = [offset - (first + (last - first) * part_way) for offset, part_way in zip(given.offsets, shares, strict=True)]
+    worst = max(range(len(off)), key=lambda n: abs(off[n]))
+    part_way = shares[worst]
     working = Working()
-    station = working.step("station", "length * part_way", length=given.length, part_way=t)
+    station = working.step("station", "length * part_way", length=given.length, part_way=part_way)
     bow = working.step(
         "bow",
         "offset - (first_end + (last_end - first_end) * part_way)",
-        offset=given.offsets[most],
+        offset=given.offsets[worst],
         first_end=first,
         last_end=last,
-        part_way=t,
+        part_way=part_way,
     )
     ratio = None
     if abs(bow) > 1e-9:
         ratio = working.step("ratio", "length / bow", "", length=given.length, bow=abs(bow))
-    u = working.step(
+    uncertainty = working.step(
         "uncertainty",
         "2 * sqrt((1 + part_way**2 + (1 - part_way)**2) * reading**2 / 3)",
-        part_way=t,
+        part_way=part_way,
         reading=given.reading,
     )
-    verdict, notes = _judged(bow, given.tolerance, u, "line")
+    verdict, notes = _judged(bow, given.tolerance, uncertainty, "line")
     stations: list[Row] = [
         {"at": given.length * share, "offset": offset, "off_line": away}
         for share, offset, away in zip(shares, given.offsets, off, strict=True)
     ]
     return Outcome(
-        {"bow": bow, "station": station, "ratio": ratio, "uncertainty": u, "stations": stations},
+        {"bow": bow, "station": station, "ratio": ratio, "uncertainty": uncertainty, "stations": stations},
         working,
         verdict,
         notes=notes,

@@ -55,23 +55,25 @@ def tape(given: TapeInputs) -> Outcome:
         raise Refusal("tape: give both measured= and nominal=, or neither")
     working = Working()
     limit = _tape_limit(working, given.length, given.class_, given.start)
-    u = _tape_uncertainty(working, limit, given.length, given.reading, given.off_temperature)
+    uncertainty = _tape_uncertainty(working, limit, given.length, given.reading, given.off_temperature)
     difference, verdict = None, None
     if given.measured is not None and given.nominal is not None:
         difference = working.step("difference", "measured - nominal", measured=given.measured, nominal=given.nominal)
     if difference is not None and given.tolerance is not None:
-        verdict = verdict_by_guard_band(difference, given.tolerance, u)
+        verdict = verdict_by_guard_band(difference, given.tolerance, uncertainty)
     return Outcome(
         {
             "limit_of_error": limit,
-            "uncertainty": u,
+            "uncertainty": uncertainty,
             "difference": difference,
-            "pass_to": given.tolerance - u if given.tolerance is not None and given.tolerance >= u else None,
-            "fail_from": given.tolerance + u if given.tolerance is not None else None,
+            "pass_to": given.tolerance - uncertainty
+            if given.tolerance is not None and given.tolerance >= uncertainty
+            else None,
+            "fail_from": given.tolerance + uncertainty if given.tolerance is not None else None,
         },
         working,
         verdict,
-        notes=advice(verdict, given.tolerance, u) if given.tolerance is not None else (),
+        notes=advice(verdict, given.tolerance, uncertainty) if given.tolerance is not None else (),
     )
 
 

@@ -77,18 +77,20 @@ def verdict_by_guard_band(difference: float, tolerance: float, u: float) -> Verd
     return "fail" if size >= tolerance + u else "unsure"
 
 
-def advice(verdict: Verdict | None, tolerance: float, u: float, instrument: str = "tape") -> tuple[str, ...]:
+def advice(
+    verdict: Verdict | None, tolerance: float, uncertainty_mm: float, instrument: str = "tape"
+) -> tuple[str, ...]:
     """What to tell a person: the band that is too close to call, and an instrument too coarse for the tolerance."""
     said = []
-    good, out = as_worked(at_most(max(tolerance - u, 0))), as_worked(at_least(tolerance + u))
-    good_to, limit = as_worked(at_least(u)), as_typed(tolerance)
+    good, out = as_worked(at_most(max(tolerance - uncertainty_mm, 0))), as_worked(at_least(tolerance + uncertainty_mm))
+    good_to, limit = as_worked(at_least(uncertainty_mm)), as_typed(tolerance)
     if verdict == "unsure":
         said.append(
             f"too close to call with this {instrument}: {good} or less passes, {out} or more fails. Use a better "
             f"{instrument}, or take three readings"
         )
-    if u > tolerance:
+    if uncertainty_mm > tolerance:
         said.append(f"this {instrument} can be {good_to} out, so it can't show {limit}. Use a better one")
-    elif u > tolerance / 3:
+    elif uncertainty_mm > tolerance / 3:
         said.append(f"this {instrument} can be {good_to} out on a limit of {limit}: use a better one if you can")
     return tuple(said)

@@ -127,7 +127,7 @@ def scarf(given: ScarfInputs) -> Outcome:
             "for the splay. Together they must be under the whole depth"
         )
     working = Working()
-    half = _half(working, given.depth, given.ratio, given.wedge, given.nib, given.hook)
+    half = _half(working, given)
     left = working.step(
         "depth_left",
         "depth / 2 - hook / 2 * cos(splay_from_edge) - wedge / 2 * sin(splay_from_edge)",
@@ -163,18 +163,19 @@ def scarf(given: ScarfInputs) -> Outcome:
     )
 
 
-def _half(working: Working, depth: float, ratio: float, wedge: float, nib: float, hook: float) -> Scarf:
-    length = working.step("joint_length", "ratio * depth", ratio=ratio, depth=depth)
-    end = working.step("nib", "share * depth", share=nib, depth=depth)
-    step = working.step("hook", "share * depth", share=hook, depth=depth)
-    numbers = {"depth": depth, "nib": end, "joint_length": length, "hook": step}
+def _half(working: Working, given: ScarfInputs) -> Scarf:
+    depth = given.depth
+    length = working.step("joint_length", "ratio * depth", ratio=given.ratio, depth=depth)
+    nib = working.step("nib", "share * depth", share=given.nib, depth=depth)
+    hook = working.step("hook", "share * depth", share=given.hook, depth=depth)
+    numbers = {"depth": depth, "nib": nib, "joint_length": length, "hook": hook}
     splay = working.step(
         "splay_from_edge",
         "atan2(depth - 2 * nib, joint_length) + asin(hook / hypot(depth - 2 * nib, joint_length))",
         "deg",
         **numbers,
     )
-    return Scarf(depth, length, end, step, wedge, splay)
+    return Scarf(depth, length, nib, hook, given.wedge, splay)
 
 
 def _notes(ratio: float, length: float) -> tuple[str, ...]:
