@@ -171,9 +171,8 @@ def show_fall(ratio: float) -> str:
     if abs(ratio) < 1e-4:
         return "level"
     run = 1 / abs(ratio)
-    return (
-        f"{'-' if ratio < 0 else ''}1:{rounding.as_typed(run) if rounding.was_typed(run) else rounding.short(run, 1)}"
-    )
+    figure = rounding.as_typed(run) if rounding.was_typed(run) else rounding.short(run, 1)
+    return f"-1:{figure}" if ratio < 0 else f"1:{figure}"
 
 
 def show_section(section: Section) -> str:
@@ -243,8 +242,10 @@ def _feet_and_inches(mm: float, *, parts: int) -> str:
     feet, rest = divmod(marks, 12 * parts)
     inches, top = divmod(rest, parts)
     share = math.gcd(top, parts)
-    fraction = f"{top // share}/{parts // share}" if top else ""
-    whole = str(inches) if inches or feet or not top else ""
-    small = " ".join(filter(None, (whole, fraction))) + '"'
+    told = [f"{feet}'"] if feet else []
+    if inches or feet or not top:
+        told.append(str(inches))
+    if top:
+        told.append(f"{top // share}/{parts // share}")
     sign = "-" if mm < 0 and marks else ""
-    return f"{sign}{feet}' {small}" if feet else f"{sign}{small}"
+    return f'{sign}{" ".join(told)}"'

@@ -26,7 +26,7 @@ def as_worked(mm: float) -> str:
     """A length in mm that was worked out: to 1 mm, under 20 mm to 0.5."""
     if not abs(mm) < BEYOND:
         return _power(mm)
-    return short(to_step(mm, 0.5 if abs(mm) < FINE_UNDER else 1.0), 1)
+    return short(to_step(mm, _step_of(mm)), 1)
 
 
 def at_most(mm: float) -> float:
@@ -82,8 +82,13 @@ def four_figures(value: float) -> str:
 
 
 def _bound(mm: float, toward: Callable[[float], int]) -> float:
-    step = 0.5 if abs(mm) < FINE_UNDER else 1.0
+    step = _step_of(mm)
     return toward(_without_dust(mm / step)) * step
+
+
+def _step_of(mm: float) -> float:
+    """What a length is rounded to [mm]: half a millimetre for a short one."""
+    return 0.5 if abs(mm) < FINE_UNDER else 1.0
 
 
 def _without_dust(value: float) -> float:

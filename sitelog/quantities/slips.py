@@ -86,8 +86,9 @@ class Slip(Refusal):
         """`kept` is what to type for the figure as it was typed, `meant` the likely one as it is said."""
         says = [likely, kept] if likely else [kept]
         if sum(map(len, says)) > _SAID:  # a long list: its first figure that isn't usual says how
-            says = [figure.replace(" ", "") for figure in ((meant, shown) if likely else (shown,))]
-        super().__init__(f"{name}{': ' if name else ''}{shown}? Type {', or '.join(says)} if you mean it")
+            says = [figure.replace(" ", "") for figure in (meant, shown)[-len(says) :]]
+        asks = f"{shown}? Type {', or '.join(says)} if you mean it"
+        super().__init__(f"{name}: {asks}" if name else asks)
         self.likely = likely
         self.kept = kept
         self.question = f"{shown}? Did you mean {meant}?" if likely else ""

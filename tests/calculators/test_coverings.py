@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 
 from sitelog.calculators.catalogue import Answer, Value
 from sitelog.calculators.coverings.coursing import whole
-from sitelog.calculators.coverings.slopes import cover, gauge, load_change
+from sitelog.calculators.coverings.covers import cover, load_change
+from sitelog.calculators.coverings.slopes import gauge
 from sitelog.refusal import Refusal
 
 PLAIN: dict[str, Value] = {"unit_length": 265.0, "headlap": 65.0, "lap": "double"}

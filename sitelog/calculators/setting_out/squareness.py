@@ -1,7 +1,6 @@
 """Whether four plates are square, by how much not, and whether the taped lengths can all be true."""
 
 import math
-from collections import Counter
 from collections.abc import Sequence
 
 from msgspec import Struct
@@ -11,12 +10,12 @@ from sitelog.calculators.catalogue import (
     Outcome,
     Output,
     Result,
-    Row,
     Verdict,
     Working,
     calculator,
     field,
 )
+from sitelog.calculators.setting_out.fitted import corner_figures, doubt, length_rows, point_rows, tie_names
 from sitelog.calculators.setting_out.plates import CORNERS, SIX, adjusted, angle, area, six, weighed
 from sitelog.calculators.setting_out.verdicts import (
     CLASSES,
@@ -145,12 +144,12 @@ def squareness(given: SquarenessInputs) -> Outcome:
         "misclosure": _misclosure(working, plates),
         "standard_residual": plates.worst,
         "suspect": doubted[0] if len(doubted) == 1 else None,
-        **_places(plates),
-        "lengths": _length_rows(every, plates),
-        "points": _point_rows(plates),
+        **corner_figures(plates),
+        "lengths": length_rows(every, plates),
+        "points": point_rows(plates),
     }
     if not plates.agrees:
-        return Outcome(results, working, judged.verdict, notes=(_doubt(plates, doubted),))
+        return Outcome(results, working, judged.verdict, notes=(doubt(plates, doubted),))
     off = judged.verdict == "fail" or worst.out_of_square > given.tolerance
     notes = _square_notes(given, worst, judged)
     return Outcome(results, working, judged.verdict, ("plate-refer",) if off else (), notes)
@@ -158,30 +157,12 @@ def squareness(given: SquarenessInputs) -> Outcome:
 
 def _doubted(given: SquarenessInputs, every: Sequence[Tie], plates: Fit) -> list[str]:
     """The lengths of which one may be the wrong one, by name."""
-    names = _names(every)
+    names = tie_names(every)
     return [names[place] for place in suspects(weighed(every, given.tape, given.reading), plates)]
 
 
 def _angles(corners: Sequence[Corner]) -> dict[str, float]:
     return {f"angle_{corner.name.lower()}": corner.angle for corner in corners}
-
-
-def _places(plates: Fit) -> dict[str, float]:
-    """By how much each of the six lengths is out, and where each corner is: mm."""
-    residuals = {f"residual_{side.lower()}": plates.residuals[place] for place, side in enumerate(SIX)}
-    at = {f"{name.lower()}_{axis}": plates.points[name][n] for name in CORNERS for n, axis in enumerate("xy")}
-    return residuals | at
-
-
-def _names(ties: Sequence[Tie]) -> list[str]:
-    """AB for the six, A-M for a tie, and A-M again (2) where it was taped more than once."""
-    seen: Counter[str] = Counter()
-    names = list(SIX)
-    for tie in ties[len(SIX) :]:
-        name = f"{tie.start}-{tie.end}"
-        seen[name] += 1
-        names.append(name if seen[name] == 1 else f"{name} ({seen[name]})")
-    return names
 
 
 def _corner(name: str, plates: Fit) -> Corner:
@@ -236,38 +217,6 @@ def _misclosure(working: Working, plates: Fit) -> float:
         "",
     )
     return found
-
-
-def _length_rows(ties: Sequence[Tie], plates: Fit) -> list[Row]:
-    return [
-        {
-            "tie": name,
-            "taped": tie.length,
-            "fitted": tie.length + residual,
-            "residual": residual,
-            "standard": standard,
-        }
-        for name, tie, residual, standard in zip(_names(ties), ties, plates.residuals, plates.standard, strict=True)
-    ]
-
-
-def _point_rows(plates: Fit) -> list[Row]:
-    return [{"point": name, "x": x, "y": y} for name, (x, y) in plates.points.items() if name not in CORNERS]
-
-
-def _doubt(plates: Fit, doubted: Sequence[str]) -> str:
-    """What to say of lengths that can't all be true, and no more than they allow."""
-    cannot = "the tape readings don't agree"
-    if len(doubted) == 1:
-        return f"{cannot}: {doubted[0]} doesn't fit the rest. Measure it again"
-    if plates.spare == 1:
-        return (
-            f"{cannot}: one is wrong, but six can't show which. Measure all six again, or add a point well "
-            "inside, off both diagonals"
-        )
-    if doubted:
-        return f"{cannot}: one of {', '.join(doubted)} is wrong. Measure them all again"
-    return f"{cannot}: more than one is wrong. Measure them all again"
 
 
 def _square_notes(given: SquarenessInputs, worst: Corner, judged: _Judged) -> tuple[str, ...]:
