@@ -1,14 +1,20 @@
 """`sitelog handover`: the pack for the next trade, made from a job and put on the disk."""
 
 import argparse
-from datetime import datetime
+from collections.abc import Sequence
+from datetime import UTC, datetime
 from pathlib import Path
 
 from sitelog.cli.keep.job_file import author, opened
 from sitelog.job.actions import actions
+from sitelog.job.log.entry import Draft
+from sitelog.job.photos.keeping import album
+from sitelog.job.photos.photo import Photo
 from sitelog.refusal import Refusal
+from sitelog.reports.formatting import Formatter
+from sitelog.reports.instructions import sheet
 from sitelog.reports.model import Pack
-from sitelog.reports.pack import formats, make, trades, write
+from sitelog.reports.pack import formats, make, trades, write, write_instruction
 
 NO_PDF = "No PDF was made: install its library with pip install 'sitelog[sheets]'"
 
@@ -40,3 +46,30 @@ def handover(options: argparse.Namespace) -> int:
 def _said(pack: Pack) -> str:
     counts = ", ".join(f"{what} {count}" for what, count in pack.counts if count)
     return f"{pack.standing}\nfirst page: {counts or 'nothing open'}\nrecord code {pack.head}"
+
+
+def instruct(options: argparse.Namespace) -> int:
+    """Enter work that was asked beyond the drawing, and write its sheet for the signature."""
+    from sitelog.job.photos.keeping import choose
+    from sitelog.wording.prompts.attaching import with_photos
+
+    file, who = Path(options.file), author(options)
+    now = datetime.now().astimezone()
+    asked = {key: getattr(options, key) for key in ("text", "who", "hours", "timber")}
+    asked["day"] = options.day or now.date().isoformat()
+    path = "" if options.path == "job" else options.path
+    with opened(options) as job:
+
+        def draft(photos: Sequence[Photo], name: str) -> Draft:
+            return actions.instruct(job.state, path, asked, photos=photos, photo=name)
+
+        folders = [Path(), file.parent]
+        job.do(with_photos(job, choose(options.photo, folders), options.whole, draft), who)
+        one = job.state.instructions[-1]
+        made = make(job.state, job.library, "", now, job.file.files)
+        tell = Formatter(job.state, job.library, now.tzinfo or UTC, album(job.state, job.file.files))
+        paths = write_instruction(made, sheet(tell, one), Path(options.out) if options.out else file.parent, file.stem)
+    for path_made in paths:
+        print(path_made)
+    print(f"instruction {one.id}: entered by {who.by}. Have {one.who} sign the sheet")
+    return 0

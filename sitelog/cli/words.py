@@ -18,7 +18,7 @@ PLAIN = flag(
 # As they stand in the help; a command that is not named here stands at its end.
 ORDER = (
     *("new", "open", "sample", "show", "record", "draw", "undo", "sign", "release", "snag", "skip", "defer", "read"),
-    *("note", "instrument", "verify", "lists", "merge", "order", "drawings", "handover", "calc", "lint"),
+    *("note", "instruct", "instrument", "verify", "lists", "merge", "order", "drawings", "handover", "calc", "lint"),
 )
 OWN: tuple[Command, ...] = (
     Command(

@@ -11,7 +11,7 @@ from sitelog.job.log.entry import Entry, said
 from sitelog.job.log.values import to_plain
 from sitelog.job.photos.keeping import Shown
 from sitelog.job.state.corrections import corrections
-from sitelog.job.state.record_views import Deferral, Earlier, Instrument, Release, Snag
+from sitelog.job.state.record_views import Deferral, Earlier, Instruction, Instrument, Release, Snag
 from sitelog.job.state.views import CheckView, PartView, StageView, State
 from sitelog.quantities.quantity import Section
 
@@ -28,6 +28,7 @@ def to_json(state: State, album: Sequence[Shown] = ()) -> dict[str, Any]:
             name: {"drawn": plain(fact.drawn), "built": plain(fact.built), "unit": fact.unit}
             for name, fact in state.facts.items()
         },
+        "instructions": [_fields(one, "id text who day hours timber path by at") for one in state.instructions],
         "snags": [_fields(snag, "id text path who due by at open") for snag in state.snags],
         "releases": [_fields(release, "path reason was by at") for release in state.releases],
         "deferrals": [_fields(deferral, "path until reason by at open") for deferral in state.deferrals],
@@ -72,7 +73,10 @@ def _cautions(state: State) -> Iterator[dict[str, Any]]:
             yield {"id": caution.id, "stage": stage.path, "stops": caution.stops, "answered_by": by}
 
 
-def _fields(record: Snag | Release | Deferral | Instrument | Limit | Earlier, names: str) -> dict[str, Any]:
+Record = Snag | Instruction | Release | Deferral | Instrument | Limit | Earlier
+
+
+def _fields(record: Record, names: str) -> dict[str, Any]:
     return {name: getattr(record, name) for name in names.split()}
 
 

@@ -15,12 +15,12 @@ from sitelog.job.photos.photo import Photo
 from sitelog.job.state.views import State
 from sitelog.job.storage.disk import named, put, reason, sync_folder
 from sitelog.refusal import NOT_SAVED, Refusal
-from sitelog.reports.brief import NOT_CHECKED, leaves
+from sitelog.reports.brief.pages import NOT_CHECKED, leaves
 from sitelog.reports.cutting import cutting
 from sitelog.reports.cutting import files as lists
 from sitelog.reports.first_page import first_page
 from sitelog.reports.formatting import Formatter
-from sitelog.reports.model import PHOTOS
+from sitelog.reports.model import PHOTOS, Leaf
 from sitelog.reports.model import Pack as Pack
 from sitelog.reports.photos import kept_whole
 from sitelog.reports.record import LOCAL_FIRST, record
@@ -45,12 +45,12 @@ def trades(state: State) -> tuple[str, ...]:
 def make(state: State, library: Library, to: str, now: datetime, files: Path | None = None) -> Pack:
     """The pack for a trade, as the job stands; `now` (aware) is when it is made, `files` the job's own folder.
 
-    Its photos are looked for there, and without it are told as missing.
+    Its photos are looked for there, and without it are told as missing. `to` "" is for the record alone.
     A job that can't be signed yet gives a pack that says so at its head. Refusal for a trade that no check names.
     """
     known = trades(state)
     to = next((trade for trade in known if trade.casefold() == to.strip().casefold()), to)
-    if to not in known:
+    if to and to not in known:
         there = f"Type one of: {', '.join(known)}" if known else "This job has nothing to hand over yet"
         raise Refusal(f"{clean(to, most=40)!r} isn't a trade on this job. {there}")
     tell = Formatter(state, library, now.tzinfo or UTC, album(state, files))
@@ -102,6 +102,34 @@ def write(pack: Pack, folder: Path, stem: str, forms: Sequence[str] = ()) -> lis
             f"Not saved: {named(folder / brief)}: {reason(error)}. Try another folder with --out.", code=NOT_SAVED
         ) from error
     return [*(path for path, _ in made), *([folder / PHOTOS] if pack.photos else [])]
+
+
+def write_instruction(pack: Pack, leaf: Leaf, folder: Path, stem: str) -> list[Path]:
+    """The sheet of an instruction as STEM-instruction-N in each format; each file whole or not at all.
+
+    Refusal (code 4) if a file can't be brought to the disk.
+    """
+    from sitelog.reports.formats import html, text
+
+    name = _file_name(f"{stem}-{leaf.title.lower().replace(' ', '-')}")
+    made = {"html": html.leaf_html(pack, leaf).encode(), "txt": text.leaf_text(pack, leaf).encode()}
+    if "pdf" in formats():
+        from sitelog.reports.formats import paper, pdf, sheets
+
+        page = sheets.leaf_page(pack, leaf, paper.measure())
+        foot = sheets.foot(pack, leaf.title)
+        photos = {photo.file: _bytes(pack, photo) for photo in pack.photos}
+        made["pdf"] = pdf.pdf([page], title=f"{pack.title}: {leaf.title}", subject="", foot=foot, photos=photos)
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        for end, raw in made.items():
+            _replace(folder / f"{name}.{end}", raw)
+        sync_folder(folder)
+    except OSError as error:
+        raise Refusal(
+            f"Not saved: {named(folder / name)}: {reason(error)}. Try another folder with --out.", code=NOT_SAVED
+        ) from error
+    return [folder / f"{name}.{end}" for end in sorted(made)]
 
 
 def in_short(paths: Sequence[Path]) -> str:

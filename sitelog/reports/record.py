@@ -11,6 +11,7 @@ from sitelog.job.state.corrections import corrections
 from sitelog.job.state.order import PASSED
 from sitelog.job.state.record_views import Reading
 from sitelog.job.state.views import CheckView, StageView
+from sitelog.reports import instructions
 from sitelog.reports.first_page import in_force
 from sitelog.reports.formatting import Formatter, joined
 from sitelog.reports.model import Block, Items, Section, Table, Words
@@ -45,6 +46,7 @@ def record(tell: Formatter, trades: Sequence[str]) -> Iterator[Section]:
     """The sections of the pack that follow the sizes."""
     for to in trades:
         yield Section(f"points-{to}", f"Points for the {to} to accept", tuple(_points(tell, to)))
+    yield from instructions.section(tell)
     yield Section("cautions", "Cautions that apply", tuple(_cautions(tell)))
     yield Section("signed", "Signed, or carried on as it is", tuple(_sign_offs(tell)))
     if rows := tuple(_corrections(tell)):

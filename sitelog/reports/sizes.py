@@ -10,7 +10,7 @@ from sitelog.checklist.schema.model import Finish, FinishFact
 from sitelog.job.facts.schema import JOB
 from sitelog.job.facts.sums import unit_of
 from sitelog.job.state.views import CheckView, PartView, StageView
-from sitelog.reports.brief import all_needs
+from sitelog.reports.brief.pages import all_needs
 from sitelog.reports.formatting import WITHHELD, Formatter, joined
 from sitelog.reports.measured import handed_over, measured, rests_on
 from sitelog.reports.model import Block, Section, Table, Words

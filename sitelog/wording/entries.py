@@ -111,6 +111,7 @@ _TELL: Mapping[str, Callable[[Entry, State], str]] = {
     "release": _on("carried on as it is,"),
     "sign": _on("signed,"),
     "note": lambda e, s: f"note on {name_of(e.path, s)}: {'; '.join(filter(None, (e.note, in_words(e.value))))}",
+    "instruct": lambda e, s: f"instruction {e.value.get('id', '')}: {e.value.get('text', '')}",
     "diary": _diary,
     "read": _read,
     "instrument": lambda e, s: f"tool {e.value.get('id', '')}: {e.value.get('kind', '')} {e.value.get('class', '')}",

@@ -515,8 +515,8 @@ def test_words_are_found_in_checks_notes_and_snags() -> None:
 def test_the_state_as_data_is_plain_and_keeps_its_shape() -> None:
     data = json.loads(json.dumps(to_json(DAY.state)))
     assert list(data) == [
-        "title", "parts", "facts", "snags", "releases", "deferrals", "instruments", "earlier", "photos",
-        "cautions", "stale", "pointed_hips", "entries",
+        "title", "parts", "facts", "instructions", "snags", "releases", "deferrals", "instruments", "earlier",
+        "photos", "cautions", "stale", "pointed_hips", "entries",
             "head", "next",
     ]  # fmt: skip
     checks = {f"{p['id']}.{s['id']}.{c['id']}": c for p in data["parts"] for s in p["stages"] for c in s["checks"]}

@@ -471,3 +471,16 @@ async def test_two_stages_of_one_name_are_told_apart_by_their_parts(tmp_path: Pa
         await stand_on(walker, "deck.finish")
         assert "13 DECK FINISH" in lines(walker.app)[1]
         assert "14 joists" in lines(walker.app)[1], "one that stands alone in its name needs no part"
+
+
+async def test_work_beyond_the_drawing_is_entered_by_one_key_and_signed_by_name(plates: Path) -> None:
+    async with opened(plates) as walker:
+        await stand_on(walker, ENDS)
+        await settle(walker, "plus")
+        for words in ("trim for a second rooflight", "P. Vale", "4 Dec 2026", "6", "", ""):
+            await walker.type(words, "enter")
+        await settle(walker, "enter")
+        (one,) = walker.app.state.instructions
+        assert (one.text, one.who, one.day, one.hours, one.path) == (
+            "trim for a second rooflight", "P. Vale", "2026-12-04", "6", ENDS,
+        )  # fmt: skip

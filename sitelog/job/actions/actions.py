@@ -27,8 +27,8 @@ from sitelog.refusal import Refusal
 from sitelog.text import clean
 
 __all__ = [
-    "accept", "answer", "close_snag", "defer", "diary", "doubt", "draw", "handover", "head_code", "instrument", "note",
-    "read_caution", "release", "sign", "skip", "snag", "undo",
+    "accept", "answer", "close_snag", "defer", "diary", "doubt", "draw", "handover", "head_code", "instruct",
+    "instrument", "note", "read_caution", "release", "sign", "skip", "snag", "undo",
 ]  # fmt: skip
 
 PAGE = ("weather", "people", "deliveries", "delays", "text")  # what a diary page holds
@@ -107,6 +107,43 @@ def note(state: State, path: str, text: str, *, photos: Sequence[Photo] = (), ph
     value = ({"photo": name} if name else {}) | kept(photos)
     words = clean(text, lines=True) if value else said(text, f'Type the note in quotes after {path}: "..."', lines=True)
     return Draft(act="note", part=part, check=check, value=value, note=words)
+
+
+def instruct(
+    state: State,
+    path: str,
+    asked: Mapping[str, str],
+    *,
+    photos: Sequence[Photo] = (),
+    photo: str = "",
+) -> Draft:
+    """Work that was asked beyond the drawing, at a check, a stage, a part or (path "") anywhere.
+
+    `asked` has words for `text` (what), `who` (asked, with the firm), `day` (a date), `hours` and `timber`.
+    Refusal without what, who and day, and for hours that are no number over 0.
+    """
+    if path and path not in {part.id for part in state.parts} and state.stage(path) is None:
+        check_at(state, path)
+    part, check = on(path)
+    name = clean(photo)
+    value: dict[str, object] = {
+        "id": next_number(state.instructions),
+        "text": said(asked.get("text", ""), 'Say what was asked, such as "trim for a second rooflight"', lines=True),
+        "who": said(asked.get("who", ""), 'Say who asked, with the firm: --who "P. Vale, architect"'),
+        "day": a_day(asked.get("day", "").strip(), "day"),
+        "hours": _hours(asked.get("hours", "")),
+        "timber": clean(asked.get("timber", ""), lines=True),
+    }
+    return Draft(act="instruct", part=part, check=check, value=value | ({"photo": name} if name else {}) | kept(photos))
+
+
+def _hours(text: str) -> str:
+    """Hours as typed, "" for none. Refusal for what is no number over 0 and under 10,000."""
+    words = clean(text).removesuffix("h").strip()
+    number = words.replace(".", "", 1)
+    if words and not (number.isascii() and number.isdecimal() and 0 < float(words) < 10_000):
+        raise Refusal(f"Hours are {words!r}: type a number, such as 6 or 7.5, or leave it out")
+    return words
 
 
 def diary(day: str, photos: Sequence[Photo] = (), /, **fields: str) -> Draft:

@@ -23,6 +23,7 @@ Act = Literal[
     "release",  # a check or a stage is let go as it is: the note is the reason
     "sign",  # a stage is signed
     "note",  # words on a check or a stage
+    "instruct",  # work beyond the drawing: value {id, text, who, day, hours, timber, photos}
     "diary",  # value {day, weather, people, deliveries, delays, text, photos}, any of them
     "read",  # a caution is read: value {id, answer}
     "instrument",  # value {id, kind, class}

@@ -29,6 +29,22 @@ class Snag(Struct, frozen=True):
         return not self.closed_at
 
 
+class Instruction(Struct, frozen=True):
+    """Work that was asked beyond the drawing, by its number on the job; words as they were typed, `day` ISO."""
+
+    id: str  # "1", "2", ... in order of entry
+    text: str
+    who: str  # asked
+    day: str
+    hours: str
+    timber: str
+    path: str
+    by: str  # whose name stands under it
+    at: str
+    photos: tuple[Photo, ...] = ()
+    photo: str = ""  # the name of one of which no file is kept
+
+
 class Release(Struct, frozen=True):
     """A check or a stage that was let go as it is, and why."""
 

@@ -12,7 +12,17 @@ from sitelog.job.facts.schema import JOB
 from sitelog.job.log.entry import Entry
 from sitelog.job.log.entry_index import EntryIndex
 from sitelog.job.photos.photo import photos_of
-from sitelog.job.state.record_views import Deferral, DiaryDay, Instrument, Made, Point, Reading, Release, Snag
+from sitelog.job.state.record_views import (
+    Deferral,
+    DiaryDay,
+    Instruction,
+    Instrument,
+    Made,
+    Point,
+    Reading,
+    Release,
+    Snag,
+)
 from sitelog.job.state.views import StageView
 from sitelog.quantities.quantity import Units
 
@@ -62,9 +72,22 @@ def snags(entry_index: EntryIndex) -> tuple[Snag, ...]:
     return tuple(found.values())
 
 
-def next_number(snags: Sequence[Snag]) -> str:
-    """The number for the next snag: one more than the highest given."""
-    return str(max((_number(snag.id) for snag in snags), default=0) + 1)
+def instructions(entry_index: EntryIndex) -> tuple[Instruction, ...]:
+    """Every instruction by its number. Of two with one number, off two devices, the later takes the next."""
+    found: dict[int, Instruction] = {}
+    for entry in entry_index.all("instruct"):
+        wanted = _number(entry.value.get("id"))
+        number = wanted if wanted and wanted not in found else max(found, default=0) + 1
+        words = {key: str(entry.value.get(key, "")) for key in ("text", "who", "day", "hours", "timber", "photo")}
+        found[number] = Instruction(
+            id=str(number), path=entry.path, by=entry.by, at=entry.at, photos=photos_of(entry.value), **words
+        )
+    return tuple(found[number] for number in sorted(found))
+
+
+def next_number(numbered: Sequence[Snag] | Sequence[Instruction]) -> str:
+    """The number for the next of them: one more than the highest given."""
+    return str(max((_number(one.id) for one in numbered), default=0) + 1)
 
 
 def _number(id: object) -> int:

@@ -72,6 +72,7 @@ def state_of(
         handed_over=_handed_over(order),
         last=entry_index.last,
         packs=records.packs(entry_index),
+        instructions=records.instructions(entry_index),
         given=gave,
         asked=tuple(request for part in titles for request in asked(library, resolver, part)),
         earlier=earlier(entry_index, _paths(parts), before(newest, entry_index), heading.units),

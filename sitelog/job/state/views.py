@@ -17,6 +17,7 @@ from sitelog.job.state.record_views import (
     Deferral,
     DiaryDay,
     Earlier,
+    Instruction,
     Instrument,
     Made,
     Point,
@@ -160,6 +161,7 @@ class State(Struct, frozen=True):
     given: Inputs = field(default_factory=lambda: Inputs({}, {}))
     asked: tuple[Asked, ...] = ()
     earlier: tuple[Earlier, ...] = ()
+    instructions: tuple[Instruction, ...] = ()  # work asked beyond the drawing, by number
     pointed: tuple[str, ...] = ()  # a line for each part whose hips an older list gave another head than fits
 
     def asked_of(self, part: str) -> Iterator[tuple[str, Asked]]:

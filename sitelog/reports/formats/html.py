@@ -101,6 +101,17 @@ def brief_html(pack: Pack) -> str:
     )
 
 
+def leaf_html(pack: Pack, leaf: Leaf) -> str:
+    """One leaf by itself, as a page."""
+    title = _text(f"{pack.title}: {leaf.title}")
+    head = [
+        *_opening(pack, title, leaf.title),
+        f"<header><h1>{title}</h1>",
+        f"<p>{_text(_made(pack))}</p></header><main>",
+    ]
+    return "\n".join([*head, _leaf(leaf, 1), "</main></body></html>", ""])
+
+
 def _leaf(leaf: Leaf, number: int) -> str:
     blocks = "".join(part for block in leaf.blocks for part in _block(block))
     return f'<section class="leaf" id="l{number}"><h2>{_text(leaf.title)}</h2>{blocks}</section>'

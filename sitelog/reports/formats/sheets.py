@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from sitelog.drawing.model import Drawing
-from sitelog.reports.brief import NOT_CHECKED
+from sitelog.reports.brief.pages import NOT_CHECKED
 from sitelog.reports.formats.paper import INSIDE, POINT, SIDE, WIDE, Box, Measure, Page, Sheet, Text
 from sitelog.reports.model import Block, Leaf, Pack, Section, Table, Words
 
@@ -32,6 +32,16 @@ def brief_pages(pack: Pack, measure: Measure, record: Sequence[Page]) -> list[Pa
     at = next((n for n, page in enumerate(record, 1) for section in page.begins if section.id == "open"), 0)
     leaves = [_with_page(leaf, at) for leaf in pack.brief]
     return [_fitted(pack, leaf, measure, first=number == 0) for number, leaf in enumerate(leaves)]
+
+
+def leaf_page(pack: Pack, leaf: Leaf, measure: Measure) -> Page:
+    """One leaf by itself on a page."""
+    sheet = Sheet(measure, 9.0)
+    sheet.words(f"{pack.title}: {leaf.title}", bold=True, size=15.0)
+    sheet.words(f"{pack.place}. " * bool(pack.place) + f"Made {pack.made}. Record code {pack.head}.")
+    for block in leaf.blocks:
+        sheet.block(block)
+    return sheet.pages[0]
 
 
 def _with_page(leaf: Leaf, number: int) -> Leaf:

@@ -5,7 +5,7 @@ from itertools import zip_longest
 
 from sitelog.drawing.model import Drawing, caption
 from sitelog.drawing.terminal import render
-from sitelog.reports.brief import shortened
+from sitelog.reports.brief.pages import shortened
 from sitelog.reports.formats.paper import wrapped
 from sitelog.reports.model import PHOTOS, Block, Items, Leaf, Pack, Section, Shots, Table, Words
 from sitelog.text import clean
@@ -54,6 +54,15 @@ def brief_text(pack: Pack) -> str:
         room = BRIEF_LINES - (len(lines) if number == 0 else 0)
         lines += own if len(own) <= room else [*own[: room - 1], "The rest is in the record."]
     return "\n".join(line.rstrip() for line in (*lines, ""))
+
+
+def leaf_text(pack: Pack, leaf: Leaf) -> str:
+    """One leaf by itself, every word of it."""
+    lines = [*_wrapped(f"{pack.title}: {leaf.title}".upper()), *_wrapped(pack.place)]
+    lines += [*_wrapped(f"Made {pack.made} after {pack.entries} entries. Record code {pack.head}."), ""]
+    for block in leaf.blocks:
+        lines += [*_block(block), ""]
+    return "\n".join(line.rstrip() for line in lines)
 
 
 def _leaf(leaf: Leaf, *, titled: bool) -> list[str]:

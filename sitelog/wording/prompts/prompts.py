@@ -121,6 +121,26 @@ def snag(here: Here, start: str = "") -> Prompt:
     return Prompt(questions, lambda words: actions.snag(here.state, here.path, words[0], who=words[1], due=words[2]))
 
 
+def instruct(here: Here) -> Prompt:
+    """Work that was asked beyond the drawing: what, by whom, when, and what it takes; signed by a name."""
+    title = "Instruction"
+    questions = (
+        Question(title, "What were you asked to do beyond the drawing?", "what"),
+        Question(title, "Who asked? Name and firm.", "who"),
+        Question(title, "Asked on what date? Type it as 4 Dec 2026.", "date"),
+        Question(title, "Hours it takes. Leave blank if you don't know yet.", "hours", optional=True),
+        Question(title, "Timber and fixings it takes. Leave blank if none.", "timber", optional=True),
+        Question(title, "Photo: its camera number. Leave blank if none.", "photo", optional=True),
+        Question(title, f"Your name. {SIGNATURE}", "name", start=here.by, offered=True),
+    )
+
+    def make(words: Sequence[str]) -> Draft:
+        asked = dict(zip(("text", "who", "day", "hours", "timber"), words, strict=False))
+        return actions.instruct(here.state, here.path, asked, photo=words[5])
+
+    return Prompt(questions, make, signed=True)
+
+
 def release(here: Here) -> Prompt:
     """A check or a stage carried on with as it is: the reason, and the name that signs for it."""
     questions = (
@@ -157,6 +177,7 @@ def defer(here: Here) -> Prompt:
 ASKED: dict[str, Callable[[Here], Prompt]] = {
     "note": note,
     "snag": snag,
+    "instruct": instruct,
     "release": release,
     "skip": skip,
     "defer": defer,

@@ -4,12 +4,12 @@ from collections.abc import Iterator, Sequence
 
 from sitelog.job.facts.schema import JOB
 from sitelog.job.state.views import CheckView, PartView
+from sitelog.reports.brief.slopes import Slope, slopes
 from sitelog.reports.first_page import FirstPage, Found
 from sitelog.reports.formatting import WITHHELD, Formatter, joined
 from sitelog.reports.model import Block, Leaf, Table, Words
 from sitelog.reports.record import takes
 from sitelog.reports.sketches import PLAN, Sketch, sketches
-from sitelog.reports.slopes import Slope, slopes
 
 NOT_CHECKED = "under Not checked"  # where the record has the list; a PDF says the page
 BEFORE_HANDOVER = ": read it before handover"

@@ -1,0 +1,1 @@
+"""The brief: what the next trade needs, on two pages and one for each part."""
