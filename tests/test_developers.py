@@ -15,7 +15,7 @@ import pytest
 from sitelog.calculators import index
 from sitelog.checklist.load import load
 from sitelog.checklist.loader import gather
-from sitelog.checklist.schema import model
+from sitelog.checklist.schema import guidance, members, model, terms
 from sitelog.checklist.schema.table import Table
 from sitelog.job.log.entry import ACTS, Entry
 from sitelog.refusal import Refusal
@@ -124,11 +124,11 @@ CLOSED: list[tuple[type, str]] = [
     (model.Limit, "origin"),
     (model.Limit, "rule"),
     (model.Stage, "place"),
-    (model.Question, "kind"),
-    (model.Caution, "repeat"),
-    (model.Operand, "word"),
-    (model.EndSpec, "hand"),
-    (model.Clause, "word"),
+    (guidance.Question, "kind"),
+    (guidance.Caution, "repeat"),
+    (terms.Operand, "word"),
+    (members.EndSpec, "hand"),
+    (terms.Clause, "word"),
 ]
 
 

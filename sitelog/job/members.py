@@ -11,7 +11,9 @@ from sitelog.calculators.timber.members import End, Hand, Member
 from sitelog.calculators.timber.weights import DENSITY, ripped_from, timber_mass
 from sitelog.checklist.loader.members import operands
 from sitelog.checklist.schema.kinds import WORDS, output
-from sitelog.checklist.schema.model import Condition, EndSpec, Library, MemberSpec, Operand, Taken, Term
+from sitelog.checklist.schema.members import EndSpec, MemberSpec, Taken
+from sitelog.checklist.schema.model import Library
+from sitelog.checklist.schema.terms import Condition, Operand, Term
 from sitelog.job.facts.fact import Fact
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.sums import feed, holds, result, unknown, work, worth

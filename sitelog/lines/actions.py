@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 
-from sitelog.checklist.schema.model import Caution
+from sitelog.checklist.schema.guidance import Caution
 from sitelog.job.state.marks import state_word
 from sitelog.job.state.views import CheckView, StageView, State
 from sitelog.lines.answer import answer, sum_lines

@@ -1,6 +1,6 @@
 """One caution read: what can hurt, what to do, who to ask, and the question about this job that alone clears it."""
 
-from sitelog.checklist.schema.model import Caution, Question
+from sitelog.checklist.schema.guidance import Caution, Question
 from sitelog.job.actions import actions
 from sitelog.job.log.entry import Draft
 from sitelog.job.state.views import StageView

@@ -9,7 +9,8 @@ from msgspec.structs import replace
 
 from sitelog.calculators import index, sheet
 from sitelog.calculators.catalogue import Value
-from sitelog.checklist.schema.model import Check, Figure, Library, Limit, Operand, Source
+from sitelog.checklist.schema.model import Check, Figure, Library, Limit, Source
+from sitelog.checklist.schema.terms import Operand
 from sitelog.job.facts.evidence import shown
 from sitelog.job.facts.fact import AS_MEANT, MEANT, Fact
 from sitelog.job.facts.schema import JOB

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from sitelog.calculators.sheet import STAND
-from sitelog.checklist.schema.model import Caution
+from sitelog.checklist.schema.guidance import Caution
 from sitelog.job.cautions.answers import answer_words, stops
 from sitelog.job.cautions.due import Matter, ended, last_read, latest
 from sitelog.job.facts.schema import JOB

@@ -5,8 +5,8 @@ from itertools import groupby
 
 from sitelog.calculators import index, sheet
 from sitelog.calculators.catalogue import Answer
+from sitelog.checklist.schema.guidance import Finish, FinishFact
 from sitelog.checklist.schema.kinds import unit_of_kind
-from sitelog.checklist.schema.model import Finish, FinishFact
 from sitelog.job.facts.schema import JOB
 from sitelog.job.facts.sums import unit_of
 from sitelog.job.state.views import CheckView, PartView, StageView

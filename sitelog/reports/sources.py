@@ -3,7 +3,8 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from sitelog.checklist.schema.model import Caution, Limit, Source, Standing
+from sitelog.checklist.schema.guidance import Caution
+from sitelog.checklist.schema.model import Limit, Source, Standing
 from sitelog.job.state.views import CheckView, StageView
 from sitelog.reports.formatting import Formatter
 

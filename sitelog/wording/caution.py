@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 
 from sitelog.calculators.sheet import STAND
-from sitelog.checklist.schema.model import Caution, Gauge, Library, Question
+from sitelog.checklist.schema.guidance import Caution, Gauge, Question
+from sitelog.checklist.schema.model import Library
 from sitelog.job.cautions.answers import in_turn
 from sitelog.job.cautions.applies import unsaid
 from sitelog.job.state.views import State

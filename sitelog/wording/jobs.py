@@ -7,7 +7,7 @@ from sitelog.job.log.entry import Entry
 from sitelog.job.log.entry_index import on_the_wall
 from sitelog.job.state.views import State
 from sitelog.job.storage.disk import beside
-from sitelog.job.storage.file import read
+from sitelog.job.storage.reading import read
 from sitelog.job.storage.store import WholeFile
 from sitelog.refusal import Refusal
 from sitelog.text import written_day

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from sitelog.calculators.sheet import scalar
-from sitelog.checklist.schema.model import Caution
+from sitelog.checklist.schema.guidance import Caution
 from sitelog.job.photos.photo import in_words as photos_in_words
 from sitelog.job.state.corrections import Correction, corrections
 from sitelog.job.state.marks import CHECK

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sitelog.checklist.schema.grammar import condition, operand
-from sitelog.checklist.schema.model import Clause, Condition, Operand, Term
+from sitelog.checklist.schema.terms import Clause, Condition, Operand, Term
 from sitelog.refusal import Refusal
 
 

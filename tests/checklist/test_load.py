@@ -7,8 +7,8 @@ import pytest
 
 from sitelog.checklist.load import Faults, lint, load
 from sitelog.checklist.schema import shipped as whereabouts
-from sitelog.checklist.schema.model import Clause, Condition, Operand, Term
 from sitelog.checklist.schema.shipped import sample_folder, shipped_folder
+from sitelog.checklist.schema.terms import Clause, Condition, Operand, Term
 from sitelog.refusal import Refusal
 from tests.checklist.small import CAUTIONS, FINISHES, HIPPED, JOB, changed, write
 

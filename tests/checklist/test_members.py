@@ -5,7 +5,8 @@ from pathlib import Path
 import pytest
 
 from sitelog.checklist.load import Faults, load
-from sitelog.checklist.schema.model import EndSpec, Operand, Shown, Taken, Term
+from sitelog.checklist.schema.members import EndSpec, Shown, Taken
+from sitelog.checklist.schema.terms import Operand, Term
 from tests.checklist.small import HIPPED, write
 from tests.checklist.test_borrow import GABLED
 

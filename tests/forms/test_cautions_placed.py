@@ -5,7 +5,8 @@ The places are common practice, but where a line beside a table names print.
 
 import pytest
 
-from sitelog.checklist.schema.model import Caution, Stage
+from sitelog.checklist.schema.guidance import Caution
+from sitelog.checklist.schema.model import Stage
 from sitelog.job.actions import actions
 from sitelog.job.cautions.answers import Answered, answer_of, stops
 from sitelog.job.facts.sums import holds

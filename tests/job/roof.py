@@ -7,22 +7,9 @@ from typing import Any
 from msgspec.structs import replace
 
 from sitelog.checklist.schema.grammar import condition, operand
-from sitelog.checklist.schema.model import (  # fmt: skip
-    Caution,
-    Check,
-    Checklist,
-    Choice,
-    FactSpec,
-    Figure,
-    Finish,
-    FinishFact,
-    Library,
-    Limit,
-    Operand,
-    Question,
-    Stage,
-    Sum,
-)
+from sitelog.checklist.schema.guidance import Caution, Finish, FinishFact, Question
+from sitelog.checklist.schema.model import Check, Checklist, Choice, FactSpec, Figure, Library, Limit, Stage, Sum
+from sitelog.checklist.schema.terms import Operand
 from sitelog.job.actions import actions
 from sitelog.job.actions.setup import start
 from sitelog.job.cautions.due import awaited, unread

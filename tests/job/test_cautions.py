@@ -7,7 +7,8 @@ from msgspec.structs import replace
 
 from sitelog.checklist.load import load
 from sitelog.checklist.schema.grammar import condition
-from sitelog.checklist.schema.model import Caution, Check, Choice, Gauge, Library, Question
+from sitelog.checklist.schema.guidance import Caution, Gauge, Question
+from sitelog.checklist.schema.model import Check, Choice, Library
 from sitelog.job.actions import actions
 from sitelog.job.cautions.answers import answer_of, kept_answer, stops
 from sitelog.job.cautions.due import due, foremost, latest, stopped

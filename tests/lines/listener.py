@@ -4,7 +4,8 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from datetime import datetime
 from pathlib import Path
 
-from sitelog.checklist.schema.model import Caution, Library
+from sitelog.checklist.schema.guidance import Caution
+from sitelog.checklist.schema.model import Library
 from sitelog.job.actions.preview import preview
 from sitelog.job.log.entry import Author
 from sitelog.job.session import Session

@@ -7,7 +7,8 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from sitelog.calculators.catalogue import Value
-from sitelog.checklist.schema.model import Caution, Check, Stage
+from sitelog.checklist.schema.guidance import Caution
+from sitelog.checklist.schema.model import Check, Stage
 from sitelog.job.actions import actions
 from sitelog.job.cautions.due import due
 from sitelog.job.facts.schema import stages_of

@@ -11,7 +11,7 @@ from textual.keys import _character_to_key
 from textual.pilot import Pilot
 from textual.widgets import Input
 
-from sitelog.checklist.schema.model import Caution
+from sitelog.checklist.schema.guidance import Caution
 from sitelog.job.state.views import FigureView, State
 from sitelog.job.storage.verify import verify
 from sitelog.quantities.quantity import show_fall

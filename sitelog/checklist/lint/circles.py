@@ -6,8 +6,8 @@ from graphlib import CycleError, TopologicalSorter
 from sitelog.checklist.lint.context import LintContext, Listed
 from sitelog.checklist.lint.rules import Rule
 from sitelog.checklist.schema.document import Fault, Spot
-from sitelog.checklist.schema.model import Operand
 from sitelog.checklist.schema.table import hint
+from sitelog.checklist.schema.terms import Operand
 
 Graph = dict[str, set[str]]
 MOST_CIRCLES = 20

@@ -7,19 +7,16 @@ from functools import cached_property
 from sitelog.calculators.catalogue import Calculator
 from sitelog.calculators.index import calculators
 from sitelog.checklist.schema.document import Document, Spot
+from sitelog.checklist.schema.guidance import Ask, Caution, Finish, FinishFact
 from sitelog.checklist.schema.kinds import output, result_kind
+from sitelog.checklist.schema.members import MemberSpec
 from sitelog.checklist.schema.model import (
-    Ask,
-    Caution,
     Check,
     Checklist,
     FactSpec,
     Figure,
-    Finish,
-    FinishFact,
     Limit,
     ListFile,
-    MemberSpec,
     Source,
     Stage,
     Sum,

@@ -9,8 +9,9 @@ from sitelog.checklist.lint.rules import Rule
 from sitelog.checklist.loader.members import operands
 from sitelog.checklist.schema.document import Fault, Spot
 from sitelog.checklist.schema.kinds import WORDS, output, result_kind, suits, told, unsuited
-from sitelog.checklist.schema.model import Check, Clause, Condition, FactSpec, Figure, Limit, Operand
+from sitelog.checklist.schema.model import Check, FactSpec, Figure, Limit
 from sitelog.checklist.schema.table import hint
+from sitelog.checklist.schema.terms import Clause, Condition, Operand
 from sitelog.quantities.quantity import Kind
 from sitelog.refusal import Refusal
 

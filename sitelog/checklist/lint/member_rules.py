@@ -9,7 +9,8 @@ from sitelog.checklist.lint.rules import Rule
 from sitelog.checklist.loader.members import takings
 from sitelog.checklist.schema.document import Fault, Spot
 from sitelog.checklist.schema.kinds import output, unsuited
-from sitelog.checklist.schema.model import MemberSpec, Operand
+from sitelog.checklist.schema.members import MemberSpec
+from sitelog.checklist.schema.terms import Operand
 from sitelog.quantities.quantity import Kind, read
 from sitelog.refusal import Refusal
 

@@ -4,8 +4,10 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from sitelog.checklist.lint.context import LintContext, Listed
 from sitelog.checklist.schema.document import Fault, Spot
-from sitelog.checklist.schema.model import Caution, Check, Condition, Question, Stage
+from sitelog.checklist.schema.guidance import Caution, Question
+from sitelog.checklist.schema.model import Check, Stage
 from sitelog.checklist.schema.table import hint
+from sitelog.checklist.schema.terms import Condition
 from sitelog.quantities.rounding import as_typed
 
 Rule = Callable[[LintContext], Iterator[Fault]]

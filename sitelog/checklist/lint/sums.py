@@ -9,8 +9,10 @@ from sitelog.checklist.lint.context import LintContext, Listed
 from sitelog.checklist.lint.rules import Rule
 from sitelog.checklist.schema.document import Fault, Spot
 from sitelog.checklist.schema.kinds import output, suits, told, unsuited
-from sitelog.checklist.schema.model import Check, MemberSpec, Operand, Sum
+from sitelog.checklist.schema.members import MemberSpec
+from sitelog.checklist.schema.model import Check, Sum
 from sitelog.checklist.schema.table import hint
+from sitelog.checklist.schema.terms import Operand
 from sitelog.quantities.quantity import Kind, read
 from sitelog.refusal import Refusal
 

@@ -8,6 +8,7 @@ from msgspec import Struct
 
 from sitelog.checklist.loader.members import member
 from sitelog.checklist.schema import grammar
+from sitelog.checklist.schema.guidance import Finish
 from sitelog.checklist.schema.kinds import KINDS, UNITS
 from sitelog.checklist.schema.model import (
     Check,
@@ -16,9 +17,7 @@ from sitelog.checklist.schema.model import (
     Choice,
     FactSpec,
     Figure,
-    Finish,
     Limit,
-    Operand,
     Origin,
     Rule,
     Source,
@@ -26,9 +25,9 @@ from sitelog.checklist.schema.model import (
     Standing,
     Sum,
     Taker,
-    Term,
 )
 from sitelog.checklist.schema.table import Table
+from sitelog.checklist.schema.terms import Operand, Term
 from sitelog.quantities import slips
 from sitelog.quantities.quantity import Kind
 from sitelog.quantities.slips import Usual

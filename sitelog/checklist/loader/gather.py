@@ -9,7 +9,8 @@ from sitelog.checklist.lint.context import LintContext, Listed
 from sitelog.checklist.loader import build, guidance
 from sitelog.checklist.loader.borrow import with_borrowed
 from sitelog.checklist.schema.document import Document, Fault, Spot, open_document
-from sitelog.checklist.schema.model import Caution, Checklist, Finish, ListFile, Source
+from sitelog.checklist.schema.guidance import Caution, Finish
+from sitelog.checklist.schema.model import Checklist, ListFile, Source
 from sitelog.checklist.schema.table import Table
 
 

@@ -1,8 +1,8 @@
 """The tables of cautions and finishes made into the objects of the model, faults noted as in a list."""
 
 from sitelog.checklist.schema import grammar
+from sitelog.checklist.schema.guidance import Ask, Caution, Finish, FinishFact, Gauge, Question
 from sitelog.checklist.schema.kinds import KINDS
-from sitelog.checklist.schema.model import Ask, Caution, Finish, FinishFact, Gauge, Question
 from sitelog.checklist.schema.table import Table
 
 

@@ -4,8 +4,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Literal, get_args
 
 from sitelog.checklist.schema import grammar
-from sitelog.checklist.schema.model import EndSpec, MemberSpec, Operand, Shown, Sum, Taken, Term
+from sitelog.checklist.schema.members import EndSpec, MemberSpec, Shown, Taken
+from sitelog.checklist.schema.model import Sum
 from sitelog.checklist.schema.table import Table, hint
+from sitelog.checklist.schema.terms import Operand, Term
 
 Hand = Literal["", "left", "right", "pair"]
 HANDS: tuple[Hand, ...] = get_args(Hand)

@@ -16,7 +16,9 @@ from sitelog.checklist.loader.gather import together
 from sitelog.checklist.loader.members import takings
 from sitelog.checklist.schema.document import Document, document
 from sitelog.checklist.schema.kinds import output, suits
-from sitelog.checklist.schema.model import Check, Checklist, Library, MemberSpec, Operand, Sum
+from sitelog.checklist.schema.members import MemberSpec
+from sitelog.checklist.schema.model import Check, Checklist, Library, Sum
+from sitelog.checklist.schema.terms import Operand
 from sitelog.quantities.quantity import Kind
 from sitelog.refusal import Refusal
 

@@ -3,7 +3,7 @@
 import math
 import re
 
-from sitelog.checklist.schema.model import Clause, Condition, Operand, Term
+from sitelog.checklist.schema.terms import Clause, Condition, Operand, Term
 from sitelog.refusal import Refusal
 
 ID = re.compile(r"[a-z][a-z0-9-]*")

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import get_args
 
 from sitelog.calculators.catalogue import Calculator, Output
-from sitelog.checklist.schema.model import Operand
+from sitelog.checklist.schema.terms import Operand
 from sitelog.quantities.quantity import FALL, Kind
 from sitelog.refusal import Refusal
 

@@ -5,6 +5,9 @@ from typing import Literal
 
 from msgspec import Struct, field
 
+from sitelog.checklist.schema.guidance import Caution, Finish
+from sitelog.checklist.schema.members import MemberSpec
+from sitelog.checklist.schema.terms import Condition, Operand
 from sitelog.quantities.quantity import Kind
 from sitelog.quantities.slips import Usual
 
@@ -24,40 +27,6 @@ class Source(Struct, frozen=True):
     locator: str
     year: str
     how: Standing
-
-
-class Term(Struct, frozen=True):
-    """One term of an operand: a fact (`@ab`, `@job.site`), a figure of its check (`=head`), or a value."""
-
-    kind: Literal["fact", "figure", "value"]
-    name: str = ""
-    value: float | str = 0.0
-
-
-class Operand(Struct, frozen=True):
-    """A value in the closed grammar of the checklists: `@ab`, `half @width`, `minus @hip_a =head =foot`.
-
-    `thickness @section` and `depth @section` take a section apart, `section @thickness @depth` makes one.
-    """
-
-    word: Literal["is", "half", "hypot", "minus", "plus", "thickness", "depth", "section"]
-    terms: tuple[Term, ...]
-
-
-class Clause(Struct, frozen=True):
-    """`fact is value`, `fact in a b c`, `fact over 25`, `fact under 25`; `negated` for `not`."""
-
-    fact: str
-    word: Literal["is", "in", "over", "under"]
-    values: tuple[str, ...]
-    negated: bool = False
-
-
-class Condition(Struct, frozen=True):
-    """All clauses (`and`), or any (`or`); the two are not mixed."""
-
-    clauses: tuple[Clause, ...]
-    any: bool = False
 
 
 class Limit(Struct, frozen=True):
@@ -184,65 +153,6 @@ class Sum(Struct, frozen=True):
     when: Condition | None = None
 
 
-class Taken(Struct, frozen=True):
-    """Where a figure of a member comes from: an operand, or the path of a result of its calculator."""
-
-    operand: Operand | None = None
-    path: str = ""
-
-
-class EndSpec(Struct, frozen=True):
-    """The cuts of one end of a member, from square; left out, a square cut. `pair` is half of each hand."""
-
-    cut: Taken | None = None  # across the face: the plumb cut
-    seat: Taken | None = None  # of the birdsmouth there
-    bevel: Taken | None = None  # across the top edge
-    bevel_2: Taken | None = None  # the other cheek, where both sides are cut
-    tilt: Taken | None = None  # of the saw, following the plumb line on the face
-    tilt_2: Taken | None = None
-    hand: Literal["", "left", "right", "pair"] = ""
-    called: str = ""  # the cut across the face, where it is no plumb cut
-
-    @property
-    def figures(self) -> Mapping[str, Taken]:
-        """The cuts that are given, by name."""
-        cuts = {name: getattr(self, name) for name in ("cut", "seat", "bevel", "bevel_2", "tilt", "tilt_2")}
-        return {name: taken for name, taken in cuts.items() if taken}
-
-
-class Shown(Struct, frozen=True):
-    """A result told beside a member, where its condition holds: its mark on the plate, the backing of a hip."""
-
-    of: str
-    when: Condition | None = None
-
-
-class MemberSpec(Struct, frozen=True):
-    """A kind of timber of the part, for the cutting list and the order.
-
-    A length taken from a column of rows (`rows.length_long_point`) is a member for each row. `left_out` says in its
-    place what the list can't hold, and why.
-    """
-
-    id: str
-    says: str
-    section: Operand | None = None
-    length: Taken | None = None
-    adds: Operand | None = None  # to each length: a tail, a lap, a bearing
-    count: Taken = Taken(Operand("is", (Term("value", value=1.0),)))
-    calculator: str = ""
-    inputs: Mapping[str, Operand] = field(default_factory=dict)
-    head: EndSpec = EndSpec()
-    foot: EndSpec = EndSpec()
-    shows: tuple[Shown, ...] = ()
-    grade: Operand | None = None  # strength class, for the mass
-    when: Condition | None = None
-    left_out: str = ""
-    thin: Taken | None = None  # a taper's two ends: it is ripped from the yard's next section over the thick one
-    thick: Taken | None = None
-    nested: bool = False  # two are ripped head to foot from one stick where that takes less timber
-
-
 class Checklist(Struct, frozen=True):
     """What is asked of one form of roof or deck, or of the job round all parts."""
 
@@ -257,93 +167,6 @@ class Checklist(Struct, frozen=True):
     digest: str  # SHA-256 of the text, pinned in the job
     members: tuple[MemberSpec, ...] = ()
     trades: tuple[Taker, ...] = ()  # the conditions under which trades come, wherever a check names them
-
-
-class Gauge(Struct, frozen=True):
-    """One number that a caution asks for, and where it stops the work."""
-
-    key: str = ""  # what it is called where a question takes several: mean, gust
-    unit: str = ""
-    stop_from: float | None = None  # a reading at or over this stops the work
-    stop_under: float | None = None  # a reading under this does
-    least: str = ""  # the reading before it that it is never less than
-
-
-class Question(Struct, frozen=True):
-    """What clears a caution: a reading, a name, a place or a choice about this job; never a bare yes."""
-
-    ask: str
-    kind: Literal["number", "name", "place", "choice"]
-    unit: str = ""
-    choices: tuple[str, ...] = ()
-    stop_from: float | None = None  # of the one number it asks, as in a gauge
-    stop_on: tuple[str, ...] = ()  # choices, or words for a name or a place, that stop the work
-    stop_under: float | None = None
-    readings: tuple[Gauge, ...] = ()  # the numbers, where it asks several
-    settles: str = ""  # what an answer settles, for every caution that asks about the same
-
-    @property
-    def gauges(self) -> tuple[Gauge, ...]:
-        """The numbers that it asks for, in the order they are given; none where it asks for words."""
-        one = (Gauge("", self.unit, self.stop_from, self.stop_under),) if self.kind == "number" else ()
-        return self.readings or one
-
-
-class Caution(Struct, frozen=True):
-    """What can hurt somebody, what to do about it, and the question that clears it."""
-
-    id: str
-    title: str
-    hurts: str
-    do: str
-    ask: str
-    question: Question
-    figures: tuple[tuple[str, str], ...] = ()  # (what it says, source id)
-    repeat: Literal["daily", "once", "change"] = "daily"
-    when: Condition | None = None
-    stops: bool = False  # neither its stages nor the handover can be signed while nobody has read it
-
-    @property
-    def subject(self) -> str:
-        """What its answer settles: its own matter, or one that several cautions ask about."""
-        return self.question.settles or self.id
-
-    @property
-    def at_each_stage(self) -> bool:
-        """True when each stage wants an answer of its own: what it asks changes with the work, and no fact tells."""
-        return self.repeat == "change" and self.when is None
-
-
-class FinishFact(Struct, frozen=True):
-    """What a finish sets a fact to. One from memory, or that says `agree`, judges nothing until somebody agrees it."""
-
-    name: str
-    kind: Kind
-    value: float | str
-    source: str
-    agree: bool = False
-
-
-class Ask(Struct, frozen=True):
-    """What a finish asks of the part that it is on; `of` others, of every other part of the job as well."""
-
-    topic: str
-    says: str
-    source: str
-    of: Literal["own", "others"] = "own"
-    caution: str = ""  # raised in the others too, where they choose their finish
-
-
-class Finish(Struct, frozen=True):
-    """A covering or a lining, with the facts that choosing it sets and what it asks of later work."""
-
-    id: str
-    label: str
-    serves: tuple[str, ...]  # slopes, flats, curves, eyebrows, linings
-    says: str
-    cautions: tuple[str, ...]
-    facts: tuple[FinishFact, ...]
-    asks: tuple[Ask, ...]
 
 
 class ListFile(Struct, frozen=True):

@@ -8,7 +8,7 @@ from typing import Any, TypeVar
 
 from sitelog.checklist.schema import grammar
 from sitelog.checklist.schema.document import Fault, Spot
-from sitelog.checklist.schema.model import Condition, Operand
+from sitelog.checklist.schema.terms import Condition, Operand
 from sitelog.near import closest
 from sitelog.quantities.quantity import Kind, Value, read
 from sitelog.refusal import Refusal

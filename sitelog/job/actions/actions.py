@@ -4,7 +4,8 @@ from collections.abc import Mapping, Sequence
 
 from sitelog.calculators.catalogue import Value
 from sitelog.calculators.setting_out.verdicts import CLASSES
-from sitelog.checklist.schema.model import Caution, Library
+from sitelog.checklist.schema.guidance import Caution
+from sitelog.checklist.schema.model import Library
 from sitelog.job.actions.answers import answer
 from sitelog.job.actions.naming import LIKENESS, a_day, check_at, free, on, one_of, said, stage_at
 from sitelog.job.actions.setup import design_value, not_less

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterable, Sequence
 
-from sitelog.checklist.schema.model import Gauge, Question
+from sitelog.checklist.schema.guidance import Gauge, Question
 from sitelog.job.actions.naming import IDLE, one_of, said
 from sitelog.quantities.quantity import read
 from sitelog.quantities.rounding import as_typed

@@ -4,7 +4,9 @@ from collections.abc import Callable, Iterator, Sequence
 
 from msgspec import Struct
 
-from sitelog.checklist.schema.model import Caution, Clause, Condition, Library, Stage
+from sitelog.checklist.schema.guidance import Caution
+from sitelog.checklist.schema.model import Library, Stage
+from sitelog.checklist.schema.terms import Clause, Condition
 from sitelog.job.cautions.asked import asked
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.schema import stages_of

@@ -3,7 +3,8 @@
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
-from sitelog.checklist.schema.model import Caution, Library, Stage
+from sitelog.checklist.schema.guidance import Caution
+from sitelog.checklist.schema.model import Library, Stage
 from sitelog.job.cautions.answers import answer_words, kept_answer, stops
 from sitelog.job.log.entry import Entry
 from sitelog.job.log.entry_index import local_day

@@ -9,7 +9,8 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from sitelog.calculators.catalogue import Answer, Value
-from sitelog.checklist.schema.model import Check, Operand, Stage
+from sitelog.checklist.schema.model import Check, Stage
+from sitelog.checklist.schema.terms import Operand
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.feeding import Worked
 from sitelog.job.facts.sums import result

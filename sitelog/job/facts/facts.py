@@ -5,7 +5,8 @@ from contextlib import contextmanager
 
 from sitelog.calculators import index
 from sitelog.calculators.catalogue import Answer, Value
-from sitelog.checklist.schema.model import FactSpec, Library, Operand, Sum, Term
+from sitelog.checklist.schema.model import FactSpec, Library, Sum
+from sitelog.checklist.schema.terms import Operand, Term
 from sitelog.job.facts.fact import Fact, Inputs, Setting
 from sitelog.job.facts.given import with_answer
 from sitelog.job.facts.schema import JOB, PartSchema, known

@@ -7,7 +7,8 @@ from msgspec import Struct
 from sitelog.calculators import index
 from sitelog.calculators.catalogue import Answer, Input, Value
 from sitelog.calculators.setting_out.verdicts import CLASSES
-from sitelog.checklist.schema.model import FLOORS, Check, Limit, Operand, Term
+from sitelog.checklist.schema.model import FLOORS, Check, Limit
+from sitelog.checklist.schema.terms import Operand, Term
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.sums import fitted, unknown, work, worth
 from sitelog.job.facts.working import Side

@@ -4,7 +4,8 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
-from sitelog.checklist.schema.model import Check, Finish, Library
+from sitelog.checklist.schema.guidance import Finish
+from sitelog.checklist.schema.model import Check, Library
 from sitelog.job.facts.fact import Inputs, Setting, Whence
 from sitelog.job.facts.schema import checks_of
 from sitelog.job.log.entry import Entry

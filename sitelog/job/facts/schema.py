@@ -8,7 +8,8 @@ from msgspec import Struct
 
 from sitelog.calculators import index
 from sitelog.checklist.schema.kinds import UNITS
-from sitelog.checklist.schema.model import Check, Condition, FactSpec, Library, Stage, Sum
+from sitelog.checklist.schema.model import Check, FactSpec, Library, Stage, Sum
+from sitelog.checklist.schema.terms import Condition
 from sitelog.job.facts.sums import unit_of
 from sitelog.quantities.quantity import Kind
 

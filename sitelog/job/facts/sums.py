@@ -6,7 +6,7 @@ from math import hypot
 
 from sitelog.calculators import index
 from sitelog.calculators.catalogue import Answer, Calculator, Input, Result, Value
-from sitelog.checklist.schema.model import Clause, Condition, Operand, Term
+from sitelog.checklist.schema.terms import Clause, Condition, Operand, Term
 from sitelog.quantities.quantity import Kind, Section, read
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal

@@ -7,7 +7,8 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from sitelog.calculators.catalogue import Answer, Value
-from sitelog.checklist.schema.model import FactSpec, Operand, Sum, Term
+from sitelog.checklist.schema.model import FactSpec, Sum
+from sitelog.checklist.schema.terms import Operand, Term
 from sitelog.job.facts.fact import Fact, Inputs, Setting, Whence
 from sitelog.job.facts.schema import PartSchema
 from sitelog.job.facts.sums import result, unknown, worth

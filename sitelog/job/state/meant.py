@@ -6,7 +6,8 @@ from functools import cached_property
 from msgspec.structs import replace
 
 from sitelog.calculators.catalogue import Value
-from sitelog.checklist.schema.model import Check, Figure, Limit, Operand, Term
+from sitelog.checklist.schema.model import Check, Figure, Limit
+from sitelog.checklist.schema.terms import Operand, Term
 from sitelog.job.facts.fact import Fact, Whence
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.sums import worth

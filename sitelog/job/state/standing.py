@@ -6,7 +6,8 @@ from typing import Any
 from msgspec import Struct, field
 from msgspec.structs import replace
 
-from sitelog.checklist.schema.model import Check, Condition, Stage
+from sitelog.checklist.schema.model import Check, Stage
+from sitelog.checklist.schema.terms import Condition
 from sitelog.job.facts.cache import CachedCheck
 from sitelog.job.facts.evidence import changed
 from sitelog.job.facts.facts import FactResolver

@@ -9,7 +9,8 @@ from typing import Literal
 from msgspec import Struct, field
 
 from sitelog.calculators.catalogue import Answer, Value, Verdict
-from sitelog.checklist.schema.model import Ask, Caution, Check, Limit, Stage
+from sitelog.checklist.schema.guidance import Ask, Caution
+from sitelog.checklist.schema.model import Check, Limit, Stage
 from sitelog.job.facts.fact import Fact, Inputs, Whence
 from sitelog.job.log.entry import Entry
 from sitelog.job.photos.photo import Photo

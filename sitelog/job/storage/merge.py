@@ -11,8 +11,9 @@ from sitelog.job.log.union import joined
 from sitelog.job.photos.keeping import Picture, folder_of, keep, read_back, stands
 from sitelog.job.photos.photo import Photo, photos_of
 from sitelog.job.storage.disk import named, reason
-from sitelog.job.storage.file import JobFile, read
+from sitelog.job.storage.file import JobFile
 from sitelog.job.storage.format import tables
+from sitelog.job.storage.reading import read
 from sitelog.job.storage.store import WholeFile
 from sitelog.refusal import NOT_SAVED, USAGE, Refusal
 

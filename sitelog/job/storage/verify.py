@@ -14,9 +14,9 @@ from sitelog.job.log.chains import Link, chains, loose
 from sitelog.job.log.entry import Ends, Entry, digest_of, ends_with, head
 from sitelog.job.photos import keeping
 from sitelog.job.storage.disk import named
-from sitelog.job.storage.file import advice, journal_of, read
 from sitelog.job.storage.format import entry_of, heading, is_newer, job_document, tables
 from sitelog.job.storage.journal import Left
+from sitelog.job.storage.reading import advice, journal_of, read
 from sitelog.job.storage.store import Tables, WholeFile, parse
 from sitelog.refusal import DAMAGED, Refusal
 from sitelog.text import clean

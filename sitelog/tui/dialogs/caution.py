@@ -11,7 +11,8 @@ from textual.events import Key
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
-from sitelog.checklist.schema.model import Caution, Library, Question
+from sitelog.checklist.schema.guidance import Caution, Question
+from sitelog.checklist.schema.model import Library
 from sitelog.job.actions import actions
 from sitelog.job.cautions.answers import in_turn
 from sitelog.tui.keys import bindings

@@ -9,7 +9,7 @@ from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical
 from textual.widgets import Static
 
-from sitelog.checklist.schema.model import Caution
+from sitelog.checklist.schema.guidance import Caution
 from sitelog.job.state.marks import state_word
 from sitelog.job.state.views import CheckView, StageView
 from sitelog.tui.dialogs import prompted

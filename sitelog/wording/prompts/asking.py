@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from sitelog.checklist.schema.model import Caution
+from sitelog.checklist.schema.guidance import Caution
 from sitelog.job.cautions.due import awaited, due, latest, matter, stopped, stopping
 from sitelog.job.state.marks import state_word
 from sitelog.job.state.views import CheckView, StageView, State

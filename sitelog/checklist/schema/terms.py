@@ -1,0 +1,39 @@
+"""The small grammar of a checklist once it is read: what a value comes from, and when something holds."""
+
+from typing import Literal
+
+from msgspec import Struct
+
+
+class Term(Struct, frozen=True):
+    """One term of an operand: a fact (`@ab`, `@job.site`), a figure of its check (`=head`), or a value."""
+
+    kind: Literal["fact", "figure", "value"]
+    name: str = ""
+    value: float | str = 0.0
+
+
+class Operand(Struct, frozen=True):
+    """A value in the closed grammar of the checklists: `@ab`, `half @width`, `minus @hip_a =head =foot`.
+
+    `thickness @section` and `depth @section` take a section apart, `section @thickness @depth` makes one.
+    """
+
+    word: Literal["is", "half", "hypot", "minus", "plus", "thickness", "depth", "section"]
+    terms: tuple[Term, ...]
+
+
+class Clause(Struct, frozen=True):
+    """`fact is value`, `fact in a b c`, `fact over 25`, `fact under 25`; `negated` for `not`."""
+
+    fact: str
+    word: Literal["is", "in", "over", "under"]
+    values: tuple[str, ...]
+    negated: bool = False
+
+
+class Condition(Struct, frozen=True):
+    """All clauses (`and`), or any (`or`); the two are not mixed."""
+
+    clauses: tuple[Clause, ...]
+    any: bool = False
