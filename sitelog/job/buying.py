@@ -74,9 +74,8 @@ def buy(
 
     Refusal where nothing is left to buy, as `stock` gives it, or where its solver is not installed.
     """
-    longest = max(lengths) if lengths else STOCK_LENGTHS[-1]
     good = [line for line in lines if line.good]
-    held = [line for line in good if line.member and math.ceil(line.member.length - 1e-6) <= longest]
+    held = _held(good, max(lengths) if lengths else STOCK_LENGTHS[-1])
     if not held:
         raise Refusal("nothing can be ordered yet. The cutting list says what each timber still needs")
     pieces = _pieces(held, kerf, prices or ())
@@ -91,6 +90,11 @@ def buy(
     left = tuple(line for line in lines if not line.good)
     special = tuple(line for line in good if line not in held)
     return Purchase(answer, left, special, _pairs(pieces))
+
+
+def _held(lines: Iterable[Line], longest: float) -> list[Line]:
+    """The lines whose members a stick of that length [mm] holds."""
+    return [line for line in lines if line.member and math.ceil(line.member.length - 1e-6) <= longest]
 
 
 def _pairs(pieces: Mapping[Length, int]) -> tuple[tuple[Section, int], ...]:
@@ -114,7 +118,7 @@ def _pieces(lines: Sequence[Line], kerf: float, prices: Sequence[Price]) -> Coun
         if member and line.nested:
             thin, thick = line.nested
             alike = tapered[member.section.thickness, round((thick - thin) / member.length, 6)]
-            alike += [Tapered(len(alike) + n, member.length, thin, thick) for n in range(member.count)]
+            alike += [Tapered(len(alike) + nth, member.length, thin, thick) for nth in range(member.count)]
         elif member:
             found[Length(member.section, member.length)] += member.count
     for (thickness, fall), pieces in tapered.items():

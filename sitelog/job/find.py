@@ -27,6 +27,6 @@ def find(state: State, words: str) -> list[Hit]:
 def _lines(state: State) -> Iterator[Hit]:
     for view in state.checks():
         yield Hit(view.path, "check", view.check.ask)
-        yield from (Hit(view.path, "note", e.note) for e in view.history if e.note)
+        yield from (Hit(view.path, "note", entry.note) for entry in view.history if entry.note)
     for snag in state.snags:
         yield Hit(snag.path, "snag", f"{snag.id} {snag.text}")

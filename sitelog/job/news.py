@@ -58,9 +58,17 @@ def _checks(forms: dict[str, str], library: Library) -> Iterator[tuple[str, Chec
 
 def _changes(was: Check, now: Check, units: Units) -> Iterator[str]:
     told = [*_ask(was, now), *_limits(was, now, units), *_sum(was, now)]
-    told += _names("choice", {c.id: c.label for c in was.choices}, {c.id: c.label for c in now.choices})
-    told += _names("figure", {f.key: _says(f) for f in was.figures}, {f.key: _says(f) for f in now.figures})
+    told += _names("choice", _labels(was), _labels(now))
+    told += _names("figure", _figures(was), _figures(now))
     yield from told or ["it asks the same; its reason, source or condition has changed"]
+
+
+def _labels(check: Check) -> dict[str, str]:
+    return {choice.id: choice.label for choice in check.choices}
+
+
+def _figures(check: Check) -> dict[str, str]:
+    return {figure.key: _says(figure) for figure in check.figures}
 
 
 def _ask(was: Check, now: Check) -> Iterator[str]:

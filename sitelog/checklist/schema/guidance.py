@@ -34,8 +34,9 @@ class Question(Struct, frozen=True):
     @property
     def gauges(self) -> tuple[Gauge, ...]:
         """The numbers that it asks for, in the order they are given; none where it asks for words."""
-        one = (Gauge("", self.unit, self.stop_from, self.stop_under),) if self.kind == "number" else ()
-        return self.readings or one
+        if self.readings or self.kind != "number":
+            return self.readings
+        return (Gauge("", self.unit, self.stop_from, self.stop_under),)
 
 
 class Caution(Struct, frozen=True):

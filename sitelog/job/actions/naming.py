@@ -50,7 +50,7 @@ def check_at(state: State, path: str) -> CheckView:
     if state.stage(path) is not None:
         raise Refusal(f"{path} is a stage. Pick one of its checks, such as {_first(state, path)}")
     raise Refusal(
-        f"No check with the code {clean(path, most=80)!r}. {_to_find(path, (c.path for c in state.checks()))}"
+        f"No check with the code {clean(path, most=80)!r}. {_to_find(path, (view.path for view in state.checks()))}"
     )
 
 

@@ -22,9 +22,9 @@ def sign(state: State, path: str) -> Draft:
         raise Refusal(f"{path} was already {stage.state} by {stage.by}")
     if stage.blocked:
         raise Refusal(f"{path} can't be signed yet. {stage.blocked}")
-    unsettled = [c for c in stage.shown if c.state not in SETTLED]
+    unsettled = [f"{view.path} ({state_word(view)})" for view in stage.shown if view.state not in SETTLED]
     if unsettled:
-        raise Refusal(f"{path} can't be signed: {_listed([f'{c.path} ({state_word(c)})' for c in unsettled], 'check')}")
+        raise Refusal(f"{path} can't be signed: {_listed(unsettled, 'check')}")
     if stage.stage.place == "last":
         _handover_ready(state, path)
     _cautions_read(state, path, sorted(unread((stage,), state), key=lambda asked: not asked.caution.stops))
@@ -33,12 +33,10 @@ def sign(state: State, path: str) -> Draft:
 
 
 def _handover_ready(state: State, path: str) -> None:
-    for found, what in (
-        ([f"{d.path} was left until {d.until}" for d in state.deferrals if d.open], "check"),
-        ([f"{asked} is out of date" for asked in state.stale], "check"),
-    ):
-        if found:
-            raise Refusal(f"{path} can't be signed: {_listed(found, what)}")
+    left = [f"{deferral.path} was left until {deferral.until}" for deferral in state.deferrals if deferral.open]
+    stale = [f"{check} is out of date" for check in state.stale]
+    if left or stale:
+        raise Refusal(f"{path} can't be signed: {_listed(left or stale, 'check')}")
     waits, read = awaited(state), latest(state.readings)
     stops = [asked for asked in waits if stopping(asked, read)]
     if stops:
@@ -55,18 +53,22 @@ def _cautions_read(state: State, path: str, unread: Sequence[Matter]) -> None:
 
 
 def _named(asked: Matter) -> str:
-    return f"{asked.caution.id} ({asked.caution.title}{f', at {asked.path}' if asked.path else ''})"
+    at = f", at {asked.path}" if asked.path else ""
+    return f"{asked.caution.id} ({asked.caution.title}{at})"
 
 
 def _to_type(asked: Matter) -> str:
     """The words of the command that answers it."""
-    return f"answer it: read {asked.caution.id} ANSWER{f' --at {asked.path}' if asked.path else ''}"
+    at = f" --at {asked.path}" if asked.path else ""
+    return f"answer it: read {asked.caution.id} ANSWER{at}"
 
 
 def _listed(found: Sequence[str], what: str) -> str:
     named = ", ".join(found[:NAMED])
     more = len(found) - NAMED
-    return f"{named} and {more} more {what}{'s' if more > 1 else ''}" if more > 0 else named
+    if more <= 0:
+        return named
+    return f"{named} and {more} more {what}{'s' if more > 1 else ''}"
 
 
 def release(state: State, path: str, reason: str) -> Draft:
@@ -87,7 +89,7 @@ def release(state: State, path: str, reason: str) -> Draft:
 
 
 def _let_go(stage: StageView) -> dict[str, object]:
-    unsettled = {c.check.id: told(c) for c in stage.shown if c.state not in SETTLED}
+    unsettled = {view.check.id: told(view) for view in stage.shown if view.state not in SETTLED}
     was = "; ".join(f"{name}: {how}" for name, how in unsettled.items())
     return {"was": was or "unsigned", "checks": unsettled}
 
@@ -95,9 +97,9 @@ def _let_go(stage: StageView) -> dict[str, object]:
 def told(view: CheckView) -> str:
     """How a check stands, with its figures by name: "out, fall head 6.5 mm"."""
     figures = (
-        f"{f.key.replace('_', ' ')} {show(f.unit, f.value, typed=True)}".removeprefix("value ")
-        for f in view.figures
-        if f.value is not None
+        f"{figure.key.replace('_', ' ')} {show(figure.unit, figure.value, typed=True)}".removeprefix("value ")
+        for figure in view.figures
+        if figure.value is not None
     )
     value = "" if view.value is None or view.figures else str(view.value)
     return ", ".join(part for part in (view.state, value, *figures) if part)

@@ -1,6 +1,6 @@
 """Where each input of a check's sum comes from, and what the sum gives: as the facts stand, or as drawn."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 from msgspec import Struct
 
@@ -9,6 +9,7 @@ from sitelog.calculators.catalogue import Answer, Input, Value
 from sitelog.calculators.setting_out.verdicts import CLASSES
 from sitelog.checklist.schema.model import FLOORS, Check, Limit
 from sitelog.checklist.schema.terms import Operand, Term
+from sitelog.job.facts.fact import Fact
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.sums import fitted, unknown, work, worth
 from sitelog.job.facts.working import Side
@@ -85,17 +86,18 @@ class Feed(Struct, frozen=True):
         name = facts[0].name if facts else ""
         if value is None:
             return _view(wanted, wanted.unsaid or None, "given" if wanted.unsaid else "none", name)
-        read = any(term.kind == "figure" for term in operand.terms)
-        if not read and not facts:
-            return _view(wanted, value, "given")
-        origin: Origin = "drawn"
-        if read:
-            origin = "read"
-        elif self.side == "now" and any(fact.origin == "built" for fact in facts):
-            origin = "built"
-        elif all(fact.whence == "usual" for fact in facts):
-            origin = "usual"
-        return _view(wanted, value, origin, name, self.resolver.is_given(self.part, operand, self.side))
+        origin = self._origin(operand, facts)
+        typed = origin == "given" or self.resolver.is_given(self.part, operand, self.side)
+        return _view(wanted, value, origin, name, typed)
+
+    def _origin(self, operand: Operand, facts: Sequence[Fact]) -> Origin:
+        if any(term.kind == "figure" for term in operand.terms):
+            return "read"
+        if not facts:
+            return "given"
+        if self.side == "now" and any(fact.origin == "built" for fact in facts):
+            return "built"
+        return "usual" if all(fact.whence == "usual" for fact in facts) else "drawn"
 
     def _wanted(self, inputs: Iterable[str]) -> tuple[str, ...]:
         """The facts of those inputs that have no value."""

@@ -122,9 +122,9 @@ class _Chain(Struct, frozen=True):
 def _changed(device: str, chain: Numbered, sealed: Mapping[str, int]) -> Iterator[str]:
     """The entries that neither a follower nor a seal vouches for, and those that should be there and are not."""
     links = _Chain(chain, sealed)
+    doubtful, orphans, unseen = links.doubtful(), links.orphans(), links.unseen()
     if links.counted > links.last:
         yield f"{_missing(links.last + 1, links.counted, device)} at the end: the heading still counts them."
-    doubtful, orphans, unseen = links.doubtful(), links.orphans(), links.unseen()
     # Where copies parted, another entry of the same number can stand there though one is missing.
     lost = [link for link in orphans if _stands_for_another(link.entry.seq - 1, doubtful)]
     cut = [seq for seq in sorted(unseen) if _stands_for_another(seq, doubtful)]

@@ -97,7 +97,7 @@ class Author(msgspec.Struct, frozen=True):
 
 def said(value: Mapping[str, Any]) -> dict[str, Any]:
     """What a person said, out of the value of an entry: without the evidence, which stands under "@" keys."""
-    return {key: one for key, one in value.items() if not key.startswith("@")}
+    return {key: word for key, word in value.items() if not key.startswith("@")}
 
 
 def seal(draft: Draft, author: Author, before: Entry | None, latest_id: str = "") -> Entry:
@@ -143,8 +143,8 @@ def ends(entries: Iterable[Entry]) -> Ends:
     found: Ends = {}
     for entry in sorted(entries, key=attrgetter("id")):
         known = found.get(entry.device, ())
-        one = not known or (len(known) == 1 and entry.seq > known[0].seq)  # as `ends_with`, which a long job feels
-        found[entry.device] = (entry,) if one else ends_with(known, entry)
+        straight = not known or (len(known) == 1 and entry.seq > known[0].seq)
+        found[entry.device] = (entry,) if straight else ends_with(known, entry)  # whose call a long job feels
     return found
 
 
@@ -156,7 +156,7 @@ def ends_with(known: tuple[Entry, ...], entry: Entry) -> tuple[Entry, ...]:
     """
     if not known or (len(known) == 1 and entry.seq > known[0].seq):
         return (entry,)
-    return (*(e for e in known if e.seq + 1 != entry.seq or e.digest() != entry.prev), entry)
+    return (*(end for end in known if end.seq + 1 != entry.seq or end.digest() != entry.prev), entry)
 
 
 def head(last: Ends) -> str:

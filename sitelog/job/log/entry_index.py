@@ -44,9 +44,8 @@ class EntryIndex(Struct):
         """The entries, in whatever order they come."""
         rows = sorted(entries, key=lambda entry: entry.id)
         entry_index = cls()
-        entry_index.voided = frozenset(
-            str(target) for e in rows if e.act == "void" and isinstance(target := e.value.get("id"), str)
-        )
+        targets = [entry.value.get("id") for entry in rows if entry.act == "void"]
+        entry_index.voided = frozenset(target for target in targets if isinstance(target, str))
         for entry in rows:
             entry_index.add(entry)
         return entry_index

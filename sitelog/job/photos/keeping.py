@@ -248,7 +248,7 @@ def offered(folder: Path, most: int = OFFERED) -> tuple[Path, ...]:
                         found.append((row.stat(follow_symlinks=False).st_mtime_ns, Path(row.path)))
         except OSError:
             continue
-    return tuple(path for _, path in sorted(found, key=lambda one: (-one[0], one[1]))[:most])
+    return tuple(path for _, path in sorted(found, key=lambda row: (-row[0], row[1]))[:most])
 
 
 def choose(text: str, folders: Sequence[Path], offers: Sequence[Path] = ()) -> Chosen:
@@ -284,7 +284,8 @@ def _file(word: str, folders: Sequence[Path]) -> Path | None:
         return None
     try:
         typed = Path(bare).expanduser()
-        places = [typed] if typed.is_absolute() else [f / typed for own in folders for f in (own, own / FOLDER)]
+        beside = [place for folder in folders for place in (folder, folder / FOLDER)]
+        places = [typed] if typed.is_absolute() else [place / typed for place in beside]
         return next((place for place in places if os.path.lexists(place)), None)
     except (OSError, ValueError, RuntimeError):
         return None

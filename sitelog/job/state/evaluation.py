@@ -106,13 +106,17 @@ class CheckEvaluator(Struct, frozen=True):
         over = self._typed_over(reader, figures)
         if over:
             return f"{'; '.join(over)}: name who agreed it, or the document"
-        if waits and any(view.verdict == "unsure" and view.limit and view.limit.unagreed for view in figures):
-            paths = dict.fromkeys(path for name in waits for path in self.resolver.unagreed(self.part, name))
-            return f"its limit is not agreed yet: name who agreed it, at {' or '.join(paths or [self.path])}"
         if waits:
-            return f"its limit is waiting for {'; '.join(wanting(self.resolver, self.part, name) for name in waits)}"
+            return self._waiting(figures, waits)
         undrawn = [view.says for view in figures if view.value is not None and _undrawn(view)]
         return f"no drawing figure to check it against: {', '.join(undrawn)}" if undrawn else ""
+
+    def _waiting(self, figures: Sequence[FigureView], waits: Sequence[str]) -> str:
+        """The limit that waits for somebody's word, or for a figure."""
+        if any(map(_is_unagreed, figures)):
+            paths = dict.fromkeys(path for name in waits for path in self.resolver.unagreed(self.part, name))
+            return f"its limit is not agreed yet: name who agreed it, at {' or '.join(paths or [self.path])}"
+        return f"its limit is waiting for {'; '.join(wanting(self.resolver, self.part, name) for name in waits)}"
 
     def _typed_over(self, reader: FigureReader, figures: Sequence[FigureView]) -> list[str]:
         """Each figure that nobody's name is put to, and what it is."""
@@ -126,7 +130,7 @@ class CheckEvaluator(Struct, frozen=True):
 
     def _verdict(self, figures: Sequence[FigureView], worked: Worked, limit: Limit | None) -> Verdict | None:
         """The worst of the figures' own limits, the sum's word, and the sum's first result against the limit."""
-        return worst([*(f.verdict for f in figures), *self._of_sum(figures, worked, limit)])
+        return worst([*(view.verdict for view in figures), *self._of_sum(figures, worked, limit)])
 
     def _of_sum(self, figures: Sequence[FigureView], worked: Worked, limit: Limit | None) -> Iterator[Verdict | None]:
         answer = worked.answer
@@ -176,6 +180,10 @@ def _other(figure: FigureView) -> str:
     if same(figure.value, figure.drawn):
         return "from memory" if figure.whence == "memory" else "not agreed yet"
     return f"not the {show(figure.unit, figure.drawn)} {MEANT[figure.whence]}"
+
+
+def _is_unagreed(figure: FigureView) -> bool:
+    return figure.verdict == "unsure" and figure.limit is not None and figure.limit.unagreed
 
 
 def _undrawn(figure: FigureView) -> bool:

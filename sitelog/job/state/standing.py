@@ -62,7 +62,6 @@ class CheckContext(Struct, frozen=True):
         values = answer.value if answer else None
         evaluation = CheckEvaluator(self.resolver, part, stage, check, values, tool.grade if tool else None).see()
         stale = changed(self.resolver, part, check, answer.value, evaluation.evidence) if answer else ()
-        decisive = last or answer
         view = CheckView(
             path=path,
             part=part,
@@ -79,14 +78,15 @@ class CheckContext(Struct, frozen=True):
             limit=evaluation.limit,
             verdict=evaluation.verdict if answer or check.kind == "calculate" else None,
             value=evaluation.value,
-            by=decisive.by if decisive else "",
-            at=decisive.at if decisive else "",
             note=next((entry.note for entry in reversed(history) if entry.note), ""),
             stale_because=stale,
             history=tuple(history),
             doubted=bool(tool and tool.doubted),
             trades=tuple(taker.trade for taker in check.hands_over_to if self._holds(part, taker.when)),
         )
+        decisive = last or answer
+        if decisive:
+            view = replace(view, by=decisive.by, at=decisive.at)
         return self._answered(view, answer) if answer else view
 
     def _answered(self, view: CheckView, answer: Entry) -> CheckView:

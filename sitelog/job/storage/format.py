@@ -44,7 +44,10 @@ def tables(entries: Sequence[Entry]) -> Tables:
     Table `job` is one document: what the start entry says, and the seal of each device's last entry. Document
     numbers mean nothing; they follow the order.
     """
-    return {"job": {"1": job_document(entries)}, "entries": {str(n): e for n, e in enumerate(entries, 1)}}
+    return {
+        "job": {"1": job_document(entries)},
+        "entries": {str(number): entry for number, entry in enumerate(entries, 1)},
+    }
 
 
 def job_document(entries: Sequence[Entry]) -> dict[str, Any]:
