@@ -7,9 +7,7 @@ from sitelog.quantities.rounding import as_typed
 _PANEL = "WPIF Panel Guide 2.5 to 2.6, relayed by a board maker"
 _LABC = "LABC Warranty, timber decks"
 _MANUAL = "GRP installer's manual, p. 9"
-_BY_LENGTH = 2.0  # mm of gap at walls to a metre of deck; the panel guide
-_SQUARE = 3.0  # mm between square edges; the same
-_THICKNESSES = 2.5  # of the board, to a fixing's length; the same
+_SQUARE = 3.0  # mm between square edges; the panel guide
 _LEAST_FIXING = 50.0  # mm; the same
 _INTO_JOIST = 40.0  # mm under resin; the manual
 
@@ -54,6 +52,7 @@ def deck_boards(given: DeckBoardsInputs) -> Outcome:
     wall, edge, field = _RESIN if resin else _OTHER
     working = Working()
     longer = working.note("longer_side", "the longer of the two", max(given.length, given.width))
+    # 2 mm of gap at walls to a metre of deck, and fixings 2.5 boards long: the panel guide.
     grown = working.step("swelling", "2 * longer_side / 1000", longer_side=longer)
     gap = working.note("wall_gap", f"the more of that and {as_typed(wall)}", max(grown, wall))
     boards = working.step("boards_long", "2.5 * thickness", thickness=given.thickness)
