@@ -12,11 +12,12 @@ from sitelog.quantities.quantity import show
 from sitelog.wording.caution import FIRST
 from sitelog.wording.flags import flags
 from sitelog.wording.formatting import day, row_figures, value_text
+from sitelog.wording.recap import named_job
 
 
 def page(state: State, album: Sequence[Shown] = ()) -> Iterator[str]:
     """The stages and checks in the order of work, then what is open, and the photos as they stand on the disk."""
-    yield f"{state.title}{', ' + state.place if state.place else ''}"
+    yield named_job(state)
     yield from state.pointed
     for stage in state.order:
         yield ""

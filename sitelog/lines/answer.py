@@ -17,7 +17,7 @@ from sitelog.lines.talk import BACK, said_before
 from sitelog.quantities.quantity import ACCEPTS
 from sitelog.refusal import Refusal
 from sitelog.wording.formatting import limit_text, meant_words
-from sitelog.wording.prompts import prompts
+from sitelog.wording.prompts import correcting, prompts
 from sitelog.wording.prompts.asking import TOOL, WAYS, WORDS, offers_ways, stands_out, way_line, way_snag
 from sitelog.wording.prompts.attaching import with_photos
 from sitelog.wording.prompts.tools import last_tool, named, wants_tool
@@ -67,8 +67,10 @@ def _why_anew(session: LineSession, path: str, prove: Callable[[], object]) -> s
         prove()
     except ReasonWanted:
         view = _view(session, path)
-        text = session.question(prompts.why_anew(view, session.state), lambda text: prompts.reason_anew(view, text))
-        return prompts.reason_anew(view, text)
+        text = session.question(
+            correcting.why_anew(view, session.state), lambda text: correcting.reason_anew(view, text)
+        )
+        return correcting.reason_anew(view, text)
     except Refusal:
         pass  # told as it is entered
     return ""

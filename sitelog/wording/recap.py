@@ -19,6 +19,11 @@ def names_in(by: str, entries: Sequence[Entry]) -> list[str]:
     return list(names)[:MOST_NAMES]
 
 
+def named_job(state: State) -> str:
+    """The job by its title and its place."""
+    return f"{state.title}, {state.place}" if state.place else state.title
+
+
 def standing(state: State) -> list[str]:
     """What was done last, what is next, and what is open."""
     lines = []

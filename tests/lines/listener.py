@@ -14,7 +14,7 @@ from sitelog.lines.caution import OR_BACK
 from sitelog.lines.session import LineSession
 from sitelog.lines.talk import Talk
 from sitelog.lines.walk import Walk
-from sitelog.wording.prompts.prompts import WHY_CHANGED
+from sitelog.wording.prompts.correcting import WHY_CHANGED
 from sitelog.wording.prompts.tools import wants_tool
 from tests.tui.sample import SITE_CHOSEN, SITE_READ
 from tests.tui.walker import BY_KIND, drawn

@@ -12,7 +12,7 @@ from sitelog.refusal import Refusal
 from sitelog.tui.dialogs.ask import ask_words
 from sitelog.tui.widgets.page import Page
 from sitelog.wording.entries import what
-from sitelog.wording.prompts import prompts
+from sitelog.wording.prompts import correcting, prompts
 from sitelog.wording.prompts.prompts import Prompt
 
 
@@ -81,9 +81,9 @@ async def why_anew(page: Page[Any], view: CheckView, prove: Callable[[], object]
     try:
         prove()
     except ReasonWanted:
-        question = prompts.why_anew(view, page.site.state)
-        words = await ask_words(page, question, prove=lambda answers: prompts.reason_anew(view, answers[0]))
-        return prompts.reason_anew(view, words[0]) if words else None
+        question = correcting.why_anew(view, page.site.state)
+        words = await ask_words(page, question, prove=lambda answers: correcting.reason_anew(view, answers[0]))
+        return correcting.reason_anew(view, words[0]) if words else None
     except Refusal:
         pass  # told as it is entered
     return ""

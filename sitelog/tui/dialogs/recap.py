@@ -12,7 +12,7 @@ from sitelog.text import clean
 from sitelog.tui.dialogs.ask import ask_words
 from sitelog.tui.widgets.page import Page
 from sitelog.wording.prompts.prompts import name
-from sitelog.wording.recap import names_in, standing
+from sitelog.wording.recap import named_job, names_in, standing
 
 
 class RecapPage(Page[None]):
@@ -33,7 +33,7 @@ class RecapPage(Page[None]):
 
     def _lines(self) -> list[str]:
         state = self.site.state
-        lines = ["", f"{state.title}{', ' + state.place if state.place else ''}", ""]
+        lines = ["", named_job(state), ""]
         lines += standing(state)
         if self.site.read_only:
             lines += ["", f"Read only: {self.site.read_only}"]
