@@ -123,22 +123,22 @@ def _listing(*, with_usage: bool) -> list[str]:
 _BRANCHES = ("setting-out", "rafters", "curves", "decks", "coverings", "timber")
 
 
-def _help(one: Calculator) -> list[str]:
-    results = [f"  {o.name:<28} {o.unit:<6} {o.says}" for o in one.results]
-    columns = [f"    {o.name}.{c.name:<26} {c.unit:<6} {c.says}" for o in one.results for c in o.columns]
+def _help(calculator: Calculator) -> list[str]:
+    results = [f"  {o.name:<28} {o.unit:<6} {o.says}" for o in calculator.results]
+    columns = [f"    {o.name}.{c.name:<26} {c.unit:<6} {c.says}" for o in calculator.results for c in o.columns]
     return [
-        f"sitelog calc {one.name}: {one.does}",
+        f"sitelog calc {calculator.name}: {calculator.does}",
         "",
         "inputs",
-        *(_input_line(wanted) for wanted in one.inputs),
+        *(_input_line(wanted) for wanted in calculator.inputs),
         "",
         "results",
         *results,
         *columns,
         "",
-        *one.definition.splitlines(),
-        f"basis: {one.basis}",
-        f"Example: sitelog calc {one.name} {one.example}",
+        *calculator.definition.splitlines(),
+        f"basis: {calculator.basis}",
+        f"Example: sitelog calc {calculator.name} {calculator.example}",
     ]
 
 

@@ -87,13 +87,13 @@ def _corrected(state: State) -> Iterator[str]:
 
 
 def _photo(shown: Shown) -> str:
-    one = shown.taken
-    where = f"{one.path or 'the site diary'}, {one.by}"
-    if one.photo is None:
-        return f"photo {one.name}, camera number only, no photo attached ({where})"
+    taken = shown.taken
+    where = f"{taken.path or 'the site diary'}, {taken.by}"
+    if taken.photo is None:
+        return f"photo {taken.name}, camera number only, no photo attached ({where})"
     stand = "" if shown.stand == "there" else f", {shown.stand.upper()}"
-    whole = ", with time and place kept" if one.photo.whole else ""
-    return f"photo {one.name}, {one.photo.told_size}{whole}{stand}: {one.photo.file} ({where})"
+    whole = ", with time and place kept" if taken.photo.whole else ""
+    return f"photo {taken.name}, {taken.photo.told_size}{whole}{stand}: {taken.photo.file} ({where})"
 
 
 def two_answers(state: State) -> Iterator[str]:

@@ -94,9 +94,9 @@ def _show(options: Options, *, folder: Path, file: Path | None = None, new: bool
     app = SitelogApp(
         folder=folder,
         file=file,
-        new=new,
         by=options.by or "",
-        checklists=tuple(Path(name) for name in options.checklists),
         ascii_only=options.ascii,
     )
+    app.begins_new = new
+    app.checklists = tuple(Path(name) for name in options.checklists)
     return app.run() or 0

@@ -53,9 +53,7 @@ class SitelogApp(Host, App[int]):
         *,
         folder: Path,
         file: Path | None = None,
-        new: bool = False,
         by: str = "",
-        checklists: Sequence[Path] = (),
         ascii_only: bool = False,
         clock: Callable[[], datetime] = local_now,
         device: str = "",
@@ -66,7 +64,6 @@ class SitelogApp(Host, App[int]):
             self,
             folder=folder,
             by=by,
-            checklists=checklists,
             ascii_only=ascii_only or os.environ.get("TERM") in ("dumb", "linux"),
             clock=clock,
             device=device,
@@ -75,7 +72,8 @@ class SitelogApp(Host, App[int]):
         for theme in (DAY, VAN, PLAIN):
             self.register_theme(theme)
         self.theme = PLAIN.name if plain else DAY.name
-        self._file, self._new, self._plain = file, new, plain
+        self._file, self._plain = file, plain
+        self.begins_new = False  # with the form for a new job over the jobs of the folder
         self.touched = clock()
         self._pressed = ("", 0.0)
 
@@ -99,7 +97,7 @@ class SitelogApp(Host, App[int]):
                 self.exit(refusal.code, message=f"sitelog: {refusal.message}")
             return
         self.push_screen(screen("jobs"))
-        if self._new:
+        if self.begins_new:
             self.push_screen(screen("new-job"))
 
     # -- what the job in hand wants of the screens --

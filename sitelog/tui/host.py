@@ -29,7 +29,6 @@ class Host:
         *,
         folder: Path,
         by: str,
-        checklists: Sequence[Path],
         ascii_only: bool,
         clock: Callable[[], datetime],
         device: str,
@@ -40,7 +39,7 @@ class Host:
         self.session: Session | None = None
         self.drafts = Drafts(None)
         self._warned = False  # that what waits to be saved is lost by leaving
-        self._firm = tuple(checklists)
+        self.checklists: tuple[Path, ...] = ()  # folders of the firm's own, beside those supplied
         self._clock, self._device = clock, device
 
     # -- what the program on the screen adds --
@@ -69,7 +68,7 @@ class Host:
 
     def library(self, file: Path) -> Library:
         """The shipped checklists, then those beside the job, then the firm's."""
-        return proved_library([*firm_folders(file), *self._firm], kept_lists(file))
+        return proved_library([*firm_folders(file), *self.checklists], kept_lists(file))
 
     @property
     def job(self) -> Job | None:

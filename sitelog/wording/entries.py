@@ -99,24 +99,32 @@ def _on(word: str) -> Callable[[Entry, State], str]:
 
 
 _TELL: Mapping[str, Callable[[Entry, State], str]] = {
-    "start": lambda e, s: f"job set up: {e.value.get('title', '')}",
-    "pin": lambda e, s: f"checklists for this job: {', '.join(map(str, said(e.value)))}",
-    "part": lambda e, s: f"part: {e.value.get('title', '')} ({e.value.get('form', '')})",
-    "drawn": lambda e, s: f"drawn: {', '.join(_drawn(e, s))}",
+    "start": lambda entry, state: f"job set up: {entry.value.get('title', '')}",
+    "pin": lambda entry, state: f"checklists for this job: {', '.join(map(str, said(entry.value)))}",
+    "part": lambda entry, state: f"part: {entry.value.get('title', '')} ({entry.value.get('form', '')})",
+    "drawn": lambda entry, state: f"drawn: {', '.join(_drawn(entry, state))}",
     "answer": answered,
     "skip": _on("not applicable,"),
-    "defer": lambda e, s: f"left till later, {name_of(e.path, s)}, till {name_of(str(e.value.get('until', '')), s)}",
-    "snag": lambda e, s: f"snag {e.value.get('id', '')}: {e.value.get('text', '')}",
-    "close": lambda e, s: f"snag {e.value.get('id', '')} closed",
+    "defer": lambda entry, state: (
+        f"left till later, {name_of(entry.path, state)}, till {name_of(str(entry.value.get('until', '')), state)}"
+    ),
+    "snag": lambda entry, state: f"snag {entry.value.get('id', '')}: {entry.value.get('text', '')}",
+    "close": lambda entry, state: f"snag {entry.value.get('id', '')} closed",
     "release": _on("carried on as it is,"),
     "sign": _on("signed,"),
-    "note": lambda e, s: f"note on {name_of(e.path, s)}: {'; '.join(filter(None, (e.note, in_words(e.value))))}",
-    "instruct": lambda e, s: f"instruction {e.value.get('id', '')}: {e.value.get('text', '')}",
+    "note": lambda entry, state: (
+        f"note on {name_of(entry.path, state)}: {'; '.join(filter(None, (entry.note, in_words(entry.value))))}"
+    ),
+    "instruct": lambda entry, state: f"instruction {entry.value.get('id', '')}: {entry.value.get('text', '')}",
     "diary": _diary,
     "read": _read,
-    "instrument": lambda e, s: f"tool {e.value.get('id', '')}: {e.value.get('kind', '')} {e.value.get('class', '')}",
-    "doubt": lambda e, s: f"tool {e.value.get('id', '')} marked bad",
-    "handover": lambda e, s: f"pack made for {e.value.get('to', '')}, record code {e.value.get('head', '')}",
+    "instrument": lambda entry, state: (
+        f"tool {entry.value.get('id', '')}: {entry.value.get('kind', '')} {entry.value.get('class', '')}"
+    ),
+    "doubt": lambda entry, state: f"tool {entry.value.get('id', '')} marked bad",
+    "handover": lambda entry, state: (
+        f"pack made for {entry.value.get('to', '')}, record code {entry.value.get('head', '')}"
+    ),
     "accept": _accept,
     "void": _void,
 }

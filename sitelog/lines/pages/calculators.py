@@ -30,7 +30,7 @@ def work(session: LineSession, part: str) -> None:
             return
 
 
-def _input(session: LineSession, one: Calculator, wanted: Wanted, known: dict[str, KnownInputs]) -> str:
+def _input(session: LineSession, calculator: Calculator, wanted: Wanted, known: dict[str, KnownInputs]) -> str:
     takes = f"one of {', '.join(wanted.choices)}" if wanted.choices else ACCEPTS[wanted.kind]
     stands = known.get(wanted.name)
     says = [
@@ -42,7 +42,7 @@ def _input(session: LineSession, one: Calculator, wanted: Wanted, known: dict[st
         if not text and wanted.required and not stands and wanted.default is None:
             raise Refusal(f"{wanted.name.replace('_', ' ')}: nothing typed. Type {takes}.")
         if text and text != LEFT_OUT:
-            input_value(one, wanted, text)
+            input_value(calculator, wanted, text)
         return text
 
     return session.talk.ask(" ".join(says), hear, (f"This is used in the calculation: {wanted.says}.",))
@@ -63,12 +63,12 @@ def _on_enter(wanted: Wanted, stands: KnownInputs | None, units: Units) -> Itera
 
 
 def _worked(
-    session: LineSession, one: Calculator, texts: dict[str, str], known: dict[str, KnownInputs]
+    session: LineSession, calculator: Calculator, texts: dict[str, str], known: dict[str, KnownInputs]
 ) -> Answer | None:
     out = {name for name, text in texts.items() if text == LEFT_OUT}
     given = {name: text for name, text in texts.items() if text and name not in out}
     try:
-        return ask(one.name, given, {name: fact.value for name, fact in known.items() if name not in out})
+        return ask(calculator.name, given, {name: fact.value for name, fact in known.items() if name not in out})
     except Refusal as refusal:
         session.talk.refuse(refusal.message)
         return None

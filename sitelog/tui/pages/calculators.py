@@ -63,8 +63,8 @@ class CalculatorsPage(ListPage[None]):
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:
         """What it is based on, and its example as a command."""
-        one = calculators()[key]
-        return [("Basis", one.basis), ("Example", f"sitelog calc {one.name} {one.example}")]
+        calculator = calculators()[key]
+        return [("Basis", calculator.basis), ("Example", f"sitelog calc {calculator.name} {calculator.example}")]
 
     @on(Listing.OptionSelected)
     def action_pick(self) -> None:

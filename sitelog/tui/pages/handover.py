@@ -114,10 +114,10 @@ class HandoverPage(ListPage[None]):
                 self._paths[key] = one.path if known else ""
                 yield Row(key, ((Cell("", 1), Cell(one.head)), *self._under(section.id, one)))
 
-    def _under(self, kind: str, one: Found) -> Iterator[tuple[Cell, ...]]:
+    def _under(self, kind: str, found: Found) -> Iterator[tuple[Cell, ...]]:
         """Under a row's head: what is out or unsure of a check that is, else the first that the pack says of it."""
-        view = self.site.state.check(one.path) if kind in ("out", "unsure") else None
-        words = [*(amiss(view, one.lines) if view else one.lines[:1])]
+        view = self.site.state.check(found.path) if kind in ("out", "unsure") else None
+        words = [*(amiss(view, found.lines) if view else found.lines[:1])]
         if words:
             yield Cell("", 4), Cell(words[0], more=tuple(words[1:]))
 

@@ -78,7 +78,7 @@ class JobsPage(ListPage[None]):
 
     def rows(self) -> Iterable[Row]:
         """The jobs, those that can't be read last."""
-        return [_row(found) for found in sorted(self.found.values(), key=lambda one: bool(one.wrong))]
+        return [_row(found) for found in sorted(self.found.values(), key=lambda job: bool(job.wrong))]
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:
         """Its file, what was done last, and what is next; or what is wrong with it."""

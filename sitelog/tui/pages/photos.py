@@ -58,12 +58,12 @@ class PhotosPage(ListPage[None]):
     def rows(self) -> Iterator[Row]:
         """Each with its check, its size, and how its file stands."""
         for number, shown in enumerate(self._album):
-            one = shown.taken
-            size = one.photo.told_size if one.photo else ""
+            taken = shown.taken
+            size = taken.photo.told_size if taken.photo else ""
             yield row(
                 str(number),
-                Cell(f"{self._shows(shown)}: {one.name}"),
-                Cell(one.by, 14),
+                Cell(f"{self._shows(shown)}: {taken.name}"),
+                Cell(taken.by, 14),
                 Cell(size, 8, right=True),
                 Cell(STANDS[shown.stand], 13, right=True),
                 shade="" if shown.stand in ("there", "name only") else "out",
@@ -75,14 +75,14 @@ class PhotosPage(ListPage[None]):
     def told(self, key: str) -> Iterable[tuple[str, str]]:
         """Its name, who took it, its file, and what was left out of it."""
         shown = self._album[int(key)]
-        one, job = shown.taken, self.site.job
-        yield "Name", one.name
-        yield "By", f"{one.by}, {when(one.at)}"
-        if one.photo is None:
+        taken, job = shown.taken, self.site.job
+        yield "Name", taken.name
+        yield "By", f"{taken.by}, {when(taken.at)}"
+        if taken.photo is None:
             yield "", "Camera number only, no photo attached. Go to the check and press p to add it."
         elif job:
-            yield "File", str(job.file.files / one.photo.file)
-            left = "kept, as you asked" if one.photo.whole else "left out"
+            yield "File", str(job.file.files / taken.photo.file)
+            left = "kept, as you asked" if taken.photo.whole else "left out"
             yield "", f"Time, place and camera: {left}."
 
     @on(Listing.OptionSelected)

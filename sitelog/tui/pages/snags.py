@@ -29,7 +29,7 @@ class SnagsPage(ListPage[None]):
 
     def rows(self) -> Iterable[Row]:
         """The open ones first."""
-        return [_row(one) for one in sorted(self.site.state.snags, key=lambda one: not one.open)]
+        return [_row(snag) for snag in sorted(self.site.state.snags, key=lambda snag: not snag.open)]
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:
         """Who raised it, where, and how it was closed."""

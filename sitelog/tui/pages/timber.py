@@ -65,11 +65,11 @@ class TimberPage(ListPage[None]):
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:
         """Its section and cuts, and what its length follows from; or why it is left off."""
-        one = self._told[key]
-        if one.line.member is None:
-            return [("", one.what), ("Why", in_words(one.more, self.site.state))]
-        stands = one.stands if one.line.standing == "built" else in_words(one.stands, self.site.state)
-        told = [("", f"{one.what}, {one.section}, {one.count}"), ("Cuts", one.cuts), ("Beside", one.more)]
+        entry = self._told[key]
+        if entry.line.member is None:
+            return [("", entry.what), ("Why", in_words(entry.more, self.site.state))]
+        stands = entry.stands if entry.line.standing == "built" else in_words(entry.stands, self.site.state)
+        told = [("", f"{entry.what}, {entry.section}, {entry.count}"), ("Cuts", entry.cuts), ("Beside", entry.more)]
         return [*((lead, words) for lead, words in told if words), ("State", stands)]
 
     @on(Listing.OptionSelected)
@@ -82,15 +82,15 @@ class TimberPage(ListPage[None]):
             self.say(self.EMPTY)
 
 
-def _row(key: str, one: Entry) -> Row:
-    length = "withheld" if one.line.standing == "stale" else one.length
+def _row(key: str, entry: Entry) -> Row:
+    length = "withheld" if entry.line.standing == "stale" else entry.length
     return row(
         key,
-        Cell(one.what),
+        Cell(entry.what),
         Cell(length, 9, right=True),
-        Cell(one.count.partition(":")[0], 4, right=True),
-        Cell(one.mass, 5, right=True),
-        Cell(STANDING[one.line.standing], 5),
+        Cell(entry.count.partition(":")[0], 4, right=True),
+        Cell(entry.mass, 5, right=True),
+        Cell(STANDING[entry.line.standing], 5),
     )
 
 

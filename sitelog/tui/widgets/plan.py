@@ -148,14 +148,14 @@ class DrawingPage(SitePage[None]):
     def _show(self) -> None:
         self.query_one("#drawing").display = not self.in_words
         self.query_one("#sizes").display = self.in_words
-        one = self.made[self.at] if self.made else Sketch("", None, NOTHING)
+        sketch = self.made[self.at] if self.made else Sketch("", None, NOTHING)
         if self.in_words:
-            self.query_one("#sizes-words", Paragraphs).show(_sizes(one))
+            self.query_one("#sizes-words", Paragraphs).show(_sizes(sketch))
             self.query_one("#sizes").focus()
         else:
-            self.query_one("#drawing", Sheet).draw(one.drawing, one.why)
+            self.query_one("#drawing", Sheet).draw(sketch.drawing, sketch.why)
             # Its name stands in the title already.
-            self.say(caption(one.drawing).removeprefix(f"{one.name}. ") if one.drawing else "")
+            self.say(caption(sketch.drawing).removeprefix(f"{sketch.name}. ") if sketch.drawing else "")
         self.show_title()
 
     def action_turn(self, by: int) -> None:

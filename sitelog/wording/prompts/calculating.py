@@ -20,15 +20,15 @@ class KnownInputs:
     typed: bool = False
 
 
-def known_of(one: Calculator, state: State, part: str) -> dict[str, KnownInputs]:
+def known_of(calculator: Calculator, state: State, part: str) -> dict[str, KnownInputs]:
     """What the job knows of the inputs, by their names: as a check of the part in hand feeds the same sum, else a
     fact of the same name and kind."""
     found = {}
-    for wanted in one.inputs:
+    for wanted in calculator.inputs:
         fact = state.facts.get(f"{part}.{wanted.name}")
         if fact and fact.now is not None and _stands_for(fact, wanted):
             found[wanted.name] = KnownInputs(fact.now, fact.origin, fact.typed)
-    same = (view for view in state.checks() if view.part == part and view.check.calculator == one.name)
+    same = (view for view in state.checks() if view.part == part and view.check.calculator == calculator.name)
     view = next(same, None)
     return found | _fed(view) if view else found
 
