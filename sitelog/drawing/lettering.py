@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import pairwise
 
 from sitelog.drawing.model import SOLID, Drawing, Point, Words, extent
@@ -16,6 +17,7 @@ Block = tuple[float, float, float, float]  # left, bottom, right, top
 Segment = tuple[Point, Point, bool]  # True where it is solid
 
 
+@lru_cache(maxsize=128)  # a drawing stands on a page of HTML and on one of a PDF
 def lettered(drawing: Drawing, scale: float) -> tuple[Words, ...]:
     """The words where they stand, `scale` mm of paper to a mm of the roof. What finds no room is left to `says`."""
     segments = [(start, end, line.stroke in SOLID) for line in drawing.lines for start, end in pairwise(line.run)]
@@ -67,6 +69,11 @@ class _Paper:
 
 def _crosses(block: Block, start: Point, end: Point) -> bool:
     """True where a straight piece enters a block (Liang and Barsky's clipping)."""
+    left, bottom, right, top = block
+    if (start[0] < left and end[0] < left) or (start[0] > right and end[0] > right):
+        return False
+    if (start[1] < bottom and end[1] < bottom) or (start[1] > top and end[1] > top):
+        return False
     low, high = 0.0, 1.0
     for axis in (0, 1):
         way = end[axis] - start[axis]

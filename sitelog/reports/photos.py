@@ -1,6 +1,6 @@
 """The photos in the pack: each with the check it shows, and those of which there is no file told as that."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 
 from sitelog.job.photos.keeping import Shown
 from sitelog.job.photos.photo import Photo
@@ -20,15 +20,24 @@ def kept_whole(album: Iterable[Shown]) -> tuple[Photo, ...]:
     return tuple({one.taken.photo: None for one in album if one.taken.photo and one.stand == "there"})
 
 
+def shots_at(tell: Formatter, stage: str) -> Iterator[Shots]:
+    """The photos of the checks of a stage, small, beside each other; nothing where there are none."""
+    rows = tuple(_shots(tell, lambda path: path == stage or path.startswith(f"{stage}.")))
+    if rows:
+        yield Shots(rows)
+
+
 def photo_blocks(tell: Formatter) -> Iterator[Block]:
-    """Pictures of those that are there, and a table of the others."""
-    shots = tuple(_shots(tell))
-    if shots:
+    """Where the photos are, those that are at no stage, and a table of those of which there is no file."""
+    stages = tuple(f"{stage.path}." for stage in tell.state.order)
+    if any(shown.stand == "there" for shown in tell.album):
         yield Words(
-            f"Photos are in the {PHOTOS} folder next to this page: keep them together."
+            f"Each photo is beside its checks. Files are in the {PHOTOS} folder next to this page: keep them together."
             " Time, place and camera details were removed unless it says otherwise."
         )
-        yield Shots(shots)
+    elsewhere = tuple(_shots(tell, lambda path: not f"{path}.".startswith(stages)))
+    if elsewhere:
+        yield Shots(elsewhere)
     others = tuple(
         (_what(tell, one), one.taken.name, STANDS[one.stand], _whose(tell, one))
         for one in tell.album
@@ -38,10 +47,11 @@ def photo_blocks(tell: Formatter) -> Iterator[Block]:
         yield Table(("Check", "Photo", "Status", "Who, when"), others, (6, 4, 4, 4), "Photos missing")
 
 
-def _shots(tell: Formatter) -> Iterator[Shot]:
+def _shots(tell: Formatter, at: Callable[[str], bool]) -> Iterator[Shot]:
+    """The photos that are there, of the paths that are asked for."""
     for one in tell.album:
         photo = one.taken.photo
-        if photo and one.stand == "there":
+        if photo and one.stand == "there" and at(one.taken.path):
             whole = "with time and place kept" if photo.whole else ""
             says = joined([photo.name, _whose(tell, one), photo.told_size, whole])
             yield Shot(photo.file, _what(tell, one), says)

@@ -15,7 +15,7 @@ from sitelog.reports import instructions
 from sitelog.reports.first_page import in_force
 from sitelog.reports.formatting import Formatter, joined
 from sitelog.reports.model import Block, Items, Section, Table, Words
-from sitelog.reports.photos import photo_blocks
+from sitelog.reports.photos import photo_blocks, shots_at
 from sitelog.reports.sources import STANDING
 
 LOCAL_FIRST = (
@@ -53,7 +53,8 @@ def record(tell: Formatter, trades: Sequence[str]) -> Iterator[Section]:
         heads = ("Check", "As it was", "By, when", "Corrected by, when", "Reason")
         yield Section("corrections", "Corrections", (Table(heads, rows, (5, 6, 4, 4, 5)),))
     for stage in tell.state.order:
-        yield Section(f"checks-{stage.path}", f"Checks: {_stage_name(tell, stage)}", tuple(_checks(tell, stage)))
+        blocks = (*_checks(tell, stage), *shots_at(tell, stage.path))
+        yield Section(f"checks-{stage.path}", f"Checks: {_stage_name(tell, stage)}", blocks)
     if rows := tuple((one.ask, one.answer, f"{one.by}\n{tell.when(one.at)}") for one in tell.state.earlier):
         table = Table(("Check", "As measured", "Who, when"), rows, (6, 7, 5))
         yield Section("earlier", "Earlier checks", (Words(EARLIER), table))

@@ -252,6 +252,8 @@ class Sheet:
 
 def wrapped(text: str, length: Callable[[str], float], wide: float) -> list[str]:
     """The text in lines no longer than `wide`, broken between words; a word that is longer is broken in itself."""
+    if "\n" not in text and length(text) <= wide:
+        return [text]  # as most cells are
     lines: list[str] = []
     space = length(" ")
     for paragraph in text.split("\n"):
