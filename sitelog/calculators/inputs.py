@@ -179,7 +179,7 @@ class Inputs:
             if value is None:
                 value = row.default
             if value is None and row.required:
-                raise Refusal(f"{calculator} needs {row.name}: {row.says}")
+                raise Refusal(f"{calculator} needs {row.name}: {row.says}. Add {row.name}=")
             if value is not None:
                 row.check(calculator, value)
             values[row.attribute] = int(value) if row.kind == "count" and isinstance(value, float) else value

@@ -88,7 +88,7 @@ def _copy(source: Path, folder: Path) -> None:
 
 def _show(options: Options, *, folder: Path, file: Path | None = None, new: bool = False) -> int:
     if not _terminal():
-        raise Refusal("run this in a terminal, or use `sitelog --plain open FILE`, or `sitelog record ...` in a script")
+        raise Refusal("Run this in a terminal, or use `sitelog --plain open FILE`, or `sitelog record ...` in a script")
     from sitelog.tui.app import SitelogApp
 
     app = SitelogApp(

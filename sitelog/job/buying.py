@@ -77,7 +77,7 @@ def buy(
     good = [line for line in lines if line.good]
     held = _held(good, max(lengths) if lengths else STOCK_LENGTHS[-1])
     if not held:
-        raise Refusal("nothing can be ordered yet. The cutting list says what each timber still needs")
+        raise Refusal("Nothing can be ordered yet. The cutting list says what each timber still needs")
     pieces = _pieces(held, kerf, prices or ())
     given: dict[str, Value] = {"cuts": _cuts(pieces), "kerf": kerf}
     if lengths:

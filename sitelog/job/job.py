@@ -84,7 +84,7 @@ class Job:
     def newest_lists(self) -> Draft:
         """The act that does so, and the same refusal."""
         if not self.state.changed_lists and is_kept(self._ledger):
-            raise Refusal("this job uses the newest checklists already")
+            raise Refusal("This job uses the newest checklists already")
         return update(self.newest, self._ledger)
 
     def would_be(self, draft: Draft | Sequence[Draft], author: Author) -> State:

@@ -80,7 +80,7 @@ class _MemberLines(Struct, frozen=True):
         if not holds(self.spec.when, self._now):
             waits = self._unknown(self.spec.when)
             if waits:
-                yield self._none(f"waiting for {', '.join(waits)}")
+                yield self._none(self.resolver.needs(self.part, waits))
             return
         if self.spec.left_out:
             yield self._none(self.spec.left_out)
@@ -119,7 +119,7 @@ class _MemberLines(Struct, frozen=True):
             return None
         values, wanted = feed(index.find(self.spec.calculator), self.spec.inputs, self._look)
         if wanted:
-            raise Refusal(f"waiting for {', '.join(wanted)}")
+            raise Refusal(self.resolver.needs(self.part, wanted))
         answer, refusal = work(self.spec.calculator, values)
         if answer is None:
             raise Refusal(refusal)
@@ -139,7 +139,7 @@ class _MemberLines(Struct, frozen=True):
     def _worth(self, operand: Operand) -> Value:
         value = worth(operand, self._look)
         if value is None:
-            raise Refusal(f"waiting for {', '.join(unknown(operand, self._look))}")
+            raise Refusal(self.resolver.needs(self.part, unknown(operand, self._look)))
         return value
 
     def _number(self, what: str, value: Value) -> float:

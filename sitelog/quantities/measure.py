@@ -18,6 +18,7 @@ LENGTH |= dict.fromkeys(("ft", "foot", "feet", "'"), "foot")
 ANGLE = dict.fromkeys(("°", "deg", "degree", "degrees"), "degree")
 ANGLE |= {"'": "arcminute", '"': "arcsecond"}
 
+NOTHING = "nothing typed"
 _MOST = 60
 _NUMBER = r"(?:[0-9]{1,9}(?:\.[0-9]{1,18})?|\.[0-9]{1,18})"
 _SIGNED = re.compile(rf"([-+]?) *({_NUMBER})")
@@ -32,6 +33,8 @@ _SMALLER = {
     ("degree", "arcminute"),
     ("arcminute", "arcsecond"),
 }
+_SEVERAL = {"millimetre": "mm", "centimetre": "cm", "metre": "metres", "foot": "feet", "inch": "inches"}
+_SEVERAL |= {"degree": "degrees", "arcminute": "minutes", "arcsecond": "seconds"}
 _TAPE_MARKS = (2, 4, 8, 16, 32, 64)
 # Autocorrect and drawings put these for the plain ones.
 _TYPED = dict.fromkeys(map(ord, "′ʹ’‘"), "'") | dict.fromkeys(map(ord, "″ʺ”“"), '"')
@@ -41,13 +44,20 @@ _TYPED |= {ord("×"): "x", ord("∶"): ":"}
 
 
 class Doubt(ValueError):
-    """Why a figure can't be taken, in a few words; `quantity.read` makes the Refusal of it."""
+    """Why a figure can't be taken, in words that go on from it; `quantity.read` makes the Refusal of it.
+
+    `item` is what can't be taken where it isn't all of the text, in quotes, with its place.
+    """
+
+    def __init__(self, why: str, item: str = "") -> None:
+        super().__init__(why)
+        self.item = item
 
 
 def plain(text: str) -> str:
     """The same figure in lower-case ASCII, ° excepted: primes, fractions and signs of print made plain."""
     if len(text) > _MOST:
-        raise Doubt(f"that is too long for a figure (at most {_MOST} characters)")
+        raise Doubt(f"is too long for a figure (at most {_MOST} characters)")
     return "".join(map(_spelt, text)).translate(_TYPED).replace("''", '"').strip(" ").lower()
 
 
@@ -58,7 +68,7 @@ def number(text: str, *, signed: bool = True) -> Fraction:
     if not found:
         raise Doubt(_why_not(text, {}))
     if found[1] == "-" and not signed:
-        raise Doubt("it can't be negative")
+        raise Doubt("can't be negative")
     return Fraction(f"{found[1]}{found[2]}")
 
 
@@ -79,7 +89,7 @@ def ratio(text: str) -> tuple[Fraction, Fraction] | None:
         return None
     first, second = Fraction(found[1]), Fraction(found[2])
     if not first or not second:
-        raise Doubt("neither side of a ratio can be 0")
+        raise Doubt("can't be a ratio to 0")
     return first, second
 
 
@@ -96,9 +106,9 @@ def _measure(text: str, words: Mapping[str, str], into: str, signed: bool) -> Fr
     if not parts:
         raise Doubt(_why_not(text, words))
     if sign == "-" and not signed:
-        raise Doubt("it can't be negative")
+        raise Doubt("can't be negative")
     if parts[0][1].startswith("arc"):
-        raise Doubt("minutes and seconds come after degrees")
+        raise Doubt("needs degrees before its minutes or seconds")
     for (figure, unit), (less, smaller) in pairwise(parts):
         _check_follows(figure, unit, less, smaller)
     total = sum((figure * factor(unit, into) for figure, unit in parts), Fraction(0))
@@ -127,30 +137,30 @@ def _figure(found: re.Match[str], unit: str) -> Fraction:
         return Fraction(found["plain"])
     top, bottom = int(found["top"]), int(found["bottom"])
     if unit != "inch" or bottom not in _TAPE_MARKS or top >= bottom:
-        raise Doubt("type a fraction of an inch as a tape is marked, in halves to sixty-fourths")
+        raise Doubt("isn't a fraction on a tape (halves to sixty-fourths of an inch)")
     return int(found["whole"] or 0) + Fraction(top, bottom)
 
 
 def _check_follows(figure: Fraction, unit: str, less: Fraction, smaller: str) -> None:
     if (unit, smaller) not in _SMALLER:
-        raise Doubt(f"{smaller} can't follow {unit}")
+        raise Doubt(f"can't have {_SEVERAL[smaller]} after {_SEVERAL[unit]}")
     if figure.denominator != 1:
-        raise Doubt(f"the {unit} before {smaller} must be a whole number")
+        raise Doubt(f"needs whole {_SEVERAL[unit]} before {_SEVERAL[smaller]}")
     if less >= (limit := factor(unit, smaller)):
-        raise Doubt(f"{smaller} after {unit} must be under {limit}")
+        raise Doubt(f"needs under {limit} {_SEVERAL[smaller]} after the {_SEVERAL[unit]}")
 
 
 def _why_not(text: str, words: Mapping[str, str]) -> str:
     """The likeliest slip, told in the typist's terms."""
     if not text:
-        return "nothing typed"
+        return NOTHING
     if "," in text:
-        return "don't use commas: type 3600 or 3.6m"
+        return "has a comma in it"
     if words and re.fullmatch(rf"[-+]? *{_PARTED}", text):
-        return "type in or m after the fraction, such as 1/4in"
+        return "needs in after the fraction, such as 1/4in"
     if words is LENGTH and re.search(r"[0-9] *(m|cm|ft|feet|foot|') *-? *[0-9/. ]+$", text):
-        return "type ft, in, m or mm after each figure"
-    return "that isn't a figure"
+        return "needs ft, in, m or mm after each figure"
+    return "isn't a figure"
 
 
 @cache

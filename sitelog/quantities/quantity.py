@@ -7,7 +7,7 @@ from typing import Literal
 from msgspec import Struct
 
 from sitelog.quantities import reading, rounding
-from sitelog.quantities.measure import Doubt, factor
+from sitelog.quantities.measure import NOTHING, Doubt, factor
 from sitelog.refusal import Refusal
 from sitelog.text import clean
 
@@ -73,6 +73,8 @@ class Price(Struct, frozen=True):
         return f"{self.section}:{self.length:.12g}:{self.each:.12g}"
 
 
+_NAME = 60  # letters
+
 Item = float | Tie | Cut | Price
 Value = float | int | str | Section | tuple[Item, ...] | None
 
@@ -81,7 +83,7 @@ ACCEPTS: dict[Kind, str] = {
     "length": "a length such as 3600, 3.6m or 7'10 1/2\"",
     "offset": "a measurement, plus or minus, such as 12, -5 or -1/4in",
     "angle": "an angle such as 35, 35.5deg or 35°30'",
-    "pitch": "a pitch between 0 and 90 such as 35, 35.5deg, or rise to run as 8/12",
+    "pitch": "a pitch such as 35, 35.5deg, or rise to run as 8/12",
     "fall": "a fall such as 1:60",
     "section": "thickness x depth in mm such as 47x150, or nominal inches such as 2x6",
     "count": "a whole number such as 12",
@@ -110,12 +112,17 @@ def read(kind: Kind, text: str, *, name: str = "") -> Value:
     """
     try:
         if not text.strip():
-            raise Doubt("nothing typed")
+            raise Doubt(NOTHING)
         return _READERS[kind](text.strip())
     except Doubt as doubt:
-        given = f"'{clean(text[:100], most=40)}'"
-        called = f"{clean(name[:100], most=60)} is {given}" if name else given
-        raise Refusal(f"{called}: {doubt}. Type {ACCEPTS[kind]}") from None
+        given = "" if str(doubt) == NOTHING else doubt.item or f"'{clean(text[:100], most=40)}'"
+        raise Refusal(f"{before(name)}{given} {doubt}. Type {ACCEPTS[kind]}".replace("  ", " ")) from None
+
+
+def before(name: str) -> str:
+    """What the line about a figure starts with: its name, or the question it answers; "" where it has none."""
+    name = clean(name if len(name) <= _NAME else name.partition(" (")[0], most=_NAME)
+    return name and f"{name}{' ' if name.endswith('?') else ': '}"
 
 
 _READERS: dict[Kind, Callable[[str], Value]] = {

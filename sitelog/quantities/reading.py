@@ -46,7 +46,7 @@ def pitch_deg(text: str) -> float:
     sides = ratio(text)
     degrees = math.degrees(math.atan(sides[0] / sides[1])) if sides else angle_deg(text)
     if not 0 < degrees < 90:
-        raise Doubt("a pitch must be between 0 and 90 degrees")
+        raise Doubt("isn't between 0 and 90 degrees")
     return degrees
 
 
@@ -54,9 +54,9 @@ def fall(text: str) -> float:
     """Rise over run, from 1 in so much."""
     sides = ratio(text)
     if sides is None:
-        raise Doubt("type the fall as a ratio, not degrees, mm or %")
+        raise Doubt("isn't a ratio")
     if sides[0] != 1 or sides[1] < 1:
-        raise Doubt("a fall can't be steeper than 1:1")
+        raise Doubt("is steeper than 1:1")
     return float(1 / sides[1])
 
 
@@ -64,28 +64,28 @@ def section(text: str) -> tuple[float, float, str]:
     """Thickness and depth in mm, and the nominal inches if they were given so."""
     found = _SECTION.fullmatch(plain(text))
     if not found:
-        raise Doubt("that isn't thickness x depth")
+        raise Doubt("isn't thickness x depth")
     thickness, depth = number(found[1]), number(found[3])
     marks = {found[2], found[4]} - {None}
     if marks <= {"in", '"'} and (marks or (thickness < 16 and depth < 16)):
         return _nominal(thickness, depth)
     if marks - {"mm"}:
-        raise Doubt("don't mix mm and inches")
+        raise Doubt("mixes mm and inches")
     if not (0 < thickness <= _MOST_SIDE and 0 < depth <= _MOST_SIDE):
-        raise Doubt(f"each side must be over 0 and at most {_MOST_SIDE} mm")
+        raise Doubt(f"needs sides over 0 and at most {_MOST_SIDE} mm")
     return float(thickness), float(depth), ""
 
 
 def _nominal(thickness: Fraction, depth: Fraction) -> tuple[float, float, str]:
     if thickness not in NOMINAL_THICKNESS or depth not in NOMINAL_DEPTH or thickness > depth:
-        raise Doubt("that isn't an inch size. If you mean mm, type 12mmx15mm")
+        raise Doubt("isn't an inch size. If you mean mm, type 12mmx15mm")
     return NOMINAL_THICKNESS[int(thickness)], NOMINAL_DEPTH[int(depth)], f"{thickness}x{depth}"
 
 
 def count(text: str) -> int:
     """A whole number; Doubt for anything else."""
     if not re.fullmatch(r"[0-9]{1,9}", text):
-        raise Doubt("that isn't a whole number")
+        raise Doubt("isn't a whole number")
     return int(text)
 
 
@@ -104,7 +104,7 @@ def fraction(text: str) -> float:
     else:
         part = number(text, signed=False)
     if part > 1:
-        raise Doubt("this is a fraction of the depth, so it can't be over 1")
+        raise Doubt("is over 1")
     return float(part)
 
 
@@ -115,7 +115,7 @@ def listed(one: Callable[[str], float], text: str) -> tuple[float, ...]:
     found = tuple(_within(f"figure {place}", one, item) for place, item in enumerate(items, 1))
     bare = [item for item in items if re.fullmatch(r"[-+]? *[0-9.]+", item)]
     if len(bare) < len(items) and any(item.strip("-+ 0.") for item in bare):
-        raise Doubt("type mm, m or in after every figure in the list, or after none")
+        raise Doubt("needs mm, m or in after every figure, or after none")
     return found
 
 
@@ -132,10 +132,10 @@ def by_section(one: Callable[[str], T], told: str, text: str) -> tuple[tuple[tup
 def _of_section(one: Callable[[str], T], told: str, item: str) -> tuple[tuple[float, float, str], float, T]:
     parts = [part.strip(" ") for part in item.split(":")]
     if len(parts) != 3:
-        raise Doubt(f"'{clean(item[:100], most=30)}' isn't section:length:{told}")
+        raise Doubt(f"isn't section:length:{told}", _shown(item))
     mm = _within("length", length_mm, parts[1])
     if mm == 0:
-        raise Doubt(f"'{clean(item[:100], most=30)}' needs a length over 0")
+        raise Doubt("needs a length over 0", _shown(item))
     return _within("section", section, parts[0]), mm, _within(told, one, parts[2])
 
 
@@ -143,7 +143,7 @@ def pieces(text: str) -> int:
     """How many pieces, at least one."""
     number_of = count(text)
     if number_of == 0:
-        raise Doubt("leave it out if there are none")
+        raise Doubt("needs to be over 0")
     return number_of
 
 
@@ -151,29 +151,29 @@ def price(text: str) -> float:
     """A sum of money, over nought, without a currency."""
     money = number(text, signed=False)
     if money == 0:
-        raise Doubt("a price must be over 0")
+        raise Doubt("needs to be over 0")
     return float(money)
 
 
 def _items(text: str) -> list[str]:
     if len(text) > MOST_LIST:
-        raise Doubt(f"that list is too long (at most {MOST_LIST} characters)")
+        raise Doubt(f"is too long a list (at most {MOST_LIST} characters)")
     items = [item.strip(" ") for item in text.split(",")]
     if "" in items:
-        raise Doubt(f"figure {items.index('') + 1} of the list is blank")
+        raise Doubt(f"has a blank at figure {items.index('') + 1}")
     return items
 
 
 def _tie(item: str) -> tuple[str, str, float]:
     found = _TIE.fullmatch(item)
     if not found:
-        raise Doubt(f"'{clean(item[:100], most=20)}' is not point-point:length")
+        raise Doubt("isn't point-point:length", _shown(item))
     start, end = found[1].upper(), found[2].upper()
     if start == end:
-        raise Doubt(f"a tie runs between two points, not from {start} to itself")
+        raise Doubt(f"runs from {start} to itself: a tie needs two points", _shown(item))
     measured = _within(f"{start}-{end}", length_mm, found[3])
     if measured == 0:
-        raise Doubt(f"{start}-{end} needs a length over 0")
+        raise Doubt("needs a length over 0", _shown(item))
     return start, end, measured
 
 
@@ -181,14 +181,18 @@ def _within(place: str, one: Callable[[str], T], item: str) -> T:
     try:
         return one(item)
     except Doubt as doubt:
-        raise Doubt(f"{place}, '{clean(item[:100], most=20)}': {doubt}") from None
+        raise Doubt(str(doubt), f"{_shown(item)} ({place})") from None
+
+
+def _shown(item: str) -> str:
+    return f"'{clean(item[:100], most=30)}'"
 
 
 def words(text: str) -> str:
     """A line of text, cleaned of what can't be shown; Doubt if nothing is left or it is too long."""
     if len(text) > MOST_TEXT:
-        raise Doubt(f"that is too long (at most {MOST_TEXT} characters)")
+        raise Doubt(f"is too long (at most {MOST_TEXT} characters)")
     cleaned = clean(text, most=MOST_TEXT)
     if not cleaned:
-        raise Doubt("nothing that can be shown was typed")
+        raise Doubt("doesn't have a letter or a figure in it")
     return cleaned

@@ -10,10 +10,9 @@ from collections.abc import Callable
 from msgspec import Struct
 
 from sitelog.quantities.measure import plain
-from sitelog.quantities.quantity import Kind, Value, read
+from sitelog.quantities.quantity import Kind, Value, before, read
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
-from sitelog.text import clean
 
 
 class Usual(Struct, frozen=True):
@@ -87,8 +86,7 @@ class Slip(Refusal):
         says = [likely, kept] if likely else [kept]
         if sum(map(len, says)) > _SAID:  # a long list: its first figure that isn't usual says how
             says = [figure.replace(" ", "") for figure in (meant, shown)[-len(says) :]]
-        asks = f"{shown}? Type {', or '.join(says)} if you mean it"
-        super().__init__(f"{name}: {asks}" if name else asks)
+        super().__init__(f"{before(name)}{shown}? Type {', or '.join(says)} if you mean it")
         self.likely = likely
         self.kept = kept
         self.question = f"{shown}? Did you mean {meant}?" if likely else ""
@@ -119,7 +117,7 @@ def question(kind: Kind, text: str, within: Usual | None, *, name: str = "") -> 
     """Slip if a figure that can be read has no unit and isn't usual; nothing else is wrong with it."""
     if within is None:
         return
-    slip = _OF_KIND.get(kind, _length)(text.strip(), within, clean(name[:100], most=60))
+    slip = _OF_KIND.get(kind, _length)(text.strip(), within, name)
     if slip:
         raise slip
 

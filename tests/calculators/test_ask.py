@@ -47,9 +47,9 @@ REFUSED = [
     ({"zzz": "1"}, "mass doesn't have a figure called 'zzz'; choose from: section, length, grade, density, count"),
     ({"section": "47x100"}, "mass needs length"),
     ({"section": "47x100", "length": "1m", "grade": "C99\x1b[2J"}, "grade is 'C99[2J'; it must be one of C16, C24"),
-    ({"section": "47x100", "length": "-1"}, "length is '-1'"),
+    ({"section": "47x100", "length": "-1"}, "length: '-1'"),
     ({"section": "47x100", "length": "0"}, "mass: length is 0; it must be over 0"),
-    ({"section": "47x100", "length": "1m", "count": "2.5"}, "count is '2.5'"),
+    ({"section": "47x100", "length": "1m", "count": "2.5"}, "count: '2.5'"),
     ({"class_": "II"}, "mass doesn't have a figure called 'class_'"),
 ]
 

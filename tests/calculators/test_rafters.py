@@ -223,7 +223,7 @@ def test_a_timber_over_a_guideline_weight_is_marked_for_the_lift() -> None:
 @pytest.mark.parametrize(
     ("inputs", "rule"),
     [
-        ({"run": 3000}, "pitch= \\(such as pitch=35\\) or rise="),
+        ({"run": 3000}, "add pitch=35, or rise="),
         ({"run": 3000, "pitch": 35, "rise": 2100}, "not both"),
         ({"run": 3000, "pitch": 35, "birdsmouth": 1}, "is too deep"),
         ({"run": 3000, "pitch": 35, "birdsmouth": 50}, "it must be at most 1"),

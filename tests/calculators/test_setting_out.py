@@ -68,8 +68,8 @@ def test_plates_are_called_level_or_not_only_by_more_than_the_level_is_good_to(d
     ("given_readings", "points", "says"),
     [
         ((1400.0,), None, "or more"),
-        ((1400.0, 1401.0), "A", "1 names for 2 readings;"),
-        ((1400.0, 1401.0), "A,", "one name for each reading"),
+        ((1400.0, 1401.0), "A", "give 2 names in points=, one for each reading; you gave 1"),
+        ((1400.0, 1401.0), "A,", "one for each reading; you gave 1"),
         ((1400.0, 1401.0), "A,A", "same name"),
     ],
 )

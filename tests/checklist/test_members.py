@@ -91,9 +91,9 @@ def _sum(tmp_path: Path) -> dict[str, Operand]:
         ('"overall_length"', '"plumb_cut_from_square"', "length takes mm, and plumb_cut_from_square is in deg"),
         ('cut = "plumb_cut_from_square"', 'cut = "rise"', "cut takes deg, and rise is in mm"),
         ("count = 12", 'count = "rise"', "count takes a count, and rise is in mm"),
-        ("count = 12", "count = 1.5", "count is '1.5'"),
+        ("count = 12", "count = 1.5", "count: '1.5'"),
         ("count = 12", 'count = "@pitch"', "count takes a count, and pitch is a pitch"),
-        ('section = "47x150"', 'section = "47"', "section is '47': "),
+        ('section = "47x150"', 'section = "47"', "section: '47' isn't"),
         ('section = "47x150"', 'section = "@pitch"', "section takes a section, and pitch is a pitch"),
         (
             'section = "47x150"',

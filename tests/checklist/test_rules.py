@@ -84,7 +84,7 @@ FACTS: list[Case] = [
         'usual = ["10"]\nsays = "Pitch"',
         "usual has 1 figure; give the smallest and the largest",
     ),
-    ("hipped", 'says = "Pitch"', 'usual = ["10", "steep"]\nsays = "Pitch"', "usual is 'steep'"),
+    ("hipped", 'says = "Pitch"', 'usual = ["10", "steep"]\nsays = "Pitch"', "usual: 'steep'"),
     (
         "job",
         'says = "Roof covering"',
@@ -131,12 +131,12 @@ FACTS: list[Case] = [
         'default = "hand"\nchoices = ["hand"',
         "cut_by decides what is asked; it can't have a default",
     ),
-    ("hipped", 'default = "9000"', 'default = "9 to 10 m"', "default is '9 to 10 m'"),
-    ("hipped", 'says = "Pitch"', 'default = 95\nsays = "Pitch"', "a pitch must be between 0 and 90 degrees"),
+    ("hipped", 'default = "9000"', 'default = "9 to 10 m"', "default: '9 to 10 m'"),
+    ("hipped", 'says = "Pitch"', 'default = 95\nsays = "Pitch"', "isn't between 0 and 90 degrees"),
     ("job", 'says = "Moisture of the timber"', 'choices = ["a"]\nsays = "M"', "choices are for a choice"),
     ("finishes", 'kind = "length"\nvalue = "90"', 'kind = "number"\nvalue = "90"', "is a length in another finish"),
-    ("finishes", 'value = "90"', 'value = "a hand"', "value is 'a hand'"),
-    ("finishes", "value = 65", "value = -65", "value is '-65'"),
+    ("finishes", 'value = "90"', 'value = "a hand"', "value: 'a hand'"),
+    ("finishes", "value = 65", "value = -65", "value: '-65'"),
 ]
 
 SHAPES: list[Case] = [
@@ -229,7 +229,7 @@ SUMS: list[Case] = [
         '{ tape = "@length" }',
         "tape takes a choice, and length is a length; give what suits",
     ),
-    ("hipped", '{ tape = "II" }', '{ reading = "about" }', "reading is 'about'"),
+    ("hipped", '{ tape = "II" }', '{ reading = "about" }', "reading: 'about'"),
     (
         "hipped",
         'inputs = { run = "half @width", pitch = "@pitch" }',
@@ -242,7 +242,7 @@ SUMS: list[Case] = [
         'inputs = { pitch = "@rafter" , run = 1 }',
         "pitch takes a pitch, and rafter is an offset",
     ),
-    ("hipped", 'birdsmouth = "1/3" }', 'birdsmouth = "third" }', "birdsmouth is 'third'"),
+    ("hipped", 'birdsmouth = "1/3" }', 'birdsmouth = "third" }', "birdsmouth: 'third'"),
     (
         "hipped",
         'inputs = { run = "half @width", pitch = "@pitch" }',

@@ -37,7 +37,7 @@ def test_a_job_is_brought_to_them_once_by_name(job: Path, capsys: pytest.Capture
     assert capsys.readouterr().out.splitlines()[-1] == "the job uses the newest checklists from here on"
     assert entries(job) == [*before, "pin"]
     assert run(["lists", str(job), "--update", "--by", "M. Reed"]) == 2
-    assert capsys.readouterr().err == "sitelog: this job uses the newest checklists already\n"
+    assert capsys.readouterr().err == "sitelog: This job uses the newest checklists already\n"
     assert run(["lists", str(job)]) == 0
     assert capsys.readouterr().out == "the job uses the newest checklists\n"
     assert entries(job) == [*before, "pin"]

@@ -61,9 +61,9 @@ def test_json_has_the_same_unrounded(job: Path) -> None:
     [
         (("mian",), "'mian' isn't a part of this job. Parts are main, dormer, deck, gutter"),
         (("--csv", "--json"), "give --csv or --json, not both"),
-        (("--buy", "--kerf", "wide"), "kerf is 'wide'"),
-        (("--buy", "--kerf", "200"), "stock: kerf is 200; it must be at most 20"),
-        (("--buy", "--prices", "47x150:4800:21"), "stock:"),
+        (("--buy", "--kerf", "wide"), "kerf: 'wide'"),
+        (("--buy", "--kerf", "200"), "kerf is 200; it must be at most 20"),
+        (("--buy", "--prices", "47x150:4800:21"), "no price for 50x100"),
     ],
 )
 def test_what_can_not_be_is_refused_in_one_line(job: Path, words: tuple[str, ...], told: str) -> None:

@@ -35,15 +35,15 @@ REFUSED: list[tuple[Act, str]] = [
     (answering("main.plates.straps", {}), r"straps still needs value \(widest gap\)"),
     (answering("main.plates.sides", THREE), r"needs da \(DA\), ac \(AC\), bd \(BD\): type da=3600"),
     (answering("main.plates.sides", SIDES | {"bb": "1"}), r"called 'bb'; did you mean"),
-    (answering("main.plates.straps", {"value": "yes"}), r"widest gap is 'yes': .*Type a length"),
-    (answering("main.plates.straps", {"value": "-5"}), r"widest gap is "),
-    (answering("main.plates.straps", {"value": "nan"}), r"widest gap is 'nan'"),
-    (answering("main.plates.straps", {"value": "9" * 400}), r"widest gap is "),
+    (answering("main.plates.straps", {"value": "yes"}), r"widest gap: 'yes' isn't a figure. Type a length"),
+    (answering("main.plates.straps", {"value": "-5"}), r"widest gap: "),
+    (answering("main.plates.straps", {"value": "nan"}), r"widest gap: 'nan'"),
+    (answering("main.plates.straps", {"value": "9" * 400}), r"widest gap: "),
     (answering("main.plates.straps", {"value": "300m"}), r"must be 0 to 200000"),
     (strapped(instrument="T9"), r"tool 'T9' isn't on the list; did you mean T1"),
     (strapped(instrument="BAD"), r"BAD is marked bad. Measure again with another tape"),
-    (strapped(done="7:30"), r"done is '7:30'; type it as"),
-    (strapped(done="2026-03-02T07:30"), r"type it as 2025-11-25T07:30\+00:00"),
+    (strapped(done="7:30"), r"done: '7:30' isn't a time. Type it as"),
+    (strapped(done="2026-03-02T07:30"), r"Type it as 2025-11-25T07:30\+00:00"),
     # six figures that no four plates can have
     (answering("main.plates.sides", SIDES | {"ac": "16000"}), r"\.sides: AC 16000 can't be longer than .*: check AC"),
     # the rest
@@ -64,13 +64,13 @@ REFUSED: list[tuple[Act, str]] = [
     (lambda d: actions.sign(d.state, "main.plate"), r"No stage with the code 'main.plate'. Did you mean main.plates"),
     (lambda d: actions.snag(d.state, "", " "), r"Say what is wrong"),
     (lambda d: actions.snag(d.state, "barn", "loose"), r"code 'barn'"),
-    (lambda d: actions.snag(d.state, "", "loose", due="Friday"), r"due is 'Friday', which isn't a date"),
+    (lambda d: actions.snag(d.state, "", "loose", due="Friday"), r"due: 'Friday' isn't a date"),
     (lambda d: actions.close_snag(d.state, "7"), r"snag 7. No snag"),
     (lambda d: actions.note(d.state, "main.plates", ""), r"Type the note"),
     (lambda d: actions.diary("2026-03-02"), r"Type the note in quotes after day"),
-    (lambda d: actions.diary("2nd of March", text="wet"), r"day is '2nd of March', which isn't a date"),
+    (lambda d: actions.diary("2nd of March", text="wet"), r"day: '2nd of March' isn't a date"),
     (lambda d: actions.diary("2026-03-02", wether="wet"), r"'wether' isn't on the list; did you mean weather"),
-    (lambda d: actions.instrument("T2", "tape", "IV"), r"class is 'IV'; type I, II or III"),
+    (lambda d: actions.instrument("T2", "tape", "IV"), r"class: 'IV' isn't a class of tape. Type I, II or III"),
     (lambda d: actions.instrument(" ", "tape"), r"Give the tool a name"),
     (lambda d: actions.doubt(d.state, "T7", "stretched"), r"tool 'T7' isn't on"),
     (lambda d: actions.doubt(d.state, "T1", " "), r"add a reason: --reason"),
@@ -80,7 +80,7 @@ REFUSED: list[tuple[Act, str]] = [
     (lambda d: actions.accept(d.state, "main.tiler", False), r"To send main\.tiler back, say why"),
     (lambda d: actions.draw(d.state, "wing", {"pitch": "40"}), r"part 'wing' isn't on"),
     (lambda d: actions.draw(d.state, "main", {}), r"main: add a figure, such as pitch=37"),
-    (lambda d: actions.draw(d.state, "main", {"pitch": "95"}), r"main\.pitch \(Pitch as drawn\) is '95'"),
+    (lambda d: actions.draw(d.state, "main", {"pitch": "95"}), r"main\.pitch \(Pitch as drawn\): '95'"),
     # cautions
     (lambda d: actions.read_caution(d.state, d.library, "wind", ""), r"Wind at the ridge now, mph: nothing typed"),
     (lambda d: actions.read_caution(d.state, d.library, "wind", "yes"), r"'yes'.*Type a plain number"),
@@ -149,7 +149,7 @@ def test_a_sum_is_not_accepted_while_a_figure_is_wanting_and_says_which_and_wher
     desk = Desk(with_check("plates", asked), undrawn).to_plates()
     with pytest.raises(
         Refusal,
-        match=r"common is waiting for pitch \(Pitch as drawn\), measured at main.hips.level",
+        match=r"can't be signed off yet: needs Pitch as drawn \(at main.hips.level\)",
     ):
         actions.answer(desk.state, desk.library, "main.plates.length", {})
 

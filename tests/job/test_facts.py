@@ -94,7 +94,10 @@ def test_a_figure_that_each_covering_works_its_own_way_follows_the_covering_chos
     )
     library = replace(LIBRARY, lists={**LIBRARY.lists, "hipped": replace(HIPPED, sums=sums)})
     desk = Desk(library)
-    assert (desk.state.facts["main.lift"].now, desk.state.facts["main.lift"].refusal) == (None, "waiting for covering")
+    assert (desk.state.facts["main.lift"].now, desk.state.facts["main.lift"].refusal) == (
+        None,
+        "needs Covering (at main.finish.covering)",
+    )
     # rise = run x tan 35
     assert desk.to_plates("slates").state.facts["main.lift"].now == pytest.approx(2100.62, abs=0.01)
     desk.answer("main.finish.covering", {"value": "tiles"})

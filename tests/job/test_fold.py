@@ -380,7 +380,7 @@ def test_the_handover_is_not_signed_while_a_caution_that_stops_is_unread() -> No
 def test_the_handover_is_not_signed_over_a_stale_result_and_never_let_go() -> None:
     desk = to_handover()
     desk.do(actions.read_caution(desk.state, desk.library, "edge", "B. Mate"))
-    with pytest.raises(Refusal, match="is the handover: it can't be carried on as it is"):
+    with pytest.raises(Refusal, match="is the handover: it has to be signed, not carried on as it is"):
         actions.release(desk.state, "job.handover", "in a hurry")
     desk.do(actions.draw(desk.state, "main", {"section": "47x200"}))
     with pytest.raises(Refusal, match=r"main.hips.cutting is out"):

@@ -106,7 +106,7 @@ def test_what_is_not_saved_is_not_in_the_state(tmp_path: Path, monkeypatch: pyte
         ({"parts": [("main", "Main", "hipped", {"lenght": "9"})]}, (
             "figure 'lenght' isn't on the list; did you mean length"
         )),
-        ({"parts": [("main", "Main", "hipped", {"length": "9 or so"})]}, r"\(Plate AB as drawn\) is '9 or so'"),
+        ({"parts": [("main", "Main", "hipped", {"length": "9 or so"})]}, r"\(Plate AB as drawn\): '9 or so'"),
     ],
 )  # fmt: skip
 def test_a_job_that_cannot_be_is_refused_and_no_file_is_made(tmp_path: Path, change: dict[str, Any], line: str) -> None:

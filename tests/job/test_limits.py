@@ -104,7 +104,7 @@ def test_a_limit_that_is_not_known_yet_says_what_it_waits_for() -> None:
     desk.sign("main.finish").answer("main.plates.held", {"value": "60"})
     seen = desk.check("main.plates.held")
     assert seen.state == "unsure"
-    assert "its limit is waiting for cover_headlap" in seen.refusal
+    assert seen.refusal == "its limit needs cover headlap (at main.finish.covering or main.tiler.lap)"
     assert "At most the headlap, which is not known yet (house)" in about_lines(seen, desk.state)
 
 

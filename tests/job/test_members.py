@@ -259,7 +259,7 @@ def test_a_line_is_built_once_all_under_it_is_measured(sample: State) -> None:
 
 
 def test_what_the_list_can_not_hold_is_said(sample: State) -> None:
-    assert by_id(Site().state)["openings"].refusal == "waiting for openings"
+    assert by_id(Site().state)["openings"].refusal == "needs Openings cut into this roof (at main.openings.any)"
     assert by_id(sample)["openings"].refusal.startswith("the largest is worked at its check")
 
 

@@ -96,14 +96,14 @@ def test_what_rests_on_a_stale_figure_is_withheld_and_not_ordered() -> None:
     told = [row for one in tables(sections(site)["main-cutting"]) for row in one.rows if row[0] == "Hip at A"]
     assert told[0][1] == "OUT OF DATE, not shown" and told[0][3:6] == ("", "", "")
     order = words(sections(site)["order"])
-    assert "rests on a stale figure: " in order or "nothing can be ordered yet" in order
+    assert "rests on a stale figure: " in order or "Nothing can be ordered yet" in order
 
 
 def test_a_piece_longer_than_any_stick_is_left_to_the_engineer(built: Site) -> None:
     lines = members(built.state, library(), "main")
     purchase = buy(lines, lengths=(4800.0,))
     assert [line.id for line in purchase.special] == ["hip-a", "hip-b", "hip-c", "hip-d"]
-    with pytest.raises(Refusal, match="nothing can be ordered yet"):
+    with pytest.raises(Refusal, match="Nothing can be ordered yet"):
         buy([line for line in lines if not line.good])
 
 

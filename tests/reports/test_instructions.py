@@ -66,7 +66,7 @@ def test_an_instruction_that_is_undone_is_gone_and_its_number_is_free() -> None:
     [
         ({"text": " "}, "Say what was asked"),
         ({"who": ""}, "Say who asked, with the firm"),
-        ({"day": "soon"}, "day is 'soon', which isn't a date"),
+        ({"day": "soon"}, "day: 'soon' isn't a date"),
         ({"hours": "six"}, "Hours are 'six': type a number, such as 6 or 7.5"),
         ({"hours": "0"}, "Hours are '0'"),
     ],

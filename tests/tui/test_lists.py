@@ -63,7 +63,7 @@ async def test_a_job_is_brought_to_the_newest_lists_by_a_word_and_a_name_and_los
         assert f"By {crowns.by}" in text(app)
         await pilot.press("enter")
         await at_rest(app, pilot)
-        assert "this job uses the newest checklists already" in text(app)
+        assert "This job uses the newest checklists already" in text(app)
         await pilot.press("b")
         await at_rest(app, pilot)
 

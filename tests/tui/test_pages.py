@@ -151,7 +151,7 @@ async def test_a_figure_that_cant_be_is_named_and_the_form_is_kept(tmp_path: Pat
     app = SitelogApp(folder=tmp_path, by="a. dunn", clock=clock, device=DEVICE)
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("n", *typed("mill barn"), *["down"] * 10, *typed("95"), "enter")
-        assert "Pitch as drawn, all round is '95'" in text(app)
+        assert "Pitch as drawn, all round: '95'" in text(app)
         assert isinstance(app.focused, Input)
         assert app.focused.name == "1.pitch"
         await pilot.press("escape", "n")

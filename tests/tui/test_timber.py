@@ -57,7 +57,7 @@ async def test_the_list_is_read_by_section_and_says_what_each_line_stands_on(
         assert all(len(line.rstrip()) <= size[0] for line in lines(walker.app))
         await walker.pilot.press("end")
         await walker.pilot.pause()
-        assert "Trimmers" in text(walker.app) and "waiting for openings" in text(walker.app)
+        assert "Trimmers" in text(walker.app) and "needs " in text(walker.app)
         await walker.pilot.press("b")
         await walker.pilot.pause()
         assert isinstance(walker.app.screen, JobPage)
@@ -89,7 +89,7 @@ async def test_what_can_not_be_ordered_is_said_in_the_page(
         await walker.pilot.press(*typed("wide"), "enter")
         await walker.app.workers.wait_for_complete()
         await walker.pilot.pause()
-        assert "kerf is 'wide'" in text(walker.app)
+        assert "kerf: 'wide'" in text(walker.app)
 
         def missing(*_: object, **__: object) -> None:
             raise Refusal(f'stock needs a solver that is not installed; run: pip install "{stock.SOLVER}"')

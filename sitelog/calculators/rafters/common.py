@@ -123,4 +123,4 @@ def _slope(working: Working, run: float, pitch: float | None, rise: float | None
         return pitch, working.step("rise", "run * tan(pitch)", run=run, pitch=pitch)
     if rise is not None and pitch is None:
         return working.step("pitch", "atan2(rise, run)", "deg", rise=rise, run=run), rise
-    raise Refusal("common: add pitch= (such as pitch=35) or rise=" + (", not both" if pitch is not None else ""))
+    raise Refusal("common: give pitch= or rise=, not both" if pitch is not None else "common: add pitch=35, or rise=")

@@ -7,7 +7,7 @@ from sitelog.geometry.vectors import cos_deg
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
 
-SPACING = field("length", "most centre to centre, along the plate", over=0)
+SPACING = field("length", "widest centre to centre, along the plate", over=0)
 THICKNESS = field("length", "thickness of one member", default=47, over=0)
 
 

@@ -110,7 +110,9 @@ def _point_names(points: str | None, count: int) -> list[str]:
         return [str(n) for n in range(1, count + 1)]
     names = [name.strip() for name in points.split(",")]
     if len(names) != count or not all(names):
-        raise Refusal(f"levels: {len(names)} names for {count} readings; give one name for each reading")
+        raise Refusal(
+            f"levels: give {count} names in points=, one for each reading; you gave {len([*filter(None, names)])}"
+        )
     if len(set(names)) != len(names):
         raise Refusal("levels: two points have the same name; change one")
     return names

@@ -64,9 +64,8 @@ def _check_room(section: Section, longest: int, room: int) -> None:
     """Refusal for a piece longer than any stick gives, both in parts."""
     if longest > room:
         raise Refusal(
-            f"stock: cuts has a {section} of {as_typed(longest / PARTS)} and the longest stick gives"
-            f" {as_typed(room / PARTS)} mm: a"
-            " joint in it is the engineer's to decide; else name a longer stock length"
+            f"stock: a {section} of {as_typed(longest / PARTS)} doesn't fit the longest stock length, which gives"
+            f" {as_typed(room / PARTS)} mm. Add a longer one; a joint is the engineer's to decide"
         )
 
 

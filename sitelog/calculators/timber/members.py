@@ -102,7 +102,7 @@ def read_members(text: str) -> tuple[Member, ...]:
     """
     rows = list(_rows(text))
     if not rows:
-        raise Refusal(f"members: the file is empty; its first line must be {','.join(COLUMNS)}")
+        raise Refusal(f"members: the file is empty; its first line must be {','.join(NEEDED)}")
     header = _header(rows[0][1])
     if len(rows) == 1:
         raise Refusal("members: the file has only its header; add one member on each line")

@@ -33,6 +33,9 @@ def asked(options: Options) -> int:
 
 def draw(options: Options) -> int:
     """Change figures of the drawing."""
+    for word in options.figures:
+        if "=" not in word:
+            raise Refusal(f"{word!r} needs a name and =, such as pitch=37")
     values = named_values(options.part, options.figures)
     return enter(
         options,
@@ -109,7 +112,7 @@ def read(options: Options) -> int:
     def draft(job: Job) -> Draft:
         caution = job.library.cautions.get(options.caution)
         if caution and not options.answer.strip():
-            raise Refusal(f"Add the answer: read {options.file} {caution.id} {example(caution.question)}")
+            raise Refusal(f"Add the answer: sitelog read {options.file} {caution.id} {example(caution.question)}")
         return actions.read_caution(job.state, job.library, options.caution, options.answer, at=options.at)
 
     return enter(

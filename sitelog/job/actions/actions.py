@@ -49,7 +49,7 @@ def defer(state: State, path: str, until: str, reason: str) -> Draft:
     part, check = on(view.path)
     later = _later(state, view)
     if not later:
-        raise Refusal(f"no stage comes after {path}: do it, snag it or release it")
+        raise Refusal(f"No stage comes after {path}. Do it, snag it, or carry on as it is")
     wanted = until if until in later else f"{view.part}.{until}"
     if wanted not in later:
         wrong = f"{clean(until, most=60)!r} isn't a later stage. " if until.strip() else ""
@@ -202,7 +202,7 @@ def instrument(id: str, kind: str, grade: str = "") -> Draft:
     name = said(id, "Give the tool a name, such as T2")
     class_ = clean(grade).upper()
     if class_ and class_ not in CLASSES:
-        raise Refusal(f"class is {class_!r}; type I, II or III, or leave it out")
+        raise Refusal(f"class: {class_!r} isn't a class of tape. Type I, II or III, or leave it out")
     return Draft(
         act="instrument", value={"id": name, "kind": said(kind, "Say what it is, such as tape"), "class": class_}
     )

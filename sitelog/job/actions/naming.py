@@ -105,7 +105,7 @@ def event_time(done: str) -> str:
     except ValueError:
         moment = None
     if moment is None or moment.tzinfo is None:
-        raise Refusal(f"done is {clean(done, most=40)!r}; type it as 2025-11-25T07:30+00:00")
+        raise Refusal(f"done: {clean(done, most=40)!r} isn't a time. Type it as 2025-11-25T07:30+00:00")
     return moment.isoformat(timespec="minutes")
 
 
@@ -115,4 +115,4 @@ def a_day(text: str, what: str) -> str:
     for form in ("%Y-%m-%d", "%d %b %Y", "%d %B %Y", "%d/%m/%Y", "%d/%m/%y"):
         with suppress(ValueError):
             return datetime.strptime(typed, form).date().isoformat()
-    raise Refusal(f"{what} is {clean(text, most=40)!r}, which isn't a date. Type it as 4 Dec 2026")
+    raise Refusal(f"{what}: {clean(text, most=40)!r} isn't a date. Type it as 4 Dec 2026")

@@ -24,7 +24,7 @@ def sign(state: State, path: str) -> Draft:
         raise Refusal(f"{path} can't be signed yet. {stage.blocked}")
     unsettled = [f"{view.path} ({state_word(view)})" for view in stage.shown if view.state not in SETTLED]
     if unsettled:
-        raise Refusal(f"{path} can't be signed: {_listed(unsettled, 'check')}")
+        raise Refusal(f"{path} can't be signed yet. First do {_listed(unsettled, 'check')}")
     if stage.stage.place == "last":
         _handover_ready(state, path)
     _cautions_read(state, path, sorted(unread((stage,), state), key=lambda asked: not asked.caution.stops))
@@ -36,12 +36,12 @@ def _handover_ready(state: State, path: str) -> None:
     left = [f"{deferral.path} was left until {deferral.until}" for deferral in state.deferrals if deferral.open]
     stale = [f"{check} is out of date" for check in state.stale]
     if left or stale:
-        raise Refusal(f"{path} can't be signed: {_listed(left or stale, 'check')}")
+        raise Refusal(f"{path} can't be signed yet: {_listed(left or stale, 'check')}")
     waits, read = awaited(state), latest(state.readings)
     stops = [asked for asked in waits if stopping(asked, read)]
     if stops:
         named = _listed([f"{_named(asked)} STOPS THE WORK" for asked in stops], "caution")
-        raise Refusal(f"{path} can't be signed: {named}. When it has changed, {_to_type(stops[0])}")
+        raise Refusal(f"{path} can't be signed yet: {named}. When it has changed, {_to_type(stops[0])}")
     _cautions_read(state, path, waits)
 
 
@@ -49,7 +49,7 @@ def _cautions_read(state: State, path: str, unread: Sequence[Matter]) -> None:
     """Refusal while the first of what nobody has read is one that stops."""
     if unread and unread[0].caution.stops:
         named = _listed([_named(asked) for asked in unread], "caution")
-        raise Refusal(f"{path} can't be signed: {named} not read. To read it, {_to_type(unread[0])}")
+        raise Refusal(f"{path} can't be signed yet: {named} not read. To read it, {_to_type(unread[0])}")
 
 
 def _named(asked: Matter) -> str:
@@ -80,11 +80,11 @@ def release(state: State, path: str, reason: str) -> Draft:
         return Draft(act="release", part=part, check=check, value={"was": told(view)}, note=said(reason, why))
     stage = stage_at(state, path)
     if stage.stage.place == "last":
-        raise Refusal(f"{path} is the handover: it can't be carried on as it is. Sign it")
+        raise Refusal(f"{path} is the handover: it has to be signed, not carried on as it is")
     if stage.state in PASSED:
         raise Refusal(f"{path} was already {stage.state} by {stage.by}")
     if stage.blocked:
-        raise Refusal(f"{path} can't be carried on as it is yet. {stage.blocked}")
+        raise Refusal(f"You can't carry on with {path} yet. {stage.blocked}")
     return Draft(act="release", part=part, check=check, value=_let_go(stage), note=said(reason, why))
 
 

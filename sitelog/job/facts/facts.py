@@ -1,6 +1,6 @@
 """What is known of each part: as drawn, as built, and what follows from both, worked only when it is asked for."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 
 from sitelog.calculators import index
@@ -17,6 +17,8 @@ from sitelog.job.state.views import State
 from sitelog.refusal import Refusal
 
 DEEPEST = 40  # facts, each worked from the next: twice what any shipped list comes to
+_NEEDS = "needs "
+_ASKS = ("add ", "give ", "also give ")  # how a calculator asks for an input that it can't do without
 Key = tuple[str, str]  # part and name of a fact
 SumKey = tuple[str, str, Side]  # part and id of a sum, and the side that it is worked from
 
@@ -171,12 +173,12 @@ class FactResolver:
         except Refusal as refusal:
             return None, refusal.message
         if wanted:
-            return None, f"{listed.id} is waiting for {', '.join(wanted)}"
+            return None, self.needs(part, wanted)
         answer, why = work(listed.calculator, values)
         if why:
             terms = (term for operand in listed.inputs.values() for term in operand.terms)
             missing = [term.name for term in terms if look(term) is None]
-            why += f"; {listed.id} is waiting for {', '.join(missing)}" if missing else ""
+            why = self.why(part, why, missing)
         return answer, why
 
     def _sum_for(self, part: str, name: str) -> Sum | None:
@@ -190,9 +192,30 @@ class FactResolver:
         facts = dict.fromkeys(clause.fact for when in conditions for clause in when.clauses)
         waits = [fact for fact in facts if self.now(part, fact) is None]
         if waits:
-            return f"waiting for {', '.join(waits)}"
+            return self.needs(part, waits)
         told = ", ".join(f"{fact} {self.now(part, fact)}" for fact in facts)
         return f"can't be worked out with {told}" if told else ""
+
+    def needs(self, part: str, names: Iterable[str]) -> str:
+        """That those figures must be known first, each in words, and where it is measured."""
+        return f"{_NEEDS}{'; '.join(dict.fromkeys(self._needed(part, name) for name in names))}"
+
+    def why(self, part: str, refusal: str, wanted: Sequence[str]) -> str:
+        """Why a sum refuses. Where it asks for an input, the figures that are wanted say which, in words."""
+        if not wanted:
+            return refusal
+        needs = self.needs(part, wanted)
+        return needs if refusal.startswith(_ASKS) else f"{refusal}; it {needs}"
+
+    def _needed(self, part: str, name: str) -> str:
+        fact = self.fact(part, name)
+        if fact is None:
+            return name
+        if fact.setters:
+            return f"{fact.says} (at {' or '.join(fact.setters)})"
+        if fact.refusal.startswith(_NEEDS):
+            return fact.refusal.removeprefix(_NEEDS)
+        return f"{fact.says} ({fact.refusal or 'off the drawing'})"
 
     # --- what answers set -----------------------------------------------------------------------------------------
 

@@ -46,7 +46,7 @@ class Feed(Struct, frozen=True):
             return Worked(refusal=refusal.message)
         wanted = self._wanted(wanted.name for wanted in calculator.inputs if not wanted.optional)
         if wanted:
-            return Worked(inputs, refusal=self._waiting(wanted), wanted=wanted)
+            return Worked(inputs, refusal=self.resolver.needs(self.part, wanted), wanted=wanted)
         given = {view.name: view.value for view in inputs if view.value is not None and view.origin != "default"}
         required = {wanted.name for wanted in calculator.inputs if wanted.required}
         if not required <= given.keys():
@@ -57,7 +57,7 @@ class Feed(Struct, frozen=True):
         answer, refusal = work(self.check.calculator, given)
         wanted = self._wanted(self.check.inputs) if refusal else ()
         if wanted:
-            refusal = f"{refusal}; {self._waiting(wanted)}"
+            refusal = self.resolver.why(self.part, refusal, wanted)
         return Worked(inputs, answer, refusal, wanted)
 
     def look(self, term: Term) -> Value:
@@ -107,21 +107,6 @@ class Feed(Struct, frozen=True):
                 facts = tuple(term for term in self.check.inputs[name].terms if term.kind == "fact")
                 wanted += unknown(Operand("is", facts), self.look, wanted)
         return tuple(wanted)
-
-    def _waiting(self, wanted: tuple[str, ...]) -> str:
-        """The facts that are wanted, each with the check that would set it."""
-        told = (wanting(self.resolver, self.part, name) for name in wanted)
-        return f"{self.check.calculator} is waiting for {'; '.join(told)}"
-
-
-def wanting(resolver: FactResolver, part: str, name: str) -> str:
-    """A fact that has no value yet, by its name, with the check that would set it."""
-    fact = resolver.fact(part, name)
-    if fact is None:
-        return name
-    if fact.setters:
-        return f"{name} ({fact.says}), measured at {' or '.join(fact.setters)}"
-    return f"{name} ({fact.says}): {fact.refusal}" if fact.refusal else f"{name} ({fact.says}), from the drawing"
 
 
 def _view(wanted: Input, value: Value, origin: Origin, fact: str = "", typed: bool = True) -> InputView:

@@ -19,7 +19,7 @@ def _worked(name: str, given: tuple[tuple[str, Value], ...]) -> tuple[Answer | N
     try:
         return index.find(name)(**dict(given)), ""
     except Refusal as refusal:
-        return None, refusal.message
+        return None, refusal.message.removeprefix(f"{name}: ")
 
 
 def work(name: str, given: Mapping[str, Value]) -> tuple[Answer | None, str]:

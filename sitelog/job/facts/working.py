@@ -43,6 +43,9 @@ class Facts(Protocol):
     def no_sum(self, part: str, name: str) -> str:
         """Why no sum gives the fact as things stand."""
 
+    def needs(self, part: str, names: Iterable[str]) -> str:
+        """That those figures must be known first."""
+
     def awaits_word(self, part: str, name: str, setting: Setting) -> bool:
         """Whether what was set waits for somebody's word."""
 
@@ -206,7 +209,7 @@ class FactWork(Struct, frozen=True):
             value = worth(operand, look)
         except Refusal as refusal:
             return None, refusal.message
-        return value, f"waiting for {', '.join(unknown(operand, look))}" if value is None else ""
+        return value, self.facts.needs(self.part, unknown(operand, look)) if value is None else ""
 
 
 def _changed(fact: Fact) -> bool:

@@ -11,7 +11,7 @@ from sitelog.checklist.schema.model import Check, Limit, Stage
 from sitelog.job.facts.evidence import evidence, mapping, shown
 from sitelog.job.facts.fact import MEANT
 from sitelog.job.facts.facts import FactResolver
-from sitelog.job.facts.feeding import Feed, Worked, wanting
+from sitelog.job.facts.feeding import Feed, Worked
 from sitelog.job.facts.sums import result, unit_of
 from sitelog.job.facts.working import Side
 from sitelog.job.log.values import from_plain, same
@@ -116,7 +116,7 @@ class CheckEvaluator(Struct, frozen=True):
         if any(map(_is_unagreed, figures)):
             paths = dict.fromkeys(path for name in waits for path in self.resolver.unagreed(self.part, name))
             return f"its limit is not agreed yet: name who agreed it, at {' or '.join(paths or [self.path])}"
-        return f"its limit is waiting for {'; '.join(wanting(self.resolver, self.part, name) for name in waits)}"
+        return f"its limit {self.resolver.needs(self.part, waits)}"
 
     def _typed_over(self, reader: FigureReader, figures: Sequence[FigureView]) -> list[str]:
         """Each figure that nobody's name is put to, and what it is."""

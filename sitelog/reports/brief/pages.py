@@ -37,7 +37,7 @@ COVERING = (
     ("Covering", ("covering",)),
     ("Slate or tile", ("cover_unit_length", "cover_unit_width")),
     ("Headlap to lay", ("cover_headlap",)),
-    ("Least headlap", ("lap_least",)),
+    ("Smallest headlap", ("lap_least",)),
     ("Largest gauge", ("lap_gauge",)),
     ("Exposure", ("exposure",)),
     ("Minimum pitch", ("lap_min_pitch",)),
@@ -112,7 +112,7 @@ def _first(
     if table:
         yield Table(("Not right", "Where, and what"), tuple(table), (2, 11))
     else:
-        yield Words("Nothing is out, released, out of date or sent back.")
+        yield Words("Nothing is out, carried on as it is, out of date or sent back.")
     count = len(page.rows["open"])
     if count:
         yield Words(f"Not checked: {count}. The list is in the record, {at}.")
@@ -181,7 +181,7 @@ def needs(tell: Formatter, part: PartView) -> Iterator[Block]:
 
 
 def _slopes(roofs: Sequence[tuple[PartView, tuple[Slope, ...]]], *, many: bool) -> Table:
-    heads = ("Slope", "Eaves", "Top", "Up the slope", "m2", "Pitch", "Gauge", "Courses", "1st batten", "Units")
+    heads = ("Slope", "Eaves", "Top", "Up the slope", "m2", "Pitch", "Gauge", "Courses", "1st batten", "Count")
     rows = tuple(_slope(part, slope, many=many) for part, found in roofs for slope in found)
     return Table(heads, rows, (8, 5, 5, 9, 4, 5, 5, 6, 6, 4))
 
