@@ -90,11 +90,6 @@ def test_only_the_screens_and_the_command_line_print_ask_or_read_the_clock(modul
             assert called not in ("print", "input", "datetime.now", "datetime.today", "date.today", "time.time"), called
 
 
-@pytest.mark.parametrize("module", MODULES, ids=lambda m: str(m.relative_to(PACKAGE)))
-def test_every_module_opens_with_the_one_thing_it_decides(module: Path) -> None:
-    assert ast.get_docstring(ast.parse(module.read_text(encoding="utf-8")))
-
-
 LIGHT = [["--help"], ["record", "--help"], ["calc"], ["calc", "common", "run=3000", "pitch=35"]]
 
 
