@@ -19,7 +19,6 @@ LOUD = re.compile(
 )
 
 STYLE = """
-:root { color-scheme: light; }
 * { box-sizing: border-box; }
 html { -webkit-text-size-adjust: 100%; }
 body { margin: 0 auto; max-width: 62rem; padding: 0 1rem 3rem; background: #fff; color: #000;
@@ -74,7 +73,7 @@ figcaption, .says { font-size: .85rem; }
   .keep::after { content: ""; display: block; height: 25mm; margin-bottom: -25mm; } /* no heading without a row */
   thead { display: table-header-group; }
   nav { display: none; }
-  th { -webkit-print-color-adjust: exact; print-color-adjust: exact; }
+  th { -webkit-print-color-adjust: exact; }
   .first, .leaf { break-after: page; }
   .leaf { margin: 0; }
   .leaf table { font-size: 7.5pt; }
@@ -208,8 +207,8 @@ def _block(block: Block) -> Iterator[str]:
         )
         yield f'<ul class="items">{"".join(rows)}</ul>'
     elif isinstance(block, Drawing):
-        yield f"<figure>{svg(block, width_mm=DRAWING_MM)}<figcaption>{_text(caption(block))} Not to scale.</figcaption>"
-        yield f'<p class="says">{_text("; ".join(block.says))}.</p></figure>'
+        yield f"<figure>{svg(block, width_mm=DRAWING_MM)}<figcaption>{_text(caption(block))} Not to scale."
+        yield f'<p class="says">{_text("; ".join(block.says))}.</p></figcaption></figure>'
     elif isinstance(block, Shots):
         yield f'<div class="shots">{"".join(map(_shot, block.rows))}</div>'
     else:
