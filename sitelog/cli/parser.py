@@ -29,7 +29,7 @@ def _plainly(message: str) -> str:
 
         names = [command.name for command in COMMANDS]
         near = closest(found[1], names, 0.5)
-        return f"No command {found[1]!r}. " + (f"Did you mean {near}?" if near else f"There are {', '.join(names)}")
+        return f"No command {found[1]!r}. " + (f"Did you mean {near}?" if near else f"Commands are {', '.join(names)}")
     if found := re.fullmatch(r"the following arguments are required: (.*)", message):
         return f"Add {found[1]}"
     if found := re.fullmatch(r"argument (\S+): expected one argument", message):

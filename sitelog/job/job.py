@@ -135,9 +135,9 @@ def _sealed(acts: Sequence[tuple[Draft, Author]], entries: Sequence[Entry]) -> l
     latest = entries[-1].id if entries else ""
     found: list[Entry] = []
     for draft, author in acts:
-        name = said(author.by, "type your name first")
+        name = said(author.by, "Type your name first")
         if draft.done and datetime.fromisoformat(draft.done) > author.now:
-            raise Refusal(f"done is {draft.done}, which is in the future. Give the time it was done")
+            raise Refusal(f"done: {draft.done} is in the future. Type when it was done")
         of_device = (e for rows in (found, entries) for e in reversed(rows) if e.device == author.device)
         entry = seal(draft, Author(by=name, device=author.device, now=author.now), next(of_device, None), latest)
         latest = entry.id

@@ -35,13 +35,13 @@ FORMS = ("field", "sum", "new-job", "caution", "find", "palette")
 KEYS: tuple[Key, ...] = (
     Key("accept", "enter", "enter", "save", "Save the form", ("check",)),
     Key("accept", "enter", "enter", "next", "Next field; on the last one, save", ("field",)),
-    Key("accept", "enter", "enter", "work it", "Work it out", ("sum",)),
+    Key("accept", "enter", "enter", "work out", "Work it out", ("sum",)),
     Key(
         "answer",
         "down",
         "down",
         "to the answer",
-        "Go to the answer, where the letter keys work again",
+        "Go down to the answer; letter keys work there",
         ("field", "sum"),
     ),
     *_of(WORK),

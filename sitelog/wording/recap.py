@@ -33,7 +33,7 @@ def standing(state: State) -> list[str]:
     lines.append(f"Next   {next_words(state)}")
     lines.append(f"Open   {_outstanding(state)}")
     if state.changed_lists:
-        lines.append("Lists  newer ones are out: see lists (=) in the job")
+        lines.append("Lists  there are newer ones: see lists (=) in the job")
     return [*lines, *_earlier(state), *(f"Hips   {told}" for told in state.pointed)]
 
 

@@ -101,7 +101,7 @@ def test_a_very_flat_arc_keeps_its_heights() -> None:
         ({"rise": 1200.0, "radius": 1100.0}, "more than half a circle"),
         ({"chord": 2400.0, "rise": 0.0}, "over 0"),
         ({"chord": 2400.0, "rise": 600.0, "spacing": 100.0, "count": 8}, "spacing= or count=, not both"),
-        ({"chord": 2400.0, "rise": 600.0, "spacing": 0.5}, "spacing is 0.5; that is 4801 stations"),
+        ({"chord": 2400.0, "rise": 600.0, "spacing": 0.5}, "spacing is 0.5; that is 4801 points"),
         ({"chord": 2400.0, "rise": 600.0, "count": 2_000}, "count is 2000; give at most 1999"),
     ],
 )

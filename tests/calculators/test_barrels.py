@@ -120,7 +120,7 @@ def test_a_quarter_of_an_ellipse_lies_between_its_chord_and_its_two_semi_axes(ac
         ({"radius": 900.0, "pitch": 90.0}, "pitch is 90; it must be under 90"),
         ({"radius": 900.0, "pitch": 0.1}, "would run 516 m back before it met so flat a slope"),
         ({"radius": 900.0, "pitch": 40.0, "sheet": 900.0}, "sheet is 900; it must be under the rise"),
-        ({"radius": 900.0, "pitch": 40.0, "spacing": 0.5}, "3601 stations"),
+        ({"radius": 900.0, "pitch": 40.0, "spacing": 0.5}, "3601 points"),
     ],
 )
 def test_a_barrel_that_can_not_be_is_refused_in_one_line(given: dict[str, Value], told: str) -> None:

@@ -113,7 +113,7 @@ def test_it_says_what_plain_tiles_ask_of_it() -> None:
         ({"width": 3000.0, "rise": 600.0, "split": 1.0}, "split is 1; it must be under 1"),
         ({"width": 3000.0, "rise": 0.0}, "over 0"),
         ({"width": 3000.0, "rise": 600.0, "pitch": 0.1}, "would run 344 m back"),
-        ({"width": 3000.0, "rise": 600.0, "spacing": 1.0}, "3001 stations"),
+        ({"width": 3000.0, "rise": 600.0, "spacing": 1.0}, "3001 points"),
     ],
 )
 def test_an_eyebrow_that_can_not_be_is_refused_in_one_line(given: dict[str, Value], told: str) -> None:

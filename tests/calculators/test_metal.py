@@ -105,7 +105,7 @@ def test_bays_share_it_out_and_none_is_over_the_largest(code: int, use: str, len
 def test_a_gutter_is_one_piece_across_and_an_over_wide_one_is_told_and_not_failed() -> None:
     answer = metal_bays(metal="lead", code=4, use="gutter", length=3000, girth=900)
     assert answer.results["widths"] == 1
-    assert answer.notes[0].startswith("A width of 900 is over 750, the most for one piece")
+    assert answer.notes[0].startswith("A width of 900 is over 750, the widest for one piece")
     assert answer.verdict is None
 
 

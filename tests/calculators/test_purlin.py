@@ -95,9 +95,9 @@ def test_on_the_slope_purlin_and_jack_meet_the_hip_at_angles_that_make_a_right_a
 
 
 def test_the_other_side_of_an_irregular_corner_is_another_purlin() -> None:
-    assert not any("isn't simply the other hand" in note for note in purlin(corner=100, pitch=35).notes)
+    assert not any("isn't the same turned over" in note for note in purlin(corner=100, pitch=35).notes)
     for other in ({"pitch2": 36}, {"pitch2": 36, "side": 2}):
-        assert any("isn't simply the other hand" in note for note in purlin(pitch=35, **other).notes)
+        assert any("isn't the same turned over" in note for note in purlin(pitch=35, **other).notes)
 
 
 def test_a_tilt_over_45_is_told() -> None:

@@ -83,7 +83,7 @@ def _sum(tmp_path: Path) -> dict[str, Operand]:
         ("spacing = 400 }", "spacin = 400 }", "jacks doesn't have a figure called spacin; did you mean spacing?"),
         ('run = "half @width", pitch = "@pitch", spacing = 400', "spacing = 400", "jacks needs pitch, run"),
         ("spacing = 400 }", 'spacing = "@pitch" }', "spacing takes a length, and pitch is a pitch"),
-        ('"overall_length"', '"overal_length"', "common gives no overal_length; did you mean overall_length?"),
+        ('"overall_length"', '"overal_length"', "common doesn't give overal_length; did you mean overall_length?"),
         ('"overall_length"', '"@lenth"', "unknown fact @lenth; did you mean length?"),
         ('"rows.length_long_point"', '"rows.length_long"', "rows of jacks doesn't have length_long; did you mean"),
         ('"rows.length_long_point"', '"rows"', "rows is rows; say which of their columns"),

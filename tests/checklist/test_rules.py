@@ -253,7 +253,7 @@ SUMS: list[Case] = [
         "hipped",
         '["diagonal_difference"]',
         '["diagonal_diff"]',
-        "squareness gives no diagonal_diff; did you mean diagonal_difference?",
+        "squareness doesn't give diagonal_diff; did you mean diagonal_difference?",
     ),
     (
         "hipped",
@@ -268,7 +268,7 @@ SUMS: list[Case] = [
         "area.total isn't a result of squareness; it is one value, so say area",
     ),
     ("hipped", '["diagonal_difference"]', '["lengths.ab.taken"]', "lengths of squareness doesn't have taken"),
-    ("hipped", 'rafter = "length_on_line"', 'rafter = "length_of_line"', "common gives no length_of_line"),
+    ("hipped", 'rafter = "length_on_line"', 'rafter = "length_of_line"', "common doesn't give length_of_line"),
     (
         "hipped",
         'gives = { rafter = "length_on_line" }',

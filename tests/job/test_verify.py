@@ -138,7 +138,7 @@ def missing(found: Found, number: int) -> None:
     [
         (2, f"Number 1 from device phone-02 is missing before entry {ENTRIES[3].id}."),
         (5, f"Number 3 from device tablet01 is missing before entry {ENTRIES[6].id}."),
-        (12, "Number 6 from device phone-02 is missing at the end: the heading still counts them."),
+        (12, "Number 6 from device phone-02 is missing at the end, though the file's heading counts them."),
     ],
 )
 def test_a_missing_entry_is_named_by_its_number(job: Path, number: int, says: str) -> None:
@@ -157,7 +157,7 @@ def test_a_device_whose_every_entry_is_missing_is_named(job: Path) -> None:
         for number in range(2, 13, 2):
             missing(found, number)
 
-    assert put(job, change) == ["Every entry from device phone-02 is missing: the heading still counts them."]
+    assert put(job, change) == ["Every entry from device phone-02 is missing, though the file's heading counts them."]
 
 
 def resealed(found: Found, number: int, **changes: Any) -> None:

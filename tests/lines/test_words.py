@@ -148,7 +148,7 @@ def test_a_job_is_brought_to_the_newest_lists_and_tells_the_earlier_checks(
     assert crowns
     newest = without(library, ("hipped", "ridge", "crowns"))
     listener = heard(file, newest, watch, ["main.ridge.crowns", "lists", "1", "newest", "lists", "quit"])
-    assert "Lists, newer ones are out: see lists (=) in the job" in listener.heard
+    assert "Lists, there are newer ones: see lists (=) in the job" in listener.heard
     assert "'1' isn't it: type newest, or go back to keep the checklists as they are." in listener.heard
     assert "The job uses the newest checklists from here on, by M. Reed." in listener.heard
     last = listener.heard[listener.heard.index("The job uses the newest checklists from here on, by M. Reed.") :]

@@ -103,7 +103,7 @@ def test_every_figure_on_the_brief_is_one_of_the_record_s(tiler: Pack) -> None:
 def test_a_tiler_reads_each_slope_its_hips_and_the_covering_from_page_2_alone(tiler: Pack) -> None:
     page = words_of(printed(tiler)[0])[1]
     for words in ("Main roof AB 9596 2999 4007 25.2 35.0°", "Main roof BC 6603 a point 4007 13.2", "Hip C 4741",
-                  "Headlap to lay", "80", "Rafter centres", "400", "Exposure", "moderate", "Battens, thick", "25",
+                  "Headlap to lay", "80", "Rafter centres", "400", "Exposure", "moderate", "Batten thickness", "25",
                   "Underlay, battens, counter-battens", "Vents: gaps as built", "On the roof now",
                   "How many temporary braces are still in?", "Where may tiles be stacked"):  # fmt: skip
         assert words in page, words

@@ -36,7 +36,7 @@ async def test_a_job_is_brought_to_the_newest_lists_by_a_word_and_a_name_and_los
     app = over(file)
     async with app.run_test(size=(80, 24)) as pilot:
         await at_rest(app, pilot)
-        assert "Lists newer ones are out: see lists (=) in the job" in text(app)
+        assert "Lists there are newer ones: see lists (=) in the job" in text(app)
         await pilot.press("1", "equals_sign")
         await at_rest(app, pilot)
         crowns = app.state.check("main.ridge.crowns")

@@ -284,7 +284,7 @@ async def test_a_measured_figure_says_which_check_sets_it_and_g_goes_there(app: 
         listing(app).stand_on("main.ab")
         await pilot.press("enter")
         await pilot.pause()  # the notice takes a second line
-        assert "g goes there" in text(app)
+        assert "Press g to go there" in text(app)
         assert app.state.facts["main.ab"].drawn == 9000
         await pilot.press("g")
         await pilot.pause()

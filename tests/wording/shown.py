@@ -1,11 +1,12 @@
 """The texts in the code that people see, found by what they are: a list of them would be out of date tomorrow.
 
 A text with a space in it, one that ends a sentence, or one word with a capital is taken for shown. Not shown, by rule:
-docstrings, annotations, patterns given to `re`, the formula of a step, examples to type, and style sheets.
+docstrings, annotations, patterns given to `re`, names that are split, formulas, examples to type, and markup.
 """
 
 import ast
 import re
+import warnings
 from collections.abc import Iterator
 from pathlib import Path
 from typing import NamedTuple
@@ -44,8 +45,20 @@ def texts(code: str) -> Iterator[tuple[int, str, str]]:
             text = whole = node.value
         else:
             continue
-        if re.search(r"\S\s+\S|[.?!:;,]\s*$|^\s*[A-Z][a-z]+\s*$", text):
+        if re.search(r"\S\s+\S|[.?!:;,]\s*$|^\s*[A-Z][a-z]+\s*$", text) and not _is_code(text):
             yield node.lineno, text, whole
+
+
+def _is_code(text: str) -> bool:
+    """A formula, an element of a page, or no words at all."""
+    if text.lstrip().startswith("<") or not re.search(r"[A-Za-z]{2}", text):
+        return True
+    try:
+        with warnings.catch_warnings(action="ignore"):
+            found = ast.parse(text.strip(), mode="eval").body
+    except (SyntaxError, ValueError):
+        return False
+    return isinstance(found, ast.BinOp | ast.Call)
 
 
 def _hidden(node: ast.AST) -> Iterator[ast.AST]:
@@ -77,6 +90,8 @@ def _hidden(node: ast.AST) -> Iterator[ast.AST]:
             yield note
         case ast.Call(func=ast.Attribute(value=ast.Name(id="re")), args=[pattern, *_]):
             yield pattern
+        case ast.Call(func=ast.Attribute(value=ast.Constant() as names, attr="split")):
+            yield names
         case ast.Call(func=ast.Attribute(attr="step"), args=args):
             yield from args[:2]
         case ast.keyword(arg="example", value=value):

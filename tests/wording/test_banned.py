@@ -64,6 +64,10 @@ def test_a_pattern_is_of_whole_words(words: str) -> None:
         ("say(f\"{'one more' if a else 'less'} is left\")", ["{} is left", "one more"]),
         ('re.sub(r"a [b-c] d", "put in", text)', ["put in"]),
         ('working.step("a", "b + c", "and why")', ["and why"]),
+        ('names = "rule amount".split()', []),
+        ('FORMULA = "a * tan(b)"', []),
+        ('say("<p>one line</p>")', []),
+        ('say("-+ 0.")', []),
         ('calculator(example="a=1 b=2", does="Adds two")', ["Adds two"]),
     ],
 )

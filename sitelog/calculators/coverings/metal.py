@@ -128,7 +128,7 @@ def _over(use: str, girth: float, largest: Largest) -> tuple[str, ...]:
     if use != "gutter" or girth <= largest.girth:
         return ()
     return (
-        f"A width of {as_typed(girth)} is over {as_typed(largest.girth)}, the most for one piece: make the "
+        f"A width of {as_typed(girth)} is over {as_typed(largest.girth)}, the widest for one piece: make the "
         "gutter narrower, or the sheet thicker",
     )
 

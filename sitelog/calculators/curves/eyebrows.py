@@ -100,8 +100,8 @@ class EyebrowInputs(Inputs):
         )
         + DATUM
         + (
-            " This is the finished line. Ribs under sheathing have the sheet's thickness less on the crown's radius "
-            "and more on the wings'. If you give the run of the crown's rafter, it climbs to meet the main slope. "
+            " This is the finished line. For ribs under sheathing, take the sheet's thickness off the crown's radius "
+            "and add it to the wings'. If you give the run of the crown's rafter, it climbs to meet the main slope. "
             "least_run keeps it at 35 degrees, the flattest for plain tiles (Roof Tile Association, Eyebrows)."
         )
     ),
@@ -150,7 +150,7 @@ def _climbing(working: Working, rise: float, pitch: float, run: float | None) ->
         if climb < 0:
             raise Refusal(
                 f"eyebrow: run is {as_typed(run)}; the crown's rafter would slope backwards. A level one meets "
-                f"the slope at {as_worked(rise / tan_deg(pitch))}, so give less"
+                f"the slope at {as_worked(rise / tan_deg(pitch))}, so give more"
             )
         results["crown_pitch"] = working.step("crown_pitch", "atan(tan(pitch) - rise / run)", "deg", **numbers, run=run)
     return results

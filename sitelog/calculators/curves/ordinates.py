@@ -52,7 +52,7 @@ class OrdinatesInputs(Inputs):
         Output(
             "rows",
             "",
-            "Stations",
+            "Points",
             (
                 Output("at", "mm", "Mark"),
                 Output("worked", "mm", "Worked"),

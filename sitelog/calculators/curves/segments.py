@@ -102,7 +102,7 @@ def stations(calculator: str, width: float, spacing: float) -> list[float]:
     steps = whole(half / spacing)
     if 2 * steps + 1 > MOST_ROWS:
         raise Refusal(
-            f"{calculator}: spacing is {as_typed(spacing)}; that is {2 * steps + 1} stations, at most {MOST_ROWS}"
+            f"{calculator}: spacing is {as_typed(spacing)}; that is {2 * steps + 1} points, at most {MOST_ROWS}"
         )
     out = [*(step * spacing for step in range(steps)), half]
     return [*(half - off for off in reversed(out)), *(half + off for off in out[1:])]

@@ -65,9 +65,10 @@ class SheetBendInputs(Inputs):
     basis="published minimum radii of plywood, second hand",
     definition=(
         "Radius is of the ribs or former under the first layer. Pass or fail is for one sheet of the whole "
-        "thickness: it passes by the radius published for it or for the next thicker sheet, it is OUT below that "
-        "of the next thinner sheet, and too close to call between them or off the table. Layers are the fewest "
-        "equal layers that each bend round, by the table. The tables are American. Use the maker's figure first."
+        "thickness. It passes if the radius is at least the one published for it, or for the next thicker sheet. "
+        "It is OUT if the radius is under that of the next thinner sheet. Between them, or off the table, it is too "
+        "close to call. Layers are the fewest equal layers that each bend round, by the table. The tables are "
+        "American. Use the maker's figure first."
     ),
     example="radius=900 thickness=18 grain=across",
 )

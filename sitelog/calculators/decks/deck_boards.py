@@ -34,15 +34,15 @@ class DeckBoardsInputs(Inputs):
         Output("wall_gap", "mm", "smallest gap at walls and upstands"),
         Output("square_gap", "mm", "smallest gap between square edges"),
         Output("edge_centres", "mm", "widest centres, edges and ends"),
-        Output("field_centres", "mm", "widest centres, between"),
+        Output("field_centres", "mm", "widest centres, away from edges"),
         Output("fixing_length", "mm", "shortest fixing"),
         SOURCES,
     ),
     basis="panel guide, a warranty body and a GRP manual; each figure names its source",
     definition=(
-        "The gap at walls is 2 mm per metre of the longer side, at least 10, or 25 under resin. A fixing is"
-        " 2.5 boards long, 50 or more; under resin it is 40 in the joist as well. The centres are the widest. The maker"
-        " of the resin comes before all figures here."
+        "The gap at walls is 2 mm per metre of the longer side, at least 10, or 25 under resin. A"
+        " fixing is 2.5 times the board's thickness long, at least 50; under resin it also goes 40 into the joist. The"
+        " centres are the widest allowed. Follow the resin maker's figures before any here."
     ),
     example="length=6000 width=3600 under=resin",
 )

@@ -18,7 +18,7 @@ class HippedFallsInputs(Inputs):
     """What `hipped-falls` takes: lengths in mm."""
 
     length: float | None = field(
-        "length", "length of AB, level, if the deck is square; instead of the six", default=None, over=0
+        "length", "length of AB, level, if the deck is square; in place of the six lengths", default=None, over=0
     )
     width: float | None = field("length", "length of BC, level, if the deck is square", default=None, over=0)
     ab: float | None = field("length", "edge AB, level", default=None, over=0)

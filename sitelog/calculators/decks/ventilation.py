@@ -13,7 +13,7 @@ _FLATTEST_PITCHED = 10.0  # BS 6229:2018, scope: a flat roof is up to 10 degrees
 _WIDEST_FLAT = 10_000.0
 _WIDEST_READ = 5_000.0  # mm of span that the 50 of clear space is for
 
-_ALWAYS = "Every bay needs its own way through. No air gets into a bay stopped by a trimmer, hip or valley"
+_ALWAYS = "Every bay needs its own air path. No air gets into a bay stopped by a trimmer, hip or valley"
 _PITCHED_NOTES = ("With a vapour-open underlay you may need less: only as little as its certificate says in writing",)
 _FLAT_NOTES = (
     "Figures marked memory (BS 5250) are guidance, never a limit: use the designer's figure first",

@@ -160,7 +160,7 @@ def told_of_side(line: HipLine, side: Side, tilt: float, what: str) -> tuple[str
     """What to know before one side's cuts at a saw tilt [deg] are taken for the other's, or for any saw's."""
     said = []
     if abs(line.plan_angle(1) - line.plan_angle(2)) > 1e-6 or line.pitch_1 != line.pitch_2:
-        said.append(f"side {2 if side == 1 else 1} isn't simply the other hand of {what} too")
+        said.append(f"side {2 if side == 1 else 1} isn't the same turned over: work out its {what} too")
     if tilt > SAW + 1e-9:
         said.append(f"saw tilt is over {SAW} degrees, more than many saws can tilt: finish the cut by hand")
     return tuple(said)

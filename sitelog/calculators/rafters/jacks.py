@@ -196,7 +196,7 @@ def _midway(places: list[float], spacing: float) -> tuple[str, ...]:
 
 
 def _notes(line: HipLine, side: Side, on: str) -> tuple[str, ...]:
-    said = told_of_side(line, side, line.saw_tilt(side), "these: work out its jacks")
+    said = told_of_side(line, side, line.saw_tilt(side), "jacks")
     if on == "valley":
         return ("lengths are to the centre of the ridge: deduct for the ridge as for a common rafter", *said)
     return said

@@ -20,7 +20,7 @@ class OutlineInputs(Inputs):
     ac: float | None = field("length", "diagonal AC", default=None, over=0)
     bd: float | None = field("length", "diagonal BD", default=None, over=0)
     length: float | None = field(
-        "length", "length of AB, if the plates are square; instead of the six", default=None, over=0
+        "length", "length of AB, if the plates are square; in place of the six lengths", default=None, over=0
     )
     width: float | None = field("length", "length of BC, if the plates are square", default=None, over=0)
 

@@ -53,4 +53,4 @@ def _notes(line: HipLine, side: Side, tilt: float) -> tuple[str, ...]:
         point = "the long point is the top arris of the lower face"
     else:
         point = f"the hip runs away from side {side}: the long point is the bottom arris of the upper face"
-    return (point, *told_of_side(line, side, tilt, "this: work out its purlin"))
+    return (point, *told_of_side(line, side, tilt, "purlin"))

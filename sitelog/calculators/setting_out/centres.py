@@ -100,7 +100,7 @@ class CommonsInputs(Inputs):
     """What `commons` takes: lengths in mm, angles in degrees."""
 
     first: float = field("length", "along the plate, from its corner to the first common's centre")
-    last: float = field("length", "the same to the last common's centre; the first, where there is but one")
+    last: float = field("length", "the same to the last common's centre; the same as the first if there is only one")
     run: float = field("length", "run of the first, plate's outer edge to the centre of the ridge", over=0)
     run_last: float | None = field("length", "run of the last; the same as the first if left out", default=None, over=0)
     pitch: float = field("pitch", "pitch of the slope, up a common")

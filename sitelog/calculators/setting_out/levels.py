@@ -191,7 +191,7 @@ class StringInputs(Inputs):
         Output(
             "stations",
             "",
-            "Stations",
+            "Points",
             (
                 Output("at", "mm", "Mark"),
                 Output("offset", "mm", "Offset"),

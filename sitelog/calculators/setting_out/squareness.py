@@ -212,7 +212,7 @@ def _misclosure(working: Working, plates: Fit) -> float:
     limit = critical(plates.spare)
     working.note(
         "standard_residual",
-        f"how doubtful the worst length is; lengths that agree stay under {places(limit, 2)} 19 times in 20",
+        f"how doubtful the worst length is: readings that agree stay under {places(limit, 2)} 19 times in 20",
         plates.worst,
         "",
     )

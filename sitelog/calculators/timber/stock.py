@@ -77,13 +77,13 @@ class StockInputs(Inputs):
         ),
         Output("length_bought", "mm", "length bought"),
         Output("waste_percent", "%", "waste"),
-        Output("bound", "mm", "shortest total that could do"),
-        Output("gap", "%", "over the shortest that could do"),
+        Output("bound", "mm", "shortest total possible"),
+        Output("gap", "%", "over the shortest possible"),
         Output("cost", "", "cost at the prices given"),
     ),
     basis="geometry; the shortest total by linear programming (Gilmore and Gomory, 1961)",
     definition=(
-        "n pieces fit a stock length if they and the n - 1 saw cuts between them are no longer than it is. "
+        "Pieces fit a stock length if they and the saw cuts between them add up to no more than it. "
         "Pieces are long point to long point, and every length is worked out to 0.1 mm. Linear programming gives "
         "the shortest total: no plan from these stock lengths can buy less. With prices, a section is bought "
         "only in lengths that have a price (and are in `lengths`, if you give it), as cheaply as possible, which "

@@ -91,7 +91,7 @@ def output(calculator: Calculator, path: str) -> Output:
     name, *steps = path.split(".")
     outputs = {result.name: result for result in calculator.results}
     if name not in outputs:
-        raise Refusal(f"{calculator.name} gives no {name}; {hint(name, [*outputs])}")
+        raise Refusal(f"{calculator.name} doesn't give {name}; {hint(name, [*outputs])}")
     if not steps:
         return outputs[name]
     columns = {result.name: result for result in outputs[name].columns}

@@ -62,7 +62,7 @@ def _put(figure: str, parts: Mapping[str, Part]) -> None:
     name, equals, value = figure.partition("=")
     part_id, dot, fact = name.partition(".")
     if not equals or not dot:
-        raise Refusal(f"{figure!r} isn't a part's figure, such as main.length=9000")
+        raise Refusal(f"{figure!r} must be part, name and figure, such as main.length=9000")
     if part_id not in parts:
         raise Refusal(f"{figure!r} isn't for any part of this job. Parts are {', '.join(parts)}")
     facts = parts[part_id][3]

@@ -185,7 +185,7 @@ def _cautions_here(state: State) -> str:
 def _asked_at(state: State, caution: Caution, at: str) -> str:
     wanted = at or wanted_at(caution, state)
     if not wanted:
-        raise Refusal(f"no stage of this job asks {caution.id} now")
+        raise Refusal(f"No stage of this job asks {caution.id} now")
     stage = stage_at(state, wanted)
     if caution.id not in (asked.id for asked in stage.cautions):
         raise Refusal(f"{at} doesn't ask {caution.id}. {_named_at(stage)}")

@@ -35,7 +35,7 @@ def chains(links: Iterable[Link], seals: Mapping[str, object]) -> Iterator[str]:
         yield from _order(numbered)
         yield from _changed(device, numbered, sealed)
     for device in sorted(seals.keys() - devices.keys()):
-        yield f"Every entry from device {clean(device, most=40)} is missing: the heading still counts them."
+        yield f"Every entry from device {clean(device, most=40)} is missing, though the file's heading counts them."
 
 
 def loose(links: Iterable[Link], among: Iterable[Link]) -> list[Link]:
@@ -124,7 +124,7 @@ def _changed(device: str, chain: Numbered, sealed: Mapping[str, int]) -> Iterato
     links = _Chain(chain, sealed)
     doubtful, orphans, unseen = links.doubtful(), links.orphans(), links.unseen()
     if links.counted > links.last:
-        yield f"{_missing(links.last + 1, links.counted, device)} at the end: the heading still counts them."
+        yield f"{_missing(links.last + 1, links.counted, device)} at the end, though the file's heading counts them."
     # Where copies parted, another entry of the same number can stand there though one is missing.
     lost = [link for link in orphans if _stands_for_another(link.entry.seq - 1, doubtful)]
     cut = [seq for seq in sorted(unseen) if _stands_for_another(seq, doubtful)]
@@ -134,7 +134,8 @@ def _changed(device: str, chain: Numbered, sealed: Mapping[str, int]) -> Iterato
     for link in lost:
         yield f"{link}: the entry before it is missing."
     for seq in cut:
-        yield f"{_missing(seq, seq, device)} from one of the copies that were joined: the heading still counts it."
+        missing = _missing(seq, seq, device)
+        yield f"{missing} from one of the copies that were joined, though the file's heading counts it."
 
 
 def _stands_for_another(seq: int, doubtful: Mapping[int, Sequence[Link]]) -> bool:

@@ -12,7 +12,7 @@ def lists(session: LineSession, path: str) -> str:
     for title, items in told:
         session.talk.say("", f"{title}:", *(". ".join([one.words, *lines(list(one.told))]) for one in items))
     if not session.state.changed_lists:
-        session.talk.say(f"{NEWEST}{'' if told else ', and none of its earlier checks has gone'}.")
+        session.talk.say(f"{NEWEST}{'' if told else ', and no earlier checks were removed'}.")
         return ""
     session.talk.say("", f"{OLDER}.")
     if not session.do(lambda: prompts.newest_lists(session.job.newest_lists)):

@@ -41,7 +41,7 @@ COVERING = (
     ("Largest gauge", ("lap_gauge",)),
     ("Exposure", ("exposure",)),
     ("Minimum pitch", ("lap_min_pitch",)),
-    ("Battens, thick", ("batten_thickness",)),
+    ("Batten thickness", ("batten_thickness",)),
     ("Weight", ("laid_mass",)),
     ("Rafter centres", ("spacing",)),
     ("Overhang, level", ("overhang",)),
@@ -55,14 +55,14 @@ COVERING = (
     ("Wettest deck, %", ("lining_moisture",)),
     ("Falls", ("falls",)),
     ("Insulation of the deck", ("built_up", "build_up")),
-    ("Boards, thick", ("board_thickness",)),
+    ("Board thickness", ("board_thickness",)),
 )
 LINES = (
     ("Hip A", "hip_a"), ("Hip B", "hip_b"), ("Hip C", "hip_c"), ("Hip D", "hip_d"),
     ("Ridge", "ridge"), ("Verge", "verge"), ("Diagonal AC", "ac"), ("Diagonal BD", "bd"),
     ("Girth", "girth"), ("Crown, face to slope", "crown_length"), ("Line on the slope", "line_length"),
-    ("Gutter, head to outlet", "gutter_run"), ("Sole, wide", "sole"), ("Depth at the outlet", "depth_outlet"),
-    ("Bays", "bays"), ("Bay, long", "bay_length"),
+    ("Gutter, head to outlet", "gutter_run"), ("Sole width", "sole"), ("Depth at the outlet", "depth_outlet"),
+    ("Bays", "bays"), ("Bay length", "bay_length"),
     ("Side AB", "ab"), ("Side BC", "bc"), ("Side CD", "cd"), ("Side DA", "da"),
 )  # fmt: skip
 # Checks of a part whose answers the next trade asks for on page 2, by stage and check.

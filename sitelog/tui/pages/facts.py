@@ -62,7 +62,7 @@ class FactsPage(ListPage[None]):
             )
             return
         if not (fact.asked or fact.drawable):
-            self.say(f"{elsewhere(fact, self.site.state)}{' g goes there.' if fact.setters else ''}")
+            self.say(f"{elsewhere(fact, self.site.state)}{' Press g to go there.' if fact.setters else ''}")
             return
         if await prompted.do(self, lambda: change(self.site.state, fact)):
             stale = len(self.site.state.stale)

@@ -19,7 +19,7 @@ class ListsPage(ListPage[None]):
 
     PLACE = "lists"
     BINDINGS: ClassVar[list[BindingType]] = bindings("lists")
-    EMPTY = f"{NEWEST}, and none of its earlier checks has gone."
+    EMPTY = f"{NEWEST}, and no earlier checks were removed."
 
     def begin(self) -> None:
         """Nothing is known until the rows are worked."""
