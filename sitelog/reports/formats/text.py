@@ -80,9 +80,11 @@ def _leaf(leaf: Leaf, *, titled: bool) -> list[str]:
 def _one_line_rows(table: Table) -> list[str]:
     """A table in which every row is one line, its cells shortened to their columns."""
     wides = _columns(table)
-    rows = [_side_by_side([[shortened(cell, wide)] for cell, wide in zip(row, wides, strict=True)], wides)
-            for row in (table.heads, *table.rows)]  # fmt: skip
-    return [line for row in rows for line in row]
+    lines: list[str] = []
+    for row in (table.heads, *table.rows):
+        cells = [[shortened(clean(cell, most=MOST), wide)] for cell, wide in zip(row, wides, strict=True)]
+        lines += _side_by_side(cells, wides)
+    return lines
 
 
 def _section(section: Section, running: str) -> Iterator[str]:
