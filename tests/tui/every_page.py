@@ -92,19 +92,23 @@ def _kinds(app: SitelogApp) -> dict[str, str]:
 
 
 async def _from(app: SitelogApp, pilot: Pilot[int], path: str) -> Seen:
+    looked_at = set()
     for key in keys_of("job"):
         pressed = key.keys.split(",")[0]
         page = app.screen
         if key.act in ACTS or pressed in MOVES or not isinstance(page, JobPage):
             continue
         page.show_path(path)
-        for step in (pressed, *FURTHER.get(key.act, ())):
+        opened = key.act.removeprefix("page('").removeprefix("ask('").removesuffix("')")
+        looked_at.add(opened)
+        for step in (pressed, *FURTHER.get(opened, ())):
             await pilot.press(step)
             yield await _rested(app, pilot, f"{path} {pressed}")
         for _ in range(6):
             if app.screen is not page:
                 await pilot.press("escape")
                 await pilot.pause()
+    assert looked_at >= set(FURTHER), "a page that is to be looked at further has another name now"
 
 
 async def _rested(app: SitelogApp, pilot: Pilot[int], name: str) -> tuple[SitelogApp, str]:
