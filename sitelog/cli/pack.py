@@ -2,21 +2,17 @@
 
 import argparse
 from collections.abc import Sequence
-from datetime import UTC, datetime
+from datetime import datetime
 from pathlib import Path
 
 from sitelog.cli.keep.job_file import author, opened
 from sitelog.job.actions import actions
 from sitelog.job.log.entry import Draft
-from sitelog.job.photos.keeping import album
 from sitelog.job.photos.photo import Photo
 from sitelog.refusal import Refusal
-from sitelog.reports.formatting import Formatter
-from sitelog.reports.instructions import sheet
+from sitelog.reports.formats.pdf import NO_PDF
 from sitelog.reports.model import Pack
 from sitelog.reports.pack import formats, make, trades, write, write_instruction
-
-NO_PDF = "No PDF was made: install its library with pip install 'sitelog[sheets]'"
 
 
 def handover(options: argparse.Namespace) -> int:
@@ -66,9 +62,9 @@ def instruct(options: argparse.Namespace) -> int:
         folders = [Path(), file.parent]
         job.do(with_photos(job, choose(options.photo, folders), options.whole, draft), who)
         one = job.state.instructions[-1]
-        made = make(job.state, job.library, "", now, job.file.files)
-        tell = Formatter(job.state, job.library, now.tzinfo or UTC, album(job.state, job.file.files))
-        paths = write_instruction(made, sheet(tell, one), Path(options.out) if options.out else file.parent, file.stem)
+        pack = make(job.state, job.library, "", now, job.file.files)
+        folder = Path(options.out) if options.out else file.parent
+        paths = write_instruction(pack, pack.instructions[-1], folder, file.stem)
     for path_made in paths:
         print(path_made)
     print(f"instruction {one.id}: entered by {who.by}. Have {one.who} sign the sheet")

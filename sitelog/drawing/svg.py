@@ -23,7 +23,7 @@ TALLEST = 92.0  # mm: two drawings and their words on one A4 page
 def svg(drawing: Drawing, *, width_mm: float) -> str:
     """The drawing as an SVG element at most `width_mm` wide, true in proportion."""
     drawing = stretched(drawing)
-    left, bottom, right, top, scale = fitted(drawing, width_mm)
+    left, bottom, right, top, scale = fitted(drawing, width_mm, TALLEST)
     width, height = (right - left) * scale + 2 * MARGIN, (top - bottom) * scale + 2 * MARGIN
     root = Tree.Element(
         "svg",
@@ -61,7 +61,7 @@ def svg(drawing: Drawing, *, width_mm: float) -> str:
     return Tree.tostring(root, encoding="unicode")
 
 
-def size_mm(drawing: Drawing, width_mm: float, tallest: float = TALLEST) -> tuple[float, float]:
+def size_mm(drawing: Drawing, width_mm: float, tallest: float) -> tuple[float, float]:
     """Width and height of the drawing on paper [mm], margins and all, where it may be so wide and so tall."""
     left, bottom, right, top, scale = fitted(stretched(drawing), width_mm, tallest)
     return (right - left) * scale + 2 * MARGIN, (top - bottom) * scale + 2 * MARGIN
@@ -100,7 +100,7 @@ def _write(root: Tree.Element, words: Words, x: float, y: float) -> None:
 
 
 @lru_cache(maxsize=256)
-def fitted(drawing: Drawing, width_mm: float, tallest: float = TALLEST) -> tuple[float, float, float, float, float]:
+def fitted(drawing: Drawing, width_mm: float, tallest: float) -> tuple[float, float, float, float, float]:
     """Left, bottom, right, top [mm of the roof] of all that is drawn and written, and paper mm to a roof mm."""
     low, high = 1e-6, 1e3
     for _ in range(60):

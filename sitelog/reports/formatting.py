@@ -5,11 +5,9 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta, timezone, tzinfo
 from functools import cached_property
 
-from msgspec.structs import replace
-
 from sitelog.calculators import index, sheet
 from sitelog.calculators.catalogue import Value
-from sitelog.checklist.schema.model import Check, Figure, Library, Limit, Source
+from sitelog.checklist.schema.model import Figure, Library, Limit
 from sitelog.checklist.schema.terms import Operand
 from sitelog.job.facts.evidence import shown
 from sitelog.job.facts.fact import AS_MEANT, MEANT, Fact
@@ -22,6 +20,7 @@ from sitelog.job.photos.photo import in_words, names_of
 from sitelog.job.state.marks import CHECK, state_word
 from sitelog.job.state.views import CheckView, FigureView, State
 from sitelog.quantities.quantity import Item, show, show_length
+from sitelog.reports.citations import bracketed, cited, source_numbers
 from sitelog.reports.phrases import PATH, RULE, choice_label
 from sitelog.text import clock, written_day
 
@@ -229,30 +228,16 @@ class Formatter:
 
     @cached_property
     def numbers(self) -> Mapping[str, int]:
-        """The number of each source that this job's checks, limits, cautions and finishes name, in their order."""
-        checks = [view.check for view in self.state.checks()]
-        named = [source for check in checks for source in (*check.sources, *_limit_sources(check))]
-        cautions = [caution for stage in self.state.order for caution in stage.cautions]
-        named += [source for caution in cautions for _, source in caution.figures]
-        for finish in (self.library.finishes.get(str(view.value)) for view in self.state.checks()):
-            if finish:
-                named += [ask.source for ask in finish.asks] + [fact.source for fact in finish.facts]
-        known = dict.fromkeys(source for source in named if source in self.library.sources)
-        alike: dict[Source, int] = {}
-        for source in (self.library.sources[name] for name in known):
-            alike.setdefault(replace(source, id=""), len(alike) + 1)
-        return {name: alike[replace(self.library.sources[name], id="")] for name in known}
+        """The number of each source that this job names, by its id."""
+        return source_numbers(self.state, self.library)
 
     def source(self, source_id: str) -> str:
-        """The number of a source in the list at the end of the record, as `[12]`."""
-        number = self.numbers.get(source_id)
-        return f"[{number}]" if number else source_id
+        """The number of a source in the list at the end of the record, as `[12]`; its id where it is not there."""
+        return bracketed(iter((source_id,)), self.numbers) or source_id
 
     def sources_of(self, view: CheckView) -> str:
         """The numbers of all that a check and its limits name, as `[3, 12]`."""
-        named = dict.fromkeys([*_limit_sources(view.check), *view.check.sources])
-        numbers = [str(self.numbers[source]) for source in named if source in self.numbers]
-        return f"[{', '.join(numbers)}]" if numbers else ""
+        return bracketed(cited(view.check), self.numbers)
 
     # --- people and times -----------------------------------------------------------------------------------------
 
@@ -301,12 +286,6 @@ class Formatter:
     def name(self, path: str) -> str:
         """What a path is called: the check's question, the stage's or part's title."""
         return _name(self.state, path)
-
-
-def _limit_sources(check: Check) -> list[str]:
-    """The sources that the limits of a check name."""
-    found = [check.limit.source] if check.limit else []
-    return found + [figure.limit.source for figure in check.figures if figure.limit]
 
 
 def _name(state: State, path: str) -> str:

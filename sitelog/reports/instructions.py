@@ -18,7 +18,7 @@ def section(tell: Formatter) -> Iterator[Section]:
     rows = tuple(
         (
             one.id,
-            joined([one.text, tell.called(one.path)], "\n"),
+            joined([f"TAKEN BACK: {one.text}" if one.undone else one.text, tell.called(one.path)], "\n"),
             f"{one.who}\n{tell.day(one.day)}",
             one.hours,
             joined([one.timber, _photos(one)], "\n"),

@@ -94,7 +94,13 @@ class Pack:
     first: tuple[Section, ...]
     rest: tuple[Section, ...]
     brief: tuple[Leaf, ...]
+    instructions: tuple[Leaf, ...]  # a sheet for each, to be signed
     notice: str  # what stands before all of it
     files: tuple[tuple[str, str], ...] = ()  # beside the pages: the end of a file's name, and its text
     photos: tuple[Photo, ...] = ()  # to be copied beside the pages
     kept_in: Path | None = None  # the job's own folder, where they stand
+
+    @property
+    def code(self) -> str:
+        """What the square code holds: the job, the record code and the count of entries."""
+        return f"sitelog {self.job} {self.head} {self.entries}"

@@ -1,9 +1,9 @@
-"""The handover pack: made from a job's state for one trade, and put on the disk as a page and as plain text."""
+"""What is handed over: made from a job's state for one trade, and put on the disk in every format."""
 
 import os
 import re
 import tempfile
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from datetime import UTC, datetime
 from pathlib import Path
@@ -19,8 +19,10 @@ from sitelog.reports.brief.pages import NOT_CHECKED, leaves
 from sitelog.reports.cutting import cutting
 from sitelog.reports.cutting import files as lists
 from sitelog.reports.first_page import first_page
+from sitelog.reports.formats import html, paper, pdf, sheets, text
 from sitelog.reports.formatting import Formatter
-from sitelog.reports.model import PHOTOS, Leaf
+from sitelog.reports.instructions import sheet
+from sitelog.reports.model import PHOTOS, Leaf, Shots
 from sitelog.reports.model import Pack as Pack
 from sitelog.reports.photos import kept_whole
 from sitelog.reports.record import LOCAL_FIRST, record
@@ -28,6 +30,7 @@ from sitelog.reports.sizes import sizes
 from sitelog.text import clean, clock
 
 LONGEST = 120  # letters of a file's name
+KEPT_WORDS = 3  # at its end: `-brief-tiler.pdf`
 FORMATS = ("pdf", "html", "txt")
 UNITS = {"metric": "Lengths are in mm unless shown otherwise.", "imperial": "Lengths are in feet and inches."}
 
@@ -70,6 +73,7 @@ def make(state: State, library: Library, to: str, now: datetime, files: Path | N
         first=page.sections,
         rest=(*sizes(tell, ""), *cutting(state, library), *record(tell, known)),
         brief=leaves(tell, to, page, NOT_CHECKED),
+        instructions=tuple(sheet(tell, one) for one in state.instructions if not one.undone),
         notice=f"{LOCAL_FIRST} {UNITS[state.units]}",
         files=tuple(lists(state, library)),
         photos=kept_whole(tell.album),
@@ -78,58 +82,47 @@ def make(state: State, library: Library, to: str, now: datetime, files: Path | N
 
 
 def write(pack: Pack, folder: Path, stem: str, forms: Sequence[str] = ()) -> list[Path]:
-    """STEM-brief-TRADE and STEM-record in each format (pdf, html, txt) in the folder, with their lists as STEM-*.csv.
+    """STEM-brief-TRADE, STEM-record, each STEM-instruction-N in each format (pdf, html, txt), and lists as STEM-*.csv.
 
     Everything is made before anything is written, and each file is written whole or not at all. Photos come first, into
     a folder of their own, which is last in what is given back.
     Refusal (code 4) if the folder can't be made or a file can't be brought to the disk.
     """
-    name = _file_name(stem)
-    brief = _file_name(f"{stem}-brief-{pack.to}")
-    pages = {one: _pages(pack, one) for one in forms or formats()}
-    made = [(folder / f"{brief}.{one}", first) for one, (first, _) in pages.items()]
-    made += [(folder / f"{name}-record.{one}", second) for one, (_, second) in pages.items()]
-    made += [(folder / f"{name}-{end}", words.encode("utf-8")) for end, words in pack.files]
+    pages = {form: _pages(pack, form) for form in forms or formats()}
+    made = {f"{stem}-brief-{pack.to}.{form}": brief for form, (brief, _) in pages.items()}
+    made |= {f"{stem}-record.{form}": record for form, (_, record) in pages.items()}
+    for leaf in pack.instructions:
+        made |= {f"{_stem(stem, leaf)}.{form}": _leaf(pack, leaf, form) for form in pages}
+    made |= {f"{stem}-{end}": words.encode("utf-8") for end, words in pack.files}
+    return _written(pack, made, pack.photos, folder)
+
+
+def write_instruction(pack: Pack, leaf: Leaf, folder: Path, stem: str) -> list[Path]:
+    """The sheet of one instruction as STEM-instruction-N in each format, with its photos, as `write` has them."""
+    shown = {shot.file for block in leaf.blocks if isinstance(block, Shots) for shot in block.rows}
+    photos = tuple(photo for photo in pack.photos if photo.file in shown)
+    made = {f"{_stem(stem, leaf)}.{form}": _leaf(pack, leaf, form) for form in formats()}
+    return _written(pack, made, photos, folder)
+
+
+def _stem(stem: str, leaf: Leaf) -> str:
+    return f"{stem}-{leaf.title.lower().replace(' ', '-')}"
+
+
+def _written(pack: Pack, made: Mapping[str, bytes], photos: Sequence[Photo], folder: Path) -> list[Path]:
+    paths = {folder / _file_name(name): raw for name, raw in made.items()}
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        for photo in pack.photos:
+        for photo in photos:
             put(folder / PHOTOS / photo.file, _bytes(pack, photo))
-        for path, raw in made:
+        for path, raw in paths.items():
             _replace(path, raw)
         sync_folder(folder)
     except OSError as error:
         raise Refusal(
-            f"Not saved: {named(folder / brief)}: {reason(error)}. Try another folder with --out.", code=NOT_SAVED
+            f"Not saved: {named(next(iter(paths)))}: {reason(error)}. Try another folder with --out.", code=NOT_SAVED
         ) from error
-    return [*(path for path, _ in made), *([folder / PHOTOS] if pack.photos else [])]
-
-
-def write_instruction(pack: Pack, leaf: Leaf, folder: Path, stem: str) -> list[Path]:
-    """The sheet of an instruction as STEM-instruction-N in each format; each file whole or not at all.
-
-    Refusal (code 4) if a file can't be brought to the disk.
-    """
-    from sitelog.reports.formats import html, text
-
-    name = _file_name(f"{stem}-{leaf.title.lower().replace(' ', '-')}")
-    made = {"html": html.leaf_html(pack, leaf).encode(), "txt": text.leaf_text(pack, leaf).encode()}
-    if "pdf" in formats():
-        from sitelog.reports.formats import paper, pdf, sheets
-
-        page = sheets.leaf_page(pack, leaf, paper.measure())
-        foot = sheets.foot(pack, leaf.title)
-        photos = {photo.file: _bytes(pack, photo) for photo in pack.photos}
-        made["pdf"] = pdf.pdf([page], title=f"{pack.title}: {leaf.title}", subject="", foot=foot, photos=photos)
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        for end, raw in made.items():
-            _replace(folder / f"{name}.{end}", raw)
-        sync_folder(folder)
-    except OSError as error:
-        raise Refusal(
-            f"Not saved: {named(folder / name)}: {reason(error)}. Try another folder with --out.", code=NOT_SAVED
-        ) from error
-    return [folder / f"{name}.{end}" for end in sorted(made)]
+    return [*paths, *([folder / PHOTOS] if photos else [])]
 
 
 def in_short(paths: Sequence[Path]) -> str:
@@ -150,23 +143,30 @@ def formats() -> tuple[str, ...]:
 
 def _pages(pack: Pack, form: str) -> tuple[bytes, bytes]:
     """The brief and the record in one format. Refusal where that needs a library that is not installed."""
-    from sitelog.reports.formats import html, text
-
     if form == "html":
         return html.brief_html(pack).encode(), html.html(pack).encode()
     if form == "txt":
         return text.brief_text(pack).encode(), text.text(pack).encode()
-    from sitelog.reports.formats import paper, pdf, sheets
-
     measure = paper.measure()
     record = sheets.record_pages(pack, measure)
     brief = sheets.brief_pages(pack, measure, record)
-    photos = {photo.file: _bytes(pack, photo) for photo in pack.photos}
-    made = []
-    for what, sheet in ((f"brief for the {pack.to}", brief), ("record", record)):
-        title, foot = f"{pack.title}: {what}", sheets.foot(pack, what)
-        made.append(pdf.pdf(sheet, title=title, subject=pack.standing, foot=foot, photos=photos))
-    return made[0], made[1]
+    return _pdf(pack, f"brief for the {pack.to}", brief), _pdf(pack, "record", record)
+
+
+def _leaf(pack: Pack, leaf: Leaf, form: str) -> bytes:
+    """One leaf by itself in one format."""
+    if form == "html":
+        return html.leaf_html(pack, leaf).encode()
+    if form == "txt":
+        return text.leaf_text(pack, leaf).encode()
+    return _pdf(pack, leaf.title, sheets.leaf_pages(pack, leaf, paper.measure()))
+
+
+def _pdf(pack: Pack, what: str, pages: Sequence[paper.Page]) -> bytes:
+    shown = {mark.file for page in pages for mark in page.marks if isinstance(mark, paper.Photo)}
+    photos = {photo.file: _bytes(pack, photo) for photo in pack.photos if photo.file in shown}
+    title = f"{pack.title}: {what}"
+    return pdf.pdf(pages, title=title, subject=pack.standing, foot=sheets.foot(pack, what), photos=photos)
 
 
 def _bytes(pack: Pack, photo: Photo) -> bytes:
@@ -176,13 +176,16 @@ def _bytes(pack: Pack, photo: Photo) -> bytes:
     return raw
 
 
-def _file_name(text: str) -> str:
+def _file_name(name: str) -> str:
     """Letters, digits, dots, hyphens and underscores only, so that no trade's or job's name leads out of the folder.
 
-    A long one ends with a whole word.
+    A long one loses words out of its middle, each whole, and keeps what it is and its ending.
     """
-    name = re.sub(r"[^\w.-]+", "-", clean(text)).lstrip(".-") or "pack"
-    return name if len(name) <= LONGEST else name[: LONGEST + 1].rpartition("-")[0] or name[:LONGEST]
+    plain = re.sub(r"[^\w.-]+", "-", clean(name)).lstrip(".-") or "pack"
+    words = plain.split("-")
+    while len("-".join(words)) > LONGEST and len(words) > KEPT_WORDS:
+        del words[-KEPT_WORDS]
+    return "-".join(words)
 
 
 def _replace(path: Path, raw: bytes) -> None:

@@ -1,24 +1,29 @@
 """The brief: two pages for the job and one a part, what is wrong first, and no figure that the record has not."""
 
 import re
+from collections.abc import Iterable
+from dataclasses import replace
 from datetime import UTC, datetime
 from io import BytesIO
 from pathlib import Path
+from typing import Any
 
 import html5lib
 import pytest
+import segno
 from pypdf import PdfReader
 
 from sitelog.checklist.schema.shipped import sample_folder
 from sitelog.drawing.model import Drawing
+from sitelog.drawing.svg import size_mm
 from sitelog.job.job import Job
 from sitelog.job.state.views import State
 from sitelog.reports.formats import paper, pdf, sheets
 from sitelog.reports.formats.html import brief_html, html
 from sitelog.reports.formats.text import BRIEF_LINES, brief_text, text
-from sitelog.reports.model import Pack, Table
+from sitelog.reports.model import Pack, Section, Table
 from sitelog.reports.pack import make, trades
-from tests.reports.site import library
+from tests.reports.site import Site, library
 
 NOW = datetime(2026, 11, 30, 9, 0, tzinfo=UTC)
 SAMPLE = sample_folder() / "kiln-lane.json"
@@ -84,25 +89,42 @@ def test_what_stops_the_work_is_never_among_those_that_are_more(tiler: Pack) -> 
 
 def test_what_was_not_checked_is_one_line_with_a_count_and_the_record_s_page(tiler: Pack) -> None:
     brief, record = (words_of(raw) for raw in printed(tiler))
-    page = re.search(r"Not checked: (\d+)\. The list is in the record, page (\d+)\.", brief[0])
-    assert page and dict(tiler.counts)["not checked"] == int(page[1])
-    assert "Not checked" in record[int(page[2]) - 1]
+    said = re.search(r"Not checked: (\d+)\. The list is in the record, page (\d+)\.", brief[0])
+    assert said and dict(tiler.counts)["not checked"] == int(said[1])
+    heading = next(number for number, page in enumerate(record, 1) if "– Main roof: Hip at C" in page)
+    assert int(said[2]) == heading > 1, "where the list begins, and not the line of it in the contents"
 
 
-def test_every_figure_on_the_brief_is_one_of_the_record_s(tiler: Pack) -> None:
-    """Sizes are told as the record tells them; of slopes, the sizes that are worked stand beside their sums."""
-    record = " ".join(text(tiler).split())
-    for leaf in tiler.brief:
-        for block in leaf.blocks:
-            for row in block.rows if isinstance(block, Table) and block.heads[0] not in ("No", "Slope") else ():
-                for cell in row[1::2]:
-                    for figure in re.findall(r"\d[\d.]*", cell.split(" and ")[0]):
-                        assert figure in record, (leaf.title, row)
+def tables(blocks: Iterable[object]) -> list[Table]:
+    return [block for block in blocks if isinstance(block, Table)]
+
+
+def pairs(rows: Iterable[tuple[str, ...]]) -> set[tuple[str, str]]:
+    """Each name with its figure, of a table that has two of both in a row."""
+    return {(name, figure) for row in rows for name, figure in (row[:2], row[2:]) if name}
+
+
+def test_every_size_on_the_brief_is_told_alike_in_the_record(tiler: Pack) -> None:
+    record = {section.id: section for section in tiler.rest}
+    briefed = {table.heads[0]: table for leaf in tiler.brief[1:] for table in tables(leaf.blocks)}
+    needs = tables(record["main-needs"].blocks)
+    assert pairs(briefed["Main roof"].rows) == pairs(needs[1].rows) and len(needs[1].rows) > 15
+    assert [row[1:] for row in briefed["Slope"].rows] == [row[1:] for row in needs[0].rows]
+    assert len(briefed["Slope"].rows) == 4
+
+
+def test_every_figure_of_what_is_not_right_stands_with_it_in_the_record(tiler: Pack) -> None:
+    record = text(tiler)
+    known = set(re.findall(r"\d[\d.]*\d|\d", record))
+    for row in tables(tiler.brief[0].blocks)[0].rows:
+        if not row[1].startswith("and "):
+            assert set(re.findall(r"\d[\d.]*\d|\d", row[1])) <= known, row
 
 
 def test_a_tiler_reads_each_slope_its_hips_and_the_covering_from_page_2_alone(tiler: Pack) -> None:
     page = words_of(printed(tiler)[0])[1]
-    for words in ("Main roof AB 9596 2999 4007 25.2 35.0°", "Main roof BC 6603 a point 4007 13.2", "Hip C 4741",
+    for words in ("9596 (drawn 9600)", "2999 (drawn 3000)", "4007 (drawn 4005)", "a point", "25.2", "35.0° drawn",
+                  "Hip C 4741",
                   "Headlap to lay", "80", "Rafter centres", "400", "Exposure", "moderate", "Batten thickness", "25",
                   "Underlay, battens, counter-battens", "Vents: gaps as built", "On the roof now",
                   "How many temporary braces are still in?", "Where may tiles be stacked"):  # fmt: skip
@@ -158,8 +180,6 @@ def test_the_pages_are_html_without_an_error(tiler: Pack, page: object) -> None:
 
 
 def test_a_job_with_nothing_measured_has_a_brief_with_empty_cells(tmp_path: Path) -> None:
-    from tests.reports.site import Site
-
     made = Site().pack()
     assert len(PdfReader(BytesIO(printed(made)[0])).pages) == 3
     table = next(block for block in made.brief[1].blocks if isinstance(block, Table) and block.heads[0] == "Slope")
@@ -167,10 +187,56 @@ def test_a_job_with_nothing_measured_has_a_brief_with_empty_cells(tmp_path: Path
     assert "WITHHELD" not in brief_text(made) and "None" not in brief_text(made)
 
 
+def test_a_slope_that_nobody_has_measured_says_that_it_is_drawn() -> None:
+    table = next(table for table in tables(Site().pack().brief[1].blocks) if table.heads[0] == "Slope")
+    for row in table.rows:
+        assert all(cell in ("", "a point") or cell.endswith(("drawn", "usual")) for cell in (*row[1:4], row[5])), row
+
+
+@pytest.mark.parametrize("change", [{"title": "x " * 2_000}, {"place": "y" * 4_000}, {"parts": ("part " * 200,) * 6}])
+def test_words_of_any_length_leave_the_brief_its_pages(change: dict[str, Any]) -> None:
+    made = replace(Site().pack(), **change)
+    assert len(PdfReader(BytesIO(printed(made)[0])).pages) == 3
+
+
+def test_whatever_stops_the_work_is_on_the_brief_even_if_it_takes_another_page() -> None:
+    made = Site().pack()
+    stops = tuple(("STOP, not read", f"Caution number {n}. Read it before handover.") for n in range(150))
+    table = next(iter(tables(made.brief[0].blocks)))
+    blocks = (replace(table, rows=(*stops, *table.rows)), *made.brief[0].blocks[1:])
+    made = replace(made, brief=(replace(made.brief[0], blocks=blocks), *made.brief[1:]))
+    on_paper = " ".join(words_of(printed(made)[0]))
+    for told in (on_paper, brief_text(made)):
+        assert all(f"Caution number {n}." in told for n in range(150))
+
+
+def test_a_row_longer_than_a_page_is_printed_whole(tiler: Pack) -> None:
+    long = " ".join(f"word{n}" for n in range(440))
+    section = Section("notes", "Notes", (Table(("Check", "Note"), (("ties", long),), (3, 3)),))
+    pages = words_of(printed(replace(tiler, first=(), rest=(section,)))[1])
+    assert all(f"word{n} " in f"{' '.join(pages)} " for n in range(440))
+
+
+def test_a_drawing_is_printed_inside_the_place_that_was_kept_for_it(tiler: Pack) -> None:
+    drawing = next(block for block in tiler.brief[0].blocks if isinstance(block, Drawing))
+    for tallest in (60.0, 92.0):
+        sheet = paper.Sheet(paper.measure(), 8.0, tallest)
+        sheet.drawing(drawing)
+        (picture,) = (mark for mark in sheet.page.marks if isinstance(mark, paper.Picture))
+        assert size_mm(drawing, picture.wide, picture.tallest)[1] <= tallest + 5.0 and picture.tallest == tallest
+
+
 def test_the_square_code_holds_the_job_the_record_code_and_the_count_of_entries(tiler: Pack) -> None:
-    assert sheets.code_text(tiler) == f"sitelog {tiler.job} {tiler.head} {tiler.entries}"
-    boxes = [mark for mark in sheets.brief_pages(tiler, paper.measure(), [])[0].marks if isinstance(mark, paper.Box)]
-    assert sum(box.tint == 0.0 for box in boxes) > 200
+    """The dark squares on the page are those of the code, row by row."""
+    assert tiler.code == f"sitelog {tiler.job} {tiler.head} {tiler.entries}"
+    wanted = [list(map(bool, row)) for row in segno.make(tiler.code, error="m", micro=False).matrix]
+    dark = [mark for mark in sheets.brief_pages(tiler, paper.measure(), [])[0].marks
+            if isinstance(mark, paper.Box) and mark.tint == 0.0]  # fmt: skip
+    left, top = min(box.x for box in dark), min(box.y for box in dark)
+    side = dark[0].wide / 1.02
+    found = {(round((box.y - top) / side), round((box.x - left) / side)) for box in dark}
+    assert found == {(y, x) for y, row in enumerate(wanted) for x, one in enumerate(row) if one}
+    assert brief_html(tiler).count('<div class="code"><svg') == 1
 
 
 def test_a_name_of_a_file_is_never_cut_inside_a_word(tiler: Pack, tmp_path: Path) -> None:

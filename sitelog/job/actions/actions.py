@@ -25,7 +25,7 @@ from sitelog.job.state.views import CheckView, StageView, State
 from sitelog.near import closest
 from sitelog.quantities.slips import usual
 from sitelog.refusal import Refusal
-from sitelog.text import clean
+from sitelog.text import MOST, clean
 
 __all__ = [
     "accept", "answer", "close_snag", "defer", "diary", "doubt", "draw", "handover", "head_code", "instruct",
@@ -125,6 +125,10 @@ def instruct(
     """
     if path and path not in {part.id for part in state.parts} and state.stage(path) is None:
         check_at(state, path)
+    for key in ("text", "timber"):
+        letters = len(asked.get(key, ""))
+        if letters > MOST:
+            raise Refusal(f"That has {letters} letters: {MOST} is the most. Put the rest into a second instruction")
     part, check = on(path)
     name = clean(photo)
     value: dict[str, object] = {

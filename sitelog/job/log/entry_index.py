@@ -12,6 +12,7 @@ from msgspec.structs import replace
 from sitelog.job.log.entry import Ends, Entry, ends_with, said
 
 KEPT = ("start", "pin", "part", "void")  # never taken back
+NUMBERED = ("instruct",)  # taken back, it keeps its number: its sheet may be out
 DECIDES = ("answer", "skip", "defer", "release")  # the last of these says how a check stands
 
 USUAL = "@usual"  # of a `drawn` entry: the names of those that are as the list has them, and nobody gave
@@ -58,6 +59,8 @@ class EntryIndex(Struct):
         if entry.act == "answer" and isinstance(was := entry.value.get("@was"), list):
             self.replaced[entry.id] = list(map(str, was))
         if entry.id in self.voided and entry.act not in KEPT:
+            if entry.act in NUMBERED:
+                self.acts.setdefault(entry.act, []).append(entry)
             return
         self.days.setdefault(local_day(entry), []).append(entry)
         if entry.part and entry.act != "void":
@@ -73,7 +76,7 @@ class EntryIndex(Struct):
             target = str(entry.value.get("id"))
             rows = self.about.get(entry.path, [])
             gone = next((entered for entered in reversed(rows) if entered.id == target), None)
-            if gone is None or gone.act in ("drawn", *KEPT):
+            if gone is None or gone.act in ("drawn", *NUMBERED, *KEPT):
                 return False
             self._take_back(gone)
         self.add(entry)

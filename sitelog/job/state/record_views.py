@@ -43,6 +43,7 @@ class Instruction(Struct, frozen=True):
     at: str
     photos: tuple[Photo, ...] = ()
     photo: str = ""  # the name of one of which no file is kept
+    undone: bool = False
 
 
 class Release(Struct, frozen=True):

@@ -73,14 +73,20 @@ def snags(entry_index: EntryIndex) -> tuple[Snag, ...]:
 
 
 def instructions(entry_index: EntryIndex) -> tuple[Instruction, ...]:
-    """Every instruction by its number. Of two with one number, off two devices, the later takes the next."""
+    """Every instruction by its number, one taken back too. Of two with one number the later takes the next."""
     found: dict[int, Instruction] = {}
     for entry in entry_index.all("instruct"):
         wanted = _number(entry.value.get("id"))
         number = wanted if wanted and wanted not in found else max(found, default=0) + 1
         words = {key: str(entry.value.get(key, "")) for key in ("text", "who", "day", "hours", "timber", "photo")}
         found[number] = Instruction(
-            id=str(number), path=entry.path, by=entry.by, at=entry.at, photos=photos_of(entry.value), **words
+            id=str(number),
+            path=entry.path,
+            by=entry.by,
+            at=entry.at,
+            photos=photos_of(entry.value),
+            undone=entry.id in entry_index.voided,
+            **words,
         )
     return tuple(found[number] for number in sorted(found))
 

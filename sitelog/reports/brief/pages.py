@@ -12,6 +12,8 @@ from sitelog.reports.record import takes
 from sitelog.reports.sketches import PLAN, Sketch, sketches
 
 NOT_CHECKED = "under Not checked"  # where the record has the list; a PDF says the page
+STOP = "STOP"  # how every row of what stops the work begins
+MOST_PLACES = 4  # named of one caution
 BEFORE_HANDOVER = ": read it before handover"
 MOST_WRONG = 10  # lines of what is wrong, stops apart
 MOST_LETTERS = 170  # of one of them
@@ -122,10 +124,9 @@ def _first(
 def wrong(page: FirstPage) -> Iterator[tuple[tuple[str, str], bool]]:
     """Each thing that is not right in one row, the most serious first, and whether it stops the work."""
     for found in page.rows["stopped"]:
-        yield ("STOP", _line(found)), True
+        yield (STOP, _line(found)), True
     for caution, places in _unread_stops(page).items():
-        where = f": {', '.join(places)}" if places else ""
-        yield ("STOP, not read", f"{caution}{where}. Read it before handover."), True
+        yield (f"{STOP}, not read", f"{caution}{_where(places)}. Read it before handover."), True
     for kind, lead in SERIOUS:
         for found in page.rows[kind]:
             yield (lead, _line(found)), False
@@ -142,6 +143,12 @@ def _unread_stops(page: FirstPage) -> dict[str, list[str]]:
             title, _, place = found.head.removesuffix(BEFORE_HANDOVER).partition(" (at ")
             stops.setdefault(title, []).extend([place.rstrip(")")] if place else [])
     return stops
+
+
+def _where(places: Sequence[str]) -> str:
+    """The first of the places, and how many more there are."""
+    more = len(places) - MOST_PLACES
+    return f": {', '.join(places[:MOST_PLACES])}{f' and {more} more' if more > 0 else ''}" if places else ""
 
 
 def _line(found: Found) -> str:
@@ -177,13 +184,17 @@ def all_needs(tell: Formatter, part: PartView) -> Iterator[Block]:
 
 def needs(tell: Formatter, part: PartView) -> Iterator[Block]:
     """What the next trade sets a part out from, for the brief and for the record alike."""
-    yield in_pairs("Sizes", [*_lines(tell, part), *_needs(tell, part), *_answers(tell, part)])
+    yield in_pairs("Sizes", _sizes(tell, part))
+
+
+def _sizes(tell: Formatter, part: PartView) -> list[tuple[str, str]]:
+    return [*_lines(tell, part), *_needs(tell, part), *_answers(tell, part)]
 
 
 def _slopes(roofs: Sequence[tuple[PartView, tuple[Slope, ...]]], *, many: bool) -> Table:
     heads = ("Slope", "Eaves", "Top", "Up the slope", "m2", "Pitch", "Gauge", "Courses", "1st batten", "Count")
     rows = tuple(_slope(part, slope, many=many) for part, found in roofs for slope in found)
-    return Table(heads, rows, (8, 5, 5, 9, 4, 5, 5, 6, 6, 4))
+    return Table(heads, rows, (7, 8, 8, 9, 4, 6, 5, 6, 7, 5))
 
 
 def _covers(part: PartView, to: str) -> bool:
@@ -197,9 +208,7 @@ def _second(tell: Formatter, to: str, parts: Sequence[PartView]) -> Iterator[Blo
     if roofs:
         yield _slopes(roofs, many=len(parts) > 1)
     for part, _ in roofs:
-        pairs = [*_lines(tell, part), *_needs(tell, part), *_answers(tell, part)]
-        if pairs:
-            yield in_pairs(part.title, pairs)
+        yield in_pairs(part.title, _sizes(tell, part))
     on_the_roof = tuple(
         (view.check.ask, _answer(tell, view))
         for view in tell.state.checks()
@@ -248,7 +257,7 @@ def known(tell: Formatter, part: str, name: str) -> str:
     if fact is None or fact.now is None:
         return ""
     told = tell.fact(part, name)
-    if isinstance(fact.now, str) and told != WITHHELD:
+    if isinstance(fact.now, str) and fact.kind == "choice" and told != WITHHELD:
         finish = tell.library.finishes.get(fact.now)
         return finish.label if finish else fact.now.replace("-", " ")
     return told
@@ -272,17 +281,10 @@ def _part(tell: Formatter, to: str, part: PartView, drawn: Sequence[Sketch], *, 
         yield sound[0]
     if not _covers(part, to):
         yield from needs(tell, part)
-    found = [view for view in tell.state.checks() if view.part == part.id and takes(view, to)]
+    found = points_of(tell, to, part.id)
     kept = found[:MOST_POINTS]
     rows = tuple(
-        (
-            str(number),
-            view.check.ask,
-            _answer(tell, view),
-            tell.how(view),
-            "☐",
-            "",
-        )
+        (str(number), view.check.ask, _answer(tell, view), tell.how(view), "☐", "")
         for number, view in enumerate(kept, 1)
     )
     if rows:

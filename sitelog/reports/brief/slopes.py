@@ -11,12 +11,17 @@ from sitelog.job.facts.facts import FactResolver
 from sitelog.job.state.views import CheckView, PartView
 from sitelog.quantities.rounding import places
 from sitelog.refusal import Refusal
-from sitelog.reports.formatting import WITHHELD, Formatter, joined
+from sitelog.reports.formatting import Formatter, joined
+
+POINT = "a point"
 
 
 @dataclass(frozen=True)
 class Slope:
-    """One slope in words, "" for what is not known yet. Lengths as the job shows them, `area` in m2."""
+    """One slope in words, "" for what is not known yet. Lengths as the record tells them, off the drawing or as built.
+
+    `area` in m2, and what follows from the lengths after it.
+    """
 
     side: str
     eaves: str
@@ -48,12 +53,10 @@ class _Roof:
             return None
         return float(fact.now)
 
-    def shown(self, name: str) -> str:
+    def told(self, name: str) -> str:
+        """The same as the record tells it: as built, or drawn, or out of date; "" while it is not known."""
         fact = self.fact(name)
-        if self.tell.stale_fact(fact):
-            return WITHHELD
-        length = self.length(name)
-        return "" if length is None else self.tell.figure("mm", length)
+        return "" if fact is None or fact.now is None else self.tell.fact(self.part.id, name)
 
 
 def slopes(tell: Formatter, part: PartView) -> tuple[Slope, ...]:
@@ -67,29 +70,30 @@ def slopes(tell: Formatter, part: PartView) -> tuple[Slope, ...]:
 
 
 def _slope(roof: _Roof, side: str) -> Slope:
-    figure = roof.tell.figure
-    eaves, top, up = roof.length(f"eaves_{side}"), _top(roof, side), roof.length(f"slope_{side}")
-    area = "" if eaves is None or top is None or up is None else places((eaves + top) / 2 * up / 1e6, 1)
+    at_top = _top_fact(roof, side)
+    top = 0.0 if at_top == POINT else roof.length(at_top)
+    eaves, up = roof.length(f"eaves_{side}"), roof.length(f"slope_{side}")
+    wide = None if top is None or eaves is None else (eaves + top) / 2
     return Slope(
         side=side,
-        eaves=roof.shown(f"eaves_{side}"),
-        top="" if top is None else "a point" if top == 0 else figure("mm", top),
-        up=joined([roof.shown(f"slope_{side}"), _spread(roof, side)], " "),
-        area=area,
+        eaves=roof.told(f"eaves_{side}"),
+        top=POINT if at_top == POINT else roof.told(at_top),
+        up=joined([roof.told(f"slope_{side}"), _spread(roof, side)], " "),
+        area="" if wide is None or up is None else places(wide * up / 1e6, 1),
         pitch=_pitch(roof, side),
-        **_set_out(roof, up, None if top is None or eaves is None else (eaves + top) / 2),
+        **_set_out(roof, up, wide),
     )
 
 
-def _top(roof: _Roof, side: str) -> float | None:
-    """How long the slope is at its top [mm]: at a ridge, at a table, or 0 at a point."""
+def _top_fact(roof: _Roof, side: str) -> str:
+    """The fact that says how long the slope is at its top, at a ridge or a table; POINT where it comes to one."""
     for name in (f"ridge_{side}", f"flat_{side}"):
         if roof.fact(name):
-            return roof.length(name)
+            return name
     along = roof.answers["roof"].results.get("ridge_along") if "roof" in roof.answers else None
     if along is None:
-        return None
-    return roof.length("ridge") if side.upper() in str(along).split() else 0.0
+        return ""
+    return "ridge" if side.upper() in str(along).split() else POINT
 
 
 def _views(roof: _Roof, stage: str) -> Iterator[CheckView]:
@@ -122,8 +126,7 @@ def _pitch(roof: _Roof, side: str) -> str:
     read = _read(roof, "pitches", side)
     if read:
         return joined(dict.fromkeys(roof.tell.figure("deg", value, typed=True) for value in read), " to ")
-    fact = roof.fact("pitch")
-    return "" if fact is None or fact.now is None else roof.tell.figure(fact.unit, fact.now, typed=fact.typed)
+    return roof.told("pitch")
 
 
 def _set_out(roof: _Roof, up: float | None, wide: float | None) -> dict[str, str]:
@@ -148,7 +151,9 @@ def _set_out(roof: _Roof, up: float | None, wide: float | None) -> dict[str, str
 
 def _units(roof: _Roof, gauge: object, up: float, wide: float | None) -> str:
     cover = next((view for view in _views(roof, "tiler") if view.check.calculator == "cover"), None)
-    if cover is None or cover.answer is None or wide is None or not isinstance(gauge, (int, float)):
+    if cover is None or cover.answer is None or wide is None or roof.tell.stale_under(cover):
+        return ""
+    if not isinstance(gauge, (int, float)):
         return ""
     try:
         answer = index.find("cover")(**{**cover.answer.inputs, "gauge": gauge, "slope": up, "length": wide})

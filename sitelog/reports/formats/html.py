@@ -32,6 +32,7 @@ section { margin: 0 0 1.6rem; }
   border-bottom: 2px solid #000; padding: .2rem 0; margin-bottom: .5rem; }
 .running { margin: 0; font-size: .8rem; }
 .standing { border: 3px solid #000; padding: .5rem .7rem; font-size: 1.15rem; font-weight: 700; margin: .7rem 0; }
+.code { float: right; width: 24mm; }
 .counts { display: flex; flex-wrap: wrap; gap: .3rem; padding: 0; margin: .7rem 0; list-style: none; }
 .counts li { border: 1px solid #000; padding: .1rem .5rem; }
 .counts .some { border-width: 3px; font-weight: 700; }
@@ -88,7 +89,7 @@ def brief_html(pack: Pack) -> str:
     return "\n".join(
         [
             *_opening(pack, title, _running(pack)),
-            f"<header><h1>{title}</h1>",
+            f"<header>{_square(pack)}<h1>{title}</h1>",
             f"<p>{_text(', '.join(pack.parts))}</p>",
             f"<p>{_text(_made(pack))}</p>",
             f'<p class="standing">{_text(pack.standing)}</p>',
@@ -98,6 +99,16 @@ def brief_html(pack: Pack) -> str:
             "",
         ]
     )
+
+
+def _square(pack: Pack) -> str:
+    """The square code as a drawing of its own; nothing where the library for it is not installed."""
+    try:
+        import segno
+    except ImportError:
+        return ""
+    code = segno.make(pack.code, error="m", micro=False)
+    return f'<div class="code">{code.svg_inline(border=2, svgclass=None, lineclass=None, omitsize=True)}</div>'
 
 
 def leaf_html(pack: Pack, leaf: Leaf) -> str:

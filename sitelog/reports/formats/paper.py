@@ -16,6 +16,7 @@ POINT = 0.3528  # mm of a point of type
 LEADING = 1.28  # a line of text, in its size
 CELL = 1.1  # mm between a cell's words and its edge
 MOST = 4_000  # letters of one text
+LEAST_LINES = 3  # of a row that is parted, at the foot of a page
 TINT = 0.92  # of a row of heads
 SHOT_WIDE, SHOT_HIGH = 56.0, 42.0  # mm of a photo
 
@@ -58,12 +59,12 @@ class Box:
 
 @dataclass(frozen=True)
 class Picture:
-    """A drawing, `wide` mm, by its top left corner."""
+    """A drawing fitted into `wide` and `tallest` mm, by its top left corner."""
 
     x: float
     y: float
     wide: float
-    high: float
+    tallest: float
     drawing: Drawing
 
 
@@ -168,9 +169,9 @@ class Sheet:
                 self.words(line, indent=4.0)
 
     def drawing(self, drawing: Drawing) -> None:
-        wide, high = size_mm(drawing, INSIDE, self.tallest)
+        _, high = size_mm(drawing, INSIDE, self.tallest)
         self.room_for(high + 8.0)
-        self.page.marks.append(Picture(SIDE, self.y, wide, high, drawing))
+        self.page.marks.append(Picture(SIDE, self.y, INSIDE, self.tallest, drawing))
         self.y += high
         self.words(f"{caption(drawing)} Not to scale.")
 
@@ -196,7 +197,7 @@ class Sheet:
     # --- tables ---------------------------------------------------------------------------------------------------
 
     def table(self, table: Table) -> None:
-        """Rows ruled off, the heads again on every page; a row stays whole."""
+        """Rows ruled off, the heads again on every page; a row stays whole unless it is longer than a page."""
         if table.caption:
             self.room_for(16.0)
             self.words(table.caption, bold=True)
@@ -204,12 +205,27 @@ class Sheet:
         heads = self._row(table.heads, wides, bold=True)
         self._ruled(heads, wides, filled=True)
         for row in table.rows:
-            cells = self._row(row, wides)
-            if self._height(cells) > self.left:
-                self.new_page()
-                self._ruled(heads, wides, filled=True)
-            self._ruled(cells, wides)
+            for cells in self._pieces(self._row(row, wides), self._height(heads)):
+                if self._height(cells) > self.left:
+                    self.new_page()
+                    self._ruled(heads, wides, filled=True)
+                self._ruled(cells, wides)
         self.y += 2.0
+
+    def _pieces(self, cells: list[list[Text]], heads: float) -> Iterator[list[list[Text]]]:
+        """The row whole; one longer than a page in pieces as there is room. `heads` [mm] stand over each."""
+        step = self.size * POINT * LEADING
+        most = int((HIGH - FOOT - TOP - heads - CELL) / step)
+        longest = max(map(len, cells), default=0)
+        if longest <= most:
+            yield cells
+            return
+        first = 0
+        while first < longest:
+            room = int((self.left - CELL) / step)
+            lines = room if room >= LEAST_LINES else most
+            yield [cell[first : first + lines] for cell in cells]
+            first += lines
 
     def _columns(self, table: Table) -> list[float]:
         shares = table.shares or (1,) * len(table.heads)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from sitelog.drawing.lettering import LETTER, LETTER_WIDTH, lettered
 from sitelog.drawing.model import Words, stretched
-from sitelog.drawing.svg import MARGIN, PEN, TALLEST, fitted, rows_on_paper
+from sitelog.drawing.svg import MARGIN, PEN, fitted, rows_on_paper
 from sitelog.refusal import Refusal
 from sitelog.reports.formats.paper import HIGH, SIDE, WIDE, Box, Page, Photo, Picture, Rule, Text
 from sitelog.text import clean
@@ -19,7 +19,9 @@ if TYPE_CHECKING:
 FONTS = Path(__file__).with_name("fonts")
 PLAIN, BOLD = "DejaVuSans", "DejaVuSans-Bold"
 MM = 72 / 25.4  # points in a millimetre
-MISSING = "To make a PDF, install reportlab: pip install 'sitelog[sheets]'. Or take --format html or text"
+NO_PDF = "No PDF was made: install its library with pip install 'sitelog[sheets]'"
+SHARPNESS = 12  # dots of a photo to a mm of paper
+MOST_DOTS = 80_000_000  # of a photo that is opened: more than any camera of a site has
 SMALL = 7.0  # points of the line at the foot
 
 Photos = Mapping[str, bytes]  # the bytes of a photo by its file's name
@@ -32,7 +34,7 @@ def _fonts() -> None:
         from reportlab.pdfbase import pdfmetrics
         from reportlab.pdfbase.ttfonts import TTFont
     except ImportError as error:
-        raise Refusal(MISSING) from error
+        raise Refusal(NO_PDF) from error
     for name in (PLAIN, BOLD):
         pdfmetrics.registerFont(TTFont(name, str(FONTS / f"{name}.ttf")))
 
@@ -61,9 +63,10 @@ def pdf(pages: Sequence[Page], *, title: str, subject: str, foot: str, photos: P
     for number, page in enumerate(pages, 1):
         for mark in page.marks:
             _draw(canvas, mark, photos or {})
-        for section in page.begins:
-            canvas.bookmarkPage(section.id)
-            canvas.addOutlineEntry(clean(section.title), section.id, 0)
+        for place, section in enumerate(page.begins):
+            key = f"p{number}-{place}"
+            canvas.bookmarkPage(key)
+            canvas.addOutlineEntry(clean(section.title), key, 0)
         _foot(canvas, foot, f"{number} of {len(pages)}")
         canvas.showPage()
     canvas.save()
@@ -104,7 +107,7 @@ def _box(canvas: "Canvas", box: Box) -> None:
 def _picture(canvas: "Canvas", picture: Picture) -> None:
     """The lines of a drawing, then its words on white, as the page on the screen has them."""
     drawing = stretched(picture.drawing)
-    left, _, _, top, scale = fitted(drawing, picture.wide, max(TALLEST, picture.high))
+    left, _, _, top, scale = fitted(drawing, picture.wide, picture.tallest)
 
     def at(x: float, y: float) -> tuple[float, float]:
         """A point of the roof in mm from the top left of the page."""
@@ -142,17 +145,35 @@ def _lettering(canvas: "Canvas", words: Words, x: float, y: float) -> None:
 
 
 def _photo(canvas: "Canvas", photo: Photo, raw: bytes | None) -> None:
+    """The photo, no finer than paper shows it; an empty frame for one that can't be opened here."""
     from reportlab.lib.utils import ImageReader
 
     place = (photo.x * MM, (HIGH - photo.y - photo.high) * MM)
-    if raw is not None:
-        try:
-            image = ImageReader(BytesIO(raw))
-            canvas.drawImage(image, *place, photo.wide * MM, photo.high * MM, preserveAspectRatio=True, anchor="sw")
-        except (OSError, ValueError, SyntaxError):
-            raw = None  # a picture that this library can't open: the other formats have it
-    if raw is None:
+    small = _small(raw, photo) if raw else None
+    if small is None:
         canvas.rect(*place, photo.wide * MM, photo.high * MM)
+    else:
+        image = ImageReader(small)
+        canvas.drawImage(image, *place, photo.wide * MM, photo.high * MM, preserveAspectRatio=True, anchor="sw")
+
+
+def _small(raw: bytes, photo: Photo) -> BytesIO | None:
+    """The picture as a JPEG of the size that it is printed at; None where it can't be opened, or is too large."""
+    from PIL import Image, ImageOps
+
+    small = BytesIO()
+    try:
+        with Image.open(BytesIO(raw)) as picture:
+            if picture.width * picture.height > MOST_DOTS:
+                return None
+            picture.draft("RGB", (int(photo.wide * SHARPNESS), int(photo.high * SHARPNESS)))
+            turned = ImageOps.exif_transpose(picture).convert("RGB")
+            turned.thumbnail((int(photo.wide * SHARPNESS), int(photo.high * SHARPNESS)))
+            turned.save(small, "JPEG", quality=85)
+    except (OSError, ValueError, SyntaxError, Image.DecompressionBombError):
+        return None
+    small.seek(0)
+    return small
 
 
 def shown(text: str) -> str:

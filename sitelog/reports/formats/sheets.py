@@ -4,14 +4,16 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from sitelog.drawing.model import Drawing
-from sitelog.reports.brief.pages import NOT_CHECKED
+from sitelog.reports.brief.pages import NOT_CHECKED, STOP, shortened
 from sitelog.reports.formats.paper import INSIDE, POINT, SIDE, WIDE, Box, Measure, Page, Sheet, Text
-from sitelog.reports.model import Block, Leaf, Pack, Section, Table, Words
+from sitelog.reports.model import Block, Leaf, Pack, Table, Words
+from sitelog.text import clean
 
 SIZES = (8.0, 7.5, 7.0, 6.5, 6.0)  # points, the largest that fits on the page is taken
 TALLEST = {8.0: 92.0, 7.5: 86.0, 7.0: 80.0, 6.5: 72.0, 6.0: 60.0}  # mm of a drawing with each
 CODE = 24.0  # mm of the square code, its quiet edge with it
-LINES = 58  # of contents on a page
+LONGEST = 120  # letters of a title, a place or the parts on a page that has to hold more
+REST = Words("The rest is in the record.")
 
 
 def foot(pack: Pack, what: str) -> str:
@@ -19,29 +21,26 @@ def foot(pack: Pack, what: str) -> str:
     return f"{pack.title} · {what} · made {pack.made} · record code {pack.head}"
 
 
-def code_text(pack: Pack) -> str:
-    """What the square code holds: the job, the record code and the count of entries."""
-    return f"sitelog {pack.job} {pack.head} {pack.entries}"
-
-
 # --- the brief ----------------------------------------------------------------------------------------------------
 
 
 def brief_pages(pack: Pack, measure: Measure, record: Sequence[Page]) -> list[Page]:
-    """A page for each leaf of the brief. `record` are the pages of the record, whose numbers it names."""
+    """A page for each leaf of the brief; more only where what stops the work has no room. `record` are the pages of the
+    record, whose numbers it names.
+    """
     at = next((n for n, page in enumerate(record, 1) for section in page.begins if section.id == "open"), 0)
     leaves = [_with_page(leaf, at) for leaf in pack.brief]
-    return [_fitted(pack, leaf, measure, first=number == 0) for number, leaf in enumerate(leaves)]
+    return [page for place, leaf in enumerate(leaves) for page in _fitted(pack, leaf, measure, first=place == 0)]
 
 
-def leaf_page(pack: Pack, leaf: Leaf, measure: Measure) -> Page:
-    """One leaf by itself on a page."""
+def leaf_pages(pack: Pack, leaf: Leaf, measure: Measure) -> list[Page]:
+    """One leaf by itself, on as many pages as it takes."""
     sheet = Sheet(measure, 9.0)
     sheet.words(f"{pack.title}: {leaf.title}", bold=True, size=15.0)
     sheet.words(f"{pack.place}. " * bool(pack.place) + f"Made {pack.made}. Record code {pack.head}.")
     for block in leaf.blocks:
         sheet.block(block)
-    return sheet.pages[0]
+    return sheet.pages
 
 
 def _with_page(leaf: Leaf, number: int) -> Leaf:
@@ -62,24 +61,36 @@ def _with_page(leaf: Leaf, number: int) -> Leaf:
     return replace(leaf, blocks=tuple(map(block, leaf.blocks)))
 
 
-def _fitted(pack: Pack, leaf: Leaf, measure: Measure, *, first: bool) -> Page:
-    """The leaf on one page: in the largest type that fits, then without its drawing, then with rows left out."""
+def _fitted(pack: Pack, leaf: Leaf, measure: Measure, *, first: bool) -> list[Page]:
+    """The leaf on one page: in the largest type that fits, then without its drawing, then with rows left out.
+
+    What stops the work is never left out: where that alone is longer than a page, it takes another.
+    """
     for size in SIZES:
         pages = _laid(pack, leaf, measure, size, first=first)
         if len(pages) == 1:
-            return pages[0]
-    plain = replace(leaf, blocks=tuple(block for block in leaf.blocks if not isinstance(block, Drawing)))
-    while len(pages := _laid(pack, plain, measure, SIZES[-1], first=first)) > 1:
-        plain = _less(plain)
-    return pages[0]
+            return pages
+    shorter: Leaf | None = replace(leaf, blocks=tuple(one for one in leaf.blocks if not isinstance(one, Drawing)))
+    while shorter and len(pages := _laid(pack, shorter, measure, SIZES[-1], first=first)) > 1:
+        shorter = _less(shorter)
+    return pages
 
 
-def _less(leaf: Leaf) -> Leaf:
-    """The leaf with a few rows of its longest table left to the record."""
-    longest = max((block for block in leaf.blocks if isinstance(block, Table)), key=lambda table: len(table.rows))
-    blank = ("",) * (len(longest.heads) - 2)
-    shorter = replace(longest, rows=(*longest.rows[:-4], ("", "The rest is in the record.", *blank)))
-    return replace(leaf, blocks=tuple(shorter if block is longest else block for block in leaf.blocks))
+def _less(leaf: Leaf) -> Leaf | None:
+    """The leaf with up to four rows more of its longest table left to the record; None where none can be left."""
+    tables = [block for block in leaf.blocks if isinstance(block, Table) and _spare(block)]
+    if not tables:
+        return None
+    longest = max(tables, key=lambda table: len(table.rows))
+    shorter = replace(longest, rows=longest.rows[: -min(4, _spare(longest))])
+    blocks = [shorter if block is longest else block for block in leaf.blocks if block != REST]
+    return replace(leaf, blocks=(*blocks, REST))
+
+
+def _spare(table: Table) -> int:
+    """How many rows of a table may be left to the record: all but the first, and those that stop the work."""
+    stops = sum(row[0].startswith(STOP) for row in table.rows)
+    return max(len(table.rows) - max(stops, 1), 0)
 
 
 def _laid(pack: Pack, leaf: Leaf, measure: Measure, size: float, *, first: bool) -> list[Page]:
@@ -87,7 +98,7 @@ def _laid(pack: Pack, leaf: Leaf, measure: Measure, size: float, *, first: bool)
     if first:
         _head(sheet, pack)
     else:
-        sheet.heading(f"{leaf.title}: for the {pack.to}", 12.0)
+        sheet.heading(f"{shortened(leaf.title, LONGEST)}: for the {pack.to}", 12.0)
     for block in leaf.blocks:
         sheet.block(block)
     return sheet.pages
@@ -96,12 +107,12 @@ def _laid(pack: Pack, leaf: Leaf, measure: Measure, size: float, *, first: bool)
 def _head(sheet: Sheet, pack: Pack) -> None:
     """Title, parts, when, record code, the square code beside them, and the box that says whether it is signed."""
     top = sheet.y
-    sheet.words(f"{pack.title}: brief for the {pack.to}", bold=True, size=15.0)
-    sheet.words(", ".join(pack.parts))
-    if pack.place:
-        sheet.words(pack.place)
+    sheet.words(f"{shortened(pack.title, LONGEST)}: brief for the {pack.to}", bold=True, size=15.0)
+    for line in (", ".join(pack.parts), pack.place):
+        if line:
+            sheet.words(shortened(line, LONGEST))
     sheet.words(f"Made {pack.made} after {pack.entries} entries. Record code {pack.head}.")
-    _square(sheet, code_text(pack), WIDE - SIDE - CODE, top - 4.0)
+    _square(sheet, pack.code, WIDE - SIDE - CODE, top - 4.0)
     sheet.y = max(sheet.y, top + CODE - 6.0)
     _boxed(sheet, pack.standing)
     sheet.words(pack.notice, size=sheet.size - 1)
@@ -137,17 +148,15 @@ def _boxed(sheet: Sheet, text: str) -> None:
 def record_pages(pack: Pack, measure: Measure) -> list[Page]:
     """The record: its head and contents with page numbers, then its sections."""
     body = Sheet(measure, 7.5)
-    sections = [*pack.first, *pack.rest]
-    for section in sections:
+    for section in (*pack.first, *pack.rest):
         body.section(section)
-    before = -(-(len(sections) + 8) // LINES)
-    begins = {section.id: number for number, page in enumerate(body.pages, before + 1) for section in page.begins}
-    return [*_contents(pack, sections, begins, measure, before), *body.pages]
+    begins = [(section.title, number) for number, page in enumerate(body.pages, 1) for section in page.begins]
+    before = len(_contents(pack, begins, 0, measure))
+    return [*_contents(pack, begins, before, measure), *body.pages]
 
 
-def _contents(
-    pack: Pack, sections: Sequence[Section], begins: dict[str, int], measure: Measure, before: int
-) -> list[Page]:
+def _contents(pack: Pack, begins: Sequence[tuple[str, int]], before: int, measure: Measure) -> list[Page]:
+    """The head of the record and a line for each section; `before` pages stand before the first of them."""
     sheet = Sheet(measure, 8.0)
     sheet.words(f"{pack.title}: record", bold=True, size=15.0)
     sheet.words(f"{pack.place}. " * bool(pack.place) + f"Made {pack.made} after {pack.entries} entries.")
@@ -155,12 +164,10 @@ def _contents(
     sheet.words(pack.notice, bold=True)
     sheet.heading("Contents")
     step = 8.0 * POINT * 1.32
-    for section in sections:
+    for title, page in begins:
+        number = str(page + before)
         sheet.room_for(step)
         sheet.y += step
-        sheet.page.marks.append(Text(SIDE, sheet.y, section.title, 8.0))
-        number = str(begins[section.id])
+        sheet.page.marks.append(Text(SIDE, sheet.y, shortened(clean(title), LONGEST), 8.0))
         sheet.page.marks.append(Text(WIDE - SIDE - measure(number, False, 8.0), sheet.y, number, 8.0))
-    while len(sheet.pages) < before:
-        sheet.new_page()
-    return sheet.pages[:before]
+    return sheet.pages

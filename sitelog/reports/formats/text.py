@@ -5,7 +5,7 @@ from itertools import zip_longest
 
 from sitelog.drawing.model import Drawing, caption
 from sitelog.drawing.terminal import render
-from sitelog.reports.brief.pages import shortened
+from sitelog.reports.brief.pages import STOP, shortened
 from sitelog.reports.formats.paper import wrapped
 from sitelog.reports.model import PHOTOS, Block, Items, Leaf, Pack, Section, Shots, Table, Words
 from sitelog.text import clean
@@ -40,7 +40,7 @@ def text(pack: Pack) -> str:
 
 
 def brief_text(pack: Pack) -> str:
-    """The brief: at most 60 lines of 80 columns a leaf; what has no room is in the record."""
+    """The brief, at most 60 lines of 80 columns a leaf; the rest is in the record, never what stops work."""
     lines = [
         *_wrapped(f"{pack.title}: brief for the {pack.to}".upper()),
         *_wrapped(", ".join(pack.parts)),
@@ -51,8 +51,9 @@ def brief_text(pack: Pack) -> str:
     ]
     for number, leaf in enumerate(pack.brief):
         own = _leaf(leaf, titled=number > 0)
-        room = BRIEF_LINES - (len(lines) if number == 0 else 0)
-        lines += own if len(own) <= room else [*own[: room - 1], "The rest is in the record."]
+        room = BRIEF_LINES - 1 - (len(lines) if number == 0 else 0)
+        stops = max((place for place, line in enumerate(own, 1) if line.startswith(STOP)), default=0)
+        lines += own if len(own) <= room + 1 else [*own[: max(room, stops)], "The rest is in the record."]
     return "\n".join(line.rstrip() for line in (*lines, ""))
 
 
@@ -163,11 +164,7 @@ def _wrapped(words: str, indent: int = 0, wide: int = WIDTH) -> list[str]:
     if not words:
         return []
     told = clean(words, lines=True, most=MOST)
-    return [" " * indent + line for line in wrapped(told, _length, wide - indent)]
-
-
-def _length(words: str) -> float:
-    return _cells(words)
+    return [" " * indent + line for line in wrapped(told, _cells, wide - indent)]
 
 
 def _cells(words: str) -> int:
