@@ -108,7 +108,7 @@ async def test_stock_by_itself_is_worked_on_enter_too(tmp_path: Path, library: L
         await walker.pilot.pause()
         await walker.pilot.press(*typed("47x150:3000:2"))
         await walker.pilot.pause()
-        assert "Length bought" not in text(walker.app) and "enter work it" in text(walker.app)
+        assert "Length bought" not in text(walker.app) and "enter work out" in text(walker.app)
         await walker.pilot.press("enter")
         await walker.app.workers.wait_for_complete()
         await walker.pilot.pause()
