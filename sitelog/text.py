@@ -31,6 +31,9 @@ def clean(text: str, *, most: int = MOST, lines: bool = False) -> str:
     Control, bidi and zero-width characters go. Tabs and line breaks become spaces; line breaks stay as "\\n"
     if `lines`. A lone surrogate becomes U+FFFD. Cleaning what is clean changes nothing.
     """
+    if text.isascii() and text.isprintable():  # as most are
+        text = text.strip()
+        return text if len(text) <= most else text[: most - 1].rstrip() + CUT
     text = _SURROGATE.sub("\ufffd", text)
     text = _BREAK.sub("\n" if lines else " ", text).replace("\t", " ")
     # Ordering a flood of combining marks takes the square of their number, so a cut comes before as well.

@@ -1,6 +1,6 @@
 """Where words stand in the cells of a terminal: clear of each other, and of the lines as far as there is room."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 from sitelog.drawing.cells import ACROSS, UP, Cell, Ink, View
@@ -10,13 +10,24 @@ from sitelog.text import clean
 
 REACH_ACROSS, REACH_DOWN = 8, 4  # cells that words may be moved to stand clear
 
+
+def _drifts(reach_across: int, reach_down: int) -> list[tuple[int, Cell]]:
+    """The steps by which words may be moved, nearest first, each with how far it is: a row counts twice a column."""
+    columns, rows = range(-reach_across, reach_across + 1), range(-reach_down, reach_down + 1)
+    found = [(abs(along) + 2 * abs(down), (along, down)) for along in columns for down in rows]
+    return sorted(found, key=lambda step: step[0])
+
+
+ALL, CLOSE = _drifts(REACH_ACROSS, REACH_DOWN), _drifts(1, 1)
+
 Row = tuple[Cell, str]  # a row of words, and the cell it starts at
 
 
 def words_placed(drawing: Drawing, view: View, ink: Ink, width: int, height: int) -> Iterator[Row]:
     """Each row of words with the cell it starts at. Words that find no room at all are left to `says`."""
     lined, solid = frozenset(ink.cells), frozenset(ink.solid)
-    screen = _Screen(drawing, view, width, height, lined, solid, _within(drawing, view))
+    outline = extent(replace(drawing, words=()))
+    screen = _Screen(outline, view, width, height, lined, solid, _within(drawing, view))
     for _, place in list(placed(drawing.words, screen)):
         yield from place.rows
 
@@ -34,11 +45,12 @@ class _Place:
 class _Screen:
     """A terminal of `width` columns by `height` rows.
 
+    `outline` is what the lines take up, in mm as `extent` has it.
     `lined` are the cells with a line, `solid` those of solid lines, `inside` those between the outermost lines;
     `taken` those of the words placed so far, and beside them.
     """
 
-    drawing: Drawing
+    outline: tuple[float, float, float, float]
     view: View
     width: int
     height: int
@@ -52,21 +64,15 @@ class _Screen:
 
     def tries(self, words: Words) -> Iterator[tuple[float, _Place]]:
         start = _stand(words, self.view)
-        reach_across, reach_down = (1, 1) if words.series else (REACH_ACROSS, REACH_DOWN)
-        drifts = [
-            (along, down)
-            for along in range(-reach_across, reach_across + 1)
-            for down in range(-reach_down, reach_down + 1)
-        ]
-        for drift in sorted(drifts, key=_far):
-            yield _far(drift), _moved(start, drift)
+        for far, drift in CLOSE if words.series else ALL:
+            yield far, _moved(start, drift)
 
     def burden(self, words: Words, place: _Place) -> float | None:
         """On solid lines worst, on others less, close beside one least; words meant to stand outside are kept out."""
         cells = place.cells
-        if cells & self.taken or not self._holds(cells):
+        if cells & self.taken or not self._holds(place.rows):
             return None
-        beside = {(column + side, row) for column, row in cells for side in (-1, 1)} - cells
+        beside = {(end, row) for (column, row), text in place.rows for end in (column - 1, column + len(text))}
         inside = 20 * len(cells & self.inside) if self._is_outer(words) else 0
         return 12 * len(cells & self.solid) + 5 * len(cells & self.lined) + 2 * len(beside & self.lined) + inside
 
@@ -76,22 +82,20 @@ class _Screen:
     def take(self, place: _Place) -> None:
         self.taken.update((column + side, row) for column, row in place.cells for side in (-1, 0, 1))
 
-    def _holds(self, cells: frozenset[Cell]) -> bool:
-        return all(0 <= column < self.width and 0 <= row < self.height for column, row in cells)
+    def _holds(self, rows: Sequence[Row]) -> bool:
+        return all(
+            column >= 0 and column + len(text) <= self.width and 0 <= row < self.height for (column, row), text in rows
+        )
 
     def _is_outer(self, words: Words) -> bool:
         """Whether the words are meant to stand outside the lines."""
-        left, bottom, right, top = extent(replace(self.drawing, words=()))
+        left, bottom, right, top = self.outline
         return not (left <= words.at[0] <= right and bottom <= words.at[1] <= top)
-
-
-def _far(drift: Cell) -> int:
-    return abs(drift[0]) + 2 * abs(drift[1])
 
 
 def _moved(start: list[Row], drift: Cell) -> _Place:
     rows = tuple(((column + drift[0], line + drift[1]), text) for (column, line), text in start)
-    cells = frozenset((column + step, line) for (column, line), text in rows for step in range(len(text)))
+    cells = frozenset({(step, line) for (column, line), text in rows for step in range(column, column + len(text))})
     return _Place(rows, cells, drift)
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import pairwise
 from typing import Literal
 
@@ -14,6 +15,8 @@ Anchor = Literal["start", "middle", "end"]
 Beside = Literal["", "above", "below"]
 Point = tuple[float, float]
 
+BEFORE: dict[Anchor, float] = {"start": 0.0, "middle": 0.5, "end": 1.0}  # of a block's length, before its point
+RAISED: dict[Beside, float] = {"": 0.0, "above": 1.0, "below": -1.0}
 MOST_MARKS = 100  # of a series: more have no room on any sheet
 
 
@@ -47,25 +50,25 @@ class Words:
     beside: Beside = ""
     series: str = ""
 
-    @property
+    @cached_property
     def rows(self) -> tuple[str, ...]:
         """The rows of the block, from the top."""
         return tuple(self.text.split("\n"))
 
-    @property
+    @cached_property
     def longest(self) -> int:
         """The letters of the longest row."""
         return max(len(row) for row in self.rows)
 
     def left_of(self, length: float) -> float:
         """How far the block's left edge is from the point, for a block of that length in any unit."""
-        return {"start": 0.0, "middle": -length / 2, "end": -length}[self.anchor]
+        return -length * BEFORE[self.anchor]
 
     @property
     def raised(self) -> float:
         """How many rows of text the block's middle stands over the point."""
         off = len(self.rows) / 2 + 0.5
-        return {"": 0.0, "above": off, "below": -off}[self.beside]
+        return off * RAISED[self.beside]
 
 
 @dataclass(frozen=True)

@@ -1,10 +1,15 @@
 """A drawing in a terminal: dots of braille, or plain letters; words stand clear of the lines and of each other."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from sitelog.drawing.cell_words import Row, words_placed
 from sitelog.drawing.cells import ACROSS, UP, Ink, View, dots, letters
 from sitelog.drawing.model import Drawing, Words, extent, stretched
+
+SMALLEST, LARGEST = 1e-3, 1e6  # mm a dot
+
+Span = tuple[float, float, float]  # a place in mm, and how far what stands there reaches either way, in dots
 
 
 def render(drawing: Drawing, width: int, height: int, *, ascii_only: bool = False) -> list[str]:
@@ -48,25 +53,37 @@ def _sheet(ink: Ink, width: int, height: int) -> list[str]:
 
 def fitted(drawing: Drawing, width: int, height: int) -> View:
     """The largest view in which lines and words are all on the sheet, in its middle."""
-    small, large = 1e-3, 1e6
-    for _ in range(60):
-        middle = (small * large) ** 0.5
-        box = _box(drawing, middle)
-        fits = box[2] - box[0] <= width * ACROSS - 2 and box[3] - box[1] <= height * UP - 2
-        small, large = (small, middle) if fits else (middle, large)
-    left, top, right, bottom = _box(drawing, large)
-    spare_x, spare_y = width * ACROSS - (right - left), height * UP - (bottom - top)
-    return View(large, (left - spare_x / 2) * large, -(top - spare_y / 2) * large)
+    across, up = _spans(drawing)
+    size = max(_least_size(across, width * ACROSS - 2), _least_size(up, height * UP - 2))
+    left, right = _reach(across, size)
+    low, high = _reach(up, size)
+    spare_x, spare_y = width * ACROSS - (right - left), height * UP - (high - low)
+    return View(size, (left - spare_x / 2) * size, (high + spare_y / 2) * size)
 
 
-def _box(drawing: Drawing, size: float) -> tuple[float, float, float, float]:
-    """Left, top, right and bottom of everything, in dots with y down, at `size` mm a dot."""
+def _spans(drawing: Drawing) -> tuple[list[Span], list[Span]]:
+    """Of the lines and of each block of words: across the sheet, and up it."""
     left, low, right, high = extent(drawing)
-    xs, ys = [left / size, right / size], [-high / size, -low / size]
+    across, up = [(left, 0.0, 0.0), (right, 0.0, 0.0)], [(low, 0.0, 0.0), (high, 0.0, 0.0)]
     for words in drawing.words:
-        x, y = words.at[0] / size, -words.at[1] / size
-        start = x + words.left_of(words.longest * ACROSS)
-        xs += [start - ACROSS, start + (words.longest + 1) * ACROSS]  # a blank either side
-        middle, half = y - words.raised * UP, (len(words.rows) + bool(words.beside)) * UP / 2
-        ys += [middle - half, middle + half]
-    return min(xs), min(ys), max(xs), max(ys)
+        start = words.left_of(words.longest * ACROSS)
+        across.append((words.at[0], start - ACROSS, start + (words.longest + 1) * ACROSS))  # a blank either side
+        middle, half = words.raised * UP, (len(words.rows) + bool(words.beside)) * UP / 2
+        up.append((words.at[1], middle - half, middle + half))
+    return across, up
+
+
+def _least_size(spans: Sequence[Span], room: float) -> float:
+    """The mm a dot at which the spans just take up the room [dots]; the largest where their words alone don't fit."""
+    size = SMALLEST
+    for first, before, _ in spans:
+        for last, _, after in spans:
+            if last > first:
+                spare = room - (after - before)
+                size = max(size, (last - first) / spare if spare > 0 else LARGEST)
+    return min(size, LARGEST)
+
+
+def _reach(spans: Sequence[Span], size: float) -> tuple[float, float]:
+    """From where to where the spans run [dots], at `size` mm a dot."""
+    return min(at / size + before for at, before, _ in spans), max(at / size + after for at, _, after in spans)

@@ -205,13 +205,12 @@ def _wrapped(words: str) -> list[str]:
 # --- the pack -----------------------------------------------------------------------------------------------------
 
 
-def cutting(state: State, library: Library) -> Iterator[Section]:
+def cutting(state: State, lines: Sequence[Line]) -> Iterator[Section]:
     """The cutting list of every part that has one, and what to buy for all of them."""
     for part in state.parts:
-        lines = members(state, library, part.id) if part.id != JOB else ()
-        if lines:
-            yield Section(f"{part.id}-cutting", f"{part.title}: cutting list", tuple(_list(lines, state)))
-    lines = all_lines(state, library)
+        own = [line for line in lines if line.part == part.id]
+        if own:
+            yield Section(f"{part.id}-cutting", f"{part.title}: cutting list", tuple(_list(own, state)))
     if lines:
         yield Section("order", "Timber to order", tuple(_order(lines, state.units)))
 
@@ -289,9 +288,8 @@ def not_bought(purchase: Purchase) -> Iterator[str]:
         yield f"{pieces} ripped into two firrings, head to foot, one saw cut between them."
 
 
-def files(state: State, library: Library) -> Iterator[tuple[str, str]]:
+def files(lines: Sequence[Line]) -> Iterator[tuple[str, str]]:
     """The lists that go with the pack for other programs: the members, and what to buy where that can be worked."""
-    lines = all_lines(state, library)
     if made := ordered(lines, by_part=len({line.part for line in lines}) > 1):
         yield "members.csv", write_members(made)
         with suppress(Refusal):  # the page says why

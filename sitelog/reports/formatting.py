@@ -22,6 +22,7 @@ from sitelog.job.state.views import CheckView, FigureView, State
 from sitelog.quantities.quantity import Item, show, show_length
 from sitelog.reports.citations import bracketed, cited, source_numbers
 from sitelog.reports.phrases import PATH, RULE, choice_label
+from sitelog.reports.sketches import Sketch, sketches
 from sitelog.text import clock, written_day
 
 WITHHELD = "OUT OF DATE, not shown"
@@ -35,6 +36,14 @@ class Formatter:
     library: Library
     zone: tzinfo
     album: tuple[Shown, ...] = ()  # the photos as they stand on the disk
+
+    @cached_property
+    def _sketches(self) -> dict[str, tuple[Sketch, ...]]:
+        return {part.id: sketches(self.state, self.library, part.id) for part in self.state.parts}
+
+    def sketches(self, part: str) -> tuple[Sketch, ...]:
+        """Every drawing of a part, as brief and record both show it."""
+        return self._sketches[part]
 
     # --- stale ----------------------------------------------------------------------------------------------------
 

@@ -16,7 +16,7 @@ from sitelog.job.state.views import State
 from sitelog.job.storage.disk import named, put, reason, sync_folder
 from sitelog.refusal import NOT_SAVED, Refusal
 from sitelog.reports.brief.pages import NOT_CHECKED, leaves
-from sitelog.reports.cutting import cutting
+from sitelog.reports.cutting import all_lines, cutting
 from sitelog.reports.cutting import files as lists
 from sitelog.reports.first_page import first_page
 from sitelog.reports.formats import html, paper, pdf, sheets, text
@@ -58,6 +58,7 @@ def make(state: State, library: Library, to: str, now: datetime, files: Path | N
         raise Refusal(f"{clean(to, most=40)!r} isn't a trade on this job. {there}")
     tell = Formatter(state, library, now.tzinfo or UTC, album(state, files))
     page = first_page(tell)
+    lines = all_lines(state, library)
     return Pack(
         title=state.title,
         parts=tuple(part.title for part in state.parts if part.id != JOB),
@@ -71,11 +72,11 @@ def make(state: State, library: Library, to: str, now: datetime, files: Path | N
         signed=page.signed,
         counts=page.counts,
         first=page.sections,
-        rest=(*sizes(tell, ""), *cutting(state, library), *record(tell, known)),
+        rest=(*sizes(tell, ""), *cutting(state, lines), *record(tell, known)),
         brief=leaves(tell, to, page, NOT_CHECKED),
         instructions=tuple(sheet(tell, one) for one in state.instructions if not one.undone),
         notice=f"{LOCAL_FIRST} {UNITS[state.units]}",
-        files=tuple(lists(state, library)),
+        files=tuple(lists(lines)),
         photos=kept_whole(tell.album),
         kept_in=files,
     )

@@ -14,7 +14,6 @@ from sitelog.reports.brief.pages import all_needs
 from sitelog.reports.formatting import WITHHELD, Formatter, joined
 from sitelog.reports.measured import handed_over, measured, rests_on
 from sitelog.reports.model import Block, Section, Table, Words
-from sitelog.reports.sketches import sketches
 
 
 def sizes(tell: Formatter, to: str) -> Iterator[Section]:
@@ -37,7 +36,7 @@ def sizes(tell: Formatter, to: str) -> Iterator[Section]:
 
 
 def _drawings(tell: Formatter, part: PartView) -> Iterator[Block]:
-    for sketch in sketches(tell.state, tell.library, part.id):
+    for sketch in tell.sketches(part.id):
         stale = sorted(sketch.rests_on & tell.stale_paths)
         if stale:
             yield Words(f"{sketch.name}: {WITHHELD}: {tell.first_again(stale)}.", strong=True)

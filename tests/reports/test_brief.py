@@ -233,8 +233,12 @@ def test_the_square_code_holds_the_job_the_record_code_and_the_count_of_entries(
     dark = [mark for mark in sheets.brief_pages(tiler, paper.measure(), [])[0].marks
             if isinstance(mark, paper.Box) and mark.tint == 0.0]  # fmt: skip
     left, top = min(box.x for box in dark), min(box.y for box in dark)
-    side = dark[0].wide / 1.02
-    found = {(round((box.y - top) / side), round((box.x - left) / side)) for box in dark}
+    side = dark[0].high / 1.02
+    found = {
+        (round((box.y - top) / side), round((box.x - left) / side) + step)
+        for box in dark
+        for step in range(round(box.wide / side))
+    }
     assert found == {(y, x) for y, row in enumerate(wanted) for x, one in enumerate(row) if one}
     assert brief_html(tiler).count('<div class="code"><svg') == 1
 

@@ -11,7 +11,7 @@ from sitelog.job.actions import actions
 from sitelog.job.buying import buy, totals, write_plan
 from sitelog.job.members import members
 from sitelog.refusal import Refusal
-from sitelog.reports.cutting import HEADS, cutting, entries
+from sitelog.reports.cutting import HEADS, all_lines, cutting, entries
 from sitelog.reports.formats.html import html
 from sitelog.reports.formats.text import text
 from sitelog.reports.model import Section, Table, Words
@@ -26,7 +26,7 @@ def built() -> Site:
 
 
 def sections(site: Site) -> dict[str, Section]:
-    return {one.id: one for one in cutting(site.state, library())}
+    return {one.id: one for one in cutting(site.state, all_lines(site.state, library()))}
 
 
 def tables(section: Section) -> list[Table]:

@@ -9,7 +9,7 @@ from sitelog.reports.first_page import FirstPage, Found
 from sitelog.reports.formatting import WITHHELD, Formatter, joined
 from sitelog.reports.model import Block, Leaf, Table, Words
 from sitelog.reports.record import takes
-from sitelog.reports.sketches import PLAN, Sketch, sketches
+from sitelog.reports.sketches import PLAN, Sketch
 
 NOT_CHECKED = "under Not checked"  # where the record has the list; a PDF says the page
 STOP = "STOP"  # how every row of what stops the work begins
@@ -83,7 +83,7 @@ def leaves(tell: Formatter, to: str, page: FirstPage, unchecked_at: str) -> tupl
     """The pages for a trade. `unchecked_at` says where the record lists what was not checked."""
     parts = [part for part in tell.state.parts if part.id != JOB and concerns(part, to)]
     parts = parts or [part for part in tell.state.parts if part.id != JOB]
-    drawn = {part.id: sketches(tell.state, tell.library, part.id) for part in parts}
+    drawn = {part.id: tell.sketches(part.id) for part in parts}
     first = Leaf("What is not right, and the plan", tuple(_first(tell, page, unchecked_at, parts, drawn)))
     second = Leaf("What you need", tuple(_second(tell, to, parts)))
     own = []

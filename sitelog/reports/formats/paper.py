@@ -18,9 +18,11 @@ CELL = 1.1  # mm between a cell's words and its edge
 MOST = 4_000  # letters of one text
 LEAST_LINES = 3  # of a row that is parted, at the foot of a page
 TINT = 0.92  # of a row of heads
+MOST_WORDS = 20_000  # whose lengths are kept
 SHOT_WIDE, SHOT_HIGH = 56.0, 42.0  # mm of a photo
 
-Measure = Callable[[str, bool, float], float]  # a text, whether bold, its size in points: its length in mm
+Length = Callable[[str], float]  # of a text, in mm
+Measure = Callable[[bool, float], Length]  # of text that is bold or not, by its size in points
 
 
 @dataclass(frozen=True)
@@ -32,6 +34,11 @@ class Text:
     text: str
     size: float
     bold: bool = False
+
+    @property
+    def step(self) -> float:
+        """From its base line to that of the next line of a paragraph, mm."""
+        return self.size * POINT * LEADING
 
 
 @dataclass(frozen=True)
@@ -263,10 +270,10 @@ class Sheet:
 
     def wrapped(self, text: str, *, bold: bool, size: float, wide: float) -> list[str]:
         """The lines of a text that is so wide, mm."""
-        return wrapped(clean(text, lines=True, most=MOST), lambda words: self.measure(words, bold, size), wide)
+        return wrapped(clean(text, lines=True, most=MOST), self.measure(bold, size), wide)
 
 
-def wrapped(text: str, length: Callable[[str], float], wide: float) -> list[str]:
+def wrapped(text: str, length: Length, wide: float) -> list[str]:
     """The text in lines no longer than `wide`, broken between words; a word that is longer is broken in itself."""
     if "\n" not in text and length(text) <= wide:
         return [text]  # as most cells are
@@ -286,7 +293,7 @@ def wrapped(text: str, length: Callable[[str], float], wide: float) -> list[str]
     return lines
 
 
-def _fitting(words: Iterable[str], length: Callable[[str], float], wide: float) -> Iterator[str]:
+def _fitting(words: Iterable[str], length: Length, wide: float) -> Iterator[str]:
     for word in words:
         while length(word) > wide and len(word) > 1:
             fits = next((n for n in range(len(word) - 1, 1, -1) if length(word[:n]) <= wide), 1)
@@ -302,13 +309,22 @@ def measure() -> Measure:
 
     plain, strong = widths()
 
-    @lru_cache(maxsize=20_000)
-    def units(word: str, bold: bool) -> float:
+    @lru_cache(maxsize=64)
+    def of_type(bold: bool, size: float) -> Length:
         known = strong if bold else plain
-        return sum(known.get(ord(letter), 600.0) for letter in word)
+        unit = size * POINT / 1000
+        space = known.get(32, 318.0) * unit
+        words: dict[str, float] = {}
 
-    def length(text: str, bold: bool, size: float) -> float:
-        spaces = text.count(" ") * (strong if bold else plain).get(32, 318.0)
-        return (sum(units(word, bold) for word in text.split(" ")) + spaces) * size * POINT / 1000
+        def length(text: str) -> float:
+            if " " in text:
+                return sum(map(length, text.split(" "))) + text.count(" ") * space
+            if text not in words:
+                if len(words) > MOST_WORDS:
+                    words.clear()
+                words[text] = sum(known.get(ord(letter), 600.0) for letter in text) * unit
+            return words[text]
 
-    return length
+        return length
+
+    return of_type

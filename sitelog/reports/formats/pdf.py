@@ -10,7 +10,7 @@ from sitelog.drawing.lettering import LETTER, LETTER_WIDTH, lettered
 from sitelog.drawing.model import Words, stretched
 from sitelog.drawing.svg import MARGIN, PEN, fitted, rows_on_paper
 from sitelog.refusal import Refusal
-from sitelog.reports.formats.paper import HIGH, SIDE, WIDE, Box, Page, Photo, Picture, Rule, Text
+from sitelog.reports.formats.paper import HIGH, SIDE, WIDE, Box, Mark, Page, Photo, Picture, Rule, Text
 from sitelog.text import clean
 
 if TYPE_CHECKING:
@@ -22,6 +22,7 @@ MM = 72 / 25.4  # points in a millimetre
 NO_PDF = "No PDF was made: install its library with pip install 'sitelog[sheets]'"
 SHARPNESS = 12  # dots of a photo to a mm of paper
 MOST_DOTS = 80_000_000  # of a photo that is opened: more than any camera of a site has
+CLOSE = 0.001  # mm between where a line stands and where the line above puts it
 SMALL = 7.0  # points of the line at the foot
 
 Photos = Mapping[str, bytes]  # the bytes of a photo by its file's name
@@ -29,12 +30,14 @@ Photos = Mapping[str, bytes]  # the bytes of a photo by its file's name
 
 @cache
 def _fonts() -> None:
-    """The fonts known to the PDF library. Refusal where that is not installed."""
+    """The fonts known to the PDF library, and its streams as bytes. Refusal where it is not installed."""
     try:
+        from reportlab import rl_config
         from reportlab.pdfbase import pdfmetrics
         from reportlab.pdfbase.ttfonts import TTFont
     except ImportError as error:
         raise Refusal(NO_PDF) from error
+    rl_config.useA85 = 0  # as text they take a quarter more of the file, and longer to make
     for name in (PLAIN, BOLD):
         pdfmetrics.registerFont(TTFont(name, str(FONTS / f"{name}.ttf")))
 
@@ -63,6 +66,8 @@ def pdf(pages: Sequence[Page], *, title: str, subject: str, foot: str, photos: P
     for number, page in enumerate(pages, 1):
         for mark in page.marks:
             _draw(canvas, mark, photos or {})
+        _rule(canvas, [mark for mark in page.marks if isinstance(mark, Rule)])
+        _write(canvas, [mark for mark in page.marks if isinstance(mark, Text)])
         for place, section in enumerate(page.begins):
             key = f"p{number}-{place}"
             canvas.bookmarkPage(key)
@@ -80,14 +85,40 @@ def _foot(canvas: "Canvas", foot: str, number: str) -> None:
     canvas.drawRightString((WIDE - SIDE) * MM, y, f"page {number}")
 
 
-def _draw(canvas: "Canvas", mark: Text | Rule | Box | Picture | Photo, photos: Photos) -> None:
+def _write(canvas: "Canvas", lines: Iterable[Text]) -> None:
+    """The lines of text of a page, over all else on it. A line under its own like is put there by the font's step."""
+    written = canvas.beginText()
+    above: Text | None = None
+    for line in lines:
+        if above is None or (line.bold, line.size) != (above.bold, above.size):
+            written.setFont(BOLD if line.bold else PLAIN, line.size, line.step * MM)
+        if above is None or not _follows(line, above):
+            written.setTextOrigin(line.x * MM, (HIGH - line.y) * MM)
+        written.textLine(shown(line.text))
+        above = line
+    canvas.drawText(written)
+
+
+def _follows(line: Text, above: Text) -> bool:
+    """Whether the line stands right under the one above, in the same type."""
+    alike = (line.x, line.size, line.bold) == (above.x, above.size, above.bold)
+    return alike and abs(line.y - above.y - above.step) < CLOSE
+
+
+def _rule(canvas: "Canvas", rules: Iterable[Rule]) -> None:
+    """The straight lines of a page, those of one pen together."""
+    by_pen: dict[float, list[tuple[float, float, float, float]]] = {}
+    for rule in rules:
+        ends = (rule.x * MM, (HIGH - rule.y) * MM, rule.to_x * MM, (HIGH - rule.to_y) * MM)
+        by_pen.setdefault(rule.pen, []).append(ends)
+    for pen, lines in by_pen.items():
+        canvas.setLineWidth(pen * MM)
+        canvas.lines(lines)
+
+
+def _draw(canvas: "Canvas", mark: Mark, photos: Photos) -> None:
+    """What stands under the rules and the text."""
     match mark:
-        case Text():
-            canvas.setFont(BOLD if mark.bold else PLAIN, mark.size)
-            canvas.drawString(mark.x * MM, (HIGH - mark.y) * MM, shown(mark.text))
-        case Rule():
-            canvas.setLineWidth(mark.pen * MM)
-            canvas.line(mark.x * MM, (HIGH - mark.y) * MM, mark.to_x * MM, (HIGH - mark.to_y) * MM)
         case Box():
             _box(canvas, mark)
         case Picture():
@@ -178,9 +209,7 @@ def _small(raw: bytes, photo: Photo) -> BytesIO | None:
 
 def shown(text: str) -> str:
     """The text with a question mark for each letter that the fonts don't have."""
+    if text.isascii() and text.isprintable():
+        return text
     known, _ = widths()
-    return text if all(ord(letter) in known for letter in text) else "".join(_or_asked(text, known))
-
-
-def _or_asked(text: str, known: Mapping[int, float]) -> Iterable[str]:
-    return (letter if ord(letter) in known else "?" for letter in text)
+    return "".join(letter if ord(letter) in known else "?" for letter in text)

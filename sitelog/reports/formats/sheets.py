@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import groupby
 
 from sitelog.drawing.model import Drawing
 from sitelog.reports.brief.pages import NOT_CHECKED, STOP, shortened
@@ -124,10 +125,13 @@ def _square(sheet: Sheet, text: str, x: float, y: float) -> None:
     matrix = [list(row) for row in segno.make(text, error="m", micro=False).matrix]
     side = CODE / (len(matrix) + 4)
     for down, row in enumerate(matrix):
-        for across, dark in enumerate(row):
+        across = 0
+        for dark, group in groupby(row):
+            run = len(list(group))
             if dark:
                 place = (x + (across + 2) * side, y + (down + 2) * side)
-                sheet.page.marks.append(Box(*place, side * 1.02, side * 1.02, 0.0))
+                sheet.page.marks.append(Box(*place, (run + 0.02) * side, side * 1.02, 0.0))
+            across += run
 
 
 def _boxed(sheet: Sheet, text: str) -> None:
@@ -169,5 +173,5 @@ def _contents(pack: Pack, begins: Sequence[tuple[str, int]], before: int, measur
         sheet.room_for(step)
         sheet.y += step
         sheet.page.marks.append(Text(SIDE, sheet.y, shortened(clean(title), LONGEST), 8.0))
-        sheet.page.marks.append(Text(WIDE - SIDE - measure(number, False, 8.0), sheet.y, number, 8.0))
+        sheet.page.marks.append(Text(WIDE - SIDE - measure(False, 8.0)(number), sheet.y, number, 8.0))
     return sheet.pages

@@ -156,7 +156,11 @@ def _longest(cell: str) -> int:
 
 def _side_by_side(cells: Sequence[Sequence[str]], wides: Sequence[int]) -> Iterator[str]:
     for line in zip_longest(*cells, fillvalue=""):
-        yield " ".join(part + " " * (wide - _cells(part)) for part, wide in zip(line, wides, strict=True))
+        yield " ".join(_filled(part, wide) for part, wide in zip(line, wides, strict=True))
+
+
+def _filled(part: str, wide: int) -> str:
+    return part.ljust(wide) if part.isascii() else part + " " * (wide - _cells(part))
 
 
 def _wrapped(words: str, indent: int = 0, wide: int = WIDTH) -> list[str]:
