@@ -105,7 +105,7 @@ class LineSession:
 
     def here(self, path: str) -> Here:
         """That check or stage as the job stands now, and who is there."""
-        return Here(self.state, path, self.by)
+        return Here(self.state, path, self.by, self.job)
 
     def do(self, prompt_of: Callable[[], Prompt]) -> bool:
         """Ask what the prompt asks, and enter the act; what bars it is said before anybody says a word."""

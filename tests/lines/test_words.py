@@ -219,3 +219,14 @@ def test_a_photo_is_attached_to_the_page_of_the_day(plates: Path, library: Libra
     assert any(line.startswith("1 Site diary: IMG_1.JPG, M. Reed, ") for line in listener.heard)
     last = JobFile.open(plates, read_only=True).entries[-1]
     assert (last.act, last.value["text"], len(last.value["photos"])) == ("diary", "mud at the gate", 1)
+
+
+def test_an_instruction_by_lines_takes_its_photo_into_the_folder_of_the_job(
+    plates: Path, library: Library, watch: Watch
+) -> None:
+    (plates.parent / "IMG_7.JPG").write_bytes(jpeg())
+    says = ["instruction", "trim for a second rooflight", "P. Vale", "4 Dec 2026", "6", "", "IMG_7.JPG", "1"]
+    heard(plates, library, watch, says)
+    last = JobFile.open(plates, read_only=True).entries[-1]
+    assert (last.act, len(last.value["photos"])) == ("instruct", 1)
+    assert len(list(beside(plates).glob("*.jpg"))) == 1

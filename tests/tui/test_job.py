@@ -11,6 +11,7 @@ from sitelog.checklist.schema.model import Library
 from sitelog.job.actions import actions
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Author
+from sitelog.job.storage.disk import beside
 from sitelog.tui.app import SitelogApp
 from sitelog.tui.dialogs.ask import AskPage
 from sitelog.tui.dialogs.caution import CautionPage
@@ -22,6 +23,7 @@ from sitelog.tui.pages.handover import HandoverPage
 from sitelog.tui.pages.job import JobPage
 from sitelog.tui.pages.jobs import JobsPage
 from sitelog.tui.pages.snags import SnagsPage
+from tests.job.pictures import jpeg
 from tests.tui.seen import lines, text
 from tests.tui.site import DEVICE, Watch, begin, brought_to, fill, opened, stand_on
 from tests.tui.walker import Walker
@@ -477,9 +479,11 @@ async def test_work_beyond_the_drawing_is_entered_by_one_key_and_signed_by_name(
     async with opened(plates) as walker:
         await stand_on(walker, ENDS)
         await settle(walker, "plus")
-        for words in ("trim for a second rooflight", "P. Vale", "4 Dec 2026", "6", "", ""):
+        (plates.parent / "IMG_7.JPG").write_bytes(jpeg())
+        for words in ("trim for a second rooflight", "P. Vale", "4 Dec 2026", "6", "", "IMG_7.JPG"):
             await walker.type(words, "enter")
         await settle(walker, "enter")
+        assert len(list(beside(plates).glob("*.jpg"))) == 1, "its photo is in the job's folder"
         (one,) = walker.app.state.instructions
         assert (one.text, one.who, one.day, one.hours, one.path) == (
             "trim for a second rooflight", "P. Vale", "2026-12-04", "6", ENDS,

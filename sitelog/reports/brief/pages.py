@@ -77,6 +77,7 @@ ANSWERS = (
     ("Verge as agreed", ("verges.edge",)),
     ("Braces in the frame", ("restraint.temporary",)),
 )
+EDGES = f"{JOB}.before.scaffold"  # the guard rails, as they were last read
 
 
 def leaves(tell: Formatter, to: str, page: FirstPage, unchecked_at: str) -> tuple[Leaf, ...]:
@@ -209,13 +210,16 @@ def _second(tell: Formatter, to: str, parts: Sequence[PartView]) -> Iterator[Blo
         yield _slopes(roofs, many=len(parts) > 1)
     for part, _ in roofs:
         yield in_pairs(part.title, _sizes(tell, part))
-    on_the_roof = tuple(
-        (view.check.ask, _answer(tell, view))
-        for view in tell.state.checks()
-        if view.part == JOB and view.trades and view.path.startswith(f"{JOB}.handover.")
-    )
-    if on_the_roof:
+    if on_the_roof := tuple(_on_the_roof(tell)):
         yield Table(("On the roof now", ""), on_the_roof, (5, 8))
+
+
+def _on_the_roof(tell: Formatter) -> Iterator[tuple[str, str]]:
+    """What the next trade finds up there: braces, stacks, edge protection, access, and what is left to do."""
+    for view in tell.state.checks():
+        handed_over = view.trades and view.path.startswith(f"{JOB}.handover.")
+        if handed_over or view.path == EDGES:
+            yield view.check.ask, joined([_answer(tell, view), tell.when(view.at) if view.by else ""], ", ")
 
 
 def _slope(part: PartView, slope: Slope, *, many: bool) -> tuple[str, ...]:

@@ -13,7 +13,8 @@ from sitelog.text import clean
 WIDTH = 80
 DRAWING_ROWS = 26
 MOST = 4_000  # letters of one text
-BRIEF_LINES = 60  # of one leaf of the brief
+JOB_LINES, BRIEF_LINES = 120, 60  # of the brief for the job, and of a part's leaf
+LEAST_NEEDS = 30  # of the job's lines are left to what the next trade needs
 LEAST = 4  # columns of a cell
 
 
@@ -40,7 +41,7 @@ def text(pack: Pack) -> str:
 
 
 def brief_text(pack: Pack) -> str:
-    """The brief, at most 60 lines of 80 columns a leaf; the rest is in the record, never what stops work."""
+    """The brief, at most 120 lines of 80 columns for the job and 60 a part; the rest is in the record, no stop is."""
     lines = [
         *_wrapped(f"{pack.title}: brief for the {pack.to}".upper()),
         *_wrapped(", ".join(pack.parts)),
@@ -50,10 +51,10 @@ def brief_text(pack: Pack) -> str:
         *_wrapped(pack.notice),
     ]
     for number, leaf in enumerate(pack.brief):
-        own = _leaf(leaf, titled=number > 0)
-        room = BRIEF_LINES - 1 - (len(lines) if number == 0 else 0)
-        stops = max((place for place, line in enumerate(own, 1) if line.startswith(STOP)), default=0)
-        lines += own if len(own) <= room + 1 else [*own[: max(room, stops)], "The rest is in the record."]
+        room = JOB_LINES - len(lines) - LEAST_NEEDS if number == 0 else BRIEF_LINES
+        if number == 1:
+            room = JOB_LINES - len(lines)
+        lines += _within(leaf, room, titled=number > 0)
     return "\n".join(line.rstrip() for line in (*lines, ""))
 
 
@@ -66,16 +67,38 @@ def leaf_text(pack: Pack, leaf: Leaf) -> str:
     return "\n".join(line.rstrip() for line in lines)
 
 
-def _leaf(leaf: Leaf, *, titled: bool) -> list[str]:
+def _within(leaf: Leaf, room: int, *, titled: bool) -> list[str]:
+    """The leaf in so many lines: its cells whole, else the longest tables with their cells cut, else cut at its end.
+
+    What stops the work is never cut off.
+    """
+    tables = sorted((block for block in leaf.blocks if isinstance(block, Table)), key=lambda one: -len(one.rows))
+    for cut in range(len(tables) + 1):
+        lines = _leaf(leaf, tables[:cut], titled=titled)
+        if len(lines) <= room:
+            return lines
+    stops = max((place for place, line in enumerate(lines, 1) if line.startswith(STOP)), default=0)
+    return [*lines[: max(room - 1, stops)], "The rest is in the record."]
+
+
+def _leaf(leaf: Leaf, cut: Sequence[Table], *, titled: bool) -> list[str]:
+    """The lines of a leaf; in the tables to be `cut` every row is one line."""
     lines = ["", "=" * WIDTH, *_wrapped(leaf.title.upper())] if titled else ["=" * WIDTH]
     for block in leaf.blocks:
         if isinstance(block, Drawing):
             lines += _wrapped(f"{caption(block)} {'; '.join(block.says)}.")
         elif isinstance(block, Table):
-            lines += _one_line_rows(block)
+            lines += ["", *(_one_line_rows(block) if block in cut else _whole_rows(block))]
         else:
             lines += _block(block)
     return lines
+
+
+def _whole_rows(table: Table) -> list[str]:
+    wides = _columns(table)
+    rows = [[_wrapped(cell, wide=wide) for cell, wide in zip(row, wides, strict=True)] for row in table.rows]
+    heads = [_wrapped(head, wide=wide) for head, wide in zip(table.heads, wides, strict=True)]
+    return [line for row in (heads, *rows) for line in _side_by_side(row, wides)]
 
 
 def _one_line_rows(table: Table) -> list[str]:

@@ -63,7 +63,7 @@ async def ask(page: Page[Any], name: str, path: str) -> bool:
 
 def here(page: Page[Any], path: str) -> prompts.Here:
     """That check or stage as the job stands now, and who is there."""
-    return prompts.Here(page.site.state, path, page.site.by)
+    return prompts.Here(page.site.state, path, page.site.by, page.site.job)
 
 
 async def snag(page: Page[Any], path: str, start: str = "") -> bool:

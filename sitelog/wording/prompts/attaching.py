@@ -10,7 +10,7 @@ from sitelog.job.log.entry import Draft
 from sitelog.job.photos.keeping import FOLDER, Chosen, choose, keep, look
 from sitelog.job.photos.photo import Photo
 from sitelog.wording.formatting import counted
-from sitelog.wording.prompts.prompts import Question
+from sitelog.wording.prompts.question import Question
 
 KEEPS = ("y", "yes", "keep")  # what keeps time and place in a picture
 LEFT_OUT = "removed; type yes to keep them"
@@ -85,3 +85,13 @@ def with_photos(job: Job, found: Chosen, whole: bool, draft_of: DraftOf) -> Draf
     draft = draft_of([picture.photo for picture in pictures], found.name)
     keep(job.file.files, pictures)
     return draft
+
+
+def attached(job: Job | None, typed: str, draft_of: DraftOf) -> Draft:
+    """The draft of an act with the photos that were typed, by file or by camera number; without a job by name only.
+
+    Refusal as from `chosen` and `with_photos`.
+    """
+    if job is None:
+        return draft_of((), typed)
+    return with_photos(job, chosen(typed, job.file.path, ()), False, draft_of)

@@ -4,7 +4,7 @@ from sitelog.job.actions.naming import said
 from sitelog.job.state.views import CheckView, State
 from sitelog.refusal import Refusal
 from sitelog.wording.entries import answered
-from sitelog.wording.prompts.prompts import Question
+from sitelog.wording.prompts.question import Question
 
 WHY_CHANGED = "Why are you changing it?"
 ANEW = ("fixed and measured again", "misread the tape", "entered wrong", "measured again with a better tape")

@@ -6,12 +6,16 @@ from dataclasses import dataclass
 from sitelog.job.actions import actions
 from sitelog.job.cautions.due import unread
 from sitelog.job.facts.fact import Fact
+from sitelog.job.job import Job
 from sitelog.job.log.entry import Draft, Entry
 from sitelog.job.state.record_views import DiaryDay, Instrument
 from sitelog.job.state.views import StageView, State
 from sitelog.quantities.quantity import ACCEPTS
 from sitelog.refusal import Refusal
 from sitelog.wording.formatting import day, stage_words, typed_text
+from sitelog.wording.prompts import attaching
+from sitelog.wording.prompts.question import Prompt as Prompt
+from sitelog.wording.prompts.question import Question as Question
 from sitelog.wording.strip import first_titles
 
 SIGNATURE = "Typing your name signs it."
@@ -25,37 +29,6 @@ DIARY = {
 }
 
 
-@dataclass(frozen=True)
-class Question:
-    """`start` is what stands there to begin with; `offered` says that it will do as it stands."""
-
-    title: str
-    ask: str
-    label: str
-    start: str = ""
-    optional: bool = False
-    offered: bool = False
-
-
-@dataclass(frozen=True)
-class Prompt:
-    """Questions, and the act made of their answers in order.
-
-    `would_do` are answers to prove with, before anybody types a word, that the act can be entered as things stand.
-    `signed` says that the last answer is the name that it is entered under.
-    """
-
-    questions: tuple[Question, ...]
-    make: Callable[[Sequence[str]], Draft | list[Draft]]
-    would_do: tuple[str, ...] = ()
-    signed: bool = False
-
-    def prove(self) -> None:
-        """Refusal if it can't be entered whatever is answered."""
-        if self.would_do:
-            self.make(self.would_do)
-
-
 def name(start: str = "", ask: str = "Your name. It goes on every entry you make.") -> Question:
     """Who is there; `start` is the name of before."""
     return Question("Your name", ask, "name", start=start, offered=True)
@@ -63,11 +36,15 @@ def name(start: str = "", ask: str = "Your name. It goes on every entry you make
 
 @dataclass(frozen=True)
 class Here:
-    """Where something is done, and by whom: the path of a check or a stage, "" for the job as a whole."""
+    """Where something is done, and by whom: the path of a check or a stage, "" for the job as a whole.
+
+    Photos are looked for beside the `job`; without one they are names only.
+    """
 
     state: State
     path: str
     by: str
+    job: Job | None = None
 
 
 def note(here: Here) -> Prompt:
@@ -101,13 +78,17 @@ def instruct(here: Here) -> Prompt:
         Question(title, "Asked on what date? Type it as 4 Dec 2026.", "date"),
         Question(title, "Hours it takes. Leave blank if you don't know yet.", "hours", optional=True),
         Question(title, "Timber and fixings it takes. Leave blank if none.", "timber", optional=True),
-        Question(title, "Photo: its camera number. Leave blank if none.", "photo", optional=True),
+        Question(title, "Photo: its file name, or its camera number. Leave blank if none.", "photo", optional=True),
         Question(title, f"Your name. {SIGNATURE}", "name", start=here.by, offered=True),
     )
 
     def make(words: Sequence[str]) -> Draft:
         asked = dict(zip(("text", "who", "day", "hours", "timber"), words, strict=False))
-        return actions.instruct(here.state, here.path, asked, photo=words[5])
+        return attaching.attached(
+            here.job,
+            words[5],
+            lambda photos, name: actions.instruct(here.state, here.path, asked, photos=photos, photo=name),
+        )
 
     return Prompt(questions, make, signed=True)
 

@@ -1,0 +1,37 @@
+"""What is asked of a person before something is entered, and what their answers make."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from sitelog.job.log.entry import Draft
+
+
+@dataclass(frozen=True)
+class Question:
+    """`start` is what stands there to begin with; `offered` says that it will do as it stands."""
+
+    title: str
+    ask: str
+    label: str
+    start: str = ""
+    optional: bool = False
+    offered: bool = False
+
+
+@dataclass(frozen=True)
+class Prompt:
+    """Questions, and the act made of their answers in order.
+
+    `would_do` are answers to prove with, before anybody types a word, that the act can be entered as things stand.
+    `signed` says that the last answer is the name that it is entered under.
+    """
+
+    questions: tuple[Question, ...]
+    make: Callable[[Sequence[str]], Draft | list[Draft]]
+    would_do: tuple[str, ...] = ()
+    signed: bool = False
+
+    def prove(self) -> None:
+        """Refusal if it can't be entered whatever is answered."""
+        if self.would_do:
+            self.make(self.would_do)
