@@ -252,7 +252,7 @@ def _answers(tell: Formatter, part: PartView) -> Iterator[tuple[str, str]]:
 
 def _answer(tell: Formatter, view: CheckView) -> str:
     """What a check found, in one line; "" while nobody has answered it."""
-    return shortened(tell.value(view), MOST_CELL) if view.by else ""
+    return shortened("; ".join(tell.value(view).split("\n")), MOST_CELL) if view.by else ""
 
 
 def known(tell: Formatter, part: str, name: str) -> str:
