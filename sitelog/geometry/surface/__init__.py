@@ -1,0 +1,1 @@
+"""Any roof as one surface: the highest of its blocks, and everything that is read off it."""

@@ -1,0 +1,107 @@
+"""Pieces laid side by side become one map: corners that are one are made one, and each edge knows both its sides."""
+
+import math
+from bisect import bisect_left
+from collections.abc import Sequence
+from itertools import pairwise
+
+from msgspec import Struct
+
+from sitelog.geometry.surface.cells import Piece
+from sitelog.geometry.surface.clipping import CUT, SAME, area
+from sitelog.geometry.surface.walls import Point
+
+OUTSIDE = -1  # in place of a slope: nothing is built there
+
+
+class Side(Struct, frozen=True):
+    """What is on the left of an edge: its slope, and the wall of that piece's block it lies on, if it does."""
+
+    slope: int
+    block: int
+    wall: int
+
+
+class PlanarMap(Struct, frozen=True):
+    """Corners on plan [mm], and what lies on the left of each edge from one corner to another.
+
+    An edge is there both ways, or one way where nothing is built on the other side.
+    """
+
+    corners: list[Point]
+    sides: dict[tuple[int, int], Side]
+
+    def across(self, edge: tuple[int, int]) -> Side | None:
+        """What is on the right of an edge, if anything."""
+        return self.sides.get((edge[1], edge[0]))
+
+
+def mapped(pieces: Sequence[Piece]) -> PlanarMap:
+    """The map of pieces that lie side by side, whatever gaps or laps finer than SAME are between them."""
+    corners = _Corners()
+    rings = [(piece, [corners.place(x, y) for x, y, _ in piece.ring]) for piece in pieces]
+    between = corners.between({_sorted(edge) for _, ring in rings for edge in _edges(ring)})
+    sides: dict[tuple[int, int], Side] = {}
+    for piece, ring in sorted(rings, key=lambda one: -area(one[0].ring)):
+        own: dict[tuple[int, int], Side] = {}
+        for (start, end), (_, _, label) in zip(_edges(ring), piece.ring, strict=True):
+            side = Side(piece.slope, piece.block, max(label, CUT))
+            run = between.get(_sorted((start, end)), ())
+            stops = [start, *(run if start < end else reversed(run)), end]
+            own.update({edge: side for edge in pairwise(stops) if edge[0] != edge[1]})
+        for edge, side in own.items():
+            if (edge[1], edge[0]) not in own:  # else it is a sliver shut to a line
+                sides.setdefault(edge, side)
+    return PlanarMap(corners.points, sides)
+
+
+def _edges(ring: Sequence[int]) -> list[tuple[int, int]]:
+    return list(zip(ring, [*ring[1:], ring[0]], strict=True))
+
+
+def _sorted(edge: tuple[int, int]) -> tuple[int, int]:
+    return edge if edge[0] <= edge[1] else (edge[1], edge[0])
+
+
+class _Corners:
+    """Corners on plan, those within SAME of each other being one."""
+
+    def __init__(self) -> None:
+        self.points: list[Point] = []
+        self.squares: dict[tuple[int, int], list[int]] = {}
+
+    def place(self, x: float, y: float) -> int:
+        """The place of the corner at a point, a new one where none is near."""
+        column, row = math.floor(x / SAME), math.floor(y / SAME)
+        for near_column in (column - 1, column, column + 1):
+            for near_row in (row - 1, row, row + 1):
+                for place in self.squares.get((near_column, near_row), ()):
+                    if math.dist(self.points[place], (x, y)) <= SAME:
+                        return place
+        self.points.append((x, y))
+        self.squares.setdefault((column, row), []).append(len(self.points) - 1)
+        return len(self.points) - 1
+
+    def between(self, edges: set[tuple[int, int]]) -> dict[tuple[int, int], list[int]]:
+        """The corners that lie on each edge between its ends, in turn."""
+        order = sorted(range(len(self.points)), key=lambda place: self.points[place][0])
+        lefts = [self.points[place][0] for place in order]
+        found: dict[tuple[int, int], list[int]] = {}
+        for edge in edges:
+            (x, y), (x_end, y_end) = self.points[edge[0]], self.points[edge[1]]
+            dx, dy = x_end - x, y_end - y
+            long = math.hypot(dx, dy)
+            if not long:
+                continue
+            low, high = min(y, y_end) - SAME, max(y, y_end) + SAME
+            on_it = []
+            for nth in range(bisect_left(lefts, min(x, x_end) - SAME), bisect_left(lefts, max(x, x_end) + SAME)):
+                place = order[nth]
+                px, py = self.points[place]
+                if not low <= py <= high or place in edge:
+                    continue
+                if abs((px - x) * dy - (py - y) * dx) <= SAME * long:
+                    on_it.append(((px - x) * dx + (py - y) * dy, place))
+            if on_it:
+                found[edge] = [place for _, place in sorted(on_it)]
+        return found
