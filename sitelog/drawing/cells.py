@@ -114,12 +114,13 @@ def _write(ink: Ink, line: Line, view: View) -> None:
     solid = line.stroke in SOLID
     for start, end in pairwise(line.run):
         letter, by_row = _slope(end[0] - start[0], end[1] - start[1])
-        for step, cell in enumerate(_cells(view.cell(start), view.cell(end), by_row)):
-            if solid:
-                ink.cells[cell] = "o" if line.stroke == "bold" else letter
-                ink.solid.add(cell)
-            elif by_row or step % 2 == 0:
-                ink.cells[cell] = "." if line.stroke == "drawn" else letter
+        cells = list(_cells(view.cell(start), view.cell(end), by_row))
+        if solid:
+            ink.cells.update(dict.fromkeys(cells, "o" if line.stroke == "bold" else letter))
+            ink.solid.update(cells)
+        else:
+            shown = cells if by_row else cells[::2]
+            ink.cells.update(dict.fromkeys(shown, "." if line.stroke == "drawn" else letter))
     if solid and (line.closed or len(line.points) > 2):
         ink.cells.update({view.cell(point): "+" for point in line.points})
 

@@ -69,10 +69,7 @@ class _Paper:
 
 def _crosses(block: Block, start: Point, end: Point) -> bool:
     """True where a straight piece enters a block (Liang and Barsky's clipping)."""
-    left, bottom, right, top = block
-    if (start[0] < left and end[0] < left) or (start[0] > right and end[0] > right):
-        return False
-    if (start[1] < bottom and end[1] < bottom) or (start[1] > top and end[1] > top):
+    if _beside(block, start, end, 0) or _beside(block, start, end, 1):
         return False
     low, high = 0.0, 1.0
     for axis in (0, 1):
@@ -87,6 +84,12 @@ def _crosses(block: Block, start: Point, end: Point) -> bool:
         if low > high:
             return False
     return True
+
+
+def _beside(block: Block, start: Point, end: Point, axis: int) -> bool:
+    """True where both ends lie beyond the same edge of a block."""
+    first, last = sorted((start[axis], end[axis]))
+    return last < block[axis] or first > block[axis + 2]
 
 
 def _inside(block: Block, whole: Block) -> bool:

@@ -18,9 +18,7 @@ def opening(answer: DrawnAnswer) -> Iterator[Drawing]:
     low, top = -thick - (foot or SHOWN * high), high + thick + (head or SHOWN * high)
     sheet = Sheet.new()
     _rafters(sheet, answer, low, top, thick)
-    for nth in range(doubled):
-        sheet.put(box(0.0, -trimmer * (nth + 1), wide, -trimmer * nth))
-        sheet.put(box(0.0, high + trimmer * nth, wide, high + trimmer * (nth + 1)))
+    _trimmers(sheet, answer, trimmer, doubled)
     sheet.put(box(0.0, 0.0, wide, high, "bold"))
     rafter = answer.given("thickness") or 0.0
     left, right = -rafter, max(wide, answer.number("between_rafters")) + rafter
@@ -39,6 +37,14 @@ def opening(answer: DrawnAnswer) -> Iterator[Drawing]:
         sheet.put(Line(plate, "built"), Words((wide / 2, low), "plate", beside="below"))
         sheet.put(Line(ridge, "built"), Words((wide / 2, top), "ridge", beside="above"))
     yield sheet.drawing("Opening: square down on the slope", _says(answer))
+
+
+def _trimmers(sheet: Sheet, answer: DrawnAnswer, trimmer: float, doubled: int) -> None:
+    """At the foot and the head of the opening, `doubled` of them side by side."""
+    wide, high = answer.given("level_width") or 0.0, answer.number("slope_length")
+    for nth in range(doubled):
+        sheet.put(box(0.0, -trimmer * (nth + 1), wide, -trimmer * nth))
+        sheet.put(box(0.0, high + trimmer * nth, wide, high + trimmer * (nth + 1)))
 
 
 def _sizes(sheet: Sheet, answer: DrawnAnswer, left: float, right: float, thick: float) -> None:
