@@ -58,8 +58,7 @@ class Formatter:
 
     def stale_under(self, view: CheckView) -> tuple[str, ...]:
         """The stale checks under a check's sum, itself among them."""
-        facts = [self.state.facts.get(given.fact) for given in view.inputs if given.fact]
-        under = {path for fact in facts if fact for path in fact.rests_on} | {view.path}
+        under = {path for fact in self._facts_fed(view) for path in fact.rests_on} | {view.path}
         return tuple(sorted(under & self.stale_paths))
 
     def facts_under(self, view: CheckView) -> tuple[Fact, ...]:
@@ -67,8 +66,11 @@ class Formatter:
         limits = [view.limit, *(figure.limit for figure in view.figures)]
         held = [figure.drawn for figure in view.check.figures] + [limit.of for limit in limits if limit]
         facts = [fact for operand in held if operand for fact in self._facts_of(view.part, operand)]
+        return (*facts, *self._facts_fed(view))
+
+    def _facts_fed(self, view: CheckView) -> list[Fact]:
         fed = [self.state.facts.get(given.fact) for given in view.inputs if given.fact]
-        return (*facts, *(fact for fact in fed if fact is not None))
+        return [fact for fact in fed if fact is not None]
 
     def _facts_of(self, part: str, operand: Operand) -> list[Fact]:
         facts = [self._fact(part, term.name) for term in operand.terms if term.kind == "fact"]

@@ -52,10 +52,7 @@ def make(state: State, library: Library, to: str, now: datetime, files: Path | N
     A job that can't be signed yet gives a pack that says so at its head. Refusal for a trade that no check names.
     """
     known = trades(state)
-    to = next((trade for trade in known if trade.casefold() == to.strip().casefold()), to)
-    if to and to not in known:
-        there = f"Type one of: {', '.join(known)}" if known else "This job has nothing to hand over yet"
-        raise Refusal(f"{clean(to, most=40)!r} isn't a trade on this job. {there}")
+    to = _trade_of(known, to)
     tell = Formatter(state, library, now.tzinfo or UTC, album(state, files))
     page = first_page(tell)
     lines = all_lines(state, library)
@@ -80,6 +77,15 @@ def make(state: State, library: Library, to: str, now: datetime, files: Path | N
         photos=kept_whole(tell.album),
         kept_in=files,
     )
+
+
+def _trade_of(known: Sequence[str], to: str) -> str:
+    """The trade as the job spells it; "" stays. Refusal for one that it doesn't have."""
+    found = next((trade for trade in known if trade.casefold() == to.strip().casefold()), to)
+    if found and found not in known:
+        there = f"Type one of: {', '.join(known)}" if known else "This job has nothing to hand over yet"
+        raise Refusal(f"{clean(found, most=40)!r} isn't a trade on this job. {there}")
+    return found
 
 
 def write(pack: Pack, folder: Path, stem: str, forms: Sequence[str] = ()) -> list[Path]:

@@ -166,11 +166,15 @@ def shortened(text: str, most: int) -> str:
 def _plan(tell: Formatter, parts: Sequence[PartView], drawn: dict[str, tuple[Sketch, ...]]) -> Iterator[Block]:
     """The plan as built of the first part that has one; else its first drawing."""
     for part in parts:
-        found = next((one for one in drawn[part.id] if one.name == PLAN and one.drawing), None)
-        found = found or next((one for one in drawn[part.id] if one.drawing), None)
+        found = _plan_or_first(drawn[part.id])
         if found and found.drawing and not found.rests_on & tell.stale_paths:
             yield found.drawing
             return
+
+
+def _plan_or_first(sketches: Sequence[Sketch]) -> Sketch | None:
+    drawn = [sketch for sketch in sketches if sketch.drawing]
+    return next((sketch for sketch in drawn if sketch.name == PLAN), drawn[0] if drawn else None)
 
 
 # --- page 2 -------------------------------------------------------------------------------------------------------

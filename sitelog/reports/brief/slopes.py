@@ -142,11 +142,16 @@ def _set_out(roof: _Roof, up: float | None, wide: float | None) -> dict[str, str
     first = marks[0]["mark_at"] if isinstance(marks, list) and marks else None
     own = answer.results["gauge"]
     told = {
-        "gauge": roof.tell.figure("mm", own) if isinstance(own, (int, float)) else "",
+        "gauge": _length(roof, own),
         "courses": str(answer.results["courses"]),
-        "first_batten": roof.tell.figure("mm", first) if isinstance(first, (int, float)) else "",
+        "first_batten": _length(roof, first),
     }
     return {**told, "units": _units(roof, own, up, wide)}
+
+
+def _length(roof: _Roof, value: object) -> str:
+    """A length [mm] as it is told; nothing for what is no figure."""
+    return roof.tell.figure("mm", value) if isinstance(value, (int, float)) else ""
 
 
 def _units(roof: _Roof, gauge: object, up: float, wide: float | None) -> str:

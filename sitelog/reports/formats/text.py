@@ -126,18 +126,22 @@ def _block(block: Block) -> Iterator[str]:
         yield from _wrapped(f"** {block.text}" if block.strong else block.text)
     elif isinstance(block, Items):
         for head, more in block.rows:
-            yield from _wrapped(f"- {head}")
-            yield from (line for one in more for line in _wrapped(one, 4))
+            yield from _item(head, more)
     elif isinstance(block, Drawing):
         yield from _wrapped(f"{caption(block)} Not to scale.")
         yield from render(block, WIDTH - 4, DRAWING_ROWS, ascii_only=True)
         yield from (line for said in block.says for line in _wrapped(said, 2))
     elif isinstance(block, Shots):
         for shot in block.rows:
-            yield from _wrapped(f"- {shot.alt}")
-            yield from (line for one in (shot.says, f"{PHOTOS}/{shot.file}") for line in _wrapped(one, 4))
+            yield from _item(shot.alt, (shot.says, f"{PHOTOS}/{shot.file}"))
     else:
         yield from _table(block)
+
+
+def _item(head: str, more: Sequence[str]) -> Iterator[str]:
+    yield from _wrapped(f"- {head}")
+    for told in more:
+        yield from _wrapped(told, 4)
 
 
 def _table(table: Table) -> Iterator[str]:
