@@ -35,8 +35,8 @@ class Day:
     ) -> None:
         self.do(
             by,
-            lambda: actions.answer(
-                self.job.state, self.job.library, path, texts, note=note, instrument=tool, done=done
+            lambda: actions.done_at(
+                actions.answer(self.job.state, self.job.library, path, texts, note=note, instrument=tool), done
             ),
             minutes,
         )

@@ -18,6 +18,7 @@ from days import DUNN, REED, UTC, Day
 
 from sitelog.checklist.load import load
 from sitelog.job.actions import actions
+from sitelog.job.actions.setup import JobSetup
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Author
 
@@ -58,15 +59,8 @@ DAYS = (
 def make(file: Path) -> None:
     """Write the sample job to `file`, which must not be there yet."""
     author = Author(by=REED, device="sample01", now=datetime(2026, 11, 16, 7, 31, tzinfo=UTC))
-    with Job.create(
-        file,
-        load(),
-        author,
-        title="Kiln Lane, plot 3",
-        place="north side, behind the tree",
-        units="metric",
-        parts=PARTS,
-    ) as job:
+    setup = JobSetup(title="Kiln Lane, plot 3", place="north side, behind the tree", units="metric", parts=PARTS)
+    with Job.create(file, load(), author, setup) as job:
         for day in (_before, *DAYS):
             day(job)
 

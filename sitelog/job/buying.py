@@ -75,10 +75,18 @@ def buy(
     Refusal where nothing is left to buy, as `stock` gives it, or where its solver is not installed.
     """
     good = [line for line in lines if line.good]
-    held = _held(good, max(lengths) if lengths else STOCK_LENGTHS[-1])
+    held = _held(good, max(lengths or STOCK_LENGTHS))
     if not held:
         raise Refusal("Nothing can be ordered yet. The cutting list says what each timber still needs")
     pieces = _pieces(held, kerf, prices or ())
+    answer = _planned(pieces, kerf, lengths or (), prices or ())
+    left = tuple(line for line in lines if not line.good)
+    special = tuple(line for line in good if line not in held)
+    return Purchase(answer, left, special, _pairs(pieces))
+
+
+def _planned(pieces: Mapping[Length, int], kerf: float, lengths: Sequence[float], prices: Sequence[Price]) -> Answer:
+    """The answer of `stock` for those pieces; lengths and prices that are not given are its own."""
     given: dict[str, Value] = {"cuts": _cuts(pieces), "kerf": kerf}
     if lengths:
         given["lengths"] = tuple(lengths)
@@ -87,9 +95,7 @@ def buy(
     answer, refusal = work("stock", given)
     if answer is None:
         raise Refusal(refusal)
-    left = tuple(line for line in lines if not line.good)
-    special = tuple(line for line in good if line not in held)
-    return Purchase(answer, left, special, _pairs(pieces))
+    return answer
 
 
 def _held(lines: Iterable[Line], longest: float) -> list[Line]:

@@ -9,7 +9,7 @@ from typing import Self
 
 from sitelog.checklist.schema.model import Library
 from sitelog.job.actions.naming import said
-from sitelog.job.actions.setup import Part, start
+from sitelog.job.actions.setup import JobSetup, start
 from sitelog.job.facts.cache import EvaluationCache
 from sitelog.job.lists import in_force, is_kept, update
 from sitelog.job.log.entry import Author, Draft, Entry, seal
@@ -17,7 +17,6 @@ from sitelog.job.log.entry_index import EntryIndex
 from sitelog.job.state.replay import state_of
 from sitelog.job.state.views import State
 from sitelog.job.storage.file import JobFile
-from sitelog.quantities.quantity import Units
 from sitelog.refusal import Refusal
 
 
@@ -34,12 +33,9 @@ class Job:
         self.state: State = self._look()
 
     @classmethod
-    def create(
-        cls, path: str | Path, library: Library, author: Author, *,
-        title: str, place: str, units: Units, parts: Sequence[Part],
-    ) -> Self:  # fmt: skip
+    def create(cls, path: str | Path, library: Library, author: Author, setup: JobSetup) -> Self:
         """A new job in one save. Refusal: see `setup.start`; the name is taken (2), it can't be saved (4)."""
-        entries = sealed(start(library, title=title, place=place, units=units, parts=parts), author, ())
+        entries = sealed(start(library, setup), author, ())
         return cls(library, JobFile.create(path, entries, author=author))
 
     @classmethod

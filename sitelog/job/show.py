@@ -119,8 +119,7 @@ def _value(view: CheckView) -> Any:
     if len(view.figures) == 1:
         return plain(view.figures[0].value)
     if view.figures:
-        read = {figure.key: plain(figure.value) for figure in view.figures if figure.value is not None}
-        return read or None
+        return {figure.key: plain(figure.value) for figure in view.figures if figure.value is not None} or None
     accepted = view.check.kind == "calculate" and view.value is not None
     if accepted and view.answer and len(view.check.shows) > 1:
         return {path: plain(result(view.answer, path)) for path in shown(view.check, view.answer)}

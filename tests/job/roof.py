@@ -11,7 +11,7 @@ from sitelog.checklist.schema.guidance import Caution, Finish, FinishFact, Quest
 from sitelog.checklist.schema.model import Check, Checklist, Choice, FactSpec, Figure, Library, Limit, Stage, Sum
 from sitelog.checklist.schema.terms import Operand
 from sitelog.job.actions import actions
-from sitelog.job.actions.setup import start
+from sitelog.job.actions.setup import JobSetup, start
 from sitelog.job.cautions.due import awaited, unread
 from sitelog.job.job import sealed
 from sitelog.job.log.entry import Author, Draft, Entry
@@ -152,8 +152,8 @@ class Desk:
         self.entries: list[Entry] = []
         self.minutes = 0.0
         figures = {"length": "9000", "width": "6000", "pitch": "35"}
-        self.do(*start(library, title="Long barn", place="Upper field", units="metric",
-                       parts=parts or [("main", "Main roof", "hipped", figures)]))  # fmt: skip
+        roofs = parts or [("main", "Main roof", "hipped", figures)]
+        self.do(*start(library, JobSetup(title="Long barn", place="Upper field", units="metric", parts=roofs)))
 
     @property
     def state(self) -> State:
@@ -217,9 +217,10 @@ def clearing(state: State, library: Library, path: str) -> list[Draft]:
     ]
 
 
-def anew(state: State, library: Library, path: str, texts: Mapping[str, str], **more: Any) -> Draft:
+def anew(state: State, library: Library, path: str, texts: Mapping[str, str], *, done: str = "", **more: Any) -> Draft:
     """An answer, with a reason where it corrects one and none is given."""
     try:
-        return actions.answer(state, library, path, texts, **more)
+        draft = actions.answer(state, library, path, texts, **more)
     except ReasonWanted:
-        return actions.answer(state, library, path, texts, **more | {"note": "misread the tape"})
+        draft = actions.answer(state, library, path, texts, **more | {"note": "misread the tape"})
+    return actions.done_at(draft, done)

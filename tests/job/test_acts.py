@@ -19,8 +19,8 @@ from tests.job.roof import LIBRARY, SIDES, Desk, anew, with_check
 Act = Callable[[Desk], object]
 
 
-def answering(path: str, texts: dict[str, str], **more: Any) -> Act:
-    return lambda d: actions.answer(d.state, d.library, path, texts, **more)
+def answering(path: str, texts: dict[str, str], *, done: str = "", **more: Any) -> Act:
+    return lambda d: actions.done_at(actions.answer(d.state, d.library, path, texts, **more), done)
 
 
 def strapped(**more: str) -> Act:

@@ -22,6 +22,7 @@ from hypothesis.stateful import (
 )
 
 from sitelog.job.actions import actions
+from sitelog.job.actions.setup import JobSetup
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Author, Draft, Entry
 from sitelog.job.state.replay import replay
@@ -108,7 +109,8 @@ class TwoTablets(RuleBasedStateMachine):
         self.models: dict[str, Model] = {}
         parts = [("main", "Main roof", "hipped", FIGURES)]
         first = self.path("tablet1")
-        Job.create(first, LIBRARY, HAND, title="Barn", place="Field", units="metric", parts=parts).close()
+        setup = JobSetup(title="Barn", place="Field", units="metric", parts=parts)
+        Job.create(first, LIBRARY, HAND, setup).close()
         shutil.copy(first, self.path("phone"))
         for device in DEVICES:
             self.jobs[device] = Job.open(self.path(device), LIBRARY)

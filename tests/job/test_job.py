@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from sitelog.job.actions import actions
+from sitelog.job.actions.setup import JobSetup
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Author
 from sitelog.job.state.replay import replay
@@ -27,7 +28,7 @@ def later(minutes: float) -> Author:
 
 
 def test_a_job_is_made_in_one_save_and_opens_at_the_first_thing_to_do(tmp_path: Path) -> None:
-    with Job.create(tmp_path / "barn.json", LIBRARY, HAND, **SETUP) as job:
+    with Job.create(tmp_path / "barn.json", LIBRARY, HAND, JobSetup(**SETUP)) as job:
         assert [entry.act for entry in job.entries] == ["start", "pin", "part", "drawn"]
         assert job.state.next == "job.start.drawings"
     with Job.open(tmp_path / "barn.json", LIBRARY) as again:
@@ -38,7 +39,7 @@ def test_a_job_is_made_in_one_save_and_opens_at_the_first_thing_to_do(tmp_path: 
 
 def test_what_is_done_is_saved_and_the_state_is_that_of_the_file(tmp_path: Path) -> None:
     path = tmp_path / "barn.json"
-    with Job.create(path, LIBRARY, HAND, **SETUP) as job:
+    with Job.create(path, LIBRARY, HAND, JobSetup(**SETUP)) as job:
         job.do(actions.answer(job.state, LIBRARY, "job.start.drawings", {"value": "A-101"}), later(1))
         job.do(actions.answer(job.state, LIBRARY, "job.start.moisture", {"value": "17"}), later(2))
         job.do(actions.sign(job.state, "job.start"), later(3))
@@ -51,7 +52,7 @@ def test_what_is_done_is_saved_and_the_state_is_that_of_the_file(tmp_path: Path)
 
 
 def test_what_would_follow_is_seen_before_it_is_entered(tmp_path: Path) -> None:
-    with Job.create(tmp_path / "barn.json", LIBRARY, HAND, **SETUP) as job:
+    with Job.create(tmp_path / "barn.json", LIBRARY, HAND, JobSetup(**SETUP)) as job:
         before = job.state
         draft = actions.answer(job.state, LIBRARY, "job.start.moisture", {"value": "31"})
         seen = job.would_be(draft, later(1)).check("job.start.moisture")
@@ -62,14 +63,14 @@ def test_what_would_follow_is_seen_before_it_is_entered(tmp_path: Path) -> None:
 
 
 def test_two_acts_at_once_are_entered_together(tmp_path: Path) -> None:
-    with Job.create(tmp_path / "barn.json", LIBRARY, HAND, **SETUP) as job:
+    with Job.create(tmp_path / "barn.json", LIBRARY, HAND, JobSetup(**SETUP)) as job:
         job.do(actions.accept(job.state, "main.plates", False, "out of level"), later(1))
         assert [entry.act for entry in job.entries[-2:]] == ["accept", "snag"]
 
 
 def test_a_second_opener_may_only_read(tmp_path: Path) -> None:
     path = tmp_path / "barn.json"
-    with Job.create(path, LIBRARY, HAND, **SETUP):
+    with Job.create(path, LIBRARY, HAND, JobSetup(**SETUP)):
         with pytest.raises(Refusal) as held:
             Job.open(path, LIBRARY)
         assert held.value.code == HELD
@@ -79,7 +80,7 @@ def test_a_second_opener_may_only_read(tmp_path: Path) -> None:
 
 
 def test_what_is_not_saved_is_not_in_the_state(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    with Job.create(tmp_path / "barn.json", LIBRARY, HAND, **SETUP) as job:
+    with Job.create(tmp_path / "barn.json", LIBRARY, HAND, JobSetup(**SETUP)) as job:
         before = job.state
 
         def full(*_: object) -> None:
@@ -111,28 +112,27 @@ def test_what_is_not_saved_is_not_in_the_state(tmp_path: Path, monkeypatch: pyte
 )  # fmt: skip
 def test_a_job_that_cannot_be_is_refused_and_no_file_is_made(tmp_path: Path, change: dict[str, Any], line: str) -> None:
     with pytest.raises(Refusal, match=line):
-        Job.create(tmp_path / "barn.json", LIBRARY, HAND, **SETUP | change)
+        Job.create(tmp_path / "barn.json", LIBRARY, HAND, JobSetup(**SETUP | change))
     assert list(tmp_path.iterdir()) == []
 
 
 def test_what_is_not_given_is_as_the_checklist_has_it_and_kept_with_the_job(tmp_path: Path) -> None:
-    with Job.create(tmp_path / "barn.json", LIBRARY, HAND, **SETUP) as job:
+    with Job.create(tmp_path / "barn.json", LIBRARY, HAND, JobSetup(**SETUP)) as job:
         given = {"length": 9000.0, "width": 6000.0, "pitch": 35.0}
         assert job.entries[-1].value == {**given, "section": "47x225", "@usual": ["section"]}
 
 
 def test_what_happened_later_than_now_is_refused(tmp_path: Path) -> None:
-    with Job.create(tmp_path / "barn.json", LIBRARY, HAND, **SETUP) as job:
-        draft = actions.answer(
-            job.state, LIBRARY, "job.start.drawings", {"value": "A-101"}, done="2026-03-02T09:00+00:00"
-        )
+    with Job.create(tmp_path / "barn.json", LIBRARY, HAND, JobSetup(**SETUP)) as job:
+        answer = actions.answer(job.state, LIBRARY, "job.start.drawings", {"value": "A-101"})
+        draft = actions.done_at(answer, "2026-03-02T09:00+00:00")
         with pytest.raises(Refusal, match="is in the future"):
             job.do(draft, later(1))
 
 
 def test_entries_of_two_devices_keep_a_chain_each(tmp_path: Path) -> None:
     path = tmp_path / "barn.json"
-    with Job.create(path, LIBRARY, HAND, **SETUP) as job:
+    with Job.create(path, LIBRARY, HAND, JobSetup(**SETUP)) as job:
         job.do(actions.note(job.state, "main", "one"), Author("B. Mate", "phone", SEVEN + timedelta(minutes=1)))
         job.do(actions.note(job.state, "main", "two"), later(2))
         assert [(e.device, e.seq) for e in job.entries[-2:]] == [("phone", 1), ("tablet1", 5)]

@@ -14,6 +14,7 @@ import msgspec
 import pytest
 
 from sitelog.job.actions import actions
+from sitelog.job.actions.setup import JobSetup
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Entry
 from sitelog.job.storage import disk
@@ -30,6 +31,7 @@ from tests.job.test_job import FIGURES, HAND, later
 from tests.length import LONG, grows
 
 ENTRIES = log(10)
+BARN = JobSetup(title="Barn", place="", units="metric", parts=[("main", "M", "hipped", FIGURES)])
 
 
 @pytest.fixture
@@ -569,9 +571,7 @@ def test_a_disk_that_fails_before_the_lock_is_had_lets_the_lock_go(job: Path, mo
 
 def test_at_handover_the_file_is_brought_up_to_date(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     path = tmp_path / "barn.json"
-    with Job.create(
-        path, LIBRARY, HAND, title="Barn", place="", units="metric", parts=[("main", "M", "hipped", FIGURES)]
-    ) as job:
+    with Job.create(path, LIBRARY, HAND, BARN) as job:
         job.do(actions.note(job.state, "main", "one"), later(1))
         assert journal(path).exists()
         job.do(actions.handover(job.state, "tiler", job.state.head), later(2))
@@ -591,9 +591,7 @@ def test_at_handover_the_file_is_brought_up_to_date(tmp_path: Path, monkeypatch:
 
 def test_entries_of_another_copy_that_came_in_with_a_save_are_in_the_state(tmp_path: Path) -> None:
     path = tmp_path / "barn.json"
-    with Job.create(
-        path, LIBRARY, HAND, title="Barn", place="", units="metric", parts=[("main", "M", "hipped", FIGURES)]
-    ) as job:
+    with Job.create(path, LIBRARY, HAND, BARN) as job:
         other = Path(shutil.copy(path, tmp_path / "other.json"))
         with Job.open(other, LIBRARY) as copy:
             copy.do(actions.note(copy.state, "main", "from the other"), later(1))

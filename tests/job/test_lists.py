@@ -15,7 +15,7 @@ from sitelog.checklist.schema.model import Library
 from sitelog.checklist.schema.shipped import sample_folder, shipped_folder
 from sitelog.cli.page import page
 from sitelog.job.actions import actions
-from sitelog.job.actions.setup import start
+from sitelog.job.actions.setup import JobSetup, start
 from sitelog.job.job import Job, sealed, seen
 from sitelog.job.lists import in_force
 from sitelog.job.log.entry import Draft, Entry
@@ -72,9 +72,8 @@ def test_a_firms_own_list_that_is_lost_is_still_in_the_job(tmp_path: Path) -> No
     with_firm = load([firm])
     site_file = tmp_path / "job.json"
     figures = {"length": "9000", "width": "6000", "pitch": "35", "design_mass": "70"}
-    with Job.create(
-        site_file, with_firm, author(), title="T", place="P", units="metric", parts=[("main", "M", "ours", figures)]
-    ) as job:
+    setup = JobSetup(title="T", place="P", units="metric", parts=[("main", "M", "ours", figures)])
+    with Job.create(site_file, with_firm, author(), setup) as job:
         job.do(actions.answer(job.state, job.library, "job.before.works", {"value": "new"}), author(minutes=5))
     with Job.open(site_file, library(), read_only=True) as job:
         assert "ours" in job.library.lists
@@ -120,7 +119,7 @@ def job_of(known: Library, **texts: str) -> list[Entry]:
     """A job by the small lists, its first check answered; with other texts in it where those are given."""
     form = known.forms()[0]
     asked = {"length": "9000", "width": "6000", "pitch": "35", "cut_by": "hand"}
-    drafts = start(known, title="T", place="P", units="metric", parts=[("main", "M", form, asked)])
+    drafts = start(known, JobSetup(title="T", place="P", units="metric", parts=[("main", "M", form, asked)]))
     drafts.append(Draft(act="answer", part="job", check="start.moisture", value={"value": 17.0}))
     if texts:
         named = [[f"{name}.toml", hashlib.sha256(text.encode()).hexdigest(), text] for name, text in texts.items()]

@@ -8,7 +8,7 @@ from typing import Any
 from sitelog.checklist.load import load
 from sitelog.checklist.schema.model import Library
 from sitelog.job.actions import actions
-from sitelog.job.actions.setup import start
+from sitelog.job.actions.setup import JobSetup, start
 from sitelog.job.job import sealed
 from sitelog.job.log.entry import Author, Draft, Entry
 from sitelog.job.state.replay import replay
@@ -47,7 +47,7 @@ class Site:
         self.entries: list[Entry] = []
         figures = {"length": "9000", "width": "6000", "pitch": pitch, "design_mass": "70", **(more or {})}
         part = ("main", "Main roof", form, figures)
-        self.do(start(library(), title=title, place="Kiln Lane", units=units, parts=parts or [part]))
+        self.do(start(library(), JobSetup(title=title, place="Kiln Lane", units=units, parts=parts or [part])))
 
     def do(self, draft: Draft | Sequence[Draft], by: str = "M. Reed", *, wait_s: float = 420) -> None:
         self.now += timedelta(seconds=wait_s)

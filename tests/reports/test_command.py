@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from sitelog.cli.run import run
+from sitelog.job.actions.setup import JobSetup
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Author
 from tests.reports.site import BEGIN, library
@@ -15,16 +16,9 @@ def job_file(tmp_path: Path) -> Path:
     path = tmp_path / "kiln-lane.json"
     figures = {"length": "9000", "width": "6000", "pitch": "35", "design_mass": "70"}
     author = Author(by="M. Reed", device="d1", now=BEGIN)
-    with Job.create(
-        path,
-        library(),
-        author,
-        title="Kiln Lane",
-        place="",
-        units="metric",
-        parts=[("main", "Main roof", "hipped", figures)],
-    ):
-        pass
+    parts = [("main", "Main roof", "hipped", figures)]
+    setup = JobSetup(title="Kiln Lane", place="", units="metric", parts=parts)
+    Job.create(path, library(), author, setup).close()
     return path
 
 

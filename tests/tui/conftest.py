@@ -8,6 +8,7 @@ import pytest
 
 from sitelog.checklist.load import load
 from sitelog.checklist.schema.model import Library
+from sitelog.job.actions.setup import JobSetup
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Author
 from sitelog.tui.app import SitelogApp
@@ -43,7 +44,8 @@ def job_file(tmp_path: Path, library: Library, clock: Clock) -> Path:
     file = tmp_path / "kiln-lane.json"
     author = Author(by="M. Reed", device=DEVICE, now=clock())
     parts = [("main", "Main roof", "hipped", FIGURES)]
-    Job.create(file, library, author, title="Kiln Lane, plot 3", place="Kiln Lane", units="metric", parts=parts).close()
+    setup = JobSetup(title="Kiln Lane, plot 3", place="Kiln Lane", units="metric", parts=parts)
+    Job.create(file, library, author, setup).close()
     return file
 
 

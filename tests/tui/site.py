@@ -7,7 +7,7 @@ from pathlib import Path
 
 from sitelog.checklist.schema.model import Library
 from sitelog.job.actions import actions
-from sitelog.job.actions.setup import Part
+from sitelog.job.actions.setup import JobSetup, Part
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Author, Draft
 from sitelog.quantities.quantity import Units
@@ -52,7 +52,7 @@ def brought_to(
         return Author(by="M. Reed", device=DEVICE, now=watch())
 
     parts: list[Part] = [("main", "Main roof", "hipped", FIGURES), *more]
-    with Job.create(file, library, author(), title="Mill barn", place="", units=units, parts=parts) as job:
+    with Job.create(file, library, author(), JobSetup(title="Mill barn", place="", units=units, parts=parts)) as job:
         paths = [one.path for one in job.state.order]
         for path in [one.path for one in job.state.order[: paths.index(stage)] if one.stage.hold]:
             job.do(let_go(path)(job), author())

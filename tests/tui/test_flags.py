@@ -44,8 +44,8 @@ def flagged(tmp_path: Path, library: Library) -> Path:
     with Job.open(file, library) as job:
 
         def answer(name: str, after_s: float, *, tool: str = "", done: str = "", **texts: str) -> None:
-            draft = actions.answer(job.state, library, f"main.plates.{name}", texts, instrument=tool, done=done)
-            job.do(draft, Author("M. Reed", DEVICE, START + timedelta(seconds=after_s)))
+            draft = actions.answer(job.state, library, f"main.plates.{name}", texts, instrument=tool)
+            job.do(actions.done_at(draft, done), Author("M. Reed", DEVICE, START + timedelta(seconds=after_s)))
 
         answer("sides", 60, **SQUARE)
         answer("span", 120, middle="6000", at_p="6000", at_q="6000", tool="T2")

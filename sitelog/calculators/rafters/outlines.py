@@ -66,13 +66,12 @@ def outline(
 
     Refusal if it is not the one or the other, whole, or if the six lengths close no outline.
     """
-    given = [one for one in lengths if one is not None]
+    given = [side for side in lengths if side is not None]
     if length is not None and width is not None and not given:
         return [(0.0, 0.0), (length, 0.0), (length, width), (0.0, width)], ()
     if length is not None or width is not None or len(given) < 6:
-        missing = [name for name, one in zip(SIX, lengths, strict=True) if one is None]
-        wanted = f"; {', '.join(missing)} missing" if 0 < len(missing) < 6 else ""
-        raise Refusal(f"{calculator}: give the six lengths {', '.join(SIX)}, or length and width{wanted}")
+        asked = f"give the six lengths {', '.join(SIX)}, or length and width"
+        raise Refusal(f"{calculator}: {asked}{_missing(lengths)}")
     ab, bc, cd, da, ac, bd = given
     found = adjusted(six(ab, bc, cd, da, ac, bd), "II")
     corners = [found.points[name.upper()] for name in CORNERS]
@@ -80,3 +79,9 @@ def outline(
         return corners, ()
     misfit = as_worked(max(map(abs, found.residuals)))
     return corners, (f"the six lengths don't agree by {misfit} mm. Check them with squareness first",)
+
+
+def _missing(lengths: tuple[float | None, ...]) -> str:
+    """Which of the six are missing, where some are there."""
+    missing = [name for name, side in zip(SIX, lengths, strict=True) if side is None]
+    return f"; {', '.join(missing)} missing" if 0 < len(missing) < 6 else ""

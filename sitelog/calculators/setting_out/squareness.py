@@ -125,9 +125,7 @@ def squareness(given: SquarenessInputs) -> Outcome:
 
     Refusal where three lengths don't close a triangle, the plates would cross, a point isn't held, or for too many.
     """
-    if len(given.ties or ()) > MOST_TIES:
-        raise Refusal(f"squareness: {len(given.ties or ())} ties; give at most {MOST_TIES}")
-    every = (*six(given.ab, given.bc, given.cd, given.da, given.ac, given.bd), *(given.ties or ()))
+    every = (*six(given.ab, given.bc, given.cd, given.da, given.ac, given.bd), *_ties(given))
     plates = adjusted(every, given.tape, given.reading)
     doubted = _doubted(given, every, plates)
     corners = [_corner(name, plates) for name in CORNERS]
@@ -150,9 +148,21 @@ def squareness(given: SquarenessInputs) -> Outcome:
     }
     if not plates.agrees:
         return Outcome(results, working, judged.verdict, notes=(doubt(plates, doubted),))
-    off = judged.verdict == "fail" or worst.out_of_square > given.tolerance
     notes = _square_notes(given, worst, judged)
-    return Outcome(results, working, judged.verdict, ("plate-refer",) if off else (), notes)
+    return Outcome(results, working, judged.verdict, _cautions(given, worst, judged), notes)
+
+
+def _ties(given: SquarenessInputs) -> tuple[Tie, ...]:
+    """The further lengths. Refusal for too many."""
+    ties = tuple(given.ties or ())
+    if len(ties) > MOST_TIES:
+        raise Refusal(f"squareness: {len(ties)} ties; give at most {MOST_TIES}")
+    return ties
+
+
+def _cautions(given: SquarenessInputs, worst: Corner, judged: _Judged) -> tuple[str, ...]:
+    off = judged.verdict == "fail" or worst.out_of_square > given.tolerance
+    return ("plate-refer",) if off else ()
 
 
 def _doubted(given: SquarenessInputs, every: Sequence[Tie], plates: Fit) -> list[str]:

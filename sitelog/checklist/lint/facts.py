@@ -251,12 +251,17 @@ def _given_wrong(fact: FactSpec, by_sums: set[str], set_elsewhere: set[str]) -> 
 def branch_questions_have_no_default(context: LintContext) -> Iterator[Fault]:
     """A fact in words that decides what is asked is never taken for granted."""
     for listed in context.lists:
-        clauses = [clause for _, condition in _conditions(listed) for clause in condition.clauses]
-        branches = {clause.fact for clause in clauses if clause.word in ("is", "in")}
-        branches |= {setting.fact for setting in listed.sets() if setting.kind == "choice"}
+        branches = _branch_questions(listed)
         for spot, fact in listed.facts():
             if fact.default and fact.kind in WORDS and fact.name in branches:
                 yield spot.at("default").fault(f"{fact.name} decides what is asked; it can't have a default, so ask it")
+
+
+def _branch_questions(listed: Listed) -> set[str]:
+    """The facts whose words decide what is asked, and those that a choice sets."""
+    clauses = [clause for _, condition in _conditions(listed) for clause in condition.clauses]
+    decide = {clause.fact for clause in clauses if clause.word in ("is", "in")}
+    return decide | {setting.fact for setting in listed.sets() if setting.kind == "choice"}
 
 
 def least_is_another_figure_asked(context: LintContext) -> Iterator[Fault]:
@@ -264,8 +269,10 @@ def least_is_another_figure_asked(context: LintContext) -> Iterator[Fault]:
     for listed in context.lists:
         asked = {fact.name: fact.kind for _, fact in listed.facts() if fact.asked}
         for spot, fact in listed.facts():
-            others = {name for name, kind in asked.items() if name != fact.name and kind == fact.kind}
-            if fact.least and not (fact.asked and fact.least in others):
+            if not fact.least:
+                continue
+            is_another = fact.least != fact.name and asked.get(fact.least) == fact.kind
+            if not fact.asked or not is_another:
                 wrong = f"{fact.name} can't have least {fact.least}; least must be another {fact.kind} that is asked"
                 yield spot.at("least").fault(wrong)
 

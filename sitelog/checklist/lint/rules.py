@@ -21,17 +21,21 @@ _BARE = {"yes", "no", "y", "n", "ok", "okay", "done", "true", "false", "n/a", "n
 def ids_are_unique(context: LintContext) -> Iterator[Fault]:
     """Nothing of a list, a stage, a check or a finish has the id of another of its sort."""
     for listed in context.lists:
-        yield from _twice("stage", ((spot, stage.id) for spot, stage in listed.stages()))
-        yield from _twice("fact", ((spot, fact.name) for spot, fact in listed.facts()))
-        yield from _twice("sum", ((spot, run.id) for spot, run in listed.sums()))
-        yield from _twice("member", ((spot, member.id) for spot, member in listed.members()))
-        yield from _twice("trade", ((spot, trade.trade) for spot, trade in listed.trades()))
+        yield from _twice_in_list(listed)
     for spot, stage in context.stages():
         yield from _twice("check", _rows(spot, "check", (check.id for check in stage.checks)))
     for spot, _, check in context.checks():
         yield from _twice_in_check(spot, check)
     for spot, finish in context.finishes.values():
         yield from _twice("fact", _rows(spot, "fact", (fact.name for fact in finish.facts)))
+
+
+def _twice_in_list(listed: Listed) -> Iterator[Fault]:
+    yield from _twice("stage", ((spot, stage.id) for spot, stage in listed.stages()))
+    yield from _twice("fact", ((spot, fact.name) for spot, fact in listed.facts()))
+    yield from _twice("sum", ((spot, run.id) for spot, run in listed.sums()))
+    yield from _twice("member", ((spot, member.id) for spot, member in listed.members()))
+    yield from _twice("trade", ((spot, trade.trade) for spot, trade in listed.trades()))
 
 
 def _twice_in_check(spot: Spot, check: Check) -> Iterator[Fault]:
@@ -142,16 +146,21 @@ def cautions_are_cleared_by_an_answer(context: LintContext) -> Iterator[Fault]:
             yield at.fault(f"the question of {caution.id} is a bare yes; {right}")
         elif question.kind != "choice" and (question.choices or (question.stop_on and question.kind == "number")):
             yield at.fault(f"choices and stop_on are for a choice, and this asks a {question.kind}; take them out")
-        for word in question.stop_on if question.choices else ():
-            if word not in question.choices:
-                near = hint(word, question.choices)
-                yield at.at("stop_on").fault(f"stop_on {word!r} isn't one of the choices; {near}")
+        if question.choices:
+            yield from _choice_stops(at, question)
         yield from _number_stops(at, question)
 
 
 def _bare_yes(question: Question) -> bool:
     told = {choice.casefold().strip(" .!") for choice in question.choices}
     return len(told) < 2 or told <= _BARE
+
+
+def _choice_stops(at: Spot, question: Question) -> Iterator[Fault]:
+    for word in question.stop_on:
+        if word not in question.choices:
+            near = hint(word, question.choices)
+            yield at.at("stop_on").fault(f"stop_on {word!r} isn't one of the choices; {near}")
 
 
 def _number_stops(at: Spot, question: Question) -> Iterator[Fault]:

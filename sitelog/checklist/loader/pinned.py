@@ -53,13 +53,20 @@ def _check(check: Check) -> Check:
     """The check; without its sum, and saying why, where this program can't work it."""
     if not check.calculator:
         return replace(check, inputs={}, shows=()) if check.inputs or check.shows else check
+    why = _why_lost(check)
+    if why:
+        return replace(check, calculator="", inputs={}, shows=(), lost=f"{why}: {UPDATE}")
+    return replace(check, shows=tuple(path for path in check.shows if _gives(check.calculator, path)))
+
+
+def _why_lost(check: Check) -> str:
+    """Why this program can't work the sum of the check; nothing where it can."""
     filled = {figure.key: figure.kind for figure in check.figures}
     tolerance = ["tolerance"] if check.limit else []
     lost = _lost(check.calculator, check.inputs, [*filled, *tolerance])
-    if lost or not _suits(find(check.calculator), filled):
-        why = lost or f"{check.calculator} uses different figures now"
-        return replace(check, calculator="", inputs={}, shows=(), lost=f"{why}: {UPDATE}")
-    return replace(check, shows=tuple(path for path in check.shows if _gives(check.calculator, path)))
+    if lost or _suits(find(check.calculator), filled):
+        return lost
+    return f"{check.calculator} uses different figures now"
 
 
 def _sum(run: Sum) -> Sum | None:

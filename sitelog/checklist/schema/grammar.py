@@ -38,13 +38,18 @@ def operand(value: object) -> Operand:
     first, *rest = value.split()
     if first not in _TAKES:
         return Operand("is", (_first(value.strip()),))
-    least, most = _TAKES[first]
-    if not least <= len(rest) <= most:
-        wanted = f"{least}" if least == most else f"{least} to {most}"
-        raise Refusal(f"{first} takes {wanted} of facts, figures and numbers, as {first} @a{' @b' * (least - 1)}")
+    _as_many_as_taken(first, rest)
     if first in ("thickness", "depth") and rest[0][0] not in "@=":
         raise Refusal(f"{first} takes a section that is a fact or a figure, as {first} @section")
     return Operand(first, tuple(_term(word, first) for word in rest))  # type: ignore[arg-type]
+
+
+def _as_many_as_taken(word: str, terms: list[str]) -> None:
+    """Refusal of too few or too many after a word."""
+    least, most = _TAKES[word]
+    if not least <= len(terms) <= most:
+        wanted = f"{least}" if least == most else f"{least} to {most}"
+        raise Refusal(f"{word} takes {wanted} of facts, figures and numbers, as {word} @a{' @b' * (least - 1)}")
 
 
 def is_path(value: object) -> bool:

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from sitelog.cli.keep.job_file import Options, author, library_for, say_next
+from sitelog.job.actions.setup import JobSetup
 from sitelog.job.job import Job
 from sitelog.refusal import Refusal
 
@@ -20,15 +21,8 @@ def new(options: Options) -> int:
     parts = _parts(options.part, options.figures)
     if not options.title.strip():
         raise Refusal('Add a title: --title "Kiln Lane, plot 3"')
-    with Job.create(
-        file,
-        library_for(file, options.checklists),
-        author(options),
-        title=options.title,
-        place=options.place,
-        units=options.units,
-        parts=parts,
-    ) as job:
+    setup = JobSetup(title=options.title, place=options.place, units=options.units, parts=parts)
+    with Job.create(file, library_for(file, options.checklists), author(options), setup) as job:
         print(f"{file}: {job.state.title}, {len(parts)} part{'s' if len(parts) != 1 else ''}")
         say_next(job.state)
     return 0

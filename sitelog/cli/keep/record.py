@@ -26,19 +26,16 @@ def record(options: Options) -> int:
         text = values.pop("photo", "") or (values.pop("value", "") if is_photo else "")
 
         def answered(photos: Sequence[Photo], name: str) -> Draft:
+            done = event_time(options.done, datetime.now().astimezone())
+            texts = values | ({"photo": name} if name else {})
+            state, library, path = job.state, job.library, options.path
             try:
-                return actions.answer(
-                    job.state,
-                    job.library,
-                    options.path,
-                    values | ({"photo": name} if name else {}),
-                    note=options.note,
-                    instrument=options.instrument,
-                    done=event_time(options.done, datetime.now().astimezone()),
-                    photos=photos,
+                draft = actions.answer(
+                    state, library, path, texts, note=options.note, instrument=options.instrument, photos=photos
                 )
             except ReasonWanted as wanted:
                 raise Refusal(f'{wanted.message}: --note "misread the tape"') from None
+            return actions.done_at(draft, done)
 
         if not text:
             return answered((), "")

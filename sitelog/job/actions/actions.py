@@ -6,7 +6,7 @@ from sitelog.calculators.catalogue import Value
 from sitelog.calculators.setting_out.verdicts import CLASSES
 from sitelog.checklist.schema.guidance import Caution
 from sitelog.checklist.schema.model import Library
-from sitelog.job.actions.answers import answer
+from sitelog.job.actions.answers import answer, done_at
 from sitelog.job.actions.naming import LIKENESS, a_day, check_at, free, on, one_of, said, stage_at
 from sitelog.job.actions.setup import design_value, not_less
 from sitelog.job.actions.signing import release, sign
@@ -28,7 +28,7 @@ from sitelog.refusal import Refusal
 from sitelog.text import MOST, clean
 
 __all__ = [
-    "accept", "answer", "close_snag", "defer", "diary", "doubt", "draw", "handover", "head_code", "instruct",
+    "accept", "answer", "close_snag", "defer", "diary", "done_at", "doubt", "draw", "handover", "head_code", "instruct",
     "instrument", "note", "read_caution", "release", "sign", "skip", "snag", "undo",
 ]  # fmt: skip
 

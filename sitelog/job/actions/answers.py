@@ -8,6 +8,8 @@ import re
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from msgspec.structs import replace
+
 from sitelog.calculators.catalogue import LIMITS, Value
 from sitelog.checklist.schema.model import Figure, Library
 from sitelog.checklist.schema.usual import of_figure
@@ -40,14 +42,12 @@ def answer(
     *,
     note: str = "",
     instrument: str = "",
-    done: str = "",
     photos: Sequence[Photo] = (),
 ) -> Draft:
     """The check at `path` answered with what was typed, by key: `value` where there is one thing to say.
 
     A tick and a sum to accept take nothing. `note` is the reason where it corrects an answer. `photos` are kept
-    before this is entered (photos.py); `photo` is the name of one that is not. `done` is when it happened, ISO with its
-    offset, if not now.
+    before this is entered (photos.py); `photo` is the name of one that is not. See `done_at` for one of earlier.
     Refusal: a check that is barred or does not apply, a figure that is missing, unknown, unreadable or impossible.
     ReasonWanted: a correction without a reason, once nothing else bars it.
     """
@@ -73,8 +73,12 @@ def answer(
         check=check,
         value=values | dict(evaluation.evidence),
         note=clean(note, lines=True),
-        done=event_time(done),
     )
+
+
+def done_at(draft: Draft, done: str) -> Draft:
+    """The same, of what happened then: ISO with its offset, or "" for now. Refusal if that is no time."""
+    return replace(draft, done=event_time(done))
 
 
 def _says_why(note: str) -> bool:
@@ -124,11 +128,15 @@ def _measure(view: CheckView, texts: Mapping[str, str], photos: Photos) -> dict[
     typed = {figure.key for figure in view.check.figures if texts.get(figure.key, "").strip()}
     missing = [figure for figure in view.check.figures if not figure.optional and figure.key not in typed]
     if missing:
-        wanted = ", ".join(f"{figure.key} ({figure.says})" if figure.says else figure.key for figure in missing)
+        wanted = ", ".join(f"{figure.key}{_in_brackets(figure.says)}" for figure in missing)
         raise Refusal(f"{view.path} still needs {wanted}: type {_examples(missing)}")
     figures = [figure for figure in view.check.figures if figure.key in typed]
     values = {figure.key: to_plain(_value(figure, texts[figure.key])) for figure in figures}
     return values | _photo(texts, photos)
+
+
+def _in_brackets(says: str) -> str:
+    return f" ({says})" if says else ""
 
 
 def _examples(figures: Sequence[Figure]) -> str:
@@ -251,7 +259,7 @@ def named_figures(view: CheckView, typed: Sequence[str]) -> str:
 
 
 def _named_figure(figure: Figure, typed: Sequence[str]) -> str:
-    said = f" ({figure.says})" if figure.says else ""
+    said = _in_brackets(figure.says)
     if figure.key == "value":
         return f"This check needs one figure{said}: type {example(figure.kind)}"
     together = ",".join(" ".join(typed).replace(",", " ").split())

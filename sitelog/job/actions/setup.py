@@ -3,6 +3,8 @@
 import re
 from collections.abc import Iterator, Mapping, Sequence
 
+from msgspec import Struct
+
 from sitelog.calculators.catalogue import Value
 from sitelog.checklist.schema.model import FactSpec, Library
 from sitelog.checklist.schema.usual import of_fact
@@ -22,19 +24,29 @@ ID = re.compile(r"[a-z0-9][a-z0-9-]{0,39}")
 Part = tuple[str, str, str, Mapping[str, str]]  # id, title, form, figures as typed
 
 
-def start(library: Library, *, title: str, place: str, units: Units, parts: Sequence[Part]) -> list[Draft]:
+class JobSetup(Struct, frozen=True, kw_only=True):
+    """What a job is set up with; `place` may be "". `start` proves it."""
+
+    title: str
+    place: str
+    units: Units
+    parts: Sequence[Part]
+
+
+def start(library: Library, setup: JobSetup) -> list[Draft]:
     """The first entries of a job. A part "job" of form "job" only gives the job's own figures.
 
     Refusal: no title, no part, a part that can't be (see `join`).
     """
-    if units not in ("metric", "imperial"):
-        raise Refusal(f"{clean(str(units), most=20)!r} isn't a way to measure; type metric or imperial")
-    if not any(form != JOB for _, _, form, _ in parts):
+    if setup.units not in ("metric", "imperial"):
+        raise Refusal(f"{clean(str(setup.units), most=20)!r} isn't a way to measure; type metric or imperial")
+    if not any(form != JOB for _, _, form, _ in setup.parts):
         raise Refusal(f"add at least one part. Roof types are {', '.join(library.forms())}")
-    heading = {"title": said(title, "Give the job a name"), "place": clean(place), "units": units}
+    title = said(setup.title, "Give the job a name")
+    heading = {"title": title, "place": clean(setup.place), "units": setup.units}
     drafts = [Draft(act="start", value=heading), pin(library)]
     taken: list[str] = []
-    for part in parts:
+    for part in setup.parts:
         drafts += join(library, taken, *part)
         taken.append(part[0])
     return drafts

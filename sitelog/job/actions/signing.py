@@ -37,12 +37,18 @@ def _handover_ready(state: State, path: str) -> None:
     stale = [f"{check} is out of date" for check in state.stale]
     if left or stale:
         raise Refusal(f"{path} can't be signed yet: {_listed(left or stale, 'check')}")
-    waits, read = awaited(state), latest(state.readings)
+    waits = awaited(state)
+    _nothing_stops(state, path, waits)
+    _cautions_read(state, path, waits)
+
+
+def _nothing_stops(state: State, path: str, waits: Sequence[Matter]) -> None:
+    """Refusal while the last answer to one of those cautions stops the work."""
+    read = latest(state.readings)
     stops = [asked for asked in waits if stopping(asked, read)]
     if stops:
         named = _listed([f"{_named(asked)} STOPS THE WORK" for asked in stops], "caution")
         raise Refusal(f"{path} can't be signed yet: {named}. When it has changed, {_to_type(stops[0])}")
-    _cautions_read(state, path, waits)
 
 
 def _cautions_read(state: State, path: str, unread: Sequence[Matter]) -> None:

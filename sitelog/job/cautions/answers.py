@@ -26,9 +26,7 @@ def answer_of(question: Question, text: str) -> float | str | tuple[float, ...]:
     if question.readings:
         return _several(question, text)
     if question.kind == "number":
-        value = read("number", text, name=question.ask)
-        assert isinstance(value, (int, float))
-        return value
+        return _number(question, text)
     if question.kind == "choice":
         return one_of(text.strip(), question.choices, _asked(question))
     return _words(question, text)
@@ -84,19 +82,24 @@ def _several(question: Question, text: str) -> tuple[float, ...]:
     """The numbers in turn; their names, their units and a word between may stand with them: "12 gusting 18 mph"."""
     gauges = question.readings
     units = {word for gauge in gauges for word in gauge.unit.casefold().split()}
+    may_stand_between = {*units, "and"}
     found: list[float] = []
     for word in re.split(r"[\s,;:/=]+", text.casefold().strip(" .,;")):
         bare = _without_unit(word, units)
-        if any(letter.isdecimal() for letter in bare):
-            value = read("number", bare, name=question.ask)
-            assert isinstance(value, (int, float))
-            found.append(value)
-        elif word not in units and word != "and" and not _names_next(gauges, len(found), word):
+        if any(map(str.isdecimal, bare)):
+            found.append(_number(question, bare))
+        elif word not in may_stand_between and not _names_next(gauges, len(found), word):
             raise Refusal(f"{_asked(question)} {to_say(question)}")
     if len(found) != len(gauges):
         raise Refusal(f"{_asked(question)} {to_say(question)}")
     _refuse_less_than_least(question, found)
     return tuple(found)
+
+
+def _number(question: Question, text: str) -> float:
+    value = read("number", text, name=question.ask)
+    assert isinstance(value, (int, float))
+    return value
 
 
 def _without_unit(word: str, units: Iterable[str]) -> str:

@@ -152,6 +152,7 @@ def unsaid(caution: Caution, state: State) -> tuple[str, ...]:
     if not caution.when:
         return ()
     names = {clause.fact.removeprefix("job.") for clause in caution.when.clauses}
-    unknown = (fact for fact in state.facts.values() if fact.key[1] in names and fact.now is None)
-    checks = (state.check(path) for fact in unknown for path in fact.setters)
-    return tuple({view.check.ask: "" for view in checks if view and view.state in ("released", "not applicable")})
+    unknown = [fact for fact in state.facts.values() if fact.key[1] in names and fact.now is None]
+    setters = filter(None, (state.check(path) for fact in unknown for path in fact.setters))
+    asks = [view.check.ask for view in setters if view.state in ("released", "not applicable")]
+    return tuple(dict.fromkeys(asks))

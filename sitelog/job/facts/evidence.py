@@ -25,15 +25,21 @@ def evidence(
 ) -> dict[str, Any]:  # fmt: skip
     """What an answer to the check would keep as things stand: `drawn` of its figures, its sum as worked, and the
     `limits` that are other figures."""
-    conditions = [clause.fact for when in (stage.when, check.when) if when for clause in when.clauses]
     found: dict[str, dict[str, Any]] = {
         "@drawn": {key: to_plain(value) for key, value in drawn.items() if value is not None},
         "@inputs": {view.name: to_plain(view.value) for view in worked.inputs if view.name in check.inputs},
         "@limits": dict(limits),
-        "@when": {name: to_plain(resolver.now(part, name)) for name in conditions},
+        "@when": {name: to_plain(resolver.now(part, name)) for name in _read_by_conditions(stage, check)},
         "@results": _results(check, worked.answer),
     }
     return {key: kept for key, kept in found.items() if kept}
+
+
+def _read_by_conditions(stage: Stage, check: Check) -> Iterator[str]:
+    """The facts that decide whether the check is asked, by name."""
+    for when in (stage.when, check.when):
+        if when:
+            yield from (clause.fact for clause in when.clauses)
 
 
 def _results(check: Check, answer: Answer | None) -> dict[str, Any]:

@@ -69,15 +69,14 @@ class Feed(Struct, frozen=True):
     def _input(self, wanted: Input) -> InputView:
         check = self.check
         if check.figure(wanted.name):
-            value = self.figures.get(wanted.name)
-            return _view(wanted, value, "none" if value is None else "read")
+            return _view_if_known(wanted, self.figures.get(wanted.name), "read")
         if self.grade and set(wanted.choices) == set(CLASSES):
             return _view(wanted, self.grade, "given")
         if wanted.name in check.inputs:
             return self._from(wanted, check.inputs[wanted.name])
         if wanted.name == "tolerance" and self.limit and self.limit.rule not in FLOORS:
-            return _view(wanted, self.limit.amount, "none" if self.limit.amount is None else "given")
-        return _view(wanted, wanted.default, "none" if wanted.default is None else "default")
+            return _view_if_known(wanted, self.limit.amount, "given")
+        return _view_if_known(wanted, wanted.default, "default")
 
     def _from(self, wanted: Input, operand: Operand) -> InputView:
         """An input that the checklist says where to take from; a fact's name with it where it comes from one."""
@@ -107,6 +106,10 @@ class Feed(Struct, frozen=True):
                 facts = tuple(term for term in self.check.inputs[name].terms if term.kind == "fact")
                 wanted += unknown(Operand("is", facts), self.look, wanted)
         return tuple(wanted)
+
+
+def _view_if_known(wanted: Input, value: Value, origin: Origin) -> InputView:
+    return _view(wanted, value, "none" if value is None else origin)
 
 
 def _view(wanted: Input, value: Value, origin: Origin, fact: str = "", typed: bool = True) -> InputView:

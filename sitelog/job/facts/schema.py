@@ -158,6 +158,11 @@ def _set_by(library: Library, check: Check) -> Iterator[FactSpec]:
         kind: Kind = "choice" if check.kind == "choice" else "text"
         yield FactSpec(check.sets, kind, check.ask, "", choices=tuple(choice.id for choice in check.choices))
     if check.finishes:
-        for choice in check.choices:
-            for fact in library.finishes[choice.id].facts:
-                yield FactSpec(fact.name, fact.kind, fact.name.replace("_", " "), UNITS.get(fact.kind, ""))
+        yield from _set_by_finishes(library, check)
+
+
+def _set_by_finishes(library: Library, check: Check) -> Iterator[FactSpec]:
+    """What the finishes that the check offers bring with them."""
+    for choice in check.choices:
+        for fact in library.finishes[choice.id].facts:
+            yield FactSpec(fact.name, fact.kind, fact.name.replace("_", " "), UNITS.get(fact.kind, ""))

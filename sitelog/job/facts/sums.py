@@ -66,15 +66,16 @@ def worth(operand: Operand, look: Look) -> Value:
     if operand.word in ("thickness", "depth"):
         return _side(values[0], operand.word)
     numbers = [_number(value, operand.word) for value in values]
-    if operand.word == "section":
-        return Section(numbers[0], numbers[1])
-    if operand.word == "half":
-        return numbers[0] / 2
-    if operand.word == "hypot":
-        return hypot(*numbers)
-    if operand.word == "minus":
-        return numbers[0] - sum(numbers[1:])
-    return sum(numbers)
+    return _BY_WORD[operand.word](numbers)
+
+
+_BY_WORD: Mapping[str, Callable[[Sequence[float]], Value]] = {
+    "section": lambda numbers: Section(numbers[0], numbers[1]),
+    "half": lambda numbers: numbers[0] / 2,
+    "hypot": lambda numbers: hypot(*numbers),
+    "minus": lambda numbers: numbers[0] - sum(numbers[1:]),
+    "plus": sum,
+}
 
 
 def _side(value: Value, word: str) -> float:

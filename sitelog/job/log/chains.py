@@ -128,14 +128,18 @@ def _changed(device: str, chain: Numbered, sealed: Mapping[str, int]) -> Iterato
     # Where copies parted, another entry of the same number can stand there though one is missing.
     lost = [link for link in orphans if _stands_for_another(link.entry.seq - 1, doubtful)]
     cut = [seq for seq in sorted(unseen) if _stands_for_another(seq, doubtful)]
-    absent = {link.entry.seq - 1 for link in lost} | set(cut)
-    told_as_missing = {seq - 1 for seq in absent} - unseen - {link.entry.seq - 1 for link in orphans}
+    absent = _numbers_before(lost) | set(cut)
+    told_as_missing = {seq - 1 for seq in absent} - unseen - _numbers_before(orphans)
     yield from _in_doubt({seq: some for seq, some in doubtful.items() if seq not in told_as_missing}, doubtful)
     for link in lost:
         yield f"{link}: the entry before it is missing."
     for seq in cut:
         missing = _missing(seq, seq, device)
         yield f"{missing} from one of the copies that were joined, though the file's heading counts it."
+
+
+def _numbers_before(links: Iterable[Link]) -> set[int]:
+    return {link.entry.seq - 1 for link in links}
 
 
 def _stands_for_another(seq: int, doubtful: Mapping[int, Sequence[Link]]) -> bool:

@@ -279,13 +279,22 @@ def choose(text: str, folders: Sequence[Path], offers: Sequence[Path] = ()) -> C
 
 def _file(word: str, folders: Sequence[Path]) -> Path | None:
     """The file of that name, if there is one. A terminal puts quotes round a file that is dragged into it."""
-    bare = word[1:-1] if len(word) > 1 and word[0] == word[-1] and word[0] in "'\"" else word
+    bare = _without_quotes(word)
     if not bare:
         return None
     try:
-        typed = Path(bare).expanduser()
-        beside = [place for folder in folders for place in (folder, folder / FOLDER)]
-        places = [typed] if typed.is_absolute() else [place / typed for place in beside]
-        return next((place for place in places if os.path.lexists(place)), None)
+        return next(filter(os.path.lexists, _places(Path(bare).expanduser(), folders)), None)
     except (OSError, ValueError, RuntimeError):
         return None
+
+
+def _without_quotes(word: str) -> str:
+    quoted = len(word) > 1 and word[0] == word[-1] and word[0] in "'\""
+    return word[1:-1] if quoted else word
+
+
+def _places(typed: Path, folders: Sequence[Path]) -> list[Path]:
+    """Where a file of that name is looked for: in each folder, and among its photos."""
+    if typed.is_absolute():
+        return [typed]
+    return [place / typed for folder in folders for place in (folder, folder / FOLDER)]

@@ -3,7 +3,8 @@
 An answer, and that a check was set aside, let go or snagged; that a stage was signed, let go or snagged.
 """
 
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from typing import Any
 
 from sitelog.calculators.index import WHERE, find
 from sitelog.checklist.schema.model import Check, Library, Stage
@@ -92,15 +93,21 @@ def _figures(entry: Entry, check: Check | None, units: Units) -> Iterator[str]:
     if check is None:
         yield from (f"{key} {text}" for key, text in value.items() if key not in ("photo", "photos"))
         return
-    for figure in check.figures:
-        read = from_plain(figure.kind, value.get(figure.key))
-        if read is not None:
-            text = show(figure.unit, read, units, typed=True)
-            yield text if len(check.figures) == 1 else f"{figure.says} {text}"
+    yield from _read(value, check, units)
     word = value.get("value")
     if isinstance(word, str) and not check.figures:
         yield next((choice.label for choice in check.choices if choice.id == word), word)
     yield from _results(entry, check, units)
+
+
+def _read(value: Mapping[str, Any], check: Check, units: Units) -> Iterator[str]:
+    """The figures that were read; each with what it says where there are several."""
+    for figure in check.figures:
+        read = from_plain(figure.kind, value.get(figure.key))
+        if read is None:
+            continue
+        text = show(figure.unit, read, units, typed=True)
+        yield text if len(check.figures) == 1 else f"{figure.says} {text}"
 
 
 def _results(entry: Entry, check: Check, units: Units) -> Iterator[str]:

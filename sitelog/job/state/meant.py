@@ -60,12 +60,12 @@ class MeantFigures:
         if operand is None:
             return "drawn"
         facts = self.facts(operand)
+        by = {fact.whence for fact in facts}
         if _of_finish(figure, operand):
-            return "memory" if any(fact.whence == "memory" for fact in facts) else "published"
+            return "memory" if "memory" in by else "published"
         if all(term.kind == "value" for term in operand.terms):
             return "usual"
         built = any(fact.built is not None for fact in facts)
-        by = {fact.whence for fact in facts}
         return by.pop() if len(by) == 1 and not built else "drawn"
 
     def limit(self, limit: Limit | None) -> Limit | None:

@@ -56,8 +56,12 @@ def _state(closed: Entry | None, checks: Sequence[CheckView]) -> StageState:
         return "done"
     if closed.act == "release":
         return "released"
-    last = [decided(view.history) for view in shown]
-    return "done" if any(entry and entry.id > closed.id for entry in last) else "signed"
+    return "done" if any(_answered_since(view, closed) for view in shown) else "signed"
+
+
+def _answered_since(view: CheckView, closed: Entry) -> bool:
+    last = decided(view.history)
+    return last is not None and last.id > closed.id
 
 
 def in_order(parts: Sequence[PartView]) -> list[StageView]:

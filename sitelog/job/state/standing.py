@@ -59,8 +59,7 @@ class CheckContext(Struct, frozen=True):
     ) -> CheckView:
         history = self.entry_index.on(path)
         last, answer = decided(history), in_force(history)
-        values = answer.value if answer else None
-        evaluation = CheckEvaluator(self.resolver, part, stage, check, values, tool.grade if tool else None).see()
+        evaluation = self._evaluated(part, stage, check, answer, tool)
         stale = changed(self.resolver, part, check, answer.value, evaluation.evidence) if answer else ()
         view = CheckView(
             path=path,
@@ -78,16 +77,27 @@ class CheckContext(Struct, frozen=True):
             limit=evaluation.limit,
             verdict=evaluation.verdict if answer or check.kind == "calculate" else None,
             value=evaluation.value,
-            note=next((entry.note for entry in reversed(history) if entry.note), ""),
+            note=_last_note(history),
             stale_because=stale,
             history=tuple(history),
             doubted=bool(tool and tool.doubted),
-            trades=tuple(taker.trade for taker in check.hands_over_to if self._holds(part, taker.when)),
+            trades=self._trades(part, check),
         )
         decisive = last or answer
         if decisive:
             view = replace(view, by=decisive.by, at=decisive.at)
         return self._answered(view, answer) if answer else view
+
+    def _evaluated(
+        self, part: str, stage: Stage, check: Check, answer: Entry | None, tool: Instrument | None
+    ) -> Evaluation:
+        values = answer.value if answer else None
+        grade = tool.grade if tool else None
+        return CheckEvaluator(self.resolver, part, stage, check, values, grade).see()
+
+    def _trades(self, part: str, check: Check) -> tuple[str, ...]:
+        """The trades that take over with this check, as the facts stand."""
+        return tuple(taker.trade for taker in check.hands_over_to if self._holds(part, taker.when))
 
     def _answered(self, view: CheckView, answer: Entry) -> CheckView:
         """The check with what is told of the answer in force: its instrument, its time, its photos, its rivals."""
@@ -124,7 +134,7 @@ class CheckContext(Struct, frozen=True):
             return "snagged" if any(snag.entry > last.id for snag in snags) else "done"
         if base in ("not applicable", "released"):
             return base
-        if let_go and (last is None or last.id < let_go.id) and _covers(let_go, path):
+        if _is_let_go(path, last, let_go):
             return "released"
         return "snagged" if base != "stale" and snags else base
 
@@ -158,6 +168,17 @@ def _base(last: Entry | None, evaluation: Evaluation, stale: Sequence[str]) -> C
     if evaluation.verdict == "fail":
         return "out"
     return "unsure" if evaluation.verdict == "unsure" else "done"
+
+
+def _last_note(history: Sequence[Entry]) -> str:
+    return next((entry.note for entry in reversed(history) if entry.note), "")
+
+
+def _is_let_go(path: str, last: Entry | None, let_go: Entry | None) -> bool:
+    """Whether the release of its stage lets the check go: nothing was entered for it since."""
+    if let_go is None or (last and last.id >= let_go.id):
+        return False
+    return _covers(let_go, path)
 
 
 def _covers(let_go: Entry, path: str) -> bool:

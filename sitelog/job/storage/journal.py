@@ -178,7 +178,7 @@ def _sum(before: bytes, text: bytes) -> bytes:
 def _left(raw: bytes) -> Left:
     """The bytes of a journal, understood as far as they can be."""
     rows = list(_rows(raw))
-    first = _first(rows[0][0]) if rows and rows[0][1] else {}
+    first = _first(rows)
     if type(first.get("journal")) is not int:
         return Left(fault="its first line has been changed since it was written")
     left = Left(str(first.get("job")), first.get("seals"))
@@ -216,9 +216,12 @@ def _rows(raw: bytes) -> Iterator[tuple[bytes, bool]]:
         yield rest, False
 
 
-def _first(text: bytes) -> dict[str, Any]:
+def _first(rows: Sequence[tuple[bytes, bool]]) -> dict[str, Any]:
+    """The first line of a journal, which tells whose it is; nothing where it isn't as it was written."""
+    if not rows or not rows[0][1]:
+        return {}
     try:
-        found = msgspec.json.decode(text)
+        found = msgspec.json.decode(rows[0][0])
     except (ValueError, RecursionError):
         return {}
     return found if isinstance(found, dict) else {}

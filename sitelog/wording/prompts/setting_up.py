@@ -11,7 +11,7 @@ from pathlib import Path
 
 from sitelog.checklist.schema.model import FactSpec, Library
 from sitelog.checklist.schema.usual import of_fact
-from sitelog.job.actions.setup import ID, Part, design_value
+from sitelog.job.actions.setup import ID, JobSetup, Part, design_value
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Author
 from sitelog.quantities.quantity import ACCEPTS, Units
@@ -39,15 +39,13 @@ def asked(library: Library, form: str) -> Sequence[FactSpec]:
 
 def make(texts: Mapping[str, str], folder: Path, library: Library, author: Author) -> Job:
     """The job that the answers make, with its file in the folder. Refusal as from `Job.create`."""
-    return Job.create(
-        folder / with_ending(texts["file"].strip()),
-        library,
-        author,
+    setup = JobSetup(
         title=texts["title"],
         place=texts["place"],
         units=units_of(texts["units"]) or "metric",
         parts=_parts(texts, library),
     )
+    return Job.create(folder / with_ending(texts["file"].strip()), library, author, setup)
 
 
 def _parts(texts: Mapping[str, str], library: Library) -> list[Part]:
