@@ -149,12 +149,17 @@ class Calculator(Struct, frozen=True):
     def _prove(self, answer: Answer) -> None:
         """No answer leaves with a number that is not one: that is the inputs' fault, told in one line."""
         for name, result in answer.results.items():
-            rows: Sequence[Mapping[str, object]]
-            rows = result if isinstance(result, list) else [result] if isinstance(result, dict) else [{name: result}]
-            for row in rows:
+            for row in _rows(name, result):
                 for value in row.values():
                     if isinstance(value, float) and not math.isfinite(value):
                         raise Refusal(f"{self.name}: can't work out {name} from these figures. Check them")
+
+
+def _rows(name: str, result: Result) -> Sequence[Mapping[str, object]]:
+    """A result as rows: a table's own, or one of what it gives."""
+    if isinstance(result, list):
+        return result
+    return [result] if isinstance(result, dict) else [{name: result}]
 
 
 def _unit(output: Output) -> str | Mapping[str, str]:

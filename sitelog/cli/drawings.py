@@ -31,18 +31,18 @@ def drawings(options: argparse.Namespace) -> int:
     with opened(options, read_only=True) as job:
         state, library = job.state, job.library
     part, _, check = options.part.partition(".")
-    drawn = [(one, sketch) for one in _parts(state, part) for sketch in sketches(state, library, one)]
+    drawn = [(shown, sketch) for shown in _parts(state, part) for sketch in sketches(state, library, shown)]
     found = _of_check(drawn, options.part) if check else drawn
     if options.svg:
         _write(found, Path(options.svg))
     else:
-        print("\n".join(line for _, one in found for line in _told(one, options.ascii)))
+        print("\n".join(line for _, sketch in found for line in _told(sketch, options.ascii)))
     return 0
 
 
 def _parts(state: State, part: str) -> list[str]:
     """That part alone, or without one all of them. Refusal for a part that is none of the job's."""
-    known = [one.id for one in state.parts if one.id != JOB]
+    known = [view.id for view in state.parts if view.id != JOB]
     if part and part not in known:
         raise Refusal(f"No part {clean(part, most=40)!r}. Parts are {', '.join(known) or 'none yet'}")
     return [part] if part else known
@@ -52,7 +52,7 @@ def _of_check(drawn: Drawn, path: str) -> Drawn:
     """What is drawn of one check. Refusal, naming those that have a drawing, where nothing is."""
     found = [pair for pair in drawn if path in pair[1].paths]
     if not found:
-        paths = [*dict.fromkeys(one for _, sketch in drawn for one in sketch.paths)]
+        paths = [*dict.fromkeys(path for _, sketch in drawn for path in sketch.paths)]
         part = path.partition(".")[0]
         these = f"These have: {', '.join(paths[:NAMED])}" if paths else f"No check of {part} has one"
         raise Refusal(f"{clean(path, most=80)} doesn't have a drawing. {these}")

@@ -68,7 +68,7 @@ def _told(options: Options, state: State, lines: Sequence[Line], purchase: Purch
         return [*said, f"can't work out what to buy: {refusal}"]
     return [
         *said,
-        *(row for one in not_bought(purchase) for row in wrap(one, WIDTH)),
+        *(row for line in not_bought(purchase) for row in wrap(line, WIDTH)),
         *sheet.text(purchase.answer, state.units),
     ]
 
@@ -92,8 +92,8 @@ def _print_json(lines: Sequence[Line], purchase: Purchase | None, refusal: str) 
     whole = {
         "members": [_line(line) for line in lines],
         "totals": [
-            {"section": str(one.section), "count": one.count, "length": one.length, "mass": one.mass}
-            for one in totals(lines)
+            {"section": str(total.section), "count": total.count, "length": total.length, "mass": total.mass}
+            for total in totals(lines)
         ],
         "stock": as_json(purchase.answer) if purchase else None,
         "special": [line.says for line in purchase.special] if purchase else [],
@@ -110,10 +110,10 @@ def _line(line: Line) -> dict[str, Any]:
         "part": line.part, "id": line.id, "says": line.says, "standing": line.standing, "waits": list(line.waits),
         "refusal": line.refusal,
     }  # fmt: skip
-    if line.good and (one := line.member):
+    if line.good and (member := line.member):
         told |= {
-            "member": one.part, "section": str(one.section), "length": one.length, "count": one.count,
-            "mass": one.mass, "head": _end(one.head), "foot": _end(one.foot),
+            "member": member.part, "section": str(member.section), "length": member.length, "count": member.count,
+            "mass": member.mass, "head": _end(member.head), "foot": _end(member.foot),
             "shows": {shown.says: as_plain(shown.value) for shown in line.shows},
         }  # fmt: skip
     return told

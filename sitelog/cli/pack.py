@@ -61,11 +61,11 @@ def instruct(options: argparse.Namespace) -> int:
 
         folders = [Path(), file.parent]
         job.do(with_photos(job, choose(options.photo, folders), options.whole, draft), who)
-        one = job.state.instructions[-1]
+        instruction = job.state.instructions[-1]
         pack = make(job.state, job.library, "", now, job.file.files)
         folder = Path(options.out) if options.out else file.parent
         paths = write_instruction(pack, pack.instructions[-1], folder, file.stem)
     for path_made in paths:
         print(path_made)
-    print(f"instruction {one.id}: entered by {who.by}. Have {one.who} sign the sheet")
+    print(f"instruction {instruction.id}: entered by {who.by}. Have {instruction.who} sign the sheet")
     return 0

@@ -27,7 +27,8 @@ def page(state: State, album: Sequence[Shown] = ()) -> Iterator[str]:
     yield ""
     if state.earlier:
         yield "Earlier checks, which this job no longer asks"
-        yield from (f"  {one.path}  {one.ask}  [{one.answer}] ({one.by}, {day(one.at)})" for one in state.earlier)
+        for earlier in state.earlier:
+            yield f"  {earlier.path}  {earlier.ask}  [{earlier.answer}] ({earlier.by}, {day(earlier.at)})"
         yield ""
     yield from _open_points(state)
     for shown in album:

@@ -56,7 +56,7 @@ def parser(wanted: str = "") -> argparse.ArgumentParser:
     top.set_defaults(act="screen:choose", by="", checklists=[])
     # Told its own name, argparse need not write a usage line to find it out, which loads much.
     commands = top.add_subparsers(prog="sitelog", metavar="COMMAND", title="commands", parser_class=_Parser)
-    for command in [one for one in COMMANDS if one.name == wanted] or COMMANDS:
+    for command in [known for known in COMMANDS if known.name == wanted] or COMMANDS:
         sub = commands.add_parser(
             command.name,
             help=command.does,

@@ -28,7 +28,9 @@ def to_json(state: State, album: Sequence[Shown] = ()) -> dict[str, Any]:
             name: {"drawn": plain(fact.drawn), "built": plain(fact.built), "unit": fact.unit}
             for name, fact in state.facts.items()
         },
-        "instructions": [_fields(one, "id text who day hours timber path by at undone") for one in state.instructions],
+        "instructions": [
+            _fields(sheet, "id text who day hours timber path by at undone") for sheet in state.instructions
+        ],
         "snags": [_fields(snag, "id text path who due by at open") for snag in state.snags],
         "releases": [_fields(release, "path reason was by at") for release in state.releases],
         "deferrals": [_fields(deferral, "path until reason by at open") for deferral in state.deferrals],

@@ -176,7 +176,7 @@ def _figure(session: LineSession, path: str, figure: Figure) -> str:
 def _figure_asked(session: LineSession, view: CheckView, figure: Figure, typed: Mapping[str, str]) -> Iterator[str]:
     """What it is, what it is meant to be, its limit, and what can be typed."""
     would_be, _ = preview(session.state, session.job.library, view, typed)
-    seen = next(one for one in would_be.figures if one.key == figure.key)
+    seen = next(view for view in would_be.figures if view.key == figure.key)
     yield f"{figure.says or view.check.ask}."
     if seen.drawn is not None:
         told = meant_words(seen, session.state.units)

@@ -13,7 +13,7 @@ def choose(talk: Talk, folder: Path) -> Path | None:
     """The file of the job that was chosen; None for a new one. Left on `back`."""
     found = [peek(path)[0] for path in job_files(folder)]
     talk.say(f"Jobs in {folder.resolve().name or folder}.", *([] if found else [EMPTY]))
-    at = talk.pick("Which job?", [*(_row(one) for one in found), "new job"])
+    at = talk.pick("Which job?", [*(_row(job) for job in found), "new job"])
     return found[at].file if at < len(found) else None
 
 

@@ -108,7 +108,7 @@ class SettingUp:
             rows = ["yes", "no, add another part"]
             if not self.talk.pick("Is that the whole roof?", rows, before=1 if more else None):
                 break
-        known = {str(one) for one in range(1, number + 1)}
+        known = {str(earlier) for earlier in range(1, number + 1)}
         self.texts = {key: text for key, text in self.texts.items() if "." not in key or key.split(".")[0] in known}
 
     def _part(self, number: int) -> None:
@@ -117,7 +117,7 @@ class SettingUp:
         before = forms.index(known) if known in forms else None
         form = self._keep(f"{number}.form", forms[self.talk.pick(f"Roof type of part {number}.", forms, before=before)])
         first = number == 1
-        taken = [self.texts[f"{one}.id"] for one in range(1, number)]
+        taken = [self.texts[f"{earlier}.id"] for earlier in range(1, number)]
 
         def fault(text: str) -> str:
             return id_fault(text) or (f"Short name is '{text}': already used by another part." if text in taken else "")

@@ -68,9 +68,9 @@ def photos(session: LineSession, path: str) -> str:
         session.talk.say("No photos yet. Go to a check and type photo to add one.")
         return ""
     rows = [
-        f"{name_of(one.taken.path, session.state) or 'Site diary'}: {one.taken.name}, {one.taken.by}, "
-        f"{when(one.taken.at)}, {attaching.STANDS[one.stand]}"
-        for one in found
+        f"{name_of(photo.taken.path, session.state) or 'Site diary'}: {photo.taken.name}, {photo.taken.by}, "
+        f"{when(photo.taken.at)}, {attaching.STANDS[photo.stand]}"
+        for photo in found
     ]
     chosen = found[session.talk.pick("Go to which photo's check?", rows)]
     if not chosen.taken.path:

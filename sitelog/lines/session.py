@@ -138,7 +138,7 @@ class LineSession:
                 self.talk.refuse(refusal.message)
                 if len(questions) > 1:
                     said = zip(questions, words, strict=True)
-                    questions = [replace(one, start=word, offered=bool(word)) for one, word in said]
+                    questions = [replace(question, start=word, offered=bool(word)) for question, word in said]
             else:
                 return words
 

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from sitelog.checklist.schema.model import Source
 from sitelog.job.facts.fact import Fact
 from sitelog.job.state.views import Asked, State
+from sitelog.reports.sources import Cited
 from sitelog.wording.formatting import day, in_words, value_text
 
 
@@ -74,3 +75,9 @@ def _source(fact: Fact, state: State) -> str:
 def _ask(path: str, state: State) -> str:
     view = state.check(path)
     return view.check.ask if view else path
+
+
+def cited_line(cited: Cited) -> str:
+    """What is said, where that stands in print, and how far it is to be trusted."""
+    said = f"{cited.says}. " if cited.says else ""
+    return f"{said}{cited.where} ({cited.standing})"

@@ -37,12 +37,14 @@ def value_text(unit: str, value: Value, units: Units, *, typed: bool = False) ->
     if value is None:
         return "–"
     if isinstance(value, tuple):
-        return ", ".join(
-            value_text(unit, one, units, typed=typed) if isinstance(one, (int, float)) else str(one) for one in value
-        )
+        return ", ".join(_item_text(unit, item, units, typed=typed) for item in value)
     if isinstance(value, (int, float)):
         return show(unit, value, units, typed=typed)
     return str(value)
+
+
+def _item_text(unit: str, item: object, units: Units, *, typed: bool) -> str:
+    return value_text(unit, item, units, typed=typed) if isinstance(item, (int, float)) else str(item)
 
 
 def meant_words(figure: FigureView, units: Units) -> str:
@@ -57,7 +59,7 @@ def typed_text(value: object, kind: str = "") -> str:
     if isinstance(value, Section):
         return value.nominal or str(value)
     if isinstance(value, tuple):
-        return ",".join(typed_text(one) for one in value)
+        return ",".join(typed_text(figure) for figure in value)
     if kind == "fall" and isinstance(value, float):
         return show_fall(value)
     return to_type_again(value) if isinstance(value, (int, float)) else str(value)
@@ -157,7 +159,7 @@ def _beyond(limit: Limit, u: float, unit: str, units: Units) -> tuple[str, str]:
         sure = at_most(amount - u), at_least(amount + u)
     else:
         sure = floor((amount - u) * 10) / 10, ceil((amount + u) * 10) / 10
-    low, high = (value_text(unit, one, units) for one in sure)
+    low, high = (value_text(unit, bound, units) for bound in sure)
     if limit.rule in FLOORS:
         return f"{high} or more", f"{low} or less"
     off = " off" if limit.rule == "within" else ""
@@ -259,4 +261,4 @@ def part_of(state: State, stage: str) -> str:
     part = stage.partition(".")[0]
     if part != JOB:
         return part
-    return next((one.id for one in state.parts if one.id != JOB), "")
+    return next((part.id for part in state.parts if part.id != JOB), "")

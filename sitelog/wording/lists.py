@@ -31,8 +31,8 @@ def groups(job: Job) -> list[tuple[str, list[Item]]]:
     found = news(job.state, job.library, job.newest)
     beside = [Item(f"{word} {kind} {name}", f"{word} {kind}: {name}") for word, kind, name in found.beside]
     earlier = [
-        Item(f"earlier {number}", one.ask, (("Answer", one.answer), ("By", f"{one.by}, {when(one.at)}")))
-        for number, one in enumerate(job.state.earlier)
+        Item(f"earlier {number}", answer.ask, (("Answer", answer.answer), ("By", f"{answer.by}, {when(answer.at)}")))
+        for number, answer in enumerate(job.state.earlier)
     ]
     rows = [
         ("New checks", [item("new", row) for row in found.new]),

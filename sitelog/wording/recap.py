@@ -53,7 +53,8 @@ def _earlier(state: State) -> list[str]:
     """The first answers to checks that the lists no longer have, and how many more there are."""
     if not state.earlier:
         return []
-    lines = [f"       {one.ask}: {one.answer} ({one.by}, {when(one.at)})" for one in state.earlier[:MOST_EARLIER]]
+    shown = state.earlier[:MOST_EARLIER]
+    lines = [f"       {check.ask}: {check.answer} ({check.by}, {when(check.at)})" for check in shown]
     more = len(state.earlier) - MOST_EARLIER
     if more > 0:
         lines.append(f"       and {more} more: see lists (=) in the job")

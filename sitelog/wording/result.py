@@ -51,7 +51,7 @@ def _input(fed: InputView, units: Units, row: LaidOut) -> str:
 def about_lines(view: CheckView, state: State, key: str = "", *, takes: bool = True) -> list[str]:
     """What is told while there is nothing to work: what the figure under the cursor takes, the limits, why, and what
     stands already. `takes` False leaves out how it is entered on a screen."""
-    limits = [f"{one.says}: {limit_text(one, state)}" for one in view.figures if one.limit]
+    limits = [f"{figure.says}: {limit_text(figure, state)}" for figure in view.figures if figure.limit]
     whole = limit_text(view, state)
     lines = [
         _enters(view, key) if takes else "",
@@ -168,7 +168,7 @@ def _whole_verdict(view: CheckView, state: State) -> str:
 
 def _asks(view: CheckView) -> bool:
     """Whether the sum itself leaves it to somebody else, and not because a tape is too coarse."""
-    held = any(one.name == "tolerance" for one in view.inputs)
+    held = any(given.name == "tolerance" for given in view.inputs)
     return view.verdict == "unsure" and not held and view.answer is not None and view.answer.verdict == "unsure"
 
 

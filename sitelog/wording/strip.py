@@ -49,8 +49,8 @@ def stage_lines(stage: StageView, state: State, unread: str = "") -> list[str]:
 def asked_lines(part: str, state: State) -> list[str]:
     """What the finishes of other parts ask of this one, a line for each finish."""
     found: dict[str, list[str]] = {}
-    for title, one in state.asked_of(part):
-        found.setdefault(f"Needed by {title} ({one.finish})", []).append(one.ask.says)
+    for title, asked in state.asked_of(part):
+        found.setdefault(f"Needed by {title} ({asked.finish})", []).append(asked.ask.says)
     return [f"{by}: {'; '.join(says)}" for by, says in found.items()]
 
 
@@ -62,7 +62,7 @@ def unread_line(due: Sequence[Caution]) -> str:
 def first_titles(cautions: Sequence[Caution]) -> str:
     """The first three of the cautions, and how many more there are."""
     more = f", then {len(cautions) - AT_A_TIME} more" if len(cautions) > AT_A_TIME else ""
-    return f"{'; '.join(one.title for one in cautions[:AT_A_TIME])}{more}"
+    return f"{'; '.join(caution.title for caution in cautions[:AT_A_TIME])}{more}"
 
 
 def read_line(stage: StageView, due: Sequence[Caution]) -> str:
@@ -98,7 +98,7 @@ def _against(view: CheckView, state: State) -> list[str]:
         _bad(view, state),
         in_words(view.blocked, state),
         *(f"Snag {snag.id}, open: {snag.text}" for snag in state.open_snags if snag.path == view.path),
-        *(f"{one.by} answered differently: {what(one, state)}" for one in view.rivals),
+        *(f"{rival.by} answered differently: {what(rival, state)}" for rival in view.rivals),
     ]
 
 

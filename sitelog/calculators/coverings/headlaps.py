@@ -1,7 +1,7 @@
 """How flat a slope may be under slates or tiles, how far they must lap there, and the gauge that such a lap leaves."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
 
@@ -94,7 +94,7 @@ def headlap(given: HeadlapInputs) -> Outcome:
         *_contradict(given.gauge, largest, laid),
     ]
     doubts = [*_untabled(tables, given), *_long(given, rain)]
-    verdict: Verdict | None = "fail" if faults else "unsure" if doubts else "pass"
+    verdict: Verdict | None = _verdict(faults, doubts)
     if given.who and verdict != "pass":
         verdict = None
         doubts.append(f"Not judged: the maker says otherwise ({given.who})")
@@ -104,6 +104,12 @@ def headlap(given: HeadlapInputs) -> Outcome:
         verdict=verdict,
         notes=(*faults, *doubts, *_notes(given.covering, given.least, rain)),
     )
+
+
+def _verdict(faults: Sequence[str], doubts: Sequence[str]) -> Verdict:
+    if faults:
+        return "fail"
+    return "unsure" if doubts else "pass"
 
 
 def _tables(given: HeadlapInputs, rain: Rain) -> list[_Least]:

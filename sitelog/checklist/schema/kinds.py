@@ -64,7 +64,10 @@ def suits(given: Kind | None, wanted: Kind) -> bool:
 def told(kind: object) -> str:
     """The kind with its article, as a sentence takes it."""
     word = str(kind)
-    return word if word.endswith("s") else f"{'an' if word[0] in 'ao' else 'a'} {word}"
+    if word.endswith("s"):
+        return word
+    article = "an" if word[0] in "ao" else "a"
+    return f"{article} {word}"
 
 
 def unit_of_kind(kind: str) -> str:
@@ -107,4 +110,7 @@ def result_kind(result: Output) -> Kind | None:
     """The kind of a result by its unit; none for a bare one, which may be a count or a word."""
     if not result.unit:
         return None
-    return "offset" if result.unit == "mm" else "angle" if result.unit == "deg" else "number"
+    return _KIND_OF_UNIT.get(result.unit, "number")
+
+
+_KIND_OF_UNIT: dict[str, Kind] = {"mm": "offset", "deg": "angle"}

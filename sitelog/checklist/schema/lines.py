@@ -53,7 +53,12 @@ class _Walk:
         at = 0
         while at < len(self.tokens):
             word = self.word(at)
-            at = at + 1 if word in _ENDS else self.header(at) if word == "[" else self.pair(at, self.base)
+            if word in _ENDS:
+                at += 1
+            elif word == "[":
+                at = self.header(at)
+            else:
+                at = self.pair(at, self.base)
 
     def word(self, at: int) -> str:
         return self.tokens[at][0] if at < len(self.tokens) else ""

@@ -21,7 +21,7 @@ from sitelog.wording.prompts import prompts
 
 def asked(options: Options) -> int:
     """A command that answers its action's prompt: the flags that it names are the answers, in order."""
-    action = next(one for one in ACTIONS if one.command and one.command.name == options.command)
+    action = next(action for action in ACTIONS if action.command and action.command.name == options.command)
     command = action.command
     answers = [str(getattr(options, name)) for name in command.answers] if command else []
     return enter(
@@ -67,7 +67,7 @@ def _unread(state: State, path: str) -> Iterator[str]:
     stage = state.stage(path)
     found = unread((stage,), state) if stage else ()
     if found:
-        yield f"not read yet: {', '.join(f'{one.caution.id} ({one.caution.title})' for one in found)}"
+        yield f"not read yet: {', '.join(f'{asked.caution.id} ({asked.caution.title})' for asked in found)}"
 
 
 def _at(state: State) -> str:

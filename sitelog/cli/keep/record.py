@@ -83,7 +83,7 @@ def named_values(path: str, words: Sequence[str], view: CheckView | None = None)
         if key in pairs and equals:
             raise Refusal(f"{path}: {key} is there twice; give it once")
         if key in pairs:
-            bare = [one for one in words if "=" not in one]
+            bare = [word for word in words if "=" not in word]
             several = named_figures(view, bare) if view and view.check.figures else "Type one answer, in quotes"
             raise Refusal(f"{path}: {several}")
         pairs[key] = value

@@ -80,8 +80,12 @@ def _figures(library: Library, part: str, form: str, texts: Mapping[str, str]) -
     values = dict(_read(part, specs, texts))
     for spec in specs.values():
         not_less(part, spec.name, spec.says, spec.least, values)
+    if not values:
+        return []
     usual = [name for name in values if not texts.get(name, "").strip()]
-    return [Draft(act="drawn", part=part, value=values | ({USUAL: usual} if usual else {}))] if values else []
+    if usual:
+        values[USUAL] = usual
+    return [Draft(act="drawn", part=part, value=values)]
 
 
 def _read(part: str, specs: Mapping[str, FactSpec], texts: Mapping[str, str]) -> Iterator[tuple[str, object]]:

@@ -61,8 +61,13 @@ def names_of(value: Mapping[str, Any]) -> str:
 def in_words(value: Mapping[str, Any]) -> str:
     """The photos of an entry's value as they are told: `photo IMG_2201, a name only, not attached`."""
     names, name = [photo.name for photo in photos_of(value)], name_only(value)
-    told = [f"photo{'s' if len(names) > 1 else ''} {', '.join(names)}"] if names else []
-    return "; ".join([*told, *([f"photo {name} (camera number only, no photo attached)"] if name else [])])
+    told: list[str] = []
+    if names:
+        word = "photos" if len(names) > 1 else "photo"
+        told.append(f"{word} {', '.join(names)}")
+    if name:
+        told.append(f"photo {name} (camera number only, no photo attached)")
+    return "; ".join(told)
 
 
 def name_only(value: Mapping[str, Any]) -> str:

@@ -93,7 +93,7 @@ def instructions(entry_index: EntryIndex) -> tuple[Instruction, ...]:
 
 def next_number(numbered: Sequence[Snag] | Sequence[Instruction]) -> str:
     """The number for the next of them: one more than the highest given."""
-    return str(max((_number(one.id) for one in numbered), default=0) + 1)
+    return str(max((_number(record.id) for record in numbered), default=0) + 1)
 
 
 def _number(id: object) -> int:

@@ -19,11 +19,12 @@ from sitelog.wording.result import spoken, table_lines
 def work(session: LineSession, part: str) -> None:
     """Ask which, ask its inputs, and say what they come to; again until it is left."""
     every = list(calculators().values())
-    one = every[session.talk.pick("Which calculator?", [f"{one.name}: {one.does}" for one in every])]
-    known = known_of(one, session.state, part)
+    rows = [f"{calculator.name}: {calculator.does}" for calculator in every]
+    calculator = every[session.talk.pick("Which calculator?", rows)]
+    known = known_of(calculator, session.state, part)
     while True:
-        texts = {wanted.name: _input(session, one, wanted, known) for wanted in one.inputs}
-        answer = _worked(session, one, texts, known)
+        texts = {wanted.name: _input(session, calculator, wanted, known) for wanted in calculator.inputs}
+        answer = _worked(session, calculator, texts, known)
         if answer:
             session.talk.say(*answer_lines(session, answer))
         if session.talk.pick("What now?", ["type other figures", "done"]):
@@ -83,7 +84,10 @@ def answer_lines(session: LineSession, answer: Answer) -> list[str]:
         *table_lines(answer, units),
         *([verdict[answer.verdict]] if answer.verdict else []),
         *answer.notes,
-        *(f"Caution: {one.title}. {one.do}" for name in answer.cautions if (one := library.cautions.get(name))),
+        *(
+            f"Caution: {caution.title}. {caution.do}"
+            for caution in filter(None, map(library.cautions.get, answer.cautions))
+        ),
         "Working:",
         *sheet.working(answer, units),
         f"Based on: {answer.basis}",

@@ -13,9 +13,9 @@ CHANGE = "change the drawing figure"
 def facts(session: LineSession, path: str) -> str:
     """Every figure by its number; one off the drawing can be changed, any other says where it is set."""
     facts = [fact for part in session.state.parts for fact in session.state.facts.values() if _of(fact) == part.id]
-    for one in session.state.asked:
-        session.talk.say(". ".join(lines(asked_lines(one, session.state, session.job.library.sources))))
-    fact = facts[session.talk.pick("Which figure?", [_fact_row(session, one) for one in facts])]
+    for asked in session.state.asked:
+        session.talk.say(". ".join(lines(asked_lines(asked, session.state, session.job.library.sources))))
+    fact = facts[session.talk.pick("Which figure?", [_fact_row(session, fact) for fact in facts])]
     session.talk.say(*lines(fact_lines(fact, session.state)))
     check = check_of(fact, session.state)
     rows = [CHANGE] if can_be_drawn(fact) else []
@@ -42,7 +42,7 @@ def _of(fact: Fact) -> str:
 
 def _fact_row(session: LineSession, fact: Fact) -> str:
     units, off = session.state.units, apart(fact, session.state)
-    part = next((one.title for one in session.state.parts if one.id == _of(fact)), "")
+    part = next((part.title for part in session.state.parts if part.id == _of(fact)), "")
     drawn = value_text(fact.unit, fact.drawn, units, typed=fact.drawn_typed)
     built = value_text(fact.unit, fact.built, units, typed=fact.built_typed)
     return f"{part}, {fact.says}: {MEANT[fact.whence]} {drawn}, built {built}{', difference ' + off if off else ''}"

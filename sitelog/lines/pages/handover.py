@@ -89,12 +89,12 @@ def _answer(session: LineSession, point: str, code: str, *, accepted: bool) -> N
 
 
 def _row(session: LineSession, view: CheckView) -> str:
-    point = next((one for one in session.state.points if one.point == view.path), None)
+    point = next((point for point in session.state.points if point.point == view.path), None)
     return f"{view.check.ask}: {state_word(view)}{', ' + said(point) if point else ''}"
 
 
 def _told(session: LineSession, view: CheckView) -> None:
-    point = next((one for one in session.state.points if one.point == view.path), None)
+    point = next((point for point in session.state.points if point.point == view.path), None)
     session.talk.say(f"Now: {stands(view, session.state)}")
     if point:
         code = f", record code {point.head}" if point.head else ""

@@ -10,7 +10,7 @@ def lists(session: LineSession, path: str) -> str:
     """What newer lists change and the earlier checks; then the job can be brought to the newest."""
     told = groups(session.job)
     for title, items in told:
-        session.talk.say("", f"{title}:", *(". ".join([one.words, *lines(list(one.told))]) for one in items))
+        session.talk.say("", f"{title}:", *(". ".join([item.words, *lines(list(item.told))]) for item in items))
     if not session.state.changed_lists:
         session.talk.say(f"{NEWEST}{'' if told else ', and no earlier checks were removed'}.")
         return ""

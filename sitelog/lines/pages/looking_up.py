@@ -7,6 +7,7 @@ from sitelog.lines.session import LineSession
 from sitelog.refusal import Refusal
 from sitelog.reports.formatting import Formatter
 from sitelog.reports.sources import of_stage
+from sitelog.wording.figures import cited_line
 from sitelog.wording.formatting import part_of
 
 MOST = 200  # rows found that are told
@@ -37,7 +38,7 @@ def sources(session: LineSession, path: str) -> str:
     tell = Formatter(session.state, session.job.library, session.now().tzinfo or UTC)
     for point in of_stage(tell, stage) if stage else ():
         session.talk.say("", f"{'Caution' if point.caution else 'Check'}: {point.title}")
-        session.talk.say(*(f"{one.says + '. ' if one.says else ''}{one.where} ({one.standing})" for one in point.cited))
+        session.talk.say(*map(cited_line, point.cited))
     return ""
 
 
@@ -49,7 +50,7 @@ def drawing(session: LineSession, path: str) -> str:
     found = sketches(session.state, session.job.library, part) if part else ()
     if not found:
         session.talk.say("No drawings for this part.")
-    for one in found:
-        session.talk.say("", f"{one.drawing.title if one.drawing else one.name}, in words.")
-        session.talk.say(*(one.drawing.says if one.drawing else (one.why,)))
+    for sketch in found:
+        session.talk.say("", f"{sketch.drawing.title if sketch.drawing else sketch.name}, in words.")
+        session.talk.say(*(sketch.drawing.says if sketch.drawing else (sketch.why,)))
     return ""

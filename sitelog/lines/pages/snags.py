@@ -10,8 +10,8 @@ from sitelog.wording.snags import snag_lines, who_and_when
 
 def snags(session: LineSession, path: str) -> str:
     """The open ones first; one is put right by its number, or a new one raised that belongs to no check."""
-    found = sorted(session.state.snags, key=lambda one: not one.open)
-    rows = [*(_snag_row(one) for one in found), "raise a snag on the job in general"]
+    found = sorted(session.state.snags, key=lambda snag: not snag.open)
+    rows = [*(_snag_row(snag) for snag in found), "raise a snag on the job in general"]
     session.talk.say(f"Snags: {len(session.state.open_snags)} open of {len(session.state.snags)}")
     at = session.talk.pick("Which?", rows)
     if at == len(found):

@@ -23,9 +23,9 @@ def timber(session: LineSession, path: str) -> str:
     if not lines:
         session.talk.say(EMPTY)
         return ""
-    for one in entries(lines, session.state):
-        length = "length not shown (out of date)" if one.line.standing == "stale" else one.length
-        told = (one.what, one.section, length, one.count, one.cuts, one.more, one.stands)
+    for entry in entries(lines, session.state):
+        length = "length not shown (out of date)" if entry.line.standing == "stale" else entry.length
+        told = (entry.what, entry.section, length, entry.count, entry.cuts, entry.more, entry.stands)
         session.talk.say(in_words(". ".join(words for words in told if words), session.state))
     if session.talk.pick("The cutting list.", ["work out what to buy", "that is all"]) == 0:
         _buy(session, lines)

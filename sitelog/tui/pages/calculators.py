@@ -57,9 +57,9 @@ class CalculatorsPage(ListPage[None]):
         branches = dict.fromkeys(calculator.branch for calculator in calculators().values())
         for branch in branches:
             yield heading(branch.replace("-", " ").capitalize())
-            for one in calculators().values():
-                if one.branch == branch:
-                    yield row(one.name, Cell("", 1), Cell(one.name, 16), Cell(one.does))
+            for calculator in calculators().values():
+                if calculator.branch == branch:
+                    yield row(calculator.name, Cell("", 1), Cell(calculator.name, 16), Cell(calculator.does))
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:
         """What it is based on, and its example as a command."""
@@ -179,7 +179,7 @@ class CalculatorPage(SitePage[None]):
         """What stands in the form: what was typed, and what the job knows of the rest."""
         texts = {name: text for name, text in self.form.texts().items() if text.strip()}
         out = {name for name, text in texts.items() if text.strip() == LEFT_OUT}
-        standing = {name: one.value for name, one in self.known.items() if name not in out}
+        standing = {name: shown.value for name, shown in self.known.items() if name not in out}
         return {name: text for name, text in texts.items() if name not in out}, standing
 
     def answer(self) -> Answer:
@@ -217,7 +217,7 @@ class CalculatorPage(SitePage[None]):
     def _tell(self, before: list[str], answer: Answer) -> None:
         self._shown = (before, answer)
         lines = sheet.text(answer, self.units, working=self.shows_working, ascii=self.site.ascii_only)
-        self._put([*(row for one in before for row in self._folded(one)), *map(self._named, lines)])
+        self._put([*(row for answer in before for row in self._folded(answer)), *map(self._named, lines)])
 
     def _refuse(self, why: str) -> None:
         self._put(self._folded(why))

@@ -113,7 +113,7 @@ class CheckPage(CheckForm):
     @on(OptionList.OptionSelected, "#choices")
     def _picked(self) -> None:
         """Where a photo is asked for too, it comes between the choice and Enter."""
-        field = next((one for one in self.query(Input) if one.name == PHOTO and not one.value.strip()), None)
+        field = next((field for field in self.query(Input) if field.name == PHOTO and not field.value.strip()), None)
         if field is None:
             self.enter()
         else:

@@ -70,7 +70,7 @@ class JournalPage(ListPage[None]):
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:
         """Who entered it, when and on what device; when it was done, if before; where."""
-        entry = next((one for one in self._page().entries if one.id == key), None)
+        entry = next((entry for entry in self._page().entries if entry.id == key), None)
         if entry is None:
             return []
         done = f"; done {when(entry.done)}" if entry.done else ""

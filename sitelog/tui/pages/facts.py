@@ -36,8 +36,8 @@ class FactsPage(ListPage[None]):
                 yield heading(part.title)
                 yield from (_row(fact, state) for fact in facts)
             yield from (
-                row(f"{ASKED}{state.asked.index(one)}", Cell(f"{title} needs: {one.ask.says}"))
-                for title, one in state.asked_of(part.id)
+                row(f"{ASKED}{state.asked.index(asked)}", Cell(f"{title} needs: {asked.ask.says}"))
+                for title, asked in state.asked_of(part.id)
             )
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:

@@ -108,11 +108,11 @@ class HandoverPage(ListPage[None]):
         for section in self._first.sections:
             rows = self._first.rows[section.id]
             yield heading(f"{section.title} ({len(rows)})")
-            for number, one in enumerate(rows):
+            for number, found in enumerate(rows):
                 key = f"{section.id} {number}"
-                known = self.site.state.check(one.path) or self.site.state.stage(one.path)
-                self._paths[key] = one.path if known else ""
-                yield Row(key, ((Cell("", 1), Cell(one.head)), *self._under(section.id, one)))
+                known = self.site.state.check(found.path) or self.site.state.stage(found.path)
+                self._paths[key] = found.path if known else ""
+                yield Row(key, ((Cell("", 1), Cell(found.head)), *self._under(section.id, found)))
 
     def _under(self, kind: str, found: Found) -> Iterator[tuple[Cell, ...]]:
         """Under a row's head: what is out or unsure of a check that is, else the first that the pack says of it."""
@@ -139,11 +139,11 @@ class HandoverPage(ListPage[None]):
         assert self._first is not None
         kind, _, rest = key.partition(" ")
         if kind != POINT.strip():
-            one = self._first.rows[kind][int(rest)]
-            return [("", line) for line in (one.head, *one.lines)]
+            found = self._first.rows[kind][int(rest)]
+            return [("", line) for line in (found.head, *found.lines)]
         view = self.site.state.check(rest)
         told = [("Now", stands(view, self.site.state))] if view else []
-        point = next((one for one in self.site.state.points if one.point == rest), None)
+        point = next((point for point in self.site.state.points if point.point == rest), None)
         if point:
             code = f", record code {point.head}" if point.head else ""
             told.append((said(point).capitalize(), f"{point.by}, {day(point.at)}{code}  {point.note}"))

@@ -191,7 +191,7 @@ class NewJobPage(Page[None]):
 
     async def _rebuild(self, key: str, form: str) -> None:
         """The form again with a part more, or of another form: what was typed is kept, so nothing is lost."""
-        self._kept.update(one for one in self.form.texts().items() if one[0] != MORE)
+        self._kept.update(text for text in self.form.texts().items() if text[0] != MORE)
         self._keep(key, form)
         await self.form.remove()
         await self.mount(Form(self._fields(), plain=self.site.ascii_only), before="#notice")

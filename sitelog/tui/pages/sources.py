@@ -11,6 +11,7 @@ from sitelog.reports.sources import Standpoint, of_stage
 from sitelog.tui.keys import bindings
 from sitelog.tui.widgets.list_page import ListPage
 from sitelog.tui.widgets.listing import Cell, Row, heading
+from sitelog.wording.figures import cited_line
 
 
 class SourcesPage(ListPage[None]):
@@ -30,7 +31,7 @@ class SourcesPage(ListPage[None]):
         stage, job = self.site.state.stage(self.stage), self.site.job
         if stage and job:
             tell = Formatter(self.site.state, job.library, self.site.now().tzinfo or UTC)
-            self._points = {one.key: one for one in of_stage(tell, stage)}
+            self._points = {point.key: point for point in of_stage(tell, stage)}
 
     def state_changed(self) -> None:
         """Stand on the check that it was opened at."""
@@ -52,8 +53,8 @@ class SourcesPage(ListPage[None]):
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:
         """Each source: what it says, where, and how it is known."""
-        for one in self._points[key].cited:
-            yield "", f"{one.says + '. ' if one.says else ''}{one.where} ({one.standing})"
+        for source in self._points[key].cited:
+            yield "", cited_line(source)
 
 
 def _row(point: Standpoint) -> Row:

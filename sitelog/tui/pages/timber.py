@@ -55,13 +55,13 @@ class TimberPage(ListPage[None]):
             str(total.section): told_total(str(total.section), total.count, total.length, total.mass)
             for total in totals(lines)
         }
-        for section in dict.fromkeys(one.section for one in found):
+        for section in dict.fromkeys(entry.section for entry in found):
             said = summed.get(section, section) if section else "Left off the list"
             yield heading(f"{title}: {said}" if title else said)
-            for one in (one for one in found if one.section == section):
-                key = f"{one.line.part}.{one.key}"
-                self._told[key] = one
-                yield _row(key, one)
+            for entry in (entry for entry in found if entry.section == section):
+                key = f"{entry.line.part}.{entry.key}"
+                self._told[key] = entry
+                yield _row(key, entry)
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:
         """Its section and cuts, and what its length follows from; or why it is left off."""

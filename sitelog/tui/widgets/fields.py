@@ -75,7 +75,7 @@ class Form(VerticalScroll):
 
     def field(self, key: str) -> Input | None:
         """The field of that key, or None."""
-        return next((one for one in self.inputs if one.name == key), None)
+        return next((field for field in self.inputs if field.name == key), None)
 
     def words(self, key: str, text: str) -> None:
         """What stands beside a field."""
@@ -86,7 +86,7 @@ class Form(VerticalScroll):
     def step(self, by: int) -> bool:
         """Go to the field before or after the one in hand; False at either end."""
         inputs = self.inputs
-        at = next((n for n, one in enumerate(inputs) if one.has_focus), None)
+        at = next((n for n, field in enumerate(inputs) if field.has_focus), None)
         if at is None or not 0 <= at + by < len(inputs):
             return False
         inputs[at + by].focus()

@@ -150,7 +150,7 @@ class Listing(Pointed):
 
     def stand_on(self, key: str) -> None:
         """Put the cursor on the row of that key, if it is there."""
-        at = next((n for n, one in enumerate(self.rows) if one.key == key and not one.heading), None)
+        at = next((n for n, row in enumerate(self.rows) if row.key == key and not row.heading), None)
         if at is not None:
             self.highlighted = at
 
@@ -161,7 +161,7 @@ class Listing(Pointed):
         key, before = self.key, self.highlighted or 0
         self.clear_options()
         plain = host_of(self).ascii_only
-        self.add_options([_option(one, self._width - 1, plain) for one in self.rows])
+        self.add_options([_option(row, self._width - 1, plain) for row in self.rows])
         self._stand_again(key, before)
 
     def _stand_again(self, key: str, before: int) -> None:
@@ -172,17 +172,17 @@ class Listing(Pointed):
             self.highlighted = same[0] if same else min(free, key=lambda number: abs(number - before))
 
 
-def _option(one: Row, width: int, plain: bool) -> Option:
-    cells = [[_lettered(cell, plain) for cell in line] for line in one.lines]
+def _option(row: Row, width: int, plain: bool) -> Option:
+    cells = [[_lettered(cell, plain) for cell in line] for line in row.lines]
     # Padded, so that a shade runs the whole row when the cursor turns it round.
     told = [f" {text}".ljust(width + 1) for line in cells for text in laid(line, width)]
-    if one.heading:
+    if row.heading:
         return Option(Content.styled("\n".join(told), "bold"), disabled=True)
-    return Option(Content("\n".join(told)).stylize(f"${one.shade}") if one.shade else Content("\n".join(told)))
+    return Option(Content("\n".join(told)).stylize(f"${row.shade}") if row.shade else Content("\n".join(told)))
 
 
 def _lettered(cell: Cell, plain: bool) -> Cell:
-    return replace(cell, text=lettered(cell.text, plain), more=tuple(lettered(one, plain) for one in cell.more))
+    return replace(cell, text=lettered(cell.text, plain), more=tuple(lettered(line, plain) for line in cell.more))
 
 
 def lettered(text: str, plain: bool) -> str:

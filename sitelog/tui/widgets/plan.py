@@ -118,7 +118,7 @@ class DrawingPage(SitePage[None]):
     def heading(self) -> str:
         """Which of how many, of what part."""
         part = part_of(self.site.state, self.stage)
-        return self._counted(next((one.title for one in self.site.state.parts if one.id == part), part))
+        return self._counted(next((view.title for view in self.site.state.parts if view.id == part), part))
 
     def _counted(self, of: str) -> str:
         """Which of how many first: a long name is cut at its end."""
@@ -136,7 +136,7 @@ class DrawingPage(SitePage[None]):
     def on_mount(self) -> None:
         """The drawing of the check it was opened from, or the first."""
         self.made = self.make()
-        self.at = next((n for n, one in enumerate(self.made) if self.path and self.path in one.paths), 0)
+        self.at = next((n for n, sketch in enumerate(self.made) if self.path and self.path in sketch.paths), 0)
         self._show()
 
     def state_changed(self) -> None:

@@ -38,7 +38,7 @@ def against(stage: StageView, view: CheckView | None, state: State, *, again: bo
 def to_read(stage: StageView, state: State, by: str, today: str) -> tuple[Caution, ...]:
     """What this person has still to read at a stage; at the handover, all that it waits for. `today` is ISO."""
     own = due(stage, state, by, today)
-    waited = [one.caution for one in awaited(state)] if stage.stage.place == "last" and not stage.blocked else ()
+    waited = [asked.caution for asked in awaited(state)] if stage.stage.place == "last" and not stage.blocked else ()
     return tuple({caution.id: caution for caution in (*own, *waited)}.values())
 
 

@@ -146,7 +146,7 @@ def _later(state: State, path: str) -> dict[str, StageView]:
 
 def sign(state: State, stage: StageView, by: str) -> Prompt:
     """What is still open, and what nobody has read, is told before anybody types a name."""
-    found = [one.caution for one in unread((stage,), state)]
+    found = [asked.caution for asked in unread((stage,), state)]
     nobody = f" Nobody has read: {first_titles(found)}." if found else ""
     ask = f"Your name, as {stage.stage.signer}. {SIGNATURE}{nobody}"
     question = Question(f"Sign {stage.stage.title}", ask, "name", start=by, offered=True)

@@ -74,7 +74,7 @@ def _figures(texts: Mapping[str, str], number: str, form: str, library: Library)
 def units_of(text: str) -> Units | None:
     """The units of which that is the beginning, or None."""
     typed = text.strip().lower()
-    return next((one for one in UNITS if typed and one.startswith(typed)), None)
+    return next((units for units in UNITS if typed and units.startswith(typed)), None)
 
 
 def takes(spec: FactSpec) -> str:

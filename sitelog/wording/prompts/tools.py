@@ -19,7 +19,7 @@ def wants_tool(view: CheckView) -> bool:
 def last_tool(view: CheckView, state: State, entries: Sequence[Entry]) -> str:
     """What was last used for figures of the same kind, so that it is named once and not typed each time."""
     kinds = {figure.kind for figure in view.figures}
-    views = {one.path: one for one in state.checks()}
+    views = {view.path: view for view in state.checks()}
     for entry in reversed(entries):
         tool = state.instruments.get(str(entry.value.get("@instrument", "")))
         view_then = views.get(entry.path) if entry.act == "answer" else None
