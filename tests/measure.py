@@ -10,6 +10,7 @@ import statistics
 import sys
 import tokenize
 from pathlib import Path
+from typing import NamedTuple
 
 BRANCHES = (ast.If, ast.For, ast.AsyncFor, ast.While, ast.ExceptHandler, ast.IfExp, ast.Assert, ast.match_case)
 FUNCTIONS = (ast.FunctionDef, ast.AsyncFunctionDef)
@@ -81,8 +82,27 @@ def largest_circle(folder: Path) -> int:
     )
 
 
-def measure(folder: Path) -> None:
-    lines, code, branch, inline, names, docs, publics, worst, params = [], 0, 0, 0, [], 0, 0, [], []
+class Signs(NamedTuple):
+    """What was counted in a folder; `branching` and `params` have one row a function."""
+
+    lines: list[int]  # of each file, in order
+    code: int
+    branch: int
+    inline: int
+    names: list[int]  # letters of each
+    docs: int
+    publics: int
+    branching: list[tuple[int, str]]
+    params: list[tuple[int, str]]
+
+    def over(self, most: int) -> list[tuple[int, str]]:
+        """The functions of more branches than that."""
+        return [row for row in self.branching if row[0] > most]
+
+
+def signs(folder: Path) -> Signs:
+    """Everything but the circles."""
+    lines, code, branch, inline, names, docs, publics, branching, params = [], 0, 0, 0, [], 0, 0, [], []
     for file in sorted(folder.rglob("*.py")):
         source = file.read_text()
         tree = ast.parse(source)
@@ -96,20 +116,28 @@ def measure(folder: Path) -> None:
         for node in ast.walk(tree):
             inline += isinstance(node, ast.IfExp)
             if isinstance(node, ast.Name) and isinstance(node.ctx, ast.Store):
-                names.append(node.id)
+                names.append(len(node.id))
             elif isinstance(node, ast.arg) and node.arg not in ("self", "cls"):
-                names.append(node.arg)
+                names.append(len(node.arg))
             elif isinstance(node, FUNCTIONS):
-                worst.append((1 + branches(node), f"{file.relative_to(folder)}:{node.name}"))
+                place = f"{file.relative_to(folder).as_posix()}:{node.name}"
                 given = node.args
-                params.append((len(given.posonlyargs) + len(given.args) + len(given.kwonlyargs), node.name))
-    lines.sort()
+                branching.append((1 + branches(node), place))
+                params.append((len(given.posonlyargs) + len(given.args) + len(given.kwonlyargs), place))
+    return Signs(sorted(lines), code, branch, inline, names, docs, publics, branching, params)
+
+
+def measure(folder: Path) -> None:
+    found = signs(folder)
     print(
-        f"{folder}: {len(lines)} files, {statistics.mean(lines):.0f} lines (95th {lines[int(0.95 * len(lines))]});"
-        f" branches {100 * branch / code:.1f} and inline ifs {100 * inline / code:.1f} in 100 lines of code;"
-        f" names {statistics.mean(map(len, names)):.1f} letters;"
-        f" docstrings {100 * docs / max(publics, 1):.0f} % of public;"
-        f" over 10 branches {sum(n > 10 for n, _ in worst)}, worst {max(worst)}; parameters at most {max(params)};"
+        f"{folder}: {len(found.lines)} files, {statistics.mean(found.lines):.0f} lines"
+        f" (95th {found.lines[int(0.95 * len(found.lines))]});"
+        f" branches {100 * found.branch / found.code:.1f} and inline ifs {100 * found.inline / found.code:.1f}"
+        f" in 100 lines of code;"
+        f" names {statistics.mean(found.names):.1f} letters;"
+        f" docstrings {100 * found.docs / max(found.publics, 1):.0f} % of public;"
+        f" over 10 branches {len(found.over(10))}, worst {max(found.branching)};"
+        f" parameters at most {max(found.params)};"
         f" largest circle {largest_circle(folder)}"
     )
 
