@@ -192,13 +192,13 @@ def test_the_example_of_a_calculator_s_test_runs_and_can_fail(ladder: str) -> No
 
 
 def test_the_example_of_a_check_is_without_fault(tmp_path: Path) -> None:
-    example, _ = blocks(LISTS, "toml")
+    example, *_ = blocks(LISTS, "toml")
     stage = load(shipped=write(tmp_path, hipped=f"{FILES['hipped']}\n{example}")).lists["hipped"].stages[-1]
     assert stage.checks[-1].id == re.findall(r'^id = "(.+)"$', example, flags=re.M)[0]
 
 
 def test_the_example_of_members_is_without_fault(tmp_path: Path) -> None:
-    _, example = blocks(LISTS, "toml")
+    *_, example = blocks(LISTS, "toml")
     said = {"section": "section", "grade": "choice", "angle_a": "angle"}
     names = set(re.findall(r"@(\w+)", example)) - {"pitch"}
     choices = {"choice": 'choices = ["C16", "C24"]'}

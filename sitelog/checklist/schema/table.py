@@ -85,7 +85,10 @@ class Table:
 
     def text(self, key: str, *, need: bool = False) -> str:
         """Clean text of one line; "" where there is none."""
-        value = self._raw(key, str, "text", need)
+        return self._text(key, "text", need)
+
+    def _text(self, key: str, wanted: str, need: bool) -> str:
+        value = self._raw(key, str, wanted, need)
         return "" if value is None else self._clean(value, key)
 
     def _clean(self, value: str, *keys: str | int) -> str:
@@ -142,7 +145,7 @@ class Table:
 
     def word(self, key: str, words: Sequence[Word], otherwise: Word, *, need: bool = False) -> Word:
         """One of the words; where it is none of them, the nearest is told and meant."""
-        value = self.text(key, need=need)
+        value = self._text(key, f"one of {', '.join(words)}", need)
         if not value or value in words:
             return next((word for word in words if word == value), otherwise)
         self.wrong(f"{key} can't be {clean(value, most=60)!r}; it is one of {', '.join(words)}", key)
