@@ -8,8 +8,6 @@ from tests.measure import Signs, largest_circle, signs
 
 PACKAGE = Path(__file__).parents[1] / "sitelog"
 MOST_BRANCHES = 12
-# One loop, run until no pattern saves: what is proved in a round stands on what was bought in the round before.
-ROUNDS = {"calculators/timber/cutting_lp.py:relax": 14}
 SURFACE = "geometry/surface/"  # new, not parted yet: it is not counted, and has no function over this
 MOST_OF_SURFACE = 15
 
@@ -22,7 +20,7 @@ def package() -> Signs:
 def test_few_functions_have_over_ten_branches_and_none_over_twelve(package: Signs) -> None:
     over = [row for row in package.over(10) if not row[1].startswith(SURFACE)]
     assert len(over) <= 20, sorted(over, reverse=True)
-    assert [row for row in over if row[0] > ROUNDS.get(row[1], MOST_BRANCHES)] == []
+    assert [row for row in over if row[0] > MOST_BRANCHES] == []
     assert [row for row in package.over(MOST_OF_SURFACE) if row[1].startswith(SURFACE)] == []
 
 

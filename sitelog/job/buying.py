@@ -10,7 +10,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from sitelog.calculators.catalogue import Answer, Value
-from sitelog.calculators.timber.cutting_demand import MOST_LENGTHS
+from sitelog.calculators.timber.cutting.demand import MOST_LENGTHS
 from sitelog.calculators.timber.members import Member
 from sitelog.calculators.timber.nests import Length, Tapered, lengths_for
 from sitelog.calculators.timber.stick import STOCK_LENGTHS
@@ -72,7 +72,7 @@ def buy(
 ) -> Purchase:
     """The plan over the lines that may be ordered and that a stick holds; lengths are taken up to a whole mm.
 
-    Refusal where nothing is left to buy, as `stock` gives it, or where its solver is not installed.
+    Refusal where nothing is left to buy, as `stock` gives it.
     """
     good = [line for line in lines if line.good]
     held = _held(good, max(lengths or STOCK_LENGTHS))

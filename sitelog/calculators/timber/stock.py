@@ -1,18 +1,18 @@
 """What timber to buy for a list of cuts, and what to saw from each stick."""
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import groupby
 
 from msgspec import Struct
 
 from sitelog.calculators.catalogue import Inputs, Outcome, Output, Row, Working, calculator, field
-from sitelog.calculators.timber.cutting_demand import CENTS, LONGEST, PARTS, Lot, lots_of
-from sitelog.calculators.timber.cutting_plans import Plan
+from sitelog.calculators.timber.cutting.demand import CENTS, LONGEST, PARTS, Lot, lots_of
+from sitelog.calculators.timber.cutting.hand import hand_plan
+from sitelog.calculators.timber.cutting.order import Order, Plan
 from sitelog.calculators.timber.weights import DENSITY, GUIDELINE_KG, timber_mass
 from sitelog.quantities.quantity import Cut, Price
 from sitelog.quantities.rounding import as_typed, places
-from sitelog.refusal import Refusal
 
 SOLVER = "highspy>=1.8,<2"  # as the extra `order` in pyproject.toml has it
 USABLE = 600.0  # mm; a noggin between rafters at 600 centres comes out of it (common practice)
@@ -93,7 +93,7 @@ class StockInputs(Inputs):
     example="cuts=47x150:3780:14,47x150:2260:9,47x225:4950:4 lengths=3600,4200,4800,5400,6000",
 )
 def stock(given: StockInputs) -> Outcome:
-    """Lengths in mm. Raises Refusal as `lots_of` does, and where the solver is not installed."""
+    """Lengths in mm. Raises Refusal as `lots_of` does."""
     planned = _planned(lots_of(given.cuts, given.lengths, given.prices, given.kerf, given.trim))
     working = Working()
     lifting = tuple(_lifting(planned))
@@ -112,14 +112,21 @@ def stock(given: StockInputs) -> Outcome:
 
 
 def _planned(lots: Iterable[Lot]) -> list[Planned]:
+    """By the solver; as at a saw bench where it is not installed."""
+    least, plan = _solver() or (lambda order: hand_plan(order).bound, hand_plan)
+    plans = [(lot, plan(lot.order)) for lot in lots]
+    return [Planned(lot, made, least(lot.by_length) if lot.priced else made.bound) for lot, made in plans]
+
+
+def _solver() -> tuple[Callable[[Order], int], Callable[[Order], Plan]] | None:
+    """The bound of an order and its plan; None where the solver is not installed."""
     try:
-        from sitelog.calculators.timber.cutting_lp import least, plan
+        from sitelog.calculators.timber.cutting.solve import least, plan
     except ModuleNotFoundError as missing:
         if missing.name not in ("highspy", "numpy"):
             raise
-        raise Refusal(f'stock needs a solver that is not installed; run: pip install "{SOLVER}"') from None
-    plans = [(lot, plan(lot.order)) for lot in lots]
-    return [Planned(lot, made, least(lot.by_length) if lot.priced else made.bound) for lot, made in plans]
+        return None
+    return least, plan
 
 
 def _told(working: Working, planned: Sequence[Planned]) -> dict[str, float]:
@@ -189,13 +196,21 @@ def _kept(planned: Iterable[Planned], usable: float) -> Iterator[Row]:
 
 
 def _nearness(planned: Sequence[Planned]) -> Iterator[str]:
-    """How near the plan is to the best there can be."""
+    """How near the plan is to the best there can be, and whether that is proved."""
     priced = any(lot_plan.lot.priced for lot_plan in planned)
-    if all(lot_plan.plan.least for lot_plan in planned):
+    plans = [lot_plan.plan for lot_plan in planned]
+    cost, bound = sum(plan.cost for plan in plans), sum(max(plan.bound, plan.cost * plan.least) for plan in plans)
+    if any(plan.stopped for plan in plans):
+        yield "stopped early: this is the best plan found until then"
+    if cost == bound:
         yield f"no other plan from these lengths {'is cheaper' if priced else 'buys less'}"
     elif priced:
-        cost, bound = sum(lot_plan.plan.cost for lot_plan in planned), sum(lot_plan.plan.bound for lot_plan in planned)
-        yield f"no other plan from these lengths is more than {(cost - bound) / cost * 100:.2g} % cheaper"
+        yield f"another plan may be cheaper, by at most {(cost - bound) / cost * 100:.2g} %"
+    else:
+        over = f"{as_typed((cost - bound) / PARTS)} mm ({(cost - bound) / cost * 100:.2g} %)"
+        yield f"another plan may buy less, by at most {over}"
+    if not _solver():
+        yield f'cut the longest first; a solver finds shorter plans: pip install "{SOLVER}"'
 
 
 def _lifting(planned: Iterable[Planned]) -> Iterator[str]:

@@ -4,7 +4,7 @@ from collections.abc import Collection, Mapping, Sequence
 
 from msgspec import Struct
 
-from sitelog.calculators.timber.cutting_plans import Order, Sawn
+from sitelog.calculators.timber.cutting.order import Order, Sawn
 from sitelog.calculators.timber.stick import STOCK_LENGTHS
 from sitelog.quantities.quantity import Cut, Price, Section
 from sitelog.quantities.rounding import as_typed
@@ -13,7 +13,7 @@ from sitelog.refusal import Refusal
 PARTS = 10  # of a millimetre: every length is worked to the nearest tenth
 CENTS = 100  # of the money that prices are in
 MOST_PIECES = 2_000
-MOST_LENGTHS = 100  # different ones, of one section
+MOST_LENGTHS = 300  # different ones, of one section
 LONGEST = 15_000.0  # mm; more than an ordinary lorry's bed carries (judgement)
 
 Counts = Mapping[int, int]  # by length in parts
