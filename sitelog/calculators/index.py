@@ -23,6 +23,7 @@ WHERE: dict[str, str] = {
     "jacks": "rafters.jacks",
     "valley": "rafters.valley",
     "purlin": "rafters.purlin",
+    "sticks": "sticks.sticks",
     "roof": "rafters.roof",
     "ridge": "rafters.ridge",
     "flat-top": "rafters.flat_top",

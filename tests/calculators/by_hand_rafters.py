@@ -340,4 +340,18 @@ FLAT_TOP = (
     ),
 )
 
-RAFTER_SHEET = (*SETTING_OUT, *RAFTERS, *HIPS, *FLAT_TOP)
+STICKS = (
+    Case(
+        "a common of 6 m span at 30 on the bench, hooked at its head; 144 deep, no ridge, 300 out to the tail",
+        "sticks pitch=30 run=3000 section=47x144 overhang=300",
+        """
+        along to the tail's line: 3300 / 0.8660 = 3810.6
+        back of a plumb cut over the depth: 144 * 0.5774 = 83.1
+        over all: 3810.6 + 83.1 = 3893.7 -> overall_length +- 0.3
+        the square, back in 100: 100 * 0.5774 = 57.74 -> plumb_in_100 +- 0.01
+        seat: 90 - 30 = 60 -> seat_cut_from_square +- 0.001
+        """,
+    ),
+)
+
+RAFTER_SHEET = (*SETTING_OUT, *RAFTERS, *HIPS, *FLAT_TOP, *STICKS)

@@ -68,6 +68,12 @@ PROMISES = (
         "rows(n at length_centre length_long_point length_short_point) difference edge_bevel_from_square saw_tilt"
         " plumb_cut_from_square pairs",
     ),
+    Promise(
+        "sticks",
+        "kind=common pitch run ridge=0 section overhang=0 birdsmouth=1/3 common_height_above_plate corner=90 pitch2"
+        " ridge_side=1 head=pointed heel=v side=1 at hip_thickness=47 zero=head nick=0",
+        "rows(line point at down) overall_length",
+    ),
     Promise("purlin", "corner=90 pitch pitch2 side=1", "edge_bevel_from_square face_bevel_from_square"),
     Promise(
         "roof",

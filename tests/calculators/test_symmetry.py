@@ -106,7 +106,7 @@ def test_a_roof_in_a_mirror_has_its_hips_in_a_mirror(
 
 SHAPES = (
     *("common", "birdsmouth", "hip", "valley", "jacks", "purlin", "roof", "ridge", "flat-top", "opening", "scarf"),
-    *("arc", "rib", "barrel", "eyebrow", "slope-marks", "firrings", "hipped-falls", "gauge", "mass"),
+    *("sticks", "arc", "rib", "barrel", "eyebrow", "slope-marks", "firrings", "hipped-falls", "gauge", "mass"),
 )
 GROWS = {"mm": 2, "m": 2, "m2": 4, "kg": 8, "deg": 1, "": 1}
 # What is bought comes in its own lengths; a metre of timber stays a metre.

@@ -1,0 +1,103 @@
+"""What a stick is asked for: the figures of the calculator of its kind, and where the tape hooks."""
+
+from sitelog.calculators.catalogue import Inputs, field
+from sitelog.calculators.rafters.birdsmouth import DEEPEST, TIED
+from sitelog.calculators.rafters.hip_cuts import FLATTEST, SIDES, STEEPEST
+from sitelog.calculators.sticks.bench import End
+from sitelog.geometry.hip_line import HipLine
+from sitelog.quantities.quantity import Section
+from sitelog.quantities.rounding import as_typed
+from sitelog.refusal import Refusal
+
+ASK = {  # what to type for a figure that a kind can't do without
+    "pitch": "pitch=35",
+    "run": "run=3000",
+    "at": "at=900",
+    "common_height_above_plate": "common_height_above_plate=122",
+    "length": "length=3000",
+    "between": "between=2400",
+    "thin": "thin=20",
+    "thick": "thick=110",
+    "radius": "radius=900",
+    "rib_depth": "rib_depth=75",
+}
+
+
+class RafterInputs(Inputs):
+    """A rafter's own figures: lengths in mm, angles in degrees."""
+
+    pitch: float | None = field("pitch", "pitch, of side 1 at a corner", default=None, low=FLATTEST, high=STEEPEST)
+    run: float | None = field("length", "of the common, plate's edge to centre of ridge or table", default=None, over=0)
+    ridge: float = field("length", "thickness of the ridge", default=0)
+    section: Section | None = field("section", "thickness x depth; 47x150, a hip or valley 47x225", default=None)
+    overhang: float = field("length", "level, square to its plate, out to the plumb cut of the tail", default=0)
+    birdsmouth: float = field("fraction", "its depth, as a fraction of the rafter's", default=DEEPEST)
+    plate: float | None = field(
+        "length", "width of the wall plate; a birdsmouth's seat is cut no longer", default=None, over=0
+    )
+    tied: str | None = TIED
+    common_height_above_plate: float | None = field(
+        "length", "seat to top of the commons, plumb; from the birdsmouth if left out", default=None, over=0
+    )
+
+
+class CornerFigures(Inputs):
+    """What a timber at a corner is asked for beside: lengths in mm, angles in degrees."""
+
+    corner: float = field("angle", "angle between the plates, on plan", default=90, over=0, under=180)
+    pitch2: float | None = field(
+        "pitch", "pitch of side 2; the same as side 1 if left out", default=None, low=FLATTEST, high=STEEPEST
+    )
+    ridge_side: int = field("count", "which side the ridge runs along, 1 or 2", default=1)
+    head: str = field(
+        "choice",
+        "of a hip: pointed at a ridge, hollow at a table, or square?",
+        default="pointed",
+        choices=("pointed", "hollow", "square"),
+    )
+    heel: str = field("choice", "of a hip: cut to both plates, or square?", default="v", choices=("v", "clipped"))
+    top: str = field("choice", "of a hip: dropped, or backed?", default="dropped", choices=("dropped", "backed"))
+    side: int = field("count", "which side of the corner: 1 on the left from outside, 2 on the right", default=1)
+    at: float | None = field(
+        "length", "of a jack or cripple: its centre, along the plate from the corner", default=None, over=0
+    )
+    hip_thickness: float = field("length", "thickness of the hip or valley it meets", default=47)
+    on: str = field("choice", "is the jack cut against a hip or a valley?", default="hip", choices=("hip", "valley"))
+
+
+class SticksInputs(RafterInputs, CornerFigures):
+    """What `sticks` takes: lengths in mm, angles in degrees."""
+
+    kind: str = field("choice", "what is it?", default="common", choices=("common", "hip", "jack"))
+    zero: str = field("choice", "does the tape hook at the head or the tail?", default="head", choices=("head", "tail"))
+    nick: float = field("length", "how far outside that end it hooks", default=0)
+
+    @property
+    def end(self) -> End:
+        """The end that the tape hooks at."""
+        return "head" if self.zero == "head" else "tail"
+
+    def need(self, name: str) -> float:
+        """A figure that this kind can't do without; Refusal that says what to type where it is left out."""
+        value = getattr(self, name)
+        if value is None:
+            article = "an" if self.kind[0] in "aeiou" else "a"
+            raise Refusal(f"sticks: {article} {self.kind} needs {name}. Add {ASK[name]}")
+        return float(value)
+
+    @property
+    def line(self) -> HipLine:
+        """The line in which the slopes of both sides meet."""
+        pitch = self.need("pitch")
+        return HipLine(self.corner, pitch, self.pitch2 or pitch)
+
+    def met(self, line: HipLine) -> HipLine:
+        """The line, where both slopes have rafters to it. Refusal at a plan angle of 90 or more."""
+        for side in SIDES:
+            angle = line.plan_angle(side)
+            if angle > 90 - 1e-9:
+                raise Refusal(
+                    f"sticks: at {as_typed(round(angle, 1))} degrees on plan the line runs away from side {side}. "
+                    "Check corner=, pitch= and pitch2="
+                )
+        return line

@@ -1,0 +1,114 @@
+"""The calculator `sticks`: running sizes of one timber, from one end, for whoever marks it on the bench."""
+
+from sitelog.calculators.catalogue import Outcome, Output, Result, Working, calculator
+from sitelog.calculators.rafters.birdsmouth import DEEPEST
+from sitelog.calculators.sticks import rafters
+from sitelog.calculators.sticks.bench import End, Rafter, on_the_tape, overall
+from sitelog.calculators.sticks.inputs import SticksInputs
+from sitelog.quantities.rounding import as_worked
+
+MAKERS = {"common": rafters.common, "hip": rafters.hip, "jack": rafters.jack}
+ENDS: tuple[End, ...] = ("head", "tail")
+PATTERN = "The first of a batch is the pattern: try it before you cut the rest"
+ROWS = Output(
+    "rows",
+    "",
+    "Marks, in the order you mark them",
+    (
+        Output("line", "", "Line"),
+        Output("point", "", "Point"),
+        Output("at", "mm", "Running"),
+        Output("down", "mm", "Down from the top edge"),
+    ),
+)
+
+
+def _of_end(end: str) -> tuple[Output, ...]:
+    """The bevels and tilts of one end's cheeks."""
+    called = end.capitalize()
+    return tuple(
+        output
+        for cheek in (1, 2)
+        for output in (
+            Output(f"{end}_bevel_{cheek}_from_square", "deg", f"{called}: edge bevel {cheek}, from square"),
+            Output(f"{end}_tilt_{cheek}", "deg", f"{called}: saw tilt {cheek} on the plumb line"),
+        )
+    )
+
+
+@calculator(
+    "sticks",
+    SticksInputs,
+    branch="rafters",
+    does="Running sizes of one timber on the bench, from where the tape hooks",
+    results=(
+        Output("overall_length", "mm", "Long point to long point"),
+        Output("plumb_cut_from_square", "deg", "Plumb cut, from square"),
+        Output("plumb_in_100", "", "Plumb cut, back in 100 across"),
+        Output("seat_cut_from_square", "deg", "Seat cut, from square"),
+        *(output for end in ENDS for output in _of_end(end)),
+        ROWS,
+    ),
+    basis="geometry; the order of the marks: common practice",
+    definition=(
+        "The timber is on the bench with its top edge towards you, its crown up the roof. Marks run along its edge "
+        "from point 0: with zero=head the furthest point of the head's cut, with zero=tail the furthest of the tail's. "
+        "Every point is squared over to the edge; down is square from the top edge. Hook the tape on a nick or a pin: "
+        "nick is how far outside it hooks, and is added to every mark. A common is marked on a face; a hip on its "
+        "centre and on its faces 1 and 2; a jack on its long face (away from the corner), its centre and its short "
+        "face. With no overhang the tail is plumb through the plate's edge. A hip is dropped by the larger drop, or "
+        "backed with no drop. Its heel is cut to both plates (v), or clipped square; its tail is a point. Side 2's "
+        "overhang isn't worked out here: a jack's is square to its own plate."
+    ),
+    example="kind=hip pitch=35 run=3000 section=47x225 ridge=38 common_height_above_plate=122.077 overhang=300",
+)
+def sticks(given: SticksInputs) -> Outcome:
+    """Marks in mm, cuts in degrees. Refusal by name for a figure its kind lacks, or that leaves no timber.
+
+    Source: geometry; by its definition alone.
+    """
+    working = Working()
+    made = MAKERS[given.kind](working, given)
+    deep = _seat(working, made)
+    working.step("plumb_cut_along", "depth * tan(pitch)", depth=made.depth, pitch=made.pitch)
+    marks = made.marks
+    last, first = overall(marks)
+    whole = working.step("overall_length", "first - last", first=first, last=last)
+    results: dict[str, Result] = {
+        "overall_length": whole,
+        "plumb_cut_from_square": made.pitch,
+        "plumb_in_100": working.step("plumb_in_100", "100 * tan(pitch)", "", pitch=made.pitch),
+        "seat_cut_from_square": 90 - made.pitch,
+        **_bevels(made),
+        "rows": on_the_tape(marks, given.end, given.nick),
+    }
+    over = deep > made.depth * DEEPEST + 1e-9
+    return Outcome(
+        results,
+        working,
+        cautions=(*(("hip-engineer",) if given.kind == "hip" else ()), *(("notch-engineer",) if over else ())),
+        notes=(PATTERN, *((_too_deep(deep),) if over else ())),
+    )
+
+
+def _seat(working: Working, made: Rafter) -> float:
+    """How deep its birdsmouth is [mm], square to the edge, with its seat in the working."""
+    numbers = {"depth": made.depth, "height_above_plate": made.height, "pitch": made.pitch}
+    working.step("seat", "(depth / cos(pitch) - height_above_plate) / tan(pitch)", **numbers)
+    return working.step("birdsmouth_depth", "depth - height_above_plate * cos(pitch)", **numbers)
+
+
+def _too_deep(deep: float) -> str:
+    return f"The birdsmouth, {as_worked(deep)} deep, takes more than a third: ask the engineer before you cut"
+
+
+def _bevels(made: Rafter) -> dict[str, float]:
+    """The bevels and tilts of both ends [deg], cheek by cheek; a jack's head has one straight cut."""
+    one_cut = any(line.name == "long" for line in made.lines)
+    found: dict[str, float] = {}
+    for end in ENDS:
+        cheeks = [*made.bevels(end)][: 1 if one_cut else 2]
+        for cheek, angles in enumerate(cheeks if any(angles["tilt"] for angles in cheeks) else [], 1):
+            found[f"{end}_bevel_{cheek}_from_square"] = angles["bevel"]
+            found[f"{end}_tilt_{cheek}"] = angles["tilt"]
+    return found
