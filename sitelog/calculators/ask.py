@@ -44,7 +44,7 @@ def as_json(answer: Answer) -> dict[str, object]:
     return {
         "calculator": answer.calculator,
         "inputs": {name: _plain(value) for name, value in answer.inputs.items()},
-        "results": dict(answer.results),
+        "results": {**answer.results, **answer.shapes},
         "units": {name: unit if isinstance(unit, str) else dict(unit) for name, unit in answer.units.items()},
         "verdict": answer.verdict,
         "cautions": list(answer.cautions),

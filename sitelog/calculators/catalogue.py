@@ -23,6 +23,7 @@ Branch = Literal["setting-out", "rafters", "curves", "decks", "coverings", "timb
 Verdict = Literal["pass", "fail", "unsure"]
 Row = dict[str, float | int | str | None]
 Result = float | int | str | None | Row | list[Row]
+Shape = list[dict[str, Any]] | dict[str, list[float]]  # rows with points in them, for scripts and drawings
 Given = TypeVar("Given", bound=Inputs)
 
 
@@ -84,10 +85,14 @@ class Outcome(Struct, frozen=True):
     cautions: tuple[str, ...] = ()  # ids in checklists/cautions.toml
     notes: tuple[str, ...] = ()  # one line each, for the person
     basis: str = ""  # only where it differs from the calculator's own
+    shapes: Mapping[str, Shape] = msgspec.field(default_factory=dict)
 
 
 class Answer(Struct, frozen=True):
-    """A calculator's answer, whole and unrounded."""
+    """A calculator's answer, whole and unrounded.
+
+    A result that has points in it is told twice: its rows without them in `results`, whole in `shapes`, plain lists.
+    """
 
     calculator: str
     inputs: Mapping[str, Value]
@@ -98,6 +103,7 @@ class Answer(Struct, frozen=True):
     basis: str
     working: tuple[Step, ...] = ()
     notes: tuple[str, ...] = ()
+    shapes: Mapping[str, Shape] = msgspec.field(default_factory=dict)
 
 
 class Calculator(Struct, frozen=True):
@@ -138,6 +144,7 @@ class Calculator(Struct, frozen=True):
             basis=outcome.basis or self.basis,
             working=tuple(outcome.working.steps),
             notes=outcome.notes,
+            shapes=outcome.shapes,
         )
         self._prove(answer)
         return answer

@@ -25,6 +25,8 @@ WHERE: dict[str, str] = {
     "purlin": "rafters.purlin",
     "sticks": "sticks.sticks",
     "roof": "rafters.roof",
+    "surface": "surface.any_roof",
+    "ties": "surface.ties",
     "ridge": "rafters.ridge",
     "flat-top": "rafters.flat_top",
     "opening": "rafters.openings",

@@ -96,9 +96,11 @@ def _text_of(path: Path) -> str:
 
 def find_example(name: str) -> str:
     """The first input of a calculator's example, such as run=3000."""
+    import shlex
+
     from sitelog.calculators.index import find
 
-    return find(name).example.split()[0]
+    return shlex.split(find(name).example)[0]
 
 
 def _listing(*, with_usage: bool) -> list[str]:

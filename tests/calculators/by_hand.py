@@ -6,6 +6,7 @@ must be within the limit of the figure worked by hand; the limit is what the rou
 """
 
 import re
+import shlex
 from dataclasses import dataclass
 
 import pytest
@@ -28,7 +29,7 @@ class Case:
 
     @property
     def calculator(self) -> str:
-        return self.typed.split()[0]
+        return shlex.split(self.typed)[0]
 
     @property
     def lines(self) -> list[re.Match[str]]:
@@ -37,7 +38,7 @@ class Case:
         return [line for line in found if line]
 
     def answer(self) -> Answer:
-        name, *pairs = self.typed.split()
+        name, *pairs = shlex.split(self.typed)
         return ask(name, dict(pair.split("=", 1) for pair in pairs))
 
 

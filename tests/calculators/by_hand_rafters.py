@@ -354,4 +354,40 @@ STICKS = (
     ),
 )
 
-RAFTER_SHEET = (*SETTING_OUT, *RAFTERS, *HIPS, *FLAT_TOP, *STICKS)
+ANY_ROOF = (
+    Case(
+        "an L: 9.6 m by 5.6 m at 38, with a wing of 4.4 m that ends in a gable 3.6 m off",
+        "surface plan='A 0,0; B 9600,0; C 9600,5600; D 4400,5600; E 4400,9200; F 0,9200; main AB 38, BC 38, CD 38, "
+        "FA 38; wing AB 38, DE 38, EF gable, FA 38' spacing=450 ridge=32mm",
+        """
+        on plan: 9.6 * 5.6 + 4.4 * 3.6 = 69.60 -> plan_area +- 0.001
+        its slopes: 69.60 / cos(38) = 88.32 -> area +- 0.01
+        main ridge up: 2800 * 0.7813 = 2187.6 -> points.AB-BC-CD.z +- 0.1
+        wing's ridge up: 2200 * 0.7813 = 1718.9 -> points.CD-FA-DE.z +- 0.1
+        main ridge: 9600 - 2 * 2800 = 4000 -> lines.AB-CD.length +- 0.001
+        wing's ridge, from its gable to where it meets the main slope: 3600 + 2200 = 5800 -> lines.FA-DE.length +- 0.001
+        hip on plan: 2800 * 1.41421 = 3959.8 -> lines.BC-CD.plan_length +- 0.1
+        hip: hypot(3959.8, 2187.6) = 4523.9 -> lines.BC-CD.length +- 0.1
+        valley on plan: 2200 * 1.41421 = 3111.3 -> lines.CD-DE.plan_length +- 0.1
+        valley: hypot(3111.3, 1718.9) = 3554.5 -> lines.CD-DE.length +- 0.1
+        hip left of the corner inside: 4523.9 - 3554.5 = 969.4 -> lines.CD-FA.length +- 0.2
+        pitch of them: atan(0.7813 / 1.41421) = 28.92 -> lines.CD-DE.pitch +- 0.01
+        verge of the wing: 2200 / cos(38) = 2791.8 -> lines.DE-EF.length +- 0.1
+        half the wing's end on plan: 2.2 * (3.6 + 3.6 + 2.2) / 2 = 10.34 -> slopes.DE.plan_area +- 0.001
+        """,
+    ),
+    Case(
+        "plates of 8 m by 6 m, taped all round and both ways: 3, 4, 5",
+        "ties plan='A 0,0; B 8000,0; C 8000,6000; D 0,6000; main AB 40, BC 40, CD 40, DA 40' "
+        "ties=A-B:8000,B-C:6000,C-D:8000,D-A:6000,A-C:10000,B-D:10000",
+        """
+        lengths that fix four points: 2 * 4 - 3 = 5
+        with one to spare, less four sides: 5 + 1 - 4 = 2 -> count +- 0.001
+        diagonal: hypot(8000, 6000) = 10000 -> take.A-C.drawn +- 0.001
+        the other: hypot(8000, 6000) = 10000 -> take.B-D.drawn +- 0.001
+        nothing is out: 10000 - hypot(8000, 6000) = 0 -> misclosure +- 0.001
+        """,
+    ),
+)
+
+RAFTER_SHEET = (*SETTING_OUT, *RAFTERS, *HIPS, *FLAT_TOP, *STICKS, *ANY_ROOF)

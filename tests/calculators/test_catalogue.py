@@ -3,6 +3,7 @@
 import json
 import math
 import re
+import shlex
 from collections.abc import Iterator
 from importlib import import_module
 from pathlib import Path
@@ -26,7 +27,7 @@ READ = (*NUMBERS, "section", "choice", "lengths", "offsets", "ties", "cuts", "pr
 
 
 def pairs(one: Calculator) -> dict[str, str]:
-    return dict(part.split("=", 1) for part in one.example.split())
+    return dict(part.split("=", 1) for part in shlex.split(one.example))
 
 
 def worked(one: Calculator) -> Answer:

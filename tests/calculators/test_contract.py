@@ -5,6 +5,7 @@ first of which picks a row.
 """
 
 import re
+import shlex
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -193,7 +194,7 @@ promises = pytest.mark.parametrize("one", PROMISES, ids=lambda one: one.name)
 
 
 def typed(name: str) -> dict[str, str]:
-    return dict(pair.split("=", 1) for pair in find(name).example.split())
+    return dict(pair.split("=", 1) for pair in shlex.split(find(name).example))
 
 
 def promised(results: str) -> Iterator[tuple[str, list[str]]]:

@@ -75,10 +75,24 @@ def plates(r: random.Random) -> dict[str, Value]:
     return {name: math.dist(ends[one], ends[other]) for name, (one, other) in pairs.items()}
 
 
+def plan(r: random.Random, wild: float) -> str:
+    """A plan of four or six walls, with a wing at times, or one that is far from any roof."""
+    far = 9e3 if r.random() > wild else r.choice((1e-3, 1.0, 2e5))
+    walls = [r.choice(("40", "5", "75", "gable", "against", "35 +600", "40 in 500")) for _ in range(4)]
+    main = ", ".join(f"{name} {wall}" for name, wall in zip(("AB", "BC", "CD", "DA"), walls, strict=True))
+    wing = r.choice(("", "; wing AB 40, EF 40, FG gable, GE 40", "; wing AB 40, EF 40, FG 40"))
+    corners = ((0, 0), (far, 0), (far, 6e3), (0, 6e3), (5e3, 6e3), (5e3, 8e3), (2e3, 8e3))
+    points = [f"{name} {x},{y}" for name, (x, y) in zip("ABCDEFG", corners, strict=True)]
+    return f"{'; '.join(points)}; main {main}{wing}"
+
+
 def inputs(r: random.Random, one: Calculator) -> dict[str, Value]:
     wild = r.choice((0, 0.1, 0.4, 1))
     asked = [i for i in one.inputs if i.required or r.random() < 0.5]
     values = {given.name: value(r, given, wild) for given in asked}
+    if "plan" in values and r.random() < 0.7:
+        values |= {"plan": plan(r, wild), "ties": None}
+        values = {name: given for name, given in values.items() if name not in ("origin", "laid", "openings")}
     if {i.name for i in one.inputs} >= {"ab", "bd"} and r.random() < 0.7:
         values |= plates(r)
         values = {name: given for name, given in values.items() if name not in ("length", "width")}

@@ -1,6 +1,7 @@
 """Truths that hold of any roof: its mirror image, its double, its two sides changed over, its size in inches."""
 
 import math
+import shlex
 from collections.abc import Iterator, Mapping
 
 import pytest
@@ -140,7 +141,7 @@ def table(name: str, result: Result) -> list[Mapping[str, float | int | str | No
 @pytest.mark.parametrize("name", SHAPES)
 def test_a_roof_of_twice_the_size_has_twice_the_lengths_and_the_same_angles(name: str) -> None:
     one = find(name)
-    answer = ask(name, dict(pair.split("=", 1) for pair in one.example.split()))
+    answer = ask(name, dict(pair.split("=", 1) for pair in shlex.split(one.example)))
     kinds = {i.name: i.kind for i in one.inputs}
     doubled = one(**{key: twice(value, kinds[key]) for key, value in answer.inputs.items()})
     large = {key: value for key, _, value in by_unit(doubled)}
@@ -155,7 +156,7 @@ def test_a_roof_of_twice_the_size_has_twice_the_lengths_and_the_same_angles(name
 
 @pytest.mark.parametrize("one", calculators().values(), ids=lambda one: one.name)
 def test_a_length_in_inches_is_the_same_length_in_millimetres(one: Calculator) -> None:
-    texts = dict(pair.split("=", 1) for pair in one.example.split())
+    texts = dict(pair.split("=", 1) for pair in shlex.split(one.example))
     inches, metric = {}, {}
     for name in (i.name for i in one.inputs if i.kind == "length" and i.name in texts):
         sixteenths = max(round(float(texts[name]) / 25.4 * 16), 1)

@@ -1,6 +1,7 @@
 """Answers and their drawings, and their points, lines and words picked out."""
 
 import math
+import shlex
 
 from sitelog.calculators.ask import ask
 from sitelog.calculators.catalogue import Answer
@@ -47,7 +48,7 @@ CASES: tuple[tuple[str, str], ...] = (
 
 
 def answer_of(name: str, words: str = "") -> Answer:
-    pairs = (words or find(name).example).split()
+    pairs = shlex.split(words or find(name).example)
     return ask(name, dict(pair.split("=", 1) for pair in pairs), {})
 
 

@@ -1,6 +1,6 @@
 """What of each slope shows: its part of its block, less what lies under higher blocks. Each piece is convex."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 
 from msgspec import Struct
 
@@ -105,19 +105,12 @@ def footprint(block: Block) -> Ring:
 
 
 def _check_all_get_in(plan: Plan, cells: Sequence[Mapping[int, Ring]]) -> None:
-    """Refusal for a slope that is the lowest nowhere in any block."""
+    """Refusal for a slope that is the lowest nowhere in any of its blocks."""
     in_some = {slope for own in cells for slope in own}
-    for place in range(len(plan.slopes)):
-        if place not in in_some:
-            (block, wall) = next(_owners(plan, place))
-            raise Refusal(
-                f"plan: {block}: the slope over {wall} never gets in: others are lower all along it. Check its pitch "
-                f"and height, and {wall}'s place"
-            )
-
-
-def _owners(plan: Plan, slope: int) -> Iterator[tuple[str, str]]:
     for block in plan.blocks:
         for wall in block.walls:
-            if wall.slope == slope and wall.slope != NO_SLOPE:
-                yield block.name, wall.name
+            if wall.slope != NO_SLOPE and wall.slope not in in_some:
+                raise Refusal(
+                    f"plan: {block.name}: the slope over {wall.name} never gets in: others are lower all along it. "
+                    f"Check its pitch and height, and {wall.name}'s place"
+                )

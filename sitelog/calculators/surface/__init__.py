@@ -1,0 +1,1 @@
+"""Any roof as one surface, and the taped lengths that fix its plan."""

@@ -1,0 +1,45 @@
+"""What `surface` takes: a plan in words, and what is to be read off the roof over it."""
+
+from collections.abc import Sequence
+
+from sitelog.calculators.catalogue import Inputs, field
+from sitelog.calculators.setting_out.verdicts import CLASSES
+from sitelog.quantities.quantity import Section, Tie
+
+
+class PlanInputs(Inputs):
+    """A plan, and the lengths taped over it: mm."""
+
+    plan: str = field("text", "points, then blocks of walls: A 0,0; ... main AB 40, BC gable, ...")
+    ties: Sequence[Tie] | None = field("ties", "taped lengths between points, to fit the plan to", default=None)
+    tape: str = field("choice", "class of the tape", default="II", choices=tuple(CLASSES))
+
+
+class TimberInputs(Inputs):
+    """The timbers of a roof: mm."""
+
+    spacing: float | None = field("length", "rafters, centre to centre; none if left out", default=None, low=50)
+    origin: str | None = field(
+        "text", "corner that the spacing starts from; each wall's first if left out", default=None
+    )
+    laid: str | None = field("text", "blocks laid on the others: their valleys are boards", default=None)
+    openings: str | None = field("text", "openings: AB 3000,1000 900x1200; ...", default=None)
+    section: Section | None = field("section", "rafters, thickness x depth", default=None)
+    hip_section: Section | None = field("section", "hips and valleys, thickness x depth", default=None)
+    ridge: float = field("length", "thickness of the ridge", default=0)
+    purlins: Sequence[float] | None = field("lengths", "heights of purlins over the datum", default=None)
+    collars: Sequence[float] | None = field("lengths", "heights of collars over the datum", default=None)
+
+
+class CoveringInputs(Inputs):
+    """The covering of a roof: mm, kg."""
+
+    overhang: float = field("length", "covering past the plates at the eaves, level", default=0, high=2000)
+    verge: float = field("length", "covering past the gables", default=0, high=2000)
+    gauge: float | None = field("length", "gauge of the courses; none if left out", default=None, low=20)
+    cover_width: float | None = field("length", "cover width of one slate or tile", default=None, low=20)
+    unit_mass: float | None = field("number", "weight of one slate or tile", default=None, over=0, high=1e3, unit="kg")
+
+
+class SurfaceInputs(PlanInputs, TimberInputs, CoveringInputs):
+    """What `surface` takes: lengths in mm, weights in kg."""

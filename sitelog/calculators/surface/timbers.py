@@ -1,0 +1,165 @@
+"""Rafters, purlins and collars as rows: theoretical lengths on the measuring line, cuts, and what to cut them to."""
+
+from typing import Any
+
+from sitelog.calculators.catalogue import Output, Row
+from sitelog.calculators.surface.inputs import SurfaceInputs
+from sitelog.geometry.surface.level_members import Collar, Purlin, collars, purlins
+from sitelog.geometry.surface.openings import Opening, read_openings
+from sitelog.geometry.surface.rafters import Marks, Rafter, RafterEnd, rafters
+from sitelog.geometry.surface.surface import Surface
+from sitelog.refusal import Refusal
+
+RAFTERS = (
+    Output("slope", "", "Slope"),
+    Output("at", "mm", "Mark at"),
+    Output("kind", "", "Rafter"),
+    Output("foot", "", "Foot on"),
+    Output("head", "", "Head to"),
+    Output("length", "mm", "Length on the line"),
+    Output("cut_length", "mm", "Less hips and ridge"),
+    Output("foot_edge_from_square", "deg", "edge at the foot, from square", shown=False),
+    Output("head_edge_from_square", "deg", "edge at the head, from square", shown=False),
+    Output("foot_saw_tilt", "deg", "saw tilt at the foot", shown=False),
+    Output("head_saw_tilt", "deg", "saw tilt at the head", shown=False),
+)
+CUTS = (
+    Output("slope", "", "Slope"),
+    Output("against", "", "Cut to"),
+    Output("side_from_square", "deg", "Side, from square"),
+    Output("edge_from_square", "deg", "Edge, from square"),
+    Output("saw_tilt", "deg", "Saw tilt on the side's line"),
+)
+PURLINS = (
+    Output("slope", "", "Slope"),
+    Output("height", "mm", "Height"),
+    Output("at", "mm", "From, along the wall"),
+    Output("length", "mm", "Length on the line"),
+    Output("first", "", "One end"),
+    Output("last", "", "Other end"),
+    Output("first_edge_from_square", "deg", "Edge at one end, from square"),
+    Output("first_face_from_square", "deg", "Face"),
+    Output("last_edge_from_square", "deg", "Edge at the other, from square"),
+    Output("last_face_from_square", "deg", "Face"),
+)
+COLLARS = (
+    Output("slope", "", "Slope"),
+    Output("onto", "", "Across to"),
+    Output("height", "mm", "Height"),
+    Output("at", "mm", "Mark at"),
+    Output("length", "mm", "Length on the line"),
+)
+HIPS = ("hip", "valley")
+
+
+def openings_of(given: SurfaceInputs, found: Surface) -> list[Opening]:
+    """The openings that were typed. Refusal for one that isn't in its slope."""
+    return read_openings(given.openings, found) if given.openings else []
+
+
+def rafters_of(given: SurfaceInputs, found: Surface, openings: list[Opening]) -> list[Rafter]:
+    """Every rafter at the spacing; none without one. Refusal for an unknown corner or block."""
+    if given.spacing is None:
+        for name, value in (("laid", given.laid), ("openings", given.openings), ("collars", given.collars)):
+            if value:
+                raise Refusal(f"surface: with {name}= also give spacing=, such as spacing=400")
+        return []
+    laid = [name.strip().lower() for name in (given.laid or "").split(",") if name.strip()]
+    return rafters(found, Marks(given.spacing, (given.origin or "").strip().upper()), openings, laid)
+
+
+def rafter_rows(given: SurfaceInputs, found: Surface, every: list[Rafter]) -> list[Row]:
+    """Lengths [mm] and cuts [deg]."""
+    return [
+        {
+            "slope": found.slopes[rafter.slope].name,
+            "at": rafter.at,
+            "kind": rafter.kind,
+            "foot": rafter.foot.name,
+            "head": rafter.head.name,
+            "length": rafter.length,
+            "cut_length": rafter.length - _off(given, rafter.foot) - _off(given, rafter.head),
+            "foot_edge_from_square": rafter.foot.cut.edge_from_square,
+            "head_edge_from_square": rafter.head.cut.edge_from_square,
+            "foot_saw_tilt": rafter.foot.cut.saw_tilt,
+            "head_saw_tilt": rafter.head.cut.saw_tilt,
+        }
+        for rafter in every
+    ]
+
+
+def _off(given: SurfaceInputs, end: RafterEnd) -> float:
+    """What comes off a rafter [mm] for half the timber that it is cut to."""
+    if end.kind in HIPS and given.hip_section is not None:
+        return given.hip_section.thickness / 2 * end.cut.back
+    return given.ridge / 2 * end.cut.back if end.kind == "ridge" else 0.0
+
+
+def cut_rows(found: Surface, every: list[Rafter]) -> list[Row]:
+    """Each cut once [deg]: of the rafters of a slope to a line that they meet, eaves left out."""
+    rows: dict[tuple[int, str], Row] = {}
+    for rafter in every:
+        for end in (rafter.foot, rafter.head):
+            if end.kind != "eaves":
+                rows[rafter.slope, end.name] = {
+                    "slope": found.slopes[rafter.slope].name,
+                    "against": end.name,
+                    "side_from_square": end.cut.side_from_square,
+                    "edge_from_square": end.cut.edge_from_square,
+                    "saw_tilt": end.cut.saw_tilt,
+                }
+    return list(rows.values())
+
+
+def rafter_shapes(rows: list[Row], every: list[Rafter]) -> list[dict[str, Any]]:
+    """The rows with foot and head in space [mm], and the cut on the side at each [deg]."""
+    return [
+        {
+            **row,
+            "from": list(rafter.start),
+            "to": list(rafter.end),
+            "foot_side_from_square": rafter.foot.cut.side_from_square,
+            "head_side_from_square": rafter.head.cut.side_from_square,
+        }
+        for row, rafter in zip(rows, every, strict=True)
+    ]
+
+
+def purlin_rows(found: Surface, every: list[Purlin]) -> list[Row]:
+    """Lengths [mm] and bevels [deg]."""
+    return [
+        {
+            "slope": found.slopes[one.slope].name,
+            "height": one.height,
+            "at": one.first,
+            "length": one.length,
+            "first": one.ends[0].meets,
+            "last": one.ends[1].meets,
+            "first_edge_from_square": one.ends[0].edge_from_square,
+            "first_face_from_square": one.ends[0].face_from_square,
+            "last_edge_from_square": one.ends[1].edge_from_square,
+            "last_face_from_square": one.ends[1].face_from_square,
+        }
+        for one in every
+    ]
+
+
+def collar_rows(found: Surface, every: list[Collar]) -> list[Row]:
+    """Lengths [mm], level, from measuring line to measuring line."""
+    return [
+        {
+            "slope": found.slopes[one.slopes[0]].name,
+            "onto": found.slopes[one.slopes[1]].name,
+            "height": one.height,
+            "at": one.at,
+            "length": one.length,
+        }
+        for one in every
+    ]
+
+
+def level_rows(given: SurfaceInputs, found: Surface, every: list[Rafter]) -> dict[str, tuple[list[Row], list[Any]]]:
+    """Purlins and collars as rows, and what they are rows of."""
+    laid = purlins(found, given.purlins or ())
+    across = collars(found, every, given.collars or ())
+    return {"purlins": (purlin_rows(found, laid), laid), "collars": (collar_rows(found, across), across)}
