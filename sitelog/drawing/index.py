@@ -12,6 +12,7 @@ from sitelog.quantities.quantity import Units
 WHERE: dict[str, str] = {
     "squareness": "plans",
     "roof": "plans",
+    "surface": "any_roof.surfaces",
     "ridge": "plans",
     "flat-top": "flat_tops",
     "common": "rafters",

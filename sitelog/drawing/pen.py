@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from sitelog.calculators.catalogue import Answer, Row
 from sitelog.calculators.index import find
@@ -48,6 +49,16 @@ class DrawnAnswer:
         """The rows of a result that is a table; none where it is not there."""
         value = self.worked.results.get(name)
         return value if isinstance(value, list) else []
+
+    def shapes(self, name: str) -> list[dict[str, Any]]:
+        """The rows of a result with their points; none where it has none."""
+        value = self.worked.shapes.get(name)
+        return value if isinstance(value, list) else []
+
+    def points(self) -> dict[str, Point]:
+        """Points by name as they are on plan [mm]."""
+        value = self.worked.shapes.get("points")
+        return {name: (at[0], at[1]) for name, at in value.items()} if isinstance(value, dict) else {}
 
     def count(self, name: str) -> str:
         """A count, asked for or worked out."""

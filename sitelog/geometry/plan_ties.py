@@ -23,17 +23,7 @@ def fitted_points(points: Mapping[str, Point], lengths: Sequence[Measured]) -> F
     Lengths are mm. Refusal for a length to a point that isn't there, a point that nothing is taped to, or lengths that
     leave a point loose or make no shape.
     """
-    for length in lengths:
-        for end in (length.tie.start, length.tie.end):
-            if end not in points:
-                raise Refusal(
-                    f"ties: {length.tie.start}-{length.tie.end}: there is no point {end}. The points are "
-                    f"{', '.join(points)}"
-                )
-    taped = {end for length in lengths for end in (length.tie.start, length.tie.end)}
-    for name in points:
-        if name not in taped:
-            raise Refusal(f"ties: nothing is taped to {name}. Tape it from at least two other points")
+    _check_taped(points, lengths)
     (_, (x, y)), (_, (x_next, y_next)) = list(points.items())[:2]
     turn = atan2_deg(y_next - y, x_next - x)
     laid = {name: _turned((px - x, py - y), -turn) for name, (px, py) in points.items()}
@@ -43,6 +33,16 @@ def fitted_points(points: Mapping[str, Point], lengths: Sequence[Measured]) -> F
         {name: (px + x, py + y) for name, (px, py) in back.items()},
         found.residuals, found.standard, found.spare, found.misfit,
     )  # fmt: skip
+
+
+def _check_taped(points: Mapping[str, Point], lengths: Sequence[Measured]) -> None:
+    taped = {end: length.tie for length in lengths for end in (length.tie.start, length.tie.end)}
+    for end, tie in taped.items():
+        if end not in points:
+            raise Refusal(f"ties: {tie.start}-{tie.end}: there is no point {end}. The points are {', '.join(points)}")
+    for name in points:
+        if name not in taped:
+            raise Refusal(f"ties: nothing is taped to {name}. Tape it from at least two other points")
 
 
 def _turned(point: Point, by: float) -> Point:
@@ -57,14 +57,10 @@ def ties_to_take(points: Mapping[str, Point], sides: Sequence[Pair]) -> list[tup
     length that is proved the worst. Pairs of points are from `points` [mm]; `sides` go round the plan. Refusal where
     no ties fix it.
     """
-    known = {frozenset(side) for side in sides}
-    pairs = [pair for pair in itertools.combinations(points, 2) if frozenset(pair) not in known]
-    pairs = [pair for pair in pairs if not _runs_over_another(pair, points)]
+    pairs = _open_pairs(points, sides)
     inside = {pair for pair in pairs if _is_over(pair, points, sides)}
-    web = _Web(points)
-    for side in sides:
-        web.take(side)
-    taken = _fixing(web, pairs, inside, 2 * len(points) - 3 - len(known))
+    web = _Web(points, sides)
+    taken = _fixing(web, pairs, inside, 2 * len(points) - 3 - len(sides))
     spare, proof = _spare(web, [*sides, *taken], pairs, inside)
     if spare and proof <= LEAST_CHECK:
         better = _swapped(points, sides, taken, pairs)
@@ -73,8 +69,14 @@ def ties_to_take(points: Mapping[str, Point], sides: Sequence[Pair]) -> list[tup
             more, _ = _spare(web, [*sides, *taken, *spare], pairs, inside)
             better = taken, [*spare, *more]
         taken, spare = better
-    taken += spare
-    return [(pair, math.dist(points[pair[0]], points[pair[1]])) for pair in taken]
+    return [(pair, math.dist(points[pair[0]], points[pair[1]])) for pair in (*taken, *spare)]
+
+
+def _open_pairs(points: Mapping[str, Point], sides: Sequence[Pair]) -> list[Pair]:
+    """Pairs of points that are no side, with no corner on the line between them."""
+    known = {frozenset(side) for side in sides}
+    pairs = [pair for pair in itertools.combinations(points, 2) if frozenset(pair) not in known]
+    return [pair for pair in pairs if not _runs_over_another(pair, points)]
 
 
 def _spare(
@@ -95,9 +97,7 @@ def _swapped(
     swaps = ((old, new) for old in reversed(taken) for new in pairs if new not in taken)
     for old, new in itertools.islice(swaps, MOST_SWAPS // len(points) ** 3):
         tried = [pair for pair in taken if pair != old] + [new]
-        web = _Web(points)
-        for pair in (*sides, *tried):
-            web.take(pair)
+        web = _Web(points, (*sides, *tried))
         spare, proof = _spare(web, [*sides, *tried], pairs, pairs)
         if proof > LEAST_CHECK and max(web.doubt(pair) for pair in pairs) < LOOSE:
             return tried, spare
@@ -127,11 +127,13 @@ def _fixing(web: "_Web", pairs: Sequence[Pair], inside: Collection[Pair], needed
 class _Web:
     """How well lengths so far hold the points: the variances of their places, for a tape's doubt of 1."""
 
-    def __init__(self, points: Mapping[str, Point]) -> None:
+    def __init__(self, points: Mapping[str, Point], taped: Sequence[Pair]) -> None:
         self.points = points
         self.place = {name: 2 * nth for nth, name in enumerate(points)}
         size = 2 * len(points)
         self.variance: Matrix = [[FREE * (row == column) for column in range(size)] for row in range(size)]
+        for pair in taped:
+            self.take(pair)
 
     def _slope(self, pair: Pair) -> list[tuple[int, float]]:
         """How the length grows as each of the four coordinates does."""

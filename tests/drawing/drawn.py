@@ -9,10 +9,22 @@ from sitelog.calculators.index import find
 from sitelog.drawing.index import drawings_of
 from sitelog.drawing.model import Drawing, Point, Stroke
 
+DORMERED = (
+    "A 0,0; B 9000,0; C 9000,6000; D 0,6000; P 3500,900; Q 5500,900; R 5500,3000; S 3500,3000;"
+    "main AB 45, BC gable, CD 45, DA 45; dormer PQ gable, QR 40 +1800, CD 45, SP 40 +1800"
+)
+U_SHAPE = (
+    "A 0,0; B 14000,0; C 14000,9000; D 10000,9000; E 10000,5000; F 3600,5000; G 3600,8000; H 0,8000;"
+    "loop AB 38, BC 38, CD 38, DE 38, EF 38, FG 38, GH 38, HA 38"
+)
+
 # What each calculator is drawn from: its own example, and a case that differs where one is not enough.
 CASES: tuple[tuple[str, str], ...] = (
     ("squareness", ""),
     ("roof", ""),
+    ("surface", ""),
+    ("surface", f"plan='{DORMERED}' spacing=600 gauge=345 overhang=300 openings='CD 2000,500 780x1180'"),
+    ("surface", f"plan='{U_SHAPE}'"),
     ("ridge", ""),
     ("ridge", "length=9000 width=6000 pitch=35 hips=1"),
     ("ridge", "length=9000 width=6000 pitch=35 hips=0"),

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sitelog.geometry.surface.covering import courses, covered
+from sitelog.geometry.read_off.covering import courses, covered
 from sitelog.geometry.surface.short_lines import come_and_gone, short_lines
 from sitelog.geometry.surface.surface import surface_of
 from sitelog.refusal import Refusal

@@ -7,9 +7,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sitelog.geometry.surface.level_members import collars, purlins
-from sitelog.geometry.surface.openings import read_openings
-from sitelog.geometry.surface.rafters import Marks, Rafter, rafters
+from sitelog.geometry.read_off.level_members import collars, purlins
+from sitelog.geometry.read_off.openings import read_openings
+from sitelog.geometry.read_off.rafters import Marks, Rafter, rafters
 from sitelog.geometry.surface.surface import Surface, surface_of
 from sitelog.refusal import Refusal
 from tests.surface.by_half_planes import Roof

@@ -5,8 +5,8 @@ from typing import Any
 from sitelog.calculators.catalogue import Output, Row
 from sitelog.calculators.coverings.coursing import whole
 from sitelog.calculators.surface.inputs import SurfaceInputs
-from sitelog.geometry.surface.covering import Course, courses, covered
-from sitelog.geometry.surface.openings import Opening
+from sitelog.geometry.read_off.covering import Course, courses, covered
+from sitelog.geometry.read_off.openings import Opening
 from sitelog.geometry.surface.surface import Surface
 from sitelog.refusal import Refusal
 
@@ -59,18 +59,25 @@ def covering_rows(
 
 def _row(given: SurfaceInputs, cover: Surface, slope: int, own: list[Course], openings: list[Opening]) -> Row:
     holes = sum(one.width * one.height for one in openings if one.slope == slope)
-    tiles = sum(_tiles(given, course) for course in own) if given.cover_width is not None else None
     return {
         "name": cover.slopes[slope].name,
         "area": (cover.area(slope) - holes) / M2,
         "eaves": _length(cover, slope, "eaves"),
         "verges": _length(cover, slope, "verge"),
-        "courses": len(own) if own else None,
-        "battens": sum(course.batten for course in own) if own else None,
-        "cuts": sum(course.cuts for course in own) if own else None,
-        "tiles": tiles,
-        "weight": tiles * given.unit_mass if tiles is not None and given.unit_mass is not None else None,
+        **_counted(given, own),
     }
+
+
+def _counted(given: SurfaceInputs, own: list[Course]) -> Row:
+    """What its courses come to; None where no gauge, width or weight was given."""
+    row: Row = dict.fromkeys(("courses", "battens", "cuts", "tiles", "weight"))
+    if own:
+        row |= {"courses": len(own), "battens": sum(course.batten for course in own)}
+        row["cuts"] = sum(course.cuts for course in own)
+    if own and given.cover_width is not None:
+        tiles = sum(_tiles(given, course) for course in own)
+        row |= {"tiles": tiles, "weight": tiles * given.unit_mass if given.unit_mass is not None else None}
+    return row
 
 
 def _tiles(given: SurfaceInputs, course: Course) -> int:

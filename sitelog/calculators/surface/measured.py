@@ -54,12 +54,16 @@ def tie_names(ties: Sequence[Tie]) -> list[str]:
     return names
 
 
+def _unchecked(ties: Sequence[Tie], found: Fit) -> tuple[str, ...]:
+    names = [name for name, standard in zip(tie_names(ties), found.standard, strict=True) if standard is None]
+    return (f"nothing checks {', '.join(names)}: tape one more length across",) if names else ()
+
+
 def doubts(ties: Sequence[Tie] | None, found: Fit | None) -> tuple[str, ...]:
     """What the lengths can't be, and no more than they allow."""
     if found is None or ties is None:
         return ()
-    unchecked = [name for name, standard in zip(tie_names(ties), found.standard, strict=True) if standard is None]
-    said = (f"nothing checks {', '.join(unchecked)}: tape one more length across",) if unchecked else ()
+    said = _unchecked(ties, found)
     if found.agrees:
         return said
     every = list(ties)

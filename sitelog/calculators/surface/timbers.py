@@ -4,9 +4,9 @@ from typing import Any
 
 from sitelog.calculators.catalogue import Output, Row
 from sitelog.calculators.surface.inputs import SurfaceInputs
-from sitelog.geometry.surface.level_members import Collar, Purlin, collars, purlins
-from sitelog.geometry.surface.openings import Opening, read_openings
-from sitelog.geometry.surface.rafters import Marks, Rafter, RafterEnd, rafters
+from sitelog.geometry.read_off.level_members import Collar, Purlin, collars, purlins
+from sitelog.geometry.read_off.openings import Opening, read_openings
+from sitelog.geometry.read_off.rafters import Marks, Rafter, RafterEnd, rafters
 from sitelog.geometry.surface.surface import Surface
 from sitelog.refusal import Refusal
 

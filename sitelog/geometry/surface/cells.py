@@ -30,15 +30,20 @@ def pieces(plan: Plan) -> list[Piece]:
     found = []
     for place, own in enumerate(cells):
         for slope, ring in own.items():
-            shown = [ring]
-            for other, block in enumerate(plan.blocks):
-                if other == place or (other > place and slope in block.slopes):
-                    continue  # what two blocks have in one plane is shown once, by the first
-                region = higher.region(block, slope)
-                if region is not None:
-                    shown = [part for whole in shown for part in without(whole, region)]
-            found += [Piece(place, slope, part) for part in shown]
+            found += [Piece(place, slope, part) for part in _shown(plan, higher, place, slope, ring)]
     return found
+
+
+def _shown(plan: Plan, higher: "_Higher", place: int, slope: int, ring: Ring) -> list[Ring]:
+    """What of a slope's part of its block no other block covers; a plane of two blocks is shown once, by the first."""
+    shown = [ring]
+    for other, block in enumerate(plan.blocks):
+        if other == place or (other > place and slope in block.slopes):
+            continue
+        region = higher.region(block, slope)
+        if region is not None:
+            shown = [part for whole in shown for part in without(whole, region)]
+    return shown
 
 
 class _Higher:

@@ -35,16 +35,19 @@ def clipped(ring: Ring, half: Half, label: int = CUT) -> Ring:
         return ring
     kept: Ring = []
     for place, corner in enumerate(ring):
-        side, after = sides[place], sides[(place + 1) % len(ring)]
-        if side >= -TOUCH:
-            leaves_here = side <= TOUCH and after < -TOUCH
-            kept.append((corner[0], corner[1], label) if leaves_here else corner)
-        if (side > TOUCH and after < -TOUCH) or (side < -TOUCH and after > TOUCH):
-            share = side / (side - after)
-            other = ring[(place + 1) % len(ring)]
-            x, y = corner[0] + share * (other[0] - corner[0]), corner[1] + share * (other[1] - corner[1])
-            kept.append((x, y, label if after < 0 else corner[2]))
+        onward = (place + 1) % len(ring)
+        side, after = sides[place], sides[onward]
+        if abs(side) <= TOUCH and after < -TOUCH:
+            kept.append((corner[0], corner[1], label))
+        elif side >= -TOUCH:
+            kept.append(corner)
+        if min(side, after) < -TOUCH and max(side, after) > TOUCH:
+            kept.append(_crossing(corner, ring[onward], side / (side - after), label if after < 0 else corner[2]))
     return kept
+
+
+def _crossing(start: Corner, end: Corner, share: float, label: int) -> Corner:
+    return start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1]), label
 
 
 def clipped_by_all(ring: Ring, halves: Sequence[Half]) -> Ring:

@@ -86,16 +86,22 @@ def read_plan(text: str) -> PlanText:
 def wall_ends(name: str, points: Points) -> tuple[str, str]:
     """The two points of a wall called AB, or A1-B2. Refusal for a point that isn't there, or a name read two ways."""
     wanted = name.upper()
-    splits = [tuple(wanted.split("-"))] if "-" in wanted else [(wanted[:n], wanted[n:]) for n in range(1, len(wanted))]
+    splits = _splits(wanted)
     known = [(first, last) for first, last in splits if first in points and last in points]
     if len(known) == 1:
         return known[0]
     if known:
         raise Refusal(f"plan: wall {wanted} can be read two ways; put a dash between its points, such as A1-B2")
-    unknown = [end for end in splits[0] if end not in points] if splits else []
-    if len(splits) == 1 and unknown:
+    if len(splits) == 1:
+        unknown = [end for end in splits[0] if end not in points]
         raise Refusal(f"plan: wall {wanted}: there is no point {unknown[0]}. Add it, such as {unknown[0]} 4000,6000")
     raise Refusal(f"plan: wall {wanted} isn't two points of the plan. The points are {', '.join(points) or 'missing'}")
+
+
+def _splits(name: str) -> list[tuple[str, str]]:
+    """The ways to part a wall's name into two points: at its dash, or anywhere."""
+    first, dash, last = name.partition("-")
+    return [(first, last)] if dash else [(name[:place], name[place:]) for place in range(1, len(name))]
 
 
 def _coordinate(name: str, text: str) -> float:
@@ -162,9 +168,9 @@ def _check_blocks(blocks: list[BlockText]) -> None:
     names = [block.name for block in blocks]
     if LOOP in names and len(blocks) > 1:
         raise Refusal("plan: give one loop, or blocks, not both")
-    for name in names:
-        if names.count(name) > 1:
-            raise Refusal(f"plan: block {name} is there twice; give each block its own name")
+    twice = next((name for name in names if names.count(name) > 1), "")
+    if twice:
+        raise Refusal(f"plan: block {twice} is there twice; give each block its own name")
     if len(blocks) > MOST_BLOCKS:
         raise Refusal(f"plan: {len(blocks)} blocks; give at most {MOST_BLOCKS}")
     walls = {wall.name for block in blocks for wall in block.walls}

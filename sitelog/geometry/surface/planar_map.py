@@ -2,7 +2,7 @@
 
 import math
 from bisect import bisect_left
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
 from msgspec import Struct
@@ -43,16 +43,24 @@ def mapped(pieces: Sequence[Piece]) -> PlanarMap:
     between = corners.between({_sorted(edge) for _, ring in rings for edge in _edges(ring)})
     sides: dict[tuple[int, int], Side] = {}
     for piece, ring in sorted(rings, key=lambda one: -area(one[0].ring)):
-        own: dict[tuple[int, int], Side] = {}
-        for (start, end), (_, _, label) in zip(_edges(ring), piece.ring, strict=True):
-            side = Side(piece.slope, piece.block, max(label, CUT))
-            run = between.get(_sorted((start, end)), ())
-            stops = [start, *(run if start < end else reversed(run)), end]
-            own.update({edge: side for edge in pairwise(stops) if edge[0] != edge[1]})
+        own = _own_sides(piece, ring, between)
         for edge, side in own.items():
             if (edge[1], edge[0]) not in own:  # else it is a sliver shut to a line
                 sides.setdefault(edge, side)
     return PlanarMap(corners.points, sides)
+
+
+def _own_sides(
+    piece: Piece, ring: Sequence[int], between: Mapping[tuple[int, int], list[int]]
+) -> dict[tuple[int, int], Side]:
+    """The edges of a piece, each parted at the corners that lie on it."""
+    own: dict[tuple[int, int], Side] = {}
+    for (start, end), (_, _, label) in zip(_edges(ring), piece.ring, strict=True):
+        side = Side(piece.slope, piece.block, max(label, CUT))
+        run = between.get(_sorted((start, end)), ())
+        stops = [start, *(run if start < end else reversed(run)), end]
+        own.update({edge: side for edge in pairwise(stops) if edge[0] != edge[1]})
+    return own
 
 
 def _edges(ring: Sequence[int]) -> list[tuple[int, int]]:

@@ -2,7 +2,7 @@
 
 import itertools
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from sitelog.geometry.surface.clipping import TOUCH
 from sitelog.geometry.surface.loops import split_loop
@@ -38,19 +38,19 @@ def planned(text: PlanText, points: Mapping[str, Point] | None = None) -> Plan:
     names = _names(text, keys, merged, planes)
     slopes = tuple(_slope(names[key], key, at) for key in planes)
     places = {owner: planes.index(merged[key]) for owner, key in keys.items()}
-    blocks = tuple(
-        Block(
-            block.name,
-            tuple(
-                _face(_in_line(text.blocks, block, wall, at), places.get((block.name, place), NO_SLOPE), at)
-                for place, wall in enumerate(block.walls)
-            ),
-        )
-        for block in text.blocks
-    )
+    blocks = tuple(_block(text, block, places, at) for block in text.blocks)
     for made in blocks:
         _check_in_line(made, slopes)
     return Plan(at, slopes, blocks, tuple(doubts))
+
+
+def _block(text: PlanText, block: BlockText, places: Mapping[tuple[str, int], int], at: Mapping[str, Point]) -> Block:
+    """A block with its faces, each with the place of its plane."""
+    faces = (
+        _face(_in_line(text.blocks, block, wall, at), places.get((block.name, place), NO_SLOPE), at)
+        for place, wall in enumerate(block.walls)
+    )
+    return Block(block.name, tuple(faces))
 
 
 def _walls_with_slopes(text: PlanText) -> Iterator[tuple[BlockText, int, WallText]]:
@@ -65,18 +65,18 @@ def _key(blocks: Sequence[BlockText], block: BlockText, wall: WallText) -> Key:
     if not wall.same_as:
         return wall.start, wall.end, wall.pitch, wall.up, wall.inset
     owner, _, name = wall.same_as.upper().rpartition(".")
-    own = [(other.name, one) for other in blocks for one in other.walls if one.pitch and not one.same_as]
-    found = {
-        (one.start, one.end, one.pitch, one.up, one.inset)
-        for block_name, one in own
-        if one.name == name and owner in ("", block_name.upper())
-    }
+    own = _planes_of_their_own(blocks)
+    found = {_key(blocks, other, one) for other, one in own if one.name == name and owner in ("", other.name.upper())}
     said = f"plan: {block.name}: wall {wall.name} ={wall.same_as}"
     if not found:
         raise Refusal(f"{said}: no wall of that name has a pitch; {nearest(name, [one.name for _, one in own])}")
     if len(found) > 1:
         raise Refusal(f"{said}: {name} has more than one plane; say whose, such as ={blocks[0].name}.{name}")
     return found.pop()
+
+
+def _planes_of_their_own(blocks: Sequence[BlockText]) -> list[tuple[BlockText, WallText]]:
+    return [(block, wall) for block in blocks for wall in block.walls if wall.pitch and not wall.same_as]
 
 
 def _one_for_each_line(keys: Sequence[Key], at: Mapping[str, Point]) -> dict[Key, Key]:
@@ -118,25 +118,29 @@ def _names(
         key = keys[block.name, place]
         if merged[key] == key and not wall.same_as:
             walls.setdefault(key, (block.name, wall.name))
-    tries = [
-        {key: walls[key][1] for key in planes},
-        {key: ".".join(walls[key]) for key in planes},
-        {key: f"{walls[key][1]}{_signed(key[3])}" for key in planes},
-        {key: f"{'.'.join(walls[key])}{_signed(key[3])}" for key in planes},
-        {key: f"{'.'.join(walls[key])}{_signed(key[3])} at {as_typed(key[2])} in {as_typed(key[4])}" for key in planes},
-    ]
-    names: dict[Key, str] = {}
-    for key in planes:
-        own = walls[key][1]
-        rivals = [other for other in planes if walls[other][1] == own]
-        names[key] = next(
-            (tried[key] for tried in tries if [tried[other] for other in rivals].count(tried[key]) == 1), own
-        )
-    return names
+    return {key: _name(key, [other for other in planes if walls[other][1] == walls[key][1]], walls) for key in planes}
+
+
+def _name(key: Key, rivals: Sequence[Key], walls: Mapping[Key, tuple[str, str]]) -> str:
+    """The shortest name that none of the planes of the same wall has as well."""
+    for tell in _TELLING:
+        names = [tell(walls[other], other) for other in rivals]
+        if names.count(tell(walls[key], key)) == 1:
+            return tell(walls[key], key)
+    return walls[key][1]
 
 
 def _signed(up: float) -> str:
     return f"{'' if up < 0 else '+'}{as_typed(up)}"
+
+
+_TELLING: tuple[Callable[[tuple[str, str], Key], str], ...] = (
+    lambda wall, key: wall[1],
+    lambda wall, key: ".".join(wall),
+    lambda wall, key: f"{wall[1]}{_signed(key[3])}",
+    lambda wall, key: f"{'.'.join(wall)}{_signed(key[3])}",
+    lambda wall, key: f"{'.'.join(wall)}{_signed(key[3])} at {as_typed(key[2])} in {as_typed(key[4])}",
+)
 
 
 def _slope(name: str, key: Key, at: Mapping[str, Point]) -> Slope:

@@ -28,16 +28,10 @@ def roof_points(
 
     Slopes at different heights over one corner, as at the foot of a step, have a point each.
     """
+    walls_at = _walls_at(rings)
     slopes_at: dict[int, list[tuple[float, int]]] = {}
-    walls_at: dict[Place, list[str]] = {}
-    for slope, own in enumerate(rings):
-        for ring in own:
-            for place, edge in enumerate(ring):
-                met = [edge.wall, ring[place - 1].wall]
-                if (edge.start, slope) not in walls_at:
-                    height = plan.slopes[slope].height(*corners[edge.start])
-                    slopes_at.setdefault(edge.start, []).append((height, slope))
-                walls_at.setdefault((edge.start, slope), []).extend(filter(None, met))
+    for corner, slope in walls_at:
+        slopes_at.setdefault(corner, []).append((plan.slopes[slope].height(*corners[corner]), slope))
     taken: dict[str, int] = {}
     found: list[RoofPoint] = []
     places: dict[Place, int] = {}
@@ -45,14 +39,23 @@ def roof_points(
         for level, group in enumerate(_levels(heights)):
             slopes = tuple(sorted(slope for _, slope in group))
             walls = tuple(dict.fromkeys(wall for slope in slopes for wall in walls_at[corner, slope]))
-            name = _plate_corner(plan.points, corners[corner]) if not level else ""
-            name = name or "-".join([*(plan.slopes[slope].name for slope in slopes), *_others(plan, slopes, walls)])
+            name = _name(plan, corners[corner] if not level else None, slopes, walls)
             taken[name] = taken.get(name, 0) + 1
             if taken[name] > 1:
                 name = f"{name} {taken[name]}"
             places.update({(corner, slope): len(found) for slope in slopes})
             found.append(RoofPoint(name, (*corners[corner], group[0][0]), slopes, walls))
     return found, places
+
+
+def _walls_at(rings: Sequence[Sequence[Outline]]) -> dict[Place, list[str]]:
+    """The walls that each slope's edges at each of its corners lie on."""
+    walls: dict[Place, list[str]] = {}
+    for slope, own in enumerate(rings):
+        for ring in own:
+            for place, edge in enumerate(ring):
+                walls.setdefault((edge.start, slope), []).extend(filter(None, (edge.wall, ring[place - 1].wall)))
+    return walls
 
 
 def _levels(heights: Sequence[tuple[float, int]]) -> list[list[tuple[float, int]]]:
@@ -64,6 +67,12 @@ def _levels(heights: Sequence[tuple[float, int]]) -> list[list[tuple[float, int]
         else:
             groups.append([(height, slope)])
     return groups
+
+
+def _name(plan: Plan, at: Point | None, slopes: Sequence[int], walls: Sequence[str]) -> str:
+    """The plate's corner there, or the slopes that meet and the walls that they end at."""
+    corner = _plate_corner(plan.points, at) if at else ""
+    return corner or "-".join([*(plan.slopes[slope].name for slope in slopes), *_others(plan, slopes, walls)])
 
 
 def _plate_corner(points: Mapping[str, Point], at: Point) -> str:

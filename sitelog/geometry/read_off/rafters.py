@@ -6,10 +6,10 @@ from collections.abc import Iterator, Sequence
 from msgspec import Struct
 from msgspec.structs import replace
 
+from sitelog.geometry.read_off.openings import Opening
+from sitelog.geometry.read_off.scanned import TRIMMER, End, Scan, flat_edges, hole
 from sitelog.geometry.surface.clipping import SAME
-from sitelog.geometry.surface.openings import Opening
 from sitelog.geometry.surface.plan_text import nearest
-from sitelog.geometry.surface.scanned import TRIMMER, End, Scan, flat_edges, hole
 from sitelog.geometry.surface.surface import Surface, surface
 from sitelog.geometry.surface.walls import Slope
 from sitelog.geometry.vectors import Vector, angle_between_lines, atan_deg, cos_deg, cross, dot, minus, tan_deg
@@ -147,21 +147,33 @@ def _end(found: Surface, slope: int, end: End, at: Vector, *, is_laid: bool) -> 
     own = found.slopes[slope]
     met = [(_kind(found, line), line) for line in end.lines]
     kind, line = min(met, key=lambda one: FIRST.index(one[0]))
-    if len(met) > 1 and kind == "hip":
-        ridge = _ridge_from(found, at)
-        if ridge is not None:
-            kind, line = "ridge", ridge
-        elif sum(one == "hip" for one, _ in met) > 1:
-            return RafterEnd("point", f"point {_point_at(found, at)}", _cut(own, own.along))
     if kind == "trimmer":
         return RafterEnd(kind, f"trimmer {TRIMMER - line + 1}", _cut(own, own.along))
-    name = found.line_name(found.lines[line])
+    if kind == "hip" and len(met) > 1:
+        ridge = _ridge_from(found, at)
+        if ridge is not None:
+            return _end_on(found, slope, ridge)
+        if sum(one == "hip" for one, _ in met) > 1:
+            return RafterEnd("point", f"point {_point_at(found, at)}", _cut(own, own.along))
     if is_laid and kind == "valley":
-        other = next(place for place in found.lines[line].between if place != slope)
-        return RafterEnd("laid valley", f"laid valley {name}", _cut_on(own, found.slopes[other]))
-    start, stop = (found.points[place].at for place in (found.lines[line].start, found.lines[line].end))
-    way = stop[0] - start[0], stop[1] - start[1]
-    return RafterEnd(kind, f"{kind} {name}", _cut(own, own.along if kind == "eaves" else way))
+        return _end_on_boards(found, slope, line)
+    return _end_on(found, slope, line)
+
+
+def _end_on(found: Surface, slope: int, line: int) -> RafterEnd:
+    """An end that meets a line of the roof."""
+    own, met = found.slopes[slope], found.lines[line]
+    start, stop = found.points[met.start].at, found.points[met.end].at
+    way = own.along if met.kind == "eaves" else (stop[0] - start[0], stop[1] - start[1])
+    return RafterEnd(met.kind, f"{met.kind} {found.line_name(met)}", _cut(own, way))
+
+
+def _end_on_boards(found: Surface, slope: int, line: int) -> RafterEnd:
+    """A foot on the boards of a laid valley, which lie on the other slope."""
+    met = found.lines[line]
+    other = next(place for place in met.between if place != slope)
+    cut = _cut_on(found.slopes[slope], found.slopes[other])
+    return RafterEnd("laid valley", f"laid valley {found.line_name(met)}", cut)
 
 
 def _kind(found: Surface, line: int) -> str:

@@ -84,18 +84,21 @@ class Scan:
 
     def at(self, mark: float) -> list[Part]:
         """The parts of the line up the slope at a mark [mm], from the lowest."""
-        beside = [
-            edge for edge in self.edges if abs(edge.start[0] - mark) <= BESIDE and abs(edge.end[0] - mark) <= BESIDE
-        ]
+        beside = [edge for edge in self.edges if max(abs(edge.start[0] - mark), abs(edge.end[0] - mark)) <= BESIDE]
         if not beside:
-            return [part for part in self._parts(mark, mark) if part.length > SHORTEST]
-        parts: list[Part] = []
-        for off in (BESIDE, -BESIDE):
-            for part in self._parts(mark + 2 * off, mark):
-                if part.length > SHORTEST and not any(_overlap(part, other) for other in parts):
-                    parts.append(part)
+            return list(self._parts(mark, mark))
         barred = [edge for edge in beside if not self._may_run_along(edge)]
+        parts = self._on_either_side(mark)
         return [part for part in parts if not any(_runs_along(part, edge) for edge in barred)]
+
+    def _on_either_side(self, mark: float) -> list[Part]:
+        """The parts a hair to the right of a mark, and those to its left where there are none."""
+        parts: list[Part] = []
+        for off in (2 * BESIDE, -2 * BESIDE):
+            for part in self._parts(mark + off, mark):
+                if not any(_overlap(part, other) for other in parts):
+                    parts.append(part)
+        return parts
 
     def _may_run_along(self, edge: FlatEdge) -> bool:
         return edge.line >= 0 and self.along[edge.line]
@@ -103,7 +106,8 @@ class Scan:
     def _parts(self, mark: float, shown: float) -> Iterator[Part]:
         crossed = sorted(self._crossings(mark), key=lambda one: one[0])
         for (low, low_edge), (high, high_edge) in zip(crossed[::2], crossed[1::2], strict=True):
-            yield Part(self._end(low, low_edge, shown), self._end(high, high_edge, shown))
+            if high - low > SHORTEST:
+                yield Part(self._end(low, low_edge, shown), self._end(high, high_edge, shown))
 
     def _crossings(self, mark: float) -> Iterator[tuple[float, FlatEdge]]:
         for edge in self.edges:

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from msgspec import Struct
 from msgspec.structs import replace
 
-from sitelog.geometry.surface.scanned import Part, Scan, flat_edges, turned
+from sitelog.geometry.read_off.scanned import Part, Scan, flat_edges, turned
 from sitelog.geometry.surface.surface import Surface, surface
 from sitelog.geometry.surface.walls import Block, Plan, Wall
 from sitelog.refusal import Refusal

@@ -1,0 +1,1 @@
+"""Any roof drawn: plans, slopes laid flat, sections."""
