@@ -30,10 +30,10 @@ def surface(answer: DrawnAnswer) -> Iterator[Drawing]:
     yield from _plans(answer)
     for slope in answer.shapes("slopes"):
         yield from _flat(answer, slope)
-    for slope, own in _by_slope(answer, "slopes", "rafters"):
-        yield _rafters(answer, slope, own)
-    for slope, own in _by_slope(answer, "covering", "courses"):
-        yield _courses(answer, slope, own)
+    for under, rafters in _by_slope(answer, "slopes", "rafters"):
+        yield _rafters(answer, under, rafters)
+    for cover, courses in _by_slope(answer, "covering", "courses"):
+        yield _courses(answer, cover, courses)
     for ridge in ridges_to_cut(answer.shapes("lines"), answer.points()):
         yield _section(answer, ridge)
 
