@@ -8,7 +8,8 @@ import math
 from collections.abc import Sequence
 
 TOUCH = 1e-6  # mm on plan: a corner this near to a line is on it
-SAME = 1000 * TOUCH  # mm on plan: two corners this near are one; slivers as wide as TOUCH end in points further apart
+FINE = 10 * TOUCH  # mm on plan: how nearly two pieces that were cut along one line lie side by side
+SAME = 1000 * TOUCH  # mm on plan: an edge no longer than this is no edge, and its two corners are one
 EVEN = 5 * SAME  # mm plumb: two slopes this near at a corner meet there, for a slope rises at most 3.8 in 1
 
 Half = tuple[float, float, float]

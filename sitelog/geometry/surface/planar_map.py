@@ -1,4 +1,4 @@
-"""Pieces laid side by side become one map: corners that are one are made one, and each edge knows both its sides."""
+"""Pieces laid side by side become one map: corners that are one are made one, and edges know both their sides."""
 
 import math
 from bisect import bisect_left
@@ -8,7 +8,7 @@ from itertools import pairwise
 from msgspec import Struct
 
 from sitelog.geometry.surface.cells import Piece
-from sitelog.geometry.surface.clipping import CUT, SAME, area
+from sitelog.geometry.surface.clipping import CUT, FINE, SAME, area
 from sitelog.geometry.surface.walls import Point
 
 OUTSIDE = -1  # in place of a slope: nothing is built there
@@ -37,17 +37,39 @@ class PlanarMap(Struct, frozen=True):
 
 
 def mapped(pieces: Sequence[Piece]) -> PlanarMap:
-    """The map of pieces that lie side by side, whatever gaps or laps finer than SAME are between them."""
+    """The map of pieces that lie side by side, whatever gaps or laps finer than FINE are between them.
+
+    Edges no longer than SAME are then shut, so that their corners become one: that leaves what it was side by side.
+    """
     corners = _Corners()
     rings = [(piece, [corners.place(x, y) for x, y, _ in piece.ring]) for piece in pieces]
     between = corners.between({_sorted(edge) for _, ring in rings for edge in _edges(ring)})
+    parted = [(piece, _own_sides(piece, ring, between)) for piece, ring in rings]
+    joined = _joined(corners.points, [edge for _, own in parted for edge in own])
     sides: dict[tuple[int, int], Side] = {}
-    for piece, ring in sorted(rings, key=lambda one: -area(one[0].ring)):
-        own = _own_sides(piece, ring, between)
+    for _, fine in sorted(parted, key=lambda one: -area(one[0].ring)):
+        own = {(joined[start], joined[end]): side for (start, end), side in fine.items()}
         for edge, side in own.items():
-            if (edge[1], edge[0]) not in own:  # else it is a sliver shut to a line
+            if (edge[1], edge[0]) not in own:  # else it is no edge, or a sliver shut to a line
                 sides.setdefault(edge, side)
     return PlanarMap(corners.points, sides)
+
+
+def _joined(points: Sequence[Point], edges: Sequence[tuple[int, int]]) -> list[int]:
+    """For each corner the one that it becomes when every edge no longer than SAME is shut."""
+    joined = list(range(len(points)))
+
+    def root(place: int) -> int:
+        while joined[place] != place:
+            joined[place] = joined[joined[place]]
+            place = joined[place]
+        return place
+
+    for start, end in edges:
+        if math.dist(points[start], points[end]) <= SAME:
+            first, last = sorted((root(start), root(end)))
+            joined[last] = first
+    return [root(place) for place in range(len(points))]
 
 
 def _own_sides(
@@ -72,7 +94,7 @@ def _sorted(edge: tuple[int, int]) -> tuple[int, int]:
 
 
 class _Corners:
-    """Corners on plan, those within SAME of each other being one."""
+    """Corners on plan, those within FINE of each other being one."""
 
     def __init__(self) -> None:
         self.points: list[Point] = []
@@ -80,11 +102,11 @@ class _Corners:
 
     def place(self, x: float, y: float) -> int:
         """The place of the corner at a point, a new one where none is near."""
-        column, row = math.floor(x / SAME), math.floor(y / SAME)
+        column, row = math.floor(x / FINE), math.floor(y / FINE)
         for near_column in (column - 1, column, column + 1):
             for near_row in (row - 1, row, row + 1):
                 for place in self.squares.get((near_column, near_row), ()):
-                    if math.dist(self.points[place], (x, y)) <= SAME:
+                    if math.dist(self.points[place], (x, y)) <= FINE:
                         return place
         self.points.append((x, y))
         self.squares.setdefault((column, row), []).append(len(self.points) - 1)
@@ -101,14 +123,14 @@ class _Corners:
             long = math.hypot(dx, dy)
             if not long:
                 continue
-            low, high = min(y, y_end) - SAME, max(y, y_end) + SAME
+            low, high = min(y, y_end) - FINE, max(y, y_end) + FINE
             on_it = []
-            for nth in range(bisect_left(lefts, min(x, x_end) - SAME), bisect_left(lefts, max(x, x_end) + SAME)):
+            for nth in range(bisect_left(lefts, min(x, x_end) - FINE), bisect_left(lefts, max(x, x_end) + FINE)):
                 place = order[nth]
                 px, py = self.points[place]
                 if not low <= py <= high or place in edge:
                     continue
-                if abs((px - x) * dy - (py - y) * dx) <= SAME * long:
+                if abs((px - x) * dy - (py - y) * dx) <= FINE * long:
                     on_it.append(((px - x) * dx + (py - y) * dy, place))
             if on_it:
                 found[edge] = [place for _, place in sorted(on_it)]

@@ -13,6 +13,7 @@ from sitelog.quantities.rounding import as_typed, as_worked
 from sitelog.refusal import Refusal
 
 NEARLY_IN_LINE = 25.0  # mm: two walls this near to one line are asked about
+SWUNG = 3.0  # deg: a wall this nearly in line with one that it names is in its line
 NEARLY_STRAIGHT = 1.0  # deg: at a corner this near to straight the two walls are in line
 SHARPEST = 30.0  # deg, of a corner
 
@@ -175,11 +176,16 @@ def _in_line(
 
 
 def _is_nearly_in_line(wall: WallText, line: WallText, at: Mapping[str, Point]) -> bool:
+    """Whether a wall that names another runs on in its line, for all that a plate out at a short wall turns it."""
     (x, y), along, inward = _directions((line.start, line.end, 0.0, 0.0, 0.0), at)
     _, own, _ = _directions((wall.start, wall.end, 0.0, 0.0, 0.0), at)
-    straight = abs(along[0] * own[1] - along[1] * own[0]) < sin_deg(NEARLY_STRAIGHT)
-    off = [(at[end][0] - x) * inward[0] + (at[end][1] - y) * inward[1] for end in (wall.start, wall.end)]
-    return straight and max(map(abs, off)) < NEARLY_IN_LINE
+    turn = abs(along[0] * own[1] - along[1] * own[0])
+    for end in (wall.start, wall.end):
+        dx, dy = at[end][0] - x, at[end][1] - y
+        off, far = abs(dx * inward[0] + dy * inward[1]), abs(dx * along[0] + dy * along[1])
+        if off > max(NEARLY_IN_LINE, far * sin_deg(SWUNG)):
+            return False
+    return turn < sin_deg(SWUNG)
 
 
 def _face(walls: tuple[WallText, WallText], slope: int, at: Mapping[str, Point]) -> Wall:
