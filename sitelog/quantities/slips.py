@@ -61,6 +61,7 @@ NAMES: dict[str, tuple[str, ...]] = {
         "cover_headlap", "headlap", "unit_length", "unit_width", "cover_unit_length", "cover_unit_width", "cover_width",
         "gauge", "max_gauge", "min_gauge",
         "common_height_above_plate", "common.ridge", "commons.ridge", "hip.ridge", "valley.ridge", "sticks.ridge",
+        "surface.ridge",
         "flat-top.sole",
     ),
     "spacing": ("spacing", "deck_spacing", "rib_spacing", "firring_spacing", "bearers"),

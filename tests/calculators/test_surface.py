@@ -163,12 +163,14 @@ def test_the_angle_between_slopes_over_a_hip_and_a_valley_is_that_of_hip() -> No
 def test_jacks_on_a_hip_are_those_of_jacks(pitch: str, spacing: str) -> None:
     """From the corner at one spacing on side 2; lengths to the hip's face, edge bevel and tilt."""
     by_corner = ask("jacks", {"pitch": pitch, "spacing": spacing, "run": "3000", "hip_thickness": "50mm", "side": "2"})
-    found = told(HIPPED.replace("35", pitch), spacing=spacing, hip_section="50x200")
+    found = told(HIPPED.replace("35", pitch), spacing=spacing, hip_section="50x200", section="47x150")
     own = {row["at"]: row for row in found["rafters"] if row["slope"] == "AB" and row["head"] == "hip AB-DA"}
     for row in rows(by_corner, "rows"):
         if cell(row, "at") in own:
             jack = own[cell(row, "at")]
             assert jack["cut_length"] == pytest.approx(cell(row, "length_centre"))
+            assert jack["long_point"] == pytest.approx(cell(row, "length_long_point"))
+            assert jack["short_point"] == pytest.approx(cell(row, "length_short_point"))
             assert jack["head_edge_from_square"] == pytest.approx(figure(by_corner, "edge_bevel_from_square"))
             assert jack["head_saw_tilt"] == pytest.approx(figure(by_corner, "saw_tilt"))
             assert jack["head_side_from_square"] == pytest.approx(figure(by_corner, "plumb_cut_from_square"))
@@ -317,6 +319,22 @@ def test_ties_says_what_to_tape_and_where_the_points_are() -> None:
     assert figure(answer, "count") == 4
     assert [row["over"] for row in rows(answer, "take")] == ["side"] * 6 + ["tie"] * 3 + ["tie, to spare"]
     assert answer.results["misclosure"] is None
+
+
+def test_a_cripple_is_longer_on_one_face_where_its_hip_and_valley_run_apart() -> None:
+    """In the L they do, at 45 each way on plan: twice what one cut gives; side by side (Radford) they give nothing."""
+    for row in told(L_ROOF, spacing="400", section="47x150")["rafters"]:
+        if row["kind"] == "cripple":
+            one = math.tan(math.radians(row["head_edge_from_square"])) * 47
+            assert row["long_point"] - row["short_point"] == pytest.approx(2 * one)
+    beside = (
+        "A 0,0; B 6000,0; C 6000,6000; D 4200,6000; E 4200,12000; F 0,12000;"
+        "main AB 30, BC 30, CD 30, FA 30; wing AB 30, DE 30, EF 30, FA 30"
+    )
+    rafters = told(beside, spacing="300", section="47x150")["rafters"]
+    cripples = [row for row in rafters if row["kind"] == "cripple" and row["head"] == "hip BC-CD"]
+    assert cripples
+    assert all(row["long_point"] == pytest.approx(row["short_point"]) for row in cripples)
 
 
 def test_it_is_drawn_in_pieces_and_found_by_name() -> None:

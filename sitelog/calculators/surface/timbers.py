@@ -18,6 +18,8 @@ RAFTERS = (
     Output("head", "", "Head to"),
     Output("length", "mm", "Length on the line"),
     Output("cut_length", "mm", "Less hips and ridge"),
+    Output("long_point", "mm", "To long point"),
+    Output("short_point", "mm", "To short point"),
     Output("foot_edge_from_square", "deg", "edge at the foot, from square", shown=False),
     Output("head_edge_from_square", "deg", "edge at the head, from square", shown=False),
     Output("foot_saw_tilt", "deg", "saw tilt at the foot", shown=False),
@@ -78,7 +80,8 @@ def rafter_rows(given: SurfaceInputs, found: Surface, every: list[Rafter]) -> li
             "foot": rafter.foot.name,
             "head": rafter.head.name,
             "length": rafter.length,
-            "cut_length": rafter.length - _off(given, rafter.foot) - _off(given, rafter.head),
+            "cut_length": _cut_length(given, rafter),
+            **_points(given, rafter),
             "foot_edge_from_square": rafter.foot.cut.edge_from_square,
             "head_edge_from_square": rafter.head.cut.edge_from_square,
             "foot_saw_tilt": rafter.foot.cut.saw_tilt,
@@ -86,6 +89,19 @@ def rafter_rows(given: SurfaceInputs, found: Surface, every: list[Rafter]) -> li
         }
         for rafter in every
     ]
+
+
+def _cut_length(given: SurfaceInputs, rafter: Rafter) -> float:
+    return rafter.length - _off(given, rafter.foot) - _off(given, rafter.head)
+
+
+def _points(given: SurfaceInputs, rafter: Rafter) -> Row:
+    """The lengths [mm] on its two faces, the longer first, by its section; None without one."""
+    if given.section is None:
+        return {"long_point": None, "short_point": None}
+    more = abs(rafter.head.cut.swing - rafter.foot.cut.swing) * given.section.thickness / 2
+    length = _cut_length(given, rafter)
+    return {"long_point": length + more, "short_point": length - more}
 
 
 def _off(given: SurfaceInputs, end: RafterEnd) -> float:

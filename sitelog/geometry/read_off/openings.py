@@ -39,7 +39,7 @@ class Opening(Struct, frozen=True):
 
 def read_openings(text: str, found: Surface) -> list[Opening]:
     """The openings in a text, on the slopes of a surface. Refusal for one that can't be read, or isn't in its slope."""
-    parts = [part.strip() for part in re.split(r"[;\n]", text) if part.strip()]
+    parts = [part.strip() for part in " ".join(text.split()).split(";") if part.strip()]
     if len(parts) > MOST:
         raise Refusal(f"openings: {len(parts)} are given; give at most {MOST}")
     return [_opening(nth, part, found) for nth, part in enumerate(parts, 1)]

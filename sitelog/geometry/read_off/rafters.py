@@ -47,13 +47,15 @@ class Cut(Struct, frozen=True):
     """How one end of a rafter is cut [deg]: its line on the side and on the top edge, from square, and the saw's tilt.
 
     The tilt is for a saw that follows the line on the side. `back` is how far [mm] the end falls short along the rafter
-    for each mm that the face it is cut to stands off its line.
+    for each mm that the face it is cut to stands off its line, and `swing` how much further up the slope the line is
+    for each mm along the wall.
     """
 
     side_from_square: float
     edge_from_square: float
     saw_tilt: float
     back: float
+    swing: float
 
 
 class RafterEnd(Struct, frozen=True):
@@ -196,9 +198,10 @@ def _cut(own: Slope, way: tuple[float, float]) -> Cut:
     """The cut to an upright face along a line on plan, as `jacks` and `common` have it."""
     turn = angle_between_lines((*own.along, 0.0), (*way, 0.0))
     if turn > 90 - 1e-6:  # it runs along the line and never meets it
-        return Cut(own.pitch, 0.0, 0.0, 0.0)
+        return Cut(own.pitch, 0.0, 0.0, 0.0, 0.0)
     cosine = cos_deg(own.pitch)
-    return Cut(own.pitch, atan_deg(tan_deg(turn) / cosine), turn, 1 / cos_deg(turn) / cosine)
+    edge = atan_deg(tan_deg(turn) / cosine)
+    return Cut(own.pitch, edge, turn, 1 / cos_deg(turn) / cosine, _swing(own, way))
 
 
 def _cut_on(own: Slope, under: Slope) -> Cut:
@@ -213,4 +216,11 @@ def _cut_on(own: Slope, under: Slope) -> Cut:
         angle_between_lines(on_edge, side),
         tilt,
         1 / max(abs(dot(under.normal, along_rafter)), 1e-9),
+        _swing(own, on_edge[:2]),
     )
+
+
+def _swing(own: Slope, way: tuple[float, float]) -> float:
+    """How much further up the slope a line on it is for each mm along the wall."""
+    (x, y), (x_end, y_end) = own.flat(*own.start), own.flat(own.start[0] + way[0], own.start[1] + way[1])
+    return (y_end - y) / (x_end - x)

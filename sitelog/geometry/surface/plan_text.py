@@ -71,7 +71,7 @@ def read_plan(text: str) -> PlanText:
     """The plan in a text. Refusal, with the name of the wall, point or block, for what can't be read or isn't there."""
     points: dict[str, tuple[float, float]] = {}
     blocks: list[BlockText] = []
-    for part in filter(None, (part.strip() for part in re.split(r"[;\n]", text))):
+    for part in filter(None, (part.strip() for part in " ".join(text.split()).split(";"))):
         if found := _POINT.fullmatch(part):
             name = found[1].upper()
             if name in points:
