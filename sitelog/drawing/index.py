@@ -20,6 +20,7 @@ WHERE: dict[str, str] = {
     "hip": "hips",
     "valley": "hips",
     "jacks": "jacks",
+    "sticks": "bench.sticks",
     "opening": "openings",
     "scarf": "scarfs",
     "arc": "curves",

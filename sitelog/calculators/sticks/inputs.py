@@ -1,14 +1,22 @@
 """What a stick is asked for: the figures of the calculator of its kind, and where the tape hooks."""
 
+from collections.abc import Sequence
+
 from sitelog.calculators.catalogue import Inputs, field
 from sitelog.calculators.rafters.birdsmouth import DEEPEST, TIED
 from sitelog.calculators.rafters.hip_cuts import FLATTEST, SIDES, STEEPEST
 from sitelog.calculators.sticks.bench import End
+from sitelog.calculators.timber.stick import HIP, RAFTER
 from sitelog.geometry.hip_line import HipLine
 from sitelog.quantities.quantity import Section
-from sitelog.quantities.rounding import as_typed
+from sitelog.quantities.rounding import places
 from sitelog.refusal import Refusal
 
+KINDS = (
+    *("common", "hip", "jack", "valley", "cripple"),
+    *("straight", "ridge", "purlin", "firring", "rib", "scarf"),
+)
+SECTIONS = {"hip": HIP, "valley": HIP, "purlin": Section(75, 225)}  # where nobody says; of any other kind RAFTER
 ASK = {  # what to type for a figure that a kind can't do without
     "pitch": "pitch=35",
     "run": "run=3000",
@@ -21,6 +29,11 @@ ASK = {  # what to type for a figure that a kind can't do without
     "radius": "radius=900",
     "rib_depth": "rib_depth=75",
 }
+
+
+def section_of(kind: str, given: Section | None) -> Section:
+    """The section of that kind [mm], as it was given or as it is where nobody says."""
+    return given or SECTIONS.get(kind, RAFTER)
 
 
 class RafterInputs(Inputs):
@@ -65,10 +78,30 @@ class CornerFigures(Inputs):
     on: str = field("choice", "is the jack cut against a hip or a valley?", default="hip", choices=("hip", "valley"))
 
 
-class SticksInputs(RafterInputs, CornerFigures):
+class StraightFigures(Inputs):
+    """What a timber without a plate is asked for: lengths in mm, angles in degrees."""
+
+    between: float | None = field(
+        "length", "of a cripple: along the plate, the hip's corner to the valley's", default=None, over=0
+    )
+    length: float | None = field("length", "of a timber without a plate, over all", default=None, over=0)
+    head_cut: float = field("angle", "of a straight timber: across the face, from square", default=0, under=90)
+    tail_cut: float = field("angle", "the same at its tail", default=0, under=90)
+    bevel: float = field("angle", "across its thickness at the head, from square", default=0, under=90)
+    marks: Sequence[float] | None = field("lengths", "of a ridge: centres of its commons from the head", default=None)
+    thin: float | None = field("length", "of a firring: its thin end", default=None)
+    thick: float | None = field("length", "of a firring: its thick end, at its long point", default=None, over=0)
+    radius: float | None = field("length", "of a rib: radius of its outside edge", default=None, over=0)
+    rib_depth: float | None = field("length", "of a rib: how deep it is", default=None, over=0)
+    arc: float = field("angle", "of a rib: the angle of one segment", default=45, over=0)
+    ratio: float = field("number", "of a scarf: its length over its depth", default=3, low=2, high=10)
+    wedge: float = field("length", "of a scarf: the gap for the wedges, along", default=20, over=0)
+
+
+class SticksInputs(RafterInputs, CornerFigures, StraightFigures):
     """What `sticks` takes: lengths in mm, angles in degrees."""
 
-    kind: str = field("choice", "what is it?", default="common", choices=("common", "hip", "jack"))
+    kind: str = field("choice", "what is it?", default="common", choices=KINDS)
     zero: str = field("choice", "does the tape hook at the head or the tail?", default="head", choices=("head", "tail"))
     nick: float = field("length", "how far outside that end it hooks", default=0)
 
@@ -97,7 +130,7 @@ class SticksInputs(RafterInputs, CornerFigures):
             angle = line.plan_angle(side)
             if angle > 90 - 1e-9:
                 raise Refusal(
-                    f"sticks: at {as_typed(round(angle, 1))} degrees on plan the line runs away from side {side}. "
+                    f"sticks: at {places(angle, 1)} degrees on plan the line runs away from side {side}. "
                     "Check corner=, pitch= and pitch2="
                 )
         return line

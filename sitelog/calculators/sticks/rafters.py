@@ -66,22 +66,10 @@ def hip(working: Working, given: SticksInputs) -> Rafter:
     Refusal without the commons' height, for a drop that takes all of it, or a seat that doesn't reach the plates.
     """
     line, section = given.met(given.line), given.section or HIP
-    told = told_line(working, line, given.need("run"), given.ridge, side_of("sticks", "ridge_side", given.ridge_side))
-    if told["ridge_deduction"] >= told["length_on_line"]:
-        raise Refusal(f"sticks: a ridge {as_typed(given.ridge)} thick leaves no hip. Check run= and ridge=")
     half, pitch = section.thickness / 2, line.pitch_of_hip
     commons = given.need("common_height_above_plate")
     height = commons if given.top == "backed" else _dropped(working, line, half, commons)
-    head = working.step(
-        "head_in",
-        "hip_run - ridge_deduction * cos(hip_pitch)",
-        hip_run=told["run"],
-        ridge_deduction=told["ridge_deduction"],
-        hip_pitch=pitch,
-    )
-    tail = working.step(
-        "tail_out", "overhang / sin(plan_angle_1)", overhang=given.overhang, plan_angle_1=line.plan_angle(1)
-    )
+    head, tail = line_ends(working, given, line)
     backs = {side: half / tan_deg(line.plan_angle(side)) for side in SIDES}
     clip = max(backs.values()) if given.heel == "clipped" else 0.0
     lines = [CutLine("centre", head, clip, -tail)]
@@ -91,6 +79,26 @@ def hip(working: Working, given: SticksInputs) -> Rafter:
     made = Rafter(pitch, section.depth, height, tuple(lines))
     _bears(made, section)
     return made
+
+
+def line_ends(working: Working, given: SticksInputs, line: HipLine) -> tuple[float, float]:
+    """How far in the head's plumb cut of a hip or valley is, and how far out its tail's: level on its centre [mm].
+
+    Refusal for a ridge that leaves none of it.
+    """
+    ridge_side = side_of("sticks", "ridge_side", given.ridge_side)
+    told = told_line(working, line, given.need("run"), given.ridge, ridge_side)
+    if told["ridge_deduction"] >= told["length_on_line"]:
+        raise Refusal(f"sticks: a ridge {as_typed(given.ridge)} thick leaves no {given.kind}. Check run= and ridge=")
+    head = working.step(
+        "head_in",
+        "line_run - ridge_deduction * cos(line_pitch)",
+        line_run=told["run"],
+        ridge_deduction=told["ridge_deduction"],
+        line_pitch=line.pitch_of_hip,
+    )
+    plan = line.plan_angle(1)
+    return head, working.step("tail_out", "overhang / sin(plan_angle_1)", overhang=given.overhang, plan_angle_1=plan)
 
 
 def _dropped(working: Working, line: HipLine, half: float, commons: float) -> float:

@@ -1,13 +1,23 @@
 """The calculator `sticks`: running sizes of one timber, from one end, for whoever marks it on the bench."""
 
+from collections.abc import Callable
+
 from sitelog.calculators.catalogue import Outcome, Output, Result, Working, calculator
 from sitelog.calculators.rafters.birdsmouth import DEEPEST
-from sitelog.calculators.sticks import rafters
+from sitelog.calculators.sticks import rafters, slopes
 from sitelog.calculators.sticks.bench import End, Rafter, on_the_tape, overall
 from sitelog.calculators.sticks.inputs import SticksInputs
+from sitelog.calculators.sticks.straight import MAKERS as STRAIGHT
+from sitelog.calculators.sticks.straight import Straight
 from sitelog.quantities.rounding import as_worked
 
-MAKERS = {"common": rafters.common, "hip": rafters.hip, "jack": rafters.jack}
+SLOPING: dict[str, Callable[[Working, SticksInputs], Rafter]] = {
+    "common": rafters.common,
+    "hip": rafters.hip,
+    "jack": rafters.jack,
+    "valley": slopes.valley,
+    "cripple": slopes.cripple,
+}
 ENDS: tuple[End, ...] = ("head", "tail")
 PATTERN = "The first of a batch is the pattern: try it before you cut the rest"
 ROWS = Output(
@@ -43,8 +53,8 @@ def _of_end(end: str) -> tuple[Output, ...]:
     does="Running sizes of one timber on the bench, from where the tape hooks",
     results=(
         Output("overall_length", "mm", "Long point to long point"),
-        Output("plumb_cut_from_square", "deg", "Plumb cut, from square"),
-        Output("plumb_in_100", "", "Plumb cut, back in 100 across"),
+        Output("plumb_cut_from_square", "deg", "Plumb or face cut, from square"),
+        Output("plumb_in_100", "", "That cut, back in 100 across"),
         Output("seat_cut_from_square", "deg", "Seat cut, from square"),
         *(output for end in ENDS for output in _of_end(end)),
         ROWS,
@@ -58,7 +68,9 @@ def _of_end(end: str) -> tuple[Output, ...]:
         "centre and on its faces 1 and 2; a jack on its long face (away from the corner), its centre and its short "
         "face. With no overhang the tail is plumb through the plate's edge. A hip is dropped by the larger drop, or "
         "backed with no drop. Its heel is cut to both plates (v), or clipped square; its tail is a point. Side 2's "
-        "overhang isn't worked out here: a jack's is square to its own plate."
+        "overhang isn't worked out here: a jack's is square to its own plate. A valley is square, its centre on the "
+        "line: its heel is a point and its tail hollow. A jack on a valley and a cripple are plumb at both ends. A "
+        "timber without a plate is marked by its length and cuts."
     ),
     example="kind=hip pitch=35 run=3000 section=47x225 ridge=38 common_height_above_plate=122.077 overhang=300",
 )
@@ -68,27 +80,37 @@ def sticks(given: SticksInputs) -> Outcome:
     Source: geometry; by its definition alone.
     """
     working = Working()
-    made = MAKERS[given.kind](working, given)
-    deep = _seat(working, made)
-    working.step("plumb_cut_along", "depth * tan(pitch)", depth=made.depth, pitch=made.pitch)
-    marks = made.marks
-    last, first = overall(marks)
+    made = _made(working, given)
+    last, first = overall(made.marks)
     whole = working.step("overall_length", "first - last", first=first, last=last)
+    cut = made.angles["plumb_cut_from_square"]
     results: dict[str, Result] = {
         "overall_length": whole,
-        "plumb_cut_from_square": made.pitch,
-        "plumb_in_100": working.step("plumb_in_100", "100 * tan(pitch)", "", pitch=made.pitch),
-        "seat_cut_from_square": 90 - made.pitch,
-        **_bevels(made),
-        "rows": on_the_tape(marks, given.end, given.nick),
+        **made.angles,
+        "plumb_in_100": working.step("plumb_in_100", "100 * tan(cut)", "", cut=cut),
+        "rows": on_the_tape(made.marks, given.end, given.nick),
     }
+    return Outcome(results, working, cautions=made.cautions, notes=(PATTERN, *made.notes))
+
+
+def _made(working: Working, given: SticksInputs) -> Straight:
+    """The timber's marks and angles, by its kind."""
+    if given.kind in STRAIGHT:
+        return STRAIGHT[given.kind](working, given)
+    if given.kind == "jack" and given.on == "valley":
+        made = slopes.valley_jack(working, given)
+    else:
+        made = SLOPING[given.kind](working, given)
+    working.step("plumb_cut_along", "depth * tan(pitch)", depth=made.depth, pitch=made.pitch)
+    angles = {"plumb_cut_from_square": made.pitch, **_bevels(made)}
+    carries = ("hip-engineer",) if given.kind in ("hip", "valley") else ()
+    if made.lines[0].heel is None:
+        return Straight(made.marks, angles, carries)
+    deep = _seat(working, made)
     over = deep > made.depth * DEEPEST + 1e-9
-    return Outcome(
-        results,
-        working,
-        cautions=(*(("hip-engineer",) if given.kind == "hip" else ()), *(("notch-engineer",) if over else ())),
-        notes=(PATTERN, *((_too_deep(deep),) if over else ())),
-    )
+    cautions = (*carries, "notch-engineer") if over else carries
+    angles["seat_cut_from_square"] = 90 - made.pitch
+    return Straight(made.marks, angles, cautions, (_too_deep(deep),) if over else ())
 
 
 def _seat(working: Working, made: Rafter) -> float:

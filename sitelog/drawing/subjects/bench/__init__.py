@@ -1,0 +1,1 @@
+"""Timbers as they are on the bench."""
