@@ -10,7 +10,7 @@ from sitelog.quantities.quantity import Section, Tie
 class PlanInputs(Inputs):
     """A plan, and the lengths taped over it: mm."""
 
-    plan: str = field("text", "points, then blocks of walls: A 0,0; ... main AB 40, BC gable, ...")
+    plan: str = field("text", "points, then blocks of walls, as A 0,0; B 9000,0; main AB 40, BC gable")
     ties: Sequence[Tie] | None = field("ties", "taped lengths between points, to fit the plan to", default=None)
     tape: str = field("choice", "class of the tape", default="II", choices=tuple(CLASSES))
 

@@ -5,7 +5,7 @@ A piece is a ring of corners, anticlockwise, each with the label of the edge tha
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 TOUCH = 1e-6  # mm on plan: a corner this near to a line is on it
 FINE = 10 * TOUCH  # mm on plan: how nearly two pieces that were cut along one line lie side by side
@@ -37,14 +37,19 @@ def clipped(ring: Ring, half: Half, label: int = CUT) -> Ring:
     kept: Ring = []
     for place, corner in enumerate(ring):
         onward = (place + 1) % len(ring)
-        side, after = sides[place], sides[onward]
-        if abs(side) <= TOUCH and after < -TOUCH:
-            kept.append((corner[0], corner[1], label))
-        elif side >= -TOUCH:
-            kept.append(corner)
-        if min(side, after) < -TOUCH and max(side, after) > TOUCH:
-            kept.append(_crossing(corner, ring[onward], side / (side - after), label if after < 0 else corner[2]))
+        kept += _kept_of_edge(corner, ring[onward], (sides[place], sides[onward]), label)
     return kept
+
+
+def _kept_of_edge(corner: Corner, onward: Corner, sides: tuple[float, float], label: int) -> Iterator[Corner]:
+    """What stays of a corner and of the edge that leaves it, by how far inside the cut its two ends are."""
+    side, after = sides
+    if abs(side) <= TOUCH and after < -TOUCH:
+        yield corner[0], corner[1], label
+    elif side >= -TOUCH:
+        yield corner
+    if min(side, after) < -TOUCH and max(side, after) > TOUCH:
+        yield _crossing(corner, onward, side / (side - after), label if after < 0 else corner[2])
 
 
 def _crossing(start: Corner, end: Corner, share: float, label: int) -> Corner:

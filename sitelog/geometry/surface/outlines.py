@@ -15,6 +15,9 @@ from sitelog.geometry.surface.walls import Plan, Point
 Meets = Literal["joint", "above", "below", "eaves", "verge", "abutment"]
 
 
+_EDGES: dict[str, Meets] = {"abutment": "abutment", "eaves": "eaves", "verge": "verge"}
+
+
 class Edge(Struct, frozen=True):
     """A straight edge of a slope's outline from one corner of the map to another, the slope on its left.
 
@@ -46,11 +49,10 @@ def outlines(plan: Plan, found: PlanarMap) -> list[list[Outline]]:
 
 def _edge(plan: Plan, found: PlanarMap, edge: tuple[int, int], side: Side, across: Side | None) -> Edge:
     wall, kind = _wall_under(plan, side)
-    if not wall and (across is None or across.slope != side.slope):
+    if not wall:
         wall, kind = _wall_along(plan, [found.corners[place] for place in edge], side)
     if across is None:
-        meets: Meets = "abutment" if kind == "abutment" else "eaves" if kind == "eaves" else "verge"
-        return Edge(*edge, meets, OUTSIDE, wall, kind)
+        return Edge(*edge, _EDGES.get(kind, "verge"), OUTSIDE, wall, kind)
     own, other = plan.slopes[side.slope], plan.slopes[across.slope]
     gaps = [own.height(*found.corners[place]) - other.height(*found.corners[place]) for place in edge]
     if max(map(abs, gaps)) <= EVEN:

@@ -141,16 +141,22 @@ def _wall(block: str, text: str, points: Points) -> WallText:
         return WallText(name, start, end, kind, inset=inset, same_as=line)
     if equals and not kind:
         return WallText(name, start, end, "slope", inset=inset, same_as=line)
+    pitch, up = _pitch_and_height(block, name, rest)
+    return WallText(name, start, end, "slope", pitch, up, inset)
+
+
+def _pitch_and_height(block: str, name: str, text: str) -> tuple[float, float]:
+    """A slope's pitch [deg] and its plate's height [mm]."""
     up = 0.0
-    if raised := _UP.fullmatch(rest):
-        rest, up = raised[1], _figure(block, name, raised[2], offset_mm)
-    pitch = _figure(block, name, rest, pitch_deg)
+    if raised := _UP.fullmatch(text):
+        text, up = raised[1], _figure(block, name, raised[2], offset_mm)
+    pitch = _figure(block, name, text, pitch_deg)
     if not FLATTEST - 1e-9 <= pitch <= STEEPEST + 1e-9:
         raise Refusal(
             f"plan: {block}: wall {name} has a pitch of {as_typed(pitch)}; it must be from {as_typed(FLATTEST)} to "
             f"{as_typed(STEEPEST)} degrees"
         )
-    return WallText(name, start, end, "slope", pitch, up, inset)
+    return pitch, up
 
 
 def _figure(block: str, wall: str, text: str, reader: Callable[[str], float]) -> float:
@@ -171,6 +177,10 @@ def _check_blocks(blocks: list[BlockText]) -> None:
     twice = next((name for name in names if names.count(name) > 1), "")
     if twice:
         raise Refusal(f"plan: block {twice} is there twice; give each block its own name")
+    _check_few(blocks)
+
+
+def _check_few(blocks: list[BlockText]) -> None:
     if len(blocks) > MOST_BLOCKS:
         raise Refusal(f"plan: {len(blocks)} blocks; give at most {MOST_BLOCKS}")
     walls = {wall.name for block in blocks for wall in block.walls}

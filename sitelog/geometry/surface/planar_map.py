@@ -45,14 +45,20 @@ def mapped(pieces: Sequence[Piece]) -> PlanarMap:
     rings = [(piece, [corners.place(x, y) for x, y, _ in piece.ring]) for piece in pieces]
     between = corners.between({_sorted(edge) for _, ring in rings for edge in _edges(ring)})
     parted = [(piece, _own_sides(piece, ring, between)) for piece, ring in rings]
-    joined = _joined(corners.points, [edge for _, own in parted for edge in own])
+    return PlanarMap(corners.points, _sides(corners.points, parted))
+
+
+def _sides(
+    points: Sequence[Point], parted: Sequence[tuple[Piece, Mapping[tuple[int, int], Side]]]
+) -> dict[tuple[int, int], Side]:
+    """What lies on the left of every edge that is longer than SAME."""
+    joined = _joined(points, [edge for _, own in parted for edge in own])
     sides: dict[tuple[int, int], Side] = {}
-    for _, fine in sorted(parted, key=lambda one: -area(one[0].ring)):
+    for _, fine in sorted(parted, key=lambda one: area(one[0].ring)):
         own = {(joined[start], joined[end]): side for (start, end), side in fine.items()}
-        for edge, side in own.items():
-            if (edge[1], edge[0]) not in own:  # else it is no edge, or a sliver shut to a line
-                sides.setdefault(edge, side)
-    return PlanarMap(corners.points, sides)
+        # An edge that is there both ways is no edge, or a sliver shut to a line.
+        sides |= {edge: side for edge, side in own.items() if (edge[1], edge[0]) not in own}
+    return sides
 
 
 def _joined(points: Sequence[Point], edges: Sequence[tuple[int, int]]) -> list[int]:

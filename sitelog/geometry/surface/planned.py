@@ -28,8 +28,9 @@ def planned(text: PlanText, points: Mapping[str, Point] | None = None) -> Plan:
     """
     at = dict(points or text.points)
     doubts: list[str] = []
-    order = {(wall.start, wall.end): place for place, wall in enumerate(text.blocks[0].walls) if text.is_loop}
+    order: dict[tuple[str, str], int] = {}
     if text.is_loop:
+        order = {(wall.start, wall.end): place for place, wall in enumerate(text.blocks[0].walls)}
         text, doubts = split_loop(PlanText(at, text.blocks))
     for block in text.blocks:
         _check_block(block, at)

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
 
+from sitelog.geometry.surface.lines import RoofLine
 from sitelog.geometry.surface.surface import Surface
 from sitelog.geometry.surface.walls import Slope
 from sitelog.geometry.vectors import Plane, atan2_deg, meeting_point
@@ -34,14 +35,18 @@ def short_lines(found: Surface) -> list[ShortLine]:
     every = []
     for place, line in enumerate(found.lines):
         if line.kind in INSIDE and line.plan_length < SHORT:
-            ends = found.points[line.start], found.points[line.end]
-            meeting = sorted({slope for end in ends for slope in end.slopes})
-            if len(meeting) == 4 and not any(end.walls for end in ends):
-                lifts = [(lift < 0, abs(lift), slope, lift) for slope, lift in _lifts(found, meeting)]
-                if lifts:
-                    *_, slope, lift = min(lifts)
-                    every.append(ShortLine(place, slope, lift))
+            lifts = [(lift < 0, abs(lift), slope, lift) for slope, lift in _lifts(found, _meeting(found, line))]
+            if lifts:
+                *_, slope, lift = min(lifts)
+                every.append(ShortLine(place, slope, lift))
     return every
+
+
+def _meeting(found: Surface, line: RoofLine) -> list[int]:
+    """The four slopes that were drawn to meet where a line is; none at the roof's edge, or where more or fewer meet."""
+    ends = found.points[line.start], found.points[line.end]
+    slopes = sorted({slope for end in ends for slope in end.slopes})
+    return slopes if len(slopes) == 4 and not (ends[0].walls or ends[1].walls) else []
 
 
 def _lifts(found: Surface, meeting: Sequence[int]) -> Iterator[tuple[int, float]]:
