@@ -7,6 +7,7 @@ import pytest
 
 from sitelog.calculators.catalogue import Answer
 from sitelog.drawing.model import Drawing
+from sitelog.quantities.quantity import show_length
 from tests.calculators.results import cell, column, corners, figure, row_of, rows
 from tests.drawing.drawn import drawn, has, has_line, points
 
@@ -402,3 +403,38 @@ def test_the_line_on_the_rafters_is_an_ellipse_through_its_marks() -> None:
             assert math.hypot(x, y + below) == pytest.approx(radius, abs=1e-6)
     for x, y in points(drawing, "bold"):
         assert math.hypot(x - 900, y * math.sin(math.radians(40)) + below) == pytest.approx(radius, abs=1e-6)
+
+
+def test_the_plan_of_any_roof_has_each_line_between_its_points_and_each_size_on_some_sheet() -> None:
+    answer, made = drawn("surface")
+    at = {str(row["point"]): (cell(row, "x"), cell(row, "y")) for row in rows(answer, "points")}
+    plans = [one for one in made if one.title.startswith("Roof: plan")]
+    shown = {word.text.split()[-1] for plan in plans for word in plan.words}
+    for row in rows(answer, "lines"):
+        assert all(has_line(plan, at[str(row["from"])], at[str(row["to"])]) for plan in plans)
+        assert show_length(cell(row, "length")) in shown
+
+
+def test_each_slope_is_laid_flat_as_large_as_it_is_with_its_rafters_up_it() -> None:
+    answer, made = drawn("surface")
+    for row in rows(answer, "slopes"):
+        flat = next(one for one in made if one.title == f"Slope {row['name']} laid flat: its edges")
+        ring = [*flat.lines[0].points, flat.lines[0].points[0]]
+        twice = sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in pairwise(ring))
+        assert twice / 2e6 == pytest.approx(cell(row, "area"))
+        rafters = next(one for one in made if one.title.startswith(f"Slope {row['name']} laid flat: rafters"))
+        lengths = [math.dist(*line.points) for line in rafters.lines if line.stroke == "thin"]
+        own = [cell(one, "length") for one in rows(answer, "rafters") if one["slope"] == row["name"]]
+        assert lengths == pytest.approx(own)
+
+
+def test_a_section_is_as_high_as_its_ridge_and_as_steep_as_its_slopes() -> None:
+    """The main ridge of the L at 40 degrees is 3000 tan 40 up."""
+    _, made = drawn("surface")
+    section = next(one for one in made if one.title == "Roof: section through ridge AB-CD")
+    rise = 3000 * math.tan(math.radians(40))
+    assert has(section, 0.0, rise, "bold", within=1e-3)
+    for line in section.lines:
+        if line.stroke == "bold":
+            (x0, y0), (x1, y1) = line.points
+            assert abs((y1 - y0) / (x1 - x0)) == pytest.approx(math.tan(math.radians(40)))

@@ -59,6 +59,14 @@ ROOFS: dict[str, Roof] = {
         upper=faces(("CD", 40), ("DE", 40), ("EF", 40), ("FG", 40)),
         middle=faces(("AB", 40), ("BC", 40), ("EF", 40), ("FG", 40)),
     ),
+    "plates at two heights": over(
+        SQUARE,
+        main=[Face(wall[0], wall[1], 40, up=up) for wall, up in (("AB", 0), ("BC", 300), ("CD", 600), ("DA", 150))],
+    ),
+    "corners out of square, each slope with its own pitch": over(
+        {"A": (0, 0), "B": (8500, -900), "C": (10_400, 4800), "D": (1200, 6900)},
+        main=faces(("AB", 35), ("BC", 52), ("CD", 30), ("DA", 45)),
+    ),
     "half-hip": over(
         SQUARE,
         main=faces(("AB", 45), ("BC", "gable"), Face("B", "C", 50, up=1500), ("CD", 45), ("DA", 45)),

@@ -153,3 +153,16 @@ def test_two_planes_of_one_wall_in_two_blocks_are_told_apart_by_block() -> None:
         "main AB 40, BC 40, CD 40, FA 40; wing AB 40, DE 50, EF gable, FA 50"
     )
     assert [slope.name for slope in found.slopes] == ["AB", "BC", "CD", "main.FA", "DE", "wing.FA"]
+
+
+@by_name
+def test_no_hollow_holds_water(roof: Roof) -> None:
+    """About every point inside the roof the half planes fall away on some side."""
+    for point in built(roof).points:
+        x, y, z = point.at
+        if len(point.slopes) > 2 and not point.walls:
+            round_it = [
+                roof.height(x + 5 * math.cos(turn / 8 * math.pi), y + 5 * math.sin(turn / 8 * math.pi))
+                for turn in range(16)
+            ]
+            assert min(height for height in round_it if height is not None) < z - 0.1, point.name

@@ -73,7 +73,7 @@ def any_roof(given: SurfaceInputs) -> Outcome:
     results, shapes = _read(working, found)
     timber_results, timber_shapes = _timbers(given, found)
     results |= {"lengths": measured.length_rows(given.ties, fit), **timber_results}
-    notes = (*measured.doubts(given.ties, fit), *_changes(drawn, found), *_notes(found))
+    notes = (*measured.doubts(given.ties, fit, given.tape), *_changes(drawn, found), *_notes(found))
     cautions = _cautions(given, found)
     return Outcome(results, working, cautions=cautions, notes=notes, shapes=shapes | timber_shapes)
 

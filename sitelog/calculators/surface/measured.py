@@ -59,7 +59,7 @@ def _unchecked(ties: Sequence[Tie], found: Fit) -> tuple[str, ...]:
     return (f"nothing checks {', '.join(names)}: tape one more length across",) if names else ()
 
 
-def doubts(ties: Sequence[Tie] | None, found: Fit | None) -> tuple[str, ...]:
+def doubts(ties: Sequence[Tie] | None, found: Fit | None, tape: str) -> tuple[str, ...]:
     """What the lengths can't be, and no more than they allow."""
     if found is None or ties is None:
         return ()
@@ -67,7 +67,7 @@ def doubts(ties: Sequence[Tie] | None, found: Fit | None) -> tuple[str, ...]:
     if found.agrees:
         return said
     every = list(ties)
-    doubted = [tie_names(ties)[place] for place in suspects(weighed(every, "II"), found)]
+    doubted = [tie_names(ties)[place] for place in suspects(weighed(every, tape), found)]
     cannot = f"the taped lengths don't agree by {as_worked(max(map(abs, found.residuals)))} mm"
     if len(doubted) == 1:
         return (f"{cannot}: {doubted[0]} doesn't fit the rest. Measure it again", *said)

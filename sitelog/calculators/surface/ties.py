@@ -68,7 +68,7 @@ def ties(given: TiesInputs) -> Outcome:
             "misclosure": max(map(abs, fit.residuals)) if fit else None,
         },
         working,
-        notes=measured.doubts(given.ties, fit),
+        notes=measured.doubts(given.ties, fit, given.tape),
     )
 
 
