@@ -420,6 +420,7 @@ def test_firrings_to_four_edges_end_on_the_face_of_the_diagonal(surveyed: Mappin
 def test_what_is_bought_for_firrings_is_never_a_section_that_no_yard_keeps(surveyed: Mapping[str, Site]) -> None:
     for site in surveyed.values():
         lines = members(site.state, library(), "main")
+        assert any(line.member for line in lines)
         for line in lines:
             if line.member:
                 assert str(line.member.section) in {"47x50", "47x75", "47x100", "47x125", "47x195"}

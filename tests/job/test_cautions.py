@@ -34,6 +34,7 @@ PLACE = Question("Where is the shade", "place")
     ("question", "text", "stopping"),
     [
         (WIND, "12 18", False),
+        (WIND, "18 18", False),  # a steady wind gusts to its mean
         (WIND, "23, 30", True),
         (WIND, "20 gusting 35 mph", True),
         (WIND, "mean 12mph gust 18mph", False),

@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Callable
+from datetime import timedelta
 from typing import Any
 
 import pytest
@@ -465,9 +466,12 @@ def test_a_tick_within_a_second_of_the_answer_before_is_marked(after: float, at_
     assert desk.answer("main.plates.treated", after=after).check("main.plates.treated").at_once is at_once
 
 
-@pytest.mark.parametrize(("done", "late"), [("2026-03-02T06:40+00:00", True), ("2026-03-02T07:00+00:00", False)])
-def test_what_is_entered_over_a_quarter_of_an_hour_later_is_marked_late(done: str, late: bool) -> None:
-    desk = Desk().to_plates().answer("main.plates.straps", {"value": "1900"}, done=done)
+@pytest.mark.parametrize(("minutes", "late"), [(0, False), (15, False), (16, True), (20, True)])
+def test_what_is_entered_over_a_quarter_of_an_hour_later_is_marked_late(minutes: int, late: bool) -> None:
+    desk = Desk().to_plates()
+    entered = round(desk.minutes) + 1
+    done = SEVEN + timedelta(minutes=entered - minutes)
+    desk.answer("main.plates.straps", {"value": "1900"}, after=entered - desk.minutes, done=done.isoformat())
     assert desk.check("main.plates.straps").late is late
 
 

@@ -84,7 +84,7 @@ def test_the_lists_of_an_earlier_day_are_those_that_its_digests_name() -> None:
     with Job.open(OLD, library(), read_only=True) as job:
         pins = next(entry.value for entry in job.entries if entry.act == "pin")
         used = job.library.used_by(part.form for part in job.state.parts)
-        assert used == {name: pins[name] for name in used}
+        assert used and used == {name: pins[name] for name in used}
 
 
 def test_every_earlier_list_goes_on_loading() -> None:

@@ -228,6 +228,7 @@ def test_nothing_is_in_the_list_but_what_was_drawn(lines: tuple[Line, ...], agai
 
 
 def test_every_mass_is_the_calculator_s(lines: tuple[Line, ...]) -> None:
+    assert sum(line.member is not None for line in lines) > 20
     for line in lines:
         if line.member:
             one = line.member

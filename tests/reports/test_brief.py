@@ -116,7 +116,9 @@ def test_every_size_on_the_brief_is_told_alike_in_the_record(tiler: Pack) -> Non
 def test_every_figure_of_what_is_not_right_stands_with_it_in_the_record(tiler: Pack) -> None:
     record = text(tiler)
     known = set(re.findall(r"\d[\d.]*\d|\d", record))
-    for row in tables(tiler.brief[0].blocks)[0].rows:
+    rows = tables(tiler.brief[0].blocks)[0].rows
+    assert rows
+    for row in rows:
         if not row[1].startswith("and "):
             assert set(re.findall(r"\d[\d.]*\d|\d", row[1])) <= known, row
 

@@ -5,11 +5,13 @@ import io
 
 import pytest
 
+from sitelog.calculators.index import find
 from sitelog.calculators.timber import stock
-from sitelog.calculators.timber.members import read_members
+from sitelog.calculators.timber.members import Member, read_members
 from sitelog.job.actions import actions
-from sitelog.job.buying import buy, totals, write_plan
-from sitelog.job.members import members
+from sitelog.job.buying import KERF, buy, totals, write_plan
+from sitelog.job.members import Line, members
+from sitelog.quantities.quantity import Section as Timber
 from sitelog.refusal import Refusal
 from sitelog.reports.cutting import HEADS, all_lines, cutting, entries
 from sitelog.reports.formats.html import html
@@ -44,6 +46,24 @@ def test_the_list_is_parted_by_section_and_tells_each_piece_once(built: Site) ->
     lines = members(built.state, library(), "main")
     counted = sum(int(row[2].split(":")[0]) for one in lists for row in one.rows)
     assert counted == sum(line.member.count for line in lines if line.member) == sum(t.count for t in totals(lines))
+
+
+def test_a_total_is_of_every_piece_that_may_be_ordered() -> None:
+    """By hand: 3 of 4000 and 2 of 1500 are 15000 mm; 3 of 12 kg and 2 of 4.5 kg are 45 kg. Stale ones are not in it."""
+    rafter = Timber(47, 150)
+    lines = [
+        Line("main", "common", "Common", "built", Member("common", rafter, 4000, 3, mass=12)),
+        Line("main", "short", "Short", "drawn", Member("short", rafter, 1500, 2, mass=4.5)),
+        Line("main", "old", "Old", "stale", Member("old", rafter, 5000, 7, mass=20)),
+    ]
+    (total,) = totals(lines)
+    assert (total.section, total.count, total.length, total.mass) == (rafter, 5, 15000, 45)
+
+
+def test_the_saw_cuts_as_wide_as_the_calculator_has_it_unless_somebody_says_so() -> None:
+    """4 mm (common practice)."""
+    kerf = next(wanted for wanted in find("stock").inputs if wanted.name == "kerf")
+    assert KERF == kerf.default == 4.0
 
 
 def test_both_hands_of_a_piece_stand_in_one_row(built: Site) -> None:

@@ -519,3 +519,8 @@ def test_a_folder_that_is_a_file_is_refused(built: Site, tmp_path: Path) -> None
     with pytest.raises(Refusal) as caught:
         write(built.pack(), tmp_path / "file", "k")
     assert caught.value.code == NOT_SAVED
+
+
+@pytest.mark.parametrize("typed", ["tiler", " Tiler ", "TILER"])
+def test_a_trade_is_found_however_it_is_written(built: Site, typed: str) -> None:
+    assert built.pack(typed).to == "tiler"
