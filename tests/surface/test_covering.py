@@ -86,16 +86,23 @@ def test_too_many_courses_are_refused() -> None:
 
 
 def test_a_steep_slope_drains_over_the_valley_on_to_a_flat_one_that_runs_away_from_it() -> None:
-    """A wing at an angle of 45 to the main eaves: its slope falls towards the main's, which carries the water off."""
+    """By hand: CD at 30 falls along (0, 1) on plan, SP at 50 along (-0.814, 0.581).
+
+    Both are as high along (-0.118, -0.993) up from P. Square to that, towards the wing, they fall -0.118 and -0.877:
+    both away from the wing. So SP drains over the valley, and CD carries it off.
+    """
     found = surface_of(
         "A 0,0; B 12000,0; C 12000,6000; D 0,6000; P 4000,6000; Q 8000,6000; R 12000,10000; S 9000,13000;"
-        "main AB 30, BC gable, CD 30, DA gable; wing QR 50, RS gable, SP 50, AB 30"
+        "main AB 30, BC gable, CD 30, DA gable; wing QR 50, RS gable, SP 50, AB 30, DA gable, BC gable"
     )
-    drains = {(found.slopes[one.slope].name, found.slopes[one.onto].name): one for one in found.sheds}
-    assert all(one.length > 0 for one in drains.values())
-    for one in found.sheds:
-        uphill, downhill = found.slopes[one.slope], found.slopes[one.onto]
-        assert uphill.inward != downhill.inward
+    [shed] = [one for one in found.sheds if one.kind == "valley"]
+    assert (found.slopes[shed.slope].name, found.slopes[shed.onto].name) == ("SP", "CD")
+    [valley] = [line for line in found.lines if line.kind == "valley" and found.line_name(line) == "CD-SP"]
+    low, high = found.points[valley.start].at, found.points[valley.end].at
+    assert [(b - a) / valley.plan_length for a, b in zip(low[:2], high[:2], strict=True)] == pytest.approx(
+        [-0.118, -0.993], abs=5e-4
+    )
+    assert shed.length == valley.length
 
 
 def test_no_slope_of_one_pitch_round_square_corners_drains_on_to_another() -> None:

@@ -62,6 +62,16 @@ def test_a_slope_under_other_blocks_is_hidden_not_refused() -> None:
     assert found.hidden == ("BC", "DA")
 
 
+def test_a_block_without_the_wall_that_stops_it_shows_where_nobody_built() -> None:
+    """A skew wing that nothing stops at the main roof's gable comes out past the far eaves too."""
+    plan = (
+        "A 0,0; B 12000,0; C 12000,6000; D 0,6000; P 4000,6000; Q 8000,6000; R 12000,10000; S 9000,13000;"
+        "main AB 30, BC gable, CD 30, DA gable; wing QR 50, RS gable, SP 50, AB 30"
+    )
+    assert surface_of(plan).in_parts == ("SP",)
+    assert surface_of(plan + ", DA gable, BC gable").plan_area < surface_of(plan).plan_area
+
+
 def test_exact_walls_in_line_with_one_pitch_are_one_slope() -> None:
     found = surface_of(SQUARE + "M 4500,0; main AM 40, MB 40, BC 40, CD 40, DA 40")
     assert [slope.name for slope in found.slopes] == ["AM", "BC", "CD", "DA"]

@@ -155,6 +155,8 @@ def _notes(found: Surface) -> Iterator[str]:
     yield from found.plan.doubts
     if found.hidden:
         yield f"nothing shows of {', '.join(found.hidden)}: other blocks are higher there"
+    for slope in found.in_parts:
+        yield f"{slope} shows in more than one place: if that's wrong, add the wall that stops its block"
     for one in short_lines(found):
         line = found.lines[one.line]
         way = "lift" if one.lift > 0 else "lower"

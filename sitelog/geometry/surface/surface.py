@@ -89,6 +89,14 @@ class Surface(Struct, frozen=True, dict=True):
         return size * slope.height(*centroid(ring)) if size > 0 else 0.0
 
     @cached_property
+    def in_parts(self) -> tuple[str, ...]:
+        """The slopes that show in more than one place, as one does that a block's missing wall lets run on."""
+        outer = [
+            [ring for ring in rings if area([self.corners[edge.start] for edge in ring]) > 0] for rings in self.rings
+        ]
+        return tuple(slope.name for slope, rings in zip(self.slopes, outer, strict=True) if len(rings) > 1)
+
+    @cached_property
     def hidden(self) -> tuple[str, ...]:
         """The slopes of which nothing shows: other blocks are higher all over them."""
         return tuple(slope.name for slope, rings in zip(self.slopes, self.rings, strict=True) if not rings)
