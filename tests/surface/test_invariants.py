@@ -92,6 +92,19 @@ def test_plates_out_by_a_hundredth_to_20_mm_lose_no_slope_and_double_no_line(
     assert not told(was, least) - told(now, least / 2)
 
 
+@given(roofs, st.floats(-8, -2), st.floats(0, math.tau), seeds)
+@settings(deadline=None, max_examples=150)
+def test_plates_out_by_about_the_tolerance_itself_change_nothing_that_a_tape_reads(
+    roof: Roof, power: float, angle: float, seed: int
+) -> None:
+    """From a hundred-millionth of a mm to a hundredth: under, at and over TOUCH, FINE and SAME."""
+    other = turned(jittered(roof, 10**power, seed), angle)
+    now = built(other)
+    hold_to_half_planes(other, now, count=10, seed=seed)
+    hold_together(now)
+    assert told(now, 1.0) == told(built(roof), 1.0)
+
+
 @given(st.floats(5, 74), st.floats(-7, 0), seeds)
 @settings(deadline=None, max_examples=60)
 def test_pitches_that_are_nearly_the_same_are_still_slopes_of_their_own(pitch: float, power: float, seed: int) -> None:

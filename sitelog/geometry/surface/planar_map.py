@@ -41,7 +41,7 @@ def mapped(pieces: Sequence[Piece]) -> PlanarMap:
 
     Edges no longer than SAME are then shut, so that their corners become one: that leaves what it was side by side.
     """
-    corners = _Corners()
+    corners = _Corners(FINE)
     rings = [(piece, [corners.place(x, y) for x, y, _ in piece.ring]) for piece in pieces]
     between = corners.between({_sorted(edge) for _, ring in rings for edge in _edges(ring)})
     parted = [(piece, _own_sides(piece, ring, between)) for piece, ring in rings]
@@ -62,7 +62,7 @@ def _sides(
 
 
 def _joined(points: Sequence[Point], edges: Sequence[tuple[int, int]]) -> list[int]:
-    """For each corner the one that it becomes when every edge no longer than SAME is shut."""
+    """For each corner the one that it becomes when every edge no longer than SAME is shut, and every finer gap."""
     joined = list(range(len(points)))
 
     def root(place: int) -> int:
@@ -71,7 +71,10 @@ def _joined(points: Sequence[Point], edges: Sequence[tuple[int, int]]) -> list[i
             place = joined[place]
         return place
 
-    for start, end in edges:
+    near = _Corners(SAME / 10)
+    owners: dict[int, int] = {}
+    gaps = [(owners.setdefault(near.place(x, y), place), place) for place, (x, y) in enumerate(points)]
+    for start, end in (*edges, *gaps):
         if math.dist(points[start], points[end]) <= SAME:
             first, last = sorted((root(start), root(end)))
             joined[last] = first
@@ -100,19 +103,20 @@ def _sorted(edge: tuple[int, int]) -> tuple[int, int]:
 
 
 class _Corners:
-    """Corners on plan, those within FINE of each other being one."""
+    """Corners on plan, those within a distance [mm] of each other being one."""
 
-    def __init__(self) -> None:
+    def __init__(self, apart: float) -> None:
+        self.apart = apart
         self.points: list[Point] = []
         self.squares: dict[tuple[int, int], list[int]] = {}
 
     def place(self, x: float, y: float) -> int:
         """The place of the corner at a point, a new one where none is near."""
-        column, row = math.floor(x / FINE), math.floor(y / FINE)
+        column, row = math.floor(x / self.apart), math.floor(y / self.apart)
         for near_column in (column - 1, column, column + 1):
             for near_row in (row - 1, row, row + 1):
                 for place in self.squares.get((near_column, near_row), ()):
-                    if math.dist(self.points[place], (x, y)) <= FINE:
+                    if math.dist(self.points[place], (x, y)) <= self.apart:
                         return place
         self.points.append((x, y))
         self.squares.setdefault((column, row), []).append(len(self.points) - 1)
@@ -129,14 +133,16 @@ class _Corners:
             long = math.hypot(dx, dy)
             if not long:
                 continue
-            low, high = min(y, y_end) - FINE, max(y, y_end) + FINE
+            low, high = min(y, y_end) - self.apart, max(y, y_end) + self.apart
             on_it = []
-            for nth in range(bisect_left(lefts, min(x, x_end) - FINE), bisect_left(lefts, max(x, x_end) + FINE)):
+            for nth in range(
+                bisect_left(lefts, min(x, x_end) - self.apart), bisect_left(lefts, max(x, x_end) + self.apart)
+            ):
                 place = order[nth]
                 px, py = self.points[place]
                 if not low <= py <= high or place in edge:
                     continue
-                if abs((px - x) * dy - (py - y) * dx) <= FINE * long:
+                if abs((px - x) * dy - (py - y) * dx) <= self.apart * long:
                     on_it.append(((px - x) * dx + (py - y) * dy, place))
             if on_it:
                 found[edge] = [place for _, place in sorted(on_it)]
