@@ -10,13 +10,16 @@ from sitelog.calculators import sheet
 from sitelog.calculators.ask import input_value
 from sitelog.calculators.index import find
 from sitelog.calculators.timber.members import ANGLES, End, write_members
-from sitelog.cli.keep.job_file import opened
+from sitelog.cli.keep.job_file import author, opened
+from sitelog.job.actions import counting
+from sitelog.job.actions.counting import batch_named
 from sitelog.job.buying import KERF, Purchase, buy, ordered, totals, write_plan
 from sitelog.job.members import Line
 from sitelog.job.show import plain as as_plain
+from sitelog.job.state.record_views import COUNTED
 from sitelog.job.state.views import State
 from sitelog.refusal import Refusal
-from sitelog.reports.cutting import WIDTH, all_lines, introduced, not_bought, plain
+from sitelog.reports.cutting import WIDTH, all_lines, counted, introduced, not_bought, plain, progress, to_order
 
 Options = argparse.Namespace
 
@@ -30,9 +33,10 @@ def order(options: Options) -> int:
         raise Refusal("order: give --csv or --json, not both")
     with opened(options, read_only=True) as job:
         state, lines = job.state, all_lines(job.state, job.library, options.part)
+        short = to_order(lines, state)
     if not lines:
         raise Refusal("order: no cutting list: the checklists for these parts don't list any timbers")
-    purchase, refusal = _bought(options, lines)
+    purchase, refusal = _bought(options, short)
     if options.json:
         _print_json(lines, purchase, refusal)
     elif options.csv:
@@ -40,6 +44,17 @@ def order(options: Options) -> int:
     else:
         print("\n".join(_told(options, state, lines, purchase, refusal)))
     return 1 if _incomplete(lines, purchase) or refusal else 0
+
+
+def tally(options: Options) -> int:
+    """Count more pieces of a timber of the cutting list, and say how far that is. Refusal where none has that name."""
+    counts = {name: str(getattr(options, name)) for name in COUNTED}
+    with opened(options) as job:
+        batch = batch_named(counted(all_lines(job.state, job.library), job.state), options.timber)
+        state = job.do(counting.tally(batch, counts), author(options))
+        now = next(one for one in counted(all_lines(state, job.library), state) if one.key == batch.key)
+    print(f"{now.key}: {progress(now)} of {now.count}")
+    return 0
 
 
 def _bought(options: Options, lines: Sequence[Line]) -> tuple[Purchase | None, str]:

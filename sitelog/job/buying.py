@@ -20,6 +20,8 @@ from sitelog.quantities.quantity import Cut, Price, Section
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
 
+NOT_YET = "Nothing can be ordered yet. The cutting list says what each timber still needs"
+DONE = "Nothing to order: all of the list is cut"
 KERF = 4.0  # mm, as the calculator has it
 STEPS = (1, 5, 10, 25, 50)  # mm that lengths are rounded up to, where there are too many different ones to plan
 BUY = ("section", "stock_length", "count")
@@ -77,7 +79,7 @@ def buy(
     good = [line for line in lines if line.good]
     held = _held(good, max(lengths or STOCK_LENGTHS))
     if not held:
-        raise Refusal("Nothing can be ordered yet. The cutting list says what each timber still needs")
+        raise Refusal(NOT_YET if lines else DONE)
     pieces = _pieces(held, kerf, prices or ())
     answer = _planned(pieces, kerf, lengths or (), prices or ())
     left = tuple(line for line in lines if not line.good)

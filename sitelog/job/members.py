@@ -49,6 +49,7 @@ class Line(Struct, frozen=True):
     waits: tuple[str, ...] = ()
     shows: tuple[Beside, ...] = ()
     refusal: str = ""
+    number: str = ""  # of its row, where the list has several: from the corner that its mark is taken from
     nested: tuple[float, float] | None = None  # thin and thick end [mm], where two are ripped from one stick
 
     @property
@@ -94,11 +95,14 @@ class _MemberLines(Struct, frozen=True):
         answer = self._answer()
         rows = self._rows(answer)
         for row in rows:
-            for member in self._members(answer, row, numbered=len(rows) > 1):
+            number = str(next(iter(row.values()))) if row and len(rows) > 1 else ""
+            for member in self._members(answer, row, number):
                 standing, waits = self._standing()
                 told = tuple(self._told(answer, row))
                 nested = self._taper(answer, row) if self.spec.nested else None
-                yield Line(self.part, self.spec.id, self.spec.says, standing, member, waits, told, nested=nested)
+                yield Line(
+                    self.part, self.spec.id, self.spec.says, standing, member, waits, told, number=number, nested=nested
+                )
 
     def _none(self, why: str) -> Line:
         return Line(self.part, self.spec.id, self.spec.says, "none", refusal=why)
@@ -149,7 +153,7 @@ class _MemberLines(Struct, frozen=True):
 
     # --- the members ---
 
-    def _members(self, answer: Answer | None, row: Row | None, *, numbered: bool) -> Iterator[Member]:
+    def _members(self, answer: Answer | None, row: Row | None, number: str) -> Iterator[Member]:
         spec = self.spec
         count = self._number("count", self._taken(spec.count, answer, row))
         if count < 1:
@@ -163,7 +167,7 @@ class _MemberLines(Struct, frozen=True):
             solid = Section(section.thickness, sum(taper) / 2)
             section = ripped_from(section.thickness, max(taper))
         mass = timber_mass(solid, length, self._density())
-        said = f"{spec.says}, {next(iter(row.values()))}" if row and numbered else spec.says
+        said = f"{spec.says}, {number}" if number else spec.says
         hands = HALVES if "pair" in (spec.head.hand, spec.foot.hand) else WHOLE
         for hand in hands:
             head, foot = (self._end(end, hand, answer, row) for end in (spec.head, spec.foot))

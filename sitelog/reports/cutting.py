@@ -10,9 +10,10 @@ from msgspec import Struct
 from sitelog.calculators import index, sheet
 from sitelog.calculators.timber.members import End, Member, write_members
 from sitelog.checklist.schema.model import Library
+from sitelog.job.batches import SEEN, Batch, batches, same_length, still_short
 from sitelog.job.buying import Purchase, buy, ordered, totals, write_plan
 from sitelog.job.facts.schema import JOB
-from sitelog.job.members import Beside, Line, members
+from sitelog.job.members import Beside, Line, Standing, members
 from sitelog.job.state.views import State
 from sitelog.quantities.quantity import Units, show, show_length
 from sitelog.quantities.rounding import places
@@ -21,11 +22,11 @@ from sitelog.reports.formatting import WITHHELD, called
 from sitelog.reports.model import Block, Items, Section, Table, Words
 from sitelog.text import clean
 
-HEADS = ("Member", "Length", "How many", "Cuts (from square)", "Mark and notes", "kg each", "Based on")
-SHARES = (7, 3, 4, 8, 4, 3, 4)
+HEADS = ("Timber", "Length", "How many", "Cuts (from square)", "Marks and notes", "kg each", "Based on")
+SHARES = (5, 3, 3, 8, 7, 3, 4)
 ABOVE = "as above"
 MOST_NAMED = 3  # figures named of those that are still off the drawing
-MARK = "Mark at"  # how the calculators call a mark on the plate
+MARK = "Mark"  # how the calculators call a mark on the plate
 LONG_POINT = (
     "Lengths are from long point to long point. Left or right: the side the long point is on,"
     " looking up the timber from its foot."
@@ -34,23 +35,27 @@ FROM_HERE = "Check each length on the roof before you cut. The engineer gives se
 
 
 class Entry(Struct, frozen=True):
-    """A line of the list in words; left and right hands of one piece are told together."""
+    """A line of the list in words: a batch of pieces that are the same, or a line that is left off and why."""
 
     key: str
-    line: Line
+    part: str
+    standing: Standing
     what: str
     section: str
     length: str
     count: str
     cuts: str
+    marks: str
     more: str
     mass: str
     stands: str
+    batch: Batch | None = None
 
     @property
     def row(self) -> tuple[str, ...]:
         """The cells of its row, in the order of HEADS."""
-        return self.what, self.length, self.count, self.cuts, self.more, self.mass, self.stands
+        notes = "; ".join(filter(None, (self.marks, self.more)))
+        return self.what, self.length, self.count, self.cuts, notes, self.mass, self.stands
 
 
 def all_lines(state: State, library: Library, part: str = "") -> tuple[Line, ...]:
@@ -62,72 +67,118 @@ def all_lines(state: State, library: Library, part: str = "") -> tuple[Line, ...
 
 
 def entries(lines: Sequence[Line], state: State) -> list[Entry]:
-    """The lines in words, in their order."""
-    found: list[Entry] = []
-    for _, alike in groupby(lines, key=_alike):
-        group = [*alike]
-        found.append(_entry(f"{len(found)}", group, state))
+    """The lines in words: batches as a saw is set for them, then what is out of date, then what is left off."""
+    found = [_of_batch(f"{number}", batch, state) for number, batch in enumerate(counted(lines, state), 1)]
+    bad = [line for line in lines if not line.good]
+    for line in sorted(bad, key=lambda one: one.member is None):
+        found.append(_not_good(f"{len(found) + 1}", line, state))
     return found
 
 
-def _alike(line: Line) -> tuple[object, ...]:
-    one = line.member
-    return (line.part, line.id, one.part, one.length) if one else (line.part, line.id, line.refusal, 0)
+def counted(lines: Iterable[Line], state: State) -> list[Batch]:
+    """The batches of the lines, with what has been cut of them."""
+    return batches(lines, state.tallies, same_length(state))
 
 
-def _entry(key: str, group: Sequence[Line], state: State) -> Entry:
-    line, one, units = group[0], group[0].member, state.units
-    if one is None:
-        return Entry(key, line, line.says, "", "", "", "", line.refusal, "", "left off the list")
-    if line.standing == "stale":
-        return Entry(
-            key,
-            line,
-            one.part,
-            str(one.section),
-            WITHHELD,
-            "",
-            "",
-            "",
-            "",
-            f"do again first: {'; '.join(called(state, path) or path for path in line.waits)}",
-        )
+def to_order(lines: Sequence[Line], state: State) -> tuple[Line, ...]:
+    """What is still to be cut of the lines: an order asks for no more."""
+    return still_short(lines, counted(lines, state))
+
+
+def _not_good(key: str, line: Line, state: State) -> Entry:
+    """A line that is not to be cut: it rests on what is out of date, or there is no member."""
+    if line.member is None:
+        return Entry(key, line.part, "none", line.says, "", "", "", "", "", line.refusal, "", "left off the list")
+    again = f"do again first: {'; '.join(called(state, path) or path for path in line.waits)}"
+    section = str(line.member.section)
+    return Entry(key, line.part, "stale", line.member.part, section, WITHHELD, "", "", "", "", "", again)
+
+
+def _of_batch(key: str, batch: Batch, state: State) -> Entry:
+    line = batch.pieces[0].line
+    member = line.member
+    assert member is not None
+    units = state.units
+    told = [_beside(one, units) for one in line.shows if not one.says.startswith(MARK)]
+    if batch.spread >= SEEN:
+        told.insert(0, f"within {show_length(batch.spread, units)}: one length for all, that the widest gap")
+    if batch.cut or batch.up or batch.spoiled:
+        told.insert(0, progress(batch))
     return Entry(
         key,
-        line,
-        one.part,
-        str(one.section),
-        show_length(one.length, units),
-        _count([other.member for other in group if other.member]),
-        cuts(one, units),
-        "; ".join(
-            f"{told.says[:1].lower()}{told.says[1:]} {show(told.unit, told.value, units)}" for told in line.shows
-        ),
-        "" if one.mass is None else places(one.mass, 1),
-        _stands(line, state),
+        line.part,
+        batch.standing,
+        f"{batch.alike.what}, {batch.hand}" if batch.hand else batch.alike.what,
+        str(batch.section),
+        show_length(batch.length, units),
+        str(batch.count),
+        cuts(member, units),
+        marks(batch),
+        "; ".join(told),
+        "" if member.mass is None else places(member.mass, 1),
+        _stands([piece.line for piece in batch.pieces], state),
+        batch,
     )
 
 
+def progress(batch: Batch) -> str:
+    """How far a batch is: `cut 12, up 6, spoiled 1, short 7`."""
+    told = (("cut", batch.cut), ("up", batch.up), ("spoiled", batch.spoiled), ("short", batch.short))
+    return ", ".join(f"{word} {count}" for word, count in told if count or word in ("cut", "short"))
+
+
+def marks(batch: Batch) -> str:
+    """The mark to write on each piece, runs of them together: `AB 1 to 9, CD 1 to 9`."""
+    found = [(piece.mark, piece.line.member.count if piece.line.member else 0) for piece in batch.pieces]
+    if len(found) == 1 and found[0][0] == batch.alike.what and batch.count > 1:
+        return f"1 to {batch.count}"
+    told = []
+    for side, group in groupby(found, key=lambda one: one[0].rpartition(" ")[0] if one[0][-1].isdigit() else one[0]):
+        members = list(group)
+        numbers = [int(mark.rpartition(" ")[2]) for mark, _ in members if mark[-1].isdigit()]
+        told += [f"{side} {run}" for run in _runs(numbers)] or [_numbered(*members[0])]
+    return ", ".join(told)
+
+
+def _numbered(mark: str, count: int) -> str:
+    return f"{mark} 1 to {count}" if count > 1 else mark
+
+
+def _runs(numbers: Sequence[int]) -> list[str]:
+    """Runs of numbers in words: 1, 2, 3, 5 are `1 to 3` and `5`."""
+    runs: list[list[int]] = []
+    for number in sorted(numbers):
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return [f"{run[0]} to {run[-1]}" if len(run) > 1 else f"{run[0]}" for run in runs]
+
+
 def _beside(told: Beside, units: Units) -> str:
-    if told.says.startswith(MARK):
-        return f"at {show_length(told.value, units)}"  # type: ignore[arg-type]
     return f"{told.says[:1].lower()}{told.says[1:]} {show(told.unit, told.value, units)}"
 
 
-def _count(group: Sequence[Member]) -> str:
-    count = sum(one.count for one in group)
-    hands = [f"{one.count} {one.head.hand or one.foot.hand}" for one in group if one.head.hand or one.foot.hand]
-    return f"{count}: {', '.join(hands)}" if hands else str(count)
-
-
-def _stands(line: Line, state: State) -> str:
+def _stands(lines: Sequence[Line], state: State) -> str:
     """Built; or what is still off the drawing, in the words of the facts."""
-    if line.standing != "drawn":
+    if lines[0].standing != "drawn":
         return "built"
-    facts = (state.facts.get(f"{line.part}.{name}") or state.facts.get(f"{JOB}.{name}") for name in line.waits)
-    says = [fact.says if fact else name for fact, name in zip(facts, line.waits, strict=True)]
+    waits = dict.fromkeys((line.part, name) for line in lines for name in line.waits)
+    facts = {name: state.facts.get(f"{part}.{name}") or state.facts.get(f"{JOB}.{name}") for part, name in waits}
+    says = [fact.says if fact else name for name, fact in facts.items()]
     more = f", and {len(says) - MOST_NAMED} more" if len(says) > MOST_NAMED else ""
     return f"drawn: {'; '.join(says[:MOST_NAMED])}{more}"
+
+
+def set_out(lines: Iterable[Line], units: Units) -> list[tuple[str, str]]:
+    """Marks along the plates, by side: each piece's number and how far its middle is from the corner."""
+    found: dict[str, dict[str, str]] = {}
+    for line in lines:
+        at = next((told for told in line.shows if told.says.startswith(MARK)), None)
+        if line.good and line.number and at:
+            lead = f"{line.says}, from the corner"
+            found.setdefault(lead, {})[line.number] = f"{line.number} at {show_length(at.value, units)}"  # type: ignore[arg-type]
+    return [(lead, ", ".join(told.values())) for lead, told in found.items()]
 
 
 def cuts(member: Member, units: Units) -> str:
@@ -155,19 +206,22 @@ def _both(first: float, second: float, units: Units) -> str:
 # --- plain lines --------------------------------------------------------------------------------------------------
 
 WIDTH = 80
-PLAIN_HEAD = f"  {'member':<31} {'length':>9} {'how many':<18} {'kg':>6} {'mark':>8}"
+PLAIN_HEAD = f"  {'no.':>4} {'timber':<22} {'length':>9} {'kg':>6}  marks"
 
 
 def plain(lines: Sequence[Line], state: State) -> Iterator[str]:
     """The list as lines of 80 columns: what changes from row to row in columns, cuts and standing where they change."""
     found = entries(lines, state)
-    listed = [entry for entry in found if entry.line.member]
+    listed = [entry for entry in found if entry.section]
     for section in dict.fromkeys(entry.section for entry in listed):
         yield ""
         yield _total(section, lines)
         yield PLAIN_HEAD
-        yield from _rows([entry for entry in listed if entry.section == section], state.units)
-    left = [entry for entry in found if not entry.line.member]
+        yield from _rows([entry for entry in listed if entry.section == section])
+    for lead, told in set_out(lines, state.units):
+        yield ""
+        yield from _wrapped(f"{lead}: {told}")
+    left = [entry for entry in found if not entry.section]
     if left:
         yield ""
         yield "left off the list, and why"
@@ -175,21 +229,23 @@ def plain(lines: Sequence[Line], state: State) -> Iterator[str]:
             yield from _wrapped(f"{entry.what}: {entry.more}")
 
 
-def _rows(section: Sequence[Entry], units: Units) -> Iterator[str]:
-    """The rows of one section, under their cuts and standing wherever these change."""
-    before = ("", "")
-    for entry in section:
-        if (entry.cuts, entry.stands) != before:
-            yield from _wrapped(f"{entry.cuts or WITHHELD} ({entry.stands})")
-        before = (entry.cuts, entry.stands)
-        yield from _row(entry, units)
+def _rows(section: Sequence[Entry]) -> Iterator[str]:
+    """The rows of one section, under their cuts, and what those of one setting stand on together."""
+    for (cuts_told, _), group in groupby(section, key=lambda entry: (entry.cuts, entry.standing)):
+        alike = list(group)
+        stands = "; ".join(dict.fromkeys(entry.stands for entry in alike))
+        yield from _wrapped(f"{cuts_told or WITHHELD} ({stands})")
+        for entry in alike:
+            yield from _row(entry)
 
 
-def _row(entry: Entry, units: Units) -> Iterator[str]:
-    mark = next((_beside(told, units) for told in entry.line.shows if told.says.startswith(MARK)), "")
-    length = "withheld" if entry.line.standing == "stale" else entry.length
-    yield f"  {entry.what[:31]:<31} {length:>9} {entry.count:<18} {entry.mass:>6} {mark:>8}".rstrip()
-    if entry.more and not mark:
+def _row(entry: Entry) -> Iterator[str]:
+    length = "withheld" if entry.standing == "stale" else entry.length
+    lead = f"  {entry.count:>4} {entry.what[:22]:<22} {length:>9} {entry.mass:>6}  "
+    first, *others = wrap(entry.marks, WIDTH - len(lead)) or [""]
+    yield f"{lead}{first}".rstrip()
+    yield from (f"{'':{len(lead)}}{more}" for more in others)
+    if entry.more:
         yield from _wrapped(f"  {entry.more}")
 
 
@@ -212,17 +268,19 @@ def cutting(state: State, lines: Sequence[Line]) -> Iterator[Section]:
         if own:
             yield Section(f"{part.id}-cutting", f"{part.title}: cutting list", tuple(_list(own, state)))
     if lines:
-        yield Section("order", "Timber to order", tuple(_order(lines, state.units)))
+        yield Section("order", "Timber to order", tuple(_order(to_order(lines, state), state.units)))
 
 
 def _list(lines: Sequence[Line], state: State) -> Iterator[Block]:
     yield Words(f"{LONG_POINT} {FROM_HERE}")
     found = entries(lines, state)
-    listed = [one for one in found if one.line.member]
+    listed = [one for one in found if one.section]
     for section in dict.fromkeys(one.section for one in listed):
         own = [one for one in listed if one.section == section]
         yield Table(HEADS, tuple(_sparse(own)), SHARES, caption=_total(section, lines))
-    left = tuple((one.what, (one.more,)) for one in found if not one.line.member)
+    if marked := set_out(lines, state.units):
+        yield Table(("Marks along the plates", "Number, and its middle from the corner"), tuple(marked), (3, 8))
+    left = tuple((one.what, (one.more,)) for one in found if not one.section)
     if left:
         yield Words("Left off the list, and why:", strong=True)
         yield Items(left)
@@ -288,9 +346,9 @@ def not_bought(purchase: Purchase) -> Iterator[str]:
         yield f"{pieces} ripped into two firrings, head to foot, one saw cut between them."
 
 
-def files(lines: Sequence[Line]) -> Iterator[tuple[str, str]]:
+def files(lines: Sequence[Line], state: State) -> Iterator[tuple[str, str]]:
     """The lists that go with the pack for other programs: the members, and what to buy where that can be worked."""
     if made := ordered(lines, by_part=len({line.part for line in lines}) > 1):
         yield "members.csv", write_members(made)
         with suppress(Refusal):  # the page says why
-            yield "order.csv", write_plan(buy(lines))
+            yield "order.csv", write_plan(buy(to_order(lines, state)))

@@ -73,7 +73,7 @@ def make(state: State, library: Library, to: str, now: datetime, files: Path | N
         brief=leaves(tell, to, page, NOT_CHECKED),
         instructions=tuple(sheet(tell, one) for one in state.instructions if not one.undone),
         notice=f"{LOCAL_FIRST} {UNITS[state.units]}",
-        files=tuple(lists(lines)),
+        files=tuple(lists(lines, state)),
         photos=kept_whole(tell.album),
         kept_in=files,
     )

@@ -7,7 +7,9 @@ from sitelog.job.cautions.answers import answer_words, kept_answer
 from sitelog.job.log.entry import Entry, said
 from sitelog.job.log.entry_index import USUAL, on_the_wall
 from sitelog.job.photos.photo import in_words
+from sitelog.job.state.record_views import COUNTED
 from sitelog.job.state.views import CheckView, State
+from sitelog.quantities.quantity import show_length
 from sitelog.wording.formatting import key_words, name_of, value_text
 
 
@@ -98,6 +100,15 @@ def _on(word: str) -> Callable[[Entry, State], str]:
     return lambda entry, state: f"{word} {name_of(entry.path, state)}".strip()
 
 
+def _counted(entry: Entry, state: State) -> str:
+    value = entry.value
+    length = value.get("length")
+    long = show_length(length, state.units) if isinstance(length, (int, float)) else ""
+    what = " ".join(filter(None, (str(value.get("what", "")), long, str(value.get("hand", "")))))
+    more = ", ".join(f"{name} {value[name]:+d}" for name in COUNTED if isinstance(value.get(name), int))
+    return f"{what}: {more}"
+
+
 _TELL: Mapping[str, Callable[[Entry, State], str]] = {
     "start": lambda entry, state: f"job set up: {entry.value.get('title', '')}",
     "pin": lambda entry, state: f"checklists for this job: {', '.join(map(str, said(entry.value)))}",
@@ -116,6 +127,7 @@ _TELL: Mapping[str, Callable[[Entry, State], str]] = {
         f"note on {name_of(entry.path, state)}: {'; '.join(filter(None, (entry.note, in_words(entry.value))))}"
     ),
     "instruct": lambda entry, state: f"instruction {entry.value.get('id', '')}: {entry.value.get('text', '')}",
+    "tally": lambda entry, state: f"counted, {_counted(entry, state)}",
     "diary": _diary,
     "read": _read,
     "instrument": lambda entry, state: (

@@ -24,6 +24,7 @@ Act = Literal[
     "sign",  # a stage is signed
     "note",  # words on a check or a stage
     "instruct",  # work beyond the drawing: value {id, text, who, day, hours, timber, photos}
+    "tally",  # pieces counted: value {what, section, cuts, hand, length, cut, up, spoiled}, the last three as more
     "diary",  # value {day, weather, people, deliveries, delays, text, photos}, any of them
     "read",  # a caution is read: value {id, answer}
     "instrument",  # value {id, kind, class}

@@ -46,6 +46,31 @@ class Instruction(Struct, frozen=True):
     undone: bool = False
 
 
+COUNTED = ("cut", "up", "spoiled")
+
+
+class Alike(Struct, frozen=True):
+    """What pieces that are one to the saw have in common: part, name, section, cuts (as told) and hand, as text."""
+
+    part: str
+    what: str
+    section: str
+    cuts: str
+    hand: str
+
+
+class Tally(Struct, frozen=True):
+    """How many pieces of one kind and length [mm] have been cut, are up, and were spoiled, all entries together."""
+
+    alike: Alike
+    length: float
+    cut: int
+    up: int
+    spoiled: int
+    by: str  # who counted last
+    at: str
+
+
 class Release(Struct, frozen=True):
     """A check or a stage that was let go as it is, and why."""
 

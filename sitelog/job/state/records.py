@@ -13,6 +13,8 @@ from sitelog.job.log.entry import Entry
 from sitelog.job.log.entry_index import EntryIndex
 from sitelog.job.photos.photo import photos_of
 from sitelog.job.state.record_views import (
+    COUNTED,
+    Alike,
     Deferral,
     DiaryDay,
     Instruction,
@@ -22,6 +24,7 @@ from sitelog.job.state.record_views import (
     Reading,
     Release,
     Snag,
+    Tally,
 )
 from sitelog.job.state.views import StageView
 from sitelog.quantities.quantity import Units
@@ -89,6 +92,24 @@ def instructions(entry_index: EntryIndex) -> tuple[Instruction, ...]:
             **words,
         )
     return tuple(found[number] for number in sorted(found))
+
+
+def tallies(entry_index: EntryIndex) -> tuple[Tally, ...]:
+    """What has been counted of each kind of piece, all entries of one kind and length together."""
+    found: dict[tuple[Alike, float], Tally] = {}
+    for entry in entry_index.all("tally"):
+        value = entry.value
+        alike = Alike(entry.part, *(str(value.get(name, "")) for name in ("what", "section", "cuts", "hand")))
+        length = float(value["length"]) if isinstance(value.get("length"), (int, float)) else 0.0
+        before = found.get((alike, length), Tally(alike, length, 0, 0, 0, "", ""))
+        more = {name: getattr(before, name) + _whole(value.get(name)) for name in COUNTED}
+        found[alike, length] = replace(before, by=entry.by, at=entry.at, **more)
+    return tuple(found.values())
+
+
+def _whole(value: object) -> int:
+    """The whole number that an entry holds; nought for anything else."""
+    return value if isinstance(value, int) and not isinstance(value, bool) else 0
 
 
 def next_number(numbered: Sequence[Snag] | Sequence[Instruction]) -> str:

@@ -73,6 +73,7 @@ def state_of(
         last=entry_index.last,
         packs=records.packs(entry_index),
         instructions=records.instructions(entry_index),
+        tallies=records.tallies(entry_index),
         given=gave,
         asked=tuple(request for part in titles for request in asked(library, resolver, part)),
         earlier=earlier(entry_index, _paths(parts), before(newest, entry_index), heading.units),

@@ -25,6 +25,7 @@ from sitelog.job.state.record_views import (
     Reading,
     Release,
     Snag,
+    Tally,
 )
 from sitelog.quantities.quantity import Units
 
@@ -162,6 +163,7 @@ class State(Struct, frozen=True):
     given: Inputs = field(default_factory=lambda: Inputs({}, {}))
     asked: tuple[Asked, ...] = ()
     earlier: tuple[Earlier, ...] = ()
+    tallies: tuple[Tally, ...] = ()  # what is cut of the cutting list
     instructions: tuple[Instruction, ...] = ()  # work asked beyond the drawing, by number
     pointed: tuple[str, ...] = ()  # a line for each part whose hips an older list gave another head than fits
 

@@ -10,8 +10,9 @@ from sitelog.lines.pages.calculators import answer_lines
 from sitelog.lines.session import LineSession
 from sitelog.quantities.quantity import ACCEPTS, Value
 from sitelog.refusal import Refusal
-from sitelog.reports.cutting import all_lines, entries, not_bought
+from sitelog.reports.cutting import Entry, all_lines, entries, not_bought, to_order
 from sitelog.wording.formatting import in_words
+from sitelog.wording.prompts import prompts
 
 ASKED = ("lengths", "kerf", "prices")
 EMPTY = "No cutting list: this job's checklists don't list any timbers."
@@ -23,13 +24,28 @@ def timber(session: LineSession, path: str) -> str:
     if not lines:
         session.talk.say(EMPTY)
         return ""
-    for entry in entries(lines, session.state):
-        length = "length not shown (out of date)" if entry.line.standing == "stale" else entry.length
-        told = (entry.what, entry.section, length, entry.count, entry.cuts, entry.more, entry.stands)
+    found = entries(lines, session.state)
+    for one in found:
+        length = "length not shown (out of date)" if one.standing == "stale" else one.length
+        told = (one.what, one.section, length, one.count, one.cuts, one.marks, one.more, one.stands)
         session.talk.say(in_words(". ".join(words for words in told if words), session.state))
-    if session.talk.pick("The cutting list.", ["work out what to buy", "that is all"]) == 0:
+    at = session.talk.pick("The cutting list.", ["work out what to buy", "count pieces", "that is all"])
+    if at == 0:
         _buy(session, lines)
+    elif at == 1:
+        _count(session, [one for one in found if one.batch])
     return ""
+
+
+def _count(session: LineSession, found: Sequence[Entry]) -> None:
+    """Which timber, and how many more of it are cut, up or spoiled."""
+    rows = [f"{one.what} {one.length}, {one.section}: {one.count} wanted" for one in found]
+    if not rows:
+        session.talk.say("Nothing to count yet: the list has no timber with a length.")
+        return
+    batch = found[session.talk.pick("Which timber?", rows)].batch
+    if batch and session.do(lambda: prompts.tally(batch, session.state.units)):
+        session.talk.say("Counted. Undo takes that back.")
 
 
 def _buy(session: LineSession, lines: Sequence[Line]) -> None:
@@ -37,7 +53,7 @@ def _buy(session: LineSession, lines: Sequence[Line]) -> None:
     given = {name: value for name in ASKED if (value := _asked(session, name)) is not None}
     try:
         purchase = buy(
-            lines,
+            to_order(lines, session.state),
             kerf=given.get("kerf", KERF),  # type: ignore[arg-type]
             lengths=given.get("lengths"),  # type: ignore[arg-type]
             prices=given.get("prices"),  # type: ignore[arg-type]

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping
 from typing import ClassVar
 
-from textual import on
+from textual import on, work
 from textual.binding import BindingType
 
 from sitelog.calculators.ask import input_value
@@ -11,13 +11,15 @@ from sitelog.calculators.catalogue import Answer, Value
 from sitelog.job.buying import KERF, buy, totals
 from sitelog.job.members import Line
 from sitelog.job.state.views import State
-from sitelog.reports.cutting import Entry, all_lines, entries, not_bought, told_total
+from sitelog.reports.cutting import Entry, all_lines, entries, not_bought, to_order, told_total
+from sitelog.tui.dialogs import prompted
 from sitelog.tui.keys import bindings
 from sitelog.tui.pages.calculators import CalculatorPage
 from sitelog.tui.widgets.fields import Field
 from sitelog.tui.widgets.list_page import ListPage
 from sitelog.tui.widgets.listing import Cell, Listing, Row, heading, row
 from sitelog.wording.formatting import in_words
+from sitelog.wording.prompts import prompts
 
 ASKED = ("lengths", "kerf", "prices")
 STANDING = {"built": "built", "drawn": "drawn", "stale": "STALE", "none": "none"}
@@ -33,7 +35,7 @@ class TimberPage(ListPage[None]):
         Cell(""),
         Cell("length", 9, right=True),
         Cell("no.", 4, right=True),
-        Cell("kg", 5, right=True),
+        Cell("short", 5, right=True),
         Cell("", 5),
     )
     EMPTY = "No cutting list: this job's checklists don't list any timbers."
@@ -58,39 +60,56 @@ class TimberPage(ListPage[None]):
         for section in dict.fromkeys(entry.section for entry in found):
             said = summed.get(section, section) if section else "Left off the list"
             yield heading(f"{title}: {said}" if title else said)
-            for entry in (entry for entry in found if entry.section == section):
-                key = f"{entry.line.part}.{entry.key}"
-                self._told[key] = entry
-                yield _row(key, entry)
+            for one in (one for one in found if one.section == section):
+                key = f"{one.part}.{one.key}"
+                self._told[key] = one
+                yield _row(key, one)
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:
         """Its section and cuts, and what its length follows from; or why it is left off."""
         entry = self._told[key]
-        if entry.line.member is None:
+        if not entry.section:
             return [("", entry.what), ("Why", in_words(entry.more, self.site.state))]
-        stands = entry.stands if entry.line.standing == "built" else in_words(entry.stands, self.site.state)
-        told = [("", f"{entry.what}, {entry.section}, {entry.count}"), ("Cuts", entry.cuts), ("Beside", entry.more)]
+        stands = entry.stands if entry.standing == "built" else in_words(entry.stands, self.site.state)
+        weight = f"{entry.mass} kg each" if entry.mass else ""
+        told = [
+            ("", ", ".join(filter(None, (entry.what, entry.section, entry.count, weight)))),
+            ("Cuts", entry.cuts),
+            ("Marks", entry.marks),
+            ("Beside", entry.more),
+        ]
         return [*((lead, words) for lead, words in told if words), ("State", stands)]
 
     @on(Listing.OptionSelected)
+    @work
+    async def action_tally(self) -> None:
+        """Count more pieces of the batch under the cursor."""
+        entry = self._told.get(self.listing.key or "")
+        batch = entry.batch if entry else None
+        if batch is None:
+            self.say("Nothing to count here: go to a timber with a length.")
+        elif await prompted.do(self, lambda: prompts.tally(batch, self.site.state.units)):
+            self.say("Counted. Press u to undo.")
+
     def action_buy(self) -> None:
         """Work out what to buy for the whole list."""
         lines = self._lines()
         if lines:
-            self.app.push_screen(OrderPage(lines))
+            self.app.push_screen(OrderPage(to_order(lines, self.site.state)))
         else:
             self.say(self.EMPTY)
 
 
 def _row(key: str, entry: Entry) -> Row:
-    length = "withheld" if entry.line.standing == "stale" else entry.length
+    length = "withheld" if entry.standing == "stale" else entry.length
+    short = entry.batch.short if entry.batch else ""
     return row(
         key,
         Cell(entry.what),
         Cell(length, 9, right=True),
-        Cell(entry.count.partition(":")[0], 4, right=True),
-        Cell(entry.mass, 5, right=True),
-        Cell(STANDING[entry.line.standing], 5),
+        Cell(entry.count, 4, right=True),
+        Cell(str(short), 5, right=True),
+        Cell(STANDING[entry.standing], 5),
     )
 
 

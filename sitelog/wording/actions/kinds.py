@@ -6,10 +6,11 @@ TYPE_CHECKING = False  # see flags.py
 if TYPE_CHECKING:
     from sitelog.wording.actions.flags import Flag
 
-ENTERING = ("facts", "journal", "snags", "instruments", "handover")  # lists from which something can be entered
-LISTS = (*ENTERING, "photos", "calculators", "timber", "drawing", "sources", "lists", "help")
+# Lists from which something can be entered.
+ENTERING = ("facts", "journal", "snags", "instruments", "handover", "timber")
+LISTS = (*ENTERING, "photos", "calculators", "drawing", "sources", "lists", "help")
 # Lists whose row is told whole beneath them.
-TELLING = (*ENTERING, "photos", "calculators", "timber", "sources", "lists")
+TELLING = (*ENTERING, "photos", "calculators", "sources", "lists")
 
 
 class OnScreen:

@@ -86,6 +86,26 @@ WORK: tuple[Action, ...] = (
             ),
         ),
     ),
+    Action(
+        "tally",
+        "count",
+        "Count pieces that are cut, up or spoiled",
+        command=Command(
+            "tally",
+            "count pieces of the cutting list that are cut, up or spoiled",
+            'sitelog tally kiln-lane.json "main common 4112" --cut 6 --by "M. Reed"',
+            "order:tally",
+            (
+                FILE,
+                flag("timber", metavar="TIMBER", help="part, name, length and hand, such as `main jack 948 left`"),
+                flag("--cut", metavar="N", default="", help="how many more are cut; -1 takes one off"),
+                flag("--up", metavar="N", default="", help="how many more are up"),
+                flag("--spoiled", metavar="N", default="", help="how many of those cut are spoiled"),
+                BY,
+                CHECKLISTS,
+            ),
+        ),
+    ),
     Action("photo", "photo", "Attach a photo, or note its camera number", key=OnScreen("p"), line=InLines()),
     Asking(
         "release",

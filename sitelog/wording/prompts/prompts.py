@@ -3,14 +3,15 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from sitelog.job.actions import actions
+from sitelog.job.actions import actions, counting
+from sitelog.job.batches import Batch
 from sitelog.job.cautions.due import unread
 from sitelog.job.facts.fact import Fact
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Draft, Entry
-from sitelog.job.state.record_views import DiaryDay, Instrument
+from sitelog.job.state.record_views import COUNTED, DiaryDay, Instrument
 from sitelog.job.state.views import StageView, State
-from sitelog.quantities.quantity import ACCEPTS
+from sitelog.quantities.quantity import ACCEPTS, Units, show_length
 from sitelog.refusal import Refusal
 from sitelog.wording.formatting import day, stage_words, typed_text
 from sitelog.wording.prompts import attaching
@@ -91,6 +92,17 @@ def instruct(here: Here) -> Prompt:
         )
 
     return Prompt(questions, make, signed=True)
+
+
+def tally(batch: Batch, units: Units) -> Prompt:
+    """How many more of a batch are cut, up and spoiled."""
+    title = f"{batch.alike.what} {show_length(batch.length, units)} {batch.hand}".strip()
+    questions = (
+        Question(title, f"How many more are cut? {batch.count} wanted, {batch.cut} so far.", "cut", optional=True),
+        Question(title, f"How many more are up? {batch.up} so far.", "up", optional=True),
+        Question(title, f"How many of those cut are spoiled? {batch.spoiled} so far.", "spoiled", optional=True),
+    )
+    return Prompt(questions, lambda words: counting.tally(batch, dict(zip(COUNTED, words, strict=True))))
 
 
 def release(here: Here) -> Prompt:

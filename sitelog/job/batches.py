@@ -1,0 +1,217 @@
+"""The cutting list as the saw takes it: pieces that are the same are one line, in the order in which a saw is set."""
+
+import re
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Sequence
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from sitelog.calculators.timber.members import HANDS, End, Hand, Member
+from sitelog.job.facts.schema import JOB
+from sitelog.job.members import Line, Standing
+from sitelog.job.state.record_views import Alike, Tally
+from sitelog.job.state.views import State
+from sitelog.quantities.quantity import Section
+
+SAME = 2.0  # mm: lengths this near are cut as one (house)
+SAME_FACT = "same_length"
+SETTING = 0.1  # degrees: a saw can't be set finer
+SEEN = 0.5  # mm: a spread that rounding to the mm may show
+SIDE = re.compile(r" ?\b[A-D]{1,2}\b")
+AFTER = re.compile(r",| (?:on|at|of|to)\b")
+
+
+class Piece(Struct, frozen=True):
+    """Pieces of one line of the list in a batch: the mark to write on each, and its mark on the plate [mm] if any."""
+
+    line: Line
+    mark: str
+    at: float | None = None
+
+
+class Batch(Struct, frozen=True):
+    """Pieces cut at one setting to one stop.
+
+    `length` [mm] is the stop, from long point to long point: that of the shortest, so that none is too long for its
+    place; `spread` [mm] is what the longest has more, and so the widest gap. `tally` is what is done of them.
+    """
+
+    alike: Alike
+    section: Section
+    length: float
+    spread: float
+    head: End
+    foot: End
+    hand: Hand
+    standing: Standing
+    pieces: tuple[Piece, ...]
+    cut: int = 0
+    up: int = 0
+    spoiled: int = 0
+
+    @property
+    def count(self) -> int:
+        """How many are wanted."""
+        return sum(piece.line.member.count for piece in self.pieces if piece.line.member)
+
+    @property
+    def good(self) -> int:
+        """How many are cut and not spoiled."""
+        return self.cut - self.spoiled
+
+    @property
+    def short(self) -> int:
+        """How many are still to be cut."""
+        return max(self.count - self.good, 0)
+
+    @property
+    def key(self) -> str:
+        """What a person types to name it, with its part: `main common 4112`."""
+        return " ".join(filter(None, (self.alike.part, self.alike.what.lower(), f"{self.length:.0f}", self.hand)))
+
+
+def same_length(state: State) -> float:
+    """How near [mm] lengths must be to be cut as one: the job's own figure, else that of the house."""
+    fact = state.facts.get(f"{JOB}.{SAME_FACT}")
+    return float(fact.now) if fact and isinstance(fact.now, (int, float)) else SAME
+
+
+def batches(lines: Iterable[Line], tallies: Sequence[Tally] = (), same: float = SAME) -> list[Batch]:
+    """The good lines as batches, in the order of section, blade tilt, mitre, hand, then length from long to short.
+
+    A length within `same` [mm] of the longest of a batch is one of it; never where a cut differs by what a saw can be
+    set to. What stands on the drawing is kept from what stands on the roof.
+    """
+    alike: dict[tuple[Alike, Standing], list[Line]] = defaultdict(list)
+    for line in lines:
+        if line.good and line.member:
+            alike[_alike(line, line.member), line.standing].append(line)
+    found = [_batch(key, standing, near) for (key, standing), group in alike.items() for near in _near(group, same)]
+    return [_counted(batch, tallies, same) for batch in sorted(found, key=_setting)]
+
+
+def not_wanted(found: Sequence[Batch], tallies: Iterable[Tally], same: float = SAME) -> list[Tally]:
+    """What was cut to a length or an angle that no batch has any more."""
+    return [one for one in tallies if one.cut - one.spoiled > 0 and not any(_of(one, batch, same) for batch in found)]
+
+
+def still_short(lines: Iterable[Line], found: Iterable[Batch]) -> tuple[Line, ...]:
+    """The lines with what is cut already taken off them; a line of which all is cut goes."""
+    done: dict[int, int] = {}
+    for batch in found:
+        left = max(batch.good, 0)
+        for piece in batch.pieces:
+            count = piece.line.member.count if piece.line.member else 0
+            done[id(piece.line)] = min(left, count)
+            left -= done[id(piece.line)]
+    return tuple(short for line in lines if (short := _less(line, done.get(id(line), 0))) is not None)
+
+
+def _less(line: Line, done: int) -> Line | None:
+    if line.member is None or not done:
+        return line
+    left = line.member.count - done
+    return replace(line, member=replace(line.member, count=left)) if left else None
+
+
+def kind_of(says: str) -> str:
+    """What a member is called without its place: `Common` of `Common on AB`."""
+    return SIDE.sub("", AFTER.split(says, maxsplit=1)[0]).strip() or says
+
+
+def side_of(says: str) -> str:
+    """The side or the corner that a member stands on: `AB` of `Common on AB`; "" where it names none."""
+    found = SIDE.search(says)
+    return found.group().strip() if found else ""
+
+
+def cuts_of(member: Member) -> str:
+    """The angles of both ends to what a saw can be set to, as text that says whether two pieces are the same."""
+    return " / ".join(_angles(end) for end in (member.head, member.foot))
+
+
+def _angles(end: End) -> str:
+    angles = (end.cut, end.seat, end.bevel, end.bevel_2, end.tilt, end.tilt_2)
+    return " ".join(f"{angle:.1f}" for angle in angles)
+
+
+def _alike(line: Line, member: Member) -> Alike:
+    taper = f" / {line.nested[0]:.1f} to {line.nested[1]:.1f}" if line.nested else ""
+    hand = member.head.hand or member.foot.hand
+    return Alike(line.part, kind_of(line.says), str(member.section), f"{cuts_of(member)}{taper}", hand)
+
+
+def _near(group: Iterable[Line], same: float) -> Iterator[list[Line]]:
+    """The lines in runs of lengths that are near each other, the longest first."""
+    run: list[Line] = []
+    longest = 0.0
+    for line in sorted(group, key=_length, reverse=True):
+        if run and longest - _length(line) > same:
+            yield run
+            run = []
+        longest = longest if run else _length(line)
+        run.append(line)
+    if run:
+        yield run
+
+
+def _length(line: Line) -> float:
+    return line.member.length if line.member else 0.0
+
+
+def _batch(alike: Alike, standing: Standing, lines: Sequence[Line]) -> Batch:
+    shortest = min(lines, key=_length)
+    member = shortest.member
+    assert member is not None
+    in_list = sorted(lines, key=lambda line: (line.id, int(line.number) if line.number.isdecimal() else 0))
+    return Batch(
+        alike=alike,
+        section=member.section,
+        length=member.length,
+        spread=max(map(_length, lines)) - member.length,
+        head=member.head,
+        foot=member.foot,
+        hand=member.head.hand or member.foot.hand,
+        standing=standing,
+        pieces=tuple(_piece(line) for line in in_list),
+    )
+
+
+def _piece(line: Line) -> Piece:
+    side = side_of(line.says)
+    mark = f"{side} {line.number}".strip() if line.number else f"{kind_of(line.says)} {side}".strip()
+    at = next((told.value for told in line.shows if told.says.startswith("Mark")), None)
+    return Piece(line, mark, float(at) if isinstance(at, (int, float)) else None)
+
+
+def _setting(batch: Batch) -> tuple[object, ...]:
+    """In which order a saw is set: so that it is changed as seldom as can be."""
+    head, foot = batch.head, batch.foot
+    tilt = max(head.tilt, head.tilt_2, foot.tilt, foot.tilt_2)
+    mitre = max(head.cut, foot.cut)
+    section = (batch.section.thickness, batch.section.depth)
+    return (
+        section,
+        round(tilt, 1),
+        round(mitre, 1),
+        batch.alike.cuts,
+        batch.standing,
+        HANDS.index(batch.hand),
+        -batch.length,
+    )
+
+
+def _of(tally: Tally, batch: Batch, same: float) -> bool:
+    """Whether what was counted is of the batch: alike, and no further off its lengths than pieces that are the same."""
+    return tally.alike == batch.alike and batch.length - same <= tally.length <= batch.length + batch.spread + same
+
+
+def _counted(batch: Batch, tallies: Iterable[Tally], same: float) -> Batch:
+    own = [tally for tally in tallies if _of(tally, batch, same)]
+    return replace(
+        batch,
+        cut=sum(one.cut for one in own),
+        up=sum(one.up for one in own),
+        spoiled=sum(one.spoiled for one in own),
+    )
