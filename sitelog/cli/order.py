@@ -3,6 +3,8 @@
 import argparse
 import sys
 from collections.abc import Sequence
+from datetime import datetime
+from pathlib import Path
 from textwrap import wrap
 from typing import Any
 
@@ -13,15 +15,20 @@ from sitelog.calculators.timber.members import ANGLES, End, write_members
 from sitelog.cli.keep.job_file import author, opened
 from sitelog.job.actions import counting
 from sitelog.job.actions.counting import batch_named
+from sitelog.job.batches import Batch
 from sitelog.job.buying import KERF, Purchase, buy, ordered, totals, write_plan
 from sitelog.job.members import Line
 from sitelog.job.show import plain as as_plain
 from sitelog.job.state.record_views import COUNTED
 from sitelog.job.state.views import State
 from sitelog.refusal import Refusal
-from sitelog.reports.cutting import WIDTH, all_lines, counted, introduced, not_bought, plain, progress, to_order
+from sitelog.reports.pack import make, write_sheet
+from sitelog.reports.timber.entries import all_lines, counted, progress, to_order
+from sitelog.reports.timber.plain import WIDTH, introduced, plain
+from sitelog.reports.timber.sheets import BATCH_COLUMNS, batch_row, not_bought, saw_sheets, write_batches
 
 Options = argparse.Namespace
+NO_LIST = "order: no cutting list: the checklists for these parts don't list any timbers"
 
 
 def order(options: Options) -> int:
@@ -29,21 +36,39 @@ def order(options: Options) -> int:
 
     Refusal: no such part, a part without a list, or (with --buy) an order that can't be worked.
     """
-    if options.csv and options.json:
-        raise Refusal("order: give --csv or --json, not both")
+    if sum((options.csv, options.json, options.batches)) > 1:
+        raise Refusal("order: give one of --csv, --batches and --json")
+    if options.out:
+        return _sheets(options)
     with opened(options, read_only=True) as job:
         state, lines = job.state, all_lines(job.state, job.library, options.part)
         short = to_order(lines, state)
     if not lines:
-        raise Refusal("order: no cutting list: the checklists for these parts don't list any timbers")
+        raise Refusal(NO_LIST)
     purchase, refusal = _bought(options, short)
     if options.json:
-        _print_json(lines, purchase, refusal)
+        _print_json(lines, counted(lines, state), purchase, refusal)
+    elif options.batches:
+        sys.stdout.write(write_batches(counted(lines, state)))
     elif options.csv:
         _print_csv(options, lines, purchase)
     else:
         print("\n".join(_told(options, state, lines, purchase, refusal)))
     return 1 if _incomplete(lines, purchase) or refusal else 0
+
+
+def _sheets(options: Options) -> int:
+    """The cutting list for the saw and the order, as JOB-cutting in each format; exit 1 where some is left off."""
+    file = Path(options.file)
+    with opened(options, read_only=True) as job:
+        lines = all_lines(job.state, job.library, options.part)
+        if not lines:
+            raise Refusal(NO_LIST)
+        pack = make(job.state, job.library, "", datetime.now().astimezone(), job.file.files)
+        leaves = tuple(saw_sheets(lines, job.state))
+    for path in write_sheet(pack, "cutting", leaves, Path(options.out), file.stem):
+        print(path)
+    return 0 if all(line.good for line in lines) else 1
 
 
 def tally(options: Options) -> int:
@@ -99,13 +124,14 @@ def _print_csv(options: Options, lines: Sequence[Line], purchase: Purchase | Non
         print(f"sitelog: left off this file: {', '.join(left)}", file=sys.stderr)
 
 
-def _print_json(lines: Sequence[Line], purchase: Purchase | None, refusal: str) -> None:
+def _print_json(lines: Sequence[Line], found: Sequence[Batch], purchase: Purchase | None, refusal: str) -> None:
     import json
 
     from sitelog.calculators.ask import as_json
 
     whole = {
         "members": [_line(line) for line in lines],
+        "batches": [_batch(batch) for batch in found],
         "totals": [
             {"section": str(total.section), "count": total.count, "length": total.length, "mass": total.mass}
             for total in totals(lines)
@@ -117,6 +143,14 @@ def _print_json(lines: Sequence[Line], purchase: Purchase | None, refusal: str) 
     }
     json.dump(whole, sys.stdout, ensure_ascii=False)
     print()
+
+
+def _batch(batch: Batch) -> dict[str, Any]:
+    """A batch in plain types, as its row in the CSV file and with its ends."""
+    return dict(zip(BATCH_COLUMNS, batch_row(batch), strict=True)) | {
+        "head": _end(batch.head),
+        "foot": _end(batch.foot),
+    }
 
 
 def _line(line: Line) -> dict[str, Any]:

@@ -12,7 +12,7 @@ from sitelog.job.photos.photo import Photo
 from sitelog.refusal import Refusal
 from sitelog.reports.formats.pdf import NO_PDF
 from sitelog.reports.model import Pack
-from sitelog.reports.pack import formats, make, trades, write, write_instruction
+from sitelog.reports.pack import formats, make, trades, write, write_sheet
 
 
 def handover(options: argparse.Namespace) -> int:
@@ -64,7 +64,8 @@ def instruct(options: argparse.Namespace) -> int:
         instruction = job.state.instructions[-1]
         pack = make(job.state, job.library, "", now, job.file.files)
         folder = Path(options.out) if options.out else file.parent
-        paths = write_instruction(pack, pack.instructions[-1], folder, file.stem)
+        leaf = pack.instructions[-1]
+        paths = write_sheet(pack, leaf.title, (leaf,), folder, file.stem)
     for path_made in paths:
         print(path_made)
     print(f"instruction {instruction.id}: entered by {who.by}. Have {instruction.who} sign the sheet")

@@ -13,6 +13,7 @@ from sitelog.job.members import Line, Standing
 from sitelog.job.state.record_views import Alike, Tally
 from sitelog.job.state.views import State
 from sitelog.quantities.quantity import Section
+from sitelog.quantities.rounding import places
 
 SAME = 2.0  # mm: lengths this near are cut as one (house)
 SAME_FACT = "same_length"
@@ -68,7 +69,7 @@ class Batch(Struct, frozen=True):
     @property
     def key(self) -> str:
         """What a person types to name it, with its part: `main common 4112`."""
-        return " ".join(filter(None, (self.alike.part, self.alike.what.lower(), f"{self.length:.0f}", self.hand)))
+        return " ".join(filter(None, (self.alike.part, self.alike.what.lower(), places(self.length, 0), self.hand)))
 
 
 def same_length(state: State) -> float:
@@ -191,15 +192,8 @@ def _setting(batch: Batch) -> tuple[object, ...]:
     tilt = max(head.tilt, head.tilt_2, foot.tilt, foot.tilt_2)
     mitre = max(head.cut, foot.cut)
     section = (batch.section.thickness, batch.section.depth)
-    return (
-        section,
-        round(tilt, 1),
-        round(mitre, 1),
-        batch.alike.cuts,
-        batch.standing,
-        HANDS.index(batch.hand),
-        -batch.length,
-    )
+    saw = (round(tilt, 1), round(mitre, 1), batch.alike.cuts)
+    return (section, saw, batch.standing, HANDS.index(batch.hand), -batch.length, batch.alike.part, batch.alike.what)
 
 
 def _of(tally: Tally, batch: Batch, same: float) -> bool:

@@ -16,8 +16,6 @@ from sitelog.job.state.views import State
 from sitelog.job.storage.disk import named, put, reason, sync_folder
 from sitelog.refusal import NOT_SAVED, Refusal
 from sitelog.reports.brief.pages import NOT_CHECKED, leaves
-from sitelog.reports.cutting import all_lines, cutting
-from sitelog.reports.cutting import files as lists
 from sitelog.reports.first_page import first_page
 from sitelog.reports.formats import html, paper, pdf, sheets, text
 from sitelog.reports.formatting import Formatter
@@ -27,6 +25,9 @@ from sitelog.reports.model import Pack as Pack
 from sitelog.reports.photos import kept_whole
 from sitelog.reports.record import LOCAL_FIRST, record
 from sitelog.reports.sizes import sizes
+from sitelog.reports.timber.entries import all_lines
+from sitelog.reports.timber.sheets import cutting
+from sitelog.reports.timber.sheets import files as lists
 from sitelog.text import clean, clock
 
 LONGEST = 120  # letters of a file's name
@@ -99,21 +100,21 @@ def write(pack: Pack, folder: Path, stem: str, forms: Sequence[str] = ()) -> lis
     made = {f"{stem}-brief-{pack.to}.{form}": brief for form, (brief, _) in pages.items()}
     made |= {f"{stem}-record.{form}": record for form, (_, record) in pages.items()}
     for leaf in pack.instructions:
-        made |= {f"{_stem(stem, leaf)}.{form}": _leaf(pack, leaf, form) for form in pages}
+        made |= {f"{_stem(stem, leaf.title)}.{form}": _sheet(pack, leaf.title, (leaf,), form) for form in pages}
     made |= {f"{stem}-{end}": words.encode("utf-8") for end, words in pack.files}
     return _written(pack, made, pack.photos, folder)
 
 
-def write_instruction(pack: Pack, leaf: Leaf, folder: Path, stem: str) -> list[Path]:
-    """The sheet of one instruction as STEM-instruction-N in each format, with its photos, as `write` has them."""
-    shown = {shot.file for block in leaf.blocks if isinstance(block, Shots) for shot in block.rows}
+def write_sheet(pack: Pack, name: str, leaves: Sequence[Leaf], folder: Path, stem: str) -> list[Path]:
+    """Leaves as STEM-NAME in each format, with their photos, as `write` has them: an instruction, the cutting list."""
+    shown = {shot.file for leaf in leaves for block in leaf.blocks if isinstance(block, Shots) for shot in block.rows}
     photos = tuple(photo for photo in pack.photos if photo.file in shown)
-    made = {f"{_stem(stem, leaf)}.{form}": _leaf(pack, leaf, form) for form in formats()}
+    made = {f"{_stem(stem, name)}.{form}": _sheet(pack, name, leaves, form) for form in formats()}
     return _written(pack, made, photos, folder)
 
 
-def _stem(stem: str, leaf: Leaf) -> str:
-    return f"{stem}-{leaf.title.lower().replace(' ', '-')}"
+def _stem(stem: str, name: str) -> str:
+    return f"{stem}-{name.lower().replace(' ', '-')}"
 
 
 def _written(pack: Pack, made: Mapping[str, bytes], photos: Sequence[Photo], folder: Path) -> list[Path]:
@@ -160,13 +161,13 @@ def _pages(pack: Pack, form: str) -> tuple[bytes, bytes]:
     return _pdf(pack, f"brief for the {pack.to}", brief), _pdf(pack, "record", record)
 
 
-def _leaf(pack: Pack, leaf: Leaf, form: str) -> bytes:
-    """One leaf by itself in one format."""
+def _sheet(pack: Pack, name: str, leaves: Sequence[Leaf], form: str) -> bytes:
+    """A sheet by itself in one format."""
     if form == "html":
-        return html.leaf_html(pack, leaf).encode()
+        return html.sheet_html(pack, name, leaves).encode()
     if form == "txt":
-        return text.leaf_text(pack, leaf).encode()
-    return _pdf(pack, leaf.title, sheets.leaf_pages(pack, leaf, paper.measure()))
+        return text.sheet_text(pack, name, leaves).encode()
+    return _pdf(pack, name, sheets.sheet_pages(pack, name, leaves, paper.measure()))
 
 
 def _pdf(pack: Pack, what: str, pages: Sequence[paper.Page]) -> bytes:

@@ -9,7 +9,7 @@ from sitelog.checklist.schema.shipped import sample_folder
 from sitelog.job.buying import buy
 from sitelog.job.facts import sums
 from sitelog.job.job import Job
-from sitelog.reports.cutting import all_lines
+from sitelog.reports.timber.entries import all_lines
 from tests.bench.row import Row, against
 
 ROUNDS = 15

@@ -60,7 +60,7 @@ def test_json_has_the_same_unrounded(job: Path) -> None:
     ("words", "told"),
     [
         (("mian",), "'mian' isn't a part of this job. Parts are main, dormer, deck, gutter"),
-        (("--csv", "--json"), "give --csv or --json, not both"),
+        (("--csv", "--json"), "give one of --csv, --batches and --json"),
         (("--buy", "--kerf", "wide"), "kerf: 'wide'"),
         (("--buy", "--kerf", "200"), "kerf is 200; it must be at most 20"),
         (("--buy", "--prices", "47x150:4800:21"), "no price for 50x100"),

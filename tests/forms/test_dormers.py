@@ -16,7 +16,7 @@ from sitelog.job.actions import actions
 from sitelog.job.members import members
 from sitelog.job.state.views import CheckView
 from sitelog.refusal import Refusal
-from sitelog.reports.cutting import all_lines, entries
+from sitelog.reports.timber.entries import all_lines, entries
 from tests.forms import seen
 from tests.forms.dormers import READ_BARREL, READ_EYEBROW, dormer
 from tests.reports.site import Site, library

@@ -15,8 +15,8 @@ from sitelog.job.buying import Purchase, buy
 from sitelog.job.members import Line, members
 from sitelog.quantities.quantity import Price, Section
 from sitelog.refusal import Refusal
-from sitelog.reports.cutting import not_bought
 from sitelog.reports.pack import trades
+from sitelog.reports.timber.sheets import not_bought
 from sitelog.wording.figures import fact_lines
 from sitelog.wording.formatting import meant_words, row_figures, typed_text, value_text
 from sitelog.wording.handover import handed

@@ -16,7 +16,7 @@ from sitelog.job.actions.preview import preview
 from sitelog.job.members import members
 from sitelog.job.show import to_json
 from sitelog.job.state.replay import replay
-from sitelog.reports.cutting import cuts
+from sitelog.reports.timber.entries import cuts
 from sitelog.wording.recap import standing
 from tests.forms.seen import check, now
 from tests.forms.test_table_top import DRAWN, FINISH, STAFF, STANDS, plates

@@ -251,5 +251,5 @@ def test_a_name_of_a_file_is_never_cut_inside_a_word(tiler: Pack, tmp_path: Path
     stem = "-".join(["paddock"] * 40)
     for path in write(tiler, tmp_path, stem, ("txt",)):
         assert set(path.stem.replace("-brief-tiler", "").replace("-record", "").split("-")) <= {
-            "paddock", "members", "order", "pack", "photos", "brief", "tiler", "record"
+            "paddock", "members", "batches", "order", "pack", "photos", "brief", "tiler", "record"
         }  # fmt: skip

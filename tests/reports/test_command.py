@@ -29,7 +29,7 @@ def test_without_a_name_the_pack_is_made_and_the_job_is_left_as_it_was(
     assert run(["handover", str(job_file), "--to", "tiler", "--out", str(tmp_path / "pack")]) == 1, "not signed"
     said = capsys.readouterr().out.splitlines()
     briefs = [f"brief-tiler.{one}" for one in ("pdf", "html", "txt")]
-    names = [*briefs, "record.pdf", "record.html", "record.txt", "members.csv", "order.csv"]
+    names = [*briefs, "record.pdf", "record.html", "record.txt", "members.csv", "batches.csv", "order.csv"]
     assert said[:8] == [str(tmp_path / "pack" / f"kiln-lane-{name}") for name in names]
     assert said[8].startswith("NOT SIGNED: not checked ")
     assert said[9].startswith("first page: cautions not read ")

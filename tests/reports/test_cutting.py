@@ -13,10 +13,11 @@ from sitelog.job.buying import KERF, buy, totals, write_plan
 from sitelog.job.members import Line, members
 from sitelog.quantities.quantity import Section as Timber
 from sitelog.refusal import Refusal
-from sitelog.reports.cutting import HEADS, all_lines, cutting, entries
 from sitelog.reports.formats.html import html
 from sitelog.reports.formats.text import text
 from sitelog.reports.model import Section, Table, Words
+from sitelog.reports.timber.entries import all_lines
+from sitelog.reports.timber.sheets import HEADS, cutting, saw_sheets
 from tests.reports.site import SIDES, Site, library
 
 
@@ -39,12 +40,16 @@ def words(section: Section) -> str:
     return " ".join(block.text for block in section.blocks if isinstance(block, Words))
 
 
+def rows_of(section: Section) -> list[tuple[str, ...]]:
+    return [row for one in tables(section) if one.heads == HEADS for row in one.rows]
+
+
 def test_the_list_is_parted_by_section_and_tells_each_piece_once(built: Site) -> None:
-    lists = tables(sections(built)["main-cutting"])
-    assert [one.caption.split(":")[0] for one in lists] == ["50x100", "47x150", "47x225", "38x225"]
-    assert all(one.heads == HEADS for one in lists)
+    section = sections(built)["main-cutting"]
+    led = [block.text.split(":")[0] for block in section.blocks if isinstance(block, Words) and block.strong]
+    assert led == ["38x225", "47x150", "47x225", "50x100", "Left off the list, and why"]
     lines = members(built.state, library(), "main")
-    counted = sum(int(row[2].split(":")[0]) for one in lists for row in one.rows)
+    counted = sum(int(row[0]) for row in rows_of(section))
     assert counted == sum(line.member.count for line in lines if line.member) == sum(t.count for t in totals(lines))
 
 
@@ -66,11 +71,24 @@ def test_the_saw_cuts_as_wide_as_the_calculator_has_it_unless_somebody_says_so()
     assert KERF == kerf.default == 4.0
 
 
-def test_both_hands_of_a_piece_stand_in_one_row(built: Site) -> None:
-    found = {one.what: one for one in entries(members(built.state, library(), "main"), built.state)}
-    assert found["Jack at A, 1"].count == "2: 1 left, 1 right"
-    assert found["Common on AB, 1"].count == "1"
-    assert found["Jack at A, 1"].cuts.startswith("head plumb 35.0°, edge 50.")
+def test_left_and_right_of_a_piece_are_a_row_each_under_one_setting_of_the_saw(built: Site) -> None:
+    section = sections(built)["main-cutting"]
+    jacks = [one for one in tables(section) if one.caption.startswith("Saw: head plumb 35.0°, edge 50.")]
+    assert jacks and {row[1] for one in jacks for row in one.rows} == {"Jack, left", "Jack, right"}
+    for one in jacks:
+        left, right = ([row[2] for row in one.rows if row[1] == f"Jack, {hand}"] for hand in ("left", "right"))
+        assert left == right and one.rows[0][1] == "Jack, left"
+
+
+def test_the_sheets_for_the_saw_have_a_page_a_section_and_say_to_try_the_first(built: Site) -> None:
+    leaves = list(saw_sheets(members(built.state, library(), "main"), built.state))
+    assert [leaf.title for leaf in leaves] == [
+        *(f"Cutting list, {section}" for section in ("38x225", "47x150", "47x225", "50x100")),
+        "Marks along the plates", "Timber to order",
+    ]  # fmt: skip
+    for leaf in leaves[:4]:
+        assert isinstance(leaf.blocks[0], Words)
+        assert "The first of each is the pattern: try it before you cut the rest." in leaf.blocks[0].text
 
 
 def test_what_to_buy_covers_every_piece(built: Site) -> None:
@@ -113,8 +131,8 @@ def test_what_rests_on_a_stale_figure_is_withheld_and_not_ordered() -> None:
     assert not lines["hip-a"].good
     pack = site.pack()
     assert "Hip at A" not in dict(pack.files).get("members.csv", "")
-    told = [row for one in tables(sections(site)["main-cutting"]) for row in one.rows if row[0] == "Hip at A"]
-    assert told[0][1] == "OUT OF DATE, not shown" and told[0][3:6] == ("", "", "")
+    told = [row for row in rows_of(sections(site)["main-cutting"]) if row[1] == "Hip at A"]
+    assert told[0][0] == "" and told[0][2:4] == ("OUT OF DATE, not shown", "") and "do again first" in told[0][4]
     order = words(sections(site)["order"])
     assert "rests on a stale figure: " in order or "Nothing can be ordered yet" in order
 
@@ -135,4 +153,4 @@ def test_without_the_solver_the_pack_says_what_to_install(built: Site, monkeypat
 
     monkeypatch.setattr(buying, "work", missing)
     assert 'run: pip install "highspy' in words(sections(built)["order"])
-    assert [name for name, _ in built.pack().files] == ["members.csv"]
+    assert [name for name, _ in built.pack().files] == ["members.csv", "batches.csv"]

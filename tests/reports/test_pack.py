@@ -484,7 +484,7 @@ def test_long_and_wide_words_stay_in_80_columns(hostile_pack: Pack) -> None:
 def test_the_pack_is_written_as_page_and_text_under_job_and_trade(built: Site, tmp_path: Path) -> None:
     made = write(built.pack(), tmp_path / "pack", "kiln-lane")
     briefs = [f"brief-tiler.{one}" for one in ("pdf", "html", "txt")]
-    names = [*briefs, "record.pdf", "record.html", "record.txt", "members.csv", "order.csv"]
+    names = [*briefs, "record.pdf", "record.html", "record.txt", "members.csv", "batches.csv", "order.csv"]
     assert [path.name for path in made] == [f"kiln-lane-{name}" for name in names]
     assert made[4].read_bytes() == html(built.pack()).encode() and made[5].read_bytes() == text(built.pack()).encode()
     assert {p.name for p in (tmp_path / "pack").iterdir()} == {path.name for path in made}

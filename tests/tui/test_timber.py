@@ -35,7 +35,7 @@ async def to_order(walker: Walker) -> OrderPage:
     await walker.pilot.press("g")
     await walker.pilot.pause()
     assert isinstance(walker.app.screen, TimberPage)
-    await walker.pilot.press("enter")
+    await walker.pilot.press("o")
     await walker.pilot.pause()
     page = walker.app.screen
     assert isinstance(page, OrderPage)
@@ -51,9 +51,9 @@ async def test_the_list_is_read_by_section_and_says_what_each_line_stands_on(
         await walker.pilot.press("g")
         await walker.pilot.pause()
         assert isinstance(walker.app.screen, TimberPage)
-        assert "50x100: 8 pieces, 30.4 m, 64 kg dry" in text(walker.app)
-        assert "Plate AB, half lapped" in text(walker.app)
-        assert "built" in text(walker.app)
+        assert "38x225: 1 piece, 3.0 m, 11 kg dry" in text(walker.app)
+        assert "Common" in text(walker.app)
+        assert "drawn" in text(walker.app)
         assert all(len(line.rstrip()) <= size[0] for line in lines(walker.app))
         await walker.pilot.press("end")
         await walker.pilot.pause()
@@ -113,3 +113,17 @@ async def test_stock_by_itself_is_worked_on_enter_too(tmp_path: Path, library: L
         await walker.app.workers.wait_for_complete()
         await walker.pilot.pause()
         assert "Length bought" in text(walker.app)
+
+
+async def test_pieces_are_counted_by_enter_and_what_is_short_is_seen(tmp_path: Path, library: Library) -> None:
+    file = brought_to(tmp_path, library, "main.first-pair", plates(library))
+    async with opened(file) as walker:
+        await walker.pilot.press("g")
+        await walker.pilot.pause()
+        await walker.pilot.press("down", "enter")
+        await walker.pilot.pause()
+        assert "How many more are cut? 0 of 18 so far." in text(walker.app)
+        for words in ("19", "", ""):
+            await walker.type(words, "enter")
+        assert "That makes 19 good ones of 18" in text(walker.app), "nothing is entered, and the words stand"
+        assert not walker.app.state.tallies

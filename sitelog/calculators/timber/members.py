@@ -18,7 +18,10 @@ NEEDED = ("part", "section", "length", "count")
 ANGLES = ("cut", "seat", "bevel", "bevel_2", "tilt", "tilt_2")  # of an end, in the order of the file
 ENDS = ("head", "foot")
 COLUMNS = (*NEEDED, *(f"{end}_{cell}" for end in ENDS for cell in (*ANGLES, "hand")), "mass")
+UNITS = {"section": "mm", "length": "mm", "mass": "kg"} | {f"{end}_{cell}": "deg" for end in ENDS for cell in ANGLES}
+HEADER = tuple(f"{name}_{UNITS[name]}" if name in UNITS else name for name in COLUMNS)  # as it is written
 MOST = 2_000
+_WITHOUT_UNIT = dict(zip(HEADER, COLUMNS, strict=True))
 
 _LIVE = ("=", "+", "-", "@", "'")  # a spreadsheet takes a cell that starts so for a sum; ' marks it as words
 
@@ -70,17 +73,21 @@ class Member(Struct, frozen=True):
 
 
 def write_members(members: Iterable[Member]) -> str:
-    """The members as CSV with a header; lengths in mm, cuts in degrees, mass in kg. Words that a spreadsheet would
+    """The members as CSV, its headings with their units (mm, deg, kg). Words that a spreadsheet would
     take for a sum are marked, and `read_members` takes the mark off."""
     written = io.StringIO()
     writer = csv.writer(written, lineterminator="\n")
-    writer.writerow(COLUMNS)
+    writer.writerow(HEADER)
     for member in members:
-        part = f"'{member.part}" if member.part.startswith(_LIVE) else member.part
         ends = [cell for end in (member.head, member.foot) for cell in _cells(end)]
         mass = "" if member.mass is None else _figure(member.mass)
-        writer.writerow((part, member.section, _figure(member.length), member.count, *ends, mass))
+        writer.writerow((as_words(member.part), member.section, _figure(member.length), member.count, *ends, mass))
     return written.getvalue()
+
+
+def as_words(text: str) -> str:
+    """The text of a cell, marked where a spreadsheet would take it for a sum."""
+    return f"'{text}" if text.startswith(_LIVE) else text
 
 
 def _cells(end: End) -> tuple[str, ...]:
@@ -97,8 +104,9 @@ def _figure(number: float) -> str:
 def read_members(text: str) -> tuple[Member, ...]:
     """The members of a CSV file: a header, then a line each.
 
-    `part`, `section`, `length` and `count` are needed; of the rest what is left out is a square cut without a hand,
-    and no mass. Lengths, sections and angles are written as anywhere. Refusal names the first line that can't be.
+    A heading may have its unit (`length_mm`). `part`, `section`, `length` and `count` are needed; of the rest what is
+    left out is a square cut without a hand, and no mass. Lengths, sections and angles are written as anywhere. Refusal
+    names the first line that can't be.
     """
     rows = list(_rows(text))
     if not rows:
@@ -137,7 +145,7 @@ def _rows(text: str) -> Iterator[tuple[int, list[str]]]:
 
 
 def _header(cells: list[str]) -> list[str]:
-    names = [cell.lower() for cell in cells]
+    names = [_WITHOUT_UNIT.get(cell.lower(), cell.lower()) for cell in cells]
     missing = [name for name in NEEDED if name not in names]
     strange = [name for name in names if name not in COLUMNS]
     if missing or strange or len(set(names)) < len(names):

@@ -10,7 +10,8 @@ from sitelog.lines.pages.calculators import answer_lines
 from sitelog.lines.session import LineSession
 from sitelog.quantities.quantity import ACCEPTS, Value
 from sitelog.refusal import Refusal
-from sitelog.reports.cutting import Entry, all_lines, entries, not_bought, to_order
+from sitelog.reports.timber.entries import Entry, all_lines, entries, to_order
+from sitelog.reports.timber.sheets import not_bought
 from sitelog.wording.formatting import in_words
 from sitelog.wording.prompts import prompts
 
@@ -39,9 +40,9 @@ def timber(session: LineSession, path: str) -> str:
 
 def _count(session: LineSession, found: Sequence[Entry]) -> None:
     """Which timber, and how many more of it are cut, up or spoiled."""
-    rows = [f"{one.what} {one.length}, {one.section}: {one.count} wanted" for one in found]
+    rows = [f"{one.what} {one.length}, {one.section}: {one.count} in all" for one in found]
     if not rows:
-        session.talk.say("Nothing to count yet: the list has no timber with a length.")
+        session.talk.say("Nothing to count yet: no timber on the list has a length.")
         return
     batch = found[session.talk.pick("Which timber?", rows)].batch
     if batch and session.do(lambda: prompts.tally(batch, session.state.units)):

@@ -1,7 +1,7 @@
 """The pack as one HTML page: it prints on A4, reads on a phone, runs no code, and needs nothing but its photos."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from html import escape
 
 from sitelog.drawing.model import Drawing, caption
@@ -111,15 +111,17 @@ def _square(pack: Pack) -> str:
     return f'<div class="code">{code.svg_inline(border=2, svgclass=None, lineclass=None, omitsize=True)}</div>'
 
 
-def leaf_html(pack: Pack, leaf: Leaf) -> str:
-    """One leaf by itself, as a page."""
-    title = _text(f"{pack.title}: {leaf.title}")
+def sheet_html(pack: Pack, name: str, leaves: Sequence[Leaf]) -> str:
+    """A sheet by itself: its leaves on one page of HTML."""
+    title = _text(f"{pack.title}: {name}")
     head = [
-        *_opening(pack, title, leaf.title),
+        *_opening(pack, title, name),
         f"<header><h1>{title}</h1>",
         f"<p>{_text(_made(pack))}</p></header><main>",
     ]
-    return "\n".join([*head, _leaf(leaf, 1), "</main></body></html>", ""])
+    return "\n".join(
+        [*head, *(_leaf(leaf, number) for number, leaf in enumerate(leaves, 1)), "</main></body></html>", ""]
+    )
 
 
 def _leaf(leaf: Leaf, number: int) -> str:

@@ -34,14 +34,17 @@ def brief_pages(pack: Pack, measure: Measure, record: Sequence[Page]) -> list[Pa
     return [page for place, leaf in enumerate(leaves) for page in _fitted(pack, leaf, measure, first=place == 0)]
 
 
-def leaf_pages(pack: Pack, leaf: Leaf, measure: Measure) -> list[Page]:
-    """One leaf by itself, on as many pages as it takes."""
-    sheet = Sheet(measure, 9.0)
-    sheet.words(f"{pack.title}: {leaf.title}", bold=True, size=15.0)
-    sheet.words(f"{pack.place}. " * bool(pack.place) + f"Made {pack.made}. Record code {pack.head}.")
-    for block in leaf.blocks:
-        sheet.block(block)
-    return sheet.pages
+def sheet_pages(pack: Pack, name: str, leaves: Sequence[Leaf], measure: Measure) -> list[Page]:
+    """A sheet by itself: each leaf begins a page, and takes as many as it needs."""
+    pages: list[Page] = []
+    for leaf in leaves:
+        sheet = Sheet(measure, 9.0)
+        sheet.words(f"{pack.title}: {leaf.title if len(leaves) > 1 else name}", bold=True, size=15.0)
+        sheet.words(f"{pack.place}. " * bool(pack.place) + f"Made {pack.made}. Record code {pack.head}.")
+        for block in leaf.blocks:
+            sheet.block(block)
+        pages += sheet.pages
+    return pages
 
 
 def _with_page(leaf: Leaf, number: int) -> Leaf:

@@ -58,12 +58,14 @@ def brief_text(pack: Pack) -> str:
     return "\n".join(line.rstrip() for line in (*lines, ""))
 
 
-def leaf_text(pack: Pack, leaf: Leaf) -> str:
-    """One leaf by itself, every word of it."""
-    lines = [*_wrapped(f"{pack.title}: {leaf.title}".upper()), *_wrapped(pack.place)]
+def sheet_text(pack: Pack, name: str, leaves: Sequence[Leaf]) -> str:
+    """A sheet by itself, every word of its leaves."""
+    lines = [*_wrapped(f"{pack.title}: {name}".upper()), *_wrapped(pack.place)]
     lines += [*_wrapped(f"Made {pack.made} after {pack.entries} entries. Record code {pack.head}."), ""]
-    for block in leaf.blocks:
-        lines += [*_block(block), ""]
+    for leaf in leaves:
+        lines += ["=" * WIDTH, *_wrapped(leaf.title.upper()), ""] if len(leaves) > 1 else []
+        for block in leaf.blocks:
+            lines += [*_block(block), ""]
     return "\n".join(line.rstrip() for line in lines)
 
 

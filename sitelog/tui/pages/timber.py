@@ -11,7 +11,8 @@ from sitelog.calculators.catalogue import Answer, Value
 from sitelog.job.buying import KERF, buy, totals
 from sitelog.job.members import Line
 from sitelog.job.state.views import State
-from sitelog.reports.cutting import Entry, all_lines, entries, not_bought, to_order, told_total
+from sitelog.reports.timber.entries import Entry, all_lines, entries, to_order
+from sitelog.reports.timber.sheets import not_bought, told_total
 from sitelog.tui.dialogs import prompted
 from sitelog.tui.keys import bindings
 from sitelog.tui.pages.calculators import CalculatorPage

@@ -98,7 +98,7 @@ def tally(batch: Batch, units: Units) -> Prompt:
     """How many more of a batch are cut, up and spoiled."""
     title = f"{batch.alike.what} {show_length(batch.length, units)} {batch.hand}".strip()
     questions = (
-        Question(title, f"How many more are cut? {batch.count} wanted, {batch.cut} so far.", "cut", optional=True),
+        Question(title, f"How many more are cut? {batch.cut} of {batch.count} so far.", "cut", optional=True),
         Question(title, f"How many more are up? {batch.up} so far.", "up", optional=True),
         Question(title, f"How many of those cut are spoiled? {batch.spoiled} so far.", "spoiled", optional=True),
     )

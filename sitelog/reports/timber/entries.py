@@ -1,0 +1,211 @@
+"""The cutting list in words: a batch of pieces that are the same is one entry, for every front alike."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
+
+from msgspec import Struct
+
+from sitelog.calculators.timber.members import End, Member
+from sitelog.checklist.schema.model import Library
+from sitelog.job.batches import SEEN, Batch, batches, not_wanted, same_length, still_short
+from sitelog.job.facts.schema import JOB
+from sitelog.job.members import Beside, Line, Standing, members
+from sitelog.job.state.record_views import Tally
+from sitelog.job.state.views import State
+from sitelog.quantities.quantity import Units, show, show_length
+from sitelog.quantities.rounding import places
+from sitelog.refusal import Refusal
+from sitelog.reports.formatting import WITHHELD, called
+from sitelog.text import clean
+
+MOST_NAMED = 3  # figures named of those that are still off the drawing
+MARK = "Mark"  # how the calculators call a mark on the plate
+
+
+class Entry(Struct, frozen=True):
+    """A line of the list in words: a batch of pieces that are the same, or a line that is left off and why."""
+
+    key: str
+    part: str
+    standing: Standing
+    what: str
+    section: str
+    length: str
+    count: str
+    cuts: str
+    marks: str
+    more: str
+    mass: str
+    stands: str
+    batch: Batch | None = None
+
+
+def all_lines(state: State, library: Library, part: str = "") -> tuple[Line, ...]:
+    """The lines of one part, or of every part of the roof in their order. Refusal for a part that is not there."""
+    known = [one.id for one in state.parts if one.id != JOB]
+    if part and part not in known:
+        raise Refusal(f"{clean(part, most=40)!r} isn't a part of this job. Parts are {', '.join(known)}")
+    return tuple(line for one in known if part in ("", one) for line in members(state, library, one))
+
+
+def entries(lines: Sequence[Line], state: State) -> list[Entry]:
+    """The lines in words: batches as a saw is set for them, what is out of date, what is left off, what was cut before.
+
+    The last is what was counted of a length or an angle that the list has no more.
+    """
+    listed = counted(lines, state)
+    found = [_of_batch(f"{number}", batch, state) for number, batch in enumerate(listed, 1)]
+    bad = [line for line in lines if not line.good]
+    for line in sorted(bad, key=lambda one: one.member is None):
+        found.append(_not_good(f"{len(found) + 1}", line, state))
+    parts = {line.part for line in lines}
+    for one in not_wanted(listed, state.tallies, same_length(state)):
+        if one.alike.part in parts:
+            found.append(_of_before(f"{len(found) + 1}", one, state))
+    return found
+
+
+def _of_before(key: str, one: Tally, state: State) -> Entry:
+    """Pieces that were cut to what the list has no more."""
+    alike = one.alike
+    length = show_length(one.length, state.units)
+    what = " ".join(filter(None, (alike.what, length, alike.hand, alike.section)))
+    why = f"{one.cut - one.spoiled} cut to a length or an angle that has changed. Try them before you use them."
+    return Entry(key, alike.part, "none", what, "", "", "", "", "", why, "", "cut before")
+
+
+def counted(lines: Iterable[Line], state: State) -> list[Batch]:
+    """The batches of the lines, with what has been cut of them."""
+    return batches(lines, state.tallies, same_length(state))
+
+
+def to_order(lines: Sequence[Line], state: State) -> tuple[Line, ...]:
+    """What is still to be cut of the lines: an order asks for no more."""
+    return still_short(lines, counted(lines, state))
+
+
+def _not_good(key: str, line: Line, state: State) -> Entry:
+    """A line that is not to be cut: it rests on what is out of date, or there is no member."""
+    if line.member is None:
+        return Entry(key, line.part, "none", line.says, "", "", "", "", "", line.refusal, "", "left off the list")
+    again = f"do again first: {'; '.join(called(state, path) or path for path in line.waits)}"
+    section = str(line.member.section)
+    return Entry(key, line.part, "stale", line.member.part, section, WITHHELD, "", "", "", "", "", again)
+
+
+def _of_batch(key: str, batch: Batch, state: State) -> Entry:
+    line = batch.pieces[0].line
+    member = line.member
+    assert member is not None
+    units = state.units
+    told = [_beside(one, units) for one in line.shows if not one.says.startswith(MARK)]
+    if batch.spread >= SEEN:
+        told.insert(0, f"all cut to the shortest: widest gap {show_length(batch.spread, units)}")
+    if batch.cut or batch.up or batch.spoiled:
+        told.insert(0, progress(batch))
+    return Entry(
+        key,
+        line.part,
+        batch.standing,
+        f"{batch.alike.what}, {batch.hand}" if batch.hand else batch.alike.what,
+        str(batch.section),
+        show_length(batch.length, units),
+        str(batch.count),
+        cuts(member, units),
+        marks(batch),
+        "; ".join(told),
+        "" if member.mass is None else places(member.mass, 1),
+        stands_on([piece.line for piece in batch.pieces], state),
+        batch,
+    )
+
+
+def by_setting(section: Sequence[Entry], state: State) -> Iterator[tuple[str, list[Entry]]]:
+    """The entries of each setting of the saw, under its angles and what they stand on together."""
+    for (cuts_told, _), group in groupby(section, key=lambda entry: (entry.cuts, entry.standing)):
+        alike = list(group)
+        pieces = [piece.line for entry in alike if entry.batch for piece in entry.batch.pieces]
+        stands = stands_on(pieces, state) if pieces else "; ".join(entry.stands for entry in alike)
+        yield f"{cuts_told or WITHHELD} ({stands})", alike
+
+
+def progress(batch: Batch) -> str:
+    """How far a batch is: `cut 12, up 6, spoiled 1, short 7`."""
+    told = (("cut", batch.cut), ("up", batch.up), ("spoiled", batch.spoiled), ("short", batch.short))
+    return ", ".join(f"{word} {count}" for word, count in told if count or word in ("cut", "short"))
+
+
+def marks(batch: Batch) -> str:
+    """The mark to write on each piece, runs of them together: `AB 1 to 9, CD 1 to 9`."""
+    found = [(piece.mark, piece.line.member.count if piece.line.member else 0) for piece in batch.pieces]
+    if len(found) == 1 and found[0][0] == batch.alike.what and batch.count > 1:
+        return f"1 to {batch.count}"
+    told = []
+    for side, group in groupby(found, key=lambda one: one[0].rpartition(" ")[0] if one[0][-1].isdigit() else one[0]):
+        members = list(group)
+        numbers = [int(mark.rpartition(" ")[2]) for mark, _ in members if mark[-1].isdigit()]
+        told += [f"{side} {run}" for run in _runs(numbers)] or [_numbered(*members[0])]
+    return ", ".join(told)
+
+
+def _numbered(mark: str, count: int) -> str:
+    return f"{mark} 1 to {count}" if count > 1 else mark
+
+
+def _runs(numbers: Sequence[int]) -> list[str]:
+    """Runs of numbers in words: 1, 2, 3, 5 are `1 to 3` and `5`."""
+    runs: list[list[int]] = []
+    for number in sorted(numbers):
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return [f"{run[0]} to {run[-1]}" if len(run) > 1 else f"{run[0]}" for run in runs]
+
+
+def _beside(told: Beside, units: Units) -> str:
+    return f"{told.says[:1].lower()}{told.says[1:]} {show(told.unit, told.value, units)}"
+
+
+def stands_on(lines: Sequence[Line], state: State) -> str:
+    """Built; or what is still off the drawing, in the words of the facts."""
+    if lines[0].standing != "drawn":
+        return "built"
+    waits = dict.fromkeys((line.part, name) for line in lines for name in line.waits)
+    facts = {name: state.facts.get(f"{part}.{name}") or state.facts.get(f"{JOB}.{name}") for part, name in waits}
+    says = [fact.says if fact else name for name, fact in facts.items()]
+    more = f", and {len(says) - MOST_NAMED} more" if len(says) > MOST_NAMED else ""
+    return f"drawn: {'; '.join(says[:MOST_NAMED])}{more}"
+
+
+def set_out(lines: Iterable[Line], units: Units) -> list[tuple[str, str]]:
+    """Marks along the plates, by side: each piece's number and how far its middle is from the corner."""
+    found: dict[str, dict[str, str]] = {}
+    for line in lines:
+        at = next((told for told in line.shows if told.says.startswith(MARK)), None)
+        if line.good and line.number and at:
+            lead = f"{line.says}, from the corner"
+            found.setdefault(lead, {})[line.number] = f"{line.number} at {show_length(at.value, units)}"  # type: ignore[arg-type]
+    return [(lead, ", ".join(told.values())) for lead, told in found.items()]
+
+
+def cuts(member: Member, units: Units) -> str:
+    """Both ends in words; "square" where nothing else is said of either."""
+    ends = (("head", _end(member.head, units)), ("foot", _end(member.foot, units)))
+    return "; ".join(f"{name} {said}" for name, said in ends if said) or "square"
+
+
+def _end(end: End, units: Units) -> str:
+    pairs = ((end.called, end.cut, 0.0), ("edge", end.bevel, end.bevel_2), ("tilt", end.tilt, end.tilt_2))
+    said = [f"{name} {_both(first, second, units)}" for name, first, second in pairs if first]
+    if end.seat:
+        said.append(f"seat {_both(end.seat, 0.0, units)}")
+    return ", ".join(said)
+
+
+def _both(first: float, second: float, units: Units) -> str:
+    """Of two cheeks, or of one where they are cut alike."""
+    near, far = show("deg", first, units), show("deg", second, units)
+    if not second:
+        return near
+    return f"{near} both" if near == far else f"{near} and {far}"
