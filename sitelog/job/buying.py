@@ -78,13 +78,20 @@ def buy(
     """
     good = [line for line in lines if line.good]
     held = _held(good, max(lengths or STOCK_LENGTHS))
-    if not held:
-        raise Refusal(NOT_YET if lines else DONE)
+    _must_be_some(held, lines)
     pieces = _pieces(held, kerf, prices or ())
     answer = _planned(pieces, kerf, lengths or (), prices or ())
     left = tuple(line for line in lines if not line.good)
     special = tuple(line for line in good if line not in held)
     return Purchase(answer, left, special, _pairs(pieces))
+
+
+def _must_be_some(held: Sequence[Line], lines: Sequence[Line]) -> None:
+    """Refusal where nothing can be bought: nothing is left to cut, or nothing can be ordered yet."""
+    if not lines:
+        raise Refusal(DONE)
+    if not held:
+        raise Refusal(NOT_YET)
 
 
 def _planned(pieces: Mapping[Length, int], kerf: float, lengths: Sequence[float], prices: Sequence[Price]) -> Answer:

@@ -30,9 +30,9 @@ def test_without_a_name_the_pack_is_made_and_the_job_is_left_as_it_was(
     said = capsys.readouterr().out.splitlines()
     briefs = [f"brief-tiler.{one}" for one in ("pdf", "html", "txt")]
     names = [*briefs, "record.pdf", "record.html", "record.txt", "members.csv", "batches.csv", "order.csv"]
-    assert said[:8] == [str(tmp_path / "pack" / f"kiln-lane-{name}") for name in names]
-    assert said[8].startswith("NOT SIGNED: not checked ")
-    assert said[9].startswith("first page: cautions not read ")
+    assert said[:9] == [str(tmp_path / "pack" / f"kiln-lane-{name}") for name in names]
+    assert said[9].startswith("NOT SIGNED: not checked ")
+    assert said[10].startswith("first page: cautions not read ")
     assert "NOT SIGNED" in (tmp_path / "pack" / "kiln-lane-brief-tiler.txt").read_text(encoding="utf-8")
     assert job_file.read_bytes() == before
 

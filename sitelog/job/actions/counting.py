@@ -20,7 +20,15 @@ def tally(batch: Batch, counts: Mapping[str, str]) -> Draft:
     more = {name: _count(name, counts.get(name, "")) for name in COUNTED}
     if not any(more.values()):
         raise Refusal("Nothing to count: type how many more are cut, up or spoiled, such as 6")
-    now = {name: getattr(batch, name) + count for name, count in more.items()}
+    _must_agree(batch, {name: getattr(batch, name) + count for name, count in more.items()})
+    alike = batch.alike
+    what = {"what": alike.what, "section": alike.section, "cuts": alike.cuts, "hand": alike.hand}
+    counted = {name: count for name, count in more.items() if count}
+    return Draft(act="tally", part=alike.part, value={**what, "length": round(batch.length, 3), **counted})
+
+
+def _must_agree(batch: Batch, now: Mapping[str, int]) -> None:
+    """Refusal for counts that can't all be true of the batch."""
     good = now["cut"] - now["spoiled"]
     below = next((name for name in COUNTED if now[name] < 0), None)
     if below:
@@ -32,10 +40,6 @@ def tally(batch: Batch, counts: Mapping[str, str]) -> Draft:
         raise Refusal(f"{now['spoiled']} spoiled but only {now['cut']} cut: count those as cut too")
     if now["up"] > good:
         raise Refusal(f"{now['up']} up but only {good} good ones cut: count those as cut first")
-    alike = batch.alike
-    what = {"what": alike.what, "section": alike.section, "cuts": alike.cuts, "hand": alike.hand}
-    counted = {name: count for name, count in more.items() if count}
-    return Draft(act="tally", part=alike.part, value={**what, "length": round(batch.length, 3), **counted})
 
 
 def batch_named(found: Sequence[Batch], text: str) -> Batch:

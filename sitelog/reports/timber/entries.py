@@ -7,7 +7,7 @@ from msgspec import Struct
 
 from sitelog.calculators.timber.members import End, Member
 from sitelog.checklist.schema.model import Library
-from sitelog.job.batches import SEEN, Batch, batches, not_wanted, same_length, still_short
+from sitelog.job.batches import SEEN, Batch, Piece, batches, not_wanted, same_length, still_short
 from sitelog.job.facts.schema import JOB
 from sitelog.job.members import Beside, Line, Standing, members
 from sitelog.job.state.record_views import Tally
@@ -137,19 +137,24 @@ def progress(batch: Batch) -> str:
 
 def marks(batch: Batch) -> str:
     """The mark to write on each piece, runs of them together: `AB 1 to 9, CD 1 to 9`."""
-    found = [(piece.mark, piece.line.member.count if piece.line.member else 0) for piece in batch.pieces]
-    if len(found) == 1 and found[0][0] == batch.alike.what and batch.count > 1:
+    first = batch.pieces[0]
+    if len(batch.pieces) == 1 and first.mark == batch.alike.what and batch.count > 1:
         return f"1 to {batch.count}"
-    told = []
-    for side, group in groupby(found, key=lambda one: one[0].rpartition(" ")[0] if one[0][-1].isdigit() else one[0]):
-        members = list(group)
-        numbers = [int(mark.rpartition(" ")[2]) for mark, _ in members if mark[-1].isdigit()]
-        told += [f"{side} {run}" for run in _runs(numbers)] or [_numbered(*members[0])]
+    told: list[str] = []
+    for side, group in groupby(batch.pieces, key=_without_number):
+        pieces = list(group)
+        runs = _runs([int(piece.line.number) for piece in pieces if piece.line.number])
+        told += [f"{side} {run}" for run in runs] or [_numbered(pieces[0])]
     return ", ".join(told)
 
 
-def _numbered(mark: str, count: int) -> str:
-    return f"{mark} 1 to {count}" if count > 1 else mark
+def _without_number(piece: Piece) -> str:
+    return piece.mark.removesuffix(piece.line.number).strip()
+
+
+def _numbered(piece: Piece) -> str:
+    count = piece.line.member.count if piece.line.member else 0
+    return f"{piece.mark} 1 to {count}" if count > 1 else piece.mark
 
 
 def _runs(numbers: Sequence[int]) -> list[str]:

@@ -29,12 +29,15 @@ def plain(lines: Sequence[Line], state: State) -> Iterator[str]:
     for lead, told in set_out(lines, state.units):
         yield ""
         yield from _wrapped(f"{lead}: {told}")
-    left = [entry for entry in found if not entry.section]
+    yield from _left_off([entry for entry in found if not entry.section])
+
+
+def _left_off(left: Sequence[Entry]) -> Iterator[str]:
     if left:
         yield ""
         yield "left off the list, and why"
-        for entry in left:
-            yield from _wrapped(f"{entry.what}: {entry.more}")
+    for entry in left:
+        yield from _wrapped(f"{entry.what}: {entry.more}")
 
 
 def _rows(section: Sequence[Entry], state: State) -> Iterator[str]:
