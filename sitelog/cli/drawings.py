@@ -4,8 +4,10 @@ import argparse
 import re
 import sys
 from collections.abc import Iterator, Sequence
+from datetime import datetime
 from pathlib import Path
 
+from sitelog.checklist.schema.model import Library
 from sitelog.cli.keep.job_file import opened
 from sitelog.drawing.model import Drawing, caption
 from sitelog.drawing.svg import svg
@@ -14,11 +16,13 @@ from sitelog.job.facts.schema import JOB
 from sitelog.job.state.views import State
 from sitelog.job.storage.disk import reason
 from sitelog.refusal import NOT_SAVED, Refusal
+from sitelog.reports.pack import make, write_sheet
 from sitelog.reports.sketches import Sketch, sketches
 from sitelog.text import clean
 
 WIDTH, HEIGHT = 80, 22  # of a picture of letters: with its title and a blank it fills a terminal of 24 rows
 NAMED = 6  # checks that a refusal names
+NO_STICKS = "No cutting list: the checklists for these parts don't list any timbers"
 PAPER_MM = 178.0  # between the margins of A4
 Drawn = Sequence[tuple[str, Sketch]]  # each with its part
 
@@ -30,6 +34,8 @@ def drawings(options: argparse.Namespace) -> int:
     """
     with opened(options, read_only=True) as job:
         state, library = job.state, job.library
+    if options.sticks or options.out:
+        return _sticks(options, state, library)
     part, _, check = options.part.partition(".")
     drawn = [(shown, sketch) for shown in _parts(state, part) for sketch in sketches(state, library, shown)]
     found = _of_check(drawn, options.part) if check else drawn
@@ -38,6 +44,36 @@ def drawings(options: argparse.Namespace) -> int:
     else:
         print("\n".join(line for _, sketch in found for line in _told(sketch, options.ascii)))
     return 0
+
+
+def _sticks(options: argparse.Namespace, state: State, library: Library) -> int:
+    """Print the sticks of a part or of all parts; with --svg or --out write them. Refusal where nothing is listed."""
+    from sitelog.reports.bench.sticks import stick_leaves, stick_sketches
+
+    if not options.sticks:
+        raise Refusal("--out is for the sticks: add --sticks, or use --svg for the drawings")
+    parts = _parts(state, options.part)
+    if options.out:
+        leaves = stick_leaves(state, library, options.part)
+        if not leaves:
+            raise Refusal(NO_STICKS)
+        pack = make(state, library, "", datetime.now().astimezone())
+        for path in write_sheet(pack, "sticks", leaves, Path(options.out), Path(options.file).stem, bench=True):
+            print(path)
+        return 0
+    found = [(part, sketch) for part in parts for sketch in stick_sketches(state, library, part)]
+    if not found:
+        raise Refusal(NO_STICKS)
+    _show(found, options)
+    return 0
+
+
+def _show(found: Drawn, options: argparse.Namespace) -> None:
+    """As SVG files where a folder is given, else as pictures of letters."""
+    if options.svg:
+        _write(found, Path(options.svg))
+    else:
+        print("\n".join(line for _, one in found for line in _told(one, options.ascii)))
 
 
 def _parts(state: State, part: str) -> list[str]:

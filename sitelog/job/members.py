@@ -51,6 +51,8 @@ class Line(Struct, frozen=True):
     refusal: str = ""
     number: str = ""  # of its row, where the list has several: from the corner that its mark is taken from
     nested: tuple[float, float] | None = None  # thin and thick end [mm], where two are ripped from one stick
+    answer: Answer | None = None  # of its calculator, and the row of it that this line is; for the stick
+    row: Row | None = None
 
     @property
     def good(self) -> bool:
@@ -100,9 +102,8 @@ class _MemberLines(Struct, frozen=True):
                 standing, waits = self._standing()
                 told = tuple(self._told(answer, row))
                 nested = self._taper(answer, row) if self.spec.nested else None
-                yield Line(
-                    self.part, self.spec.id, self.spec.says, standing, member, waits, told, number=number, nested=nested
-                )
+                own = (self.part, self.spec.id, self.spec.says, standing, member, waits, told)
+                yield Line(*own, number=number, nested=nested, answer=answer, row=row)
 
     def _none(self, why: str) -> Line:
         return Line(self.part, self.spec.id, self.spec.says, "none", refusal=why)

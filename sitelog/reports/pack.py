@@ -105,11 +105,16 @@ def write(pack: Pack, folder: Path, stem: str, forms: Sequence[str] = ()) -> lis
     return _written(pack, made, pack.photos, folder)
 
 
-def write_sheet(pack: Pack, name: str, leaves: Sequence[Leaf], folder: Path, stem: str) -> list[Path]:
-    """Leaves as STEM-NAME in each format, with their photos, as `write` has them: an instruction, the cutting list."""
+def write_sheet(
+    pack: Pack, name: str, leaves: Sequence[Leaf], folder: Path, stem: str, *, bench: bool = False
+) -> list[Path]:
+    """Leaves as STEM-NAME in each format, with their photos, as `write` has them: an instruction, the cutting list.
+
+    For the `bench` each leaf is made to fit on one page, its drawing as large as it goes.
+    """
     shown = {shot.file for leaf in leaves for block in leaf.blocks if isinstance(block, Shots) for shot in block.rows}
     photos = tuple(photo for photo in pack.photos if photo.file in shown)
-    made = {f"{_stem(stem, name)}.{form}": _sheet(pack, name, leaves, form) for form in formats()}
+    made = {f"{_stem(stem, name)}.{form}": _sheet(pack, name, leaves, form, bench=bench) for form in formats()}
     return _written(pack, made, photos, folder)
 
 
@@ -161,13 +166,14 @@ def _pages(pack: Pack, form: str) -> tuple[bytes, bytes]:
     return _pdf(pack, f"brief for the {pack.to}", brief), _pdf(pack, "record", record)
 
 
-def _sheet(pack: Pack, name: str, leaves: Sequence[Leaf], form: str) -> bytes:
+def _sheet(pack: Pack, name: str, leaves: Sequence[Leaf], form: str, *, bench: bool = False) -> bytes:
     """A sheet by itself in one format."""
     if form == "html":
         return html.sheet_html(pack, name, leaves).encode()
     if form == "txt":
         return text.sheet_text(pack, name, leaves).encode()
-    return _pdf(pack, name, sheets.sheet_pages(pack, name, leaves, paper.measure()))
+    lay = sheets.bench_pages if bench else sheets.leaf_pages
+    return _pdf(pack, name, [page for leaf in leaves for page in lay(pack, leaf, paper.measure())])
 
 
 def _pdf(pack: Pack, what: str, pages: Sequence[paper.Page]) -> bytes:

@@ -75,3 +75,27 @@ def test_a_calculator_draws_its_answer_where_it_has_a_drawing(say: Say) -> None:
     drawn = say("calc", "arc", "chord=2400", "rise=600", "--drawing").out
     assert "Arc: heights over its chord." in drawn and "radius 1500" in drawn
     assert say("calc", "tape", "length=4200", "class=II", "--drawing").out.endswith("tape can't be drawn\n")
+
+
+def test_each_timber_of_the_cutting_list_is_drawn_on_the_bench(say: Say, job: str) -> None:
+    said = say("drawings", job, "main", "--sticks")
+    assert said.code == 0 and said.err == ""
+    assert "Jack at A, right hand. Jack, right hand: on the bench, long face up" in said.out
+    assert "1: head, top edge: 0; 0 down" in said.out
+    assert "The first of a batch is the pattern: try it before you cut the rest." in said.out
+
+
+def test_the_sticks_are_written_as_svg_files_and_as_sheets(say: Say, job: str, tmp_path: Path) -> None:
+    said = say("drawings", job, "main", "--sticks", "--svg", str(tmp_path / "svg"))
+    assert said.code == 0 and len(list((tmp_path / "svg").glob("*.svg"))) == len(said.out.splitlines())
+    sheets = say("drawings", job, "--sticks", "--out", str(tmp_path / "out"))
+    names = {Path(line).suffix for line in sheets.out.splitlines()}
+    assert sheets.code == 0 and {".html", ".txt"} <= names
+    words = next((tmp_path / "out").glob("*-sticks.txt")).read_text(encoding="utf-8")
+    assert "HIP AT A" in words and "Cut to this pattern" in words
+    assert all(len(line) <= 80 for line in words.splitlines())
+
+
+def test_sheets_of_sticks_are_asked_for_by_their_word(say: Say, job: str, dormer: str) -> None:
+    assert "add --sticks" in say("drawings", job, "--out", "x").err
+    assert "No cutting list" in say("drawings", dormer, "--sticks").err

@@ -15,6 +15,7 @@ from sitelog.refusal import Refusal
 from sitelog.tui.pages.calculators import CalculatorPage
 from sitelog.tui.pages.job import JobPage
 from sitelog.tui.pages.timber import OrderPage, TimberPage
+from sitelog.tui.widgets.plan import AnswerPage
 from tests.tui.seen import lines, text, typed
 from tests.tui.site import brought_to, opened
 from tests.tui.walker import Walker
@@ -127,3 +128,16 @@ async def test_pieces_are_counted_by_enter_and_what_is_short_is_seen(tmp_path: P
             await walker.type(words, "enter")
         assert "That makes 19 good ones of 18" in text(walker.app), "nothing is entered, and the words stand"
         assert not walker.app.state.tallies
+
+
+async def test_d_shows_the_timber_under_the_cursor_as_it_is_marked(tmp_path: Path, library: Library) -> None:
+    file = brought_to(tmp_path, library, "main.first-pair", plates(library))
+    async with opened(file) as walker:
+        await walker.pilot.press("g", "d")
+        await walker.pilot.pause()
+        assert isinstance(walker.app.screen, AnswerPage)
+        assert "on the bench" in text(walker.app) and "tape hooks at the head" in text(walker.app)
+        await walker.pilot.press("escape", "end", "d")
+        await walker.pilot.pause()
+        assert isinstance(walker.app.screen, TimberPage)
+        assert "Put the cursor on a timber" in text(walker.app)

@@ -5,11 +5,13 @@ from collections.abc import Sequence
 from sitelog.calculators.ask import input_value
 from sitelog.calculators.index import find
 from sitelog.job.buying import KERF, buy
+from sitelog.job.facts.schema import JOB
 from sitelog.job.members import Line
 from sitelog.lines.pages.calculators import answer_lines
 from sitelog.lines.session import LineSession
 from sitelog.quantities.quantity import ACCEPTS, Value
 from sitelog.refusal import Refusal
+from sitelog.reports.bench.sticks import stick_sketches
 from sitelog.reports.timber.entries import Entry, all_lines, entries, to_order
 from sitelog.reports.timber.sheets import not_bought
 from sitelog.wording.formatting import in_words
@@ -30,12 +32,24 @@ def timber(session: LineSession, path: str) -> str:
         length = "length not shown (out of date)" if one.standing == "stale" else one.length
         told = (one.what, one.section, length, one.count, one.cuts, one.marks, one.more, one.stands)
         session.talk.say(in_words(". ".join(words for words in told if words), session.state))
-    at = session.talk.pick("The cutting list.", ["work out what to buy", "count pieces", "that is all"])
-    if at == 0:
+    rows = ["work out what to buy", "that is all", "read out the sticks", "count pieces"]
+    chosen = session.talk.pick("The cutting list.", rows)
+    if chosen == 0:
         _buy(session, lines)
-    elif at == 1:
+    elif chosen == 2:
+        _read_sticks(session)
+    elif chosen == 3:
         _count(session, [one for one in found if one.batch])
     return ""
+
+
+def _read_sticks(session: LineSession) -> None:
+    """Each kind of timber as it is marked on the bench, in words."""
+    parts = dict.fromkeys(view.id for view in session.state.parts if view.id != JOB)
+    for part in parts:
+        for sketch in stick_sketches(session.state, session.job.library, part):
+            session.talk.say("", f"{sketch.drawing.title if sketch.drawing else sketch.name}, in words.")
+            session.talk.say(*(sketch.drawing.says if sketch.drawing else (sketch.why,)))
 
 
 def _count(session: LineSession, found: Sequence[Entry]) -> None:

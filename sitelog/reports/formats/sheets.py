@@ -12,6 +12,7 @@ from sitelog.text import clean
 
 SIZES = (8.0, 7.5, 7.0, 6.5, 6.0)  # points, the largest that fits on the page is taken
 TALLEST = {8.0: 92.0, 7.5: 86.0, 7.0: 80.0, 6.5: 72.0, 6.0: 60.0}  # mm of a drawing with each
+ON_THE_BENCH = 70.0  # mm of a drawing there: a stick's three and its marks have one page
 CODE = 24.0  # mm of the square code, its quiet edge with it
 LONGEST = 120  # letters of a title, a place or the parts on a page that has to hold more
 REST = Words("The rest is in the record.")
@@ -34,17 +35,25 @@ def brief_pages(pack: Pack, measure: Measure, record: Sequence[Page]) -> list[Pa
     return [page for place, leaf in enumerate(leaves) for page in _fitted(pack, leaf, measure, first=place == 0)]
 
 
-def sheet_pages(pack: Pack, name: str, leaves: Sequence[Leaf], measure: Measure) -> list[Page]:
-    """A sheet by itself: each leaf begins a page, and takes as many as it needs."""
-    pages: list[Page] = []
-    for leaf in leaves:
-        sheet = Sheet(measure, 9.0)
-        sheet.words(f"{pack.title}: {leaf.title if len(leaves) > 1 else name}", bold=True, size=15.0)
-        sheet.words(f"{pack.place}. " * bool(pack.place) + f"Made {pack.made}. Record code {pack.head}.")
-        for block in leaf.blocks:
-            sheet.block(block)
-        pages += sheet.pages
+def bench_pages(pack: Pack, leaf: Leaf, measure: Measure) -> list[Page]:
+    """One leaf on one page for the bench, in the largest type in which it fits; on more only where none does."""
+    for size in SIZES:
+        pages = leaf_pages(pack, leaf, measure, size, ON_THE_BENCH)
+        if len(pages) == 1:
+            break
     return pages
+
+
+def leaf_pages(
+    pack: Pack, leaf: Leaf, measure: Measure, size: float = 9.0, tallest: float = TALLEST[8.0]
+) -> list[Page]:
+    """One leaf by itself, on as many pages as it takes; its type in points, its drawings so high at most, mm."""
+    sheet = Sheet(measure, size, tallest)
+    sheet.words(f"{pack.title}: {leaf.title}", bold=True, size=15.0)
+    sheet.words(f"{pack.place}. " * bool(pack.place) + f"Made {pack.made}. Record code {pack.head}.")
+    for block in leaf.blocks:
+        sheet.block(block)
+    return sheet.pages
 
 
 def _with_page(leaf: Leaf, number: int) -> Leaf:

@@ -11,11 +11,14 @@ from sitelog.calculators.catalogue import Answer, Value
 from sitelog.job.buying import KERF, buy, totals
 from sitelog.job.members import Line
 from sitelog.job.state.views import State
+from sitelog.job.sticks import stick_for
+from sitelog.refusal import Refusal
 from sitelog.reports.timber.entries import Entry, all_lines, entries, to_order
 from sitelog.reports.timber.sheets import not_bought, told_total
 from sitelog.tui.dialogs import prompted
 from sitelog.tui.keys import bindings
 from sitelog.tui.pages.calculators import CalculatorPage
+from sitelog.tui.registry import screen
 from sitelog.tui.widgets.fields import Field
 from sitelog.tui.widgets.list_page import ListPage
 from sitelog.tui.widgets.listing import Cell, Listing, Row, heading, row
@@ -80,6 +83,20 @@ class TimberPage(ListPage[None]):
             ("Beside", entry.more),
         ]
         return [*((lead, words) for lead, words in told if words), ("State", stands)]
+
+    def action_drawing(self) -> None:
+        """The timber under the cursor as it is marked on the bench, or one line that says why it can't be drawn."""
+        job = self.site.job
+        entry = self._told.get(self.listing.key or "") if job else None
+        if job is None or entry is None or entry.batch is None:
+            self.say("Put the cursor on a timber to see how it is marked.")
+            return
+        try:
+            answer = stick_for(self.site.state, job.library, entry.batch.pieces[0].line)
+        except Refusal as refusal:
+            self.say(f"{entry.what}: {refusal.message}")
+            return
+        self.app.push_screen(screen("drawing-of-answer", answer, self.site.state.units))
 
     @on(Listing.OptionSelected)
     @work

@@ -198,7 +198,7 @@ WORK: tuple[Action, ...] = (
         "drawing",
         "drawing",
         "Show the drawing of this check, or of the roof",
-        key=OnScreen("d", places=("job", "check", "calculator"), footer=True),
+        key=OnScreen("d", places=("job", "check", "calculator", "timber"), footer=True),
         line=InLines("Read out the sizes"),
         command=Command(
             "drawings",
@@ -209,6 +209,12 @@ WORK: tuple[Action, ...] = (
                 FILE,
                 flag("part", metavar="PART", nargs="?", default="", help="a part, or a check as PART.STAGE.CHECK"),
                 flag("--svg", metavar="DIR", default="", help="folder for the SVG files, one for each drawing"),
+                flag(
+                    "--sticks",
+                    action="store_true",
+                    help="each timber of the cutting list, as it is marked on the bench",
+                ),
+                flag("--out", metavar="DIR", default="", help="with --sticks: folder for the PDF, HTML and text files"),
                 CHECKLISTS,
             ),
         ),

@@ -76,7 +76,8 @@ class Stick:
         """What it is, with its hand."""
         on = " on a valley" if self.kind == "jack" and self.answer.word("on") == "valley" else ""
         hand = f", {self.hand} hand" if self.hand else ""
-        return f"{self.kind.capitalize()}{on}{hand}"
+        kind = "Timber" if self.kind == "straight" else self.kind.capitalize()
+        return f"{kind}{on}{hand}"
 
     @property
     def face(self) -> str:

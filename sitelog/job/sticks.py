@@ -1,0 +1,206 @@
+"""The stick of each member of the cutting list: fed by the same answer as the list, and held to its length there."""
+
+from collections.abc import Callable, Iterator, Sequence
+from itertools import groupby
+from math import cos, radians
+
+from msgspec import Struct
+
+from sitelog.calculators import index
+from sitelog.calculators.catalogue import Answer, Value
+from sitelog.calculators.timber.members import Member
+from sitelog.checklist.schema.model import Library
+from sitelog.job.facts.facts import FactResolver
+from sitelog.job.members import Line, members
+from sitelog.job.state.views import State
+from sitelog.quantities.quantity import Section
+from sitelog.quantities.rounding import as_worked
+from sitelog.refusal import Refusal
+
+Figures = dict[str, Value]
+NEAR = 0.5  # mm between a stick and the list: more, and one of them is wrong
+OUT_OF_DATE = "a figure it uses is out of date: do its checks again first"
+
+
+class MemberStick(Struct, frozen=True):
+    """How one pattern of the list is marked: `lines` are all that are cut to it, the pattern first.
+
+    `answer` is that of `sticks` for the first; None where there is none, and then `why`.
+    """
+
+    lines: tuple[Line, ...]
+    answer: Answer | None
+    why: str = ""
+
+    @property
+    def says(self) -> str:
+        """What it is, with its hand."""
+        first = self.lines[0]
+        hand = _hand(first)
+        return f"{first.says}{f', {hand} hand' if hand else ''}"
+
+
+def sticks(state: State, library: Library, part: str) -> tuple[MemberStick, ...]:
+    """A stick for each kind of member of a part and each hand, in the order of its list; none for what is left off."""
+    lines = [line for line in members(state, library, part) if line.member]
+    rafter = _common_of(state, library, part)
+    kinds = sorted(lines, key=lambda line: (_places(lines).index(line.id), _hand(line)))
+    found = (tuple(group) for _, group in groupby(kinds, key=lambda line: (line.id, _hand(line))))
+    return tuple(_member_stick(group, lines, rafter) for group in found)
+
+
+def stick_for(state: State, library: Library, line: Line) -> Answer:
+    """The answer of `sticks` for one line of the list as the job is now. Refusal as from `stick_of`."""
+    lines = [one for one in members(state, library, line.part) if one.member]
+    return stick_of(line, lines, _common_of(state, library, line.part))
+
+
+def _places(lines: Sequence[Line]) -> list[str]:
+    return [*dict.fromkeys(line.id for line in lines)]
+
+
+def _hand(line: Line) -> str:
+    return (line.member.head.hand or line.member.foot.hand) if line.member else ""
+
+
+def _common_of(state: State, library: Library, part: str) -> Answer | None:
+    """The answer of the part's own common rafter: its seat and its tail are those of every rafter of the part."""
+    answers = FactResolver.of(library, state).answers(part)
+    return next((answer for listed, answer, _ in answers if listed.calculator == "common" and answer), None)
+
+
+def _member_stick(group: tuple[Line, ...], lines: Sequence[Line], rafter: Answer | None) -> MemberStick:
+    try:
+        return MemberStick(group, stick_of(group[0], lines, rafter))
+    except Refusal as refusal:
+        return MemberStick(group, None, refusal.message)
+
+
+def stick_of(line: Line, lines: Sequence[Line], rafter: Answer | None) -> Answer:
+    """The answer of `sticks` for a line of the list among all of its part. `rafter` is the part's common.
+
+    Refusal for one that is out of date or can't be marked so, or whose marks don't come to the list's length.
+    """
+    member = line.member
+    if member is None or line.standing == "stale":
+        raise Refusal(OUT_OF_DATE)
+    length = 0.0
+    for figures in _candidates(line, member, lines, rafter):
+        answer = index.find("sticks")(**figures)
+        length = float(str(answer.results["overall_length"]))
+        if abs(length - member.length) <= NEAR:
+            return answer
+    raise Refusal(
+        f"its marks come to {as_worked(length)} and the list says {as_worked(member.length)}: "
+        "check the list before you cut"
+    )
+
+
+def _candidates(line: Line, member: Member, lines: Sequence[Line], rafter: Answer | None) -> Iterator[Figures]:
+    """The figures for its stick; more than one where the list doesn't say how its head is cut."""
+    by_calculator: dict[str, Callable[[Line, Answer, Answer | None], Iterator[Figures]]] = {
+        "commons": _common,
+        "jacks": _jack,
+        "hip": _hip,
+        "rib": _rib,
+    }
+    calculator = line.answer.calculator if line.answer else ""
+    if line.answer and calculator in by_calculator:
+        for figures in by_calculator[calculator](line, line.answer, rafter):
+            yield {"section": member.section, **figures}
+    elif any(shown.says == "Thin end" for shown in line.shows):
+        yield _firring(line, member)
+    elif member.foot.seat and rafter:
+        yield {"section": member.section, **_whole_common(rafter)}
+    else:
+        yield _straight(line, member, lines)
+
+
+def _seat(rafter: Answer | None) -> Figures:
+    """Height above the plate and overhang, as the part's common has them."""
+    if rafter is None:
+        raise Refusal("the common rafter isn't worked out yet: enter its figures first")
+    height = rafter.results["height_above_plate"]
+    return {"common_height_above_plate": _number(height), "overhang": _number(rafter.inputs["overhang"])}
+
+
+def _number(value: object) -> float:
+    assert isinstance(value, (int, float))
+    return float(value)
+
+
+def _common(line: Line, answer: Answer, rafter: Answer | None) -> Iterator[Figures]:
+    row, pitch = line.row or {}, _number(answer.inputs["pitch"])
+    run = _number(row["run"])
+    deducted = run - _number(row["length_to_ridge"]) * cos(radians(pitch))
+    yield {"kind": "common", "pitch": pitch, "run": run, "ridge": max(2 * deducted, 0.0), **_seat(rafter)}
+
+
+def _whole_common(rafter: Answer) -> Figures:
+    names = ("run", "ridge")
+    given: Figures = {name: rafter.inputs[name] for name in names if name in rafter.inputs}
+    return {"kind": "common", "pitch": rafter.results["plumb_cut_from_square"], **given, **_seat(rafter)}  # type: ignore[dict-item]
+
+
+def _jack(line: Line, answer: Answer, rafter: Answer | None) -> Iterator[Figures]:
+    """Side 1's, or turned round for the other hand: with its side's pitch first, as `jacks` has it."""
+    names = ("corner", "pitch", "pitch2", "side", "hip_thickness", "on", "run")
+    figures: Figures = {name: answer.inputs[name] for name in names if name in answer.inputs}
+    left_is = 1 if figures.get("on", "hip") == "hip" else 2
+    hand = _hand(line)
+    wanted = left_is if hand == "left" else 3 - left_is
+    if hand and wanted != figures.get("side", 1):
+        first, second = figures["pitch"], figures.get("pitch2", figures["pitch"])
+        figures |= {"side": wanted, "pitch": second, "pitch2": first}
+    at, as_measured = _number((line.row or {})["at"]), answer.inputs.get("thickness")
+    if line.member and as_measured is not None:  # the list's lengths are for timber as thick as was measured
+        figures["section"] = Section(_number(as_measured), line.member.section.depth)
+    yield {"kind": "jack", **figures, "at": at, **_seat(rafter)}
+
+
+def _hip(line: Line, answer: Answer, rafter: Answer | None) -> Iterator[Figures]:
+    """As its sum has it: its head pointed at a ridge, else hollow over a table's corner, or square on a clipped one."""
+    names = ("corner", "pitch", "pitch2", "run", "ridge", "ridge_side", "overhang", "common_height_above_plate")
+    figures: Figures = {name: answer.inputs[name] for name in names if name in answer.inputs}
+    backed = any(shown.says.startswith("Backing") for shown in line.shows)
+    for head in ("pointed", "hollow", "square"):
+        yield {"kind": "hip", **figures, "head": head, "top": "backed" if backed else "dropped"}
+
+
+def _rib(line: Line, answer: Answer, rafter: Answer | None) -> Iterator[Figures]:
+    arc = _number(answer.results["angle_each"])
+    yield {"kind": "rib", "radius": answer.inputs["radius"], "rib_depth": answer.inputs["depth"], "arc": arc}
+
+
+def _firring(line: Line, member: Member) -> Figures:
+    thick, thin = (
+        next(_number(one.value) for one in line.shows if one.says == says) for says in ("Rip to", "Thin end")
+    )
+    return {
+        "kind": "firring",
+        "section": member.section,
+        "length": member.length,
+        "thin": thin,
+        "thick": thick,
+        "bevel": member.head.bevel,
+    }
+
+
+def _straight(line: Line, member: Member, lines: Sequence[Line]) -> Figures:
+    """By its length and the cuts of the list; the ridge between two hipped ends with its commons marked."""
+    figures: Figures = {"section": member.section, "length": member.length}
+    marks = _on_the_ridge(member, lines) if line.id == "ridge" else ()
+    if marks:
+        return {"kind": "ridge", **figures, "marks": marks}
+    cuts: Figures = {"head_cut": member.head.cut, "tail_cut": member.foot.cut, "bevel": member.head.bevel}
+    return {"kind": "straight", **figures, **cuts}
+
+
+def _on_the_ridge(member: Member, lines: Sequence[Line]) -> tuple[float, ...]:
+    """Centres [mm] of the first slope's commons from the ridge's end; none where its ends aren't both hips'."""
+    places = [_number(line.row["at"]) for line in lines if line.id == "commons-ab" and line.row]
+    hipped = any(line.answer and line.answer.calculator == "hip" for line in lines)
+    if len(places) < 2 or not hipped:
+        return ()
+    past = (member.length - abs(places[-1] - places[0])) / 2
+    return tuple(past + abs(place - places[0]) for place in places)

@@ -1,0 +1,83 @@
+"""The sticks of a job for the bench: one page a pattern, its drawings, its marks, and what else it serves."""
+
+from collections.abc import Iterator
+
+from sitelog.checklist.schema.model import Library
+from sitelog.drawing.index import drawings_of
+from sitelog.drawing.model import Drawing
+from sitelog.job.facts.schema import JOB
+from sitelog.job.members import Line
+from sitelog.job.state.views import State
+from sitelog.job.sticks import NEAR, MemberStick, sticks
+from sitelog.quantities.quantity import Units, show_length
+from sitelog.reports.model import Block, Leaf, Table, Words
+from sitelog.reports.sketches import Sketch
+from sitelog.reports.timber.entries import cuts
+from sitelog.reports.timber.sheets import FROM_HERE
+
+LISTED = ("Cut to this pattern", "Length", "How many", "Marks past the head: further by")
+PATTERN = "The first of a batch is the pattern: try it before you cut the rest."
+
+
+def stick_sketches(state: State, library: Library, part: str) -> tuple[Sketch, ...]:
+    """Every drawing of every stick of a part, or why there is none."""
+    return tuple(sketch for one in sticks(state, library, part) for sketch in drawn(one, state.units))
+
+
+def drawn(stick: MemberStick, units: Units) -> Iterator[Sketch]:
+    """The drawings of one stick; what else is cut to it is told with the first."""
+    if stick.answer is None:
+        yield Sketch(stick.says, None, stick.why)
+        return
+    for number, made in enumerate(drawings_of(stick.answer, units)):
+        more = (*made.says, *_others(stick, units)) if number == 0 else made.says
+        yield Sketch(stick.says, Drawing(f"{stick.says}. {made.title}", made.lines, made.words, more, made.up))
+
+
+def _others(stick: MemberStick, units: Units) -> Iterator[str]:
+    """How many are cut to the pattern, and the lengths of those that differ only in that."""
+    counts: dict[str, int] = {}
+    for line in stick.lines:
+        if line.member:
+            length = show_length(line.member.length, units)
+            counts[length] = counts.get(length, 0) + line.member.count
+    yield f"in the list: {', '.join(f'{count} of {length}' for length, count in counts.items())}"
+
+
+def stick_leaves(state: State, library: Library, part: str = "") -> tuple[Leaf, ...]:
+    """A page for each stick of one part or of all."""
+    parts = [one for one in state.parts if one.id != JOB and part in ("", one.id)]
+    return tuple(
+        Leaf(f"{one.title}: {stick.says}", tuple(_blocks(stick, state.units)), one.id)
+        for one in parts
+        for stick in sticks(state, library, one.id)
+    )
+
+
+def _blocks(stick: MemberStick, units: Units) -> Iterator[Block]:
+    first = stick.lines[0].member
+    assert first
+    said = cuts(first, units)
+    yield Words(f"{first.section}, {show_length(first.length, units)}. {said[:1].upper()}{said[1:]}.")
+    if stick.answer is None:
+        yield Words(f"It can't be drawn yet: {stick.why}.", strong=True)
+        return
+    made = drawings_of(stick.answer, units)
+    yield from made
+    marks = tuple((said,) for said in made[0].says if said[:1].isdigit())
+    yield Table(("Marks, in this order",), marks)
+    yield Table(LISTED, tuple(_row(line, first.length, units) for line in stick.lines), (6, 2, 2, 4))
+    yield Words(f"{PATTERN} {FROM_HERE}", strong=True)
+
+
+def _row(line: Line, first_mm: float, units: Units) -> tuple[str, ...]:
+    """One line of the list, and how much further along its marks are than those of the pattern."""
+    assert line.member
+    further = line.member.length - first_mm
+    size = show_length(abs(further), units) if abs(further) > NEAR else ""
+    return (
+        line.member.part,
+        show_length(line.member.length, units),
+        str(line.member.count),
+        f"{'-' * (further < -NEAR)}{size}",
+    )
