@@ -20,7 +20,7 @@ from sitelog.job.members import Line
 from sitelog.job.state.record_views import Tally
 from sitelog.quantities.quantity import Section
 from sitelog.refusal import Refusal
-from sitelog.reports.timber.entries import all_lines, counted, entries, to_order
+from sitelog.reports.timber.entries import all_lines, counted, entries, marks, to_order
 from sitelog.reports.timber.sheets import BATCH_COLUMNS, write_batches
 from tests.reports.site import Site, library
 
@@ -236,3 +236,12 @@ def test_a_batch_is_a_row_of_a_file_with_its_units_in_the_headings(built: Site) 
     rows = write_batches(counted(all_lines(built.state, library()), built.state)).splitlines()
     assert rows[0] == ",".join(BATCH_COLUMNS)
     assert any(row.startswith('main,Common,47x150,4111.8,0.2,18,,"AB 1 to 9, CD 1 to 9",35.0,') for row in rows)
+
+
+def test_pieces_of_rows_without_numbers_are_each_marked_by_their_own(built: Site) -> None:
+    (ends,) = (
+        batch for batch in counted(all_lines(built.state, library()), built.state) if batch.alike.what == "Ridge"
+    )
+    lines = [replace(ends.pieces[0].line, says="Diagonal firring, corner", number=corner) for corner in "abcd"]
+    (batch,) = batches(lines)
+    assert marks(batch) == "a, b, c, d"

@@ -29,9 +29,7 @@ def timber(session: LineSession, path: str) -> str:
         return ""
     found = entries(lines, session.state)
     for one in found:
-        length = "length not shown (out of date)" if one.standing == "stale" else one.length
-        told = (one.what, one.section, length, one.count, one.cuts, one.marks, one.more, one.stands)
-        session.talk.say(in_words(". ".join(words for words in told if words), session.state))
+        session.talk.say(in_words(_told(one), session.state))
     rows = ["work out what to buy", "that is all", "read out the sticks", "count pieces"]
     chosen = session.talk.pick("The cutting list.", rows)
     if chosen == 0:
@@ -41,6 +39,12 @@ def timber(session: LineSession, path: str) -> str:
     elif chosen == 3:
         _count(session, [one for one in found if one.batch])
     return ""
+
+
+def _told(one: Entry) -> str:
+    length = "length not shown (out of date)" if one.standing == "stale" else one.length
+    told = (one.what, one.section, length, one.count, one.cuts, one.marks, one.more, one.stands)
+    return ". ".join(words for words in told if words)
 
 
 def _read_sticks(session: LineSession) -> None:

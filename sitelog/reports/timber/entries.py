@@ -143,13 +143,14 @@ def marks(batch: Batch) -> str:
     told: list[str] = []
     for side, group in groupby(batch.pieces, key=_without_number):
         pieces = list(group)
-        runs = _runs([int(piece.line.number) for piece in pieces if piece.line.number])
+        runs = _runs([int(piece.line.number) for piece in pieces if piece.line.number.isdecimal()])
         told += [f"{side} {run}" for run in runs] or [_numbered(pieces[0])]
     return ", ".join(told)
 
 
 def _without_number(piece: Piece) -> str:
-    return piece.mark.removesuffix(piece.line.number).strip()
+    number = piece.line.number
+    return piece.mark.removesuffix(number).strip() if number.isdecimal() else piece.mark
 
 
 def _numbered(piece: Piece) -> str:
