@@ -207,7 +207,7 @@ async def test_an_order_is_not_worked_from_sticks_of_a_few_millimetres(tmp_path:
     async with opened(brought_to(tmp_path, library, "main.first-pair", sides(library))) as walker:
         await walker.press("g")
         await walker.pilot.pause()
-        await walker.press("enter")
+        await walker.press("o")
         await walker.pilot.pause()
         assert isinstance(walker.app.screen, OrderPage)
         await walker.press("down")
