@@ -10,7 +10,7 @@ from collections.abc import Mapping
 
 import numpy as np
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
@@ -284,6 +284,20 @@ def test_a_common_is_as_long_and_notched_as_common_has_it(
     assert level == pytest.approx(figure(same, "seat_length"))
 
 
+def test_a_hip_nearly_square_to_a_plate_has_no_point_on_that_face() -> None:
+    """Its plan angle to plate 1 is 89.6 degrees: half of 47 / tan(0.4) is 3.4 m, more than the hip is long."""
+    figures: dict[str, Value] = {
+        "corner": 113.0, "pitch": 20.0, "pitch2": 42.5, "run": 2700.0, "ridge": 38.0, "section": Section(47, 300),
+        "common_height_above_plate": 140.0,
+    }  # fmt: skip
+    with pytest.raises(Refusal, match=r"its head runs past the seat on one face\. Give head=square"):
+        sticks(kind="hip", **figures)
+    assert figure(sticks(kind="hip", head="square", **figures), "overall_length") == pytest.approx(
+        figure(hip(**figures), "overall_length")
+    )
+
+
+@example(corner=113.0, pitch=20.0, pitch2=42.5, overhang=0.0)
 @given(corner=st.floats(75, 120), pitch=st.floats(20, 50), pitch2=st.floats(20, 50), overhang=st.floats(0, 500))
 def test_a_hip_is_as_long_and_bevelled_as_hip_has_it(
     corner: float, pitch: float, pitch2: float, overhang: float

@@ -63,7 +63,8 @@ def head_in(working: Working, name: str, line: HipLine, side: Side, at: float, f
 def hip(working: Working, given: SticksInputs) -> Rafter:
     """A hip, dropped or backed: its centre and both faces.
 
-    Refusal without the commons' height, for a drop that takes all of it, or a seat that doesn't reach the plates.
+    Refusal without the commons' height, for a drop that takes all of it, for a seat that doesn't reach the plates, or a
+    point that reaches the seat.
     """
     line, section = given.met(given.line), given.section or HIP
     half, pitch = section.thickness / 2, line.pitch_of_hip
@@ -78,6 +79,7 @@ def hip(working: Working, given: SticksInputs) -> Rafter:
         lines.append(CutLine(f"{side}", head + past, clip or backs[side], backs[side] - tail, way * half))
     made = Rafter(pitch, section.depth, height, tuple(lines))
     _bears(made, section)
+    _has_a_head(made)
     return made
 
 
@@ -129,6 +131,12 @@ def _bears(made: Rafter, section: Section) -> None:
             f"sticks: {as_typed(section.depth)} deep, it doesn't reach its seat across the whole heel. Make it at "
             f"least {as_worked(at_least(deep))} deep, or pack it up"
         )
+
+
+def _has_a_head(made: Rafter) -> None:
+    """Refusal where the head's cut on one face runs down past the seat: the hip lies nearly square to a plate."""
+    if min(line.head for line in made.lines) <= made.seat_end:
+        raise Refusal("sticks: cut to a point, its head runs past the seat on one face. Give head=square")
 
 
 def seat_to_top(working: Working, given: SticksInputs, section: Section, pitch: float) -> float:
