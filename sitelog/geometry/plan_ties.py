@@ -39,7 +39,7 @@ def _check_taped(points: Mapping[str, Point], lengths: Sequence[Measured]) -> No
     taped = {end: length.tie for length in lengths for end in (length.tie.start, length.tie.end)}
     for end, tie in taped.items():
         if end not in points:
-            raise Refusal(f"ties: {tie.start}-{tie.end}: there is no point {end}. The points are {', '.join(points)}")
+            raise Refusal(f"ties: {tie.start}-{tie.end}: {end} isn't a point. The points are {', '.join(points)}")
     for name in points:
         if name not in taped:
             raise Refusal(f"ties: nothing is taped to {name}. Tape it from at least two other points")

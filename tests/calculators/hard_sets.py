@@ -3,7 +3,7 @@ holds a plan is the bound that is proved of it, and of the triplets the answer t
 
 import random
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from sitelog.calculators.timber.cutting.order import Order
 
@@ -46,6 +46,18 @@ def alike(pieces: int, seed: int) -> Order:
     numerical experiments", International Transactions in Operational Research 4, 1997."""
     chance = random.Random(f"alike {pieces} {seed}")
     return _order((chance.randint(150, 200) for _ in range(pieces)), 1000)
+
+
+def every_way(pieces: list[int]) -> Iterator[list[list[int]]]:
+    """Every way to share pieces among sticks."""
+    if not pieces:
+        yield []
+        return
+    first, *rest = pieces
+    for shared in every_way(rest):
+        yield [[first], *shared]
+        for at, stick in enumerate(shared):
+            yield [*shared[:at], [first, *stick], *shared[at + 1 :]]
 
 
 def _order(pieces: Iterable[int], stick: int) -> Order:

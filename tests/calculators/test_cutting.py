@@ -1,7 +1,6 @@
 """Cutting plans that are hard to find: the count they come to, not the time it takes."""
 
 from collections import Counter
-from collections.abc import Iterator
 
 import pytest
 from hypothesis import given, settings
@@ -10,7 +9,7 @@ from hypothesis import strategies as st
 from sitelog.calculators.timber.cutting.hand import hand_plan
 from sitelog.calculators.timber.cutting.order import Order, Plan
 from sitelog.calculators.timber.cutting.watch import Progress, Watch, current_watch, watched_by
-from tests.calculators.hard_sets import about, alike, long_sticks, triplets, uniform
+from tests.calculators.hard_sets import about, alike, every_way, long_sticks, triplets, uniform
 
 solve = pytest.importorskip(
     "sitelog.calculators.timber.cutting.solve", reason="highspy is not installed (extra `order`)", exc_type=ImportError
@@ -130,18 +129,6 @@ def test_watched_or_not_the_plan_is_the_same() -> None:
 
 
 # Sticks on site.
-
-
-def every_way(pieces: list[int]) -> Iterator[list[list[int]]]:
-    """Every way to share pieces among sticks."""
-    if not pieces:
-        yield []
-        return
-    first, *rest = pieces
-    for shared in every_way(rest):
-        yield [[first], *shared]
-        for at, stick in enumerate(shared):
-            yield [*shared[:at], [first, *stick], *shared[at + 1 :]]
 
 
 def least_to_buy(order: Order) -> int:

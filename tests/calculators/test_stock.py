@@ -5,7 +5,6 @@ import subprocess
 import sys
 import tomllib
 from collections import Counter
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -21,6 +20,7 @@ from sitelog.calculators.timber.stick import STOCK_LENGTHS
 from sitelog.calculators.timber.stock import SOLVER
 from sitelog.quantities.quantity import Cut, Price, Section
 from sitelog.refusal import Refusal
+from tests.calculators.hard_sets import every_way
 from tests.cli.conftest import Say, say
 
 __all__ = ["say"]
@@ -85,18 +85,6 @@ def sound(order: Order, plan: Plan) -> bool:
         and all(sum(one.pieces) + order.kerf * (len(one.pieces) - 1) <= one.stick for one in plan.sticks)
         and plan.cost == sum(order.stock[one.stick] for one in plan.sticks)
     )
-
-
-def every_way(pieces: list[int]) -> Iterator[list[list[int]]]:
-    """Every way to share pieces among sticks."""
-    if not pieces:
-        yield []
-        return
-    first, *rest = pieces
-    for shared in every_way(rest):
-        yield [[first], *shared]
-        for at, stick in enumerate(shared):
-            yield [*shared[:at], [first, *stick], *shared[at + 1 :]]
 
 
 def least_of_all(order: Order) -> int:

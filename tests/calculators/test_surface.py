@@ -90,10 +90,10 @@ def test_pitches_are_read_as_everywhere_and_names_in_any_case() -> None:
         ({"cover_width": "300"}, "also give gauge="),
         ({"unit_mass": "1.2"}, "also give gauge="),
         ({"gauge": "300", "unit_mass": "1.2"}, "also give cover_width="),
-        ({"spacing": "400", "origin": "X"}, "origin: there is no point X"),
-        ({"spacing": "400", "laid": "bay"}, "laid: there is no block bay; did you mean|choose from: main, wing"),
+        ({"spacing": "400", "origin": "X"}, "origin: X isn't a point"),
+        ({"spacing": "400", "laid": "bay"}, "laid: bay isn't a block; did you mean|choose from: main, wing"),
         ({"ties": "A-B:9000"}, "nothing is taped to C"),
-        ({"ties": "A-X:9000"}, "there is no point X"),
+        ({"ties": "A-X:9000"}, "X isn't a point"),
     ],
 )
 def test_what_can_t_be_read_off_is_refused_by_name(more: dict[str, str], said: str) -> None:

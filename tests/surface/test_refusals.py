@@ -12,12 +12,12 @@ U = "A 0,0; B 9000,0; C 9000,6000; D 6000,6000; E 6000,3000; F 3000,3000; G 3000
 @pytest.mark.parametrize(
     ("plan", "said"),
     [
-        ("", "there is no block"),
-        (SQUARE, "there is no block"),
+        ("", "no block yet"),
+        (SQUARE, "no block yet"),
         ("A 0,0; A 1,1; main AB 40", "point A is there twice"),
         ("A 0,x; main AB 40", "point A: 'x' isn't a figure"),
         ("A 0,900000; main AB 40", "point A is 900000 mm away"),
-        (SQUARE + "main AB 40, BX 40", "wall BX: there is no point X"),
+        (SQUARE + "main AB 40, BX 40", "wall BX: X isn't a point"),
         (SQUARE + "main AB 40, BB 40", "wall BB doesn't have a length"),
         (SQUARE + "main AB", "wall AB: '' has nothing after it"),
         (SQUARE + "main AB banana", "wall AB: 'banana' isn't a figure"),

@@ -105,7 +105,7 @@ def test_a_length_that_is_out_shows() -> None:
 @pytest.mark.parametrize(
     ("pairs", "said"),
     [
-        ([("A", "X")], "there is no point X"),
+        ([("A", "X")], "X isn't a point"),
         ([("A", "B"), ("B", "C"), ("C", "A")], "nothing is taped to D"),
         ([("A", "B"), ("B", "C"), ("C", "D"), ("D", "A")], "C|D"),
     ],

@@ -207,7 +207,7 @@ def test_a_rafter_along_the_side_of_an_opening_is_whole() -> None:
     [
         ("CD 1000,1000 900x1200", "opening 1 isn't inside slope CD"),
         ("CD 3000,-100 900x1200", "isn't inside slope CD"),
-        ("XY 3000,500 900x1200", "there is no slope XY"),
+        ("XY 3000,500 900x1200", "XY isn't a slope"),
         ("CD 3000 900x1200", "isn't an opening"),
         ("CD 3000,500 900xbanana", "isn't a figure"),
         ("CD 3000,500 0x1200", "isn't inside"),
@@ -222,8 +222,8 @@ def test_an_opening_that_can_t_be_is_refused_by_its_number(openings: str, said: 
 @pytest.mark.parametrize(
     ("marks", "laid", "said"),
     [
-        (Marks(400, "X"), [], "origin: there is no point X"),
-        (Marks(400), ["bay"], "laid: there is no block bay"),
+        (Marks(400, "X"), [], "origin: X isn't a point"),
+        (Marks(400), ["bay"], "laid: bay isn't a block"),
         (Marks(400), ["main", "wing"], "every block is laid"),
         (Marks(1), [], "more than 5000 rafters"),
     ],

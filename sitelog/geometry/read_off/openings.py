@@ -53,9 +53,7 @@ def _opening(nth: int, part: str, found: Surface) -> Opening:
     upper = {name.upper(): place for place, name in enumerate(names)}
     slope = upper.get(read[1].upper())
     if slope is None:
-        raise Refusal(
-            f"openings: opening {nth}: there is no slope {clean(read[1], most=20)}; {nearest(read[1], names)}"
-        )
+        raise Refusal(f"openings: opening {nth}: {clean(read[1], most=20)} isn't a slope; {nearest(read[1], names)}")
     try:
         opening = Opening(slope, offset_mm(read[2]), offset_mm(read[3]), length_mm(read[4]), length_mm(read[5]))
     except Doubt as doubt:

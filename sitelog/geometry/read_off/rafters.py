@@ -100,7 +100,7 @@ def rafters(found: Surface, marks: Marks, openings: Sequence[Opening] = (), laid
     valleys. Refusal for a block that isn't there, an origin that isn't a point, or too many rafters.
     """
     if marks.origin and marks.origin not in found.plan.points:
-        raise Refusal(f"origin: there is no point {marks.origin}; {nearest(marks.origin, list(found.plan.points))}")
+        raise Refusal(f"origin: {marks.origin} isn't a point; {nearest(marks.origin, list(found.plan.points))}")
     under = _without(found, laid)
     carried = {slope for block in under.plan.blocks for slope in block.slopes}
     every: list[Rafter] = []
@@ -117,7 +117,7 @@ def _without(found: Surface, laid: Sequence[str]) -> Surface:
     names = [block.name for block in found.plan.blocks]
     for name in laid:
         if name not in names:
-            raise Refusal(f"laid: there is no block {name}; {nearest(name, names)}")
+            raise Refusal(f"laid: {name} isn't a block; {nearest(name, names)}")
     if not laid:
         return found
     kept = tuple(block for block in found.plan.blocks if block.name not in laid)

@@ -94,7 +94,7 @@ def wall_ends(name: str, points: Points) -> tuple[str, str]:
         raise Refusal(f"plan: wall {wanted} can be read two ways; put a dash between its points, such as A1-B2")
     if len(splits) == 1:
         unknown = [end for end in splits[0] if end not in points]
-        raise Refusal(f"plan: wall {wanted}: there is no point {unknown[0]}. Add it, such as {unknown[0]} 4000,6000")
+        raise Refusal(f"plan: wall {wanted}: {unknown[0]} isn't a point. Add it, such as {unknown[0]} 4000,6000")
     raise Refusal(f"plan: wall {wanted} isn't two points of the plan. The points are {', '.join(points) or 'missing'}")
 
 
@@ -170,7 +170,7 @@ def _figure(block: str, wall: str, text: str, reader: Callable[[str], float]) ->
 
 def _check_blocks(blocks: list[BlockText]) -> None:
     if not blocks:
-        raise Refusal("plan: there is no block. Add one, such as main AB 40, BC 40, CD 40, DA 40")
+        raise Refusal("plan: no block yet. Add one, such as main AB 40, BC 40, CD 40, DA 40")
     names = [block.name for block in blocks]
     if LOOP in names and len(blocks) > 1:
         raise Refusal("plan: give one loop, or blocks, not both")
