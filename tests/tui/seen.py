@@ -25,6 +25,15 @@ def text(app: App[int]) -> str:
     return " ".join(" ".join(lines(app)).split())
 
 
+async def until_shown(pilot: Pilot[int], words: str) -> None:
+    """Wait for words that are worked out away from the screen; after some ten seconds fail with what stands there."""
+    for _ in range(500):
+        await pilot.pause(0.02)
+        if words in text(pilot.app):
+            return
+    raise AssertionError(f"{words!r} is not shown: {text(pilot.app)}")
+
+
 def letters(app: App[int]) -> Iterator[Pair]:
     """Every run of visible letters with its foreground and background, turned round where it is drawn so."""
     for strip in app.screen._compositor.render_strips():

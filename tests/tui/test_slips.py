@@ -19,7 +19,7 @@ from sitelog.tui.pages.job import JobPage
 from sitelog.tui.pages.timber import OrderPage
 from sitelog.tui.widgets.listing import Listing
 from tests.tui.conftest import DEVICE, Clock
-from tests.tui.seen import text, typed
+from tests.tui.seen import text, typed, until_shown
 from tests.tui.site import begin, brought_to, fill, opened
 from tests.tui.walker import Walker
 
@@ -215,7 +215,5 @@ async def test_an_order_is_not_worked_from_sticks_of_a_few_millimetres(tmp_path:
         await walker.pilot.pause()
         assert "4.8 mm? Did you mean 4.8 m?" in text(walker.app)
         await walker.press("y")
-        await walker.app.workers.wait_for_complete()
-        await walker.pilot.pause()
+        await until_shown(walker.pilot, "Length bought")
         assert field(walker).value == "4.8m,5.4m,6.0m"
-        assert "Length bought" in text(walker.app)

@@ -16,7 +16,7 @@ from sitelog.tui.pages.calculators import CalculatorPage
 from sitelog.tui.pages.job import JobPage
 from sitelog.tui.pages.timber import OrderPage, TimberPage
 from sitelog.tui.widgets.plan import AnswerPage
-from tests.tui.seen import lines, text, typed
+from tests.tui.seen import lines, text, typed, until_shown
 from tests.tui.site import brought_to, opened
 from tests.tui.walker import Walker
 
@@ -71,9 +71,7 @@ async def test_the_order_is_worked_on_enter_away_from_the_screen(tmp_path: Path,
         assert [field.name for field in page.form.inputs] == ["kerf", "lengths", "prices"]
         assert "Press Enter to work it out." in text(walker.app)
         await walker.pilot.press("down", *typed("4800,5400,6000"), "enter")
-        await walker.app.workers.wait_for_complete()
-        await walker.pilot.pause()
-        assert "Not ordered, see the list for what is needed: Trimmers" in text(walker.app)
+        await until_shown(walker.pilot, "Not ordered, see the list for what is needed: Trimmers")
         assert "Length bought" in text(walker.app)
         await walker.pilot.press("1")
         await walker.pilot.pause()
@@ -88,18 +86,14 @@ async def test_what_can_not_be_ordered_is_said_in_the_page(
     async with opened(file) as walker:
         await to_order(walker)
         await walker.pilot.press(*typed("wide"), "enter")
-        await walker.app.workers.wait_for_complete()
-        await walker.pilot.pause()
-        assert "kerf: 'wide'" in text(walker.app)
+        await until_shown(walker.pilot, "kerf: 'wide'")
 
         def missing(*_: object, **__: object) -> None:
             raise Refusal(f'stock needs a solver that is not installed; run: pip install "{stock.SOLVER}"')
 
         monkeypatch.setattr("sitelog.tui.pages.timber.buy", missing)
         await walker.pilot.press(*["backspace"] * 4, "enter")
-        await walker.app.workers.wait_for_complete()
-        await walker.pilot.pause()
-        assert 'run: pip install "highspy' in text(walker.app)
+        await until_shown(walker.pilot, 'run: pip install "highspy')
 
 
 async def test_stock_by_itself_is_worked_on_enter_too(tmp_path: Path, library: Library) -> None:
@@ -111,9 +105,7 @@ async def test_stock_by_itself_is_worked_on_enter_too(tmp_path: Path, library: L
         await walker.pilot.pause()
         assert "Length bought" not in text(walker.app) and "enter work out" in text(walker.app)
         await walker.pilot.press("enter")
-        await walker.app.workers.wait_for_complete()
-        await walker.pilot.pause()
-        assert "Length bought" in text(walker.app)
+        await until_shown(walker.pilot, "Length bought")
 
 
 async def test_pieces_are_counted_by_enter_and_what_is_short_is_seen(tmp_path: Path, library: Library) -> None:

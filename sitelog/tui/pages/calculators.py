@@ -87,6 +87,7 @@ class CalculatorPage(SitePage[None]):
         self.known: dict[str, KnownInputs] = {}
         self.on_enter = name in SLOW
         self._shown: tuple[list[str], Answer] | None = None
+        self._worked_with: dict[str, str] | None = None  # the texts that the last Enter gave to the sum
 
     def heading(self) -> str:
         """Its name, and what it works out."""
@@ -154,11 +155,12 @@ class CalculatorPage(SitePage[None]):
         self._changed()
 
     def _changed(self) -> None:
-        if self.on_enter:
+        if not self.on_enter:
+            self._work()
+        elif self.asked()[0] != self._worked_with:
+            self._worked_with = None
             self._shown = None
             self._put([ENTER_WORKS])
-        else:
-            self._work()
 
     def foot(self) -> str:
         """In a field letters are typed; on the answer they are keys."""
@@ -254,8 +256,10 @@ class CalculatorPage(SitePage[None]):
                 meant.ask(self, slip, field, self.say, self._next)
                 return
         if self.on_enter:
+            texts, standing = self.asked()
+            self._worked_with = texts
             self._put(["Working ..."])
-            self._work_behind(*self.asked())
+            self._work_behind(texts, standing)
         elif not self.form.step(1):
             self.query_one("#answer").focus()
 
