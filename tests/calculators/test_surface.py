@@ -1,8 +1,7 @@
-"""`surface` and `ties` as scripts use them, held to the calculators of one corner and one rectangle, and to print."""
+"""`surface` and `ties` as scripts use them, held to the calculators of one corner and one rectangle."""
 
 import json
 import math
-from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -16,7 +15,6 @@ from tests.calculators.results import cell, column, figure, rows
 L_POINTS = "A 0,0; B 9000,0; C 9000,6000; D 4000,6000; E 4000,10000; F 0,10000; "
 L_ROOF = L_POINTS + "main AB 40, BC 40, CD 40, FA 40; wing AB 40, DE 40, EF gable, FA 40"
 HIPPED = "A 0,0; B 9000,0; C 9000,6000; D 0,6000; main AB 35, BC 35, CD 35, DA 35"
-FOOT = 304.8
 
 
 def told(plan: str, **more: str) -> dict[str, Any]:
@@ -208,77 +206,6 @@ def test_a_roof_cut_off_by_a_flat_has_its_edges_where_the_surface_is_as_high() -
     for row in rows(flat, "sides"):
         assert sides[str(row["side"])] == pytest.approx(cell(row, "length"))
     assert sides["ab"] == pytest.approx(5001.19, abs=0.005)
-
-
-# --- held to print ------------------------------------------------------------------------------------------------
-
-
-def test_a_valley_between_unequal_pitches_is_as_griffith_has_it() -> None:
-    """I. S. Griffith, Carpentry, 1916, figures 87 and 88: main run 12 ft rise 8, minor run 6 ft rise 5, square corner.
-
-    Plan run of the valley 9.60 ft, its plan angle 38.667 degrees; ours: 9.605, 38.66, and 10.828 ft long.
-    """
-    wide, narrow = 24 * FOOT, 12 * FOOT
-    plan = (
-        f"A 0,0; B {3 * wide},0; C {3 * wide},{wide}; D {wide + narrow},{wide}; E {wide + narrow},{2 * wide};"
-        f"F {wide},{2 * wide}; G {wide},{wide}; H 0,{wide};"
-        "main AB 8/12, BC gable, CD 8/12, HA gable; wing DE 5/6, EF gable, FG 5/6, AB 8/12"
-    )
-    valley = line(told(plan), "valley", "CD", "DE")
-    found = told(plan)
-    assert valley["plan_length"] / FOOT == pytest.approx(9.605, abs=0.005)
-    assert valley["length"] / FOOT == pytest.approx(10.828, abs=0.001)
-    low, high = found["points"][valley["from"]], found["points"][valley["to"]]
-    assert math.degrees(math.atan2(abs(high[0] - low[0]), abs(high[1] - low[1]))) == pytest.approx(38.66, abs=0.01)
-    assert (high[2] - low[2]) / FOOT == pytest.approx(5.0)
-
-
-@pytest.mark.parametrize(("rise", "inches"), [(6, 18.00), (8, 18.76), (9, 19.21)])
-def test_a_hip_and_a_valley_to_the_foot_of_run_are_as_in_print(rise: int, inches: float) -> None:
-    """Radford's Cyclopedia of Construction, volume 3, 1909 (6 in 12: 18.0); US Navy, Builder, NAVEDTRA 14044, chapter 2
-    (9 in 12: 19.21); 8 in 12 worked by us from the same rule."""
-    plan = L_ROOF.replace("40,", f"{rise}/12,").replace("40;", f"{rise}/12;").replace("FA 40", f"FA {rise}/12")
-    found = told(plan)
-    for kind, between, run in (("hip", ("AB", "BC"), 3000), ("valley", ("CD", "DE"), 2000)):
-        assert line(found, kind, *between)["length"] / run * 12 == pytest.approx(inches, abs=0.005)
-
-
-def test_an_addition_of_30_ft_span_has_the_valley_that_the_navy_prints() -> None:
-    """US Navy, Builder, NAVEDTRA 14044, chapter 2: 9 in 12, run of the shorter valley 21.21 ft, its length 24.01 ft."""
-    main, span = 40 * FOOT, 30 * FOOT
-    plan = (
-        f"A 0,0; B {3 * main},0; C {3 * main},{main}; D {main + span},{main}; E {main + span},{2 * main};"
-        f"F {main},{2 * main}; G {main},{main}; H 0,{main};"
-        "main AB 9/12, BC gable, CD 9/12, HA gable; wing DE 9/12, EF gable, FG 9/12, AB 9/12"
-    )
-    valley = line(told(plan), "valley", "CD", "FG")
-    assert valley["plan_length"] / FOOT == pytest.approx(21.21, abs=0.005)
-    assert valley["length"] / FOOT == pytest.approx(24.01, abs=0.005)
-
-
-def test_jacks_at_16_in_on_8_in_12_differ_as_the_navy_prints() -> None:
-    """US Navy, Builder, NAVEDTRA 14044, chapter 2: first jack and common difference 19.23 in."""
-    inch = 25.4
-    found = told(HIPPED.replace("35", "8/12"), spacing=f"{16 * inch}mm")
-    jacks = [row["length"] / inch for row in found["rafters"] if row["slope"] == "AB" and row["head"] == "hip AB-DA"]
-    assert jacks[0] == pytest.approx(19.23, abs=0.005)
-    assert [b - a for a, b in pairwise(jacks)] == pytest.approx([19.23] * (len(jacks) - 1), abs=0.005)
-
-
-def test_a_hip_over_unequal_runs_is_as_hodgson_has_it() -> None:
-    """F. T. Hodgson, ABC of the Steel Square: span 24 ft, rise 10, end run 16: hip's run 20 ft; lengths are ours."""
-    side, end = math.degrees(math.atan(10 / 12)), math.degrees(math.atan(10 / 16))
-    plan = (
-        f"A 0,0; B {60 * FOOT},0; C {60 * FOOT},{24 * FOOT}; D 0,{24 * FOOT};"
-        f"main AB {side:.12f}, BC gable, CD {side:.12f}, DA {end:.12f}"
-    )
-    found = told(plan, spacing=f"{12 * FOOT}mm")
-    hip = line(found, "hip", "AB", "DA")
-    assert hip["plan_length"] / FOOT == pytest.approx(20.0)
-    assert hip["length"] / FOOT == pytest.approx(22.361, abs=0.001)
-    commons = {row["slope"]: row["length"] / FOOT for row in found["rafters"] if row["kind"] == "common"}
-    assert commons["AB"] == pytest.approx(15.620, abs=0.001)
-    assert commons["DA"] == pytest.approx(18.868, abs=0.001)
 
 
 # --- covering -----------------------------------------------------------------------------------------------------

@@ -11,6 +11,7 @@ TOUCH = 1e-6  # mm on plan: a corner this near to a line is on it
 FINE = 10 * TOUCH  # mm on plan: how nearly two pieces that were cut along one line lie side by side
 SAME = 1000 * TOUCH  # mm on plan: an edge no longer than this is no edge, and its two corners are one
 EVEN = 5 * SAME  # mm plumb: two slopes this near at a corner meet there, for a slope rises at most 3.8 in 1
+PARALLEL = 1e-12  # mm to the mm: slopes that part no faster are parallel; over 200 m of plan it is under TOUCH
 
 Half = tuple[float, float, float]
 Corner = tuple[float, float, int]
@@ -84,7 +85,7 @@ def half_plane(a: float, b: float, c: float) -> Half | bool:
     True or False where the plan is all in it or all out of it, as it is between slopes that are parallel.
     """
     size = math.hypot(a, b)
-    if size < 1e-12:
+    if size < PARALLEL:
         return c > 0
     return a / size, b / size, c / size
 
