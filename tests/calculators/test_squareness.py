@@ -193,6 +193,15 @@ def test_equal_diagonals_do_not_make_a_tapered_roof_square() -> None:
     assert any("diagonals agree" in note for note in answer.notes)
 
 
+@pytest.mark.parametrize(("tolerance", "cautions"), [(39.9, ("plate-refer",)), (40.1, ())])
+def test_a_corner_off_square_is_referred_from_the_tolerance_that_was_given(
+    tolerance: float, cautions: tuple[str, ...]
+) -> None:
+    """C and D in by 40 each: by hand, each side of 6000.13 leans 40 off a square on AB, and the diagonals are equal."""
+    answer = squareness(**taped(RECTANGLE | {"C": (8960.0, 6000.0), "D": (40.0, 6000.0)}), tolerance=tolerance)
+    assert answer.verdict == "pass" and answer.cautions == cautions
+
+
 # -- can the lengths be true
 
 

@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 from sitelog.calculators.index import find
 from sitelog.drawing import terminal
 from sitelog.drawing.cell_words import words_placed
-from sitelog.drawing.cells import letters
+from sitelog.drawing.cells import View, dots, letters
 from sitelog.drawing.index import WHERE, drawings_of
-from sitelog.drawing.model import Drawing, Words, caption, stretched, thinned
+from sitelog.drawing.model import Drawing, Line, Stroke, Words, caption, stretched, thinned
 from sitelog.drawing.svg import svg
 from sitelog.drawing.terminal import render
 from sitelog.quantities.quantity import Units
@@ -98,6 +98,16 @@ def test_a_long_low_thing_says_how_much_larger_its_heights_are_drawn_and_its_poi
     (along,) = drawn("gutter")[1]
     assert along.up > 1 and f"Heights drawn {along.up:g} times as large." in caption(along)
     assert stretched(along).lines[0].points[-1][1] == pytest.approx(along.lines[0].points[-1][1] * along.up)
+
+
+def test_a_thin_line_is_told_from_what_was_drawn_by_its_dots_and_by_its_letters() -> None:
+    """So that the roof as drawn, under the roof as built, is told from a line that only shows a size."""
+    strokes: tuple[Stroke, ...] = ("built", "thin", "drawn", "hidden")
+    level = [Line(((0.0, -row * 20.0), (60.0, -row * 20.0)), stroke) for row, stroke in enumerate(strokes)]
+    drawing, view = Drawing("Lines", tuple(level), (), ()), View(5.0, 0.0, 0.0)
+    by_letters, by_dots = ["-------", "- - - -", ". . . .", "- - - -"], ["⠉⠉⠉⠉⠉⠉⠁", "⠁⠁⠁⠁⠁⠁⠁", "⠁ ⠁ ⠁ ⠁", "⠉⠁ ⠉⠁ ⠁"]
+    for ink, shown in ((letters(drawing, view), by_letters), (dots(drawing, view), by_dots)):
+        assert ["".join(ink.cells.get((column, row), " ") for column in range(7)) for row in range(4)] == shown
 
 
 def test_sizes_follow_the_units_of_the_job() -> None:

@@ -73,6 +73,63 @@ def test_falls_ladders_fragile_places_lone_work_people_below_and_wind_come_with_
     assert danger in at(form, CLIMBS[form]), "nor does it wait till somebody has said what work it is"
 
 
+# Every caution, and one place where it bites: a new one has its row here. Common practice, as is all this page.
+BITES = {
+    "phase-plan": ("job", "before"),
+    "party-wall": ("job", "before"),
+    "scaffold": ("job", "before"),
+    "overhead-lines": ("job", "before"),
+    "asbestos": ("job", "before"),
+    "bats-birds": ("job", "before"),
+    "droppings": ("job", "before"),
+    "old-services": ("job", "before"),
+    "old-lead": ("barrel-dormer", "opening"),
+    "open-edge": ("hipped", "plates"),
+    "people-below": ("hipped", "plates"),
+    "ladder": ("hipped", "plates"),
+    "weather-wind": ("hipped", "plates"),
+    "fragile": ("hipped", "plates"),
+    "lone-work": ("hipped", "jacks"),
+    "slip-wet": ("hipped", "tiler"),
+    "hot-day": ("hipped", "tiler"),
+    "heavy-lift": ("hipped", "ridge"),
+    "lift-plan": ("hipped", "hips"),
+    "crane": ("hipped", "hips"),
+    "part-built": ("hipped", "first-pair"),
+    "gable-free": ("gabled", "gables"),
+    "saw-dust": ("barrel-dormer", "template"),
+    "treated-timber": ("barrel-dormer", "template"),
+    "vibration": ("gabled", "gables"),
+    "power-tools": ("barrel-dormer", "ribs"),
+    "nail-gun": ("firred-deck", "deck"),
+    "hot-tools": ("firred-deck", "deck"),
+    "silica-dust": ("hipped", "tiler"),
+    "lead-health": ("parapet-gutter", "cover"),
+    "hot-work": ("parapet-gutter", "cover"),
+    "copper-runoff": ("firred-deck", "finish"),
+    "grp-resin": ("firred-deck", "cover"),
+    "resin-temperature": ("firred-deck", "cover"),
+    "wind-sheets": ("firred-deck", "cover"),
+    "wind-tiles": ("hipped", "tiler"),
+    "load-both-sides": ("job", "handover"),
+    "joint-engineer": ("barrel-dormer", "template"),
+    "notch-engineer": ("firred-deck", "joists"),
+    "untied-eaves": ("gabled", "first-pair"),
+    "cut-members": ("barrel-dormer", "opening"),
+    "load-change": ("hipped", "finish"),
+    "plate-refer": ("hipped", "plates"),
+    "hip-engineer": ("hipped", "plates"),
+    "seat-engineer": ("parapet-gutter", "feet"),
+    "table-engineer": ("table-top", "frame"),
+    "vent-check": ("hipped", "eaves"),
+}
+
+
+def test_every_caution_has_a_place_where_it_bites() -> None:
+    assert set(BITES) == set(LIBRARY.cautions)
+    assert [name for name, (form, stage) in BITES.items() if name not in of_stage(form, stage)] == []
+
+
 # --- heat -------------------------------------------------------------------------------------------------------------
 
 # The last stage before the lining is laid, or the flashings are dressed.

@@ -9,7 +9,10 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from msgspec.structs import replace
 
+from sitelog.calculators.catalogue import field
+from sitelog.calculators.index import WHERE, find
 from sitelog.checklist.load import load
+from sitelog.checklist.loader import pinned
 from sitelog.checklist.loader.pinned import from_texts
 from sitelog.checklist.schema.model import Library
 from sitelog.checklist.schema.shipped import sample_folder, shipped_folder
@@ -28,6 +31,7 @@ from tests.job.lists import without
 from tests.job.logs import author
 from tests.reports.site import Site, library
 
+SQUARE_TO = 'limit = { rule = "within", amount = 10, origin = "house", source = "house-square" }\n'
 CROWNS = ("hipped", "ridge", "crowns")
 SAMPLE = sample_folder() / "kiln-lane.json"
 OLD = Path(__file__).parent.parent / "old_jobs" / "kiln-lane.json"
@@ -113,6 +117,21 @@ def test_a_sum_that_is_not_known_any_more_says_so_and_bars_nothing(was: str, now
     )
     state = replay(found, job_of(found))
     assert [view.refusal for view in state.checks() if view.check.lost] == lost
+
+
+@pytest.mark.parametrize("limit", [True, False])
+def test_a_tolerance_that_a_sum_begins_to_need_is_the_limit_of_the_check_where_it_has_one(
+    limit: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    class Stricter(find("squareness").takes):  # type: ignore[misc]
+        tolerance: float = field("length", "most the diagonals may differ by")
+
+    stricter = replace(find("squareness"), takes=Stricter)
+    monkeypatch.setattr(pinned, "find", lambda name: stricter if name == "squareness" else find(name))
+    hipped = FILES["hipped"] if limit else FILES["hipped"].replace(SQUARE_TO, "", 1)
+    found = from_texts([(f"{name}.toml", text) for name, text in {**FILES, "hipped": hipped}.items()])
+    (lost,) = (c.lost for stage in found.lists["hipped"].stages for c in stage.checks if c.id == "sides")
+    assert lost == ("" if limit else "squareness now needs tolerance: update the job to the newest checklists")
 
 
 def job_of(known: Library, **texts: str) -> list[Entry]:

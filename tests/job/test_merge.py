@@ -137,6 +137,20 @@ def test_where_copies_parted_on_one_device_a_changed_or_missing_entry_is_told_an
         assert len(more) == (entry.act == "start"), "without its start it does not begin as a job does"
 
 
+def test_where_copies_parted_an_entry_that_was_changed_is_told_beside_one_that_is_missing(tmp_path: Path) -> None:
+    """Two copies went on with three entries each: in one the first is changed, in the other the second is missing."""
+    one, other = went_on(START, 3, "tablet01")[5:], went_on(START, 3, "tablet01", 60.5)[5:]
+    entries = joined((), [*START, *one, *other])
+    found = msgspec.json.decode(msgspec.json.encode(tables(entries)))
+    found["entries"][str(1 + entries.index(one[0]))]["note"] = "changed"
+    del found["entries"][str(1 + entries.index(other[1]))]
+    job = tmp_path / "barn.json"
+    job.write_bytes(msgspec.json.encode(found))
+    changed, *_, missing = verify(job)
+    assert changed.startswith(f"Entry {one[0].id} (") and changed.endswith("has been changed since it was entered.")
+    assert missing.startswith(f"Entry {other[2].id} (") and missing.endswith("the entry before it is missing.")
+
+
 def test_joining_takes_what_stands_beside_a_copy_too(tmp_path: Path) -> None:
     one, other = tmp_path / "one.json", tmp_path / "other.json"
     saved(one, START)

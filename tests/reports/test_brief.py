@@ -17,6 +17,7 @@ from sitelog.checklist.schema.shipped import sample_folder
 from sitelog.drawing.model import Drawing
 from sitelog.drawing.svg import size_mm
 from sitelog.job.job import Job
+from sitelog.job.log.entry import Draft
 from sitelog.job.state.views import State
 from sitelog.reports.formats import paper, pdf, sheets
 from sitelog.reports.formats.html import brief_html, html
@@ -193,6 +194,16 @@ def test_a_slope_that_nobody_has_measured_says_that_it_is_drawn() -> None:
     table = next(table for table in tables(Site().pack().brief[1].blocks) if table.heads[0] == "Slope")
     for row in table.rows:
         assert all(cell in ("", "a point") or cell.endswith(("drawn", "usual")) for cell in (*row[1:4], row[5])), row
+
+
+def test_both_ends_of_a_slope_are_told_where_they_differ_by_half_a_millimetre_or_more() -> None:
+    """The pack tells a length to 1 mm: less than half of that is no difference."""
+    site = Site()
+    read = {"ab_p": 4000.0, "ab_q": 4000.4, "bc": 4000.0, "cd_q": 4000.0, "cd_p": 4000.6, "da": 4000.0}
+    site.do(Draft(act="answer", part="main", check="tiler.slopes", value=read))
+    table = next(table for table in tables(site.pack().brief[1].blocks) if table.heads[0] == "Slope")
+    up = {row[0]: row[3] for row in table.rows}
+    assert up["AB"] == up["BC"] == "4000 (drawn 4005)" and up["CD"] == "4000 (drawn 4005) (4000 to 4001)"
 
 
 @pytest.mark.parametrize("change", [{"title": "x " * 2_000}, {"place": "y" * 4_000}, {"parts": ("part " * 200,) * 6}])

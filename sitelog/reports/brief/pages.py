@@ -9,7 +9,7 @@ from sitelog.reports.first_page import FirstPage, Found
 from sitelog.reports.formatting import WITHHELD, Formatter, joined
 from sitelog.reports.model import Block, Leaf, Table, Words
 from sitelog.reports.record import takes
-from sitelog.reports.sketches import PLAN, Sketch
+from sitelog.reports.sketches import Sketch
 
 NOT_CHECKED = "under Not checked"  # where the record has the list; a PDF says the page
 STOP = "STOP"  # how every row of what stops the work begins
@@ -166,15 +166,10 @@ def shortened(text: str, most: int) -> str:
 def _plan(tell: Formatter, parts: Sequence[PartView], drawn: dict[str, tuple[Sketch, ...]]) -> Iterator[Block]:
     """The plan as built of the first part that has one; else its first drawing."""
     for part in parts:
-        found = _plan_or_first(drawn[part.id])
+        found = next((sketch for sketch in drawn[part.id] if sketch.drawing), None)
         if found and found.drawing and not found.rests_on & tell.stale_paths:
             yield found.drawing
             return
-
-
-def _plan_or_first(sketches: Sequence[Sketch]) -> Sketch | None:
-    drawn = [sketch for sketch in sketches if sketch.drawing]
-    return next((sketch for sketch in drawn if sketch.name == PLAN), drawn[0] if drawn else None)
 
 
 # --- page 2 -------------------------------------------------------------------------------------------------------
