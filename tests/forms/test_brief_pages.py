@@ -7,7 +7,7 @@ from pypdf import PdfReader
 
 from sitelog.job.actions import actions
 from sitelog.reports.formats import paper, pdf, sheets
-from sitelog.reports.formats.text import BRIEF_LINES, brief_text
+from sitelog.reports.formats.text import brief_text
 from sitelog.reports.model import Pack, Table
 from sitelog.reports.pack import trades
 from tests.forms.test_gabled import DRAWN as GABLED
@@ -31,7 +31,7 @@ def held(made: Pack) -> None:
     """Two pages and one a part, as text at most 60 lines each."""
     parts = [leaf for leaf in made.brief if leaf.part]
     assert pages(made) == 2 + len(parts) == len(made.brief)
-    assert len(brief_text(made).split("\n")) <= BRIEF_LINES * len(made.brief) + 1
+    assert len(brief_text(made).split("\n")) <= 60 * len(made.brief) + 1
 
 
 @pytest.mark.parametrize("form", FORMS)

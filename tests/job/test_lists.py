@@ -10,7 +10,7 @@ from hypothesis import HealthCheck, assume, given, settings
 from msgspec.structs import replace
 
 from sitelog.calculators.catalogue import field
-from sitelog.calculators.index import WHERE, find
+from sitelog.calculators.index import find
 from sitelog.checklist.load import load
 from sitelog.checklist.loader import pinned
 from sitelog.checklist.loader.pinned import from_texts

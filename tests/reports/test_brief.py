@@ -21,7 +21,7 @@ from sitelog.job.log.entry import Draft
 from sitelog.job.state.views import State
 from sitelog.reports.formats import paper, pdf, sheets
 from sitelog.reports.formats.html import brief_html, html
-from sitelog.reports.formats.text import BRIEF_LINES, brief_text, text
+from sitelog.reports.formats.text import brief_text, text
 from sitelog.reports.model import Pack, Section, Table
 from sitelog.reports.pack import make, trades
 from tests.reports.site import Site, library
@@ -67,7 +67,7 @@ def test_a_brief_is_two_pages_for_the_job_and_one_for_each_part_that_the_trade_t
     assert [leaf.part for leaf in made.brief[:2]] == ["", ""]
     assert len(PdfReader(BytesIO(printed(made)[0])).pages) == 2 + len(parts)
     lines = brief_text(made).split("\n")
-    assert len(lines) <= BRIEF_LINES * (2 + len(parts)) + 1
+    assert len(lines) <= 60 * (2 + len(parts)) + 1
     assert max(map(len, lines)) <= 80
 
 
@@ -221,6 +221,15 @@ def test_whatever_stops_the_work_is_on_the_brief_even_if_it_takes_another_page()
     on_paper = " ".join(words_of(printed(made)[0]))
     for told in (on_paper, brief_text(made)):
         assert all(f"Caution number {n}." in told for n in range(150))
+
+
+def test_as_text_a_part_has_sixty_lines_and_says_that_the_rest_is_in_the_record(tiler: Pack) -> None:
+    """A page of A4 at six lines an inch, less its margins: 60 lines of 80 letters."""
+    points = Table(("No", "Point"), tuple((str(n), "eaves") for n in range(90)), (1, 7))
+    leaf = replace(tiler.brief[-1], title="Porch", blocks=(points,))
+    lines = brief_text(replace(tiler, brief=(*tiler.brief[:-1], leaf))).split("\n")
+    page = lines[lines.index("PORCH") - 2 : -1]
+    assert len(page) == 60 and page[-1] == "The rest is in the record."
 
 
 def test_a_row_longer_than_a_page_is_printed_whole(tiler: Pack) -> None:
