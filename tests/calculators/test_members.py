@@ -37,7 +37,7 @@ numbers = st.floats(0.1, 15_000).map(lambda number: round(number, 6))
 sides = st.integers(20, 2_000).map(float)  # two sides under 16 would be nominal inches
 angles = st.floats(0, 89).map(lambda deg: round(deg, 6))
 ends = st.builds(End, *[angles] * len(ANGLES), st.sampled_from(HANDS))
-names = st.text(max_size=40).map(clean).filter(bool)
+names = st.text(max_size=40).map(lambda text: clean(text) or "rafter")
 members = st.builds(
     Member,
     st.one_of(names, st.sampled_from(["=1+1", "'=1", "''x", "-", "@a", "a,b", 'the "low" one'])),
