@@ -58,12 +58,11 @@ def table(output: Output, rows: Sequence[Mapping[str, Cell]], units: Units = "me
     """Rows as text, each figure as it is shown anywhere else.
 
     A plain list of lengths gains the mark of each on one tape run, summed before it is rounded, so that the
-    rounding of one length is not carried into the next.
+    rounding of one length is not carried into the next. A column that no row has a figure for was not asked.
     """
     columns = [
         (_label(column), _column(column, [row.get(column.name) for row in rows], units, ascii))
-        for column in output.columns
-        if column.shown
+        for column in _asked(output.columns, rows)
     ]
     if tuple(column.name for column in output.columns) == _COUNTED:
         columns.append(("Mark", _marks([row["length"] for row in rows], units)))
@@ -73,6 +72,10 @@ def table(output: Output, rows: Sequence[Mapping[str, Cell]], units: Units = "me
         tuple(header for header, _ in columns),
         tuple(zip(*(cells for _, cells in columns), strict=True)),
     )
+
+
+def _asked(columns: Sequence[Output], rows: Sequence[Mapping[str, Cell]]) -> list[Output]:
+    return [one for one in columns if one.shown and any(row.get(one.name) is not None for row in rows)]
 
 
 def scalar(answer: Answer, path: str, units: Units = "metric", *, ascii: bool = False) -> str:

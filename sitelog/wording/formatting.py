@@ -114,6 +114,8 @@ def label(calculator: str, path: str) -> str:
     if not rest:
         return output.says[:1].upper() + output.says[1:]
     column = next((c for c in output.columns if c.name == rest[-1]), output)
+    if rest[0].isdecimal():
+        return f"{output.columns[0].says} {rest[0]}: {column.says[:1].lower()}{column.says[1:]}"
     return f"{rest[0].upper()} {column.says}"
 
 

@@ -242,7 +242,7 @@ HIPS = (
     ),
     Case(
         "jacks up to that hip at 600, the first 350 from the corner",
-        "jacks pitch=40 spacing=600 first=350 run=2800 hip_thickness=47 thickness=47",
+        "jacks pitch=40 spacing=600 first=350 run=2800 hip_thickness=47 thickness=47 past=500mm",
         """
         cos 40: cos(40) = 0.7660
         each to the next: 600 / 0.7660 = 783.3 -> difference +- 0.1
@@ -252,6 +252,7 @@ HIPS = (
         half its own thickness up the slope: 23.5 / 0.7660 = 30.7
         long point: 413.5 + 30.7 = 444.2 -> rows.1.length_long_point +- 0.1
         short point: 413.5 - 30.7 = 382.8 -> rows.1.length_short_point +- 0.1
+        over all, with 500 of tail and plumb cut: 444.2 + 500 = 944.2 -> rows.1.length_overall +- 0.1
         third: 413.5 + 2 * 783.3 = 1980.1 -> rows.3.length_centre +- 0.3
         last that is short of the commons: 350 + 4 * 600 = 2750 -> rows.5.at +- 0.001
         edge bevel: atan(1 / 0.7660) = 52.55 -> edge_bevel_from_square +- 0.01

@@ -37,7 +37,7 @@ CASES: tuple[tuple[str, str], ...] = (
     ("hip", "corner=100 pitch=35 pitch2=40 run=3000"),
     ("valley", ""),
     ("jacks", ""),
-    ("jacks", "pitch=35 spacing=600 run=3000 side=2"),
+    ("jacks", "pitch=35 spacing=600 run=3000 side=2 past=500"),
     ("jacks", "pitch=35 spacing=400 run=3000 on=valley"),
     ("sticks", ""),
     ("sticks", "pitch=35 run=3000 ridge=38mm overhang=300"),

@@ -322,6 +322,15 @@ def test_every_jack_is_drawn_to_both_its_points_at_its_mark_and_all_lie_on_one_f
     assert slope == pytest.approx(figure(answer, "edge_bevel_from_square"))
 
 
+def test_a_jack_over_all_is_drawn_from_its_long_point_to_the_end_of_its_tail_under_the_plate() -> None:
+    answer, (drawing,) = drawn("jacks", "pitch=35 spacing=400 run=3000 past=470mm side=2")
+    for row in rows(answer, "rows"):
+        outer, long = cell(row, "at") + 23.5, cell(row, "length_long_point")
+        assert cell(row, "length_overall") == pytest.approx(long + 470)
+        assert has_line(drawing, (outer, -470.0), (outer, long), "built")
+    assert any("cut lengths over all: at 400 946" in said for said in drawing.says)
+
+
 def test_an_opening_is_clear_between_its_trimmers_and_each_cut_rafter_is_what_is_left_of_it() -> None:
     answer, (drawing,) = drawn("opening")
     high = figure(answer, "slope_length")

@@ -14,9 +14,10 @@ from sitelog.refusal import Refusal
 COLUMNS = (
     Output("n", "", "Jack"),
     Output("at", "mm", "Mark at, from the corner"),
-    Output("length_centre", "mm", "Length at its centre"),
-    Output("length_long_point", "mm", "Length to long point"),
-    Output("length_short_point", "mm", "Length to short point"),
+    Output("length_overall", "mm", "Cut length, over all"),
+    Output("length_centre", "mm", "Measuring line, centre"),
+    Output("length_long_point", "mm", "Measuring line, long point"),
+    Output("length_short_point", "mm", "Measuring line, short point"),
 )
 
 
@@ -29,12 +30,12 @@ class Jack(Struct, frozen=True):
     long_point: float
     short_point: float
 
-    @property
-    def row(self) -> Row:
-        """The jack as a row of COLUMNS."""
+    def row(self, past: float | None) -> Row:
+        """The jack as a row of COLUMNS; over all with what it has past the measuring line [mm], if that is known."""
         return {
             "n": self.n,
             "at": self.at,
+            "length_overall": None if past is None else self.long_point + past,
             "length_centre": self.centre,
             "length_long_point": self.long_point,
             "length_short_point": self.short_point,
@@ -53,6 +54,9 @@ class JacksInputs(CornerInputs):
     hip_thickness: float = field("length", "thickness of the hip or valley", default=47)
     thickness: float = field("length", "thickness of the jack", default=47)
     on: str = field("choice", "are they cut against a hip or a valley?", default="hip", choices=("hip", "valley"))
+    past: float | None = field(
+        "length", "of each past the measuring line, tail and plumb cut; for its length over all", default=None
+    )
 
 
 @calculator(
@@ -72,7 +76,8 @@ class JacksInputs(CornerInputs):
     definition=(
         "Jacks are square to their plate, marked along it from the corner. Lengths are on the measuring line, "
         "from the plate's top outer edge to the face of the hip, with half the hip's thickness already taken "
-        "off; they are at the jack's centre and its two faces. If the last would touch the full common at the "
+        "off; they are at the jack's centre and its two faces. With past, the length to cut is over all: from the "
+        "long point to the end of the tail. If the last would touch the full common at the "
         "end of the ridge, it goes midway. On a valley they run from its face up to the centre of the ridge, and "
         "marks are along the line of the plate carried on past the corner."
     ),
@@ -92,7 +97,7 @@ def jacks(given: JacksInputs) -> Outcome:
     jacks = _on_hip(given, side, places) if given.on == "hip" else _on_valley(given, side, places)
     results = _told(working, given, side, jacks[0])
     return Outcome(
-        {"rows": [jack.row for jack in jacks], **results, "pairs": len(jacks)},
+        {"rows": [jack.row(given.past) for jack in jacks], **results, "pairs": len(jacks)},
         working,
         notes=(*_midway(places, given.spacing), *_notes(line, side, given.on)),
     )
@@ -168,12 +173,20 @@ def _told(working: Working, given: JacksInputs, side: Side, first: Jack) -> dict
     else:
         from_ridge = f"run / cos(pitch) - {to_line} - half_thickness_off"
         working.step("length_of_the_first", from_ridge, run=given.run, **numbers)
-    working.step(
+    either_way = working.step(
         "long_and_short_point_either_way",
         "thickness / 2 * tan(plan_angle) / cos(pitch)",
         thickness=given.thickness,
         **both,
     )
+    if given.past is not None:
+        working.step(
+            "cut_length_of_the_first",
+            "length_of_the_first + either_way + past",
+            length_of_the_first=first.centre,
+            either_way=either_way,
+            past=given.past,
+        )
     bevel = working.step(
         "edge_bevel_from_square", "atan(difference / spacing)", "deg", difference=difference, spacing=given.spacing
     )

@@ -1,4 +1,4 @@
-"""The jacks of one side, laid out on their slope as they are set out: marks along the plate, lengths to long point."""
+"""The jacks of one side, laid out on their slope as they are set out: marks along the plate, and the length to cut."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -13,7 +13,8 @@ from sitelog.drawing.pen import DrawnAnswer, Sheet, figure, listed, series
 def jacks(answer: DrawnAnswer) -> Iterator[Drawing]:
     """x along the plate from the corner at 0, to the left for side 1 as it is seen from outside; y up the slope.
 
-    On a hip the jacks stand on the plate, on a valley they hang from the ridge.
+    On a hip the jacks stand on the plate, on a valley they hang from the ridge. With what each has past the measuring
+    line it is drawn over all: seen square to the slope, its tail ends so far under the plate.
     """
     side = _Side(answer)
     sheet = Sheet.new()
@@ -23,7 +24,8 @@ def jacks(answer: DrawnAnswer) -> Iterator[Drawing]:
     sheet.put(*side.lengths(), *side.marks())
     cuts = _cuts(answer)
     sheet.put(Words(side.clear, "\n".join(cuts), side.edge if side.on_hip else "middle"))
-    title = f"Jacks to the {answer.word('on')}, side {answer.count('side')}: on the slope, lengths to long point"
+    told = "cut lengths over all" if side.past else "lengths to long point"
+    title = f"Jacks to the {answer.word('on')}, side {answer.count('side')}: on the slope, {told}"
     yield sheet.drawing(title, (*_says(answer), *cuts))
 
 
@@ -44,6 +46,16 @@ class _Side:
     @cached_property
     def half(self) -> float:
         return (self.answer.given("thickness") or 0.0) / 2
+
+    @cached_property
+    def past(self) -> float:
+        """What each has past the measuring line, if that is known."""
+        return self.answer.given("past") or 0.0
+
+    @property
+    def cut(self) -> str:
+        """The column of the length to cut; of the one on the measuring line where no tail is known."""
+        return "length_overall" if self.past else "length_long_point"
 
     @cached_property
     def way(self) -> float:
@@ -78,16 +90,16 @@ class _Side:
         at, long, short = figure(row, "at"), figure(row, "length_long_point"), figure(row, "length_short_point")
         near, far, ridge = self.way * (at - self.half), self.way * (at + self.half), self.ridge
         if self.on_hip:
-            return (near, 0.0), (far, 0.0), (far, long), (near, short)
-        return (near, ridge), (far, ridge), (far, ridge - short), (near, ridge - long)
+            return (near, -self.past), (far, -self.past), (far, long), (near, short)
+        return (near, ridge), (far, ridge), (far, ridge - short - self.past), (near, ridge - long - self.past)
 
     def lengths(self) -> list[Words]:
-        """Each jack's length at its long point."""
+        """Each jack's length to cut, at its long point."""
         marks = []
         for row in self.rows:
             length = figure(row, "length_long_point")
-            end = length if self.on_hip else self.ridge - length
-            marks.append(((self.way * figure(row, "at"), end), self.answer.mm(length)))
+            end = length if self.on_hip else self.ridge - length - self.past
+            marks.append(((self.way * figure(row, "at"), end), self.answer.mm(figure(row, self.cut))))
         outward: Anchor = "start" if self.way < 0 else "end"
         if self.on_hip:
             return series("long", marks, "above", [outward] * len(marks))
@@ -96,9 +108,10 @@ class _Side:
 
     def marks(self) -> list[Words]:
         """Where each jack stands along the plate or the ridge."""
-        marks = [((self.way * figure(row, "at"), self.level), self.answer.mm(figure(row, "at"))) for row in self.rows]
+        level = self.level - (self.past if self.on_hip else 0.0)
+        marks = [((self.way * figure(row, "at"), level), self.answer.mm(figure(row, "at"))) for row in self.rows]
         beside: Beside = "below" if self.on_hip else "above"
-        return [*series("marks", marks, beside), Words((0.0, self.level), "at", self.edge, beside=beside)]
+        return [*series("marks", marks, beside), Words((0.0, level), "at", self.edge, beside=beside)]
 
     def ends(self) -> Iterator[Line]:
         """The plate or the ridge that they stand against, and the near face of the hip or valley."""
@@ -125,10 +138,13 @@ def _cuts(answer: DrawnAnswer) -> tuple[str, ...]:
 
 
 def _says(answer: DrawnAnswer) -> Iterator[str]:
-    names = ("at", "length_long_point", "length_centre", "length_short_point")
+    names = ("at", "length_overall", "length_long_point", "length_centre", "length_short_point")
     rows = [{name: answer.mm(figure(row, name)) for name in names} for row in answer.rows()]
     yield f"{len(rows)} jacks, side {answer.count('side')} of the {answer.word('on')}, as many again of the other hand"
+    if answer.given("past"):
+        cut = [(row["at"], row["length_overall"]) for row in rows]
+        yield listed("marks from the corner, cut lengths over all", cut, " ")
     long = [(row["at"], row["length_long_point"]) for row in rows]
-    yield listed("marks from the corner, lengths to the long point", long, " ")
+    yield listed("on the measuring line, to the long point", long, " ")
     others = [(row["at"], f"{row['length_centre']} and {row['length_short_point']}") for row in rows]
-    yield listed("lengths on the centre and to the short point", others, " ")
+    yield listed("on the measuring line, centre and short point", others, " ")
