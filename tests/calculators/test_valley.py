@@ -8,9 +8,11 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
+from sitelog.calculators.ask import ask
 from sitelog.calculators.rafters.hips import hip
 from sitelog.calculators.rafters.jacks import jacks
 from sitelog.calculators.rafters.valley import valley
+from sitelog.drawing.index import drawings_of
 from sitelog.quantities.quantity import Section
 from sitelog.refusal import Refusal
 from tests.calculators.formulas import prove_working
@@ -88,9 +90,64 @@ def test_a_valley_drawn_as_the_meeting_of_two_slopes_has_the_figures_told(
 
 
 def test_a_valley_is_the_line_and_the_cuts_of_a_hip_over_the_same_corner() -> None:
+    """But for the tail: a hip's is a point on its centre, a valley's is hollow, so that its faces are longer."""
     same = {"corner": 100, "pitch": 35, "pitch2": 40, "run": 3000, "ridge": 38, "overhang": 300}
     one, other = valley(**same), hip(**same)
-    assert one.results == other.results
+    own = {"overall_on_centre", "tail_past_1", "tail_past_2", "overall_length", "order_length", "mass"}
+    assert {name: size for name, size in one.results.items() if name not in own} == {
+        name: size for name, size in other.results.items() if name not in own
+    }
+    assert one.results["overall_on_centre"] == other.results["overall_length"]
+
+
+def test_the_tail_of_a_valley_is_hollow_so_that_its_faces_are_longer_than_its_centre() -> None:
+    """By hand at 35, 47 thick: each fascia leaves the centre line at 45 on plan, so a face half of 47 to the side meets
+    it 23.5 further out, level; along the valley 23.5 / cos(26.341) = 26.22. Ordered by its centre it would be short."""
+    answer = valley(pitch=35, run=3000, overhang=300)
+    assert figures(answer, "tail_past_1", "tail_past_2") == pytest.approx([26.22, 26.22], abs=0.005)
+    assert figure(answer, "overall_length") - figure(answer, "overall_on_centre") == pytest.approx(26.22, abs=0.005)
+
+
+@given(corner=CORNERS, pitch=PITCHES, pitch2=PITCHES, thickness=st.floats(20, 100), overhang=st.floats(0, 600))
+@settings(max_examples=60, deadline=None)
+def test_each_face_of_a_valley_runs_down_to_its_own_fascia(
+    corner: float, pitch: float, pitch2: float, thickness: float, overhang: float
+) -> None:
+    """The fascia of side k is level, square to that side's commons; where a line on the face meets it, in numpy."""
+    answer = valley(
+        corner=corner, pitch=pitch, pitch2=pitch2, run=3000, section=Section(thickness, 225), overhang=overhang
+    )
+    drawing = Drawing(corner, (pitch, pitch2))
+    head = drawing.head(3000)
+    plan, run = head[:2] / np.linalg.norm(head[:2]), np.linalg.norm(head[:2])
+    down = {}
+    for side in (1, 2):
+        out = overhang * (1 if side == 1 else np.tan(np.radians(pitch)) / np.tan(np.radians(pitch2)))
+        inward = drawing.inward(side)
+        assume(abs(inward @ plan) > 0.05)
+        for place, face in (("centre", 0.0), (side, thickness / 2)):
+            start = face * drawing.out(side, plan)
+            down[place] = (out + inward @ start) / (inward @ plan) * np.linalg.norm(head) / run
+        assert figure(answer, f"tail_past_{side}") == pytest.approx(down[side] - down["centre"], abs=1e-6)
+    longest = max(down[1], down[2]) - down["centre"]
+    assert figure(answer, "overall_length") - figure(answer, "overall_on_centre") == pytest.approx(longest, abs=1e-6)
+
+
+@pytest.mark.parametrize("head", ["pointed", "square"])
+def test_a_valley_its_stick_and_their_drawings_say_the_same_lengths(head: str) -> None:
+    same = {"corner": "100", "pitch": "35", "pitch2": "42", "run": "3000", "ridge": "38mm", "overhang": "300"}
+    one = ask("valley", same)
+    stick = ask("sticks", {**same, "kind": "valley", "head": head, "common_height_above_plate": "150"})
+    names = ("overall_length", "overall_on_centre")
+    assert figures(one, *names) == pytest.approx(figures(stick, *names))
+    tails = {row["line"]: cell(row, "at") for row in rows(stick, "rows") if row["point"] == "tail-top"}
+    past = [tails[side] - tails["centre"] for side in ("1", "2")]
+    assert figures(one, "tail_past_1", "tail_past_2") == pytest.approx(past)
+    for answer in (one, stick):
+        told = " ".join(line for drawing in drawings_of(answer) for line in drawing.says)
+        for name, says in zip(names, ("over all", "over all on its centre"), strict=True):
+            length = f"{figure(one, name):.0f}"
+            assert f"{length} {says}" in told or f"{says} {length}" in told
 
 
 def test_a_regular_valley_at_35_comes_out_to_the_printed_digits() -> None:

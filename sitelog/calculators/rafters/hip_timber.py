@@ -38,6 +38,11 @@ RESULTS = (
     Output("tail_length", "mm", "Tail along the line"),
     *OUTPUTS,
 )
+HOLLOW = (  # of a valley's tail, beside RESULTS
+    Output("overall_on_centre", "mm", "On its centre, cut to cut"),
+    Output("tail_past_1", "mm", "Tail: face 1 further down by"),
+    Output("tail_past_2", "mm", "Tail: face 2 further down by"),
+)
 
 
 class LineTimber(Struct, frozen=True):
@@ -58,6 +63,8 @@ class LineTimber(Struct, frozen=True):
 def line_timber(working: Working, name: str, given: HipTimberInputs, *, dropped: bool) -> LineTimber:
     """The timber `name` on the line over a corner, with its working; a hip is `dropped` under its slopes, or backed.
 
+    One that isn't dropped is a valley: its tail is hollow.
+
     Refusal where the ridge takes all of it, or where it would not come down to the plates.
     """
     line, section = given.line, given.section
@@ -68,9 +75,9 @@ def line_timber(working: Working, name: str, given: HipTimberInputs, *, dropped:
     if height is not None and dropped:
         height = _dropped(working, name, height, max(drops.values()))
     seat = {} if height is None else _seat(working, name, given, height)
-    tail, piece = _stick(working, given, lengths)
+    tail, piece = _stick(working, given, lengths, hollow=not dropped)
     return LineTimber(
-        {**lengths, **cuts, **drops, **seat, "tail_length": tail, **piece.results},
+        {**lengths, **cuts, **drops, **seat, **tail, **piece.results},
         drops,
         seat,
         # A third is for eaves that a ceiling tie holds.
@@ -154,8 +161,10 @@ def _seat(working: Working, name: str, given: HipTimberInputs, height: float) ->
     return {"height_above_plate": height, "birdsmouth_depth": depth, "seat_length": seat}
 
 
-def _stick(working: Working, given: HipTimberInputs, lengths: dict[str, float]) -> tuple[float, Stick]:
-    """The tail [mm], out to where the two fascias meet, and the stick to buy."""
+def _stick(
+    working: Working, given: HipTimberInputs, lengths: dict[str, float], *, hollow: bool
+) -> tuple[dict[str, float], Stick]:
+    """The tail [mm], out to where the two fascias meet, and the stick to buy; with HOLLOW if its tail is."""
     pitch = given.line.pitch_of_hip
     tail = working.step(
         "tail_length",
@@ -170,7 +179,34 @@ def _stick(working: Working, given: HipTimberInputs, lengths: dict[str, float]) 
         length_on_line=lengths["length_on_line"],
         ridge_deduction=lengths["ridge_deduction"],
     )
-    return tail, stick(working, given.section, overall_length(working, given.section, pitch, to_ridge, tail))
+    if not hollow:
+        overall = overall_length(working, given.section, pitch, to_ridge, tail)
+        return {"tail_length": tail}, stick(working, given.section, overall)
+    on_centre = overall_length(working, given.section, pitch, to_ridge, tail, "overall_on_centre")
+    past = _hollow(working, given.line, given.section.thickness)
+    overall = working.step(
+        "overall_length", "overall_on_centre + tail_past", overall_on_centre=on_centre, tail_past=max(past.values())
+    )
+    return {"tail_length": tail, "overall_on_centre": on_centre, **past}, stick(working, given.section, overall)
+
+
+def _hollow(working: Working, line: HipLine, thickness: float) -> dict[str, float]:
+    """How much further down [mm, along] each face of a valley meets its fascia than the centre does.
+
+    Minus where the line runs away from that side, and its face meets the fascia higher up.
+    """
+    return {
+        f"tail_past_{side}": working.step(
+            f"tail_past_{side}",
+            f"thickness / 2 / tan(plan_angle_{side}) / cos(hip_pitch)",
+            **{
+                "thickness": thickness,
+                f"plan_angle_{side}": line.plan_angle(side),
+                "hip_pitch": line.pitch_of_hip,
+            },
+        )
+        for side in SIDES
+    }
 
 
 def past_the_plates(line: HipLine, section: Section, seat: dict[str, float], plate: float | None) -> tuple[str, ...]:

@@ -5,6 +5,7 @@ from msgspec.structs import replace
 from sitelog.calculators.catalogue import Outcome, Working, calculator, field
 from sitelog.calculators.rafters.hip_cuts import told_of_cuts
 from sitelog.calculators.rafters.hip_timber import (
+    HOLLOW,
     RESULTS,
     HipTimberInputs,
     in_own_words,
@@ -41,7 +42,7 @@ class ValleyInputs(HipTimberInputs):
     ValleyInputs,
     branch="rafters",
     does="A valley rafter at any internal corner: lengths, cuts, hollow",
-    results=in_own_words(RESULTS, SAYS),
+    results=in_own_words((*RESULTS, *HOLLOW), SAYS),
     basis="geometry; half the ridge's thickness taken off along the valley: common practice",
     definition=(
         "The valley is the line where the slopes through the plates' top outer edges meet, at a corner that "
@@ -49,8 +50,9 @@ class ValleyInputs(HipTimberInputs):
         "plate carried on past the corner. Edge bevels and saw tilts are from square: 1 is for the face along "
         "side 1's commons, 2 along side 2's. Each drop is how far that slope is above the arris of a square "
         "valley with its centre on the line, and the seat is for that; if you hollow it, raise it by the larger "
-        "drop. Under a lower ridge, give the run to that ridge's height. Overall length is on the centre line, "
-        "with plumb cuts over the whole depth. Weight is for dry C24 (BS EN 338:2016, Table 1)."
+        "drop. Under a lower ridge, give the run to that ridge's height. Its tail is hollow, to fit behind both "
+        "fascias: each face goes further down than the centre. Long point to long point takes in the longer face; a "
+        "tail cut square has the length on the centre. Plumb cuts are over the whole depth. Weight is for dry C24 (BS EN 338:2016, Table 1)."
     ),
     example="corner=90 pitch=35 run=3000 section=47x225 ridge=38 common_height_above_plate=122",
 )

@@ -1,11 +1,11 @@
 """The calculator `sticks`: running sizes of one timber, from one end, for whoever marks it on the bench."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from sitelog.calculators.catalogue import Outcome, Output, Result, Working, calculator
 from sitelog.calculators.rafters.birdsmouth import DEEPEST
 from sitelog.calculators.sticks import rafters, slopes
-from sitelog.calculators.sticks.bench import End, Rafter, on_the_tape, overall
+from sitelog.calculators.sticks.bench import End, Mark, Rafter, on_the_tape, overall
 from sitelog.calculators.sticks.inputs import SticksInputs
 from sitelog.calculators.sticks.straight import MAKERS as STRAIGHT
 from sitelog.calculators.sticks.straight import Straight
@@ -53,6 +53,7 @@ def _of_end(end: str) -> tuple[Output, ...]:
     does="Running sizes of one timber on the bench, from where the tape hooks",
     results=(
         Output("overall_length", "mm", "Long point to long point"),
+        Output("overall_on_centre", "mm", "On its centre, cut to cut"),
         Output("plumb_cut_from_square", "deg", "Plumb or face cut, from square"),
         Output("plumb_in_100", "", "That cut, back in 100 across"),
         Output("seat_cut_from_square", "deg", "Seat cut, from square"),
@@ -86,11 +87,20 @@ def sticks(given: SticksInputs) -> Outcome:
     cut = made.angles["plumb_cut_from_square"]
     results: dict[str, Result] = {
         "overall_length": whole,
+        **_on_centre(working, given, made.marks),
         **made.angles,
         "plumb_in_100": working.step("plumb_in_100", "100 * tan(cut)", "", cut=cut),
         "rows": on_the_tape(made.marks, given.end, given.nick),
     }
     return Outcome(results, working, cautions=made.cautions, notes=(PATTERN, *made.notes))
+
+
+def _on_centre(working: Working, given: SticksInputs, marks: Sequence[Mark]) -> dict[str, float]:
+    """The length [mm] of a valley on its centre, which its hollow tail leaves shorter than the whole."""
+    if given.kind != "valley":
+        return {}
+    last, first = overall(mark for mark in marks if mark.line == "centre")
+    return {"overall_on_centre": working.step("overall_on_centre", "first - last", first=first, last=last)}
 
 
 def _made(working: Working, given: SticksInputs) -> Straight:

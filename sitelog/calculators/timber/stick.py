@@ -58,10 +58,12 @@ def order_length(overall: float) -> float | None:
     return next((float(stock) for stock in STOCK_LENGTHS if stock >= overall), None)
 
 
-def overall_length(working: Working, section: Section, pitch: float, to_ridge: float, tail: float) -> float:
+def overall_length(
+    working: Working, section: Section, pitch: float, to_ridge: float, tail: float, name: str = "overall_length"
+) -> float:
     """Long point to long point [mm] of a rafter cut plumb at head and tail, the whole of its depth."""
     return working.step(
-        "overall_length",
+        name,
         "length_to_ridge + tail_length + depth * tan(plumb_cut)",
         length_to_ridge=to_ridge,
         tail_length=tail,

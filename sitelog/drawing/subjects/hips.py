@@ -96,6 +96,9 @@ LENGTHS = (
     ("drop_2", "drop 2, plumb"),
     ("tail_length", "tail"),
     ("overall_length", "over all"),
+    ("overall_on_centre", "over all on its centre"),
+    ("tail_past_1", "tail, face 1 further down by"),
+    ("tail_past_2", "tail, face 2 further down by"),
 )
 CUTS = (
     ("edge_bevel_1_from_square", "edge bevel 1 from square"),

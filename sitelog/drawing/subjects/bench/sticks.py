@@ -179,11 +179,15 @@ class Stick:
         """Section, cuts, where the tape hooks, and that the first is the pattern."""
         ends = [self.x(0.0), self.x(self.answer.number("overall_length"))]
         middle = sum(ends) / 2
-        yield Words(
-            (middle, -0.5 * self.depth), f"{show_section(self.section)}\n{self.answer.of('overall_length')} over all"
-        )
+        yield Words((middle, -0.5 * self.depth), "\n".join((show_section(self.section), *self.lengths())))
         yield Words((middle, 0.9 * self.depth), f"top edge, crown up; tape hooks {self.hook}", beside="above")
         yield Words((middle, -1.9 * self.depth), "\n".join([*self.cuts(), f"{PATTERN}."]), beside="below")
+
+    def lengths(self) -> Iterator[str]:
+        """Over all; and on the centre where a hollow tail makes that another length."""
+        yield f"{self.answer.of('overall_length')} over all"
+        if self.answer.has("overall_on_centre"):
+            yield f"{self.answer.of('overall_on_centre')} over all on its centre"
 
     @property
     def hook(self) -> str:
@@ -204,7 +208,7 @@ class Stick:
 
     def says(self) -> Iterator[str]:
         """The same as text, a line each mark."""
-        yield f"section {show_section(self.section)}, {self.answer.of('overall_length')} over all"
+        yield f"section {', '.join((show_section(self.section), *self.lengths()))}"
         yield f"top edge up the sheet, crown up, {self.face} up; the tape hooks {self.hook}"
         yield from self.cuts()
         named = dict.fromkeys(str(row["point"]) for row in self.of(self.reference))
