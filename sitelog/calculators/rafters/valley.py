@@ -52,7 +52,8 @@ class ValleyInputs(HipTimberInputs):
         "valley with its centre on the line, and the seat is for that; if you hollow it, raise it by the larger "
         "drop. Under a lower ridge, give the run to that ridge's height. Its tail is hollow, to fit behind both "
         "fascias: each face goes further down than the centre. Long point to long point takes in the longer face; a "
-        "tail cut square has the length on the centre. Plumb cuts are over the whole depth. Weight is for dry C24 (BS EN 338:2016, Table 1)."
+        "tail cut square has the length on the centre. Plumb cuts are over the whole depth. "
+        "Weight is for dry C24 (BS EN 338:2016, Table 1)."
     ),
     example="corner=90 pitch=35 run=3000 section=47x225 ridge=38 common_height_above_plate=122",
 )
