@@ -87,7 +87,7 @@ def sticks(given: SticksInputs) -> Outcome:
     cut = made.angles["plumb_cut_from_square"]
     results: dict[str, Result] = {
         "overall_length": whole,
-        **_on_centre(working, given, made.marks),
+        **_on_centre(working, made.marks),
         **made.angles,
         "plumb_in_100": working.step("plumb_in_100", "100 * tan(cut)", "", cut=cut),
         "rows": on_the_tape(made.marks, given.end, given.nick),
@@ -95,11 +95,12 @@ def sticks(given: SticksInputs) -> Outcome:
     return Outcome(results, working, cautions=made.cautions, notes=(PATTERN, *made.notes))
 
 
-def _on_centre(working: Working, given: SticksInputs, marks: Sequence[Mark]) -> dict[str, float]:
-    """The length [mm] of a valley on its centre, which its hollow tail leaves shorter than the whole."""
-    if given.kind != "valley":
+def _on_centre(working: Working, marks: Sequence[Mark]) -> dict[str, float]:
+    """The length [mm] on the centre, where a timber is marked there: a hollow tail leaves it short of the whole."""
+    on_it = [mark for mark in marks if mark.line == "centre"]
+    if not on_it:
         return {}
-    last, first = overall(mark for mark in marks if mark.line == "centre")
+    last, first = overall(on_it)
     return {"overall_on_centre": working.step("overall_on_centre", "first - last", first=first, last=last)}
 
 

@@ -184,9 +184,9 @@ class Stick:
         yield Words((middle, -1.9 * self.depth), "\n".join([*self.cuts(), f"{PATTERN}."]), beside="below")
 
     def lengths(self) -> Iterator[str]:
-        """Over all; and on the centre where a hollow tail makes that another length."""
+        """Over all; and of a valley on its centre, which its hollow tail makes another length."""
         yield f"{self.answer.of('overall_length')} over all"
-        if self.answer.has("overall_on_centre"):
+        if self.kind == "valley":
             yield f"{self.answer.of('overall_on_centre')} over all on its centre"
 
     @property
