@@ -1,7 +1,8 @@
 """Cutting plans as a saw bench makes them, and what all plans share: pieces taken off, pieces over, sticks told."""
 
+from bisect import bisect_left
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from math import ceil
 
@@ -113,9 +114,24 @@ def exact(order: Order, cuttings: Iterable[Cutting]) -> list[Cutting]:
 
 
 def sawn(order: Order, cuttings: Iterable[Cutting]) -> Iterator[Sawn]:
-    """Those on site first, then the longest; alike ones together."""
-    told = ((cutting.site != NEW, order.stick(cutting), _pieces(order, cutting.pattern)) for cutting in cuttings)
-    return (Sawn(stick, pieces, on_site) for on_site, stick, pieces in sorted(told, reverse=True))
+    """Those on site first, each pattern from the shortest that holds it, then the longest; alike ones together."""
+    told = [Sawn(order.stick(one), _pieces(order, one.pattern), one.site != NEW) for one in cuttings]
+    here = tightest((one for one in told if one.on_site), order.kerf, order.on_site)
+    found = [*here, *(one for one in told if not one.on_site)]
+    return iter(sorted(found, key=lambda one: (one.on_site, one.stick, one.pieces), reverse=True))
+
+
+def tightest(
+    sticks: Iterable[Sawn], kerf: int, on_site: Mapping[int, int], paid_for: Mapping[int, int] | None = None
+) -> Iterator[Sawn]:
+    """The same pieces, each stick's from the shortest on site that holds them; then of those that are paid for.
+
+    Those that take most are given a stick first: whatever holds them holds all that come after, so there is always one.
+    """
+    shelves = [(True, sorted(Counter(on_site).elements())), (False, sorted(Counter(paid_for or {}).elements()))]
+    for need, one in sorted((sum(one.pieces) + kerf * (len(one.pieces) - 1), one.pieces) for one in sticks)[::-1]:
+        here, shelf = next((here, shelf) for here, shelf in shelves if shelf and shelf[-1] >= need)
+        yield Sawn(shelf.pop(bisect_left(shelf, need)), one, here)
 
 
 def _pieces(order: Order, pattern: Pattern) -> tuple[int, ...]:

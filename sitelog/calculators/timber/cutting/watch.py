@@ -8,11 +8,15 @@ from msgspec import Struct
 
 
 class Progress(Struct, frozen=True):
-    """What the best plan so far costs and the bound so far, in what the order costs in; and whose order it is."""
+    """What the best plan so far costs and the bound so far, in what the order costs in; and whose order it is.
+
+    `priced`: that is in hundredths of money, and not in tenths of a millimetre.
+    """
 
     cost: int
     bound: int
     subject: str = ""
+    priced: bool = False
 
 
 class Watch:
