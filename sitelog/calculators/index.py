@@ -37,6 +37,7 @@ WHERE: dict[str, str] = {
     "eyebrow": "curves.eyebrows",
     "ordinates": "curves.ordinates",
     "slope-marks": "curves.slope_marks",
+    "soffit": "curves.soffit",
     "sheet-bend": "curves.sheet_bend",
     "ventilation": "decks.ventilation",
     "firrings": "decks.firrings",

@@ -28,6 +28,7 @@ WHERE: dict[str, str] = {
     "eyebrow": "curves",
     "ordinates": "heads",
     "slope-marks": "heads",
+    "soffit": "curved.soffits",
     "rib": "ribs",
     "firrings": "firrings",
     "hipped-falls": "falls",

@@ -60,6 +60,7 @@ NAMES: dict[str, tuple[str, ...]] = {
         "trimmer_thickness", "trimmer", "joist", "rib_depth", "depth", "board", "sole", "sheet", "deck", "layer",
         "cover_headlap", "headlap", "unit_length", "unit_width", "cover_unit_length", "cover_unit_width", "cover_width",
         "gauge", "max_gauge", "min_gauge",
+        "former", "soffit.rafter",
         "common_height_above_plate", "common.ridge", "commons.ridge", "hip.ridge", "valley.ridge", "sticks.ridge",
         "surface.ridge",
         "flat-top.sole",

@@ -137,6 +137,21 @@ CURVES = (
         """,
     ),
     Case(
+        "the ceiling of a half round dormer run into a roof of 3 in 4, where all is 3-4-5",
+        "soffit radius=900 sheet=15 former=70 lining=15 pitch=3/4 rafter=150 trimmer=48 stance=plumb",
+        """
+        ceiling over the springing: 900 - 15 - 70 - 15 = 800 -> soffit_height +- 0.001
+        rafters' tops, up the slope: 800 * 5 / 3 = 1333.3 -> top_along +- 0.1
+        and level back: 800 * 4 / 3 = 1066.7 -> top_back +- 0.1
+        undersides further up: 150 * 4 / 3 = 200
+        undersides: 1333.3 + 200 = 1533.3 -> underside_along +- 0.1
+        the face plumb over that: 150 * 3 / 4 = 112.5
+        on the top edge: 1533.3 + 112.5 = 1645.8 -> faces.0.top_along +- 0.1
+        each layer up the slope: 48 * 5 / 4 = 60
+        back of the second: 1645.8 + 2 * 60 = 1765.8 -> faces.2.top_along +- 0.1
+        """,
+    ),
+    Case(
         "19 mm of ply over ribs of 1 m: the printed radii are in feet, 12 for 3/4 in and 3 for 3/8",
         "sheet-bend radius=1000 thickness=19 grain=across",
         """

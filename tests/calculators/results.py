@@ -41,3 +41,23 @@ def corners(ab: float, bc: float, cd: float, da: float, ac: float, bd: float) ->
     """Corners A to D [mm] that fit six taped lengths [mm] best, as the calculator `squareness` gives them."""
     plates = adjusted(six(ab, bc, cd, da, ac, bd), "II")
     return {name: plates.points[name] for name in CORNERS}
+
+
+def as_printed(answer: Answer, printed: str) -> None:
+    """Each figure of `printed`, name and figure in turn, to half of its last digit.
+
+    A name is a result's, or `rows[n].column` with n counted from 0.
+    """
+    words = printed.split()
+    for path, told in zip(words[::2], words[1::2], strict=True):
+        name, _, rest = path.partition("[")
+        found = answer.results[name]
+        if rest:
+            nth, column = rest.split("].")
+            found = rows(answer, name)[int(nth)][column]
+        if told == "-":
+            assert found is None, path
+            continue
+        assert isinstance(found, (int, float)), path
+        half = 0.5 * 10 ** -len(told.partition(".")[2])
+        assert abs(found - float(told)) <= half * (1 + 1e-6), f"{path}: {found}, printed {told}"

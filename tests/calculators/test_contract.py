@@ -127,6 +127,13 @@ PROMISES = (
         "chord rise split pitch sheet=0 first spacing thickness=47",
         "rafters highest crown_up steepest_bevel_from_square rows(n at left right bevel_from_square)",
     ),
+    Promise(
+        "soffit",
+        "radius chord rise sheet=0 former=0 lining=0 pitch rafter deck=0 trimmer=47 layers=2 stance=square"
+        " meet=underside",
+        "soffit_height soffit_radius soffit_width top_along top_back underside_along underside_back"
+        " faces(n top_along top_back under_along under_back)",
+    ),
     Promise("sheet-bend", "radius thickness grain", "layers minimum_radius source", verdict=True),
     # Decks, falls and gutters
     Promise(

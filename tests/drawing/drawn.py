@@ -65,6 +65,8 @@ CASES: tuple[tuple[str, str], ...] = (
     ("rib", "radius=1500 depth=120 board=200 arc=106"),
     ("ordinates", ""),
     ("slope-marks", ""),
+    ("soffit", ""),
+    ("soffit", "chord=1800 rise=450 sheet=12 former=75 lining=12.5 pitch=22.5 rafter=200 stance=plumb meet=top"),
     ("firrings", ""),
     ("firrings", "span=3600 fall=1:40 thin=20 length=5000"),
     ("hipped-falls", ""),

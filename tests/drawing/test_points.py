@@ -91,6 +91,22 @@ def test_a_rib_segment_lies_on_its_board_and_the_whole_rib_is_of_such_segments()
         assert has_line(whole, (900 * way[0], 900 * way[1]), (825 * way[0], 825 * way[1]), "hidden")
 
 
+@pytest.mark.parametrize("stance", ["square", "plumb"])
+def test_a_trimmer_is_drawn_between_its_marks_and_its_ceiling_runs_to_it(stance: str) -> None:
+    words = f"radius=900 sheet=18 former=75 lining=15 pitch=40 rafter=150 deck=18 stance={stance}"
+    answer, (section, side) = drawn("soffit", words)
+    turn = math.radians(40)
+    for row in rows(answer, "faces"):
+        top, under = cell(row, "top_along"), cell(row, "under_along")
+        assert has_line(side, (under, 0.0), (top, 150.0), "bold")
+        ends = [
+            (s * math.cos(turn) + u * math.sin(turn), s * math.sin(turn) - u * math.cos(turn))
+            for s, u in ((top, 18), (under, 168))
+        ]
+        assert has_line(section, ends[0], ends[1], "bold")
+    assert has(section, figure(answer, "underside_back"), 792.0, "bold") and has(section, 0.0, 0.0, "built")
+
+
 FLAT = (
     "length=9000 width=6000 pitch=35 rise=1400",
     "ab=9000 bc=6000 cd=9010 da=6005 ac=10830 bd=10812 pitch=35 rise=1400",

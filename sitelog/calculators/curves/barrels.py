@@ -2,8 +2,8 @@
 
 import math
 
-from sitelog.calculators.catalogue import Inputs, Outcome, Output, Result, Row, Working, calculator, field
-from sitelog.calculators.curves.segments import Segment, segment, stations
+from sitelog.calculators.catalogue import Outcome, Output, Result, Row, Working, calculator, field
+from sitelog.calculators.curves.segments import OutsideInputs, Segment, stations
 from sitelog.calculators.curves.slope_lines import (
     COLUMNS,
     DATUM,
@@ -31,12 +31,9 @@ def ellipse_arc(across: float, up: float, half_angle: float) -> float:
     return step / 3 * (rates[0] + rates[-1] + 4 * sum(rates[1:-1:2]) + 2 * sum(rates[2:-1:2]))
 
 
-class BarrelInputs(Inputs):
+class BarrelInputs(OutsideInputs):
     """What `barrel` takes: lengths in mm, angles in degrees."""
 
-    radius: float | None = field("length", "outside radius; on its own it means half a circle", default=None, over=0)
-    chord: float | None = field("length", "outside width at the springing", default=None, over=0)
-    rise: float | None = field("length", "from the springing up to the crown, outside", default=None, over=0)
     pitch: float = field("pitch", "pitch of the main slope")
     spacing: float = SPACING
     sheet: float = field("length", "total thickness of the sheathing, inside that line", default=0)
@@ -79,7 +76,7 @@ def barrel(given: BarrelInputs) -> Outcome:
     Raises Refusal unless radius, or two of the three, make half a circle or less, or if the sheet takes it all.
     """
     working = Working()
-    outside = _head(working, given.chord, given.rise, given.radius)
+    outside = given.outside("barrel", working)
     if given.sheet >= outside.rise:
         raise Refusal(f"barrel: sheet is {as_typed(given.sheet)}; it must be under the rise, {as_typed(outside.rise)}")
     turned = {"pitch": given.pitch}
@@ -109,16 +106,6 @@ def barrel(given: BarrelInputs) -> Outcome:
     if given.sheet:
         results["inner_rows"] = _inside(outside, given.sheet, marks, given.pitch)
     return Outcome(results, working, notes=(flat_crown(outside.radius, outside.chord / 2),))
-
-
-def _head(working: Working, chord: float | None, rise: float | None, radius: float | None) -> Segment:
-    """The outside of the barrel's head: half a circle where only a radius is given."""
-    if radius is not None and chord is None and rise is None:
-        working.note("rise", "radius on its own: half a circle", radius)
-        return Segment(2 * radius, radius, radius)
-    if chord is None and rise is None:
-        raise Refusal("barrel: give two of chord=, rise= and radius=, or radius= alone for half a circle")
-    return segment("barrel", working, chord, rise, radius)
 
 
 def _inside(outside: Segment, sheet: float, marks: list[float], pitch: float) -> list[Row]:

@@ -4,7 +4,7 @@ import math
 
 from msgspec import Struct
 
-from sitelog.calculators.catalogue import MOST_ROWS, Working
+from sitelog.calculators.catalogue import MOST_ROWS, Inputs, Working, field
 from sitelog.calculators.coverings.coursing import whole
 from sitelog.geometry.vectors import atan2_deg
 from sitelog.quantities.rounding import as_typed
@@ -91,6 +91,23 @@ def _on_rise_and_radius(calculator: str, working: Working, rise: float, radius: 
         "chord", "2 * sqrt(radius ** 2 - centre_below_chord ** 2)", radius=radius, centre_below_chord=below
     )
     return Segment(chord, rise, radius)
+
+
+class OutsideInputs(Inputs):
+    """The outside of a dormer's head of one arc: mm."""
+
+    radius: float | None = field("length", "outside radius; on its own it means half a circle", default=None, over=0)
+    chord: float | None = field("length", "outside width at the springing", default=None, over=0)
+    rise: float | None = field("length", "from the springing up to the crown, outside", default=None, over=0)
+
+    def outside(self, calculator: str, working: Working) -> Segment:
+        """Its curve [mm], half a circle where only a radius is given; Refusal where the figures fix none."""
+        if self.radius is not None and self.chord is None and self.rise is None:
+            working.note("rise", "radius on its own: half a circle", self.radius)
+            return Segment(2 * self.radius, self.radius, self.radius)
+        if self.chord is None and self.rise is None:
+            raise Refusal(f"{calculator}: give two of chord=, rise= and radius=, or radius= alone for half a circle")
+        return segment(calculator, working, self.chord, self.rise, self.radius)
 
 
 def stations(calculator: str, width: float, spacing: float) -> list[float]:

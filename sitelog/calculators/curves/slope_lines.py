@@ -2,8 +2,10 @@
 
 from collections.abc import Callable
 
+from msgspec import Struct
+
 from sitelog.calculators.catalogue import LIMITS, Output, Row, field
-from sitelog.geometry.vectors import sin_deg, tan_deg
+from sitelog.geometry.vectors import cos_deg, sin_deg, tan_deg
 from sitelog.quantities.rounding import as_typed, as_worked
 from sitelog.refusal import Refusal
 
@@ -30,6 +32,24 @@ def on_slope(marks: list[float], height: Callable[[float], float], pitch: float 
         up, back = (None, None) if pitch is None else (high / sin_deg(pitch), high / tan_deg(pitch))
         rows.append({"at": at, "height": high, "along_slope": up, "back": back})
     return rows
+
+
+class MainSlope(Struct, frozen=True):
+    """The slope of that pitch [deg] that a level dormer runs into, seen from the side.
+
+    Its zero is where the springing's level meets the top of its sheet. A place is `along` the slope from there [mm],
+    carried square through the slope to a face `under` the top of the sheet [mm].
+    """
+
+    pitch: float
+
+    def along(self, height: float, under: float = 0.0) -> float:
+        """Up the slope [mm] to where the level so high over the springing [mm] meets the face."""
+        return height / sin_deg(self.pitch) + under / tan_deg(self.pitch)
+
+    def back(self, along: float, under: float = 0.0) -> float:
+        """Level in from the zero [mm] to that place of the face."""
+        return along * cos_deg(self.pitch) + under * sin_deg(self.pitch)
 
 
 def check_reach(calculator: str, rise: float, pitch: float) -> None:
