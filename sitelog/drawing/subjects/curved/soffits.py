@@ -17,7 +17,7 @@ def soffit(answer: DrawnAnswer) -> Iterator[Drawing]:
     """The section with the zero at 0,0, then the side of a rafter with its marks."""
     yield _section(answer)
     faces = answer.rows("faces")
-    said = [f"face {figure(row, 'n'):.0f}" for row in faces]
+    said = [f"face {row['n']}" for row in faces]
     yield rafter_side(answer, "Soffit: side of a rafter, faces of the trimmer", faces, said)
 
 
