@@ -38,6 +38,7 @@ WHERE: dict[str, str] = {
     "ordinates": "curves.ordinates",
     "slope-marks": "curves.slope_marks",
     "soffit": "curves.soffit",
+    "bulkhead": "curves.bulkhead",
     "sheet-bend": "curves.sheet_bend",
     "ventilation": "decks.ventilation",
     "firrings": "decks.firrings",

@@ -29,6 +29,7 @@ WHERE: dict[str, str] = {
     "ordinates": "heads",
     "slope-marks": "heads",
     "soffit": "curved.soffits",
+    "bulkhead": "curved.bulkheads",
     "rib": "ribs",
     "firrings": "firrings",
     "hipped-falls": "falls",

@@ -152,6 +152,20 @@ CURVES = (
         """,
     ),
     Case(
+        "its bulkhead, a ceiling of 1000 in two steps of which the lower is 600: 3-4-5 again",
+        "bulkhead radius=1000 pitch=3/4 rafter=150 heights=1000,600 spacing=800 trimmer=50",
+        """
+        the ceiling at 600 is off the middle: sqrt(1000 ** 2 - 600 ** 2) = 800
+        the crown's trimmer: 2 * 800 = 1600 -> trimmers.1.length +- 0.001
+        its front, up the slope: 1000 * 5 / 3 + 150 * 4 / 3 = 1866.7 -> trimmers.1.under_along +- 0.1
+        the lower, each side: 1000 - 800 = 200
+        its front: 600 * 5 / 3 + 200 = 1200
+        rafter between: 1866.7 - 1200 - 2 * 50 = 566.7
+        first hanger: 1000 - 600 = 400 -> hangers.1.length +- 0.001
+        its foot: asin(800 / 1000) = 53.13 -> hangers.1.foot_cut_from_square +- 0.01
+        """,
+    ),
+    Case(
         "19 mm of ply over ribs of 1 m: the printed radii are in feet, 12 for 3/4 in and 3 for 3/8",
         "sheet-bend radius=1000 thickness=19 grain=across",
         """

@@ -134,6 +134,13 @@ PROMISES = (
         "soffit_height soffit_radius soffit_width top_along top_back underside_along underside_back"
         " faces(n top_along top_back under_along under_back)",
     ),
+    Promise(
+        "bulkhead",
+        "radius chord rise sheet=0 former=0 lining=0 pitch rafter deck=0 trimmer=47 layers=2 steps=2 heights"
+        " spacing=300",
+        "soffit_height trimmers(step place height under_along under_back from_at to_at length most_drop"
+        " rafter_between) hangers(n at step length foot_cut_from_square) head_cut_from_square",
+    ),
     Promise("sheet-bend", "radius thickness grain", "layers minimum_radius source", verdict=True),
     # Decks, falls and gutters
     Promise(

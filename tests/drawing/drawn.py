@@ -67,6 +67,8 @@ CASES: tuple[tuple[str, str], ...] = (
     ("slope-marks", ""),
     ("soffit", ""),
     ("soffit", "chord=1800 rise=450 sheet=12 former=75 lining=12.5 pitch=22.5 rafter=200 stance=plumb meet=top"),
+    ("bulkhead", ""),
+    ("bulkhead", "chord=2400 rise=900 sheet=18 former=75 lining=15 pitch=50 rafter=150 steps=3 layers=1"),
     ("firrings", ""),
     ("firrings", "span=3600 fall=1:40 thin=20 length=5000"),
     ("hipped-falls", ""),

@@ -107,6 +107,21 @@ def test_a_trimmer_is_drawn_between_its_marks_and_its_ceiling_runs_to_it(stance:
     assert has(section, figure(answer, "underside_back"), 792.0, "bold") and has(section, 0.0, 0.0, "built")
 
 
+def test_hangers_are_drawn_from_their_trimmers_to_the_ceiling_and_trimmers_between_their_ends() -> None:
+    answer, (elevation, side) = drawn("bulkhead")
+    heights = {row["step"]: cell(row, "height") for row in rows(answer, "trimmers")}
+    for row in rows(answer, "trimmers"):
+        start, end, front = (cell(row, name) for name in ("from_at", "to_at", "under_along"))
+        height = cell(row, "height")
+        assert has_line(elevation, (start, height), (end, height), "built")
+        assert has_line(side, (front, 0.0), (front, 150.0), "bold")
+        assert has_line(side, (front + 94, 0.0), (front + 94, 150.0), "bold")  # two layers of 47
+    for row in rows(answer, "hangers"):
+        at, top = cell(row, "at"), heights[row["step"]]
+        assert has_line(elevation, (at, top), (at, top - cell(row, "length")), "built")
+        assert math.hypot(at - 900, top - cell(row, "length")) == pytest.approx(792)
+
+
 FLAT = (
     "length=9000 width=6000 pitch=35 rise=1400",
     "ab=9000 bc=6000 cd=9010 da=6005 ac=10830 bd=10812 pitch=35 rise=1400",

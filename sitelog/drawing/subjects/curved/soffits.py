@@ -18,7 +18,8 @@ def soffit(answer: DrawnAnswer) -> Iterator[Drawing]:
     yield _section(answer)
     faces = answer.rows("faces")
     said = [f"face {row['n']}" for row in faces]
-    yield rafter_side(answer, "Soffit: side of a rafter, faces of the trimmer", faces, said)
+    marks = [(figure(row, "top_along"), figure(row, "under_along")) for row in faces]
+    yield rafter_side(answer, "Soffit: side of a rafter, faces of the trimmer", marks, said)
 
 
 def _section(answer: DrawnAnswer) -> Drawing:
@@ -75,11 +76,13 @@ def _face(answer: DrawnAnswer, row: Row) -> tuple[Point, Point]:
     )
 
 
-def rafter_side(answer: DrawnAnswer, title: str, faces: Sequence[Row], said: Sequence[str]) -> Drawing:
+Marks = Sequence[tuple[float, float]]  # up the slope on the rafter's top edge, and on its bottom edge [mm]
+
+
+def rafter_side(answer: DrawnAnswer, title: str, faces: Marks, said: Sequence[str]) -> Drawing:
     """A main rafter laid level: x up the slope from the zero, y up from its bottom edge; a line for each face."""
     deep = answer.given("rafter") or 0.0
-    tops = [figure(row, "top_along") for row in faces]
-    unders = [figure(row, "under_along") for row in faces]
+    tops, unders = [top for top, _ in faces], [under for _, under in faces]
     start, end = min(*tops, *unders) - SHOWN * deep, max(*tops, *unders) + deep
     sheet = Sheet.new()
     sheet.put(Line(((start, 0.0), (end, 0.0)), "built"), Line(((start, deep), (end, deep)), "built"))
