@@ -49,13 +49,15 @@ def _turned(point: Point, by: float) -> Point:
     return point[0] * cos_deg(by) - point[1] * sin_deg(by), point[0] * sin_deg(by) + point[1] * cos_deg(by)
 
 
-def ties_to_take(points: Mapping[str, Point], sides: Sequence[Pair]) -> list[tuple[Pair, float]]:
+def ties_to_take(
+    points: Mapping[str, Point], sides: Sequence[Pair], most_swaps: int = MOST_SWAPS
+) -> list[tuple[Pair, float]]:
     """The fewest ties that, with every side, fix the plan, and one to spare that proves each; at times two.
 
     Each tie comes with its length as drawn [mm]. Of all pairs of points the one that the lengths so far know least is
     taken each time, first to corners that have no tie and over the building; the last is that which best proves the
     length that is proved the worst. Pairs of points are from `points` [mm]; `sides` go round the plan. Refusal where
-    no ties fix it.
+    no ties fix it. With fewer swaps tried there may be one more tie to take.
     """
     pairs = _open_pairs(points, sides)
     inside = {pair for pair in pairs if _is_over(pair, points, sides)}
@@ -63,7 +65,7 @@ def ties_to_take(points: Mapping[str, Point], sides: Sequence[Pair]) -> list[tup
     taken = _fixing(web, pairs, inside, 2 * len(points) - 3 - len(sides))
     spare, proof = _spare(web, [*sides, *taken], pairs, inside)
     if spare and proof <= LEAST_CHECK:
-        better = _swapped(points, sides, taken, pairs)
+        better = _swapped(points, sides, taken, pairs, most_swaps)
         if better is None:  # one to spare can't prove each: one more can
             web.take(spare[0])
             more, _ = _spare(web, [*sides, *taken, *spare], pairs, inside)
@@ -91,11 +93,11 @@ def _spare(
 
 
 def _swapped(
-    points: Mapping[str, Point], sides: Sequence[Pair], taken: Sequence[Pair], pairs: Sequence[Pair]
+    points: Mapping[str, Point], sides: Sequence[Pair], taken: Sequence[Pair], pairs: Sequence[Pair], most_swaps: int
 ) -> tuple[list[Pair], list[Pair]] | None:
     """The ties with one changed for another, and a spare that then proves each length; None if none is soon found."""
     swaps = ((old, new) for old in reversed(taken) for new in pairs if new not in taken)
-    for old, new in itertools.islice(swaps, MOST_SWAPS // len(points) ** 3):
+    for old, new in itertools.islice(swaps, most_swaps // len(points) ** 3):
         tried = [pair for pair in taken if pair != old] + [new]
         web = _Web(points, (*sides, *tried))
         spare, proof = _spare(web, [*sides, *tried], pairs, pairs)

@@ -20,8 +20,10 @@ SHARPEST = 30.0  # deg, of a corner
 Key = tuple[str, str, float, float, float]  # a wall's points, pitch, plate height and how far it is set in
 
 
-def planned(text: PlanText, points: Mapping[str, Point] | None = None) -> Plan:
+def planned(text: PlanText, points: Mapping[str, Point] | None = None, *, merged: bool = True) -> Plan:
     """The planes and blocks of a plan, over its points as typed or as fitted [mm].
+
+    Walls in line whose planes are the very same in figures are one slope, unless `merged` is False.
 
     Refusal, in the wall's name, for one that takes a plane that isn't there, for walls that cross, a corner under 30
     degrees, walls in line that are two slopes, and a block without a pitch.
@@ -35,11 +37,12 @@ def planned(text: PlanText, points: Mapping[str, Point] | None = None) -> Plan:
     for block in text.blocks:
         _check_block(block, at)
     keys = {(block.name, place): _key(text.blocks, block, wall) for block, place, wall in _walls_with_slopes(text)}
-    merged = _one_for_each_line(list(dict.fromkeys(keys.values())), at)
-    planes = sorted(dict.fromkeys(merged.values()), key=lambda key: order.get(key[:2], 0))
-    names = _names(text, keys, merged, planes)
+    every = list(dict.fromkeys(keys.values()))
+    one_for = _one_for_each_line(every, at) if merged else {key: key for key in every}
+    planes = sorted(dict.fromkeys(one_for.values()), key=lambda key: order.get(key[:2], 0))
+    names = _names(text, keys, one_for, planes)
     slopes = tuple(_slope(names[key], key, at) for key in planes)
-    places = {owner: planes.index(merged[key]) for owner, key in keys.items()}
+    places = {owner: planes.index(one_for[key]) for owner, key in keys.items()}
     blocks = tuple(_block(text, block, places, at) for block in text.blocks)
     for made in blocks:
         _check_in_line(made, slopes)

@@ -1,0 +1,1 @@
+"""A cut roof as a gang says it, block by block: main roof, wings, bays, lean-tos, dormers."""

@@ -1,0 +1,1 @@
+"""Cut roofs said block by block."""
