@@ -153,41 +153,43 @@ class _Building:
         self, said: Said, wall: int, own: Sequence[Point], flush: tuple[bool, bool]
     ) -> tuple[list[str], list[PlateSide]]:
         """The letters of its corners, "" for one that falls away in a straight plate, and its sides."""
-        start, end = self.ring[wall]
-        up, names = said.plate, SIDES
-        covers = [said.sides.get(name, Side("slope", said.pitch)) for name in names]
-        before, after = self.owner[wall - 1], self.owner[(wall + 1) % len(self.ring)]
+        covers = [said.sides.get(name, Side("slope", said.pitch)) for name in SIDES]
+        beside = (self.owner[wall - 1], own[0], own[1]), (self.owner[(wall + 1) % len(self.ring)], own[-2], own[-1])
+        straight = [flat and self._is_straight(*one) for flat, one in zip(flush, beside, strict=True)]
         gone = [
-            flush[0] and self._runs_on(before, own[0], own[1], covers[0], up),
-            flush[1] and self._runs_on(after, own[-2], own[-1], covers[-1], up),
+            in_line and one[0].side == cover and one[0].up == said.plate
+            for in_line, one, cover in zip(straight, beside, (covers[0], covers[-1]), strict=True)
         ]
         if all(gone):
             raise refused(said, "it is as wide as the side that it is off: make that block longer instead")
-        corners = ["" if gone[0] else start if flush[0] else self._corner(own[0])]
+        corners = [self._foot(self.ring[wall][0], own[0], gone[0], flush[0])]
         corners += [self._corner(at) for at in own[1:-1]]
-        corners.append("" if gone[1] else end if flush[1] else self._corner(own[-1]))
+        corners.append(self._foot(self.ring[wall][1], own[-1], gone[1], flush[1]))
         sides = [
-            PlateSide(f"{said.name}.{name}", corners[place], corners[place + 1], cover, up)
-            for place, (name, cover) in enumerate(zip(names, covers, strict=True))
+            PlateSide(f"{said.name}.{name}", *corners[place : place + 2], cover, said.plate)
+            for place, (name, cover) in enumerate(zip(SIDES, covers, strict=True))
         ]
+        for place, (plate, _, _) in zip((0, -1), beside, strict=True):
+            if gone[place]:
+                sides[place] = plate
+            elif straight[place]:
+                _in_line(plate, sides[place])
         if gone[0]:
-            before.end = corners[1]
-            sides[0] = before
+            sides[0].end = corners[1]
         if gone[1]:
-            after.start = corners[-2]
-            sides[-1] = after
-        _in_line(before, sides[0], flush[0] and not gone[0] and self._is_straight(before, own[0], own[1]))
-        _in_line(after, sides[-1], flush[1] and not gone[1] and self._is_straight(after, own[-2], own[-1]))
+            sides[-1].start = corners[-2]
         return corners, sides
+
+    def _foot(self, corner: str, at: Point, gone: bool, flush: bool) -> str:
+        """The letter of where it stands on the wall: a new one, that of the wall's corner, or none."""
+        if gone:
+            return ""
+        return corner if flush else self._corner(at)
 
     def _is_straight(self, plate: PlateSide, start: Point, end: Point) -> bool:
         (x, y), (x_end, y_end) = self.known[plate.start], self.known[plate.end]
         turn = (x_end - x) * (end[1] - start[1]) - (y_end - y) * (end[0] - start[0])
         return abs(turn) <= 1e-9 * math.dist((x, y), (x_end, y_end)) * math.dist(start, end)
-
-    def _runs_on(self, plate: PlateSide, start: Point, end: Point, cover: Side, up: float) -> bool:
-        """Whether a plate and a side of the new block are one: in line, at one height, with the same over them."""
-        return self._is_straight(plate, start, end) and plate.side == cover and plate.up == up
 
     def _splice(self, wall: int, corners: Sequence[str], sides: Sequence[PlateSide], host: PlateSide) -> None:
         """The ring with the block's walls in place of what of the wall it covers."""
@@ -286,12 +288,12 @@ class _Building:
         raise refused(said, f"another block stands there on {said.place.side}: move it, or make it narrower")
 
 
-def _in_line(plate: PlateSide, new: PlateSide, straight: bool) -> None:
+def _in_line(plate: PlateSide, new: PlateSide) -> None:
     """A gable in a straight wall with a slope takes that slope's line: measured, the two stay one line."""
     upright = ("gable", "against")
-    if straight and plate.side.kind in upright and new.side.kind == "slope":
+    if plate.side.kind in upright and new.side.kind == "slope":
         plate.line = new
-    if straight and new.side.kind in upright and plate.side.kind == "slope":
+    if new.side.kind in upright and plate.side.kind == "slope":
         new.line = plate
 
 

@@ -34,11 +34,10 @@ def planned(text: PlanText, points: Mapping[str, Point] | None = None, *, merged
     if text.is_loop:
         order = {(wall.start, wall.end): place for place, wall in enumerate(text.blocks[0].walls)}
         text, doubts = split_loop(PlanText(at, text.blocks))
-    for block in text.blocks:
-        _check_block(block, at)
+    _check_blocks(text.blocks, at)
     keys = {(block.name, place): _key(text.blocks, block, wall) for block, place, wall in _walls_with_slopes(text)}
     every = list(dict.fromkeys(keys.values()))
-    one_for = _one_for_each_line(every, at) if merged else {key: key for key in every}
+    one_for = _one_for_each_line(every, at) if merged else dict(zip(every, every, strict=True))
     planes = sorted(dict.fromkeys(one_for.values()), key=lambda key: order.get(key[:2], 0))
     names = _names(text, keys, one_for, planes)
     slopes = tuple(_slope(names[key], key, at) for key in planes)
@@ -204,6 +203,11 @@ def _face(walls: tuple[WallText, WallText], slope: int, at: Mapping[str, Point])
 
 
 # --- what can't be a block ----------------------------------------------------------------------------------------
+
+
+def _check_blocks(blocks: Sequence[BlockText], at: Mapping[str, Point]) -> None:
+    for block in blocks:
+        _check_block(block, at)
 
 
 def _check_block(block: BlockText, at: Mapping[str, Point]) -> None:
