@@ -7,7 +7,8 @@ from functools import lru_cache
 
 from msgspec import Struct
 
-from sitelog.geometry.building.plates import Block, Plates, plates_of
+from sitelog.geometry.building.laying import plates_of
+from sitelog.geometry.building.plates import Block, Plates
 from sitelog.geometry.building.reading import read_building
 from sitelog.geometry.building.said import COLLARS, DORMER, LEAN_TO, MAIN, PURLINS, Said
 from sitelog.geometry.building.walls import plan_of, sprockets_of

@@ -5,7 +5,8 @@ from itertools import chain
 
 from msgspec.structs import replace
 
-from sitelog.geometry.building.plates import CARRIED, Block, Plates, PlateSide, adjusted, lean_to_pitch, refused
+from sitelog.geometry.building.placing import lean_to_pitch, refused
+from sitelog.geometry.building.plates import CARRIED, Block, Plates, PlateSide, adjusted
 from sitelog.geometry.building.said import BAY, DORMER, SPROCKETS, Said, Side
 from sitelog.geometry.surface.plan_text import UPRIGHT, BlockText, PlanText, WallText
 from sitelog.geometry.surface.walls import Point
