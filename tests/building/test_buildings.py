@@ -149,7 +149,7 @@ def test_a_block_taken_away_leaves_the_others_as_they_were() -> None:
         ("main 9000x6000 40; wing off CD 0 from A 4000x4000 40", "building: wing: A isn't a corner of CD; give C or D"),
         ("main 9000x6000 40; wing off CD 6000 from D 4000x4000 40", "building: wing: 4000 wide and 6000 from D runs"),
         ("main 9000x6000 40; wing off CD 10 from D 4000x4000 40", "building: wing: it stops 10 mm from corner D:"),
-        (f"{L}; wing off CD 1000 from D 4000x4000 40", "building: wing2: another block stands there on CD:"),
+        (f"{L}; wing off CD 1000 from D 4000x4000 40", "building: wing2: another block is there on CD:"),
         ("main 9000x6000 40; wing off BC 0 from B 6000x4000 40", "building: wing: it is as wide as the side"),
         ("main 9000x6000 40; bay off CD 500 from D 2000x1200 40", "building: bay: its splays meet before its front:"),
         ("main 9000x6000 40; lean-to off AB 500 from A 3000x2000 15", "building: lean-to: its top is 536 up"),

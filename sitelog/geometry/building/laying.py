@@ -98,7 +98,7 @@ class _Building:
         host, at = self._host(said)
         side = host.sides[at]
         if said.kind == BAY and side.side.kind not in ("slope", "mansard"):
-            raise refused(said, f"{side.name} is a gable: a bay stands on a side with a slope; make it a wing")
+            raise refused(said, f"{side.name} is a gable: a bay needs a slope. Make it a wing")
         first, wall = self._wall(said, host, at)
         way, out, origin = self._frame(said, host, at)
         own = outline(said, first, way, out, origin)
@@ -184,7 +184,7 @@ class _Building:
         first, _ = self._along(said, host, at)
         side = host.sides[at].side
         if said.kind == DORMER and side.kind not in ("slope", "mansard"):
-            raise refused(said, f"{host.sides[at].name} is a {side.kind}: a dormer stands on a slope")
+            raise refused(said, f"{host.sides[at].name} is a {side.kind}: a dormer needs a slope")
         way, out, origin = self._frame(said, host, at)
         if said.kind == LEAN_TO:
             check_under_eaves(said, host.sides[at].side.kind, host.sides[at].up, host.sides[at].name)
@@ -249,7 +249,7 @@ class _Building:
                 if low - FLUSH <= first and first + said.size[0] <= high + FLUSH:
                     return first, wall
         assert said.place is not None
-        raise refused(said, f"another block stands there on {said.place.side}: move it, or make it narrower")
+        raise refused(said, f"another block is there on {said.place.side}: move it, or make it narrower")
 
 
 def _in_line(plate: PlateSide, new: PlateSide) -> None:
