@@ -60,7 +60,7 @@ CURVES = (
     ),
     Case(
         "the same on a slope of 3 in 4, where all is 3-4-5",
-        "barrel radius=900 pitch=3/4 spacing=540 sheet=18",
+        "barrel radius=900 pitch=3/4 spacing=540 sheet=18 deck=18 inside=100 below=150",
         """
         up the slope: 900 * 5 / 3 = 1500 -> semi_axis_up_slope +- 0.001
         back: 900 * 4 / 3 = 1200 -> ridge_back +- 0.001
@@ -68,6 +68,11 @@ CURVES = (
         that up the slope: 720 * 5 / 3 = 1200 -> rows.360.0.along_slope +- 0.001
         and back: 720 * 4 / 3 = 960 -> rows.360.0.back +- 0.001
         inside the sheet there: sqrt(882 ** 2 - 540 ** 2) = 697.4 -> inner_rows.360.0.height +- 0.1
+        under the main sheet, further up: 18 * 4 / 3 = 24 -> deck_shift +- 0.001
+        so there: 1200 + 24 = 1224 -> lower_rows.360.0.along_slope +- 0.001
+        too low by the thickness alone: 18 - 24 = -6 -> off_if_thickness_added +- 0.001
+        saw, by cosines of both slopes: asin(0.8 * 720 / 900) = 39.792 -> rows.360.0.back_cut_from_square +- 0.001
+        its crown, inside: 800 * 5 / 3 + 150 * 4 / 3 = 1533.3 -> ceiling_rows.900.0.along_slope +- 0.1
         """,
     ),
     Case(

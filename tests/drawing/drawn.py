@@ -61,6 +61,7 @@ CASES: tuple[tuple[str, str], ...] = (
     ("barrel", ""),
     ("barrel", "chord=2400 rise=600 pitch=50 spacing=200"),
     ("eyebrow", ""),
+    ("eyebrow", "width=3000 rise=600 pitch=35 spacing=250 deck=18 inside=60 below=180"),
     ("rib", ""),
     ("rib", "radius=1500 depth=120 board=200 arc=106"),
     ("ordinates", ""),

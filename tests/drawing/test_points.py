@@ -61,6 +61,27 @@ def test_the_inner_line_of_a_barrel_stands_on_its_own_stations() -> None:
         assert has(made[1], cell(row, "at"), cell(row, "along_slope"), "hidden")
 
 
+THROUGH = (
+    ("barrel", "chord=1800 rise=450 pitch=60 spacing=300 deck=25 inside=105 below=190"),
+    ("eyebrow", "width=3000 rise=600 pitch=35 spacing=500 deck=18 inside=60 below=180"),
+)
+
+
+@pytest.mark.parametrize(("name", "words"), THROUGH)
+def test_the_lines_through_a_sheet_are_drawn_on_their_stations_and_one_above_the_other(name: str, words: str) -> None:
+    answer, (*_, cut, ceiling) = drawn(name, words)
+    for row in rows(answer, "rows"):
+        assert has(cut, cell(row, "at"), cell(row, "along_slope"), "bold")
+    for row in rows(answer, "lower_rows"):
+        assert has(cut, cell(row, "at"), cell(row, "along_slope"), "hidden")
+    for row in rows(answer, "ceiling_rows"):
+        assert has(ceiling, cell(row, "at"), cell(row, "along_slope"), "bold")
+    (top,) = [line for line in cut.lines if line.stroke == "bold"]
+    (low,) = [line for line in cut.lines if line.stroke == "hidden"]
+    for (x, y), (x_low, y_low) in zip(top.points, low.points, strict=True):
+        assert (x_low, y_low - y) == pytest.approx((x, figure(answer, "deck_shift")))
+
+
 def test_an_eyebrow_is_two_circles_that_meet_in_one_tangent() -> None:
     """Crown about a centre on the middle line, wings about centres plumb over the ends: each point is on its own."""
     width, rise, split = 4000.0, 500.0, 0.3

@@ -5,9 +5,18 @@ import math
 from msgspec import Struct
 
 from sitelog.calculators.catalogue import Inputs, Outcome, Output, Result, Working, calculator, field
+from sitelog.calculators.curves.deck_lines import (
+    CUT_COLUMNS,
+    CUT_THROUGH,
+    SHIFTS,
+    THROUGH,
+    DeckInputs,
+    told_of_habit,
+    told_shifts,
+    with_back_cuts,
+)
 from sitelog.calculators.curves.segments import drop, stations
 from sitelog.calculators.curves.slope_lines import (
-    COLUMNS,
     DATUM,
     FLAT,
     SPACING,
@@ -16,7 +25,7 @@ from sitelog.calculators.curves.slope_lines import (
     flat_side,
     on_slope,
 )
-from sitelog.geometry.vectors import sin_deg, tan_deg
+from sitelog.geometry.vectors import asin_deg, sin_deg, tan_deg
 from sitelog.quantities.rounding import as_typed, as_worked
 from sitelog.refusal import Refusal
 
@@ -60,10 +69,19 @@ class Eyebrow(Struct, frozen=True):
             return self.rise - drop(self.crown, off)
         return drop(self.wing, self.half - off)
 
+    def slope(self, at: float) -> float:
+        """How steep it is there [deg], `at` mm from the left end."""
+        off = abs(at - self.half)
+        share = off / self.crown if off <= self.crown_half else (self.half - off) / self.wing
+        return asin_deg(min(share, 1.0))
 
-class EyebrowInputs(Inputs):
-    """What `eyebrow` takes: lengths in mm, angles in degrees."""
+    def inside(self, by: float) -> "Eyebrow":
+        """The curve `by` mm inside it, square to it, over its own ends: they are that far under these, plumb."""
+        crown = self.crown - by
+        return Eyebrow(self.half, self.rise, self.crown_half * crown / self.crown, crown, self.wing + by)
 
+
+class _EyebrowShape(Inputs):
     width: float = field("length", "end to end, level", over=0)
     rise: float = field("length", "from the ends up to the crown", over=0)
     split: float = field("fraction", "how much of the half width is in the crown arc", default=0.5, over=0, under=1)
@@ -72,6 +90,10 @@ class EyebrowInputs(Inputs):
     run: float | None = field(
         "length", "level run of the crown's rafter, from the face to the main slope", default=None, over=0
     )
+
+
+class EyebrowInputs(_EyebrowShape, DeckInputs):
+    """What `eyebrow` takes: lengths in mm, angles in degrees."""
 
 
 @calculator(
@@ -90,7 +112,9 @@ class EyebrowInputs(Inputs):
         Output("crown_pitch", "deg", "pitch of the crown's rafter"),
         Output("least_run", "mm", "shortest run of it in plain tiles"),
         FLAT,
-        Output("rows", "", "line", COLUMNS),
+        *SHIFTS,
+        Output("rows", "", "line", CUT_COLUMNS),
+        *THROUGH,
     ),
     basis="geometry: two arcs with a common tangent; level lines cut by the plane of the slope",
     definition=(
@@ -104,12 +128,14 @@ class EyebrowInputs(Inputs):
             "and add it to the wings'. If you give the run of the crown's rafter, it climbs to meet the main slope. "
             "least_run keeps it at 35 degrees, the flattest for plain tiles (Roof Tile Association, Eyebrows)."
         )
+        + CUT_THROUGH
     ),
     example="width=3000 rise=600 split=0.5 pitch=55 spacing=250 run=900",
 )
 def eyebrow(given: EyebrowInputs) -> Outcome:
     """Radii and rows in mm, angles in degrees. Raises Refusal for a rise that stands the curve upright."""
     curve = Eyebrow.struck(given.width, given.rise, given.split)
+    _check_level(given, curve)
     working = Working()
     angle = working.step("tangent_angle", "2 * atan(rise / (width / 2))", "deg", rise=given.rise, width=given.width)
     numbers = {"split": given.split, "width": given.width, "tangent_angle": angle}
@@ -127,15 +153,42 @@ def eyebrow(given: EyebrowInputs) -> Outcome:
         "tangent_height": high,
         "curve_length": length,
         "flat_crown": 2 * flat_side(curve.crown, curve.crown_half),
-        "rows": list(on_slope(stations("eyebrow", given.width, given.spacing), curve.height, given.pitch)),
+        **_lines(given, curve),
     }
     if given.pitch is not None:
         check_reach("eyebrow", given.rise, given.pitch)
         results["ridge_back"] = working.step("ridge_back", "rise / tan(pitch)", rise=given.rise, pitch=given.pitch)
         results |= _climbing(working, given.rise, given.pitch, given.run)
+        results |= told_shifts(working, given.deck, given.pitch)
+    off = results.get("off_if_thickness_added")
+    habit = told_of_habit(given.deck, off) if isinstance(off, float) else ()
     return Outcome(
-        results, working, notes=(*_in_tiles(given.rise, given.pitch), flat_crown(curve.crown, curve.crown_half))
+        results, working, notes=(*habit, *_in_tiles(given.rise, given.pitch), flat_crown(curve.crown, curve.crown_half))
     )
+
+
+def _check_level(given: EyebrowInputs, curve: Eyebrow) -> None:
+    """Refusal for a sheet or a ceiling where the lines back aren't level, or for one that takes the whole crown."""
+    asked = next((name for name in ("deck", "inside", "below") if getattr(given, name)), None)
+    if asked and given.run is not None:
+        raise Refusal(f"eyebrow: {asked} is for level lines back; with run= the rafters climb. Leave out {asked}=")
+    if asked and given.pitch is None:
+        raise Refusal(f"eyebrow: {asked} needs the main slope's pitch. Add pitch=55")
+    if given.inside >= min(given.rise, curve.crown):
+        name, most = ("rise", given.rise) if given.rise <= curve.crown else ("crown's radius", curve.crown)
+        raise Refusal(f"eyebrow: inside is {as_typed(given.inside)}; it must be under the {name}, {as_worked(most)}")
+
+
+def _lines(given: EyebrowInputs, curve: Eyebrow) -> dict[str, Result]:
+    """The rows of every line that was asked for."""
+    marks, pitch = stations("eyebrow", given.width, given.spacing), given.pitch
+    found: dict[str, Result] = {"rows": with_back_cuts(on_slope(marks, curve.height, pitch), curve.slope, pitch)}
+    if given.deck:
+        found["lower_rows"] = on_slope(marks, curve.height, pitch, given.deck)
+    if given.has_ceiling:
+        inner = curve.inside(given.inside)
+        found["ceiling_rows"] = on_slope(marks, lambda at: inner.height(at) - given.inside, pitch, given.below)
+    return found
 
 
 def _climbing(working: Working, rise: float, pitch: float, run: float | None) -> dict[str, Result]:

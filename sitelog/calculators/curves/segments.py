@@ -6,7 +6,7 @@ from msgspec import Struct
 
 from sitelog.calculators.catalogue import MOST_ROWS, Inputs, Working, field
 from sitelog.calculators.coverings.coursing import whole
-from sitelog.geometry.vectors import atan2_deg
+from sitelog.geometry.vectors import asin_deg, atan2_deg
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
 
@@ -36,6 +36,10 @@ class Segment(Struct, frozen=True):
     def height(self, off: float) -> float:
         """Height over the chord [mm], `off` mm to the side of the middle."""
         return max(self.rise - drop(self.radius, off), 0.0)
+
+    def slope(self, off: float) -> float:
+        """How steep it is there [deg], `off` mm to the side of the middle."""
+        return asin_deg(min(abs(off) / self.radius, 1.0))
 
     def inside(self, by: float) -> "Segment":
         """The arc about the same centre with its radius and rise less by so much [mm], on the same level."""

@@ -24,12 +24,20 @@ DATUM = (
 _FLAT_TO = 11.0  # deg; lead goes by the rules of a flat up to it (a trade page on joints across the fall, read)
 
 
-def on_slope(marks: list[float], height: Callable[[float], float], pitch: float | None) -> list[Row]:
-    """A row for each mark [mm]: the height of the line there, and where it strikes a slope of that pitch [deg]."""
+def on_slope(
+    marks: list[float], height: Callable[[float], float], pitch: float | None, under: float = 0.0
+) -> list[Row]:
+    """A row for each mark [mm]: the height of the line there, and where it meets a slope of that pitch [deg].
+
+    `under` [mm, square to the slope] is how far under its top the face is that the line meets.
+    """
+    if pitch is None:
+        return [{"at": at, "height": height(at), "along_slope": None, "back": None} for at in marks]
+    further, deeper = (under / tan_deg(pitch), under / sin_deg(pitch)) if under else (0.0, 0.0)
     rows: list[Row] = []
     for at in marks:
         high = height(at)
-        up, back = (None, None) if pitch is None else (high / sin_deg(pitch), high / tan_deg(pitch))
+        up, back = high / sin_deg(pitch) + further, high / tan_deg(pitch) + deeper
         rows.append({"at": at, "height": high, "along_slope": up, "back": back})
     return rows
 

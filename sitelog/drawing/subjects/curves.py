@@ -8,6 +8,7 @@ from sitelog.calculators.curves.eyebrows import Eyebrow
 from sitelog.calculators.curves.segments import Segment
 from sitelog.drawing.model import Anchor, Drawing, Line, Words
 from sitelog.drawing.pen import DrawnAnswer, Sheet, figure, listed, series
+from sitelog.drawing.subjects.curved.deck_cuts import deck_cuts
 from sitelog.geometry.vectors import sin_deg
 
 PARTS = 64  # straight parts that a curve is drawn with between its stations
@@ -25,8 +26,10 @@ def arc(answer: DrawnAnswer) -> Iterator[Drawing]:
     yield _elevation(answer, "Arc: heights over its chord", _over_springing(segment), said)
 
 
-def _over_springing(segment: Segment) -> Height:
-    return lambda at: segment.height(at - segment.chord / 2)
+def _over_springing(segment: Segment, middle: float | None = None) -> Height:
+    """Its heights from the left end, with its middle so far along [mm]; in the middle of its own chord if not said."""
+    along = segment.chord / 2 if middle is None else middle
+    return lambda at: segment.height(at - along)
 
 
 def barrel(answer: DrawnAnswer) -> Iterator[Drawing]:
@@ -55,6 +58,8 @@ def barrel(answer: DrawnAnswer) -> Iterator[Drawing]:
         (f"radius {answer.mm(radius)}", f"rise {answer.mm(rise)}", f"crown {answer.of('ridge_back')} level back"),
     )
     yield _on_slope(answer, "Barrel: its line on the main slope", height, inside, said)
+    ceiling = segment.inside(answer.given("inside") or 0.0)
+    yield from deck_cuts(answer, "Barrel", height, _over_springing(ceiling, segment.chord / 2))
 
 
 def eyebrow(answer: DrawnAnswer) -> Iterator[Drawing]:
@@ -73,6 +78,8 @@ def eyebrow(answer: DrawnAnswer) -> Iterator[Drawing]:
     if answer.given("pitch") is not None:
         back = (f"crown {answer.of('ridge_back')} level back",)
         yield _on_slope(answer, "Eyebrow: its line on the main slope", curve.height, None, back)
+        by = answer.given("inside") or 0.0
+        yield from deck_cuts(answer, "Eyebrow", curve.height, lambda at: curve.inside(by).height(at) - by)
 
 
 def _elevation(answer: DrawnAnswer, title: str, height: Height, said: tuple[str, ...]) -> Drawing:
