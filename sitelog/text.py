@@ -33,13 +33,17 @@ def clean(text: str, *, most: int = MOST, lines: bool = False) -> str:
     """
     if text.isascii() and text.isprintable():  # as most are
         text = text.strip()
-        return text if len(text) <= most else text[: most - 1].rstrip() + CUT
+        if len(text) <= most:
+            return text
+        return text[: most - 1].rstrip() + CUT
     text = _SURROGATE.sub("\ufffd", text)
     text = _BREAK.sub("\n" if lines else " ", text).replace("\t", " ")
     # Ordering a flood of combining marks takes the square of their number, so a cut comes before as well.
     text = _BARRED.sub("", text).strip()[: 4 * most]
     text = unicodedata.normalize("NFC", text).strip()
-    return text if len(text) <= most else text[: most - 1].rstrip() + CUT
+    if len(text) <= most:
+        return text
+    return text[: most - 1].rstrip() + CUT
 
 
 def harmless(text: str) -> str:
@@ -72,3 +76,22 @@ def clock(moment: datetime) -> str:
 def written_day(day: date) -> str:
     """A day as it is written on site: `29 Nov 2026`."""
     return f"{day.day} {day:%b %Y}"
+
+
+def text_if(wanted: object, text: str) -> str:
+    """The text where it is wanted, else none: a word of a line that may be left out."""
+    if wanted:
+        return text
+    return ""
+
+
+def text_after(lead: str, text: str) -> str:
+    """The text with what leads it, as in ", 2 more"; none where there is no text."""
+    return text_between(lead, text, "")
+
+
+def text_between(lead: str, text: str, tail: str) -> str:
+    """The text between what leads it and what ends it, as in " (2 more)"; none where there is no text."""
+    if not text:
+        return ""
+    return f"{lead}{text}{tail}"

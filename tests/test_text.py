@@ -7,7 +7,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from sitelog.text import clean, day_and_time
+from sitelog.text import clean, day_and_time, text_after, text_between, text_if
 
 # Unicode Standard Annex 9, table 4 and 2.6: the explicit and implicit directional controls.
 BIDI = "\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
@@ -82,3 +82,9 @@ def test_a_time_of_a_file_is_shown_as_britons_write_it_and_what_is_none_as_it_is
 def test_a_time_with_its_offset_is_shown_by_the_clock_on_site() -> None:
     here = datetime(2026, 11, 4, 7, 30, tzinfo=UTC).astimezone()
     assert day_and_time("2026-11-04T07:30:00Z") == f"{here.day} {here:%b %Y %H:%M}"
+
+
+def test_what_leads_and_ends_a_word_is_left_out_with_the_word() -> None:
+    assert (text_if(True, ", hold"), text_if("", ", hold")) == (", hold", "")
+    assert (text_after(": ", "wet"), text_after(": ", "")) == (": wet", "")
+    assert (text_between(" (", "2 more", ")"), text_between(" (", "", ")")) == (" (2 more)", "")

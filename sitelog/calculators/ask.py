@@ -103,4 +103,6 @@ def _plain(value: Value) -> Plain:
 def _plain_item(item: Item) -> float | str:
     if isinstance(item, Tie):
         return f"{item.start}-{item.end}:{item.length:.12g}"
-    return str(item) if isinstance(item, (Cut, Price)) else item
+    if isinstance(item, (Cut, Price)):
+        return str(item)
+    return item

@@ -166,11 +166,15 @@ def _rows(name: str, result: Result) -> Sequence[Mapping[str, object]]:
     """A result as rows: a table's own, or one of what it gives."""
     if isinstance(result, list):
         return result
-    return [result] if isinstance(result, dict) else [{name: result}]
+    if isinstance(result, dict):
+        return [result]
+    return [{name: result}]
 
 
 def _unit(output: Output) -> str | Mapping[str, str]:
-    return {c.name: c.unit for c in output.columns} if output.columns else output.unit
+    if output.columns:
+        return {c.name: c.unit for c in output.columns}
+    return output.unit
 
 
 class About(TypedDict):

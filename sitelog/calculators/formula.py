@@ -83,7 +83,9 @@ def with_numbers(formula: str, numbers: Mapping[str, float], degrees: set[str], 
         if name == "fall" and value > 0:
             return f"(1/{figure(1 / value)})"
         shown = angle(value, ascii=ascii) if name in degrees else figure(value)
-        return f"({shown})" if value < 0 else shown
+        if value < 0:
+            return f"({shown})"
+        return shown
 
     return _told(_tree(formula), tell, ascii)[0]
 
@@ -112,7 +114,9 @@ def _tree(formula: str) -> ast.expr:
 
 
 def _name(call: ast.Call) -> str:
-    return call.func.id if isinstance(call.func, ast.Name) else ""
+    if not isinstance(call.func, ast.Name):
+        return ""
+    return call.func.id
 
 
 def _told(node: ast.expr, tell: Tell, ascii: bool) -> tuple[str, int]:
@@ -136,7 +140,9 @@ def _told(node: ast.expr, tell: Tell, ascii: bool) -> tuple[str, int]:
 def _held(node: ast.expr, rank: int, tell: Tell, ascii: bool) -> str:
     """The text, in brackets if it would come apart beside what stands next to it."""
     text, own = _told(node, tell, ascii)
-    return text if own >= rank else f"({text})"
+    if own >= rank:
+        return text
+    return f"({text})"
 
 
 def _pair(node: ast.BinOp, tell: Tell, ascii: bool) -> str:
@@ -163,4 +169,6 @@ def _call(node: ast.Call, tell: Tell, ascii: bool) -> str:
 
 
 def _bracketed(text: str, rank: int) -> str:
-    return text if rank >= _WHOLE else f"({text})"
+    if rank >= _WHOLE:
+        return text
+    return f"({text})"

@@ -59,7 +59,9 @@ class Input(Struct, frozen=True):
     @property
     def attribute(self) -> str:
         """Its name in Python, where `class` can't be one."""
-        return f"{self.name}_" if keyword.iskeyword(self.name) else self.name
+        if keyword.iskeyword(self.name):
+            return f"{self.name}_"
+        return self.name
 
     def check(self, calculator: str, value: Value) -> None:
         """Refusal, in the calculator's name, for a value outside what this input takes."""

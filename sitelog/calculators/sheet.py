@@ -154,7 +154,9 @@ def _column(column: Output, values: Sequence[Cell], units: Units, ascii: bool) -
             show_length(value, units) if isinstance(value, (int, float)) else show("", value) for value in values
         )
     told = tuple(show(column.unit, value, units, ascii=ascii) for value in values)
-    return tuple(text.replace("_", " ") for text in told) if column.name == _KEYS else told
+    if column.name == _KEYS:
+        return tuple(text.replace("_", " ") for text in told)
+    return told
 
 
 def _marks(lengths: Sequence[Cell], units: Units) -> tuple[str, ...]:

@@ -10,6 +10,7 @@ from sitelog.checklist.schema.document import Fault, shown
 from sitelog.checklist.schema.model import Library
 from sitelog.checklist.schema.shipped import shipped_folder, toml_files
 from sitelog.refusal import Refusal
+from sitelog.text import text_if
 
 RULES = (*rules.RULES, *shapes.RULES, *facts.RULES, *names.RULES, *sums.RULES, *member_rules.RULES, *circles.RULES)
 LINT = (*RULES, *words.RULES)
@@ -19,7 +20,7 @@ class Faults(Refusal):
     """The checklists have faults; each is one line, "file:line: what is wrong; what would be right"."""
 
     def __init__(self, faults: Sequence[str]) -> None:
-        more = f" (and {len(faults) - 1} more)" if len(faults) > 1 else ""
+        more = text_if(len(faults) > 1, f" (and {len(faults) - 1} more)")
         super().__init__(f"{faults[0]}{more}")
         self.faults = tuple(faults)
 

@@ -81,7 +81,9 @@ def _parts(state: State, part: str) -> list[str]:
     known = [view.id for view in state.parts if view.id != JOB]
     if part and part not in known:
         raise Refusal(f"No part {clean(part, most=40)!r}. Parts are {', '.join(known) or 'none yet'}")
-    return [part] if part else known
+    if part:
+        return [part]
+    return known
 
 
 def _of_check(drawn: Drawn, path: str) -> Drawn:

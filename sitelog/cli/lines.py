@@ -75,7 +75,9 @@ def _walk(told: Talk, session: Session, author: Author) -> int:
         for words in (lost, session.close()):
             if words:
                 print(f"sitelog: {words}", file=sys.stderr)
-    return NOT_SAVED if lost else code
+    if lost:
+        return NOT_SAVED
+    return code
 
 
 def _hand(by: str) -> Author:

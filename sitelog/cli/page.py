@@ -9,6 +9,7 @@ from sitelog.job.state.corrections import corrections
 from sitelog.job.state.marks import CHECK, state_word
 from sitelog.job.state.views import CheckView, StageView, State
 from sitelog.quantities.quantity import show
+from sitelog.text import text_after, text_if
 from sitelog.wording.caution import FIRST
 from sitelog.wording.flags import flags
 from sitelog.wording.formatting import day, row_figures, value_text
@@ -38,16 +39,16 @@ def page(state: State, album: Sequence[Shown] = ()) -> Iterator[str]:
 
 
 def _stage_line(stage: StageView) -> str:
-    hold = ", hold" if stage.stage.hold else ""
-    by = f" by {stage.by}" if stage.by else ""
+    hold = text_if(stage.stage.hold, ", hold")
+    by = text_after(" by ", stage.by)
     return f"{stage.path}  {stage.stage.title} ({stage.state}{by}{hold})"
 
 
 def _check_line(state: State, check: CheckView) -> str:
     line = f"  {CHECK[check.state].ascii} {check.path.partition('.')[2]:<26} {check.check.ask}"
-    photo = "camera number only, no photo attached" if check.photo_name else ""
+    photo = text_if(check.photo_name, "camera number only, no photo attached")
     told = "; ".join(filter(None, (_told(state, check), photo, *(flag.words for flag in flags(check)))))
-    return f"{line}  [{state_word(check)}{': ' + told if told else ''}]"
+    return f"{line}  [{state_word(check)}{text_after(': ', told)}]"
 
 
 def _told(state: State, check: CheckView) -> str:
@@ -61,7 +62,9 @@ def _told(state: State, check: CheckView) -> str:
         return show(check.figures[0].unit, check.figures[0].value, state.units, typed=True)
     if check.check.kind == "calculate":
         return row_figures(check, state.units)
-    return str(check.value) if check.value is not None else ""
+    if check.value is None:
+        return ""
+    return str(check.value)
 
 
 def _open_points(state: State) -> Iterator[str]:
@@ -93,7 +96,7 @@ def _photo(shown: Shown) -> str:
     if taken.photo is None:
         return f"photo {taken.name}, camera number only, no photo attached ({where})"
     stand = "" if shown.stand == "there" else f", {shown.stand.upper()}"
-    whole = ", with time and place kept" if taken.photo.whole else ""
+    whole = text_if(taken.photo.whole, ", with time and place kept")
     return f"photo {taken.name}, {taken.photo.told_size}{whole}{stand}: {taken.photo.file} ({where})"
 
 

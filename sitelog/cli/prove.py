@@ -10,6 +10,7 @@ from sitelog.job.storage.file import JobFile
 from sitelog.job.storage.verify import leads_to, strange
 from sitelog.job.storage.verify import verify as faults_of
 from sitelog.refusal import Refusal
+from sitelog.text import text_between
 
 
 def verify(options: argparse.Namespace) -> int:
@@ -26,7 +27,7 @@ def verify(options: argparse.Namespace) -> int:
     for line in (*faults, *strange(file)):
         print(line)
     if not faults:
-        led = f", and the record code {code} is in the record" if code else ""
+        led = text_between(", and the record code ", code, " is in the record")
         print(f"{options.file}: all entries and photos are as they were saved{led}")
     return 1 if faults else 0
 
@@ -47,4 +48,4 @@ def _code(options: argparse.Namespace) -> str:
 
 def _lengths() -> str:
     older = " or ".join(map(str, CODE_LENGTHS[1:]))
-    return f"{CODE_LENGTHS[0]} characters{f' ({older} on older packs)' if older else ''}"
+    return f"{CODE_LENGTHS[0]} characters{text_between(' (', older, ' on older packs)')}"

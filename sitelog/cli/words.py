@@ -156,7 +156,9 @@ OWN: tuple[Command, ...] = (
 
 
 def _place(command: Command) -> int:
-    return ORDER.index(command.name) if command.name in ORDER else len(ORDER)
+    if command.name in ORDER:
+        return ORDER.index(command.name)
+    return len(ORDER)
 
 
 COMMANDS = tuple(sorted((*(action.command for action in ACTIONS if action.command), *OWN), key=_place))

@@ -7,6 +7,7 @@ from itertools import pairwise
 from typing import Literal
 
 from sitelog.quantities.rounding import as_typed
+from sitelog.text import text_if
 
 # Built is solid, drawn is dotted, bold is a member of the stage in hand, thin measures, hidden lies behind.
 Stroke = Literal["built", "drawn", "bold", "thin", "hidden"]
@@ -31,7 +32,9 @@ class Line:
     @property
     def run(self) -> tuple[Point, ...]:
         """The points in turn, the first again at the end of a closed line."""
-        return (*self.points, self.points[0]) if self.closed else self.points
+        if self.closed:
+            return (*self.points, self.points[0])
+        return self.points
 
 
 @dataclass(frozen=True)
@@ -88,8 +91,8 @@ class Drawing:
 def caption(drawing: Drawing) -> str:
     """What a drawing shows, and how built and drawn are told apart in it."""
     dotted = any(line.stroke == "drawn" for line in drawing.lines)
-    raised = f" Heights drawn {as_typed(drawing.up)} times as large." if drawing.up != 1 else ""
-    return f"{drawing.title}.{' Solid as built, dotted as drawn.' if dotted else ''}{raised}"
+    raised = text_if(drawing.up != 1, f" Heights drawn {as_typed(drawing.up)} times as large.")
+    return f"{drawing.title}.{text_if(dotted, ' Solid as built, dotted as drawn.')}{raised}"
 
 
 def stretched(drawing: Drawing) -> Drawing:
@@ -137,7 +140,9 @@ def _from_middle(places: list[int]) -> list[list[int]]:
     middle = last // 2
     pairs = [sorted({middle - off, middle + off}) for off in range(middle + 2)]
     inner = [[places[n] for n in pair if 0 < n < last] for pair in pairs]
-    return [[places[0]], [places[-1]], *inner] if last else [places]
+    if last:
+        return [[places[0]], [places[-1]], *inner]
+    return [places]
 
 
 def _strides(places: list[int]) -> Iterator[list[int]]:

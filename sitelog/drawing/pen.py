@@ -24,7 +24,9 @@ class DrawnAnswer:
     def number(self, name: str) -> float:
         """A result, 0 where there is none."""
         value = self.worked.results.get(name)
-        return float(value) if isinstance(value, (int, float)) else 0.0
+        if not isinstance(value, (int, float)):
+            return 0.0
+        return float(value)
 
     def has(self, name: str) -> bool:
         """Whether the answer has a result of that name that is a number."""
@@ -33,7 +35,9 @@ class DrawnAnswer:
     def given(self, name: str) -> float | None:
         """An input that is a number."""
         value = self.worked.inputs.get(name)
-        return float(value) if isinstance(value, (int, float)) else None
+        if not isinstance(value, (int, float)):
+            return None
+        return float(value)
 
     def word(self, name: str) -> str:
         """An input that is a choice."""
@@ -48,17 +52,23 @@ class DrawnAnswer:
     def rows(self, name: str = "rows") -> list[Row]:
         """The rows of a result that is a table; none where it is not there."""
         value = self.worked.results.get(name)
-        return value if isinstance(value, list) else []
+        if not isinstance(value, list):
+            return []
+        return value
 
     def shapes(self, name: str) -> list[dict[str, Any]]:
         """The rows of a result with their points; none where it has none."""
         value = self.worked.shapes.get(name)
-        return value if isinstance(value, list) else []
+        if not isinstance(value, list):
+            return []
+        return value
 
     def points(self) -> dict[str, Point]:
         """Points by name as they are on plan [mm]."""
         value = self.worked.shapes.get("points")
-        return {name: (at[0], at[1]) for name, at in value.items()} if isinstance(value, dict) else {}
+        if not isinstance(value, dict):
+            return {}
+        return {name: (at[0], at[1]) for name, at in value.items()}
 
     def count(self, name: str) -> str:
         """A count, asked for or worked out."""
@@ -79,13 +89,17 @@ class DrawnAnswer:
     def of(self, name: str) -> str:
         """A result as words, by its unit."""
         value = self.number(name)
-        return show_angle(value) if self.worked.units.get(name) == "deg" else self.mm(value)
+        if self.worked.units.get(name) == "deg":
+            return show_angle(value)
+        return self.mm(value)
 
 
 def figure(row: Row, name: str) -> float:
     """A figure of a row; 0 where it has none."""
     value = row.get(name)
-    return float(value) if isinstance(value, (int, float)) else 0.0
+    if not isinstance(value, (int, float)):
+        return 0.0
+    return float(value)
 
 
 def points(rows: Iterable[Row], x: str = "x", y: str = "y") -> tuple[Point, ...]:

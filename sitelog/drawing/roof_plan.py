@@ -65,7 +65,9 @@ class _Facts:
     def number(self, name: str, side: Literal["drawn", "now"]) -> float | None:
         fact = self.get(name)
         value = fact and (fact.drawn if side == "drawn" else fact.now)
-        return float(value) if isinstance(value, (int, float)) else None
+        if not isinstance(value, (int, float)):
+            return None
+        return float(value)
 
     @property
     def hipped(self) -> bool:
@@ -86,7 +88,9 @@ class _Facts:
         if drawn is None or show_length(drawn, self.state.units) == size:
             return size
         meant = f"drawn {show_length(drawn, self.state.units)}"
-        return f"{size}{between}{meant}" if between == "\n" else f"{size}{between}({meant})"
+        if between == "\n":
+            return f"{size}{between}{meant}"
+        return f"{size}{between}({meant})"
 
 
 def gabled(corners: Sequence[tuple[float, float]], pitches: Four) -> RoofLines:

@@ -75,7 +75,9 @@ def rows_on_paper(words: Words, y: float) -> list[tuple[str, float]]:
 
 
 def _turned(words: Words, x: float, y: float) -> dict[str, str]:
-    return {"transform": f"rotate({-words.angle:.2f} {x:.2f} {y:.2f})"} if words.angle else {}
+    if not words.angle:
+        return {}
+    return {"transform": f"rotate({-words.angle:.2f} {x:.2f} {y:.2f})"}
 
 
 def _clear(root: Tree.Element, words: Words, x: float, y: float) -> None:

@@ -45,16 +45,22 @@ class HipLine(Struct, frozen=True, dict=True):
 
     def pitch(self, side: Side) -> float:
         """The side's pitch [deg]."""
-        return self.pitch_1 if side == 1 else self.pitch_2
+        if side == 1:
+            return self.pitch_1
+        return self.pitch_2
 
     def plate(self, side: Side) -> Vector:
         """The plate's direction, away from the corner."""
-        return (cos_deg(self.corner), sin_deg(self.corner), 0.0) if side == 1 else (1.0, 0.0, 0.0)
+        if side == 1:
+            return (cos_deg(self.corner), sin_deg(self.corner), 0.0)
+        return (1.0, 0.0, 0.0)
 
     def inward(self, side: Side) -> Vector:
         """The run of the side's common rafters: level, square to the plate, into the building."""
         x, y, _ = self.plate(side)
-        return (y, -x, 0.0) if side == 1 else (-y, x, 0.0)
+        if side == 1:
+            return (y, -x, 0.0)
+        return (-y, x, 0.0)
 
     def rafter(self, side: Side) -> Vector:
         """Up the side's common rafters."""
@@ -71,7 +77,9 @@ class HipLine(Struct, frozen=True, dict=True):
     def up(self) -> Vector:
         """Up the hip: along both slopes at once."""
         along = unit(cross(self.slope(1).normal, self.slope(2).normal))
-        return along if along[2] > 0 else times(-1, along)
+        if along[2] > 0:
+            return along
+        return times(-1, along)
 
     @cached_property
     def on_plan(self) -> Vector:
@@ -85,7 +93,9 @@ class HipLine(Struct, frozen=True, dict=True):
 
     def across(self, side: Side) -> Vector:
         """Level and square to the hip, towards the side: the way its upright face on that side looks."""
-        return cross(UP, self.on_plan) if side == 1 else cross(self.on_plan, UP)
+        if side == 1:
+            return cross(UP, self.on_plan)
+        return cross(self.on_plan, UP)
 
     @property
     def pitch_of_hip(self) -> float:

@@ -209,4 +209,6 @@ def _standard(residual: float, length: Measured, slopes: Sequence[float], low: M
     """Residual over its standard deviation: what the fit leaves of the length's own variance."""
     taken_up = math.fsum(a * b for a, b in zip(slopes, _solved(low, slopes), strict=True)) / length.sigma**2
     checked = 1 - taken_up
-    return residual / (length.sigma * math.sqrt(checked)) if checked > _UNCHECKED else None
+    if checked > _UNCHECKED:
+        return residual / (length.sigma * math.sqrt(checked))
+    return None

@@ -75,7 +75,9 @@ class Batch(Struct, frozen=True):
 def same_length(state: State) -> float:
     """How near [mm] lengths must be to be cut as one: the job's own figure, else that of the house."""
     fact = state.facts.get(f"{JOB}.{SAME_FACT}")
-    return float(fact.now) if fact and isinstance(fact.now, (int, float)) else SAME
+    if fact and isinstance(fact.now, (int, float)):
+        return float(fact.now)
+    return SAME
 
 
 def batches(lines: Iterable[Line], tallies: Sequence[Tally] = (), same: float = SAME) -> list[Batch]:
@@ -113,7 +115,9 @@ def _less(line: Line, done: int) -> Line | None:
     if line.member is None or not done:
         return line
     left = line.member.count - done
-    return replace(line, member=replace(line.member, count=left)) if left else None
+    if not left:
+        return None
+    return replace(line, member=replace(line.member, count=left))
 
 
 def kind_of(says: str) -> str:
@@ -124,7 +128,9 @@ def kind_of(says: str) -> str:
 def side_of(says: str) -> str:
     """The side or the corner that a member stands on: `AB` of `Common on AB`; "" where it names none."""
     found = SIDE.search(says)
-    return found.group().strip() if found else ""
+    if not found:
+        return ""
+    return found.group().strip()
 
 
 def cuts_of(member: Member) -> str:
@@ -158,7 +164,9 @@ def _near(group: Iterable[Line], same: float) -> Iterator[list[Line]]:
 
 
 def _length(line: Line) -> float:
-    return line.member.length if line.member else 0.0
+    if not line.member:
+        return 0.0
+    return line.member.length
 
 
 def _batch(alike: Alike, standing: Standing, lines: Sequence[Line]) -> Batch:

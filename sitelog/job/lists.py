@@ -24,7 +24,9 @@ Files = tuple[tuple[str, str], ...]  # name and digest of each file, in the orde
 
 def in_force(newest: Library, entry_index: EntryIndex, files: Path | None = None) -> Library:
     """The lists that the job goes by; `files` is its folder, where they are kept once loaded."""
-    return _pinned(newest, entry_index, entry_index.pinned[-1], files) if entry_index.pinned else newest
+    if entry_index.pinned:
+        return _pinned(newest, entry_index, entry_index.pinned[-1], files)
+    return newest
 
 
 def before(newest: Library, entry_index: EntryIndex) -> Iterator[Library]:
@@ -98,7 +100,9 @@ def _texts(entry_index: EntryIndex, entry: Entry) -> Files | None:
 
 
 def _own(texts: Files, files: Path | None) -> Library:
-    return cached(own_lists(files), key_of(texts), lambda: _loaded(texts)) if files else _loaded(texts)
+    if files:
+        return cached(own_lists(files), key_of(texts), lambda: _loaded(texts))
+    return _loaded(texts)
 
 
 @lru_cache(maxsize=8)

@@ -115,7 +115,9 @@ class _MemberLines(Struct, frozen=True):
         return self.resolver.term(self.part, term)
 
     def _unknown(self, when: Condition | None) -> list[str]:
-        return [clause.fact for clause in when.clauses if self._now(clause.fact) is None] if when else []
+        if not when:
+            return []
+        return [clause.fact for clause in when.clauses if self._now(clause.fact) is None]
 
     # --- what it is worked from ---
 
@@ -134,12 +136,16 @@ class _MemberLines(Struct, frozen=True):
         """The rows that its length is a column of; else one that is none."""
         path = self.spec.length.path if self.spec.length else ""
         held = answer.results.get(path.split(".")[0]) if answer else None
-        return [*held] if isinstance(held, list) and path.count(".") == 1 else [None]
+        if isinstance(held, list) and path.count(".") == 1:
+            return [*held]
+        return [None]
 
     def _taken(self, taken: Taken, answer: Answer | None, row: Row | None) -> Value:
         if taken.operand:
             return self._worth(taken.operand)
-        return _picked(answer, taken.path, row) if answer else None
+        if not answer:
+            return None
+        return _picked(answer, taken.path, row)
 
     def _worth(self, operand: Operand) -> Value:
         value = worth(operand, self._look)
@@ -218,7 +224,9 @@ class _MemberLines(Struct, frozen=True):
         stale = tuple(sorted(checks & self.stale))
         if stale:
             return "stale", stale
-        return ("drawn", tuple(sorted(drawn))) if drawn else ("built", ())
+        if drawn:
+            return ("drawn", tuple(sorted(drawn)))
+        return ("built", ())
 
     def _names(self) -> set[str]:
         said = (operand for _, operand in operands(self.spec))
@@ -251,6 +259,10 @@ def _picked(answer: Answer, path: str, row: Row | None) -> Value:
     """The result at a path; of the row where it names a column of the rows."""
     first, _, column = path.partition(".")
     if isinstance(answer.results.get(first), list) and column and "." not in column:
-        return row.get(column) if row else None
+        if not row:
+            return None
+        return row.get(column)
     found = result(answer, path)
-    return found if isinstance(found, (int, float, str)) else None
+    if not isinstance(found, (int, float, str)):
+        return None
+    return found

@@ -118,7 +118,9 @@ def _limit(limit: Limit | None, unit: str, units: Units) -> str:
 def _unit(check: Check) -> str:
     if check.figures:
         return check.figures[0].unit
-    return unit_of(find(check.calculator), check.shows[0])[0] if check.calculator in WHERE and check.shows else ""
+    if check.calculator in WHERE and check.shows:
+        return unit_of(find(check.calculator), check.shows[0])[0]
+    return ""
 
 
 # -- what stands beside the checks --

@@ -32,7 +32,9 @@ class Session:
     @property
     def read_only(self) -> str:
         """Why the job can only be read, or ""."""
-        return (self._held_by or self.job.file.why_read_only) if self.job.file.read_only else ""
+        if not self.job.file.read_only:
+            return ""
+        return self._held_by or self.job.file.why_read_only
 
     def enter(self, drafts: Draft | Sequence[Draft], author: Author) -> None:
         """Enter an act, and with it what waits. Refusal: it is not entered, or (code 4) it waits with the rest."""

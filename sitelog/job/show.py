@@ -132,9 +132,13 @@ def _drawn(view: CheckView) -> Any:
     if len(view.figures) > 1:
         drawn = {figure.key: plain(figure.drawn) for figure in view.figures if figure.drawn is not None}
         return drawn or None
-    return plain(view.figures[0].drawn) if view.figures else None
+    if not view.figures:
+        return None
+    return plain(view.figures[0].drawn)
 
 
 def plain(value: Any) -> Any:
     """A value as JSON has it; a section by its size alone."""
-    return str(value) if isinstance(value, Section) else to_plain(value)
+    if isinstance(value, Section):
+        return str(value)
+    return to_plain(value)

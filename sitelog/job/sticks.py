@@ -16,6 +16,7 @@ from sitelog.job.state.views import State
 from sitelog.quantities.quantity import Section
 from sitelog.quantities.rounding import as_worked
 from sitelog.refusal import Refusal
+from sitelog.text import text_between
 
 Figures = dict[str, Value]
 NEAR = 0.5  # mm between a stick and the list: more, and one of them is wrong
@@ -37,7 +38,7 @@ class MemberStick(Struct, frozen=True):
         """What it is, with its hand."""
         first = self.lines[0]
         hand = _hand(first)
-        return f"{first.says}{f', {hand} hand' if hand else ''}"
+        return f"{first.says}{text_between(', ', hand, ' hand')}"
 
 
 def sticks(state: State, library: Library, part: str) -> tuple[MemberStick, ...]:
@@ -60,7 +61,9 @@ def _places(lines: Sequence[Line]) -> list[str]:
 
 
 def _hand(line: Line) -> str:
-    return (line.member.head.hand or line.member.foot.hand) if line.member else ""
+    if not line.member:
+        return ""
+    return line.member.head.hand or line.member.foot.hand
 
 
 def _common_of(state: State, library: Library, part: str) -> Answer | None:

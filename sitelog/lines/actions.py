@@ -12,6 +12,7 @@ from sitelog.lines.photos import attach
 from sitelog.lines.session import LineSession
 from sitelog.lines.telling import stage_told
 from sitelog.refusal import NOT_SAVED, Refusal
+from sitelog.text import text_if
 from sitelog.wording.entries import what
 from sitelog.wording.formatting import next_words
 from sitelog.wording.prompts import prompts
@@ -98,7 +99,7 @@ class Actions:
     def _read_all(self, stage: StageView, cautions: Sequence[Caution]) -> bool:
         due = self._due(stage)
         for number, caution in enumerate(cautions, 1):
-            place = f"{number} of {len(cautions)}" if len(cautions) > 1 else ""
+            place = text_if(len(cautions) > 1, f"{number} of {len(cautions)}")
             # One answer may have settled several.
             settled = caution in due and caution not in self._due(stage)
             if not settled and not read(self.session, stage, caution, place):

@@ -16,6 +16,7 @@ from sitelog.lines.session import LineSession
 from sitelog.lines.talk import BACK, said_before
 from sitelog.quantities.quantity import ACCEPTS
 from sitelog.refusal import Refusal
+from sitelog.text import text_if
 from sitelog.wording.formatting import limit_text, meant_words
 from sitelog.wording.prompts import correcting, prompts
 from sitelog.wording.prompts.asking import TOOL, WAYS, WORDS, offers_ways, stands_out, way_line, way_snag
@@ -106,14 +107,14 @@ def _word(session: LineSession, view: CheckView) -> bool:
     else:
         session.talk.say(*about_lines(view, state, takes=False))
         says = "Type 1 when it is done"
-    working = ", working to see how it was worked out" if view.answer else ""
+    working = text_if(view.answer, ", working to see how it was worked out")
 
     def hear(text: str) -> bool:
         if view.answer and text.casefold() in ("working", "w"):
             session.talk.say(*working_lines(view.answer, state.units))
             raise Refusal("That is all of the working.")
         if text != "1":
-            raise Refusal(f"{text!r} isn't an answer here: type 1 for yes{', working' if working else ''}, or {BACK}.")
+            raise Refusal(f"{text!r} isn't an answer here: type 1 for yes{text_if(working, ', working')}, or {BACK}.")
         return True
 
     session.talk.ask(f"{view.check.ask}. {says}{working}, or {BACK} to leave it.", hear, (f"{says}.",))
@@ -201,14 +202,16 @@ def _tool(session: LineSession, path: str) -> str:
     name = _tool_asked(session, known, used)
     if name and name not in session.state.instruments:
         session.do(lambda: prompts.unknown(name, session.state))
-    return name if name in session.state.instruments else ""
+    if name not in session.state.instruments:
+        return ""
+    return name
 
 
 def _tool_asked(session: LineSession, known: Sequence[Instrument], used: str) -> str:
     """The name of the tool that was said, be it on the list or not; "" for none."""
-    rows = [f"{named(tool)}{', used last' if tool.id == used else ''}" for tool in known]
+    rows = [f"{named(tool)}{text_if(tool.id == used, ', used last')}" for tool in known]
     session.talk.say("What did you measure it with?", *(f"{number} {row}" for number, row in enumerate(rows, 1)))
-    number = "a number, " if known else ""
+    number = text_if(known, "a number, ")
     ask = f"Type {number}the name on the tool, or {NONE} if it isn't on the list."
     more = ("The tape's class sets how far its reading can be trusted.",)
     return session.talk.ask(ask, lambda text: _tool_said(text, known, session.state), more)
@@ -221,7 +224,9 @@ def _tool_said(text: str, known: Sequence[Instrument], state: State) -> str:
     if text == NONE:
         return ""
     is_number = text.isascii() and text.isdecimal() and text not in state.instruments
-    return known[int(text) - 1].id if is_number and 1 <= int(text) <= len(known) else text
+    if is_number and 1 <= int(text) <= len(known):
+        return known[int(text) - 1].id
+    return text
 
 
 # -- the ways on --

@@ -6,6 +6,7 @@ from sitelog.job.log.entry import Draft
 from sitelog.job.state.views import StageView
 from sitelog.lines.session import LineSession
 from sitelog.refusal import Refusal
+from sitelog.text import text_after, text_between
 from sitelog.wording.caution import UNANSWERED, caution_words, choice_lines, question_line, stop_line, wanted
 from sitelog.wording.prompts.asking import asked_at
 
@@ -21,7 +22,7 @@ def read(session: LineSession, stage: StageView, caution: Caution, place: str = 
     at = asked_at(stage, caution)
     rows = caution_words(caution, session.job.library, session.state)
     told = [f"{lead}: {words}" if lead else words for lead, words in rows]
-    session.talk.say("", f"Caution: {caution.title}.{f' {place}.' if place else ''}", *told)
+    session.talk.say("", f"Caution: {caution.title}.{text_between(' ', place, '.')}", *told)
 
     def draft(answer: str) -> Draft:
         return actions.read_caution(session.state, session.job.library, caution.id, answer, at=at)
@@ -35,7 +36,7 @@ def read(session: LineSession, stage: StageView, caution: Caution, place: str = 
         return text
 
     choices = choice_lines(question) if question.kind == "choice" else []
-    session.talk.say(f"{question_line(question)}{f', {question.unit}' if question.unit else ''}", *choices)
+    session.talk.say(f"{question_line(question)}{text_after(', ', question.unit)}", *choices)
     answer = session.talk.ask(f"Type {right}, {OR_BACK}", hear, told)
     if not session.attempt(lambda: draft(answer)):
         return False

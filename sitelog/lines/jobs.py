@@ -14,7 +14,9 @@ def choose(talk: Talk, folder: Path) -> Path | None:
     found = [peek(path)[0] for path in job_files(folder)]
     talk.say(f"Jobs in {folder.resolve().name or folder}.", *([] if found else [EMPTY]))
     at = talk.pick("Which job?", [*(_row(job) for job in found), "new job"])
-    return found[at].file if at < len(found) else None
+    if at < len(found):
+        return found[at].file
+    return None
 
 
 def _row(found: Found) -> str:

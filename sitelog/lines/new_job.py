@@ -8,6 +8,7 @@ from sitelog.job.job import Job
 from sitelog.job.log.entry import Author
 from sitelog.lines.talk import Talk, said_before
 from sitelog.refusal import Refusal
+from sitelog.text import text_between, text_if
 from sitelog.wording.prompts.drafts import Drafts
 from sitelog.wording.prompts.setting_up import (
     HINTS,
@@ -92,7 +93,7 @@ class SettingUp:
                 raise fault if isinstance(fault, Refusal) else Refusal(fault)
             return text
 
-        kept = f"Press Enter for {usual}." if usual else ""
+        kept = text_between("Press Enter for ", usual, ".")
         if before:
             kept = said_before(before)
         return self._keep(key, self.talk.ask(f"{ask} {kept}".strip(), hear, (ask,)))
@@ -120,7 +121,7 @@ class SettingUp:
         taken = [self.texts[f"{earlier}.id"] for earlier in range(1, number)]
 
         def fault(text: str) -> str:
-            return id_fault(text) or (f"Short name is '{text}': already used by another part." if text in taken else "")
+            return id_fault(text) or text_if(text in taken, f"Short name is '{text}': already used by another part.")
 
         short = "Short name: small letters, digits and hyphens."
         self._asked(f"{number}.id", short, fault, "main" if first else f"{form}-{number}")

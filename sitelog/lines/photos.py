@@ -58,7 +58,9 @@ def _offers(session: LineSession) -> tuple[Path, ...]:
 
 
 def _chosen(session: LineSession, text: str, offers: tuple[Path, ...]) -> Chosen:
-    return attaching.chosen(text, session.job.file.path, offers) if text.strip() else NONE
+    if text.strip():
+        return attaching.chosen(text, session.job.file.path, offers)
+    return NONE
 
 
 def photos(session: LineSession, path: str) -> str:

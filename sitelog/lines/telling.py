@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from sitelog.checklist.schema.guidance import Caution
 from sitelog.job.state.marks import state_word
 from sitelog.job.state.views import CheckView, StageView, State
+from sitelog.text import text_after
 from sitelog.wording.flags import flags
 from sitelog.wording.formatting import KIND_WORDS, row_figures
 from sitelog.wording.strip import read_line, stage_line, stage_lines, strip_lines, unread_line
@@ -14,7 +15,7 @@ def stage_told(stage: StageView, state: State) -> Iterator[str]:
     """The stage, and each of its checks with its number; the last is its signature."""
     part = next((part.title for part in state.parts if part.id == stage.part != "job"), "")
     yield ""
-    yield f"Stage {stage_line(stage, state)}{'. ' + part if part else ''}"
+    yield f"Stage {stage_line(stage, state)}{text_after('. ', part)}"
     yield from (f"{number} {_row(view, state)}" for number, view in enumerate(stage.shown, 1))
     yield f"{len(stage.shown) + 1} {_closing(stage)}"
 
@@ -36,13 +37,15 @@ def here_told(stage: StageView, view: CheckView | None, state: State, due: Seque
 
 def _stands(view: CheckView) -> str:
     word = state_word(view)
-    return f"{word}, {KIND_WORDS[view.check.kind]}" if view.state == "open" else word
+    if view.state == "open":
+        return f"{word}, {KIND_WORDS[view.check.kind]}"
+    return word
 
 
 def _row(view: CheckView, state: State) -> str:
     figures = row_figures(view, state.units)
     stands = ", ".join([_stands(view), *(flag.words for flag in flags(view))])
-    return f"{stands}: {view.check.ask}{'. ' + figures if figures else ''}"
+    return f"{stands}: {view.check.ask}{text_after('. ', figures)}"
 
 
 def _closing(stage: StageView) -> str:

@@ -7,6 +7,7 @@ from sitelog.lines.talk import Left
 from sitelog.lines.telling import here_told
 from sitelog.lines.words import HARMLESS, WORDS_HERE, Word, said
 from sitelog.refusal import Refusal
+from sitelog.text import text_if
 
 REST_SECONDS = 60.0
 
@@ -44,7 +45,7 @@ class Walk(Actions):
     def _prompt(self) -> str:
         here = self.check
         what_ = "do" if here else "sign"
-        unsaved = "NOT SAVED. " if self.session.session.unsaved else ""
+        unsaved = text_if(self.session.session.unsaved, "NOT SAVED. ")
         return f"{unsaved}Type {what_}, next, later, snag, note, a check number, or ? for all commands."
 
     def _hear(self, text: str) -> Word | str:
@@ -56,7 +57,9 @@ class Walk(Actions):
             if not 1 <= int(text) <= len(paths):
                 raise Refusal(f"{text} isn't a check in this stage: type 1 to {len(paths)}.")
             return paths[int(text) - 1]
-        return text if self.state.check(text) or self.state.stage(text) else said(text)
+        if self.state.check(text) or self.state.stage(text):
+            return text
+        return said(text)
 
     def _help(self) -> list[str]:
         last = len(self.stage.shown) + 1

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from sitelog.refusal import Refusal
+from sitelog.text import text_after
 from sitelog.wording.actions.table import ACTIONS
 
 
@@ -19,7 +20,7 @@ class Word:
 
     def told(self) -> str:
         """The word with its letter and what it does, as the list of commands has it."""
-        return f"{self.word}{', or ' + self.letter if self.letter else ''}: {self.says}."
+        return f"{self.word}{text_after(', or ', self.letter)}: {self.says}."
 
 
 def said(text: str) -> Word:

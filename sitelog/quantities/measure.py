@@ -95,7 +95,9 @@ def ratio(text: str) -> tuple[Fraction, Fraction] | None:
 
 def _spelt(character: str) -> str:
     compatible = unicodedata.normalize("NFKC", character)
-    return f" {compatible} " if "⁄" in compatible and character != "⁄" else character
+    if "⁄" in compatible and character != "⁄":
+        return f" {compatible} "
+    return character
 
 
 def _measure(text: str, words: Mapping[str, str], into: str, signed: bool) -> Fraction:
@@ -112,7 +114,9 @@ def _measure(text: str, words: Mapping[str, str], into: str, signed: bool) -> Fr
     for (figure, unit), (less, smaller) in pairwise(parts):
         _check_follows(figure, unit, less, smaller)
     total = sum((figure * factor(unit, into) for figure, unit in parts), Fraction(0))
-    return -total if sign == "-" else total
+    if sign == "-":
+        return -total
+    return total
 
 
 def _parts(text: str, words: Mapping[str, str]) -> list[tuple[Fraction, str]]:
@@ -176,4 +180,6 @@ def factor(unit: str, into: str) -> Fraction:
     """How many of the one make the other, exactly, by the names in units.txt."""
     if (unit, into) == ("metre", "millimetre"):
         return Fraction(1000)
-    return Fraction(1) if unit == into else Fraction(_registry().convert(Fraction(1), unit, into))
+    if unit == into:
+        return Fraction(1)
+    return Fraction(_registry().convert(Fraction(1), unit, into))

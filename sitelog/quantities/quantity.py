@@ -9,7 +9,7 @@ from msgspec import Struct
 from sitelog.quantities import reading, rounding
 from sitelog.quantities.measure import NOTHING, Doubt, factor
 from sitelog.refusal import Refusal
-from sitelog.text import clean
+from sitelog.text import clean, text_if
 
 Units = Literal["metric", "imperial"]
 Kind = Literal[
@@ -162,7 +162,9 @@ def show_length(mm: float, units: Units = "metric", *, with_unit: bool = False, 
     if units == "imperial":
         return _feet_and_inches(mm, parts=_SIXTY_FOURTH if typed and _on_a_sixty_fourth(mm) else _SIXTEENTH)
     figure = rounding.as_typed(mm) if typed and rounding.was_typed(mm) else rounding.as_worked(mm)
-    return f"{figure} mm" if with_unit else figure
+    if with_unit:
+        return f"{figure} mm"
+    return figure
 
 
 def show_angle(deg: float, *, ascii: bool = False, typed: bool = False) -> str:
@@ -179,12 +181,16 @@ def show_fall(ratio: float) -> str:
         return "level"
     run = 1 / abs(ratio)
     figure = rounding.as_typed(run) if rounding.was_typed(run) else rounding.short(run, 1)
-    return f"-1:{figure}" if ratio < 0 else f"1:{figure}"
+    if ratio < 0:
+        return f"-1:{figure}"
+    return f"1:{figure}"
 
 
 def show_section(section: Section) -> str:
     """The section in mm, and the nominal inches it stands for; `str(section)` is what `read` takes back."""
-    return f"{section} (nominal {section.nominal})" if section.nominal else str(section)
+    if section.nominal:
+        return f"{section} (nominal {section.nominal})"
+    return str(section)
 
 
 def show(unit: str, value: Value, units: Units = "metric", *, ascii: bool = False, typed: bool = False) -> str:
@@ -234,7 +240,9 @@ def _figure(unit: str, value: float, typed: bool) -> str:
         return rounding.four_figures(value)
     if unit in _PLACES:
         return rounding.places(value, _PLACES[unit])
-    return rounding.short(value, 3) if unit or isinstance(value, int) else rounding.four_figures(value)
+    if unit or isinstance(value, int):
+        return rounding.short(value, 3)
+    return rounding.four_figures(value)
 
 
 def _on_a_sixty_fourth(mm: float) -> bool:
@@ -254,5 +262,5 @@ def _feet_and_inches(mm: float, *, parts: int) -> str:
         told.append(str(inches))
     if top:
         told.append(f"{top // share}/{parts // share}")
-    sign = "-" if mm < 0 and marks else ""
+    sign = text_if(mm < 0 and marks, "-")
     return f'{sign}{" ".join(told)}"'

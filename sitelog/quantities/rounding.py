@@ -19,7 +19,9 @@ _DUST = 9  # decimals past which a digit is the machine's, not the sum's
 def to_step(value: float, step: float) -> float:
     """The nearest multiple of `step`; halves go away from zero."""
     steps = math.floor(_without_dust(abs(value) / step) + 0.5)
-    return math.copysign(steps * step, value) if steps else 0.0
+    if not steps:
+        return 0.0
+    return math.copysign(steps * step, value)
 
 
 def as_worked(mm: float) -> str:
@@ -44,7 +46,9 @@ def as_typed(value: float) -> str:
     if not abs(value) < 1 or was_typed(value):
         return short(value, _TYPED_PLACES)
     share = Fraction(value).limit_denominator(_TYPED_PARTS)
-    return str(share) if abs(value - share) < 1e-12 else four_figures(value)
+    if abs(value - share) < 1e-12:
+        return str(share)
+    return four_figures(value)
 
 
 def to_type_again(value: float) -> str:
@@ -78,7 +82,9 @@ def four_figures(value: float) -> str:
     if abs(value) >= 100:
         return short(value, 1)
     decimals = 3 - math.floor(math.log10(abs(value)))
-    return _bare(places(value, decimals)) if decimals <= 12 else _bare(f"{Decimal(f'{value:.4g}'):f}")
+    if decimals <= 12:
+        return _bare(places(value, decimals))
+    return _bare(f"{Decimal(f'{value:.4g}'):f}")
 
 
 def _bound(mm: float, toward: Callable[[float], int]) -> float:
@@ -92,7 +98,9 @@ def _step_of(mm: float) -> float:
 
 
 def _without_dust(value: float) -> float:
-    return round(value, _DUST) if abs(value) < 1e6 else value
+    if abs(value) < 1e6:
+        return round(value, _DUST)
+    return value
 
 
 def _power(value: float) -> str:
@@ -101,4 +109,6 @@ def _power(value: float) -> str:
 
 
 def _bare(text: str) -> str:
-    return text.rstrip("0").rstrip(".") if "." in text else text
+    if "." in text:
+        return text.rstrip("0").rstrip(".")
+    return text

@@ -13,6 +13,7 @@ from sitelog.quantities.measure import plain
 from sitelog.quantities.quantity import Kind, Value, before, read
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
+from sitelog.text import text_if
 
 
 class Usual(Struct, frozen=True):
@@ -92,7 +93,7 @@ class Slip(Refusal):
         super().__init__(f"{before(name)}{shown}? Type {', or '.join(says)} if you mean it")
         self.likely = likely
         self.kept = kept
-        self.question = f"{shown}? Did you mean {meant}?" if likely else ""
+        self.question = text_if(likely, f"{shown}? Did you mean {meant}?")
 
 
 def usual(kind: Kind, *names: str) -> Usual | None:
@@ -155,7 +156,7 @@ def _length(text: str, within: Usual, name: str) -> Slip | None:
 
 def _again(items: list[list[str]], bare: list[str], odd: list[str], unit: str) -> str:
     """The list with that unit where it isn't usual. Of lengths alone, either all have a unit or none has."""
-    other = "mm" if len(items[0]) == 1 else ""
+    other = text_if(len(items[0]) == 1, "mm")
     units = {figure: unit if figure in odd else other for figure in bare} | {"": ""}
     return ",".join(_in_unit(item, units[figure]) for item, figure in zip(items, bare, strict=True))
 
@@ -168,7 +169,9 @@ def _in_unit(item: list[str], unit: str) -> str:
 def _bare(text: str) -> str:
     """The figure if it is one without a unit, else nothing."""
     figure = plain(text)
-    return figure if _BARE.fullmatch(figure) else ""
+    if not _BARE.fullmatch(figure):
+        return ""
+    return figure
 
 
 _OF_KIND: dict[Kind, Callable[[str, Usual, str], Slip | None]] = {"pitch": _pitch, "fall": _fall}

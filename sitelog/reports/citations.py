@@ -30,7 +30,9 @@ def cited(check: Check) -> Iterator[str]:
 def bracketed(names: Iterator[str], numbers: Mapping[str, int]) -> str:
     """`[3, 12]`, the numbers of these sources, each once; "" for none."""
     told = dict.fromkeys(str(numbers[name]) for name in names if name in numbers)
-    return f"[{', '.join(told)}]" if told else ""
+    if not told:
+        return ""
+    return f"[{', '.join(told)}]"
 
 
 def _named(state: State, library: Library) -> Iterator[str]:

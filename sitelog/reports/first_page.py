@@ -13,6 +13,7 @@ from sitelog.job.state.record_views import Release
 from sitelog.job.state.views import CheckState, CheckView
 from sitelog.reports.formatting import WITHHELD, Formatter, joined
 from sitelog.reports.model import Items, Section
+from sitelog.text import text_between, text_if
 
 
 @dataclass(frozen=True)
@@ -98,7 +99,7 @@ class FirstPage:
         if self.signed:
             return f"SIGNED {self.signature}. A typed name shows who typed it."
         why = joined(self.reasons) or "waiting for the handover signature"
-        since = f" It was signed {self.signature}, but that signature no longer counts." if self.signature else ""
+        since = text_between(" It was signed ", self.signature, ", but that signature no longer counts.")
         return f"NOT SIGNED: {why}.{since}"
 
 
@@ -237,7 +238,7 @@ def _stopped(tell: Formatter) -> Iterator[Found]:
 
 def _unread(tell: Formatter) -> Iterator[Found]:
     for asked in unread(tell.state.order, tell.state):
-        stops = ": read it before handover" if asked.caution.stops else ""
+        stops = text_if(asked.caution.stops, ": read it before handover")
         yield Found(f"{_asked(tell, asked)}{stops}")
 
 
@@ -263,7 +264,7 @@ def _aside(tell: Formatter) -> Iterator[Found]:
 def _unsigned(tell: Formatter) -> Iterator[Found]:
     for stage in tell.state.order:
         if stage.state not in PASSED:
-            hold = ", a hold" if stage.stage.hold else ""
+            hold = text_if(stage.stage.hold, ", a hold")
             yield Found(f"{tell.called(stage.path)}{hold}", path=stage.path)
 
 

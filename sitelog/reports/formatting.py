@@ -23,7 +23,7 @@ from sitelog.quantities.quantity import Item, show, show_length
 from sitelog.reports.citations import bracketed, cited, source_numbers
 from sitelog.reports.phrases import PATH, RULE, choice_label
 from sitelog.reports.sketches import Sketch, sketches
-from sitelog.text import clock, written_day
+from sitelog.text import clock, text_if, written_day
 
 WITHHELD = "OUT OF DATE, not shown"
 
@@ -100,7 +100,9 @@ class Formatter:
         return show_length(value, self.state.units, with_unit=with_unit, typed=typed)
 
     def _item(self, unit: str, item: Item, typed: bool) -> str:
-        return self.figure(unit, item, typed=typed) if isinstance(item, (int, float)) else show("", (item,))
+        if isinstance(item, (int, float)):
+            return self.figure(unit, item, typed=typed)
+        return show("", (item,))
 
     def fact(self, part: str, name: str) -> str:
         """A fact as it stands, with what was drawn where that is another figure."""
@@ -137,7 +139,7 @@ class Formatter:
         if drawn == told:
             return AS_MEANT[figure.whence]
         off = self.figure(figure.unit, apart)
-        return f"({MEANT[figure.whence]} {drawn}, {'+' if apart > 0 else ''}{off})"
+        return f"({MEANT[figure.whence]} {drawn}, {text_if(apart > 0, '+')}{off})"
 
     # --- checks ---------------------------------------------------------------------------------------------------
 
@@ -147,7 +149,9 @@ class Formatter:
             return f"{WITHHELD}: {self.why_stale(view)}"
         if view.check.kind == "calculate":
             under = self.stale_under(view)
-            return f"{WITHHELD}: {self.first_again(under)}" if under else "\n".join(self._sums(view))
+            if under:
+                return f"{WITHHELD}: {self.first_again(under)}"
+            return "\n".join(self._sums(view))
         if all(figure.value is None for figure in view.figures):
             return self._words(view)
         told = [f"{_short(figure)} {self.read_figure(view, figure)}".strip() for figure in view.figures]
@@ -185,7 +189,9 @@ class Formatter:
     def _sums(self, view: CheckView) -> list[str]:
         answer = view.answer
         if answer is None:
-            return [self.in_names(view.refusal)] if view.refusal and view.check.kind == "calculate" else []
+            if view.refusal and view.check.kind == "calculate":
+                return [self.in_names(view.refusal)]
+            return []
         calculator = index.find(answer.calculator)
         told = []
         for path in shown(view.check, answer):
@@ -235,7 +241,9 @@ class Formatter:
     def _unit(self, view: CheckView) -> str:
         if view.check.calculator and view.check.shows:
             return unit_of(index.find(view.check.calculator), view.check.shows[0])[0]
-        return view.figures[0].unit if view.figures else ""
+        if not view.figures:
+            return ""
+        return view.figures[0].unit
 
     @cached_property
     def numbers(self) -> Mapping[str, int]:
@@ -260,7 +268,9 @@ class Formatter:
         done = ""
         if view.late:
             done = next((entry.done for entry in reversed(view.history) if entry.act == "answer"), "")
-        return f"{told}\nof {self.when(done)}" if done else told
+        if done:
+            return f"{told}\nof {self.when(done)}"
+        return told
 
     @cached_property
     def _offsets(self) -> Mapping[str, int]:
@@ -320,14 +330,18 @@ def called(state: State, path: str) -> str:
     parts = {part.id: part.title for part in state.parts if part.id != JOB}
     name, part = _name(state, path), parts.get(path.partition(".")[0], "")
     several = len(parts) > 1
-    return f"{part}: {name}" if several and name and part and name != part else name
+    if several and name and part and name != part:
+        return f"{part}: {name}"
+    return name
 
 
 def _short(figure: FigureView) -> str:
     """What a figure is called in a narrow cell; nothing where it is the only one."""
     if figure.key == "value":
         return ""
-    return figure.says if 0 < len(figure.says) <= 26 else figure.key
+    if 0 < len(figure.says) <= 26:
+        return figure.says
+    return figure.key
 
 
 def joined(parts: Iterable[str], between: str = ", ") -> str:

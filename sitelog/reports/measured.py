@@ -57,18 +57,18 @@ def _figures(tell: Formatter, view: CheckView, place: str) -> str:
 def _end(figure: FigureView) -> str:
     """Which end of its place: `P` of `ab_p`, `foot` of `da_foot`."""
     end = figure.key.partition("_")[2].replace("_", " ")
-    return end.upper() if len(end) == 1 else end
+    if len(end) == 1:
+        return end.upper()
+    return end
 
 
 def _read(tell: Formatter, view: CheckView, figure: FigureView) -> str:
     if figure.value is not None:
         told, spec = tell.read_figure(view, figure), view.check.figure(figure.key)
         # What came as it was worked is told over what stands on the drawing.
-        return (
-            tell.fact(view.part, spec.sets)
-            if spec and spec.sets and told.endswith(tuple(f" {by}" for by in AS_MEANT.values()))
-            else told
-        )
+        if spec and spec.sets and told.endswith(tuple(f" {by}" for by in AS_MEANT.values())):
+            return tell.fact(view.part, spec.sets)
+        return told
     if figure.drawn is None or tell.stale_drawn(view, figure.key):
         return "not measured"
     return f"{tell.figure(figure.unit, figure.drawn, typed=figure.drawn_typed)} {MEANT[figure.whence]}"

@@ -151,7 +151,9 @@ def formats() -> tuple[str, ...]:
     from importlib.util import find_spec
 
     there = find_spec("reportlab") is not None and find_spec("segno") is not None
-    return FORMATS if there else FORMATS[1:]
+    if there:
+        return FORMATS
+    return FORMATS[1:]
 
 
 def _pages(pack: Pack, form: str) -> tuple[bytes, bytes]:

@@ -6,6 +6,7 @@ from sitelog.job.photos.keeping import Shown
 from sitelog.job.photos.photo import Photo
 from sitelog.reports.formatting import Formatter, joined
 from sitelog.reports.model import PHOTOS, Block, Shot, Shots, Table, Words
+from sitelog.text import text_if
 
 STANDS = {
     "missing": "MISSING",
@@ -52,7 +53,7 @@ def _shots(tell: Formatter, at: Callable[[str], bool]) -> Iterator[Shot]:
     for one in tell.album:
         photo = one.taken.photo
         if photo and one.stand == "there" and at(one.taken.path):
-            whole = "with time and place kept" if photo.whole else ""
+            whole = text_if(photo.whole, "with time and place kept")
             says = joined([photo.name, _whose(tell, one), photo.told_size, whole])
             yield Shot(photo.file, _what(tell, one), says)
 

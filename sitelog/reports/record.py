@@ -17,6 +17,7 @@ from sitelog.reports.formatting import Formatter, joined
 from sitelog.reports.model import Block, Items, Section, Table, Words
 from sitelog.reports.photos import photo_blocks, shots_at
 from sitelog.reports.sources import STANDING
+from sitelog.text import text_after, text_if
 
 LOCAL_FIRST = (
     f"Figures are {STAND}. Local rules, the drawings and the site's own method statement come first: if this"
@@ -69,9 +70,9 @@ def record(tell: Formatter, trades: Sequence[str]) -> Iterator[Section]:
 
 def _stage_name(tell: Formatter, stage: StageView) -> str:
     part = next((p.title for p in tell.state.parts if p.id == stage.part), stage.part)
-    return (
-        stage.stage.title if stage.part == "job" else f"{part}, {stage.stage.title[:1].lower()}{stage.stage.title[1:]}"
-    )
+    if stage.part == "job":
+        return stage.stage.title
+    return f"{part}, {stage.stage.title[:1].lower()}{stage.stage.title[1:]}"
 
 
 # --- points -------------------------------------------------------------------------------------------------------
@@ -104,14 +105,16 @@ def _found(tell: Formatter, view: CheckView) -> str:
     """What a check found, where that is short; else where it stands in full."""
     told = tell.value(view)
     many = told.count("\n") + 1
-    return told if many <= FEW else f"{many} figures: see its stage below"
+    if many <= FEW:
+        return told
+    return f"{many} figures: see its stage below"
 
 
 def _said(tell: Formatter, path: str) -> str:
     point = next((p for p in tell.state.points if p.point == path), None)
     if point is None:
         return BLANK
-    note = f": {point.note}" if point.note else ""
+    note = text_after(": ", point.note)
     return f"{'accepted' if point.accepted else 'SENT BACK'} by {point.by}, {tell.when(point.at)}{note}"
 
 
@@ -141,7 +144,7 @@ def _last_read(tell: Formatter, one: Matter, last: Reading | None) -> str:
     at = f"at {tell.called(one.path)}: " if one.path else ""
     if last is None:
         return f"{at}NOT READ"
-    stopping = " STOPS THE WORK" if stops(one.caution.question, last.answer) else ""
+    stopping = text_if(stops(one.caution.question, last.answer), " STOPS THE WORK")
     return f"{at}{_as_read(tell, one.caution, last)}{stopping}"
 
 
@@ -157,7 +160,7 @@ def _sign_offs(tell: Formatter) -> Iterator[Block]:
     rows = tuple(
         (
             _stage_name(tell, stage),
-            "hold" if stage.stage.hold else "",
+            text_if(stage.stage.hold, "hold"),
             stage.state.upper()
             if stage.state == "released"
             else stage.state
@@ -208,7 +211,7 @@ def _sources(tell: Formatter) -> Iterator[Block]:
     for number, source_id in once.items():
         source = tell.library.sources[source_id]
         year = "" if source.year in ("", "undated", "n.d.") else f", {source.year}"
-        where = f": {source.locator}" if source.locator else ""
+        where = text_after(": ", source.locator)
         rows.append((str(number), f"{source.title}{year}{where}", source.how))
     if rows:
         yield Table(("No", "Source", "How known"), tuple(rows), (1, 14, 3))

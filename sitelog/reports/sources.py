@@ -7,6 +7,7 @@ from sitelog.checklist.schema.guidance import Caution
 from sitelog.checklist.schema.model import Limit, Source, Standing
 from sitelog.job.state.views import CheckView, StageView
 from sitelog.reports.formatting import Formatter
+from sitelog.text import text_after, text_if
 
 STANDING: dict[Standing, str] = {
     "read": "read in print",
@@ -33,7 +34,7 @@ class Cited:
     def where(self) -> str:
         """Title, year and place."""
         year = "" if self.source.year in ("", "undated", "n.d.") else f", {self.source.year}"
-        return f"{self.source.title}{year}{': ' + self.source.locator if self.source.locator else ''}"
+        return f"{self.source.title}{year}{text_after(': ', self.source.locator)}"
 
 
 @dataclass(frozen=True)
@@ -58,7 +59,7 @@ def _of_check(tell: Formatter, view: CheckView) -> Iterator[Cited]:
     """Its limits first, each told once; then what else it names."""
     told: dict[tuple[str, str], None] = {}
     for limit, unit in _limits(view):
-        why = f": {limit.says}" if limit.says and not limit.of else ""
+        why = text_if(limit.says and not limit.of, f": {limit.says}")
         told[f"{tell.limit(limit, unit)}{why}", limit.source] = None
     yield from _known(tell, told)
     behind = {source for _, source in told}

@@ -73,7 +73,9 @@ class Host:
     @property
     def job(self) -> Job | None:
         """The job in hand."""
-        return self.session.job if self.session else None
+        if not self.session:
+            return None
+        return self.session.job
 
     @property
     def state(self) -> State:
@@ -85,12 +87,16 @@ class Host:
     @property
     def read_only(self) -> str:
         """Why the job in hand can only be read, or ""."""
-        return self.session.read_only if self.session else ""
+        if not self.session:
+            return ""
+        return self.session.read_only
 
     @property
     def unsaved(self) -> list[tuple[Draft, Author]]:
         """What was entered and is not on the disk yet, each with who entered it and when."""
-        return self.session.unsaved if self.session else []
+        if not self.session:
+            return []
+        return self.session.unsaved
 
     def take(self, session: Session) -> None:
         """Make this the job in hand; the one before it is closed."""
@@ -110,7 +116,9 @@ class Host:
 
     def lost(self) -> str:
         """What is lost by leaving now, as it could not be saved, or ""."""
-        return lost(self.session) if self.session else ""
+        if not self.session:
+            return ""
+        return lost(self.session)
 
     def may_leave(self) -> bool:
         """False the first time that leaving would lose what can't be saved: that is told."""

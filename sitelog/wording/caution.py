@@ -9,6 +9,7 @@ from sitelog.job.cautions.answers import in_turn
 from sitelog.job.cautions.applies import unsaid
 from sitelog.job.state.views import State
 from sitelog.quantities.rounding import as_typed
+from sitelog.text import text_after, text_if
 
 FIRST = f"Figures are {STAND}. Local rules and the site method statement come first."
 UNANSWERED = "Not answered yet"
@@ -32,13 +33,15 @@ def _figure(says: str, source_id: str, library: Library) -> str:
     source = library.sources.get(source_id)
     if source is None:
         return says
-    memory = ", from memory" if source.how == "memory" else ""
-    return f"{says} ({source.title}{', ' + source.locator if source.locator else ''}{memory})"
+    memory = text_if(source.how == "memory", ", from memory")
+    return f"{says} ({source.title}{text_after(', ', source.locator)}{memory})"
 
 
 def wanted(question: Question) -> str:
     """What is to be given: "the name", or the readings in turn."""
-    return f"the readings, {in_turn(question)}, such as 12 18" if question.readings else WANTED[question.kind]
+    if question.readings:
+        return f"the readings, {in_turn(question)}, such as 12 18"
+    return WANTED[question.kind]
 
 
 def question_line(question: Question) -> str:
@@ -61,7 +64,7 @@ def _stops(gauge: Gauge) -> Iterator[str]:
 def choice_lines(question: Question) -> list[str]:
     """The answers of a choice, each with its number."""
     return [
-        f"{number}  {choice}{'   STOP WORK' if choice in question.stop_on else ''}"
+        f"{number}  {choice}{text_if(choice in question.stop_on, '   STOP WORK')}"
         for number, choice in enumerate(question.choices, 1)
     ]
 

@@ -10,19 +10,24 @@ from sitelog.job.photos.photo import in_words
 from sitelog.job.state.record_views import COUNTED
 from sitelog.job.state.views import CheckView, State
 from sitelog.quantities.quantity import show_length
+from sitelog.text import text_after, text_if
 from sitelog.wording.formatting import key_words, name_of, value_text
 
 
 def local_time(entry: Entry) -> str:
     """The hour and minute by the clock of the device that entered it."""
     moment = on_the_wall(entry)
-    return f"{moment:%H:%M}" if moment else "--:--"
+    if not moment:
+        return "--:--"
+    return f"{moment:%H:%M}"
 
 
 def what(entry: Entry, state: State) -> str:
     """The act in words, with its values and its note."""
     words = _TELL.get(entry.act, _plain)(entry, state)
-    return f"{words}: {entry.note}" if entry.note and entry.act not in ("note",) else words
+    if entry.note and entry.act not in ("note",):
+        return f"{words}: {entry.note}"
+    return words
 
 
 def answered(entry: Entry, state: State) -> str:
@@ -31,7 +36,9 @@ def answered(entry: Entry, state: State) -> str:
     told = "  ".join(filter(None, (*_values(entry.value, view, state), in_words(entry.value))))
     tool = entry.value.get("@instrument")
     words = f"{name_of(entry.path, state)}: {told or 'done'}"
-    return f"{words} (with {tool})" if tool else words
+    if tool:
+        return f"{words} (with {tool})"
+    return words
 
 
 def _values(value: Mapping[str, Any], view: CheckView | None, state: State) -> list[str]:
@@ -76,7 +83,7 @@ def _drawn(entry: Entry, state: State) -> Iterator[str]:
         if key == USUAL:
             continue
         fact = state.facts.get(f"{entry.part}.{key}")
-        by = " (usual)" if key in usual else ""
+        by = text_if(key in usual, " (usual)")
         yield f"{key_words(key)} {_figure(fact.unit if fact else '', worth, state)}{by}"
 
 
@@ -86,14 +93,16 @@ def _plain(entry: Entry, state: State) -> str:
 
 def _void(entry: Entry, state: State) -> str:
     where = name_of(entry.path, state)
-    return f"undone: {entry.value.get('act', 'an entry')}{' on ' + where if where else ''}"
+    return f"undone: {entry.value.get('act', 'an entry')}{text_after(' on ', where)}"
 
 
 def _accept(entry: Entry, state: State) -> str:
     word = "accepted" if entry.value.get("accepted") else "sent back"
     told = f"{word}, {name_of(str(entry.value.get('point', '')), state)}"
     code = entry.value.get("head")
-    return f"{told}, record code {code}" if code else told
+    if code:
+        return f"{told}, record code {code}"
+    return told
 
 
 def _on(word: str) -> Callable[[Entry, State], str]:

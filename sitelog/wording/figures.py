@@ -6,6 +6,7 @@ from sitelog.checklist.schema.model import Source
 from sitelog.job.facts.fact import Fact
 from sitelog.job.state.views import Asked, State
 from sitelog.reports.sources import Cited
+from sitelog.text import text_between
 from sitelog.wording.formatting import day, in_words, value_text
 
 
@@ -69,15 +70,19 @@ def apart(fact: Fact, state: State) -> str:
 
 
 def _source(fact: Fact, state: State) -> str:
-    return _ask(fact.set_by, state) if "." in fact.set_by else f"worked out, by {fact.set_by}"
+    if "." in fact.set_by:
+        return _ask(fact.set_by, state)
+    return f"worked out, by {fact.set_by}"
 
 
 def _ask(path: str, state: State) -> str:
     view = state.check(path)
-    return view.check.ask if view else path
+    if view:
+        return view.check.ask
+    return path
 
 
 def cited_line(cited: Cited) -> str:
     """What is said, where that stands in print, and how far it is to be trusted."""
-    said = f"{cited.says}. " if cited.says else ""
+    said = text_between("", cited.says, ". ")
     return f"{said}{cited.where} ({cited.standing})"

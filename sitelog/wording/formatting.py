@@ -16,7 +16,7 @@ from sitelog.job.state.views import CheckView, FigureView, State
 from sitelog.quantities.quantity import Section, Units, show, show_fall, show_length
 from sitelog.quantities.rounding import at_least, at_most, to_type_again
 from sitelog.reports.phrases import PATH, RULE, choice_label
-from sitelog.text import written_day
+from sitelog.text import text_if, written_day
 
 KIND_WORDS = {
     "tick": "tick",
@@ -44,7 +44,9 @@ def value_text(unit: str, value: Value, units: Units, *, typed: bool = False) ->
 
 
 def _item_text(unit: str, item: object, units: Units, *, typed: bool) -> str:
-    return value_text(unit, item, units, typed=typed) if isinstance(item, (int, float)) else str(item)
+    if isinstance(item, (int, float)):
+        return value_text(unit, item, units, typed=typed)
+    return str(item)
 
 
 def meant_words(figure: FigureView, units: Units) -> str:
@@ -62,7 +64,9 @@ def typed_text(value: object, kind: str = "") -> str:
         return ",".join(typed_text(figure) for figure in value)
     if kind == "fall" and isinstance(value, float):
         return show_fall(value)
-    return to_type_again(value) if isinstance(value, (int, float)) else str(value)
+    if isinstance(value, (int, float)):
+        return to_type_again(value)
+    return str(value)
 
 
 def row_figures(view: CheckView, units: Units) -> str:
@@ -71,7 +75,9 @@ def row_figures(view: CheckView, units: Units) -> str:
         return str(choice_label(view.check, view.value))
     headline = _headline(view, units)
     if view.state == "open":
-        return headline if view.check.kind == "calculate" else ""
+        if view.check.kind != "calculate":
+            return ""
+        return headline
     if headline and not _is_one_reading(view):
         return headline
     return _readings(view, units) or _word(view)
@@ -92,7 +98,9 @@ def _readings(view: CheckView, units: Units) -> str:
 def _word(view: CheckView) -> str:
     if not isinstance(view.value, str):
         return ""
-    return f"{view.value}, not attached" if view.photo_name else view.value
+    if view.photo_name:
+        return f"{view.value}, not attached"
+    return view.value
 
 
 def _bare(figure: FigureView, units: Units) -> str:
@@ -104,7 +112,9 @@ def _bare(figure: FigureView, units: Units) -> str:
 
 def _headline(view: CheckView, units: Units) -> str:
     """The first result that the check shows; its words stand in the strip."""
-    return scalar(view.answer, view.check.shows[0], units) if view.answer and view.check.shows else ""
+    if view.answer and view.check.shows:
+        return scalar(view.answer, view.check.shows[0], units)
+    return ""
 
 
 def label(calculator: str, path: str) -> str:
@@ -151,7 +161,9 @@ def _held_to_limit(figure: FigureView) -> float | None:
     """What of a figure is held to its limit: itself, or how far off it is; None where that is not known."""
     if not isinstance(figure.value, (int, float)):
         return None
-    return figure.difference if figure.limit and figure.limit.rule == "within" else figure.value
+    if figure.limit and figure.limit.rule == "within":
+        return figure.difference
+    return figure.value
 
 
 def _beyond(limit: Limit, u: float, unit: str, units: Units) -> tuple[str, str]:
@@ -164,7 +176,7 @@ def _beyond(limit: Limit, u: float, unit: str, units: Units) -> tuple[str, str]:
     low, high = (value_text(unit, bound, units) for bound in sure)
     if limit.rule in FLOORS:
         return f"{high} or more", f"{low} or less"
-    off = " off" if limit.rule == "within" else ""
+    off = text_if(limit.rule == "within", " off")
     return f"{low}{off} or less", f"{high}{off} or more"
 
 
@@ -173,8 +185,12 @@ def _unit(view: CheckView | FigureView) -> str:
         return view.unit
     if view.answer and view.check.shows:
         unit = view.answer.units.get(view.check.shows[0])
-        return unit if isinstance(unit, str) else "mm"
-    return view.figures[0].unit if view.figures else "mm"
+        if not isinstance(unit, str):
+            return "mm"
+        return unit
+    if not view.figures:
+        return "mm"
+    return view.figures[0].unit
 
 
 def when(at: str) -> str:
@@ -213,7 +229,9 @@ def name_of(path: str, state: State) -> str:
         return view.check.ask
     if gone := next((earlier for earlier in state.earlier if earlier.path == path), None):
         return gone.ask
-    return stage.stage.title if stage else path
+    if stage:
+        return stage.stage.title
+    return path
 
 
 def stage_words(state: State) -> dict[str, str]:
@@ -255,7 +273,9 @@ def next_words(state: State) -> str:
     if stage:
         return f"sign {stage.stage.title}"
     waits = next((view.blocked for view in state.checks() if view.state == "open" and view.blocked), "")
-    return f"nothing you can do now. {waits}" if waits else "all done"
+    if not waits:
+        return "all done"
+    return f"nothing you can do now. {waits}"
 
 
 def part_of(state: State, stage: str) -> str:

@@ -66,7 +66,9 @@ def peek(path: Path) -> tuple[Found, list[Entry]]:
 
 def _local_day(entry: Entry) -> str:
     moment = on_the_wall(entry)
-    return written_day(moment) if moment else entry.at
+    if moment:
+        return written_day(moment)
+    return entry.at
 
 
 def worked(found: Found, state: State) -> Found:

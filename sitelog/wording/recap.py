@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from sitelog.job.log.entry import Entry, seal
 from sitelog.job.session import Session
 from sitelog.job.state.views import State
+from sitelog.text import text_between
 from sitelog.wording.entries import what
 from sitelog.wording.formatting import counted, next_words, when
 
@@ -21,7 +22,9 @@ def names_in(by: str, entries: Sequence[Entry]) -> list[str]:
 
 def named_job(state: State) -> str:
     """The job by its title and its place."""
-    return f"{state.title}, {state.place}" if state.place else state.title
+    if state.place:
+        return f"{state.title}, {state.place}"
+    return state.title
 
 
 def standing(state: State) -> list[str]:
@@ -64,4 +67,4 @@ def _earlier(state: State) -> list[str]:
 def lost(session: Session) -> str:
     """What is lost by leaving a job now, as it could not be saved, or ""."""
     told = "; ".join(what(seal(draft, hand, None), session.job.state) for draft, hand in session.unsaved)
-    return f"Not saved: {told}." if told else ""
+    return text_between("Not saved: ", told, ".")

@@ -9,6 +9,7 @@ from sitelog.checklist.schema.model import FLOORS
 from sitelog.job.state.marks import state_word
 from sitelog.job.state.views import CheckView, FigureView, InputView, State
 from sitelog.quantities.quantity import ACCEPTS, Units
+from sitelog.text import text_after
 from sitelog.wording.formatting import close_call, in_words, label, limit_text, row_figures, value_text, when
 
 LaidOut = Callable[[str, str, str], str]  # (label, figure, more) to a line
@@ -29,12 +30,12 @@ _ENTERS = {
 
 def columned(label: str, text: str, more: str = "") -> str:
     """A row for the eye: the figures of several rows stand under each other."""
-    return f"{label:<30} {text:>14}{'   ' + more if more else ''}"
+    return f"{label:<30} {text:>14}{text_after('   ', more)}"
 
 
 def spoken(label: str, text: str, more: str = "") -> str:
     """The same row for the ear."""
-    return f"{label}: {text}{', ' + more if more else ''}"
+    return f"{label}: {text}{text_after(', ', more)}"
 
 
 def input_lines(view: CheckView, units: Units, row: LaidOut = columned) -> list[str]:
@@ -57,7 +58,7 @@ def about_lines(view: CheckView, state: State, key: str = "", *, takes: bool = T
         _enters(view, key) if takes else "",
         *limits,
         whole[:1].upper() + whole[1:],
-        f"Why: {view.check.why}" if view.check.why else "",
+        text_after("Why: ", view.check.why),
         _now(view, state) if view.by else "",
     ]
     return ["", *(line for line in lines if line)]
@@ -105,7 +106,9 @@ def table_lines(answer: Answer, units: Units) -> list[str]:
 
 
 def _apart(lines: list[str]) -> list[str]:
-    return ["", *lines] if lines else []
+    if not lines:
+        return []
+    return ["", *lines]
 
 
 def _others(view: CheckView, answer: Answer, units: Units, rows: bool, row: LaidOut) -> list[str]:
@@ -122,7 +125,7 @@ def _others(view: CheckView, answer: Answer, units: Units, rows: bool, row: Laid
 
 def _beside(answer: Answer, drawn: Answer | None, path: str, units: Units, row: LaidOut) -> str:
     as_drawn = sheet.scalar(drawn, path, units) if drawn else ""
-    more = f"drawn {as_drawn}" if as_drawn else ""
+    more = text_after("drawn ", as_drawn)
     return row(label(answer.calculator, path), sheet.scalar(answer, path, units), more)
 
 
@@ -182,7 +185,9 @@ def _over(view: CheckView, state: State) -> str:
     found = answer.results.get(view.check.shows[0])
     over = abs(found) - limit.amount if isinstance(found, (int, float)) else 0.0
     unit = answer.units.get(view.check.shows[0])
-    return f" by {value_text(unit, over, state.units)}" if over > 0 and isinstance(unit, str) else ""
+    if over > 0 and isinstance(unit, str):
+        return f" by {value_text(unit, over, state.units)}"
+    return ""
 
 
 def working_lines(answer: Answer, units: Units) -> list[str]:

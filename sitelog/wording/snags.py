@@ -2,12 +2,13 @@
 
 from sitelog.job.state.record_views import Snag
 from sitelog.job.state.views import State
+from sitelog.text import text_if
 from sitelog.wording.formatting import day
 
 
 def who_and_when(snag: Snag) -> str:
     """Who puts it right, and by when."""
-    told = ", ".join(words for words in (snag.who, f"by {day(snag.due)}" if snag.due else "") if words)
+    told = ", ".join(words for words in (snag.who, text_if(snag.due, f"by {day(snag.due)}")) if words)
     return told or "nobody named yet"
 
 
@@ -23,4 +24,6 @@ def _where(path: str, state: State) -> str:
     view, stage = state.check(path), state.stage(path)
     if view:
         return view.check.ask
-    return stage.stage.title if stage else path or "not tied to a check"
+    if stage:
+        return stage.stage.title
+    return path or "not tied to a check"

@@ -8,6 +8,7 @@ from sitelog.job.photos.photo import in_words as photos_in_words
 from sitelog.job.state.corrections import Correction, corrections
 from sitelog.job.state.marks import CHECK
 from sitelog.job.state.views import CheckState, CheckView, StageView, State
+from sitelog.text import text_after, text_between, text_if
 from sitelog.wording.entries import answered, what
 from sitelog.wording.flags import AT_ONCE, LATE, flags
 from sitelog.wording.formatting import close_call, counted, in_words, label, limit_text, meant_words, value_text, when
@@ -37,11 +38,11 @@ def _not_right(views: Sequence[CheckView]) -> Iterator[tuple[int, str]]:
 
 def stage_lines(stage: StageView, state: State, unread: str = "") -> list[str]:
     """The strip while the cursor stands on the stage's closing row."""
-    why = f"Why: {stage.stage.why}" if stage.stage.why else ""
+    why = text_after("Why: ", stage.stage.why)
     asked = asked_lines(stage.part, state) if any(view.check.finishes for view in stage.checks) else []
     lines = [stage.stage.title, unread, in_words(stage.blocked, state), why, *asked]
     if stage.by:
-        reason = f": {stage.reason}" if stage.reason else ""
+        reason = text_after(": ", stage.reason)
         lines.append(f"{stage.state.capitalize()} by {stage.by}, {when(stage.at)}{reason}")
     return [line for line in lines if line]
 
@@ -56,19 +57,23 @@ def asked_lines(part: str, state: State) -> list[str]:
 
 def unread_line(due: Sequence[Caution]) -> str:
     """What is to be read, three at a time: the next stand here as these are answered."""
-    return f"! Cautions to read (o): {first_titles(due)}" if due else ""
+    if not due:
+        return ""
+    return f"! Cautions to read (o): {first_titles(due)}"
 
 
 def first_titles(cautions: Sequence[Caution]) -> str:
     """The first three of the cautions, and how many more there are."""
-    more = f", then {len(cautions) - AT_A_TIME} more" if len(cautions) > AT_A_TIME else ""
+    more = text_if(len(cautions) > AT_A_TIME, f", then {len(cautions) - AT_A_TIME} more")
     return f"{'; '.join(caution.title for caution in cautions[:AT_A_TIME])}{more}"
 
 
 def read_line(stage: StageView, due: Sequence[Caution]) -> str:
     """The cautions of the stage that have been read; "" if none."""
     read = [caution.title for caution in stage.cautions if caution not in due]
-    return f"Cautions read: {'; '.join(read)}" if read else ""
+    if not read:
+        return ""
+    return f"Cautions read: {'; '.join(read)}"
 
 
 def strip_lines(view: CheckView, state: State, unread: str = "") -> list[str]:
@@ -81,7 +86,7 @@ def strip_lines(view: CheckView, state: State, unread: str = "") -> list[str]:
         _who(view) if view.by else "",
         _corrected(anew, state),
         *(asked_lines(view.part, state) if view.check.finishes else []),
-        f"Why: {view.check.why}" if view.check.why else "",
+        text_after("Why: ", view.check.why),
         _note(view, anew),
         _photos(view),
     )
@@ -105,7 +110,7 @@ def _against(view: CheckView, state: State) -> list[str]:
 def _note(view: CheckView, anew: Sequence[Correction]) -> str:
     """The note on the check, where it is not the reason of a correction, which has a line of its own."""
     is_reason = bool(anew) and view.note == anew[-1].now.note
-    return f"Note: {view.note}" if view.note and not is_reason else ""
+    return text_if(view.note and not is_reason, f"Note: {view.note}")
 
 
 def _unjudged(view: CheckView) -> str:
@@ -121,7 +126,7 @@ def _corrected(found: Sequence[Correction], state: State) -> str:
     if not found:
         return ""
     last, before = found[-1], len(found) - 1
-    more = f" ({counted(before, 'correction', 'corrections')} before that)" if before else ""
+    more = text_if(before, f" ({counted(before, 'correction', 'corrections')} before that)")
     return f"Changed: {last.reason}{more}. Was {answered(last.was, state)}, by {last.was.by}"
 
 
@@ -135,7 +140,9 @@ def _photos(view: CheckView) -> str:
 def _stale(view: CheckView, state: State) -> str:
     known = (state.facts.get(name) or state.facts.get(f"{view.part}.{name}") for name in view.stale_because)
     says = [fact.says if fact else name for fact, name in zip(known, view.stale_because, strict=True)]
-    return f"Out of date, do it again. What changed: {'; '.join(says)}" if says else ""
+    if not says:
+        return ""
+    return f"Out of date, do it again. What changed: {'; '.join(says)}"
 
 
 def _bad(view: CheckView, state: State) -> str:
@@ -157,7 +164,7 @@ def _figures_line(view: CheckView, state: State) -> str:
         for path in view.check.shows:
             drawn = scalar(view.answer_drawn, path, state.units) if view.answer_drawn else ""
             built = scalar(view.answer, path, state.units)
-            parts.append(f"{label(view.answer.calculator, path)} {built}{f' (drawn {drawn})' if drawn else ''}")
+            parts.append(f"{label(view.answer.calculator, path)} {built}{text_between(' (drawn ', drawn, ')')}")
     parts.append(limit_text(view, state))
     return "   ".join(part for part in parts if part)
 

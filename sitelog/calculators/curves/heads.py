@@ -55,7 +55,9 @@ def head(calculator: str, chord: float, rise: float, split: float | None, sheet:
     """The head of that chord and rise [mm]; Refusal for a curve that leans out, or a sheet that takes all of it."""
     if sheet >= rise:
         raise Refusal(f"{calculator}: sheet is {as_typed(sheet)}; it must be under the rise, {as_typed(rise)}")
-    return _arc(calculator, chord, rise, sheet) if split is None else _eyebrow(calculator, chord, rise, split, sheet)
+    if split is None:
+        return _arc(calculator, chord, rise, sheet)
+    return _eyebrow(calculator, chord, rise, split, sheet)
 
 
 def _arc(calculator: str, chord: float, rise: float, sheet: float) -> Head:
@@ -79,7 +81,9 @@ def _eyebrow(calculator: str, width: float, rise: float, split: float, sheet: fl
         return drop(wing, outside.half - abs(off)) - sheet
 
     def steep(off: float) -> float:
-        return _steepness(crown, abs(off)) if abs(off) <= meet else _steepness(wing, outside.half - abs(off))
+        if abs(off) <= meet:
+            return _steepness(crown, abs(off))
+        return _steepness(wing, outside.half - abs(off))
 
     # The wing stands over its ends' level from where its arc has climbed a sheet: w^2 = d^2 + (w - sheet)^2.
     dies = math.sqrt(sheet * (2 * wing - sheet))

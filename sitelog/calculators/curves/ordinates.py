@@ -117,7 +117,9 @@ def ordinates(given: OrdinatesInputs) -> Outcome:
 
 def _lean(pitch: float | None) -> float:
     """What a plumb height is over the same one read up a slope of that pitch [deg]; 1 where it is read plumb."""
-    return 1.0 if pitch is None else sin_deg(pitch)
+    if pitch is None:
+        return 1.0
+    return sin_deg(pitch)
 
 
 def _verdict(given: OrdinatesInputs, curve: Head, marks: list[float], off: list[float]) -> Verdict | None:

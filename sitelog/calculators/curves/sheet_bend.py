@@ -21,7 +21,9 @@ class _Bend(Struct, frozen=True):
     source: str = _PANEL
 
     def least(self, grain: str) -> float:
-        return self.across if grain == "across" else self.along
+        if grain == "across":
+            return self.across
+        return self.along
 
 
 # Printed radii, both read at second hand. The panel table has nothing under 6.4; what it has rules over the other's.

@@ -34,7 +34,9 @@ class Bound(Struct, frozen=True):
 
     def crosses(self, other: "Bound") -> float | None:
         """How far along the edge the two lines cross."""
-        return None if self.slope == other.slope else (other.start - self.start) / (self.slope - other.slope)
+        if self.slope == other.slope:
+            return None
+        return (other.start - self.start) / (self.slope - other.slope)
 
 
 class Piece(Struct, frozen=True, dict=True):
@@ -118,7 +120,9 @@ class FallPlan(Struct, frozen=True, dict=True):
 
     def end_of(self, corner: int) -> Vector:
         """Where the corner's diagonal ends."""
-        return self.lines.p if self._at_p(corner) else self.lines.q
+        if self._at_p(corner):
+            return self.lines.p
+        return self.lines.q
 
     def _at_p(self, corner: int) -> bool:
         return self.lines.ends[0] in (corner, (corner - 1) % 4)

@@ -12,6 +12,7 @@ from sitelog.geometry.vectors import size
 from sitelog.quantities.quantity import Section, show_fall, show_length
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
+from sitelog.text import text_if
 
 
 class HippedFallsInputs(Inputs):
@@ -116,7 +117,7 @@ def hipped_falls(given: HippedFallsInputs) -> Outcome:
             *_notes(plan, found, fall),
             *_of_stick(given.stick, given.joist, rows),
         ),
-        basis="geometry: four planes at one fall from a level edge" if given.length is not None else "",
+        basis=text_if(given.length is not None, "geometry: four planes at one fall from a level edge"),
     )
 
 

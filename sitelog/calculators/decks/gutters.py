@@ -193,7 +193,9 @@ def _on_bend(bend: float | None) -> str:
     pages = "one trade page takes off a fifth within 2 m of the outlet, another takes 15 % off for any bend"
     if bend is None:
         return f"No bend is counted: give bend=, or bend=0 if there is none ({pages})"
-    return f"Bend {as_typed(bend)} from the outlet: {pages}; the larger is used" if bend else "No bend is counted"
+    if not bend:
+        return "No bend is counted"
+    return f"Bend {as_typed(bend)} from the outlet: {pages}; the larger is used"
 
 
 def _rain(carries: float | None, sent: float | None) -> tuple[str, ...]:

@@ -162,7 +162,9 @@ def _ties(given: SquarenessInputs) -> tuple[Tie, ...]:
 
 def _cautions(given: SquarenessInputs, worst: Corner, judged: _Judged) -> tuple[str, ...]:
     off = judged.verdict == "fail" or worst.out_of_square > given.tolerance
-    return ("plate-refer",) if off else ()
+    if not off:
+        return ()
+    return ("plate-refer",)
 
 
 def _doubted(given: SquarenessInputs, every: Sequence[Tie], plates: Fit) -> list[str]:

@@ -207,7 +207,9 @@ class LintContext:
 
     def in_part(self, listed: Listed) -> tuple[Stage, ...]:
         """The stages of the job's list that a part of that form goes through: all but those that it has itself."""
-        return tuple(lent_stages(self.job.checklist, listed.checklist)) if self.job else ()
+        if not self.job:
+            return ()
+        return tuple(lent_stages(self.job.checklist, listed.checklist))
 
     def words(self, name: str, listed: tuple[Listed, ...]) -> frozenset[str]:
         """The words that a fact can be, by its choices, the checks that set it and the finishes; empty if any."""
@@ -226,7 +228,9 @@ class LintContext:
     def lists_of(self, listed: Listed, name: str) -> tuple[Listed, ...]:
         """The lists that a name said in that list may come from."""
         job = (self.job,) if self.job else ()
-        return job if name.startswith("job.") else (listed, *job)
+        if name.startswith("job."):
+            return job
+        return (listed, *job)
 
 
 def _own(listed: Listed) -> dict[str, Kind | None]:

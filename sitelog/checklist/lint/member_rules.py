@@ -92,7 +92,9 @@ def _wrong(member: MemberSpec, path: str, keys: tuple[str, ...]) -> str:
     if not member.calculator:
         return f"{path} isn't the result of a calculator; name one, name a sum, or write a fact as @{path}"
     calculator = calculators().get(member.calculator)
-    return _wrong_result(calculator, member, path, keys) if calculator else ""
+    if not calculator:
+        return ""
+    return _wrong_result(calculator, member, path, keys)
 
 
 def _wrong_result(calculator: Calculator, member: MemberSpec, path: str, keys: tuple[str, ...]) -> str:
@@ -109,14 +111,18 @@ def _wrong_result(calculator: Calculator, member: MemberSpec, path: str, keys: t
         return ""
     unit = UNITS.get(keys[-1], "deg")
     wrong = f"{keys[-1]} takes {unit or 'a count'}, and {path} is in {found.unit or 'pieces'}"
-    return "" if found.unit == unit else wrong
+    if found.unit == unit:
+        return ""
+    return wrong
 
 
 def row_of(calculator: Calculator, path: str) -> str:
     """The rows that a path names a column of, as `rows` of `rows.at`; "" where it names one value."""
     name, *steps = path.split(".")
     columns = next((result.columns for result in calculator.results if result.name == name), ())
-    return name if columns and len(steps) == 1 else ""
+    if columns and len(steps) == 1:
+        return name
+    return ""
 
 
 RULES: tuple[Rule, ...] = (members_are_whole, members_are_suited, member_results_are_known)

@@ -116,7 +116,9 @@ def _barred(when: Condition | None, fact: str, word: str) -> bool:
         clause.fact == fact and clause.word in ("is", "in") and (word in clause.values) == clause.negated
         for clause in when.clauses
     ]
-    return all(false) if when.any else any(false)
+    if when.any:
+        return all(false)
+    return any(false)
 
 
 def stages_open_with_evidence(context: LintContext) -> Iterator[Fault]:

@@ -44,7 +44,9 @@ def _table(spot: Spot) -> Mapping[str, object]:
     inner: object = spot.document.data
     for key in spot.place:
         inner = inner[key]  # type: ignore[index]
-    return inner if isinstance(inner, dict) else {}
+    if not isinstance(inner, dict):
+        return {}
+    return inner
 
 
 def kinds_have_what_they_need(context: LintContext) -> Iterator[Fault]:
@@ -59,7 +61,9 @@ def kinds_have_what_they_need(context: LintContext) -> Iterator[Fault]:
 
 def _missing(check: Check) -> str:
     if check.kind == "choice" and check.finishes:
-        return "" if check.choices else f"no finish is for {check.finishes}; see the finishes' own for"
+        if check.choices:
+            return ""
+        return f"no finish is for {check.finishes}; see the finishes' own for"
     if check.kind == "choice" and len(check.choices) < 2:
         return f"a choice with {len(check.choices) or 'no'} choices; give choices, two or more, or finishes"
     if check.kind == "measure" and not check.figures:

@@ -30,7 +30,9 @@ class Run:
     @property
     def figures(self) -> dict[str, Kind]:
         """The kinds of the check's figures by key: those that are inputs are taken by their names."""
-        return {figure.key: figure.kind for figure in self.check.figures} if self.check else {}
+        if not self.check:
+            return {}
+        return {figure.key: figure.kind for figure in self.check.figures}
 
     @property
     def takes(self) -> list[str]:

@@ -83,7 +83,9 @@ def _finite(value: float) -> float:
 
 def _first(text: str) -> Term:
     """A whole operand: a reference, or a plain value."""
-    return _term(text, "it") if text[0] in "@=" else Term("value", value=text)
+    if text[0] in "@=":
+        return _term(text, "it")
+    return Term("value", value=text)
 
 
 def _term(word: str, taker: str) -> Term:

@@ -7,6 +7,7 @@ from sitelog.calculators.catalogue import Calculator, Output
 from sitelog.checklist.schema.terms import Operand
 from sitelog.quantities.quantity import FALL, Kind
 from sitelog.refusal import Refusal
+from sitelog.text import text_if
 
 KINDS: tuple[Kind, ...] = get_args(Kind)
 WORDS: tuple[Kind, ...] = ("choice", "text")
@@ -78,10 +79,12 @@ def unit_of_kind(kind: str) -> str:
 def unit_fault(kind: Kind, unit: str) -> str:
     """What is wrong with the unit of a figure of that kind, or nothing."""
     if kind in UNITS:
-        return "" if unit == UNITS[kind] else f"the kind {kind} is in {UNITS[kind]}, not {unit!r}"
+        if unit == UNITS[kind]:
+            return ""
+        return f"the kind {kind} is in {UNITS[kind]}, not {unit!r}"
     if kind in WORDS and unit:
         return f"the kind {kind} doesn't have a unit; take out {unit!r}"
-    return f"the kind {kind} can't be in mm; make it a length or an offset" if unit == "mm" else ""
+    return text_if(unit == "mm", f"the kind {kind} can't be in mm; make it a length or an offset")
 
 
 def output(calculator: Calculator, path: str) -> Output:

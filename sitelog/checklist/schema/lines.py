@@ -61,7 +61,9 @@ class _Walk:
                 at = self.pair(at, self.base)
 
     def word(self, at: int) -> str:
-        return self.tokens[at][0] if at < len(self.tokens) else ""
+        if at < len(self.tokens):
+            return self.tokens[at][0]
+        return ""
 
     def note(self, path: Path, at: int) -> None:
         self.found.setdefault(path, self.tokens[at][1])

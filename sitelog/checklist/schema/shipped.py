@@ -36,13 +36,17 @@ def earlier_folders() -> list[Path]:
 def firm_folders(job_file: Path) -> list[Path]:
     """The folder `checklists` beside a job, if there is one and it is not the shipped one."""
     beside = Path(os.path.realpath(job_file)).parent / "checklists"  # which takes links in a circle as they are
-    return [beside] if beside.is_dir() and beside != shipped_folder() else []
+    if beside.is_dir() and beside != shipped_folder():
+        return [beside]
+    return []
 
 
 def toml_files(path: Path) -> list[Path]:
     """The TOML files of a folder, in order of their names; or the file itself."""
     try:
-        return sorted(path.glob("[!.]*.toml")) if path.is_dir() else [path]
+        if path.is_dir():
+            return sorted(path.glob("[!.]*.toml"))
+        return [path]
     except (OSError, ValueError):
         return [path]
 

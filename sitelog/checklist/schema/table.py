@@ -34,7 +34,9 @@ def hint(word: str, known: Sequence[str]) -> str:
     near = closest(word[:60], known) if len(known) <= MOST_ITEMS else ""
     if near:
         return f"did you mean {near}?"
-    return f"there are {', '.join(sorted(known)[:12])}" if known else "there are none"
+    if not known:
+        return "there are none"
+    return f"there are {', '.join(sorted(known)[:12])}"
 
 
 class Table:
@@ -89,7 +91,9 @@ class Table:
 
     def _text(self, key: str, wanted: str, need: bool) -> str:
         value = self._raw(key, str, wanted, need)
-        return "" if value is None else self._clean(value, key)
+        if value is None:
+            return ""
+        return self._clean(value, key)
 
     def _clean(self, value: str, *keys: str | int) -> str:
         folded = re.sub(r"[ \t\r\n]+", " ", value).strip()
@@ -170,13 +174,17 @@ class Table:
         """Text, or a number taken as text."""
         if isinstance(self.data.get(key), (int, float)) and not isinstance(self.data[key], bool):
             number = self.number(key)
-            return "" if number is None else f"{number:.12g}"
+            if number is None:
+                return ""
+            return f"{number:.12g}"
         return self.text(key)
 
     def quantity(self, key: str, kind: Kind) -> Value:
         """Text or a number read by kind; None where there is none or it can't be read."""
         text = self.plain(key)
-        return self.read(kind, text, key) if text else None
+        if not text:
+            return None
+        return self.read(kind, text, key)
 
     def read(self, kind: Kind, text: str, key: str) -> Value:
         """Text that stands under the key, read by kind; None if it can't be."""
@@ -189,7 +197,9 @@ class Table:
     def table(self, key: str) -> "Table | None":
         """A table in braces; None where there is none."""
         value = self._raw(key, dict, "a table in braces", need=False)
-        return None if value is None else Table(self.spot.at(key), value, self.faults)
+        if value is None:
+            return None
+        return Table(self.spot.at(key), value, self.faults)
 
     def tables(self, key: str, *, need: bool = False) -> list["Table"]:
         """An array of tables; empty where one of them is no table, so that places stay those of the file."""
@@ -202,7 +212,9 @@ class Table:
     def operand(self, key: str) -> Operand | None:
         """A value in the grammar of operands; None where there is none or it can't be read."""
         self.asked.append(key)
-        return self._operand(self.data[key], key) if key in self.data else None
+        if key not in self.data:
+            return None
+        return self._operand(self.data[key], key)
 
     def operands(self, key: str, *, need: bool = False) -> dict[str, Operand]:
         """A table of operands by name, without those that can't be read."""
@@ -218,12 +230,16 @@ class Table:
     def names(self, key: str) -> dict[str, str]:
         """A table of texts by name."""
         inner = self.table(key)
-        return {name: inner.text(name) for name in inner.data} if inner else {}
+        if not inner:
+            return {}
+        return {name: inner.text(name) for name in inner.data}
 
     def condition(self, key: str) -> Condition | None:
         """A condition; None where there is none or it can't be read."""
         text = self.text(key)
-        return self._refused(lambda: grammar.condition(text), key) if text else None
+        if not text:
+            return None
+        return self._refused(lambda: grammar.condition(text), key)
 
     def _refused(self, act: Callable[[], T], *keys: str | int) -> T | None:
         try:

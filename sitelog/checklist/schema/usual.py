@@ -38,4 +38,6 @@ def _fact(check: Check, figure: Figure) -> str:
 def _spec(library: Library, form: str, name: str) -> FactSpec | None:
     of, _, own = name.rpartition(".")
     listed = library.lists.get(of or form)
-    return next((spec for spec in listed.facts if spec.name == own), None) if listed else None
+    if not listed:
+        return None
+    return next((spec for spec in listed.facts if spec.name == own), None)

@@ -14,6 +14,7 @@ from sitelog.job.log.entry import Draft
 from sitelog.job.photos.photo import Photo
 from sitelog.job.state.views import State
 from sitelog.refusal import Refusal
+from sitelog.text import text_after
 from sitelog.wording.actions.table import ACTIONS
 from sitelog.wording.formatting import counted
 from sitelog.wording.prompts import prompts
@@ -73,7 +74,7 @@ def _unread(state: State, path: str) -> Iterator[str]:
 def _at(state: State) -> str:
     """The stage that the last answer to a caution is for, if it is for one alone."""
     path = state.readings[-1].path
-    return f", for {path}" if path else ""
+    return text_after(", for ", path)
 
 
 def snag(options: Options) -> int:

@@ -14,6 +14,7 @@ from sitelog.job.state.corrections import ReasonWanted
 from sitelog.job.state.marks import state_word
 from sitelog.job.state.views import CheckView, State
 from sitelog.refusal import Refusal
+from sitelog.text import text_after
 
 
 def record(options: Options) -> int:
@@ -50,7 +51,7 @@ def record(options: Options) -> int:
 def photos_said(state: State) -> str:
     """What is said of the photos of the entry just made, after what is said of it."""
     words = in_words(state.last.value) if state.last else ""
-    return f"; {words}" if words else ""
+    return text_after("; ", words)
 
 
 def event_time(text: str, now: datetime) -> str:
@@ -70,7 +71,9 @@ def event_time(text: str, now: datetime) -> str:
 
 def _state_of(state: State, path: str) -> str:
     view = state.check(path)
-    return state_word(view) if view else "entered"
+    if not view:
+        return "entered"
+    return state_word(view)
 
 
 def named_values(path: str, words: Sequence[str], view: CheckView | None = None) -> dict[str, str]:

@@ -49,7 +49,9 @@ def barrel(answer: DrawnAnswer) -> Iterator[Drawing]:
     inner = segment.inside(sheet) if sheet else None
 
     def inside(at: float) -> float:
-        return inner.height(at - segment.chord / 2) if inner else 0.0
+        if not inner:
+            return 0.0
+        return inner.height(at - segment.chord / 2)
 
     yield _elevation(
         answer,

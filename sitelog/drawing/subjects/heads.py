@@ -92,4 +92,6 @@ def _signed(answer: DrawnAnswer, off: float) -> str:
 
 
 def _edge(answer: DrawnAnswer, row: Row, name: str) -> str:
-    return "not crossed" if row.get(name) is None else answer.mm(figure(row, name))
+    if row.get(name) is None:
+        return "not crossed"
+    return answer.mm(figure(row, name))

@@ -7,6 +7,7 @@ from sitelog.drawing.model import Drawing, Line, Point, Words
 from sitelog.drawing.pen import DrawnAnswer, Sheet, across, upright
 from sitelog.drawing.points import middle
 from sitelog.quantities.quantity import show_section
+from sitelog.text import text_if
 
 BACK = 3.0  # thicknesses of timber shown behind the head
 STEEPEST = 85.0  # deg: a bevel that leads along the timber is told and not drawn
@@ -46,7 +47,7 @@ def _line(answer: DrawnAnswer, name: str) -> Drawing:
         f"{name}: from the side, on its line",
         (
             *_says(answer, LENGTHS),
-            f"on the line{' to the centre of the ridge' if face else ''} {line}",
+            f"on the line{text_if(face, ' to the centre of the ridge')} {line}",
             *([f"on the line to the ridge's face {face}"] if face else []),
         ),
     )
@@ -55,7 +56,9 @@ def _line(answer: DrawnAnswer, name: str) -> Drawing:
 def _to_face(answer: DrawnAnswer) -> str:
     """The length to the face of the ridge; "" where there is none: against a table nothing is taken off."""
     off = answer.number("ridge_deduction")
-    return answer.mm(answer.number("length_on_line") - off) if off else ""
+    if not off:
+        return ""
+    return answer.mm(answer.number("length_on_line") - off)
 
 
 def _head(answer: DrawnAnswer, name: str) -> Drawing:

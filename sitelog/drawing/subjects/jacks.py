@@ -59,7 +59,9 @@ class _Side:
 
     @cached_property
     def way(self) -> float:
-        return -1.0 if self.answer.given("side") == 1 else 1.0
+        if self.answer.given("side") != 1:
+            return 1.0
+        return -1.0
 
     @cached_property
     def ridge(self) -> float:
@@ -70,7 +72,9 @@ class _Side:
     @property
     def level(self) -> float:
         """How far up the slope the jacks stand, or hang from."""
-        return 0.0 if self.on_hip else self.ridge
+        if self.on_hip:
+            return 0.0
+        return self.ridge
 
     @property
     def edge(self) -> Anchor:

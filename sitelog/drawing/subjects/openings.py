@@ -80,7 +80,9 @@ def _rafters(sheet: Sheet, answer: DrawnAnswer, low: float, top: float, thick: f
 def _length(answer: DrawnAnswer, where: str) -> float | None:
     """What is left of a cut rafter [mm] at foot or head, if plate and ridge are known."""
     row = next((row for row in answer.rows("trimmed_rafters") if row["where"] == where), None)
-    return figure(row, "length") if row and row.get("length") is not None else None
+    if row and row.get("length") is not None:
+        return figure(row, "length")
+    return None
 
 
 def _says(answer: DrawnAnswer) -> Iterator[str]:

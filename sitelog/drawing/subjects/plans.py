@@ -101,7 +101,9 @@ def ridge(answer: DrawnAnswer) -> Iterator[Drawing]:
 def _run(answer: DrawnAnswer, side: str, rise: float) -> float:
     """Level run [mm] of the slope over a side up to the ridge."""
     pitch = answer.given(f"pitch_{side}") or answer.given("pitch")
-    return rise / tan_deg(pitch) if pitch else 0.0
+    if not pitch:
+        return 0.0
+    return rise / tan_deg(pitch)
 
 
 def _xy(answer: DrawnAnswer, name: str) -> Point:

@@ -164,7 +164,9 @@ def _lines(r: _Rafter) -> Iterator[Line]:
 
 def _tail(r: _Rafter) -> tuple[Point, ...]:
     """From the top edge down the tail's plumb cut; a rafter without one ends plumb over the plate's edge."""
-    return (r.top(-r.overhang), r.under(-r.overhang)) if r.overhang > 0 else (r.top(0.0),)
+    if r.overhang > 0:
+        return (r.top(-r.overhang), r.under(-r.overhang))
+    return (r.top(0.0),)
 
 
 def _notch(r: _Rafter) -> tuple[Point, ...]:

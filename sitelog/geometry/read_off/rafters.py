@@ -179,7 +179,9 @@ def _end_on_boards(found: Surface, slope: int, line: int) -> RafterEnd:
 
 
 def _kind(found: Surface, line: int) -> str:
-    return found.lines[line].kind if line >= 0 else "trimmer"
+    if line >= 0:
+        return found.lines[line].kind
+    return "trimmer"
 
 
 def _ridge_from(found: Surface, at: Vector) -> int | None:

@@ -183,7 +183,9 @@ def _cautions_here(state: State) -> str:
     """The cautions of the stage in hand, by the words that answer them."""
     stage = next((stage for stage in state.order if state.next.startswith(stage.path)), None)
     names = [caution.id for caution in stage.cautions] if stage else []
-    return f"Cautions at this stage: {', '.join(names)}" if names else "There are none at this stage"
+    if not names:
+        return "There are none at this stage"
+    return f"Cautions at this stage: {', '.join(names)}"
 
 
 def _asked_at(state: State, caution: Caution, at: str) -> str:
@@ -198,7 +200,9 @@ def _asked_at(state: State, caution: Caution, at: str) -> str:
 
 def _named_at(stage: StageView) -> str:
     names = [caution.id for caution in stage.cautions]
-    return f"Cautions there: {', '.join(names)}" if names else "No cautions there"
+    if not names:
+        return "No cautions there"
+    return f"Cautions there: {', '.join(names)}"
 
 
 def instrument(id: str, kind: str, grade: str = "") -> Draft:

@@ -27,7 +27,7 @@ from sitelog.quantities.quantity import example, read
 from sitelog.quantities.rounding import as_typed
 from sitelog.quantities.slips import question
 from sitelog.refusal import Refusal
-from sitelog.text import clean
+from sitelog.text import clean, text_between
 
 Photos = Mapping[str, Any]  # as `kept` gives them
 
@@ -136,7 +136,7 @@ def _measure(view: CheckView, texts: Mapping[str, str], photos: Photos) -> dict[
 
 
 def _in_brackets(says: str) -> str:
-    return f" ({says})" if says else ""
+    return text_between(" (", says, ")")
 
 
 def _examples(figures: Sequence[Figure]) -> str:

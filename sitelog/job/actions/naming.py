@@ -28,7 +28,9 @@ def nearest(word: str, known: Iterable[str]) -> str:
         return f"did you mean {near}?"
     if not names:
         return "there are none yet"
-    return f"choose from: {', '.join(names)}" if len(names) <= 12 else f"such as {', '.join(names[:3])}"
+    if len(names) <= 12:
+        return f"choose from: {', '.join(names)}"
+    return f"such as {', '.join(names[:3])}"
 
 
 def one_of(word: str, known: Iterable[str], what: str) -> str:
@@ -57,12 +59,16 @@ def check_at(state: State, path: str) -> CheckView:
 def _to_find(path: str, known: Iterable[str]) -> str:
     """The nearest code, or how to see them all."""
     near = closest(path, known, LIKENESS)
-    return f"Did you mean {near}?" if near else f"Run: sitelog show {JOB_FILE}"
+    if near:
+        return f"Did you mean {near}?"
+    return f"Run: sitelog show {JOB_FILE}"
 
 
 def _first(state: State, path: str) -> str:
     stage = state.stage(path)
-    return stage.shown[0].path if stage and stage.shown else path
+    if stage and stage.shown:
+        return stage.shown[0].path
+    return path
 
 
 def stage_at(state: State, path: str) -> StageView:

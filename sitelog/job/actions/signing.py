@@ -11,6 +11,7 @@ from sitelog.job.state.standing import SETTLED
 from sitelog.job.state.views import CheckView, StageView, State
 from sitelog.quantities.quantity import show
 from sitelog.refusal import Refusal
+from sitelog.text import text_after
 
 NAMED = 3  # how many a refusal names; it counts the rest
 
@@ -59,13 +60,13 @@ def _cautions_read(state: State, path: str, unread: Sequence[Matter]) -> None:
 
 
 def _named(asked: Matter) -> str:
-    at = f", at {asked.path}" if asked.path else ""
+    at = text_after(", at ", asked.path)
     return f"{asked.caution.id} ({asked.caution.title}{at})"
 
 
 def _to_type(asked: Matter) -> str:
     """The words of the command that answers it."""
-    at = f" --at {asked.path}" if asked.path else ""
+    at = text_after(" --at ", asked.path)
     return f"answer it: read {asked.caution.id} ANSWER{at}"
 
 

@@ -45,7 +45,9 @@ def _words(question: Question, text: str) -> str:
 
 
 def _asked(question: Question) -> str:
-    return question.ask if question.ask.endswith("?") else f"{question.ask}:"
+    if question.ask.endswith("?"):
+        return question.ask
+    return f"{question.ask}:"
 
 
 def to_say(question: Question) -> str:

@@ -54,7 +54,9 @@ class StageCautions(Struct, frozen=True):
         if when is None:
             return True
         found = map(self._may_be_true, when.clauses)
-        return any(found) if when.any else all(found)
+        if when.any:
+            return any(found)
+        return all(found)
 
     def _may_be_true(self, clause: Clause) -> bool:
         fact = self.resolver.fact(self.part, clause.fact)

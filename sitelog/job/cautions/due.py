@@ -80,7 +80,9 @@ def last_read(asked: Matter, latest: Latest) -> Reading | None:
 def stopping(asked: Matter, latest: Latest) -> Reading | None:
     """The last reading, if the caution's own figures make it one that stops the work."""
     last = last_read(asked, latest)
-    return last if last and stops(asked.caution.question, last.answer) else None
+    if last and stops(asked.caution.question, last.answer):
+        return last
+    return None
 
 
 def stopped(path: str, cautions: Sequence[Caution], latest: Latest) -> str:

@@ -106,11 +106,17 @@ def _operand(check: Check, key: str, name: str) -> Operand | None:
         return check.inputs.get(name)
     figure = check.figure(name)
     if key == "@drawn":
-        return figure.drawn if figure else None
+        if not figure:
+            return None
+        return figure.drawn
     limit = (figure and figure.limit) or check.limit
-    return limit.of if limit else None
+    if not limit:
+        return None
+    return limit.of
 
 
 def mapping(value: Any) -> Mapping[str, Any]:
     """The value if it is a mapping; none of it if it is not: a file may hold anything under a key."""
-    return value if isinstance(value, Mapping) else {}
+    if not isinstance(value, Mapping):
+        return {}
+    return value

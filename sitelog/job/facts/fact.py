@@ -51,12 +51,16 @@ class Fact(Struct, frozen=True):
     @property
     def now(self) -> Value:
         """The figure that sums read: as built where something was measured or chosen, else as drawn; mm or degrees."""
-        return self.drawn if self.built is None else self.built
+        if self.built is None:
+            return self.drawn
+        return self.built
 
     @property
     def typed(self) -> bool:
         """Whether what it is now is a figure that somebody gave, to be shown with every digit."""
-        return self.drawn_typed if self.built is None else self.built_typed
+        if self.built is None:
+            return self.drawn_typed
+        return self.built_typed
 
     @property
     def origin(self) -> Literal["drawn", "usual", "built", "none"]:

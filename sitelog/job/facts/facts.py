@@ -15,6 +15,7 @@ from sitelog.job.facts.working import FactWork, Side, in_kind
 from sitelog.job.log.values import same
 from sitelog.job.state.views import State
 from sitelog.refusal import Refusal
+from sitelog.text import text_after
 
 DEEPEST = 40  # facts, each worked from the next: twice what any shipped list comes to
 _NEEDS = "needs "
@@ -113,7 +114,9 @@ class FactResolver:
     def now(self, part: str, name: str) -> Value:
         """The figure of a fact that sums read, in mm, degrees or words; None while it is not known."""
         fact = self.fact(part, name)
-        return fact.now if fact else None
+        if not fact:
+            return None
+        return fact.now
 
     def all(self, part: str) -> list[Fact]:
         """Every fact of a part."""
@@ -126,7 +129,9 @@ class FactResolver:
     def below(self, part: str, name: str) -> list[Fact]:
         """The facts that a fact of that part is worked from as things stand; none of one that is given."""
         spec = self.known(part).specs.get(name)
-        return FactWork(self, part, spec, self._sum_for(part, name), None).below() if spec else []
+        if not spec:
+            return []
+        return FactWork(self, part, spec, self._sum_for(part, name), None).below()
 
     def is_given(self, part: str, operand: Operand, side: Side = "now") -> bool:
         """Whether an operand is a figure that somebody gave, and not worked out."""
@@ -142,7 +147,9 @@ class FactResolver:
         fact = self.fact(part, term.name) if term.kind == "fact" else None
         if fact is None:
             return None
-        return fact.drawn if side == "drawn" else fact.now
+        if side == "drawn":
+            return fact.drawn
+        return fact.now
 
     # --- the sums of the lists ------------------------------------------------------------------------------------
 
@@ -194,7 +201,7 @@ class FactResolver:
         if waits:
             return self.needs(part, waits)
         told = ", ".join(f"{fact} {self.now(part, fact)}" for fact in facts)
-        return f"can't be worked out with {told}" if told else ""
+        return text_after("can't be worked out with ", told)
 
     def needs(self, part: str, names: Iterable[str]) -> str:
         """That those figures must be known first, each in words, and where it is measured."""
@@ -205,7 +212,9 @@ class FactResolver:
         if not wanted:
             return refusal
         needs = self.needs(part, wanted)
-        return needs if refusal.startswith(_ASKS) else f"{refusal}; it {needs}"
+        if refusal.startswith(_ASKS):
+            return needs
+        return f"{refusal}; it {needs}"
 
     def _needed(self, part: str, name: str) -> str:
         fact = self.fact(part, name)

@@ -65,7 +65,9 @@ def with_answer(given: Inputs, sets: Iterable[Set], path: str) -> Inputs:
 
 def named(words: Any) -> str:
     """Who or what is named in these words; "" where they name nobody, as a dash does."""
-    return words if isinstance(words, str) and any(map(str.isalnum, words)) else ""
+    if isinstance(words, str) and any(map(str.isalnum, words)):
+        return words
+    return ""
 
 
 def settings(library: Library, check: Check, entry: Entry) -> Iterator[Set]:

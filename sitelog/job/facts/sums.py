@@ -81,7 +81,9 @@ _BY_WORD: Mapping[str, Callable[[Sequence[float]], Value]] = {
 def _side(value: Value, word: str) -> float:
     if not isinstance(value, Section):
         raise Refusal(f"{word} needs a section and got {value}")
-    return value.thickness if word == "thickness" else value.depth
+    if word == "thickness":
+        return value.thickness
+    return value.depth
 
 
 def _number(value: Value, word: str) -> float:
@@ -95,7 +97,9 @@ def holds(condition: Condition | None, look: Callable[[str], Value]) -> bool:
     if condition is None:
         return True
     found = (_clause(clause, look(clause.fact)) for clause in condition.clauses)
-    return any(found) if condition.any else all(found)
+    if condition.any:
+        return any(found)
+    return all(found)
 
 
 def _clause(clause: Clause, value: Value) -> bool:
@@ -110,7 +114,9 @@ def _true(clause: Clause, value: Value) -> bool:
     if not isinstance(value, (int, float)):
         return False
     bound = float(clause.values[0])
-    return value > bound if clause.word == "over" else value < bound
+    if clause.word == "over":
+        return value > bound
+    return value < bound
 
 
 def _alike(value: Value, text: str) -> bool:
@@ -131,9 +137,13 @@ def fitted(wanted: Input, value: Value) -> Value:
     """The value in the input's own kind: text of a checklist is read, a count is whole."""
     in_words = wanted.kind in ("choice", "text")
     if isinstance(value, str):
-        return value if in_words else _text(wanted.kind, value)
+        if in_words:
+            return value
+        return _text(wanted.kind, value)
     if isinstance(value, Section):
-        return str(value) if in_words else value
+        if in_words:
+            return str(value)
+        return value
     if not isinstance(value, (int, float)):
         return value
     if in_words:
@@ -141,7 +151,9 @@ def fitted(wanted: Input, value: Value) -> Value:
     if wanted.kind in ("lengths", "offsets"):
         return (float(value),)
     whole = wanted.kind == "count" and float(value).is_integer()
-    return int(value) if whole else value
+    if whole:
+        return int(value)
+    return value
 
 
 def feed(

@@ -80,7 +80,9 @@ class FactWork(Struct, frozen=True):
         elif not refusal and drawn is None:
             refusal = drawn_refusal
         fact = self._as_listed(drawn, built, refusal)
-        return self._as_worked(fact, below) if setting is None else self._as_set(fact, setting)
+        if setting is None:
+            return self._as_worked(fact, below)
+        return self._as_set(fact, setting)
 
     def below(self) -> list[Fact]:
         """The facts that it is worked from, those of its sum's condition with them."""

@@ -62,7 +62,9 @@ class Entry(msgspec.Struct, frozen=True, kw_only=True):
     @property
     def path(self) -> str:
         """`part.stage.check`, `part.stage`, or the part."""
-        return f"{self.part}.{self.check}" if self.check else self.part
+        if self.check:
+            return f"{self.part}.{self.check}"
+        return self.part
 
     def digest(self) -> str:
         """SHA-256 of the entry's canonical JSON (keys sorted)."""

@@ -189,14 +189,18 @@ def local_day(entry: Entry) -> str:
     if 0 <= minutes < 1440:
         return day
     moment = on_the_wall(entry)
-    return moment.date().isoformat() if moment else day
+    if moment:
+        return moment.date().isoformat()
+    return day
 
 
 def on_the_wall(entry: Entry) -> datetime | None:
     """When it was entered, by the clock of the device that did; None if that is no time, or beyond reason."""
     moment = timed(entry.at)
     try:
-        return moment + timedelta(minutes=entry.offset) if moment else None
+        if not moment:
+            return None
+        return moment + timedelta(minutes=entry.offset)
     except OverflowError:
         return None
 
@@ -207,4 +211,6 @@ def timed(text: str) -> datetime | None:
         moment = datetime.fromisoformat(text)
     except ValueError:
         return None
-    return moment if moment.tzinfo else None
+    if not moment.tzinfo:
+        return None
+    return moment

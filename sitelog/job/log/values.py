@@ -14,7 +14,9 @@ def to_plain(value: Any) -> Any:
     """A value, a result or rows of results as JSON keeps them; a section is "47x150", a tie [start, end, mm], a cut
     or a price [section, mm, count or price]."""
     if isinstance(value, Section):
-        return f"{value}={value.nominal}" if value.nominal else str(value)
+        if value.nominal:
+            return f"{value}={value.nominal}"
+        return str(value)
     if isinstance(value, Tie):
         return [value.start, value.end, value.length]
     if isinstance(value, Cut):
@@ -47,7 +49,9 @@ def _from_plain(kind: Kind, raw: Any) -> Value:
         return tuple(map(_number, _items(raw)))
     if kind in ("ties", "cuts", "prices"):
         return tuple(_item(kind, *_items(row)) for row in _items(raw))
-    return int(_number(raw)) if kind == "count" else _number(raw)
+    if kind == "count":
+        return int(_number(raw))
+    return _number(raw)
 
 
 def _item(kind: Kind, first: Any, second: Any, third: Any) -> Tie | Cut | Price:

@@ -133,7 +133,9 @@ def _must_be_plain(path: Path, name: str) -> None:
 
 def folder_of(path: Path) -> Path:
     """The folder of a job's photos: the one beside it, or for a kept copy the one that it is kept in."""
-    return path.parent.parent if path.parent.name == "copies" else beside(path)
+    if path.parent.name == "copies":
+        return path.parent.parent
+    return beside(path)
 
 
 def taken(state: State) -> tuple[Taken, ...]:
@@ -182,7 +184,9 @@ def read_back(files: Path, photo: Photo) -> bytes | None:
         raw = (files / photo.file).read_bytes()
     except OSError:
         return None
-    return raw if hashlib.sha256(raw).hexdigest() == photo.hash else None
+    if hashlib.sha256(raw).hexdigest() != photo.hash:
+        return None
+    return raw
 
 
 def faults(entries: Iterable[Entry], files: Path) -> Iterator[str]:
@@ -290,7 +294,9 @@ def _file(word: str, folders: Sequence[Path]) -> Path | None:
 
 def _without_quotes(word: str) -> str:
     quoted = len(word) > 1 and word[0] == word[-1] and word[0] in "'\""
-    return word[1:-1] if quoted else word
+    if quoted:
+        return word[1:-1]
+    return word
 
 
 def _places(typed: Path, folders: Sequence[Path]) -> list[Path]:

@@ -35,7 +35,9 @@ class Photo(Struct, frozen=True, omit_defaults=True):
     @property
     def told_size(self) -> str:
         """`3.1 MB`, `12 kB`."""
-        return f"{places(self.size / 1e6, 1)} MB" if self.size >= 100_000 else f"{-(-self.size // 1000)} kB"
+        if self.size >= 100_000:
+            return f"{places(self.size / 1e6, 1)} MB"
+        return f"{-(-self.size // 1000)} kB"
 
 
 def bare_name(name: str) -> str:
@@ -73,7 +75,9 @@ def in_words(value: Mapping[str, Any]) -> str:
 def name_only(value: Mapping[str, Any]) -> str:
     """The name of a photo that was typed and of which no file is kept, or ""."""
     name = value.get("photo", "")
-    return clean(name) if isinstance(name, str) else ""
+    if not isinstance(name, str):
+        return ""
+    return clean(name)
 
 
 def faults_of(value: Mapping[str, Any]) -> Iterator[str]:
@@ -85,7 +89,9 @@ def kept(photos: Sequence[Photo]) -> dict[str, Any]:
     """The photos as an entry's value keeps them; nothing where there are none. Refusal if there are too many."""
     if len(photos) > MOST_AT_ONCE:
         raise Refusal(f"{len(photos)} photos is too many at once. Add up to {MOST_AT_ONCE}")
-    return {"photos": [to_builtins(photo) for photo in dict.fromkeys(photos)]} if photos else {}
+    if not photos:
+        return {}
+    return {"photos": [to_builtins(photo) for photo in dict.fromkeys(photos)]}
 
 
 def _rows(value: Mapping[str, Any]) -> Iterator[tuple[Photo | None, str]]:

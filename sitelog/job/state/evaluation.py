@@ -109,7 +109,9 @@ class CheckEvaluator(Struct, frozen=True):
         if waits:
             return self._waiting(figures, waits)
         undrawn = [view.says for view in figures if view.value is not None and _undrawn(view)]
-        return f"no drawing figure to check it against: {', '.join(undrawn)}" if undrawn else ""
+        if not undrawn:
+            return ""
+        return f"no drawing figure to check it against: {', '.join(undrawn)}"
 
     def _waiting(self, figures: Sequence[FigureView], waits: Sequence[str]) -> str:
         """The limit that waits for somebody's word, or for a figure."""
@@ -163,7 +165,9 @@ class CheckEvaluator(Struct, frozen=True):
         if figures or self.check.kind == "calculate":
             return self._headline(answer)
         word = self.values.get("value")
-        return word if isinstance(word, str) else names_of(self.values) or None
+        if isinstance(word, str):
+            return word
+        return names_of(self.values) or None
 
     def _headline(self, answer: Answer | None) -> Value:
         """The sum's first result: as it was accepted, else as it is worked now."""
@@ -172,7 +176,9 @@ class CheckEvaluator(Struct, frozen=True):
         found = kept.get(paths[0]) if paths else None
         if found is None and answer and paths:
             found = result(answer, paths[0])
-        return found if isinstance(found, (int, float, str)) else None
+        if not isinstance(found, (int, float, str)):
+            return None
+        return found
 
 
 def _other(figure: FigureView) -> str:

@@ -58,7 +58,9 @@ class FigureReader(Struct, frozen=True):
         if limit and limit.unless and named(self.values.get(limit.unless)):
             return "pass"
         verdict = against(limit, view.value, target, uncertainty) if limit else None
-        return worst([verdict, "unsure"]) if self.typed_over(figure, view) else verdict
+        if self.typed_over(figure, view):
+            return worst([verdict, "unsure"])
+        return verdict
 
     def typed_over(self, figure: Figure, view: FigureView) -> bool:
         """Whether another figure than the printed one is told, or one from memory, and nobody is named who says so."""

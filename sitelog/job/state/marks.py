@@ -16,7 +16,9 @@ class Mark:
 
     def sign(self, ascii_only: bool) -> str:
         """What is shown: the glyph, or its plain letter."""
-        return self.ascii if ascii_only else self.glyph
+        if ascii_only:
+            return self.ascii
+        return self.glyph
 
 
 CHECK: dict[CheckState, Mark] = {
@@ -49,4 +51,6 @@ def state_word(view: CheckView) -> str:
     if view.state == "unsure" and view.refusal:
         return "NOT JUDGED"  # nobody has agreed its limit, or it waits for a figure: no tape would help
     ticked = view.state == "done" and not view.check.evidence
-    return "ticked" if ticked else CHECK[view.state].word
+    if ticked:
+        return "ticked"
+    return CHECK[view.state].word

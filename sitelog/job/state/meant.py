@@ -36,7 +36,9 @@ class MeantFigures:
         None while it is not known, and where nothing says.
         """
         try:
-            return worth(operand, self._term) if operand else None
+            if not operand:
+                return None
+            return worth(operand, self._term)
         except Refusal:
             return None
 
@@ -48,7 +50,9 @@ class MeantFigures:
         fact = self.resolver.fact(self.part, term.name)
         if fact is None:
             return None
-        return self._apart.now(self.part, term.name) if self.path in fact.rests_on else fact.now
+        if self.path in fact.rests_on:
+            return self._apart.now(self.part, term.name)
+        return fact.now
 
     def typed(self, figure: Figure) -> bool:
         """Whether what it was meant to be is a figure that somebody gave, to be shown with every digit."""
@@ -66,7 +70,9 @@ class MeantFigures:
         if all(term.kind == "value" for term in operand.terms):
             return "usual"
         built = any(fact.built is not None for fact in facts)
-        return by.pop() if len(by) == 1 and not built else "drawn"
+        if len(by) == 1 and not built:
+            return by.pop()
+        return "drawn"
 
     def limit(self, limit: Limit | None) -> Limit | None:
         """The limit with its amount as things stand, where it is another figure; none of one that is not agreed."""
@@ -86,7 +92,9 @@ class MeantFigures:
         if limit or own is None or self.check.calculator:
             return limit
         some_drawn = own.rule == "within" and any(other.drawn for other in self.check.figures)
-        return None if some_drawn and not figure.drawn else own
+        if some_drawn and not figure.drawn:
+            return None
+        return own
 
     def facts(self, operand: Operand) -> list[Fact]:
         """The facts that an operand is of, as they stand."""

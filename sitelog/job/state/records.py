@@ -109,7 +109,9 @@ def tallies(entry_index: EntryIndex) -> tuple[Tally, ...]:
 
 def _whole(value: object) -> int:
     """The whole number that an entry holds; nought for anything else."""
-    return value if isinstance(value, int) and not isinstance(value, bool) else 0
+    if isinstance(value, int) and not isinstance(value, bool):
+        return value
+    return 0
 
 
 def next_number(numbered: Sequence[Snag] | Sequence[Instruction]) -> str:
@@ -120,7 +122,9 @@ def next_number(numbered: Sequence[Snag] | Sequence[Instruction]) -> str:
 def _number(id: object) -> int:
     """The number that a snag was given; nought if it is none."""
     text = str(id)
-    return int(text) if text.isascii() and text.isdecimal() and len(text) < 10 else 0
+    if text.isascii() and text.isdecimal() and len(text) < 10:
+        return int(text)
+    return 0
 
 
 def releases(entry_index: EntryIndex) -> tuple[Release, ...]:

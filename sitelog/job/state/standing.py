@@ -20,6 +20,7 @@ from sitelog.job.state.evaluation import CheckEvaluator, Evaluation
 from sitelog.job.state.record_views import Instrument, Snag
 from sitelog.job.state.verdicts import ASSUMED, TAPED
 from sitelog.job.state.views import CheckState, CheckView
+from sitelog.text import text_if
 
 LATE_S = 15 * 60
 AT_ONCE_S = 1.0
@@ -86,7 +87,9 @@ class CheckContext(Struct, frozen=True):
         decisive = last or answer
         if decisive:
             view = replace(view, by=decisive.by, at=decisive.at)
-        return self._answered(view, answer) if answer else view
+        if answer:
+            return self._answered(view, answer)
+        return view
 
     def _evaluated(
         self, part: str, stage: Stage, check: Check, answer: Entry | None, tool: Instrument | None
@@ -136,7 +139,9 @@ class CheckContext(Struct, frozen=True):
             return base
         if _is_let_go(path, last, let_go):
             return "released"
-        return "snagged" if base != "stale" and snags else base
+        if base != "stale" and snags:
+            return "snagged"
+        return base
 
     def _at_once(self, answer: Entry) -> bool:
         before = self.entry_index.before.get(answer.id)
@@ -189,12 +194,14 @@ def _covers(let_go: Entry, path: str) -> bool:
 
 def _tool(answer: Entry | None) -> str:
     """The id of what it was measured with, or ""."""
-    return str(answer.value.get("@instrument", "")) if answer else ""
+    if not answer:
+        return ""
+    return str(answer.value.get("@instrument", ""))
 
 
 def _assumed(check: Check) -> str:
     taped = any(figure.kind in TAPED and not figure.exact for figure in check.figures)
-    return f"class {ASSUMED} assumed" if taped else ""
+    return text_if(taped, f"class {ASSUMED} assumed")
 
 
 def late(entry: Entry) -> bool:
@@ -205,4 +212,6 @@ def late(entry: Entry) -> bool:
 def seconds(start: str, end: str) -> float:
     """From one ISO moment to another; nought if either is none."""
     before, after = timed(start), timed(end)
-    return (after - before).total_seconds() if before and after else 0.0
+    if before and after:
+        return (after - before).total_seconds()
+    return 0.0

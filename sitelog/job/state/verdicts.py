@@ -28,14 +28,18 @@ def uncertainty_of(kind: str, value: Value, grade: str | None) -> float | None:
     if not sizes:
         return None
     class_ = ASSUMED if grade is None else grade
-    return uncertainty(max(sizes), class_) if class_ in CLASSES else expanded(READING)
+    if class_ in CLASSES:
+        return uncertainty(max(sizes), class_)
+    return expanded(READING)
 
 
 def numbers(value: Value) -> list[float]:
     """The plain numbers in a value: one, several, or none of it."""
     if isinstance(value, tuple):
         return [float(item) for item in value if isinstance(item, (int, float))]
-    return [float(value)] if isinstance(value, (int, float)) else []
+    if not isinstance(value, (int, float)):
+        return []
+    return [float(value)]
 
 
 def against(limit: Limit, value: Value, drawn: Value, u: float) -> Verdict | None:

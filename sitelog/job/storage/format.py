@@ -71,7 +71,9 @@ def seals(entries: Sequence[Entry]) -> Seals:
 
 def _seal(*last: Entry) -> dict[str, Any]:
     *others, end = ({"seq": entry.seq, "digest": entry.digest()} for entry in last)
-    return {**end, "also": others} if others else end
+    if others:
+        return {**end, "also": others}
+    return end
 
 
 def contents(found: Tables, name: str) -> Contents:
@@ -101,7 +103,9 @@ def entry_of(doc: dict[str, Any]) -> Entry:
         raise Refusal(f"entry {_called(doc)}: {_misfit(doc, known)}", code=DAMAGED) from None
     if not is_id(entry.id):
         raise Refusal(f"entry {_called(doc)}: its id isn't one of sitelog's", code=DAMAGED)
-    return entry if known else msgspec.structs.replace(entry, act=cast(Act, act))
+    if known:
+        return entry
+    return msgspec.structs.replace(entry, act=cast(Act, act))
 
 
 def _called(doc: dict[str, Any]) -> str:

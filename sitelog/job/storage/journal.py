@@ -17,6 +17,7 @@ from sitelog.job.log.union import joined
 from sitelog.job.storage.disk import Stamp, load, named, reason, stamp, sync_folder
 from sitelog.job.storage.format import Contents, Seals, entry_of, is_id
 from sitelog.refusal import DAMAGED, NOT_SAVED, Refusal
+from sitelog.text import text_if
 
 KIND = 1  # of journal: a program that knows only lower ones leaves it alone
 
@@ -224,7 +225,9 @@ def _first(rows: Sequence[tuple[bytes, bool]]) -> dict[str, Any]:
         found = msgspec.json.decode(rows[0][0])
     except (ValueError, RecursionError):
         return {}
-    return found if isinstance(found, dict) else {}
+    if not isinstance(found, dict):
+        return {}
+    return found
 
 
 def _save(text: bytes) -> tuple[list[Entry], str]:
@@ -255,7 +258,7 @@ def with_journal(found: Contents, left: Left | None, name: str) -> Contents:
     if left.job and left.job != found.entries[0].id:
         raise Refusal(f"{name}.files/journal belongs to another job: move it away, or move this file.", code=DAMAGED)
     together = joined(found.entries, left.entries)
-    mend = f"{name}.files/journal is damaged: {left.fault}" if left.fault else ""
+    mend = text_if(left.fault, f"{name}.files/journal is damaged: {left.fault}")
     if not mend and _is_older(found, left, together):
         mend = "this looks like an older copy of the job: newer entries are missing from it"
     if mend:

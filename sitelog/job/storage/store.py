@@ -65,7 +65,9 @@ class WholeFile(Storage):
     @property
     def size(self) -> int:
         """Bytes of the file last read or written here."""
-        return self._stamp[1] if self._stamp else 0
+        if not self._stamp:
+            return 0
+        return self._stamp[1]
 
     def must_hold(self, size: int) -> None:
         """`Refusal` 4 if a file of so many bytes could not be opened again."""
@@ -196,4 +198,6 @@ def _same(copy: Path, path: Path) -> bool:
 def _number(copy: Path) -> int:
     """A copy's number, from 1; 0 for any other file."""
     head = copy.name.partition("-")[0]
-    return int(head) if head.isdecimal() else 0
+    if not head.isdecimal():
+        return 0
+    return int(head)

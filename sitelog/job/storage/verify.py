@@ -46,11 +46,9 @@ def verify(path: str | Path) -> list[str]:
     except Refusal as refusal:
         return [f"{refusal.message}{_near(raw)} {advice(store)}"]
     told = list(islice(_wrong(found, job, left, raw, store), MOST + 1))
-    return (
-        told
-        if len(told) <= MOST
-        else [*told[:MOST], f"{name}: more than {MOST} faults; only the first {MOST} are shown."]
-    )
+    if len(told) <= MOST:
+        return told
+    return [*told[:MOST], f"{name}: more than {MOST} faults; only the first {MOST} are shown."]
 
 
 def _wrong(found: Tables, job: Mapping[str, Any], left: Left | None, raw: bytes, store: WholeFile) -> Iterator[str]:
@@ -187,4 +185,6 @@ def _near(raw: bytes) -> str:
     except (ValueError, RecursionError):
         return ""
     ids = re.findall(r'"id":"([0-9A-Za-z_-]+)"', text)
-    return f" It is in or after entry {ids[-1]}." if ids else ""
+    if not ids:
+        return ""
+    return f" It is in or after entry {ids[-1]}."

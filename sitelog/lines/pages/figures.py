@@ -3,6 +3,7 @@
 from sitelog.job.facts.fact import MEANT, Fact
 from sitelog.lines.session import LineSession
 from sitelog.lines.talk import GO, lines
+from sitelog.text import text_after, text_if
 from sitelog.wording.figures import apart, asked_lines, can_be_drawn, check_of, elsewhere, fact_lines
 from sitelog.wording.formatting import counted, value_text
 from sitelog.wording.prompts import prompts
@@ -32,7 +33,7 @@ def facts(session: LineSession, path: str) -> str:
 def _change(session: LineSession, fact: Fact) -> None:
     if session.do(lambda: prompts.change(session.state, fact)):
         stale = len(session.state.stale)
-        more = f" {counted(stale, 'check is', 'checks are')} now out of date." if stale else ""
+        more = text_if(stale, f" {counted(stale, 'check is', 'checks are')} now out of date.")
         session.talk.say(f"{fact.says}: drawing figure changed.{more}")
 
 
@@ -45,4 +46,4 @@ def _fact_row(session: LineSession, fact: Fact) -> str:
     part = next((part.title for part in session.state.parts if part.id == _of(fact)), "")
     drawn = value_text(fact.unit, fact.drawn, units, typed=fact.drawn_typed)
     built = value_text(fact.unit, fact.built, units, typed=fact.built_typed)
-    return f"{part}, {fact.says}: {MEANT[fact.whence]} {drawn}, built {built}{', difference ' + off if off else ''}"
+    return f"{part}, {fact.says}: {MEANT[fact.whence]} {drawn}, built {built}{text_after(', difference ', off)}"

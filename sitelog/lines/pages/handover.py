@@ -10,6 +10,7 @@ from sitelog.refusal import Refusal
 from sitelog.reports import pack
 from sitelog.reports.first_page import first_page
 from sitelog.reports.formatting import Formatter
+from sitelog.text import text_after
 from sitelog.wording.formatting import day
 from sitelog.wording.handover import NOBODY, handed, said, standing_lines, stands
 from sitelog.wording.prompts import prompts
@@ -97,5 +98,5 @@ def _told(session: LineSession, view: CheckView) -> None:
     point = next((point for point in session.state.points if point.point == view.path), None)
     session.talk.say(f"Now: {stands(view, session.state)}")
     if point:
-        code = f", record code {point.head}" if point.head else ""
+        code = text_after(", record code ", point.head)
         session.talk.say(f"{said(point).capitalize()}: {point.by}, {day(point.at)}{code}. {point.note}")

@@ -18,8 +18,6 @@ def lists(session: LineSession, path: str) -> str:
     if not session.do(lambda: prompts.newest_lists(session.job.newest_lists)):
         return ""
     session.talk.say(f"{BROUGHT}, by {session.by}.")
-    return (
-        path
-        if session.state.check(path) or session.state.stage(path)
-        else session.state.next or session.state.order[0].path
-    )
+    if session.state.check(path) or session.state.stage(path):
+        return path
+    return session.state.next or session.state.order[0].path

@@ -10,6 +10,7 @@ from sitelog.reports.formatting import WITHHELD, Formatter, joined
 from sitelog.reports.model import Block, Leaf, Table, Words
 from sitelog.reports.record import takes
 from sitelog.reports.sketches import Sketch
+from sitelog.text import text_if
 
 NOT_CHECKED = "under Not checked"  # where the record has the list; a PDF says the page
 STOP = "STOP"  # how every row of what stops the work begins
@@ -149,7 +150,9 @@ def _unread_stops(page: FirstPage) -> dict[str, list[str]]:
 def _where(places: Sequence[str]) -> str:
     """The first of the places, and how many more there are."""
     more = len(places) - MOST_PLACES
-    return f": {', '.join(places[:MOST_PLACES])}{f' and {more} more' if more > 0 else ''}" if places else ""
+    if not places:
+        return ""
+    return f": {', '.join(places[:MOST_PLACES])}{text_if(more > 0, f' and {more} more')}"
 
 
 def _line(found: Found) -> str:
@@ -160,7 +163,9 @@ def _line(found: Found) -> str:
 def shortened(text: str, most: int) -> str:
     """The text in at most so many letters, broken after a word and with a sign that more follows."""
     text = " ".join(text.split())
-    return text if len(text) <= most else f"{text[: most - 2].rsplit(' ', 1)[0].rstrip(',;:. ')} …"
+    if len(text) <= most:
+        return text
+    return f"{text[: most - 2].rsplit(' ', 1)[0].rstrip(',;:. ')} …"
 
 
 def _plan(tell: Formatter, parts: Sequence[PartView], drawn: dict[str, tuple[Sketch, ...]]) -> Iterator[Block]:
@@ -251,7 +256,9 @@ def _answers(tell: Formatter, part: PartView) -> Iterator[tuple[str, str]]:
 
 def _answer(tell: Formatter, view: CheckView) -> str:
     """What a check found, in one line; "" while nobody has answered it."""
-    return shortened("; ".join(tell.value(view).split("\n")), MOST_CELL) if view.by else ""
+    if not view.by:
+        return ""
+    return shortened("; ".join(tell.value(view).split("\n")), MOST_CELL)
 
 
 def known(tell: Formatter, part: str, name: str) -> str:
@@ -262,7 +269,9 @@ def known(tell: Formatter, part: str, name: str) -> str:
     told = tell.fact(part, name)
     if isinstance(fact.now, str) and fact.kind == "choice" and told != WITHHELD:
         finish = tell.library.finishes.get(fact.now)
-        return finish.label if finish else fact.now.replace("-", " ")
+        if finish:
+            return finish.label
+        return fact.now.replace("-", " ")
     return told
 
 

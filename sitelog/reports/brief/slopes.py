@@ -56,7 +56,9 @@ class _Roof:
     def told(self, name: str) -> str:
         """The same as the record tells it: as built, or drawn, or out of date; "" while it is not known."""
         fact = self.fact(name)
-        return "" if fact is None or fact.now is None else self.tell.fact(self.part.id, name)
+        if fact is None or fact.now is None:
+            return ""
+        return self.tell.fact(self.part.id, name)
 
 
 def slopes(tell: Formatter, part: PartView) -> tuple[Slope, ...]:
@@ -93,7 +95,9 @@ def _top_fact(roof: _Roof, side: str) -> str:
     along = roof.answers["roof"].results.get("ridge_along") if "roof" in roof.answers else None
     if along is None:
         return ""
-    return "ridge" if side.upper() in str(along).split() else POINT
+    if side.upper() in str(along).split():
+        return "ridge"
+    return POINT
 
 
 def _views(roof: _Roof, stage: str) -> Iterator[CheckView]:
@@ -151,7 +155,9 @@ def _set_out(roof: _Roof, up: float | None, wide: float | None) -> dict[str, str
 
 def _length(roof: _Roof, value: object) -> str:
     """A length [mm] as it is told; nothing for what is no figure."""
-    return roof.tell.figure("mm", value) if isinstance(value, (int, float)) else ""
+    if not isinstance(value, (int, float)):
+        return ""
+    return roof.tell.figure("mm", value)
 
 
 def _units(roof: _Roof, gauge: object, up: float, wide: float | None) -> str:

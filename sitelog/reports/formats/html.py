@@ -7,7 +7,7 @@ from html import escape
 from sitelog.drawing.model import Drawing, caption
 from sitelog.drawing.svg import svg
 from sitelog.reports.model import PHOTOS, Block, Items, Leaf, Pack, Section, Shot, Shots, Table, Words
-from sitelog.text import clean
+from sitelog.text import clean, text_between, text_if
 
 DRAWING_MM = 178.0  # the width of A4 between the margins below
 POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src 'self' file:"  # its photos stand beside it
@@ -166,7 +166,7 @@ def html(pack: Pack) -> str:
 
 
 def _made(pack: Pack) -> str:
-    place = f"{pack.place}. " if pack.place else ""
+    place = text_between("", pack.place, ". ")
     return f"{place}Made {pack.made} after {pack.entries} entries. Record code {pack.head}."
 
 
@@ -193,7 +193,7 @@ def _counts(pack: Pack) -> str:
 
 
 def _class(count: int) -> str:
-    return ' class="some"' if count else ""
+    return text_if(count, ' class="some"')
 
 
 def _contents(sections: list[Section]) -> str:

@@ -139,7 +139,9 @@ class Sheet:
         first = section.blocks[0] if section.blocks else None
         if isinstance(first, Drawing):
             return size_mm(first, INSIDE, self.tallest)[1] + 20.0
-        return SHOT_HIGH + 30.0 if isinstance(first, Shots) else 28.0
+        if not isinstance(first, Shots):
+            return 28.0
+        return SHOT_HIGH + 30.0
 
     def heading(self, title: str, size: float = 11.0) -> None:
         self.words(title, bold=True, size=size)

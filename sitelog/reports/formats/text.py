@@ -189,7 +189,9 @@ def _side_by_side(cells: Sequence[Sequence[str]], wides: Sequence[int]) -> Itera
 
 
 def _filled(part: str, wide: int) -> str:
-    return part.ljust(wide) if part.isascii() else part + " " * (wide - _cells(part))
+    if part.isascii():
+        return part.ljust(wide)
+    return part + " " * (wide - _cells(part))
 
 
 def _wrapped(words: str, indent: int = 0, wide: int = WIDTH) -> list[str]:

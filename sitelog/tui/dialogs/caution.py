@@ -15,6 +15,7 @@ from sitelog.checklist.schema.guidance import Caution, Question
 from sitelog.checklist.schema.model import Library
 from sitelog.job.actions import actions
 from sitelog.job.cautions.answers import in_turn
+from sitelog.text import text_after
 from sitelog.tui.keys import bindings
 from sitelog.tui.widgets.listing import Paragraphs, RuledLine, lettered
 from sitelog.tui.widgets.page import Page
@@ -53,7 +54,7 @@ class CautionPage(Page[bool]):
 
     def heading(self) -> str:
         """Its title, and which of how many it is."""
-        return f" ! {self.caution.title}{f' · {self.place}' if self.place else ''}"
+        return f" ! {self.caution.title}{text_after(' · ', self.place)}"
 
     def body(self) -> ComposeResult:
         """Its words, which scroll, then the question and where the answer goes."""

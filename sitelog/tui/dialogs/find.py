@@ -9,6 +9,7 @@ from textual.events import Key
 from textual.widgets import Input
 
 from sitelog.job.find import Hit, find
+from sitelog.text import text_if
 from sitelog.tui.keys import bindings
 from sitelog.tui.widgets.listing import Cell, Listing, Row, row
 from sitelog.tui.widgets.page import Page
@@ -38,8 +39,8 @@ class FindPage(Page[str | None]):
         found = find(self.site.state, event.value)
         self.hits = found[:MOST]
         self.query_one(Listing).show([self._row(str(n), hit) for n, hit in enumerate(self.hits)])
-        more = f", {len(found) - MOST} more. Add another word" if len(found) > MOST else ""
-        self.say(f"{len(found)} found{more}" if event.value.strip() else "")
+        more = text_if(len(found) > MOST, f", {len(found) - MOST} more. Add another word")
+        self.say(text_if(event.value.strip(), f"{len(found)} found{more}"))
 
     def _row(self, key: str, hit: Hit) -> Row:
         stage = self.site.state.stage(".".join(hit.path.split(".")[:2]))

@@ -83,7 +83,9 @@ async def why_anew(page: Page[Any], view: CheckView, prove: Callable[[], object]
     except ReasonWanted:
         question = correcting.why_anew(view, page.site.state)
         words = await ask_words(page, question, prove=lambda answers: correcting.reason_anew(view, answers[0]))
-        return correcting.reason_anew(view, words[0]) if words else None
+        if not words:
+            return None
+        return correcting.reason_anew(view, words[0])
     except Refusal:
         pass  # told as it is entered
     return ""

@@ -6,6 +6,7 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import VerticalScroll
 
+from sitelog.text import text_if
 from sitelog.tui.keys import bindings
 from sitelog.tui.widgets.listing import Paragraphs
 from sitelog.tui.widgets.page import Page
@@ -41,4 +42,4 @@ class WholePage(Page[None]):
         self.call_after_refresh(self._more)
 
     def _more(self) -> None:
-        self.say("More below: press down." if self.query_one("#form").max_scroll_y else "")
+        self.say(text_if(self.query_one("#form").max_scroll_y, "More below: press down."))

@@ -7,6 +7,7 @@ from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import Static
 
+from sitelog.text import text_if
 from sitelog.tui.keys import bindings
 from sitelog.tui.widgets.page import Page
 from sitelog.wording.result import input_lines, outcome_lines, working_lines
@@ -25,7 +26,9 @@ class WorkingPage(Page[None]):
     def heading(self) -> str:
         """What the check asks."""
         view = self.site.state.check(self.path)
-        return view.check.ask if view else ""
+        if not view:
+            return ""
+        return view.check.ask
 
     def body(self) -> ComposeResult:
         """Room for the working, which scrolls."""
@@ -43,7 +46,7 @@ class WorkingPage(Page[None]):
         self.call_after_refresh(self._more)
 
     def _more(self) -> None:
-        self.say("More below: press down." if self.query_one("#form").max_scroll_y else "")
+        self.say(text_if(self.query_one("#form").max_scroll_y, "More below: press down."))
 
     def state_changed(self) -> None:
         """Work it with the figures as they stand now."""

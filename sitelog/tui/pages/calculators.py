@@ -23,7 +23,7 @@ from sitelog.drawing.index import draws
 from sitelog.quantities.quantity import ACCEPTS, Units
 from sitelog.quantities.slips import Slip
 from sitelog.refusal import Refusal
-from sitelog.text import clean
+from sitelog.text import clean, text_if
 from sitelog.tui.dialogs import meant
 from sitelog.tui.keys import bindings, footer
 from sitelog.tui.registry import screen
@@ -42,7 +42,9 @@ LONGEST = 200_000  # characters of an answer: a list of 2000 lengths is a long o
 def part_in_hand(app: App[Any]) -> str:
     """The part whose stage the job's page stands on, or ""."""
     job = job_page(app)
-    return job.stage.part if job and job.stage and job.stage.part != "job" else ""
+    if job and job.stage and job.stage.part != "job":
+        return job.stage.part
+    return ""
 
 
 class CalculatorsPage(ListPage[None]):
@@ -105,7 +107,9 @@ class CalculatorPage(SitePage[None]):
     @property
     def units(self) -> Units:
         """Those of the job; metric where none is open."""
-        return self.site.state.units if self.site.job else "metric"
+        if not self.site.job:
+            return "metric"
+        return self.site.state.units
 
     def _fields(self) -> Iterator[Field]:
         for wanted in self.calculator.inputs:
@@ -122,7 +126,9 @@ class CalculatorPage(SitePage[None]):
     def _words(self, wanted: Wanted, typed: bool = False) -> str:
         """Where the figure comes from, and what it is."""
         origin = "typed" if typed else self._origin(wanted)
-        return f"{origin}: {wanted.says}" if origin else wanted.says
+        if origin:
+            return f"{origin}: {wanted.says}"
+        return wanted.says
 
     def _origin(self, wanted: Wanted) -> str:
         if wanted.name in self.known:
@@ -174,7 +180,7 @@ class CalculatorPage(SitePage[None]):
         if isinstance(focused, Input):
             wanted = self.calculator.input(focused.name or "")
             takes = f"one of {', '.join(wanted.choices)}" if wanted.choices else ACCEPTS[wanted.kind]
-            out = f"; type {LEFT_OUT} to leave out" if wanted.name in self.known and not wanted.required else ""
+            out = text_if(wanted.name in self.known and not wanted.required, f"; type {LEFT_OUT} to leave out")
             self.say(lettered(f"{wanted.name.replace('_', ' ')}: {takes}{out}", self.site.ascii_only))
 
     def asked(self) -> tuple[dict[str, str], dict[str, Value]]:
@@ -238,7 +244,9 @@ class CalculatorPage(SitePage[None]):
         """A caution by its title, where a job's library gives one for its id."""
         lead, _, name = line.partition("caution: ")
         known = self.site.job.library.cautions.get(name) if self.site.job and not lead else None
-        return f"caution: {known.title}. {known.do}" if known else line
+        if known:
+            return f"caution: {known.title}. {known.do}"
+        return line
 
     def _slip(self, field: Input) -> Slip | None:
         text = field.value.strip()

@@ -9,6 +9,7 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 
 from sitelog.job.state.record_views import DiaryDay
+from sitelog.text import text_if
 from sitelog.tui.dialogs import prompted
 from sitelog.tui.keys import bindings
 from sitelog.tui.widgets.list_page import ListPage
@@ -73,9 +74,11 @@ class JournalPage(ListPage[None]):
         entry = next((entry for entry in self._page().entries if entry.id == key), None)
         if entry is None:
             return []
-        done = f"; done {when(entry.done)}" if entry.done else ""
+        done = text_if(entry.done, f"; done {when(entry.done)}")
         told = [("Who", f"{entry.by}, entered {local_time(entry)}{done}, device {entry.device}")]
-        return [*told, ("At", name_of(entry.path, self.site.state))] if entry.path else told
+        if entry.path:
+            return [*told, ("At", name_of(entry.path, self.site.state))]
+        return told
 
     def state_changed(self) -> None:
         """The day again, with what was just written."""

@@ -8,6 +8,7 @@ from textual.binding import BindingType
 
 from sitelog.job.facts.fact import Fact
 from sitelog.job.state.views import Asked, State
+from sitelog.text import text_if
 from sitelog.tui.dialogs import prompted
 from sitelog.tui.keys import bindings
 from sitelog.tui.widgets.list_page import ListPage
@@ -49,7 +50,9 @@ class FactsPage(ListPage[None]):
 
     def _asked(self, key: str) -> Asked | None:
         """What another part's finish asks, if that is what the row says."""
-        return self.site.state.asked[int(key.removeprefix(ASKED))] if key.startswith(ASKED) else None
+        if not key.startswith(ASKED):
+            return None
+        return self.site.state.asked[int(key.removeprefix(ASKED))]
 
     @on(Listing.OptionSelected)
     @work
@@ -58,15 +61,15 @@ class FactsPage(ListPage[None]):
         fact = self.site.state.facts.get(self.listing.key)
         if fact is None:
             self.say(
-                "This comes from another part's finish. Press g to go there." if self._asked(self.listing.key) else ""
+                text_if(self._asked(self.listing.key), "This comes from another part's finish. Press g to go there.")
             )
             return
         if not (fact.asked or fact.drawable):
-            self.say(f"{elsewhere(fact, self.site.state)}{' Press g to go there.' if fact.setters else ''}")
+            self.say(f"{elsewhere(fact, self.site.state)}{text_if(fact.setters, ' Press g to go there.')}")
             return
         if await prompted.do(self, lambda: change(self.site.state, fact)):
             stale = len(self.site.state.stale)
-            more = f" {counted(stale, 'check is', 'checks are')} now out of date." if stale else ""
+            more = text_if(stale, f" {counted(stale, 'check is', 'checks are')} now out of date.")
             self.say(f"{fact.says}: drawing figure changed.{more}")
 
     def action_go(self) -> None:
@@ -89,5 +92,5 @@ def _row(fact: Fact, state: State) -> Row:
         Cell(fact.says),
         Cell(value_text(fact.unit, fact.drawn, state.units, typed=fact.drawn_typed), 11, right=True),
         Cell(value_text(fact.unit, fact.built, state.units, typed=fact.built_typed), 11, right=True),
-        Cell(apart(fact, state) or ("usual" if fact.origin == "usual" else ""), 9, right=True),
+        Cell(apart(fact, state) or text_if(fact.origin == "usual", "usual"), 9, right=True),
     )

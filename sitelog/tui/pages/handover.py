@@ -18,6 +18,7 @@ from sitelog.refusal import Refusal
 from sitelog.reports.first_page import FirstPage, Found, first_page
 from sitelog.reports.formatting import Formatter
 from sitelog.reports.pack import trades
+from sitelog.text import text_after, text_if
 from sitelog.tui.dialogs import prompted
 from sitelog.tui.dialogs.ask import ask_words
 from sitelog.tui.keys import bindings, footer
@@ -55,7 +56,9 @@ class HandoverPage(ListPage[None]):
 
     def heading(self) -> str:
         """The trade it is handed to."""
-        return f" Handing over to the {self.to}" if self.to else " Handing over"
+        if not self.to:
+            return " Handing over"
+        return f" Handing over to the {self.to}"
 
     def begin(self) -> None:
         """The first trade that points are for; the name of who hands over is kept."""
@@ -129,7 +132,7 @@ class HandoverPage(ListPage[None]):
             key = f"{POINT}{view.path}"
             self._paths[key] = view.path
             point = answered.get(view.path)
-            shade = "out" if point and not point.accepted else ""
+            shade = text_if(point and not point.accepted, "out")
             yield row(
                 key, Cell("", 1), Cell(view.check.ask), Cell(state_word(view), 14), Cell(said(point), 10), shade=shade
             )
@@ -145,7 +148,7 @@ class HandoverPage(ListPage[None]):
         told = [("Now", stands(view, self.site.state))] if view else []
         point = next((point for point in self.site.state.points if point.point == rest), None)
         if point:
-            code = f", record code {point.head}" if point.head else ""
+            code = text_after(", record code ", point.head)
             told.append((said(point).capitalize(), f"{point.by}, {day(point.at)}{code}  {point.note}"))
         return told
 
@@ -193,7 +196,9 @@ class HandoverPage(ListPage[None]):
 
     def _point(self) -> str:
         key = self.listing.key
-        return key.removeprefix(POINT) if key.startswith(POINT) else ""
+        if not key.startswith(POINT):
+            return ""
+        return key.removeprefix(POINT)
 
     @on(Listing.OptionSelected)
     @work

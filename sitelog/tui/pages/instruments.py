@@ -9,6 +9,7 @@ from textual.binding import BindingType
 from sitelog.job.state.marks import state_word
 from sitelog.job.state.record_views import Instrument
 from sitelog.job.state.views import CheckView
+from sitelog.text import text_after, text_if
 from sitelog.tui.dialogs import prompted
 from sitelog.tui.dialogs.ask import ask_words
 from sitelog.tui.dialogs.tools import register
@@ -44,7 +45,7 @@ class InstrumentsPage(ListPage[None]):
     def _row(self, tool: Instrument, view: CheckView | None, words: str, stands: str) -> Row:
         key = f"{tool.id} {view.path if view else ''}"
         self._rows[key] = tool, view
-        return row(key, Cell(words), Cell(stands, 18, right=True), shade="out" if tool.doubted else "")
+        return row(key, Cell(words), Cell(stands, 18, right=True), shade=text_if(tool.doubted, "out"))
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:
         """Of a tool whether it is bad, and why; of a check, its figures."""
@@ -61,7 +62,7 @@ class InstrumentsPage(ListPage[None]):
             return
         yield "Read", row_figures(view, self.site.state.units) or state_word(view)
         if view.instrument != tool.id:
-            yield "Since", f"measured again{f' with {view.instrument}' if view.instrument else ''}"
+            yield "Since", f"measured again{text_after(' with ', view.instrument)}"
         yield "By", f"{view.by}, {day(view.at)}"
 
     # -- acts --

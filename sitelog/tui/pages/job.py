@@ -12,6 +12,7 @@ from textual.widgets import Static
 from sitelog.checklist.schema.guidance import Caution
 from sitelog.job.state.marks import state_word
 from sitelog.job.state.views import CheckView, StageView
+from sitelog.text import text_if
 from sitelog.tui.dialogs import prompted
 from sitelog.tui.keys import bindings
 from sitelog.tui.navigation import Navigation
@@ -68,7 +69,9 @@ class JobPage(Navigation):
         """The job, and the part that the stage is of."""
         title, stage = self.site.state.title, self.stage
         part = next((p for p in self.site.state.parts if stage and p.id == stage.part != "job"), None)
-        return f"{title} · {part.title}" if part else title
+        if part:
+            return f"{title} · {part.title}"
+        return title
 
     @property
     def stage(self) -> StageView | None:
@@ -179,7 +182,7 @@ class JobPage(Navigation):
     async def _read_all(self, stage: StageView, cautions: Sequence[Caution]) -> bool:
         due = self.due(stage)
         for number, caution in enumerate(cautions, 1):
-            place = f"{number} of {len(cautions)}" if len(cautions) > 1 else ""
+            place = text_if(len(cautions) > 1, f"{number} of {len(cautions)}")
             # One answer may have settled several.
             settled = caution in due and caution not in self.due(stage)
             if not settled and not await self._read(stage, caution, place):
@@ -238,7 +241,9 @@ class JobPage(Navigation):
     # -- words on a check, and who --
 
     def _target(self) -> str:
-        return self.check.path if self.check else self.stage_path
+        if self.check:
+            return self.check.path
+        return self.stage_path
 
     @work
     async def action_ask(self, name: str) -> None:
@@ -261,4 +266,6 @@ class JobPage(Navigation):
 
 
 def _stage_of(path: str) -> str:
-    return ".".join(path.split(".")[:2]) if path else ""
+    if not path:
+        return ""
+    return ".".join(path.split(".")[:2])

@@ -10,6 +10,7 @@ from textual.worker import get_current_worker
 from sitelog.job.job import seen
 from sitelog.job.log.entry import Entry
 from sitelog.refusal import Refusal
+from sitelog.text import text_after, text_if
 from sitelog.tui.keys import bindings
 from sitelog.tui.registry import screen
 from sitelog.tui.widgets.list_page import ListPage
@@ -111,11 +112,11 @@ def _row(found: Found) -> Row:
         first = (Cell(found.file.name), Cell("DAMAGED", 24, right=True))
         return Row(found.file.name, (first, (Cell("", 2), Cell(found.wrong))), shade="out")
     name = f"{found.title}, {found.place}" if found.place else found.title
-    snags = f"{counted(found.open, 'snag')} open" if found.open else ""
+    snags = text_if(found.open, f"{counted(found.open, 'snag')} open")
     return Row(
         found.file.name,
         (
             (Cell(name), Cell(counted(found.entries, "entry", "entries"), 24, right=True)),
-            (Cell("", 2), Cell(f"next: {found.next}" if found.next else ""), Cell(snags, 16, right=True)),
+            (Cell("", 2), Cell(text_after("next: ", found.next)), Cell(snags, 16, right=True)),
         ),
     )

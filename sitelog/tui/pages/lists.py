@@ -39,7 +39,9 @@ class ListsPage(ListPage[None]):
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:
         """Where it is and what changes, or the answer with who gave it."""
-        return self._items[key].told if key in self._items else ()
+        if key not in self._items:
+            return ()
+        return self._items[key].told
 
     @on(Listing.OptionSelected)
     @work

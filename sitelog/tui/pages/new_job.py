@@ -112,7 +112,9 @@ class NewJobPage(Page[None]):
             yield field(spec.name, spec.says, spec.default, stands="" if spec.default else "from the drawing")
 
     def _asked(self, form: str) -> Sequence[FactSpec]:
-        return asked(self.library, form) if self.library else ()
+        if not self.library:
+            return ()
+        return asked(self.library, form)
 
     def _specs(self) -> dict[str, FactSpec]:
         """The figures asked, by the key of their field."""
@@ -206,11 +208,15 @@ class NewJobPage(Page[None]):
         text = text.strip()
         name = key.partition(".")[2]
         if name == "form" or (key == MORE and text):
-            return form_fault(text, self.library) if self.library else ""
+            if not self.library:
+                return ""
+            return form_fault(text, self.library)
         if name == "id":
             return id_fault(text)
         spec = self._specs().get(key)
-        return figure_fault(spec, text) if spec else head_fault(key, text, self.site.folder)
+        if spec:
+            return figure_fault(spec, text)
+        return head_fault(key, text, self.site.folder)
 
     def _set_up(self) -> None:
         texts = self.form.texts()

@@ -8,6 +8,7 @@ from textual.binding import BindingType
 
 from sitelog.job.actions import actions
 from sitelog.job.state.record_views import Snag
+from sitelog.text import text_if
 from sitelog.tui.dialogs import prompted
 from sitelog.tui.keys import bindings
 from sitelog.tui.widgets.list_page import ListPage
@@ -76,5 +77,5 @@ def _row(snag: Snag) -> Row:
             (Cell(snag.id, 3, right=True), Cell(snag.text), state),
             (Cell("", 3), Cell(who_and_when(snag))),
         ),
-        shade="snag" if snag.open else "",
+        shade=text_if(snag.open, "snag"),
     )

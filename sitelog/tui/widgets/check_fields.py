@@ -9,6 +9,7 @@ from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from sitelog.job.state.views import CheckView
+from sitelog.text import text_if
 from sitelog.tui.widgets.listing import lettered
 from sitelog.wording.prompts.asking import TOOL, WORDS
 from sitelog.wording.prompts.tools import wants_tool
@@ -45,7 +46,7 @@ def _choices(view: CheckView, plain: bool) -> OptionList:
 
 def _field(key: str, label: str, starts: Mapping[str, str], words: str | None = None) -> Horizontal:
     """A label, the field, and room for words beside it: what is drawn, where it is a figure."""
-    start, kind = starts.get(key, ""), "figure" if words else ""
+    start, kind = starts.get(key, ""), text_if(words, "figure")
     return Horizontal(
         Static(Content(label), classes="field-label", markup=False),
         Input(start, name=key, classes=kind, max_length=400, select_on_focus=False),

@@ -49,7 +49,9 @@ class CheckForm(Page[bool]):
         stage = self.site.state.stage(self.path.rpartition(".")[0])
         if stage is None:
             return ""
-        return f"{stage.stage.title} · HOLD" if stage.stage.hold else stage.stage.title
+        if stage.stage.hold:
+            return f"{stage.stage.title} · HOLD"
+        return stage.stage.title
 
     def foot(self) -> str:
         """The keys of a field, or those of the answer; no working where nothing is worked."""
@@ -78,12 +80,16 @@ class CheckForm(Page[bool]):
     @property
     def _last_tool(self) -> str:
         job = self.site.job
-        return last_tool(self.view, job.state, job.entries) if job and wants_tool(self.view) else ""
+        if job and wants_tool(self.view):
+            return last_tool(self.view, job.state, job.entries)
+        return ""
 
     @property
     def _signs(self) -> str:
         """The name that stands in a signature to begin with."""
-        return self.site.by if self.view.check.kind == "sign" else ""
+        if self.view.check.kind != "sign":
+            return ""
+        return self.site.by
 
     def texts(self) -> dict[str, str]:
         """What stands in each field, by the name of its figure."""
@@ -115,11 +121,15 @@ class CheckForm(Page[bool]):
         self.put("#work", working_lines(view.answer, state.units) if self.shows_working and view.answer else [])
 
     def _offer_lines(self) -> list[str]:
-        return ["", *attaching.offer_lines(self.offers)] if takes_photo(self.view) else []
+        if not takes_photo(self.view):
+            return []
+        return ["", *attaching.offer_lines(self.offers)]
 
     def _in_hand(self) -> str:
         """The key of the figure under the cursor, or ""."""
-        return self.focused.name or "" if isinstance(self.focused, Input) else ""
+        if not isinstance(self.focused, Input):
+            return ""
+        return self.focused.name or ""
 
     def would_be(self) -> CheckView:
         """The check as it would stand with what is typed so far."""

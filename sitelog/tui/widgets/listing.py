@@ -43,7 +43,9 @@ class Cell:
             line = "; ".join([self.text, *self.more[:count], *([f"{left} more"] if left else [])])
             if len(line) <= width:
                 return line
-        return f"{self.text}; {len(self.more)} more" if self.more else self.text
+        if self.more:
+            return f"{self.text}; {len(self.more)} more"
+        return self.text
 
 
 @dataclass(frozen=True)
@@ -146,7 +148,9 @@ class Listing(Pointed):
     def key(self) -> str:
         """The key of the row under the cursor, or ""."""
         at = self.highlighted
-        return self.rows[at].key if at is not None and at < len(self.rows) else ""
+        if at is not None and at < len(self.rows):
+            return self.rows[at].key
+        return ""
 
     def stand_on(self, key: str) -> None:
         """Put the cursor on the row of that key, if it is there."""
@@ -188,7 +192,9 @@ def _lettered(cell: Cell, plain: bool) -> Cell:
 def lettered(text: str, plain: bool) -> str:
     """The text cleaned, and with the signs of plain letters where the terminal has no others."""
     text = clean(text, most=LONGEST)
-    return text.translate(PLAIN) if plain else text
+    if plain:
+        return text.translate(PLAIN)
+    return text
 
 
 class Paragraphs(Static):

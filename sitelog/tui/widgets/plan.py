@@ -18,6 +18,7 @@ from sitelog.drawing.terminal import render
 from sitelog.job.state.views import StageView, State
 from sitelog.quantities.quantity import Units
 from sitelog.reports.sketches import NO_PLAN, Sketch, sketches
+from sitelog.text import text_if
 from sitelog.tui.host import host_of
 from sitelog.tui.keys import bindings
 from sitelog.tui.widgets.listing import Paragraphs, lettered
@@ -113,7 +114,9 @@ class DrawingPage(SitePage[None]):
         """What is drawn of the part, in order."""
         part, job = part_of(self.site.state, self.stage), self.site.job
         stage = self.stage.partition(".")[2]
-        return sketches(self.site.state, job.library, part, stage=stage) if part and job else ()
+        if part and job:
+            return sketches(self.site.state, job.library, part, stage=stage)
+        return ()
 
     def heading(self) -> str:
         """Which of how many, of what part."""
@@ -124,7 +127,7 @@ class DrawingPage(SitePage[None]):
         """Which of how many first: a long name is cut at its end."""
         if not self.made:
             return f" {of}: no drawing"
-        words = ", in words" if self.in_words else ""
+        words = text_if(self.in_words, ", in words")
         return f" {self.at + 1} of {len(self.made)}{words}, {of}: {self.made[self.at].name}"
 
     def body(self) -> ComposeResult:

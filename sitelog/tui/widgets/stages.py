@@ -12,7 +12,7 @@ from textual.widgets.option_list import Option
 
 from sitelog.job.state.marks import CHECK, HERE, HOLD, MORE, STAGE, Mark, state_word
 from sitelog.job.state.views import CheckView, StageView, State
-from sitelog.text import clean
+from sitelog.text import clean, text_if
 from sitelog.tui.widgets.listing import lettered
 from sitelog.wording.flags import flags
 from sitelog.wording.formatting import KIND_WORDS, row_figures, stage_words
@@ -53,8 +53,8 @@ class Ruler(Static):
             for i, name in enumerate(self._words)
             if first <= i <= last
         ]
-        lead = f"{self._more} " if first else ""
-        tail = f"  {self._more}" if last < len(self._words) - 1 else ""
+        lead = text_if(first, f"{self._more} ")
+        tail = text_if(last < len(self._words) - 1, f"  {self._more}")
         self.update(Content(lead) + Content("  ").join(parts) + Content(tail))
 
     def _window(self, room: int) -> tuple[int, int]:
@@ -172,14 +172,16 @@ class Rows(OptionList):
         right = max(0, min(len(figures), room // 2))
         left = max(16, room - right - 1)
         lines = [
-            f"{asked or '':<{left}} {told or '':>{right}}{f' {end:>{STATE_WIDTH}}' if end else ''}"
+            f"{asked or '':<{left}} {told or '':>{right}}{text_if(end, f' {end:>{STATE_WIDTH}}')}"
             for asked, told, end in zip_longest(_wrap(ask, left), _wrap(figures, max(right, 1)), ends)
         ]
         point = HERE.sign(self._ascii) if here else " "
         starts = [f"{point}{mark.sign(self._ascii)} ", *["   "] * (len(lines) - 1)]
         shade = "" if here or mark.shade == "foreground" else f"${mark.shade}"
         row = "\n".join(f"{start}{line}" for start, line in zip(starts, lines, strict=True))
-        return Content.styled(row, shade) if shade else Content(row)
+        if shade:
+            return Content.styled(row, shade)
+        return Content(row)
 
 
 def _wrap(text: str, width: int) -> list[str]:

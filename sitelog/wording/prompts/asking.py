@@ -54,7 +54,9 @@ def read_first(stage: StageView, due: Sequence[Caution], state: State) -> tuple[
 
 def asked_at(stage: StageView, caution: Caution) -> str:
     """The stage that an answer given there is for; "" at the handover, for the first stage that waits for it."""
-    return stage.path if caution in stage.cautions and caution.at_each_stage else ""
+    if caution in stage.cautions and caution.at_each_stage:
+        return stage.path
+    return ""
 
 
 def stands_out(view: CheckView) -> bool:

@@ -30,7 +30,9 @@ def known_of(calculator: Calculator, state: State, part: str) -> dict[str, Known
             found[wanted.name] = KnownInputs(fact.now, fact.origin, fact.typed)
     same = (view for view in state.checks() if view.part == part and view.check.calculator == calculator.name)
     view = next(same, None)
-    return found | _fed(view) if view else found
+    if view:
+        return found | _fed(view)
+    return found
 
 
 def _fed(view: CheckView) -> dict[str, KnownInputs]:

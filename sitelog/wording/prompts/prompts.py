@@ -13,6 +13,7 @@ from sitelog.job.state.record_views import COUNTED, DiaryDay, Instrument
 from sitelog.job.state.views import StageView, State
 from sitelog.quantities.quantity import ACCEPTS, Units, show_length
 from sitelog.refusal import Refusal
+from sitelog.text import text_after
 from sitelog.wording.formatting import day, stage_words, typed_text
 from sitelog.wording.prompts import attaching
 from sitelog.wording.prompts.question import Prompt as Prompt
@@ -177,7 +178,7 @@ def register(tool: str, title: str) -> Prompt:
 def unknown(tool: str, state: State) -> Prompt:
     """The same for one that was named and is not there."""
     known = ", ".join(state.instruments)
-    return register(tool, f"{tool} isn't on the list of tools{f'. Listed: {known}' if known else ''}")
+    return register(tool, f"{tool} isn't on the list of tools{text_after('. Listed: ', known)}")
 
 
 def doubt(state: State, tool: Instrument) -> Prompt:
@@ -218,7 +219,9 @@ def diary(page: DiaryDay, key: str) -> Prompt:
 
 def diary_label(key: str) -> str:
     """What the diary calls that entry of a day."""
-    return "note" if key == "text" else key
+    if key == "text":
+        return "note"
+    return key
 
 
 def taken_over(to: str) -> Question:

@@ -34,7 +34,9 @@ HINTS = {
 
 def asked(library: Library, form: str) -> Sequence[FactSpec]:
     """The design figures that are asked of a part of that form; none of a form that is not known."""
-    return [spec for spec in library.lists[form].facts if spec.asked] if form in library.forms() else []
+    if form not in library.forms():
+        return []
+    return [spec for spec in library.lists[form].facts if spec.asked]
 
 
 def make(texts: Mapping[str, str], folder: Path, library: Library, author: Author) -> Job:
@@ -79,7 +81,9 @@ def units_of(text: str) -> Units | None:
 
 def takes(spec: FactSpec) -> str:
     """What may be typed for a design figure."""
-    return f"one of {', '.join(spec.choices)}" if spec.choices else ACCEPTS[spec.kind]
+    if spec.choices:
+        return f"one of {', '.join(spec.choices)}"
+    return ACCEPTS[spec.kind]
 
 
 def head_fault(key: str, text: str, folder: Path) -> str:
@@ -88,7 +92,9 @@ def head_fault(key: str, text: str, folder: Path) -> str:
         return f"{'Title' if key == 'title' else 'Your name'}: type something here."
     if key == "units" and units_of(text) is None:
         return f"Units are '{text}': type metric or imperial."
-    return _file_fault(text, folder) if key == "file" else ""
+    if key != "file":
+        return ""
+    return _file_fault(text, folder)
 
 
 def _file_fault(text: str, folder: Path) -> str:
@@ -104,7 +110,9 @@ def _file_fault(text: str, folder: Path) -> str:
 def form_fault(text: str, library: Library) -> str:
     """What is wrong with the type of a part, in one line; "" if nothing is."""
     forms = library.forms()
-    return "" if text in forms else f"Form is '{text}': choose one of {', '.join(forms)}."
+    if text in forms:
+        return ""
+    return f"Form is '{text}': choose one of {', '.join(forms)}."
 
 
 def id_fault(text: str) -> str:
@@ -126,7 +134,9 @@ def figure_fault(spec: FactSpec, text: str) -> Refusal | None:
 
 def with_ending(name: str) -> str:
     """The name of a job's file, with its ending."""
-    return name if name.endswith(".json") else f"{name}.json"
+    if name.endswith(".json"):
+        return name
+    return f"{name}.json"
 
 
 def file_name(title: str, folder: Path) -> str:

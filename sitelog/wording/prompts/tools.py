@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from sitelog.job.log.entry import Entry
 from sitelog.job.state.record_views import Instrument
 from sitelog.job.state.views import CheckView, State
+from sitelog.text import text_after
 
 UNTOOLED = ("count", "number", "fraction", "text")  # counted or read off a paper, not with a tape or a level
 
@@ -39,4 +40,4 @@ def measured_with(name: str, state: State) -> list[CheckView]:
 
 def named(tool: Instrument) -> str:
     """An instrument with its kind and class."""
-    return ", ".join(filter(None, (tool.id, tool.kind, f"class {tool.grade}" if tool.grade else "")))
+    return ", ".join(filter(None, (tool.id, tool.kind, text_after("class ", tool.grade))))

@@ -63,7 +63,9 @@ def _plans(answer: DrawnAnswer) -> Iterator[Drawing]:
 
 def _size(answer: DrawnAnswer, line: Shown) -> str:
     length = answer.mm(line["length"])
-    return f"{line['between'][0]} {length}" if line["kind"] in EDGES else length
+    if line["kind"] in EDGES:
+        return f"{line['between'][0]} {length}"
+    return length
 
 
 def _plan(answer: DrawnAnswer, words: Sequence[Words], title: str) -> Drawing:

@@ -9,6 +9,7 @@ from sitelog.drawing.model import Drawing, Line, Point, Words
 from sitelog.drawing.pen import DrawnAnswer, Sheet, figure
 from sitelog.quantities.quantity import Section
 from sitelog.quantities.rounding import places
+from sitelog.text import text_if
 
 BACK = 3.0  # thicknesses of timber shown behind the cut
 STEEPEST = 85.0  # deg: a bevel that leads along the timber is told and not drawn
@@ -86,7 +87,7 @@ def _cuts(answer: DrawnAnswer, end: str) -> Iterator[str]:
     for cheek in (1, 2):
         name = f"{end}_bevel_{cheek}_from_square"
         if answer.has(name):
-            which = f" {cheek}" if two else ""
+            which = text_if(two, f" {cheek}")
             bevel = answer.number(name)
             in_100 = f", {places(100 * tan(radians(bevel)), 0)} in 100" if bevel < STEEPEST else ""
             yield f"bevel{which} {answer.of(name)}{in_100}"

@@ -13,6 +13,7 @@ from sitelog.drawing.pen import DrawnAnswer, Sheet, figure
 from sitelog.drawing.subjects.bench.edges import edges
 from sitelog.quantities.quantity import Section, show_angle, show_section
 from sitelog.quantities.rounding import places
+from sitelog.text import text_between, text_if
 
 LONGEST_GAP, KEPT = 4.0, 2.4  # depths without a mark that are drawn whole, and what is left of a longer gap
 ROUND = ("head-top", "plate-top", "tail-top", "tail-bottom", "heel-bottom", "corner", "seat-end", "head-bottom")
@@ -38,7 +39,7 @@ def sticks(answer: DrawnAnswer) -> Iterator[Drawing]:
     sheet.put(*stick.outlines(), *stick.breaks())
     sheet.put(*stick.labels())
     sheet.put(*stick.about())
-    broken = ", length broken out" if stick.cut else ""
+    broken = text_if(stick.cut, ", length broken out")
     title = f"{stick.called}: on the bench, {stick.face} up{broken}"
     yield sheet.drawing(title, stick.says())
     yield from edges(answer, stick.called)
@@ -74,8 +75,8 @@ class Stick:
     @property
     def called(self) -> str:
         """What it is, with its hand."""
-        on = " on a valley" if self.kind == "jack" and self.answer.word("on") == "valley" else ""
-        hand = f", {self.hand} hand" if self.hand else ""
+        on = text_if(self.kind == "jack" and self.answer.word("on") == "valley", " on a valley")
+        hand = text_between(", ", self.hand, " hand")
         kind = "Timber" if self.kind == "straight" else self.kind.capitalize()
         return f"{kind}{on}{hand}"
 
@@ -102,7 +103,9 @@ class Stick:
     def from_head(self, row: Row) -> float:
         """How far a mark is from the head's furthest point."""
         off = figure(row, "at") - (self.answer.given("nick") or 0.0)
-        return off if self.answer.word("zero") == "head" else self.answer.number("overall_length") - off
+        if self.answer.word("zero") == "head":
+            return off
+        return self.answer.number("overall_length") - off
 
     @cached_property
     def cut(self) -> tuple[float, float] | None:
@@ -117,7 +120,9 @@ class Stick:
         """Where on the sheet a place of the timber is."""
         if self.cut and from_head > self.cut[0]:
             from_head -= self.cut[1] - self.cut[0]
-        return -from_head if self.hand == "right" else from_head
+        if self.hand == "right":
+            return -from_head
+        return from_head
 
     def point(self, row: Row) -> Point:
         """Where on the sheet a mark is."""
@@ -163,7 +168,7 @@ class Stick:
 
         Of a ridge and a rib, whose marks are many, those for which there is room: all are in the text.
         """
-        series = "marks" if self.kind in ("ridge", "rib") else ""
+        series = text_if(self.kind in ("ridge", "rib"), "marks")
         found = []
         for number, row in enumerate(self.of(self.reference), 1):
             x, y = self.point(row)
@@ -226,4 +231,6 @@ class Stick:
 
 def _line(row: Row) -> str:
     name = str(row["line"])
-    return f"face {name}" if name.isdigit() else name
+    if name.isdigit():
+        return f"face {name}"
+    return name

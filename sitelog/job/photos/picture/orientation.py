@@ -23,7 +23,9 @@ def orientation(exif: bytes) -> int:
         for row in range(count):
             tag, kind, number, value = struct.unpack_from(f"{order}HHIH", tiff, at + 2 + 12 * row)
             if (tag, kind, number) == (_TAG, _SHORT, 1):
-                return int(value) if UPRIGHT <= value <= 8 else UPRIGHT
+                if UPRIGHT <= value <= 8:
+                    return int(value)
+                return UPRIGHT
     except struct.error:
         pass
     return UPRIGHT
