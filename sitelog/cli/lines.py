@@ -107,7 +107,8 @@ def _read() -> str:
     if not line:
         raise EOFError
     while not line.endswith("\n") and (more := sys.stdin.readline(LONGEST)):
-        line = line[:LONGEST] + "\n" if more.endswith("\n") else line
+        if more.endswith("\n"):
+            line = line[:LONGEST] + "\n"
     return line.rstrip("\r\n")
 
 

@@ -157,7 +157,8 @@ def _near(group: Iterable[Line], same: float) -> Iterator[list[Line]]:
         if run and longest - _length(line) > same:
             yield run
             run = []
-        longest = longest if run else _length(line)
+        if not run:
+            longest = _length(line)
         run.append(line)
     if run:
         yield run

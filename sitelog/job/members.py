@@ -189,7 +189,8 @@ class _MemberLines(Struct, frozen=True):
 
     def _section(self) -> Section:
         value = self._worth(self.spec.section) if self.spec.section else None
-        value = read("section", value, name=self.spec.says) if isinstance(value, str) else value
+        if isinstance(value, str):
+            value = read("section", value, name=self.spec.says)
         if not isinstance(value, Section):
             raise Refusal(f"its section came out as {value}; it must be thickness x depth, such as 47x150")
         return value

@@ -83,7 +83,8 @@ class SettingUp:
     def _asked(self, key: str, ask: str, fault_of: Callable[[str], str | Refusal | None], usual: str = "") -> str:
         """An answer without fault. An empty line takes what was said before, or what is usual, where there is any."""
         before = self.texts.get(key, "").strip()
-        before = "" if fault_of(before) else before
+        if fault_of(before):
+            before = ""
         stands = before or usual
 
         def hear(text: str) -> str:

@@ -155,7 +155,8 @@ class LineSession:
         def hear(text: str) -> str:
             if text == "1" and question.start and question.offered:
                 return question.start
-            text = text if question.optional else _some(text, question.label)
+            if not question.optional:
+                text = _some(text, question.label)
             prove(text)
             return text
 

@@ -57,7 +57,8 @@ class Talk:
             text = clean(line, lines=True, most=MOST)
             for row in text.split("\n"):
                 words = _GAP.sub(", ", row.strip())
-                words = words.translate(PLAIN) if self._plain_letters else words
+                if self._plain_letters:
+                    words = words.translate(PLAIN)
                 for piece in wrap(words, self._width, subsequent_indent="  ", break_on_hyphens=False) or [""]:
                     self._write(piece)
 

@@ -175,7 +175,8 @@ class FallPlan(Struct, frozen=True, dict=True):
         ends = [(self.lines.along(side, end), self.lines.run_to(side, end)) for end in (self.lines.p, self.lines.q)]
         (one, near), (other, far) = ends
         slope = (far - near) / (other - one)
-        slope = 0.0 if abs(slope) < 1e-12 else slope
+        if abs(slope) < 1e-12:
+            slope = 0.0
         return (*faces, Bound(near - slope * one, slope))
 
     def pieces(self, side: int, spacing: float, thickness: float) -> Iterator[Piece]:

@@ -35,7 +35,8 @@ def state_of(
     `kept` holds what was seen last, and is brought up to date: a fact is worked and a check looked at again only when
     an entry was added or taken back that it can hang on.
     """
-    kept = EvaluationCache() if kept is None else kept
+    if kept is None:
+        kept = EvaluationCache()
     newest = newest or library
     titles = records.titles(library, entry_index)
     forms = {part: form for part, (_, form) in titles.items()}
