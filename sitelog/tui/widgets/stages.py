@@ -172,7 +172,7 @@ class Rows(OptionList):
         right = max(0, min(len(figures), room // 2))
         left = max(16, room - right - 1)
         lines = [
-            f"{asked or '':<{left}} {told or '':>{right}}{text_if(end, f' {end:>{STATE_WIDTH}}')}"
+            f"{asked or '':<{left}} {told or '':>{right}}{f' {end:>{STATE_WIDTH}}' if end else ''}"
             for asked, told, end in zip_longest(_wrap(ask, left), _wrap(figures, max(right, 1)), ends)
         ]
         point = HERE.sign(self._ascii) if here else " "
