@@ -133,8 +133,9 @@ PROMISES = (
     ),
     Promise(
         "slope-marks",
-        "chord rise split pitch sheet=0 first spacing thickness=47",
-        "rafters highest crown_up steepest_bevel_from_square rows(n at left right bevel_from_square)",
+        "chord rise split pitch sheet=0 first spacing thickness=47 deck=0 rafter",
+        "rafters highest crown_up steepest_bevel_from_square rafter_zero off_if_thickness_added face_cut_from_square"
+        " rows(n at left right bevel_from_square left_deck right_deck left_under right_under)",
     ),
     Promise(
         "soffit",

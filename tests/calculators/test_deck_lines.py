@@ -11,6 +11,7 @@ from sitelog.calculators.ask import ask
 from sitelog.calculators.catalogue import Answer, Value
 from sitelog.calculators.curves.barrels import barrel
 from sitelog.calculators.curves.eyebrows import eyebrow
+from sitelog.calculators.curves.slope_marks import slope_marks
 from sitelog.refusal import Refusal
 from tests.calculators.results import as_printed, cell, figure, rows
 
@@ -41,6 +42,17 @@ WORKED = (
     (
         "eyebrow width=2600 rise=420 split=0.4 pitch=55 spacing=520 deck=12",
         "deck_shift 8.402  rows[2].at 780  rows[2].back_cut_from_square 27.72",
+    ),
+    (
+        "slope-marks chord=1800 rise=600 pitch=30 sheet=18 deck=18 rafter=150 first=100 spacing=400",
+        "rafter_zero 31.177  face_cut_from_square 60  rows[0].n 1  rows[0].left_deck 225.08  rows[0].left 256.26"
+        "  rows[0].left_under 516.07  rows[0].right_deck 368.74  rows[0].right 399.92  rows[0].right_under 659.73"
+        "  rows[2].n 3  rows[2].left_deck 1163.42  rows[2].left 1194.60  rows[2].left_under 1454.41",
+    ),
+    (
+        "slope-marks chord=3000 rise=600 split=0.5 pitch=50 deck=18 rafter=150 first=300 spacing=600",
+        "rafter_zero 15.104  rows[1].n 2  rows[1].left_deck 526.75  rows[1].left 541.85  rows[1].left_under 667.72"
+        "  rows[1].right_deck 567.36",
     ),
 )
 
@@ -154,6 +166,46 @@ def test_an_eyebrow_comes_through_its_sheet_where_lines_meet_planes(
         x, y = centres[part]
         assert math.hypot(at - x, height - y) == pytest.approx(radius, rel=1e-9)
     assert cell(rows(answer, "ceiling_rows")[0], "height") == pytest.approx(-inside)
+
+
+@given(
+    chord=st.floats(1200, 4000), share=st.floats(0.15, 0.5), split=st.none() | st.floats(0.3, 0.7), pitch=pitches,
+    deck=decks, rafter=st.floats(95, 300), first=st.floats(0, 300),
+)  # fmt: skip
+@settings(max_examples=40)
+def test_a_rafter_is_marked_on_its_edges_and_the_sheet_over_them_where_one_level_line_meets_them(
+    chord: float, share: float, split: float | None, pitch: float, deck: float, rafter: float, first: float
+) -> None:
+    rise = share * chord * 0.9
+    more: dict[str, Value] = {} if split is None else {"split": split}
+    answer = slope_marks(
+        chord=chord, rise=rise, pitch=pitch, deck=deck, rafter=rafter, first=first, spacing=400, **more
+    )
+    bare = slope_marks(chord=chord, rise=rise, pitch=pitch, first=first, spacing=400, **more)
+    slope = Slope(pitch)
+    for row, plain in zip(rows(answer, "rows"), rows(bare, "rows"), strict=True):
+        assert (plain["left_deck"], plain["left_under"]) == (None, None)
+        for side in ("left", "right"):
+            on_sheet, on_top, under = row[f"{side}_deck"], row[side], row[f"{side}_under"]
+            if on_top is None:
+                assert (on_sheet, under, plain[side]) == (None, None, None)
+                continue
+            height = cell(row, f"{side}_deck") * math.sin(math.radians(pitch))
+            for mark, depth in ((on_sheet, 0.0), (on_top, deck), (under, deck + rafter)):
+                assert mark == pytest.approx(slope.along(slope.met(0.0, height, depth)), abs=1e-6)
+            assert plain[side] == pytest.approx(on_sheet)  # without a sheet the line is on the rafters themselves
+            assert cell(row, side) - cell(row, f"{side}_deck") == pytest.approx(figure(answer, "rafter_zero"))
+    # Down the side of a rafter, from top mark to bottom mark, against the line square through it.
+    left = next(row for row in rows(answer, "rows") if row["left"] is not None)
+    lean = math.degrees(math.atan2(cell(left, "left_under") - cell(left, "left"), rafter))
+    assert figure(answer, "face_cut_from_square") == pytest.approx(lean)
+
+
+def test_at_45_degrees_every_rafter_mark_is_the_thickness_over_the_mark_on_the_sheet() -> None:
+    answer = slope_marks(chord=1800, rise=600, pitch=45, deck=18, first=100, spacing=400)
+    for row in rows(answer, "rows"):
+        assert cell(row, "left") - cell(row, "left_deck") == pytest.approx(18)
+    assert not any("thickness" in note for note in answer.notes)
 
 
 def test_nothing_of_a_sheet_or_a_ceiling_is_given_where_none_was_asked_for() -> None:

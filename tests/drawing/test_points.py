@@ -455,8 +455,22 @@ def test_a_head_as_read_stands_at_what_was_read_over_the_curve_that_was_worked()
         assert math.hypot(x - 900, y - 600 + 975) == pytest.approx(975, abs=1e-6)
 
 
+def test_each_face_of_the_rafters_has_its_marks_on_a_line_of_the_same_shape() -> None:
+    answer, made = drawn("slope-marks")
+    lines = [next(line.points for line in drawing.lines if line.stroke == "bold") for drawing in made]
+    for drawing, after in zip(made, ("", "_deck", "_under"), strict=True):
+        for row in rows(answer, "rows"):
+            for side, way in (("left", -1), ("right", 1)):
+                shown = [words for words in drawing.words if words.series == side + after]
+                assert (cell(row, "at") + way * 23.5, cell(row, side + after)) in [words.at for words in shown]
+    turn = math.tan(math.radians(40))
+    for line, further in zip(lines, (18 / turn, 0.0, 168 / turn), strict=True):
+        for (x, y), (x_on, y_on) in zip(line, lines[1], strict=True):
+            assert (x, y) == pytest.approx((x_on, y_on + further))
+
+
 def test_the_line_on_the_rafters_is_an_ellipse_through_its_marks() -> None:
-    answer, (drawing,) = drawn("slope-marks")
+    answer, (drawing,) = drawn("slope-marks", "chord=1800 rise=600 pitch=40 sheet=18 first=100 spacing=400")
     radius, below = 975.0 - 18.0, 375.0
     for row in rows(answer, "rows"):
         for edge, off in (("left", -23.5), ("right", 23.5)):

@@ -54,13 +54,13 @@ def told_shifts(working: Working, deck: float, pitch: float) -> dict[str, float]
     return {"deck_shift": shift, "deck_shift_level": level, "off_if_thickness_added": off}
 
 
-def told_of_habit(deck: float, off: float) -> tuple[str, ...]:
+def told_of_habit(deck: float, off: float, what: str = "the line beneath") -> tuple[str, ...]:
     """What happens where the thickness itself [mm] is added to a mark; nothing where that is near enough."""
     if not deck or abs(off) <= NEAR:
         return ()
     side = "high" if off > 0 else "low"
     return (
-        f"Add {as_worked(deck - off)} for the line beneath, not the {as_typed(deck)} thickness: that comes "
+        f"Add {as_worked(deck - off)} for {what}, not the {as_typed(deck)} thickness: that comes "
         f"{as_worked(abs(off))} too {side}, and is right at 45 degrees only",
     )
 

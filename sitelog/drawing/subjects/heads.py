@@ -7,7 +7,7 @@ from sitelog.calculators.catalogue import Row
 from sitelog.calculators.curves.heads import Head, head
 from sitelog.drawing.model import Anchor, Drawing, Line, Words
 from sitelog.drawing.pen import DrawnAnswer, Sheet, box, figure, listed, series
-from sitelog.geometry.vectors import sin_deg
+from sitelog.geometry.vectors import sin_deg, tan_deg
 
 PARTS = 64  # straight parts that the curve is drawn with
 
@@ -41,31 +41,48 @@ def _station(answer: DrawnAnswer, row: Row) -> str:
 
 
 def slope_marks(answer: DrawnAnswer) -> Iterator[Drawing]:
-    """Square down on the main slope: the left end of the OUTSIDE at 0,0, lengths up the slope."""
+    """Square down on the main slope: the left end of the OUTSIDE and the zero at 0,0, lengths up the slope."""
+    through = answer.number("rafter_zero")
+    yield _face(answer, "Line on the rafters: marks on both edges, up the slope", ("left", "right"), through)
+    if answer.given("deck"):
+        title = "Line on the sheet over the rafters' edges, up the slope"
+        yield _face(answer, title, ("left_deck", "right_deck"), 0.0)
+    rafter = answer.given("rafter")
+    if rafter:
+        through += rafter / tan_deg(answer.given("pitch") or 90.0)
+        title = "Line on the rafters' bottom edges, up the slope, seen from above"
+        yield _face(answer, title, ("left_under", "right_under"), through)
+
+
+def _face(answer: DrawnAnswer, title: str, edges: tuple[str, str], further: float) -> Drawing:
+    """The marks of both edges on one face of the slope, where the line is so much further up [mm] than on its top."""
     head, rows, thick = _head(answer), answer.rows(), answer.given("thickness") or 0.0
-    top = answer.number("highest") * 1.1
+    top = (answer.number("crown_up") - answer.number("rafter_zero") + further) * 1.1
+    line = _curve(answer, head)
     sheet = Sheet.new()
-    sheet.put(Line(((0.0, 0.0), (2 * head.half, 0.0)), "thin"), _curve(answer, head))
+    sheet.put(Line(((0.0, 0.0), (2 * head.half, 0.0)), "thin"))
+    sheet.put(Line(tuple((x, y + further) for x, y in line.points), "bold"))
     for row in rows:
         at = figure(row, "at")
         sheet.put(box(at - thick / 2, 0.0, at + thick / 2, top, "built"))
-    for name, way, anchor in (("left", -1, "end"), ("right", 1, "start")):
+    for name, way in zip(edges, (-1, 1), strict=True):
         some = [row for row in rows if row.get(name) is not None]
         places = [(figure(row, "at") + way * thick / 2, figure(row, name)) for row in some]
         told = [(place, answer.mm(place[1])) for place in places]
-        anchors: list[Anchor] = ["end" if anchor == "end" else "start"] * len(told)
+        anchors: list[Anchor] = ["end" if way < 0 else "start"] * len(told)
         sheet.put(*series(name, told, "", anchors))
     sheet.put(*series("marks", [((figure(row, "at"), 0.0), answer.mm(figure(row, "at"))) for row in rows], "below"))
     sheet.put(Words((-head.half * 0.05, 0.0), "at", "end", beside="below"))
+    left, right = edges
     pairs = [
         (
             answer.mm(figure(row, "at")),
-            f"left edge {_edge(answer, row, 'left')}, right edge {_edge(answer, row, 'right')}",
+            f"left edge {_edge(answer, row, left)}, right edge {_edge(answer, row, right)}",
         )
         for row in rows
     ]
-    says = (f"crown {answer.of('crown_up')} up the slope", listed("rafter centres, and marks up the slope", pairs))
-    yield sheet.drawing("Line on the rafters: marks on both edges, up the slope", says)
+    says = [f"crown {answer.of('crown_up')} up the slope on the rafters"]
+    return sheet.drawing(title, (*says, listed("rafter centres, and marks up the slope", pairs)))
 
 
 def _head(answer: DrawnAnswer) -> Head:
