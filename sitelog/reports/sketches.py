@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from sitelog.calculators.catalogue import Answer
-from sitelog.checklist.schema.model import Library, Sum
+from sitelog.checklist.schema.model import Check, Library, Sum
 from sitelog.drawing.index import drawings_of, draws
 from sitelog.drawing.model import Drawing
 from sitelog.drawing.roof_plan import SIX, roof_plan
@@ -91,10 +91,20 @@ def _under(state: State, view: CheckView) -> frozenset[str]:
 
 
 def _of_sums(state: State, library: Library, part: str) -> Iterator[tuple[Sketch, Answer | None]]:
-    """The sums of the part's list; one that can't be worked is told by the checks that wait for it, and not again."""
+    """The sums of the part's list; one that can't be worked is told by the checks that wait for it, and not again.
+
+    Nor is one that a check takes further: the drawing is the check's.
+    """
+    checks = [view.check for view in state.checks() if view.part == part]
     for one, answer, _ in FactResolver.of(library, state).answers(part):
-        if answer is not None and draws(one.calculator):
+        if answer is not None and draws(one.calculator) and not any(_takes_further(check, one) for check in checks):
             yield Sketch(one.id.replace("-", " "), None, rests_on=_under_sum(state, part, one)), answer
+
+
+def _takes_further(check: Check, one: Sum) -> bool:
+    """Whether a check does the same sum from the same figures and more."""
+    same = all(check.inputs.get(name) == operand for name, operand in one.inputs.items())
+    return check.calculator == one.calculator and same and len(check.inputs) > len(one.inputs)
 
 
 def _under_sum(state: State, part: str, one: Sum) -> frozenset[str]:

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from sitelog.geometry.read_off.level_members import collars, purlins
 from sitelog.geometry.read_off.openings import read_openings
 from sitelog.geometry.read_off.rafters import Marks, Rafter, rafters
+from sitelog.geometry.spacings import WAYS
 from sitelog.geometry.surface.surface import Surface, surface_of
 from sitelog.refusal import Refusal
 from tests.surface.by_half_planes import Roof
@@ -146,6 +147,25 @@ def test_the_common_of_a_hipped_end_runs_to_the_end_of_the_ridge() -> None:
     assert crown.length == pytest.approx(3000 / COS)
 
 
+# Along BC, 6100 long, at 400: fifteen whole bays and 100. From the middle fourteen, and 250 at both ends; evened
+# sixteen of 381.25. None runs along a hip, so the two on the corners are left out.
+ALONG_6100 = {
+    "first": [400.0 * n for n in range(1, 16)],
+    "last": [100.0 + 400 * n for n in range(15)],
+    "middle": [250.0 + 400 * n for n in range(15)],
+    "evened": [381.25 * n for n in range(1, 16)],
+}
+
+
+@pytest.mark.parametrize("way", WAYS)
+def test_rafters_of_a_slope_are_set_out_as_it_is_asked_for(way: str) -> None:
+    """Counted by hand; on AB the way is the same from its own ends."""
+    found = surface_of("A 0,0; B 9000,0; C 9000,6100; D 0,6100; main AB 40, BC 40, CD 40, DA 40")
+    every = rafters(found, Marks(400, way=way))
+    places = sorted(rafter.at for rafter in every if found.slopes[rafter.slope].name == "BC")
+    assert places == pytest.approx(ALONG_6100[way])
+
+
 def test_over_a_pyramid_the_middle_common_runs_to_the_point() -> None:
     found = surface_of("A 0,0; B 6000,0; C 6000,6000; D 0,6000; main AB 40, BC 40, CD 40, DA 40")
     middle = [rafter for rafter in rafters(found, Marks(1000)) if rafter.at == 3000]
@@ -223,6 +243,7 @@ def test_an_opening_that_can_t_be_is_refused_by_its_number(openings: str, said: 
     ("marks", "laid", "said"),
     [
         (Marks(400, "X"), [], "origin: X isn't a point"),
+        (Marks(400, "A", "middle"), [], "leave origin= or set_out= out"),
         (Marks(400), ["bay"], "laid: bay isn't a block"),
         (Marks(400), ["main", "wing"], "every block is laid"),
         (Marks(1), [], "more than 5000 rafters"),

@@ -2,13 +2,21 @@
 
 from msgspec import Struct
 
-from sitelog.calculators.catalogue import Outcome, Output, Row, Working, calculator, field
-from sitelog.calculators.rafters.hip_cuts import CornerInputs, side_of, told_of_side, told_plan_angle
-from sitelog.calculators.setting_out.centres import set_out
+from sitelog.calculators.catalogue import Outcome, Output, Row, Working, calculator
+from sitelog.calculators.rafters.hip_cuts import side_of, told_of_side, told_plan_angle
+from sitelog.calculators.setting_out.jack_places import (
+    JacksInputs,
+    jack_places,
+    least_from_corner,
+    told_midway,
+    told_too_near,
+    with_common,
+)
+from sitelog.calculators.setting_out.spaced import smallest_gap
 from sitelog.geometry.hip_line import HipLine, Side
-from sitelog.geometry.vectors import cos_deg, sin_deg, tan_deg
+from sitelog.geometry.vectors import cos_deg
 from sitelog.quantities import rounding
-from sitelog.quantities.rounding import as_typed, as_worked
+from sitelog.quantities.rounding import as_worked
 from sitelog.refusal import Refusal
 
 COLUMNS = (
@@ -42,23 +50,6 @@ class Jack(Struct, frozen=True):
         }
 
 
-class JacksInputs(CornerInputs):
-    """What `jacks` takes: lengths in mm, angles in degrees."""
-
-    side: int = field("count", "which side they are on: 1 on the left from outside, 2 on the right", default=1)
-    spacing: float = field("length", "centre to centre along the plate", over=0)
-    first: float | None = field(
-        "length", "from the corner to the first centre; one spacing if left out", default=None, over=0
-    )
-    run: float = field("length", "run of a full common on that side, to the centre of the ridge", over=0)
-    hip_thickness: float = field("length", "thickness of the hip or valley", default=47)
-    thickness: float = field("length", "thickness of the jack", default=47)
-    on: str = field("choice", "are they cut against a hip or a valley?", default="hip", choices=("hip", "valley"))
-    past: float | None = field(
-        "length", "of each past the measuring line, tail and plumb cut; for its length over all", default=None
-    )
-
-
 @calculator(
     "jacks",
     JacksInputs,
@@ -71,15 +62,17 @@ class JacksInputs(CornerInputs):
         Output("saw_tilt", "deg", "Saw tilt on the plumb line"),
         Output("plumb_cut_from_square", "deg", "Plumb cut, from square"),
         Output("pairs", "", "How many of each hand"),
+        Output("smallest_gap", "mm", "Smallest gap, the full common with them"),
     ),
     basis="geometry",
     definition=(
         "Jacks are square to their plate, marked along it from the corner. Lengths are on the measuring line, "
         "from the plate's top outer edge to the face of the hip, with half the hip's thickness already taken "
         "off; they are at the jack's centre and its two faces. With past, the length to cut is over all: from the "
-        "long point to the end of the tail. If the last would touch the full common at the "
-        "end of the ridge, it goes midway. On a valley they run from its face up to the centre of the ridge, and "
-        "marks are along the line of the plate carried on past the corner."
+        "long point to the end of the tail. From the corner the first is one spacing out; from the full common, the "
+        "middle or evened they share the room from the corner to it, or from a first that is given. If the last would "
+        "touch the full common at the end of the ridge, it goes midway. On a valley they run from its face up to the "
+        "centre of the ridge, and marks are along the line of the plate carried on past the corner."
     ),
     example="pitch=35 spacing=400 run=3000 hip_thickness=47 thickness=47",
 )
@@ -93,28 +86,20 @@ def jacks(given: JacksInputs) -> Outcome:
             f"side {side}, so no jack on that side meets it"
         )
     working = Working()
-    places = _places(given, line.plan_angle(side))
+    places = jack_places(given, side)
     jacks = _on_hip(given, side, places) if given.on == "hip" else _on_valley(given, side, places)
-    results = _told(working, given, side, jacks[0])
+    marks = [jack.at for jack in jacks]
+    results = {
+        "rows": [jack.row(given.past) for jack in jacks],
+        **_told(working, given, side, jacks),
+        "pairs": len(jacks),
+        "smallest_gap": smallest_gap(with_common(given, side, marks)),
+    }
     return Outcome(
-        {"rows": [jack.row(given.past) for jack in jacks], **results, "pairs": len(jacks)},
+        results,
         working,
-        notes=(*_midway(places, given.spacing), *_notes(line, side, given.on)),
+        notes=(*told_midway(given, marks), *told_too_near(given, side, marks), *_notes(line, side, given.on)),
     )
-
-
-def _places(given: JacksInputs, plan_angle: float) -> list[float]:
-    """Centres [mm] along the plate, short of where the hip has run as far in as a full common, and clear of that."""
-    room = given.run / tan_deg(plan_angle)
-    first = given.spacing if given.first is None else given.first
-    places = set_out("jacks", first, given.spacing, room, given.thickness)
-    if not places:
-        raise Refusal(
-            f"jacks: no jack fits here: the first, {as_worked(first)} from the corner, must be under"
-            f" {as_worked(room)},"
-            " where the full commons begin"
-        )
-    return places
 
 
 def _on_hip(given: JacksInputs, side: Side, places: list[float]) -> list[Jack]:
@@ -125,7 +110,7 @@ def _on_hip(given: JacksInputs, side: Side, places: list[float]) -> list[Jack]:
         return line.jack_length(side, at, half_hip)
 
     if length(places[0] - half) <= 0:
-        least = half + half_hip / sin_deg(line.plan_angle(side))
+        least = least_from_corner(given, side)
         raise Refusal(
             f"jacks: a first jack {as_worked(places[0])} from the corner would clash with the hip; it must"
             f" be over {as_worked(least)}"
@@ -153,13 +138,14 @@ def _on_valley(given: JacksInputs, side: Side, places: list[float]) -> list[Jack
     return jacks
 
 
-def _told(working: Working, given: JacksInputs, side: Side, first: Jack) -> dict[str, float]:
+def _told(working: Working, given: JacksInputs, side: Side, jacks: list[Jack]) -> dict[str, float]:
     """The cuts and steps of the whole set, with the working of its first jack."""
-    line = given.line
+    line, first = given.line, jacks[0]
+    spacing = jacks[1].at - first.at if given.set_out == "evened" and len(jacks) > 1 else given.spacing
     pitch, plan = line.pitch(side), line.plan_angle(side)
     both = {"plan_angle": plan, "pitch": pitch}
     told_plan_angle(working, line, side)
-    difference = working.step("difference", "spacing * tan(plan_angle) / cos(pitch)", spacing=given.spacing, **both)
+    difference = working.step("difference", "spacing * tan(plan_angle) / cos(pitch)", spacing=spacing, **both)
     off = working.step(
         "half_thickness_off",
         "hip_thickness / 2 / cos(plan_angle) / cos(pitch)",
@@ -188,7 +174,7 @@ def _told(working: Working, given: JacksInputs, side: Side, first: Jack) -> dict
             past=given.past,
         )
     bevel = working.step(
-        "edge_bevel_from_square", "atan(difference / spacing)", "deg", difference=difference, spacing=given.spacing
+        "edge_bevel_from_square", "atan(difference / spacing)", "deg", difference=difference, spacing=spacing
     )
     return {
         "difference": difference,
@@ -196,16 +182,6 @@ def _told(working: Working, given: JacksInputs, side: Side, first: Jack) -> dict
         "saw_tilt": working.step("saw_tilt", "plan_angle", "deg", plan_angle=plan),
         "plumb_cut_from_square": pitch,
     }
-
-
-def _midway(places: list[float], spacing: float) -> tuple[str, ...]:
-    """What to know of a last jack that is not at the spacing."""
-    if len(places) < 2 or abs(places[-1] - places[-2] - spacing) < 1e-6:
-        return ()
-    return (
-        f"the last is {as_worked(places[-1] - places[-2])} from the one before: at {as_typed(spacing)} it would "
-        "touch the common",
-    )
 
 
 def _notes(line: HipLine, side: Side, on: str) -> tuple[str, ...]:

@@ -3,31 +3,14 @@
 import math
 
 from sitelog.calculators.catalogue import MOST_ROWS, Inputs, Outcome, Output, Row, Working, calculator, field
+from sitelog.calculators.setting_out.spaced import WITHIN, Ends, check_count, smallest_gap, spaced, told_near
+from sitelog.geometry.spacings import WAYS
 from sitelog.geometry.vectors import cos_deg
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
 
 SPACING = field("length", "widest centre to centre, along the plate", over=0)
 THICKNESS = field("length", "thickness of one member", default=47, over=0)
-
-
-def set_out(called: str, first: float, spacing: float, end: float, thickness: float) -> list[float]:
-    """Centres [mm] from `first` on at the spacing, short of `end`, where one stands already.
-
-    Where the last would touch the one at `end` it is set midway between its neighbours instead (common practice):
-    left out it would leave more than a spacing. The first stays where it was set. Refusal, in the name of the
-    calculator, for more than can be worked.
-    """
-    count = math.ceil((end - first) / spacing - 1e-9)
-    if count > MOST_ROWS:
-        raise Refusal(
-            f"{called}: a spacing of {as_typed(spacing)} gives {count} {called}; at most {MOST_ROWS}. Give a "
-            "larger spacing"
-        )
-    marks = [first + spacing * place for place in range(count)]
-    if len(marks) > 1 and spacing >= 2 * thickness and end - marks[-1] < thickness:
-        marks[-1] = (marks[-2] + end) / 2
-    return marks
 
 
 def check_gap(calculator: str, thickness: float, spacing: float) -> None:
@@ -39,11 +22,17 @@ def check_gap(calculator: str, thickness: float, spacing: float) -> None:
         )
 
 
-def between(called: str, length: float, spacing: float, thickness: float) -> list[float]:
-    """Centres [mm] over a length with one at both its ends; one midway where the ends are one place."""
+def between(
+    called: str, length: float, spacing: float, thickness: float, way: str = "first", within: float = 0.0
+) -> list[float]:
+    """Centres [mm] over a length with one at both its ends; one midway where the ends are one place.
+
+    Refusal, in the name of the calculator, for more than can be worked.
+    """
     if length < thickness:
         return [length / 2]
-    return [*set_out(called, 0.0, spacing, length, thickness), length]
+    check_count(called, length, spacing)
+    return [0.0, *spaced(length, spacing, thickness, way, within), length]
 
 
 def _told_count(working: Working, marks: list[float]) -> dict[str, float | int]:
@@ -107,6 +96,10 @@ class CommonsInputs(Inputs):
     spacing: float = SPACING
     ridge: float = field("length", "thickness of the timber their heads butt against", default=0)
     thickness: float = THICKNESS
+    set_out: str = field(
+        "choice", "from the first, from the last, from the middle, or evened?", default="first", choices=WAYS
+    )
+    within: float = WITHIN
 
 
 @calculator(
@@ -128,15 +121,16 @@ class CommonsInputs(Inputs):
         ),
         Output("count", "", "How many"),
         Output("last_bay", "mm", "Last bay"),
+        Output("smallest_gap", "mm", "Smallest gap"),
         Output("plumb_cut_from_square", "deg", "Plumb cut, from square"),
     ),
     basis="geometry; a pair at each end of the ridge, the rest at the spacing: common practice",
     definition=(
-        "Commons are square to their plate, one at each end of the ridge and the rest at the spacing from the "
-        "first. Jacks fill the slope from there to the corners. If the plates aren't parallel, the run changes "
-        "evenly from one end to the other. Lengths are on the measuring line, at the common's centre, with half "
-        "the ridge's thickness taken off. The one common of a hipped end butts against the last pair, so give a "
-        "common's thickness as its ridge."
+        "Commons are square to their plate, one at each end of the ridge and the rest at the spacing: from the first, "
+        "from the last, from the middle with both end bays equal, or evened with all bays equal. Jacks fill the slope "
+        "from there to the corners. If the plates aren't parallel, the run changes evenly from one end to the other. "
+        "Lengths are on the measuring line, at the common's centre, with half the ridge's thickness taken off. The one "
+        "common of a hipped end butts against the last pair, so give a common's thickness as its ridge."
     ),
     example="first=3000 last=6000 run=3000 pitch=35 spacing=400 ridge=38",
 )
@@ -145,7 +139,12 @@ def commons(given: CommonsInputs) -> Outcome:
     length, end = abs(given.last - given.first), given.run if given.run_last is None else given.run_last
     working = Working()
     room = working.note("first_to_last", "along the plate, from one mark to the other", length)
-    marks = between("commons", room, given.spacing, given.thickness)
+
+    def by_way(way: str) -> list[float]:
+        return between("commons", room, given.spacing, given.thickness, way, given.within)
+
+    marks = by_way(given.set_out)
+    near = told_near(marks, given.spacing, given.set_out, by_way, Ends())
     widens = (end - given.run) / length if len(marks) > 1 else 0.0
     off = working.step(
         "ridge_deduction",
@@ -168,7 +167,8 @@ def commons(given: CommonsInputs) -> Outcome:
         {"n": n, "at": given.first + way * mark, "run": run, "length_to_ridge": (run - off) / cos_deg(given.pitch)}
         for n, (mark, run) in enumerate(zip(marks, runs, strict=True), start=1)
     ]
-    return Outcome({"rows": rows, **_told_count(working, marks), "plumb_cut_from_square": given.pitch}, working)
+    told = {**_told_count(working, marks), "smallest_gap": smallest_gap(marks), "plumb_cut_from_square": given.pitch}
+    return Outcome({"rows": rows, **told}, working, notes=near)
 
 
 class LapsInputs(Inputs):

@@ -51,8 +51,9 @@ MOST_NAMED = 6  # lines named in a note
         "lines; the roof is the highest of its blocks. In place of blocks give one loop: loop AB 40, BC 40, ... "
         "Lengths are on the measuring line, between the points where lines meet. A hip, valley or ridge is where two "
         "slopes meet, a step where one block is higher than another on a line of the plan. Rafters are upright to "
-        "their wall, every spacing from its first point, or from where the origin is square to it. Less hips and "
-        "ridge takes off half of each. Volume is over the datum. Areas of openings are taken off the covering alone."
+        "their wall, every spacing from its first point, or from where the origin is square to it; set out from the "
+        "last, the middle or evened they share each slope, with one at both its ends. Less hips and ridge takes off "
+        "half of each. Volume is over the datum. Areas of openings are taken off the covering alone."
     ),
     example=(
         "plan='A 0,0; B 9000,0; C 9000,6000; D 4000,6000; E 4000,10000; F 0,10000; main AB 40, BC 40, CD 40, FA 40; "

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from sitelog.calculators.catalogue import Inputs, field
 from sitelog.calculators.setting_out.verdicts import CLASSES
+from sitelog.geometry.spacings import WAYS
 from sitelog.quantities.quantity import Section, Tie
 
 
@@ -21,6 +22,9 @@ class TimberInputs(Inputs):
     spacing: float | None = field("length", "rafters, centre to centre; none if left out", default=None, low=50)
     origin: str | None = field(
         "text", "corner that the spacing starts from; each wall's first if left out", default=None
+    )
+    set_out: str = field(
+        "choice", "on each slope: from its first end, its last, its middle, or evened?", default="first", choices=WAYS
     )
     laid: str | None = field("text", "blocks laid on the others: their valleys are boards", default=None)
     openings: str | None = field("text", "openings: AB 3000,1000 900x1200; ...", default=None)

@@ -67,7 +67,8 @@ def rafters_of(given: SurfaceInputs, found: Surface, openings: list[Opening]) ->
                 raise Refusal(f"surface: with {name}= also give spacing=, such as spacing=400")
         return []
     laid = [name.strip().lower() for name in (given.laid or "").split(",") if name.strip()]
-    return rafters(found, Marks(given.spacing, (given.origin or "").strip().upper()), openings, laid)
+    marks = Marks(given.spacing, (given.origin or "").strip().upper(), given.set_out)
+    return rafters(found, marks, openings, laid)
 
 
 def rafter_rows(given: SurfaceInputs, found: Surface, every: list[Rafter]) -> list[Row]:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
-from math import cos, radians
+from math import cos, radians, tan
 
 from sitelog.calculators.catalogue import Row
 from sitelog.drawing.model import Anchor, Beside, Drawing, Line, Point, Words
@@ -121,7 +121,7 @@ class _Side:
         """The plate or the ridge that they stand against, and the near face of the hip or valley."""
         last = figure(self.rows[-1], "at") + 2 * self.half
         yield Line(((0.0, self.level), (self.way * last, self.level)), "built")
-        rate = self.answer.number("difference") / (self.answer.given("spacing") or 1.0)
+        rate = tan(radians(self.answer.number("edge_bevel_from_square")))
         at, length = figure(self.rows[0], "at"), figure(self.rows[0], "length_centre")
         if self.on_hip:
             start = at - length / rate

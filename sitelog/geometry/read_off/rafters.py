@@ -8,6 +8,7 @@ from msgspec.structs import replace
 
 from sitelog.geometry.read_off.openings import Opening
 from sitelog.geometry.read_off.scanned import TRIMMER, End, Scan, flat_edges, hole
+from sitelog.geometry.spacings import inside
 from sitelog.geometry.surface.clipping import SAME
 from sitelog.geometry.surface.plan_text import nearest
 from sitelog.geometry.surface.surface import Surface, surface
@@ -80,13 +81,20 @@ class Rafter(Struct, frozen=True):
 
 
 class Marks(Struct, frozen=True):
-    """Rafters stand a spacing [mm] apart, from a corner of the plan, or from the first point of each slope's wall."""
+    """Rafters stand a spacing [mm] apart, from a corner of the plan, or from the first point of each slope's wall.
+
+    Set out from the last, from the middle or evened they share each slope from its first end to its last.
+    """
 
     spacing: float
     origin: str = ""
+    way: str = "first"
 
     def on(self, found: Surface, slope: Slope, first: float, last: float) -> list[float]:
-        """The marks along a slope between two places on it."""
+        """The marks along a slope between two places on it, which are its ends."""
+        if self.way != "first":
+            between = inside(last - first, self.spacing, self.way, SAME)
+            return [first, *(first + mark for mark in between), last]
         start = slope.flat(*found.plan.points[self.origin])[0] if self.origin else 0.0
         low = math.ceil((first - SAME - start) / self.spacing)
         high = math.floor((last + SAME - start) / self.spacing)
@@ -97,8 +105,10 @@ def rafters(found: Surface, marks: Marks, openings: Sequence[Opening] = (), laid
     """Every rafter of a roof, slope by slope.
 
     Over blocks that are `laid` the slopes under them run on whole, and their own rafters stand on boards along the
-    valleys. Refusal for a block that isn't there, an origin that isn't a point, or too many rafters.
+    valleys. Refusal for a block that isn't there, an origin that isn't a point or has no use, or too many rafters.
     """
+    if marks.origin and marks.way != "first":
+        raise Refusal(f"origin: set out {marks.way} starts from no corner; leave origin= or set_out= out")
     if marks.origin and marks.origin not in found.plan.points:
         raise Refusal(f"origin: {marks.origin} isn't a point; {nearest(marks.origin, list(found.plan.points))}")
     under = _without(found, laid)

@@ -5,6 +5,7 @@ from itertools import groupby
 
 from msgspec import Struct
 
+from sitelog.calculators.setting_out.spaced import TOO_NEAR
 from sitelog.calculators.timber.members import End, Member
 from sitelog.checklist.schema.model import Library
 from sitelog.job.batches import SEEN, Batch, Piece, batches, not_wanted, same_length, still_short
@@ -185,14 +186,24 @@ def stands_on(lines: Sequence[Line], state: State) -> str:
 
 
 def set_out(lines: Iterable[Line], units: Units) -> list[tuple[str, str]]:
-    """Marks along the plates, by side: each piece's number and how far its middle is from the corner."""
+    """Marks along the plates, by side: each piece's number and how far its middle is from the corner.
+
+    Two that stand nearer than half the spacing are said, with what other ways of setting out would give.
+    """
     found: dict[str, dict[str, str]] = {}
+    near: dict[str, str] = {}
     for line in lines:
         at = next((told for told in line.shows if told.says.startswith(MARK)), None)
         if line.good and line.number and at:
             lead = f"{line.says}, from the corner"
             found.setdefault(lead, {})[line.number] = f"{line.number} at {show_length(at.value, units)}"  # type: ignore[arg-type]
-    return [(lead, ", ".join(told.values())) for lead, told in found.items()]
+            near[lead] = _too_near(line)
+    return [(lead, ", ".join(told.values()) + near[lead]) for lead, told in found.items()]
+
+
+def _too_near(line: Line) -> str:
+    notes = line.answer.notes if line.answer else ()
+    return "".join(f". Note: {note}" for note in notes if TOO_NEAR in note)
 
 
 def cuts(member: Member, units: Units) -> str:
