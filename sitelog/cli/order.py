@@ -9,32 +9,35 @@ from textwrap import wrap
 from typing import Any
 
 from sitelog.calculators import sheet
-from sitelog.calculators.ask import input_value
-from sitelog.calculators.index import find
 from sitelog.calculators.timber.members import ANGLES, End, write_members
 from sitelog.cli.keep.job_file import author, opened
 from sitelog.job.actions import counting
 from sitelog.job.actions.counting import batch_named
 from sitelog.job.batches import Batch
-from sitelog.job.buying import KERF, Purchase, buy, ordered, totals, write_plan
+from sitelog.job.buying import Purchase, buy, ordered, totals, write_plan
+from sitelog.job.job import Job
 from sitelog.job.members import Line
 from sitelog.job.show import plain as as_plain
+from sitelog.job.sources import ASKED, Terms, terms_of
 from sitelog.job.state.record_views import COUNTED
 from sitelog.job.state.views import State
+from sitelog.job.yard import yard_for
 from sitelog.refusal import Refusal
 from sitelog.reports.pack import make, write_sheet
 from sitelog.reports.timber.entries import all_lines, counted, progress, to_order
+from sitelog.reports.timber.order import not_bought
 from sitelog.reports.timber.plain import WIDTH, introduced, plain
-from sitelog.reports.timber.sheets import BATCH_COLUMNS, batch_row, not_bought, saw_sheets, write_batches
+from sitelog.reports.timber.sheets import BATCH_COLUMNS, batch_row, saw_sheets, write_batches
 
 Options = argparse.Namespace
+NO_PURCHASE: dict[str, Any] = {"stock": None, "special": [], "unsold": [], "nested": [], "yard": "", "notes": []}
 NO_LIST = "order: no cutting list: the checklists for these parts don't list any timbers"
 
 
 def order(options: Options) -> int:
     """Print it; exit 1 where the order is not whole, which is then said.
 
-    Refusal: no such part, a part without a list, or (with --buy) an order that can't be worked.
+    Refusal: no such part, a part without a list, or (with --buy) an order that can't be worked, or a faulty yard file.
     """
     if sum((options.csv, options.json, options.batches)) > 1:
         raise Refusal("order: give one of --csv, --batches and --json")
@@ -42,10 +45,10 @@ def order(options: Options) -> int:
         return _sheets(options)
     with opened(options, read_only=True) as job:
         state, lines = job.state, all_lines(job.state, job.library, options.part)
-        short = to_order(lines, state)
+        terms = _terms(options, job)
     if not lines:
         raise Refusal(NO_LIST)
-    purchase, refusal = _bought(options, short)
+    purchase, refusal = _bought(options, to_order(lines, state), terms)
     if options.json:
         _print_json(lines, counted(lines, state), purchase, refusal)
     elif options.batches:
@@ -65,7 +68,7 @@ def _sheets(options: Options) -> int:
         if not lines:
             raise Refusal(NO_LIST)
         pack = make(job.state, job.library, "", datetime.now().astimezone(), job.file.files)
-        leaves = tuple(saw_sheets(lines, job.state))
+        leaves = tuple(saw_sheets(lines, job.state, _terms(options, job)))
     for path in write_sheet(pack, "cutting", leaves, Path(options.out), file.stem):
         print(path)
     return 0 if all(line.good for line in lines) else 1
@@ -82,16 +85,18 @@ def tally(options: Options) -> int:
     return 0
 
 
-def _bought(options: Options, lines: Sequence[Line]) -> tuple[Purchase | None, str]:
+def _terms(options: Options, job: Job) -> Terms:
+    """What the order is worked with, as it is typed, and the yard file: the one named, else the job's."""
+    texts = {name: str(getattr(options, name)) for name in ASKED}
+    return terms_of(texts, Path(options.yard) if options.yard else yard_for(job.file.files))
+
+
+def _bought(options: Options, lines: Sequence[Line], terms: Terms) -> tuple[Purchase | None, str]:
     """The plan, or why there is none; no plan is wanted for a list of members alone."""
     if options.csv and not options.buy:
         return None, ""
-    stock = find("stock")
-    kerf = input_value(stock, stock.input("kerf"), options.kerf) if options.kerf else KERF
-    lengths = input_value(stock, stock.input("lengths"), options.lengths) if options.lengths else None
-    prices = input_value(stock, stock.input("prices"), options.prices) if options.prices else None
     try:
-        return buy(lines, kerf=kerf, lengths=lengths, prices=prices), ""  # type: ignore[arg-type]
+        return buy(lines, terms), ""
     except Refusal as refusal:
         if options.buy:
             raise
@@ -99,7 +104,7 @@ def _bought(options: Options, lines: Sequence[Line]) -> tuple[Purchase | None, s
 
 
 def _incomplete(lines: Sequence[Line], purchase: Purchase | None) -> bool:
-    return not all(line.good for line in lines) or bool(purchase and purchase.special)
+    return not all(line.good for line in lines) or bool(purchase and (purchase.special or purchase.unsold))
 
 
 def _told(options: Options, state: State, lines: Sequence[Line], purchase: Purchase | None, refusal: str) -> list[str]:
@@ -119,15 +124,13 @@ def _print_csv(options: Options, lines: Sequence[Line], purchase: Purchase | Non
     else:
         sys.stdout.write(write_members(ordered(lines, by_part=len({line.part for line in lines}) > 1)))
     left = dict.fromkeys(line.says for line in lines if not line.good)
-    left |= dict.fromkeys(line.says for line in (purchase.special if purchase else ()))
+    left |= dict.fromkeys(line.says for line in ((*purchase.special, *purchase.unsold) if purchase else ()))
     if left:
         print(f"sitelog: left off this file: {', '.join(left)}", file=sys.stderr)
 
 
 def _print_json(lines: Sequence[Line], found: Sequence[Batch], purchase: Purchase | None, refusal: str) -> None:
     import json
-
-    from sitelog.calculators.ask import as_json
 
     whole = {
         "members": [_line(line) for line in lines],
@@ -136,13 +139,25 @@ def _print_json(lines: Sequence[Line], found: Sequence[Batch], purchase: Purchas
             {"section": str(total.section), "count": total.count, "length": total.length, "mass": total.mass}
             for total in totals(lines)
         ],
-        "stock": as_json(purchase.answer) if purchase else None,
-        "special": [line.says for line in purchase.special] if purchase else [],
-        "nested": [{"section": str(section), "count": count} for section, count in purchase.pairs] if purchase else [],
+        **(_purchase(purchase) if purchase else NO_PURCHASE),
         "refusal": refusal,
     }
     json.dump(whole, sys.stdout, ensure_ascii=False)
     print()
+
+
+def _purchase(purchase: Purchase) -> dict[str, Any]:
+    """What is bought, and what is not, in plain types."""
+    from sitelog.calculators.ask import as_json
+
+    return {
+        "stock": as_json(purchase.answer),
+        "special": [line.says for line in purchase.special],
+        "unsold": [line.says for line in purchase.unsold],
+        "nested": [{"section": str(section), "count": count} for section, count in purchase.pairs],
+        "yard": purchase.yard,
+        "notes": list(purchase.answer.notes),
+    }
 
 
 def _batch(batch: Batch) -> dict[str, Any]:

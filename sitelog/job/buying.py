@@ -13,18 +13,18 @@ from sitelog.calculators.catalogue import Answer, Value
 from sitelog.calculators.timber.cutting.demand import MOST_LENGTHS
 from sitelog.calculators.timber.members import Member
 from sitelog.calculators.timber.nests import Length, Tapered, lengths_for
-from sitelog.calculators.timber.stick import STOCK_LENGTHS
 from sitelog.job.facts.sums import work
 from sitelog.job.members import Line
-from sitelog.quantities.quantity import Cut, Price, Section
+from sitelog.job.sources import Sorted, Sources, Terms, sorted_out, sources
+from sitelog.quantities.quantity import Cut, Section
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
 
 NOT_YET = "Nothing can be ordered yet. The cutting list says what each timber still needs"
 DONE = "Nothing to order: all of the list is cut"
-KERF = 4.0  # mm, as the calculator has it
 STEPS = (1, 5, 10, 25, 50)  # mm that lengths are rounded up to, where there are too many different ones to plan
 BUY = ("section", "stock_length", "count")
+PACKS = ("pack", "packs", "spare")
 
 
 class Total(Struct, frozen=True):
@@ -39,13 +39,17 @@ class Total(Struct, frozen=True):
 class Purchase(Struct, frozen=True):
     """The stock plan, and what it is not of: `left` may not be ordered, `special` is longer than any stick.
 
-    `pairs`: by section, how many of its pieces are ripped into two, head to foot.
+    `pairs`: by section, how many of its pieces are ripped into two, head to foot. `unsold` is of a section that isn't
+    in the yard file, whose name is `yard`.
     """
 
     answer: Answer
     left: tuple[Line, ...]
     special: tuple[Line, ...]
     pairs: tuple[tuple[Section, int], ...] = ()
+    unsold: tuple[Line, ...] = ()
+    yard: str = ""
+    priced_by_yard: bool = False
 
 
 def totals(lines: Iterable[Line]) -> tuple[Total, ...]:
@@ -65,51 +69,52 @@ def totals(lines: Iterable[Line]) -> tuple[Total, ...]:
     )
 
 
-def buy(
-    lines: Sequence[Line],
-    *,
-    kerf: float = KERF,
-    lengths: Sequence[float] | None = None,
-    prices: Sequence[Price] | None = None,
-) -> Purchase:
+def buy(lines: Sequence[Line], terms: Terms | None = None) -> Purchase:
     """The plan over the lines that may be ordered and that a stick holds; lengths are taken up to a whole mm.
 
-    Refusal where nothing is left to buy, as `stock` gives it.
+    Refusal where nothing is left to buy, for a fault in the yard file, and as `stock` gives it.
     """
-    good = [line for line in lines if line.good]
-    held = _held(good, max(lengths or STOCK_LENGTHS))
-    _must_be_some(held, lines)
-    pieces = _pieces(held, kerf, prices or ())
-    answer = _planned(pieces, kerf, lengths or (), prices or ())
-    left = tuple(line for line in lines if not line.good)
-    special = tuple(line for line in good if line not in held)
-    return Purchase(answer, left, special, _pairs(pieces))
+    there = sources(terms or Terms())
+    found = sorted_out([line for line in lines if line.good], there)
+    _must_be_some(found, lines, there)
+    pieces = _pieces(found.held, there)
+    return Purchase(
+        answer=_planned(pieces, there),
+        left=tuple(line for line in lines if not line.good),
+        special=found.special,
+        unsold=found.unsold,
+        pairs=_pairs(pieces),
+        yard=there.yard.name if there.yard else "",
+        priced_by_yard=bool(there.prices) and not there.terms.prices,
+    )
 
 
-def _must_be_some(held: Sequence[Line], lines: Sequence[Line]) -> None:
-    """Refusal where nothing can be bought: nothing is left to cut, or nothing can be ordered yet."""
+def _must_be_some(found: Sorted, lines: Sequence[Line], there: Sources) -> None:
+    """Refusal where nothing can be bought: nothing is left to cut, can be ordered yet, or is sold."""
     if not lines:
         raise Refusal(DONE)
-    if not held:
-        raise Refusal(NOT_YET)
+    if found.held:
+        return
+    if found.unsold and there.yard:
+        sections = dict.fromkeys(str(line.member.section) for line in found.unsold if line.member)
+        raise Refusal(f"{there.yard.name} has none of {', '.join(sections)}. Add what the yard sells of them")
+    raise Refusal(NOT_YET)
 
 
-def _planned(pieces: Mapping[Length, int], kerf: float, lengths: Sequence[float], prices: Sequence[Price]) -> Answer:
-    """The answer of `stock` for those pieces; lengths and prices that are not given are its own."""
-    given: dict[str, Value] = {"cuts": _cuts(pieces), "kerf": kerf}
-    if lengths:
-        given["lengths"] = tuple(lengths)
-    if prices:
-        given["prices"] = tuple(prices)
-    answer, refusal = work("stock", given)
+def _planned(pieces: Mapping[Length, int], there: Sources) -> Answer:
+    """The answer of `stock` for those pieces; what is not given is its own."""
+    given: dict[str, Value] = {
+        "cuts": _cuts(pieces),
+        "kerf": there.terms.kerf,
+        "lengths": tuple(there.terms.lengths or ()),
+        "prices": tuple(there.prices),
+        "on_site": tuple(there.on_site),
+        "sold": there.yard.sold if there.yard else (),
+    }
+    answer, refusal = work("stock", {name: value for name, value in given.items() if value != ()})
     if answer is None:
         raise Refusal(refusal)
     return answer
-
-
-def _held(lines: Iterable[Line], longest: float) -> list[Line]:
-    """The lines whose members a stick of that length [mm] holds."""
-    return [line for line in lines if line.member and math.ceil(line.member.length - 1e-6) <= longest]
 
 
 def _pairs(pieces: Mapping[Length, int]) -> tuple[tuple[Section, int], ...]:
@@ -121,11 +126,8 @@ def _pairs(pieces: Mapping[Length, int]) -> tuple[tuple[Section, int], ...]:
     return tuple(found.items())
 
 
-def _pieces(lines: Sequence[Line], kerf: float, prices: Sequence[Price]) -> Counter[Length]:
-    """All that is sawn off sticks; two that are ripped from one stick are one piece of it.
-
-    Where prices are given, only what has one is taken for two.
-    """
+def _pieces(lines: Sequence[Line], there: Sources) -> Counter[Length]:
+    """All that is sawn off sticks; two that are ripped from one stick are one piece of it."""
     found: Counter[Length] = Counter()
     tapered: dict[tuple[float, float], list[Tapered]] = defaultdict(list)
     for line in lines:
@@ -137,8 +139,7 @@ def _pieces(lines: Sequence[Line], kerf: float, prices: Sequence[Price]) -> Coun
         elif member:
             found[Length(member.section, member.length)] += member.count
     for (thickness, fall), pieces in tapered.items():
-        depths = {price.section.depth for price in prices if price.section.thickness == thickness} if prices else None
-        found.update(lengths_for(pieces, thickness, fall, kerf, depths))
+        found.update(lengths_for(pieces, thickness, fall, there.terms.kerf, there.depths(thickness)))
     return found
 
 
@@ -165,11 +166,15 @@ def ordered(lines: Iterable[Line], *, by_part: bool) -> tuple[Member, ...]:
 
 
 def write_plan(purchase: Purchase) -> str:
-    """What to buy, as CSV: section, stock length in mm, how many."""
-    rows = purchase.answer.results["buy"]
-    assert isinstance(rows, list)
+    """What to buy, as CSV: section, stock length in mm, how many; and where any is sold in packs, how many of those."""
+    rows, packs = purchase.answer.results["buy"], purchase.answer.results["packs"]
+    assert isinstance(rows, list) and isinstance(packs, list)
+    in_packs = {(row["section"], row["stock_length"]): row for row in packs}
     written = io.StringIO()
     writer = csv.writer(written, lineterminator="\n")
-    writer.writerow(BUY)
-    writer.writerows((row["section"], as_typed(float(row["stock_length"] or 0)), row["count"]) for row in rows)
+    writer.writerow((*BUY, *PACKS) if packs else BUY)
+    for row in rows:
+        told = (row["section"], as_typed(float(row["stock_length"] or 0)), row["count"])
+        pack = in_packs.get((row["section"], row["stock_length"]), {})
+        writer.writerow((*told, *(pack.get(column, "") for column in PACKS)) if packs else told)
     return written.getvalue()

@@ -149,6 +149,7 @@ _READERS: dict[Kind, Callable[[str], Value]] = {
 }
 
 FALL = "1 in"  # the unit that a fall is told in, as 1:60
+PRICE = "price"  # in whatever money it was quoted
 # Decimals of what is shown with a fixed number of them; other figures are shown as short as they go.
 _PLACES = {"m2": 2, "kg": 1, "l/s": 2, "m": 2, "kg/m2": 1}
 _SIXTEENTH, _SIXTY_FOURTH = 16, 64  # parts of an inch: of what was worked out, and of what was typed so
@@ -227,6 +228,8 @@ def _show_number(unit: str, value: float, units: Units, ascii: bool, typed: bool
         return show_angle(value, ascii=ascii, typed=typed)
     if unit == FALL:
         return show_fall(value)
+    if unit == PRICE:
+        return rounding.places(value, 2)
     if unit == "m" and units == "imperial":
         return show_length(value * 1000, units)
     return f"{_figure(unit, value, typed)} {unit if ascii else unit.replace('m2', 'm²')}".rstrip()

@@ -12,8 +12,10 @@ from sitelog.checklist.schema.model import Library
 from sitelog.job.facts.schema import JOB
 from sitelog.job.photos.keeping import album, read_back
 from sitelog.job.photos.photo import Photo
+from sitelog.job.sources import Terms
 from sitelog.job.state.views import State
 from sitelog.job.storage.disk import named, put, reason, sync_folder
+from sitelog.job.yard import yard_for
 from sitelog.refusal import NOT_SAVED, Refusal
 from sitelog.reports.brief.pages import NOT_CHECKED, leaves
 from sitelog.reports.first_page import first_page
@@ -56,7 +58,7 @@ def make(state: State, library: Library, to: str, now: datetime, files: Path | N
     to = _trade_of(known, to)
     tell = Formatter(state, library, now.tzinfo or UTC, album(state, files))
     page = first_page(tell)
-    lines = all_lines(state, library)
+    lines, terms = all_lines(state, library), Terms(yard=yard_for(files))
     return Pack(
         title=state.title,
         parts=tuple(part.title for part in state.parts if part.id != JOB),
@@ -70,11 +72,11 @@ def make(state: State, library: Library, to: str, now: datetime, files: Path | N
         signed=page.signed,
         counts=page.counts,
         first=page.sections,
-        rest=(*sizes(tell, ""), *cutting(state, lines), *record(tell, known)),
+        rest=(*sizes(tell, ""), *cutting(state, lines, terms), *record(tell, known)),
         brief=leaves(tell, to, page, NOT_CHECKED),
         instructions=tuple(sheet(tell, one) for one in state.instructions if not one.undone),
         notice=f"{LOCAL_FIRST} {UNITS[state.units]}",
-        files=tuple(lists(lines, state)),
+        files=tuple(lists(lines, state, terms)),
         photos=kept_whole(tell.album),
         kept_in=files,
     )

@@ -11,7 +11,7 @@ KERF = 4.0
 
 
 def ordered(
-    pieces: list[Tapered], fall: float, depths: tuple[float, ...] | None = None
+    pieces: list[Tapered], fall: float, depths: dict[float, float] | None = None
 ) -> list[tuple[str, float, bool]]:
     return [(str(one.section), one.length, one.paired) for one in lengths_for(pieces, 47, fall, KERF, depths)]
 
@@ -32,9 +32,24 @@ def test_they_are_left_alone_where_two_take_no_less() -> None:
     assert ordered(alike(2, 4000, 140, 240), 1 / 40) == [("47x250", 4000, False)] * 2
 
 
-def test_only_a_depth_that_has_a_price_is_taken_for_two() -> None:
-    assert ordered(alike(2, 3021, 20, 95.525), 1 / 40, (100.0,)) == [("47x100", 3021, False)] * 2
-    assert ordered(alike(2, 3021, 20, 95.525), 1 / 40, (100.0, 125.0)) == [("47x125", 3021, True)]
+# Two of 20 to 95.5 over 3021, which together take 119.5: depths that can be had with their longest sticks.
+HAD: list[tuple[dict[float, float], list[tuple[str, float, bool]]]] = [
+    ({100: 6000}, [("47x100", 3021, False)] * 2),
+    ({100: 6000, 125: 6000}, [("47x125", 3021, True)]),
+    ({100: 6000, 150: 6000}, [("47x150", 3021, True)]),  # no 125: two from 150 still take less than two of 100
+    ({100: 6000, 225: 6000}, [("47x100", 3021, False)] * 2),  # two from 225 take more
+    ({100: 6000, 125: 3000}, [("47x100", 3021, False)] * 2),  # none of 125 is so long
+    ({150: 6000}, [("47x150", 3021, True)]),
+    ({175: 6000, 75: 6000}, [("47x175", 3021, True)]),
+    ({75: 6000}, [("47x100", 3021, False)] * 2),  # none is so deep: what another yard keeps
+]
+
+
+@pytest.mark.parametrize(("depths", "found"), HAD)
+def test_only_what_can_be_had_is_taken_for_one_or_for_two(
+    depths: dict[float, float], found: list[tuple[str, float, bool]]
+) -> None:
+    assert ordered(alike(2, 3021, 20, 95.525), 1 / 40, depths) == found
 
 
 FALL = 1 / 60

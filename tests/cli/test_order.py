@@ -56,6 +56,24 @@ def test_json_has_the_same_unrounded(job: Path) -> None:
     assert whole["stock"]["inputs"]["kerf"] == 3
 
 
+def test_what_is_on_site_and_what_the_yard_sells_are_in_the_order(job: Path, tmp_path: Path) -> None:
+    here = tmp_path / "kiln-lane.json"
+    shutil.copy(job, here)
+    (tmp_path / "yard.toml").write_text(
+        "[47x150]\nlengths = [4200, 4800]\n[47x225]\nlengths = [4800]\n[38x225]\nlengths = [3600]\n", encoding="utf-8"
+    )
+    whole = json.loads(order(here, "main", "--json", "--on-site", "47x225:5400:4,47x150:4000:2").stdout)
+    assert whole["yard"] == "yard.toml"
+    assert {row["stock_length"] for row in whole["stock"]["results"]["buy"]} <= {3600, 4200, 4800}
+    taken = [(row["section"], row["length"]) for row in whole["stock"]["results"]["from_site"]]
+    assert taken == [("47x150", 4000.0)] * 2 + [("47x225", 5400.0)] * 4, "no hip goes in 4800: all are on site"
+    assert any(one.startswith("Plate AB") for one in whole["unsold"])
+    (tmp_path / "other.toml").write_text("[47x150]\nlength = [4200]\n", encoding="utf-8")
+    refused = order(here, "--buy", "--yard", str(tmp_path / "other.toml"))
+    assert (refused.returncode, refused.stdout) == (2, "")
+    assert refused.stderr == "sitelog: other.toml, 47x150: 'length' isn't known here. Did you mean lengths?\n"
+
+
 @pytest.mark.parametrize(
     ("words", "told"),
     [
@@ -64,6 +82,8 @@ def test_json_has_the_same_unrounded(job: Path) -> None:
         (("--buy", "--kerf", "wide"), "kerf: 'wide'"),
         (("--buy", "--kerf", "200"), "kerf is 200; it must be at most 20"),
         (("--buy", "--prices", "47x150:4800:21"), "no price for 50x100"),
+        (("--buy", "--on-site", "47x150:3000"), "on_site: '47x150:3000' isn't section:length:count"),
+        (("--buy", "--yard", "none.toml"), "none.toml: can't be read (No such file or directory)"),
     ],
 )
 def test_what_can_not_be_is_refused_in_one_line(job: Path, words: tuple[str, ...], told: str) -> None:

@@ -13,10 +13,11 @@ import pytest
 from sitelog.job.actions import actions
 from sitelog.job.buying import Purchase, buy
 from sitelog.job.members import Line, members
+from sitelog.job.sources import Terms
 from sitelog.quantities.quantity import Price, Section
 from sitelog.refusal import Refusal
 from sitelog.reports.pack import trades
-from sitelog.reports.timber.sheets import not_bought
+from sitelog.reports.timber.order import not_bought
 from sitelog.wording.figures import fact_lines
 from sitelog.wording.formatting import meant_words, row_figures, typed_text, value_text
 from sitelog.wording.handover import handed
@@ -372,14 +373,14 @@ def test_two_firrings_are_ordered_from_one_stick_and_the_order_says_so(surveyed:
     """20 to 110 over 3600, 16 of them: 20 + 110 + 4 across the saw is 134, from 150; alone each would take 125."""
     lines = made_of(surveyed["along"], "firrings-along")
     ((count, length),) = (cut(line) for line in lines)
-    purchase = buy(lines, lengths=(3600.0,))
+    purchase = buy(lines, Terms(lengths=(3600.0,)))
     assert [row["section"] for row in bought(purchase)] == ["47x150"]
     assert [row["count"] for row in bought(purchase)] == [count // 2]
     assert (length, count) == (3600, 16)
     assert [*not_bought(purchase)] == [
         "8 pieces of 47x150 are each ripped into two firrings, head to foot, one saw cut between them."
     ]
-    priced = buy(lines, prices=(Price(Section(47, 125), 3600.0, 12.0),))
+    priced = buy(lines, Terms(prices=(Price(Section(47, 125), 3600.0, 12.0),)))
     assert [(row["section"], row["count"]) for row in bought(priced)] == [("47x125", 16)], "150 has no price"
 
 

@@ -9,8 +9,9 @@ from sitelog.calculators.index import find
 from sitelog.calculators.timber import stock
 from sitelog.calculators.timber.members import Member, read_members
 from sitelog.job.actions import actions
-from sitelog.job.buying import KERF, buy, totals, write_plan
+from sitelog.job.buying import buy, totals, write_plan
 from sitelog.job.members import Line, members
+from sitelog.job.sources import KERF, Terms
 from sitelog.quantities.quantity import Section as Timber
 from sitelog.refusal import Refusal
 from sitelog.reports.formats.html import html
@@ -139,7 +140,7 @@ def test_what_rests_on_a_stale_figure_is_withheld_and_not_ordered() -> None:
 
 def test_a_piece_longer_than_any_stick_is_left_to_the_engineer(built: Site) -> None:
     lines = members(built.state, library(), "main")
-    purchase = buy(lines, lengths=(4800.0,))
+    purchase = buy(lines, Terms(lengths=(4800.0,)))
     assert [line.id for line in purchase.special] == ["hip-a", "hip-b", "hip-c", "hip-d"]
     with pytest.raises(Refusal, match="Nothing can be ordered yet"):
         buy([line for line in lines if not line.good])

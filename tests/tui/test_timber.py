@@ -68,7 +68,7 @@ async def test_the_order_is_worked_on_enter_away_from_the_screen(tmp_path: Path,
     file = brought_to(tmp_path, library, "main.first-pair", plates(library))
     async with opened(file) as walker:
         page = await to_order(walker)
-        assert [field.name for field in page.form.inputs] == ["kerf", "lengths", "prices"]
+        assert [field.name for field in page.form.inputs] == ["kerf", "lengths", "prices", "on_site"]
         assert "Press Enter to work it out." in text(walker.app)
         await walker.pilot.press("down", *typed("4800,5400,6000"), "enter")
         await until_shown(walker.pilot, "Not ordered, see the list for what is needed: Trimmers")

@@ -164,6 +164,9 @@ COMMANDS = {
         order J --csv --json
         order J --kerf wide --buy
         order J --prices 47x150:4800 --buy
+        order J --on-site 47x150:3000 --buy
+        order J --on-site 47x150:3:2 --buy
+        order J --yard none.toml --buy
         drawings J mian
         drawings J main.plates.ties
         drawings J main.plates.sides --svg kiln-lane.json/svg

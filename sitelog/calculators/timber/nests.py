@@ -1,7 +1,7 @@
 """Tapered pieces laid head to foot in pairs, two in one stick of the yard's timber."""
 
 import math
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from msgspec import Struct
 
@@ -59,34 +59,47 @@ def nested(pieces: Sequence[Tapered], stick: float, fall: float, kerf: float) ->
 
 
 def lengths_for(
-    pieces: Iterable[Tapered], thickness: float, fall: float, kerf: float, depths: Collection[float] | None = None
+    pieces: Iterable[Tapered], thickness: float, fall: float, kerf: float, depths: Mapping[float, float] | None = None
 ) -> list[Length]:
     """The pieces of one fall as they are ordered: two of like lengths from one stick wherever that takes less timber.
 
-    Each is of the least section that a yard keeps; two together only of `depths` [mm], where these are given. Refusal
-    where a piece is thicker than any.
+    `depths` [mm] are those that can be had, each with its longest stick [mm]; left out, any that a yard keeps. Each
+    piece is of the least of them. Refusal where it is thicker than any that a yard keeps.
     """
     found: list[Length] = []
     waiting: Tapered | None = None
     for piece in sorted(pieces, key=lambda piece: (-piece.length, piece.n)):
         pair = _pair(waiting, piece, thickness, fall, kerf, depths) if waiting else None
-        if pair and pair.timber < found[-1].timber + _alone(piece, thickness).timber:
+        if pair and pair.timber < found[-1].timber + _alone(piece, thickness, depths).timber:
             found[-1], waiting = pair, None
         else:
-            found.append(_alone(piece, thickness))
+            found.append(_alone(piece, thickness, depths))
             waiting = piece
     return found
 
 
-def _alone(piece: Tapered, thickness: float) -> Length:
-    return Length(ripped_from(thickness, piece.thick), piece.length)
+def section_for(thickness: float, thick: float, length: float, depths: Mapping[float, float] | None) -> Section | None:
+    """The least section that can be had of that thickness for a piece so thick and so long, mm; None if there is none.
+
+    Refusal where it is thicker than any that a yard keeps, and it isn't said what can be had.
+    """
+    if depths is None:
+        return ripped_from(thickness, thick)
+    deep = (depth for depth, longest in depths.items() if thick <= depth + 1e-6 and length <= longest + 1e-6)
+    least = min(deep, default=None)
+    return None if least is None else Section(thickness, least)
+
+
+def _alone(piece: Tapered, thickness: float, depths: Mapping[float, float] | None) -> Length:
+    section = section_for(thickness, piece.thick, piece.length, depths)
+    return Length(section or ripped_from(thickness, piece.thick), piece.length)
 
 
 def _pair(
-    long: Tapered, short: Tapered, thickness: float, fall: float, kerf: float, depths: Collection[float] | None
+    long: Tapered, short: Tapered, thickness: float, fall: float, kerf: float, depths: Mapping[float, float] | None
 ) -> Length | None:
     try:
-        section = ripped_from(thickness, depth_for(long, short, fall, kerf))
+        section = section_for(thickness, depth_for(long, short, fall, kerf), long.length, depths)
     except Refusal:
         return None  # no stick is so deep
-    return Length(section, long.length, paired=True) if depths is None or section.depth in depths else None
+    return Length(section, long.length, paired=True) if section else None

@@ -49,7 +49,7 @@ class StockInputs(Inputs):
         Output("waste_percent", "%", "waste"),
         Output("bound", "mm", "shortest total possible"),
         Output("gap", "%", "over the shortest possible"),
-        Output("cost", "", "cost at the prices given"),
+        Output("cost", "price", "cost at the prices given"),
     ),
     basis="geometry; the shortest total by linear programming (Gilmore and Gomory, 1961)",
     definition=(

@@ -6,6 +6,7 @@ from math import hypot
 
 from sitelog.calculators import index
 from sitelog.calculators.catalogue import Answer, Calculator, Input, Result, Value
+from sitelog.calculators.timber.cutting.watch import is_watched
 from sitelog.checklist.schema.terms import Clause, Condition, Operand, Term
 from sitelog.quantities.quantity import Kind, Section, read
 from sitelog.quantities.rounding import as_typed
@@ -25,8 +26,11 @@ def _worked(name: str, given: tuple[tuple[str, Value], ...]) -> tuple[Answer | N
 def work(name: str, given: Mapping[str, Value]) -> tuple[Answer | None, str]:
     """The answer of the calculator for those inputs, or None and the line that says why it refuses.
 
-    The same inputs are worked once: a state folded again costs no sum twice.
+    The same inputs are worked once: a state folded again costs no sum twice. But what somebody watches may be stopped,
+    and is worked each time.
     """
+    if is_watched():
+        return _worked.__wrapped__(name, tuple(given.items()))
     return _worked(name, tuple(sorted(given.items())))
 
 

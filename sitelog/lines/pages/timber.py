@@ -4,20 +4,21 @@ from collections.abc import Sequence
 
 from sitelog.calculators.ask import input_value
 from sitelog.calculators.index import find
-from sitelog.job.buying import KERF, buy
+from sitelog.job.buying import buy
 from sitelog.job.facts.schema import JOB
 from sitelog.job.members import Line
+from sitelog.job.sources import ASKED, Terms
+from sitelog.job.yard import yard_for
 from sitelog.lines.pages.calculators import answer_lines
 from sitelog.lines.session import LineSession
 from sitelog.quantities.quantity import ACCEPTS, Value
 from sitelog.refusal import Refusal
 from sitelog.reports.bench.sticks import stick_sketches
 from sitelog.reports.timber.entries import Entry, all_lines, entries, to_order
-from sitelog.reports.timber.sheets import not_bought
+from sitelog.reports.timber.order import not_bought, yard_told
 from sitelog.wording.formatting import in_words
 from sitelog.wording.prompts import prompts
 
-ASKED = ("lengths", "kerf", "prices")
 EMPTY = "No cutting list: this job's checklists don't list any timbers."
 
 
@@ -68,15 +69,12 @@ def _count(session: LineSession, found: Sequence[Entry]) -> None:
 
 
 def _buy(session: LineSession, lines: Sequence[Line]) -> None:
-    """Ask what the merchant has, and say what to buy of it."""
+    """Ask what the merchant has and what is on site, and say what to buy; the yard file is said first."""
+    yard = yard_for(session.job.file.files)
+    session.talk.say(yard_told(yard))
     given = {name: value for name in ASKED if (value := _asked(session, name)) is not None}
     try:
-        purchase = buy(
-            to_order(lines, session.state),
-            kerf=given.get("kerf", KERF),  # type: ignore[arg-type]
-            lengths=given.get("lengths"),  # type: ignore[arg-type]
-            prices=given.get("prices"),  # type: ignore[arg-type]
-        )
+        purchase = buy(to_order(lines, session.state), Terms(yard=yard, **given))  # type: ignore[arg-type]
     except Refusal as refusal:
         session.talk.refuse(refusal.message)
         return
@@ -91,5 +89,5 @@ def _asked(session: LineSession, name: str) -> Value:
     def hear(text: str) -> Value:
         return input_value(stock, wanted, text) if text else None
 
-    ask = f"{name}: {wanted.says}. Type {ACCEPTS[wanted.kind]}. Press Enter to leave it out."
+    ask = f"{name.replace('_', ' ')}: {wanted.says}. Type {ACCEPTS[wanted.kind]}. Press Enter to leave it out."
     return session.talk.ask(ask, hear, (wanted.says,))

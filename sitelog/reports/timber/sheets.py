@@ -5,17 +5,17 @@ import io
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import suppress
 
-from sitelog.calculators import index, sheet
 from sitelog.calculators.timber.members import as_words, write_members
 from sitelog.job.batches import Batch
-from sitelog.job.buying import Purchase, buy, ordered, totals, write_plan
+from sitelog.job.buying import buy, ordered, totals, write_plan
 from sitelog.job.members import Line
+from sitelog.job.sources import Terms
 from sitelog.job.state.views import State
-from sitelog.quantities.quantity import Units, show
 from sitelog.quantities.rounding import places
 from sitelog.refusal import Refusal
 from sitelog.reports.model import Block, Items, Leaf, Section, Table, Words
 from sitelog.reports.timber.entries import Entry, by_setting, counted, entries, marks, set_out, to_order
+from sitelog.reports.timber.order import order_page
 
 HEADS = ("No", "Timber", "Stop, long point", "Mark each, and where it goes", "Notes", "Cut", "Up")
 SHARES = (1, 4, 3, 6, 5, 1, 1)
@@ -27,7 +27,7 @@ TRY_FIRST = "The first of each is the pattern: try it before you cut the rest."
 FROM_HERE = "Check each length on the roof before you cut. The engineer gives sections and joints."
 
 
-def saw_sheets(lines: Sequence[Line], state: State) -> Iterator[Leaf]:
+def saw_sheets(lines: Sequence[Line], state: State, terms: Terms | None = None) -> Iterator[Leaf]:
     """A page a section: batches under the setting of the saw. Then the marks along the plates, and the order."""
     listed = [entry for entry in entries(lines, state) if entry.section]
     for section in dict.fromkeys(entry.section for entry in listed):
@@ -35,17 +35,17 @@ def saw_sheets(lines: Sequence[Line], state: State) -> Iterator[Leaf]:
         yield Leaf(f"Cutting list, {section}", (head, *_settings(section, listed, state)))
     if marked := set_out(lines, state.units):
         yield Leaf("Marks along the plates", (_marked(marked),))
-    yield Leaf("Timber to order", tuple(_order(to_order(lines, state), state.units)))
+    yield Leaf("Timber to order", tuple(order_page(to_order(lines, state), state.units, terms)))
 
 
-def cutting(state: State, lines: Sequence[Line]) -> Iterator[Section]:
+def cutting(state: State, lines: Sequence[Line], terms: Terms | None = None) -> Iterator[Section]:
     """The cutting list of every part that has one, and what to buy for all of them."""
     for part in state.parts:
         own = [line for line in lines if line.part == part.id]
         if own:
             yield Section(f"{part.id}-cutting", f"{part.title}: cutting list", tuple(_list(own, state)))
     if lines:
-        yield Section("order", "Timber to order", tuple(_order(to_order(lines, state), state.units)))
+        yield Section("order", "Timber to order", tuple(order_page(to_order(lines, state), state.units, terms)))
 
 
 def _list(lines: Sequence[Line], state: State) -> Iterator[Block]:
@@ -95,39 +95,6 @@ def told_total(section: str, count: int, length_mm: float, mass: float) -> str:
     )
 
 
-def _order(lines: Sequence[Line], units: Units) -> Iterator[Block]:
-    try:
-        purchase = buy(lines)
-    except Refusal as refusal:
-        yield Words(f"Can't work out what to buy: {refusal.message}.", strong=True)
-        return
-    yield from (Words(said, strong=True) for said in not_bought(purchase))
-    results = {one.name: one for one in index.find("stock").results}
-    for name in ("buy", "plan"):
-        rows = purchase.answer.results[name]
-        assert isinstance(rows, list)
-        one = sheet.table(results[name], rows, units)
-        yield Table(one.header, one.rows, caption=results[name].says.capitalize())
-    waste = show("", purchase.answer.results["waste_percent"])  # type: ignore[arg-type]
-    yield Words(f"Waste: {waste} %. Lengths are rounded up to the mm.")
-    yield from (Words(f"{note[:1].upper()}{note[1:]}.") for note in purchase.answer.notes)
-
-
-def not_bought(purchase: Purchase) -> Iterator[str]:
-    """What the order leaves out, a line each kind; and which sticks of it are ripped in two."""
-    special = dict.fromkeys(line.member.part for line in purchase.special if line.member)
-    if special:
-        yield f"Longer than any stock length, so not ordered. Ask the engineer about a joint: {', '.join(special)}."
-    for stale in (True, False):
-        left = dict.fromkeys(line.says for line in purchase.left if (line.standing == "stale") == stale)
-        if left:
-            why = "a figure it uses is out of date" if stale else "see the list for what is needed"
-            yield f"Not ordered, {why}: {', '.join(left)}."
-    for section, count in purchase.pairs:
-        pieces = f"{count} pieces of {section} are each" if count != 1 else f"1 piece of {section} is"
-        yield f"{pieces} ripped into two firrings, head to foot, one saw cut between them."
-
-
 BATCH_COLUMNS = (
     *("part", "timber", "section_mm", "stop_length_mm", "spread_mm", "count", "hand", "marks"),
     *("head_cut_deg", "head_bevel_deg", "head_bevel_2_deg", "head_tilt_deg", "head_tilt_2_deg"),
@@ -156,10 +123,10 @@ def write_batches(found: Iterable[Batch]) -> str:
     return written.getvalue()
 
 
-def files(lines: Sequence[Line], state: State) -> Iterator[tuple[str, str]]:
+def files(lines: Sequence[Line], state: State, terms: Terms | None = None) -> Iterator[tuple[str, str]]:
     """The lists that go with the pack for other programs: the members, and what to buy where that can be worked."""
     if made := ordered(lines, by_part=len({line.part for line in lines}) > 1):
         yield "members.csv", write_members(made)
         yield "batches.csv", write_batches(counted(lines, state))
         with suppress(Refusal):  # the page says why
-            yield "order.csv", write_plan(buy(to_order(lines, state)))
+            yield "order.csv", write_plan(buy(to_order(lines, state), terms))

@@ -1,20 +1,23 @@
 """The cutting list of the job as built, section by section, and behind it the plan of what to buy."""
 
 from collections.abc import Iterable, Iterator, Mapping
+from pathlib import Path
 from typing import ClassVar
 
 from textual import on, work
 from textual.binding import BindingType
 
-from sitelog.calculators.ask import input_value
 from sitelog.calculators.catalogue import Answer, Value
-from sitelog.job.buying import KERF, buy, totals
+from sitelog.job.buying import buy, totals
 from sitelog.job.members import Line
+from sitelog.job.sources import ASKED, terms_of
 from sitelog.job.state.views import State
 from sitelog.job.sticks import stick_for
+from sitelog.job.yard import yard_for
 from sitelog.refusal import Refusal
 from sitelog.reports.timber.entries import Entry, all_lines, entries, to_order
-from sitelog.reports.timber.sheets import not_bought, told_total
+from sitelog.reports.timber.order import not_bought, yard_told
+from sitelog.reports.timber.sheets import told_total
 from sitelog.tui.dialogs import prompted
 from sitelog.tui.keys import bindings
 from sitelog.tui.pages.calculators import CalculatorPage
@@ -25,7 +28,6 @@ from sitelog.tui.widgets.listing import Cell, Listing, Row, heading, row
 from sitelog.wording.formatting import in_words
 from sitelog.wording.prompts import prompts
 
-ASKED = ("lengths", "kerf", "prices")
 STANDING = {"built": "built", "drawn": "drawn", "stale": "STALE", "none": "none"}
 
 
@@ -138,20 +140,19 @@ class OrderPage(CalculatorPage):
         super().__init__("stock")
         self.lines = lines
 
+    @property
+    def yard(self) -> Path | None:
+        """The yard file of the job, if it has one."""
+        return yard_for(self.site.job.file.files) if self.site.job else None
+
     def heading(self) -> str:
-        """That it is for the list, not for any lengths."""
-        return " What to buy for the cutting list"
+        """That it is for the list, not for any lengths; and whose lengths it buys."""
+        return f" What to buy. {yard_told(self.yard)}"
 
     def _fields(self) -> Iterator[Field]:
         return (field for field in super()._fields() if field.key in ASKED)
 
     def worked(self, texts: Mapping[str, str], standing: Mapping[str, Value]) -> tuple[list[str], Answer]:
         """What is not bought, and the plan of what is. Refusal as from `buy`."""
-        given = {name: input_value(self.calculator, self.calculator.input(name), text) for name, text in texts.items()}
-        purchase = buy(
-            self.lines,
-            kerf=given.get("kerf", KERF),  # type: ignore[arg-type]
-            lengths=given.get("lengths"),  # type: ignore[arg-type]
-            prices=given.get("prices"),  # type: ignore[arg-type]
-        )
+        purchase = buy(self.lines, terms_of(texts, self.yard))
         return [*not_bought(purchase)], purchase.answer

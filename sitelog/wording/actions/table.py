@@ -244,6 +244,10 @@ WORK: tuple[Action, ...] = (
                 flag("--lengths", metavar="LENGTHS", default="", help="stock lengths on offer, such as 3600,4200,4800"),
                 flag("--kerf", metavar="LENGTH", default="", help="width of the saw cut; 4 mm if left out"),
                 flag("--prices", metavar="PRICES", default="", help="such as 47x150:4800:21.60,47x150:5400:25"),
+                flag("--on-site", metavar="STICKS", default="", help="used first, such as 47x150:3000:2,47x225:1800:1"),
+                flag(
+                    "--yard", metavar="FILE", default="", help="what the yard sells; yard.toml by the job if left out"
+                ),
                 CHECKLISTS,
             ),
         ),

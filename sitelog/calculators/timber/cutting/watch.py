@@ -46,3 +46,8 @@ def watched_by(watch: Watch) -> Iterator[None]:
 def current_watch() -> Watch:
     """Who watches here."""
     return _watching.get(Watch())
+
+
+def is_watched() -> bool:
+    """Whether somebody watches here, and so may stop a plan before its time."""
+    return _watching.get(None) is not None

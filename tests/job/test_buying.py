@@ -1,0 +1,154 @@
+"""What is bought for a list by a yard file and by what is on site: lists made up here, worked by hand."""
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from sitelog.calculators.timber.members import Member
+from sitelog.job.buying import Purchase, buy, write_plan
+from sitelog.job.members import Line
+from sitelog.job.sources import Terms, terms_of
+from sitelog.quantities.quantity import Section
+from sitelog.refusal import Refusal
+from sitelog.reports.timber.order import not_bought, order_page, yard_told
+
+YARD = """
+[47x150]
+lengths = [3600, 4800]
+pack = { 4800 = 5 }
+price_metre = 4
+
+[47x100]
+lengths = [3600]
+price_each = { 3600 = 10 }
+
+[47x225]
+lengths = [4800, 6000]
+price_metre = 6
+long_from = 5400
+long_adds = "25%"
+"""
+
+
+@pytest.fixture
+def yard(tmp_path: Path) -> Path:
+    file = tmp_path / "yard.toml"
+    file.write_text(YARD, encoding="utf-8")
+    return file
+
+
+def line(says: str, section: str, length: float, count: int = 1, nested: tuple[float, float] | None = None) -> Line:
+    thickness, depth = map(float, section.split("x"))
+    return Line("main", says, says, "built", Member(says, Section(thickness, depth), length, count), nested=nested)
+
+
+def bought(purchase: Purchase) -> list[tuple[Any, ...]]:
+    rows = purchase.answer.results["buy"]
+    assert isinstance(rows, list)
+    return [(row["section"], row["stock_length"], row["count"]) for row in rows]
+
+
+def test_only_what_the_yard_sells_is_bought_at_its_prices(yard: Path) -> None:
+    """3600 of 47x150 is 14.40; 4800 is 19.20, by fives 96. 6000 of 47x225 is 36, and 45 with a quarter more."""
+    lines = [line("Common", "47x150", 3500, 2), line("Hip", "47x225", 5500)]
+    purchase = buy(lines, Terms(yard=yard))
+    assert bought(purchase) == [("47x150", 3600.0, 2), ("47x225", 6000.0, 1)]
+    assert purchase.answer.results["cost"] == 2 * 14.40 + 45
+    assert [*not_bought(purchase)] == ["The yard's lengths are from yard.toml."]
+    assert any(
+        "Total 73.80 at the prices in yard.toml." in str(block)
+        for block in order_page(lines, "metric", Terms(yard=yard))
+    )
+
+
+def test_packs_are_in_the_price_and_in_the_file_for_the_yard(yard: Path) -> None:
+    purchase = buy([line("Common", "47x150", 4700, 6)], Terms(yard=yard))
+    assert purchase.answer.results["cost"] == 2 * 5 * 19.20
+    assert write_plan(purchase) == "section,stock_length,count,pack,packs,spare\n47x150,4800,10,5,2,4\n"
+
+
+def test_prices_that_are_typed_go_before_the_yards_and_lengths_are_of_its_own(yard: Path) -> None:
+    lines = [line("Common", "47x150", 3500, 2)]
+    typed = terms_of({"prices": "47x150:3600:9,47x150:4800:1", "lengths": "3600", "kerf": "", "on_site": ""}, yard)
+    purchase = buy(lines, typed)
+    assert (bought(purchase), purchase.answer.results["cost"]) == ([("47x150", 3600.0, 2)], 18.0)
+    assert not purchase.priced_by_yard
+
+
+def test_a_section_that_the_yard_has_not_is_left_off_by_name(yard: Path) -> None:
+    lines = [line("Common", "47x150", 3500), line("Ridge", "38x225", 3000), line("Lay board", "38x225", 2000)]
+    purchase = buy(lines, Terms(yard=yard))
+    assert [one.says for one in purchase.unsold] == ["Ridge", "Lay board"]
+    assert [*not_bought(purchase)][1] == (
+        "Not in yard.toml, so not ordered: 38x225 (Ridge, Lay board). Add what the yard sells, or buy it elsewhere."
+    )
+    with pytest.raises(Refusal, match=r"yard\.toml has none of 38x225\. Add what the yard sells of them"):
+        buy(lines[1:], Terms(yard=yard))
+
+
+def on_site(text: str, yard: Path | None = None) -> Terms:
+    return terms_of({"on_site": text}, yard)
+
+
+def test_what_the_yard_has_not_may_be_on_site(yard: Path) -> None:
+    lines = [line("Ridge", "38x225", 3000), line("Lay board", "38x225", 2000)]
+    purchase = buy(lines, on_site("38x225:3600:1", yard))
+    assert [one.says for one in purchase.unsold] == []
+    assert [one.says for one in purchase.special] == ["Lay board"], "it is longer than the rest of the stick"
+    assert bought(purchase) == []
+
+
+def test_a_long_piece_is_ordered_as_far_as_sticks_on_site_hold_it() -> None:
+    """8200 from 8300 with 90 and the cut between, 8100 from 8190; a second 8200 finds none."""
+    lines = [line("Ridge", "47x175", 8200, 2), line("Purlin", "47x175", 8100), line("Block", "47x175", 90)]
+    purchase = buy(lines, on_site("47x175:8300:1,47x175:8190:1"))
+    held = purchase.answer.results["from_site"]
+    assert isinstance(held, list)
+    assert sorted(str(row["cuts"]) for row in held) == ["8100", "8200 + 90"]
+    assert [(one.says, one.member.count) for one in purchase.special if one.member] == [("Ridge", 1)]
+    assert [*not_bought(purchase)] == [
+        "Longer than any stock length, so not ordered. Ask the engineer about a joint: Ridge."
+    ]
+
+
+# A firring of 20 to 95.5 over 3020, two together 20 + 95.5 + 4 = 119.5.
+RIPPED = [
+    (
+        2,
+        [("47x150", 3600.0, 1)],
+        "1 piece of 47x150 is ripped into two firrings, head to foot, one saw cut between them.",
+    ),
+    (1, [("47x100", 3600.0, 1)], ""),
+]
+
+
+@pytest.mark.parametrize(("count", "found", "says"), RIPPED)
+def test_firrings_are_ripped_from_what_the_yard_has(
+    yard: Path, count: int, found: list[tuple[str, float, int]], says: str
+) -> None:
+    """The yard has no 47x125, which is the least for two: they come out of its 150."""
+    purchase = buy([line("Firring", "47x100", 3020, count, nested=(20, 95.5))], Terms(yard=yard))
+    assert bought(purchase) == found
+    assert [*not_bought(purchase)][1:] == ([says] if says else [])
+
+
+def test_two_firrings_come_out_of_a_stick_that_is_on_site(yard: Path) -> None:
+    purchase = buy([line("Firring", "47x100", 3020, 2, nested=(20, 95.5))], on_site("47x125:3100:1", yard))
+    assert bought(purchase) == []
+    assert [*not_bought(purchase)][1].startswith("1 piece of 47x125 is ripped into two firrings")
+
+
+def test_a_fault_in_the_yard_file_is_the_orders_own(yard: Path) -> None:
+    yard.write_text("[47x150]\nlengths = [4.8]\n", encoding="utf-8")
+    lines = [line("Common", "47x150", 3500)]
+    with pytest.raises(Refusal, match=r"yard\.toml, 47x150: lengths has '4\.8', which is 4\.8 mm\. Type 4800"):
+        buy(lines, Terms(yard=yard))
+    (page,) = order_page(lines, "metric", Terms(yard=yard))
+    assert "Can't work out what to buy: yard.toml, 47x150: lengths has '4.8'" in str(page)
+
+
+def test_whose_lengths_they_are_is_said_before_it_is_worked(yard: Path) -> None:
+    assert yard_told(None) == "No yard.toml beside the job: usual lengths are used."
+    assert yard_told(yard) == "Yard: yard.toml beside the job."
+    assert yard_told(Path("roof.json.files/yard.toml")) == "Yard: yard.toml in the job's own folder."
