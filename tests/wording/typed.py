@@ -200,7 +200,8 @@ COMMANDS = {
         calc surface "plan=A 0,0; B 9000,0; C 9000,6000; D 0,6000; main BA 40, AD 40, DC 40, CB 40"
         calc surface "plan=A 0,0; B 9000,0; C 9000,6000; D 0,6000; main AB 40, AB 30, BC 40, CD 40, DA 40"
         calc surface "plan=A 0,0; B 9000,0; C 9000,6000; D 0,6000; M 4500,4; main AM 40, MB 35, BC 40, CD 40, DA 40"
-        calc surface "plan=A 0,0; B 9,0; C 4,4; D 0,9; loop AB 40, BC 40, CD 40, DA 40"
+        calc surface "plan=A 0,0; B 9,0; C 4,4; D 0,9; loop AB 40, BC 40, CD 40, DA 40 +300"
+        calc surface "plan=A 0,0; B 9,0; C 9,6; D 4,6; E 4,9; F 0,9; loop AB 40, BC 40, CD gable, DE 40, EF 40, FA 40"
         calc surface "plan=A 0,0; B 9000,0; C 9000,6000; D 0,6000; main AB 40, BC 40, CD 40, DA 40" spacing=400 origin=X
         calc surface "plan=A 0,0; B 9000,0; C 9000,6000; D 0,6000; main AB 40, BC 40, CD 40, DA 40" laid=wing
         calc ties "plan=A 0,0; B 9000,0; C 9000,6000; main AB 40, BC 40, CA 40" ties=A-B:9000,A-X:4000

@@ -4,8 +4,8 @@ import itertools
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
+from sitelog.geometry.loops.split import split_loop
 from sitelog.geometry.surface.clipping import TOUCH
-from sitelog.geometry.surface.loops import split_loop
 from sitelog.geometry.surface.plan_text import UPRIGHT, BlockText, PlanText, WallText, nearest
 from sitelog.geometry.surface.walls import NO_SLOPE, Block, Plan, Point, Slope, Wall
 from sitelog.geometry.vectors import angle_between, sin_deg, tan_deg
@@ -33,7 +33,7 @@ def planned(text: PlanText, points: Mapping[str, Point] | None = None, *, merged
     order: dict[tuple[str, str], int] = {}
     if text.is_loop:
         order = {(wall.start, wall.end): place for place, wall in enumerate(text.blocks[0].walls)}
-        text, doubts = split_loop(PlanText(at, text.blocks))
+        text, doubts = split_loop(text, at, planned)
     _check_blocks(text.blocks, at)
     keys = {(block.name, place): _key(text.blocks, block, wall) for block, place, wall in _walls_with_slopes(text)}
     every = list(dict.fromkeys(keys.values()))

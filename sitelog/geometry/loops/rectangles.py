@@ -1,7 +1,6 @@
-"""A loop of walls split into blocks: itself if it turns in nowhere, its largest rectangles if it is right-angled.
+"""The largest rectangles inside a loop of walls whose corners are all square.
 
-Over a right-angled loop with one pitch the highest of all the largest rectangles is the roof, as the largest square
-about a point that fits inside lies in one of them. No such rule holds for other loops, so those are asked about.
+With one pitch the highest of them all is the roof, as the largest square about a point that fits inside lies in one.
 """
 
 import math
@@ -9,110 +8,23 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 
 from sitelog.geometry.surface.clipping import TOUCH
-from sitelog.geometry.surface.plan_text import BlockText, PlanText, WallText
+from sitelog.geometry.surface.plan_text import WallText
 from sitelog.geometry.surface.walls import Point
-from sitelog.quantities.rounding import as_typed, as_worked
-from sitelog.refusal import Refusal
+from sitelog.quantities.rounding import as_worked
 
 OUT_OF_SQUARE = 3.0  # deg: a measured corner this near to 90 counts as square
-SHARPEST, WIDEST = 30.0, 330.0  # deg, of a corner inside
-ASK = "Give blocks in place of the loop, such as main AB 40, BC 40, CD 40, FA 40; wing AB 40, DE 40, EF 40, FA 40"
 
 Span = tuple[int, int]
-Lines = dict[int, list[WallText]]  # the walls on each line across or up the plan, by the line's place
 
 
-def split_loop(text: PlanText) -> tuple[PlanText, list[str]]:
-    """The plan with blocks in place of its loop, and lines of doubt for the person.
-
-    Refusal, with the wall's or point's name, where the loop doesn't close, crosses itself, goes clockwise, has a corner
-    under 30 or over 330 degrees, or is one that no rule splits.
-    """
-    walls, at = text.blocks[0].walls, text.points
-    _check_closes(walls, at)
-    angles = [_inside_angle(walls[place - 1], wall, at) for place, wall in enumerate(walls)]
-    if max(angles) <= 180 + 1e-9:
-        return PlanText(at, (BlockText("main", walls),)), []
-    _check_right_angled(walls, angles)
-    blocks = tuple(
-        BlockText("main" if not place else f"wing{place}", tuple(own))
-        for place, own in enumerate(_rectangles(walls, at))
-    )
-    return PlanText(at, blocks), _nearly_in_line(walls, at)
+def is_by_rectangles(walls: Sequence[WallText], angles: Sequence[float]) -> bool:
+    """Whether the loop is square at every corner [deg] and every wall a slope of one pitch from one plate height."""
+    square = all(min(abs(angle - 90), abs(angle - 270)) <= OUT_OF_SQUARE for angle in angles)
+    plain = all(wall.kind == "slope" and not wall.up and not wall.inset for wall in walls)
+    return square and plain and len({wall.pitch for wall in walls if not wall.same_as}) == 1
 
 
-def _check_closes(walls: Sequence[WallText], at: Mapping[str, Point]) -> None:
-    if len(walls) < 3:
-        raise Refusal("plan: a loop needs three walls or more")
-    for place, wall in enumerate(walls):
-        before = walls[place - 1]
-        if before.end != wall.start:
-            raise Refusal(f"plan: loop: wall {wall.name} doesn't start where {before.name} ends, at {before.end}")
-        for other in walls[place + 1 :]:
-            if _cross(wall, other, at):
-                raise Refusal(f"plan: loop: walls {wall.name} and {other.name} cross. Check their points")
-    twice = sum(at[wall.start][0] * at[wall.end][1] - at[wall.end][0] * at[wall.start][1] for wall in walls)
-    if twice <= 0:
-        raise Refusal("plan: the loop goes clockwise; give its walls anticlockwise as seen from above")
-    for place, wall in enumerate(walls):
-        angle = _inside_angle(walls[place - 1], wall, at)
-        if not SHARPEST <= angle <= WIDEST:
-            raise Refusal(
-                f"plan: loop: the corner at {wall.start} is {as_worked(angle)} degrees; it must be from "
-                f"{as_typed(SHARPEST)} to {as_typed(WIDEST)}"
-            )
-
-
-def _cross(first: WallText, other: WallText, at: Mapping[str, Point]) -> bool:
-    """Whether two walls cross, or one ends on the other between its ends."""
-    if {first.start, first.end} & {other.start, other.end}:
-        return False
-    a, b, c, d = at[first.start], at[first.end], at[other.start], at[other.end]
-    if _turn(a, b, c) * _turn(a, b, d) < 0 and _turn(c, d, a) * _turn(c, d, b) < 0:
-        return True
-    return any(_is_on(p, a, b) for p in (c, d)) or any(_is_on(p, c, d) for p in (a, b))
-
-
-def _is_on(point: Point, start: Point, end: Point) -> bool:
-    return math.dist(start, point) + math.dist(point, end) <= math.dist(start, end) + TOUCH
-
-
-def _turn(a: Point, b: Point, c: Point) -> float:
-    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
-
-
-def _inside_angle(before: WallText, wall: WallText, at: Mapping[str, Point]) -> float:
-    here, back, on = at[wall.start], at[before.start], at[wall.end]
-    to_back = math.atan2(back[1] - here[1], back[0] - here[0])
-    to_on = math.atan2(on[1] - here[1], on[0] - here[0])
-    return math.degrees(to_back - to_on) % 360
-
-
-def _check_right_angled(walls: Sequence[WallText], angles: Sequence[float]) -> None:
-    for wall, angle in zip(walls, angles, strict=True):
-        if min(abs(angle - 90), abs(angle - 270)) > OUT_OF_SQUARE:
-            raise Refusal(
-                f"plan: loop: the corner at {wall.start} is {as_worked(angle)} degrees, and a loop that turns in is "
-                f"only split if it is right-angled. {ASK}"
-            )
-        if wall.kind in ("gable", "against") or wall.up or wall.inset:
-            raise Refusal(
-                f"plan: loop: wall {wall.name} is more than a pitch, and a loop that turns in is only split if every "
-                f"wall is a slope from one plate height. {ASK}"
-            )
-    pitches = {wall.pitch for wall in walls if not wall.same_as}
-    if len(pitches) > 1:
-        first, other = sorted(pitches)[:2]
-        raise Refusal(
-            f"plan: loop: pitches {as_typed(first)} and {as_typed(other)}, and a loop that turns in is only split if "
-            f"it has one pitch. {ASK}"
-        )
-
-
-# --- the largest rectangles ---------------------------------------------------------------------------------------
-
-
-def _rectangles(walls: Sequence[WallText], at: Mapping[str, Point]) -> list[list[WallText]]:
+def rectangles(walls: Sequence[WallText], at: Mapping[str, Point]) -> list[list[WallText]]:
     """The walls of every largest rectangle inside the loop, the largest first."""
     turn = _turned_by(walls[0], at)
     across, up = _ranked(walls, at, turn, axis=0), _ranked(walls, at, turn, axis=1)
@@ -215,7 +127,7 @@ def _facing(line: Sequence[WallText], crossing: Sequence[Sequence[WallText]], sp
     raise AssertionError("a largest rectangle has a wall on each side")
 
 
-def _nearly_in_line(walls: Sequence[WallText], at: Mapping[str, Point]) -> list[str]:
+def nearly_in_line(walls: Sequence[WallText], at: Mapping[str, Point]) -> list[str]:
     """A line for each two walls that face the same way a few mm apart: they may be meant as one slope."""
     turn = _turned_by(walls[0], at)
     said = []

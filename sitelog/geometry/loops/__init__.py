@@ -1,0 +1,1 @@
+"""A loop of walls split into the blocks of its roof."""
