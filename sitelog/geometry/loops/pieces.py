@@ -22,23 +22,32 @@ def largest_pieces(corners: Sequence[Point]) -> list[list[int]]:
 
     `corners` [mm] go round anticlockwise; wall n leaves corner n.
     """
-    whole: Ring = tuple((x, y, place) for place, (x, y) in enumerate(corners))
+    found = _parted(tuple((x, y, place) for place, (x, y) in enumerate(corners)))
+    found.sort(key=lambda ring: (-round(area(ring)), ring))
+    largest = [ring for n, ring in enumerate(found) if not any(_is_within(ring, other) for other in found[:n])]
+    return [sorted({wall for _, _, wall in ring}) for ring in largest]
+
+
+def _parted(whole: Ring) -> list[Ring]:
+    """Every piece that comes of it, whichever corner is dealt with first; none where there are too many to try."""
     found: list[Ring] = []
     waiting, known = [whole], {_key(whole)}
-    while waiting:
+    while waiting and len(known) <= MOST_TRIED:
         ring = waiting.pop()
         turns = [place for place in range(len(ring)) if _turn(ring, place) < -STRAIGHT]
         if not turns:
             found.append(ring)
-        for part in (part for place in turns for part in (_carried_on(ring, place), _carried_back(ring, place))):
-            if part and _key(part) not in known:
+        for part in _cut_at(ring, turns):
+            if _key(part) not in known:
                 known.add(_key(part))
                 waiting.append(part)
-        if len(known) > MOST_TRIED:
-            return []
-    found.sort(key=lambda ring: (-round(area(ring)), ring))
-    largest = [ring for n, ring in enumerate(found) if not any(_is_within(ring, other) for other in found[:n])]
-    return [sorted({wall for _, _, wall in ring}) for ring in largest]
+    return found if not waiting else []
+
+
+def _cut_at(ring: Ring, turns: Sequence[int]) -> Iterator[Ring]:
+    """What is left of a ring if one wall is carried on past a corner that turns in, for each corner and wall."""
+    for place in turns:
+        yield from filter(None, (_carried_on(ring, place), _carried_back(ring, place)))
 
 
 def _key(ring: Ring) -> frozenset[tuple[int, int, int]]:
@@ -94,21 +103,25 @@ def _tidied(ring: Ring) -> Ring:
 def _first_met(ring: Ring, place: int, way: Point) -> tuple[float, float, int] | None:
     """Where a line from a corner first meets another edge, and the place of that edge."""
     x, y, _ = ring[place]
-    nearest: tuple[float, int] | None = None
+    nearest, found = math.inf, -1
     for edge in range(len(ring)):
-        if edge in (place, (place - 1) % len(ring)):
-            continue
-        (ax, ay, _), (bx, by, _) = ring[edge], ring[(edge + 1) % len(ring)]
-        turn = way[0] * (by - ay) - way[1] * (bx - ax)
-        if abs(turn) <= STRAIGHT * math.hypot(bx - ax, by - ay):
-            continue
-        reach = ((ax - x) * (by - ay) - (ay - y) * (bx - ax)) / turn
-        off = [way[0] * (py - y) - way[1] * (px - x) for px, py in ((ax, ay), (bx, by))]
-        if reach > SAME and min(off) <= TOUCH and max(off) >= -TOUCH and (nearest is None or reach < nearest[0] - SAME):
-            nearest = reach, edge
-    if nearest is None:
-        return None
-    return x + nearest[0] * way[0], y + nearest[0] * way[1], nearest[1]
+        reach = _reach(ring, edge, (x, y), way)
+        if edge not in (place, (place - 1) % len(ring)) and SAME < reach < nearest - SAME:
+            nearest, found = reach, edge
+    return None if found < 0 else (x + nearest * way[0], y + nearest * way[1], found)
+
+
+def _reach(ring: Ring, edge: int, start: Point, way: Point) -> float:
+    """How far [mm] along a line from a point it meets an edge; minus 1 where it doesn't."""
+    (ax, ay, _), (bx, by, _) = ring[edge], ring[(edge + 1) % len(ring)]
+    x, y = start
+    turn = way[0] * (by - ay) - way[1] * (bx - ax)
+    if abs(turn) <= STRAIGHT * math.hypot(bx - ax, by - ay):
+        return -1.0
+    off = [way[0] * (py - y) - way[1] * (px - x) for px, py in ((ax, ay), (bx, by))]
+    if min(off) > TOUCH or max(off) < -TOUCH:
+        return -1.0
+    return ((ax - x) * (by - ay) - (ay - y) * (bx - ax)) / turn
 
 
 def _is_within(ring: Ring, other: Ring) -> bool:

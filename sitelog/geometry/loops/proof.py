@@ -24,13 +24,12 @@ def is_its_roof(plan: Plan, walls: Sequence[WallText]) -> bool:
     shown = pieces(plan)
     found = mapped(shown)
     every = outlines(plan, found)
+    loop = [plan.points[wall.start] for wall in walls]
+    edges = [edge for rings in every for ring in rings for edge in ring if edge.meets != "joint"]
     return (
-        _is_all_of_it(sum(area(piece.ring) for piece in shown), [plan.points[wall.start] for wall in walls])
-        and _stands_on_it(plan, walls, [edge for rings in every for ring in rings for edge in ring], found.corners)
-        and all(
-            rings and all(_starts_at_its_wall(ring, found.corners, plan.slopes[slope]) for ring in rings)
-            for slope, rings in enumerate(every)
-        )
+        _is_all_of_it(sum(area(piece.ring) for piece in shown), loop)
+        and all(_stands_on_it(edge, plan, walls, found.corners) for edge in edges)
+        and all(_is_whole(rings, found.corners, slope) for rings, slope in zip(every, plan.slopes, strict=True))
     )
 
 
@@ -40,24 +39,23 @@ def _is_all_of_it(size: float, loop: Sequence[Point]) -> bool:
     return abs(size - area(loop)) <= SAME * around
 
 
-def _stands_on_it(plan: Plan, walls: Sequence[WallText], edges: Sequence[Edge], corners: Sequence[Point]) -> bool:
-    """Whether each edge that joins no other slope is on the loop: eaves, or a verge on a wall without a slope."""
-    upright = {wall.name for wall in walls if wall.kind in UPRIGHT}
+def _stands_on_it(edge: Edge, plan: Plan, walls: Sequence[WallText], corners: Sequence[Point]) -> bool:
+    """Whether an edge that joins no other slope is all on the loop: eaves, or a verge on a wall without a slope."""
+    if edge.meets != "eaves" and all(wall.kind not in UPRIGHT for wall in walls if wall.name == edge.wall):
+        return False
+    start, end = corners[edge.start], corners[edge.end]
+    middle = (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
     sides = [(plan.points[wall.start], plan.points[wall.end]) for wall in walls]
-    for edge in edges:
-        if edge.meets == "joint":
-            continue
-        start, end = corners[edge.start], corners[edge.end]
-        middle = (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
-        if edge.meets != "eaves" and edge.wall not in upright:
-            return False
-        if not all(any(_is_on(at, *side) for side in sides) for at in (start, middle, end)):
-            return False
-    return True
+    return all(any(_is_on(at, *side) for side in sides) for at in (start, middle, end))
 
 
 def _is_on(at: Point, start: Point, end: Point) -> bool:
     return math.dist(start, at) + math.dist(at, end) <= math.dist(start, end) + SAME
+
+
+def _is_whole(rings: Sequence[Outline], corners: Sequence[Point], slope: Slope) -> bool:
+    """Whether something of a slope shows, and every part of it starts at its wall."""
+    return bool(rings) and all(_starts_at_its_wall(ring, corners, slope) for ring in rings)
 
 
 def _starts_at_its_wall(ring: Outline, corners: Sequence[Point], slope: Slope) -> bool:
