@@ -15,7 +15,7 @@ from sitelog.geometry.surface.cells import pieces
 from sitelog.geometry.surface.clipping import EVEN, SAME, area
 from sitelog.geometry.surface.outlines import Edge, Outline, outlines
 from sitelog.geometry.surface.plan_text import UPRIGHT, WallText
-from sitelog.geometry.surface.planar_map import mapped
+from sitelog.geometry.surface.planar_map import PlanarMap, mapped
 from sitelog.geometry.surface.walls import Plan, Point, Slope
 
 
@@ -24,19 +24,22 @@ def is_its_roof(plan: Plan, walls: Sequence[WallText]) -> bool:
     shown = pieces(plan)
     found = mapped(shown)
     every = outlines(plan, found)
-    loop = [plan.points[wall.start] for wall in walls]
-    edges = [edge for rings in every for ring in rings for edge in ring if edge.meets != "joint"]
-    return (
-        _is_all_of_it(sum(area(piece.ring) for piece in shown), loop)
-        and all(_stands_on_it(edge, plan, walls, found.corners) for edge in edges)
-        and all(_is_whole(rings, found.corners, slope) for rings, slope in zip(every, plan.slopes, strict=True))
-    )
+    whole = all(_is_whole(rings, found.corners, slope) for rings, slope in zip(every, plan.slopes, strict=True))
+    size = sum(area(piece.ring) for piece in shown)
+    return whole and _is_all_of_it(size, plan, walls) and all(_ends_on_it(rings, plan, walls, found) for rings in every)
 
 
-def _is_all_of_it(size: float, loop: Sequence[Point]) -> bool:
+def _is_all_of_it(size: float, plan: Plan, walls: Sequence[WallText]) -> bool:
     """Whether an area [mm2] is the loop's, but for a hair all round."""
+    loop = [plan.points[wall.start] for wall in walls]
     around = sum(math.dist(start, end) for start, end in zip(loop, [*loop[1:], loop[0]], strict=True))
     return abs(size - area(loop)) <= SAME * around
+
+
+def _ends_on_it(rings: Sequence[Outline], plan: Plan, walls: Sequence[WallText], found: PlanarMap) -> bool:
+    """Whether a slope stops nowhere but where it joins another, or on the loop."""
+    edges = [edge for ring in rings for edge in ring if edge.meets != "joint"]
+    return all(_stands_on_it(edge, plan, walls, found.corners) for edge in edges)
 
 
 def _stands_on_it(edge: Edge, plan: Plan, walls: Sequence[WallText], corners: Sequence[Point]) -> bool:
