@@ -37,6 +37,7 @@ WHERE: dict[str, str] = {
     "eyebrow": "curves.eyebrows",
     "ordinates": "curves.ordinates",
     "slope-marks": "curves.slope_marks",
+    "formers": "curves.formers.formers",
     "soffit": "curves.soffit",
     "bulkhead": "curves.bulkhead",
     "sheet-bend": "curves.sheet_bend",

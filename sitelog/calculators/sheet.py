@@ -50,7 +50,8 @@ def lines(answer: Answer, units: Units = "metric", *, ascii: bool = False) -> li
 
 def tables(answer: Answer, units: Units = "metric", *, ascii: bool = False) -> list[Table]:
     """The results that are rows, in the catalogue's order; one without a row is left out."""
-    found = ((output, answer.results.get(output.name)) for output in find(answer.calculator).results)
+    outputs = [output for output in find(answer.calculator).results if output.shown]
+    found = ((output, answer.results.get(output.name)) for output in outputs)
     return [table(output, rows, units, ascii=ascii) for output, rows in found if isinstance(rows, list) and rows]
 
 

@@ -28,6 +28,7 @@ WHERE: dict[str, str] = {
     "eyebrow": "curves",
     "ordinates": "heads",
     "slope-marks": "heads",
+    "formers": "curved.formers",
     "soffit": "curved.soffits",
     "bulkhead": "curved.bulkheads",
     "rib": "ribs",

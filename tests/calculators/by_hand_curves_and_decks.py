@@ -142,6 +142,26 @@ CURVES = (
         """,
     ),
     Case(
+        "three bearers of 56 over a half round of 1000, run back to a roof of 3 in 4",
+        "formers radius=1018 sheet=18 bearer=56x100 former=200 lining=20 count=3 pitch=3/4 face=100 board=350",
+        """
+        over the bearers: 1018 - 18 = 1000 -> bearer_radius +- 0.001
+        ceiling: 1000 - 200 - 20 = 780 -> ceiling_height +- 0.001
+        girth: 3.14159 * 1000 = 3141.59 -> girth +- 0.01
+        between first and last: 3141.59 - 2 * 28 = 3085.59
+        centres: 3085.59 / 2 = 1542.80 -> centres +- 0.01
+        top of the crown's: sqrt(1000 ** 2 - 28 ** 2) = 999.61 -> bearers.2.height +- 0.01
+        back to the slope: 999.61 * 4 / 3 + 100 = 1432.81 -> bearers.2.length_top +- 0.01
+        its end, plumb, from square: atan(4 / 3) = 53.13 -> bearers.2.side_cut_from_square +- 0.01
+        under its slot: 999.61 - 100 - 800 = 99.61 -> left_under_slot +- 0.01
+        mitres, half the turn: 1542.80 / 1000 / 2 * 180 / 3.14159 = 44.198 -> noggins.1.left_mitre_from_square +- 0.001
+        largest piece, halved: acos((1000 - 350) / 800) = 35.659
+        in a layer: 90 / 35.659 = 2.52
+        so three of: 180 / 3 = 60 -> angle_each +- 0.001
+        of its board: 1000 - 800 * cos(30) = 307.18 -> board_used +- 0.01
+        """,
+    ),
+    Case(
         "the ceiling of a half round dormer run into a roof of 3 in 4, where all is 3-4-5",
         "soffit radius=900 sheet=15 former=70 lining=15 pitch=3/4 rafter=150 trimmer=48 stance=plumb",
         """

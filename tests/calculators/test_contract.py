@@ -138,6 +138,20 @@ PROMISES = (
         " rows(n at left right bevel_from_square left_deck right_deck left_under right_under)",
     ),
     Promise(
+        "formers",
+        "radius chord rise sheet=0 lining=0 bearer=47x75 stance=square count spacing end slot joint=flush former board"
+        " pitch face=0 noggin",
+        "bearer_radius former_radius inside_radius ceiling_radius ceiling_width ceiling_height girth count centres"
+        " former_width left_under_slot face_area"
+        " bearers(n girth at height lean length_top long_point short_point side_cut_from_square top_cut_from_square"
+        " saw_tilt_side saw_tilt_top)"
+        " slots(n mouth_left_x mouth_left_y mouth_right_x mouth_right_y floor_left_x floor_left_y floor_right_x"
+        " floor_right_y depth_left depth_right)"
+        " noggins(n length_top length_bottom left_mitre_from_square right_mitre_from_square)"
+        " angle segment_angle pieces angle_each chord_out board_used joint_mitre_from_square foot_cut_from_joint"
+        " joints(n lean out_x out_y in_x in_y) outline(n x y)",
+    ),
+    Promise(
         "soffit",
         "radius chord rise sheet=0 former=0 lining=0 pitch rafter deck=0 trimmer=47 layers=2 stance=square"
         " meet=underside",
@@ -273,7 +287,7 @@ def test_an_angle_of_a_cut_says_whether_it_is_from_square_or_from_the_edge(one: 
     for output in find(one.name).results:
         for each in (output, *output.columns):
             if each.unit == "deg" and re.search(r"cut|bevel|mitre|splay", each.name):
-                assert each.name.endswith(("_from_square", "_from_edge")), each.name
+                assert each.name.endswith(("_from_square", "_from_edge", "_from_joint")), each.name
 
 
 @pytest.mark.parametrize("side", ["a", "b", "c", "d"])

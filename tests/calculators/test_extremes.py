@@ -29,6 +29,10 @@ USUAL: dict[str, Callable[[random.Random], float]] = {
 }
 
 
+# What most turns of a calculator would be refused without: figures that must fit each other.
+ORDINARY: dict[str, dict[str, Value]] = {"formers": {"radius": 900.0, "former": 170.0, "slot": 47.0, "count": 5}}
+
+
 def limits(given: Input) -> tuple[float, float]:
     low, high = (1e-6, 90 - 1e-6) if given.kind == "pitch" else LIMITS[given.kind]
     low, high = given.low if given.low is not None else low, given.high if given.high is not None else high
@@ -90,6 +94,9 @@ def inputs(r: random.Random, one: Calculator) -> dict[str, Value]:
     wild = r.choice((0, 0.1, 0.4, 1))
     asked = [i for i in one.inputs if i.required or r.random() < 0.5]
     values = {given.name: value(r, given, wild) for given in asked}
+    if one.name in ORDINARY and r.random() < 0.5:
+        values = {name: given for name, given in values.items() if name not in ("chord", "rise", "spacing")}
+        values |= ORDINARY[one.name]
     if "plan" in values and r.random() < 0.7:
         values |= {"plan": plan(r, wild), "ties": None}
         values = {name: given for name, given in values.items() if name not in ("origin", "laid", "openings")}

@@ -112,6 +112,40 @@ def test_a_rib_segment_lies_on_its_board_and_the_whole_rib_is_of_such_segments()
         assert has_line(whole, (900 * way[0], 900 * way[1]), (825 * way[0], 825 * way[1]), "hidden")
 
 
+FORMERS = (
+    "radius=900 sheet=18 lining=15 former=170 count=7 pitch=45 board=300",
+    "chord=1800 rise=450 sheet=12 stance=plumb former=160 spacing=400 pitch=35 face=250 board=320",
+)
+
+
+@pytest.mark.parametrize("words", FORMERS)
+def test_a_former_is_drawn_by_its_outline_with_each_bearer_in_its_slot(words: str) -> None:
+    answer, (whole, slot, end) = drawn("formers", words)
+    for row in rows(answer, "outline"):
+        assert has(whole, cell(row, "x"), cell(row, "y"), "bold")
+    bearers = [line.points for line in whole.lines if line.stroke == "built"]
+    for four, row, bearer in zip(bearers, rows(answer, "slots"), rows(answer, "bearers"), strict=True):
+        left, top_left, top_right, right = four
+        assert math.dist(top_left, top_right) == pytest.approx(47) and math.dist(left, top_left) == pytest.approx(75)
+        assert (top_left[1] + top_right[1]) / 2 == pytest.approx(cell(bearer, "height"))
+        # A flush bearer sits on the floor of its slot.
+        assert left == pytest.approx((cell(row, "floor_left_x"), cell(row, "floor_left_y")), abs=1e-6)
+        assert right == pytest.approx((cell(row, "floor_right_x"), cell(row, "floor_right_y")), abs=1e-6)
+    for joint in rows(answer, "joints"):
+        ends = [(cell(joint, f"{where}_x"), cell(joint, f"{where}_y")) for where in ("out", "in")]
+        assert has_line(whole, ends[0], ends[1], "hidden")
+    second = rows(answer, "slots")[1]
+    side = [(cell(second, f"{name}_x"), cell(second, f"{name}_y")) for name in ("mouth_left", "floor_left")]
+    assert has_line(slot, side[0], side[1], "bold")
+    bearer = rows(answer, "bearers")[1]
+    (cut,) = [line.points for line in end.lines if line.stroke == "bold"]
+    assert max(x for x, _ in cut) == pytest.approx(cell(bearer, "long_point"))
+    for (x1, y1), (x2, y2), name in (
+        (cut[0], cut[1], "side_cut_from_square"), (cut[1], cut[2], "top_cut_from_square")
+    ):  # fmt: skip
+        assert math.degrees(math.atan2(abs(x2 - x1), y2 - y1)) == pytest.approx(cell(bearer, name))
+
+
 @pytest.mark.parametrize("stance", ["square", "plumb"])
 def test_a_trimmer_is_drawn_between_its_marks_and_its_ceiling_runs_to_it(stance: str) -> None:
     words = f"radius=900 sheet=18 former=75 lining=15 pitch=40 rafter=150 deck=18 stance={stance}"

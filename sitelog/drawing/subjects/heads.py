@@ -66,23 +66,32 @@ def _face(answer: DrawnAnswer, title: str, edges: tuple[str, str], further: floa
         at = figure(row, "at")
         sheet.put(box(at - thick / 2, 0.0, at + thick / 2, top, "built"))
     for name, way in zip(edges, (-1, 1), strict=True):
-        some = [row for row in rows if row.get(name) is not None]
-        places = [(figure(row, "at") + way * thick / 2, figure(row, name)) for row in some]
-        told = [(place, answer.mm(place[1])) for place in places]
-        anchors: list[Anchor] = ["end" if way < 0 else "start"] * len(told)
-        sheet.put(*series(name, told, "", anchors))
+        sheet.put(*_edge_marks(answer, name, way))
     sheet.put(*series("marks", [((figure(row, "at"), 0.0), answer.mm(figure(row, "at"))) for row in rows], "below"))
     sheet.put(Words((-head.half * 0.05, 0.0), "at", "end", beside="below"))
+    return sheet.drawing(title, (f"crown {answer.of('crown_up')} up the slope on the rafters", _told(answer, edges)))
+
+
+def _edge_marks(answer: DrawnAnswer, name: str, way: int) -> list[Words]:
+    """The marks on the rafters' left (-1) or right (1) edges."""
+    off = way * (answer.given("thickness") or 0.0) / 2
+    some = [row for row in answer.rows() if row.get(name) is not None]
+    marks = [((figure(row, "at") + off, figure(row, name)), answer.mm(figure(row, name))) for row in some]
+    anchor: Anchor = "end" if way < 0 else "start"
+    return series(name, marks, "", [anchor] * len(marks))
+
+
+def _told(answer: DrawnAnswer, edges: tuple[str, str]) -> str:
+    """Every mark in one line."""
     left, right = edges
     pairs = [
         (
             answer.mm(figure(row, "at")),
             f"left edge {_edge(answer, row, left)}, right edge {_edge(answer, row, right)}",
         )
-        for row in rows
+        for row in answer.rows()
     ]
-    says = [f"crown {answer.of('crown_up')} up the slope on the rafters"]
-    return sheet.drawing(title, (*says, listed("rafter centres, and marks up the slope", pairs)))
+    return listed("rafter centres, and marks up the slope", pairs)
 
 
 def _head(answer: DrawnAnswer) -> Head:
