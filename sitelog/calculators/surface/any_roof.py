@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from sitelog.calculators.catalogue import Outcome, Output, Result, Row, Shape, Working, calculator
-from sitelog.calculators.surface import coverings, measured, shown, timbers
+from sitelog.calculators.surface import coverings, measured, shown, struts, timbers
 from sitelog.calculators.surface.inputs import SurfaceInputs
 from sitelog.geometry.surface.plan_text import read_plan
 from sitelog.geometry.surface.planned import planned
@@ -39,6 +39,7 @@ MOST_NAMED = 6  # lines named in a note
         Output("rafters", "", "Rafters", timbers.RAFTERS),
         Output("cuts", "", "Cuts of the rafters", timbers.CUTS),
         Output("purlins", "", "Purlins", timbers.PURLINS),
+        Output("struts", "", "Struts", struts.STRUTS),
         Output("collars", "", "Collars", timbers.COLLARS),
         Output("covering", "", "Covering", coverings.COVERING),
     ),
@@ -54,12 +55,14 @@ MOST_NAMED = 6  # lines named in a note
         "slopes meet, a step where one block is higher than another on a line of the plan. Rafters are upright to "
         "their wall, every spacing from its first point, or from where the origin is square to it; set out from the "
         "last, the middle or evened they share each slope, with one at both its ends. Less hips and ridge takes off "
-        "half of each. Volume is over the datum. Areas of openings are taken off the covering alone."
+        "half of each. Struts part a purlin into equal bays, none at its ends; each is in the upright plane "
+        "square to its wall, and its length is on its middle line. Volume is over the datum. Areas of openings "
+        "are taken off the covering alone."
     ),
     example=(
         "plan='A 0,0; B 9000,0; C 9000,6000; D 4000,6000; E 4000,10000; F 0,10000; main AB 40, BC 40, CD 40, FA 40; "
-        "wing AB 40, DE 40, EF gable, FA 40' spacing=400 purlins=1200 collars=1500 overhang=300 verge=100 gauge=300 "
-        "cover_width=300"
+        "wing AB 40, DE 40, EF gable, FA 40' spacing=400 purlins=1200 struts=1800 collars=1500 overhang=300 verge=100 "
+        "gauge=300 cover_width=300"
     ),
 )
 def any_roof(given: SurfaceInputs) -> Outcome:
@@ -73,9 +76,9 @@ def any_roof(given: SurfaceInputs) -> Outcome:
     drawn = surface(planned(typed)) if fit else found
     working = Working()
     results, shapes = _read(working, found)
-    timber_results, timber_shapes = _timbers(given, found)
+    timber_results, timber_shapes, told = _timbers(given, found)
     results |= {"lengths": measured.length_rows(given.ties, fit), **timber_results}
-    notes = (*measured.doubts(given.ties, fit, given.tape), *_changes(drawn, found), *_notes(found))
+    notes = (*measured.doubts(given.ties, fit, given.tape), *_changes(drawn, found), *_notes(found), *told)
     cautions = _cautions(given, found)
     return Outcome(results, working, cautions=cautions, notes=notes, shapes=shapes | timber_shapes)
 
@@ -102,12 +105,15 @@ def _read(working: Working, found: Surface) -> tuple[dict[str, Result], dict[str
     return results, shown.surface_shapes(found, slopes, lines)
 
 
-def _timbers(given: SurfaceInputs, found: Surface) -> tuple[dict[str, Result], dict[str, Shape]]:
-    """Rafters, level members and the covering."""
+def _timbers(given: SurfaceInputs, found: Surface) -> tuple[dict[str, Result], dict[str, Shape], tuple[str, ...]]:
+    """Rafters, level members, struts and the covering, and what is to be known of them."""
     openings = timbers.openings_of(given, found)
     every = timbers.rafters_of(given, found, openings)
     rafters = timbers.rafter_rows(given, found, every)
     level = timbers.level_rows(given, found, every)
+    laid = level["purlins"][1]
+    under = struts.struts_of(given, found, laid)
+    level["struts"] = struts.strut_rows(found, under), under
     cover = coverings.covered_surface(given, found)
     covering, courses = coverings.covering_rows(given, cover, openings)
     results: dict[str, Result] = {"rafters": rafters, "cuts": timbers.cut_rows(found, every), "covering": covering}
@@ -124,7 +130,7 @@ def _timbers(given: SurfaceInputs, found: Surface) -> tuple[dict[str, Result], d
     shapes["openings"] = [
         {"slope": found.slopes[one.slope].name, "flat": [list(point) for point in one.ring]} for one in openings
     ]
-    return results, shapes
+    return results, shapes, struts.told_of_struts(found, under, laid)
 
 
 def _short_rows(found: Surface) -> list[Row]:

@@ -33,6 +33,12 @@ class TimberInputs(Inputs):
     ridge: float = field("length", "thickness of the ridge", default=0)
     purlins: Sequence[float] | None = field("lengths", "heights of purlins over the datum", default=None)
     collars: Sequence[float] | None = field("lengths", "heights of collars over the datum", default=None)
+    struts: float | None = field("length", "struts along a purlin, the most; none if left out", default=None, low=300)
+    strut_head: float = field("length", "plumb from the measuring line to the heads of struts", default=0)
+    strut_foot: float = field("offset", "height over the datum of what struts stand on", default=0)
+    strut_in: float | None = field(
+        "length", "level, plate line to the middle of struts' feet; plumb if left out", default=None
+    )
 
 
 class CoveringInputs(Inputs):
