@@ -6,7 +6,7 @@ from math import hypot
 from typing import Literal
 
 from sitelog.calculators.rafters.outlines import outline, pitches_of
-from sitelog.drawing.model import Drawing, Line, Point, Stroke, Words
+from sitelog.drawing.model import Anchor, Drawing, Line, Point, Stroke, Words
 from sitelog.drawing.points import centre, middle, share, square_foot
 from sitelog.geometry.roof_lines import CORNERS, SIDES, Four, RoofLines, true_slopes
 from sitelog.geometry.vectors import meeting_point, slope_over
@@ -25,6 +25,7 @@ MEMBERS = {  # what is bold while a stage is in hand; a stage not named here has
     "jacks": "hips",
 }
 CLEAR = 0.03  # of the longer way over the plates: how far words stand off a line
+ENDS: tuple[Anchor, Anchor] = ("end", "start")  # how words stand beside P and beside Q: away from the middle
 UPRIGHT = 90.0  # deg: a gable
 LEVEL = 0.5  # mm: a ridge that falls less is told as level
 
@@ -44,9 +45,10 @@ def roof_plan(state: State, part: str, *, stage: str = "") -> Drawing | None:
     if best is None:
         return None
     bold = MEMBERS.get(stage.rpartition(".")[2], "")
-    lines = [*_drawn_lines(drawn, facts), *_built_lines(built, facts), *_bold_lines(best, bold)]
+    feet = [Line((foot.top, foot.at), "thin") for foot in _feet(best, facts)]
+    lines = [*feet, *_drawn_lines(drawn, facts), *_built_lines(built, facts), *_bold_lines(best, bold)]
     title = next((view.title for view in state.parts if view.id == part), part)
-    says = [*_says(best, facts)]
+    says = [*_says(best, facts), *_feet_say(best, facts)]
     if refusal:
         says.append(f"as measured: {refusal}")
     return Drawing(f"{title}: plan, seen from above", tuple(lines), tuple(_words(best, facts)), tuple(says))
@@ -134,6 +136,35 @@ def _hip_ends(roof: RoofLines, corner: int) -> tuple[Point, Point]:
     return (x, y), (x + along[0], y + along[1])
 
 
+@dataclass(frozen=True)
+class _Foot:
+    """An end of a hipped ridge: where it is plumb over a long plate, `along` mm from the plate's first corner."""
+
+    name: str
+    top: Point
+    at: Point
+    along: float
+
+    def told(self, side: str, state: State) -> str:
+        return f"{self.name} {show_length(self.along, state.units)} from {side[0].upper()}"
+
+
+def _feet(roof: RoofLines, facts: _Facts) -> list[_Foot]:
+    """Both ends of the ridge over the first of the plates that run along it; none of a gabled roof."""
+    if not facts.hipped:
+        return []
+    at, side = _plan(roof), roof.long_sides[0]
+    return [
+        _Foot(
+            name.upper(),
+            at[name],
+            square_foot(at[name], at[side[0]], at[side[1]]),
+            roof.along(SIDES.index(side), point),
+        )
+        for name, point in (("p", roof.p), ("q", roof.q))
+    ]
+
+
 def _drawn_lines(roof: RoofLines | None, facts: _Facts) -> Iterator[Line]:
     if roof is None:
         return
@@ -183,6 +214,7 @@ def _words(roof: RoofLines, facts: _Facts) -> Iterator[Words]:
         yield _side_words(side, at[side[0]], at[side[1]], clear, facts)
     if facts.hipped:
         yield from _hip_words(roof, centre(at), clear, facts)
+        yield from _foot_words(roof, clear, facts)
     x, y = middle(at["p"], at["q"])
     yield Words((x, y + clear), f"ridge {_bare(facts.told('ridge', ' '))}".removesuffix(" drawn"))
     pitch = facts.number("pitch", "now")
@@ -199,6 +231,15 @@ def _hip_words(roof: RoofLines, inside: Point, clear: float, facts: _Facts) -> I
         inward = 1 if inside[0] > x else -1
         told = _bare(facts.told(f"hip_{name}", " ").replace(" drawn", ""))
         yield Words((x + inward * clear, y), told, "start" if inward > 0 else "end")
+
+
+def _foot_words(roof: RoofLines, clear: float, facts: _Facts) -> Iterator[Words]:
+    """Each end of the ridge by its name, and how far from the plate's first corner it is plumb over the plate."""
+    side = roof.long_sides[0]
+    for foot, anchor, way in zip(_feet(roof, facts), ENDS, (-1, 1), strict=False):
+        x, y = share(foot.at, foot.top, 0.12)
+        yield Words((x + way * 0.3 * clear, y), foot.told(side, facts.state), anchor)
+        yield Words((foot.top[0] + way * 1.5 * clear, foot.top[1]), foot.name)
 
 
 def _bare(told: str) -> str:
@@ -225,6 +266,11 @@ def _off(point: Point, towards: Point, by: float) -> Point:
 
 
 # --- the same in words --------------------------------------------------------------------------------------------
+
+
+def _feet_say(roof: RoofLines, facts: _Facts) -> Iterator[str]:
+    side = roof.long_sides[0]
+    yield from (f"{foot.told(side, facts.state)}, plumb over {side.upper()}" for foot in _feet(roof, facts))
 
 
 def _says(roof: RoofLines, facts: _Facts) -> Iterator[str]:

@@ -123,6 +123,14 @@ class HipLine(Struct, frozen=True, dict=True):
         """
         return angle_between_lines(self.plate(side), self.on_plan)
 
+    def run_to(self, side: Side, at: float, face: float) -> float:
+        """How far up the line from the corner, level [mm], a timber square to the plate `at` mm along it meets a face.
+
+        The face is that of the hip or valley, `face` mm off its centre towards the plate, minus beyond it.
+        """
+        plan = self.plan_angle(side)
+        return (at - face * sin_deg(plan)) / cos_deg(plan)
+
     def jack_length(self, side: Side, at: float, face: float) -> float:
         """Along a rafter of the side [mm], `at` mm along its plate from the corner, to the hip's face.
 

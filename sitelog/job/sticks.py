@@ -109,8 +109,9 @@ def _candidates(line: Line, member: Member, lines: Sequence[Line], rafter: Answe
     }
     calculator = line.answer.calculator if line.answer else ""
     if line.answer and calculator in by_calculator:
+        jacks = _jacks_on(line, lines)
         for figures in by_calculator[calculator](line, line.answer, rafter):
-            yield {"section": member.section, **figures}
+            yield {"section": member.section, **figures, **jacks}
     elif any(shown.says == "Thin end" for shown in line.shows):
         yield _firring(line, member)
     elif member.foot.seat and rafter:
@@ -168,6 +169,14 @@ def _hip(line: Line, answer: Answer, rafter: Answer | None) -> Iterator[Figures]
     backed = any(shown.says.startswith("Backing") for shown in line.shows)
     for head in ("pointed", "hollow", "square"):
         yield {"kind": "hip", **figures, "head": head, "top": "backed" if backed else "dropped"}
+
+
+def _jacks_on(line: Line, lines: Sequence[Line]) -> Figures:
+    """The centres of the jacks [mm] along both plates of a hip's corner, from the corner: one figure serves both."""
+    corner = line.id.removeprefix("hip-")
+    own = [one for one in lines if one.id == f"jacks-{corner}" and one.row]
+    places = dict.fromkeys(_number((one.row or {})["at"]) for one in own)
+    return {"jacks": tuple(places)} if line.id.startswith("hip-") and places else {}
 
 
 def _rib(line: Line, answer: Answer, rafter: Answer | None) -> Iterator[Figures]:

@@ -5,12 +5,14 @@ from dataclasses import dataclass, replace
 
 from sitelog.calculators.catalogue import Answer
 from sitelog.checklist.schema.model import Check, Library, Sum
+from sitelog.drawing.corner_marks import corner_marks
 from sitelog.drawing.index import drawings_of, draws
 from sitelog.drawing.model import Drawing
 from sitelog.drawing.roof_plan import SIX, roof_plan
 from sitelog.geometry.roof_lines import CORNERS
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.schema import JOB
+from sitelog.job.members import members
 from sitelog.job.state.views import CheckView, State
 
 PLAN = "plan"
@@ -32,8 +34,10 @@ class Sketch:
 
 
 def sketches(state: State, library: Library, part: str, *, stage: str = "") -> tuple[Sketch, ...]:
-    """Every drawing of a part, from the facts as they stand, alike ones once. `stage` is in hand: its members are bold
-    on the plan."""
+    """Every drawing of a part, from the facts as they stand, alike ones once; then the marks along its plates.
+
+    `stage` is in hand: its members are bold on the plan.
+    """
     found = list(_plan(state, part, stage))
     planned = PLANNED if found else ()
     drawn: dict[Drawing, int] = {}  # as the calculator draws it, and where it stands among those found
@@ -47,7 +51,13 @@ def sketches(state: State, library: Library, part: str, *, stage: str = "") -> t
             else:
                 drawn[drawing] = len(found)
                 found.append(_with(sketch, drawing))
-    return tuple(found)
+    return (*found, *marks_at_corners(state, library, part))
+
+
+def marks_at_corners(state: State, library: Library, part: str) -> Iterator[Sketch]:
+    """The marks of jacks and commons along both plates of each corner, as the cutting list has them."""
+    for drawing in corner_marks(state, members(state, library, part), part):
+        yield Sketch(drawing.title.partition(",")[0], drawing)
 
 
 def _with(sketch: Sketch, drawing: Drawing) -> Sketch:

@@ -31,7 +31,10 @@ def pairs(one: Calculator) -> dict[str, str]:
 
 
 # What can't be asked for together with the rest of a calculator's example.
-MORE = {"eyebrow": "width=3000 rise=600 pitch=55 spacing=250 deck=18 inside=60 below=180"}
+MORE = {
+    "eyebrow": "width=3000 rise=600 pitch=55 spacing=250 deck=18 inside=60 below=180",
+    "sticks": "kind=hip pitch=35 run=3000 common_height_above_plate=122 jacks=400,800",
+}
 
 
 def worked_more(one: Calculator) -> Answer:

@@ -385,3 +385,33 @@ def test_a_birdsmouth_over_a_third_asks_for_the_engineer() -> None:
     assert "notch-engineer" in deep.cautions
     assert any("ask the engineer" in note for note in deep.notes)
     assert "notch-engineer" not in asked(COMMON).cautions
+
+
+@pytest.mark.parametrize(("side", "name"), [(1, "face_1"), (2, "face_2")])
+@pytest.mark.parametrize(("corner", "pitch", "pitch2"), [(90, 35, 35), (100, 35, 40), (110, 38, 42)])
+def test_a_jack_is_marked_on_the_hip_where_its_centre_on_plan_meets_the_hip_s_face(
+    corner: float, pitch: float, pitch2: float, side: int, name: str
+) -> None:
+    """Drawn on plan in numpy: plate 1 along x, the hip turned from it by its plan angle, its face half of it off.
+
+    From the heel's plumb line on its centre up the hip is what the level way is over cos of the hip's pitch.
+    """
+    figures: dict[str, Value] = {"corner": corner, "pitch": pitch, "pitch2": pitch2, "run": 3000}
+    typed = " ".join(f"{name}={value}" for name, value in figures.items())
+    answer = asked(f"kind=hip common_height_above_plate=122 zero=tail jacks=500,900 {typed}")
+    found = hip(**figures, section=Section(47, 225))
+    plan, slope = np.radians(figure(found, f"plan_angle_{side}")), np.radians(figure(found, "hip_pitch"))
+    up_on_plan = np.array([np.cos(plan), np.sin(plan)])
+    to_plate = np.array([np.sin(plan), -np.cos(plan)])
+    for row, place in zip(rows(answer, "jacks"), (500, 900), strict=True):
+        # The jack stands on x = place; the face is to_plate * 23.5 + t * up_on_plan.
+        t = (place - 23.5 * to_plate[0]) / up_on_plan[0]
+        assert cell(row, name) - at(answer, "centre", "plate-top") == pytest.approx(t / np.cos(slope), abs=1e-6)
+        jack = jacks(**figures, spacing=400, first=place, side=side)
+        assert cell(rows(jack, "rows")[0], "up_the_hip") == pytest.approx(t / np.cos(slope), abs=1e-6)
+
+
+def test_a_jack_off_the_hip_is_refused() -> None:
+    for places in ("20", "3200"):
+        with pytest.raises(Refusal, match="is off the hip"):
+            asked(f"{HIP} jacks={places}")

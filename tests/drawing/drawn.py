@@ -45,6 +45,11 @@ CASES: tuple[tuple[str, str], ...] = (
         "sticks",
         "kind=hip pitch=35 run=3000 common_height_above_plate=122 overhang=300 head=hollow heel=clipped zero=tail",
     ),
+    (
+        "sticks",
+        "kind=hip corner=100 pitch=35 pitch2=40 run=3000 common_height_above_plate=122 overhang=300 nick=20"
+        " jacks=400,800,1200,1600,2000 jacks2=400,800,1200",
+    ),
     ("sticks", "kind=jack pitch=35 pitch2=40 side=2 at=900 overhang=300 nick=20"),
     ("sticks", "kind=valley pitch=35 run=3000 common_height_above_plate=122 overhang=300"),
     ("sticks", "kind=cripple pitch=35 at=3000 between=2400"),

@@ -433,6 +433,25 @@ def test_an_opening_is_clear_between_its_trimmers_and_each_cut_rafter_is_what_is
     )  # the plate, 900 level from the foot
 
 
+@pytest.mark.parametrize("more", ["", " zero=tail nick=20"])
+def test_the_jacks_of_a_hip_are_marked_on_both_faces_where_the_tape_says(more: str) -> None:
+    """Drawn from the head's furthest point, whichever end the tape hooks at."""
+    words = "kind=hip corner=100 pitch=35 pitch2=40 run=3000 common_height_above_plate=122 overhang=300"
+    answer, made = drawn("sticks", f"{words} jacks=400,800,1200,1600 jacks2=500,900{more}")
+    strip = next(one for one in made if "jacks' centres" in one.title)
+    whole, nick = figure(answer, "overall_length"), 20 if more else 0
+    marks = rows(answer, "jacks")
+    assert [row["face_2"] is None for row in marks] == [False, False, True, True]
+    for row in marks:
+        for name, y in (("face_1", 23.5), ("face_2", -23.5)):
+            if row[name] is not None:
+                at = cell(row, name)
+                x = whole - (at - nick) if more else at
+                assert has_line(strip, (x, y), (x, 4 * y), "built")
+                assert any(block.text == f"{at:.0f}" and block.at == (x, 4 * y) for block in strip.words)
+                assert any("jack" in said and f"{row['n']} at {at:.0f}" in said for said in strip.says)
+
+
 def test_a_hip_runs_from_the_corner_to_the_ridge_and_its_head_is_marked_at_both_bevels() -> None:
     answer, (line, head) = drawn("hip", "corner=100 pitch=35 pitch2=40 run=3000 section=47x225")
     run, rise = figure(answer, "run"), figure(answer, "rise")

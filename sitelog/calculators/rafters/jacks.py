@@ -26,17 +26,22 @@ COLUMNS = (
     Output("length_centre", "mm", "Measuring line, centre"),
     Output("length_long_point", "mm", "Measuring line, long point"),
     Output("length_short_point", "mm", "Measuring line, short point"),
+    Output("up_the_hip", "mm", "Up the hip, from the corner"),
 )
 
 
 class Jack(Struct, frozen=True):
-    """One jack, its centre `at` mm along the plate; lengths [mm] on its centre and its two faces."""
+    """One jack, its centre `at` mm along the plate; lengths [mm] on its centre and its two faces.
+
+    `up` is from the corner of the plates up the line of the hip or valley to its centre, on the face it meets.
+    """
 
     n: int
     at: float
     centre: float
     long_point: float
     short_point: float
+    up: float
 
     def row(self, past: float | None) -> Row:
         """The jack as a row of COLUMNS; over all with what it has past the measuring line [mm], if that is known."""
@@ -47,6 +52,7 @@ class Jack(Struct, frozen=True):
             "length_centre": self.centre,
             "length_long_point": self.long_point,
             "length_short_point": self.short_point,
+            "up_the_hip": self.up,
         }
 
 
@@ -71,7 +77,8 @@ class Jack(Struct, frozen=True):
         "off; they are at the jack's centre and its two faces. With past, the length to cut is over all: from the "
         "long point to the end of the tail. From the corner the first is one spacing out; from the full common, the "
         "middle or evened they share the room from the corner to it, or from a first that is given. If the last would "
-        "touch the full common at the end of the ridge, it goes midway. On a valley they run from its face up to the "
+        "touch the full common at the end of the ridge, it goes midway. Up the hip is from the plates' corner "
+        "to the jack's centre on the face it meets. On a valley they run from its face up to the "
         "centre of the ridge, and marks are along the line of the plate carried on past the corner."
     ),
     example="pitch=35 spacing=400 run=3000 hip_thickness=47 thickness=47",
@@ -115,7 +122,15 @@ def _on_hip(given: JacksInputs, side: Side, places: list[float]) -> list[Jack]:
             f"jacks: a first jack {as_worked(places[0])} from the corner would clash with the hip; it must"
             f" be over {as_worked(least)}"
         )
-    return [Jack(n, at, length(at), length(at + half), length(at - half)) for n, at in enumerate(places, start=1)]
+    return [
+        Jack(n, at, length(at), length(at + half), length(at - half), _up(line, side, at, half_hip))
+        for n, at in enumerate(places, start=1)
+    ]
+
+
+def _up(line: HipLine, side: Side, at: float, face: float) -> float:
+    """From the corner up the hip or valley [mm] to where a jack's centre meets its face, `face` off its centre."""
+    return line.run_to(side, at, face) / cos_deg(line.pitch_of_hip)
 
 
 def _on_valley(given: JacksInputs, side: Side, places: list[float]) -> list[Jack]:
@@ -127,7 +142,7 @@ def _on_valley(given: JacksInputs, side: Side, places: list[float]) -> list[Jack
         return whole - line.jack_length(side, at, -half_valley)
 
     jacks = [
-        Jack(n, at, length(at), length(at - half), length(at + half))
+        Jack(n, at, length(at), length(at - half), length(at + half), _up(line, side, at, -half_valley))
         for n, at in enumerate(places, start=1)
         if length(at + half) > 0
     ]

@@ -31,6 +31,9 @@ class Mark(Struct, frozen=True):
     down: float
 
 
+JackMarks = tuple[Mark | None, Mark | None]  # of one jack on each side of a hip, on face 1 and on face 2
+
+
 class CutLine(Struct, frozen=True):
     """A face or the centre of a rafter: how far in its plumb cuts are, level [mm], from the plate's edge or corner.
 
@@ -81,6 +84,10 @@ class Rafter(Struct, frozen=True, dict=True):
         yield self._mark(line, top, level, on_top)
         yield self._mark(line, bottom, level, on_top - self.depth / cos_deg(self.pitch))
 
+    def on_top(self, line: str, point: str, level: float) -> Mark:
+        """The point of its top edge so far in, level [mm]."""
+        return self._mark(line, point, level, level * tan_deg(self.pitch) + self.height)
+
     def _mark(self, line: str, point: str, level: float, up: float) -> Mark:
         """The point so far in, level, and so far up from the seat [mm]."""
         along = level * cos_deg(self.pitch) + up * sin_deg(self.pitch)
@@ -105,15 +112,19 @@ def overall(marks: Iterable[Mark]) -> tuple[float, float]:
     return min(places), max(places)
 
 
-def on_the_tape(marks: Sequence[Mark], zero: End, nick: float) -> list[Row]:
-    """The rows `{line, point, at, down}`, mm, from a tape hooked `nick` outside the end that is `zero`."""
-    last, first = overall(marks)
-    return [
-        {
-            "line": mark.line,
-            "point": mark.point,
-            "at": nick + (first - mark.along if zero == "head" else mark.along - last),
-            "down": mark.down,
-        }
-        for mark in marks
-    ]
+class Tape(Struct, frozen=True):
+    """A tape hooked `nick` mm outside the end that is `zero`; `tail` and `head` are the ends along the timber, mm."""
+
+    zero: End
+    nick: float
+    tail: float
+    head: float
+
+    def at(self, mark: Mark) -> float:
+        """What it reads at a mark [mm]."""
+        return self.nick + (self.head - mark.along if self.zero == "head" else mark.along - self.tail)
+
+
+def on_the_tape(marks: Sequence[Mark], tape: Tape) -> list[Row]:
+    """The rows `{line, point, at, down}`, mm."""
+    return [{"line": mark.line, "point": mark.point, "at": tape.at(mark), "down": mark.down} for mark in marks]

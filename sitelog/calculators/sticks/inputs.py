@@ -74,6 +74,10 @@ class CornerFigures(Inputs):
     at: float | None = field(
         "length", "of a jack or cripple: its centre, along the plate from the corner", default=None, over=0
     )
+    jacks: Sequence[float] | None = field(
+        "lengths", "of a hip: centres of its jacks along plate 1, from the corner", default=None
+    )
+    jacks2: Sequence[float] | None = field("lengths", "the same along plate 2; as plate 1 if left out", default=None)
     hip_thickness: float = field("length", "thickness of the hip or valley it meets", default=47)
     on: str = field("choice", "is the jack cut against a hip or a valley?", default="hip", choices=("hip", "valley"))
 

@@ -5,8 +5,9 @@ from collections.abc import Callable, Sequence
 from sitelog.calculators.catalogue import Outcome, Output, Result, Working, calculator
 from sitelog.calculators.rafters.birdsmouth import DEEPEST
 from sitelog.calculators.sticks import rafters, slopes
-from sitelog.calculators.sticks.bench import End, Mark, Rafter, on_the_tape, overall
+from sitelog.calculators.sticks.bench import End, Mark, Rafter, Tape, on_the_tape, overall
 from sitelog.calculators.sticks.inputs import SticksInputs
+from sitelog.calculators.sticks.on_the_hip import ON_THE_HIP, jack_marks, on_the_hip
 from sitelog.calculators.sticks.straight import MAKERS as STRAIGHT
 from sitelog.calculators.sticks.straight import Straight
 from sitelog.quantities.rounding import as_worked
@@ -59,6 +60,7 @@ def _of_end(end: str) -> tuple[Output, ...]:
         Output("seat_cut_from_square", "deg", "Seat cut, from square"),
         *(output for end in ENDS for output in _of_end(end)),
         ROWS,
+        ON_THE_HIP,
     ),
     basis="geometry; the order of the marks: common practice",
     definition=(
@@ -83,6 +85,7 @@ def sticks(given: SticksInputs) -> Outcome:
     working = Working()
     made = _made(working, given)
     last, first = overall(made.marks)
+    tape = Tape(given.end, given.nick, last, first)
     whole = working.step("overall_length", "first - last", first=first, last=last)
     cut = made.angles["plumb_cut_from_square"]
     results: dict[str, Result] = {
@@ -90,8 +93,10 @@ def sticks(given: SticksInputs) -> Outcome:
         **_on_centre(working, made.marks),
         **made.angles,
         "plumb_in_100": working.step("plumb_in_100", "100 * tan(cut)", "", cut=cut),
-        "rows": on_the_tape(made.marks, given.end, given.nick),
+        "rows": on_the_tape(made.marks, tape),
     }
+    if made.jacks:
+        results["jacks"] = on_the_hip(made.jacks, tape)
     return Outcome(results, working, cautions=made.cautions, notes=(PATTERN, *made.notes))
 
 
@@ -117,11 +122,12 @@ def _made(working: Working, given: SticksInputs) -> Straight:
     carries = ("hip-engineer",) if given.kind in ("hip", "valley") else ()
     if made.lines[0].heel is None:
         return Straight(made.marks, angles, carries)
+    jacks = jack_marks(given, made) if given.kind == "hip" else ()
     deep = _seat(working, made)
     over = deep > made.depth * DEEPEST + 1e-9
     cautions = (*carries, "notch-engineer") if over else carries
     angles["seat_cut_from_square"] = 90 - made.pitch
-    return Straight(made.marks, angles, cautions, (_too_deep(deep),) if over else ())
+    return Straight(made.marks, angles, cautions, (_too_deep(deep),) if over else (), jacks)
 
 
 def _seat(working: Working, made: Rafter) -> float:

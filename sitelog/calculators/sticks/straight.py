@@ -8,7 +8,7 @@ from sitelog.calculators.catalogue import Working
 from sitelog.calculators.curves.ribs import Piece
 from sitelog.calculators.rafters.hip_cuts import side_of
 from sitelog.calculators.rafters.purlin import purlin as purlin_cuts
-from sitelog.calculators.sticks.bench import Mark
+from sitelog.calculators.sticks.bench import JackMarks, Mark
 from sitelog.calculators.sticks.inputs import SticksInputs, section_of
 from sitelog.calculators.timber.scarf import Scarf
 from sitelog.calculators.timber.stick import RAFTER
@@ -26,6 +26,7 @@ class Straight(Struct, frozen=True):
     angles: dict[str, float]
     cautions: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
+    jacks: Sequence[JackMarks] = ()
 
 
 def straight(working: Working, given: SticksInputs) -> Straight:

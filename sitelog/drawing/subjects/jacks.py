@@ -142,7 +142,7 @@ def _cuts(answer: DrawnAnswer) -> tuple[str, ...]:
 
 
 def _says(answer: DrawnAnswer) -> Iterator[str]:
-    names = ("at", "length_overall", "length_long_point", "length_centre", "length_short_point")
+    names = ("at", "length_overall", "length_long_point", "length_centre", "length_short_point", "up_the_hip")
     rows = [{name: answer.mm(figure(row, name)) for name in names} for row in answer.rows()]
     yield f"{len(rows)} jacks, side {answer.count('side')} of the {answer.word('on')}, as many again of the other hand"
     if answer.given("past"):
@@ -152,3 +152,5 @@ def _says(answer: DrawnAnswer) -> Iterator[str]:
     yield listed("on the measuring line, to the long point", long, " ")
     others = [(row["at"], f"{row['length_centre']} and {row['length_short_point']}") for row in rows]
     yield listed("on the measuring line, centre and short point", others, " ")
+    up = [(row["at"], row["up_the_hip"]) for row in rows]
+    yield listed(f"up the {answer.word('on')}, from the corner to the jack's centre on its face", up, " ")

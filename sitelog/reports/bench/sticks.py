@@ -7,11 +7,11 @@ from sitelog.drawing.index import drawings_of
 from sitelog.drawing.model import Drawing
 from sitelog.job.facts.schema import JOB
 from sitelog.job.members import Line
-from sitelog.job.state.views import State
+from sitelog.job.state.views import PartView, State
 from sitelog.job.sticks import NEAR, MemberStick, sticks
 from sitelog.quantities.quantity import Units, show_length
 from sitelog.reports.model import Block, Leaf, Table, Words
-from sitelog.reports.sketches import Sketch
+from sitelog.reports.sketches import Sketch, marks_at_corners
 from sitelog.reports.timber.entries import cuts
 from sitelog.reports.timber.sheets import FROM_HERE
 
@@ -45,13 +45,18 @@ def _others(stick: MemberStick, units: Units) -> Iterator[str]:
 
 
 def stick_leaves(state: State, library: Library, part: str = "") -> tuple[Leaf, ...]:
-    """A page for each stick of one part or of all."""
+    """A page for each stick of one part or of all, and one for the marks along the plates of each corner."""
     parts = [one for one in state.parts if one.id != JOB and part in ("", one.id)]
-    return tuple(
-        Leaf(f"{one.title}: {stick.says}", tuple(_blocks(stick, state.units)), one.id)
-        for one in parts
-        for stick in sticks(state, library, one.id)
-    )
+    return tuple(leaf for one in parts for leaf in _leaves(state, library, one))
+
+
+def _leaves(state: State, library: Library, part: PartView) -> Iterator[Leaf]:
+    for stick in sticks(state, library, part.id):
+        yield Leaf(f"{part.title}: {stick.says}", tuple(_blocks(stick, state.units)), part.id)
+    for sketch in marks_at_corners(state, library, part.id):
+        if sketch.drawing:
+            told = Table(("Marks, from the corner",), tuple((said,) for said in sketch.drawing.says))
+            yield Leaf(f"{part.title}: {sketch.name}", (sketch.drawing, told), part.id)
 
 
 def _blocks(stick: MemberStick, units: Units) -> Iterator[Block]:

@@ -11,6 +11,7 @@ from sitelog.calculators.sticks.sticks import PATTERN
 from sitelog.drawing.model import Beside, Drawing, Line, Point, Words
 from sitelog.drawing.pen import DrawnAnswer, Sheet, figure
 from sitelog.drawing.subjects.bench.edges import edges
+from sitelog.drawing.subjects.bench.on_the_hip import on_the_hip
 from sitelog.quantities.quantity import Section, show_angle, show_section
 from sitelog.quantities.rounding import places
 from sitelog.text import text_between, text_if
@@ -42,6 +43,7 @@ def sticks(answer: DrawnAnswer) -> Iterator[Drawing]:
     broken = text_if(stick.cut, ", length broken out")
     title = f"{stick.called}: on the bench, {stick.face} up{broken}"
     yield sheet.drawing(title, stick.says())
+    yield from on_the_hip(answer, stick.called)
     yield from edges(answer, stick.called)
 
 
