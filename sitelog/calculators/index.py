@@ -28,6 +28,7 @@ WHERE: dict[str, str] = {
     "surface": "surface.any_roof",
     "ties": "surface.ties",
     "ridge": "rafters.ridge",
+    "hip-foot": "rafters.feet.hip_foot",
     "flat-top": "rafters.flat_top",
     "opening": "rafters.openings",
     "scarf": "timber.scarf",

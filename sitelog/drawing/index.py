@@ -14,6 +14,7 @@ WHERE: dict[str, str] = {
     "roof": "plans",
     "surface": "any_roof.surfaces",
     "ridge": "plans",
+    "hip-foot": "bench.hip_feet",
     "flat-top": "flat_tops",
     "common": "rafters",
     "birdsmouth": "rafters",

@@ -308,6 +308,26 @@ HIPS = (
 
 FLAT_TOP = (
     Case(
+        "the foot of a hip of 60 in a square corner under slopes of 3 in 4",
+        "hip-foot pitch=3/4 thickness=60 common_height_above_plate=125 overhang=400 dummy_run=800 dummy_thickness=50",
+        """
+        half its thickness: 60 / 2 = 30 -> v_back_1 +- 0.001
+        a mark on each plate: sqrt(30 ** 2 + 30 ** 2) = 42.43 -> clip_mark_1 +- 0.01
+        width of the cut: 2 * 30 = 60 -> clip_width +- 0.001
+        the hip rises 3 in 4 times root 2: 3 / (4 * sqrt(2)) = 0.5303
+        its pitch: atan(0.5303) = 27.94 -> hip_pitch +- 0.01
+        along it: 30 / cos(27.94) = 33.96 -> v_back_along_1 +- 0.01
+        its bevel: atan(33.96 / 30) = 48.54 -> bevel_1_from_square +- 0.01
+        drop: 30 * 0.5303 = 15.91
+        at the corner: 125 - 15.91 = 109.09 -> height_at_corner +- 0.01
+        tail: 400 * sqrt(2) = 565.69 -> tail_run +- 0.01
+        dummy, 3-4-5: 800 * 5 / 4 = 1000 -> dummy_length_1 +- 0.001
+        its seat: (150 - 125 * 4 / 5) / (3 / 5) = 83.33 -> dummy_seat_1 +- 0.01
+        strings: 125 + 800 * 3 / 4 = 725 -> string_height +- 0.001
+        nearest: 800 + 42.43 + 25 = 867.43 -> dummy_nearest_1 +- 0.01
+        """,
+    ),
+    Case(
         "a table 1500 up on plates of 9.6 m by 7.2 m at 42",
         "flat-top length=9600 width=7200 pitch=42 rise=1500 wall_ab=1665 wall_bc=1700",
         """

@@ -105,6 +105,15 @@ PROMISES = (
         " heads(corner side plan_angle bevel_from_square saw_tilt past_level past_along)"
         " clips(corner clip_back mark_1 mark_2 clip_width past_along hip_length)",
     ),
+    Promise(
+        "hip-foot",
+        "corner=90 pitch pitch2 thickness=47 common_height_above_plate common=47x150 overhang dummy_run"
+        " dummy_thickness=47",
+        "plan_angle_1 plan_angle_2 hip_pitch bevel_1_from_square bevel_2_from_square saw_tilt_1 saw_tilt_2 v_back_1"
+        " v_back_2 v_back_along_1 v_back_along_2 clip_back clip_along clip_mark_1 clip_mark_2 clip_width"
+        " height_at_corner height_at_clip tail_run tail_along overhang_2 dummy_run_2 dummy_length_1 dummy_length_2"
+        " dummy_seat_1 dummy_seat_2 string_height string_cross_run string_cross_length dummy_nearest_1 dummy_nearest_2",
+    ),
     Promise("scarf", "depth ratio=3 wedge=20", "joint_length wedge outline(n x y) positions(point x y)"),
     # Curved work
     Promise("arc", "chord rise radius spacing count", "radius centre_below_chord angle arc_length rows(at height)"),

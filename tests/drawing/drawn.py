@@ -35,6 +35,12 @@ CASES: tuple[tuple[str, str], ...] = (
     ("birdsmouth", ""),
     ("hip", ""),
     ("hip", "corner=100 pitch=35 pitch2=40 run=3000"),
+    ("hip-foot", ""),
+    (
+        "hip-foot",
+        "corner=100 pitch=35 pitch2=40 thickness=63 common_height_above_plate=110 overhang=300 dummy_run=600",
+    ),
+    ("hip-foot", "corner=135 pitch=38 pitch2=42 thickness=94"),
     ("valley", ""),
     ("jacks", ""),
     ("jacks", "pitch=35 spacing=600 run=3000 side=2 past=500"),

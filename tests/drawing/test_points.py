@@ -476,6 +476,30 @@ def test_a_roof_is_drawn_on_its_corners_with_its_hips_to_the_ends_of_its_ridge()
         )
 
 
+def test_a_hips_foot_is_drawn_to_its_marks_and_its_strings_cross_over_its_centre() -> None:
+    words = "corner=100 pitch=35 pitch2=40 thickness=63 common_height_above_plate=110 overhang=300 dummy_run=600"
+    answer, (v, clip, side, strings) = drawn("hip-foot", words)
+    for n, way in ((1, 1), (2, -1)):
+        back, mark = figure(answer, f"v_back_{n}"), figure(answer, f"clip_mark_{n}")
+        angle = math.radians(figure(answer, f"plan_angle_{n}"))
+        assert has_line(v, (0.0, 0.0), (back, way * 31.5), "bold")
+        assert math.atan2(31.5, back) == pytest.approx(angle)  # the cheek runs along its plate
+        assert has(clip, mark * math.cos(angle), way * mark * math.sin(angle), "bold")
+        assert mark * math.cos(angle) == pytest.approx(figure(answer, "clip_back"))
+        near = figure(answer, f"dummy_nearest_{n}")
+        run = 600.0 if n == 1 else figure(answer, "dummy_run_2")
+        foot = (near * math.cos(angle), way * near * math.sin(angle))
+        head = (foot[0] + run * math.sin(angle), foot[1] - way * run * math.cos(angle))
+        assert has_line(strings, foot, head, "bold")
+        # Its near face, half a dummy to the corner's side, is clear of the hip's face by nothing at the head.
+        assert abs(head[1] - way * 23.5 * math.sin(angle)) == pytest.approx(31.5)
+    assert has_line(clip, (figure(answer, "clip_back"), 31.5), (figure(answer, "clip_back"), -31.5), "bold")
+    assert has(strings, figure(answer, "string_cross_run"), 0.0, "thin")
+    slope = math.tan(math.radians(figure(answer, "hip_pitch")))
+    for x, y in points(side, "bold"):
+        assert y == pytest.approx(figure(answer, "height_at_corner") + x * slope)
+
+
 @pytest.mark.parametrize(("hips", "start", "end"), [(2, 3000.0, 6000.0), (1, 0.0, 6000.0), (0, 0.0, 9000.0)])
 def test_a_ridge_runs_to_the_face_of_a_gable_and_to_the_meeting_of_its_hips(
     hips: int, start: float, end: float

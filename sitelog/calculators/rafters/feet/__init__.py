@@ -1,0 +1,1 @@
+"""Where rafters meet the plates."""
