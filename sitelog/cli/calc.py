@@ -40,8 +40,13 @@ def _worked(name: str, words: Sequence[str]) -> Answer:
     from sitelog.calculators.ask import ask
 
     texts = _pairs(name, words)
-    standing = _members(texts) if name == "stock" and "members" in texts else {}
-    return ask(name, texts, standing)
+    if name != "stock":
+        return ask(name, texts)
+    from sitelog.cli.watching import watching
+
+    standing = _members(texts) if "members" in texts else {}
+    with watching():
+        return ask(name, texts, standing)
 
 
 def _print_answer(answer: Answer, flags: Collection[str]) -> None:

@@ -11,6 +11,7 @@ from typing import Any
 from sitelog.calculators import sheet
 from sitelog.calculators.timber.members import ANGLES, End, write_members
 from sitelog.cli.keep.job_file import author, opened
+from sitelog.cli.watching import watching
 from sitelog.job.actions import counting
 from sitelog.job.actions.counting import batch_named
 from sitelog.job.batches import Batch
@@ -68,7 +69,8 @@ def _sheets(options: Options) -> int:
         if not lines:
             raise Refusal(NO_LIST)
         pack = make(job.state, job.library, "", datetime.now().astimezone(), job.file.files)
-        leaves = tuple(saw_sheets(lines, job.state, _terms(options, job)))
+        with watching():
+            leaves = tuple(saw_sheets(lines, job.state, _terms(options, job)))
     for path in write_sheet(pack, "cutting", leaves, Path(options.out), file.stem):
         print(path)
     return 0 if all(line.good for line in lines) else 1
@@ -96,7 +98,8 @@ def _bought(options: Options, lines: Sequence[Line], terms: Terms) -> tuple[Purc
     if options.csv and not options.buy:
         return None, ""
     try:
-        return buy(lines, terms), ""
+        with watching():
+            return buy(lines, terms), ""
     except Refusal as refusal:
         if options.buy:
             raise

@@ -86,6 +86,7 @@ KEYS: tuple[Key, ...] = (
     Key("accept", "enter", "enter", "go", "Go there, or do it", ("find", "palette")),
     # Where every letter belongs to a field, only the key that no field takes can leave it.
     Key("back", "escape", "esc", "back", "Leave the form; what was typed is kept", FORMS),
+    Key("back", "escape", "esc", "stop with the best so far", "Stop, and show the best so far", ("solving",)),
     Key("app.quit", "q", "q", "quit", "Quit; everything is already saved", ("jobs", "recap")),
 )
 

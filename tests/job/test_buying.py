@@ -149,6 +149,6 @@ def test_a_fault_in_the_yard_file_is_the_orders_own(yard: Path) -> None:
 
 
 def test_whose_lengths_they_are_is_said_before_it_is_worked(yard: Path) -> None:
-    assert yard_told(None) == "No yard.toml beside the job: usual lengths are used."
+    assert yard_told(None) == "No yard.toml beside the job: the usual lengths are used."
     assert yard_told(yard) == "Yard: yard.toml beside the job."
     assert yard_told(Path("roof.json.files/yard.toml")) == "Yard: yard.toml in the job's own folder."

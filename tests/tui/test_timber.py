@@ -2,15 +2,20 @@
 
 from collections.abc import Callable
 from pathlib import Path
+from time import sleep
 
 import pytest
 
 from sitelog.calculators.timber import stock
+from sitelog.calculators.timber.cutting.watch import Progress, current_watch
 from sitelog.checklist.load import load
 from sitelog.checklist.schema.model import Library
 from sitelog.job.actions import actions
+from sitelog.job.buying import Purchase, buy
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Draft
+from sitelog.job.members import Line
+from sitelog.job.sources import Terms
 from sitelog.refusal import Refusal
 from sitelog.tui.pages.calculators import CalculatorPage
 from sitelog.tui.pages.job import JobPage
@@ -133,3 +138,36 @@ async def test_d_shows_the_timber_under_the_cursor_as_it_is_marked(tmp_path: Pat
         await walker.pilot.pause()
         assert isinstance(walker.app.screen, TimberPage)
         assert "Put the cursor on a timber" in text(walker.app)
+
+
+async def test_an_order_is_told_while_it_is_worked_and_esc_stops_it_with_the_best_so_far(
+    tmp_path: Path, library: Library, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "yard.toml").write_text("[47x150]\nlengths = [4200, 4800]\n", encoding="utf-8")
+    file = brought_to(tmp_path, library, "main.first-pair", plates(library))
+
+    def waits(lines: tuple[Line, ...], terms: Terms) -> Purchase:
+        watch = current_watch()
+        watch.hear(Progress(2_124_000, 2_106_000, "47x150"))
+        while not watch.should_stop():
+            sleep(0.01)
+        return buy(lines, terms)
+
+    monkeypatch.setattr("sitelog.tui.pages.timber.buy", waits)
+    async with opened(file, size=(80, 24)) as walker:
+        page = await to_order(walker)
+        assert "Yard: yard.toml beside the job." in text(walker.app)
+        page.form.inputs[-1].focus()
+        await walker.pilot.press(*typed("47x150:4000:2"), "enter")
+        await walker.pilot.pause(0.3)
+        assert "47x150: 212.4 m so far, at least 210.6 m" in text(walker.app)
+        assert "esc stop" in text(walker.app)
+        await walker.pilot.press("escape")
+        await walker.app.workers.wait_for_complete()
+        await walker.pilot.pause()
+        assert walker.app.screen is page
+        assert "Stopped early: this is the best so far." in text(walker.app)
+        assert "Not in yard.toml, so not ordered: " in text(walker.app)
+        await walker.pilot.press("escape")
+        await walker.pilot.pause()
+        assert isinstance(walker.app.screen, TimberPage)

@@ -13,6 +13,7 @@ from sitelog.quantities.rounding import as_typed, places
 
 SECTION = Output("section", "", "section")
 CUTS = Output("cuts", "", "pieces in mm")
+STOPPED = "stopped early: this is the best plan found until then"
 OFFCUT = Output("offcut", "mm", "offcut")
 BUY = (SECTION, Output("stock_length", "mm", "stock length"), Output("count", "", "how many"))
 FROM_SITE = (SECTION, Output("length", "mm", "length"), CUTS, OFFCUT)
@@ -118,7 +119,7 @@ def nearness(planned: Sequence[Planned]) -> Iterator[str]:
     plans = [one.plan for one in planned]
     cost, bound = sum(plan.cost for plan in plans), sum(max(plan.bound, plan.cost * plan.least) for plan in plans)
     if any(plan.stopped for plan in plans):
-        yield "stopped early: this is the best plan found until then"
+        yield STOPPED
     if cost == bound:
         yield f"no other plan from these lengths {'is cheaper' if priced else 'buys less'}"
     elif priced:

@@ -77,7 +77,7 @@ def _by_section(lines: Sequence[Line]) -> Iterator[str]:
 def yard_told(yard: Path | None) -> str:
     """Whose lengths an order buys, for a form that is still empty."""
     if yard is None:
-        return f"No {YARD} beside the job: usual lengths are used."
+        return f"No {YARD} beside the job: the usual lengths are used."
     where = "in the job's own folder" if yard.parent.name.endswith(".files") else "beside the job"
     return f"Yard: {yard.name} {where}."
 

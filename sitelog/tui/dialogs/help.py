@@ -25,6 +25,7 @@ PLACES = {
     "calculators": "Calculators",
     "calculator": "A calculator",
     "sum": "A slow calculation",
+    "solving": "While it is worked out",
     "timber": "The cutting list",
     "journal": "The site diary",
     "snags": "Snags",

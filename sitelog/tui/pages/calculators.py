@@ -1,17 +1,16 @@
 """Every calculator by itself: chosen by branch, worked as it is typed, with what is known of the part in hand."""
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from textwrap import wrap
 from typing import Any, ClassVar
 
-from textual import on, work
+from textual import on
 from textual.app import App, ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
 from textual.events import DescendantFocus, Key
 from textual.widgets import Input, Static
-from textual.worker import get_current_worker
 
 from sitelog.calculators import sheet
 from sitelog.calculators.ask import ask, input_value
@@ -30,7 +29,8 @@ from sitelog.tui.registry import screen
 from sitelog.tui.widgets.fields import Field, Form
 from sitelog.tui.widgets.list_page import ListPage
 from sitelog.tui.widgets.listing import Cell, Listing, Row, RuledLine, heading, lettered, row
-from sitelog.tui.widgets.site_page import SitePage, job_page
+from sitelog.tui.widgets.site_page import job_page
+from sitelog.tui.widgets.solving import SolvingPage
 from sitelog.wording.formatting import value_text
 from sitelog.wording.prompts.calculating import LEFT_OUT, KnownInputs, known_of
 
@@ -75,12 +75,12 @@ class CalculatorsPage(ListPage[None]):
             self.app.push_screen(CalculatorPage(self.listing.key))
 
 
-class CalculatorPage(SitePage[None]):
+class CalculatorPage(SolvingPage):
     """Down from the last field stands on the answer, where letters are keys again."""
 
     PLACE = "calculator"
     BINDINGS: ClassVar[list[BindingType]] = bindings("calculator")
-    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (120, "-wide")]
+    HORIZONTAL_BREAKPOINTS = [(0, "-slim"), (60, "-narrow"), (120, "-wide")]
 
     def __init__(self, name: str) -> None:
         super().__init__()
@@ -165,11 +165,18 @@ class CalculatorPage(SitePage[None]):
             self._work()
         elif self.asked()[0] != self._worked_with:
             self._worked_with = None
+            self.abandon()
             self._shown = None
-            self._put([ENTER_WORKS])
+            self.show_lines(self.idle())
+
+    def idle(self) -> list[str]:
+        """What is shown until Enter is pressed."""
+        return [ENTER_WORKS]
 
     def foot(self) -> str:
-        """In a field letters are typed; on the answer they are keys."""
+        """In a field letters are typed; on the answer they are keys; while it works, it can be stopped."""
+        if self.solving:
+            return footer("solving")
         field = "sum" if self.on_enter else "field"
         return footer(field if isinstance(self.focused, Input) else self.PLACE)
 
@@ -200,35 +207,19 @@ class CalculatorPage(SitePage[None]):
 
     def _work(self) -> None:
         try:
-            self._tell(*self.worked(*self.asked()))
+            self.tell(*self.worked(*self.asked()))
         except Refusal as refusal:
-            self._refuse(refusal.message)
+            self.refuse(refusal.message)
 
-    @work(thread=True, exclusive=True, group="sum")
-    def _work_behind(self, texts: Mapping[str, str], standing: Mapping[str, Value]) -> None:
-        """The same away from the screen, which stays awake; what has been asked again since is not shown."""
-        try:
-            told = self.worked(texts, standing)
-        except Refusal as refusal:
-            self._from_behind(self._refuse, refusal.message)
-        else:
-            self._from_behind(self._tell, *told)
-
-    def _from_behind(self, show: Callable[..., None], *what: object) -> None:
-        if not get_current_worker().is_cancelled:
-            self.app.call_from_thread(self._while_open, show, *what)
-
-    def _while_open(self, show: Callable[..., None], *what: object) -> None:
-        if self.is_mounted:
-            show(*what)
-
-    def _tell(self, before: list[str], answer: Answer) -> None:
+    def tell(self, before: list[str], answer: Answer) -> None:
+        """The answer, and before it what is said with it."""
         self._shown = (before, answer)
         lines = sheet.text(answer, self.units, working=self.shows_working, ascii=self.site.ascii_only)
-        self._put([*(row for answer in before for row in self._folded(answer)), *map(self._named, lines)])
+        self.show_lines([*(row for answer in before for row in self._folded(answer)), *map(self._named, lines)])
 
-    def _refuse(self, why: str) -> None:
-        self._put(self._folded(why))
+    def refuse(self, why: str) -> None:
+        """In place of an answer."""
+        self.show_lines(self._folded(why))
 
     def _folded(self, words: str) -> list[str]:
         return wrap(
@@ -236,7 +227,8 @@ class CalculatorPage(SitePage[None]):
             max(20, self.query_one("#answer").scrollable_content_region.width or 78),
         )
 
-    def _put(self, lines: list[str]) -> None:
+    def show_lines(self, lines: list[str]) -> None:
+        """In the room for the answer."""
         text = clean("\n".join(lines), lines=True, most=LONGEST)
         self.query_one("#result", Static).update(Content(text))
 
@@ -266,8 +258,7 @@ class CalculatorPage(SitePage[None]):
         if self.on_enter:
             texts, standing = self.asked()
             self._worked_with = texts
-            self._put(["Working ..."])
-            self._work_behind(texts, standing)
+            self.solve(texts, standing)
         elif not self.form.step(1):
             self.query_one("#answer").focus()
 
@@ -298,4 +289,4 @@ class CalculatorPage(SitePage[None]):
         if not self.on_enter:
             self._work()
         elif self._shown:
-            self._tell(*self._shown)
+            self.tell(*self._shown)

@@ -7,7 +7,7 @@ from typing import ClassVar
 from textual import on, work
 from textual.binding import BindingType
 
-from sitelog.calculators.catalogue import Answer, Value
+from sitelog.calculators.catalogue import Answer, Input, Value
 from sitelog.job.buying import buy, totals
 from sitelog.job.members import Line
 from sitelog.job.sources import ASKED, terms_of
@@ -28,6 +28,10 @@ from sitelog.tui.widgets.listing import Cell, Listing, Row, heading, row
 from sitelog.wording.formatting import in_words
 from sitelog.wording.prompts import prompts
 
+OF_YARD = {  # what two of the fields mean where there is a yard file
+    "lengths": "which of the yard's lengths; all if left out",
+    "prices": "prices to use instead of the yard's",
+}
 STANDING = {"built": "built", "drawn": "drawn", "stale": "STALE", "none": "none"}
 
 
@@ -146,8 +150,16 @@ class OrderPage(CalculatorPage):
         return yard_for(self.site.job.file.files) if self.site.job else None
 
     def heading(self) -> str:
-        """That it is for the list, not for any lengths; and whose lengths it buys."""
-        return f" What to buy. {yard_told(self.yard)}"
+        """That it is for the list, not for any lengths."""
+        return " What to buy for the cutting list"
+
+    def idle(self) -> list[str]:
+        """Whose lengths it buys."""
+        return [*self._folded(yard_told(self.yard)), *super().idle()]
+
+    def _words(self, wanted: Input, typed: bool = False) -> str:
+        said = OF_YARD.get(wanted.name) if self.yard else None
+        return said or super()._words(wanted, typed)
 
     def _fields(self) -> Iterator[Field]:
         return (field for field in super()._fields() if field.key in ASKED)

@@ -11,6 +11,8 @@ from textual.widgets import Input, Static
 
 from sitelog.tui.widgets.listing import lettered
 
+LONGEST = 2_000  # letters: a list of what lies on a site is a long one
+
 
 @dataclass(frozen=True)
 class Field:
@@ -39,7 +41,7 @@ class FieldLine(Horizontal):
             field.start,
             placeholder=lettered(field.stands, plain),
             name=field.key,
-            max_length=400,
+            max_length=LONGEST,
             select_on_focus=False,
         )
         yield Static(Content(lettered(field.words, plain)), classes="field-words", markup=False)
