@@ -18,7 +18,7 @@ from sitelog.job.yard import Yard, read_yard
 from sitelog.quantities.quantity import Cut, Price, Section
 
 KERF = 4.0  # mm, as the calculator has it
-ASKED = ("lengths", "kerf", "on_site", "prices")  # inputs of `stock` that an order is asked for
+ASKED = ("lengths", "kerf", "prices", "on_site")  # inputs of `stock` that an order is asked for
 
 
 class Terms(Struct, frozen=True):

@@ -77,9 +77,22 @@ def test_a_figure_drawn_again_is_asked_about(plates: Path, library: Library, wat
 
 
 def test_the_stock_lengths_of_an_order_are_asked_about(plates: Path, library: Library, watch: Watch) -> None:
-    listener = heard(plates, library, watch, ["cutting list", "1", "4.8,5.4", "yes", "", ""])
+    listener = heard(plates, library, watch, ["cutting list", "1", "4.8,5.4", "yes", "", "", ""])
     assert "4.8 mm? Did you mean 4.8 m? Type yes, or 4.8mm,5.4mm if you mean it." in listener.heard
     assert any(line.startswith("Length bought") for line in listener.heard)
+    assert "No yard.toml beside the job: the usual lengths are used." in listener.heard
+
+
+def test_an_order_takes_what_is_on_site_and_says_whose_lengths_it_buys(
+    plates: Path, library: Library, watch: Watch
+) -> None:
+    (plates.parent / "yard.toml").write_text("[47x225]\nlengths = [4800]\n", encoding="utf-8")
+    listener = heard(plates, library, watch, ["cutting list", "1", "", "", "", "47x225:5400:4"])
+    (plates.parent / "yard.toml").unlink()
+    assert "Yard: yard.toml beside the job." in listener.heard
+    assert any(line.startswith("on site: sticks and offcuts on site") for line in listener.heard)
+    assert any(line.startswith("Use first, from site") for line in listener.heard), listener.heard[-12:]
+    assert any(line.startswith("Not in yard.toml, so not ordered: ") for line in listener.heard)
 
 
 def test_a_sum_asks_as_soon_as_the_figure_is_typed(plates: Path, library: Library, watch: Watch) -> None:
