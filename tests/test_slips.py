@@ -19,6 +19,7 @@ from sitelog.checklist.schema.usual import of_fact, of_figure
 from sitelog.quantities.quantity import Kind, read
 from sitelog.quantities.slips import NAMES, USUAL, Slip, Usual, question, stem, typed, usual
 from sitelog.refusal import Refusal
+from tests import shipped
 from tests.checklist import small
 
 SPAN, STOCK, SPACING, PITCH, FALL = (USUAL[name] for name in ("span", "stock", "spacing", "pitch", "fall"))
@@ -195,7 +196,7 @@ def test_every_usual_figure_of_a_sum_goes_through_unasked() -> None:
 
 @pytest.fixture(scope="module")
 def library() -> Library:
-    return load()
+    return shipped.library()
 
 
 def test_every_name_in_the_table_is_of_something_that_is_asked(library: Library) -> None:

@@ -9,6 +9,7 @@ import pytest
 from sitelog.checklist.load import lint, load
 from sitelog.checklist.schema.lines import line_of, lines
 from sitelog.checklist.schema.shipped import shipped_folder, toml_files
+from tests import shipped
 from tests.checklist.small import FILES, changed, write
 from tests.wording.banned import banned
 
@@ -47,7 +48,7 @@ def test_the_kept_names_are_those_that_the_lists_have() -> None:
 
 
 def test_a_choice_is_asked_as_a_question_and_a_photo_is_ordered() -> None:
-    library = load()
+    library = shipped.library()
     asks: list[tuple[str, str]] = [
         (check.kind, check.ask) for one in library.lists.values() for s in one.stages for check in s.checks
     ]

@@ -12,7 +12,8 @@ from sitelog.job.log.entry_index import EntryIndex
 from sitelog.job.state.replay import replay, state_of
 from sitelog.reports.formats.text import text
 from sitelog.wording.strip import asked_lines, strip_lines
-from tests.reports.site import Site, library
+from tests.reports.site import Site
+from tests.shipped import library
 
 ROOF = ("main", "Main roof", "hipped", {"length": "9000", "width": "6000", "pitch": "40", "design_mass": "40"})
 DORMER = ("dormer", "Dormer", "barrel-dormer", {"radius": "900", "pitch": "40", "cheek_depth": "1500"})

@@ -11,7 +11,8 @@ from sitelog.job.actions import actions
 from sitelog.job.cautions.answers import Answered, answer_of, stops
 from sitelog.job.facts.sums import holds
 from sitelog.refusal import Refusal
-from tests.reports.site import Site, library
+from tests.reports.site import Site
+from tests.shipped import library
 
 LIBRARY = library()
 FORMS = sorted(form for form in LIBRARY.lists if form != "job")

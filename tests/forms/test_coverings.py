@@ -10,7 +10,8 @@ from sitelog.reports.formatting import Formatter
 from sitelog.wording.figures import fact_lines
 from sitelog.wording.result import outcome_lines
 from tests.forms.seen import check
-from tests.reports.site import BEGIN, Site, library
+from tests.reports.site import BEGIN, Site
+from tests.shipped import library
 
 
 def covered(covering: str, stop: str, *, pitch: str = "35", exposure: str = "moderate") -> Site:

@@ -19,7 +19,8 @@ from sitelog.refusal import Refusal
 from sitelog.reports.timber.entries import all_lines, entries
 from tests.forms import seen
 from tests.forms.dormers import READ_BARREL, READ_EYEBROW, dormer
-from tests.reports.site import Site, library
+from tests.reports.site import Site
+from tests.shipped import library
 
 LEAD, TILES = "lead-code-5", "plain-tiles"
 

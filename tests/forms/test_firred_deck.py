@@ -23,7 +23,8 @@ from sitelog.wording.formatting import meant_words, row_figures, typed_text, val
 from sitelog.wording.handover import handed
 from sitelog.wording.result import outcome_lines
 from tests.forms.seen import check
-from tests.reports.site import Site, library
+from tests.reports.site import Site
+from tests.shipped import library
 
 DECK = {"length": "6000", "width": "3600", "fall": "1:40", "thin": "20", "design_mass": "35.7"}
 # A, AB, B, BC, C, CD, D, DA and the middle, off one set-up: C is the highest, A lacks 9, the middle sags by 12.

@@ -13,7 +13,8 @@ from sitelog.job.actions import actions
 from sitelog.job.members import members
 from sitelog.refusal import Refusal
 from tests.forms.seen import check, now
-from tests.reports.site import Site, library
+from tests.reports.site import Site
+from tests.shipped import library
 
 DRAWN = {"length": "9000", "width": "6000", "pitch": "40", "verge": "250", "design_mass": "70", "eaves_tied": "yes"}
 # Plates 30 wider at gable BC than at DA; the diagonals are those of these four corners.

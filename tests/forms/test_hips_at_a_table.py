@@ -21,7 +21,8 @@ from sitelog.wording.recap import standing
 from tests.forms.seen import check, now
 from tests.forms.test_table_top import DRAWN, FINISH, STAFF, STANDS, plates
 from tests.reports import site as sites
-from tests.reports.site import Site, library
+from tests.reports.site import Site
+from tests.shipped import library
 
 READ = {
     "main.plates.sides": plates(),

@@ -13,7 +13,8 @@ from sitelog.job.state.marks import state_word
 from sitelog.refusal import Refusal
 from sitelog.wording.formatting import limit_text
 from tests.forms.seen import check
-from tests.reports.site import Site, library
+from tests.reports.site import Site
+from tests.shipped import library
 
 Vector = npt.NDArray[np.float64]
 

@@ -14,7 +14,8 @@ from sitelog.job.members import members
 from sitelog.reports.sketches import sketches
 from sitelog.wording.formatting import label
 from tests.forms.seen import check, now
-from tests.reports.site import Site, library
+from tests.reports.site import Site
+from tests.shipped import library
 
 Vector = npt.NDArray[np.float64]
 DRAWN = {"length": "9000", "width": "6600", "pitch": "45", "rise": "2000", "design_mass": "70", "flat_mass": "35.7"}

@@ -10,8 +10,9 @@ from sitelog.job.cautions.due import latest, stopped
 from sitelog.job.log.entry import Draft
 from sitelog.job.show import to_json
 from tests.forms.seen import check
-from tests.reports.site import Site, library
+from tests.reports.site import Site
 from tests.reports.test_no_caution_dropped import ROOFS
+from tests.shipped import library
 
 LIBRARY = library()
 STAGES = {"hipped": "first-pair", "gabled": "first-pair", "table-top": "first-pair", "parapet-gutter": "feet"}

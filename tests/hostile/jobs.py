@@ -6,10 +6,10 @@ from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 
-from sitelog.checklist.load import load
 from sitelog.checklist.schema.shipped import sample_folder
 from sitelog.job.log.entry import Author, Draft, Entry, seal
 from sitelog.job.storage.file import JobFile
+from tests import shipped
 
 Change = Callable[[str], str]
 Number = Callable[[float], object]
@@ -32,7 +32,7 @@ JOINTS = {
 # What is chosen decides what is asked.
 CHOSEN = {
     f"{stage.id}.{check.id}"
-    for one in load().lists.values()
+    for one in shipped.library().lists.values()
     for stage in one.stages
     for check in stage.checks
     if check.kind == "choice"

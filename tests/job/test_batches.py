@@ -22,7 +22,8 @@ from sitelog.quantities.quantity import Section
 from sitelog.refusal import Refusal
 from sitelog.reports.timber.entries import all_lines, counted, entries, marks, to_order
 from sitelog.reports.timber.sheets import BATCH_COLUMNS, write_batches
-from tests.reports.site import Site, library
+from tests.reports.site import Site
+from tests.shipped import library
 
 SAMPLE = Path(__file__).parent.parent.parent / "sample_site" / "kiln-lane.json"
 SIDES = {"ab": "8996", "bc": "6003", "cd": "9007", "da": "6002", "ac": "10826", "bd": "10813"}

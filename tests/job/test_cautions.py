@@ -5,7 +5,6 @@ from collections.abc import Callable
 import pytest
 from msgspec.structs import replace
 
-from sitelog.checklist.load import load
 from sitelog.checklist.schema.grammar import condition
 from sitelog.checklist.schema.guidance import Caution, Gauge, Question
 from sitelog.checklist.schema.model import Check, Choice, Library
@@ -18,6 +17,7 @@ from sitelog.job.state.views import State
 from sitelog.refusal import Refusal
 from sitelog.wording.caution import caution_words
 from sitelog.wording.prompts.asking import to_read
+from tests import shipped
 from tests.job.roof import HIPPED, LIBRARY, SIDES, Desk
 from tests.job.test_fold import to_handover
 from tests.reports.site import Site
@@ -91,7 +91,7 @@ def test_work_on_an_existing_building_keeps_asbestos_and_bats() -> None:
     told = [one for one in to_json(site.state)["cautions"] if one["stage"] == "job.before"]
     assert {"asbestos", "bats-birds", "scaffold"} <= {one["id"] for one in told}
     assert all(one["answered_by"] == "" for one in told)
-    site.do(actions.read_caution(site.state, load(), "asbestos", "seen, none here"))
+    site.do(actions.read_caution(site.state, shipped.library(), "asbestos", "seen, none here"))
     (one,) = (one for one in to_json(site.state)["cautions"] if one["id"] == "asbestos")
     assert one == {"id": "asbestos", "stage": "job.before", "stops": True, "answered_by": "M. Reed"}
 
@@ -182,7 +182,7 @@ def test_no_notch_in_the_deck_says_nothing_of_the_main_roof() -> None:
     )
     asked = [one["stage"] for one in to_json(site.state)["cautions"] if one["id"] == "notch-engineer"]
     assert {path.partition(".")[0] for path in asked} == {"main", "deck"}
-    site.do(actions.read_caution(site.state, load(), "notch-engineer", "none", at="deck.joists"))
+    site.do(actions.read_caution(site.state, shipped.library(), "notch-engineer", "none", at="deck.joists"))
     answered = {
         one["stage"]: one["answered_by"] for one in to_json(site.state)["cautions"] if one["id"] == "notch-engineer"
     }
@@ -214,11 +214,15 @@ def test_they_stay_where_the_whole_stage_is_let_go() -> None:
 
 def test_they_say_which_question_nobody_answered() -> None:
     site = Site()
-    caution = load().cautions["droppings"]
-    assert "Why" not in dict(caution_words(caution, load(), site.state))
+    caution = shipped.library().cautions["droppings"]
+    assert "Why" not in dict(caution_words(caution, shipped.library(), site.state))
     site.do(actions.release(site.state, "job.before.works", "nobody would say"))
     view = site.state.check("job.before.works")
-    assert view and dict(caution_words(caution, load(), site.state))["Why"] == f"Nobody has answered: {view.check.ask}"
+    assert (
+        view
+        and dict(caution_words(caution, shipped.library(), site.state))["Why"]
+        == f"Nobody has answered: {view.check.ask}"
+    )
 
 
 @pytest.mark.parametrize("act", AWAY)
@@ -274,7 +278,7 @@ def test_a_caution_goes_with_its_cause_and_the_pack_keeps_what_was_read() -> Non
         return stage.blocked
 
     assert not barred_when("existing")
-    site.do(actions.read_caution(site.state, load(), "asbestos", "not seen"))
+    site.do(actions.read_caution(site.state, shipped.library(), "asbestos", "not seen"))
     assert not barred_when("new")
     section = next(one for one in site.pack().rest if one.title == "Cautions that apply")
     assert "Asbestos in old roofs (last read" in repr(section) and "M. Reed: not seen)" in repr(section)
@@ -286,7 +290,7 @@ def ids(state: State, path: str) -> set[str]:
 
 
 def test_what_can_stop_is_named_first_then_what_the_stage_brings_itself() -> None:
-    library = load()
+    library = shipped.library()
     stage = next(one for one in library.lists["hipped"].stages if one.cautions)
     own = library.cautions[stage.cautions[0]]
     another = next(one for one in library.cautions.values() if one.id not in stage.cautions)

@@ -22,7 +22,7 @@ from sitelog.wording.entries import what
 from sitelog.wording.formatting import name_of
 from tests.job.lists import every_check, without
 from tests.job.logs import SEVEN, author
-from tests.reports.site import library
+from tests.shipped import library
 
 JOBS = [sample_folder() / "kiln-lane.json", *sorted((Path(__file__).parent.parent / "old_jobs").glob("*.json"))]
 

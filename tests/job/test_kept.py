@@ -7,7 +7,6 @@ from typing import Any
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sitelog.checklist.load import load
 from sitelog.checklist.schema.shipped import sample_folder
 from sitelog.job.facts.cache import EvaluationCache
 from sitelog.job.facts.facts import FactResolver, Key
@@ -15,9 +14,10 @@ from sitelog.job.log.entry import Author, Draft, Entry, seal
 from sitelog.job.log.entry_index import EntryIndex
 from sitelog.job.state.replay import replay, state_of
 from sitelog.job.storage.file import JobFile
+from tests import shipped
 from tests.length import LONG, grows
 
-LIBRARY = load()
+LIBRARY = shipped.library()
 with JobFile.open(sample_folder() / "kiln-lane.json", read_only=True) as _file:
     SAMPLE = tuple(_file.entries)
 ONCE = ("start", "pin", "part", "handover", "accept")  # what later entries don't repeat

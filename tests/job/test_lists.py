@@ -29,7 +29,8 @@ from tests.checklist.small import FILES
 from tests.checklist.test_mutation import mutated, swapped
 from tests.job.lists import without
 from tests.job.logs import author
-from tests.reports.site import Site, library
+from tests.reports.site import Site
+from tests.shipped import library
 
 SQUARE_TO = 'limit = { rule = "within", amount = 10, origin = "house", source = "house-square" }\n'
 CROWNS = ("hipped", "ridge", "crowns")

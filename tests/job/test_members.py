@@ -22,7 +22,8 @@ from sitelog.calculators.timber.weights import mass
 from sitelog.job.job import Job
 from sitelog.job.members import Line, members
 from sitelog.job.state.views import State
-from tests.reports.site import Site, library
+from tests.reports.site import Site
+from tests.shipped import library
 
 Vector = npt.NDArray[np.float64]
 SAMPLE = Path(__file__).parent.parent.parent / "sample_site" / "kiln-lane.json"

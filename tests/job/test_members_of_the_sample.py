@@ -10,9 +10,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from sitelog.checklist.load import load
 from sitelog.job.job import Job
 from sitelog.job.members import members
+from tests import shipped
 
 SAMPLE = Path(__file__).parent.parent.parent / "sample_site" / "kiln-lane.json"
 Pieces = Counter[tuple[str, int]]  # section, length to the millimetre
@@ -21,7 +21,7 @@ Pieces = Counter[tuple[str, int]]  # section, length to the millimetre
 @pytest.fixture(scope="module")
 def listed(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Pieces]:
     file = Path(shutil.copy(SAMPLE, tmp_path_factory.mktemp("sample") / "job.json"))
-    library = load()
+    library = shipped.library()
     found: dict[str, Pieces] = {}
     with Job.open(file, library, read_only=True) as job:
         for part in ("dormer", "deck", "gutter"):

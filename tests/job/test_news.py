@@ -10,7 +10,7 @@ from sitelog.job.news import news
 from tests.job.lists import without
 from tests.job.logs import author
 from tests.job.test_earlier import JOBS, entries
-from tests.reports.site import library
+from tests.shipped import library
 
 
 def asking_otherwise(was: Library, check: Check) -> Library:

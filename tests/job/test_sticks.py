@@ -5,7 +5,6 @@ from pathlib import Path
 import pytest
 from msgspec.structs import replace as with_
 
-from sitelog.checklist.load import load
 from sitelog.checklist.schema.model import Library
 from sitelog.drawing.index import drawings_of
 from sitelog.job.facts.schema import JOB
@@ -15,8 +14,10 @@ from sitelog.job.state.views import State
 from sitelog.job.sticks import MemberStick, stick_for, stick_of, sticks
 from sitelog.quantities.quantity import show_length
 from sitelog.refusal import Refusal
+from tests import shipped
 from tests.calculators.results import cell, figure, rows
-from tests.reports.site import SIDES, Site, library
+from tests.reports.site import SIDES, Site
+from tests.shipped import library
 
 SAMPLE = Path(__file__).parents[2] / "sample_site" / "kiln-lane.json"
 
@@ -106,7 +107,7 @@ def test_a_rafter_waits_for_the_part_s_own_common(found: tuple[MemberStick, ...]
 
 
 def test_every_stick_of_the_sample_comes_to_its_list() -> None:
-    lists: Library = load()
+    lists: Library = shipped.library()
     with Job.open(SAMPLE, lists, read_only=True) as job:
         state: State = job.state
         made = [one for part in state.parts if part.id != JOB for one in sticks(state, job.library, part.id)]

@@ -4,14 +4,14 @@ from pathlib import Path
 
 import pytest
 
-from sitelog.checklist.load import load
 from sitelog.checklist.schema.model import Library
+from tests import shipped
 from tests.tui.site import Watch, brought_to
 
 
 @pytest.fixture(scope="session")
 def library() -> Library:
-    return load()
+    return shipped.library()
 
 
 @pytest.fixture

@@ -2,31 +2,26 @@
 
 from collections.abc import Mapping, Sequence
 from datetime import UTC, datetime, timedelta
-from functools import cache
 from typing import Any
 
-from sitelog.checklist.load import load
-from sitelog.checklist.schema.model import Library
 from sitelog.job.actions import actions
 from sitelog.job.actions.setup import JobSetup, start
+from sitelog.job.facts.cache import EvaluationCache
 from sitelog.job.job import sealed
 from sitelog.job.log.entry import Author, Draft, Entry
-from sitelog.job.state.replay import replay
+from sitelog.job.log.entry_index import EntryIndex
+from sitelog.job.state.replay import state_of
 from sitelog.job.state.views import FigureView, State
 from sitelog.quantities.quantity import Units, show_fall
 from sitelog.refusal import Refusal
 from sitelog.reports.model import Pack
 from sitelog.reports.pack import make
 from tests.job.roof import anew, clearing
+from tests.shipped import library
 
 BEGIN = datetime(2025, 11, 24, 7, 30, tzinfo=UTC)
 # As read off the tape: the diagonals are 11 apart, outside the house limit of 10 but too near it to call.
 SIDES = {"ab": "8996", "bc": "6003", "cd": "9001", "da": "6002", "ac": "10819", "bd": "10808"}
-
-
-@cache
-def library() -> Library:
-    return load()
 
 
 class Site:
@@ -45,6 +40,7 @@ class Site:
         """`parts` stand in place of the one roof: id, title, form and figures as drawn of each."""
         self.now = BEGIN
         self.entries: list[Entry] = []
+        self._sort()
         figures = {"length": "9000", "width": "6000", "pitch": pitch, "design_mass": "70", **(more or {})}
         part = ("main", "Main roof", form, figures)
         self.do(start(library(), JobSetup(title=title, place="Kiln Lane", units=units, parts=parts or [part])))
@@ -54,7 +50,18 @@ class Site:
         drafts = [draft] if isinstance(draft, Draft) else draft
         made = sealed(drafts, Author(by=by, device="d1", now=self.now), self.entries)
         self.entries = [*self.entries, *made]
-        self.state: State = replay(library(), self.entries)
+        if not all(self._index.take(entry) for entry in made):
+            self._sort()
+        self.state: State = state_of(library(), self._index, self._cache)
+
+    def _sort(self) -> None:
+        self._index, self._cache = EntryIndex.of(self.entries), EvaluationCache()
+
+    def __copy__(self) -> "Site":
+        """The same job, to go on with apart from this one."""
+        other = Site.__new__(Site)
+        other.__dict__.update(self.__dict__, _index=self._index.copy(), _cache=self._cache.copy())
+        return other
 
     def answer(self, path: str, texts: Mapping[str, str] | None = None, **more: Any) -> None:
         wait_s = float(more.pop("wait_s", "420"))

@@ -24,7 +24,8 @@ from sitelog.reports.formats.html import brief_html, html
 from sitelog.reports.formats.text import brief_text, text
 from sitelog.reports.model import Pack, Section, Table
 from sitelog.reports.pack import make, trades
-from tests.reports.site import Site, library
+from tests.reports.site import Site
+from tests.shipped import library
 
 NOW = datetime(2026, 11, 30, 9, 0, tzinfo=UTC)
 SAMPLE = sample_folder() / "kiln-lane.json"

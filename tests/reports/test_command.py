@@ -8,7 +8,8 @@ from sitelog.cli.run import run
 from sitelog.job.actions.setup import JobSetup
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Author
-from tests.reports.site import BEGIN, library
+from tests.reports.site import BEGIN
+from tests.shipped import library
 
 
 @pytest.fixture

@@ -19,7 +19,8 @@ from sitelog.reports.formats.text import text
 from sitelog.reports.model import Section, Table, Words
 from sitelog.reports.timber.entries import all_lines
 from sitelog.reports.timber.sheets import HEADS, cutting, saw_sheets
-from tests.reports.site import SIDES, Site, library
+from tests.reports.site import SIDES, Site
+from tests.shipped import library
 
 
 @pytest.fixture(scope="module")

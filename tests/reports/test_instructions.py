@@ -15,7 +15,8 @@ from sitelog.job.job import Job
 from sitelog.refusal import Refusal
 from sitelog.reports.formats.text import text
 from sitelog.reports.pack import write
-from tests.reports.site import Site, library
+from tests.reports.site import Site
+from tests.shipped import library
 
 ASKED = {"text": "trim for a second rooflight", "who": "P. Vale, architect", "day": "4 Dec 2026", "hours": "6",
          "timber": "2 of 47x150 4.8 m"}  # fmt: skip

@@ -21,7 +21,7 @@ from sitelog.reports.timber.entries import all_lines, counted, entries
 from sitelog.reports.timber.sheets import files
 from sitelog.wording.result import outcome_lines
 from tests.calculators.results import cell, figure, rows
-from tests.reports.site import library
+from tests.shipped import library
 
 SAMPLE = Path(__file__).parents[2] / "sample_site" / "kiln-lane.json"
 

@@ -18,7 +18,8 @@ from sitelog.job.show import to_json
 from sitelog.job.state.views import StageView, State
 from sitelog.reports.pack import trades
 from tests.job.roof import going_on
-from tests.reports.site import Site, library
+from tests.reports.site import Site
+from tests.shipped import library
 
 LIBRARY = library()
 FIGURES = {"length": "9000", "width": "6000", "pitch": "35", "design_mass": "70"}

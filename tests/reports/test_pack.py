@@ -21,7 +21,8 @@ from sitelog.reports.formats.html import html
 from sitelog.reports.formats.text import text
 from sitelog.reports.model import Pack, Table
 from sitelog.reports.pack import make, trades, write
-from tests.reports.site import SIDES, Site, library
+from tests.reports.site import SIDES, Site
+from tests.shipped import library
 
 VOID = {"meta", "col", "br"}
 

@@ -14,7 +14,8 @@ from sitelog.reports.formats.text import text
 from sitelog.reports.model import PHOTOS, Pack, Table
 from sitelog.reports.pack import make, write
 from tests.job.pictures import JPEG, png
-from tests.reports.site import Site, library
+from tests.reports.site import Site
+from tests.shipped import library
 
 CHECK = "main.plates.laps"
 FIRST = 'class="first"'

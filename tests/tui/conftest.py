@@ -6,12 +6,12 @@ from pathlib import Path
 
 import pytest
 
-from sitelog.checklist.load import load
 from sitelog.checklist.schema.model import Library
 from sitelog.job.actions.setup import JobSetup
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Author
 from sitelog.tui.app import SitelogApp
+from tests import shipped
 
 FIGURES = {"length": "9000", "width": "6000", "pitch": "35", "design_mass": "55"}
 START = datetime(2025, 11, 25, 7, 30, tzinfo=UTC)
@@ -28,7 +28,7 @@ def quick_fingers(monkeypatch: pytest.MonkeyPatch) -> None:
 @pytest.fixture(scope="session")
 def library() -> Library:
     """The shipped checklists."""
-    return load()
+    return shipped.library()
 
 
 @pytest.fixture

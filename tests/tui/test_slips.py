@@ -6,7 +6,6 @@ from pathlib import Path
 import pytest
 from textual.widgets import Input
 
-from sitelog.checklist.load import load
 from sitelog.checklist.schema.model import Library
 from sitelog.job.actions import actions
 from sitelog.job.job import Job
@@ -18,6 +17,7 @@ from sitelog.tui.pages.facts import FactsPage
 from sitelog.tui.pages.job import JobPage
 from sitelog.tui.pages.timber import OrderPage
 from sitelog.tui.widgets.listing import Listing
+from tests import shipped
 from tests.tui.conftest import DEVICE, Clock
 from tests.tui.seen import text, typed, until_shown
 from tests.tui.site import begin, brought_to, fill, opened
@@ -29,7 +29,7 @@ SQUARE = ("9000", "6000", "9000", "6000", "10817", "10817")
 
 @pytest.fixture(scope="module")
 def library() -> Library:
-    return load()
+    return shipped.library()
 
 
 @pytest.fixture

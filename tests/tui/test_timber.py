@@ -8,7 +8,6 @@ import pytest
 
 from sitelog.calculators.timber import stock
 from sitelog.calculators.timber.cutting.watch import Progress, current_watch
-from sitelog.checklist.load import load
 from sitelog.checklist.schema.model import Library
 from sitelog.job.actions import actions
 from sitelog.job.buying import Purchase, buy
@@ -21,6 +20,7 @@ from sitelog.tui.pages.calculators import CalculatorPage
 from sitelog.tui.pages.job import JobPage
 from sitelog.tui.pages.timber import OrderPage, TimberPage
 from sitelog.tui.widgets.plan import AnswerPage
+from tests import shipped
 from tests.tui.seen import lines, text, typed, until_shown
 from tests.tui.site import brought_to, opened
 from tests.tui.walker import Walker
@@ -30,7 +30,7 @@ SIDES = {"ab": "8996", "bc": "6003", "cd": "9007", "da": "6002", "ac": "10826", 
 
 @pytest.fixture(scope="module")
 def library() -> Library:
-    return load()
+    return shipped.library()
 
 
 def plates(library: Library) -> Callable[[Job], Draft]:

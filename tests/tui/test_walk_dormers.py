@@ -6,14 +6,14 @@ from pathlib import Path
 
 import pytest
 
-from sitelog.checklist.load import load
+from tests import shipped
 from tests.forms.dormers import BARREL, EYEBROW, READ_BARREL, READ_EYEBROW
 from tests.tui.walker import READ, alone
 
 
 def number(use: str, finish: str) -> int:
     """The key of a finish in the list of those for that use."""
-    names = [one.id for one in load().finishes.values() if use in one.serves]
+    names = [one.id for one in shipped.library().finishes.values() if use in one.serves]
     return names.index(finish) + 1
 
 

@@ -14,7 +14,7 @@ from unittest.mock import patch
 
 import msgspec
 
-from sitelog.checklist.load import lint, load
+from sitelog.checklist.load import lint
 from sitelog.checklist.schema.model import Library
 from sitelog.checklist.schema.shipped import sample_folder
 from sitelog.job.job import Job
@@ -24,6 +24,7 @@ from sitelog.job.storage.format import tables
 from sitelog.lines.talk import Talk
 from sitelog.quantities.quantity import read
 from sitelog.refusal import Refusal
+from tests import shipped
 from tests.checklist import test_rules as rules
 from tests.checklist.small import changed, write
 from tests.hostile.fronts import say
@@ -48,7 +49,7 @@ def page() -> str:
 
 
 def groups() -> Iterator[tuple[str, list[tuple[str, str]]]]:
-    library = load()
+    library = shipped.library()
     with a_site() as folder:
         shutil.copy(folder / JOB, folder / "heard.json")
         with opened_once(library):
