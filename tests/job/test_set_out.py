@@ -11,7 +11,8 @@ from sitelog.job.members import Line, members
 from sitelog.job.sticks import stick_for
 from sitelog.reports.timber.entries import set_out
 from tests.calculators.results import figure
-from tests.reports.site import SIDES, Site, library
+from tests.reports.site import SIDES, Site
+from tests.shipped import library
 
 JACKS = [f"jacks-{corner}" for corner in "abcd"]
 COMMONS = ["commons-ab", "commons-cd"]

@@ -19,7 +19,7 @@ from sitelog.quantities.quantity import show_length
 from sitelog.reports.sketches import sketches
 from tests.calculators.results import cell, column, rows
 from tests.drawing.drawn import has, has_line
-from tests.reports.site import library
+from tests.shipped import library
 
 SAMPLE = Path(__file__).parents[2] / "sample_site" / "kiln-lane.json"
 
