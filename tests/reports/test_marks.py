@@ -16,6 +16,7 @@ from sitelog.job.members import Line, members
 from sitelog.job.state.views import State
 from sitelog.job.sticks import stick_for
 from sitelog.quantities.quantity import show_length
+from sitelog.reports.bench.sticks import stick_leaves
 from sitelog.reports.sketches import sketches
 from tests.calculators.results import cell, column, rows
 from tests.drawing.drawn import has, has_line
@@ -124,3 +125,13 @@ def test_the_ends_of_the_ridge_are_named_and_stand_as_far_along_the_plate_as_roo
 def test_the_corners_are_among_the_drawings_of_the_part(state: State) -> None:
     named = [sketch.name for sketch in sketches(state, library(), "main")]
     assert named[-4:] == [f"Marks at corner {corner.upper()}" for corner in CORNERS]
+
+
+def test_the_sheet_of_a_corner_has_its_plates_and_its_hip_and_a_hip_s_own_sheet_its_ends(state: State) -> None:
+    leaves = {leaf.title: leaf for leaf in stick_leaves(state, library(), "main")}
+    for corner in "ABCD":
+        drawings = [one for one in leaves[f"Main roof: Marks at corner {corner}"].blocks if isinstance(one, Drawing)]
+        assert ["Marks at corner" in one.title for one in drawings] == [True, False]
+        assert "jacks' centres" in drawings[1].title
+        own = [one for one in leaves[f"Main roof: Hip at {corner}"].blocks if isinstance(one, Drawing)]
+        assert own and not any("jacks' centres" in one.title for one in own)

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from sitelog.checklist.schema.model import Library
 from sitelog.drawing.index import drawings_of
 from sitelog.drawing.model import Drawing
+from sitelog.drawing.subjects.bench.on_the_hip import JACKS
 from sitelog.job.facts.schema import JOB
 from sitelog.job.members import Line
 from sitelog.job.state.views import PartView, State
@@ -51,12 +52,24 @@ def stick_leaves(state: State, library: Library, part: str = "") -> tuple[Leaf, 
 
 
 def _leaves(state: State, library: Library, part: PartView) -> Iterator[Leaf]:
-    for stick in sticks(state, library, part.id):
+    found = sticks(state, library, part.id)
+    for stick in found:
         yield Leaf(f"{part.title}: {stick.says}", tuple(_blocks(stick, state.units)), part.id)
     for sketch in marks_at_corners(state, library, part.id):
         if sketch.drawing:
             told = Table(("Marks, from the corner",), tuple((said,) for said in sketch.drawing.says))
-            yield Leaf(f"{part.title}: {sketch.name}", (sketch.drawing, told), part.id)
+            hip = (made for stick in found if _is_at(stick, sketch) for made in _up_the_hip(stick, state.units))
+            yield Leaf(f"{part.title}: {sketch.name}", (sketch.drawing, told, *hip), part.id)
+
+
+def _is_at(stick: MemberStick, corner: Sketch) -> bool:
+    return stick.lines[0].id == f"hip-{corner.name[-1].lower()}"
+
+
+def _up_the_hip(stick: MemberStick, units: Units) -> Iterator[Drawing]:
+    """A hip with its jacks' marks: it goes with those of its corner."""
+    if stick.answer:
+        yield from (made for made in drawings_of(stick.answer, units) if JACKS in made.title)
 
 
 def _blocks(stick: MemberStick, units: Units) -> Iterator[Block]:
@@ -67,7 +80,7 @@ def _blocks(stick: MemberStick, units: Units) -> Iterator[Block]:
     if stick.answer is None:
         yield Words(f"It can't be drawn yet: {stick.why}.", strong=True)
         return
-    made = drawings_of(stick.answer, units)
+    made = [one for one in drawings_of(stick.answer, units) if JACKS not in one.title]
     yield from made
     marks = tuple((said,) for said in made[0].says if said[:1].isdigit())
     yield Table(("Marks, in this order",), marks)

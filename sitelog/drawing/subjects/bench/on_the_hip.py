@@ -9,6 +9,7 @@ from sitelog.drawing.pen import DrawnAnswer, Sheet, figure, series
 from sitelog.quantities.quantity import Section
 
 WIDE = 8.0  # times as long as it is drawn wide, so that its marks have room
+JACKS = "jacks' centres on its top edge"
 FACES = (("face_1", 1, "above"), ("face_2", -1, "below"))
 
 
@@ -36,8 +37,8 @@ def _drawn(answer: DrawnAnswer, rows: list[Row], called: str) -> Drawing:
     sheet.put(Line(((x, half), (x, -half)), "thin"), Words((x, 0.0), f"heel {answer.mm(heel)}"))
     hook = f"tape hooks at the {answer.word('zero')}"
     sheet.put(Words((whole / 2, 0.0), f"top edge; {hook}; jacks' centres"))
-    up = max(whole / WIDE / (2 * (half + out)), 1.0)
-    return sheet.drawing(f"{called}: jacks' centres on its top edge, {hook}", (*says, f"heel at {answer.mm(heel)}"), up)
+    up = max(int(whole / WIDE / (2 * (half + out))), 1)
+    return sheet.drawing(f"{called}: {JACKS}, {hook}", (*says, f"heel at {answer.mm(heel)}"), up)
 
 
 def _ticks(answer: DrawnAnswer, marks: list[float], edge: float, end: float, beside: Beside) -> Iterator[Line | Words]:
