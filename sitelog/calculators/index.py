@@ -26,6 +26,7 @@ WHERE: dict[str, str] = {
     "sticks": "sticks.sticks",
     "roof": "rafters.roof",
     "surface": "surface.any_roof",
+    "building": "surface.building",
     "ties": "surface.ties",
     "ridge": "rafters.ridge",
     "hip-foot": "rafters.feet.hip_foot",

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
-from sitelog.checklist.lint import circles, facts, member_rules, names, rules, shapes, sums, words
+from sitelog.checklist.lint import circles, each, facts, member_rules, names, rules, shapes, sums, words
 from sitelog.checklist.lint.context import LintContext
 from sitelog.checklist.loader.gather import gather
 from sitelog.checklist.schema.document import Fault, shown
@@ -12,7 +12,16 @@ from sitelog.checklist.schema.shipped import shipped_folder, toml_files
 from sitelog.refusal import Refusal
 from sitelog.text import text_if
 
-RULES = (*rules.RULES, *shapes.RULES, *facts.RULES, *names.RULES, *sums.RULES, *member_rules.RULES, *circles.RULES)
+RULES = (
+    *rules.RULES,
+    *shapes.RULES,
+    *facts.RULES,
+    *names.RULES,
+    *sums.RULES,
+    *member_rules.RULES,
+    *circles.RULES,
+    *each.RULES,
+)
 LINT = (*RULES, *words.RULES)
 
 

@@ -20,6 +20,7 @@ def page(state: State, album: Sequence[Shown] = ()) -> Iterator[str]:
     """The stages and checks in the order of work, then what is open, and the photos as they stand on the disk."""
     yield named_job(state)
     yield from state.pointed
+    yield from state.roof_changes
     for stage in state.order:
         yield ""
         yield _stage_line(stage)

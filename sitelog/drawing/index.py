@@ -13,6 +13,7 @@ WHERE: dict[str, str] = {
     "squareness": "plans",
     "roof": "plans",
     "surface": "any_roof.surfaces",
+    "building": "any_roof.surfaces",
     "ridge": "plans",
     "hip-foot": "bench.hip_feet",
     "flat-top": "flat_tops",

@@ -63,7 +63,7 @@ class Line(Struct, frozen=True):
 def members(state: State, library: Library, part: str) -> tuple[Line, ...]:
     """The lines of a part's list, in the order of its checklist; none for a part whose list names no members."""
     resolver = FactResolver.of(library, state)
-    listed = library.lists.get(resolver.forms.get(part, ""))
+    listed = resolver.library.lists.get(resolver.forms.get(part, ""))
     stale = frozenset(check.path for check in state.checks() if check.state == "stale" or check.stale_because)
     found: list[Line] = []
     for spec in listed.members if listed else ():

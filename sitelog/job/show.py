@@ -40,6 +40,7 @@ def to_json(state: State, album: Sequence[Shown] = ()) -> dict[str, Any]:
         "cautions": list(_cautions(state)),
         "stale": list(state.stale),
         "pointed_hips": list(state.pointed),
+        "roof_changes": list(state.roof_changes),
         "entries": state.entries,
         "head": state.head,
         "next": state.next,

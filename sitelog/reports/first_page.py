@@ -30,6 +30,7 @@ Finder = Callable[[Formatter], Iterator[Found]]
 # In the order of the page. What keeps the job from being signed is told in its heading as well.
 KINDS = (
     ("pointed", "Hips to check against the table's corner", False),
+    ("roof", "Lines of the roof that changed once it was taped", False),
     ("released", "Carried on as it is", False),
     ("out", "Out of tolerance", True),
     ("unsure", "Too close to call", True),
@@ -49,12 +50,15 @@ KINDS = (
     ("doubted", "Measured with a tool later marked bad", False),
     ("photos", "Photos missing or changed", False),
 )
-COUNTED = {"pointed": "hips to check", "unsure": "too close to call", "stale": "out of date", "rivals": "two answers",
+COUNTED = {"pointed": "hips to check", "roof": "roofs changed", "unsure": "too close to call", "stale": "out of date",
+           "rivals": "two answers",
            "stopped": "stop work", "unread": "cautions not read", "deferred": "left till later", "open": "not checked",
            "aside": "not applicable", "unsigned": "stages not signed", "returned": "sent back",
            "changed": "newer checklists",
            "once": "ticked at once", "late": "late", "doubted": "bad tool",
            "photos": "photos missing"}  # fmt: skip
+
+SELDOM = ("pointed", "roof")  # told only where there is one
 
 
 @dataclass(frozen=True)
@@ -78,7 +82,7 @@ class FirstPage:
     @property
     def counts(self) -> tuple[tuple[str, int], ...]:
         """What is counted under the heading, and how many: every kind, hips to check only where there are any."""
-        kinds = (id for id, _, _ in KINDS if id != "pointed" or self.rows[id])
+        kinds = (id for id, _, _ in KINDS if id not in SELDOM or self.rows[id])
         return tuple((COUNTED.get(id, id), len(self.rows[id])) for id in kinds)
 
     @property
@@ -137,6 +141,10 @@ def _at(tell: Formatter, path: str, *lines: str) -> Found:
 
 def _pointed(tell: Formatter) -> Iterator[Found]:
     yield from map(Found, tell.state.pointed)
+
+
+def _roof(tell: Formatter) -> Iterator[Found]:
+    yield from map(Found, tell.state.roof_changes)
 
 
 def _released(tell: Formatter) -> Iterator[Found]:
@@ -333,6 +341,7 @@ FINDERS: dict[str, Finder] = {
     "unsigned": _unsigned,
     "returned": _returned,
     "pointed": _pointed,
+    "roof": _roof,
     "changed": _changed,
     "once": _once,
     "late": _late,

@@ -37,7 +37,12 @@ def standing(state: State) -> list[str]:
     lines.append(f"Open   {_outstanding(state)}")
     if state.changed_lists:
         lines.append("Lists  there are newer ones: see lists (=) in the job")
-    return [*lines, *_earlier(state), *(f"Hips   {told}" for told in state.pointed)]
+    return [
+        *lines,
+        *_earlier(state),
+        *(f"Hips   {told}" for told in state.pointed),
+        *(f"Roof   {told}" for told in state.roof_changes),
+    ]
 
 
 def _outstanding(state: State) -> str:

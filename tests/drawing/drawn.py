@@ -25,6 +25,7 @@ CASES: tuple[tuple[str, str], ...] = (
     ("surface", ""),
     ("surface", f"plan='{DORMERED}' spacing=600 gauge=345 overhang=300 openings='CD 2000,500 780x1180'"),
     ("surface", f"plan='{U_SHAPE}'"),
+    ("building", ""),
     ("ridge", ""),
     ("ridge", "length=9000 width=6000 pitch=35 hips=1"),
     ("ridge", "length=9000 width=6000 pitch=35 hips=0"),

@@ -520,7 +520,7 @@ def test_the_state_as_data_is_plain_and_keeps_its_shape() -> None:
     data = json.loads(json.dumps(to_json(DAY.state)))
     assert list(data) == [
         "title", "parts", "facts", "instructions", "snags", "releases", "deferrals", "instruments", "earlier",
-        "photos", "cautions", "stale", "pointed_hips", "entries",
+        "photos", "cautions", "stale", "pointed_hips", "roof_changes", "entries",
             "head", "next",
     ]  # fmt: skip
     checks = {f"{p['id']}.{s['id']}.{c['id']}": c for p in data["parts"] for s in p["stages"] for c in s["checks"]}

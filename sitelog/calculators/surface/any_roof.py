@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from sitelog.calculators.catalogue import Outcome, Output, Result, Row, Shape, Working, calculator
 from sitelog.calculators.surface import coverings, measured, shown, struts, timbers
-from sitelog.calculators.surface.inputs import SurfaceInputs
+from sitelog.calculators.surface.inputs import ReadInputs, SurfaceInputs
 from sitelog.geometry.surface.plan_text import read_plan
 from sitelog.geometry.surface.planned import planned
 from sitelog.geometry.surface.short_lines import come_and_gone, short_lines
@@ -75,18 +75,25 @@ def any_roof(given: SurfaceInputs) -> Outcome:
     found = surface(planned(typed, fit.points if fit else None))
     drawn = surface(planned(typed)) if fit else found
     working = Working()
-    results, shapes = _read(working, found)
-    timber_results, timber_shapes, told = _timbers(given, found)
-    results |= {"lengths": measured.length_rows(given.ties, fit), **timber_results}
-    notes = (*measured.doubts(given.ties, fit, given.tape), *_changes(drawn, found), *_notes(found), *told)
-    cautions = _cautions(given, found)
-    return Outcome(results, working, cautions=cautions, notes=notes, shapes=shapes | timber_shapes)
+    results, shapes, told = read_off(working, given, found)
+    results["lengths"] = measured.length_rows(given.ties, fit)
+    notes = (*measured.doubts(given.ties, fit, given.tape), *changes(drawn, found), *notes_on(found), *told)
+    return Outcome(results, working, cautions=cautions_of(given, found), notes=notes, shapes=shapes)
 
 
-def _cautions(given: SurfaceInputs, found: Surface) -> tuple[str, ...]:
+def cautions_of(given: ReadInputs, found: Surface) -> tuple[str, ...]:
     """What the engineer must say of: what carries hips and valleys, and what purlins and collars are for."""
     carried = ("hip-engineer",) if any(line.kind in ("hip", "valley") for line in found.lines) else ()
     return (*carried, "untied-eaves") if given.purlins or given.collars else carried
+
+
+def read_off(
+    working: Working, given: ReadInputs, found: Surface
+) -> tuple[dict[str, Result], dict[str, Shape], tuple[str, ...]]:
+    """All that is read off a surface, as results, as shapes and in words: areas [m2], lines, timbers, covering [mm]."""
+    results, shapes = _read(working, found)
+    timber_results, timber_shapes, told = _timbers(given, found)
+    return results | timber_results, shapes | timber_shapes, told
 
 
 def _read(working: Working, found: Surface) -> tuple[dict[str, Result], dict[str, Shape]]:
@@ -105,7 +112,7 @@ def _read(working: Working, found: Surface) -> tuple[dict[str, Result], dict[str
     return results, shown.surface_shapes(found, slopes, lines)
 
 
-def _timbers(given: SurfaceInputs, found: Surface) -> tuple[dict[str, Result], dict[str, Shape], tuple[str, ...]]:
+def _timbers(given: ReadInputs, found: Surface) -> tuple[dict[str, Result], dict[str, Shape], tuple[str, ...]]:
     """Rafters, level members, struts and the covering, and what is to be known of them."""
     openings = timbers.openings_of(given, found)
     every = timbers.rafters_of(given, found, openings)
@@ -145,7 +152,7 @@ def _short_rows(found: Surface) -> list[Row]:
     ]
 
 
-def _changes(drawn: Surface, found: Surface) -> Iterator[str]:
+def changes(drawn: Surface, found: Surface) -> Iterator[str]:
     """What came or went because of what was measured."""
     come, gone = come_and_gone(drawn, found)
     if come:
@@ -159,7 +166,8 @@ def _named(lines: list[str]) -> str:
     return ", ".join(lines[:MOST_NAMED]) + more
 
 
-def _notes(found: Surface) -> Iterator[str]:
+def notes_on(found: Surface) -> Iterator[str]:
+    """What to doubt in a roof, and what to look after."""
     yield from found.plan.doubts
     if found.hidden:
         yield f"nothing shows of {', '.join(found.hidden)}: other blocks are higher there"

@@ -4,7 +4,7 @@ from typing import Any
 
 from sitelog.calculators.catalogue import Output, Row
 from sitelog.calculators.coverings.coursing import whole
-from sitelog.calculators.surface.inputs import SurfaceInputs
+from sitelog.calculators.surface.inputs import ReadInputs
 from sitelog.geometry.read_off.covering import Course, courses, covered
 from sitelog.geometry.read_off.openings import Opening
 from sitelog.geometry.surface.surface import Surface
@@ -24,7 +24,7 @@ COVERING = (
 M2 = 1e6
 
 
-def covered_surface(given: SurfaceInputs, found: Surface) -> Surface:
+def covered_surface(given: ReadInputs, found: Surface) -> Surface:
     """The surface of the covering; the roof's own where it has no overhangs. Refusal for cover without a gauge."""
     if given.gauge is None and (given.cover_width is not None or given.unit_mass is not None):
         raise Refusal("surface: with cover_width= or unit_mass= also give gauge=")
@@ -33,9 +33,7 @@ def covered_surface(given: SurfaceInputs, found: Surface) -> Surface:
     return covered(found.plan, given.overhang, given.verge) if given.overhang or given.verge else found
 
 
-def covering_rows(
-    given: SurfaceInputs, cover: Surface, openings: list[Opening]
-) -> tuple[list[Row], list[dict[str, Any]]]:
+def covering_rows(given: ReadInputs, cover: Surface, openings: list[Opening]) -> tuple[list[Row], list[dict[str, Any]]]:
     """A row a slope, and the courses with their parts [mm] for scripts and drawings."""
     every = courses(cover, given.gauge) if given.gauge is not None else []
     rows: list[Row] = []
@@ -57,7 +55,7 @@ def covering_rows(
     return rows, shapes
 
 
-def _row(given: SurfaceInputs, cover: Surface, slope: int, own: list[Course], openings: list[Opening]) -> Row:
+def _row(given: ReadInputs, cover: Surface, slope: int, own: list[Course], openings: list[Opening]) -> Row:
     holes = sum(one.width * one.height for one in openings if one.slope == slope)
     return {
         "name": cover.slopes[slope].name,
@@ -68,7 +66,7 @@ def _row(given: SurfaceInputs, cover: Surface, slope: int, own: list[Course], op
     }
 
 
-def _counted(given: SurfaceInputs, own: list[Course]) -> Row:
+def _counted(given: ReadInputs, own: list[Course]) -> Row:
     """What its courses come to; None where no gauge, width or weight was given."""
     row: Row = dict.fromkeys(("courses", "battens", "cuts", "tiles", "weight"))
     if own:
@@ -80,7 +78,7 @@ def _counted(given: SurfaceInputs, own: list[Course]) -> Row:
     return row
 
 
-def _tiles(given: SurfaceInputs, course: Course) -> int:
+def _tiles(given: ReadInputs, course: Course) -> int:
     width = given.cover_width or 1.0
     return sum(whole((last - first) / width) for first, last in course.parts)
 

@@ -51,5 +51,9 @@ class CoveringInputs(Inputs):
     unit_mass: float | None = field("number", "weight of one slate or tile", default=None, over=0, high=1e3, unit="kg")
 
 
-class SurfaceInputs(PlanInputs, TimberInputs, CoveringInputs):
+class ReadInputs(TimberInputs, CoveringInputs):
+    """What is to be read off a surface: lengths in mm, weights in kg."""
+
+
+class SurfaceInputs(PlanInputs, ReadInputs):
     """What `surface` takes: lengths in mm, weights in kg."""

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from sitelog.calculators.catalogue import Output, Row
-from sitelog.calculators.surface.inputs import SurfaceInputs
+from sitelog.calculators.surface.inputs import ReadInputs
 from sitelog.geometry.read_off.level_members import Purlin
 from sitelog.geometry.read_off.struts import Bearing, Strut, struts
 from sitelog.geometry.surface.surface import Surface
@@ -27,7 +27,7 @@ ENGINEER = (
 )
 
 
-def struts_of(given: SurfaceInputs, found: Surface, laid: Sequence[Purlin]) -> list[Strut]:
+def struts_of(given: ReadInputs, found: Surface, laid: Sequence[Purlin]) -> list[Strut]:
     """Every strut; none without a spacing. Refusal for what is given without it, or without a purlin."""
     if given.struts is None:
         for name in ("strut_foot", "strut_in", "strut_head"):

@@ -3,7 +3,7 @@
 from typing import Any
 
 from sitelog.calculators.catalogue import Output, Row
-from sitelog.calculators.surface.inputs import SurfaceInputs
+from sitelog.calculators.surface.inputs import ReadInputs
 from sitelog.geometry.read_off.level_members import Collar, Purlin, collars, purlins
 from sitelog.geometry.read_off.openings import Opening, read_openings
 from sitelog.geometry.read_off.rafters import Marks, Rafter, RafterEnd, rafters
@@ -54,12 +54,12 @@ COLLARS = (
 HIPS = ("hip", "valley")
 
 
-def openings_of(given: SurfaceInputs, found: Surface) -> list[Opening]:
+def openings_of(given: ReadInputs, found: Surface) -> list[Opening]:
     """The openings that were typed. Refusal for one that isn't in its slope."""
     return read_openings(given.openings, found) if given.openings else []
 
 
-def rafters_of(given: SurfaceInputs, found: Surface, openings: list[Opening]) -> list[Rafter]:
+def rafters_of(given: ReadInputs, found: Surface, openings: list[Opening]) -> list[Rafter]:
     """Every rafter at the spacing; none without one. Refusal for an unknown corner or block."""
     if given.spacing is None:
         for name, value in (("laid", given.laid), ("openings", given.openings), ("collars", given.collars)):
@@ -71,7 +71,7 @@ def rafters_of(given: SurfaceInputs, found: Surface, openings: list[Opening]) ->
     return rafters(found, marks, openings, laid)
 
 
-def rafter_rows(given: SurfaceInputs, found: Surface, every: list[Rafter]) -> list[Row]:
+def rafter_rows(given: ReadInputs, found: Surface, every: list[Rafter]) -> list[Row]:
     """Lengths [mm] and cuts [deg]."""
     return [
         {
@@ -92,11 +92,11 @@ def rafter_rows(given: SurfaceInputs, found: Surface, every: list[Rafter]) -> li
     ]
 
 
-def _cut_length(given: SurfaceInputs, rafter: Rafter) -> float:
+def _cut_length(given: ReadInputs, rafter: Rafter) -> float:
     return rafter.length - _off(given, rafter.foot) - _off(given, rafter.head)
 
 
-def _points(given: SurfaceInputs, rafter: Rafter) -> Row:
+def _points(given: ReadInputs, rafter: Rafter) -> Row:
     """The lengths [mm] on its two faces, the longer first, by its section; None without one."""
     if given.section is None:
         return {"long_point": None, "short_point": None}
@@ -105,7 +105,7 @@ def _points(given: SurfaceInputs, rafter: Rafter) -> Row:
     return {"long_point": length + more, "short_point": length - more}
 
 
-def _off(given: SurfaceInputs, end: RafterEnd) -> float:
+def _off(given: ReadInputs, end: RafterEnd) -> float:
     """What comes off a rafter [mm] for half the timber that it is cut to."""
     if end.kind in HIPS and given.hip_section is not None:
         return given.hip_section.thickness / 2 * end.cut.back
@@ -175,7 +175,7 @@ def collar_rows(found: Surface, every: list[Collar]) -> list[Row]:
     ]
 
 
-def level_rows(given: SurfaceInputs, found: Surface, every: list[Rafter]) -> dict[str, tuple[list[Row], list[Any]]]:
+def level_rows(given: ReadInputs, found: Surface, every: list[Rafter]) -> dict[str, tuple[list[Row], list[Any]]]:
     """Purlins and collars as rows, and what they are rows of."""
     laid = purlins(found, given.purlins or ())
     across = collars(found, every, given.collars or ())

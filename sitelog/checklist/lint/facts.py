@@ -243,7 +243,7 @@ def _given_wrong(fact: FactSpec, by_sums: set[str], set_elsewhere: set[str]) -> 
         return f"{fact.name} is worked out and given as well; give its value one way"
     if fact.asked and by_sum:
         return f"{fact.name} is asked and given by a sum as well; give its value one way"
-    if typed or fact.worked or by_sum or fact.name in set_elsewhere:
+    if any((typed, fact.worked, fact.gathers, by_sum, fact.name in set_elsewhere)):
         return ""
     return f"nothing gives {fact.name} a value; ask it, work it out, or set it in a check"
 

@@ -178,7 +178,8 @@ def facts_are_given_once(context: LintContext) -> Iterator[Fault]:
         for spot, run in listed.sums():
             for fact in run.gives:
                 other = first.setdefault(fact, run)
-                if other is not run and not (other.when and run.when):
+                apart = other.each and run.each and not set(other.each) & set(run.each)
+                if other is not run and not apart and not (other.when and run.when):
                     right = "give both a when, so that only one of them runs"
                     yield spot.at("gives", fact).fault(f"the sum {other.id} gives {fact} too; {right}")
 

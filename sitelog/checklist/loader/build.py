@@ -6,7 +6,7 @@ from typing import get_args
 
 from msgspec import Struct
 
-from sitelog.checklist.loader.members import member
+from sitelog.checklist.loader.members import each, member
 from sitelog.checklist.schema import grammar
 from sitelog.checklist.schema.guidance import Finish
 from sitelog.checklist.schema.kinds import KINDS, UNITS
@@ -97,6 +97,8 @@ def _fact(table: Table) -> FactSpec:
         worked=table.operand("worked"),
         choices=table.texts("choices"),
         usual=_usual(table, kind),
+        each=each(table),
+        gathers=table.plain("gathers"),
     )
     table.close()
     return fact
@@ -130,6 +132,7 @@ def _sum(table: Table) -> Sum:
         inputs=table.operands("inputs", need=True),
         gives=table.names("gives"),
         when=table.condition("when"),
+        each=each(table),
     )
     table.close()
     return built
@@ -184,6 +187,7 @@ def _stage(table: Table, finishes: Mapping[str, Finish], trades: Trades) -> Stag
         when=table.condition("when"),
         place=table.word("place", ("first", "part", "last"), "part"),
         signer=table.text("signer") or "foreman",
+        each=each(table),
     )
     table.close()
     return stage
@@ -214,6 +218,7 @@ def _check(table: Table, finishes: Mapping[str, Finish], trades: Trades) -> Chec
         three_ways=table.flag("three_ways"),
         hands_over_to=_takers(table, trades),
         sources=table.texts("sources"),
+        each=each(table),
     )
     table.close()
     return check
@@ -245,6 +250,7 @@ def _figure(table: Table) -> Figure:
         limit=_limit(table),
         exact=table.flag("exact"),
         agreed_by=table.text("agreed_by"),
+        each=each(table),
     )
     table.close()
     return figure

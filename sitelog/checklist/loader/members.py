@@ -8,6 +8,7 @@ from sitelog.checklist.schema.members import EndSpec, MemberSpec, Shown, Taken
 from sitelog.checklist.schema.model import Sum
 from sitelog.checklist.schema.table import Table, hint
 from sitelog.checklist.schema.terms import Operand, Term
+from sitelog.geometry.building.named import EACH
 
 Hand = Literal["", "left", "right", "pair"]
 HANDS: tuple[Hand, ...] = get_args(Hand)
@@ -35,9 +36,19 @@ def member(table: Table, sums: Sequence[Sum]) -> MemberSpec:
         thin=_taken(table, "thin"),
         thick=_taken(table, "thick"),
         nested=table.flag("nested"),
+        each=each(table),
     )
     table.close()
     return built
+
+
+def each(table: Table) -> tuple[str, ...]:
+    """The words of `each = "hips valleys"`: of what the roof may have several of."""
+    words = tuple(table.text("each").split())
+    for word in words:
+        if word not in EACH:
+            table.wrong(f"each can't be {word!r}; {hint(word, EACH)}", "each")
+    return words
 
 
 def _run(table: Table, sums: Mapping[str, Sum]) -> tuple[str, Mapping[str, Operand]]:

@@ -64,4 +64,5 @@ class MemberSpec(Struct, frozen=True):
     left_out: str = ""
     thin: Taken | None = None  # a taper's two ends: it is ripped from the yard's next section over the thick one
     thick: Taken | None = None
+    each: tuple[str, ...] = ()  # words of EACH: there is one for each such line or block of the roof
     nested: bool = False  # two are ripped head to foot from one stick where that takes less timber

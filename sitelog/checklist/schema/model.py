@@ -59,6 +59,7 @@ class Figure(Struct, frozen=True):
     limit: Limit | None = None  # where it differs from the check's own
     exact: bool = False  # agreed, off print or off a drawing: no tape read it, so nothing is uncertain in it
     agreed_by: str = ""  # the figure of the check, words, that names who agreed it
+    each: tuple[str, ...] = ()  # words of EACH: it is asked once for each such side or line of the roof
 
 
 class Choice(Struct, frozen=True):
@@ -98,6 +99,7 @@ class Check(Struct, frozen=True):
     hands_over_to: tuple[Taker, ...] = ()  # each with its own condition, or its trade's in the list
     sources: tuple[str, ...] = ()
     lost: str = ""  # of a list kept from an earlier day: why its sum can't be worked any more
+    each: tuple[str, ...] = ()  # words of EACH: it is asked once for each such line of the roof
 
     @property
     def evidence(self) -> bool:
@@ -122,6 +124,7 @@ class Stage(Struct, frozen=True):
     when: Condition | None = None
     place: Literal["first", "part", "last"] = "part"  # job list only: before, once in each, after all parts
     signer: str = "foreman"
+    each: tuple[str, ...] = ()  # words of EACH: it comes once for each such line or block of the roof
 
     def check(self, check_id: str) -> Check | None:
         """The check of that id; None if it has none."""
@@ -141,6 +144,8 @@ class FactSpec(Struct, frozen=True):
     worked: Operand | None = None  # worked from other facts, drawn from drawn and built from built
     choices: tuple[str, ...] = ()
     usual: Usual | None = None  # what is typed without a unit and lies outside is asked about; else as slips.py has it
+    each: tuple[str, ...] = ()  # words of EACH: there is one for each such line, under its name
+    gathers: str = ""  # the fact of each side and tie that this one, of the kind ties, holds together
 
 
 class Sum(Struct, frozen=True):
@@ -151,6 +156,7 @@ class Sum(Struct, frozen=True):
     inputs: Mapping[str, Operand]
     gives: Mapping[str, str]
     when: Condition | None = None
+    each: tuple[str, ...] = ()  # words of EACH: it is worked once for each such line or block
 
 
 class Checklist(Struct, frozen=True):

@@ -16,10 +16,11 @@ class Term(Struct, frozen=True):
 class Operand(Struct, frozen=True):
     """A value in the closed grammar of the checklists: `@ab`, `half @width`, `minus @hip_a =head =foot`.
 
-    `thickness @section` and `depth @section` take a section apart, `section @thickness @depth` makes one.
+    `thickness @section` and `depth @section` take a section apart, `section @thickness @depth` makes one. `ties` holds
+    taped lengths together, each term with its two points (`A-B`) for its value; no list says it.
     """
 
-    word: Literal["is", "half", "hypot", "minus", "plus", "thickness", "depth", "section"]
+    word: Literal["is", "half", "hypot", "minus", "plus", "thickness", "depth", "section", "ties"]
     terms: tuple[Term, ...]
 
 

@@ -37,6 +37,7 @@ class Named(Struct, frozen=True):
     block: str
     blocks: tuple[str, ...] = ()
     place: int = -1  # in the surface's lines or slopes; -1 of what is neither
+    between: tuple[str, str] = ("", "")  # the corners of a side or a tie
 
 
 class Roof(Struct, frozen=True):
@@ -126,12 +127,14 @@ def _blocks_of_slopes(found: Surface, plates: Plates) -> tuple[str, ...]:
 def _sides(plates: Plates) -> Iterator[Named]:
     for start, end in plates.ring:
         name = start + end if len(start + end) == 2 else f"{start}-{end}"
-        yield Named(("sides",), id_of(f"{start}-{end}"), name, plates.blocks[0].name)
+        yield Named(("sides",), id_of(f"{start}-{end}"), name, plates.blocks[0].name, between=(start, end))
 
 
 def _ties(plates: Plates) -> Iterator[Named]:
     for start, end in _pairs(tuple(plates.points.items()), tuple(plates.ring)):
-        yield Named(("ties",), id_of(f"{start}-{end}"), f"{start} to {end}", plates.blocks[0].name)
+        yield Named(
+            ("ties",), id_of(f"{start}-{end}"), f"{start} to {end}", plates.blocks[0].name, between=(start, end)
+        )
 
 
 @lru_cache(maxsize=64)

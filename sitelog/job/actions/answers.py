@@ -93,7 +93,7 @@ def seen(state: State, library: Library, view: CheckView, values: Mapping[str, A
         part=view.part, check=f"{view.stage}.{view.check.id}", value=dict(values),
     )  # fmt: skip
     given = with_answer(state.given, settings(library, view.check, entry), view.path)
-    resolver = FactResolver(library, {part.id: part.form for part in state.parts}, given)
+    resolver = FactResolver(state.with_own(library), state.forms, given)
     return CheckEvaluator(resolver, view.part, stage, view.check, values, grade).see()
 
 
@@ -153,8 +153,13 @@ def figure_value(state: State, library: Library, view: CheckView, figure: Figure
 
 def _no_slip(state: State, library: Library, view: CheckView, figure: Figure, text: str) -> None:
     if text.strip():
-        form = next(part.form for part in state.parts if part.id == view.part)
-        question(figure.kind, text, of_figure(library, form, view.check, figure), name=figure.says or figure.key)
+        form = state.forms[view.part]
+        question(
+            figure.kind,
+            text,
+            of_figure(state.with_own(library), form, view.check, figure),
+            name=figure.says or figure.key,
+        )
 
 
 def _value(figure: Figure, text: str) -> Value:

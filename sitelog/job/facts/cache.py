@@ -3,11 +3,12 @@
 With each stand the facts that were read to work it. One cache belongs to one library.
 """
 
-from collections.abc import Iterator, Mapping
+import operator
+from collections.abc import Iterator, Mapping, Sequence
 
 from msgspec import Struct, field
 
-from sitelog.checklist.schema.model import Library
+from sitelog.checklist.schema.model import Checklist, Library
 from sitelog.job.facts.fact import Fact, Inputs
 from sitelog.job.facts.facts import FactResolver, Key
 from sitelog.job.facts.schema import PartSchema
@@ -27,6 +28,7 @@ class EvaluationCache(Struct):
 
     known: dict[str, PartSchema] = field(default_factory=dict)  # by the lists alone
     forms: Mapping[str, str] = field(default_factory=dict)
+    lists: tuple[Checklist | None, ...] = ()  # of those forms
     given: Inputs = field(default_factory=lambda: Inputs({}, {}, {}))
     facts: dict[Key, Fact] = field(default_factory=dict)
     reads: dict[Key, frozenset[Key]] = field(default_factory=dict)
@@ -35,20 +37,26 @@ class EvaluationCache(Struct):
     def copy(self) -> "EvaluationCache":
         """One that can be brought up to date by itself."""
         return EvaluationCache(
-            self.known, self.forms, self.given, dict(self.facts), dict(self.reads), dict(self.checks)
+            self.known, self.forms, self.lists, self.given, dict(self.facts), dict(self.reads), dict(self.checks)
         )
 
     def resolver(self, library: Library, forms: Mapping[str, str], given: Inputs) -> FactResolver:
         """The facts from what is given now. Of what was worked before, all that may have changed is dropped."""
-        if forms != self.forms:
+        lists = tuple(library.lists.get(form) for form in forms.values())
+        if forms != self.forms or not _same(lists, self.lists):
             self.known, self.facts, self.reads, self.checks = {}, {}, {}, {}
         changed = set(_changed(self.given, given))
         for key in [key for key, reads in self.reads.items() if not changed.isdisjoint(reads)]:
             del self.facts[key], self.reads[key]
         for path in [path for path, seen in self.checks.items() if not changed.isdisjoint(seen.reads)]:
             del self.checks[path]
-        self.forms, self.given = forms, given
+        self.forms, self.lists, self.given = forms, lists, given
         return FactResolver(library, forms, given, self.known, self.facts, self.reads)
+
+
+def _same(lists: Sequence[Checklist | None], before: Sequence[Checklist | None]) -> bool:
+    """Whether they are the very same; an equal one is made anew only with a library."""
+    return len(lists) == len(before) and all(map(operator.is_, lists, before))
 
 
 def _changed(before: Inputs, now: Inputs) -> Iterator[Key]:

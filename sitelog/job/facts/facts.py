@@ -52,8 +52,9 @@ class FactResolver:
     def of(cls, library: Library, state: State) -> "FactResolver":
         """The facts of a state, as they were worked there."""
         facts = {fact.key: fact for fact in state.facts.values()}
-        forms = {part.id: part.form for part in state.parts}
-        return cls(library, forms, state.given, None, facts, {key: frozenset({key}) for key in facts})
+        return cls(
+            state.with_own(library), state.forms, state.given, None, facts, {key: frozenset({key}) for key in facts}
+        )
 
     def without(self, path: str) -> "FactResolver":
         """The facts as they would stand without the answer to that check; what is read there counts as read here."""

@@ -8,7 +8,7 @@ from sitelog.calculators import index
 from sitelog.calculators.catalogue import Answer, Calculator, Input, Result, Value
 from sitelog.calculators.timber.cutting.watch import is_watched
 from sitelog.checklist.schema.terms import Clause, Condition, Operand, Term
-from sitelog.quantities.quantity import Kind, Section, read
+from sitelog.quantities.quantity import Kind, Section, Tie, read
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
 
@@ -69,6 +69,8 @@ def worth(operand: Operand, look: Look) -> Value:
         return values[0]
     if operand.word in ("thickness", "depth"):
         return _side(values[0], operand.word)
+    if operand.word == "ties":
+        return tuple(_tie(term, value) for term, value in zip(operand.terms, values, strict=True))
     numbers = [_number(value, operand.word) for value in values]
     return _BY_WORD[operand.word](numbers)
 
@@ -80,6 +82,11 @@ _BY_WORD: Mapping[str, Callable[[Sequence[float]], Value]] = {
     "minus": lambda numbers: numbers[0] - sum(numbers[1:]),
     "plus": sum,
 }
+
+
+def _tie(term: Term, value: Value) -> Tie:
+    start, _, end = str(term.value).partition("-")
+    return Tie(start, end, _number(value, "ties"))
 
 
 def _side(value: Value, word: str) -> float:

@@ -25,11 +25,11 @@ CLOSES = ("sign", "release")  # the last of these says how a stage stands
 
 
 def earlier(
-    entry_index: EntryIndex, asked: Collection[str], libraries: Iterable[Library], units: Units
+    entry_index: EntryIndex, asked: Collection[str], libraries: Iterable[Library], own: Mapping[str, str], units: Units
 ) -> tuple[Earlier, ...]:
     """`asked` are the paths of all checks and stages in force; `libraries` those that may know the others.
 
-    The likeliest comes first.
+    The likeliest comes first. `own` is the form of each part, under which a library may have a list of its own for it.
     """
     found = [entry for path, rows in entry_index.about.items() if path not in asked for entry in _standing(rows)]
     if not found:
@@ -38,7 +38,7 @@ def earlier(
     forms = {JOB: JOB} | {part: str(entry.value.get("form", "")) for part, entry in entry_index.parts.items()}
     told = []
     for entry in sorted(found, key=_order):
-        ask, check = _asking(entry, forms.get(entry.part, ""), known)
+        ask, check = _asking(entry, (own.get(entry.part, ""), forms.get(entry.part, "")), known)
         told.append(_told(entry, ask, check, units))
     return tuple(told)
 
@@ -55,11 +55,11 @@ def _order(entry: Entry) -> tuple[bool, str]:
     return entry.act != "answer", entry.id
 
 
-def _asking(entry: Entry, form: str, libraries: Iterable[Library]) -> tuple[str, Check | None]:
+def _asking(entry: Entry, forms: Sequence[str], libraries: Iterable[Library]) -> tuple[str, Check | None]:
     """What the check asks or the stage is called, and the check; its path, and None, where no list knows it."""
     stage_id, _, check_id = entry.check.partition(".")
     for library in libraries:
-        stage = _stage(library, form, stage_id)
+        stage = _stage(library, next((form for form in forms if form in library.lists), ""), stage_id)
         if stage and not check_id:
             return stage.title, None
         if check := stage.check(check_id) if stage else None:

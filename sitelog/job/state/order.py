@@ -149,5 +149,6 @@ def _next_in(stage: StageView, due: Sequence[str]) -> str:
 
 def part_view(library: Library, site: CheckContext, part: str, title: str, form: str, latest: Latest) -> PartView:
     """The part with its stages, each by itself."""
-    stages = tuple(stage_view(library, site, part, stage, latest) for stage in stages_of(library, form))
-    return PartView(part, title, form, stages)
+    own = site.resolver.forms[part]
+    stages = tuple(stage_view(library, site, part, stage, latest) for stage in stages_of(library, own))
+    return PartView(part, title, form, stages, own if own != form else "")

@@ -1,6 +1,6 @@
 """The state of a job: what follows from the checklists and the entries, and from nothing else."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from msgspec.structs import replace
 
@@ -8,7 +8,7 @@ from sitelog.checklist.schema.model import Library
 from sitelog.job.cautions.asked import asked
 from sitelog.job.cautions.due import latest
 from sitelog.job.facts.cache import EvaluationCache
-from sitelog.job.facts.given import given
+from sitelog.job.facts.own_lists import OwnLists, own_lists
 from sitelog.job.lists import before
 from sitelog.job.log.entry import Entry, head
 from sitelog.job.log.entry_index import EntryIndex
@@ -39,9 +39,9 @@ def state_of(
         kept = EvaluationCache()
     newest = newest or library
     titles = records.titles(library, entry_index)
-    forms = {part: form for part, (_, form) in titles.items()}
-    gave = given(library, forms, entry_index)
-    resolver = kept.resolver(library, forms, gave)
+    lists = own_lists(library, {part: form for part, (_, form) in titles.items()}, entry_index)
+    library, gave = lists.library, lists.given
+    resolver = kept.resolver(library, lists.forms, gave)
     snags, readings = records.snags(entry_index), records.readings(library, entry_index)
     instruments = records.instruments(entry_index)
     site = CheckContext(resolver, entry_index, _by_path(snags), instruments, kept.checks, entry_index.all_parted())
@@ -77,9 +77,20 @@ def state_of(
         tallies=records.tallies(entry_index),
         given=gave,
         asked=tuple(request for part in titles for request in asked(library, resolver, part)),
-        earlier=earlier(entry_index, _paths(parts), before(newest, entry_index), heading.units),
+        earlier=earlier(
+            entry_index, _paths(parts), _knowing(lists, before(newest, entry_index)), lists.forms, heading.units
+        ),
         pointed=tuple(pointed_hips(parts, order, facts)),
+        own_lists=lists.own,
+        roof_changes=tuple(f"{titles[part][0]}: {told}" for part, told in lists.changes.items()),
     )
+
+
+def _knowing(lists: OwnLists, libraries: Iterable[Library]) -> Iterator[Library]:
+    """Those that know what was asked: of a line that went as measured, the lists over the plates as drawn."""
+    if lists.drawn:
+        yield replace(lists.library, lists={**lists.library.lists, **lists.drawn})
+    yield from libraries
 
 
 def _handed_over(order: Sequence[StageView]) -> bool:

@@ -7,10 +7,11 @@ from collections.abc import Iterator, Mapping
 from typing import Literal
 
 from msgspec import Struct, field
+from msgspec.structs import replace
 
 from sitelog.calculators.catalogue import Answer, Value, Verdict
 from sitelog.checklist.schema.guidance import Ask, Caution
-from sitelog.checklist.schema.model import Check, Limit, Stage
+from sitelog.checklist.schema.model import Check, Checklist, Library, Limit, Stage
 from sitelog.job.facts.fact import Fact, Inputs, Whence
 from sitelog.job.log.entry import Entry
 from sitelog.job.photos.photo import Photo
@@ -134,6 +135,12 @@ class PartView(Struct, frozen=True):
     title: str
     form: str
     stages: tuple[StageView, ...]
+    own_list: str = ""  # the form under which a list of its own stands, where the roof has written it out
+
+    @property
+    def list_form(self) -> str:
+        """The form by which its list is found."""
+        return self.own_list or self.form
 
 
 class State(Struct, frozen=True):
@@ -166,6 +173,18 @@ class State(Struct, frozen=True):
     tallies: tuple[Tally, ...] = ()  # what is cut of the cutting list
     instructions: tuple[Instruction, ...] = ()  # work asked beyond the drawing, by number
     pointed: tuple[str, ...] = ()  # a line for each part whose hips an older list gave another head than fits
+
+    own_lists: Mapping[str, Checklist] = field(default_factory=dict)  # written out for a part's roof, by form
+    roof_changes: tuple[str, ...] = ()  # a line for each part whose roof as measured has other lines than drawn
+
+    @property
+    def forms(self) -> dict[str, str]:
+        """The form of each part, as the library with the parts' own lists has it."""
+        return {part.id: part.list_form for part in self.parts}
+
+    def with_own(self, library: Library) -> Library:
+        """The library with the lists that are written out for this job's roofs."""
+        return replace(library, lists={**library.lists, **self.own_lists}) if self.own_lists else library
 
     def asked_of(self, part: str) -> Iterator[tuple[str, Asked]]:
         """What the finishes of other parts ask of this one, each with the title of the part that asks."""

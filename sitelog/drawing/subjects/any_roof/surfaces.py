@@ -38,6 +38,15 @@ def surface(answer: DrawnAnswer) -> Iterator[Drawing]:
         yield _section(answer, ridge)
 
 
+def building(answer: DrawnAnswer) -> Iterator[Drawing]:
+    """The plan with its corners by letter, then all that `surface` draws."""
+    at = answer.points()
+    names = [row["corner"] for row in answer.shapes("corners")]
+    corners = [Words(at[name], name) for name in names if name in at]
+    yield _plan(answer, corners, "corners")
+    yield from surface(answer)
+
+
 def _by_slope(answer: DrawnAnswer, slopes: str, members: str) -> Iterator[tuple[Shown, list[Shown]]]:
     """Each slope with the rows of another result that are on it, where there are any."""
     for slope in answer.shapes(slopes):

@@ -1,0 +1,114 @@
+"""A cut roof as a gang says it, block by block, over its plates as taped: every line, slope and block by its name."""
+
+from collections.abc import Sequence
+
+from sitelog.calculators.catalogue import Outcome, Output, Result, Working, calculator, field
+from sitelog.calculators.setting_out.plates import weighed
+from sitelog.calculators.setting_out.verdicts import CLASSES
+from sitelog.calculators.surface import measured, shown, struts, timbers
+from sitelog.calculators.surface.any_roof import cautions_of, changes, notes_on, read_off
+from sitelog.calculators.surface.coverings import COVERING
+from sitelog.calculators.surface.inputs import ReadInputs
+from sitelog.calculators.surface.named_rows import BLOCKS, LINES, SIDES, SLOPES, block_rows, line_rows, side_rows
+from sitelog.calculators.surface.named_rows import slope_rows as named_slopes
+from sitelog.geometry.building.named import Roof, roof_of
+from sitelog.geometry.plan_ties import fitted_points
+from sitelog.quantities.quantity import Tie
+from sitelog.refusal import Refusal
+
+
+class BuildingInputs(ReadInputs):
+    """What `building` takes: the blocks of a roof in words, its plates as taped, and what is to be read off it; mm."""
+
+    building: str = field(
+        "text", "main roof and what is built on, as main 9000x6000 40; wing off CD 0 from D 4000x4000 40"
+    )
+    ties: Sequence[Tie] | None = field("ties", "taped sides and ties, to fit the plates to", default=None)
+    tape: str = field("choice", "class of the tape", default="II", choices=tuple(CLASSES))
+
+
+@calculator(
+    "building",
+    BuildingInputs,
+    branch="rafters",
+    does="A cut roof said block by block: plates, lines, slopes, rafters",
+    results=(
+        Output("plan_area", "m2", "Area on plan"),
+        Output("area", "m2", "Area of the slopes"),
+        Output("volume", "m3", "Volume under it"),
+        Output("misclosure", "mm", "Worst taped length: out by"),
+        Output("purlin_rows", "", "Rows of purlins"),
+        Output("collar_rows", "", "Rows of collars"),
+        Output("sides", "", "Sides and ties to tape", SIDES),
+        Output("blocks", "", "Blocks", BLOCKS),
+        Output("named_slopes", "", "Slopes by name", SLOPES),
+        Output("named_lines", "", "Hips, valleys and ridges by name", LINES),
+        Output("points", "", "Points", shown.POINTS),
+        Output("slopes", "", "Slopes", shown.SLOPES),
+        Output("lines", "", "Lines", shown.LINES),
+        Output("sheds", "", "Slopes that drain on to others", shown.SHEDS),
+        Output("lengths", "", "Taped lengths", measured.LENGTHS),
+        Output("rafters", "", "Rafters", timbers.RAFTERS),
+        Output("cuts", "", "Cuts of the rafters", timbers.CUTS),
+        Output("purlins", "", "Purlins", timbers.PURLINS),
+        Output("struts", "", "Struts", struts.STRUTS),
+        Output("collars", "", "Collars", timbers.COLLARS),
+        Output("covering", "", "Covering", COVERING),
+    ),
+    basis="geometry; plates as the least-squares fit of their taped lengths",
+    definition=(
+        "Begin with the main roof: its length, width and pitch, then any side that isn't a hip: BC gable, BC against, "
+        "BC half-hip 1200 50, CD 35, CD mansard 70 2000 30 (lower pitch, height of the break, upper pitch), or main "
+        "octagon 6000 40. Its corners are A, B, C, D, anticlockwise from above; each block has the next letters. Then "
+        "add: wing off CD 1000 from D 4000x4000 40 end gable; bay off AB 3000 from A 3000x900 40 splay 45, with level "
+        "for a level ridge; lean-to off BC 500 from B 3000x2000 15 plate -900; dormer off AB 3000 from A 1800x1200 35 "
+        "cheek 900 end gable (its width, how far in its face is, how high its plates are over the slope there); "
+        "sprockets 600 25; purlins 1500; collars 1800. A wing has a left, an end and a right, as you face its end: "
+        "wing2 off wing.left 500 from end ... A plate in line with another at the same pitch is one plate. Tape every "
+        "side and tie, and the corners are moved to fit; all else follows."
+    ),
+    example="building='main 9000x6000 40; wing off CD 0 from D 4000x4000 40 end gable' spacing=400",
+)
+def building(given: BuildingInputs) -> Outcome:
+    """Lengths in mm, angles in degrees, areas in m2, volume in m3.
+
+    Refusal, by the block's name, for what can't be; and for taped lengths that leave a corner loose.
+    """
+    drawn = roof_of(given.building)
+    lengths = tuple(weighed(given.ties, given.tape)) if given.ties else ()
+    if len(lengths) > measured.MOST_TIES:
+        raise Refusal(f"ties: {len(lengths)} lengths; give at most {measured.MOST_TIES}")
+    fit = fitted_points(drawn.plates.points, lengths) if lengths else None
+    roof = roof_of(given.building, lengths)
+    heights = {"purlins": given.purlins or roof.purlins or None, "collars": _collars(given, roof)}
+    given = BuildingInputs(**{**vars(given), **heights})
+    working = Working()
+    results, shapes, told = read_off(working, given, roof.found)
+    results.pop("short_lines")
+    results |= _named(roof, drawn)
+    results["lengths"] = measured.length_rows(given.ties, fit)
+    results["misclosure"] = max(map(abs, fit.residuals)) if fit else None
+    shapes["corners"] = [{"corner": name} for name in roof.plates.points]
+    notes = (
+        *measured.doubts(given.ties, fit, given.tape),
+        *changes(drawn.found, roof.found),
+        *(note for note in notes_on(roof.found) if "shows in more than one place" not in note),
+        *told,
+    )
+    return Outcome(results, working, cautions=cautions_of(given, roof.found), notes=notes, shapes=shapes)
+
+
+def _collars(given: BuildingInputs, roof: Roof) -> Sequence[float] | None:
+    """Collars lie from rafter to rafter: without a spacing there are none to lie on."""
+    return given.collars or (roof.collars if given.spacing is not None else None) or None
+
+
+def _named(roof: Roof, drawn: Roof) -> dict[str, Result]:
+    return {
+        "purlin_rows": len(roof.purlins),
+        "collar_rows": len(roof.collars),
+        "sides": side_rows(roof, drawn),
+        "blocks": block_rows(roof),
+        "named_slopes": named_slopes(roof),
+        "named_lines": line_rows(roof),
+    }

@@ -1,0 +1,164 @@
+"""What a building has several of, as rows by their ids: sides and ties, blocks, slopes, hips, valleys and ridges."""
+
+import math
+
+from sitelog.calculators.catalogue import Output, Row
+from sitelog.geometry.building.named import Named, Roof, slope_words
+from sitelog.geometry.building.plates import Block
+from sitelog.geometry.surface.lines import RoofLine
+from sitelog.geometry.vectors import angle_between, tan_deg
+
+SIDES = (
+    Output("side", "", "Side"),
+    Output("name", "", "Between"),
+    Output("drawn", "mm", "As drawn"),
+    Output("length", "mm", "Length"),
+)
+BLOCKS = (
+    Output("block", "", "Block"),
+    Output("slope_1", "", "One slope"),
+    Output("slope_2", "", "Other"),
+    Output("pitch_1", "deg", "Pitch"),
+    Output("pitch_2", "deg", "Pitch of the other"),
+    Output("run_1", "mm", "Run"),
+    Output("run_2", "mm", "Run of the other"),
+    Output("rise", "mm", "Rise"),
+    Output("ridge", "mm", "Ridge"),
+    Output("height", "mm", "Top over the main plates"),
+)
+SLOPES = (
+    Output("slope", "", "Slope"),
+    Output("name", "", "Name"),
+    Output("block", "", "Block"),
+    Output("pitch", "deg", "Pitch"),
+    Output("eaves", "mm", "Eaves"),
+    Output("length", "mm", "Eaves to top, up the slope"),
+    Output("area", "m2", "Area"),
+)
+LINES = (
+    Output("line", "", "Line"),
+    Output("name", "", "Name"),
+    Output("block", "", "Block"),
+    Output("length", "mm", "Length"),
+    Output("plan_length", "mm", "On plan"),
+    Output("pitch", "deg", "Pitch"),
+    Output("rise", "mm", "Rise"),
+    Output("dihedral", "deg", "Angle between slopes"),
+    Output("corner", "deg", "Angle between the plates"),
+    Output("pitch_1", "deg", "Pitch of one slope"),
+    Output("pitch_2", "deg", "Pitch of the other"),
+    Output("run_1", "mm", "Run of the one"),
+    Output("foot", "mm", "Foot over the main plates"),
+    Output("head", "mm", "Head over the main plates"),
+)
+M2 = 1e6
+
+
+def side_rows(roof: Roof, drawn: Roof) -> list[Row]:
+    """Each side and tie between corners as drawn and as it is [mm]."""
+    rows: list[Row] = []
+    now = roof.found.plan.points
+    for one in (*drawn.of("sides"), *drawn.of("ties")):
+        start, end = one.between
+        length = math.dist(now[start], now[end])
+        drawn_length = math.dist(drawn.plates.points[start], drawn.plates.points[end])
+        rows.append({"side": one.id, "name": one.name, "drawn": drawn_length, "length": length})
+    return rows
+
+
+def line_rows(roof: Roof) -> list[Row]:
+    """Each hip, valley and ridge with what its own sums are fed with: mm and degrees."""
+    return [_line_row(roof, one) for one in roof.of("lines")]
+
+
+def _line_row(roof: Roof, one: Named) -> Row:
+    line = roof.found.lines[one.place]
+    first, other = (roof.found.slopes[slope] for slope in _sides_of(roof, line))
+    foot, head = (roof.found.points[end].at for end in (line.start, line.end))
+    apart = angle_between((*first.inward, 0.0), (*other.inward, 0.0))
+    rise = head[2] - foot[2]
+    return {
+        "line": one.id,
+        "name": one.name,
+        "block": one.block,
+        "length": line.length,
+        "plan_length": line.plan_length,
+        "pitch": line.pitch,
+        "rise": rise,
+        "dihedral": line.dihedral,
+        "corner": 180 - apart,
+        "pitch_1": first.pitch,
+        "pitch_2": other.pitch,
+        "run_1": rise / tan_deg(first.pitch),
+        "foot": foot[2],
+        "head": head[2],
+    }
+
+
+def _sides_of(roof: Roof, line: RoofLine) -> tuple[int, int]:
+    """The line's two slopes, that on the left first as you look at its foot from outside."""
+    found = roof.found
+    start, end = found.points[line.start].at, found.points[line.end].at
+    way = end[0] - start[0], end[1] - start[1]
+    one, two = line.between
+    left = way[0] * found.slopes[one].inward[1] - way[1] * found.slopes[one].inward[0]
+    # Looking in up a hip, the slope on the left rises to the right; looking in up a valley, that on the left does not.
+    rises_right = left < 0
+    return (one, two) if rises_right == (line.kind == "hip") else (two, one)
+
+
+def slope_rows(roof: Roof) -> list[Row]:
+    """Each slope that shows: pitch [deg], lengths [mm], area [m2]."""
+    rows: list[Row] = []
+    for one in roof.of("slopes"):
+        slope, found = roof.found.slopes[one.place], roof.found
+        flat = [point for ring in found.flat(one.place) for point in ring]
+        eaves = sum(line.length for line in found.lines if line.kind == "eaves" and line.between[0] == one.place)
+        rows.append(
+            {
+                "slope": one.id,
+                "name": one.name,
+                "block": one.block,
+                "pitch": slope.pitch,
+                "eaves": eaves,
+                "length": max(up for _, up in flat) - min(up for _, up in flat),
+                "area": found.area(one.place) / M2,
+            }
+        )
+    return rows
+
+
+def block_rows(roof: Roof) -> list[Row]:
+    """Each block with its first pair: two slopes across its ridge or to its point, their runs and rise [mm]."""
+    return [_block_row(roof, block) for block in roof.plates.blocks]
+
+
+def _block_row(roof: Roof, block: Block) -> Row:
+    first, other, top, ridge = _pair(roof, block)
+    row: Row = {"block": block.name}
+    for number, place in ((1, first), (2, other)):
+        slope = roof.found.slopes[place]
+        row[f"slope_{number}"] = slope_words(slope.name)
+        row[f"pitch_{number}"] = slope.pitch
+        row[f"run_{number}"] = (top - slope.up) / tan_deg(slope.pitch)
+    row["rise"] = top - roof.found.slopes[first].up
+    return {**row, "ridge": ridge, "height": top}
+
+
+def _pair(roof: Roof, block: Block) -> tuple[int, int, float, float]:
+    """Two slopes across, the height of where they meet, and the ridge's length [mm]: nought to a point."""
+    ridges = [roof.found.lines[one.place] for one in roof.of("ridges") if one.block == block.name]
+    if ridges:
+        longest = max(ridges, key=lambda line: line.length)
+        first, other = sorted(longest.between)
+        top = roof.found.points[longest.start].at[2]
+        return first, other, top, math.fsum(line.length for line in ridges)
+    own = [one.place for one in roof.of("slopes") if one.block == block.name]
+    top = max(point[2] for place in own for ring in roof.found.outline(place) for point in ring)
+    first = own[0]
+    return first, max(own, key=lambda place: _apart(roof, first, place)), top, 0.0
+
+
+def _apart(roof: Roof, first: int, other: int) -> float:
+    slopes = roof.found.slopes
+    return angle_between((*slopes[first].inward, 0.0), (*slopes[other].inward, 0.0))

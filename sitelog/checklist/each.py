@@ -1,0 +1,275 @@
+"""A list with `each` in it, written out for one roof: a check for each hip, a stage for each valley, and so on.
+
+In what stands for each line, a fact whose name begins `line_` is that line's own (`line_length` of Valley CD-EF is
+`valley_cd_ef_length`), and the step `line` of a result's path is its row; `block_` and `block` are its block's.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import groupby
+from typing import Any, TypeVar
+
+from msgspec import Struct
+from msgspec.structs import fields, replace
+
+from sitelog.checklist.schema.members import MemberSpec, Shown, Taken
+from sitelog.checklist.schema.model import Check, Checklist, FactSpec, Figure, Stage, Sum
+from sitelog.checklist.schema.terms import Clause, Operand, Term
+from sitelog.geometry.building.named import Named, Roof
+
+BUILDING, TAPED = "building", "taped"  # the facts that say the roof, and its plates as taped
+BLOCKS = ("blocks", "lean-tos", "dormers")  # the words of EACH that are blocks, in the order of work
+MOST_CHECKS = 9  # of a stage
+SCOPED = ("line_", "block_")
+
+T = TypeVar("T", bound=Struct)
+
+
+class Scope(Struct, frozen=True):
+    """What one copy stands for: a line, slope or side (`line`) and a block by their ids, with the line's name.
+
+    `owners` are the blocks whose slopes it lies between.
+    """
+
+    named: Named
+    line: str
+    block: str
+    owners: tuple[str, ...]
+
+    @property
+    def is_block(self) -> bool:
+        """Whether it stands for a whole block."""
+        return not self.line
+
+
+def has_each(listed: Checklist) -> bool:
+    """Whether anything in the list hangs on what the roof has several of."""
+    rows: Iterable[Any] = (*listed.stages, *listed.facts, *listed.sums, *listed.members)
+    return any(row.each for row in rows) or any(check.each for stage in listed.stages for check in stage.checks)
+
+
+def expanded(listed: Checklist, roof: Roof | None) -> Checklist:
+    """The list for one roof; for a roof that isn't known yet, without all that stands for each of something."""
+    named = roof.named if roof else ()
+    return replace(
+        listed,
+        stages=tuple(_stages(listed, named)),
+        facts=tuple(_facts(listed, named)),
+        sums=tuple(_each_of(listed.sums, named, _sum)),
+        members=tuple(_each_of(listed.members, named, _member)),
+    )
+
+
+# --- what a copy stands for ---------------------------------------------------------------------------------------
+
+
+def _scope(named: Named) -> Scope:
+    is_block = any(word in BLOCKS for word in named.each)
+    return Scope(named, "" if is_block else named.id, named.block, named.blocks or (named.block,))
+
+
+def _of(named: Iterable[Named], words: Sequence[str]) -> Iterator[Named]:
+    return (one for one in named if any(word in one.each for word in words))
+
+
+def _each_of(rows: Iterable[T], named: Sequence[Named], make: Any) -> Iterator[T]:
+    """Each row, or its copies."""
+    for row in rows:
+        words: tuple[str, ...] = row.each  # type: ignore[attr-defined]
+        if not words:
+            yield row
+        for one in _of(named, words):
+            yield make(_filled(row, _scope(one)), one)
+
+
+def _filled(value: Any, scope: Scope) -> Any:
+    """The same with every name of a fact and every path of a result as the scope has them."""
+    if isinstance(value, Struct):
+        return _filled_struct(value, scope)
+    if isinstance(value, tuple):
+        return tuple(_filled(item, scope) for item in value)
+    if isinstance(value, Mapping):
+        return {name: _filled(item, scope) for name, item in value.items()}
+    return value
+
+
+def _filled_struct(value: Struct, scope: Scope) -> Struct:
+    if isinstance(value, Term):
+        return replace(value, name=_fact_name(value.name, scope)) if value.kind == "fact" else value
+    if isinstance(value, Clause):
+        return replace(value, fact=_fact_name(value.fact, scope))
+    if isinstance(value, Taken):
+        return replace(value, path=_path(value.path, scope), operand=_filled(value.operand, scope))
+    if isinstance(value, Shown):
+        return replace(value, of=_path(value.of, scope), when=_filled(value.when, scope))
+    return replace(value, **{row.name: _field(row.name, getattr(value, row.name), scope) for row in fields(value)})
+
+
+def _field(name: str, value: Any, scope: Scope) -> Any:
+    if name == "sets" and isinstance(value, str):
+        return _fact_name(value, scope)
+    if name == "gives":
+        return {_fact_name(fact, scope): _path(path, scope) for fact, path in value.items()}
+    if name == "shows" and value and isinstance(value[0], str):
+        return tuple(_path(path, scope) for path in value)
+    return _filled(value, scope)
+
+
+def _fact_name(name: str, scope: Scope) -> str:
+    for prefix, own in zip(SCOPED, (scope.line, scope.block), strict=True):
+        if name.startswith(prefix) and own:
+            return f"{own.replace('-', '_')}_{name.removeprefix(prefix)}"
+    return name
+
+
+def _path(path: str, scope: Scope) -> str:
+    own = {"line": scope.line or "line", "block": scope.block}
+    return ".".join(own.get(step, step) for step in path.split("."))
+
+
+def _lower(text: str) -> str:
+    """As it goes on after a colon; a word in capitals stays."""
+    return text if text[1:2].isupper() else text[:1].lower() + text[1:]
+
+
+def _short(named: Named) -> str:
+    """Its name without its kind: AB-CD of Hip AB-CD."""
+    return named.name.partition(" ")[2] if named.each[-1] in ("lines", "gables") else named.name
+
+
+# --- facts, sums and members --------------------------------------------------------------------------------------
+
+
+def _facts(listed: Checklist, named: Sequence[Named]) -> Iterator[FactSpec]:
+    gathered = {fact.gathers for fact in listed.facts if fact.gathers}
+    for fact in listed.facts:
+        if fact.gathers:
+            each = next((other.each for other in listed.facts if other.name == fact.gathers), ())
+            yield replace(fact, worked=_ties(fact.gathers, list(_of(named, each))))
+        elif not fact.each:
+            yield fact
+        for one in _of(named, fact.each):
+            filled = _filled(fact, _scope(one))
+            says = f"{one.name}: {_lower(fact.says)}" if fact.name not in gathered else f"{one.name}, {fact.says}"
+            yield replace(filled, name=_fact_name(fact.name, _scope(one)), says=says, each=())
+
+
+def _ties(name: str, sides: Sequence[Named]) -> Operand | None:
+    terms = (Term("fact", _fact_name(name, _scope(one)), "-".join(one.between)) for one in sides)
+    return Operand("ties", tuple(terms)) if sides else None
+
+
+def _sum(filled: Sum, one: Named) -> Sum:
+    return replace(filled, id=f"{one.id}-{filled.id}", each=())
+
+
+def _member(filled: MemberSpec, one: Named) -> MemberSpec:
+    return replace(filled, id=f"{filled.id}-{one.id}", says=f"{filled.says} {_short(one)}", each=())
+
+
+# --- stages -------------------------------------------------------------------------------------------------------
+
+
+def _stages(listed: Checklist, named: Sequence[Named]) -> Iterator[Stage]:
+    """Stages that stand next to each other and have `each` are gone through block by block."""
+    by_id = {stage.id: stage for stage in listed.stages}
+    for has, group in groupby(listed.stages, key=lambda stage: bool(stage.each)):
+        together = list(group)
+        alone = (_with_checks(stage, None, named, by_id) for stage in together)
+        for parted in _by_block(together, named, by_id) if has else alone:
+            yield from _shared_out(parted)
+
+
+def _by_block(stages: Sequence[Stage], named: Sequence[Named], by_id: Mapping[str, Stage]) -> Iterator["Parted"]:
+    for block in (one for word in BLOCKS for one in named if word in one.each):
+        own = [one for one in named if one.block == block.id]
+        for stage in stages:
+            for one in _of(own, stage.each):
+                yield _copied(stage, one, own, by_id)
+
+
+def _copied(stage: Stage, one: Named, own: Sequence[Named], by_id: Mapping[str, Stage]) -> "Parted":
+    """A stage for a block or a line, with its checks."""
+    scope = _scope(one)
+    filled: Stage = _filled(replace(stage, checks=()), scope)
+    name = one.id if scope.is_block else _lower(one.name)
+    titled = replace(
+        filled,
+        id=stage_id(stage.id, one),
+        title=f"{one.name}: {_lower(stage.title)}",
+        short=f"{name} {stage.short}" if scope.is_block else name,
+        checks=stage.checks,
+        each=(),
+    )
+    return _with_checks(titled, scope, own, by_id)
+
+
+def stage_id(own: str, one: Named) -> str:
+    """`wing-ridge` for the ridge of a wing; `valley-cd-ef` for the stage `valley` of a valley."""
+    return one.id if one.id.startswith(f"{own}-") else f"{one.id}-{own}"
+
+
+Parted = tuple[Stage, list[list[Check]]]  # a stage, and its checks in groups that stay together
+
+
+def _with_checks(stage: Stage, scope: Scope | None, own: Sequence[Named], by_id: Mapping[str, Stage]) -> Parted:
+    """The stage's checks, those of each line together. Checks that stand next to each other go line by line."""
+    groups: list[list[Check]] = []
+    for words, run in groupby(stage.checks, key=lambda check: check.each):
+        checks = list(run)
+        if not words:
+            groups += [[_asked(check, scope, own, stage, by_id)] for check in checks]
+        for one in _of(own, words):
+            inner = _scope(one)
+            groups.append([_named(_asked(check, inner, own, stage, by_id), one) for check in checks])
+    words = [word for check in stage.checks for word in check.each]
+    return stage, groups if not words or any(_of(own, words)) else []
+
+
+def _asked(check: Check, scope: Scope | None, own: Sequence[Named], stage: Stage, by_id: Mapping[str, Stage]) -> Check:
+    """The check in its scope, its figures written out for each line that they stand for."""
+    figures = tuple(_figures(check, own))
+    filled: Check = _filled(replace(check, figures=figures), scope) if scope else replace(check, figures=figures)
+    needs = tuple(need for told in check.needs for need in _needs(told, scope, stage, by_id))
+    return replace(filled, needs=needs, each=())
+
+
+def _figures(check: Check, own: Sequence[Named]) -> Iterator[Figure]:
+    for figure in check.figures:
+        if not figure.each:
+            yield figure
+        for one in _of(own, figure.each):
+            filled = _filled(figure, _scope(one))
+            yield replace(filled, key=one.id.replace("-", "_"), says=f"{figure.says} {one.name}".strip(), each=())
+
+
+def _named(check: Check, one: Named) -> Check:
+    return replace(check, id=f"{one.id}-{check.id}", ask=f"{one.name}: {_lower(check.ask)}")
+
+
+def _needs(told: str, scope: Scope | None, stage: Stage, by_id: Mapping[str, Stage]) -> Iterator[str]:
+    """What must come first: of a stage that comes once for each block, that of every block it lies between."""
+    first, dot, rest = told.partition(".")
+    if not dot:
+        beside = stage.check(told)
+        yield f"{scope.line}-{told}" if beside and beside.each and scope else told
+    elif first in by_id and by_id[first].each and scope:
+        yield from (f"{owner}-{first}.{rest}" for owner in scope.owners)
+    else:
+        yield told
+
+
+def _shared_out(parted: Parted) -> Iterator[Stage]:
+    """The stage, or several where it has more checks than one should have; none without a check."""
+    stage, groups = parted
+    parts: list[list[Check]] = []
+    for group in groups:
+        if not parts or len(parts[-1]) + len(group) > MOST_CHECKS:
+            parts.append([])
+        parts[-1] += group
+    for place, checks in enumerate(parts, 1):
+        if place == 1:
+            yield replace(stage, checks=tuple(checks))
+        else:
+            more = f"{stage.short} {place}" if stage.short else ""
+            title = f"{stage.title} ({place})"
+            yield replace(stage, id=f"{stage.id}-{place}", title=title, short=more, checks=tuple(checks))

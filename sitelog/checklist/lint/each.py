@@ -1,0 +1,125 @@
+"""A list with `each` in it must hold for any roof: it is written out for several, and each is gone through."""
+
+from collections.abc import Iterable, Iterator
+from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import fields
+
+from sitelog.checklist.each import BLOCKS, BUILDING, SCOPED, TAPED, expanded, has_each
+from sitelog.checklist.lint.context import LintContext, Listed
+from sitelog.checklist.lint.rules import MOST_CHECKS, Rule
+from sitelog.checklist.schema.document import Fault, Spot
+from sitelog.checklist.schema.model import Checklist, Stage
+from sitelog.checklist.schema.terms import Clause, Term
+from sitelog.geometry.building.named import roof_of
+
+# Between them every word of EACH, a block with many lines, and one with none of a sort.
+EXAMPLES = (
+    "main 9000x6000 40 BC half-hip 1200; wing off CD 0 from D 4000x4000 40 end gable; lean-to off BC 500 from B "
+    "3000x2000 15 plate -900; dormer off AB 3000 from A 1800x1200 35 cheek 900; purlins 1200; collars 1500",
+    "main octagon 6000 40",
+    "main 9000x6000 40 BC gable DA gable",
+    "main 12000x6000 40; wing off CD 3000 from D 4000x3000 35; wing off AB 3000 from A 4000x3000 45; "
+    "bay off AB 8000 from A 2500x700 40",
+)
+
+
+def lists_with_each_say_their_roof(context: LintContext) -> Iterator[Fault]:
+    """A list with each has the roof as a text that is asked."""
+    for listed in context.lists:
+        asked = any(fact.name == BUILDING and fact.kind == "text" and fact.asked for _, fact in listed.facts())
+        if has_each(listed.checklist) and not asked:
+            right = f"add a fact {BUILDING} of the kind text that is asked"
+            yield listed.spot.fault(f"each is for a roof that is said block by block; {right}")
+
+
+def lengths_are_gathered_for_the_plates(context: LintContext) -> Iterator[Fault]:
+    """The one fact that gathers is the plates as taped, and what it gathers is a fact of each side or tie."""
+    for listed in context.lists:
+        each = {fact.name for _, fact in listed.facts() if fact.each}
+        gathering = [(spot, fact) for spot, fact in listed.facts() if fact.gathers]
+        for spot, fact in gathering:
+            if fact.kind != "ties" or fact.name != TAPED:
+                yield spot.fault(f"gathers is for the fact {TAPED} of the kind ties; give it that name and kind")
+            elif fact.gathers not in each:
+                yield spot.at("gathers").fault(f"{fact.gathers} isn't a fact that each side has; give it each")
+
+
+def each_is_asked_once(context: LintContext) -> Iterator[Fault]:
+    """In a stage for each line its checks are that line's already."""
+    for listed in context.lists:
+        for spot, stage, check in listed.checks():
+            if check.each and stage.each and not set(stage.each) <= set(BLOCKS):
+                right = "take it out, or make the stage one for each block"
+                yield spot.at("each").fault(f"stage {stage.id} comes for each of {' '.join(stage.each)}; {right}")
+
+
+def lists_hold_for_any_roof(context: LintContext) -> Iterator[Fault]:
+    """Written out for several roofs, no stage has too many checks, no two ids are one, and every fact is there."""
+    for listed in context.lists:
+        if has_each(listed.checklist):
+            for text in EXAMPLES:
+                yield from _written_out(context, listed, expanded(listed.checklist, roof_of(text)))
+
+
+def _written_out(context: LintContext, listed: Listed, whole: Checklist) -> Iterator[Fault]:
+    facts = {fact.name for fact in whole.facts} | {name for run in whole.sums for name in run.gives}
+    known = facts | {name for name in context.known(listed) if not name.startswith(SCOPED)}
+    taken: set[str] = set()
+    for stage in whole.stages:
+        spot = _spot(listed, stage)
+        if len(stage.checks) > MOST_CHECKS:
+            yield spot.fault(f"{stage.title}: {len(stage.checks)} checks; at most {MOST_CHECKS} go on a screen")
+        yield from _taken_twice(spot, stage, taken)
+        yield from _unknown(spot, stage, known)
+    for row in (*whole.sums, *whole.members):
+        yield from _unknown(listed.spot, row, known)
+
+
+def _taken_twice(spot: Spot, stage: Stage, taken: set[str]) -> Iterator[Fault]:
+    for check in stage.checks:
+        path = f"{stage.id}.{check.id}"
+        if path in taken:
+            yield spot.fault(f"{path} is there twice; give its check an id of its own")
+        taken.add(path)
+
+
+def _unknown(spot: Spot, row: Struct, known: set[str]) -> Iterator[Fault]:
+    for name in dict.fromkeys(_facts(row)):
+        if name not in known:
+            right = "say it where that fact is given for each, or give it there"
+            yield spot.fault(f"no fact {name}: {right}")
+
+
+def _facts(value: Any) -> Iterator[str]:
+    """The names of all facts that are read in it."""
+    if isinstance(value, Term):
+        yield from (value.name,) if value.kind == "fact" else ()
+        return
+    if isinstance(value, Clause):
+        yield value.fact
+    for item in _inside(value):
+        yield from _facts(item)
+
+
+def _inside(value: Any) -> Iterable[Any]:
+    if isinstance(value, Struct):
+        return [getattr(value, row.name) for row in fields(value)]
+    return value.values() if isinstance(value, dict) else value if isinstance(value, tuple) else ()
+
+
+def _spot(listed: Listed, written: Stage) -> Spot:
+    """Where the stage that it was written out of stands."""
+    for spot, stage in listed.stages():
+        if written.id == stage.id or written.id.endswith(f"-{stage.id}") or written.id.startswith(f"{stage.id}-"):
+            return spot
+    return listed.spot
+
+
+RULES: tuple[Rule, ...] = (
+    lists_with_each_say_their_roof,
+    lengths_are_gathered_for_the_plates,
+    each_is_asked_once,
+    lists_hold_for_any_roof,
+)

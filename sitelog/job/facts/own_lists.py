@@ -1,0 +1,135 @@
+"""The list of each part whose roof is said block by block: written out for that roof, as drawn and as measured."""
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from sitelog.calculators.setting_out.plates import weighed
+from sitelog.checklist.each import BUILDING, TAPED, expanded, has_each
+from sitelog.checklist.schema.model import Checklist, Library
+from sitelog.geometry.building.named import Roof, roof_of
+from sitelog.geometry.least_squares import Measured
+from sitelog.job.facts.fact import Inputs
+from sitelog.job.facts.facts import FactResolver
+from sitelog.job.facts.given import given
+from sitelog.job.log.entry_index import EntryIndex
+from sitelog.quantities.quantity import Tie
+from sitelog.refusal import Refusal
+
+TAPE = "II"  # the class that lengths are fitted as; all count the same
+MOST_KEPT = 64  # lists written out
+
+
+class OwnLists(Struct, frozen=True):
+    """The lists with those of such parts among them, under forms of their own, and what people gave.
+
+    `drawn` are those parts' lists over the plates as drawn, by form, and `changes` a line for each part whose lines
+    aren't all those drawn.
+    """
+
+    library: Library
+    forms: Mapping[str, str]
+    given: Inputs
+    own: Mapping[str, Checklist]
+    drawn: Mapping[str, Checklist]
+    changes: Mapping[str, str]  # by part
+
+
+class _Part(Struct, frozen=True):
+    """A part whose list has `each`: its form, the key of its own list, what was said of its roof, and that as drawn."""
+
+    id: str
+    listed: Checklist
+    key: str
+    text: str
+    roof: Roof | None
+
+
+def own_lists(library: Library, forms: Mapping[str, str], entry_index: EntryIndex) -> OwnLists:
+    """Every part's list. One whose form has nothing for each line of a roof has that of its form."""
+    parts = list(_parts(library, forms, entry_index))
+    if not parts:
+        return OwnLists(library, forms, given(library, forms, entry_index), {}, {}, {})
+    keys = dict(forms) | {part.id: part.key for part in parts}
+    drawn = {part.key: _written(part.listed, part.roof) for part in parts}
+    first = _given(library, keys, drawn, entry_index)
+    resolver = FactResolver(first.library, keys, first.given)
+    built = {part.id: _measured(part, resolver) for part in parts}
+    told = {part.id: "; ".join(_changed(part.roof, built[part.id])) for part in parts}
+    if not any(told.values()):
+        return first
+    changes = {part: change for part, change in told.items() if change}
+    now = {part.key: _written(part.listed, built[part.id] or part.roof) for part in parts}
+    return replace(_given(library, keys, now, entry_index), drawn=drawn, changes=changes)
+
+
+def _given(
+    library: Library, keys: Mapping[str, str], own: Mapping[str, Checklist], entry_index: EntryIndex
+) -> OwnLists:
+    whole = replace(library, lists={**library.lists, **own})
+    return OwnLists(whole, keys, given(whole, keys, entry_index), own, own, {})
+
+
+def _parts(library: Library, forms: Mapping[str, str], entry_index: EntryIndex) -> Iterator[_Part]:
+    for part, form in forms.items():
+        listed = library.lists.get(form)
+        if listed and has_each(listed):
+            text = _text(entry_index, part)
+            yield _Part(part, listed, f"{form}/{part}", text, _roof(text, ()))
+
+
+def _measured(part: _Part, resolver: FactResolver) -> Roof | None:
+    """The roof over its plates as taped; None where nothing fixes them."""
+    lengths = _lengths(resolver, part.id)
+    return _roof(part.text, lengths) if lengths else None
+
+
+def _text(entry_index: EntryIndex, part: str) -> str:
+    text = entry_index.drawn.get(part, {}).get(BUILDING)
+    return text if isinstance(text, str) else ""
+
+
+def _lengths(resolver: FactResolver, part: str) -> tuple[Measured, ...]:
+    fact = resolver.fact(part, TAPED)
+    taped = fact.built if fact else None
+    ties = [tie for tie in taped if isinstance(tie, Tie)] if isinstance(taped, tuple) else []
+    return tuple(weighed(ties, TAPE)) if ties else ()
+
+
+def _roof(text: str, lengths: tuple[Measured, ...]) -> Roof | None:
+    """The roof; None where none is said yet, or what is said or taped can't be one."""
+    try:
+        return roof_of(text, lengths) if text else None
+    except Refusal:
+        return None
+
+
+def _changed(drawn: Roof | None, measured: Roof | None) -> Iterator[str]:
+    if drawn is None or measured is None:
+        return
+    was = {one.id: one.name for one in drawn.named}
+    now = {one.id: one.name for one in measured.named}
+    come, gone = (", ".join(there[id] for id in there if id not in other) for there, other in ((now, was), (was, now)))
+    if come:
+        yield f"as measured there is more than drawn: {come}"
+    if gone:
+        yield f"as measured these aren't there: {gone}"
+
+
+_KEPT: dict[tuple[str, tuple[str, ...]], tuple[Checklist, Checklist]] = {}
+
+
+def _written(listed: Checklist, roof: Roof | None) -> Checklist:
+    """The list for that roof, written out once for all roofs with the same lines."""
+    key = listed.digest, tuple(_said(roof)) if roof else ()
+    kept = _KEPT.get(key)
+    if kept is None or kept[0] is not listed:
+        if len(_KEPT) >= MOST_KEPT:
+            _KEPT.clear()
+        kept = _KEPT[key] = (listed, expanded(listed, roof))
+    return kept[1]
+
+
+def _said(roof: Roof) -> Sequence[str]:
+    return [f"{one.id} {one.name} {' '.join((*one.each, *one.blocks))}" for one in roof.named]
