@@ -22,6 +22,7 @@ LIMITS: dict[Kind, tuple[float, float]] = {
     "count": (0, 10_000),
     "number": (-1e9, 1e9),
     "fraction": (0.0, 1.0),
+    "share": (0.0, 200_000.0),
     "fall": (0.0, 1.0),
     "section": (0.0, 2_000.0),
     "ties": (0.0, 200_000.0),

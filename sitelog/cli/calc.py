@@ -165,7 +165,7 @@ def _input_line(wanted: Input) -> str:
 
 def _default(wanted: Input) -> str:
     """As it would be typed: a third is 1/3."""
-    if wanted.kind in ("fraction", "fall") and isinstance(wanted.default, float):
+    if wanted.kind in ("fraction", "share", "fall") and isinstance(wanted.default, float):
         from fractions import Fraction
 
         return str(Fraction(wanted.default).limit_denominator(1_000))

@@ -22,6 +22,7 @@ Kind = Literal[
     "count",
     "number",
     "fraction",  # 0 to 1
+    "share",  # under 1 a part of something, from 1 up mm
     "choice",
     "lengths",  # a list, mm
     "offsets",  # a signed list, mm
@@ -89,6 +90,7 @@ ACCEPTS: dict[Kind, str] = {
     "count": "a whole number such as 12",
     "number": "a plain number such as 24.5",
     "fraction": "a fraction such as 1/3, 0.33 or 33%",
+    "share": "a share such as 1/4, or a length such as 47mm",
     "choice": "one of the choices",
     "lengths": "lengths with commas, such as 3600,3605,3610",
     "offsets": "offsets with commas, such as 0,2,-3,0",
@@ -135,6 +137,7 @@ _READERS: dict[Kind, Callable[[str], Value]] = {
     "count": reading.count,
     "number": reading.plain_number,
     "fraction": reading.fraction,
+    "share": reading.share,
     "choice": reading.words,
     "lengths": lambda text: reading.listed(reading.length_mm, text),
     "offsets": lambda text: reading.listed(reading.offset_mm, text),

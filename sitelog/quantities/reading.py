@@ -108,6 +108,19 @@ def fraction(text: str) -> float:
     return float(part)
 
 
+def share(text: str) -> float:
+    """A part of something, under 1; or a length from 1 mm up."""
+    written = plain(text)
+    if written.endswith("%") or ("/" in written and ratio(text)):
+        return fraction(text)
+    if re.fullmatch(r"0*\.[0-9]+|0+\.?", written):
+        return float(number(text, signed=False))
+    found = length_mm(text)
+    if found < 1:
+        raise Doubt("is under 1 mm")
+    return found
+
+
 def listed(one: Callable[[str], float], text: str) -> tuple[float, ...]:
     """Figures with commas between, each read by `one`."""
     items = _items(text)

@@ -22,7 +22,7 @@ from tests.calculators.formulas import prove_working
 CALCULATORS = list(calculators().values())
 by_name = pytest.mark.parametrize("one", CALCULATORS, ids=lambda one: one.name)
 KEYS = ["calculator", "inputs", "results", "units", "verdict", "cautions", "basis"]
-NUMBERS = ("length", "offset", "angle", "pitch", "fall", "count", "number", "fraction")
+NUMBERS = ("length", "offset", "angle", "pitch", "fall", "count", "number", "fraction", "share")
 READ = (*NUMBERS, "section", "choice", "lengths", "offsets", "ties", "cuts", "prices")
 
 

@@ -114,7 +114,12 @@ PROMISES = (
         " height_at_corner height_at_clip tail_run tail_along overhang_2 dummy_run_2 dummy_length_1 dummy_length_2"
         " dummy_seat_1 dummy_seat_2 string_height string_cross_run string_cross_length dummy_nearest_1 dummy_nearest_2",
     ),
-    Promise("scarf", "depth ratio=3 wedge=20", "joint_length wedge outline(n x y) positions(point x y)"),
+    Promise(
+        "scarf",
+        "depth ratio=3 wedge=20 nib=1/4 hook=1/8 thickness=47 taper=1:12 drive=40 screw=edge cover=20",
+        "joint_length wedge hook nib splay_from_edge depth_left outline(n x y) positions(point x y) wedge_thin"
+        " wedge_at_face wedge_thick wedge_length screws(n edge x y start_x through into length from_square)",
+    ),
     # Curved work
     Promise("arc", "chord rise radius spacing count", "radius centre_below_chord angle arc_length rows(at height)"),
     Promise(

@@ -24,6 +24,7 @@ USUAL: dict[str, Callable[[random.Random], float]] = {
     "fall": lambda r: 1 / r.choice((40, 60, 80)),
     "count": lambda r: r.randint(0, 8),
     "number": lambda r: r.uniform(0.01, 100),
+    "share": lambda r: r.choice((1 / 4, 0.2, 47)),
     "fraction": lambda r: r.choice((1 / 3, 0.1, 0.5)),
     "offset": lambda r: r.uniform(-20, 20),
 }

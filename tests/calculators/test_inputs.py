@@ -14,7 +14,7 @@ from sitelog.refusal import Refusal
 
 CALCULATORS = list(calculators().values())
 TYPES: dict[Kind, object] = {
-    **dict.fromkeys(("length", "offset", "angle", "pitch", "fall", "number", "fraction"), float),
+    **dict.fromkeys(("length", "offset", "angle", "pitch", "fall", "number", "fraction", "share"), float),
     "count": int,
     "section": Section,
     "choice": str,

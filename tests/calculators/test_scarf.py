@@ -11,7 +11,7 @@ from sitelog.calculators.catalogue import Answer
 from sitelog.calculators.timber.scarf import scarf
 from sitelog.refusal import Refusal
 from tests.calculators.formulas import prove_working
-from tests.calculators.results import column, figure, figures, rows
+from tests.calculators.results import as_printed, column, figure, figures, rows
 
 Array = NDArray[np.float64]
 SIZES = {"depth": st.floats(90, 300), "ratio": st.floats(2, 6), "wedge": st.floats(5, 25)}
@@ -168,3 +168,101 @@ def test_beside_the_trades_three_stands_what_an_old_print_wants(ratio: float) ->
     told = " ".join(scarf(depth=220, ratio=ratio).notes)
     assert "three times the depth is common practice for a joint over a support" in told
     assert "12 times the depth in softwood, 6 bolted, 4 bolted and indented" in told
+
+
+# --- wedges and screws ----------------------------------------------------------------------------------------------
+
+# Worked by points where lines meet, and apart from that by closed forms; typed here as a person types them.
+WORKED = (
+    (
+        "depth=220",
+        "nib 55  splay_from_edge 11.818  hook 27.5  wedge_thin 8.042  wedge_at_face 11.958  wedge_thick 15.292"
+        "  wedge_length 87  screws[0].through 77.14  screws[0].into 122.86",
+    ),
+    (
+        "depth=220 nib=47",
+        "nib 47  splay_from_edge 13.154  outline[3].x 342.87  outline[3].y 121.11  screws[0].x 105.71"
+        "  screws[0].through 71.70  depth_left 94.34",
+    ),
+    (
+        "depth=150 nib=38mm wedge=18 thickness=75 taper=1:10 ratio=4 screw=splay",
+        "splay_from_edge 8.808  wedge_thin 5.25  wedge_at_face 12.75  wedge_length 115  screws[0].x 96.56"
+        "  screws[0].y 97.04  screws[0].start_x 104.76  screws[0].through 53.59  screws[0].into 77.96"
+        "  screws[2].start_x 396.36  screws[2].from_square 8.808",
+    ),
+)
+
+
+@pytest.mark.parametrize(("typed", "printed"), WORKED, ids=[typed for typed, _ in WORKED])
+def test_a_scarf_comes_out_at_its_worked_values(typed: str, printed: str) -> None:
+    answer = ask("scarf", dict(pair.split("=", 1) for pair in typed.split()))
+    as_printed(answer, printed)
+    assert [row["edge"] for row in rows(answer, "screws")] == ["top", "top", "bottom", "bottom"]
+
+
+@given(
+    depth=st.floats(100, 400), thick=st.floats(35, 100), taper=st.floats(0.02, 0.1), gap=st.floats(12, 30),
+    drive=st.floats(0, 80),
+)  # fmt: skip
+def test_the_two_wedges_fill_the_gap_right_across_the_timber(
+    depth: float, thick: float, taper: float, gap: float, drive: float
+) -> None:
+    answer = scarf(depth=depth, wedge=gap, thickness=thick, taper=taper, drive=drive)
+    thin, face, head, long = figures(answer, "wedge_thin", "wedge_at_face", "wedge_thick", "wedge_length")
+    assert thin > 0 and long == pytest.approx(thick + drive)
+    for into in np.linspace(0, thick, 5):  # from the face that the first is driven from
+        first = face + (thin - face) * into / thick
+        second = face + (thin - face) * (thick - into) / thick
+        assert first + second == pytest.approx(gap)
+    assert (head - thin) / long == pytest.approx(taper) == pytest.approx((face - thin) / thick)
+
+
+@given(
+    depth=st.floats(150, 400), ratio=st.floats(3, 6), nib=st.floats(0.15, 0.3) | st.floats(15, 40),
+    screw=st.sampled_from(["edge", "splay"]), cover=st.floats(0, 25),
+)  # fmt: skip
+def test_a_screw_goes_through_the_thin_part_at_the_splay_and_stops_short_of_the_far_edge(
+    depth: float, ratio: float, nib: float, screw: str, cover: float
+) -> None:
+    answer = scarf(depth=depth, ratio=ratio, nib=nib, screw=screw, cover=cover, wedge=12)
+    outline = half(answer)
+    slopes = {True: (outline[5], outline[4]), False: (outline[3], outline[2])}  # the splay before and after the hook
+    for row in rows(answer, "screws"):
+        top = row["edge"] == "top"
+        start = np.array([row["start_x"], depth if top else 0.0], dtype=float)
+        crossing = np.array([row["x"], row["y"]], dtype=float)
+        a, b = slopes[top]
+        away = (b - a)[0] * (crossing - a)[1] - (b - a)[1] * (crossing - a)[0]
+        assert away / np.linalg.norm(b - a) == pytest.approx(0, abs=1e-6), "it crosses on the splay"
+        way = (crossing - start) / np.linalg.norm(crossing - start)
+        square = [0.0, -1.0 if top else 1.0] if screw == "edge" else np.array([(b - a)[1], -(b - a)[0]])
+        along = np.array(square) / np.linalg.norm(square) * (1 if top or screw == "edge" else -1)
+        assert way == pytest.approx(along, abs=1e-6)
+        assert row["through"] == pytest.approx(np.linalg.norm(crossing - start))
+        tip = start + way * float(row["length"] or 0)
+        assert tip[1] == pytest.approx(cover if top else depth - cover)
+        assert row["through"] + row["into"] == pytest.approx(row["length"])  # type: ignore[operator]
+        if screw == "edge":
+            assert float(row["through"] or 0) < depth / 2 < float(row["into"] or 0) + cover
+
+
+@pytest.mark.parametrize(
+    ("typed", "told"),
+    [
+        ("depth=220 wedge=3", "wedge is 3; it must be over 4, what a wedge tapers across"),
+        ("depth=220 nib=110", "nib is 110; it must be under half the depth, 110"),
+        ("depth=220 nib=0.5", "nib is 0.5; it must be under 0.5"),
+        ("depth=220 nib=0.8mm", "nib: '0.8mm' is under 1 mm. Type a share such as 1/4, or a length such as 47mm"),
+        ("depth=220 nib=100 hook=0.2", "two nibs of 100 mm and a hook of 0.2"),
+        ("depth=220 cover=200", "cover is 200; that leaves a screw nothing to hold in"),
+    ],
+)
+def test_a_scarf_whose_wedges_or_screws_can_not_be_is_refused_in_one_line(typed: str, told: str) -> None:
+    with pytest.raises(Refusal, match=told) as refusal:
+        ask("scarf", dict(pair.split("=", 1) for pair in typed.split()))
+    assert "\n" not in refusal.value.message
+
+
+def test_a_nib_is_the_same_as_a_share_of_the_depth_or_in_mm() -> None:
+    share, mm, typed = (ask("scarf", {"depth": "220", "nib": nib}) for nib in ("1/4", "55", "55mm"))
+    assert half(share) == pytest.approx(half(mm)) and half(mm) == pytest.approx(half(typed))

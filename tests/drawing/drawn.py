@@ -69,6 +69,7 @@ CASES: tuple[tuple[str, str], ...] = (
     ("opening", ""),
     ("opening", "pitch=40 level_width=1153 level_depth=1800 spacing=400"),
     ("scarf", ""),
+    ("scarf", "depth=150 nib=38mm wedge=18 thickness=75 taper=1:10 ratio=4 screw=splay"),
     ("arc", ""),
     ("barrel", ""),
     ("barrel", "chord=2400 rise=600 pitch=50 spacing=200"),

@@ -372,12 +372,17 @@ def test_the_sole_of_a_gutter_steps_at_each_drip_and_its_upstands_are_level() ->
 
 
 def test_a_scarf_is_its_outline_and_its_other_half_is_the_same_turned_end_for_end() -> None:
-    answer, (half,) = drawn("scarf")
+    answer, (half, wedges) = drawn("scarf")
     for row in rows(answer, "outline"):
         x, y = cell(row, "x"), cell(row, "y")
         assert has(half, x, y, "bold") and has(half, 660 - x, 220 - y, "hidden")
-    for row in rows(answer, "positions")[1:]:
-        assert has(half, cell(row, "x"), cell(row, "y"), "built")
+    for row in rows(answer, "screws"):
+        edge = 220.0 if row["edge"] == "top" else 0.0
+        assert has_line(half, (cell(row, "start_x"), edge), (cell(row, "x"), cell(row, "y")), "built")
+        assert has(half, cell(row, "x"), 20.0 if row["edge"] == "top" else 200.0, "built")  # 20 from the far edge
+    thin, head = figure(answer, "wedge_thin"), figure(answer, "wedge_thick")
+    assert has_line(wedges, (47.0, 0.0), (47.0, thin), "bold") and has_line(wedges, (-40.0, 0.0), (-40.0, head), "bold")
+    assert has_line(wedges, (0.0, 20.0), (0.0, 20.0 - thin), "bold")  # the other, from the far side
 
 
 JACKS = (("side=1 on=hip", -1), ("side=2 on=hip", 1), ("side=1 on=valley", -1), ("side=2 on=valley", 1))

@@ -125,6 +125,7 @@ SIZES = {
     "fall": st.floats(1 / 120, 1 / 10),
     "count": st.integers(1, 4),
     "number": st.floats(2, 10),
+    "share": st.floats(0.1, 0.3) | st.floats(20, 60),
     "fraction": st.floats(0.05, 0.5),
 }
 

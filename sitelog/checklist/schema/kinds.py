@@ -11,7 +11,7 @@ from sitelog.text import text_if
 
 KINDS: tuple[Kind, ...] = get_args(Kind)
 WORDS: tuple[Kind, ...] = ("choice", "text")
-# The unit of the kinds that have but one; a count, a number or a fraction may be of anything.
+# The unit of the kinds that have but one; a count, a number, a fraction or a share may be of anything.
 UNITS: Mapping[Kind, str] = {
     **dict.fromkeys(("length", "offset", "lengths", "offsets", "section", "ties", "cuts"), "mm"),
     **dict.fromkeys(("angle", "pitch"), "deg"),
@@ -27,6 +27,7 @@ SUIT: Mapping[Kind, tuple[Kind, ...]] = {
     "pitch": ("angle", "pitch"),
     "number": ("number", "count", "fraction", "fall"),
     "fraction": ("number", "fraction", "fall"),
+    "share": ("number", "fraction", "share", "length"),
     "fall": ("number", "fraction", "fall"),
     "count": ("count", "number"),
     "choice": ("choice", "text"),
