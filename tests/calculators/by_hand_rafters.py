@@ -172,6 +172,11 @@ RAFTERS = (
         splay: 9.462 + 2.356 = 11.818 -> splay_from_edge +- 0.005
         up to the foot of the hook: 87.5 - 21.875 / 2 * cos(11.818) - 10 * sin(11.818) = 74.75 -> depth_left +- 0.02
         along to it: 262.5 - 21.875 / 2 * sin(11.818) + 10 * cos(11.818) = 270.05 -> outline.5.x +- 0.02
+        a wedge tapers across the timber: 47 / 12 = 3.917
+        its tip: (20 - 3.917) / 2 = 8.0415 -> wedge_thin +- 0.001
+        at its face: 20 - 8.0415 = 11.9585 -> wedge_at_face +- 0.001
+        its head, 40 further out: 11.9585 + 40 / 12 = 15.2918 -> wedge_thick +- 0.001
+        a screw, 20 short of the far edge: 175 - 20 = 155 -> screws.1.length +- 0.001
         """,
     ),
 )
