@@ -3,12 +3,14 @@
 import argparse
 import sys
 from collections.abc import Sequence
+from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 from textwrap import wrap
 from typing import Any
 
 from sitelog.calculators import sheet
+from sitelog.calculators.timber.cutting.supply import plain
 from sitelog.calculators.timber.members import ANGLES, End, write_members
 from sitelog.cli.keep.job_file import author, opened
 from sitelog.cli.watching import watching
@@ -22,12 +24,13 @@ from sitelog.job.show import plain as as_plain
 from sitelog.job.sources import ASKED, Terms, terms_of
 from sitelog.job.state.record_views import COUNTED
 from sitelog.job.state.views import State
-from sitelog.job.yard import yard_for
+from sitelog.job.yard import pattern, yard_for
 from sitelog.refusal import Refusal
 from sitelog.reports.pack import make, write_sheet
 from sitelog.reports.timber.entries import all_lines, counted, progress, to_order
 from sitelog.reports.timber.order import not_bought
-from sitelog.reports.timber.plain import WIDTH, introduced, plain
+from sitelog.reports.timber.plain import WIDTH, introduced
+from sitelog.reports.timber.plain import plain as listed
 from sitelog.reports.timber.sheets import BATCH_COLUMNS, batch_row, saw_sheets, write_batches
 
 Options = argparse.Namespace
@@ -42,8 +45,8 @@ def order(options: Options) -> int:
     """
     if sum((options.csv, options.json, options.batches)) > 1:
         raise Refusal("order: give one of --csv, --batches and --json")
-    if options.out:
-        return _sheets(options)
+    if options.out or options.new_yard:
+        return _sheets(options) if options.out else _new_yard(options)
     with opened(options, read_only=True) as job:
         state, lines = job.state, all_lines(job.state, job.library, options.part)
         terms = _terms(options, job)
@@ -74,6 +77,19 @@ def _sheets(options: Options) -> int:
     for path in write_sheet(pack, "cutting", leaves, Path(options.out), file.stem):
         print(path)
     return 0 if all(line.good for line in lines) else 1
+
+
+def _new_yard(options: Options) -> int:
+    """Print a yard file to fill in, with the sections of the list. Refusal where there is no list."""
+    with opened(options, read_only=True) as job:
+        lines = all_lines(job.state, job.library, options.part)
+    sections = [plain(line.member.section) for line in lines if line.member]
+    if not sections:
+        raise Refusal(NO_LIST)
+    with suppress(Refusal):  # two firrings in one stick may take another section than each by itself
+        sections += [section for section, _ in buy(lines).pairs]
+    sys.stdout.write(pattern(dict.fromkeys(sections)))
+    return 0
 
 
 def tally(options: Options) -> int:
@@ -111,7 +127,7 @@ def _incomplete(lines: Sequence[Line], purchase: Purchase | None) -> bool:
 
 
 def _told(options: Options, state: State, lines: Sequence[Line], purchase: Purchase | None, refusal: str) -> list[str]:
-    said = [] if options.buy else [*introduced(), *plain(lines, state), ""]
+    said = [] if options.buy else [*introduced(), *listed(lines, state), ""]
     if purchase is None:
         return [*said, f"can't work out what to buy: {refusal}"]
     return [

@@ -19,6 +19,7 @@ from pathlib import Path
 
 from msgspec import Struct
 
+from sitelog.calculators.timber.stick import STOCK_LENGTHS
 from sitelog.checklist.schema.document import Fault, open_document
 from sitelog.job.yard_section import SoldSection
 from sitelog.quantities.quantity import Cut, Price, Section, read
@@ -26,6 +27,17 @@ from sitelog.refusal import Refusal
 from sitelog.text import clean
 
 YARD = "yard.toml"
+HEAD = """\
+# What the yard sells. Save this as yard.toml beside the job. Change the lengths to those that your yard has.
+# Take the # off a line to use it. Either every section has a price or none has.
+"""
+REST = """\
+# pack = 10                                   # sold ten at a time; for one length only: pack = { 4800 = 5 }
+# price_metre = 4.20                          # price of a metre
+# price_each = { 4800 = 21.60, 5400 = 25 }    # or the price of each length
+# long_from = 5400                            # from this length up
+# long_adds = "10%"                           # it costs so much more
+"""
 NO_FILE = ("can't be read", "this isn't a plain file", "this is over")  # how faults begin that are of no line
 
 
@@ -49,6 +61,15 @@ def yard_for(files: Path | None) -> Path | None:
     if files is None:
         return None
     return next((path for path in (files / YARD, files.parent / YARD) if path.exists()), None)
+
+
+def pattern(sections: Iterable[Section]) -> str:
+    """A yard file of those sections to change with a text editor: the usual lengths, and how the rest is written."""
+    told = [HEAD]
+    for nth, section in enumerate(sections):
+        lengths = ", ".join(map(str, STOCK_LENGTHS))
+        told.append(f"[{section}]\nlengths = [{lengths}]\n{'' if nth else REST}")
+    return "\n".join(told)
 
 
 def read_yard(path: Path) -> Yard:

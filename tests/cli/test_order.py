@@ -74,6 +74,17 @@ def test_what_is_on_site_and_what_the_yard_sells_are_in_the_order(job: Path, tmp
     assert refused.stderr == "sitelog: other.toml, 47x150: 'length' isn't known here. Did you mean lengths?\n"
 
 
+def test_a_yard_file_to_fill_in_has_every_section_of_the_job(job: Path, tmp_path: Path) -> None:
+    made = order(job, "--new-yard")
+    assert made.returncode == 0
+    (tmp_path / "new.toml").write_text(made.stdout, encoding="utf-8")
+    usual, by_file = (
+        json.loads(order(job, "--json", *words).stdout) for words in ((), ("--yard", str(tmp_path / "new.toml")))
+    )
+    assert by_file["unsold"] == []
+    assert by_file["stock"]["results"]["buy"] == usual["stock"]["results"]["buy"]
+
+
 @pytest.mark.parametrize(
     ("words", "told"),
     [

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitelog.job.yard import Yard, read_yard, yard_for
+from sitelog.job.yard import Yard, pattern, read_yard, yard_for
 from sitelog.quantities.quantity import Section
 from sitelog.refusal import Refusal
 
@@ -44,6 +44,15 @@ def test_lengths_packs_and_prices_are_read(tmp_path: Path) -> None:
 def test_no_price_at_all_is_allowed(tmp_path: Path) -> None:
     yard = read(tmp_path, "[47x150]\nlengths = [4800]\n[47x225]\nlengths = [5400]\n")
     assert (len(yard.sold), yard.prices) == (2, ())
+
+
+def test_the_pattern_is_read_as_it_stands_and_with_every_line_in_use(tmp_path: Path) -> None:
+    told = pattern([Section(47, 150), Section(38, 225)])
+    assert {str(one.section) for one in read(tmp_path, told).sold} == {"47x150", "38x225"}
+    lines = [line.removeprefix("# ") for line in pattern([Section(47, 150)]).splitlines()[3:]]
+    used = read(tmp_path, "\n".join(line for line in lines if not line.startswith("price_each")))
+    assert {(one.length, one.count) for one in used.sold} >= {(1800, 10), (7200, 10)}
+    assert [one.each for one in used.prices if one.length in (1800, 5400)] == [7.56, 24.95], "1.8 x 4.20, 5.4 x 4.62"
 
 
 SECTION = "[47x150]\n"

@@ -248,6 +248,7 @@ WORK: tuple[Action, ...] = (
                 flag(
                     "--yard", metavar="FILE", default="", help="what the yard sells; yard.toml by the job if left out"
                 ),
+                flag("--new-yard", action="store_true", help="print a yard.toml of the job's sections, to fill in"),
                 CHECKLISTS,
             ),
         ),

@@ -18,7 +18,7 @@ from sitelog.calculators.timber.cutting.watch import Progress, Watch, current_wa
 Planner = Callable[[Order], Plan]
 Counts = Mapping[int, int]
 CLOSE = 0.005  # of the bound: nearer than that nothing more is tried
-TRIES = 40  # plans made to take packs away
+TRIES, FEWEST, EFFORT = 40, 6, 1_200  # plans made at most in each way; fewer where there are many lengths to saw
 FINE = 1_000_000  # steps of cost up to which every sum of packs is looked at
 
 
@@ -65,11 +65,12 @@ class _Search:
 
     def run(self) -> None:
         """Offer plans from few lengths, then with packs taken away, until none is cheaper."""
-        for stick in self.order.sticks:
+        most = min(TRIES, max(FEWEST, EFFORT // len(self.order.pieces)))
+        for stick in self.order.sticks[-most:]:
             if self._is_enough():
                 return
             self._offer(self.plan(_from_few(self.order, stick)).sticks)
-        tries, better = TRIES, True
+        tries, better = most, True
         while better:
             better = False
             for stick in sorted(self.best.bought, key=lambda one: -_pack_cost(self.order, self.packs, one)):
