@@ -180,7 +180,9 @@ def _step(step: Step, turned: set[str], units: Units, ascii: bool) -> str:
 def _worked(step: Step, units: Units, ascii: bool) -> str:
     """The value to a place more than a result has: sums are done in mm, and feet and inches stand behind."""
     if step.unit == "mm":
-        behind = f" = {show('mm', step.value, units, ascii=ascii)}" if units == "imperial" else ""
+        behind = ""
+        if units == "imperial":
+            behind = f" = {show('mm', step.value, units, ascii=ascii)}"
         return f"{rounding.places(step.value, 1)} mm{behind}"
     if step.unit == "deg":
         return formula.angle(step.value, ascii=ascii)

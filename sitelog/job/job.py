@@ -12,7 +12,7 @@ from sitelog.job.actions.naming import said
 from sitelog.job.actions.setup import JobSetup, start
 from sitelog.job.facts.cache import EvaluationCache
 from sitelog.job.lists import in_force, is_kept, update
-from sitelog.job.log.entry import Author, Draft, Entry, seal
+from sitelog.job.log.entry import Author, Draft, Entry, seal, several
 from sitelog.job.log.entry_index import EntryIndex
 from sitelog.job.state.replay import state_of
 from sitelog.job.state.views import State
@@ -61,7 +61,7 @@ class Job:
 
     def do(self, draft: Draft | Sequence[Draft], author: Author) -> State:
         """Enter what was drafted, save it, and give the state that follows. Refusal (4) if it is not saved."""
-        return self.enter([(single, author) for single in ([draft] if isinstance(draft, Draft) else draft)])
+        return self.enter([(single, author) for single in several(draft)])
 
     def enter(self, acts: Sequence[tuple[Draft, Author]]) -> State:
         """The same of acts by several hands, in one save: each is entered under its own name and time."""
@@ -86,7 +86,7 @@ class Job:
     def would_be(self, draft: Draft | Sequence[Draft], author: Author) -> State:
         """The state if that were entered; nothing is. An act that takes another back is not looked at beforehand."""
         entry_index = self._ledger.copy()
-        for entry in sealed([draft] if isinstance(draft, Draft) else draft, author, self.file.entries):
+        for entry in sealed(several(draft), author, self.file.entries):
             entry_index.add(entry)
         return state_of(self.library, entry_index, self._kept.copy(), self.newest)
 

@@ -7,7 +7,7 @@ from typing import Self
 
 from sitelog.checklist.schema.model import Library
 from sitelog.job.job import Job
-from sitelog.job.log.entry import Author, Draft
+from sitelog.job.log.entry import Author, Draft, several
 from sitelog.refusal import HELD, NOT_SAVED, Refusal
 
 
@@ -38,7 +38,7 @@ class Session:
 
     def enter(self, drafts: Draft | Sequence[Draft], author: Author) -> None:
         """Enter an act, and with it what waits. Refusal: it is not entered, or (code 4) it waits with the rest."""
-        fresh = [(draft, author) for draft in ([drafts] if isinstance(drafts, Draft) else drafts)]
+        fresh = [(draft, author) for draft in several(drafts)]
         # The same once more is another try, not another act.
         again = [draft for draft, _ in self.unsaved[-len(fresh) :]] == [draft for draft, _ in fresh]
         waiting = self.unsaved if again else [*self.unsaved, *fresh]

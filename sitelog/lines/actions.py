@@ -3,7 +3,6 @@
 from collections.abc import Callable, Sequence
 
 from sitelog.checklist.schema.guidance import Caution
-from sitelog.job.state.marks import state_word
 from sitelog.job.state.views import CheckView, StageView, State
 from sitelog.lines.answer import answer, sum_lines
 from sitelog.lines.caution import read
@@ -13,8 +12,8 @@ from sitelog.lines.session import LineSession
 from sitelog.lines.telling import stage_told
 from sitelog.refusal import NOT_SAVED, Refusal
 from sitelog.text import text_if
-from sitelog.wording.entries import what
-from sitelog.wording.formatting import next_words
+from sitelog.wording.entries import last_act, what
+from sitelog.wording.formatting import at_the_end, how_it_stands, next_words
 from sitelog.wording.prompts import prompts
 from sitelog.wording.prompts.asking import against, read_first, to_read
 from sitelog.wording.recap import named_job, standing
@@ -125,7 +124,7 @@ class Actions:
     def _after(self, path: str) -> None:
         """After an entry: how the check stands, then the next thing to do."""
         view = self.state.check(path)
-        self.talk.say(f"{view.check.ask}: {state_word(view)}" if view else "")
+        self.talk.say(how_it_stands(view))
         self.go(self.state.next or self.path)
 
     def next(self) -> None:
@@ -144,7 +143,7 @@ class Actions:
             stage = self.state.order[at]
             self.go(stage.shown[0].path if stage.shown else stage.path)
         else:
-            self.talk.say("This is the last stage." if by > 0 else "This is the first stage.")
+            self.talk.say(at_the_end("stage", by))
 
     def ask(self, name: str) -> None:
         """Ask what the action of that name asks, and do it to the check or the stage."""
@@ -155,8 +154,7 @@ class Actions:
     def photo(self) -> None:
         """Attach photos to the check or the stage."""
         if attach(self.session, self.path):
-            last = self.state.last
-            self.talk.say(what(last, self.state) if last else "")
+            self.talk.say(last_act(self.state))
             self.shown = ""
 
     def undo(self) -> None:

@@ -7,7 +7,7 @@ from sitelog.job.actions import actions
 from sitelog.job.actions.answers import figure_value
 from sitelog.job.actions.preview import preview
 from sitelog.job.log.entry import Draft
-from sitelog.job.photos.photo import Photo
+from sitelog.job.photos.photo import Photo, noted
 from sitelog.job.state.corrections import ReasonWanted
 from sitelog.job.state.record_views import Instrument
 from sitelog.job.state.views import CheckView, State
@@ -53,7 +53,7 @@ def _enter(session: LineSession, path: str, given: dict[str, str], tool: str = "
     found, whole = photo_of(session, _view(session, path))
 
     def draft(photos: Sequence[Photo], name: str, why: str = "") -> Draft:
-        texts = given | ({"photo": name} if name else {})
+        texts = given | noted(name)
         return actions.answer(session.state, session.job.library, path, texts, note=why, instrument=tool, photos=photos)
 
     why = _why_anew(session, path, lambda: draft((), found.name or "".join(map(str, found.sources[:1]))))

@@ -22,5 +22,4 @@ def choose(talk: Talk, folder: Path) -> Path | None:
 def _row(found: Found) -> str:
     if found.wrong:
         return f"DAMAGED, {found.file.name}: {found.wrong}"
-    name = f"{found.title}, {found.place}" if found.place else found.title
-    return f"{name}: {counted(found.entries, 'entry', 'entries')}, last {found.last}"
+    return f"{found.named}: {counted(found.entries, 'entry', 'entries')}, last {found.last}"

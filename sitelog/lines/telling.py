@@ -8,7 +8,7 @@ from sitelog.job.state.views import CheckView, StageView, State
 from sitelog.text import text_after
 from sitelog.wording.flags import flags
 from sitelog.wording.formatting import KIND_WORDS, row_figures
-from sitelog.wording.strip import read_line, stage_line, stage_lines, strip_lines, unread_line
+from sitelog.wording.strip import closing_ask, read_line, stage_line, stage_lines, strip_lines, unread_line
 
 
 def stage_told(stage: StageView, state: State) -> Iterator[str]:
@@ -52,5 +52,4 @@ def _closing(stage: StageView) -> str:
     """The stage's last row: its hold or its signature."""
     if stage.by:
         return f"{stage.state}, by {stage.by}"
-    ask = "HOLD: sign here before going on" if stage.stage.hold else "Stage complete"
-    return f"{ask}. {stage.stage.signer} signs"
+    return f"{closing_ask(stage)}. {stage.stage.signer} signs"

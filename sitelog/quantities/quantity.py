@@ -1,7 +1,7 @@
 """Text to millimetres, degrees and back: the one grammar for what people type, and the only door to pint."""
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Literal
 
 from msgspec import Struct
@@ -101,6 +101,13 @@ ACCEPTS: dict[Kind, str] = {
 }
 
 
+def accepts(kind: Kind, choices: Sequence[str] = ()) -> str:
+    """What a question of that kind takes, by its choices where it has some."""
+    if choices:
+        return f"one of {', '.join(choices)}"
+    return ACCEPTS[kind]
+
+
 def example(kind: Kind) -> str:
     """One figure of that kind as it is typed, without spaces; the kind itself where any words will do."""
     _, _, shown = ACCEPTS[kind].partition(" such as ")
@@ -117,7 +124,9 @@ def read(kind: Kind, text: str, *, name: str = "") -> Value:
             raise Doubt(NOTHING)
         return _READERS[kind](text.strip())
     except Doubt as doubt:
-        given = "" if str(doubt) == NOTHING else doubt.item or f"'{clean(text[:100], most=40)}'"
+        given = ""
+        if str(doubt) != NOTHING:
+            given = doubt.item or f"'{clean(text[:100], most=40)}'"
         raise Refusal(f"{before(name)}{given} {doubt}. Type {ACCEPTS[kind]}".replace("  ", " ")) from None
 
 

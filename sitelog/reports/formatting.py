@@ -114,7 +114,9 @@ class Formatter:
         now = self.figure(fact.unit, fact.now, typed=fact.typed)
         if fact.built is None:
             return f"{now} {MEANT[fact.whence]}"
-        drawn = "" if fact.drawn is None else self.figure(fact.unit, fact.drawn, typed=fact.drawn_typed)
+        drawn = ""
+        if fact.drawn is not None:
+            drawn = self.figure(fact.unit, fact.drawn, typed=fact.drawn_typed)
         if drawn == now:
             return f"{now} {AS_MEANT[fact.whence]}"
         return joined([now, drawn and f"({MEANT[fact.whence]} {drawn})"], " ")
@@ -234,7 +236,9 @@ class Formatter:
 
     def limit(self, limit: Limit, unit: str) -> str:
         """`within 10 mm (house)`; one that is another figure with its name, `at most 35 deg, the roof's pitch`."""
-        amount = "" if limit.amount is None else self.figure(unit, limit.amount, with_unit=True, typed=True)
+        amount = ""
+        if limit.amount is not None:
+            amount = self.figure(unit, limit.amount, with_unit=True, typed=True)
         told = joined([amount, limit.says]) if limit.of else amount
         return f"{RULE[limit.rule]} {told} ({limit.origin})"
 

@@ -86,7 +86,9 @@ def _trade_of(known: Sequence[str], to: str) -> str:
     """The trade as the job spells it; "" stays. Refusal for one that it doesn't have."""
     found = next((trade for trade in known if trade.casefold() == to.strip().casefold()), to)
     if found and found not in known:
-        there = f"Type one of: {', '.join(known)}" if known else "This job has nothing to hand over yet"
+        there = "This job has nothing to hand over yet"
+        if known:
+            there = f"Type one of: {', '.join(known)}"
         raise Refusal(f"{clean(found, most=40)!r} isn't a trade on this job. {there}")
     return found
 

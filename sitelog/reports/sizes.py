@@ -132,7 +132,9 @@ def _in_columns(
 
 def _finish(tell: Formatter, part: PartView) -> Iterator[Block]:
     for view in tell.state.checks():
-        finish = tell.library.finishes.get(str(view.value)) if view.part == part.id and view.check.finishes else None
+        finish = None
+        if view.part == part.id and view.check.finishes:
+            finish = tell.library.finishes.get(str(view.value))
         if finish is None:
             continue
         if view.path in tell.stale_paths:

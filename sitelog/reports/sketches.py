@@ -32,6 +32,20 @@ class Sketch:
     paths: tuple[str, ...] = ()  # of the checks whose sum it draws; none for a sum of the list itself
     rests_on: frozenset[str] = frozenset()  # paths of the checks that its figures come from
 
+    @property
+    def title(self) -> str:
+        """What it shows; what it would show where nothing can be drawn."""
+        if self.drawing:
+            return self.drawing.title
+        return self.name
+
+    @property
+    def told(self) -> tuple[str, ...]:
+        """Its sizes in words, or why there are none."""
+        if self.drawing:
+            return self.drawing.says
+        return (self.why,)
+
 
 def sketches(state: State, library: Library, part: str, *, stage: str = "") -> tuple[Sketch, ...]:
     """Every drawing of a part, from the facts as they stand, alike ones once; then the marks along its plates.

@@ -33,7 +33,9 @@ class Cited:
     @property
     def where(self) -> str:
         """Title, year and place."""
-        year = "" if self.source.year in ("", "undated", "n.d.") else f", {self.source.year}"
+        year = ""
+        if self.source.year not in ("", "undated", "n.d."):
+            year = f", {self.source.year}"
         return f"{self.source.title}{year}{text_after(': ', self.source.locator)}"
 
 

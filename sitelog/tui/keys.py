@@ -11,6 +11,8 @@ from textual.binding import Binding, BindingType
 from sitelog.wording.actions.kinds import Action
 from sitelog.wording.actions.table import ALWAYS, WORK
 
+STEP = {"down": 1, "up": -1}  # lines down, by the key
+
 
 @dataclass(frozen=True)
 class Key:

@@ -6,6 +6,7 @@ from typing import Any
 from sitelog.job.cautions.answers import answer_words, kept_answer
 from sitelog.job.log.entry import Entry, said
 from sitelog.job.log.entry_index import USUAL, on_the_wall
+from sitelog.job.log.values import items
 from sitelog.job.photos.photo import in_words
 from sitelog.job.state.record_views import COUNTED
 from sitelog.job.state.views import CheckView, State
@@ -28,6 +29,13 @@ def what(entry: Entry, state: State) -> str:
     if entry.note and entry.act not in ("note",):
         return f"{words}: {entry.note}"
     return words
+
+
+def last_act(state: State) -> str:
+    """The last act of the job in words; nothing where there is none yet."""
+    if not state.last:
+        return ""
+    return what(state.last, state)
 
 
 def answered(entry: Entry, state: State) -> str:
@@ -77,8 +85,7 @@ def _read(entry: Entry, state: State) -> str:
 
 
 def _drawn(entry: Entry, state: State) -> Iterator[str]:
-    listed = entry.value.get(USUAL)
-    usual = listed if isinstance(listed, list) else []
+    usual = items(entry.value.get(USUAL))
     for key, worth in entry.value.items():
         if key == USUAL:
             continue

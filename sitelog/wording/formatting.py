@@ -12,6 +12,7 @@ from sitelog.checklist.schema.model import FLOORS, Limit
 from sitelog.job.facts.fact import MEANT
 from sitelog.job.facts.schema import JOB
 from sitelog.job.log.entry_index import timed
+from sitelog.job.state.marks import state_word
 from sitelog.job.state.views import CheckView, FigureView, State
 from sitelog.quantities.quantity import Section, Units, show, show_fall, show_length
 from sitelog.quantities.rounding import at_least, at_most, to_type_again
@@ -135,7 +136,9 @@ def limit_text(view: CheckView | FigureView, state: State) -> str:
     if limit is None:
         return ""
     word = "limit" if limit.rule == "within" else RULE[limit.rule]
-    amount = "" if limit.amount is None else value_text(_unit(view), limit.amount, state.units, typed=True)
+    amount = ""
+    if limit.amount is not None:
+        amount = value_text(_unit(view), limit.amount, state.units, typed=True)
     open_ = "not agreed yet" if limit.unagreed else "not known yet"
     named = (amount, limit.says) if amount else (limit.says, f"which is {open_}")
     return f"{word} {', '.join(named) if limit.of else amount} ({limit.origin})"
@@ -210,6 +213,18 @@ def day(at: str) -> str:
     except ValueError:
         return at
     return written_day(here)
+
+
+def how_it_stands(view: CheckView | None) -> str:
+    """A check and how it stands; nothing of one that isn't there."""
+    if not view:
+        return ""
+    return f"{view.check.ask}: {state_word(view)}"
+
+
+def at_the_end(what: str, step: int) -> str:
+    """That there is none before the first, or after the last, for one who goes on by a step of -1 or 1."""
+    return f"This is the {'first' if step < 0 else 'last'} {what}."
 
 
 def counted(count: int, one: str, many: str = "") -> str:

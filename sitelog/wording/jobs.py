@@ -10,7 +10,7 @@ from sitelog.job.storage.disk import beside
 from sitelog.job.storage.reading import read
 from sitelog.job.storage.store import WholeFile
 from sitelog.refusal import Refusal
-from sitelog.text import written_day
+from sitelog.text import text_after, written_day
 from sitelog.wording.formatting import next_words
 
 MOST = 200
@@ -29,6 +29,11 @@ class Found:
     entries: int = 0
     next: str = ""
     open: int = 0
+
+    @property
+    def named(self) -> str:
+        """Its title, with its place where that is known."""
+        return f"{self.title}{text_after(', ', self.place)}"
 
 
 def job_files(folder: Path) -> list[Path]:

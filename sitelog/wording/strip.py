@@ -17,6 +17,13 @@ NOT_SETTLED: tuple[CheckState, ...] = ("out", "unsure", "stale", "snagged", "def
 AT_A_TIME = 3  # cautions that are named to be read; past that nobody reads them
 
 
+def closing_ask(stage: StageView) -> str:
+    """What the last row of a stage asks: its hold, or its signature."""
+    if stage.stage.hold:
+        return "HOLD: sign here before going on"
+    return "Stage complete"
+
+
 def stage_line(stage: StageView, state: State) -> str:
     """The stage in one line: how far it is, and what in it is not as it should be."""
     settled = sum(view.state in ("done", "released", "not applicable") for view in stage.shown)
@@ -162,7 +169,9 @@ def _figures_line(view: CheckView, state: State) -> str:
             parts.append(f"difference {value_text(figure.unit, figure.difference, state.units)}")
     elif view.answer:
         for path in view.check.shows:
-            drawn = scalar(view.answer_drawn, path, state.units) if view.answer_drawn else ""
+            drawn = ""
+            if view.answer_drawn:
+                drawn = scalar(view.answer_drawn, path, state.units)
             built = scalar(view.answer, path, state.units)
             parts.append(f"{label(view.answer.calculator, path)} {built}{text_between(' (drawn ', drawn, ')')}")
     parts.append(limit_text(view, state))

@@ -86,7 +86,9 @@ def closed_up(
     if gauge >= least - 1e-9:
         return "pass", ()
     longer = f"{whole(courses * least - shared)} longer for {courses} courses"
-    shorter = f", or {whole(shared - (courses - 1) * largest)} shorter for {courses - 1}" if courses > 1 else ""
+    shorter = ""
+    if courses > 1:
+        shorter = f", or {whole(shared - (courses - 1) * largest)} shorter for {courses - 1}"
     note = (
         f"The gauge comes to {as_worked(gauge)}, below the smallest allowed, {as_typed(least)}. Make the slope "
         f"{longer}{shorter}"

@@ -66,7 +66,9 @@ def _limits(listed: Listed) -> Iterator[tuple[Spot, Check, Figure | None, Operan
     """The limits that are other figures; the figure that has it for its own, None where it is the check's."""
     for spot, _, check in listed.checks():
         if check.limit and check.limit.of:
-            only = check.figures[0] if len(check.figures) == 1 and not check.calculator else None
+            only = None
+            if len(check.figures) == 1 and not check.calculator:
+                only = check.figures[0]
             yield spot.at("limit", "amount"), check, only, check.limit.of
     for spot, _, check, figure in listed.figures():
         if figure.limit and figure.limit.of:

@@ -155,7 +155,9 @@ def _given(spot: Spot, listed: Sum) -> Iterator[Fault]:
         yield spot.fault(f"sum {listed.id} doesn't give anything; name a fact and the result for it")
     calculator = calculators().get(listed.calculator)
     for fact, path in listed.gives.items():
-        wrong = _result(calculator, path, one_number=True) if calculator and path else ""
+        wrong = ""
+        if calculator and path:
+            wrong = _result(calculator, path, one_number=True)
         if wrong:
             yield spot.at(fact).fault(wrong)
 

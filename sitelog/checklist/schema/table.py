@@ -63,7 +63,9 @@ class Table:
             return
         for key in self.data:
             if key not in self.asked:
-                near = hint(key, self.asked) if len(self.faults) < MOST_HINTS else "take it out"
+                near = "take it out"
+                if len(self.faults) < MOST_HINTS:
+                    near = hint(key, self.asked)
                 self.wrong(f"unknown key {clean(key, most=60)!r}; {near}", key)
 
     def _raw(self, key: str, accepts: type | tuple[type, ...], wanted: str, need: bool) -> Any:

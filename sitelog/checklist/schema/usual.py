@@ -26,7 +26,9 @@ def _fact(check: Check, figure: Figure) -> str:
     current: Figure | None = figure
     while current and current not in passed:
         passed.append(current)
-        first = current.drawn.terms[0] if current.drawn and current.drawn.word in ("is", "hypot") else None
+        first = None
+        if current.drawn and current.drawn.word in ("is", "hypot"):
+            first = current.drawn.terms[0]
         if current.sets or first is None:
             return current.sets
         if first.kind != "figure":

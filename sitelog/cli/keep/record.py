@@ -9,7 +9,7 @@ from sitelog.job.actions import actions
 from sitelog.job.actions.answers import named_figures
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Draft
-from sitelog.job.photos.photo import Photo, in_words
+from sitelog.job.photos.photo import Photo, in_words, noted
 from sitelog.job.state.corrections import ReasonWanted
 from sitelog.job.state.marks import state_word
 from sitelog.job.state.views import CheckView, State
@@ -28,7 +28,7 @@ def record(options: Options) -> int:
 
         def answered(photos: Sequence[Photo], name: str) -> Draft:
             done = event_time(options.done, datetime.now().astimezone())
-            texts = values | ({"photo": name} if name else {})
+            texts = values | noted(name)
             state, library, path = job.state, job.library, options.path
             try:
                 draft = actions.answer(
@@ -87,7 +87,9 @@ def named_values(path: str, words: Sequence[str], view: CheckView | None = None)
             raise Refusal(f"{path}: {key} is there twice; give it once")
         if key in pairs:
             bare = [word for word in words if "=" not in word]
-            several = named_figures(view, bare) if view and view.check.figures else "Type one answer, in quotes"
+            several = "Type one answer, in quotes"
+            if view and view.check.figures:
+                several = named_figures(view, bare)
             raise Refusal(f"{path}: {several}")
         pairs[key] = value
     return pairs

@@ -82,5 +82,7 @@ def _says(answer: DrawnAnswer) -> Iterator[str]:
     outlet, head = answer.of("depth_outlet"), answer.of("depth_head")
     yield f"depth at the outlet {outlet}, at the head {head}, water {answer.of('water_depth')}"
     for row in answer.rows("levels"):
-        drip = f", above the drip {answer.mm(figure(row, 'top'))}" if _is_drip(row) else ""
+        drip = ""
+        if _is_drip(row):
+            drip = f", above the drip {answer.mm(figure(row, 'top'))}"
         yield f"{answer.mm(figure(row, 'at'))} from the outlet: sole {answer.mm(figure(row, 'foot'))}{drip}"

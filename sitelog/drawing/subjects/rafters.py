@@ -180,7 +180,9 @@ def _words(r: _Rafter, answer: DrawnAnswer) -> list[Words]:
     clear = 0.35 * r.depth
     slope = radians(r.pitch)
     middle = (r.broken_at + GAP * r.depth / 2) * cos(slope) if r.out > 0 else r.head_x / 2
-    seat = f"\nbirdsmouth {mm(r.bird)} deep\nseat {mm(r.seat)}, heel {mm(r.heel)}" if r.bird > 0 else ""
+    seat = ""
+    if r.bird > 0:
+        seat = f"\nbirdsmouth {mm(r.bird)} deep\nseat {mm(r.seat)}, heel {mm(r.heel)}"
     head, below = r.top(r.head_x), r.under(middle)
     words = [
         Words((head[0] - clear, head[1] + clear), f"plumb cut {show_angle(r.pitch)}", "end"),

@@ -278,7 +278,9 @@ def _side(words: _Words, pitch: float) -> Side:
     if kind in ("gable", "against"):
         return Side(kind)
     lower = words.pitch("lower pitch") if kind == "mansard" else 0.0
-    height = words.length("height", least=LEAST) if kind in ("half-hip", "mansard") else 0.0
+    height = 0.0
+    if kind in ("half-hip", "mansard"):
+        height = words.length("height", least=LEAST)
     own = words.pitch() if words.next[:1].isdigit() else pitch
     if kind == "mansard" and lower <= own:
         raise words.refuse(f"its lower pitch, {as_typed(lower)}, must be steeper than {as_typed(own)} over it")

@@ -19,7 +19,7 @@ from sitelog.job.log.entry import Draft, Entry
 from sitelog.job.log.entry_index import KEPT
 from sitelog.job.log.union import BY_ID
 from sitelog.job.log.values import to_plain
-from sitelog.job.photos.photo import Photo, kept
+from sitelog.job.photos.photo import Photo, kept, noted
 from sitelog.job.state.records import next_number
 from sitelog.job.state.views import CheckView, StageView, State
 from sitelog.near import closest
@@ -52,7 +52,9 @@ def defer(state: State, path: str, until: str, reason: str) -> Draft:
         raise Refusal(f"No stage comes after {path}. Do it, snag it, or carry on as it is")
     wanted = until if until in later else f"{view.part}.{until}"
     if wanted not in later:
-        wrong = f"{clean(until, most=60)!r} isn't a later stage. " if until.strip() else ""
+        wrong = ""
+        if until.strip():
+            wrong = f"{clean(until, most=60)!r} isn't a later stage. "
         till = closest(until, later, LIKENESS) or later[0]
         raise Refusal(f'{wrong}Add when and why: --until {till} --reason "ties not on site"')
     why = said(reason, f'To leave {path} till {wanted}, add a reason: --reason "ties not on site"')
@@ -105,7 +107,7 @@ def note(state: State, path: str, text: str, *, photos: Sequence[Photo] = (), ph
     _must_be_there(state, path)
     part, check = on(path)
     name = clean(photo)
-    value = ({"photo": name} if name else {}) | kept(photos)
+    value = noted(name) | kept(photos)
     words = clean(text, lines=True) if value else said(text, f'Type the note in quotes after {path}: "..."', lines=True)
     return Draft(act="note", part=part, check=check, value=value, note=words)
 
@@ -139,7 +141,7 @@ def instruct(
         "hours": _hours(asked.get("hours", "")),
         "timber": clean(asked.get("timber", ""), lines=True),
     }
-    return Draft(act="instruct", part=part, check=check, value=value | ({"photo": name} if name else {}) | kept(photos))
+    return Draft(act="instruct", part=part, check=check, value=value | noted(name) | kept(photos))
 
 
 def _hours(text: str) -> str:

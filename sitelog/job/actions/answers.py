@@ -18,10 +18,10 @@ from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.given import in_force, settings, with_answer
 from sitelog.job.log.entry import Draft, Entry
 from sitelog.job.log.values import to_plain
-from sitelog.job.photos.photo import Photo, kept
+from sitelog.job.photos.photo import Photo, kept, noted
 from sitelog.job.state.corrections import ReasonWanted, wants_reason
 from sitelog.job.state.evaluation import CheckEvaluator, Evaluation
-from sitelog.job.state.record_views import Instrument
+from sitelog.job.state.record_views import Instrument, grade_of
 from sitelog.job.state.views import CheckView, State
 from sitelog.quantities.quantity import example, read
 from sitelog.quantities.rounding import as_typed
@@ -63,7 +63,7 @@ def answer(
     standing = in_force(view.history)
     if standing is not None:
         values["@was"] = [standing.id, *(rival.id for rival in view.rivals)]
-    evaluation = _proved(state, library, view, values, tool.grade if tool else None)
+    evaluation = _proved(state, library, view, values, grade_of(tool))
     if standing is not None and not _says_why(note) and wants_reason(view, standing, values):
         raise ReasonWanted(f"{path} was answered by {standing.by}: add a reason for changing it")
     part, check = on(path)
@@ -276,4 +276,4 @@ def _named_figure(figure: Figure, typed: Sequence[str]) -> str:
 
 def _photo(texts: Mapping[str, str], photos: Photos) -> dict[str, Any]:
     name = clean(texts.get("photo", ""))
-    return ({"photo": name} if name else {}) | dict(photos)
+    return noted(name) | dict(photos)

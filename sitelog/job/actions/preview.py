@@ -8,6 +8,7 @@ from msgspec.structs import replace
 from sitelog.checklist.schema.model import Library
 from sitelog.job.actions.answers import figure_value, seen
 from sitelog.job.log.values import to_plain
+from sitelog.job.state.record_views import grade_of
 from sitelog.job.state.views import CheckView, State
 from sitelog.refusal import Refusal
 
@@ -21,7 +22,7 @@ def preview(
     """
     values, problem = _read(state, library, view, texts)
     tool = state.instruments.get(instrument.strip())
-    evaluation = seen(state, library, view, values, tool.grade if tool else None)
+    evaluation = seen(state, library, view, values, grade_of(tool))
     whole = not problem and all(figure.optional or figure.key in values for figure in view.check.figures)
     would_be = replace(
         view,

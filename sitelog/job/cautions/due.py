@@ -8,7 +8,7 @@ from sitelog.checklist.schema.model import Library, Stage
 from sitelog.job.cautions.answers import answer_words, kept_answer, stops
 from sitelog.job.log.entry import Entry
 from sitelog.job.log.entry_index import local_day
-from sitelog.job.log.values import same, to_plain
+from sitelog.job.log.values import mapping, same, to_plain
 from sitelog.job.state.record_views import Reading
 from sitelog.job.state.views import StageView, State
 
@@ -51,7 +51,6 @@ def reading(library: Library, entry: Entry) -> Reading:
     name = str(entry.value.get("id", ""))
     caution = library.cautions.get(name)
     answer = kept_answer(entry.value.get("answer"))
-    facts = entry.value.get("@facts")
     return Reading(
         caution=name,
         answer=answer,
@@ -59,7 +58,7 @@ def reading(library: Library, entry: Entry) -> Reading:
         at=entry.at,
         stops=caution is not None and stops(caution.question, answer),
         day=local_day(entry),
-        facts=facts if isinstance(facts, Mapping) else {},
+        facts=mapping(entry.value.get("@facts")),
         subject=caution.subject if caution else name,
         path=entry.path if caution and caution.at_each_stage else "",
     )

@@ -14,7 +14,7 @@ from sitelog.checklist.schema.terms import Operand
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.feeding import Worked
 from sitelog.job.facts.sums import result
-from sitelog.job.log.values import from_plain, same, to_plain
+from sitelog.job.log.values import from_plain, mapping, same, to_plain
 
 RESTS_ON = ("@drawn", "@inputs", "@limits", "@when")
 
@@ -113,10 +113,3 @@ def _operand(check: Check, key: str, name: str) -> Operand | None:
     if not limit:
         return None
     return limit.of
-
-
-def mapping(value: Any) -> Mapping[str, Any]:
-    """The value if it is a mapping; none of it if it is not: a file may hold anything under a key."""
-    if not isinstance(value, Mapping):
-        return {}
-    return value

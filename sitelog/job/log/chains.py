@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from msgspec import Struct
 
 from sitelog.job.log.entry import FIRST, Entry
+from sitelog.job.log.values import items, mapping
 from sitelog.text import clean
 
 
@@ -50,9 +51,8 @@ def loose(links: Iterable[Link], among: Iterable[Link]) -> list[Link]:
 
 def _sealed(seal: object) -> Iterator[tuple[str, int]]:
     """Digest and number of each end of a device's chain, as the heading has them."""
-    first = seal if isinstance(seal, dict) else {}
-    also = first.get("also")
-    for end in (first, *(also if isinstance(also, list) else ())):
+    first = mapping(seal)
+    for end in (first, *items(first.get("also"))):
         if isinstance(end, dict) and isinstance(end.get("digest"), str) and isinstance(end.get("seq"), int):
             yield end["digest"], end["seq"]
 

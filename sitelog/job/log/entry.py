@@ -1,7 +1,7 @@
 """What an entry is: one act by one person at one time, fixed for ever and chained to the one before."""
 
 import hashlib
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import UTC, datetime
 from operator import attrgetter
 from typing import Any, Literal, get_args
@@ -88,6 +88,13 @@ class Draft(msgspec.Struct, frozen=True, kw_only=True):
     value: Mapping[str, Any] = msgspec.field(default_factory=dict)
     note: str = ""
     done: str = ""
+
+
+def several(drafts: Draft | Sequence[Draft]) -> Sequence[Draft]:
+    """The drafts of an act, which may be one."""
+    if isinstance(drafts, Draft):
+        return [drafts]
+    return drafts
 
 
 class Author(msgspec.Struct, frozen=True):

@@ -10,6 +10,7 @@ from msgspec import Struct, field
 from msgspec.structs import replace
 
 from sitelog.job.log.entry import Ends, Entry, ends_with, said
+from sitelog.job.log.values import items, mapping
 
 KEPT = ("start", "pin", "part", "void")  # never taken back
 NUMBERED = ("instruct",)  # taken back, it keeps its number: its sheet may be out
@@ -125,8 +126,7 @@ class EntryIndex(Struct):
             self.parts.setdefault(str(entry.value.get("id", entry.part)), entry)
         elif entry.act == "drawn":
             given = {name: value for name, value in entry.value.items() if name != USUAL}
-            listed = entry.value.get(USUAL)
-            usual = frozenset(map(str, listed)) if isinstance(listed, list) else frozenset()
+            usual = frozenset(map(str, items(entry.value.get(USUAL))))
             self.drawn.setdefault(entry.part, {}).update(given)
             self.usual[entry.part] = (self.usual.get(entry.part, frozenset()) - given.keys()) | usual
         self.acts.setdefault(entry.act, []).append(entry)
@@ -134,8 +134,7 @@ class EntryIndex(Struct):
     def _pinned(self, entry: Entry) -> None:
         self.pinned = (*self.pinned, entry)
         self.pins = {key: str(value) for key, value in said(entry.value).items()}
-        texts = entry.value.get("@texts")
-        for digest, text in texts.items() if isinstance(texts, dict) else ():
+        for digest, text in mapping(entry.value.get("@texts")).items():
             if isinstance(text, str):
                 self.texts.setdefault(str(digest), text)
 

@@ -6,6 +6,7 @@ from typing import Any
 
 from msgspec import Struct, to_builtins
 
+from sitelog.job.log.values import items
 from sitelog.job.photos.picture.kinds import EXTENSION, Kind
 from sitelog.quantities.rounding import places
 from sitelog.refusal import Refusal
@@ -80,6 +81,13 @@ def name_only(value: Mapping[str, Any]) -> str:
     return clean(name)
 
 
+def noted(name: str) -> dict[str, str]:
+    """A photo of which only the name is kept, as an entry's value has it; nothing where there is none."""
+    if not name:
+        return {}
+    return {"photo": name}
+
+
 def faults_of(value: Mapping[str, Any]) -> Iterator[str]:
     """What is wrong with the photos of an entry's value, each in words that go on from the entry."""
     yield from (fault for _, fault in _rows(value) if fault)
@@ -95,8 +103,7 @@ def kept(photos: Sequence[Photo]) -> dict[str, Any]:
 
 
 def _rows(value: Mapping[str, Any]) -> Iterator[tuple[Photo | None, str]]:
-    rows = value.get("photos")
-    for row in rows if isinstance(rows, list) else ():
+    for row in items(value.get("photos")):
         fault = _fault(row)
         yield (None, fault) if fault else (Photo(**row), "")
 

@@ -11,6 +11,7 @@ from msgspec import Struct
 
 from sitelog.job.facts.evidence import RESTS_ON
 from sitelog.job.log.entry import Entry, said
+from sitelog.job.log.values import items
 from sitelog.job.state.views import CheckView
 from sitelog.refusal import Refusal
 
@@ -58,5 +59,4 @@ def _told(value: Mapping[str, Any]) -> dict[str, Any]:
 
 def _replaced(answer: Entry) -> Iterator[str]:
     """The ids of the answers that it knew of; a file may hold anything under that key."""
-    was = answer.value.get("@was")
-    yield from map(str, was if isinstance(was, list) else ())
+    yield from map(str, items(answer.value.get("@was")))

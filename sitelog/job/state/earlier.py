@@ -8,13 +8,12 @@ from typing import Any
 
 from sitelog.calculators.index import WHERE, find
 from sitelog.checklist.schema.model import Check, Library, Stage
-from sitelog.job.facts.evidence import mapping
 from sitelog.job.facts.given import decided, in_force
 from sitelog.job.facts.schema import JOB, stages_of
 from sitelog.job.facts.sums import unit_of
 from sitelog.job.log.entry import Entry, said
 from sitelog.job.log.entry_index import EntryIndex
-from sitelog.job.log.values import from_plain
+from sitelog.job.log.values import from_plain, mapping
 from sitelog.job.photos.photo import names_of
 from sitelog.job.state.record_views import Earlier
 from sitelog.job.state.standing import last_of

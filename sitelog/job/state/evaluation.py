@@ -8,13 +8,13 @@ from msgspec import Struct, field
 from sitelog.calculators import index
 from sitelog.calculators.catalogue import Answer, Value, Verdict
 from sitelog.checklist.schema.model import Check, Limit, Stage
-from sitelog.job.facts.evidence import evidence, mapping, shown
+from sitelog.job.facts.evidence import evidence, shown
 from sitelog.job.facts.fact import MEANT
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.feeding import Feed, Worked
 from sitelog.job.facts.sums import result, unit_of
 from sitelog.job.facts.working import Side
-from sitelog.job.log.values import from_plain, same
+from sitelog.job.log.values import from_plain, mapping, same
 from sitelog.job.photos.photo import names_of
 from sitelog.job.state.figures import FigureReader
 from sitelog.job.state.meant import MeantFigures

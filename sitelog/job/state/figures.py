@@ -43,7 +43,9 @@ class FigureReader(Struct, frozen=True):
         if value is None:
             return view
         target = 0.0 if figure.drawn is None and _is_within(limit) else drawn
-        uncertainty = None if figure.exact else uncertainty_of(figure.kind, value, self.grade)
+        uncertainty = None
+        if not figure.exact:
+            uncertainty = uncertainty_of(figure.kind, value, self.grade)
         return replace(
             view,
             difference=_difference(figure, value, target),

@@ -118,6 +118,13 @@ class Instrument(Struct, frozen=True):
     why: str = ""
 
 
+def grade_of(tool: Instrument | None) -> str | None:
+    """The class of a tape; None for no tool, or one without a class."""
+    if not tool:
+        return None
+    return tool.grade
+
+
 class DiaryDay(Struct, frozen=True):
     """A day on which anything was entered, and what the diary says of it."""
 

@@ -100,7 +100,9 @@ def tallies(entry_index: EntryIndex) -> tuple[Tally, ...]:
     for entry in entry_index.all("tally"):
         value = entry.value
         alike = Alike(entry.part, *(str(value.get(name, "")) for name in ("what", "section", "cuts", "hand")))
-        length = float(value["length"]) if isinstance(value.get("length"), (int, float)) else 0.0
+        length = 0.0
+        if isinstance(value.get("length"), (int, float)):
+            length = float(value["length"])
         before = found.get((alike, length), Tally(alike, length, 0, 0, 0, "", ""))
         more = {name: getattr(before, name) + _whole(value.get(name)) for name in COUNTED}
         found[alike, length] = replace(before, by=entry.by, at=entry.at, **more)

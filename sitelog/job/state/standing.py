@@ -17,7 +17,7 @@ from sitelog.job.log.entry import Entry
 from sitelog.job.log.entry_index import EntryIndex, timed
 from sitelog.job.photos.photo import name_only, photos_of
 from sitelog.job.state.evaluation import CheckEvaluator, Evaluation
-from sitelog.job.state.record_views import Instrument, Snag
+from sitelog.job.state.record_views import Instrument, Snag, grade_of
 from sitelog.job.state.verdicts import ASSUMED, TAPED
 from sitelog.job.state.views import CheckState, CheckView
 from sitelog.text import text_if
@@ -95,8 +95,7 @@ class CheckContext(Struct, frozen=True):
         self, part: str, stage: Stage, check: Check, answer: Entry | None, tool: Instrument | None
     ) -> Evaluation:
         values = answer.value if answer else None
-        grade = tool.grade if tool else None
-        return CheckEvaluator(self.resolver, part, stage, check, values, grade).see()
+        return CheckEvaluator(self.resolver, part, stage, check, values, grade_of(tool)).see()
 
     def _trades(self, part: str, check: Check) -> tuple[str, ...]:
         """The trades that take over with this check, as the facts stand."""

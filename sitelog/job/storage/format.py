@@ -88,7 +88,9 @@ def contents(found: Tables, name: str) -> Contents:
         _once_each(entries)
         made = tables(entries)
     except Refusal as error:
-        what = f"was written by a newer sitelog (format {job['format']})" if newer else "is damaged"
+        what = "is damaged"
+        if newer:
+            what = f"was written by a newer sitelog (format {job['format']})"
         raise Refusal(f"{name} {what}: {error.message}.", code=DAMAGED) from None
     return Contents(entries, next(_strange(found, made, newer), ""), made["job"]["1"]["seals"])
 

@@ -12,6 +12,7 @@ import msgspec
 
 from sitelog.job.log.chains import Link, chains, loose
 from sitelog.job.log.entry import Ends, Entry, digest_of, ends_with, head
+from sitelog.job.log.values import mapping
 from sitelog.job.photos import keeping
 from sitelog.job.storage.disk import named
 from sitelog.job.storage.format import entry_of, heading, is_newer, job_document, tables
@@ -99,10 +100,9 @@ def _links(found: Tables) -> tuple[list[Link], list[str]]:
 
 
 def _faults(links: Sequence[Link], job: Mapping[str, Any]) -> Iterator[str]:
-    seals = job.get("seals")
     yield from _names(links)
     yield from _twice(links)
-    yield from chains(links, seals if isinstance(seals, dict) else {})
+    yield from chains(links, mapping(job.get("seals")))
     yield from _heading(job, [link.entry for link in links])
 
 

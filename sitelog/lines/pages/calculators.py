@@ -9,7 +9,7 @@ from sitelog.calculators.catalogue import Input as Wanted
 from sitelog.calculators.index import calculators
 from sitelog.checklist.schema.kinds import unit_of_kind
 from sitelog.lines.session import LineSession
-from sitelog.quantities.quantity import ACCEPTS, Units
+from sitelog.quantities.quantity import Units, accepts
 from sitelog.refusal import Refusal
 from sitelog.wording.formatting import value_text
 from sitelog.wording.prompts.calculating import LEFT_OUT, KnownInputs, known_of
@@ -32,7 +32,7 @@ def work(session: LineSession, part: str) -> None:
 
 
 def _input(session: LineSession, calculator: Calculator, wanted: Wanted, known: dict[str, KnownInputs]) -> str:
-    takes = f"one of {', '.join(wanted.choices)}" if wanted.choices else ACCEPTS[wanted.kind]
+    takes = accepts(wanted.kind, wanted.choices)
     stands = known.get(wanted.name)
     says = [
         f"{wanted.name.replace('_', ' ')}: {wanted.says}. Type {takes}.",

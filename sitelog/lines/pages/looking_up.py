@@ -51,6 +51,6 @@ def drawing(session: LineSession, path: str) -> str:
     if not found:
         session.talk.say("No drawings for this part.")
     for sketch in found:
-        session.talk.say("", f"{sketch.drawing.title if sketch.drawing else sketch.name}, in words.")
-        session.talk.say(*(sketch.drawing.says if sketch.drawing else (sketch.why,)))
+        session.talk.say("", f"{sketch.title}, in words.")
+        session.talk.say(*sketch.told)
     return ""

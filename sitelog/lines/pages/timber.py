@@ -53,8 +53,8 @@ def _read_sticks(session: LineSession) -> None:
     parts = dict.fromkeys(view.id for view in session.state.parts if view.id != JOB)
     for part in parts:
         for sketch in stick_sketches(session.state, session.job.library, part):
-            session.talk.say("", f"{sketch.drawing.title if sketch.drawing else sketch.name}, in words.")
-            session.talk.say(*(sketch.drawing.says if sketch.drawing else (sketch.why,)))
+            session.talk.say("", f"{sketch.title}, in words.")
+            session.talk.say(*sketch.told)
 
 
 def _count(session: LineSession, found: Sequence[Entry]) -> None:

@@ -92,7 +92,9 @@ def _top_fact(roof: _Roof, side: str) -> str:
     for name in (f"ridge_{side}", f"flat_{side}"):
         if roof.fact(name):
             return name
-    along = roof.answers["roof"].results.get("ridge_along") if "roof" in roof.answers else None
+    along = None
+    if "roof" in roof.answers:
+        along = roof.answers["roof"].results.get("ridge_along")
     if along is None:
         return ""
     if side.upper() in str(along).split():

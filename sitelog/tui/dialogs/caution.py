@@ -16,7 +16,7 @@ from sitelog.checklist.schema.model import Library
 from sitelog.job.actions import actions
 from sitelog.job.cautions.answers import in_turn
 from sitelog.text import text_after
-from sitelog.tui.keys import bindings
+from sitelog.tui.keys import STEP, bindings
 from sitelog.tui.widgets.listing import Paragraphs, RuledLine, lettered
 from sitelog.tui.widgets.page import Page
 from sitelog.wording.caution import UNANSWERED, caution_words, choice_lines, question_line, stop_line, wanted
@@ -108,8 +108,8 @@ class CautionPage(Page[bool]):
     def on_key(self, event: Key) -> None:
         """A digit puts the cursor on a choice; Enter then takes it. Up and down read on while words are typed."""
         choices = self.focused
-        if event.key in ("up", "down") and isinstance(choices, Input):
-            self.query_one("#caution").scroll_relative(y=1 if event.key == "down" else -1, animate=False)
+        if event.key in STEP and isinstance(choices, Input):
+            self.query_one("#caution").scroll_relative(y=STEP[event.key], animate=False)
             event.stop()
         if isinstance(choices, OptionList) and event.character and event.character.isdecimal():
             at = int(event.character) - 1

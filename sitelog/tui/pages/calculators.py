@@ -19,12 +19,12 @@ from sitelog.calculators.catalogue import Input as Wanted
 from sitelog.calculators.index import calculators, find
 from sitelog.checklist.schema.kinds import unit_of_kind
 from sitelog.drawing.index import draws
-from sitelog.quantities.quantity import ACCEPTS, Units
+from sitelog.quantities.quantity import Units, accepts
 from sitelog.quantities.slips import Slip
 from sitelog.refusal import Refusal
 from sitelog.text import clean, text_if
 from sitelog.tui.dialogs import meant
-from sitelog.tui.keys import bindings, footer
+from sitelog.tui.keys import STEP, bindings, footer
 from sitelog.tui.registry import screen
 from sitelog.tui.widgets.fields import Field, Form
 from sitelog.tui.widgets.list_page import ListPage
@@ -186,7 +186,7 @@ class CalculatorPage(SolvingPage):
         focused = self.focused
         if isinstance(focused, Input):
             wanted = self.calculator.input(focused.name or "")
-            takes = f"one of {', '.join(wanted.choices)}" if wanted.choices else ACCEPTS[wanted.kind]
+            takes = accepts(wanted.kind, wanted.choices)
             out = text_if(wanted.name in self.known and not wanted.required, f"; type {LEFT_OUT} to leave out")
             self.say(lettered(f"{wanted.name.replace('_', ' ')}: {takes}{out}", self.site.ascii_only))
 
@@ -235,7 +235,9 @@ class CalculatorPage(SolvingPage):
     def _named(self, line: str) -> str:
         """A caution by its title, where a job's library gives one for its id."""
         lead, _, name = line.partition("caution: ")
-        known = self.site.job.library.cautions.get(name) if self.site.job and not lead else None
+        known = None
+        if self.site.job and not lead:
+            known = self.site.job.library.cautions.get(name)
         if known:
             return f"caution: {known.title}. {known.do}"
         return line
@@ -268,8 +270,8 @@ class CalculatorPage(SolvingPage):
             if event.key == "up" and self.query_one("#answer").scroll_offset.y == 0:
                 self.form.inputs[-1].focus()
                 event.stop()
-        elif event.key in ("down", "up"):
-            if not self.form.step(1 if event.key == "down" else -1) and event.key == "down":
+        elif event.key in STEP:
+            if not self.form.step(STEP[event.key]) and event.key == "down":
                 self.query_one("#answer").focus()
             event.stop()
 

@@ -16,7 +16,7 @@ from sitelog.tui.widgets.list_page import ListPage
 from sitelog.tui.widgets.listing import Cell, DetailPane, Listing, Paragraphs, Row, RuledLine, row
 from sitelog.wording.diary import day_lines, days, page_of
 from sitelog.wording.entries import local_time, what
-from sitelog.wording.formatting import name_of, when
+from sitelog.wording.formatting import at_the_end, name_of, when
 from sitelog.wording.prompts.prompts import diary, diary_label
 
 
@@ -102,7 +102,7 @@ class JournalPage(ListPage[None]):
             self.state_changed()
             self._to_end()
         else:
-            self.say("This is the last day." if step > 0 else "This is the first day.")
+            self.say(at_the_end("day", step))
 
     @on(Listing.OptionSelected)
     def _stay(self) -> None:

@@ -10,7 +10,6 @@ from textual.containers import Horizontal, Vertical
 from textual.widgets import Static
 
 from sitelog.checklist.schema.guidance import Caution
-from sitelog.job.state.marks import state_word
 from sitelog.job.state.views import CheckView, StageView
 from sitelog.text import text_if
 from sitelog.tui.dialogs import prompted
@@ -20,8 +19,8 @@ from sitelog.tui.registry import screen
 from sitelog.tui.widgets.listing import DetailPane, RuledLine
 from sitelog.tui.widgets.plan import PlanPane
 from sitelog.tui.widgets.stages import Rows, Ruler
-from sitelog.wording.entries import what
-from sitelog.wording.formatting import next_words
+from sitelog.wording.entries import last_act
+from sitelog.wording.formatting import at_the_end, how_it_stands, next_words
 from sitelog.wording.prompts.asking import against, asked_at, read_first, to_read
 from sitelog.wording.strip import AT_A_TIME, read_line, stage_line, stage_lines, strip_lines, unread_line
 
@@ -103,7 +102,7 @@ class JobPage(Navigation):
             due = self.due(stage)
             unread, read = unread_line(due), read_line(stage, due)
             lines = strip_lines(self.check, state, unread) if self.check else stage_lines(stage, state, unread)
-            told = [*lines, *([read] if read else [])]
+            told = [*lines, *filter(None, (read,))]
             self.query_one("#strip", DetailPane).show(("", line) for line in told)
 
     def due(self, stage: StageView) -> tuple[Caution, ...]:
@@ -130,7 +129,7 @@ class JobPage(Navigation):
             self.show_path(f"{paths[at]}.")
             self.query_one(Rows).highlighted = 0
         else:
-            self.say("This is the last stage." if step > 0 else "This is the first stage.")
+            self.say(at_the_end("stage", step))
 
     def action_next(self) -> None:
         """Stand on the next thing to do, or say what keeps it waiting."""
@@ -211,7 +210,7 @@ class JobPage(Navigation):
         """After an entry the cursor stands on the next thing to do in this stage, if there is one."""
         state = self.site.state
         view = state.check(path)
-        self.say(f"{view.check.ask}: {state_word(view)}" if view else "")
+        self.say(how_it_stands(view))
         if _stage_of(state.next) == self.stage_path:
             self.query_one(Rows).go_to(state.next)
 
@@ -256,8 +255,7 @@ class JobPage(Navigation):
         from sitelog.tui.dialogs import attach
 
         if await attach.note(self, self._target()):
-            last = self.site.state.last
-            self.say(what(last, self.site.state) if last else "")
+            self.say(last_act(self.site.state))
 
     @work
     async def action_who(self) -> None:

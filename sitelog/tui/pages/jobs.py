@@ -111,12 +111,11 @@ def _row(found: Found) -> Row:
     if found.wrong:
         first = (Cell(found.file.name), Cell("DAMAGED", 24, right=True))
         return Row(found.file.name, (first, (Cell("", 2), Cell(found.wrong))), shade="out")
-    name = f"{found.title}, {found.place}" if found.place else found.title
     snags = text_if(found.open, f"{counted(found.open, 'snag')} open")
     return Row(
         found.file.name,
         (
-            (Cell(name), Cell(counted(found.entries, "entry", "entries"), 24, right=True)),
+            (Cell(found.named), Cell(counted(found.entries, "entry", "entries"), 24, right=True)),
             (Cell("", 2), Cell(text_after("next: ", found.next)), Cell(snags, 16, right=True)),
         ),
     )

@@ -15,7 +15,7 @@ from sitelog.job.session import Session
 from sitelog.quantities.slips import Slip
 from sitelog.refusal import Refusal
 from sitelog.tui.dialogs import meant
-from sitelog.tui.keys import bindings
+from sitelog.tui.keys import STEP, bindings
 from sitelog.tui.registry import screen
 from sitelog.tui.widgets.fields import Field, FieldLine, Form
 from sitelog.tui.widgets.page import Page
@@ -156,8 +156,8 @@ class NewJobPage(Page[None]):
 
     def on_key(self, event: Key) -> None:
         """Up and down move from field to field."""
-        if event.key in ("down", "up"):
-            self.form.step(1 if event.key == "down" else -1)
+        if event.key in STEP:
+            self.form.step(STEP[event.key])
             event.stop()
 
     @on(Input.Submitted)

@@ -15,7 +15,7 @@ from sitelog.job.actions.preview import preview
 from sitelog.job.state.views import CheckView
 from sitelog.quantities.slips import Slip
 from sitelog.tui.dialogs import meant
-from sitelog.tui.keys import footer
+from sitelog.tui.keys import STEP, footer
 from sitelog.tui.registry import screen
 from sitelog.tui.widgets.check_fields import check_fields, takes_photo
 from sitelog.tui.widgets.listing import lettered
@@ -148,7 +148,9 @@ class CheckForm(Page[bool]):
 
     def _slip(self, field: Widget | None) -> Slip | None:
         """What is asked about the figure in a field, if it is likely a slip."""
-        figure = self.view.check.figure(field.name or "") if isinstance(field, Input) and field.value.strip() else None
+        figure = None
+        if isinstance(field, Input) and field.value.strip():
+            figure = self.view.check.figure(field.name or "")
         job, text = self.site.job, field.value if isinstance(field, Input) else ""
         if figure is None or job is None:
             return None
@@ -168,12 +170,12 @@ class CheckForm(Page[bool]):
 
     def _step(self, key: str) -> bool:
         """Go to the field, or the answer, above or below; False where the key means something else."""
-        if key not in ("down", "up"):
+        if key not in STEP:
             return False
         if key == "up" and self.query("#choices") and next(iter(self.query(Input)), None) is self.focused:
             self.query_one("#choices").focus()
             return True
-        return self._move(1 if key == "down" else -1)
+        return self._move(STEP[key])
 
     def _move(self, by: int) -> bool:
         stops = self._stops()

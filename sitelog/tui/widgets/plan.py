@@ -174,10 +174,9 @@ class DrawingPage(SitePage[None]):
 
 
 def _sizes(sketch: Sketch) -> Iterator[tuple[str, str]]:
-    drawing = sketch.drawing
-    yield "", drawing.title if drawing else sketch.name
+    yield "", sketch.title
     yield "", ""
-    yield from (("", line) for line in (drawing.says if drawing else (sketch.why,)))
+    yield from (("", line) for line in sketch.told)
 
 
 class AnswerPage(DrawingPage):

@@ -16,6 +16,7 @@ from sitelog.text import clean, text_if
 from sitelog.tui.widgets.listing import lettered
 from sitelog.wording.flags import flags
 from sitelog.wording.formatting import KIND_WORDS, row_figures, stage_words
+from sitelog.wording.strip import closing_ask
 
 STATE_WIDTH = 11
 
@@ -158,9 +159,8 @@ class Rows(OptionList):
             self.stage.state, "HOLD" if self.stage.stage.hold else "sign"
         )
         who = f"{self.stage.by}" if self.stage.by else f"{self.stage.stage.signer} signs"
-        ask = "HOLD: sign here before going on" if self.stage.stage.hold else "Stage complete"
         mark = STAGE[self.stage.state] if self.stage.state in ("signed", "released") else HOLD
-        return self._line(mark, ask, who, [word], here)
+        return self._line(mark, closing_ask(self.stage), who, [word], here)
 
     def _line(self, mark: Mark, ask: str, figures: str, words: Sequence[str], here: bool) -> Content:
         """Wrapped in its columns, so that nothing is cut off: the ask takes what the figures leave.

@@ -11,7 +11,7 @@ from sitelog.job.job import Job
 from sitelog.job.log.entry import Draft, Entry
 from sitelog.job.state.record_views import COUNTED, DiaryDay, Instrument
 from sitelog.job.state.views import StageView, State
-from sitelog.quantities.quantity import ACCEPTS, Units, show_length
+from sitelog.quantities.quantity import Units, accepts, show_length
 from sitelog.refusal import Refusal
 from sitelog.text import text_after
 from sitelog.wording.formatting import day, stage_words, typed_text
@@ -191,7 +191,7 @@ def doubt(state: State, tool: Instrument) -> Prompt:
 
 def change(state: State, fact: Fact) -> Prompt:
     """A figure of the drawing, changed."""
-    takes = f"one of {', '.join(fact.choices)}" if fact.choices else ACCEPTS[fact.kind]
+    takes = accepts(fact.kind, fact.choices)
     ask = f"Drawing figure: {takes}. Your measurements don't change."
     part, _, own = fact.name.partition(".")
     question = Question(fact.says, ask, "as drawn", start=typed_text(fact.drawn, fact.kind))

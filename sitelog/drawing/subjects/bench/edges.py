@@ -89,7 +89,9 @@ def _cuts(answer: DrawnAnswer, end: str) -> Iterator[str]:
         if answer.has(name):
             which = text_if(two, f" {cheek}")
             bevel = answer.number(name)
-            in_100 = f", {places(100 * tan(radians(bevel)), 0)} in 100" if bevel < STEEPEST else ""
+            in_100 = ""
+            if bevel < STEEPEST:
+                in_100 = f", {places(100 * tan(radians(bevel)), 0)} in 100"
             yield f"bevel{which} {answer.of(name)}{in_100}"
             if answer.has(f"{end}_tilt_{cheek}"):
                 yield f"tilt{which} {answer.of(f'{end}_tilt_{cheek}')}"
