@@ -74,6 +74,30 @@ class Words:
         return off * RAISED[self.beside]
 
 
+def rightward(wanted: bool) -> Anchor:
+    """Words begin at their point where that is wanted, else they end there."""
+    if wanted:
+        return "start"
+    return "end"
+
+
+def leftward(wanted: bool) -> Anchor:
+    """Words end at their point where that is wanted, else they begin there."""
+    return rightward(not wanted)
+
+
+def above_where(wanted: bool) -> Beside:
+    """Words stand above their point where that is wanted, else below it."""
+    if wanted:
+        return "above"
+    return "below"
+
+
+def below_where(wanted: bool) -> Beside:
+    """Words stand below their point where that is wanted, else above it."""
+    return above_where(not wanted)
+
+
 @dataclass(frozen=True)
 class Drawing:
     """Lines and words in mm. `says` gives the same sizes as text, for a reader who can't see them.

@@ -6,7 +6,7 @@ from math import cos, pi
 from sitelog.calculators.catalogue import Row
 from sitelog.calculators.curves.eyebrows import Eyebrow
 from sitelog.calculators.curves.segments import Segment
-from sitelog.drawing.model import Anchor, Drawing, Line, Words
+from sitelog.drawing.model import Anchor, Drawing, Line, Words, leftward, rightward
 from sitelog.drawing.pen import DrawnAnswer, Sheet, figure, listed, series
 from sitelog.drawing.subjects.curved.deck_cuts import deck_cuts
 from sitelog.geometry.vectors import sin_deg
@@ -139,8 +139,8 @@ def _marks(rows: Sequence[Row], left: float, right: float) -> list[float]:
 
 def _anchors(count: int, *, inward: bool = False) -> list[Anchor]:
     """Which way words lead from their marks, so that they stand clear of a curve that is highest in its middle."""
-    left: Anchor = "start" if inward else "end"
-    right: Anchor = "end" if inward else "start"
+    left: Anchor = rightward(inward)
+    right: Anchor = leftward(inward)
     half = count // 2
     middle: list[Anchor] = ["middle"] if count % 2 else []
     return [*[left] * half, *middle, *[right] * half]

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from math import hypot
 
 from sitelog.calculators.catalogue import Row
-from sitelog.drawing.model import Drawing, Line, Point, Words
+from sitelog.drawing.model import Drawing, Line, Point, Words, above_where, leftward, rightward
 from sitelog.drawing.pen import DrawnAnswer, Sheet, across, figure, points, upright
 from sitelog.drawing.points import centre, middle, share, square_foot
 from sitelog.drawing.subjects.plans import CLEAR, Corners, corners, length, plates
@@ -39,7 +39,7 @@ def _plan(answer: DrawnAnswer) -> Drawing:
         x, y = share(at[name], top[name], 0.5)
         left = x < centre(at)[0]
         size = f"hip {answer.mm(figure(row, 'hip_length'))}"
-        sheet.put(Words((x + (clear if left else -clear), y), size, "start" if left else "end"))
+        sheet.put(Words((x + (clear if left else -clear), y), size, rightward(left)))
     for name in ("ac", "bd"):
         sheet.put(Line((top[name[0]], top[name[1]]), "thin"))
         size = f"{name.upper()} {answer.of(f'diagonal_{name}')}"
@@ -57,9 +57,9 @@ def _edge(sheet: Sheet, answer: DrawnAnswer, row: Row, at: Corners, top: Corners
     side, size = str(row["side"]), answer.mm(figure(row, "length"))
     inner = middle(top[side[0]], top[side[1]])
     if _is_level(side):
-        sheet.put(Words(inner, size, beside="above" if side == "ab" else "below"))
+        sheet.put(Words(inner, size, beside=above_where(side == "ab")))
     else:
-        sheet.put(Words(share(inner, centre(top), 0.1), size, "end" if side == "bc" else "start"))
+        sheet.put(Words(share(inner, centre(top), 0.1), size, leftward(side == "bc")))
 
 
 def _offset(sheet: Sheet, answer: DrawnAnswer, row: Row, at: Corners, top: Corners) -> None:

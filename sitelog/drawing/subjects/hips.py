@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from math import radians, tan
 
-from sitelog.drawing.model import Drawing, Line, Point, Words
+from sitelog.drawing.model import Drawing, Line, Point, Words, above_where
 from sitelog.drawing.pen import DrawnAnswer, Sheet, across, upright
 from sitelog.drawing.points import middle
 from sitelog.quantities.quantity import show_section
@@ -76,7 +76,7 @@ def _head(answer: DrawnAnswer, name: str) -> Drawing:
         from_square = answer.of(f"edge_bevel_{side}_from_square")
         told = f"side {side}: bevel {from_square} from square, {answer.mm(abs(face[0]))} back"
         says.append(told)
-        sheet.put(Words((face[0], face[1]), told, "middle", beside="above" if side == 1 else "below"))
+        sheet.put(Words((face[0], face[1]), told, "middle", beside=above_where(side == 1)))
         if bevel > STEEPEST:
             sheet.put(Words(face, "not to scale"))
     sheet.put(Words((back - thick * 0.15, 0.0), f"{answer.mm(thick)}\nthick", "end"))

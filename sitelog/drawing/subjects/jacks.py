@@ -6,7 +6,7 @@ from functools import cached_property
 from math import cos, radians, tan
 
 from sitelog.calculators.catalogue import Row
-from sitelog.drawing.model import Anchor, Beside, Drawing, Line, Point, Words
+from sitelog.drawing.model import Anchor, Beside, Drawing, Line, Point, Words, below_where, leftward, rightward
 from sitelog.drawing.pen import DrawnAnswer, Sheet, figure, listed, series
 
 
@@ -78,7 +78,7 @@ class _Side:
 
     @property
     def edge(self) -> Anchor:
-        return "start" if self.way < 0 else "end"
+        return rightward(self.way < 0)
 
     @property
     def clear(self) -> Point:
@@ -104,17 +104,17 @@ class _Side:
             length = figure(row, "length_long_point")
             end = length if self.on_hip else self.ridge - length - self.past
             marks.append(((self.way * figure(row, "at"), end), self.answer.mm(figure(row, self.cut))))
-        outward: Anchor = "start" if self.way < 0 else "end"
+        outward: Anchor = rightward(self.way < 0)
         if self.on_hip:
             return series("long", marks, "above", [outward] * len(marks))
-        inward: Anchor = "end" if self.way < 0 else "start"
+        inward: Anchor = leftward(self.way < 0)
         return series("long", marks, "below", [inward] * len(marks))
 
     def marks(self) -> list[Words]:
         """Where each jack stands along the plate or the ridge."""
         level = self.level - (self.past if self.on_hip else 0.0)
         marks = [((self.way * figure(row, "at"), level), self.answer.mm(figure(row, "at"))) for row in self.rows]
-        beside: Beside = "below" if self.on_hip else "above"
+        beside: Beside = below_where(self.on_hip)
         return [*series("marks", marks, beside), Words((0.0, level), "at", self.edge, beside=beside)]
 
     def ends(self) -> Iterator[Line]:

@@ -5,7 +5,7 @@ from math import hypot
 
 from sitelog.calculators.catalogue import Row
 from sitelog.calculators.rafters.outlines import outline
-from sitelog.drawing.model import Drawing, Line, Point, Words
+from sitelog.drawing.model import Drawing, Line, Point, Words, below_where, rightward
 from sitelog.drawing.pen import DrawnAnswer, Sheet, figure
 from sitelog.drawing.points import centre, distance, middle, share
 from sitelog.geometry.roof_lines import CORNERS, SIDES
@@ -70,7 +70,7 @@ def _hip(answer: DrawnAnswer, row: Row, at: Corners, ends: Corners) -> tuple[Lin
     inward = x < centre(at)[0]
     clear = _clear(at)
     size = answer.mm(figure(row, "length"))
-    words = Words((x + (clear if inward else -clear), y), size, "start" if inward else "end")
+    words = Words((x + (clear if inward else -clear), y), size, rightward(inward))
     return Line((corner, end), "built"), words
 
 
@@ -129,7 +129,7 @@ def plates(sheet: Sheet, at: Corners, sizes: Mapping[str, str]) -> None:
     for name in CORNERS:
         x, y = at[name]
         right = x > centre(at)[0]
-        sheet.put(Words((x + (clear if right else -clear), y), name.upper(), "start" if right else "end"))
+        sheet.put(Words((x + (clear if right else -clear), y), name.upper(), rightward(right)))
     for side, size in sizes.items():
         sheet.put(_side(side, size, at))
 
@@ -140,9 +140,9 @@ def _side(side: str, size: str, at: Corners) -> Words:
     x, y = middle(start, end)
     along, up = end[0] - start[0], end[1] - start[1]
     if abs(along) >= abs(up):
-        return Words((x, y), f"{side.upper()} {size}", beside="below" if along > 0 else "above")
+        return Words((x, y), f"{side.upper()} {size}", beside=below_where(along > 0))
     clear = _clear(at)
-    return Words((x + (clear if up > 0 else -clear), y), f"{side.upper()}\n{size}", "start" if up > 0 else "end")
+    return Words((x + (clear if up > 0 else -clear), y), f"{side.upper()}\n{size}", rightward(up > 0))
 
 
 def _clear(at: Corners) -> float:

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from math import cos, radians, sin
 
 from sitelog.calculators.catalogue import Row
-from sitelog.drawing.model import Drawing, Line, Point, Words
+from sitelog.drawing.model import Drawing, Line, Point, Words, above_where
 from sitelog.drawing.pen import DrawnAnswer, Sheet, across, box, figure, upright
 from sitelog.quantities.quantity import show_angle, show_section
 
@@ -173,7 +173,7 @@ def _hollow(answer: DrawnAnswer, pairs: list[list[Row]]) -> Drawing:
         )
         says += told
         words = "\n".join(told)
-        sheet.put(Words((0.0, way * half * on), words, beside="above" if way > 0 else "below"))
+        sheet.put(Words((0.0, way * half * on), words, beside=above_where(way > 0)))
     sheet.put(Words((back - half * 0.3, 0.0), f"hip {answer.mm(2 * half)}\nthick", "end"))
     corners = _named([one[0] for one in pairs], "corner")
     return sheet.drawing(f"Table-top: hollow head over corner {corners}, square down on the hip's top edge", says)
@@ -198,7 +198,7 @@ def _clipped(answer: DrawnAnswer, rows: list[Row]) -> Drawing:
     for n, ((x, y), way) in enumerate(zip(ends, (1, -1), strict=True), 1):
         sheet.put(Line(((0.0, 0.0), (x, y)), "hidden"), Line(((x, y), (x * ON, y * ON)), "built"))
         words = f"side {n}: mark {answer.mm(marks[n - 1])}\nfrom the corner"
-        sheet.put(Words((x, y * ON), words, beside="above" if way > 0 else "below"))
+        sheet.put(Words((x, y * ON), words, beside=above_where(way > 0)))
     far = max(abs(y) for _, y in ends) * ON
     sheet.put(across(0.0, back, -far, "", tick=tick)[0])
     sheet.put(Words((-2 * tick, -far), f"back {answer.mm(back)}", "end"))

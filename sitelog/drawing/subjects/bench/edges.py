@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import radians, tan
 
 from sitelog.calculators.sticks.inputs import section_of
-from sitelog.drawing.model import Drawing, Line, Point, Words
+from sitelog.drawing.model import Drawing, Line, Point, Words, above_where
 from sitelog.drawing.pen import DrawnAnswer, Sheet, figure
 from sitelog.quantities.quantity import Section
 from sitelog.quantities.rounding import places
@@ -70,7 +70,7 @@ def _drawn(edge: _Edge, called: str) -> Drawing:
         point = "long point" if x > -1e-6 else f"{answer.mm(-x)} back"
         says.append(f"{named}: {point}")
         if y:
-            sheet.put(Words((x, y), says[-1], "middle", beside="above" if y > 0 else "below"))
+            sheet.put(Words((x, y), says[-1], "middle", beside=above_where(y > 0)))
     cuts = [*_cuts(answer, edge.end)]
     if edge.marks.get("centre") == 0:
         cuts.insert(0, "long point on the centre")

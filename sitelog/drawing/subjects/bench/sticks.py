@@ -8,7 +8,7 @@ from itertools import pairwise
 from sitelog.calculators.catalogue import Row
 from sitelog.calculators.sticks.inputs import section_of
 from sitelog.calculators.sticks.sticks import PATTERN
-from sitelog.drawing.model import Beside, Drawing, Line, Point, Words
+from sitelog.drawing.model import Beside, Drawing, Line, Point, Words, above_where
 from sitelog.drawing.pen import DrawnAnswer, Sheet, figure
 from sitelog.drawing.subjects.bench.edges import edges
 from sitelog.drawing.subjects.bench.on_the_hip import on_the_hip
@@ -176,7 +176,7 @@ class Stick:
             x, y = self.point(row)
             on_top = -y < 0.01 * self.depth
             down = f", {self.answer.mm(-y)} down" if row["point"] == "corner" else ""
-            beside: Beside = "above" if on_top else "below"
+            beside: Beside = above_where(on_top)
             level = 0.0 if on_top else -self.depth * (1.0 if number % 2 else 1.4)
             told = f"{number}: {self.answer.mm(figure(row, 'at'))}{down}"
             found.append(Words((x, level), told, beside=beside, series=series))

@@ -6,7 +6,7 @@ from math import cos, pi
 from sitelog.calculators.catalogue import Row, Working
 from sitelog.calculators.curves.bulkhead import BulkheadInputs
 from sitelog.calculators.curves.segments import Segment
-from sitelog.drawing.model import Anchor, Drawing, Line, Point, Words
+from sitelog.drawing.model import Anchor, Drawing, Line, Point, Words, rightward
 from sitelog.drawing.pen import DrawnAnswer, Sheet, box, figure, listed, series
 from sitelog.drawing.subjects.curved.soffits import rafter_side
 from sitelog.geometry.vectors import cos_deg
@@ -80,7 +80,7 @@ def _inwards(nth: int, count: int) -> Anchor:
     """Which way words lead from their mark, so that they keep clear of a curve that is highest in its middle."""
     if nth == count // 2:
         return "middle"
-    return "start" if nth < count // 2 else "end"
+    return rightward(nth < count // 2)
 
 
 def _trimmer(answer: DrawnAnswer, row: Row) -> str:
