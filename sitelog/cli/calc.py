@@ -120,10 +120,10 @@ def _listing(*, with_usage: bool) -> list[str]:
             "Example: sitelog calc common run=3000 pitch=35 --working",
             "",
         ]
-    ordered = sorted(calculators().values(), key=lambda c: _BRANCHES.index(c.branch))
-    for branch, group in groupby(ordered, key=lambda c: c.branch):
+    ordered = sorted(calculators().values(), key=lambda listed: _BRANCHES.index(listed.branch))
+    for branch, group in groupby(ordered, key=lambda listed: listed.branch):
         lines.append(branch)
-        lines += [f"  {c.name:<13} {c.does}" for c in group]
+        lines += [f"  {listed.name:<13} {listed.does}" for listed in group]
     return lines
 
 
@@ -131,8 +131,12 @@ _BRANCHES = ("setting-out", "rafters", "curves", "decks", "coverings", "timber")
 
 
 def _help(calculator: Calculator) -> list[str]:
-    results = [f"  {o.name:<28} {o.unit:<6} {o.says}" for o in calculator.results]
-    columns = [f"    {o.name}.{c.name:<26} {c.unit:<6} {c.says}" for o in calculator.results for c in o.columns]
+    results = [f"  {output.name:<28} {output.unit:<6} {output.says}" for output in calculator.results]
+    columns = [
+        f"    {output.name}.{column.name:<26} {column.unit:<6} {column.says}"
+        for output in calculator.results
+        for column in output.columns
+    ]
     return [
         f"sitelog calc {calculator.name}: {calculator.does}",
         "",

@@ -73,7 +73,7 @@ def _show(found: Drawn, options: argparse.Namespace) -> None:
     if options.svg:
         _write(found, Path(options.svg))
     else:
-        print("\n".join(line for _, one in found for line in _told(one, options.ascii)))
+        print("\n".join(line for _, sketch in found for line in _told(sketch, options.ascii)))
 
 
 def _parts(state: State, part: str) -> list[str]:
@@ -125,12 +125,12 @@ def _told(sketch: Sketch, ascii_only: bool) -> Iterator[str]:
 def _write(found: Drawn, folder: Path) -> None:
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        for n, (part, sketch) in enumerate(found, 1):
+        for number, (part, sketch) in enumerate(found, 1):
             if sketch.drawing is None:
                 print(f"{sketch.name}: can't be drawn yet: {sketch.why}", file=sys.stderr)
                 continue
             name = re.sub(r"[^a-z0-9]+", "-", f"{part} {sketch.drawing.title}".lower()).strip("-")[:80]
-            path = folder / f"{n:02}-{name}.svg"
+            path = folder / f"{number:02}-{name}.svg"
             path.write_text(svg(sketch.drawing, width_mm=PAPER_MM), encoding="utf-8")
             print(path)
     except OSError as error:

@@ -57,7 +57,9 @@ def _told(state: State, check: CheckView) -> str:
         return ""
     if len(check.figures) > 1:
         return " ".join(
-            f"{f.key}={show(f.unit, f.value, state.units, typed=True)}" for f in check.figures if f.value is not None
+            f"{figure.key}={show(figure.unit, figure.value, state.units, typed=True)}"
+            for figure in check.figures
+            if figure.value is not None
         )
     if check.figures:
         return show(check.figures[0].unit, check.figures[0].value, state.units, typed=True)
@@ -124,7 +126,7 @@ def _said(state: State, view: CheckView, value: Mapping[str, Any]) -> str:
 
 def cautions(state: State) -> Iterator[str]:
     """The cautions of the stage in hand, each with the question that clears it."""
-    stage = next((s for s in state.order if state.next.startswith(s.path)), None)
+    stage = next((due for due in state.order if state.next.startswith(due.path)), None)
     if not stage or not stage.cautions:
         yield "no cautions at this stage"
         yield FIRST

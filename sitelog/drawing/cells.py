@@ -94,7 +94,7 @@ def _broken(line: Line, view: View, solid: set[Cell]) -> Iterator[Cell]:
 
 def _near(x: int, y: int, solid: set[Cell]) -> bool:
     """True where a solid dot is less than a cell away, so that the two lines can't be told apart."""
-    return any((x + i, y + j) in solid for i in range(1 - ACROSS, ACROSS) for j in range(1 - UP, UP))
+    return any((x + across, y + down) in solid for across in range(1 - ACROSS, ACROSS) for down in range(1 - UP, UP))
 
 
 # --- plain letters ------------------------------------------------------------------------------------------------

@@ -154,7 +154,9 @@ def _fullest(places: list[int], clear: Callable[[Sequence[int], Sequence[int]], 
     for pair in _from_middle(places):
         if clear(pair, outwards):
             outwards += pair
-    evenly = next((some for some in _strides(places) if all(clear([a], [b]) for a, b in pairwise(some))), [])
+    evenly = next(
+        (some for some in _strides(places) if all(clear([before], [after]) for before, after in pairwise(some))), []
+    )
     return max(outwards, evenly, key=len)
 
 
@@ -163,7 +165,7 @@ def _from_middle(places: list[int]) -> list[list[int]]:
     last = len(places) - 1
     middle = last // 2
     pairs = [sorted({middle - off, middle + off}) for off in range(middle + 2)]
-    inner = [[places[n] for n in pair if 0 < n < last] for pair in pairs]
+    inner = [[places[nth] for nth in pair if 0 < nth < last] for pair in pairs]
     if last:
         return [[places[0]], [places[-1]], *inner]
     return [places]
@@ -174,7 +176,7 @@ def _strides(places: list[int]) -> Iterator[list[int]]:
     places = _shown_at_most(places)
     last = len(places) - 1
     for step in range(1, last + 1):
-        yield [*(places[n] for n in range(0, last - step + 1, step)), places[-1]]
+        yield [*(places[nth] for nth in range(0, last - step + 1, step)), places[-1]]
 
 
 def _shown_at_most(places: list[int]) -> list[int]:

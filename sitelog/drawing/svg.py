@@ -43,7 +43,7 @@ def svg(drawing: Drawing, *, width_mm: float) -> str:
 
     for line in drawing.lines:
         pen, dashes = PEN[line.stroke]
-        points = " ".join(f"{x:.2f},{y:.2f}" for x, y in (at(*p) for p in line.points))
+        points = " ".join(f"{x:.2f},{y:.2f}" for x, y in (at(*point) for point in line.points))
         shape = Tree.SubElement(root, "polygon" if line.closed else "polyline", {"points": points})
         shape.attrib |= {
             "fill": "none",
@@ -71,7 +71,7 @@ def rows_on_paper(words: Words, y: float) -> list[tuple[str, float]]:
     """Each row, and where its letters stand [mm of paper, y down]."""
     middle = y - words.raised * LETTER * ROW
     first = middle - (len(words.rows) - 1) * LETTER * ROW / 2 + LETTER * 0.35
-    return [(row, first + n * LETTER * ROW) for n, row in enumerate(words.rows)]
+    return [(row, first + number * LETTER * ROW) for number, row in enumerate(words.rows)]
 
 
 def _turned(words: Words, x: float, y: float) -> dict[str, str]:

@@ -134,7 +134,7 @@ def _sealed(acts: Sequence[tuple[Draft, Author]], entries: Sequence[Entry]) -> l
         name = said(author.by, "Type your name first")
         if draft.done and datetime.fromisoformat(draft.done) > author.now:
             raise Refusal(f"done: {draft.done} is in the future. Type when it was done")
-        of_device = (e for rows in (found, entries) for e in reversed(rows) if e.device == author.device)
+        of_device = (entry for rows in (found, entries) for entry in reversed(rows) if entry.device == author.device)
         entry = seal(draft, Author(by=name, device=author.device, now=author.now), next(of_device, None), latest)
         latest = entry.id
         found.append(entry)

@@ -52,7 +52,7 @@ def sticks(state: State, library: Library, part: str) -> tuple[MemberStick, ...]
 
 def stick_for(state: State, library: Library, line: Line) -> Answer:
     """The answer of `sticks` for one line of the list as the job is now. Refusal as from `stick_of`."""
-    lines = [one for one in members(state, library, line.part) if one.member]
+    lines = [member_line for member_line in members(state, library, line.part) if member_line.member]
     return stick_of(line, lines, _common_of(state, library, line.part))
 
 

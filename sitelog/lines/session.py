@@ -63,7 +63,7 @@ class LineSession:
     def who(self) -> None:
         """Ask who is entering: one of the names in the record by its number, or another in letters."""
         names = names_in(self.by, self.job.entries)
-        self.talk.say("Who is entering?", *(f"{number} {one}" for number, one in enumerate(names, 1)))
+        self.talk.say("Who is entering?", *(f"{number} {known}" for number, known in enumerate(names, 1)))
 
         def hear(text: str) -> str:
             if text.isascii() and text.isdecimal():

@@ -17,46 +17,52 @@ def section(tell: Formatter) -> Iterator[Section]:
     """Every instruction of the job in one table; none for a job without."""
     rows = tuple(
         (
-            one.id,
-            joined([f"TAKEN BACK: {one.text}" if one.undone else one.text, tell.called(one.path)], "\n"),
-            f"{one.who}\n{tell.day(one.day)}",
-            one.hours,
-            joined([one.timber, _photos(one)], "\n"),
-            f"{one.by}\n{tell.when(one.at)}",
+            instruction.id,
+            joined(
+                [
+                    f"TAKEN BACK: {instruction.text}" if instruction.undone else instruction.text,
+                    tell.called(instruction.path),
+                ],
+                "\n",
+            ),
+            f"{instruction.who}\n{tell.day(instruction.day)}",
+            instruction.hours,
+            joined([instruction.timber, _photos(instruction)], "\n"),
+            f"{instruction.by}\n{tell.when(instruction.at)}",
         )
-        for one in tell.state.instructions
+        for instruction in tell.state.instructions
     )
     if rows:
         heads = ("No", "What was asked, where", "By whom, when", "Hours", "Timber, photos", "Entered by")
         yield Section("instructions", TITLE, (Table(heads, rows, (1, 7, 5, 2, 5, 4)),))
 
 
-def sheet(tell: Formatter, one: Instruction) -> Leaf:
+def sheet(tell: Formatter, instruction: Instruction) -> Leaf:
     """The sheet of one instruction: what, where, by whom, when, what it takes, and room for two signatures."""
-    return Leaf(f"Instruction {one.id}", tuple(_blocks(tell, one)))
+    return Leaf(f"Instruction {instruction.id}", tuple(_blocks(tell, instruction)))
 
 
-def _blocks(tell: Formatter, one: Instruction) -> Iterator[Block]:
+def _blocks(tell: Formatter, instruction: Instruction) -> Iterator[Block]:
     rows = (
-        ("What was asked", one.text),
-        ("Where", tell.called(one.path) or "The job"),
-        ("Asked by", one.who),
-        ("Asked on", tell.day(one.day)),
-        ("Hours", one.hours or BLANK),
-        ("Timber and fixings", one.timber or BLANK),
-        ("Photos", _photos(one) or "none"),
-        ("Entered by", f"{one.by} (typed name), {tell.when(one.at)}"),
+        ("What was asked", instruction.text),
+        ("Where", tell.called(instruction.path) or "The job"),
+        ("Asked by", instruction.who),
+        ("Asked on", tell.day(instruction.day)),
+        ("Hours", instruction.hours or BLANK),
+        ("Timber and fixings", instruction.timber or BLANK),
+        ("Photos", _photos(instruction) or "none"),
+        ("Entered by", f"{instruction.by} (typed name), {tell.when(instruction.at)}"),
     )
     yield Table(("Instruction", ""), rows, (3, 9))
     there = {shown.taken.photo for shown in tell.album if shown.stand == "there"}
-    shots = tuple(Shot(photo.file, one.text, photo.name) for photo in one.photos if photo in there)
+    shots = tuple(Shot(photo.file, instruction.text, photo.name) for photo in instruction.photos if photo in there)
     if shots:
         yield Shots(shots)
     yield Words(TERMS, strong=True)
-    signed = ((one.who, LINE, LINE, LINE), ("For the carpenters", LINE, LINE, LINE))
+    signed = ((instruction.who, LINE, LINE, LINE), ("For the carpenters", LINE, LINE, LINE))
     yield Table(("Signed", "Name", "Signature", "Date"), signed, (4, 4, 5, 3))
     yield Words(SIGNATURE)
 
 
-def _photos(one: Instruction) -> str:
-    return joined([*(photo.name for photo in one.photos), one.photo])
+def _photos(instruction: Instruction) -> str:
+    return joined([*(photo.name for photo in instruction.photos), instruction.photo])

@@ -77,7 +77,7 @@ def _read(tell: Formatter, view: CheckView, figure: FigureView) -> str:
 def rests_on(tell: Formatter, views: list[CheckView]) -> Iterator[Block]:
     """What must be known of the checks that figures rest on: one that was let go, is out, or is doubted."""
     paths = {path for view in views for fact in tell.facts_under(view) for path in fact.rests_on}
-    found = [v for v in tell.state.checks() if v.path in paths and (v.state != "done" or v.doubted)]
+    found = [view for view in tell.state.checks() if view.path in paths and (view.state != "done" or view.doubted)]
     if found:
-        said = "; ".join(f"{tell.called(v.path)} ({tell.how(v).replace(chr(10), ', ')})" for v in found)
+        said = "; ".join(f"{tell.called(view.path)} ({tell.how(view).replace(chr(10), ', ')})" for view in found)
         yield Words(f"These figures use {said}.", strong=True)

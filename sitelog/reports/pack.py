@@ -74,7 +74,7 @@ def make(state: State, library: Library, to: str, now: datetime, files: Path | N
         first=page.sections,
         rest=(*sizes(tell, ""), *cutting(state, lines, terms), *record(tell, known)),
         brief=leaves(tell, to, page, NOT_CHECKED),
-        instructions=tuple(sheet(tell, one) for one in state.instructions if not one.undone),
+        instructions=tuple(sheet(tell, instruction) for instruction in state.instructions if not instruction.undone),
         notice=f"{LOCAL_FIRST} {UNITS[state.units]}",
         files=tuple(lists(lines, state, terms)),
         photos=kept_whole(tell.album),

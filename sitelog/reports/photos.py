@@ -18,7 +18,7 @@ STANDS = {
 
 def kept_whole(album: Iterable[Shown]) -> tuple[Photo, ...]:
     """The photos that stand as they were kept, each once."""
-    return tuple({one.taken.photo: None for one in album if one.taken.photo and one.stand == "there"})
+    return tuple({shown.taken.photo: None for shown in album if shown.taken.photo and shown.stand == "there"})
 
 
 def shots_at(tell: Formatter, stage: str) -> Iterator[Shots]:
@@ -40,9 +40,9 @@ def photo_blocks(tell: Formatter) -> Iterator[Block]:
     if elsewhere:
         yield Shots(elsewhere)
     others = tuple(
-        (_what(tell, one), one.taken.name, STANDS[one.stand], _whose(tell, one))
-        for one in tell.album
-        if one.stand != "there"
+        (_what(tell, shown), shown.taken.name, STANDS[shown.stand], _whose(tell, shown))
+        for shown in tell.album
+        if shown.stand != "there"
     )
     if others:
         yield Table(("Check", "Photo", "Status", "Who, when"), others, (6, 4, 4, 4), "Photos missing")
@@ -50,12 +50,12 @@ def photo_blocks(tell: Formatter) -> Iterator[Block]:
 
 def _shots(tell: Formatter, at: Callable[[str], bool]) -> Iterator[Shot]:
     """The photos that are there, of the paths that are asked for."""
-    for one in tell.album:
-        photo = one.taken.photo
-        if photo and one.stand == "there" and at(one.taken.path):
+    for shown in tell.album:
+        photo = shown.taken.photo
+        if photo and shown.stand == "there" and at(shown.taken.path):
             whole = text_if(photo.whole, "with time and place kept")
-            says = joined([photo.name, _whose(tell, one), photo.told_size, whole])
-            yield Shot(photo.file, _what(tell, one), says)
+            says = joined([photo.name, _whose(tell, shown), photo.told_size, whole])
+            yield Shot(photo.file, _what(tell, shown), says)
 
 
 def _what(tell: Formatter, shown: Shown) -> str:

@@ -56,20 +56,24 @@ def record(tell: Formatter, trades: Sequence[str]) -> Iterator[Section]:
     for stage in tell.state.order:
         blocks = (*_checks(tell, stage), *shots_at(tell, stage.path))
         yield Section(f"checks-{stage.path}", f"Checks: {_stage_name(tell, stage)}", blocks)
-    if rows := tuple((one.ask, one.answer, f"{one.by}\n{tell.when(one.at)}") for one in tell.state.earlier):
+    if rows := tuple(
+        (answered.ask, answered.answer, f"{answered.by}\n{tell.when(answered.at)}") for answered in tell.state.earlier
+    ):
         table = Table(("Check", "As measured", "Who, when"), rows, (6, 7, 5))
         yield Section("earlier", "Earlier checks", (Words(EARLIER), table))
     if tell.album:
         yield Section("photos", "Photos", tuple(photo_blocks(tell)))
     yield Section("head", "Record code", tuple(_head_code(tell, trades)))
     yield Section(
-        "limits", "What this program does not decide", (Items(tuple((one, ()) for one in LIMITS)), Words(LOCAL_FIRST))
+        "limits",
+        "What this program does not decide",
+        (Items(tuple((limit, ()) for limit in LIMITS)), Words(LOCAL_FIRST)),
     )
     yield Section("sources", "Sources", tuple(_sources(tell)))
 
 
 def _stage_name(tell: Formatter, stage: StageView) -> str:
-    part = next((p.title for p in tell.state.parts if p.id == stage.part), stage.part)
+    part = next((known.title for known in tell.state.parts if known.id == stage.part), stage.part)
     if stage.part == "job":
         return stage.stage.title
     return f"{part}, {stage.stage.title[:1].lower()}{stage.stage.title[1:]}"
@@ -86,16 +90,22 @@ def takes(view: CheckView, to: str) -> bool:
 def points(tell: Formatter, to: str) -> tuple[CheckView, ...]:
     """The checks that this trade takes over, and every one that was let go or is not good, whoever it is for."""
     bad = ("released", "out", "unsure", "snagged", "stale", "deferred")
-    return tuple(c for c in tell.state.checks() if takes(c, to) or c.state in bad or c.path in tell.stale_paths)
+    return tuple(
+        view for view in tell.state.checks() if takes(view, to) or view.state in bad or view.path in tell.stale_paths
+    )
 
 
 def _points(tell: Formatter, to: str) -> Iterator[Block]:
     yield Words(f"The {to} accepts each point, or sends it back and says why. {SIGNATURE}")
-    rows = tuple((c.check.ask, _found(tell, c), tell.how(c), _said(tell, c.path)) for c in points(tell, to))
+    rows = tuple(
+        (view.check.ask, _found(tell, view), tell.how(view), _said(tell, view.path)) for view in points(tell, to)
+    )
     yield Table(("Point", "As measured", "Status", "Accepted or sent back: name, date"), rows, (6, 6, 4, 5))
-    known = {c.path for c in points(tell, to)}
+    known = {view.path for view in points(tell, to)}
     others = tuple(
-        (tell.name(p.point) or p.point, _said(tell, p.point)) for p in tell.state.points if p.point not in known
+        (tell.name(point.point) or point.point, _said(tell, point.point))
+        for point in tell.state.points
+        if point.point not in known
     )
     if others:
         yield Table(("Other points", "Accepted or sent back"), others, (5, 5))
@@ -111,7 +121,7 @@ def _found(tell: Formatter, view: CheckView) -> str:
 
 
 def _said(tell: Formatter, path: str) -> str:
-    point = next((p for p in tell.state.points if p.point == path), None)
+    point = next((answered for answered in tell.state.points if answered.point == path), None)
     if point is None:
         return BLANK
     note = text_after(": ", point.note)
@@ -125,13 +135,18 @@ def _cautions(tell: Formatter) -> Iterator[Block]:
     yield Words(LOCAL_FIRST, strong=True)
     last = latest(tell.state.readings)
     reads: dict[str, list[str]] = {}
-    for one in in_force(tell):
-        reads.setdefault(one.caution.id, []).append(_last_read(tell, one, last_read(one, last)))
-    told = {one.caution.id: one.caution for one in in_force(tell)}
-    yield Items(tuple((f"{c.title} ({'; '.join(reads[c.id])})", tuple(_told(tell, c))) for c in told.values()))
+    for matter in in_force(tell):
+        reads.setdefault(matter.caution.id, []).append(_last_read(tell, matter, last_read(matter, last)))
+    told = {matter.caution.id: matter.caution for matter in in_force(tell)}
+    yield Items(
+        tuple(
+            (f"{read_caution.title} ({'; '.join(reads[read_caution.id])})", tuple(_told(tell, read_caution)))
+            for read_caution in told.values()
+        )
+    )
     if over := ended(tell.state, tell.library):
         yield Words(ENDED)
-        yield Items(tuple((f"{caution.title} ({_as_read(tell, caution, one)})", ()) for caution, one in over))
+        yield Items(tuple((f"{caution.title} ({_as_read(tell, caution, reading)})", ()) for caution, reading in over))
 
 
 def _told(tell: Formatter, caution: Caution) -> Iterator[str]:
@@ -140,12 +155,12 @@ def _told(tell: Formatter, caution: Caution) -> Iterator[str]:
     yield from (f"{says}. {tell.source(source)}" for says, source in caution.figures)
 
 
-def _last_read(tell: Formatter, one: Matter, last: Reading | None) -> str:
-    at = f"at {tell.called(one.path)}: " if one.path else ""
+def _last_read(tell: Formatter, matter: Matter, last: Reading | None) -> str:
+    at = f"at {tell.called(matter.path)}: " if matter.path else ""
     if last is None:
         return f"{at}NOT READ"
-    stopping = text_if(stops(one.caution.question, last.answer), " STOPS THE WORK")
-    return f"{at}{_as_read(tell, one.caution, last)}{stopping}"
+    stopping = text_if(stops(matter.caution.question, last.answer), " STOPS THE WORK")
+    return f"{at}{_as_read(tell, matter.caution, last)}{stopping}"
 
 
 def _as_read(tell: Formatter, caution: Caution, last: Reading) -> str:
@@ -177,14 +192,14 @@ def _sign_offs(tell: Formatter) -> Iterator[Block]:
 def _corrections(tell: Formatter) -> Iterator[tuple[str, ...]]:
     """Each answer that another took the place of, with the reason."""
     for view in tell.state.checks():
-        for one in corrections(view):
-            was, now = one.was, one.now
+        for correction in corrections(view):
+            was, now = correction.was, correction.now
             yield (
                 view.check.ask,
                 tell.was(view, was),
                 f"{was.by}\n{tell.when(was.at)}",
                 f"{now.by}\n{tell.when(now.at)}",
-                one.reason,
+                correction.reason,
             )
 
 
@@ -226,7 +241,10 @@ def _head_code(tell: Formatter, trades: Sequence[str]) -> Iterator[Block]:
         " Whoever takes the roof over writes it down. If the record no longer matches it, entries have been lost.",
         strong=True,
     )
-    in_record = {(p.by, p.head): p for p in tell.state.points if p.head}
-    kept = (("In the record", f"{p.by} (typed name)", "", f"{tell.when(p.at)}, {p.head}") for p in in_record.values())
+    in_record = {(answered.by, answered.head): answered for answered in tell.state.points if answered.head}
+    kept = (
+        ("In the record", f"{answered.by} (typed name)", "", f"{tell.when(answered.at)}, {answered.head}")
+        for answered in in_record.values()
+    )
     rows = (*kept, *((who, "", "", "") for who in (*(f"For the {to}" for to in trades), "For the carpenters")))
     yield Table(("Countersigned", "Name", "Signature", "Date and record code"), rows, (3, 4, 4, 4))

@@ -89,8 +89,8 @@ def _whole(tell: Formatter, view: CheckView) -> Iterator[Block]:
         yield Words(f"{view.check.ask}: {tell.how(view)}; nobody has signed this off.", strong=True)
     yield Words(f"{view.check.ask}. {joined(_singles(tell, view.answer), '; ')}.")
     yield Words(f"Worked out from: {joined(_given(tell, view), '; ')}.")
-    for one in sheet.tables(view.answer, tell.state.units):
-        yield Table(*_in_columns(one.header, one.rows), caption=one.label)
+    for printed in sheet.tables(view.answer, tell.state.units):
+        yield Table(*_in_columns(printed.header, printed.rows), caption=printed.label)
     yield from (Words(f"{note[:1].upper()}{note[1:].rstrip('.')}.") for note in view.answer.notes)
 
 
@@ -103,12 +103,13 @@ def _singles(tell: Formatter, answer: Answer) -> Iterator[str]:
 
 def _given(tell: Formatter, view: CheckView) -> Iterator[str]:
     """Each input of the sum with where it came from: built, chosen, drawn, or given by the checklist."""
-    for one in view.inputs:
-        if one.value is not None:
-            fact = tell.state.facts.get(one.fact)
-            chosen = one.origin == "built" and fact is not None and not fact.measured
-            origin = "chosen" if chosen else one.origin
-            yield f"{one.says}: {tell.figure(unit_of_kind(one.kind), one.value, typed=one.typed)} ({origin})"
+    for filled in view.inputs:
+        if filled.value is not None:
+            fact = tell.state.facts.get(filled.fact)
+            chosen = filled.origin == "built" and fact is not None and not fact.measured
+            origin = "chosen" if chosen else filled.origin
+            value = tell.figure(unit_of_kind(filled.kind), filled.value, typed=filled.typed)
+            yield f"{filled.says}: {value} ({origin})"
 
 
 SIDE_BY_SIDE = 4  # pairs of columns that a page takes, so that fifty marks don't take two pages
@@ -123,7 +124,7 @@ def _in_columns(
     deep = -(-len(rows) // SIDE_BY_SIDE)
     blank = ("",) * len(heads)
     padded = [*rows, *[blank] * (deep * SIDE_BY_SIDE - len(rows))]
-    wide = tuple(sum((padded[row + deep * n] for n in range(SIDE_BY_SIDE)), ()) for row in range(deep))
+    wide = tuple(sum((padded[row + deep * column] for column in range(SIDE_BY_SIDE)), ()) for row in range(deep))
     return heads * SIDE_BY_SIDE, wide
 
 
@@ -147,9 +148,9 @@ def _finish(tell: Formatter, part: PartView) -> Iterator[Block]:
 
 def _asked_by_others(tell: Formatter, part: PartView) -> Iterator[Block]:
     rows = tuple(
-        (f"{title}: {one.finish}", one.ask.topic, one.ask.says, tell.source(one.ask.source))
-        for title, one in tell.state.asked_of(part.id)
-        if one.path not in tell.stale_paths
+        (f"{title}: {asked.finish}", asked.ask.topic, asked.ask.says, tell.source(asked.ask.source))
+        for title, asked in tell.state.asked_of(part.id)
+        if asked.path not in tell.stale_paths
     )
     if rows:
         yield Table(("Needed by", "About", "What it needs", "Source"), rows, (3, 2, 6, 5))
@@ -157,10 +158,12 @@ def _asked_by_others(tell: Formatter, part: PartView) -> Iterator[Block]:
 
 def _asked(tell: Formatter, finish: Finish) -> Iterator[Block]:
     if finish.asks:
-        asks = tuple((one.topic, one.says, tell.source(one.source)) for one in finish.asks)
+        asks = tuple((asked.topic, asked.says, tell.source(asked.source)) for asked in finish.asks)
         yield Table(("About", "What it needs", "Source"), asks, (2, 6, 6))
     if finish.facts:
-        facts = tuple((f.name.replace("_", " "), _set(tell, f), tell.source(f.source)) for f in finish.facts)
+        facts = tuple(
+            (fact.name.replace("_", " "), _set(tell, fact), tell.source(fact.source)) for fact in finish.facts
+        )
         yield Table(("What it sets", "Figure", "Source"), facts, (3, 3, 8))
 
 

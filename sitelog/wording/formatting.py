@@ -121,10 +121,10 @@ def _headline(view: CheckView, units: Units) -> str:
 def label(calculator: str, path: str) -> str:
     """The catalogue's own words for a result, or for a column of one row of it."""
     name, *rest = path.split(".")
-    output = next(o for o in find(calculator).results if o.name == name)
+    output = next(output for output in find(calculator).results if output.name == name)
     if not rest:
         return output.says[:1].upper() + output.says[1:]
-    column = next((c for c in output.columns if c.name == rest[-1]), output)
+    column = next((column for column in output.columns if column.name == rest[-1]), output)
     if rest[0].isdecimal():
         return f"{output.columns[0].says} {rest[0]}: {column.says[:1].lower()}{column.says[1:]}"
     return f"{rest[0].upper()} {column.says}"
@@ -169,13 +169,13 @@ def _held_to_limit(figure: FigureView) -> float | None:
     return figure.value
 
 
-def _beyond(limit: Limit, u: float, unit: str, units: Units) -> tuple[str, str]:
+def _beyond(limit: Limit, uncertainty: float, unit: str, units: Units) -> tuple[str, str]:
     """From where on a figure with that U is good, and from where on out, each rounded to the side that is sure."""
     amount = limit.amount or 0.0
     if unit == "mm":
-        sure = at_most(amount - u), at_least(amount + u)
+        sure = at_most(amount - uncertainty), at_least(amount + uncertainty)
     else:
-        sure = floor((amount - u) * 10) / 10, ceil((amount + u) * 10) / 10
+        sure = floor((amount - uncertainty) * 10) / 10, ceil((amount + uncertainty) * 10) / 10
     low, high = (value_text(unit, bound, units) for bound in sure)
     if limit.rule in FLOORS:
         return f"{high} or more", f"{low} or less"

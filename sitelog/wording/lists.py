@@ -37,7 +37,10 @@ def groups(job: Job) -> list[tuple[str, list[Item]]]:
     rows = [
         ("New checks", [item("new", row) for row in found.new]),
         ("Checks that have changed", [item("changed", row) for row in found.changed]),
-        ("Checks removed; their answers are kept under Earlier checks", [item("removed", r) for r in found.gone]),
+        (
+            "Checks removed; their answers are kept under Earlier checks",
+            [item("removed", removed) for removed in found.gone],
+        ),
         ("Other changes", beside),
         ("Earlier checks, no longer asked", earlier),
     ]

@@ -71,8 +71,8 @@ def _rafters(sheet: Sheet, answer: DrawnAnswer, low: float, top: float, thick: f
     sheet.put(box(-size, low, 0.0, top), box(between, low, between + size, top))
     if between - wide > size:
         sheet.put(box(wide, low, wide + size, top))  # a trimming rafter set to the opening
-    for n in range(1, cut + 1):
-        left = n * spacing - size
+    for number in range(1, cut + 1):
+        left = number * spacing - size
         sheet.put(box(left, low, left + size, -thick), box(left, high + thick, left + size, top))
         sheet.put(Line(((left + size / 2, -thick), (left + size / 2, high + thick)), "hidden"))
 

@@ -139,67 +139,69 @@ class _Rafter:
         )
 
 
-def _lines(r: _Rafter) -> Iterator[Line]:
-    plate = ((0.0, 0.0), (r.plate, 0.0), (r.plate, -PLATE_DEPTH), (0.0, -PLATE_DEPTH))
+def _lines(rafter: _Rafter) -> Iterator[Line]:
+    plate = ((0.0, 0.0), (rafter.plate, 0.0), (rafter.plate, -PLATE_DEPTH), (0.0, -PLATE_DEPTH))
     yield Line(plate, "built", closed=True)
-    foot = (*_tail(r), *_notch(r))
-    head = (r.under(r.head_x), r.top(r.head_x))
-    if r.out > 0:
-        below, over = r.square(r.broken_at)
-        after_below, after_over = r.square(r.broken_at + GAP * r.depth)
+    foot = (*_tail(rafter), *_notch(rafter))
+    head = (rafter.under(rafter.head_x), rafter.top(rafter.head_x))
+    if rafter.out > 0:
+        below, over = rafter.square(rafter.broken_at)
+        after_below, after_over = rafter.square(rafter.broken_at + GAP * rafter.depth)
         yield Line((over, *foot, below), "bold")
         yield Line((after_below, *head, after_over), "bold")
         yield Line((over, below), "thin")
         yield Line((after_over, after_below), "thin")
     else:
         yield Line((*foot, *head), "bold", closed=True)
-    if r.ridge > 0:
-        left, right = r.head_x, r.head_x + r.ridge
-        low, high = head[0][1] - 0.3 * r.depth, head[1][1]
+    if rafter.ridge > 0:
+        left, right = rafter.head_x, rafter.head_x + rafter.ridge
+        low, high = head[0][1] - 0.3 * rafter.depth, head[1][1]
         yield Line(((left, low), (left, high), (right, high), (right, low)), "built", closed=True)
-    centre = r.head_x + r.ridge / 2
-    yield Line(((0.0, 0.0), (centre, r.on_line(centre))), "hidden")  # the measuring line
-    yield Line(((0.0, 0.0), r.top(0.0)), "thin")
+    centre = rafter.head_x + rafter.ridge / 2
+    yield Line(((0.0, 0.0), (centre, rafter.on_line(centre))), "hidden")  # the measuring line
+    yield Line(((0.0, 0.0), rafter.top(0.0)), "thin")
 
 
-def _tail(r: _Rafter) -> tuple[Point, ...]:
+def _tail(rafter: _Rafter) -> tuple[Point, ...]:
     """From the top edge down the tail's plumb cut; a rafter without one ends plumb over the plate's edge."""
-    if r.overhang > 0:
-        return (r.top(-r.overhang), r.under(-r.overhang))
-    return (r.top(0.0),)
+    if rafter.overhang > 0:
+        return (rafter.top(-rafter.overhang), rafter.under(-rafter.overhang))
+    return (rafter.top(0.0),)
 
 
-def _notch(r: _Rafter) -> tuple[Point, ...]:
+def _notch(rafter: _Rafter) -> tuple[Point, ...]:
     """Heel, corner and seat of the birdsmouth, so far as there is one."""
-    heel = (r.under(0.0),) if r.overhang > 0 and r.bird > 0 else ()
-    return (*heel, (0.0, 0.0), *(((r.seat, 0.0),) if r.bird > 0 else ()))
+    heel = (rafter.under(0.0),) if rafter.overhang > 0 and rafter.bird > 0 else ()
+    return (*heel, (0.0, 0.0), *(((rafter.seat, 0.0),) if rafter.bird > 0 else ()))
 
 
-def _words(r: _Rafter, answer: DrawnAnswer) -> list[Words]:
+def _words(rafter: _Rafter, answer: DrawnAnswer) -> list[Words]:
     mm = answer.mm
-    clear = 0.35 * r.depth
-    slope = radians(r.pitch)
-    middle = (r.broken_at + GAP * r.depth / 2) * cos(slope) if r.out > 0 else r.head_x / 2
+    clear = 0.35 * rafter.depth
+    slope = radians(rafter.pitch)
+    middle = (rafter.broken_at + GAP * rafter.depth / 2) * cos(slope) if rafter.out > 0 else rafter.head_x / 2
     seat = ""
-    if r.bird > 0:
-        seat = f"\nbirdsmouth {mm(r.bird)} deep\nseat {mm(r.seat)}, heel {mm(r.heel)}"
-    head, below = r.top(r.head_x), r.under(middle)
+    if rafter.bird > 0:
+        seat = f"\nbirdsmouth {mm(rafter.bird)} deep\nseat {mm(rafter.seat)}, heel {mm(rafter.heel)}"
+    head, below = rafter.top(rafter.head_x), rafter.under(middle)
     words = [
-        Words((head[0] - clear, head[1] + clear), f"plumb cut {show_angle(r.pitch)}", "end"),
+        Words((head[0] - clear, head[1] + clear), f"plumb cut {show_angle(rafter.pitch)}", "end"),
         Words(
             (below[0] + 1.2 * clear, below[1] - clear / 2),
-            f"{mm(r.line)} to centre\n{mm(r.to_ridge)} to face" if r.ridge > 0 else f"{mm(r.line)} on line",
+            f"{mm(rafter.line)} to centre\n{mm(rafter.to_ridge)} to face"
+            if rafter.ridge > 0
+            else f"{mm(rafter.line)} on line",
             "start",
         ),
-        Words((r.plate + clear / 2, -PLATE_DEPTH), f"plate {mm(r.plate)}{seat}", "start"),
-        Words((-clear / 2, r.top(0.0)[1] + clear / 2), f"{mm(r.above)} seat to top", "end"),
+        Words((rafter.plate + clear / 2, -PLATE_DEPTH), f"plate {mm(rafter.plate)}{seat}", "start"),
+        Words((-clear / 2, rafter.top(0.0)[1] + clear / 2), f"{mm(rafter.above)} seat to top", "end"),
     ]
-    if r.ridge > 0:
-        beside = (r.head_x + r.ridge + clear / 2, r.on_line(r.head_x))
-        words.append(Words(beside, f"ridge\n{mm(r.ridge)}", "start"))
-    if r.overhang > 0:
-        under = (-r.overhang, r.under(-r.overhang)[1] - clear)
-        words.append(Words(under, f"tail {mm(r.tail)}\nlevel {mm(r.overhang)}"))
+    if rafter.ridge > 0:
+        beside = (rafter.head_x + rafter.ridge + clear / 2, rafter.on_line(rafter.head_x))
+        words.append(Words(beside, f"ridge\n{mm(rafter.ridge)}", "start"))
+    if rafter.overhang > 0:
+        under = (-rafter.overhang, rafter.under(-rafter.overhang)[1] - clear)
+        words.append(Words(under, f"tail {mm(rafter.tail)}\nlevel {mm(rafter.overhang)}"))
     return words
 
 

@@ -43,7 +43,7 @@ def cuts(answer: DrawnAnswer) -> Iterator[Drawing]:
         yield _rafter(answer, [row for (row,) in rafters])
     yield _storey(answer)
     heads = answer.rows("heads")
-    for hollow in _alike([heads[n : n + 2] for n in range(0, len(heads), 2)], PAST):
+    for hollow in _alike([heads[first : first + 2] for first in range(0, len(heads), 2)], PAST):
         yield _hollow(answer, hollow)
     for clips in _alike([[row] for row in answer.rows("clips")], tuple(CLIP)):
         yield _clipped(answer, [row for (row,) in clips])
@@ -54,14 +54,16 @@ def _alike(things: Sequence[list[Row]], names: Sequence[str]) -> Iterator[list[l
     left = list(things)
     while left:
         first = left[0]
-        same = [one for one in left if _near(first, one, names)]
-        left = [one for one in left if one not in same]
+        same = [piece for piece in left if _near(first, piece, names)]
+        left = [piece for piece in left if piece not in same]
         yield same
 
 
 def _near(one: list[Row], other: list[Row], names: Sequence[str]) -> bool:
     return all(
-        abs(figure(a, name) - figure(b, name)) < ALIKE for a, b in zip(one, other, strict=True) for name in names
+        abs(figure(row, name) - figure(match, name)) < ALIKE
+        for row, match in zip(one, other, strict=True)
+        for name in names
     )
 
 
@@ -163,11 +165,11 @@ def _hollow(answer: DrawnAnswer, pairs: list[list[Row]]) -> Drawing:
     sheet.put(Line(((back, half), (past[0], half), (0.0, 0.0), (past[1], -half), (back, -half)), "bold"))
     sheet.put(Line(((back, 0.0), (0.0, 0.0)), "hidden"), Line(((back, -half), (back, half)), "thin"))
     says = [LEFT, f"hip {answer.mm(2 * half)} thick"]
-    for n, (row, way) in enumerate(zip(cheeks, (1, -1), strict=True), 1):
-        sheet.put(Line(((past[n - 1], way * half), (past[n - 1] * on, way * half * on)), "thin"))
+    for cheek, (row, way) in enumerate(zip(cheeks, (1, -1), strict=True), 1):
+        sheet.put(Line(((past[cheek - 1], way * half), (past[cheek - 1] * on, way * half * on)), "thin"))
         sheet.put(Line(((0.0, 0.0), (0.0, way * half * on)), "thin"))  # square across: the bevel is from it
         told = (
-            f"side {n}: {answer.mm(past[n - 1])} past the centre",
+            f"side {cheek}: {answer.mm(past[cheek - 1])} past the centre",
             f"bevel {show_angle(figure(row, 'bevel_from_square'))} from square,"
             f" tilt {show_angle(figure(row, 'saw_tilt'))}",
         )
@@ -175,7 +177,7 @@ def _hollow(answer: DrawnAnswer, pairs: list[list[Row]]) -> Drawing:
         words = "\n".join(told)
         sheet.put(Words((0.0, way * half * on), words, beside=above_where(way > 0)))
     sheet.put(Words((back - half * 0.3, 0.0), f"hip {answer.mm(2 * half)}\nthick", "end"))
-    corners = _named([one[0] for one in pairs], "corner")
+    corners = _named([pair[0] for pair in pairs], "corner")
     return sheet.drawing(f"Table-top: hollow head over corner {corners}, square down on the hip's top edge", says)
 
 
@@ -183,9 +185,9 @@ def _clipped(answer: DrawnAnswer, rows: list[Row]) -> Drawing:
     """On plan: the table's corner at 0,0, the hip from the left along x, square at the cut; side 1 is above."""
     row, half = rows[0], _thick(answer) / 2
     back = figure(row, "clip_back")
-    marks = [figure(row, f"mark_{n}") for n in (1, 2)]
-    heads = [one for one in answer.rows("heads") if one["corner"] == row["corner"]]
-    angles = [radians(figure(one, "plan_angle")) for one in heads]
+    marks = [figure(row, f"mark_{cheek}") for cheek in (1, 2)]
+    heads = [head for head in answer.rows("heads") if head["corner"] == row["corner"]]
+    angles = [radians(figure(head, "plan_angle")) for head in heads]
     ends = [
         (mark * cos(angle), way * mark * sin(angle)) for mark, angle, way in zip(marks, angles, (1, -1), strict=True)
     ]
@@ -195,9 +197,9 @@ def _clipped(answer: DrawnAnswer, rows: list[Row]) -> Drawing:
     sheet.put(Line(((start, half), (back, half), (back, -half), (start, -half)), "bold", closed=True))
     sheet.put(Line((ends[0], ends[1]), "bold"))
     says = [LEFT, f"hip {answer.mm(2 * half)} thick", *_says(answer, row, CLIP)]
-    for n, ((x, y), way) in enumerate(zip(ends, (1, -1), strict=True), 1):
+    for cheek, ((x, y), way) in enumerate(zip(ends, (1, -1), strict=True), 1):
         sheet.put(Line(((0.0, 0.0), (x, y)), "hidden"), Line(((x, y), (x * ON, y * ON)), "built"))
-        words = f"side {n}: mark {answer.mm(marks[n - 1])}\nfrom the corner"
+        words = f"side {cheek}: mark {answer.mm(marks[cheek - 1])}\nfrom the corner"
         sheet.put(Words((x, y * ON), words, beside=above_where(way > 0)))
     far = max(abs(y) for _, y in ends) * ON
     sheet.put(across(0.0, back, -far, "", tick=tick)[0])

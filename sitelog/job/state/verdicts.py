@@ -42,26 +42,27 @@ def numbers(value: Value) -> list[float]:
     return [float(value)]
 
 
-def against(limit: Limit, value: Value, drawn: Value, u: float) -> Verdict | None:
+def against(limit: Limit, value: Value, drawn: Value, uncertainty: float) -> Verdict | None:
     """The verdict on a value, the worst of them if there are several; `drawn` counts for `within` alone.
 
     None if there is no number to judge.
     """
     meant = numbers(drawn)
     return worst(
-        _one(limit, size, meant[min(i, len(meant) - 1)] if meant else 0.0, u) for i, size in enumerate(numbers(value))
+        _one(limit, size, meant[min(place, len(meant) - 1)] if meant else 0.0, uncertainty)
+        for place, size in enumerate(numbers(value))
     )
 
 
-def _one(limit: Limit, size: float, meant: float, u: float) -> Verdict:
+def _one(limit: Limit, size: float, meant: float, uncertainty: float) -> Verdict:
     if limit.amount is None:  # another figure, and not known yet
         return "unsure"
     if limit.rule == "within":
-        return verdict_by_guard_band(size - meant, limit.amount, u)
+        return verdict_by_guard_band(size - meant, limit.amount, uncertainty)
     over = size - limit.amount if limit.rule == "most" else limit.amount - size
-    if over <= -u and (over < 0 or limit.rule != "over"):
+    if over <= -uncertainty and (over < 0 or limit.rule != "over"):
         return "pass"
-    return "fail" if over >= u else "unsure"
+    return "fail" if over >= uncertainty else "unsure"
 
 
 def worst(verdicts: Iterable[Verdict | None]) -> Verdict | None:

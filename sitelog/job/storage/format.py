@@ -84,7 +84,7 @@ def contents(found: Tables, name: str) -> Contents:
     job = heading(found, name)
     newer = is_newer(job)
     try:
-        entries = sorted((entry_of(doc) for doc in found.get("entries", {}).values()), key=lambda e: e.id)
+        entries = sorted((entry_of(doc) for doc in found.get("entries", {}).values()), key=lambda entry: entry.id)
         _once_each(entries)
         made = tables(entries)
     except Refusal as error:

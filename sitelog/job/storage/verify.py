@@ -169,7 +169,10 @@ def _layout(links: Sequence[Link], job: Mapping[str, Any], raw: bytes, name: str
         return
     wanted = msgspec.json.encode(tables([link.entry for link in links]))
     if wanted != raw:
-        at = next((n for n, (a, b) in enumerate(zip(wanted, raw, strict=False), 1) if a != b), len(wanted))
+        at = next(
+            (place for place, (meant, there) in enumerate(zip(wanted, raw, strict=False), 1) if meant != there),
+            len(wanted),
+        )
         yield f"{name} was changed at byte {at}, outside the entries. The entries are as they were entered."
 
 

@@ -288,7 +288,7 @@ def in_pairs(title: str, pairs: Sequence[tuple[str, str]]) -> Table:
 
 def _part(tell: Formatter, to: str, part: PartView, drawn: Sequence[Sketch], *, first: bool) -> Iterator[Block]:
     """Its drawing, unless that is on page 1, its own sizes where page 2 has none, and its points."""
-    sound = [one.drawing for one in drawn if one.drawing and not one.rests_on & tell.stale_paths]
+    sound = [sketch.drawing for sketch in drawn if sketch.drawing and not sketch.rests_on & tell.stale_paths]
     if sound and not first:
         yield sound[0]
     if not _covers(part, to):

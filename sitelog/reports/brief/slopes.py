@@ -64,9 +64,9 @@ class _Roof:
 def slopes(tell: Formatter, part: PartView) -> tuple[Slope, ...]:
     """Every slope of the part, by its plate; none for a part without slopes."""
     answers: dict[str, Answer] = {}
-    for one, answer, _ in FactResolver.of(tell.library, tell.state).answers(part.id):
+    for worked, answer, _ in FactResolver.of(tell.library, tell.state).answers(part.id):
         if answer is not None:
-            answers.setdefault(one.calculator, answer)
+            answers.setdefault(worked.calculator, answer)
     roof = _Roof(tell, part, answers)
     return tuple(_slope(roof, side) for side in SIDES if roof.fact(f"slope_{side}"))
 

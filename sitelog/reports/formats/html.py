@@ -155,10 +155,10 @@ def html(pack: Pack) -> str:
             f"<p><strong>{_text(pack.notice)}</strong></p>",
             _counts(pack),
             "</header>",
-            *(_section(one, n, "") for n, one in enumerate(pack.first, 1)),
+            *(_section(section, number, "") for number, section in enumerate(pack.first, 1)),
             _contents(sections),
             "</div><main>",
-            *(_section(one, n, running) for n, one in enumerate(pack.rest, len(pack.first) + 1)),
+            *(_section(section, number, running) for number, section in enumerate(pack.rest, len(pack.first) + 1)),
             "</main></body></html>",
             "",
         ]
@@ -197,7 +197,7 @@ def _class(count: int) -> str:
 
 
 def _contents(sections: list[Section]) -> str:
-    rows = (f'<li><a href="#s{n}">{_text(one.title)}</a></li>' for n, one in enumerate(sections, 1))
+    rows = (f'<li><a href="#s{number}">{_text(section.title)}</a></li>' for number, section in enumerate(sections, 1))
     return f"<nav><ol>{''.join(rows)}</ol></nav>"
 
 

@@ -298,7 +298,7 @@ def wrapped(text: str, length: Length, wide: float) -> list[str]:
 def _fitting(words: Iterable[str], length: Length, wide: float) -> Iterator[str]:
     for word in words:
         while length(word) > wide and len(word) > 1:
-            fits = next((n for n in range(len(word) - 1, 1, -1) if length(word[:n]) <= wide), 1)
+            fits = next((letters for letters in range(len(word) - 1, 1, -1) if length(word[:letters]) <= wide), 1)
             yield word[:fits]
             word = word[fits:]
         yield word

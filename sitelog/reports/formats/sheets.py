@@ -30,7 +30,7 @@ def brief_pages(pack: Pack, measure: Measure, record: Sequence[Page]) -> list[Pa
     """A page for each leaf of the brief; more only where what stops the work has no room. `record` are the pages of the
     record, whose numbers it names.
     """
-    at = next((n for n, page in enumerate(record, 1) for section in page.begins if section.id == "open"), 0)
+    at = next((number for number, page in enumerate(record, 1) for section in page.begins if section.id == "open"), 0)
     leaves = [_with_page(leaf, at) for leaf in pack.brief]
     return [page for place, leaf in enumerate(leaves) for page in _fitted(pack, leaf, measure, first=place == 0)]
 
@@ -83,7 +83,7 @@ def _fitted(pack: Pack, leaf: Leaf, measure: Measure, *, first: bool) -> list[Pa
         pages = _laid(pack, leaf, measure, size, first=first)
         if len(pages) == 1:
             return pages
-    shorter: Leaf | None = replace(leaf, blocks=tuple(one for one in leaf.blocks if not isinstance(one, Drawing)))
+    shorter: Leaf | None = replace(leaf, blocks=tuple(block for block in leaf.blocks if not isinstance(block, Drawing)))
     while shorter and len(pages := _laid(pack, shorter, measure, SIZES[-1], first=first)) > 1:
         shorter = _less(shorter)
     return pages

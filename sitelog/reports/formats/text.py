@@ -74,7 +74,7 @@ def _within(leaf: Leaf, room: int, *, titled: bool) -> list[str]:
 
     What stops the work is never cut off.
     """
-    tables = sorted((block for block in leaf.blocks if isinstance(block, Table)), key=lambda one: -len(one.rows))
+    tables = sorted((block for block in leaf.blocks if isinstance(block, Table)), key=lambda table: -len(table.rows))
     for cut in range(len(tables) + 1):
         lines = _leaf(leaf, tables[:cut], titled=titled)
         if len(lines) <= room:

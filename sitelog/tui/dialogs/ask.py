@@ -61,8 +61,11 @@ class AskPage(ModalScreen[list[str] | None]):
         if number + 1 < len(self.questions):
             self.query_one(f"#answer-{number + 1}", Input).focus()
             return
-        answers = [self.query_one(f"#answer-{i}", Input).value.strip() for i in range(len(self.questions))]
-        missing = next((i for i, q in enumerate(self.questions) if not answers[i] and not q.optional), None)
+        answers = [self.query_one(f"#answer-{place}", Input).value.strip() for place in range(len(self.questions))]
+        missing = next(
+            (place for place, question in enumerate(self.questions) if not answers[place] and not question.optional),
+            None,
+        )
         if missing is None:
             self._accept(answers)
         else:

@@ -38,7 +38,7 @@ class FindPage(Page[str | None]):
     def _find(self, event: Input.Changed) -> None:
         found = find(self.site.state, event.value)
         self.hits = found[:MOST]
-        self.query_one(Listing).show([self._row(str(n), hit) for n, hit in enumerate(self.hits)])
+        self.query_one(Listing).show([self._row(str(number), hit) for number, hit in enumerate(self.hits)])
         more = text_if(len(found) > MOST, f", {len(found) - MOST} more. Add another word")
         self.say(text_if(event.value.strip(), f"{len(found)} found{more}"))
 

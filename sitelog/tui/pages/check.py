@@ -47,7 +47,7 @@ class CheckPage(CheckForm):
         with Vertical(id="ways-on"):
             yield Static("Out of limit. Choose one:", id="ways-line", markup=False)
             yield OptionList(
-                *(Option(Content(f"{n}  {way}")) for n, way in enumerate(WAYS, 1)), id="ways", markup=False
+                *(Option(Content(f"{number}  {way}")) for number, way in enumerate(WAYS, 1)), id="ways", markup=False
             )
 
     def on_mount(self) -> None:
@@ -61,7 +61,7 @@ class CheckPage(CheckForm):
         self.show_answer()
         for choices in self.query("#choices").results(OptionList):
             choices.highlighted = next(
-                (n for n, c in enumerate(self.view.check.choices) if c.id == self.view.value), None
+                (number for number, choice in enumerate(self.view.check.choices) if choice.id == self.view.value), None
             )
         fields = [*self.query("#choices"), *self.query(Input)]
         (fields[0] if fields else self.query_one("#form")).focus()
@@ -96,7 +96,7 @@ class CheckPage(CheckForm):
     def _next_field(self, field: Input) -> None:
         fields = list(self.query(Input))
         at = fields.index(field)
-        wanted = next((f for f in fields[at + 1 :] if self._stops_at(f)), None)
+        wanted = next((field for field in fields[at + 1 :] if self._stops_at(field)), None)
         if wanted is None:
             self.enter()
         else:

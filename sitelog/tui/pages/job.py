@@ -67,7 +67,7 @@ class JobPage(Navigation):
     def heading(self) -> str:
         """The job, and the part that the stage is of."""
         title, stage = self.site.state.title, self.stage
-        part = next((p for p in self.site.state.parts if stage and p.id == stage.part != "job"), None)
+        part = next((known for known in self.site.state.parts if stage and known.id == stage.part != "job"), None)
         if part:
             return f"{title} · {part.title}"
         return title
@@ -122,7 +122,7 @@ class JobPage(Navigation):
 
     def action_stage(self, step: int) -> None:
         """The stage before (-1) or after (1)."""
-        paths = [s.path for s in self.site.state.order]
+        paths = [stage.path for stage in self.site.state.order]
         at = paths.index(self.stage_path) + step
         if 0 <= at < len(paths):
             self.say("")

@@ -88,7 +88,7 @@ class Form(VerticalScroll):
     def step(self, by: int) -> bool:
         """Go to the field before or after the one in hand; False at either end."""
         inputs = self.inputs
-        at = next((n for n, field in enumerate(inputs) if field.has_focus), None)
+        at = next((number for number, field in enumerate(inputs) if field.has_focus), None)
         if at is None or not 0 <= at + by < len(inputs):
             return False
         inputs[at + by].focus()

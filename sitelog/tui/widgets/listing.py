@@ -154,7 +154,7 @@ class Listing(Pointed):
 
     def stand_on(self, key: str) -> None:
         """Put the cursor on the row of that key, if it is there."""
-        at = next((n for n, row in enumerate(self.rows) if row.key == key and not row.heading), None)
+        at = next((number for number, row in enumerate(self.rows) if row.key == key and not row.heading), None)
         if at is not None:
             self.highlighted = at
 

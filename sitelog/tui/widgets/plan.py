@@ -139,7 +139,9 @@ class DrawingPage(SitePage[None]):
     def on_mount(self) -> None:
         """The drawing of the check it was opened from, or the first."""
         self.made = self.make()
-        self.at = next((n for n, sketch in enumerate(self.made) if self.path and self.path in sketch.paths), 0)
+        self.at = next(
+            (number for number, sketch in enumerate(self.made) if self.path and self.path in sketch.paths), 0
+        )
         self._show()
 
     def state_changed(self) -> None:

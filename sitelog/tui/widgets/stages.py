@@ -31,7 +31,7 @@ class Ruler(Static):
             self._named(number, stage, words[stage.path], stage.path == path, ascii_only)
             for number, stage in enumerate(state.order, 1)
         ]
-        here = next((i for i, stage in enumerate(state.order) if stage.path == path), 0)
+        here = next((place for place, stage in enumerate(state.order) if stage.path == path), 0)
         self._words, self._here, self._more = names, here, MORE.sign(ascii_only)
         self.on_resize()
 
@@ -50,9 +50,9 @@ class Ruler(Static):
             return
         first, last = self._window(self.size.width - 4)
         parts = [
-            Content.styled(name, "bold reverse") if i == self._here else Content(name)
-            for i, name in enumerate(self._words)
-            if first <= i <= last
+            Content.styled(name, "bold reverse") if place == self._here else Content(name)
+            for place, name in enumerate(self._words)
+            if first <= place <= last
         ]
         lead = text_if(first, f"{self._more} ")
         tail = text_if(last < len(self._words) - 1, f"  {self._more}")

@@ -116,9 +116,9 @@ def _flat(answer: DrawnAnswer, slope: Shown) -> Iterator[Drawing]:
             words.append(Words(middle(start, end), answer.mm(hypot(end[0] - start[0], end[1] - start[1]))))
     sizes = ", ".join(word.text for word in words)
     says = (f"slope {slope['name']}, pitch {show_angle(slope['pitch'])}: edges in turn {sizes}",)
-    for one in batches(words, [point for ring in _rings(slope) for point in ring]):
+    for batch in batches(words, [point for ring in _rings(slope) for point in ring]):
         sheet = _outline(slope)
-        sheet.put(*one)
+        sheet.put(*batch)
         yield sheet.drawing(f"Slope {slope['name']} laid flat: its edges", says)
 
 

@@ -53,7 +53,7 @@ class _Edge:
     def points(self) -> list[tuple[str, Point]]:
         """The lines and their points, from above down."""
         return sorted(
-            ((line, (-back, self.across[line])) for line, back in self.marks.items()), key=lambda one: -one[1][1]
+            ((line, (-back, self.across[line])) for line, back in self.marks.items()), key=lambda place: -place[1][1]
         )
 
 
