@@ -46,7 +46,7 @@ def _said(pack: Pack) -> str:
 
 def instruct(options: argparse.Namespace) -> int:
     """Enter work that was asked beyond the drawing, and write its sheet for the signature."""
-    from sitelog.job.photos.keeping import choose
+    from sitelog.job.photos.choosing import choose
     from sitelog.wording.prompts.attaching import with_photos
 
     file, who = Path(options.file), author(options)

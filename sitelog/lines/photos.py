@@ -3,7 +3,8 @@
 from pathlib import Path
 
 from sitelog.job.actions import actions
-from sitelog.job.photos.keeping import Chosen, album, offered
+from sitelog.job.photos.choosing import Chosen, offered
+from sitelog.job.photos.keeping import album
 from sitelog.job.state.views import CheckView
 from sitelog.lines.session import LineSession
 from sitelog.wording.formatting import name_of, when

@@ -11,7 +11,6 @@ from sitelog.checklist.schema.model import Figure, Library, Limit
 from sitelog.checklist.schema.terms import Operand
 from sitelog.job.facts.evidence import shown
 from sitelog.job.facts.fact import AS_MEANT, MEANT, Fact
-from sitelog.job.facts.schema import JOB
 from sitelog.job.facts.sums import unit_of
 from sitelog.job.log.entry import Entry
 from sitelog.job.log.values import from_plain
@@ -21,7 +20,7 @@ from sitelog.job.state.marks import CHECK, state_word
 from sitelog.job.state.views import CheckView, FigureView, State
 from sitelog.quantities.quantity import Item, show, show_length
 from sitelog.reports.citations import bracketed, cited, source_numbers
-from sitelog.reports.phrases import PATH, RULE, choice_label
+from sitelog.reports.phrases import PATH, RULE, _name, _short, called, choice_label, joined
 from sitelog.reports.sketches import Sketch, sketches
 from sitelog.text import clock, text_if, written_day
 
@@ -311,43 +310,3 @@ class Formatter:
     def name(self, path: str) -> str:
         """What a path is called: the check's question, the stage's or part's title."""
         return _name(self.state, path)
-
-
-def _name(state: State, path: str) -> str:
-    view, stage = state.check(path), state.stage(path)
-    if view:
-        return view.check.ask
-    if stage:
-        return stage.stage.title
-    for part in state.parts:
-        if part.id == path:
-            return part.title
-        for hidden in part.stages:
-            ask = next((view.check.ask for view in hidden.checks if view.path == path), "")
-            if ask:
-                return ask
-    return ""
-
-
-def called(state: State, path: str) -> str:
-    """What a check, a stage or a part is called, after its part where the roof has several; "" for none."""
-    parts = {part.id: part.title for part in state.parts if part.id != JOB}
-    name, part = _name(state, path), parts.get(path.partition(".")[0], "")
-    several = len(parts) > 1
-    if several and name and part and name != part:
-        return f"{part}: {name}"
-    return name
-
-
-def _short(figure: FigureView) -> str:
-    """What a figure is called in a narrow cell; nothing where it is the only one."""
-    if figure.key == "value":
-        return ""
-    if 0 < len(figure.says) <= 26:
-        return figure.says
-    return figure.key
-
-
-def joined(parts: Iterable[str], between: str = ", ") -> str:
-    """The parts that are not empty, with what stands between them."""
-    return between.join(part for part in parts if part)

@@ -3,8 +3,9 @@
 from collections.abc import Iterator
 
 from sitelog.job.state.record_views import Instruction
-from sitelog.reports.formatting import Formatter, joined
+from sitelog.reports.formatting import Formatter
 from sitelog.reports.model import Block, Leaf, Section, Shot, Shots, Table, Words
+from sitelog.reports.phrases import joined
 
 TITLE = "Instructions beyond the drawing"
 BLANK = "to be agreed"  # what nobody has said yet

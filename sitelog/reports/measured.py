@@ -5,8 +5,9 @@ from collections.abc import Iterator
 from sitelog.geometry.roof_lines import CORNERS, SIDES
 from sitelog.job.facts.fact import AS_MEANT, MEANT
 from sitelog.job.state.views import CheckView, FigureView, PartView, StageView
-from sitelog.reports.formatting import WITHHELD, Formatter, joined
+from sitelog.reports.formatting import WITHHELD, Formatter
 from sitelog.reports.model import Block, Table, Words
+from sitelog.reports.phrases import joined
 
 PLACES = (*SIDES, "ac", "bd", *CORNERS)  # a figure's key begins with the place where it was taken: `ab`, `ab_p`, `c`
 MOST = 5  # columns of figures that a page takes side by side

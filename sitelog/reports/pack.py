@@ -19,7 +19,7 @@ from sitelog.job.yard import yard_for
 from sitelog.refusal import NOT_SAVED, Refusal
 from sitelog.reports.brief.pages import NOT_CHECKED, leaves
 from sitelog.reports.first_page import first_page
-from sitelog.reports.formats import html, paper, pdf, sheets, text
+from sitelog.reports.formats import html, lettering, marks, pdf, sheets, text
 from sitelog.reports.formatting import Formatter
 from sitelog.reports.instructions import sheet
 from sitelog.reports.model import PHOTOS, Leaf, Shots
@@ -166,7 +166,7 @@ def _pages(pack: Pack, form: str) -> tuple[bytes, bytes]:
         return html.brief_html(pack).encode(), html.html(pack).encode()
     if form == "txt":
         return text.brief_text(pack).encode(), text.text(pack).encode()
-    measure = paper.measure()
+    measure = lettering.measure()
     record = sheets.record_pages(pack, measure)
     brief = sheets.brief_pages(pack, measure, record)
     return _pdf(pack, f"brief for the {pack.to}", brief), _pdf(pack, "record", record)
@@ -179,11 +179,11 @@ def _sheet(pack: Pack, name: str, leaves: Sequence[Leaf], form: str, *, bench: b
     if form == "txt":
         return text.sheet_text(pack, name, leaves).encode()
     lay = sheets.bench_pages if bench else sheets.leaf_pages
-    return _pdf(pack, name, [page for leaf in leaves for page in lay(pack, leaf, paper.measure())])
+    return _pdf(pack, name, [page for leaf in leaves for page in lay(pack, leaf, lettering.measure())])
 
 
-def _pdf(pack: Pack, what: str, pages: Sequence[paper.Page]) -> bytes:
-    shown = {mark.file for page in pages for mark in page.marks if isinstance(mark, paper.Photo)}
+def _pdf(pack: Pack, what: str, pages: Sequence[marks.Page]) -> bytes:
+    shown = {mark.file for page in pages for mark in page.marks if isinstance(mark, marks.Photo)}
     photos = {photo.file: _bytes(pack, photo) for photo in pack.photos if photo.file in shown}
     title = f"{pack.title}: {what}"
     return pdf.pdf(pages, title=title, subject=pack.standing, foot=sheets.foot(pack, what), photos=photos)

@@ -4,8 +4,9 @@ from collections.abc import Callable, Iterable, Iterator
 
 from sitelog.job.photos.keeping import Shown
 from sitelog.job.photos.photo import Photo
-from sitelog.reports.formatting import Formatter, joined
+from sitelog.reports.formatting import Formatter
 from sitelog.reports.model import PHOTOS, Block, Shot, Shots, Table, Words
+from sitelog.reports.phrases import joined
 from sitelog.text import text_if
 
 STANDS = {

@@ -12,10 +12,11 @@ from sitelog.job.state.order import PASSED
 from sitelog.job.state.record_views import Reading
 from sitelog.job.state.views import CheckView, StageView
 from sitelog.reports import instructions
-from sitelog.reports.first_page import in_force
-from sitelog.reports.formatting import Formatter, joined
+from sitelog.reports.amiss import in_force
+from sitelog.reports.formatting import Formatter
 from sitelog.reports.model import Block, Items, Section, Table, Words
 from sitelog.reports.photos import photo_blocks, shots_at
+from sitelog.reports.phrases import joined
 from sitelog.reports.sources import STANDING
 from sitelog.text import text_after, text_if
 

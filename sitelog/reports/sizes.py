@@ -10,10 +10,11 @@ from sitelog.checklist.schema.kinds import unit_of_kind
 from sitelog.job.facts.schema import JOB
 from sitelog.job.facts.sums import unit_of
 from sitelog.job.state.views import CheckView, PartView, StageView
-from sitelog.reports.brief.pages import all_needs
-from sitelog.reports.formatting import WITHHELD, Formatter, joined
+from sitelog.reports.brief.needs import all_needs
+from sitelog.reports.formatting import WITHHELD, Formatter
 from sitelog.reports.measured import handed_over, measured, rests_on
 from sitelog.reports.model import Block, Section, Table, Words
+from sitelog.reports.phrases import joined
 
 
 def sizes(tell: Formatter, to: str) -> Iterator[Section]:

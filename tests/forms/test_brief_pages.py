@@ -6,7 +6,7 @@ import pytest
 from pypdf import PdfReader
 
 from sitelog.job.actions import actions
-from sitelog.reports.formats import paper, pdf, sheets
+from sitelog.reports.formats import lettering, pdf, sheets
 from sitelog.reports.formats.text import brief_text
 from sitelog.reports.model import Pack, Table
 from sitelog.reports.pack import trades
@@ -21,7 +21,7 @@ LINED = {"main.finish.lining": {"value": "lead-code-6"}}
 
 
 def pages(made: Pack) -> int:
-    measure = paper.measure()
+    measure = lettering.measure()
     record = sheets.record_pages(made, measure)
     raw = pdf.pdf(sheets.brief_pages(made, measure, record), title="", subject="", foot="")
     return len(PdfReader(BytesIO(raw)).pages)

@@ -19,19 +19,8 @@ from sitelog.checklist.schema.model import Check
 from sitelog.job.actions import actions
 from sitelog.job.log.entry import Draft, Entry, seal
 from sitelog.job.photos import keeping
-from sitelog.job.photos.keeping import (
-    Chosen,
-    Picture,
-    album,
-    choose,
-    faults,
-    keep,
-    look,
-    offered,
-    read_back,
-    stands,
-    taken,
-)
+from sitelog.job.photos.choosing import Chosen, choose, offered
+from sitelog.job.photos.keeping import Picture, album, faults, keep, look, read_back, stands, taken
 from sitelog.job.photos.photo import (
     MOST_AT_ONCE,
     Photo,

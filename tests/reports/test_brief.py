@@ -19,7 +19,7 @@ from sitelog.drawing.svg import size_mm
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Draft
 from sitelog.job.state.views import State
-from sitelog.reports.formats import paper, pdf, sheets
+from sitelog.reports.formats import lettering, marks, paper, pdf, sheets
 from sitelog.reports.formats.html import brief_html, html
 from sitelog.reports.formats.text import brief_text, text
 from sitelog.reports.model import Pack, Section, Table
@@ -52,7 +52,7 @@ def words_of(raw: bytes) -> list[str]:
 
 
 def printed(made: Pack) -> tuple[bytes, bytes]:
-    measure = paper.measure()
+    measure = lettering.measure()
     record = sheets.record_pages(made, measure)
     brief = sheets.brief_pages(made, measure, record)
     first, second = (
@@ -243,9 +243,9 @@ def test_a_row_longer_than_a_page_is_printed_whole(tiler: Pack) -> None:
 def test_a_drawing_is_printed_inside_the_place_that_was_kept_for_it(tiler: Pack) -> None:
     drawing = next(block for block in tiler.brief[0].blocks if isinstance(block, Drawing))
     for tallest in (60.0, 92.0):
-        sheet = paper.Sheet(paper.measure(), 8.0, tallest)
+        sheet = paper.Sheet(lettering.measure(), 8.0, tallest)
         sheet.drawing(drawing)
-        (picture,) = (mark for mark in sheet.page.marks if isinstance(mark, paper.Picture))
+        (picture,) = (mark for mark in sheet.page.marks if isinstance(mark, marks.Picture))
         assert size_mm(drawing, picture.wide, picture.tallest)[1] <= tallest + 5.0 and picture.tallest == tallest
 
 
@@ -253,8 +253,8 @@ def test_the_square_code_holds_the_job_the_record_code_and_the_count_of_entries(
     """The dark squares on the page are those of the code, row by row."""
     assert tiler.code == f"sitelog {tiler.job} {tiler.head} {tiler.entries}"
     wanted = [list(map(bool, row)) for row in segno.make(tiler.code, error="m", micro=False).matrix]
-    dark = [mark for mark in sheets.brief_pages(tiler, paper.measure(), [])[0].marks
-            if isinstance(mark, paper.Box) and mark.tint == 0.0]  # fmt: skip
+    dark = [mark for mark in sheets.brief_pages(tiler, lettering.measure(), [])[0].marks
+            if isinstance(mark, marks.Box) and mark.tint == 0.0]  # fmt: skip
     left, top = min(box.x for box in dark), min(box.y for box in dark)
     side = dark[0].high / 1.02
     found = {

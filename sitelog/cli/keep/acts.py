@@ -125,7 +125,7 @@ def read(options: Options) -> int:
 
 def note(options: Options) -> int:
     """Note words, photos or both on a check, a stage, or with `day` in the site diary."""
-    from sitelog.job.photos.keeping import choose
+    from sitelog.job.photos.choosing import choose
     from sitelog.wording.prompts.attaching import on_page, with_photos
 
     def draft(job: Job) -> Draft:

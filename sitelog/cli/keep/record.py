@@ -40,7 +40,7 @@ def record(options: Options) -> int:
 
         if not text:
             return answered((), "")
-        from sitelog.job.photos.keeping import choose
+        from sitelog.job.photos.choosing import choose
         from sitelog.wording.prompts.attaching import with_photos
 
         return with_photos(job, choose(text, [Path(), job.file.path.parent]), options.whole, answered)

@@ -11,7 +11,8 @@ from sitelog.job.facts.facts import FactResolver
 from sitelog.job.state.views import CheckView, PartView
 from sitelog.quantities.rounding import places
 from sitelog.refusal import Refusal
-from sitelog.reports.formatting import Formatter, joined
+from sitelog.reports.formatting import Formatter
+from sitelog.reports.phrases import joined
 
 POINT = "a point"
 

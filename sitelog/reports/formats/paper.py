@@ -1,100 +1,23 @@
 """Where words, tables and drawings stand on A4 before anything is drawn: pages of marks, in mm from the top left."""
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
-from functools import lru_cache
 
 from sitelog.drawing.model import Drawing, caption
 from sitelog.drawing.svg import size_mm
+from sitelog.reports.formats.lettering import Measure, wrapped
+from sitelog.reports.formats.marks import LEADING, POINT, Box, Page, Photo, Picture, Rule, Text
 from sitelog.reports.model import Block, Items, Section, Shots, Table, Words
 from sitelog.text import clean
 
 WIDE, HIGH = 210.0, 297.0  # A4, mm
 SIDE, TOP, FOOT = 16.0, 16.0, 16.0  # margins, mm
 INSIDE = WIDE - 2 * SIDE
-POINT = 0.3528  # mm of a point of type
-LEADING = 1.28  # a line of text, in its size
 CELL = 1.1  # mm between a cell's words and its edge
 MOST = 4_000  # letters of one text
 LEAST_LINES = 3  # of a row that is parted, at the foot of a page
 TINT = 0.92  # of a row of heads
-MOST_WORDS = 20_000  # whose lengths are kept
 SHOT_WIDE, SHOT_HIGH = 56.0, 42.0  # mm of a photo
-
-Length = Callable[[str], float]  # of a text, in mm
-Measure = Callable[[bool, float], Length]  # of text that is bold or not, by its size in points
-
-
-@dataclass(frozen=True)
-class Text:
-    """A line of text; `y` is its base line."""
-
-    x: float
-    y: float
-    text: str
-    size: float
-    bold: bool = False
-
-    @property
-    def step(self) -> float:
-        """From its base line to that of the next line of a paragraph, mm."""
-        return self.size * POINT * LEADING
-
-
-@dataclass(frozen=True)
-class Rule:
-    """A straight line of `pen` mm."""
-
-    x: float
-    y: float
-    to_x: float
-    to_y: float
-    pen: float = 0.15
-
-
-@dataclass(frozen=True)
-class Box:
-    """A rectangle by its top left corner: its edge, or filled with a shade of grey where `tint` is not 1 (white)."""
-
-    x: float
-    y: float
-    wide: float
-    high: float
-    tint: float = 1.0
-    pen: float = 0.15
-
-
-@dataclass(frozen=True)
-class Picture:
-    """A drawing fitted into `wide` and `tallest` mm, by its top left corner."""
-
-    x: float
-    y: float
-    wide: float
-    tallest: float
-    drawing: Drawing
-
-
-@dataclass(frozen=True)
-class Photo:
-    """The photo of that file, as large as fits, by the top left corner of its place."""
-
-    x: float
-    y: float
-    wide: float
-    high: float
-    file: str
-
-
-Mark = Text | Rule | Box | Picture | Photo
-
-
-@dataclass
-class Page:
-    """The marks of one page, and the sections that begin on it."""
-
-    marks: list[Mark] = field(default_factory=list)
-    begins: list[Section] = field(default_factory=list)
 
 
 @dataclass
@@ -273,60 +196,3 @@ class Sheet:
     def wrapped(self, text: str, *, bold: bool, size: float, wide: float) -> list[str]:
         """The lines of a text that is so wide, mm."""
         return wrapped(clean(text, lines=True, most=MOST), self.measure(bold, size), wide)
-
-
-def wrapped(text: str, length: Length, wide: float) -> list[str]:
-    """The text in lines no longer than `wide`, broken between words; a word that is longer is broken in itself."""
-    if "\n" not in text and length(text) <= wide:
-        return [text]  # as most cells are
-    lines: list[str] = []
-    space = length(" ")
-    for paragraph in text.split("\n"):
-        line: list[str] = []
-        used = 0.0
-        for word in _fitting(paragraph.split(" "), length, wide):
-            own = length(word)
-            if line and used + space + own > wide:
-                lines.append(" ".join(line))
-                line, used = [], 0.0
-            used += own + (space if line else 0.0)
-            line.append(word)
-        lines.append(" ".join(line))
-    return lines
-
-
-def _fitting(words: Iterable[str], length: Length, wide: float) -> Iterator[str]:
-    for word in words:
-        while length(word) > wide and len(word) > 1:
-            fits = next((letters for letters in range(len(word) - 1, 1, -1) if length(word[:letters]) <= wide), 1)
-            yield word[:fits]
-            word = word[fits:]
-        yield word
-
-
-@lru_cache(maxsize=1)
-def measure() -> Measure:
-    """Lengths of text in the fonts of the sheets. ImportError where the PDF library is not installed."""
-    from sitelog.reports.formats.pdf import widths
-
-    plain, strong = widths()
-
-    @lru_cache(maxsize=64)
-    def of_type(bold: bool, size: float) -> Length:
-        known = strong if bold else plain
-        unit = size * POINT / 1000
-        space = known.get(32, 318.0) * unit
-        words: dict[str, float] = {}
-
-        def length(text: str) -> float:
-            if " " in text:
-                return sum(map(length, text.split(" "))) + text.count(" ") * space
-            if text not in words:
-                if len(words) > MOST_WORDS:
-                    words.clear()
-                words[text] = sum(known.get(ord(letter), 600.0) for letter in text) * unit
-            return words[text]
-
-        return length
-
-    return of_type

@@ -10,7 +10,8 @@ from sitelog.drawing.lettering import LETTER, LETTER_WIDTH, lettered
 from sitelog.drawing.model import Words, stretched
 from sitelog.drawing.svg import MARGIN, PEN, fitted, rows_on_paper
 from sitelog.refusal import Refusal
-from sitelog.reports.formats.paper import HIGH, SIDE, WIDE, Box, Mark, Page, Photo, Picture, Rule, Text
+from sitelog.reports.formats.marks import Box, Mark, Page, Photo, Picture, Rule, Text
+from sitelog.reports.formats.paper import HIGH, SIDE, WIDE
 from sitelog.text import clean
 
 if TYPE_CHECKING:

@@ -5,8 +5,11 @@ from dataclasses import replace
 from itertools import groupby
 
 from sitelog.drawing.model import Drawing
-from sitelog.reports.brief.pages import NOT_CHECKED, STOP, shortened
-from sitelog.reports.formats.paper import INSIDE, POINT, SIDE, WIDE, Box, Measure, Page, Sheet, Text
+from sitelog.reports.brief.pages import NOT_CHECKED
+from sitelog.reports.brief.wrong import STOP, shortened
+from sitelog.reports.formats.lettering import Measure
+from sitelog.reports.formats.marks import POINT, Box, Page, Text
+from sitelog.reports.formats.paper import INSIDE, SIDE, WIDE, Sheet
 from sitelog.reports.model import Block, Leaf, Pack, Table, Words
 from sitelog.text import clean
 

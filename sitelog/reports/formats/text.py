@@ -5,8 +5,8 @@ from itertools import zip_longest
 
 from sitelog.drawing.model import Drawing, caption
 from sitelog.drawing.terminal import render
-from sitelog.reports.brief.pages import STOP, shortened
-from sitelog.reports.formats.paper import wrapped
+from sitelog.reports.brief.wrong import STOP, shortened
+from sitelog.reports.formats.lettering import wrapped
 from sitelog.reports.model import PHOTOS, Block, Items, Leaf, Pack, Section, Shots, Table, Words
 from sitelog.text import clean
 

@@ -16,7 +16,8 @@ from sitelog.job.state.views import State
 from sitelog.quantities.quantity import Units, show, show_length
 from sitelog.quantities.rounding import places
 from sitelog.refusal import Refusal
-from sitelog.reports.formatting import WITHHELD, called
+from sitelog.reports.formatting import WITHHELD
+from sitelog.reports.phrases import called
 from sitelog.text import clean
 
 MOST_NAMED = 3  # figures named of those that are still off the drawing

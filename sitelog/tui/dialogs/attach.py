@@ -4,7 +4,8 @@ import asyncio
 from typing import Any
 
 from sitelog.job.actions import actions
-from sitelog.job.photos.keeping import Chosen, keep, look, offered
+from sitelog.job.photos.choosing import Chosen, offered
+from sitelog.job.photos.keeping import keep, look
 from sitelog.refusal import Refusal
 from sitelog.tui.dialogs import prompted
 from sitelog.tui.dialogs.ask import ask_words

@@ -13,7 +13,7 @@ from textual.widgets.option_list import Option
 
 from sitelog.job.actions import actions
 from sitelog.job.log.entry import Draft
-from sitelog.job.photos.keeping import offered
+from sitelog.job.photos.choosing import offered
 from sitelog.job.photos.photo import Photo
 from sitelog.job.state.views import CheckView
 from sitelog.refusal import Refusal

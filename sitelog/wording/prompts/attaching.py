@@ -7,7 +7,8 @@ from pathlib import Path
 from sitelog.job.actions import actions
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Draft
-from sitelog.job.photos.keeping import FOLDER, Chosen, choose, keep, look
+from sitelog.job.photos.choosing import Chosen, choose
+from sitelog.job.photos.keeping import FOLDER, keep, look
 from sitelog.job.photos.photo import Photo
 from sitelog.wording.formatting import counted
 from sitelog.wording.prompts.question import Question
