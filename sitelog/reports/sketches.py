@@ -79,13 +79,13 @@ def _with(sketch: Sketch, drawing: Drawing) -> Sketch:
     return replace(sketch, drawing=replace(drawing, title=f"{sketch.name}. {drawing.title}"), why="")
 
 
-def _also(one: Sketch, other: Sketch) -> Sketch:
+def _also(sketch: Sketch, other: Sketch) -> Sketch:
     """A drawing that serves another check too, and says so."""
-    if one.drawing is None or not other.paths:
-        return one
-    says = (*one.drawing.says, f"the same: {other.name}")
-    drawing = replace(one.drawing, says=says)
-    return replace(one, drawing=drawing, paths=one.paths + other.paths, rests_on=one.rests_on | other.rests_on)
+    if sketch.drawing is None or not other.paths:
+        return sketch
+    says = (*sketch.drawing.says, f"the same: {other.name}")
+    drawing = replace(sketch.drawing, says=says)
+    return replace(sketch, drawing=drawing, paths=sketch.paths + other.paths, rests_on=sketch.rests_on | other.rests_on)
 
 
 def _plan(state: State, part: str, stage: str) -> Iterator[Sketch]:
@@ -110,7 +110,7 @@ def _seen(view: CheckView, state: State) -> tuple[Sketch, Answer | None]:
 
 
 def _under(state: State, view: CheckView) -> frozenset[str]:
-    facts = [state.facts.get(one.fact) for one in view.inputs if one.fact]
+    facts = [state.facts.get(filled.fact) for filled in view.inputs if filled.fact]
     return frozenset({view.path}) | {path for fact in facts if fact for path in fact.rests_on}
 
 
@@ -120,18 +120,22 @@ def _of_sums(state: State, library: Library, part: str) -> Iterator[tuple[Sketch
     Nor is one that a check takes further: the drawing is the check's.
     """
     checks = [view.check for view in state.checks() if view.part == part]
-    for one, answer, _ in FactResolver.of(library, state).answers(part):
-        if answer is not None and draws(one.calculator) and not any(_takes_further(check, one) for check in checks):
-            yield Sketch(one.id.replace("-", " "), None, rests_on=_under_sum(state, part, one)), answer
+    for worked, answer, _ in FactResolver.of(library, state).answers(part):
+        if (
+            answer is not None
+            and draws(worked.calculator)
+            and not any(_takes_further(check, worked) for check in checks)
+        ):
+            yield Sketch(worked.id.replace("-", " "), None, rests_on=_under_sum(state, part, worked)), answer
 
 
-def _takes_further(check: Check, one: Sum) -> bool:
+def _takes_further(check: Check, worked: Sum) -> bool:
     """Whether a check does the same sum from the same figures and more."""
-    same = all(check.inputs.get(name) == operand for name, operand in one.inputs.items())
-    return check.calculator == one.calculator and same and len(check.inputs) > len(one.inputs)
+    same = all(check.inputs.get(name) == operand for name, operand in worked.inputs.items())
+    return check.calculator == worked.calculator and same and len(check.inputs) > len(worked.inputs)
 
 
-def _under_sum(state: State, part: str, one: Sum) -> frozenset[str]:
-    names = [term.name for operand in one.inputs.values() for term in operand.terms if term.kind == "fact"]
+def _under_sum(state: State, part: str, worked: Sum) -> frozenset[str]:
+    names = [term.name for operand in worked.inputs.values() for term in operand.terms if term.kind == "fact"]
     facts = [state.facts.get(f"{part}.{name}") or state.facts.get(f"{JOB}.{name}") for name in names]
     return frozenset(path for fact in facts if fact for path in fact.rests_on)
