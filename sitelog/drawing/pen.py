@@ -70,6 +70,10 @@ class DrawnAnswer:
             return {}
         return {name: (at[0], at[1]) for name, at in value.items()}
 
+    def taken(self, name: str, otherwise: float = 0.0) -> float:
+        """An input; `otherwise` where it was left out, or is 0."""
+        return self.given(name) or otherwise
+
     def count(self, name: str) -> str:
         """A count, asked for or worked out."""
         value = self.given(name)
@@ -81,7 +85,7 @@ class DrawnAnswer:
 
     def size(self, name: str) -> str:
         """An input in every digit that was typed: an angle by its sign, another figure as a length."""
-        value = self.given(name) or 0.0
+        value = self.taken(name)
         if find(self.worked.calculator).input(name).kind in ("angle", "pitch"):
             return show_angle(value, typed=True)
         return show_length(value, self.units, typed=True)

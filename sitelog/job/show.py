@@ -118,11 +118,16 @@ def _said(entry: Entry) -> dict[str, Any]:
     return {"value": said(entry.value), "by": entry.by, "at": entry.at, "device": entry.device}
 
 
+def _figures(view: CheckView) -> dict[str, Any]:
+    """The figures that were read, by their keys."""
+    return {figure.key: plain(figure.value) for figure in view.figures if figure.value is not None}
+
+
 def _value(view: CheckView) -> Any:
     if len(view.figures) == 1:
         return plain(view.figures[0].value)
     if view.figures:
-        return {figure.key: plain(figure.value) for figure in view.figures if figure.value is not None} or None
+        return _figures(view) or None
     accepted = view.check.kind == "calculate" and view.value is not None
     if accepted and view.answer and len(view.check.shows) > 1:
         return {path: plain(result(view.answer, path)) for path in shown(view.check, view.answer)}

@@ -59,13 +59,18 @@ def kinds_have_what_they_need(context: LintContext) -> Iterator[Fault]:
             yield spot.at("three_ways").fault("three_ways without a limit; give the limit that can be broken")
 
 
-def _missing(check: Check) -> str:
-    if check.kind == "choice" and check.finishes:
-        if check.choices:
-            return ""
-        return f"no finish is for {check.finishes}; see the finishes' own for"
-    if check.kind == "choice" and len(check.choices) < 2:
+def _without_choices(check: Check) -> str:
+    """What a choice lacks: finishes for its use, or two choices of its own."""
+    if not check.finishes and len(check.choices) < 2:
         return f"a choice with {len(check.choices) or 'no'} choices; give choices, two or more, or finishes"
+    if check.finishes and not check.choices:
+        return f"no finish is for {check.finishes}; see the finishes' own for"
+    return ""
+
+
+def _missing(check: Check) -> str:
+    if check.kind == "choice":
+        return _without_choices(check)
     if check.kind == "measure" and not check.figures:
         return "a measure without a figure; give figure tables, or the figure's kind"
     if check.kind == "calculate" and not check.calculator:

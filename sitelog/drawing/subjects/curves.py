@@ -35,7 +35,7 @@ def _over_springing(segment: Segment, middle: float | None = None) -> Height:
 def barrel(answer: DrawnAnswer) -> Iterator[Drawing]:
     """The outside curve over its springing, then the line it makes on the main slope, seen square down on it."""
     radius = answer.number("semi_axis_across")
-    pitch = answer.given("pitch") or 0.0
+    pitch = answer.taken("pitch")
     rise = answer.number("ridge_up_slope") * sin_deg(pitch)
     segment = Segment(figure(answer.rows()[-1], "at"), rise, radius)
     height = _over_springing(segment)
@@ -45,7 +45,7 @@ def barrel(answer: DrawnAnswer) -> Iterator[Drawing]:
         f"centre {answer.of('centre_down_slope')} down",
         f"{answer.of('line_length')} along the line",
     )
-    sheet = answer.given("sheet") or 0.0
+    sheet = answer.taken("sheet")
     inner = segment.inside(sheet) if sheet else None
 
     def inside(at: float) -> float:
@@ -60,17 +60,15 @@ def barrel(answer: DrawnAnswer) -> Iterator[Drawing]:
         (f"radius {answer.mm(radius)}", f"rise {answer.mm(rise)}", f"crown {answer.of('ridge_back')} level back"),
     )
     yield _on_slope(answer, "Barrel: its line on the main slope", height, inside, said)
-    ceiling = segment.inside(answer.given("inside") or 0.0)
+    ceiling = segment.inside(answer.taken("inside"))
     yield from deck_cuts(answer, "Barrel", height, _over_springing(ceiling, segment.chord / 2))
 
 
 def eyebrow(answer: DrawnAnswer) -> Iterator[Drawing]:
     """Heights over the ends; with a pitch, the line on the main slope as well."""
-    half = (answer.given("width") or 0.0) / 2
+    half = (answer.taken("width")) / 2
     crown_half = half - answer.number("tangent_at")
-    curve = Eyebrow(
-        half, answer.given("rise") or 0.0, crown_half, answer.number("crown_radius"), answer.number("wing_radius")
-    )
+    curve = Eyebrow(half, answer.taken("rise"), crown_half, answer.number("crown_radius"), answer.number("wing_radius"))
     said = (
         f"radius of crown {answer.of('crown_radius')}",
         f"radius of wings {answer.of('wing_radius')}",
@@ -80,7 +78,7 @@ def eyebrow(answer: DrawnAnswer) -> Iterator[Drawing]:
     if answer.given("pitch") is not None:
         back = (f"crown {answer.of('ridge_back')} level back",)
         yield _on_slope(answer, "Eyebrow: its line on the main slope", curve.height, None, back)
-        by = answer.given("inside") or 0.0
+        by = answer.taken("inside")
         yield from deck_cuts(answer, "Eyebrow", curve.height, lambda at: curve.inside(by).height(at) - by)
 
 
@@ -96,7 +94,7 @@ def _elevation(answer: DrawnAnswer, title: str, height: Height, said: tuple[str,
 
 def _on_slope(answer: DrawnAnswer, title: str, height: Height, inside: Height | None, said: tuple[str, ...]) -> Drawing:
     """Square down on the main slope: the springing at 0, lengths up the slope."""
-    rows, inner, slope = answer.rows(), answer.rows("inner_rows"), sin_deg(answer.given("pitch") or 90.0)
+    rows, inner, slope = answer.rows(), answer.rows("inner_rows"), sin_deg(answer.taken("pitch", 90.0))
     sheet = Sheet.new()
     _curve(sheet, answer, rows, "along_slope", lambda at: height(at) / slope)
     width = figure(rows[-1], "at")

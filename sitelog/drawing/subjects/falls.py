@@ -120,7 +120,7 @@ def _says(answer: DrawnAnswer, at: Corners) -> Iterator[str]:
 def _section(answer: DrawnAnswer) -> Drawing:
     """Through the highest point of the deck, square to its two nearest edges."""
     thin, high = answer.number("diagonal_thin_end"), answer.number("centre_height")
-    wide = 2 * (high - thin) / (answer.given("fall") or 1.0)
+    wide = 2 * (high - thin) / (answer.taken("fall", 1.0))
     sheet = Sheet.new()
     sheet.put(Line(((0.0, 0.0), (wide, 0.0), (wide, thin), (wide / 2, high), (0.0, thin)), "bold", closed=True))
     sheet.put(Line(((wide / 2, 0.0), (wide / 2, high)), "thin"))

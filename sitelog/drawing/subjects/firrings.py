@@ -24,7 +24,7 @@ def _fall(answer: DrawnAnswer) -> str:
 
 def _taper(answer: DrawnAnswer) -> Drawing:
     """One firring from the side: the low end at 0, its underside level."""
-    span, thin, thick = answer.given("span") or 0.0, answer.number("thin_end"), answer.number("thick_end")
+    span, thin, thick = answer.taken("span"), answer.number("thin_end"), answer.number("thick_end")
     up = up_for(span, thick)
     tick = span * 0.01
     sheet = Sheet.new()
@@ -43,7 +43,7 @@ def _taper(answer: DrawnAnswer) -> Drawing:
 
 def _steps(answer: DrawnAnswer) -> Drawing:
     """Firrings across the joists seen end on, each of one thickness at its mark from the low end."""
-    span, rows = answer.given("span") or 0.0, answer.rows()
+    span, rows = answer.taken("span"), answer.rows()
     thin, thick = answer.number("thin_end"), answer.number("thick_end")
     up = up_for(span, thick)
     sheet = Sheet.new()
@@ -65,7 +65,7 @@ def _steps(answer: DrawnAnswer) -> Drawing:
 
 def _plan_along(answer: DrawnAnswer) -> Drawing:
     """Low edge below; the firrings run up the sheet, x along the deck."""
-    span, length, count = answer.given("span") or 0.0, answer.given("length") or 0.0, int(answer.number("count"))
+    span, length, count = answer.taken("span"), answer.taken("length"), int(answer.number("count"))
     places = joist_marks(*(answer.given(name) or 0.0 for name in ("length", "spacing", "joist", "clear")))
     sheet = Sheet.new()
     sheet.put(box(0.0, 0.0, length, span))
@@ -86,7 +86,7 @@ def _plan_along(answer: DrawnAnswer) -> Drawing:
 
 def _plan_across(answer: DrawnAnswer) -> Drawing:
     """Low edge below; the firrings lie level across the sheet, y up the fall."""
-    span, rows = answer.given("span") or 0.0, answer.rows()
+    span, rows = answer.taken("span"), answer.rows()
     length = answer.given("length") or span
     sheet = Sheet.new()
     sheet.put(box(0.0, 0.0, length, span))

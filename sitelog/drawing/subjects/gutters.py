@@ -11,7 +11,7 @@ from sitelog.quantities.quantity import show_fall
 
 def gutter(answer: DrawnAnswer) -> Iterator[Drawing]:
     """The outlet at 0,0 on the left; levels over its sole."""
-    length = answer.given("length") or 0.0
+    length = answer.taken("length")
     top = answer.number("rise") + answer.number("depth_head")
     sheet = Sheet.new()
     _lines(sheet, answer, length, top)
@@ -72,7 +72,7 @@ def _depths(sheet: Sheet, answer: DrawnAnswer, length: float, top: float) -> Non
 
 
 def _bays(answer: DrawnAnswer) -> str:
-    count, fall = int(answer.number("bays")), show_fall(answer.given("fall") or 0.0)
+    count, fall = int(answer.number("bays")), show_fall(answer.taken("fall"))
     if count <= 1:
         return f"1 bay of {answer.of('bay_length')}, fall {fall}"
     return f"{count} bays of {answer.of('bay_length')}, drips {answer.of('drip')}, fall {fall}"

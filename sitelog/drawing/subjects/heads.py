@@ -49,14 +49,14 @@ def slope_marks(answer: DrawnAnswer) -> Iterator[Drawing]:
         yield _face(answer, title, ("left_deck", "right_deck"), 0.0)
     rafter = answer.given("rafter")
     if rafter:
-        through += rafter / tan_deg(answer.given("pitch") or 90.0)
+        through += rafter / tan_deg(answer.taken("pitch", 90.0))
         title = "Line on the rafters' bottom edges, up the slope, seen from above"
         yield _face(answer, title, ("left_under", "right_under"), through)
 
 
 def _face(answer: DrawnAnswer, title: str, edges: tuple[str, str], further: float) -> Drawing:
     """The marks of both edges on one face of the slope, where the line is so much further up [mm] than on its top."""
-    head, rows, thick = _head(answer), answer.rows(), answer.given("thickness") or 0.0
+    head, rows, thick = _head(answer), answer.rows(), answer.taken("thickness")
     top = (answer.number("crown_up") - answer.number("rafter_zero") + further) * 1.1
     line = _curve(answer, head)
     sheet = Sheet.new()
@@ -74,7 +74,7 @@ def _face(answer: DrawnAnswer, title: str, edges: tuple[str, str], further: floa
 
 def _edge_marks(answer: DrawnAnswer, name: str, way: int) -> list[Words]:
     """The marks on the rafters' left (-1) or right (1) edges."""
-    off = way * (answer.given("thickness") or 0.0) / 2
+    off = way * (answer.taken("thickness")) / 2
     some = [row for row in answer.rows() if row.get(name) is not None]
     marks = [((figure(row, "at") + off, figure(row, name)), answer.mm(figure(row, name))) for row in some]
     anchor: Anchor = "end" if way < 0 else "start"
@@ -95,13 +95,13 @@ def _told(answer: DrawnAnswer, edges: tuple[str, str]) -> str:
 
 
 def _head(answer: DrawnAnswer) -> Head:
-    chord, rise = answer.given("chord") or 0.0, answer.given("rise") or 0.0
-    return head(answer.worked.calculator, chord, rise, answer.given("split"), answer.given("sheet") or 0.0)
+    chord, rise = answer.taken("chord"), answer.taken("rise")
+    return head(answer.worked.calculator, chord, rise, answer.given("split"), answer.taken("sheet"))
 
 
 def _curve(answer: DrawnAnswer, head: Head) -> Line:
     """The line, plumb or up the slope, closer where it is steep."""
-    slope = sin_deg(answer.given("pitch") or 90.0)
+    slope = sin_deg(answer.taken("pitch", 90.0))
     offs = [-head.reach * cos(pi * n / PARTS) for n in range(PARTS + 1)]
     return Line(tuple((head.half + off, head.height(off) / slope) for off in offs), "bold")
 

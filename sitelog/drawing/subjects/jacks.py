@@ -45,12 +45,12 @@ class _Side:
 
     @cached_property
     def half(self) -> float:
-        return (self.answer.given("thickness") or 0.0) / 2
+        return (self.answer.taken("thickness")) / 2
 
     @cached_property
     def past(self) -> float:
         """What each has past the measuring line, if that is known."""
-        return self.answer.given("past") or 0.0
+        return self.answer.taken("past")
 
     @property
     def cut(self) -> str:
@@ -67,7 +67,7 @@ class _Side:
     def ridge(self) -> float:
         """How far up the slope the ridge is."""
         pitch = radians(self.answer.number("plumb_cut_from_square"))
-        return (self.answer.given("run") or 0.0) / cos(pitch)
+        return (self.answer.taken("run")) / cos(pitch)
 
     @property
     def level(self) -> float:

@@ -11,8 +11,8 @@ SHOWN = 0.3  # of the opening's length: how much of the slope is shown where nob
 
 def opening(answer: DrawnAnswer) -> Iterator[Drawing]:
     """x across from the left trimming rafter's face, y up the slope from the opening's foot."""
-    wide, high = answer.given("level_width") or 0.0, answer.number("slope_length")
-    trimmer, doubled = answer.given("trimmer") or 0.0, int(answer.given("doubled") or 1)
+    wide, high = answer.taken("level_width"), answer.number("slope_length")
+    trimmer, doubled = answer.taken("trimmer"), int(answer.taken("doubled", 1))
     thick = trimmer * doubled
     foot, head = _length(answer, "foot"), _length(answer, "head")
     low, top = -thick - (foot or SHOWN * high), high + thick + (head or SHOWN * high)
@@ -20,7 +20,7 @@ def opening(answer: DrawnAnswer) -> Iterator[Drawing]:
     _rafters(sheet, answer, low, top, thick)
     _trimmers(sheet, answer, trimmer, doubled)
     sheet.put(box(0.0, 0.0, wide, high, "bold"))
-    rafter = answer.given("thickness") or 0.0
+    rafter = answer.taken("thickness")
     left, right = -rafter, max(wide, answer.number("between_rafters")) + rafter
     _sizes(sheet, answer, left, right, thick)
     tick = high * TICK
@@ -33,15 +33,13 @@ def opening(answer: DrawnAnswer) -> Iterator[Drawing]:
     if answer.number("rafters_cut"):
         sheet.put(Words((left - 6 * tick, (low - thick) / 2), f"{answer.count('rafters_cut')} cut", "end"))
     if foot is not None:
-        plate, ridge = ((-2 * thick, low), (right + thick, low)), ((-2 * thick, top), (right + thick, top))
-        sheet.put(Line(plate, "built"), Words((wide / 2, low), "plate", beside="below"))
-        sheet.put(Line(ridge, "built"), Words((wide / 2, top), "ridge", beside="above"))
+        _plate_and_ridge(sheet, -2 * thick, right + thick, low, top, wide / 2)
     yield sheet.drawing("Opening: square down on the slope", _says(answer))
 
 
 def _trimmers(sheet: Sheet, answer: DrawnAnswer, trimmer: float, doubled: int) -> None:
     """At the foot and the head of the opening, `doubled` of them side by side."""
-    wide, high = answer.given("level_width") or 0.0, answer.number("slope_length")
+    wide, high = answer.taken("level_width"), answer.number("slope_length")
     for nth in range(doubled):
         sheet.put(box(0.0, -trimmer * (nth + 1), wide, -trimmer * nth))
         sheet.put(box(0.0, high + trimmer * nth, wide, high + trimmer * (nth + 1)))
@@ -49,7 +47,7 @@ def _trimmers(sheet: Sheet, answer: DrawnAnswer, trimmer: float, doubled: int) -
 
 def _sizes(sheet: Sheet, answer: DrawnAnswer, left: float, right: float, thick: float) -> None:
     """The clear opening, and what it cuts out; `left` and `right` are the outer faces of the rafters beside it."""
-    wide, high = answer.given("level_width") or 0.0, answer.number("slope_length")
+    wide, high = answer.taken("level_width"), answer.number("slope_length")
     tick = high * TICK
     clear = f"clear\n{answer.size('level_width')}"
     sheet.put(across(0.0, wide, high * 0.5, clear, tick=tick, beside="above", held=True))
@@ -59,12 +57,18 @@ def _sizes(sheet: Sheet, answer: DrawnAnswer, left: float, right: float, thick: 
     sheet.put(upright(right + 4 * tick, -thick, high + thick, cut_out, tick=tick, anchor="start"))
 
 
+def _plate_and_ridge(sheet: Sheet, left: float, right: float, low: float, top: float, middle: float) -> None:
+    """What the rafters run between: the plate at their foot, the ridge at their head."""
+    sheet.put(Line(((left, low), (right, low)), "built"), Words((middle, low), "plate", beside="below"))
+    sheet.put(Line(((left, top), (right, top)), "built"), Words((middle, top), "ridge", beside="above"))
+
+
 def _rafters(sheet: Sheet, answer: DrawnAnswer, low: float, top: float, thick: float) -> None:
     """Those that stay whole, at both sides, and those that are cut, set out from the face of the left one."""
-    size, spacing = answer.given("thickness") or 0.0, answer.given("spacing") or 0.0
+    size, spacing = answer.taken("thickness"), answer.taken("spacing")
     cut, wide, high = (
         int(answer.number("rafters_cut")),
-        answer.given("level_width") or 0.0,
+        answer.taken("level_width"),
         answer.number("slope_length"),
     )
     between = answer.number("between_rafters")

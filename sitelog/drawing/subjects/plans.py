@@ -76,7 +76,7 @@ def _hip(answer: DrawnAnswer, row: Row, at: Corners, ends: Corners) -> tuple[Lin
 
 def ridge(answer: DrawnAnswer) -> Iterator[Drawing]:
     """The ridge over square plates: A at 0,0, B along x; one hipped end is that over BC."""
-    long, wide, hips = answer.given("length") or 0.0, answer.given("width") or 0.0, int(answer.given("hips") or 0)
+    long, wide, hips = answer.taken("length"), answer.taken("width"), int(answer.taken("hips", 0))
     at = {"a": (0.0, 0.0), "b": (long, 0.0), "c": (long, wide), "d": (0.0, wide)}
     rise = answer.number("rise")
     ab, bc, da = (_run(answer, side, rise) for side in ("ab", "bc", "da"))

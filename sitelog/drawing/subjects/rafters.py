@@ -27,9 +27,9 @@ def common(answer: DrawnAnswer) -> Iterator[Drawing]:
 
 def birdsmouth(answer: DrawnAnswer) -> Iterator[Drawing]:
     """The foot of the rafter on its plate, broken off both ways; the plate's top outer edge at 0,0; mm."""
-    slope, depth = radians(answer.given("pitch") or 0.0), answer.section().depth
+    slope, depth = radians(answer.taken("pitch")), answer.section().depth
     heel, seat, above = answer.number("heel"), answer.number("seat"), answer.number("height_above_plate")
-    plate, reach = answer.given("plate") or 0.0, 1.5 * depth
+    plate, reach = answer.taken("plate"), 1.5 * depth
 
     def end(x: float, *, top: bool) -> Point:
         """On the square end through the measuring line at x."""

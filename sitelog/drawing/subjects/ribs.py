@@ -19,7 +19,7 @@ def rib(answer: DrawnAnswer) -> Iterator[Drawing]:
 
 def _segment(answer: DrawnAnswer) -> Drawing:
     """x along the board from the long point, y up from the edge that the ends of the inside stand on."""
-    outer, board, used = answer.number("chord_out"), answer.given("board") or 0.0, answer.number("board_used")
+    outer, board, used = answer.number("chord_out"), answer.taken("board"), answer.number("board_used")
     inner, mitre = answer.number("chord_in"), answer.of("mitre_from_square")
     tick = outer * 0.012
     sheet = Sheet.new()
@@ -43,7 +43,7 @@ def _segment(answer: DrawnAnswer) -> Drawing:
 
 def _edge(answer: DrawnAnswer, corners: tuple[Point, ...]) -> tuple[Point, ...]:
     """Round the segment: the outline's own points, and more between them on its two circles."""
-    radius, depth, half = answer.given("radius") or 0.0, answer.given("depth") or 0.0, answer.number("angle_each") / 2
+    radius, depth, half = answer.taken("radius"), answer.taken("depth"), answer.number("angle_each") / 2
     x, y = answer.number("chord_out") / 2, -(radius - depth) * cos(radians(half))
     turns = [half * (2 * n / PARTS - 1) for n in range(PARTS + 1)]
     outer = [_at(radius, turn, x, y) for turn in turns]
@@ -68,7 +68,7 @@ def _whole(answer: DrawnAnswer) -> Drawing:
         sheet.put(Line(_arc(size, arc, count), "bold"))
     for nth in range(count + 1):
         sheet.put(_joint(radius, depth, arc * (nth / count - 0.5), "built"))
-    lap = answer.given("lap") or 0.0
+    lap = answer.taken("lap")
     for nth in range(count if layers > 1 else 0):
         sheet.put(_joint(radius, depth, arc * ((nth + lap) / count - 0.5), "hidden"))
     sheet.put(Line((_at(radius, -arc / 2), (0.0, 0.0), _at(radius, arc / 2)), "thin"))

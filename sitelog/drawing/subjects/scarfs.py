@@ -21,7 +21,7 @@ def scarf(answer: DrawnAnswer) -> Iterator[Drawing]:
 
 def _half(answer: DrawnAnswer) -> Drawing:
     """x along the timber from the shoulder, y up from its bottom edge."""
-    depth, length = answer.given("depth") or 0.0, answer.number("joint_length")
+    depth, length = answer.taken("depth"), answer.number("joint_length")
     outline = points(answer.rows("outline"))
     off = BEHIND * depth
     half: tuple[Point, ...] = ((-off, 0.0), *outline, (-off, depth))

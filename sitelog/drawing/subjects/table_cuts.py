@@ -98,7 +98,7 @@ def _rafter(answer: DrawnAnswer, rows: list[Row]) -> Drawing:
         (tail, foot + tail * slope),
     )
     sheet.put(Line(outline, "bold"), Line(((0.0, 0.0), (inn, rise)), "hidden"))
-    count = round(answer.given("trimmers") or 0)
+    count = round(answer.taken("trimmers", 0))
     for nth in range(count):
         thick = (back - inn) / count
         sheet.put(box(inn + nth * thick, rise + foot, inn + (nth + 1) * thick, rise + top))
@@ -129,7 +129,7 @@ def _storey(answer: DrawnAnswer) -> Drawing:
     table, top, stud = answer.number("table_height"), answer.number("stud_top"), answer.number("stud_length")
     wide = abs(table) * WALL
     tick = wide * 0.06
-    plates = round(answer.given("head_plates") or 0)
+    plates = round(answer.taken("head_plates", 0))
     sheet = Sheet.new()
     sheet.put(Line(((-wide, 0.0), (2 * wide, 0.0)), "thin"), Line(((-wide, table), (2 * wide, table)), "bold"))
     if answer.number("ceiling_height") < table:
@@ -138,7 +138,7 @@ def _storey(answer: DrawnAnswer) -> Drawing:
         thick = (table - top) / plates
         sheet.put(box(-wide / 2, top + nth * thick, 0.0, top + (nth + 1) * thick))
     if stud > 0:
-        sheet.put(box(-wide / 2, top - stud - (answer.given("sole") or 0.0), 0.0, top - stud))
+        sheet.put(box(-wide / 2, top - stud - (answer.taken("sole")), 0.0, top - stud))
         sheet.put(box(-wide * 0.4, top - stud, -wide * 0.1, top, "bold"))
         sheet.put(upright(-wide * 0.7, top - stud, top, f"studs {answer.of('stud_length')}", tick=tick, anchor="end"))
     heights = ("table_height", "ceiling_height", "stud_top")
@@ -153,7 +153,7 @@ def _storey(answer: DrawnAnswer) -> Drawing:
 
 
 def _thick(answer: DrawnAnswer) -> float:
-    return answer.given("hip_thickness") or 0.0
+    return answer.taken("hip_thickness")
 
 
 def _hollow(answer: DrawnAnswer, pairs: list[list[Row]]) -> Drawing:

@@ -48,8 +48,7 @@ class Feed(Struct, frozen=True):
         if wanted:
             return Worked(inputs, refusal=self.resolver.needs(self.part, wanted), wanted=wanted)
         given = {view.name: view.value for view in inputs if view.value is not None and view.origin != "default"}
-        required = {wanted.name for wanted in calculator.inputs if wanted.required}
-        if not required <= given.keys():
+        if any(wanted.required and wanted.name not in given for wanted in calculator.inputs):
             return Worked(inputs)
         return self._answered(inputs, given)
 

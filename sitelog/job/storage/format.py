@@ -117,10 +117,11 @@ def _called(doc: dict[str, Any]) -> str:
 def _misfit(doc: dict[str, Any], known: bool) -> str:
     """What of a document does not make an entry, in our own words. `known` is false for an act of a newer program."""
     fields = msgspec.structs.fields(Entry)
-    missing = [field.name for field in fields if field.required and field.name not in doc]
+    missing = next((field.name for field in fields if field.required and field.name not in doc), "")
     if missing:
-        return f"its '{missing[0]}' is missing"
-    looked = [field for field in fields if field.name in doc and (known or field.name != "act")]
+        return f"its '{missing}' is missing"
+    unknown = () if known else ("act",)
+    looked = [field for field in fields if field.name in doc and field.name not in unknown]
     wrong = next(field for field in looked if not _fits(doc[field.name], field.type))
     return f"its '{wrong.name}' isn't {_KINDS.get(wrong.type, 'one this program knows')}"
 

@@ -171,10 +171,8 @@ class Rows(OptionList):
         room = self.size.width - 2 - 3 - STATE_WIDTH - 1
         right = max(0, min(len(figures), room // 2))
         left = max(16, room - right - 1)
-        lines = [
-            f"{asked or '':<{left}} {told or '':>{right}}{f' {end:>{STATE_WIDTH}}' if end else ''}"
-            for asked, told, end in zip_longest(_wrap(ask, left), _wrap(figures, max(right, 1)), ends)
-        ]
+        columns = zip_longest(_wrap(ask, left), _wrap(figures, max(right, 1)), ends, fillvalue="")
+        lines = [f"{asked:<{left}} {told:>{right}}{_state(end)}" for asked, told, end in columns]
         point = HERE.sign(self._ascii) if here else " "
         starts = [f"{point}{mark.sign(self._ascii)} ", *["   "] * (len(lines) - 1)]
         shade = "" if here or mark.shade == "foreground" else f"${mark.shade}"
@@ -182,6 +180,13 @@ class Rows(OptionList):
         if shade:
             return Content.styled(row, shade)
         return Content(row)
+
+
+def _state(word: str) -> str:
+    """The last column of a row's line; nothing of a line that has no word there."""
+    if not word:
+        return ""
+    return f" {word:>{STATE_WIDTH}}"
 
 
 def _wrap(text: str, width: int) -> list[str]:

@@ -104,7 +104,7 @@ class Stick:
 
     def from_head(self, row: Row) -> float:
         """How far a mark is from the head's furthest point."""
-        off = figure(row, "at") - (self.answer.given("nick") or 0.0)
+        off = figure(row, "at") - (self.answer.taken("nick"))
         if self.answer.word("zero") == "head":
             return off
         return self.answer.number("overall_length") - off

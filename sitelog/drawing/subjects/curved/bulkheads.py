@@ -19,7 +19,7 @@ def bulkhead(answer: DrawnAnswer) -> Iterator[Drawing]:
     """The elevation, the left end of the OUTSIDE at 0,0; then a rafter laid level."""
     yield _elevation(answer)
     steps = [row for row in answer.rows("trimmers") if row["place"] != "right"]
-    thick = (answer.given("trimmer") or 0.0) * (answer.given("layers") or 1.0)
+    thick = (answer.taken("trimmer")) * (answer.taken("layers", 1.0))
     marks, said = [], []
     for row in reversed(steps):
         front = figure(row, "under_along")
@@ -32,7 +32,7 @@ def _elevation(answer: DrawnAnswer) -> Drawing:
     """x level from the left end of the OUTSIDE, y up from the springing; trimmers as deep as they show."""
     ceiling = BulkheadInputs.filled("bulkhead", answer.worked.inputs).ceiling("bulkhead", Working())
     outside, curve, middle = ceiling.outside, ceiling.curve, ceiling.outside.chord / 2
-    deep = (answer.given("rafter") or 0.0) * cos_deg(answer.given("pitch") or 0.0)
+    deep = (answer.taken("rafter")) * cos_deg(answer.taken("pitch"))
     sheet = Sheet.new()
     sheet.put(Line(((0.0, 0.0), (2 * middle, 0.0)), "thin"))
     sheet.put(Line(_run(outside, middle), "hidden"), Line(_run(curve, middle), "bold"))

@@ -26,7 +26,7 @@ def _cut(answer: DrawnAnswer, called: str, height: Height) -> Drawing:
     shift = answer.number("deck_shift")
     sheet = Sheet.new()
     width = figure(top[-1], "at")
-    slope = sin_deg(answer.given("pitch") or 90.0)
+    slope = sin_deg(answer.taken("pitch", 90.0))
     _line(sheet, answer, lower, lambda at: height(at) / slope + shift, "hidden")
     sheet.put(Line(_points(top, lambda at: height(at) / slope), "bold"))
     leans = [show_angle(figure(row, "back_cut_from_square")) for row in top]
@@ -47,7 +47,7 @@ def _cut(answer: DrawnAnswer, called: str, height: Height) -> Drawing:
 
 def _ceiling(answer: DrawnAnswer, called: str, height: Height) -> Drawing:
     rows = answer.rows("ceiling_rows")
-    slope = sin_deg(answer.given("pitch") or 90.0)
+    slope = sin_deg(answer.taken("pitch", 90.0))
     ends = figure(rows[0], "along_slope") - figure(rows[0], "height") / slope
     sheet = Sheet.new()
     _line(sheet, answer, rows, lambda at: height(at) / slope + ends, "bold")

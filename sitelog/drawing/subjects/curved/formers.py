@@ -176,4 +176,4 @@ def _middle(answer: DrawnAnswer) -> float:
 
 def _back(answer: DrawnAnswer, height: float) -> float:
     """Level from the front end to the main slope [mm], so high over the springing [mm]."""
-    return (answer.given("face") or 0.0) + height / tan(radians(answer.given("pitch") or 90.0))
+    return (answer.taken("face")) + height / tan(radians(answer.taken("pitch", 90.0)))

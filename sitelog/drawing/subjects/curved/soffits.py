@@ -54,7 +54,7 @@ def _section(answer: DrawnAnswer) -> Drawing:
 
 def _under_the_roof(answer: DrawnAnswer, height: float) -> float:
     """How far in [mm] the rafters' undersides are so high over the springing [mm]."""
-    pitch, through = answer.given("pitch") or 0.0, (answer.given("deck") or 0.0) + (answer.given("rafter") or 0.0)
+    pitch, through = answer.taken("pitch"), (answer.taken("deck")) + (answer.taken("rafter"))
     return height / tan_deg(pitch) + through / sin_deg(pitch)
 
 
@@ -81,7 +81,7 @@ Marks = Sequence[tuple[float, float]]  # up the slope on the rafter's top edge, 
 
 def rafter_side(answer: DrawnAnswer, title: str, faces: Marks, said: Sequence[str]) -> Drawing:
     """A main rafter laid level: x up the slope from the zero, y up from its bottom edge; a line for each face."""
-    deep = answer.given("rafter") or 0.0
+    deep = answer.taken("rafter")
     tops, unders = [top for top, _ in faces], [under for _, under in faces]
     start, end = min(*tops, *unders) - SHOWN * deep, max(*tops, *unders) + deep
     sheet = Sheet.new()
