@@ -124,9 +124,9 @@ def finishes_set_a_fact_alike(context: LintContext) -> Iterator[Fault]:
 RULES: tuple[Rule, ...] = (
     facts_in_operands_are_known,
     worked_and_drawn_are_numbers,
-    facts_in_conditions_are_known,
     drawn_and_worked_are_suited,
     limits_are_suited,
+    facts_in_conditions_are_known,
     facts_that_are_set_are_there,
     choices_that_are_set_are_known,
     facts_get_a_value_one_way,
