@@ -121,11 +121,11 @@ def share(text: str) -> float:
     return found
 
 
-def listed(one: Callable[[str], float], text: str) -> tuple[float, ...]:
-    """Figures with commas between, each read by `one`."""
+def listed(read_item: Callable[[str], float], text: str) -> tuple[float, ...]:
+    """Figures with commas between, each read by `read_item`."""
     items = _items(text)
     # 2,4m is most likely 2.4 m with a decimal comma; as a list it would read 2 mm and 4 m.
-    found = tuple(_within(f"figure {place}", one, item) for place, item in enumerate(items, 1))
+    found = tuple(_within(f"figure {place}", read_item, item) for place, item in enumerate(items, 1))
     bare = [item for item in items if re.fullmatch(r"[-+]? *[0-9.]+", item)]
     if len(bare) < len(items) and any(item.strip("-+ 0.") for item in bare):
         raise Doubt("needs mm, m or in after every figure, or after none")
@@ -137,19 +137,21 @@ def ties(text: str) -> tuple[tuple[str, str, float], ...]:
     return tuple(_tie(item) for item in _items(text))
 
 
-def by_section(one: Callable[[str], T], told: str, text: str) -> tuple[tuple[tuple[float, float, str], float, T], ...]:
+def by_section(
+    read_item: Callable[[str], T], told: str, text: str
+) -> tuple[tuple[tuple[float, float, str], float, T], ...]:
     """A section, a length in mm and what `one` reads, called `told`, each."""
-    return tuple(_of_section(one, told, item) for item in _items(text))
+    return tuple(_of_section(read_item, told, item) for item in _items(text))
 
 
-def _of_section(one: Callable[[str], T], told: str, item: str) -> tuple[tuple[float, float, str], float, T]:
+def _of_section(read_item: Callable[[str], T], told: str, item: str) -> tuple[tuple[float, float, str], float, T]:
     parts = [part.strip(" ") for part in item.split(":")]
     if len(parts) != 3:
         raise Doubt(f"isn't section:length:{told}", _shown(item))
     mm = _within("length", length_mm, parts[1])
     if mm == 0:
         raise Doubt("needs a length over 0", _shown(item))
-    return _within("section", section, parts[0]), mm, _within(told, one, parts[2])
+    return _within("section", section, parts[0]), mm, _within(told, read_item, parts[2])
 
 
 def pieces(text: str) -> int:
@@ -190,9 +192,9 @@ def _tie(item: str) -> tuple[str, str, float]:
     return start, end, measured
 
 
-def _within(place: str, one: Callable[[str], T], item: str) -> T:
+def _within(place: str, read_item: Callable[[str], T], item: str) -> T:
     try:
-        return one(item)
+        return read_item(item)
     except Doubt as doubt:
         raise Doubt(str(doubt), f"{_shown(item)} ({place})") from None
 

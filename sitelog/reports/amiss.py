@@ -49,6 +49,10 @@ def _pointed(tell: Formatter) -> Iterator[Found]:
     yield from map(Found, tell.state.pointed)
 
 
+def _roof(tell: Formatter) -> Iterator[Found]:
+    yield from map(Found, tell.state.roof_changes)
+
+
 def _released(tell: Formatter) -> Iterator[Found]:
     for release in reversed(tell.state.releases):
         yield _release(tell, release)
@@ -243,6 +247,7 @@ FINDERS: dict[str, Finder] = {
     "unsigned": _unsigned,
     "returned": _returned,
     "pointed": _pointed,
+    "roof": _roof,
     "changed": _changed,
     "once": _once,
     "late": _late,
