@@ -59,7 +59,9 @@ class _Corner:
         answer = self.jacks[0].answer
         assert answer
         value = answer.inputs.get(name, answer.results.get(name))
-        return float(value) if isinstance(value, (int, float)) else 0.0
+        if not isinstance(value, (int, float)):
+            return 0.0
+        return float(value)
 
     @cached_property
     def plates(self) -> tuple[tuple[str, float], tuple[str, float]]:
@@ -90,7 +92,9 @@ class _Corner:
     def _length(self, side: str) -> float:
         """Of a plate as it stands [mm]."""
         fact = self.state.facts.get(f"{self.part}.{side}")
-        return float(fact.now) if fact and isinstance(fact.now, (int, float)) else 0.0
+        if fact and isinstance(fact.now, (int, float)):
+            return float(fact.now)
+        return 0.0
 
     @cached_property
     def furthest(self) -> float:

@@ -176,7 +176,9 @@ def _jacks_on(line: Line, lines: Sequence[Line]) -> Figures:
     corner = line.id.removeprefix("hip-")
     own = [one for one in lines if one.id == f"jacks-{corner}" and one.row]
     places = dict.fromkeys(_number((one.row or {})["at"]) for one in own)
-    return {"jacks": tuple(places)} if line.id.startswith("hip-") and places else {}
+    if line.id.startswith("hip-") and places:
+        return {"jacks": tuple(places)}
+    return {}
 
 
 def _rib(line: Line, answer: Answer, rafter: Answer | None) -> Iterator[Figures]:

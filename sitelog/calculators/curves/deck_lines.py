@@ -71,7 +71,9 @@ def with_back_cuts(rows: list[Row], slope: Callable[[float], float], pitch: floa
 
 
 def _back_cut(slope: float, pitch: float | None) -> float | None:
-    return None if pitch is None else asin_deg(cos_deg(pitch) * cos_deg(slope))
+    if pitch is None:
+        return None
+    return asin_deg(cos_deg(pitch) * cos_deg(slope))
 
 
 def _at(row: Row) -> float:

@@ -52,7 +52,9 @@ class Birdsmouth(Struct, frozen=True):
     @property
     def cautions(self) -> tuple[str, ...]:
         """The ids of what is to be known before it is cut."""
-        return ("notch-engineer",) if self.verdict in ("fail", "unsure") else ()
+        if self.verdict not in ("fail", "unsure"):
+            return ()
+        return ("notch-engineer",)
 
     @property
     def notes(self) -> tuple[str, ...]:

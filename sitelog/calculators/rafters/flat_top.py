@@ -14,6 +14,7 @@ from sitelog.geometry.roof_lines import CORNERS, SIDES, Four, Hip, RoofLines, tr
 from sitelog.geometry.vectors import Vector, minus, plus, size, times
 from sitelog.quantities.rounding import as_worked
 from sitelog.refusal import Refusal
+from sitelog.text import text_if
 
 OUT_OF_SQUARE = 10.0  # mm between the table's diagonals, over which a person is told
 TOP = (
@@ -135,7 +136,7 @@ def flat_top(given: FlatTopInputs) -> Outcome:
         },
         working,
         notes=(*doubts, *_notes(table, heights["stud_length"])),
-        basis="geometry" if given.length is not None else "",
+        basis=text_if(given.length is not None, "geometry"),
     )
 
 
@@ -144,7 +145,7 @@ def _rise(working: Working, rise: float | None, run: float | None, pitch: float)
         return rise
     if run is not None and rise is None:
         return working.step("rise", "run * tan(pitch_ab)", run=run, pitch_ab=pitch)
-    raise Refusal("flat-top: give rise= or run_in=" + (", not both" if rise is not None else ""))
+    raise Refusal("flat-top: give rise= or run_in=" + (text_if(rise is not None, ", not both")))
 
 
 def _table(working: Working, lines: RoofLines, pitches: Four, rise: float) -> Table:

@@ -161,8 +161,6 @@ def _notes(cut: int, width: float, between: float) -> tuple[str, ...]:
 
 
 def _head_note(lengths: dict[str, float]) -> tuple[str, ...]:
-    return (
-        ("the length at the head is to the centre of the ridge: deduct for the ridge as for a common rafter",)
-        if lengths
-        else ()
-    )
+    if not lengths:
+        return ()
+    return ("the length at the head is to the centre of the ridge: deduct for the ridge as for a common rafter",)

@@ -84,4 +84,6 @@ def outline(
 def _missing(lengths: tuple[float | None, ...]) -> str:
     """Which of the six are missing, where some are there."""
     missing = [name for name, side in zip(SIX, lengths, strict=True) if side is None]
-    return f"; {', '.join(missing)} missing" if 0 < len(missing) < 6 else ""
+    if 0 < len(missing) < 6:
+        return f"; {', '.join(missing)} missing"
+    return ""

@@ -7,6 +7,7 @@ from sitelog.calculators.rafters.outlines import OutlineInputs, PitchesInputs, o
 from sitelog.geometry.roof_lines import SIDES, RoofLines, true_slopes
 from sitelog.geometry.vectors import Vector, atan2_deg, level, minus, size
 from sitelog.quantities.rounding import as_worked, places
+from sitelog.text import text_if
 
 A_POINT = 1.0  # mm; a ridge shorter than this is the point of a pyramid
 
@@ -88,7 +89,7 @@ def roof(given: RoofInputs) -> Outcome:
         {**results, **apart},
         working,
         notes=(*doubts, *_notes(kept, given.keep, apart)),
-        basis="geometry" if given.length is not None else "",
+        basis=text_if(given.length is not None, "geometry"),
     )
 
 
@@ -98,7 +99,8 @@ def _told(working: Working, lines: RoofLines, keep: str) -> dict[str, Result]:
     heights: list[float] = []
     for name, point, end in (("p", lines.p, lines.ends[0]), ("q", lines.q, lines.ends[1])):
         how = f"where the slopes over {first}, {second} and {SIDES[end].upper()} meet"
-        how = how if keep == "pitch" else f"mean of both ends: {how}"
+        if keep != "pitch":
+            how = f"mean of both ends: {how}"
         heights.append(working.note(f"height_of_{name}", how, point[2]))
     fall = working.step("ridge_fall", "higher_end - lower_end", higher_end=max(heights), lower_end=min(heights))
     run = working.note("ridge_run", "P to Q, level", size(level(minus(lines.q, lines.p))))

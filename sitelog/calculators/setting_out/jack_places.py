@@ -8,6 +8,7 @@ from sitelog.geometry.spacings import EXACT, WAYS, inside
 from sitelog.geometry.vectors import sin_deg, tan_deg
 from sitelog.quantities.rounding import as_typed, as_worked
 from sitelog.refusal import Refusal
+from sitelog.text import text_if
 
 
 class JacksInputs(CornerInputs):
@@ -59,7 +60,8 @@ def _set_out(given: JacksInputs, side: Side, way: str, first: float | None) -> l
     if first is None and way != "first":
         marks = inside(room, given.spacing, way, given.within)
         return [mark for mark in marks if given.on == "valley" or mark > least_from_corner(given, side)]
-    first = given.spacing if first is None else first
+    if first is None:
+        first = given.spacing
     left = room - first
     if left <= given.within or left <= given.spacing * EXACT:
         return []
@@ -73,7 +75,9 @@ def least_from_corner(given: JacksInputs, side: Side) -> float:
 
 def with_common(given: JacksInputs, side: Side, marks: list[float]) -> list[float]:
     """The marks with the full common's after the last, which a valley has not."""
-    return [*marks, _room(given, side)] if given.on == "hip" and marks else marks
+    if given.on == "hip" and marks:
+        return [*marks, _room(given, side)]
+    return marks
 
 
 def told_too_near(given: JacksInputs, side: Side, marks: list[float]) -> tuple[str, ...]:
@@ -87,7 +91,7 @@ def told_too_near(given: JacksInputs, side: Side, marks: list[float]) -> tuple[s
     def by_way(way: str) -> list[float]:
         return with_common(given, side, _set_out(given, side, way, first))
 
-    ends = Ends("the corner", "the common", "the common" if given.on == "hip" else "")
+    ends = Ends("the corner", "the common", text_if(given.on == "hip", "the common"))
     return told_near(with_common(given, side, marks), given.spacing, given.set_out, by_way, ends)
 
 

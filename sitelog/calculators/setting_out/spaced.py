@@ -35,7 +35,9 @@ class Ends(Struct, frozen=True):
 
     def called(self, nth: int, marks: Sequence[float]) -> str:
         """The number of a mark, or what stands there."""
-        return self.beyond if self.beyond and nth == len(marks) else f"{nth}"
+        if self.beyond and nth == len(marks):
+            return self.beyond
+        return f"{nth}"
 
 
 def spaced(room: float, spacing: float, thickness: float, way: str = "first", within: float = 0.0) -> list[float]:
@@ -88,4 +90,6 @@ def told_near(marks: Sequence[float], spacing: float, way: str, by_way: Way, end
 
 def _gap(marks: Sequence[float]) -> str:
     least = smallest_gap(marks)
-    return "none" if least is None else as_worked(least)
+    if least is None:
+        return "none"
+    return as_worked(least)

@@ -70,7 +70,9 @@ def _centres(places: Sequence[float], length: float) -> list[Mark]:
 
 def _lines(across: float) -> Backs:
     """The lines of an end, and how far back the cut is on each: one where it is square across."""
-    return (("long", 0.0), ("centre", across / 2), ("short", across)) if across else (("face", 0.0),)
+    if across:
+        return (("long", 0.0), ("centre", across / 2), ("short", across))
+    return (("face", 0.0),)
 
 
 def _named(cut: float, bevel: float) -> dict[str, float]:
@@ -132,7 +134,9 @@ def purlin(working: Working, given: SticksInputs) -> Straight:
 
 
 def _of(point: str, section: Section) -> float:
-    return section.depth if point == "bottom" else 0.0
+    if point != "bottom":
+        return 0.0
+    return section.depth
 
 
 def rib(working: Working, given: SticksInputs) -> Straight:

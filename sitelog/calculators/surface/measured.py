@@ -56,7 +56,9 @@ def tie_names(ties: Sequence[Tie]) -> list[str]:
 
 def _unchecked(ties: Sequence[Tie], found: Fit) -> tuple[str, ...]:
     names = [name for name, standard in zip(tie_names(ties), found.standard, strict=True) if standard is None]
-    return (f"nothing checks {', '.join(names)}: tape one more length across",) if names else ()
+    if not names:
+        return ()
+    return (f"nothing checks {', '.join(names)}: tape one more length across",)
 
 
 def doubts(ties: Sequence[Tie] | None, found: Fit | None, tape: str) -> tuple[str, ...]:

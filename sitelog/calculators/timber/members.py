@@ -10,7 +10,7 @@ from msgspec import Struct
 from sitelog.quantities.quantity import Cut, Kind, Section, Value, read
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
-from sitelog.text import clean
+from sitelog.text import clean, text_if
 
 Hand = Literal["", "left", "right"]
 HANDS: tuple[Hand, ...] = get_args(Hand)
@@ -87,7 +87,9 @@ def write_members(members: Iterable[Member]) -> str:
 
 def as_words(text: str) -> str:
     """The text of a cell, marked where a spreadsheet would take it for a sum."""
-    return f"'{text}" if text.startswith(_LIVE) else text
+    if text.startswith(_LIVE):
+        return f"'{text}"
+    return text
 
 
 def _cells(end: End) -> tuple[str, ...]:
@@ -123,7 +125,7 @@ def read_members(text: str) -> tuple[Member, ...]:
         except Refusal as refusal:
             faults.append(f"members line {line}: {refusal.message}")
     if faults:
-        more = f"; {len(faults) - 1} more of its lines can't be read either" if len(faults) > 1 else ""
+        more = text_if(len(faults) > 1, f"; {len(faults) - 1} more of its lines can't be read either")
         raise Refusal(f"{faults[0]}{more}")
     return tuple(members)
 

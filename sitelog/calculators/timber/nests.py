@@ -87,7 +87,9 @@ def section_for(thickness: float, thick: float, length: float, depths: Mapping[f
         return ripped_from(thickness, thick)
     deep = (depth for depth, longest in depths.items() if thick <= depth + 1e-6 and length <= longest + 1e-6)
     least = min(deep, default=None)
-    return None if least is None else Section(thickness, least)
+    if least is None:
+        return None
+    return Section(thickness, least)
 
 
 def _alone(piece: Tapered, thickness: float, depths: Mapping[float, float] | None) -> Length:
@@ -102,4 +104,6 @@ def _pair(
         section = section_for(thickness, depth_for(long, short, fall, kerf), long.length, depths)
     except Refusal:
         return None  # no stick is so deep
-    return Length(section, long.length, paired=True) if section else None
+    if not section:
+        return None
+    return Length(section, long.length, paired=True)

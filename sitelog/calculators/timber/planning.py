@@ -74,7 +74,9 @@ def told(progress: Progress) -> str:
 
 
 def _amount(cost: int, priced: bool) -> str:
-    return places(cost / CENTS, 2) if priced else f"{places(cost / PARTS / 1000, 1)} m"
+    if priced:
+        return places(cost / CENTS, 2)
+    return f"{places(cost / PARTS / 1000, 1)} m"
 
 
 def _planned(lot: Lot, least: Callable[[Order], int], plan: Callable[[Order], Plan]) -> Planned:

@@ -14,7 +14,9 @@ GUIDELINE_KG = (16.0, 25.0)
 
 def lifting_caution(mass: float) -> tuple[str, ...]:
     """The id of the caution on a piece that heavy [kg], if it is over the lower guideline filter for one person."""
-    return ("heavy-lift",) if mass > GUIDELINE_KG[0] else ()
+    if mass > GUIDELINE_KG[0]:
+        return ("heavy-lift",)
+    return ()
 
 
 def timber_mass(section: Section, length_mm: float, density: float) -> float:

@@ -36,7 +36,9 @@ def _by_id(documents: Sequence[Document]) -> dict[str, Document]:
 
 
 def _tables(document: Document | None, key: str) -> list[tuple[Spot, dict[str, Any]]]:
-    return _held(Spot(document), key, document.data) if document else []
+    if not document:
+        return []
+    return _held(Spot(document), key, document.data)
 
 
 def _held(spot: Spot, key: str, data: Mapping[str, Any]) -> list[tuple[Spot, dict[str, Any]]]:
@@ -100,7 +102,9 @@ class _Taking:
     def _made_of(self, data: dict[str, Any]) -> Document:
         """The document with that data; its digest covers the lists that it took something from."""
         if not self.lenders:
-            return self.document if data == self.document.data else replace(self.document, data=data)
+            if data == self.document.data:
+                return self.document
+            return replace(self.document, data=data)
         digests = [self.document.digest, *(self.lenders[name].digest for name in sorted(self.lenders))]
         return replace(self.document, data=data, digest=hashlib.sha256("\n".join(digests).encode()).hexdigest())
 

@@ -155,4 +155,6 @@ def _one_a_form(lists: Iterable[tuple[Spot, Checklist]], faults: list[Fault]) ->
 def _digest(layers: Sequence[Layer], sort: str) -> str:
     """The SHA-256 of the one file of that sort; of all their digests, one a line, where there are several."""
     digests = [document.digest for layer in layers for document in layer if sort_of(document) == sort]
-    return digests[0] if len(digests) == 1 else hashlib.sha256("\n".join(digests).encode()).hexdigest()
+    if len(digests) == 1:
+        return digests[0]
+    return hashlib.sha256("\n".join(digests).encode()).hexdigest()

@@ -52,7 +52,9 @@ UPDATE = "update the job to the newest checklists"
 def _check(check: Check) -> Check:
     """The check; without its sum, and saying why, where this program can't work it."""
     if not check.calculator:
-        return replace(check, inputs={}, shows=()) if check.inputs or check.shows else check
+        if check.inputs or check.shows:
+            return replace(check, inputs={}, shows=())
+        return check
     why = _why_lost(check)
     if why:
         return replace(check, calculator="", inputs={}, shows=(), lost=f"{why}: {UPDATE}")
@@ -96,7 +98,9 @@ def _lost(calculator: str, inputs: Mapping[str, Operand], filled: Sequence[str])
     if unknown:
         return f"{calculator} no longer uses {' or '.join(unknown)}"
     missing = [wanted.name for wanted in takes.values() if wanted.required and wanted.name not in (*inputs, *filled)]
-    return f"{calculator} now needs {' and '.join(missing)}" if missing else ""
+    if not missing:
+        return ""
+    return f"{calculator} now needs {' and '.join(missing)}"
 
 
 def _suits(calculator: Calculator, figures: Mapping[str, Kind]) -> bool:

@@ -265,7 +265,9 @@ _CORNERS = (("house", "end"), ("left", "right"), ("end", "house"))  # of a wing'
 
 
 def _names(block: Block) -> list[str]:
-    return [f"{block.name}.{name}" for name in SIDES] if block.sides else []
+    if not block.sides:
+        return []
+    return [f"{block.name}.{name}" for name in SIDES]
 
 
 def _ends(building: _Building, host: Block, at: int) -> tuple[str, str]:
@@ -282,4 +284,6 @@ def _dropped(building: _Building, block: Block, corner: int) -> str:
     """The corner of its host that fell away where a block runs on in line with it."""
     assert block.host is not None
     ends = _ends(building, block.host, block.host_side)
-    return ends[0] if corner == 0 else ends[1]
+    if corner == 0:
+        return ends[0]
+    return ends[1]

@@ -91,7 +91,9 @@ class _Words:
     @property
     def next(self) -> str:
         """The next word, "" at the end."""
-        return self.words[0] if self.words else ""
+        if not self.words:
+            return ""
+        return self.words[0]
 
     def take(self, what: str) -> str:
         if not self.words:
@@ -255,7 +257,9 @@ def _place(words: _Words) -> Place:
 
 def _cased(word: str) -> str:
     """A side or corner of the main roof in capitals; of another block, as wing.left, in small letters."""
-    return word.upper() if len(word) <= 2 else word.lower()
+    if len(word) <= 2:
+        return word.upper()
+    return word.lower()
 
 
 def _sides(words: _Words, names: Sequence[str], pitch: float) -> dict[str, Side]:
@@ -288,4 +292,6 @@ def _side(words: _Words, pitch: float) -> Side:
 
 
 def _plate(words: _Words) -> float:
-    return words.length("plate", offset_mm) if words.keyed("plate") else 0.0
+    if not words.keyed("plate"):
+        return 0.0
+    return words.length("plate", offset_mm)

@@ -90,7 +90,9 @@ class Said(Struct, frozen=True):
             return f"{self.shape} {as_typed(self.size[0])}"
         if self.kind == SPROCKETS:
             return as_typed(self.size[0])
-        return "x".join(map(as_typed, self.size)) if self.size[0] else ""
+        if not self.size[0]:
+            return ""
+        return "x".join(map(as_typed, self.size))
 
     def _more(self) -> list[str]:
         more = [f"cheek {as_typed(self.cheek)}"] if self.kind == DORMER else []

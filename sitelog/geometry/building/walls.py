@@ -12,6 +12,7 @@ from sitelog.geometry.surface.plan_text import UPRIGHT, BlockText, PlanText, Wal
 from sitelog.geometry.surface.walls import Point
 from sitelog.geometry.vectors import tan_deg
 from sitelog.quantities.rounding import as_typed
+from sitelog.text import text_if
 
 SQUARE = 1000.0  # mm out from the wall to the far end of a bay's square sides; any length does
 
@@ -42,7 +43,7 @@ def _wall_text(wall: WallText) -> str:
     elif wall.same_as:
         return f"{wall.name} ={wall.same_as}"
     else:
-        words = f"{wall.pitch:.9f}".rstrip("0").rstrip(".") + (f" {wall.up:+.6f}" if wall.up else "")
+        words = f"{wall.pitch:.9f}".rstrip("0").rstrip(".") + (text_if(wall.up, f" {wall.up:+.6f}"))
     return f"{wall.name} {words}{f' ={wall.same_as}' if wall.same_as else ''}"
 
 
@@ -131,7 +132,9 @@ def _flat_start(cover: Side) -> float:
 
 
 def _name(start: str, end: str) -> str:
-    return start + end if len(start) == len(end) == 1 else f"{start}-{end}"
+    if len(start) == len(end) == 1:
+        return start + end
+    return f"{start}-{end}"
 
 
 # --- what is carried ----------------------------------------------------------------------------------------------

@@ -41,7 +41,9 @@ def _parted(whole: Ring) -> list[Ring]:
             if _key(part) not in known:
                 known.add(_key(part))
                 waiting.append(part)
-    return found if not waiting else []
+    if waiting:
+        return []
+    return found
 
 
 def _cut_at(ring: Ring, turns: Sequence[int]) -> Iterator[Ring]:
@@ -97,7 +99,9 @@ def _tidied(ring: Ring) -> Ring:
     """The ring without edges of no length, and without corners in the middle of one wall."""
     kept = tuple(one for n, one in enumerate(ring) if math.dist(one[:2], ring[(n + 1) % len(ring)][:2]) > SAME)
     kept = tuple(one for n, one in enumerate(kept) if one[2] != kept[n - 1][2])
-    return kept if len(kept) > 2 else ()
+    if len(kept) > 2:
+        return kept
+    return ()
 
 
 def _first_met(ring: Ring, place: int, way: Point) -> tuple[float, float, int] | None:
@@ -108,7 +112,9 @@ def _first_met(ring: Ring, place: int, way: Point) -> tuple[float, float, int] |
         reach = _reach(ring, edge, (x, y), way)
         if edge not in (place, (place - 1) % len(ring)) and SAME < reach < nearest - SAME:
             nearest, found = reach, edge
-    return None if found < 0 else (x + nearest * way[0], y + nearest * way[1], found)
+    if found < 0:
+        return None
+    return (x + nearest * way[0], y + nearest * way[1], found)
 
 
 def _reach(ring: Ring, edge: int, start: Point, way: Point) -> float:

@@ -86,4 +86,6 @@ def _as_typed(blocks: Sequence[BlockText]) -> str:
 def _pitch(wall: WallText) -> str:
     if wall.same_as:
         return f"{wall.kind if wall.kind in UPRIGHT else ''} ={wall.same_as}".strip()
-    return wall.kind if wall.kind in UPRIGHT else as_typed(wall.pitch)
+    if wall.kind in UPRIGHT:
+        return wall.kind
+    return as_typed(wall.pitch)

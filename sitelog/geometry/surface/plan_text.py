@@ -101,7 +101,9 @@ def wall_ends(name: str, points: Points) -> tuple[str, str]:
 def _splits(name: str) -> list[tuple[str, str]]:
     """The ways to part a wall's name into two points: at its dash, or anywhere."""
     first, dash, last = name.partition("-")
-    return [(first, last)] if dash else [(name[:place], name[place:]) for place in range(1, len(name))]
+    if dash:
+        return [(first, last)]
+    return [(name[:place], name[place:]) for place in range(1, len(name))]
 
 
 def _coordinate(name: str, text: str) -> float:
@@ -191,4 +193,6 @@ def _check_few(blocks: list[BlockText]) -> None:
 def nearest(word: str, known: list[str]) -> str:
     """What to say of a name that isn't there: the nearest one, or all."""
     near = closest(word, known)
-    return f"did you mean {near}?" if near else f"choose from: {', '.join(known)}"
+    if near:
+        return f"did you mean {near}?"
+    return f"choose from: {', '.join(known)}"

@@ -99,7 +99,9 @@ def _edges(ring: Sequence[int]) -> list[tuple[int, int]]:
 
 
 def _sorted(edge: tuple[int, int]) -> tuple[int, int]:
-    return edge if edge[0] <= edge[1] else (edge[1], edge[0])
+    if edge[0] <= edge[1]:
+        return edge
+    return (edge[1], edge[0])
 
 
 class _Corners:

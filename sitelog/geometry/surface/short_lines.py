@@ -46,7 +46,9 @@ def _meeting(found: Surface, line: RoofLine) -> list[int]:
     """The four slopes that were drawn to meet where a line is; none at the roof's edge, or where more or fewer meet."""
     ends = found.points[line.start], found.points[line.end]
     slopes = sorted({slope for end in ends for slope in end.slopes})
-    return slopes if len(slopes) == 4 and not (ends[0].walls or ends[1].walls) else []
+    if len(slopes) == 4 and not (ends[0].walls or ends[1].walls):
+        return slopes
+    return []
 
 
 def _lifts(found: Surface, meeting: Sequence[int]) -> Iterator[tuple[int, float]]:

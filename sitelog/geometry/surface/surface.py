@@ -84,9 +84,12 @@ class Surface(Struct, frozen=True, dict=True):
         slope, ring = self.slopes[piece.slope], piece.ring
         if min(slope.height(x, y) for x, y, _ in ring) < 0:
             over = half_plane(slope.gx, slope.gy, slope.c)
-            ring = clipped(ring, over) if isinstance(over, tuple) else ring
+            if isinstance(over, tuple):
+                ring = clipped(ring, over)
         size = area(ring) if ring else 0.0
-        return size * slope.height(*centroid(ring)) if size > 0 else 0.0
+        if size > 0:
+            return size * slope.height(*centroid(ring))
+        return 0.0
 
     @cached_property
     def in_parts(self) -> tuple[str, ...]:

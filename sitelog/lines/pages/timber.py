@@ -87,7 +87,9 @@ def _asked(session: LineSession, name: str) -> Value:
     wanted = stock.input(name)
 
     def hear(text: str) -> Value:
-        return input_value(stock, wanted, text) if text else None
+        if not text:
+            return None
+        return input_value(stock, wanted, text)
 
     ask = f"{name.replace('_', ' ')}: {wanted.says}. Type {ACCEPTS[wanted.kind]}. Press Enter to leave it out."
     return session.talk.ask(ask, hear, (wanted.says,))

@@ -18,7 +18,7 @@ from sitelog.quantities.rounding import places
 from sitelog.refusal import Refusal
 from sitelog.reports.formatting import WITHHELD
 from sitelog.reports.phrases import called
-from sitelog.text import clean
+from sitelog.text import clean, text_if
 
 MOST_NAMED = 3  # figures named of those that are still off the drawing
 MARK = "Mark"  # how the calculators call a mark on the plate
@@ -152,12 +152,16 @@ def marks(batch: Batch) -> str:
 
 def _without_number(piece: Piece) -> str:
     number = piece.line.number
-    return piece.mark.removesuffix(number).strip() if number.isdecimal() else piece.mark
+    if number.isdecimal():
+        return piece.mark.removesuffix(number).strip()
+    return piece.mark
 
 
 def _numbered(piece: Piece) -> str:
     count = piece.line.member.count if piece.line.member else 0
-    return f"{piece.mark} 1 to {count}" if count > 1 else piece.mark
+    if count > 1:
+        return f"{piece.mark} 1 to {count}"
+    return piece.mark
 
 
 def _runs(numbers: Sequence[int]) -> list[str]:
@@ -182,7 +186,7 @@ def stands_on(lines: Sequence[Line], state: State) -> str:
     waits = dict.fromkeys((line.part, name) for line in lines for name in line.waits)
     facts = {name: state.facts.get(f"{part}.{name}") or state.facts.get(f"{JOB}.{name}") for part, name in waits}
     says = [fact.says if fact else name for name, fact in facts.items()]
-    more = f", and {len(says) - MOST_NAMED} more" if len(says) > MOST_NAMED else ""
+    more = text_if(len(says) > MOST_NAMED, f", and {len(says) - MOST_NAMED} more")
     return f"drawn: {'; '.join(says[:MOST_NAMED])}{more}"
 
 
@@ -226,4 +230,6 @@ def _both(first: float, second: float, units: Units) -> str:
     near, far = show("deg", first, units), show("deg", second, units)
     if not second:
         return near
-    return f"{near} both" if near == far else f"{near} and {far}"
+    if near == far:
+        return f"{near} both"
+    return f"{near} and {far}"

@@ -84,7 +84,9 @@ def _marked(rows: Sequence[tuple[str, str]]) -> Table:
 def total(section: str, lines: Sequence[Line]) -> str:
     """All pieces of one section together, in words."""
     found = next((one for one in totals(lines) if str(one.section) == section), None)
-    return told_total(section, found.count, found.length, found.mass) if found else section
+    if found:
+        return told_total(section, found.count, found.length, found.mass)
+    return section
 
 
 def told_total(section: str, count: int, length_mm: float, mass: float) -> str:

@@ -118,12 +118,16 @@ def _to_edge(curves: Curves, floor: Point, up: Point) -> float | None:
     x, y = floor[0], floor[1] + curves.below
     along = x * up[0] + y * up[1]
     square = _dusted(along**2 - (x * x + y * y - curves.former**2), curves.former)
-    return None if square < 0 else math.sqrt(square) - along
+    if square < 0:
+        return None
+    return math.sqrt(square) - along
 
 
 def _dusted(square: float, radius: float) -> float:
     """A square [mm2] without the float's dust of the radius it came from."""
-    return 0.0 if abs(square) < 1e-9 * radius**2 else square
+    if abs(square) < 1e-9 * radius**2:
+        return 0.0
+    return square
 
 
 def left_under(curves: Curves, slot: Slot) -> float:

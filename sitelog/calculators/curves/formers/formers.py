@@ -138,7 +138,9 @@ def _sizes(working: Working, curves: Curves) -> dict[str, float]:
 
 
 def _end(given: FormersInputs, curves: Curves) -> float:
-    return outermost(curves, given.stance, given.bearer.thickness) if given.end is None else given.end
+    if given.end is None:
+        return outermost(curves, given.stance, given.bearer.thickness)
+    return given.end
 
 
 def _centres(working: Working, given: FormersInputs, curves: Curves, count: int) -> float:

@@ -69,4 +69,6 @@ class FormersInputs(OutsideInputs, _Layers, _Bearers, _Roof):
     @property
     def proud(self) -> float:
         """How far the bearers' curve is over the former's edge [mm]."""
-        return self.bearer.depth - self.slot_deep if self.joint == "proud" else 0.0
+        if self.joint != "proud":
+            return 0.0
+        return self.bearer.depth - self.slot_deep

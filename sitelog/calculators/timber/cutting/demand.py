@@ -12,6 +12,7 @@ from sitelog.calculators.timber.cutting.supply import PARTS, Counts, Shelf, Supp
 from sitelog.quantities.quantity import Cut, Section
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
+from sitelog.text import text_if
 
 MOST_PIECES = 2_000
 MOST_LENGTHS = 300  # different ones, of one section
@@ -65,7 +66,7 @@ def lots_of(cuts: Sequence[Cut], supply: Supply, kerf: float, trim: float) -> li
 def check_room(section: Section, longest: int, room: int, *, on_site: bool) -> None:
     """Refusal for a piece longer than any stick gives, both in parts."""
     if longest > room:
-        spare = ", and no stick on site is left that holds it" if on_site else ""
+        spare = text_if(on_site, ", and no stick on site is left that holds it")
         raise Refusal(
             f"stock: a {section} of {as_typed(longest / PARTS)} doesn't fit the longest stock length, which gives"
             f" {as_typed(room / PARTS)} mm{spare}. Add a longer one; a joint is the engineer's to decide"

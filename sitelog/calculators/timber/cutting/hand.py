@@ -110,7 +110,9 @@ def exact(order: Order, cuttings: Iterable[Cutting]) -> list[Cutting]:
     rest = list(order.counts)
     ranked = sorted(cuttings, key=lambda cutting: (order.cost(cutting) / order.width(cutting.pattern), cutting))
     kept = [taken for cutting in ranked if (taken := take(rest, cutting)).pattern]
-    return [] if any(rest) else kept
+    if any(rest):
+        return []
+    return kept
 
 
 def sawn(order: Order, cuttings: Iterable[Cutting]) -> Iterator[Sawn]:

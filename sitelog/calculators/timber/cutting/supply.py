@@ -76,7 +76,9 @@ class Shelf(Struct, frozen=True):
     def _kept(self, section: Section) -> frozenset[int]:
         """The lengths in which the yard has it."""
         if section not in self.sold:
-            return frozenset(map(parts, STOCK_LENGTHS)) if self.lengths is None else self.lengths
+            if self.lengths is None:
+                return frozenset(map(parts, STOCK_LENGTHS))
+            return self.lengths
         sold = frozenset(self.sold[section])
         kept = sold if self.lengths is None else sold & self.lengths
         if not kept:
