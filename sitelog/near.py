@@ -10,3 +10,10 @@ def closest(word: str, known: Iterable[str], likeness: float = 0.6) -> str:
     from difflib import get_close_matches  # costs a start more than all else here, and few need it
 
     return next(iter(get_close_matches(word[:LONGEST], list(known), 1, likeness)), "")
+
+
+def did_you_mean(near: str, otherwise: str) -> str:
+    """The hint of a refusal: the name that was meant, or another hint where none is near."""
+    if near:
+        return f"did you mean {near}?"
+    return otherwise

@@ -6,7 +6,7 @@ from msgspec.structs import replace
 
 from sitelog.calculators.catalogue import Answer, Calculator, Input
 from sitelog.calculators.index import find
-from sitelog.near import closest
+from sitelog.near import closest, did_you_mean
 from sitelog.quantities import slips
 from sitelog.quantities.quantity import Cut, Item, Price, Section, Tie, Value
 from sitelog.refusal import Refusal
@@ -58,7 +58,7 @@ def _input(calculator: Calculator, key: str) -> Input:
             return known
     names = [i.name for i in calculator.inputs]
     near = closest(key, names)
-    hint = f"did you mean {near}?" if near else f"choose from: {', '.join(names)}"
+    hint = did_you_mean(near, f"choose from: {', '.join(names)}")
     raise Refusal(f"{calculator.name} doesn't have a figure called {key[:40]!r}; {hint}")
 
 

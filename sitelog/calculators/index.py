@@ -4,7 +4,7 @@ from functools import cache
 from importlib import import_module
 
 from sitelog.calculators.catalogue import Calculator
-from sitelog.near import closest
+from sitelog.near import closest, did_you_mean
 from sitelog.refusal import Refusal
 
 # Each calculator and its module in this folder, in the order of the help. One is imported when it is asked for: to
@@ -74,5 +74,5 @@ def find(name: str) -> Calculator:
                 return value
         raise LookupError(f"{WHERE[name]} doesn't have a calculator {name}")
     near = closest(name, WHERE)
-    hint = f"did you mean {near}?" if near else f"choose from: {', '.join(WHERE)}"
+    hint = did_you_mean(near, f"choose from: {', '.join(WHERE)}")
     raise Refusal(f"no calculator is called {name!r}; {hint}")

@@ -3,6 +3,7 @@
 import math
 
 from sitelog.calculators.catalogue import MOST_ROWS, Verdict, Working
+from sitelog.left_out import given_or
 from sitelog.quantities.rounding import as_typed, as_worked
 from sitelog.refusal import Refusal
 
@@ -40,7 +41,7 @@ def largest_gauge(
     if headlap is None and max_gauge is None:
         raise Refusal("gauge: give max_gauge=, or headlap= with unit_length=")
     by_lap = math.inf if headlap is None else _gauge_of_headlap(working, unit_length, headlap, lap)
-    largest = min(by_lap, math.inf if max_gauge is None else max_gauge)
+    largest = min(by_lap, given_or(max_gauge, math.inf))
     if unit_length is not None and largest * gauges_in(lap or "single") >= unit_length:
         raise Refusal(
             f"gauge: a gauge of {as_typed(largest)} leaves no headlap on a slate or tile {as_typed(unit_length)} "

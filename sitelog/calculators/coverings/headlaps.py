@@ -16,6 +16,7 @@ from sitelog.calculators.catalogue import (
     field,
 )
 from sitelog.calculators.coverings.slate_laps import FLAT, LONGEST, SLATES, WET, Rain
+from sitelog.left_out import given_or
 from sitelog.quantities.rounding import as_typed, as_worked, places
 from sitelog.refusal import Refusal
 
@@ -84,7 +85,7 @@ def headlap(given: HeadlapInputs) -> Outcome:
     tables = _tables(given, rain)
     working = Working()
     flattest, lap = _safest(working, tables)
-    laid = lap if given.headlap is None else given.headlap
+    laid = given_or(given.headlap, lap)
     largest = _gauge_left(working, given, laid)
     figures = {"least_pitch": flattest, "least_headlap": lap, "largest_gauge": largest}
     rows: list[Row] = [{"table": table.table, "from_pitch": table.pitch, "lap": table.lap} for table in tables]
@@ -150,7 +151,7 @@ def _sheet(given: HeadlapInputs) -> _Least:
     printed = [(at, lap) for at, lap in said if at is not None and lap is not None]
     if not printed:
         return _reached(_NHBC, _SINGLE_PITCH, _SINGLE_LAP, given.pitch)
-    laid = math.inf if given.headlap is None else given.headlap
+    laid = given_or(given.headlap, math.inf)
     held = [at for at, lap in printed if lap <= laid + _DUST] or [printed[0][0]]
     reached = [lap for at, lap in printed if at <= given.pitch + _DUST]
     return _Least("the tile's data sheet", min(held), min(reached, default=None))

@@ -4,6 +4,7 @@ import math
 
 from sitelog.calculators.catalogue import MOST_ROWS, Inputs, Outcome, Output, Row, Working, calculator, field
 from sitelog.calculators.curves.segments import equal_parts, segment, stations
+from sitelog.left_out import given_or
 from sitelog.refusal import Refusal
 
 _SPACES = 8  # equal spaces of the chord if nobody says another: a fair curve for a batten bent through them
@@ -90,4 +91,4 @@ def _marks(chord: float, spacing: float | None, count: int | None) -> list[float
         return stations("arc", chord, spacing)
     if count is not None and count >= MOST_ROWS:
         raise Refusal(f"arc: count is {count}; give at most {MOST_ROWS - 1}")
-    return equal_parts(chord, _SPACES if count is None else count)
+    return equal_parts(chord, given_or(count, _SPACES))

@@ -18,6 +18,7 @@ from sitelog.calculators.coverings.coursing import whole
 from sitelog.calculators.coverings.sheet_metals import CODE, METAL, THICKNESS, Largest, Least, metal_of
 from sitelog.calculators.decks.flat_rule import FALL, flat
 from sitelog.calculators.decks.gutter_flow import LONGEST, capacity, flow, left_by_a_bend, water_depth
+from sitelog.left_out import given_or
 from sitelog.quantities.quantity import show_fall
 from sitelog.quantities.rounding import as_typed, as_worked, places
 from sitelog.refusal import Refusal
@@ -116,7 +117,7 @@ def gutter(given: GutterInputs) -> Outcome:
     slope = flat("gutter", given.fall)
     sheet = metal_of("gutter", given.metal, given.code, given.thickness)
     largest = sheet.piece("gutter", "gutter", None)
-    drip = sheet.drip if given.drip is None else given.drip
+    drip = given_or(given.drip, sheet.drip)
     working = Working()
     steps = _stepped(working, given.length, slope, drip, largest)
     rise = steps.rise

@@ -5,6 +5,7 @@ from msgspec import Struct
 from sitelog.calculators.catalogue import Inputs, Outcome, Output, Verdict, Working, calculator, field
 from sitelog.calculators.timber.stick import RAFTER
 from sitelog.geometry.vectors import sin_deg
+from sitelog.left_out import given_or
 from sitelog.quantities.quantity import Section
 from sitelog.quantities.rounding import as_typed, as_worked
 from sitelog.refusal import Refusal
@@ -145,7 +146,7 @@ def birdsmouth(given: BirdsmouthInputs) -> Outcome:
         raise Refusal("birdsmouth: give fraction= or seat=, not both")
     working = Working()
     if given.seat is None:
-        share = DEEPEST if given.fraction is None else given.fraction
+        share = given_or(given.fraction, DEEPEST)
         wanted = working.step("depth_wanted", "fraction * depth", fraction=share, depth=given.section.depth)
     else:
         wanted = working.step("depth_wanted", "seat * sin(pitch)", seat=given.seat, pitch=given.pitch)

@@ -4,6 +4,7 @@ from sitelog.calculators.catalogue import Inputs, field
 from sitelog.calculators.rafters.hip_cuts import FLATTEST, STEEPEST
 from sitelog.calculators.setting_out.plates import adjusted, six
 from sitelog.geometry.roof_lines import CORNERS, SIDES, Four
+from sitelog.left_out import given_or
 from sitelog.quantities.rounding import as_worked
 from sitelog.refusal import Refusal
 
@@ -51,7 +52,7 @@ def pitches_of(calculator: str, every: float | None, *own: float | None) -> Four
     """Pitches [deg] in the order of SIDES: a slope's own, else the common one; Refusal if it has neither."""
     found = []
     for side, own_pitch in zip(SIDES, own, strict=True):
-        pitch = every if own_pitch is None else own_pitch
+        pitch = given_or(own_pitch, every)
         if pitch is None:
             raise Refusal(f"{calculator} needs a pitch for {side.upper()}: give pitch= or pitch_{side}=")
         found.append(pitch)

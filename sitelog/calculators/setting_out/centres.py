@@ -6,6 +6,7 @@ from sitelog.calculators.catalogue import MOST_ROWS, Inputs, Outcome, Output, Ro
 from sitelog.calculators.setting_out.spaced import WITHIN, Ends, check_count, smallest_gap, spaced, told_near
 from sitelog.geometry.spacings import WAYS
 from sitelog.geometry.vectors import cos_deg
+from sitelog.left_out import given_or
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
 
@@ -136,7 +137,7 @@ class CommonsInputs(Inputs):
 )
 def commons(given: CommonsInputs) -> Outcome:
     """Marks and lengths in mm, the cut in degrees. Refusal for a ridge that leaves no rafter, or for too many."""
-    length, end = abs(given.last - given.first), given.run if given.run_last is None else given.run_last
+    length, end = abs(given.last - given.first), given_or(given.run_last, given.run)
     working = Working()
     room = working.note("first_to_last", "along the plate, from one mark to the other", length)
 

@@ -6,6 +6,7 @@ from sitelog.calculators.setting_out.spaced import SHOWN, WITHIN, Ends, check_co
 from sitelog.geometry.hip_line import Side
 from sitelog.geometry.spacings import EXACT, WAYS, inside
 from sitelog.geometry.vectors import sin_deg, tan_deg
+from sitelog.left_out import given_or
 from sitelog.quantities.rounding import as_typed, as_worked
 from sitelog.refusal import Refusal
 from sitelog.text import text_if
@@ -42,7 +43,7 @@ def _room(given: JacksInputs, side: Side) -> float:
 
 def jack_places(given: JacksInputs, side: Side) -> list[float]:
     """Centres [mm] along the plate. Refusal where there is no room for one, or for more than can be worked."""
-    first = given.spacing if given.first is None else given.first
+    first = given_or(given.first, given.spacing)
     check_count("jacks", _room(given, side) - first, given.spacing)
     places = _set_out(given, side, given.set_out, given.first)
     if not places:

@@ -8,6 +8,7 @@ from sitelog.calculators.rafters.hip_cuts import SIDES
 from sitelog.calculators.sticks.bench import JackMarks, Mark, Rafter, Tape
 from sitelog.calculators.sticks.inputs import SticksInputs
 from sitelog.geometry.hip_line import Side
+from sitelog.left_out import given_or
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
 
@@ -30,7 +31,7 @@ def jack_marks(given: SticksInputs, hip: Rafter) -> list[JackMarks]:
     """
     if given.jacks is None:
         return []
-    both = given.jacks, given.jacks if given.jacks2 is None else given.jacks2
+    both = given.jacks, given_or(given.jacks2, given.jacks)
     one, two = (_on_face(given, hip, side, places) for side, places in zip(SIDES, both, strict=True))
     return [*zip_longest(one, two)]
 

@@ -8,6 +8,7 @@ from sitelog.calculators.sticks.inputs import SticksInputs
 from sitelog.calculators.timber.stick import HIP, RAFTER
 from sitelog.geometry.hip_line import HipLine, Side
 from sitelog.geometry.vectors import cos_deg, sin_deg, tan_deg
+from sitelog.left_out import given_or
 from sitelog.quantities.quantity import Section
 from sitelog.quantities.rounding import as_typed, as_worked, at_least
 from sitelog.refusal import Refusal
@@ -147,7 +148,7 @@ def seat_to_top(working: Working, given: SticksInputs, section: Section, pitch: 
     height = given.common_height_above_plate
     if height is None:
         wanted = working.step("depth_wanted", "share * depth", share=given.birdsmouth, depth=section.depth)
-        plate = ANY_PLATE if given.plate is None else given.plate
+        plate = given_or(given.plate, ANY_PLATE)
         return cut_birdsmouth(working, "sticks", section, pitch, wanted, plate, given.tied).height_above_plate
     clear = height * cos_deg(pitch) - section.depth
     if clear > 1e-9:

@@ -18,7 +18,7 @@ from sitelog.geometry.building.placing import (
 from sitelog.geometry.building.plates import CARRIED, Block, Plates, PlateSide
 from sitelog.geometry.building.said import BAY, DORMER, LEAN_TO, MAIN, SIDES, WING, Said, Side
 from sitelog.geometry.surface.walls import Point
-from sitelog.near import closest
+from sitelog.near import closest, did_you_mean
 from sitelog.quantities.rounding import as_typed, as_worked
 
 LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"  # without I and O, which are read as figures
@@ -204,7 +204,7 @@ class _Building:
             known.update({name: (block, at) for at, name in enumerate(names) if block.said.kind != BAY})
         if wanted not in known:
             near = closest(wanted, list(known))
-            like = f"did you mean {near}?" if near else f"the sides are {', '.join(known)}"
+            like = did_you_mean(near, f"the sides are {', '.join(known)}")
             raise refused(said, f"{wanted} isn't a side to build on; {like}")
         return known[wanted]
 

@@ -21,7 +21,7 @@ from sitelog.geometry.building.said import (
     Side,
 )
 from sitelog.geometry.surface.plan_text import FLATTEST, MOST_BLOCKS, STEEPEST
-from sitelog.near import closest
+from sitelog.near import closest, did_you_mean
 from sitelog.quantities.measure import Doubt
 from sitelog.quantities.reading import angle_deg, length_mm, offset_mm, pitch_deg
 from sitelog.quantities.rounding import as_typed
@@ -65,7 +65,7 @@ def _said(part: str, taken: Sequence[str]) -> Said:
     named = _NAMED.fullmatch(first.lower())
     if not named:
         near = closest(first.lower(), KINDS)
-        like = f"did you mean {near}?" if near else f"choose from: {', '.join(KINDS)}"
+        like = did_you_mean(near, f"choose from: {', '.join(KINDS)}")
         raise Refusal(f"building: '{clean(first, most=30)}' isn't a block; {like}")
     kind, name = named[1], first.lower()
     if name in taken:

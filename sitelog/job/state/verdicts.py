@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from sitelog.calculators.catalogue import Value, Verdict
 from sitelog.calculators.setting_out.verdicts import CLASSES, READING, expanded, uncertainty, verdict_by_guard_band
 from sitelog.checklist.schema.model import Limit
+from sitelog.left_out import given_or
 from sitelog.quantities.quantity import Kind
 
 ASSUMED = "II"  # the class of tape taken where none is named
@@ -27,7 +28,7 @@ def uncertainty_of(kind: str, value: Value, grade: str | None) -> float | None:
     sizes = [abs(size) for size in numbers(value)]
     if not sizes:
         return None
-    class_ = ASSUMED if grade is None else grade
+    class_ = given_or(grade, ASSUMED)
     if class_ in CLASSES:
         return uncertainty(max(sizes), class_)
     return expanded(READING)

@@ -11,6 +11,7 @@ from sitelog.calculators.curves.formers.inputs import FormersInputs
 from sitelog.calculators.curves.formers.pieces import PIECES, told_pieces
 from sitelog.calculators.curves.formers.template import JOINTS, SLOTS, Template, slotted
 from sitelog.calculators.curves.slope_lines import check_reach
+from sitelog.left_out import given_or
 from sitelog.quantities.rounding import as_typed, as_worked
 from sitelog.refusal import Refusal
 
@@ -202,7 +203,7 @@ def _slots(given: FormersInputs, curves: Curves, bearers: Sequence[Bearer]) -> l
 
 def _noggins(given: FormersInputs, bearers: Sequence[Bearer]) -> list[Row]:
     """Each noggin. Refusal where bearers touch, at their tops or lower down."""
-    deep = given.bearer.depth if given.noggin is None else given.noggin
+    deep = given_or(given.noggin, given.bearer.depth)
     for n, (left, right) in enumerate(pairwise(bearers), 1):
         _check_apart(n, left, right)
     return [noggin_row(n, left, right, deep) for n, (left, right) in enumerate(pairwise(bearers), 1)]

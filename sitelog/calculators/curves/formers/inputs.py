@@ -2,6 +2,7 @@
 
 from sitelog.calculators.catalogue import Inputs, field
 from sitelog.calculators.curves.segments import OutsideInputs
+from sitelog.left_out import given_or
 from sitelog.quantities.quantity import Section
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
@@ -55,7 +56,7 @@ class FormersInputs(OutsideInputs, _Layers, _Bearers, _Roof):
     def slot_deep(self) -> float:
         """How deep the slot is asked for [mm]; Refusal where bearer or former isn't that deep."""
         whole = self.bearer.depth
-        deep = whole if self.slot is None else self.slot
+        deep = given_or(self.slot, whole)
         if deep > whole:
             raise Refusal(
                 f"formers: slot is {as_typed(deep)}; it must be at most the bearer's depth, {as_typed(whole)}"
