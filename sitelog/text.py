@@ -95,3 +95,11 @@ def text_between(lead: str, text: str, tail: str) -> str:
     if not text:
         return ""
     return f"{lead}{text}{tail}"
+
+
+def counted(count: int, single: str, several: str = "") -> str:
+    """A count and its word: `1 snag`, `2 snags`."""
+    word = several or f"{single}s"
+    if count == 1:
+        word = single
+    return f"{count} {word}"

@@ -7,7 +7,7 @@ import pytest
 from tests.measure import Signs, largest_circle, signs
 
 PACKAGE = Path(__file__).parents[1] / "sitelog"
-MOST_BRANCHES = 12
+MOST_BRANCHES = 11
 
 
 @pytest.fixture(scope="module")
@@ -15,9 +15,20 @@ def package() -> Signs:
     return signs(PACKAGE)
 
 
-def test_few_functions_have_over_ten_branches_and_none_over_twelve(package: Signs) -> None:
-    assert len(package.over(10)) <= 20, sorted(package.over(10), reverse=True)
+def test_few_functions_have_over_ten_branches_and_none_over_eleven(package: Signs) -> None:
+    assert len(package.over(10)) <= 13, sorted(package.over(10), reverse=True)
     assert package.over(MOST_BRANCHES) == []
+
+
+def test_a_page_branches_no_more_than_it_did_and_seldom_inside_a_line(package: Signs) -> None:
+    """In 100 lines of code. A comprehension counts as a branch: formulas over rows are most of them."""
+    assert 100 * package.branch / package.code <= 27.0
+    assert 100 * package.inline / package.code <= 2.5
+
+
+def test_a_file_is_read_in_one_sitting(package: Signs) -> None:
+    assert sum(package.lines) / len(package.lines) <= 130
+    assert sum(count > 300 for count in package.lines) <= 2
 
 
 def test_a_signature_can_be_taken_in_at_a_glance(package: Signs) -> None:

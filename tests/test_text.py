@@ -7,6 +7,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
+from sitelog.left_out import given_or
 from sitelog.text import clean, day_and_time, text_after, text_between, text_if
 
 # Unicode Standard Annex 9, table 4 and 2.6: the explicit and implicit directional controls.
@@ -88,3 +89,7 @@ def test_what_leads_and_ends_a_word_is_left_out_with_the_word() -> None:
     assert (text_if(True, ", hold"), text_if("", ", hold")) == (", hold", "")
     assert (text_after(": ", "wet"), text_after(": ", "")) == (": wet", "")
     assert (text_between(" (", "2 more", ")"), text_between(" (", "", ")")) == (" (2 more)", "")
+
+
+def test_only_a_figure_that_was_left_out_is_stood_in_for() -> None:
+    assert (given_or(None, 25.0), given_or(0.0, 25.0)) == (25.0, 0.0)

@@ -8,6 +8,7 @@ from sitelog.cli.page import two_answers
 from sitelog.job.storage.merge import join, merge_scratch
 from sitelog.job.storage.verify import verify
 from sitelog.refusal import Refusal
+from sitelog.text import counted
 
 
 def merge(options: argparse.Namespace) -> int:
@@ -18,9 +19,9 @@ def merge(options: argparse.Namespace) -> int:
     count, photos = joined.entries, joined.photos
     with opened(options, read_only=True) as job:
         state = job.state
-    print(f"{options.file}: {count} {'entry' if count == 1 else 'entries'} added, {state.entries} in total")
+    print(f"{options.file}: {counted(count, 'entry', 'entries')} added, {state.entries} in total")
     if photos:
-        print(f"{photos} {'photo' if photos == 1 else 'photos'} brought over")
+        print(f"{counted(photos, 'photo')} brought over")
     for line in two_answers(state):
         print(line)
     print(f"record code {state.head}")

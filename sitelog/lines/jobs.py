@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from sitelog.lines.talk import Talk
-from sitelog.wording.formatting import counted
+from sitelog.text import counted
 from sitelog.wording.jobs import Found, job_files, peek
 
 EMPTY = "No jobs in this folder."

@@ -7,31 +7,30 @@ from functools import cached_property
 
 from sitelog.calculators import index, sheet
 from sitelog.calculators.catalogue import Value
-from sitelog.checklist.schema.model import Figure, Library, Limit
-from sitelog.checklist.schema.terms import Operand
+from sitelog.checklist.schema.model import Library, Limit
 from sitelog.job.facts.evidence import shown
-from sitelog.job.facts.fact import AS_MEANT, MEANT, Fact
+from sitelog.job.facts.fact import AS_MEANT, MEANT
 from sitelog.job.facts.sums import unit_of
 from sitelog.job.log.entry import Entry
 from sitelog.job.log.values import from_plain
 from sitelog.job.photos.keeping import Shown
 from sitelog.job.photos.photo import in_words, names_of
 from sitelog.job.state.marks import CHECK, state_word
-from sitelog.job.state.views import CheckView, FigureView, State
+from sitelog.job.state.views import CheckView, FigureView
 from sitelog.quantities.quantity import Item, show, show_length
 from sitelog.reports.citations import bracketed, cited, source_numbers
-from sitelog.reports.phrases import PATH, RULE, _name, _short, called, choice_label, joined
+from sitelog.reports.phrases import PATH, RULE, called, choice_label, joined, name_of, short_name
 from sitelog.reports.sketches import Sketch, sketches
+from sitelog.reports.staleness import Staleness
 from sitelog.text import clock, text_if, written_day
 
 WITHHELD = "OUT OF DATE, not shown"
 
 
 @dataclass(frozen=True)
-class Formatter:
+class Formatter(Staleness):
     """Tells the things of one job, in its units; times by the clock on the wall where they were entered."""
 
-    state: State
     library: Library
     zone: tzinfo
     album: tuple[Shown, ...] = ()  # the photos as they stand on the disk
@@ -43,50 +42,6 @@ class Formatter:
     def sketches(self, part: str) -> tuple[Sketch, ...]:
         """Every drawing of a part, as brief and record both show it."""
         return self._sketches[part]
-
-    # --- stale ----------------------------------------------------------------------------------------------------
-
-    @cached_property
-    def stale_paths(self) -> frozenset[str]:
-        """Checks whose answer rests on a figure that has since changed, whatever has been said of them after."""
-        return frozenset(view.path for view in self.state.checks() if view.state == "stale" or view.stale_because)
-
-    def stale_fact(self, fact: Fact | None) -> bool:
-        """Whether a check under the fact is stale, so that its figure is withheld."""
-        return fact is not None and not self.stale_paths.isdisjoint(fact.rests_on)
-
-    def stale_under(self, view: CheckView) -> tuple[str, ...]:
-        """The stale checks under a check's sum, itself among them."""
-        under = {path for fact in self._facts_fed(view) for path in fact.rests_on} | {view.path}
-        return tuple(sorted(under & self.stale_paths))
-
-    def facts_under(self, view: CheckView) -> tuple[Fact, ...]:
-        """The facts that a check's sum is fed with, and those that its figures are held to."""
-        limits = [view.limit, *(figure.limit for figure in view.figures)]
-        held = [figure.drawn for figure in view.check.figures] + [limit.of for limit in limits if limit]
-        facts = [fact for operand in held if operand for fact in self._facts_of(view.part, operand)]
-        return (*facts, *self._facts_fed(view))
-
-    def _facts_fed(self, view: CheckView) -> list[Fact]:
-        fed = [self.state.facts.get(given.fact) for given in view.inputs if given.fact]
-        return [fact for fact in fed if fact is not None]
-
-    def _facts_of(self, part: str, operand: Operand) -> list[Fact]:
-        facts = [self._fact(part, term.name) for term in operand.terms if term.kind == "fact"]
-        return [fact for fact in facts if fact is not None]
-
-    def stale_drawn(self, view: CheckView, key: str) -> bool:
-        """Whether what a figure of the check is held to rests on a stale check."""
-        return self._stale_drawn(view, view.check.figure(key))
-
-    def _stale_drawn(self, view: CheckView, figure: Figure | None) -> bool:
-        if figure is None or figure.drawn is None:
-            return False
-        return any(map(self.stale_fact, self._facts_of(view.part, figure.drawn)))
-
-    def _fact(self, part: str, name: str) -> Fact | None:
-        own = self.state.facts.get(f"{part}.{name}")
-        return own or self.state.facts.get(name if name.startswith("job.") else f"job.{name}")
 
     # --- figures --------------------------------------------------------------------------------------------------
 
@@ -105,7 +60,7 @@ class Formatter:
 
     def fact(self, part: str, name: str) -> str:
         """A fact as it stands, with what was drawn where that is another figure."""
-        fact = self._fact(part, name)
+        fact = self.fact_of(part, name)
         if fact is None or fact.now is None:
             return "-"
         if self.stale_fact(fact):
@@ -155,7 +110,7 @@ class Formatter:
             return "\n".join(self._sums(view))
         if all(figure.value is None for figure in view.figures):
             return self._words(view)
-        told = [f"{_short(figure)} {self.read_figure(view, figure)}".strip() for figure in view.figures]
+        told = [f"{short_name(figure)} {self.read_figure(view, figure)}".strip() for figure in view.figures]
         if not self.stale_under(view):
             told += self._sums(view)
         return "\n".join(told)
@@ -178,7 +133,7 @@ class Formatter:
         for figure, spec in zip(view.figures, view.check.figures, strict=True):
             value = from_plain(spec.kind, answer.value.get(figure.key))
             if value is not None:
-                read.append(f"{_short(figure)} {self.figure(figure.unit, value, typed=True)}".strip())
+                read.append(f"{short_name(figure)} {self.figure(figure.unit, value, typed=True)}".strip())
         if read:
             return "\n".join(read)
         word = answer.value.get("value")
@@ -204,7 +159,7 @@ class Formatter:
 
     def why_stale(self, view: CheckView) -> str:
         """What has changed since the check was answered."""
-        facts = [(name, self.state.facts.get(name) or self._fact(view.part, name)) for name in view.stale_because]
+        facts = [(name, self.state.facts.get(name) or self.fact_of(view.part, name)) for name in view.stale_because]
         changed = [fact.says if fact else name for name, fact in facts]
         return f"{'; '.join(changed) or 'a figure it used'} changed since"
 
@@ -309,4 +264,4 @@ class Formatter:
 
     def name(self, path: str) -> str:
         """What a path is called: the check's question, the stage's or part's title."""
-        return _name(self.state, path)
+        return name_of(self.state, path)

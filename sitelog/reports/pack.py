@@ -18,9 +18,9 @@ from sitelog.job.storage.disk import named, put, reason, sync_folder
 from sitelog.job.yard import yard_for
 from sitelog.refusal import NOT_SAVED, Refusal
 from sitelog.reports.brief.pages import NOT_CHECKED, leaves
-from sitelog.reports.first_page import first_page
 from sitelog.reports.formats import html, lettering, marks, pdf, sheets, text
 from sitelog.reports.formatting import Formatter
+from sitelog.reports.front.first_page import first_page
 from sitelog.reports.instructions import sheet
 from sitelog.reports.model import PHOTOS, Leaf, Shots
 from sitelog.reports.model import Pack as Pack

@@ -16,7 +16,8 @@ def choice_label(check: Check, word: object) -> object:
     return next((choice.label for choice in check.choices if choice.id == word), word)
 
 
-def _name(state: State, path: str) -> str:
+def name_of(state: State, path: str) -> str:
+    """What a check, a stage or a part is called, one that does not apply too; "" for none."""
     view, stage = state.check(path), state.stage(path)
     if view:
         return view.check.ask
@@ -35,14 +36,14 @@ def _name(state: State, path: str) -> str:
 def called(state: State, path: str) -> str:
     """What a check, a stage or a part is called, after its part where the roof has several; "" for none."""
     parts = {part.id: part.title for part in state.parts if part.id != JOB}
-    name, part = _name(state, path), parts.get(path.partition(".")[0], "")
+    name, part = name_of(state, path), parts.get(path.partition(".")[0], "")
     several = len(parts) > 1
     if several and name and part and name != part:
         return f"{part}: {name}"
     return name
 
 
-def _short(figure: FigureView) -> str:
+def short_name(figure: FigureView) -> str:
     """What a figure is called in a narrow cell; nothing where it is the only one."""
     if figure.key == "value":
         return ""

@@ -12,8 +12,8 @@ from sitelog.job.state.order import PASSED
 from sitelog.job.state.record_views import Reading
 from sitelog.job.state.views import CheckView, StageView
 from sitelog.reports import instructions
-from sitelog.reports.amiss import in_force
 from sitelog.reports.formatting import Formatter
+from sitelog.reports.front.amiss import in_force
 from sitelog.reports.model import Block, Items, Section, Table, Words
 from sitelog.reports.photos import photo_blocks, shots_at
 from sitelog.reports.phrases import joined

@@ -227,11 +227,6 @@ def at_the_end(what: str, step: int) -> str:
     return f"This is the {'first' if step < 0 else 'last'} {what}."
 
 
-def counted(count: int, one: str, many: str = "") -> str:
-    """A count and its word: `1 snag`, `2 snags`."""
-    return f"{count} {one if count == 1 else many or one + 's'}"
-
-
 def key_words(key: str) -> str:
     """A figure's key as it is said: corners, plates and the ends of the ridge by their capitals."""
     return _CORNERS.sub(lambda found: found[0].upper(), key.replace("_", " "))

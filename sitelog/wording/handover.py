@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from sitelog.job.state.marks import CHECK, state_word
 from sitelog.job.state.record_views import Point
 from sitelog.job.state.views import CheckView, State
-from sitelog.reports.first_page import FirstPage
+from sitelog.reports.front.first_page import FirstPage
 from sitelog.reports.record import takes
 from sitelog.wording.formatting import row_figures
 

@@ -5,9 +5,9 @@ from collections.abc import Sequence
 from sitelog.job.log.entry import Entry, seal
 from sitelog.job.session import Session
 from sitelog.job.state.views import State
-from sitelog.text import text_between
+from sitelog.text import counted, text_between
 from sitelog.wording.entries import what
-from sitelog.wording.formatting import counted, next_words, when
+from sitelog.wording.formatting import next_words, when
 
 MOST_NAMES = 6
 MOST_EARLIER = 4  # told where the job stands: the names must stay on the screen beneath them

@@ -8,10 +8,10 @@ from sitelog.job.photos.photo import in_words as photos_in_words
 from sitelog.job.state.corrections import Correction, corrections
 from sitelog.job.state.marks import CHECK
 from sitelog.job.state.views import CheckState, CheckView, StageView, State
-from sitelog.text import text_after, text_between, text_if
+from sitelog.text import counted, text_after, text_between, text_if
 from sitelog.wording.entries import answered, what
 from sitelog.wording.flags import AT_ONCE, LATE, flags
-from sitelog.wording.formatting import close_call, counted, in_words, label, limit_text, meant_words, value_text, when
+from sitelog.wording.formatting import close_call, in_words, label, limit_text, meant_words, value_text, when
 
 NOT_SETTLED: tuple[CheckState, ...] = ("out", "unsure", "stale", "snagged", "deferred")
 AT_A_TIME = 3  # cautions that are named to be read; past that nobody reads them

@@ -14,9 +14,8 @@ from sitelog.job.log.entry import Draft
 from sitelog.job.photos.photo import Photo
 from sitelog.job.state.views import State
 from sitelog.refusal import Refusal
-from sitelog.text import text_after
+from sitelog.text import counted, text_after
 from sitelog.wording.actions.table import ACTIONS
-from sitelog.wording.formatting import counted
 from sitelog.wording.prompts import prompts
 
 

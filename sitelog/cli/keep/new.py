@@ -7,6 +7,7 @@ from sitelog.cli.keep.job_file import Options, author, library_for, say_next
 from sitelog.job.actions.setup import JobSetup
 from sitelog.job.job import Job
 from sitelog.refusal import Refusal
+from sitelog.text import counted
 
 Part = tuple[str, str, str, dict[str, str]]  # short name, title, form, figures as typed
 
@@ -23,7 +24,7 @@ def new(options: Options) -> int:
         raise Refusal('Add a title: --title "Kiln Lane, plot 3"')
     setup = JobSetup(title=options.title, place=options.place, units=options.units, parts=parts)
     with Job.create(file, library_for(file, options.checklists), author(options), setup) as job:
-        print(f"{file}: {job.state.title}, {len(parts)} part{'s' if len(parts) != 1 else ''}")
+        print(f"{file}: {job.state.title}, {counted(len(parts), 'part')}")
         say_next(job.state)
     return 0
 

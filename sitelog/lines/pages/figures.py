@@ -3,9 +3,9 @@
 from sitelog.job.facts.fact import MEANT, Fact
 from sitelog.lines.session import LineSession
 from sitelog.lines.talk import GO, lines
-from sitelog.text import text_after, text_if
+from sitelog.text import counted, text_after, text_if
 from sitelog.wording.figures import apart, asked_lines, can_be_drawn, check_of, elsewhere, fact_lines
-from sitelog.wording.formatting import counted, value_text
+from sitelog.wording.formatting import value_text
 from sitelog.wording.prompts import prompts
 
 CHANGE = "change the drawing figure"

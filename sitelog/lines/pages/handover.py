@@ -8,8 +8,8 @@ from sitelog.job.state.views import CheckView
 from sitelog.lines.session import LineSession
 from sitelog.refusal import Refusal
 from sitelog.reports import pack
-from sitelog.reports.first_page import first_page
 from sitelog.reports.formatting import Formatter
+from sitelog.reports.front.first_page import first_page
 from sitelog.text import text_after
 from sitelog.wording.formatting import day
 from sitelog.wording.handover import NOBODY, handed, said, standing_lines, stands

@@ -3,7 +3,8 @@
 from sitelog.job.state.marks import state_word
 from sitelog.job.state.record_views import Instrument
 from sitelog.lines.session import LineSession
-from sitelog.wording.formatting import counted, day, row_figures
+from sitelog.text import counted
+from sitelog.wording.formatting import day, row_figures
 from sitelog.wording.prompts import prompts
 from sitelog.wording.prompts.tools import measured_with, named
 

@@ -7,8 +7,8 @@ from sitelog.job.state.views import CheckView, PartView
 from sitelog.reports.brief.needs import answer_of, in_pairs, needs, sizes, slopes_table
 from sitelog.reports.brief.slopes import slopes
 from sitelog.reports.brief.wrong import wrong
-from sitelog.reports.first_page import FirstPage
 from sitelog.reports.formatting import Formatter
+from sitelog.reports.front.first_page import FirstPage
 from sitelog.reports.model import Block, Leaf, Table, Words
 from sitelog.reports.phrases import joined
 from sitelog.reports.record import takes

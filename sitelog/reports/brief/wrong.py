@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator, Sequence
 
-from sitelog.reports.amiss import Found
-from sitelog.reports.first_page import FirstPage
+from sitelog.reports.front.amiss import Found
+from sitelog.reports.front.first_page import FirstPage
 from sitelog.reports.phrases import joined
 from sitelog.text import text_if
 

@@ -8,13 +8,13 @@ from textual.binding import BindingType
 
 from sitelog.job.facts.fact import Fact
 from sitelog.job.state.views import Asked, State
-from sitelog.text import text_if
+from sitelog.text import counted, text_if
 from sitelog.tui.dialogs import prompted
 from sitelog.tui.keys import bindings
 from sitelog.tui.widgets.list_page import ListPage
 from sitelog.tui.widgets.listing import Cell, Listing, Row, heading, row
 from sitelog.wording.figures import apart, asked_lines, check_of, elsewhere, fact_lines
-from sitelog.wording.formatting import counted, value_text
+from sitelog.wording.formatting import value_text
 from sitelog.wording.prompts.prompts import change
 
 ASKED = "asked "  # opens the key of a row that says what another part's finish asks

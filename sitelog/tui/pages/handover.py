@@ -15,9 +15,9 @@ from sitelog.job.job import Job
 from sitelog.job.photos.keeping import album
 from sitelog.job.state.marks import state_word
 from sitelog.refusal import Refusal
-from sitelog.reports.amiss import Found
-from sitelog.reports.first_page import FirstPage, first_page
 from sitelog.reports.formatting import Formatter
+from sitelog.reports.front.amiss import Found
+from sitelog.reports.front.first_page import FirstPage, first_page
 from sitelog.reports.pack import trades
 from sitelog.text import text_after, text_if
 from sitelog.tui.dialogs import prompted

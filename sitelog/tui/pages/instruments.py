@@ -9,14 +9,14 @@ from textual.binding import BindingType
 from sitelog.job.state.marks import state_word
 from sitelog.job.state.record_views import Instrument
 from sitelog.job.state.views import CheckView
-from sitelog.text import text_after, text_if
+from sitelog.text import counted, text_after, text_if
 from sitelog.tui.dialogs import prompted
 from sitelog.tui.dialogs.ask import ask_words
 from sitelog.tui.dialogs.tools import register
 from sitelog.tui.keys import bindings
 from sitelog.tui.widgets.list_page import ListPage
 from sitelog.tui.widgets.listing import Cell, Listing, Row, row
-from sitelog.wording.formatting import counted, day, row_figures
+from sitelog.wording.formatting import day, row_figures
 from sitelog.wording.prompts.prompts import Question, doubt
 from sitelog.wording.prompts.tools import measured_with, named
 

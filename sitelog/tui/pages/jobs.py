@@ -10,12 +10,11 @@ from textual.worker import get_current_worker
 from sitelog.job.job import seen
 from sitelog.job.log.entry import Entry
 from sitelog.refusal import Refusal
-from sitelog.text import text_after, text_if
+from sitelog.text import counted, text_after, text_if
 from sitelog.tui.keys import bindings
 from sitelog.tui.registry import screen
 from sitelog.tui.widgets.list_page import ListPage
 from sitelog.tui.widgets.listing import Cell, Listing, Row
-from sitelog.wording.formatting import counted
 from sitelog.wording.jobs import Found, job_files, peek, worked
 
 

@@ -10,7 +10,7 @@ from sitelog.job.log.entry import Draft
 from sitelog.job.photos.choosing import Chosen, choose
 from sitelog.job.photos.keeping import FOLDER, keep, look
 from sitelog.job.photos.photo import Photo
-from sitelog.wording.formatting import counted
+from sitelog.text import counted
 from sitelog.wording.prompts.question import Question
 
 KEEPS = ("y", "yes", "keep")  # what keeps time and place in a picture

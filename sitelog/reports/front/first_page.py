@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 
 from sitelog.job.cautions.due import unread
-from sitelog.reports.amiss import FINDERS, Rows
 from sitelog.reports.formatting import Formatter
+from sitelog.reports.front.amiss import FINDERS, Rows
 from sitelog.reports.model import Items, Section
 from sitelog.reports.phrases import joined
 from sitelog.text import text_between
