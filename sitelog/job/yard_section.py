@@ -4,7 +4,6 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Any, TypeVar
 
-from sitelog.left_out import given_or
 from sitelog.near import closest
 from sitelog.quantities.quantity import Cut, Price, Section, read
 from sitelog.quantities.rounding import as_typed
@@ -96,7 +95,7 @@ class SoldSection:
         return sorted(found)
 
     def _must_be_sold(self, key: str, told: Iterable[float], lengths: Iterable[float] | None = None) -> None:
-        known = set(given_or(lengths, self.lengths))
+        known = set(self.lengths if lengths is None else lengths)
         odd = next((length for length in told if length not in known), None)
         if odd is not None:
             raise self._fault(f"{key} has {as_typed(odd)}, and lengths has not. Add {as_typed(odd)} to lengths")
