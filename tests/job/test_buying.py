@@ -11,7 +11,8 @@ from sitelog.job.members import Line
 from sitelog.job.sources import Terms, terms_of
 from sitelog.quantities.quantity import Section
 from sitelog.refusal import Refusal
-from sitelog.reports.timber.order import not_bought, order_page, yard_told
+from sitelog.reports.model import Table
+from sitelog.reports.timber.order import not_bought, order_pages, yard_told
 
 YARD = """
 [47x150]
@@ -58,7 +59,7 @@ def test_only_what_the_yard_sells_is_bought_at_its_prices(yard: Path) -> None:
     assert [*not_bought(purchase)] == ["The yard's lengths are from yard.toml."]
     assert any(
         "Total 73.80 at the prices in yard.toml." in str(block)
-        for block in order_page(lines, "metric", Terms(yard=yard))
+        for block in order_pages(lines, "metric", Terms(yard=yard))[0]
     )
 
 
@@ -144,8 +145,17 @@ def test_a_fault_in_the_yard_file_is_the_orders_own(yard: Path) -> None:
     lines = [line("Common", "47x150", 3500)]
     with pytest.raises(Refusal, match=r"yard\.toml, 47x150: lengths has '4\.8', which is 4\.8 mm\. Type 4800"):
         buy(lines, Terms(yard=yard))
-    (page,) = order_page(lines, "metric", Terms(yard=yard))
+    (page,), for_the_saw = order_pages(lines, "metric", Terms(yard=yard))
     assert "Can't work out what to buy: yard.toml, 47x150: lengths has '4.8'" in str(page)
+    assert for_the_saw == ()
+
+
+def test_sticks_that_are_sawn_alike_are_one_row_for_the_saw_and_none_for_the_yard(yard: Path) -> None:
+    for_the_yard, (plan,) = order_pages([line("Common", "47x150", 3500, 3), line("Hip", "47x225", 5500)], "metric")
+    assert isinstance(plan, Table)
+    assert [row[:3] for row in plan.rows] == [("1 to 3", "3", "47x150"), ("4", "1", "47x225")]
+    assert sum(int(row[1]) for row in plan.rows) == 4
+    assert "Cutting plan" not in [block.caption for block in for_the_yard if isinstance(block, Table)]
 
 
 def test_whose_lengths_they_are_is_said_before_it_is_worked(yard: Path) -> None:

@@ -1,6 +1,7 @@
 """The order as a page: what is used from site, what to buy at what cost, how each is cut, and what is left out."""
 
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
 from pathlib import Path
 
 from sitelog.calculators import index, sheet
@@ -13,26 +14,49 @@ from sitelog.quantities.rounding import places
 from sitelog.refusal import Refusal
 from sitelog.reports.model import Block, Table, Words
 
-TABLES = ("buy", "packs", "from_site", "plan")
+FOR_THE_YARD = ("buy", "packs", "from_site")
 
 
-def order_page(lines: Sequence[Line], units: Units, terms: Terms | None = None) -> Iterator[Block]:
-    """What to buy for the lines; or in one line why that can't be worked."""
+def order_pages(
+    lines: Sequence[Line], units: Units, terms: Terms | None = None
+) -> tuple[tuple[Block, ...], tuple[Block, ...]]:
+    """What to buy for the lines, for the yard; and how each stick is sawn, for the bench.
+
+    Where it can't be worked the first says why in one line, and the second is empty.
+    """
     try:
         purchase = buy(lines, terms)
     except Refusal as refusal:
-        yield Words(f"Can't work out what to buy: {refusal.message}.", strong=True)
-        return
+        return (Words(f"Can't work out what to buy: {refusal.message}.", strong=True),), ()
+    plan = _table(purchase, "plan", units)
+    return tuple(_for_the_yard(purchase, units)), (Table(*_sticks(plan), caption=plan.caption),) if plan else ()
+
+
+def _for_the_yard(purchase: Purchase, units: Units) -> Iterator[Block]:
     yield from (Words(said, strong=True) for said in not_bought(purchase))
-    results, answer = {one.name: one for one in index.find("stock").results}, purchase.answer
-    for name in TABLES:
-        rows = answer.results[name]
-        assert isinstance(rows, list)
-        if rows:
-            one = sheet.table(results[name], rows, units)
-            yield Table(one.header, one.rows, caption=results[name].says.capitalize())
+    yield from filter(None, (_table(purchase, name, units) for name in FOR_THE_YARD))
     yield Words(" ".join(_summed(purchase)))
-    yield from (Words(f"{note[:1].upper()}{note[1:]}.") for note in answer.notes)
+    yield from (Words(f"{note[:1].upper()}{note[1:]}.") for note in purchase.answer.notes)
+
+
+def _table(purchase: Purchase, name: str, units: Units) -> Table | None:
+    """One of the tables of `stock`, if it has a row."""
+    rows = purchase.answer.results[name]
+    assert isinstance(rows, list)
+    if not rows:
+        return None
+    result = next(result for result in index.find("stock").results if result.name == name)
+    shown = sheet.table(result, rows, units)
+    return Table(shown.header, shown.rows, caption=result.says.capitalize())
+
+
+def _sticks(plan: Table) -> tuple[tuple[str, ...], tuple[tuple[str, ...], ...]]:
+    """The plan with one row for sticks that are sawn alike: their numbers, how many, and how."""
+    rows = []
+    for sawn, alike in groupby(plan.rows, key=lambda row: row[1:]):
+        numbers = [row[0] for row in alike]
+        rows.append((" to ".join(dict.fromkeys((numbers[0], numbers[-1]))), str(len(numbers)), *sawn))
+    return (plan.heads[0], "How many", *plan.heads[1:]), tuple(rows)
 
 
 def _summed(purchase: Purchase) -> Iterator[str]:

@@ -15,7 +15,7 @@ from sitelog.quantities.rounding import places
 from sitelog.refusal import Refusal
 from sitelog.reports.model import Block, Items, Leaf, Section, Table, Words
 from sitelog.reports.timber.entries import Entry, by_setting, counted, entries, marks, set_out, to_order
-from sitelog.reports.timber.order import order_page
+from sitelog.reports.timber.order import order_pages
 
 HEADS = ("No", "Timber", "Stop, long point", "Mark each, and where it goes", "Notes", "Cut", "Up")
 SHARES = (1, 4, 3, 6, 5, 1, 1)
@@ -28,14 +28,17 @@ FROM_HERE = "Check each length on the roof before you cut. The engineer gives se
 
 
 def saw_sheets(lines: Sequence[Line], state: State, terms: Terms | None = None) -> Iterator[Leaf]:
-    """A page a section: batches under the setting of the saw. Then the marks along the plates, and the order."""
+    """A page a section: batches under the setting of the saw. Then the marks on the plates, and the order."""
     listed = [entry for entry in entries(lines, state) if entry.section]
     for section in dict.fromkeys(entry.section for entry in listed):
         head = Words(f"{total(section, lines)}. {LONG_POINT} {TRY_FIRST} {FROM_HERE}")
         yield Leaf(f"Cutting list, {section}", (head, *_settings(section, listed, state)))
     if marked := set_out(lines, state.units):
         yield Leaf("Marks along the plates", (_marked(marked),))
-    yield Leaf("Timber to order", tuple(order_page(to_order(lines, state), state.units, terms)))
+    for_yard, for_saw = order_pages(to_order(lines, state), state.units, terms)
+    yield Leaf("Timber to order", for_yard)
+    if for_saw:
+        yield Leaf("Sticks to saw", for_saw)
 
 
 def cutting(state: State, lines: Sequence[Line], terms: Terms | None = None) -> Iterator[Section]:
@@ -45,7 +48,8 @@ def cutting(state: State, lines: Sequence[Line], terms: Terms | None = None) -> 
         if own:
             yield Section(f"{part.id}-cutting", f"{part.title}: cutting list", tuple(_list(own, state)))
     if lines:
-        yield Section("order", "Timber to order", tuple(order_page(to_order(lines, state), state.units, terms)))
+        for_yard, for_saw = order_pages(to_order(lines, state), state.units, terms)
+        yield Section("order", "Timber to order", (*for_yard, *for_saw))
 
 
 def _list(lines: Sequence[Line], state: State) -> Iterator[Block]:
