@@ -53,7 +53,7 @@ NAMES: dict[str, tuple[str, ...]] = {
         "opening_width", "opening_depth", "opening_slope", "opening_foot", "level_width", "level_depth", "foot",
         "wall", "bare", "in", "stud", "gable_rafter", "bay_length", "lining_max_bay", "tangent_at", "square.left",
         "bend", "gap.head", "gap.foot", "commons.first", "commons.last", "metal-bays.length",
-        "metal-bays.girth", "grp-deck.sheet_length", "grp-deck.sheet_width",
+        "metal-bays.girth", "dummy_run", "grp-deck.sheet_length", "grp-deck.sheet_width",
     ),
     "size": (
         "overhang", "verge", "plate", "plate_width", "plate_thickness", "thickness", "ridge_thickness", "ridge_board",
@@ -61,7 +61,7 @@ NAMES: dict[str, tuple[str, ...]] = {
         "trimmer_thickness", "trimmer", "joist", "rib_depth", "depth", "board", "sole", "sheet", "deck", "layer",
         "cover_headlap", "headlap", "unit_length", "unit_width", "cover_unit_length", "cover_unit_width", "cover_width",
         "gauge", "max_gauge", "min_gauge",
-        "former", "soffit.rafter",
+        "former", "soffit.rafter", "bulkhead.rafter", "slope-marks.rafter", "formers.slot",
         "common_height_above_plate", "common.ridge", "commons.ridge", "hip.ridge", "valley.ridge", "sticks.ridge",
         "surface.ridge",
         "flat-top.sole",

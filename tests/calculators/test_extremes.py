@@ -31,7 +31,10 @@ USUAL: dict[str, Callable[[random.Random], float]] = {
 
 
 # What most turns of a calculator would be refused without: figures that must fit each other.
-ORDINARY: dict[str, dict[str, Value]] = {"formers": {"radius": 900.0, "former": 170.0, "slot": 47.0, "count": 5}}
+ORDINARY: dict[str, dict[str, Value]] = {
+    "formers": {"radius": 900.0, "former": 170.0, "slot": 47.0, "count": 5, "split": None},
+    "bulkhead": {"radius": 900.0, "heights": None, "split": None},
+}
 
 
 def limits(given: Input) -> tuple[float, float]:

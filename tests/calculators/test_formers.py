@@ -278,7 +278,7 @@ GIVEN: dict[str, Value] = {"radius": 900.0, "sheet": 18.0, "former": 170.0, "cou
         ({"stance": "plumb", "end": 5.0}, "bearer 1, 5 along the girth, is past the end of its curve"),
         ({"board": 160.0}, "board is 160; it must be wider than the former is deep, 170"),
         ({"slot": 20.0, "joint": "proud", "stance": "plumb"}, "slot 1 has a side that isn't in the former"),
-        ({"split": 0.5}, "doesn't have a figure called 'split'"),
+        ({"split": 0.5}, "split is for an eyebrow, and this is for one arc. Leave out split="),
     ],
 )
 def test_formers_that_can_not_be_are_refused_in_one_line(more: dict[str, Value], told: str) -> None:

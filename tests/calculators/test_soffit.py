@@ -113,7 +113,7 @@ GIVEN: dict[str, Value] = {"radius": 900.0, "pitch": 40.0, "rafter": 150.0}
         ({"sheet": 500.0, "former": 300.0, "lining": 100.0}, "sheet, former and lining are 900 together"),
         ({"layers": 5}, "layers is 5; it must be at most 4"),
         ({"layers": 0}, "layers is 0; it must be at least 1"),
-        ({"split": 0.5}, "doesn't have a figure called 'split'"),
+        ({"split": 0.5}, "split is for an eyebrow, and this is for one arc. Leave out split="),
         ({"rafter": 0.0}, "rafter is 0; it must be over 0"),
         ({"pitch": 0.1}, "before it met so flat a slope"),
         ({"chord": 1800.0, "rise": 600.0}, "you gave all three"),

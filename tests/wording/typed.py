@@ -249,6 +249,13 @@ COMMANDS = {
         calc opening level_width=800 level_depth=1200 spacing=400 pitch=35 run=3000 foot=10
         calc scarf depth=200 nib=0.45 hook=0.2
         calc scarf depth=200 wedge=400
+        calc scarf depth=200 wedge=3
+        calc scarf depth=200 nib=120
+        calc scarf depth=200 nib=0.6
+        calc scarf depth=200 cover=180
+        calc hip-foot corner=150 pitch=20 pitch2=60
+        calc hip-foot pitch=35 common_height_above_plate=5mm
+        calc hip-foot pitch=35 common_height_above_plate=300 dummy_run=600
         """,
     "calc: curves": """
         calc arc chord=2400
@@ -261,13 +268,35 @@ COMMANDS = {
         calc rib radius=1500 depth=150 board=150
         calc barrel chord=2400 rise=600 radius=1500 pitch=35
         calc barrel chord=2400 rise=600 pitch=35 sheet=600
+        calc barrel chord=2400 rise=600 pitch=35 inside=600
         calc eyebrow width=2400 rise=1300 pitch=35
         calc eyebrow width=2400 rise=600 pitch=35 run=400
         calc eyebrow width=2400 rise=600 pitch=0.1
+        calc eyebrow width=2400 rise=600 pitch=55 run=900 deck=18
+        calc eyebrow width=2400 rise=600 deck=18
+        calc eyebrow width=2400 rise=600 pitch=55 inside=600
         calc ordinates chord=2400 rise=600 spacing=300 readings=0,1
         calc slope-marks chord=2400 rise=600 first=0 spacing=400 thickness=400 pitch=35
         calc slope-marks chord=2400 rise=600 first=2500 spacing=400 pitch=35
         calc sheet-bend thickness=9 radius=-2
+        calc formers radius=900 former=170
+        calc formers radius=900 former=75 count=7
+        calc formers radius=900 former=170 count=7 slot=80
+        calc formers radius=900 former=170 count=60
+        calc formers radius=900 former=170 count=7 end=1450
+        calc formers radius=900 former=170 count=7 stance=plumb end=5
+        calc formers radius=900 former=170 count=7 stance=plumb slot=20 joint=proud
+        calc formers radius=900 former=900 count=7
+        calc formers radius=900 former=170 count=7 board=160
+        calc formers radius=900 former=170 count=7 split=0.5
+        calc soffit radius=900 pitch=40 rafter=150 sheet=500 former=400
+        calc soffit radius=900 pitch=40 rafter=150 layers=5
+        calc bulkhead radius=900 pitch=40 rafter=150 heights=700,300
+        calc bulkhead radius=900 pitch=40 rafter=150 heights=900,300,400
+        calc bulkhead radius=900 pitch=40 rafter=150 heights=1000,950
+        calc bulkhead radius=900 pitch=40 rafter=150 heights=900,860
+        calc bulkhead radius=900 pitch=40 rafter=150 heights=900,300,0
+        calc bulkhead radius=900 pitch=40 rafter=150 steps=5
         """,
     "calc: decks": """
         calc ventilation kind=cold-pitched span=6000

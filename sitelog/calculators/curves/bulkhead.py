@@ -74,7 +74,7 @@ class BulkheadInputs(CeilingInputs):
         + (
             "From, to and hangers' marks run level from the left end of the OUTSIDE. Lengths of trimmers are clear: "
             "add the bearing. Hangers are plumb under the front bottom arris of their trimmer, down to the ceiling's "
-            "curve. A hanger between two steps belongs to the upper. For an eyebrow use its crown's radius and rise."
+            "curve. A hanger between two steps belongs to the upper."
         )
     ),
     example="radius=900 sheet=18 former=75 lining=15 pitch=40 rafter=150 deck=18 spacing=250",

@@ -3,7 +3,7 @@
 from msgspec import Struct
 
 from sitelog.calculators.catalogue import Output, Working, field
-from sitelog.calculators.curves.segments import OutsideInputs, Segment
+from sitelog.calculators.curves.segments import OneArcInputs, Segment
 from sitelog.calculators.curves.slope_lines import MainSlope, check_reach
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
@@ -16,7 +16,7 @@ ZERO = (
 HEIGHT = Output("soffit_height", "mm", "Springing to ceiling's crown")
 
 
-class CeilingInputs(OutsideInputs):
+class CeilingInputs(OneArcInputs):
     """What is over the ceiling, and the roof it runs into: lengths in mm, angles in degrees."""
 
     sheet: float = field("length", "total thickness of the layers over bearers or ribs", default=0)

@@ -114,6 +114,18 @@ class OutsideInputs(Inputs):
         return segment(calculator, working, self.chord, self.rise, self.radius)
 
 
+class OneArcInputs(OutsideInputs):
+    """The same, where an eyebrow's three arcs are refused by name."""
+
+    split: float | None = field("fraction", "not used: an eyebrow is more than one arc", default=None)
+
+    def outside(self, calculator: str, working: Working) -> Segment:
+        """Its curve [mm], as of any head of one arc; Refusal for an eyebrow."""
+        if self.split is not None:
+            raise Refusal(f"{calculator}: split is for an eyebrow, and this is for one arc. Leave out split=")
+        return super().outside(calculator, working)
+
+
 def stations(calculator: str, width: float, spacing: float) -> list[float]:
     """Places along a width [mm] from its left end: the middle, every `spacing` out from it, and both ends.
 

@@ -50,7 +50,7 @@ class SoffitInputs(CeilingInputs):
     definition=(
         (
             "The ceiling is the outside curve less sheet, former and lining, square to it, and runs level back from "
-            "its crown. For an eyebrow use its crown's radius and rise. "
+            "its crown. It is for a head of one arc, not for an eyebrow. "
         )
         + ZERO
         + (

@@ -23,6 +23,7 @@ OUTLINE = Output(
     shown=False,
 )
 ENGINEER = "Where a former carries the roof, its depth, its slots and its joints are the engineer's"
+PLUMB = "Plumb bearers carry the sheet on one arris each; their slots are deeper on the side to the crown"
 PLAY = "Slots are as wide as a bearer is thick: add play by hand"
 
 
@@ -222,6 +223,8 @@ def _check_apart(n: int, left: Bearer, right: Bearer) -> None:
 
 def _notes(given: FormersInputs, slotted_joints: Sequence[int]) -> tuple[str, ...]:
     said = [PLAY]
+    if given.stance == "plumb":
+        said.append(PLUMB)
     rest = given.bearer.depth - given.slot_deep
     if rest and given.joint == "flush":
         said.append(f"Notch each bearer {as_typed(rest)} deep from beneath, over every former")

@@ -1,7 +1,7 @@
 """What formers are asked for: the curve, what is over and under them, their bearers, and the slope these run to."""
 
 from sitelog.calculators.catalogue import Inputs, field
-from sitelog.calculators.curves.segments import OutsideInputs
+from sitelog.calculators.curves.segments import OneArcInputs
 from sitelog.left_out import given_or
 from sitelog.quantities.quantity import Section
 from sitelog.quantities.rounding import as_typed
@@ -49,7 +49,7 @@ class _Roof(Inputs):
     face: float = field("length", "level, front end of the bearers back to the zero", default=0)
 
 
-class FormersInputs(OutsideInputs, _Layers, _Bearers, _Roof):
+class FormersInputs(OneArcInputs, _Layers, _Bearers, _Roof):
     """What `formers` takes: lengths in mm, angles in degrees."""
 
     @property
