@@ -34,6 +34,10 @@ USUAL: dict[str, Callable[[random.Random], float]] = {
 ORDINARY: dict[str, dict[str, Value]] = {
     "formers": {"radius": 900.0, "former": 170.0, "slot": 47.0, "count": 5, "split": None},
     "bulkhead": {"radius": 900.0, "heights": None, "split": None},
+    "building": {
+        **dict.fromkeys(("openings", "laid", "origin", "ties", "collars", "struts", "strut_foot", "strut_in")),
+        "building": "main 9000x6000 40; wing off CD 0 from D 4000x4000 40 end gable",
+    },
 }
 
 
