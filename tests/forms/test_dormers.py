@@ -11,12 +11,14 @@ from functools import partial
 import numpy as np
 import pytest
 
+from sitelog.calculators.index import find
 from sitelog.calculators.timber.members import Member
 from sitelog.job.actions import actions
 from sitelog.job.members import members
 from sitelog.job.state.views import CheckView
 from sitelog.refusal import Refusal
 from sitelog.reports.timber.entries import all_lines, entries
+from sitelog.wording.prompts.calculating import known_of
 from tests.forms import seen
 from tests.forms.dormers import READ_BARREL, READ_EYEBROW, dormer
 from tests.reports.site import Site
@@ -77,6 +79,13 @@ def test_the_template_is_struck_to_the_plates_as_they_stand(framed: Site) -> Non
     assert now(site, "rib_radius") == pytest.approx(radius)
     assert site.state.facts["dormer.rib_radius"].origin == "built"
     assert now(site, "outside_radius") == pytest.approx(radius + 18)
+
+
+def test_the_dormers_own_deck_is_not_taken_for_the_sheet_on_the_main_slope(framed: Site) -> None:
+    """The list calls the layers over the ribs `deck`, and feeds them to the sum as its sheet."""
+    known = known_of(find("barrel"), framed.state, "dormer")
+    assert known["sheet"].value == 18
+    assert "deck" not in known and known["pitch"].value
 
 
 def test_a_cheek_plate_is_cut_to_the_slope_and_is_not_square(framed: Site) -> None:

@@ -22,7 +22,7 @@ class KnownInputs:
 
 def known_of(calculator: Calculator, state: State, part: str) -> dict[str, KnownInputs]:
     """What the job knows of the inputs, by their names: as a check of the part in hand feeds the same sum, else a
-    fact of the same name and kind."""
+    fact of the same name and kind. One that such a check feeds under another name is not taken by its own."""
     found = {}
     for wanted in calculator.inputs:
         fact = state.facts.get(f"{part}.{wanted.name}")
@@ -30,9 +30,10 @@ def known_of(calculator: Calculator, state: State, part: str) -> dict[str, Known
             found[wanted.name] = KnownInputs(fact.now, fact.origin, fact.typed)
     same = (view for view in state.checks() if view.part == part and view.check.calculator == calculator.name)
     view = next(same, None)
-    if view:
-        return found | _fed(view)
-    return found
+    if view is None:
+        return found
+    used = {fed.fact.rpartition(".")[2] for fed in view.inputs if fed.fact}
+    return {name: known for name, known in found.items() if name not in used} | _fed(view)
 
 
 def _fed(view: CheckView) -> dict[str, KnownInputs]:
