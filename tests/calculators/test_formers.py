@@ -287,6 +287,13 @@ def test_formers_that_can_not_be_are_refused_in_one_line(more: dict[str, Value],
     assert "\n" not in refusal.value.message
 
 
+def test_ends_that_a_slot_cuts_loose_are_told() -> None:
+    """The third worked case: the first slot's mouth is over the springing, its floor 9.74 under it."""
+    for typed, loose in zip((typed for typed, _ in WORKED), (False, False, True), strict=True):
+        answer = ask("formers", dict(pair.split("=", 1) for pair in typed.split()))
+        assert any("ends come loose" in note for note in answer.notes) == loose
+
+
 def test_a_joint_in_a_slot_is_told() -> None:
     """Three pieces of 60 degrees meet at 30 each side; bearer 3 of 7 is at 29.5."""
     assert any("Joint 1, 2 runs out into a slot" in note for note in formers(**GIVEN, board=300.0).notes)

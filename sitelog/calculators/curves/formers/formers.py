@@ -9,7 +9,7 @@ from sitelog.calculators.curves.formers.bearers import BEARERS, NOGGINS, bearer_
 from sitelog.calculators.curves.formers.curve import Bearer, Curves, Slot, bearer_at, left_under, outermost, slot_of
 from sitelog.calculators.curves.formers.inputs import FormersInputs
 from sitelog.calculators.curves.formers.pieces import PIECES, told_pieces
-from sitelog.calculators.curves.formers.template import JOINTS, SLOTS, Template, slotted
+from sitelog.calculators.curves.formers.template import DUST, JOINTS, SLOTS, Template, slotted
 from sitelog.calculators.curves.slope_lines import check_reach
 from sitelog.left_out import given_or
 from sitelog.quantities.rounding import as_typed, as_worked
@@ -101,7 +101,8 @@ def formers(given: FormersInputs) -> Outcome:
         joints = template.joint_rows(int(told["pieces"]))
         results |= {**told, "joints": joints}
     cautions = ("joint-engineer",) if joints else ()
-    return Outcome(results, working, cautions=cautions, notes=_notes(given, slotted(joints, slot_rows)))
+    notes = (*_loose(slots[0]), *_notes(given, slotted(joints, slot_rows)))
+    return Outcome(results, working, cautions=cautions, notes=notes)
 
 
 def _curves(working: Working, given: FormersInputs) -> tuple[Curves, float]:
@@ -219,6 +220,13 @@ def _check_apart(n: int, left: Bearer, right: Bearer) -> None:
             clear = ((x - face[0]) * other.right[0] + (y - face[1]) * other.right[1]) * side
             if clear <= 0:
                 raise Refusal(f"formers: bearers {n} and {n + 1} touch. Give fewer, or thinner ones")
+
+
+def _loose(first: Slot) -> tuple[str, ...]:
+    """That the ends come loose, where the first and the last slot go down to the springing inside them."""
+    if first.mouth_left[1] <= DUST or first.floor_left[1] >= 0:
+        return ()
+    return ("The first and last slots go down to the springing: the former's ends come loose. Give a larger end=",)
 
 
 def _notes(given: FormersInputs, slotted_joints: Sequence[int]) -> tuple[str, ...]:
