@@ -23,17 +23,23 @@ class KnownInputs:
 def known_of(calculator: Calculator, state: State, part: str) -> dict[str, KnownInputs]:
     """What the job knows of the inputs, by their names: as a check of the part in hand feeds the same sum, else a
     fact of the same name and kind. One that such a check feeds under another name is not taken by its own."""
+    named = _named(calculator, state, part)
+    same = (view for view in state.checks() if view.part == part and view.check.calculator == calculator.name)
+    view = next(same, None)
+    if view is None:
+        return named
+    used = {fed.fact.rpartition(".")[2] for fed in view.inputs if fed.fact}
+    return {name: known for name, known in named.items() if name not in used} | _fed(view)
+
+
+def _named(calculator: Calculator, state: State, part: str) -> dict[str, KnownInputs]:
+    """What facts of the part have the names and the kinds of the inputs."""
     found = {}
     for wanted in calculator.inputs:
         fact = state.facts.get(f"{part}.{wanted.name}")
         if fact and fact.now is not None and _stands_for(fact, wanted):
             found[wanted.name] = KnownInputs(fact.now, fact.origin, fact.typed)
-    same = (view for view in state.checks() if view.part == part and view.check.calculator == calculator.name)
-    view = next(same, None)
-    if view is None:
-        return found
-    used = {fed.fact.rpartition(".")[2] for fed in view.inputs if fed.fact}
-    return {name: known for name, known in found.items() if name not in used} | _fed(view)
+    return found
 
 
 def _fed(view: CheckView) -> dict[str, KnownInputs]:
