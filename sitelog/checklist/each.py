@@ -4,6 +4,7 @@ In what stands for each line, a fact whose name begins `line_` is that line's ow
 `valley_cd_ef_length`), and the step `line` of a result's path is its row; `block_` and `block` are its block's.
 """
 
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
 from typing import Any, TypeVar
@@ -205,7 +206,7 @@ def _copied(stage: Stage, one: Named, own: Sequence[Named], by_id: Mapping[str, 
 
 def stage_id(own: str, one: Named) -> str:
     """`wing-ridge` for the ridge of a wing; `valley-cd-ef` for the stage `valley` of a valley."""
-    return one.id if one.id.startswith(f"{own}-") else f"{one.id}-{own}"
+    return one.id if re.match(rf"{own}(-|\d*$)", one.id) else f"{one.id}-{own}"
 
 
 Parted = tuple[Stage, list[list[Check]]]  # a stage, and its checks in groups that stay together
@@ -221,8 +222,7 @@ def _with_checks(stage: Stage, scope: Scope | None, own: Sequence[Named], by_id:
         for one in _of(own, words):
             inner = _scope(one)
             groups.append([_named(_asked(check, inner, own, stage, by_id), one) for check in checks])
-    words = [word for check in stage.checks for word in check.each]
-    return stage, groups if not words or any(_of(own, words)) else []
+    return stage, groups
 
 
 def _asked(check: Check, scope: Scope | None, own: Sequence[Named], stage: Stage, by_id: Mapping[str, Stage]) -> Check:

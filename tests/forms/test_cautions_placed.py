@@ -50,6 +50,7 @@ def somewhere(form: str) -> set[str]:
 
 CLIMBS = {
     "barrel-dormer": "opening",
+    "cut-roof": "plates",
     "eyebrow-dormer": "opening",
     "firred-deck": "joists",
     "gabled": "plates",
@@ -136,6 +137,7 @@ def test_every_caution_has_a_place_where_it_bites() -> None:
 # The last stage before the lining is laid, or the flashings are dressed.
 LAID = {
     "barrel-dormer": ["next"],
+    "cut-roof": ["tiler"],
     "eyebrow-dormer": ["next"],
     "firred-deck": ["cover"],
     "gabled": ["tiler"],
@@ -176,7 +178,7 @@ def test_the_temperature_of_a_deck_stops_nobody_who_only_boards_it() -> None:
 
 
 @pytest.mark.parametrize("danger", ["wind-tiles", "silica-dust", "slip-wet"])
-@pytest.mark.parametrize("form", ["gabled", "hipped", "table-top"])
+@pytest.mark.parametrize("form", ["cut-roof", "gabled", "hipped", "table-top"])
 def test_tiles_bring_wind_stone_dust_and_a_slippery_slope_where_they_are_laid(form: str, danger: str) -> None:
     assert danger in at(form, "tiler")
 
@@ -204,6 +206,7 @@ TOOLS = ["torch", "hot-air", "grinder", "several"]
 # Where a carpenter cuts steel, bolts, blocks or an old roof, or dries and seals a deck: common practice.
 HOT_STAGES = {
     "barrel-dormer": ["opening", "deck"],
+    "cut-roof": ["plates", "restraint", "eaves"],
     "eyebrow-dormer": ["opening", "deck", "battens"],
     "firred-deck": ["joists", "deck", "edges"],
     "gabled": ["plates", "bearing", "openings", "gables", "restraint", "eaves"],
@@ -280,6 +283,7 @@ def test_where_timber_is_sawn_its_preservative_is_asked_about(form: str) -> None
     ("form", "stage", "facts"),
     [
         ("barrel-dormer", "opening", {}),
+        ("cut-roof", "dormer", {}),
         ("eyebrow-dormer", "opening", {}),
         ("gabled", "openings", {"openings": "some"}),
         ("hipped", "openings", {"openings": "some"}),

@@ -15,7 +15,14 @@ from tests.reports.test_no_caution_dropped import ROOFS
 from tests.shipped import library
 
 LIBRARY = library()
-STAGES = {"hipped": "first-pair", "gabled": "first-pair", "table-top": "first-pair", "parapet-gutter": "feet"}
+STAGES = {
+    "hipped": "first-pair",
+    "gabled": "first-pair",
+    "table-top": "first-pair",
+    "parapet-gutter": "feet",
+    "cut-roof": "timber",
+}
+ELSEWHERE = ("table-top", "cut-roof")  # the common rafter is worked at another stage, or from plates not taped yet
 
 
 def site_of(form: str) -> Site:
@@ -36,10 +43,12 @@ def test_every_form_that_cuts_common_rafters_or_birdsmouths_asks_before_it_works
     for form in LIBRARY.lists:
         for stage in LIBRARY.stages(form) if form != "job" else ():
             calculators = [one.calculator for one in stage.checks]
-            if {"common", "birdsmouth"} & set(calculators):
+            if {"common", "birdsmouth"} & set(calculators) and form not in asking:
                 asking[form] = stage.id
                 ids = [one.id for one in stage.checks]
-                assert ids.index("eaves-tied") < min(calculators.index(one) for one in ("common", "birdsmouth"))
+                assert ids.index("eaves-tied") < min(
+                    calculators.index(one) for one in ("common", "birdsmouth") if one in calculators
+                )
     assert asking == STAGES
 
 
@@ -47,7 +56,7 @@ def test_every_form_that_cuts_common_rafters_or_birdsmouths_asks_before_it_works
 @pytest.mark.parametrize("form", STAGES)
 def test_a_third_passes_only_where_something_ties_the_feet(form: str, tie: str, verdict: str) -> None:
     site = site_of(form)
-    sums = ["birdsmouth"] if form == "table-top" else ["birdsmouth", "common"]  # a table is not measured yet
+    sums = ["birdsmouth"] if form in ELSEWHERE else ["birdsmouth", "common"]
     assert [check(site, f"{STAGES[form]}.{name}").verdict for name in sums] == ["unsure"] * len(sums), "nobody has said"
     tied(site, form, tie)
     assert [check(site, f"{STAGES[form]}.{name}").verdict for name in sums] == [verdict] * len(sums)

@@ -27,6 +27,7 @@ ROOFS: Mapping[str, Mapping[str, str]] = {
     "hipped": FIGURES,
     "gabled": FIGURES,
     "table-top": FIGURES,
+    "cut-roof": {"building": "main 9000x6000 40; wing off CD 0 from D 4000x4000 40 end gable", "design_mass": "60"},
     "firred-deck": {"length": "5200", "width": "3000", "fall": "1:40", "thin": "20", "design_mass": "3"},
     "parapet-gutter": {"length": "7200", "run": "3000", "pitch": "35", "gutter_run": "6000", "behind": "20"},
 }

@@ -37,6 +37,10 @@ class BuildingInputs(ReadInputs):
         Output("area", "m2", "Area of the slopes"),
         Output("volume", "m3", "Volume under it"),
         Output("misclosure", "mm", "Worst taped length: out by"),
+        Output("least_pitch", "deg", "Flattest slope"),
+        Output("span", "mm", "Widest span"),
+        Output("longest_slope", "mm", "Longest slope, top to tail"),
+        Output("round", "", "Corners and middles of the plates, in order"),
         Output("purlin_rows", "", "Rows of purlins"),
         Output("collar_rows", "", "Rows of collars"),
         Output("sides", "", "Sides and ties to tape", SIDES),
@@ -85,7 +89,7 @@ def building(given: BuildingInputs) -> Outcome:
     working = Working()
     results, shapes, told = read_off(working, given, roof.found)
     results.pop("short_lines")
-    results |= _named(roof, drawn)
+    results |= _named(given, roof, drawn)
     results["lengths"] = measured.length_rows(given.ties, fit)
     results["misclosure"] = max(map(abs, fit.residuals)) if fit else None
     shapes["corners"] = [{"corner": name} for name in roof.plates.points]
@@ -103,12 +107,18 @@ def _collars(given: BuildingInputs, roof: Roof) -> Sequence[float] | None:
     return given.collars or (roof.collars if given.spacing is not None else None) or None
 
 
-def _named(roof: Roof, drawn: Roof) -> dict[str, Result]:
+def _named(given: BuildingInputs, roof: Roof, drawn: Roof) -> dict[str, Result]:
+    """What is told of the whole roof, and what it has several of."""
+    slopes, blocks = named_slopes(roof, given.overhang), block_rows(roof)
     return {
+        "least_pitch": min(float(row["pitch"] or 0) for row in slopes),
+        "span": max(float(row["run_1"] or 0) + float(row["run_2"] or 0) for row in blocks),
+        "longest_slope": max(float(row["to_tail"] or 0) for row in slopes),
+        "round": ",".join(point for start, end in roof.plates.ring for point in (start, f"{start}{end}")),
         "purlin_rows": len(roof.purlins),
         "collar_rows": len(roof.collars),
         "sides": side_rows(roof, drawn),
-        "blocks": block_rows(roof),
-        "named_slopes": named_slopes(roof),
+        "blocks": blocks,
+        "named_slopes": slopes,
         "named_lines": line_rows(roof),
     }

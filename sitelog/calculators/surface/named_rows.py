@@ -6,7 +6,7 @@ from sitelog.calculators.catalogue import Output, Row
 from sitelog.geometry.building.named import Named, Roof, slope_words
 from sitelog.geometry.building.plates import Block
 from sitelog.geometry.surface.lines import RoofLine
-from sitelog.geometry.vectors import angle_between, tan_deg
+from sitelog.geometry.vectors import angle_between, cos_deg, tan_deg
 
 SIDES = (
     Output("side", "", "Side"),
@@ -25,6 +25,7 @@ BLOCKS = (
     Output("rise", "mm", "Rise"),
     Output("ridge", "mm", "Ridge"),
     Output("height", "mm", "Top over the main plates"),
+    Output("two_pitches", "", "Two pitches"),
 )
 SLOPES = (
     Output("slope", "", "Slope"),
@@ -32,7 +33,8 @@ SLOPES = (
     Output("block", "", "Block"),
     Output("pitch", "deg", "Pitch"),
     Output("eaves", "mm", "Eaves"),
-    Output("length", "mm", "Eaves to top, up the slope"),
+    Output("length", "mm", "Plate to top, up the slope"),
+    Output("to_tail", "mm", "Top to tail"),
     Output("area", "m2", "Area"),
 )
 LINES = (
@@ -52,6 +54,7 @@ LINES = (
     Output("head", "mm", "Head over the main plates"),
 )
 M2 = 1e6
+SAME_PITCH = 0.05  # deg: as slopes are shown
 
 
 def side_rows(roof: Roof, drawn: Roof) -> list[Row]:
@@ -107,13 +110,14 @@ def _sides_of(roof: Roof, line: RoofLine) -> tuple[int, int]:
     return (one, two) if rises_right == (line.kind == "hip") else (two, one)
 
 
-def slope_rows(roof: Roof) -> list[Row]:
-    """Each slope that shows: pitch [deg], lengths [mm], area [m2]."""
+def slope_rows(roof: Roof, overhang: float = 0.0) -> list[Row]:
+    """Each slope that shows: pitch [deg], lengths [mm], area [m2]; its tail goes so far past the plate, level [mm]."""
     rows: list[Row] = []
     for one in roof.of("slopes"):
         slope, found = roof.found.slopes[one.place], roof.found
         flat = [point for ring in found.flat(one.place) for point in ring]
         eaves = sum(line.length for line in found.lines if line.kind == "eaves" and line.between[0] == one.place)
+        length = max(up for _, up in flat) - min(up for _, up in flat)
         rows.append(
             {
                 "slope": one.id,
@@ -121,7 +125,8 @@ def slope_rows(roof: Roof) -> list[Row]:
                 "block": one.block,
                 "pitch": slope.pitch,
                 "eaves": eaves,
-                "length": max(up for _, up in flat) - min(up for _, up in flat),
+                "length": length,
+                "to_tail": length + overhang / cos_deg(slope.pitch),
                 "area": found.area(one.place) / M2,
             }
         )
@@ -142,7 +147,8 @@ def _block_row(roof: Roof, block: Block) -> Row:
         row[f"pitch_{number}"] = slope.pitch
         row[f"run_{number}"] = (top - slope.up) / tan_deg(slope.pitch)
     row["rise"] = top - roof.found.slopes[first].up
-    return {**row, "ridge": ridge, "height": top}
+    two = abs(roof.found.slopes[first].pitch - roof.found.slopes[other].pitch) > SAME_PITCH
+    return {**row, "ridge": ridge, "height": top, "two_pitches": "yes" if two else "no"}
 
 
 def _pair(roof: Roof, block: Block) -> tuple[int, int, float, float]:

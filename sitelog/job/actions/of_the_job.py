@@ -109,7 +109,7 @@ def _drawn(state: State, part: str, name: str, text: str) -> Value:
     asked = [own for own, fact in known.items() if fact.asked or fact.drawable]
     fact = known[one_of(name, asked, f"{part}: figure")]
     expected = fact.usual or usual(fact.kind, name)
-    return design_value(fact.kind, fact.choices, text, f"{part}.{name} ({fact.says})", expected)
+    return design_value(fact.kind, fact.choices, text, f"{part}.{name} ({fact.says})", expected, fact=name)
 
 
 def _facts_of(state: State, part: str) -> dict[str, Fact]:

@@ -6,8 +6,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from msgspec import Struct
 
 from sitelog.calculators.catalogue import Value
+from sitelog.checklist.each import BUILDING
 from sitelog.checklist.schema.model import FactSpec, Library
 from sitelog.checklist.schema.usual import of_fact
+from sitelog.geometry.building.named import roof_of
+from sitelog.geometry.building.said import printed
 from sitelog.job.actions.naming import one_of, said
 from sitelog.job.facts.schema import JOB
 from sitelog.job.lists import pin
@@ -93,7 +96,8 @@ def _read(part: str, specs: Mapping[str, FactSpec], texts: Mapping[str, str]) ->
         text = texts.get(name, "").strip() or (spec.default if spec.asked else "")
         if text:
             usual = None if text == spec.default else of_fact(spec)
-            yield name, to_plain(design_value(spec.kind, spec.choices, text, f"{part}.{name} ({spec.says})", usual))
+            told = f"{part}.{name} ({spec.says})"
+            yield name, to_plain(design_value(spec.kind, spec.choices, text, told, usual, fact=name))
 
 
 def not_less(part: str, name: str, says: str, least: str, values: Mapping[str, object]) -> None:
@@ -103,9 +107,16 @@ def not_less(part: str, name: str, says: str, least: str, values: Mapping[str, o
         raise Refusal(f"{part}.{name} is {as_typed(value)}; it can't be less than {least}, {as_typed(floor)} ({says})")
 
 
-def design_value(kind: Kind, choices: Sequence[str], text: str, name: str, usual: Usual | None) -> Value:
-    """A design figure as typed, in its kind. Refusal if it can't be read or is no choice, Slip if it is likely one."""
+def design_value(
+    kind: Kind, choices: Sequence[str], text: str, name: str, usual: Usual | None, *, fact: str = ""
+) -> Value:
+    """A design figure as typed, in its kind. Refusal if it can't be read or is no choice, Slip if it is likely one.
+
+    What says a roof block by block must be one that can be, and is kept as it prints.
+    """
     value = typed(kind, text, usual, name=name)
+    if fact == BUILDING and isinstance(value, str):
+        return printed(roof_of(value).said)
     if choices and isinstance(value, str):
         return one_of(value, choices, f"{name}:")
     return value

@@ -126,7 +126,8 @@ def figure_fault(spec: FactSpec, text: str) -> Refusal | None:
     """The same of a design figure, as it is refused or asked about; an empty one is as the list has it, or open."""
     try:
         if text:
-            design_value(spec.kind, spec.choices, text, spec.says, None if text == spec.default else of_fact(spec))
+            usual = None if text == spec.default else of_fact(spec)
+            design_value(spec.kind, spec.choices, text, spec.says, usual, fact=spec.name)
     except Refusal as refusal:
         return refusal
     return None

@@ -1,0 +1,38 @@
+"""A cut roof said block by block, line by line from its setting up to the signed handover."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from sitelog.checklist.schema.model import Library
+from sitelog.job.actions.setup import JobSetup
+from sitelog.job.job import Job
+from sitelog.job.log.entry import Author
+from sitelog.job.storage.verify import verify
+from sitelog.lines.session import LineSession
+from tests.lines.listener import DEVICE, ScriptedInput, next_thing, walked
+from tests.tui.site import Watch
+
+ROOF = (
+    "main 9000x6000 40 BC gable; wing off CD 0 from D 4000x4000 40 end gable; lean-to off AB 2000 from A 3000x2000 15 "
+    "plate -1200; dormer off AB 6000 from A 1500x900 35 cheek 600"
+)
+
+
+@pytest.mark.long
+def test_a_cut_roof_walks_to_the_signed_handover_line_by_line(tmp_path: Path, library: Library, watch: Watch) -> None:
+    file = tmp_path / "yard.json"
+    parts = [("main", "Main roof", "cut-roof", {"building": ROOF, "design_mass": "70"})]
+    setup = JobSetup(title="Yard", place="", units="metric", parts=parts)
+    Job.create(file, library, Author("M. Reed", DEVICE, watch()), setup).close()
+    found: list[bool] = []
+
+    def more(session: LineSession) -> Iterator[str]:
+        found.append(session.state.handed_over)
+        yield from next_thing(session)
+
+    listener = ScriptedInput(more=more)
+    assert walked(file, library, listener, watch) == 0
+    assert found[-1] and verify(file) == []
+    assert "Valley CE-EF: line, boards and jacks" in listener.text
