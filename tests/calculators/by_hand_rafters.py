@@ -382,6 +382,17 @@ STICKS = (
 
 ANY_ROOF = (
     Case(
+        "a hipped roof 8 m by 6 m at 3 in 4, said as one block: all is 3-4-5",
+        "building building='main 8000x6000 3/4'",
+        """
+        on plan, m2: 8 * 6 = 48 -> plan_area +- 0.001
+        on the slopes: 48 * 5 / 4 = 60 -> area +- 0.001
+        its ridge: 8 - 6 = 2
+        so high: 3 * 3 / 4 = 2.25
+        a wedge of the ridge's mean with both eaves, m3: 6 * 2.25 / 6 * (2 * 8 + 2) = 40.5 -> volume +- 0.001
+        """,
+    ),
+    Case(
         "an L: 9.6 m by 5.6 m at 38, with a wing of 4.4 m that ends in a gable 3.6 m off",
         "surface plan='A 0,0; B 9600,0; C 9600,5600; D 4400,5600; E 4400,9200; F 0,9200; main AB 38, BC 38, CD 38, "
         "FA 38; wing AB 38, DE 38, EF gable, FA 38' spacing=450 ridge=32mm",
