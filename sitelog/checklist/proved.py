@@ -64,11 +64,16 @@ def key_of(texts: Sequence[tuple[str, str]]) -> str:
     return hashlib.sha256(msgspec.json.encode(texts)).hexdigest() + _program()
 
 
+def modules() -> list[Path]:
+    """The program's modules that read lists."""
+    package = Path(__file__).resolve().parent.parent
+    return sorted([*package.glob("*.py"), *package.glob("checklist/**/*.py"), *package.glob("calculators/*.py")])
+
+
 def _program() -> str:
     """A digest of when each module that reads lists was last written."""
-    package = Path(__file__).resolve().parent.parent
     digest = hashlib.sha256()
-    for module in sorted([*package.glob("*.py"), *package.glob("checklist/*.py"), *package.glob("trade/*.py")]):
+    for module in modules():
         digest.update(f"{module.name} {module.stat().st_mtime_ns}\0".encode())
     return digest.hexdigest()
 

@@ -140,7 +140,7 @@ def ties(text: str) -> tuple[tuple[str, str, float], ...]:
 def by_section(
     read_item: Callable[[str], T], told: str, text: str
 ) -> tuple[tuple[tuple[float, float, str], float, T], ...]:
-    """A section, a length in mm and what `one` reads, called `told`, each."""
+    """A section, a length in mm and what `read_item` reads, called `told`, each."""
     return tuple(_of_section(read_item, told, item) for item in _items(text))
 
 

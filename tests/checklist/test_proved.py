@@ -7,7 +7,7 @@ import pytest
 
 from sitelog.checklist import load as loading
 from sitelog.checklist.load import Faults, load
-from sitelog.checklist.proved import proved_library
+from sitelog.checklist.proved import modules, proved_library
 from sitelog.checklist.schema.shipped import shipped_folder
 from tests.checklist.small import changed, write
 
@@ -77,3 +77,10 @@ def test_a_pipe_among_the_lists_is_told_and_never_waited_for(tmp_path: Path) -> 
 def test_the_shipped_folder_is_the_one_that_is_kept(tmp_path: Path) -> None:
     cache = tmp_path / "library.json"
     assert proved_library([], cache).digests == proved_library([], cache, shipped=shipped_folder()).digests
+
+
+def test_what_was_proved_by_another_program_is_proved_again_whichever_room_of_the_lists_has_changed() -> None:
+    room = Path(loading.__file__).parent
+    assert {path.relative_to(room).parts[0] for path in modules() if path.is_relative_to(room)} >= {
+        "loader", "lint", "schema", "load.py", "proved.py",
+    }  # fmt: skip

@@ -6,20 +6,17 @@ from typing import get_args
 
 from msgspec import Struct
 
+from sitelog.checklist.loader.figures import figures_of, limit_of, unit_of
 from sitelog.checklist.loader.members import each, member
 from sitelog.checklist.schema import grammar
 from sitelog.checklist.schema.guidance import Finish
-from sitelog.checklist.schema.kinds import KINDS, UNITS
+from sitelog.checklist.schema.kinds import KINDS
 from sitelog.checklist.schema.model import (
     Check,
     CheckKind,
     Checklist,
     Choice,
     FactSpec,
-    Figure,
-    Limit,
-    Origin,
-    Rule,
     Source,
     Stage,
     Standing,
@@ -27,7 +24,6 @@ from sitelog.checklist.schema.model import (
     Taker,
 )
 from sitelog.checklist.schema.table import Table
-from sitelog.checklist.schema.terms import Operand, Term
 from sitelog.quantities import slips
 from sitelog.quantities.quantity import Kind
 from sitelog.quantities.slips import Usual
@@ -90,7 +86,7 @@ def _fact(table: Table) -> FactSpec:
         name=table.name("name", grammar.NAME, need=True),
         kind=kind,
         says=table.text("says", need=True),
-        unit=_unit(table, kind),
+        unit=unit_of(table, kind),
         asked=table.flag("asked"),
         default=default,
         least=table.plain("least"),
@@ -115,14 +111,6 @@ def _usual(table: Table, kind: Kind) -> Usual | None:
     elif len(ends) != 2:
         table.wrong(f"usual has {len(ends)} figure{'s' * (len(ends) != 1)}; give the smallest and the largest", "usual")
     return Usual(*numbers) if len(numbers) == 2 else None
-
-
-def _unit(table: Table, kind: Kind) -> str:
-    """The unit as told, "" being none; where it is left out, the kind's own."""
-    if table.data.get("unit") == "":
-        table.elsewhere("unit")
-        return ""
-    return table.text("unit") if "unit" in table.data else UNITS.get(kind, "")
 
 
 def _sum(table: Table) -> Sum:
@@ -203,11 +191,11 @@ def _check(table: Table, finishes: Mapping[str, Finish], trades: Trades) -> Chec
         ask=ask,
         kind=kind,
         why=table.text("why"),
-        figures=_figures(table, kind, ask, sets),
+        figures=figures_of(table, kind, ask, sets),
         choices=_choices(table, serves, finishes),
         finishes=serves,
         sets="" if kind == "measure" else sets,
-        limit=_limit(table),
+        limit=limit_of(table),
         calculator=table.text("calculator"),
         inputs=table.operands("inputs"),
         shows=table.texts("shows"),
@@ -222,79 +210,6 @@ def _check(table: Table, finishes: Mapping[str, Finish], trades: Trades) -> Chec
     )
     table.close()
     return check
-
-
-def _figures(table: Table, kind: CheckKind, ask: str, sets: str) -> tuple[Figure, ...]:
-    """The figure tables; or the one figure that a measure tells in its own keys, under the key "value"."""
-    if isinstance(table.data.get("figure"), list):
-        table.elsewhere("drawn", "unit", "optional", "exact")
-        return tuple(_figure(row) for row in table.tables("figure"))
-    figure_kind = table.word("figure", KINDS, "length", need=kind == "measure")
-    unit = _unit(table, figure_kind)
-    drawn, optional, exact = _drawn(table, figure_kind), table.flag("optional"), table.flag("exact")
-    if kind != "measure":
-        return ()
-    return (Figure("value", figure_kind, ask, unit, drawn, sets, optional, exact=exact),)
-
-
-def _figure(table: Table) -> Figure:
-    kind = table.word("kind", KINDS, "length", need=True)
-    figure = Figure(
-        key=table.name("key", grammar.NAME, need=True),
-        kind=kind,
-        says=table.text("says", need=True),
-        unit=_unit(table, kind),
-        drawn=_drawn(table, kind),
-        sets=table.name("sets", grammar.NAME),
-        optional=table.flag("optional"),
-        limit=_limit(table),
-        exact=table.flag("exact"),
-        agreed_by=table.text("agreed_by"),
-        each=each(table),
-    )
-    table.close()
-    return figure
-
-
-def _drawn(table: Table, kind: Kind) -> Operand | None:
-    """The operand; for a fall also text as 1:80, which is kept as a ratio."""
-    value = table.data.get("drawn")
-    if kind != "fall" or not isinstance(value, str) or ":" not in value:
-        return table.operand("drawn")
-    fall = table.quantity("drawn", kind)
-    return Operand("is", (Term("value", value=fall),)) if isinstance(fall, float) else None
-
-
-def _limit(table: Table) -> Limit | None:
-    inner = table.table("limit")
-    if inner is None:
-        return None
-    of = _other_figure(inner)
-    limit = Limit(
-        rule=inner.word("rule", get_args(Rule), "within", need=True),
-        amount=None if of else _amount(inner),
-        origin=inner.word("origin", get_args(Origin), "house", need=True),
-        source=inner.text("source", need=True),
-        says=inner.text("says"),
-        of=of,
-        unless=inner.text("unless"),
-    )
-    inner.close()
-    return limit
-
-
-def _other_figure(table: Table) -> Operand | None:
-    """What the limit is where it is no number of its own: a fact as @pitch, a figure as =outlets, a sum of them."""
-    value = table.data.get("amount")
-    return table.operand("amount") if isinstance(value, str) and re.search("[@=]", value) else None
-
-
-def _amount(table: Table) -> float:
-    """A number; or a fall as 1:80, which is kept as a ratio."""
-    if isinstance(table.data.get("amount"), str):
-        fall = table.quantity("amount", "fall")
-        return fall if isinstance(fall, float) else 0.0
-    return table.number("amount", need=True) or 0.0
 
 
 def _choices(table: Table, serves: str, finishes: Mapping[str, Finish]) -> tuple[Choice, ...]:
