@@ -22,6 +22,7 @@ WHERE: dict[str, str] = {
     "hip": "rafters.hips",
     "jacks": "rafters.jacks",
     "valley": "rafters.valley",
+    "laid-valley": "rafters.valleys.laid",
     "purlin": "rafters.purlin",
     "sticks": "sticks.sticks",
     "roof": "rafters.roof",

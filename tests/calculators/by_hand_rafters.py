@@ -246,6 +246,24 @@ HIPS = (
         """,
     ),
     Case(
+        "that wing's valley laid on boards over a main roof at 40, its own rafters 100 deep, boards 25 by 200",
+        "laid-valley pitch=40 run=2100 board=25x200 section=47x100 overhang=400",
+        """
+        on the main slope, 1 along to 1 / 0.7660 up: atan(1 / 0.7660) = 52.55 -> slope_angle +- 0.01
+        so the head is cut by as much, and the foot: 90 - 52.55 = 37.45 -> foot_bevel_from_square +- 0.01
+        length, as a framed valley's: hypot(2969.8, 1762.1) = 3453.2 -> length_on_line +- 0.2
+        tail: 3453.2 * 400 / 2100 = 657.8 -> tail_length +- 0.2
+        edge on the line: 3453.2 + 657.8 = 4111.0 -> outer_edge +- 0.3
+        off at both ends: 200 * (tan(52.55) + tan(37.45)) = 414.3
+        other edge: 4111.0 - 414.3 = 3696.7 -> inner_edge +- 0.6
+        between the slopes, twice the hollow: 2 * 27.03 = 54.06
+        toes in: 25 / tan(54.06) = 18.12 -> toe_back +- 0.02
+        heels: 18.12 + 100 / sin(54.06) = 141.63 -> board_least +- 0.1
+        jack shorter: 25 / 0.7660 / sin(40) = 50.77 -> jack_off +- 0.02
+        foot level on its side: 90 - 40 = 50 -> foot_cut_from_square +- 0.001
+        """,
+    ),
+    Case(
         "jacks up to that hip at 600, the first 350 from the corner",
         "jacks pitch=40 spacing=600 first=350 run=2800 hip_thickness=47 thickness=47 past=500mm",
         """

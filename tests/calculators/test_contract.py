@@ -67,6 +67,13 @@ PROMISES = (
     Promise("hip", "corner=90 pitch pitch2 run section ridge=0 common_height_above_plate", HIP),
     Promise("valley", "corner=90 pitch pitch2 run section ridge=0 common_height_above_plate", HIP),
     Promise(
+        "laid-valley",
+        "corner=90 pitch pitch2 run board=25x200 section=47x150 overhang=0",
+        "plan_angle slope_angle length_on_line tail_length head_bevel_from_square foot_bevel_from_square outer_edge"
+        " inner_edge overall_length toe_back board_least jack_off foot_cut_from_square foot_edge_from_square"
+        " foot_saw_tilt foot_length",
+    ),
+    Promise(
         "jacks",
         "corner=90 pitch pitch2 side=1 spacing first run hip_thickness thickness on=hip",
         "rows(n at length_centre length_long_point length_short_point) difference edge_bevel_from_square saw_tilt"

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from sitelog.calculators.catalogue import Value
 from sitelog.calculators.curves.ribs import rib
+from sitelog.calculators.rafters.valleys.laid import laid_valley
 from sitelog.calculators.sticks.sticks import sticks
 from sitelog.calculators.timber.scarf import scarf
 from sitelog.quantities.quantity import Section
@@ -94,6 +95,40 @@ def test_every_mark_of_a_jack_on_a_valley_is_where_a_line_of_it_meets_a_plane(
         assume(False)
     assert running(answer) == pytest.approx(sloped(roof, 2, places, ends), abs=1e-6)
     prove_working(answer)
+
+
+@settings(max_examples=60)
+@given(corner=CORNER, pitch=PITCH, pitch2=PITCH, place=st.floats(200, 1000), thick=st.floats(10, 40))
+def test_every_mark_of_a_jack_on_a_laid_valley_is_where_a_line_of_it_meets_a_plane(
+    corner: float, pitch: float, pitch2: float, place: float, thick: float
+) -> None:
+    """Its foot is on a plane so far over the other slope, square to it; it is plumb at the ridge."""
+    roof = Roof(corner, {2: pitch, 1: pitch2})
+    assume(all(roof.up_hip @ roof.plates[one] > 0.2 for one in (1, 2)))
+    places = {"long": place - 23.5, "centre": place, "short": place + 23.5}
+    main = roof.slopes[1] / np.linalg.norm(roof.slopes[1])
+    ends: dict[str, Plane] = {"head": (roof.inward[2], 4000.0 - 19.0), "tail": (main, thick)}
+    try:
+        answer = sticks(
+            kind="jack", on="laid", corner=corner, pitch=pitch, pitch2=pitch2, run=4000, ridge=38, at=place,
+            board=thick,
+        )  # fmt: skip
+    except Refusal:  # a steep valley is at the ridge before the jack
+        assume(False)
+    assert running(answer) == pytest.approx(sloped(roof, 2, places, ends), abs=1e-6)
+    prove_working(answer)
+
+
+def test_a_valley_board_and_its_jack_are_those_of_laid_valley() -> None:
+    board = asked("kind=valley-board pitch=40 pitch2=35 run=2000 overhang=300 section=25x200")
+    whole = laid_valley(pitch=40, pitch2=35, run=2000, overhang=300)
+    assert figure(board, "overall_length") == pytest.approx(figure(whole, "overall_length"))
+    assert at(board, "face", "tail-top") - at(board, "face", "head-top") == pytest.approx(figure(whole, "outer_edge"))
+    inner = at(board, "face", "tail-bottom") - at(board, "face", "head-bottom")
+    assert inner == pytest.approx(figure(whole, "inner_edge"))
+    jack = asked("kind=jack on=laid pitch=35 pitch2=40 run=2000 at=600")
+    assert figure(jack, "tail_tilt_1") == pytest.approx(figure(whole, "foot_saw_tilt")) == pytest.approx(40)
+    assert figure(jack, "seat_cut_from_square") == pytest.approx(figure(whole, "foot_cut_from_square"))
 
 
 @settings(max_examples=60)
@@ -189,6 +224,8 @@ def test_a_scarf_is_marked_from_its_nose_as_its_outline_is() -> None:
         {"kind": "valley", "pitch": 35.0, "run": 3000.0, "common_height_above_plate": 122.0, "overhang": 300.0},
         {"kind": "valley", "pitch": 35.0, "run": 3000.0, "common_height_above_plate": 122.0, "heel": "clipped"},
         {"kind": "jack", "on": "valley", "pitch": 35.0, "run": 3000.0, "at": 900.0},
+        {"kind": "valley-board", "pitch": 40.0, "pitch2": 35.0, "run": 2000.0, "overhang": 300.0},
+        {"kind": "jack", "on": "laid", "pitch": 35.0, "pitch2": 40.0, "run": 2000.0, "at": 600.0},
         {"kind": "cripple", "pitch": 35.0, "at": 3000.0, "between": 2400.0},
         {"kind": "straight", "length": 2000.0, "head_cut": 35.0, "tail_cut": 20.0, "bevel": 45.0},
         {"kind": "ridge", "length": 3046.0, "marks": (23.0, 423.0)},
@@ -215,6 +252,8 @@ def test_of_every_kind_the_tape_from_the_tail_is_that_from_the_head_turned_round
         ("kind=cripple pitch=35 at=900", "a cripple needs between"),
         ("kind=cripple pitch=35 at=2400 between=2400", "at must be over 2423.5"),
         ("kind=jack on=valley pitch=35 at=3000 run=3000", "nothing of it is left on its short side"),
+        ("kind=jack on=laid pitch=35 at=2900 run=3000", "nothing of it is left on its short side"),
+        ("kind=valley-board pitch=35", "a valley-board needs run. Add run=3000"),
         ("kind=ridge", "a ridge needs length. Add length=3000"),
         ("kind=ridge length=3000 marks=3100", "a mark is off the timber"),
         ("kind=straight length=300 head_cut=80", "the cuts take all of a length of 300"),

@@ -59,6 +59,8 @@ CASES: tuple[tuple[str, str], ...] = (
     ),
     ("sticks", "kind=jack pitch=35 pitch2=40 side=2 at=900 overhang=300 nick=20"),
     ("sticks", "kind=valley pitch=35 run=3000 common_height_above_plate=122 overhang=300"),
+    ("sticks", "kind=valley-board pitch=40 pitch2=35 run=2000 overhang=300"),
+    ("sticks", "kind=jack on=laid pitch=35 pitch2=40 run=2000 at=600 ridge=38mm section=47x100"),
     ("sticks", "kind=cripple pitch=35 at=3000 between=2400"),
     ("sticks", "kind=straight length=3000 bevel=45"),
     ("sticks", "kind=ridge section=38x225 length=3046 marks=23,423,823,1223,1623,2023,2423,2823,3023"),

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from sitelog.calculators.catalogue import Inputs, field
 from sitelog.calculators.rafters.birdsmouth import DEEPEST, TIED
 from sitelog.calculators.rafters.hip_cuts import FLATTEST, SIDES, STEEPEST
+from sitelog.calculators.rafters.valleys.laid import BOARD
 from sitelog.calculators.sticks.bench import End
 from sitelog.calculators.timber.stick import HIP, RAFTER
 from sitelog.geometry.hip_line import HipLine
@@ -13,10 +14,15 @@ from sitelog.quantities.rounding import places
 from sitelog.refusal import Refusal
 
 KINDS = (
-    *("common", "hip", "jack", "valley", "cripple"),
+    *("common", "hip", "jack", "valley", "valley-board", "cripple"),
     *("straight", "ridge", "purlin", "firring", "rib", "scarf"),
 )
-SECTIONS = {"hip": HIP, "valley": HIP, "purlin": Section(75, 225)}  # where nobody says; of any other kind RAFTER
+SECTIONS = {
+    "hip": HIP,
+    "valley": HIP,
+    "valley-board": BOARD,
+    "purlin": Section(75, 225),
+}  # where nobody says; of any other kind RAFTER
 ASK = {  # what to type for a figure that a kind can't do without
     "pitch": "pitch=35",
     "run": "run=3000",
@@ -79,7 +85,13 @@ class CornerFigures(Inputs):
     )
     jacks2: Sequence[float] | None = field("lengths", "the same along plate 2; as plate 1 if left out", default=None)
     hip_thickness: float = field("length", "thickness of the hip or valley it meets", default=47)
-    on: str = field("choice", "is the jack cut against a hip or a valley?", default="hip", choices=("hip", "valley"))
+    on: str = field(
+        "choice",
+        "is the jack cut against a hip, a valley or the board of a laid valley?",
+        default="hip",
+        choices=("hip", "valley", "laid"),
+    )
+    board: float = field("length", "thickness of the board of a laid valley", default=25)
 
 
 class StraightFigures(Inputs):

@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 
 from sitelog.calculators.catalogue import Outcome, Output, Result, Working, calculator
 from sitelog.calculators.rafters.birdsmouth import DEEPEST
-from sitelog.calculators.sticks import rafters, slopes
+from sitelog.calculators.sticks import laid, rafters, slopes
 from sitelog.calculators.sticks.bench import End, Mark, Rafter, Tape, on_the_tape, overall
 from sitelog.calculators.sticks.inputs import SticksInputs
 from sitelog.calculators.sticks.on_the_hip import ON_THE_HIP, jack_marks, on_the_hip
@@ -72,7 +72,8 @@ def _of_end(end: str) -> tuple[Output, ...]:
         "face. With no overhang the tail is plumb through the plate's edge. A hip is dropped by the larger drop, or "
         "backed with no drop. Its heel is cut to both plates (v), or clipped square; its tail is a point. Side 2's "
         "overhang isn't worked out here: a jack's is square to its own plate. A valley is square, its centre on the "
-        "line: its heel is a point and its tail hollow. A jack on a valley and a cripple are plumb at both ends. A "
+        "line: its heel is a point and its tail hollow. A jack on a valley and a cripple are plumb at both ends; with "
+        "on=laid its foot is cut to the board. A valley-board lies flat, its edge on the line on top. A "
         "timber without a plate is marked by its length and cuts."
     ),
     example="kind=hip pitch=35 run=3000 section=47x225 ridge=38 common_height_above_plate=122.077 overhang=300",
@@ -113,6 +114,10 @@ def _made(working: Working, given: SticksInputs) -> Straight:
     """The timber's marks and angles, by its kind."""
     if given.kind in STRAIGHT:
         return STRAIGHT[given.kind](working, given)
+    if given.kind == "valley-board":
+        return laid.valley_board(working, given)
+    if given.kind == "jack" and given.on == "laid":
+        return laid.laid_jack(working, given)
     if given.kind == "jack" and given.on == "valley":
         made = slopes.valley_jack(working, given)
     else:

@@ -18,6 +18,9 @@ from sitelog.text import text_between, text_if
 
 LONGEST_GAP, KEPT = 4.0, 2.4  # depths without a mark that are drawn whole, and what is left of a longer gap
 ROUND = ("head-top", "plate-top", "tail-top", "tail-bottom", "heel-bottom", "corner", "seat-end", "head-bottom")
+ON = {"valley": " on a valley", "laid": " on a laid valley"}
+ENDS = {"valley-board": ("head", "foot")}  # what its two cuts are called
+CALLED = {"straight": "Timber", "valley-board": "Valley board"}
 SAID = {
     "head-top": "head, top edge",
     "head-bottom": "head, bottom edge",
@@ -71,15 +74,15 @@ class Stick:
         """Of a jack or cripple: the side that its long point is on, looking up it from its foot."""
         if self.kind not in ("jack", "cripple"):
             return ""
-        left = (self.answer.given("side") == 1) != (self.answer.word("on") == "valley")
+        left = (self.answer.given("side") == 1) != (self.answer.word("on") != "hip")
         return "left" if left else "right"
 
     @property
     def called(self) -> str:
         """What it is, with its hand."""
-        on = text_if(self.kind == "jack" and self.answer.word("on") == "valley", " on a valley")
+        on = text_if(self.kind == "jack", ON.get(self.answer.word("on"), ""))
         hand = text_between(", ", self.hand, " hand")
-        kind = "Timber" if self.kind == "straight" else self.kind.capitalize()
+        kind = CALLED.get(self.kind, self.kind.capitalize())
         return f"{kind}{on}{hand}"
 
     @property
@@ -187,7 +190,7 @@ class Stick:
         ends = [self.x(0.0), self.x(self.answer.number("overall_length"))]
         middle = sum(ends) / 2
         yield Words((middle, -0.5 * self.depth), "\n".join((show_section(self.section), *self.lengths())))
-        yield Words((middle, 0.9 * self.depth), f"top edge, crown up; tape hooks {self.hook}", beside="above")
+        yield Words((middle, 0.9 * self.depth), f"{self.lies}; tape hooks {self.hook}", beside="above")
         yield Words((middle, -1.9 * self.depth), "\n".join([*self.cuts(), f"{PATTERN}."]), beside="below")
 
     def lengths(self) -> Iterator[str]:
@@ -195,6 +198,13 @@ class Stick:
         yield f"{self.answer.of('overall_length')} over all"
         if self.kind == "valley":
             yield f"{self.answer.of('overall_on_centre')} over all on its centre"
+
+    @property
+    def lies(self) -> str:
+        """Which edge is drawn on top, and which way up it is."""
+        if self.kind == "valley-board":
+            return "edge on the line, laid flat"
+        return "top edge, crown up"
 
     @property
     def hook(self) -> str:
@@ -210,13 +220,21 @@ class Stick:
         square = f"square at 100 run, {places(self.answer.number('plumb_in_100'), 1)} rise"
         if self.answer.has("seat_cut_from_square"):
             seat = show_angle(self.answer.number("seat_cut_from_square"))
-            return (f"plumb {show_angle(cut)}, seat {seat}: {square}",)
+            head, foot = ENDS.get(self.kind, ("plumb", "seat" if self.answer.word("on") != "laid" else "foot"))
+            return (f"{head} {show_angle(cut)}, {foot} {seat}: {square}",)
         return (f"cut across the face {show_angle(cut)}: {square}",)
+
+    def said_of(self, point: str) -> str:
+        """A mark in words; a board has the edge on the valley's line for its top edge."""
+        said = SAID.get(point, point.replace("-", " "))
+        if self.kind == "valley-board":
+            return said.replace("top edge", "edge on the line").replace("bottom edge", "other edge")
+        return said
 
     def says(self) -> Iterator[str]:
         """The same as text, a line each mark."""
         yield f"section {', '.join((show_section(self.section), *self.lengths()))}"
-        yield f"top edge up the sheet, crown up, {self.face} up; the tape hooks {self.hook}"
+        yield f"{self.lies.replace(', ', ' up the sheet, ', 1)}, {self.face} up; the tape hooks {self.hook}"
         yield from self.cuts()
         named = dict.fromkeys(str(row["point"]) for row in self.of(self.reference))
         for number, point in enumerate(named, 1):
@@ -226,7 +244,7 @@ class Stick:
                 if row["point"] == point
             ]
             down = next(figure(row, "down") for row in self.of(self.reference) if row["point"] == point)
-            said = SAID.get(point, point.replace("-", " "))
+            said = self.said_of(point)
             yield f"{number}: {said}: {', '.join(told)}; {self.answer.mm(down)} down"
         yield f"{PATTERN}."
 

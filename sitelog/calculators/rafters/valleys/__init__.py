@@ -1,0 +1,1 @@
+"""Valleys that are laid on the main roof."""
