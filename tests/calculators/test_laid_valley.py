@@ -164,7 +164,7 @@ def test_a_narrow_board_and_a_steep_main_roof_are_told() -> None:
     [
         ({"corner": 150.0, "pitch": 10.0, "pitch2": 70.0}, "runs away from the main roof"),
         ({"corner": 150.0, "pitch": 70.0, "pitch2": 10.0}, "runs away from the wing"),
-        ({"run": 100.0}, "has no inner edge"),
+        ({"run": 100.0}, "leaves nothing on its inner edge"),
         ({"run": 0.0}, "over 0"),
         ({"pitch": 0.0}, "at least 0.1"),
     ],

@@ -73,7 +73,7 @@ def _of_end(end: str) -> tuple[Output, ...]:
         "backed with no drop. Its heel is cut to both plates (v), or clipped square; its tail is a point. Side 2's "
         "overhang isn't worked out here: a jack's is square to its own plate. A valley is square, its centre on the "
         "line: its heel is a point and its tail hollow. A jack on a valley and a cripple are plumb at both ends; with "
-        "on=laid its foot is cut to the board. A valley-board lies flat, its edge on the line on top. A "
+        "on=laid its foot is cut to the board. A valley-board is flat, its edge on the line on top. A "
         "timber without a plate is marked by its length and cuts."
     ),
     example="kind=hip pitch=35 run=3000 section=47x225 ridge=38 common_height_above_plate=122.077 overhang=300",

@@ -49,7 +49,7 @@ class LaidValleyInputs(CornerInputs):
         Output("inner_edge", "mm", "Its other edge"),
         Output("overall_length", "mm", "Long point to long point"),
         Output("toe_back", "mm", "Jacks' toes, in from the line"),
-        Output("board_least", "mm", "Least width that bears a whole foot"),
+        Output("board_least", "mm", "Width that bears a whole foot"),
         Output("jack_off", "mm", "Off each jack's length to the line"),
         Output("foot_cut_from_square", "deg", "Jack's foot on its side, from square"),
         Output("foot_edge_from_square", "deg", "Jack's foot on its edge, from square"),
@@ -137,7 +137,8 @@ def _board(working: Working, given: LaidValleyInputs, line: dict[str, float]) ->
     )
     if inner <= 0:
         raise Refusal(
-            f"laid-valley: a board {as_worked(given.board.depth)} wide has no inner edge. Check board= and run="
+            f"laid-valley: a board {as_worked(given.board.depth)} wide leaves nothing on its inner edge. Check board= and "
+            "run="
         )
     past = max(-given.board.depth * tan_deg(head), 0.0)
     whole = working.step("overall_length", "outer_edge + inner_past_it", outer_edge=outer, inner_past_it=past)
