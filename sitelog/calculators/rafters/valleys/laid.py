@@ -137,8 +137,8 @@ def _board(working: Working, given: LaidValleyInputs, line: dict[str, float]) ->
     )
     if inner <= 0:
         raise Refusal(
-            f"laid-valley: a board {as_worked(given.board.depth)} wide leaves nothing on its inner edge. Check board= and "
-            "run="
+            f"laid-valley: a board {as_worked(given.board.depth)} wide leaves nothing on its inner edge. Check board= "
+            "and run="
         )
     past = max(-given.board.depth * tan_deg(head), 0.0)
     whole = working.step("overall_length", "outer_edge + inner_past_it", outer_edge=outer, inner_past_it=past)
