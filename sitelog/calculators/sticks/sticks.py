@@ -15,9 +15,15 @@ from sitelog.quantities.rounding import as_worked
 SLOPING: dict[str, Callable[[Working, SticksInputs], Rafter]] = {
     "common": rafters.common,
     "hip": rafters.hip,
-    "jack": rafters.jack,
+    "jack on hip": rafters.jack,
+    "jack on valley": slopes.valley_jack,
     "valley": slopes.valley,
     "cripple": slopes.cripple,
+}
+WHOLE: dict[str, Callable[[Working, SticksInputs], Straight]] = {
+    **STRAIGHT,
+    "valley-board": laid.valley_board,
+    "jack on laid": laid.laid_jack,
 }
 ENDS: tuple[End, ...] = ("head", "tail")
 PATTERN = "The first of a batch is the pattern: try it before you cut the rest"
@@ -112,16 +118,10 @@ def _on_centre(working: Working, marks: Sequence[Mark]) -> dict[str, float]:
 
 def _made(working: Working, given: SticksInputs) -> Straight:
     """The timber's marks and angles, by its kind."""
-    if given.kind in STRAIGHT:
-        return STRAIGHT[given.kind](working, given)
-    if given.kind == "valley-board":
-        return laid.valley_board(working, given)
-    if given.kind == "jack" and given.on == "laid":
-        return laid.laid_jack(working, given)
-    if given.kind == "jack" and given.on == "valley":
-        made = slopes.valley_jack(working, given)
-    else:
-        made = SLOPING[given.kind](working, given)
+    kind = f"jack on {given.on}" if given.kind == "jack" else given.kind
+    if kind in WHOLE:
+        return WHOLE[kind](working, given)
+    made = SLOPING[kind](working, given)
     working.step("plumb_cut_along", "depth * tan(pitch)", depth=made.depth, pitch=made.pitch)
     angles = {"plumb_cut_from_square": made.pitch, **_bevels(made)}
     carries = ("hip-engineer",) if given.kind in ("hip", "valley") else ()
