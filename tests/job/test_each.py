@@ -11,6 +11,7 @@ from sitelog.checklist.proved import Kept
 from sitelog.checklist.schema.model import Library
 from sitelog.geometry.building.named import roof_of
 from sitelog.job.show import to_json
+from sitelog.refusal import Refusal
 from tests.checklist.small import write
 from tests.checklist.small_roof import CUT_ROOF
 from tests.job.roof import Desk
@@ -71,6 +72,16 @@ def test_a_line_that_comes_by_measuring_is_said_and_asked_about(library: Library
     assert desk.state.roof_changes == ("Roof: as measured there is more than drawn: Ridge AB-CD",)
     assert desk.check("main.main-ridge.ridge-ab-cd-level").state == "open"
     assert to_json(desk.state)["roof_changes"] == list(desk.state.roof_changes)
+
+
+def test_a_roof_that_cant_be_read_is_said_first(library: Library, monkeypatch: pytest.MonkeyPatch) -> None:
+    def unread(*_: object) -> None:
+        raise Refusal("building: 'tower' isn't a block")
+
+    monkeypatch.setattr("sitelog.job.facts.own_lists.roof_of", unread)
+    (told,) = begun(library, L).state.roof_changes
+    assert told.startswith("Roof: its roof can't be read, so its stages are missing.")
+    assert told.endswith("'tower' isn't a block")
 
 
 def test_what_was_answered_of_a_line_that_goes_is_told_in_its_words(library: Library) -> None:

@@ -80,6 +80,7 @@ class Said(Struct, frozen=True):
         words = [self.name, *([self.place.said()] if self.place else []), self._size()]
         if self.pitch:
             words.append(as_typed(self.pitch))
+        words += [f"cheek {as_typed(self.cheek)}"] if self.kind == DORMER else []
         words += [f"{name} {side.said()}" for name, side in self.sides.items()]
         words += self._more()
         words += map(as_typed, self.heights)
@@ -95,8 +96,7 @@ class Said(Struct, frozen=True):
         return "x".join(map(as_typed, self.size))
 
     def _more(self) -> list[str]:
-        more = [f"cheek {as_typed(self.cheek)}"] if self.kind == DORMER else []
-        more += [f"splay {as_typed(self.splay)}"] if self.kind == BAY else []
+        more = [f"splay {as_typed(self.splay)}"] if self.kind == BAY else []
         more += ["level"] if self.level else []
         more += [f"top {as_typed(self.top)}"] if self.top is not None else []
         return more + ([f"plate {as_typed(self.plate)}"] if self.plate else [])

@@ -44,6 +44,7 @@ class _Part(Struct, frozen=True):
     key: str
     text: str
     roof: Roof | None
+    fault: str = ""  # why what was said can't be a roof
 
 
 def own_lists(library: Library, forms: Mapping[str, str], entry_index: EntryIndex) -> OwnLists:
@@ -56,7 +57,7 @@ def own_lists(library: Library, forms: Mapping[str, str], entry_index: EntryInde
     first = _given(library, keys, drawn, entry_index)
     resolver = FactResolver(first.library, keys, first.given)
     built = {part.id: _measured(part, resolver) for part in parts}
-    told = {part.id: "; ".join(_changed(part.roof, built[part.id])) for part in parts}
+    told = {part.id: part.fault or "; ".join(_changed(part.roof, built[part.id])) for part in parts}
     if not any(told.values()):
         return first
     changes = {part: change for part, change in told.items() if change}
@@ -75,14 +76,23 @@ def _parts(library: Library, forms: Mapping[str, str], entry_index: EntryIndex) 
     for part, form in forms.items():
         listed = library.lists.get(form)
         if listed and has_each(listed):
-            text = _text(entry_index, part)
-            yield _Part(part, listed, f"{form}/{part}", text, _roof(text, ()))
+            yield _part(part, listed, f"{form}/{part}", _text(entry_index, part))
+
+
+def _part(part: str, listed: Checklist, key: str, text: str) -> _Part:
+    try:
+        return _Part(part, listed, key, text, roof_of(text) if text else None)
+    except Refusal as refusal:
+        fault = f"its roof can't be read, so its stages are missing. Set the part up anew. {refusal.message}"
+        return _Part(part, listed, key, text, None, fault)
 
 
 def _measured(part: _Part, resolver: FactResolver) -> Roof | None:
     """The roof over its plates as taped; None where nothing fixes them."""
     lengths = _lengths(resolver, part.id)
-    return _roof(part.text, lengths) if lengths else None
+    if not lengths or not part.roof:
+        return None
+    return _roof(part.text, lengths)
 
 
 def _text(entry_index: EntryIndex, part: str) -> str:
@@ -98,9 +108,9 @@ def _lengths(resolver: FactResolver, part: str) -> tuple[Measured, ...]:
 
 
 def _roof(text: str, lengths: tuple[Measured, ...]) -> Roof | None:
-    """The roof; None where none is said yet, or what is said or taped can't be one."""
+    """The roof over those lengths; None where they can't be one."""
     try:
-        return roof_of(text, lengths) if text else None
+        return roof_of(text, lengths)
     except Refusal:
         return None
 
