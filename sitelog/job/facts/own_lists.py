@@ -57,12 +57,18 @@ def own_lists(library: Library, forms: Mapping[str, str], entry_index: EntryInde
     first = _given(library, keys, drawn, entry_index)
     resolver = FactResolver(first.library, keys, first.given)
     built = {part.id: _measured(part, resolver) for part in parts}
-    told = {part.id: part.fault or "; ".join(_changed(part.roof, built[part.id])) for part in parts}
-    if not any(told.values()):
+    changes = dict(_changes(parts, built))
+    if not changes:
         return first
-    changes = {part: change for part, change in told.items() if change}
     now = {part.key: _written(part.listed, built[part.id] or part.roof) for part in parts}
     return replace(_given(library, keys, now, entry_index), drawn=drawn, changes=changes)
+
+
+def _changes(parts: Sequence[_Part], built: Mapping[str, Roof | None]) -> Iterator[tuple[str, str]]:
+    """Each part whose roof can't be read, or has other lines as measured than drawn, and that in words."""
+    for part in parts:
+        if told := part.fault or "; ".join(_changed(part.roof, built[part.id])):
+            yield part.id, told
 
 
 def _given(
@@ -83,7 +89,7 @@ def _part(part: str, listed: Checklist, key: str, text: str) -> _Part:
     try:
         return _Part(part, listed, key, text, roof_of(text) if text else None)
     except Refusal as refusal:
-        fault = f"its roof can't be read, so its stages are missing. Set the part up anew. {refusal.message}"
+        fault = f"its roof can't be read, so its stages are missing. Add the part again. {refusal.message}"
         return _Part(part, listed, key, text, None, fault)
 
 
