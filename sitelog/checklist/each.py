@@ -95,7 +95,7 @@ def _filled(value: Any, scope: Scope) -> Any:
 
 def _filled_struct(value: Struct, scope: Scope) -> Struct:
     if isinstance(value, Term):
-        return replace(value, name=_fact_name(value.name, scope)) if value.kind == "fact" else value
+        return _filled_term(value, scope)
     if isinstance(value, Clause):
         return replace(value, fact=_fact_name(value.fact, scope))
     if isinstance(value, Taken):
@@ -103,6 +103,14 @@ def _filled_struct(value: Struct, scope: Scope) -> Struct:
     if isinstance(value, Shown):
         return replace(value, of=_path(value.of, scope), when=_filled(value.when, scope))
     return replace(value, **{row.name: _field(row.name, getattr(value, row.name), scope) for row in fields(value)})
+
+
+def _filled_term(term: Term, scope: Scope) -> Term:
+    """A fact's name; or the text `line` or `block` that stands for the id."""
+    if term.kind == "fact":
+        return replace(term, name=_fact_name(term.name, scope))
+    own = {"line": scope.line, "block": scope.block}.get(str(term.value))
+    return replace(term, value=own) if own and term.kind == "value" else term
 
 
 def _field(name: str, value: Any, scope: Scope) -> Any:

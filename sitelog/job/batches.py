@@ -19,7 +19,8 @@ SAME = 2.0  # mm: lengths this near are cut as one (house)
 SAME_FACT = "same_length"
 SETTING = 0.1  # degrees: a saw can't be set finer
 SEEN = 0.5  # mm: a spread that rounding to the mm may show
-SIDE = re.compile(r" ?\b[A-D]{1,2}\b")
+LETTERS = "[A-HJ-NP-Z]{1,2}"  # of one corner or of a side's two; a line lies between two sides, as AB-CD
+SIDE = re.compile(rf" ?\b{LETTERS}(?:-{LETTERS})?\b")
 AFTER = re.compile(r",| (?:on|at|of|to)\b")
 
 

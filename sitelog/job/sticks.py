@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator, Sequence
 from itertools import groupby
-from math import cos, radians
+from math import cos, radians, tan
 
 from msgspec import Struct
 
@@ -20,6 +20,8 @@ from sitelog.text import text_between
 
 Figures = dict[str, Value]
 NEAR = 0.5  # mm between a stick and the list: more, and one of them is wrong
+SAME_PITCH = 0.01  # degrees
+NO_STICK = "there is no bench drawing of this one yet: mark it by its length and cuts in the list"
 OUT_OF_DATE = "a figure it uses is out of date: do its checks again first"
 
 
@@ -106,6 +108,7 @@ def _candidates(line: Line, member: Member, lines: Sequence[Line], rafter: Answe
         "jacks": _jack,
         "hip": _hip,
         "rib": _rib,
+        "building": _of_slope,
     }
     calculator = line.answer.calculator if line.answer else ""
     if line.answer and calculator in by_calculator:
@@ -138,6 +141,20 @@ def _common(line: Line, answer: Answer, rafter: Answer | None) -> Iterator[Figur
     run = _number(row["run"])
     deducted = run - _number(row["length_to_ridge"]) * cos(radians(pitch))
     yield {"kind": "common", "pitch": pitch, "run": run, "ridge": max(2 * deducted, 0.0), **_seat(rafter)}
+
+
+def _of_slope(line: Line, answer: Answer, rafter: Answer | None) -> Iterator[Figures]:
+    """A common of a roof said block by block, at the pitch whose seat the part's common has. Refusal for any other."""
+    row, given = line.row or {}, answer.inputs
+    pitch = _number(row["head_cut"])
+    if given["rafter"] != "common" or rafter is None:
+        raise Refusal(NO_STICK)
+    if abs(pitch - _number(rafter.results["plumb_cut_from_square"])) > SAME_PITCH:
+        raise Refusal(NO_STICK)
+    depth, ridge = line.member.section.depth if line.member else 0.0, _number(given["ridge"])
+    level = (_number(row["length"]) - depth * tan(radians(pitch))) * cos(radians(pitch))
+    run = level - _number(given["overhang"]) + ridge / 2
+    yield {"kind": "common", "pitch": pitch, "run": run, "ridge": ridge, **_seat(rafter)}
 
 
 def _whole_common(rafter: Answer) -> Figures:

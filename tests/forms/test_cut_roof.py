@@ -9,7 +9,8 @@ from collections.abc import Mapping
 import pytest
 
 from sitelog.geometry.building.named import roof_of
-from sitelog.job.members import members
+from sitelog.job.members import Line, members
+from sitelog.job.sticks import sticks
 from tests.forms.seen import check
 from tests.reports.site import Site
 from tests.shipped import library
@@ -87,6 +88,40 @@ def test_the_plates_are_cut_from_what_was_taped(paired: Site) -> None:
     assert list(found) == ["plate-a-b", "plate-b-c", "plate-c-e", "plate-e-f", "plate-f-g", "plate-g-a"]
     assert {line.standing for line in found.values()} == {"built"}
     assert found["plate-a-b"].says == "Plate, half lapped, AB"
+
+
+def test_a_plain_hipped_roof_has_the_lengths_of_the_form_hipped() -> None:
+    """The same roof in both forms: commons, hips and the longest jack off a hip agree to the mm.
+
+    Jacks by the list of `hipped` at 400 from the corner; here 400 from each wall's first point, A, B, C and D.
+    """
+    text, figures = "main 9000x6000 35", {"length": "9000", "width": "6000", "pitch": "35", "design_mass": "70"}
+    said = members(site(text).state, library(), "main")
+    other = members(Site(more=figures).state, library(), "main")
+
+    def lengths(lines: tuple[Line, ...], *starts: str) -> list[float]:
+        return [line.member.length for line in lines if line.member and line.id.startswith(starts)]
+
+    assert max(lengths(said, "commons")) == pytest.approx(max(lengths(other, "commons")), abs=0.1)
+    jacks = sorted(lengths(said, "hip-jack-right-slope-ab"))
+    assert jacks == pytest.approx(sorted({round(one, 3) for one in lengths(other, "jacks-a")}), abs=0.1)
+    hips, others = lengths(said, "hip-hip"), lengths(other, "hip-")
+    assert len(hips) == 4 and hips == pytest.approx(others, abs=0.1)
+    ridges = lengths(said, "ridge"), lengths(other, "ridge")
+    assert ridges[0] == pytest.approx(ridges[1], abs=0.1)
+
+
+def test_each_valley_jack_has_a_hand_and_stands_on_the_valley() -> None:
+    """Facing the internal corner E from outside, CE is on the left: its jacks are right-handed, as `jacks` has it."""
+    made = site("main 9000x6000 35; wing off CD 0 from D 4000x4000 35 end gable")
+    found = {line.id for line in members(made.state, library(), "main") if line.id.startswith("valley-jack")}
+    assert found == {"valley-jack-right-slope-ce", "valley-jack-left-slope-ef"}
+
+
+def test_commons_are_drawn_on_the_bench_and_the_rest_say_that_they_are_not() -> None:
+    made = site("main 9000x6000 35")
+    drawn = {stick.lines[0].id: stick.why for stick in sticks(made.state, library(), "main")}
+    assert drawn["commons-slope-ab"] == "" and "no bench drawing" in drawn["hip-jack-left-slope-ab"]
 
 
 @pytest.mark.long

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from sitelog.calculators.catalogue import Outcome, Output, Result, Working, calculator, field
+from sitelog.calculators.catalogue import Outcome, Output, Result, Row, Working, calculator, field
 from sitelog.calculators.setting_out.plates import weighed
 from sitelog.calculators.setting_out.verdicts import CLASSES
 from sitelog.calculators.surface import measured, shown, struts, timbers
@@ -11,6 +11,7 @@ from sitelog.calculators.surface.coverings import COVERING
 from sitelog.calculators.surface.inputs import ReadInputs
 from sitelog.calculators.surface.named_rows import BLOCKS, LINES, SIDES, SLOPES, block_rows, line_rows, side_rows
 from sitelog.calculators.surface.named_rows import slope_rows as named_slopes
+from sitelog.calculators.surface.slope_rafters import HANDS, KINDS, SLOPE_RAFTERS, slope_rafter_rows
 from sitelog.geometry.building.named import Roof, roof_of
 from sitelog.geometry.plan_ties import fitted_points
 from sitelog.quantities.quantity import Tie
@@ -25,6 +26,9 @@ class BuildingInputs(ReadInputs):
     )
     ties: Sequence[Tie] | None = field("ties", "taped sides and ties, to fit the plates to", default=None)
     tape: str = field("choice", "class of the tape", default="II", choices=tuple(CLASSES))
+    slope: str | None = field("text", "slope whose rafters are listed, such as slope-ab", default=None)
+    rafter: str = field("choice", "which of them", default="common", choices=KINDS)
+    hand: str = field("choice", "which hand of them", default="any", choices=HANDS)
 
 
 @calculator(
@@ -47,6 +51,7 @@ class BuildingInputs(ReadInputs):
         Output("blocks", "", "Blocks", BLOCKS),
         Output("named_slopes", "", "Slopes by name", SLOPES),
         Output("named_lines", "", "Hips, valleys and ridges by name", LINES),
+        Output("slope_rafters", "", "Rafters of one slope", SLOPE_RAFTERS),
         Output("points", "", "Points", shown.POINTS),
         Output("slopes", "", "Slopes", shown.SLOPES),
         Output("lines", "", "Lines", shown.LINES),
@@ -90,6 +95,7 @@ def building(given: BuildingInputs) -> Outcome:
     results, shapes, told = read_off(working, given, roof.found)
     results.pop("short_lines")
     results |= _named(given, roof, drawn)
+    results["slope_rafters"] = _slope_rafters(given, roof)
     results["lengths"] = measured.length_rows(given.ties, fit)
     results["misclosure"] = max(map(abs, fit.residuals)) if fit else None
     shapes["corners"] = [{"corner": name} for name in roof.plates.points]
@@ -100,6 +106,14 @@ def building(given: BuildingInputs) -> Outcome:
         *told,
     )
     return Outcome(results, working, cautions=cautions_of(given, roof.found), notes=notes, shapes=shapes)
+
+
+def _slope_rafters(given: BuildingInputs, roof: Roof) -> list[Row]:
+    if given.slope is None:
+        return []
+    if given.spacing is None:
+        raise Refusal("building: with slope= also give spacing=, such as spacing=400")
+    return slope_rafter_rows(given, roof, given.slope, given.rafter, given.hand)
 
 
 def _collars(given: BuildingInputs, roof: Roof) -> Sequence[float] | None:

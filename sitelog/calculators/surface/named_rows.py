@@ -50,6 +50,7 @@ LINES = (
     Output("pitch_1", "deg", "Pitch of one slope"),
     Output("pitch_2", "deg", "Pitch of the other"),
     Output("run_1", "mm", "Run of the one"),
+    Output("foot_on", "", "Foot on"),
     Output("foot", "mm", "Foot over the main plates"),
     Output("head", "mm", "Head over the main plates"),
 )
@@ -93,6 +94,7 @@ def _line_row(roof: Roof, one: Named) -> Row:
         "pitch_1": first.pitch,
         "pitch_2": other.pitch,
         "run_1": rise / tan_deg(first.pitch),
+        "foot_on": "plate" if roof.found.points[line.start].walls else "roof",
         "foot": foot[2],
         "head": head[2],
     }

@@ -98,11 +98,16 @@ def _cut_length(given: ReadInputs, rafter: Rafter) -> float:
 
 def _points(given: ReadInputs, rafter: Rafter) -> Row:
     """The lengths [mm] on its two faces, the longer first, by its section; None without one."""
-    if given.section is None:
-        return {"long_point": None, "short_point": None}
-    more = abs(rafter.head.cut.swing - rafter.foot.cut.swing) * given.section.thickness / 2
+    longest, shortest = long_and_short(given, rafter) if given.section else (None, None)
+    return {"long_point": longest, "short_point": shortest}
+
+
+def long_and_short(given: ReadInputs, rafter: Rafter) -> tuple[float, float]:
+    """The lengths [mm] on its two faces, the longer first, less half of what it is cut to."""
+    thickness = given.section.thickness if given.section else 0.0
+    more = abs(rafter.head.cut.swing - rafter.foot.cut.swing) * thickness / 2
     length = _cut_length(given, rafter)
-    return {"long_point": length + more, "short_point": length - more}
+    return length + more, length - more
 
 
 def _off(given: ReadInputs, end: RafterEnd) -> float:

@@ -1,0 +1,65 @@
+"""The rafters of one slope of a building, of one kind and hand, as its cutting list takes them."""
+
+from sitelog.calculators.catalogue import Output, Row
+from sitelog.calculators.surface.inputs import ReadInputs
+from sitelog.calculators.surface.timbers import long_and_short, openings_of, rafters_of
+from sitelog.geometry.building.named import Roof
+from sitelog.geometry.read_off.rafters import Rafter
+from sitelog.geometry.vectors import cos_deg, tan_deg
+from sitelog.near import closest
+from sitelog.refusal import Refusal
+
+KINDS = ("common", "hip jack", "valley jack", "cripple", "other")
+HANDS = ("any", "left", "right")
+SLOPE_RAFTERS = (
+    Output("n", "", "No."),
+    Output("at", "mm", "Mark at"),
+    Output("length", "mm", "Long point to long point"),
+    Output("head_cut", "deg", "Head, from square"),
+    Output("head_bevel", "deg", "Head's edge, from square"),
+    Output("head_tilt", "deg", "Saw tilt at the head"),
+    Output("foot_cut", "deg", "Foot, from square"),
+    Output("foot_bevel", "deg", "Foot's edge, from square"),
+    Output("foot_tilt", "deg", "Saw tilt at the foot"),
+    Output("seat", "deg", "Seat, from square"),
+)
+
+
+def slope_rafter_rows(given: ReadInputs, roof: Roof, slope: str, kind: str, hand: str) -> list[Row]:
+    """A row a rafter: lengths with tail and plumb cuts [mm], cuts [deg]. Refusal for a slope that isn't there."""
+    places = {one.id: one.place for one in roof.of("slopes")}
+    if slope not in places:
+        near = closest(slope, places)
+        raise Refusal(f"slope: {slope} isn't a slope; {f'did you mean {near}?' if near else ', '.join(places)}")
+    every = rafters_of(given, roof.found, openings_of(given, roof.found))
+    own = [one for one in every if one.slope == places[slope] and one.kind == kind and hand in ("any", hand_of(one))]
+    return [_row(given, roof, one, number) for number, one in enumerate(own, 1)]
+
+
+def hand_of(rafter: Rafter) -> str:
+    """Which face is the longer, as `jacks` has it: left for one on the left of a hip as you face its corner.
+
+    Of two ends that are cut on the skew, that which is the more so.
+    """
+    swing = max(rafter.head.cut.swing, rafter.foot.cut.swing, key=abs)
+    return "right" if swing > 0 else "left"
+
+
+def _row(given: ReadInputs, roof: Roof, rafter: Rafter, number: int) -> Row:
+    pitch = roof.found.slopes[rafter.slope].pitch
+    longest, _ = long_and_short(given, rafter)
+    depth = given.section.depth if given.section else 0.0
+    tail = given.overhang / cos_deg(pitch) if rafter.foot.kind == "eaves" else 0.0
+    head, foot = rafter.head.cut, rafter.foot.cut
+    return {
+        "n": number,
+        "at": rafter.at,
+        "length": longest + tail + depth * tan_deg(pitch),
+        "head_cut": head.side_from_square,
+        "head_bevel": head.edge_from_square,
+        "head_tilt": head.saw_tilt,
+        "foot_cut": foot.side_from_square,
+        "foot_bevel": foot.edge_from_square,
+        "foot_tilt": foot.saw_tilt,
+        "seat": 90 - pitch,
+    }
