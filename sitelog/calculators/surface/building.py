@@ -44,7 +44,7 @@ class BuildingInputs(ReadInputs):
         Output("least_pitch", "deg", "Flattest slope"),
         Output("span", "mm", "Widest span"),
         Output("longest_slope", "mm", "Longest slope, top to tail"),
-        Output("round", "", "Corners and middles of the plates, in order"),
+        Output("round", "", "Corners and middles, in order"),
         Output("purlin_rows", "", "Rows of purlins"),
         Output("collar_rows", "", "Rows of collars"),
         Output("sides", "", "Sides and ties to tape", SIDES),
