@@ -1,13 +1,13 @@
 """The stick of each member of the cutting list: fed by the same answer as the list, and held to its length there."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from itertools import groupby
 from math import cos, radians, tan
 
 from msgspec import Struct
 
 from sitelog.calculators import index
-from sitelog.calculators.catalogue import Answer, Value
+from sitelog.calculators.catalogue import Answer, Result, Value
 from sitelog.calculators.timber.members import Member
 from sitelog.checklist.schema.model import Library
 from sitelog.job.facts.facts import FactResolver
@@ -36,11 +36,47 @@ class MemberStick(Struct, frozen=True):
     why: str = ""
 
     @property
+    def hand(self) -> str:
+        """Left or right, of one that has a hand."""
+        return _hand(self.lines[0])
+
+    @property
+    def count(self) -> int:
+        """How many are cut to it."""
+        return sum(line.member.count for line in self.lines if line.member)
+
+    @property
     def says(self) -> str:
         """What it is, with its hand."""
-        first = self.lines[0]
-        hand = _hand(first)
-        return f"{first.says}{text_between(', ', hand, ' hand')}"
+        return f"{self.lines[0].says}{text_between(', ', self.hand, ' hand')}"
+
+    def is_mirrored_by(self, other: "MemberStick") -> bool:
+        """Whether another is the same timber for the other hand: every mark the same, within NEAR, and every angle."""
+        if self.answer is None or other.answer is None or {self.hand, other.hand} != {"left", "right"}:
+            return False
+        if self.lines[0].id != other.lines[0].id:
+            return False
+        return _is_alike(self.answer.results, other.answer.results)
+
+
+def _is_alike(results: Mapping[str, Result], other: Mapping[str, Result]) -> bool:
+    """Whether two sticks have the same angles [deg] and the same marks [mm]."""
+    names = {name for name, size in results.items() if isinstance(size, float)}
+    if names != {name for name, size in other.items() if isinstance(size, float)}:
+        return False
+    angles = all(abs(_number(results[name]) - _number(other[name])) < NEAR / 10 for name in names)
+    return (
+        angles
+        and _marks(results).keys() == _marks(other).keys()
+        and all(abs(place - _marks(other)[mark]) <= NEAR for mark, place in _marks(results).items())
+    )
+
+
+def _marks(results: Mapping[str, Result]) -> dict[tuple[str, str, str], float]:
+    """Each place of each mark of a stick [mm], by its line and its point."""
+    found = results["rows"]
+    assert isinstance(found, list)
+    return {(str(row["line"]), str(row["point"]), way): _number(row[way]) for row in found for way in ("at", "down")}
 
 
 def sticks(state: State, library: Library, part: str) -> tuple[MemberStick, ...]:

@@ -1,6 +1,6 @@
 """The sticks of a job for the bench: one page a pattern, its drawings, its marks, and what else it serves."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from sitelog.checklist.schema.model import Library
 from sitelog.drawing.index import drawings_of
@@ -15,8 +15,13 @@ from sitelog.reports.model import Block, Leaf, Table, Words
 from sitelog.reports.sketches import Sketch, marks_at_corners
 from sitelog.reports.timber.entries import cuts
 from sitelog.reports.timber.sheets import FROM_HERE
+from sitelog.text import text_if
 
 LISTED = ("Cut to this pattern", "Length", "How many", "Marks past the head: further by")
+MIRRORED = (
+    "Drawn for the left hand, its head on the left. For the right hand put the head on the right, the same edge and "
+    "the long face up: the marks are the same."
+)
 PATTERN = "The first of a batch is the pattern: try it before you cut the rest."
 
 
@@ -53,13 +58,31 @@ def stick_leaves(state: State, library: Library, part: str = "") -> tuple[Leaf, 
 
 def _leaves(state: State, library: Library, part: PartView) -> Iterator[Leaf]:
     found = sticks(state, library, part.id)
-    for stick in found:
-        yield Leaf(f"{part.title}: {stick.says}", tuple(_blocks(stick, state.units)), part.id)
+    for stick, mirrored in _with_the_other_hand(found):
+        yield Leaf(f"{part.title}: {_called(stick, mirrored)}", tuple(_blocks(stick, mirrored, state.units)), part.id)
     for sketch in marks_at_corners(state, library, part.id):
         if sketch.drawing:
             told = Table(("Marks, from the corner",), tuple((said,) for said in sketch.drawing.says))
             hip = (made for stick in found if _is_at(stick, sketch) for made in _up_the_hip(stick, state.units))
             yield Leaf(f"{part.title}: {sketch.name}", (sketch.drawing, told, *hip), part.id)
+
+
+def _with_the_other_hand(found: Sequence[MemberStick]) -> Iterator[tuple[MemberStick, MemberStick | None]]:
+    """Each stick, a left and a right one together where they are one pattern in a mirror."""
+    waiting = list(found)
+    while waiting:
+        stick = waiting.pop(0)
+        mirrored = next((other for other in waiting if stick.is_mirrored_by(other)), None)
+        if mirrored:
+            waiting.remove(mirrored)
+        yield stick, mirrored
+
+
+def _called(stick: MemberStick, mirrored: MemberStick | None) -> str:
+    """A stick in the title of its page; for both hands with how many of each."""
+    if mirrored is None:
+        return stick.says
+    return f"{stick.lines[0].says}, {stick.count} {stick.hand}, {mirrored.count} {mirrored.hand}"
 
 
 def _is_at(stick: MemberStick, corner: Sketch) -> bool:
@@ -72,7 +95,7 @@ def _up_the_hip(stick: MemberStick, units: Units) -> Iterator[Drawing]:
         yield from (made for made in drawings_of(stick.answer, units) if JACKS in made.title)
 
 
-def _blocks(stick: MemberStick, units: Units) -> Iterator[Block]:
+def _blocks(stick: MemberStick, mirrored: MemberStick | None, units: Units) -> Iterator[Block]:
     first = stick.lines[0].member
     assert first
     said = cuts(first, units)
@@ -84,17 +107,24 @@ def _blocks(stick: MemberStick, units: Units) -> Iterator[Block]:
     yield from made
     marks = tuple((said,) for said in made[0].says if said[:1].isdigit())
     yield Table(("Marks, in this order",), marks)
-    yield Table(LISTED, tuple(_row(line, first.length, units) for line in stick.lines), (6, 2, 2, 4))
+    if mirrored:
+        yield Words(MIRRORED, strong=True)
+    rows = tuple(
+        _row(line, text_if(mirrored, f", {hand.hand}"), first.length, units)
+        for hand in filter(None, (stick, mirrored))
+        for line in hand.lines
+    )
+    yield Table(LISTED, rows, (6, 2, 2, 4))
     yield Words(f"{PATTERN} {FROM_HERE}", strong=True)
 
 
-def _row(line: Line, first_mm: float, units: Units) -> tuple[str, ...]:
-    """One line of the list, and how much further along its marks are than those of the pattern."""
+def _row(line: Line, hand: str, first_mm: float, units: Units) -> tuple[str, ...]:
+    """One line of the list, with its hand, and how much further along its marks are than those of the pattern."""
     assert line.member
     further = line.member.length - first_mm
     size = show_length(abs(further), units) if abs(further) > NEAR else ""
     return (
-        line.member.part,
+        f"{line.member.part}{hand}",
         show_length(line.member.length, units),
         str(line.member.count),
         f"{'-' * (further < -NEAR)}{size}",
