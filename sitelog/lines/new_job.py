@@ -4,8 +4,10 @@ from collections.abc import Callable
 from pathlib import Path
 
 from sitelog.checklist.schema.model import FactSpec, Library
+from sitelog.job.actions.setup import is_building
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Author
+from sitelog.lines.building import ask_building
 from sitelog.lines.talk import Talk, said_before
 from sitelog.refusal import Refusal
 from sitelog.text import text_between, text_if
@@ -133,6 +135,10 @@ class SettingUp:
 
     def _figure(self, number: int, spec: FactSpec) -> None:
         """A figure off the drawing; one that the list has no usual figure for may be left open."""
+        if is_building(spec):
+            key = f"{number}.{spec.name}"
+            ask_building(self.talk, spec.says, self.texts.get(key, ""), lambda text: self._keep(key, text))
+            return
         ask = f"{spec.says}. Type {takes(spec)}."
         if not spec.default:
             known = bool(self.texts.get(f"{number}.{spec.name}"))

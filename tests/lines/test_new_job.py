@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from sitelog.checklist.load import load
 from sitelog.checklist.schema.model import Library
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Author
@@ -12,6 +13,8 @@ from sitelog.lines.new_job import new_job
 from sitelog.lines.talk import Left, Talk
 from sitelog.tui.app import SitelogApp
 from sitelog.tui.pages.new_job import NewJobPage
+from tests.checklist.small import write
+from tests.checklist.small_roof import CUT_ROOF
 from tests.lines.listener import WIDE, ScriptedInput
 from tests.tui.site import DEVICE, Watch
 
@@ -107,3 +110,44 @@ def test_a_file_of_half_filled_forms_that_makes_no_sense_is_passed_over(
     assert job
     with job:
         assert [part.id for part in job.state.parts] == ["job", "main"]
+
+
+# --- a roof said block by block ---------------------------------------------------------------------------------------
+
+
+def said_roof_form(library: Library) -> str:
+    return str(library.forms().index("cut-roof") + 1)
+
+
+@pytest.fixture(scope="module")
+def small(tmp_path_factory: pytest.TempPathFactory) -> Library:
+    return load(shipped=write(tmp_path_factory.mktemp("lists"), **{"cut-roof": CUT_ROOF}))
+
+
+def test_a_cut_roof_is_said_block_by_block_and_each_block_says_what_results(
+    tmp_path: Path, small: Library, watch: Watch
+) -> None:
+    head = ["Mill barn", "", "A. Dunn", "", said_roof_form(small), "", ""]
+    blocks = [
+        "wing off CD 0 from D 4000x4000 40",  # before the main roof
+        "main 9000x6000 40",
+        "wing off CE 0 from D 4000x4000 40",
+        "wing off CD 0 from D 4000x4000 40 end gable",
+        "dormer off AB 3000 from A 1500x900 35 cheek 900",
+        "drop dormer",
+    ]
+    assert said(tmp_path, small, watch, [*head, *blocks])[1] is None, "left before its end"
+    listener, job = said(tmp_path, small, watch, [*[""] * 8, "1", "", "1"])
+    assert job, listener.text
+    with job:
+        assert job.state.facts["main.building"].drawn == f"{blocks[1]}; {blocks[3]}"
+    assert "Wing off CD, 0 from D: 4000 x 4000, 40; end gable" in listener.text
+    heard = said(tmp_path, small, watch, [*head, *blocks])[0].text
+    for words in (
+        "begin with the main roof, such as main 9000x6000 40 BC gable",
+        "wing: CE isn't a side to build on; the sides are AB, BC, CD, DA",
+        "Corners: A, B, C, D. 4 hips: AB-BC, AB-DA, BC-CD, CD-DA. 1 ridge: AB-CD.",
+        "Corners: A, B, C, E, F, G. 4 hips: AB-BC, AB-GA, BC-CE, CE-GA. 1 valley: CE-EF.",
+        "Dormer on AB, 3000 from A: 1500 wide",
+    ):
+        assert words in heard, words

@@ -7,7 +7,7 @@ from sitelog.cli.keep.job_file import Options, author, library_for, say_next
 from sitelog.job.actions.setup import JobSetup
 from sitelog.job.job import Job
 from sitelog.refusal import Refusal
-from sitelog.text import counted
+from sitelog.text import counted, text_if
 
 Part = tuple[str, str, str, dict[str, str]]  # short name, title, form, figures as typed
 
@@ -57,7 +57,10 @@ def _put(figure: str, parts: Mapping[str, Part]) -> None:
     name, equals, value = figure.partition("=")
     part_id, dot, fact = name.partition(".")
     if not equals or not dot:
-        raise Refusal(f"{figure!r} must be part, name and figure, such as main.length=9000")
+        of_several = text_if(
+            not equals + dot, ". Put one of several words in quotes: 'main.building=main 9000x6000 40'"
+        )
+        raise Refusal(f"{figure!r} must be part, name and figure, such as main.length=9000{of_several}")
     if part_id not in parts:
         raise Refusal(f"{figure!r} isn't for any part of this job. Parts are {', '.join(parts)}")
     facts = parts[part_id][3]

@@ -8,6 +8,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from sitelog.geometry.building.placing import (
+    CORNERS,
     NARROW,
     check_under_eaves,
     is_straight,
@@ -89,7 +90,7 @@ class _Building:
             self.ring.append([start, end])
             self.owner.append(sides[-1])
         if all(side.side.kind in ("gable", "against") for side in sides):
-            raise refused(said, "none of its sides has a pitch: leave one without gable")
+            raise refused(said, "none of its sides has a pitch: leave one without gable", said.kind)
         self.blocks.append(Block(said, sides))
 
     # --- wings and bays ---
@@ -98,7 +99,7 @@ class _Building:
         host, at = self._host(said)
         side = host.sides[at]
         if said.kind == BAY and side.side.kind not in ("slope", "mansard"):
-            raise refused(said, f"{side.name} is a gable: a bay needs a slope. Make it a wing")
+            raise refused(said, f"{side.name} is a gable: a bay needs a slope. Make it a wing", "side")
         first, wall = self._wall(said, host, at)
         way, out, origin = self._frame(said, host, at)
         own = outline(said, first, way, out, origin)
@@ -109,7 +110,7 @@ class _Building:
             self._foot(said, wall, self.ring[wall][1], _Foot("", own[-1], own[-2], after, covers[-1])),
         )
         if feet[0].gone and feet[1].gone:
-            raise refused(said, "it is as wide as the side that it is off: make that block longer instead")
+            raise refused(said, "it is as wide as the side that it is off: make that block longer instead", "width")
         corners = [self._letter(feet[0]), *map(self._corner, own[1:-1]), self._letter(feet[1])]
         sides = self._sides_of(said, corners, covers, feet)
         self._splice(wall, corners, sides, side)
@@ -119,11 +120,15 @@ class _Building:
         """The foot with what it meets. Refusal where it all but reaches a corner, or meets another block."""
         gap = math.dist(foot.at, self.known[corner])
         if FLUSH < gap < NARROW:
-            raise refused(said, f"it stops {as_worked(gap)} mm from corner {corner}: make it flush, or leave more")
+            raise refused(
+                said, f"it stops {as_worked(gap)} mm from corner {corner}: make it flush, or leave more", "distance"
+            )
         if gap > FLUSH:
             return foot
         if corner not in (self.owner[wall].start, self.owner[wall].end):
-            raise refused(said, f"it meets another block at {corner}: leave a gap, or make the two one block")
+            raise refused(
+                said, f"it meets another block at {corner}: leave a gap, or make the two one block", "distance"
+            )
         plate = foot.beside
         straight = is_straight((self.known[plate.start], self.known[plate.end]), (foot.at, foot.out))
         gone = straight and plate.side == foot.cover and plate.up == said.plate
@@ -184,7 +189,7 @@ class _Building:
         first, _ = self._along(said, host, at)
         side = host.sides[at].side
         if said.kind == DORMER and side.kind not in ("slope", "mansard"):
-            raise refused(said, f"{host.sides[at].name} is a {side.kind}: a dormer needs a slope")
+            raise refused(said, f"{host.sides[at].name} is a {side.kind}: a dormer needs a slope", "side")
         way, out, origin = self._frame(said, host, at)
         if said.kind == LEAN_TO:
             check_under_eaves(said, host.sides[at].side.kind, host.sides[at].up, host.sides[at].name)
@@ -205,7 +210,7 @@ class _Building:
         if wanted not in known:
             near = closest(wanted, list(known))
             like = did_you_mean(near, f"the sides are {', '.join(known)}")
-            raise refused(said, f"{wanted} isn't a side to build on; {like}")
+            raise refused(said, f"{wanted} isn't a side to build on; {like}", "side")
         return known[wanted]
 
     def _frame(self, said: Said, host: Block, at: int) -> tuple[Point, Point, Point]:
@@ -219,10 +224,12 @@ class _Building:
         """From the side's first corner to where the block starts along it, and the side's length [mm]."""
         assert said.place is not None
         ends = _ends(self, host, at)
-        names = ends if host.said.kind == MAIN else _CORNERS[at]
+        names = ends if host.said.kind == MAIN else CORNERS[at]
         if said.place.corner not in names:
             raise refused(
-                said, f"{said.place.corner} isn't a corner of {said.place.side}; give {' or '.join(map(str, names))}"
+                said,
+                f"{said.place.corner} isn't a corner of {said.place.side}; give {' or '.join(map(str, names))}",
+                "corner",
             )
         long = math.dist(self.known[ends[0]], self.known[ends[1]])
         distance, width = said.place.distance, said.size[0]
@@ -232,6 +239,7 @@ class _Building:
                 said,
                 f"{as_typed(width)} wide and {as_typed(distance)} from {said.place.corner} runs past the end of "
                 f"{said.place.side}, which is {as_worked(long)}",
+                "distance",
             )
         return first, long
 
@@ -249,7 +257,7 @@ class _Building:
                 if low - FLUSH <= first and first + said.size[0] <= high + FLUSH:
                     return first, wall
         assert said.place is not None
-        raise refused(said, f"another block is there on {said.place.side}: move it, or make it narrower")
+        raise refused(said, f"another block is there on {said.place.side}: move it, or make it narrower", "distance")
 
 
 def _in_line(plate: PlateSide, new: PlateSide) -> None:
@@ -259,9 +267,6 @@ def _in_line(plate: PlateSide, new: PlateSide) -> None:
         plate.line = new
     if new.side.kind in upright and plate.side.kind == "slope":
         new.line = plate
-
-
-_CORNERS = (("house", "end"), ("left", "right"), ("end", "house"))  # of a wing's left, end and right
 
 
 def _names(block: Block) -> list[str]:

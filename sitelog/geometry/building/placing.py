@@ -2,18 +2,28 @@
 
 import math
 
-from sitelog.geometry.building.said import BAY, DORMER, Said
+from sitelog.geometry.building.said import BAY, DORMER, MAIN, SIDED, SIDES, WING, BlockRefusal, Said
 from sitelog.geometry.surface.walls import Point
 from sitelog.geometry.vectors import cos_deg, sin_deg, tan_deg
 from sitelog.quantities.rounding import as_typed, as_worked
-from sitelog.refusal import Refusal
 
+CORNERS = (("house", "end"), ("left", "right"), ("end", "house"))  # of a wing's left, end and right
 NARROW = 25.0  # mm: nearer to a corner than this, and it is asked whether it is meant to be flush
 
 
-def refused(said: Said, what: str) -> Refusal:
-    """A refusal in the block's name."""
-    return Refusal(f"building: {said.name}: {what}")
+def refused(said: Said, what: str, about: str = "") -> BlockRefusal:
+    """A refusal in the block's name; `about` is what of it can't be."""
+    return BlockRefusal(said.name, what, about)
+
+
+def sides_of(said: Said) -> dict[str, tuple[str, str]]:
+    """The sides of a block that another can be built on to, as they are said, with their two corners."""
+    if said.kind == MAIN:
+        letters = "ABCDEFGH"[: SIDED.get(said.shape, 4)]
+        return {first + last: (first, last) for first, last in zip(letters, letters[1:] + letters[0], strict=True)}
+    if said.kind == WING:
+        return {f"{said.name}.{side}": ends for side, ends in zip(SIDES, CORNERS, strict=True)}
+    return {}
 
 
 def is_straight(plate: tuple[Point, Point], way: tuple[Point, Point]) -> bool:
@@ -43,7 +53,9 @@ def outline(said: Said, first: float, way: Point, out: Point, origin: Point) -> 
     near = 0.0
     cut = far / tan_deg(said.splay) if said.kind == BAY else 0.0
     if said.kind == BAY and width - 2 * cut < NARROW:
-        raise refused(said, f"its splays meet before its front: make it wider, or nearer than {as_worked(far)} mm")
+        raise refused(
+            said, f"its splays meet before its front: make it wider, or nearer than {as_worked(far)} mm", "width"
+        )
     if said.kind == DORMER:  # its face, and on in up the slope
         near, far = -said.size[1] - 1000.0, -said.size[1]
     places = ((first, near), (first + cut, far), (first + width - cut, far), (first + width, near))
@@ -64,13 +76,14 @@ def check_under_eaves(said: Said, kind: str, up: float, name: str) -> None:
     """Refusal for a lean-to that is too flat or too steep, or reaches over the eaves [mm] of what it leans on."""
     pitch = lean_to_pitch(said)
     if not 5 <= pitch <= 75:
-        raise refused(said, f"from its plate to its top is {as_worked(pitch)} degrees; it must be from 5 to 75")
+        raise refused(said, f"from its plate to its top is {as_worked(pitch)} degrees; it must be from 5 to 75", "top")
     top = said.plate + said.size[1] * tan_deg(pitch)
     if kind not in ("gable", "against") and top > up:
         raise refused(
             said,
             f"its top is {as_worked(top)} up and the plate of {name} is at {as_typed(up)}: give its plate as "
             f"plate {as_worked(up - said.size[1] * tan_deg(pitch))} or lower",
+            "plate",
         )
 
 

@@ -16,6 +16,7 @@ from sitelog.geometry.building.said import (
     SIDES,
     SPROCKETS,
     WING,
+    BlockRefusal,
     Place,
     Said,
     Side,
@@ -26,7 +27,7 @@ from sitelog.quantities.measure import Doubt
 from sitelog.quantities.reading import angle_deg, length_mm, offset_mm, pitch_deg
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
-from sitelog.text import clean
+from sitelog.text import clean, text_if
 
 LEAST, MOST = 100.0, 100_000.0  # mm, of a size
 FLATTEST_SPLAY, STEEPEST_SPLAY = 20.0, 80.0  # deg
@@ -41,7 +42,7 @@ TYPE = {
     PURLINS: "purlins 1500",
     COLLARS: "collars 1800",
 }
-_NAMED = re.compile(r"(main|wing|bay|lean-to|dormer|sprockets|purlins|collars)([1-9][0-9]?)?")
+NAMED = re.compile(r"(main|wing|bay|lean-to|dormer|sprockets|purlins|collars)([1-9][0-9]?)?")
 _SIZE = re.compile(r"(.+)x(.+)")
 _COVERS = ("hip", "gable", "against", "half-hip", "mansard")
 
@@ -62,7 +63,7 @@ def read_building(text: str) -> tuple[Said, ...]:
 
 def _said(part: str, taken: Sequence[str]) -> Said:
     first, *rest = part.split()
-    named = _NAMED.fullmatch(first.lower())
+    named = NAMED.fullmatch(first.lower())
     if not named:
         near = closest(first.lower(), KINDS)
         like = did_you_mean(near, f"choose from: {', '.join(KINDS)}")
@@ -84,9 +85,10 @@ class _Words:
     def __init__(self, name: str, kind: str, words: Sequence[str]) -> None:
         self.name, self.kind = name, kind
         self.words = list(words)
+        self.side = ""  # that is being read
 
-    def refuse(self, what: str) -> Refusal:
-        return Refusal(f"building: {self.name}: {what}. Type it as {TYPE[self.kind]}")
+    def refuse(self, what: str, about: str = "") -> BlockRefusal:
+        return BlockRefusal(self.name, what, self.side or about, f". Type it as {TYPE[self.kind]}")
 
     @property
     def next(self) -> str:
@@ -97,7 +99,7 @@ class _Words:
 
     def take(self, what: str) -> str:
         if not self.words:
-            raise self.refuse(f"its {what} is missing")
+            raise self.refuse(f"its {what} is missing", what)
         return self.words.pop(0)
 
     def figure(self, what: str, reader: Callable[[str], float]) -> float:
@@ -105,14 +107,15 @@ class _Words:
         try:
             return reader(word)
         except Doubt as doubt:
-            raise self.refuse(f"its {what}, '{clean(word, most=30)}', {doubt}") from None
+            raise self.refuse(f"its {what}, '{clean(word, most=30)}', {doubt}", what) from None
 
     def length(self, what: str, reader: Callable[[str], float] = length_mm, least: float = -MOST) -> float:
         return self._within(what, self.figure(what, reader), least)
 
     def _within(self, what: str, size: float, least: float) -> float:
         if not least <= size <= MOST:
-            raise self.refuse(f"its {what} is {as_typed(size)}; it must be from {as_typed(least)} to {as_typed(MOST)}")
+            metres = text_if(least <= size * 1000 <= MOST, f". If it is metres, type {as_typed(size)}m")
+            raise self.refuse(f"its {what} is {as_typed(size)} mm; it must be {_from_to(least, MOST)}{metres}", what)
         return size
 
     def size(self) -> tuple[float, float]:
@@ -130,7 +133,7 @@ class _Words:
         found = self.figure(what, pitch_deg)
         if not FLATTEST <= found <= STEEPEST:
             raise self.refuse(
-                f"its {what} is {as_typed(found)}; it must be from {as_typed(FLATTEST)} to {as_typed(STEEPEST)} degrees"
+                f"its {what} is {as_typed(found)}; it must be {_from_to(FLATTEST, STEEPEST)} degrees", what
             )
         return found
 
@@ -144,6 +147,10 @@ class _Words:
     def close(self) -> None:
         if self.words:
             raise self.refuse(f"'{clean(' '.join(self.words), most=30)}' can't be read")
+
+
+def _from_to(least: float, most: float) -> str:
+    return f"from {as_typed(least)} to {as_typed(most)}"
 
 
 # --- each kind ----------------------------------------------------------------------------------------------------
@@ -179,10 +186,8 @@ def _bay(words: _Words, name: str) -> Said:
         words.take("splay")
         splay = words.figure("splay", angle_deg)
         if not FLATTEST_SPLAY <= splay <= STEEPEST_SPLAY:
-            raise words.refuse(
-                f"its splay is {as_typed(splay)}; it must be from {as_typed(FLATTEST_SPLAY)} to "
-                f"{as_typed(STEEPEST_SPLAY)} degrees to the wall"
-            )
+            from_to = _from_to(FLATTEST_SPLAY, STEEPEST_SPLAY)
+            raise words.refuse(f"its splay is {as_typed(splay)}; it must be {from_to} degrees to the wall", "splay")
     return Said(BAY, name, size, pitch=pitch, place=place, splay=splay, level=level, plate=_plate(words))
 
 
@@ -196,20 +201,20 @@ def _lean_to(words: _Words, name: str) -> Said:
     has_plate = words.next.lower() == "plate"
     plate = _plate(words)
     if (pitch > 0) == (top is not None):
-        raise words.refuse("give its pitch or its top, one of the two")
+        raise words.refuse("give its pitch or its top, one of the two", "pitch")
     if top is not None and not has_plate:
-        raise words.refuse("with its top also give its plate's height")
+        raise words.refuse("with its top also give its plate's height", "plate")
     return Said(LEAN_TO, name, size, pitch=pitch, place=place, top=top, plate=plate)
 
 
 def _dormer(words: _Words, name: str) -> Said:
     place, size, pitch = _placed(words)
     if not words.keyed("cheek"):
-        raise words.refuse("its cheek is missing: how high its plates stand over the slope, at its face")
+        raise words.refuse("its cheek is missing: how high its plates stand over the slope, at its face", "cheek")
     cheek = words.length("cheek", least=LEAST)
     sides = _sides(words, ("end",), pitch)
     if sides.get("end", Side("gable")).kind not in ("gable", "slope"):
-        raise words.refuse("its end must be a gable or a hip")
+        raise words.refuse("its end must be a gable or a hip", "end")
     return Said(DORMER, name, size, pitch=pitch, place=place, sides=sides, cheek=cheek)
 
 
@@ -222,7 +227,7 @@ def _heights(words: _Words, name: str) -> Said:
     while words.next or not heights:
         heights.append(words.length("height", lambda text: length_mm(text.rstrip(",")), least=LEAST))
     if len(heights) > MOST_HEIGHTS:
-        raise words.refuse(f"it has {len(heights)} heights; give at most {MOST_HEIGHTS}")
+        raise words.refuse(f"it has {len(heights)} heights; give at most {MOST_HEIGHTS}", "height")
     return Said(words.kind, name, heights=tuple(sorted(set(heights))))
 
 
@@ -247,11 +252,11 @@ def _placed(words: _Words) -> tuple[Place, tuple[float, float], float]:
 
 def _place(words: _Words) -> Place:
     if not words.keyed("off"):
-        raise words.refuse("say which side it is off, such as off CD 1000 from D")
+        raise words.refuse("say which side it is off, such as off CD 1000 from D", "side")
     side = _cased(words.take("side"))
     distance = words.length("distance", least=0.0)
     if not words.keyed("from"):
-        raise words.refuse("say which corner its distance is from, such as 1000 from D")
+        raise words.refuse("say which corner its distance is from, such as 1000 from D", "corner")
     return Place(side, distance, _cased(words.take("corner")))
 
 
@@ -268,9 +273,11 @@ def _sides(words: _Words, names: Sequence[str], pitch: float) -> dict[str, Side]
     known = {name.lower(): name for name in names}
     while words.next.lower() in known:
         name = known[words.take("side").lower()]
+        words.side = name
         if name in sides:
             raise words.refuse(f"its side {name} is there twice")
         sides[name] = _side(words, pitch)
+    words.side = ""
     return {name: sides[name] for name in names if name in sides}
 
 

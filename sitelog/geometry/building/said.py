@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from msgspec import Struct, field
 
 from sitelog.quantities.rounding import as_typed
+from sitelog.refusal import Refusal
 
 MAIN, WING, BAY, LEAN_TO, DORMER = "main", "wing", "bay", "lean-to", "dormer"
 SPROCKETS, PURLINS, COLLARS = "sprockets", "purlins", "collars"
@@ -15,6 +16,14 @@ BLOCKS = (MAIN, WING, BAY, LEAN_TO, DORMER)
 KINDS = (*BLOCKS, SPROCKETS, PURLINS, COLLARS)
 SIDES = ("left", "end", "right")  # of what is built on to another block, as you face its end
 SIDED: Mapping[str, int] = {"octagon": 8, "hexagon": 6}
+
+
+class BlockRefusal(Refusal):
+    """A refusal of one block, by its name. `about` is what of it can't be, as `width` or `BC`; "" where it is all."""
+
+    def __init__(self, block: str, what: str, about: str = "", more: str = "") -> None:
+        super().__init__(f"building: {block}: {what}{more}")
+        self.block, self.what, self.about = block, what, about
 
 
 class Side(Struct, frozen=True):

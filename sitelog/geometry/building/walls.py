@@ -184,7 +184,7 @@ def _sprockets(plates: Plates, blocks: list[BlockText], said: Said) -> list[Bloc
         if block.name not in carried and walls != block.walls:
             found.append(BlockText(f"{block.name}-sprockets", walls))
     if not found:
-        raise refused(said, f"no slope is steeper than {as_typed(pitch)}: give a flatter pitch")
+        raise refused(said, f"no slope is steeper than {as_typed(pitch)}: give a flatter pitch", "pitch")
     return found
 
 

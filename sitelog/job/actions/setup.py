@@ -107,6 +107,11 @@ def not_less(part: str, name: str, says: str, least: str, values: Mapping[str, o
         raise Refusal(f"{part}.{name} is {as_typed(value)}; it can't be less than {least}, {as_typed(floor)} ({says})")
 
 
+def is_building(spec: FactSpec) -> bool:
+    """Whether it says a roof block by block."""
+    return spec.kind == "text" and spec.name == BUILDING
+
+
 def design_value(
     kind: Kind, choices: Sequence[str], text: str, name: str, usual: Usual | None, *, fact: str = ""
 ) -> Value:

@@ -11,7 +11,7 @@ from pathlib import Path
 
 from sitelog.checklist.schema.model import FactSpec, Library
 from sitelog.checklist.schema.usual import of_fact
-from sitelog.job.actions.setup import ID, JobSetup, Part, design_value
+from sitelog.job.actions.setup import ID, JobSetup, Part, design_value, is_building
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Author
 from sitelog.quantities.quantity import ACCEPTS, Units
@@ -19,6 +19,7 @@ from sitelog.refusal import Refusal
 
 NEW = "new-job"  # what the answers are kept under until the job is made
 MORE = "more"
+EXAMPLE = "main 9000x6000 40; wing off CD 0 from D 4000x4000 40 end gable"
 UNITS: tuple[Units, ...] = ("metric", "imperial")
 HINTS = {
     "title": "Job name, for example: Long Lane, plot 3.",
@@ -81,6 +82,8 @@ def units_of(text: str) -> Units | None:
 
 def takes(spec: FactSpec) -> str:
     """What may be typed for a design figure."""
+    if is_building(spec):
+        return f"press Enter to build it, or type it, such as {EXAMPLE}"
     if spec.choices:
         return f"one of {', '.join(spec.choices)}"
     return ACCEPTS[spec.kind]
