@@ -6,8 +6,8 @@ from sitelog.geometry.building.named import Roof
 from sitelog.geometry.building.said import BAY, DORMER, LEAN_TO, MAIN, SPROCKETS, Said, Side
 from sitelog.quantities.quantity import Units, show_length
 from sitelog.quantities.rounding import as_typed, as_worked
-from sitelog.wording.building.blocks import called
 from sitelog.text import counted
+from sitelog.wording.building.blocks import called
 
 COUNTED = (("hips", "hip"), ("valleys", "valley"), ("ridges", "ridge"), ("gables", "gable"))
 
