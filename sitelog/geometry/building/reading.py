@@ -16,34 +16,21 @@ from sitelog.geometry.building.said import (
     SIDES,
     SPROCKETS,
     WING,
-    BlockRefusal,
     Place,
     Said,
     Side,
 )
-from sitelog.geometry.surface.plan_text import FLATTEST, MOST_BLOCKS, STEEPEST
+from sitelog.geometry.building.words import LEAST, TYPE, BlockWords, from_to
+from sitelog.geometry.surface.plan_text import MOST_BLOCKS
 from sitelog.near import closest, did_you_mean
-from sitelog.quantities.measure import Doubt
-from sitelog.quantities.reading import angle_deg, length_mm, offset_mm, pitch_deg
+from sitelog.quantities.reading import angle_deg, length_mm, offset_mm
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
-from sitelog.text import clean, text_if
+from sitelog.text import clean
 
-LEAST, MOST = 100.0, 100_000.0  # mm, of a size
 FLATTEST_SPLAY, STEEPEST_SPLAY = 20.0, 80.0  # deg
 MOST_HEIGHTS = 8
-TYPE = {
-    MAIN: "main 9000x6000 40 BC gable",
-    WING: "wing off CD 1000 from D 4000x4000 40 end gable",
-    BAY: "bay off AB 3000 from A 3000x900 40 splay 45",
-    LEAN_TO: "lean-to off BC 500 from B 3000x2000 15 plate -900",
-    DORMER: "dormer off AB 3000 from A 1800x1200 35 cheek 900 end gable",
-    SPROCKETS: "sprockets 600 25",
-    PURLINS: "purlins 1500",
-    COLLARS: "collars 1800",
-}
 NAMED = re.compile(r"(main|wing|bay|lean-to|dormer|sprockets|purlins|collars)([1-9][0-9]?)?")
-_SIZE = re.compile(r"(.+)x(.+)")
 _COVERS = ("hip", "gable", "against", "half-hip", "mansard")
 
 
@@ -73,90 +60,16 @@ def _said(part: str, taken: Sequence[str]) -> Said:
         if named[2] or kind == MAIN or kind not in BLOCKS:
             raise Refusal(f"building: {name} is there twice; give each block its own name")
         name = next(f"{kind}{number}" for number in range(2, 99) if f"{kind}{number}" not in taken)
-    words = _Words(name, kind, rest)
+    words = BlockWords(name, kind, rest)
     said = _READERS[kind](words, name)
     words.close()
     return said
 
 
-class _Words:
-    """The words of one block, taken from the front."""
-
-    def __init__(self, name: str, kind: str, words: Sequence[str]) -> None:
-        self.name, self.kind = name, kind
-        self.words = list(words)
-        self.side = ""  # that is being read
-
-    def refuse(self, what: str, about: str = "") -> BlockRefusal:
-        return BlockRefusal(self.name, what, self.side or about, f". Type it as {TYPE[self.kind]}")
-
-    @property
-    def next(self) -> str:
-        """The next word, "" at the end."""
-        if not self.words:
-            return ""
-        return self.words[0]
-
-    def take(self, what: str) -> str:
-        if not self.words:
-            raise self.refuse(f"its {what} is missing", what)
-        return self.words.pop(0)
-
-    def figure(self, what: str, reader: Callable[[str], float]) -> float:
-        word = self.take(what)
-        try:
-            return reader(word)
-        except Doubt as doubt:
-            raise self.refuse(f"its {what}, '{clean(word, most=30)}', {doubt}", what) from None
-
-    def length(self, what: str, reader: Callable[[str], float] = length_mm, least: float = -MOST) -> float:
-        return self._within(what, self.figure(what, reader), least)
-
-    def _within(self, what: str, size: float, least: float) -> float:
-        if not least <= size <= MOST:
-            metres = text_if(least <= size * 1000 <= MOST, f". If it is metres, type {as_typed(size)}m")
-            raise self.refuse(f"its {what} is {as_typed(size)} mm; it must be {_from_to(least, MOST)}{metres}", what)
-        return size
-
-    def size(self) -> tuple[float, float]:
-        word = self.take("size")
-        found = _SIZE.fullmatch(word.lower())
-        if not found:
-            raise self.refuse(f"its size, '{clean(word, most=30)}', isn't two lengths")
-        try:
-            first, other = (self._within("size", length_mm(text), LEAST) for text in found.groups())
-        except Doubt as doubt:
-            raise self.refuse(f"its size, '{clean(word, most=30)}', {doubt}") from None
-        return first, other
-
-    def pitch(self, what: str = "pitch") -> float:
-        found = self.figure(what, pitch_deg)
-        if not FLATTEST <= found <= STEEPEST:
-            raise self.refuse(
-                f"its {what} is {as_typed(found)}; it must be {_from_to(FLATTEST, STEEPEST)} degrees", what
-            )
-        return found
-
-    def keyed(self, word: str) -> bool:
-        """Whether the next word is that one, which is then taken."""
-        if self.next.lower() == word:
-            self.words.pop(0)
-            return True
-        return False
-
-    def close(self) -> None:
-        if self.words:
-            raise self.refuse(f"'{clean(' '.join(self.words), most=30)}' can't be read")
-
-
-def _from_to(least: float, most: float) -> str:
-    return f"from {as_typed(least)} to {as_typed(most)}"
-
-
 # --- each kind ----------------------------------------------------------------------------------------------------
 
 
-def _main(words: _Words, name: str) -> Said:
+def _main(words: BlockWords, name: str) -> Said:
     shape = words.next.lower()
     if shape in SIDED:
         words.take("shape")
@@ -170,13 +83,13 @@ def _main(words: _Words, name: str) -> Said:
     return Said(MAIN, name, size, shape, pitch, sides=_sides(words, names, pitch))
 
 
-def _wing(words: _Words, name: str) -> Said:
+def _wing(words: BlockWords, name: str) -> Said:
     place, size, pitch = _placed(words)
     sides = _sides(words, SIDES, pitch)
     return Said(WING, name, size, pitch=pitch, place=place, sides=sides, plate=_plate(words))
 
 
-def _bay(words: _Words, name: str) -> Said:
+def _bay(words: BlockWords, name: str) -> Said:
     place, size, pitch = _placed(words)
     splay, level = 45.0, False
     while words.next.lower() in ("splay", "level"):
@@ -186,12 +99,12 @@ def _bay(words: _Words, name: str) -> Said:
         words.take("splay")
         splay = words.figure("splay", angle_deg)
         if not FLATTEST_SPLAY <= splay <= STEEPEST_SPLAY:
-            from_to = _from_to(FLATTEST_SPLAY, STEEPEST_SPLAY)
-            raise words.refuse(f"its splay is {as_typed(splay)}; it must be {from_to} degrees to the wall", "splay")
+            within = from_to(FLATTEST_SPLAY, STEEPEST_SPLAY)
+            raise words.refuse(f"its splay is {as_typed(splay)}; it must be {within} degrees to the wall", "splay")
     return Said(BAY, name, size, pitch=pitch, place=place, splay=splay, level=level, plate=_plate(words))
 
 
-def _lean_to(words: _Words, name: str) -> Said:
+def _lean_to(words: BlockWords, name: str) -> Said:
     place, size = _place(words), words.size()
     pitch, top, plate = 0.0, None, 0.0
     if words.next.lower() not in ("top", "plate", ""):
@@ -207,7 +120,7 @@ def _lean_to(words: _Words, name: str) -> Said:
     return Said(LEAN_TO, name, size, pitch=pitch, place=place, top=top, plate=plate)
 
 
-def _dormer(words: _Words, name: str) -> Said:
+def _dormer(words: BlockWords, name: str) -> Said:
     place, size, pitch = _placed(words)
     if not words.keyed("cheek"):
         raise words.refuse("its cheek is missing: how high its plates stand over the slope, at its face", "cheek")
@@ -218,11 +131,11 @@ def _dormer(words: _Words, name: str) -> Said:
     return Said(DORMER, name, size, pitch=pitch, place=place, sides=sides, cheek=cheek)
 
 
-def _sprockets(words: _Words, name: str) -> Said:
+def _sprockets(words: BlockWords, name: str) -> Said:
     return Said(SPROCKETS, name, (words.length("length", least=LEAST), 0.0), pitch=words.pitch())
 
 
-def _heights(words: _Words, name: str) -> Said:
+def _heights(words: BlockWords, name: str) -> Said:
     heights: list[float] = []
     while words.next or not heights:
         heights.append(words.length("height", lambda text: length_mm(text.rstrip(",")), least=LEAST))
@@ -231,7 +144,7 @@ def _heights(words: _Words, name: str) -> Said:
     return Said(words.kind, name, heights=tuple(sorted(set(heights))))
 
 
-_READERS: dict[str, Callable[[_Words, str], Said]] = {
+_READERS: dict[str, Callable[[BlockWords, str], Said]] = {
     MAIN: _main,
     WING: _wing,
     BAY: _bay,
@@ -246,11 +159,11 @@ _READERS: dict[str, Callable[[_Words, str], Said]] = {
 # --- what several have --------------------------------------------------------------------------------------------
 
 
-def _placed(words: _Words) -> tuple[Place, tuple[float, float], float]:
+def _placed(words: BlockWords) -> tuple[Place, tuple[float, float], float]:
     return _place(words), words.size(), words.pitch()
 
 
-def _place(words: _Words) -> Place:
+def _place(words: BlockWords) -> Place:
     if not words.keyed("off"):
         raise words.refuse("say which side it is off, such as off CD 1000 from D", "side")
     side = _cased(words.take("side"))
@@ -267,7 +180,7 @@ def _cased(word: str) -> str:
     return word.lower()
 
 
-def _sides(words: _Words, names: Sequence[str], pitch: float) -> dict[str, Side]:
+def _sides(words: BlockWords, names: Sequence[str], pitch: float) -> dict[str, Side]:
     """What stands on the sides that are told: `BC gable`, `end half-hip 1200 50`, `CD 35`."""
     sides: dict[str, Side] = {}
     known = {name.lower(): name for name in names}
@@ -281,7 +194,7 @@ def _sides(words: _Words, names: Sequence[str], pitch: float) -> dict[str, Side]
     return {name: sides[name] for name in names if name in sides}
 
 
-def _side(words: _Words, pitch: float) -> Side:
+def _side(words: BlockWords, pitch: float) -> Side:
     kind = words.next.lower()
     if kind not in _COVERS:
         return Side("slope", words.pitch())
@@ -298,7 +211,7 @@ def _side(words: _Words, pitch: float) -> Side:
     return Side("slope" if kind == "hip" else kind, own, height, lower)
 
 
-def _plate(words: _Words) -> float:
+def _plate(words: BlockWords) -> float:
     if not words.keyed("plate"):
         return 0.0
     return words.length("plate", offset_mm)

@@ -6,8 +6,9 @@ All is done on the text in which a building is kept, so that every word stays as
 from collections.abc import Iterable, Sequence
 
 from sitelog.geometry.building.named import Roof, roof_of
-from sitelog.geometry.building.reading import NAMED, TYPE, read_building
+from sitelog.geometry.building.reading import NAMED, read_building
 from sitelog.geometry.building.said import BLOCKS, MAIN, BlockRefusal, Said
+from sitelog.geometry.building.words import TYPE
 from sitelog.refusal import Refusal
 from sitelog.text import clean
 
