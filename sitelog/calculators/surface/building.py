@@ -74,7 +74,8 @@ class BuildingInputs(ReadInputs):
         "cheek 900 end gable (its width, how far in its face is, how high its plates are over the slope there); "
         "sprockets 600 25; purlins 1500; collars 1800. A wing has a left, an end and a right, as you face its end: "
         "wing2 off wing.left 500 from end ... A plate in line with another at the same pitch is one plate. Tape every "
-        "side and tie, and the corners are moved to fit; all else follows."
+        "side and tie, and the corners are moved to fit; all else follows. With slope= only that slope's rafters are "
+        "listed, long point to long point with their tails."
     ),
     example="building='main 9000x6000 40; wing off CD 0 from D 4000x4000 40 end gable' spacing=400",
 )
@@ -92,7 +93,7 @@ def building(given: BuildingInputs) -> Outcome:
     heights = {"purlins": given.purlins or roof.purlins or None, "collars": _collars(given, roof)}
     given = BuildingInputs(**{**vars(given), **heights})
     working = Working()
-    results, shapes, told = read_off(working, given, roof.found)
+    results, shapes, told = read_off(working, _without_timbers(given), roof.found)
     results.pop("short_lines")
     results |= _named(given, roof, drawn)
     results["slope_rafters"] = _slope_rafters(given, roof)
@@ -106,6 +107,14 @@ def building(given: BuildingInputs) -> Outcome:
         *told,
     )
     return Outcome(results, working, cautions=cautions_of(given, roof.found), notes=notes, shapes=shapes)
+
+
+def _without_timbers(given: BuildingInputs) -> BuildingInputs:
+    """The same with nothing laid out on it, where one slope's rafters are wanted."""
+    if given.slope is None:
+        return given
+    names = ("spacing", "openings", "laid", "collars", "purlins", "struts", "gauge", "cover_width", "unit_mass")
+    return BuildingInputs(**{**vars(given), **dict.fromkeys(names), "overhang": 0.0, "verge": 0.0})
 
 
 def _slope_rafters(given: BuildingInputs, roof: Roof) -> list[Row]:

@@ -31,8 +31,8 @@ def slope_rafter_rows(given: ReadInputs, roof: Roof, slope: str, kind: str, hand
     if slope not in places:
         near = closest(slope, places)
         raise Refusal(f"slope: {slope} isn't a slope; {f'did you mean {near}?' if near else ', '.join(places)}")
-    every = rafters_of(given, roof.found, openings_of(given, roof.found))
-    own = [one for one in every if one.slope == places[slope] and one.kind == kind and hand in ("any", hand_of(one))]
+    every = rafters_of(given, roof.found, openings_of(given, roof.found), places[slope])
+    own = [one for one in every if one.kind == kind and hand in ("any", hand_of(one))]
     return [_row(given, roof, one, number) for number, one in enumerate(own, 1)]
 
 

@@ -59,8 +59,11 @@ def openings_of(given: ReadInputs, found: Surface) -> list[Opening]:
     return read_openings(given.openings, found) if given.openings else []
 
 
-def rafters_of(given: ReadInputs, found: Surface, openings: list[Opening]) -> list[Rafter]:
-    """Every rafter at the spacing; none without one. Refusal for an unknown corner or block."""
+def rafters_of(given: ReadInputs, found: Surface, openings: list[Opening], only: int | None = None) -> list[Rafter]:
+    """Every rafter at the spacing, or those of one slope by its place; none without a spacing.
+
+    Refusal for an unknown corner or block.
+    """
     if given.spacing is None:
         for name, value in (("laid", given.laid), ("openings", given.openings), ("collars", given.collars)):
             if value:
@@ -68,7 +71,7 @@ def rafters_of(given: ReadInputs, found: Surface, openings: list[Opening]) -> li
         return []
     laid = [name.strip().lower() for name in (given.laid or "").split(",") if name.strip()]
     marks = Marks(given.spacing, (given.origin or "").strip().upper(), given.set_out)
-    return rafters(found, marks, openings, laid)
+    return rafters(found, marks, openings, laid, only)
 
 
 def rafter_rows(given: ReadInputs, found: Surface, every: list[Rafter]) -> list[Row]:

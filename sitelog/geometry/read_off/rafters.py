@@ -101,8 +101,14 @@ class Marks(Struct, frozen=True):
         return [start + nth * self.spacing for nth in range(low, high + 1)]
 
 
-def rafters(found: Surface, marks: Marks, openings: Sequence[Opening] = (), laid: Sequence[str] = ()) -> list[Rafter]:
-    """Every rafter of a roof, slope by slope.
+def rafters(
+    found: Surface,
+    marks: Marks,
+    openings: Sequence[Opening] = (),
+    laid: Sequence[str] = (),
+    only: int | None = None,
+) -> list[Rafter]:
+    """Every rafter of a roof, slope by slope; those of one slope alone if its place is given.
 
     Over blocks that are `laid` the slopes under them run on whole, and their own rafters stand on boards along the
     valleys. Refusal for a block that isn't there, an origin that isn't a point or has no use, or too many rafters.
@@ -114,7 +120,7 @@ def rafters(found: Surface, marks: Marks, openings: Sequence[Opening] = (), laid
     under = _without(found, laid)
     carried = {slope for block in under.plan.blocks for slope in block.slopes}
     every: list[Rafter] = []
-    for slope in range(len(found.slopes)):
+    for slope in range(len(found.slopes)) if only is None else (only,):
         is_carried = slope in carried
         every += _on_slope(under if is_carried else found, slope, marks, openings, is_laid=not is_carried)
         if len(every) > MOST:
