@@ -5,6 +5,7 @@ import pytest
 from sitelog.calculators.ask import ask
 from sitelog.calculators.catalogue import Row
 from sitelog.calculators.index import find
+from sitelog.drawing.index import drawings_of
 from sitelog.geometry.vectors import tan_deg
 
 L = "main 9000x6000 40; wing off CD 0 from D 4000x4000 40 end gable"
@@ -61,3 +62,10 @@ def test_purlins_and_collars_that_were_said_are_rows() -> None:
     answer = ask("building", {"building": f"{L}; purlins 1200; collars 1500", "spacing": "400"})
     assert answer.results["purlin_rows"] == 1 and answer.results["purlins"] and answer.results["collars"]
     assert answer.cautions == ("hip-engineer", "untied-eaves")
+
+
+def test_every_corner_is_lettered_on_the_drawn_plan() -> None:
+    """The main roof's four, the wing's three more, and the lean-to's four on its wall and its plate."""
+    answer = ask("building", {"building": f"{L}; lean-to off AB 2000 from A 3000x2000 15 plate -1200"})
+    plan = drawings_of(answer)[0]
+    assert {words.text for words in plan.words} == set("ABCEFGHJKL")

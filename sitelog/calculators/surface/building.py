@@ -99,7 +99,7 @@ def building(given: BuildingInputs) -> Outcome:
     results["slope_rafters"] = _slope_rafters(given, roof)
     results["lengths"] = measured.length_rows(given.ties, fit)
     results["misclosure"] = max(map(abs, fit.residuals)) if fit else None
-    shapes["corners"] = [{"corner": name} for name in roof.plates.points]
+    shapes["corners"] = [{"corner": name} for name in roof.found.plan.points]
     notes = (
         *measured.doubts(given.ties, fit, given.tape),
         *changes(drawn.found, roof.found),
