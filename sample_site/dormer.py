@@ -18,6 +18,12 @@ DRAWN = {
 
 def finish(job: Job) -> None:
     day = Day(job, 17)
+    day.answer("dormer.make-up.curve", value="formers")
+    day.answer("dormer.make-up.sheet", value="18")
+    day.answer("dormer.make-up.stance", value="square")
+    day.answer("dormer.make-up.formers", count="2", depth="170", board="300", thickness="22")
+    day.answer("dormer.make-up.bearers", thickness="47", depth="75", spacing="400", noggins="2", tool="T2")
+    day.sign("dormer.make-up")
     day.answer("dormer.finish.lining", value="copper-06")
     day.read("copper-runoff", "on to the slates, then the lead gutter; no zinc below it")
     day.answer("dormer.finish.deck", all="18", layer="9")

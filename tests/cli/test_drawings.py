@@ -21,7 +21,7 @@ def test_what_cannot_be_drawn_yet_is_told_in_one_line_each(say: Say, dormer: str
     said = say("drawings", dormer)
     lines = [line for line in said.out.splitlines() if line]
     assert said.code == 0 and all("can't be drawn yet: " in line for line in lines)
-    waits = "Segments, mitre and layers of a rib: can't be drawn yet: needs "
+    waits = "Marks on both faces of each rafter, up the slope: can't be drawn yet: needs "
     assert any(line.startswith(waits) for line in lines)
     written = say("drawings", dormer, "--svg", str(tmp_path / "none"))
     assert written.code == 0 and written.out == "" and written.err.count("can't be drawn yet") == len(lines)

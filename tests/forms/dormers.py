@@ -32,7 +32,7 @@ OPENING: dict[str, Mapping[str, str]] = {
 # Heights and lengths up the slope are by hand, Pythagoras on the ribs' radii, as a tape would read them: 957 under the
 # barrel; 1069.5 in the eyebrow's crown and 1105.5 in its wings, which are 1087.5 outside.
 COMMON: dict[str, Mapping[str, str]] = OPENING | {
-    "template.turned": {"value": "1"},
+    "line.faces": {"value": "1"},
     "ribs.batten": {"value": "1"},
     "ribs.spacing": {"value": "400"},
     "ribs.plumb": {"value": "1"},
@@ -48,6 +48,9 @@ COMMON: dict[str, Mapping[str, str]] = OPENING | {
     "next.fixed-points": {"sill": "1800", "crown": "3900"},
 }
 READ_BARREL: dict[str, Mapping[str, str]] = COMMON | {
+    "make-up.curve": {"value": "ribs"},
+    "make-up.sheet": {"value": "18"},
+    "template.turned": {"value": "1"},
     "finish.deck": {"all": "18", "layer": "9"},
     "finish.roll": {"value": "45"},
     "finish.bay": {"bay": "1500", "most": "2000", "who": "K. Moss, leadworker"},
@@ -61,7 +64,28 @@ READ_BARREL: dict[str, Mapping[str, str]] = COMMON | {
     "line.points": {"readings": "554,798,870,798,554"},
     "next.cheeks": {"left_height": "630", "left_slope": "942", "right_height": "631", "right_slope": "941"},
 }
+# The same head on two formers: bearers of 47 x 75, flush, square to the curve.
+READ_FORMERS: dict[str, Mapping[str, str]] = {
+    name: texts for name, texts in READ_BARREL.items() if name.partition(".")[0] not in ("template", "ribs")
+} | {
+    "make-up.curve": {"value": "formers"},
+    "make-up.stance": {"value": "square"},
+    "make-up.formers": {"count": "2", "depth": "170", "board": "300", "thickness": "22"},
+    "make-up.bearers": {"thickness": "47", "depth": "75", "spacing": "450", "noggins": "2"},
+    "formers.heights": READ_BARREL["template.heights"],
+    "formers.slots": {"place": "1", "depth": "1"},
+    "formers.alike": {"value": "1"},
+    "formers.tried": {"left": "0", "right": "1"},
+    "formers.flush": READ_BARREL["template.flush"],
+    "standing.plumb": {"value": "1"},
+    "standing.apart": {"left": "650", "crown": "651", "right": "650"},
+    "bearers.crowns": {"value": "up"},
+    "bearers.tops": {"along": "1", "across": "2"},
+    "bearers.noggins": {"bearing": "25", "missing": "0"},
+}
 READ_EYEBROW: dict[str, Mapping[str, str]] = COMMON | {
+    "finish.sheet": {"value": "18"},
+    "template.turned": {"value": "1"},
     "finish.flattest": {"run": "850"},
     "finish.deck": {"all": "18", "layer": "9", "roll": "0"},
     "opening.size": {"width": "1150", "length": "1698", "first": "2051", "second": "2051"},
@@ -85,10 +109,12 @@ READ_EYEBROW: dict[str, Mapping[str, str]] = COMMON | {
 }
 
 
-def dormer(form: str, lining: str, stop: str, **more: str) -> Site:
+def dormer(form: str, lining: str, stop: str, *, on_formers: bool = False, **more: str) -> Site:
     """A dormer of that form and lining with everything before `stop` done and good."""
     drawn, read = (BARREL, READ_BARREL) if form == "barrel-dormer" else (EYEBROW, READ_EYEBROW)
     site = Site(parts=[("dormer", "Dormer", form, drawn | more)])
+    if on_formers:
+        read = READ_FORMERS
     given = {f"dormer.{name}": dict(texts) for name, texts in read.items()}
     site.up_to(f"dormer.{stop}", given | {"dormer.finish.lining": {"value": lining}})
     return site

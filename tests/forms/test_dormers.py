@@ -20,7 +20,7 @@ from sitelog.refusal import Refusal
 from sitelog.reports.timber.entries import all_lines, entries
 from sitelog.wording.prompts.calculating import known_of
 from tests.forms import seen
-from tests.forms.dormers import READ_BARREL, READ_EYEBROW, dormer
+from tests.forms.dormers import READ_BARREL, READ_EYEBROW, READ_FORMERS, dormer
 from tests.reports.site import Site
 from tests.shipped import library
 
@@ -257,6 +257,98 @@ def test_ribs_are_ordered_as_many_as_stand_and_as_the_board_holds(closed: Site) 
     assert cut[0].length == pytest.approx(2 * end[0])
 
 
+@pytest.fixture(scope="module")
+def on_formers() -> Site:
+    """A curved head in lead on two formers: its bearers are next."""
+    return dormer("barrel-dormer", LEAD, "bearers.cut", on_formers=True)
+
+
+def stages_of(site: Site) -> set[str]:
+    return {stage.stage.id for stage in site.state.order if stage.path.startswith("dormer.")}
+
+
+def test_formers_have_their_checks_and_ribs_theirs(on_formers: Site, closed: Site) -> None:
+    own, ribs = {"formers", "standing", "bearers"}, {"template", "ribs"}
+    assert stages_of(on_formers) & (own | ribs) == own
+    assert stages_of(closed) & (own | ribs) == ribs
+    for name in ("formers", "bearers"):
+        assert not [line for line in members(closed.state, library(), "dormer") if line.id == name]
+    assert not [line for line in members(on_formers.state, library(), "dormer") if line.id in ("ribs", "short-ribs")]
+
+
+def test_bearers_are_ordered_to_their_longest_arris(on_formers: Site) -> None:
+    """Each top arris is on the circle inside the deck; a level line from the face meets the slope as far back as it
+    is high. The arris nearer the crown is the higher, and on the crown's own both are alike.
+    """
+    # 1760.94 over the plates, 582 up: as drawn, 957 in radius. Girth by the angle; equal shares of at most 450.
+    radius, centre = circle(now(on_formers, "over_plates"), 582)
+    half = math.acos(-centre[1] / radius)
+    first = 47 / 2 / radius
+    gaps = math.ceil((2 * half - 2 * first) * radius / 450)
+    turns = np.linspace(-half + first, half - first, gaps + 1)
+    # A flat top of 47, its arrises on the circle: the middle is low by the sagitta, the arris half of 47 to the side.
+    up = math.sqrt(radius**2 - 23.5**2)
+    highest = up * np.cos(turns) + 23.5 * np.abs(np.sin(turns)) + centre[1]
+    lengths = now(on_formers, "cheek") + highest / math.tan(math.radians(now(on_formers, "pitch")))
+    found = ordered(on_formers, "bearers")
+    assert [member.length for member in found] == pytest.approx(list(lengths), abs=0.01)
+    assert {(member.section.thickness, member.section.depth) for member in found} == {(47, 75)}
+
+
+def test_noggins_and_the_formers_pieces_are_ordered(on_formers: Site) -> None:
+    """A noggin reaches from arris to arris of two bearers: the chord of the angle that is left between them."""
+    radius, centre = circle(now(on_formers, "over_plates"), 582)
+    half = math.acos(-centre[1] / radius)
+    first = 47 / 2 / radius
+    gaps = math.ceil((2 * half - 2 * first) * radius / 450)
+    each = (2 * half - 2 * first) / gaps
+    between = 2 * radius * math.sin(each / 2 - math.asin(23.5 / radius))
+    noggins = ordered(on_formers, "noggins")
+    assert [member.length for member in noggins] == pytest.approx([between] * gaps, abs=0.01)
+    assert {member.count for member in noggins} == {2}
+    # The widest that 300 holds of a ring 170 deep, by small steps; in two layers, for each of two formers.
+    wide = np.arange(1.0, 180.0, 0.01)
+    fits = wide[radius - (radius - 170) * np.cos(np.radians(wide / 2)) <= 300].max()
+    pieces = math.ceil(math.degrees(2 * half) / fits - 1e-3)
+    assert sum(member.count for member in ordered(on_formers, "formers")) == pieces * 2 * 2
+
+
+@pytest.mark.parametrize(
+    ("name", "texts", "state"),
+    [
+        ("formers.alike", {"value": "1"}, "done"),
+        ("formers.alike", {"value": "6"}, "out"),
+        ("formers.slots", {"place": "1", "depth": "6"}, "out"),
+        ("make-up.formers", {"count": "1", "depth": "170", "board": "300", "thickness": "22"}, "out"),
+        ("standing.apart", {"left": "650", "crown": "658", "right": "650"}, "out"),
+    ],
+)
+def test_formers_that_are_not_alike_are_out(on_formers: Site, name: str, texts: dict[str, str], state: str) -> None:
+    assert answer(copy.copy(on_formers), name, **texts).state == state
+
+
+def test_a_hump_in_the_bearers_keeps_the_head_from_being_sheathed(on_formers: Site) -> None:
+    site = on(on_formers, READ_FORMERS, "bearers")
+    assert answer(site, "bearers.tops", along="1", across="8").state == "out"
+    with pytest.raises(Refusal, match=r"bearers\.tops"):
+        actions.sign(site.state, "dormer.bearers")
+    closing = site.state.stage("dormer.closing")
+    assert closing is not None and closing.blocked
+
+
+@pytest.mark.parametrize("pitch", [30, 42, 45, 55])
+def test_a_line_goes_through_the_sheet_further_up_than_the_sheet_is_thick(pitch: int) -> None:
+    """A level line through both faces of a sheet of 18, by their planes: square to the slope 18 apart."""
+    site = dormer("barrel-dormer", LEAD, "finish", pitch=str(pitch))
+    up, square = (np.array([math.cos(a), math.sin(a)]) for a in np.radians([pitch, pitch + 90]))
+    level = np.array([1.0, 0.0])
+    through = 18 / -float(level @ square) * level
+    assert now(site, "sheet_shift") == pytest.approx(through @ up)
+    told = check(site, "make-up.sheet").answer
+    assert told is not None
+    assert told.results["off_if_thickness_added"] == pytest.approx(18 - through @ up)
+
+
 @pytest.mark.parametrize("trade", ["leadworker", "tiler"])
 def test_the_next_trade_sets_out_from_the_dormer_as_built(trade: str) -> None:
     site = dormer("barrel-dormer", LEAD, "none")
@@ -352,6 +444,7 @@ def test_the_face_of_an_eyebrow_is_ordered_in_segments() -> None:
 
 def test_every_reading_of_the_walks_is_asked_for() -> None:
     """What is typed for a check that is gone would say nothing."""
-    for form, read in (("barrel-dormer", READ_BARREL), ("eyebrow-dormer", READ_EYEBROW)):
+    read_of = (("barrel-dormer", READ_BARREL), ("barrel-dormer", READ_FORMERS), ("eyebrow-dormer", READ_EYEBROW))
+    for form, read in read_of:
         asked = {f"{s.id}.{c.id}" for s in library().lists[form].stages for c in s.checks}
         assert set(read) <= asked

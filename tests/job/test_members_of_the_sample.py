@@ -69,16 +69,27 @@ def test_the_gutter_has_a_rafter_a_bearer_and_two_plates_along_its_wall(listed: 
     )
 
 
-def test_the_dormer_has_ribs_of_two_layers_that_break_joints(listed: dict[str, Pieces]) -> None:
-    """A circle through what was measured: 1765.5 over the face's plates outside the deck, the rib 582 high in it."""
+def test_the_dormer_has_formers_bearers_and_noggins(listed: dict[str, Pieces]) -> None:
+    """A circle through what was measured: 1765.5 over the face's plates, the formers 582 high on it; 700 to the slope.
+
+    Bearers of 47 let in flush, square to the curve, at 400 or less along it: top arrises on the circle.
+    """
     points = np.array([[-1765.5 / 2, 0.0], [1765.5 / 2, 0.0], [0.0, 582.0]])
     # The circle x^2 + y^2 + dx + ey + f = 0 through three points.
     d, e, f = np.linalg.solve(np.c_[points, np.ones(3)], -(points**2).sum(axis=1))
     radius = float(np.sqrt(d * d / 4 + e * e / 4 - f))
-    arc = 2 * np.arcsin(1765.5 / 2 / radius)
+    half = np.arcsin(1765.5 / 2 / radius)
     segments = 1
-    while radius - (radius - 100) * np.cos(arc / segments / 2) > 200:  # must come out of a board of 200
+    while radius - (radius - 170) * np.cos(half / segments) > 300:  # a ring 170 deep must come out of a board of 300
         segments += 1
-    piece = 2 * radius * np.sin(arc / segments / 2)
-    ribs = along(700, 400)
-    assert listed["dormer"] == Counter({("22x200", round(piece)): ribs * 2 * segments, ("47x100", 700): 2})
+    first = 47 / 2 / radius
+    gaps = int(np.ceil(2 * (half - first) * radius / 400))
+    turns = np.linspace(first - half, half - first, gaps + 1)
+    arris = np.abs(turns) - np.arcsin(23.5 / radius)  # the one nearer the crown, or just past it
+    heights = radius * np.cos(arris) - (radius - 582)
+    lengths = 700 + heights / np.tan(np.radians(35))
+    noggin = 2 * radius * np.sin((turns[1] - turns[0]) / 2 - np.arcsin(23.5 / radius))
+    pieces = Counter({("22x300", round(2 * radius * np.sin(half / segments))): segments * 2 * 2, ("47x100", 700): 2})
+    pieces += Counter(("47x75", round(length)) for length in lengths)
+    pieces[("47x75", round(noggin))] += gaps * 2
+    assert listed["dormer"] == pieces

@@ -1,6 +1,6 @@
 """What a tape, a level and an eye read on the rest of the sample site, by part, stage, check and figure. Invented.
 
-Heights of the template are by hand: Pythagoras on the ribs' radius of 957, 582 high; the line on the slope is those
+Heights of the first former are by hand: Pythagoras on its radius of 957, 582 high; the line on the slope is those
 over the sine of 35 degrees.
 """
 
@@ -11,12 +11,9 @@ from tests.tui.walker import CHOSEN, READ
 SITE_READ: Mapping[str, Mapping[str, str]] = READ | {
     "main.openings.wanted": {"width": "1150", "depth": "1500", "foot": "900", "trimmer": "47"},
     "dormer.cheeks.plumb": {"left": "1", "right": "2"},
-    "dormer.template.heights": {"readings": "371,534,582,534,371"},
-    "dormer.template.turned": {"value": "1"},
-    "dormer.ribs.crown-line": {"offsets": "0,1,1,0"},
-    "dormer.ribs.batten": {"value": "1"},
-    "dormer.ribs.plumb": {"value": "1"},
-    "dormer.ribs.noggins": {"value": "25"},
+    "dormer.formers.heights": {"readings": "371,534,582,534,371"},
+    "dormer.standing.apart": {"left": "650", "crown": "651", "right": "650"},
+    "dormer.bearers.noggins": {"bearing": "25", "missing": "0"},
     "dormer.line.set-out": {"first": "90", "thickness": "47"},
     "dormer.line.points": {"readings": "646,931,1015,931,646"},
     "dormer.line.fair": {"value": "1"},
