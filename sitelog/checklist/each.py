@@ -10,7 +10,7 @@ from itertools import groupby
 from typing import Any, TypeVar
 
 from msgspec import Struct
-from msgspec.structs import fields, replace
+from msgspec.structs import replace
 
 from sitelog.checklist.schema.members import MemberSpec, Shown, Taken
 from sitelog.checklist.schema.model import Check, Checklist, FactSpec, Figure, Stage, Sum
@@ -102,7 +102,7 @@ def _filled_struct(value: Struct, scope: Scope) -> Struct:
         return replace(value, path=_path(value.path, scope), operand=_filled(value.operand, scope))
     if isinstance(value, Shown):
         return replace(value, of=_path(value.of, scope), when=_filled(value.when, scope))
-    return replace(value, **{row.name: _field(row.name, getattr(value, row.name), scope) for row in fields(value)})
+    return replace(value, **{name: _field(name, getattr(value, name), scope) for name in value.__struct_fields__})
 
 
 def _filled_term(term: Term, scope: Scope) -> Term:

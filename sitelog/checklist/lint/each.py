@@ -4,7 +4,6 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from msgspec import Struct
-from msgspec.structs import fields
 
 from sitelog.checklist.each import BLOCKS, BUILDING, SCOPED, TAPED, expanded, has_each
 from sitelog.checklist.lint.context import LintContext, Listed
@@ -105,7 +104,7 @@ def _facts(value: Any) -> Iterator[str]:
 
 def _inside(value: Any) -> Iterable[Any]:
     if isinstance(value, Struct):
-        return [getattr(value, row.name) for row in fields(value)]
+        return [getattr(value, name) for name in value.__struct_fields__]
     return value.values() if isinstance(value, dict) else value if isinstance(value, tuple) else ()
 
 
