@@ -1,15 +1,19 @@
-"""Makes the sample job anew: `python sample_site/make.py`. The people, the site and every figure are invented.
+"""Makes the sample jobs anew: `python sample_site/make.py`. The people, the sites and every figure are invented.
 
-A hipped roof in slates and lead, a dormer with a curved head in copper, a link deck in resin and the lead gutter behind
-its parapet. The plates came out 13 mm apart on the diagonals (snagged), the first pair was let go with a twist, and the
-main roof stands at its hip lines; each other part stands where its own hold is still to come.
+kiln-lane.json, the usual one: a hipped roof in slates and lead, a dormer with a curved head in copper, a link deck in
+resin and the lead gutter behind its parapet. The plates came out 13 mm apart on the diagonals (snagged), the first pair
+was let go with a twist, and the main roof stands at its hip lines; each other part stands where its own hold is still
+to come.
+
+mill-yard.json: an L said block by block, with a valley, one gable, a lean-to and a pitched dormer (cut_roof.py).
 """
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import datetime
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+import cut_roof
 import deck
 import dormer
 import gutter
@@ -22,7 +26,7 @@ from sitelog.job.actions.setup import JobSetup
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Author
 
-FILE = Path(__file__).parent / "kiln-lane.json"
+FOLDER = Path(__file__).parent
 MAIN = {"length": "9000", "width": "6000", "pitch": "35", "design_mass": "40", "overhang": "300"}
 # The dormer stands in slope AB, so its opening is drawn from the start.
 OPENING = {
@@ -32,6 +36,7 @@ OPENING = {
     "opening_foot": "900",
     "trimmer_thickness": "47",
 }
+Days = tuple[Callable[[Job], None], ...]
 PARTS: tuple[tuple[str, str, str, Mapping[str, str]], ...] = (
     ("main", "Main roof", "hipped", MAIN | OPENING),
     ("dormer", "Stair dormer", "barrel-dormer", dormer.DRAWN),
@@ -39,7 +44,7 @@ PARTS: tuple[tuple[str, str, str, Mapping[str, str]], ...] = (
     ("gutter", "Parapet gutter", "parapet-gutter", gutter.DRAWN),
 )
 # In the order of the days, and on one day in the order of the hours: the main roof's ends with the diary.
-DAYS = (
+KILN_DAYS: Days = (
     dormer.finish,
     deck.finish,
     gutter.finish,
@@ -54,14 +59,28 @@ DAYS = (
     dormer.cheeks,
     main_roof.hip_lines,
 )
+MILL_DAYS: Days = (
+    cut_roof.finish,
+    cut_roof.plates,
+    cut_roof.timber,
+    cut_roof.first_pair,
+    cut_roof.ridge,
+    cut_roof.hips,
+)
+KILN_LANE = JobSetup(title="Kiln Lane, plot 3", place="north side, behind the tree", units="metric", parts=PARTS)
+MILL_YARD = JobSetup(
+    title="Mill Yard, house 2",
+    place="far end of the yard",
+    units="metric",
+    parts=(("roof", "House roof", "cut-roof", cut_roof.DRAWN),),
+)
 
 
-def make(file: Path) -> None:
-    """Write the sample job to `file`, which must not be there yet."""
+def make(file: Path, setup: JobSetup, days: Days) -> None:
+    """Write a sample job to `file`, which must not be there yet."""
     author = Author(by=REED, device="sample01", now=datetime(2026, 11, 16, 7, 31, tzinfo=UTC))
-    setup = JobSetup(title="Kiln Lane, plot 3", place="north side, behind the tree", units="metric", parts=PARTS)
     with Job.create(file, load(), author, setup) as job:
-        for day in (_before, *DAYS):
+        for day in (_before, *days):
             day(job)
 
 
@@ -94,8 +113,8 @@ def _before(job: Job) -> None:
 
 
 if __name__ == "__main__":
-    # Made elsewhere first: the folder of good copies and the lock are no part of the sample.
+    # Made elsewhere first: the folder of good copies and the lock are no part of a sample.
     with TemporaryDirectory() as folder:
-        made = Path(folder) / FILE.name
-        make(made)
-        FILE.write_bytes(made.read_bytes())
+        for name, setup, days in (("kiln-lane.json", KILN_LANE, KILN_DAYS), ("mill-yard.json", MILL_YARD, MILL_DAYS)):
+            make(Path(folder) / name, setup, days)
+            (FOLDER / name).write_bytes((Path(folder) / name).read_bytes())

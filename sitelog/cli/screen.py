@@ -9,8 +9,10 @@ from pathlib import Path
 from sitelog.checklist.schema.shipped import sample_folder
 from sitelog.job.storage.file import JobFile
 from sitelog.refusal import Refusal
+from sitelog.text import clean
 
 Options = argparse.Namespace
+SAMPLE_SITE = "sample-site"  # the folder where none is given
 
 
 def choose(options: Options) -> int:
@@ -50,17 +52,21 @@ def new_job(options: Options) -> int:
 
 
 def sample(options: Options) -> int:
-    """Copy the sample site and open it. A copy that is there is opened as it is, so that nothing in it is lost."""
-    folder = Path(options.folder)
+    """Copy the sample jobs and open one. A copy that is there is opened as it is, so that nothing in it is lost."""
     source = sample_folder()
-    jobs = [name.name for name in sorted(source.glob("*.json"))]
-    if folder.exists() and not all((folder / name).is_file() for name in jobs):
+    jobs = {job.stem: job.name for job in sorted(source.glob("*.json"))}
+    if options.folder in jobs and not Path(options.folder).exists():  # a job is named, and no folder
+        options.folder, options.job = SAMPLE_SITE, options.folder
+    folder = Path(options.folder)
+    if options.job not in jobs:
+        raise Refusal(f"no sample job {clean(options.job, most=40)!r}. Choose from {', '.join(jobs)}")
+    if folder.exists() and not any((folder / name).is_file() for name in jobs.values()):
         raise Refusal(
             f"{folder} already exists and isn't a sample site. Give a new folder, such as: sitelog sample site"
         )
-    if not folder.exists():
+    file = folder / jobs[options.job]
+    if not file.exists():
         _copy(source, folder)
-    file = folder / jobs[0]
     if not sys.stdout.isatty() and not options.plain:
         print(file)
         return 0
@@ -78,8 +84,12 @@ def _terminal() -> bool:
 
 
 def _copy(source: Path, folder: Path) -> None:
+    """The sample jobs that are not in the folder yet."""
     try:
-        shutil.copytree(source, folder, ignore=shutil.ignore_patterns("*.py", "__pycache__", "*.md"))
+        folder.mkdir(parents=True, exist_ok=True)
+        for job in source.glob("*.json"):
+            if not (folder / job.name).exists():
+                shutil.copy(job, folder)
     except OSError as error:
         raise Refusal(
             f"{folder}: the sample can't be copied there ({error.strerror or error}). Give another folder"

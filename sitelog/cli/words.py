@@ -62,8 +62,8 @@ OWN: tuple[Command, ...] = (
     ),
     Command(
         "sample",
-        "copy the sample site into DIR and open it",
-        "sitelog sample site",
+        "copy the sample jobs into DIR and open one of them",
+        "sitelog sample mill-yard",
         "screen:sample",
         (
             flag(
@@ -72,6 +72,13 @@ OWN: tuple[Command, ...] = (
                 nargs="?",
                 default="sample-site",
                 help="a folder; if it is there already it is opened, not overwritten",
+            ),
+            flag(
+                "job",
+                metavar="JOB",
+                nargs="?",
+                default="kiln-lane",
+                help="kiln-lane, which is the usual one, or mill-yard, an L with a valley, a lean-to and a dormer",
             ),
             PLAIN,
         ),

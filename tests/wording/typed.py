@@ -14,6 +14,7 @@ COMMANDS = {
         note J main.plates "bedded first"
         open J
         sample J
+        sample site mill-lane
         --plain open nowhere.json
         record J main.first-pair.stood -- -3 --by A
         """,
