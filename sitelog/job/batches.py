@@ -92,7 +92,7 @@ def batches(lines: Iterable[Line], tallies: Sequence[Tally] = (), same: float = 
         if line.good and line.member:
             alike[_alike(line, line.member), line.standing].append(line)
     found = [_batch(key, standing, near) for (key, standing), group in alike.items() for near in _near(group, same)]
-    return [_counted(batch, tallies, same) for batch in sorted(found, key=_setting)]
+    return list(_counted(sorted(found, key=_setting), tallies, same))
 
 
 def not_wanted(found: Sequence[Batch], tallies: Iterable[Tally], same: float = SAME) -> list[Tally]:
@@ -211,11 +211,23 @@ def _of(tally: Tally, batch: Batch, same: float) -> bool:
     return tally.alike == batch.alike and batch.length - same <= tally.length <= batch.length + batch.spread + same
 
 
-def _counted(batch: Batch, tallies: Iterable[Tally], same: float) -> Batch:
-    own = [tally for tally in tallies if _of(tally, batch, same)]
-    return replace(
-        batch,
-        cut=sum(one.cut for one in own),
-        up=sum(one.up for one in own),
-        spoiled=sum(one.spoiled for one in own),
-    )
+def _counted(found: Sequence[Batch], tallies: Iterable[Tally], same: float) -> Iterator[Batch]:
+    """The batches with what was counted of them: each count is of one batch, so that no piece is counted twice."""
+    own: dict[int, list[Tally]] = defaultdict(list)
+    for tally in tallies:
+        places = [place for place, batch in enumerate(found) if _of(tally, batch, same)]
+        if places:
+            own[min(places, key=lambda place: _off(tally, found[place]))].append(tally)
+    for place, batch in enumerate(found):
+        yield replace(
+            batch,
+            cut=sum(tally.cut for tally in own[place]),
+            up=sum(tally.up for tally in own[place]),
+            spoiled=sum(tally.spoiled for tally in own[place]),
+        )
+
+
+def _off(tally: Tally, batch: Batch) -> tuple[float, bool]:
+    """How far [mm] what was counted is off a batch's lengths; as near, what stands on the roof goes first."""
+    off = max(batch.length - tally.length, tally.length - batch.length - batch.spread, 0.0)
+    return off, batch.standing != "built"

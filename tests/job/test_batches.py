@@ -16,7 +16,7 @@ from sitelog.job.actions import actions
 from sitelog.job.actions.counting import batch_named, tally
 from sitelog.job.batches import Batch, batches, kind_of, not_wanted, side_of, still_short
 from sitelog.job.job import Job
-from sitelog.job.members import Line
+from sitelog.job.members import Line, Standing
 from sitelog.job.state.record_views import Tally
 from sitelog.quantities.quantity import Section
 from sitelog.refusal import Refusal
@@ -145,6 +145,25 @@ def test_an_order_asks_for_what_is_wanted_less_what_is_good(found: list[Line], c
     left = still_short(found, again)
     wanted = sum(line.member.count for line in left if line.good and line.member)
     assert wanted == short
+
+
+def common(length: float, count: int, standing: Standing = "built") -> Line:
+    member = Member("Common on AB", Section(47, 150), length, count)
+    return Line("main", "commons-ab", "Common on AB", standing, member, number="1")
+
+
+@pytest.mark.parametrize(
+    ("found", "counted_at", "short"),
+    [
+        ([common(4112, 2), common(4112, 1, "drawn")], 4112, [0, 1]),  # what stands on the roof goes first
+        ([common(4115, 2), common(4112, 2)], 4114, [0, 2]),  # within 2 mm of both, and nearer to the first
+        ([common(4115, 2), common(4112, 2)], 4113, [2, 0]),
+    ],
+)
+def test_no_piece_is_counted_for_two_batches(found: list[Line], counted_at: float, short: list[int]) -> None:
+    alike = batches(found)[0].alike
+    again = batches(found, [Tally(alike, counted_at, 2, 0, 0, "", "")])
+    assert [batch.short for batch in again] == short
 
 
 # --- counted ------------------------------------------------------------------------------------------------------
