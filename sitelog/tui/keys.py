@@ -33,7 +33,7 @@ def _of(actions: Iterable[Action]) -> Iterator[Key]:
             yield Key(action.act, key.keys, key.shown, action.label, action.says, key.places, key.footer)
 
 
-FORMS = ("field", "sum", "new-job", "caution", "find", "palette")
+FORMS = ("field", "sum", "new-job", "block", "caution", "find", "palette")
 KEYS: tuple[Key, ...] = (
     Key("accept", "enter", "enter", "save", "Save the form", ("check",)),
     Key("accept", "enter", "enter", "next", "Next field; on the last one, save", ("field",)),
@@ -80,10 +80,15 @@ KEYS: tuple[Key, ...] = (
     Key("turn(1)", "space,right", "space", "next drawing", "The next drawing of this part", ("drawing",)),
     Key("words", "s", "s", "sizes in words", "The sizes of the drawing in words, or the drawing again", ("drawing",)),
     Key("turn", "space,left,right", "space", "points", "Switch between handover points and open items", ("handover",)),
+    Key("change", "enter", "enter", "open", "Change the block, or add one", ("building",)),
+    Key("remove", "r,delete", "r", "remove", "Take the block away", ("building",)),
+    Key("step_back", "u", "u", "undo", "Undo the last change of the roof", ("building",)),
+    Key("drawing", "d", "d", "drawings", "Every drawing of the roof", ("building",)),
     Key("open", "enter", "enter", "open", "Open the job", ("jobs",)),
     Key("new", "n", "n", "new job", "Set up a new job", ("jobs",)),
     *_of(ALWAYS),
     Key("accept", "enter", "enter", "next", "Go to the next field; from the last, set the job up", ("new-job",)),
+    Key("accept", "enter", "enter", "next", "Go to the next field; from the last, put the block in", ("block",)),
     Key("accept", "enter", "enter", "save", "Save the answer under your name", ("caution",)),
     Key("accept", "enter", "enter", "go", "Go there, or do it", ("find", "palette")),
     # Where every letter belongs to a field, only the key that no field takes can leave it.

@@ -7,6 +7,8 @@ from textual.screen import Screen
 
 # The name of a screen, and `module:Class` in this room.
 SCREENS: dict[str, str] = {
+    "block": "building.block:BlockPage",
+    "building": "building.page:BuildingPage",
     "calculator": "pages.calculators:CalculatorPage",
     "calculators": "pages.calculators:CalculatorsPage",
     "caution": "dialogs.caution:CautionPage",

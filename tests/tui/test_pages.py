@@ -32,6 +32,8 @@ from sitelog.reports.model import Table
 from sitelog.reports.pack import make
 from sitelog.reports.sources import STANDING
 from sitelog.tui.app import SitelogApp
+from sitelog.tui.building.block import BlockPage
+from sitelog.tui.building.page import BuildingPage
 from sitelog.tui.dialogs.ask import AskPage
 from sitelog.tui.dialogs.caution import CautionPage
 from sitelog.tui.dialogs.find import FindPage
@@ -541,6 +543,7 @@ async def test_a_calculator_draws_its_answer_or_says_in_one_line_why_not(app: Si
 
 # --- all of them ------------------------------------------------------------------------------------------------------
 
+SAID_ROOF = "main 9000x6000 40; wing off CD 0 from D 4000x4000 40 end gable"
 PAGES: tuple[Callable[[], Screen[Any]], ...] = (
     lambda: CautionPage("slip-wet"),
     lambda: CautionPage("weather-wind"),
@@ -558,6 +561,8 @@ PAGES: tuple[Callable[[], Screen[Any]], ...] = (
     FindPage,
     HelpPage,
     NewJobPage,
+    lambda: BuildingPage(SAID_ROOF),
+    lambda: BlockPage(SAID_ROOF, "dormer"),
     lambda: DrawingPage("main.plates"),
     JobsPage,
     RecapPage,

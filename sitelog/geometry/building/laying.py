@@ -111,6 +111,9 @@ class _Building:
         )
         if feet[0].gone and feet[1].gone:
             raise refused(said, "it is as wide as the side that it is off: make that block longer instead", "width")
+        if said.level and (feet[0].corner or feet[1].corner):
+            what = "with a level ridge it can't be flush with a corner: move it along, or leave out level"
+            raise refused(said, what, "distance")
         corners = [self._letter(feet[0]), *map(self._corner, own[1:-1]), self._letter(feet[1])]
         sides = self._sides_of(said, corners, covers, feet)
         self._splice(wall, corners, sides, side)

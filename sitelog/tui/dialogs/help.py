@@ -20,6 +20,8 @@ PLACES = {
     "field": "Typing in a form",
     "jobs": "The jobs of the folder",
     "new-job": "A new job",
+    "building": "Building a roof",
+    "block": "A block of the roof",
     "caution": "A caution",
     "facts": "Figures",
     "calculators": "Calculators",

@@ -10,6 +10,7 @@ from textual.events import DescendantFocus, Key
 from textual.widgets import Input
 
 from sitelog.checklist.schema.model import FactSpec, Library
+from sitelog.job.actions.setup import is_building
 from sitelog.job.job import Job
 from sitelog.job.session import Session
 from sitelog.quantities.slips import Slip
@@ -33,6 +34,7 @@ from sitelog.wording.prompts.setting_up import (
     id_fault,
     make,
     takes,
+    units_of,
 )
 
 USUAL = "hipped"  # the form that a part is shown as until another is typed
@@ -176,12 +178,33 @@ class NewJobPage(Page[None]):
             meant.ask(self, fault, focused, self.say, self._next)
         elif fault:
             self.say(str(fault))
+        elif key in self._specs() and is_building(self._specs()[key]):
+            self._build(key, focused)
         elif key == MORE:
             await self._more(text.strip())
         elif key.endswith(".form") and text.strip() != self._forms.get(key):
             await self._rebuild(key, text.strip())
         else:
             self.form.step(1)
+
+    def _build(self, key: str, field: Input) -> None:
+        """Open the page that builds the roof of that field; what is half typed there is kept with the form."""
+        lead = f"{key}:"
+        half = {name.removeprefix(lead): text for name, text in self._kept.items() if name.startswith(lead)}
+
+        def take(text: str) -> None:
+            field.value = text
+            self._keep(key, text)
+
+        def done(_: object) -> None:
+            if field.value:
+                self.call_after_refresh(self.form.step, 1)
+
+        def keep(name: str, text: str) -> None:
+            self._keep(f"{lead}{name}", text)
+
+        units = units_of(self.form.texts()["units"]) or "metric"
+        self.app.push_screen(screen("building", field.value, units, take, half, keep), done)
 
     async def _more(self, form: str) -> None:
         """A further part of that form; without one, the job is set up."""

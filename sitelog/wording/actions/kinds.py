@@ -8,7 +8,7 @@ if TYPE_CHECKING:
 
 # Lists from which something can be entered.
 ENTERING = ("facts", "journal", "snags", "instruments", "handover", "timber")
-LISTS = (*ENTERING, "photos", "calculators", "drawing", "sources", "lists", "help")
+LISTS = (*ENTERING, "photos", "calculators", "drawing", "sources", "lists", "building", "help")
 # Lists whose row is told whole beneath them.
 TELLING = (*ENTERING, "photos", "calculators", "sources", "lists")
 

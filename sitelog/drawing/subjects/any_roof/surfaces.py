@@ -8,16 +8,15 @@ from math import hypot
 from statistics import fmean
 from typing import Any
 
-from sitelog.drawing.model import Drawing, Line, Point, Stroke, Words
+from sitelog.drawing.model import Drawing, Line, Point, Words
 from sitelog.drawing.pen import DrawnAnswer, Sheet, series, up_for
 from sitelog.drawing.points import middle
 from sitelog.drawing.subjects.any_roof.batches import batches
+from sitelog.drawing.subjects.any_roof.corners import EDGES, corner_plan, plan
 from sitelog.drawing.subjects.any_roof.sections import cut_through, ridges_to_cut
 from sitelog.quantities.quantity import show_angle
 
 Shown = Mapping[str, Any]  # a row with its points, as scripts have it
-STROKES: Mapping[str, Stroke] = {"ridge": "bold", "hip": "bold"}
-EDGES = ("eaves", "verge", "abutment")
 SIZED = (  # the sheets of the plan, and the lines that have their sizes on each
     ("plates and verges", EDGES),
     ("hips and valleys", ("hip", "valley", "level valley")),
@@ -39,11 +38,8 @@ def surface(answer: DrawnAnswer) -> Iterator[Drawing]:
 
 
 def building(answer: DrawnAnswer) -> Iterator[Drawing]:
-    """The plan with its corners by letter, then all that `surface` draws."""
-    at = answer.points()
-    names = [row["corner"] for row in answer.shapes("corners")]
-    corners = [Words(at[name], name) for name in names if name in at]
-    yield _plan(answer, corners, "corners")
+    """The plan with its corners by letter and the sizes of its plates, then all that `surface` draws."""
+    yield corner_plan(answer)
     yield from surface(answer)
 
 
@@ -62,12 +58,12 @@ def _plans(answer: DrawnAnswer) -> Iterator[Drawing]:
     """The whole plan with the names of its slopes, then its sizes by kinds of lines."""
     lines, at = answer.shapes("lines"), answer.points()
     named = [Words(_inside(slope["outline"]), slope["name"], series="slopes") for slope in answer.shapes("slopes")]
-    yield _plan(answer, named, "slopes")
+    yield plan(answer, named, "slopes")
     for title, kinds in SIZED:
         wanted = [line for line in lines if line["kind"] in kinds]
         words = [Words(middle(at[line["from"]], at[line["to"]]), _size(answer, line)) for line in wanted]
         for sheet in batches(words, list(at.values())):
-            yield _plan(answer, sheet, f"{title}, lengths on the line")
+            yield plan(answer, sheet, f"{title}, lengths on the line")
 
 
 def _size(answer: DrawnAnswer, line: Shown) -> str:
@@ -75,23 +71,6 @@ def _size(answer: DrawnAnswer, line: Shown) -> str:
     if line["kind"] in EDGES:
         return f"{line['between'][0]} {length}"
     return length
-
-
-def _plan(answer: DrawnAnswer, words: Sequence[Words], title: str) -> Drawing:
-    sheet, at = Sheet.new(), answer.points()
-    for line in answer.shapes("lines"):
-        stroke: Stroke = "built" if line["kind"] in EDGES else STROKES.get(line["kind"], "thin")
-        sheet.put(Line((at[line["from"]], at[line["to"]]), stroke))
-    sheet.put(*words)
-    return sheet.drawing(f"Roof: plan, {title}", tuple(_says(answer)))
-
-
-def _says(answer: DrawnAnswer) -> Iterator[str]:
-    for line in answer.shapes("lines"):
-        name = "-".join(line["between"])
-        yield f"{line['kind']} {name} {answer.mm(line['length'])}, pitch {show_angle(line['pitch'])}"
-    for slope in answer.shapes("slopes"):
-        yield f"slope {slope['name']}, pitch {show_angle(slope['pitch'])}"
 
 
 def _inside(outline: Sequence[Sequence[float]]) -> Point:

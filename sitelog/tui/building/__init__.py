@@ -1,0 +1,1 @@
+"""A cut roof built block by block on the screen."""
