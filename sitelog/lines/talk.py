@@ -12,7 +12,7 @@ from sitelog.wording.letters import PLAIN
 
 T = TypeVar("T")
 WIDTH = 72
-LONGEST = 400  # letters of an answer
+LONGEST = 4_000  # letters of an answer: a roof said block by block is a long one
 MOST = 20_000
 BACK = "back"
 YES = ("yes", "y")

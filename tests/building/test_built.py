@@ -1,11 +1,14 @@
 """A building put together block by block: what each line makes of it, and what is said of it. Sizes made up by us."""
 
+from pathlib import Path
+
 import pytest
 
 from sitelog.geometry.building.named import roof_of
 from sitelog.refusal import Refusal
 from sitelog.wording.building.blocks import blocks_in, built_on, examples, refused_words, said_in
 from sitelog.wording.building.telling import lines_in_full, lines_in_short, row_of, told_of
+from sitelog.wording.prompts.drafts import Drafts
 
 MAIN = "main 9000x6000 40"
 WING = "wing off CD 0 from D 4000x4000 40 end gable"
@@ -108,3 +111,9 @@ def test_every_example_can_be_typed_as_it_stands(line: str) -> None:
     text = line if line.startswith("main") else f"main 9000x6000 40; {line}"
     assert blocks_in(text)
     assert roof_of(text)
+
+
+def test_a_long_roof_that_is_left_half_way_is_there_whole_the_next_time(tmp_path: Path) -> None:
+    text = "; ".join([MAIN, *(f"dormer{n} off AB 500 from A 1500x900 35 cheek 800 end gable" for n in range(1, 20))])
+    Drafts.of_new_job(tmp_path).keep("new-job", {"1.building": text})
+    assert Drafts.of_new_job(tmp_path).typed("new-job")["1.building"] == text

@@ -164,7 +164,7 @@ def _octagon(over: _Over) -> list[Wanted]:
 
 def _wing(over: _Over) -> list[Wanted]:
     left, end, right = (over.cover(side) for side in SIDES)
-    sizes = [_size("width", "width", "Width along that side"), _size("out", "projection", "How far it stands out")]
+    sizes = [_size("width", "width", "Width along that side"), _size("out", "projection", "How far it comes out")]
     return [*over.placed("CD", "Off"), *sizes, end, _pitch(over), left, right, PLATE]
 
 
@@ -172,7 +172,7 @@ def _bay(over: _Over) -> list[Wanted]:
     return [
         *over.placed("AB", "Off"),
         _size("width", "width", "Width along that side"),
-        _size("out", "projection", "How far it stands out"),
+        _size("out", "projection", "How far it comes out"),
         _pitch(over),
         Wanted("splay", "splay", "Angle of its splays to the wall, 20 to 80.", "45"),
         Wanted("ridge", "ridge", "climbs, as its splays run on, or level.", "climbs"),
@@ -184,7 +184,7 @@ def _lean_to(over: _Over) -> list[Wanted]:
     return [
         *over.placed("BC", "Off"),
         _size("width", "width", "Width along that side"),
-        _size("out", "projection", "How far it stands out"),
+        _size("out", "projection", "How far it comes out"),
         Wanted("pitch", "pitch", "Its pitch, such as 15. Blank if you give its top.", reads="pitch"),
         Wanted("top", "top height", "Its top over the main plates. Blank if you gave its pitch.", reads="level"),
         PLATE,

@@ -10,6 +10,8 @@ from sitelog.job.storage.disk import load
 from sitelog.refusal import Refusal
 from sitelog.text import clean
 
+LONGEST = 4_000  # letters of a field: a roof said block by block, a list of what is on site
+
 
 class Drafts:
     """Half-filled forms by their name: a small file, there while one is half filled, or memory only.
@@ -38,7 +40,7 @@ class Drafts:
 
     def typed(self, path: str) -> dict[str, str]:
         """What was typed for that form the last time, by field."""
-        return {key: clean(text) for key, text in self._forms.get(path, {}).items()}
+        return {key: clean(text, most=LONGEST) for key, text in self._forms.get(path, {}).items()}
 
     def keep(self, path: str, texts: Mapping[str, str], *, empty: bool = False) -> None:
         """`empty` keeps what was left empty, too, where that says something."""
