@@ -55,7 +55,7 @@ def _unread_stops(page: FirstPage) -> dict[str, list[str]]:
     for found in page.rows["unread"]:
         if found.head.endswith(BEFORE_HANDOVER):
             title, _, place = found.head.removesuffix(BEFORE_HANDOVER).partition(" (at ")
-            stops.setdefault(title, []).extend([place.rstrip(")")] if place else [])
+            stops.setdefault(title, []).extend([place.removesuffix(")")] if place else [])
     return stops
 
 
