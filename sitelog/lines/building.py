@@ -3,6 +3,7 @@
 from collections.abc import Callable
 
 from sitelog.lines.talk import Talk
+from sitelog.quantities.quantity import Units
 from sitelog.refusal import Refusal
 from sitelog.text import text_if
 from sitelog.wording.building.blocks import DROP, built_on, examples, roof_in, said_in
@@ -15,7 +16,7 @@ NEXT = f"Type the next block, or {DROP} and the name of one, such as {DROP} wing
 OPEN = "Press Enter to leave it blank until you know it."
 
 
-def ask_building(talk: Talk, says: str, text: str, keep: Callable[[str], object]) -> str:
+def ask_building(talk: Talk, says: str, text: str, units: Units, keep: Callable[[str], object]) -> str:
     """Ask for block after block until an empty line; `keep` is given the text after each. Left on `back`.
 
     `text` is what stands from before; one that can't be read is left out.
@@ -25,14 +26,14 @@ def ask_building(talk: Talk, says: str, text: str, keep: Callable[[str], object]
         roof_in(text)
     except Refusal:
         text = ""
-    _tell(talk, text)
+    _tell(talk, text, units)
     while True:
         said = talk.ask(f"{NEXT if text else f'{FIRST} {OPEN}'} Type ? for examples.", _hearing(text), examples())
         if said is None:
             return text
         text = said
         keep(text)
-        _tell(talk, text)
+        _tell(talk, text, units)
 
 
 def _hearing(text: str) -> Callable[[str], str | None]:
@@ -42,13 +43,13 @@ def _hearing(text: str) -> Callable[[str], str | None]:
     return hear
 
 
-def _tell(talk: Talk, text: str) -> None:
+def _tell(talk: Talk, text: str, units: Units) -> None:
     """What stands, block by block, then the corners and the lines that result."""
     roof = roof_in(text)
     if roof is None:
         talk.say("No block yet.")
         return
     for name, said in said_in(text).items():
-        row = row_of(said)
+        row = row_of(said, units)
         talk.say(f"{row}{text_if(name not in row.lower(), f' ({name})')}")
     talk.say(f"Corners: {', '.join(roof.plates.points)}.", *lines_in_full(roof))

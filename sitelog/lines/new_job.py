@@ -23,6 +23,7 @@ from sitelog.wording.prompts.setting_up import (
     id_fault,
     make,
     takes,
+    units_of,
 )
 
 OPEN = "-"  # said of a figure that is not known after all
@@ -137,7 +138,8 @@ class SettingUp:
         """A figure off the drawing; one that the list has no usual figure for may be left open."""
         if is_building(spec):
             key = f"{number}.{spec.name}"
-            ask_building(self.talk, spec.says, self.texts.get(key, ""), lambda text: self._keep(key, text))
+            units = units_of(self.texts["units"]) or "metric"
+            ask_building(self.talk, spec.says, self.texts.get(key, ""), units, lambda text: self._keep(key, text))
             return
         ask = f"{spec.says}. Type {takes(spec)}."
         if not spec.default:

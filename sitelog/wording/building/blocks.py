@@ -52,7 +52,7 @@ def without_block(text: str, name: str) -> str:
     blocks = blocks_in(text)
     if name not in blocks:
         there = f"Blocks here: {', '.join(blocks)}" if blocks else "there are none yet"
-        raise Refusal(f"no block is called '{clean(name, most=30)}'. {there}")
+        raise Refusal(f"No block is called '{clean(name, most=30)}'. {there}")
     on_it = _standing_on(said_in(text), name)
     if on_it:
         raise Refusal(f"{name}: take away what is built on it first: {', '.join(on_it)}")

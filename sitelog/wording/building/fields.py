@@ -126,7 +126,12 @@ class _Over:
         known = {name.lower(): ends for name, ends in self.sides.items()}
         ends = known.get(self.typed.get("side", "").strip().lower()) or self.sides.get(side, ("", ""))
         return [
-            Wanted("side", "off side", f"{what} which side? {', '.join(self.sides)}.", side),
+            Wanted(
+                "side",
+                "off side" if what == "Off" else "on slope",
+                f"{what} which side? {', '.join(self.sides)}.",
+                side,
+            ),
             Wanted("distance", "distance", "How far from a corner of that side? 0 is flush with it.", "0", "distance"),
             Wanted("corner", "from corner", f"From which corner? {' or '.join(ends)}.", ends[0]),
         ]
