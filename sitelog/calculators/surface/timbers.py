@@ -70,7 +70,7 @@ def rafters_of(given: ReadInputs, found: Surface, openings: list[Opening], only:
                 raise Refusal(f"surface: with {name}= also give spacing=, such as spacing=400")
         return []
     laid = [name.strip().lower() for name in (given.laid or "").split(",") if name.strip()]
-    marks = Marks(given.spacing, (given.origin or "").strip().upper(), given.set_out)
+    marks = Marks(given.spacing, (given.origin or "").strip().upper(), given.set_out, whole=True)
     return rafters(found, marks, openings, laid, only)
 
 

@@ -83,12 +83,14 @@ class Rafter(Struct, frozen=True):
 class Marks(Struct, frozen=True):
     """Rafters stand a spacing [mm] apart, from a corner of the plan, or from the first point of each slope's wall.
 
-    Set out from the last, from the middle or evened they share each slope from its first end to its last.
+    Set out from the last, from the middle or evened they share each slope from its first end to its last. `whole` are
+    those beside a verge a little out of square, drawn in to run up it; else it cuts them off where it crosses them.
     """
 
     spacing: float
     origin: str = ""
     way: str = "first"
+    whole: bool = False
 
     def on(self, found: Surface, slope: Slope, first: float, last: float) -> list[float]:
         """The marks along a slope between two places on it, which are its ends."""
@@ -150,7 +152,8 @@ def _on_slope(
         return
     rings += [hole(opening.ring, TRIMMER - place) for place, opening in enumerate(openings) if opening.slope == slope]
     scan = Scan(rings, [line.kind in EDGES for line in found.lines])
-    for mark in marks.on(found, found.slopes[slope], scan.first, scan.last):
+    every = marks.on(found, found.slopes[slope], scan.first, scan.last)
+    for mark in map(scan.drawn_in, every) if marks.whole else every:
         for part in scan.at(mark):
             start = found.slopes[slope].raised(mark, part.low.at)
             end = found.slopes[slope].raised(mark, part.high.at)

@@ -17,6 +17,7 @@ TRIMMER = -2  # less the place of the opening
 SHORTEST = 1.0  # mm: less is no timber
 BESIDE = 4 * SAME  # mm: off an edge that the line runs along, so that it is on one side of it
 AT_A_CORNER = 1.0  # mm: a line this near to a corner ends in it
+OUT_OF_SQUARE = 0.02  # of its length: an edge no further off straight up the slope has its timber just inside it
 
 
 class FlatEdge(Struct, frozen=True):
@@ -81,6 +82,21 @@ class Scan:
         self.along = along
         xs = [edge.start[0] for edge in self.edges]
         self.first, self.last = (min(xs), max(xs)) if xs else (0.0, 0.0)
+
+    def drawn_in(self, mark: float) -> float:
+        """The mark; one that an outer edge crosses, such as a verge a little out of square, moved to the inside of it.
+
+        A timber set out there runs whole beside the edge: it isn't cut off where the edge crosses its line.
+        """
+        for edge in filter(self._may_run_along, self.edges):
+            low, high = sorted((edge.start[0], edge.end[0]))
+            if not low <= mark <= high or high - low > OUT_OF_SQUARE * abs(edge.end[1] - edge.start[1]):
+                continue
+            if low <= self.first + BESIDE:
+                return high
+            if high >= self.last - BESIDE:
+                return low
+        return mark
 
     def at(self, mark: float) -> list[Part]:
         """The parts of the line up the slope at a mark [mm], from the lowest."""
