@@ -18,6 +18,7 @@ from sitelog.checklist.schema.terms import Clause, Operand, Term
 from sitelog.geometry.building.named import Named, Roof
 
 BUILDING, TAPED = "building", "taped"  # the facts that say the roof, and its plates as taped
+LAID = "laid"  # the fact that names the blocks laid on the others
 BLOCKS = ("blocks", "lean-tos", "dormers")  # the words of EACH that are blocks, in the order of work
 MOST_CHECKS = 9  # of a stage
 SCOPED = ("line_", "block_")
@@ -153,7 +154,11 @@ def _facts(listed: Checklist, named: Sequence[Named]) -> Iterator[FactSpec]:
     for fact in listed.facts:
         if fact.gathers:
             each = next((other.each for other in listed.facts if other.name == fact.gathers), ())
-            yield replace(fact, worked=_ties(fact.gathers, list(_of(named, each))))
+            gathered_from = list(_of(named, each))
+            worked = (
+                _laid(fact.gathers, gathered_from, named) if fact.name == LAID else _ties(fact.gathers, gathered_from)
+            )
+            yield replace(fact, worked=worked)
         elif not fact.each:
             yield fact
         for one in _of(named, fact.each):
@@ -165,6 +170,13 @@ def _facts(listed: Checklist, named: Sequence[Named]) -> Iterator[FactSpec]:
 def _ties(name: str, sides: Sequence[Named]) -> Operand | None:
     terms = (Term("fact", _fact_name(name, _scope(one)), "-".join(one.between)) for one in sides)
     return Operand("ties", tuple(terms)) if sides else None
+
+
+def _laid(name: str, valleys: Sequence[Named], named: Sequence[Named]) -> Operand:
+    """What is said of each valley of a wing or a bay. A dormer stands over an opening: no rafter runs on under it."""
+    blocks = {one.id for one in _of(named, ("blocks",))}
+    own = [one for one in valleys if one.block in blocks]
+    return Operand("laid", tuple(Term("fact", _fact_name(name, _scope(one)), one.block) for one in own))
 
 
 def _sum(filled: Sum, one: Named) -> Sum:

@@ -15,7 +15,7 @@ BROKEN = [
     ('each = "hips"\nsources', 'each = "hip"\nsources', "each can't be 'hip'; did you mean hips?"),
     ('name = "building"', 'name = "blocks"', "each is for a roof that is said block by block; add a fact building"),
     ('name = "taped"', 'name = "plates"', "gathers is for the fact taped of the kind ties"),
-    ('gathers = "line_taped"', 'gathers = "building"', "building isn't a fact that each side has"),
+    ('gathers = "line_taped"', 'gathers = "building"', "building isn't a fact that each of them has"),
     ('drawn = "@block_run"', 'drawn = "@line_length"', "no fact line_length: say it where that fact is given for each"),
     ('needs = ["ridge.run"]', 'needs = ["ridge.run"]\neach = "hips"', "stage valley comes for each of valleys"),
     ('each = "lines"', 'each = "sides"', "the sum side gives line_length too"),

@@ -27,6 +27,7 @@ class TimberInputs(Inputs):
         "choice", "on each slope: from its first end, its last, its middle, or evened?", default="first", choices=WAYS
     )
     laid: str | None = field("text", "blocks laid on the others: their valleys are boards", default=None)
+    board: float = field("length", "thickness of the boards of laid valleys", default=0, high=100)
     openings: str | None = field("text", "openings: AB 3000,1000 900x1200; ...", default=None)
     section: Section | None = field("section", "rafters, thickness x depth", default=None)
     hip_section: Section | None = field("section", "hips and valleys, thickness x depth", default=None)

@@ -50,6 +50,9 @@ LINES = (
     Output("pitch_1", "deg", "Pitch of one slope"),
     Output("pitch_2", "deg", "Pitch of the other"),
     Output("run_1", "mm", "Run of the one"),
+    Output("pitch_under", "deg", "Pitch of the roof below"),
+    Output("pitch_over", "deg", "Pitch of the block built on"),
+    Output("run_over", "mm", "Run of the block built on"),
     Output("foot_on", "", "Foot on"),
     Output("foot", "mm", "Foot over the main plates"),
     Output("head", "mm", "Head over the main plates"),
@@ -94,9 +97,24 @@ def _line_row(roof: Roof, one: Named) -> Row:
         "pitch_1": first.pitch,
         "pitch_2": other.pitch,
         "run_1": rise / tan_deg(first.pitch),
+        **_under_and_over(roof, one, rise),
         "foot_on": "plate" if roof.found.points[line.start].walls else "roof",
         "foot": foot[2],
         "head": head[2],
+    }
+
+
+def _under_and_over(roof: Roof, one: Named, rise: float) -> Row:
+    """Of a valley between two blocks, as if the later were laid on the other: pitches [deg], run [mm]; else None."""
+    over = [slope for slope in roof.found.lines[one.place].between if roof.block_of[slope] == one.block]
+    under = [slope for slope in roof.found.lines[one.place].between if roof.block_of[slope] != one.block]
+    if not over or not under:
+        return {"pitch_under": None, "pitch_over": None, "run_over": None}
+    pitch = roof.found.slopes[over[0]].pitch
+    return {
+        "pitch_under": roof.found.slopes[under[0]].pitch,
+        "pitch_over": pitch,
+        "run_over": rise / tan_deg(pitch),
     }
 
 

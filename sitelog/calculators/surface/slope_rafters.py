@@ -48,13 +48,13 @@ def hand_of(rafter: Rafter) -> str:
 def _row(given: ReadInputs, roof: Roof, rafter: Rafter, number: int) -> Row:
     pitch = roof.found.slopes[rafter.slope].pitch
     longest, _ = long_and_short(given, rafter)
-    depth = given.section.depth if given.section else 0.0
+    past = given.section.depth * tan_deg(pitch) if given.section and rafter.foot.kind != "laid valley" else 0.0
     tail = given.overhang / cos_deg(pitch) if rafter.foot.kind == "eaves" else 0.0
     head, foot = rafter.head.cut, rafter.foot.cut
     return {
         "n": number,
         "at": rafter.at,
-        "length": longest + tail + depth * tan_deg(pitch),
+        "length": longest + tail + past,
         "head_cut": head.side_from_square,
         "head_bevel": head.edge_from_square,
         "head_tilt": head.saw_tilt,

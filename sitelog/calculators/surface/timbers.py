@@ -114,9 +114,11 @@ def long_and_short(given: ReadInputs, rafter: Rafter) -> tuple[float, float]:
 
 
 def _off(given: ReadInputs, end: RafterEnd) -> float:
-    """What comes off a rafter [mm] for half the timber that it is cut to."""
+    """What comes off a rafter [mm] for half the timber that it is cut to, or for the whole board that it stands on."""
     if end.kind in HIPS and given.hip_section is not None:
         return given.hip_section.thickness / 2 * end.cut.back
+    if end.kind == "laid valley":
+        return given.board * end.cut.back
     return given.ridge / 2 * end.cut.back if end.kind == "ridge" else 0.0
 
 

@@ -5,7 +5,7 @@ from typing import Any
 
 from msgspec import Struct
 
-from sitelog.checklist.each import BLOCKS, BUILDING, SCOPED, TAPED, expanded, has_each
+from sitelog.checklist.each import BLOCKS, BUILDING, LAID, SCOPED, TAPED, expanded, has_each
 from sitelog.checklist.lint.context import LintContext, Listed
 from sitelog.checklist.lint.rules import MOST_CHECKS, Rule
 from sitelog.checklist.schema.document import Fault, Spot
@@ -22,6 +22,7 @@ EXAMPLES = (
     "main 12000x6000 40; wing off CD 3000 from D 4000x3000 35; wing off AB 3000 from A 4000x3000 45; "
     "bay off AB 8000 from A 2500x700 40",
 )
+GATHERING = ((TAPED, "ties"), (LAID, "text"))
 
 
 def lists_with_each_say_their_roof(context: LintContext) -> Iterator[Fault]:
@@ -34,15 +35,18 @@ def lists_with_each_say_their_roof(context: LintContext) -> Iterator[Fault]:
 
 
 def lengths_are_gathered_for_the_plates(context: LintContext) -> Iterator[Fault]:
-    """The one fact that gathers is the plates as taped, and what it gathers is a fact of each side or tie."""
+    """What gathers is the plates as taped, of each side or tie, or the blocks that are laid, of each valley."""
     for listed in context.lists:
         each = {fact.name for _, fact in listed.facts() if fact.each}
         gathering = [(spot, fact) for spot, fact in listed.facts() if fact.gathers]
         for spot, fact in gathering:
-            if fact.kind != "ties" or fact.name != TAPED:
-                yield spot.fault(f"gathers is for the fact {TAPED} of the kind ties; give it that name and kind")
+            if (fact.name, fact.kind) not in GATHERING:
+                right = "give it that name and kind"
+                yield spot.fault(
+                    f"gathers is for the fact {TAPED} of the kind ties, or {LAID} of the kind text; {right}"
+                )
             elif fact.gathers not in each:
-                yield spot.at("gathers").fault(f"{fact.gathers} isn't a fact that each side has; give it each")
+                yield spot.at("gathers").fault(f"{fact.gathers} isn't a fact that each of them has; give it each")
 
 
 def each_is_asked_once(context: LintContext) -> Iterator[Fault]:

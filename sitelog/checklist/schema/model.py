@@ -145,7 +145,7 @@ class FactSpec(Struct, frozen=True):
     choices: tuple[str, ...] = ()
     usual: Usual | None = None  # what is typed without a unit and lies outside is asked about; else as slips.py has it
     each: tuple[str, ...] = ()  # words of EACH: there is one for each such line, under its name
-    gathers: str = ""  # the fact of each side and tie that this one, of the kind ties, holds together
+    gathers: str = ""  # the fact of each side and tie, or of each valley, that this one holds together
 
 
 class Sum(Struct, frozen=True):

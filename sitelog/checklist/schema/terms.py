@@ -17,10 +17,11 @@ class Operand(Struct, frozen=True):
     """A value in the closed grammar of the checklists: `@ab`, `half @width`, `minus @hip_a =head =foot`.
 
     `thickness @section` and `depth @section` take a section apart, `section @thickness @depth` makes one. `ties` holds
-    taped lengths together, each term with its two points (`A-B`) for its value; no list says it.
+    taped lengths together, each term with its two points (`A-B`) for its value, and `laid` the blocks of valleys that
+    are laid, each term with its block; no list says either.
     """
 
-    word: Literal["is", "half", "hypot", "minus", "plus", "thickness", "depth", "section", "ties"]
+    word: Literal["is", "half", "hypot", "minus", "plus", "thickness", "depth", "section", "ties", "laid"]
     terms: tuple[Term, ...]
 
 

@@ -63,6 +63,8 @@ def unit_of(calculator: Calculator, path: str) -> tuple[str, str]:
 def worth(operand: Operand, look: Look) -> Value:
     """What an operand comes to, or None while a term of it is unknown. Refusal if words stand where a number must."""
     values = [look(term) for term in operand.terms]
+    if operand.word == "laid":
+        return _laid(operand.terms, values)
     if any(value is None for value in values):
         return None
     if operand.word == "is":
@@ -87,6 +89,12 @@ _BY_WORD: Mapping[str, Callable[[Sequence[float]], Value]] = {
 def _tie(term: Term, value: Value) -> Tie:
     start, _, end = str(term.value).partition("-")
     return Tie(start, end, _number(value, "ties"))
+
+
+def _laid(terms: Sequence[Term], values: Sequence[Value]) -> str:
+    """The blocks all of whose valleys are said to be laid; one that isn't said yet counts as framed."""
+    framed = {term.value for term, value in zip(terms, values, strict=True) if value != "laid"}
+    return ",".join(dict.fromkeys(str(term.value) for term in terms if term.value not in framed))
 
 
 def _side(value: Value, word: str) -> float:
