@@ -76,6 +76,8 @@ def timber(job: Job) -> None:
     day.answer("roof.timber.sizes", DUNN, rafter="47", hip="47", ridge="38", tool="T2")
     day.answer("roof.timber.top", value="backed")
     day.answer("roof.timber.valley-size", DUNN, value="47", tool="T2")
+    for valley in ("ab-pq", "ab-mn", "ce-ef"):
+        day.answer(f"roof.timber.valley-{valley}-made", value="framed")
     day.sign("roof.timber")
 
 
