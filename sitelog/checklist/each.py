@@ -153,12 +153,7 @@ def _facts(listed: Checklist, named: Sequence[Named]) -> Iterator[FactSpec]:
     gathered = {fact.gathers for fact in listed.facts if fact.gathers}
     for fact in listed.facts:
         if fact.gathers:
-            each = next((other.each for other in listed.facts if other.name == fact.gathers), ())
-            gathered_from = list(_of(named, each))
-            worked = (
-                _laid(fact.gathers, gathered_from, named) if fact.name == LAID else _ties(fact.gathers, gathered_from)
-            )
-            yield replace(fact, worked=worked)
+            yield replace(fact, worked=_gathered(listed, fact, named))
         elif not fact.each:
             yield fact
         for one in _of(named, fact.each):
@@ -167,7 +162,14 @@ def _facts(listed: Checklist, named: Sequence[Named]) -> Iterator[FactSpec]:
             yield replace(filled, name=_fact_name(fact.name, _scope(one)), says=says, each=())
 
 
-def _ties(name: str, sides: Sequence[Named]) -> Operand | None:
+def _gathered(listed: Checklist, fact: FactSpec, named: Sequence[Named]) -> Operand | None:
+    """What a fact that gathers is worked from: taped lengths, or which valleys are laid."""
+    each = next((other.each for other in listed.facts if other.name == fact.gathers), ())
+    make = _laid if fact.name == LAID else _ties
+    return make(fact.gathers, list(_of(named, each)), named)
+
+
+def _ties(name: str, sides: Sequence[Named], _: Sequence[Named]) -> Operand | None:
     terms = (Term("fact", _fact_name(name, _scope(one)), "-".join(one.between)) for one in sides)
     return Operand("ties", tuple(terms)) if sides else None
 
