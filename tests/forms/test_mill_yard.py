@@ -16,6 +16,7 @@ from sitelog.checklist.schema.shipped import sample_folder
 from sitelog.job.job import Job
 from sitelog.job.members import members
 from sitelog.job.storage.verify import verify
+from sitelog.reports.timber.entries import set_out
 from tests import shipped
 
 SAMPLE = sample_folder() / "mill-yard.json"
@@ -115,3 +116,13 @@ def test_the_lean_to_has_a_rafter_every_400_along_its_3000(listed: list[tuple[st
     pitch = np.radians(25)
     found = [length for _, slope, length in listed if slope == "JK"]
     assert found == pytest.approx([2100 / np.cos(pitch) + 150 * np.tan(pitch)] * len(range(0, 3001, 400)), abs=1)
+
+
+def test_left_and_right_jacks_of_a_slope_are_set_out_each_by_their_own_marks(tmp_path: Path) -> None:
+    """BC is 6206: jacks at 400 to 2800 up its first hip, and at 3200 to 6000 up the other, nothing left out."""
+    file = Path(shutil.copy(SAMPLE, tmp_path))
+    with Job.open(file, shipped.library(), read_only=True) as job:
+        told = dict(set_out(members(job.state, shipped.library(), "roof"), "metric"))
+    marks = {lead: [int(mark.split(" at ")[1]) for mark in said.split(", ")] for lead, said in told.items()}
+    assert marks["Jack on BC, right, from the corner"] == list(range(400, 2801, 400))
+    assert marks["Jack on BC, left, from the corner"] == list(range(3200, 6001, 400))

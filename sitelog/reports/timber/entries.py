@@ -195,15 +195,24 @@ def set_out(lines: Iterable[Line], units: Units) -> list[tuple[str, str]]:
 
     Two that stand nearer than half the spacing are said, with what other ways of setting out would give.
     """
+    placed = [(line, at) for line in lines if line.good and line.number and (at := _mark(line))]
+    marks: dict[tuple[str, str], set[object]] = {}
+    for line, at in placed:
+        marks.setdefault((line.says, line.number), set()).add(at.value)
+    # Left and right ones are counted each from 1, so one number may be at two marks.
+    by_hand = {says for (says, _), values in marks.items() if len(values) > 1}
     found: dict[str, dict[str, str]] = {}
     near: dict[str, str] = {}
-    for line in lines:
-        at = next((told for told in line.shows if told.says.startswith(MARK)), None)
-        if line.good and line.number and at:
-            lead = f"{line.says}, from the corner"
-            found.setdefault(lead, {})[line.number] = f"{line.number} at {show_length(at.value, units)}"  # type: ignore[arg-type]
-            near[lead] = _too_near(line)
+    for line, at in placed:
+        hand = f", {line.member.head.hand or line.member.foot.hand}" if line.member and line.says in by_hand else ""
+        lead = f"{line.says}{hand}, from the corner"
+        found.setdefault(lead, {})[line.number] = f"{line.number} at {show_length(at.value, units)}"  # type: ignore[arg-type]
+        near[lead] = _too_near(line)
     return [(lead, ", ".join(told.values()) + near[lead]) for lead, told in found.items()]
+
+
+def _mark(line: Line) -> Beside | None:
+    return next((told for told in line.shows if told.says.startswith(MARK)), None)
 
 
 def _too_near(line: Line) -> str:
