@@ -196,19 +196,27 @@ def set_out(lines: Iterable[Line], units: Units) -> list[tuple[str, str]]:
     Two that stand nearer than half the spacing are said, with what other ways of setting out would give.
     """
     placed = [(line, at) for line in lines if line.good and line.number and (at := _mark(line))]
-    marks: dict[tuple[str, str], set[object]] = {}
-    for line, at in placed:
-        marks.setdefault((line.says, line.number), set()).add(at.value)
-    # Left and right ones are counted each from 1, so one number may be at two marks.
-    by_hand = {says for (says, _), values in marks.items() if len(values) > 1}
+    by_hand = _by_hand(placed)
     found: dict[str, dict[str, str]] = {}
     near: dict[str, str] = {}
     for line, at in placed:
-        hand = f", {line.member.head.hand or line.member.foot.hand}" if line.member and line.says in by_hand else ""
-        lead = f"{line.says}{hand}, from the corner"
+        lead = f"{line.says}{_hand(line) if line.says in by_hand else ''}, from the corner"
         found.setdefault(lead, {})[line.number] = f"{line.number} at {show_length(at.value, units)}"  # type: ignore[arg-type]
         near[lead] = _too_near(line)
     return [(lead, ", ".join(told.values()) + near[lead]) for lead, told in found.items()]
+
+
+def _by_hand(placed: Iterable[tuple[Line, Beside]]) -> set[str]:
+    """What has one number at two marks: its left and right ones are counted each from 1."""
+    marks: dict[tuple[str, str], set[object]] = {}
+    for line, at in placed:
+        marks.setdefault((line.says, line.number), set()).add(at.value)
+    return {says for (says, _), values in marks.items() if len(values) > 1}
+
+
+def _hand(line: Line) -> str:
+    hand = line.member and (line.member.head.hand or line.member.foot.hand)
+    return f", {hand}" if hand else ""
 
 
 def _mark(line: Line) -> Beside | None:
