@@ -23,6 +23,7 @@ def finish(job: Job) -> None:
     day.answer("dormer.make-up.stance", value="square")
     day.answer("dormer.make-up.formers", count="2", depth="170", board="300", thickness="22")
     day.answer("dormer.make-up.bearers", thickness="47", depth="75", spacing="400", noggins="2", tool="T2")
+    day.answer("dormer.make-up.ceiling", value="closed")
     day.sign("dormer.make-up")
     day.answer("dormer.finish.lining", value="copper-06")
     day.read("copper-runoff", "on to the slates, then the lead gutter; no zinc below it")

@@ -19,6 +19,7 @@ WHERE: dict[str, str] = {
     "common": "rafters.common",
     "commons": "setting_out.centres",
     "birdsmouth": "rafters.birdsmouth",
+    "pattern": "rafters.feet.pattern",
     "hip": "rafters.hips",
     "jacks": "rafters.jacks",
     "valley": "rafters.valley",

@@ -5,11 +5,11 @@ from collections.abc import Callable
 from sitelog.calculators import sheet
 from sitelog.calculators.catalogue import Answer
 from sitelog.checklist.schema.kinds import unit_of_kind
-from sitelog.checklist.schema.model import FLOORS
+from sitelog.checklist.schema.model import FLOORS, Check
 from sitelog.job.state.marks import state_word
 from sitelog.job.state.views import CheckView, FigureView, InputView, State
 from sitelog.quantities.quantity import ACCEPTS, Units
-from sitelog.text import text_after
+from sitelog.text import text_after, text_between
 from sitelog.wording.formatting import close_call, in_words, label, limit_text, row_figures, value_text, when
 
 LaidOut = Callable[[str, str, str], str]  # (label, figure, more) to a line
@@ -59,9 +59,15 @@ def about_lines(view: CheckView, state: State, key: str = "", *, takes: bool = T
         *limits,
         whole[:1].upper() + whole[1:],
         text_after("Why: ", view.check.why),
+        tip_text(view.check),
         _now(view, state) if view.by else "",
     ]
     return ["", *(line for line in lines if line)]
+
+
+def tip_text(check: Check) -> str:
+    """How one person does it alone, with its standing; "" where the list has none."""
+    return text_between("Tip: ", check.tip, " (common practice)")
 
 
 def _enters(view: CheckView, key: str) -> str:

@@ -12,6 +12,7 @@ from sitelog.text import counted, text_after, text_between, text_if
 from sitelog.wording.entries import answered, what
 from sitelog.wording.flags import AT_ONCE, LATE, flags
 from sitelog.wording.formatting import close_call, in_words, label, limit_text, meant_words, value_text, when
+from sitelog.wording.result import tip_text
 
 NOT_SETTLED: tuple[CheckState, ...] = ("out", "unsure", "stale", "snagged", "deferred")
 AT_A_TIME = 3  # cautions that are named to be read; past that nobody reads them
@@ -94,6 +95,7 @@ def strip_lines(view: CheckView, state: State, unread: str = "") -> list[str]:
         _corrected(anew, state),
         *(asked_lines(view.part, state) if view.check.finishes else []),
         text_after("Why: ", view.check.why),
+        tip_text(view.check),
         _note(view, anew),
         _photos(view),
     )

@@ -102,6 +102,9 @@ def test_the_trimmer_stands_where_the_lines_of_the_section_meet(
             assert cell(row, f"{name}_along") == pytest.approx(section.along(edge, mark), abs=1e-6)
             assert cell(row, f"{name}_back") == pytest.approx(mark[0], abs=1e-6)
     assert len(rows(answer, "faces")) == layers + 1
+    # Level between its mark and the line through the zero, on the rafters' top edge.
+    on_top = met(section.top, section.up, front, way)
+    assert figure(answer, "front_level") == pytest.approx((on_top - section.top)[0], abs=1e-6)
 
 
 GIVEN: dict[str, Value] = {"radius": 900.0, "pitch": 40.0, "rafter": 150.0}

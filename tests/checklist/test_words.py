@@ -13,7 +13,7 @@ from tests import shipped
 from tests.checklist.small import FILES, changed, write
 from tests.wording.banned import banned
 
-SHOWN = {"title", "locator", "short", "label", "topic", "says", "ask", "why", "hurts", "do", "choices"}
+SHOWN = {"title", "locator", "short", "label", "topic", "says", "ask", "why", "tip", "hurts", "do", "choices"}
 # What a script types, or a job holds, as it always was.
 NAMES = {"not told", "differ, the designer was told", "differ, not told yet", "traced, made dead and proved"}
 
@@ -81,6 +81,12 @@ def test_the_shipped_lists_are_without_fault_and_short() -> None:
             'why = "Every later length is worked from these."',
             f'why = "{"word " * 17}"',
             "plates.sides: its why has 17 words; at most 16, one cause and one effect",
+        ),
+        (
+            "hipped",
+            'why = "Every later length is worked from these."',
+            f'tip = "{"word " * 21}"',
+            "plates.sides: its tip has 21 words; at most 20, one line",
         ),
         (
             "hipped",

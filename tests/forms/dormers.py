@@ -83,6 +83,11 @@ READ_FORMERS: dict[str, Mapping[str, str]] = {
     "bearers.tops": {"along": "1", "across": "2"},
     "bearers.noggins": {"bearing": "25", "missing": "0"},
 }
+# The same with its ceiling open into the main roof, a bulkhead round it.
+READ_OPEN: dict[str, Mapping[str, str]] = READ_FORMERS | {
+    "make-up.ceiling": {"value": "bulkhead"},
+    "soffit.layers": {"frame": "170", "lining": "15", "trimmer": "47", "count": "2"},
+}
 READ_EYEBROW: dict[str, Mapping[str, str]] = COMMON | {
     "finish.sheet": {"value": "18"},
     "template.turned": {"value": "1"},
@@ -109,12 +114,14 @@ READ_EYEBROW: dict[str, Mapping[str, str]] = COMMON | {
 }
 
 
-def dormer(form: str, lining: str, stop: str, *, on_formers: bool = False, **more: str) -> Site:
+def dormer(
+    form: str, lining: str, stop: str, *, on_formers: bool = False, open_ceiling: bool = False, **more: str
+) -> Site:
     """A dormer of that form and lining with everything before `stop` done and good."""
     drawn, read = (BARREL, READ_BARREL) if form == "barrel-dormer" else (EYEBROW, READ_EYEBROW)
     site = Site(parts=[("dormer", "Dormer", form, drawn | more)])
     if on_formers:
-        read = READ_FORMERS
+        read = READ_OPEN if open_ceiling else READ_FORMERS
     given = {f"dormer.{name}": dict(texts) for name, texts in read.items()}
     site.up_to(f"dormer.{stop}", given | {"dormer.finish.lining": {"value": lining}})
     return site

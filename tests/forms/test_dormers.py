@@ -19,8 +19,10 @@ from sitelog.job.state.views import CheckView
 from sitelog.refusal import Refusal
 from sitelog.reports.timber.entries import all_lines, entries
 from sitelog.wording.prompts.calculating import known_of
+from sitelog.wording.result import about_lines
+from sitelog.wording.strip import strip_lines
 from tests.forms import seen
-from tests.forms.dormers import READ_BARREL, READ_EYEBROW, READ_FORMERS, dormer
+from tests.forms.dormers import READ_BARREL, READ_EYEBROW, READ_FORMERS, READ_OPEN, dormer
 from tests.reports.site import Site
 from tests.shipped import library
 
@@ -276,6 +278,23 @@ def test_formers_have_their_checks_and_ribs_theirs(on_formers: Site, closed: Sit
     assert not [line for line in members(on_formers.state, library(), "dormer") if line.id in ("ribs", "short-ribs")]
 
 
+def test_a_tip_for_one_person_is_told_with_its_standing(on_formers: Site) -> None:
+    view = check(on_formers, "bearers.tops")
+    told = [line for line in about_lines(view, on_formers.state) if line.startswith("Tip: Alone: ")]
+    assert len(told) == 1 and told[0].endswith(" (common practice)")
+    assert told[0] in strip_lines(view, on_formers.state)
+    assert not any("Tip" in line for line in about_lines(check(on_formers, "bearers.held"), on_formers.state))
+
+
+def test_what_was_answered_of_ribs_is_kept_while_somebody_tries_formers(closed: Site) -> None:
+    site = copy.copy(closed)
+    site.answer("dormer.make-up.curve", {"value": "formers"})
+    assert site_names(site, "ribs.batten", "formers.struck") == ["formers.struck"]
+    site.answer("dormer.make-up.curve", {"value": "ribs"})
+    assert site_names(site, "ribs.batten", "formers.struck") == ["ribs.batten"]
+    assert check(site, "ribs.batten").state == check(closed, "ribs.batten").state == "done"
+
+
 def test_bearers_are_ordered_to_their_longest_arris(on_formers: Site) -> None:
     """Each top arris is on the circle inside the deck; a level line from the face meets the slope as far back as it
     is high. The arris nearer the crown is the higher, and on the crown's own both are alike.
@@ -347,6 +366,38 @@ def test_a_line_goes_through_the_sheet_further_up_than_the_sheet_is_thick(pitch:
     told = check(site, "make-up.sheet").answer
     assert told is not None
     assert told.results["off_if_thickness_added"] == pytest.approx(18 - through @ up)
+
+
+def test_an_open_ceiling_says_where_the_trimmer_goes_before_a_rafter_is_cut(closed: Site) -> None:
+    """A level line at the ceiling's height meets the rafters' underside: the trimmer's front, square to the slope."""
+    assert not stages_of(closed) & {"soffit", "trimmed"}
+    site = dormer("barrel-dormer", LEAD, "soffit.depth", on_formers=True, open_ceiling=True)
+    turn = math.radians(42)
+    up, into = np.array([math.cos(turn), math.sin(turn)]), np.array([math.sin(turn), -math.cos(turn)])
+    height = 600 - 18 - 170 - 15
+    assert now(site, "soffit_height") == pytest.approx(height)
+    # Sheet 18 and rafter 150 under the top of the slope; along it from the line square through the zero.
+    beneath = 168 * into
+    back, along = np.linalg.solve(np.column_stack([[1.0, 0.0], -up]), beneath - [0.0, height])
+    assert now(site, "trimmer_up") == pytest.approx(along)
+    assert back > 0
+    # The opening follows: its foot 400 in front of the zero, level.
+    answer(site, "soffit.depth", foot="400", depth=f"{400 + along * up[0]:.1f}")
+    assert check(site, "soffit.depth").state == "done"
+    assert now(site, "opening_slope") == pytest.approx((400 + along * up[0]) / up[0], abs=0.1)
+    with pytest.raises(Refusal, match=r"soffit"):
+        actions.sign(site.state, "dormer.soffit")
+    opening = site.state.stage("dormer.opening")
+    assert opening is not None and opening.blocked, "no rafter is cut before the trimmer is marked"
+    assert answer(site, "soffit.marked", left=f"{along + 9:.0f}", right=f"{along + 9:.0f}").state == "out"
+
+
+def test_the_lower_trimmers_of_a_bulkhead_reach_from_the_springing_to_half_the_height() -> None:
+    site = dormer("barrel-dormer", LEAD, "trimmed.steps", on_formers=True, open_ceiling=True)
+    radius, centre = circle(1800, 600)
+    ceiling = radius - 203
+    low, half = (math.sqrt(ceiling**2 - (height - centre[1]) ** 2) for height in (0.0, (600 - 203) / 2))
+    assert now(site, "bulkhead_side") == pytest.approx(low - half)
 
 
 @pytest.mark.parametrize("trade", ["leadworker", "tiler"])
@@ -444,7 +495,7 @@ def test_the_face_of_an_eyebrow_is_ordered_in_segments() -> None:
 
 def test_every_reading_of_the_walks_is_asked_for() -> None:
     """What is typed for a check that is gone would say nothing."""
-    read_of = (("barrel-dormer", READ_BARREL), ("barrel-dormer", READ_FORMERS), ("eyebrow-dormer", READ_EYEBROW))
+    read_of = [("barrel-dormer", read) for read in (READ_BARREL, READ_OPEN)] + [("eyebrow-dormer", READ_EYEBROW)]
     for form, read in read_of:
         asked = {f"{s.id}.{c.id}" for s in library().lists[form].stages for c in s.checks}
         assert set(read) <= asked

@@ -144,3 +144,20 @@ def test_a_nogging_fills_from_the_first_rafter_to_the_barge(set_out: Site) -> No
     site.answer("main.first-pair.sizes", {"rafter": "47", "ridge": "38"})
     lengths = {m.member.length for m in members(site.state, library(), "main") if m.member and m.id == "noggings-p"}
     assert lengths == {250 + 375 - 23.5 - 47}
+
+
+def test_a_pattern_that_gapes_at_the_ridge_says_what_to_cut_and_holds_the_batch(set_out: Site) -> None:
+    """Open by 8 at the top of a plumb cut 150 / cos 40 long, it lies that much steeper than it was cut."""
+    site = copy.copy(set_out)
+    site.up_to("main.first-pair.pattern")
+    site.answer("main.first-pair.pattern", {"ab": "0", "cd": "0", "gap_top": "8", "gap_bottom": "0", "heel": "0"})
+    view = check(site, "first-pair.pattern")
+    assert view.state == "out" and view.answer is not None
+    turned = math.degrees(math.asin(8 / (150 / math.cos(math.radians(40)))))
+    assert view.answer.results["turned"] == pytest.approx(turned)
+    with pytest.raises(Refusal, match=r"pattern"):
+        actions.sign(site.state, "main.first-pair")
+    ridge = site.state.stage("main.ridge")
+    assert ridge is not None and ridge.blocked, "nothing else is cut before"
+    site.answer("main.first-pair.pattern", {"ab": "0", "cd": "0"})
+    assert check(site, "first-pair.pattern").state == "done", "as it was always typed"

@@ -33,6 +33,7 @@ class SoffitInputs(CeilingInputs):
         Output("top_back", "mm", "Rafters' tops, level back"),
         Output("underside_along", "mm", "Undersides, up the slope"),
         Output("underside_back", "mm", "Undersides, level back"),
+        Output("front_level", "mm", "Trimmer's front, level from zero"),
         Output(
             "faces",
             "",
@@ -57,7 +58,9 @@ class SoffitInputs(CeilingInputs):
             "Face 0 is the trimmer's front, towards the dormer; the others are the backs of its layers. With meet "
             "underside the trimmer's lowest front arris is at the ceiling's level, and the ceiling runs straight "
             "through. With meet top the trimmer starts where that level comes out at the rafters' tops: it hangs "
-            "under the ceiling and a bulkhead follows. How far the rafters beside are doubled isn't worked out here."
+            "under the ceiling and a bulkhead follows. Level from the zero is the front's mark on the top edge, "
+            "laid level: it is what an opening has above the zero. How far the rafters beside are doubled isn't "
+            "worked out here."
         )
     ),
     example="radius=900 sheet=18 former=75 lining=15 pitch=40 rafter=150 deck=18",
@@ -84,6 +87,8 @@ def soffit(given: SoffitInputs) -> Outcome:
     level |= {"rafter": given.rafter}
     under = working.step("underside_along", "soffit_height / sin(pitch) + (deck + rafter) / tan(pitch)", **level)
     under_back = working.step("underside_back", "soffit_height / tan(pitch) + (deck + rafter) / sin(pitch)", **level)
+    faces = _faces(working, given, ceiling, top, under)
+    front = {"front_along": float(faces[0]["top_along"] or 0.0), "pitch": given.pitch}
     return Outcome(
         {
             "soffit_height": height,
@@ -93,7 +98,8 @@ def soffit(given: SoffitInputs) -> Outcome:
             "top_back": top_back,
             "underside_along": under,
             "underside_back": under_back,
-            "faces": _faces(working, given, ceiling, top, under),
+            "front_level": working.step("front_level", "front_along * cos(pitch)", **front),
+            "faces": faces,
         },
         working,
         notes=(*_hangs(given), CARRIES),

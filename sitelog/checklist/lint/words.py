@@ -9,6 +9,7 @@ from sitelog.checklist.schema.document import Fault
 
 QUESTION = 12
 WHY = 16
+TIP = 20
 SENTENCE = 20  # of a caution
 
 
@@ -33,6 +34,14 @@ def whys_are_short(context: LintContext) -> Iterator[Fault]:
             yield spot.fault(f"{name}: its why has {words} words; at most {WHY}, one cause and one effect")
 
 
+def tips_are_short(context: LintContext) -> Iterator[Fault]:
+    """A tip is one line under its check."""
+    for spot, stage, check in context.checks():
+        words = count(check.tip)
+        if words > TIP:
+            yield spot.at("tip").fault(f"{stage.id}.{check.id}: its tip has {words} words; at most {TIP}, one line")
+
+
 def sentences_of_cautions_are_short(context: LintContext) -> Iterator[Fault]:
     """What hurts, what to do and what to ask are told in short sentences."""
     for spot, caution in context.cautions.values():
@@ -48,4 +57,4 @@ def count(text: str) -> int:
     return sum(any(letter.isalnum() for letter in word) for word in text.split())
 
 
-RULES: tuple[Rule, ...] = (questions_are_short, whys_are_short, sentences_of_cautions_are_short)
+RULES: tuple[Rule, ...] = (questions_are_short, whys_are_short, tips_are_short, sentences_of_cautions_are_short)

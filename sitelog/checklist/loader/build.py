@@ -191,6 +191,7 @@ def _check(table: Table, finishes: Mapping[str, Finish], trades: Trades) -> Chec
         ask=ask,
         kind=kind,
         why=table.text("why"),
+        tip=table.text("tip"),
         figures=figures_of(table, kind, ask, sets),
         choices=_choices(table, serves, finishes),
         finishes=serves,

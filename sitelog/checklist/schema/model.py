@@ -83,6 +83,7 @@ class Check(Struct, frozen=True):
     ask: str
     kind: CheckKind
     why: str = ""
+    tip: str = ""  # how it is done alone or in less time: common practice, never a rule
     figures: tuple[Figure, ...] = ()
     choices: tuple[Choice, ...] = ()
     finishes: str = ""  # the choices are the finishes for this (slopes, ...); choosing one sets its facts

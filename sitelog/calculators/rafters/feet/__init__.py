@@ -1,1 +1,1 @@
-"""Where rafters meet the plates."""
+"""Where rafters meet the plates, and what a pattern tried there says of the rest."""
