@@ -4,6 +4,7 @@ import argparse
 import os
 import shutil
 import sys
+from collections.abc import Mapping
 from pathlib import Path
 
 from sitelog.checklist.schema.shipped import sample_folder
@@ -55,16 +56,12 @@ def sample(options: Options) -> int:
     """Copy the sample jobs and open one. A copy that is there is opened as it is, so that nothing in it is lost."""
     source = sample_folder()
     jobs = {job.stem: job.name for job in sorted(source.glob("*.json"))}
-    if options.folder in jobs and not Path(options.folder).exists():  # a job is named, and no folder
-        options.folder, options.job = SAMPLE_SITE, options.folder
-    folder = Path(options.folder)
-    if options.job not in jobs:
-        raise Refusal(f"no sample job {clean(options.job, most=40)!r}. Choose from {', '.join(jobs)}")
+    folder, job = _sample_named(options, jobs)
     if folder.exists() and not any((folder / name).is_file() for name in jobs.values()):
         raise Refusal(
             f"{folder} already exists and isn't a sample site. Give a new folder, such as: sitelog sample site"
         )
-    file = folder / jobs[options.job]
+    file = folder / jobs[job]
     if not file.exists():
         _copy(source, folder)
     if not sys.stdout.isatty() and not options.plain:
@@ -72,6 +69,15 @@ def sample(options: Options) -> int:
         return 0
     options.file = str(file)
     return open_job(options)
+
+
+def _sample_named(options: Options, jobs: Mapping[str, str]) -> tuple[Path, str]:
+    """The folder and the job that are meant; one name alone may be either."""
+    if options.folder in jobs and not Path(options.folder).exists():
+        return Path(SAMPLE_SITE), options.folder
+    if options.job not in jobs:
+        raise Refusal(f"no sample job {clean(options.job, most=40)!r}. Choose from {', '.join(jobs)}")
+    return Path(options.folder), options.job
 
 
 def line_by_line(options: Options) -> bool:
