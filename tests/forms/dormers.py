@@ -80,7 +80,7 @@ READ_FORMERS: dict[str, Mapping[str, str]] = {
     "standing.plumb": {"value": "1"},
     "standing.apart": {"left": "650", "crown": "651", "right": "650"},
     "bearers.crowns": {"value": "up"},
-    "bearers.tops": {"along": "1", "across": "2"},
+    "bearers.tops": {"along": "1", "across": "1"},
     "bearers.noggins": {"bearing": "25", "missing": "0"},
 }
 # The same with its ceiling open into the main roof, a bulkhead round it.
