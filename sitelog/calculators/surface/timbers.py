@@ -8,7 +8,6 @@ from sitelog.geometry.read_off.level_members import Collar, Purlin, collars, pur
 from sitelog.geometry.read_off.openings import Opening, read_openings
 from sitelog.geometry.read_off.rafters import Marks, Rafter, RafterEnd, rafters
 from sitelog.geometry.surface.surface import Surface
-from sitelog.geometry.vectors import cos_deg
 from sitelog.refusal import Refusal
 
 RAFTERS = (
@@ -71,8 +70,7 @@ def rafters_of(given: ReadInputs, found: Surface, openings: list[Opening], only:
                 raise Refusal(f"surface: with {name}= also give spacing=, such as spacing=400")
         return []
     laid = [name.strip().lower() for name in (given.laid or "").split(",") if name.strip()]
-    thickness = given.section.thickness if given.section else 0.0
-    marks = Marks(given.spacing, (given.origin or "").strip().upper(), given.set_out, whole=True, thickness=thickness)
+    marks = Marks(given.spacing, (given.origin or "").strip().upper(), given.set_out, whole=True)
     return rafters(found, marks, openings, laid, only)
 
 
@@ -121,10 +119,6 @@ def _off(given: ReadInputs, end: RafterEnd) -> float:
         return given.hip_section.thickness / 2 * end.cut.back
     if end.kind == "laid valley":
         return given.board * end.cut.back
-    if (
-        end.kind == "ridge" and not end.cut.back and given.ridge and given.section
-    ):  # a crown's common, to the pair beside it
-        return given.section.thickness / 2 / cos_deg(end.cut.side_from_square)
     return given.ridge / 2 * end.cut.back if end.kind == "ridge" else 0.0
 
 

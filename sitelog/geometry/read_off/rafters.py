@@ -7,7 +7,6 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from sitelog.geometry.read_off.openings import Opening
-from sitelog.geometry.read_off.paired import PAIRS, paired_marks
 from sitelog.geometry.read_off.scanned import TRIMMER, End, Scan, flat_edges, hole
 from sitelog.geometry.spacings import inside
 from sitelog.geometry.surface.clipping import SAME
@@ -92,16 +91,13 @@ class Marks(Struct, frozen=True):
     origin: str = ""
     way: str = "first"
     whole: bool = False
-    thickness: float = 0.0
 
-    def on(self, found: Surface, place: int, first: float, last: float) -> list[float]:
-        """The marks along a slope, by its place, between two places on it, which are its ends."""
-        if self.way == PAIRS:
-            return paired_marks(found, place, (first, last), self.spacing, self.thickness)
+    def on(self, found: Surface, slope: Slope, first: float, last: float) -> list[float]:
+        """The marks along a slope between two places on it, which are its ends."""
         if self.way != "first":
             between = inside(last - first, self.spacing, self.way, SAME)
             return [first, *(first + mark for mark in between), last]
-        start = found.slopes[place].flat(*found.plan.points[self.origin])[0] if self.origin else 0.0
+        start = slope.flat(*found.plan.points[self.origin])[0] if self.origin else 0.0
         low = math.ceil((first - SAME - start) / self.spacing)
         high = math.floor((last + SAME - start) / self.spacing)
         return [start + nth * self.spacing for nth in range(low, high + 1)]
@@ -156,7 +152,7 @@ def _on_slope(
         return
     rings += [hole(opening.ring, TRIMMER - place) for place, opening in enumerate(openings) if opening.slope == slope]
     scan = Scan(rings, [line.kind in EDGES for line in found.lines])
-    every = marks.on(found, slope, scan.first, scan.last)
+    every = marks.on(found, found.slopes[slope], scan.first, scan.last)
     for mark in map(scan.drawn_in, every) if marks.whole else every:
         for part in scan.at(mark):
             start = found.slopes[slope].raised(mark, part.low.at)
