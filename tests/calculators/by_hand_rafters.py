@@ -179,6 +179,20 @@ RAFTERS = (
         a screw, 20 short of the far edge: 175 - 20 = 155 -> screws.1.length +- 0.001
         """,
     ),
+    Case(
+        "a pattern of 47 x 150 cut for a run of 3 m at 30, open 5 mm all the way at the ridge",
+        "pattern length=3464.1 pitch=30 section=47x150 birdsmouth=1/3 gap_top=5 gap_bottom=5",
+        """
+        run, 5 more than it was cut for: 3464.1 * cos(30) + 5 = 3005.0 -> run +- 0.1
+        depth over the line: 150 * 2 / 3 = 100
+        top at the ridge over the plate: 3464.1 * sin(30) + 100 / cos(30) = 1847.5 -> head_height +- 0.1
+        from the plate to that top: hypot(3005, 1847.5) = 3527.5
+        how steep that is: atan(1847.5 / 3005) = 31.584
+        how much flatter the line under it is: asin(100 / 3527.5) = 1.6245
+        pitch: 31.584 - 1.6245 = 29.9595 -> plumb_cut_from_square +- 0.01
+        length: 3005 / cos(29.9595) = 3468.5 -> length +- 0.2
+        """,
+    ),
 )
 
 HIPS = (
