@@ -4,7 +4,7 @@ import json
 import math
 import re
 import shlex
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from importlib import import_module
 from pathlib import Path
 
@@ -150,24 +150,30 @@ def inputs(*kinds: str) -> list[ParameterSet]:
     ]
 
 
+def refusal_of(one: Calculator, what: object, work: Callable[[], Answer]) -> str:
+    """What is said of something that can't be."""
+    try:
+        work()
+    except Refusal as refusal:
+        return refusal.message
+    pytest.fail(f"{one.name} took {what!r}")
+
+
 @pytest.mark.parametrize(("one", "given"), inputs(*READ))
-@pytest.mark.parametrize("text", ["nan", "inf", "-1e12", "banana", "", "1,,2", "9" * 400])
-def test_an_input_that_can_not_be_is_refused_in_one_line_that_names_it(
-    one: Calculator, given: Input, text: str
-) -> None:
-    with pytest.raises(Refusal) as refused:
-        ask(one.name, {**pairs(one), given.name: text})
-    assert given.name in refused.value.message
-    assert "\n" not in refused.value.message
-    assert len(refused.value.message) < 300
+def test_an_input_that_can_not_be_is_refused_in_one_line_that_names_it(one: Calculator, given: Input) -> None:
+    for text in ("nan", "inf", "-1e12", "banana", "", "1,,2", "9" * 400):
+        message = refusal_of(one, text, lambda text=text: ask(one.name, {**pairs(one), given.name: text}))  # type: ignore[misc]
+        assert given.name in message, text
+        assert "\n" not in message
+        assert len(message) < 300
 
 
 @pytest.mark.parametrize(("one", "given"), inputs(*NUMBERS))
-@pytest.mark.parametrize("number", [math.nan, math.inf, -math.inf, -1e12, 1e12])
-def test_a_number_that_can_not_be_is_refused_from_python_too(one: Calculator, given: Input, number: float) -> None:
+def test_a_number_that_can_not_be_is_refused_from_python_too(one: Calculator, given: Input) -> None:
     values = {key: value for key, value in worked(one).inputs.items() if key != given.name}
-    with pytest.raises(Refusal, match=re.escape(given.name)):
-        one(**values, **{given.name: number})
+    for number in (math.nan, math.inf, -math.inf, -1e12, 1e12):
+        message = refusal_of(one, number, lambda number=number: one(**values, **{given.name: number}))  # type: ignore[misc]
+        assert given.name in message, number
 
 
 @pytest.mark.parametrize(("one", "given"), inputs("section"))
