@@ -31,13 +31,12 @@ USUAL: dict[str, Callable[[random.Random], float]] = {
 
 
 # What most turns of a calculator would be refused without: figures that must fit each other.
+PLAIN = dict.fromkeys(("openings", "laid", "origin", "ties", "collars", "struts", "strut_foot", "strut_in"))
 ORDINARY: dict[str, dict[str, Value]] = {
     "formers": {"radius": 900.0, "former": 170.0, "slot": 47.0, "count": 5, "split": None},
     "bulkhead": {"radius": 900.0, "heights": None, "split": None},
-    "building": {
-        **dict.fromkeys(("openings", "laid", "origin", "ties", "collars", "struts", "strut_foot", "strut_in")),
-        "building": "main 9000x6000 40; wing off CD 0 from D 4000x4000 40 end gable",
-    },
+    "building": {**PLAIN, "building": "main 9000x6000 40; wing off CD 0 from D 4000x4000 40 end gable"},
+    "surface": {**PLAIN, "plan": "A 0,0; B 9000,0; C 9000,6000; D 0,6000; main AB 40, BC 40, CD 40, DA 40"},
 }
 
 

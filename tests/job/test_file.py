@@ -484,6 +484,10 @@ def test_the_last_good_states_are_kept_newest_first(job: Path, monkeypatch: pyte
     assert [copy.name for copy in WholeFile(job).copies()] == [f"00000{n}-barn.json" for n in (6, 5, 4)]
 
 
+def test_a_file_that_is_not_there_yet_has_no_bytes(tmp_path: Path) -> None:
+    assert WholeFile(tmp_path / "barn.json").size == 0
+
+
 def test_a_kept_copy_can_be_looked_at_but_not_added_to(job: Path) -> None:
     with JobFile.open(job) as file:
         file.append([after(file.entries)])
