@@ -97,6 +97,13 @@ def text_between(lead: str, text: str, tail: str) -> str:
     return f"{lead}{text}{tail}"
 
 
+def goes_on(text: str) -> str:
+    """A line as it goes on after a colon, with a small letter; a first word in capitals stays."""
+    if text[1:2].isupper():
+        return text
+    return text[:1].lower() + text[1:]
+
+
 def counted(count: int, single: str, several: str = "") -> str:
     """A count and its word: `1 snag`, `2 snags`."""
     word = several or f"{single}s"

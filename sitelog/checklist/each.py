@@ -16,6 +16,7 @@ from sitelog.checklist.schema.members import MemberSpec, Shown, Taken
 from sitelog.checklist.schema.model import Check, Checklist, FactSpec, Figure, Stage, Sum
 from sitelog.checklist.schema.terms import Clause, Operand, Term
 from sitelog.geometry.building.named import Named, Roof
+from sitelog.text import goes_on
 
 BUILDING, TAPED = "building", "taped"  # the facts that say the roof, and its plates as taped
 LAID = "laid"  # the fact that names the blocks laid on the others
@@ -136,11 +137,6 @@ def _path(path: str, scope: Scope) -> str:
     return ".".join(own.get(step, step) for step in path.split("."))
 
 
-def _lower(text: str) -> str:
-    """As it goes on after a colon; a word in capitals stays."""
-    return text if text[1:2].isupper() else text[:1].lower() + text[1:]
-
-
 def _short(named: Named) -> str:
     """Its name without its kind: AB-CD of Hip AB-CD."""
     return named.name.partition(" ")[2] if named.each[-1] in ("lines", "gables") else named.name
@@ -158,7 +154,7 @@ def _facts(listed: Checklist, named: Sequence[Named]) -> Iterator[FactSpec]:
             yield fact
         for one in _of(named, fact.each):
             filled = _filled(fact, _scope(one))
-            says = f"{one.name}: {_lower(fact.says)}" if fact.name not in gathered else f"{one.name}, {fact.says}"
+            says = f"{one.name}: {goes_on(fact.says)}" if fact.name not in gathered else f"{one.name}, {fact.says}"
             yield replace(filled, name=_fact_name(fact.name, _scope(one)), says=says, each=())
 
 
@@ -214,11 +210,11 @@ def _copied(stage: Stage, one: Named, own: Sequence[Named], by_id: Mapping[str, 
     """A stage for a block or a line, with its checks."""
     scope = _scope(one)
     filled: Stage = _filled(replace(stage, checks=()), scope)
-    name = one.id if scope.is_block else _lower(one.name)
+    name = one.id if scope.is_block else goes_on(one.name)
     titled = replace(
         filled,
         id=stage_id(stage.id, one),
-        title=f"{one.name}: {_lower(stage.title)}",
+        title=f"{one.name}: {goes_on(stage.title)}",
         short=f"{name} {stage.short}" if scope.is_block else name,
         checks=stage.checks,
         each=(),
@@ -252,7 +248,7 @@ def _asked(check: Check, scope: Scope | None, own: Sequence[Named], stage: Stage
     figures = tuple(_figures(check, own))
     filled: Check = _filled(replace(check, figures=figures), scope) if scope else replace(check, figures=figures)
     needs = tuple(need for told in check.needs for need in _needs(told, scope, stage, by_id))
-    return replace(filled, needs=needs, each=())
+    return replace(filled, needs=needs, each=(), of=scope.named.name if scope else "")
 
 
 def _figures(check: Check, own: Sequence[Named]) -> Iterator[Figure]:
@@ -265,7 +261,7 @@ def _figures(check: Check, own: Sequence[Named]) -> Iterator[Figure]:
 
 
 def _named(check: Check, one: Named) -> Check:
-    return replace(check, id=f"{one.id}-{check.id}", ask=f"{one.name}: {_lower(check.ask)}")
+    return replace(check, id=f"{one.id}-{check.id}", ask=f"{one.name}: {goes_on(check.ask)}", of="")
 
 
 def _needs(told: str, scope: Scope | None, stage: Stage, by_id: Mapping[str, Stage]) -> Iterator[str]:

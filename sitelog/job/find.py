@@ -26,7 +26,7 @@ def find(state: State, words: str) -> list[Hit]:
 
 def _lines(state: State) -> Iterator[Hit]:
     for view in state.checks():
-        yield Hit(view.path, "check", view.check.ask)
+        yield Hit(view.path, "check", view.check.ask_in_full)
         yield from (Hit(view.path, "note", entry.note) for entry in view.history if entry.note)
     for snag in state.snags:
         yield Hit(snag.path, "snag", f"{snag.id} {snag.text}")

@@ -20,14 +20,14 @@ def name_of(state: State, path: str) -> str:
     """What a check, a stage or a part is called, one that does not apply too; "" for none."""
     view, stage = state.check(path), state.stage(path)
     if view:
-        return view.check.ask
+        return view.check.ask_in_full
     if stage:
         return stage.stage.title
     for part in state.parts:
         if part.id == path:
             return part.title
         for hidden in part.stages:
-            ask = next((view.check.ask for view in hidden.checks if view.path == path), "")
+            ask = next((view.check.ask_in_full for view in hidden.checks if view.path == path), "")
             if ask:
                 return ask
     return ""

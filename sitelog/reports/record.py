@@ -99,7 +99,8 @@ def points(tell: Formatter, to: str) -> tuple[CheckView, ...]:
 def _points(tell: Formatter, to: str) -> Iterator[Block]:
     yield Words(f"The {to} accepts each point, or sends it back and says why. {SIGNATURE}")
     rows = tuple(
-        (view.check.ask, _found(tell, view), tell.how(view), _said(tell, view.path)) for view in points(tell, to)
+        (view.check.ask_in_full, _found(tell, view), tell.how(view), _said(tell, view.path))
+        for view in points(tell, to)
     )
     yield Table(("Point", "As measured", "Status", "Accepted or sent back: name, date"), rows, (6, 6, 4, 5))
     known = {view.path for view in points(tell, to)}
@@ -196,7 +197,7 @@ def _corrections(tell: Formatter) -> Iterator[tuple[str, ...]]:
         for correction in corrections(view):
             was, now = correction.was, correction.now
             yield (
-                view.check.ask,
+                view.check.ask_in_full,
                 tell.was(view, was),
                 f"{was.by}\n{tell.when(was.at)}",
                 f"{now.by}\n{tell.when(now.at)}",

@@ -79,16 +79,17 @@ def _results(tell: Formatter, view: CheckView) -> Iterator[str]:
 def _whole(tell: Formatter, view: CheckView) -> Iterator[Block]:
     under = tell.stale_under(view)
     if under:
-        yield Words(f"{view.check.ask}: {WITHHELD}: {tell.first_again(under)}.", strong=True)
+        yield Words(f"{view.check.ask_in_full}: {WITHHELD}: {tell.first_again(under)}.", strong=True)
         return
     if view.answer is None:
         yield Words(
-            f"{view.check.ask}: not worked out. {tell.in_names(view.refusal) or 'It still needs figures'}.", strong=True
+            f"{view.check.ask_in_full}: not worked out. {tell.in_names(view.refusal) or 'It still needs figures'}.",
+            strong=True,
         )
         return
     if view.state != "done":
-        yield Words(f"{view.check.ask}: {tell.how(view)}; nobody has signed this off.", strong=True)
-    yield Words(f"{view.check.ask}. {joined(_singles(tell, view.answer), '; ')}.")
+        yield Words(f"{view.check.ask_in_full}: {tell.how(view)}; nobody has signed this off.", strong=True)
+    yield Words(f"{view.check.ask_in_full}. {joined(_singles(tell, view.answer), '; ')}.")
     yield Words(f"Worked out from: {joined(_given(tell, view), '; ')}.")
     for printed in sheet.tables(view.answer, tell.state.units):
         yield Table(*_in_columns(printed.header, printed.rows), caption=printed.label)
@@ -140,7 +141,7 @@ def _finish(tell: Formatter, part: PartView) -> Iterator[Block]:
         if finish is None:
             continue
         if view.path in tell.stale_paths:
-            yield Words(f"{view.check.ask}: {WITHHELD}: {tell.why_stale(view)}.", strong=True)
+            yield Words(f"{view.check.ask_in_full}: {WITHHELD}: {tell.why_stale(view)}.", strong=True)
         else:
             yield Words(f"{finish.label}. {finish.says.rstrip('.')}. Chosen by {view.by}, {tell.when(view.at)}.")
             yield from _asked(tell, finish)

@@ -104,7 +104,7 @@ def _of_checks(state: State, part: str) -> Iterator[tuple[Sketch, Answer | None]
 
 def _seen(view: CheckView, state: State) -> tuple[Sketch, Answer | None]:
     """A check with its answer from the facts as they stand, else from the figures as drawn."""
-    name = view.check.ask if view.answer or not view.answer_drawn else f"{view.check.ask} (as drawn)"
+    name = view.check.ask_in_full if view.answer or not view.answer_drawn else f"{view.check.ask_in_full} (as drawn)"
     sketch = Sketch(name, None, view.refusal or WAITS, (view.path,), _under(state, view))
     return sketch, view.answer or view.answer_drawn
 

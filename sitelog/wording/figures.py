@@ -78,7 +78,7 @@ def _source(fact: Fact, state: State) -> str:
 def _ask(path: str, state: State) -> str:
     view = state.check(path)
     if view:
-        return view.check.ask
+        return view.check.ask_in_full
     return path
 
 

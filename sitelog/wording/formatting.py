@@ -219,7 +219,7 @@ def how_it_stands(view: CheckView | None) -> str:
     """A check and how it stands; nothing of one that isn't there."""
     if not view:
         return ""
-    return f"{view.check.ask}: {state_word(view)}"
+    return f"{view.check.ask_in_full}: {state_word(view)}"
 
 
 def at_the_end(what: str, step: int) -> str:
@@ -236,7 +236,7 @@ def name_of(path: str, state: State) -> str:
     """What a check asks, or what a stage is called."""
     view, stage = state.check(path), state.stage(path)
     if view:
-        return view.check.ask
+        return view.check.ask_in_full
     if gone := next((earlier for earlier in state.earlier if earlier.path == path), None):
         return gone.ask
     if stage:
@@ -279,7 +279,7 @@ def next_words(state: State) -> str:
     """What is to be done next; why nothing can be, while something is left to do."""
     check, stage = state.check(state.next), state.stage(state.next)
     if check:
-        return check.check.ask
+        return check.check.ask_in_full
     if stage:
         return f"sign {stage.stage.title}"
     waits = next((view.blocked for view in state.checks() if view.state == "open" and view.blocked), "")

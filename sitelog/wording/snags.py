@@ -23,7 +23,7 @@ def snag_lines(snag: Snag, state: State) -> list[tuple[str, str]]:
 def _where(path: str, state: State) -> str:
     view, stage = state.check(path), state.stage(path)
     if view:
-        return view.check.ask
+        return view.check.ask_in_full
     if stage:
         return stage.stage.title
     return path or "not tied to a check"

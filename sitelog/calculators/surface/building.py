@@ -1,5 +1,6 @@
 """A cut roof as a gang says it, block by block, over its plates as taped: every line, slope and block by its name."""
 
+import math
 from collections.abc import Sequence
 
 from sitelog.calculators.catalogue import Outcome, Output, Result, Row, Working, calculator, field
@@ -9,8 +10,8 @@ from sitelog.calculators.surface import measured, shown, struts, timbers
 from sitelog.calculators.surface.any_roof import cautions_of, changes, notes_on, read_off
 from sitelog.calculators.surface.coverings import COVERING
 from sitelog.calculators.surface.inputs import ReadInputs
-from sitelog.calculators.surface.named_rows import BLOCKS, LINES, SIDES, SLOPES, block_rows, line_rows, side_rows
-from sitelog.calculators.surface.named_rows import slope_rows as named_slopes
+from sitelog.calculators.surface.named_rows import BLOCKS, LINES, SIDES, block_rows, line_rows, side_rows
+from sitelog.calculators.surface.named_slopes import EDGES, SLOPES, edge_rows, slope_rows
 from sitelog.calculators.surface.slope_rafters import HANDS, KINDS, SLOPE_RAFTERS, slope_rafter_rows
 from sitelog.geometry.building.named import Roof, roof_of
 from sitelog.geometry.plan_ties import fitted_points
@@ -44,6 +45,7 @@ class BuildingInputs(ReadInputs):
         Output("least_pitch", "deg", "Flattest slope"),
         Output("span", "mm", "Widest span"),
         Output("longest_slope", "mm", "Longest slope, top to tail"),
+        Output("covered", "m2", "Area of the slopes with overhangs"),
         Output("round", "", "Corners and middles, in order"),
         Output("purlin_rows", "", "Rows of purlins"),
         Output("collar_rows", "", "Rows of collars"),
@@ -51,6 +53,7 @@ class BuildingInputs(ReadInputs):
         Output("blocks", "", "Blocks", BLOCKS),
         Output("named_slopes", "", "Slopes by name", SLOPES),
         Output("named_lines", "", "Hips, valleys and ridges by name", LINES),
+        Output("edges", "", "Verges and abutments by name", EDGES),
         Output("slope_rafters", "", "Rafters of one slope", SLOPE_RAFTERS),
         Output("points", "", "Points", shown.POINTS),
         Output("slopes", "", "Slopes", shown.SLOPES),
@@ -95,7 +98,7 @@ def building(given: BuildingInputs) -> Outcome:
     working = Working()
     results, shapes, told = read_off(working, _without_timbers(given), roof.found)
     results.pop("short_lines")
-    results |= _named(given, roof, drawn)
+    results |= _named(given, roof, drawn, results["covering"])
     results["slope_rafters"] = _slope_rafters(given, roof)
     results["lengths"] = measured.length_rows(given.ties, fit)
     results["misclosure"] = max(map(abs, fit.residuals)) if fit else None
@@ -130,13 +133,14 @@ def _collars(given: BuildingInputs, roof: Roof) -> Sequence[float] | None:
     return given.collars or (roof.collars if given.spacing is not None else None) or None
 
 
-def _named(given: BuildingInputs, roof: Roof, drawn: Roof) -> dict[str, Result]:
+def _named(given: BuildingInputs, roof: Roof, drawn: Roof, covering: Result) -> dict[str, Result]:
     """What is told of the whole roof, and what it has several of."""
-    slopes, blocks = named_slopes(roof, given.overhang), block_rows(roof)
+    slopes, blocks = slope_rows(roof, given.overhang, covering), block_rows(roof)
     return {
-        "least_pitch": min(float(row["pitch"] or 0) for row in slopes),
-        "span": max(float(row["run_1"] or 0) + float(row["run_2"] or 0) for row in blocks),
-        "longest_slope": max(float(row["to_tail"] or 0) for row in slopes),
+        "least_pitch": min(_of_each(slopes, "pitch")),
+        "span": max(map(sum, zip(_of_each(blocks, "run_1"), _of_each(blocks, "run_2"), strict=True))),
+        "longest_slope": max(_of_each(slopes, "to_tail")),
+        "covered": math.fsum(_of_each(slopes, "covered")),
         "round": ",".join(point for start, end in roof.plates.ring for point in (start, f"{start}{end}")),
         "purlin_rows": len(roof.purlins),
         "collar_rows": len(roof.collars),
@@ -144,4 +148,9 @@ def _named(given: BuildingInputs, roof: Roof, drawn: Roof) -> dict[str, Result]:
         "blocks": blocks,
         "named_slopes": slopes,
         "named_lines": line_rows(roof),
+        "edges": edge_rows(roof, given.overhang),
     }
+
+
+def _of_each(rows: Sequence[Row], column: str) -> list[float]:
+    return [float(row[column] or 0) for row in rows]

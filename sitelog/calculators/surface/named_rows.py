@@ -1,4 +1,4 @@
-"""What a building has several of, as rows by their ids: sides and ties, blocks, slopes, hips, valleys and ridges."""
+"""What a building has several of, as rows by their ids: sides and ties, blocks, hips, valleys and ridges."""
 
 import math
 
@@ -6,7 +6,7 @@ from sitelog.calculators.catalogue import Output, Row
 from sitelog.geometry.building.named import Named, Roof, slope_words
 from sitelog.geometry.building.plates import Block
 from sitelog.geometry.surface.lines import RoofLine
-from sitelog.geometry.vectors import angle_between, cos_deg, tan_deg
+from sitelog.geometry.vectors import angle_between, tan_deg
 
 SIDES = (
     Output("side", "", "Side"),
@@ -26,16 +26,6 @@ BLOCKS = (
     Output("ridge", "mm", "Ridge"),
     Output("height", "mm", "Top over the main plates"),
     Output("two_pitches", "", "Two pitches"),
-)
-SLOPES = (
-    Output("slope", "", "Slope"),
-    Output("name", "", "Name"),
-    Output("block", "", "Block"),
-    Output("pitch", "deg", "Pitch"),
-    Output("eaves", "mm", "Eaves"),
-    Output("length", "mm", "Plate to top, up the slope"),
-    Output("to_tail", "mm", "Top to tail"),
-    Output("area", "m2", "Area"),
 )
 LINES = (
     Output("line", "", "Line"),
@@ -57,7 +47,6 @@ LINES = (
     Output("foot", "mm", "Foot over the main plates"),
     Output("head", "mm", "Head over the main plates"),
 )
-M2 = 1e6
 SAME_PITCH = 0.05  # deg: as slopes are shown
 
 
@@ -128,29 +117,6 @@ def _sides_of(roof: Roof, line: RoofLine) -> tuple[int, int]:
     # Looking in up a hip, the slope on the left rises to the right; looking in up a valley, that on the left does not.
     rises_right = left < 0
     return (one, two) if rises_right == (line.kind == "hip") else (two, one)
-
-
-def slope_rows(roof: Roof, overhang: float = 0.0) -> list[Row]:
-    """Each slope that shows: pitch [deg], lengths [mm], area [m2]; its tail goes so far past the plate, level [mm]."""
-    rows: list[Row] = []
-    for one in roof.of("slopes"):
-        slope, found = roof.found.slopes[one.place], roof.found
-        flat = [point for ring in found.flat(one.place) for point in ring]
-        eaves = sum(line.length for line in found.lines if line.kind == "eaves" and line.between[0] == one.place)
-        length = max(up for _, up in flat) - min(up for _, up in flat)
-        rows.append(
-            {
-                "slope": one.id,
-                "name": one.name,
-                "block": one.block,
-                "pitch": slope.pitch,
-                "eaves": eaves,
-                "length": length,
-                "to_tail": length + overhang / cos_deg(slope.pitch),
-                "area": found.area(one.place) / M2,
-            }
-        )
-    return rows
 
 
 def block_rows(roof: Roof) -> list[Row]:

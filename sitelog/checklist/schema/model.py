@@ -10,6 +10,7 @@ from sitelog.checklist.schema.members import MemberSpec
 from sitelog.checklist.schema.terms import Condition, Operand
 from sitelog.quantities.quantity import Kind
 from sitelog.quantities.slips import Usual
+from sitelog.text import goes_on
 
 CheckKind = Literal["tick", "choice", "measure", "calculate", "note", "photo", "sign"]
 Origin = Literal["published", "borrowed", "house"]
@@ -101,6 +102,14 @@ class Check(Struct, frozen=True):
     sources: tuple[str, ...] = ()
     lost: str = ""  # of a list kept from an earlier day: why its sum can't be worked any more
     each: tuple[str, ...] = ()  # words of EACH: it is asked once for each such line of the roof
+    of: str = ""  # the block or the line that its stage is for, as people call it; "" where `ask` says it, or none
+
+    @property
+    def ask_in_full(self) -> str:
+        """The question where its stage isn't beside it: `Valley CD-EF: string from foot to head`."""
+        if not self.of:
+            return self.ask
+        return f"{self.of}: {goes_on(self.ask)}"
 
     @property
     def evidence(self) -> bool:

@@ -14,14 +14,19 @@ from sitelog.geometry.building.said import COLLARS, DORMER, LEAN_TO, MAIN, PURLI
 from sitelog.geometry.building.walls import plan_of, sprockets_of
 from sitelog.geometry.least_squares import Measured
 from sitelog.geometry.plan_ties import fitted_points, ties_to_take
+from sitelog.geometry.surface.lines import RoofLine
 from sitelog.geometry.surface.planned import planned
 from sitelog.geometry.surface.short_lines import SHORT
 from sitelog.geometry.surface.surface import Surface, surface
 from sitelog.geometry.surface.walls import Point
 
 # The words of a checklist's `each`, in the order of work.
-EACH = ("sides", "ties", "blocks", "slopes", "ridges", "hips", "valleys", "lines", "gables", "lean-tos", "dormers")
+EACH = (
+    "sides", "ties", "blocks", "slopes", "ridges", "hips", "valleys", "lines", "gables", "lean-tos", "dormers",
+    "verges", "abutments",
+)  # fmt: skip
 KINDS: Mapping[str, str] = {"ridge": "ridges", "hip": "hips", "valley": "valleys", "level valley": "valleys"}
+EDGES: Mapping[str, str] = {"verge": "verges", "abutment": "abutments", "step": "abutments"}
 SOON = 30_000  # swaps of ties by the cube of the corners: a job is opened far more often than a roof is taped
 
 
@@ -95,6 +100,7 @@ def roof_over(said: tuple[Said, ...], plates: Plates, points: Mapping[str, Point
         *_slopes(found, blocks),
         *_lines(found, plates, blocks),
         *_gables(plates),
+        *_edges(found, plates, blocks),
     )
     return Roof(said, plates, found, named, blocks)
 
@@ -195,3 +201,23 @@ def _gables(plates: Plates) -> Iterator[Named]:
             if side.side.kind in ("gable", "half-hip"):
                 name = side.start + side.end
                 yield Named(("gables",), f"gable-{id_of(name)}", f"Gable {name}", block.name, (block.name,))
+
+
+def _edges(found: Surface, plates: Plates, blocks: Sequence[str]) -> Iterator[Named]:
+    """Each verge, and each line where a slope stops against a wall or a higher block: it is flashed there."""
+    order = [block.name for block in plates.blocks]
+    taken: Counter[str] = Counter()
+    for line_place, line in enumerate(found.lines):
+        if line.kind not in EDGES or line.length < SHORT:
+            continue
+        owners = sorted({blocks[slope] for slope in line.between}, key=order.index)
+        said = f"{EDGES[line.kind][:-1].capitalize()} {_edge_between(found, line)}"
+        taken[said] += 1
+        name = said if taken[said] == 1 else f"{said} ({taken[said]})"
+        yield Named((EDGES[line.kind],), id_of(name), name, owners[-1], tuple(owners), line_place)
+
+
+def _edge_between(found: Surface, line: RoofLine) -> str:
+    """The two slopes of an edge; the slope and the wall that it stops at."""
+    slopes = sorted(slope_words(found.slopes[slope].name) for slope in line.between)
+    return "-".join((*slopes, line.wall) if len(slopes) == 1 else slopes)

@@ -156,5 +156,5 @@ def unsaid(caution: Caution, state: State) -> tuple[str, ...]:
     names = {clause.fact.removeprefix("job.") for clause in caution.when.clauses}
     unknown = [fact for fact in state.facts.values() if fact.key[1] in names and fact.now is None]
     setters = filter(None, (state.check(path) for fact in unknown for path in fact.setters))
-    asks = [view.check.ask for view in setters if view.state in ("released", "not applicable")]
+    asks = [view.check.ask_in_full for view in setters if view.state in ("released", "not applicable")]
     return tuple(dict.fromkeys(asks))

@@ -62,7 +62,7 @@ def _asking(entry: Entry, forms: Sequence[str], libraries: Iterable[Library]) ->
         if stage and not check_id:
             return stage.title, None
         if check := stage.check(check_id) if stage else None:
-            return check.ask, check
+            return check.ask_in_full, check
     return entry.path, None
 
 

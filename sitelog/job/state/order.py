@@ -117,7 +117,7 @@ def _waiting(view: CheckView, known: Mapping[str, CheckView], why: str) -> Check
         path = f"{view.part}.{need}" if "." in need else f"{view.part}.{view.stage}.{need}"
         before = known.get(path)
         if before and before.state in ("open", "deferred"):
-            return replace(view, blocked=f"{before.path} must be done first: {before.check.ask}")
+            return replace(view, blocked=f"{before.path} must be done first: {before.check.ask_in_full}")
     return view
 
 

@@ -91,7 +91,7 @@ def _answer(session: LineSession, point: str, code: str, *, accepted: bool) -> N
 
 def _row(session: LineSession, view: CheckView) -> str:
     point = next((point for point in session.state.points if point.point == view.path), None)
-    return f"{view.check.ask}: {state_word(view)}{', ' + said(point) if point else ''}"
+    return f"{view.check.ask_in_full}: {state_word(view)}{', ' + said(point) if point else ''}"
 
 
 def _told(session: LineSession, view: CheckView) -> None:

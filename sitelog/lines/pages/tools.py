@@ -28,7 +28,10 @@ def _tool(session: LineSession, tool: Instrument) -> str:
     if tool.doubted:
         session.talk.say(f"Bad: {tool.why} ({tool.by}, {day(tool.at)}). Everything measured with it is flagged.")
     views = measured_with(tool.id, session.state)
-    rows = [f"go to: {view.check.ask}. {row_figures(view, session.state.units) or state_word(view)}" for view in views]
+    rows = [
+        f"go to: {view.check.ask_in_full}. {row_figures(view, session.state.units) or state_word(view)}"
+        for view in views
+    ]
     bad = [] if tool.doubted else ["mark it bad"]
     if not (bad or rows):
         return ""

@@ -3,12 +3,15 @@
 from collections.abc import Iterator, Sequence
 
 from sitelog.job.state.views import CheckView, PartView
-from sitelog.reports.brief.slopes import Slope, slopes
+from sitelog.reports.brief.cut_roof import lines_table
+from sitelog.reports.brief.set_out import Slope
+from sitelog.reports.brief.slopes import slopes
 from sitelog.reports.brief.wrong import shortened
 from sitelog.reports.formatting import WITHHELD, Formatter
 from sitelog.reports.model import Block, Table
 from sitelog.reports.phrases import joined
 
+SHORT_NAME = 8  # letters of a slope's name, which needs no more room than a figure
 MOST_CELL = 90  # letters of what a point found
 
 
@@ -65,6 +68,8 @@ def all_needs(tell: Formatter, part: PartView) -> Iterator[Block]:
     """The slopes of a part and its sizes, for the record."""
     if found := slopes(tell, part):
         yield slopes_table([(part, found)], many=False)
+    if lines := lines_table(tell, part):
+        yield lines
     yield from needs(tell, part)
 
 
@@ -80,11 +85,12 @@ def sizes(tell: Formatter, part: PartView) -> list[tuple[str, str]]:
 def slopes_table(roofs: Sequence[tuple[PartView, tuple[Slope, ...]]], *, many: bool) -> Table:
     heads = ("Slope", "Eaves", "Top", "Up the slope", "m2", "Pitch", "Gauge", "Courses", "1st batten", "Count")
     rows = tuple(_slope(part, slope, many=many) for part, found in roofs for slope in found)
-    return Table(heads, rows, (7, 8, 8, 9, 4, 6, 5, 6, 7, 5))
+    name = 10 if any(len(row[0]) > SHORT_NAME for row in rows) else 7
+    return Table(heads, rows, (name, 8, 8, 9, 4, 6, 5, 6, 7, 5))
 
 
 def _slope(part: PartView, slope: Slope, *, many: bool) -> tuple[str, ...]:
-    name = f"{part.title} {slope.side.upper()}" if many else slope.side.upper()
+    name = f"{part.title} {slope.side}" if many else slope.side
     return (name, slope.eaves, slope.top, slope.up, slope.area, slope.pitch, slope.gauge, slope.courses,
             slope.first_batten, slope.units)  # fmt: skip
 

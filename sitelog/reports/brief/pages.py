@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from sitelog.job.facts.schema import JOB
 from sitelog.job.state.views import CheckView, PartView
+from sitelog.reports.brief.cut_roof import lines_table
 from sitelog.reports.brief.needs import answer_of, in_pairs, needs, sizes, slopes_table
 from sitelog.reports.brief.slopes import slopes
 from sitelog.reports.brief.wrong import wrong
@@ -86,6 +87,8 @@ def _second(tell: Formatter, to: str, parts: Sequence[PartView]) -> Iterator[Blo
     if roofs:
         yield slopes_table(roofs, many=len(parts) > 1)
     for part, _ in roofs:
+        if lines := lines_table(tell, part):
+            yield lines
         yield in_pairs(part.title, sizes(tell, part))
     if on_the_roof := tuple(_on_the_roof(tell)):
         yield Table(("On the roof now", ""), on_the_roof, (5, 8))
@@ -96,7 +99,7 @@ def _on_the_roof(tell: Formatter) -> Iterator[tuple[str, str]]:
     for view in tell.state.checks():
         handed_over = view.trades and view.path.startswith(f"{JOB}.handover.")
         if handed_over or view.path == EDGES:
-            yield view.check.ask, joined([answer_of(tell, view), tell.when(view.at) if view.by else ""], ", ")
+            yield view.check.ask_in_full, joined([answer_of(tell, view), tell.when(view.at) if view.by else ""], ", ")
 
 
 # --- a page a part ------------------------------------------------------------------------------------------------
@@ -112,7 +115,7 @@ def _part(tell: Formatter, to: str, part: PartView, drawn: Sequence[Sketch], *, 
     found = points_of(tell, to, part.id)
     kept = found[:MOST_POINTS]
     rows = tuple(
-        (str(number), view.check.ask, answer_of(tell, view), tell.how(view), "☐", "")
+        (str(number), view.check.ask_in_full, answer_of(tell, view), tell.how(view), "☐", "")
         for number, view in enumerate(kept, 1)
     )
     if rows:

@@ -28,7 +28,7 @@ class WorkingPage(Page[None]):
         view = self.site.state.check(self.path)
         if not view:
             return ""
-        return view.check.ask
+        return view.check.ask_in_full
 
     def body(self) -> ComposeResult:
         """Room for the working, which scrolls."""

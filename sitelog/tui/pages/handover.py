@@ -135,7 +135,12 @@ class HandoverPage(ListPage[None]):
             point = answered.get(view.path)
             shade = text_if(point and not point.accepted, "out")
             yield row(
-                key, Cell("", 1), Cell(view.check.ask), Cell(state_word(view), 14), Cell(said(point), 10), shade=shade
+                key,
+                Cell("", 1),
+                Cell(view.check.ask_in_full),
+                Cell(state_word(view), 14),
+                Cell(said(point), 10),
+                shade=shade,
             )
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:

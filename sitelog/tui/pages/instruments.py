@@ -40,7 +40,7 @@ class InstrumentsPage(ListPage[None]):
             views = measured_with(tool.id, self.site.state)
             yield self._row(tool, None, named(tool), "MARKED BAD" if tool.doubted else counted(len(views), "check"))
             for view in views:
-                yield self._row(tool, view, f"    {view.check.ask}", state_word(view))
+                yield self._row(tool, view, f"    {view.check.ask_in_full}", state_word(view))
 
     def _row(self, tool: Instrument, view: CheckView | None, words: str, stands: str) -> Row:
         key = f"{tool.id} {view.path if view else ''}"

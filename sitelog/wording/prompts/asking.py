@@ -78,4 +78,4 @@ def way_line(view: CheckView) -> str:
 
 def way_snag(view: CheckView) -> str:
     """What a snag on a check that is out says to begin with."""
-    return f"{view.check.ask}: {state_word(view)}"
+    return f"{view.check.ask_in_full}: {state_word(view)}"
