@@ -4,10 +4,9 @@ import argparse
 from pathlib import Path
 from string import hexdigits
 
-from sitelog.job.actions.actions import as_printed
-from sitelog.job.log.entry import CODE_LENGTHS
+from sitelog.job.log.record_code import CODE_LENGTHS, as_printed, leads_to
 from sitelog.job.storage.file import JobFile
-from sitelog.job.storage.verify import leads_to, strange
+from sitelog.job.storage.verify import strange
 from sitelog.job.storage.verify import verify as faults_of
 from sitelog.refusal import Refusal
 from sitelog.text import text_between

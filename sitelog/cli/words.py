@@ -18,7 +18,8 @@ PLAIN = flag(
 # As they stand in the help; a command that is not named here stands at its end.
 ORDER = (
     *("new", "open", "sample", "show", "record", "draw", "undo", "sign", "release", "snag", "skip", "defer", "read"),
-    *("note", "instruct", "instrument", "verify", "lists", "merge", "order", "drawings", "handover", "calc", "lint"),
+    *("note", "instruct", "instrument", "verify", "lists", "merge", "order", "drawings", "handover", "accept"),
+    *("calc", "lint"),
 )
 OWN: tuple[Command, ...] = (
     Command(
@@ -136,9 +137,20 @@ OWN: tuple[Command, ...] = (
     Command(
         "verify",
         "check that no entry or photo has been changed or lost",
-        "sitelog verify kiln-lane.json --head 0123456789ab",
+        "sitelog verify kiln-lane.json --head 0123456789abcdef0123",
         "prove:verify",
         (FILE, flag("--head", metavar="CODE", help="the record code on a pack, to check the record still matches it")),
+    ),
+    Command(
+        "accept",
+        "enter the next trade's reply to a pack",
+        "sitelog accept kiln-lane.json kiln-lane-reply-tiler.txt",
+        "keep.accept:accept",
+        (
+            FILE,
+            flag("reply", metavar="REPLY", help="the reply file, or - to paste the text of a message"),
+            CHECKLISTS,
+        ),
     ),
     Command(
         "merge",

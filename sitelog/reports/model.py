@@ -5,6 +5,7 @@ from pathlib import Path
 
 from sitelog.drawing.model import Drawing
 from sitelog.job.photos.photo import Photo
+from sitelog.job.replies.points import Marked
 
 PHOTOS = "pack-photos"  # the folder of a pack's photos, beside its pages
 
@@ -98,6 +99,7 @@ class Pack:
     notice: str  # what stands before all of it
     files: tuple[tuple[str, str], ...] = ()  # beside the pages: the end of a file's name, and its text
     photos: tuple[Photo, ...] = ()  # to be copied beside the pages
+    points: Marked = ()  # what the trade answers to, in the order of their numbers
     kept_in: Path | None = None  # the job's own folder, where they stand
 
     @property

@@ -12,6 +12,7 @@ from sitelog.checklist.schema.model import Library
 from sitelog.job.facts.schema import JOB
 from sitelog.job.photos.keeping import album, read_back
 from sitelog.job.photos.photo import Photo
+from sitelog.job.replies.points import marked
 from sitelog.job.sources import Terms
 from sitelog.job.state.views import State
 from sitelog.job.storage.disk import named, put, reason, sync_folder
@@ -78,6 +79,7 @@ def make(state: State, library: Library, to: str, now: datetime, files: Path | N
         notice=f"{LOCAL_FIRST} {UNITS[state.units]}",
         files=tuple(lists(lines, state, terms)),
         photos=kept_whole(tell.album),
+        points=marked(state, to),
         kept_in=files,
     )
 

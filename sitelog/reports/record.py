@@ -6,7 +6,7 @@ from sitelog.calculators.sheet import STAND
 from sitelog.checklist.schema.guidance import Caution
 from sitelog.job.cautions.answers import answer_words, stops
 from sitelog.job.cautions.due import Matter, ended, last_read, latest
-from sitelog.job.facts.schema import JOB
+from sitelog.job.replies.points import changed_since, takes
 from sitelog.job.state.corrections import corrections
 from sitelog.job.state.order import PASSED
 from sitelog.job.state.record_views import Reading
@@ -83,11 +83,6 @@ def _stage_name(tell: Formatter, stage: StageView) -> str:
 # --- points -------------------------------------------------------------------------------------------------------
 
 
-def takes(view: CheckView, to: str) -> bool:
-    """Whether this trade takes the check over. What the job's own stages hand over goes to every trade."""
-    return to in view.trades or (view.part == JOB and bool(view.trades))
-
-
 def points(tell: Formatter, to: str) -> tuple[CheckView, ...]:
     """The checks that this trade takes over, and every one that was let go or is not good, whoever it is for."""
     bad = ("released", "out", "unsure", "snagged", "stale", "deferred")
@@ -127,7 +122,8 @@ def _said(tell: Formatter, path: str) -> str:
     if point is None:
         return BLANK
     note = text_after(": ", point.note)
-    return f"{'accepted' if point.accepted else 'SENT BACK'} by {point.by}, {tell.when(point.at)}{note}"
+    since = text_if(changed_since(tell.state, point), ", changed since")
+    return f"{'accepted' if point.accepted else 'SENT BACK'} by {point.by}, {tell.when(point.at)}{since}{note}"
 
 
 # --- cautions -----------------------------------------------------------------------------------------------------

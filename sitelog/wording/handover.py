@@ -2,24 +2,26 @@
 
 from collections.abc import Sequence
 
+from sitelog.job.replies.points import changed_since, numbered, standing
 from sitelog.job.state.marks import CHECK, state_word
 from sitelog.job.state.record_views import Point
 from sitelog.job.state.views import CheckView, State
 from sitelog.reports.front.first_page import FirstPage
-from sitelog.reports.record import takes
+from sitelog.text import text_if
 from sitelog.wording.formatting import row_figures
 
+_WORD = {True: "accepted", False: "sent back"}
 NOBODY = "Nothing to hand over yet. Choose the finish for each part first."
 
 
 def handed(state: State, to: str) -> list[CheckView]:
-    """The points for a trade, in the order of work."""
-    return [view for view in state.checks() if takes(view, to)]
+    """The points for a trade, in the order of their numbers in its pack."""
+    return list(numbered(state, to))
 
 
 def standing_lines(first: FirstPage, state: State, to: str) -> list[str]:
     """How the job stands for that trade, and how many points it has accepted."""
-    taken = {point.point for point in state.points if point.accepted}
+    taken = {path for path, point in standing(state).items() if point.accepted}
     points = handed(state, to)
     return [
         first.standing,
@@ -41,8 +43,16 @@ def stands(view: CheckView, state: State) -> str:
     return ", ".join(filter(None, (state_word(view), figures, view.by)))
 
 
-def said(point: Point | None) -> str:
-    """What the next trade said of a point; "" while they have not."""
+def said(point: Point | None, state: State) -> str:
+    """What the next trade said of a point; "" while they have not, "changed" where it is another since they did."""
     if point is None:
         return ""
-    return "accepted" if point.accepted else "sent back"
+    if changed_since(state, point):
+        return "changed"
+    return _WORD[point.accepted]
+
+
+def said_whole(point: Point, state: State) -> str:
+    """The same by itself: `Accepted`, or `Accepted, changed since`."""
+    since = text_if(changed_since(state, point), ", changed since")
+    return f"{_WORD[point.accepted].capitalize()}{since}"

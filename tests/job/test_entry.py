@@ -10,7 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitelog.job.log.entry import FIRST, Author, Draft, Entry, ends, head, seal
+from sitelog.job.log.entry import FIRST, Author, Draft, Entry, ends, seal
+from sitelog.job.log.record_code import record_code as head
 from sitelog.refusal import Refusal
 from tests.job.logs import SEVEN, author, log
 
@@ -34,7 +35,7 @@ def test_what_was_written_once_is_read_alike_for_ever() -> None:
     assert FIRST == first.prev == "0" * 64
     assert first.digest() == "ba8ee2ee919f05a9547e74f76caafa2ec46fa8ba884d04133591f4f3d6341ae2"
     assert (second.prev, other.prev) == (FIRST, first.digest())
-    assert head(ends([first, second, other])) == "a4931f421e23"
+    assert head(ends([first, second, other])) == "a4931f421e23508474d2"
 
 
 def test_an_entry_can_not_be_changed() -> None:
@@ -124,7 +125,7 @@ def test_half_a_character_is_refused_before_it_is_entered(draft: Draft) -> None:
 
 def test_the_head_code_depends_on_the_last_entry_of_each_device_and_on_no_order() -> None:
     entries = log(8, "tablet01", "phone-02")
-    assert len(head(ends(entries))) == 12
+    assert len(head(ends(entries))) == 20
     assert head(ends(entries)) == head(ends(entries[::-1]))
     assert len({head(ends(entries[:n])) for n in range(1, 9)}) == 8
 

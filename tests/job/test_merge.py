@@ -14,7 +14,8 @@ from hypothesis import strategies as st
 
 from sitelog.job.actions import actions
 from sitelog.job.job import sealed
-from sitelog.job.log.entry import Draft, Entry, ends, head, seal
+from sitelog.job.log.entry import Draft, Entry, ends, seal
+from sitelog.job.log.record_code import record_code as head
 from sitelog.job.log.union import joined
 from sitelog.job.state.replay import replay
 from sitelog.job.storage.file import JobFile

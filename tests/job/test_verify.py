@@ -11,9 +11,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sitelog.job.log.entry import Author, Draft, Entry, digest_of, ends, head, seal
+from sitelog.job.log.entry import Author, Draft, Entry, digest_of, ends, seal
+from sitelog.job.log.record_code import leads_to
+from sitelog.job.log.record_code import record_code as head
 from sitelog.job.storage.format import tables
-from sitelog.job.storage.verify import leads_to, strange, verify
+from sitelog.job.storage.verify import strange, verify
 from tests.job.logs import after, log, saved
 from tests.length import LONG, grows
 
@@ -331,3 +333,12 @@ def test_a_head_code_is_led_to_from_any_entry_and_of_a_joined_job_by_the_pack_th
     assert not leads_to([*ENTRIES, pack], "0123456789ab"), "a pack vouches for its own code only"
     words = seal(Draft(act="note", value={"head": code}), HAND, apart[-1], ENTRIES[-1].id)
     assert not leads_to([*ENTRIES, words], code), "only a pack vouches for a code"
+
+
+def test_a_code_of_an_older_pack_has_twelve_digits_and_is_led_to_for_ever() -> None:
+    code = head(ends(ENTRIES))
+    assert (len(code), leads_to(ENTRIES, code[:12])) == (20, True)
+    assert not any(leads_to(ENTRIES, code[:length]) for length in (0, 1, 11, 13, 19))
+    apart = [entry for entry in ENTRIES if entry.device == DEVICES[0]]
+    older = seal(Draft(act="handover", value={"to": "tiler", "head": code[:12]}), HAND, apart[-1], ENTRIES[-1].id)
+    assert leads_to([*ENTRIES, older], code[:12])

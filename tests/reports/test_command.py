@@ -8,6 +8,7 @@ from sitelog.cli.run import run
 from sitelog.job.actions.setup import JobSetup
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Author
+from sitelog.job.replies.points import numbered
 from tests.reports.site import BEGIN
 from tests.shipped import library
 
@@ -47,7 +48,9 @@ def test_with_a_name_the_handover_is_entered_at_the_head_code_that_the_pack_show
     assert f"entered by M. Reed: handed over to the tiler, record code {head}" in capsys.readouterr().out
     assert f"Record code {head}" in (job_file.parent / "kiln-lane-record.txt").read_text(encoding="utf-8")
     with Job.open(job_file, library(), read_only=True) as job:
-        assert job.entries[-1].act == "handover" and job.entries[-1].value == {"to": "tiler", "head": head}
+        last = job.entries[-1]
+        assert (last.act, last.value["to"], last.value["head"]) == ("handover", "tiler", head)
+        assert [path for path, _ in last.value["points"]] == [view.path for view in numbered(job.state, "tiler")]
 
 
 def test_a_trade_that_takes_nothing_over_is_refused_in_one_line_and_nothing_is_written(

@@ -1,5 +1,6 @@
 """Every refusal that the table provokes, as a page to be read: what was typed, then what the program says."""
 
+import json
 import os
 import re
 import shlex
@@ -13,12 +14,14 @@ from typing import Any
 from unittest.mock import patch
 
 import msgspec
+from msgspec.structs import replace
 
 from sitelog.checklist.load import lint
 from sitelog.checklist.schema.model import Library
 from sitelog.checklist.schema.shipped import sample_folder
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Author
+from sitelog.job.replies.reply import Reply, written
 from sitelog.job.storage.file import JobFile
 from sitelog.job.storage.format import tables
 from sitelog.lines.talk import Talk
@@ -125,6 +128,14 @@ def laid_out(folder: Path) -> Iterator[None]:
         "angle.csv": b"part,section,length,count,head_cut\nJ1,47x150,3600,2,95\n",
         "not-text.csv": b"\xff\xfe\x00",
         "not-toml.toml": b"id = \n",
+    }
+    reply = Reply(job="1-a-000001", title="Dale End", code="0" * 20, to="tiler", count=3, print="0" * 8, by="J. Dunn",
+                  day="2026-11-24", accepted=(1,))  # fmt: skip
+    id = str(json.loads((folder / JOB).read_text(encoding="utf-8"))["job"]["1"]["id"])
+    texts |= {
+        "altered-reply.txt": written(reply).replace("Dunn", "Gunn").encode(),
+        "other-reply.txt": written(reply).encode(),
+        "lost-reply.txt": written(replace(reply, job=id)).encode(),
     }
     for name, raw in texts.items():
         (folder / name).write_bytes(raw)

@@ -171,6 +171,15 @@ COMMANDS = {
         drawings J mian
         drawings J main.plates.ties
         drawings J main.plates.sides --svg kiln-lane.json/svg
+        accept J none.txt
+        accept J folder.jpg
+        accept J pipe.jpg
+        accept J large.jpg
+        accept J words.jpg
+        accept J not-text.csv
+        accept J altered-reply.txt
+        accept J other-reply.txt
+        accept J lost-reply.txt
         handover J --to roofer --by A
         handover J --by A
         """,

@@ -30,10 +30,11 @@ def author(options: Options) -> Author:
     return Author(by=options.by.strip(), device=device_id(), now=datetime.now().astimezone())
 
 
-def opened(options: Options, *, read_only: bool = False) -> Job:
+def opened(options: Options, *, read_only: bool = False, who: Author | None = None) -> Job:
     """The job of the command, open. Raises Refusal as `Job.open` does, and without a name unless it is only read."""
     file = Path(options.file)
-    who = None if read_only else author(options)
+    if not read_only:
+        who = who or author(options)
     return Job.open(file, lambda: library_for(file, options.checklists), read_only=read_only, author=who)
 
 

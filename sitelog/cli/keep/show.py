@@ -8,10 +8,12 @@ from sitelog.cli.keep.job_file import Options, opened
 def show(options: Options) -> int:
     """The job as lines, or with --json as one object."""
     from sitelog.job.photos.keeping import album
+    from sitelog.job.replies.beside import beside
 
     with opened(options, read_only=True) as job:
         state = job.state
         photos = album(state, job.file.files)
+        replies = beside(job)
     if options.json:
         import json
 
@@ -21,6 +23,9 @@ def show(options: Options) -> int:
         print()
         return 0
     from sitelog.cli.page import page
+    from sitelog.wording.prompts.replying import offer
 
     print("\n".join(page(state, photos)))
+    for offered in replies:
+        print(f"{offer(offered)}. To enter it: sitelog accept {options.file} {offered.file}")
     return 0

@@ -14,9 +14,11 @@ from sitelog.job.cautions.due import wanted_at
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.log.entry import Draft, Entry
 from sitelog.job.log.entry_index import KEPT
+from sitelog.job.log.record_code import as_printed
 from sitelog.job.log.union import BY_ID
 from sitelog.job.log.values import to_plain
 from sitelog.job.photos.photo import Photo, kept, noted
+from sitelog.job.replies.points import Marked, mark
 from sitelog.job.state.records import next_number
 from sitelog.job.state.views import CheckView, StageView, State
 from sitelog.near import closest
@@ -149,19 +151,19 @@ def _named_at(stage: StageView) -> str:
     return f"Cautions there: {', '.join(names)}"
 
 
-def handover(state: State, to: str, head: str) -> Draft:
-    """A pack made for somebody at a head code of the job."""
-    return Draft(
-        act="handover",
-        value={
-            "to": said(to, "Say who the pack is for, such as --to tiler"),
-            "head": said(head, "Give the pack's record code"),
-        },
-    )
+def handover(state: State, to: str, head: str, points: Marked = ()) -> Draft:
+    """A pack made for somebody at a record code of the job; `points` are those it asks about, in their order."""
+    value: dict[str, object] = {
+        "to": said(to, "Say who the pack is for, such as --to tiler"),
+        "head": said(head, "Give the pack's record code"),
+    }
+    if points:
+        value["points"] = [list(point) for point in points]
+    return Draft(act="handover", value=value)
 
 
 def head_code(state: State, text: str) -> str:
-    """A head code as it is read off a pack, "" if none is. Refusal if this record leads to no pack with that code.
+    """A record code as it is read off a pack, "" if none is. Refusal if this record leads to no pack with that code.
 
     A record whose end was cut off has lost the pack as well: that is what the code is kept by the next trade for.
     """
@@ -169,11 +171,6 @@ def head_code(state: State, text: str) -> str:
     if code and code not in {pack.head for pack in state.packs}:
         raise Refusal(f"No pack of this job has the record code {code[:40]}. Read it again, or leave it out")
     return code
-
-
-def as_printed(text: str) -> str:
-    """A head code as packs print it, however it was typed."""
-    return clean(text).replace(" ", "").lower()
 
 
 def accept(state: State, point: str, accepted: bool, note: str = "", head: str = "") -> list[Draft]:
@@ -184,7 +181,9 @@ def accept(state: State, point: str, accepted: bool, note: str = "", head: str =
     name = said(point, "name the point")
     words = clean(note, lines=True) if accepted else said(note, f"To send {name} back, say why", lines=True)
     code = head_code(state, head)
-    value = {"point": name, "accepted": accepted} | ({"head": code} if code else {})
+    view = state.check(name)
+    kept = {"head": code, "mark": mark(view) if view else ""}
+    value = {"point": name, "accepted": accepted} | {key: word for key, word in kept.items() if word}
     said_of_it = Draft(act="accept", value=value, note=words)
     if accepted:
         return [said_of_it]

@@ -34,7 +34,6 @@ Act = Literal[
     "void",  # undo: value {id} of the entry it takes back
 ]
 ACTS: tuple[str, ...] = get_args(Act)
-CODE_LENGTHS = (12,)  # hex digits of a record code, newest first; the others are on older packs
 FIRST = "0" * 64
 
 
@@ -167,10 +166,3 @@ def ends_with(known: tuple[Entry, ...], entry: Entry) -> tuple[Entry, ...]:
     if not known or (len(known) == 1 and entry.seq > known[0].seq):
         return (entry,)
     return (*(end for end in known if end.seq + 1 != entry.seq or end.digest() != entry.prev), entry)
-
-
-def head(last: Ends) -> str:
-    """The record code of a job: hex digits over the last digests of every device, in order of device."""
-    digests = {device: ",".join(sorted(entry.digest() for entry in last[device])) for device in sorted(last)}
-    text = "".join(f"{device}:{digest};" for device, digest in digests.items())
-    return hashlib.sha256(text.encode()).hexdigest()[: CODE_LENGTHS[0]]

@@ -146,11 +146,13 @@ class Point(Struct, frozen=True):
     by: str
     at: str
     note: str
-    head: str = ""  # the head code of the pack that they took it over from, read off it
+    head: str = ""  # the record code of the pack that they took it over from, read off it
+    mark: str = ""  # the print of the point as it was then, "" where that is not kept: see replies/points.py
+    day: str = ""  # of their reply, ISO
 
 
 class Made(Struct, frozen=True):
-    """A pack that was made, for whom, and the head code that is printed in it."""
+    """A pack that was made, for whom, and the record code that is printed in it."""
 
     to: str
     head: str

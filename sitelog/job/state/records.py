@@ -61,7 +61,12 @@ def snags(entry_index: EntryIndex) -> tuple[Snag, ...]:
     found: dict[str, Snag] = {}
     numbers: dict[str, str] = {}  # entry -> the snag's number
     highest = 0
+    replies: set[str] = set()  # each point of a reply once, though two copies of the job took it in
     for entry in entry_index.all("snag"):
+        of_reply = str(entry.value.get("reply", ""))
+        if of_reply and of_reply in replies:
+            continue
+        replies.add(of_reply)
         wanted = _number(entry.value.get("id"))
         given = wanted if wanted and str(wanted) not in found else highest + 1
         highest = max(highest, given)
@@ -193,13 +198,21 @@ def _day(day: str, entries: Sequence[Entry], pages: Sequence[Entry]) -> DiaryDay
 
 
 def points(entry_index: EntryIndex) -> tuple[Point, ...]:
-    """What the next trade said last of each point."""
+    """What the next trade said last of each point: of two answers, that to the newer pack, whenever it came in."""
     found: dict[str, Point] = {}
+    after: dict[str, str] = {}
     for entry in entry_index.all("accept"):
         name = str(entry.value.get("point", ""))
-        head = str(entry.value.get("head", ""))
-        found[name] = Point(name, entry.value.get("accepted") is True, entry.by, entry.at, entry.note, head)
+        answers_to = str(entry.value.get("after") or entry.id)
+        if answers_to >= after.get(name, ""):
+            after[name] = answers_to
+            found[name] = _point(name, entry)
     return tuple(found.values())
+
+
+def _point(name: str, entry: Entry) -> Point:
+    words = {key: str(entry.value.get(key, "")) for key in ("head", "mark", "day")}
+    return Point(name, entry.value.get("accepted") is True, entry.by, entry.at, entry.note, **words)
 
 
 def packs(entry_index: EntryIndex) -> tuple[Made, ...]:

@@ -10,8 +10,9 @@ from sitelog.job.cautions.due import latest
 from sitelog.job.facts.cache import EvaluationCache
 from sitelog.job.facts.own_lists import OwnLists, own_lists
 from sitelog.job.lists import before
-from sitelog.job.log.entry import Entry, head
+from sitelog.job.log.entry import Entry
 from sitelog.job.log.entry_index import EntryIndex
+from sitelog.job.log.record_code import record_code
 from sitelog.job.state import records
 from sitelog.job.state.earlier import earlier
 from sitelog.job.state.order import PASSED, barred, in_order, next_path, part_view
@@ -68,7 +69,7 @@ def state_of(
         points=records.points(entry_index),
         changed_lists=records.changed_lists(newest, entry_index),
         entries=entry_index.count,
-        head=head(entry_index.ends),
+        head=record_code(entry_index.ends),
         next=next_path(order, deferrals),
         handed_over=_handed_over(order),
         last=entry_index.last,

@@ -2,16 +2,15 @@
 
 import json
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import islice, pairwise
-from operator import attrgetter
 from pathlib import Path
 from typing import Any
 
 import msgspec
 
 from sitelog.job.log.chains import Link, chains, loose
-from sitelog.job.log.entry import Ends, Entry, digest_of, ends_with, head
+from sitelog.job.log.entry import Entry, digest_of
 from sitelog.job.log.values import mapping
 from sitelog.job.photos import keeping
 from sitelog.job.storage.disk import named
@@ -60,20 +59,6 @@ def _wrong(found: Tables, job: Mapping[str, Any], left: Left | None, raw: bytes,
     yield from _beside(left, links, job, name)
     entries = {entry.id: entry for entry in (*(link.entry for link in links), *(left.entries if left else ()))}
     yield from keeping.faults(entries.values(), keeping.folder_of(store.path))
-
-
-def leads_to(entries: Iterable[Entry], code: str) -> bool:
-    """True when a pack's head code is that of these entries, or of those up to any one of them.
-
-    Where copies were joined since, the entries of then are no longer the first ones; then the pack that was entered
-    vouches for it.
-    """
-    found: Ends = {}
-    for entry in sorted(entries, key=attrgetter("id")):
-        found[entry.device] = ends_with(found.get(entry.device, ()), entry)
-        if code == head(found) or (entry.act == "handover" and code == entry.value.get("head")):
-            return True
-    return False
 
 
 def strange(path: str | Path) -> list[str]:

@@ -12,7 +12,7 @@ from sitelog.reports.formatting import Formatter
 from sitelog.reports.front.first_page import first_page
 from sitelog.text import text_after
 from sitelog.wording.formatting import day
-from sitelog.wording.handover import NOBODY, handed, said, standing_lines, stands
+from sitelog.wording.handover import NOBODY, handed, said, said_whole, standing_lines, stands
 from sitelog.wording.prompts import prompts
 
 
@@ -52,7 +52,7 @@ def _pack(session: LineSession, to: str) -> None:
     except Refusal as refusal:
         session.talk.refuse(refusal.message)
         return
-    if session.attempt(lambda: actions.handover(session.state, to, made.head)):
+    if session.attempt(lambda: actions.handover(session.state, to, made.head, made.points)):
         session.talk.say(
             f"{pack.in_short(paths)} in {file.parent}. Record code {made.head}: the {to} keeps a note of it."
         )
@@ -91,7 +91,7 @@ def _answer(session: LineSession, point: str, code: str, *, accepted: bool) -> N
 
 def _row(session: LineSession, view: CheckView) -> str:
     point = next((point for point in session.state.points if point.point == view.path), None)
-    return f"{view.check.ask_in_full}: {state_word(view)}{', ' + said(point) if point else ''}"
+    return f"{view.check.ask_in_full}: {state_word(view)}{', ' + said(point, session.state) if point else ''}"
 
 
 def _told(session: LineSession, view: CheckView) -> None:
@@ -99,4 +99,4 @@ def _told(session: LineSession, view: CheckView) -> None:
     session.talk.say(f"Now: {stands(view, session.state)}")
     if point:
         code = text_after(", record code ", point.head)
-        session.talk.say(f"{said(point).capitalize()}: {point.by}, {day(point.at)}{code}. {point.note}")
+        session.talk.say(f"{said_whole(point, session.state)}: {point.by}, {day(point.at)}{code}. {point.note}")

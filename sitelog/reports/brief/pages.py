@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from sitelog.job.facts.schema import JOB
+from sitelog.job.replies.points import numbered
 from sitelog.job.state.views import CheckView, PartView
 from sitelog.reports.brief.cut_roof import lines_table
 from sitelog.reports.brief.needs import answer_of, in_pairs, needs, sizes, slopes_table
@@ -12,7 +13,6 @@ from sitelog.reports.formatting import Formatter
 from sitelog.reports.front.first_page import FirstPage
 from sitelog.reports.model import Block, Leaf, Table, Words
 from sitelog.reports.phrases import joined
-from sitelog.reports.record import takes
 from sitelog.reports.sketches import Sketch
 
 NOT_CHECKED = "under Not checked"  # where the record has the list; a PDF says the page
@@ -115,8 +115,7 @@ def _part(tell: Formatter, to: str, part: PartView, drawn: Sequence[Sketch], *, 
     found = points_of(tell, to, part.id)
     kept = found[:MOST_POINTS]
     rows = tuple(
-        (str(number), view.check.ask_in_full, answer_of(tell, view), tell.how(view), "☐", "")
-        for number, view in enumerate(kept, 1)
+        (str(number), view.check.ask_in_full, answer_of(tell, view), tell.how(view), "☐", "") for number, view in kept
     )
     if rows:
         yield Table(("No", "Point", "As built", "Status", "Yes", "Name, date"), rows, (1, 7, 7, 3, 1, 3))
@@ -124,6 +123,7 @@ def _part(tell: Formatter, to: str, part: PartView, drawn: Sequence[Sketch], *, 
         yield Words(f"and {len(found) - len(kept)} more points in the record.")
 
 
-def points_of(tell: Formatter, to: str, part: str) -> tuple[CheckView, ...]:
-    """The points of a part that the trade accepts or sends back, in the order of their numbers on its page."""
-    return tuple(view for view in tell.state.checks() if view.part == part and takes(view, to))
+def points_of(tell: Formatter, to: str, part: str) -> tuple[tuple[int, CheckView], ...]:
+    """The points of a part that the trade accepts or sends back, each with its number."""
+    every = enumerate(numbered(tell.state, to), 1)
+    return tuple((number, view) for number, view in every if view.part == part)

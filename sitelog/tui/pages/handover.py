@@ -26,7 +26,7 @@ from sitelog.tui.keys import bindings, footer
 from sitelog.tui.widgets.list_page import ListPage
 from sitelog.tui.widgets.listing import Cell, Listing, Paragraphs, Row, RuledLine, heading, row
 from sitelog.wording.formatting import day
-from sitelog.wording.handover import NOBODY, amiss, handed, said, standing_lines, stands
+from sitelog.wording.handover import NOBODY, amiss, handed, said, said_whole, standing_lines, stands
 from sitelog.wording.prompts.prompts import countersign, send_back, taken_over
 
 POINT = "point "
@@ -129,17 +129,17 @@ class HandoverPage(ListPage[None]):
         points = handed(self.site.state, self.to)
         yield heading(f"Handover points for the {self.to} ({len(points)})")
         answered = {point.point: point for point in self.site.state.points}
-        for view in points:
+        for number, view in enumerate(points, 1):
             key = f"{POINT}{view.path}"
             self._paths[key] = view.path
             point = answered.get(view.path)
             shade = text_if(point and not point.accepted, "out")
             yield row(
                 key,
-                Cell("", 1),
+                Cell(str(number), 3),
                 Cell(view.check.ask_in_full),
                 Cell(state_word(view), 14),
-                Cell(said(point), 10),
+                Cell(said(point, self.site.state), 10),
                 shade=shade,
             )
 
@@ -155,7 +155,7 @@ class HandoverPage(ListPage[None]):
         point = next((point for point in self.site.state.points if point.point == rest), None)
         if point:
             code = text_after(", record code ", point.head)
-            told.append((said(point).capitalize(), f"{point.by}, {day(point.at)}{code}  {point.note}"))
+            told.append((said_whole(point, self.site.state), f"{point.by}, {day(point.at)}{code}  {point.note}"))
         return told
 
     # -- acts --
@@ -197,7 +197,7 @@ class HandoverPage(ListPage[None]):
         except Refusal as refusal:
             self.say(refusal.message)
             return
-        if self.site.attempt(lambda: actions.handover(self.site.state, to, made.head)):
+        if self.site.attempt(lambda: actions.handover(self.site.state, to, made.head, made.points)):
             self.say(f"{pack.in_short(paths)} in {file.parent}. Record code {made.head}: the {to} keeps a note of it.")
 
     def _point(self) -> str:

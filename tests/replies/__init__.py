@@ -1,0 +1,1 @@
+"""The next trade's answer to a pack."""
