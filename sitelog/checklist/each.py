@@ -12,36 +12,17 @@ from typing import Any, TypeVar
 from msgspec import Struct
 from msgspec.structs import replace
 
+from sitelog.checklist.gathered import gathered, gathered_for
 from sitelog.checklist.schema.members import MemberSpec, Shown, Taken
 from sitelog.checklist.schema.model import Check, Checklist, FactSpec, Figure, Stage, Sum
-from sitelog.checklist.schema.terms import Clause, Operand, Term
+from sitelog.checklist.schema.terms import Clause, Term
+from sitelog.checklist.scoped import BLOCKS, Scope, fact_name, of_words, scope_of
 from sitelog.geometry.building.named import Named, Roof
 from sitelog.text import goes_on
 
-BUILDING, TAPED = "building", "taped"  # the facts that say the roof, and its plates as taped
-LAID = "laid"  # the fact that names the blocks laid on the others
-BLOCKS = ("blocks", "lean-tos", "dormers")  # the words of EACH that are blocks, in the order of work
 MOST_CHECKS = 9  # of a stage
-SCOPED = ("line_", "block_")
 
 T = TypeVar("T", bound=Struct)
-
-
-class Scope(Struct, frozen=True):
-    """What one copy stands for: a line, slope or side (`line`) and a block by their ids, with the line's name.
-
-    `owners` are the blocks whose slopes it lies between.
-    """
-
-    named: Named
-    line: str
-    block: str
-    owners: tuple[str, ...]
-
-    @property
-    def is_block(self) -> bool:
-        """Whether it stands for a whole block."""
-        return not self.line
 
 
 def has_each(listed: Checklist) -> bool:
@@ -65,23 +46,14 @@ def expanded(listed: Checklist, roof: Roof | None) -> Checklist:
 # --- what a copy stands for ---------------------------------------------------------------------------------------
 
 
-def _scope(named: Named) -> Scope:
-    is_block = any(word in BLOCKS for word in named.each)
-    return Scope(named, "" if is_block else named.id, named.block, named.blocks or (named.block,))
-
-
-def _of(named: Iterable[Named], words: Sequence[str]) -> Iterator[Named]:
-    return (one for one in named if any(word in one.each for word in words))
-
-
 def _each_of(rows: Iterable[T], named: Sequence[Named], make: Any) -> Iterator[T]:
     """Each row, or its copies."""
     for row in rows:
         words: tuple[str, ...] = row.each  # type: ignore[attr-defined]
         if not words:
             yield row
-        for one in _of(named, words):
-            yield make(_filled(row, _scope(one)), one)
+        for one in of_words(named, words):
+            yield make(_filled(row, scope_of(one)), one)
 
 
 def _filled(value: Any, scope: Scope) -> Any:
@@ -99,7 +71,7 @@ def _filled_struct(value: Struct, scope: Scope) -> Struct:
     if isinstance(value, Term):
         return _filled_term(value, scope)
     if isinstance(value, Clause):
-        return replace(value, fact=_fact_name(value.fact, scope))
+        return replace(value, fact=fact_name(value.fact, scope))
     if isinstance(value, Taken):
         return replace(value, path=_path(value.path, scope), operand=_filled(value.operand, scope))
     if isinstance(value, Shown):
@@ -110,26 +82,19 @@ def _filled_struct(value: Struct, scope: Scope) -> Struct:
 def _filled_term(term: Term, scope: Scope) -> Term:
     """A fact's name; or the text `line` or `block` that stands for the id."""
     if term.kind == "fact":
-        return replace(term, name=_fact_name(term.name, scope))
+        return replace(term, name=fact_name(term.name, scope))
     own = {"line": scope.line, "block": scope.block}.get(str(term.value))
     return replace(term, value=own) if own and term.kind == "value" else term
 
 
 def _field(name: str, value: Any, scope: Scope) -> Any:
     if name == "sets" and isinstance(value, str):
-        return _fact_name(value, scope)
+        return fact_name(value, scope)
     if name == "gives":
-        return {_fact_name(fact, scope): _path(path, scope) for fact, path in value.items()}
+        return {fact_name(fact, scope): _path(path, scope) for fact, path in value.items()}
     if name == "shows" and value and isinstance(value[0], str):
         return tuple(_path(path, scope) for path in value)
     return _filled(value, scope)
-
-
-def _fact_name(name: str, scope: Scope) -> str:
-    for prefix, own in zip(SCOPED, (scope.line, scope.block), strict=True):
-        if name.startswith(prefix) and own:
-            return f"{own.replace('-', '_')}_{name.removeprefix(prefix)}"
-    return name
 
 
 def _path(path: str, scope: Scope) -> str:
@@ -146,35 +111,17 @@ def _short(named: Named) -> str:
 
 
 def _facts(listed: Checklist, named: Sequence[Named]) -> Iterator[FactSpec]:
-    gathered = {fact.gathers for fact in listed.facts if fact.gathers}
+    together = {name for fact in listed.facts for name in fact.gathers.split()}
     for fact in listed.facts:
-        if fact.gathers:
-            yield replace(fact, worked=_gathered(listed, fact, named))
+        if fact.gathers and not fact.each:
+            yield replace(fact, worked=gathered(listed, fact, named))
         elif not fact.each:
             yield fact
-        for one in _of(named, fact.each):
-            filled = _filled(fact, _scope(one))
-            says = f"{one.name}: {goes_on(fact.says)}" if fact.name not in gathered else f"{one.name}, {fact.says}"
-            yield replace(filled, name=_fact_name(fact.name, _scope(one)), says=says, each=())
-
-
-def _gathered(listed: Checklist, fact: FactSpec, named: Sequence[Named]) -> Operand | None:
-    """What a fact that gathers is worked from: taped lengths, or which valleys are laid."""
-    each = next((other.each for other in listed.facts if other.name == fact.gathers), ())
-    make = _laid if fact.name == LAID else _ties
-    return make(fact.gathers, list(_of(named, each)), named)
-
-
-def _ties(name: str, sides: Sequence[Named], _: Sequence[Named]) -> Operand | None:
-    terms = (Term("fact", _fact_name(name, _scope(one)), "-".join(one.between)) for one in sides)
-    return Operand("ties", tuple(terms)) if sides else None
-
-
-def _laid(name: str, valleys: Sequence[Named], named: Sequence[Named]) -> Operand:
-    """What is said of each valley of a wing or a bay. A dormer stands over an opening: no rafter runs on under it."""
-    blocks = {one.id for one in _of(named, ("blocks",))}
-    own = [one for one in valleys if one.block in blocks]
-    return Operand("laid", tuple(Term("fact", _fact_name(name, _scope(one)), one.block) for one in own))
+        for one in of_words(named, fact.each):
+            filled = _filled(fact, scope_of(one))
+            says = f"{one.name}: {goes_on(fact.says)}" if fact.name not in together else f"{one.name}, {fact.says}"
+            worked = gathered_for(listed, fact, named, one) if fact.gathers else filled.worked
+            yield replace(filled, name=fact_name(fact.name, scope_of(one)), says=says, worked=worked, each=())
 
 
 def _sum(filled: Sum, one: Named) -> Sum:
@@ -202,13 +149,13 @@ def _by_block(stages: Sequence[Stage], named: Sequence[Named], by_id: Mapping[st
     for block in (one for word in BLOCKS for one in named if word in one.each):
         own = [one for one in named if one.block == block.id]
         for stage in stages:
-            for one in _of(own, stage.each):
+            for one in of_words(own, stage.each):
                 yield _copied(stage, one, own, by_id)
 
 
 def _copied(stage: Stage, one: Named, own: Sequence[Named], by_id: Mapping[str, Stage]) -> "Parted":
     """A stage for a block or a line, with its checks."""
-    scope = _scope(one)
+    scope = scope_of(one)
     filled: Stage = _filled(replace(stage, checks=()), scope)
     name = one.id if scope.is_block else goes_on(one.name)
     titled = replace(
@@ -237,8 +184,8 @@ def _with_checks(stage: Stage, scope: Scope | None, own: Sequence[Named], by_id:
         checks = list(run)
         if not words:
             groups += [[_asked(check, scope, own, stage, by_id)] for check in checks]
-        for one in _of(own, words):
-            inner = _scope(one)
+        for one in of_words(own, words):
+            inner = scope_of(one)
             groups.append([_named(_asked(check, inner, own, stage, by_id), one) for check in checks])
     return stage, groups
 
@@ -255,8 +202,8 @@ def _figures(check: Check, own: Sequence[Named]) -> Iterator[Figure]:
     for figure in check.figures:
         if not figure.each:
             yield figure
-        for one in _of(own, figure.each):
-            filled = _filled(figure, _scope(one))
+        for one in of_words(own, figure.each):
+            filled = _filled(figure, scope_of(one))
             yield replace(filled, key=one.id.replace("-", "_"), says=f"{figure.says} {one.name}".strip(), each=())
 
 

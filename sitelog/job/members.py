@@ -248,7 +248,7 @@ class _MemberLines(Struct, frozen=True):
             if _can_be_measured(fact) and fact.set_by not in fact.setters:
                 drawn.add(fact.name.partition(".")[2])
             elif fact.set_by not in fact.setters:
-                waiting += self.resolver.below(*fact.key)
+                waiting += self.resolver.awaited(*fact.key)
         return drawn, checks
 
 

@@ -33,6 +33,11 @@ def _whence(fact: Fact, state: State, changes: str) -> tuple[str, str]:
     return "Worked", f"from other figures, by {fact.set_by}" if fact.set_by else "from other figures"
 
 
+def is_shown(fact: Fact) -> bool:
+    """Whether it is told among the figures: words that only hold other facts together are not."""
+    return fact.asked or bool(fact.setters) or fact.kind not in ("text", "ties")
+
+
 def asked_lines(asked: Asked, state: State, sources: Mapping[str, Source]) -> list[tuple[str, str]]:
     """(first word, words) of what another part's finish asks of this one."""
     source = sources.get(asked.ask.source)

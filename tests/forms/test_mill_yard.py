@@ -35,7 +35,8 @@ def listed(tmp_path_factory: pytest.TempPathFactory) -> list[tuple[str, str, flo
     file = Path(shutil.copy(SAMPLE, tmp_path_factory.mktemp("sample") / "job.json"))
     with Job.open(file, shipped.library(), read_only=True) as job:
         lines = [line for line in members(job.state, shipped.library(), "roof") if line.member and "-slope-" in line.id]
-    assert {line.standing for line in lines} == {"built"}
+    drawn = {line.id.rpartition("-")[2] for line in lines if line.standing != "built"}
+    assert drawn == {"jk", "mn", "pq"}, "the lean-to and the dormer aren't taped yet: the rest doesn't wait for them"
     found = []
     for line in lines:
         kind, _, slope = line.id.partition("-slope-")

@@ -27,6 +27,7 @@ class BuildingInputs(ReadInputs):
     )
     ties: Sequence[Tie] | None = field("ties", "taped sides and ties, to fit the plates to", default=None)
     tape: str = field("choice", "class of the tape", default="II", choices=tuple(CLASSES))
+    carried: str = field("text", "lean-tos and dormers as taped, as lean-to left 1798; dormer front 1495", default="")
     slope: str | None = field("text", "slope whose rafters are listed, such as slope-ab", default=None)
     rafter: str = field("choice", "which of them", default="common", choices=KINDS)
     hand: str = field("choice", "which hand of them", default="any", choices=HANDS)
@@ -77,8 +78,11 @@ class BuildingInputs(ReadInputs):
         "cheek 900 end gable (its width, how far in its face is, how high its plates are over the slope there); "
         "sprockets 600 25; purlins 1500; collars 1800. A wing has a left, an end and a right, as you face its end: "
         "wing2 off wing.left 500 from end ... A plate in line with another at the same pitch is one plate. Tape every "
-        "side and tie, and the corners are moved to fit; all else follows. With slope= only that slope's rafters are "
-        "listed, long point to long point with their tails."
+        "side and tie, and the corners are moved to fit; all else follows. Of a lean-to tape left and right out from "
+        "the wall as you face it, wide along it, rise from its outer plate up to its wall plate; of a dormer front and "
+        "back between its plates, in from the main plate to its face, up from the main plates to its own; of both "
+        "along from the corner they were said from: carried= takes them; their slopes follow. With slope= only that "
+        "slope's rafters are listed, long point to long point with their tails."
     ),
     example="building='main 9000x6000 40; wing off CD 0 from D 4000x4000 40 end gable' spacing=400",
 )
@@ -92,7 +96,7 @@ def building(given: BuildingInputs) -> Outcome:
     if len(lengths) > measured.MOST_TIES:
         raise Refusal(f"ties: {len(lengths)} lengths; give at most {measured.MOST_TIES}")
     fit = fitted_points(drawn.plates.points, lengths) if lengths else None
-    roof = roof_of(given.building, lengths)
+    roof = roof_of(given.building, lengths, given.carried)
     heights = {"purlins": given.purlins or roof.purlins or None, "collars": _collars(given, roof)}
     given = BuildingInputs(**{**vars(given), **heights})
     working = Working()
@@ -135,7 +139,7 @@ def _collars(given: BuildingInputs, roof: Roof) -> Sequence[float] | None:
 
 def _named(given: BuildingInputs, roof: Roof, drawn: Roof, covering: Result) -> dict[str, Result]:
     """What is told of the whole roof, and what it has several of."""
-    slopes, blocks = slope_rows(roof, given.overhang, covering), block_rows(roof)
+    slopes, blocks = slope_rows(roof, given.overhang, covering), block_rows(roof, drawn)
     return {
         "least_pitch": min(_of_each(slopes, "pitch")),
         "span": max(map(sum, zip(_of_each(blocks, "run_1"), _of_each(blocks, "run_2"), strict=True))),

@@ -4,7 +4,10 @@ import math
 
 from sitelog.calculators.catalogue import Output, Row
 from sitelog.geometry.building.named import Named, Roof, slope_words
-from sitelog.geometry.building.plates import Block
+from sitelog.geometry.building.placing import lean_to_pitch
+from sitelog.geometry.building.plates import CARRIED, Block
+from sitelog.geometry.building.said import LEAN_TO
+from sitelog.geometry.building.walls import dormer_plate
 from sitelog.geometry.surface.lines import RoofLine
 from sitelog.geometry.vectors import angle_between, tan_deg
 
@@ -26,6 +29,10 @@ BLOCKS = (
     Output("ridge", "mm", "Ridge"),
     Output("height", "mm", "Top over the main plates"),
     Output("two_pitches", "", "Two pitches"),
+    Output("wide", "mm", "Width as drawn"),
+    Output("out", "mm", "Out or in as drawn"),
+    Output("along", "mm", "From its corner as drawn"),
+    Output("up", "mm", "Its rise or its plates as drawn"),
 )
 LINES = (
     Output("line", "", "Line"),
@@ -119,9 +126,23 @@ def _sides_of(roof: Roof, line: RoofLine) -> tuple[int, int]:
     return (one, two) if rises_right == (line.kind == "hip") else (two, one)
 
 
-def block_rows(roof: Roof) -> list[Row]:
-    """Each block with its first pair: two slopes across its ridge or to its point, their runs and rise [mm]."""
-    return [_block_row(roof, block) for block in roof.plates.blocks]
+def block_rows(roof: Roof, drawn: Roof) -> list[Row]:
+    """Each block with its first pair: two slopes across its ridge or to its point, their runs and rise [mm].
+
+    With a lean-to or a dormer goes what is taped of it, as drawn [mm].
+    """
+    return [
+        {**_block_row(roof, block), **_carried_row(own)}
+        for block, own in zip(roof.plates.blocks, drawn.plates.blocks, strict=True)
+    ]
+
+
+def _carried_row(block: Block) -> Row:
+    said = block.said
+    if said.kind not in CARRIED or said.place is None:
+        return dict.fromkeys(("wide", "out", "along", "up"))
+    rise = said.size[1] * tan_deg(lean_to_pitch(said)) if said.kind == LEAN_TO else dormer_plate(block)
+    return {"wide": said.size[0], "out": said.size[1], "along": said.place.distance, "up": rise}
 
 
 def _block_row(roof: Roof, block: Block) -> Row:

@@ -5,13 +5,15 @@ from typing import Any
 
 from msgspec import Struct
 
-from sitelog.checklist.each import BLOCKS, BUILDING, LAID, SCOPED, TAPED, expanded, has_each
+from sitelog.checklist.each import expanded, has_each
 from sitelog.checklist.lint.context import LintContext, Listed
 from sitelog.checklist.lint.rules import MOST_CHECKS, Rule
 from sitelog.checklist.schema.document import Fault, Spot
-from sitelog.checklist.schema.model import Checklist, Stage
+from sitelog.checklist.schema.model import Checklist, FactSpec, Stage
 from sitelog.checklist.schema.terms import Clause, Term
+from sitelog.checklist.scoped import BLOCKS, BUILDING, CARRIED, LAID, OF_CARRIED, SCOPED, TAPED
 from sitelog.geometry.building.named import roof_of
+from sitelog.geometry.building.taped import TAPED as OF_BLOCKS
 
 # Between them every word of EACH, a block with many lines, and one with none of a sort.
 EXAMPLES = (
@@ -22,7 +24,8 @@ EXAMPLES = (
     "main 12000x6000 40; wing off CD 3000 from D 4000x3000 35; wing off AB 3000 from A 4000x3000 45; "
     "bay off AB 8000 from A 2500x700 40",
 )
-GATHERING = ((TAPED, "ties"), (LAID, "text"))
+SIZES = tuple(dict.fromkeys(key for keys in OF_BLOCKS.values() for key in keys))
+GATHERING = ((TAPED, "ties"), (LAID, "text"), *((f"{scope}{CARRIED}", "text") for scope in ("", *SCOPED)))
 
 
 def lists_with_each_say_their_roof(context: LintContext) -> Iterator[Fault]:
@@ -35,18 +38,25 @@ def lists_with_each_say_their_roof(context: LintContext) -> Iterator[Fault]:
 
 
 def lengths_are_gathered_for_the_plates(context: LintContext) -> Iterator[Fault]:
-    """What gathers is the plates as taped, of each side or tie, or the blocks that are laid, of each valley."""
+    """What gathers is plates as taped, of each side or tie; blocks that are laid; or what is taped of lean-tos."""
     for listed in context.lists:
         each = {fact.name for _, fact in listed.facts() if fact.each}
         gathering = [(spot, fact) for spot, fact in listed.facts() if fact.gathers]
         for spot, fact in gathering:
             if (fact.name, fact.kind) not in GATHERING:
-                right = "give it that name and kind"
-                yield spot.fault(
-                    f"gathers is for the fact {TAPED} of the kind ties, or {LAID} of the kind text; {right}"
-                )
-            elif fact.gathers not in each:
-                yield spot.at("gathers").fault(f"{fact.gathers} isn't a fact that each of them has; give it each")
+                known = f"the fact {TAPED} of the kind ties, or {LAID} or {CARRIED} of the kind text"
+                yield spot.fault(f"gathers is for {known}; give it that name and kind")
+            yield from _gathers_wrongly(spot, fact, each)
+
+
+def _gathers_wrongly(spot: Spot, fact: FactSpec, each: set[str]) -> Iterator[Fault]:
+    """A name that is no fact with each; or of what is taped of blocks, one that doesn't say what it is."""
+    for name in fact.gathers.split():
+        if name not in each:
+            yield spot.at("gathers").fault(f"{name} isn't a fact that each of them has; give it each")
+        elif fact.name.endswith(CARRIED) and name.removeprefix(OF_CARRIED) not in SIZES:
+            right = f"call it {OF_CARRIED} and one of {', '.join(SIZES)}"
+            yield spot.at("gathers").fault(f"{name} isn't a size of a lean-to or a dormer; {right}")
 
 
 def each_is_asked_once(context: LintContext) -> Iterator[Fault]:

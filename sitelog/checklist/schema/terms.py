@@ -11,17 +11,19 @@ class Term(Struct, frozen=True):
     kind: Literal["fact", "figure", "value"]
     name: str = ""
     value: float | str = 0.0
+    awaited: bool = True  # whether a cutting list waits for it to be measured, if it can be
 
 
 class Operand(Struct, frozen=True):
     """A value in the closed grammar of the checklists: `@ab`, `half @width`, `minus @hip_a =head =foot`.
 
     `thickness @section` and `depth @section` take a section apart, `section @thickness @depth` makes one. `ties` holds
-    taped lengths together, each term with its two points (`A-B`) for its value, and `laid` the blocks of valleys that
-    are laid, each term with its block; no list says either.
+    taped lengths together, each term with its two points (`A-B`) for its value; `laid` the blocks of valleys that are
+    laid, each term with its block; and `carried` what is taped so far of lean-tos and dormers, each term with the
+    block and which of its sizes it is (`lean-to left`). No list says any of them.
     """
 
-    word: Literal["is", "half", "hypot", "minus", "plus", "thickness", "depth", "section", "ties", "laid"]
+    word: Literal["is", "half", "hypot", "minus", "plus", "thickness", "depth", "section", "ties", "laid", "carried"]
     terms: tuple[Term, ...]
 
 

@@ -237,7 +237,7 @@ class _Building:
         long = math.dist(self.known[ends[0]], self.known[ends[1]])
         distance, width = said.place.distance, said.size[0]
         first = distance if said.place.corner == names[0] else long - distance - width
-        if first < -FLUSH or first + width > long + FLUSH:
+        if not said.taped and (first < -FLUSH or first + width > long + FLUSH):
             raise refused(
                 said,
                 f"{as_typed(width)} wide and {as_typed(distance)} from {said.place.corner} runs past the end of "

@@ -11,6 +11,7 @@ from sitelog.geometry.building.laying import plates_of
 from sitelog.geometry.building.plates import Block, Plates
 from sitelog.geometry.building.reading import read_building
 from sitelog.geometry.building.said import COLLARS, DORMER, LEAN_TO, MAIN, PURLINS, Said
+from sitelog.geometry.building.taped import as_taped
 from sitelog.geometry.building.walls import plan_of, sprockets_of
 from sitelog.geometry.least_squares import Measured
 from sitelog.geometry.plan_ties import fitted_points, ties_to_take
@@ -73,17 +74,19 @@ class Roof(Struct, frozen=True):
         return self.heights(COLLARS)
 
 
-def roof_of(text: str, lengths: Sequence[Measured] = ()) -> Roof:
+def roof_of(text: str, lengths: Sequence[Measured] = (), carried: str = "") -> Roof:
     """The roof of a building as it is typed, over plates fitted to taped lengths if there are any [mm].
+
+    `carried` is what was taped of lean-tos and dormers, as `lean-to left 1798; dormer front 1495`.
 
     Refusal, by the block's name, for what can't be; and for lengths that leave a corner loose.
     """
-    return _roof(text, tuple(lengths))
+    return _roof(text, tuple(lengths), carried)
 
 
 @lru_cache(maxsize=64)
-def _roof(text: str, lengths: tuple[Measured, ...]) -> Roof:
-    said = read_building(text)
+def _roof(text: str, lengths: tuple[Measured, ...], carried: str) -> Roof:
+    said = as_taped(read_building(text), carried)
     plates = plates_of(said)
     points = fitted_points(plates.points, lengths).points if lengths else None
     return roof_over(said, plates, points)
@@ -97,7 +100,7 @@ def roof_over(said: tuple[Said, ...], plates: Plates, points: Mapping[str, Point
         *_sides(plates),
         *_ties(plates),
         *_blocks(plates),
-        *_slopes(found, blocks),
+        *_slopes(found, plates, blocks),
         *_lines(found, plates, blocks),
         *_gables(plates),
         *_edges(found, plates, blocks),
@@ -162,11 +165,20 @@ def _called(block: Block) -> str:
     return f"{name} {number}" if number else name
 
 
-def _slopes(found: Surface, blocks: Sequence[str]) -> Iterator[Named]:
+def _slopes(found: Surface, plates: Plates, blocks: Sequence[str]) -> Iterator[Named]:
+    """Each slope that shows, of its block and of the dormers on it."""
+    dormers = [block.name for block in plates.blocks if block.said.kind == DORMER]
     for place, slope in enumerate(found.slopes):
         if found.rings[place]:
+            beside = _beside(found, blocks, place)
+            own = dict.fromkeys((blocks[place], *(dormer for dormer in dormers if dormer in beside)))
             name = slope_words(slope.name)
-            yield Named(("slopes",), f"slope-{id_of(name)}", name, blocks[place], (blocks[place],), place)
+            yield Named(("slopes",), f"slope-{id_of(name)}", name, blocks[place], tuple(own), place)
+
+
+def _beside(found: Surface, blocks: Sequence[str], place: int) -> set[str]:
+    """The blocks that a slope has a line with."""
+    return {blocks[other] for line in found.lines if place in line.between for other in line.between}
 
 
 def _lines(found: Surface, plates: Plates, blocks: Sequence[str]) -> Iterator[Named]:

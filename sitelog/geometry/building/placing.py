@@ -8,6 +8,7 @@ from sitelog.geometry.vectors import cos_deg, sin_deg, tan_deg
 from sitelog.quantities.rounding import as_typed, as_worked
 
 CORNERS = (("house", "end"), ("left", "right"), ("end", "house"))  # of a wing's left, end and right
+INWARDS = 1000.0  # mm: the far ends of a dormer's sides are drawn so far in from its face
 NARROW = 25.0  # mm: nearer to a corner than this, and it is asked whether it is meant to be flush
 
 
@@ -57,8 +58,9 @@ def outline(said: Said, first: float, way: Point, out: Point, origin: Point) -> 
             said, f"its splays meet before its front: make it wider, or nearer than {as_worked(far)} mm", "width"
         )
     if said.kind == DORMER:  # its face, and on in up the slope
-        near, far = -said.size[1] - 1000.0, -said.size[1]
-    places = ((first, near), (first + cut, far), (first + width - cut, far), (first + width, near))
+        near, far = -said.size[1] - INWARDS, -said.size[1]
+    left, right = said.ends or (far, far)
+    places = ((first, near), (first + cut, left), (first + width - cut, right), (first + width, near))
     return [
         (origin[0] + along * way[0] + past * out[0], origin[1] + along * way[1] + past * out[1])
         for along, past in places
@@ -78,6 +80,8 @@ def check_under_eaves(said: Said, kind: str, up: float, name: str) -> None:
     if not 5 <= pitch <= 75:
         raise refused(said, f"from its plate to its top is {as_worked(pitch)} degrees; it must be from 5 to 75", "top")
     top = said.plate + said.size[1] * tan_deg(pitch)
+    if said.taped:
+        return
     if kind not in ("gable", "against") and top > up:
         raise refused(
             said,
@@ -87,12 +91,12 @@ def check_under_eaves(said: Said, kind: str, up: float, name: str) -> None:
         )
 
 
-def moved(point: Point, drawn: tuple[Point, Point], now: tuple[Point, Point]) -> Point:
-    """A point that keeps its distance along and out from a side while that moves."""
+def moved(point: Point, drawn: tuple[Point, Point], now: tuple[Point, Point], more: float = 0.0) -> Point:
+    """A point that keeps its distance along, or `more` [mm], and out from a side while that moves."""
     (x, y), (x_end, y_end) = drawn
     long = math.dist(*drawn)
     way = (x_end - x) / long, (y_end - y) / long
-    along = (point[0] - x) * way[0] + (point[1] - y) * way[1]
+    along = (point[0] - x) * way[0] + (point[1] - y) * way[1] + more
     out = (point[0] - x) * way[1] - (point[1] - y) * way[0]
     long_now = math.dist(*now)
     way_now = (now[1][0] - now[0][0]) / long_now, (now[1][1] - now[0][1]) / long_now

@@ -1,5 +1,6 @@
 """The plates of a building: its lettered corners as drawn and as measured, the walls round it, its blocks' sides."""
 
+import math
 from collections.abc import Mapping
 
 from msgspec import Struct
@@ -8,6 +9,7 @@ from sitelog.geometry.building.placing import moved
 from sitelog.geometry.building.said import DORMER, LEAN_TO, Said, Side
 from sitelog.geometry.surface.walls import Point
 
+SAME_PLACE = 0.5  # mm along a side
 CARRIED = (LEAN_TO, DORMER)  # what stands on another block's wall or slope, with no plate of the plan's own
 
 
@@ -34,6 +36,11 @@ class Block(Struct):
     host_side: int = 0
     corners: tuple[str, ...] = ()
     first: float = 0.0  # mm, along the host's side from its first corner
+
+    @property
+    def from_end(self) -> bool:
+        """Whether it was said from the last corner of the host's side: its distance from there stays its own."""
+        return self.said.place is not None and abs(self.first - self.said.place.distance) > SAME_PLACE
 
     @property
     def name(self) -> str:
@@ -65,5 +72,8 @@ def adjusted(plates: Plates, points: Mapping[str, Point]) -> dict[str, Point]:
             start, end = at[block.host.sides[block.host_side].start], at[block.host.sides[block.host_side].end]
             drawn = plates.known[block.host.sides[block.host_side].start]
             drawn_end = plates.known[block.host.sides[block.host_side].end]
-            at.update({name: moved(plates.known[name], (drawn, drawn_end), (start, end)) for name in block.corners})
+            longer = math.dist(start, end) - math.dist(drawn, drawn_end) if block.from_end else 0.0
+            at.update(
+                {name: moved(plates.known[name], (drawn, drawn_end), (start, end), longer) for name in block.corners}
+            )
     return at

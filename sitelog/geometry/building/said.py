@@ -83,6 +83,9 @@ class Said(Struct, frozen=True):
     splay: float = 45.0
     level: bool = False  # a bay's ridge is level: two more slopes stand square to the wall at its feet
     heights: tuple[float, ...] = ()  # of purlins or collars, over the main plates
+    ends: tuple[float, float] | None = None  # of a taped lean-to: how far out its left end is and its right, mm
+    up: float | None = None  # of a taped dormer: its plates over the main plates, mm
+    taped: bool = False  # whether any of its sizes are off the tape: they are taken as they are
 
     def said(self) -> str:
         """The block as it is typed."""

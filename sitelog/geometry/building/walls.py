@@ -154,14 +154,21 @@ def _lean_to(block: Block) -> Iterator[WallText]:
 def _dormer(block: Block) -> Iterator[WallText]:
     host, said = block.host, block.said
     assert host is not None
-    on = host.sides[block.host_side]
-    up = on.up + _height_in(on.side, said.size[1]) + said.cheek
+    up = dormer_plate(block)
     d, a, b, c = block.corners  # in up the slope, its face from left to right, and in again
     end = said.sides.get("end", Side("gable"))
     yield WallText(_name(a, b), a, b, end.kind, end.pitch, up if end.kind == "slope" else 0.0)
     yield WallText(_name(b, c), b, c, "slope", said.pitch, up)
     yield from _far(host, block.host_side)
     yield WallText(_name(d, a), d, a, "slope", said.pitch, up)
+
+
+def dormer_plate(block: Block) -> float:
+    """How high [mm] a dormer's plates are over the main ones: as taped, or by its cheek over the slope at its face."""
+    if block.said.up is not None or block.host is None:
+        return block.said.up or 0.0
+    on = block.host.sides[block.host_side]
+    return on.up + _height_in(on.side, block.said.size[1]) + block.said.cheek
 
 
 def _height_in(cover: Side, run: float) -> float:

@@ -6,9 +6,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from msgspec import Struct
 
 from sitelog.calculators.catalogue import Value
-from sitelog.checklist.each import BUILDING
 from sitelog.checklist.schema.model import FactSpec, Library
 from sitelog.checklist.schema.usual import of_fact
+from sitelog.checklist.scoped import BUILDING
 from sitelog.geometry.building.named import roof_of
 from sitelog.geometry.building.said import printed
 from sitelog.job.actions.naming import one_of, said

@@ -134,6 +134,13 @@ class FactResolver:
             return []
         return FactWork(self, part, spec, self._sum_for(part, name), None).below()
 
+    def awaited(self, part: str, name: str) -> list[Fact]:
+        """Those of them that must be measured, if they can be, before anything is cut to it."""
+        spec = self.known(part).specs.get(name)
+        if not spec:
+            return []
+        return FactWork(self, part, spec, self._sum_for(part, name), None).awaited()
+
     def is_given(self, part: str, operand: Operand, side: Side = "now") -> bool:
         """Whether an operand is a figure that somebody gave, and not worked out."""
         if operand.word not in ("is", "thickness", "depth", "section"):

@@ -6,9 +6,10 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from sitelog.calculators.setting_out.plates import weighed
-from sitelog.checklist.each import BUILDING, TAPED, expanded, has_each
+from sitelog.checklist.each import expanded, has_each
 from sitelog.checklist.schema.model import Checklist, Library
-from sitelog.geometry.building.named import Roof, roof_of
+from sitelog.checklist.scoped import BUILDING, CARRIED, TAPED
+from sitelog.geometry.building.named import EDGES, Roof, roof_of
 from sitelog.geometry.least_squares import Measured
 from sitelog.job.facts.fact import Inputs
 from sitelog.job.facts.facts import FactResolver
@@ -98,7 +99,8 @@ def _measured(part: _Part, resolver: FactResolver) -> Roof | None:
     lengths = _lengths(resolver, part.id)
     if not lengths or not part.roof:
         return None
-    return _roof(part.text, lengths)
+    carried = resolver.now(part.id, CARRIED)
+    return _roof(part.text, lengths, carried if isinstance(carried, str) else "")
 
 
 def _text(entry_index: EntryIndex, part: str) -> str:
@@ -113,10 +115,10 @@ def _lengths(resolver: FactResolver, part: str) -> tuple[Measured, ...]:
     return tuple(weighed(ties, TAPE)) if ties else ()
 
 
-def _roof(text: str, lengths: tuple[Measured, ...]) -> Roof | None:
+def _roof(text: str, lengths: tuple[Measured, ...], carried: str) -> Roof | None:
     """The roof over those lengths; None where they can't be one."""
     try:
-        return roof_of(text, lengths)
+        return roof_of(text, lengths, carried)
     except Refusal:
         return None
 
@@ -124,13 +126,17 @@ def _roof(text: str, lengths: tuple[Measured, ...]) -> Roof | None:
 def _changed(drawn: Roof | None, measured: Roof | None) -> Iterator[str]:
     if drawn is None or measured is None:
         return
-    was = {one.id: one.name for one in drawn.named}
-    now = {one.id: one.name for one in measured.named}
+    was, now = _asked_about(drawn), _asked_about(measured)
     come, gone = (", ".join(there[id] for id in there if id not in other) for there, other in ((now, was), (was, now)))
     if come:
         yield f"as measured there is more than drawn: {come}"
     if gone:
         yield f"as measured these aren't there: {gone}"
+
+
+def _asked_about(roof: Roof) -> dict[str, str]:
+    """What a roof has several of by id, without verges and abutments: nothing is asked of each."""
+    return {one.id: one.name for one in roof.named if not set(one.each) & set(EDGES.values())}
 
 
 _KEPT: dict[tuple[str, tuple[str, ...]], tuple[Checklist, Checklist]] = {}

@@ -9,7 +9,7 @@ from sitelog.calculators.catalogue import Answer, Calculator, Input, Result, Val
 from sitelog.calculators.timber.cutting.watch import is_watched
 from sitelog.checklist.schema.terms import Clause, Condition, Operand, Term
 from sitelog.quantities.quantity import Kind, Section, Tie, read
-from sitelog.quantities.rounding import as_typed
+from sitelog.quantities.rounding import as_typed, to_type_again
 from sitelog.refusal import Refusal
 
 Look = Callable[[Term], Value]
@@ -63,8 +63,8 @@ def unit_of(calculator: Calculator, path: str) -> tuple[str, str]:
 def worth(operand: Operand, look: Look) -> Value:
     """What an operand comes to, or None while a term of it is unknown. Refusal if words stand where a number must."""
     values = [look(term) for term in operand.terms]
-    if operand.word == "laid":
-        return _laid(operand.terms, values)
+    if operand.word in ("laid", "carried"):
+        return _OF_BLOCKS[operand.word](operand.terms, values)
     if any(value is None for value in values):
         return None
     if operand.word == "is":
@@ -95,6 +95,15 @@ def _laid(terms: Sequence[Term], values: Sequence[Value]) -> str:
     """The blocks all of whose valleys are said to be laid; one that isn't said yet counts as framed."""
     framed = {term.value for term, value in zip(terms, values, strict=True) if value != "laid"}
     return ",".join(dict.fromkeys(str(term.value) for term in terms if term.value not in framed))
+
+
+def _carried(terms: Sequence[Term], values: Sequence[Value]) -> str:
+    """What is taped so far of lean-tos and dormers, as `building` takes it."""
+    known = ((term.value, value) for term, value in zip(terms, values, strict=True) if value is not None)
+    return "; ".join(f"{size} {to_type_again(_number(value, 'carried'))}" for size, value in known)
+
+
+_OF_BLOCKS: Mapping[str, Callable[[Sequence[Term], Sequence[Value]], Value]] = {"laid": _laid, "carried": _carried}
 
 
 def _side(value: Value, word: str) -> float:

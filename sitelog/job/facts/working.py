@@ -88,6 +88,12 @@ class FactWork(Struct, frozen=True):
         """The facts that it is worked from, those of its sum's condition with them."""
         return self.facts.named(self.part, self._names_below())
 
+    def awaited(self) -> list[Fact]:
+        """Those that must be measured, if they can be, before anything is cut to it."""
+        worked = self.spec.worked
+        unawaited = {term.name for term in worked.terms if not term.awaited} if worked else set()
+        return self.facts.named(self.part, (name for name in self._names_below() if name not in unawaited))
+
     def _names_below(self) -> list[str]:
         operands: list[Operand] = []
         if self.spec.worked:

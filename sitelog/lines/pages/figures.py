@@ -1,10 +1,12 @@
 """The figures of the job by number: where each comes from, and the drawing changed."""
 
+from collections.abc import Iterator
+
 from sitelog.job.facts.fact import MEANT, Fact
 from sitelog.lines.session import LineSession
 from sitelog.lines.talk import GO, lines
 from sitelog.text import counted, text_after, text_if
-from sitelog.wording.figures import apart, asked_lines, can_be_drawn, check_of, elsewhere, fact_lines
+from sitelog.wording.figures import apart, asked_lines, can_be_drawn, check_of, elsewhere, fact_lines, is_shown
 from sitelog.wording.formatting import value_text
 from sitelog.wording.prompts import prompts
 
@@ -13,7 +15,7 @@ CHANGE = "change the drawing figure"
 
 def facts(session: LineSession, path: str) -> str:
     """Every figure by its number; one off the drawing can be changed, any other says where it is set."""
-    facts = [fact for part in session.state.parts for fact in session.state.facts.values() if _of(fact) == part.id]
+    facts = list(_facts(session))
     for asked in session.state.asked:
         session.talk.say(". ".join(lines(asked_lines(asked, session.state, session.job.library.sources))))
     fact = facts[session.talk.pick("Which figure?", [_fact_row(session, fact) for fact in facts])]
@@ -28,6 +30,12 @@ def facts(session: LineSession, path: str) -> str:
     else:
         _change(session, fact)
     return ""
+
+
+def _facts(session: LineSession) -> Iterator[Fact]:
+    """Part by part."""
+    for part in session.state.parts:
+        yield from (fact for fact in session.state.facts.values() if _of(fact) == part.id and is_shown(fact))
 
 
 def _change(session: LineSession, fact: Fact) -> None:

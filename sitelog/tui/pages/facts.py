@@ -13,7 +13,7 @@ from sitelog.tui.dialogs import prompted
 from sitelog.tui.keys import bindings
 from sitelog.tui.widgets.list_page import ListPage
 from sitelog.tui.widgets.listing import Cell, Listing, Row, heading, row
-from sitelog.wording.figures import apart, asked_lines, check_of, elsewhere, fact_lines
+from sitelog.wording.figures import apart, asked_lines, check_of, elsewhere, fact_lines, is_shown
 from sitelog.wording.formatting import value_text
 from sitelog.wording.prompts.prompts import change
 
@@ -32,7 +32,7 @@ class FactsPage(ListPage[None]):
         """The figures of each part, and what it asks of the finishes of others."""
         state = self.site.state
         for part in state.parts:
-            facts = [fact for name, fact in state.facts.items() if name.startswith(f"{part.id}.")]
+            facts = [fact for name, fact in state.facts.items() if name.startswith(f"{part.id}.") and is_shown(fact)]
             if facts:
                 yield heading(part.title)
                 yield from (_row(fact, state) for fact in facts)
