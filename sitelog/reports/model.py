@@ -38,6 +38,15 @@ class Table:
 
 
 @dataclass(frozen=True)
+class Points(Table):
+    """The points that are accepted or sent back: a row is its number, the question, what was found, how it stands, a
+    box and a blank. A row without a number is only told. `rest` are those that paper leaves to the record.
+    """
+
+    rest: tuple[Row, ...] = ()
+
+
+@dataclass(frozen=True)
 class Shot:
     """A photo: `file` is its copy's name in the pack's folder PHOTOS; `alt` is what it shows, `says` whose it is."""
 

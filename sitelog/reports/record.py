@@ -6,7 +6,7 @@ from sitelog.calculators.sheet import STAND
 from sitelog.checklist.schema.guidance import Caution
 from sitelog.job.cautions.answers import answer_words, stops
 from sitelog.job.cautions.due import Matter, ended, last_read, latest
-from sitelog.job.replies.points import changed_since, takes
+from sitelog.job.replies.points import changed_since, numbered, takes
 from sitelog.job.state.corrections import corrections
 from sitelog.job.state.order import PASSED
 from sitelog.job.state.record_views import Reading
@@ -93,8 +93,14 @@ def points(tell: Formatter, to: str) -> tuple[CheckView, ...]:
 
 def _points(tell: Formatter, to: str) -> Iterator[Block]:
     yield Words(f"The {to} accepts each point, or sends it back and says why. {SIGNATURE}")
+    numbers = {view.path: f"{number}. " for number, view in enumerate(numbered(tell.state, to), 1)}
     rows = tuple(
-        (view.check.ask_in_full, _found(tell, view), tell.how(view), _said(tell, view.path))
+        (
+            numbers.get(view.path, "") + view.check.ask_in_full,
+            _found(tell, view),
+            tell.how(view),
+            _said(tell, view.path),
+        )
         for view in points(tell, to)
     )
     yield Table(("Point", "As measured", "Status", "Accepted or sent back: name, date"), rows, (6, 6, 4, 5))

@@ -12,6 +12,8 @@ from sitelog.job.replies.points import marked, print_of
 from sitelog.job.replies.reply import Reply, summed
 from sitelog.job.replies.taking import take
 from sitelog.job.state.views import State
+from sitelog.reports.model import Pack
+from sitelog.reports.pack import make
 from tests.shipped import library
 
 TITLE = "Kiln Lane, plot 3"
@@ -50,6 +52,10 @@ class Desk:
         """Point 1 of every pack answered: another answer is another point."""
         why = "reissued" if self.state.check("job.before.drawings").by else ""  # type: ignore[union-attr]
         self.do(actions.answer(self.state, library(), "job.before.drawings", {"value": words}, note=why))
+
+    def pack(self) -> Pack:
+        """What would be handed over now."""
+        return make(self.state, library(), "tiler", self.now)
 
     def reply(
         self,

@@ -11,7 +11,7 @@ from sitelog.reports.brief.slopes import slopes
 from sitelog.reports.brief.wrong import wrong
 from sitelog.reports.formatting import Formatter
 from sitelog.reports.front.first_page import FirstPage
-from sitelog.reports.model import Block, Leaf, Table, Words
+from sitelog.reports.model import Block, Leaf, Points, Row, Table, Words
 from sitelog.reports.phrases import joined
 from sitelog.reports.sketches import Sketch
 
@@ -19,6 +19,8 @@ NOT_CHECKED = "under Not checked"  # where the record has the list; a PDF says t
 MOST_WRONG = 10  # lines of what is wrong, stops apart
 MOST_POINTS = 34  # on the page of one part
 
+POINT = ("No", "Point", "As built", "Status", "Yes", "Name, date")
+SHARES = (1, 7, 7, 3, 1, 3)
 EDGES = f"{JOB}.before.scaffold"  # the guard rails, as they were last read
 
 
@@ -90,16 +92,28 @@ def _second(tell: Formatter, to: str, parts: Sequence[PartView]) -> Iterator[Blo
         if lines := lines_table(tell, part):
             yield lines
         yield in_pairs(part.title, sizes(tell, part))
-    if on_the_roof := tuple(_on_the_roof(tell)):
-        yield Table(("On the roof now", ""), on_the_roof, (5, 8))
+    if on_the_roof := tuple(_on_the_roof(tell, to)):
+        yield Points(("No", "On the roof now", "As found", *POINT[3:]), on_the_roof, SHARES)
 
 
-def _on_the_roof(tell: Formatter) -> Iterator[tuple[str, str]]:
-    """What the next trade finds up there: braces, stacks, edge protection, access, and what is left to do."""
-    for view in tell.state.checks():
-        handed_over = view.trades and view.path.startswith(f"{JOB}.handover.")
-        if handed_over or view.path == EDGES:
-            yield view.check.ask_in_full, joined([answer_of(tell, view), tell.when(view.at) if view.by else ""], ", ")
+def _on_the_roof(tell: Formatter, to: str) -> Iterator[Row]:
+    """What the next trade finds up there: edge protection, as last read; braces, stacks, access, what is left to do."""
+    edges = tell.state.check(EDGES)
+    numbered_here = points_of(tell, to, JOB)
+    if edges and edges.path not in {view.path for _, view in numbered_here}:
+        yield "", edges.check.ask_in_full, _answer_and_when(tell, edges), tell.how(edges), "", ""
+    for number, view in numbered_here:
+        yield _point(tell, number, view)
+
+
+def _answer_and_when(tell: Formatter, view: CheckView) -> str:
+    return joined([answer_of(tell, view), tell.when(view.at) if view.by else ""], ", ")
+
+
+def _point(tell: Formatter, number: int, view: CheckView) -> Row:
+    """A point's row; of the job's own, when it was found so."""
+    found = _answer_and_when(tell, view) if view.part == JOB else answer_of(tell, view)
+    return str(number), view.check.ask_in_full, found, tell.how(view), "☐", ""
 
 
 # --- a page a part ------------------------------------------------------------------------------------------------
@@ -113,14 +127,11 @@ def _part(tell: Formatter, to: str, part: PartView, drawn: Sequence[Sketch], *, 
     if not _covers(part, to):
         yield from needs(tell, part)
     found = points_of(tell, to, part.id)
-    kept = found[:MOST_POINTS]
-    rows = tuple(
-        (str(number), view.check.ask_in_full, answer_of(tell, view), tell.how(view), "☐", "") for number, view in kept
-    )
+    rows = tuple(_point(tell, number, view) for number, view in found)
     if rows:
-        yield Table(("No", "Point", "As built", "Status", "Yes", "Name, date"), rows, (1, 7, 7, 3, 1, 3))
-    if len(found) > len(kept):
-        yield Words(f"and {len(found) - len(kept)} more points in the record.")
+        yield Points(POINT, rows[:MOST_POINTS], SHARES, rest=rows[MOST_POINTS:])
+    if len(rows) > MOST_POINTS:
+        yield Words(f"and {len(rows) - MOST_POINTS} more points in the record.")
 
 
 def points_of(tell: Formatter, to: str, part: str) -> tuple[tuple[int, CheckView], ...]:

@@ -6,7 +6,8 @@ from html import escape
 
 from sitelog.drawing.model import Drawing, caption
 from sitelog.drawing.svg import svg
-from sitelog.reports.model import PHOTOS, Block, Items, Leaf, Pack, Section, Shot, Shots, Table, Words
+from sitelog.reports.formats import reply_form
+from sitelog.reports.model import PHOTOS, Block, Items, Leaf, Pack, Points, Section, Shot, Shots, Table, Words
 from sitelog.text import clean, text_between, text_if
 
 DRAWING_MM = 178.0  # the width of A4 between the margins below
@@ -88,14 +89,14 @@ def brief_html(pack: Pack) -> str:
     title = _text(f"{pack.title}: brief for the {pack.to}")
     return "\n".join(
         [
-            *_opening(pack, title, _running(pack)),
+            *_opening(pack, title, _running(pack), form=True),
             f"<header>{_square(pack)}<h1>{title}</h1>",
             f"<p>{_text(', '.join(pack.parts))}</p>",
             f"<p>{_text(_made(pack))}</p>",
             f'<p class="standing">{_text(pack.standing)}</p>',
-            f"<p>{_text(pack.notice)}</p></header><main>",
+            f"<p>{_text(pack.notice)}</p></header><main>{reply_form.opening(pack)}",
             *(_leaf(leaf, number) for number, leaf in enumerate(pack.brief, 1)),
-            "</main></body></html>",
+            f"{reply_form.closing(pack)}</main></body></html>",
             "",
         ]
     )
@@ -125,18 +126,28 @@ def sheet_html(pack: Pack, name: str, leaves: Sequence[Leaf]) -> str:
 
 
 def _leaf(leaf: Leaf, number: int) -> str:
-    blocks = "".join(part for block in leaf.blocks for part in _block(block))
+    blocks = "".join(part for block in _whole(leaf) for part in _block(block))
     return f'<section class="leaf" id="l{number}"><h2>{_text(leaf.title)}</h2>{blocks}</section>'
 
 
-def _opening(pack: Pack, title: str, running: str) -> list[str]:
+def _whole(leaf: Leaf) -> Iterator[Block]:
+    """Its blocks, without the line that leaves points to the record: a page has room for all of them."""
+    before: Block | None = None
+    for block in leaf.blocks:
+        if not (isinstance(before, Points) and before.rest):
+            yield block
+        before = block
+
+
+def _opening(pack: Pack, title: str, running: str, *, form: bool = False) -> list[str]:
+    policy, style = (f"{POLICY}; {reply_form.policy()}", STYLE + reply_form.STYLE) if form else (POLICY, STYLE)
     return [
         "<!DOCTYPE html>",
         '<html lang="en-GB"><head><meta charset="utf-8">',
-        f'<meta http-equiv="Content-Security-Policy" content="{POLICY}">',
+        f'<meta http-equiv="Content-Security-Policy" content="{policy}">',
         '<meta name="viewport" content="width=device-width, initial-scale=1">',
         f"<title>{title}</title>",
-        f"<style>{STYLE}{_page_rule(pack, running)}</style></head><body>",
+        f"<style>{style}{_page_rule(pack, running)}</style></head><body>",
     ]
 
 
@@ -224,6 +235,8 @@ def _block(block: Block) -> Iterator[str]:
         yield f'<p class="says">{_text("; ".join(block.says))}.</p></figcaption></figure>'
     elif isinstance(block, Shots):
         yield f'<div class="shots">{"".join(map(_shot, block.rows))}</div>'
+    elif isinstance(block, Points):
+        yield from reply_form.points(block, _lines)
     else:
         yield _table(block)
 
