@@ -1,15 +1,15 @@
 """The stick of each member of the cutting list: fed by the same answer as the list, and held to its length there."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from itertools import groupby
-from math import cos, radians, tan
+from math import cos, radians
 
 from msgspec import Struct
 
 from sitelog.calculators import index
 from sitelog.calculators.catalogue import Answer, Result, Value
-from sitelog.calculators.timber.members import Member
+from sitelog.calculators.timber.members import ANGLES, Member
 from sitelog.checklist.schema.model import Library
+from sitelog.job.batches import SETTING
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.members import Line, members
 from sitelog.job.state.views import State
@@ -20,8 +20,7 @@ from sitelog.text import text_between
 
 Figures = dict[str, Value]
 NEAR = 0.5  # mm between a stick and the list: more, and one of them is wrong
-SAME_PITCH = 0.01  # degrees
-NO_STICK = "there is no bench drawing of this one yet: mark it by its length and cuts in the list"
+HANDS_OF_ROW = {"hand": "hand", "head_hand": "head_hand", "tail_hand": "foot_hand"}
 OUT_OF_DATE = "a figure it uses is out of date: do its checks again first"
 
 
@@ -84,8 +83,30 @@ def sticks(state: State, library: Library, part: str) -> tuple[MemberStick, ...]
     lines = [line for line in members(state, library, part) if line.member]
     rafter = _common_of(state, library, part)
     kinds = sorted(lines, key=lambda line: (_places(lines).index(line.id), _hand(line)))
-    found = (tuple(group) for _, group in groupby(kinds, key=lambda line: (line.id, _hand(line))))
-    return tuple(_member_stick(group, lines, rafter) for group in found)
+    return tuple(_member_stick(group, lines, rafter) for group in _patterns(kinds))
+
+
+def _patterns(lines: Sequence[Line]) -> list[tuple[Line, ...]]:
+    """The lines that one pattern serves: of one member and hand, every cut the same as a saw can be set."""
+    found: list[list[Line]] = []
+    for line in lines:
+        same = next((group for group in found if _is_cut_alike(group[0], line)), None)
+        if same is None:
+            found.append([line])
+        else:
+            same.append(line)
+    return [tuple(group) for group in found]
+
+
+def _is_cut_alike(one: Line, other: Line) -> bool:
+    if one.id != other.id or _hand(one) != _hand(other) or one.member is None or other.member is None:
+        return False
+    angles = zip(_angles(one.member), _angles(other.member), strict=True)
+    return all(abs(angle - with_it) <= SETTING for angle, with_it in angles)
+
+
+def _angles(member: Member) -> list[float]:
+    return [getattr(end, name) for end in (member.head, member.foot) for name in ANGLES]
 
 
 def stick_for(state: State, library: Library, line: Line) -> Answer:
@@ -111,10 +132,16 @@ def _common_of(state: State, library: Library, part: str) -> Answer | None:
 
 
 def _member_stick(group: tuple[Line, ...], lines: Sequence[Line], rafter: Answer | None) -> MemberStick:
-    try:
-        return MemberStick(group, stick_of(group[0], lines, rafter))
-    except Refusal as refusal:
-        return MemberStick(group, None, refusal.message)
+    """The first that can be marked is the pattern of all."""
+    why = ""
+    for line in group:
+        try:
+            answer = stick_of(line, lines, rafter)
+        except Refusal as refusal:
+            why = why or refusal.message.removeprefix("sticks: ").partition(". Check ")[0]
+        else:
+            return MemberStick((line, *(other for other in group if other is not line)), answer)
+    return MemberStick(group, None, why)
 
 
 def stick_of(line: Line, lines: Sequence[Line], rafter: Answer | None) -> Answer:
@@ -143,6 +170,8 @@ def _candidates(line: Line, member: Member, lines: Sequence[Line], rafter: Answe
         "commons": _common,
         "jacks": _jack,
         "hip": _hip,
+        "valley": _valley,
+        "laid-valley": _valley_board,
         "rib": _rib,
         "building": _of_slope,
     }
@@ -180,17 +209,26 @@ def _common(line: Line, answer: Answer, rafter: Answer | None) -> Iterator[Figur
 
 
 def _of_slope(line: Line, answer: Answer, rafter: Answer | None) -> Iterator[Figures]:
-    """A common of a roof said block by block, at the pitch whose seat the part's common has. Refusal for any other."""
-    row, given = line.row or {}, answer.inputs
-    pitch = _number(row["head_cut"])
-    if given["rafter"] != "common" or rafter is None:
-        raise Refusal(NO_STICK)
-    if abs(pitch - _number(rafter.results["plumb_cut_from_square"])) > SAME_PITCH:
-        raise Refusal(NO_STICK)
-    depth, ridge = line.member.section.depth if line.member else 0.0, _number(given["ridge"])
-    level = (_number(row["length"]) - depth * tan(radians(pitch))) * cos(radians(pitch))
-    run = level - _number(given["overhang"]) + ridge / 2
-    yield {"kind": "common", "pitch": pitch, "run": run, "ridge": ridge, **_seat(rafter)}
+    """A rafter of a roof said block by block, by its row: on a plate its seat and tail are the part's common's.
+
+    Tops meet at hips and valleys, so seat to top is one height over all plates, whatever the slope's pitch.
+    """
+    row, as_measured = line.row or {}, answer.inputs["section"]  # the list's lengths are for timber as it came
+    figures: Figures = {
+        "kind": "rafter",
+        "section": as_measured,
+        "pitch": _number(row["head_cut"]),
+        "length": _number(row["length"]),
+    }
+    if row["foot_on"] == "plate":
+        figures |= {**_seat(rafter), "overhang": answer.inputs["overhang"]}
+    bevels = {name: _number(row[f"{end}_bevel"]) for name, end in (("bevel", "head"), ("tail_bevel", "foot"))}
+    skewed: Figures = {name: bevel for name, bevel in bevels.items() if bevel >= SETTING}
+    if skewed:
+        figures |= {**skewed, **{name: row[of] for name, of in HANDS_OF_ROW.items()}}
+    if row["foot_on"] == "board":
+        figures["tail_cut"] = row["foot_cut"]
+    yield {**figures, "foot": row["foot_on"]}
 
 
 def _whole_common(rafter: Answer) -> Figures:
@@ -200,12 +238,11 @@ def _whole_common(rafter: Answer) -> Figures:
 
 
 def _jack(line: Line, answer: Answer, rafter: Answer | None) -> Iterator[Figures]:
-    """Side 1's, or turned round for the other hand: with its side's pitch first, as `jacks` has it."""
+    """Side 1's, left-handed, or turned round for the other hand: with its side's pitch first, as `jacks` has it."""
     names = ("corner", "pitch", "pitch2", "side", "hip_thickness", "on", "run")
     figures: Figures = {name: answer.inputs[name] for name in names if name in answer.inputs}
-    left_is = 1 if figures.get("on", "hip") == "hip" else 2
     hand = _hand(line)
-    wanted = left_is if hand == "left" else 3 - left_is
+    wanted = 1 if hand == "left" else 2
     if hand and wanted != figures.get("side", 1):
         first, second = figures["pitch"], figures.get("pitch2", figures["pitch"])
         figures |= {"side": wanted, "pitch": second, "pitch2": first}
@@ -218,10 +255,29 @@ def _jack(line: Line, answer: Answer, rafter: Answer | None) -> Iterator[Figures
 def _hip(line: Line, answer: Answer, rafter: Answer | None) -> Iterator[Figures]:
     """As its sum has it: its head pointed at a ridge, else hollow over a table's corner, or square on a clipped one."""
     names = ("corner", "pitch", "pitch2", "run", "ridge", "ridge_side", "overhang", "common_height_above_plate")
-    figures: Figures = {name: answer.inputs[name] for name in names if name in answer.inputs}
+    figures: Figures = {name: answer.inputs[name] for name in names if name in answer.inputs} | _footed(answer)
     backed = any(shown.says.startswith("Backing") for shown in line.shows)
     for head in ("pointed", "hollow", "square"):
         yield {"kind": "hip", **figures, "head": head, "top": "backed" if backed else "dropped"}
+
+
+def _footed(answer: Answer) -> Figures:
+    """Plumb, of one whose sum has no plate for it."""
+    return {} if answer.inputs.get("common_height_above_plate") else {"foot": "plumb"}
+
+
+def _valley(line: Line, answer: Answer, rafter: Answer | None) -> Iterator[Figures]:
+    names = ("corner", "pitch", "pitch2", "run", "ridge", "ridge_side", "overhang", "common_height_above_plate")
+    yield {
+        "kind": "valley",
+        **{name: answer.inputs[name] for name in names if name in answer.inputs},
+        **_footed(answer),
+    }
+
+
+def _valley_board(line: Line, answer: Answer, rafter: Answer | None) -> Iterator[Figures]:
+    names = ("corner", "pitch", "pitch2", "run", "overhang")
+    yield {"kind": "valley-board", **{name: answer.inputs[name] for name in names if name in answer.inputs}}
 
 
 def _jacks_on(line: Line, lines: Sequence[Line]) -> Figures:

@@ -82,8 +82,15 @@ def test_a_valley_drawn_as_the_meeting_of_two_slopes_has_the_figures_told(
         hollow = np.degrees(np.arctan2(beside[side] @ square, beside[side][:2] @ out))
         assert figure(answer, f"backing_{side}") == pytest.approx(hollow, abs=1e-6)
         assert figure(answer, f"drop_{side}") == pytest.approx(drawing.height(side, out * thickness / 2), abs=1e-6)
-        for name, line in ((f"edge_bevel_{side}_from_square", along), (f"saw_tilt_{side}", plan)):
-            met = [-(half * out @ plate) / (line[:2] @ plate) for half in (-thickness / 2, thickness / 2)]
+        inward = drawing.inward(side)  # a ridge along the plate is square to it
+        assume(abs(plan @ inward) > 0.01)
+        for name, line, cut in (
+            (f"edge_bevel_{side}_from_square", along, plate),
+            (f"saw_tilt_{side}", plan, plate),
+            (f"ridge_bevel_{side}_from_square", along, inward),
+            (f"ridge_tilt_{side}", plan, inward),
+        ):
+            met = [-(half * out @ cut) / (line[:2] @ cut) for half in (-thickness / 2, thickness / 2)]
             assert figure(answer, name) == pytest.approx(np.degrees(np.arctan(abs(met[0] - met[1]) / thickness)))
     assert figure(answer, "dihedral") == pytest.approx(between(beside[1], beside[2]), abs=1e-5)
     prove_working(answer, rel=1e-8)
@@ -94,6 +101,7 @@ def test_a_valley_is_the_line_and_the_cuts_of_a_hip_over_the_same_corner() -> No
     same = {"corner": 100, "pitch": 35, "pitch2": 40, "run": 3000, "ridge": 38, "overhang": 300}
     one, other = valley(**same), hip(**same)
     own = {"overall_on_centre", "tail_past_1", "tail_past_2", "overall_length", "order_length", "mass"}
+    own |= {f"ridge_{cut}" for side in (1, 2) for cut in (f"bevel_{side}_from_square", f"tilt_{side}")}
     assert {name: size for name, size in one.results.items() if name not in own} == {
         name: size for name, size in other.results.items() if name not in own
     }

@@ -1,5 +1,7 @@
 """A timber as it is drawn on the bench: its points are its marks, and a man can read them off at 80 by 24."""
 
+import math
+
 import pytest
 
 from sitelog.drawing.terminal import render
@@ -55,4 +57,23 @@ def test_a_hip_s_ends_are_both_drawn_on_the_top_edge() -> None:
     assert [one.title for one in made[1:]] == [
         "Hip: head, square down on its top edge",
         "Hip: tail, square down on its top edge",
+        "Hip: its top, cut square across, looking up it",
     ]
+
+
+@pytest.mark.parametrize("top", ["dropped", "backed"])
+def test_the_top_of_a_hip_between_unlike_slopes_is_drawn_under_both(top: str) -> None:
+    """By hand at 35 and 45, 47 thick: on plan it is 55.00 degrees from the plate of the flatter slope and 35.00 from
+    that of the steeper (tan 45 / tan 35), and climbs 29.84."""
+    plan = math.degrees(math.atan2(math.tan(math.radians(45)), math.tan(math.radians(35))))
+    climb = math.atan(math.tan(math.radians(35)) * math.sin(math.radians(plan)))
+    _, made = drawn("sticks", f"{HIP} pitch2=45 top={top}")
+    backing = [math.atan(math.sin(climb) / math.tan(math.radians(one))) for one in (plan, 90 - plan)]
+    across = made[-1]
+    down = 23.5 * math.tan(max(backing))
+    for way, angle in zip((-1, 1), backing, strict=True):
+        low = -23.5 * math.tan(angle) if top == "backed" else -down
+        assert has(across, way * 23.5, low, "bold")
+        assert has(across, way * 56.4, -56.4 * math.tan(angle), "thin")
+    told = f"back it {math.degrees(backing[0]):.1f}" if top == "backed" else "arris 2 in its slope"
+    assert any(told in line for line in made[0].says), made[0].says

@@ -2,8 +2,8 @@
 
 from msgspec.structs import replace
 
-from sitelog.calculators.catalogue import Outcome, Working, calculator, field
-from sitelog.calculators.rafters.hip_cuts import told_of_cuts
+from sitelog.calculators.catalogue import Outcome, Output, Working, calculator, field
+from sitelog.calculators.rafters.hip_cuts import SIDES, told_of_cuts
 from sitelog.calculators.rafters.hip_timber import (
     HOLLOW,
     RESULTS,
@@ -26,6 +26,14 @@ SAYS = {
     "drop_2": "Arris below slope 2, plumb",
     "height_above_plate": "Seat to top edge, square",
 }
+TO_RIDGES = tuple(  # its head between two ridges, each along its side's plate
+    output
+    for side in SIDES
+    for output in (
+        Output(f"ridge_bevel_{side}_from_square", "deg", f"Head: edge bevel to ridge {side}, from square"),
+        Output(f"ridge_tilt_{side}", "deg", f"Head: saw tilt to ridge {side}"),
+    )
+)
 ENGINEER = "a valley carries the jacks of both slopes: the engineer gives its section, bearings and props"
 
 
@@ -42,13 +50,14 @@ class ValleyInputs(HipTimberInputs):
     ValleyInputs,
     branch="rafters",
     does="A valley rafter at any internal corner: lengths, cuts, hollow",
-    results=in_own_words((*RESULTS, *HOLLOW), SAYS),
+    results=(*in_own_words((*RESULTS, *HOLLOW), SAYS), *TO_RIDGES),
     basis="geometry; half the ridge's thickness taken off along the valley: common practice",
     definition=(
         "The valley is the line where the slopes through the plates' top outer edges meet, at a corner that "
         "turns in. Side 1 is on your left as you look at it from outside. Each plan angle is to that side's "
         "plate carried on past the corner. Edge bevels and saw tilts are from square: 1 is for the face along "
-        "side 1's commons, 2 along side 2's. Each drop is how far that slope is above the arris of a square "
+        "side 1's commons, 2 along side 2's; those to ridges are for a head between two ridges, each along its side's "
+        "plate. Each drop is how far that slope is above the arris of a square "
         "valley with its centre on the line, and the seat is for that; if you hollow it, raise it by the larger "
         "drop. Under a lower ridge, give the run to that ridge's height. Its tail is hollow, to fit behind both "
         "fascias: each face goes further down than the centre. Long point to long point takes in the longer face; a "
@@ -62,7 +71,7 @@ def valley(given: ValleyInputs) -> Outcome:
     working = Working()
     made = line_timber(working, "valley", given, dropped=False)
     return Outcome(
-        made.results,
+        {**made.results, **_to_ridges(working, given)},
         _in_its_own_words(working),
         cautions=made.cautions,
         notes=(
@@ -73,6 +82,22 @@ def valley(given: ValleyInputs) -> Outcome:
             *made.piece.notes,
         ),
     )
+
+
+def _to_ridges(working: Working, given: ValleyInputs) -> dict[str, float]:
+    """The cuts of its head to a ridge along the plate of each side [deg]."""
+    found: dict[str, float] = {}
+    for side in SIDES:
+        plan, tilt = f"plan_angle_{side}", f"ridge_tilt_{side}"
+        angle = given.line.plan_angle(side)
+        found[tilt] = working.step(tilt, f"90 - {plan}" if angle <= 90 else f"{plan} - 90", "deg", **{plan: angle})
+        found[f"ridge_bevel_{side}_from_square"] = working.step(
+            f"ridge_bevel_{side}_from_square",
+            f"atan(tan({tilt}) / cos(hip_pitch))",
+            "deg",
+            **{tilt: found[tilt], "hip_pitch": given.line.pitch_of_hip},
+        )
+    return found
 
 
 def _in_its_own_words(working: Working) -> Working:

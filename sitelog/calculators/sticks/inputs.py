@@ -15,8 +15,9 @@ from sitelog.refusal import Refusal
 
 KINDS = (
     *("common", "hip", "jack", "valley", "valley-board", "cripple"),
-    *("straight", "ridge", "purlin", "firring", "rib", "scarf"),
+    *("rafter", "straight", "ridge", "purlin", "firring", "rib", "scarf"),
 )
+TWO = ("left", "right")
 SECTIONS = {
     "hip": HIP,
     "valley": HIP,
@@ -104,6 +105,22 @@ class StraightFigures(Inputs):
     head_cut: float = field("angle", "of a straight timber: across the face, from square", default=0, under=90)
     tail_cut: float = field("angle", "the same at its tail", default=0, under=90)
     bevel: float = field("angle", "across its thickness at the head, from square", default=0, under=90)
+    tail_bevel: float = field(
+        "angle", "of a rafter: across its thickness at the tail, from square", default=0, under=90
+    )
+    hand: str = field("choice", "of a rafter: its long face, seen from its foot", default="left", choices=TWO)
+    head_hand: str | None = field(
+        "choice", "the side its head's long point is on; as its long face if left out", default=None, choices=TWO
+    )
+    tail_hand: str | None = field(
+        "choice", "the side its foot's long point is on; as its long face if left out", default=None, choices=TWO
+    )
+    foot: str = field(
+        "choice",
+        "of a rafter: foot on a plate, plumb, or on a board?",
+        default="plate",
+        choices=("plate", "plumb", "board"),
+    )
     marks: Sequence[float] | None = field("lengths", "of a ridge: centres of its commons from the head", default=None)
     thin: float | None = field("length", "of a firring: its thin end", default=None)
     thick: float | None = field("length", "of a firring: its thick end, at its long point", default=None, over=0)

@@ -62,26 +62,47 @@ def head_in(working: Working, name: str, line: HipLine, side: Side, at: float, f
 
 
 def hip(working: Working, given: SticksInputs) -> Rafter:
-    """A hip, dropped or backed: its centre and both faces.
+    """A hip, dropped or backed: its centre and both faces. With foot=plumb it has no plate: it is square there.
 
     Refusal without the commons' height, for a drop that takes all of it, for a seat that doesn't reach the plates, or a
     point that reaches the seat.
     """
     line, section = given.met(given.line), given.section or HIP
     half, pitch = section.thickness / 2, line.pitch_of_hip
+    head, tail = line_ends(working, given, line)
+    if given.foot == "plumb":
+        return Rafter(pitch, section.depth, 0.0, plumb_footed(given, line, head, half))
     commons = given.need("common_height_above_plate")
     height = commons if given.top == "backed" else _dropped(working, line, half, commons)
-    head, tail = line_ends(working, given, line)
     backs = {side: half / tan_deg(line.plan_angle(side)) for side in SIDES}
     clip = max(backs.values()) if given.heel == "clipped" else 0.0
     lines = [CutLine("centre", head, clip, -tail)]
     for side, way in zip(SIDES, (1, -1), strict=True):
-        past = {"pointed": -half * tan_deg(line.plan_angle(side)), "hollow": backs[side], "square": 0.0}[given.head]
+        past = _head_past(given.head, line, side, half)
         lines.append(CutLine(f"{side}", head + past, clip or backs[side], backs[side] - tail, way * half))
     made = Rafter(pitch, section.depth, height, tuple(lines))
     _bears(made, section)
     _has_a_head(made)
     return made
+
+
+def _head_past(head: str, line: HipLine, side: Side, half: float) -> float:
+    """How much further in a hip's face is at its head than its centre, level [mm]."""
+    if head == "pointed":
+        return -half * tan_deg(line.plan_angle(side))
+    return half / tan_deg(line.plan_angle(side)) if head == "hollow" else 0.0
+
+
+def plumb_footed(given: SticksInputs, line: HipLine, head: float, half: float) -> tuple[CutLine, ...]:
+    """A hip or a valley that stands on other timbers: its head as ever, its foot plumb and square at the line's end."""
+    lines = [CutLine("centre", head, None, 0.0)]
+    for side, way in zip(SIDES, (1, -1), strict=True):
+        if given.kind == "hip":
+            past = _head_past(given.head, line, side, half)
+        else:
+            past = -half / tan_deg(line.plan_angle(side)) if given.head == "pointed" else 0.0
+        lines.append(CutLine(f"{side}", head + past, None, 0.0, way * half))
+    return tuple(lines)
 
 
 def line_ends(working: Working, given: SticksInputs, line: HipLine) -> tuple[float, float]:

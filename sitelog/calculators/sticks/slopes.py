@@ -4,7 +4,7 @@ from sitelog.calculators.catalogue import Working
 from sitelog.calculators.rafters.hip_cuts import SIDES, side_of
 from sitelog.calculators.sticks.bench import CutLine, Rafter
 from sitelog.calculators.sticks.inputs import SticksInputs
-from sitelog.calculators.sticks.rafters import line_ends
+from sitelog.calculators.sticks.rafters import line_ends, plumb_footed
 from sitelog.calculators.timber.stick import HIP, RAFTER
 from sitelog.geometry.vectors import tan_deg
 from sitelog.quantities.rounding import as_typed
@@ -19,14 +19,17 @@ def valley(working: Working, given: SticksInputs) -> Rafter:
     Face k meets its plate and its fascia further down than the centre, by half the thickness / tan(plan_angle_k), so
     the heel is a point and the tail is hollow; clipped, the heel is square at the lower of the two. Pointed, its head
     fits between the two ridges, which run parallel to the plates: each arris is back by as much. Square otherwise.
+    With foot=plumb it has no plate, and its foot is square.
     Refusal for a hollow head, or a seat that comes out of the timber.
     """
     if given.head == "hollow":
         raise Refusal("sticks: a valley's head isn't hollow. Give head=pointed, or head=square")
     line, section = given.met(given.line), given.section or HIP
     half, pitch = section.thickness / 2, line.pitch_of_hip
-    height = given.need("common_height_above_plate")
     head, tail = line_ends(working, given, line)
+    if given.foot == "plumb":
+        return Rafter(pitch, section.depth, 0.0, plumb_footed(given, line, head, half))
+    height = given.need("common_height_above_plate")
     backs = {side: half / tan_deg(line.plan_angle(side)) for side in SIDES}
     clip = max(backs.values()) if given.heel == "clipped" else 0.0
     lines = [CutLine("centre", head, -clip, -tail)]

@@ -4,7 +4,8 @@ from collections.abc import Callable, Sequence
 
 from sitelog.calculators.catalogue import Outcome, Output, Result, Working, calculator
 from sitelog.calculators.rafters.birdsmouth import DEEPEST
-from sitelog.calculators.sticks import laid, rafters, slopes
+from sitelog.calculators.rafters.hip_cuts import SIDES
+from sitelog.calculators.sticks import any_rafter, laid, rafters, slopes
 from sitelog.calculators.sticks.bench import End, Mark, Rafter, Tape, on_the_tape, overall
 from sitelog.calculators.sticks.inputs import SticksInputs
 from sitelog.calculators.sticks.on_the_hip import ON_THE_HIP, jack_marks, on_the_hip
@@ -19,11 +20,14 @@ SLOPING: dict[str, Callable[[Working, SticksInputs], Rafter]] = {
     "jack on valley": slopes.valley_jack,
     "valley": slopes.valley,
     "cripple": slopes.cripple,
+    "rafter on plate": any_rafter.on_a_plate,
+    "rafter on plumb": any_rafter.on_a_plate,
 }
 WHOLE: dict[str, Callable[[Working, SticksInputs], Straight]] = {
     **STRAIGHT,
     "valley-board": laid.valley_board,
     "jack on laid": laid.laid_jack,
+    "rafter on board": any_rafter.on_a_board,
 }
 ENDS: tuple[End, ...] = ("head", "tail")
 PATTERN = "The first of a batch is the pattern: try it before you cut the rest"
@@ -53,6 +57,14 @@ def _of_end(end: str) -> tuple[Output, ...]:
     )
 
 
+TOPS = (
+    Output("backing_1", "deg", "Of a hip, backing on side 1; of a valley, its hollow"),
+    Output("backing_2", "deg", "The same on side 2"),
+    Output("drop_1", "mm", "Side 1's slope under the arris of a hip, over that of a valley, plumb"),
+    Output("drop_2", "mm", "The same on side 2"),
+)
+
+
 @calculator(
     "sticks",
     SticksInputs,
@@ -65,6 +77,7 @@ def _of_end(end: str) -> tuple[Output, ...]:
         Output("plumb_in_100", "", "That cut, back in 100 across"),
         Output("seat_cut_from_square", "deg", "Seat cut, from square"),
         *(output for end in ENDS for output in _of_end(end)),
+        *TOPS,
         ROWS,
         ON_THE_HIP,
     ),
@@ -79,7 +92,8 @@ def _of_end(end: str) -> tuple[Output, ...]:
         "backed with no drop. Its heel is cut to both plates (v), or clipped square; its tail is a point. Side 2's "
         "overhang isn't worked out here: a jack's is square to its own plate. A valley is square, its centre on the "
         "line: its heel is a point and its tail hollow. A jack on a valley and a cripple are plumb at both ends; with "
-        "on=laid its foot is cut to the board. A valley-board is flat, its edge on the line on top. A "
+        "on=laid its foot is cut to the board. A valley-board is flat, its edge on the line on top. Any other "
+        "rafter is marked by its length, long point to long point, and the bevels of both its ends. A "
         "timber without a plate is marked by its length and cuts."
     ),
     example="kind=hip pitch=35 run=3000 section=47x225 ridge=38 common_height_above_plate=122.077 overhang=300",
@@ -118,13 +132,15 @@ def _on_centre(working: Working, marks: Sequence[Mark]) -> dict[str, float]:
 
 def _made(working: Working, given: SticksInputs) -> Straight:
     """The timber's marks and angles, by its kind."""
-    kind = f"jack on {given.on}" if given.kind == "jack" else given.kind
+    kind = {"jack": f"jack on {given.on}", "rafter": f"rafter on {given.foot}"}.get(given.kind, given.kind)
     if kind in WHOLE:
         return WHOLE[kind](working, given)
     made = SLOPING[kind](working, given)
     working.step("plumb_cut_along", "depth * tan(pitch)", depth=made.depth, pitch=made.pitch)
     angles = {"plumb_cut_from_square": made.pitch, **_bevels(made)}
-    carries = ("hip-engineer",) if given.kind in ("hip", "valley") else ()
+    carries: tuple[str, ...] = ()
+    if given.kind in ("hip", "valley"):
+        carries, angles = ("hip-engineer",), {**angles, **_top(working, given, made)}
     if made.lines[0].heel is None:
         return Straight(made.marks, angles, carries)
     jacks = jack_marks(given, made) if given.kind == "hip" else ()
@@ -133,6 +149,21 @@ def _made(working: Working, given: SticksInputs) -> Straight:
     cautions = (*carries, "notch-engineer") if over else carries
     angles["seat_cut_from_square"] = 90 - made.pitch
     return Straight(made.marks, angles, cautions, (_too_deep(deep),) if over else (), jacks)
+
+
+def _top(working: Working, given: SticksInputs, made: Rafter) -> dict[str, float]:
+    """Its backing or hollow on each side [deg], and each slope's drop from its arris [mm, plumb], as `hip` has them."""
+    line, found = given.line, {}
+    for side, face in zip(SIDES, made.lines[1:], strict=True):
+        plan, off = line.plan_angle(side), abs(face.off)
+        both = {"hip_pitch": made.pitch, "plan_angle": plan}
+        found[f"backing_{side}"] = working.step(
+            f"backing_{side}", "atan(sin(hip_pitch) / tan(plan_angle))", "deg", **both
+        )
+        found[f"drop_{side}"] = working.step(
+            f"drop_{side}", "half * tan(hip_pitch) / tan(plan_angle)", half=off, **both
+        )
+    return found
 
 
 def _seat(working: Working, made: Rafter) -> float:

@@ -9,7 +9,7 @@ from sitelog.geometry.building.plates import CARRIED, Block
 from sitelog.geometry.building.said import LEAN_TO
 from sitelog.geometry.building.walls import dormer_plate
 from sitelog.geometry.surface.lines import RoofLine
-from sitelog.geometry.vectors import angle_between, tan_deg
+from sitelog.geometry.vectors import Vector, angle_between, tan_deg
 
 SIDES = (
     Output("side", "", "Side"),
@@ -50,11 +50,14 @@ LINES = (
     Output("pitch_under", "deg", "Pitch of the roof below"),
     Output("pitch_over", "deg", "Pitch of the block built on"),
     Output("run_over", "mm", "Run of the block built on"),
+    Output("ridge_side", "", "Side its ridge runs along"),
     Output("foot_on", "", "Foot on"),
     Output("foot", "mm", "Foot over the main plates"),
     Output("head", "mm", "Head over the main plates"),
 )
 SAME_PITCH = 0.05  # deg: as slopes are shown
+ON_PLATE = 1.0  # mm
+AT = 2.0  # mm
 
 
 def side_rows(roof: Roof, drawn: Roof) -> list[Row]:
@@ -76,7 +79,8 @@ def line_rows(roof: Roof) -> list[Row]:
 
 def _line_row(roof: Roof, one: Named) -> Row:
     line = roof.found.lines[one.place]
-    first, other = (roof.found.slopes[slope] for slope in _sides_of(roof, line))
+    sides = _sides_of(roof, line)
+    first, other = (roof.found.slopes[slope] for slope in sides)
     foot, head = (roof.found.points[end].at for end in (line.start, line.end))
     apart = angle_between((*first.inward, 0.0), (*other.inward, 0.0))
     rise = head[2] - foot[2]
@@ -94,7 +98,8 @@ def _line_row(roof: Roof, one: Named) -> Row:
         "pitch_2": other.pitch,
         "run_1": rise / tan_deg(first.pitch),
         **_under_and_over(roof, one, rise),
-        "foot_on": "plate" if roof.found.points[line.start].walls else "roof",
+        "ridge_side": _ridge_side(roof, line, sides),
+        "foot_on": "plate" if _is_on_plates(roof, foot, sides) else "roof",
         "foot": foot[2],
         "head": head[2],
     }
@@ -124,6 +129,24 @@ def _sides_of(roof: Roof, line: RoofLine) -> tuple[int, int]:
     # Looking in up a hip, the slope on the left rises to the right; looking in up a valley, that on the left does not.
     rises_right = left < 0
     return (one, two) if rises_right == (line.kind == "hip") else (two, one)
+
+
+def _is_on_plates(roof: Roof, foot: Vector, sides: tuple[int, int]) -> bool:
+    """Whether the plates of both slopes meet there; a valley of a dormer stands on the rafters below its plates."""
+    return all(abs(foot[2] - roof.found.slopes[slope].up) < ON_PLATE for slope in sides)
+
+
+def _ridge_side(roof: Roof, line: RoofLine, sides: tuple[int, int]) -> int:
+    """1 or 2: the side that the ridge at its head runs along; 1 where none ends there, as at a point."""
+    top = roof.found.points[line.end].at
+    for other in roof.found.lines:
+        if other.kind == "ridge" and any(
+            math.dist(roof.found.points[end].at, top) < AT for end in (other.start, other.end)
+        ):
+            along = [number for number, slope in enumerate(sides, 1) if slope in other.between]
+            if along:
+                return along[0]
+    return 1
 
 
 def block_rows(roof: Roof, drawn: Roof) -> list[Row]:

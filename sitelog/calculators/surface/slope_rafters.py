@@ -2,7 +2,7 @@
 
 from sitelog.calculators.catalogue import Output, Row
 from sitelog.calculators.surface.inputs import ReadInputs
-from sitelog.calculators.surface.timbers import long_and_short, openings_of, rafters_of
+from sitelog.calculators.surface.timbers import cut_length, openings_of, rafters_of
 from sitelog.geometry.building.named import Roof
 from sitelog.geometry.read_off.rafters import Rafter
 from sitelog.geometry.vectors import cos_deg, tan_deg
@@ -11,6 +11,7 @@ from sitelog.refusal import Refusal
 
 KINDS = ("common", "hip jack", "valley jack", "cripple", "other")
 HANDS = ("any", "left", "right")
+FOOT_ON = {"eaves": "plate", "laid valley": "board"}  # any other foot is cut plumb
 SLOPE_RAFTERS = (
     Output("n", "", "No."),
     Output("at", "mm", "Mark at"),
@@ -22,6 +23,10 @@ SLOPE_RAFTERS = (
     Output("foot_bevel", "deg", "Foot's edge, from square"),
     Output("foot_tilt", "deg", "Saw tilt at the foot"),
     Output("seat", "deg", "Seat, from square"),
+    Output("foot_on", "", "Foot on", shown=False),
+    Output("hand", "", "Long face", shown=False),
+    Output("head_hand", "", "Long point of the head", shown=False),
+    Output("foot_hand", "", "Long point of the foot", shown=False),
 )
 
 
@@ -37,17 +42,29 @@ def slope_rafter_rows(given: ReadInputs, roof: Roof, slope: str, kind: str, hand
 
 
 def hand_of(rafter: Rafter) -> str:
-    """Which face is the longer, as `jacks` has it: left for one on the left of a hip as you face its corner.
+    """The side that its long point is on, seen along it from its foot: its head's, of a valley jack its foot's.
 
-    Of two ends that are cut on the skew, that which is the more so.
+    Of one with a square head that is no valley jack, that of the more skewed end.
     """
-    swing = max(rafter.head.cut.swing, rafter.foot.cut.swing, key=abs)
-    return "right" if swing > 0 else "left"
+    head, foot = abs(rafter.head.cut.swing), abs(rafter.foot.cut.swing)
+    by_head = rafter.kind in ("hip jack", "cripple") or (rafter.kind != "valley jack" and head >= foot)
+    return head_hand(rafter) if by_head else foot_hand(rafter)
+
+
+def head_hand(rafter: Rafter) -> str:
+    """The side that the long point of its head is on: that where what it meets is further up."""
+    return "right" if rafter.head.cut.swing > 0 else "left"
+
+
+def foot_hand(rafter: Rafter) -> str:
+    """The side that the long point of its foot is on: that where what it stands on is further down."""
+    return "right" if rafter.foot.cut.swing < 0 else "left"
 
 
 def _row(given: ReadInputs, roof: Roof, rafter: Rafter, number: int) -> Row:
     pitch = roof.found.slopes[rafter.slope].pitch
-    longest, _ = long_and_short(given, rafter)
+    ends = abs(rafter.head.cut.swing) + abs(rafter.foot.cut.swing)  # long point to long point, on whatever faces
+    longest = cut_length(given, rafter) + ends * (given.section.thickness if given.section else 0.0) / 2
     past = given.section.depth * tan_deg(pitch) if given.section and rafter.foot.kind != "laid valley" else 0.0
     tail = given.overhang / cos_deg(pitch) if rafter.foot.kind == "eaves" else 0.0
     head, foot = rafter.head.cut, rafter.foot.cut
@@ -61,5 +78,9 @@ def _row(given: ReadInputs, roof: Roof, rafter: Rafter, number: int) -> Row:
         "foot_cut": foot.side_from_square,
         "foot_bevel": foot.edge_from_square,
         "foot_tilt": foot.saw_tilt,
-        "seat": 90 - pitch,
+        "seat": 90 - pitch if rafter.foot.kind == "eaves" else 0.0,
+        "foot_on": FOOT_ON.get(rafter.foot.kind, "plumb"),
+        "hand": hand_of(rafter),
+        "head_hand": head_hand(rafter),
+        "foot_hand": foot_hand(rafter),
     }

@@ -84,7 +84,7 @@ def rafter_rows(given: ReadInputs, found: Surface, every: list[Rafter]) -> list[
             "foot": rafter.foot.name,
             "head": rafter.head.name,
             "length": rafter.length,
-            "cut_length": _cut_length(given, rafter),
+            "cut_length": cut_length(given, rafter),
             **_points(given, rafter),
             "foot_edge_from_square": rafter.foot.cut.edge_from_square,
             "head_edge_from_square": rafter.head.cut.edge_from_square,
@@ -95,7 +95,8 @@ def rafter_rows(given: ReadInputs, found: Surface, every: list[Rafter]) -> list[
     ]
 
 
-def _cut_length(given: ReadInputs, rafter: Rafter) -> float:
+def cut_length(given: ReadInputs, rafter: Rafter) -> float:
+    """The length on its centre [mm], less half of what it is cut to."""
     return rafter.length - _off(given, rafter.foot) - _off(given, rafter.head)
 
 
@@ -109,7 +110,7 @@ def long_and_short(given: ReadInputs, rafter: Rafter) -> tuple[float, float]:
     """The lengths [mm] on its two faces, the longer first, less half of what it is cut to."""
     thickness = given.section.thickness if given.section else 0.0
     more = abs(rafter.head.cut.swing - rafter.foot.cut.swing) * thickness / 2
-    length = _cut_length(given, rafter)
+    length = cut_length(given, rafter)
     return length + more, length - more
 
 

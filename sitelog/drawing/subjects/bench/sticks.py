@@ -12,6 +12,7 @@ from sitelog.drawing.model import Beside, Drawing, Line, Point, Words, above_whe
 from sitelog.drawing.pen import DrawnAnswer, Sheet, figure
 from sitelog.drawing.subjects.bench.edges import edges
 from sitelog.drawing.subjects.bench.on_the_hip import on_the_hip
+from sitelog.drawing.subjects.bench.tops import top_of, tops
 from sitelog.quantities.quantity import Section, show_angle, show_section
 from sitelog.quantities.rounding import places
 from sitelog.text import text_between, text_if
@@ -48,6 +49,7 @@ def sticks(answer: DrawnAnswer) -> Iterator[Drawing]:
     yield sheet.drawing(title, stick.says())
     yield from on_the_hip(answer, stick.called)
     yield from edges(answer, stick.called)
+    yield from tops(answer, stick.called)
 
 
 @dataclass(frozen=True)
@@ -71,11 +73,12 @@ class Stick:
 
     @cached_property
     def hand(self) -> str:
-        """Of a jack or cripple: the side that its long point is on, looking up it from its foot."""
+        """Of a jack, cripple or rafter: the side that its long point is on, looking up it from its foot."""
+        if self.kind == "rafter":
+            return text_if("long" in self.lines, self.answer.word("hand"))
         if self.kind not in ("jack", "cripple"):
             return ""
-        left = (self.answer.given("side") == 1) != (self.answer.word("on") != "hip")
-        return "left" if left else "right"
+        return "left" if self.answer.given("side") == 1 else "right"
 
     @property
     def called(self) -> str:
@@ -88,8 +91,10 @@ class Stick:
     @property
     def face(self) -> str:
         """Which face is up."""
-        return {"hip": "face 1", "valley": "face 1", "jack": "long face", "cripple": "long face"}.get(
-            self.kind, "either face" if self.kind in ("common", "straight", "ridge") else "face"
+        if "long" in self.lines and self.kind in ("jack", "cripple", "rafter"):
+            return "long face"
+        return {"hip": "face 1", "valley": "face 1"}.get(
+            self.kind, "either face" if self.kind in ("common", "rafter", "straight", "ridge") else "face"
         )
 
     @cached_property
@@ -191,7 +196,8 @@ class Stick:
         middle = sum(ends) / 2
         yield Words((middle, -0.5 * self.depth), "\n".join((show_section(self.section), *self.lengths())))
         yield Words((middle, 0.9 * self.depth), f"{self.lies}; tape hooks {self.hook}", beside="above")
-        yield Words((middle, -1.9 * self.depth), "\n".join([*self.cuts(), f"{PATTERN}."]), beside="below")
+        told = [*self.cuts(), *top_of(self.answer), f"{PATTERN}."]
+        yield Words((middle, -1.9 * self.depth), "\n".join(told), beside="below")
 
     def lengths(self) -> Iterator[str]:
         """Over all; and of a valley on its centre, which its hollow tail makes another length."""
@@ -220,9 +226,16 @@ class Stick:
         square = f"square at 100 run, {places(self.answer.number('plumb_in_100'), 1)} rise"
         if self.answer.has("seat_cut_from_square"):
             seat = show_angle(self.answer.number("seat_cut_from_square"))
-            head, foot = ENDS.get(self.kind, ("plumb", "seat" if self.answer.word("on") != "laid" else "foot"))
+            head, foot = ENDS.get(self.kind, ("plumb", "foot" if self.is_on_a_board else "seat"))
             return (f"{head} {show_angle(cut)}, {foot} {seat}: {square}",)
         return (f"cut across the face {show_angle(cut)}: {square}",)
+
+    @property
+    def is_on_a_board(self) -> bool:
+        """Whether its foot is cut to the board of a laid valley."""
+        if self.kind == "rafter":
+            return self.answer.word("foot") == "board"
+        return self.answer.word("on") == "laid"
 
     def said_of(self, point: str) -> str:
         """A mark in words; a board has the edge on the valley's line for its top edge."""
@@ -236,6 +249,7 @@ class Stick:
         yield f"section {', '.join((show_section(self.section), *self.lengths()))}"
         yield f"{self.lies.replace(', ', ' up the sheet, ', 1)}, {self.face} up; the tape hooks {self.hook}"
         yield from self.cuts()
+        yield from top_of(self.answer)
         named = dict.fromkeys(str(row["point"]) for row in self.of(self.reference))
         for number, point in enumerate(named, 1):
             told = [

@@ -1,0 +1,63 @@
+"""The top of a hip or a valley: backed, dropped or hollowed, in words, and cut square across under both slopes."""
+
+from collections.abc import Iterator
+from math import cos, radians, tan
+
+from sitelog.calculators.sticks.inputs import section_of
+from sitelog.drawing.model import Drawing, Line, Words
+from sitelog.drawing.pen import DrawnAnswer, Sheet
+from sitelog.quantities.quantity import Section, show_angle
+
+SIDES = ((1, 1), (2, -1))
+SHOWN = 1.2  # thicknesses of each slope, and of the timber under its top
+ALIKE = 0.5  # mm
+
+
+def top_of(answer: DrawnAnswer) -> Iterator[str]:
+    """What is done to its top; nothing of another timber."""
+    if not answer.has("backing_1"):
+        return
+    one, two = (show_angle(answer.number(f"backing_{side}")) for side, _ in SIDES)
+    drops = {side: answer.number(f"drop_{side}") for side, _ in SIDES}
+    if answer.word("kind") == "valley":
+        yield f"left square, slopes are {answer.mm(drops[1])} over arris 1, {answer.mm(drops[2])} over arris 2"
+        yield f"to hollow it: {one} on side 1, {two} on side 2"
+    elif answer.word("top") == "backed":
+        yield f"back it {one} on side 1, {two} on side 2, from the centre"
+    else:
+        higher = max(drops, key=lambda side: drops[side])
+        yield f"dropped {answer.mm(drops[higher])}, plumb: arris {higher} in its slope"
+        under = drops[higher] - drops[3 - higher]
+        if under > ALIKE:
+            yield f"arris {3 - higher} is {answer.mm(under)} under its slope: pack it, or back the hip"
+
+
+def tops(answer: DrawnAnswer, called: str) -> Iterator[Drawing]:
+    """Cut square across, looking up it: its top at the centre at 0,0, side 1 on the left, both slopes as they lie."""
+    if answer.has("backing_1"):
+        yield _drawn(answer, called)
+
+
+def _drawn(answer: DrawnAnswer, called: str) -> Drawing:
+    given = answer.worked.inputs.get("section")
+    section = section_of(answer.word("kind"), given if isinstance(given, Section) else None)
+    half, is_valley = section.thickness / 2, answer.word("kind") == "valley"
+    backing = {side: answer.number(f"backing_{side}") for side, _ in SIDES}
+    backed = answer.word("kind") == "hip" and answer.word("top") == "backed"
+    pitch = radians(answer.number("plumb_cut_from_square"))
+    down = 0.0 if backed or is_valley else max(answer.number(f"drop_{side}") for side, _ in SIDES) * cos(pitch)
+    sheet = Sheet.new()
+    low = -SHOWN * section.thickness
+    top = {side: half * tan(radians(backing[side])) if backed else down for side, _ in SIDES}
+    sheet.put(Line(((-half, low), (-half, -top[1]), (0.0, -down), (half, -top[2]), (half, low)), "bold"))
+    sheet.put(Line(((-half, low), (half, low)), "hidden"))
+    says = []
+    for side, way in SIDES:
+        far = SHOWN * section.thickness
+        rise = far * tan(radians(backing[side])) * (1 if is_valley else -1)
+        sheet.put(Line(((0.0, 0.0), (-way * far, rise)), "thin"))
+        words = f"slope {side}: {show_angle(backing[side])}\nfrom square across"
+        says.append(words.replace("\n", " "))
+        sheet.put(Words((-way * far, rise), words, "end" if way > 0 else "start"))
+    sheet.put(Words((0.0, (low - down) / 2), f"{answer.mm(section.thickness)}\nthick"))
+    return sheet.drawing(f"{called}: its top, cut square across, looking up it", says)
