@@ -74,6 +74,6 @@ def test_the_top_of_a_hip_between_unlike_slopes_is_drawn_under_both(top: str) ->
     for way, angle in zip((-1, 1), backing, strict=True):
         low = -23.5 * math.tan(angle) if top == "backed" else -down
         assert has(across, way * 23.5, low, "bold")
-        assert has(across, way * 56.4, -56.4 * math.tan(angle), "thin")
+        assert has(across, way * 188.0, -188.0 * math.tan(angle), "thin")
     told = f"back it {math.degrees(backing[0]):.1f}" if top == "backed" else "arris 2 in its slope"
     assert any(told in line for line in made[0].says), made[0].says

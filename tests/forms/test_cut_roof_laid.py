@@ -44,8 +44,8 @@ def test_the_rafters_below_run_on_whole_once_both_valleys_are_laid(said: dict[st
         assert [line.member.length for line in own] == pytest.approx([line.member.length for line in across], abs=0.5)  # type: ignore[union-attr]
     for framed in ("none", "one"):
         assert len(lines(said[framed], "commons-slope-cd")) < len(lines(said["both"], "commons-slope-cd"))
-        assert lines(said[framed], "cripple") or lines(said[framed], "valley-jack-right-slope-cd")
-    assert not lines(said["both"], "valley-jack-right-slope-cd") and not lines(said["both"], "cripple")
+        assert lines(said[framed], "cripple") or lines(said[framed], "valley-jack-left-slope-cd")
+    assert not lines(said["both"], "valley-jack-left-slope-cd") and not lines(said["both"], "cripple")
 
 
 def test_the_wings_rafters_are_cut_on_to_the_boards(said: dict[str, Site]) -> None:
@@ -53,7 +53,7 @@ def test_the_wings_rafters_are_cut_on_to_the_boards(said: dict[str, Site]) -> No
     boards = laid_valley(pitch=40, pitch2=35, run=2000, section=Section(47, 150)).results
     to_the_line = jacks(pitch=35, pitch2=40, spacing=400, run=2000, hip_thickness=0, on="valley").results["rows"]
     lengths = [row["length_centre"] - boards["jack_off"] for row in to_the_line]  # type: ignore[union-attr, operator, index]
-    own = lines(said["both"], "valley-jack-left-slope-ef")  # EF is marked from the corner E, as jacks are
+    own = lines(said["both"], "valley-jack-right-slope-ef")  # EF is marked from the corner E, as jacks are
     assert len(own) == 4 and own[0].answer
     thick = own[0].answer.inputs["section"].thickness  # type: ignore[union-attr]
     # The foot is level on its side, so that its toe is the long point; the saw's bevel makes one face longer.

@@ -9,7 +9,7 @@ from sitelog.drawing.pen import DrawnAnswer, Sheet
 from sitelog.quantities.quantity import Section, show_angle
 
 SIDES = ((1, 1), (2, -1))
-SHOWN = 1.2  # thicknesses of each slope, and of the timber under its top
+SHOWN, UNDER = 4.0, 0.8  # thicknesses of each slope, and of the timber under its top
 ALIKE = 0.5  # mm
 
 
@@ -47,11 +47,11 @@ def _drawn(answer: DrawnAnswer, called: str) -> Drawing:
     pitch = radians(answer.number("plumb_cut_from_square"))
     down = 0.0 if backed or is_valley else max(answer.number(f"drop_{side}") for side, _ in SIDES) * cos(pitch)
     sheet = Sheet.new()
-    low = -SHOWN * section.thickness
+    low = -UNDER * section.thickness
     top = {side: half * tan(radians(backing[side])) if backed else down for side, _ in SIDES}
     sheet.put(Line(((-half, low), (-half, -top[1]), (0.0, -down), (half, -top[2]), (half, low)), "bold"))
     sheet.put(Line(((-half, low), (half, low)), "hidden"))
-    says = []
+    says = [f"{answer.mm(section.thickness)} thick"]
     for side, way in SIDES:
         far = SHOWN * section.thickness
         rise = far * tan(radians(backing[side])) * (1 if is_valley else -1)
