@@ -21,9 +21,7 @@ def on_a_plate(working: Working, given: SticksInputs) -> Rafter:
     """
     section, pitch = given.section or RAFTER, given.need("pitch")
     off = _backs(working, given, section.thickness / 2)
-    on_plate = given.foot == "plate"
-    height = seat_to_top(working, given, section, pitch) if on_plate else 0.0
-    tail = -given.overhang if on_plate else 0.0
+    height, heel, tail = _foot(working, given)
     level = working.step(
         "level_run",
         "(length - depth * tan(pitch)) * cos(pitch)",
@@ -35,7 +33,7 @@ def on_a_plate(working: Working, given: SticksInputs) -> Rafter:
     head = working.step(
         "head_in", "level_run - past * cos(pitch) + tail", level_run=level, past=past, pitch=pitch, tail=tail
     )
-    cosine, heel = cos_deg(pitch), 0.0 if on_plate else None
+    cosine = cos_deg(pitch)
     lines = tuple(
         CutLine(name, head + more * cosine, heel, tail - less * cosine, FACES.get(name, 0.0) * section.thickness)
         for name, (more, less) in off.items()
@@ -43,6 +41,13 @@ def on_a_plate(working: Working, given: SticksInputs) -> Rafter:
     if min(line.head - max(line.tail, line.heel or line.tail) for line in lines) <= 0:
         raise _nothing_left(given)
     return Rafter(pitch, section.depth, height, lines)
+
+
+def _foot(working: Working, given: SticksInputs) -> tuple[float, float | None, float]:
+    """Seat to top [mm, plumb], and how far in its heel and its tail are, level [mm]; no heel without a plate."""
+    if given.foot != "plate":
+        return 0.0, None, 0.0
+    return seat_to_top(working, given, given.section or RAFTER, given.need("pitch")), 0.0, -given.overhang
 
 
 def on_a_board(working: Working, given: SticksInputs) -> Straight:

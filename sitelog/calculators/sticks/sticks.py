@@ -58,10 +58,10 @@ def _of_end(end: str) -> tuple[Output, ...]:
 
 
 TOPS = (
-    Output("backing_1", "deg", "Of a hip, backing on side 1; of a valley, its hollow"),
-    Output("backing_2", "deg", "The same on side 2"),
-    Output("drop_1", "mm", "Side 1's slope under the arris of a hip, over that of a valley, plumb"),
-    Output("drop_2", "mm", "The same on side 2"),
+    Output("backing_1", "deg", "Backing, or a valley's hollow, side 1"),
+    Output("backing_2", "deg", "Backing, or a valley's hollow, side 2"),
+    Output("drop_1", "mm", "Arris off its slope, side 1, plumb"),
+    Output("drop_2", "mm", "Arris off its slope, side 2, plumb"),
 )
 
 

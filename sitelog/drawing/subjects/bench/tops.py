@@ -1,7 +1,7 @@
 """The top of a hip or a valley: backed, dropped or hollowed, in words, and cut square across under both slopes."""
 
 from collections.abc import Iterator
-from math import cos, radians, tan
+from math import radians, tan
 
 from sitelog.calculators.sticks.inputs import section_of
 from sitelog.drawing.model import Drawing, Line, Words
@@ -40,24 +40,29 @@ def tops(answer: DrawnAnswer, called: str) -> Iterator[Drawing]:
 
 def _drawn(answer: DrawnAnswer, called: str) -> Drawing:
     given = answer.worked.inputs.get("section")
-    section = section_of(answer.word("kind"), given if isinstance(given, Section) else None)
-    half, is_valley = section.thickness / 2, answer.word("kind") == "valley"
+    thick = section_of(answer.word("kind"), given if isinstance(given, Section) else None).thickness
     backing = {side: answer.number(f"backing_{side}") for side, _ in SIDES}
-    backed = answer.word("kind") == "hip" and answer.word("top") == "backed"
-    pitch = radians(answer.number("plumb_cut_from_square"))
-    down = 0.0 if backed or is_valley else max(answer.number(f"drop_{side}") for side, _ in SIDES) * cos(pitch)
+    half, low, far = thick / 2, -UNDER * thick, SHOWN * thick
+    centre, top = _edge(answer, half, backing)
     sheet = Sheet.new()
-    low = -UNDER * section.thickness
-    top = {side: half * tan(radians(backing[side])) if backed else down for side, _ in SIDES}
-    sheet.put(Line(((-half, low), (-half, -top[1]), (0.0, -down), (half, -top[2]), (half, low)), "bold"))
+    sheet.put(Line(((-half, low), (-half, top[1]), (0.0, centre), (half, top[2]), (half, low)), "bold"))
     sheet.put(Line(((-half, low), (half, low)), "hidden"))
-    says = [f"{answer.mm(section.thickness)} thick"]
+    says = [f"{answer.mm(thick)} thick"]
+    up = 1 if answer.word("kind") == "valley" else -1
     for side, way in SIDES:
-        far = SHOWN * section.thickness
-        rise = far * tan(radians(backing[side])) * (1 if is_valley else -1)
-        sheet.put(Line(((0.0, 0.0), (-way * far, rise)), "thin"))
+        end = -way * far, up * far * tan(radians(backing[side]))
         words = f"slope {side}: {show_angle(backing[side])}\nfrom square across"
         says.append(words.replace("\n", " "))
-        sheet.put(Words((-way * far, rise), words, "end" if way > 0 else "start"))
-    sheet.put(Words((0.0, (low - down) / 2), f"{answer.mm(section.thickness)}\nthick"))
+        sheet.put(Line(((0.0, 0.0), end), "thin"), Words(end, words, "end" if way > 0 else "start"))
+    sheet.put(Words((0.0, (low + centre) / 2), says[0].replace(" ", "\n")))
     return sheet.drawing(f"{called}: its top, cut square across, looking up it", says)
+
+
+def _edge(answer: DrawnAnswer, half: float, backing: dict[int, float]) -> tuple[float, dict[int, float]]:
+    """How high over the line its top is, square to it [mm]: on its centre, and at each face."""
+    if answer.word("kind") == "valley":
+        return 0.0, dict.fromkeys(backing, 0.0)
+    if answer.word("top") == "backed":
+        return 0.0, {side: -half * tan(radians(angle)) for side, angle in backing.items()}
+    down = -half * tan(radians(max(backing.values())))
+    return down, dict.fromkeys(backing, down)
