@@ -16,6 +16,7 @@ from sitelog.quantities.slips import Slip
 from sitelog.refusal import Refusal
 from sitelog.tui.dialogs import meant
 from sitelog.tui.host import host_of
+from sitelog.tui.widgets.entry import LONG_PASTE, Entry
 from sitelog.tui.widgets.listing import lettered
 from sitelog.wording.formatting import in_words
 from sitelog.wording.prompts.prompts import Question
@@ -43,7 +44,7 @@ class AskPage(ModalScreen[list[str] | None]):
                 yield Static(Content(lettered(question.ask, plain)), classes="ask-words", markup=False)
                 with Horizontal(classes="field-line"):
                     yield Static(Content(lettered(question.label, plain)), classes="field-label", markup=False)
-                    yield Input(question.start, id=f"answer-{number}", max_length=400, select_on_focus=False)
+                    yield Entry(question.start, id=f"answer-{number}")
             yield Static("", id="ask-notice", markup=False)
             yield Static("enter save  esc back", classes="keys", markup=False)
 
@@ -70,6 +71,10 @@ class AskPage(ModalScreen[list[str] | None]):
             self._accept(answers)
         else:
             self.query_one(f"#answer-{missing}", Input).focus()
+
+    @on(Entry.TooLong)
+    def _too_long(self) -> None:
+        self._say(LONG_PASTE)
 
     def _accept(self, answers: list[str]) -> None:
         try:

@@ -17,6 +17,7 @@ from sitelog.job.actions import actions
 from sitelog.job.cautions.answers import in_turn
 from sitelog.text import text_after
 from sitelog.tui.keys import STEP, bindings
+from sitelog.tui.widgets.entry import Entry
 from sitelog.tui.widgets.listing import Paragraphs, RuledLine, lettered
 from sitelog.tui.widgets.page import Page
 from sitelog.wording.caution import UNANSWERED, caution_words, choice_lines, question_line, stop_line, wanted
@@ -70,7 +71,7 @@ class CautionPage(Page[bool]):
             return
         with Horizontal(classes="field-line"):
             yield Static(Content(question.kind), classes="field-label", markup=False)
-            yield Input(id="answer", max_length=200, select_on_focus=False)
+            yield Entry(id="answer", max_length=200)
             yield Static(Content(self._plain(question.unit or in_turn(question))), classes="field-words", markup=False)
 
     def _choices(self, question: Question) -> list[Option]:

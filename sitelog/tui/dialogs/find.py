@@ -11,6 +11,7 @@ from textual.widgets import Input
 from sitelog.job.find import Hit, find
 from sitelog.text import text_if
 from sitelog.tui.keys import bindings
+from sitelog.tui.widgets.entry import Entry
 from sitelog.tui.widgets.listing import Cell, Listing, Row, row
 from sitelog.tui.widgets.page import Page
 
@@ -26,7 +27,7 @@ class FindPage(Page[str | None]):
 
     def body(self) -> ComposeResult:
         """A field for the words, and what they find."""
-        yield Input(id="words", max_length=100, placeholder="type a word", select_on_focus=False)
+        yield Entry(id="words", max_length=100, placeholder="type a word")
         yield Listing()
 
     def on_mount(self) -> None:

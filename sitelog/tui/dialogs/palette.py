@@ -10,6 +10,7 @@ from textual.widgets import Input
 
 from sitelog.tui.dialogs.find import move_cursor
 from sitelog.tui.keys import Key, bindings, keys_of
+from sitelog.tui.widgets.entry import Entry
 from sitelog.tui.widgets.listing import Cell, Listing, row
 from sitelog.tui.widgets.page import Page
 
@@ -40,7 +41,7 @@ class PalettePage(Page[str | None]):
 
     def body(self) -> ComposeResult:
         """A field for part of a command, and the commands with it."""
-        yield Input(id="words", max_length=60, placeholder="type part of a command", select_on_focus=False)
+        yield Entry(id="words", max_length=60, placeholder="type part of a command")
         yield Listing()
 
     def on_mount(self) -> None:

@@ -13,6 +13,7 @@ from sitelog.tui.dialogs.ask import ask_words
 from sitelog.tui.widgets.page import Page
 from sitelog.wording.entries import what
 from sitelog.wording.prompts import correcting, prompts
+from sitelog.wording.prompts.correcting import typed_again
 from sitelog.wording.prompts.prompts import Prompt
 
 
@@ -91,20 +92,25 @@ async def why_anew(page: Page[Any], view: CheckView, prove: Callable[[], object]
     return ""
 
 
-async def undo(page: Page[Any]) -> bool:
-    """Take the last entry back; both stay in the record."""
+async def undo(page: Page[Any]) -> str:
+    """Take the last entry back; both stay in the record. Gives the path it was at, "" where nothing was taken back.
+
+    What it answered is kept as typed, so that the form of its check offers it.
+    """
     job = page.site.job
     if not job:
-        return False
+        return ""
     try:
         draft, entry = prompts.undone(page.site.state, job.entries)
     except Refusal as refusal:
         page.say(refusal.message)
-        return False
+        return ""
     if not await named(page):
-        return False
-    told = what(entry, page.site.state)
-    done = page.site.enter(draft)
-    if done:
-        page.say(f"Undone: {told}. Both stay in the record.")
-    return done
+        return ""
+    told, view = what(entry, page.site.state), page.site.state.check(entry.path)
+    if not page.site.enter(draft):
+        return ""
+    if view and entry.act == "answer":
+        page.site.drafts.keep(view.path, typed_again(view))
+    page.say(f"Undone: {told}. Both stay in the record.")
+    return entry.path

@@ -24,6 +24,7 @@ from sitelog.tui.widgets.check_fields import PHOTO, WHOLE, takes_photo
 from sitelog.tui.widgets.check_form import CheckForm
 from sitelog.wording.prompts import attaching
 from sitelog.wording.prompts.asking import TOOL, WAYS, offers_ways, stands_out, way_line, way_snag
+from sitelog.wording.prompts.correcting import PUT_RIGHT
 from sitelog.wording.result import outcome_lines
 
 
@@ -38,7 +39,7 @@ class CheckPage(CheckForm):
         self.again = again
         self.entered = False
         self._copying = False
-        self._reason = ""
+        self._reason = self._put_right = ""
 
     def body(self) -> ComposeResult:
         """The form, and beneath it the ways on when the check is out."""
@@ -95,20 +96,20 @@ class CheckPage(CheckForm):
 
     def _next_field(self, field: Input) -> None:
         fields = list(self.query(Input))
-        at = fields.index(field)
-        wanted = next((field for field in fields[at + 1 :] if self._stops_at(field)), None)
+        below = fields[fields.index(field) + 1 :]
+        wanted = next((field for field in below if self._stops_at(field)), None)
         if wanted is None:
             self.enter()
         else:
             wanted.focus()
-            if wanted.name == TOOL:
-                wanted.select_all()  # another tape is typed over the one used last
 
     def _stops_at(self, field: Input) -> bool:
         """Does Enter stop at it? A correction says each time what it was measured with, before the reason is asked."""
         if field.name == TOOL:
             return any(entry.act == "answer" for entry in self.view.history)
-        return not field.value.strip() and field.name != WHOLE
+        if field.name == WHOLE:
+            return False
+        return field.has_class("figure") or not field.value.strip()
 
     @on(OptionList.OptionSelected, "#choices")
     def _picked(self) -> None:
@@ -133,12 +134,13 @@ class CheckPage(CheckForm):
                 return
         if not self.is_current or self._copying or not await known_tool(self, self.texts().get(TOOL, "")):
             return
-        self._reason = ""
+        self._reason = self._put_right
         why = await prompted.why_anew(self, self.view, lambda: self._draft(name=self.texts().get(PHOTO, "").strip()))
-        self._reason = why or ""
+        self._reason = why or self._put_right
         if why is None or not await self._entered():
             return
         self.entered = True
+        self._put_right = ""
         self.site.drafts.drop(self.path)
         view = self.view
         if stands_out(view):
@@ -182,12 +184,11 @@ class CheckPage(CheckForm):
 
     @work
     async def take_way(self, number: int) -> None:
-        """0 measures again, 1 snags it, 2 carries on with it as it is."""
+        """0 measures again, which is the reason by itself; 1 snags it; 2 carries on with it as it is."""
         if number == 0:
             self.query_one("#ways-on").display = False
             self.query_one("#fields").display = True
-            for field in self.query(".figure").results(Input):
-                field.value = ""
+            self._put_right = PUT_RIGHT
             self.query(Input).first().focus()
             return
         done = (

@@ -237,6 +237,12 @@ class JobPage(Navigation):
             self.say("No cautions at this stage. Local rules and the method statement come first.")
         await self._read_all(stage, due[:AT_A_TIME] or stage.cautions)
 
+    @work
+    async def action_undo(self) -> None:
+        """Take the last entry back, and stand on what it was about."""
+        if path := await prompted.undo(self):
+            self.show_path(path)
+
     # -- words on a check, and who --
 
     def _target(self) -> str:

@@ -5,16 +5,18 @@ from collections.abc import Mapping
 from textual.app import ComposeResult
 from textual.containers import Horizontal
 from textual.content import Content
-from textual.widgets import Input, OptionList, Static
+from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from sitelog.job.state.views import CheckView
 from sitelog.text import text_if
+from sitelog.tui.widgets.entry import Entry
 from sitelog.tui.widgets.listing import lettered
 from sitelog.wording.prompts.asking import TOOL, WORDS
 from sitelog.wording.prompts.tools import wants_tool
 
 PHOTO, WHOLE = "photo", "@whole"
+Starts = Mapping[str, tuple[str, str]]  # what stands in a field to begin with, and what of it the program offers
 
 
 def takes_photo(view: CheckView) -> bool:
@@ -22,21 +24,21 @@ def takes_photo(view: CheckView) -> bool:
     return view.check.kind == "photo" or view.check.photo
 
 
-def check_fields(view: CheckView, starts: Mapping[str, str], *, plain: bool) -> ComposeResult:
-    """The fields that the check has, top to bottom; `starts` are what stands in them to begin with, by their keys."""
+def check_fields(view: CheckView, starts: Starts, *, plain: bool) -> ComposeResult:
+    """The fields that the check has, top to bottom; `starts` by their keys."""
     kind = view.check.kind
     if kind == "choice":
         yield _choices(view, plain)
     for figure in view.check.figures:
         label = figure.says or figure.key.replace("_", " ")
-        yield _field(figure.key, lettered(label, plain), starts, words=f"drawn-{figure.key}")
+        yield _field(figure.key, lettered(label, plain), starts, figure.kind, words=f"drawn-{figure.key}")
     if kind in WORDS and kind != "photo":
         yield _field("value", lettered(WORDS[kind], plain), starts)
     if takes_photo(view):
         yield _field(PHOTO, "photo", starts)
         yield _field(WHOLE, "time and place", starts, words="whole-words")
     if wants_tool(view):
-        yield _field(TOOL, "measured with", starts)
+        yield _field(TOOL, "measured with", starts, "text")
 
 
 def _choices(view: CheckView, plain: bool) -> OptionList:
@@ -44,12 +46,12 @@ def _choices(view: CheckView, plain: bool) -> OptionList:
     return OptionList(*(Option(Content(lettered(row, plain))) for row in rows), id="choices", markup=False)
 
 
-def _field(key: str, label: str, starts: Mapping[str, str], words: str | None = None) -> Horizontal:
+def _field(key: str, label: str, starts: Starts, kind: str = "", words: str | None = None) -> Horizontal:
     """A label, the field, and room for words beside it: what is drawn, where it is a figure."""
-    start, kind = starts.get(key, ""), text_if(words, "figure")
+    start, offered = starts.get(key, ("", ""))
     return Horizontal(
         Static(Content(label), classes="field-label", markup=False),
-        Input(start, name=key, classes=kind, max_length=400, select_on_focus=False),
+        Entry(start, offered=offered, kind=kind, name=key, classes=text_if(words, "figure")),
         Static("", id=words, classes="field-words", markup=False),
         classes="field-line",
     )

@@ -23,6 +23,7 @@ from sitelog.tui.widgets.page import Page
 from sitelog.wording.formatting import meant_words
 from sitelog.wording.prompts import attaching
 from sitelog.wording.prompts.asking import TOOL
+from sitelog.wording.prompts.correcting import typed_again
 from sitelog.wording.prompts.tools import last_tool, wants_tool
 from sitelog.wording.result import about_lines, input_lines, outcome_lines, working_lines
 
@@ -74,7 +75,8 @@ class CheckForm(Page[bool]):
 
     def _fields(self) -> ComposeResult:
         typed = self.site.drafts.typed(self.path)
-        starts = {"value": self._signs, **typed, TOOL: typed.get(TOOL) or self._last_tool}
+        offered = {"value": self._signs, **typed_again(self.view), TOOL: self._last_tool}
+        starts = {key: (typed.get(key) or offered.get(key, ""), offered.get(key, "")) for key in (*offered, *typed)}
         yield from check_fields(self.view, starts, plain=self.site.ascii_only)
 
     @property
@@ -102,6 +104,7 @@ class CheckForm(Page[bool]):
 
     @on(DescendantFocus)
     def _moved(self) -> None:
+        self.pasted = ""
         self.show_foot()
         self.show_answer()
 
@@ -143,7 +146,7 @@ class CheckForm(Page[bool]):
         if figure is not None and problem.startswith(figure.says or figure.key):
             problem = ""
         slip = self._slip(self.focused)
-        self.say(slip.message if slip else problem)
+        self.say(slip.message if slip else problem or self.pasted)
         return would_be
 
     def _slip(self, field: Widget | None) -> Slip | None:

@@ -9,6 +9,7 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
+from sitelog.tui.widgets.entry import Entry
 from sitelog.tui.widgets.listing import lettered
 
 LONGEST = 2_000  # letters: a list of what lies on a site is a long one
@@ -16,13 +17,17 @@ LONGEST = 2_000  # letters: a list of what lies on a site is a long one
 
 @dataclass(frozen=True)
 class Field:
-    """`start` is filled in to begin with; `stands` shows while nothing is typed; `words` stand beside the field."""
+    """`start` is filled in to begin with; `stands` shows while nothing is typed; `words` stand beside the field.
+
+    `kind` is that of its figure, "" for words.
+    """
 
     key: str
     label: str
     start: str = ""
     stands: str = ""
     words: str = ""
+    kind: str = ""
 
 
 class FieldLine(Horizontal):
@@ -37,12 +42,12 @@ class FieldLine(Horizontal):
         """The label, the field, and the words beside it."""
         field, plain = self.field, self.plain
         yield Static(Content(lettered(field.label, plain)), classes="field-label", markup=False)
-        yield Input(
+        yield Entry(
             field.start,
+            kind=field.kind,
             placeholder=lettered(field.stands, plain),
             name=field.key,
             max_length=LONGEST,
-            select_on_focus=False,
         )
         yield Static(Content(lettered(field.words, plain)), classes="field-words", markup=False)
 

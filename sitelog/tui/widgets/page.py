@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from textwrap import wrap
 from typing import ClassVar, Generic, TypeVar
 
+from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.content import Content
@@ -18,6 +19,7 @@ from sitelog.text import clean
 from sitelog.tui.host import Host, host_of
 from sitelog.tui.keys import footer
 from sitelog.tui.registry import screen
+from sitelog.tui.widgets.entry import LONG_PASTE, Entry, pasted_below
 from sitelog.tui.widgets.listing import DetailPane, lettered
 from sitelog.wording.formatting import in_words
 from sitelog.wording.letters import PLAIN
@@ -81,6 +83,7 @@ class Page(Screen[T], Generic[T]):
 
     PLACE = "list"
     HEADING = ""
+    pasted = ""  # what was done with a paste, until the cursor moves
     BINDINGS: ClassVar[list[BindingType]] = []
 
     def compose(self) -> ComposeResult:
@@ -144,6 +147,15 @@ class Page(Screen[T], Generic[T]):
     def say(self, words: str) -> None:
         """One line above the keys: what was just done, or what was refused and why."""
         self.put("#notice", [in_words(words, self.site.state) if self.site.job else words])
+
+    @on(Entry.Pasted)
+    def _pasted(self, event: Entry.Pasted) -> None:
+        self.pasted = pasted_below(event, list(self.query(Entry)))
+        self.say(self.pasted)
+
+    @on(Entry.TooLong)
+    def _too_long(self) -> None:
+        self.say(LONG_PASTE)
 
     def action_whole(self) -> None:
         """The panel beneath the rows, by itself and to its end."""

@@ -4,12 +4,25 @@ from sitelog.job.actions.naming import said
 from sitelog.job.state.views import CheckView, State
 from sitelog.refusal import Refusal
 from sitelog.wording.entries import answered
+from sitelog.wording.formatting import typed_text
 from sitelog.wording.prompts.question import Question
 
 WHY_CHANGED = "Why are you changing it?"
-ANEW = ("fixed and measured again", "misread the tape", "entered wrong", "measured again with a better tape")
+PUT_RIGHT = "fixed and measured again"
+ANEW = (PUT_RIGHT, "misread the tape", "entered wrong", "measured again with a better tape")
 OTHERWISE = ("entered wrong", "fixed", "agreed a change since", "have more information now")
 CHANGED = "the work below it has changed"
+
+
+def typed_again(view: CheckView) -> dict[str, str]:
+    """What the answer in force was, as it is typed, by the name of its field: a correction begins with it."""
+    if not any(entry.act == "answer" for entry in view.history):
+        return {}
+    if view.check.kind == "measure":
+        return {figure.key: typed_text(figure.value, figure.kind) for figure in view.figures}
+    if view.check.kind == "note":
+        return {"value": typed_text(view.value)}
+    return {}
 
 
 def why_anew(view: CheckView, state: State) -> Question:
