@@ -59,6 +59,7 @@ WHERE: dict[str, str] = {
     "mass": "timber.weights",
     "laps": "setting_out.centres",
     "stock": "timber.stock",
+    "corner": "setting_out.corner",
 }
 
 

@@ -11,6 +11,7 @@ from sitelog.quantities.quantity import Units
 # the answer as `DrawnAnswer` and gives the drawings, the one that is wanted most first.
 WHERE: dict[str, str] = {
     "squareness": "plans",
+    "corner": "plans",
     "roof": "plans",
     "surface": "any_roof.surfaces",
     "building": "any_roof.surfaces",

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 from typing import Literal
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from sitelog.calculators import index
 from sitelog.calculators.catalogue import Answer, Row, Value
@@ -115,7 +116,11 @@ class _MemberLines(Struct, frozen=True):
         return self.resolver.term(self.part, term)
 
     def _unknown(self, when: Condition | None) -> list[str]:
+        """The facts that a condition waits for; none where it can't hold any more, whatever they are."""
         if not when:
+            return []
+        known = [replace(when, clauses=(one,)) for one in when.clauses if self._now(one.fact) is not None]
+        if not when.any and not all(holds(one, self._now) for one in known):
             return []
         return [clause.fact for clause in when.clauses if self._now(clause.fact) is None]
 

@@ -24,6 +24,7 @@ def hand_of_line(line: Line) -> str:
 def candidates(line: Line, member: Member, lines: Sequence[Line], rafter: Answer | None) -> Iterator[Figures]:
     """The figures for its stick; more than one where the list doesn't say how its head is cut."""
     by_calculator: dict[str, Callable[[Line, Answer, Answer | None], Iterator[Figures]]] = {
+        "common": _own_common,
         "commons": _common,
         "jacks": _jack,
         "hip": _hip,
@@ -94,6 +95,11 @@ def _whole_common(rafter: Answer) -> Figures:
     return {"kind": "common", "pitch": rafter.results["plumb_cut_from_square"], **given, **_seat(rafter)}  # type: ignore[dict-item]
 
 
+def _own_common(line: Line, answer: Answer, rafter: Answer | None) -> Iterator[Figures]:
+    """A common that has a sum of its own, such as a dummy."""
+    yield _whole_common(answer)
+
+
 def _jack(line: Line, answer: Answer, rafter: Answer | None) -> Iterator[Figures]:
     """Side 1's, left-handed, or turned round for the other hand: with its side's pitch first, as `jacks` has it."""
     names = ("corner", "pitch", "pitch2", "side", "hip_thickness", "on", "run")
@@ -111,7 +117,7 @@ def _jack(line: Line, answer: Answer, rafter: Answer | None) -> Iterator[Figures
 
 def _hip(line: Line, answer: Answer, rafter: Answer | None) -> Iterator[Figures]:
     """As its sum has it: its head pointed at a ridge, else hollow over a table's corner, or square on a clipped one."""
-    names = ("corner", "pitch", "pitch2", "run", "ridge", "ridge_side", "overhang", "common_height_above_plate")
+    names = ("corner", "pitch", "pitch2", "run", "ridge", "ridge_side", "overhang", "heel", "common_height_above_plate")
     figures: Figures = {name: answer.inputs[name] for name in names if name in answer.inputs} | _footed(answer)
     backed = any(shown.says.startswith("Backing") for shown in line.shows)
     for head in ("pointed", "hollow", "square"):

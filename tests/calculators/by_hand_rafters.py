@@ -20,6 +20,17 @@ SETTING_OUT = (
         "fail",
     ),
     Case(
+        "a corner of 3 m by 4 m: 5 m across would be square, and it is 10 more",
+        "corner first=3000 second=4000 across=5010",
+        """
+        square, as 3-4-5: hypot(3000, 4000) = 5000 -> across_if_square +- 0.001
+        across: 5010 - 5000 = 10 -> across_off +- 0.001
+        angle: acos((3000 ** 2 + 4000 ** 2 - 5010 ** 2) / (2 * 3000 * 4000)) = 90.239 -> angle +- 0.001
+        over square: 90.239 - 90 = 0.239
+        end of the 3 m side: 3000 * sin(0.239) = 12.51 -> out_of_square +- 0.05
+        """,
+    ),
+    Case(
         "six staff readings round the plates, the highest reads least",
         "levels readings=1412,1409,1415,1411,1408,1416 points=A,AB,B,C,CD,D tolerance=5",
         """

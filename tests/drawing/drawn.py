@@ -21,6 +21,8 @@ U_SHAPE = (
 # What each calculator is drawn from: its own example, and a case that differs where one is not enough.
 CASES: tuple[tuple[str, str], ...] = (
     ("squareness", ""),
+    ("corner", ""),
+    ("corner", "first=6000 second=4200 across=8400"),
     ("roof", ""),
     ("surface", ""),
     ("surface", f"plan='{DORMERED}' spacing=600 gauge=345 overhang=300 openings='CD 2000,500 780x1180'"),

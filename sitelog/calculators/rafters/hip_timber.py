@@ -60,10 +60,12 @@ class LineTimber(Struct, frozen=True):
         return ("hip-engineer", *(("notch-engineer",) if self.too_deep else ()), *self.piece.cautions)
 
 
-def line_timber(working: Working, name: str, given: HipTimberInputs, *, dropped: bool) -> LineTimber:
+def line_timber(
+    working: Working, name: str, given: HipTimberInputs, *, dropped: bool, clipped: bool = False
+) -> LineTimber:
     """The timber `name` on the line over a corner, with its working; a hip is `dropped` under its slopes, or backed.
 
-    One that isn't dropped is a valley: its tail is hollow.
+    One that isn't dropped is a valley: its tail is hollow. A `clipped` heel starts where the corner is cut off.
 
     Refusal where the ridge takes all of it, or where it would not come down to the plates.
     """
@@ -74,6 +76,8 @@ def line_timber(working: Working, name: str, given: HipTimberInputs, *, dropped:
     height = given.common_height_above_plate
     if height is not None and dropped:
         height = _dropped(working, name, height, max(drops.values()))
+        if clipped:
+            height = working.step("height_at_clip", "height + drop", height=height, drop=max(drops.values()))
     seat = {} if height is None else _seat(working, name, given, height)
     tail, piece = _stick(working, given, lengths, hollow=not dropped)
     return LineTimber(

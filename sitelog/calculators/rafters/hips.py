@@ -24,6 +24,9 @@ class HipInputs(HipTimberInputs):
     head: str = field(
         "choice", "does its head meet a ridge, or the corner of a table?", default="ridge", choices=("ridge", "table")
     )
+    heel: str | None = field(
+        "choice", "is it cut to both plates, or square? v if left out", default=None, choices=("v", "clipped")
+    )
 
 
 @calculator(
@@ -47,7 +50,7 @@ class HipInputs(HipTimberInputs):
 def hip(given: HipInputs) -> Outcome:
     """Lengths in mm, cuts in degrees, weight in kg. Refusal where it leaves no hip, or none that reaches the plates."""
     working = Working()
-    made = line_timber(working, "hip", given, dropped=True)
+    made = line_timber(working, "hip", given, dropped=True, clipped=given.heel == "clipped")
     results = made.results
     if given.head == "table":  # its corner points at the hip: the pointed head of a ridge is not for it
         results = {name: angle for name, angle in results.items() if not name.startswith(POINTED)}

@@ -6,6 +6,7 @@ from sitelog.calculators.catalogue import Outcome, Output, Row, Working, calcula
 from sitelog.calculators.rafters.hip_cuts import side_of, told_of_side, told_plan_angle
 from sitelog.calculators.setting_out.jack_places import (
     JacksInputs,
+    common_at,
     jack_places,
     least_from_corner,
     told_midway,
@@ -69,6 +70,7 @@ class Jack(Struct, frozen=True):
         Output("plumb_cut_from_square", "deg", "Plumb cut, from square"),
         Output("pairs", "", "How many of each hand"),
         Output("smallest_gap", "mm", "Smallest gap, the full common with them"),
+        Output("common_at", "mm", "Full common's mark, from the corner"),
     ),
     basis="geometry",
     definition=(
@@ -77,7 +79,8 @@ class Jack(Struct, frozen=True):
         "off; they are at the jack's centre and its two faces. With past, the length to cut is over all: from the "
         "long point to the end of the tail. From the corner the first is one spacing out; from the full common, the "
         "middle or evened they share the room from the corner to it, or from a first that is given. If the last would "
-        "touch the full common at the end of the ridge, it goes midway. Up the hip is from the plates' corner "
+        "touch the full common at the end of the ridge, it goes midway. The full common's mark is where the ridge "
+        "ends above the plate. Up the hip is from the plates' corner "
         "to the jack's centre on the face it meets. On a valley they run from its face up to the "
         "centre of the ridge, and marks are along the line of the plate carried on past the corner."
     ),
@@ -101,6 +104,7 @@ def jacks(given: JacksInputs) -> Outcome:
         **_told(working, given, side, jacks),
         "pairs": len(jacks),
         "smallest_gap": smallest_gap(with_common(given, side, marks)),
+        "common_at": common_at(given, side),
     }
     return Outcome(
         results,

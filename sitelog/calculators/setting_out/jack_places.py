@@ -36,7 +36,7 @@ class JacksInputs(CornerInputs):
     )
 
 
-def _room(given: JacksInputs, side: Side) -> float:
+def common_at(given: JacksInputs, side: Side) -> float:
     """From the corner [mm] along the plate to where the hip has run as far in as a full common."""
     return given.run / tan_deg(given.line.plan_angle(side))
 
@@ -44,12 +44,12 @@ def _room(given: JacksInputs, side: Side) -> float:
 def jack_places(given: JacksInputs, side: Side) -> list[float]:
     """Centres [mm] along the plate. Refusal where there is no room for one, or for more than can be worked."""
     first = given_or(given.first, given.spacing)
-    check_count("jacks", _room(given, side) - first, given.spacing)
+    check_count("jacks", common_at(given, side) - first, given.spacing)
     places = _set_out(given, side, given.set_out, given.first)
     if not places:
         raise Refusal(
             f"jacks: no jack fits here: the first, {as_worked(first)} from the corner, must be under"
-            f" {as_worked(_room(given, side))},"
+            f" {as_worked(common_at(given, side))},"
             " where the full commons begin"
         )
     return places
@@ -57,7 +57,7 @@ def jack_places(given: JacksInputs, side: Side) -> list[float]:
 
 def _set_out(given: JacksInputs, side: Side, way: str, first: float | None) -> list[float]:
     """Centres [mm] along the plate in that way, short of the full common; none where there is no room for one."""
-    room = _room(given, side)
+    room = common_at(given, side)
     if first is None and way != "first":
         marks = inside(room, given.spacing, way, given.within)
         return [mark for mark in marks if given.on == "valley" or mark > least_from_corner(given, side)]
@@ -77,7 +77,7 @@ def least_from_corner(given: JacksInputs, side: Side) -> float:
 def with_common(given: JacksInputs, side: Side, marks: list[float]) -> list[float]:
     """The marks with the full common's after the last, which a valley has not."""
     if given.on == "hip" and marks:
-        return [*marks, _room(given, side)]
+        return [*marks, common_at(given, side)]
     return marks
 
 

@@ -33,6 +33,7 @@ def _whens(listed: Listed) -> Iterator[tuple[Spot, Condition | None]]:
     yield from ((spot.at("when"), run.when) for spot, run in listed.sums())
     yield from ((spot.at("when"), stage.when) for spot, stage in listed.stages())
     yield from ((spot.at("when"), check.when) for spot, _, check in listed.checks())
+    yield from ((spot.at("when"), figure.when) for spot, _, _, figure in listed.figures())
     yield from ((spot.at("when"), trade.when) for spot, trade in listed.trades())
     for spot, _, taker in listed.takers():
         if taker not in listed.checklist.trades:

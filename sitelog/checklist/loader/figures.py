@@ -53,6 +53,7 @@ def _figure(table: Table) -> Figure:
         exact=table.flag("exact"),
         agreed_by=table.text("agreed_by"),
         each=each(table),
+        when=table.condition("when"),
     )
     table.close()
     return figure

@@ -61,6 +61,7 @@ class Figure(Struct, frozen=True):
     exact: bool = False  # agreed, off print or off a drawing: no tape read it, so nothing is uncertain in it
     agreed_by: str = ""  # the figure of the check, words, that names who agreed it
     each: tuple[str, ...] = ()  # words of EACH: it is asked once for each such side or line of the roof
+    when: Condition | None = None  # it is asked only while that holds
 
 
 class Choice(Struct, frozen=True):

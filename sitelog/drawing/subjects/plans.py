@@ -9,7 +9,7 @@ from sitelog.drawing.model import Drawing, Line, Point, Words, below_where, righ
 from sitelog.drawing.pen import DrawnAnswer, Sheet, figure
 from sitelog.drawing.points import centre, distance, middle, share
 from sitelog.geometry.roof_lines import CORNERS, SIDES
-from sitelog.geometry.vectors import tan_deg
+from sitelog.geometry.vectors import cos_deg, sin_deg, tan_deg
 from sitelog.quantities.quantity import show_angle
 
 Corners = Mapping[str, Point]
@@ -35,6 +35,25 @@ def squareness(answer: DrawnAnswer) -> Iterator[Drawing]:
         f"diagonals {answer.of('diagonal_difference')} apart",
     ]
     yield sheet.drawing("Plates and diagonals, seen from above", tuple(says))
+
+
+def corner(answer: DrawnAnswer) -> Iterator[Drawing]:
+    """One corner by its three lengths, at 0,0: its first side to the left, inside it above."""
+    angle, first, second = answer.number("angle"), answer.taken("first"), answer.taken("second")
+    here, left, up = (0.0, 0.0), (-first, 0.0), (-second * cos_deg(angle), second * sin_deg(angle))
+    clear = CLEAR * max(first, second)
+    sheet = Sheet.new()
+    sheet.put(Line((left, here, up), "built"), Line((left, up), "thin"))
+    sheet.put(Words(middle(left, here), f"first {answer.size('first')}", beside="below"))
+    sheet.put(Words((up[0] / 2 + clear, up[1] / 2), f"second\n{answer.size('second')}", "start"))
+    sheet.put(Words(middle(left, up), f"across\n{answer.size('across')}", "end"))
+    sheet.put(Words(share(here, middle(left, up), 0.3), answer.of("angle"), "end"))
+    says = (
+        *(f"{name} {answer.size(name)}" for name in ("first", "second", "across")),
+        f"corner {answer.of('angle')}, {answer.of('out_of_square')} out of square",
+        f"{answer.of('across_if_square')} across if it were square",
+    )
+    yield sheet.drawing("One corner, seen from above", says)
 
 
 def roof(answer: DrawnAnswer) -> Iterator[Drawing]:

@@ -36,8 +36,8 @@ def evidence(
 
 
 def _read_by_conditions(stage: Stage, check: Check) -> Iterator[str]:
-    """The facts that decide whether the check is asked, by name."""
-    for when in (stage.when, check.when):
+    """The facts that decide whether the check and its figures are asked, by name."""
+    for when in (stage.when, check.when, *(figure.when for figure in check.figures)):
         if when:
             yield from (clause.fact for clause in when.clauses)
 

@@ -25,6 +25,9 @@ class PartSchema(Struct, frozen=True):
     setters: Mapping[str, tuple[str, ...]]  # fact -> paths of checks
     sums: Mapping[str, tuple[Sum, ...]]  # fact -> the sums that give it, each under its own condition
     conditions: Mapping[str, tuple[Condition, ...]]  # path of a check -> its own and its stage's
+    figure_conditions: Mapping[
+        tuple[str, str], Condition
+    ]  # path of a check and a fact -> that of the figure that sets it
     finishing: Mapping[str, tuple[str, ...]]  # path of a check that chooses a finish -> the finishes it may choose
     agreed_at: Mapping[str, tuple[str, ...]]  # fact -> paths of the checks where somebody's word is put to it
 
@@ -72,6 +75,12 @@ def known(library: Library, part: str, form: str) -> PartSchema:
         setters=_setters(library, placed),
         sums=_sums_by_fact(sums),
         conditions={path: tuple(when for when in (stage.when, check.when) if when) for path, stage, check in placed},
+        figure_conditions={
+            (path, figure.sets): figure.when
+            for path, _, check in placed
+            for figure in check.figures
+            if figure.sets and figure.when
+        },
         finishing=_finishing(library, placed),
         agreed_at=_agreed_at(placed),
     )

@@ -58,6 +58,7 @@ class CheckContext(Struct, frozen=True):
     def _look(
         self, path: str, part: str, stage: Stage, check: Check, let_go: Entry | None, tool: Instrument | None
     ) -> CheckView:
+        check = self._asked(part, check)
         history = self.entry_index.on(path)
         last, answer = decided(history), in_force(history)
         evaluation = self._evaluated(part, stage, check, answer, tool)
@@ -90,6 +91,11 @@ class CheckContext(Struct, frozen=True):
         if answer:
             return self._answered(view, answer)
         return view
+
+    def _asked(self, part: str, check: Check) -> Check:
+        """The check with the figures that are asked as the facts stand."""
+        figures = tuple(figure for figure in check.figures if self._holds(part, figure.when))
+        return check if len(figures) == len(check.figures) else replace(check, figures=figures)
 
     def _evaluated(
         self, part: str, stage: Stage, check: Check, answer: Entry | None, tool: Instrument | None

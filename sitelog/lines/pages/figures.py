@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from sitelog.job.facts.fact import MEANT, Fact
+from sitelog.job.facts.in_use import in_use
 from sitelog.lines.session import LineSession
 from sitelog.lines.talk import GO, lines
 from sitelog.text import counted, text_after, text_if
@@ -35,7 +36,7 @@ def facts(session: LineSession, path: str) -> str:
 def _facts(session: LineSession) -> Iterator[Fact]:
     """Part by part."""
     for part in session.state.parts:
-        yield from (fact for fact in session.state.facts.values() if _of(fact) == part.id and is_shown(fact))
+        yield from filter(is_shown, in_use(session.job.library, session.state, part.id))
 
 
 def _change(session: LineSession, fact: Fact) -> None:

@@ -7,6 +7,7 @@ from textual import on, work
 from textual.binding import BindingType
 
 from sitelog.job.facts.fact import Fact
+from sitelog.job.facts.in_use import in_use
 from sitelog.job.state.views import Asked, State
 from sitelog.text import counted, text_if
 from sitelog.tui.dialogs import prompted
@@ -32,7 +33,7 @@ class FactsPage(ListPage[None]):
         """The figures of each part, and what it asks of the finishes of others."""
         state = self.site.state
         for part in state.parts:
-            facts = [fact for name, fact in state.facts.items() if name.startswith(f"{part.id}.") and is_shown(fact)]
+            facts = list(filter(is_shown, self._in_use(part.id)))
             if facts:
                 yield heading(part.title)
                 yield from (_row(fact, state) for fact in facts)
@@ -40,6 +41,9 @@ class FactsPage(ListPage[None]):
                 row(f"{ASKED}{state.asked.index(asked)}", Cell(f"{title} needs: {asked.ask.says}"))
                 for title, asked in state.asked_of(part.id)
             )
+
+    def _in_use(self, part: str) -> Iterable[Fact]:
+        return in_use(self.site.job.library, self.site.state, part) if self.site.job else ()
 
     def told(self, key: str) -> Iterable[tuple[str, str]]:
         """Where a figure comes from, and who drew or measured it."""
