@@ -44,7 +44,7 @@ def wanted(name: str, extras: frozenset[str]) -> dict[str, list[Requirement]]:
 
 def test_all_that_readme_installs_is_pinned_to_a_version_that_pyproject_allows() -> None:
     pins = pinned()
-    needs = wanted("sitelog", frozenset({"", "dev", "order", "sheets"}))
+    needs = wanted("sitelog", frozenset({"", "dev", "order", "sheets", "dxf"}))
     assert needs and not sorted(set(needs) - set(pins))
     for name, those in needs.items():
         assert all(need.specifier.contains(pins[name]) for need in those), (name, those)

@@ -18,8 +18,8 @@ PLAIN = flag(
 # As they stand in the help; a command that is not named here stands at its end.
 ORDER = (
     *("new", "open", "sample", "show", "record", "draw", "undo", "sign", "release", "snag", "skip", "defer", "read"),
-    *("note", "instruct", "instrument", "verify", "lists", "merge", "order", "drawings", "handover", "accept"),
-    *("calc", "lint"),
+    *("note", "instruct", "instrument", "verify", "lists", "merge", "order", "drawings", "templates", "handover"),
+    *("accept", "calc", "lint"),
 )
 OWN: tuple[Command, ...] = (
     Command(
@@ -161,6 +161,27 @@ OWN: tuple[Command, ...] = (
             FILE,
             flag("copies", metavar="COPY", nargs="*", help="copies of the same job; they are not changed"),
             flag("--driver", action="store_true", help="as a merge driver of git: merge --driver %%O %%A %%B"),
+            CHECKLISTS,
+        ),
+    ),
+    Command(
+        "templates",
+        "make full-size templates of a part; with no part, list them",
+        "sitelog templates kiln-lane.json dormer --a3",
+        "templates:templates",
+        (
+            FILE,
+            flag("part", metavar="PART", nargs="?", default="", help="the part; without it, the list of all"),
+            flag("template", metavar="TEMPLATE", nargs="?", default="", help="its number or words of its name; or all"),
+            flag("--a3", action="store_true", help="sheets of A3 instead of A4"),
+            flag("--long", action="store_true", help="one long sheet, for a roll printer"),
+            flag(
+                "--bars",
+                metavar=("ACROSS", "UP"),
+                nargs=2,
+                help="what the two bars of 100 mm read on your print: the sheets are made again to come out true",
+            ),
+            flag("--out", metavar="DIR", default="", help="folder for the files; next to the job if left out"),
             CHECKLISTS,
         ),
     ),

@@ -226,7 +226,7 @@ class _MemberLines(Struct, frozen=True):
     # --- what it stands on ---
 
     def _standing(self) -> tuple[Standing, tuple[str, ...]]:
-        drawn, checks = self._leaves(self._names())
+        drawn, checks = leaves(self.resolver, self.part, self._names())
         stale = tuple(sorted(checks & self.stale))
         if stale:
             return "stale", stale
@@ -238,23 +238,24 @@ class _MemberLines(Struct, frozen=True):
         said = (operand for _, operand in operands(self.spec))
         return {term.name for operand in said for term in operand.terms if term.kind == "fact"}
 
-    def _leaves(self, names: Iterable[str]) -> tuple[set[str], set[str]]:
-        """The names of the facts beneath that could be measured and are not, and the checks that measured the rest."""
-        drawn: set[str] = set()
-        checks: set[str] = set()
-        seen: set[str] = set()
-        waiting = self.resolver.named(self.part, names)
-        while waiting:
-            fact = waiting.pop()
-            if fact.name in seen:
-                continue
-            seen.add(fact.name)
-            checks |= fact.rests_on
-            if _can_be_measured(fact) and fact.set_by not in fact.setters:
-                drawn.add(fact.name.partition(".")[2])
-            elif fact.set_by not in fact.setters:
-                waiting += self.resolver.awaited(*fact.key)
-        return drawn, checks
+
+def leaves(resolver: FactResolver, part: str, names: Iterable[str]) -> tuple[set[str], set[str]]:
+    """The facts beneath these that could be measured and are not, by name, and the checks that measured the rest."""
+    drawn: set[str] = set()
+    checks: set[str] = set()
+    seen: set[str] = set()
+    waiting = resolver.named(part, names)
+    while waiting:
+        fact = waiting.pop()
+        if fact.name in seen:
+            continue
+        seen.add(fact.name)
+        checks |= fact.rests_on
+        if _can_be_measured(fact) and fact.set_by not in fact.setters:
+            drawn.add(fact.name.partition(".")[2])
+        elif fact.set_by not in fact.setters:
+            waiting += resolver.awaited(*fact.key)
+    return drawn, checks
 
 
 def _can_be_measured(fact: Fact) -> bool:

@@ -1,10 +1,6 @@
 """What is handed over: made from a job's state for one trade, and put on the disk in every format."""
 
-import os
-import re
-import tempfile
 from collections.abc import Mapping, Sequence
-from contextlib import suppress
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -15,10 +11,11 @@ from sitelog.job.photos.photo import Photo
 from sitelog.job.replies.points import marked
 from sitelog.job.sources import Terms
 from sitelog.job.state.views import State
-from sitelog.job.storage.disk import named, put, reason, sync_folder
+from sitelog.job.storage.disk import put
 from sitelog.job.yard import yard_for
 from sitelog.refusal import NOT_SAVED, Refusal
 from sitelog.reports.brief.pages import NOT_CHECKED, leaves
+from sitelog.reports.files import saving, write_all
 from sitelog.reports.formats import html, lettering, marks, pdf, sheets, text
 from sitelog.reports.formatting import Formatter
 from sitelog.reports.front.first_page import first_page
@@ -33,8 +30,6 @@ from sitelog.reports.timber.sheets import cutting
 from sitelog.reports.timber.sheets import files as lists
 from sitelog.text import clean, clock
 
-LONGEST = 120  # letters of a file's name
-KEPT_WORDS = 3  # at its end: `-brief-tiler.pdf`
 FORMATS = ("pdf", "html", "txt")
 UNITS = {"metric": "Lengths are in mm unless shown otherwise.", "imperial": "Lengths are in feet and inches."}
 
@@ -129,18 +124,11 @@ def _stem(stem: str, name: str) -> str:
 
 
 def _written(pack: Pack, made: Mapping[str, bytes], photos: Sequence[Photo], folder: Path) -> list[Path]:
-    paths = {folder / _file_name(name): raw for name, raw in made.items()}
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        for photo in photos:
+    for photo in photos:
+        with saving(folder / next(iter(made))):
+            folder.mkdir(parents=True, exist_ok=True)
             put(folder / PHOTOS / photo.file, _bytes(pack, photo))
-        for path, raw in paths.items():
-            _replace(path, raw)
-        sync_folder(folder)
-    except OSError as error:
-        raise Refusal(
-            f"Not saved: {named(next(iter(paths)))}: {reason(error)}. Try another folder with --out.", code=NOT_SAVED
-        ) from error
+    paths = write_all(made, folder)
     return [*paths, *([folder / PHOTOS] if photos else [])]
 
 
@@ -196,30 +184,3 @@ def _bytes(pack: Pack, photo: Photo) -> bytes:
     if raw is None:
         raise Refusal(f"Photo {photo.name} was changed while the pack was made: make it again.", code=NOT_SAVED)
     return raw
-
-
-def _file_name(name: str) -> str:
-    """Letters, digits, dots, hyphens and underscores only, so that no trade's or job's name leads out of the folder.
-
-    A long one loses words out of its middle, each whole, and keeps what it is and its ending.
-    """
-    plain = re.sub(r"[^\w.-]+", "-", clean(name)).lstrip(".-") or "pack"
-    words = plain.split("-")
-    while len("-".join(words)) > LONGEST and len(words) > KEPT_WORDS:
-        del words[-KEPT_WORDS]
-    return "-".join(words)
-
-
-def _replace(path: Path, raw: bytes) -> None:
-    handle, beside = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(raw)
-            file.flush()
-            os.fsync(file.fileno())
-        Path(beside).chmod(0o644)
-        Path(beside).replace(path)
-    except BaseException:
-        with suppress(OSError):
-            Path(beside).unlink(missing_ok=True)
-        raise

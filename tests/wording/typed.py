@@ -180,6 +180,12 @@ COMMANDS = {
         accept J altered-reply.txt
         accept J other-reply.txt
         accept J lost-reply.txt
+        templates J mian
+        templates J deck
+        templates J main purlin
+        templates J main --bars 120 90
+        templates J main --bars wide 100
+        templates J main 1 --out kiln-lane.json/out
         handover J --to roofer --by A
         handover J --by A
         """,

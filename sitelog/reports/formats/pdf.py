@@ -30,7 +30,7 @@ Photos = Mapping[str, bytes]  # the bytes of a photo by its file's name
 
 
 @cache
-def _fonts() -> None:
+def fonts() -> None:
     """The fonts known to the PDF library, and its streams as bytes. Refusal where it is not installed."""
     try:
         from reportlab import rl_config
@@ -46,7 +46,7 @@ def _fonts() -> None:
 @cache
 def widths() -> tuple[Mapping[int, float], Mapping[int, float]]:
     """How wide each letter of the plain and of the bold font is, in thousandths of its size."""
-    _fonts()
+    fonts()
     from reportlab.pdfbase import pdfmetrics
 
     plain, bold = (pdfmetrics.getFont(name).face.charWidths for name in (PLAIN, BOLD))  # type: ignore[attr-defined]
@@ -55,7 +55,7 @@ def widths() -> tuple[Mapping[int, float], Mapping[int, float]]:
 
 def pdf(pages: Sequence[Page], *, title: str, subject: str, foot: str, photos: Photos | None = None) -> bytes:
     """The pages as one file. `foot` stands at the foot of each, with its number of how many."""
-    _fonts()
+    fonts()
     from reportlab.pdfgen.canvas import Canvas
 
     raw = BytesIO()

@@ -1,0 +1,66 @@
+"""The words on the sheets, and what a set of them is of: job, part, template, when, and the printer's correction."""
+
+from dataclasses import dataclass
+
+from sitelog.reports.templates.bars import Bars
+from sitelog.reports.templates.model import Template
+from sitelog.reports.templates.tiles import Tiles
+from sitelog.text import text_if
+
+MEASURE = "Measure both bars before you cut: 100 each."
+ENGINEER = "What carries load is the engineer's to approve: sections, notches, joints."
+CHECK = "Try the first piece before you cut the rest."
+MOST_NAMED = 4  # figures that aren't measured yet
+AGAIN = "If a bar isn't 100, make the sheets again with both readings: --bars 99.4 100.2"
+
+
+@dataclass(frozen=True)
+class Heading:
+    """What every sheet says at its foot: the job, its part, when it was made [as shown], and the record code."""
+
+    job: str
+    part: str
+    made: str
+    head: str
+
+    def foot(self, template: Template) -> str:
+        """The line at the foot, without the number of the sheet."""
+        return (
+            f"{self.job} · {self.part}: {template.title}, {template.basis} · made {self.made} · record code {self.head}"
+        )
+
+
+def steps(tiles: Tiles, bars: Bars) -> list[str]:
+    """What to do with the sheets, in order, on the first of them."""
+    rows, columns = tiles.counts
+    across, up = tiles.paper.tile
+    wide, high = tiles.template.size
+    left_out = len(tiles.all) - len(tiles.shown)
+    said = [
+        "Print this sheet first, at 100% (no scaling, no fit to page).",
+        f"{MEASURE} {AGAIN}",
+        f"Print the rest: {len(tiles.shown)} sheets in {rows} rows (A is the top) and {columns} columns.",
+        "Lay each over the next so that their crosses meet; they share 10. Cut at the border or leave it.",
+        f"Tape it before you cut: cross to cross {_whole(across - 10)} across and {_whole(up - 10)} up on every sheet; "
+        f"overall {_whole(wide)} by {_whole(high)}.",
+        f"{CHECK} {ENGINEER}",
+    ]
+    if tiles.template.drawn:
+        said.insert(
+            0, f"AS DRAWN. Not measured yet: {not_measured(tiles.template)}. Measure what you can before you cut."
+        )
+    if left_out:
+        said[-4] += f" {left_out} with nothing on them are left out."
+    if bars.factors != (1.0, 1.0):
+        said.insert(1, f"These sheets are {bars.says}: measure the bars again.")
+    return said
+
+
+def not_measured(template: Template) -> str:
+    """The figures that are still off the drawing, the first few by name."""
+    more = len(template.drawn) - MOST_NAMED
+    return "; ".join(template.drawn[:MOST_NAMED]) + text_if(more > 0, f", and {more} more")
+
+
+def _whole(mm: float) -> str:
+    return f"{mm:.0f}"

@@ -1,0 +1,1 @@
+"""What each calculator's template shows, from its own answer."""

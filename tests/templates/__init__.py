@@ -1,0 +1,1 @@
+"""Full-size templates against the calculators, the paper and the printer."""
