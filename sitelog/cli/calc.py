@@ -207,7 +207,7 @@ def _print_text(answer: Answer, *, working: bool) -> None:
 
 
 def _print_drawings(answer: Answer) -> None:
-    from sitelog.cli.drawings import pictures
+    from sitelog.cli.drawn.drawings import pictures
     from sitelog.drawing.index import drawings_of
 
     made = drawings_of(answer)

@@ -168,7 +168,7 @@ OWN: tuple[Command, ...] = (
         "templates",
         "make full-size templates of a part; with no part, list them",
         "sitelog templates kiln-lane.json dormer --a3",
-        "templates:templates",
+        "drawn.templates:templates",
         (
             FILE,
             flag("part", metavar="PART", nargs="?", default="", help="the part; without it, the list of all"),

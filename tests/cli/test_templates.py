@@ -58,7 +58,7 @@ def test_two_readings_make_the_sheets_again_and_say_how_far_the_printer_is_off(s
     ("words", "said"),
     [
         (("attic",), "No part 'attic'. Parts are main, dormer, deck, gutter"),
-        (("deck",), "Link deck has no templates"),
+        (("deck",), "Link deck doesn't have templates"),
         (("main", "purlin"), "No template 'purlin' of Main roof. Type its number, 1 to "),
         (("main", "99"), "No template '99' of Main roof. Type its number, 1 to "),
         (("main", "--bars", "120", "90"), "Bar across reads 120.00: over 3% off 100."),

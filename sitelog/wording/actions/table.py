@@ -204,7 +204,7 @@ WORK: tuple[Action, ...] = (
             "drawings",
             "print the drawings, or save them as SVG files",
             "sitelog drawings kiln-lane.json main --svg drawings",
-            "drawings:drawings",
+            "drawn.drawings:drawings",
             (
                 FILE,
                 flag("part", metavar="PART", nargs="?", default="", help="a part, or a check as PART.STAGE.CHECK"),

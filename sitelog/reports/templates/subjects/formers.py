@@ -74,7 +74,7 @@ def _says(answer: DrawnAnswer) -> Iterator[str]:
     yield f"radius {answer.of('former_radius')}, inside {answer.of('inside_radius')}"
     bearer = show_section(answer.section("bearer"))
     yield f"{answer.count('count')} slots for {bearer}, {answer.of('centres')} along the girth"
-    yield f"{answer.of('left_under_slot')} left under a slot at the least"
+    yield f"{answer.of('left_under_slot')} left under a slot, smallest"
     if answer.rows("joints"):
         mitre = answer.of("joint_mitre_from_square")
         yield f"{answer.count('pieces')} pieces, joints dashed, mitre {mitre} from square"

@@ -64,7 +64,7 @@ def _chosen(found: PartTemplates, name: str) -> Sequence[Template]:
         raise Refusal(
             f"No template of {found.title} is ready: {why.name}: {why.why}"
             if why
-            else f"{found.title} has no templates"
+            else f"{found.title} doesn't have templates"
         )
     if not name:
         return found.ready
