@@ -15,7 +15,7 @@ SAMPLE = str(sample_folder() / "kiln-lane.json")
 def test_without_a_part_the_templates_of_all_are_listed_with_their_sheets(say: Say) -> None:
     done = say("templates", SAMPLE)
     assert done.code == 0
-    assert "Former with its slots: 1765 by 602, " in done.out and " sheets of A4 or " in done.out
+    assert "Former with its slots: 1766 by 602, " in done.out and " sheets of A4 or " in done.out
     assert "Hip at A: backing: " in done.out and "Ridge: end: " in done.out
 
 

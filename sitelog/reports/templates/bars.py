@@ -37,7 +37,7 @@ class Bars:
     def off(self) -> str:
         """By how much the printer is off each way."""
         ways = zip(("across", "up"), (self.across, self.up), strict=True)
-        return f"the printer is off by {', '.join(f'{_percent(size / BAR - 1)} {way}' for way, size in ways)}"
+        return f"The printer is off by {', '.join(f'{_percent(size / BAR - 1)} {way}' for way, size in ways)}"
 
 
 def _percent(share: float) -> str:

@@ -1,6 +1,6 @@
 """Which files a template is written to: tiles, one long sheet, SVG or DXF."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
 from sitelog.reports.templates import pdf
@@ -33,6 +33,13 @@ FORMS: Mapping[str, Form] = {
 }
 
 
-def file_of(template: Template, form: Form, stem: str, heading: Heading, bars: Bars) -> tuple[str, bytes]:
-    """The name of the file and its bytes. `stem` is the job's and the part's."""
-    return f"{stem}-{slug(template.title)}{form.end}", form.write(template, heading, bars)
+def files_of(
+    templates: Iterable[Template], forms: Iterable[Form], stem: str, heading: Heading, bars: Bars
+) -> dict[str, bytes]:
+    """The bytes of each file by its name. `stem` is of the job and the part. Refusal as the writers have it."""
+    forms = [*forms]
+    return {
+        f"{stem}-{slug(template.title)}{form.end}": form.write(template, heading, bars)
+        for template in templates
+        for form in forms
+    }

@@ -6,6 +6,7 @@ from io import BytesIO
 from math import ceil, floor
 from typing import TYPE_CHECKING
 
+from sitelog.quantities.rounding import places
 from sitelog.refusal import Refusal
 from sitelog.reports.formats import lettering
 from sitelog.reports.formats.marks import LEADING, POINT
@@ -74,7 +75,8 @@ def long(template: Template, heading: Heading, bars: Bars) -> bytes:
     paper = max(wide, BARS_ROOM) + LEFT + SPARE + 2 * AIR, max(high, BARS_ROOM) + LOW + SPARE + 2 * AIR
     if max(paper) > LONGEST:
         raise Refusal(
-            f"{template.title} is {max(wide, high):.0f} long: over 5 m a long sheet can't be made. Leave out --long"
+            f"{template.title} is {places(max(wide, high), 0)} long: over 5 m a long sheet can't be made. "
+            "Leave out --long"
         )
     raw = BytesIO()
     press = _press(raw, template, heading, bars, tuple(side * (1 + 0.03) for side in paper))  # type: ignore[arg-type]

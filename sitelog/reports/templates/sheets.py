@@ -2,9 +2,10 @@
 
 from dataclasses import dataclass
 
+from sitelog.quantities.rounding import places
 from sitelog.reports.templates.bars import Bars
 from sitelog.reports.templates.model import Template
-from sitelog.reports.templates.tiles import Tiles
+from sitelog.reports.templates.tiles import OVERLAP, Tiles
 from sitelog.text import text_if
 
 MEASURE = "Measure both bars before you cut: 100 each."
@@ -33,16 +34,16 @@ class Heading:
 def steps(tiles: Tiles, bars: Bars) -> list[str]:
     """What to do with the sheets, in order, on the first of them."""
     rows, columns = tiles.counts
-    across, up = tiles.paper.tile
-    wide, high = tiles.template.size
+    apart = [places(side - OVERLAP, 0) for side in tiles.paper.tile]
+    overall = [places(side, 0) for side in tiles.template.size]
     left_out = len(tiles.all) - len(tiles.shown)
     said = [
         "Print this sheet first, at 100% (no scaling, no fit to page).",
         f"{MEASURE} {AGAIN}",
         f"Print the rest: {len(tiles.shown)} sheets in {rows} rows (A is the top) and {columns} columns.",
         "Lay each over the next so that their crosses meet; they share 10. Cut at the border or leave it.",
-        f"Tape it before you cut: cross to cross {_whole(across - 10)} across and {_whole(up - 10)} up on every sheet; "
-        f"overall {_whole(wide)} by {_whole(high)}.",
+        f"Tape it before you cut: cross to cross {apart[0]} across and {apart[1]} up on every sheet; "
+        f"overall {overall[0]} by {overall[1]}.",
         f"{CHECK} {ENGINEER}",
     ]
     if tiles.template.drawn:
@@ -60,7 +61,3 @@ def not_measured(template: Template) -> str:
     """The figures that are still off the drawing, the first few by name."""
     more = len(template.drawn) - MOST_NAMED
     return "; ".join(template.drawn[:MOST_NAMED]) + text_if(more > 0, f", and {more} more")
-
-
-def _whole(mm: float) -> str:
-    return f"{mm:.0f}"
