@@ -11,12 +11,12 @@ from sitelog.job.state.views import State
 from sitelog.refusal import Refusal
 from sitelog.reports.files import write_all
 from sitelog.reports.templates.bars import Bars, bars
+from sitelog.reports.templates.listed import drawn_line, missing_lines, nothing, sheets_line
 from sitelog.reports.templates.make import FORMS, Form, files_of
 from sitelog.reports.templates.model import Template
 from sitelog.reports.templates.part import PartTemplates, part_templates, slug
 from sitelog.reports.templates.sheets import ENGINEER, MEASURE, Heading
 from sitelog.text import clean, clock
-from sitelog.wording.templates import drawn_line, missing_lines, nothing, sheets_line
 
 USUAL = "a4"
 
