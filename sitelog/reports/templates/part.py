@@ -10,14 +10,14 @@ from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.schema import JOB
 from sitelog.job.members import leaves
 from sitelog.job.state.views import CheckView, State
-from sitelog.job.sticks import NO_STICK, OUT_OF_DATE, sticks
+from sitelog.job.sticks import OUT_OF_DATE, sticks
 from sitelog.reports.sketches import WAITS
 from sitelog.reports.templates.index import has_templates, templates_of
 from sitelog.reports.templates.model import Curve, Template
 from sitelog.reports.templates.subjects.rafters import KINDS
 
 SEVERAL = ("hip", "rib")  # calculators that one part asks for more than one thing
-LISTS = ("commons", "hip", "building")  # calculators of the members whose sticks have templates
+LISTS = ("commons", "hip", "valley", "building")  # calculators of the members whose sticks have templates
 ALIKE = 2  # decimals of a millimetre to which two templates with the same cut lines are one
 
 
@@ -138,7 +138,7 @@ def _of_sticks(state: State, library: Library, part: str) -> Iterator[_Source]:
         if stick.answer is not None:
             if stick.answer.inputs.get("kind") in (*KINDS, "ridge"):
                 yield _Source(first.says, stick.answer, drawn=first.waits if first.standing == "drawn" else ())
-        elif first.answer and first.answer.calculator in LISTS and stick.why != NO_STICK:
+        elif first.answer and first.answer.calculator in LISTS:
             yield _Source(first.says, None, stick.why)
 
 

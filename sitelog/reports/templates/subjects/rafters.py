@@ -1,6 +1,7 @@
 """Ends of rafters as they lie on the bench: birdsmouth and tail, head, hip backing, and the end of a ridge."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from math import dist
 
 from sitelog.drawing.pen import DrawnAnswer, figure
@@ -12,30 +13,31 @@ KEPT = 160.0  # mm of plain timber beyond what is cut
 BROKEN = 6.0  # mm that the break is dashed past an edge
 NONE = 0.01  # mm: a tail nearer than that to the heel's plumb line is none
 ALIKE = 0.1  # mm: faces whose points are no further apart have one template
-KINDS = ("common", "hip", "valley")  # whose ends have templates; a jack has the common's foot
-FACES: dict[tuple[str, ...], str] = {("face",): "either face", ("1",): "face 1", ("2",): "face 2"}
+KINDS = ("common", "rafter", "hip", "valley")  # whose ends have templates; a jack has the common's foot
+FACES = {"face": "either face", "1": "face 1", "2": "face 2"}
 
 Marks = Mapping[str, Point]  # of one line of a timber, by their names: running from the head, and down as a minus
 
 
 def sticks(answer: DrawnAnswer) -> Iterator[Template]:
-    """The foot and the head of each face; faces that are alike once. The end of a ridge for a ridge."""
+    """The foot, where there is a plate, and the head of each face. The end of a ridge for a ridge."""
     kind = answer.word("kind")
     if kind == "ridge":
         yield _ridge_end(answer)
-    if kind not in KINDS:
-        return
-    faces = {name: marks for name, marks in _by_line(answer).items() if name != "centre"}
-    for make in (_foot, _head):
-        made: list[tuple[Template, list[str]]] = []
-        for name, marks in faces.items():
-            template = make(answer, name, marks)
-            same = next((names for other, names in made if _is_alike(template, other)), None)
-            if same is None:
-                made.append((template, [name]))
-            else:
-                same.append(name)
-        yield from (_for_faces(template, names) for template, names in made)
+    if kind in KINDS:
+        faces = {name: marks for name, marks in _by_line(answer).items() if name in ("face", "1", "2")}
+        if all("corner" in marks for marks in faces.values()):
+            yield from _each_once(_foot(answer, *face) for face in faces.items())
+        yield from _each_once(_head(answer, *face) for face in faces.items())
+
+
+def _each_once(made: Iterable[Template]) -> Iterator[Template]:
+    """Of one or two faces; alike ones once, with both named."""
+    one, *more = made
+    if more and _is_alike(one, more[0]):
+        yield replace(one, title=one.title.replace("face 1", "faces 1 and 2"))
+    else:
+        yield from (one, *more)
 
 
 def _by_line(answer: DrawnAnswer) -> dict[str, dict[str, Point]]:
@@ -52,11 +54,6 @@ def _is_alike(template: Template, other: Template) -> bool:
     pairs = zip(template.lines, other.lines, strict=False)
     ends = (zip(line.curve.points(), as_there.curve.points(), strict=False) for line, as_there in pairs)
     return len(template.lines) == len(other.lines) and all(dist(*both) <= ALIKE for pair in ends for both in pair)
-
-
-def _for_faces(template: Template, names: Sequence[str]) -> Template:
-    faces = FACES.get(tuple(names), "faces 1 and 2")
-    return Template(f"{template.title}, {faces}", template.lines, template.labels, template.says)
 
 
 def _foot(answer: DrawnAnswer, name: str, marks: Marks) -> Template:
@@ -76,7 +73,7 @@ def _foot(answer: DrawnAnswer, name: str, marks: Marks) -> Template:
     says = (f"{_cut(answer)}; {sizes[0]}", *sizes[1:], *_cheek(answer, name, "tail"))
     head = "Birdsmouth and tail" if len(tail) > 1 else "Birdsmouth, no tail"
     told = rows((start + 6.0, -10.0), (head, *_folded(says)), "start")
-    return Template(head, tuple(lines), (*told,), says)
+    return Template(f"{head}, {FACES[name]}", tuple(lines), (*told,), says)
 
 
 def _tail(own: Marks) -> list[Point]:
@@ -101,7 +98,7 @@ def _head(answer: DrawnAnswer, name: str, marks: Marks) -> Template:
         says.append(f"dashed: centre of the ridge, {answer.size('ridge')} thick")
     head = "Head"
     told = rows((bottom[0] + 8.0, -10.0), (head, *says), "start")
-    return Template(head, tuple(lines), (*told,), tuple(says))
+    return Template(f"{head}, {FACES[name]}", tuple(lines), (*told,), tuple(says))
 
 
 def _cheek(answer: DrawnAnswer, name: str, end: str) -> Iterator[str]:
