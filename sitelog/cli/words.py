@@ -142,17 +142,6 @@ OWN: tuple[Command, ...] = (
         (FILE, flag("--head", metavar="CODE", help="the record code on a pack, to check the record still matches it")),
     ),
     Command(
-        "accept",
-        "enter the next trade's reply to a pack",
-        "sitelog accept kiln-lane.json kiln-lane-reply-tiler.txt",
-        "keep.accept:accept",
-        (
-            FILE,
-            flag("reply", metavar="REPLY", help="the reply file, or - to paste the text of a message"),
-            CHECKLISTS,
-        ),
-    ),
-    Command(
         "merge",
         "join two copies of a job that were both worked on",
         "sitelog merge kiln-lane.json tablet/kiln-lane.json",

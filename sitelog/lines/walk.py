@@ -2,12 +2,14 @@
 
 from contextlib import suppress
 
+from sitelog.job.replies.beside import beside
 from sitelog.lines.actions import Actions, Quit
 from sitelog.lines.talk import Left
 from sitelog.lines.telling import here_told
 from sitelog.lines.words import HARMLESS, WORDS_HERE, Word, said
 from sitelog.refusal import Refusal
 from sitelog.text import text_if
+from sitelog.wording.prompts.replying import offer
 
 REST_SECONDS = 60.0
 
@@ -20,6 +22,8 @@ class Walk(Actions):
     def run(self) -> int:
         """Until the person leaves: the exit code. EOFError when nobody says anything any more."""
         self.recap()
+        for offered in beside(self.session.job):
+            self.talk.say(f"{offer(offered)}. Type replies to enter it.")
         if not self.session.by and not self.session.session.read_only:
             with suppress(Left):
                 self.session.who()

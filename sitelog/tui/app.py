@@ -14,6 +14,7 @@ from textual.geometry import Size
 from textual.scrollbar import ScrollBar
 from textual.widgets import Input
 
+from sitelog.job.replies.beside import beside
 from sitelog.job.session import Session
 from sitelog.refusal import NOT_SAVED, Refusal
 from sitelog.tui import window
@@ -110,6 +111,8 @@ class SitelogApp(Host, App[int]):
 
     def _show_job(self) -> None:
         self.push_screen(screen("job"))
+        if self.job and not self.read_only and beside(self.job):
+            self.push_screen(screen("replies"))
 
     def tell(self, words: str) -> None:
         """Show one line on the page on top, behind a question that may stand over it."""

@@ -75,6 +75,8 @@ KEYS: tuple[Key, ...] = (
     Key("register", "n", "n", "new", "Add a tool to the list", ("instruments",)),
     Key("point", "enter", "enter", "accept", "Accept the point for the next trade", ("handover",)),
     Key("send_back", "r", "r", "send back", "Send the point back (raises a snag)", ("handover",)),
+    Key("page('replies')", "n", "n", "replies", "Replies found, and answers from paper by number", ("handover",)),
+    Key("reply", "enter", "enter", "save it", "Save that reply, or the answers off that pack", ("replies",)),
     Key("pack", "p", "p", "make the pack", "Make the pack for the next trade", ("handover",)),
     Key("turn(-1)", "left", "<-", "drawing", "The drawing before", ("drawing",), footer=False),
     Key("turn(1)", "space,right", "space", "next drawing", "The next drawing of this part", ("drawing",)),

@@ -27,10 +27,6 @@ class Navigation(JobPlace):
         """The drawings of the part, from that of the check under the cursor."""
         self.app.push_screen(screen("drawing", self.stage_path, self.check.path if self.check else ""))
 
-    def action_page(self, name: str) -> None:
-        """Open a page that is of the whole job."""
-        self.app.push_screen(screen(name))
-
     def action_sources(self) -> None:
         """Where the checks and cautions of this stage come from."""
         self.app.push_screen(screen("sources", self.stage_path, self.check.path if self.check else ""))

@@ -27,6 +27,7 @@ SCREENS: dict[str, str] = {
     "palette": "dialogs.palette:PalettePage",
     "photos": "pages.photos:PhotosPage",
     "recap": "dialogs.recap:RecapPage",
+    "replies": "dialogs.replies:RepliesPage",
     "snags": "pages.snags:SnagsPage",
     "sources": "pages.sources:SourcesPage",
     "timber": "pages.timber:TimberPage",

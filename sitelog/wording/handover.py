@@ -7,8 +7,8 @@ from sitelog.job.state.marks import CHECK, state_word
 from sitelog.job.state.record_views import Point
 from sitelog.job.state.views import CheckView, State
 from sitelog.reports.front.first_page import FirstPage
-from sitelog.text import text_if
-from sitelog.wording.formatting import row_figures
+from sitelog.text import text_after, text_if
+from sitelog.wording.formatting import day, row_figures
 
 _WORD = {True: "accepted", False: "sent back"}
 NOBODY = "Nothing to hand over yet. Choose the finish for each part first."
@@ -52,7 +52,8 @@ def said(point: Point | None, state: State) -> str:
     return _WORD[point.accepted]
 
 
-def said_whole(point: Point, state: State) -> str:
-    """The same by itself: `Accepted`, or `Accepted, changed since`."""
-    since = text_if(changed_since(state, point), ", changed since")
-    return f"{_WORD[point.accepted].capitalize()}{since}"
+def said_whole(point: Point, state: State) -> tuple[str, str]:
+    """What they said, and who, when, off which pack and why; with that the point has changed since."""
+    code = text_after(", record code ", point.head)
+    since = text_if(changed_since(state, point), ". Changed since: hand over again")
+    return _WORD[point.accepted].capitalize(), f"{point.by}, {day(point.at)}{code}{since}{text_after('. ', point.note)}"

@@ -19,6 +19,7 @@ from sitelog.tui.app import SitelogApp
 from sitelog.tui.dialogs.find import FindPage
 from sitelog.tui.dialogs.help import HelpPage
 from sitelog.tui.dialogs.recap import RecapPage
+from sitelog.tui.dialogs.replies import RepliesPage
 from sitelog.tui.pages.calculators import CalculatorsPage
 from sitelog.tui.pages.diary import JournalPage
 from sitelog.tui.pages.facts import FactsPage
@@ -104,7 +105,17 @@ def behind(app: SitelogApp) -> Sequence[Callable[[], Screen[Any]]]:
     """The pages behind the job's own, at each of its stages where they differ."""
     stages = [stage.path for stage in app.state.order]
     by_stage = [partial(make, path) for make in (SourcesPage, DrawingPage) for path in stages[3:4]]
-    return (FactsPage, CalculatorsPage, JournalPage, SnagsPage, HandoverPage, HelpPage, RecapPage, *by_stage)
+    return (
+        FactsPage,
+        CalculatorsPage,
+        JournalPage,
+        SnagsPage,
+        HandoverPage,
+        RepliesPage,
+        HelpPage,
+        RecapPage,
+        *by_stage,
+    )
 
 
 async def pages(

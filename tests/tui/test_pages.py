@@ -41,6 +41,7 @@ from sitelog.tui.dialogs.help import HelpPage
 from sitelog.tui.dialogs.meant import MeantPage
 from sitelog.tui.dialogs.palette import PalettePage
 from sitelog.tui.dialogs.recap import RecapPage
+from sitelog.tui.dialogs.replies import RepliesPage
 from sitelog.tui.dialogs.whole import WholePage
 from sitelog.tui.dialogs.working import WorkingPage
 from sitelog.tui.keys import KEYS, keys_of
@@ -558,6 +559,7 @@ PAGES: tuple[Callable[[], Screen[Any]], ...] = (
     PhotosPage,
     ListsPage,
     HandoverPage,
+    RepliesPage,
     FindPage,
     HelpPage,
     NewJobPage,

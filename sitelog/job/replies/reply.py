@@ -22,8 +22,8 @@ NOT_WHOLE = (
     "or use the reply file"
 )
 FIELDS = ("job", "title", "pack", "for", "points", "by", "on")  # then the answers
-_START = re.compile(r"\[\s*sitelog\s+reply\s*\]", re.IGNORECASE)
-_END = re.compile(r"\[\s*sum\s([^\[\]]*)\]", re.IGNORECASE)
+_START = re.compile(r"\[\s*sitelog\s*reply\s*\]", re.IGNORECASE)
+_END = re.compile(r"\[\s*sum\s*([^\[\]]*)\]", re.IGNORECASE)
 _FIELD = re.compile(r"\[([^\[\]]*)\]")
 _LOOKS = re.compile(r"\[\s*(?:sitelog|job|pack|points|accepted|back|sum)\b|sitelog\s+reply", re.IGNORECASE)
 _QUOTED = re.compile(r"^[ \t]*(?:>[ \t]?)+", re.MULTILINE)

@@ -10,8 +10,6 @@ from sitelog.refusal import Refusal
 from sitelog.reports import pack
 from sitelog.reports.formatting import Formatter
 from sitelog.reports.front.first_page import first_page
-from sitelog.text import text_after
-from sitelog.wording.formatting import day
 from sitelog.wording.handover import NOBODY, handed, said, said_whole, standing_lines, stands
 from sitelog.wording.prompts import prompts
 
@@ -98,5 +96,4 @@ def _told(session: LineSession, view: CheckView) -> None:
     point = next((point for point in session.state.points if point.point == view.path), None)
     session.talk.say(f"Now: {stands(view, session.state)}")
     if point:
-        code = text_after(", record code ", point.head)
-        session.talk.say(f"{said_whole(point, session.state)}: {point.by}, {day(point.at)}{code}. {point.note}")
+        session.talk.say(": ".join(said_whole(point, session.state)))

@@ -28,6 +28,13 @@ def handover(session: LineSession, path: str) -> str:
     return hand_over(session)
 
 
+def replies(session: LineSession, path: str) -> str:
+    """The next trade's replies, and answers from paper."""
+    from sitelog.lines.pages.replies import replies
+
+    return replies(session, path)
+
+
 # The page that an action opens, by its name in the table of actions.
 PAGES: dict[str, Callable[[LineSession, str], str]] = {
     "drawing": drawing,
@@ -41,5 +48,6 @@ PAGES: dict[str, Callable[[LineSession, str], str]] = {
     "instruments": instruments,
     "lists": lists,
     "handover": handover,
+    "replies": replies,
     "find": find,
 }

@@ -31,6 +31,7 @@ form.live .paper { display: none; }
 #reply [hidden] { display: none; }
 #reply :focus-visible, .choices label:focus-within { outline: 4px solid #003a8c; outline-offset: 3px; }
 #answer { border: 3px solid #000; padding: .7rem; }
+#reply .why { margin-top: .6rem; }
 #answer label, .why label { display: block; font-weight: 700; }
 #answer input, #answer button, #reply textarea { font: inherit; min-height: 3rem; padding: .4rem .6rem; color: #000;
   background: #fff; border: 2px solid #000; border-radius: 0; }

@@ -37,6 +37,7 @@ PLACES = {
     "instruments": "Tools",
     "photos": "Photos",
     "handover": "Handing over",
+    "replies": "Replies from the next trade",
     "find": "Find, and all commands",
     "drawing": "The drawing",
 }

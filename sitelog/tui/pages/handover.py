@@ -19,13 +19,12 @@ from sitelog.reports.formatting import Formatter
 from sitelog.reports.front.amiss import Found
 from sitelog.reports.front.first_page import FirstPage, first_page
 from sitelog.reports.pack import trades
-from sitelog.text import text_after, text_if
+from sitelog.text import text_if
 from sitelog.tui.dialogs import prompted
 from sitelog.tui.dialogs.ask import ask_words
 from sitelog.tui.keys import bindings, footer
 from sitelog.tui.widgets.list_page import ListPage
 from sitelog.tui.widgets.listing import Cell, Listing, Paragraphs, Row, RuledLine, heading, row
-from sitelog.wording.formatting import day
 from sitelog.wording.handover import NOBODY, amiss, handed, said, said_whole, standing_lines, stands
 from sitelog.wording.prompts.prompts import countersign, send_back, taken_over
 
@@ -154,8 +153,7 @@ class HandoverPage(ListPage[None]):
         told = [("Now", stands(view, self.site.state))] if view else []
         point = next((point for point in self.site.state.points if point.point == rest), None)
         if point:
-            code = text_after(", record code ", point.head)
-            told.append((said_whole(point, self.site.state), f"{point.by}, {day(point.at)}{code}  {point.note}"))
+            told.append(said_whole(point, self.site.state))
         return told
 
     # -- acts --

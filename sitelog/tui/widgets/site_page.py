@@ -28,6 +28,10 @@ class SitePage(Page[T], Generic[T]):
         """Take the last entry back."""
         await prompted.undo(self)
 
+    def action_page(self, name: str) -> None:
+        """Open a page that is of the whole job."""
+        self.app.push_screen(screen(name))
+
     def action_acts(self) -> None:
         """Let one of the page's acts be chosen by its words, and do it here."""
 

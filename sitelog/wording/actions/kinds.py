@@ -7,7 +7,7 @@ if TYPE_CHECKING:
     from sitelog.wording.actions.flags import Flag
 
 # Lists from which something can be entered.
-ENTERING = ("facts", "journal", "snags", "instruments", "handover", "timber")
+ENTERING = ("facts", "journal", "snags", "instruments", "handover", "replies", "timber")
 LISTS = (*ENTERING, "photos", "calculators", "drawing", "sources", "lists", "building", "help")
 # Lists whose row is told whole beneath them.
 TELLING = (*ENTERING, "photos", "calculators", "sources", "lists")

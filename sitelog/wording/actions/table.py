@@ -331,6 +331,24 @@ WORK: tuple[Action, ...] = (
             ),
         ),
     ),
+    Opening(
+        "replies",
+        "replies",
+        "The next trade's replies, and answers from paper",
+        key=OnScreen("comma", ","),
+        line=InLines(),
+        command=Command(
+            "accept",
+            "enter the next trade's reply to a pack",
+            "sitelog accept kiln-lane.json kiln-lane-reply-tiler.txt",
+            "keep.accept:accept",
+            (
+                FILE,
+                flag("reply", metavar="REPLY", help="the reply file, or - to paste the text of a message"),
+                CHECKLISTS,
+            ),
+        ),
+    ),
 )
 # What is the same wherever one stands. The acts that are the program's own carry its name: app.theme, app.quit.
 ALWAYS: tuple[Action, ...] = (
