@@ -16,7 +16,7 @@ from sitelog.checklist.gathered import gathered, gathered_for
 from sitelog.checklist.schema.members import MemberSpec, Shown, Taken
 from sitelog.checklist.schema.model import Check, Checklist, FactSpec, Figure, Stage, Sum
 from sitelog.checklist.schema.terms import Clause, Term
-from sitelog.checklist.scoped import BLOCKS, Scope, fact_name, of_words, scope_of
+from sitelog.checklist.scoped import BLOCKS, Scope, called, fact_name, of_words, scope_of
 from sitelog.geometry.building.named import Named, Roof
 from sitelog.text import goes_on
 
@@ -119,13 +119,13 @@ def _facts(listed: Checklist, named: Sequence[Named]) -> Iterator[FactSpec]:
             yield fact
         for one in of_words(named, fact.each):
             filled = _filled(fact, scope_of(one))
-            says = f"{one.name}: {goes_on(fact.says)}" if fact.name not in together else f"{one.name}, {fact.says}"
+            says = f"{called(one)}: {goes_on(fact.says)}" if fact.name not in together else f"{one.name}, {fact.says}"
             worked = gathered_for(listed, fact, named, one) if fact.gathers else filled.worked
             yield replace(filled, name=fact_name(fact.name, scope_of(one)), says=says, worked=worked, each=())
 
 
 def _sum(filled: Sum, one: Named) -> Sum:
-    return replace(filled, id=f"{one.id}-{filled.id}", each=())
+    return replace(filled, id=f"{one.id}-{filled.id}", each=(), of=called(one))
 
 
 def _member(filled: MemberSpec, one: Named) -> MemberSpec:
@@ -208,7 +208,7 @@ def _figures(check: Check, own: Sequence[Named]) -> Iterator[Figure]:
 
 
 def _named(check: Check, one: Named) -> Check:
-    return replace(check, id=f"{one.id}-{check.id}", ask=f"{one.name}: {goes_on(check.ask)}", of="")
+    return replace(check, id=f"{one.id}-{check.id}", ask=f"{called(one)}: {goes_on(check.ask)}", of="")
 
 
 def _needs(told: str, scope: Scope | None, stage: Stage, by_id: Mapping[str, Stage]) -> Iterator[str]:

@@ -36,6 +36,11 @@ def scope_of(named: Named) -> Scope:
     return Scope(named, "" if is_block else named.id, named.block, named.blocks or (named.block,))
 
 
+def called(named: Named) -> str:
+    """What it is called in front of a question: Hip AB-BC, Slope AB, Main roof."""
+    return f"Slope {named.name}" if "slopes" in named.each else named.name
+
+
 def of_words(named: Iterable[Named], words: Sequence[str]) -> Iterator[Named]:
     """Those under any of the words of EACH."""
     return (one for one in named if any(word in one.each for word in words))

@@ -18,6 +18,18 @@ _VERDICTS: dict[str | None, str] = {
     "fail": "OUT",
     "unsure": "TOO CLOSE TO CALL with this tape or level",
 }
+# What the one figure of a check is called beside its field: the question is above it.
+_LABELS = {
+    "length": "length",
+    "lengths": "lengths",
+    "offset": "reading",
+    "offsets": "readings",
+    "angle": "angle",
+    "pitch": "pitch",
+    "fall": "fall",
+    "section": "section",
+    "count": "count",
+}
 _NOT_JUDGED = "NOT JUDGED: see below"
 _ENTERS = {
     "tick": "Press Enter when it is done.",
@@ -26,6 +38,18 @@ _ENTERS = {
     "photo": "The photo is copied into the job folder. A name with no file attaches nothing.",
     "sign": "Typing your name signs it.",
 }
+
+
+def is_the_question(says: str, check: Check) -> bool:
+    """Whether a figure is the one that its check asks for, with no name of its own."""
+    return says in ("", check.ask)
+
+
+def figure_label(says: str, kind: str, check: Check) -> str:
+    """What a figure is called beside its field: the one that its check asks for by its kind, `length`."""
+    if is_the_question(says, check):
+        return _LABELS.get(kind, "figure")
+    return says
 
 
 def columned(label: str, text: str, more: str = "") -> str:
@@ -52,7 +76,11 @@ def _input(fed: InputView, units: Units, row: LaidOut) -> str:
 def about_lines(view: CheckView, state: State, key: str = "", *, takes: bool = True) -> list[str]:
     """What is told while there is nothing to work: what the figure under the cursor takes, the limits, why, and what
     stands already. `takes` False leaves out how it is entered on a screen."""
-    limits = [f"{figure.says}: {limit_text(figure, state)}" for figure in view.figures if figure.limit]
+    limits = [
+        f"{figure.says}: {limit_text(figure, state)}"
+        for figure in view.figures
+        if figure.limit and not is_the_question(figure.says, view.check)
+    ]
     whole = limit_text(view, state)
     lines = [
         _enters(view, key) if takes else "",
@@ -73,8 +101,10 @@ def tip_text(check: Check) -> str:
 def _enters(view: CheckView, key: str) -> str:
     """What the figure of that key takes; without one, how a check of its kind is entered."""
     figure = view.check.figure(key) if key else None
+    if figure and is_the_question(figure.says, view.check):
+        return f"Type {ACCEPTS[figure.kind]}."
     if figure:
-        return f"{figure.says or view.check.ask}: {ACCEPTS[figure.kind]}"
+        return f"{figure.says}: {ACCEPTS[figure.kind]}"
     return _ENTERS.get(view.check.kind, "")
 
 
@@ -149,8 +179,8 @@ def _verdicts(view: CheckView, state: State) -> list[str]:
 def _judged(view: CheckView, state: State) -> list[str]:
     """The figures held to how far off they are, then those held to a size."""
     judged = [figure for figure in view.figures if figure.verdict and figure.limit]
-    off = [_off(figure, state) for figure in judged if _is_within(figure) and figure.difference is not None]
-    return [*off, *(_held(figure, state) for figure in judged if not _is_within(figure))]
+    off = [_off(view, figure, state) for figure in judged if _is_within(figure) and figure.difference is not None]
+    return [*off, *(_held(view, figure, state) for figure in judged if not _is_within(figure))]
 
 
 def _is_within(figure: FigureView) -> bool:
@@ -158,14 +188,21 @@ def _is_within(figure: FigureView) -> bool:
     return figure.limit is not None and figure.limit.rule == "within"
 
 
-def _off(figure: FigureView, state: State) -> str:
+def _named(view: CheckView, figure: FigureView) -> str:
+    if is_the_question(figure.says, view.check):
+        label = figure_label(figure.says, figure.kind, view.check)
+        return f"{label[:1].upper()}{label[1:]}"
+    return figure.says
+
+
+def _off(view: CheckView, figure: FigureView, state: State) -> str:
     off = value_text(figure.unit, figure.difference, state.units)
-    return f"{figure.says}: {off} off, {limit_text(figure, state)}, {_VERDICTS[figure.verdict]}"
+    return f"{_named(view, figure)}: {off} off, {limit_text(figure, state)}, {_VERDICTS[figure.verdict]}"
 
 
-def _held(figure: FigureView, state: State) -> str:
+def _held(view: CheckView, figure: FigureView, state: State) -> str:
     found = value_text(figure.unit, figure.value, state.units)
-    return f"{figure.says}: {found}, {limit_text(figure, state)}, {_VERDICTS[figure.verdict]}"
+    return f"{_named(view, figure)}: {found}, {limit_text(figure, state)}, {_VERDICTS[figure.verdict]}"
 
 
 def _whole_verdict(view: CheckView, state: State) -> str:

@@ -168,6 +168,7 @@ class Sum(Struct, frozen=True):
     gives: Mapping[str, str]
     when: Condition | None = None
     each: tuple[str, ...] = ()  # words of EACH: it is worked once for each such line or block
+    of: str = ""  # the line or block that it is worked for, as people call it
 
 
 class Checklist(Struct, frozen=True):

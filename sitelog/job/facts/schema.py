@@ -12,6 +12,7 @@ from sitelog.checklist.schema.model import Check, FactSpec, Library, Stage, Sum
 from sitelog.checklist.schema.terms import Condition
 from sitelog.job.facts.sums import unit_of
 from sitelog.quantities.quantity import Kind
+from sitelog.text import goes_on
 
 JOB = "job"
 KIND_OF_UNIT: Mapping[str, Kind] = {"mm": "offset", "deg": "angle"}
@@ -144,6 +145,8 @@ def _specs_worked(sums: Iterable[Sum], given: Mapping[str, FactSpec]) -> dict[st
         for name, path in listed.gives.items():
             if name not in given and name not in found:
                 unit, says = unit_of(index.find(listed.calculator), path)
+                if listed.of:
+                    says = f"{listed.of}: {goes_on(says.rpartition(': ')[2])}"
                 found[name] = FactSpec(name, KIND_OF_UNIT.get(unit, "number"), says, unit)
     return found
 

@@ -14,6 +14,7 @@ from sitelog.tui.widgets.entry import Entry
 from sitelog.tui.widgets.listing import lettered
 from sitelog.wording.prompts.asking import TOOL, WORDS
 from sitelog.wording.prompts.tools import wants_tool
+from sitelog.wording.result import figure_label
 
 PHOTO, WHOLE = "photo", "@whole"
 Starts = Mapping[str, tuple[str, str]]  # what stands in a field to begin with, and what of it the program offers
@@ -30,7 +31,7 @@ def check_fields(view: CheckView, starts: Starts, *, plain: bool) -> ComposeResu
     if kind == "choice":
         yield _choices(view, plain)
     for figure in view.check.figures:
-        label = figure.says or figure.key.replace("_", " ")
+        label = figure_label(figure.says, figure.kind, view.check)
         yield _field(figure.key, lettered(label, plain), starts, figure.kind, words=f"drawn-{figure.key}")
     if kind in WORDS and kind != "photo":
         yield _field("value", lettered(WORDS[kind], plain), starts)
