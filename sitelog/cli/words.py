@@ -164,6 +164,8 @@ OWN: tuple[Command, ...] = (
             flag("template", metavar="TEMPLATE", nargs="?", default="", help="its number or words of its name; or all"),
             flag("--a3", action="store_true", help="sheets of A3 instead of A4"),
             flag("--long", action="store_true", help="one long sheet, for a roll printer"),
+            flag("--svg", action="store_true", help="an SVG file, true size"),
+            flag("--dxf", action="store_true", help="a DXF file for a machine or a CAD program, true size"),
             flag(
                 "--bars",
                 metavar=("ACROSS", "UP"),

@@ -47,6 +47,12 @@ def test_a_template_is_made_by_its_number_or_its_words(say: Say, tmp_path: Path)
     assert "Measure both bars before you cut" in by_number.out and "engineer" in by_number.out
 
 
+def test_svg_and_dxf_are_made_beside_each_other(say: Say, tmp_path: Path) -> None:
+    pytest.importorskip("ezdxf", reason="ezdxf is not installed (extra `dxf`)")
+    assert say("templates", SAMPLE, "dormer", "former", "--svg", "--dxf", "--out", str(tmp_path)).code == 0
+    assert sorted(path.suffix for path in tmp_path.iterdir()) == [".dxf", ".svg"]
+
+
 def test_two_readings_make_the_sheets_again_and_say_how_far_the_printer_is_off(say: Say, tmp_path: Path) -> None:
     done = say("templates", SAMPLE, "main", "1", "--long", "--bars", "99.4", "100.2", "--out", str(tmp_path))
     assert "The printer is off by -0.60% across, +0.20% up" in done.out
@@ -61,6 +67,7 @@ def test_two_readings_make_the_sheets_again_and_say_how_far_the_printer_is_off(s
         (("deck",), "Link deck doesn't have templates"),
         (("main", "purlin"), "No template 'purlin' of Main roof. Type its number, 1 to "),
         (("main", "99"), "No template '99' of Main roof. Type its number, 1 to "),
+        (("main", "--dxf", "--bars", "99", "100"), "--bars is for sheets that you print: add --long, or leave out"),
         (("main", "--bars", "120", "90"), "Bar across reads 120.00: over 3% off 100."),
         (("main", "1", "--out", "/proc/nowhere"), "Not saved: "),
     ],

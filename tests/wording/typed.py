@@ -185,6 +185,7 @@ COMMANDS = {
         templates J main purlin
         templates J main --bars 120 90
         templates J main --bars wide 100
+        templates J main --svg --bars 99 100
         templates J main 1 --out kiln-lane.json/out
         handover J --to roofer --by A
         handover J --by A

@@ -5,9 +5,11 @@ from dataclasses import dataclass
 
 from sitelog.reports.templates import pdf
 from sitelog.reports.templates.bars import Bars
+from sitelog.reports.templates.dxf import dxf
 from sitelog.reports.templates.model import Template
 from sitelog.reports.templates.part import slug
 from sitelog.reports.templates.sheets import Heading
+from sitelog.reports.templates.svg import svg
 from sitelog.reports.templates.tiles import tiles
 
 Write = Callable[[Template, Heading, Bars], bytes]
@@ -30,6 +32,8 @@ FORMS: Mapping[str, Form] = {
     "a4": Form("-a4.pdf", _tiled("a4")),
     "a3": Form("-a3.pdf", _tiled("a3")),
     "long": Form("-long.pdf", pdf.long),
+    "svg": Form(".svg", svg, printed=False),
+    "dxf": Form(".dxf", dxf, printed=False),
 }
 
 
