@@ -6,6 +6,7 @@ In what stands for each line, a fact whose name begins `line_` is that line's ow
 
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import partial
 from itertools import groupby
 from typing import Any, TypeVar
 
@@ -34,12 +35,13 @@ def has_each(listed: Checklist) -> bool:
 def expanded(listed: Checklist, roof: Roof | None) -> Checklist:
     """The list for one roof; for a roof that isn't known yet, without all that stands for each of something."""
     named = roof.named if roof else ()
+    by_id = {stage.id: stage for stage in listed.stages}
     return replace(
         listed,
         stages=tuple(_stages(listed, named)),
         facts=tuple(_facts(listed, named)),
         sums=tuple(_each_of(listed.sums, named, _sum)),
-        members=tuple(_each_of(listed.members, named, _member)),
+        members=tuple(_each_of(listed.members, named, partial(_member, by_id))),
     )
 
 
@@ -128,8 +130,20 @@ def _sum(filled: Sum, one: Named) -> Sum:
     return replace(filled, id=f"{one.id}-{filled.id}", each=(), of=called(one))
 
 
-def _member(filled: MemberSpec, one: Named) -> MemberSpec:
-    return replace(filled, id=f"{filled.id}-{one.id}", says=f"{filled.says} {_short(one)}", each=())
+def _member(by_id: Mapping[str, Stage], filled: MemberSpec, one: Named) -> MemberSpec:
+    tried = _tried(filled.tried, one, by_id)
+    return replace(filled, id=f"{filled.id}-{one.id}", says=f"{filled.says} {_short(one)}", tried=tried, each=())
+
+
+def _tried(told: str, one: Named, by_id: Mapping[str, Stage]) -> str:
+    """The check where the first is tried: that of the line or of its block, where there is one for each."""
+    stage, _, rest = told.partition(".")
+    if stage not in by_id:
+        return told
+    check = by_id[stage].check(rest)
+    if check and set(check.each) & set(one.each):
+        told = f"{stage}.{one.id}-{rest}"
+    return next(_needs(told, scope_of(one), by_id[stage], by_id))
 
 
 # --- stages -------------------------------------------------------------------------------------------------------

@@ -191,7 +191,7 @@ def _line(line: Line) -> dict[str, Any]:
     """A line in plain types; what is stale has no figures."""
     told: dict[str, Any] = {
         "part": line.part, "id": line.id, "says": line.says, "standing": line.standing, "waits": list(line.waits),
-        "refusal": line.refusal,
+        "refusal": line.refusal, "trial": line.trial.word if line.trial else "",
     }  # fmt: skip
     if line.good and (member := line.member):
         told |= {

@@ -9,6 +9,7 @@ from msgspec.structs import replace
 
 from sitelog.calculators.timber.members import HANDS, End, Hand, Member
 from sitelog.job.facts.schema import JOB
+from sitelog.job.facts.trial import Trial
 from sitelog.job.members import Line, Standing
 from sitelog.job.state.record_views import Alike, Tally
 from sitelog.job.state.views import State
@@ -53,6 +54,11 @@ class Batch(Struct, frozen=True):
     spoiled: int = 0
 
     @property
+    def trial(self) -> Trial | None:
+        """Where the first of them is tried, if it is."""
+        return self.pieces[0].line.trial
+
+    @property
     def count(self) -> int:
         """How many are wanted."""
         return sum(piece.line.member.count for piece in self.pieces if piece.line.member)
@@ -85,13 +91,13 @@ def batches(lines: Iterable[Line], tallies: Sequence[Tally] = (), same: float = 
     """The good lines as batches, in the order of section, blade tilt, mitre, hand, then length from long to short.
 
     A length within `same` [mm] of the longest of a batch is one of it; never where a cut differs by what a saw can be
-    set to. What stands on the drawing is kept from what stands on the roof.
+    set to. What stands on the drawing is kept from what stands on the roof, and what is tried first from what isn't.
     """
-    alike: dict[tuple[Alike, Standing], list[Line]] = defaultdict(list)
+    alike: dict[tuple[Alike, Standing, Trial | None], list[Line]] = defaultdict(list)
     for line in lines:
         if line.good and line.member:
-            alike[_alike(line, line.member), line.standing].append(line)
-    found = [_batch(key, standing, near) for (key, standing), group in alike.items() for near in _near(group, same)]
+            alike[_alike(line, line.member), line.standing, line.trial].append(line)
+    found = [_batch(key, standing, near) for (key, standing, _), group in alike.items() for near in _near(group, same)]
     return list(_counted(sorted(found, key=_setting), tallies, same))
 
 

@@ -18,6 +18,7 @@ from sitelog.checklist.schema.terms import Condition, Operand, Term
 from sitelog.job.facts.fact import Fact
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.sums import feed, holds, result, unknown, work, worth
+from sitelog.job.facts.trial import Trial, is_of_trial, trial_at
 from sitelog.job.state.views import State
 from sitelog.quantities.quantity import Section, read
 from sitelog.refusal import Refusal
@@ -54,6 +55,7 @@ class Line(Struct, frozen=True):
     nested: tuple[float, float] | None = None  # thin and thick end [mm], where two are ripped from one stick
     answer: Answer | None = None  # of its calculator, and the row of it that this line is; for the stick
     row: Row | None = None
+    trial: Trial | None = None  # where the first of them is tried, if it is
 
     @property
     def good(self) -> bool:
@@ -65,10 +67,13 @@ def members(state: State, library: Library, part: str) -> tuple[Line, ...]:
     """The lines of a part's list, in the order of its checklist; none for a part whose list names no members."""
     resolver = FactResolver.of(library, state)
     listed = resolver.library.lists.get(resolver.forms.get(part, ""))
-    stale = frozenset(check.path for check in state.checks() if check.state == "stale" or check.stale_because)
+    checks = {check.path: check for check in state.checks()}
+    stale = frozenset(path for path, check in checks.items() if check.state == "stale" or check.stale_because)
+    tried = dict.fromkeys(spec.tried for spec in listed.members) if listed else {}
+    trials = {name: trial_at(resolver, checks, part, name) for name in tried}
     found: list[Line] = []
     for spec in listed.members if listed else ():
-        found += _MemberLines(resolver, part, spec, stale).lines()
+        found += _MemberLines(resolver, part, spec, stale, trials[spec.tried]).lines()
     return tuple(found)
 
 
@@ -79,6 +84,7 @@ class _MemberLines(Struct, frozen=True):
     part: str
     spec: MemberSpec
     stale: frozenset[str]
+    trial: Trial | None = None
 
     def lines(self) -> Iterator[Line]:
         if not holds(self.spec.when, self._now):
@@ -104,7 +110,7 @@ class _MemberLines(Struct, frozen=True):
                 told = tuple(self._told(answer, row))
                 nested = self._taper(answer, row) if self.spec.nested else None
                 own = (self.part, self.spec.id, self.spec.says, standing, member, waits, told)
-                yield Line(*own, number=number, nested=nested, answer=answer, row=row)
+                yield Line(*own, number=number, nested=nested, answer=answer, row=row, trial=self.trial)
 
     def _none(self, why: str) -> Line:
         return Line(self.part, self.spec.id, self.spec.says, "none", refusal=why)
@@ -226,7 +232,7 @@ class _MemberLines(Struct, frozen=True):
     # --- what it stands on ---
 
     def _standing(self) -> tuple[Standing, tuple[str, ...]]:
-        drawn, checks = leaves(self.resolver, self.part, self._names())
+        drawn, checks = leaves(self.resolver, self.part, self._names(), self.trial)
         stale = tuple(sorted(checks & self.stale))
         if stale:
             return "stale", stale
@@ -239,8 +245,13 @@ class _MemberLines(Struct, frozen=True):
         return {term.name for operand in said for term in operand.terms if term.kind == "fact"}
 
 
-def leaves(resolver: FactResolver, part: str, names: Iterable[str]) -> tuple[set[str], set[str]]:
-    """The facts beneath these that could be measured and are not, by name, and the checks that measured the rest."""
+def leaves(
+    resolver: FactResolver, part: str, names: Iterable[str], trial: Trial | None = None
+) -> tuple[set[str], set[str]]:
+    """The facts beneath these that could be measured and are not, by name, and the checks that measured the rest.
+
+    What only the `trial` gives is not waited for: it says of itself whether it is held.
+    """
     drawn: set[str] = set()
     checks: set[str] = set()
     seen: set[str] = set()
@@ -251,7 +262,7 @@ def leaves(resolver: FactResolver, part: str, names: Iterable[str]) -> tuple[set
             continue
         seen.add(fact.name)
         checks |= fact.rests_on
-        if _can_be_measured(fact) and fact.set_by not in fact.setters:
+        if _can_be_measured(fact) and fact.set_by not in fact.setters and not is_of_trial(fact, trial):
             drawn.add(fact.name.partition(".")[2])
         elif fact.set_by not in fact.setters:
             waiting += resolver.awaited(*fact.key)

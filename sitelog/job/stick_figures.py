@@ -54,6 +54,13 @@ def _seat(rafter: Answer | None) -> Figures:
     return {"common_height_above_plate": number(height), "overhang": number(rafter.inputs["overhang"])}
 
 
+def _height_at(pitch: float, rafter: Answer | None) -> float:
+    """Seat to top edge [mm] at that pitch, over a birdsmouth as deep as the part's common has."""
+    height = number(_seat(rafter)["common_height_above_plate"])
+    of_common = number(rafter.results["plumb_cut_from_square"]) if rafter else pitch
+    return height * cos(radians(of_common)) / cos(radians(pitch))
+
+
 def number(value: object) -> float:
     assert isinstance(value, (int, float))
     return float(value)
@@ -63,7 +70,8 @@ def _common(line: Line, answer: Answer, rafter: Answer | None) -> Iterator[Figur
     row, pitch = line.row or {}, number(answer.inputs["pitch"])
     run = number(row["run"])
     deducted = run - number(row["length_to_ridge"]) * cos(radians(pitch))
-    yield {"kind": "common", "pitch": pitch, "run": run, "ridge": max(2 * deducted, 0.0), **_seat(rafter)}
+    figures: Figures = {"kind": "common", "pitch": pitch, "run": run, "ridge": max(2 * deducted, 0.0)}
+    yield {**figures, **_seat(rafter), "common_height_above_plate": _height_at(pitch, rafter)}
 
 
 def _of_slope(line: Line, answer: Answer, rafter: Answer | None) -> Iterator[Figures]:

@@ -52,7 +52,7 @@ NAMES: dict[str, tuple[str, ...]] = {
         "rise", "rib_rise", "crown_rise", "outside_rise", "radius", "cheek", "crown_length", "rib_crown_up", "girth",
         "opening_width", "opening_depth", "opening_slope", "opening_foot", "level_width", "level_depth", "foot",
         "wall", "bare", "in", "stud", "gable_rafter", "bay_length", "lining_max_bay", "tangent_at", "square.left",
-        "bend", "gap.head", "gap.foot", "commons.first", "commons.last", "metal-bays.length",
+        "bend", "gap.head", "gap.foot", "pattern.cut_length", "commons.first", "commons.last", "metal-bays.length",
         "metal-bays.girth", "dummy_run", "grp-deck.sheet_length", "grp-deck.sheet_width",
     ),
     "size": (

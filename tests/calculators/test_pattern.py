@@ -68,8 +68,21 @@ def test_gaps_of_a_tried_pattern_give_the_rafter_that_fits(
     assert figure(answer, "length_change") == pytest.approx(-longer, abs=1e-5)
     assert figure(answer, "pitch_change") == pytest.approx(-off, abs=1e-6)
     assert figure(answer, "run") == pytest.approx(run)
+    assert figure(answer, "run_change") == pytest.approx(
+        run - (true_length + longer) * np.cos(np.radians(pitch + off)), abs=1e-6
+    )
     assert figure(answer, "head_height") == pytest.approx(fits["top"][1])
     assert figure(answer, "turned") == pytest.approx(np.degrees(by), abs=1e-6)
+
+
+def test_one_that_is_cut_anew_is_taken_as_it_was_cut_and_the_run_is_held_to_the_list() -> None:
+    """Cut to what the gaps of the first one gave it fits, and says of the run what the first one said."""
+    first = pattern(length=3639.0, pitch=35.0, gap_top=6.0, gap_bottom=3.0)
+    cut = {"cut_length": figure(first, "length"), "cut_pitch": figure(first, "plumb_cut_from_square")}
+    second = pattern(length=3639.0, pitch=35.0, **cut)
+    for name in ("length", "plumb_cut_from_square", "run", "run_change", "head_height"):
+        assert figure(second, name) == pytest.approx(figure(first, name)), name
+    assert figure(second, "length_change") == pytest.approx(0, abs=1e-9)
 
 
 def test_a_pattern_without_gaps_is_right() -> None:

@@ -6,6 +6,7 @@ from graphlib import CycleError, TopologicalSorter
 from sitelog.checklist.lint.context import LintContext, Listed
 from sitelog.checklist.lint.rules import Rule
 from sitelog.checklist.schema.document import Fault, Spot
+from sitelog.checklist.schema.model import Check, Sum
 from sitelog.checklist.schema.table import hint
 from sitelog.checklist.schema.terms import Operand
 
@@ -53,7 +54,7 @@ def needs_go_in_no_circle(context: LintContext) -> Iterator[Fault]:
 
 
 def facts_go_in_no_circle(context: LintContext) -> Iterator[Fault]:
-    """No fact is worked from one that is worked from it."""
+    """No fact is worked from one that is worked from it, nor given by a check whose sum is worked from it."""
     for listed in context.lists:
         graph: Graph = {}
         spots: dict[str, Spot] = {}
@@ -61,7 +62,9 @@ def facts_go_in_no_circle(context: LintContext) -> Iterator[Fault]:
             if fact.worked:
                 graph[fact.name] = _facts(fact.worked)
                 spots[fact.name] = spot.at("worked")
-        for spot, run in listed.sums():
+        giving: list[tuple[Spot, Sum | Check]] = [*listed.sums()]
+        giving += [(spot, check) for spot, _, check in listed.checks()]
+        for spot, run in giving:
             wanted = {name for operand in run.inputs.values() for name in _facts(operand)}
             for name in run.gives:
                 graph.setdefault(name, set()).update(wanted)

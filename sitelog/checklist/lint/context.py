@@ -35,7 +35,8 @@ class Setting:
     stage: Stage
     check: Check
     fact: str
-    kind: Kind
+    kind: Kind | None  # None where a result is given that may be a count or a word
+    where: Spot  # of the fact's name
 
 
 @dataclass(frozen=True)
@@ -114,13 +115,18 @@ class Listed:
                 yield spot.at("limit"), figure.limit
 
     def sets(self) -> Iterator[Setting]:
-        """What the checks set: a choice or a note one fact, a measure those of its figures."""
+        """What the checks set: a choice or a note one fact, a measure those of its figures and of its sum."""
+        known = calculators()
         for spot, stage, check in self.checks():
             if check.sets:
-                yield Setting(spot, stage, check, check.sets, "choice" if check.kind == "choice" else "text")
+                kind: Kind = "choice" if check.kind == "choice" else "text"
+                yield Setting(spot, stage, check, check.sets, kind, spot.at("sets"))
+            for fact, path in check.gives.items() if check.calculator in known else ():
+                given = _kind(known[check.calculator], path)
+                yield Setting(spot, stage, check, fact, given, spot.at("gives", fact))
         for spot, stage, check, figure in self.figures():
             if figure.sets:
-                yield Setting(spot, stage, check, figure.sets, figure.kind)
+                yield Setting(spot, stage, check, figure.sets, figure.kind, spot.at("sets"))
 
 
 @dataclass(frozen=True)

@@ -15,6 +15,7 @@ from sitelog.checklist.schema.document import Fault
 from sitelog.checklist.schema.kinds import WORDS, suits, told
 from sitelog.checklist.schema.model import FactSpec
 from sitelog.checklist.schema.table import hint
+from sitelog.quantities.quantity import Kind
 
 
 def facts_that_are_set_are_there(context: LintContext) -> Iterator[Fault]:
@@ -22,13 +23,20 @@ def facts_that_are_set_are_there(context: LintContext) -> Iterator[Fault]:
     for listed in context.lists:
         known = {name: kind for name, kind in context.known(listed).items() if "." not in name}
         for setting in listed.sets():
-            name, given, spot = setting.fact, setting.kind, setting.spot.at("sets")
+            name, given, spot = setting.fact, setting.kind, setting.where
             if name not in known:
                 yield spot.fault(f"sets an unknown fact, {name}; {hint(name, [*known])}")
                 continue
-            kind = known[name]
-            if not suits(given, kind or given) or (kind == "text" and given not in WORDS):
-                yield spot.fault(f"sets {name}, {told(kind)}, from {told(given)}; set a fact of the same kind")
+            if not _may_be_set(known[name], given):
+                kinds = told(known[name]), told(given)
+                yield spot.fault(f"sets {name}, {kinds[0]}, from {kinds[1]}; set a fact of the same kind")
+
+
+def _may_be_set(kind: Kind | None, given: Kind | None) -> bool:
+    """Whether a fact of the one kind may be set from the other; a result that has no unit may be of any."""
+    if kind is None or given is None:
+        return True
+    return suits(given, kind) and (kind != "text" or given in WORDS)
 
 
 def choices_that_are_set_are_known(context: LintContext) -> Iterator[Fault]:

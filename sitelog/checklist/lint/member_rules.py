@@ -10,6 +10,7 @@ from sitelog.checklist.loader.members import takings
 from sitelog.checklist.schema.document import Fault, Spot
 from sitelog.checklist.schema.kinds import output, unsuited
 from sitelog.checklist.schema.members import MemberSpec
+from sitelog.checklist.schema.table import hint
 from sitelog.checklist.schema.terms import Operand
 from sitelog.quantities.quantity import Kind, read
 from sitelog.refusal import Refusal
@@ -31,6 +32,16 @@ def members_are_whole(context: LintContext) -> Iterator[Fault]:
             elif member.left_out and len(missing) < 2:
                 wrong = f"member {member.id} is left out and has a length; take one of them out"
                 yield spot.at("left_out").fault(wrong)
+
+
+def members_are_tried_at_a_check(context: LintContext) -> Iterator[Fault]:
+    """The check where the first of a member is tried is one of its list."""
+    for listed in context.lists:
+        known = {f"{stage.id}.{check.id}" for _, stage, check in listed.checks()}
+        for spot, member in listed.members():
+            if member.tried and member.tried not in known:
+                near = hint(member.tried, [*known])
+                yield spot.at("tried").fault(f"tried at a check that is not there, {member.tried}; {near}")
 
 
 def members_are_suited(context: LintContext) -> Iterator[Fault]:
@@ -125,4 +136,9 @@ def row_of(calculator: Calculator, path: str) -> str:
     return ""
 
 
-RULES: tuple[Rule, ...] = (members_are_whole, members_are_suited, member_results_are_known)
+RULES: tuple[Rule, ...] = (
+    members_are_whole,
+    members_are_tried_at_a_check,
+    members_are_suited,
+    member_results_are_known,
+)

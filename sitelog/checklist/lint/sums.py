@@ -74,7 +74,7 @@ def calculators_are_known(context: LintContext) -> Iterator[Fault]:
             near = hint(spec.calculator, [*known])
             yield spot.at("calculator").fault(f"unknown calculator {spec.calculator}; {near}")
     for spot, _, check in context.checks():
-        for key in ("inputs", "shows"):
+        for key in ("inputs", "shows", "gives"):
             if getattr(check, key) and not check.calculator:
                 yield spot.at(key).fault(f"{key} without a calculator; name the calculator that it runs")
 
@@ -145,16 +145,18 @@ def results_are_known(context: LintContext) -> Iterator[Fault]:
             wrong = _result(run.calculator, name, one_number=place == 0 and run.limited)
             if wrong:
                 yield run.spot.at("shows", place).fault(wrong)
+        if run.check:
+            yield from _given(run.spot.at("gives"), run.check)
     for listed in context.lists:
         for spot, spec in listed.sums():
+            if not spec.gives:
+                yield spot.at("gives").fault(f"sum {spec.id} doesn't give anything; name a fact and the result for it")
             yield from _given(spot.at("gives"), spec)
 
 
-def _given(spot: Spot, listed: Sum) -> Iterator[Fault]:
-    if not listed.gives:
-        yield spot.fault(f"sum {listed.id} doesn't give anything; name a fact and the result for it")
-    calculator = calculators().get(listed.calculator)
-    for fact, path in listed.gives.items():
+def _given(spot: Spot, spec: Sum | Check) -> Iterator[Fault]:
+    calculator = calculators().get(spec.calculator)
+    for fact, path in spec.gives.items():
         wrong = ""
         if calculator and path:
             wrong = _result(calculator, path, one_number=True)

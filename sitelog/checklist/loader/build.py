@@ -200,6 +200,7 @@ def _check(table: Table, finishes: Mapping[str, Finish], trades: Trades) -> Chec
         calculator=table.text("calculator"),
         inputs=table.operands("inputs"),
         shows=table.texts("shows"),
+        gives=table.names("gives"),
         cautions=table.texts("cautions", grammar.ID),
         when=table.condition("when"),
         needs=table.texts("needs"),

@@ -35,6 +35,7 @@ def member(table: Table, sums: Sequence[Sum]) -> MemberSpec:
         left_out=table.text("left_out"),
         thin=_taken(table, "thin"),
         thick=_taken(table, "thick"),
+        tried=table.text("tried"),
         nested=table.flag("nested"),
         each=each(table),
     )

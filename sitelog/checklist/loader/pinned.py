@@ -52,13 +52,14 @@ UPDATE = "update the job to the newest checklists"
 def _check(check: Check) -> Check:
     """The check; without its sum, and saying why, where this program can't work it."""
     if not check.calculator:
-        if check.inputs or check.shows:
-            return replace(check, inputs={}, shows=())
+        if check.inputs or check.shows or check.gives:
+            return replace(check, inputs={}, shows=(), gives={})
         return check
     why = _why_lost(check)
     if why:
-        return replace(check, calculator="", inputs={}, shows=(), lost=f"{why}: {UPDATE}")
-    return replace(check, shows=tuple(path for path in check.shows if _gives(check.calculator, path)))
+        return replace(check, calculator="", inputs={}, shows=(), gives={}, lost=f"{why}: {UPDATE}")
+    shows = tuple(path for path in check.shows if _gives(check.calculator, path))
+    return replace(check, shows=shows, gives=_still_given(check.calculator, check.gives))
 
 
 def _why_lost(check: Check) -> str:
@@ -75,7 +76,11 @@ def _sum(run: Sum) -> Sum | None:
     """The sum with what it still gives. What it gave and gives no longer is not known."""
     if _lost(run.calculator, run.inputs, ()):
         return None
-    return replace(run, gives={fact: path for fact, path in run.gives.items() if _gives(run.calculator, path)})
+    return replace(run, gives=_still_given(run.calculator, run.gives))
+
+
+def _still_given(calculator: str, gives: Mapping[str, str]) -> dict[str, str]:
+    return {fact: path for fact, path in gives.items() if _gives(calculator, path)}
 
 
 def _member(member: MemberSpec) -> MemberSpec:

@@ -65,4 +65,5 @@ class MemberSpec(Struct, frozen=True):
     thin: Taken | None = None  # a taper's two ends: it is ripped from the yard's next section over the thick one
     thick: Taken | None = None
     each: tuple[str, ...] = ()  # words of EACH: there is one for each such line or block of the roof
+    tried: str = ""  # the check, as stage.check, where the first is tried; till it is, no other is cut
     nested: bool = False  # two are ripped head to foot from one stick where that takes less timber

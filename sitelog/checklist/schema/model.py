@@ -101,6 +101,7 @@ class Check(Struct, frozen=True):
     three_ways: bool = False  # out of limit here asks: put right, snag or release (the twist hold)
     hands_over_to: tuple[Taker, ...] = ()  # each with its own condition, or its trade's in the list
     sources: tuple[str, ...] = ()
+    gives: Mapping[str, str] = field(default_factory=dict)  # facts that its sum's results become: fact to result
     lost: str = ""  # of a list kept from an earlier day: why its sum can't be worked any more
     each: tuple[str, ...] = ()  # words of EACH: it is asked once for each such line of the roof
     of: str = ""  # the block or the line that its stage is for, as people call it; "" where `ask` says it, or none

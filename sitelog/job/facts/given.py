@@ -4,13 +4,15 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
+from sitelog.calculators import index
 from sitelog.checklist.schema.guidance import Finish
 from sitelog.checklist.schema.model import Check, Library
 from sitelog.job.facts.fact import Inputs, Setting, Whence
 from sitelog.job.facts.schema import checks_of
+from sitelog.job.facts.sums import result, work
 from sitelog.job.log.entry import Entry
 from sitelog.job.log.entry_index import DECIDES, EntryIndex
-from sitelog.job.log.values import from_plain
+from sitelog.job.log.values import from_plain, mapping
 
 Set = tuple[tuple[str, str], Setting]  # (part, fact) and what it is set to
 
@@ -71,8 +73,9 @@ def named(words: Any) -> str:
 
 
 def settings(library: Library, check: Check, entry: Entry) -> Iterator[Set]:
-    """What an answer sets: its figures, its choice or words, and what a chosen finish brings."""
+    """What an answer sets: its figures, what its sum gives, its choice or words, and what a chosen finish brings."""
     yield from _figures(check, entry)
+    yield from _worked(check, entry)
     word = entry.value.get("value")
     if not isinstance(word, str) or check.kind not in ("choice", "note"):
         return
@@ -95,6 +98,25 @@ def _figures(check: Check, entry: Entry) -> Iterator[Set]:
         agreed = bool(who) or not figure.agreed_by
         setting = Setting(entry.path, entry.id, read, entry.at, measured=True, agreed=agreed, who=who)
         yield (entry.part, figure.sets), setting
+
+
+def _worked(check: Check, entry: Entry) -> Iterator[Set]:
+    """What the check's sum gives of the figures that were read and the inputs that the answer keeps beside them.
+
+    So it is of the timber that was tried, whatever its part has come to since.
+    """
+    if not check.gives:
+        return
+    kept = {**mapping(entry.value.get("@inputs")), **entry.value}
+    kinds = {wanted.name: wanted.kind for wanted in index.find(check.calculator).inputs}
+    inputs = {name: from_plain(kind, kept.get(name)) for name, kind in kinds.items()}
+    answer, _ = work(check.calculator, {name: value for name, value in inputs.items() if value is not None})
+    if answer is None:
+        return
+    for fact, path in check.gives.items():
+        found = result(answer, path)
+        if isinstance(found, (int, float)):  # less than SAME is no change: what fits as it was cut changes nothing
+            yield (entry.part, fact), Setting(entry.path, entry.id, round(found, 6), entry.at, measured=True)
 
 
 def _brought(library: Library, finish: Finish, entry: Entry) -> Iterator[Set]:

@@ -166,6 +166,9 @@ def _set_by(library: Library, check: Check) -> Iterator[FactSpec]:
     for figure in check.figures:
         if figure.sets:
             yield FactSpec(figure.sets, figure.kind, figure.says or check.ask, figure.unit)
+    for name, path in check.gives.items():
+        unit, says = unit_of(index.find(check.calculator), path)
+        yield FactSpec(name, KIND_OF_UNIT.get(unit, "number"), says, unit)
     if check.sets and check.kind in ("choice", "note"):
         kind: Kind = "choice" if check.kind == "choice" else "text"
         yield FactSpec(check.sets, kind, check.ask, "", choices=tuple(choice.id for choice in check.choices))

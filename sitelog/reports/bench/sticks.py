@@ -22,6 +22,7 @@ MIRRORED = (
     "Drawn for the left hand, its head on the left. For the right hand put the head on the right, the same edge and "
     "the long face up: the marks are the same."
 )
+HELD = "Held: cut one only, try it, and enter its gaps. The rest are cut to what they give."
 PATTERN = "The first of a batch is the pattern: try it before you cut the rest."
 
 
@@ -115,7 +116,12 @@ def _blocks(stick: MemberStick, mirrored: MemberStick | None, units: Units) -> I
         for line in hand.lines
     )
     yield Table(LISTED, rows, (6, 2, 2, 4))
-    yield Words(f"{PATTERN} {FROM_HERE}", strong=True)
+    yield Words(f"{_try_first(stick)} {FROM_HERE}", strong=True)
+
+
+def _try_first(stick: MemberStick) -> str:
+    trial = stick.lines[0].trial
+    return HELD if trial and trial.held else PATTERN
 
 
 def _row(line: Line, hand: str, first_mm: float, units: Units) -> tuple[str, ...]:

@@ -10,6 +10,7 @@ from sitelog.calculators.timber.members import End, Member
 from sitelog.checklist.schema.model import Library
 from sitelog.job.batches import SEEN, Batch, Piece, batches, not_wanted, same_length, still_short
 from sitelog.job.facts.schema import JOB
+from sitelog.job.facts.trial import Corrected, Trial
 from sitelog.job.members import Beside, Line, Standing, members
 from sitelog.job.state.record_views import Tally
 from sitelog.job.state.views import State
@@ -17,7 +18,7 @@ from sitelog.quantities.quantity import Units, show, show_length
 from sitelog.quantities.rounding import places
 from sitelog.refusal import Refusal
 from sitelog.reports.formatting import WITHHELD
-from sitelog.reports.phrases import called
+from sitelog.reports.phrases import called, joined, name_of
 from sitelog.text import clean, text_if
 
 MOST_NAMED = 3  # figures named of those that are still off the drawing
@@ -40,6 +41,11 @@ class Entry(Struct, frozen=True):
     mass: str
     stands: str
     batch: Batch | None = None
+
+    @property
+    def trial(self) -> str:
+        """`held` till one is tried, `corrected` as tried, or `tried`; "" where none is."""
+        return self.batch.trial.word if self.batch and self.batch.trial else ""
 
 
 def all_lines(state: State, library: Library, part: str = "") -> tuple[Line, ...]:
@@ -100,11 +106,6 @@ def _of_batch(key: str, batch: Batch, state: State) -> Entry:
     member = line.member
     assert member is not None
     units = state.units
-    told = [_beside(one, units) for one in line.shows if not one.says.startswith(MARK)]
-    if batch.spread >= SEEN:
-        told.insert(0, f"all cut to the shortest: widest gap {show_length(batch.spread, units)}")
-    if batch.cut or batch.up or batch.spoiled:
-        told.insert(0, progress(batch))
     return Entry(
         key,
         line.part,
@@ -115,16 +116,27 @@ def _of_batch(key: str, batch: Batch, state: State) -> Entry:
         str(batch.count),
         cuts(member, units),
         marks(batch),
-        "; ".join(told),
+        "; ".join(_beside_batch(batch, line, units)),
         "" if member.mass is None else places(member.mass, 1),
         stands_on([piece.line for piece in batch.pieces], state),
         batch,
     )
 
 
+def _beside_batch(batch: Batch, line: Line, units: Units) -> list[str]:
+    """How far it is, its widest gap, what goes with its first piece, and what was corrected as one was tried."""
+    told = [_beside(one, units) for one in line.shows if not one.says.startswith(MARK)]
+    told += [_changed(one, units) for one in line.trial.corrected] if line.trial else []
+    if batch.spread >= SEEN:
+        told.insert(0, f"all cut to the shortest: widest gap {show_length(batch.spread, units)}")
+    if batch.cut or batch.up or batch.spoiled:
+        told.insert(0, progress(batch))
+    return told
+
+
 def by_setting(section: Sequence[Entry], state: State) -> Iterator[tuple[str, list[Entry]]]:
     """The entries of each setting of the saw, under its angles and what they stand on together."""
-    for (cuts_told, _), group in groupby(section, key=lambda entry: (entry.cuts, entry.standing)):
+    for (cuts_told, *_), group in groupby(section, key=lambda entry: (entry.cuts, entry.standing, entry.trial)):
         alike = list(group)
         pieces = [piece.line for entry in alike if entry.batch for piece in entry.batch.pieces]
         stands = stands_on(pieces, state) if pieces else "; ".join(entry.stands for entry in alike)
@@ -179,8 +191,24 @@ def _beside(told: Beside, units: Units) -> str:
     return f"{told.says[:1].lower()}{told.says[1:]} {show(told.unit, told.value, units)}"
 
 
+def _changed(one: Corrected, units: Units) -> str:
+    now, was = show(one.unit, one.now, units), show(one.unit, one.was, units)
+    return f"{one.says[:1].lower()}{one.says[1:]} {now}, was {was}"
+
+
 def stands_on(lines: Sequence[Line], state: State) -> str:
-    """Built; or what is still off the drawing, in the words of the facts."""
+    """Built; or what is still off the drawing, in the words of the facts. First whether one is to be tried, or was."""
+    trial = lines[0].trial
+    return joined((_tried(trial, state) if trial else "", _built_or_drawn(lines, state)), "; ")
+
+
+def _tried(trial: Trial, state: State) -> str:
+    if not trial.held:
+        return "corrected as tried" if trial.corrected else "tried, and fits"
+    return f"held: cut one and try it, at {name_of(state, trial.path.rpartition('.')[0])}"
+
+
+def _built_or_drawn(lines: Sequence[Line], state: State) -> str:
     if lines[0].standing != "drawn":
         return "built"
     waits = dict.fromkeys((line.part, name) for line in lines for name in line.waits)

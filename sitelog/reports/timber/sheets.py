@@ -104,7 +104,7 @@ def told_total(section: str, count: int, length_mm: float, mass: float) -> str:
 BATCH_COLUMNS = (
     *("part", "timber", "section_mm", "stop_length_mm", "spread_mm", "count", "hand", "marks"),
     *("head_cut_deg", "head_bevel_deg", "head_bevel_2_deg", "head_tilt_deg", "head_tilt_2_deg"),
-    *("foot_cut_deg", "foot_seat_deg", "standing", "cut", "up", "spoiled", "short"),
+    *("foot_cut_deg", "foot_seat_deg", "standing", "cut", "up", "spoiled", "short", "trial"),
 )
 
 
@@ -115,7 +115,7 @@ def batch_row(batch: Batch) -> tuple[str | int | float, ...]:
     return (
         alike.part, alike.what, alike.section, round(batch.length, 1), round(batch.spread, 1), batch.count, batch.hand,
         marks(batch), *(round(angle, 1) for angle in angles), batch.standing, batch.cut, batch.up, batch.spoiled,
-        batch.short,
+        batch.short, batch.trial.word if batch.trial else "",
     )  # fmt: skip
 
 

@@ -133,7 +133,7 @@ def _row(key: str, entry: Entry) -> Row:
         Cell(length, 9, right=True),
         Cell(entry.count, 4, right=True),
         Cell(str(short), 5, right=True),
-        Cell(STANDING[entry.standing], 5),
+        Cell("held" if entry.trial == "held" else STANDING[entry.standing], 5),
     )
 
 
