@@ -129,7 +129,9 @@ def _said(tell: Formatter, path: str) -> str:
         return BLANK
     note = text_after(": ", point.note)
     since = text_if(changed_since(tell.state, point), ", changed since")
-    return f"{'accepted' if point.accepted else 'SENT BACK'} by {point.by}, {tell.when(point.at)}{since}{note}"
+    dated = text_after(", reply of ", tell.day(point.day) if point.day else "")
+    word = "accepted" if point.accepted else "SENT BACK"
+    return f"{word} by {point.by}, {tell.when(point.at)}{dated}{since}{note}"
 
 
 # --- cautions -----------------------------------------------------------------------------------------------------

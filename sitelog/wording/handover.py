@@ -1,6 +1,6 @@
 """What is handed to the next trade, in words: how it stands, each point, and what they said of it."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from sitelog.job.replies.points import changed_since, numbered, standing
 from sitelog.job.state.marks import CHECK, state_word
@@ -43,11 +43,11 @@ def stands(view: CheckView, state: State) -> str:
     return ", ".join(filter(None, (state_word(view), figures, view.by)))
 
 
-def said(point: Point | None, state: State) -> str:
-    """What the next trade said of a point; "" while they have not, "changed" where it is another since they did."""
+def said(point: Point | None, still: Collection[str]) -> str:
+    """What the next trade said of a point; "" while they have not, "changed" if it isn't `still` as it was then."""
     if point is None:
         return ""
-    if changed_since(state, point):
+    if point.point not in still:
         return "changed"
     return _WORD[point.accepted]
 
@@ -56,4 +56,5 @@ def said_whole(point: Point, state: State) -> tuple[str, str]:
     """What they said, and who, when, off which pack and why; with that the point has changed since."""
     code = text_after(", record code ", point.head)
     since = text_if(changed_since(state, point), ". Changed since: hand over again")
-    return _WORD[point.accepted].capitalize(), f"{point.by}, {day(point.at)}{code}{since}{text_after('. ', point.note)}"
+    when = day(point.day or point.at)
+    return _WORD[point.accepted].capitalize(), f"{point.by}, {when}{code}{since}{text_after('. ', point.note)}"

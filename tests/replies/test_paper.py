@@ -4,6 +4,7 @@ import re
 
 import pytest
 
+from sitelog.job.actions import actions
 from sitelog.job.actions.naming import a_day
 from sitelog.job.replies.reply import written
 from sitelog.job.session import Session
@@ -68,6 +69,13 @@ def test_answers_off_paper_are_those_of_a_reply_and_given_twice_are_told(desk: D
     desk.enter(desk.reply((1, 3), {2: "no room"}))
     with pytest.raises(Refusal, match=r"This reply by J\. Dunn is in the record already"):
         on_paper(desk.job, made, words, TODAY)
+
+
+def test_an_older_pack_whose_numbers_began_again_with_each_part_is_not_answered_by_number(desk: Desk) -> None:
+    code = desk.state.head
+    desk.do(actions.handover(desk.state, "tiler", code[:12]))
+    assert [made.head for made in desk.state.packs][-1] == code[:12]
+    assert code[:12] not in [made.head for made in packs_made(desk.state)]
 
 
 def test_line_by_line_a_reply_beside_the_job_is_told_at_the_start_and_entered_and_so_is_paper(desk: Desk) -> None:

@@ -64,13 +64,17 @@ def kept_points(value: object) -> Marked:
 
 def changed_since(state: State, point: Point) -> bool:
     """Whether a point is other now than it was in the pack that was answered; an older answer does not say."""
-    view = state.check(point.point)
-    return bool(point.mark) and (view is None or mark(view) != point.mark)
+    return _is_another(state.check(point.point), point)
 
 
 def standing(state: State) -> dict[str, Point]:
     """By its path, what the next trade said last of each point that is still as it was then."""
-    return {point.point: point for point in state.points if not changed_since(state, point)}
+    views = {view.path: view for view in state.checks()}
+    return {point.point: point for point in state.points if not _is_another(views.get(point.point), point)}
+
+
+def _is_another(view: CheckView | None, point: Point) -> bool:
+    return bool(point.mark) and (view is None or mark(view) != point.mark)
 
 
 def _rounded(value: Any) -> object:

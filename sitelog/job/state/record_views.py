@@ -158,6 +158,7 @@ class Made(Struct, frozen=True):
     head: str
     by: str
     at: str
+    numbered: bool = True  # its points have one run of numbers; in older packs each part began at 1 again
 
 
 class Earlier(Struct, frozen=True):

@@ -217,10 +217,12 @@ def _point(name: str, entry: Entry) -> Point:
 
 def packs(entry_index: EntryIndex) -> tuple[Made, ...]:
     """Every pack that was made, the last at the end."""
-    return tuple(
-        Made(str(entry.value.get("to", "")), str(entry.value.get("head", "")), entry.by, entry.at)
-        for entry in entry_index.all("handover")
-    )
+    return tuple(map(_pack, entry_index.all("handover")))
+
+
+def _pack(entry: Entry) -> Made:
+    to, head = (str(entry.value.get(key, "")) for key in ("to", "head"))
+    return Made(to, head, entry.by, entry.at, numbered="points" in entry.value)
 
 
 def changed_lists(library: Library, entry_index: EntryIndex) -> tuple[str, ...]:

@@ -1,8 +1,10 @@
 """Handing over line by line: all that is not as it should be, the pack, and the points taken or sent back."""
 
+from collections.abc import Collection
 from datetime import UTC
 
 from sitelog.job.actions import actions
+from sitelog.job.replies.points import standing
 from sitelog.job.state.marks import state_word
 from sitelog.job.state.views import CheckView
 from sitelog.lines.session import LineSession
@@ -64,7 +66,9 @@ def _points(session: LineSession, to: str) -> str:
     try:
         while True:
             points = handed(session.state, to)
-            view = points[session.talk.pick(f"Points for the {to}. Which?", [_row(session, point) for point in points])]
+            still = standing(session.state)
+            rows = [_row(session, point, still) for point in points]
+            view = points[session.talk.pick(f"Points for the {to}. Which?", rows)]
             _told(session, view)
             at = session.talk.pick("What now?", ["accept it", "send it back (raises a snag)", "go to its check"])
             if at == 2:
@@ -87,9 +91,9 @@ def _answer(session: LineSession, point: str, code: str, *, accepted: bool) -> N
         session.talk.say("Accepted.")
 
 
-def _row(session: LineSession, view: CheckView) -> str:
+def _row(session: LineSession, view: CheckView, still: Collection[str]) -> str:
     point = next((point for point in session.state.points if point.point == view.path), None)
-    return f"{view.check.ask_in_full}: {state_word(view)}{', ' + said(point, session.state) if point else ''}"
+    return f"{view.check.ask_in_full}: {state_word(view)}{', ' + said(point, still) if point else ''}"
 
 
 def _told(session: LineSession, view: CheckView) -> None:

@@ -19,7 +19,7 @@ NOT_CHECKED = "under Not checked"  # where the record has the list; a PDF says t
 MOST_WRONG = 10  # lines of what is wrong, stops apart
 MOST_POINTS = 34  # on the page of one part
 
-POINT = ("No", "Point", "As built", "Status", "Yes", "Name, date")
+POINT = ("No", "Point", "As built", "Status", "Yes", "Name, date; if no, why")
 SHARES = (1, 7, 7, 3, 1, 3)
 EDGES = f"{JOB}.before.scaffold"  # the guard rails, as they were last read
 

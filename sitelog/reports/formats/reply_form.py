@@ -120,7 +120,8 @@ def closing(pack: Pack) -> str:
         '<p id="made" hidden><label>Your reply<textarea id="text" rows="12" readonly></textarea></label></p>'
         "<p>This page sends nothing. Send the file, or paste the text into a message, to whoever handed the job over. "
         "A typed name shows who typed it, and no more.</p></section>"
-        '<p class="paper">On paper: tick each point, write why for those you send back, then your name and the date. '
+        '<p class="paper">To answer on a screen, open this page in a web browser. '
+        "On paper: tick each point, write why for those you send back, then your name and the date. "
         f"Record code {_text(pack.head)}.</p></form><script>{script()}</script>"
     )
 

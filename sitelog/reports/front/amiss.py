@@ -7,6 +7,7 @@ from sitelog.job.cautions.answers import answer_words
 from sitelog.job.cautions.due import Matter, latest, matters, stopping, unread
 from sitelog.job.log.entry import Entry
 from sitelog.job.photos.photo import in_words
+from sitelog.job.replies.points import changed_since
 from sitelog.job.state.marks import CHECK, state_word
 from sitelog.job.state.order import PASSED
 from sitelog.job.state.record_views import Release
@@ -185,7 +186,8 @@ def _unsigned(tell: Formatter) -> Iterator[Found]:
 def _returned(tell: Formatter) -> Iterator[Found]:
     for point in tell.state.points:
         if not point.accepted:
-            yield _at(tell, point.point, f"{point.note} ({point.by}, {tell.when(point.at)})")
+            since = text_if(changed_since(tell.state, point), ", changed since")
+            yield _at(tell, point.point, f"{point.note} ({point.by}, {tell.when(point.at)}{since})")
 
 
 def _changed(tell: Formatter) -> Iterator[Found]:

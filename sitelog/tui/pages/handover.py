@@ -13,6 +13,7 @@ from textual.events import Key
 from sitelog.job.actions import actions
 from sitelog.job.job import Job
 from sitelog.job.photos.keeping import album
+from sitelog.job.replies.points import standing
 from sitelog.job.state.marks import state_word
 from sitelog.refusal import Refusal
 from sitelog.reports.formatting import Formatter
@@ -128,6 +129,7 @@ class HandoverPage(ListPage[None]):
         points = handed(self.site.state, self.to)
         yield heading(f"Handover points for the {self.to} ({len(points)})")
         answered = {point.point: point for point in self.site.state.points}
+        still = standing(self.site.state)
         for number, view in enumerate(points, 1):
             key = f"{POINT}{view.path}"
             self._paths[key] = view.path
@@ -138,7 +140,7 @@ class HandoverPage(ListPage[None]):
                 Cell(str(number), 3),
                 Cell(view.check.ask_in_full),
                 Cell(state_word(view), 14),
-                Cell(said(point, self.site.state), 10),
+                Cell(said(point, still), 10),
                 shade=shade,
             )
 

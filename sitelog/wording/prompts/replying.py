@@ -63,8 +63,8 @@ def since(found: Taken) -> Iterator[str]:
 
 
 def packs_made(state: State) -> tuple[Made, ...]:
-    """The packs that were made, the newest first: one of them is in the hands of whoever answers."""
-    return tuple(dict.fromkeys(reversed(state.packs)))
+    """The packs that can be answered by number, the newest first: one of them is in the hands of whoever answers."""
+    return tuple(dict.fromkeys(made for made in reversed(state.packs) if made.numbered))
 
 
 def pack_row(made: Made) -> str:
