@@ -8,6 +8,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from sitelog.calculators.timber.members import HANDS, End, Hand, Member
+from sitelog.job.facts.moves import CUTTING, SAME_LENGTH
 from sitelog.job.facts.schema import JOB
 from sitelog.job.facts.trial import Trial
 from sitelog.job.members import Line, Standing
@@ -16,8 +17,6 @@ from sitelog.job.state.views import State
 from sitelog.quantities.quantity import Section
 from sitelog.quantities.rounding import places
 
-SAME = 2.0  # mm: lengths this near are cut as one (house)
-SAME_FACT = "same_length"
 SETTING = 0.1  # degrees: a saw can't be set finer
 SEEN = 0.5  # mm: a spread that rounding to the mm may show
 LETTERS = "[A-HJ-NP-Z]{1,2}"  # of one corner or of a side's two; a line lies between two sides, as AB-CD
@@ -81,13 +80,13 @@ class Batch(Struct, frozen=True):
 
 def same_length(state: State) -> float:
     """How near [mm] lengths must be to be cut as one: the job's own figure, else that of the house."""
-    fact = state.facts.get(f"{JOB}.{SAME_FACT}")
+    fact = state.facts.get(f"{JOB}.{SAME_LENGTH}")
     if fact and isinstance(fact.now, (int, float)):
         return float(fact.now)
-    return SAME
+    return CUTTING
 
 
-def batches(lines: Iterable[Line], tallies: Sequence[Tally] = (), same: float = SAME) -> list[Batch]:
+def batches(lines: Iterable[Line], tallies: Sequence[Tally] = (), same: float = CUTTING) -> list[Batch]:
     """The good lines as batches, in the order of section, blade tilt, mitre, hand, then length from long to short.
 
     A length within `same` [mm] of the longest of a batch is one of it; never where a cut differs by what a saw can be
@@ -101,7 +100,7 @@ def batches(lines: Iterable[Line], tallies: Sequence[Tally] = (), same: float = 
     return list(_counted(sorted(found, key=_setting), tallies, same))
 
 
-def not_wanted(found: Sequence[Batch], tallies: Iterable[Tally], same: float = SAME) -> list[Tally]:
+def not_wanted(found: Sequence[Batch], tallies: Iterable[Tally], same: float = CUTTING) -> list[Tally]:
     """What was cut to a length or an angle that no batch has any more."""
     return [one for one in tallies if one.cut - one.spoiled > 0 and not any(_of(one, batch, same) for batch in found)]
 

@@ -84,6 +84,15 @@ def test_a_limit_that_moves_opens_the_check_again() -> None:
     assert desk.check("main.plates.held").state == "out"
 
 
+def test_a_limit_that_moves_by_a_hair_puts_an_answer_out_of_date_only_where_the_verdict_is_another() -> None:
+    desk = on_plates(PRINTED, least="34.97")
+    assert desk.check("main.plates.held").state == "done"
+    desk.do(actions.draw(desk.state, "main", {"pitch": "34.98"}))
+    assert desk.check("main.plates.held").state == "done"
+    desk.do(actions.draw(desk.state, "main", {"pitch": "34.95"}))
+    assert desk.check("main.plates.held").state == "stale"
+
+
 def test_a_limit_is_told_with_its_name() -> None:
     desk = on_plates(PRINTED, least="36")
     seen, state = desk.check("main.plates.held"), desk.state

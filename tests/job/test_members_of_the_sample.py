@@ -41,13 +41,13 @@ def along(length: float, spacing: float, edge: float = 0.0) -> int:
 
 
 def test_the_deck_has_a_firring_on_every_joist(listed: dict[str, Pieces]) -> None:
-    """5200 across, joists of 47 at 400, the first and last 50 off the wall; 3021 the other way; 1 in 40 over 20.
+    """5200 across, joists of 47 at 400, the first and last 50 off the wall; 3141 the other way; 1 in 40 over 20.
 
     The thick end of 95.525 is ripped from the next depth that a yard has, 100.
     """
     count = along(5200, 400, 50 + 47 / 2)
-    assert 95 < 20 + 3021 / 40 < 100
-    assert listed["deck"] == Counter({("47x195", 3021): count, ("47x100", 3021): count})
+    assert 95 < 20 + 3141 / 40 < 100
+    assert listed["deck"] == Counter({("47x195", 3141): count, ("47x100", 3141): count})
 
 
 def test_the_gutter_has_a_rafter_a_bearer_and_two_plates_along_its_wall(listed: dict[str, Pieces]) -> None:

@@ -2,7 +2,7 @@
 
 Under "@" keys an answer keeps, plain: "@drawn" what its figures were meant to be, "@inputs" what its sum was worked
 from, "@limits" the limits that are other figures, "@results" what an accepted sum gave, "@when" the facts that its
-conditions read.
+conditions read, "@verdict" what the limit said of it.
 """
 
 from collections.abc import Iterator, Mapping
@@ -13,6 +13,7 @@ from sitelog.checklist.schema.model import Check, Stage
 from sitelog.checklist.schema.terms import Operand
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.feeding import Worked
+from sitelog.job.facts.moves import EvidenceUnits, verdict_moved
 from sitelog.job.facts.sums import result
 from sitelog.job.log.values import from_plain, mapping, same, to_plain
 
@@ -33,6 +34,11 @@ def evidence(
         "@results": _results(check, worked.answer),
     }
     return {key: kept for key, kept in found.items() if kept}
+
+
+def verdict_kept(verdict: str | None) -> dict[str, Any]:
+    """What the limit says, as an answer keeps it."""
+    return {"@verdict": {"word": verdict}} if verdict else {}
 
 
 def _read_by_conditions(stage: Stage, check: Check) -> Iterator[str]:
@@ -57,30 +63,30 @@ def shown(check: Check, answer: Answer) -> list[str]:
 def changed(
     resolver: FactResolver, part: str, check: Check, kept: Mapping[str, Any], now: Mapping[str, Any]
 ) -> tuple[str, ...]:
-    """What has changed between an answer (`kept`) and the evidence as it is now.
+    """What puts an answer (`kept`) out of date, as the evidence is `now`; nothing where less than a saw's cut moved.
 
     Full names of facts; the sum, where only its result is another; or "the checklist", where the answer is none to
     what is asked now.
     """
-    found = [] if _fits(check, kept) else ["the checklist"]
-    for key, name in _moved(check, kept, now):
-        found += [fact for fact in _facts_behind(resolver, part, check, key, name) if fact not in found]
-    if not found and check.kind == "calculate" and _gives_another(mapping(kept.get("@results")), now):
-        found.append(check.calculator)
-    return tuple(found)
+    if not _fits(check, kept):
+        return ("the checklist",)
+    units = EvidenceUnits(resolver, part, check)
+    sum_moved = units.results_moved(kept, now)
+    other = list(_other(check, kept, now))
+    if not verdict_moved(kept, now):
+        by_sum = bool(kept.get("@results"))
+        other = [row for row in other if (sum_moved if by_sum and row[0] == "@inputs" else units.moved(*row, now))]
+    behind = dict.fromkeys(fact for key, name, _ in other for fact in _facts_behind(resolver, part, check, key, name))
+    return tuple(behind) or (check.calculator,) * sum_moved
 
 
-def _moved(check: Check, kept: Mapping[str, Any], now: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
-    """What an answer rests on that is another figure now: the key it is kept under, and its name."""
+def _other(check: Check, kept: Mapping[str, Any], now: Mapping[str, Any]) -> Iterator[tuple[str, str, Any]]:
+    """What an answer rests on that is another now, by however little: its key, its name, and what it was."""
     for key in RESTS_ON:
         for name, then in mapping(kept.get(key)).items():
             asked_no_longer = key == "@drawn" and check.figure(name) is None
             if not asked_no_longer and not same(then, now.get(key, {}).get(name)):
-                yield key, name
-
-
-def _gives_another(results: Mapping[str, Any], now: Mapping[str, Any]) -> bool:
-    return any(not same(then, now.get("@results", {}).get(path)) for path, then in results.items())
+                yield key, name, then
 
 
 def _fits(check: Check, kept: Mapping[str, Any]) -> bool:

@@ -8,7 +8,7 @@ from msgspec import Struct, field
 from sitelog.calculators import index
 from sitelog.calculators.catalogue import Answer, Value, Verdict
 from sitelog.checklist.schema.model import Check, Limit, Stage
-from sitelog.job.facts.evidence import evidence, shown
+from sitelog.job.facts.evidence import evidence, shown, verdict_kept
 from sitelog.job.facts.fact import MEANT
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.feeding import Feed, Worked
@@ -67,6 +67,7 @@ class CheckEvaluator(Struct, frozen=True):
         figures = tuple(reader.view(figure, drawn[figure.key], limit) for figure in self.check.figures)
         now = self._worked(read, "now", limit)
         waits = self._waits(meant, figures, limit)
+        verdict, moving = self._verdict(figures, now, limit), _moving(figures, limit)
         return Evaluation(
             figures=figures,
             inputs=now.inputs,
@@ -74,10 +75,11 @@ class CheckEvaluator(Struct, frozen=True):
             answer_drawn=self._worked(drawn, "drawn", limit).answer,
             refusal=self.check.lost or now.refusal or self._unheld(reader, figures, waits),
             wanted=now.wanted or waits,
-            verdict=self._verdict(figures, now, limit),
+            verdict=verdict,
             value=self._value(figures, now.answer),
             limit=limit,
-            evidence=evidence(self.resolver, self.part, self.stage, self.check, drawn, now, _moving(figures, limit)),
+            evidence=evidence(self.resolver, self.part, self.stage, self.check, drawn, now, moving)
+            | verdict_kept(verdict),
         )
 
     def _worked(self, figures: Mapping[str, Value], side: Side, limit: Limit | None) -> Worked:
