@@ -92,7 +92,7 @@ def test_the_plates_are_cut_from_what_was_taped(paired: Site) -> None:
 def test_a_plain_hipped_roof_has_the_lengths_of_the_form_hipped() -> None:
     """The same roof in both forms: commons, hips and the longest jack off a hip agree to the mm.
 
-    Jacks by the list of `hipped` at 400 from the corner; here 400 from each wall's first point, A, B, C and D.
+    Jacks by both at 400 from the corner.
     """
     text, figures = "main 9000x6000 35", {"length": "9000", "width": "6000", "pitch": "35", "design_mass": "70"}
     said = members(site(text).state, library(), "main")

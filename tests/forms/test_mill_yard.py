@@ -1,80 +1,92 @@
 """The second sample, an L said block by block: made the same each time, sound, and its timbers counted another way.
 
-Rafters are walked here over planes laid on the plates as taped: the lower of the planes of a block, the higher of the
-two blocks. Readings are those of sample_site/cut_roof.py; a mark stands every 400 from a wall's first corner.
+Rafters are walked over planes laid on the plates as taped (walked.py), at the marks of the list: each has its length
+there and none is missing. Where they stand is held to what a gang wants of it: opposite one another at each hip and
+valley, and no bay over 400, but for the one that closes up.
 """
 
+import math
 import shutil
 import subprocess
 import sys
+from collections.abc import Iterator
+from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
 import pytest
+from msgspec import Struct
 
 from sitelog.checklist.schema.shipped import sample_folder
 from sitelog.job.job import Job
-from sitelog.job.members import members
+from sitelog.job.members import Line, members
 from sitelog.job.storage.verify import verify
 from sitelog.reports.timber.entries import set_out
 from tests import shipped
+from tests.forms import walked
+from tests.forms.walked import COS, RISE, SLOPES, Piece
 
 SAMPLE = sample_folder() / "mill-yard.json"
-# Where the corners are by the tape [mm]: the sides and ties read are the distances between them, to the mm.
-TAPED = {"A": (0, 0), "B": (10404, -3), "C": (10409, 6203), "E": (4197, 6208), "F": (4203, 9811), "G": (-2, 9804)}
-MAIN, WING = ("AB", "BC", "CE", "GA"), ("EF", "GA")
-PITCH = np.radians(40)
-RISE = np.tan(PITCH)
-TAIL = 300 / np.cos(PITCH) + 150 * RISE  # the overhang up the slope, and the plumb cut of a rafter of 150
-STEP = 1.0  # mm of plan
+TAIL = 300 / COS + 150 * RISE  # the overhang up the slope, and the plumb cut of a rafter of 150
+BAY = 410  # the one that closes up may be 10 mm over the spacing
+HIP = np.arctan(RISE / math.sqrt(2))  # pitch of a hip at a square corner
+HIP_TAIL = 300 * math.sqrt(2) / np.cos(HIP) + 225 * np.tan(HIP)  # and the plumb cut of a hip of 225
+HIP_AT_RIDGE = 19 * math.sqrt(2) / np.cos(HIP)
+NO_TAIL = 225 * np.tan(HIP) - HIP_AT_RIDGE
+
+
+class Listed(Struct, frozen=True):
+    """A rafter on the list."""
+
+    kind: str
+    slope: str
+    at: float
+    length: float
 
 
 @pytest.fixture(scope="module")
-def listed(tmp_path_factory: pytest.TempPathFactory) -> list[tuple[str, str, float]]:
-    """Kind, slope and length [mm] of each rafter on the list."""
+def lines(tmp_path_factory: pytest.TempPathFactory) -> tuple[Line, ...]:
+    """The cutting list of the sample."""
     file = Path(shutil.copy(SAMPLE, tmp_path_factory.mktemp("sample") / "job.json"))
     with Job.open(file, shipped.library(), read_only=True) as job:
-        lines = [line for line in members(job.state, shipped.library(), "roof") if line.member and "-slope-" in line.id]
-    drawn = {line.id.rpartition("-")[2] for line in lines if line.standing != "built"}
-    assert drawn == {"jk", "mn", "pq"}, "the lean-to and the dormer aren't taped yet: the rest doesn't wait for them"
+        return members(job.state, shipped.library(), "roof")
+
+
+@pytest.fixture(scope="module")
+def rafters(lines: tuple[Line, ...]) -> list[Listed]:
+    """Each rafter on the list."""
     found = []
     for line in lines:
         kind, _, slope = line.id.partition("-slope-")
-        assert line.member
-        found += [(kind, slope.upper(), line.member.length)] * line.member.count
+        if line.member and slope:
+            assert line.member.count == 1
+            found.append(Listed(kind, slope.upper(), float(line.shows[0].value), line.member.length))  # type: ignore[arg-type]
     return found
 
 
-def wall(name: str) -> tuple[np.ndarray, np.ndarray, np.ndarray, float]:
-    """Its first corner, the way along it, the way in from it, and its length [mm]."""
-    start, end = (np.array(TAPED[corner], float) for corner in name)
-    along = (end - start) / np.linalg.norm(end - start)
-    return start, along, np.array([-along[1], along[0]]), float(np.linalg.norm(end - start))
+def test_the_main_roof_and_the_wing_do_not_wait_for_the_lean_to_and_the_dormer(lines: tuple[Line, ...]) -> None:
+    """Those aren't taped yet."""
+    drawn = {line.id.rpartition("-")[2] for line in lines if line.standing == "drawn" and "-slope-" in line.id}
+    assert drawn == {"jk", "mn", "pq"}
 
 
-def height(name: str, points: np.ndarray) -> np.ndarray:
-    """Of a wall's plane over the plates, at points of the plan [mm]."""
-    start, _, inward, _ = wall(name)
-    found: np.ndarray = (points - start) @ inward * RISE
-    return found
+def marks(rafters: list[Listed], slope: str) -> list[float]:
+    return sorted({one.at for one in rafters if one.slope == slope})
 
 
-def runs(name: str) -> list[tuple[float, float]]:
-    """Where each rafter of a slope begins and ends in plan [mm], square in from its wall, walked mm by mm."""
-    start, along, inward, _ = wall(name)
-    out = np.arange(STEP / 2, 4000, STEP)
-    found = []
-    for number in range(-12, 27):
-        points = start + along * 400 * number + inward * out[:, None]
-        main = np.min([height(side, points) for side in MAIN], axis=0)
-        wing = np.min([height(side, points) for side in WING], axis=0)
-        # The wing goes from its gable, give or take its being out of square, to the ridge of the main roof.
-        of_wing = (height("FG", points) > -15 * RISE) & (height("CE", points) < height("AB", points))
-        top = np.maximum(main, np.where(of_wing, wing, -1.0))
-        own = out[(np.abs(height(name, points) - top) < 1e-6) & (top > 0)]
-        if len(own) > 20:
-            found.append((own[0] - STEP / 2, own[-1] + STEP / 2))
-    return found
+def cut_length(slope: str, at: float, piece: Piece) -> float:
+    """Long point to long point: half of what it is cut to off each end, half its thickness more on its long side."""
+    length = (piece.high - piece.low) / COS
+    for end, (left, right) in zip(("low", "high"), walked.leans(slope, at, piece), strict=True):
+        level = abs(left) < 0.1 or abs(right) < 0.1
+        peak = end == "high" and left > 0.1 and right < -0.1
+        lean = 0.0 if level or peak else float(np.nanmean((left, right)))
+        length += abs(lean) / COS * 23.5
+        if not level:
+            length -= 23.5 * math.hypot(1, lean) / COS  # half a hip or valley, or the pair at the ridge's end
+        elif end == "high" and not 895 < piece.high < 905:  # half a ridge; a dormer's face takes nothing off
+            length -= 19 / COS
+    return float(length + (TAIL if piece.low < 5 else 150 * RISE))
 
 
 def test_the_sample_is_what_its_script_makes(tmp_path: Path) -> None:
@@ -88,42 +100,134 @@ def test_the_sample_is_what_its_script_makes(tmp_path: Path) -> None:
     assert verify(SAMPLE) == []
 
 
-@pytest.mark.parametrize("slope", ["BC", "CE", "GA", "EF"])
-def test_each_rafter_of_a_slope_is_on_the_list_once(slope: str, listed: list[tuple[str, str, float]]) -> None:
-    """Half a ridge of 38 off a common; a hip or valley of 47 and the rafter's long side come to less than 20 an end."""
-    own = sorted(length for _, where, length in listed if where == slope)
-    lines = sorted((high - low) / np.cos(PITCH) + (TAIL if low < 5 else 150 * RISE) for low, high in runs(slope))
-    assert len(own) == len(lines)
-    assert own == pytest.approx(lines, abs=40)
+@pytest.mark.parametrize("slope", SLOPES)
+def test_each_rafter_of_a_slope_is_on_the_list_as_long_as_it_is_there(slope: str, rafters: list[Listed]) -> None:
+    """Commons, jacks and cripples, those over and under the dormer, and the dormer's own."""
+    own = marks(rafters, slope)
+    assert len(own) > 3
+    for at in own:
+        listed = sorted(one.length for one in rafters if one.slope == slope and one.at == at)
+        there = sorted(cut_length(slope, at, piece) for piece in walked.pieces(slope, at))
+        assert listed == pytest.approx(there, abs=3), at
 
 
-@pytest.mark.parametrize("slope, most", [("CE", 3100), ("EF", 2090), ("GA", 2090)])
-def test_commons_are_cut_for_the_plates_as_taped(slope: str, most: float, listed: list[tuple[str, str, float]]) -> None:
-    """From the wall to half a ridge of 38 short of the ridge; each for its own mark: the walls aren't parallel."""
-    commons = sorted(length for kind, where, length in listed if where == slope and kind == "commons")
-    whole = [high for low, high in runs(slope) if low < 5 and most < high < most + 20]
-    assert commons == pytest.approx(sorted((high - 19) / np.cos(PITCH) + TAIL for high in whole), abs=3)
+@pytest.mark.parametrize("slope", SLOPES)
+def test_no_bay_is_over_the_spacing(slope: str, rafters: list[Listed]) -> None:
+    first, last = walked.extent(slope)
+    places = sorted({first, *marks(rafters, slope), last})
+    assert max(after - before for before, after in pairwise(places)) < BAY + 20  # ends are walked by 10 mm
 
 
-def test_no_rafter_is_longer_than_the_longest_slope(listed: list[tuple[str, str, float]]) -> None:
-    """The one beside a gable out of square runs whole up it: the verge doesn't cut off what stands at 3600 of 3603."""
-    longest = 3106 / np.cos(PITCH) + TAIL
-    assert max(length for _, _, length in listed) < longest
-    assert not [one for one in listed if one[:2] == ("others", "EF")]
+def test_jacks_and_cripples_stand_opposite_at_each_hip_and_valley(rafters: list[Listed]) -> None:
+    """Within 1 mm on plan: an end on a hip or a valley is met by one of the other slope."""
+    ends = list(_ends_on_lines(rafters))
+    assert len(ends) > 60
+    for slope, point in ends:
+        met = min(math.dist(point, other) for across, other in ends if across != slope)
+        assert met < 1, (slope, point)
 
 
-def test_the_lean_to_has_a_rafter_every_400_along_its_3000(listed: list[tuple[str, str, float]]) -> None:
+def _ends_on_lines(rafters: list[Listed]) -> Iterator[tuple[str, tuple[float, float]]]:
+    for slope in SLOPES:
+        for at in marks(rafters, slope):
+            for piece in walked.pieces(slope, at):
+                for far, (left, right) in zip((piece.low, piece.high), walked.leans(slope, at, piece), strict=True):
+                    if left * right > 0.1:
+                        x, y = walked.place(slope, at, far)
+                        yield slope, (float(x), float(y))
+
+
+def test_a_rafter_stands_along_each_verge(rafters: list[Listed]) -> None:
+    """At the wing's gable, the dormer's face and both ends of the lean-to."""
+    assert marks(rafters, "EF")[-1] == pytest.approx(3600, abs=6) and marks(rafters, "GA")[0] == pytest.approx(0, abs=6)
+    assert marks(rafters, "MN")[-1] == pytest.approx(1000) and marks(rafters, "PQ")[0] == pytest.approx(0, abs=1)
+    assert marks(rafters, "JK")[0] == pytest.approx(0, abs=1) and marks(rafters, "JK")[-1] == pytest.approx(3000)
+
+
+def test_the_lean_to_has_a_rafter_every_400_along_its_3000(rafters: list[Listed]) -> None:
     """1800 out at 25 degrees, with a tail of 300 and the plumb cut of 150; both ends of its wall as drawn."""
     pitch = np.radians(25)
-    found = [length for _, slope, length in listed if slope == "JK"]
-    assert found == pytest.approx([2100 / np.cos(pitch) + 150 * np.tan(pitch)] * len(range(0, 3001, 400)), abs=1)
+    assert marks(rafters, "JK") == pytest.approx([*range(0, 3000, 400), 3000], abs=1)
+    found = [one.length for one in rafters if one.slope == "JK"]
+    assert found == pytest.approx([2100 / np.cos(pitch) + 150 * np.tan(pitch)] * 9, abs=1)
 
 
-def test_left_and_right_jacks_of_a_slope_are_set_out_each_by_their_own_marks(tmp_path: Path) -> None:
-    """BC is 6206: jacks at 400 to 2800 up its first hip, and at 3200 to 6000 up the other, nothing left out."""
-    file = Path(shutil.copy(SAMPLE, tmp_path))
-    with Job.open(file, shipped.library(), read_only=True) as job:
-        told = dict(set_out(members(job.state, shipped.library(), "roof"), "metric"))
-    marks = {lead: [int(mark.split(" at ")[1]) for mark in said.split(", ")] for lead, said in told.items()}
-    assert marks["Jack on BC, right, from the corner"] == list(range(400, 2801, 400))
-    assert marks["Jack on BC, left, from the corner"] == list(range(3200, 6001, 400))
+def test_what_would_miss_the_plate_is_no_jack(rafters: list[Listed]) -> None:
+    """At a hip's foot a jack's short side needs 57 from the corner: half its 47, and half the hip's 47 on the skew."""
+    for one in rafters:
+        if one.kind.startswith("hip-jack"):
+            assert one.length > TAIL + 2 * 23.5 / COS
+
+
+def meet(*names: str) -> np.ndarray:
+    """Where three planes meet: x, y and the height over the plates."""
+    flat = [
+        np.array([float(walked.height(name, np.array(p, float))) for p in ((0, 0), (1, 0), (0, 1))]) for name in names
+    ]
+    slants = np.array([[h[1] - h[0], h[2] - h[0], -1.0] for h in flat])
+    for nth, name in enumerate(names):
+        if name in ("FG", "NP"):
+            slants[nth, 2] = 0.0  # upright
+    return np.linalg.solve(slants, np.array([-h[0] for h in flat]))
+
+
+def corner(name: str) -> np.ndarray:
+    return np.array([*walked.CORNERS[name], 0.0], float)
+
+
+def over_cheek(along: float) -> np.ndarray:
+    """Where a plate of the dormer meets the main slope."""
+    return np.array([along, walked.CHEEK / RISE, walked.CHEEK])
+
+
+@pytest.mark.parametrize(
+    ("line", "foot", "head", "more"),
+    [
+        ("hip-hip-ab-ga", corner("A"), meet("AB", "GA", "CE"), HIP_TAIL - HIP_AT_RIDGE),
+        ("hip-hip-ab-bc", corner("B"), meet("AB", "BC", "CE"), HIP_TAIL - HIP_AT_RIDGE),
+        ("hip-hip-bc-ce", corner("C"), meet("AB", "BC", "CE"), HIP_TAIL - HIP_AT_RIDGE),
+        ("hip-between-hip-ce-ga", meet("CE", "GA", "EF"), meet("AB", "GA", "CE"), NO_TAIL),
+        # a valley's tail is hollow: its faces meet the fascia half its thickness further down
+        ("valley-valley-ce-ef", corner("E"), meet("CE", "EF", "GA"), HIP_TAIL - HIP_AT_RIDGE + 23.5 / np.cos(HIP)),
+        ("valley-between-valley-ab-pq", over_cheek(8500), meet("AB", "PQ", "MN"), NO_TAIL),
+        ("valley-between-valley-ab-mn", over_cheek(7000), meet("AB", "PQ", "MN"), NO_TAIL),
+        ("ridge-ridge-ab-ce", meet("AB", "CE", "GA"), meet("AB", "CE", "BC"), 47),
+        ("ridge-ridge-ef-ga", meet("EF", "GA", "CE"), meet("EF", "GA", "FG"), 47),
+        ("ridge-ridge-mn-pq", meet("MN", "PQ", "AB"), meet("MN", "PQ", "NP"), 47),
+    ],
+)  # fmt: skip
+def test_hips_valleys_and_ridges_are_as_long_as_from_point_to_point(
+    line: str, foot: np.ndarray, head: np.ndarray, more: float, lines: tuple[Line, ...]
+) -> None:
+    """A hip less half a ridge on the skew, with its tail and plumb cut; a ridge half a rafter past both its ends."""
+    [found] = [one.member for one in lines if one.id == line]
+    assert found and found.count == 1
+    assert found.length == pytest.approx(math.dist(foot, head) + more, abs=4)
+
+
+@pytest.mark.parametrize(("side", "long"), [("a-b", 10404), ("b-c", 6206), ("c-e", 6212), ("e-f", 3603), ("g-a", 9804)])
+def test_plates_are_alike_in_each_side_with_laps_of_their_width(side: str, long: int, lines: tuple[Line, ...]) -> None:
+    """The fewest of no more than 4800 that make the side with laps of 100."""
+    [found] = [one.member for one in lines if one.id == f"plate-{side}"]
+    count = math.ceil((long - 100) / 4700)
+    assert found and found.count == count
+    assert found.length == pytest.approx((long + 100 * (count - 1)) / count, abs=1)
+
+
+def test_every_line_of_the_list_is_counted_here(lines: tuple[Line, ...]) -> None:
+    """Six plates, ten hips, valleys and ridges, the rest rafters; what isn't listed says whose it is."""
+    own = [line.id for line in lines if line.member]
+    assert sum(name.startswith("plate-") for name in own) == 6
+    assert sum("-slope-" in name for name in own) == len(own) - 16
+    assert {line.id for line in lines if line.refusal} == {"hip-tails", "purlins"}
+
+
+def test_jacks_of_a_slope_are_numbered_by_hand_from_each_corner(lines: tuple[Line, ...]) -> None:
+    """BC is 6206: jacks at 400 from both its corners, up to its common at 3102."""
+    told = dict(set_out(lines, "metric"))
+
+    def placed(hand: str) -> list[int]:
+        return [int(mark.split(" at ")[1]) for mark in told[f"Jack on BC, {hand}, from the corner"].split(", ")]
+
+    assert placed("right") == list(range(400, 2801, 400))
+    assert placed("left") == [6206 - at for at in range(2800, 399, -400)]

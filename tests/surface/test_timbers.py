@@ -143,7 +143,7 @@ def test_the_common_of_a_hipped_end_runs_to_the_end_of_the_ridge() -> None:
         for rafter in rafters(found, Marks(1000))
         if found.slopes[rafter.slope].name == "BC" and rafter.at == 3000
     ]
-    assert (crown.kind, crown.head.kind) == ("common", "ridge")
+    assert (crown.kind, crown.head.kind) == ("common", "ridge end")
     assert crown.length == pytest.approx(3000 / COS)
 
 

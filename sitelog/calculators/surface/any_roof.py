@@ -18,6 +18,27 @@ SHORT = (
     Output("slope", "", "Lift slope"),
     Output("lift", "deg", "By"),
 )
+# What `building` tells of its roof as well.
+TOTALS = (
+    Output("plan_area", "m2", "Area on plan"),
+    Output("area", "m2", "Area of the slopes"),
+    Output("volume", "m3", "Volume under it"),
+)
+SURFACE_ROWS = (
+    Output("points", "", "Points", shown.POINTS),
+    Output("slopes", "", "Slopes", shown.SLOPES),
+    Output("lines", "", "Lines", shown.LINES),
+    Output("sheds", "", "Slopes that drain on to others", shown.SHEDS),
+)
+TIMBER_ROWS = (
+    Output("lengths", "", "Taped lengths", measured.LENGTHS),
+    Output("rafters", "", "Rafters", timbers.RAFTERS),
+    Output("cuts", "", "Cuts of the rafters", timbers.CUTS),
+    Output("purlins", "", "Purlins", timbers.PURLINS),
+    Output("struts", "", "Struts", struts.STRUTS),
+    Output("collars", "", "Collars", timbers.COLLARS),
+    Output("covering", "", "Covering", coverings.COVERING),
+)
 MOST_NAMED = 6  # lines named in a note
 
 
@@ -27,21 +48,10 @@ MOST_NAMED = 6  # lines named in a note
     branch="rafters",
     does="Any roof over any plan: slopes, lines, rafters, covering",
     results=(
-        Output("plan_area", "m2", "Area on plan"),
-        Output("area", "m2", "Area of the slopes"),
-        Output("volume", "m3", "Volume under it"),
-        Output("points", "", "Points", shown.POINTS),
-        Output("slopes", "", "Slopes", shown.SLOPES),
-        Output("lines", "", "Lines", shown.LINES),
-        Output("sheds", "", "Slopes that drain on to others", shown.SHEDS),
+        *TOTALS,
+        *SURFACE_ROWS,
         Output("short_lines", "", "Short lines, and how to lose them", SHORT),
-        Output("lengths", "", "Taped lengths", measured.LENGTHS),
-        Output("rafters", "", "Rafters", timbers.RAFTERS),
-        Output("cuts", "", "Cuts of the rafters", timbers.CUTS),
-        Output("purlins", "", "Purlins", timbers.PURLINS),
-        Output("struts", "", "Struts", struts.STRUTS),
-        Output("collars", "", "Collars", timbers.COLLARS),
-        Output("covering", "", "Covering", coverings.COVERING),
+        *TIMBER_ROWS,
     ),
     basis="geometry; plates as the least-squares fit of their taped lengths",
     definition=(
@@ -88,11 +98,11 @@ def cautions_of(given: ReadInputs, found: Surface) -> tuple[str, ...]:
 
 
 def read_off(
-    working: Working, given: ReadInputs, found: Surface
+    working: Working, given: ReadInputs, found: Surface, later: tuple[str, ...] = ()
 ) -> tuple[dict[str, Result], dict[str, Shape], tuple[str, ...]]:
     """All that is read off a surface, as results, as shapes and in words: areas [m2], lines, timbers, covering [mm]."""
     results, shapes = _read(working, found)
-    timber_results, timber_shapes, told = _timbers(given, found)
+    timber_results, timber_shapes, told = _timbers(given, found, later)
     return results | timber_results, shapes | timber_shapes, told
 
 
@@ -112,10 +122,13 @@ def _read(working: Working, found: Surface) -> tuple[dict[str, Result], dict[str
     return results, shown.surface_shapes(found, slopes, lines)
 
 
-def _timbers(given: ReadInputs, found: Surface) -> tuple[dict[str, Result], dict[str, Shape], tuple[str, ...]]:
+def _timbers(
+    given: ReadInputs, found: Surface, later: tuple[str, ...]
+) -> tuple[dict[str, Result], dict[str, Shape], tuple[str, ...]]:
     """Rafters, level members, struts and the covering, and what is to be known of them."""
     openings = timbers.openings_of(given, found)
-    every = timbers.rafters_of(given, found, openings)
+    drawn = timbers.rafters_of(given, found, openings, later=later)
+    every = timbers.left_of(given, drawn)
     rafters = timbers.rafter_rows(given, found, every)
     level = timbers.level_rows(given, found, every)
     laid = level["purlins"][1]
@@ -137,7 +150,8 @@ def _timbers(given: ReadInputs, found: Surface) -> tuple[dict[str, Result], dict
     shapes["openings"] = [
         {"slope": found.slopes[one.slope].name, "flat": [list(point) for point in one.ring]} for one in openings
     ]
-    return results, shapes, struts.told_of_struts(found, under, laid)
+    told = timbers.told_of_tails(given, found, drawn)
+    return results, shapes, (*told, *struts.told_of_struts(found, under, laid))
 
 
 def _short_rows(found: Surface) -> list[Row]:

@@ -6,9 +6,16 @@ from collections.abc import Sequence
 from sitelog.calculators.catalogue import Outcome, Output, Result, Row, Working, calculator, field
 from sitelog.calculators.setting_out.plates import weighed
 from sitelog.calculators.setting_out.verdicts import CLASSES
-from sitelog.calculators.surface import measured, shown, struts, timbers
-from sitelog.calculators.surface.any_roof import cautions_of, changes, notes_on, read_off
-from sitelog.calculators.surface.coverings import COVERING
+from sitelog.calculators.surface import measured
+from sitelog.calculators.surface.any_roof import (
+    SURFACE_ROWS,
+    TIMBER_ROWS,
+    TOTALS,
+    cautions_of,
+    changes,
+    notes_on,
+    read_off,
+)
 from sitelog.calculators.surface.inputs import ReadInputs
 from sitelog.calculators.surface.named_rows import BLOCKS, LINES, SIDES, block_rows, line_rows, side_rows
 from sitelog.calculators.surface.named_slopes import EDGES, SLOPES, edge_rows, slope_rows
@@ -39,15 +46,14 @@ class BuildingInputs(ReadInputs):
     branch="rafters",
     does="A cut roof said block by block: plates, lines, slopes, rafters",
     results=(
-        Output("plan_area", "m2", "Area on plan"),
-        Output("area", "m2", "Area of the slopes"),
-        Output("volume", "m3", "Volume under it"),
+        *TOTALS,
         Output("misclosure", "mm", "Worst taped length: out by"),
         Output("least_pitch", "deg", "Flattest slope"),
         Output("span", "mm", "Widest span"),
         Output("longest_slope", "mm", "Longest slope, top to tail"),
         Output("covered", "m2", "Area of the slopes with overhangs"),
         Output("round", "", "Corners and middles, in order"),
+        Output("hip_feet", "", "Hips off the plates"),
         Output("purlin_rows", "", "Rows of purlins"),
         Output("collar_rows", "", "Rows of collars"),
         Output("sides", "", "Sides and ties to tape", SIDES),
@@ -56,17 +62,8 @@ class BuildingInputs(ReadInputs):
         Output("named_lines", "", "Hips, valleys and ridges by name", LINES),
         Output("edges", "", "Verges and abutments by name", EDGES),
         Output("slope_rafters", "", "Rafters of one slope", SLOPE_RAFTERS),
-        Output("points", "", "Points", shown.POINTS),
-        Output("slopes", "", "Slopes", shown.SLOPES),
-        Output("lines", "", "Lines", shown.LINES),
-        Output("sheds", "", "Slopes that drain on to others", shown.SHEDS),
-        Output("lengths", "", "Taped lengths", measured.LENGTHS),
-        Output("rafters", "", "Rafters", timbers.RAFTERS),
-        Output("cuts", "", "Cuts of the rafters", timbers.CUTS),
-        Output("purlins", "", "Purlins", timbers.PURLINS),
-        Output("struts", "", "Struts", struts.STRUTS),
-        Output("collars", "", "Collars", timbers.COLLARS),
-        Output("covering", "", "Covering", COVERING),
+        *SURFACE_ROWS,
+        *TIMBER_ROWS,
     ),
     basis="geometry; plates as the least-squares fit of their taped lengths",
     definition=(
@@ -100,7 +97,7 @@ def building(given: BuildingInputs) -> Outcome:
     heights = {"purlins": given.purlins or roof.purlins or None, "collars": _collars(given, roof)}
     given = BuildingInputs(**{**vars(given), **heights})
     working = Working()
-    results, shapes, told = read_off(working, _without_timbers(given), roof.found)
+    results, shapes, told = read_off(working, _without_timbers(given), roof.found, roof.dormers)
     results.pop("short_lines")
     results |= _named(given, roof, drawn, results["covering"])
     results["slope_rafters"] = _slope_rafters(given, roof)
@@ -139,6 +136,7 @@ def _collars(given: BuildingInputs, roof: Roof) -> Sequence[float] | None:
 
 def _named(given: BuildingInputs, roof: Roof, drawn: Roof, covering: Result) -> dict[str, Result]:
     """What is told of the whole roof, and what it has several of."""
+    found = roof.found
     slopes, blocks = slope_rows(roof, given.overhang, covering), block_rows(roof, drawn)
     return {
         "least_pitch": min(_of_each(slopes, "pitch")),
@@ -146,6 +144,7 @@ def _named(given: BuildingInputs, roof: Roof, drawn: Roof, covering: Result) -> 
         "longest_slope": max(_of_each(slopes, "to_tail")),
         "covered": math.fsum(_of_each(slopes, "covered")),
         "round": ",".join(point for start, end in roof.plates.ring for point in (start, f"{start}{end}")),
+        "hip_feet": sum(line.kind == "hip" and bool(found.points[line.start].walls) for line in found.lines),
         "purlin_rows": len(roof.purlins),
         "collar_rows": len(roof.collars),
         "sides": side_rows(roof, drawn),

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from sitelog.calculators.catalogue import Inputs, field
 from sitelog.calculators.setting_out.verdicts import CLASSES
+from sitelog.geometry.read_off.paired import PAIRS
 from sitelog.geometry.spacings import WAYS
 from sitelog.quantities.quantity import Section, Tie
 
@@ -24,7 +25,10 @@ class TimberInputs(Inputs):
         "text", "corner that the spacing starts from; each wall's first if left out", default=None
     )
     set_out: str = field(
-        "choice", "on each slope: from its first end, its last, its middle, or evened?", default="first", choices=WAYS
+        "choice",
+        "on each slope: from its first end, its last, its middle, evened, or jacks in pairs?",
+        default="first",
+        choices=(*WAYS, PAIRS),
     )
     laid: str | None = field("text", "blocks laid on the others: their valleys are boards", default=None)
     board: float = field("length", "thickness of the boards of laid valleys", default=0, high=100)

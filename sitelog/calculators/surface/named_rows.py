@@ -54,6 +54,7 @@ LINES = (
     Output("foot_on", "", "What its foot is on"),
     Output("foot", "mm", "Foot over the main plates"),
     Output("head", "mm", "Head over the main plates"),
+    Output("tail", "", "Tail past its foot"),
 )
 SAME_PITCH = 0.05  # deg: as slopes are shown
 ON_PLATE = 1.0  # mm
@@ -102,7 +103,14 @@ def _line_row(roof: Roof, one: Named) -> Row:
         "foot_on": "plate" if _is_on_plates(roof, foot, sides) else "roof",
         "foot": foot[2],
         "head": head[2],
+        "tail": "yes" if _has_tail(roof, one, line) else "no",
     }
+
+
+def _has_tail(roof: Roof, one: Named, line: RoofLine) -> bool:
+    """Whether a rafter on it can run out past its foot: not over the cheek of a dormer, where the main rafters are."""
+    over_cheek = line.kind == "valley" and one.block in roof.dormers
+    return bool(roof.found.points[line.start].walls) and not over_cheek
 
 
 def _under_and_over(roof: Roof, one: Named, rise: float) -> Row:

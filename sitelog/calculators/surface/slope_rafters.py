@@ -2,7 +2,7 @@
 
 from sitelog.calculators.catalogue import Output, Row
 from sitelog.calculators.surface.inputs import ReadInputs
-from sitelog.calculators.surface.timbers import cut_length, openings_of, rafters_of
+from sitelog.calculators.surface.timbers import cut_length, left_of, openings_of, rafters_of
 from sitelog.geometry.building.named import Roof
 from sitelog.geometry.read_off.rafters import Rafter
 from sitelog.geometry.vectors import cos_deg, tan_deg
@@ -36,7 +36,7 @@ def slope_rafter_rows(given: ReadInputs, roof: Roof, slope: str, kind: str, hand
     if slope not in places:
         near = closest(slope, places)
         raise Refusal(f"slope: {slope} isn't a slope; {f'did you mean {near}?' if near else ', '.join(places)}")
-    every = rafters_of(given, roof.found, openings_of(given, roof.found), places[slope])
+    every = left_of(given, rafters_of(given, roof.found, openings_of(given, roof.found), places[slope], roof.dormers))
     own = [one for one in every if one.kind == kind and hand in ("any", hand_of(one))]
     return [_row(given, roof, one, number) for number, one in enumerate(own, 1)]
 
@@ -64,7 +64,9 @@ def foot_hand(rafter: Rafter) -> str:
 def _row(given: ReadInputs, roof: Roof, rafter: Rafter, number: int) -> Row:
     pitch = roof.found.slopes[rafter.slope].pitch
     ends = abs(rafter.head.cut.swing) + abs(rafter.foot.cut.swing)  # long point to long point, on whatever faces
-    longest = cut_length(given, rafter) + ends * (given.section.thickness if given.section else 0.0) / 2
+    on_centre = cut_length(given, rafter)
+    longest = on_centre + ends * (given.section.thickness if given.section else 0.0) / 2
+    longest = max(min(longest, rafter.most), on_centre)  # near a corner of the slope another line cuts it off
     past = given.section.depth * tan_deg(pitch) if given.section and rafter.foot.kind != "laid valley" else 0.0
     tail = given.overhang / cos_deg(pitch) if rafter.foot.kind == "eaves" else 0.0
     head, foot = rafter.head.cut, rafter.foot.cut

@@ -6,8 +6,10 @@ from sitelog.calculators.catalogue import Output, Row
 from sitelog.calculators.surface.inputs import ReadInputs
 from sitelog.geometry.read_off.level_members import Collar, Purlin, collars, purlins
 from sitelog.geometry.read_off.openings import Opening, read_openings
-from sitelog.geometry.read_off.rafters import Marks, Rafter, RafterEnd, rafters
+from sitelog.geometry.read_off.rafter_ends import RafterEnd
+from sitelog.geometry.read_off.rafters import Marks, Rafter, rafters
 from sitelog.geometry.surface.surface import Surface
+from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
 
 RAFTERS = (
@@ -59,10 +61,17 @@ def openings_of(given: ReadInputs, found: Surface) -> list[Opening]:
     return read_openings(given.openings, found) if given.openings else []
 
 
-def rafters_of(given: ReadInputs, found: Surface, openings: list[Opening], only: int | None = None) -> list[Rafter]:
+def rafters_of(
+    given: ReadInputs,
+    found: Surface,
+    openings: list[Opening],
+    only: int | None = None,
+    later: tuple[str, ...] = (),
+) -> list[Rafter]:
     """Every rafter at the spacing, or those of one slope by its place; none without a spacing.
 
-    Refusal for an unknown corner or block.
+    Rafters in pairs of the blocks that are `later`, such as dormers, follow those of the others. Refusal for an unknown
+    corner or block.
     """
     if given.spacing is None:
         for name, value in (("laid", given.laid), ("openings", given.openings), ("collars", given.collars)):
@@ -70,8 +79,29 @@ def rafters_of(given: ReadInputs, found: Surface, openings: list[Opening], only:
                 raise Refusal(f"surface: with {name}= also give spacing=, such as spacing=400")
         return []
     laid = [name.strip().lower() for name in (given.laid or "").split(",") if name.strip()]
-    marks = Marks(given.spacing, (given.origin or "").strip().upper(), given.set_out, whole=True)
+    thickness = given.section.thickness if given.section else 0.0
+    origin = (given.origin or "").strip().upper()
+    marks = Marks(given.spacing, origin, given.set_out, whole=True, thickness=thickness, later=later)
     return rafters(found, marks, openings, laid, only)
+
+
+def left_of(given: ReadInputs, every: list[Rafter]) -> list[Rafter]:
+    """Those of which something is left on their short side: of one at a hip's foot that it stands on the plate."""
+    if given.section is None:
+        return every
+    thickness = given.section.thickness
+    return [one for one in every if one.length > thickness and long_and_short(given, one)[1] > 0]
+
+
+def told_of_tails(given: ReadInputs, found: Surface, every: list[Rafter]) -> tuple[str, ...]:
+    """What to know of each mark at a hip's foot where a jack would be all overhang."""
+    left = left_of(given, every)
+    return tuple(
+        f"slope {found.slopes[one.slope].name}: no jack at {as_typed(one.at)}, it would miss the plate. Fix a short "
+        "tail to the hip there"
+        for one in every
+        if one not in left and (one.foot.kind, one.head.kind) == ("eaves", "hip")
+    )
 
 
 def rafter_rows(given: ReadInputs, found: Surface, every: list[Rafter]) -> list[Row]:
@@ -107,11 +137,14 @@ def _points(given: ReadInputs, rafter: Rafter) -> Row:
 
 
 def long_and_short(given: ReadInputs, rafter: Rafter) -> tuple[float, float]:
-    """The lengths [mm] on its two faces, the longer first, less half of what it is cut to."""
+    """The lengths [mm] on its two faces, the longer first, less half of what it is cut to.
+
+    The longer is no more than the slope lets it be: near a corner of the outline another line cuts it off.
+    """
     thickness = given.section.thickness if given.section else 0.0
     more = abs(rafter.head.cut.swing - rafter.foot.cut.swing) * thickness / 2
     length = cut_length(given, rafter)
-    return length + more, length - more
+    return max(min(length + more, rafter.most), length), length - more
 
 
 def _off(given: ReadInputs, end: RafterEnd) -> float:
@@ -120,6 +153,8 @@ def _off(given: ReadInputs, end: RafterEnd) -> float:
         return given.hip_section.thickness / 2 * end.cut.back
     if end.kind == "laid valley":
         return given.board * end.cut.back
+    if end.kind == "ridge end":  # it stands half a rafter past the point, with the pair of commons
+        return given.section.thickness / 2 * end.cut.back if given.ridge and given.section else 0.0
     return given.ridge / 2 * end.cut.back if end.kind == "ridge" else 0.0
 
 

@@ -64,6 +64,11 @@ class Roof(Struct, frozen=True):
         return next((said.heights for said in self.said if said.kind == kind), ())
 
     @property
+    def dormers(self) -> tuple[str, ...]:
+        """The names of the dormers, which are built on rafters that stand."""
+        return tuple(block.name for block in self.plates.blocks if block.said.kind == DORMER)
+
+    @property
     def purlins(self) -> tuple[float, ...]:
         """Heights of purlins over the main plates [mm]."""
         return self.heights(PURLINS)

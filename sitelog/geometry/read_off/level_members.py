@@ -5,8 +5,8 @@ from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
 
-from sitelog.geometry.read_off.rafters import EDGES, Rafter
-from sitelog.geometry.read_off.scanned import End, Scan, flat_edges, turned
+from sitelog.geometry.read_off.rafters import Rafter
+from sitelog.geometry.read_off.scanned import EDGES, End, Scan, flat_edges, turned
 from sitelog.geometry.surface.surface import Surface
 from sitelog.geometry.vectors import Vector, angle_between_lines, atan_deg, cos_deg, sin_deg, tan_deg
 

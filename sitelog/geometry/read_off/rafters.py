@@ -1,74 +1,44 @@
 """Rafters by one rule: what of the line up a slope at a mark is inside its outline, cut to what its ends meet."""
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from msgspec import Struct
 from msgspec.structs import replace
 
 from sitelog.geometry.read_off.openings import Opening
-from sitelog.geometry.read_off.scanned import TRIMMER, End, Scan, flat_edges, hole
+from sitelog.geometry.read_off.paired import MOST, PAIRS, paired_marks
+from sitelog.geometry.read_off.rafter_ends import RafterEnd, end_of
+from sitelog.geometry.read_off.scanned import EDGES, TRIMMER, Part, Scan, flat_edges, hole, overlap
 from sitelog.geometry.spacings import inside
 from sitelog.geometry.surface.clipping import SAME
 from sitelog.geometry.surface.plan_text import nearest
 from sitelog.geometry.surface.surface import Surface, surface
 from sitelog.geometry.surface.walls import Slope
-from sitelog.geometry.vectors import Vector, angle_between_lines, atan_deg, cos_deg, cross, dot, minus, tan_deg
+from sitelog.geometry.vectors import Vector
 from sitelog.refusal import Refusal
 
-MOST = 5_000  # rafters
-EDGES = ("verge", "abutment", "step")  # lines along which a rafter may run
 KINDS = {
     ("eaves", "ridge"): "common",
+    ("eaves", "ridge end"): "common",
     ("eaves", "point"): "common",
     ("eaves", "hip"): "hip jack",
     ("valley", "ridge"): "valley jack",
+    ("valley", "ridge end"): "valley jack",
     ("laid valley", "ridge"): "valley jack",
+    ("laid valley", "ridge end"): "valley jack",
     ("valley", "hip"): "cripple",
     ("laid valley", "hip"): "cripple",
     ("valley", "valley"): "cripple",
     ("laid valley", "valley"): "cripple",
 }
-FIRST = (
-    "eaves",
-    "ridge",
-    "trimmer",
-    "level valley",
-    "break",
-    "valley",
-    "laid valley",
-    "hip",
-    "step",
-    "abutment",
-    "verge",
-)
-
-
-class Cut(Struct, frozen=True):
-    """How one end of a rafter is cut [deg]: its line on the side and on the top edge, from square, and the saw's tilt.
-
-    The tilt is for a saw that follows the line on the side. `back` is how far [mm] the end falls short along the rafter
-    for each mm that the face it is cut to stands off its line, and `swing` how much further up the slope the line is
-    for each mm along the wall.
-    """
-
-    side_from_square: float
-    edge_from_square: float
-    saw_tilt: float
-    back: float
-    swing: float
-
-
-class RafterEnd(Struct, frozen=True):
-    """What a rafter meets: its kind, its kind and name in words, and the cut to it."""
-
-    kind: str
-    name: str
-    cut: Cut
 
 
 class Rafter(Struct, frozen=True):
-    """A rafter on its measuring line, from foot to head [mm], its slope by its place."""
+    """A rafter on its measuring line, from foot to head [mm], its slope by its place.
+
+    `most` is from the lowest to the highest that the slope is in the rafter's thickness [mm].
+    """
 
     slope: int
     at: float
@@ -78,28 +48,37 @@ class Rafter(Struct, frozen=True):
     length: float
     start: Vector
     end: Vector
+    most: float
 
 
 class Marks(Struct, frozen=True):
     """Rafters stand a spacing [mm] apart, from a corner of the plan, or from the first point of each slope's wall.
 
-    Set out from the last, from the middle or evened they share each slope from its first end to its last. `whole` are
-    those beside a verge a little out of square, drawn in to run up it; else it cuts them off where it crosses them.
+    Set out from the last, from the middle or evened they share each slope from its first end to its last; in pairs
+    they stand opposite one another at hips and valleys. `whole` are those beside a verge a little out of square, drawn
+    in to run up it; else it cuts them off where it crosses them. `thickness` is theirs [mm], and `later` are blocks,
+    such as dormers, whose rafters in pairs are set out to those of the roof that they stand on.
     """
 
     spacing: float
     origin: str = ""
     way: str = "first"
     whole: bool = False
+    thickness: float = 0.0
+    later: tuple[str, ...] = ()
 
-    def on(self, found: Surface, slope: Slope, first: float, last: float) -> list[float]:
-        """The marks along a slope between two places on it, which are its ends."""
+    def on(self, slope: Slope, scan: Scan, found: Surface) -> list[float]:
+        """The marks along a slope between its ends."""
+        every = self._on(slope, scan, found)
+        return [scan.drawn_in(mark) for mark in every] if self.whole else every
+
+    def _on(self, slope: Slope, scan: Scan, found: Surface) -> list[float]:
         if self.way != "first":
-            between = inside(last - first, self.spacing, self.way, SAME)
-            return [first, *(first + mark for mark in between), last]
+            between = inside(scan.last - scan.first, self.spacing, self.way, SAME)
+            return [scan.first, *(scan.first + mark for mark in between), scan.last]
         start = slope.flat(*found.plan.points[self.origin])[0] if self.origin else 0.0
-        low = math.ceil((first - SAME - start) / self.spacing)
-        high = math.floor((last + SAME - start) / self.spacing)
+        low = math.ceil((scan.first - SAME - start) / self.spacing)
+        high = math.floor((scan.last + SAME - start) / self.spacing)
         return [start + nth * self.spacing for nth in range(low, high + 1)]
 
 
@@ -115,19 +94,55 @@ def rafters(
     Over blocks that are `laid` the slopes under them run on whole, and their own rafters stand on boards along the
     valleys. Refusal for a block that isn't there, an origin that isn't a point or has no use, or too many rafters.
     """
+    _check_origin(found, marks)
+    under = _without(found, laid)
+    paired = _paired(found, marks, laid) if marks.way == PAIRS else {}
+    carried = _slopes_of(under)
+    every: list[Rafter] = []
+    for slope in range(len(found.slopes)) if only is None else (only,):
+        own = under if slope in carried else found
+        scan = _scan(own, slope, openings)
+        if scan.edges:
+            at = paired[slope] if paired else marks.on(own.slopes[slope], scan, own)
+            every += _on_slope(own, slope, scan, at, is_laid=slope not in carried, thickness=marks.thickness)
+        if len(every) > MOST:
+            raise Refusal(f"spacing: more than {MOST} rafters; give a wider spacing")
+    return every
+
+
+def _check_origin(found: Surface, marks: Marks) -> None:
+    """Refusal for an origin that isn't a point or has no use."""
     if marks.origin and marks.way != "first":
         raise Refusal(f"origin: set out {marks.way} starts from no corner; leave origin= or set_out= out")
     if marks.origin and marks.origin not in found.plan.points:
         raise Refusal(f"origin: {marks.origin} isn't a point; {nearest(marks.origin, list(found.plan.points))}")
-    under = _without(found, laid)
-    carried = {slope for block in under.plan.blocks for slope in block.slopes}
-    every: list[Rafter] = []
-    for slope in range(len(found.slopes)) if only is None else (only,):
-        is_carried = slope in carried
-        every += _on_slope(under if is_carried else found, slope, marks, openings, is_laid=not is_carried)
-        if len(every) > MOST:
-            raise Refusal(f"spacing: more than {MOST} rafters; give a wider spacing")
-    return every
+
+
+def _scan(found: Surface, slope: int, openings: Sequence[Opening]) -> Scan:
+    """What of a slope there is, without its openings; nothing of one that is hidden."""
+    rings = flat_edges(found, slope)
+    if rings:
+        rings += [hole(one.ring, TRIMMER - place) for place, one in enumerate(openings) if one.slope == slope]
+    return Scan(rings, [line.kind in EDGES for line in found.lines])
+
+
+def _slopes_of(found: Surface) -> set[int]:
+    return {slope for block in found.plan.blocks for slope in block.slopes}
+
+
+def _paired(found: Surface, marks: Marks, laid: Sequence[str]) -> Mapping[int, list[float]]:
+    """The marks of every slope, worked once: the main roof and what is framed into it, what is laid, what is later."""
+    key = PAIRS, marks, *laid
+    if key not in found.kept:
+        under = _without(found, laid)
+        base = _without(under, [block.name for block in under.plan.blocks if block.name in marks.later])
+        first, carried, sizes = _slopes_of(base), _slopes_of(under), (marks.spacing, marks.thickness)
+        on = paired_marks(base, first, *sizes)
+        later = paired_marks(under, carried - first, *sizes, beside=on)
+        on_boards = paired_marks(found, set(range(len(found.slopes))) - carried, *sizes, over_valleys=False)
+        found.kept[key] = on | later | on_boards
+    kept: Mapping[int, list[float]] = found.kept[key]
+    return kept
 
 
 def _without(found: Surface, laid: Sequence[str]) -> Surface:
@@ -141,107 +156,31 @@ def _without(found: Surface, laid: Sequence[str]) -> Surface:
     kept = tuple(block for block in found.plan.blocks if block.name not in laid)
     if not kept:
         raise Refusal("laid: every block is laid over another; name those that lie on the main roof")
-    return surface(replace(found.plan, blocks=kept))
+    key = "without", *laid
+    if key not in found.kept:
+        found.kept[key] = surface(replace(found.plan, blocks=kept))
+    under: Surface = found.kept[key]
+    return under
 
 
 def _on_slope(
-    found: Surface, slope: int, marks: Marks, openings: Sequence[Opening], *, is_laid: bool
+    found: Surface, slope: int, scan: Scan, marks: Sequence[float], *, is_laid: bool, thickness: float
 ) -> Iterator[Rafter]:
-    rings = flat_edges(found, slope)
-    if not rings:
-        return
-    rings += [hole(opening.ring, TRIMMER - place) for place, opening in enumerate(openings) if opening.slope == slope]
-    scan = Scan(rings, [line.kind in EDGES for line in found.lines])
-    every = marks.on(found, found.slopes[slope], scan.first, scan.last)
-    for mark in map(scan.drawn_in, every) if marks.whole else every:
+    for mark in marks:
         for part in scan.at(mark):
             start = found.slopes[slope].raised(mark, part.low.at)
             end = found.slopes[slope].raised(mark, part.high.at)
-            foot = _end(found, slope, part.low, start, is_laid=is_laid)
-            head = _end(found, slope, part.high, end, is_laid=False)
+            foot = end_of(found, slope, part.low, start, is_laid=is_laid)
+            head = end_of(found, slope, part.high, end, is_laid=False)
             kind = KINDS.get((foot.kind, head.kind), "other")
-            yield Rafter(slope, mark, kind, foot, head, part.length, start, end)
+            yield Rafter(slope, mark, kind, foot, head, part.length, start, end, _most(scan, mark, part, thickness))
 
 
-def _end(found: Surface, slope: int, end: End, at: Vector, *, is_laid: bool) -> RafterEnd:
-    """What a rafter meets there: at a corner the line that comes first in FIRST, or the point where hips meet."""
-    own = found.slopes[slope]
-    met = [(_kind(found, line), line) for line in end.lines]
-    kind, line = min(met, key=lambda one: FIRST.index(one[0]))
-    if kind == "trimmer":
-        return RafterEnd(kind, f"trimmer {TRIMMER - line + 1}", _cut(own, own.along))
-    if kind == "hip" and len(met) > 1:
-        ridge = _ridge_from(found, at)
-        if ridge is not None:
-            return _end_on(found, slope, ridge)
-        if sum(one == "hip" for one, _ in met) > 1:
-            return RafterEnd("point", f"point {_point_at(found, at)}", _cut(own, own.along))
-    if is_laid and kind == "valley":
-        return _end_on_boards(found, slope, line)
-    return _end_on(found, slope, line)
-
-
-def _end_on(found: Surface, slope: int, line: int) -> RafterEnd:
-    """An end that meets a line of the roof."""
-    own, met = found.slopes[slope], found.lines[line]
-    start, stop = found.points[met.start].at, found.points[met.end].at
-    way = own.along if met.kind == "eaves" else (stop[0] - start[0], stop[1] - start[1])
-    return RafterEnd(met.kind, f"{met.kind} {found.line_name(met)}", _cut(own, way))
-
-
-def _end_on_boards(found: Surface, slope: int, line: int) -> RafterEnd:
-    """A foot on the boards of a laid valley, which lie on the other slope."""
-    met = found.lines[line]
-    other = next(place for place in met.between if place != slope)
-    cut = _cut_on(found.slopes[slope], found.slopes[other])
-    return RafterEnd("laid valley", f"laid valley {found.line_name(met)}", cut)
-
-
-def _kind(found: Surface, line: int) -> str:
-    if line >= 0:
-        return found.lines[line].kind
-    return "trimmer"
-
-
-def _ridge_from(found: Surface, at: Vector) -> int | None:
-    """The ridge that ends in a point of the roof, as the crown's common meets it; None where none does."""
-    for place, line in enumerate(found.lines):
-        if line.kind == "ridge" and any(math.dist(found.points[end].at, at) < 2.0 for end in (line.start, line.end)):
-            return place
-    return None
-
-
-def _point_at(found: Surface, at: Vector) -> str:
-    return min(found.points, key=lambda point: math.dist(point.at, at)).name
-
-
-def _cut(own: Slope, way: tuple[float, float]) -> Cut:
-    """The cut to an upright face along a line on plan, as `jacks` and `common` have it."""
-    turn = angle_between_lines((*own.along, 0.0), (*way, 0.0))
-    if turn > 90 - 1e-6:  # it runs along the line and never meets it
-        return Cut(own.pitch, 0.0, 0.0, 0.0, 0.0)
-    cosine = cos_deg(own.pitch)
-    edge = atan_deg(tan_deg(turn) / cosine)
-    return Cut(own.pitch, edge, turn, 1 / cos_deg(turn) / cosine, _swing(own, way))
-
-
-def _cut_on(own: Slope, under: Slope) -> Cut:
-    """The cut of a rafter that stands on boards over another slope."""
-    side: Vector = (*own.along, 0.0)
-    along_rafter = minus(own.raised(0.0, 1.0), own.raised(0.0, 0.0))
-    square = cross(side, along_rafter)
-    on_side, on_edge = cross(under.normal, side), cross(under.normal, square)
-    tilt = 90 - angle_between_lines(under.normal, side)
-    return Cut(
-        angle_between_lines(on_side, square),
-        angle_between_lines(on_edge, side),
-        tilt,
-        1 / max(abs(dot(under.normal, along_rafter)), 1e-9),
-        _swing(own, on_edge[:2]),
-    )
-
-
-def _swing(own: Slope, way: tuple[float, float]) -> float:
-    """How much further up the slope a line on it is for each mm along the wall."""
-    (x, y), (x_end, y_end) = own.flat(*own.start), own.flat(own.start[0] + way[0], own.start[1] + way[1])
-    return (y_end - y) / (x_end - x)
+def _most(scan: Scan, mark: float, part: Part, thickness: float) -> float:
+    """From the lowest to the highest that the outline is in a rafter's thickness [mm]."""
+    half = thickness / 2
+    if not half:
+        return part.length
+    places = [mark - half, mark + half, *(edge.start[0] for edge in scan.edges if abs(edge.start[0] - mark) < half)]
+    beside = [part, *(one for place in places for one in scan.at(place) if overlap(one, part))]
+    return max(one.high.at for one in beside) - min(one.low.at for one in beside)

@@ -5,6 +5,7 @@ height.
 """
 
 from collections.abc import Iterator, Sequence
+from functools import cached_property
 
 from msgspec import Struct
 
@@ -14,6 +15,7 @@ from sitelog.geometry.surface.walls import Point
 
 NO_LINE = -1
 TRIMMER = -2  # less the place of the opening
+EDGES = ("verge", "abutment", "step")  # lines along which a rafter may run
 SHORTEST = 1.0  # mm: less is no timber
 BESIDE = 4 * SAME  # mm: off an edge that the line runs along, so that it is on one side of it
 AT_A_CORNER = 1.0  # mm: a line this near to a corner ends in it
@@ -80,23 +82,47 @@ class Scan:
     def __init__(self, rings: Sequence[Sequence[FlatEdge]], along: Sequence[bool]) -> None:
         self.edges = [edge for ring in rings for edge in ring]
         self.along = along
+        self._wide = [(min(xs), max(xs)) for xs in ([edge.start[0] for edge in ring] for ring in rings if ring)]
         xs = [edge.start[0] for edge in self.edges]
         self.first, self.last = (min(xs), max(xs)) if xs else (0.0, 0.0)
+
+    def spans(self) -> list[tuple[float, float]]:
+        """From where to where along the wall there is any of the slope [mm]."""
+        found: list[tuple[float, float]] = []
+        for first, last in sorted(self._wide):
+            if found and first <= found[-1][1] + BESIDE:
+                found[-1] = found[-1][0], max(found[-1][1], last)
+            else:
+                found.append((first, last))
+        return found
 
     def drawn_in(self, mark: float) -> float:
         """The mark; one that an outer edge crosses, such as a verge a little out of square, moved to the inside of it.
 
         A timber set out there runs whole beside the edge: it isn't cut off where the edge crosses its line.
         """
-        for edge in filter(self._may_run_along, self.edges):
-            low, high = sorted((edge.start[0], edge.end[0]))
-            if not low <= mark <= high or high - low > OUT_OF_SQUARE * abs(edge.end[1] - edge.start[1]):
-                continue
-            if low <= self.first + BESIDE:
-                return high
-            if high >= self.last - BESIDE:
-                return low
+        inner, outer = self._beside_verges
+        if self.first <= mark < inner:
+            return inner
+        if outer < mark <= self.last:
+            return outer
         return mark
+
+    @cached_property
+    def _beside_verges(self) -> tuple[float, float]:
+        """How far the outer edges that run up the slope, one on from another, come in at both ends [mm]."""
+        inner, outer = self.first, self.last
+        upright = [(edge.start, edge.end) for edge in self.edges if self._may_run_along(edge)]
+        spans = [
+            sorted((start[0], end[0]))
+            for start, end in upright
+            if abs(end[0] - start[0]) <= OUT_OF_SQUARE * abs(end[1] - start[1])
+        ]
+        for low, high in sorted(spans):
+            inner = high if low <= inner + BESIDE and high > inner else inner
+        for low, high in sorted(spans, reverse=True):
+            outer = low if high >= outer - BESIDE and low < outer else outer
+        return inner, outer
 
     def at(self, mark: float) -> list[Part]:
         """The parts of the line up the slope at a mark [mm], from the lowest."""
@@ -108,13 +134,13 @@ class Scan:
         return [part for part in parts if not any(_runs_along(part, edge) for edge in barred)]
 
     def _on_either_side(self, mark: float) -> list[Part]:
-        """The parts a hair to the right of a mark, and those to its left where there are none."""
+        """The parts a hair to the right of a mark and to its left; of two in one place the longer."""
         parts: list[Part] = []
-        for off in (2 * BESIDE, -2 * BESIDE):
-            for part in self._parts(mark + off, mark):
-                if not any(_overlap(part, other) for other in parts):
-                    parts.append(part)
-        return parts
+        every = [part for off in (2 * BESIDE, -2 * BESIDE) for part in self._parts(mark + off, mark)]
+        for part in sorted(every, key=lambda part: -part.length):
+            if not any(overlap(part, other) for other in parts):
+                parts.append(part)
+        return sorted(parts, key=lambda part: part.low.at)
 
     def _may_run_along(self, edge: FlatEdge) -> bool:
         return edge.line >= 0 and self.along[edge.line]
@@ -140,7 +166,8 @@ class Scan:
         return End(at, tuple(dict.fromkeys(lines)))
 
 
-def _overlap(part: Part, other: Part) -> bool:
+def overlap(part: Part, other: Part) -> bool:
+    """Whether two parts lie beside each other."""
     return min(part.high.at, other.high.at) - max(part.low.at, other.low.at) > SHORTEST
 
 

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Mapping, Sequence
 from functools import cached_property
+from typing import Any
 
 from msgspec import Struct
 
@@ -57,6 +58,11 @@ class Surface(Struct, frozen=True, dict=True):
     def flat(self, slope: int) -> list[FlatRing]:
         """The rings of a slope laid flat [mm]: along the wall from its first point, up the slope."""
         return [[self.slopes[slope].flat(*point[:2]) for point in ring] for ring in self.outline(slope)]
+
+    @cached_property
+    def kept(self) -> dict[object, Any]:
+        """What is worked over it more than once, by what it was worked from."""
+        return {}
 
     @cached_property
     def plan_areas(self) -> tuple[float, ...]:
