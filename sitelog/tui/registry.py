@@ -30,6 +30,7 @@ SCREENS: dict[str, str] = {
     "replies": "dialogs.replies:RepliesPage",
     "snags": "pages.snags:SnagsPage",
     "sources": "pages.sources:SourcesPage",
+    "templates": "widgets.templates:TemplatesPage",
     "timber": "pages.timber:TimberPage",
     "drawing": "widgets.plan:DrawingPage",
     "drawing-of-answer": "widgets.plan:AnswerPage",

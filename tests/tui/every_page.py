@@ -29,6 +29,7 @@ FURTHER = {
     "lists": ("down", "z"),
     "calculators": ("enter",),
     "working": ("end",),
+    "drawing": ("p", "z", "escape", "enter"),
     "acts": ("s",),
     "find": ("e",),
 }

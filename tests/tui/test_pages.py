@@ -62,6 +62,7 @@ from sitelog.tui.pages.timber import OrderPage, TimberPage
 from sitelog.tui.widgets.listing import Cell, Listing, Paragraphs, laid
 from sitelog.tui.widgets.page import Page
 from sitelog.tui.widgets.plan import AnswerPage, DrawingPage
+from sitelog.tui.widgets.templates import TemplatesPage
 from sitelog.wording.prompts.prompts import Question
 from sitelog.wording.prompts.setting_up import file_name
 from tests.length import long
@@ -577,6 +578,7 @@ PAGES: tuple[Callable[[], Screen[Any]], ...] = (
     lambda: WorkingPage("main.first-pair.common"),
     lambda: WholePage("Wall plates", (("Why", "every length above is worked from these"),)),
     lambda: OrderPage(()),
+    TemplatesPage,
     lambda: AnswerPage(ask("scarf", {"depth": "220"}), "metric"),
 )
 

@@ -15,7 +15,7 @@ from sitelog.reports.templates.listed import drawn_line, missing_lines, nothing,
 from sitelog.reports.templates.make import FORMS, Form, files_of
 from sitelog.reports.templates.model import Template
 from sitelog.reports.templates.part import PartTemplates, part_templates, slug
-from sitelog.reports.templates.sheets import ENGINEER, MEASURE, Heading
+from sitelog.reports.templates.sheets import BATTEN, ENGINEER, MEASURE, Heading
 from sitelog.text import clean, clock
 
 USUAL = "a4"
@@ -33,7 +33,7 @@ def templates(options: argparse.Namespace) -> int:
     if options.part:
         _write(options, state, found[0], read)
     else:
-        print("\n".join(line for one in found for line in _listed(one, options.file)))
+        print("\n".join([*(line for one in found for line in _listed(one, options.file)), BATTEN]))
     return 0
 
 

@@ -35,11 +35,19 @@ def replies(session: LineSession, path: str) -> str:
     return replies(session, path)
 
 
+def templates(session: LineSession, path: str) -> str:
+    """The full-size templates of the part in hand."""
+    from sitelog.lines.pages.templates import choose
+
+    return choose(session, path)
+
+
 # The page that an action opens, by its name in the table of actions.
 PAGES: dict[str, Callable[[LineSession, str], str]] = {
     "drawing": drawing,
     "facts": facts,
     "sources": sources,
+    "templates": templates,
     "timber": timber,
     "photos": photos,
     "calculators": calculators,

@@ -5,16 +5,27 @@ from collections.abc import Iterator
 from sitelog.quantities.rounding import places
 from sitelog.reports.templates.model import Template
 from sitelog.reports.templates.part import PartTemplates
-from sitelog.reports.templates.sheets import not_measured
+from sitelog.reports.templates.sheets import BATTEN, ENGINEER, not_measured
 from sitelog.reports.templates.tiles import tiles
-from sitelog.text import counted
+from sitelog.text import counted, text_if
+
+
+def size_of(template: Template) -> str:
+    """How wide and how high it is, mm."""
+    wide, high = (places(side, 0) for side in template.size)
+    return f"{wide} by {high}"
+
+
+def sheets_of(template: Template) -> tuple[int, int]:
+    """How many sheets of A4, and how many of A3."""
+    a4, a3 = (len(tiles(template, paper).shown) for paper in ("a4", "a3"))
+    return a4, a3
 
 
 def sheets_line(template: Template) -> str:
     """Its size, and how many sheets it takes."""
-    wide, high = (places(side, 0) for side in template.size)
-    a4, a3 = (len(tiles(template, paper).shown) for paper in ("a4", "a3"))
-    return f"{wide} by {high}, {counted(a4, 'sheet')} of A4 or {a3} of A3"
+    a4, a3 = sheets_of(template)
+    return f"{size_of(template)}, {counted(a4, 'sheet')} of A4 or {a3} of A3"
 
 
 def drawn_line(template: Template) -> str:
@@ -22,6 +33,12 @@ def drawn_line(template: Template) -> str:
     if not template.drawn:
         return ""
     return f"as drawn, not measured yet: {not_measured(template)}"
+
+
+def told_lines(template: Template) -> list[str]:
+    """What is said of one before it is made."""
+    batten = text_if(template.is_curved, BATTEN)
+    return [line for line in (*template.says, drawn_line(template), batten, ENGINEER) if line]
 
 
 def missing_lines(found: PartTemplates) -> Iterator[str]:

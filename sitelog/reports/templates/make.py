@@ -1,16 +1,19 @@
 """Which files a template is written to: tiles, one long sheet, SVG or DXF."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from pathlib import Path
 
+from sitelog.reports.files import write_all
 from sitelog.reports.templates import pdf
 from sitelog.reports.templates.bars import Bars
 from sitelog.reports.templates.dxf import dxf
 from sitelog.reports.templates.model import Template
 from sitelog.reports.templates.part import slug
-from sitelog.reports.templates.sheets import Heading
+from sitelog.reports.templates.sheets import MEASURE, TRUE_SIZE, Heading
 from sitelog.reports.templates.svg import svg
 from sitelog.reports.templates.tiles import tiles
+from sitelog.text import text_if
 
 Write = Callable[[Template, Heading, Bars], bytes]
 
@@ -47,3 +50,16 @@ def files_of(
         for template in templates
         for form in forms
     }
+
+
+def write_beside(file: Path, heading: Heading, part: str, chosen: Template, asked: tuple[Form, Bars]) -> list[Path]:
+    """One template in the folder of the job's file. Refusal as the writers have it, or (code 4) the disk."""
+    form, bars = asked
+    return write_all(files_of([chosen], [form], f"{file.stem}-{part}", heading, bars), file.parent)
+
+
+def made_line(paths: Sequence[Path], asked: tuple[Form, Bars]) -> str:
+    """Which file was made, by how much the printer is off, and what to do first."""
+    form, bars = asked
+    off = text_if(form.printed and bars != Bars(), f" {bars.off}; the sheets are corrected for it.")
+    return f"{paths[0].name} in {paths[0].parent}.{off} {MEASURE if form.printed else TRUE_SIZE}"

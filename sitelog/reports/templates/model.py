@@ -111,6 +111,11 @@ class Template:
     drawn: tuple[str, ...] = ()
 
     @property
+    def is_curved(self) -> bool:
+        """Whether it has an arc."""
+        return any(isinstance(line.curve, Arc) for line in self.lines)
+
+    @property
     def basis(self) -> str:
         """Whether it is from what was built, or still from the drawing."""
         if self.drawn:

@@ -18,6 +18,7 @@ from sitelog.reports.templates.subjects.rafters import KINDS
 
 SEVERAL = ("hip", "rib")  # calculators that one part asks for more than one thing
 LISTS = ("commons", "hip", "valley", "building")  # calculators of the members whose sticks have templates
+SERVES = "the same: "  # what leads the others that a template serves
 ALIKE = 2  # decimals of a millimetre to which two templates with the same cut lines are one
 
 
@@ -71,7 +72,14 @@ def _add(ready: dict[tuple[object, ...], Template], of: str, template: Template)
     if there is None:
         ready[key] = _named(of, template)
     elif of:
-        ready[key] = replace(there, says=(*there.says, f"the same: {of}"))
+        ready[key] = replace(there, says=_serving(there.says, of))
+
+
+def _serving(says: Sequence[str], of: str) -> tuple[str, ...]:
+    """What is said of a template that serves another timber too, all of those in one line."""
+    if says[-1].startswith(SERVES):
+        return (*says[:-1], f"{says[-1]}, {of}")
+    return (*says, f"{SERVES}{of}")
 
 
 def _says(state: State, part: str, names: Sequence[str]) -> tuple[str, ...]:

@@ -10,7 +10,9 @@ from sitelog.text import text_if
 
 MEASURE = "Measure both bars before you cut: 100 each."
 ENGINEER = "What carries load is the engineer's to approve: sections, notches, joints."
+TRUE_SIZE = "It is true size: measure the first one that comes off the machine."
 CHECK = "Try the first piece before you cut the rest."
+BATTEN = "No printer? Strike it off a straight batten: the ordinates are with the drawings."
 MOST_NAMED = 2  # figures that aren't measured yet
 AGAIN = "If a bar isn't 100, make the sheets again with both readings: --bars 99.4 100.2"
 

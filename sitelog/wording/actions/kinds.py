@@ -8,9 +8,9 @@ if TYPE_CHECKING:
 
 # Lists from which something can be entered.
 ENTERING = ("facts", "journal", "snags", "instruments", "handover", "replies", "timber")
-LISTS = (*ENTERING, "photos", "calculators", "drawing", "sources", "lists", "building", "help")
+LISTS = (*ENTERING, "photos", "calculators", "drawing", "templates", "sources", "lists", "building", "help")
 # Lists whose row is told whole beneath them.
-TELLING = (*ENTERING, "photos", "calculators", "sources", "lists")
+TELLING = (*ENTERING, "photos", "calculators", "templates", "sources", "lists")
 
 
 class OnScreen:
