@@ -40,6 +40,7 @@ PLACES = {
     "replies": "Replies from the next trade",
     "find": "Find, and all commands",
     "drawing": "The drawing",
+    "templates": "Full-size templates",
 }
 VERDICT = (
     "OK: inside the limit even if the tape is at its worst. OUT: outside the limit even allowing for the tape. "
