@@ -9,7 +9,7 @@ from msgspec.structs import replace
 from sitelog.job.actions import actions
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Author
-from sitelog.job.replies.points import changed_since, kept_points, numbered, standing
+from sitelog.job.replies.points import changed_since, kept_points, mark, numbered, standing
 from sitelog.job.replies.taking import take
 from sitelog.refusal import Refusal
 from sitelog.reports.formatting import Formatter
@@ -138,3 +138,25 @@ def test_the_job_opens_again_with_all_of_it(desk: Desk) -> None:
     desk.job.close()
     with Job.open(desk.job.file.path, library(), read_only=True) as again:
         assert (again.state.points, again.state.snags) == (state.points, state.snags)
+
+
+SAME = ({"state": "snagged"}, {"by": "A. Dunn"}, {"at": "2026-03-02T08:00:00Z"}, {"note": "dry"}, {"late": True})
+ANOTHER = ({"value": "R-101 C"}, {"stale_because": ("main.ab",)}, {"verdict": "unsure"}, {"history": ()})
+
+
+def test_a_point_is_another_by_what_was_found_and_not_by_who_found_it_or_a_snag_on_it(desk: Desk) -> None:
+    view = desk.state.check("job.before.drawings")
+    assert view
+    assert {mark(replace(view, **same)) for same in SAME} == {mark(view)}
+    assert len({mark(view), *(mark(replace(view, **another)) for another in ANOTHER)}) == 1 + len(ANOTHER)
+
+
+def test_a_figure_of_a_point_is_the_same_to_a_thousandth_of_a_mm(desk: Desk) -> None:
+    view = desk.state.check("main.plates.sides")
+    assert view
+
+    def read(ab: float) -> str:
+        assert view
+        return mark(replace(view, figures=(replace(view.figures[0], value=ab), *view.figures[1:])))
+
+    assert read(8996.0) == read(8996.0 + 1e-7) != read(8996.5)

@@ -54,6 +54,7 @@ MESSENGERS: dict[str, Callable[[str], str]] = {
     "words before and after": lambda text: f"Morning Mick, as agreed:\n\n{text}\nSent from the van",
     "quoted in a mail": lambda text: "On Monday J. Dunn wrote:\n" + "".join(f"> {line}\n" for line in text.split("\n")),
     "quoted twice": lambda text: "".join(f">> {line}\n" for line in text.split("\n")),
+    "folded and quoted": lambda text: "".join(f"> {word}\n" for word in text.split()),
     "pasted twice": lambda text: f"{text}\n\n{text}",
     "a mark of byte order": lambda text: f"\ufeff{text}",
     "in capitals where it is ours": lambda text: text.replace("[sitelog reply]", "[Sitelog reply]"),

@@ -26,6 +26,7 @@ _START = re.compile(r"\[\s*sitelog\s*reply\s*\]", re.IGNORECASE)
 _END = re.compile(r"\[\s*sum\s*([^\[\]]*)\]", re.IGNORECASE)
 _FIELD = re.compile(r"\[([^\[\]]*)\]")
 _LOOKS = re.compile(r"\[\s*(?:sitelog|job|pack|points|accepted|back|sum)\b|sitelog\s+reply", re.IGNORECASE)
+_QUOTED_START = re.compile(r"^[ \t]*>[^\n]*\[\s*sitelog", re.MULTILINE | re.IGNORECASE)
 _QUOTED = re.compile(r"^[ \t]*(?:>[ \t]?)+", re.MULTILINE)
 
 
@@ -87,11 +88,6 @@ def in_ranges(numbers: Iterable[int]) -> str:
     return ", ".join(str(run[0]) if len(run) == 1 else f"{run[0]}-{run[-1]}" for run in runs)
 
 
-def holds_reply(text: str) -> bool:
-    """Whether there is a reply in a text, whole or not."""
-    return _START.search(text[:MOST]) is not None
-
-
 def read_reply(text: str) -> Reply:
     """The reply in a text, whatever stands before it and after it. Refusal: none, altered, or several of them."""
     if len(text) > MOST:
@@ -113,12 +109,10 @@ def _no_reply(text: str) -> Refusal:
 
 
 def _unquoted(text: str) -> str:
-    """The text without the marks of a quoted mail, where every line from the start on has one."""
-    lines = [line for line in text.splitlines() if line.strip()]
-    first = next((place for place, line in enumerate(lines) if _START.search(line)), None)
-    if first is None or not lines[first].lstrip().startswith(">"):
-        return text
-    return _QUOTED.sub("", text)
+    """The text without the marks of a quoted mail, where the line on which the reply begins has one."""
+    if _QUOTED_START.search(text):
+        return _QUOTED.sub("", text)
+    return text
 
 
 def _whole(text: str) -> Reply:

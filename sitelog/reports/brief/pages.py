@@ -130,8 +130,8 @@ def _part(tell: Formatter, to: str, part: PartView, drawn: Sequence[Sketch], *, 
     rows = tuple(_point(tell, number, view) for number, view in found)
     if rows:
         yield Points(POINT, rows[:MOST_POINTS], SHARES, rest=rows[MOST_POINTS:])
-    if len(rows) > MOST_POINTS:
-        yield Words(f"and {len(rows) - MOST_POINTS} more points in the record.")
+    if more := rows[MOST_POINTS:]:
+        yield Words(f"and {len(more)} more points in the record: {more[0][0]} to {more[-1][0]}.")
 
 
 def points_of(tell: Formatter, to: str, part: str) -> tuple[tuple[int, CheckView], ...]:
