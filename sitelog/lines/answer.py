@@ -19,7 +19,17 @@ from sitelog.refusal import Refusal
 from sitelog.text import text_if
 from sitelog.wording.formatting import limit_text, meant_words
 from sitelog.wording.prompts import correcting, prompts
-from sitelog.wording.prompts.asking import TOOL, WAYS, WORDS, offers_ways, stands_out, way_line, way_snag
+from sitelog.wording.prompts.asking import (
+    TOOL,
+    WORDS,
+    as_read,
+    offers_ways,
+    stands_out,
+    way_line,
+    way_snag,
+    ways_on,
+    ways_title,
+)  # fmt: skip
 from sitelog.wording.prompts.attaching import with_photos
 from sitelog.wording.prompts.tools import last_tool, named, wants_tool
 from sitelog.wording.result import about_lines, input_lines, outcome_lines, spoken, table_lines, working_lines
@@ -235,9 +245,13 @@ def _tool_said(text: str, known: Sequence[Instrument], state: State) -> str:
 def _ways_on(session: LineSession, path: str) -> bool:
     view = _view(session, path)
     session.talk.say(*sum_lines(session, view), way_line(view))
-    way = session.talk.pick("Choose one:", WAYS, (f"{BACK} leaves it for now. The stage still can't go on.",))
-    if way == 0:
+    ways = ways_on(view)
+    left = (f"{BACK} leaves it for now. The stage still can't go on.",)
+    way = list(ways)[session.talk.pick(ways_title(view), list(ways.values()), left)]
+    if way == "measure":
         return _measure(session, path)
-    if way == 1:
+    if way == "accept":
+        return session.attempt(lambda: actions.release(session.state, path, as_read(view)))
+    if way == "snag":
         return session.do(lambda: prompts.snag(session.here(path), way_snag(_view(session, path))))
     return session.do(lambda: prompts.release(session.here(path)))

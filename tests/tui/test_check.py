@@ -204,7 +204,13 @@ async def test_what_the_tape_cant_tell_is_unsure_and_says_so(plates: Path) -> No
         await walker.press("enter")
         await walker.pilot.pause()
         assert state_of(walker, SIDES) == "unsure"
-        assert "Out of limit. Choose one:" in text(walker.app)
+        assert "Too close to call. Choose one: 1 Accept it as read" in text(walker.app)
+        await walker.press("1")
+        await walker.pilot.pause()
+        assert isinstance(walker.app.screen, JobPage)
+        assert state_of(walker, SIDES) == "released", "by one key, and it is marked for good"
+        (let_go,) = [one for one in walker.app.state.releases if one.path == SIDES]
+        assert (let_go.by, let_go.reason) == ("M. Reed", "accepted as read, too close to call with class II assumed")
 
 
 # --- what a form says and keeps ---------------------------------------------------------------------------------------

@@ -23,8 +23,19 @@ from sitelog.tui.keys import bindings
 from sitelog.tui.widgets.check_fields import PHOTO, WHOLE, takes_photo
 from sitelog.tui.widgets.check_form import CheckForm
 from sitelog.wording.prompts import attaching
-from sitelog.wording.prompts.asking import TOOL, WAYS, offers_ways, stands_out, way_line, way_snag
-from sitelog.wording.prompts.correcting import PUT_RIGHT
+from sitelog.wording.prompts.asking import (
+    TOOL,
+    Way,
+    as_read,
+    is_close,
+    offers_ways,
+    stands_out,
+    way_line,
+    way_snag,
+    ways_on,
+    ways_title,
+)  # fmt: skip
+from sitelog.wording.prompts.correcting import MEASURED_AGAIN, PUT_RIGHT
 from sitelog.wording.result import outcome_lines
 
 
@@ -46,10 +57,8 @@ class CheckPage(CheckForm):
         yield from super().body()
         # Under the form and not in it: all three ways are on the screen, however much there is to tell.
         with Vertical(id="ways-on"):
-            yield Static("Out of limit. Choose one:", id="ways-line", markup=False)
-            yield OptionList(
-                *(Option(Content(f"{number}  {way}")) for number, way in enumerate(WAYS, 1)), id="ways", markup=False
-            )
+            yield Static("", id="ways-line", markup=False)
+            yield OptionList(id="ways", markup=False)
 
     def on_mount(self) -> None:
         """What was typed before stands in the fields; the cursor in the first that is to be filled."""
@@ -174,30 +183,35 @@ class CheckPage(CheckForm):
         self.show_answer()
         self.query_one("#fields").display = False
         self.query_one("#ways-on").display = True
-        self.query_one("#ways").focus()
+        ways = self.query_one("#ways", OptionList)
+        ways.set_options(Option(Content(f"{number}  {way}")) for number, way in enumerate(ways_on(view).values(), 1))
+        ways.focus()
+        self.put("#ways-line", [ways_title(view)])
         self.put("#result", outcome_lines(view, self.site.state, rows=False))
         self.say(way_line(view))
 
     @on(OptionList.OptionSelected, "#ways")
     def _way(self, event: OptionList.OptionSelected) -> None:
-        self.take_way(event.option_index)
+        self.take_way(list(ways_on(self.view))[event.option_index])
 
     @work
-    async def take_way(self, number: int) -> None:
-        """0 measures again, which is the reason by itself; 1 snags it; 2 carries on with it as it is."""
-        if number == 0:
+    async def take_way(self, way: Way) -> None:
+        """To measure again after a fix is its own reason, and so is a reading that is too close to call."""
+        if way == "measure":
             self.query_one("#ways-on").display = False
             self.query_one("#fields").display = True
-            self._put_right = PUT_RIGHT
+            self._put_right = MEASURED_AGAIN if is_close(self.view) else PUT_RIGHT
             self.query(Input).first().focus()
             return
-        done = (
-            await prompted.snag(self, self.path, way_snag(self.view))
-            if number == 1
-            else await prompted.ask(self, "release", self.path)
-        )
-        if done:
+        if await self._done(way):
             self.dismiss(True)
+
+    async def _done(self, way: Way) -> bool:
+        if way == "accept":
+            return self.site.attempt(lambda: actions.release(self.site.state, self.path, as_read(self.view)))
+        if way == "snag":
+            return await prompted.snag(self, self.path, way_snag(self.view))
+        return await prompted.ask(self, "release", self.path)
 
     def action_back(self) -> None:
         """Leave; what was typed is kept."""

@@ -1,17 +1,25 @@
 """What a check asks for and when: what bars it, what is read before it, and the ways on when it is out."""
 
 from collections.abc import Sequence
+from typing import Literal
 
 from sitelog.checklist.schema.guidance import Caution
 from sitelog.job.cautions.due import awaited, due, latest, matter, stopped, stopping
 from sitelog.job.state.marks import state_word
 from sitelog.job.state.views import CheckView, StageView, State
+from sitelog.text import text_after
 
-WAYS = (
-    "Fix it and measure again",
-    "Snag it: say who will fix it and by when",
-    "Carry on as it is: your name and your reason go in the pack",
-)
+Way = Literal["accept", "measure", "snag", "release"]
+WAYS: dict[Way, str] = {
+    "measure": "Fix it and measure again",
+    "snag": "Snag it: say who will fix it and by when",
+    "release": "Carry on as it is: your name and your reason go in the pack",
+}
+WAYS_CLOSE: dict[Way, str] = {
+    "accept": "Accept it as read: your name goes in the pack",
+    "measure": "Measure again: a better tape, or three readings",
+    "snag": "Snag it: say who will fix it and by when",
+}
 TOOL = "@with"  # the field of what it was measured with
 WORDS = {"note": "note", "photo": "photo", "sign": "name"}  # the kinds that are answered in words, and their label
 LEFT_AS_IT_IS = (
@@ -69,8 +77,30 @@ def offers_ways(view: CheckView, *, again: bool) -> bool:
     return view.check.kind == "measure" and view.state in ("out", "unsure") and not again
 
 
+def is_close(view: CheckView) -> bool:
+    """True when all that is wrong is that its tape can't tell: it may be accepted as read. Not while a limit waits."""
+    return view.verdict == "unsure" and not view.refusal
+
+
+def ways_on(view: CheckView) -> dict[Way, str]:
+    """What can be done with a measure that does not pass, in the order of their numbers, and what each is called."""
+    return WAYS_CLOSE if is_close(view) else WAYS
+
+
+def ways_title(view: CheckView) -> str:
+    """What stands above the ways on."""
+    return f"{'Too close to call' if is_close(view) else 'Out of limit'}. Choose one:"
+
+
+def as_read(view: CheckView) -> str:
+    """The reason that goes with a reading accepted as it is: it stays with the check for good."""
+    return f"accepted as read, too close to call{text_after(' with ', view.instrument)}"
+
+
 def way_line(view: CheckView) -> str:
     """What is said above the ways on, now that the answer is saved."""
+    if is_close(view):
+        return "Saved as measured. Your tape can't tell if it is inside the limit."
     if view.state == "snagged":
         return "Saved as measured. The snag is still open until you fix it or carry on as it is."
     return "Saved as measured. You can't go on until you fix it, snag it or carry on as it is."

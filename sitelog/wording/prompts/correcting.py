@@ -9,7 +9,8 @@ from sitelog.wording.prompts.question import Question
 
 WHY_CHANGED = "Why are you changing it?"
 PUT_RIGHT = "fixed and measured again"
-ANEW = (PUT_RIGHT, "misread the tape", "entered wrong", "measured again with a better tape")
+MEASURED_AGAIN = "measured again with a better tape"
+ANEW = (PUT_RIGHT, "misread the tape", "entered wrong", MEASURED_AGAIN)
 OTHERWISE = ("entered wrong", "fixed", "agreed a change since", "have more information now")
 CHANGED = "the work below it has changed"
 
