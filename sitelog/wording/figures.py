@@ -3,16 +3,19 @@
 from collections.abc import Mapping
 
 from sitelog.checklist.schema.model import Source
+from sitelog.job.actions.setup import is_building
 from sitelog.job.facts.fact import Fact
 from sitelog.job.state.views import Asked, State
 from sitelog.reports.sources import Cited
-from sitelog.text import text_between
+from sitelog.text import counted, text_between
 from sitelog.wording.formatting import day, in_words, value_text
 
 
 def fact_lines(fact: Fact, state: State, changes: str = "") -> list[tuple[str, str]]:
     """(first word, words) of where a figure comes from; `changes` says how one off the drawing is changed here."""
     told = [("", fact.says)]
+    if is_building(fact) and isinstance(fact.drawn, str):
+        told += [("", block.strip()) for block in fact.drawn.split(";")]
     if fact.set_by and fact.built is not None:
         told.append(("Built", f"{_source(fact, state)}{', ' + day(fact.at) if fact.at else ''}"))
     if fact.who:
@@ -31,6 +34,13 @@ def _whence(fact: Fact, state: State, changes: str) -> tuple[str, str]:
     if fact.setters:
         return "Measured at", "; ".join(_ask(path, state) for path in fact.setters)
     return "Worked", f"from other figures, by {fact.set_by}" if fact.set_by else "from other figures"
+
+
+def drawn_words(fact: Fact, state: State) -> str:
+    """A figure as drawn; of a roof said block by block how many blocks it has: its text is longer than a row."""
+    if is_building(fact) and isinstance(fact.drawn, str):
+        return counted(fact.drawn.count(";") + 1, "block")
+    return value_text(fact.unit, fact.drawn, state.units, typed=fact.drawn_typed)
 
 
 def is_shown(fact: Fact) -> bool:

@@ -77,6 +77,32 @@ def test_the_engineer_is_asked_before_hips_valleys_purlins_and_a_cut_main_roof(p
     assert "cut-members" in named["dormer"] and {"joint-engineer", "notch-engineer"} <= named["purlins"]
 
 
+def test_the_first_common_of_each_pitch_is_a_pattern() -> None:
+    """AB at 40 and CD at 35 share the ridge; BC at 50 is a pitch of its own: its common by hand, rise over sine."""
+    made = site("main 9000x6000 40 BC 50 CD 35; dormer off AB 3500 from A 1500x900 30 cheek 600")
+    found = {view.path: view for view in made.state.checks() if view.check.calculator == "pattern"}
+    assert list(found) == [
+        "main.main-first-pair.pattern", "main.main-first-pair.pattern-other", "main.main-other-pitch.slope-bc-pattern",
+        "main.dormer.pattern",
+    ]  # fmt: skip
+    rise = 6000 / (1 / math.tan(math.radians(40)) + 1 / math.tan(math.radians(35)))
+    end = found["main.main-other-pitch.slope-bc-pattern"].answer
+    assert end and end.results["length"] == pytest.approx(rise / math.sin(math.radians(50)))
+    one, other = (found[f"main.main-first-pair.{name}"].answer for name in ("pattern", "pattern-other"))
+    assert one and other
+    for answer, pitch in ((one, math.radians(40)), (other, math.radians(35))):
+        assert answer.results["length"] == pytest.approx(rise / math.sin(pitch) - 38 / 2 / math.cos(pitch))
+
+
+def test_the_upper_rafters_of_a_mansard_run_from_the_break() -> None:
+    """2000 up at 70, then 30 to the middle of 6000: what is left of the run, by hand, less half the ridge."""
+    made = site("main 9000x6000 40 AB mansard 70 2000 30 CD mansard 70 2000 30")
+    run = 3000 - 2000 / math.tan(math.radians(70))
+    common = check(made, "main-first-pair.common").answer
+    assert common
+    assert common.results["length_to_ridge"] == pytest.approx((run - 19) / math.cos(math.radians(30)), abs=0.1)
+
+
 def test_purlins_and_collars_are_asked_about_where_the_roof_has_them() -> None:
     own = [stage.stage.id for stage in site("main 9000x6000 40; collars 1500").state.order]
     assert "collars" in own and "purlins" not in own and "gables" not in own

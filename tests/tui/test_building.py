@@ -7,12 +7,18 @@ from pathlib import Path
 from textual.pilot import Pilot
 from textual.widgets import Input
 
+from sitelog.checklist.schema.model import Library
+from sitelog.job.actions.setup import JobSetup, Part
+from sitelog.job.job import Job
+from sitelog.job.log.entry import Author
 from sitelog.tui.app import SitelogApp
 from sitelog.tui.building.block import BlockPage
 from sitelog.tui.building.page import BuildingPage
+from sitelog.tui.pages.facts import FactsPage
 from sitelog.tui.pages.new_job import NewJobPage
 from tests.tui.conftest import DEVICE, Clock
-from tests.tui.seen import text, typed
+from tests.tui.seen import text, typed, until_shown
+from tests.tui.site import Watch, opened
 
 L = "main 9000x6000 40; wing off CD 0 from C 4000x4000 40 end gable"
 
@@ -121,3 +127,39 @@ async def test_what_cant_be_is_refused_at_its_field_and_nothing_typed_is_lost(tm
         await pilot.press(*typed("cd"), *["enter"] * 10)
         await pilot.pause()
         assert field(home).value == "main 9000x6000 40; wing off cd 0 from C 4mx4m 40"
+
+
+async def test_a_roof_of_a_job_is_changed_over_its_plan_and_says_what_comes_and_goes(
+    tmp_path: Path, library: Library
+) -> None:
+    """Left before it is saved nothing changes, and the changed roof is kept for the next time."""
+    file, watch = tmp_path / "roof.json", Watch(60)
+    author = Author(by="M. Reed", device=DEVICE, now=watch())
+    parts: list[Part] = [("main", "Main roof", "cut-roof", {"building": "main 9000x6000 40", "design_mass": "55"})]
+    Job.create(file, library, author, JobSetup(title="Barn", place="", units="metric", parts=parts)).close()
+    async with opened(file) as walker:
+        pilot = walker.pilot
+        await walker.press("f")
+        await pilot.pause()
+        facts = walker.app.screen
+        assert isinstance(facts, FactsPage)
+        facts.listing.stand_on("main.building")
+        await walker.press("enter")
+        await until_shown(pilot, "The roof, block by block")
+        await walker.press("1", *["enter"] * 3, *typed("4000"), "enter", *typed("4000"), *["enter"] * 6)
+        await until_shown(pilot, "Wing is in.")
+        assert "Comes Wing, Slope" in text(pilot.app)
+        await walker.press("escape")
+        await until_shown(pilot, "Press Enter to save the new roof")
+        await walker.press("escape")
+        await until_shown(pilot, "The changed roof is kept here")
+        assert walker.app.state.facts["main.building"].drawn == "main 9000x6000 40"
+        await walker.press("enter")
+        await until_shown(pilot, "Wing off CD, 0 from C:")
+        await walker.press("escape")
+        await until_shown(pilot, "Press Enter to save the new roof")
+        assert "Comes: Wing" in text(pilot.app) and "To tape: BE" in text(pilot.app) and "Checks:" in text(pilot.app)
+        await walker.press("enter")
+        await until_shown(pilot, "drawing figure changed")
+        assert walker.app.state.facts["main.building"].drawn == "main 9000x6000 40; wing off CD 0 from C 4000x4000 40"
+        assert "2 blocks" in text(pilot.app)

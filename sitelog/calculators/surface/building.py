@@ -18,7 +18,7 @@ from sitelog.calculators.surface.any_roof import (
 )
 from sitelog.calculators.surface.inputs import ReadInputs
 from sitelog.calculators.surface.named_rows import BLOCKS, LINES, SIDES, block_rows, line_rows, side_rows
-from sitelog.calculators.surface.named_slopes import EDGES, SLOPES, edge_rows, slope_rows
+from sitelog.calculators.surface.named_slopes import EDGES, SLOPES, edge_rows, slope_rows, with_more_pitches
 from sitelog.calculators.surface.slope_rafters import HANDS, KINDS, SLOPE_RAFTERS, slope_rafter_rows
 from sitelog.geometry.building.named import Roof, roof_of
 from sitelog.geometry.plan_ties import fitted_points
@@ -137,7 +137,8 @@ def _collars(given: BuildingInputs, roof: Roof) -> Sequence[float] | None:
 def _named(given: BuildingInputs, roof: Roof, drawn: Roof, covering: Result) -> dict[str, Result]:
     """What is told of the whole roof, and what it has several of."""
     found = roof.found
-    slopes, blocks = slope_rows(roof, given.overhang, covering), block_rows(roof, drawn)
+    blocks = block_rows(roof, drawn)
+    slopes = slope_rows(roof, given.overhang, covering, blocks)
     return {
         "least_pitch": min(_of_each(slopes, "pitch")),
         "span": max(map(sum, zip(_of_each(blocks, "run_1"), _of_each(blocks, "run_2"), strict=True))),
@@ -148,7 +149,7 @@ def _named(given: BuildingInputs, roof: Roof, drawn: Roof, covering: Result) -> 
         "purlin_rows": len(roof.purlins),
         "collar_rows": len(roof.collars),
         "sides": side_rows(roof, drawn),
-        "blocks": blocks,
+        "blocks": with_more_pitches(blocks, slopes),
         "named_slopes": slopes,
         "named_lines": line_rows(roof),
         "edges": edge_rows(roof, given.overhang),

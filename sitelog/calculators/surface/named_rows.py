@@ -29,6 +29,7 @@ BLOCKS = (
     Output("ridge", "mm", "Ridge"),
     Output("height", "mm", "Top over the main plates"),
     Output("two_pitches", "", "Two pitches"),
+    Output("more_pitches", "", "Slopes at another pitch than those two"),
     Output("wide", "mm", "Width as drawn"),
     Output("out", "mm", "Projection or set-in as drawn"),
     Output("along", "mm", "From its corner as drawn"),
@@ -183,10 +184,15 @@ def _block_row(roof: Roof, block: Block) -> Row:
         slope = roof.found.slopes[place]
         row[f"slope_{number}"] = slope_words(slope.name)
         row[f"pitch_{number}"] = slope.pitch
-        row[f"run_{number}"] = (top - slope.up) / tan_deg(slope.pitch)
-    row["rise"] = top - roof.found.slopes[first].up
+        row[f"run_{number}"] = (top - _foot(roof, place)) / tan_deg(slope.pitch)
+    row["rise"] = top - _foot(roof, first)
     two = abs(roof.found.slopes[first].pitch - roof.found.slopes[other].pitch) > SAME_PITCH
     return {**row, "ridge": ridge, "height": top, "two_pitches": "yes" if two else "no"}
+
+
+def _foot(roof: Roof, place: int) -> float:
+    """How high [mm] the foot of a slope is over the main plates: its plate, or the break under a mansard's upper."""
+    return min(point[2] for ring in roof.found.outline(place) for point in ring)
 
 
 def _pair(roof: Roof, block: Block) -> tuple[int, int, float, float]:

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterator, Mapping
 
-from sitelog.calculators.catalogue import Output, Result, Row
+from sitelog.calculators.catalogue import Output, Result, Row, Value
 from sitelog.geometry.building.named import Named, Roof
 from sitelog.geometry.vectors import cos_deg, sin_deg, tan_deg
 
@@ -20,6 +20,8 @@ SLOPES = (
     Output("top", "mm", "Along its top"),
     Output("shortest", "mm", "Top to tail, shortest"),
     Output("covered", "m2", "Area with its overhang"),
+    Output("run", "mm", "Run, plate to top"),
+    Output("own_pitch", "", "Of another pitch than its block's pair"),
 )
 EDGES = (
     Output("line", "", "Line"),
@@ -30,18 +32,31 @@ EDGES = (
 TOPS = ("ridge", "abutment", "step", "break", "level valley")  # lines that can be the top of a slope
 LEAST_CLIMB = 1.0  # deg: an edge that climbs less runs along the slope
 LEVEL = 0.1  # of a line's length along the slope: one that climbs more than this isn't a top
+SAME_PITCH = 0.05  # deg: as slopes are shown
 M2 = 1e6
 
 
-def slope_rows(roof: Roof, overhang: float, covering: Result) -> list[Row]:
+def slope_rows(roof: Roof, overhang: float, covering: Result, blocks: list[Row]) -> list[Row]:
     """Each slope that shows: pitch [deg], lengths [mm], areas [m2].
 
-    `overhang` is how far its tail is past the plate, level [mm]; `covering` has the eaves of each slope with that. What
-    is covered goes on under the overhang of a higher block: a lean-to up to its wall, a slope up to a dormer's cheek.
+    `overhang` is how far its tail is past the plate, level [mm]; `covering` has the eaves of each slope with that, and
+    `blocks` the pitches of each block's first pair. What is covered goes on under the overhang of a higher block: a
+    lean-to up to its wall, a slope up to a dormer's cheek.
     """
     rows = covering if isinstance(covering, list) else []
     tails_of = {str(row["name"]): float(row["eaves"] or 0) for row in rows}
-    return [_slope_row(roof, one, overhang, tails_of) for one in roof.of("slopes")]
+    pairs = {str(row["block"]): (row["pitch_1"], row["pitch_2"]) for row in blocks}
+    return [
+        {**_slope_row(roof, one, overhang, tails_of), "own_pitch": _own_pitch(roof, one, pairs[one.block])}
+        for one in roof.of("slopes")
+    ]
+
+
+def _own_pitch(roof: Roof, one: Named, pair: tuple[Value, Value]) -> str:
+    """Whether neither of its block's first pair is at its pitch, so that it has a pattern of its own: yes or no."""
+    pitch = roof.found.slopes[one.place].pitch
+    alike = any(isinstance(other, float) and abs(pitch - other) <= SAME_PITCH for other in pair)
+    return "no" if alike or one.name.endswith("sprocket") else "yes"
 
 
 def _slope_row(roof: Roof, one: Named, overhang: float, tails_of: Mapping[str, float]) -> Row:
@@ -64,6 +79,7 @@ def _slope_row(roof: Roof, one: Named, overhang: float, tails_of: Mapping[str, f
         "tails": tails,
         "top": math.fsum(long for long, _ in tops),
         "shortest": min((low for _, low in tops), default=max(heights)) - min(heights) + tail,
+        "run": length * cos_deg(slope.pitch),
         "covered": (found.area(one.place) + tail * (eaves + tails) / 2) / M2,
     }
 
@@ -100,3 +116,9 @@ def _with_tail(roof: Roof, one: Named, overhang: float) -> float:
     if line.kind == "step" or line.pitch < LEAST_CLIMB or foot > slope.up + 1.0:
         return line.length
     return line.length + overhang / sin_deg(line.pitch) * tan_deg(slope.pitch)
+
+
+def with_more_pitches(blocks: list[Row], slopes: list[Row]) -> list[Row]:
+    """Each block, and whether it has slopes at a pitch of their own: yes or no."""
+    more = {row["block"] for row in slopes if row["own_pitch"] == "yes"}
+    return [{**row, "more_pitches": "yes" if row["block"] in more else "no"} for row in blocks]

@@ -12,6 +12,7 @@ from sitelog.checklist.scoped import BUILDING
 from sitelog.geometry.building.named import roof_of
 from sitelog.geometry.building.said import printed
 from sitelog.job.actions.naming import one_of, said
+from sitelog.job.facts.fact import Fact
 from sitelog.job.facts.schema import JOB
 from sitelog.job.lists import pin
 from sitelog.job.log.entry import Draft
@@ -107,9 +108,9 @@ def not_less(part: str, name: str, says: str, least: str, values: Mapping[str, o
         raise Refusal(f"{part}.{name} is {as_typed(value)}; it can't be less than {least}, {as_typed(floor)} ({says})")
 
 
-def is_building(spec: FactSpec) -> bool:
+def is_building(spec: FactSpec | Fact) -> bool:
     """Whether it says a roof block by block."""
-    return spec.kind == "text" and spec.name == BUILDING
+    return spec.kind == "text" and spec.name.rpartition(".")[2] == BUILDING
 
 
 def design_value(

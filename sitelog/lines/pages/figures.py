@@ -2,11 +2,14 @@
 
 from collections.abc import Iterator
 
+from sitelog.job.actions.setup import is_building
 from sitelog.job.facts.fact import MEANT, Fact
 from sitelog.job.facts.in_use import in_use
+from sitelog.lines.building import ask_building
 from sitelog.lines.session import LineSession
 from sitelog.lines.talk import GO, lines
 from sitelog.text import counted, text_after, text_if
+from sitelog.wording.building.changing import ROOF, Change, change_roof, changes
 from sitelog.wording.figures import apart, asked_lines, can_be_drawn, check_of, elsewhere, fact_lines, is_shown
 from sitelog.wording.formatting import value_text
 from sitelog.wording.prompts import prompts
@@ -40,10 +43,27 @@ def _facts(session: LineSession) -> Iterator[Fact]:
 
 
 def _change(session: LineSession, fact: Fact) -> None:
-    if session.do(lambda: prompts.change(session.state, fact)):
+    if _changed_roof(session, fact) if is_building(fact) else session.do(lambda: prompts.change(session.state, fact)):
         stale = len(session.state.stale)
         more = text_if(stale, f" {counted(stale, 'check is', 'checks are')} now out of date.")
         session.talk.say(f"{fact.says}: drawing figure changed.{more}")
+
+
+def _changed_roof(session: LineSession, fact: Fact) -> bool:
+    """Another roof, block by block: what it changes is said before it is entered. What is left is kept."""
+    state, was = session.state, str(fact.drawn or "")
+    part = next(part for part in state.parts if part.id == _of(fact))
+    kept = session.drafts.typed(fact.name).get(ROOF) or was
+    now = ask_building(
+        session.talk, fact.says, kept, state.units, lambda text: session.drafts.keep(fact.name, {ROOF: text})
+    )
+    told = changes(Change(state, part.id, session.job.library.lists[part.form], was), now)
+    if not told:
+        session.talk.say("The roof is as it was.")
+    elif not session.do(lambda: change_roof(state, fact, now, told)):
+        return False
+    session.drafts.drop(fact.name)
+    return bool(told)
 
 
 def _of(fact: Fact) -> str:

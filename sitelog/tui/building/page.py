@@ -1,7 +1,7 @@
 """A cut roof built block by block: its blocks in a list, the plan beside it; each is added, changed, or taken away."""
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from typing import ClassVar
+from typing import ClassVar, NamedTuple
 
 from textual import on
 from textual.binding import BindingType
@@ -23,10 +23,20 @@ from sitelog.wording.building.telling import row_of
 ADD = "add "  # opens the key of a row that adds a block
 
 
+class Over(NamedTuple):
+    """The roof that is changed: what else is told of another in its place, and how it was, to which undo goes back."""
+
+    more: Callable[[str], Iterable[tuple[str, str]]] = lambda text: ()
+    was: str | None = None
+
+
+NEW = Over()
+
+
 class BuildingPage(SketchPage[None]):
     """`take` is given the building after each change; `half` and `keep` hold what was typed of a block and not saved.
 
-    Both are kept by whoever opened it, so that leaving loses nothing.
+    Both are kept by whoever opened it, so that leaving loses nothing. `over` is the roof of a job that is changed.
     """
 
     PLACE = "building"
@@ -40,11 +50,12 @@ class BuildingPage(SketchPage[None]):
         take: Callable[[str], object] = lambda text: None,
         half: Mapping[str, str] | None = None,
         keep: Callable[[str, str], object] = lambda key, text: None,
+        over: Over = NEW,
     ) -> None:
         super().__init__()
-        self.text, self.units = text, units
+        self.text, self.units, self.more = text, units, over.more
         self._take, self._half, self._keep = take, dict(half or {}), keep
-        self._before: list[str] = []
+        self._before: list[str] = [] if over.was in (None, text) else [over.was or ""]
 
     def said(self) -> Iterable[Widget]:
         """The blocks, and what can be added."""
@@ -101,7 +112,10 @@ class BuildingPage(SketchPage[None]):
 
     def _open(self, kind: str, name: str) -> None:
         once = kind and kind not in (*BLOCKS, *KINDS_TO_BEGIN) and kind in said_in(self.text)
-        block = screen("block", self.text, kind, kind if once else name, self.units, self._half, self._keep_half)
+        own = kind if once else name
+        block = screen("block", self.text, kind, own, self.units, self._half, self._keep_half)
+        assert isinstance(block, SketchPage)
+        block.more = self.more
         self.app.push_screen(block, self._taken)
 
     def _keep_half(self, key: str, text: str) -> None:

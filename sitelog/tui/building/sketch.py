@@ -1,6 +1,6 @@
 """A page with what says a roof, and beside it or beneath it the plan with its sizes and what results."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import Generic
 
 from textual.app import ComposeResult
@@ -28,6 +28,7 @@ class SketchPage(SitePage[T], Generic[T]):
 
     HORIZONTAL_BREAKPOINTS = [(0, "-slim"), (BESIDE, "-narrow"), (120, "-wide")]
     units: Units = "metric"
+    more: Callable[[str], Iterable[tuple[str, str]]] = staticmethod(lambda text: ())  # told before what results
 
     def said(self) -> Iterable[Widget]:
         """What the building is said in."""
@@ -47,5 +48,5 @@ class SketchPage(SitePage[T], Generic[T]):
         roof = roof_in(text)
         drawing = corner_plan(DrawnAnswer(ask("building", {"building": text}), self.units)) if roof else None
         self.query_one("#sketch", Sheet).draw(drawing, text_if(not refused, NOTHING))
-        told = told_of(roof, self.units) if roof and not refused else ()
+        told = [*self.more(text), *told_of(roof, self.units)] if roof and not refused else ()
         self.query_one("#made", Paragraphs).show([("Not yet", refused)] if refused else told)

@@ -6,15 +6,17 @@ from typing import ClassVar
 from textual import on, work
 from textual.binding import BindingType
 
+from sitelog.job.actions.setup import is_building
 from sitelog.job.facts.fact import Fact
 from sitelog.job.facts.in_use import in_use
 from sitelog.job.state.views import Asked, State
 from sitelog.text import counted, text_if
+from sitelog.tui.building.changed import changed_roof
 from sitelog.tui.dialogs import prompted
 from sitelog.tui.keys import bindings
 from sitelog.tui.widgets.list_page import ListPage
 from sitelog.tui.widgets.listing import Cell, Listing, Row, heading, row
-from sitelog.wording.figures import apart, asked_lines, check_of, elsewhere, fact_lines, is_shown
+from sitelog.wording.figures import apart, asked_lines, check_of, drawn_words, elsewhere, fact_lines, is_shown
 from sitelog.wording.formatting import value_text
 from sitelog.wording.prompts.prompts import change
 
@@ -71,7 +73,11 @@ class FactsPage(ListPage[None]):
         if not (fact.asked or fact.drawable):
             self.say(f"{elsewhere(fact, self.site.state)}{text_if(fact.setters, ' Press g to go there.')}")
             return
-        if await prompted.do(self, lambda: change(self.site.state, fact)):
+        if is_building(fact):
+            done = await changed_roof(self, fact)
+        else:
+            done = await prompted.do(self, lambda: change(self.site.state, fact))
+        if done:
             stale = len(self.site.state.stale)
             more = text_if(stale, f" {counted(stale, 'check is', 'checks are')} now out of date.")
             self.say(f"{fact.says}: drawing figure changed.{more}")
@@ -94,7 +100,7 @@ def _row(fact: Fact, state: State) -> Row:
     return row(
         fact.name,
         Cell(fact.says),
-        Cell(value_text(fact.unit, fact.drawn, state.units, typed=fact.drawn_typed), 11, right=True),
+        Cell(drawn_words(fact, state), 11, right=True),
         Cell(value_text(fact.unit, fact.built, state.units, typed=fact.built_typed), 11, right=True),
         Cell(apart(fact, state) or text_if(fact.origin == "usual", "usual"), 9, right=True),
     )
