@@ -117,3 +117,18 @@ def test_a_long_roof_that_is_left_half_way_is_there_whole_the_next_time(tmp_path
     text = "; ".join([MAIN, *(f"dormer{n} off AB 500 from A 1500x900 35 cheek 800 end gable" for n in range(1, 20))])
     Drafts.of_new_job(tmp_path).keep("new-job", {"1.building": text})
     assert Drafts.of_new_job(tmp_path).typed("new-job")["1.building"] == text
+
+
+def test_a_block_that_stands_over_the_main_roof_or_runs_past_a_hip_is_asked_about() -> None:
+    """By hand: a bay's splays that run on meet CD at 2606.8, over the middle; the main ridge is at 2517.3.
+
+    A dormer from 6000 to 7500 with plates at 1355 runs in to 1615, where the hip from B is at 7385.
+    """
+    bay = "main 9000x6000 40; bay off AB 3000 from A 3000x900 40 splay 45"
+    assert [words for head, words in told_of(roof_of(bay)) if head == "Check"] == [
+        "Bay: its top is 89 over the main roof's. If that's wrong, make it flatter, narrower or level"
+    ]
+    assert "Check" not in dict(told_of(roof_of(f"{bay} level")))
+    dormer = "main 9000x6000 40; dormer off AB {} from A 1500x900 35 cheek 600"
+    assert "Dormer: it runs on to slopes AB, BC" in dict(told_of(roof_of(dormer.format(6000))))["Check"]
+    assert "Check" not in dict(told_of(roof_of(dormer.format(3500))))

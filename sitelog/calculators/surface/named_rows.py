@@ -9,6 +9,7 @@ from sitelog.geometry.building.plates import CARRIED, Block
 from sitelog.geometry.building.said import LEAN_TO
 from sitelog.geometry.building.walls import dormer_plate
 from sitelog.geometry.surface.lines import RoofLine
+from sitelog.geometry.surface.walls import Point
 from sitelog.geometry.vectors import Vector, angle_between, tan_deg
 
 SIDES = (
@@ -16,6 +17,7 @@ SIDES = (
     Output("name", "", "Between"),
     Output("drawn", "mm", "As drawn"),
     Output("length", "mm", "Length"),
+    Output("plate", "mm", "Plate on it"),
 )
 BLOCKS = (
     Output("block", "", "Block"),
@@ -57,8 +59,9 @@ LINES = (
     Output("head", "mm", "Head over the main plates"),
     Output("tail", "", "Tail past its foot"),
 )
+IN_LINE = 5.0  # mm off a side: eaves no further are its own
 SAME_PITCH = 0.05  # deg: as slopes are shown
-ON_PLATE = 1.0  # mm
+ON_PLATE = 5.0  # mm: a foot no further from its plates is on them, though plates as taped part the two
 AT = 2.0  # mm
 
 
@@ -70,8 +73,29 @@ def side_rows(roof: Roof, drawn: Roof) -> list[Row]:
         start, end = one.between
         length = math.dist(now[start], now[end])
         drawn_length = math.dist(drawn.plates.points[start], drawn.plates.points[end])
-        rows.append({"side": one.id, "name": one.name, "drawn": drawn_length, "length": length})
+        plate = _plate_on(roof, now[start], now[end])
+        rows.append({"side": one.id, "name": one.name, "drawn": drawn_length, "length": length, "plate": plate})
     return rows
+
+
+def _plate_on(roof: Roof, start: Point, end: Point) -> float:
+    """How long [mm] a plate is on a side: under its eaves, up on it at a half-hip; none under a gable."""
+    long = math.dist(start, end)
+    way = (end[0] - start[0]) / long, (end[1] - start[1]) / long
+    found = 0.0
+    for line in roof.found.lines:
+        if line.kind == "eaves":
+            ends = [_beside(start, way, roof.found.points[point].at) for point in (line.start, line.end)]
+            if max(abs(off) for _, off in ends) < IN_LINE:
+                low, high = sorted(min(max(along, 0.0), long) for along, _ in ends)
+                found += high - low
+    return found
+
+
+def _beside(start: Point, way: Point, at: Vector) -> tuple[float, float]:
+    """How far [mm] along a side a point is on plan, and how far off it."""
+    dx, dy = at[0] - start[0], at[1] - start[1]
+    return dx * way[0] + dy * way[1], dx * way[1] - dy * way[0]
 
 
 def line_rows(roof: Roof) -> list[Row]:

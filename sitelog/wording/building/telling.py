@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from sitelog.geometry.building.doubts import doubts
 from sitelog.geometry.building.named import Roof
 from sitelog.geometry.building.said import BAY, DORMER, LEAN_TO, MAIN, SPROCKETS, Said, Side
 from sitelog.quantities.quantity import Units, show_length
@@ -59,7 +60,7 @@ def _cover(side: Side, units: Units) -> str:
     if side.kind == "half-hip":
         return f"half-hip from {_mm(side.height, units)}"
     if side.kind == "mansard":
-        return f"mansard {as_typed(side.lower)} to {_mm(side.height, units)}"
+        return f"mansard {as_typed(side.lower)} to {_mm(side.height, units)}, then {as_typed(side.pitch)}"
     return side.kind
 
 
@@ -87,12 +88,13 @@ def _counted(roof: Roof) -> Iterator[tuple[str, str, list[str]]]:
 
 
 def told_of(roof: Roof, units: Units = "metric") -> Iterator[tuple[str, str]]:
-    """The corners, the lines, and how high it is over the main plates; last what holds water."""
+    """The corners, the lines, and how high it is over the main plates; last what to check and what holds water."""
     yield "Corners", ", ".join(roof.plates.points)
     yield "Lines", lines_in_short(roof)
     top = max(point.at[2] for point in roof.found.points)
     height = as_worked(top) if units == "metric" else show_length(top, units)
     yield "Top", f"{height} over the main plates"
+    yield from (("Check", f"{called(block)}: {words}") for block, words in doubts(roof))
     yield from (("Water", words) for words in _level(roof))
 
 
@@ -100,6 +102,7 @@ def lines_in_full(roof: Roof) -> Iterator[str]:
     """Each kind of line with all its names, as line mode says it."""
     for many, one, names in _counted(roof):
         yield f"{counted(len(names), one, many)}: {', '.join(names)}."
+    yield from (f"Check {called(block)}: {words}." for block, words in doubts(roof))
     yield from (f"{words}." for words in _level(roof))
 
 
