@@ -26,6 +26,8 @@ def finish(job: Job) -> None:
 
 def plates(job: Job) -> None:
     day = Day(job, 18, 9)
+    day.answer("main.plate-joints.made", value="halved")
+    day.sign("main.plate-joints")
     day.read("open-edge", "all four eaves; rails at 1000, nets under the joists")
     day.read("weather-wind", "9 14")
     day.read("ladder", "stair tower on the north side, tied")

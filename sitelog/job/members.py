@@ -262,15 +262,17 @@ def leaves(
             continue
         seen.add(fact.name)
         checks |= fact.rests_on
-        if _can_be_measured(fact) and fact.set_by not in fact.setters and not is_of_trial(fact, trial):
+        if _can_be_measured(resolver, fact) and fact.set_by not in fact.setters and not is_of_trial(fact, trial):
             drawn.add(fact.name.partition(".")[2])
         elif fact.set_by not in fact.setters:
             waiting += resolver.awaited(*fact.key)
     return drawn, checks
 
 
-def _can_be_measured(fact: Fact) -> bool:
-    return bool(fact.setters) and fact.kind not in WORDS
+def _can_be_measured(resolver: FactResolver, fact: Fact) -> bool:
+    """Whether a check that applies as things are asks for it."""
+    asked = (resolver.applies(fact.key[0], path) for path in fact.setters)
+    return fact.kind not in WORDS and any(asked)
 
 
 def _picked(answer: Answer, path: str, row: Row | None) -> Value:

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from sitelog.calculators.ask import ask
 from sitelog.calculators.catalogue import Answer, Value
 from sitelog.calculators.curves.formers.formers import formers
+from sitelog.quantities.quantity import Section
 from sitelog.refusal import Refusal
 from tests.calculators.results import as_printed, cell, column, figure, rows
 
@@ -292,6 +293,22 @@ def test_ends_that_a_slot_cuts_loose_are_told() -> None:
     for typed, loose in zip((typed for typed, _ in WORKED), (False, False, True), strict=True):
         answer = ask("formers", dict(pair.split("=", 1) for pair in typed.split()))
         assert any("ends come loose" in note for note in answer.notes) == loose
+
+
+def test_a_slot_whose_floor_is_below_the_springing_is_said_in_words() -> None:
+    """The third check value of the contract: its first slot's floor is 9.74 under the springing, its mouth above."""
+    shallow: dict[str, Value] = {
+        "chord": 2400.0,
+        "rise": 500.0,
+        "sheet": 12.0,
+        "bearer": Section(47, 100),
+        "slot": 45.0,
+    }
+    answer = formers(**shallow, joint="proud", former=200.0, count=6, end=120.0)
+    (said,) = (note for note in answer.notes if "below the springing" in note)
+    assert said.startswith("Slot 1, 6: the floor comes 9.5 below the springing: the slot is open at the former's foot")
+    assert not any("below the springing" in note for note in formers(**(shallow | {"count": 4}), joint="proud",
+                   former=200.0, end=300.0).notes)  # fmt: skip
 
 
 def test_a_joint_in_a_slot_is_told() -> None:

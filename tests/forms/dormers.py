@@ -78,6 +78,7 @@ READ_FORMERS: dict[str, Mapping[str, str]] = {
     "formers.tried": {"left": "0", "right": "1"},
     "formers.flush": READ_BARREL["template.flush"],
     "standing.plumb": {"value": "1"},
+    "bearers.first": {"slot": "0", "over": "0", "slope": "1"},
     "standing.apart": {"left": "650", "crown": "651", "right": "650"},
     "bearers.crowns": {"value": "up"},
     "bearers.tops": {"along": "1", "across": "1"},

@@ -61,7 +61,7 @@ CLIMBS = {
 
 
 def test_every_form_has_a_stage_where_somebody_first_climbs() -> None:
-    paper = {"finish", "flat-finish", "make-up", "soffit"}  # the last only where a ceiling is open
+    paper = {"finish", "flat-finish", "make-up", "soffit", "plate-joints"}  # the last two not on every roof
     first = {form: next(s.id for s in LIBRARY.stages(form) if s.id not in paper) for form in FORMS}
     assert first == CLIMBS
 

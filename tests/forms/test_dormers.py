@@ -314,6 +314,34 @@ def test_bearers_are_ordered_to_their_longest_arris(on_formers: Site) -> None:
     assert {(member.section.thickness, member.section.depth) for member in found} == {(47, 75)}
 
 
+def test_no_other_bearer_is_cut_before_the_first_is_tried(on_formers: Site) -> None:
+    def held(site: Site) -> set[bool]:
+        own = [line for line in members(site.state, library(), "dormer") if line.id == "bearers"]
+        return {line.trial is not None and line.trial.held for line in own}
+
+    assert held(on_formers) == {True}
+    site = copy.copy(on_formers)
+    site.answer("dormer.bearers.cut")
+    site.answer("dormer.bearers.first", {"slot": "0", "over": "0.5", "slope": "1"})
+    assert held(site) == {False}
+
+
+def test_formers_are_lower_by_what_the_bearers_stand_proud(on_formers: Site) -> None:
+    """Of 75, 45 in the slot and 30 proud: the drawn 600 less 18 of deck and 30; the outside stays as drawn."""
+    site = copy.copy(on_formers)
+    sizes = READ_FORMERS["make-up.bearers"]
+    site.answer("dormer.make-up.bearers", {**sizes, "proud": "30"}, note="set proud, as drawn")
+    assert now(site, "rib_rise") == 600 - 18 - 30
+    assert now(site, "rib_radius_drawn") == 975 - 18 - 30
+    struck = check(site, "formers.struck").answer
+    assert struck is not None and isinstance(struck.results["former_radius"], float)
+    assert struck.results["former_radius"] == pytest.approx(now(site, "rib_radius"))
+    slots = struck.results["slots"]
+    assert isinstance(slots, list) and {round(float(str(row["depth_left"]))) for row in slots} == {45}
+    flush = check(on_formers, "formers.struck").answer
+    assert flush is not None and flush.results["former_radius"] == pytest.approx(now(on_formers, "rib_radius"))
+
+
 def test_noggins_and_the_formers_pieces_are_ordered(on_formers: Site) -> None:
     """A noggin reaches from arris to arris of two bearers: the chord of the angle that is left between them."""
     radius, centre = circle(now(on_formers, "over_plates"), 582)

@@ -8,7 +8,7 @@ from sitelog.geometry.vectors import asin_deg, cos_deg
 from sitelog.quantities.rounding import as_typed, as_worked
 
 NEAR = 1.0  # mm: closer than that, adding the thickness itself does no harm
-OFF = Output("off_if_thickness_added", "mm", "too high if thickness is added")
+OFF = Output("off_if_thickness_added", "mm", "if the thickness is added: high, - low")
 SHIFTS = (
     Output("deck_shift", "mm", "line beneath, further up"),
     Output("deck_shift_level", "mm", "line beneath, level back"),

@@ -239,7 +239,7 @@ class FactResolver:
     def _setting(self, part: str, name: str) -> Setting | None:
         """The latest answer that sets the fact and whose check applies; a measured one before what a finish brings."""
         rows = self.given.set.get((part, name), ())
-        found = [setting for setting in rows if self._applies(part, setting.path)]
+        found = [setting for setting in rows if self.applies(part, setting.path)]
         own = [setting for setting in found if not setting.brought]
         return max(own or found, key=lambda setting: setting.id, default=None)
 
@@ -249,7 +249,7 @@ class FactResolver:
             return False
         spec = self.known(part).specs[name]
         for other in self.given.set.get((part, name), ()):
-            if other.brought and self._applies(part, other.path):
+            if other.brought and self.applies(part, other.path):
                 brought, _ = in_kind(spec, other.value)
                 if not other.agreed or not same(brought, setting.value):
                     return True
@@ -264,9 +264,10 @@ class FactResolver:
         for other in below:
             yield from self.unagreed(*other.key)
         if not below:
-            yield from (path for path in self.known(part).agreed_at.get(name, ()) if self._applies(part, path))
+            yield from (path for path in self.known(part).agreed_at.get(name, ()) if self.applies(part, path))
 
-    def _applies(self, part: str, path: str) -> bool:
+    def applies(self, part: str, path: str) -> bool:
+        """Whether the check at that path is asked as things are."""
         conditions = self.known(part).conditions.get(path, ())
         return all(holds(condition, lambda name: self.now(part, name)) for condition in conditions)
 
@@ -275,5 +276,5 @@ class FactResolver:
         return [
             (choice, path)
             for path, choice in self.given.chosen.items()
-            if path.startswith(f"{part}.") and self._applies(part, path)
+            if path.startswith(f"{part}.") and self.applies(part, path)
         ]

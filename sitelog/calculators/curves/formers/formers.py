@@ -101,7 +101,7 @@ def formers(given: FormersInputs) -> Outcome:
         joints = template.joint_rows(int(told["pieces"]))
         results |= {**told, "joints": joints}
     cautions = ("joint-engineer",) if joints else ()
-    notes = (*_loose(slots[0]), *_notes(given, slotted(joints, slot_rows)))
+    notes = (*_loose(slots[0]), *_under(slots), *_notes(given, slotted(joints, slot_rows)))
     return Outcome(results, working, cautions=cautions, notes=notes)
 
 
@@ -227,6 +227,19 @@ def _loose(first: Slot) -> tuple[str, ...]:
     if first.mouth_left[1] <= DUST or first.floor_left[1] >= 0:
         return ()
     return ("The first and last slots go down to the springing: the former's ends come loose. Give a larger end=",)
+
+
+def _under(slots: Sequence[Slot]) -> tuple[str, ...]:
+    """That slots go below the springing, where they do."""
+    low = [n for n, slot in enumerate(slots, 1) if min(slot.floor_left[1], slot.floor_right[1]) < -DUST]
+    if not low:
+        return ()
+    deepest = -min(min(slot.floor_left[1], slot.floor_right[1]) for slot in slots)
+    numbers = ", ".join(map(str, low))
+    return (
+        f"Slot {numbers}: the floor comes {as_worked(deepest)} below the springing: the slot is open at the "
+        "former's foot. Leave the board on below it there, or give a larger end=",
+    )
 
 
 def _notes(given: FormersInputs, slotted_joints: Sequence[int]) -> tuple[str, ...]:
