@@ -56,10 +56,16 @@ def seen(pilot: Pilot[int]) -> str:
 async def test_an_l_with_a_gable_and_a_dormer_is_built_from_nothing(tmp_path: Path, clock: Clock) -> None:
     async with at_field(tmp_path, clock) as pilot:
         assert "press Enter to build it" in seen(pilot)
-        await pilot.press("enter", "1", *typed("9000"), "enter", *typed("6000"), "enter", *typed("40"))
+        await pilot.press("enter")
+        await pilot.pause()
+        await pilot.press(*typed("9000"), "enter", *typed("6000"), "enter", *typed("40"))
         await pilot.pause()
         assert "hips 4, ridge 1" in seen(pilot), "drawn as it is typed"
-        await pilot.press(*["enter"] * 5)
+        await pilot.press("enter")
+        await pilot.pause()
+        assert "Press Enter for hips all round" in seen(pilot)
+        await pilot.press("enter")
+        await pilot.pause()
         await pilot.press("1", *["enter"] * 3, *typed("4000"), "enter", *typed("4000"), "enter", *typed("gable"))
         await pilot.press(*["enter"] * 5)
         await pilot.press("4", "enter", *typed("6000"), "enter", "enter", *typed("1500"), "enter", *typed("900"))

@@ -131,10 +131,17 @@ class BlockPage(SketchPage[tuple[str, str] | None]):
             return
         try:
             self._check(focused.name or "")
-            if not self.form.step(1):
+            if self._takes_the_rest(focused.name or "") or not self.form.step(1):
                 self._save()
         except Refusal as refusal:
             self._refuse(refusal)
+
+    def _takes_the_rest(self, key: str) -> bool:
+        """Whether the field and all after it are left as usual, and it says that Enter takes them so."""
+        fields, texts = self._fields(), self.form.texts()
+        at = next((place for place, field in enumerate(fields) if field.key == key), len(fields))
+        left = fields[at:]
+        return any(field.rest for field in left[:1]) and not any(texts[field.key].strip() for field in left)
 
     def _check(self, key: str) -> None:
         answers = answered(self._fields(), self.form.texts())

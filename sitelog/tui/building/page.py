@@ -12,6 +12,7 @@ from sitelog.calculators.ask import ask
 from sitelog.geometry.building.said import BLOCKS, MAIN
 from sitelog.quantities.quantity import Units
 from sitelog.refusal import Refusal
+from sitelog.text import text_if
 from sitelog.tui.building.sketch import SketchPage
 from sitelog.tui.keys import bindings
 from sitelog.tui.registry import screen
@@ -62,11 +63,11 @@ class BuildingPage(SketchPage[None]):
         yield Listing()
 
     def on_mount(self) -> None:
-        """The blocks; the form of the main roof where there is none."""
+        """The blocks; over them the form of the main roof where there is none yet."""
         self.state_changed()
         self.listing.focus()
         if not self.text:
-            self.say("Begin with the main roof: press Enter.")
+            self._open(MAIN, "")
 
     @property
     def listing(self) -> Listing:
@@ -125,6 +126,7 @@ class BuildingPage(SketchPage[None]):
     def _taken(self, built: tuple[str, str] | None) -> None:
         """The building after a form was saved, and the name of its block."""
         if built is None:
+            self.say(text_if(not self.text, "Begin with the main roof: 1 with four sides, 2 with eight or six."))
             return
         text, name = built
         self._put(text)

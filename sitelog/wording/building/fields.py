@@ -42,7 +42,7 @@ KINDS_TO_BEGIN = {MAIN: "Main roof, four sides", EIGHT: "Main roof, octagon or h
 class Wanted(Struct, frozen=True):
     """One field: `says` is what it wants, `usual` what a blank one is taken as, `reads` the kind of its figure.
 
-    `needed` can't be blank.
+    `needed` can't be blank; a blank `rest` takes the usual for it and for all after it.
     """
 
     key: str
@@ -51,6 +51,7 @@ class Wanted(Struct, frozen=True):
     usual: str = ""
     reads: str = ""
     needed: bool = False
+    rest: bool = False
 
 
 def wanted(kind: str, every: Mapping[str, Said], typed: Mapping[str, str]) -> tuple[Wanted, ...]:
@@ -155,7 +156,8 @@ def _pitch(over: _Over) -> Wanted:
 
 def _main(over: _Over) -> list[Wanted]:
     sizes = [_size("length", "length AB", "Length along AB"), _size("width", "width BC", "Width along BC")]
-    return [*sizes, PITCH, *map(over.cover, MAIN_SIDES)]
+    first, *others = map(over.cover, MAIN_SIDES)
+    return [*sizes, PITCH, replace(first, says=f"Press Enter for hips all round. {first.says}", rest=True), *others]
 
 
 def _octagon(over: _Over) -> list[Wanted]:
