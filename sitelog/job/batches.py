@@ -20,7 +20,8 @@ from sitelog.quantities.rounding import places
 SETTING = 0.1  # degrees: a saw can't be set finer
 SEEN = 0.5  # mm: a spread that rounding to the mm may show
 LETTERS = "[A-HJ-NP-Z]{1,2}"  # of one corner or of a side's two; a line lies between two sides, as AB-CD
-SIDE = re.compile(rf" ?\b{LETTERS}(?:-{LETTERS})?\b")
+SLOPE = rf"{LETTERS}(?: (?:upper|lower|side|sprocket)\b)?"  # of a mansard's two, a bay's square one, a sprocket
+SIDE = re.compile(rf" ?\b{SLOPE}(?:-{SLOPE})?\b")
 AFTER = re.compile(r",| (?:on|at|of|to)\b")
 
 

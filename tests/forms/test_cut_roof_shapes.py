@@ -7,6 +7,7 @@ import math
 
 import pytest
 
+from sitelog.job.batches import batches
 from sitelog.job.members import Line, members
 from tests.forms.test_cut_roof import site, taped
 from tests.reports.site import Site
@@ -85,6 +86,8 @@ def test_a_mansard_has_plates_under_its_slopes_alone_and_rafters_from_the_break(
     for slope in ("ab", "cd"):
         rafters = lengths(listed(made, f"others-slope-{slope}-upper"))
         assert rafters == pytest.approx([upper + plumb] * len(rafters), abs=3) and len(rafters) == 24
+    marks = [piece.mark for batch in batches(members(made.state, library(), "main")) for piece in batch.pieces]
+    assert {"AB upper 1", "AB lower 1", "CD upper 24"} <= set(marks), "a lower rafter is never marked as an upper one"
 
 
 def test_the_eight_hips_of_an_octagon_are_alike() -> None:

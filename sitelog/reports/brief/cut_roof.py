@@ -19,6 +19,7 @@ KINDS: Mapping[str, str] = {
     "abutment": "Abutments",
 }  # fmt: skip
 SIDES, TIES = "Plates", "Plates, corner to corner"
+NO_EAVES = "no eaves"  # of the upper slope of a mansard, and of one over sprockets
 DIFFERS = 0.5  # mm: less is no spread
 
 
@@ -37,7 +38,7 @@ def _slope(roof: Roof, row: Row) -> Slope:
     top = roof.length(f"{slope}_top")
     return Slope(
         side=joined([str(row["name"]), text_if(row["block"] != MAIN, str(row["block"]))], " "),
-        eaves=roof.told(f"{slope}_tails"),
+        eaves=roof.told(f"{slope}_tails") if roof.length(f"{slope}_eaves") != 0 else NO_EAVES,
         top=POINT if top == 0 else roof.told(f"{slope}_top"),
         up=joined([roof.told(f"{slope}_up"), _spread(roof, slope, up)], " "),
         area="" if covered is None else places(covered, 1),
