@@ -15,6 +15,7 @@ LEFT, LOW, SPARE = (
     24.0,
     5.0,
 )  # mm beside and under a tile for the bars and the words; kept free on the other sides
+DUST = 1e-9  # of a tile: what is on the very edge is on both sides of it
 STEP = 5.0  # mm: a tile's sides are whole numbers of it
 PAPERS = {"a4": (210.0, 297.0), "a3": (297.0, 420.0)}  # mm, upright
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
@@ -90,9 +91,22 @@ class Tiles:
     @cached_property
     def shown(self) -> tuple[Tile, ...]:
         """Those that something is on."""
-        pieces = list(_pieces(self.template))
         across, up = self.paper.tile
-        return tuple(tile for tile in self.all if any(_touches(piece, tile, across, up) for piece in pieces))
+        found = {
+            tile for piece in _pieces(self.template) for tile in self._round(piece) if _touches(piece, tile, across, up)
+        }
+        return tuple(tile for tile in self.all if tile in found)
+
+    def _round(self, piece: tuple[Point, Point]) -> Iterator[Tile]:
+        """The tiles that the upright rectangle round a piece is on."""
+        (rows, columns), (across, up) = self.counts, self.paper.tile
+        last = self.all[-1]
+        left, low = self.all[0].left, last.low
+        (x, y), (to_x, to_y) = piece
+        of_columns = _places(x - left, to_x - left, across, columns)
+        for from_below in _places(y - low, to_y - low, up, rows):
+            for column in of_columns:
+                yield self.all[(rows - 1 - from_below) * columns + column]
 
     @property
     def crosses(self) -> tuple[Point, ...]:
@@ -118,6 +132,13 @@ def _pieces(template: Template) -> Iterator[tuple[Point, Point]]:
     for label in template.labels:
         corners = label.corners()
         yield from zip(corners, (*corners[1:], corners[0]), strict=True)
+
+
+def _places(start: float, end: float, side: float, count: int) -> range:
+    """Which of the tiles along one way have any of a stretch, counted from the first tile's edge [mm]."""
+    least, most = min(start, end), max(start, end)
+    first, last = ceil((least - side) / (side - OVERLAP) - DUST), floor(most / (side - OVERLAP) + DUST)
+    return range(max(first, 0), min(last, count - 1) + 1)
 
 
 def _touches(piece: tuple[Point, Point], tile: Tile, across: float, up: float) -> bool:
