@@ -1,6 +1,5 @@
 """The templates that a part of a job has as it is built, with the figures of its own checks and list."""
 
-
 from sitelog.checklist.schema.shipped import sample_folder
 from sitelog.job.job import Job
 from sitelog.job.members import members

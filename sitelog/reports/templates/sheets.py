@@ -6,13 +6,14 @@ from sitelog.quantities.rounding import places
 from sitelog.reports.templates.bars import Bars
 from sitelog.reports.templates.model import Template
 from sitelog.reports.templates.tiles import OVERLAP, Tiles
-from sitelog.text import text_if
+from sitelog.text import counted, text_if
 
 MEASURE = "Measure both bars before you cut: 100 each."
 ENGINEER = "What carries load is the engineer's to approve: sections, notches, joints."
 TRUE_SIZE = "It is true size: measure the first one that comes off the machine."
 CHECK = "Try the first piece before you cut the rest."
 BATTEN = "No printer? Strike it off a straight batten: the ordinates are with the drawings."
+STILL = "If a bar still isn't 100, make the sheets without --bars and read the bars of those."
 MOST_NAMED = 2  # figures that aren't measured yet
 AGAIN = "If a bar isn't 100, make the sheets again with both readings: --bars 99.4 100.2"
 
@@ -38,11 +39,13 @@ def steps(tiles: Tiles, bars: Bars) -> list[str]:
     rows, columns = tiles.counts
     apart = [places(side - OVERLAP, 0) for side in tiles.paper.tile]
     overall = [places(side, 0) for side in tiles.template.size]
+    grid = f"{counted(rows, 'row')} (A is the top) by {counted(columns, 'column')}"
+    corrected = bars != Bars()
     left_out = len(tiles.all) - len(tiles.shown)
     said = [
         "Print this sheet first, at 100% (no scaling, no fit to page).",
-        f"{MEASURE} {AGAIN}",
-        f"Print the rest: {len(tiles.shown)} sheets in {rows} rows (A is the top) and {columns} columns.",
+        f"{MEASURE} {STILL if corrected else AGAIN}",
+        f"Print the rest: {len(tiles.shown)} sheets, {grid}.",
         "Lay each over the next so that their crosses meet; they share 10. Cut at the border or leave it.",
         f"Tape it before you cut: cross to cross {apart[0]} across and {apart[1]} up on every sheet; "
         f"overall {overall[0]} by {overall[1]}.",
@@ -54,7 +57,7 @@ def steps(tiles: Tiles, bars: Bars) -> list[str]:
         )
     if left_out:
         said[-4] += f" {left_out} with nothing on them are left out."
-    if bars.factors != (1.0, 1.0):
+    if corrected:
         said.insert(1, f"These sheets are {bars.says}: measure the bars again.")
     return said
 
