@@ -1,5 +1,6 @@
 """Jacks of a cut roof stand in pairs at each hip and valley, and a plain hipped roof has the timbers of `hipped`."""
 
+import math
 from collections.abc import Sequence
 
 import pytest
@@ -60,9 +61,10 @@ def test_jacks_of_both_slopes_of_a_valley_are_pairs() -> None:
 def test_a_plain_hipped_roof_has_every_timber_of_the_form_hipped(long: int, wide: int, pitch: str) -> None:
     """Plates, commons, crown commons, jacks, hips and ridge: as many of each, each as long as there.
 
-    Of 6420 the run is 3210: the bay that closes up at the crown is 410, no jack more, in both.
+    Of 6420 the run is 3210: the bay that closes up at the crown is 410, no jack more, in both. Plates are in lengths of
+    4800 at most.
     """
-    figures = {"length": f"{long}", "width": f"{wide}", "pitch": pitch, "design_mass": "70"}
+    figures = {"length": f"{long}", "width": f"{wide}", "pitch": pitch, "design_mass": "70", "longest_stick": "4800"}
 
     def lengths(made: Site) -> list[float]:
         lines = members(made.state, library(), "main")
@@ -70,3 +72,36 @@ def test_a_plain_hipped_roof_has_every_timber_of_the_form_hipped(long: int, wide
 
     own, other = lengths(site(f"main {long}x{wide} {pitch}")), lengths(Site(more=figures))
     assert own == pytest.approx(other, abs=0.2)
+
+
+def test_what_would_miss_the_plate_at_a_hips_foot_is_no_jack_and_is_told() -> None:
+    """From A every 400 the last mark of AB is 10400: 4 of plate before a hip that takes 33 of it. Its jack is none."""
+    sections = {"section": Section(47, 150), "hip_section": Section(47, 225)}
+    found = building(building="main 10404x6206 40", spacing=400, **sections)
+    rows = [row for row in found.results["rafters"] if row["slope"] == "AB"]  # type: ignore[union-attr, index]
+    assert max(float(str(row["at"])) for row in rows) == 10000  # type: ignore[index]
+    assert [note for note in found.notes if "slope AB: no jack at 10400" in note and "short tail" in note]
+    listed = building(
+        building="main 10404x6206 40", spacing=400, slope="slope-ab", rafter="hip jack", overhang=300, **sections
+    )
+    assert max(float(str(row["at"])) for row in listed.results["slope_rafters"]) == 10000  # type: ignore[union-attr, index]
+
+
+def test_the_crowns_common_is_no_longer_than_its_slope_over_a_ridge_out_of_line() -> None:
+    """By hand: the ridge turns off square to BC; 3000 of run at 35 degrees, its plumb cut, less half of the pair."""
+    ties = (Tie("A", "B", 9000.0), Tie("B", "C", 6000.0), Tie("C", "D", 9006.0), Tie("D", "A", 6000.0))
+    found = building(
+        building=PLAIN, ties=(*ties, Tie("A", "C", 10817.0), Tie("B", "D", 10822.0)), slope="slope-bc", spacing=400,
+        set_out="pairs", section=Section(47, 150), hip_section=Section(47, 225), ridge=38,
+    )  # fmt: skip
+    lengths = [float(str(row["length"])) for row in found.results["slope_rafters"]]  # type: ignore[union-attr, index]
+    pitch = math.radians(35)
+    assert lengths == pytest.approx([(3000 - 47 / 2) / math.cos(pitch) + 150 * math.tan(pitch)], abs=6)
+
+
+def test_a_rafter_on_the_line_of_a_dormers_cheek_runs_whole_beside_it() -> None:
+    """The cheeks are at 3200 and 4400 from A, both marks at 400: both are commons, and none is cut at the face."""
+    found = building(building="main 9000x6000 40; dormer off AB 3200 from A 1200x900 40 cheek 500", spacing=400)
+    rows = [row for row in found.results["rafters"] if row["slope"] == "AB"]  # type: ignore[union-attr, index]
+    for at in (3200, 4400):
+        assert [row["kind"] for row in rows if abs(float(str(row["at"])) - at) < 1] == ["common"]  # type: ignore[index]
