@@ -10,6 +10,7 @@ from sitelog.tui.pages.check import CheckPage
 from sitelog.tui.widgets.list_page import ListPage
 from sitelog.wording.prompts.asking import TOOL
 from tests.lines.acts import Act, Answer, Bad, Change, Deed, Diary, Pack, PutRight, Sign, Taken, Undo, Way
+from tests.tui.seen import until
 from tests.tui.site import begin, stand_on
 from tests.tui.walker import Walker, drawn
 
@@ -144,7 +145,9 @@ async def _(act: Bad, walker: Walker) -> None:
 @done.register
 async def _(act: Pack, walker: Walker) -> None:
     await _on_page(walker, "h")
+    before = len(walker.app.state.packs)
     await press(walker, "p")
+    await until(walker.pilot, lambda: len(walker.app.state.packs) > before)  # it is made beside the screen
     await press(walker, "b")
 
 
