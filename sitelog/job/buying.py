@@ -12,7 +12,7 @@ from msgspec.structs import replace
 from sitelog.calculators.catalogue import Answer, Value
 from sitelog.calculators.timber.cutting.demand import MOST_LENGTHS
 from sitelog.calculators.timber.members import Member
-from sitelog.calculators.timber.nests import Length, Tapered, lengths_for
+from sitelog.calculators.timber.nests import Length, Tapered, lengths_for, lengths_from
 from sitelog.job.facts.sums import work
 from sitelog.job.members import Line
 from sitelog.job.sources import Sorted, Sources, Terms, sorted_out, sources
@@ -129,17 +129,21 @@ def _pairs(pieces: Mapping[Length, int]) -> tuple[tuple[Section, int], ...]:
 def _pieces(lines: Sequence[Line], there: Sources) -> Counter[Length]:
     """All that is sawn off sticks; two that are ripped from one stick are one piece of it."""
     found: Counter[Length] = Counter()
-    tapered: dict[tuple[float, float], list[Tapered]] = defaultdict(list)
+    tapered: dict[tuple[float, float, Section | None], list[Tapered]] = defaultdict(list)
     for line in lines:
         member = line.member
         if member and line.nested:
             thin, thick = line.nested
-            alike = tapered[member.section.thickness, round((thick - thin) / member.length, 6)]
+            stick = line.stick if line.stick == member.section else None
+            alike = tapered[member.section.thickness, round((thick - thin) / member.length, 6), stick]
             alike += [Tapered(len(alike) + nth, member.length, thin, thick) for nth in range(member.count)]
         elif member:
             found[Length(member.section, member.length)] += member.count
-    for (thickness, fall), pieces in tapered.items():
-        found.update(lengths_for(pieces, thickness, fall, there.terms.kerf, there.depths(thickness)))
+    for (thickness, fall, stick), pieces in tapered.items():
+        if stick:
+            found.update(lengths_from(pieces, stick, fall, there.terms.kerf))
+        else:
+            found.update(lengths_for(pieces, thickness, fall, there.terms.kerf, there.depths(thickness)))
     return found
 
 

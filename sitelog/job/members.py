@@ -17,7 +17,7 @@ from sitelog.checklist.schema.model import Library
 from sitelog.checklist.schema.terms import Condition, Operand, Term
 from sitelog.job.facts.fact import Fact
 from sitelog.job.facts.facts import FactResolver
-from sitelog.job.facts.sums import feed, holds, result, unknown, work, worth
+from sitelog.job.facts.sums import feed, holds, picked, unknown, work, worth
 from sitelog.job.facts.trial import Trial, is_of_trial, trial_at
 from sitelog.job.state.views import State
 from sitelog.quantities.quantity import Section, read
@@ -26,6 +26,7 @@ from sitelog.refusal import Refusal
 Standing = Literal["built", "drawn", "stale", "none"]
 WHOLE: tuple[Hand, ...] = ("",)
 HALVES: tuple[Hand, ...] = ("left", "right")
+HAND: dict[str, Hand] = {hand: hand for hand in HALVES}
 
 
 class Beside(Struct, frozen=True):
@@ -53,6 +54,7 @@ class Line(Struct, frozen=True):
     refusal: str = ""
     number: str = ""  # of its row, where the list has several: from the corner that its mark is taken from
     nested: tuple[float, float] | None = None  # thin and thick end [mm], where two are ripped from one stick
+    stick: Section | None = None  # what all of a taper are ripped from, where that is said
     answer: Answer | None = None  # of its calculator, and the row of it that this line is; for the stick
     row: Row | None = None
     trial: Trial | None = None  # where the first of them is tried, if it is
@@ -110,7 +112,8 @@ class _MemberLines(Struct, frozen=True):
                 told = tuple(self._told(answer, row))
                 nested = self._taper(answer, row) if self.spec.nested else None
                 own = (self.part, self.spec.id, self.spec.says, standing, member, waits, told)
-                yield Line(*own, number=number, nested=nested, answer=answer, row=row, trial=self.trial)
+                line = Line(*own, number=number, nested=nested, answer=answer, row=row, trial=self.trial)
+                yield replace(line, stick=self._stick())
 
     def _none(self, why: str) -> Line:
         return Line(self.part, self.spec.id, self.spec.says, "none", refusal=why)
@@ -156,7 +159,7 @@ class _MemberLines(Struct, frozen=True):
             return self._worth(taken.operand)
         if not answer:
             return None
-        return _picked(answer, taken.path, row)
+        return picked(answer, taken.path, row)
 
     def _worth(self, operand: Operand) -> Value:
         value = worth(operand, self._look)
@@ -183,7 +186,7 @@ class _MemberLines(Struct, frozen=True):
         taper = self._taper(answer, row)
         if taper:
             solid = Section(section.thickness, sum(taper) / 2)
-            section = ripped_from(section.thickness, max(taper))
+            section = self._ripped_from(section, max(taper))
         mass = timber_mass(solid, length, self._density())
         said = f"{spec.says}, {number}" if number else spec.says
         hands = HALVES if "pair" in (spec.head.hand, spec.foot.hand) else WHOLE
@@ -197,6 +200,17 @@ class _MemberLines(Struct, frozen=True):
             return None
         thin = self._number("thin", self._taken(self.spec.thin, answer, row))
         return thin, self._number("thick", self._taken(self.spec.thick, answer, row))
+
+    def _stick(self) -> Section | None:
+        value = worth(self.spec.stick, self._look) if self.spec.stick else None
+        return value if isinstance(value, Section) else None
+
+    def _ripped_from(self, section: Section, thick: float) -> Section:
+        """The stick that is said, where the taper's thick end [mm] is within it; else the next that a yard keeps."""
+        stick = self._stick()
+        if stick and thick <= stick.depth:
+            return stick
+        return ripped_from(section.thickness, thick)
 
     def _section(self) -> Section:
         value = self._worth(self.spec.section) if self.spec.section else None
@@ -215,7 +229,10 @@ class _MemberLines(Struct, frozen=True):
 
     def _end(self, end: EndSpec, half: Hand, answer: Answer | None, row: Row | None) -> End:
         figures = {name: self._number(name, self._taken(taken, answer, row)) for name, taken in end.figures.items()}
-        return End(**figures, hand=half if end.hand == "pair" else end.hand, called=end.called or "plumb")
+        hand = half if end.hand == "pair" else end.hand
+        if answer and end.hand_of:
+            hand = HAND.get(str(picked(answer, end.hand_of, row)), "")
+        return End(**figures, hand=hand, called=end.called or "plumb")
 
     def _told(self, answer: Answer | None, row: Row | None) -> Iterator[Beside]:
         taper = self._taper(answer, row)
@@ -225,7 +242,7 @@ class _MemberLines(Struct, frozen=True):
         for shown in self.spec.shows:
             if answer and holds(shown.when, self._now):
                 found = output(index.find(self.spec.calculator), shown.of)
-                value = _picked(answer, shown.of, row)
+                value = picked(answer, shown.of, row)
                 if value is not None:
                     yield Beside(found.says, value, found.unit)
 
@@ -273,16 +290,3 @@ def _can_be_measured(resolver: FactResolver, fact: Fact) -> bool:
     """Whether a check that applies as things are asks for it."""
     asked = (resolver.applies(fact.key[0], path) for path in fact.setters)
     return fact.kind not in WORDS and any(asked)
-
-
-def _picked(answer: Answer, path: str, row: Row | None) -> Value:
-    """The result at a path; of the row where it names a column of the rows."""
-    first, _, column = path.partition(".")
-    if isinstance(answer.results.get(first), list) and column and "." not in column:
-        if not row:
-            return None
-        return row.get(column)
-    found = result(answer, path)
-    if not isinstance(found, (int, float, str)):
-        return None
-    return found

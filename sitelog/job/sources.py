@@ -144,7 +144,7 @@ def _section(line: Line, there: Sources) -> Section:
     """The section that the line is sawn from: a firring's is the least there is that it can be ripped from."""
     assert line.member is not None
     section = plain(line.member.section)
-    if line.nested is None:
+    if line.nested is None or line.stick == line.member.section:
         return section
     depths = there.depths(section.thickness)
     longest = max((depths or {}).values(), default=0.0)

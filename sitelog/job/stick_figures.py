@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator, Sequence
 from math import cos, radians
 
-from sitelog.calculators.catalogue import Answer, Value
+from sitelog.calculators.catalogue import Answer, Row, Value
 from sitelog.calculators.timber.members import Member
 from sitelog.job.batches import SETTING
 from sitelog.job.members import Line
@@ -11,6 +11,8 @@ from sitelog.quantities.quantity import Section
 from sitelog.refusal import Refusal
 
 Figures = dict[str, Value]
+EVEN = 0.01  # mm
+HALVES = {"left": 1, "right": 2}  # of a diagonal firring, as you look in from its corner
 HANDS_OF_ROW = {"hand": "hand", "head_hand": "head_hand", "tail_hand": "foot_hand"}
 
 
@@ -31,6 +33,7 @@ def candidates(line: Line, member: Member, lines: Sequence[Line], rafter: Answer
         "valley": _valley,
         "laid-valley": _valley_board,
         "rib": _rib,
+        "hipped-falls": _to_the_edges,
         "building": _of_slope,
     }
     calculator = line.answer.calculator if line.answer else ""
@@ -166,6 +169,48 @@ def _rib(line: Line, answer: Answer, rafter: Answer | None) -> Iterator[Figures]
     yield {"kind": "rib", "radius": answer.inputs["radius"], "rib_depth": answer.inputs["depth"], "arc": arc}
 
 
+def _to_the_edges(line: Line, answer: Answer, rafter: Answer | None) -> Iterator[Figures]:
+    """A firring of a deck that falls to all edges, or one of its diagonals, as the tape runs in from the edge."""
+    row, thin = line.row or {}, number((line.row or {})["thin_end"])
+    if "corner" in row:
+        yield _diagonal(row)
+        return
+    turns = row["break_along"] is not None
+    yield {
+        "kind": "firring",
+        "zero": "tail",
+        "length": row["long_point"],
+        "thin": thin,
+        "thick": row["thick_long"],
+        "left": row["length_left"],
+        "middle": row["length_centre"],
+        "right": row["length_right"],
+        "turn_across": row["break_across"],
+        "turn_along": row["break_along"],
+        "bevel": row["bevel_left_from_square" if turns else "bevel_from_square"],
+        "bevel2": row["bevel_right_from_square"] if turns else None,
+    }
+
+
+def _diagonal(row: Row) -> Figures:
+    """Along its top: its point in the corner, and at P or Q the cuts of both its halves, edge before on the left."""
+    top = number(row["length"]) / number(row["plan_length"])
+    ends = {side: number(row["length"]) + number(row[f"inner_past_{half}"]) * top for side, half in HALVES.items()}
+    return {
+        "kind": "firring",
+        "zero": "tail",
+        "length": row["length_overall"],
+        "thin": row["thin_end"],
+        "thick": row["thick_long"],
+        **ends,
+        "middle": row["length"],
+        "bevel": row["inner_bevel_1_from_square"],
+        "bevel2": row["inner_bevel_2_from_square"],
+        "tail_bevel": row["outer_bevel_from_square"],
+        "point_back": number(row["outer_back"]) * top,
+    }
+
+
 def _firring(line: Line, member: Member) -> Figures:
     thick, thin = (next(number(one.value) for one in line.shows if one.says == says) for says in ("Rip to", "Thin end"))
     return {
@@ -185,7 +230,15 @@ def _straight(line: Line, member: Member, lines: Sequence[Line]) -> Figures:
     if marks:
         return {"kind": "ridge", **figures, "marks": marks}
     cuts: Figures = {"head_cut": member.head.cut, "tail_cut": member.foot.cut, "bevel": member.head.bevel}
+    if "length_bottom" in (line.row or {}) and _is_shorter_beneath(line.row or {}):
+        cuts["ends"] = "towards"
     return {"kind": "straight", **figures, **cuts}
+
+
+def _is_shorter_beneath(row: Row) -> bool:
+    """Whether a noggin between bearers has its two mitres lean towards each other: its top is the longer."""
+    bottom = row["length_bottom"]
+    return bottom is None or number(row["length_top"]) - number(bottom) > EVEN
 
 
 def _on_the_ridge(member: Member, lines: Sequence[Line]) -> tuple[float, ...]:

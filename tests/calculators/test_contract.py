@@ -52,6 +52,7 @@ PROMISES = (
         " misclosure standard_residual suspect out_of_square area",
         verdict=True,
     ),
+    Promise("corner", "first second across", "angle out_of_square across_if_square across_off"),
     Promise("levels", "readings kind=staff tolerance", "high_point range packing(point reading packing)", verdict=True),
     Promise("twist", "spacing fall_foot fall_head length tolerance", "wind wind_angle wind_per_metre", verdict=True),
     Promise("string", "offsets length tolerance", "bow station ratio", verdict=True),
@@ -64,7 +65,7 @@ PROMISES = (
         " birdsmouth_depth seat_length heel_plumb height_above_plate tail_length overall_length order_length mass",
         verdict=True,
     ),
-    Promise("hip", "corner=90 pitch pitch2 run section ridge=0 common_height_above_plate", HIP),
+    Promise("hip", "corner=90 pitch pitch2 run section ridge=0 common_height_above_plate heel", HIP),
     Promise("valley", "corner=90 pitch pitch2 run section ridge=0 common_height_above_plate", HIP),
     Promise(
         "laid-valley",
@@ -77,12 +78,13 @@ PROMISES = (
         "jacks",
         "corner=90 pitch pitch2 side=1 spacing first run hip_thickness thickness on=hip",
         "rows(n at length_centre length_long_point length_short_point) difference edge_bevel_from_square saw_tilt"
-        " plumb_cut_from_square pairs",
+        " plumb_cut_from_square pairs common_at",
     ),
     Promise(
         "sticks",
         "kind=common pitch run ridge=0 section overhang=0 birdsmouth=1/3 common_height_above_plate corner=90 pitch2"
-        " ridge_side=1 head=pointed heel=v side=1 at hip_thickness=47 zero=head nick=0",
+        " ridge_side=1 head=pointed heel=v side=1 at hip_thickness=47 zero=head nick=0"
+        " left middle right turn_across turn_along bevel2 point_back=0",
         "rows(line point at down) overall_length",
     ),
     Promise("purlin", "corner=90 pitch pitch2 side=1", "edge_bevel_from_square face_bevel_from_square"),
@@ -165,7 +167,7 @@ PROMISES = (
         "bearer_radius former_radius inside_radius ceiling_radius ceiling_width ceiling_height girth count centres"
         " former_width left_under_slot face_area"
         " bearers(n girth at height lean length_top long_point short_point side_cut_from_square top_cut_from_square"
-        " saw_tilt_side saw_tilt_top)"
+        " saw_tilt_side saw_tilt_top hand)"
         " slots(n mouth_left_x mouth_left_y mouth_right_x mouth_right_y floor_left_x floor_left_y floor_right_x"
         " floor_right_y depth_left depth_right)"
         " noggins(n length_top length_bottom left_mitre_from_square right_mitre_from_square)"
@@ -199,10 +201,12 @@ PROMISES = (
         "centre_height ridge_length ridge_p_x ridge_p_y ridge_p_height ridge_q_x ridge_q_y ridge_q_height"
         " diagonal diagonal_length diagonal_thin_end diagonal_thick_end diagonal_backing diagonal_drop"
         " diagonals(corner plan_length length thin_end thick_end outer_bevel_from_square outer_back inner_past_1"
-        " inner_bevel_1_from_square inner_past_2 inner_bevel_2_from_square backing drop)"
+        " inner_bevel_1_from_square inner_past_2 inner_bevel_2_from_square backing drop length_overall thick_long)"
         " rows(n side at length_left length_centre length_right long_point bevel_left_from_square"
         " bevel_right_from_square break_across break_along thin_end thick_left thick_centre thick_right thick_long"
-        " length cut_length thick_end bevel_from_square) nest_pairs nest_singles nests(long short depth)",
+        " length cut_length thick_end bevel_from_square break_left_from_square break_right_from_square hand"
+        " nested_with)"
+        " nest_pairs nest_singles nests(long short depth)",
     ),
     Promise(
         "gutter",

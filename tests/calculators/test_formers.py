@@ -242,6 +242,16 @@ def across_board(one: Made, angle: float) -> float:
 
 
 @pytest.mark.parametrize("typed", [typed for typed, _ in WORKED])
+def test_a_bearers_long_side_is_the_one_towards_the_crown_so_that_there_are_two_hands(typed: str) -> None:
+    """The higher of its top arrises runs further back; slots that are flush have these for their mouths."""
+    answer = ask("formers", dict(pair.split("=", 1) for pair in typed.split()))
+    for bearer, slot in zip(rows(answer, "bearers"), rows(answer, "slots"), strict=True):
+        rise = cell(slot, "mouth_right_y") - cell(slot, "mouth_left_y")
+        square = abs(cell(bearer, "lean")) < 0.01
+        assert bearer["hand"] == (None if square else "right" if rise > 0 else "left")
+
+
+@pytest.mark.parametrize("typed", [typed for typed, _ in WORKED])
 def test_the_face_is_as_large_as_the_grains_of_a_fine_grid_that_lie_in_it(typed: str) -> None:
     """A million grains over the former: those between its edges, over the springing, and in no slot."""
     answer = ask("formers", dict(pair.split("=", 1) for pair in typed.split()))

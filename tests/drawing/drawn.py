@@ -70,6 +70,16 @@ CASES: tuple[tuple[str, str], ...] = (
     ("sticks", "kind=firring section=47x150 length=3600 thin=20 thick=110 bevel=45"),
     ("sticks", "kind=rib radius=900 rib_depth=75"),
     ("sticks", "kind=scarf section=47x220"),
+    (
+        "sticks",
+        "kind=firring zero=tail section=47x75 length=1782.15 thin=20 thick=64.55 left=1762.2 middle=1782.11"
+        " right=1781.89 turn_across=-3.99 turn_along=1782.15 bevel=45.63 bevel2=0.54",
+    ),
+    (
+        "sticks",
+        "kind=firring zero=tail section=75x75 length=2530 thin=20 thick=64 left=2457 middle=2494 right=2530 bevel=44.73"
+        " bevel2=43.83 tail_bevel=44.37 point_back=36.7",
+    ),
     ("opening", ""),
     ("opening", "pitch=40 level_width=1153 level_depth=1800 spacing=400"),
     ("scarf", ""),

@@ -95,7 +95,7 @@ def test_a_cheek_plate_is_cut_to_the_slope_and_is_not_square(framed: Site) -> No
     (line,) = [one for one in entries(all_lines(framed.state, library()), framed.state) if "Cheek plate" in one.what]
     pitch = now(framed, "pitch")
     along, up = math.cos(math.radians(pitch)), math.sin(math.radians(pitch))
-    assert line.cuts == f"head slope {math.degrees(math.atan2(along, up)):.1f}°"
+    assert line.cuts == f"head edge {math.degrees(math.atan2(along, up)):.1f}°"
 
 
 def test_plates_that_are_not_parallel_are_out(framed: Site) -> None:

@@ -11,6 +11,7 @@ import pytest
 from sitelog.job.facts.in_use import in_use
 from sitelog.job.members import Line, members
 from sitelog.job.sticks import sticks
+from sitelog.refusal import Refusal
 from tests.forms.seen import check
 from tests.forms.test_parapet_gutter import DRAWN, READ, results
 from tests.reports.site import Site
@@ -60,6 +61,12 @@ def test_a_parapet_of_one_side_asks_nothing_of_corners() -> None:
         "rafters",
         "bearers",
     }
+
+
+@pytest.mark.parametrize("sides", ["0", "5", "2.5", "two"])
+def test_a_parapet_has_one_to_four_sides_and_any_other_is_refused_by_name(sides: str) -> None:
+    with pytest.raises(Refusal, match="sides"):
+        Site(parts=[("main", "Parapet", "parapet-gutter", DRAWN | {"sides": sides})])
 
 
 def test_no_figure_of_a_corner_that_isnt_there_is_listed() -> None:

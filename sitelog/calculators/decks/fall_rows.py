@@ -7,12 +7,16 @@ from sitelog.geometry.hip_line import HipLine
 from sitelog.geometry.roof_lines import CORNERS, SIDES
 from sitelog.geometry.vectors import atan_deg
 
+EVEN = 0.5  # mm
+
 DIAGONALS = (
     Output("corner", "", "from corner"),
     Output("plan_length", "mm", "on plan"),
     Output("length", "mm", "along its top"),
     Output("thin_end", "mm", "thin end"),
     Output("thick_end", "mm", "thick end"),
+    Output("length_overall", "mm", "over all, along its top"),
+    Output("thick_long", "mm", "thick, long point"),
     Output("outer_bevel_from_square", "deg", "outer bevels, from square"),
     Output("outer_back", "mm", "outer arrises set back"),
     Output("inner_past_1", "mm", "inner arris past P or Q, edge before"),
@@ -43,6 +47,10 @@ PIECES = (
     Output("cut_length", "mm", "to long point"),
     Output("thick_end", "mm", "thick end"),
     Output("bevel_from_square", "deg", "bevel, from square"),
+    Output("break_left_from_square", "deg", "bevel left of the break"),
+    Output("break_right_from_square", "deg", "bevel right of the break"),
+    Output("hand", "", "long arris"),
+    Output("nested_with", "", "head to foot with firring"),
 )
 NESTS = (
     Output("long", "", "longer firring"),
@@ -61,12 +69,15 @@ def diagonal_row(working: Working, plan: FallPlan, corner: int, fall: float, thi
     pitch = atan_deg(fall)
     line = HipLine(plan.angle(corner), pitch, pitch)
     before, after = plan.inner(corner, (corner - 1) % 4), plan.inner(corner, corner)
+    past = max(before.past, after.past, 0.0)
     return {
         "corner": name,
         "plan_length": level,
         "length": top,
         "thin_end": thin,
         "thick_end": thin + rise,
+        "length_overall": top * (1 + past / level),
+        "thick_long": thin + rise * (1 + past / level),
         "outer_bevel_from_square": 90 - plan.angle(corner) / 2,
         "outer_back": plan.outer_back(corner),
         "inner_past_1": before.past,
@@ -106,13 +117,30 @@ def firring_row(n: int, plan: FallPlan, side: str, piece: Piece, fall: float, th
         "cut_length": long_point,
         "thick_end": thick,
         "bevel_from_square": max(bevels),
+        "break_left_from_square": None if turn is None else bevels[0],
+        "break_right_from_square": None if turn is None else bevels[1],
+        "hand": None if turn is not None else _hand(lengths["left"], lengths["right"]),
+        "nested_with": None,
     }
+
+
+def _hand(left: float, right: float) -> str | None:
+    """The arris that one straight cut leaves longer, as you look in from the edge; None of one cut square."""
+    if abs(left - right) < EVEN:
+        return None
+    return "left" if left > right else "right"
 
 
 def tapered(row: Row) -> Tapered:
     """The firring of a row of PIECES, as it is ripped from a stick."""
     n, length, thin, thick = (row[name] for name in ("n", "long_point", "thin_end", "thick_long"))
     return Tapered(int(n or 0), float(length or 0), float(thin or 0), float(thick or 0))
+
+
+def told_nests(rows: list[Row], nests: list[Nest]) -> list[Row]:
+    """The rows of PIECES, each with the number of the firring that it is ripped with."""
+    other = {one.long.n: one.short.n for one in nests} | {one.short.n: one.long.n for one in nests}
+    return [row | {"nested_with": other.get(int(str(row["n"])))} for row in rows]
 
 
 def nest_row(nest: Nest) -> Row:

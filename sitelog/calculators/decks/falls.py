@@ -2,11 +2,20 @@
 
 from sitelog.calculators.catalogue import MOST_ROWS, Inputs, Outcome, Output, Result, Row, Working, calculator, field
 from sitelog.calculators.decks.fall_plan import FallPlan, Piece, fall_plan
-from sitelog.calculators.decks.fall_rows import DIAGONALS, NESTS, PIECES, diagonal_row, firring_row, nest_row, tapered
+from sitelog.calculators.decks.fall_rows import (
+    DIAGONALS,
+    NESTS,
+    PIECES,
+    diagonal_row,
+    firring_row,
+    nest_row,
+    tapered,
+    told_nests,
+)
 from sitelog.calculators.decks.firrings import THIN
 from sitelog.calculators.decks.flat_rule import FALL, flat, kind_of_fall, warned
 from sitelog.calculators.rafters.outlines import outline
-from sitelog.calculators.timber.nests import nested
+from sitelog.calculators.timber.nests import Nest, nested
 from sitelog.geometry.roof_lines import SIDES
 from sitelog.geometry.vectors import size
 from sitelog.quantities.quantity import Section, show_fall, show_length
@@ -95,6 +104,7 @@ def hipped_falls(given: HippedFallsInputs) -> Outcome:
     diagonals = [diagonal_row(working, plan, corner, fall, given.thin) for corner in range(4)]
     found = [(SIDES[side], piece) for side in range(4) for piece in plan.pieces(side, given.spacing, given.joist)]
     rows = [firring_row(n, plan, side, piece, fall, given.thin) for n, (side, piece) in enumerate(found, 1)]
+    nests = nested([tapered(row) for row in rows], given.stick.depth, fall, given.kerf) if given.stick else []
     first = diagonals[0]
     return Outcome(
         {
@@ -107,8 +117,8 @@ def hipped_falls(given: HippedFallsInputs) -> Outcome:
             "diagonal_drop": first["drop"],
             "diagonals": diagonals,
             "count": len(rows),
-            "rows": rows,
-            **_nests(working, rows, given.stick, fall, given.kerf),
+            "rows": told_nests(rows, nests),
+            **_nests(working, rows, given.stick, nests),
         },
         working,
         notes=(
@@ -147,10 +157,9 @@ def _ridge(working: Working, plan: FallPlan, fall: float, thin: float) -> dict[s
     return {"centre_height": highest, "ridge_length": long, **told}
 
 
-def _nests(working: Working, rows: list[Row], stick: Section | None, fall: float, kerf: float) -> dict[str, Result]:
+def _nests(working: Working, rows: list[Row], stick: Section | None, found: list[Nest]) -> dict[str, Result]:
     if stick is None:
         return {}
-    found = nested([tapered(row) for row in rows], stick.depth, fall, kerf)
     working.note("nest_pairs", "the most that can be cut head to foot from one length", len(found), "")
     singles = working.step(
         "nest_singles",

@@ -104,6 +104,12 @@ class StraightFigures(Inputs):
     length: float | None = field("length", "of a timber without a plate, over all", default=None, over=0)
     head_cut: float = field("angle", "of a straight timber: across the face, from square", default=0, under=90)
     tail_cut: float = field("angle", "the same at its tail", default=0, under=90)
+    ends: str = field(
+        "choice",
+        "of a straight timber: do its two cuts lean one way, or towards each other?",
+        default="same",
+        choices=("same", "towards"),
+    )
     bevel: float = field("angle", "across its thickness at the head, from square", default=0, under=90)
     tail_bevel: float = field(
         "angle", "of a rafter: across its thickness at the tail, from square", default=0, under=90
@@ -131,7 +137,23 @@ class StraightFigures(Inputs):
     wedge: float = field("length", "of a scarf: the gap for the wedges, along", default=20, over=0)
 
 
-class SticksInputs(RafterInputs, CornerFigures, StraightFigures):
+class FirringFigures(Inputs):
+    """The cut ends of a firring of a deck that falls to all edges, as `hipped-falls` has them: mm, degrees."""
+
+    left: float | None = field("length", "of a firring: its thin end to its cut, on its left arris", default=None)
+    middle: float | None = field("length", "the same on its centre", default=None)
+    right: float | None = field("length", "the same on its right arris", default=None)
+    turn_across: float | None = field(
+        "offset", "where that cut changes direction: across from its centre, plus to the right", default=None
+    )
+    turn_along: float | None = field("length", "and how far from its thin end", default=None, over=0)
+    bevel2: float | None = field(
+        "angle", "of that cut next to the right arris, where bevel is for the left", default=None, under=90
+    )
+    point_back: float = field("length", "of a diagonal: its thin end's arrises behind its tip", default=0)
+
+
+class SticksInputs(RafterInputs, CornerFigures, StraightFigures, FirringFigures):
     """What `sticks` takes: lengths in mm, angles in degrees."""
 
     kind: str = field("choice", "what is it?", default="common", choices=KINDS)

@@ -5,7 +5,7 @@ from collections.abc import Callable, Sequence
 from sitelog.calculators.catalogue import Outcome, Output, Result, Working, calculator
 from sitelog.calculators.rafters.birdsmouth import DEEPEST
 from sitelog.calculators.rafters.hip_cuts import SIDES
-from sitelog.calculators.sticks import any_rafter, laid, rafters, slopes
+from sitelog.calculators.sticks import any_rafter, firrings, laid, rafters, slopes
 from sitelog.calculators.sticks.bench import End, Mark, Rafter, Tape, on_the_tape, overall
 from sitelog.calculators.sticks.inputs import SticksInputs
 from sitelog.calculators.sticks.on_the_hip import ON_THE_HIP, jack_marks, on_the_hip
@@ -25,6 +25,7 @@ SLOPING: dict[str, Callable[[Working, SticksInputs], Rafter]] = {
 }
 WHOLE: dict[str, Callable[[Working, SticksInputs], Straight]] = {
     **STRAIGHT,
+    "firring": firrings.firring,
     "valley-board": laid.valley_board,
     "jack on laid": laid.laid_jack,
     "rafter on board": any_rafter.on_a_board,

@@ -32,7 +32,8 @@ class Straight(Struct, frozen=True):
 def straight(working: Working, given: SticksInputs) -> Straight:
     """A timber by its length, long point to long point; `ridge` with the centres of its commons marked on it.
 
-    Its head leans as a plumb cut does, its tail likewise; a bevel is across the thickness, at the head.
+    Its head leans as a plumb cut does, its tail likewise, or towards the head's where `ends` says so; a bevel is
+    across the thickness, at the head.
     """
     section, length = given.section or RAFTER, given.need("length")
     head = working.step("head_back", "depth * tan(head_cut)", depth=section.depth, head_cut=given.head_cut)
@@ -42,15 +43,16 @@ def straight(working: Working, given: SticksInputs) -> Straight:
         raise Refusal(f"sticks: the cuts take all of a length of {as_typed(length)}. Check length=")
     if any(not 0 <= at <= length for at in given.marks or ()):
         raise Refusal(f"sticks: a mark is off the timber; marks must be from 0 to {as_typed(length)}")
-    lines = _lines(across)
+    lines = lines_of(across)
+    alike = given.ends == "same"
     marks = [
         *_squared(lines, "head-top", length, 0.0),
         *_squared(lines, "head-bottom", length - head, section.depth),
         *_centres(given.marks or (), length),
-        *_squared(_on(lines), "tail-top", tail, 0.0),
-        *_squared(_on(lines), "tail-bottom", 0.0, section.depth),
+        *_squared(_on(lines), "tail-top", tail if alike else 0.0, 0.0),
+        *_squared(_on(lines), "tail-bottom", 0.0 if alike else tail, section.depth),
     ]
-    return Straight(marks, _named(given.head_cut, given.bevel))
+    return Straight(marks, named(given.head_cut, given.bevel))
 
 
 def _squared(lines: Backs, point: str, along: float, down: float) -> list[Mark]:
@@ -68,36 +70,15 @@ def _centres(places: Sequence[float], length: float) -> list[Mark]:
     return [Mark("face", f"centre-{number}", length - place, 0.0) for number, place in enumerate(places, 1)]
 
 
-def _lines(across: float) -> Backs:
+def lines_of(across: float) -> Backs:
     """The lines of an end, and how far back the cut is on each: one where it is square across."""
     if across:
         return (("long", 0.0), ("centre", across / 2), ("short", across))
     return (("face", 0.0),)
 
 
-def _named(cut: float, bevel: float) -> dict[str, float]:
+def named(cut: float, bevel: float) -> dict[str, float]:
     return {"plumb_cut_from_square": cut, **({"head_bevel_1_from_square": bevel} if bevel else {})}
-
-
-def firring(working: Working, given: SticksInputs) -> Straight:
-    """A firring on its flat edge, its thick end the head: rip the taper first, then cut the end.
-
-    `length` and `thick` are at its long point, as in `hipped-falls`; `down` is from the top of the thick end.
-    """
-    section, length = given.section or RAFTER, given.need("length")
-    thin, thick = given.need("thin"), given.need("thick")
-    if thin > thick:
-        raise Refusal(f"sticks: thin is {as_typed(thin)}; it must be no more than thick, {as_typed(thick)}")
-    across = working.step("bevel_back", "thickness * tan(bevel)", thickness=section.thickness, bevel=given.bevel)
-    if across >= length:
-        raise Refusal(f"sticks: its bevel takes all of a length of {as_typed(length)}. Check length= and bevel=")
-    rate = working.step("rate", "(thick - thin) / length", "", thick=thick, thin=thin, length=length)
-    lines = _lines(across)
-    marks = [Mark(line, "head-top", length - off, off * rate) for line, off in lines]
-    marks += [Mark(line, "head-bottom", length - off, thick) for line, off in lines]
-    marks += [Mark(line, "tail-top", 0.0, thick - thin) for line, _ in lines]
-    marks += [Mark(line, "tail-bottom", 0.0, thick) for line, _ in lines]
-    return Straight(marks, _named(0.0, given.bevel))
 
 
 def purlin(working: Working, given: SticksInputs) -> Straight:
@@ -183,7 +164,6 @@ def scarf(working: Working, given: SticksInputs) -> Straight:
 MAKERS: dict[str, Callable[[Working, SticksInputs], Straight]] = {
     "straight": straight,
     "ridge": straight,
-    "firring": firring,
     "purlin": purlin,
     "rib": rib,
     "scarf": scarf,

@@ -78,6 +78,16 @@ def lengths_for(
     return found
 
 
+def lengths_from(pieces: Sequence[Tapered], stick: Section, fall: float, kerf: float) -> list[Length]:
+    """The pieces of one fall as they are sawn off sticks of one section: the most pairs, and the rest singly."""
+    pairs = nested(pieces, stick.depth, fall, kerf)
+    paired = {piece.n for pair in pairs for piece in (pair.long, pair.short)}
+    return [
+        *(Length(stick, pair.long.length, paired=True) for pair in pairs),
+        *(Length(stick, piece.length) for piece in pieces if piece.n not in paired),
+    ]
+
+
 def section_for(thickness: float, thick: float, length: float, depths: Mapping[float, float] | None) -> Section | None:
     """The least section that can be had of that thickness for a piece so thick and so long, mm; None if there is none.
 

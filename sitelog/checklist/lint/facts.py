@@ -108,13 +108,13 @@ def least_is_another_figure_asked(context: LintContext) -> Iterator[Fault]:
 
 
 def facts_that_are_choices_have_choices(context: LintContext) -> Iterator[Fault]:
-    """A choice has words to choose from, its default is one of them, and nothing else has any."""
+    """A choice has words to choose from, a count may have figures, its default is one of them; nothing else has any."""
     for listed in context.lists:
         for spot, fact in listed.facts():
             if fact.kind == "choice" and not context.words(fact.name, (listed,)):
                 yield spot.fault(f"{fact.name} is a choice without choices; give choices, or a check that sets it")
-            elif fact.choices and fact.kind not in WORDS:
-                yield spot.at("choices").fault(f"{fact.name} is {told(fact.kind)}; choices are for a choice")
+            elif fact.choices and fact.kind not in (*WORDS, "count"):
+                yield spot.at("choices").fault(f"{fact.name} is {told(fact.kind)}; choices are for a choice or a count")
             elif fact.choices and fact.default and fact.default not in fact.choices:
                 near = hint(fact.default, fact.choices)
                 yield spot.at("default").fault(f"{fact.name} is never {fact.default}; {near}")

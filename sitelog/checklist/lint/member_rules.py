@@ -62,6 +62,7 @@ def _said(member: MemberSpec) -> Iterator[tuple[tuple[str, ...], Operand, Kind]]
         ("section", member.section, "section"),
         ("adds", member.adds, "offset"),
         ("grade", member.grade, "choice"),
+        ("stick", member.stick, "section"),
     ]
     for key, operand, kind in wanted:
         if operand:
@@ -88,14 +89,18 @@ def member_results_are_known(context: LintContext) -> Iterator[Fault]:
     """Every result that a member takes is one of its calculator's, in the unit of what it is taken for."""
     for listed in context.lists:
         for spot, member in listed.members():
-            for keys, taken in takings(member):
-                wrong = _wrong(member, taken.path, keys) if taken.path else ""
+            for keys, path, taken_for in _paths(member):
+                wrong = _wrong(member, path, taken_for)
                 if wrong:
                     yield spot.at(*keys).fault(wrong)
-            for place, shown in enumerate(member.shows):
-                wrong = _wrong(member, shown.of, ())
-                if wrong:
-                    yield spot.at("shows", place, "of").fault(wrong)
+
+
+def _paths(member: MemberSpec) -> Iterator[tuple[tuple[str | int, ...], str, tuple[str, ...]]]:
+    """Every path of a result that a member names: the keys it stands under, and those of what it is taken for."""
+    yield from ((keys, taken.path, keys) for keys, taken in takings(member) if taken.path)
+    ends = (("head", member.head), ("foot", member.foot))
+    yield from (((key, "hand"), end.hand_of, ()) for key, end in ends if end.hand_of)
+    yield from ((("shows", place, "of"), shown.of, ()) for place, shown in enumerate(member.shows))
 
 
 def _wrong(member: MemberSpec, path: str, keys: tuple[str, ...]) -> str:

@@ -37,6 +37,7 @@ def member(table: Table, sums: Sequence[Sum]) -> MemberSpec:
         thick=_taken(table, "thick"),
         tried=table.text("tried"),
         nested=table.flag("nested"),
+        stick=table.operand("stick"),
         each=each(table),
     )
     table.close()
@@ -76,6 +77,7 @@ def _end(table: Table, key: str) -> EndSpec:
     inner = table.table(key)
     if inner is None:
         return EndSpec()
+    hand_of = _path(inner, "hand")
     end = EndSpec(
         cut=_taken(inner, "cut"),
         seat=_taken(inner, "seat"),
@@ -83,11 +85,18 @@ def _end(table: Table, key: str) -> EndSpec:
         bevel_2=_taken(inner, "bevel_2"),
         tilt=_taken(inner, "tilt"),
         tilt_2=_taken(inner, "tilt_2"),
-        hand=inner.word("hand", HANDS, ""),
+        hand="" if hand_of else inner.word("hand", HANDS, ""),
+        hand_of=hand_of,
         called=inner.text("called"),
     )
     inner.close()
     return end
+
+
+def _path(table: Table, key: str) -> str:
+    """The path of a column of rows; nothing where a plain word stands there."""
+    value = table.data.get(key)
+    return table.text(key) if isinstance(value, str) and "." in value and grammar.is_path(value) else ""
 
 
 def _shown(table: Table) -> Shown:
@@ -113,7 +122,7 @@ def operands(member: MemberSpec) -> Iterator[tuple[tuple[str, ...], Operand]]:
     """Every operand of a member, those of its calculator's inputs with them, and the keys that each stands under."""
     for name, operand in member.inputs.items():
         yield ("inputs", name), operand
-    for key in ("section", "adds", "grade"):
+    for key in ("section", "adds", "grade", "stick"):
         operand = getattr(member, key)
         if operand:
             yield (key,), operand

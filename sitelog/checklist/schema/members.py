@@ -25,6 +25,7 @@ class EndSpec(Struct, frozen=True):
     tilt: Taken | None = None  # of the saw, following the plumb line on the face
     tilt_2: Taken | None = None
     hand: Literal["", "left", "right", "pair"] = ""
+    hand_of: str = ""  # in its place, the path of a result that says it
     called: str = ""  # the cut across the face, where it is no plumb cut
 
     @property
@@ -67,3 +68,4 @@ class MemberSpec(Struct, frozen=True):
     each: tuple[str, ...] = ()  # words of EACH: there is one for each such line or block of the roof
     tried: str = ""  # the check, as stage.check, where the first is tried; till it is, no other is cut
     nested: bool = False  # two are ripped head to foot from one stick where that takes less timber
+    stick: Operand | None = None  # the one section of the yard's that a taper is ripped from

@@ -125,4 +125,6 @@ def design_value(
         return printed(roof_of(value).said)
     if choices and isinstance(value, str):
         return one_of(value, choices, f"{name}:")
+    if choices and isinstance(value, (int, float)):
+        one_of(as_typed(value), choices, f"{name}:")
     return value

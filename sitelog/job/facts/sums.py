@@ -5,7 +5,7 @@ from functools import lru_cache
 from math import hypot
 
 from sitelog.calculators import index
-from sitelog.calculators.catalogue import Answer, Calculator, Input, Result, Value
+from sitelog.calculators.catalogue import Answer, Calculator, Input, Result, Row, Value
 from sitelog.calculators.timber.cutting.watch import is_watched
 from sitelog.checklist.schema.terms import Clause, Condition, Operand, Term
 from sitelog.quantities.quantity import Kind, Section, Tie, read
@@ -206,3 +206,16 @@ def feed(
 def unknown(operand: Operand, look: Look, besides: Sequence[str] = ()) -> list[str]:
     """The names of an operand's terms that have no value yet."""
     return [term.name for term in operand.terms if look(term) is None and term.name not in besides]
+
+
+def picked(answer: Answer, path: str, row: Row | None) -> Value:
+    """The result at a path; of the row where it names a column of the rows."""
+    first, _, column = path.partition(".")
+    if isinstance(answer.results.get(first), list) and column and "." not in column:
+        if not row:
+            return None
+        return row.get(column)
+    found = result(answer, path)
+    if not isinstance(found, (int, float, str)):
+        return None
+    return found

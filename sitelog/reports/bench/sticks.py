@@ -129,8 +129,10 @@ def _row(line: Line, hand: str, first_mm: float, units: Units) -> tuple[str, ...
     assert line.member
     further = line.member.length - first_mm
     size = show_length(abs(further), units) if abs(further) > NEAR else ""
+    other = (line.row or {}).get("nested_with")
+    nested = f", ripped head to foot with {other}" if other else ""
     return (
-        f"{line.member.part}{hand}",
+        f"{line.member.part}{hand}{nested}",
         show_length(line.member.length, units),
         str(line.member.count),
         f"{'-' * (further < -NEAR)}{size}",

@@ -19,6 +19,7 @@ from sitelog.wording.formatting import KIND_WORDS, row_figures, stage_words
 from sitelog.wording.strip import closing_ask
 
 STATE_WIDTH = 11
+ASK_WIDTH, FIGURES_WIDTH = 16, 8  # columns that a question and its figures keep on a narrow screen
 
 
 class Ruler(Static):
@@ -170,7 +171,8 @@ class Rows(OptionList):
         figures, ask, *ends = (lettered(text, self._ascii) for text in (figures, ask, *words))
         room = self.size.width - 2 - 3 - STATE_WIDTH - 1
         right = max(0, min(len(figures), room // 2))
-        left = max(16, room - right - 1)
+        left = max(min(ASK_WIDTH, room - FIGURES_WIDTH - 1), room - right - 1)
+        right = min(right, room - left - 1)
         columns = zip_longest(_wrap(ask, left), _wrap(figures, max(right, 1)), ends, fillvalue="")
         lines = [f"{asked:<{left}} {told:>{right}}{_state(end)}" for asked, told, end in columns]
         point = HERE.sign(self._ascii) if here else " "

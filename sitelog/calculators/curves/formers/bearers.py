@@ -19,7 +19,9 @@ BEARERS = (
     Output("top_cut_from_square", "deg", "Cut on top"),
     Output("saw_tilt_side", "deg", "Tilt, sole on side"),
     Output("saw_tilt_top", "deg", "Tilt, sole on top"),
+    Output("hand", "", "Long side"),
 )
+EVEN = 0.01  # degrees
 NOGGINS = (
     Output("n", "", "Noggin"),
     Output("length_top", "mm", "Top"),
@@ -62,7 +64,15 @@ def _lengths(bearer: Bearer, pitch: float, face: float) -> Row:
         "top_cut_from_square": atan_deg(sin_deg(lean) / tan_deg(pitch)),
         "saw_tilt_side": asin_deg(sin_deg(lean) * cos_deg(pitch)),
         "saw_tilt_top": asin_deg(cos_deg(lean) * cos_deg(pitch)),
+        "hand": _hand(bearer.lean),
     }
+
+
+def _hand(lean: float) -> str | None:
+    """The side that is longer, looking in from the face: the one towards the crown. None of one that is square."""
+    if abs(lean) < EVEN:
+        return None
+    return "right" if lean < 0 else "left"
 
 
 def noggin_row(n: int, left: Bearer, right: Bearer, depth: float) -> Row:

@@ -12,6 +12,7 @@ from sitelog.quantities.rounding import places
 from sitelog.text import text_if
 
 BACK = 3.0  # thicknesses of timber shown behind the cut
+CALLED = {"centre": "centre", "left": "left arris", "right": "right arris", "turn": "where it turns"}
 STEEPEST = 85.0  # deg: a bevel that leads along the timber is told and not drawn
 
 
@@ -48,6 +49,8 @@ class _Edge:
         """How far from the middle each line is, across the timber: face 1 or the long face above."""
         half = self.thickness / 2
         off = {"1": half, "2": -half, "long": half, "short": -half, "lower": half, "upper": -half}
+        way = 1 if self.end == "head" else -1  # the timber is turned round to show its tail
+        off |= {"left": way * half, "right": -way * half, "turn": -self.answer.taken("turn_across")}
         return {line: off.get(line, 0.0) for line in self.marks}
 
     def points(self) -> list[tuple[str, Point]]:
@@ -64,21 +67,32 @@ def _drawn(edge: _Edge, called: str) -> Drawing:
     sheet = Sheet.new()
     sheet.put(Line(((back, half), *(at for _, at in found), (back, -half)), "bold"))
     sheet.put(Line(((back, half), (back, -half)), "thin"), Line(((back, 0.0), (0.0, 0.0)), "hidden"))
-    says = []
-    for line, (x, y) in found:
-        named = {"centre": "centre"}.get(line, f"face {line}" if line.isdigit() else f"{line} face")
-        point = "long point" if x > -1e-6 else f"{answer.mm(-x)} back"
-        says.append(f"{named}: {point}")
-        if y:
-            sheet.put(Words((x, y), says[-1], "middle", beside=above_where(y > 0)))
-    cuts = [*_cuts(answer, edge.end)]
-    if edge.marks.get("centre") == 0:
-        cuts.insert(0, "long point on the centre")
+    says = [_told(answer, line, x) for line, (x, _) in found]
+    for (line, (x, y)), told in zip(found, says, strict=True):
+        if y and line != "turn":
+            sheet.put(Words((x, y), told, "middle", beside=above_where(y > 0)))
+    cuts = [*_where_it_is_long(edge), *_cuts(answer, edge.end)]
     sheet.put(Words((half / 2, 0.0), "\n".join(cuts), "start"))
     sheet.put(Words((back - 0.15 * edge.thickness, 0.0), f"{answer.mm(edge.thickness)}\nthick", "end"))
     return sheet.drawing(
         f"{called}: {edge.end}, square down on its top edge", (f"{answer.mm(edge.thickness)} thick", *says, *cuts)
     )
+
+
+def _told(answer: DrawnAnswer, line: str, x: float) -> str:
+    """A line of the end by its name, and how far back its point is."""
+    named = CALLED.get(line, f"face {line}" if line.isdigit() else f"{line} face")
+    point = "long point" if x > -1e-6 else f"{answer.mm(-x)} back"
+    return f"{named}: {point}"
+
+
+def _where_it_is_long(edge: _Edge) -> Iterator[str]:
+    """Where the end turns, or that its long point is on the centre."""
+    turn = edge.answer.given("turn_across")
+    if turn and "turn" in edge.marks:
+        yield f"turns {edge.answer.mm(abs(turn))} {'right' if turn > 0 else 'left'} of the centre"
+    elif edge.marks.get("centre") == 0:
+        yield "long point on the centre"
 
 
 def _cuts(answer: DrawnAnswer, end: str) -> Iterator[str]:

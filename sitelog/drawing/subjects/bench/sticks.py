@@ -22,6 +22,7 @@ ROUND = ("head-top", "plate-top", "tail-top", "tail-bottom", "heel-bottom", "cor
 ON = {"valley": " on a valley", "laid": " on a laid valley"}
 ENDS = {"valley-board": ("head", "foot")}  # what its two cuts are called
 CALLED = {"straight": "Timber", "valley-board": "Valley board"}
+THICK = {"head": "thick end", "tail": "thin end"}  # the ends of a firring
 SAID = {
     "head-top": "head, top edge",
     "head-bottom": "head, bottom edge",
@@ -91,7 +92,7 @@ class Stick:
     @property
     def face(self) -> str:
         """Which face is up."""
-        if "long" in self.lines and self.kind in ("jack", "cripple", "rafter"):
+        if "long" in self.lines and self.kind in ("jack", "cripple", "rafter", "straight"):
             return "long face"
         return {"hip": "face 1", "valley": "face 1"}.get(
             self.kind, "either face" if self.kind in ("common", "rafter", "straight", "ridge") else "face"
@@ -200,23 +201,31 @@ class Stick:
         yield Words((middle, -1.9 * self.depth), "\n".join(told), beside="below")
 
     def lengths(self) -> Iterator[str]:
-        """Over all; and of a valley on its centre, which its hollow tail makes another length."""
+        """Over all; of a valley on its centre too, which its hollow tail makes another length; of a rib its radii."""
         yield f"{self.answer.of('overall_length')} over all"
         if self.kind == "valley":
             yield f"{self.answer.of('overall_on_centre')} over all on its centre"
+        if self.kind == "rib":
+            outer = self.answer.taken("radius")
+            yield f"radius {self.answer.mm(outer)} outside"
+            yield f"{self.answer.mm(outer - self.answer.taken('rib_depth'))} inside"
 
     @property
     def lies(self) -> str:
         """Which edge is drawn on top, and which way up it is."""
         if self.kind == "valley-board":
             return "edge on the line, laid flat"
+        if self.kind == "firring":
+            return "sloping edge, flat edge on the joists"
         return "top edge, crown up"
 
     @property
     def hook(self) -> str:
         """Where the tape hooks, in words."""
         nick = self.answer.given("nick")
-        return f"at the {self.answer.word('zero')}{f', {self.answer.mm(nick)} outside' if nick else ''}"
+        end = self.answer.word("zero")
+        called = THICK.get(end, end) if self.kind == "firring" else end
+        return f"at the {called}{f', {self.answer.mm(nick)} outside' if nick else ''}"
 
     def cuts(self) -> Sequence[str]:
         """The cuts across the face, by degrees and by the square."""
@@ -240,6 +249,9 @@ class Stick:
     def said_of(self, point: str) -> str:
         """A mark in words; a board has the edge on the valley's line for its top edge."""
         said = SAID.get(point, point.replace("-", " "))
+        if self.kind == "firring":
+            for end, called in THICK.items():
+                said = said.replace(f"{end},", f"{called},")
         if self.kind == "valley-board":
             return said.replace("top edge", "edge on the line").replace("bottom edge", "other edge")
         return said
