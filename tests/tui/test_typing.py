@@ -111,6 +111,30 @@ async def test_pasted_lines_are_one_note_and_one_that_is_too_long_is_refused_who
         assert view.history[-1].note == "Corner C is proud. Plate to be eased; T. Marsh told"
 
 
+async def test_a_figure_that_cant_be_read_has_the_cursor_and_the_reason_stays_told(plates: Path) -> None:
+    async with opened(plates) as walker:
+        page = await begin(walker, SIDES)
+        await fill(walker, *SQUARE)
+        cd = next(field for field in page.query(Entry) if field.name == "cd")
+        cd.value = "9x0"
+        await walker.pilot.pause()
+        await walker.press("enter")
+        await walker.pilot.pause()
+        assert page.focused is cd
+        assert "CD, back: '9x0'" in text(walker.app)
+
+
+@pytest.mark.parametrize("why", ["1", "x", "12 3"])
+async def test_a_figure_or_a_letter_is_no_reason(plates: Path, why: str) -> None:
+    async with opened(plates) as walker:
+        await stand_on(walker, SIDES)
+        await walker.press("x")
+        await walker.pilot.pause()
+        await walker.type(why, "enter")
+        await walker.pilot.pause()
+        assert f"'{why}' isn't a reason: say why in words" in text(walker.app)
+
+
 def test_lines_run_on_where_they_end_in_a_stop() -> None:
     assert as_one_line("one\ntwo.\nthree\n") == "one; two. three"
     assert as_one_line("  \n") == ""

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from sitelog.checklist.schema.guidance import Caution
 from sitelog.checklist.schema.model import Library
 from sitelog.job.actions.answers import answer, done_at
-from sitelog.job.actions.naming import LIKENESS, a_day, check_at, free, on, said, stage_at
+from sitelog.job.actions.naming import LIKENESS, a_day, check_at, free, on, said, stage_at, why_said
 from sitelog.job.actions.of_the_job import diary, doubt, draw, instruct, instrument
 from sitelog.job.actions.signing import release, sign
 from sitelog.job.cautions.answers import answer_of
@@ -35,7 +35,7 @@ def skip(state: State, path: str, reason: str) -> Draft:
     """The check set aside as not applicable, for a reason."""
     view = free(state, check_at(state, path))
     part, check = on(view.path)
-    why = said(reason, f'To mark {path} not applicable, add a reason: --reason "steel ring beam"')
+    why = why_said(reason, f'To mark {path} not applicable, add a reason: --reason "steel ring beam"')
     return Draft(act="skip", part=part, check=check, note=why)
 
 
@@ -53,7 +53,7 @@ def defer(state: State, path: str, until: str, reason: str) -> Draft:
             wrong = f"{clean(until, most=60)!r} isn't a later stage. "
         till = closest(until, later, LIKENESS) or later[0]
         raise Refusal(f'{wrong}Add when and why: --until {till} --reason "ties not on site"')
-    why = said(reason, f'To leave {path} till {wanted}, add a reason: --reason "ties not on site"')
+    why = why_said(reason, f'To leave {path} till {wanted}, add a reason: --reason "ties not on site"')
     return Draft(act="defer", part=part, check=check, value={"until": wanted}, note=why)
 
 
@@ -179,7 +179,7 @@ def accept(state: State, point: str, accepted: bool, note: str = "", head: str =
     One that is sent back wants a word why, and becomes a snag.
     """
     name = said(point, "name the point")
-    words = clean(note, lines=True) if accepted else said(note, f"To send {name} back, say why", lines=True)
+    words = clean(note, lines=True) if accepted else why_said(note, f"To send {name} back, say why", lines=True)
     code = head_code(state, head)
     view = state.check(name)
     kept = {"head": code, "mark": mark(view) if view else ""}

@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from contextlib import suppress
 from datetime import datetime
+from itertools import pairwise
 
 from sitelog.job.state.views import CheckView, StageView, State
 from sitelog.near import closest
@@ -18,6 +19,14 @@ def said(text: str, what: str, *, lines: bool = False) -> str:
     found = clean(text, lines=lines)
     if not any(letter.isalnum() for letter in found):
         raise Refusal(what)
+    return found
+
+
+def why_said(text: str, what: str, *, lines: bool = False) -> str:
+    """The reason, cleaned. Refusal if it is none: a figure or a single letter tells nobody why."""
+    found = said(text, what, lines=lines)
+    if not any(one.isalpha() and other.isalpha() for one, other in pairwise(found)):
+        raise Refusal(f"{found!r} isn't a reason: say why in words, such as packed at the head.")
     return found
 
 

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 
 from sitelog.calculators.catalogue import Value
 from sitelog.calculators.setting_out.verdicts import CLASSES
-from sitelog.job.actions.naming import a_day, check_at, on, one_of, said
+from sitelog.job.actions.naming import a_day, check_at, on, one_of, said, why_said
 from sitelog.job.actions.setup import design_value, not_less
 from sitelog.job.facts.fact import Fact
 from sitelog.job.log.entry import Draft
@@ -87,7 +87,7 @@ def doubt(state: State, id: str, reason: str) -> Draft:
     tool = state.instruments[one_of(id, state.instruments, "tool")]
     if tool.doubted:
         raise Refusal(f"{tool.id} was already marked bad by {tool.by}")
-    why = said(reason, f'To mark {tool.id} bad, add a reason: --reason "hook bent"')
+    why = why_said(reason, f'To mark {tool.id} bad, add a reason: --reason "hook bent"')
     return Draft(act="doubt", value={"id": tool.id}, note=why)
 
 

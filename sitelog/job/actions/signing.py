@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from sitelog.job.actions.naming import check_at, free, on, said, stage_at
+from sitelog.job.actions.naming import check_at, free, on, stage_at, why_said
 from sitelog.job.cautions.due import Matter, awaited, latest, stopping, unread
 from sitelog.job.log.entry import Draft
 from sitelog.job.state.marks import state_word
@@ -84,7 +84,7 @@ def release(state: State, path: str, reason: str) -> Draft:
     why = f'To release {path}, add a reason: --reason "packed at the head"'
     if state.stage(path) is None:
         view = free(state, check_at(state, path))
-        return Draft(act="release", part=part, check=check, value={"was": told(view)}, note=said(reason, why))
+        return Draft(act="release", part=part, check=check, value={"was": told(view)}, note=why_said(reason, why))
     stage = stage_at(state, path)
     if stage.stage.place == "last":
         raise Refusal(f"{path} is the handover: it has to be signed, not carried on as it is")
@@ -92,7 +92,7 @@ def release(state: State, path: str, reason: str) -> Draft:
         raise Refusal(f"{path} was already {stage.state} by {stage.by}")
     if stage.blocked:
         raise Refusal(f"You can't carry on with {path} yet. {stage.blocked}")
-    return Draft(act="release", part=part, check=check, value=_let_go(stage), note=said(reason, why))
+    return Draft(act="release", part=part, check=check, value=_let_go(stage), note=why_said(reason, why))
 
 
 def _let_go(stage: StageView) -> dict[str, object]:

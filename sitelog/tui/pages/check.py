@@ -12,6 +12,7 @@ from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from sitelog.job.actions import actions
+from sitelog.job.actions.answers import figure_value
 from sitelog.job.log.entry import Draft
 from sitelog.job.photos.choosing import offered
 from sitelog.job.photos.photo import Photo
@@ -146,7 +147,10 @@ class CheckPage(CheckForm):
         self._reason = self._put_right
         why = await prompted.why_anew(self, self.view, lambda: self._draft(name=self.texts().get(PHOTO, "").strip()))
         self._reason = why or self._put_right
-        if why is None or not await self._entered():
+        if why is None:
+            return
+        if not await self._entered():
+            self._stand_on_fault()
             return
         self.entered = True
         self._put_right = ""
@@ -156,6 +160,27 @@ class CheckPage(CheckForm):
             self._offer_ways(view)
         else:
             self.dismiss(True)
+
+    def _stand_on_fault(self) -> None:
+        """The cursor in the first field that can't be read; what was refused stays told."""
+        notice = self.query_one("#notice", Static).content
+        told = notice.plain if isinstance(notice, Content) else ""
+        for field in self.query(Input):
+            if self._is_fault(field):
+                self.stays_told, self.fault = told, field
+                field.focus()
+                self.show_answer()
+                return
+
+    def _is_fault(self, field: Input) -> bool:
+        figure, job = self.view.check.figure(field.name or ""), self.site.job
+        if figure is None or job is None or (figure.optional and not field.value.strip()):
+            return False
+        try:
+            figure_value(self.site.state, job.library, self.view, figure, field.value)
+        except Refusal:
+            return True
+        return False
 
     async def _entered(self) -> bool:
         """Photos are copied first, which may take a while: Enter means nothing until they are."""

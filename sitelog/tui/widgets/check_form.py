@@ -35,6 +35,7 @@ class CheckForm(Page[bool]):
         super().__init__()
         self.path = path
         self.shows_working = False
+        self.fault: Widget | None = None  # the field whose figure was refused: why stays told while the cursor is in it
         self.offers: tuple[Path, ...] = ()  # pictures beside the job that may be meant
 
     @property
@@ -104,7 +105,8 @@ class CheckForm(Page[bool]):
 
     @on(DescendantFocus)
     def _moved(self) -> None:
-        self.pasted = ""
+        if self.focused is not self.fault:
+            self.stays_told, self.fault = "", None
         self.show_foot()
         self.show_answer()
 
@@ -146,7 +148,7 @@ class CheckForm(Page[bool]):
         if figure is not None and problem.startswith(figure.says or figure.key):
             problem = ""
         slip = self._slip(self.focused)
-        self.say(slip.message if slip else problem or self.pasted)
+        self.say(slip.message if slip else problem or self.stays_told)
         return would_be
 
     def _slip(self, field: Widget | None) -> Slip | None:

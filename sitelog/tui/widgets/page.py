@@ -83,7 +83,7 @@ class Page(Screen[T], Generic[T]):
 
     PLACE = "list"
     HEADING = ""
-    pasted = ""  # what was done with a paste, until the cursor moves
+    stays_told = ""  # in the notice, until the cursor moves
     BINDINGS: ClassVar[list[BindingType]] = []
 
     def compose(self) -> ComposeResult:
@@ -150,8 +150,8 @@ class Page(Screen[T], Generic[T]):
 
     @on(Entry.Pasted)
     def _pasted(self, event: Entry.Pasted) -> None:
-        self.pasted = pasted_below(event, list(self.query(Entry)))
-        self.say(self.pasted)
+        self.stays_told = pasted_below(event, list(self.query(Entry)))
+        self.say(self.stays_told)
 
     @on(Entry.TooLong)
     def _too_long(self) -> None:

@@ -1,6 +1,6 @@
 """Why an answer takes the place of one that stands: what is asked, and what is said to it."""
 
-from sitelog.job.actions.naming import said
+from sitelog.job.actions.naming import why_said
 from sitelog.job.state.views import CheckView, State
 from sitelog.refusal import Refusal
 from sitelog.wording.entries import answered
@@ -38,7 +38,7 @@ def reason_anew(view: CheckView, text: str) -> str:
     """The reason of that number, or the words. Refusal for a number that is none of them, and for no words."""
     ready = _ready(view)
     if not text.strip().isdecimal():
-        return said(text, "Type a reason")
+        return why_said(text, "Type a reason")
     if not (text.isascii() and 1 <= int(text) <= len(ready)):
         raise Refusal(f"{text.strip()!r} isn't one of the reasons: type 1 to {len(ready)}, or words.")
     return ready[int(text) - 1]
