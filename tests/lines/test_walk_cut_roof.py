@@ -1,5 +1,7 @@
 """A cut roof said block by block, line by line from its setting up to the signed handover."""
 
+import json
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -11,6 +13,7 @@ from sitelog.job.job import Job
 from sitelog.job.log.entry import Author
 from sitelog.job.storage.verify import verify
 from sitelog.lines.session import LineSession
+from tests.hostile.fronts import say
 from tests.lines.listener import DEVICE, ScriptedInput, figures, next_thing, walked
 from tests.tui.site import Watch
 
@@ -53,3 +56,18 @@ def test_a_cut_roof_walks_to_the_signed_handover_line_by_line(tmp_path: Path, li
     assert walked(file, library, listener, watch) == 0
     assert found[-1] and verify(file) == []
     assert "Valley CE-EF: line, boards and jacks" in listener.text
+
+
+def test_a_roof_is_changed_line_by_line_and_says_what_comes_and_goes_first(tmp_path: Path) -> None:
+    file = tmp_path / "roof.json"
+    drawn = ("main.building=main 9000x6000 40", "main.design_mass=55")
+    assert say("new", file, "--title", "T", "--part", "main:cut-roof", *drawn, "--by", "M. Reed").code == 0
+    told = say("--plain", "open", file, heard="M. Reed\nfacts\n").out
+    number = re.search(r"(?m)^(\d+) main, Roof, block by block: drawn 1 block", told)
+    assert number
+    wing = "wing off CD 0 from D 4000x4000 40 end gable"
+    heard = ["M. Reed", "facts", number[1], "1", wing, "", "extension", "q", "q", ""]
+    told = say("--plain", "open", file, heard="\n".join(heard)).out
+    assert told.index("Comes: Wing, Slope CE") < told.index("drawing figure changed")
+    shown = json.loads(say("show", file, "--json").out)
+    assert shown["facts"]["main.building"]["drawn"] == f"main 9000x6000 40; {wing}"

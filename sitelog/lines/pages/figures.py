@@ -10,7 +10,16 @@ from sitelog.lines.session import LineSession
 from sitelog.lines.talk import GO, lines
 from sitelog.text import counted, text_after, text_if
 from sitelog.wording.building.changing import ROOF, Change, change_roof, changes
-from sitelog.wording.figures import apart, asked_lines, can_be_drawn, check_of, elsewhere, fact_lines, is_shown
+from sitelog.wording.figures import (
+    apart,
+    asked_lines,
+    can_be_drawn,
+    check_of,
+    drawn_words,
+    elsewhere,
+    fact_lines,
+    is_shown,
+)
 from sitelog.wording.formatting import value_text
 from sitelog.wording.prompts import prompts
 
@@ -73,6 +82,6 @@ def _of(fact: Fact) -> str:
 def _fact_row(session: LineSession, fact: Fact) -> str:
     units, off = session.state.units, apart(fact, session.state)
     part = next((part.title for part in session.state.parts if part.id == _of(fact)), "")
-    drawn = value_text(fact.unit, fact.drawn, units, typed=fact.drawn_typed)
+    drawn = drawn_words(fact, session.state)
     built = value_text(fact.unit, fact.built, units, typed=fact.built_typed)
     return f"{part}, {fact.says}: {MEANT[fact.whence]} {drawn}, built {built}{text_after(', difference ', off)}"

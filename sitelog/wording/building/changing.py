@@ -98,7 +98,7 @@ def change_roof(state: State, fact: Fact, text: str, changes: Sequence[tuple[str
     """A roof said block by block, changed, once what that changes in the job has been told."""
     told = ". ".join(f"{word}: {words.rstrip('.')}" for word, words in changes)
     part, _, own = fact.name.partition(".")
-    ask = f"{told}. Nothing measured is lost. Press Enter to save the new roof."
+    ask = f"{told}. Nothing measured is lost. Type why, or leave it blank: Enter saves the new roof."
     question = Question(f"{fact.says}: what changes", ask, "why", optional=True)
 
     def make(words: Sequence[str]) -> Draft:
