@@ -23,6 +23,7 @@ from sitelog.wording.prompts.asking import (
     TOOL,
     WORDS,
     as_read,
+    measured_again,
     offers_ways,
     stands_out,
     way_line,
@@ -58,15 +59,15 @@ def _view(session: LineSession, path: str) -> CheckView:
     return view
 
 
-def _enter(session: LineSession, path: str, given: dict[str, str], tool: str = "") -> bool:
-    """Photos are copied before the answer that names them is entered."""
+def _enter(session: LineSession, path: str, given: dict[str, str], tool: str = "", why: str = "") -> bool:
+    """Photos are copied before the answer that names them is entered. `why` it corrects one, where that is known."""
     found, whole = photo_of(session, _view(session, path))
 
     def draft(photos: Sequence[Photo], name: str, why: str = "") -> Draft:
         texts = given | noted(name)
         return actions.answer(session.state, session.job.library, path, texts, note=why, instrument=tool, photos=photos)
 
-    why = _why_anew(session, path, lambda: draft((), found.name or "".join(map(str, found.sources[:1]))))
+    why = why or _why_anew(session, path, lambda: draft((), found.name or "".join(map(str, found.sources[:1]))))
     return session.attempt(
         lambda: with_photos(session.job, found, whole, lambda photos, name: draft(photos, name, why))
     )
@@ -141,8 +142,11 @@ def sum_lines(session: LineSession, view: CheckView) -> list[str]:
 # -- figures --
 
 
-def _measure(session: LineSession, path: str) -> bool:
-    """The figures in turn, then what they come to; nothing is entered before that has been said."""
+def _measure(session: LineSession, path: str, why: str = "") -> bool:
+    """The figures in turn, then what they come to; nothing is entered before that has been said.
+
+    `why` it is measured again, where that is known; else it is asked where a reason is wanted.
+    """
     while True:
         texts = {figure.key: _figure(session, path, figure) for figure in _view(session, path).check.figures}
         tool = _tool(session, path)
@@ -151,7 +155,7 @@ def _measure(session: LineSession, path: str) -> bool:
         session.talk.say(*([problem] if problem else []), *sum_lines(session, would_be))
         if session.talk.pick("Is that what you measured?", ["save it", "type the figures again"]):
             _forget(session, path)
-        elif _enter(session, path, given, tool):
+        elif _enter(session, path, given, tool, why):
             break
         elif session.session.unsaved:
             return False
@@ -249,7 +253,7 @@ def _ways_on(session: LineSession, path: str) -> bool:
     left = (f"{BACK} leaves it for now. The stage still can't go on.",)
     way = list(ways)[session.talk.pick(ways_title(view), list(ways.values()), left)]
     if way == "measure":
-        return _measure(session, path)
+        return _measure(session, path, measured_again(view))
     if way == "accept":
         return session.attempt(lambda: actions.release(session.state, path, as_read(view)))
     if way == "snag":

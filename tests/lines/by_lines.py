@@ -44,7 +44,7 @@ def _(act: Answer, state: State) -> Iterator[str]:
 @said.register
 def _(act: Way, state: State) -> Iterator[str]:
     yield str(act.number)
-    if act.number == 2:
+    if act.number == 2 and act.words:
         yield act.words[0] or OFFERED
         yield from act.words[1:]
     elif act.number == 3:

@@ -21,8 +21,8 @@ SIDES = {"ab": "8996", "bc": "6003", "cd": "9001", "da": "6002", "ac": "10819", 
 SQUARE = {"ab": "9001", "bc": "6001", "cd": "9001", "da": "6001", "ac": "10818", "bd": "10817"}
 ACTS = (
     Answer("main.plates.sides", SIDES, tool="T1", new_tool=("tape", "II")),
-    Way("main.plates.sides", 1),
-    Answer("main.plates.sides", SQUARE, tool="T1", open=True, why="1"),
+    Way("main.plates.sides", 2),
+    Answer("main.plates.sides", SQUARE, tool="T1", open=True),
     Answer("main.plates.levels", {"readings": "1402,1403,1415,1402,1404,1403,1402,1402"}),
     Way("main.plates.levels", 2, ("", "A. Dunn", "2026-12-04")),
     Deed("later", "main.plates.straps", ("7", "straps are not on the site")),

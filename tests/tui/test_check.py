@@ -367,7 +367,6 @@ async def test_a_sum_shows_drawn_beside_built_and_its_working(tmp_path: Path, li
         await walker.pilot.pause()
         assert state_of(walker, "main.first-pair.common") == "unsure", "nobody has said whether the eaves are tied"
         assert "What ties the rafter feet" in text(walker.app), "what is open before it comes next"
-        assert "only for tied eaves" in text(walker.app)
         await stand_on(walker, "main.first-pair.common")
         assert "third is only for eaves that are tied" in text(walker.app), "its row says why, and the ways on"
         assert "Press f to change a figure it uses" in text(walker.app)

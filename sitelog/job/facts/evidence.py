@@ -74,8 +74,7 @@ def changed(
     sum_moved = units.results_moved(kept, now)
     other = list(_other(check, kept, now))
     if not verdict_moved(kept, now):
-        by_sum = bool(kept.get("@results"))
-        other = [row for row in other if (sum_moved if by_sum and row[0] == "@inputs" else units.moved(*row, now))]
+        other = [row for row in other if units.moved(*row, now) or (sum_moved and row[0] == "@inputs")]
     behind = dict.fromkeys(fact for key, name, _ in other for fact in _facts_behind(resolver, part, check, key, name))
     return tuple(behind) or (check.calculator,) * sum_moved
 

@@ -45,12 +45,21 @@ class EvidenceUnits(Struct, frozen=True):
     check: Check
 
     def moved(self, key: str, name: str, then: Any, now: Mapping[str, Any]) -> bool:
-        """Whether what was kept under that key has moved by more than timber is cut to."""
+        """Whether what was kept under that key has moved by more than timber is cut to.
+
+        An input hasn't where its results were kept and tell all: they have no rows.
+        """
+        if key == "@inputs" and now.get("@results") and not self._has_rows:
+            return False
         return moved(then, mapping(now.get(key)).get(name), self.unit(key, name), self._cutting)
 
     def results_moved(self, kept: Mapping[str, Any], now: Mapping[str, Any]) -> bool:
         """Whether a result of the sum that was accepted has moved by more than timber is cut to."""
         return any(self.moved("@results", name, then, now) for name, then in mapping(kept.get("@results")).items())
+
+    @property
+    def _has_rows(self) -> bool:
+        return any(output.columns for output in index.find(self.check.calculator).results)
 
     @property
     def _cutting(self) -> float:

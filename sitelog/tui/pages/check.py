@@ -28,7 +28,7 @@ from sitelog.wording.prompts.asking import (
     TOOL,
     Way,
     as_read,
-    is_close,
+    measured_again,
     offers_ways,
     stands_out,
     way_line,
@@ -36,7 +36,6 @@ from sitelog.wording.prompts.asking import (
     ways_on,
     ways_title,
 )  # fmt: skip
-from sitelog.wording.prompts.correcting import MEASURED_AGAIN, PUT_RIGHT
 from sitelog.wording.result import outcome_lines
 
 
@@ -225,7 +224,7 @@ class CheckPage(CheckForm):
         if way == "measure":
             self.query_one("#ways-on").display = False
             self.query_one("#fields").display = True
-            self._put_right = MEASURED_AGAIN if is_close(self.view) else PUT_RIGHT
+            self._put_right = measured_again(self.view)
             self.query(Input).first().focus()
             return
         if await self._done(way):

@@ -54,8 +54,8 @@ class Entry(Input):
 
     def _parts(self, text: str) -> list[str]:
         """What this field takes, then what the fields below it take."""
-        if not set(text) & set("\r\n\t"):
-            return [text]
+        if len(text.splitlines()) <= 1 and "\t" not in text:
+            return ["".join(text.splitlines())]
         lines = [part.strip() for line in text.splitlines() for part in line.split("\t") if part.strip()]
         if self.kind in LISTS:
             return [", ".join(lines)]

@@ -8,6 +8,7 @@ from sitelog.job.cautions.due import awaited, due, latest, matter, stopped, stop
 from sitelog.job.state.marks import state_word
 from sitelog.job.state.views import CheckView, StageView, State
 from sitelog.text import text_after
+from sitelog.wording.prompts.correcting import MEASURED_AGAIN, PUT_RIGHT
 
 Way = Literal["accept", "measure", "snag", "release"]
 WAYS: dict[Way, str] = {
@@ -95,6 +96,11 @@ def ways_title(view: CheckView) -> str:
 def as_read(view: CheckView) -> str:
     """The reason that goes with a reading accepted as it is: it stays with the check for good."""
     return f"accepted as read, too close to call{text_after(' with ', view.instrument)}"
+
+
+def measured_again(view: CheckView) -> str:
+    """The reason that measuring again is by itself, after the way on that was chosen."""
+    return MEASURED_AGAIN if is_close(view) else PUT_RIGHT
 
 
 def way_line(view: CheckView) -> str:

@@ -3,6 +3,7 @@
 from sitelog.job.actions.naming import why_said
 from sitelog.job.state.views import CheckView, State
 from sitelog.refusal import Refusal
+from sitelog.text import clean
 from sitelog.wording.entries import answered
 from sitelog.wording.formatting import typed_text
 from sitelog.wording.prompts.question import Question
@@ -20,9 +21,9 @@ def typed_again(view: CheckView) -> dict[str, str]:
     if not any(entry.act == "answer" for entry in view.history):
         return {}
     if view.check.kind == "measure":
-        return {figure.key: typed_text(figure.value, figure.kind) for figure in view.figures}
+        return {figure.key: clean(typed_text(figure.value, figure.kind)) for figure in view.figures}
     if view.check.kind == "note":
-        return {"value": typed_text(view.value)}
+        return {"value": clean(typed_text(view.value))}
     return {}
 
 
