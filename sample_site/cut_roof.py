@@ -79,6 +79,18 @@ def timber(job: Job) -> None:
     for valley in ("ab-pq", "ab-mn", "ce-ef"):
         day.answer(f"roof.timber.valley-{valley}-made", value="framed")
     day.sign("roof.timber")
+    sizes = {
+        "purlin": "75x225",
+        "strut": "75x100",
+        "most": "1800",
+        "foot": "0",
+        "off": "0",
+        "longest": "4800",
+        "splice": "675",
+    }
+    day.answer("roof.level.purlins", **sizes)
+    day.read("joint-engineer", "as the engineer drew them", at="roof.level")
+    day.sign("roof.level")
 
 
 def first_pair(job: Job) -> None:

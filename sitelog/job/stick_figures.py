@@ -13,6 +13,8 @@ from sitelog.refusal import Refusal
 Figures = dict[str, Value]
 EVEN = 0.01  # mm
 HALVES = {"left": 1, "right": 2}  # of a diagonal firring, as you look in from its corner
+ROUNDED = 0.5  # mm
+TWO_CUTS = "its long point is cut to two timbers: mark it by its length in the list, and fit it there"
 HANDS_OF_ROW = {"hand": "hand", "head_hand": "head_hand", "tail_hand": "foot_hand"}
 
 
@@ -34,7 +36,7 @@ def candidates(line: Line, member: Member, lines: Sequence[Line], rafter: Answer
         "laid-valley": _valley_board,
         "rib": _rib,
         "hipped-falls": _to_the_edges,
-        "building": _of_slope,
+        "building": _of_building,
     }
     calculator = line.answer.calculator if line.answer else ""
     if line.answer and calculator in by_calculator:
@@ -75,6 +77,22 @@ def _common(line: Line, answer: Answer, rafter: Answer | None) -> Iterator[Figur
     deducted = run - number(row["length_to_ridge"]) * cos(radians(pitch))
     figures: Figures = {"kind": "common", "pitch": pitch, "run": run, "ridge": max(2 * deducted, 0.0)}
     yield {**figures, **_seat(rafter), "common_height_above_plate": _height_at(pitch, rafter)}
+
+
+def _of_building(line: Line, answer: Answer, rafter: Answer | None) -> Iterator[Figures]:
+    """A timber of a roof said block by block: a rafter of a slope, a purlin, a strut or a collar."""
+    row, timber = line.row or {}, str(answer.inputs["timber"])
+    if timber == "rafters":
+        yield from _of_slope(line, answer, rafter)
+        return
+    figures: Figures = {"length": row["length"], "head_cut": row["head_cut"], "tail_cut": row["foot_cut"]}
+    if timber == "purlins":
+        more = {"bevel": "head_bevel", "tail_bevel": "foot_bevel", "head_on": "head_on", "tail_on": "foot_on"}
+        yield {"kind": "purlin", **figures, **{name: row[of] for name, of in more.items()}}
+    elif timber == "struts":
+        yield {"kind": "strut", **figures, "long_edge": row["long_edge"]}
+    else:
+        yield {"kind": "collar", **figures, "long_edge": "bottom"}
 
 
 def _of_slope(line: Line, answer: Answer, rafter: Answer | None) -> Iterator[Figures]:

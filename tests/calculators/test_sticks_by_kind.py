@@ -267,3 +267,64 @@ def test_a_stick_that_can_not_be_is_refused_by_name(typed: str, says: str) -> No
     with pytest.raises(Refusal, match=r"^sticks: ") as refused:
         asked(typed)
     assert says in refused.value.message
+
+
+@given(
+    pitch=PITCH,
+    turn=st.floats(30, 80),
+    head=st.sampled_from(("hip", "valley")),
+    tail=st.sampled_from(("hip", "valley")),
+)
+def test_both_ends_of_a_purlin_are_cut_where_each_arris_meets_its_hip_or_valley(
+    pitch: float, turn: float, head: str, tail: str
+) -> None:
+    """Along its plate, by vectors: an arris so far in on plan meets an upright face that turns off the plate further on
+    by that over tan(turn), or further back at a hip."""
+    thick, deep, lean, run = 75.0, 225.0, math.radians(pitch), math.tan(math.radians(turn))
+    into = {
+        (face, edge): up * thick * math.cos(lean) + down * deep * math.sin(lean)
+        for face, up in (("lower", 0), ("upper", 1))
+        for edge, down in (("top", 0), ("bottom", 1))
+    }
+    ways = {"head": 1 if head == "valley" else -1, "tail": 1 if tail == "valley" else -1}
+    answer = sticks(
+        kind="purlin", section=Section(thick, deep), length=4000, head_on=head, tail_on=tail,
+        head_cut=math.degrees(math.atan(math.sin(lean) / run)), tail_cut=math.degrees(math.atan(math.sin(lean) / run)),
+        bevel=math.degrees(math.atan(math.cos(lean) / run)), tail_bevel=math.degrees(math.atan(math.cos(lean) / run)),
+    )  # fmt: skip
+    assert figure(answer, "overall_length") == pytest.approx(4000)
+    for end, sign in (("head", -1), ("tail", 1)):
+        places = {arris: ways[end] * off / run for arris, off in into.items()}
+        furthest = max(places.values())
+        zero = 0.0 if end == "head" else 4000.0
+        for (face, edge), place in places.items():
+            assert at(answer, face, f"{end}-{edge}") == pytest.approx(zero - sign * (furthest - place), abs=1e-6)
+
+
+@pytest.mark.parametrize("lean", [-12.0, 0.0, 15.0, 30.0])
+def test_a_strut_s_head_lies_under_the_purlin_and_its_foot_on_the_level(lean: float) -> None:
+    """In its upright plane: x inwards, z up; its foot is further in by its lean, the slope rises inwards at 40."""
+    width, pitch = 100.0, math.radians(40)
+    edge = "top" if lean >= 0 else "across"
+    answer = sticks(
+        kind="strut", section=Section(75, width), length=1200, head_cut=40 - lean, tail_cut=abs(lean), long_edge=edge
+    )
+    tilt = math.radians(lean)
+    up, across = np.array([-math.sin(tilt), math.cos(tilt)]), np.array([math.cos(tilt), math.sin(tilt)])
+
+    def between(end: str) -> Array:
+        """From the edge away from the ridge to that towards it."""
+        top, bottom = (-at(answer, "face", f"{end}-{one}") for one in ("top", "bottom"))
+        return (top - bottom) * up + width * across
+
+    head, foot = between("head"), between("tail")
+    assert head[0] * math.sin(pitch) - head[1] * math.cos(pitch) == pytest.approx(0, abs=1e-9)
+    assert foot[1] == pytest.approx(0, abs=1e-9)
+
+
+def test_a_collar_is_longest_on_its_underside_and_ends_in_both_slopes() -> None:
+    """By hand at 40 and 45: 150 higher, each end is 150 / tan of its slope further in."""
+    answer = asked("kind=collar section=47x150 length=2400 head_cut=50 tail_cut=45 long_edge=bottom")
+    assert at(answer, "face", "head-bottom") == 0 and at(answer, "face", "tail-bottom") == pytest.approx(2400)
+    assert at(answer, "face", "head-top") == pytest.approx(150 / math.tan(math.radians(40)))
+    assert at(answer, "face", "tail-top") == pytest.approx(2400 - 150)

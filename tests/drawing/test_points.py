@@ -595,3 +595,40 @@ def test_a_section_is_as_high_as_its_ridge_and_as_steep_as_its_slopes() -> None:
         if line.stroke == "bold":
             (x0, y0), (x1, y1) = line.points
             assert abs((y1 - y0) / (x1 - x0)) == pytest.approx(math.tan(math.radians(40)))
+
+
+GABLED = "A 0,0; B 9000,0; C 9000,6000; D 0,6000; main AB 40, BC gable, CD 40, DA gable"
+
+
+def test_purlins_and_their_struts_are_on_plan_where_they_are() -> None:
+    """The example's purlins are 1200 up: 1200 / tan 40 in from each plate; a strut's mark is square across it."""
+    answer, made = drawn("surface")
+    plans = [one for one in made if one.title == "Roof: plan, purlins and struts"]
+    into = 1200 / math.tan(math.radians(40))
+    ab = [line for line in plans[0].lines if all(abs(y - into) < 1e-6 for _, y in line.points)]
+    assert [math.dist(*line.points) for line in ab] == pytest.approx([9000 - 2 * into])
+    marks = [
+        line for line in plans[0].lines if line.stroke == "built" and math.dist(*line.points) == pytest.approx(300)
+    ]
+    under = [cell(row, "along_purlin") for row in rows(answer, "struts") if row["slope"] == "AB"]
+    heads = [
+        (x0 + x1) / 2 for (x0, y0), (x1, y1) in (mark.points for mark in marks) if abs((y0 + y1) / 2 - into) < 1e-6
+    ]
+    assert heads == pytest.approx([into + place for place in under])
+    shown = {word.text for one in plans for word in one.words}
+    assert {show_length(cell(row, "length")) for row in rows(answer, "purlins")} <= shown
+
+
+def test_a_strut_is_drawn_from_its_foot_to_under_its_purlin_as_long_and_as_steep_as_it_is() -> None:
+    """By hand: a purlin 1200 up at 40 is 1430.1 in; heads 250 under it, feet 2500 in and 100 under the plates."""
+    answer, made = drawn(
+        "surface", f"plan='{GABLED}' purlins=1200 struts=1800 strut_head=250 strut_foot=-100 strut_in=2500"
+    )
+    section = next(one for one in made if one.title.startswith("Struts under"))
+    (foot, head) = next(line.points for line in section.lines if line.stroke == "bold")
+    assert head == pytest.approx((1200 / math.tan(math.radians(40)), 950.0))
+    assert foot == pytest.approx((2500.0, -100.0))
+    strut = rows(answer, "struts")[0]
+    assert math.dist(foot, head) == pytest.approx(cell(strut, "length"))
+    assert math.degrees(math.atan2(foot[0] - head[0], head[1] - foot[1])) == pytest.approx(cell(strut, "lean"))
+    assert any(show_length(cell(strut, "length")) in line for line in section.says)

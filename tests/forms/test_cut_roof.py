@@ -49,9 +49,9 @@ def paired() -> Site:
 def test_stages_come_block_by_block_with_dormers_and_lean_tos_after(paired: Site) -> None:
     own = [stage.stage.id for stage in paired.state.order if stage.part == "main"]
     assert own == [
-        "finish", "plates", "timber", "main-first-pair", "main-ridge", "main-hips", "main-hips-2", "main-jacks",
-        "wing-first-pair", "wing-ridge", "valley-ce-ef", "lean-to", "dormer", "valley-ab-pq", "valley-ab-mn",
-        "gables", "purlins", "restraint", "eaves", "slopes", "tiler",
+        "finish", "plates", "timber", "level", "main-first-pair", "main-ridge", "main-hips", "main-hips-2",
+        "main-jacks", "wing-first-pair", "wing-ridge", "valley-ce-ef", "lean-to", "dormer", "valley-ab-pq",
+        "valley-ab-mn", "gables", "purlins", "restraint", "eaves", "slopes", "tiler",
     ]  # fmt: skip
     assert max(len(stage.checks) for stage in paired.state.order) <= 9
 

@@ -3,7 +3,7 @@
 from sitelog.calculators.catalogue import Working
 from sitelog.calculators.sticks.bench import Mark
 from sitelog.calculators.sticks.inputs import SticksInputs
-from sitelog.calculators.sticks.straight import Straight, lines_of, named
+from sitelog.calculators.sticks.straight import Straight, lines_of, named_cuts
 from sitelog.calculators.timber.stick import RAFTER
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
@@ -30,7 +30,7 @@ def firring(working: Working, given: SticksInputs) -> Straight:
 
 def _angles(given: SticksInputs) -> dict[str, float]:
     """The bevels of both its ends [deg]."""
-    angles = named(0.0, given.bevel)
+    angles = named_cuts(0.0, given.bevel)
     if given.bevel2 is not None:
         angles |= {"head_bevel_1_from_square": given.bevel, "head_bevel_2_from_square": given.bevel2}
     if given.point_back:

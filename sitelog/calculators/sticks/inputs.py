@@ -15,7 +15,7 @@ from sitelog.refusal import Refusal
 
 KINDS = (
     *("common", "hip", "jack", "valley", "valley-board", "cripple"),
-    *("rafter", "straight", "ridge", "purlin", "firring", "rib", "scarf"),
+    *("rafter", "straight", "ridge", "purlin", "strut", "collar", "firring", "rib", "scarf"),
 )
 TWO = ("left", "right")
 SECTIONS = {
@@ -23,6 +23,7 @@ SECTIONS = {
     "valley": HIP,
     "valley-board": BOARD,
     "purlin": Section(75, 225),
+    "strut": Section(75, 100),
 }  # where nobody says; of any other kind RAFTER
 ASK = {  # what to type for a figure that a kind can't do without
     "pitch": "pitch=35",
@@ -126,6 +127,14 @@ class StraightFigures(Inputs):
         "of a rafter: foot on a plate, plumb, or on a board?",
         default="plate",
         choices=("plate", "plumb", "board"),
+    )
+    head_on: str = field("choice", "a purlin's head is cut to", default="hip", choices=("hip", "valley", "square"))
+    tail_on: str = field("choice", "a purlin's tail is cut to", default="hip", choices=("hip", "valley", "square"))
+    long_edge: str = field(
+        "choice",
+        "of a strut or collar: edge its long points are on; across: its head's on top, its tail's on the bottom",
+        default="top",
+        choices=("top", "bottom", "across"),
     )
     marks: Sequence[float] | None = field("lengths", "of a ridge: centres of its commons from the head", default=None)
     thin: float | None = field("length", "of a firring: its thin end", default=None)

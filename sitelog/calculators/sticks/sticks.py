@@ -5,7 +5,7 @@ from collections.abc import Callable, Sequence
 from sitelog.calculators.catalogue import Outcome, Output, Result, Working, calculator
 from sitelog.calculators.rafters.birdsmouth import DEEPEST
 from sitelog.calculators.rafters.hip_cuts import SIDES
-from sitelog.calculators.sticks import any_rafter, firrings, laid, rafters, slopes
+from sitelog.calculators.sticks import any_rafter, firrings, laid, level, rafters, slopes
 from sitelog.calculators.sticks.bench import End, Mark, Rafter, Tape, on_the_tape, overall
 from sitelog.calculators.sticks.inputs import SticksInputs
 from sitelog.calculators.sticks.on_the_hip import ON_THE_HIP, jack_marks, on_the_hip
@@ -26,6 +26,9 @@ SLOPING: dict[str, Callable[[Working, SticksInputs], Rafter]] = {
 WHOLE: dict[str, Callable[[Working, SticksInputs], Straight]] = {
     **STRAIGHT,
     "firring": firrings.firring,
+    "purlin": level.purlin,
+    "strut": level.braced,
+    "collar": level.braced,
     "valley-board": laid.valley_board,
     "jack on laid": laid.laid_jack,
     "rafter on board": any_rafter.on_a_board,
@@ -76,7 +79,7 @@ TOPS = (
         Output("overall_on_centre", "mm", "On its centre, cut to cut"),
         Output("plumb_cut_from_square", "deg", "Plumb or face cut, from square"),
         Output("plumb_in_100", "", "That cut, back in 100 across"),
-        Output("seat_cut_from_square", "deg", "Seat cut, from square"),
+        Output("seat_cut_from_square", "deg", "Seat or foot cut, from square"),
         *(output for end in ENDS for output in _of_end(end)),
         *TOPS,
         ROWS,
@@ -94,8 +97,9 @@ TOPS = (
         "overhang isn't worked out here: a jack's is square to its own plate. A valley is square, its centre on the "
         "line: its heel is a point and its tail hollow. A jack on a valley and a cripple are plumb at both ends; with "
         "on=laid its foot is cut to the board. A valley-board is flat, its edge on the line on top. Any other "
-        "rafter is marked by its length, long point to long point, and the bevels of both its ends. A "
-        "timber without a plate is marked by its length and cuts."
+        "rafter is marked by its length, long point to long point, and the bevels of both its ends; a purlin without a "
+        "pitch, a strut and a collar likewise, by the cuts of both. A timber "
+        "without a plate is marked by its length and cuts."
     ),
     example="kind=hip pitch=35 run=3000 section=47x225 ridge=38 common_height_above_plate=122.077 overhang=300",
 )

@@ -52,7 +52,7 @@ def straight(working: Working, given: SticksInputs) -> Straight:
         *_squared(_on(lines), "tail-top", tail if alike else 0.0, 0.0),
         *_squared(_on(lines), "tail-bottom", 0.0 if alike else tail, section.depth),
     ]
-    return Straight(marks, named(given.head_cut, given.bevel))
+    return Straight(marks, named_cuts(given.head_cut, given.bevel))
 
 
 def _squared(lines: Backs, point: str, along: float, down: float) -> list[Mark]:
@@ -77,7 +77,8 @@ def lines_of(across: float) -> Backs:
     return (("face", 0.0),)
 
 
-def named(cut: float, bevel: float) -> dict[str, float]:
+def named_cuts(cut: float, bevel: float) -> dict[str, float]:
+    """The cuts of its head by the names of the results [deg]."""
     return {"plumb_cut_from_square": cut, **({"head_bevel_1_from_square": bevel} if bevel else {})}
 
 
@@ -164,7 +165,6 @@ def scarf(working: Working, given: SticksInputs) -> Straight:
 MAKERS: dict[str, Callable[[Working, SticksInputs], Straight]] = {
     "straight": straight,
     "ridge": straight,
-    "purlin": purlin,
     "rib": rib,
     "scarf": scarf,
 }

@@ -16,17 +16,27 @@ from sitelog.calculators.surface.any_roof import (
     notes_on,
     read_off,
 )
-from sitelog.calculators.surface.inputs import ReadInputs
+from sitelog.calculators.surface.level_pieces import (
+    COLLAR_PIECES,
+    PURLIN_PIECES,
+    STRUT_PIECES,
+    CutInputs,
+    collar_pieces,
+    purlin_pieces,
+    strut_pieces,
+)
 from sitelog.calculators.surface.named_rows import BLOCKS, LINES, SIDES, block_rows, line_rows, side_rows
 from sitelog.calculators.surface.named_slopes import EDGES, SLOPES, edge_rows, slope_rows, with_more_pitches
-from sitelog.calculators.surface.slope_rafters import HANDS, KINDS, SLOPE_RAFTERS, slope_rafter_rows
+from sitelog.calculators.surface.slope_rafters import HANDS, KINDS, SLOPE_RAFTERS, place_of, slope_rafter_rows
 from sitelog.geometry.building.named import Roof, roof_of
 from sitelog.geometry.plan_ties import fitted_points
 from sitelog.quantities.quantity import Tie
 from sitelog.refusal import Refusal
 
+TIMBERS = ("rafters", "purlins", "struts", "collars")
 
-class BuildingInputs(ReadInputs):
+
+class BuildingInputs(CutInputs):
     """What `building` takes: the blocks of a roof in words, its plates as taped, and what is to be read off it; mm."""
 
     building: str = field(
@@ -35,7 +45,8 @@ class BuildingInputs(ReadInputs):
     ties: Sequence[Tie] | None = field("ties", "taped sides and ties, to fit the plates to", default=None)
     tape: str = field("choice", "class of the tape", default="II", choices=tuple(CLASSES))
     carried: str = field("text", "lean-tos and dormers as taped, as lean-to left 1798; dormer front 1495", default="")
-    slope: str | None = field("text", "slope whose rafters are listed, such as slope-ab", default=None)
+    timber: str = field("choice", "which timbers are listed as they are cut", default="rafters", choices=TIMBERS)
+    slope: str | None = field("text", "slope whose timbers are listed, such as slope-ab", default=None)
     rafter: str = field("choice", "which of them", default="common", choices=KINDS)
     hand: str = field("choice", "which hand of them", default="any", choices=HANDS)
 
@@ -62,6 +73,9 @@ class BuildingInputs(ReadInputs):
         Output("named_lines", "", "Hips, valleys and ridges by name", LINES),
         Output("edges", "", "Verges and abutments by name", EDGES),
         Output("slope_rafters", "", "Rafters of one slope", SLOPE_RAFTERS),
+        Output("slope_purlins", "", "Purlins of one slope, piece by piece", PURLIN_PIECES),
+        Output("slope_struts", "", "Struts of one slope", STRUT_PIECES),
+        Output("cut_collars", "", "Collars, each as it is cut", COLLAR_PIECES),
         *SURFACE_ROWS,
         *TIMBER_ROWS,
     ),
@@ -79,7 +93,8 @@ class BuildingInputs(ReadInputs):
         "the wall as you face it, wide along it, rise from its outer plate up to its wall plate; of a dormer front and "
         "back between its plates, in from the main plate to its face, up from the main plates to its own; of both "
         "along from the corner they were said from: carried= takes them; their slopes follow. With slope= only that "
-        "slope's rafters are listed, long point to long point with their tails."
+        "slope's rafters are listed, long point to long point with their tails; with timber= its purlins or struts, or "
+        "the collars of every pair. A purlin over longest= is spliced over a strut; a dormer or lean-to has none."
     ),
     example="building='main 9000x6000 40; wing off CD 0 from D 4000x4000 40 end gable' spacing=400",
 )
@@ -100,7 +115,7 @@ def building(given: BuildingInputs) -> Outcome:
     results, shapes, told = read_off(working, _without_timbers(given), roof.found, roof.dormers)
     results.pop("short_lines")
     results |= _named(given, roof, drawn, results["covering"])
-    results["slope_rafters"] = _slope_rafters(given, roof)
+    results |= _listed(given, roof)
     results["lengths"] = measured.length_rows(given.ties, fit)
     results["misclosure"] = max(map(abs, fit.residuals)) if fit else None
     shapes["corners"] = [{"corner": name} for name in roof.found.plan.points]
@@ -115,18 +130,37 @@ def building(given: BuildingInputs) -> Outcome:
 
 def _without_timbers(given: BuildingInputs) -> BuildingInputs:
     """The same with nothing laid out on it, where one slope's rafters are wanted."""
-    if given.slope is None:
+    if given.slope is None and given.timber != "collars":
         return given
-    names = ("spacing", "openings", "laid", "collars", "purlins", "struts", "gauge", "cover_width", "unit_mass")
-    return BuildingInputs(**{**vars(given), **dict.fromkeys(names), "overhang": 0.0, "verge": 0.0})
+    names = (
+        "spacing",
+        "openings",
+        "laid",
+        "collars",
+        "purlins",
+        "struts",
+        "strut_in",
+        "gauge",
+        "cover_width",
+        "unit_mass",
+    )
+    lengths = ("overhang", "verge", "strut_head", "strut_foot")
+    return BuildingInputs(**{**vars(given), **dict.fromkeys(names), **dict.fromkeys(lengths, 0.0)})
 
 
-def _slope_rafters(given: BuildingInputs, roof: Roof) -> list[Row]:
+def _listed(given: BuildingInputs, roof: Roof) -> dict[str, Result]:
+    """The timbers that are wanted as they are cut; no rows of the rest. Refusal for what isn't told of them."""
+    rows: dict[str, Result] = {"slope_rafters": [], "slope_purlins": [], "slope_struts": [], "cut_collars": []}
+    if given.timber == "collars":
+        return {**rows, "cut_collars": collar_pieces(given, roof)}
     if given.slope is None:
-        return []
+        return rows
+    if given.timber != "rafters":
+        made = {"purlins": purlin_pieces, "struts": strut_pieces}[given.timber]
+        return {**rows, f"slope_{given.timber}": made(given, roof, place_of(roof, given.slope))}
     if given.spacing is None:
         raise Refusal("building: with slope= also give spacing=, such as spacing=400")
-    return slope_rafter_rows(given, roof, given.slope, given.rafter, given.hand)
+    return {**rows, "slope_rafters": slope_rafter_rows(given, roof, given.slope, given.rafter, given.hand)}
 
 
 def _collars(given: BuildingInputs, roof: Roof) -> Sequence[float] | None:

@@ -24,19 +24,26 @@ SLOPE_RAFTERS = (
     Output("foot_tilt", "deg", "Saw tilt at the foot"),
     Output("seat", "deg", "Seat, from square"),
     Output("foot_on", "", "Foot on", shown=False),
+    Output("cut_off", "mm", "Of its long point, cut off", shown=False),
     Output("hand", "", "Long face", shown=False),
     Output("head_hand", "", "Long point of the head", shown=False),
     Output("foot_hand", "", "Long point of the foot", shown=False),
 )
 
 
-def slope_rafter_rows(given: ReadInputs, roof: Roof, slope: str, kind: str, hand: str) -> list[Row]:
-    """A row a rafter: lengths with tail and plumb cuts [mm], cuts [deg]. Refusal for a slope that isn't there."""
+def place_of(roof: Roof, slope: str) -> int:
+    """The place of a slope by its id. Refusal for one that isn't there."""
     places = {one.id: one.place for one in roof.of("slopes")}
     if slope not in places:
         near = closest(slope, places)
         raise Refusal(f"slope: {slope} isn't a slope; {f'did you mean {near}?' if near else ', '.join(places)}")
-    every = left_of(given, rafters_of(given, roof.found, openings_of(given, roof.found), places[slope], roof.dormers))
+    return places[slope]
+
+
+def slope_rafter_rows(given: ReadInputs, roof: Roof, slope: str, kind: str, hand: str) -> list[Row]:
+    """A row a rafter: lengths with tail and plumb cuts [mm], cuts [deg]. Refusal for a slope that isn't there."""
+    found = rafters_of(given, roof.found, openings_of(given, roof.found), place_of(roof, slope), roof.dormers)
+    every = left_of(given, found)
     own = [one for one in every if one.kind == kind and hand in ("any", hand_of(one))]
     return [_row(given, roof, one, number) for number, one in enumerate(own, 1)]
 
@@ -66,7 +73,7 @@ def _row(given: ReadInputs, roof: Roof, rafter: Rafter, number: int) -> Row:
     ends = abs(rafter.head.cut.swing) + abs(rafter.foot.cut.swing)  # long point to long point, on whatever faces
     on_centre = cut_length(given, rafter)
     longest = on_centre + ends * (given.section.thickness if given.section else 0.0) / 2
-    longest = max(min(longest, rafter.most), on_centre)  # near a corner of the slope another line cuts it off
+    whole, longest = longest, max(min(longest, rafter.most), on_centre)  # near a corner another line cuts it off
     past = given.section.depth * tan_deg(pitch) if given.section and rafter.foot.kind != "laid valley" else 0.0
     tail = given.overhang / cos_deg(pitch) if rafter.foot.kind == "eaves" else 0.0
     head, foot = rafter.head.cut, rafter.foot.cut
@@ -82,6 +89,7 @@ def _row(given: ReadInputs, roof: Roof, rafter: Rafter, number: int) -> Row:
         "foot_tilt": foot.saw_tilt,
         "seat": 90 - pitch if rafter.foot.kind == "eaves" else 0.0,
         "foot_on": FOOT_ON.get(rafter.foot.kind, "plumb"),
+        "cut_off": whole - longest,
         "hand": hand_of(rafter),
         "head_hand": head_hand(rafter),
         "foot_hand": foot_hand(rafter),

@@ -11,6 +11,7 @@ from sitelog.geometry.surface.surface import Surface
 from sitelog.geometry.vectors import Vector, angle_between_lines, atan_deg, cos_deg, sin_deg, tan_deg
 
 SAME_COLLAR = 1.0  # mm
+EXACT = 1e-6  # of a bay: so much over the spacing is no more than it
 
 
 class MemberEnd(Struct, frozen=True):
@@ -37,6 +38,10 @@ class Purlin(Struct, frozen=True):
         """From end to end on the line [mm]."""
         return self.last - self.first
 
+    def bays(self, spacing: float) -> int:
+        """How many equal bays keep within a spacing of struts [mm]."""
+        return max(math.ceil(self.length / spacing - EXACT), 1)
+
 
 class Collar(Struct, frozen=True):
     """A collar from a rafter's measuring line level across to that of the slope it looks at, at a height [mm]."""
@@ -49,10 +54,10 @@ class Collar(Struct, frozen=True):
     end: Vector
 
 
-def purlins(found: Surface, heights: Sequence[float]) -> list[Purlin]:
-    """What is inside each slope of the level line at each height over the datum [mm]."""
+def purlins(found: Surface, heights: Sequence[float], only: int | None = None) -> list[Purlin]:
+    """What is inside each slope, or one by its place, of the level line at each height over the datum [mm]."""
     every = []
-    for slope in range(len(found.slopes)):
+    for slope in range(len(found.slopes)) if only is None else (only,):
         rings = turned(flat_edges(found, slope))
         if rings:
             scan = Scan(rings, [line.kind in (*EDGES, "eaves") for line in found.lines])

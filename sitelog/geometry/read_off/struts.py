@@ -11,8 +11,6 @@ from sitelog.geometry.vectors import Vector, atan2_deg
 from sitelog.quantities.rounding import as_worked
 from sitelog.refusal import Refusal
 
-EXACT = 1e-6  # of a bay: so much over the spacing is no more than it
-
 
 class Bearing(Struct, frozen=True):
     """What struts reach from and to [mm].
@@ -72,7 +70,7 @@ def _under(found: Surface, purlin: Purlin, bearing: Bearing) -> Iterator[Strut]:
     inward = (purlin.start[0] - own.start[0]) * own.inward[0] + (purlin.start[1] - own.start[1]) * own.inward[1]
     off = 0.0 if bearing.inward is None else bearing.inward - inward
     lean = atan2_deg(off, up - bearing.height)
-    bays = max(math.ceil(purlin.length / bearing.spacing - EXACT), 1)
+    bays = purlin.bays(bearing.spacing)
     for n in range(1, bays):
         share = n / bays
         x, y = (low + share * (high - low) for low, high in zip(purlin.start[:2], purlin.end[:2], strict=True))

@@ -14,6 +14,7 @@ from sitelog.drawing.points import middle
 from sitelog.drawing.subjects.any_roof.batches import batches
 from sitelog.drawing.subjects.any_roof.corners import EDGES, corner_plan, plan
 from sitelog.drawing.subjects.any_roof.sections import cut_through, ridges_to_cut
+from sitelog.drawing.subjects.any_roof.struts import struts
 from sitelog.quantities.quantity import show_angle
 
 Shown = Mapping[str, Any]  # a row with its points, as scripts have it
@@ -25,7 +26,7 @@ SIZED = (  # the sheets of the plan, and the lines that have their sizes on each
 
 
 def surface(answer: DrawnAnswer) -> Iterator[Drawing]:
-    """The plan, each slope laid flat, with rafters and with courses where they were asked for, then sections."""
+    """The plan, each slope laid flat, with rafters, courses, purlins and struts where they were asked for; sections."""
     yield from _plans(answer)
     for slope in answer.shapes("slopes"):
         yield from _flat(answer, slope)
@@ -33,6 +34,7 @@ def surface(answer: DrawnAnswer) -> Iterator[Drawing]:
         yield _rafters(answer, under, rafters)
     for cover, courses in _by_slope(answer, "covering", "courses"):
         yield _courses(answer, cover, courses)
+    yield from struts(answer)
     for ridge in ridges_to_cut(answer.shapes("lines"), answer.points()):
         yield _section(answer, ridge)
 

@@ -20,7 +20,13 @@ from sitelog.text import text_between, text_if
 LONGEST_GAP, KEPT = 4.0, 2.4  # depths without a mark that are drawn whole, and what is left of a longer gap
 ROUND = ("head-top", "plate-top", "tail-top", "tail-bottom", "heel-bottom", "corner", "seat-end", "head-bottom")
 ON = {"valley": " on a valley", "laid": " on a laid valley"}
-ENDS = {"valley-board": ("head", "foot")}  # what its two cuts are called
+ENDS = {
+    "valley-board": ("head", "foot"),
+    "purlin": ("head's face", "tail's face"),
+    "strut": ("head", "foot"),
+    "collar": ("head", "tail"),
+}  # what its two cuts are called
+EITHER = ("common", "rafter", "straight", "ridge", "strut", "collar")  # both faces are alike
 CALLED = {"straight": "Timber", "valley-board": "Valley board"}
 THICK = {"head": "thick end", "tail": "thin end"}  # the ends of a firring
 SAID = {
@@ -94,9 +100,7 @@ class Stick:
         """Which face is up."""
         if "long" in self.lines and self.kind in ("jack", "cripple", "rafter", "straight"):
             return "long face"
-        return {"hip": "face 1", "valley": "face 1"}.get(
-            self.kind, "either face" if self.kind in ("common", "rafter", "straight", "ridge") else "face"
-        )
+        return {"hip": "face 1", "valley": "face 1"}.get(self.kind, "either face" if self.kind in EITHER else "face")
 
     @cached_property
     def reference(self) -> str:
@@ -217,6 +221,9 @@ class Stick:
             return "edge on the line, laid flat"
         if self.kind == "firring":
             return "sloping edge, flat edge on the joists"
+        if self.kind == "strut":
+            top = self.answer.word("long_edge") == "top"
+            return "edge towards the ridge on top" if top else "long point of its head on top"
         return "top edge, crown up"
 
     @property
@@ -230,7 +237,7 @@ class Stick:
     def cuts(self) -> Sequence[str]:
         """The cuts across the face, by degrees and by the square."""
         cut = self.answer.number("plumb_cut_from_square")
-        if not cut:
+        if not cut and not self.answer.has("seat_cut_from_square"):
             return ()
         square = f"square at 100 run, {places(self.answer.number('plumb_in_100'), 1)} rise"
         if self.answer.has("seat_cut_from_square"):
