@@ -101,7 +101,7 @@ def _last_strut(given: CutInputs, purlin: Purlin, at: float, joint: float) -> fl
     if not reached:
         told = f"{as_worked(purlin.length)} long" if bays == 1 else f"in bays of {as_worked(purlin.length / bays)}"
         raise Refusal(
-            f"a purlin {told} has no strut to splice it over within {as_worked(given.longest)}: ask the engineer for "
+            f"a purlin {told} needs a strut to splice it over within {as_worked(given.longest)}: ask the engineer for "
             "closer struts, or a longer timber"
         )
     return reached[-1]
