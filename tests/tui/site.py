@@ -17,7 +17,7 @@ from sitelog.tui.pages.check import CheckPage
 from sitelog.tui.pages.job import JobPage
 from tests.tui.walker import Walker
 
-FIGURES = {"length": "9000", "width": "6000", "pitch": "35", "design_mass": "55"}
+FIGURES = {"length": "9000", "width": "6000", "pitch": "35", "design_mass": "55", "longest_stick": "9600"}
 DEVICE = "testbed1"
 
 

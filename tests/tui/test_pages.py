@@ -141,7 +141,7 @@ async def test_a_job_is_set_up_by_keyboard_alone(tmp_path: Path, clock: Clock) -
         await pilot.press("n", *typed("mill barn"), "enter", *typed("far field"), "enter", *typed("a. dunn"))
         await pilot.press("enter", "enter", "enter", "enter", "enter", "enter")
         await pilot.press(*typed("7200"), "enter", *typed("5000"), "enter", *typed("40"))
-        await pilot.press(*["enter"] * 14)
+        await pilot.press(*["enter"] * 15)
         await pilot.pause()
         assert isinstance(app.screen, JobPage)
         state = app.state

@@ -153,7 +153,7 @@ async def test_no_job_of_nine_millimetres_is_set_up(tmp_path: Path, clock: Clock
         await pilot.press(*typed("6"), "down", *typed("76"), "enter")
         await pilot.pause()
         assert "76 degrees? Type 76deg if you mean it" in text(app)
-        await pilot.press(*["backspace"] * 2, *typed("40"), *["enter"] * 14)
+        await pilot.press(*["backspace"] * 2, *typed("40"), *["enter"] * 15)
         await pilot.pause()
         assert "6 mm? Did you mean 6 m?" in text(app), "what was left by an arrow is asked about before the job is made"
         assert not list(tmp_path.glob("*.json"))

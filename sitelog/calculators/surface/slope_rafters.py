@@ -8,6 +8,7 @@ from sitelog.geometry.read_off.rafters import Rafter
 from sitelog.geometry.vectors import cos_deg, tan_deg
 from sitelog.near import closest
 from sitelog.refusal import Refusal
+from sitelog.text import clean
 
 KINDS = ("common", "hip jack", "valley jack", "cripple", "other")
 HANDS = ("any", "left", "right")
@@ -36,7 +37,9 @@ def place_of(roof: Roof, slope: str) -> int:
     places = {one.id: one.place for one in roof.of("slopes")}
     if slope not in places:
         near = closest(slope, places)
-        raise Refusal(f"slope: {slope} isn't a slope; {f'did you mean {near}?' if near else ', '.join(places)}")
+        raise Refusal(
+            f"slope: {clean(slope, most=40)} isn't a slope; {f'did you mean {near}?' if near else ', '.join(places)}"
+        )
     return places[slope]
 
 

@@ -47,11 +47,15 @@ class EvidenceUnits(Struct, frozen=True):
     def moved(self, key: str, name: str, then: Any, now: Mapping[str, Any]) -> bool:
         """Whether what was kept under that key has moved by more than timber is cut to.
 
-        An input hasn't where its results were kept and tell all: they have no rows.
+        An input hasn't where its results were kept and tell all: they have no rows. A figure that decides whether
+        the check is asked hasn't either: it is asked still.
         """
+        other = mapping(now.get(key)).get(name)
+        if key == "@when":
+            return not (_is_number(then) and _is_number(other)) and moved(then, other, "")
         if key == "@inputs" and now.get("@results") and not self._has_rows:
             return False
-        return moved(then, mapping(now.get(key)).get(name), self.unit(key, name), self._cutting)
+        return moved(then, other, self.unit(key, name), self._cutting)
 
     def results_moved(self, kept: Mapping[str, Any], now: Mapping[str, Any]) -> bool:
         """Whether a result of the sum that was accepted has moved by more than timber is cut to."""
@@ -68,9 +72,6 @@ class EvidenceUnits(Struct, frozen=True):
 
     def unit(self, key: str, name: str) -> str:
         """ "mm", "deg", another, or "" for a count or a word."""
-        if key == "@when":
-            fact = self.resolver.fact(self.part, name)
-            return unit_of_kind(fact.kind) if fact else ""
         figures = {figure.key: figure.unit for figure in self.check.figures}
         if key in ("@drawn", "@limits") and figures:
             return figures.get(name, next(iter(figures.values())))  # "@" is the limit of the whole check

@@ -192,4 +192,4 @@ def _state(word: str) -> str:
 
 
 def _wrap(text: str, width: int) -> list[str]:
-    return wrap(text, width) or [""]
+    return wrap(text, max(1, width)) or [""]
