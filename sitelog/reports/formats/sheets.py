@@ -129,7 +129,7 @@ def _head(sheet: Sheet, pack: Pack) -> None:
             sheet.words(shortened(line, LONGEST))
     sheet.words(f"Made {pack.made} after {pack.entries} entries. Record code {pack.head}.")
     _square(sheet, pack.code, WIDE - SIDE - CODE, top - 4.0)
-    sheet.y = max(sheet.y, top + CODE - 6.0)
+    sheet.y = max(sheet.y, top + CODE - 3.5)
     _boxed(sheet, pack.standing)
     sheet.words(pack.notice, size=sheet.size - 1)
 
