@@ -54,17 +54,18 @@ def found(site: Site) -> tuple[MemberStick, ...]:
     return sticks(site.state, library(), "main")
 
 
-def marked(site: Site) -> Iterator[tuple[Line, Answer]]:
+@pytest.fixture(scope="module")
+def marked(site: Site, found: tuple[MemberStick, ...]) -> list[tuple[Line, Answer]]:
     """Each line of the list with its stick; not the last bit in a corner, nor one that is cut to two timbers."""
-    bits = 0
-    for stick in sticks(site.state, library(), "main"):
-        for line in stick.lines:
-            try:
-                yield line, stick_for(site.state, library(), line)
-            except Refusal as refusal:
-                assert any(why in refusal.message for why in ("short side", "two timbers")), line
-                bits += 1
+    marks, bits = [], 0
+    for line in (line for stick in found for line in stick.lines):
+        try:
+            marks.append((line, stick_for(site.state, library(), line)))
+        except Refusal as refusal:
+            assert any(why in refusal.message for why in ("short side", "two timbers")), line
+            bits += 1
     assert bits <= 2
+    return marks
 
 
 def test_every_member_of_a_roof_with_unlike_pitches_has_its_stick(found: tuple[MemberStick, ...]) -> None:
@@ -78,9 +79,9 @@ def test_every_member_of_a_roof_with_unlike_pitches_has_its_stick(found: tuple[M
     assert {"hip", "valley", "valley-board"} < set(named)
 
 
-def test_the_numbers_on_a_stick_are_those_of_the_list(site: Site) -> None:
+def test_the_numbers_on_a_stick_are_those_of_the_list(marked: list[tuple[Line, Answer]]) -> None:
     """Of every line; a cut square to a tenth of a degree is marked square."""
-    for line, answer in marked(site):
+    for line, answer in marked:
         assert line.member
         assert show_length(figure(answer, "overall_length")) == show_length(line.member.length), line.member.part
         for end, cuts in (("head", line.member.head), ("tail", line.member.foot)):
@@ -98,9 +99,9 @@ def test_the_numbers_on_a_stick_are_those_of_the_list(site: Site) -> None:
                 assert figure(answer, f"{named}_{side}") == pytest.approx(shown.value, abs=1e-6)
 
 
-def test_each_rafter_s_marks_are_on_what_it_is_cut_to(site: Site, roof: Roof) -> None:
+def test_each_rafter_s_marks_are_on_what_it_is_cut_to(marked: list[tuple[Line, Answer]], roof: Roof) -> None:
     seen: set[tuple[str, str]] = set()
-    for line, answer in marked(site):
+    for line, answer in marked:
         if line.row and "-slope-" in line.id and not is_at_a_point(roof, line):
             seen |= set(Stood(roof, line, answer).held())
     assert seen == {
