@@ -8,6 +8,7 @@ import pytest
 
 from sitelog.job.log.entry import Author, Draft, seal
 from sitelog.job.storage.file import JobFile
+from sitelog.reports.formats.reply_form import script
 from tests.hostile.fronts import BARRED, line_by_line, packs, pages, say, spoken
 from tests.hostile.jobs import job, sample
 from tests.length import long
@@ -48,7 +49,7 @@ def test_forged_photos_of_a_whole_file_are_named_and_lead_nowhere(tmp_path: Path
     for name, text in (*spoken(file), *line_by_line(file), *packs(file), *asyncio.run(pages(file))):
         assert not BARRED.search(text), name
         assert "not of this job" not in text, name
-        assert "<script>" not in text or not name.endswith(".html"), name
+        assert "<script>" not in text.replace(f"<script>{script()}", "") or not name.endswith(".html"), name
     assert file.read_bytes() == before
     told = say("verify", file)
     assert told.code == 1

@@ -14,6 +14,7 @@ from sitelog.lines.caution import OR_BACK
 from sitelog.lines.session import LineSession
 from sitelog.lines.talk import Talk
 from sitelog.lines.walk import Walk
+from sitelog.wording.prompts.asking import ways_on
 from sitelog.wording.prompts.correcting import WHY_CHANGED
 from sitelog.wording.prompts.tools import wants_tool
 from tests.tui.sample import SITE_CHOSEN, SITE_READ
@@ -130,7 +131,7 @@ def answers(state: State, path: str) -> Iterator[str]:
         yield str(SITE_CHOSEN.get(path.partition(".")[2], 1))
     elif view.check.kind == "measure":
         if view.state in ("out", "unsure"):
-            yield "1"  # put right, and measured again
+            yield str(list(ways_on(view)).index("measure") + 1)
         yield from figures(view, SITE_READ.get(path, SITE_READ.get(path.partition(".")[2], {})))
     else:
         yield "seen, A1" if view.check.kind in ("note", "photo") else "1"

@@ -23,7 +23,7 @@ from sitelog.tui.dialogs.recap import RecapPage
 from sitelog.tui.pages.check import CheckPage
 from sitelog.tui.pages.job import JobPage
 from sitelog.tui.pages.new_job import NewJobPage
-from sitelog.wording.prompts.asking import TOOL
+from sitelog.wording.prompts.asking import TOOL, ways_on
 
 # What the tape, the level and the counting give, where the drawing says nothing; by stage.check and figure. What is
 # known of one part alone goes before, by part.stage.check.
@@ -147,10 +147,12 @@ class Walker:
     async def measure(self, page: CheckPage, read: Mapping[str, str]) -> None:
         """Each field in turn, as its drawn figure stands once those before it are in. What was out is put right."""
         if page.query_one("#ways-on").display:
-            await self.press("1")
+            await self.press(str(list(ways_on(page.view)).index("measure") + 1))
         for figure in page.view.check.figures:
             seen = next(f for f in page.would_be().figures if f.key == figure.key)
-            field = next(f for f in page.query(Input) if f.name == figure.key)
+            field = next((f for f in page.query(Input) if f.name == figure.key), None)
+            if field is None:
+                continue  # not asked as things stand
             field.value = ""
             await self.type(read.get(figure.key) or drawn(seen) or BY_KIND[figure.kind])
             await self.press("enter")

@@ -11,6 +11,7 @@ from sitelog.geometry.building.walls import dormer_plate
 from sitelog.geometry.surface.lines import RoofLine
 from sitelog.geometry.surface.walls import Point
 from sitelog.geometry.vectors import Vector, angle_between, tan_deg
+from sitelog.refusal import Refusal
 
 SIDES = (
     Output("side", "", "Side"),
@@ -227,10 +228,18 @@ def _pair(roof: Roof, block: Block) -> tuple[int, int, float, float]:
         first, other = sorted(longest.between)
         top = roof.found.points[longest.start].at[2]
         return first, other, top, math.fsum(line.length for line in ridges)
-    own = [one.place for one in roof.of("slopes") if one.block == block.name]
+    own = _slopes_of(roof, block)
     top = max(point[2] for place in own for ring in roof.found.outline(place) for point in ring)
     first = own[0]
     return first, max(own, key=lambda place: _apart(roof, first, place)), top, 0.0
+
+
+def _slopes_of(roof: Roof, block: Block) -> list[int]:
+    """The places of its slopes. Refusal where none of it stands above the roof."""
+    own = [one.place for one in roof.of("slopes") if one.block == block.name]
+    if not own:
+        raise Refusal(f"{block.name}: these figures leave none of it above the roof. Check each, in mm")
+    return own
 
 
 def _apart(roof: Roof, first: int, other: int) -> float:

@@ -171,8 +171,8 @@ class Rows(OptionList):
         figures, ask, *ends = (lettered(text, self._ascii) for text in (figures, ask, *words))
         room = self.size.width - 2 - 3 - STATE_WIDTH - 1
         right = max(0, min(len(figures), room // 2))
-        left = max(min(ASK_WIDTH, room - FIGURES_WIDTH - 1), room - right - 1)
-        right = min(right, room - left - 1)
+        left = max(min(ASK_WIDTH, room - FIGURES_WIDTH - 1), room - right - 1, 1)
+        right = max(0, min(right, room - left - 1))
         columns = zip_longest(_wrap(ask, left), _wrap(figures, max(right, 1)), ends, fillvalue="")
         lines = [f"{asked:<{left}} {told:>{right}}{_state(end)}" for asked, told, end in columns]
         point = HERE.sign(self._ascii) if here else " "
