@@ -93,7 +93,7 @@ async def test_pasted_figures_fill_the_fields_and_what_is_over_is_told(plates: P
         await walker.press("down")
         await paste(walker, "\t".join((*OUT, "1", "2")))
         assert figures(page) == [SQUARE[0], *OUT[:5]]
-        await until_shown(walker.pilot, "Left over: 1, 2.")
+        await until_shown(walker.pilot, "Left over: 10830, 1, 2.")
 
 
 async def test_pasted_lines_are_one_note_and_one_that_is_too_long_is_refused_whole(plates: Path) -> None:

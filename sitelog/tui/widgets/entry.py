@@ -9,6 +9,7 @@ from textual.message import Message
 from textual.widgets import Input
 
 LISTS = ("lengths", "offsets", "ties", "cuts")  # kinds of figure that are several figures in one field
+NO_FIGURE = ("", "text")  # words, and what was measured with
 LONGEST = 400  # letters
 LONG_PASTE = "That is longer than this line takes: nothing was pasted."
 ENDS = (".", ",", ";", ":", "!", "?")  # a pasted line that ends so runs straight on into the next
@@ -73,7 +74,7 @@ def as_one_line(text: str) -> str:
 
 def pasted_below(event: Entry.Pasted, entries: list[Entry]) -> str:
     """Put the figures into the entries below the one pasted into, and say in a line what was done with them."""
-    below = entries[entries.index(event.entry) + 1 :]
+    below = [entry for entry in entries[entries.index(event.entry) + 1 :] if entry.kind not in NO_FIGURE]
     for entry, figure in zip(below, event.figures, strict=False):
         entry.value = figure
     over = event.figures[len(below) :]
