@@ -17,8 +17,10 @@ from textual.widgets import Input
 from sitelog.job.replies.beside import beside
 from sitelog.job.session import Session
 from sitelog.refusal import NOT_SAVED, Refusal
+from sitelog.text import clean
 from sitelog.tui import window
 from sitelog.tui.host import Host
+from sitelog.tui.keys import LEAVE_HELP, keys_of
 from sitelog.tui.registry import screen
 from sitelog.tui.sanitizer import OutputSanitizer
 from sitelog.tui.themes import DAY, PLAIN, VAN
@@ -29,6 +31,7 @@ IDLE_SECONDS = 60.0
 LAST_DOOR = OutputSanitizer()
 LEAST = Size(20, 6)  # of a window: below that the screens are laid out as if it were so large
 HELD_SECONDS = 0.1  # a key that comes again sooner is held down: no finger is so quick
+NO_CLIPBOARD = ("dumb", "linux")  # terminals that would print the letters meant for the clipboard
 MOVES = ("up", "down", "left", "right", "pageup", "pagedown", "home", "end", "tab", "shift+tab", "backspace", "delete")
 
 
@@ -47,7 +50,12 @@ class SitelogApp(Host, App[int]):
     TITLE = "sitelog"
     CSS_PATH = "sitelog.tcss"
     ENABLE_COMMAND_PALETTE = False  # Page opens its own, filled from the table of keys
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("ctrl+c,ctrl+q", "quit", show=False)]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("ctrl+c,ctrl+q", "quit", show=False),  # where words are marked, ctrl+c copies them instead
+        Binding("f1", "help", show=False, priority=True),
+        Binding("ctrl+p", "acts", show=False, priority=True),
+        Binding("ctrl+z", "suspend_process", show=False, priority=True),
+    ]
 
     def __init__(
         self,
@@ -84,6 +92,7 @@ class SitelogApp(Host, App[int]):
         ScrollBar.renderer = WholeBar
         if not self.is_headless and window.is_there():
             self.set_interval(window.EVERY_SECONDS, window.end_if_closed)
+            window.when_told_to_end(self._end)
         self.run_worker(self._start(), exclusive=True)
 
     async def _start(self) -> None:
@@ -173,11 +182,38 @@ class SitelogApp(Host, App[int]):
         if not self._plain:
             self.theme = VAN.name if self.theme == DAY.name else DAY.name
 
+    def action_help(self) -> None:
+        """What every key does, over whatever is open; there it says how to leave."""
+        if isinstance(self.screen, Page) and self.screen.PLACE == "help":
+            self.tell(LEAVE_HELP)
+        else:
+            self.push_screen(screen("help", self.screen.place_of_keys() if isinstance(self.screen, Page) else "field"))
+
+    async def action_acts(self) -> None:
+        """All commands, on a page that has them."""
+        if isinstance(self.screen, Page) and any(key.act == "acts" for key in keys_of(self.screen.PLACE)):
+            await self.run_action("acts", self.screen)
+        else:
+            self.tell("All commands are listed on a job's page: press a there.")
+
+    def copy_to_clipboard(self, text: str) -> None:
+        """The words that are marked, cleaned as they are on the screen. A console that can't copy isn't asked to."""
+        if os.environ.get("TERM") in NO_CLIPBOARD:
+            self._clipboard = clean(text, lines=True)
+        else:
+            super().copy_to_clipboard(clean(text, lines=True))
+
     async def action_quit(self) -> None:
         """Leave the program, once what can't be saved has been told."""
         if self.may_leave():
             code = NOT_SAVED if self.lost() else 0
             self.exit(code, message=self.leave() or None)
+
+    def _end(self, code: int) -> None:
+        """End at once, with that exit code: what can be saved is saved, and the terminal is put back as it was."""
+        if self.session:
+            self.session.save_waiting()
+        self.exit(code, message=self.leave() or None)
 
     def on_unmount(self) -> None:
         """However it ends: one more try to save, and the job is closed."""

@@ -12,6 +12,7 @@ from sitelog.wording.actions.kinds import Action
 from sitelog.wording.actions.table import ALWAYS, WORK
 
 STEP = {"down": 1, "up": -1}  # lines down, by the key
+LEAVE_HELP = "This is the help. Press esc or b to go back."
 
 
 @dataclass(frozen=True)
@@ -99,6 +100,8 @@ KEYS: tuple[Key, ...] = (
     Key("back", "escape", "esc", "stop with the best so far", "Stop, and show the best so far", ("solving",)),
     Key("app.quit", "q", "q", "quit", "Quit; everything is already saved", ("jobs", "recap")),
 )
+PRESSED = {key.shown: key.keys.partition(",")[0] for key in KEYS}  # what a finger on the footer presses
+TOGETHER = "\N{NO-BREAK SPACE}"
 
 
 def keys_of(place: str) -> Iterator[Key]:
@@ -112,7 +115,21 @@ def bindings(place: str) -> list[BindingType]:
 
 
 def footer(place: str, *, without: Collection[str] = ()) -> str:
-    """The footer's line: each key held to its word by no-break spaces; without the acts named."""
-    together = str.maketrans(" ", "\N{NO-BREAK SPACE}")
+    """The footer's line; without the acts named."""
     shown = [key for key in keys_of(place) if key.footer and key.act not in without]
-    return "  ".join(f"{key.shown} {key.word}".translate(together) for key in shown)
+    return foot_of(*(f"{key.shown} {key.word}" for key in shown))
+
+
+def foot_of(*keys: str) -> str:
+    """A footer's line of these, such as "enter save": each key held to its word by no-break spaces."""
+    return "  ".join(key.replace(" ", TOGETHER) for key in keys)
+
+
+def key_at(line: str, column: int) -> str:
+    """The key that is named at that column of a footer's line, as Textual names it; "" between them."""
+    if line[column : column + 1] in ("", " "):
+        return ""
+    start = line.rfind(" ", 0, column) + 1
+    words = line[start:].partition(" ")[0].replace(TOGETHER, " ")
+    shown = max((one for one in PRESSED if words.startswith(f"{one} ")), key=len, default="")
+    return PRESSED.get("[" if line[column] == "[" else shown, "")

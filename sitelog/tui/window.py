@@ -1,12 +1,14 @@
-"""The window that the screens are shown in: closed, it ends them, though nobody tells them so.
+"""The window that the screens are shown in, and how they are ended from outside: told to, or by its being closed.
 
 A program is told by SIGHUP; started by one that ignores it, it would read from a line that is gone for ever.
 """
 
+import asyncio
 import os
 import select
 import signal
 import sys
+from collections.abc import Callable
 
 EVERY_SECONDS = 1.0  # it is looked at
 
@@ -24,3 +26,10 @@ def end_if_closed() -> None:
         if line.poll(0):  # no event is asked for, so it is the end of the line
             signal.signal(signal.SIGHUP, signal.SIG_DFL)
             os.kill(os.getpid(), signal.SIGHUP)
+
+
+def when_told_to_end(end: Callable[[int], object]) -> None:
+    """Call `end` with the exit code when SIGTERM or SIGINT comes: untreated, the terminal would be left unusable."""
+    if sys.platform != "win32":
+        for number in (signal.SIGTERM, signal.SIGINT):
+            asyncio.get_running_loop().add_signal_handler(number, end, 128 + number)

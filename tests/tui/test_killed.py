@@ -23,6 +23,7 @@ from sitelog.job.storage.verify import verify
 from sitelog.tui.app import SitelogApp
 from sitelog.tui.pages.check import CheckPage
 from sitelog.wording.prompts.asking import read_first
+from tests.length import long
 from tests.lines.listener import answer_to
 from tests.tui.conftest import DEVICE, Clock
 from tests.tui.site import brought_to
@@ -33,13 +34,14 @@ SECONDS = 60.0  # that the program is waited for; nothing is measured by it
 class Terminal:
     """A program on a terminal of 80 x 24."""
 
-    def __init__(self, *command: str, told: bool = True) -> None:
+    def __init__(self, *command: str, told: bool = True, within: Path = Path()) -> None:
         """`told` is whether the program is told by SIGHUP that its window is closed."""
         self.seen = b""
         self.child, self.line = pty.fork()
         if self.child == 0:
             os.environ.update(TERM="xterm-256color", SITELOG_DEVICE=DEVICE)
             os.environ.pop("NO_COLOR", None)
+            os.chdir(within)
             signal.signal(signal.SIGHUP, signal.SIG_DFL if told else signal.SIG_IGN)  # it is handed on
             os.execv(sys.executable, [sys.executable, *command])
         fcntl.ioctl(self.line, termios.TIOCSWINSZ, struct.pack("HHHH", 24, 80, 0, 0))
@@ -50,7 +52,8 @@ class Terminal:
         while not there():
             assert monotonic() < end, self.seen[-2000:]
             if select.select([self.line], [], [], 0.05)[0]:
-                self.seen += os.read(self.line, 65_536)
+                with suppress(OSError):  # it has ended
+                    self.seen += os.read(self.line, 65_536)
 
     def press(self, after: str, keys: str) -> None:
         """The keys, once these words have been painted since the keys before."""
@@ -140,3 +143,35 @@ def test_told_to_end_it_ends_and_what_was_entered_is_there(tmp_path: Path, libra
         assert [entry.note for entry in job.entries[before:]] == ["ridge tile loose"]
         assert job.why_read_only == ""
     assert verify(file) == []
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="there is no pty there")
+@pytest.mark.parametrize("how", ["SIGTERM", pytest.param("SIGINT", marks=long), pytest.param("ctrl-C", marks=long)])
+def test_told_to_end_in_a_form_it_keeps_what_was_typed_and_puts_the_terminal_back(
+    tmp_path: Path, library: Library, how: str
+) -> None:
+    """The shell gets its own page, its cursor and its echo again, and reads no traceback."""
+    terminal = Terminal("-m", "sitelog", "new", "--by", "M. Reed", within=tmp_path)
+    before = termios.tcgetattr(terminal.line)
+    terminal.press("A new job", "Mill barn")
+    kept = tmp_path / ".sitelog-new-job"
+    terminal.until(lambda: kept.exists() and b"Mill barn" in kept.read_bytes())
+    if how == "ctrl-C":
+        os.write(terminal.line, b"\x03")
+    else:
+        os.kill(terminal.child, getattr(signal, how))
+    code: list[int] = []
+
+    def ended() -> bool:
+        child, status = os.waitpid(terminal.child, os.WNOHANG)
+        code.extend([os.waitstatus_to_exitcode(status)] if child else [])
+        return bool(child)
+
+    terminal.until(ended)
+    assert code == [0 if how == "ctrl-C" else 128 + getattr(signal, how)]
+    assert termios.tcgetattr(terminal.line) == before
+    assert b"\x1b[?1049l" in terminal.seen, "the shell's own page is back"
+    assert b"\x1b[?25h" in terminal.seen, "and its cursor"
+    assert b"Traceback" not in terminal.seen
+    assert b"Mill barn" in kept.read_bytes()
+    terminal.shut()

@@ -16,8 +16,10 @@ from sitelog.quantities.slips import Slip
 from sitelog.refusal import Refusal
 from sitelog.tui.dialogs import meant
 from sitelog.tui.host import host_of
+from sitelog.tui.keys import foot_of
 from sitelog.tui.widgets.entry import LONG_PASTE, Entry
 from sitelog.tui.widgets.listing import lettered
+from sitelog.tui.widgets.page import FootLine
 from sitelog.wording.formatting import in_words
 from sitelog.wording.prompts.prompts import Question
 
@@ -46,7 +48,7 @@ class AskPage(ModalScreen[list[str] | None]):
                     yield Static(Content(lettered(question.label, plain)), classes="field-label", markup=False)
                     yield Entry(question.start, id=f"answer-{number}")
             yield Static("", id="ask-notice", markup=False)
-            yield Static("enter save  esc back", classes="keys", markup=False)
+            yield FootLine(foot_of("enter save", "esc back"), classes="keys")
 
     def on_mount(self) -> None:
         """The cursor stands in the first field."""

@@ -9,7 +9,7 @@ from textual.containers import VerticalScroll
 
 from sitelog.job.state.marks import CAUTION, CHECK, HOLD, Mark
 from sitelog.quantities.quantity import ACCEPTS
-from sitelog.tui.keys import KEYS, bindings
+from sitelog.tui.keys import KEYS, LEAVE_HELP, bindings
 from sitelog.tui.widgets.listing import Paragraphs
 from sitelog.tui.widgets.site_page import SitePage
 from sitelog.wording.actions.kinds import LISTS
@@ -59,10 +59,13 @@ MEANS: dict[str, str] = {
 }
 
 
-def help_lines(ascii_only: bool) -> Iterator[tuple[str, str]]:
-    """(first word, words): keys by page, each told once, then marks, figures and the rule for a verdict."""
+def help_lines(ascii_only: bool, first: str = "") -> Iterator[tuple[str, str]]:
+    """(first word, words): keys by page, each told once, then marks, figures and the rule for a verdict.
+
+    `first` is the page that comes before the others.
+    """
     everywhere = [key for key in KEYS if set(LISTS) <= set(key.places)]
-    for number, (place, title) in enumerate(PLACES.items()):
+    for number, (place, title) in enumerate(sorted(PLACES.items(), key=lambda place: place[0] != first)):
         if number:
             yield "", ""
         yield "", title.upper()
@@ -102,6 +105,11 @@ class HelpPage(SitePage[None]):
     BINDINGS: ClassVar[list[BindingType]] = bindings("help")
     HEADING = " What every key does"
 
+    def __init__(self, first: str = "") -> None:
+        """`first` is the page that it was opened from: its keys come first."""
+        super().__init__()
+        self.first = first
+
     def body(self) -> ComposeResult:
         """Room for the help."""
         with VerticalScroll(id="help"):
@@ -109,9 +117,9 @@ class HelpPage(SitePage[None]):
 
     def on_mount(self) -> None:
         """Fill it in, with the signs that this terminal can show."""
-        self.query_one("#help-words", Paragraphs).show(help_lines(self.site.ascii_only))
+        self.query_one("#help-words", Paragraphs).show(help_lines(self.site.ascii_only, self.first))
         self.query_one("#help").focus()
 
     def action_help(self) -> None:
         """Say how to leave: it is open already."""
-        self.say("This is the help. Press esc or b to go back.")
+        self.say(LEAVE_HELP)

@@ -13,7 +13,9 @@ from textual.widgets import Input, Static
 from sitelog.quantities.slips import Slip
 from sitelog.refusal import Refusal
 from sitelog.tui.host import host_of
+from sitelog.tui.keys import foot_of
 from sitelog.tui.widgets.listing import lettered
+from sitelog.tui.widgets.page import FootLine
 
 
 class MeantPage(ModalScreen[bool]):
@@ -37,7 +39,8 @@ class MeantPage(ModalScreen[bool]):
         with Vertical(id="ask"):
             yield line(self.slip.question, id="ask-title")
             yield line(f"Type {self.slip.kept} in the field if you mean it.", classes="ask-words")
-            yield line(f"y take {self.slip.likely}  n back to the field", classes="keys")
+            take = lettered(f"y take {self.slip.likely}", host_of(self).ascii_only)
+            yield FootLine(foot_of(take, "n back to the field"), classes="keys")
 
     def action_answer(self, yes: bool) -> None:
         """True takes what was probably meant."""

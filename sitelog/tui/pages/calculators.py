@@ -24,7 +24,7 @@ from sitelog.quantities.slips import Slip
 from sitelog.refusal import Refusal
 from sitelog.text import clean, text_if
 from sitelog.tui.dialogs import meant
-from sitelog.tui.keys import STEP, bindings, footer
+from sitelog.tui.keys import STEP, bindings
 from sitelog.tui.registry import screen
 from sitelog.tui.widgets.fields import Field, Form
 from sitelog.tui.widgets.list_page import ListPage
@@ -173,12 +173,12 @@ class CalculatorPage(SolvingPage):
         """What is shown until Enter is pressed."""
         return [ENTER_WORKS]
 
-    def foot(self) -> str:
+    def place_of_keys(self) -> str:
         """In a field letters are typed; on the answer they are keys; while it works, it can be stopped."""
         if self.solving:
-            return footer("solving")
+            return "solving"
         field = "sum" if self.on_enter else "field"
-        return footer(field if isinstance(self.focused, Input) else self.PLACE)
+        return field if isinstance(self.focused, Input) else self.PLACE
 
     @on(DescendantFocus)
     def _hint(self) -> None:

@@ -55,11 +55,14 @@ class CheckForm(Page[bool]):
             return f"{stage.stage.title} · HOLD"
         return stage.stage.title
 
+    def place_of_keys(self) -> str:
+        """Those of a field, or those of the answer."""
+        return "field" if isinstance(self.focused, Input) else "check"
+
     def foot(self) -> str:
-        """The keys of a field, or those of the answer; no working where nothing is worked."""
-        place = "field" if isinstance(self.focused, Input) else "check"
+        """No working where nothing is worked."""
         without = () if self.view.check.calculator else ("working",)
-        return footer(place, without=without)
+        return footer(self.place_of_keys(), without=without)
 
     def body(self) -> ComposeResult:
         """What is asked, the fields, and what they come to."""

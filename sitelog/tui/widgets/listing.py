@@ -8,6 +8,7 @@ from typing import ClassVar
 
 from rich.style import Style
 from textual.content import Content
+from textual.events import Click
 from textual.scrollbar import ScrollBarRender
 from textual.strip import Strip
 from textual.widgets import OptionList, Static
@@ -109,7 +110,18 @@ class WholeBar(ScrollBarRender):
     HORIZONTAL_BARS: ClassVar[list[str]] = [" "]
 
 
-class Pointed(OptionList):
+class Touched(OptionList):
+    """A list whose rows are read before they are done, by a finger as by the arrows."""
+
+    async def _on_click(self, event: Click) -> None:
+        """A touch of another row stands on it, so that it can be read; of the row under the cursor it is Enter."""
+        touched = event.style.meta.get("option")
+        if touched is not None and touched != self.highlighted:
+            event.prevent_default()
+            self.highlighted = touched if not self.get_option_at_index(touched).disabled else self.highlighted
+
+
+class Pointed(Touched):
     """A list whose row under the cursor is turned round, so that it keeps its shade and the contrast of it."""
 
     def render_line(self, y: int) -> Strip:

@@ -9,6 +9,7 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.content import Content
+from textual.events import Click
 from textual.geometry import Size
 from textual.screen import Screen
 from textual.widget import Widget
@@ -17,7 +18,7 @@ from textual.widgets import Static
 from sitelog.job.state.marks import MORE
 from sitelog.text import clean
 from sitelog.tui.host import Host, host_of
-from sitelog.tui.keys import footer
+from sitelog.tui.keys import footer, key_at
 from sitelog.tui.registry import screen
 from sitelog.tui.widgets.entry import LONG_PASTE, Entry, pasted_below
 from sitelog.tui.widgets.listing import DetailPane, lettered
@@ -56,9 +57,16 @@ class TitleLine(Static):
 class FootLine(Widget):
     """The keys, a key and its word never parted: the library would break a line between them."""
 
-    def __init__(self, foot: str, *, id: str | None = None) -> None:
-        super().__init__(id=id)
+    def __init__(self, foot: str, *, id: str | None = None, classes: str | None = None) -> None:
+        super().__init__(id=id, classes=classes)
         self._foot = foot
+
+    def on_click(self, event: Click) -> None:
+        """A key that is touched is pressed."""
+        lines, at = self._lines(self.size.width), event.get_content_offset(self)
+        if at is not None and at.y < len(lines) and (key := key_at(lines[at.y], at.x)):
+            self.app.simulate_key(key)
+            event.stop()
 
     def say(self, foot: str) -> None:
         """Show these keys."""
@@ -106,9 +114,13 @@ class Page(Screen[T], Generic[T]):
         """What stands at the left of the title."""
         return self.HEADING
 
+    def place_of_keys(self) -> str:
+        """The place of the table whose keys do something where the cursor is now."""
+        return self.PLACE
+
     def foot(self) -> str:
         """The keys that do something where the cursor is now."""
-        return footer(self.PLACE)
+        return footer(self.place_of_keys())
 
     def on_mount(self) -> None:
         """Show the title."""
@@ -156,6 +168,13 @@ class Page(Screen[T], Generic[T]):
     @on(Entry.TooLong)
     def _too_long(self) -> None:
         self.say(LONG_PASTE)
+
+    def on_click(self, event: Click) -> None:
+        """A finger on the words of a field is one on the field."""
+        touched, _ = self.get_widget_at(event.screen_x, event.screen_y)
+        line = next((one for one in touched.ancestors_with_self if one.has_class("field-line")), None)
+        for entry in line.query(Entry) if line else ():
+            entry.focus()
 
     def action_whole(self) -> None:
         """The panel beneath the rows, by itself and to its end."""

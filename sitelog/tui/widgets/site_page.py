@@ -43,7 +43,7 @@ class SitePage(Page[T], Generic[T]):
 
     def action_help(self) -> None:
         """What every key does."""
-        self.app.push_screen(screen("help"))
+        self.app.push_screen(screen("help", self.place_of_keys()))
 
 
 class JobPlace(SitePage[None]):

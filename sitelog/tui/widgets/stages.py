@@ -7,13 +7,13 @@ from textwrap import wrap
 from textual.content import Content
 from textual.message import Message
 from textual.reactive import reactive
-from textual.widgets import OptionList, Static
+from textual.widgets import Static
 from textual.widgets.option_list import Option
 
 from sitelog.job.state.marks import CHECK, HERE, HOLD, MORE, STAGE, Mark, state_word
 from sitelog.job.state.views import CheckView, StageView, State
 from sitelog.text import clean, text_if
-from sitelog.tui.widgets.listing import lettered
+from sitelog.tui.widgets.listing import Touched, lettered
 from sitelog.wording.flags import flags
 from sitelog.wording.formatting import KIND_WORDS, row_figures, stage_words
 from sitelog.wording.strip import closing_ask
@@ -77,7 +77,7 @@ class Ruler(Static):
                 return first, last
 
 
-class Rows(OptionList):
+class Rows(Touched):
     """The checks of one stage, then its hold or signature. A row: mark, what is asked, the figures, the state."""
 
     class Chosen(Message):

@@ -1,0 +1,154 @@
+"""How somebody moves about by key and by finger, and what is never lost on the way."""
+
+from pathlib import Path
+
+import pytest
+from textual.widgets import Input
+
+from sitelog.checklist.schema.model import Library
+from sitelog.tui.app import SitelogApp
+from sitelog.tui.dialogs.ask import AskPage
+from sitelog.tui.dialogs.help import HelpPage
+from sitelog.tui.dialogs.palette import PalettePage
+from sitelog.tui.keys import foot_of, key_at
+from sitelog.tui.pages.check import CheckPage
+from sitelog.tui.pages.job import JobPage
+from sitelog.tui.widgets.listing import Paragraphs
+from sitelog.tui.widgets.page import FootLine
+from tests.tui.seen import lines, text
+from tests.tui.site import begin, brought_to, opened, stand_on
+from tests.tui.test_check import SIDES
+from tests.tui.walker import Walker
+
+
+@pytest.fixture
+def plates(tmp_path: Path, library: Library) -> Path:
+    return brought_to(tmp_path, library, "main.plates")
+
+
+async def touch(walker: Walker, words: str) -> None:
+    """A finger on these words, where the screen shows them."""
+    rows = lines(walker.app)
+    y, x = next((y, line.index(words)) for y, line in enumerate(rows) if words in line)
+    await walker.pilot.click(offset=(x, y))
+    await walker.pilot.pause()
+
+
+# --- keys that every program has --------------------------------------------------------------------------------------
+
+
+async def test_f1_opens_the_help_over_a_half_filled_form_and_escape_goes_back_to_it(plates: Path) -> None:
+    async with opened(plates) as walker:
+        page: object = await begin(walker, SIDES)
+        await walker.type("8996")
+        await walker.press("f1")
+        await walker.pilot.pause()
+        helping = walker.app.screen
+        assert isinstance(helping, HelpPage)
+        assert helping.query_one(Paragraphs).told[0] == ("", "TYPING IN A FORM"), "the keys of the form come first"
+        await walker.press("f1")
+        assert walker.app.screen is helping
+        assert "Press esc or b to go back" in text(walker.app)
+        await walker.press("escape")
+        assert walker.app.screen is page
+        assert isinstance(walker.app.focused, Input) and walker.app.focused.value == "8996"
+
+
+async def test_f1_helps_over_a_question_too_and_its_words_are_kept(plates: Path) -> None:
+    async with opened(plates) as walker:
+        await stand_on(walker, SIDES)
+        await walker.press("n")
+        await walker.type("packed")
+        await walker.press("f1")
+        assert isinstance(walker.app.screen, HelpPage)
+        await walker.press("escape")
+        assert isinstance(walker.app.screen, AskPage)
+        assert isinstance(walker.app.focused, Input) and walker.app.focused.value == "packed"
+
+
+async def test_ctrl_p_lists_all_commands_and_in_a_form_says_where_they_are(plates: Path) -> None:
+    async with opened(plates) as walker:
+        await walker.press("ctrl+p")
+        assert isinstance(walker.app.screen, PalettePage)
+        await walker.press("escape")
+        page: object = await begin(walker, SIDES)
+        await walker.press("ctrl+p")
+        await walker.pilot.pause()
+        assert walker.app.screen is page
+        assert "All commands are listed on a job's page: press a there." in text(walker.app)
+
+
+async def test_ctrl_c_copies_what_is_marked_and_else_leaves_with_the_figures_kept(
+    plates: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("TERM", "xterm-256color")
+    async with opened(plates) as walker:
+        page = await begin(walker, SIDES)
+        await walker.type("8996")
+        await walker.press("shift+home", "ctrl+c")
+        assert walker.app.screen is page
+        assert walker.app.clipboard == "8996"
+        await walker.press("right", "ctrl+c")
+        await walker.pilot.pause()
+    assert walker.app.return_value == 0
+    async with opened(plates) as walker:
+        page = await begin(walker, SIDES)
+        assert page.texts()["ab"] == "8996"
+
+
+async def test_ctrl_z_hands_the_terminal_back_to_the_shell(plates: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    put_aside: list[str] = []
+    monkeypatch.setattr(SitelogApp, "action_suspend_process", lambda app: put_aside.append(type(app.screen).__name__))
+    async with opened(plates) as walker:
+        await begin(walker, SIDES)
+        await walker.press("ctrl+z")
+    assert put_aside == [CheckPage.__name__]
+
+
+# --- a finger, or a mouse ---------------------------------------------------------------------------------------------
+
+
+async def test_a_row_touched_is_read_first_and_touched_again_is_done(plates: Path) -> None:
+    async with opened(plates, size=(45, 70)) as walker:
+        page = await stand_on(walker, "main.plates.levels")
+        await begin(walker, SIDES)  # its cautions are read
+        await touch(walker, "esc back")
+        assert walker.app.screen is page
+        await stand_on(walker, "main.plates.levels")
+        await touch(walker, "Four sides and two")
+        assert walker.app.screen is page
+        assert page.check is not None and page.check.path == SIDES
+        await touch(walker, "Four sides and two")
+        assert isinstance(walker.app.screen, CheckPage)
+
+
+async def test_fields_their_labels_and_the_keys_of_a_question_can_be_touched(plates: Path) -> None:
+    async with opened(plates, size=(60, 20)) as walker:
+        page = await begin(walker, SIDES)
+        await touch(walker, "CD, back")
+        assert isinstance(page.focused, Input) and page.focused.name == "cd"
+        await touch(walker, "esc back")
+        await touch(walker, "note")
+        assert isinstance(walker.app.screen, AskPage)
+        await walker.type("packed at the head")
+        await touch(walker, "enter save")
+        assert isinstance(walker.app.screen, JobPage)
+        assert walker.app.state.last is not None and walker.app.state.last.note == "packed at the head"
+
+
+@pytest.mark.parametrize(
+    ("words", "pressed"),
+    [
+        ("enter", "enter"),
+        ("do", "enter"),
+        ("[", "left_square_bracket"),
+        ("]", "right_square_bracket"),
+        ("find", "slash"),
+        ("?", "question_mark"),
+        ("esc", "escape"),
+    ],
+)
+def test_each_key_of_a_foot_is_found_under_the_finger(words: str, pressed: str) -> None:
+    line = FootLine(foot_of("enter do", "[ ] stage", "/ find", "? help", "esc back"))._lines(80)[0]
+    assert key_at(line, line.index(words)) == pressed
+    assert key_at(line, line.index("  ")) == key_at(line, 200) == ""
