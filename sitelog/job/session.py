@@ -36,6 +36,13 @@ class Session:
             return ""
         return self._held_by or self.job.file.why_read_only
 
+    @property
+    def damage(self) -> str:
+        """What beside the job can't be read, where that doesn't make it read only; or ""."""
+        if self.job.file.read_only:
+            return ""
+        return self.job.file.damage
+
     def enter(self, drafts: Draft | Sequence[Draft], author: Author) -> None:
         """Enter an act, and with it what waits. Refusal: it is not entered, or (code 4) it waits with the rest."""
         fresh = [(draft, author) for draft in several(drafts)]

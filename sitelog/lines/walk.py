@@ -22,6 +22,8 @@ class Walk(Actions):
     def run(self) -> int:
         """Until the person leaves: the exit code. EOFError when nobody says anything any more."""
         self.recap()
+        if self.session.session.damage:
+            self.talk.say(self.session.session.damage)
         for offered in beside(self.session.job):
             self.talk.say(f"{offer(offered)}. Type replies to enter it.")
         if not self.session.by and not self.session.session.read_only:

@@ -8,7 +8,7 @@ from sitelog.job.log.entry import Author
 from sitelog.job.storage.file import JobFile
 from sitelog.job.storage.lock import Lock
 from tests.cli.conftest import Say
-from tests.job.logs import author
+from tests.job.logs import after, author
 
 BY = ("--by", "M. Reed")
 DONE, PROBLEM, USAGE, DAMAGED, NOT_SAVED, HELD, INTERRUPTED = 0, 1, 2, 3, 4, 5, 130
@@ -71,3 +71,20 @@ def test_130_it_was_interrupted(say: Say, job: str, monkeypatch: pytest.MonkeyPa
     said = say("note", job, "main", "dry", *BY)
     assert (said.code, said.out, said.err) == (INTERRUPTED, "", "")
     assert Path(job).read_bytes() == before
+
+
+def test_what_can_not_be_read_beside_the_job_is_told_at_every_opening_and_stops_no_work(say: Say, job: str) -> None:
+    """One changed byte in the last line of the journal of a job whose writer was killed."""
+    before = Path(job).read_bytes()
+    with JobFile.open(job) as file:
+        file.append([after(file.entries)])
+        journal = file.files / "journal"
+        raw = journal.read_bytes()
+    Path(job).write_bytes(before)
+    journal.write_bytes(raw.replace(b"the next", b"the text"))
+    for words in (("show", job), ("note", job, "main", "dry", *BY)):
+        said = say(*words)
+        assert (said.code, said.err.count("\n")) == (DONE, 1)
+        assert "journal: its line 2 has been changed since it was written. It can't be read, and is kept" in said.err
+    said = say("verify", job)
+    assert (said.code, "journal.broken has 1 entry that can't be read or found in the record" in said.out) == (1, True)

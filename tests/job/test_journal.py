@@ -20,7 +20,7 @@ from sitelog.job.log.entry import Entry
 from sitelog.job.storage import disk
 from sitelog.job.storage.file import JobFile
 from sitelog.job.storage.format import tables
-from sitelog.job.storage.journal import _sum
+from sitelog.job.storage.lines import sum_of
 from sitelog.job.storage.lock import Lock
 from sitelog.job.storage.merge import merge
 from sitelog.job.storage.verify import verify
@@ -151,6 +151,66 @@ def test_a_damaged_line_is_told_and_the_job_only_read_until_it_is_brought_togeth
     assert (journal(job).with_name("journal.broken")).read_bytes() == broken
     if number > 1:
         assert any("missing" in fault for fault in verify(job))
+
+
+def damaged_last_line(job: Path) -> bytes:
+    """One changed byte in the last line, which was confirmed: its id still stands in it."""
+    row = lines(job)
+    row[-1] = row[-1].replace(b"A. Foreman", b"A. Foremen")
+    return b"".join(row)
+
+
+def test_a_whole_last_line_whose_sum_is_wrong_is_damage_is_named_and_is_never_taken_away(job: Path) -> None:
+    broken, files = damaged_last_line(job), journal(job).parent
+    journal(job).write_bytes(broken)
+    said = (
+        "barn.json.files/journal: its line 7 has been changed since it was written. It can't be read, and is kept "
+        "beside the job. If a copy has what it held, join it: sitelog merge barn.json COPY"
+    )
+    with JobFile.open(job, read_only=True) as file:
+        assert (file.entries, file.damage) == (ENTRIES[:-1], said)
+    assert verify(job) == ["barn.json.files/journal: its line 7 has been changed since it was written."]
+    lost = f" has 1 entry that can't be read or found in the record: {ENTRIES[-1].id}."
+    with JobFile.open(job) as file:
+        assert (file.entries, file.damage, file.why_read_only) == (ENTRIES[:-1], said, "")
+        file.append([after(ENTRIES[:-1], "the next act")])
+    assert (files / "journal.broken").read_bytes() == broken
+    assert verify(job) == [f"barn.json.files/journal.broken{lost}"]
+    # Another of the kind is kept beside it, and both are silent once a copy has brought what they held.
+    job.write_bytes(msgspec.json.encode(tables(ENTRIES[:3])))
+    journal(job).write_bytes(broken)
+    JobFile.open(job).close()
+    assert verify(job) == [f"barn.json.files/journal.broken{lost}", f"barn.json.files/journal.broken-2{lost}"]
+    copy = saved(job.with_name("copy.json"), ENTRIES)
+    assert merge(job, [copy]) == 1
+    assert verify(job) == []
+
+
+def test_a_journal_with_nothing_but_a_damaged_line_is_kept_when_the_next_is_begun(tmp_path: Path) -> None:
+    job = crashed(tmp_path / "barn.json", 1)
+    broken = damaged_last_line(job)
+    journal(job).write_bytes(broken)
+    with JobFile.open(job) as file:
+        file.append([after(ENTRIES[:3])])
+        assert journal(job).with_name("journal.broken").read_bytes() == broken
+        assert len(JobFile.open(job, read_only=True).entries) == 4
+    kept = journal(job).with_name("journal.broken")
+    kept.write_bytes(broken.replace(ENTRIES[3].id.encode(), b"?"))
+    assert verify(job) == ["barn.json.files/journal.broken has 1 entry that can't be read or found in the record."]
+    kept.unlink()
+    kept.mkdir()
+    assert verify(job) == ["barn.json.files/journal.broken is a folder: move it away."]
+
+
+def test_a_last_line_whose_end_alone_was_changed_is_damage_and_one_that_never_was_on_the_disk_is_not(job: Path) -> None:
+    whole = journal(job).read_bytes()
+    journal(job).write_bytes(whole[:-1] + b"x")
+    assert JobFile.open(job, read_only=True).damage
+    last = len(lines(job)[-1])
+    journal(job).write_bytes(whole[:-last] + bytes(64) + whole[64 - last :])
+    with JobFile.open(job) as file:
+        assert (file.entries, file.damage) == (ENTRIES[:-1], "")
+    assert verify(job) == []
 
 
 def test_a_first_line_with_another_digit_in_it_is_damage(job: Path) -> None:
@@ -300,7 +360,7 @@ def resummed(job: Path, change: Callable[[int, Any], Any]) -> None:
         text = line.rpartition(b" ")[0]
         changed = change(number, msgspec.json.decode(text))
         text = changed if isinstance(changed, bytes) else msgspec.json.encode(changed)
-        before = _sum(before, text)
+        before = sum_of(before, text)
         made += b"%s %s\n" % (text, before)
     journal(job).write_bytes(made)
 

@@ -35,7 +35,10 @@ def opened(options: Options, *, read_only: bool = False, who: Author | None = No
     file = Path(options.file)
     if not read_only:
         who = who or author(options)
-    return Job.open(file, lambda: library_for(file, options.checklists), read_only=read_only, author=who)
+    job = Job.open(file, lambda: library_for(file, options.checklists), read_only=read_only, author=who)
+    if job.file.damage and (read_only or not job.file.read_only):  # else the act is refused with these words
+        print(f"sitelog: {job.file.damage}", file=sys.stderr)
+    return job
 
 
 def enter(options: Options, draft_of: Callable[[Job], Draft | Sequence[Draft]], said: Callable[[State], str]) -> int:

@@ -35,6 +35,7 @@ class JobFile:
         self._journal = journal
         self._lock = lock
         self._entries: list[Entry]
+        self.damage = ""  # what beside the file can't be read, in one line
         self._take(found)
         self._unsettled = False  # another program has changed the file, and it could not be read again so far
         self.why_read_only = why
@@ -197,6 +198,7 @@ class JobFile:
         self._since = list(found.since)  # what the file does not hold yet, or not for sure
         self._seals = found.seals
         self._due = bool(found.mend)  # must the file be written whole before anything is added?
+        self.damage = found.mend or found.told or self.damage
 
     def _bring_in(self) -> None:
         """What a crash has left, into the file. If the disk is full it stays in the journal, as safe as before."""
@@ -221,6 +223,7 @@ class JobFile:
             if found.read_only:
                 raise Refusal(f"{name} can't be written now: {found.read_only}.")
             together = joined(self._entries, found.entries)
+            self.damage = found.mend or found.told or self.damage
         except Refusal as refusal:
             what = f"Not saved: another program changed {name}. Nothing has been overwritten. {refusal.message}"
             raise Refusal(what, code=NOT_SAVED) from None

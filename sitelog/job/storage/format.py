@@ -28,7 +28,8 @@ class Contents(Struct, frozen=True):
 
     `seals` are those of the file itself, and `since` the entries that stand beside it: in it, too, if the last writer
     was killed at the end of a fold.
-    `mend` says what is wrong with what stands beside it: it must not be written then but by `sitelog merge`.
+    `mend` says what is wrong with what stands beside it: it must not be written then but by `sitelog merge`. `told`
+    says what can't be read there and bars nothing.
     """
 
     entries: list[Entry]
@@ -36,6 +37,7 @@ class Contents(Struct, frozen=True):
     seals: Seals
     since: tuple[Entry, ...] = ()
     mend: str = ""
+    told: str = ""
 
 
 def tables(entries: Sequence[Entry]) -> Tables:

@@ -1,43 +1,24 @@
 """The journal beside an open job: what was entered since its file was written, one line on the disk for each save."""
 
-import hashlib
 import os
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Sequence
 from contextlib import suppress
 from pathlib import Path
-from typing import Any
 
 import msgspec
-from msgspec import Struct
 from msgspec.structs import replace
 
 from sitelog.job.log.chains import Link, loose
 from sitelog.job.log.entry import Entry
 from sitelog.job.log.union import joined
-from sitelog.job.storage.disk import Stamp, load, named, reason, stamp, sync_folder
-from sitelog.job.storage.format import Contents, Seals, entry_of, is_id
+from sitelog.job.storage.disk import Stamp, load, named, reason, second_name, stamp, sync_folder
+from sitelog.job.storage.format import Contents, Seals
+from sitelog.job.storage.lines import KIND, Left, left, line
 from sitelog.refusal import DAMAGED, NOT_SAVED, Refusal
 from sitelog.text import text_if
 
-KIND = 1  # of journal: a program that knows only lower ones leaves it alone
-
-_SAVE = msgspec.json.Decoder(list[Entry])
-_SUM = 16  # hex digits of a SHA-256
-
-
-class Left(Struct, frozen=True):
-    """What stands in a journal. `job` and `seals` are of the file that it goes on from.
-
-    `fault` says which line is not as it was written; the entries of all others are there. `torn` is a last line that
-    was never confirmed, and is not there. `strange` says why this program must not touch it.
-    """
-
-    job: str = ""
-    seals: Mapping[str, Any] | None = None
-    entries: tuple[Entry, ...] = ()
-    fault: str = ""
-    strange: str = ""
-    torn: bool = False
+BROKEN = "journal.broken"  # what a journal is kept as whose lines can't all be read; more of them by number
+KEPT = "It can't be read, and is kept beside the job. If a copy has what it held, join it:"
 
 
 class Journal:
@@ -67,9 +48,9 @@ class Journal:
             if self._gone():  # folded in between
                 return None
             raise
-        left = _left(raw)
-        self._damaged = bool(left.fault)
-        return left
+        found = left(raw)
+        self._damaged = bool(found.fault or found.spoilt)
+        return found
 
     @property
     def there(self) -> bool:
@@ -108,7 +89,7 @@ class Journal:
         self.close()
         with suppress(OSError):
             if self._damaged:
-                self.path.replace(self.path.with_name("journal.broken"))
+                self.path.replace(kept_as(self.path.parent))
             self.path.unlink()
         self._damaged = False
         self._mark()
@@ -150,6 +131,9 @@ class Journal:
         handle = os.open(self._new, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o666)
         try:
             self._put(handle, what)
+            if self._damaged:
+                second_name(self.path, kept_as(self.path.parent))
+                self._damaged = False
             self._new.replace(self.path)
             sync_folder(self.path.parent)
             sync_folder(self.path.parent.parent)  # the folder itself may be new
@@ -162,93 +146,27 @@ class Journal:
     def _put(self, handle: int, what: Sequence[object]) -> None:
         lines, before = b"", self._sum
         for text in map(msgspec.json.encode, what):
-            before = _sum(before, text)
-            lines += b"%s %s\n" % (text, before)
-        left = memoryview(lines)
-        while left:
-            left = left[os.write(handle, left) :]
+            added, before = line(before, text)
+            lines += added
+        rest = memoryview(lines)
+        while rest:
+            rest = rest[os.write(handle, rest) :]
         os.fsync(handle)
         self._sum = before
         self.size += len(lines)
 
 
-def _sum(before: bytes, text: bytes) -> bytes:
-    return hashlib.sha256(before + text).hexdigest()[:_SUM].encode()
+def broken(files: Path) -> list[Path]:
+    """The journals of a job's folder that were kept because lines of them can't be read, oldest first."""
+    found = {path.name: path for path in files.glob(f"{BROKEN}*")}
+    return [found[name] for name in sorted(found, key=lambda name: (len(name), name))]
 
 
-def _left(raw: bytes) -> Left:
-    """The bytes of a journal, understood as far as they can be."""
-    rows = list(_rows(raw))
-    first = _first(rows)
-    if type(first.get("journal")) is not int:
-        return Left(fault="its first line has been changed since it was written")
-    left = Left(str(first.get("job")), first.get("seals"))
-    if first["journal"] > KIND:
-        return replace(left, strange="its newest entries were written by a newer sitelog")
-    saves = [_save(text) for text, whole in rows[1:] if whole]
-    entries = tuple(entry for entries, _ in saves for entry in entries)
-    left = replace(left, entries=entries, strange=next((strange for _, strange in saves if strange), ""))
-    return _damaged(left, [whole for _, whole in rows])
-
-
-def _damaged(left: Left, whole: Sequence[bool]) -> Left:
-    """The same, with the line that was changed; or torn, where a crash broke off the last. `whole` tells of each."""
-    if all(whole):
-        return left
-    broken = whole.index(False)
-    if any(whole[broken:]):  # no line follows one that a crash has torn
-        return replace(left, fault=f"its line {broken + 1} has been changed since it was written")
-    return replace(left, torn=True)
-
-
-def _rows(raw: bytes) -> Iterator[tuple[bytes, bool]]:
-    """Each line's JSON, and whether it is as it was written; of those too short to be one, the first."""
-    *lines, rest = raw.split(b"\n")
-    before, short = b"", False
-    for line in lines:
-        if len(line) > _SUM:
-            text, _, said = line.rpartition(b" ")
-            yield text, said == _sum(before, text)
-            before = said
-        elif not short:
-            short = True
-            yield line, False
-    if rest:
-        yield rest, False
-
-
-def _first(rows: Sequence[tuple[bytes, bool]]) -> dict[str, Any]:
-    """The first line of a journal, which tells whose it is; nothing where it isn't as it was written."""
-    if not rows or not rows[0][1]:
-        return {}
-    try:
-        found = msgspec.json.decode(rows[0][0])
-    except (ValueError, RecursionError):
-        return {}
-    if not isinstance(found, dict):
-        return {}
-    return found
-
-
-def _save(text: bytes) -> tuple[list[Entry], str]:
-    """The entries of one save, and why this program must not touch them ("" if it may)."""
-    unknown = "its newest entries have something this sitelog doesn't know"
-    try:
-        entries = _SAVE.decode(text)
-        if all(is_id(entry.id) for entry in entries):
-            return entries, "" if msgspec.json.encode(entries) == text else unknown
-        return [], unknown
-    except (ValueError, RecursionError):
-        return _newer(text), unknown
-
-
-def _newer(text: bytes) -> list[Entry]:
-    """Entries with acts of a newer program; none if they are not even that."""
-    try:
-        docs = msgspec.json.decode(text, type=list[dict[str, Any]])
-        return [entry_of(doc) for doc in docs]
-    except (Refusal, ValueError, RecursionError):
-        return []
+def kept_as(files: Path) -> Path:
+    """The name under which the next of them is kept: one that nothing has."""
+    taken = {path.name for path in broken(files)}
+    names = (BROKEN, *(f"{BROKEN}-{number}" for number in range(2, len(taken) + 2)))
+    return files / next(name for name in names if name not in taken)
 
 
 def with_journal(found: Contents, left: Left | None, name: str) -> Contents:
@@ -263,9 +181,11 @@ def with_journal(found: Contents, left: Left | None, name: str) -> Contents:
         mend = "this looks like an older copy of the job: newer entries are missing from it"
     if mend:
         mend += f"; join them with: sitelog merge {name} COPY"
+    told = text_if(left.spoilt, f"{name}.files/journal: {left.spoilt}. {KEPT} sitelog merge {name} COPY")
     # Those that stand in the file too: whoever put them there may have gone before its new name was on the disk.
     since = tuple(joined((), left.entries))
-    return replace(found, entries=together, since=since, mend=mend, read_only=found.read_only or left.strange)
+    read_only = found.read_only or left.strange
+    return replace(found, entries=together, since=since, mend=mend, told=told, read_only=read_only)
 
 
 def _is_older(found: Contents, left: Left, together: Sequence[Entry]) -> bool:

@@ -2,7 +2,7 @@
 
 import json
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence, Set
 from itertools import islice, pairwise
 from pathlib import Path
 from typing import Any
@@ -13,13 +13,14 @@ from sitelog.job.log.chains import Link, chains, loose
 from sitelog.job.log.entry import Entry, digest_of
 from sitelog.job.log.values import mapping
 from sitelog.job.photos import keeping
-from sitelog.job.storage.disk import named
+from sitelog.job.storage.disk import beside, load, named
 from sitelog.job.storage.format import entry_of, heading, is_newer, job_document, tables
-from sitelog.job.storage.journal import Left
+from sitelog.job.storage.journal import broken
+from sitelog.job.storage.lines import Left, unread
 from sitelog.job.storage.reading import advice, journal_of, read
 from sitelog.job.storage.store import Tables, WholeFile, parse
 from sitelog.refusal import DAMAGED, Refusal
-from sitelog.text import clean
+from sitelog.text import clean, counted, text_after
 
 MOST = 100  # faults told: past them the file is another, and to find them all would take long
 
@@ -58,6 +59,7 @@ def _wrong(found: Tables, job: Mapping[str, Any], left: Left | None, raw: bytes,
     yield from faults or _layout(links, job, raw, name)
     yield from _beside(left, links, job, name)
     entries = {entry.id: entry for entry in (*(link.entry for link in links), *(left.entries if left else ()))}
+    yield from _broken(store.path, entries.keys())
     yield from keeping.faults(entries.values(), keeping.folder_of(store.path))
 
 
@@ -99,11 +101,27 @@ def _beside(left: Left | None, links: Sequence[Link], job: Mapping[str, Any], na
     if left.job and left.job != job.get("id"):
         yield f"{journal} belongs to another job."
         return
-    if left.fault or left.strange:
-        yield f"{journal}: {left.fault or left.strange}."
+    if said := left.fault or left.spoilt or left.strange:
+        yield f"{journal}: {said}."
     yield from _since([Link(entry, entry.digest()) for entry in left.entries], links)
     if left.torn:
         yield f"{journal} stops part-way through its last line. That entry was never confirmed as saved."
+
+
+def _broken(path: Path, ids: Set[str]) -> Iterator[str]:
+    """The journals kept with lines that can't be read, but those whose every entry is in the record by now."""
+    for kept in broken(beside(path)):
+        called = f"{named(path)}.files/{named(kept)}"
+        try:
+            raw = load(kept, called)[0]
+        except Refusal as refusal:
+            yield refusal.message
+            continue
+        lost = [id for id in unread(raw) if id not in ids]
+        named_ids = text_after(": ", ", ".join(id for id in lost if id))
+        if lost:
+            count = counted(len(lost), "entry", "entries")
+            yield f"{called} has {count} that can't be read or found in the record{named_ids}."
 
 
 def _since(since: Sequence[Link], links: Sequence[Link]) -> Iterator[str]:

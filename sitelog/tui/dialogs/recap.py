@@ -37,6 +37,8 @@ class RecapPage(Page[None]):
         lines += standing(state)
         if self.site.read_only:
             lines += ["", f"Read only: {self.site.read_only}"]
+        if self.site.session and self.site.session.damage:
+            lines += ["", self.site.session.damage]
         lines += ["", "Who are you?", ""]
         lines += [f"  {number}  {name}" for number, name in enumerate(self.names, 1)]
         return [*lines, "  0  someone else"]
