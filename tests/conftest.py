@@ -4,16 +4,16 @@ import gc
 import os
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 import pytest
 from textual import _wait
 
-from sitelog.checklist import proved
+from sitelog import kept
 from sitelog.checklist.schema.model import Library
-from sitelog.job import lists
 
-READ_OR_PROVED = proved.cached
+REAL = {name: getattr(kept, name) for name in ("cached", "find", "keep")}
 
 
 def pytest_configure(config: pytest.Config) -> None:
@@ -47,26 +47,31 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
 
 
 @pytest.fixture(scope="session", autouse=True)
-def lists_proved_once() -> Iterator[None]:
+def kept_in_memory() -> Iterator[None]:
     """Every program that a test starts in this process takes the lists that an earlier one has proved.
 
-    What is kept on the disk between one start and the next has tests of its own.
+    States are not kept: a test may have changed what they are worked with. What is kept on the disk has tests of its
+    own, and programs started beside this one keep it in a folder of the tests.
     """
     known: dict[str, Library] = {}
 
-    def remembered(cache: Path, key: str, make: Callable[[], Library]) -> Library:
+    def remembered(key: str, make: Callable[[], Library]) -> Library:
         if key not in known:
-            known[key] = READ_OR_PROVED(cache, key, make)
+            known[key] = make()
         return known[key]
 
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(proved, "cached", remembered)
-        patch.setattr(lists, "cached", remembered)
+    with pytest.MonkeyPatch.context() as patch, TemporaryDirectory() as place:
+        patch.setenv("XDG_CACHE_HOME", place)
+        patch.setattr(kept, "cached", remembered)
+        patch.setattr(kept, "find", lambda key: None)
+        patch.setattr(kept, "keep", lambda key, what: None)
         yield
 
 
 @pytest.fixture
-def lists_read_again(monkeypatch: pytest.MonkeyPatch) -> None:
-    """For tests of what is kept on the disk: nothing is remembered between one start and the next."""
-    monkeypatch.setattr(proved, "cached", READ_OR_PROVED)
-    monkeypatch.setattr(lists, "cached", READ_OR_PROVED)
+def kept_on_disk(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Path:
+    """For tests of what is kept from one start to the next: the folder in which it is."""
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "kept"))
+    for name, real in REAL.items():
+        monkeypatch.setattr(kept, name, real)
+    return tmp_path / "kept" / "sitelog"

@@ -7,7 +7,7 @@ import sys
 from datetime import datetime
 from pathlib import Path
 
-from sitelog.cli.keep.job_file import library_for
+from sitelog.cli.keep.job_file import lists_for
 from sitelog.job.log.entry import Author
 from sitelog.job.session import Session
 from sitelog.job.storage.device import device_id
@@ -26,7 +26,7 @@ def open_job(options: argparse.Namespace) -> int:
 
 def _open(told: Talk, file: Path, options: argparse.Namespace) -> int:
     author = _hand(options.by or "")
-    return _walk(told, Session.open(file, lambda: library_for(file, options.checklists), author), author)
+    return _walk(told, Session.open(file, lists_for(file, options.checklists), author), author)
 
 
 def new_job(options: argparse.Namespace) -> int:
@@ -39,7 +39,7 @@ def _new(told: Talk, options: argparse.Namespace) -> int:
 
     folder, by = Path.cwd(), (options.by or "").strip()
     try:
-        job = set_up(told, folder, library_for(folder / "new.json", options.checklists), _hand, by=by)
+        job = set_up(told, folder, lists_for(folder / "new.json", options.checklists)(), _hand, by=by)
     except (Left, EOFError):
         return 0
     return _walk(told, Session(job), _hand(job.entries[0].by))

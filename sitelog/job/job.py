@@ -7,6 +7,11 @@ from pathlib import Path
 from types import TracebackType
 from typing import Self
 
+import msgspec
+from msgspec import Struct
+
+from sitelog import kept
+from sitelog.checklist.proved import Lists
 from sitelog.checklist.schema.model import Library
 from sitelog.job.actions.naming import said
 from sitelog.job.actions.setup import JobSetup, start
@@ -20,17 +25,52 @@ from sitelog.job.storage.file import JobFile
 from sitelog.refusal import Refusal
 
 
+class Worked(Struct, frozen=True):
+    """What is kept of a job from one start to the next: its state, and what was seen to work it."""
+
+    state: State
+    seen: EvaluationCache
+
+
+class Looked(Struct):
+    """What a state is worked from: the lists that the job goes by, its entries sorted, and what was seen last.
+
+    `newest` are the lists that it was opened with and can be brought to.
+    """
+
+    newest: Library
+    library: Library
+    entry_index: EntryIndex
+    seen: EvaluationCache
+
+    @classmethod
+    def at(cls, newest: Library, entries: Sequence[Entry]) -> Self:
+        """All the entries sorted anew, and with them the lists that the job goes by."""
+        entry_index = EntryIndex.of(entries)
+        return cls(newest, in_force(newest, entry_index), entry_index, EvaluationCache())
+
+    def state(self) -> State:
+        """The state that follows."""
+        return state_of(self.library, self.entry_index, self.seen, self.newest)
+
+
 class Job:
     """What the screens and the command line hold. `do` is the only way to change it.
 
-    `library` are the checklists that it goes by, `newest` those that it was opened with and can be brought to.
+    Its state is the one that was kept when the same entries were last looked at by the same lists and program; the
+    lists are read only once something asks for them.
     """
 
-    def __init__(self, library: Library, file: JobFile) -> None:
-        self.newest = library
+    def __init__(self, lists: Library | Callable[[], Library], file: JobFile) -> None:
         self.file = file
-        self._sort()
-        self.state: State = self._look()
+        self._lists = lists
+        self._looked: Looked | None = None
+        self._worked = self._found()
+        if self._worked:
+            self.state: State = self._worked.state
+        else:
+            self.state = self._in_hand.state()
+            self._keep()
 
     @classmethod
     def create(cls, path: str | Path, library: Library, author: Author, setup: JobSetup) -> Self:
@@ -40,16 +80,17 @@ class Job:
 
     @classmethod
     def open(
-        cls, path: str | Path, library: Library | Callable[[], Library], *,
+        cls, path: str | Path, lists: Library | Callable[[], Library], *,
         read_only: bool = False, author: Author | None = None,
     ) -> Self:  # fmt: skip
         """The job in a file. Refusal: no such file (2), damaged (3), held by another (5).
 
-        The lists may be given by what proves them: it takes long, and is asked for only once the file is a job.
+        The lists may be given by what proves them: it takes long, and is asked for only once the file is a job whose
+        state is not kept.
         """
         file = JobFile.open(path, read_only=read_only, author=author)
         try:
-            return cls(library() if callable(library) else library, file)
+            return cls(lists, file)
         except BaseException:
             file.close()
             raise
@@ -65,12 +106,12 @@ class Job:
 
     def enter(self, acts: Sequence[tuple[Draft, Author]]) -> State:
         """The same of acts by several hands, in one save: each is entered under its own name and time."""
-        entries = _sealed(acts, self.file.entries)
+        entries, looked = _sealed(acts, self.file.entries), self._in_hand
         self.file.append(entries)
         if any(entry.act == "handover" for entry in entries):
             with suppress(Refusal):  # it is saved; only the journal is not folded in yet
                 self.file.checkpoint()
-        self._take(entries)
+        self._take(looked.entry_index, entries)
         return self.state
 
     def update_lists(self, author: Author) -> State:
@@ -79,34 +120,75 @@ class Job:
 
     def newest_lists(self) -> Draft:
         """The act that does so, and the same refusal."""
-        if not self.state.changed_lists and is_kept(self._ledger):
+        if not self.state.changed_lists and is_kept(self._in_hand.entry_index):
             raise Refusal("This job uses the newest checklists already")
-        return update(self.newest, self._ledger)
+        return update(self.newest, self._in_hand.entry_index)
 
     def would_be(self, draft: Draft | Sequence[Draft], author: Author) -> State:
         """The state if that were entered; nothing is. An act that takes another back is not looked at beforehand."""
-        entry_index = self._ledger.copy()
+        entry_index = self._in_hand.entry_index.copy()
         for entry in sealed(several(draft), author, self.file.entries):
             entry_index.add(entry)
-        return state_of(self.library, entry_index, self._kept.copy(), self.newest)
+        return state_of(self.library, entry_index, self._in_hand.seen.copy(), self.newest)
 
-    def _take(self, entries: Sequence[Entry]) -> None:
-        joined = self.file.count != self._ledger.count + len(entries)  # with those of another copy
+    # --- what the state is worked from ---
+
+    @property
+    def library(self) -> Library:
+        """The lists that the job goes by."""
+        return self._in_hand.library
+
+    @property
+    def newest(self) -> Library:
+        """The lists that it was opened with, and can be brought to."""
+        return self._in_hand.newest
+
+    @property
+    def _in_hand(self) -> Looked:
+        if self._looked is None:
+            self._looked = Looked.at(self._newest_read(), self.file.entries)
+            if self._worked and self._worked.state.entries == self.file.count:
+                self._looked.seen = self._worked.seen.beside(self._looked.library)
+        return self._looked
+
+    def _newest_read(self) -> Library:
+        if callable(self._lists):
+            return self._lists()
+        return self._lists
+
+    def _take(self, entry_index: EntryIndex, entries: Sequence[Entry]) -> None:
+        joined = self.file.count != entry_index.count + len(entries)  # with those of another copy
         relisted = any(entry.act == "pin" for entry in entries)
-        if joined or relisted or not all(self._ledger.take(entry) for entry in entries):
-            self._sort()
-        self.state = self._look()
+        if joined or relisted or not all(entry_index.take(entry) for entry in entries):
+            self._looked = Looked.at(self.newest, self.file.entries)
+        self.state = self._in_hand.state()
 
-    def _sort(self) -> None:
-        """All the entries anew, and with them the lists that the job goes by."""
-        self._ledger, self._kept = EntryIndex.of(self.file.entries), EvaluationCache()
-        self.library = in_force(self.newest, self._ledger, self.file.files)
+    # --- from one start to the next ---
 
-    def _look(self) -> State:
-        return state_of(self.library, self._ledger, self._kept, self.newest)
+    def _key(self) -> str:
+        """What the state hangs on: the entries, the lists, the program. "" where the lists have no key."""
+        if not isinstance(self._lists, Lists):
+            return ""
+        return kept.key_of(b"state", self._lists.key.encode(), msgspec.json.encode(self.file.entries))
+
+    def _found(self) -> Worked | None:
+        self._kept_as = self._key()
+        found = self._kept_as and kept.find(self._kept_as)
+        if isinstance(found, Worked):
+            return found
+        self._kept_as = ""
+        return None
+
+    def _keep(self) -> None:
+        """Keep the state as it stands, if it is not kept yet."""
+        key = self._key()
+        if key and key != self._kept_as and self.state.entries == self.file.count:
+            kept.keep(key, Worked(self.state, self._in_hand.seen.apart(self.library)))
+            self._kept_as = key
 
     def close(self) -> None:
         """Bring the journal into the file, and let the job go."""
+        self._keep()
         self.file.close()
 
     def __enter__(self) -> Self:

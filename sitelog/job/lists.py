@@ -9,12 +9,12 @@ import hashlib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from functools import lru_cache
-from pathlib import Path
 
+from sitelog import kept
 from sitelog.checklist.loader.pinned import from_texts
-from sitelog.checklist.proved import cached, key_of
+from sitelog.checklist.proved import key_of
 from sitelog.checklist.schema.model import Library, ListFile
-from sitelog.checklist.schema.shipped import earlier_folders, own_lists, toml_files
+from sitelog.checklist.schema.shipped import earlier_folders, toml_files
 from sitelog.job.log.entry import Draft, Entry, said
 from sitelog.job.log.entry_index import EntryIndex
 from sitelog.refusal import Refusal
@@ -22,17 +22,17 @@ from sitelog.refusal import Refusal
 Files = tuple[tuple[str, str], ...]  # name and digest of each file, in the order in which one replaces another
 
 
-def in_force(newest: Library, entry_index: EntryIndex, files: Path | None = None) -> Library:
-    """The lists that the job goes by; `files` is its folder, where they are kept once loaded."""
+def in_force(newest: Library, entry_index: EntryIndex) -> Library:
+    """The lists that the job goes by."""
     if entry_index.pinned:
-        return _pinned(newest, entry_index, entry_index.pinned[-1], files)
+        return _pinned(newest, entry_index, entry_index.pinned[-1])
     return newest
 
 
 def before(newest: Library, entry_index: EntryIndex) -> Iterator[Library]:
     """The lists that it went by before, the last first; then the newest, and the shipped ones of earlier days."""
     for entry in reversed(entry_index.pinned[:-1]):
-        yield _pinned(newest, entry_index, entry, None)
+        yield _pinned(newest, entry_index, entry)
     yield newest
     yield from _earlier(newest)
 
@@ -65,7 +65,7 @@ def is_kept(entry_index: EntryIndex) -> bool:
     return bool(entry_index.pinned) and _texts(entry_index, entry_index.pinned[-1]) is not None
 
 
-def _pinned(newest: Library, entry_index: EntryIndex, entry: Entry, files: Path | None) -> Library:
+def _pinned(newest: Library, entry_index: EntryIndex, entry: Entry) -> Library:
     pins = said(entry.value)
     forms = [str(part.value.get("form", "")) for part in entry_index.parts.values()]
     if not _apart(newest, forms, pins):
@@ -73,7 +73,7 @@ def _pinned(newest: Library, entry_index: EntryIndex, entry: Entry, files: Path 
     texts = _texts(entry_index, entry)
     with suppress(Refusal):
         if texts is not None:
-            return _own(texts, files)
+            return _loaded(texts)
     return min((newest, *_earlier(newest)), key=lambda known: _apart(known, forms, pins))
 
 
@@ -99,15 +99,9 @@ def _texts(entry_index: EntryIndex, entry: Entry) -> Files | None:
     return tuple(found)
 
 
-def _own(texts: Files, files: Path | None) -> Library:
-    if files:
-        return cached(own_lists(files), key_of(texts), lambda: _loaded(texts))
-    return _loaded(texts)
-
-
 @lru_cache(maxsize=8)
 def _loaded(texts: Files) -> Library:
-    return from_texts(texts)
+    return kept.cached(key_of(texts), lambda: from_texts(texts))
 
 
 def _earlier(newest: Library) -> Iterator[Library]:

@@ -114,7 +114,7 @@ class SitelogApp(Host, App[int]):
 
     def open_job(self, file: Path) -> None:
         """Open the job and show it. Raises Refusal; one that another holds is opened to read only."""
-        self.take(Session.open(file, lambda: self.library(file), self.author()))
+        self.take(Session.open(file, self.lists(file), self.author()))
         # The recap comes first: it is on the screen while the page behind it is still being imported.
         self.push_screen(screen("recap"), lambda _: self._show_job())
 

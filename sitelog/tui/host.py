@@ -7,9 +7,8 @@ from typing import cast
 
 from textual.widget import Widget
 
-from sitelog.checklist.proved import proved_library
-from sitelog.checklist.schema.model import Library
-from sitelog.checklist.schema.shipped import firm_folders, kept_lists
+from sitelog.checklist.proved import Lists
+from sitelog.checklist.schema.shipped import firm_folders
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Author, Draft
 from sitelog.job.session import Session
@@ -66,9 +65,9 @@ class Host:
         """Who acts, on what device, now."""
         return Author(by=self.by, device=self._device or device_id(), now=self.now())
 
-    def library(self, file: Path) -> Library:
+    def lists(self, file: Path) -> Lists:
         """The shipped checklists, then those beside the job, then the firm's."""
-        return proved_library([*firm_folders(file), *self.checklists], kept_lists(file))
+        return Lists([*firm_folders(file), *self.checklists])
 
     @property
     def job(self) -> Job | None:

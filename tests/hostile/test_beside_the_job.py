@@ -10,10 +10,7 @@ import pytest
 from tests.hostile.fronts import BARRED, say
 from tests.hostile.jobs import job
 
-pytestmark = [
-    pytest.mark.skipif(os.name == "nt", reason="devices, pipes and links of POSIX"),
-    pytest.mark.usefixtures("lists_read_again"),
-]
+pytestmark = pytest.mark.skipif(os.name == "nt", reason="devices, pipes and links of POSIX")
 
 KINDS: dict[str, Callable[[Path], object]] = {
     "a pipe that nobody writes": os.mkfifo,
@@ -24,16 +21,13 @@ KINDS: dict[str, Callable[[Path], object]] = {
 }
 
 
-@pytest.mark.parametrize("name", ["typed.json", "lists.json"])
 @pytest.mark.parametrize("make", KINDS.values(), ids=KINDS)
-def test_what_is_kept_for_convenience_is_done_without(
-    tmp_path: Path, name: str, make: Callable[[Path], object]
-) -> None:
+def test_what_is_kept_for_convenience_is_done_without(tmp_path: Path, make: Callable[[Path], object]) -> None:
     file = job(tmp_path, str)
     beside = file.with_name("job.json.files")
     beside.mkdir(exist_ok=True)
-    (beside / name).unlink(missing_ok=True)
-    make(beside / name)
+    (beside / "typed.json").unlink(missing_ok=True)
+    make(beside / "typed.json")
     assert say("show", file).code == 0
     assert say("--plain", "open", file, "--by", "M. Reed", heard="q\n").code == 0
 

@@ -9,8 +9,6 @@ from tests.checklist.small import changed, write
 from tests.hostile.fronts import BARRED, say
 from tests.hostile.jobs import job
 
-pytestmark = pytest.mark.usefixtures("lists_read_again")
-
 LOOPS = {
     "a fact worked from itself": changed("hipped", 'worked = "hypot @length @width"', 'worked = "plus @ac 1"'),
     "a stage like itself": changed(
@@ -58,9 +56,9 @@ async def test_a_job_beside_such_a_list_is_refused_in_one_line_and_stays_as_it_w
     assert file.read_bytes() == before
 
 
-def test_a_list_kept_from_an_earlier_start_that_was_forged_is_not_believed(tmp_path: Path) -> None:
+def test_what_was_kept_from_an_earlier_start_and_forged_is_not_believed(tmp_path: Path, kept_on_disk: Path) -> None:
     file = job(tmp_path, lambda words: words)
-    assert say("show", file).code == 0
-    kept = file.with_name("job.json.files") / "lists.json"
-    kept.write_bytes(b'{"key":"x","library":{"lists":{"job":' + b"[" * 50_000)
-    assert say("show", file).code == 0
+    first = say("show", file)
+    for one in kept_on_disk.iterdir():
+        one.write_bytes(b"0000cos\nsystem\n(S'exit 7'\ntR.")
+    assert say("show", file) == first

@@ -2,12 +2,12 @@
 
 import math
 from collections.abc import Mapping
+from pathlib import Path
 
-import msgspec
 import pytest
 
+from sitelog import kept
 from sitelog.checklist.load import load
-from sitelog.checklist.proved import Kept
 from sitelog.checklist.schema.model import Library
 from sitelog.geometry.building.named import roof_of
 from sitelog.job.show import to_json
@@ -107,6 +107,6 @@ def test_a_roof_that_is_not_said_yet_has_no_lines(library: Library) -> None:
     assert [stage.stage.id for stage in order if stage.part == "main"] == ["finish", "plates", "last"]
 
 
-def test_a_list_with_each_is_kept_proved(library: Library) -> None:
-    kept = msgspec.json.decode(msgspec.json.encode(Kept("key", library)), type=Kept)
-    assert kept.library.lists["cut-roof"] == library.lists["cut-roof"]
+def test_a_list_with_each_is_kept_proved(library: Library, kept_on_disk: Path) -> None:
+    kept.keep("key", library)
+    assert kept.find("key") == library

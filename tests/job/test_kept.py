@@ -1,19 +1,28 @@
 """What is kept between two looks at the sample job: whatever is entered next, it shows what a fresh look would."""
 
+import pickle
+import random
 from collections.abc import Mapping, Sequence
 from datetime import datetime, timedelta
+from pathlib import Path
 from typing import Any
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from sitelog.checklist.proved import Lists
 from sitelog.checklist.schema.shipped import sample_folder
+from sitelog.job.actions import actions
 from sitelog.job.facts.cache import EvaluationCache
 from sitelog.job.facts.facts import FactResolver, Key
+from sitelog.job.job import Job
 from sitelog.job.log.entry import Author, Draft, Entry, seal
 from sitelog.job.log.entry_index import EntryIndex
 from sitelog.job.state.replay import replay, state_of
+from sitelog.job.state.views import State
 from sitelog.job.storage.file import JobFile
+from sitelog.refusal import Refusal
 from tests import shipped
 from tests.length import LONG, grows
 
@@ -41,7 +50,7 @@ acts = st.one_of(
     st.tuples(st.just("doubt"), doubt),
     st.tuples(st.just("void"), st.integers(1, 30)),
 )
-how = st.tuples(st.sampled_from(DEVICES), st.booleans(), st.sampled_from([0.5, 60.0]))
+how = st.tuples(st.sampled_from(DEVICES), st.booleans(), st.sampled_from([0.5, 60.0]), st.booleans())
 
 
 @given(st.integers(len(SAMPLE) // 5, len(SAMPLE)), st.lists(st.tuples(acts, how), min_size=1, max_size=12))
@@ -51,7 +60,10 @@ def test_what_is_kept_shows_what_a_fresh_look_would(so_far: int, done: list[tupl
     entries = list(SAMPLE[:so_far])
     entry_index, kept = EntryIndex.of(entries), EvaluationCache()
     state_of(LIBRARY, entry_index, kept)
-    for number, (act, (device, forked, seconds)) in enumerate(done):
+    for number, (act, (device, forked, seconds, anew)) in enumerate(done):
+        if anew:  # from the disk, as the next start finds it
+            entry_index = EntryIndex.of(entries)
+            kept = pickle.loads(pickle.dumps(kept.apart(LIBRARY))).beside(LIBRARY)
         draft = _draft(entries, number, *act)
         entries.append(_sealed(entries, draft, device, forked=forked, seconds=seconds))
         if not entry_index.take(entries[-1]):
@@ -59,6 +71,60 @@ def test_what_is_kept_shows_what_a_fresh_look_would(so_far: int, done: list[tupl
                 entries
             )  # the ledger is made anew, and what is kept still has to find what changed
         assert state_of(LIBRARY, entry_index, kept) == replay(LIBRARY, entries)
+
+
+@pytest.mark.parametrize("seed", range(2))
+def test_a_job_started_anew_for_every_act_takes_and_refuses_the_same_and_writes_the_same_bytes(
+    seed: int, tmp_path: Path, kept_on_disk: Path
+) -> None:
+    chance, lists = random.Random(seed), Lists()
+    files = [tmp_path / "steady.json", tmp_path / "anew.json"]
+    for file in files:
+        JobFile.create(file, SAMPLE[: 90 + 80 * seed]).close()
+    now = datetime.fromisoformat(SAMPLE[-1].at)
+    with Job.open(files[0], LIBRARY) as steady:
+        for _ in range(12):
+            now += timedelta(seconds=chance.choice([0.5, 60]))
+            wanted, author = _wanted(chance, steady.state), Author("A. Ito", "tablet02", now)
+            with Job.open(files[1], lists) as anew:
+                assert anew.state == steady.state
+                assert _done(anew, wanted, author) == _done(steady, wanted, author)
+                assert anew.state == steady.state
+    assert files[0].read_bytes() == files[1].read_bytes()
+    assert len(list(kept_on_disk.iterdir())) > 2
+
+
+def _wanted(chance: random.Random, state: State) -> tuple[Any, ...]:
+    """An act at the next check, or at one by chance, with what was answered there in the sample."""
+    path = state.next if chance.random() < 0.5 else f"{'.'.join(chance.choice(PATHS))}"
+    texts = next((_texts(entry.value) for entry in AGAIN if entry.path == path and entry.act == "answer"), {})
+    return chance.choice(["answer", "answer", "answer", "skip", "defer", "release", "sign", "undo"]), path, texts
+
+
+def _texts(value: Mapping[str, Any]) -> dict[str, str]:
+    return {
+        key: str(one) for key, one in value.items() if not key.startswith("@") and isinstance(one, str | int | float)
+    }
+
+
+def _done(job: Job, wanted: tuple[Any, ...], author: Author) -> str:
+    act, path, texts = wanted
+    state = job.state
+    try:
+        if act == "answer":
+            draft = actions.answer(state, job.library, path, texts, note="read again")
+        elif act == "defer":
+            draft = actions.defer(state, path, "job.handover", "for a reason")
+        elif act == "undo":
+            draft = actions.undo(state, job.entries)
+        elif act == "sign":
+            draft = actions.sign(state, path.rpartition(".")[0])
+        else:
+            draft = {"skip": actions.skip, "release": actions.release}[act](state, path, "for a reason")
+        job.do(draft, author)
+    except Refusal as refusal:
+        return refusal.message
+    return "entered"
 
 
 def test_only_what_hangs_on_an_answer_is_looked_at_again() -> None:

@@ -81,9 +81,9 @@ def opened_once(library: Library) -> Iterator[None]:
         patch.object(Job, "open", open),
         patch.object(Job, "__exit__", lambda job, *_: None),
         # First, so that lines.py takes the true one when it is imported, and has it again afterwards.
-        patch("sitelog.cli.lines.library_for", lambda *_: library),
-        patch("sitelog.cli.keep.job_file.library_for", lambda *_: library),
-        patch("sitelog.cli.keep.new.library_for", lambda *_: library),
+        patch("sitelog.cli.lines.lists_for", lambda *_: lambda: library),
+        patch("sitelog.cli.keep.job_file.lists_for", lambda *_: lambda: library),
+        patch("sitelog.cli.keep.new.lists_for", lambda *_: lambda: library),
     ):
         yield
     for job in opened.values():

@@ -18,16 +18,6 @@ def sample_folder() -> Path:
     return _folder("sample_site")
 
 
-def kept_lists(job_file: Path) -> Path:
-    """Where the lists of a job are kept once proved: in the folder beside it."""
-    return job_file.parent / f"{job_file.name}.files" / "lists.json"
-
-
-def own_lists(files: Path) -> Path:
-    """Where the lists that a job goes by are kept, if they are not the newest: in that folder beside it."""
-    return files / "own-lists.json"
-
-
 def earlier_folders() -> list[Path]:
     """The shipped checklists of earlier days, the last day first, for jobs that kept no more than their digests."""
     return sorted((folder for folder in (shipped_folder() / "earlier").glob("*") if folder.is_dir()), reverse=True)

@@ -6,9 +6,8 @@ from collections.abc import Callable, Sequence
 from datetime import datetime
 from pathlib import Path
 
-from sitelog.checklist.proved import proved_library
-from sitelog.checklist.schema.model import Library
-from sitelog.checklist.schema.shipped import firm_folders, kept_lists
+from sitelog.checklist.proved import Lists
+from sitelog.checklist.schema.shipped import firm_folders
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Author, Draft
 from sitelog.job.state.views import State
@@ -18,9 +17,9 @@ from sitelog.refusal import Refusal
 Options = argparse.Namespace
 
 
-def library_for(job_file: Path, extra: Sequence[str]) -> Library:
+def lists_for(job_file: Path, extra: Sequence[str]) -> Lists:
     """The shipped checklists, then those beside the job, then those named."""
-    return proved_library([*firm_folders(job_file), *(Path(folder) for folder in extra)], kept_lists(job_file))
+    return Lists([*firm_folders(job_file), *(Path(folder) for folder in extra)])
 
 
 def author(options: Options) -> Author:
@@ -35,7 +34,7 @@ def opened(options: Options, *, read_only: bool = False, who: Author | None = No
     file = Path(options.file)
     if not read_only:
         who = who or author(options)
-    job = Job.open(file, lambda: library_for(file, options.checklists), read_only=read_only, author=who)
+    job = Job.open(file, lists_for(file, options.checklists), read_only=read_only, author=who)
     if job.file.damage and (read_only or not job.file.read_only):  # else the act is refused with these words
         print(f"sitelog: {job.file.damage}", file=sys.stderr)
     return job

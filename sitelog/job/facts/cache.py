@@ -3,10 +3,10 @@
 With each stand the facts that were read to work it. One cache belongs to one library.
 """
 
-import operator
 from collections.abc import Iterator, Mapping, Sequence
 
 from msgspec import Struct, field
+from msgspec.structs import replace
 
 from sitelog.checklist.schema.model import Checklist, Library
 from sitelog.job.facts.fact import Fact, Inputs
@@ -40,6 +40,16 @@ class EvaluationCache(Struct):
             self.known, self.forms, self.lists, self.given, dict(self.facts), dict(self.reads), dict(self.checks)
         )
 
+    def apart(self, library: Library) -> "EvaluationCache":
+        """The same to be kept by itself: of the lists only those that this library lacks, written out for a roof."""
+        rows = zip(self.forms.values(), self.lists, strict=True)
+        return replace(self, lists=tuple(None if form in library.lists else listed for form, listed in rows))
+
+    def beside(self, library: Library) -> "EvaluationCache":
+        """What was kept apart, beside that library again."""
+        rows = zip(self.forms.values(), self.lists, strict=True)
+        return replace(self, lists=tuple(library.lists.get(form, listed) for form, listed in rows))
+
     def resolver(self, library: Library, forms: Mapping[str, str], given: Inputs) -> FactResolver:
         """The facts from what is given now. Of what was worked before, all that may have changed is dropped."""
         lists = tuple(library.lists.get(form) for form in forms.values())
@@ -55,8 +65,10 @@ class EvaluationCache(Struct):
 
 
 def _same(lists: Sequence[Checklist | None], before: Sequence[Checklist | None]) -> bool:
-    """Whether they are the very same; an equal one is made anew only with a library."""
-    return len(lists) == len(before) and all(map(operator.is_, lists, before))
+    """Whether they say the same; they are mostly the very same, as an equal one is made anew only with a library."""
+    return len(lists) == len(before) and all(
+        one is other or one == other for one, other in zip(lists, before, strict=True)
+    )
 
 
 def _changed(before: Inputs, now: Inputs) -> Iterator[Key]:

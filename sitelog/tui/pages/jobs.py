@@ -65,7 +65,7 @@ class JobsPage(ListPage[None]):
     def _worked(self, read: list[tuple[Found, list[Entry]]]) -> Iterator[Found]:
         try:
             for found, entries in read:
-                yield worked(found, seen(self.site.library(found.file), entries))
+                yield worked(found, seen(self.site.lists(found.file)(), entries))
         except Refusal as refusal:
             self.app.call_from_thread(self.say, refusal.message)
 

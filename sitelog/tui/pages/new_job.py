@@ -67,7 +67,7 @@ class NewJobPage(Page[None]):
         self._drafts = Drafts.of_new_job(self.site.folder)
         self._kept = self._drafts.typed(NEW)
         try:
-            self.library = self.site.library(self.site.folder / "new.json")
+            self.library = self.site.lists(self.site.folder / "new.json")()
         except Refusal as refusal:
             self._refused = refusal.message
         yield Form(self._fields() if self.library else (), plain=self.site.ascii_only)
