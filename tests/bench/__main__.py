@@ -2,14 +2,15 @@
 
 import pkgutil
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from importlib import import_module
 
 from tests import bench
+from tests.bench.day import Told
 from tests.bench.row import Row
 
 
-def subjects() -> Iterator[tuple[str, Callable[[], list[Row]]]]:
+def subjects() -> Iterator[tuple[str, Callable[[], Sequence[Row | Told]]]]:
     """The modules beside this one that have rows, in order of name."""
     for found in pkgutil.iter_modules(bench.__path__):
         if not found.name.startswith("_"):

@@ -1,0 +1,241 @@
+"""Somebody at the keyboard who types what a person would, key by key, and goes by what is on the screen."""
+
+from collections import Counter
+from itertools import takewhile
+from pathlib import Path
+
+from textual.pilot import Pilot
+from textual.widgets import Input, Static
+
+from sitelog.checklist.schema.guidance import Caution
+from sitelog.job.state.views import FigureView
+from sitelog.tui.app import SitelogApp
+from sitelog.tui.dialogs.ask import AskPage
+from sitelog.tui.dialogs.caution import CautionPage
+from sitelog.tui.pages.check import CheckPage
+from sitelog.tui.pages.handover import HandoverPage
+from sitelog.tui.pages.job import JobPage
+from sitelog.tui.pages.new_job import NewJobPage
+from sitelog.wording.prompts.asking import TOOL, ways_on
+from tests.day.house import House
+from tests.day.keys import Spent
+from tests.job.pictures import jpeg
+from tests.tui.seen import until_shown
+from tests.tui.site import DEVICE, Watch
+from tests.tui.walker import Walker, drawn, keys
+
+OFF = (1, -1, 0)  # what the tape reads beside what was worked out, in turn
+SIX = "main.plates.sides"  # the six figures of the plates
+
+
+def alike(one: str, other: str) -> int:
+    """How many letters both begin with."""
+    return sum(1 for _ in takewhile(lambda pair: pair[0] == pair[1], zip(one, other, strict=False)))
+
+
+def by_arrows(stands: str, wanted: str) -> list[str]:
+    """The keys that change what stands in a field from its end, where they are fewer than typing it all."""
+    same = alike(stands, wanted)
+    tail = alike(stands[same:][::-1], wanted[same:][::-1])
+    out, put = stands[same : len(stands) - tail], wanted[same : len(wanted) - tail]
+    edits = ["right", *["left"] * tail, *["backspace"] * len(out), *keys(put)]
+    return edits if stands and len(edits) < len(wanted) else []
+
+
+async def a_day(folder: Path, house: House, size: tuple[int, int] = (80, 24)) -> "Person":
+    """That house done by one person, in an empty folder with one picture in it."""
+    (folder / "IMG_0418.JPG").write_bytes(jpeg())
+    app = SitelogApp(folder=folder, clock=Watch(2.0), device=DEVICE)
+    async with app.run_test(size=size) as pilot:
+        person = Person(app, pilot, house)
+        await person.work()
+    return person
+
+
+class Person(Walker):
+    """Does the next thing that the screen shows; `spent` is what it has cost so far, `six` what the six figures did."""
+
+    def __init__(self, app: SitelogApp, pilot: Pilot[int], house: House) -> None:
+        super().__init__(app, pilot)
+        self.house = house
+        self.spent = Spent()
+        self.six = Spent()
+        self.where = "first page"
+        self.read_off = 0
+        self.wrong = dict(house.wrong)
+        self.tries: Counter[str] = Counter()
+        self.left = {"note", "undo"}  # what is still to be done by the way
+
+    # -- keys --
+
+    def _count(self, keys: int, letters: int = 0, *, thought: bool = False) -> None:
+        for spent in (self.spent, self.six) if self.where == SIX else (self.spent,):
+            spent.keys[self.where] += keys
+            spent.letters += letters
+            spent.thoughts += thought
+
+    async def press(self, *names: str) -> None:
+        """Keys that only go on from what was just done."""
+        self._count(len(names))
+        await super().press(*names)
+
+    async def command(self, *names: str) -> None:
+        """A key that somebody thinks of first."""
+        self._count(len(names), thought=True)
+        await super().press(*names)
+
+    async def type(self, text: str, *after: str) -> None:
+        """Words or a figure, thought of first, and the key that ends them."""
+        self._count(len(text) + len(after), len(text), thought=True)
+        await super().type(text, *after)
+
+    async def put(self, text: str) -> None:
+        """Into the field under the cursor, and Enter; what it begins with is typed over, or left where that is it."""
+        field = self.app.focused
+        assert isinstance(field, Input), (self.where, field)
+        if field.value == text:
+            await self.press("enter")
+        elif not text:
+            await self.press("backspace", "enter")
+        elif edits := by_arrows(field.value, text):
+            await self.command(*edits, "enter")
+        else:
+            assert field.selected_text == field.value, f"{self.where}: {field.value!r} isn't typed over"
+            await self.type(text, "enter")
+
+    def reach(self) -> None:
+        """The hand comes back to the keys."""
+        self.spent.reaches += 1
+        self.six.reaches += self.where == SIX
+
+    # -- the day --
+
+    async def work(self) -> None:
+        """From the list of jobs to the signed handover, and the pack for the next trade made."""
+        await self.pilot.pause()
+        await self.command("n")
+        await self.walk(lambda: isinstance(self.app.screen, JobPage) and not self.app.state.next, most=400)
+        self.where = "the pack"
+        await self.command("h")
+        await self.pilot.pause()
+        assert isinstance(self.app.screen, HandoverPage)
+        await self.command("p")
+        await until_shown(self.pilot, "Record code")
+
+    # -- pages --
+
+    async def step(self) -> None:
+        screen = self.app.screen
+        if isinstance(screen, NewJobPage):
+            self.where = "new job"
+            field = self.app.focused
+            assert isinstance(field, Input)
+            await self.put(self.house.design.get(field.name or "", field.value))
+        elif isinstance(screen, CautionPage):
+            self.where = f"caution {screen.caution_id}"
+            self.spent.cautions += 1
+            await super().step()
+        elif isinstance(screen, AskPage):
+            await self._asked(screen)
+        elif isinstance(screen, CheckPage):
+            await self.check(screen)
+        elif isinstance(screen, JobPage):
+            await self._job(screen)
+        else:
+            raise AssertionError(f"lost on {screen}")
+
+    async def _job(self, page: JobPage) -> None:
+        """Enter, where the cursor stands on what is next; Space first where it doesn't."""
+        state = self.app.state
+        check = self.house.noted[0]
+        noted = state.check(f"main.{check}")
+        if "note" in self.left and noted and noted.state == "done":
+            self.left.remove("note")
+            self.where = "a note"
+            await self.press("up")
+            assert page.check and page.check.path == f"main.{check}", "the row above is what was just done"
+            await self.command("n")
+            return
+        here = page.check.path if page.check else page.stage_path
+        if here != state.next:
+            self.where = "to the next"
+            await self.press("space")
+        self.where = "open a check" if page.check else "open a stage"
+        await self.press("enter")
+
+    async def _asked(self, page: AskPage) -> None:
+        question = page.questions[0]
+        if question.label == "note":
+            self.where = "a note"
+            await self.put(self.house.noted[1])
+        else:
+            self.where = f"asked: {question.label}"
+            assert question.label == "name" and question.start, question
+            await self.command("enter")
+
+    async def caution(self, caution: Caution) -> None:
+        question = caution.question
+        if question.kind == "choice":
+            good = [number for number, choice in enumerate(question.choices, 1) if choice not in question.stop_on]
+            await self.command(str(good[0]), "enter")
+        else:
+            await self.put(self.house.cautions[caution.id])
+
+    async def check(self, page: CheckPage) -> None:
+        view = page.view
+        self.tries[view.path] += 1
+        assert self.tries[view.path] < 4, f"{view.path} won't be done: {page.query_one('#notice', Static).content}"
+        self.where = view.path
+        name = view.path.partition(".")[2]
+        if view.check.kind == "choice":
+            await self._choose(name)
+        elif view.check.kind == "measure":
+            await self._read(page, name)
+        elif view.check.kind in ("note", "photo", "sign"):
+            await self.put(self.house.words[name])
+        else:
+            await self.command("enter")
+
+    async def _choose(self, name: str) -> None:
+        """One choice is misread, and undone."""
+        wrong, number = self.house.misread
+        if name == wrong and "undo" in self.left:
+            self.left.remove("undo")
+            await self.command(str(number))
+            await self.pilot.pause()
+            self.where = "an undo"
+            if isinstance(self.app.screen, CheckPage):
+                await self.press("escape")
+                await self.pilot.pause()
+            await self.command("u")
+        else:
+            await self.command(str(self.house.chosen.get(name, 1)))
+
+    async def _read(self, page: CheckPage, name: str) -> None:
+        """Each field that Enter stops at. What was out is put right and measured again."""
+        read = {**self.house.read.get(name, {}), **self.wrong.pop(name, {})}
+        if page.query_one("#ways-on").display:
+            await self.command(str(list(ways_on(page.view)).index("measure") + 1))
+            await self.pilot.pause()
+        self.reach()
+        fields = len(page.query(Input))
+        for _ in range(fields):
+            field = self.app.focused
+            if self.app.screen is not page or not isinstance(field, Input):
+                break  # entered, or out: the ways on stand there
+            if field.name == TOOL:
+                await self.press("enter")
+            else:
+                seen = next(one for one in page.would_be().figures if one.key == field.name)
+                printed = page.view.check.figure(seen.key).exact  # type: ignore[union-attr]
+                await self.put(read.get(seen.key, drawn(seen) if printed else self._near(seen)))
+            await self.pilot.pause()
+
+    def _near(self, figure: FigureView) -> str:
+        """What tape or level reads: near what was worked out, and never as fine."""
+        if figure.kind in ("length", "offset") and isinstance(figure.drawn, float):
+            self.read_off += 1
+            return f"{figure.drawn + OFF[self.read_off % len(OFF)]:.0f}"
+        if figure.kind in ("pitch", "angle") and isinstance(figure.drawn, float):
+            return f"{figure.drawn + 0.1:.1f}"
+        return drawn(figure)
