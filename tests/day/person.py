@@ -1,11 +1,10 @@
 """Somebody at the keyboard who types what a person would, key by key, and goes by what is on the screen."""
 
-from collections import Counter
 from itertools import takewhile
 from pathlib import Path
 
 from textual.pilot import Pilot
-from textual.widgets import Input, Static
+from textual.widgets import Input
 
 from sitelog.checklist.schema.guidance import Caution
 from sitelog.job.state.views import FigureView
@@ -20,10 +19,11 @@ from sitelog.wording.prompts.asking import TOOL, ways_on
 from tests.day.house import House
 from tests.day.keys import Spent
 from tests.job.pictures import jpeg
-from tests.tui.seen import until_shown
+from tests.tui.seen import text, until_shown
 from tests.tui.site import DEVICE, Watch
 from tests.tui.walker import Walker, drawn, keys
 
+PATIENCE = 400  # looks at the screen before a step counts as lost
 OFF = (1, -1, 0)  # what the tape reads beside what was worked out, in turn
 SIX = "main.plates.sides"  # the six figures of the plates
 
@@ -63,7 +63,6 @@ class Person(Walker):
         self.where = "first page"
         self.read_off = 0
         self.wrong = dict(house.wrong)
-        self.tries: Counter[str] = Counter()
         self.left = {"note", "undo"}  # what is still to be done by the way
 
     # -- keys --
@@ -125,6 +124,22 @@ class Person(Walker):
     # -- pages --
 
     async def step(self) -> None:
+        """Do what the screen asks, and wait until it has been taken."""
+        stood = self._stands()
+        await self._do()
+        for _ in range(PATIENCE):
+            await self.pilot.pause(0.01)
+            if self._stands() != stood:
+                return
+        raise AssertionError(f"{self.where}: nothing happened: {text(self.app)}")
+
+    def _stands(self) -> tuple[object, ...]:
+        """What a step changes: the page, where its cursor is, what is entered, the ways on."""
+        page, job = self.app.screen, self.app.job
+        ways = isinstance(page, CheckPage) and page.is_mounted and page.query("#ways-on").first().display
+        return page, self.app.focused, len(job.entries) if job else 0, ways
+
+    async def _do(self) -> None:
         screen = self.app.screen
         if isinstance(screen, NewJobPage):
             self.where = "new job"
@@ -134,9 +149,12 @@ class Person(Walker):
         elif isinstance(screen, CautionPage):
             self.where = f"caution {screen.caution_id}"
             self.spent.cautions += 1
-            await super().step()
+            await self.caution(self.app.job.library.cautions[screen.caution_id])  # type: ignore[union-attr]
         elif isinstance(screen, AskPage):
             await self._asked(screen)
+        elif isinstance(screen, CheckPage) and self._due_note():
+            self.where = "a note"
+            await self.press("escape")
         elif isinstance(screen, CheckPage):
             await self.check(screen)
         elif isinstance(screen, JobPage):
@@ -147,13 +165,11 @@ class Person(Walker):
     async def _job(self, page: JobPage) -> None:
         """Enter, where the cursor stands on what is next; Space first where it doesn't."""
         state = self.app.state
-        check = self.house.noted[0]
-        noted = state.check(f"main.{check}")
-        if "note" in self.left and noted and noted.state == "done":
+        if self._due_note():
             self.left.remove("note")
             self.where = "a note"
             await self.press("up")
-            assert page.check and page.check.path == f"main.{check}", "the row above is what was just done"
+            assert page.check and page.check.path == f"main.{self.house.noted[0]}", "the row above was just done"
             await self.command("n")
             return
         here = page.check.path if page.check else page.stage_path
@@ -162,6 +178,10 @@ class Person(Walker):
             await self.press("space")
         self.where = "open a check" if page.check else "open a stage"
         await self.press("enter")
+
+    def _due_note(self) -> bool:
+        view = self.app.state.check(f"main.{self.house.noted[0]}")
+        return "note" in self.left and view is not None and view.state == "done"
 
     async def _asked(self, page: AskPage) -> None:
         question = page.questions[0]
@@ -183,8 +203,6 @@ class Person(Walker):
 
     async def check(self, page: CheckPage) -> None:
         view = page.view
-        self.tries[view.path] += 1
-        assert self.tries[view.path] < 4, f"{view.path} won't be done: {page.query_one('#notice', Static).content}"
         self.where = view.path
         name = view.path.partition(".")[2]
         if view.check.kind == "choice":
