@@ -13,11 +13,12 @@ from typing import Any, TypeVar
 from msgspec import Struct
 from msgspec.structs import replace
 
-from sitelog.checklist.gathered import gathered, gathered_for
+from sitelog.calculators.surface.patterns import Pattern, patterns_of
+from sitelog.checklist.gathered import gathered, gathered_for, of_pattern
 from sitelog.checklist.schema.members import MemberSpec, Shown, Taken
 from sitelog.checklist.schema.model import Check, Checklist, FactSpec, Figure, Stage, Sum
-from sitelog.checklist.schema.terms import Clause, Term
-from sitelog.checklist.scoped import BLOCKS, Scope, called, fact_name, of_words, scope_of
+from sitelog.checklist.schema.terms import Clause, Operand, Term
+from sitelog.checklist.scoped import BLOCKS, OF_PATTERN, Scope, called, fact_name, of_words, scope_of
 from sitelog.geometry.building.named import Named, Roof
 from sitelog.text import goes_on
 
@@ -35,13 +36,13 @@ def has_each(listed: Checklist) -> bool:
 def expanded(listed: Checklist, roof: Roof | None) -> Checklist:
     """The list for one roof; for a roof that isn't known yet, without all that stands for each of something."""
     named = roof.named if roof else ()
-    by_id = {stage.id: stage for stage in listed.stages}
+    patterns = patterns_of(roof) if roof else {}
     return replace(
         listed,
         stages=tuple(_stages(listed, named)),
-        facts=tuple(_facts(listed, named)),
+        facts=tuple(_facts(listed, named, patterns)),
         sums=tuple(_each_of(listed.sums, named, _sum)),
-        members=tuple(_each_of(listed.members, named, partial(_member, by_id))),
+        members=tuple(_each_of(listed.members, named, partial(_member, listed, patterns))),
     )
 
 
@@ -112,7 +113,10 @@ def _short(named: Named) -> str:
 # --- facts, sums and members --------------------------------------------------------------------------------------
 
 
-def _facts(listed: Checklist, named: Sequence[Named]) -> Iterator[FactSpec]:
+Patterns = Mapping[str, tuple[Pattern, ...]]
+
+
+def _facts(listed: Checklist, named: Sequence[Named], patterns: Patterns) -> Iterator[FactSpec]:
     together = {name for fact in listed.facts for name in fact.gathers.split()}
     for fact in listed.facts:
         if fact.gathers and not fact.each:
@@ -122,21 +126,35 @@ def _facts(listed: Checklist, named: Sequence[Named]) -> Iterator[FactSpec]:
         for one in of_words(named, fact.each):
             filled = _filled(fact, scope_of(one))
             says = f"{called(one)}: {goes_on(fact.says)}" if fact.name not in together else f"{one.name}, {fact.says}"
-            worked = gathered_for(listed, fact, named, one) if fact.gathers else filled.worked
+            worked = _gathered_for(listed, fact, named, one, patterns) if fact.gathers else filled.worked
             yield replace(filled, name=fact_name(fact.name, scope_of(one)), says=says, worked=worked, each=())
+
+
+def _gathered_for(listed: Checklist, fact: FactSpec, named: Sequence[Named], one: Named, patterns: Patterns) -> Operand:
+    if fact.name.startswith(OF_PATTERN):
+        return Operand("is", (Term("fact", of_pattern(fact, patterns[one.id])),))
+    return gathered_for(listed, fact, named, one)
 
 
 def _sum(filled: Sum, one: Named) -> Sum:
     return replace(filled, id=f"{one.id}-{filled.id}", each=(), of=called(one))
 
 
-def _member(by_id: Mapping[str, Stage], filled: MemberSpec, one: Named) -> MemberSpec:
-    tried = _tried(filled.tried, one, by_id)
-    return replace(filled, id=f"{filled.id}-{one.id}", says=f"{filled.says} {_short(one)}", tried=tried, each=())
+def _member(listed: Checklist, patterns: Patterns, filled: MemberSpec, one: Named) -> MemberSpec:
+    tried, *after = (_tried(told, one, listed, patterns) for told in (filled.tried, *filled.after))
+    own = replace(filled, tried=tried, after=tuple(dict.fromkeys(after)), each=())
+    return replace(own, id=f"{filled.id}-{one.id}", says=f"{filled.says} {_short(one)}")
 
 
-def _tried(told: str, one: Named, by_id: Mapping[str, Stage]) -> str:
-    """The check where the first is tried: that of the line or of its block, where there is one for each."""
+def _tried(told: str, one: Named, listed: Checklist, patterns: Patterns) -> str:
+    """The check where the first is tried: that of the line or of its block, where there is one for each.
+
+    Of a fact of the pattern, as `@line_cut_pitch`, the fact that it is there.
+    """
+    if told.startswith("@"):
+        fact = next(fact for fact in listed.facts if fact.name == told[1:])
+        return f"@{of_pattern(fact, patterns[one.id])}"
+    by_id = {stage.id: stage for stage in listed.stages}
     stage, _, rest = told.partition(".")
     if stage not in by_id:
         return told

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from msgspec.structs import replace
 
+from sitelog.calculators.surface.patterns import KINDS, Pattern
 from sitelog.checklist.schema.model import Checklist, FactSpec
 from sitelog.checklist.schema.terms import Operand, Term
 from sitelog.checklist.scoped import CARRIED, LAID, OF_CARRIED, fact_name, of_words, scope_of
@@ -39,6 +40,15 @@ def gathered_for(listed: Checklist, fact: FactSpec, named: Sequence[Named], one:
     near = one.blocks or (one.block,)
     terms = _sizes(listed, fact, [each for each in named if each.id in near])
     return Operand("carried", tuple(replace(term, awaited=_block_of(term) == one.block) for term in terms))
+
+
+def of_pattern(fact: FactSpec, patterns: Sequence[Pattern]) -> str:
+    """The fact that this one is there: of its three, that of the pattern which the slope is cut to.
+
+    Of a line that of its second slope where the fact's name ends in `_2`, else of its first.
+    """
+    pattern = patterns[-1 if fact.name.endswith("_2") else 0]
+    return fact_name(fact.gathers.split()[KINDS.index(pattern.kind)], scope_of(pattern.slope))
 
 
 def _block_of(term: Term) -> str:

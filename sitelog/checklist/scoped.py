@@ -9,6 +9,7 @@ from sitelog.geometry.building.named import Named
 BUILDING, TAPED = "building", "taped"  # the facts that say the roof, and its plates as taped
 LAID = "laid"  # the fact that names the blocks laid on the others
 CARRIED, OF_CARRIED = "carried", "block_taped_"  # the fact that holds what is taped of lean-tos and dormers; its facts
+OF_PATTERN = "line_cut_"  # of facts that are those of the pattern which a slope is cut to; a line's end in _1 or _2
 BLOCKS = ("blocks", "lean-tos", "dormers")  # the words of EACH that are blocks, in the order of work
 SCOPED = ("line_", "block_")
 

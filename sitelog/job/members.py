@@ -18,7 +18,7 @@ from sitelog.checklist.schema.terms import Condition, Operand, Term
 from sitelog.job.facts.fact import Fact
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.sums import feed, holds, picked, unknown, work, worth
-from sitelog.job.facts.trial import Trial, is_of_trial, trial_at
+from sitelog.job.facts.trial import Trial, is_of_trial, trial_of
 from sitelog.job.state.views import State
 from sitelog.quantities.quantity import Section, read
 from sitelog.refusal import Refusal
@@ -71,11 +71,11 @@ def members(state: State, library: Library, part: str) -> tuple[Line, ...]:
     listed = resolver.library.lists.get(resolver.forms.get(part, ""))
     checks = {check.path: check for check in state.checks()}
     stale = frozenset(path for path, check in checks.items() if check.state == "stale" or check.stale_because)
-    tried = dict.fromkeys(spec.tried for spec in listed.members) if listed else {}
-    trials = {name: trial_at(resolver, checks, part, name) for name in tried}
+    waited = {(spec.tried, spec.after): spec for spec in listed.members} if listed else {}
+    trials = {names: trial_of(resolver, checks, part, spec) for names, spec in waited.items()}
     found: list[Line] = []
     for spec in listed.members if listed else ():
-        found += _MemberLines(resolver, part, spec, stale, trials[spec.tried]).lines()
+        found += _MemberLines(resolver, part, spec, stale, trials[spec.tried, spec.after]).lines()
     return tuple(found)
 
 

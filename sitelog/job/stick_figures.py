@@ -141,7 +141,8 @@ def _jack(line: Line, answer: Answer, rafter: Answer | None) -> Iterator[Figures
     at, as_measured = number((line.row or {})["at"]), answer.inputs.get("thickness")
     if line.member and as_measured is not None:  # the list's lengths are for timber as thick as was measured
         figures["section"] = Section(number(as_measured), line.member.section.depth)
-    yield {"kind": "jack", **figures, "at": at, **_seat(rafter)}
+    height = _height_at(number(answer.inputs["pitch"]), rafter)
+    yield {"kind": "jack", **figures, "at": at, **_seat(rafter), "common_height_above_plate": height}
 
 
 def _hip(line: Line, answer: Answer, rafter: Answer | None) -> Iterator[Figures]:

@@ -41,6 +41,11 @@ def written(old: str, new: str) -> str:
             f'kind = "photo"\n{GIVES}',
             "gives can't be on a photo; take it out or make this a measure",
         ),
+        (
+            'tried = "plates.sides"',
+            'after = "plates.sides plates.side"',
+            "tried at a check that is not there, plates.side;",
+        ),
         ("plates.sides", "plates.side", "tried at a check that is not there, plates.side; did you mean plates.sides?"),
     ],
 )

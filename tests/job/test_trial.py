@@ -103,6 +103,29 @@ def test_a_pattern_that_does_not_fit_holds_the_rest_till_one_is_cut_anew_and_doe
     assert longest(second) == pytest.approx(longest(first), abs=0.01)
 
 
+def test_crowns_jacks_and_hips_are_cut_after_the_pattern_and_to_it(cut: Site) -> None:
+    """Drawn again at the pitch that the gaps give: a jack's level length stays, a crown and a hip reach 6 further."""
+
+    def of(site: Site, id: str) -> list[Line]:
+        return [line for line in members(site.state, library(), "main") if line.id == id and line.member]
+
+    for id in ("crown-bc", "jacks-a", "hip-a"):
+        assert {(line.trial.held, line.trial.of_itself) for line in of(cut, id) if line.trial} == {(True, False)}
+    site = tried(cut, SHORT)
+    site.do(actions.release(site.state, TRIED, "cut the rest to it"))
+    was, now_at = radians(35), radians(now(site, "tried_pitch"))
+    for before, after in zip(of(cut, "jacks-a"), of(site, "jacks-a"), strict=True):
+        assert before.member and after.member
+        level = (before.member.length - DEPTH * tan(was)) * cos(was)
+        assert after.member.length == pytest.approx(level / cos(now_at) + DEPTH * tan(now_at), abs=0.01)
+    crowns = [line.member.length for each in (cut, site) for line in of(each, "crown-bc") if line.member]
+    level = (crowns[0] - DEPTH * tan(was)) * cos(was) + 6
+    assert crowns[1] == pytest.approx(level / cos(now_at) + DEPTH * tan(now_at), abs=0.01)
+    wide = now(site, "run_p") + 6  # on plan a hip between two slopes at one pitch halves its corner
+    on_plan = wide / sin(radians(now(site, "angle_a")) / 2)
+    assert now(site, "hip_a") == pytest.approx((on_plan**2 + (wide * tan(now_at)) ** 2) ** 0.5, abs=0.01)
+
+
 def test_the_stick_and_the_order_take_what_was_tried(cut: Site) -> None:
     site = tried(cut, SHORT)
     made = next(one for one in sticks(site.state, library(), "main") if one.lines[0].id == "commons-ab")

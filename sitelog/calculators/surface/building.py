@@ -27,7 +27,7 @@ from sitelog.calculators.surface.level_pieces import (
 )
 from sitelog.calculators.surface.named_rows import BLOCKS, LINES, SIDES, block_rows, line_rows, side_rows
 from sitelog.calculators.surface.named_slopes import EDGES, SLOPES, edge_rows, slope_rows, with_more_pitches
-from sitelog.calculators.surface.slope_rafters import HANDS, KINDS, SLOPE_RAFTERS, place_of, slope_rafter_rows
+from sitelog.calculators.surface.slope_rafters import HANDS, KINDS, SLOPE_RAFTERS, Tried, place_of, slope_rafter_rows
 from sitelog.geometry.building.named import Roof, roof_of
 from sitelog.geometry.plan_ties import fitted_points
 from sitelog.quantities.quantity import Tie
@@ -49,6 +49,8 @@ class BuildingInputs(CutInputs):
     slope: str | None = field("text", "slope whose timbers are listed, such as slope-ab", default=None)
     rafter: str = field("choice", "which of them", default="common", choices=KINDS)
     hand: str = field("choice", "which hand of them", default="any", choices=HANDS)
+    tried_pitch: float | None = field("pitch", "pitch to cut them at, as the pattern gave it", default=None)
+    tried_over: float = field("offset", "their run, longer than drawn, as the pattern gave it", default=0)
 
 
 @calculator(
@@ -93,7 +95,8 @@ class BuildingInputs(CutInputs):
         "the wall as you face it, wide along it, rise from its outer plate up to its wall plate; of a dormer front and "
         "back between its plates, in from the main plate to its face, up from the main plates to its own; of both "
         "along from the corner they were said from: carried= takes them; their slopes follow. With slope= only that "
-        "slope's rafters are listed, long point to long point with their tails; with timber= its purlins or struts, or "
+        "slope's rafters are listed, long point to long point with their tails, and cut to what a pattern gave with "
+        "tried_pitch= and tried_over=; with timber= its purlins or struts, or "
         "the collars of every pair. A purlin over longest= is spliced over a strut; a dormer or lean-to has none."
     ),
     example="building='main 9000x6000 40; wing off CD 0 from D 4000x4000 40 end gable' spacing=400",
@@ -160,7 +163,8 @@ def _listed(given: BuildingInputs, roof: Roof) -> dict[str, Result]:
         return {**rows, f"slope_{given.timber}": made(given, roof, place_of(roof, given.slope))}
     if given.spacing is None:
         raise Refusal("building: with slope= also give spacing=, such as spacing=400")
-    return {**rows, "slope_rafters": slope_rafter_rows(given, roof, given.slope, given.rafter, given.hand)}
+    tried = Tried(given.tried_pitch, given.tried_over)
+    return {**rows, "slope_rafters": slope_rafter_rows(given, roof, given.slope, given.rafter, given.hand, tried)}
 
 
 def _collars(given: BuildingInputs, roof: Roof) -> Sequence[float] | None:

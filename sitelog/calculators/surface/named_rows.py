@@ -106,7 +106,7 @@ def line_rows(roof: Roof) -> list[Row]:
 
 def _line_row(roof: Roof, one: Named) -> Row:
     line = roof.found.lines[one.place]
-    sides = _sides_of(roof, line)
+    sides = sides_of_line(roof, line)
     first, other = (roof.found.slopes[slope] for slope in sides)
     foot, head = (roof.found.points[end].at for end in (line.start, line.end))
     apart = angle_between((*first.inward, 0.0), (*other.inward, 0.0))
@@ -153,7 +153,7 @@ def _under_and_over(roof: Roof, one: Named, rise: float) -> Row:
     }
 
 
-def _sides_of(roof: Roof, line: RoofLine) -> tuple[int, int]:
+def sides_of_line(roof: Roof, line: RoofLine) -> tuple[int, int]:
     """The line's two slopes, that on the left first as you look at its foot from outside."""
     found = roof.found
     start, end = found.points[line.start].at, found.points[line.end].at
@@ -203,7 +203,7 @@ def _carried_row(block: Block) -> Row:
 
 
 def _block_row(roof: Roof, block: Block) -> Row:
-    first, other, top, ridge = _pair(roof, block)
+    first, other, top, ridge = first_pair(roof, block)
     row: Row = {"block": block.name}
     for number, place in ((1, first), (2, other)):
         slope = roof.found.slopes[place]
@@ -220,7 +220,7 @@ def _foot(roof: Roof, place: int) -> float:
     return min(point[2] for ring in roof.found.outline(place) for point in ring)
 
 
-def _pair(roof: Roof, block: Block) -> tuple[int, int, float, float]:
+def first_pair(roof: Roof, block: Block) -> tuple[int, int, float, float]:
     """Two slopes across, the height of where they meet, and the ridge's length [mm]: nought to a point."""
     ridges = [roof.found.lines[one.place] for one in roof.of("ridges") if one.block == block.name]
     if ridges:

@@ -1,16 +1,21 @@
 """The rafters of one slope of a building, of one kind and hand, as its cutting list takes them."""
 
+from msgspec import Struct
+from msgspec.structs import replace
+
 from sitelog.calculators.catalogue import Output, Row
 from sitelog.calculators.surface.inputs import ReadInputs
 from sitelog.calculators.surface.timbers import cut_length, left_of, openings_of, rafters_of
 from sitelog.geometry.building.named import Roof
 from sitelog.geometry.read_off.rafters import Rafter
 from sitelog.geometry.vectors import cos_deg, tan_deg
+from sitelog.left_out import given_or
 from sitelog.near import closest
 from sitelog.refusal import Refusal
 from sitelog.text import clean
 
 KINDS = ("common", "hip jack", "valley jack", "cripple", "other")
+AT_THE_TOP = ("ridge", "ridge end", "point", "abutment", "step", "break")  # heads where the pattern is tried
 HANDS = ("any", "left", "right")
 FOOT_ON = {"eaves": "plate", "laid valley": "board"}  # any other foot is cut plumb
 SLOPE_RAFTERS = (
@@ -43,12 +48,42 @@ def place_of(roof: Roof, slope: str) -> int:
     return places[slope]
 
 
-def slope_rafter_rows(given: ReadInputs, roof: Roof, slope: str, kind: str, hand: str) -> list[Row]:
+class Tried(Struct, frozen=True):
+    """What a pattern that was tried gave of a slope: the pitch to cut at [deg], and its run, longer by `over` [mm]."""
+
+    pitch: float | None = None
+    over: float = 0.0
+
+
+AS_DRAWN = Tried()
+
+
+def slope_rafter_rows(
+    given: ReadInputs, roof: Roof, slope: str, kind: str, hand: str, tried: Tried = AS_DRAWN
+) -> list[Row]:
     """A row a rafter: lengths with tail and plumb cuts [mm], cuts [deg]. Refusal for a slope that isn't there."""
     found = rafters_of(given, roof.found, openings_of(given, roof.found), place_of(roof, slope), roof.dormers)
     every = left_of(given, found)
     own = [one for one in every if one.kind == kind and hand in ("any", hand_of(one))]
-    return [_row(given, roof, one, number) for number, one in enumerate(own, 1)]
+    pitch = roof.found.slopes[place_of(roof, slope)].pitch
+    now = given_or(tried.pitch, pitch)
+    return [_row(given, _as_tried(one, pitch, now, tried.over), now, number) for number, one in enumerate(own, 1)]
+
+
+def _as_tried(rafter: Rafter, pitch: float, now: float, over: float) -> Rafter:
+    """The rafter of a slope at `pitch` as it is cut at `now` [deg]: on plan it stays, what runs to the top is longer.
+
+    A jack or a cripple ends at a hip, which stands over the plates' corner: only its pitch is another.
+    """
+    if now == pitch and not over:
+        return rafter
+    longer = cos_deg(pitch) / cos_deg(now)
+    more = over / cos_deg(now) if rafter.head.kind in AT_THE_TOP else 0.0
+    ends = {
+        name: replace(end, cut=end.cut.steeper(now - pitch, is_plumb=end.kind != "laid valley"))
+        for name, end in (("head", rafter.head), ("foot", rafter.foot))
+    }
+    return replace(rafter, length=rafter.length * longer + more, most=rafter.most * longer + more, **ends)
 
 
 def hand_of(rafter: Rafter) -> str:
@@ -71,8 +106,7 @@ def foot_hand(rafter: Rafter) -> str:
     return "right" if rafter.foot.cut.swing < 0 else "left"
 
 
-def _row(given: ReadInputs, roof: Roof, rafter: Rafter, number: int) -> Row:
-    pitch = roof.found.slopes[rafter.slope].pitch
+def _row(given: ReadInputs, rafter: Rafter, pitch: float, number: int) -> Row:
     ends = abs(rafter.head.cut.swing) + abs(rafter.foot.cut.swing)  # long point to long point, on whatever faces
     on_centre = cut_length(given, rafter)
     longest = on_centre + ends * (given.section.thickness if given.section else 0.0) / 2

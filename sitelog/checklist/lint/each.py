@@ -5,13 +5,14 @@ from typing import Any
 
 from msgspec import Struct
 
+from sitelog.calculators.surface.patterns import KINDS
 from sitelog.checklist.each import expanded, has_each
 from sitelog.checklist.lint.context import LintContext, Listed
 from sitelog.checklist.lint.rules import MOST_CHECKS, Rule
 from sitelog.checklist.schema.document import Fault, Spot
 from sitelog.checklist.schema.model import Checklist, FactSpec, Stage
 from sitelog.checklist.schema.terms import Clause, Term
-from sitelog.checklist.scoped import BLOCKS, BUILDING, CARRIED, LAID, OF_CARRIED, SCOPED, TAPED
+from sitelog.checklist.scoped import BLOCKS, BUILDING, CARRIED, LAID, OF_CARRIED, OF_PATTERN, SCOPED, TAPED
 from sitelog.geometry.building.named import roof_of
 from sitelog.geometry.building.taped import TAPED as OF_BLOCKS
 
@@ -38,13 +39,14 @@ def lists_with_each_say_their_roof(context: LintContext) -> Iterator[Fault]:
 
 
 def lengths_are_gathered_for_the_plates(context: LintContext) -> Iterator[Fault]:
-    """What gathers is plates as taped, of each side or tie; blocks that are laid; or what is taped of lean-tos."""
+    """What gathers is plates as taped; blocks that are laid; what is taped of lean-tos; or a slope's pattern."""
     for listed in context.lists:
         each = {fact.name for _, fact in listed.facts() if fact.each}
         gathering = [(spot, fact) for spot, fact in listed.facts() if fact.gathers]
         for spot, fact in gathering:
-            if (fact.name, fact.kind) not in GATHERING:
-                known = f"the fact {TAPED} of the kind ties, or {LAID} or {CARRIED} of the kind text"
+            of_pattern = fact.name.startswith(OF_PATTERN) and len(fact.gathers.split()) == len(KINDS)
+            if (fact.name, fact.kind) not in GATHERING and not of_pattern:
+                known = f"the fact {TAPED} of the kind ties, {LAID} or {CARRIED} of the kind text, or {OF_PATTERN}*"
                 yield spot.fault(f"gathers is for {known}; give it that name and kind")
             yield from _gathers_wrongly(spot, fact, each)
 

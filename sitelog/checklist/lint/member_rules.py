@@ -12,6 +12,7 @@ from sitelog.checklist.schema.kinds import output, unsuited
 from sitelog.checklist.schema.members import MemberSpec
 from sitelog.checklist.schema.table import hint
 from sitelog.checklist.schema.terms import Operand
+from sitelog.checklist.scoped import OF_PATTERN
 from sitelog.quantities.quantity import Kind, read
 from sitelog.refusal import Refusal
 
@@ -38,10 +39,12 @@ def members_are_tried_at_a_check(context: LintContext) -> Iterator[Fault]:
     """The check where the first of a member is tried is one of its list."""
     for listed in context.lists:
         known = {f"{stage.id}.{check.id}" for _, stage, check in listed.checks()}
+        known |= {f"@{fact.name}" for _, fact in listed.facts() if fact.name.startswith(OF_PATTERN)}
         for spot, member in listed.members():
-            if member.tried and member.tried not in known:
-                near = hint(member.tried, [*known])
-                yield spot.at("tried").fault(f"tried at a check that is not there, {member.tried}; {near}")
+            for key, names in (("tried", (member.tried,)), ("after", member.after)):
+                for name in filter(None, names):
+                    if name not in known:
+                        yield spot.at(key).fault(f"tried at a check that is not there, {name}; {hint(name, [*known])}")
 
 
 def members_are_suited(context: LintContext) -> Iterator[Fault]:

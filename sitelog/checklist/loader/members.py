@@ -36,6 +36,7 @@ def member(table: Table, sums: Sequence[Sum]) -> MemberSpec:
         thin=_taken(table, "thin"),
         thick=_taken(table, "thick"),
         tried=table.text("tried"),
+        after=tuple(table.text("after").split()),
         nested=table.flag("nested"),
         stick=table.operand("stick"),
         each=each(table),

@@ -67,5 +67,6 @@ class MemberSpec(Struct, frozen=True):
     thick: Taken | None = None
     each: tuple[str, ...] = ()  # words of EACH: there is one for each such line or block of the roof
     tried: str = ""  # the check, as stage.check, where the first is tried; till it is, no other is cut
+    after: tuple[str, ...] = ()  # checks where another is tried first; till all are, none of this is cut
     nested: bool = False  # two are ripped head to foot from one stick where that takes less timber
     stick: Operand | None = None  # the one section of the yard's that a taper is ripped from

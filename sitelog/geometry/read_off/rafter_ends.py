@@ -39,6 +39,16 @@ class Cut(Struct, frozen=True):
     back: float
     swing: float
 
+    def steeper(self, by: float, *, is_plumb: bool) -> "Cut":
+        """The cut to the same face of a rafter that lies `by` [deg] steeper: a plumb face, or a board under it."""
+        if not self.back:
+            return Cut(self.side_from_square + by, 0.0, 0.0, 0.0, 0.0)
+        side = self.side_from_square + (by if is_plumb else -by)
+        along = cos_deg(self.saw_tilt) * cos_deg(side)  # of the face's normal, along the rafter
+        before = cos_deg(self.saw_tilt) * cos_deg(self.side_from_square)
+        edge = atan_deg(tan_deg(self.saw_tilt) / cos_deg(side))
+        return Cut(side, edge, self.saw_tilt, 1 / along, self.swing * before / along)
+
 
 class RafterEnd(Struct, frozen=True):
     """What a rafter meets: its kind, its kind and name in words, and the cut to it.

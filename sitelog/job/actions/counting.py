@@ -37,8 +37,9 @@ def _must_agree(batch: Batch, now: Mapping[str, int]) -> None:
     if good > batch.count:
         raise Refusal(f"That makes {good} good ones of {batch.count}: type only those cut since the last count")
     trial = batch.trial
-    if trial and trial.held and good > max(1, batch.good):
-        raise Refusal(f"Cut one and try it before the rest: answer {trial.path}. That makes {good}")
+    if trial and trial.held and good > max(int(trial.of_itself), batch.good):
+        first = "Cut one and try it before the rest" if trial.of_itself else "Cut none before the pattern is tried"
+        raise Refusal(f"{first}: answer {trial.path}. That makes {good}")
     if good < 0:
         raise Refusal(f"{now['spoiled']} spoiled but only {now['cut']} cut: count those as cut too")
     if now["up"] > good:

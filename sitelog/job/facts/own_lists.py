@@ -6,6 +6,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from sitelog.calculators.setting_out.plates import weighed
+from sitelog.calculators.surface.patterns import patterns_of
 from sitelog.checklist.each import expanded, has_each
 from sitelog.checklist.schema.model import Checklist, Library
 from sitelog.checklist.scoped import BUILDING, CARRIED, TAPED
@@ -154,4 +155,6 @@ def _written(listed: Checklist, roof: Roof | None) -> Checklist:
 
 
 def _said(roof: Roof) -> Sequence[str]:
-    return [f"{one.id} {one.name} {' '.join((*one.each, *one.blocks))}" for one in roof.named]
+    patterns = patterns_of(roof)
+    kinds = {id: " ".join(pattern.kind for pattern in own) for id, own in patterns.items()}
+    return [f"{one.id} {one.name} {' '.join((*one.each, *one.blocks, kinds.get(one.id, '')))}" for one in roof.named]

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping
 from msgspec import Struct
 
 from sitelog.calculators.catalogue import Value
+from sitelog.checklist.schema.members import MemberSpec
 from sitelog.job.facts.fact import Fact
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.log.values import same
@@ -24,11 +25,16 @@ class Corrected(Struct, frozen=True):
 
 
 class Trial(Struct, frozen=True):
-    """The check at which the first is tried. While it is `held` no other is cut; then the rest are as `corrected`."""
+    """The check at which the first is tried. While it is `held` no other is cut; then the rest are as `corrected`.
+
+    `of_itself` where one of these is what is tried; else none of them is cut before. `also` are more such checks.
+    """
 
     path: str
     held: bool
     corrected: tuple[Corrected, ...] = ()
+    of_itself: bool = True
+    also: tuple[str, ...] = ()
 
     @property
     def word(self) -> str:
@@ -38,14 +44,27 @@ class Trial(Struct, frozen=True):
         return "corrected" if self.corrected else "tried"
 
 
-def trial_at(resolver: FactResolver, checks: Mapping[str, CheckView], part: str, tried: str) -> Trial | None:
-    """The trial at that `stage.check` of a part; None where none is asked. `checks` are those that apply, by path."""
-    stage, _, check = tried.partition(".")
-    paths = (f"{part}.{stage}{more}.{check}" for more in PARTED)
-    view = next((checks[path] for path in paths if path in checks), None) if tried else None
-    if view is None:
+def trial_of(resolver: FactResolver, checks: Mapping[str, CheckView], part: str, spec: MemberSpec) -> Trial | None:
+    """What a member waits for; None where nothing is tried. `checks` are those that apply, by path."""
+    named = dict.fromkeys((spec.tried,) if spec.tried else spec.after)
+    views = [view for name in named if (view := _tried_at(resolver, checks, part, name))]
+    if not views:
         return None
-    return Trial(view.path, view.state not in LET_GO, tuple(_corrected(resolver, part, view)))
+    views.sort(key=lambda view: view.state in LET_GO)  # the first that holds it is told
+    first, *more = views
+    corrected = [one for view in views for one in _corrected(resolver, part, view)]
+    also = tuple(view.path for view in more)
+    return Trial(first.path, first.state not in LET_GO, tuple(corrected), bool(spec.tried), also)
+
+
+def _tried_at(resolver: FactResolver, checks: Mapping[str, CheckView], part: str, name: str) -> CheckView | None:
+    """The check of that `stage.check`, or that gives that `@fact`; None where it doesn't apply."""
+    if name.startswith("@"):
+        paths = [path for fact in resolver.named(part, [name[1:]]) for path in fact.setters]
+    else:
+        stage, _, check = name.partition(".")
+        paths = [f"{part}.{stage}{more}.{check}" for more in PARTED]
+    return next((checks[path] for path in paths if path in checks), None)
 
 
 def _corrected(resolver: FactResolver, part: str, view: CheckView) -> Iterator[Corrected]:
@@ -60,4 +79,4 @@ def _corrected(resolver: FactResolver, part: str, view: CheckView) -> Iterator[C
 
 def is_of_trial(fact: Fact, trial: Trial | None) -> bool:
     """Whether nothing but the trial gives the fact."""
-    return trial is not None and fact.setters == (trial.path,)
+    return trial is not None and len(fact.setters) == 1 and fact.setters[0] in (trial.path, *trial.also)

@@ -23,6 +23,7 @@ MIRRORED = (
     "the long face up: the marks are the same."
 )
 HELD = "Held: cut one only, try it, and enter its gaps. The rest are cut to what they give."
+AFTER = "Held: cut none till the pattern is tried. Then print this page again."
 PATTERN = "The first of a batch is the pattern: try it before you cut the rest."
 
 
@@ -121,7 +122,9 @@ def _blocks(stick: MemberStick, mirrored: MemberStick | None, units: Units) -> I
 
 def _try_first(stick: MemberStick) -> str:
     trial = stick.lines[0].trial
-    return HELD if trial and trial.held else PATTERN
+    if trial and trial.held:
+        return HELD if trial.of_itself else AFTER
+    return PATTERN
 
 
 def _row(line: Line, hand: str, first_mm: float, units: Units) -> tuple[str, ...]:

@@ -205,7 +205,8 @@ def stands_on(lines: Sequence[Line], state: State) -> str:
 def _tried(trial: Trial, state: State) -> str:
     if not trial.held:
         return "corrected as tried" if trial.corrected else "tried, and fits"
-    return f"held: cut one and try it, at {name_of(state, trial.path.rpartition('.')[0])}"
+    first = "cut one and try it, at" if trial.of_itself else "cut none till the pattern fits, at"
+    return f"held: {first} {name_of(state, trial.path.rpartition('.')[0])}"
 
 
 def _built_or_drawn(lines: Sequence[Line], state: State) -> str:
