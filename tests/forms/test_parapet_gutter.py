@@ -12,7 +12,7 @@ from sitelog.job.members import members
 from sitelog.job.state.marks import state_word
 from sitelog.refusal import Refusal
 from sitelog.wording.formatting import limit_text
-from tests.forms.seen import check
+from tests.forms.seen import check, now
 from tests.reports.site import Site
 from tests.shipped import library
 
@@ -24,6 +24,7 @@ READ = {
     "main.finish.rain": {"area": "40", "rain": "0.042"},
     "main.seats.levels": {"readings": "1402,1403,1401,1402,1402"},
     "main.seats.joints": {"crossed": "5", "between": "2"},
+    "main.feet.pattern": {"seat_a": "0", "board_a": "0", "seat_b": "0", "board_b": "0"},
     "main.sole.drips": {"step": "55", "bay": "2000"},
     "main.sole.boards": {"thick": "20", "gap": "4"},
     "main.finish.walk": {"value": "310"},
@@ -255,3 +256,19 @@ def test_a_birdsmouth_passes_only_where_the_eaves_are_tied(tied: str, verdict: s
     """The third is for tied eaves (LABC guidance after the TRADA span tables); the drawing is asked."""
     made = Site(parts=[("main", "Front gutter", "parapet-gutter", DRAWN | {"eaves_tied": tied})])
     assert check(made, "feet.birdsmouth").verdict == verdict
+
+
+def test_the_feet_are_cut_after_the_pattern_and_to_what_its_gaps_give() -> None:
+    """By hand: 5 short of the ridge's face all the way, its tail at the board; the rest reach it, tops as high."""
+    made = site("main.feet.pattern")
+    first = next(line for line in members(made.state, library(), "main") if line.id == "rafters")
+    assert first.trial and first.trial.held and first.trial.of_itself
+    fits = READ["main.feet.pattern"]
+    made.answer("main.feet.pattern", {**fits, "gap_top": "5", "gap_bottom": "5"})
+    made.do(actions.release(made.state, "main.feet.pattern", "cut the rest to it"))
+    pitch, run, over = math.radians(35), 3000 - 38 / 2, 100.0
+    top, reach = run * math.tan(pitch) + over / math.cos(pitch), run + 5
+    lies = math.atan2(top, reach) - math.asin(over / math.hypot(top, reach))
+    assert now(made, "tried_pitch") == pytest.approx(math.degrees(lies))
+    whole = (reach + 20) / math.cos(lies) + 150 * math.tan(lies)
+    assert made_of(made)["rafters"][1] == pytest.approx(whole, abs=0.01)
