@@ -36,14 +36,19 @@ def _must_agree(batch: Batch, now: Mapping[str, int]) -> None:
         raise Refusal(f"That makes {now[below]} {below}: {before} so far, so take off at most {before}")
     if good > batch.count:
         raise Refusal(f"That makes {good} good ones of {batch.count}: type only those cut since the last count")
-    trial = batch.trial
-    if trial and trial.held and good > max(int(trial.of_itself), batch.good):
-        first = "Cut one and try it before the rest" if trial.of_itself else "Cut none before the pattern is tried"
-        raise Refusal(f"{first}: answer {trial.path}. That makes {good}")
+    _must_be_tried(batch, good)
     if good < 0:
         raise Refusal(f"{now['spoiled']} spoiled but only {now['cut']} cut: count those as cut too")
     if now["up"] > good:
         raise Refusal(f"{now['up']} up but only {good} good ones cut: count those as cut first")
+
+
+def _must_be_tried(batch: Batch, good: int) -> None:
+    """Refusal of more good ones than may be cut before the first is tried: one where it is one of these, else none."""
+    trial = batch.trial
+    if trial and trial.held and good > max(int(trial.of_itself), batch.good):
+        first = "Cut one and try it before the rest" if trial.of_itself else "Cut none before the pattern is tried"
+        raise Refusal(f"{first}: answer {trial.path}. That makes {good}")
 
 
 def batch_named(found: Sequence[Batch], text: str) -> Batch:
