@@ -21,20 +21,34 @@ WANTED = {
 }
 
 
-def caution_words(caution: Caution, library: Library, state: State) -> Iterator[tuple[str, str]]:
-    """(first word, words), the last without a first word: what comes before all of it."""
+def caution_words(
+    caution: Caution, library: Library, state: State, *, brief: bool = False
+) -> Iterator[tuple[str, str]]:
+    """(first word, words), the last without a first word: what comes before all of it.
+
+    `brief` tells the figures in one, without where in its source each stands: the page of sources has that too.
+    """
+    figures = [_figure(says, source, library, brief=brief) for says, source in caution.figures]
     yield from (("Why", f"Nobody has answered: {ask}") for ask in unsaid(caution, state))
     yield from (("Danger", caution.hurts), ("Do", caution.do), ("Ask", caution.ask))
-    yield from (("Figure", _figure(says, source, library)) for says, source in caution.figures)
+    yield from (("Figure", told) for told in (["; ".join(figures)] if brief and figures else figures))
     yield "", FIRST
 
 
-def _figure(says: str, source_id: str, library: Library) -> str:
+def _figure(says: str, source_id: str, library: Library, *, brief: bool) -> str:
     source = library.sources.get(source_id)
     if source is None:
         return says
     memory = text_if(source.how == "memory", ", from memory")
-    return f"{says} ({source.title}{text_after(', ', source.locator)}{memory})"
+    locator = "" if brief else text_after(", ", source.locator)
+    return f"{says} ({source.title}{locator}{memory})"
+
+
+def which_words(first: int, last: int, of: int) -> str:
+    """Which of the cautions stand on the page: "2 of 3", "1 to 3 of 5"; "" for one that is the only one."""
+    if of <= 1:
+        return ""
+    return f"{first} of {of}" if first == last else f"{first} to {last} of {of}"
 
 
 def wanted(question: Question) -> str:

@@ -203,7 +203,7 @@ def test_a_file_is_named_after_the_title_and_stays_in_the_folder(title: str, fil
 
 async def ask_caution(app: SitelogApp, pilot: Pilot[int], name: str) -> list[bool | None]:
     given: list[bool | None] = []
-    await app.push_screen(CautionPage(name), given.append)
+    await app.push_screen(CautionPage([name]), given.append)
     await pilot.pause()
     return given
 
@@ -547,8 +547,8 @@ async def test_a_calculator_draws_its_answer_or_says_in_one_line_why_not(app: Si
 
 SAID_ROOF = "main 9000x6000 40; wing off CD 0 from D 4000x4000 40 end gable"
 PAGES: tuple[Callable[[], Screen[Any]], ...] = (
-    lambda: CautionPage("slip-wet"),
-    lambda: CautionPage("weather-wind"),
+    lambda: CautionPage(["slip-wet"]),
+    lambda: CautionPage(["weather-wind"]),
     FactsPage,
     CalculatorsPage,
     lambda: CalculatorPage("hip"),

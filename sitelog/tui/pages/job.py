@@ -1,7 +1,7 @@
 """The job, one stage at a time: the line of stages, the stage's checks, and the check under the cursor told whole."""
 
 from collections.abc import Sequence
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from textual import on, work
 from textual.app import ComposeResult
@@ -11,7 +11,6 @@ from textual.widgets import Static
 
 from sitelog.checklist.schema.guidance import Caution
 from sitelog.job.state.views import CheckView, StageView
-from sitelog.text import text_if
 from sitelog.tui.dialogs import prompted
 from sitelog.tui.keys import bindings
 from sitelog.tui.navigation import Navigation
@@ -21,7 +20,7 @@ from sitelog.tui.widgets.plan import PlanPane
 from sitelog.tui.widgets.stages import Rows, Ruler
 from sitelog.wording.entries import last_act
 from sitelog.wording.formatting import at_the_end, how_it_stands, next_words
-from sitelog.wording.prompts.asking import against, asked_at, read_first, to_read
+from sitelog.wording.prompts.asking import against, read_first, to_read
 from sitelog.wording.strip import AT_A_TIME, read_line, stage_line, stage_lines, strip_lines, unread_line
 
 WIDE = 120
@@ -178,14 +177,16 @@ class JobPage(Navigation):
         """What holds the stage is read; the rest stays on the list."""
         return await self._read_all(stage, read_first(stage, self.due(stage), self.site.state))
 
-    async def _read_all(self, stage: StageView, cautions: Sequence[Caution]) -> bool:
-        due = self.due(stage)
-        for number, caution in enumerate(cautions, 1):
-            place = text_if(len(cautions) > 1, f"{number} of {len(cautions)}")
-            # One answer may have settled several.
-            settled = caution in due and caution not in self.due(stage)
-            if not settled and not await self._read(stage, caution, place):
+    async def _read_all(self, stage: StageView, cautions: Sequence[Caution], least: int = 0) -> bool:
+        """Page by page, each with as many as have room; no page more once `least` are read, where that is said."""
+        due, left, read = self.due(stage), list(cautions), 0
+        while left and not 0 < least <= read:
+            page: Any = screen("caution", [caution.id for caution in left], stage.path, first=read + 1)
+            if not await self.app.push_screen_wait(page):
                 return False
+            read += len(page.shown)
+            # One answer may have settled several.
+            left = [one for one in left[len(page.shown) :] if one not in due or one in self.due(stage)]
         return True
 
     async def _go_on(self, *, again: bool) -> None:
@@ -221,21 +222,16 @@ class JobPage(Navigation):
             if self.site.state.next:
                 self.show_path(self.site.state.next)
 
-    async def _read(self, stage: StageView, caution: Caution, place: str) -> bool:
-        page = screen("caution", caution.id, asked_at(stage, caution), place)
-        cleared: bool | None = await self.app.push_screen_wait(page)
-        return bool(cleared)
-
     @work
     async def action_cautions(self) -> None:
-        """The next three to read; where all are read, all of them again."""
+        """The next page to read; where all are read, all of them again."""
         stage = self.stage
         if not stage or not await prompted.named(self):
             return
         due = self.due(stage)
         if not stage.cautions and not due:
             self.say("No cautions at this stage. Local rules and the method statement come first.")
-        await self._read_all(stage, due[:AT_A_TIME] or stage.cautions)
+        await (self._read_all(stage, due, AT_A_TIME) if due else self._read_all(stage, stage.cautions))
 
     @work
     async def action_undo(self) -> None:
