@@ -28,7 +28,7 @@ def handover(options: argparse.Namespace) -> int:
         pack = make(job.state, job.library, options.to, datetime.now().astimezone(), job.file.files)
         made = write(pack, Path(options.out) if options.out else file.parent, file.stem)
         if who is not None:
-            job.do(actions.handover(job.state, pack.to, pack.head, pack.points), who)
+            job.do(actions.handover(job.state, pack.to, pack.head, pack.points, pack.ends), who)
     for path in made:
         print(path)
     print(_said(pack))

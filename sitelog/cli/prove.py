@@ -1,15 +1,20 @@
 """`sitelog verify`: what is wrong with a job's file, its photos and what a pack told of it, one line each."""
 
 import argparse
+from collections.abc import Sequence
 from pathlib import Path
 from string import hexdigits
 
-from sitelog.job.log.record_code import CODE_LENGTHS, as_printed, leads_to
+from sitelog.job.log.entry import Entry
+from sitelog.job.log.record_code import CODE_LENGTHS, as_printed
+from sitelog.job.log.witness import leads_to, packed_as
 from sitelog.job.storage.file import JobFile
 from sitelog.job.storage.verify import strange
 from sitelog.job.storage.verify import verify as faults_of
 from sitelog.refusal import Refusal
 from sitelog.text import text_between
+
+SHORT = "This code is an older, shorter one: it shows a slip or a lost entry, but not what somebody changed with skill"
 
 
 def verify(options: argparse.Namespace) -> int:
@@ -18,17 +23,30 @@ def verify(options: argparse.Namespace) -> int:
     faults = faults_of(file)
     if code and not faults:
         with JobFile.open(file, read_only=True) as job:
-            if not leads_to(job.entries, code):
-                faults = [
-                    f"No record code {code} in {options.file}: check it against the pack."
-                    " If it is right, this is another job's file, or entries are missing from its end"
-                ]
+            faults = _unproved(options.file, job.entries, code)
     for line in (*faults, *strange(file)):
         print(line)
     if not faults:
-        led = text_between(", and the record code ", code, " is in the record")
+        led = text_between(", and give the record code ", code, "")
         print(f"{options.file}: all entries and photos are as they were saved{led}")
+        if code and len(code) < CODE_LENGTHS[0]:
+            print(SHORT)
     return 1 if faults else 0
+
+
+def _unproved(file: str, entries: Sequence[Entry], code: str) -> list[str]:
+    """What to say where the record code can't be worked again from the entries."""
+    if leads_to(entries, code):
+        return []
+    if packed_as(entries, code):
+        return [
+            f"{file} has a pack with record code {code}, but its entries don't give that code: some were changed or"
+            " taken out since. Get the copy it was made from, and join it: sitelog merge"
+        ]
+    return [
+        f"No record code {code} in {file}: check it against the pack."
+        " If it is right, this is another job's file, or entries are missing from its end"
+    ]
 
 
 def _code(options: argparse.Namespace) -> str:

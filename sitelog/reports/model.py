@@ -1,9 +1,10 @@
 """What a pack is made of: plain words, lists, tables and drawings in sections, before anybody has chosen a page."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from sitelog.drawing.model import Drawing
+from sitelog.job.log.record_code import Digests
 from sitelog.job.photos.photo import Photo
 from sitelog.job.replies.points import Marked
 
@@ -110,6 +111,7 @@ class Pack:
     photos: tuple[Photo, ...] = ()  # to be copied beside the pages
     points: Marked = ()  # what the trade answers to, in the order of their numbers
     kept_in: Path | None = None  # the job's own folder, where they stand
+    ends: Digests = field(default_factory=dict)  # of the chains that the record code is over
 
     @property
     def code(self) -> str:

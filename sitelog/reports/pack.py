@@ -63,6 +63,7 @@ def make(state: State, library: Library, to: str, now: datetime, files: Path | N
         to=to,
         made=clock(now),
         head=state.head,
+        ends=state.ends,
         entries=state.entries,
         standing=page.standing,
         signed=page.signed,

@@ -12,8 +12,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sitelog.job.log.entry import Author, Draft, Entry, digest_of, ends, seal
-from sitelog.job.log.record_code import leads_to
+from sitelog.job.log.record_code import code_of, digests_of
 from sitelog.job.log.record_code import record_code as head
+from sitelog.job.log.union import joined
+from sitelog.job.log.witness import leads_to
 from sitelog.job.storage.format import tables
 from sitelog.job.storage.verify import strange, verify
 from tests.job.logs import after, log, saved
@@ -342,3 +344,120 @@ def test_a_code_of_an_older_pack_has_twelve_digits_and_is_led_to_for_ever() -> N
     apart = [entry for entry in ENTRIES if entry.device == DEVICES[0]]
     older = seal(Draft(act="handover", value={"to": "tiler", "head": code[:12]}), HAND, apart[-1], ENTRIES[-1].id)
     assert leads_to([*ENTRIES, older], code[:12])
+
+
+# --- a pack's code is bound to what was entered ---
+
+
+def handed_over(entries: list[Entry], device: str = DEVICES[0], keeps_ends: bool = True, **more: Any) -> list[Entry]:
+    """The entries, a pack over them, and a note after it."""
+    over = digests_of(ends(entries))
+    value: dict[str, Any] = {"to": "tiler", "head": code_of(over)}
+    if keeps_ends:
+        value["ends"] = {device: list(digests) for device, digests in over.items()}
+    made = list(entries)
+    for draft in (Draft(act="handover", value=value | more), Draft(act="note", note="covered")):
+        before = [entry for entry in made if entry.device == device]
+        made.append(seal(draft, msgspec.structs.replace(HAND, device=device), before[-1], made[-1].id))
+    return made
+
+
+def rewritten(
+    entries: list[Entry], change: Callable[[Entry], Entry | None], new_ends: str = "as they were"
+) -> list[Entry]:
+    """The record told anew from end to end: entries changed or taken out, and every number and digest mended after."""
+    made: list[Entry] = []
+    for entry in entries:
+        fresh = change(entry)
+        if fresh is None:
+            continue
+        if fresh.act == "handover" and new_ends != "as they were":
+            over = {device: list(digests) for device, digests in digests_of(ends(made)).items()}
+            value = {key: word for key, word in fresh.value.items() if key != "ends"}
+            fresh = msgspec.structs.replace(fresh, value=value | ({"ends": over} if new_ends == "mended" else {}))
+        before = [one for one in made if one.device == fresh.device]
+        seq = len(before) + 1
+        made.append(
+            msgspec.structs.replace(
+                fresh,
+                seq=seq,
+                prev=before[-1].digest() if before else fresh.prev,
+                id=f"{fresh.id[:13]}-{fresh.device}-{seq:06d}",
+            )
+        )
+    return made
+
+
+def changed(number: int, **words: Any) -> Callable[[Entry], Entry | None]:
+    return lambda entry: msgspec.structs.replace(entry, **words) if entry.id == ENTRIES[number].id else entry
+
+
+def left_out(number: int) -> Callable[[Entry], Entry | None]:
+    return lambda entry: None if entry.id == ENTRIES[number].id else entry
+
+
+@pytest.mark.parametrize("new_ends", ["as they were", "mended", "left out"])
+@pytest.mark.parametrize(
+    "change",
+    [changed(3, value={"value": 9999.0}), changed(7, by="B. Other"), changed(0, note="x"), left_out(5), left_out(11)],
+)
+def test_a_record_rewritten_from_end_to_end_no_longer_leads_to_its_packs_code(
+    job: Path, change: Callable[[Entry], Entry | None], new_ends: str
+) -> None:
+    entries = handed_over(ENTRIES)
+    code = head(ends(ENTRIES))
+    job.write_bytes(msgspec.json.encode(tables(entries)))
+    assert (verify(job), leads_to(entries, code)) == ([], True)
+    other = rewritten(entries, change, new_ends)
+    job.write_bytes(msgspec.json.encode(tables(other)))
+    assert not leads_to(other, code)
+    faults = verify(job)
+    if new_ends == "as they were":
+        (fault,) = faults
+        assert f"{other[-2].id} (handover, by M. Reed): entries from device " in fault
+        assert fault.endswith("that its record code is over were changed or taken out.")
+    if new_ends == "mended":
+        assert faults == [
+            f"Entry {other[-2].id} (handover, by M. Reed): its record code {code} isn't that of the entries it names."
+        ]
+    if new_ends == "left out":
+        assert faults == [], "a file alone can't show it: only the code in the next trade's hands"
+
+
+def test_what_was_told_as_ever_gives_the_same_record_and_its_code() -> None:
+    entries = handed_over(ENTRIES)
+    assert rewritten(entries, lambda entry: entry, "mended") == entries
+    assert leads_to(rewritten(entries, lambda entry: entry, "left out"), head(ends(ENTRIES)))
+
+
+@pytest.mark.parametrize("keeps_ends", [True, False])
+@pytest.mark.parametrize("known", [0, 3, 6])
+def test_a_packs_code_is_worked_again_though_another_device_is_joined_since(known: int, keeps_ends: bool) -> None:
+    """The pack knew the first entries of the phone; the others, entered before it, came in later."""
+    phone = [entry for entry in ENTRIES if entry.device == DEVICES[1]]
+    tablet = [entry for entry in ENTRIES if entry.device == DEVICES[0]]
+    packed = handed_over(joined(tablet, phone[:known]), keeps_ends=keeps_ends)
+    code = head(ends(joined(tablet, phone[:known])))
+    together = joined(packed, phone)
+    assert leads_to(together, code)
+    assert not leads_to([entry for entry in together if entry != tablet[-1]], code)
+    if known:
+        assert not leads_to([entry for entry in together if entry != phone[known - 1]], code)
+
+
+def test_a_pack_that_was_the_first_entry_of_its_device_is_worked_again(tmp_path: Path) -> None:
+    tablet = log(4)
+    over = head(ends(tablet))
+    pack = seal(Draft(act="handover", value={"to": "tiler", "head": over}), HAND, None, tablet[-1].id)
+    pack = msgspec.structs.replace(pack, device="laptop-3", id=pack.id.replace("tablet01", "laptop-3"))
+    later = after(tablet)
+    between = msgspec.structs.replace(later, id=f"{int(pack.id[:13]) - 1:013d}-tablet01-000005")
+    assert leads_to([*tablet, between, pack], over)
+
+
+@pytest.mark.parametrize("kept", [{}, [], "x", {"tablet01": "x"}, {"tablet01": [3]}, None])
+def test_ends_that_are_none_prove_nothing(job: Path, kept: Any) -> None:
+    entries = handed_over(ENTRIES, ends=kept)
+    job.write_bytes(msgspec.json.encode(tables(entries)))
+    (fault,) = verify(job)
+    assert fault.endswith("isn't that of the entries it names.")

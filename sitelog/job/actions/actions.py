@@ -14,7 +14,7 @@ from sitelog.job.cautions.due import wanted_at
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.log.entry import Draft, Entry
 from sitelog.job.log.entry_index import KEPT
-from sitelog.job.log.record_code import as_printed
+from sitelog.job.log.record_code import Digests, as_printed, code_of, same_code
 from sitelog.job.log.union import BY_ID
 from sitelog.job.log.values import to_plain
 from sitelog.job.photos.photo import Photo, kept, noted
@@ -151,14 +151,21 @@ def _named_at(stage: StageView) -> str:
     return f"Cautions there: {', '.join(names)}"
 
 
-def handover(state: State, to: str, head: str, points: Marked = ()) -> Draft:
-    """A pack made for somebody at a record code of the job; `points` are those it asks about, in their order."""
+def handover(state: State, to: str, head: str, points: Marked = (), ends: Digests | None = None) -> Draft:
+    """A pack made for somebody at a record code of the job; `points` are those it asks about, in their order.
+
+    `ends` are those of the chains that the code is over, as things stand if they are not given: by them the code can be
+    worked again from the entries.
+    """
     value: dict[str, object] = {
         "to": said(to, "Say who the pack is for, such as --to tiler"),
         "head": said(head, "Give the pack's record code"),
     }
     if points:
         value["points"] = [list(point) for point in points]
+    over = state.ends if ends is None else ends
+    if same_code(head, code_of(over)):
+        value["ends"] = {device: list(digests) for device, digests in over.items()}
     return Draft(act="handover", value=value)
 
 

@@ -1,7 +1,7 @@
 """The record code: what a pack prints so that its reader can tell later whether the record has lost its end."""
 
 import hashlib
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from operator import attrgetter
 
 from sitelog.job.log.entry import Ends, Entry, ends_with
@@ -9,12 +9,23 @@ from sitelog.text import clean
 
 CODE_LENGTHS = (20, 12)  # hex digits of a record code, newest first; the others are on older packs
 
+Digests = Mapping[str, tuple[str, ...]]  # by device, of the last entries of its chain
+
+
+def digests_of(last: Ends) -> Digests:
+    """The digests that a record code is worked from."""
+    return {device: tuple(sorted(entry.digest() for entry in last[device])) for device in sorted(last)}
+
+
+def code_of(ends: Digests) -> str:
+    """The record code over those digests, in order of device: hex digits."""
+    text = "".join(f"{device}:{','.join(sorted(ends[device]))};" for device in sorted(ends))
+    return hashlib.sha256(text.encode()).hexdigest()[: CODE_LENGTHS[0]]
+
 
 def record_code(last: Ends) -> str:
-    """The code of a job: hex digits over the last digests of every device, in order of device."""
-    digests = {device: ",".join(sorted(entry.digest() for entry in last[device])) for device in sorted(last)}
-    text = "".join(f"{device}:{digest};" for device, digest in digests.items())
-    return hashlib.sha256(text.encode()).hexdigest()[: CODE_LENGTHS[0]]
+    """The code of a job whose chains end there."""
+    return code_of(digests_of(last))
 
 
 def as_printed(text: str) -> str:
@@ -33,25 +44,17 @@ def entries_at(entries: Iterable[Entry], printed: str) -> list[Entry] | None:
     Where copies were joined since, entries of another device stand between them.
     """
     rows = sorted(entries, key=attrgetter("id"))
-    for count, code in enumerate(_codes(rows), 1):
+    for count, code in enumerate(codes(rows), 1):
         if same_code(printed, code):
             return rows[:count]
     return None
 
 
-def leads_to(entries: Iterable[Entry], printed: str) -> bool:
-    """True when a pack's code is that of these entries, or of those up to any one of them.
-
-    Where copies were joined since, the pack that was entered vouches for it.
-    """
-    rows = list(entries)
-    if any(entry.act == "handover" and entry.value.get("head") == printed for entry in rows):
-        return True
-    return entries_at(rows, printed) is not None
-
-
-def _codes(rows: Iterable[Entry]) -> Iterator[str]:
+def codes(rows: Iterable[Entry], beside: Digests | None = None) -> Iterator[str]:
+    """The record code after each of the entries, in order of id; `beside` are the ends of chains not among them."""
     found: Ends = {}
+    ends = dict(beside or {})
     for entry in rows:
         found[entry.device] = ends_with(found.get(entry.device, ()), entry)
-        yield record_code(found)
+        ends[entry.device] = tuple(end.digest() for end in found[entry.device])
+        yield code_of(ends)

@@ -12,7 +12,7 @@ from sitelog.job.facts.own_lists import OwnLists, own_lists
 from sitelog.job.lists import before
 from sitelog.job.log.entry import Entry
 from sitelog.job.log.entry_index import EntryIndex
-from sitelog.job.log.record_code import record_code
+from sitelog.job.log.record_code import code_of, digests_of
 from sitelog.job.state import records
 from sitelog.job.state.earlier import earlier
 from sitelog.job.state.order import PASSED, barred, in_order, next_path, part_view
@@ -52,6 +52,7 @@ def state_of(
     deferrals = records.deferrals(entry_index, order)
     facts = {fact.name: fact for part in titles for fact in resolver.all(part)}
     heading = records.heading(entry_index)
+    ends = digests_of(entry_index.ends)
     return State(
         id=heading.id,
         title=heading.title,
@@ -69,7 +70,8 @@ def state_of(
         points=records.points(entry_index),
         changed_lists=records.changed_lists(newest, entry_index),
         entries=entry_index.count,
-        head=record_code(entry_index.ends),
+        head=code_of(ends),
+        ends=ends,
         next=next_path(order, deferrals),
         handed_over=_handed_over(order),
         last=entry_index.last,

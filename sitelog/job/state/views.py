@@ -14,6 +14,7 @@ from sitelog.checklist.schema.guidance import Ask, Caution
 from sitelog.checklist.schema.model import Check, Checklist, Library, Limit, Stage
 from sitelog.job.facts.fact import Fact, Inputs, Whence
 from sitelog.job.log.entry import Entry
+from sitelog.job.log.record_code import Digests
 from sitelog.job.photos.photo import Photo
 from sitelog.job.state.record_views import (
     Deferral,
@@ -166,6 +167,7 @@ class State(Struct, frozen=True):
     next: str  # path of the next thing to do: a check, or a stage to sign; "" when all is done
     handed_over: bool
     last: Entry | None = None
+    ends: Digests = field(default_factory=dict)  # of the devices' chains: what `head` is worked from
     packs: tuple[Made, ...] = ()
     given: Inputs = field(default_factory=lambda: Inputs({}, {}))
     asked: tuple[Asked, ...] = ()

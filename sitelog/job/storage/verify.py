@@ -12,6 +12,7 @@ import msgspec
 from sitelog.job.log.chains import Link, chains, loose
 from sitelog.job.log.entry import Entry, digest_of
 from sitelog.job.log.values import mapping
+from sitelog.job.log.witness import unfit
 from sitelog.job.photos import keeping
 from sitelog.job.storage.disk import beside, load, named
 from sitelog.job.storage.format import entry_of, heading, is_newer, job_document, tables
@@ -90,6 +91,7 @@ def _faults(links: Sequence[Link], job: Mapping[str, Any]) -> Iterator[str]:
     yield from _names(links)
     yield from _twice(links)
     yield from chains(links, mapping(job.get("seals")))
+    yield from unfit(links)
     yield from _heading(job, [link.entry for link in links])
 
 

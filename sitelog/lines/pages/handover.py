@@ -52,7 +52,7 @@ def _pack(session: LineSession, to: str) -> None:
     except Refusal as refusal:
         session.talk.refuse(refusal.message)
         return
-    if session.attempt(lambda: actions.handover(session.state, to, made.head, made.points)):
+    if session.attempt(lambda: actions.handover(session.state, to, made.head, made.points, made.ends)):
         session.talk.say(
             f"{pack.in_short(paths)} in {file.parent}. Record code {made.head}: the {to} keeps a note of it."
         )

@@ -197,7 +197,7 @@ class HandoverPage(ListPage[None]):
         except Refusal as refusal:
             self.say(refusal.message)
             return
-        if self.site.attempt(lambda: actions.handover(self.site.state, to, made.head, made.points)):
+        if self.site.attempt(lambda: actions.handover(self.site.state, to, made.head, made.points, made.ends)):
             self.say(f"{pack.in_short(paths)} in {file.parent}. Record code {made.head}: the {to} keeps a note of it.")
 
     def _point(self) -> str:
