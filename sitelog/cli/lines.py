@@ -7,7 +7,8 @@ import sys
 from datetime import datetime
 from pathlib import Path
 
-from sitelog.cli.keep.job_file import lists_for
+from sitelog.cli.keep.job_file import lists_for, watched
+from sitelog.cli.output import UnsaidError
 from sitelog.job.log.entry import Author
 from sitelog.job.session import Session
 from sitelog.job.storage.device import device_id
@@ -26,7 +27,9 @@ def open_job(options: argparse.Namespace) -> int:
 
 def _open(told: Talk, file: Path, options: argparse.Namespace) -> int:
     author = _hand(options.by or "")
-    return _walk(told, Session.open(file, lists_for(file, options.checklists), author), author)
+    session = Session.open(file, lists_for(file, options.checklists), author)
+    watched(options, session.job)
+    return _walk(told, session, author)
 
 
 def new_job(options: argparse.Namespace) -> int:
@@ -42,6 +45,7 @@ def _new(told: Talk, options: argparse.Namespace) -> int:
         job = set_up(told, folder, lists_for(folder / "new.json", options.checklists)(), _hand, by=by)
     except (Left, EOFError):
         return 0
+    watched(options, job, 0)
     return _walk(told, Session(job), _hand(job.entries[0].by))
 
 
@@ -65,11 +69,13 @@ def choose(options: argparse.Namespace) -> int:
 
 def _walk(told: Talk, session: Session, author: Author) -> int:
     lines = LineSession(told, session, by=author.by, clock=_now, device=author.device)
-    code = 0
+    code, unsaid = 0, None
     try:
         code = Walk(lines).run()
     except EOFError:
         pass  # nobody says anything any more: that leaves the job like quit
+    except UnsaidError as error:
+        unsaid = error
     finally:
         lost = lines.lost()
         for words in (lost, session.close()):
@@ -77,6 +83,8 @@ def _walk(told: Talk, session: Session, author: Author) -> int:
                 print(f"sitelog: {words}", file=sys.stderr)
     if lost:
         return NOT_SAVED
+    if unsaid:
+        raise unsaid
     return code
 
 

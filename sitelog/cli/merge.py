@@ -17,6 +17,7 @@ def merge(options: argparse.Namespace) -> int:
         return _drive(options.file, options.copies)
     joined = join(options.file, options.copies)
     count, photos = joined.entries, joined.photos
+    options.entered.append(lambda: bool(count or photos))
     with opened(options, read_only=True) as job:
         state = job.state
     print(f"{options.file}: {counted(count, 'entry', 'entries')} added, {state.entries} in total")

@@ -2,6 +2,7 @@
 
 import argparse
 from collections.abc import Sequence
+from datetime import datetime
 from pathlib import Path
 from string import hexdigits
 
@@ -24,7 +25,7 @@ def verify(options: argparse.Namespace) -> int:
     if code and not faults:
         with JobFile.open(file, read_only=True) as job:
             faults = _unproved(options.file, job.entries, code)
-    for line in (*faults, *strange(file)):
+    for line in (*faults, *strange(file, datetime.now().astimezone())):
         print(line)
     if not faults:
         led = text_between(", and give the record code ", code, "")

@@ -5,15 +5,14 @@ from __future__ import annotations
 import re
 import sys
 
+from sitelog.cli.output import Spoken, UnsaidError, ended_unsaid
 from sitelog.cli.parser import parser
 from sitelog.refusal import JOB_FILE, Refusal
-from sitelog.text import harmless
 
 TYPE_CHECKING = False  # see parser.py: typing would cost as much as the help
 if TYPE_CHECKING:
     from argparse import Namespace
-    from collections.abc import Sequence
-    from typing import TextIO
+    from collections.abc import Callable, Sequence
 
 INTERRUPTED = 130
 
@@ -22,50 +21,43 @@ def run(words: Sequence[str] | None = None) -> int:
     """The program. Exit codes: 0 done, 1 a problem found, 2 usage, 3 damaged, 4 not saved, 5 held, 130 interrupted."""
     given = list(sys.argv[1:] if words is None else words)
     said, told = sys.stdout, sys.stderr
-    sys.stdout, sys.stderr = Spoken(said), Spoken(told)
+    streams = Spoken(said, heard=True), Spoken(told, heard=False)
+    sys.stdout, sys.stderr = streams
     try:
         return _run(given)
     finally:
         sys.stdout, sys.stderr = said, told
-
-
-class Spoken:
-    """A stream to the terminal: whatever a job's file or a name on the disk holds, no control goes out by it."""
-
-    def __init__(self, stream: TextIO) -> None:
-        self._stream = stream
-
-    def write(self, text: str) -> int:
-        """Write the text without what a terminal would obey."""
-        return self._stream.write(harmless(text))
-
-    def __getattr__(self, name: str) -> object:
-        return getattr(self._stream, name)
+        for stream in streams:
+            stream.leave()
 
 
 def _run(given: list[str]) -> int:
+    entered: list[Callable[[], bool]] = []  # asks whether the command has entered anything, once it has opened a job
     try:
-        # A calculator has its own help and takes signed lists (`offsets=-2,3`), so argparse never sees its words.
-        if given[:1] == ["calc"]:
-            from sitelog.cli.calc import calc
-
-            return calc(given[1:])
-        options = read(given)
-        from importlib import import_module
-
-        module, _, act = str(options.act).partition(":")
-        return int(getattr(import_module(f"sitelog.cli.{module}"), act)(options))
+        code = _done(given, entered)
+        sys.stdout.flush()
+        return code
     except Refusal as refusal:
         print(f"sitelog: {_with_file(refusal.message, given)}", file=sys.stderr)
         return refusal.code
     except KeyboardInterrupt:
         return INTERRUPTED
-    except BrokenPipeError:
-        import os
+    except UnsaidError as unsaid:
+        return ended_unsaid(unsaid, any(asked() for asked in entered))
 
-        # The reader has gone (`sitelog calc | head`): nothing was lost, and nothing must be flushed at it again.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return 0
+
+def _done(given: list[str], entered: list[Callable[[], bool]]) -> int:
+    # A calculator has its own help and takes signed lists (`offsets=-2,3`), so argparse never sees its words.
+    if given[:1] == ["calc"]:
+        from sitelog.cli.calc import calc
+
+        return calc(given[1:])
+    options = read(given)
+    options.entered = entered
+    from importlib import import_module
+
+    module, _, act = str(options.act).partition(":")
+    return int(getattr(import_module(f"sitelog.cli.{module}"), act)(options))
 
 
 def _with_file(message: str, given: list[str]) -> str:

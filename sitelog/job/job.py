@@ -17,6 +17,7 @@ from sitelog.job.actions.naming import said
 from sitelog.job.actions.setup import JobSetup, start
 from sitelog.job.facts.cache import EvaluationCache
 from sitelog.job.lists import in_force, is_kept, update
+from sitelog.job.log.clocks import odd_clock
 from sitelog.job.log.entry import Author, Draft, Entry, seal, several
 from sitelog.job.log.entry_index import EntryIndex
 from sitelog.job.state.replay import state_of
@@ -113,6 +114,10 @@ class Job:
                 self.file.checkpoint()
         self._take(looked.entry_index, entries)
         return self.state
+
+    def odd_clock(self, author: Author) -> str:
+        """What is odd about the clock of who enters now, held to the entries; "" for nothing."""
+        return odd_clock(author.now, author.device, self._ledger)
 
     def update_lists(self, author: Author) -> State:
         """Go by the newest lists from here on. Refusal where it does so already, and holds them."""

@@ -16,7 +16,7 @@ from sitelog.wording.entries import last_act, what
 from sitelog.wording.formatting import at_the_end, how_it_stands, next_words
 from sitelog.wording.prompts import prompts
 from sitelog.wording.prompts.asking import against, read_first, to_read
-from sitelog.wording.recap import named_job, standing
+from sitelog.wording.recap import clock_told, named_job, standing
 from sitelog.wording.result import input_lines, spoken, working_lines
 from sitelog.wording.strip import AT_A_TIME
 
@@ -67,7 +67,7 @@ class Actions:
     def recap(self) -> None:
         """Where the job is up to, and why it can only be read, if so."""
         state = self.state
-        self.talk.say(named_job(state), *standing(state))
+        self.talk.say(named_job(state), *standing(state), *clock_told(self.session.job, self.session.author()))
         if self.session.session.read_only:
             self.talk.say(f"Read only: {self.session.session.read_only}")
 

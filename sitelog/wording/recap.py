@@ -2,7 +2,8 @@
 
 from collections.abc import Sequence
 
-from sitelog.job.log.entry import Entry, seal
+from sitelog.job.job import Job
+from sitelog.job.log.entry import Author, Entry, seal
 from sitelog.job.session import Session
 from sitelog.job.state.views import State
 from sitelog.text import counted, text_between
@@ -43,6 +44,14 @@ def standing(state: State) -> list[str]:
         *(f"Hips   {told}" for told in state.pointed),
         *(f"Roof   {told}" for told in state.roof_changes),
     ]
+
+
+def clock_told(job: Job, author: Author) -> list[str]:
+    """A line where the clock of this machine doesn't go with the record's times, or goes a day beyond them."""
+    odd = job.odd_clock(author)
+    if not odd:
+        return []
+    return [f"Clock  {odd}. Set it if it is wrong"]
 
 
 def _outstanding(state: State) -> str:

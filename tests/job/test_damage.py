@@ -68,6 +68,8 @@ def refused(job: Path, code: int) -> str:
         (GOOD.replace(b'"entries":', b'"entries":{},"entries":'), "the name 'entries' is in one place twice"),
         (GOOD.replace(b'"2":', b'"1":', 1), "the name '1' is in one place twice"),
         (GOOD.replace(b'"seq":2', b'"seq":"2"'), f"entry {log(2)[1].id}: its 'seq' isn't a whole number"),
+        (GOOD.replace(b'"offset":0', b'"offset":1000000000', 1), "its 'offset' isn't a clock's minutes east of UTC"),
+        (GOOD.replace(b'"offset":0', b'"offset":-1440', 1), "its 'offset' isn't a clock's minutes east of UTC"),
         (GOOD.replace(b'"act":"start"', b'"act":"note"'), "the first entry doesn't start a job"),
         (GOOD.replace(b'"Long barn"', b"7"), "the start entry needs a title, a place and `units`"),
         (GOOD.replace(log(2)[1].id.encode(), b"\\u001b[2J"), "entry [2J: its id isn't one of sitelog's"),

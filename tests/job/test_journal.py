@@ -380,6 +380,7 @@ def one(line: int, **change: Any) -> Callable[[int, Any], Any]:
         (one(0, journal=2), "its newest entries were written by a newer sitelog", 3),
         (one(2, act="weigh"), "its newest entries have something this sitelog doesn't know", 10),
         (one(2, weight_kg=30), "its newest entries have something this sitelog doesn't know", 10),
+        (one(2, offset=1000000000), "its newest entries have something this sitelog doesn't know", 9),
         (one(2, seq="5"), "its newest entries have something this sitelog doesn't know", 9),
         (one(2, id="x"), "its newest entries have something this sitelog doesn't know", 9),
         (

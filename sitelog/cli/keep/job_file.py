@@ -37,16 +37,26 @@ def opened(options: Options, *, read_only: bool = False, who: Author | None = No
     job = Job.open(file, lists_for(file, options.checklists), read_only=read_only, author=who)
     if job.file.damage and (read_only or not job.file.read_only):  # else the act is refused with these words
         print(f"sitelog: {job.file.damage}", file=sys.stderr)
+    watched(options, job)
     return job
+
+
+def watched(options: Options, job: Job, before: int | None = None) -> None:
+    """Let whoever ran the command know if it has entered anything in the job, which held so many entries `before`."""
+    held = job.file.count if before is None else before
+    options.entered.append(lambda: job.file.count > held)
 
 
 def enter(options: Options, draft_of: Callable[[Job], Draft | Sequence[Draft]], said: Callable[[State], str]) -> int:
     """Open, make the draft from the job, enter it, and say in one line what was done and in another what is next."""
     who = author(options)
     with opened(options) as job:
+        odd = job.odd_clock(who)
         state = job.do(draft_of(job), who)
     if job.file.left_beside:
         print(f"sitelog: {job.file.left_beside}", file=sys.stderr)
+    if odd:
+        print(f"sitelog: {odd}. Set the clock if it is wrong", file=sys.stderr)
     print(said(state))
     say_next(state)
     return 0

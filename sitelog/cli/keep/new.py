@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
-from sitelog.cli.keep.job_file import Options, author, lists_for, say_next
+from sitelog.cli.keep.job_file import Options, author, lists_for, say_next, watched
 from sitelog.job.actions.setup import JobSetup
 from sitelog.job.job import Job
 from sitelog.refusal import Refusal
@@ -24,6 +24,7 @@ def new(options: Options) -> int:
         raise Refusal('Add a title: --title "Kiln Lane, plot 3"')
     setup = JobSetup(title=options.title, place=options.place, units=options.units, parts=parts)
     with Job.create(file, lists_for(file, options.checklists)(), author(options), setup) as job:
+        watched(options, job, 0)
         print(f"{file}: {job.state.title}, {counted(len(parts), 'part')}")
         say_next(job.state)
     return 0

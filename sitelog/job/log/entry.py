@@ -4,11 +4,12 @@ import hashlib
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import UTC, datetime
 from operator import attrgetter
-from typing import Any, Literal, get_args
+from typing import Annotated, Any, Literal, get_args
 
 import msgspec
 
 from sitelog.refusal import Refusal
+from sitelog.text import clock
 
 Act = Literal[
     "start",  # the job: value {title, place, units}
@@ -35,6 +36,8 @@ Act = Literal[
 ]
 ACTS: tuple[str, ...] = get_args(Act)
 FIRST = "0" * 64
+TOO_LATE = 2128  # the year from which on ids no longer sort as text
+Offset = Annotated[int, msgspec.Meta(gt=-24 * 60, lt=24 * 60)]  # minutes east of UTC
 
 
 class Entry(msgspec.Struct, frozen=True, kw_only=True):
@@ -46,7 +49,7 @@ class Entry(msgspec.Struct, frozen=True, kw_only=True):
 
     id: str
     at: str
-    offset: int
+    offset: Offset
     by: str
     device: str
     seq: int
@@ -113,8 +116,11 @@ def seal(draft: Draft, author: Author, before: Entry | None, latest_id: str = ""
     """The draft as the next entry of its device's chain; `before` is that device's last.
 
     Its id sorts by time, and after `latest_id`, the last of the job, though a clock was set back. Its value
-    is as a file will give it back (a tuple is a list). `Refusal` 2 if a text can't be written as UTF-8.
+    is as a file will give it back (a tuple is a list). `Refusal` 2 if a text can't be written as UTF-8, and where the
+    clock is past what an id can keep.
     """
+    if author.now.astimezone(UTC).year >= TOO_LATE:
+        raise Refusal(f"This machine's clock says {clock(author.now)}. Set its date, then enter it again.")
     seq = before.seq + 1 if before else 1
     offset = author.now.utcoffset()
     entry = Entry(

@@ -8,7 +8,7 @@ from typing import Any, cast
 import msgspec
 from msgspec import Struct
 
-from sitelog.job.log.entry import ACTS, Act, Entry, ends
+from sitelog.job.log.entry import ACTS, Act, Entry, Offset, ends
 from sitelog.job.storage.store import Tables
 from sitelog.refusal import DAMAGED, Refusal
 from sitelog.text import clean
@@ -17,7 +17,12 @@ Seals = dict[str, dict[str, Any]]
 
 FORMAT = 1
 
-_KINDS: dict[object, str] = {int: "a whole number", str: "words", dict[str, Any]: "a table"}  # of a key of an entry
+_KINDS: dict[object, str] = {  # of a key of an entry
+    int: "a whole number",
+    str: "words",
+    dict[str, Any]: "a table",
+    Offset: "a clock's minutes east of UTC",
+}
 
 # Milliseconds (to the year 2128, so that a next one always fits), device, number.
 _ID = re.compile(r"[0-4][0-9]{12}-[A-Za-z0-9_-]{1,40}-[0-9]{6,}")

@@ -3,6 +3,7 @@
 import json
 import re
 from collections.abc import Iterator, Mapping, Sequence, Set
+from datetime import datetime
 from itertools import islice, pairwise
 from pathlib import Path
 from typing import Any
@@ -10,6 +11,7 @@ from typing import Any
 import msgspec
 
 from sitelog.job.log.chains import Link, chains, loose
+from sitelog.job.log.clocks import odd_times
 from sitelog.job.log.entry import Entry, digest_of
 from sitelog.job.log.values import mapping
 from sitelog.job.log.witness import unfit
@@ -64,13 +66,16 @@ def _wrong(found: Tables, job: Mapping[str, Any], left: Left | None, raw: bytes,
     yield from keeping.faults(entries.values(), keeping.folder_of(store.path))
 
 
-def strange(path: str | Path) -> list[str]:
-    """What stands beside the job and is not of it, one line each: no fault of the job, and none of it was lost."""
+def strange(path: str | Path, now: datetime | None = None) -> list[str]:
+    """What is odd and no fault of the job, one line each: what stands beside it and is not of it, and by the time that
+    it is now, what a clock said that was wrong.
+    """
     store = WholeFile(path)
     try:
-        return list(keeping.strays(read(store).entries, keeping.folder_of(store.path)))
+        entries = read(store).entries
     except Refusal:
         return []
+    return [*keeping.strays(entries, keeping.folder_of(store.path)), *(odd_times(entries, now) if now else ())]
 
 
 def _links(found: Tables) -> tuple[list[Link], list[str]]:

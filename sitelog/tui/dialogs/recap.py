@@ -12,7 +12,7 @@ from sitelog.text import clean
 from sitelog.tui.dialogs.ask import ask_words
 from sitelog.tui.widgets.page import Page
 from sitelog.wording.prompts.prompts import name
-from sitelog.wording.recap import named_job, names_in, standing
+from sitelog.wording.recap import clock_told, named_job, names_in, standing
 
 
 class RecapPage(Page[None]):
@@ -35,6 +35,8 @@ class RecapPage(Page[None]):
         state = self.site.state
         lines = ["", named_job(state), ""]
         lines += standing(state)
+        if self.site.job:
+            lines += clock_told(self.site.job, self.site.author())
         if self.site.read_only:
             lines += ["", f"Read only: {self.site.read_only}"]
         if self.site.session and self.site.session.damage:

@@ -1,0 +1,86 @@
+"""What leaves for the terminal: no control goes out with it, and a reader that has gone or a full disk is noticed."""
+
+from __future__ import annotations
+
+import os
+import sys
+from contextlib import suppress
+from errno import EBADF, EPIPE
+
+from sitelog.text import harmless
+
+TYPE_CHECKING = False  # see parser.py: typing would cost as much as the help
+if TYPE_CHECKING:
+    from typing import TextIO
+
+PROBLEM = 1
+ENTERED = "it was entered and saved, but not all could be shown"
+UNSAID = "not all could be shown"
+
+
+class UnsaidError(Exception):
+    """What the program says does not arrive: its reader has gone, the disk that it goes to is full, it was closed."""
+
+    def __init__(self, error: OSError) -> None:
+        super().__init__(str(error))
+        self.error = error
+
+    @property
+    def why(self) -> str:
+        """The same in words."""
+        from sitelog.job.storage.disk import reason
+
+        words = {EPIPE: "nobody reads it any more", EBADF: "the output is closed"}
+        return words.get(self.error.errno or 0) or reason(self.error)
+
+
+class Spoken:
+    """A stream to the terminal: whatever a job's file or a name on the disk holds, no control goes out by it.
+
+    UnsaidError where it can't be written; one that need not be `heard` is silent then.
+    """
+
+    def __init__(self, stream: TextIO | None, *, heard: bool) -> None:
+        self._given, self._heard = stream, heard
+        # One that was closed by whoever started the program: its number must not go to a job's file.
+        self._stream = stream or open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115, PTH123 - see `leave`
+
+    def write(self, text: str) -> int:
+        """Write the text without what a terminal would obey."""
+        try:
+            if not self._given and self._heard:
+                raise OSError(EBADF, os.strerror(EBADF))
+            return self._stream.write(harmless(text))
+        except OSError as error:
+            self._unsaid(error)
+            return len(text)
+
+    def flush(self) -> None:
+        """Bring what was written on its way."""
+        try:
+            self._stream.flush()
+        except OSError as error:
+            self._unsaid(error)
+
+    def leave(self) -> None:
+        """Close what was opened here."""
+        if not self._given:
+            self._stream.close()
+
+    def _unsaid(self, error: OSError) -> None:
+        if self._heard:
+            raise UnsaidError(error) from error
+
+    def __getattr__(self, name: str) -> object:
+        return getattr(self._stream, name)
+
+
+def ended_unsaid(unsaid: UnsaidError, entered: bool) -> int:
+    """Say on the other stream what became of the act. The exit code: 0 where it was entered, or nobody asks."""
+    if entered:
+        print(f"sitelog: {ENTERED}: {unsaid.why}", file=sys.stderr)
+    elif unsaid.error.errno != EPIPE:  # `sitelog calc | head` is no problem
+        print(f"sitelog: {UNSAID}: {unsaid.why}", file=sys.stderr)
+    with suppress(OSError, ValueError):  # nothing must be flushed at it again
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    return 0 if entered or unsaid.error.errno == EPIPE else PROBLEM
