@@ -117,7 +117,7 @@ class Job:
 
     def odd_clock(self, author: Author) -> str:
         """What is odd about the clock of who enters now, held to the entries; "" for nothing."""
-        return odd_clock(author.now, author.device, self._ledger)
+        return odd_clock(author.now, author.device, self.file.entries)
 
     def update_lists(self, author: Author) -> State:
         """Go by the newest lists from here on. Refusal where it does so already, and holds them."""

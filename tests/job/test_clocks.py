@@ -6,7 +6,6 @@ import pytest
 
 from sitelog.job.log.clocks import MOST, odd_clock, odd_times
 from sitelog.job.log.entry import Author, Draft, Entry, seal
-from sitelog.job.log.entry_index import EntryIndex
 from sitelog.job.storage.format import is_id
 from sitelog.refusal import USAGE, Refusal
 from sitelog.text import day_and_time
@@ -53,21 +52,21 @@ def test_a_time_that_no_file_can_keep_is_refused_and_the_last_that_one_can_is_no
 def test_a_clock_that_went_back_or_is_a_day_ahead_of_what_is_known_is_told_where_somebody_enters(
     now: datetime, says: str
 ) -> None:
-    assert odd_clock(now, "tablet01", EntryIndex.of(ENTRIES)) == says
+    assert odd_clock(now, "tablet01", ENTRIES) == says
 
 
 def test_another_devices_entry_a_day_ahead_is_told_to_one_that_is_not() -> None:
     entries = went_on(ENTRIES, ("phone-02", HOURS_AHEAD))
     says = "2 Mar 2026 07:05 here, more than a day before an entry in this job (3 Mar 2026 09:00)"
     now = SEVEN + timedelta(minutes=5)
-    assert odd_clock(now, "tablet01", EntryIndex.of(entries)) == says
-    assert odd_clock(now, "laptop-3", EntryIndex.of(entries)) == says
+    assert odd_clock(now, "tablet01", entries) == says
+    assert odd_clock(now, "laptop-3", entries) == says
 
 
 def test_where_nothing_is_known_nothing_is_odd() -> None:
-    assert odd_clock(SEVEN, "tablet01", EntryIndex()) == ""
+    assert odd_clock(SEVEN, "tablet01", []) == ""
     no_time = Entry(id="x", at="x", offset=0, by="A", device="tablet01", seq=1, prev="", act="note")
-    assert odd_clock(SEVEN, "tablet01", EntryIndex.of([no_time])) == ""
+    assert odd_clock(SEVEN, "tablet01", [no_time]) == ""
 
 
 def test_the_record_shows_where_a_clock_went_back() -> None:

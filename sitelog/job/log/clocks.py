@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from datetime import UTC, datetime, timedelta
 
 from sitelog.job.log.entry import Entry
-from sitelog.job.log.entry_index import EntryIndex, timed
+from sitelog.job.log.entry_index import timed
 from sitelog.text import clean, clock, counted, day_and_time
 
 MUCH = timedelta(days=1)  # ahead of what is known
@@ -12,17 +12,18 @@ LITTLE = timedelta(minutes=1)  # back: less is a clock being put right by itself
 MOST = 20  # lines told of one record
 
 
-def odd_clock(now: datetime, device: str, known: EntryIndex) -> str:
+def odd_clock(now: datetime, device: str, entries: Sequence[Entry]) -> str:
     """What is odd about this machine's clock, in a line without an end, "" for nothing: it went back since the device's
     last entry, or it is over a day before or after the latest of the job. Over a weekend that is as it should be.
     """
-    if known.last is None:
+    if not entries:
         return ""
     here = f"{clock(now)} here"
-    own = [moment for entry in known.ends.get(device, ()) if (moment := timed(entry.at))]
-    if own and now < max(own) - LITTLE:
-        return f"{here}, before this machine's last entry ({clock(max(own).astimezone(now.tzinfo))})"
-    latest = _stamp(known.last)
+    last = next((entry for entry in reversed(entries) if entry.device == device), None)
+    own = timed(last.at) if last else None
+    if own and now < own - LITTLE:
+        return f"{here}, before this machine's last entry ({clock(own.astimezone(now.tzinfo))})"
+    latest = _stamp(entries[-1])
     if latest is None:
         return ""
     if now < latest - MUCH:

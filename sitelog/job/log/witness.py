@@ -25,12 +25,15 @@ def unfit(links: Sequence[Link]) -> Iterator[str]:
     there = {(link.entry.device, link.digest) for link in links}
     for link in packs:
         ends, head = kept_ends(link.entry.value), str(link.entry.value.get("head"))
-        gone = [device for device, digests in ends.items() if any((device, digest) not in there for digest in digests)]
+        gone = ", ".join(sorted({clean(device, most=40) for device, _ in _flat(ends) - there}))
         if not same_code(head, code_of(ends)):
             yield f"{link}: its record code {clean(head, most=40)} isn't that of the entries it names."
         elif gone:
-            devices = ", ".join(clean(device, most=40) for device in gone)
-            yield f"{link}: entries from device {devices} that its record code is over were changed or taken out."
+            yield f"{link}: entries from device {gone} that its record code is over were changed or taken out."
+
+
+def _flat(ends: Digests) -> set[tuple[str, str]]:
+    return {(device, digest) for device, digests in ends.items() for digest in digests}
 
 
 def packed_as(entries: Iterable[Entry], printed: str) -> list[Entry]:
@@ -47,15 +50,16 @@ def leads_to(entries: Iterable[Entry], printed: str) -> bool:
     """
     rows = sorted(entries, key=attrgetter("id"))
     packs = packed_as(rows, printed)
-    there = {(entry.device, entry.digest()) for entry in rows} if packs else set()
-    for pack in packs:
-        ends = kept_ends(pack.value)
-        if not ends and _found_again(rows, pack, printed):
-            return True
-        named = {(device, digest) for device, digests in ends.items() for digest in digests}
-        if ends and named <= there and same_code(printed, code_of(ends)):
-            return True
-    return entries_at(rows, printed) is not None
+    return any(_gives(rows, pack, printed) for pack in packs) or entries_at(rows, printed) is not None
+
+
+def _gives(rows: Sequence[Entry], pack: Entry, printed: str) -> bool:
+    """Whether the entries give the pack's code: by the ends that it kept, or looked for where it has none."""
+    ends = kept_ends(pack.value)
+    if not ends:
+        return _found_again(rows, pack, printed)
+    there = {(entry.device, entry.digest()) for entry in rows}
+    return same_code(printed, code_of(ends)) and _flat(ends) <= there
 
 
 def _found_again(rows: Sequence[Entry], pack: Entry, printed: str) -> bool:
