@@ -14,6 +14,7 @@ from textual.geometry import Size
 from textual.scrollbar import ScrollBar
 from textual.widgets import Input
 
+from sitelog.job.job import Job
 from sitelog.job.replies.beside import beside
 from sitelog.job.session import Session
 from sitelog.refusal import NOT_SAVED, Refusal
@@ -26,6 +27,7 @@ from sitelog.tui.sanitizer import OutputSanitizer
 from sitelog.tui.themes import DAY, PLAIN, VAN
 from sitelog.tui.widgets.listing import WholeBar
 from sitelog.tui.widgets.page import Page
+from sitelog.wording.prompts.left import left_by, left_lines
 
 IDLE_SECONDS = 60.0
 LAST_DOOR = OutputSanitizer()
@@ -122,6 +124,14 @@ class SitelogApp(Host, App[int]):
         self.push_screen(screen("job"))
         if self.job and not self.read_only and beside(self.job):
             self.push_screen(screen("replies"))
+        if self.job and not self.read_only:
+            self.run_worker(self._ask_what_others_left(self.job))
+
+    async def _ask_what_others_left(self, job: Job) -> None:
+        """What somebody else typed and did not save is told, and kept for them or thrown away."""
+        for by, found in left_by(self.drafts).items():
+            if await self.push_screen_wait(screen("left", by, list(left_lines(found, job)))):
+                self.drafts.throw_away(by)
 
     def tell(self, words: str) -> None:
         """Show one line on the page on top, behind a question that may stand over it."""

@@ -36,6 +36,7 @@ from sitelog.wording.prompts.asking import (
     ways_on,
     ways_title,
 )  # fmt: skip
+from sitelog.wording.prompts.correcting import reason_form
 from sitelog.wording.result import outcome_lines
 
 
@@ -154,6 +155,7 @@ class CheckPage(CheckForm):
         self.entered = True
         self._put_right = ""
         self.site.drafts.drop(self.path)
+        self.site.drafts.drop(reason_form(self.path))
         view = self.view
         if stands_out(view):
             self._offer_ways(view)
