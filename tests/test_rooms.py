@@ -1,6 +1,7 @@
 """Imports run downward only: each room may know itself and the rooms under it, and what is heavy is loaded late."""
 
 import ast
+import shutil
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -10,6 +11,7 @@ import pytest
 from textual.screen import Screen
 
 import sitelog
+from sitelog.checklist.schema.shipped import sample_folder
 from sitelog.tui.registry import SCREENS, screen_class
 from tests.measure import largest_circle
 
@@ -101,4 +103,30 @@ def test_help_and_sums_load_nothing_heavy(words: list[str]) -> None:
         f"print([name for name in {HEAVY!r} if name in sys.modules], file=sys.stderr)"
     )
     done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
+    assert done.stderr.strip() == "[]"
+
+
+# What `show` and `record` have no use for once the lists and the state are kept: what reads and proves lists, draws,
+# reports or asks, the geometry of roofs, and what other libraries bring along.
+UNUSED = (
+    *(name for name in HEAVY if name != "tinydb"),
+    *("dataclasses", "inspect", "shutil", "statistics", "tomllib", "typing_extensions"),
+    *("sitelog.checklist.load", "sitelog.checklist.lint", "sitelog.checklist.loader", "sitelog.geometry.building"),
+    *("sitelog.geometry.surface", "sitelog.drawing", "sitelog.reports.model", "sitelog.lines", "sitelog.tui"),
+    *("sitelog.job.actions.actions", "sitelog.job.photos.picture.kinds", "sitelog.job.replies.taking"),
+    *("sitelog.wording.prompts", "sitelog.calculators.surface"),
+)
+RECORD = ["main.hip-lines.meeting", "p=2", "q=0", "--by", "M. Reed", "--note", "again"]
+
+
+@pytest.mark.parametrize("words", [["show"], ["record", *RECORD]], ids=["show", "record"])
+def test_a_command_loads_nothing_that_it_does_not_use(words: list[str], tmp_path: Path) -> None:
+    file = shutil.copy(sample_folder() / "kiln-lane.json", tmp_path)
+    given = [words[0], file, *words[1:]]
+    script = (
+        f"import sys; from sitelog.cli.run import run\nrun({given!r})\n"
+        f"print([name for name in {UNUSED!r} if name in sys.modules], file=sys.stderr)"
+    )
+    for _ in range(2):  # the first time the state is worked, and kept
+        done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
     assert done.stderr.strip() == "[]"

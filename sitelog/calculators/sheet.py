@@ -13,6 +13,7 @@ from sitelog.quantities.quantity import Units, show, show_length
 from sitelog.text import clean
 
 Cell = float | int | str | None
+Unit = str | Mapping[str, str]  # of a result, or of each of its columns
 
 STAND = "for Great Britain; elsewhere use the local ones"  # whose the figures of rules and cautions are
 _LABEL, _WIDTH = 30, 79
@@ -84,20 +85,24 @@ def scalar(answer: Answer, path: str, units: Units = "metric", *, ascii: bool = 
 
     Rows are picked by the text of their first column.
     """
-    name, *rest = path.split(".")
-    output, found = _named(find(answer.calculator).results, name), answer.results.get(name)
-    for step in rest:
-        if isinstance(found, list):
-            found = next((row for row in found if _first_cell(row) == step), None)
-        elif isinstance(found, dict) and output is not None:
-            output, found = _named(output.columns, step), found.get(step)
-    if output is None or found is None or isinstance(found, list):
+    name, _, rest = path.partition(".")
+    unit, found = _at(rest, answer.units.get(name), answer.results.get(name))
+    if unit is None or found is None or isinstance(found, list):
         return ""
+    if isinstance(unit, str) and not isinstance(found, dict):
+        return show(unit, found, units, ascii=ascii)  # the calculator, with all that it needs, is not loaded for it
+    output = next(output for output in find(answer.calculator).results if output.name == name)
     return _single(output, found, units, ascii)
 
 
-def _named(outputs: Sequence[Output], name: str) -> Output | None:
-    return next((output for output in outputs if output.name == name), None)
+def _at(steps: str, unit: Unit | None, found: Result) -> tuple[Unit | None, Result]:
+    """What is found by those steps within a result, and its unit."""
+    for step in filter(None, steps.split(".")):
+        if isinstance(found, list):
+            found = next((row for row in found if _first_cell(row) == step), None)
+        elif isinstance(found, dict) and isinstance(unit, Mapping):
+            unit, found = unit.get(step), found.get(step)
+    return unit, found
 
 
 def _first_cell(row: Mapping[str, Cell]) -> str:

@@ -27,12 +27,6 @@ MOST_CHECKS = 9  # of a stage
 T = TypeVar("T", bound=Struct)
 
 
-def has_each(listed: Checklist) -> bool:
-    """Whether anything in the list hangs on what the roof has several of."""
-    rows: Iterable[Any] = (*listed.stages, *listed.facts, *listed.sums, *listed.members)
-    return any(row.each for row in rows) or any(check.each for stage in listed.stages for check in stage.checks)
-
-
 def expanded(listed: Checklist, roof: Roof | None) -> Checklist:
     """The list for one roof; for a roof that isn't known yet, without all that stands for each of something."""
     named = roof.named if roof else ()

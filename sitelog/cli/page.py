@@ -10,7 +10,6 @@ from sitelog.job.state.marks import CHECK, state_word
 from sitelog.job.state.views import CheckView, StageView, State
 from sitelog.quantities.quantity import show
 from sitelog.text import text_after, text_if
-from sitelog.wording.caution import FIRST
 from sitelog.wording.flags import flags
 from sitelog.wording.formatting import day, row_figures, value_text
 from sitelog.wording.recap import named_job
@@ -126,6 +125,8 @@ def _said(state: State, view: CheckView, value: Mapping[str, Any]) -> str:
 
 def cautions(state: State) -> Iterator[str]:
     """The cautions of the stage in hand, each with the question that clears it."""
+    from sitelog.wording.caution import FIRST
+
     stage = next((due for due in state.order if state.next.startswith(due.path)), None)
     if not stage or not stage.cautions:
         yield "no cautions at this stage"

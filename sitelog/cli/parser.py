@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import argparse
+import os
+import sys
 
 from sitelog.cli.words import COMMANDS
 from sitelog.refusal import Refusal
@@ -40,6 +42,18 @@ def _plainly(message: str) -> str:
     return message
 
 
+def _formatter(prog: str) -> argparse.HelpFormatter:
+    """argparse's, told how wide the terminal is: to find it out it would load much, at every flag that is added."""
+    given = os.environ.get("COLUMNS", "")
+    if given.isdecimal() and int(given):
+        return argparse.HelpFormatter(prog, width=int(given) - 2)
+    try:
+        columns = os.get_terminal_size(sys.__stdout__.fileno()).columns  # type: ignore[union-attr]
+    except (AttributeError, ValueError, OSError):
+        columns = 0
+    return argparse.HelpFormatter(prog, width=(columns or 80) - 2)
+
+
 def parser(wanted: str = "") -> argparse.ArgumentParser:
     """The command line, with the flags of the wanted command only: the others would cost time and are not read.
 
@@ -47,6 +61,7 @@ def parser(wanted: str = "") -> argparse.ArgumentParser:
     """
     top = _Parser(
         prog="sitelog",
+        formatter_class=_formatter,
         description="Steps a foreman roof carpenter through a roofing job, from first stage to handover pack.",
         epilog="`sitelog` on its own lists the jobs in this folder. Example: sitelog sample site",
     )
@@ -62,6 +77,7 @@ def parser(wanted: str = "") -> argparse.ArgumentParser:
             help=command.does,
             description=f"{command.does[0].upper()}{command.does[1:]}.",
             epilog=f"Example: {command.example}",
+            formatter_class=_formatter,
         )
         for names, how in command.flags if command.name == wanted else ():
             sub.add_argument(*names, **how)

@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Mapping, Sequence
-from statistics import NormalDist
 
 from msgspec import Struct
 
@@ -68,6 +67,8 @@ def critical(spare: int) -> float:
     The w-test (W. Baarda, A testing procedure for use in geodetic networks, 1968), its one chance in twenty
     shared among the spare lengths.
     """
+    from statistics import NormalDist  # loads much
+
     return NormalDist().inv_cdf(1 - 0.025 / max(spare, 1))
 
 

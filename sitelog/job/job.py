@@ -1,5 +1,7 @@
 """A job in hand: its file, the checklists, and the state that follows from both."""
 
+from __future__ import annotations
+
 from collections.abc import Callable, Sequence
 from contextlib import suppress
 from datetime import datetime
@@ -14,16 +16,18 @@ from sitelog import kept
 from sitelog.checklist.proved import Lists
 from sitelog.checklist.schema.model import Library
 from sitelog.job.actions.naming import said
-from sitelog.job.actions.setup import JobSetup, start
 from sitelog.job.facts.cache import EvaluationCache
 from sitelog.job.lists import in_force, is_kept, update
 from sitelog.job.log.clocks import odd_clock
 from sitelog.job.log.entry import Author, Draft, Entry, seal, several
 from sitelog.job.log.entry_index import EntryIndex
-from sitelog.job.state.replay import state_of
 from sitelog.job.state.views import State
 from sitelog.job.storage.file import JobFile
 from sitelog.refusal import Refusal
+
+TYPE_CHECKING = False  # a job is set up once
+if TYPE_CHECKING:
+    from sitelog.job.actions.setup import JobSetup
 
 
 class Worked(Struct, frozen=True):
@@ -52,6 +56,8 @@ class Looked(Struct):
 
     def state(self) -> State:
         """The state that follows."""
+        from sitelog.job.state.replay import state_of  # not loaded where a kept state is all that is asked for
+
         return state_of(self.library, self.entry_index, self.seen, self.newest)
 
 
@@ -76,6 +82,8 @@ class Job:
     @classmethod
     def create(cls, path: str | Path, library: Library, author: Author, setup: JobSetup) -> Self:
         """A new job in one save. Refusal: see `setup.start`; the name is taken (2), it can't be saved (4)."""
+        from sitelog.job.actions.setup import start
+
         entries = sealed(start(library, setup), author, ())
         return cls(library, JobFile.create(path, entries, author=author))
 
@@ -134,7 +142,7 @@ class Job:
         entry_index = self._in_hand.entry_index.copy()
         for entry in sealed(several(draft), author, self.file.entries):
             entry_index.add(entry)
-        return state_of(self.library, entry_index, self._in_hand.seen.copy(), self.newest)
+        return Looked(self.newest, self.library, entry_index, self._in_hand.seen.copy()).state()
 
     # --- what the state is worked from ---
 
@@ -205,8 +213,7 @@ class Job:
 
 def seen(newest: Library, entries: Sequence[Entry]) -> State:
     """The state of a job that is not opened, by the lists that it goes by."""
-    entry_index = EntryIndex.of(entries)
-    return state_of(in_force(newest, entry_index), entry_index, None, newest)
+    return Looked.at(newest, entries).state()
 
 
 def sealed(drafts: Sequence[Draft], author: Author, entries: Sequence[Entry]) -> list[Entry]:

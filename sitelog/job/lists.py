@@ -11,7 +11,6 @@ from contextlib import suppress
 from functools import lru_cache
 
 from sitelog import kept
-from sitelog.checklist.loader.pinned import from_texts
 from sitelog.checklist.proved import key_of
 from sitelog.checklist.schema.model import Library, ListFile
 from sitelog.checklist.schema.shipped import earlier_folders, toml_files
@@ -101,7 +100,13 @@ def _texts(entry_index: EntryIndex, entry: Entry) -> Files | None:
 
 @lru_cache(maxsize=8)
 def _loaded(texts: Files) -> Library:
-    return kept.cached(key_of(texts), lambda: from_texts(texts))
+    return kept.cached(key_of(texts), lambda: _read(texts))
+
+
+def _read(texts: Files) -> Library:
+    from sitelog.checklist.loader.pinned import from_texts  # all that reads and proves lists comes with it
+
+    return from_texts(texts)
 
 
 def _earlier(newest: Library) -> Iterator[Library]:

@@ -1,12 +1,11 @@
 """What is to be known of an answer besides its state: which marks a check bears, the same in every list of checks."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from sitelog.job.state.views import CheckView
 
 
-@dataclass(frozen=True)
-class Flag:
+class Flag(Struct, frozen=True):
     """`short` stands under the state's word in a row, so it is 11 letters at most; `words` where there is room."""
 
     short: str

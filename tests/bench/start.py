@@ -1,22 +1,29 @@
-"""Commands from a standing start, against a bare interpreter."""
+"""Commands from a standing start, in the processor's time: against a bare interpreter, then against `show`."""
 
-import os
-import subprocess
 import sys
-from collections.abc import Callable
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from tests.bench.jobs import sample_copy
-from tests.bench.row import Row, against
+from tests.bench.row import Row, started
 
-ROUNDS = 15
-HELP, RECORD = 3.0, 5.0
+ROUNDS = 5
+HELP, RECORD, SHOW, OTHERS = 3.0, 5.0, 6.0, 2.0
+BARE = [sys.executable, "-c", "pass"]
 SCRIPT = "from sitelog.cli.run import main; main()"  # what the installed command does
+# What a start is made of, each with all that comes before it.
+STEPS = {
+    "the command line read": "import sitelog.cli.run, sitelog.cli.parser",
+    "msgspec loaded": "import sitelog.cli.run as run, sitelog.cli.parser; run._load_msgspec()",
+    "the modules of `show`": "import sitelog.cli.run as run, sitelog.cli.parser; run._load_msgspec(); "
+    "import sitelog.cli.keep.show, sitelog.cli.page, sitelog.job.photos.keeping",
+    "the modules of `record`": "import sitelog.cli.run as run, sitelog.cli.parser; run._load_msgspec(); "
+    "import sitelog.cli.keep.record, sitelog.job.state.replay, sitelog.job.facts.facts",
+}
 
 
 def rows() -> list[Row]:
-    """`sitelog --help`, a sum, and an answer recorded."""
+    """`sitelog --help`, a sum, an answer recorded, the job shown; what is ordered and drawn of it; where it goes."""
     with TemporaryDirectory() as folder:
         job = str(sample_copy(Path(folder)))
         # Each round records the same answer again: a new entry every time.
@@ -25,19 +32,24 @@ def rows() -> list[Row]:
             _row("sitelog --help", ["--help"], HELP),
             _row("sitelog calc common", ["calc", "common", "run=3000", "pitch=35"], 0),
             _row("sitelog record", record, RECORD),
+            _row("sitelog show", ["show", job], SHOW),
+            *(_beside_show(name, job) for name in ("order", "drawings")),
+            *(
+                started(what, [sys.executable, "-c", code], BARE, rounds=ROUNDS, allowed=0)
+                for what, code in STEPS.items()
+            ),
         ]
 
 
 def _row(what: str, words: list[str], allowed: float) -> Row:
-    command = [sys.executable, "-c", SCRIPT, *words]
-    return against(what, _run(command), _run([sys.executable, "-c", "pass"]), rounds=ROUNDS, allowed=allowed)
+    return started(what, _sitelog(*words), BARE, rounds=ROUNDS, allowed=allowed)
 
 
-def _run(command: list[str]) -> Callable[[], None]:
-    # As it is installed, compiled once: a setting of this machine must not have every start compile it anew.
-    env = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+def _beside_show(name: str, job: str) -> Row:
+    return started(
+        f"sitelog {name}, against show", _sitelog(name, job), _sitelog("show", job), rounds=ROUNDS, allowed=OTHERS
+    )
 
-    def run() -> None:
-        subprocess.run(command, check=True, stdout=subprocess.DEVNULL, env=env)
 
-    return run
+def _sitelog(*words: str) -> list[str]:
+    return [sys.executable, "-c", SCRIPT, *words]

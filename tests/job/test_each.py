@@ -78,7 +78,7 @@ def test_a_roof_that_cant_be_read_is_said_first(library: Library, monkeypatch: p
     def unread(*_: object) -> None:
         raise Refusal("building: 'tower' isn't a block")
 
-    monkeypatch.setattr("sitelog.job.facts.own_lists.roof_of", unread)
+    monkeypatch.setattr("sitelog.job.facts.written_out.roof_of", unread)
     (told,) = begun(library, L).state.roof_changes
     assert told.startswith("Roof: its roof can't be read, so its stages are missing.")
     assert told.endswith("'tower' isn't a block")

@@ -3,7 +3,6 @@
 import itertools
 import math
 from collections.abc import Mapping, Sequence
-from statistics import fmean
 
 from sitelog.calculators.setting_out.verdicts import READING, uncertainty
 from sitelog.geometry.least_squares import Fit, Measured, Point, Points, fit
@@ -28,7 +27,7 @@ def weighed(ties: Sequence[Tie], tape: str, reading: float = READING) -> list[Me
     Alike, because what goes wrong over an open building (sag, pull, a corner hard to hook) is no less on a
     short side than on a long one.
     """
-    sigma = math.sqrt(fmean(uncertainty(tie.length, tape, reading) ** 2 for tie in ties)) / 2
+    sigma = math.sqrt(_mean([uncertainty(tie.length, tape, reading) ** 2 for tie in ties])) / 2
     return [Measured(tie, sigma) for tie in ties]
 
 
@@ -105,13 +104,17 @@ def _meet(first: Point, first_length: float, second: Point, second_length: float
     return (x - across * uy, y + across * ux), (x + across * uy, y - across * ux)
 
 
+def _mean(figures: Sequence[float]) -> float:
+    return math.fsum(figures) / len(figures)
+
+
 def _placed(ties: Sequence[Tie], known: Points) -> dict[str, Point]:
     """Known points with a rough place for every other point of the ties.
 
     A point with two ties only could lie on either side of their line: it is put on the side of the middle.
     """
     points = dict(known)
-    middle = (fmean(x for x, _ in known.values()), fmean(y for _, y in known.values()))
+    middle = (_mean([x for x, _ in known.values()]), _mean([y for _, y in known.values()]))
     waiting = list(dict.fromkeys(name for tie in ties for name in (tie.start, tie.end) if name not in known))
     while waiting:
         held = {name: _held(name, ties, points) for name in waiting}

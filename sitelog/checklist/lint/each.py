@@ -6,7 +6,7 @@ from typing import Any
 from msgspec import Struct
 
 from sitelog.calculators.surface.patterns import KINDS
-from sitelog.checklist.each import expanded, has_each
+from sitelog.checklist.each import expanded
 from sitelog.checklist.lint.context import LintContext, Listed
 from sitelog.checklist.lint.rules import MOST_CHECKS, Rule
 from sitelog.checklist.schema.document import Fault, Spot
@@ -33,7 +33,7 @@ def lists_with_each_say_their_roof(context: LintContext) -> Iterator[Fault]:
     """A list with each has the roof as a text that is asked."""
     for listed in context.lists:
         asked = any(fact.name == BUILDING and fact.kind == "text" and fact.asked for _, fact in listed.facts())
-        if has_each(listed.checklist) and not asked:
+        if listed.checklist.has_each and not asked:
             right = f"add a fact {BUILDING} of the kind text that is asked"
             yield listed.spot.fault(f"each is for a roof that is said block by block; {right}")
 
@@ -73,7 +73,7 @@ def each_is_asked_once(context: LintContext) -> Iterator[Fault]:
 def lists_hold_for_any_roof(context: LintContext) -> Iterator[Fault]:
     """Written out for several roofs, no stage has too many checks, no two ids are one, and every fact is there."""
     for listed in context.lists:
-        if has_each(listed.checklist):
+        if listed.checklist.has_each:
             for text in EXAMPLES:
                 yield from _written_out(context, listed, expanded(listed.checklist, roof_of(text)))
 

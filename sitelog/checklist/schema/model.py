@@ -187,6 +187,12 @@ class Checklist(Struct, frozen=True):
     members: tuple[MemberSpec, ...] = ()
     trades: tuple[Taker, ...] = ()  # the conditions under which trades come, wherever a check names them
 
+    @property
+    def has_each(self) -> bool:
+        """Whether anything in it hangs on what a roof has several of."""
+        checks = (check for stage in self.stages for check in stage.checks)
+        return any(row.each for rows in (self.stages, self.facts, self.sums, self.members, checks) for row in rows)
+
 
 class ListFile(Struct, frozen=True):
     """A file of the checklists as it was read: its text, and the SHA-256 of that.

@@ -7,7 +7,8 @@ from pathlib import Path
 from sitelog.cli.keep.job_file import Options, opened, say_next
 from sitelog.job.log.entry import Author
 from sitelog.job.replies.beside import decoded, text_of
-from sitelog.job.replies.reply import MOST, PROBLEM, read_reply
+from sitelog.job.replies.plain import MOST
+from sitelog.job.replies.reply import PROBLEM, read_reply
 from sitelog.job.replies.taking import take
 from sitelog.job.storage.device import device_id
 from sitelog.wording.prompts.replying import taken

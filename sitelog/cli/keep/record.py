@@ -5,8 +5,7 @@ from datetime import datetime
 from pathlib import Path
 
 from sitelog.cli.keep.job_file import Options, enter
-from sitelog.job.actions import actions
-from sitelog.job.actions.answers import named_figures
+from sitelog.job.actions.answers import answer, done_at, named_figures
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Draft
 from sitelog.job.photos.photo import Photo, in_words, noted
@@ -31,12 +30,12 @@ def record(options: Options) -> int:
             texts = values | noted(name)
             state, library, path = job.state, job.library, options.path
             try:
-                draft = actions.answer(
+                draft = answer(
                     state, library, path, texts, note=options.note, instrument=options.instrument, photos=photos
                 )
             except ReasonWanted as wanted:
                 raise Refusal(f'{wanted.message}: --note "misread the tape"') from None
-            return actions.done_at(draft, done)
+            return done_at(draft, done)
 
         if not text:
             return answered((), "")

@@ -23,9 +23,10 @@ def show(options: Options) -> int:
         print()
         return 0
     from sitelog.cli.page import page
-    from sitelog.wording.prompts.replying import offer
 
     print("\n".join(page(state, photos)))
     for offered in replies:
+        from sitelog.wording.prompts.replying import offer
+
         print(f"{offer(offered)}. To enter it: sitelog accept {options.file} {offered.file}")
     return 0

@@ -10,9 +10,14 @@ from msgspec.structs import replace
 
 from sitelog.checklist.schema.model import Checklist, Library
 from sitelog.job.facts.fact import Fact, Inputs
-from sitelog.job.facts.facts import FactResolver, Key
 from sitelog.job.facts.schema import PartSchema
 from sitelog.job.state.views import CheckView
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from sitelog.job.facts.facts import FactResolver
+
+Key = tuple[str, str]  # part and name of a fact
 
 
 class CachedCheck(Struct, frozen=True):
@@ -50,7 +55,7 @@ class EvaluationCache(Struct):
         rows = zip(self.forms.values(), self.lists, strict=True)
         return replace(self, lists=tuple(library.lists.get(form, listed) for form, listed in rows))
 
-    def resolver(self, library: Library, forms: Mapping[str, str], given: Inputs) -> FactResolver:
+    def resolver(self, library: Library, forms: Mapping[str, str], given: Inputs) -> "FactResolver":
         """The facts from what is given now. Of what was worked before, all that may have changed is dropped."""
         lists = tuple(library.lists.get(form) for form in forms.values())
         if forms != self.forms or not _same(lists, self.lists):
@@ -61,6 +66,8 @@ class EvaluationCache(Struct):
         for path in [path for path, seen in self.checks.items() if not changed.isdisjoint(seen.reads)]:
             del self.checks[path]
         self.forms, self.lists, self.given = forms, lists, given
+        from sitelog.job.facts.facts import FactResolver  # not loaded where nothing is worked again
+
         return FactResolver(library, forms, given, self.known, self.facts, self.reads)
 
 

@@ -19,8 +19,7 @@ from msgspec import Struct
 
 from sitelog.job.log.entry import Entry
 from sitelog.job.photos.photo import Photo, bare_name, faults_of, is_device, name_only, photos_of
-from sitelog.job.photos.picture.broken import Broken
-from sitelog.job.photos.picture.kinds import EXTENSION, bare
+from sitelog.job.photos.picture.names import EXTENSION
 from sitelog.job.state.views import State
 from sitelog.job.storage.disk import beside, named, put, reason
 from sitelog.refusal import NOT_SAVED, USAGE, Refusal
@@ -68,6 +67,9 @@ def look(source: str | Path, *, whole: bool = False) -> Picture:
 
     Refusal: no file or no plain one, a link, empty, over 20 MiB, unreadable, no JPEG, PNG or WebP, broken off.
     """
+    from sitelog.job.photos.picture.broken import Broken  # what takes pictures apart is loaded for a picture alone
+    from sitelog.job.photos.picture.kinds import bare
+
     name = bare_name(str(source))
     called = name or clean(str(source), most=60) or "nothing"
     if not name or is_device(name):

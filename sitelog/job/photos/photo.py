@@ -7,7 +7,7 @@ from typing import Any
 from msgspec import Struct, to_builtins
 
 from sitelog.job.log.values import items
-from sitelog.job.photos.picture.kinds import EXTENSION, Kind
+from sitelog.job.photos.picture.names import EXTENSION, Kind
 from sitelog.quantities.rounding import places
 from sitelog.refusal import Refusal
 from sitelog.text import clean

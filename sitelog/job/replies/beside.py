@@ -7,8 +7,7 @@ from pathlib import Path
 from msgspec import Struct
 
 from sitelog.job.job import Job
-from sitelog.job.replies.reply import MOST, Reply, read_reply
-from sitelog.job.replies.taking import answered_already
+from sitelog.job.replies.plain import MOST
 from sitelog.refusal import Refusal
 from sitelog.text import clean
 
@@ -17,17 +16,28 @@ NAMED = "reply"  # somewhere in the name of a file that is looked into
 _ENDING = ".txt"
 
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from sitelog.job.replies.reply import Reply
+
+
 class Offered(Struct, frozen=True):
     """A reply to this job that lies beside it and is not entered yet."""
 
     file: Path
-    reply: Reply
+    reply: "Reply"
 
 
 def beside(job: Job) -> tuple[Offered, ...]:
     """The replies in the job's folder that are whole, of this job and not all entered; the first made first."""
+    files = list(_files(job.file.path.parent))
+    if not files:
+        return ()
+    from sitelog.job.replies.reply import read_reply  # not loaded for a job beside which no reply lies
+    from sitelog.job.replies.taking import answered_already
+
     found: dict[str, Offered] = {}
-    for file in _files(job.file.path.parent):
+    for file in files:
         try:
             reply = read_reply(text_of(file))
         except Refusal:

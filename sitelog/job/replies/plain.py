@@ -15,6 +15,8 @@ _SPACES = re.compile(f"[{SPACE}]+")
 _UNCOUNTED = re.compile(f"[{SPACE}{MARKS}]+")
 _DASHES = re.compile(f"[-{DASH}]+")
 
+MOST = 100_000  # letters of a text in which a reply is looked for
+
 
 def one_line(text: str) -> str:
     """Words as a reply holds them: one line without square brackets, which are the reply's own."""

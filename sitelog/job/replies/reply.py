@@ -9,11 +9,10 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from sitelog.job.log.record_code import CODE_LENGTHS
-from sitelog.job.replies.plain import counted, one_line, sum_of
+from sitelog.job.replies.plain import MOST, counted, one_line, sum_of
 from sitelog.refusal import Refusal
 from sitelog.text import clean
 
-MOST = 100_000  # letters of a text in which a reply is looked for
 MOST_POINTS = 2_000  # of one pack
 PROBLEM = 1  # exit code: a problem was found
 START = "sitelog reply"

@@ -1,12 +1,11 @@
 """How a state is shown, the same everywhere: a mark, its plain letter, a word, and the name of a shade."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from sitelog.job.state.views import CheckState, CheckView, StageState
 
 
-@dataclass(frozen=True)
-class Mark:
+class Mark(Struct, frozen=True):
     """`shade` names a colour of the themes in look.py; the word and the glyph tell the same without it."""
 
     glyph: str

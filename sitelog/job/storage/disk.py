@@ -2,7 +2,6 @@
 
 import errno
 import os
-import shutil
 import stat
 from contextlib import suppress
 from pathlib import Path
@@ -78,6 +77,8 @@ def second_name(path: Path, copy: Path) -> None:
     try:
         os.link(path, copy)
     except OSError:
+        import shutil  # loads much
+
         try:
             shutil.copy2(path, copy)
         except OSError:

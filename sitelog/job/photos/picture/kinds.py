@@ -5,16 +5,12 @@ pictures inside it, and whatever stands after its end. Kept, byte for byte: the 
 it is.
 """
 
-from typing import Literal, get_args
-
 from sitelog.job.photos.picture.broken import Broken
 from sitelog.job.photos.picture.jpeg import bare_jpeg
+from sitelog.job.photos.picture.names import Kind
 from sitelog.job.photos.picture.png import SIGNATURE, bare_png
 from sitelog.job.photos.picture.webp import bare_webp
 
-Kind = Literal["jpeg", "png", "webp"]
-KINDS: tuple[Kind, ...] = get_args(Kind)
-EXTENSION: dict[Kind, str] = {"jpeg": "jpg", "png": "png", "webp": "webp"}
 TAKEN = "a JPEG, PNG or WebP photo"
 
 _BARE = {"jpeg": bare_jpeg, "png": bare_png, "webp": bare_webp}
