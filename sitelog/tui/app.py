@@ -24,6 +24,7 @@ from sitelog.tui.host import Host
 from sitelog.tui.keys import LEAVE_HELP, keys_of
 from sitelog.tui.registry import screen
 from sitelog.tui.sanitizer import OutputSanitizer
+from sitelog.tui.terminal import Painted, thrifty
 from sitelog.tui.themes import DAY, PLAIN, VAN
 from sitelog.tui.widgets.listing import WholeBar
 from sitelog.tui.widgets.page import Page
@@ -70,7 +71,8 @@ class SitelogApp(Host, App[int]):
         device: str = "",
     ) -> None:
         plain = bool(os.environ.get("NO_COLOR"))
-        App.__init__(self)
+        self._painted = Painted()
+        App.__init__(self, driver_class=thrifty(self.get_driver_class(), self._painted))
         Host.__init__(
             self,
             folder=folder,
@@ -155,6 +157,8 @@ class SitelogApp(Host, App[int]):
             self.touched = self.now()
             if self._held(event) or (rested and await self._woken(event)):
                 return
+        if isinstance(event, Resize):
+            self._painted.forget()
         if isinstance(event, Resize) and event.size != (held := _held_open(event.size)):
             event = Resize(held, held)
         await super().on_event(event)

@@ -11,13 +11,14 @@ from time import perf_counter
 
 @dataclass(frozen=True)
 class Row:
-    """A cost in ms, the floor it stands on in ms, their ratio, and the ratio that is allowed (0: none is set)."""
+    """A cost, the floor it stands on, their ratio, and the ratio that is allowed (0: none is set)."""
 
     what: str
     measured: float
     floor: float
     ratio: float
     allowed: float
+    unit: str = "ms"
 
     @property
     def kept(self) -> bool:
@@ -25,7 +26,8 @@ class Row:
 
     def __str__(self) -> str:
         limit = f"at most {self.allowed:4.1f}  {'kept' if self.kept else 'NOT KEPT'}" if self.allowed else ""
-        return f"{self.what:<52}{self.measured:9.2f} ms{self.floor:9.2f} ms{self.ratio:7.2f} x  {limit}".rstrip()
+        costs = f"{self.measured:9.2f} {self.unit}{self.floor:9.2f} {self.unit}"
+        return f"{self.what:<52}{costs}{self.ratio:7.2f} x  {limit}".rstrip()
 
 
 def against(what: str, act: Callable[[], object], floor: Callable[[], object], *, rounds: int, allowed: float) -> Row:

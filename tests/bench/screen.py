@@ -1,34 +1,42 @@
-"""The screens in a terminal of their own, against an empty Textual app: first paint, and a key to its first byte."""
+"""The screens in a terminal of their own, against an empty Textual app: first paint, a key to its first byte."""
 
+import fcntl
 import os
 import pty
 import select
 import signal
+import struct
 import sys
+import termios
 from collections.abc import Sequence
 from pathlib import Path
-from statistics import median, quantiles
+from statistics import mean, median, quantiles
 from tempfile import TemporaryDirectory
 from time import perf_counter
 
 from tests.bench.jobs import grown
 from tests.bench.row import Row
+from tests.bench.start import SCRIPT
 
 ROUNDS, PRESSES = 7, 60
-PAINT, KEY_MEDIAN, KEY_P95 = 1.6, 4.0, 8.0
+PAINT, KEY_MEDIAN, KEY_P95 = 1.4, 4.0, 8.0
+KEY_BYTES = 2_000.0  # on an average: a list that scrolls under the cursor writes most of its letters anew
+SIZES = ((80, 24), (45, 70))
 DOWN, UP = b"\x1b[B", b"\x1b[A"
+PAINTED = b"Who are you"
 EMPTY = [sys.executable, "-m", "tests.bench.empty"]
 
 
 class Terminal:
-    """A program on a terminal of 80 x 24 that this process reads and types on."""
+    """A program on a terminal that this process reads and types on."""
 
-    def __init__(self, command: Sequence[str]) -> None:
+    def __init__(self, command: Sequence[str], size: tuple[int, int] = SIZES[0]) -> None:
         self.start = perf_counter()
         self.child, self.line = pty.fork()
         if self.child == 0:
-            os.environ.update(LINES="24", COLUMNS="80", TERM="xterm-256color")
+            os.environ.update(LINES=str(size[1]), COLUMNS=str(size[0]), TERM="xterm-256color")
             os.execv(command[0], list(command))
+        fcntl.ioctl(self.line, termios.TIOCSWINSZ, struct.pack("HHHH", size[1], size[0], 0, 0))
 
     def until(self, words: bytes) -> float:
         """Milliseconds from the start until these words have been painted."""
@@ -64,11 +72,11 @@ def rows() -> list[Row]:
         files = {count: grown(Path(folder), count) for count in (100, 1_000, 10_000)}
         paint = _paint(files[1_000])
         keys = [row for count in (100, 10_000) for row in _keys(files[count], count)]
-        return [paint, *keys]
+        return [paint, *keys, *(row for size in SIZES for row in _bytes(files[1_000], size))]
 
 
 def _job(file: Path) -> list[str]:
-    return [sys.executable, "-m", "sitelog", "open", str(file), "--by", "M. Reed"]
+    return [sys.executable, "-c", SCRIPT, "open", str(file), "--by", "M. Reed"]
 
 
 def _painted(command: Sequence[str], words: bytes) -> float:
@@ -81,18 +89,37 @@ def _painted(command: Sequence[str], words: bytes) -> float:
 
 def _paint(file: Path) -> Row:
     """From the shell's Enter to the words on the screen, both with the interpreter's own start in them."""
-    _painted(_job(file), b"Who is entering")  # the checklists are proved once and kept
-    times = [(_painted(_job(file), b"Who is entering"), _painted(EMPTY, b"two")) for _ in range(ROUNDS)]
+    _painted(_job(file), PAINTED)  # the checklists are proved once and kept
+    times = [(_painted(_job(file), PAINTED), _painted(EMPTY, b"two")) for _ in range(ROUNDS)]
     ours, floor = median(a for a, _ in times), median(b for _, b in times)
     return Row("first paint, a job of 1,000 entries", ours, floor, ours / floor, PAINT)
 
 
 def _keys(file: Path, count: int) -> list[Row]:
-    ours, floor = _presses(_job(file), b"Who is entering", b"1"), _presses(EMPTY, b"two", b"")
+    ours, floor = _presses(_job(file), PAINTED, b"1"), _presses(EMPTY, b"two", b"")
     pairs = (("median", median(ours), median(floor), KEY_MEDIAN), ("p95", _p95(ours), _p95(floor), KEY_P95))
     return [
         Row(f"a cursor key to its first byte, {name}, at {count:,}", a, b, a / b, limit) for name, a, b, limit in pairs
     ]
+
+
+def _bytes(file: Path, size: tuple[int, int]) -> list[Row]:
+    """What a cursor key writes, down a stage and up again: on an average, and at most."""
+    terminal = Terminal(_job(file), size)
+    try:
+        terminal.until(PAINTED)
+        terminal.quiet(0.5)
+        os.write(terminal.line, b"1")
+        terminal.quiet(0.5)
+        written = []
+        for key in [DOWN] * 12 + [UP] * 12:
+            os.write(terminal.line, key)
+            written.append(terminal.quiet())
+    finally:
+        terminal.close()
+    what = f"bytes of a cursor key at {size[0]} x {size[1]}"
+    rows = ((what, mean(written), 1.0), (f"{what}, most", max(written), 0.0))
+    return [Row(name, count, KEY_BYTES, count / KEY_BYTES, allowed, "B ") for name, count, allowed in rows]
 
 
 def _p95(times: list[float]) -> float:
