@@ -26,7 +26,6 @@ from sitelog.job.state.record_views import COUNTED
 from sitelog.job.state.views import State
 from sitelog.job.yard import pattern, yard_for
 from sitelog.refusal import Refusal
-from sitelog.reports.pack import make, write_sheet
 from sitelog.reports.timber.entries import all_lines, counted, progress, to_order
 from sitelog.reports.timber.order import not_bought
 from sitelog.reports.timber.plain import WIDTH, introduced
@@ -66,6 +65,8 @@ def order(options: Options) -> int:
 
 def _sheets(options: Options) -> int:
     """The cutting list for the saw and the order, as JOB-cutting in each format; exit 1 where some is left off."""
+    from sitelog.reports.pack import make, write_sheet
+
     file = Path(options.file)
     with opened(options, read_only=True) as job:
         lines = all_lines(job.state, job.library, options.part)

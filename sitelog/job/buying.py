@@ -9,10 +9,13 @@ from collections.abc import Iterable, Mapping, Sequence
 from msgspec import Struct
 from msgspec.structs import replace
 
+from sitelog import kept
 from sitelog.calculators.catalogue import Answer, Value
 from sitelog.calculators.timber.cutting.demand import MOST_LENGTHS
+from sitelog.calculators.timber.cutting.watch import current_watch
 from sitelog.calculators.timber.members import Member
 from sitelog.calculators.timber.nests import Length, Tapered, lengths_for, lengths_from
+from sitelog.calculators.timber.planning import which_solver
 from sitelog.job.facts.sums import work
 from sitelog.job.members import Line
 from sitelog.job.sources import Sorted, Sources, Terms, sorted_out, sources
@@ -102,7 +105,7 @@ def _must_be_some(found: Sorted, lines: Sequence[Line], there: Sources) -> None:
 
 
 def _planned(pieces: Mapping[Length, int], there: Sources) -> Answer:
-    """The answer of `stock` for those pieces; what is not given is its own."""
+    """The answer of `stock` for those pieces, as an earlier start worked it; what is not given is its own."""
     given: dict[str, Value] = {
         "cuts": _cuts(pieces),
         "kerf": there.terms.kerf,
@@ -111,9 +114,16 @@ def _planned(pieces: Mapping[Length, int], there: Sources) -> Answer:
         "on_site": tuple(there.on_site),
         "sold": there.yard.sold if there.yard else (),
     }
-    answer, refusal = work("stock", {name: value for name, value in given.items() if value != ()})
+    said = {name: value for name, value in given.items() if value != ()}
+    key = kept.key_of(b"stock", which_solver().encode(), repr(sorted(said.items())).encode())
+    found = kept.find(key)
+    if isinstance(found, Answer):
+        return found
+    answer, refusal = work("stock", said)
     if answer is None:
         raise Refusal(refusal)
+    if not current_watch().should_stop():  # what was stopped is not the best there is
+        kept.keep(key, answer)
     return answer
 
 

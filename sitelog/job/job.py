@@ -144,6 +144,11 @@ class Job:
             entry_index.add(entry)
         return Looked(self.newest, self.library, entry_index, self._in_hand.seen.copy()).state()
 
+    @property
+    def key(self) -> str:
+        """What tells its state from every other, of any job; "" where the lists that it was opened with have no key."""
+        return self._key()
+
     # --- what the state is worked from ---
 
     @property

@@ -1,6 +1,8 @@
 """A plan for each section of an order, by the solver or as at a saw bench, with those who look on told whose it is."""
 
 from collections.abc import Callable, Iterable
+from importlib.util import find_spec
+from pathlib import Path
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -65,6 +67,14 @@ def solver() -> tuple[Callable[[Order], int], Callable[[Order], Plan]] | None:
             raise
         return None
     return least, plan
+
+
+def which_solver() -> str:
+    """Which one is installed, without loading it: where it stands, and since when. "" where none is."""
+    found = find_spec("highspy")
+    if not found or not found.origin:
+        return ""
+    return f"{found.origin} {Path(found.origin).stat().st_mtime_ns}"
 
 
 def told(progress: Progress) -> str:

@@ -1,30 +1,36 @@
 """`sitelog drawings`: what is drawn of a job's parts, as pictures of letters, or as SVG files."""
 
+from __future__ import annotations
+
 import argparse
+import os
 import re
 import sys
 from collections.abc import Iterator, Sequence
 from datetime import datetime
 from pathlib import Path
 
-from sitelog.checklist.schema.model import Library
+from sitelog import kept
 from sitelog.cli.keep.job_file import opened
-from sitelog.drawing.model import Drawing, caption
-from sitelog.drawing.svg import svg
-from sitelog.drawing.terminal import render
 from sitelog.job.facts.schema import JOB
 from sitelog.job.state.views import State
 from sitelog.job.storage.disk import reason
 from sitelog.refusal import NOT_SAVED, Refusal
-from sitelog.reports.pack import make, write_sheet
-from sitelog.reports.sketches import Sketch, sketches
 from sitelog.text import clean
 
 WIDTH, HEIGHT = 80, 22  # of a picture of letters: with its title and a blank it fills a terminal of 24 rows
 NAMED = 6  # checks that a refusal names
 NO_STICKS = "No cutting list: the checklists for these parts don't list any timbers"
 PAPER_MM = 178.0  # between the margins of A4
-Drawn = Sequence[tuple[str, Sketch]]  # each with its part
+
+TYPE_CHECKING = False  # what draws is loaded only where something is drawn anew
+if TYPE_CHECKING:
+    from sitelog.checklist.schema.model import Library
+    from sitelog.drawing.model import Drawing
+    from sitelog.job.job import Job
+    from sitelog.reports.sketches import Sketch
+
+    Drawn = Sequence[tuple[str, Sketch]]  # each with its part
 
 
 def drawings(options: argparse.Namespace) -> int:
@@ -33,17 +39,33 @@ def drawings(options: argparse.Namespace) -> int:
     Refusal for a part or check that there is none of; code 4 where a file can't be written.
     """
     with opened(options, read_only=True) as job:
-        state, library = job.state, job.library
-    if options.sticks or options.out:
-        return _sticks(options, state, library)
-    part, _, check = options.part.partition(".")
-    drawn = [(shown, sketch) for shown in _parts(state, part) for sketch in sketches(state, library, shown)]
-    found = _of_check(drawn, options.part) if check else drawn
-    if options.svg:
-        _write(found, Path(options.svg))
-    else:
-        print("\n".join(line for _, sketch in found for line in _told(sketch, options.ascii)))
+        if options.sticks or options.out:
+            return _sticks(options, job.state, job.library)
+        if options.svg:
+            _write(_found(job, options.part), Path(options.svg))
+        else:
+            print(_in_letters(job, options.part, plain=options.ascii or not _takes_dots()))
     return 0
+
+
+def _in_letters(job: Job, path: str, *, plain: bool) -> str:
+    """Every drawing as a picture of letters; from an earlier start if nothing has changed since."""
+
+    def told() -> str:
+        return "\n".join(line for _, sketch in _found(job, path) for line in _told(sketch, plain))
+
+    if not job.key:
+        return told()
+    return kept.cached(kept.key_of(b"drawings", job.key.encode(), os.fsencode(path), b"plain" * plain), told)
+
+
+def _found(job: Job, path: str) -> Drawn:
+    """What is drawn of that part or check, or of all parts. Refusal where there is no such part, or nothing is."""
+    from sitelog.reports.sketches import sketches  # all that is drawn is loaded with it
+
+    part, _, check = path.partition(".")
+    drawn = [(shown, sketch) for shown in _parts(job.state, part) for sketch in sketches(job.state, job.library, shown)]
+    return _of_check(drawn, path) if check else drawn
 
 
 def _sticks(options: argparse.Namespace, state: State, library: Library) -> int:
@@ -54,6 +76,8 @@ def _sticks(options: argparse.Namespace, state: State, library: Library) -> int:
         raise Refusal("--out is for the sticks: add --sticks, or use --svg for the drawings")
     parts = _parts(state, options.part)
     if options.out:
+        from sitelog.reports.pack import make, write_sheet
+
         leaves = stick_leaves(state, library, options.part)
         if not leaves:
             raise Refusal(NO_STICKS)
@@ -99,6 +123,9 @@ def _of_check(drawn: Drawn, path: str) -> Drawn:
 
 def pictures(made: Sequence[Drawing], *, ascii_only: bool = False) -> Iterator[str]:
     """Each drawing as lines of letters under its caption. Plain letters too where the output takes no others."""
+    from sitelog.drawing.model import caption
+    from sitelog.drawing.terminal import render
+
     plain = ascii_only or not _takes_dots()
     for drawing in made:
         yield clean(caption(drawing), most=400)
@@ -123,6 +150,8 @@ def _told(sketch: Sketch, ascii_only: bool) -> Iterator[str]:
 
 
 def _write(found: Drawn, folder: Path) -> None:
+    from sitelog.drawing.svg import svg
+
     try:
         folder.mkdir(parents=True, exist_ok=True)
         for number, (part, sketch) in enumerate(found, 1):
