@@ -17,7 +17,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 MOST_BYTES = 1 << 25  # of one file: ten times what is kept of the shipped lists
-MOST_FILES = 60  # those that were used last
+MOST_FILES, MOST_IN_ALL = 60, 1 << 26  # those that were used last, and their bytes together
 NAMED_BY = "XDG_CACHE_HOME"  # the variable that may name the user's folder for what can be made again
 SUM = 4  # bytes before the rest: its CRC
 
@@ -59,6 +59,8 @@ def keep(key: str, what: object) -> None:
     """Keep it for the next start, if it can be."""
     with suppress(OSError, RuntimeError), _uncounted():
         raw = pickle.dumps(what, protocol=5)
+        if len(raw) > MOST_BYTES - SUM:
+            return
         folder().mkdir(mode=0o700, parents=True, exist_ok=True)
         _write(folder() / key, crc32(raw).to_bytes(SUM, "big") + raw)
         _sweep(folder())
@@ -127,7 +129,10 @@ def _write(path: Path, whole: bytes) -> None:
 def _sweep(place: Path) -> None:
     """Let go of what has not been used for longest."""
     with os.scandir(place) as rows:
-        found = sorted(((row.stat().st_mtime_ns, row.path) for row in rows), reverse=True)
-    for _, path in found[MOST_FILES:]:
-        with suppress(OSError):
-            Path(path).unlink()
+        found = [(row.stat().st_mtime_ns, row.stat().st_size, row.path) for row in rows]
+    room = MOST_IN_ALL
+    for number, (_, size, path) in enumerate(sorted(found, reverse=True)):
+        room -= size
+        if number >= MOST_FILES or room < 0:
+            with suppress(OSError):
+                Path(path).unlink()

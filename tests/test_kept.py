@@ -84,8 +84,18 @@ def test_a_folder_that_can_t_be_made_is_done_without(
     assert not (tmp_path / "not").exists()
 
 
-def test_what_has_not_been_used_for_longest_goes_first(place: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(kept, "MOST_FILES", 2)
+def test_what_is_too_large_is_not_kept(place: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(kept, "MOST_BYTES", 20)
+    kept.keep("large", WHAT)
+    assert not (place / "large").exists()
+
+
+@pytest.mark.parametrize(("what", "most"), [("MOST_FILES", 2), ("MOST_IN_ALL", 400)])
+def test_what_has_not_been_used_for_longest_goes_first(
+    place: Path, monkeypatch: pytest.MonkeyPatch, what: str, most: int
+) -> None:
+    assert 400 / 3 < (place / "key").stat().st_size < 400 / 2
+    monkeypatch.setattr(kept, what, most)
     kept.keep("second", WHAT)
     for number, name in enumerate(("second", "key")):
         os.utime(place / name, (number, number))

@@ -7,7 +7,7 @@ from tempfile import TemporaryDirectory
 from tests.bench.jobs import sample_copy
 from tests.bench.row import Row, started
 
-ROUNDS = 5
+ROUNDS = 9
 HELP, RECORD, SHOW, OTHERS = 3.0, 5.0, 6.0, 2.0
 BARE = [sys.executable, "-c", "pass"]
 SCRIPT = "from sitelog.cli.run import main; main()"  # what the installed command does
