@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
-from sitelog.checklist.lint import circles, each, facts, member_rules, names, rules, shapes, sums, words
+from sitelog.checklist.lint import circles, each, facts, member_rules, names, proofs, rules, shapes, sums, words
 from sitelog.checklist.lint.context import LintContext
 from sitelog.checklist.loader.gather import gather
 from sitelog.checklist.schema.document import Fault, shown
@@ -22,7 +22,7 @@ RULES = (
     *circles.RULES,
     *each.RULES,
 )
-LINT = (*RULES, *words.RULES)
+LINT = (*RULES, *words.RULES, *proofs.RULES)
 
 
 class Faults(Refusal):
@@ -63,7 +63,7 @@ def lint(paths: Sequence[Path], *, shipped: Path | None = None) -> list[str]:
     """All that is wrong in these TOML files and folders, or goes wrong in the shipped ones because of them.
 
     They are proved together with the shipped checklists, so that a single list may lean on the others; and their words
-    are counted, which `load` does not do.
+    are counted and their limits held to what reads them, which `load` does not do.
     """
     given = [toml_files(path) for path in paths]
     asked = {path.absolute(): path for files in given for path in files}

@@ -1,6 +1,6 @@
 """The cutting list of a part: every member with its length and cuts, and whether those stand on what was built."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Literal
 
 from msgspec import Struct
@@ -26,6 +26,7 @@ from sitelog.refusal import Refusal
 Standing = Literal["built", "drawn", "stale", "none"]
 WHOLE: tuple[Hand, ...] = ("",)
 HALVES: tuple[Hand, ...] = ("left", "right")
+Trials = Mapping[tuple[str, tuple[str, ...]], Trial | None]  # by the checks where one is tried, and after
 HAND: dict[str, Hand] = {hand: hand for hand in HALVES}
 
 
@@ -73,10 +74,17 @@ def members(state: State, library: Library, part: str) -> tuple[Line, ...]:
     stale = frozenset(path for path, check in checks.items() if check.state == "stale" or check.stale_because)
     waited = {(spec.tried, spec.after): spec for spec in listed.members} if listed else {}
     trials = {names: trial_of(resolver, checks, part, spec) for names, spec in waited.items()}
-    found: list[Line] = []
-    for spec in listed.members if listed else ():
-        found += _MemberLines(resolver, part, spec, stale, trials[spec.tried, spec.after]).lines()
-    return tuple(found)
+    return lines_of(resolver, part, stale, trials)
+
+
+def lines_of(
+    resolver: FactResolver, part: str, stale: frozenset[str] = frozenset(), trials: Trials | None = None
+) -> tuple[Line, ...]:
+    """The same from these facts alone, as they stand or would be."""
+    listed = resolver.library.lists.get(resolver.forms.get(part, ""))
+    specs = listed.members if listed else ()
+    waited = [(spec, (trials or {}).get((spec.tried, spec.after))) for spec in specs]
+    return tuple(line for spec, trial in waited for line in _MemberLines(resolver, part, spec, stale, trial).lines())
 
 
 class _MemberLines(Struct, frozen=True):

@@ -11,7 +11,7 @@ from sitelog.job.photos.photo import Photo, noted
 from sitelog.job.state.corrections import ReasonWanted
 from sitelog.job.state.record_views import Instrument
 from sitelog.job.state.views import CheckView, State
-from sitelog.lines.photos import photo_of, shows_both
+from sitelog.lines.photos import photo_of
 from sitelog.lines.session import LineSession
 from sitelog.lines.talk import BACK, said_before
 from sitelog.quantities.quantity import ACCEPTS
@@ -32,8 +32,17 @@ from sitelog.wording.prompts.asking import (
     ways_title,
 )  # fmt: skip
 from sitelog.wording.prompts.attaching import with_photos
+from sitelog.wording.prompts.remedies import remedy_lines
 from sitelog.wording.prompts.tools import last_tool, named, wants_tool
-from sitelog.wording.result import about_lines, input_lines, outcome_lines, spoken, table_lines, working_lines
+from sitelog.wording.result import (
+    about_lines,
+    input_lines,
+    outcome_lines,
+    read_with,
+    spoken,
+    table_lines,
+    working_lines,
+)
 
 NONE = "-"  # said where the figures were measured with nothing of the register
 
@@ -69,13 +78,7 @@ def _enter(session: LineSession, path: str, given: dict[str, str], tool: str = "
 
     why = why or _why_anew(session, path, lambda: draft((), found.name or "".join(map(str, found.sources[:1]))))
     return session.attempt(
-        lambda: with_photos(
-            session.job,
-            found,
-            whole,
-            lambda photos, name: draft(photos, name, why),
-            lambda told: shows_both(session, told),
-        )
+        lambda: with_photos(session.job, found, whole, lambda photos, name: draft(photos, name, why))
     )
 
 
@@ -108,7 +111,10 @@ def _words(session: LineSession, view: CheckView) -> bool:
     kind = view.check.kind
     if kind == "photo":
         return _enter(session, view.path, {})
-    typed = session.question(prompts.Question(view.check.ask, f"{view.check.ask}.", WORDS[kind]))
+    start = session.by if kind == "sign" else ""
+    typed = session.question(
+        prompts.Question(view.check.ask, f"{view.check.ask}.", WORDS[kind], start=start, offered=True)
+    )
     return _enter(session, view.path, {"value": typed})
 
 
@@ -201,6 +207,8 @@ def _figure_asked(session: LineSession, view: CheckView, figure: Figure, typed: 
         yield f"{told[0].upper()}{told[1:]}."
     if seen.limit:
         yield f"{limit_text(seen, session.state)}."
+    if tool := read_with(figure):
+        yield tool
     yield f"Type {ACCEPTS[figure.kind]}."
     if standing := typed.get(figure.key, ""):
         yield said_before(standing)
@@ -251,7 +259,8 @@ def _tool_said(text: str, known: Sequence[Instrument], state: State) -> str:
 
 def _ways_on(session: LineSession, path: str) -> bool:
     view = _view(session, path)
-    session.talk.say(*sum_lines(session, view), way_line(view))
+    told = [line for line in remedy_lines(view, session.state, session.job.library) if line]
+    session.talk.say(*sum_lines(session, view), way_line(view), *told)
     ways = ways_on(view)
     left = (f"{BACK} leaves it for now. The stage still can't go on.",)
     way = list(ways)[session.talk.pick(ways_title(view), list(ways.values()), left)]

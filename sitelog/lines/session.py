@@ -1,6 +1,6 @@
 """Who is at the open job, and what enters an act: the one way in plain mode to change anything."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import datetime
 
@@ -8,12 +8,11 @@ from sitelog.job.job import Job
 from sitelog.job.log.entry import Author, Draft
 from sitelog.job.session import Session
 from sitelog.job.state.views import State
-from sitelog.lines.talk import BACK, Talk, said_before
+from sitelog.lines.talk import BACK, Talk
 from sitelog.refusal import NOT_SAVED, Refusal
 from sitelog.wording.formatting import in_words
 from sitelog.wording.prompts.drafts import Drafts
 from sitelog.wording.prompts.prompts import Here, Prompt, Question, name
-from sitelog.wording.prompts.question import kept
 from sitelog.wording.recap import lost, names_in
 
 WAITS = "NOT SAVED yet. Type save to try again."
@@ -28,7 +27,7 @@ class LineSession:
         self.by = by.strip()
         self.now = clock
         self._device = device
-        self.drafts = Drafts.of_job(session.job.file.files, lambda: self.by)
+        self.drafts = Drafts.of_job(session.job.file.files)
         talk.in_words = lambda words: in_words(words, self.state)
 
     @property
@@ -125,25 +124,14 @@ class LineSession:
         before, self.by = self.by, words[-1] if prompt.signed else self.by
         done = self.attempt(lambda: prompt.make(words))
         self.by = before
-        if done:
-            self.drafts.drop(prompt.form)
         return done
 
     def _answers(self, prompt: Prompt) -> list[str]:
-        """The answers, proved; after a refusal each is asked again, and what was said stands to be taken.
-
-        What was said before and not entered stands to be taken, too.
-        """
+        """The answers, proved; after a refusal each is asked again, and what was said stands to be taken."""
         questions = list(prompt.questions)
-        before = self.drafts.typed(prompt.form)
         prove: Callable[[str], object] = (lambda text: prompt.make([text])) if len(questions) == 1 else str
         while True:
-            words: list[str] = []
-            for question in questions:
-                words.append(self.question(question, prove, before.get(question.label, "")))
-                if prompt.form:
-                    self.drafts.keep(prompt.form, before | kept(prompt.questions, words))
-            before = {}
+            words = [self.question(question, prove) for question in questions]
             try:
                 prompt.make(words)
             except Refusal as refusal:
@@ -154,36 +142,26 @@ class LineSession:
             else:
                 return words
 
-    def question(self, question: Question, prove: Callable[[str], object] = str, before: str = "") -> str:
-        """The answer to one question, in words; what `prove` refuses is asked again.
-
-        `before` was said the last time and not entered: an empty line takes it.
-        """
+    def question(self, question: Question, prove: Callable[[str], object] = str) -> str:
+        """The answer to one question, in words; what `prove` refuses is asked again."""
+        takes = [question.ask]
+        if question.start and question.offered:
+            takes.append(f"Type 1 to use: {question.start}.")
+        elif question.start:
+            takes.append(f"Now: {question.start}.")
+        if question.optional:
+            takes.append("Press Enter to leave it out.")
 
         def hear(text: str) -> str:
             if text == "1" and question.start and question.offered:
                 return question.start
-            text = text or before
             if not question.optional:
                 text = _some(text, question.label)
             prove(text)
             return text
 
         more = (f"{question.title}: type the {question.label}.",)
-        return self.talk.ask(" ".join(_takes(question, before)), hear, more)
-
-
-def _takes(question: Question, before: str) -> Iterator[str]:
-    """What is asked, and what can be typed."""
-    yield question.ask
-    if question.start and question.offered:
-        yield f"Type 1 to use: {question.start}."
-    elif question.start:
-        yield f"Now: {question.start}."
-    if before:
-        yield said_before(before)
-    elif question.optional:
-        yield "Press Enter to leave it out."
+        return self.talk.ask(" ".join(takes), hear, more)
 
 
 def _some(text: str, label: str) -> str:

@@ -9,7 +9,6 @@ from sitelog.lines.telling import here_told
 from sitelog.lines.words import HARMLESS, WORDS_HERE, Word, said
 from sitelog.refusal import Refusal
 from sitelog.text import text_if
-from sitelog.wording.prompts.left import left_by, left_choices, left_lines, left_title
 from sitelog.wording.prompts.replying import offer
 
 REST_SECONDS = 60.0
@@ -32,23 +31,11 @@ class Walk(Actions):
                 self.session.who()
         elif self.session.by:
             self.talk.say(f"Signed in as {self.session.by}. Type your name to change.")
-        self._ask_what_others_left()
         try:
             while True:
                 self._turn()
         except Quit as quit_:
             return quit_.code
-
-    def _ask_what_others_left(self) -> None:
-        """What somebody else typed and did not save is told, and kept for them or thrown away."""
-        drafts = self.session.drafts
-        if self.session.session.read_only:
-            return
-        for by, found in left_by(drafts).items():
-            self.talk.say(f"{left_title(by)}:", *left_lines(found, self.session.job))
-            with suppress(Left):
-                if self.talk.pick("What shall be done with it?", left_choices(by)) == 1:
-                    drafts.throw_away(by)
 
     def _turn(self) -> None:
         self._show()

@@ -14,7 +14,6 @@ from textual.geometry import Size
 from textual.scrollbar import ScrollBar
 from textual.widgets import Input
 
-from sitelog.job.job import Job
 from sitelog.job.replies.beside import beside
 from sitelog.job.session import Session
 from sitelog.refusal import NOT_SAVED, Refusal
@@ -28,7 +27,6 @@ from sitelog.tui.terminal import Painted, thrifty
 from sitelog.tui.themes import DAY, PLAIN, VAN
 from sitelog.tui.widgets.listing import WholeBar
 from sitelog.tui.widgets.page import Page
-from sitelog.wording.prompts.left import left_by, left_lines
 
 IDLE_SECONDS = 60.0
 LAST_DOOR = OutputSanitizer()
@@ -120,20 +118,12 @@ class SitelogApp(Host, App[int]):
         """Open the job and show it. Raises Refusal; one that another holds is opened to read only."""
         self.take(Session.open(file, self.lists(file), self.author()))
         # The recap comes first: it is on the screen while the page behind it is still being imported.
-        self.push_screen(screen("recap", known=bool(self.by)), lambda _: self._show_job())
+        self.push_screen(screen("recap"), lambda _: self._show_job())
 
     def _show_job(self) -> None:
         self.push_screen(screen("job"))
         if self.job and not self.read_only and beside(self.job):
             self.push_screen(screen("replies"))
-        if self.job and not self.read_only:
-            self.run_worker(self._ask_what_others_left(self.job))
-
-    async def _ask_what_others_left(self, job: Job) -> None:
-        """What somebody else typed and did not save is told, and kept for them or thrown away."""
-        for by, found in left_by(self.drafts).items():
-            if await self.push_screen_wait(screen("left", by, list(left_lines(found, job)))):
-                self.drafts.throw_away(by)
 
     def tell(self, words: str) -> None:
         """Show one line on the page on top, behind a question that may stand over it."""

@@ -101,7 +101,7 @@ class Host:
         """Make this the job in hand; the one before it is closed."""
         self.leave()
         self.session = session
-        self.drafts = Drafts.of_job(session.job.file.files, lambda: self.by)
+        self.drafts = Drafts.of_job(session.job.file.files)
 
     # -- leaving it --
 

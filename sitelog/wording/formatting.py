@@ -8,6 +8,7 @@ from math import ceil, floor, isfinite
 from sitelog.calculators.catalogue import Value
 from sitelog.calculators.index import find
 from sitelog.calculators.sheet import scalar
+from sitelog.checklist.schema.instruments import finer
 from sitelog.checklist.schema.model import FLOORS, Limit
 from sitelog.job.facts.fact import MEANT
 from sitelog.job.facts.schema import JOB
@@ -17,7 +18,7 @@ from sitelog.job.state.views import CheckView, FigureView, State
 from sitelog.quantities.quantity import Section, Units, show, show_fall, show_length
 from sitelog.quantities.rounding import at_least, at_most, to_type_again
 from sitelog.reports.phrases import PATH, RULE, choice_label
-from sitelog.text import text_if, written_day
+from sitelog.text import text_after, text_if, written_day
 
 KIND_WORDS = {
     "tick": "tick",
@@ -156,8 +157,9 @@ def close_call(figure: FigureView, units: Units) -> str:
         return ""
     told = value_text(figure.unit, figure.value, units, typed=True)
     good, out = _beyond(limit, uncertainty, figure.unit, units)
+    tool = text_after("a ", finer(figure.read_with)) or "this tool"
     where = "on its limit" if abs(abs(size) - amount) < 1e-6 else "too near its limit"
-    return f"{figure.says}: {told} is {where} for this tool: {good} passes, {out} is out"
+    return f"{figure.says}: {told} is {where} for {tool}: {good} passes, {out} is out"
 
 
 def _held_to_limit(figure: FigureView) -> float | None:

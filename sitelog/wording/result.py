@@ -4,8 +4,9 @@ from collections.abc import Callable
 
 from sitelog.calculators import sheet
 from sitelog.calculators.catalogue import Answer
+from sitelog.checklist.schema.instruments import INSTRUMENTS
 from sitelog.checklist.schema.kinds import unit_of_kind
-from sitelog.checklist.schema.model import FLOORS, Check
+from sitelog.checklist.schema.model import FLOORS, Check, Figure
 from sitelog.job.state.marks import state_word
 from sitelog.job.state.views import CheckView, FigureView, InputView, State
 from sitelog.quantities.quantity import ACCEPTS, Units
@@ -16,7 +17,7 @@ LaidOut = Callable[[str, str, str], str]  # (label, figure, more) to a line
 _VERDICTS: dict[str | None, str] = {
     "pass": "OK",
     "fail": "OUT",
-    "unsure": "TOO CLOSE TO CALL with this tape or level",
+    "unsure": "TOO CLOSE TO CALL with this tool",
 }
 # What the one figure of a check is called beside its field: the question is above it.
 _LABELS = {
@@ -98,13 +99,20 @@ def tip_text(check: Check) -> str:
     return text_between("Tip: ", check.tip, " (common practice)")
 
 
+def read_with(figure: Figure) -> str:
+    """What the figure is read with, as an order; "" where it is counted, or off print, or its list doesn't say."""
+    if not figure.read_with or figure.exact:
+        return ""
+    return f"Read it with a {INSTRUMENTS[figure.read_with].says}."
+
+
 def _enters(view: CheckView, key: str) -> str:
     """What the figure of that key takes; without one, how a check of its kind is entered."""
     figure = view.check.figure(key) if key else None
     if figure and is_the_question(figure.says, view.check):
-        return f"Type {ACCEPTS[figure.kind]}."
+        return f"Type {ACCEPTS[figure.kind]}.{text_after(' ', read_with(figure))}"
     if figure:
-        return f"{figure.says}: {ACCEPTS[figure.kind]}"
+        return f"{figure.says}: {ACCEPTS[figure.kind]}{text_after('. ', read_with(figure))}"
     return _ENTERS.get(view.check.kind, "")
 
 
@@ -121,9 +129,16 @@ def outcome_lines(view: CheckView, state: State, *, rows: bool = True, row: Laid
     if view.refusal:
         return ["", in_words(view.refusal, state)]
     answer, units = view.answer, state.units
-    shown = [_beside(answer, view.answer_drawn, path, units, row) for path in view.check.shows] if answer else []
+    shown = shown_lines(view, units, row)
     others = _others(view, answer, units, rows, row) if answer else []
-    return [*_apart(shown), *_apart(_verdicts(view, state)), *others]
+    return [*_apart(shown), *_apart(verdict_lines(view, state)), *others]
+
+
+def shown_lines(view: CheckView, units: Units, row: LaidOut = columned) -> list[str]:
+    """The results that the check shows, drawn beside built."""
+    if not view.answer:
+        return []
+    return [_beside(view.answer, view.answer_drawn, path, units, row) for path in view.check.shows]
 
 
 def table_lines(answer: Answer, units: Units) -> list[str]:
@@ -165,7 +180,7 @@ def _beside(answer: Answer, drawn: Answer | None, path: str, units: Units, row: 
     return row(label(answer.calculator, path), sheet.scalar(answer, path, units), more)
 
 
-def _verdicts(view: CheckView, state: State) -> list[str]:
+def verdict_lines(view: CheckView, state: State) -> list[str]:
     """Each figure held to a limit of its own, then the whole check, then what the sum has to say of it."""
     notes = view.answer.notes if view.answer else ()
     return [

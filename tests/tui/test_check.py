@@ -315,7 +315,7 @@ async def test_a_correction_keeps_the_tape_where_it_was_typed_and_the_reason_whe
         await walker.pilot.pause()
         view = app.state.check(SIDES)
         assert view and view.instrument == "T7"
-        assert [one.reason for one in corrections(view)] == ["measured again with a better tape"]
+        assert [one.reason for one in corrections(view)] == ["measured again with a better tool"]
 
 
 async def test_what_is_counted_names_no_instrument(plates: Path) -> None:
@@ -540,6 +540,26 @@ async def test_every_field_and_all_three_ways_are_on_the_screen(plates: Path, si
         ):
             assert words in seen
         assert max(len(line.rstrip()) for line in lines(walker.app)) <= size[0]
+
+
+@pytest.mark.parametrize("size", [(45, 70), (80, 24), (140, 40)])
+async def test_what_each_way_moves_is_on_the_screen_before_one_is_chosen(plates: Path, size: tuple[int, int]) -> None:
+    """The plates of the story are 20 apart on their diagonals; the verdict stays in sight above the ways."""
+    async with opened(plates, size=size) as walker:
+        await begin(walker, SIDES)
+        await fill(walker, *OUT)
+        await walker.press("enter")
+        while "to as-built" not in text(walker.app):  # worked aside
+            await walker.pilot.pause(0.05)
+        seen = " ".join(text(walker.app).split())
+        for words in (
+            "OUT by 20 mm",
+            "- Rack it: push C",
+            "- Leave it and cut to as-built",
+            "courses run out",
+            "1 Fix it",
+        ):
+            assert words in seen, words
 
 
 async def test_an_imperial_job_is_shown_in_feet_and_inches_and_takes_them(tmp_path: Path, library: Library) -> None:

@@ -16,6 +16,7 @@ BELONGS: Mapping[str, tuple[str, ...]] = {
     **dict.fromkeys(("choices", "finishes"), ("choice",)),
     **dict.fromkeys(("calculator", "inputs", "shows", "limit", "three_ways"), ("measure", "calculate")),
     "gives": ("measure",),
+    "read_with": ("measure",),
     "sets": ("measure", "choice", "note"),
 }
 OF_FIGURES = {"drawn", "unit", "optional", "exact", "sets"}  # on the figures, where a check has tables of them

@@ -5,6 +5,7 @@ from typing import get_args
 
 from sitelog.checklist.loader.members import each
 from sitelog.checklist.schema import grammar
+from sitelog.checklist.schema.instruments import ReadWith, suited
 from sitelog.checklist.schema.kinds import KINDS, UNITS
 from sitelog.checklist.schema.model import (
     CheckKind,
@@ -30,16 +31,23 @@ def figures_of(table: Table, kind: CheckKind, ask: str, sets: str) -> tuple[Figu
     """The figure tables; or the one figure that a measure tells in its own keys, under the key "value"."""
     if isinstance(table.data.get("figure"), list):
         table.elsewhere("drawn", "unit", "optional", "exact")
-        return tuple(_figure(row) for row in table.tables("figure"))
+        read_with = _read_with(table)
+        return tuple(_figure(row, read_with) for row in table.tables("figure"))
     figure_kind = table.word("figure", KINDS, "length", need=kind == "measure")
     unit = unit_of(table, figure_kind)
     drawn, optional, exact = _drawn(table, figure_kind), table.flag("optional"), table.flag("exact")
+    read_with = _read_with(table)
     if kind != "measure":
         return ()
-    return (Figure("value", figure_kind, ask, unit, drawn, sets, optional, exact=exact),)
+    return (Figure("value", figure_kind, ask, unit, drawn, sets, optional, exact=exact, read_with=read_with),)
 
 
-def _figure(table: Table) -> Figure:
+def _read_with(table: Table) -> ReadWith:
+    return table.word("read_with", get_args(ReadWith)[1:], "")
+
+
+def _figure(table: Table, read_with: ReadWith) -> Figure:
+    """The figure; what it is read with is its check's where it says nothing itself."""
     kind = table.word("kind", KINDS, "length", need=True)
     figure = Figure(
         key=table.name("key", grammar.NAME, need=True),
@@ -54,6 +62,7 @@ def _figure(table: Table) -> Figure:
         agreed_by=table.text("agreed_by"),
         each=each(table),
         when=table.condition("when"),
+        read_with=_read_with(table) or suited(read_with, kind),
     )
     table.close()
     return figure

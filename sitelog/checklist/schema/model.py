@@ -6,6 +6,7 @@ from typing import Literal
 from msgspec import Struct, field
 
 from sitelog.checklist.schema.guidance import Caution, Finish
+from sitelog.checklist.schema.instruments import ReadWith
 from sitelog.checklist.schema.members import MemberSpec
 from sitelog.checklist.schema.terms import Condition, Operand
 from sitelog.quantities.quantity import Kind
@@ -62,6 +63,7 @@ class Figure(Struct, frozen=True):
     agreed_by: str = ""  # the figure of the check, words, that names who agreed it
     each: tuple[str, ...] = ()  # words of EACH: it is asked once for each such side or line of the roof
     when: Condition | None = None  # it is asked only while that holds
+    read_with: ReadWith = ""  # the kind of instrument; "" in lists from before it was said: a tape
 
 
 class Choice(Struct, frozen=True):

@@ -7,6 +7,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from sitelog.calculators.catalogue import Value, Verdict
+from sitelog.checklist.schema.instruments import ReadWith
 from sitelog.checklist.schema.model import Figure, Limit
 from sitelog.job.facts.given import named
 from sitelog.job.log.values import same
@@ -39,19 +40,27 @@ class FigureReader(Struct, frozen=True):
             whence=self.meant.whence(figure),
             drawn_typed=self.meant.typed(figure),
             limit=limit,
+            read_with=figure.read_with,
         )
         if value is None:
             return view
         target = 0.0 if figure.drawn is None and _is_within(limit) else drawn
         uncertainty = None
         if not figure.exact:
-            uncertainty = uncertainty_of(figure.kind, value, self.grade)
+            uncertainty = uncertainty_of(figure.kind, value, self._read_with(figure), self.grade)
         return replace(
             view,
             difference=_difference(figure, value, target),
             uncertainty=uncertainty,
             verdict=self._verdict(figure, view, target, uncertainty or 0.0),
         )
+
+    def _read_with(self, figure: Figure) -> ReadWith:
+        """What it is read with; a tape where one was named at a check of which the list has nothing taped."""
+        taped = any(other.read_with in ("", "tape") for other in self.meant.check.figures)
+        if self.grade and not taped:
+            return "tape"
+        return figure.read_with
 
     def _verdict(self, figure: Figure, view: FigureView, target: Value, uncertainty: float) -> Verdict | None:
         limit = view.limit

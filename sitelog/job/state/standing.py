@@ -6,6 +6,7 @@ from typing import Any
 from msgspec import Struct, field
 from msgspec.structs import replace
 
+from sitelog.checklist.schema.instruments import ASSUMED, INSTRUMENTS, TAPED
 from sitelog.checklist.schema.model import Check, Stage
 from sitelog.checklist.schema.terms import Condition
 from sitelog.job.facts.cache import CachedCheck
@@ -18,9 +19,7 @@ from sitelog.job.log.entry_index import EntryIndex, timed
 from sitelog.job.photos.photo import name_only, photos_of
 from sitelog.job.state.evaluation import CheckEvaluator, Evaluation
 from sitelog.job.state.record_views import Instrument, Snag, grade_of
-from sitelog.job.state.verdicts import ASSUMED, TAPED
 from sitelog.job.state.views import CheckState, CheckView
-from sitelog.text import text_if
 
 LATE_S = 15 * 60
 AT_ONCE_S = 1.0
@@ -205,8 +204,14 @@ def _tool(answer: Entry | None) -> str:
 
 
 def _assumed(check: Check) -> str:
-    taped = any(figure.kind in TAPED and not figure.exact for figure in check.figures)
-    return text_if(taped, f"class {ASSUMED} assumed")
+    """What it was measured with where nobody said: the tape of the usual class, else what the list has."""
+    taped = any(
+        figure.kind in TAPED and not figure.exact and figure.read_with in ("", "tape") for figure in check.figures
+    )
+    if taped:
+        return f"class {ASSUMED} assumed"
+    told = (figure.read_with for figure in check.figures if figure.read_with and not figure.exact)
+    return " and ".join(dict.fromkeys(INSTRUMENTS[name].says for name in told))
 
 
 def late(entry: Entry) -> bool:

@@ -3,35 +3,22 @@
 from collections.abc import Iterable
 
 from sitelog.calculators.catalogue import Value, Verdict
-from sitelog.calculators.setting_out.verdicts import CLASSES, READING, expanded, uncertainty, verdict_by_guard_band
+from sitelog.calculators.setting_out.verdicts import verdict_by_guard_band
+from sitelog.checklist.schema.instruments import TAPED, ReadWith, uncertainty_read
 from sitelog.checklist.schema.model import Limit
-from sitelog.left_out import given_or
-from sitelog.quantities.quantity import Kind
-
-ASSUMED = "II"  # the class of tape taken where none is named
-ANGLE_READING = 0.1  # degrees either way off a level or a bevel; judgement
-TAPED: tuple[Kind, ...] = ("length", "offset", "lengths", "offsets")
-ANGLED: tuple[Kind, ...] = ("angle", "pitch")
 
 
-def uncertainty_of(kind: str, value: Value, grade: str | None) -> float | None:
-    """U of one figure, in its own unit: a length by the class of the tape, II where none is named (None).
+def uncertainty_of(kind: str, value: Value, read_with: ReadWith, grade: str | None) -> float | None:
+    """U of one figure, in its own unit: by what it is read with, and a length by the class of the tape.
 
-    `grade` "" is an instrument without a class: the reading alone.
+    `grade` is the class of the tape that was named: "" for an instrument without one, None where none was named.
 
     None where a figure is counted or told, and so is what it is.
     """
-    if kind in ANGLED:
-        return expanded(ANGLE_READING)
-    if kind not in TAPED:
-        return None
     sizes = [abs(size) for size in numbers(value)]
-    if not sizes:
+    if not sizes and kind in TAPED:
         return None
-    class_ = given_or(grade, ASSUMED)
-    if class_ in CLASSES:
-        return uncertainty(max(sizes), class_)
-    return expanded(READING)
+    return uncertainty_read(kind, max(sizes, default=0.0), read_with, grade)
 
 
 def numbers(value: Value) -> list[float]:

@@ -11,6 +11,7 @@ from msgspec.structs import replace
 
 from sitelog.calculators.catalogue import Answer, Value, Verdict
 from sitelog.checklist.schema.guidance import Ask, Caution
+from sitelog.checklist.schema.instruments import ReadWith
 from sitelog.checklist.schema.model import Check, Checklist, Library, Limit, Stage
 from sitelog.job.facts.fact import Fact, Inputs, Whence
 from sitelog.job.log.entry import Entry
@@ -51,6 +52,7 @@ class FigureView(Struct, frozen=True):
     uncertainty: float | None = None  # U, same unit
     limit: Limit | None = None
     verdict: Verdict | None = None
+    read_with: ReadWith = ""
 
 
 class InputView(Struct, frozen=True):

@@ -25,9 +25,7 @@ async def enter(page: Page[Any], found: Chosen, whole: bool, draft_of: DraftOf) 
     try:
         pictures = await asyncio.to_thread(lambda: [look(source, whole=whole) for source in found.sources])
         photos = [picture.photo for picture in pictures]
-        told = attaching.shown_before(site.state, draft_of(photos, found.name), photos)
-        if told and not await _shows_both(page, told):
-            return False
+        draft_of(photos, found.name)
         await asyncio.to_thread(keep, job.file.files, pictures)
     except Refusal as refusal:
         site.tell(refusal.message)
@@ -36,31 +34,19 @@ async def enter(page: Page[Any], found: Chosen, whole: bool, draft_of: DraftOf) 
     return site.job is job and site.attempt(lambda: draft_of(photos, found.name))
 
 
-async def _shows_both(page: Page[Any], told: str) -> bool:
-    """Whether somebody says that the photo serves this check, too."""
-    words = await ask_words(page, attaching.twice(told), prove=lambda answers: attaching.agreed(answers[0]))
-    if words is None:
-        page.say("Nothing saved. Choose another photo.")
-    return words is not None
-
-
 async def note(page: Page[Any], path: str) -> bool:
     """Photos on a check or a stage, with words if there are any."""
     return await _attach(
-        page,
-        lambda text, photos, name: actions.note(page.site.state, path, text, photos=photos, photo=name),
-        form=f"photo {path}",
+        page, lambda text, photos, name: actions.note(page.site.state, path, text, photos=photos, photo=name)
     )
 
 
 async def diary(page: Page[Any], day: str) -> bool:
     """Photos on the diary's page of a day (ISO), with words if there are any."""
-    return await _attach(
-        page, lambda text, photos, name: attaching.on_page(day, text, photos, name), form=f"photo {day}"
-    )
+    return await _attach(page, lambda text, photos, name: attaching.on_page(day, text, photos, name))
 
 
-async def _attach(page: Page[Any], draft_of: TextDraftOf, form: str) -> bool:
+async def _attach(page: Page[Any], draft_of: TextDraftOf) -> bool:
     job = page.site.job
     if job is None or not await prompted.named(page):
         return False
@@ -69,17 +55,13 @@ async def _attach(page: Page[Any], draft_of: TextDraftOf, form: str) -> bool:
         page,
         *attaching.questions(offers),
         prove=lambda answers: attaching.chosen(answers[0], file, offers),
-        form=form,
     )
     if words is None:
         return False
     typed, text, keeps = words
-    entered = await enter(
+    return await enter(
         page,
         attaching.chosen(typed, file, offers),
         attaching.keeps(keeps),
         lambda photos, name: draft_of(text, photos, name),
     )
-    if entered:
-        page.site.drafts.drop(form)
-    return entered

@@ -25,16 +25,13 @@ from sitelog.wording.caution import FIRST, UNANSWERED, caution_words, stop_line,
 from sitelog.wording.prompts.asking import asked_at
 
 READ_ON = "Read to the end, then press Enter again."
-TYPE_NOW = "You typed this before. Type the reading as it is now."
-AS_BEFORE = "You typed this before. Press Enter again to save it."
-TYPED = "answer"  # what the answer is kept as while it is typed
 NOTICE = 3  # rows more that the notice may take
 
 
 class CautionPage(Page[bool]):
     """Gives True once all that it shows are read and let the work go on; False when it was left, or an answer stops it.
 
-    Enter, Space or Esc alone never clears one: no answer is filled in or under the cursor to begin with, but a draft.
+    Enter, Space or Esc alone never clears one: nothing is filled in and no answer is under the cursor to begin with.
     Each answer is entered by itself, and the cursor goes on to the next that has none.
     """
 
@@ -98,26 +95,7 @@ class CautionPage(Page[bool]):
         full, brief = (
             tuple(caution_words(caution, self.library, self.site.state, brief=short))[:-1] for short in (False, True)
         )
-        typed = self.site.drafts.typed(self._form(caution)).get(TYPED, "")
-        return CautionBlock(caution, full, brief, place, typed=typed, plain=self.site.ascii_only)
-
-    def _at(self, caution: Caution) -> str:
-        """The stage that its answer is for; "" where one answer counts for all."""
-        stage = self.site.state.stage(self.stage_path)
-        if stage is None:
-            return ""
-        return asked_at(stage, caution)
-
-    @staticmethod
-    def _form(caution: Caution) -> str:
-        """What its answer is kept under while it is typed."""
-        return f"caution {caution.id}"
-
-    @on(Input.Changed)
-    def _typed(self, event: Input.Changed) -> None:
-        at = self._holding(event.input)
-        if at is not None:
-            self.site.drafts.keep(self._form(self.blocks[at].caution), {TYPED: event.value})
+        return CautionBlock(caution, full, brief, place, plain=self.site.ascii_only)
 
     def _room(self) -> tuple[int, int]:
         """The width, and the rows that the cautions have between the title and what is beneath them."""
@@ -142,7 +120,7 @@ class CautionPage(Page[bool]):
     def _lay(self) -> None:
         width, room = self._room()
         rows = [block.rows(width) for block in self.blocks]
-        room += TITLE * (len(rows) == 1)  # it stands at the head of the page
+        room += TITLE if len(rows) == 1 else 0  # it stands at the head of the page
         layout = layout_of(rows, room) or LAYOUTS[-1]
         # A long notice takes rows from them: the one in hand gives them up, and keeps its question.
         fills = layout.others == "folded" and most_rows(rows, layout) > room - NOTICE
@@ -206,38 +184,30 @@ class CautionPage(Page[bool]):
     @on(Input.Submitted)
     def action_accept(self) -> None:
         """Take what was typed; nothing typed clears nothing."""
-        self._take("".join(field.value for field in self.block.query(Input)))
+        fields = self.block.query(Input)
+        self._take(fields.first().value if fields else "")
 
     @on(OptionList.OptionSelected)
     def _chosen(self, event: OptionList.OptionSelected) -> None:
         self._take(self.block.caution.question.choices[event.option_index])
 
     def _take(self, answer: str) -> None:
-        caution = self.block.caution
+        caution, stage = self.block.caution, self.site.state.stage(self.stage_path)
         if not answer.strip():
             self.say(f"{UNANSWERED}: type {wanted(caution.question)}.")
-        elif self.block.typed and answer == self.block.typed:
-            self._typed_before()
         elif not self.block.look():
             self.block.read_on(self.block.size.height)
             self.say(READ_ON)
         elif self.site.attempt(
-            lambda: actions.read_caution(self.site.state, self.library, caution.id, answer, at=self._at(caution))
+            lambda: actions.read_caution(
+                self.site.state, self.library, caution.id, answer, at=asked_at(stage, caution) if stage else ""
+            )
         ):
             self._go_on(answer.strip())
-
-    def _typed_before(self) -> None:
-        """A draft isn't taken by Enter as it stands: a reading is typed anew, words are looked at once more."""
-        if self.block.caution.question.kind == "number":
-            self.say(TYPE_NOW)
-        else:
-            self.block.typed = ""
-            self.say(AS_BEFORE)
 
     def _go_on(self, answer: str) -> None:
         """To the next without an answer: one answer may have settled several."""
         caution = self.block.caution
-        self.site.drafts.drop(self._form(caution))
         if self.site.state.readings[-1].stops:
             self.dismiss(False)
             self.site.tell(stop_line(caution, answer))

@@ -50,7 +50,7 @@ MEANS: dict[str, str] = {
     "open": "to be done",
     "done": "done, and inside any limit",
     "out": "outside the limit: fix it, snag it or carry on as it is",
-    "unsure": "too close to call: use a better tape, or take three readings",
+    "unsure": "too close to call: use a better tool, or take three readings",
     "snagged": "someone has to fix it by a date",
     "released": "carried on as it is, with a name and a reason",
     "not applicable": "does not apply here, for the reason given",

@@ -1,5 +1,6 @@
 """One check, done: what is typed is entered, and where it is out there are three ways on."""
 
+import asyncio
 from collections.abc import Sequence
 from typing import ClassVar
 
@@ -11,12 +12,13 @@ from textual.content import Content
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
+from sitelog.checklist.schema.model import Library
 from sitelog.job.actions import actions
 from sitelog.job.actions.answers import figure_value
 from sitelog.job.log.entry import Draft
 from sitelog.job.photos.choosing import offered
 from sitelog.job.photos.photo import Photo
-from sitelog.job.state.views import CheckView
+from sitelog.job.state.views import CheckView, State
 from sitelog.refusal import Refusal
 from sitelog.tui.dialogs import attach, meant, prompted
 from sitelog.tui.dialogs.tools import known_tool
@@ -36,7 +38,7 @@ from sitelog.wording.prompts.asking import (
     ways_on,
     ways_title,
 )  # fmt: skip
-from sitelog.wording.prompts.correcting import reason_form
+from sitelog.wording.prompts.remedies import ways_lines
 from sitelog.wording.result import outcome_lines
 
 
@@ -155,7 +157,6 @@ class CheckPage(CheckForm):
         self.entered = True
         self._put_right = ""
         self.site.drafts.drop(self.path)
-        self.site.drafts.drop(reason_form(self.path))
         view = self.view
         if stands_out(view):
             self._offer_ways(view)
@@ -215,6 +216,15 @@ class CheckPage(CheckForm):
         self.put("#ways-line", [ways_title(view)])
         self.put("#result", outcome_lines(view, self.site.state, rows=False))
         self.say(way_line(view))
+        if self.site.job:
+            self._tell_ways(view, self.site.state, self.site.job.library)
+
+    @work(exclusive=True, group="ways")
+    async def _tell_ways(self, view: CheckView, state: State, library: Library) -> None:
+        """What each way moves, beneath the verdict, as soon as it is worked: a large roof takes a moment."""
+        told = await asyncio.to_thread(ways_lines, view, state, library)
+        if self.is_mounted and self.query_one("#ways-on").display:
+            self.put("#result", told)
 
     @on(OptionList.OptionSelected, "#ways")
     def _way(self, event: OptionList.OptionSelected) -> None:

@@ -62,10 +62,7 @@ def how_many(rows: Sequence[Rows], room: int) -> int:
 
 
 class CautionBlock(Vertical):
-    """`words` by how much is shown; `place` is such as "2 of 3", "" where the page has only this one.
-
-    `typed` is an answer that was typed before and not entered.
-    """
+    """`words` by how much is shown; `place` is such as "2 of 3", "" where the page has only this one."""
 
     class Wanted(Message):
         """Somebody clicked on it."""
@@ -74,13 +71,13 @@ class CautionBlock(Vertical):
             super().__init__()
             self.block = block
 
-    def __init__(self, caution: Caution, full: Words, brief: Words, place: str, *, typed: str, plain: bool) -> None:
+    def __init__(self, caution: Caution, full: Words, brief: Words, place: str, *, plain: bool) -> None:
         super().__init__(classes="caution")
         self.caution = caution
         self.place = place
         self.answer = ""  # once it is in the record
         self.seen = False  # to its last line
-        self.typed, self._plain = typed, plain
+        self._plain = plain
         self._words: dict[Detail, Words] = {"spaced": _spaced(full), "full": full, "brief": brief, "folded": ()}
 
     def compose(self) -> ComposeResult:
@@ -99,7 +96,7 @@ class CautionBlock(Vertical):
             return
         with Horizontal(classes="field-line"):
             yield Static(Content(question.kind), classes="field-label", markup=False)
-            yield Entry(self.typed, offered="", id="answer", max_length=200)
+            yield Entry(id="answer", max_length=200)
             yield Static(self._content(question.unit or in_turn(question)), classes="field-words", markup=False)
 
     def on_mount(self) -> None:
@@ -125,7 +122,7 @@ class CautionBlock(Vertical):
         question = self.caution.question
         asked = len(wrap(question_line(question), width - SIDES)) + max(1, len(question.choices))
         return {
-            detail: TITLE + (asked + _lines(words, width - SIDES)) * (detail != "folded")
+            detail: TITLE + (0 if detail == "folded" else asked + _lines(words, width - SIDES))
             for detail, words in self._words.items()
         }
 

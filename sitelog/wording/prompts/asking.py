@@ -18,7 +18,7 @@ WAYS: dict[Way, str] = {
 }
 WAYS_CLOSE: dict[Way, str] = {
     "accept": "Accept it as read: your name goes in the pack",
-    "measure": "Measure again: a better tape, or three readings",
+    "measure": "Measure again: a better tool, or three readings",
     "snag": "Snag it: say who will fix it and by when",
 }
 TOOL = "@with"  # the field of what it was measured with

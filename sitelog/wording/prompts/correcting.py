@@ -10,7 +10,7 @@ from sitelog.wording.prompts.question import Question
 
 WHY_CHANGED = "Why are you changing it?"
 PUT_RIGHT = "fixed and measured again"
-MEASURED_AGAIN = "measured again with a better tape"
+MEASURED_AGAIN = "measured again with a better tool"
 ANEW = (PUT_RIGHT, "misread the tape", "entered wrong", MEASURED_AGAIN)
 OTHERWISE = ("entered wrong", "fixed", "agreed a change since", "have more information now")
 CHANGED = "the work below it has changed"
@@ -33,11 +33,6 @@ def why_anew(view: CheckView, state: State) -> Question:
     ready = ", ".join(f"{number} {words}" for number, words in enumerate(_ready(view), 1))
     ask = f"{answered(was, state)}, by {was.by}. {WHY_CHANGED} {ready}; or type your own reason."
     return Question("Answered already", ask, "reason")
-
-
-def reason_form(path: str) -> str:
-    """What the reason is kept under while it is typed."""
-    return f"why it is changed {path}"
 
 
 def reason_anew(view: CheckView, text: str) -> str:

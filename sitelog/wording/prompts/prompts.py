@@ -13,7 +13,7 @@ from sitelog.job.state.record_views import COUNTED, DiaryDay, Instrument
 from sitelog.job.state.views import StageView, State
 from sitelog.quantities.quantity import Units, accepts, show_length
 from sitelog.refusal import Refusal
-from sitelog.text import text_after, text_if
+from sitelog.text import text_after
 from sitelog.wording.formatting import day, stage_words, typed_text
 from sitelog.wording.prompts import attaching
 from sitelog.wording.prompts.question import Prompt as Prompt
@@ -21,7 +21,6 @@ from sitelog.wording.prompts.question import Question as Question
 from sitelog.wording.strip import first_titles
 
 SIGNATURE = "Typing your name signs it."
-FOREMAN = "foreman"  # who signs a stage where its list names nobody else
 NEWEST = "newest"
 DIARY = {
     "weather": "What was the weather, and when did it change?",
@@ -53,18 +52,13 @@ class Here:
 def note(here: Here) -> Prompt:
     """Words on a check or a stage."""
     question = Question("Note", "Type the note.", "note")
-    return Prompt((question,), lambda words: actions.note(here.state, here.path, words[0]), form=f"note {here.path}")
+    return Prompt((question,), lambda words: actions.note(here.state, here.path, words[0]))
 
 
 def skip(here: Here) -> Prompt:
     """A check that does not apply, and why."""
     question = Question("Not applicable", "Why does this check not apply here?", "reason")
-    return Prompt(
-        (question,),
-        lambda words: actions.skip(here.state, here.path, words[0]),
-        ("why",),
-        form=f"doesn't apply {here.path}",
-    )
+    return Prompt((question,), lambda words: actions.skip(here.state, here.path, words[0]), ("why",))
 
 
 def snag(here: Here, start: str = "") -> Prompt:
@@ -74,11 +68,7 @@ def snag(here: Here, start: str = "") -> Prompt:
         Question("Snag", "Who will fix it?", "who", optional=True),
         Question("Snag", "Fix by what date? Type it as 4 Dec 2026.", "by when", optional=True),
     )
-    return Prompt(
-        questions,
-        lambda words: actions.snag(here.state, here.path, words[0], who=words[1], due=words[2]),
-        form=f"snag {here.path}",
-    )
+    return Prompt(questions, lambda words: actions.snag(here.state, here.path, words[0], who=words[1], due=words[2]))
 
 
 def instruct(here: Here) -> Prompt:
@@ -102,7 +92,7 @@ def instruct(here: Here) -> Prompt:
             lambda photos, name: actions.instruct(here.state, here.path, asked, photos=photos, photo=name),
         )
 
-    return Prompt(questions, make, signed=True, form=f"instruction {here.path}")
+    return Prompt(questions, make, signed=True)
 
 
 def tally(batch: Batch, units: Units) -> Prompt:
@@ -123,11 +113,7 @@ def release(here: Here) -> Prompt:
         Question("Carry on as it is", f"Your name. {SIGNATURE}", "name", start=here.by, offered=True),
     )
     return Prompt(
-        questions,
-        lambda words: actions.release(here.state, here.path, words[0]),
-        ("why", here.by),
-        signed=True,
-        form=f"carry on as it is {here.path}",
+        questions, lambda words: actions.release(here.state, here.path, words[0]), ("why", here.by), signed=True
     )
 
 
@@ -149,7 +135,7 @@ def defer(here: Here) -> Prompt:
         Question("Later", f"Leave it until which stage? {names}", "number"),
         Question("Later", "Why can it wait?", "reason"),
     )
-    return Prompt(questions, make, (next(reversed(later)), "why"), form=f"later {here.path}")
+    return Prompt(questions, make, (next(reversed(later)), "why"))
 
 
 # What an action asks, by the name that the table of actions has for it.
@@ -176,8 +162,7 @@ def sign(state: State, stage: StageView, by: str) -> Prompt:
     found = [asked.caution for asked in unread((stage,), state)]
     nobody = f" Nobody has read: {first_titles(found)}." if found else ""
     ask = f"Your name, as {stage.stage.signer}. {SIGNATURE}{nobody}"
-    start = text_if(stage.stage.signer == FOREMAN, by)  # an engineer, say, types a name of their own
-    question = Question(f"Sign {stage.stage.title}", ask, "name", start=start, offered=True)
+    question = Question(f"Sign {stage.stage.title}", ask, "name", start=by, offered=True)
     return Prompt((question,), lambda words: actions.sign(state, stage.path), (by,), signed=True)
 
 
@@ -201,9 +186,7 @@ def doubt(state: State, tool: Instrument) -> Prompt:
     question = Question(
         f"Mark {tool.id} bad", "What is wrong with it? Everything measured with it will be flagged.", "reason"
     )
-    return Prompt(
-        (question,), lambda words: actions.doubt(state, tool.id, words[0]), ("why",), form=f"bad tool {tool.id}"
-    )
+    return Prompt((question,), lambda words: actions.doubt(state, tool.id, words[0]), ("why",))
 
 
 def change(state: State, fact: Fact) -> Prompt:
@@ -212,9 +195,7 @@ def change(state: State, fact: Fact) -> Prompt:
     ask = f"Drawing figure: {takes}. Your measurements don't change."
     part, _, own = fact.name.partition(".")
     question = Question(fact.says, ask, "as drawn", start=typed_text(fact.drawn, fact.kind))
-    return Prompt(
-        (question,), lambda words: actions.draw(state, part, {own: words[0]}), form=f"drawing figure {fact.name}"
-    )
+    return Prompt((question,), lambda words: actions.draw(state, part, {own: words[0]}))
 
 
 def newest_lists(draft: Callable[[], Draft]) -> Prompt:
@@ -233,9 +214,7 @@ def diary(page: DiaryDay, key: str) -> Prompt:
     """One of the words of a day; what is written already stands there to begin with."""
     start = "" if key == "text" else str(getattr(page, key))
     question = Question(f"Site diary, {day(page.day)}", DIARY[key], diary_label(key), start=start)
-    return Prompt(
-        (question,), lambda words: actions.diary(page.day, **{key: words[0]}), form=f"{diary_label(key)} {page.day}"
-    )
+    return Prompt((question,), lambda words: actions.diary(page.day, **{key: words[0]}))
 
 
 def diary_label(key: str) -> str:
@@ -260,9 +239,7 @@ def countersign() -> Question:
 def send_back(state: State, point: str, head: str = "") -> Prompt:
     """A point sent back to who handed it over, and what is wrong with it."""
     question = Question("Send back", "What is wrong with it? This raises a snag.", "why")
-    return Prompt(
-        (question,), lambda words: actions.accept(state, point, False, words[0], head), form=f"send back {point}"
-    )
+    return Prompt((question,), lambda words: actions.accept(state, point, False, words[0], head))
 
 
 def undone(state: State, entries: Sequence[Entry]) -> tuple[Draft, Entry]:

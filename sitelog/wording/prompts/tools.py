@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from sitelog.checklist.schema.instruments import INSTRUMENTS, ReadWith
 from sitelog.job.log.entry import Entry
 from sitelog.job.state.record_views import Instrument
 from sitelog.job.state.views import CheckView, State
@@ -13,8 +14,14 @@ UNTOOLED = ("count", "number", "fraction", "text")  # counted or read off a pape
 def wants_tool(view: CheckView) -> bool:
     """True for a check of which some figure is measured."""
     return view.check.kind == "measure" and any(
-        figure.kind not in UNTOOLED and not figure.exact for figure in view.check.figures
+        figure.kind not in UNTOOLED and not figure.exact and _is_listed(figure.read_with)
+        for figure in view.check.figures
     )
+
+
+def _is_listed(read_with: ReadWith) -> bool:
+    """Whether it is read with what a firm numbers: nobody lists a steel rule, a wedge or a string."""
+    return not read_with or INSTRUMENTS[read_with].listed
 
 
 def last_tool(view: CheckView, state: State, entries: Sequence[Entry]) -> str:

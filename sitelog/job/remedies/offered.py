@@ -1,0 +1,27 @@
+"""Which ways out there are for a check that is out, each with what it moves, before one is chosen."""
+
+from sitelog.checklist.schema.model import Library
+from sitelog.job.remedies.levels import of_levels
+from sitelog.job.remedies.plates import of_plates
+from sitelog.job.remedies.remedy import Remedy
+from sitelog.job.remedies.ridge import is_of_ridge, of_ridge
+from sitelog.job.remedies.single import of_line, of_pitches, of_sizes, of_twist
+from sitelog.job.state.views import CheckView, State
+
+
+def remedies(state: State, library: Library, view: CheckView) -> tuple[Remedy, ...]:
+    """The ways, the one that mends it first; none for a check whose figures nothing is worked from."""
+    calculator = view.check.calculator
+    if calculator == "squareness":
+        return tuple(of_plates(state, library, view))
+    if calculator == "levels":
+        return tuple(of_levels(state, library, view))
+    if calculator == "string":
+        return tuple(of_line(view))
+    if calculator == "twist":
+        return tuple(of_twist(view))
+    if any(figure.kind == "pitch" and not figure.sets for figure in view.check.figures):
+        return tuple(of_pitches(state, library, view))
+    if is_of_ridge(view.check):
+        return tuple(of_ridge(state, library, view))
+    return tuple(of_sizes(state, library, view))

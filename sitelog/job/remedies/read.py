@@ -1,0 +1,47 @@
+"""What the ways out read of a check and of the facts: numbers, and the rows of its sum."""
+
+from sitelog.calculators.catalogue import Row
+from sitelog.job.facts.facts import FactResolver
+from sitelog.job.members import Line
+from sitelog.job.state.views import CheckView
+
+LEAST = 0.5  # mm: what is off by less is neither packed nor pushed
+
+
+def number(value: object) -> float | None:
+    """It, where it is a number."""
+    if isinstance(value, (int, float)):
+        return float(value)
+    return None
+
+
+def fact(resolver: FactResolver, part: str, name: str) -> float | None:
+    """The figure of a fact as it is now, where it is a number."""
+    return number(resolver.now(part, name))
+
+
+def result(view: CheckView, name: str) -> float | None:
+    """One result of the check's sum; None where it has not been worked."""
+    if not view.answer:
+        return None
+    return number(view.answer.results.get(name))
+
+
+def rows(view: CheckView, name: str) -> list[Row]:
+    """The rows of a result of the check's sum; none where it has not been worked."""
+    found = view.answer and view.answer.results.get(name)
+    if isinstance(found, list):
+        return found
+    return []
+
+
+def cell(line: Line, name: str) -> float | None:
+    """A figure of the row of the cutting list that a line is."""
+    return number((line.row or {}).get(name))
+
+
+def limit_of(view: CheckView) -> float | None:
+    """What the check as a whole is held to."""
+    if view.limit is None:
+        return None
+    return view.limit.amount
