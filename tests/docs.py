@@ -20,7 +20,7 @@ Tables = Mapping[str, list[str]]
 
 def tables() -> Tables:
     """Each made part of README.md by its name, with its lines."""
-    names = ", ".join(f"`{command.name}`" for command in COMMANDS)
+    names = ", ".join(command.name for command in COMMANDS)
     return {"commands": [f"Commands: {names}."], "calculators": [f"Calculators: {'; '.join(_by_branch())}."]}
 
 
@@ -28,7 +28,7 @@ def _by_branch() -> Iterator[str]:
     """Each branch of the trade with its calculators, as a line of README.md names them."""
     by_branch: dict[str, list[str]] = {}
     for one in calculators().values():
-        by_branch.setdefault(one.branch, []).append(f"`{one.name}`")
+        by_branch.setdefault(one.branch, []).append(one.name)
     for branch, names in by_branch.items():
         yield f"{branch}: {', '.join(names)}"
 

@@ -1,18 +1,26 @@
 """`sitelog calc`: the calculators from the command line, with their help and their working."""
 
+from __future__ import annotations
+
 import stat
-import sys
 from collections.abc import Collection, Sequence
 from itertools import groupby
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from sitelog.calculators.catalogue import Answer, Calculator, Input, Value
+from sitelog.cli.script.standard_input import words as with_input
+from sitelog.cli.script.tell import print_json
 from sitelog.quantities.rounding import as_typed
-from sitelog.refusal import Refusal
+from sitelog.refusal import DONE, Refusal
 from sitelog.text import clean
 
+if TYPE_CHECKING:
+    from sitelog.cli.script.shapes import CalculatorData
+
 MOST_BYTES = 1 << 20  # of a file of members
-FLAGS = ("--json", "--working", "--drawing", "--help", "-h")
+HELP = {"--help", "-h"}
+FLAGS = ("--json", "--working", "--drawing", "--help", "-h", "--ascii", "--plain")
 
 
 def calc(words: Sequence[str]) -> int:
@@ -20,20 +28,29 @@ def calc(words: Sequence[str]) -> int:
 
     Raises Refusal for an unknown calculator, flag or input, or a value that can't be.
     """
+    words = with_input(words)
     flags = {word for word in words if word.startswith("-")}
     rest = [word for word in words if not word.startswith("-")]
     for flag in sorted(flags.difference(FLAGS)):
         raise Refusal(f"calc: {flag!r} isn't an option here; choose from: --json, --working, --drawing, --help")
-    from sitelog.calculators.index import find
-
-    wants_help = bool(flags & {"--help", "-h"})
-    if not rest:
-        print("\n".join(_listing(with_usage=wants_help)))
-    elif wants_help:
-        print("\n".join(_help(find(rest[0]))))
+    if not rest or flags & HELP:
+        _explain(rest[:1], flags)
     else:
         _print_answer(_worked(rest[0], rest[1:]), flags)
-    return 0
+    return DONE
+
+
+def _explain(named: Sequence[str], flags: Collection[str]) -> None:
+    """What a calculator takes and gives, or without a name the list of all."""
+    from sitelog.calculators.index import calculators, find
+
+    found = [find(name) for name in named]
+    if "--json" in flags:
+        print_json([_data(one) for one in found or calculators().values()])
+    elif found:
+        print("\n".join(line for one in found for line in _help(one)))
+    else:
+        print("\n".join(_listing(with_usage=not HELP.isdisjoint(flags))))
 
 
 def _worked(name: str, words: Sequence[str]) -> Answer:
@@ -153,6 +170,27 @@ def _help(calculator: Calculator) -> list[str]:
     ]
 
 
+def _data(one: Calculator) -> CalculatorData:
+    """What a calculator takes and gives."""
+    from sitelog.cli.script.shapes import CalculatorData, InputData, ResultData
+
+    inputs = [
+        InputData(
+            name=wanted.name, kind=wanted.kind, says=wanted.says, choices=list(wanted.choices),
+            optional=wanted.optional or wanted.default is not None,
+        )
+        for wanted in one.inputs
+    ]  # fmt: skip
+    results = [
+        ResultData(output.name, output.unit, output.says, [column.name for column in output.columns])
+        for output in one.results
+    ]
+    return CalculatorData(
+        name=one.name, branch=one.branch, does=one.does, basis=one.basis, definition=one.definition,
+        example=f"sitelog calc {one.name} {one.example}", inputs=inputs, results=results,
+    )  # fmt: skip
+
+
 def _input_line(wanted: Input) -> str:
     facts = [_UNITS.get(wanted.kind, wanted.kind)]
     if wanted.choices:
@@ -192,12 +230,9 @@ _UNITS = {
 
 
 def _print_json(answer: Answer) -> None:
-    import json
-
     from sitelog.calculators.ask import as_json
 
-    json.dump(as_json(answer), sys.stdout, ensure_ascii=False)
-    print()
+    print_json(as_json(answer))
 
 
 def _print_text(answer: Answer, *, working: bool) -> None:

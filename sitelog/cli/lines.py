@@ -7,7 +7,7 @@ import sys
 from datetime import datetime
 from pathlib import Path
 
-from sitelog.cli.keep.job_file import lists_for, watched
+from sitelog.cli.keep.job_file import lists_for, named_by, watched
 from sitelog.cli.output import UnsaidError
 from sitelog.job.log.entry import Author
 from sitelog.job.session import Session
@@ -26,7 +26,7 @@ def open_job(options: argparse.Namespace) -> int:
 
 
 def _open(told: Talk, file: Path, options: argparse.Namespace) -> int:
-    author = _hand(options.by or "")
+    author = _hand(named_by(options))
     session = Session.open(file, lists_for(file, options.checklists), author)
     watched(options, session.job)
     return _walk(told, session, author)
@@ -40,7 +40,7 @@ def new_job(options: argparse.Namespace) -> int:
 def _new(told: Talk, options: argparse.Namespace) -> int:
     from sitelog.lines.new_job import new_job as set_up
 
-    folder, by = Path.cwd(), (options.by or "").strip()
+    folder, by = Path.cwd(), named_by(options)
     try:
         job = set_up(told, folder, lists_for(folder / "new.json", options.checklists)(), _hand, by=by)
     except (Left, EOFError):

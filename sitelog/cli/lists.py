@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from msgspec import Struct
+
 from sitelog.checklist.load import lint as faults_of
+from sitelog.cli.script.tell import tell
+from sitelog.refusal import DONE, PROBLEM
 
 if TYPE_CHECKING:
     from sitelog.job.news import News
@@ -15,12 +19,15 @@ if TYPE_CHECKING:
 
 def lint(options: argparse.Namespace) -> int:
     """Exit 1 when a fault was found."""
-    faults = faults_of([Path(path) for path in options.paths])
-    for fault in faults:
-        print(fault)
-    if not faults:
-        print(f"{', '.join(options.paths)}: no faults")
-    return 1 if faults else 0
+    faults = [str(fault) for fault in faults_of([Path(path) for path in options.paths])]
+
+    def data(said: list[str]) -> Struct:
+        from sitelog.cli.script.shapes import Linted
+
+        return Linted(said=said, faults=faults)
+
+    tell(options, faults or [f"{', '.join(options.paths)}: no faults"], data)
+    return PROBLEM if faults else DONE
 
 
 def lists(options: argparse.Namespace) -> int:
@@ -34,14 +41,27 @@ def lists(options: argparse.Namespace) -> int:
         answered = {view.path for view in job.state.checks() if view.by}
         if options.update:
             job.update_lists(author(options))
-    print("".join(f"{line}\n" for line in _told(found, answered)), end="")
-    if options.update:
-        print("the job uses the newest checklists from here on")
-    elif changed:
-        print(f"newer checklists: {', '.join(changed)}. To use them add --update --by NAME")
-    else:
-        print("the job uses the newest checklists")
-    return 0
+
+    def data(said: list[str]) -> Struct:
+        from sitelog.cli.script.shapes import ListRow, Lists
+
+        new, altered, removed = (
+            [ListRow(row.path, row.ask, list(row.what)) for row in rows]
+            for rows in (found.new, found.changed, found.gone)
+        )
+        return Lists(said=said, new=new, changed=altered, removed=removed)
+
+    tell(options, [*_told(found, answered), _standing(changed, updated=options.update)], data)
+    return DONE
+
+
+def _standing(changed: Sequence[str], *, updated: bool) -> str:
+    """Whether the job goes by the newest lists."""
+    if updated:
+        return "the job uses the newest checklists from here on"
+    if changed:
+        return f"newer checklists: {', '.join(changed)}. To use them add --update --by NAME"
+    return "the job uses the newest checklists"
 
 
 def _told(found: News, answered: Collection[str]) -> Iterator[str]:

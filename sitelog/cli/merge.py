@@ -3,11 +3,14 @@
 import argparse
 from pathlib import Path
 
+from msgspec import Struct
+
 from sitelog.cli.keep.job_file import opened
 from sitelog.cli.page import two_answers
+from sitelog.cli.script.tell import tell
 from sitelog.job.storage.merge import join, merge_scratch
 from sitelog.job.storage.verify import verify
-from sitelog.refusal import Refusal
+from sitelog.refusal import DONE, PROBLEM, Refusal
 from sitelog.text import counted
 
 
@@ -20,16 +23,25 @@ def merge(options: argparse.Namespace) -> int:
     options.entered.append(lambda: bool(count or photos))
     with opened(options, read_only=True) as job:
         state = job.state
-    print(f"{options.file}: {counted(count, 'entry', 'entries')} added, {state.entries} in total")
-    if photos:
-        print(f"{counted(photos, 'photo')} brought over")
-    for line in two_answers(state):
-        print(line)
-    print(f"record code {state.head}")
-    faults = verify(Path(options.file))
-    for fault in faults:
-        print(fault)
-    return 1 if faults else 0
+    faults, differ = verify(Path(options.file)), list(two_answers(state))
+    lines = [
+        f"{options.file}: {counted(count, 'entry', 'entries')} added, {state.entries} in total",
+        *([f"{counted(photos, 'photo')} brought over"] if photos else []),
+        *differ,
+        f"record code {state.head}",
+        *faults,
+    ]
+
+    def data(said: list[str]) -> Struct:
+        from sitelog.cli.script.shapes import Joined
+
+        return Joined(
+            said=said, added=count, photos=photos, entries=state.entries, head=state.head, two_answers=differ,
+            faults=faults,
+        )  # fmt: skip
+
+    tell(options, lines, data)
+    return PROBLEM if faults else DONE
 
 
 def _drive(_: str, scratch: list[str]) -> int:

@@ -9,10 +9,13 @@ from pathlib import Path
 from textwrap import wrap
 from typing import Any
 
+from msgspec import Struct
+
 from sitelog.calculators import sheet
 from sitelog.calculators.timber.cutting.supply import plain
 from sitelog.calculators.timber.members import ANGLES, End, write_members
 from sitelog.cli.keep.job_file import author, opened
+from sitelog.cli.script.tell import print_json, tell, tell_made
 from sitelog.cli.watching import watching
 from sitelog.job.actions import counting
 from sitelog.job.actions.counting import batch_named
@@ -25,7 +28,7 @@ from sitelog.job.sources import ASKED, Terms, terms_of
 from sitelog.job.state.record_views import COUNTED
 from sitelog.job.state.views import State
 from sitelog.job.yard import pattern, yard_for
-from sitelog.refusal import Refusal
+from sitelog.refusal import DONE, PROBLEM, Refusal
 from sitelog.reports.timber.entries import all_lines, counted, progress, to_order
 from sitelog.reports.timber.order import not_bought
 from sitelog.reports.timber.plain import WIDTH, introduced
@@ -42,10 +45,12 @@ def order(options: Options) -> int:
 
     Refusal: no such part, a part without a list, or (with --buy) an order that can't be worked, or a faulty yard file.
     """
+    if options.out:
+        return _sheets(options)
     if sum((options.csv, options.json, options.batches)) > 1:
         raise Refusal("order: give one of --csv, --batches and --json")
-    if options.out or options.new_yard:
-        return _sheets(options) if options.out else _new_yard(options)
+    if options.new_yard:
+        return _new_yard(options)
     with opened(options, read_only=True) as job:
         state, lines = job.state, all_lines(job.state, job.library, options.part)
         terms = _terms(options, job)
@@ -60,7 +65,7 @@ def order(options: Options) -> int:
         _print_csv(options, lines, purchase)
     else:
         print("\n".join(_told(options, state, lines, purchase, refusal)))
-    return 1 if _incomplete(lines, purchase) or refusal else 0
+    return PROBLEM if _incomplete(lines, purchase) or refusal else DONE
 
 
 def _sheets(options: Options) -> int:
@@ -75,9 +80,8 @@ def _sheets(options: Options) -> int:
         pack = make(job.state, job.library, "", datetime.now().astimezone(), job.file.files)
         with watching():
             leaves = tuple(saw_sheets(lines, job.state, _terms(options, job)))
-    for path in write_sheet(pack, "cutting", leaves, Path(options.out), file.stem):
-        print(path)
-    return 0 if all(line.good for line in lines) else 1
+    tell_made(options, write_sheet(pack, "cutting", leaves, Path(options.out), file.stem))
+    return DONE if all(line.good for line in lines) else PROBLEM
 
 
 def _new_yard(options: Options) -> int:
@@ -100,8 +104,14 @@ def tally(options: Options) -> int:
         batch = batch_named(counted(all_lines(job.state, job.library), job.state), options.timber)
         state = job.do(counting.tally(batch, counts), author(options))
         now = next(one for one in counted(all_lines(state, job.library), state) if one.key == batch.key)
-    print(f"{now.key}: {progress(now)} of {now.count}")
-    return 0
+
+    def data(said: list[str]) -> Struct:
+        from sitelog.cli.script.shapes import Counted
+
+        return Counted(said=said, timber=now.key, count=now.count, cut=now.cut, up=now.up, spoiled=now.spoiled)
+
+    tell(options, [f"{now.key}: {progress(now)} of {now.count}"], data)
+    return DONE
 
 
 def _terms(options: Options, job: Job) -> Terms:
@@ -150,20 +160,19 @@ def _print_csv(options: Options, lines: Sequence[Line], purchase: Purchase | Non
 
 
 def _print_json(lines: Sequence[Line], found: Sequence[Batch], purchase: Purchase | None, refusal: str) -> None:
-    import json
+    from sitelog.cli.script.shapes import Order
 
-    whole = {
-        "members": [_line(line) for line in lines],
-        "batches": [_batch(batch) for batch in found],
-        "totals": [
+    whole = Order(
+        members=[_line(line) for line in lines],
+        batches=[_batch(batch) for batch in found],
+        totals=[
             {"section": str(total.section), "count": total.count, "length": total.length, "mass": total.mass}
             for total in totals(lines)
         ],
+        refusal=refusal,
         **(_purchase(purchase) if purchase else NO_PURCHASE),
-        "refusal": refusal,
-    }
-    json.dump(whole, sys.stdout, ensure_ascii=False)
-    print()
+    )
+    print_json(whole)
 
 
 def _purchase(purchase: Purchase) -> dict[str, Any]:

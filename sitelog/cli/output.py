@@ -7,13 +7,13 @@ import sys
 from contextlib import suppress
 from errno import EBADF, EPIPE
 
+from sitelog.refusal import PROBLEM
 from sitelog.text import harmless
 
 TYPE_CHECKING = False  # see parser.py: typing would cost as much as the help
 if TYPE_CHECKING:
     from typing import TextIO
 
-PROBLEM = 1
 ENTERED = "it was entered and saved, but not all could be shown"
 UNSAID = "not all could be shown"
 
@@ -50,10 +50,15 @@ class Spoken:
         try:
             if not self._given and self._heard:
                 raise OSError(EBADF, os.strerror(EBADF))
-            return self._stream.write(harmless(text))
+            return self._stream.write(self._taken(harmless(text)))
         except OSError as error:
             self._unsaid(error)
             return len(text)
+
+    def _taken(self, text: str) -> str:
+        """The text with a `?` for each letter that the stream can't take."""
+        coding = self._stream.encoding or "ascii"
+        return text if text.isascii() else text.encode(coding, "replace").decode(coding)
 
     def flush(self) -> None:
         """Bring what was written on its way."""

@@ -1,15 +1,18 @@
 """`sitelog handover`: the pack for the next trade, made from a job and put on the disk."""
 
 import argparse
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from datetime import datetime
 from pathlib import Path
 
+from msgspec import Struct
+
 from sitelog.cli.keep.job_file import author, opened
+from sitelog.cli.script.tell import tell
 from sitelog.job.actions import actions
-from sitelog.job.log.entry import Draft
+from sitelog.job.log.entry import Author, Draft
 from sitelog.job.photos.photo import Photo
-from sitelog.refusal import Refusal
+from sitelog.refusal import DONE, PROBLEM, Refusal
 from sitelog.reports.formats.pdf import NO_PDF
 from sitelog.reports.model import Pack
 from sitelog.reports.pack import formats, make, trades, write, write_sheet
@@ -29,19 +32,29 @@ def handover(options: argparse.Namespace) -> int:
         made = write(pack, Path(options.out) if options.out else file.parent, file.stem)
         if who is not None:
             job.do(actions.handover(job.state, pack.to, pack.head, pack.points, pack.ends), who)
-    for path in made:
-        print(path)
-    print(_said(pack))
-    if who is not None:
-        print(f"entered by {who.by}: handed over to the {pack.to}, record code {pack.head}")
-    if "pdf" not in formats():
-        print(NO_PDF)
-    return 0 if pack.signed else 1
+    files = [str(path) for path in made]
+
+    def data(said: list[str]) -> Struct:
+        from sitelog.cli.script.shapes import HandedOver
+
+        return HandedOver(
+            said=said, files=files, to=pack.to, signed=pack.signed, standing=pack.standing,
+            counts=dict(pack.counts), head=pack.head,
+        )  # fmt: skip
+
+    tell(options, [*files, *_said(pack, who)], data)
+    return DONE if pack.signed else PROBLEM
 
 
-def _said(pack: Pack) -> str:
+def _said(pack: Pack, who: Author | None) -> Iterator[str]:
     counts = ", ".join(f"{what} {count}" for what, count in pack.counts if count)
-    return f"{pack.standing}\nfirst page: {counts or 'nothing open'}\nrecord code {pack.head}"
+    yield pack.standing
+    yield f"first page: {counts or 'nothing open'}"
+    yield f"record code {pack.head}"
+    if who is not None:
+        yield f"entered by {who.by}: handed over to the {pack.to}, record code {pack.head}"
+    if "pdf" not in formats():
+        yield NO_PDF
 
 
 def instruct(options: argparse.Namespace) -> int:
@@ -66,7 +79,13 @@ def instruct(options: argparse.Namespace) -> int:
         folder = Path(options.out) if options.out else file.parent
         leaf = pack.instructions[-1]
         paths = write_sheet(pack, leaf.title, (leaf,), folder, file.stem)
-    for path_made in paths:
-        print(path_made)
-    print(f"instruction {instruction.id}: entered by {who.by}. Have {instruction.who} sign the sheet")
-    return 0
+    files = [str(path_made) for path_made in paths]
+
+    def data(said: list[str]) -> Struct:
+        from sitelog.cli.script.shapes import Instructed
+
+        return Instructed(said=said, files=files, id=instruction.id)
+
+    entered = f"instruction {instruction.id}: entered by {who.by}. Have {instruction.who} sign the sheet"
+    tell(options, [*files, entered], data)
+    return DONE

@@ -8,10 +8,14 @@ import sys
 
 from sitelog.cli.words import COMMANDS
 from sitelog.refusal import Refusal
+from sitelog.wording.actions.flags import flag
 
 TYPE_CHECKING = False  # `sitelog --help` must not wait for typing: it costs as much as the help itself
 if TYPE_CHECKING:
     from typing import NoReturn
+
+    from sitelog.wording.actions.flags import Flag
+    from sitelog.wording.actions.kinds import Command
 
 
 class _Parser(argparse.ArgumentParser):
@@ -42,6 +46,15 @@ def _plainly(message: str) -> str:
     return message
 
 
+# Before the command or after it. A command's own copy has no default, so that it leaves what stood before it.
+EVERYWHERE: tuple[Flag, ...] = (
+    flag("--ascii", action="store_true", help="plain letters for marks and lines"),
+    flag("--plain", action="store_true", help="line by line, for a screen reader or a plain terminal"),
+    flag("--json", action="store_true", help="what is said as one JSON object; `sitelog schema` has its shape"),
+    flag("-q", "--quiet", action="store_true", help="say nothing but what is wrong"),
+)
+
+
 def _formatter(prog: str) -> argparse.HelpFormatter:
     """argparse's, told how wide the terminal is: to find it out it would load much, at every flag that is added."""
     given = os.environ.get("COLUMNS", "")
@@ -57,29 +70,54 @@ def _formatter(prog: str) -> argparse.HelpFormatter:
 def parser(wanted: str = "") -> argparse.ArgumentParser:
     """The command line, with the flags of the wanted command only: the others would cost time and are not read.
 
-    Bare `sitelog` opens the chooser on this folder.
+    Bare `sitelog` opens the chooser on this folder. See `whole_parser` for all of it.
     """
+    top, commands = _top()
+    for command in [known for known in COMMANDS if known.name == wanted] or COMMANDS:
+        sub = _named(commands, command)
+        if command.name == wanted:
+            _fill(sub, command)
+    return top
+
+
+def whole_parser() -> argparse.ArgumentParser:
+    """The command line with the flags of every command: completion and the manual page are made from it."""
+    top, commands = _top()
+    for command in COMMANDS:
+        _fill(_named(commands, command), command)
+    return top
+
+
+def _top() -> tuple[argparse.ArgumentParser, argparse._SubParsersAction[_Parser]]:
     top = _Parser(
         prog="sitelog",
         formatter_class=_formatter,
         description="Steps a foreman roof carpenter through a roofing job, from first stage to handover pack.",
         epilog="`sitelog` on its own lists the jobs in this folder. Example: sitelog sample site",
     )
-    top.add_argument("--ascii", action="store_true", help="plain letters for marks and lines")
-    top.add_argument("--plain", action="store_true", help="line by line, for a screen reader or a plain terminal")
+    for names, how in EVERYWHERE:
+        top.add_argument(*names, **how)
     top.add_argument("--version", action="store_true", help="print the version")
-    top.set_defaults(act="screen:choose", by="", checklists=[])
+    top.set_defaults(act="screen:choose", by="", checklists=[], command="")
     # Told its own name, argparse need not write a usage line to find it out, which loads much.
-    commands = top.add_subparsers(prog="sitelog", metavar="COMMAND", title="commands", parser_class=_Parser)
-    for command in [known for known in COMMANDS if known.name == wanted] or COMMANDS:
-        sub = commands.add_parser(
-            command.name,
-            help=command.does,
-            description=f"{command.does[0].upper()}{command.does[1:]}.",
-            epilog=f"Example: {command.example}",
-            formatter_class=_formatter,
-        )
-        for names, how in command.flags if command.name == wanted else ():
-            sub.add_argument(*names, **how)
-        sub.set_defaults(act=command.act, command=command.name)
-    return top
+    return top, top.add_subparsers(prog="sitelog", metavar="COMMAND", title="commands", parser_class=_Parser)
+
+
+def _named(commands: argparse._SubParsersAction[_Parser], command: Command) -> _Parser:
+    sub = commands.add_parser(
+        command.name,
+        help=command.does,
+        description=f"{command.does[0].upper()}{command.does[1:]}.",
+        epilog=f"Example: {command.example}",
+        formatter_class=_formatter,
+    )
+    sub.set_defaults(act=command.act, command=command.name)
+    return sub
+
+
+def _fill(sub: _Parser, command: Command) -> None:
+    """Its own flags, then those that every command has."""
+    for names, how in command.flags:
+        sub.add_argument(*names, **how)
+    for names, how in EVERYWHERE:
+        sub.add_argument(*names, **(how | {"default": argparse.SUPPRESS}))

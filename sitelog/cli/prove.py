@@ -6,13 +6,16 @@ from datetime import datetime
 from pathlib import Path
 from string import hexdigits
 
+from msgspec import Struct
+
+from sitelog.cli.script.tell import tell
 from sitelog.job.log.entry import Entry
 from sitelog.job.log.record_code import CODE_LENGTHS, as_printed
 from sitelog.job.log.witness import leads_to, packed_as
 from sitelog.job.storage.file import JobFile
 from sitelog.job.storage.verify import strange
 from sitelog.job.storage.verify import verify as faults_of
-from sitelog.refusal import Refusal
+from sitelog.refusal import DONE, PROBLEM, Refusal
 from sitelog.text import text_between
 
 SHORT = "This code is an older, shorter one: it shows a slip or a lost entry, but not what somebody changed with skill"
@@ -25,14 +28,19 @@ def verify(options: argparse.Namespace) -> int:
     if code and not faults:
         with JobFile.open(file, read_only=True) as job:
             faults = _unproved(options.file, job.entries, code)
-    for line in (*faults, *strange(file, datetime.now().astimezone())):
-        print(line)
-    if not faults:
-        led = text_between(", and give the record code ", code, "")
-        print(f"{options.file}: all entries and photos are as they were saved{led}")
-        if code and len(code) < CODE_LENGTHS[0]:
-            print(SHORT)
-    return 1 if faults else 0
+    beside = list(strange(file, datetime.now().astimezone()))
+    led = text_between(", and give the record code ", code, "")
+    sound = [f"{options.file}: all entries and photos are as they were saved{led}"]
+    if code and len(code) < CODE_LENGTHS[0]:
+        sound.append(SHORT)
+
+    def data(said: list[str]) -> Struct:
+        from sitelog.cli.script.shapes import Verified
+
+        return Verified(said=said, good=not faults, faults=list(faults), beside=beside)
+
+    tell(options, [*faults, *beside, *([] if faults else sound)], data)
+    return PROBLEM if faults else DONE
 
 
 def _unproved(file: str, entries: Sequence[Entry], code: str) -> list[str]:

@@ -5,9 +5,11 @@ from __future__ import annotations
 import gc
 import re
 import sys
+from io import StringIO
 
 from sitelog.cli.output import Spoken, UnsaidError, ended_unsaid
 from sitelog.cli.parser import parser
+from sitelog.cli.script.standard_input import fill
 from sitelog.refusal import JOB_FILE, Refusal
 
 TYPE_CHECKING = False  # see parser.py: typing would cost as much as the help
@@ -17,6 +19,7 @@ if TYPE_CHECKING:
 
 INTERRUPTED = 130
 MADE_BEFORE_A_SEARCH = 200_000  # objects, before the collector looks which of them are garbage
+QUIET = {"-q", "--quiet"}
 
 
 def run(words: Sequence[str] | None = None) -> int:
@@ -31,6 +34,14 @@ def run(words: Sequence[str] | None = None) -> int:
         sys.stdout, sys.stderr = said, told
         for stream in streams:
             stream.leave()
+
+
+class Unheard(StringIO):
+    """Where everything goes that --quiet keeps off the terminal."""
+
+    def write(self, text: str) -> int:
+        """Let it go."""
+        return len(text)
 
 
 def _run(given: list[str]) -> int:
@@ -49,18 +60,24 @@ def _run(given: list[str]) -> int:
 
 
 def _done(given: list[str], entered: list[Callable[[], bool]]) -> int:
+    given = asked_for_help(given)
     # A calculator has its own help and takes signed lists (`offsets=-2,3`), so argparse never sees its words.
-    if given[:1] == ["calc"]:
+    if command_of(given) == "calc":
         _load_msgspec()
         from sitelog.cli.calc import calc
 
-        return calc(given[1:])
+        if QUIET.intersection(given):
+            sys.stdout = Unheard()
+        place = given.index("calc")
+        return calc([word for word in (*given[:place], *given[place + 1 :]) if word not in QUIET])
     options = read(given)
     options.entered = entered
     from importlib import import_module
 
     _load_msgspec()
     module, _, act = str(options.act).partition(":")
+    if options.quiet and module != "screen":
+        sys.stdout = Unheard()
     return int(getattr(import_module(f"sitelog.cli.{module}"), act)(options))
 
 
@@ -81,16 +98,28 @@ def _with_file(message: str, given: list[str]) -> str:
     return re.sub(rf"(sitelog (?:--plain )?\w+) {JOB_FILE}\b", lambda found: f"{found[1]} {words[1]}", message)
 
 
+def asked_for_help(given: list[str]) -> list[str]:
+    """`help record` as `record --help`."""
+    if given[:1] == ["help"]:
+        return [*given[1:2], "--help"]
+    return given
+
+
+def command_of(given: list[str]) -> str:
+    """The command's name: the first word that is no flag; "" where there is none."""
+    return next((word for word in given if not word.startswith("-")), "")
+
+
 def read(given: list[str]) -> Namespace:
     """The words as options. Values may stand among the flags (`record FILE PATH 12 --by NAME ab=8996`)."""
     if "--" in given:
         import shlex
 
         raise Refusal(f"Leave out `--`: {shlex.join(['sitelog', *(word for word in given if word != '--')])}")
-    command = next((word for word in given if not word.startswith("-")), "")
-    options, extra = parser(command).parse_known_args(given)
+    options, extra = parser(command_of(given)).parse_known_args(given)
     if extra:
         _take(extra, options)
+    fill(options)
     return options
 
 

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from sitelog.checklist.schema.shipped import sample_folder
 from sitelog.job.storage.file import JobFile
-from sitelog.refusal import Refusal
+from sitelog.refusal import DONE, Refusal
 from sitelog.text import clean
 
 Options = argparse.Namespace
@@ -64,9 +64,11 @@ def sample(options: Options) -> int:
     file = folder / jobs[job]
     if not file.exists():
         _copy(source, folder)
-    if not sys.stdout.isatty() and not options.plain:
-        print(file)
-        return 0
+    if options.json or (not sys.stdout.isatty() and not options.plain):
+        from sitelog.cli.script.tell import tell_made
+
+        tell_made(options, [file])
+        return DONE
     options.file = str(file)
     return open_job(options)
 
@@ -110,7 +112,7 @@ def _show(options: Options, *, folder: Path, file: Path | None = None, new: bool
     app = SitelogApp(
         folder=folder,
         file=file,
-        by=options.by or "",
+        by=options.by or os.environ.get("SITELOG_BY", ""),
         ascii_only=options.ascii,
     )
     app.begins_new = new

@@ -2,24 +2,15 @@
 
 from __future__ import annotations
 
-import argparse
-
 from sitelog.wording.actions.flags import BY, CHECKLISTS, DONE, FILE, INSTRUMENT, NOTE, PATH, STAGE, WHOLE, flag
 from sitelog.wording.actions.kinds import Command
 from sitelog.wording.actions.table import ACTIONS
-
-PLAIN = flag(
-    "--plain",
-    action="store_true",
-    default=argparse.SUPPRESS,
-    help="line by line, for a screen reader or a plain terminal; you can also put it before the command",
-)
 
 # As they stand in the help; a command that is not named here stands at its end.
 ORDER = (
     *("new", "open", "sample", "show", "record", "draw", "undo", "sign", "release", "snag", "skip", "defer", "read"),
     *("note", "instruct", "instrument", "verify", "lists", "merge", "order", "drawings", "templates", "handover"),
-    *("accept", "calc", "lint"),
+    *("accept", "calc", "lint", "help", "schema", "completion", "manual"),
 )
 OWN: tuple[Command, ...] = (
     Command(
@@ -49,7 +40,6 @@ OWN: tuple[Command, ...] = (
             flag(
                 "--units", choices=("metric", "imperial"), default="metric", help="show lengths in metric or imperial"
             ),
-            PLAIN,
             BY,
             CHECKLISTS,
         ),
@@ -59,7 +49,7 @@ OWN: tuple[Command, ...] = (
         "open a job on the screen",
         "sitelog open kiln-lane.json",
         "screen:open_job",
-        (FILE, PLAIN, BY, CHECKLISTS),
+        (FILE, BY, CHECKLISTS),
     ),
     Command(
         "sample",
@@ -81,7 +71,6 @@ OWN: tuple[Command, ...] = (
                 default="kiln-lane",
                 help="kiln-lane, which is the usual one, or mill-yard, an L with a valley, a lean-to and a dormer",
             ),
-            PLAIN,
         ),
     ),
     Command(
@@ -89,7 +78,7 @@ OWN: tuple[Command, ...] = (
         "print the job so far",
         "sitelog show kiln-lane.json --json",
         "keep.show:show",
-        (FILE, flag("--json", action="store_true", help="one JSON object"), CHECKLISTS),
+        (FILE, CHECKLISTS),
     ),
     Command(
         "record",
@@ -159,6 +148,33 @@ OWN: tuple[Command, ...] = (
         "sitelog lint our-checklists/",
         "lists:lint",
         (flag("paths", metavar="PATH", nargs="+", help="a checklist or a folder of them"),),
+    ),
+    Command(
+        "help",
+        "say how a command is used",
+        "sitelog help record",
+        "script.shell:helped",
+        (flag("of", metavar="COMMAND", nargs="?", default="", help="the command; with none, all are listed"),),
+    ),
+    Command(
+        "schema",
+        "print the JSON Schema of what --json prints",
+        "sitelog schema show",
+        "script.schema:schema",
+        (flag("of", metavar="COMMAND", nargs="?", default="", help="the command; with none, all of them"),),
+    ),
+    Command(
+        "completion",
+        "print what makes your shell complete these commands",
+        "sitelog completion bash > ~/.local/share/bash-completion/completions/sitelog",
+        "script.shell:completion",
+        (flag("shell", metavar="SHELL", choices=("bash", "zsh", "tcsh"), help="bash, zsh or tcsh"),),
+    ),
+    Command(
+        "manual",
+        "print the manual page",
+        "sitelog manual > ~/.local/share/man/man1/sitelog.1",
+        "script.shell:manual",
     ),
 )
 

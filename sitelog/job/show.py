@@ -1,121 +1,214 @@
-"""A job's state as plain data, for the command line and for other programs."""
+"""A job's state as plain data, for the command line and for other programs: data/shapes.py has its shapes."""
 
 from collections.abc import Iterator, Sequence
-from typing import Any
+from typing import Any, TypeVar
 
-from sitelog.checklist.schema.model import Limit
-from sitelog.job.cautions.due import last_read, latest, matter
+from msgspec import Struct, to_builtins
+from msgspec.structs import replace
+
+from sitelog.checklist.schema.model import Check
+from sitelog.job.cautions.answers import example as answer_example
+from sitelog.job.cautions.due import last_read, latest, matter, stopping
+from sitelog.job.data.shapes import (
+    AnswerData,
+    CautionData,
+    CheckData,
+    ChoiceData,
+    CorrectionData,
+    DeferralData,
+    EarlierData,
+    FactData,
+    FigureData,
+    GaugeData,
+    InstructionData,
+    InstrumentData,
+    JobData,
+    LimitData,
+    PartData,
+    PhotoData,
+    Plain,
+    ReleaseData,
+    SnagData,
+    StageData,
+)
 from sitelog.job.facts.evidence import shown
 from sitelog.job.facts.sums import result
 from sitelog.job.log.entry import Entry, said
 from sitelog.job.log.values import to_plain
 from sitelog.job.photos.keeping import Shown
-from sitelog.job.state.corrections import corrections
-from sitelog.job.state.record_views import Deferral, Earlier, Instruction, Instrument, Release, Snag
-from sitelog.job.state.views import CheckView, PartView, StageView, State
-from sitelog.quantities.quantity import Section
+from sitelog.job.state.corrections import Correction, corrections
+from sitelog.job.state.record_views import Earlier
+from sitelog.job.state.views import CheckView, FigureView, PartView, StageView, State
+from sitelog.quantities.quantity import Section, example
+
+Data = TypeVar("Data", bound=Struct)
 
 
 def to_json(state: State, album: Sequence[Shown] = ()) -> dict[str, Any]:
-    """The state in plain JSON types: mm, degrees and words, unrounded; a section is "47x150".
-
-    `album` is the job's photos as they stand on the disk.
-    """
-    return {
-        "title": state.title,
-        "parts": [_part(part) for part in state.parts],
-        "facts": {
-            name: {"drawn": plain(fact.drawn), "built": plain(fact.built), "unit": fact.unit}
-            for name, fact in state.facts.items()
-        },
-        "instructions": [
-            _fields(sheet, "id text who day hours timber path by at undone") for sheet in state.instructions
-        ],
-        "snags": [_fields(snag, "id text path who due by at open") for snag in state.snags],
-        "releases": [_fields(release, "path reason was by at") for release in state.releases],
-        "deferrals": [_fields(deferral, "path until reason by at open") for deferral in state.deferrals],
-        "instruments": [_fields(tool, "id kind grade doubted by at why") for tool in state.instruments.values()],
-        "earlier": list(map(_earlier, state.earlier)),
-        "photos": list(map(_photo, album)),
-        "cautions": list(_cautions(state)),
-        "stale": list(state.stale),
-        "pointed_hips": list(state.pointed),
-        "roof_changes": list(state.roof_changes),
-        "entries": state.entries,
-        "head": state.head,
-        "next": state.next,
-    }
+    """The same in plain JSON types."""
+    plain_types: dict[str, Any] = to_builtins(job_data(state, album))
+    return plain_types
 
 
-def _part(part: PartView) -> dict[str, Any]:
-    stages = [_stage(stage) for stage in part.stages if stage.applies]
-    return {"id": part.id, "form": part.form, "stages": stages}
+def job_data(state: State, album: Sequence[Shown] = (), replies: Sequence[str] = ()) -> JobData:
+    """The whole job as it stands, with its photos as they stand on the disk, and a line for each reply beside it."""
+    return JobData(
+        title=state.title,
+        parts=list(map(_part, state.parts)),
+        facts={name: FactData(plain(fact.drawn), plain(fact.built), fact.unit) for name, fact in state.facts.items()},
+        instructions=[_taken(InstructionData, sheet) for sheet in state.instructions],
+        snags=[_taken(SnagData, snag) for snag in state.snags],
+        releases=[_taken(ReleaseData, release) for release in state.releases],
+        deferrals=[_taken(DeferralData, deferral) for deferral in state.deferrals],
+        instruments=[_taken(InstrumentData, tool) for tool in state.instruments.values()],
+        earlier=list(map(_earlier, state.earlier)),
+        photos=list(map(_photo, album)),
+        cautions=list(caution_data(state)),
+        stale=list(state.stale),
+        pointed_hips=list(state.pointed),
+        roof_changes=list(state.roof_changes),
+        entries=state.entries,
+        head=state.head,
+        next=state.next,
+        replies=list(replies),
+    )
 
 
-def _stage(stage: StageView) -> dict[str, Any]:
-    return {
-        "id": stage.stage.id,
-        "title": stage.stage.title,
-        "state": stage.state,
-        "hold": stage.stage.hold,
-        "checks": [_check(view) for view in stage.shown],
-    }
+def _taken(shape: type[Data], record: Struct) -> Data:
+    """The fields of a record that its shape has."""
+    return shape(**{name: getattr(record, name) for name in shape.__struct_fields__})
 
 
-def _earlier(earlier: Earlier) -> dict[str, Any]:
-    return _fields(earlier, "path ask answer by at note") | {"value": said(earlier.value)}
+def _part(part: PartView) -> PartData:
+    return PartData(part.id, part.form, [_stage(stage) for stage in part.stages if stage.applies])
 
 
-def _cautions(state: State) -> Iterator[dict[str, Any]]:
-    """Every caution that applies, at each stage where it does, and who answered it last; "" while nobody has."""
+def _stage(stage: StageView) -> StageData:
+    return StageData(
+        id=stage.stage.id,
+        path=stage.path,
+        title=stage.stage.title,
+        state=stage.state,
+        hold=stage.stage.hold,
+        blocked=stage.blocked,
+        checks=[check_data(view) for view in stage.shown],
+    )
+
+
+def _earlier(earlier: Earlier) -> EarlierData:
+    return EarlierData(
+        path=earlier.path,
+        ask=earlier.ask,
+        answer=earlier.answer,
+        by=earlier.by,
+        at=earlier.at,
+        note=earlier.note,
+        value=said(earlier.value),
+    )
+
+
+def caution_data(state: State) -> Iterator[CautionData]:
+    """Every caution that applies, at each stage where it does, and who answered it last."""
     last = latest(state.readings)
     for stage in state.order:
         for caution in stage.cautions:
-            read = last_read(matter(caution, stage.path), last)
-            by = read.by if read else ""
-            yield {"id": caution.id, "stage": stage.path, "stops": caution.stops, "answered_by": by}
+            asked = matter(caution, stage.path)
+            read = last_read(asked, last)
+            yield CautionData(
+                id=caution.id,
+                stage=stage.path,
+                title=caution.title,
+                hurts=caution.hurts,
+                do=caution.do,
+                ask=caution.question.ask,
+                kind=caution.question.kind,
+                choices=list(caution.question.choices),
+                stop_on=list(caution.question.stop_on),
+                numbers=[_taken(GaugeData, gauge) for gauge in caution.question.gauges],
+                stops=caution.stops,
+                stopped=stopping(asked, last) is not None,
+                answered_by=read.by if read else "",
+                type=answer_example(caution.question).strip('"'),
+            )
 
 
-Record = Snag | Instruction | Release | Deferral | Instrument | Limit | Earlier
-
-
-def _fields(record: Record, names: str) -> dict[str, Any]:
-    return {name: getattr(record, name) for name in names.split()}
-
-
-def _photo(shown: Shown) -> dict[str, Any]:
+def _photo(shown: Shown) -> PhotoData:
     taken, photo = shown.taken, shown.taken.photo
-    kept = {"file": photo.file, "size": photo.size, "whole": photo.whole} if photo else {}
-    return {"path": taken.path, "name": taken.name, "stands": shown.stand, "by": taken.by, "at": taken.at} | kept
+    told = PhotoData(taken.path, taken.name, shown.stand, taken.by, taken.at)
+    if photo is None:
+        return told
+    return replace(told, file=photo.file, size=photo.size, whole=photo.whole)
 
 
-def _check(view: CheckView) -> dict[str, Any]:
-    return {
-        "id": view.check.id,
-        "ask": view.check.ask,
-        "kind": view.check.kind,
-        "state": view.state,
-        "value": _value(view),
-        "verdict": view.verdict,
-        "drawn": _drawn(view),
-        "tolerance": view.limit.amount if view.limit else None,
-        "limits": {
-            figure.key: _fields(figure.limit, "rule amount origin says") for figure in view.figures if figure.limit
-        },
-        "by": view.by,
-        "at": view.at,
-        "instrument": view.instrument,
-        "late": view.late,
-        "at_once": view.at_once,
-        "doubted": view.doubted,
-        "rivals": [_said(entry) for entry in view.rivals],
-        "corrections": [_said(correction.was) | {"reason": correction.reason} for correction in corrections(view)],
-    }
+def check_data(view: CheckView) -> CheckData:
+    """One check as it stands."""
+    return CheckData(
+        id=view.check.id,
+        path=view.path,
+        ask=view.check.ask,
+        kind=view.check.kind,
+        state=view.state,
+        value=_value(view),
+        verdict=view.verdict,
+        drawn=_drawn(view),
+        tolerance=view.limit.amount if view.limit else None,
+        limits={figure.key: _taken(LimitData, figure.limit) for figure in view.figures if figure.limit},
+        figures=[_figure(view.check, figure) for figure in view.figures],
+        choices=[ChoiceData(choice.id, choice.label) for choice in view.check.choices],
+        inputs={given.name: plain(given.value) for given in view.inputs},
+        photo=view.check.photo,
+        type=_type(view),
+        blocked=view.blocked,
+        by=view.by,
+        at=view.at,
+        instrument=view.instrument,
+        late=view.late,
+        at_once=view.at_once,
+        doubted=view.doubted,
+        rivals=[_said(entry) for entry in view.rivals],
+        corrections=[_corrected(correction) for correction in corrections(view)],
+    )
 
 
-def _said(entry: Entry) -> dict[str, Any]:
+def _figure(check: Check, figure: FigureView) -> FigureData:
+    asked = check.figure(figure.key)
+    return FigureData(
+        key=figure.key,
+        says=figure.says,
+        kind=figure.kind,
+        unit=figure.unit,
+        optional=bool(asked and asked.optional),
+        example=example(asked.kind) if asked else "",
+        drawn=plain(figure.drawn),
+        value=plain(figure.value),
+        difference=figure.difference,
+        uncertainty=figure.uncertainty,
+        verdict=figure.verdict,
+    )
+
+
+def _type(view: CheckView) -> list[str]:
+    """What `sitelog record` takes after the check's path, as an example."""
+    wanted = [figure for figure in view.check.figures if not figure.optional]
+    if view.check.kind == "measure":
+        return [f"{figure.key}={example(figure.kind)}" for figure in wanted]
+    if view.check.kind == "choice":
+        return [choice.id for choice in view.check.choices][:1]
+    if view.check.kind in ("note", "sign"):
+        return ["WORDS"]
+    if view.check.kind == "photo" or view.check.photo:
+        return ["photo=FILE"]
+    return []
+
+
+def _said(entry: Entry) -> AnswerData:
     """Another answer than the one in force, as it was entered."""
-    return {"value": said(entry.value), "by": entry.by, "at": entry.at, "device": entry.device}
+    return AnswerData(value=said(entry.value), by=entry.by, at=entry.at, device=entry.device)
+
+
+def _corrected(correction: Correction) -> CorrectionData:
+    was = correction.was
+    return CorrectionData(value=said(was.value), by=was.by, at=was.at, device=was.device, reason=correction.reason)
 
 
 def _figures(view: CheckView) -> dict[str, Any]:
@@ -123,7 +216,7 @@ def _figures(view: CheckView) -> dict[str, Any]:
     return {figure.key: plain(figure.value) for figure in view.figures if figure.value is not None}
 
 
-def _value(view: CheckView) -> Any:
+def _value(view: CheckView) -> Plain:
     if len(view.figures) == 1:
         return plain(view.figures[0].value)
     if view.figures:
@@ -134,7 +227,7 @@ def _value(view: CheckView) -> Any:
     return plain(view.value)
 
 
-def _drawn(view: CheckView) -> Any:
+def _drawn(view: CheckView) -> Plain:
     if len(view.figures) > 1:
         drawn = {figure.key: plain(figure.drawn) for figure in view.figures if figure.drawn is not None}
         return drawn or None
@@ -143,7 +236,7 @@ def _drawn(view: CheckView) -> Any:
     return plain(view.figures[0].drawn)
 
 
-def plain(value: Any) -> Any:
+def plain(value: Any) -> Plain:
     """A value as JSON has it; a section by its size alone."""
     if isinstance(value, Section):
         return str(value)

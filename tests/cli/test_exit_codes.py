@@ -26,11 +26,27 @@ def test_1_a_problem_was_found_and_told(say: Say, job: str) -> None:
     assert (said.code, bool(said.out), said.err) == (PROBLEM, True, "")
 
 
+def test_1_the_job_is_not_ready_for_it(say: Say, job: str) -> None:
+    """A hold not signed, a stage not done, an answer that is out, a reading that stops the work."""
+    for words in (
+        ("record", job, "main.plates.sides", "ab=1", *BY),
+        ("sign", job, "job.before", *BY),
+        ("sign", job, "main.plates", *BY),
+    ):
+        said = say(*words)
+        assert (said.code, said.refused_in_one_line) == (PROBLEM, True), words
+    for stage in ("job.before", "main.finish"):
+        assert say("release", job, stage, "--reason", "not looked at in this test", *BY).code == DONE
+    figures = ("ab=8996", "bc=6003", "cd=9007", "da=6002", "ac=10826", "bd=10813")
+    said = say("record", job, "main.plates.sides", *figures, *BY)
+    assert (said.code, said.err) == (PROBLEM, ""), "it is entered, and out"
+    assert "OUT" in said.out
+
+
 def test_2_it_was_asked_for_in_a_way_that_is_not_known_or_not_possible(say: Say, job: str) -> None:
     for words in (
         ("nonsense",),
         ("show", f"{job}.none"),
-        ("sign", job, "main.plates", *BY),
         ("note", job, "main", "x"),
     ):
         said = say(*words)

@@ -39,14 +39,14 @@ def test_a_new_job_starts_at_its_first_check(say: Say, job: str) -> None:
     assert state["next"] == "job.before.works"
     assert set(state) == {
         "title", "parts", "facts", "instructions", "snags", "releases", "deferrals", "instruments", "earlier",
-        "photos", "cautions", "stale", "pointed_hips", "roof_changes", "entries", "head", "next",
+        "photos", "cautions", "stale", "pointed_hips", "roof_changes", "entries", "head", "next", "replies",
     }  # fmt: skip
     assert state["facts"]["main.ab"] == {"drawn": 9000.0, "built": None, "unit": "mm"}
 
 
 def test_plates_out_of_square_change_each_of_the_four_hips(say: Say, job: str) -> None:
     past(say, job, "job.before", "main.finish")
-    assert say("record", job, "main.plates.sides", *PLATES, *BY).code == 0
+    assert say("record", job, "main.plates.sides", *PLATES, *BY).code == 1
     state = shown(say, job)
     sides = check_in(state, "main.plates.sides")
     assert sides["state"] == "out"
@@ -58,7 +58,7 @@ def test_plates_out_of_square_change_each_of_the_four_hips(say: Say, job: str) -
 
 def test_a_hold_can_be_read_but_not_answered_until_it_is_signed_or_released(say: Say, job: str) -> None:
     said = say("record", job, "main.plates.sides", *PLATES, *BY)
-    assert said.code == 2
+    assert said.code == 1
     assert said.refused_in_one_line
     assert "Sign job.before first" in said.err
 
@@ -78,7 +78,7 @@ def test_the_twist_cannot_be_passed_in_silence(say: Say, job: str) -> None:
     twist = ("spacing=400", "fall_foot=1.0", "fall_head=6.5", "length=3450")
     say("record", job, "main.first-pair.twist", *twist, *BY)
     said = say("sign", job, "main.first-pair", *BY)
-    assert said.code == 2
+    assert said.code == 1
     assert "twist" in said.err or "can't be signed" in said.err
     assert say("release", job, "main.first-pair.twist", *BY).code == 2
     assert say("release", job, "main.first-pair.twist", "--reason", "packed at the head", *BY).code == 0
@@ -89,7 +89,7 @@ def test_what_is_to_be_known_of_an_answer_stands_beside_it(say: Say, job: str) -
     """Entered late, measured with what was marked bad since: in the page and in the data."""
     past(say, job, "job.before", "main.finish")
     assert say("instrument", job, "T2", "tape", "II", *BY).code == 0
-    assert say("record", job, "main.plates.sides", *PLATES, "--instrument", "T2", "--done", "00:00", *BY).code == 0
+    assert say("record", job, "main.plates.sides", *PLATES, "--instrument", "T2", "--done", "00:00", *BY).code == 1
     said = say("instrument", job, "T2", "--bad", *BY)
     assert (said.code, said.refused_in_one_line) == (2, True)
     assert "add a reason: --reason" in said.err
@@ -349,7 +349,7 @@ def test_a_changed_pitch_turns_what_was_worked_from_it_stale_and_the_pack_says_s
     say: Say, job: str, tmp_path: Path
 ) -> None:
     past(say, job, "job.before", "main.finish", "main.plates")
-    assert say("record", job, "main.first-pair.common", *BY).code == 0
+    assert say("record", job, "main.first-pair.common", *BY).code == 1, "too close to call with a class II tape"
     assert say("draw", job, "main", "pitch=37", *BY).code == 0
     assert shown(say, job)["stale"] == ["main.first-pair.common"]
     assert say("handover", job, "--to", "tiler", "--out", str(tmp_path / "pack")).code == 1, "not signed"

@@ -19,9 +19,9 @@ def apart(say: Say, job: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -
     past(say, job, "job.before", "main.finish")
     copy = str(tmp_path / "phone.json")
     shutil.copy(job, copy)
-    assert say("record", job, "main.plates.sides", "ab=8996", *PLATES, *BY).code == 0
+    assert say("record", job, "main.plates.sides", "ab=8996", *PLATES, *BY).code == 1
     monkeypatch.setenv("SITELOG_DEVICE", "phone001")
-    assert say("record", copy, "main.plates.sides", "ab=8998", *PLATES, "--by", "A. Dunn").code == 0
+    assert say("record", copy, "main.plates.sides", "ab=8998", *PLATES, "--by", "A. Dunn").code == 1
     assert say("note", copy, "main.plates", "bedded on the long wall first", "--by", "A. Dunn").code == 0
     return job, copy
 
@@ -45,7 +45,7 @@ def test_copies_are_joined_and_two_answers_are_told(say: Say, apart: tuple[str, 
     assert say("merge", job, copy).out.startswith(f"{job}: 0 entries added")
     assert say("verify", job).code == 0
     # An answer that knows both settles it.
-    assert say("record", job, "main.plates.sides", "ab=8997", *PLATES, "--note", "taped again", *BY).code == 0
+    assert say("record", job, "main.plates.sides", "ab=8997", *PLATES, "--note", "taped again", *BY).code == 1
     assert "two answers" not in say("show", job).out
 
 

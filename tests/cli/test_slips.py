@@ -73,7 +73,7 @@ def test_a_measured_side_is_asked_about_and_nothing_is_entered(say: Say, job: st
     assert (said.code, said.refused_in_one_line) == (2, True), said
     assert "8.996 mm? Type 8.996m, or 8.996mm if you mean it" in said.err
     assert shown(say, job)["entries"] == entries
-    assert say("record", job, "main.plates.sides", "ab=8.996m", *PLATES[1:], *BY).code == 0
+    assert say("record", job, "main.plates.sides", "ab=8.996m", *PLATES[1:], *BY).code == 1
     assert check_in(shown(say, job), "main.plates.sides")["value"]["ab"] == 8996.0
 
 

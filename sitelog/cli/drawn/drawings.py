@@ -12,10 +12,11 @@ from pathlib import Path
 
 from sitelog import kept
 from sitelog.cli.keep.job_file import opened
+from sitelog.cli.script.tell import tell_made
 from sitelog.job.facts.schema import JOB
 from sitelog.job.state.views import State
 from sitelog.job.storage.disk import reason
-from sitelog.refusal import NOT_SAVED, Refusal
+from sitelog.refusal import DONE, NOT_SAVED, Refusal
 from sitelog.text import clean
 
 WIDTH, HEIGHT = 80, 22  # of a picture of letters: with its title and a blank it fills a terminal of 24 rows
@@ -42,10 +43,11 @@ def drawings(options: argparse.Namespace) -> int:
         if options.sticks or options.out:
             return _sticks(options, job.state, job.library)
         if options.svg:
-            _write(_found(job, options.part), Path(options.svg))
+            tell_made(options, _write(_found(job, options.part), Path(options.svg)))
         else:
-            print(_in_letters(job, options.part, plain=options.ascii or not _takes_dots()))
-    return 0
+            letters = _in_letters(job, options.part, plain=options.ascii or not _takes_dots())
+            tell_made(options, (), *letters.split("\n"))
+    return DONE
 
 
 def _in_letters(job: Job, path: str, *, plain: bool) -> str:
@@ -82,22 +84,21 @@ def _sticks(options: argparse.Namespace, state: State, library: Library) -> int:
         if not leaves:
             raise Refusal(NO_STICKS)
         pack = make(state, library, "", datetime.now().astimezone())
-        for path in write_sheet(pack, "sticks", leaves, Path(options.out), Path(options.file).stem, bench=True):
-            print(path)
-        return 0
+        tell_made(options, write_sheet(pack, "sticks", leaves, Path(options.out), Path(options.file).stem, bench=True))
+        return DONE
     found = [(part, sketch) for part in parts for sketch in stick_sketches(state, library, part)]
     if not found:
         raise Refusal(NO_STICKS)
     _show(found, options)
-    return 0
+    return DONE
 
 
 def _show(found: Drawn, options: argparse.Namespace) -> None:
     """As SVG files where a folder is given, else as pictures of letters."""
     if options.svg:
-        _write(found, Path(options.svg))
+        tell_made(options, _write(found, Path(options.svg)))
     else:
-        print("\n".join(line for _, sketch in found for line in _told(sketch, options.ascii)))
+        tell_made(options, (), *(line for _, sketch in found for line in _told(sketch, options.ascii)))
 
 
 def _parts(state: State, part: str) -> list[str]:
@@ -149,7 +150,7 @@ def _told(sketch: Sketch, ascii_only: bool) -> Iterator[str]:
     yield ""
 
 
-def _write(found: Drawn, folder: Path) -> None:
+def _write(found: Drawn, folder: Path) -> Iterator[Path]:
     from sitelog.drawing.svg import svg
 
     try:
@@ -161,7 +162,7 @@ def _write(found: Drawn, folder: Path) -> None:
             name = re.sub(r"[^a-z0-9]+", "-", f"{part} {sketch.drawing.title}".lower()).strip("-")[:80]
             path = folder / f"{number:02}-{name}.svg"
             path.write_text(svg(sketch.drawing, width_mm=PAPER_MM), encoding="utf-8")
-            print(path)
+            yield path
     except OSError as error:
         raise Refusal(
             f"Not saved: {folder}: {reason(error)}. Try another folder with --svg.", code=NOT_SAVED

@@ -6,9 +6,10 @@ from datetime import datetime
 from pathlib import Path
 
 from sitelog.cli.keep.job_file import opened
+from sitelog.cli.script.tell import tell_made
 from sitelog.job.facts.schema import JOB
 from sitelog.job.state.views import State
-from sitelog.refusal import Refusal
+from sitelog.refusal import DONE, Refusal
 from sitelog.reports.files import write_all
 from sitelog.reports.templates.bars import Bars, bars
 from sitelog.reports.templates.listed import drawn_line, missing_lines, nothing, sheets_line
@@ -33,8 +34,8 @@ def templates(options: argparse.Namespace) -> int:
     if options.part:
         _write(options, state, found[0], read)
     else:
-        print("\n".join([*(line for one in found for line in _listed(one, options.file)), BATTEN]))
-    return 0
+        tell_made(options, (), *(line for one in found for line in _listed(one, options.file)), BATTEN)
+    return DONE
 
 
 def _parts(state: State, part: str) -> list[str]:
@@ -53,13 +54,9 @@ def _write(options: argparse.Namespace, state: State, found: PartTemplates, read
     chosen, forms = _chosen(found, options.template), _forms(options)
     heading = Heading(state.title, found.title, clock(datetime.now().astimezone()), state.head)
     made = files_of(chosen, forms, f"{file.stem}-{found.part}", heading, read)
-    for path in write_all(made, Path(options.out) if options.out else file.parent):
-        print(path)
-    if options.bars:
-        print(f"{read.off}; the sheets are corrected for it.")
-    print(f"{MEASURE} {ENGINEER}")
-    for line in missing_lines(found):
-        print(line)
+    corrected = [f"{read.off}; the sheets are corrected for it."] if options.bars else []
+    paths = write_all(made, Path(options.out) if options.out else file.parent)
+    tell_made(options, paths, *corrected, f"{MEASURE} {ENGINEER}", *missing_lines(found))
 
 
 def _forms(options: argparse.Namespace) -> list[Form]:

@@ -4,13 +4,14 @@ import sys
 from datetime import datetime
 from pathlib import Path
 
-from sitelog.cli.keep.job_file import Options, opened, say_next
+from sitelog.cli.keep.job_file import Options, opened, tell_entered
 from sitelog.job.log.entry import Author
 from sitelog.job.replies.beside import decoded, text_of
 from sitelog.job.replies.plain import MOST
-from sitelog.job.replies.reply import PROBLEM, read_reply
+from sitelog.job.replies.reply import read_reply
 from sitelog.job.replies.taking import take
 from sitelog.job.storage.device import device_id
+from sitelog.refusal import DONE, PROBLEM
 from sitelog.wording.prompts.replying import taken
 
 PASTED = "-"
@@ -25,9 +26,8 @@ def accept(options: Options) -> int:
         state = job.do(found.drafts, who)
     if job.file.left_beside:
         print(f"sitelog: {job.file.left_beside}", file=sys.stderr)
-    print("\n".join(taken(found)))
-    say_next(state)
-    return PROBLEM if found.changed else 0
+    tell_entered(options, state, list(taken(found)))
+    return PROBLEM if found.changed else DONE
 
 
 def _text(reply: str) -> str:

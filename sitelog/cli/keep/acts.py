@@ -4,8 +4,11 @@ from collections.abc import Iterator, Sequence
 from datetime import datetime
 from pathlib import Path
 
+from msgspec import Struct
+
 from sitelog.cli.keep.job_file import Options, enter, opened
 from sitelog.cli.keep.record import named_values, photos_said
+from sitelog.cli.script.tell import tell
 from sitelog.job.actions import actions
 from sitelog.job.cautions.answers import example
 from sitelog.job.cautions.due import unread
@@ -13,7 +16,7 @@ from sitelog.job.job import Job
 from sitelog.job.log.entry import Draft
 from sitelog.job.photos.photo import Photo
 from sitelog.job.state.views import State
-from sitelog.refusal import Refusal
+from sitelog.refusal import DONE, Refusal
 from sitelog.text import counted, text_after
 from sitelog.wording.actions.table import ACTIONS
 from sitelog.wording.prompts import prompts
@@ -103,11 +106,7 @@ def defer(options: Options) -> int:
 def read(options: Options) -> int:
     """Answer a caution; without one, list those of the stage in hand."""
     if not options.caution:
-        from sitelog.cli.page import cautions
-
-        with opened(options, read_only=True) as job:
-            print("\n".join(cautions(job.state)))
-        return 0
+        return _cautions(options)
 
     def draft(job: Job) -> Draft:
         caution = job.library.cautions.get(options.caution)
@@ -120,6 +119,24 @@ def read(options: Options) -> int:
         draft,
         lambda state: f"{options.caution}: read by {options.by}{_at(state)}",
     )
+
+
+def _cautions(options: Options) -> int:
+    """The cautions of the stage in hand."""
+    from sitelog.cli.page import cautions
+
+    with opened(options, read_only=True) as job:
+        state = job.state
+
+    def data(said: list[str]) -> Struct:
+        from sitelog.cli.script.shapes import Cautions
+        from sitelog.job.show import caution_data
+
+        here = [one for one in caution_data(state) if state.next.startswith(one.stage)]
+        return Cautions(said=said, cautions=here)
+
+    tell(options, cautions(state), data)
+    return DONE
 
 
 def note(options: Options) -> int:

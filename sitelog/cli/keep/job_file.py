@@ -1,18 +1,22 @@
 """The job that a command names: opened with its lists, entered into under a name, and what is next in it."""
 
 import argparse
+import os
 import sys
 from collections.abc import Callable, Sequence
 from datetime import datetime
 from pathlib import Path
 
+from msgspec import Struct
+
 from sitelog.checklist.proved import Lists
 from sitelog.checklist.schema.shipped import firm_folders
+from sitelog.cli.script.tell import tell
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Author, Draft
 from sitelog.job.state.views import State
 from sitelog.job.storage.device import device_id
-from sitelog.refusal import Refusal
+from sitelog.refusal import DONE, Refusal
 
 Options = argparse.Namespace
 
@@ -23,10 +27,16 @@ def lists_for(job_file: Path, extra: Sequence[str]) -> Lists:
 
 
 def author(options: Options) -> Author:
-    """Who acts, on what, now. Raises Refusal without a name."""
-    if not options.by or not options.by.strip():
+    """Who acts, on what, now: --by, or else SITELOG_BY of the environment. Raises Refusal without a name."""
+    by = named_by(options)
+    if not by:
         raise Refusal('Add your name: --by "M. Reed"')
-    return Author(by=options.by.strip(), device=device_id(), now=datetime.now().astimezone())
+    return Author(by=by, device=device_id(), now=datetime.now().astimezone())
+
+
+def named_by(options: Options) -> str:
+    """The name that was given, or ""."""
+    return (options.by or os.environ.get("SITELOG_BY", "")).strip()
 
 
 def opened(options: Options, *, read_only: bool = False, who: Author | None = None) -> Job:
@@ -49,6 +59,13 @@ def watched(options: Options, job: Job, before: int | None = None) -> None:
 
 def enter(options: Options, draft_of: Callable[[Job], Draft | Sequence[Draft]], said: Callable[[State], str]) -> int:
     """Open, make the draft from the job, enter it, and say in one line what was done and in another what is next."""
+    state = entered(options, draft_of)
+    tell_entered(options, state, [said(state)])
+    return DONE
+
+
+def entered(options: Options, draft_of: Callable[[Job], Draft | Sequence[Draft]]) -> State:
+    """Open, make the draft from the job, enter it, and give the state that follows."""
     who = author(options)
     with opened(options) as job:
         odd = job.odd_clock(who)
@@ -57,11 +74,20 @@ def enter(options: Options, draft_of: Callable[[Job], Draft | Sequence[Draft]], 
         print(f"sitelog: {job.file.left_beside}", file=sys.stderr)
     if odd:
         print(f"sitelog: {odd}. Set the clock if it is wrong", file=sys.stderr)
-    print(said(state))
-    say_next(state)
-    return 0
+    return state
 
 
-def say_next(state: State) -> None:
+def tell_entered(options: Options, state: State, said: Sequence[str]) -> None:
+    """What was entered and what is next; with --json what `Entered` has."""
+
+    def data(lines: list[str]) -> Struct:
+        from sitelog.cli.script.shapes import Entered
+
+        return Entered(said=lines, entries=state.entries, head=state.head, next=state.next)
+
+    tell(options, [*said, next_line(state)], data)
+
+
+def next_line(state: State) -> str:
     """What is next in the job, in a line."""
-    print(f"next: {state.next}" if state.next else "next: all done")
+    return f"next: {state.next}" if state.next else "next: all done"

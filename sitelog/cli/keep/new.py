@@ -3,10 +3,13 @@
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
-from sitelog.cli.keep.job_file import Options, author, lists_for, say_next, watched
+from msgspec import Struct
+
+from sitelog.cli.keep.job_file import Options, author, lists_for, next_line, watched
+from sitelog.cli.script.tell import tell
 from sitelog.job.actions.setup import JobSetup
 from sitelog.job.job import Job
-from sitelog.refusal import Refusal
+from sitelog.refusal import DONE, Refusal
 from sitelog.text import counted, text_if
 
 Part = tuple[str, str, str, dict[str, str]]  # short name, title, form, figures as typed
@@ -25,9 +28,17 @@ def new(options: Options) -> int:
     setup = JobSetup(title=options.title, place=options.place, units=options.units, parts=parts)
     with Job.create(file, lists_for(file, options.checklists)(), author(options), setup) as job:
         watched(options, job, 0)
-        print(f"{file}: {job.state.title}, {counted(len(parts), 'part')}")
-        say_next(job.state)
-    return 0
+        state = job.state
+
+    def data(lines: list[str]) -> Struct:
+        from sitelog.cli.script.shapes import Started
+
+        return Started(
+            said=lines, file=str(file), title=state.title, entries=state.entries, head=state.head, next=state.next
+        )
+
+    tell(options, [f"{file}: {state.title}, {counted(len(parts), 'part')}", next_line(state)], data)
+    return DONE
 
 
 def _parts(given: Sequence[str], figures: Sequence[str]) -> list[Part]:

@@ -4,7 +4,10 @@ from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
 
-from sitelog.cli.keep.job_file import Options, enter
+from msgspec import Struct
+
+from sitelog.cli.keep.job_file import Options, entered, next_line
+from sitelog.cli.script.tell import tell
 from sitelog.job.actions.answers import answer, done_at, named_figures
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Draft
@@ -12,12 +15,15 @@ from sitelog.job.photos.photo import Photo, in_words, noted
 from sitelog.job.state.corrections import ReasonWanted
 from sitelog.job.state.marks import state_word
 from sitelog.job.state.views import CheckView, State
-from sitelog.refusal import Refusal
+from sitelog.refusal import DONE, PROBLEM, Refusal
 from sitelog.text import text_after
 
 
 def record(options: Options) -> int:
-    """Answer a check. Refusal as `actions.answer` gives it; a change of an answer wants a --note."""
+    """Answer a check; 1 where it is out, or too close to call.
+
+    Refusal as `actions.answer` gives it; a change of an answer wants a --note.
+    """
 
     def draft(job: Job) -> Draft:
         view = job.state.check(options.path)
@@ -44,7 +50,19 @@ def record(options: Options) -> int:
 
         return with_photos(job, choose(text, [Path(), job.file.path.parent]), options.whole, answered)
 
-    return enter(options, draft, lambda state: f"{options.path}: {_state_of(state, options.path)}{photos_said(state)}")
+    state = entered(options, draft)
+    view = state.check(options.path)
+
+    def data(lines: list[str]) -> Struct:
+        from sitelog.cli.script.shapes import Recorded
+        from sitelog.job.show import check_data
+
+        check = check_data(view) if view else None
+        return Recorded(said=lines, entries=state.entries, head=state.head, next=state.next, check=check)
+
+    stands = state_word(view) if view else "entered"
+    tell(options, [f"{options.path}: {stands}{photos_said(state)}", next_line(state)], data)
+    return PROBLEM if view and view.state in ("out", "unsure") else DONE
 
 
 def photos_said(state: State) -> str:
@@ -66,13 +84,6 @@ def event_time(text: str, now: datetime) -> str:
     except ValueError:
         raise Refusal(f"--done {words[:40]!r} isn't a time. Type 07:30, or 2026-11-25T07:30") from None
     return (moment if moment.tzinfo else moment.replace(tzinfo=now.tzinfo)).isoformat(timespec="minutes")
-
-
-def _state_of(state: State, path: str) -> str:
-    view = state.check(path)
-    if not view:
-        return "entered"
-    return state_word(view)
 
 
 def named_values(path: str, words: Sequence[str], view: CheckView | None = None) -> dict[str, str]:

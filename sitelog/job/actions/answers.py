@@ -26,7 +26,7 @@ from sitelog.job.state.views import CheckView, State
 from sitelog.quantities.quantity import example, read
 from sitelog.quantities.rounding import as_typed
 from sitelog.quantities.slips import question
-from sitelog.refusal import Refusal
+from sitelog.refusal import PROBLEM, Refusal
 from sitelog.text import clean, text_between
 
 Photos = Mapping[str, Any]  # as `kept` gives them
@@ -53,7 +53,7 @@ def answer(
     """
     view = free(state, check_at(state, path))
     if view.blocked:
-        raise Refusal(f"{path} can't be done yet. {view.blocked}")
+        raise Refusal(f"{path} can't be done yet. {view.blocked}", code=PROBLEM)
     values = _ANSWERS[view.check.kind](view, texts, kept(photos))
     for figure in view.check.figures:
         _no_slip(state, library, view, figure, texts.get(figure.key, ""))

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from sitelog.job.batches import Batch
 from sitelog.job.log.entry import Draft
 from sitelog.job.state.record_views import COUNTED
-from sitelog.refusal import Refusal
+from sitelog.refusal import PROBLEM, Refusal
 from sitelog.text import clean
 
 MOST = 10_000  # pieces in one count
@@ -48,7 +48,7 @@ def _must_be_tried(batch: Batch, good: int) -> None:
     trial = batch.trial
     if trial and trial.held and good > max(int(trial.of_itself), batch.good):
         first = "Cut one and try it before the rest" if trial.of_itself else "Cut none before the pattern is tried"
-        raise Refusal(f"{first}: answer {trial.path}. That makes {good}")
+        raise Refusal(f"{first}: answer {trial.path}. That makes {good}", code=PROBLEM)
 
 
 def batch_named(found: Sequence[Batch], text: str) -> Batch:

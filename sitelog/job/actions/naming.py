@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from sitelog.job.state.views import CheckView, StageView, State
 from sitelog.near import closest
-from sitelog.refusal import JOB_FILE, Refusal
+from sitelog.refusal import JOB_FILE, PROBLEM, Refusal
 from sitelog.text import clean
 
 LIKENESS = 0.5  # of a name that is taken for another
@@ -101,7 +101,7 @@ def free(state: State, view: CheckView) -> CheckView:
     """The check if its stage is not barred. Refusal that names the hold, or the reading that stops the work."""
     stage = state.stage(f"{view.part}.{view.stage}")
     if stage is not None and stage.blocked:
-        raise Refusal(f"{view.path} can't be done yet. {stage.blocked}")
+        raise Refusal(f"{view.path} can't be done yet. {stage.blocked}", code=PROBLEM)
     return view
 
 

@@ -10,7 +10,7 @@ from sitelog.job.state.order import PASSED
 from sitelog.job.state.standing import SETTLED
 from sitelog.job.state.views import CheckView, StageView, State
 from sitelog.quantities.quantity import show
-from sitelog.refusal import Refusal
+from sitelog.refusal import PROBLEM, Refusal
 from sitelog.text import text_after
 
 NAMED = 3  # how many a refusal names; it counts the rest
@@ -22,10 +22,10 @@ def sign(state: State, path: str) -> Draft:
     if stage.state in PASSED:
         raise Refusal(f"{path} was already {stage.state} by {stage.by}")
     if stage.blocked:
-        raise Refusal(f"{path} can't be signed yet. {stage.blocked}")
+        raise Refusal(f"{path} can't be signed yet. {stage.blocked}", code=PROBLEM)
     unsettled = [f"{view.path} ({state_word(view)})" for view in stage.shown if view.state not in SETTLED]
     if unsettled:
-        raise Refusal(f"{path} can't be signed yet. First do {_listed(unsettled, 'check')}")
+        raise Refusal(f"{path} can't be signed yet. First do {_listed(unsettled, 'check')}", code=PROBLEM)
     if stage.stage.place == "last":
         _handover_ready(state, path)
     _cautions_read(state, path, sorted(unread((stage,), state), key=lambda asked: not asked.caution.stops))
@@ -37,7 +37,7 @@ def _handover_ready(state: State, path: str) -> None:
     left = [f"{deferral.path} was left until {deferral.until}" for deferral in state.deferrals if deferral.open]
     stale = [f"{check} is out of date" for check in state.stale]
     if left or stale:
-        raise Refusal(f"{path} can't be signed yet: {_listed(left or stale, 'check')}")
+        raise Refusal(f"{path} can't be signed yet: {_listed(left or stale, 'check')}", code=PROBLEM)
     waits = awaited(state)
     _nothing_stops(state, path, waits)
     _cautions_read(state, path, waits)
@@ -49,14 +49,14 @@ def _nothing_stops(state: State, path: str, waits: Sequence[Matter]) -> None:
     stops = [asked for asked in waits if stopping(asked, read)]
     if stops:
         named = _listed([f"{_named(asked)} STOPS THE WORK" for asked in stops], "caution")
-        raise Refusal(f"{path} can't be signed yet: {named}. When it has changed, {_to_type(stops[0])}")
+        raise Refusal(f"{path} can't be signed yet: {named}. When it has changed, {_to_type(stops[0])}", code=PROBLEM)
 
 
 def _cautions_read(state: State, path: str, unread: Sequence[Matter]) -> None:
     """Refusal while the first of what nobody has read is one that stops."""
     if unread and unread[0].caution.stops:
         named = _listed([_named(asked) for asked in unread], "caution")
-        raise Refusal(f"{path} can't be signed yet: {named} not read. To read it, {_to_type(unread[0])}")
+        raise Refusal(f"{path} can't be signed yet: {named} not read. To read it, {_to_type(unread[0])}", code=PROBLEM)
 
 
 def _named(asked: Matter) -> str:
@@ -91,7 +91,7 @@ def release(state: State, path: str, reason: str) -> Draft:
     if stage.state in PASSED:
         raise Refusal(f"{path} was already {stage.state} by {stage.by}")
     if stage.blocked:
-        raise Refusal(f"You can't carry on with {path} yet. {stage.blocked}")
+        raise Refusal(f"You can't carry on with {path} yet. {stage.blocked}", code=PROBLEM)
     return Draft(act="release", part=part, check=check, value=_let_go(stage), note=why_said(reason, why))
 
 

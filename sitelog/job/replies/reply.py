@@ -10,11 +10,11 @@ from msgspec.structs import replace
 
 from sitelog.job.log.record_code import CODE_LENGTHS
 from sitelog.job.replies.plain import MOST, counted, one_line, sum_of
-from sitelog.refusal import Refusal
+from sitelog.refusal import PROBLEM, Refusal
 from sitelog.text import clean
 
 MOST_POINTS = 2_000  # of one pack
-PROBLEM = 1  # exit code: a problem was found
+
 START = "sitelog reply"
 NOT_WHOLE = (
     f"This reply was altered, or part of it is missing. Copy all of it again, from [{START}] to [sum ...], "

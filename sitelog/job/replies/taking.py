@@ -11,10 +11,10 @@ from sitelog.job.job import Job, seen
 from sitelog.job.log.entry import Draft, Entry
 from sitelog.job.log.record_code import entries_at
 from sitelog.job.replies.points import Marked, kept_points, mark, marked, print_of
-from sitelog.job.replies.reply import PROBLEM, Reply
+from sitelog.job.replies.reply import Reply
 from sitelog.job.state.records import next_number
 from sitelog.job.state.views import State
-from sitelog.refusal import Refusal
+from sitelog.refusal import PROBLEM, Refusal
 from sitelog.text import clean, written_day
 
 

@@ -275,7 +275,6 @@ WORK: tuple[Action, ...] = (
                 flag("--buy", action="store_true", help="only what to buy, and how to cut each length"),
                 flag("--csv", action="store_true", help="for a spreadsheet: the members, or with --buy what to buy"),
                 flag("--batches", action="store_true", help="for a spreadsheet: pieces that are the same on one line"),
-                flag("--json", action="store_true", help="one JSON object"),
                 flag("--out", metavar="DIR", default="", help="sheets for the saw, in this folder: PDF, HTML and text"),
                 flag("--lengths", metavar="LENGTHS", default="", help="stock lengths on offer, such as 3600,4200,4800"),
                 flag("--kerf", metavar="LENGTH", default="", help="width of the saw cut; 4 mm if left out"),

@@ -1,0 +1,1 @@
+"""A job as plain data for other programs."""
