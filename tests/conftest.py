@@ -3,6 +3,7 @@
 import gc
 import os
 from collections.abc import Callable, Iterator
+from itertools import count
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
@@ -13,6 +14,7 @@ from textual import _wait
 from sitelog import kept
 from sitelog.checklist.schema.model import Library
 
+NUMBERS = count()
 REAL = {name: getattr(kept, name) for name in ("cached", "find", "keep")}
 
 
@@ -66,6 +68,12 @@ def kept_in_memory() -> Iterator[None]:
         patch.setattr(kept, "find", lambda key: None)
         patch.setattr(kept, "keep", lambda key, what: None)
         yield
+
+
+@pytest.fixture(autouse=True)
+def own_state(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What a machine keeps outside a job's folder is a test's own, also of the programs that it starts."""
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path_factory.getbasetemp() / f"state-{next(NUMBERS)}"))
 
 
 @pytest.fixture

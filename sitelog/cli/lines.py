@@ -10,6 +10,7 @@ from pathlib import Path
 from sitelog.cli.keep.job_file import lists_for, named_by, watched
 from sitelog.cli.output import UnsaidError
 from sitelog.job.log.entry import Author
+from sitelog.job.machine.memory import machines_own
 from sitelog.job.session import Session
 from sitelog.job.storage.device import device_id
 from sitelog.lines.session import LineSession
@@ -27,7 +28,7 @@ def open_job(options: argparse.Namespace) -> int:
 
 def _open(told: Talk, file: Path, options: argparse.Namespace) -> int:
     author = _hand(named_by(options))
-    session = Session.open(file, lists_for(file, options.checklists), author)
+    session = Session.open(file, lists_for(file, options.checklists), author, machines_own())
     watched(options, session.job)
     return _walk(told, session, author)
 
@@ -46,7 +47,7 @@ def _new(told: Talk, options: argparse.Namespace) -> int:
     except (Left, EOFError):
         return 0
     watched(options, job, 0)
-    return _walk(told, Session(job), _hand(job.entries[0].by))
+    return _walk(told, Session(job, memory=machines_own()), _hand(job.entries[0].by))
 
 
 def choose(options: argparse.Namespace) -> int:
@@ -85,7 +86,7 @@ def _walk(told: Talk, session: Session, author: Author) -> int:
         return NOT_SAVED
     if unsaid:
         raise unsaid
-    return code
+    return 0 if code == NOT_SAVED else code  # it was saved at the last moment
 
 
 def _hand(by: str) -> Author:

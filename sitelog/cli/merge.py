@@ -5,20 +5,24 @@ from pathlib import Path
 
 from msgspec import Struct
 
-from sitelog.cli.keep.job_file import opened
+from sitelog.cli.keep.job_file import enter, opened
 from sitelog.cli.page import two_answers
 from sitelog.cli.script.tell import tell
+from sitelog.job.machine.memory import machines_own
 from sitelog.job.storage.merge import join, merge_scratch
 from sitelog.job.storage.verify import verify
 from sitelog.refusal import DONE, PROBLEM, Refusal
 from sitelog.text import counted
+from sitelog.wording.prompts.rescuing import without
 
 
 def merge(options: argparse.Namespace) -> int:
     """Exit 1 when the joined job is not sound."""
     if options.driver:
         return _drive(options.file, options.copies)
-    joined = join(options.file, options.copies)
+    if options.without:
+        return enter(options, lambda job: without(job).make([options.without]), lambda _: "you go on without them")
+    joined = join(options.file, options.copies, memory=machines_own())
     count, photos = joined.entries, joined.photos
     options.entered.append(lambda: bool(count or photos))
     with opened(options, read_only=True) as job:

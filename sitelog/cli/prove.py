@@ -12,6 +12,7 @@ from sitelog.cli.script.tell import tell
 from sitelog.job.log.entry import Entry
 from sitelog.job.log.record_code import CODE_LENGTHS, as_printed
 from sitelog.job.log.witness import leads_to, packed_as
+from sitelog.job.machine.memory import machines_own
 from sitelog.job.storage.file import JobFile
 from sitelog.job.storage.verify import strange
 from sitelog.job.storage.verify import verify as faults_of
@@ -24,7 +25,7 @@ SHORT = "This code is an older, shorter one: it shows a slip or a lost entry, bu
 def verify(options: argparse.Namespace) -> int:
     """1 where something is wrong. What only lies beside the job is told, and is no fault of it."""
     file, code = Path(options.file), _code(options)
-    faults = faults_of(file)
+    faults = [*faults_of(file), *_lacks(file)]
     if code and not faults:
         with JobFile.open(file, read_only=True) as job:
             faults = _unproved(options.file, job.entries, code)
@@ -56,6 +57,15 @@ def _unproved(file: str, entries: Sequence[Entry], code: str) -> list[str]:
         f"No record code {code} in {file}: check it against the pack."
         " If it is right, this is another job's file, or entries are missing from its end"
     ]
+
+
+def _lacks(file: Path) -> list[str]:
+    """What was saved on this machine and isn't in it, in a line; of a file that can't be read nothing."""
+    try:
+        with JobFile.open(file, read_only=True, memory=machines_own()) as job:
+            return [job.lacks] if job.lacks else []
+    except Refusal:
+        return []
 
 
 def _code(options: argparse.Namespace) -> str:

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from sitelog.checklist.schema.shipped import sample_folder
+from sitelog.job.machine.memory import machines_own
 from sitelog.job.storage.file import JobFile
 from sitelog.refusal import DONE, Refusal
 from sitelog.text import clean
@@ -116,5 +117,6 @@ def _show(options: Options, *, folder: Path, file: Path | None = None, new: bool
         ascii_only=options.ascii,
     )
     app.begins_new = new
+    app.memory = machines_own()
     app.checklists = tuple(Path(name) for name in options.checklists)
     return app.run() or 0

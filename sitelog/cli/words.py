@@ -138,6 +138,8 @@ OWN: tuple[Command, ...] = (
         (
             FILE,
             flag("copies", metavar="COPY", nargs="*", help="copies of the same job; they are not changed"),
+            flag("--without", metavar="REASON", default="", help="go on without entries that can't be found, and why"),
+            BY,
             flag("--driver", action="store_true", help="as a merge driver of git: merge --driver %%O %%A %%B"),
             CHECKLISTS,
         ),

@@ -21,6 +21,8 @@ from sitelog.job.lists import in_force, is_kept, update
 from sitelog.job.log.clocks import odd_clock
 from sitelog.job.log.entry import Author, Draft, Entry, seal, several
 from sitelog.job.log.entry_index import EntryIndex
+from sitelog.job.machine.memory import Memory
+from sitelog.job.photos.keeping import bring_all
 from sitelog.job.state.views import State
 from sitelog.job.storage.file import JobFile
 from sitelog.refusal import Refusal
@@ -80,24 +82,26 @@ class Job:
             self._keep()
 
     @classmethod
-    def create(cls, path: str | Path, library: Library, author: Author, setup: JobSetup) -> Self:
+    def create(
+        cls, path: str | Path, library: Library, author: Author, setup: JobSetup, memory: Memory | None = None
+    ) -> Self:
         """A new job in one save. Refusal: see `setup.start`; the name is taken (2), it can't be saved (4)."""
         from sitelog.job.actions.setup import start
 
         entries = sealed(start(library, setup), author, ())
-        return cls(library, JobFile.create(path, entries, author=author))
+        return cls(library, JobFile.create(path, entries, author=author, memory=memory))
 
     @classmethod
     def open(
         cls, path: str | Path, lists: Library | Callable[[], Library], *,
-        read_only: bool = False, author: Author | None = None,
+        read_only: bool = False, author: Author | None = None, memory: Memory | None = None,
     ) -> Self:  # fmt: skip
         """The job in a file. Refusal: no such file (2), damaged (3), held by another (5).
 
         The lists may be given by what proves them: it takes long, and is asked for only once the file is a job whose
         state is not kept.
         """
-        file = JobFile.open(path, read_only=read_only, author=author)
+        file = JobFile.open(path, read_only=read_only, author=author, memory=memory)
         try:
             return cls(lists, file)
         except BaseException:
@@ -203,6 +207,41 @@ class Job:
         if key and key != self._kept_as and self.state.entries == self.file.count:
             kept.keep(key, Worked(self.state, self._in_hand.seen.apart(self.library)))
             self._kept_as = key
+
+    def recall(self) -> int:
+        """Bring in what is missing of an older copy that was put back, as far as this machine has kept it.
+
+        What contradicts the copy or can't be saved now stays missing: it bars no work, and is said.
+        """
+        found = 0
+        with suppress(Refusal):
+            found = self.file.recall()
+        if found:
+            self._looked = Looked.at(self.newest, self.file.entries)
+            self.state = self._looked.state()
+        return found
+
+    def carry_on(self, place: Path, author: Author, memory: Memory | None = None) -> None:
+        """Go on in another place with all that is held, and the photos that can be read. Refusal: not there (2, 4)."""
+        entries, files = self.file.entries, self.file.files
+        self.file.unlock()  # where it was only moved, the lock went with it
+        if place.exists():
+            file = JobFile.open(place, author=author, memory=memory)
+        else:
+            again = place == self.file.path
+            file = JobFile.create(place, entries, author=author, memory=memory, again=again)
+        try:
+            if file.entries[0].id != entries[0].id:
+                raise Refusal(f"{place.name} is a different job. Choose another name.")
+            bring_all(files, file.files, entries)
+            file.join(entries)
+        except BaseException:
+            file.close()
+            raise
+        self.file.let_go()
+        self.file = file
+        self._looked = Looked.at(self.newest, file.entries)
+        self.state = self._looked.state()
 
     def close(self) -> None:
         """Bring the journal into the file, and let the job go."""

@@ -7,27 +7,55 @@ from typing import Self
 
 from sitelog.checklist.schema.model import Library
 from sitelog.job.job import Job
-from sitelog.job.log.entry import Author, Draft, several
+from sitelog.job.log.entry import Author, Draft, Entry, digest_of, seal, several
+from sitelog.job.machine.memory import Act as Act
+from sitelog.job.machine.memory import Memory
 from sitelog.refusal import HELD, NOT_SAVED, Refusal
 
 
 class Session:
-    """`unsaved` are acts, each with the author that did it; they go in with the next save, under that name and time."""
+    """`unsaved` are acts, each with the author that did it; they go in with the next save, under that name and time.
 
-    def __init__(self, job: Job, held_by: str = "") -> None:
+    With a `memory` they are kept on this machine until then, `kept` says so, and a kill loses none of them. `came_back`
+    are those that an earlier start has left.
+    """
+
+    def __init__(self, job: Job, held_by: str = "", memory: Memory | None = None) -> None:
         self.job = job
-        self.unsaved: list[tuple[Draft, Author]] = []
+        self.unsaved: list[Act] = []
+        self.kept = False
         self._held_by = held_by
+        self._memory = memory
+        self.came_back: Sequence[Act] = ()
+        self.recalled = 0  # entries that an older copy lacked and this machine had kept
+        if not job.file.read_only:
+            self.recalled = job.recall()
+        if memory and not job.file.read_only:
+            self.came_back = self.unsaved = _not_entered(memory.waiting(self._id, job.file.path), job.entries)
+            self.kept = bool(self.unsaved)
+            self.save_waiting()
 
     @classmethod
-    def open(cls, file: Path, library: Library | Callable[[], Library], author: Author) -> Self:
+    def open(
+        cls, file: Path, library: Library | Callable[[], Library], author: Author, memory: Memory | None = None
+    ) -> Self:
         """The job of a file; one that another holds is opened to read only. Refusal as `Job.open` gives it."""
         try:
-            return cls(Job.open(file, library, author=author))
+            return cls(Job.open(file, library, author=author, memory=memory), memory=memory)
         except Refusal as refusal:
             if refusal.code != HELD:
                 raise
-            return cls(Job.open(file, library, read_only=True), refusal.message)
+            return cls(Job.open(file, library, read_only=True, memory=memory), refusal.message)
+
+    @property
+    def _id(self) -> str:
+        return self.job.entries[0].id
+
+    def _wait(self, acts: Sequence[Act]) -> None:
+        """These wait now, and nothing else does."""
+        if (acts or self.unsaved) and self._memory:
+            self.kept = self._memory.keep_waiting(self._id, self.job.file.path, acts)
+        self.unsaved = list(acts)
 
     @property
     def read_only(self) -> str:
@@ -53,19 +81,39 @@ class Session:
             self.job.enter(waiting)
         except Refusal as refusal:
             if refusal.code == NOT_SAVED:
-                self.unsaved = waiting
+                self._wait(waiting)
             raise
-        self.unsaved = []
+        self._wait([])
 
     def save_waiting(self) -> bool:
         """Try once more to save what waits; True when nothing waits any longer."""
         if self.unsaved:
             with suppress(Refusal):
                 self.job.enter(self.unsaved)
-                self.unsaved = []
+                self._wait([])
         return not self.unsaved
+
+    def carry_on(self, place: Path, author: Author) -> None:
+        """Go on in another place, as the job is gone from its own; what waits goes in there. Refusal: not there (2, 4).
+
+        A folder means the job under its own name in it. Where the same job stands there already, it is joined.
+        """
+        self.job.carry_on(place / self.job.file.path.name if place.is_dir() else place, author, self._memory)
+        self._wait(self.unsaved)
+        self.save_waiting()
 
     def close(self) -> str:
         """Close the job; what to say when its file could not be brought up to date, or ""."""
         self.job.close()
         return self.job.file.left_beside
+
+
+def _not_entered(acts: Sequence[Act], entries: Sequence[Entry]) -> list[Act]:
+    """Those that are not among the entries: a kill may come between the save and forgetting that they wait."""
+    there = {_act_of(entry) for entry in entries}
+    return [(draft, author) for draft, author in acts if _act_of(seal(draft, author, None)) not in there]
+
+
+def _act_of(entry: Entry) -> tuple[object, ...]:
+    """What was done, when and by whom, whatever its place in a chain."""
+    return (entry.by, entry.device, entry.at, entry.act, entry.path, entry.note, digest_of(entry.value))

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Sequence
 
 from sitelog.checklist.schema.guidance import Caution
+from sitelog.job.session import Act
 from sitelog.job.state.views import CheckView, StageView, State
 from sitelog.lines.answer import answer, sum_lines
 from sitelog.lines.caution import read
@@ -16,7 +17,7 @@ from sitelog.wording.entries import last_act, what
 from sitelog.wording.formatting import at_the_end, how_it_stands, next_words
 from sitelog.wording.prompts import prompts
 from sitelog.wording.prompts.asking import against, read_first, to_read
-from sitelog.wording.recap import clock_told, named_job, standing
+from sitelog.wording.recap import clock_told, kept_words, named_job, opened, standing
 from sitelog.wording.result import input_lines, spoken, working_lines
 from sitelog.wording.strip import AT_A_TIME
 
@@ -36,7 +37,7 @@ class Actions:
         self.talk = session.talk
         self.path = session.state.next or session.state.order[0].path
         self.shown = self.stage_shown = ""
-        self._warned = False
+        self._warned: list[Act] = []
 
     @property
     def state(self) -> State:
@@ -67,7 +68,8 @@ class Actions:
     def recap(self) -> None:
         """Where the job is up to, and why it can only be read, if so."""
         state = self.state
-        self.talk.say(named_job(state), *standing(state), *clock_told(self.session.job, self.session.author()))
+        clock = clock_told(self.session.job, self.session.author())
+        self.talk.say(named_job(state), *standing(state), *clock, *opened(self.session.session))
         if self.session.session.read_only:
             self.talk.say(f"Read only: {self.session.session.read_only}")
 
@@ -191,17 +193,19 @@ class Actions:
         self.talk.say(*(working_lines(view.answer, units) if view.answer else ()))
 
     def save(self) -> None:
-        """Try to save what waits, and say how that went."""
+        """Try to save what waits, and say how that went; where the job's file is gone, in another place."""
+        if self.session.job.file.gone():
+            self.session.carry_on()
         self.talk.say(self.session.lost() or "Every entry is saved.")
 
     def quit(self) -> None:
-        """Leave. Raises Quit; the first time that something would be lost, says so instead."""
+        """Leave. Raises Quit; where something would be lost and that was not all said, says so instead."""
         lost = self.session.lost()
-        if lost and not self._warned:
-            self._warned = True
+        if lost and self._warned != self.session.session.unsaved:
+            self._warned = list(self.session.session.unsaved)
             self.talk.say(f"{lost} Type quit again to leave without saving it.")
             return
-        self.talk.say(*([lost] if lost else []))
+        self.talk.say(*filter(None, (lost, kept_words(self.session.session))))
         raise Quit(NOT_SAVED if lost else 0)
 
     def page(self, show: Callable[[LineSession, str], str]) -> None:

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import datetime
+from pathlib import Path
 
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Author, Draft
@@ -13,6 +14,7 @@ from sitelog.refusal import NOT_SAVED, Refusal
 from sitelog.wording.formatting import in_words
 from sitelog.wording.prompts.drafts import Drafts
 from sitelog.wording.prompts.prompts import Here, Prompt, Question, name
+from sitelog.wording.prompts.rescuing import place, typed_place
 from sitelog.wording.recap import lost, names_in
 
 WAITS = "NOT SAVED yet. Type save to try again."
@@ -100,6 +102,17 @@ class LineSession:
         """What is lost by leaving now, as it could not be saved, or ""."""
         self.session.save_waiting()
         return lost(self.session)
+
+    def carry_on(self) -> None:
+        """Ask where to go on with a job whose file is gone, and go on there; a refusal is told in one line."""
+        words = self.question(place(self.job, Path.cwd()))
+        try:
+            self.session.carry_on(typed_place(words), self.author())
+        except Refusal as refusal:
+            self.talk.refuse(refusal.message)
+            return
+        self.drafts = Drafts.of_job(self.job.file.files)
+        self.talk.say(f"Saved in {self.job.file.path}.")
 
     # -- asking --
 

@@ -10,6 +10,7 @@ from sitelog.lines.words import HARMLESS, WORDS_HERE, Word, said
 from sitelog.refusal import Refusal
 from sitelog.text import text_if
 from sitelog.wording.prompts.replying import offer
+from sitelog.wording.prompts.rescuing import without
 
 REST_SECONDS = 60.0
 
@@ -31,6 +32,10 @@ class Walk(Actions):
                 self.session.who()
         elif self.session.by:
             self.talk.say(f"Signed in as {self.session.by}. Type your name to change.")
+        file = self.session.job.file
+        if file.missing and not file.read_only:
+            with suppress(Left):
+                self.session.do(lambda: without(self.session.job))
         try:
             while True:
                 self._turn()
@@ -39,6 +44,8 @@ class Walk(Actions):
 
     def _turn(self) -> None:
         self._show()
+        if gone := self.session.job.file.gone():
+            self.talk.say(f"{gone}. Type save to save the job again, or to say where it is.")
         before = self.session.now()
         try:
             heard = self.talk.ask(self._prompt(), self._hear, self._help())

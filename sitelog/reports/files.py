@@ -1,13 +1,11 @@
 """How what is handed over is put on the disk: its name made safe, each file whole or not at all."""
 
-import os
 import re
-import tempfile
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
-from sitelog.job.storage.disk import named, reason, sync_folder
+from sitelog.job.storage.disk import begun, fill, named, reason, sync_folder
 from sitelog.refusal import NOT_SAVED, Refusal
 from sitelog.text import clean
 
@@ -15,13 +13,16 @@ LONGEST = 120  # letters of a file's name
 KEPT_WORDS = 3  # at its end: `-brief-tiler.pdf`
 
 
-def write_all(made: Mapping[str, bytes], folder: Path) -> list[Path]:
-    """Each file whole, under its name made safe. Refusal (code 4) for a folder or a file that can't be written."""
+def write_all(made: Mapping[str, bytes], folder: Path, job: Path | None = None) -> list[Path]:
+    """Each file whole, under its name made safe, for those who may read the file `job`.
+
+    Refusal (code 4) for a folder or a file that can't be written.
+    """
     paths = {folder / file_name(name): raw for name, raw in made.items()}
     with saving(next(iter(paths))):
         folder.mkdir(parents=True, exist_ok=True)
         for path, raw in paths.items():
-            replace(path, raw)
+            replace(path, raw, job)
         sync_folder(folder)
     return [*paths]
 
@@ -49,17 +50,13 @@ def file_name(name: str) -> str:
     return "-".join(words)
 
 
-def replace(path: Path, raw: bytes) -> None:
+def replace(path: Path, raw: bytes, job: Path | None = None) -> None:
     """Put the bytes in place of what has that name, whole or not at all. OSError if that can't be done."""
-    handle, beside = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
+    new, handle = begun(path, job)
     try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(raw)
-            file.flush()
-            os.fsync(file.fileno())
-        Path(beside).chmod(0o644)
-        Path(beside).replace(path)
+        fill(handle, raw)
+        new.replace(path)
     except BaseException:
         with suppress(OSError):
-            Path(beside).unlink(missing_ok=True)
+            new.unlink()
         raise

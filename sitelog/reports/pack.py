@@ -11,7 +11,7 @@ from sitelog.job.photos.photo import Photo
 from sitelog.job.replies.points import marked
 from sitelog.job.sources import Terms
 from sitelog.job.state.views import State
-from sitelog.job.storage.disk import put
+from sitelog.job.storage.disk import job_of, put
 from sitelog.job.yard import yard_for
 from sitelog.refusal import NOT_SAVED, Refusal
 from sitelog.reports.brief.pages import NOT_CHECKED, leaves
@@ -125,11 +125,12 @@ def _stem(stem: str, name: str) -> str:
 
 
 def _written(pack: Pack, made: Mapping[str, bytes], photos: Sequence[Photo], folder: Path) -> list[Path]:
+    job = job_of(pack.kept_in) if pack.kept_in else None
     for photo in photos:
         with saving(folder / next(iter(made))):
             folder.mkdir(parents=True, exist_ok=True)
-            put(folder / PHOTOS / photo.file, _bytes(pack, photo))
-    paths = write_all(made, folder)
+            put(folder / PHOTOS / photo.file, _bytes(pack, photo), job)
+    paths = write_all(made, folder, job)
     return [*paths, *([folder / PHOTOS] if photos else [])]
 
 

@@ -4,7 +4,7 @@ import os
 from collections.abc import Callable, Sequence
 from datetime import datetime
 from pathlib import Path
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from textual.app import App
 from textual.binding import Binding, BindingType
@@ -31,6 +31,7 @@ from sitelog.tui.widgets.page import Page
 IDLE_SECONDS = 60.0
 LAST_DOOR = OutputSanitizer()
 LEAST = Size(20, 6)  # of a window: below that the screens are laid out as if it were so large
+LOOK_SECONDS = 2.0  # how often it is asked whether the job's file is in its place
 HELD_SECONDS = 0.1  # a key that comes again sooner is held down: no finger is so quick
 NO_CLIPBOARD = ("dumb", "linux")  # terminals that would print the letters meant for the clipboard
 MOVES = ("up", "down", "left", "right", "pageup", "pagedown", "home", "end", "tab", "shift+tab", "backspace", "delete")
@@ -87,11 +88,14 @@ class SitelogApp(Host, App[int]):
         self.begins_new = False  # with the form for a new job over the jobs of the folder
         self.touched = clock()
         self._pressed = ("", 0.0)
+        self._gone = ""  # what was last told of a job that isn't in its place
 
     def on_mount(self) -> None:
         """Animations off, the scrollbar in whole cells, an eye on the window, then the first screen."""
         self.animation_level = "none"
         ScrollBar.renderer = WholeBar
+        if not self.is_headless:
+            self.set_interval(LOOK_SECONDS, self.look)
         if not self.is_headless and window.is_there():
             self.set_interval(window.EVERY_SECONDS, window.end_if_closed)
             window.when_told_to_end(self._end)
@@ -116,22 +120,49 @@ class SitelogApp(Host, App[int]):
 
     def open_job(self, file: Path) -> None:
         """Open the job and show it. Raises Refusal; one that another holds is opened to read only."""
-        self.take(Session.open(file, self.lists(file), self.author()))
+        self.take(Session.open(file, self.lists(file), self.author(), self.memory))
         # The recap comes first: it is on the screen while the page behind it is still being imported.
         self.push_screen(screen("recap"), lambda _: self._show_job())
 
     def _show_job(self) -> None:
         self.push_screen(screen("job"))
+        if self.job and not self.read_only and self.job.file.missing:
+            from sitelog.tui.dialogs.rescue import ask_without
+
+            self.run_worker(ask_without(self))
         if self.job and not self.read_only and beside(self.job):
             self.push_screen(screen("replies"))
 
+    def missed(self) -> None:
+        """Something could not be entered: where the job's file is gone, ask where to go on."""
+        self._gone = ""
+        self.look()
+
+    def look(self) -> None:
+        """Where the job's file is gone, ask where to go on; once each time that it goes."""
+        gone = self.job.file.gone() if self.job and not self.read_only else ""
+        if gone and not self._gone:
+            from sitelog.tui.dialogs.rescue import ask_place
+
+            self.run_worker(ask_place(self))
+        self._gone = gone
+
     def tell(self, words: str) -> None:
         """Show one line on the page on top, behind a question that may stand over it."""
-        for page in reversed(self.screen_stack):
-            if isinstance(page, Page):
-                page.say(words)
-                page.show_title()
-                return
+        if page := self.page:
+            page.say(words)
+            page.show_title()
+
+    @property
+    def page(self) -> Page[Any] | None:
+        """The page on top, under a question that may stand over it."""
+        return next((page for page in reversed(self.screen_stack) if isinstance(page, Page)), None)
+
+    def clear_notices(self) -> None:
+        """Take away what each open page says of what was not saved: it has been since."""
+        for page in self.screen_stack:
+            if isinstance(page, Page) and page.is_mounted:
+                page.say("")
 
     def refresh_pages(self) -> None:
         """Let each open page read the new state."""

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from datetime import datetime
 from pathlib import Path
-from typing import cast
+from typing import TYPE_CHECKING, Any, cast
 
 from textual.widget import Widget
 
@@ -11,13 +11,17 @@ from sitelog.checklist.proved import Lists
 from sitelog.checklist.schema.shipped import firm_folders
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Author, Draft
+from sitelog.job.machine.memory import Act, Memory
 from sitelog.job.session import Session
 from sitelog.job.state.views import State
 from sitelog.job.storage.device import device_id
 from sitelog.refusal import Refusal
 from sitelog.text import clean
 from sitelog.wording.prompts.drafts import Drafts
-from sitelog.wording.recap import lost
+from sitelog.wording.recap import kept_words, lost
+
+if TYPE_CHECKING:
+    from sitelog.tui.widgets.page import Page
 
 
 class Host:
@@ -37,7 +41,8 @@ class Host:
         self.ascii_only = ascii_only
         self.session: Session | None = None
         self.drafts = Drafts(None)
-        self._warned = False  # that what waits to be saved is lost by leaving
+        self._warned: list[Act] = []  # what was told that it is lost by leaving
+        self.memory: Memory | None = None  # what this machine keeps of jobs
         self.checklists: tuple[Path, ...] = ()  # folders of the firm's own, beside those supplied
         self._clock, self._device = clock, device
 
@@ -45,6 +50,19 @@ class Host:
 
     def tell(self, words: str) -> None:
         """Show one line on the page on top: what was done, or what was refused and why."""
+        raise NotImplementedError
+
+    @property
+    def page(self) -> "Page[Any] | None":
+        """The page on top, under a question that may stand over it."""
+        raise NotImplementedError
+
+    def missed(self) -> None:
+        """Something could not be entered: where the job's file is gone, ask where to go on."""
+        raise NotImplementedError
+
+    def clear_notices(self) -> None:
+        """Take away what each open page says of what was not saved: it has been since."""
         raise NotImplementedError
 
     def refresh_pages(self) -> None:
@@ -109,7 +127,7 @@ class Host:
         """Close the job in hand; what to say of it when its file could not be brought up to date, or ""."""
         if self.session is None:
             return ""
-        left = " ".join(filter(None, (self.lost(), self.session.close())))
+        left = " ".join(filter(None, (self.lost(), kept_words(self.session), self.session.close())))
         self.session = None
         return left
 
@@ -120,13 +138,12 @@ class Host:
         return lost(self.session)
 
     def may_leave(self) -> bool:
-        """False the first time that leaving would lose what can't be saved: that is told."""
-        saved = self.session is None or self.session.save_waiting()
-        if not saved and not self._warned:
-            self._warned = True
-            self.tell(f"{self.lost()} Press the same key again to leave without saving it.")
-            return False
-        return True
+        """False where leaving would lose what can't be saved and nobody was told of all of that: it is told now."""
+        if self.session is None or self.session.save_waiting() or self._warned == self.session.unsaved:
+            return True
+        self._warned = list(self.session.unsaved)
+        self.tell(f"{self.lost()} Press the same key again to leave without saving it.")
+        return False
 
     # -- entering --
 
@@ -138,12 +155,15 @@ class Host:
         """
         if self.session is None:
             return False
+        waited = bool(self.session.unsaved)
         try:
             self.session.enter(drafts, self.author())
         except Refusal as refusal:
             self.tell(refusal.message)
+            self.missed()
             return False
-        self._warned = False
+        if waited:
+            self.clear_notices()
         self.refresh_pages()
         return True
 

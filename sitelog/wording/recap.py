@@ -6,7 +6,7 @@ from sitelog.job.job import Job
 from sitelog.job.log.entry import Author, Entry, seal
 from sitelog.job.session import Session
 from sitelog.job.state.views import State
-from sitelog.text import counted, text_between
+from sitelog.text import counted, text_between, text_if
 from sitelog.wording.entries import what
 from sitelog.wording.formatting import next_words, when
 
@@ -76,6 +76,28 @@ def _earlier(state: State) -> list[str]:
     if more > 0:
         lines.append(f"       and {more} more: see lists (=) in the job")
     return ["Earlier checks, no longer asked:", *lines]
+
+
+def opened(session: Session) -> list[str]:
+    """What is said at opening beside where the job stands: what is missing from it, and what an earlier start left."""
+    told = "; ".join(what(seal(draft, hand, None), session.job.state) for draft, hand in session.came_back)
+    came = "Still not saved, from before: " if session.unsaved else "Saved now, from before: "
+    return [
+        line for line in (brought_back(session.recalled), session.job.file.lacks, text_between(came, told, ".")) if line
+    ]
+
+
+def brought_back(count: int) -> str:
+    """That an older copy was put right, or ""."""
+    again = counted(count, "entry kept on this device was", "entries kept on this device were")
+    return text_if(count, f"This was an older copy of the job. {again} brought back in.")
+
+
+def kept_words(session: Session) -> str:
+    """That what could not be saved is not lost by leaving, where it is kept."""
+    return text_if(
+        session.unsaved and session.kept, "It is kept on this device, and goes in when you next open the job."
+    )
 
 
 def lost(session: Session) -> str:

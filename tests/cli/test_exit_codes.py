@@ -94,13 +94,13 @@ def test_what_can_not_be_read_beside_the_job_is_told_at_every_opening_and_stops_
     before = Path(job).read_bytes()
     with JobFile.open(job) as file:
         file.append([after(file.entries)])
-        journal = file.files / "journal"
+        (journal,) = (path for path in file.files.iterdir() if b"the next" in path.read_bytes())
         raw = journal.read_bytes()
     Path(job).write_bytes(before)
     journal.write_bytes(raw.replace(b"the next", b"the text"))
     for words in (("show", job), ("note", job, "main", "dry", *BY)):
         said = say(*words)
         assert (said.code, said.err.count("\n")) == (DONE, 1)
-        assert "journal: its line 2 has been changed since it was written. It can't be read, and is kept" in said.err
+        assert "its line 2 has been changed since it was written. It can't be read, and is kept" in said.err
     said = say("verify", job)
     assert (said.code, "journal.broken has 1 entry that can't be read or found in the record" in said.out) == (1, True)

@@ -251,7 +251,9 @@ def test_a_changed_byte_is_found_and_named(say: Say, job: str) -> None:
     assert said.out.strip()
 
 
-def test_a_head_code_off_a_pack_proves_that_nothing_was_cut_off_since(say: Say, job: str) -> None:
+def test_a_head_code_off_a_pack_proves_that_nothing_was_cut_off_since(
+    say: Say, job: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     early = shown(say, job)["head"]
     say("record", job, "job.before.drawings", "R-101", *BY)
     short = Path(job).read_bytes()
@@ -266,6 +268,10 @@ def test_a_head_code_off_a_pack_proves_that_nothing_was_cut_off_since(say: Say, 
     assert (said.code, said.out.count("\n")) == (1, 1)
     assert "No record code 0123456789ab" in said.out
     Path(job).write_bytes(short)
+    said = say("verify", job)
+    assert (said.code, said.out.count("\n")) == (1, 1), "this machine remembers how it ended"
+    assert "2 entries saved on this device can't be found in it" in said.out
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "another machine"))
     assert say("verify", job).code == 0, "by itself it can't show that its end was cut off"
     assert say("verify", job, "--head", code).code == 1
 

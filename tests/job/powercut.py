@@ -84,6 +84,7 @@ class Recorder:
         self.marks: list[tuple[int, Any]] = []  # after so many steps, something was confirmed
         self._files: dict[int, int] = {}  # handle -> inode
         self._folders: dict[int, Path] = {}
+        self._names: dict[Path, int] = {}  # path -> inode, as it is now
         self._count = 0
 
     def confirm(self, what: Any) -> None:
@@ -91,7 +92,7 @@ class Recorder:
 
     def made(self, path: Path, handle: int) -> None:
         self._count += 1
-        inode = self._files[handle] = self._count
+        inode = self._files[handle] = self._names[path] = self._count
 
         def step(disk: Disk) -> None:
             disk.inodes[inode] = Inode()
@@ -120,7 +121,15 @@ class Recorder:
 
         self.steps.append(step)
 
+    def went_on(self, path: Path, handle: int) -> None:
+        """A file is opened at its end: what was made before this began is not looked at."""
+        if path in self._names:
+            self._files[handle] = self._names[path]
+
     def renamed(self, old: Path, new: Path) -> None:
+        if old in self._names:
+            self._names[new] = self._names.pop(old)
+
         def step(disk: Disk) -> None:
             disk.point(new, disk.now(old))
             disk.point(old, None)
@@ -131,6 +140,7 @@ class Recorder:
         self.steps.append(lambda disk: disk.point(new, disk.now(old)))
 
     def removed(self, path: Path) -> None:
+        self._names.pop(path, None)
         self.steps.append(lambda disk: disk.point(path, None))
 
     def opened(self, path: Path, handle: int) -> None:
@@ -201,6 +211,8 @@ def recorded(monkeypatch: pytest.MonkeyPatch, recorder: Recorder) -> Iterator[Re
         handle = real_open(path, flags, *more)
         if flags & os.O_CREAT and Path(path).name != "lock":
             recorder.made(Path(path), handle)
+        if flags & os.O_APPEND:
+            recorder.went_on(Path(path), handle)
         recorder.opened(Path(path), handle)
         return handle
 

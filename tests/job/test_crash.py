@@ -93,7 +93,7 @@ def test_a_power_cut_after_any_step_leaves_the_old_state_or_the_new(
             seen[len(file.entries)] += 1
             file.append([after(file.entries, "went on")])
         assert verify(found) == []
-        assert not list(file.files.glob("journal*"))
+        assert not list(file.files.glob(".*"))
     assert set(seen) == {len(state) for state in STATES[1:]}
     assert len(recorder.steps) > 60
 
@@ -104,7 +104,7 @@ def test_what_is_written_is_never_written_over_in_place(tmp_path: Path, monkeypa
     disk = recorder.disk_after(len(recorder.steps))
     for inode in disk.inodes.values():
         assert inode.written.startswith(inode.synced)
-    assert all(held[-1] is None for path, held in disk.names.items() if "journal" in path.name)
+    assert all(held[-1] is None for path, held in disk.names.items() if path.name.endswith(".saving"))
 
 
 # --- steps that fail ---
@@ -315,7 +315,7 @@ def test_a_writer_killed_at_random_times_has_lost_nothing_it_confirmed(tmp_path:
     job = saved(tmp_path / "barn.json", log(3))
     for _ in range(1_000 if LONG else 40):
         confirmed = killed_once(job, chance)
-        beside += (tmp_path / "barn.json.files" / "journal").exists()
+        beside += (tmp_path / "barn.json.files" / "journal.tablet01").exists()
         with JobFile.open(job) as file:
             assert file.why_read_only == ""
             # The kill may have come between the disk and the word: then there is one save more.

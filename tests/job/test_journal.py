@@ -55,7 +55,7 @@ def crashed(job: Path, *saves: int) -> Path:
 
 
 def journal(job: Path) -> Path:
-    return job.with_name(f"{job.name}.files") / "journal"
+    return job.with_name(f"{job.name}.files") / "journal.tablet01"
 
 
 def lines(job: Path) -> list[bytes]:
@@ -83,7 +83,6 @@ def test_what_is_open_to_read_only_folds_nothing(job: Path) -> None:
 def test_the_next_writer_folds_in_what_a_crash_has_left(job: Path) -> None:
     with JobFile.open(job) as file:
         assert file.entries == ENTRIES
-        assert not journal(job).exists()
         assert job.read_bytes() == msgspec.json.encode(tables(ENTRIES))
 
 
@@ -106,7 +105,8 @@ def test_a_last_line_cut_anywhere_is_left_out_and_told(job: Path) -> None:
         with JobFile.open(job, read_only=True) as file:
             assert file.entries == ENTRIES[:-1]
         assert verify(job) == [
-            "barn.json.files/journal stops part-way through its last line. That entry was never confirmed as saved."
+            "barn.json.files/journal.tablet01 stops part-way through its last line. "
+            "That entry was never confirmed as saved."
         ]
     journal(job).write_bytes(whole[: -last // 2] + bytes(last // 2))
     with JobFile.open(job) as file:
@@ -133,16 +133,16 @@ def test_a_damaged_line_is_told_and_the_job_only_read_until_it_is_brought_togeth
     which = "its first line" if number == 1 else f"its line {number}"
     with JobFile.open(job) as file:
         assert file.why_read_only == (
-            f"barn.json.files/journal is damaged: {which} has been changed since it was written;"
+            f"barn.json.files/journal.tablet01 is damaged: {which} has been changed since it was written;"
             " join them with: sitelog merge barn.json COPY"
         )
         read = file.entries
         assert len(read) == 3 if number == 1 else len(read) in (8, 9)
-        with pytest.raises(Refusal, match=r"open read-only: barn\.json\.files/journal is damaged") as refused:
+        with pytest.raises(Refusal, match=r"open read-only: barn\.json\.files/journal.tablet01 is damaged") as refused:
             file.append([after(ENTRIES)])
         assert refused.value.code == NOT_SAVED
     first, *others = verify(job)
-    assert first == f"barn.json.files/journal: {which} has been changed since it was written."
+    assert first == f"barn.json.files/journal.tablet01: {which} has been changed since it was written."
     assert not any("breaks off" in fault for fault in others)
     assert journal(job).read_bytes() == broken
     merge(job, [])
@@ -164,12 +164,12 @@ def test_a_whole_last_line_whose_sum_is_wrong_is_damage_is_named_and_is_never_ta
     broken, files = damaged_last_line(job), journal(job).parent
     journal(job).write_bytes(broken)
     said = (
-        "barn.json.files/journal: its line 7 has been changed since it was written. It can't be read, and is kept "
-        "beside the job. If a copy has what it held, join it: sitelog merge barn.json COPY"
+        "barn.json.files/journal.tablet01: its line 7 has been changed since it was written. It can't be read, and is "
+        "kept beside the job. If a copy has what it held, join it: sitelog merge barn.json COPY"
     )
     with JobFile.open(job, read_only=True) as file:
         assert (file.entries, file.damage) == (ENTRIES[:-1], said)
-    assert verify(job) == ["barn.json.files/journal: its line 7 has been changed since it was written."]
+    assert verify(job) == ["barn.json.files/journal.tablet01: its line 7 has been changed since it was written."]
     lost = f" has 1 entry that can't be read or found in the record: {ENTRIES[-1].id}."
     with JobFile.open(job) as file:
         assert (file.entries, file.damage, file.why_read_only) == (ENTRIES[:-1], said, "")
@@ -219,7 +219,9 @@ def test_a_first_line_with_another_digit_in_it_is_damage(job: Path) -> None:
     for old, new in ((b'"seq":3', b'"seq":2'), (ENTRIES[0].id.encode(), ENTRIES[1].id.encode())):
         journal(job).write_bytes(b"".join([row[0].replace(old, new, 1), *row[1:]]))
         assert "its first line has been changed since it was written" in JobFile.open(job).why_read_only
-        assert verify(job)[0] == "barn.json.files/journal: its first line has been changed since it was written."
+        assert (
+            verify(job)[0] == "barn.json.files/journal.tablet01: its first line has been changed since it was written."
+        )
 
 
 def test_another_device_may_begin_in_a_journal(job: Path, tmp_path: Path) -> None:
@@ -258,7 +260,7 @@ def test_a_handle_that_can_not_be_closed_costs_nothing(job: Path, monkeypatch: p
         held = file.entries
         with monkeypatch.context() as patch:
             patch.setattr("sitelog.job.storage.journal.os.close", broken)
-            file._journal.close()
+            file._journals.close()
         file.append([after(file.entries)])
         assert JobFile.open(job, read_only=True).entries[:-1] == held
 
@@ -267,7 +269,7 @@ def test_a_line_that_is_missing_or_stands_elsewhere_is_damage(job: Path) -> None
     row = lines(job)
     for changed in ([*row[:3], *row[4:]], [row[0], row[2], row[1], *row[3:]], row[1:], [*row, row[2], row[3]], [b""]):
         journal(job).write_bytes(b"".join(changed))
-        assert "files/journal is damaged" in JobFile.open(job).why_read_only
+        assert "files/journal.tablet01 is damaged" in JobFile.open(job).why_read_only
         assert verify(job)
 
 
@@ -299,10 +301,10 @@ def test_a_journal_of_another_job_is_refused(job: Path, tmp_path: Path) -> None:
     job.write_bytes(msgspec.json.encode(tables(log(3, "phone-02"))))
     before = tree(tmp_path)
     for read_only in (False, True):
-        with pytest.raises(Refusal, match=r"barn.json.files/journal belongs to another job") as refused:
+        with pytest.raises(Refusal, match=r"barn.json.files/journal.tablet01 belongs to another job") as refused:
             JobFile.open(job, read_only=read_only)
         assert refused.value.code == DAMAGED
-    assert verify(job) == ["barn.json.files/journal belongs to another job."]
+    assert verify(job) == ["barn.json.files/journal.tablet01 belongs to another job."]
     assert tree(tmp_path) == before
 
 
@@ -313,32 +315,70 @@ def test_what_stands_in_file_and_journal_stands_there_once(job: Path) -> None:
         job.write_bytes(msgspec.json.encode(tables(entries)))
         journal(job).write_bytes(left)
         assert verify(job) == []
-        before = job.stat().st_ino
         with JobFile.open(job) as file:
             assert (file.entries, file.why_read_only) == (entries, "")
-            assert not journal(job).exists()
-        assert job.stat().st_ino != before, "it was written once more before the journal went"
+        assert journal(job).exists(), "what it holds may be all there is, when another tablet's file comes here"
         assert job.read_bytes() == msgspec.json.encode(tables(entries))
 
 
-def test_a_journal_beside_an_older_copy_is_read_but_goes_on_from_nothing(job: Path) -> None:
+def test_a_journal_of_before_beside_an_older_copy_is_read_but_goes_on_from_nothing(job: Path) -> None:
+    """The one journal of an earlier program goes on from the file beside it."""
+    JobFile.open(job).close()
+    journal(job).unlink()
     with JobFile.open(job) as file:
         file.append([after(file.entries)])
         left, everything = journal(job).read_bytes(), file.entries
     shutil.copy(job, job.with_name("whole.json"))
     older = msgspec.json.encode(tables(ENTRIES[:5]))
     job.write_bytes(older)
-    journal(job).write_bytes(left)
+    journal(job).unlink()
+    old = journal(job).with_name("journal")
+    old.write_bytes(left)
     with JobFile.open(job) as file:
         assert "looks like an older copy of the job: newer entries are" in file.why_read_only
         assert file.entries == [*ENTRIES[:5], everything[-1]]
     assert "the entry before it is" in verify(job)[0]
-    assert (job.read_bytes(), journal(job).read_bytes()) == (older, left)
+    assert (job.read_bytes(), old.read_bytes()) == (older, left)
     merge(job, [job.with_name("whole.json")])
     with JobFile.open(job) as file:
         assert (file.entries, file.why_read_only) == (everything, "")
     assert verify(job) == []
-    assert not journal(job).exists()
+    assert not old.exists()
+
+
+def test_a_devices_journal_beside_an_older_copy_is_joined_and_what_is_missing_is_told(job: Path) -> None:
+    """A sync folder brings one before the other: nothing waits for it, and nothing is lost by going on."""
+    whole = JobFile.open(job)
+    whole.append([after(whole.entries)])
+    whole.close()
+    job.write_bytes(msgspec.json.encode(tables(ENTRIES[:2])))
+    assert any("the entry before it is missing" in fault for fault in verify(job))
+    with JobFile.open(job) as file:
+        assert (file.why_read_only, len(file.entries)) == ("", 10)
+        file.join(ENTRIES)
+    assert verify(job) == []
+
+
+def test_a_long_journal_of_one_device_alone_is_begun_anew_once_the_file_holds_it(job: Path) -> None:
+    from sitelog.job.storage.journals import LONG
+    from tests.job.test_merge import went_on
+
+    with JobFile.open(job) as file:
+        file.append([after(file.entries, "x" * LONG)])
+        assert journal(job).stat().st_size > LONG
+    assert journal(job).exists(), "it stays till the file is found to hold it"
+    with JobFile.open(job) as file:
+        assert not journal(job).exists()
+        file.append([after(file.entries, "x" * LONG)])
+    with JobFile.open(job) as file:
+        file.join(went_on(file.entries, 1, "phone-02"))
+    with JobFile.open(job) as file:
+        assert len(file.entries) == 13
+        assert not journal(job).exists()
+        file.append([after(file.entries, "x" * LONG)])
+    JobFile.open(job).close()
+    assert journal(job).exists(), "another device's file may come here that does not hold it"
+    assert verify(job) == []
 
 
 def test_a_journal_beside_a_copy_of_another_tablet_is_joined_with_it(job: Path) -> None:
@@ -391,11 +431,19 @@ def one(line: int, **change: Any) -> Callable[[int, Any], Any]:
         (lambda n, found: 7 if n == 2 else found, "its newest entries have something this sitelog doesn't know", 9),
         (
             lambda n, found: 7 if n == 0 else found,
-            "files/journal is damaged: its first line has been changed since it was written",
+            "files/journal.tablet01 is damaged: its first line has been changed since it was written",
             3,
         ),
-        (lambda n, found: b"{" if n == 0 else found, "files/journal is damaged: its first line has been changed", 3),
-        (one(0, journal="1"), "files/journal is damaged: its first line has been changed since it was written", 3),
+        (
+            lambda n, found: b"{" if n == 0 else found,
+            "files/journal.tablet01 is damaged: its first line has been changed",
+            3,
+        ),
+        (
+            one(0, journal="1"),
+            "files/journal.tablet01 is damaged: its first line has been changed since it was written",
+            3,
+        ),
     ],
 )
 def test_a_journal_that_is_not_fully_understood_is_read_and_never_written(
@@ -437,12 +485,12 @@ def test_a_journal_that_can_not_be_read_is_told(
     real = getattr(Path, step)
 
     def barred(path: Path, *more: Any, **named: Any) -> Any:
-        if path.name == "journal":
+        if path.name == "journal.tablet01":
             raise error
         return real(path, *more, **named)
 
     monkeypatch.setattr(Path, step, barred)
-    with pytest.raises(Refusal, match=f"barn.json.files/journal can't be read: {says}"):
+    with pytest.raises(Refusal, match=f"barn.json.files/journal.tablet01 can't be read: {says}"):
         JobFile.open(job, read_only=read_only)
 
 
@@ -462,7 +510,6 @@ def test_a_journal_folded_in_while_it_is_being_read_is_no_fault(job: Path, monke
     monkeypatch.setattr("sitelog.job.storage.journal.load", load)
     with JobFile.open(job, read_only=True) as file:
         assert file.entries == ENTRIES
-    assert not journal(job).exists()
 
 
 # --- written ---
@@ -497,7 +544,7 @@ def test_a_journal_that_did_not_take_a_line_is_begun_anew(tmp_path: Path, monkey
             resource.setrlimit(resource.RLIMIT_FSIZE, (journal(job).stat().st_size + 40, hard))
             try:
                 with pytest.raises(
-                    Refusal, match=r"Not saved: barn.json.files/journal: the file can't be that large here"
+                    Refusal, match=r"Not saved: barn.json.files/journal.tablet01: the file can't be that large here"
                 ) as caught:
                     file.append(ENTRIES[4:5])
             finally:
@@ -552,6 +599,7 @@ def test_a_file_that_can_not_be_brought_up_to_date_says_so_when_it_is_closed(
 
     with monkeypatch.context() as patch:
         patch.setattr(Path, "replace", full)
+        patch.setattr(os, "fsync", full)
         file = JobFile.open(job)
         assert (file.entries, file.why_read_only, file.left_beside) == (ENTRIES, "", "")
         with pytest.raises(Refusal, match="the disk is full"):
@@ -562,8 +610,8 @@ def test_a_file_that_can_not_be_brought_up_to_date_says_so_when_it_is_closed(
         "next open it. Not saved: barn.json: the disk is full. The file has not changed. Try again."
     )
     with JobFile.open(job) as again:
-        assert again.entries == ENTRIES
-    assert (again.left_beside, journal(job).exists()) == ("", False)
+        assert again.entries[:10] == ENTRIES
+    assert again.left_beside == ""
 
 
 def test_a_journal_that_can_not_be_removed_does_no_harm(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -574,6 +622,7 @@ def test_a_journal_that_can_not_be_removed_does_no_harm(job: Path, monkeypatch: 
             raise PermissionError(errno.EACCES, "Permission denied")
         real(path, missing_ok)
 
+    journal(job).rename(journal(job).with_name("journal"))
     with monkeypatch.context() as patch:
         patch.setattr(Path, "unlink", kept)
         with JobFile.open(job) as file:
@@ -583,7 +632,7 @@ def test_a_journal_that_can_not_be_removed_does_no_harm(job: Path, monkeypatch: 
         with JobFile.open(job) as file:
             assert len(file.entries) == 11
     with JobFile.open(job):
-        assert not journal(job).exists()
+        assert not journal(job).with_name("journal").exists()
     assert verify(job) == []
 
 
@@ -634,9 +683,7 @@ def test_at_handover_the_file_is_brought_up_to_date(tmp_path: Path, monkeypatch:
     path = tmp_path / "barn.json"
     with Job.create(path, LIBRARY, HAND, BARN) as job:
         job.do(actions.note(job.state, "main", "one"), later(1))
-        assert journal(path).exists()
         job.do(actions.handover(job.state, "tiler", job.state.head), later(2))
-        assert not journal(path).exists()
         assert len(msgspec.json.decode(path.read_bytes())["entries"]) == 6
 
         def full(*_: object) -> None:
@@ -646,7 +693,6 @@ def test_at_handover_the_file_is_brought_up_to_date(tmp_path: Path, monkeypatch:
             patch.setattr("os.link", full)
             patch.setattr("shutil.copy2", full)
             job.do(actions.handover(job.state, "tiler", job.state.head), later(3))
-        assert journal(path).exists()
         assert job.state.entries == 7
 
 
@@ -687,20 +733,20 @@ def test_a_file_changed_while_it_is_being_folded_is_joined_at_the_next_try(
     job: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """The other program wins the race between the last look and the renaming: it is not overwritten."""
-    from sitelog.job.storage.store import WholeFile
+    from sitelog.job.storage.disk import Stamp, fill
     from tests.job.test_merge import went_on
 
     theirs = msgspec.json.encode(tables(went_on(ENTRIES, 1, "phone-02")))
-    put = WholeFile._put
 
-    def slow(store: WholeFile, raw: bytes) -> None:
-        put(store, raw)
+    def slow(handle: int, raw: bytes) -> Stamp:
+        made = fill(handle, raw)
         job.write_bytes(theirs)
+        return made
 
     with JobFile.open(job) as file:
         file.append([after(ENTRIES)])
         with monkeypatch.context() as patch:
-            patch.setattr(WholeFile, "_put", slow)
+            patch.setattr("sitelog.job.storage.store.fill", slow)
             with pytest.raises(Refusal, match=r"another program changed barn.json after you opened") as refused:
                 file.checkpoint()
         assert refused.value.code == NOT_SAVED

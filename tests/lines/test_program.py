@@ -191,6 +191,37 @@ def test_to_leave_without_what_cant_be_saved_is_said_twice_and_told_by_the_exit_
     assert listener.says == []
 
 
+def test_a_job_that_is_deleted_is_said_before_the_next_word_and_saved_again(
+    plates: Path, library: Library, watch: Watch
+) -> None:
+    listener = ScriptedInput(["note", "scaffold lifted", "save", "1", "quit"])
+    read_line = listener.read_line
+
+    def gone() -> str:
+        said = read_line()
+        if said == "scaffold lifted":
+            plates.unlink()
+        return said
+
+    listener.read_line = gone  # type: ignore[method-assign]
+    assert walked(plates, library, listener, watch) == 0
+    assert any(line.startswith("roof.json was moved, renamed or deleted. Type save ") for line in listener.heard)
+    assert f"Saved in {plates}." in listener.heard
+    assert JobFile.open(plates, read_only=True).entries[-1].note == "scaffold lifted"
+
+
+def test_to_leave_line_by_line_warns_anew_of_each_act_that_was_not_saved(
+    plates: Path, library: Library, watch: Watch, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    says = ["note", "scaffold lifted", "quit", "note", "sheeted", "quit", "quit"]
+    listener = ScriptedInput(says)
+    with monkeypatch.context() as disk:
+        disk.setattr(os, "fsync", full)
+        assert walked(plates, library, listener, watch) == 4
+    assert listener.says == []
+    assert sum("Type quit again to leave" in line for line in listener.heard) == 2
+
+
 SET_UP = ["Long Lane, plot 2", "", "M. Reed", ""]
 
 

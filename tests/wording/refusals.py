@@ -163,7 +163,7 @@ def _journal(folder: Path) -> bytes:
     entries = log(3)
     with JobFile.create(folder / "third.json", entries[:2]) as file:
         file.append(entries[2:])
-        return (folder / "third.json.files" / "journal").read_bytes()
+        return (folder / "third.json.files" / "journal.tablet01").read_bytes()
 
 
 def commanded(row: str, folder: Path) -> str:

@@ -55,7 +55,7 @@ def _write(options: argparse.Namespace, state: State, found: PartTemplates, read
     heading = Heading(state.title, found.title, clock(datetime.now().astimezone()), state.head)
     made = files_of(chosen, forms, f"{file.stem}-{found.part}", heading, read)
     corrected = [f"{read.off}; the sheets are corrected for it."] if options.bars else []
-    paths = write_all(made, Path(options.out) if options.out else file.parent)
+    paths = write_all(made, Path(options.out) if options.out else file.parent, file)
     tell_made(options, paths, *corrected, f"{MEASURE} {ENGINEER}", *missing_lines(found))
 
 

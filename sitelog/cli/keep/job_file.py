@@ -14,9 +14,11 @@ from sitelog.checklist.schema.shipped import firm_folders
 from sitelog.cli.script.tell import tell
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Author, Draft
+from sitelog.job.machine.memory import machines_own
 from sitelog.job.state.views import State
 from sitelog.job.storage.device import device_id
 from sitelog.refusal import DONE, Refusal
+from sitelog.wording.recap import brought_back
 
 Options = argparse.Namespace
 
@@ -44,9 +46,14 @@ def opened(options: Options, *, read_only: bool = False, who: Author | None = No
     file = Path(options.file)
     if not read_only:
         who = who or author(options)
-    job = Job.open(file, lists_for(file, options.checklists), read_only=read_only, author=who)
+    lists = lists_for(file, options.checklists)
+    job = Job.open(file, lists, read_only=read_only, author=who, memory=machines_own())
     if job.file.damage and (read_only or not job.file.read_only):  # else the act is refused with these words
         print(f"sitelog: {job.file.damage}", file=sys.stderr)
+    if not job.file.read_only and (brought := brought_back(job.recall())):
+        print(f"sitelog: {brought}", file=sys.stderr)
+    if job.file.lacks:
+        print(f"sitelog: {job.file.lacks}", file=sys.stderr)
     watched(options, job)
     return job
 

@@ -9,6 +9,7 @@ from sitelog.cli.keep.job_file import Options, author, lists_for, next_line, wat
 from sitelog.cli.script.tell import tell
 from sitelog.job.actions.setup import JobSetup
 from sitelog.job.job import Job
+from sitelog.job.machine.memory import machines_own
 from sitelog.refusal import DONE, Refusal
 from sitelog.text import counted, text_if
 
@@ -26,7 +27,8 @@ def new(options: Options) -> int:
     if not options.title.strip():
         raise Refusal('Add a title: --title "Kiln Lane, plot 3"')
     setup = JobSetup(title=options.title, place=options.place, units=options.units, parts=parts)
-    with Job.create(file, lists_for(file, options.checklists)(), author(options), setup) as job:
+    lists = lists_for(file, options.checklists)()
+    with Job.create(file, lists, author(options), setup, machines_own()) as job:
         watched(options, job, 0)
         state = job.state
 

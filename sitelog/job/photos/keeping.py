@@ -21,14 +21,14 @@ from sitelog.job.log.entry import Entry
 from sitelog.job.photos.photo import Photo, bare_name, faults_of, is_device, name_only, photos_of
 from sitelog.job.photos.picture.names import EXTENSION
 from sitelog.job.state.views import State
-from sitelog.job.storage.disk import beside, named, put, reason
+from sitelog.job.storage.disk import beside, job_of, named, put, reason
 from sitelog.refusal import NOT_SAVED, USAGE, Refusal
 from sitelog.text import clean
 
 LARGEST = 20 << 20  # bytes of one picture
 FOLDER = "photos"  # beside the job: where pictures are looked for too
 # What else stands in the job's folder; what begins with a dot was being written when something ended.
-OWN = re.compile(r"\.|(lock|journal|copies|typed\.(json|new)|lists\.json(\.\d+)?)$")
+OWN = re.compile(r"\.|journal|(lock|copies|typed\.(json|new)|(own-)?lists\.json(\.\d+)?)$")
 ENDINGS = (*(f".{ending}" for ending in EXTENSION.values()), ".jpeg")
 
 Stand = Literal["there", "missing", "changed", "unreadable", "name only"]
@@ -88,7 +88,7 @@ def keep(files: Path, pictures: Sequence[Picture]) -> None:
     """Bring the pictures to the disk, into the job's folder. Refusal 4 if one can't be: then enter nothing of them."""
     for picture in pictures:
         try:
-            put(files / picture.photo.file, picture.raw)
+            put(files / picture.photo.file, picture.raw, job_of(files))
         except OSError as error:
             what = f"Not saved: {picture.photo.name}: {reason(error)}. Nothing was entered. Try again."
             raise Refusal(what, code=NOT_SAVED) from error
@@ -180,6 +180,18 @@ def read_back(files: Path, photo: Photo) -> bytes | None:
     if hashlib.sha256(raw).hexdigest() != photo.hash:
         return None
     return raw
+
+
+def bring_all(source: Path, files: Path, entries: Iterable[Entry]) -> int:
+    """Bring the photos that the entries name from one job's folder to another's; how many were brought.
+
+    Refusal 4 if one can't be written; one that can't be read stays missing.
+    """
+    photos = {photo.hash: photo for entry in entries for photo in photos_of(entry.value)}
+    wanted = [photo for photo in photos.values() if stands(files, photo) != "there"]
+    found = [Picture(photo, raw) for photo in wanted if (raw := read_back(source, photo)) is not None]
+    keep(files, found)
+    return len(found)
 
 
 def faults(entries: Iterable[Entry], files: Path) -> Iterator[str]:

@@ -6,19 +6,28 @@ from contextlib import suppress
 from pathlib import Path
 
 import msgspec
-from msgspec.structs import replace
 
-from sitelog.job.log.chains import Link, loose
 from sitelog.job.log.entry import Entry
-from sitelog.job.log.union import joined
-from sitelog.job.storage.disk import Stamp, load, named, reason, second_name, stamp, sync_folder
-from sitelog.job.storage.format import Contents, Seals
-from sitelog.job.storage.lines import KIND, Left, left, line
-from sitelog.refusal import DAMAGED, NOT_SAVED, Refusal
-from sitelog.text import text_if
+from sitelog.job.storage.disk import (
+    Stamp,
+    begun,
+    job_of,
+    load,
+    make_folder,
+    named,
+    reason,
+    second_name,
+    stamp,
+    stamp_of,
+    sync_folder,
+    write,
+)
+from sitelog.job.storage.format import Seals
+from sitelog.job.storage.lines import KIND, Left, last_sum, left, line
+from sitelog.refusal import NOT_SAVED, Refusal
 
 BROKEN = "journal.broken"  # what a journal is kept as whose lines can't all be read; more of them by number
-KEPT = "It can't be read, and is kept beside the job. If a copy has what it held, join it:"
+_APPEND = os.O_WRONLY | os.O_APPEND | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
 
 
 class Journal:
@@ -37,6 +46,8 @@ class Journal:
         self._sum = b""
         self._stamp: Stamp | None = None
         self._damaged = False
+        self._tail = b""  # the sum of its last line, where it can be gone on with
+        self.unsure = False  # does a line stand in it that was never confirmed?
 
     def read(self) -> Left | None:
         """What is in it, None if there is none; `Refusal` 2 or 3 if it can't be read at all."""
@@ -50,6 +61,8 @@ class Journal:
             raise
         found = left(raw)
         self._damaged = bool(found.fault or found.spoilt)
+        self.unsure = found.torn
+        self._tail = b"" if self._damaged or found.torn or found.strange else last_sum(raw)
         return found
 
     @property
@@ -58,7 +71,7 @@ class Journal:
         return self._stamp is not None
 
     def changed(self) -> bool:
-        """Is it another than the one last read or written here, or gone?"""
+        """Is it another than the one last read or written here, or gone? What was written then may stand nowhere."""
         return stamp(self.path) != self._stamp
 
     def add(self, job: str, seals: Seals, since: Sequence[Entry], fresh: Sequence[Entry]) -> None:
@@ -67,27 +80,40 @@ class Journal:
         `since` is what stands in it already, of a job whose file has these seals.
         """
         try:
+            self._go_on()
             if self._handle is None:
                 first = {"journal": KIND, "job": job, "seals": seals}
                 self._begin([first, since, fresh] if since else [first, fresh])
             else:
                 self._put(self._handle, [fresh])
-            self._stamp = stamp(self.path)
         except BaseException as error:
             self.close()
-            self._mark()  # whatever stands there now is from here
+            self._mark_own()
+            self.unsure = True
             if isinstance(error, OSError):
                 what = f"Not saved: {self._name}: {reason(error)}. Try again: it will go to a new file."
                 raise Refusal(what, code=NOT_SAVED) from error
             raise
 
+    def renew(self, job: str, seals: Seals, entries: Sequence[Entry]) -> None:
+        """Begin it anew with these entries and nothing else, where a line in it was never confirmed.
+
+        Where that can't be done now it stays as it is: what was not confirmed may be there then.
+        """
+        if self.unsure:
+            self.close()
+            with suppress(OSError):
+                self._begin([{"journal": KIND, "job": job, "seals": seals}, entries])
+
     def drop(self) -> None:
         """Take it away: all that is in it stands in the file. One that can't be removed does no harm.
 
-        One with a damaged line is kept under another name.
+        One with a damaged line is kept under another name, and one that was put there since by another is left.
         """
         self.close()
         with suppress(OSError):
+            if self.changed():
+                return
             if self._damaged:
                 self.path.replace(kept_as(self.path.parent))
             self.path.unlink()
@@ -100,16 +126,15 @@ class Journal:
             with suppress(OSError):
                 os.close(self._handle)
         self._handle = None
+        self._tail = b""
         self.size = 0
 
-    def sweep(self) -> None:
-        """Remove a beginning that was killed. Only for who holds the lock."""
+    def _mark_own(self) -> None:
+        """What stands there now is from here, though it failed, if it is the file that was written last."""
         with suppress(OSError):
-            self._new.unlink()
-
-    @property
-    def _new(self) -> Path:
-        return self.path.with_name("journal.new")
+            now = stamp(self.path)
+            if now and self._stamp and now[2:] == self._stamp[2:]:
+                self._stamp = now
 
     def _mark(self) -> None:
         self._stamp = None
@@ -124,34 +149,44 @@ class Journal:
             return False
         return self._stamp is None
 
+    def _go_on(self) -> None:
+        """Open it at its end, if it is whole and still the one that was read; otherwise it is begun anew."""
+        if self._handle is None and self._tail:
+            handle = os.open(self.path, _APPEND)
+            if stamp_of(os.fstat(handle)) == self._stamp:
+                self._handle, self._sum = handle, self._tail
+            else:
+                os.close(handle)
+
     def _begin(self, what: Sequence[object]) -> None:
-        self.path.parent.mkdir(exist_ok=True)
-        self._new.unlink(missing_ok=True)
+        job = job_of(self.path.parent)
+        make_folder(self.path.parent, job)
         self._sum = b""
-        handle = os.open(self._new, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o666)
+        new, handle = begun(self.path, job)
         try:
             self._put(handle, what)
             if self._damaged:
                 second_name(self.path, kept_as(self.path.parent))
                 self._damaged = False
-            self._new.replace(self.path)
+            new.replace(self.path)
             sync_folder(self.path.parent)
             sync_folder(self.path.parent.parent)  # the folder itself may be new
         except BaseException:
             os.close(handle)
-            self.sweep()
+            with suppress(OSError):
+                new.unlink()
             raise
         self._handle = handle
+        self.unsure = False
 
     def _put(self, handle: int, what: Sequence[object]) -> None:
         lines, before = b"", self._sum
         for text in map(msgspec.json.encode, what):
             added, before = line(before, text)
             lines += added
-        rest = memoryview(lines)
-        while rest:
-            rest = rest[os.write(handle, rest) :]
+        write(handle, lines)
         os.fsync(handle)
+        self._stamp = stamp_of(os.fstat(handle))
         self._sum = before
         self.size += len(lines)
 
@@ -167,38 +202,3 @@ def kept_as(files: Path) -> Path:
     taken = {path.name for path in broken(files)}
     names = (BROKEN, *(f"{BROKEN}-{number}" for number in range(2, len(taken) + 2)))
     return files / next(name for name in names if name not in taken)
-
-
-def with_journal(found: Contents, left: Left | None, name: str) -> Contents:
-    """A job with what stands beside it; `Refusal` 3 if that is of another job, or says otherwise than the file."""
-    if left is None:
-        return found
-    if left.job and left.job != found.entries[0].id:
-        raise Refusal(f"{name}.files/journal belongs to another job: move it away, or move this file.", code=DAMAGED)
-    together = joined(found.entries, left.entries)
-    mend = text_if(left.fault, f"{name}.files/journal is damaged: {left.fault}")
-    if not mend and _is_older(found, left, together):
-        mend = "this looks like an older copy of the job: newer entries are missing from it"
-    if mend:
-        mend += f"; join them with: sitelog merge {name} COPY"
-    told = text_if(left.spoilt, f"{name}.files/journal: {left.spoilt}. {KEPT} sitelog merge {name} COPY")
-    # Those that stand in the file too: whoever put them there may have gone before its new name was on the disk.
-    since = tuple(joined((), left.entries))
-    read_only = found.read_only or left.strange
-    return replace(found, entries=together, since=since, mend=mend, told=told, read_only=read_only)
-
-
-def _is_older(found: Contents, left: Left, together: Sequence[Entry]) -> bool:
-    """Whether the journal goes on from entries that the file doesn't have.
-
-    Where the seals are the file's own it goes on from the file: only elsewhere are digests asked for.
-    """
-    if left.seals == found.seals:
-        return False
-    in_file = {entry.id for entry in found.entries}
-    beside = [entry for entry in together if entry.id not in in_file]
-    return bool(loose(_links(beside), _links(together)))
-
-
-def _links(entries: Sequence[Entry]) -> list[Link]:
-    return [Link(entry, entry.digest()) for entry in entries]

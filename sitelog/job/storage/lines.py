@@ -57,6 +57,11 @@ def sum_of(before: bytes, text: bytes) -> bytes:
     return hashlib.sha256(before + text).hexdigest()[:_SUM].encode()
 
 
+def last_sum(raw: bytes) -> bytes:
+    """The sum at the end of the last line of a journal that is whole."""
+    return raw[-_SUM - 1 : -1]
+
+
 def left(raw: bytes) -> Left:
     """The bytes of a journal, understood as far as they can be."""
     rows = list(_rows(raw))

@@ -8,7 +8,7 @@ from pathlib import Path
 import msgspec
 
 from sitelog.job.log.entry import Author
-from sitelog.job.storage.disk import named, reason
+from sitelog.job.storage.disk import job_of, make_folder, named, reason, rights
 from sitelog.refusal import HELD, NOT_SAVED, Refusal
 from sitelog.text import clean, day_and_time
 
@@ -47,8 +47,9 @@ class Lock:
         """The lock at `path` (NAME.files/lock); `Refusal` 5 names its holder, 4 says why none can be made."""
         job = named(path.parent).removesuffix(".files")
         try:
-            path.parent.mkdir(exist_ok=True)
-            handle = os.open(path, os.O_RDWR | os.O_CREAT | getattr(os, "O_NOFOLLOW", 0), 0o666)
+            mode = rights(job_of(path.parent)) or 0o666
+            make_folder(path.parent, job_of(path.parent))
+            handle = os.open(path, os.O_RDWR | os.O_CREAT | getattr(os, "O_NOFOLLOW", 0), mode)
         except OSError as error:
             raise Refusal(f"{job} can't be written: {reason(error)}.", code=NOT_SAVED) from error
         try:

@@ -8,6 +8,7 @@ from msgspec import Struct
 
 from sitelog.job.log.entry import Author, Entry
 from sitelog.job.log.union import joined
+from sitelog.job.machine.memory import Memory
 from sitelog.job.photos.keeping import Picture, folder_of, keep, read_back, stands
 from sitelog.job.photos.photo import Photo, photos_of
 from sitelog.job.storage.disk import named, reason
@@ -30,19 +31,21 @@ def merge(path: str | Path, copies: Sequence[str | Path], *, author: Author | No
     return join(path, copies, author=author).entries
 
 
-def join(path: str | Path, copies: Sequence[str | Path], *, author: Author | None = None) -> Joined:
+def join(
+    path: str | Path, copies: Sequence[str | Path], *, author: Author | None = None, memory: Memory | None = None
+) -> Joined:
     """Join the entries of the copies to the job at `path`, and what stands beside each: journal and photos.
 
     A copy is only read. A photo that is not here and stands whole beside a copy is brought over, before the entry that
     names it; one that stands nowhere stays missing, and `verify` names it. `Refusal` 2 (a copy of another job, or of a
     newer program), 3 (one is damaged, or they contradict each other), 4 (not saved), 5 (held by another).
     """
-    with JobFile.open(path, author=author, mend=True) as file:
+    with JobFile.open(path, author=author, memory=memory, mend=True) as file:
         wanted = file.entries[0].id
         found = [entry for copy in copies for entry in _entries(copy, wanted, named(file.path))]
         photos = {photo.hash: photo for entry in (*file.entries, *found) for photo in photos_of(entry.value)}
         brought = sum(_bring(photo, file, copies) for photo in photos.values())
-        return Joined(file.join(found), brought)
+        return Joined(file.join(found) + file.recall(), brought)
 
 
 def _bring(photo: Photo, file: JobFile, copies: Sequence[str | Path]) -> bool:

@@ -2,7 +2,6 @@
 
 import json
 import os
-import stat
 from contextlib import suppress
 from pathlib import Path
 from typing import Any
@@ -10,7 +9,23 @@ from typing import Any
 import msgspec
 from tinydb.storages import Storage
 
-from sitelog.job.storage.disk import LARGEST, Stamp, beside, load, named, reason, second_name, stamp, sync_folder
+from sitelog.job.storage.disk import (
+    LARGEST,
+    Stamp,
+    begun,
+    beside,
+    fill,
+    is_link,
+    load,
+    make_folder,
+    named,
+    no_links,
+    reason,
+    rights,
+    second_name,
+    stamp,
+    sync_folder,
+)
 from sitelog.refusal import DAMAGED, NOT_SAVED, Refusal
 from sitelog.text import clean
 
@@ -54,8 +69,6 @@ class WholeFile(Storage):
         except OSError as error:
             what = f"{named(self.path)}: {reason(error)}"
             raise Refusal(f"Not saved: {what}. The file has not changed. Try again.", code=NOT_SAVED) from error
-        finally:
-            self.sweep()
         try:
             sync_folder(self.path.parent)
         except OSError as error:
@@ -78,55 +91,52 @@ class WholeFile(Storage):
         """Is the file on the disk another than the one last read or written here?"""
         return stamp(self.path) != self._stamp
 
-    def sweep(self) -> None:
-        """Remove what a save left behind that failed or was killed. Only for who holds the lock."""
-        with suppress(OSError):
-            self._new.unlink()
-
     def copies(self) -> list[Path]:
         """The kept copies of earlier states, newest first."""
-        found = self._copies.iterdir() if self._copies.is_dir() else ()
+        return [copy for copy in self._numbered() if not is_link(copy)]
+
+    def _numbered(self) -> list[Path]:
+        found = self._copies.iterdir() if self._copies.is_dir() and not is_link(self._copies) else ()
         return sorted((copy for copy in found if _number(copy)), key=_number, reverse=True)
 
-    @property
-    def _new(self) -> Path:
-        return self.path.with_name(f".{self.path.name}.saving")
-
     def _replace(self, raw: bytes) -> None:
-        self._put(raw)
-        new = stamp(self._new)
-        if self.changed():
-            raise Refusal(
-                (
-                    f"Not saved: another program changed {named(self.path)} after you opened it. Nothing was "
-                    "overwritten. Try again."
-                ),
-                code=NOT_SAVED,
-            )
-        if self._stamp is not None:
-            self._keep_copy()
-        self._new.replace(self.path)
-        self._stamp = new
-
-    def _put(self, raw: bytes) -> None:
-        self._new.unlink(missing_ok=True)
-        with self._new.open("xb") as file:
-            with suppress(FileNotFoundError):  # a new job
-                self._new.chmod(stat.S_IMODE(self.path.stat().st_mode))
-            file.write(raw)
-            file.flush()
-            os.fsync(file.fileno())
+        new, handle = begun(self.path, self.path)
+        try:
+            made = fill(handle, raw)
+            if self.changed():
+                raise Refusal(
+                    (
+                        f"Not saved: another program changed {named(self.path)} after you opened it. Nothing was "
+                        "overwritten. Try again."
+                    ),
+                    code=NOT_SAVED,
+                )
+            if self._stamp is not None:
+                self._keep_copy()
+            new.replace(self.path)
+        except BaseException:
+            with suppress(OSError):
+                new.unlink()
+            raise
+        self._stamp = made
 
     def _keep_copy(self) -> None:
         """The state before this save becomes the newest copy: a second name for it, so nothing is copied."""
+        no_links(self._copies.parent, self._copies)
         kept = self.copies()
         # A save that failed after this step has kept this state already.
         if not kept or not _same(kept[0], self.path):
-            self._copies.mkdir(parents=True, exist_ok=True)
-            number = _number(kept[0]) + 1 if kept else 1
+            make_folder(self._copies.parent, self.path)
+            make_folder(self._copies, self.path)
+            number = max(map(_number, self._numbered()), default=0) + 1
             second_name(self.path, self._copies / f"{number:06d}-{self.path.name}")
+        mode = rights(self.path)
+        for old in kept:
+            with suppress(OSError):  # neither a copy's rights nor one copy too many is a reason to refuse an entry
+                if mode is not None and rights(old) != mode:
+                    old.chmod(mode)
         for old in self.copies()[COPIES:]:
-            with suppress(OSError):  # one too many is no reason to refuse an entry
+            with suppress(OSError):
                 old.unlink()
 
 

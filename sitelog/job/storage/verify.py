@@ -19,8 +19,9 @@ from sitelog.job.photos import keeping
 from sitelog.job.storage.disk import beside, load, named
 from sitelog.job.storage.format import entry_of, heading, is_newer, job_document, tables
 from sitelog.job.storage.journal import broken
-from sitelog.job.storage.lines import Left, unread
-from sitelog.job.storage.reading import advice, journal_of, read
+from sitelog.job.storage.journals import Beside
+from sitelog.job.storage.lines import unread
+from sitelog.job.storage.reading import advice, journals_of, read
 from sitelog.job.storage.store import Tables, WholeFile, parse
 from sitelog.refusal import DAMAGED, Refusal
 from sitelog.text import clean, counted, text_after
@@ -38,7 +39,7 @@ def verify(path: str | Path) -> list[str]:
     store = WholeFile(path)
     name = named(store.path)
     try:
-        left = journal_of(store).read()
+        beside = journals_of(store).read()
         raw = store.read_bytes()
     except Refusal as refusal:
         if refusal.code != DAMAGED:
@@ -49,21 +50,28 @@ def verify(path: str | Path) -> list[str]:
         job = heading(found, name)
     except Refusal as refusal:
         return [f"{refusal.message}{_near(raw)} {advice(store)}"]
-    told = list(islice(_wrong(found, job, left, raw, store), MOST + 1))
+    told = list(islice(_wrong(found, job, beside, raw, store), MOST + 1))
     if len(told) <= MOST:
         return told
     return [*told[:MOST], f"{name}: more than {MOST} faults; only the first {MOST} are shown."]
 
 
-def _wrong(found: Tables, job: Mapping[str, Any], left: Left | None, raw: bytes, store: WholeFile) -> Iterator[str]:
+def _wrong(
+    found: Tables, job: Mapping[str, Any], journals: Sequence[Beside], raw: bytes, store: WholeFile
+) -> Iterator[str]:
     name = named(store.path)
     links, faults = _links(found)
     faults += islice(_faults(links, job), MOST + 1)
     yield from faults or _layout(links, job, raw, name)
-    yield from _beside(left, links, job, name)
-    entries = {entry.id: entry for entry in (*(link.entry for link in links), *(left.entries if left else ()))}
+    entries = {link.entry.id: link for link in links}
+    for journal in journals:
+        if not journal.left.job or journal.left.job == job.get("id"):
+            for entry in journal.left.entries:
+                entries.setdefault(entry.id, Link(entry, entry.digest()))
+    for journal in journals:
+        yield from _beside(journal, entries, job, name)
     yield from _broken(store.path, entries.keys())
-    yield from keeping.faults(entries.values(), keeping.folder_of(store.path))
+    yield from keeping.faults([link.entry for link in entries.values()], keeping.folder_of(store.path))
 
 
 def strange(path: str | Path, now: datetime | None = None) -> list[str]:
@@ -100,17 +108,15 @@ def _faults(links: Sequence[Link], job: Mapping[str, Any]) -> Iterator[str]:
     yield from _heading(job, [link.entry for link in links])
 
 
-def _beside(left: Left | None, links: Sequence[Link], job: Mapping[str, Any], name: str) -> Iterator[str]:
-    """What is wrong with the journal, whose lines carry sums of their own, and whose entries go on from the file's."""
-    if left is None:
-        return
-    journal = f"{name}.files/journal"
+def _beside(found: Beside, there: Mapping[str, Link], job: Mapping[str, Any], name: str) -> Iterator[str]:
+    """What is wrong with a journal, whose lines carry sums of their own, and whose entries go on from the others."""
+    left, journal = found.left, f"{name}.files/{found.name}"
     if left.job and left.job != job.get("id"):
         yield f"{journal} belongs to another job."
         return
     if said := left.fault or left.spoilt or left.strange:
         yield f"{journal}: {said}."
-    yield from _since([Link(entry, entry.digest()) for entry in left.entries], links)
+    yield from _since([Link(entry, entry.digest()) for entry in left.entries], there)
     if left.torn:
         yield f"{journal} stops part-way through its last line. That entry was never confirmed as saved."
 
@@ -131,12 +137,10 @@ def _broken(path: Path, ids: Set[str]) -> Iterator[str]:
             yield f"{called} has {count} that can't be read or found in the record{named_ids}."
 
 
-def _since(since: Sequence[Link], links: Sequence[Link]) -> Iterator[str]:
-    """What is wrong with the journal's entries beside those of the file."""
-    there = {link.entry.id: link for link in links}
+def _since(since: Sequence[Link], there: Mapping[str, Link]) -> Iterator[str]:
+    """What is wrong with the journal's entries beside all the others that there are."""
     for link in since:
-        known = there.setdefault(link.entry.id, link)
-        if known.digest != link.digest:
+        if there[link.entry.id].digest != link.digest:
             yield f"{link}: its copy in the folder beside the job is different."
     yield from _names(since)
     for link in loose(since, there.values()):

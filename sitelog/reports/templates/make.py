@@ -55,7 +55,7 @@ def files_of(
 def write_beside(file: Path, heading: Heading, part: str, chosen: Template, asked: tuple[Form, Bars]) -> list[Path]:
     """One template in the folder of the job's file. Refusal as the writers have it, or (code 4) the disk."""
     form, bars = asked
-    return write_all(files_of([chosen], [form], f"{file.stem}-{part}", heading, bars), file.parent)
+    return write_all(files_of([chosen], [form], f"{file.stem}-{part}", heading, bars), file.parent, file)
 
 
 def made_line(paths: Sequence[Path], asked: tuple[Form, Bars]) -> str:

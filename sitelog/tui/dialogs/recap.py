@@ -12,7 +12,7 @@ from sitelog.text import clean
 from sitelog.tui.dialogs.ask import ask_words
 from sitelog.tui.widgets.page import Page
 from sitelog.wording.prompts.prompts import name
-from sitelog.wording.recap import clock_told, named_job, names_in, standing
+from sitelog.wording.recap import clock_told, named_job, names_in, opened, standing
 
 
 class RecapPage(Page[None]):
@@ -37,6 +37,8 @@ class RecapPage(Page[None]):
         lines += standing(state)
         if self.site.job:
             lines += clock_told(self.site.job, self.site.author())
+        if self.site.session:
+            lines += [line for told in opened(self.site.session) for line in ("", told)]
         if self.site.read_only:
             lines += ["", f"Read only: {self.site.read_only}"]
         if self.site.session and self.site.session.damage:

@@ -252,7 +252,7 @@ class NewJobPage(Page[None]):
         if made is None:
             return
         self._drafts.drop(NEW)
-        self.site.take(Session(made))
+        self.site.take(Session(made, memory=self.site.memory))
         self.app.switch_screen(screen("job"))
 
     def _at(self, key: str, fault: str | Refusal) -> None:
@@ -268,7 +268,7 @@ class NewJobPage(Page[None]):
         assert self.library is not None
         self.site.by = texts["by"].strip()
         try:
-            return make(texts, self.site.folder, self.library, self.site.author())
+            return make(texts, self.site.folder, self.library, self.site.author(), self.site.memory)
         except Refusal as refusal:
             self.say(refusal.message)
             return None

@@ -1,12 +1,13 @@
 """What was typed into a form and not yet entered: kept on the disk, so that leaving or a crash loses nothing."""
 
 from collections.abc import Mapping
+from contextlib import suppress
 from pathlib import Path
 from typing import Self
 
 import msgspec
 
-from sitelog.job.storage.disk import load
+from sitelog.job.storage.disk import job_of, load, put
 from sitelog.refusal import Refusal
 from sitelog.text import clean
 
@@ -19,8 +20,8 @@ class Drafts:
     It is no record: only the form it came from reads it, and a file that can't be read or written is passed over.
     """
 
-    def __init__(self, file: Path | None) -> None:
-        self._file = file
+    def __init__(self, file: Path | None, like: Path | None = None) -> None:
+        self._file, self._like = file, like  # whose readers may read it
         self._forms: dict[str, dict[str, str]] = {}
         if self._file:
             try:
@@ -31,7 +32,7 @@ class Drafts:
     @classmethod
     def of_job(cls, files: Path) -> Self:
         """The forms of a job, by the path of their check; `files` is the job's own folder."""
-        return cls(files / "typed.json")
+        return cls(files / "typed.json", job_of(files))
 
     @classmethod
     def of_new_job(cls, folder: Path) -> Self:
@@ -55,13 +56,8 @@ class Drafts:
     def _write(self) -> None:
         if not self._file:
             return
-        beside = self._file.with_suffix(".new")
-        try:
-            if not self._forms:
+        with suppress(OSError, Refusal):
+            if self._forms:
+                put(self._file, msgspec.json.encode(self._forms), self._like, synced=False)
+            else:
                 self._file.unlink(missing_ok=True)
-                return
-            self._file.parent.mkdir(exist_ok=True)
-            beside.write_bytes(msgspec.json.encode(self._forms))
-            beside.replace(self._file)
-        except OSError:
-            return

@@ -14,6 +14,7 @@ from sitelog.checklist.schema.usual import of_fact
 from sitelog.job.actions.setup import ID, JobSetup, Part, design_value, is_building
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Author
+from sitelog.job.machine.memory import Memory
 from sitelog.quantities.quantity import ACCEPTS, Units
 from sitelog.refusal import Refusal
 
@@ -40,7 +41,7 @@ def asked(library: Library, form: str) -> Sequence[FactSpec]:
     return [spec for spec in library.lists[form].facts if spec.asked]
 
 
-def make(texts: Mapping[str, str], folder: Path, library: Library, author: Author) -> Job:
+def make(texts: Mapping[str, str], folder: Path, library: Library, author: Author, memory: Memory | None = None) -> Job:
     """The job that the answers make, with its file in the folder. Refusal as from `Job.create`."""
     setup = JobSetup(
         title=texts["title"],
@@ -48,7 +49,7 @@ def make(texts: Mapping[str, str], folder: Path, library: Library, author: Autho
         units=units_of(texts["units"]) or "metric",
         parts=_parts(texts, library),
     )
-    return Job.create(folder / with_ending(texts["file"].strip()), library, author, setup)
+    return Job.create(folder / with_ending(texts["file"].strip()), library, author, setup, memory)
 
 
 def _parts(texts: Mapping[str, str], library: Library) -> list[Part]:

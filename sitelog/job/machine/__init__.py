@@ -1,0 +1,1 @@
+"""What a machine keeps of jobs outside their folders."""
