@@ -9,12 +9,13 @@ from sitelog.job.job import Job
 from sitelog.job.log.entry import Author, Draft
 from sitelog.job.session import Session
 from sitelog.job.state.views import State
-from sitelog.lines.talk import BACK, Talk
+from sitelog.lines.talk import BACK, Talk, said_before
 from sitelog.refusal import NOT_SAVED, Refusal
 from sitelog.wording.formatting import in_words
 from sitelog.wording.prompts.drafts import Drafts
 from sitelog.wording.prompts.prompts import Here, Prompt, Question, name
 from sitelog.wording.prompts.rescuing import place, typed_place
+from sitelog.wording.prompts.question import kept
 from sitelog.wording.recap import lost, names_in
 
 WAITS = "NOT SAVED yet. Type save to try again."
@@ -29,7 +30,7 @@ class LineSession:
         self.by = by.strip()
         self.now = clock
         self._device = device
-        self.drafts = Drafts.of_job(session.job.file.files)
+        self.drafts = Drafts.of_job(session.job.file.files, lambda: self.by)
         talk.in_words = lambda words: in_words(words, self.state)
 
     @property
@@ -137,14 +138,25 @@ class LineSession:
         before, self.by = self.by, words[-1] if prompt.signed else self.by
         done = self.attempt(lambda: prompt.make(words))
         self.by = before
+        if done:
+            self.drafts.drop(prompt.form)
         return done
 
     def _answers(self, prompt: Prompt) -> list[str]:
-        """The answers, proved; after a refusal each is asked again, and what was said stands to be taken."""
+        """The answers, proved; after a refusal each is asked again, and what was said stands to be taken.
+
+        What was said before and not entered stands to be taken, too.
+        """
         questions = list(prompt.questions)
+        before = self.drafts.typed(prompt.form) if prompt.form else {}
         prove: Callable[[str], object] = (lambda text: prompt.make([text])) if len(questions) == 1 else str
         while True:
-            words = [self.question(question, prove) for question in questions]
+            words: list[str] = []
+            for question in questions:
+                words.append(self.question(question, prove, before.get(question.label, "")))
+                if prompt.form:
+                    self.drafts.keep(prompt.form, before | kept(prompt.questions, words))
+            before = {}
             try:
                 prompt.make(words)
             except Refusal as refusal:
@@ -155,19 +167,25 @@ class LineSession:
             else:
                 return words
 
-    def question(self, question: Question, prove: Callable[[str], object] = str) -> str:
-        """The answer to one question, in words; what `prove` refuses is asked again."""
+    def question(self, question: Question, prove: Callable[[str], object] = str, before: str = "") -> str:
+        """The answer to one question, in words; what `prove` refuses is asked again.
+
+        `before` was said the last time and not entered: an empty line takes it.
+        """
         takes = [question.ask]
         if question.start and question.offered:
             takes.append(f"Type 1 to use: {question.start}.")
         elif question.start:
             takes.append(f"Now: {question.start}.")
-        if question.optional:
+        if before:
+            takes.append(said_before(before))
+        elif question.optional:
             takes.append("Press Enter to leave it out.")
 
         def hear(text: str) -> str:
             if text == "1" and question.start and question.offered:
                 return question.start
+            text = text or before
             if not question.optional:
                 text = _some(text, question.label)
             prove(text)

@@ -9,6 +9,7 @@ from sitelog.lines.telling import here_told
 from sitelog.lines.words import HARMLESS, WORDS_HERE, Word, said
 from sitelog.refusal import Refusal
 from sitelog.text import text_if
+from sitelog.wording.prompts.left import left_by, left_choices, left_lines, left_title
 from sitelog.wording.prompts.replying import offer
 from sitelog.wording.prompts.rescuing import without
 
@@ -36,11 +37,21 @@ class Walk(Actions):
         if file.missing and not file.read_only:
             with suppress(Left):
                 self.session.do(lambda: without(self.session.job))
+        self._ask_what_others_left()
         try:
             while True:
                 self._turn()
         except Quit as quit_:
             return quit_.code
+
+    def _ask_what_others_left(self) -> None:
+        """What somebody else typed and did not save is told, and kept for them or thrown away."""
+        drafts = self.session.drafts
+        for by, found in left_by(drafts).items() if not self.session.session.read_only else ():
+            self.talk.say(f"{left_title(by)}:", *left_lines(found, self.session.job))
+            with suppress(Left):
+                if self.talk.pick("What shall be done with it?", left_choices(by)) == 1:
+                    drafts.throw_away(by)
 
     def _turn(self) -> None:
         self._show()

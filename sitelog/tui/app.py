@@ -14,6 +14,7 @@ from textual.geometry import Size
 from textual.scrollbar import ScrollBar
 from textual.widgets import Input
 
+from sitelog.job.job import Job
 from sitelog.job.replies.beside import beside
 from sitelog.job.session import Session
 from sitelog.refusal import NOT_SAVED, Refusal
@@ -27,6 +28,7 @@ from sitelog.tui.terminal import Painted, thrifty
 from sitelog.tui.themes import DAY, PLAIN, VAN
 from sitelog.tui.widgets.listing import WholeBar
 from sitelog.tui.widgets.page import Page
+from sitelog.wording.prompts.left import left_by, left_lines
 
 IDLE_SECONDS = 60.0
 LAST_DOOR = OutputSanitizer()
@@ -132,6 +134,14 @@ class SitelogApp(Host, App[int]):
             self.run_worker(ask_without(self))
         if self.job and not self.read_only and beside(self.job):
             self.push_screen(screen("replies"))
+        if self.job and not self.read_only:
+            self.run_worker(self._ask_what_others_left(self.job))
+
+    async def _ask_what_others_left(self, job: Job) -> None:
+        """What somebody else typed and did not save is told, and kept for them or thrown away."""
+        for by, found in left_by(self.drafts).items():
+            if await self.push_screen_wait(screen("left", by, list(left_lines(found, job)))):
+                self.drafts.throw_away(by)
 
     def missed(self) -> None:
         """Something could not be entered: where the job's file is gone, ask where to go on."""

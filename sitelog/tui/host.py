@@ -119,7 +119,7 @@ class Host:
         """Make this the job in hand; the one before it is closed."""
         self.leave()
         self.session = session
-        self.drafts = Drafts.of_job(session.job.file.files)
+        self.drafts = Drafts.of_job(session.job.file.files, lambda: self.by)
 
     # -- leaving it --
 

@@ -21,6 +21,7 @@ SCREENS: dict[str, str] = {
     "job": "pages.job:JobPage",
     "jobs": "pages.jobs:JobsPage",
     "journal": "pages.diary:JournalPage",
+    "left": "dialogs.left:LeftPage",
     "lists": "pages.lists:ListsPage",
     "new-job": "pages.new_job:NewJobPage",
     "order": "pages.timber:OrderPage",

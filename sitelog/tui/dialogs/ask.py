@@ -21,38 +21,53 @@ from sitelog.tui.widgets.entry import LONG_PASTE, Entry
 from sitelog.tui.widgets.listing import lettered
 from sitelog.tui.widgets.page import FootLine
 from sitelog.wording.formatting import in_words
-from sitelog.wording.prompts.prompts import Question
+from sitelog.wording.prompts.question import Question, kept
 
 
 class AskPage(ModalScreen[list[str] | None]):
     """Enter goes to the next line and, on the last, accepts; Esc leaves it.
 
-    `prove` refuses answers that can't be entered: they are told why here, where they can be put right.
+    `prove` refuses answers that can't be entered: they are told why here, where they can be put right. What is typed is
+    kept under the name of the `form`, where it has one, until it is entered.
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", show=False)]
 
-    def __init__(self, questions: tuple[Question, ...], prove: Callable[[list[str]], object] | None = None) -> None:
+    def __init__(
+        self, questions: tuple[Question, ...], prove: Callable[[list[str]], object] | None = None, form: str = ""
+    ) -> None:
         super().__init__()
         self.questions = questions
         self.prove = prove
+        self.form = form
 
     def compose(self) -> ComposeResult:
         """The first title, each question with its field, a line of notice and the two keys."""
         with Vertical(id="ask"):
             plain = host_of(self).ascii_only
+            typed = host_of(self).drafts.typed(self.form) if self.form else {}
             yield Static(Content(lettered(self.questions[0].title, plain)), id="ask-title", markup=False)
             for number, question in enumerate(self.questions):
                 yield Static(Content(lettered(question.ask, plain)), classes="ask-words", markup=False)
                 with Horizontal(classes="field-line"):
                     yield Static(Content(lettered(question.label, plain)), classes="field-label", markup=False)
-                    yield Entry(question.start, id=f"answer-{number}")
+                    start = typed.get(question.label, question.start)
+                    yield Entry(start, offered=question.start, id=f"answer-{number}")
             yield Static("", id="ask-notice", markup=False)
             yield FootLine(foot_of("enter save", "esc back"), classes="keys")
 
     def on_mount(self) -> None:
         """The cursor stands in the first field."""
         self.query_one("#answer-0", Input).focus()
+
+    @on(Input.Changed)
+    def _typed(self) -> None:
+        # A field tells its first change while the page is still being put together.
+        if self.form and len(self.query(Input)) == len(self.questions):
+            host_of(self).drafts.keep(self.form, kept(self.questions, self._texts()))
+
+    def _texts(self) -> list[str]:
+        return [self.query_one(f"#answer-{place}", Input).value for place in range(len(self.questions))]
 
     @on(Input.Submitted)
     def _next(self, event: Input.Submitted) -> None:
@@ -64,7 +79,7 @@ class AskPage(ModalScreen[list[str] | None]):
         if number + 1 < len(self.questions):
             self.query_one(f"#answer-{number + 1}", Input).focus()
             return
-        answers = [self.query_one(f"#answer-{place}", Input).value.strip() for place in range(len(self.questions))]
+        answers = [text.strip() for text in self._texts()]
         missing = next(
             (place for place, question in enumerate(self.questions) if not answers[place] and not question.optional),
             None,
@@ -107,7 +122,7 @@ class AskPage(ModalScreen[list[str] | None]):
 
 
 async def ask_words(
-    page: Screen[Any], *questions: Question, prove: Callable[[list[str]], object] | None = None
+    page: Screen[Any], *questions: Question, prove: Callable[[list[str]], object] | None = None, form: str = ""
 ) -> list[str] | None:
     """The answers, in order; None if it was left. Call it from a worker."""
-    return await page.app.push_screen_wait(AskPage(questions, prove))
+    return await page.app.push_screen_wait(AskPage(questions, prove, form))

@@ -37,16 +37,20 @@ async def enter(page: Page[Any], found: Chosen, whole: bool, draft_of: DraftOf) 
 async def note(page: Page[Any], path: str) -> bool:
     """Photos on a check or a stage, with words if there are any."""
     return await _attach(
-        page, lambda text, photos, name: actions.note(page.site.state, path, text, photos=photos, photo=name)
+        page,
+        lambda text, photos, name: actions.note(page.site.state, path, text, photos=photos, photo=name),
+        form=f"photo {path}",
     )
 
 
 async def diary(page: Page[Any], day: str) -> bool:
     """Photos on the diary's page of a day (ISO), with words if there are any."""
-    return await _attach(page, lambda text, photos, name: attaching.on_page(day, text, photos, name))
+    return await _attach(
+        page, lambda text, photos, name: attaching.on_page(day, text, photos, name), form=f"photo {day}"
+    )
 
 
-async def _attach(page: Page[Any], draft_of: TextDraftOf) -> bool:
+async def _attach(page: Page[Any], draft_of: TextDraftOf, form: str) -> bool:
     job = page.site.job
     if job is None or not await prompted.named(page):
         return False
@@ -55,13 +59,17 @@ async def _attach(page: Page[Any], draft_of: TextDraftOf) -> bool:
         page,
         *attaching.questions(offers),
         prove=lambda answers: attaching.chosen(answers[0], file, offers),
+        form=form,
     )
     if words is None:
         return False
     typed, text, keeps = words
-    return await enter(
+    entered = await enter(
         page,
         attaching.chosen(typed, file, offers),
         attaching.keeps(keeps),
         lambda photos, name: draft_of(text, photos, name),
     )
+    if entered:
+        page.site.drafts.drop(form)
+    return entered

@@ -25,6 +25,7 @@ from sitelog.wording.caution import FIRST, UNANSWERED, caution_words, stop_line,
 from sitelog.wording.prompts.asking import asked_at
 
 READ_ON = "Read to the end, then press Enter again."
+TYPED = "answer"  # what the answer is kept as while it is typed
 NOTICE = 3  # rows more that the notice may take
 
 
@@ -95,7 +96,24 @@ class CautionPage(Page[bool]):
         full, brief = (
             tuple(caution_words(caution, self.library, self.site.state, brief=short))[:-1] for short in (False, True)
         )
-        return CautionBlock(caution, full, brief, place, plain=self.site.ascii_only)
+        typed = self.site.drafts.typed(self._form(caution)).get(TYPED, "")
+        return CautionBlock(caution, full, brief, place, typed=typed, plain=self.site.ascii_only)
+
+    def _at(self, caution: Caution) -> str:
+        """The stage that its answer is for; "" where one answer counts for all."""
+        stage = self.site.state.stage(self.stage_path)
+        return asked_at(stage, caution) if stage else ""
+
+    @staticmethod
+    def _form(caution: Caution) -> str:
+        """What its answer is kept under while it is typed."""
+        return f"caution {caution.id}"
+
+    @on(Input.Changed)
+    def _typed(self, event: Input.Changed) -> None:
+        at = self._holding(event.input)
+        if at is not None:
+            self.site.drafts.keep(self._form(self.blocks[at].caution), {TYPED: event.value})
 
     def _room(self) -> tuple[int, int]:
         """The width, and the rows that the cautions have between the title and what is beneath them."""
@@ -192,22 +210,21 @@ class CautionPage(Page[bool]):
         self._take(self.block.caution.question.choices[event.option_index])
 
     def _take(self, answer: str) -> None:
-        caution, stage = self.block.caution, self.site.state.stage(self.stage_path)
+        caution = self.block.caution
         if not answer.strip():
             self.say(f"{UNANSWERED}: type {wanted(caution.question)}.")
         elif not self.block.look():
             self.block.read_on(self.block.size.height)
             self.say(READ_ON)
         elif self.site.attempt(
-            lambda: actions.read_caution(
-                self.site.state, self.library, caution.id, answer, at=asked_at(stage, caution) if stage else ""
-            )
+            lambda: actions.read_caution(self.site.state, self.library, caution.id, answer, at=self._at(caution))
         ):
             self._go_on(answer.strip())
 
     def _go_on(self, answer: str) -> None:
         """To the next without an answer: one answer may have settled several."""
         caution = self.block.caution
+        self.site.drafts.drop(self._form(caution))
         if self.site.state.readings[-1].stops:
             self.dismiss(False)
             self.site.tell(stop_line(caution, answer))

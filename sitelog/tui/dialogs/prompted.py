@@ -46,13 +46,15 @@ async def do(page: Page[Any], prompt_of: Callable[[], Prompt]) -> bool:
         return False
     if prompt.signed:  # by whoever is there now: asking for a name may have changed it
         prompt = prompt_of()
-    words = await ask_words(page, *prompt.questions, prove=prompt.make)
+    words = await ask_words(page, *prompt.questions, prove=prompt.make, form=prompt.form)
     if words is None:
         return False
     # The foreman who goes on after a signature does so under the name of before.
     before, page.site.by = page.site.by, words[-1] if prompt.signed else page.site.by
     done = page.site.attempt(lambda: prompt.make(words))
     page.site.by = before or words[-1]
+    if done:
+        page.site.drafts.drop(prompt.form)
     page.show_title()
     return done
 
@@ -83,7 +85,12 @@ async def why_anew(page: Page[Any], view: CheckView, prove: Callable[[], object]
         prove()
     except ReasonWanted:
         question = correcting.why_anew(view, page.site.state)
-        words = await ask_words(page, question, prove=lambda answers: correcting.reason_anew(view, answers[0]))
+        words = await ask_words(
+            page,
+            question,
+            prove=lambda answers: correcting.reason_anew(view, answers[0]),
+            form=correcting.reason_form(view.path),
+        )
         if not words:
             return None
         return correcting.reason_anew(view, words[0])

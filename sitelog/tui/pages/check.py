@@ -39,6 +39,7 @@ from sitelog.wording.prompts.asking import (
     ways_title,
 )  # fmt: skip
 from sitelog.wording.prompts.remedies import ways_lines
+from sitelog.wording.prompts.correcting import reason_form
 from sitelog.wording.result import outcome_lines
 
 
@@ -157,6 +158,7 @@ class CheckPage(CheckForm):
         self.entered = True
         self._put_right = ""
         self.site.drafts.drop(self.path)
+        self.site.drafts.drop(reason_form(self.path))
         view = self.view
         if stands_out(view):
             self._offer_ways(view)

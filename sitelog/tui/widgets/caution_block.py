@@ -62,7 +62,10 @@ def how_many(rows: Sequence[Rows], room: int) -> int:
 
 
 class CautionBlock(Vertical):
-    """`words` by how much is shown; `place` is such as "2 of 3", "" where the page has only this one."""
+    """`words` by how much is shown; `place` is such as "2 of 3", "" where the page has only this one.
+
+    `typed` is an answer that was typed before and not entered.
+    """
 
     class Wanted(Message):
         """Somebody clicked on it."""
@@ -71,13 +74,13 @@ class CautionBlock(Vertical):
             super().__init__()
             self.block = block
 
-    def __init__(self, caution: Caution, full: Words, brief: Words, place: str, *, plain: bool) -> None:
+    def __init__(self, caution: Caution, full: Words, brief: Words, place: str, *, typed: str, plain: bool) -> None:
         super().__init__(classes="caution")
         self.caution = caution
         self.place = place
         self.answer = ""  # once it is in the record
         self.seen = False  # to its last line
-        self._plain = plain
+        self._typed, self._plain = typed, plain
         self._words: dict[Detail, Words] = {"spaced": _spaced(full), "full": full, "brief": brief, "folded": ()}
 
     def compose(self) -> ComposeResult:
@@ -96,7 +99,7 @@ class CautionBlock(Vertical):
             return
         with Horizontal(classes="field-line"):
             yield Static(Content(question.kind), classes="field-label", markup=False)
-            yield Entry(id="answer", max_length=200)
+            yield Entry(self._typed, offered="", id="answer", max_length=200)
             yield Static(self._content(question.unit or in_turn(question)), classes="field-words", markup=False)
 
     def on_mount(self) -> None:

@@ -35,6 +35,11 @@ def why_anew(view: CheckView, state: State) -> Question:
     return Question("Answered already", ask, "reason")
 
 
+def reason_form(path: str) -> str:
+    """What the reason is kept under while it is typed."""
+    return f"why it is changed {path}"
+
+
 def reason_anew(view: CheckView, text: str) -> str:
     """The reason of that number, or the words. Refusal for a number that is none of them, and for no words."""
     ready = _ready(view)

@@ -52,13 +52,18 @@ class Here:
 def note(here: Here) -> Prompt:
     """Words on a check or a stage."""
     question = Question("Note", "Type the note.", "note")
-    return Prompt((question,), lambda words: actions.note(here.state, here.path, words[0]))
+    return Prompt((question,), lambda words: actions.note(here.state, here.path, words[0]), form=f"note {here.path}")
 
 
 def skip(here: Here) -> Prompt:
     """A check that does not apply, and why."""
     question = Question("Not applicable", "Why does this check not apply here?", "reason")
-    return Prompt((question,), lambda words: actions.skip(here.state, here.path, words[0]), ("why",))
+    return Prompt(
+        (question,),
+        lambda words: actions.skip(here.state, here.path, words[0]),
+        ("why",),
+        form=f"doesn't apply {here.path}",
+    )
 
 
 def snag(here: Here, start: str = "") -> Prompt:
@@ -68,7 +73,11 @@ def snag(here: Here, start: str = "") -> Prompt:
         Question("Snag", "Who will fix it?", "who", optional=True),
         Question("Snag", "Fix by what date? Type it as 4 Dec 2026.", "by when", optional=True),
     )
-    return Prompt(questions, lambda words: actions.snag(here.state, here.path, words[0], who=words[1], due=words[2]))
+    return Prompt(
+        questions,
+        lambda words: actions.snag(here.state, here.path, words[0], who=words[1], due=words[2]),
+        form=f"snag {here.path}",
+    )
 
 
 def instruct(here: Here) -> Prompt:
@@ -92,7 +101,7 @@ def instruct(here: Here) -> Prompt:
             lambda photos, name: actions.instruct(here.state, here.path, asked, photos=photos, photo=name),
         )
 
-    return Prompt(questions, make, signed=True)
+    return Prompt(questions, make, signed=True, form=f"instruction {here.path}")
 
 
 def tally(batch: Batch, units: Units) -> Prompt:
@@ -113,7 +122,11 @@ def release(here: Here) -> Prompt:
         Question("Carry on as it is", f"Your name. {SIGNATURE}", "name", start=here.by, offered=True),
     )
     return Prompt(
-        questions, lambda words: actions.release(here.state, here.path, words[0]), ("why", here.by), signed=True
+        questions,
+        lambda words: actions.release(here.state, here.path, words[0]),
+        ("why", here.by),
+        signed=True,
+        form=f"carry on as it is {here.path}",
     )
 
 
@@ -135,7 +148,7 @@ def defer(here: Here) -> Prompt:
         Question("Later", f"Leave it until which stage? {names}", "number"),
         Question("Later", "Why can it wait?", "reason"),
     )
-    return Prompt(questions, make, (next(reversed(later)), "why"))
+    return Prompt(questions, make, (next(reversed(later)), "why"), form=f"later {here.path}")
 
 
 # What an action asks, by the name that the table of actions has for it.
@@ -186,7 +199,9 @@ def doubt(state: State, tool: Instrument) -> Prompt:
     question = Question(
         f"Mark {tool.id} bad", "What is wrong with it? Everything measured with it will be flagged.", "reason"
     )
-    return Prompt((question,), lambda words: actions.doubt(state, tool.id, words[0]), ("why",))
+    return Prompt(
+        (question,), lambda words: actions.doubt(state, tool.id, words[0]), ("why",), form=f"bad tool {tool.id}"
+    )
 
 
 def change(state: State, fact: Fact) -> Prompt:
@@ -195,7 +210,9 @@ def change(state: State, fact: Fact) -> Prompt:
     ask = f"Drawing figure: {takes}. Your measurements don't change."
     part, _, own = fact.name.partition(".")
     question = Question(fact.says, ask, "as drawn", start=typed_text(fact.drawn, fact.kind))
-    return Prompt((question,), lambda words: actions.draw(state, part, {own: words[0]}))
+    return Prompt(
+        (question,), lambda words: actions.draw(state, part, {own: words[0]}), form=f"drawing figure {fact.name}"
+    )
 
 
 def newest_lists(draft: Callable[[], Draft]) -> Prompt:
@@ -214,7 +231,9 @@ def diary(page: DiaryDay, key: str) -> Prompt:
     """One of the words of a day; what is written already stands there to begin with."""
     start = "" if key == "text" else str(getattr(page, key))
     question = Question(f"Site diary, {day(page.day)}", DIARY[key], diary_label(key), start=start)
-    return Prompt((question,), lambda words: actions.diary(page.day, **{key: words[0]}))
+    return Prompt(
+        (question,), lambda words: actions.diary(page.day, **{key: words[0]}), form=f"{diary_label(key)} {page.day}"
+    )
 
 
 def diary_label(key: str) -> str:
@@ -239,7 +258,9 @@ def countersign() -> Question:
 def send_back(state: State, point: str, head: str = "") -> Prompt:
     """A point sent back to who handed it over, and what is wrong with it."""
     question = Question("Send back", "What is wrong with it? This raises a snag.", "why")
-    return Prompt((question,), lambda words: actions.accept(state, point, False, words[0], head))
+    return Prompt(
+        (question,), lambda words: actions.accept(state, point, False, words[0], head), form=f"send back {point}"
+    )
 
 
 def undone(state: State, entries: Sequence[Entry]) -> tuple[Draft, Entry]:
