@@ -62,6 +62,7 @@ class Person(Walker):
         self.six = Spent()
         self.where = "first page"
         self.read_off = 0
+        self.seen: CautionPage | None = None  # the page of cautions that was last in hand
         self.wrong = dict(house.wrong)
         self.left = {"note", "undo"}  # what is still to be done by the way
 
@@ -148,7 +149,8 @@ class Person(Walker):
             await self.put(self.house.design.get(field.name or "", field.value))
         elif isinstance(screen, CautionPage):
             self.where = f"caution {screen.caution_id}"
-            self.spent.cautions += 1
+            self.spent.cautions += screen is not self.seen
+            self.seen = screen
             await self.caution(self.app.job.library.cautions[screen.caution_id])  # type: ignore[union-attr]
         elif isinstance(screen, AskPage):
             await self._asked(screen)
