@@ -11,7 +11,7 @@ from sitelog.job.photos.photo import Photo, noted
 from sitelog.job.state.corrections import ReasonWanted
 from sitelog.job.state.record_views import Instrument
 from sitelog.job.state.views import CheckView, State
-from sitelog.lines.photos import photo_of
+from sitelog.lines.photos import photo_of, shows_both
 from sitelog.lines.session import LineSession
 from sitelog.lines.talk import BACK, said_before
 from sitelog.quantities.quantity import ACCEPTS
@@ -78,7 +78,13 @@ def _enter(session: LineSession, path: str, given: dict[str, str], tool: str = "
 
     why = why or _why_anew(session, path, lambda: draft((), found.name or "".join(map(str, found.sources[:1]))))
     return session.attempt(
-        lambda: with_photos(session.job, found, whole, lambda photos, name: draft(photos, name, why))
+        lambda: with_photos(
+            session.job,
+            found,
+            whole,
+            lambda photos, name: draft(photos, name, why),
+            lambda told: shows_both(session, told),
+        )
     )
 
 
@@ -111,10 +117,7 @@ def _words(session: LineSession, view: CheckView) -> bool:
     kind = view.check.kind
     if kind == "photo":
         return _enter(session, view.path, {})
-    start = session.by if kind == "sign" else ""
-    typed = session.question(
-        prompts.Question(view.check.ask, f"{view.check.ask}.", WORDS[kind], start=start, offered=True)
-    )
+    typed = session.question(prompts.Question(view.check.ask, f"{view.check.ask}.", WORDS[kind]))
     return _enter(session, view.path, {"value": typed})
 
 

@@ -39,8 +39,14 @@ def _attach(session: LineSession, draft_of: attaching.TextDraftOf) -> bool:
             found,
             attaching.keeps(keeps),
             lambda photos, name: draft_of(text, photos, name),
+            lambda told: shows_both(session, told),
         )
     )
+
+
+def shows_both(session: LineSession, told: str) -> None:
+    """Ask whether a photo serves a second check. Left where it does not."""
+    session.question(attaching.twice(told), attaching.agreed)
 
 
 def photo_of(session: LineSession, view: CheckView) -> tuple[Chosen, bool]:

@@ -124,7 +124,7 @@ class SitelogApp(Host, App[int]):
         """Open the job and show it. Raises Refusal; one that another holds is opened to read only."""
         self.take(Session.open(file, self.lists(file), self.author(), self.memory))
         # The recap comes first: it is on the screen while the page behind it is still being imported.
-        self.push_screen(screen("recap"), lambda _: self._show_job())
+        self.push_screen(screen("recap", known=bool(self.by)), lambda _: self._show_job())
 
     def _show_job(self) -> None:
         self.push_screen(screen("job"))

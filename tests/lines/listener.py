@@ -24,6 +24,7 @@ DEVICE = "testbed1"
 WIDE = 2_000  # so that each thing said is one line
 DRAWN = "as drawn"
 ROW = "the row that says"
+WORDS_SAID = {"note": "seen, A1", "photo": "seen, A1", "sign": "K. Moss"}
 MOST_HEARD = 100_000  # lines; a walk of the whole sample hears far fewer
 
 
@@ -134,7 +135,7 @@ def answers(state: State, path: str) -> Iterator[str]:
             yield str(list(ways_on(view)).index("measure") + 1)
         yield from figures(view, SITE_READ.get(path, SITE_READ.get(path.partition(".")[2], {})))
     else:
-        yield "seen, A1" if view.check.kind in ("note", "photo") else "1"
+        yield WORDS_SAID.get(view.check.kind, "1")
         if view.check.kind == "photo":
             yield ""  # time and place are left out of it
 

@@ -16,6 +16,7 @@ from pypdf import PdfReader
 from sitelog.checklist.schema.shipped import sample_folder
 from sitelog.drawing.model import Drawing
 from sitelog.drawing.svg import size_mm
+from sitelog.job.actions import actions
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Draft
 from sitelog.job.state.views import State
@@ -285,3 +286,17 @@ def test_a_place_with_brackets_of_its_own_is_told_whole() -> None:
     rows: dict[str, Rows] = {id: () for id, _, _ in KINDS} | {"unread": (Found(head),)}
     ((_, told), _), *_ = wrong(FirstPage(rows, 1, ""))
     assert told == "Hips carry what meets them: Main roof: hips (2). Read it before handover."
+
+
+def test_what_was_carried_on_with_and_put_right_since_no_longer_heads_the_brief() -> None:
+    laps, site = "main.plates.laps", Site()
+    site.up_to(laps)
+    site.do(actions.release(site.state, laps, "short stick agreed"))
+    assert "Carried on as it is" in brief_text(site.pack())
+    site.answer(laps, {"value": "5"}, note="longer stick laid")
+    told = brief_text(site.pack())
+    assert "Carried on as it is  " not in told and "Carried on, then fixed" in told
+    old = Found("Laps", past=True)
+    rows: dict[str, Rows] = {id: () for id, _, _ in KINDS}
+    rows |= {"released": (old, Found("Levels")), "deferred": (Found("Straps"),)}
+    assert [line for (_, line), _ in wrong(FirstPage(rows, 0, ""))] == ["Levels. ", "Straps. ", "Laps. "]

@@ -234,10 +234,11 @@ async def test_after_a_minutes_rest_the_first_key_only_wakes(plates: Path) -> No
         assert isinstance(walker.app.screen, RecapPage)
         assert count(walker) == before
         assert "Brush cut ends with preservative, two full coats: done" in text(walker.app), "what was done last"
-        await settle(walker, "enter")
+        await settle(walker, "space")
         assert isinstance(walker.app.screen, RecapPage)
-        await settle(walker, "1")
+        await settle(walker, "enter")
         assert isinstance(walker.app.screen, JobPage)
+        assert count(walker) == before
 
 
 async def test_after_a_rest_in_a_check_enter_waits_to_be_pressed_once_more(plates: Path) -> None:

@@ -90,7 +90,7 @@ async def test_killed_in_the_middle_of_a_figure_it_opens_at_the_next_thing_with_
         cautions = read_first(stage, stage.cautions, job.state)
     terminal = Terminal("-m", "sitelog", "open", str(file), "--by", "M. Reed")
     try:
-        terminal.press("Who are you", "1")
+        terminal.press("Press Enter to go on", "\r")
         terminal.press("PLATES", "\r")
         for caution in cautions:
             terminal.press(caution.title[:12], f"{answer_to(caution)}\r")
@@ -120,7 +120,7 @@ def test_told_to_end_it_ends_and_what_was_entered_is_there(tmp_path: Path, libra
         before = job.count
     closed = how.startswith("the window")
     terminal = Terminal("-m", "sitelog", "open", str(file), "--by", "M. Reed", told="nothing" not in how)
-    terminal.press("Who are you", "1")
+    terminal.press("Press Enter to go on", "\r")
     terminal.press("PLATES", "n")
     terminal.press("Type the note", "ridge tile loose\r")
     terminal.until(lambda: len(JobFile.open(file, read_only=True).entries) > before)

@@ -236,6 +236,32 @@ async def test_a_photo_that_cannot_be_copied_is_not_saved_and_what_was_typed_sta
         assert walker.app.state.entries == count + 1
 
 
+async def test_one_photo_shows_two_checks_only_if_somebody_says_so(plates: Path) -> None:
+    async with opened(plates) as walker:
+        await begin(walker, TIES)
+        await walker.type("1", "enter")
+        await until(walker, JobPage)
+        await stand_on(walker, SIDES)
+        for last, notes in ((["escape"], 0), ([*"yes", "enter"], 1)):
+            await walker.press("p")
+            await walker.pilot.pause()
+            if notes:  # what was typed stands there
+                await walker.press("enter", "enter", "enter")
+            else:
+                await walker.press("1", "enter", "enter", "enter")
+            for _ in range(100):
+                await walker.pilot.pause(0.02)
+                if "Photo used before" in text(walker.app):
+                    break
+            ties = walker.app.state.check(TIES)
+            assert ties and f"IMG_2.png is already the photo of: {ties.check.ask_in_full}" in text(walker.app)
+            await walker.press(*last)
+            for _ in range(20):
+                await walker.pilot.pause(0.02)
+            sides = walker.app.state.check(SIDES)
+            assert sides and len(sides.history) == notes
+
+
 async def test_p_attaches_photos_to_any_check_or_stage_with_words_or_without(plates: Path) -> None:
     async with opened(plates) as walker:
         app = walker.app

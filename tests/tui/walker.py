@@ -139,8 +139,8 @@ class Walker:
             await self.press(str(self.chosen.get(name, 1)), *(["enter"] if view.check.photo else []))
         elif view.check.kind == "measure":
             await self.measure(page, self.read.get(view.path) or self.read.get(name, {}))
-        elif view.check.kind in ("note", "photo"):
-            await self.type("seen, A1", "enter")
+        elif view.check.kind in ("note", "photo", "sign"):
+            await self.type("K. Moss" if view.check.kind == "sign" else "seen, A1", "enter")
         else:
             await self.press("enter")
 

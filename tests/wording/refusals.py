@@ -22,6 +22,7 @@ from sitelog.checklist.schema.shipped import sample_folder
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Author
 from sitelog.job.replies.reply import Reply, written
+from sitelog.job.storage.disk import beside
 from sitelog.job.storage.file import JobFile
 from sitelog.job.storage.format import tables
 from sitelog.lines.talk import Talk
@@ -186,6 +187,7 @@ def _last_refusal(job: Path, library: Library, typed: list[str]) -> str:
     def refuse(talk: Talk, words: str) -> None:
         said.append(talk.in_words(words))
 
+    (beside(job) / "typed.json").unlink(missing_ok=True)  # nothing of the row before
     listener = ScriptedInput(typed)
     with patch.object(Talk, "refuse", refuse):
         walked(job, library, listener, lambda: NOON)

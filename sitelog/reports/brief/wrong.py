@@ -7,6 +7,7 @@ from sitelog.reports.front.first_page import FirstPage
 from sitelog.reports.phrases import joined
 from sitelog.text import text_if
 
+SINCE = "Carried on, then fixed"
 STOP = "STOP"  # how every row of what stops the work begins
 
 
@@ -43,7 +44,11 @@ def wrong(page: FirstPage) -> Iterator[tuple[tuple[str, str], bool]]:
         yield (f"{STOP}, not read", f"{caution}{_where(places)}. Read it before handover."), True
     for kind, lead in SERIOUS:
         for found in page.rows[kind]:
-            yield (lead, _line(found)), False
+            if not found.past:
+                yield (lead, _line(found)), False
+    for found in page.rows["released"]:
+        if found.past:
+            yield (SINCE, _line(found)), False
     rest = [found for found in page.rows["unread"] if not found.head.endswith(BEFORE_HANDOVER)]
     if rest:
         yield ("Cautions not read", f"{len(rest)}: {'; '.join(found.head for found in rest[:3])}"), False

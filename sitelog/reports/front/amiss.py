@@ -1,7 +1,7 @@
 """What is not as it should be in a job, kind by kind: what was let go, left open, doubted, read too late."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sitelog.job.cautions.answers import answer_words
 from sitelog.job.cautions.due import Matter, latest, matters, stopping, unread
@@ -19,11 +19,18 @@ from sitelog.text import text_if
 
 @dataclass(frozen=True)
 class Found:
-    """One thing that is not as it should be: what it is called, what is said of it, and the path it is found at."""
+    """One thing that is not as it should be: what it is called, what is said of it, and the path it is found at.
+
+    `past` tells that it has been put right since.
+    """
 
     head: str
     lines: tuple[str, ...] = ()
     path: str = ""
+    past: bool = False
+
+
+SETTLED = ("done", "ticked", "signed")  # the words of what was carried on with, and has been put right since
 
 
 Rows = tuple[Found, ...]
@@ -70,7 +77,7 @@ def _release(tell: Formatter, release: Release) -> Found:
     now = state_word(view) if view else getattr(tell.state.stage(release.path), "state", "")
     if now and now != "released":
         lines.append(f"It is {now} now")
-    return _at(tell, release.path, *lines)
+    return replace(_at(tell, release.path, *lines), past=now in SETTLED)
 
 
 def _was(kept: str) -> str:

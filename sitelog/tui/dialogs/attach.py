@@ -25,13 +25,23 @@ async def enter(page: Page[Any], found: Chosen, whole: bool, draft_of: DraftOf) 
     try:
         pictures = await asyncio.to_thread(lambda: [look(source, whole=whole) for source in found.sources])
         photos = [picture.photo for picture in pictures]
-        draft_of(photos, found.name)
+        told = attaching.shown_before(site.state, draft_of(photos, found.name), photos)
+        if told and not await _shows_both(page, told):
+            return False
         await asyncio.to_thread(keep, job.file.files, pictures)
     except Refusal as refusal:
         site.tell(refusal.message)
         return False
     # Proved once more: something else may have been entered while it was copied.
     return site.job is job and site.attempt(lambda: draft_of(photos, found.name))
+
+
+async def _shows_both(page: Page[Any], told: str) -> bool:
+    """Whether somebody says that the photo serves this check, too."""
+    words = await ask_words(page, attaching.twice(told), prove=lambda answers: attaching.agreed(answers[0]))
+    if words is None:
+        page.say("Nothing saved. Choose another photo.")
+    return words is not None
 
 
 async def note(page: Page[Any], path: str) -> bool:

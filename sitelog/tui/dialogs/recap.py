@@ -2,34 +2,51 @@
 
 from typing import ClassVar
 
+from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.events import Key
-from textual.widgets import Static
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
 
 from sitelog.text import clean
 from sitelog.tui.dialogs.ask import ask_words
+from sitelog.tui.widgets.listing import Pointed, lettered
 from sitelog.tui.widgets.page import Page
 from sitelog.wording.prompts.prompts import name
 from sitelog.wording.recap import clock_told, named_job, names_in, opened, standing
 
 
 class RecapPage(Page[None]):
-    """A digit takes one of the names and goes on. The keys that tick and accept do nothing here."""
+    """Enter, or a digit, takes one of the names and goes on; Space, which goes to what is next, does nothing here."""
 
     PLACE = "recap"
     HEADING = "Where this job is up to"
     BINDINGS: ClassVar[list[BindingType]] = [Binding("q", "app.quit", show=False)]
 
+    def __init__(self, *, known: bool = False) -> None:
+        """`known` says that who is there need not be asked again."""
+        super().__init__()
+        self._known = known
+
     def body(self) -> ComposeResult:
-        """Room for the lines."""
-        yield Static("", id="recap", markup=False)
+        """Room for the lines, and the names."""
+        with VerticalScroll(can_focus=False):
+            yield Static("", id="recap", markup=False)
+            yield Pointed(id="names", markup=False)
 
     def on_mount(self) -> None:
         """Where the job stands, and the names in its record by number."""
-        self.names = names_in(self.site.by, self.site.job.entries if self.site.job else ())
+        by = self.site.by
+        self.names = [by] if self._known and by else names_in(by, self.site.job.entries if self.site.job else ())
         self.query_one("#recap", Static).update(Content(clean("\n".join(self._lines()), lines=True, most=4000)))
+        names = self.query_one(Pointed)
+        rows = [*(f"  {number}  {known}" for number, known in enumerate(self.names, 1)), "  0  someone else"]
+        names.add_options(Option(Content(lettered(row, self.site.ascii_only))) for row in rows)
+        names.highlighted = 0
+        names.focus()
 
     def _lines(self) -> list[str]:
         state = self.site.state
@@ -43,15 +60,23 @@ class RecapPage(Page[None]):
             lines += ["", f"Read only: {self.site.read_only}"]
         if self.site.session and self.site.session.damage:
             lines += ["", self.site.session.damage]
-        lines += ["", "Who are you?", ""]
-        lines += [f"  {number}  {name}" for number, name in enumerate(self.names, 1)]
-        return [*lines, "  0  someone else"]
+        asks = f"You are {self.site.by}. Press Enter to go on." if self._known and self.site.by else "Who are you?"
+        return [*lines, "", asks, ""]
 
     def on_key(self, event: Key) -> None:
         """A number takes that name and goes on; 0 asks for another."""
         if not event.character or not event.character.isdecimal():
             return
-        number = int(event.character)
+        event.stop()
+        self._take(int(event.character))
+
+    @on(OptionList.OptionSelected)
+    def _chosen(self, event: OptionList.OptionSelected) -> None:
+        at = event.option_index
+        self._take(at + 1 if at < len(self.names) else 0)
+
+    def _take(self, number: int) -> None:
+        """The name of that number; nought asks for another."""
         if number == 0:
             self._somebody_else()
         elif number <= len(self.names):

@@ -79,7 +79,7 @@ class CheckForm(Page[bool]):
 
     def _fields(self) -> ComposeResult:
         typed = self.site.drafts.typed(self.path)
-        offered = {"value": self._signs, **typed_again(self.view), TOOL: self._last_tool}
+        offered = {**typed_again(self.view), TOOL: self._last_tool}
         starts = {key: (typed.get(key) or offered.get(key, ""), offered.get(key, "")) for key in (*offered, *typed)}
         yield from check_fields(self.view, starts, plain=self.site.ascii_only)
 
@@ -89,13 +89,6 @@ class CheckForm(Page[bool]):
         if job and wants_tool(self.view):
             return last_tool(self.view, job.state, job.entries)
         return ""
-
-    @property
-    def _signs(self) -> str:
-        """The name that stands in a signature to begin with."""
-        if self.view.check.kind != "sign":
-            return ""
-        return self.site.by
 
     def texts(self) -> dict[str, str]:
         """What stands in each field, by the name of its figure."""

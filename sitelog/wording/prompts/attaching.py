@@ -8,9 +8,12 @@ from sitelog.job.actions import actions
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Draft
 from sitelog.job.photos.choosing import Chosen, choose
-from sitelog.job.photos.keeping import FOLDER, keep, look
+from sitelog.job.photos.keeping import FOLDER, keep, look, taken
 from sitelog.job.photos.photo import Photo
+from sitelog.job.state.views import State
+from sitelog.refusal import Refusal
 from sitelog.text import counted
+from sitelog.wording.formatting import name_of
 from sitelog.wording.prompts.question import Question
 
 KEEPS = ("y", "yes", "keep")  # what keeps time and place in a picture
@@ -70,20 +73,48 @@ def copying(found: Chosen) -> str:
     return f"Copying {counted(len(found.sources), 'photo')} into the job folder."
 
 
+def shown_before(state: State, draft: Draft, photos: Sequence[Photo]) -> str:
+    """Which of the photos of a check shows another check already; "" where none does."""
+    path = f"{draft.part}.{draft.check}"
+    earlier = [one for one in taken(state) if one.photo and one.path != path and state.check(one.path)]
+    told = {
+        photo.name: name_of(one.path, state)
+        for photo in photos
+        for one in earlier
+        if one.photo and one.photo.hash == photo.hash and state.check(path)
+    }
+    return "; ".join(f"{name} is already the photo of: {where}" for name, where in told.items())
+
+
+def twice(told: str) -> Question:
+    """Whether a photo serves a second check: it does only if somebody says so."""
+    return Question("Photo used before", f"{told}. Does it show this check too? Type yes, or go back.", "yes")
+
+
+def agreed(text: str) -> None:
+    """Refusal of anything but a yes."""
+    if text.strip().lower() not in ("y", "yes"):
+        raise Refusal(f"{text.strip()!r} isn't yes: type yes, or go back and choose another photo.")
+
+
 def on_page(day: str, text: str, photos: Sequence[Photo], name: str) -> Draft:
     """Photos on the diary's page of a day (ISO), with words; a name of which there is no file is told among these."""
     words = f"{text} (photo {name}, camera number only)".strip() if name else text
     return actions.diary(day, photos, text=words)
 
 
-def with_photos(job: Job, found: Chosen, whole: bool, draft_of: DraftOf) -> Draft:
+def with_photos(job: Job, found: Chosen, whole: bool, draft_of: DraftOf, agree: Callable[[str], object] = str) -> Draft:
     """The draft of an act with these photos, which are on the disk when it comes back: for who may wait for it.
 
-    `draft_of` is given them, and the names of those of which there is no file. Refusal as from `look`, `keep` and
-    `draft_of`: then nothing was entered, and unless it is 4 nothing was written.
+    `draft_of` is given them, and the names of those of which there is no file; `agree` is told of one that shows
+    another check already, before anything is copied. Refusal as from `look`, `keep` and `draft_of`: then nothing was
+    entered, and unless it is 4 nothing was written.
     """
     pictures = [look(source, whole=whole) for source in found.sources]
-    draft = draft_of([picture.photo for picture in pictures], found.name)
+    photos = [picture.photo for picture in pictures]
+    draft = draft_of(photos, found.name)
+    if told := shown_before(job.state, draft, photos):
+        agree(told)
     keep(job.file.files, pictures)
     return draft
 

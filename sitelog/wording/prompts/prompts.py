@@ -21,6 +21,7 @@ from sitelog.wording.prompts.question import Question as Question
 from sitelog.wording.strip import first_titles
 
 SIGNATURE = "Typing your name signs it."
+FOREMAN = "foreman"  # who signs a stage where its list names nobody else
 NEWEST = "newest"
 DIARY = {
     "weather": "What was the weather, and when did it change?",
@@ -175,7 +176,8 @@ def sign(state: State, stage: StageView, by: str) -> Prompt:
     found = [asked.caution for asked in unread((stage,), state)]
     nobody = f" Nobody has read: {first_titles(found)}." if found else ""
     ask = f"Your name, as {stage.stage.signer}. {SIGNATURE}{nobody}"
-    question = Question(f"Sign {stage.stage.title}", ask, "name", start=by, offered=True)
+    start = by if stage.stage.signer == FOREMAN else ""  # an engineer, say, types a name of their own
+    question = Question(f"Sign {stage.stage.title}", ask, "name", start=start, offered=True)
     return Prompt((question,), lambda words: actions.sign(state, stage.path), (by,), signed=True)
 
 
