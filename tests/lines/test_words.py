@@ -199,8 +199,9 @@ def test_a_picture_said_by_its_number_is_copied_into_the_folder_of_the_job_befor
     """Once as the answer of a check that wants a photo, once as a note; time and place are left out of it."""
     (plates.parent / "IMG_1.JPG").write_bytes(jpeg(segment(0xE1, b"Exif\0\0" + exif())))
     listener = heard(
-        plates, library, watch, ["main.plates.ties", "do", "1", "", "photo", "1", "ties at C", "", "photos"]
+        plates, library, watch, ["main.plates.ties", "do", "1", "", "photo", "1", "ties at C", "", "yes", "photos"]
     )
+    assert "IMG_1.JPG is already the photo of: " in listener.text and "Does it show this check too?" in listener.text
     kept = [path.read_bytes() for path in beside(plates).glob("*.jpg")]
     assert len(kept) == 1
     assert SECRET not in kept[0]
