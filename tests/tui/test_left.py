@@ -87,6 +87,8 @@ async def test_a_snag_a_reason_and_a_caution_that_were_left_stand_there_the_next
         await press(walker, "escape", "enter")
         assert isinstance(walker.app.screen, CautionPage)
         assert stands(walker)[0] == "9 1"
+        await press(walker, "enter")
+        assert not walker.app.state.readings, "the wind of then is no reading of now"
         await press(walker, "2", "enter")
         assert walker.app.state.readings[-1].answer == (9, 12)
 

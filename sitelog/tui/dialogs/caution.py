@@ -25,6 +25,8 @@ from sitelog.wording.caution import FIRST, UNANSWERED, caution_words, stop_line,
 from sitelog.wording.prompts.asking import asked_at
 
 READ_ON = "Read to the end, then press Enter again."
+TYPE_NOW = "You typed this before. Type the reading as it is now."
+AS_BEFORE = "You typed this before. Press Enter again to save it."
 TYPED = "answer"  # what the answer is kept as while it is typed
 NOTICE = 3  # rows more that the notice may take
 
@@ -32,7 +34,7 @@ NOTICE = 3  # rows more that the notice may take
 class CautionPage(Page[bool]):
     """Gives True once all that it shows are read and let the work go on; False when it was left, or an answer stops it.
 
-    Enter, Space or Esc alone never clears one: nothing is filled in and no answer is under the cursor to begin with.
+    Enter, Space or Esc alone never clears one: no answer is filled in or under the cursor to begin with, but a draft.
     Each answer is entered by itself, and the cursor goes on to the next that has none.
     """
 
@@ -213,6 +215,8 @@ class CautionPage(Page[bool]):
         caution = self.block.caution
         if not answer.strip():
             self.say(f"{UNANSWERED}: type {wanted(caution.question)}.")
+        elif self.block.typed and answer == self.block.typed:
+            self._typed_before()
         elif not self.block.look():
             self.block.read_on(self.block.size.height)
             self.say(READ_ON)
@@ -220,6 +224,14 @@ class CautionPage(Page[bool]):
             lambda: actions.read_caution(self.site.state, self.library, caution.id, answer, at=self._at(caution))
         ):
             self._go_on(answer.strip())
+
+    def _typed_before(self) -> None:
+        """A draft isn't taken by Enter as it stands: a reading is typed anew, words are looked at once more."""
+        if self.block.caution.question.kind == "number":
+            self.say(TYPE_NOW)
+        else:
+            self.block.typed = ""
+            self.say(AS_BEFORE)
 
     def _go_on(self, answer: str) -> None:
         """To the next without an answer: one answer may have settled several."""

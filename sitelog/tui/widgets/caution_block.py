@@ -80,7 +80,7 @@ class CautionBlock(Vertical):
         self.place = place
         self.answer = ""  # once it is in the record
         self.seen = False  # to its last line
-        self._typed, self._plain = typed, plain
+        self.typed, self._plain = typed, plain
         self._words: dict[Detail, Words] = {"spaced": _spaced(full), "full": full, "brief": brief, "folded": ()}
 
     def compose(self) -> ComposeResult:
@@ -99,7 +99,7 @@ class CautionBlock(Vertical):
             return
         with Horizontal(classes="field-line"):
             yield Static(Content(question.kind), classes="field-label", markup=False)
-            yield Entry(self._typed, offered="", id="answer", max_length=200)
+            yield Entry(self.typed, offered="", id="answer", max_length=200)
             yield Static(self._content(question.unit or in_turn(question)), classes="field-words", markup=False)
 
     def on_mount(self) -> None:
