@@ -1,6 +1,6 @@
 """Who is at the open job, and what enters an act: the one way in plain mode to change anything."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
@@ -148,7 +148,7 @@ class LineSession:
         What was said before and not entered stands to be taken, too.
         """
         questions = list(prompt.questions)
-        before = self.drafts.typed(prompt.form) if prompt.form else {}
+        before = self.drafts.typed(prompt.form)
         prove: Callable[[str], object] = (lambda text: prompt.make([text])) if len(questions) == 1 else str
         while True:
             words: list[str] = []
@@ -172,15 +172,6 @@ class LineSession:
 
         `before` was said the last time and not entered: an empty line takes it.
         """
-        takes = [question.ask]
-        if question.start and question.offered:
-            takes.append(f"Type 1 to use: {question.start}.")
-        elif question.start:
-            takes.append(f"Now: {question.start}.")
-        if before:
-            takes.append(said_before(before))
-        elif question.optional:
-            takes.append("Press Enter to leave it out.")
 
         def hear(text: str) -> str:
             if text == "1" and question.start and question.offered:
@@ -192,7 +183,20 @@ class LineSession:
             return text
 
         more = (f"{question.title}: type the {question.label}.",)
-        return self.talk.ask(" ".join(takes), hear, more)
+        return self.talk.ask(" ".join(_takes(question, before)), hear, more)
+
+
+def _takes(question: Question, before: str) -> Iterator[str]:
+    """What is asked, and what can be typed."""
+    yield question.ask
+    if question.start and question.offered:
+        yield f"Type 1 to use: {question.start}."
+    elif question.start:
+        yield f"Now: {question.start}."
+    if before:
+        yield said_before(before)
+    elif question.optional:
+        yield "Press Enter to leave it out."
 
 
 def _some(text: str, label: str) -> str:

@@ -47,7 +47,9 @@ class Walk(Actions):
     def _ask_what_others_left(self) -> None:
         """What somebody else typed and did not save is told, and kept for them or thrown away."""
         drafts = self.session.drafts
-        for by, found in left_by(drafts).items() if not self.session.session.read_only else ():
+        if self.session.session.read_only:
+            return
+        for by, found in left_by(drafts).items():
             self.talk.say(f"{left_title(by)}:", *left_lines(found, self.session.job))
             with suppress(Left):
                 if self.talk.pick("What shall be done with it?", left_choices(by)) == 1:

@@ -40,7 +40,7 @@ def _figure(says: str, source_id: str, library: Library, *, brief: bool) -> str:
     if source is None:
         return says
     memory = text_if(source.how == "memory", ", from memory")
-    locator = "" if brief else text_after(", ", source.locator)
+    locator = text_if(not brief, text_after(", ", source.locator))
     return f"{says} ({source.title}{locator}{memory})"
 
 
@@ -48,7 +48,9 @@ def which_words(first: int, last: int, of: int) -> str:
     """Which of the cautions stand on the page: "2 of 3", "1 to 3 of 5"; "" for one that is the only one."""
     if of <= 1:
         return ""
-    return f"{first} of {of}" if first == last else f"{first} to {last} of {of}"
+    if first == last:
+        return f"{first} of {of}"
+    return f"{first} to {last} of {of}"
 
 
 def wanted(question: Question) -> str:

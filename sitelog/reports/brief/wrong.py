@@ -42,16 +42,17 @@ def wrong(page: FirstPage) -> Iterator[tuple[tuple[str, str], bool]]:
         yield (STOP, _line(found)), True
     for caution, places in _unread_stops(page).items():
         yield (f"{STOP}, not read", f"{caution}{_where(places)}. Read it before handover."), True
-    for kind, lead in SERIOUS:
-        for found in page.rows[kind]:
-            if not found.past:
-                yield (lead, _line(found)), False
-    for found in page.rows["released"]:
-        if found.past:
-            yield (SINCE, _line(found)), False
+    yield from ((row, False) for row in _serious(page))
     rest = [found for found in page.rows["unread"] if not found.head.endswith(BEFORE_HANDOVER)]
     if rest:
         yield ("Cautions not read", f"{len(rest)}: {'; '.join(found.head for found in rest[:3])}"), False
+
+
+def _serious(page: FirstPage) -> Iterator[tuple[str, str]]:
+    """What is not right now, kind by kind; then what was carried on with and has been put right since."""
+    for kind, lead in SERIOUS:
+        yield from ((lead, _line(found)) for found in page.rows[kind] if not found.past)
+    yield from ((SINCE, _line(found)) for found in page.rows["released"] if found.past)
 
 
 def _unread_stops(page: FirstPage) -> dict[str, list[str]]:

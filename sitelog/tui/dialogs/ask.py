@@ -45,7 +45,7 @@ class AskPage(ModalScreen[list[str] | None]):
         """The first title, each question with its field, a line of notice and the two keys."""
         with Vertical(id="ask"):
             plain = host_of(self).ascii_only
-            typed = host_of(self).drafts.typed(self.form) if self.form else {}
+            typed = host_of(self).drafts.typed(self.form)
             yield Static(Content(lettered(self.questions[0].title, plain)), id="ask-title", markup=False)
             for number, question in enumerate(self.questions):
                 yield Static(Content(lettered(question.ask, plain)), classes="ask-words", markup=False)

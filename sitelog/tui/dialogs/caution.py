@@ -104,7 +104,9 @@ class CautionPage(Page[bool]):
     def _at(self, caution: Caution) -> str:
         """The stage that its answer is for; "" where one answer counts for all."""
         stage = self.site.state.stage(self.stage_path)
-        return asked_at(stage, caution) if stage else ""
+        if stage is None:
+            return ""
+        return asked_at(stage, caution)
 
     @staticmethod
     def _form(caution: Caution) -> str:
@@ -140,7 +142,7 @@ class CautionPage(Page[bool]):
     def _lay(self) -> None:
         width, room = self._room()
         rows = [block.rows(width) for block in self.blocks]
-        room += TITLE if len(rows) == 1 else 0  # it stands at the head of the page
+        room += TITLE * (len(rows) == 1)  # it stands at the head of the page
         layout = layout_of(rows, room) or LAYOUTS[-1]
         # A long notice takes rows from them: the one in hand gives them up, and keeps its question.
         fills = layout.others == "folded" and most_rows(rows, layout) > room - NOTICE
@@ -204,8 +206,7 @@ class CautionPage(Page[bool]):
     @on(Input.Submitted)
     def action_accept(self) -> None:
         """Take what was typed; nothing typed clears nothing."""
-        fields = self.block.query(Input)
-        self._take(fields.first().value if fields else "")
+        self._take("".join(field.value for field in self.block.query(Input)))
 
     @on(OptionList.OptionSelected)
     def _chosen(self, event: OptionList.OptionSelected) -> None:

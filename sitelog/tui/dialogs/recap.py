@@ -60,8 +60,9 @@ class RecapPage(Page[None]):
             lines += ["", f"Read only: {self.site.read_only}"]
         if self.site.session and self.site.session.damage:
             lines += ["", self.site.session.damage]
-        asks = f"You are {self.site.by}. Press Enter to go on." if self._known and self.site.by else "Who are you?"
-        return [*lines, "", asks, ""]
+        if self._known and self.site.by:
+            return [*lines, "", f"You are {self.site.by}. Press Enter to go on.", ""]
+        return [*lines, "", "Who are you?", ""]
 
     def on_key(self, event: Key) -> None:
         """A number takes that name and goes on; 0 asks for another."""

@@ -231,7 +231,10 @@ class JobPage(Navigation):
         due = self.due(stage)
         if not stage.cautions and not due:
             self.say("No cautions at this stage. Local rules and the method statement come first.")
-        await (self._read_all(stage, due, AT_A_TIME) if due else self._read_all(stage, stage.cautions))
+        if due:
+            await self._read_all(stage, due, AT_A_TIME)
+        else:
+            await self._read_all(stage, stage.cautions)
 
     @work
     async def action_undo(self) -> None:

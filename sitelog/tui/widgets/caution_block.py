@@ -125,7 +125,7 @@ class CautionBlock(Vertical):
         question = self.caution.question
         asked = len(wrap(question_line(question), width - SIDES)) + max(1, len(question.choices))
         return {
-            detail: TITLE + (0 if detail == "folded" else asked + _lines(words, width - SIDES))
+            detail: TITLE + (asked + _lines(words, width - SIDES)) * (detail != "folded")
             for detail, words in self._words.items()
         }
 

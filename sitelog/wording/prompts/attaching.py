@@ -76,14 +76,17 @@ def copying(found: Chosen) -> str:
 def shown_before(state: State, draft: Draft, photos: Sequence[Photo]) -> str:
     """Which of the photos of a check shows another check already; "" where none does."""
     path = f"{draft.part}.{draft.check}"
-    earlier = [one for one in taken(state) if one.photo and one.path != path and state.check(one.path)]
-    told = {
-        photo.name: name_of(one.path, state)
-        for photo in photos
-        for one in earlier
-        if one.photo and one.photo.hash == photo.hash and state.check(path)
-    }
-    return "; ".join(f"{name} is already the photo of: {where}" for name, where in told.items())
+    if not state.check(path):
+        return ""
+    before = _checks_shown(state, path)
+    told = [f"{photo.name} is already the photo of: {before[photo.hash]}" for photo in photos if photo.hash in before]
+    return "; ".join(told)
+
+
+def _checks_shown(state: State, path: str) -> dict[str, str]:
+    """What another check than that asks, by the hash of each photo that shows it."""
+    others = [one for one in taken(state) if one.path != path and state.check(one.path)]
+    return {one.photo.hash: name_of(one.path, state) for one in others if one.photo}
 
 
 def twice(told: str) -> Question:

@@ -54,7 +54,9 @@ class Drafts:
         return cls(folder / ".sitelog-new-job")
 
     def typed(self, path: str) -> dict[str, str]:
-        """What was typed for that form the last time, by field."""
+        """What was typed for that form the last time, by field; nothing for one without a name."""
+        if not path:
+            return {}
         found = self._forms.get(self._own(path), self._forms.get(path, {}))
         return {key: clean(text, most=LONGEST) for key, text in found.items()}
 
@@ -88,8 +90,7 @@ class Drafts:
         self._write()
 
     def _own(self, path: str) -> str:
-        by = self._by()
-        return f"{path}{OF}{by}" if by else path
+        return f"{path}{OF}{self._by()}".removesuffix(OF)
 
     def _write(self) -> None:
         if not self._file:

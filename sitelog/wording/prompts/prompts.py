@@ -13,7 +13,7 @@ from sitelog.job.state.record_views import COUNTED, DiaryDay, Instrument
 from sitelog.job.state.views import StageView, State
 from sitelog.quantities.quantity import Units, accepts, show_length
 from sitelog.refusal import Refusal
-from sitelog.text import text_after
+from sitelog.text import text_after, text_if
 from sitelog.wording.formatting import day, stage_words, typed_text
 from sitelog.wording.prompts import attaching
 from sitelog.wording.prompts.question import Prompt as Prompt
@@ -176,7 +176,7 @@ def sign(state: State, stage: StageView, by: str) -> Prompt:
     found = [asked.caution for asked in unread((stage,), state)]
     nobody = f" Nobody has read: {first_titles(found)}." if found else ""
     ask = f"Your name, as {stage.stage.signer}. {SIGNATURE}{nobody}"
-    start = by if stage.stage.signer == FOREMAN else ""  # an engineer, say, types a name of their own
+    start = text_if(stage.stage.signer == FOREMAN, by)  # an engineer, say, types a name of their own
     question = Question(f"Sign {stage.stage.title}", ask, "name", start=start, offered=True)
     return Prompt((question,), lambda words: actions.sign(state, stage.path), (by,), signed=True)
 
