@@ -292,11 +292,12 @@ def test_what_was_carried_on_with_and_put_right_since_no_longer_heads_the_brief(
     laps, site = "main.plates.laps", Site()
     site.up_to(laps)
     site.do(actions.release(site.state, laps, "short stick agreed"))
-    assert "Carried on as it is" in brief_text(site.pack())
+    assert "\nCarried on   Shortest plate" in brief_text(site.pack())
     site.answer(laps, {"value": "5"}, note="longer stick laid")
     told = brief_text(site.pack())
-    assert "Carried on as it is  " not in told and "Carried on, then fixed" in told
+    assert "\nCarried on   Shortest plate" not in told
+    assert "\nCarried on,  Shortest plate" in told and "It is done now" in told
     old = Found("Laps", past=True)
     rows: dict[str, Rows] = {id: () for id, _, _ in KINDS}
     rows |= {"released": (old, Found("Levels")), "deferred": (Found("Straps"),)}
-    assert [line for (_, line), _ in wrong(FirstPage(rows, 0, ""))] == ["Levels. ", "Straps. ", "Laps. "]
+    assert [line for (_, line), _ in wrong(FirstPage(rows, 0, ""))] == ["Levels.", "Straps.", "Laps."]
