@@ -14,8 +14,8 @@ from sitelog.refusal import NOT_SAVED, Refusal
 from sitelog.wording.formatting import in_words
 from sitelog.wording.prompts.drafts import Drafts
 from sitelog.wording.prompts.prompts import Here, Prompt, Question, name
-from sitelog.wording.prompts.rescuing import place, typed_place
 from sitelog.wording.prompts.question import kept
+from sitelog.wording.prompts.rescuing import place, typed_place
 from sitelog.wording.recap import lost, names_in
 
 WAITS = "NOT SAVED yet. Type save to try again."

@@ -38,8 +38,8 @@ from sitelog.wording.prompts.asking import (
     ways_on,
     ways_title,
 )  # fmt: skip
-from sitelog.wording.prompts.remedies import ways_lines
 from sitelog.wording.prompts.correcting import reason_form
+from sitelog.wording.prompts.remedies import ways_lines
 from sitelog.wording.result import outcome_lines
 
 

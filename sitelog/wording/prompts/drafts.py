@@ -1,8 +1,7 @@
 """What was typed into a form and not yet entered: kept on the disk, so that leaving or a crash loses nothing."""
 
-from collections.abc import Mapping
-from contextlib import suppress
 from collections.abc import Callable, Iterator, Mapping
+from contextlib import suppress
 from pathlib import Path
 from typing import NamedTuple, Self
 
@@ -31,10 +30,9 @@ class Drafts:
     It is no record: only the form it came from reads it, and a file that can't be read or written is passed over.
     """
 
-    def __init__(self, file: Path | None, like: Path | None = None) -> None:
-        self._file, self._like = file, like  # whose readers may read it
-    def __init__(self, file: Path | None, by: Callable[[], str] = str) -> None:
+    def __init__(self, file: Path | None, like: Path | None = None, by: Callable[[], str] = str) -> None:
         self._file, self._by = file, by
+        self._like = like  # whose readers may read it
         self._forms: dict[str, dict[str, str]] = {}
         if self._file:
             try:
@@ -45,8 +43,7 @@ class Drafts:
     @classmethod
     def of_job(cls, files: Path, by: Callable[[], str] = str) -> Self:
         """The forms of a job, by the path of their check; `files` is the job's own folder."""
-        return cls(files / "typed.json", job_of(files))
-        return cls(files / "typed.json", by)
+        return cls(files / "typed.json", job_of(files), by)
 
     @classmethod
     def of_new_job(cls, folder: Path) -> Self:
