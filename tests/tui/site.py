@@ -82,6 +82,10 @@ async def opened(
 
 
 async def stand_on(walker: Walker, path: str) -> JobPage:
+    """From the job's page, or from a form that opened by itself after an answer."""
+    if isinstance(walker.app.screen, CheckPage):
+        await walker.press("escape")
+        await walker.pilot.pause()
     page = walker.app.screen
     assert isinstance(page, JobPage), page
     page.show_path(path)

@@ -89,7 +89,7 @@ async def test_the_first_way_measures_again_and_the_record_keeps_both(plates: Pa
         await fill(walker, *SQUARE)
         await walker.press("enter", "enter")
         await walker.pilot.pause()
-        assert isinstance(walker.app.screen, JobPage), "that it was put right is the reason by itself"
+        assert not isinstance(walker.app.screen, AskPage), "that it was put right is the reason by itself"
         assert state_of(walker, SIDES) == "done"
         view = walker.app.state.check(SIDES)
         assert view

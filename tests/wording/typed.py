@@ -43,7 +43,7 @@ COMMANDS = {
         """,
     "record: figures": """
         record J main.hip-lines.line-a 1,2,3 --by A
-        record J main.hip-lines.line-a offsets=0,2,1,0 --by A
+        record J main.hip-lines.line-a length=4700 --by A
         record J main.hip-lines.line-a offsets=one,2,3,4 length=4700 --by A
         record J main.hip-lines.line-a offsets=1,2mm,3,4 length=4700 --by A
         record J main.hip-lines.line-a offsets=1,2 length=4700 --by A

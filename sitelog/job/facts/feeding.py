@@ -7,7 +7,7 @@ from msgspec import Struct
 from sitelog.calculators import index
 from sitelog.calculators.catalogue import Answer, Input, Value
 from sitelog.calculators.setting_out.verdicts import CLASSES
-from sitelog.checklist.schema.model import FLOORS, Check, Limit
+from sitelog.checklist.schema.model import FLOORS, Check, Figure, Limit
 from sitelog.checklist.schema.terms import Operand, Term
 from sitelog.job.facts.fact import Fact
 from sitelog.job.facts.facts import FactResolver
@@ -67,8 +67,8 @@ class Feed(Struct, frozen=True):
 
     def _input(self, wanted: Input) -> InputView:
         check = self.check
-        if check.figure(wanted.name):
-            return _view_if_known(wanted, self.figures.get(wanted.name), "read")
+        if figure := check.figure(wanted.name):
+            return self._read(wanted, figure)
         if self.grade and set(wanted.choices) == set(CLASSES):
             return _view(wanted, self.grade, "given")
         if wanted.name in check.inputs:
@@ -76,6 +76,13 @@ class Feed(Struct, frozen=True):
         if wanted.name == "tolerance" and self.limit and self.limit.rule not in FLOORS:
             return _view_if_known(wanted, self.limit.amount, "given")
         return _view_if_known(wanted, wanted.default, "default")
+
+    def _read(self, wanted: Input, figure: Figure) -> InputView:
+        """An input that is read; where nobody need read it and nobody has, as it is worked out."""
+        value = self.figures.get(figure.key)
+        if value is None and figure.drawn and may_stay_blank(self.check, figure.key):
+            return self._from(wanted, figure.drawn)
+        return _view_if_known(wanted, value, "read")
 
     def _from(self, wanted: Input, operand: Operand) -> InputView:
         """An input that the checklist says where to take from; a fact's name with it where it comes from one."""
@@ -105,6 +112,14 @@ class Feed(Struct, frozen=True):
                 facts = tuple(term for term in self.check.inputs[name].terms if term.kind == "fact")
                 wanted += unknown(Operand("is", facts), self.look, wanted)
         return tuple(wanted)
+
+
+def may_stay_blank(check: Check, key: str) -> bool:
+    """Whether the check's sum takes that figure as it is worked out where nobody read it."""
+    figure = check.figure(key)
+    if figure is None or not check.calculator or not (figure.optional and figure.drawn):
+        return False
+    return any(wanted.required for wanted in index.find(check.calculator).inputs if wanted.name == key)
 
 
 def _view_if_known(wanted: Input, value: Value, origin: Origin) -> InputView:

@@ -49,8 +49,10 @@ class CheckPage(CheckForm):
     PLACE = "check"
     BINDINGS: ClassVar[list[BindingType]] = bindings("check")
 
-    def __init__(self, path: str, *, again: bool = False) -> None:
+    def __init__(self, path: str, *, again: bool = False, said: str = "") -> None:
+        """`said` is told until the cursor moves on: how the check stands that this one follows."""
         super().__init__(path)
+        self._said = said
         self.again = again
         self.entered = False
         self._copying = False
@@ -79,8 +81,18 @@ class CheckPage(CheckForm):
             )
         fields = [*self.query("#choices"), *self.query(Input)]
         (fields[0] if fields else self.query_one("#form")).focus()
+        self.call_after_refresh(self._tell_said)
         if offers_ways(self.view, again=self.again):
             self._offer_ways(self.view)
+
+    def _tell_said(self) -> None:
+        """Once the cursor has come to its first place."""
+        if not self._said:
+            return
+        self.stays_told, self.told_at = self._said, self.focused
+        self.show_answer()
+        if self.view.check.kind != "measure":
+            self.say(self._said)
 
     def _draft(self, photos: Sequence[Photo] = (), name: str = "") -> Draft:
         texts = self.texts() | {PHOTO: name}
@@ -171,7 +183,7 @@ class CheckPage(CheckForm):
         told = notice.plain if isinstance(notice, Content) else ""
         for field in self.query(Input):
             if self._is_fault(field):
-                self.stays_told, self.fault = told, field
+                self.stays_told, self.told_at = told, field
                 field.focus()
                 self.show_answer()
                 return

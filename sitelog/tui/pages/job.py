@@ -24,6 +24,7 @@ from sitelog.wording.prompts.asking import against, read_first, to_read
 from sitelog.wording.strip import AT_A_TIME, read_line, stage_line, stage_lines, strip_lines, unread_line
 
 WIDE = 120
+FOLLOW = ("measure", "choice", "note", "photo")  # kinds of check that open by themselves: a stray Enter answers none
 
 
 class JobPage(Navigation):
@@ -36,6 +37,7 @@ class JobPage(Navigation):
         super().__init__()
         self.stage_path = ""
         self._busy = False
+        self._said = ""  # how the check stands that was just done, for the form that opens after it
 
     def body(self) -> ComposeResult:
         """The line of stages, the rows of one stage and the strip beneath; the plan beside them where there is room."""
@@ -162,16 +164,21 @@ class JobPage(Navigation):
             return
         self._busy = True
         try:
-            await self._do_check(stage, view, again=again)
+            follows = await self._do_check(stage, view, again=again)
+            while follows and self.stage:
+                follows = await self._do_check(self.stage, self.check, again=False)
         finally:
             self._busy = False
 
-    async def _do_check(self, stage: StageView, view: CheckView | None, *, again: bool) -> None:
+    async def _do_check(self, stage: StageView, view: CheckView | None, *, again: bool) -> bool:
+        """Do it, and say whether the check that the cursor stands on then opens by itself."""
         bar = against(stage, view, self.site.state, again=again)
         if bar:
             self.say(bar)
-        elif await prompted.named(self) and await self._cautions_read(stage):
-            await self._go_on(again=again)
+            return False
+        if not await prompted.named(self) or not await self._cautions_read(stage):
+            return False
+        return await self._go_on(again=again)
 
     async def _cautions_read(self, stage: StageView) -> bool:
         """What holds the stage is read; the rest stays on the list."""
@@ -189,31 +196,41 @@ class JobPage(Navigation):
             left = [one for one in left[len(page.shown) :] if one not in due or one in self.due(stage)]
         return True
 
-    async def _go_on(self, *, again: bool) -> None:
+    async def _go_on(self, *, again: bool) -> bool:
         # Looked at afresh: what was just read may have let the work go on.
         stage, view = self.stage, self.check
         if stage is None:
-            return
+            return False
         blocked = view.blocked if view else stage.blocked
         if blocked:
             self.say(blocked)
         elif view is None:
             await self._sign(stage)
         else:
-            await self._answer(view, again=again)
+            return await self._answer(view, again=again)
+        return False
 
-    async def _answer(self, view: CheckView, *, again: bool) -> None:
-        entered = await self.app.push_screen_wait(screen("check", view.path, again=again))
-        if entered:
-            self._after(view.path)
+    async def _answer(self, view: CheckView, *, again: bool) -> bool:
+        in_turn = view.path == self.site.state.next
+        said, self._said = self._said, ""
+        entered = await self.app.push_screen_wait(screen("check", view.path, again=again, said=said))
+        return bool(entered) and self._after(view.path) and in_turn
 
-    def _after(self, path: str) -> None:
-        """After an entry the cursor stands on the next thing to do in this stage, if there is one."""
+    def _after(self, path: str) -> bool:
+        """After an entry the cursor stands on the next thing to do in this stage, if there is one.
+
+        Says whether that opens by itself: what was entered is done, and what follows can't be entered by Enter alone.
+        """
         state = self.site.state
-        view = state.check(path)
-        self.say(how_it_stands(view))
-        if _stage_of(state.next) == self.stage_path:
-            self.query_one(Rows).go_to(state.next)
+        view, follows = state.check(path), state.check(state.next)
+        self._said = how_it_stands(view)
+        self.say(self._said)
+        if _stage_of(state.next) != self.stage_path:
+            return False
+        self.query_one(Rows).go_to(state.next)
+        if not follows or follows.check.kind not in FOLLOW or self.site.drafts.typed(follows.path):
+            return False
+        return bool(view and view.state == "done")
 
     async def _sign(self, stage: StageView) -> None:
         if await prompted.sign(self, stage):

@@ -12,7 +12,8 @@ from textual.widgets import Input, OptionList, Static
 
 from sitelog.job.actions.answers import figure_value
 from sitelog.job.actions.preview import preview
-from sitelog.job.state.views import CheckView
+from sitelog.job.facts.feeding import may_stay_blank
+from sitelog.job.state.views import CheckView, FigureView
 from sitelog.quantities.slips import Slip
 from sitelog.tui.dialogs import meant
 from sitelog.tui.keys import STEP, footer
@@ -35,7 +36,7 @@ class CheckForm(Page[bool]):
         super().__init__()
         self.path = path
         self.shows_working = False
-        self.fault: Widget | None = None  # the field whose figure was refused: why stays told while the cursor is in it
+        self.told_at: Widget | None = None  # where `stays_told` is told: such as the field whose figure was refused
         self.offers: tuple[Path, ...] = ()  # pictures beside the job that may be meant
 
     @property
@@ -101,8 +102,8 @@ class CheckForm(Page[bool]):
 
     @on(DescendantFocus)
     def _moved(self) -> None:
-        if self.focused is not self.fault:
-            self.stays_told, self.fault = "", None
+        if self.focused is not self.told_at:
+            self.stays_told, self.told_at = "", None
         self.show_foot()
         self.show_answer()
 
@@ -114,12 +115,18 @@ class CheckForm(Page[bool]):
         """Show what the figures typed so far come to, or what is to be known of the check while nothing is typed."""
         view, state = self.would_be(), self.site.state
         for figure in view.figures:
-            drawn = meant_words(figure, state.units) if figure.drawn is not None else ""
+            drawn = self._meant(figure) if figure.drawn is not None else ""
             self.put(f"#drawn-{figure.key}", [f"{figure.unit:<4} {drawn}"])
         self.put("#inputs", input_lines(view, state.units) if view.check.kind == "calculate" else [])
         about = [*self._offer_lines(), *about_lines(self.view, state, self._in_hand())]
         self.put("#result", outcome_lines(view, state) or about)
         self.put("#work", working_lines(view.answer, state.units) if self.shows_working and view.answer else [])
+
+    def _meant(self, figure: FigureView) -> str:
+        words = meant_words(figure, self.site.state.units)
+        if may_stay_blank(self.view.check, figure.key):
+            return f"if blank, {words}"
+        return words
 
     def _offer_lines(self) -> list[str]:
         if not takes_photo(self.view):
