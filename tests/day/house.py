@@ -106,7 +106,7 @@ ORCHARD = House(
         "weather-wind": "8 12",
         "load-both-sides": "over the plates, both slopes",
         "people-below": "south path fenced, crew only",
-        "part-built": "two raking braces at each gable end pair",
+        "part-built": "two raking braces to the first pair",
         "hot-work": "T. Marsh",
     },
     chosen={"finish.covering": 2},

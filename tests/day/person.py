@@ -7,10 +7,12 @@ from textual.pilot import Pilot
 from textual.widgets import Input
 
 from sitelog.checklist.schema.guidance import Caution
+from sitelog.checklist.schema.model import Check
+from sitelog.job.facts.feeding import may_stay_blank
 from sitelog.job.state.views import FigureView
 from sitelog.tui.app import SitelogApp
 from sitelog.tui.dialogs.ask import AskPage
-from sitelog.tui.dialogs.caution import CautionPage
+from sitelog.tui.dialogs.caution import READ_ON, CautionPage
 from sitelog.tui.pages.check import CheckPage
 from sitelog.tui.pages.handover import HandoverPage
 from sitelog.tui.pages.job import JobPage
@@ -19,7 +21,7 @@ from sitelog.wording.prompts.asking import TOOL, ways_on
 from tests.day.house import House
 from tests.day.keys import Spent
 from tests.job.pictures import jpeg
-from tests.tui.seen import text, until_shown
+from tests.tui.seen import text, until, until_shown
 from tests.tui.site import DEVICE, Watch
 from tests.tui.walker import Walker, drawn, keys
 
@@ -96,7 +98,7 @@ class Person(Walker):
         if field.value == text:
             await self.press("enter")
         elif not text:
-            await self.press("backspace", "enter")
+            await self.command("backspace", "enter")
         elif edits := by_arrows(field.value, text):
             await self.command(*edits, "enter")
         else:
@@ -126,6 +128,7 @@ class Person(Walker):
 
     async def step(self) -> None:
         """Do what the screen asks, and wait until it has been taken."""
+        await until(self.pilot, self._settled)
         stood = self._stands()
         await self._do()
         for _ in range(PATIENCE):
@@ -134,11 +137,18 @@ class Person(Walker):
                 return
         raise AssertionError(f"{self.where}: nothing happened: {text(self.app)}")
 
+    def _settled(self) -> bool:
+        """A page is there to be read, and no other is about to open."""
+        page = self.app.screen
+        if isinstance(page, JobPage):
+            return not page._busy
+        return page.is_mounted and self.app.focused is not None
+
     def _stands(self) -> tuple[object, ...]:
         """What a step changes: the page, where its cursor is, what is entered, the ways on."""
         page, job = self.app.screen, self.app.job
         ways = isinstance(page, CheckPage) and page.is_mounted and page.query("#ways-on").first().display
-        return page, self.app.focused, len(job.entries) if job else 0, ways
+        return page, self.app.focused, len(job.entries) if job else 0, ways, READ_ON in text(self.app)
 
     async def _do(self) -> None:
         screen = self.app.screen
@@ -197,7 +207,9 @@ class Person(Walker):
 
     async def caution(self, caution: Caution) -> None:
         question = caution.question
-        if question.kind == "choice":
+        if READ_ON in text(self.app):
+            await self.command("enter")
+        elif question.kind == "choice":
             good = [number for number, choice in enumerate(question.choices, 1) if choice not in question.stop_on]
             await self.command(str(good[0]), "enter")
         else:
@@ -217,16 +229,17 @@ class Person(Walker):
             await self.command("enter")
 
     async def _choose(self, name: str) -> None:
-        """One choice is misread, and undone."""
+        """One choice is misread, and undone: from the list, if the next check or a caution has opened."""
         wrong, number = self.house.misread
         if name == wrong and "undo" in self.left:
             self.left.remove("undo")
+            page = self.app.screen
             await self.command(str(number))
-            await self.pilot.pause()
+            await until(self.pilot, lambda: self.app.screen is not page and self._settled())
             self.where = "an undo"
-            if isinstance(self.app.screen, CheckPage):
+            if not isinstance(self.app.screen, JobPage):
                 await self.press("escape")
-                await self.pilot.pause()
+                await until(self.pilot, lambda: isinstance(self.app.screen, JobPage))
             await self.command("u")
         else:
             await self.command(str(self.house.chosen.get(name, 1)))
@@ -247,9 +260,15 @@ class Person(Walker):
                 await self.press("enter")
             else:
                 seen = next(one for one in page.would_be().figures if one.key == field.name)
-                printed = page.view.check.figure(seen.key).exact  # type: ignore[union-attr]
-                await self.put(read.get(seen.key, drawn(seen) if printed else self._near(seen)))
+                await self.put(read.get(seen.key, self._usual(page.view.check, seen)))
             await self.pilot.pause()
+
+    def _usual(self, check: Check, figure: FigureView) -> str:
+        """Blank where that will do; what is printed as it is printed; else what the tape reads."""
+        asked = check.figure(figure.key)
+        if may_stay_blank(check, figure.key):
+            return ""
+        return drawn(figure) if asked and asked.exact else self._near(figure)
 
     def _near(self, figure: FigureView) -> str:
         """What tape or level reads: near what was worked out, and never as fine."""

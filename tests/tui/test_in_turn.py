@@ -5,19 +5,13 @@ from pathlib import Path
 import pytest
 
 from sitelog.checklist.schema.model import Library
-from sitelog.job.actions import actions
-from sitelog.reports import pack
-from sitelog.reports.formats.text import brief_text
-from sitelog.reports.formats.text import text as pack_text
 from sitelog.tui.pages.check import CheckPage
 from sitelog.tui.pages.job import JobPage
 from sitelog.tui.widgets.entry import Entry
-from tests.tui.seen import text, until_shown
-from tests.tui.site import Watch, begin, brought_to, fill, opened, stand_on
+from tests.tui.seen import text
+from tests.tui.site import begin, brought_to, fill, opened, stand_on
 from tests.tui.test_check import SIDES, SQUARE
 from tests.tui.walker import Walker
-
-WHY = "the mason is off until Monday"
 
 
 @pytest.fixture
@@ -97,34 +91,3 @@ async def test_a_length_that_only_places_the_readings_is_not_asked(tmp_path: Pat
         assert view.answer is not None
         assert view.answer.results["bow"] == 2.0
         assert view.answer.results["station"] == pytest.approx(2 / 3 * 4704.2, abs=0.1)
-
-
-async def test_a_release_that_was_put_right_heads_the_brief_no_more(tmp_path: Path, library: Library) -> None:
-    """It stays in the record of what was carried on."""
-    out = {"ab": "9000", "bc": "6000", "cd": "9000", "da": "6000", "ac": "10800", "bd": "10830"}
-    file = brought_to(
-        tmp_path,
-        library,
-        "main.plates",
-        lambda job: actions.answer(job.state, library, SIDES, out),
-        lambda job: actions.release(job.state, SIDES, WHY),
-    )
-    async with opened(file, Watch(2.0)) as walker:
-
-        def brief_and_pack() -> list[str]:
-            made = pack.make(walker.app.state, library, "tiler", Watch()())
-            return [" ".join(words.split()) for words in (brief_text(made), pack_text(made))]
-
-        assert WHY in brief_and_pack()[0]
-        await begin(walker, SIDES, "m")
-        await fill(walker, *SQUARE)
-        await walker.press("enter")
-        await walker.pilot.pause()
-        await walker.press("enter")
-        await until_shown(walker.pilot, "Why are you changing it?")
-        await walker.type("1", "enter")
-        await walker.pilot.pause(0.1)
-        assert walker.app.state.check(SIDES).state == "done"  # type: ignore[union-attr]
-        brief, whole = brief_and_pack()
-        assert WHY not in brief
-        assert WHY in whole
