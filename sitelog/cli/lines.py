@@ -12,7 +12,7 @@ from sitelog.cli.output import UnsaidError
 from sitelog.job.log.entry import Author
 from sitelog.job.machine.memory import machines_own
 from sitelog.job.session import Session
-from sitelog.job.storage.device import device_id
+from sitelog.job.storage.device import chance, device_id
 from sitelog.lines.session import LineSession
 from sitelog.lines.talk import WIDTH, Left, Talk
 from sitelog.lines.walk import Walk
@@ -70,6 +70,7 @@ def choose(options: argparse.Namespace) -> int:
 
 def _walk(told: Talk, session: Session, author: Author) -> int:
     lines = LineSession(told, session, by=author.by, clock=_now, device=author.device)
+    lines.chance = chance
     code, unsaid = 0, None
     try:
         code = Walk(lines).run()
@@ -90,7 +91,7 @@ def _walk(told: Talk, session: Session, author: Author) -> int:
 
 
 def _hand(by: str) -> Author:
-    return Author(by=by.strip(), device=device_id(), now=_now())
+    return Author(by=by.strip(), device=device_id(), now=_now(), chance=chance())
 
 
 def _now() -> datetime:

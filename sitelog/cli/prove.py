@@ -1,7 +1,6 @@
 """`sitelog verify`: what is wrong with a job's file, its photos and what a pack told of it, one line each."""
 
 import argparse
-from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
 from string import hexdigits
@@ -9,13 +8,10 @@ from string import hexdigits
 from msgspec import Struct
 
 from sitelog.cli.script.tell import tell
-from sitelog.job.log.entry import Entry
 from sitelog.job.log.record_code import CODE_LENGTHS, as_printed
-from sitelog.job.log.witness import leads_to, packed_as
 from sitelog.job.machine.memory import machines_own
 from sitelog.job.storage.file import JobFile
-from sitelog.job.storage.verify import strange
-from sitelog.job.storage.verify import verify as faults_of
+from sitelog.job.storage.verify import Proof, proved
 from sitelog.refusal import DONE, PROBLEM, Refusal
 from sitelog.text import text_between
 
@@ -25,11 +21,11 @@ SHORT = "This code is an older, shorter one: it shows a slip or a lost entry, bu
 def verify(options: argparse.Namespace) -> int:
     """1 where something is wrong. What only lies beside the job is told, and is no fault of it."""
     file, code = Path(options.file), _code(options)
-    faults = [*faults_of(file), *_lacks(file)]
-    if code and not faults:
-        with JobFile.open(file, read_only=True) as job:
-            faults = _unproved(options.file, job.entries, code)
-    beside = list(strange(file, datetime.now().astimezone()))
+    proof = proved(file, datetime.now().astimezone(), code)
+    faults = [*proof.faults, *_lacks(file, proof)]
+    if code and not faults and not proof.leads:
+        faults = [_unproved(options.file, code, proof.packed)]
+    beside = list(proof.odd)
     led = text_between(", and give the record code ", code, "")
     sound = [f"{options.file}: all entries and photos are as they were saved{led}"]
     if code and len(code) < CODE_LENGTHS[0]:
@@ -44,23 +40,24 @@ def verify(options: argparse.Namespace) -> int:
     return PROBLEM if faults else DONE
 
 
-def _unproved(file: str, entries: Sequence[Entry], code: str) -> list[str]:
+def _unproved(file: str, code: str, packed: bool) -> str:
     """What to say where the record code can't be worked again from the entries."""
-    if leads_to(entries, code):
-        return []
-    if packed_as(entries, code):
-        return [
+    if packed:
+        return (
             f"{file} has a pack with record code {code}, but its entries don't give that code: some were changed or"
             " taken out since. Get the copy it was made from, and join it: sitelog merge"
-        ]
-    return [
+        )
+    return (
         f"No record code {code} in {file}: check it against the pack."
         " If it is right, this is another job's file, or entries are missing from its end"
-    ]
+    )
 
 
-def _lacks(file: Path) -> list[str]:
+def _lacks(file: Path, proof: Proof) -> list[str]:
     """What was saved on this machine and isn't in it, in a line; of a file that can't be read nothing."""
+    known = {end.digest for end in machines_own().ends(proof.job, file.resolve())}
+    if proof.job and known <= proof.ends:
+        return []
     try:
         with JobFile.open(file, read_only=True, memory=machines_own()) as job:
             return [job.lacks] if job.lacks else []

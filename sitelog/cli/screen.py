@@ -9,6 +9,7 @@ from pathlib import Path
 
 from sitelog.checklist.schema.shipped import sample_folder
 from sitelog.job.machine.memory import machines_own
+from sitelog.job.storage.device import chance
 from sitelog.job.storage.file import JobFile
 from sitelog.refusal import DONE, Refusal
 from sitelog.text import clean
@@ -118,5 +119,6 @@ def _show(options: Options, *, folder: Path, file: Path | None = None, new: bool
     )
     app.begins_new = new
     app.memory = machines_own()
+    app.chance = chance
     app.checklists = tuple(Path(name) for name in options.checklists)
     return app.run() or 0

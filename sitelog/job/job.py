@@ -11,6 +11,7 @@ from typing import Self
 
 import msgspec
 from msgspec import Struct
+from msgspec.structs import replace
 
 from sitelog import kept
 from sitelog.checklist.proved import Lists
@@ -273,7 +274,7 @@ def _sealed(acts: Sequence[tuple[Draft, Author]], entries: Sequence[Entry]) -> l
         if draft.done and datetime.fromisoformat(draft.done) > author.now:
             raise Refusal(f"done: {draft.done} is in the future. Type when it was done")
         of_device = (entry for rows in (found, entries) for entry in reversed(rows) if entry.device == author.device)
-        entry = seal(draft, Author(by=name, device=author.device, now=author.now), next(of_device, None), latest)
+        entry = seal(draft, replace(author, by=name), next(of_device, None), latest)
         latest = entry.id
         found.append(entry)
     return found

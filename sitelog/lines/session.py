@@ -30,6 +30,7 @@ class LineSession:
         self.by = by.strip()
         self.now = clock
         self._device = device
+        self.chance: Callable[[], str] = str  # of the id of each act; none where it is to be the same again
         self.drafts = Drafts.of_job(session.job.file.files, lambda: self.by)
         talk.in_words = lambda words: in_words(words, self.state)
 
@@ -50,7 +51,7 @@ class LineSession:
 
     def author(self) -> Author:
         """Who enters, on what device, now."""
-        return Author(by=self.by, device=self._device, now=self.now())
+        return Author(by=self.by, device=self._device, now=self.now(), chance=self.chance())
 
     # -- who --
 

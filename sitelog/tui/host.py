@@ -45,6 +45,7 @@ class Host:
         self.memory: Memory | None = None  # what this machine keeps of jobs
         self.checklists: tuple[Path, ...] = ()  # folders of the firm's own, beside those supplied
         self._clock, self._device = clock, device
+        self.chance: Callable[[], str] = str  # of the id of each act; none where it is to be the same again
 
     # -- what the program on the screen adds --
 
@@ -81,7 +82,7 @@ class Host:
 
     def author(self) -> Author:
         """Who acts, on what device, now."""
-        return Author(by=self.by, device=self._device or device_id(), now=self.now())
+        return Author(by=self.by, device=self._device or device_id(), now=self.now(), chance=self.chance())
 
     def lists(self, file: Path) -> Lists:
         """The shipped checklists, then those beside the job, then the firm's."""

@@ -268,6 +268,9 @@ def test_a_head_code_off_a_pack_proves_that_nothing_was_cut_off_since(
     assert (said.code, said.out.count("\n")) == (1, 1)
     assert "No record code 0123456789ab" in said.out
     Path(job).write_bytes(short)
+    assert say("verify", job, "--head", code).code == 0, "its journal still has them"
+    for journal in Path(f"{job}.files").glob("journal*"):
+        journal.unlink()
     said = say("verify", job)
     assert (said.code, said.out.count("\n")) == (1, 1), "this machine remembers how it ended"
     assert "2 entries saved on this device can't be found in it" in said.out

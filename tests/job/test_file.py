@@ -321,8 +321,8 @@ def made_newer(job: Path) -> None:
 
 def contradicting(job: Path) -> None:
     entries = log(4)
-    changed = msgspec.structs.replace(entries[-1], note="changed")
-    job.write_bytes(msgspec.json.encode(tables([*entries[:-1], changed])))
+    changed = msgspec.structs.replace(entries[2], note="changed")
+    job.write_bytes(msgspec.json.encode(tables([*entries[:2], changed, entries[3]])))
 
 
 @pytest.mark.parametrize("change", [rewritten, replaced, touched])

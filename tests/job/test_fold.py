@@ -79,7 +79,7 @@ def check_in(state: State, path: str) -> dict[str, Any]:
 
 def shown(state: State) -> dict[str, object]:
     """All of a state that a person sees, but for what counts the entries themselves."""
-    apart = ("entries", "head", "last", "diary")
+    apart = ("entries", "head", "ends", "last", "diary")
     return {field.name: getattr(state, field.name) for field in fields(state) if field.name not in apart}
 
 

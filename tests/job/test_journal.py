@@ -461,7 +461,7 @@ def test_a_journal_that_is_not_fully_understood_is_read_and_never_written(
 
 
 def test_a_journal_that_says_otherwise_than_the_file_is_refused(job: Path) -> None:
-    entries = [*ENTRIES[:4], msgspec.structs.replace(ENTRIES[4], note="other")]
+    entries = [*ENTRIES[:4], msgspec.structs.replace(ENTRIES[4], note="other"), ENTRIES[5]]
     job.write_bytes(msgspec.json.encode(tables(entries)))
     with pytest.raises(Refusal, match=f"Two different entries have the id {ENTRIES[4].id}"):
         JobFile.open(job)

@@ -183,8 +183,8 @@ def test_what_is_no_copy_of_the_job_is_refused_and_nothing_is_written(tmp_path: 
     refused(msgspec.json.encode(tables(log(3, "phone-02"))), USAGE, "mill.json is a different job from barn.json")
     refused(good[:-5], DAMAGED, "mill.json is damaged")
     refused(good.replace(b'"format":1', b'"format":2'), USAGE, "mill.json can't be joined: .* newer sitelog")
-    changed = [*START[:-1], msgspec.structs.replace(START[-1], note="other")]
-    refused(msgspec.json.encode(tables(changed)), DAMAGED, f"Two different entries have the id {START[-1].id}")
+    changed = [*START[:2], msgspec.structs.replace(START[2], note="other"), *START[3:]]
+    refused(msgspec.json.encode(tables(changed)), DAMAGED, f"Two different entries have the id {START[2].id}")
     with pytest.raises(Refusal, match="No job file"):
         merge(job, [tmp_path / "none"])
     with JobFile.open(job), pytest.raises(Refusal, match="already") as held:

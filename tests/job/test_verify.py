@@ -17,7 +17,8 @@ from sitelog.job.log.record_code import record_code as head
 from sitelog.job.log.union import joined
 from sitelog.job.log.witness import leads_to
 from sitelog.job.storage.format import tables
-from sitelog.job.storage.verify import strange, verify
+from sitelog.job.storage.sound import sound
+from sitelog.job.storage.verify import proved, strange, verify
 from tests.job.logs import after, log, saved
 from tests.length import LONG, grows
 
@@ -461,3 +462,72 @@ def test_ends_that_are_none_prove_nothing(job: Path, kept: Any) -> None:
     job.write_bytes(msgspec.json.encode(tables(entries)))
     (fault,) = verify(job)
     assert fault.endswith("isn't that of the entries it names.")
+
+
+# --- one pass over a sound record ---
+
+
+def sound_and_looked_through(job: Path, entries: list[Entry]) -> None:
+    """The record is proved in one pass, and looked through it has no fault either."""
+    job.write_bytes(msgspec.json.encode(tables(entries)))
+    assert sound(job.read_bytes()) is not None
+    assert verify(job) == []
+    saved_job = msgspec.json.decode(job.read_bytes())
+    assert chains_whole(saved_job)
+
+
+def chains_whole(found: Found) -> bool:
+    """By the way that names what is wrong."""
+    from sitelog.job.log.chains import Link, chains
+    from sitelog.job.storage.format import entry_of
+
+    links = [Link(entry_of(doc), digest_of(doc)) for doc in found["entries"].values()]
+    return list(chains(links, found["job"]["1"]["seals"])) == []
+
+
+@pytest.mark.parametrize("count", [1, 2, 9])
+def test_a_sound_record_is_proved_in_one_pass(job: Path, count: int) -> None:
+    sound_and_looked_through(job, log(count, *DEVICES))
+    sound_and_looked_through(job, handed_over(log(count, *DEVICES)[: max(1, count)]))
+
+
+def test_what_is_not_as_it_is_saved_is_looked_at_more_closely(job: Path) -> None:
+    parted = joined(ENTRIES, [*ENTRIES[:6], after(ENTRIES[:6])])
+    late_pack = joined(handed_over(ENTRIES[:6]), ENTRIES)
+    phone = [entry for entry in ENTRIES if entry.device == DEVICES[1]]
+    tablet = [entry for entry in ENTRIES if entry.device == DEVICES[0]]
+    of_less = joined(handed_over(joined(tablet, phone[:2])), phone)
+    for entries in (parted, late_pack, of_less):
+        job.write_bytes(msgspec.json.encode(tables(entries)))
+        assert (sound(job.read_bytes()), verify(job)) == (None, [])
+    for raw in (
+        b"",
+        b"[]",
+        b'{"job":{},"entries":{}}',
+        b'{"job":{"1":{}},"entries":{"1":{}}}',
+        GOOD + b" ",
+        b" " + GOOD,
+    ):
+        assert sound(raw) is None
+
+
+def test_a_code_is_worked_again_in_the_same_pass(job: Path) -> None:
+    job.write_bytes(msgspec.json.encode(tables(handed_over(ENTRIES))))
+    for at in range(1, len(ENTRIES) + 1):
+        code = head(ends(ENTRIES[:at]))
+        assert proved(job, printed=code).leads and proved(job, printed=code[:12]).leads
+    no_pack = proved(job, printed="0" * 20)
+    assert (no_pack.faults, no_pack.leads, no_pack.packed) == ([], False, False)
+    other = rewritten(handed_over(ENTRIES), changed(3, note="x"), "left out")
+    job.write_bytes(msgspec.json.encode(tables(other)))
+    told = proved(job, printed=head(ends(ENTRIES)))
+    assert (told.faults, told.leads, told.packed) == ([], False, True)
+    job.write_bytes(GOOD[:-1])
+    assert proved(job, printed="0" * 20).faults
+
+
+@pytest.mark.long
+def test_a_record_of_400_000_entries_is_proved_in_400_mb(tmp_path: Path) -> None:
+    from tests.bench.verify import COUNT, MOST_MB, peak_mb, written
+
+    assert peak_mb(written(tmp_path / "long.json", COUNT)) <= MOST_MB

@@ -10,7 +10,7 @@ from sitelog.job.replies.beside import decoded, text_of
 from sitelog.job.replies.plain import MOST
 from sitelog.job.replies.reply import read_reply
 from sitelog.job.replies.taking import take
-from sitelog.job.storage.device import device_id
+from sitelog.job.storage.device import chance, device_id
 from sitelog.refusal import DONE, PROBLEM
 from sitelog.wording.prompts.replying import taken
 
@@ -20,7 +20,7 @@ PASTED = "-"
 def accept(options: Options) -> int:
     """Enter each answer of the reply under the name on it. 1 where points have changed since its pack was made."""
     reply = read_reply(_text(options.reply))
-    who = Author(by=reply.by, device=device_id(), now=datetime.now().astimezone())
+    who = Author(by=reply.by, device=device_id(), now=datetime.now().astimezone(), chance=chance())
     with opened(options, who=who) as job:
         found = take(job, reply, who.now.date())
         state = job.do(found.drafts, who)

@@ -16,7 +16,7 @@ from sitelog.job.job import Job
 from sitelog.job.log.entry import Author, Draft
 from sitelog.job.machine.memory import machines_own
 from sitelog.job.state.views import State
-from sitelog.job.storage.device import device_id
+from sitelog.job.storage.device import chance, device_id
 from sitelog.refusal import DONE, Refusal
 from sitelog.wording.recap import brought_back
 
@@ -33,7 +33,7 @@ def author(options: Options) -> Author:
     by = named_by(options)
     if not by:
         raise Refusal('Add your name: --by "M. Reed"')
-    return Author(by=by, device=device_id(), now=datetime.now().astimezone())
+    return Author(by=by, device=device_id(), now=datetime.now().astimezone(), chance=chance())
 
 
 def named_by(options: Options) -> str:

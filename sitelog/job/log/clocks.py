@@ -1,6 +1,7 @@
 """Whether clocks agree with what the record knows of the time. What doesn't is told, and bars nothing."""
 
-from collections.abc import Iterator, Sequence
+from collections import Counter
+from collections.abc import Iterable, Sequence
 from datetime import UTC, datetime, timedelta
 
 from sitelog.job.log.entry import Entry
@@ -33,67 +34,79 @@ def odd_clock(now: datetime, device: str, entries: Sequence[Entry]) -> str:
     return ""
 
 
-def odd_times(entries: Sequence[Entry], now: datetime) -> Iterator[str]:
+def odd_times(entries: Iterable[Entry], now: datetime) -> list[str]:
     """Where the record itself shows a clock that was wrong, one line each: none of it is a fault of the file."""
-    told = 0
-    for line in (*_set_back(entries), *_ahead_of_others(entries), *_to_come(entries, now)):
-        if told < MOST:
-            yield line
-        told += 1
-    if told > MOST:
-        yield f"{counted(told - MOST, 'more odd time')} of entries."
-
-
-def _set_back(entries: Sequence[Entry]) -> Iterator[str]:
-    """Where a device's clock went back from one entry to its next."""
-    last: dict[str, Entry] = {}
+    times = OddTimes(now)
     for entry in entries:
-        before = last.get(entry.device)
-        if before and entry.at < before.at and entry.seq > before.seq and _apart(entry, before) > LITTLE:
-            earlier, later = day_and_time(entry.at), day_and_time(before.at)
-            named = clean(entry.id, most=60)
-            yield f"Entry {named} is dated {earlier}, the one before it {later}: the clock went back."
-        last[entry.device] = entry
+        times.take(entry)
+    return times.lines()
 
 
-def _ahead_of_others(entries: Sequence[Entry]) -> Iterator[str]:
-    """Of two devices whose times are over a day apart: one entered after it knew of the other's entries."""
-    latest: Entry | None = None
-    found: dict[tuple[str, str], list[Entry]] = {}
-    for entry in entries:
+class OddTimes:
+    """The same, told of the entries one by one, in order of id; by the time that it is now, if that is given."""
+
+    def __init__(self, now: datetime | None) -> None:
+        self._limit = "~"  # after every time
+        if now:
+            self._limit = (now.astimezone(UTC) + MUCH).isoformat(timespec="milliseconds").replace("+00:00", "Z")
+        self._set_back: list[str] = []
+        self._last: dict[str, Entry] = {}
+        self._latest: Entry | None = None
+        self._count: Counter[tuple[str, str]] = Counter()  # by device and the one that was ahead; "" of what is to come
+        self._first: dict[tuple[str, str], Entry] = {}
+
+    def take(self, entry: Entry) -> None:
+        """One more entry."""
+        before = self._last.get(entry.device)
+        self._last[entry.device] = entry
+        if before and entry.seq > before.seq and _is_before(entry, before, LITTLE):
+            self._set_back.append(_went_back(entry, before))
+        if entry.at > self._limit and timed(entry.at):
+            self._note("", "", entry)
+        latest = self._latest
         if latest is None or entry.at >= latest.at:
-            latest = entry
-        elif entry.device != latest.device and _apart(entry, latest) > MUCH:
-            found.setdefault((entry.device, latest.device), []).append(entry)
-    for (device, other), rows in found.items():
-        yield (
-            f"{_listed(rows)} from device {clean(device, most=40)}: more than a day before what was entered already "
-            f"on device {clean(other, most=40)}. One of the clocks was wrong."
-        )
+            self._latest = entry
+        elif entry.device != latest.device and _is_before(entry, latest, MUCH):
+            self._note(entry.device, latest.device, entry)
+
+    def _note(self, device: str, other: str, entry: Entry) -> None:
+        self._count[device, other] += 1
+        self._first.setdefault((device, other), entry)
+
+    def lines(self) -> list[str]:
+        """What was odd about them."""
+        told = [
+            *self._set_back,
+            *(_told(self._count[devices], first, *devices) for devices, first in self._first.items()),
+        ]
+        if len(told) > MOST:
+            told[MOST:] = [f"{counted(len(told) - MOST, 'more odd time')} of entries."]
+        return told
 
 
-def _to_come(entries: Sequence[Entry], now: datetime) -> Iterator[str]:
-    """What is dated more than a day after today."""
-    limit = (now.astimezone(UTC) + MUCH).isoformat(timespec="milliseconds").replace("+00:00", "Z")
-    rows = [entry for entry in entries if entry.at > limit and timed(entry.at)]
-    if rows:
-        yield f"{_listed(rows)}: more than a day after this machine's clock. Check the date here, and there."
+def _went_back(entry: Entry, before: Entry) -> str:
+    earlier, later = day_and_time(entry.at), day_and_time(before.at)
+    return f"Entry {clean(entry.id, most=60)} is dated {earlier}, the one before it {later}: the clock went back."
 
 
-def _listed(rows: Sequence[Entry]) -> str:
-    """How many they are, and the first."""
-    first = rows[0]
+def _told(count: int, first: Entry, device: str, other: str) -> str:
+    some = f"{counted(count, 'entry', 'entries')} from {clean(first.id, most=60)} on, dated {day_and_time(first.at)}"
+    if not device:
+        return f"{some}: more than a day after this machine's clock. Check the date here, and there."
     return (
-        f"{counted(len(rows), 'entry', 'entries')} from {clean(first.id, most=60)} on, dated {day_and_time(first.at)}"
+        f"{some} from device {clean(device, most=40)}: more than a day before what was entered already "
+        f"on device {clean(other, most=40)}. One of the clocks was wrong."
     )
 
 
-def _apart(entry: Entry, later: Entry) -> timedelta:
-    """How far one is dated before the other; none where either has no time."""
-    first, other = timed(entry.at), timed(later.at)
-    if first is None or other is None:
-        return timedelta(0)
-    return other - first
+def _is_before(entry: Entry, other: Entry, least: timedelta) -> bool:
+    """Is it dated before the other, by more than that? Not where either has no time."""
+    if entry.at >= other.at:
+        return False
+    first, later = timed(entry.at), timed(other.at)
+    if first is None or later is None:
+        return False
+    return later - first > least
 
 
 def _stamp(entry: Entry) -> datetime | None:

@@ -105,6 +105,7 @@ class Author(msgspec.Struct, frozen=True):
     by: str
     device: str
     now: datetime  # aware
+    chance: str = ""  # letters or digits that no other copy has: two copies on one device never give one id twice
 
 
 def said(value: Mapping[str, Any]) -> dict[str, Any]:
@@ -123,8 +124,9 @@ def seal(draft: Draft, author: Author, before: Entry | None, latest_id: str = ""
         raise Refusal(f"This machine's clock says {clock(author.now)}. Set its date, then enter it again.")
     seq = before.seq + 1 if before else 1
     offset = author.now.utcoffset()
+    named = "-".join(filter(None, (author.device, author.chance)))
     entry = Entry(
-        id=_next_id(max(0, int(author.now.timestamp() * 1000)), author.device, seq, latest_id),
+        id=_next_id(max(0, int(author.now.timestamp() * 1000)), f"{named}-{seq:06d}", latest_id),
         at=author.now.astimezone(UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z"),
         offset=int(offset.total_seconds() // 60) if offset else 0,
         by=author.by,
@@ -144,19 +146,42 @@ def seal(draft: Draft, author: Author, before: Entry | None, latest_id: str = ""
         raise Refusal("The text has half a character in it that can't be saved: type it again.") from None
 
 
-def _next_id(stamp: int, device: str, seq: int, latest_id: str) -> str:
-    """Milliseconds since 1970, device, number; just after `latest_id` where it would sort before it."""
-    made = f"{stamp:013d}-{device}-{seq:06d}"
+def _next_id(stamp: int, rest: str, latest_id: str) -> str:
+    """Milliseconds since 1970, device, chance, number; just after `latest_id` where it would sort before it."""
+    made = f"{stamp:013d}-{rest}"
     if made > latest_id:
         return made
     latest = latest_id.partition("-")[0]
-    return f"{int(latest) + 1:013d}-{device}-{seq:06d}"
+    return f"{int(latest) + 1:013d}-{rest}"
+
+
+def is_named(entry: Entry) -> bool:
+    """Does its id say its device and number? Between them stands the chance, but in older entries."""
+    head, tail = f"-{entry.device}-", f"-{entry.seq:06d}"
+    rest = entry.id[13:]
+    if rest == f"{head[:-1]}{tail}":
+        return True
+    chance = rest.removeprefix(head).removesuffix(tail)
+    return rest == f"{head}{chance}{tail}" and chance.isalnum()
+
+
+def alike(one: Entry, other: Entry) -> bool:
+    """Can they share an id? Only those of one number on one device, from two copies."""
+    return (one.device, one.seq) == (other.device, other.seq)
+
+
+def in_order(entries: Iterable[Entry]) -> list[Entry]:
+    """The entries in order of id; of two that share one, from copies that gave the same, in order of digest."""
+    rows = sorted(entries, key=attrgetter("id"))
+    if len({entry.id for entry in rows}) < len(rows):
+        rows.sort(key=lambda entry: (entry.id, entry.digest()))
+    return rows
 
 
 def ends(entries: Iterable[Entry]) -> Ends:
     """Where each device's chain ends, the last by id at the end."""
     found: Ends = {}
-    for entry in sorted(entries, key=attrgetter("id")):
+    for entry in in_order(entries):
         known = found.get(entry.device, ())
         straight = not known or (len(known) == 1 and entry.seq > known[0].seq)
         found[entry.device] = (entry,) if straight else ends_with(known, entry)  # whose call a long job feels

@@ -9,7 +9,8 @@ from typing import Any
 from msgspec import Struct, field
 from msgspec.structs import replace
 
-from sitelog.job.log.entry import Ends, Entry, ends_with, said
+from sitelog.job.log.entry import Ends, Entry, ends, ends_with, in_order, said
+from sitelog.job.log.twins import told_apart
 from sitelog.job.log.values import items, mapping
 
 KEPT = ("start", "pin", "part", "void")  # never taken back
@@ -44,12 +45,15 @@ class EntryIndex(Struct):
     @classmethod
     def of(cls, entries: Iterable[Entry]) -> "EntryIndex":
         """The entries, in whatever order they come."""
-        rows = sorted(entries, key=lambda entry: entry.id)
+        told = in_order(entries)
+        rows = told_apart(told)
         entry_index = cls()
         targets = [entry.value.get("id") for entry in rows if entry.act == "void"]
         entry_index.voided = frozenset(target for target in targets if isinstance(target, str))
         for entry in rows:
             entry_index.add(entry)
+        if rows is not told:
+            entry_index.ends = ends(told)
         return entry_index
 
     def add(self, entry: Entry) -> None:

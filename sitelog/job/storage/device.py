@@ -28,6 +28,11 @@ def device_id(environ: Mapping[str, str] = os.environ) -> str:
     return given
 
 
+def chance() -> str:
+    """Eight hex digits by chance, for the id of what is entered next."""
+    return os.urandom(4).hex()
+
+
 def _machine() -> str:
     for path in _MACHINE:
         with suppress(OSError, UnicodeError):

@@ -10,7 +10,7 @@ from typing import Self
 import msgspec
 
 from sitelog.job.log.entry import Author, Entry
-from sitelog.job.log.union import BY_ID, joined, new_in
+from sitelog.job.log.union import BY_ID, joined, next_in
 from sitelog.job.machine.lacking import Remembered, told
 from sitelog.job.machine.memory import End, Memory
 from sitelog.job.storage.disk import beside, named, reason
@@ -144,7 +144,7 @@ class JobFile:
         self._settle()
         if self._due:
             self._whole()
-        fresh = new_in(self._entries, entries)
+        fresh = next_in(self._entries, entries)
         if fresh:
             self._store.must_hold(self._store.size + self._journals.size + len(msgspec.json.encode(fresh)))
             self._save(fresh)

@@ -8,7 +8,7 @@ from typing import Any, cast
 import msgspec
 from msgspec import Struct
 
-from sitelog.job.log.entry import ACTS, Act, Entry, Offset, ends
+from sitelog.job.log.entry import ACTS, Act, Entry, Offset, alike, ends, in_order
 from sitelog.job.storage.store import Tables
 from sitelog.refusal import DAMAGED, Refusal
 from sitelog.text import clean
@@ -91,7 +91,7 @@ def contents(found: Tables, name: str) -> Contents:
     job = heading(found, name)
     newer = is_newer(job)
     try:
-        entries = sorted((entry_of(doc) for doc in found.get("entries", {}).values()), key=lambda entry: entry.id)
+        entries = in_order(entry_of(doc) for doc in found.get("entries", {}).values())
         _once_each(entries)
         made = tables(entries)
     except Refusal as error:
@@ -164,7 +164,7 @@ def is_newer(job: Mapping[str, Any]) -> bool:
 
 def _once_each(entries: Sequence[Entry]) -> None:
     for before, entry in pairwise(entries):
-        if before.id == entry.id:
+        if before.id == entry.id and (before == entry or not alike(before, entry)):
             raise Refusal(f"entry {entry.id} is in it twice", code=DAMAGED)
 
 

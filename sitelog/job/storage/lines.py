@@ -37,6 +37,11 @@ class Left(Struct, frozen=True):
     strange: str = ""
     torn: bool = False
 
+    @property
+    def as_written(self) -> bool:
+        """Was every line read, to its end?"""
+        return not (self.fault or self.spoilt or self.strange or self.torn)
+
 
 class Row(NamedTuple):
     """One line: its JSON, whether it is as it was written, and whether it was written to its end."""

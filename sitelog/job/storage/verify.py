@@ -9,12 +9,14 @@ from pathlib import Path
 from typing import Any
 
 import msgspec
+from msgspec import Struct
 
 from sitelog.job.log.chains import Link, chains, loose
 from sitelog.job.log.clocks import odd_times
-from sitelog.job.log.entry import Entry, digest_of
+from sitelog.job.log.entry import Entry, digest_of, is_named
+from sitelog.job.log.union import joined
 from sitelog.job.log.values import mapping
-from sitelog.job.log.witness import unfit
+from sitelog.job.log.witness import leads_to, packed_as, unfit
 from sitelog.job.photos import keeping
 from sitelog.job.storage.disk import beside, load, named
 from sitelog.job.storage.format import entry_of, heading, is_newer, job_document, tables
@@ -22,11 +24,26 @@ from sitelog.job.storage.journal import broken
 from sitelog.job.storage.journals import Beside
 from sitelog.job.storage.lines import unread
 from sitelog.job.storage.reading import advice, journals_of, read
+from sitelog.job.storage.sound import Sound, sound
 from sitelog.job.storage.store import Tables, WholeFile, parse
 from sitelog.refusal import DAMAGED, Refusal
 from sitelog.text import clean, counted, text_after
 
 MOST = 100  # faults told: past them the file is another, and to find them all would take long
+
+
+class Proof(Struct, frozen=True):
+    """What is wrong with a job, what is odd and no fault, and whether a pack's code is worked again from its entries.
+
+    `packed` says whether a pack was entered with that code, all the same.
+    """
+
+    faults: list[str]
+    odd: tuple[str, ...] = ()
+    leads: bool = False
+    packed: bool = False
+    job: str = ""  # its id, and the digests of the ends of its chains; of a sound record alone
+    ends: frozenset[str] = frozenset()
 
 
 def verify(path: str | Path) -> list[str]:
@@ -36,21 +53,59 @@ def verify(path: str | Path) -> list[str]:
     A cut tail shows against the heading, but someone who rewrites the heading too can hide it: only the head
     code given to the next trade tells then. `Refusal` 2 if there is no such file or no right to it.
     """
+    return proved(path).faults
+
+
+def proved(path: str | Path, now: datetime | None = None, printed: str = "") -> Proof:
+    """The same, with what is odd by the time that it is now, and with the record code that a pack prints, if any."""
     store = WholeFile(path)
-    name = named(store.path)
+    name, files = named(store.path), keeping.folder_of(store.path)
     try:
-        beside = journals_of(store).read()
+        journals = journals_of(store).read()
         raw = store.read_bytes()
     except Refusal as refusal:
         if refusal.code != DAMAGED:
             raise
-        return [refusal.message]
+        return Proof([refusal.message])
+    found = None if broken(beside(store.path)) else _sound(raw, journals, now, printed)
+    if found:
+        faults = _first(keeping.faults(found.with_photos, files), name)
+        odd = (*keeping.strays(found.with_photos, files), *found.odd)
+        if found.leads or not printed:
+            return Proof(faults, odd, found.leads, job=found.job, ends=found.ends)
+    else:
+        faults, odd = _looked_through(raw, journals, store), tuple(strange(path, now))
+    if faults or not printed:
+        return Proof(faults, odd)
+    entries = read(store).entries
+    return Proof(faults, odd, leads_to(entries, printed), bool(packed_as(entries, printed)))
+
+
+def _sound(raw: bytes, journals: Sequence[Beside], now: datetime | None, printed: str) -> Sound | None:
+    """The same in one pass, where the journals are as they were written and the file has all that is in them."""
+    if not all(journal.left.as_written for journal in journals):
+        return None
+    entries = {entry.id: entry for journal in journals for entry in journal.left.entries}
+    found = sound(raw, now, printed, entries)
+    if found and any(journal.left.job not in ("", found.job) for journal in journals):
+        return None
+    return found
+
+
+def _looked_through(raw: bytes, journals: Sequence[Beside], store: WholeFile) -> list[str]:
+    """Every fault of a record that is not sound all through, or that a journal stands beside."""
+    name = named(store.path)
     try:
         found = parse(raw, name)
         job = heading(found, name)
     except Refusal as refusal:
         return [f"{refusal.message}{_near(raw)} {advice(store)}"]
-    told = list(islice(_wrong(found, job, beside, raw, store), MOST + 1))
+    return _first(_wrong(found, job, journals, raw, store), name)
+
+
+def _first(faults: Iterator[str], name: str) -> list[str]:
+    """The first so many faults, and that there are more."""
+    told = list(islice(faults, MOST + 1))
     if len(told) <= MOST:
         return told
     return [*told[:MOST], f"{name}: more than {MOST} faults; only the first {MOST} are shown."]
@@ -63,15 +118,14 @@ def _wrong(
     links, faults = _links(found)
     faults += islice(_faults(links, job), MOST + 1)
     yield from faults or _layout(links, job, raw, name)
-    entries = {link.entry.id: link for link in links}
+    every = [*links]
     for journal in journals:
         if not journal.left.job or journal.left.job == job.get("id"):
-            for entry in journal.left.entries:
-                entries.setdefault(entry.id, Link(entry, entry.digest()))
+            every += [Link(entry, entry.digest()) for entry in journal.left.entries]
     for journal in journals:
-        yield from _beside(journal, entries, job, name)
-    yield from _broken(store.path, entries.keys())
-    yield from keeping.faults([link.entry for link in entries.values()], keeping.folder_of(store.path))
+        yield from _beside(journal, links, every, job)
+    yield from _broken(store.path, {link.entry.id for link in every})
+    yield from keeping.faults([link.entry for link in every], keeping.folder_of(store.path))
 
 
 def strange(path: str | Path, now: datetime | None = None) -> list[str]:
@@ -97,7 +151,7 @@ def _links(found: Tables) -> tuple[list[Link], list[str]]:
             faults.append(f"{refusal.message[:1].upper()}{refusal.message[1:]}.")
             if len(faults) > MOST:
                 break
-    return sorted(links, key=lambda link: link.entry.id), faults
+    return sorted(links, key=lambda link: (link.entry.id, link.digest)), faults
 
 
 def _faults(links: Sequence[Link], job: Mapping[str, Any]) -> Iterator[str]:
@@ -108,15 +162,15 @@ def _faults(links: Sequence[Link], job: Mapping[str, Any]) -> Iterator[str]:
     yield from _heading(job, [link.entry for link in links])
 
 
-def _beside(found: Beside, there: Mapping[str, Link], job: Mapping[str, Any], name: str) -> Iterator[str]:
+def _beside(found: Beside, links: Sequence[Link], every: Sequence[Link], job: Mapping[str, Any]) -> Iterator[str]:
     """What is wrong with a journal, whose lines carry sums of their own, and whose entries go on from the others."""
-    left, journal = found.left, f"{name}.files/{found.name}"
+    left, journal = found.left, f"{named(found.journal.path.parent)}/{found.name}"
     if left.job and left.job != job.get("id"):
         yield f"{journal} belongs to another job."
         return
     if said := left.fault or left.spoilt or left.strange:
         yield f"{journal}: {said}."
-    yield from _since([Link(entry, entry.digest()) for entry in left.entries], there)
+    yield from _since([Link(entry, entry.digest()) for entry in left.entries], links, every)
     if left.torn:
         yield f"{journal} stops part-way through its last line. That entry was never confirmed as saved."
 
@@ -137,27 +191,35 @@ def _broken(path: Path, ids: Set[str]) -> Iterator[str]:
             yield f"{called} has {count} that can't be read or found in the record{named_ids}."
 
 
-def _since(since: Sequence[Link], there: Mapping[str, Link]) -> Iterator[str]:
-    """What is wrong with the journal's entries beside all the others that there are."""
-    for link in since:
-        if there[link.entry.id].digest != link.digest:
-            yield f"{link}: its copy in the folder beside the job is different."
+def _since(since: Sequence[Link], links: Sequence[Link], every: Sequence[Link]) -> Iterator[str]:
+    """What is wrong with a journal's entries beside those of the file, and beside all that there are."""
+    try:
+        joined([link.entry for link in links], [link.entry for link in since])
+    except Refusal:
+        yield from _different(since, links)
     yield from _names(since)
-    for link in loose(since, there.values()):
+    for link in loose(since, every):
         yield f"{link}: the entry before it is missing."
+
+
+def _different(since: Sequence[Link], links: Sequence[Link]) -> Iterator[str]:
+    there = {link.entry.id: link.digest for link in links}
+    for link in since:
+        if there.get(link.entry.id, link.digest) != link.digest:
+            yield f"{link}: its copy in the folder beside the job is different."
 
 
 def _names(links: Sequence[Link]) -> Iterator[str]:
     for link in links:
         entry = link.entry
-        if entry.id[13:] != f"-{entry.device}-{entry.seq:06d}":
+        if not is_named(entry):
             device = clean(entry.device, most=40)
             yield f"{link}: its id isn't that of number {entry.seq} from device {device}."
 
 
 def _twice(links: Sequence[Link]) -> Iterator[str]:
     for before, link in pairwise(links):
-        if before.entry.id == link.entry.id:
+        if before.digest == link.digest:
             yield f"{link}: it is in the file twice."
 
 
