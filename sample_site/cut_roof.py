@@ -45,6 +45,8 @@ def plates(job: Job) -> None:
     day.read("people-below", "yard fenced off, gate at B")
     day.read("fragile", "joist bays boarded over")
     day.read("lone-work", "A. Dunn and T. Vale")
+    day.answer("roof.plate-joints.made", value="halved")
+    day.sign("roof.plate-joints")
     day.answer("roof.plates.sides", DUNN, **SIDES, tool="T2")
     day.do(
         REED,

@@ -4,7 +4,7 @@ import csv
 import io
 import math
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -13,12 +13,13 @@ from sitelog import kept
 from sitelog.calculators.catalogue import Answer, Value
 from sitelog.calculators.timber.cutting.demand import MOST_LENGTHS
 from sitelog.calculators.timber.cutting.watch import current_watch
+from sitelog.calculators.timber.joined import Joined
 from sitelog.calculators.timber.members import Member
 from sitelog.calculators.timber.nests import Length, Tapered, lengths_for, lengths_from
 from sitelog.calculators.timber.planning import which_solver
 from sitelog.job.facts.sums import work
 from sitelog.job.members import Line
-from sitelog.job.sources import Sorted, Sources, Terms, sorted_out, sources
+from sitelog.job.sources import Sorted, Sources, Terms, in_pieces, sorted_out, sources
 from sitelog.quantities.quantity import Cut, Section
 from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
@@ -42,8 +43,8 @@ class Total(Struct, frozen=True):
 class Purchase(Struct, frozen=True):
     """The stock plan, and what it is not of: `left` may not be ordered, `special` is longer than any stick.
 
-    `pairs`: by section, how many of its pieces are ripped into two, head to foot. `unsold` is of a section that isn't
-    in the yard file, whose name is `yard`.
+    `joined` is what is taken in pieces. `pairs`: by section, how many of its pieces are ripped into two, head to foot.
+    `unsold` is of a section that isn't in the yard file, whose name is `yard`.
     """
 
     answer: Answer
@@ -51,6 +52,7 @@ class Purchase(Struct, frozen=True):
     special: tuple[Line, ...]
     pairs: tuple[tuple[Section, int], ...] = ()
     unsold: tuple[Line, ...] = ()
+    joined: tuple[Joined, ...] = ()
     yard: str = ""
     priced_by_yard: bool = False
 
@@ -78,7 +80,9 @@ def buy(lines: Sequence[Line], terms: Terms | None = None) -> Purchase:
     Refusal where nothing is left to buy, for a fault in the yard file, and as `stock` gives it.
     """
     there = sources(terms or Terms())
-    found = sorted_out([line for line in lines if line.good], there)
+    whole = [line for line in lines if line.good]
+    good = [in_pieces(line, there) for line in whole]
+    found = sorted_out(good, there)
     _must_be_some(found, lines, there)
     pieces = _pieces(found.held, there)
     return Purchase(
@@ -86,10 +90,18 @@ def buy(lines: Sequence[Line], terms: Terms | None = None) -> Purchase:
         left=tuple(line for line in lines if not line.good),
         special=found.special,
         unsold=found.unsold,
+        joined=tuple(_joined(whole, good)),
         pairs=_pairs(pieces),
         yard=there.yard.name if there.yard else "",
         priced_by_yard=bool(there.prices) and not there.terms.prices,
     )
+
+
+def _joined(whole: Iterable[Line], in_them: Iterable[Line]) -> Iterator[Joined]:
+    """What is ordered in other pieces than the list has."""
+    for line, made in zip(whole, in_them, strict=True):
+        if made is not line and made.member and made.joint:
+            yield Joined(made.member.part, made.member.count, made.member.length, made.joint.lap)
 
 
 def _must_be_some(found: Sorted, lines: Sequence[Line], there: Sources) -> None:

@@ -1,6 +1,6 @@
 """The cutting list of a part: every member with its length and cuts, and whether those stand on what was built."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from typing import Literal
 
 from msgspec import Struct
@@ -8,17 +8,17 @@ from msgspec.structs import replace
 
 from sitelog.calculators import index
 from sitelog.calculators.catalogue import Answer, Row, Value
+from sitelog.calculators.timber.joined import Joint
 from sitelog.calculators.timber.members import End, Hand, Member
 from sitelog.calculators.timber.weights import DENSITY, ripped_from, timber_mass
 from sitelog.checklist.loader.members import operands
-from sitelog.checklist.schema.kinds import WORDS, output
+from sitelog.checklist.schema.kinds import output
 from sitelog.checklist.schema.members import EndSpec, MemberSpec, Taken
 from sitelog.checklist.schema.model import Library
 from sitelog.checklist.schema.terms import Condition, Operand, Term
-from sitelog.job.facts.fact import Fact
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.sums import feed, holds, picked, unknown, work, worth
-from sitelog.job.facts.trial import Trial, is_of_trial, trial_of
+from sitelog.job.facts.trial import Trial, leaves, trial_of
 from sitelog.job.state.views import State
 from sitelog.quantities.quantity import Section, read
 from sitelog.refusal import Refusal
@@ -58,6 +58,7 @@ class Line(Struct, frozen=True):
     stick: Section | None = None  # what all of a taper are ripped from, where that is said
     answer: Answer | None = None  # of its calculator, and the row of it that this line is; for the stick
     row: Row | None = None
+    joint: Joint | None = None  # of one that is joined of several
     trial: Trial | None = None  # where the first of them is tried, if it is
 
     @property
@@ -121,7 +122,7 @@ class _MemberLines(Struct, frozen=True):
                 nested = self._taper(answer, row) if self.spec.nested else None
                 own = (self.part, self.spec.id, self.spec.says, standing, member, waits, told)
                 line = Line(*own, number=number, nested=nested, answer=answer, row=row, trial=self.trial)
-                yield replace(line, stick=self._stick())
+                yield replace(line, stick=self._stick(), joint=self._joint())
 
     def _none(self, why: str) -> Line:
         return Line(self.part, self.spec.id, self.spec.says, "none", refusal=why)
@@ -213,6 +214,14 @@ class _MemberLines(Struct, frozen=True):
         value = worth(self.spec.stick, self._look) if self.spec.stick else None
         return value if isinstance(value, Section) else None
 
+    def _joint(self) -> Joint | None:
+        """How it is joined, where its list says so."""
+        joint = self.spec.joint
+        if joint is None or not holds(joint.when, self._now):
+            return None
+        lap, pieces = self._number("lap", self._worth(joint.lap)), self._number("pieces", self._worth(joint.pieces))
+        return Joint(lap, int(pieces))
+
     def _ripped_from(self, section: Section, thick: float) -> Section:
         """The stick that is said, where the taper's thick end [mm] is within it; else the next that a yard keeps."""
         stick = self._stick()
@@ -266,35 +275,5 @@ class _MemberLines(Struct, frozen=True):
         return ("built", ())
 
     def _names(self) -> set[str]:
-        said = (operand for _, operand in operands(self.spec))
+        said = (operand for keys, operand in operands(self.spec) if keys[0] != "joint")
         return {term.name for operand in said for term in operand.terms if term.kind == "fact"}
-
-
-def leaves(
-    resolver: FactResolver, part: str, names: Iterable[str], trial: Trial | None = None
-) -> tuple[set[str], set[str]]:
-    """The facts beneath these that could be measured and are not, by name, and the checks that measured the rest.
-
-    What only the `trial` gives is not waited for: it says of itself whether it is held.
-    """
-    drawn: set[str] = set()
-    checks: set[str] = set()
-    seen: set[str] = set()
-    waiting = resolver.named(part, names)
-    while waiting:
-        fact = waiting.pop()
-        if fact.name in seen:
-            continue
-        seen.add(fact.name)
-        checks |= fact.rests_on
-        if _can_be_measured(resolver, fact) and fact.set_by not in fact.setters and not is_of_trial(fact, trial):
-            drawn.add(fact.name.partition(".")[2])
-        elif fact.set_by not in fact.setters:
-            waiting += resolver.awaited(*fact.key)
-    return drawn, checks
-
-
-def _can_be_measured(resolver: FactResolver, fact: Fact) -> bool:
-    """Whether a check that applies as things are asks for it."""
-    asked = (resolver.applies(fact.key[0], path) for path in fact.setters)
-    return fact.kind not in WORDS and any(asked)

@@ -11,6 +11,7 @@ from msgspec.structs import replace
 from sitelog.calculators.ask import input_value
 from sitelog.calculators.index import find
 from sitelog.calculators.timber.cutting.supply import plain
+from sitelog.calculators.timber.joined import Joint
 from sitelog.calculators.timber.nests import section_for
 from sitelog.calculators.timber.stick import STOCK_LENGTHS
 from sitelog.job.members import Line
@@ -111,6 +112,36 @@ def sorted_out(lines: Sequence[Line], there: Sources) -> Sorted:
             held += _so_many(line, count)
             special += _so_many(line, _count(line) - count)
     return Sorted(tuple(held), tuple(special), tuple(unsold))
+
+
+def in_pieces(line: Line, there: Sources) -> Line:
+    """The line as it is ordered: what is joined, in pieces that the sticks of its section hold, their joints in them.
+
+    What is lapped in the list is lapped again where those sticks are shorter than it was told; not once some is cut.
+    """
+    joint, member, each = line.joint, line.member, 1
+    if joint is None and (joint := _lapped(line)):
+        each = joint.pieces
+    if joint is None or member is None:
+        return line
+    whole = joint.whole_of(member.length, each)
+    longest = there.longest(member.section)
+    if line.joint:
+        longest = there.longest_sold(member.section) or longest
+    count = joint.count(whole, longest)
+    if count == each or member.count % each:
+        return line
+    made = replace(member, length=joint.each(whole, count), count=member.count // each * count)
+    return replace(line, member=made, joint=joint)
+
+
+def _lapped(line: Line) -> Joint | None:
+    """The joint of the sum that lapped it, in as many lengths as it did; None of any other."""
+    if line.answer is None or line.answer.calculator != "laps":
+        return None
+    lap, count = line.answer.inputs["lap"], line.answer.results["count"]
+    assert isinstance(lap, (int, float)) and isinstance(count, int)
+    return Joint(float(lap), count)
 
 
 def _held_on_site(lines: Iterable[Line], there: Sources) -> Counter[int]:

@@ -63,6 +63,16 @@ def yard_for(files: Path | None) -> Path | None:
     return next((path for path in (files / YARD, files.parent / YARD) if path.exists()), None)
 
 
+def longest_sold(folder: Path) -> float:
+    """The longest stick [mm] of the firm's yard file in the folder of its jobs; 0 where there is none to be read."""
+    if not (folder / YARD).exists():
+        return 0.0
+    try:
+        return max(one.length for one in read_yard(folder / YARD).sold)
+    except Refusal:  # the order says what is wrong in it
+        return 0.0
+
+
 def pattern(sections: Iterable[Section]) -> str:
     """A yard file of those sections to change with a text editor: the usual lengths, and how the rest is written."""
     told = [HEAD]

@@ -24,6 +24,7 @@ from sitelog.wording.prompts.setting_up import (
     make,
     takes,
     units_of,
+    usual_text,
 )
 
 OPEN = "-"  # said of a figure that is not known after all
@@ -145,4 +146,4 @@ class SettingUp:
         if not spec.default:
             known = bool(self.texts.get(f"{number}.{spec.name}"))
             ask += f" {f'Type {OPEN}' if known else 'Press Enter'} to leave it blank until you know it."
-        self._asked(f"{number}.{spec.name}", ask, lambda text: figure_fault(spec, text), spec.default)
+        self._asked(f"{number}.{spec.name}", ask, lambda text: figure_fault(spec, text), usual_text(spec, self.folder))

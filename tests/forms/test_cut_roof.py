@@ -49,9 +49,9 @@ def paired() -> Site:
 def test_stages_come_block_by_block_with_dormers_and_lean_tos_after(paired: Site) -> None:
     own = [stage.stage.id for stage in paired.state.order if stage.part == "main"]
     assert own == [
-        "finish", "plates", "timber", "level", "main-first-pair", "main-ridge", "main-hips", "main-hips-2",
-        "main-jacks", "wing-first-pair", "wing-ridge", "valley-ce-ef", "lean-to", "dormer", "valley-ab-pq",
-        "valley-ab-mn", "gables", "purlins", "restraint", "eaves", "slopes", "tiler",
+        "finish", "plate-joints", "plates", "timber", "level", "main-first-pair", "main-ridge", "main-hips",
+        "main-hips-2", "main-jacks", "wing-first-pair", "wing-ridge", "valley-ce-ef", "lean-to", "dormer",
+        "valley-ab-pq", "valley-ab-mn", "gables", "purlins", "restraint", "eaves", "slopes", "tiler",
     ]  # fmt: skip
     assert max(len(stage.checks) for stage in paired.state.order) <= 9
 
@@ -112,7 +112,7 @@ def test_the_plates_are_cut_from_what_was_taped(paired: Site) -> None:
     found = {line.id: line for line in members(paired.state, library(), "main") if line.id.startswith("plate")}
     assert list(found) == ["plate-a-b", "plate-b-c", "plate-c-e", "plate-e-f", "plate-g-a"]
     assert {line.standing for line in found.values()} == {"built"}
-    assert found["plate-a-b"].says == "Plate, half lapped, AB"
+    assert found["plate-a-b"].says == "Plate, with its joints, AB"
 
 
 def test_a_plain_hipped_roof_has_the_lengths_of_the_form_hipped() -> None:

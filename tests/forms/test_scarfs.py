@@ -7,7 +7,9 @@ from copy import copy
 
 import pytest
 
-from sitelog.job.members import members
+from sitelog.calculators.timber.joined import Joint
+from sitelog.job.buying import buy
+from sitelog.job.members import Line, members
 from sitelog.refusal import Refusal
 from tests.forms.seen import check, now
 from tests.reports.site import Site
@@ -78,3 +80,33 @@ def test_the_ridge_is_scarfed_only_where_it_is_joined_and_after_the_engineers_dr
     told = check(site, "ridge.scarf").answer
     assert told is not None and told.results["joint_length"] == 3 * 225
     assert any("pin it over the second" in note for note in told.notes)
+
+
+def lines_of(site: Site, *ids: str) -> list[Line]:
+    return [line for line in members(site.state, library(), "main") if line.id in ids and line.member]
+
+
+def test_plates_and_hips_that_one_stick_reaches_are_joined_where_that_is_said() -> None:
+    """Two lengths of each: a plate of 5800 half lapped by its 100 is (5800 + 100) / 2."""
+    site = Site(more=SMALL | {"plate_pieces": "2", "hip_pieces": "2"})
+    assert {"plate-joints", "hip-joints"} <= stages(site)
+    (plate,) = lines_of(site, "plate-ab")
+    assert plate.member and (plate.member.length, plate.member.count) == (2950, 2)
+    site.up_to("main.hip-joints.made")
+    assert {line.joint for line in lines_of(site, "hip-a", "hip-b")} == {None}
+    site.answer("main.hip-joints.made", {"value": "supported"})
+    assert {line.joint for line in lines_of(site, "hip-a", "hip-b")} == {Joint(3 * 225, 2)}
+
+
+def test_the_order_buys_a_joined_ridge_in_two_with_its_scarf() -> None:
+    """The scarf is 3 times 225; each of two pieces is (ridge + 675) / 2. Whole, no stick holds it."""
+    site = Site(form="gabled", more={"verge": "0"})
+    site.up_to("main.ridge-joints.made")
+    site.answer("main.ridge-joints.made", {"value": "supported"})
+    site.up_to("main.bearing.carries")
+    site.answer("main.bearing.carries", {"value": "board"})
+    (ridge,) = lines_of(site, "ridge")
+    assert ridge.member and ridge.member.count == 1  # on the list it stays whole
+    made = buy([ridge]).joined
+    assert [(one.count, one.lap) for one in made] == [(2, 675)]
+    assert made[0].length == pytest.approx((ridge.member.length + 675) / 2)

@@ -4,7 +4,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
+from sitelog.calculators import index
+from sitelog.calculators.timber.joined import Joint
 from sitelog.calculators.timber.members import Member
 from sitelog.job.buying import Purchase, buy, write_plan
 from sitelog.job.members import Line
@@ -162,3 +165,46 @@ def test_whose_lengths_they_are_is_said_before_it_is_worked(yard: Path) -> None:
     assert yard_told(None) == "No yard.toml beside the job: the usual lengths are used."
     assert yard_told(yard) == "Yard: yard.toml beside the job."
     assert yard_told(Path("roof.json.files/yard.toml")) == "Yard: yard.toml in the job's own folder."
+
+
+def joined(says: str, length: float, lap: float, pieces: int = 1) -> Line:
+    return replace(line(says, "47x225", length), joint=Joint(lap, pieces))
+
+
+@pytest.mark.parametrize(
+    ("length", "lap", "pieces", "sticks", "each"),
+    [
+        (9000, 675, 1, [("47x225", 6000.0, 2)], 4837.5),  # by hand: (9000 + 675) / 2
+        (14000, 675, 1, [("47x225", 6000.0, 3)], 5116.667),  # (14000 + 2 x 675) / 3
+        (5400, 675, 2, [("47x225", 4800.0, 2)], 3037.5),  # to be joined all the same
+    ],
+)
+def test_what_is_joined_is_bought_in_pieces_that_make_its_length_with_their_joints(
+    yard: Path, length: float, lap: float, pieces: int, sticks: list[tuple[str, float, int]], each: float
+) -> None:
+    purchase = buy([joined("Ridge", length, lap, pieces)], Terms(yard=yard))
+    assert purchase.special == ()
+    assert bought(purchase) == sticks
+    made = purchase.joined[0]
+    assert made.length == pytest.approx(each, abs=0.001)
+    assert made.count * made.length - (made.count - 1) * made.lap == pytest.approx(length)
+    told = [one for one in not_bought(purchase) if one.startswith("Ridge")]
+    assert told == [f"Ridge: {made.count} pieces of {made.length:.0f} mm, with joints of 675 mm."]
+
+
+def test_what_one_stick_reaches_is_joined_only_where_that_was_said(yard: Path) -> None:
+    purchase = buy([joined("Hip", 5400, 675), line("Ridge", "47x225", 9000)], Terms(yard=yard))
+    assert (bought(purchase), purchase.joined) == ([("47x225", 6000.0, 1)], ())
+    assert [one.says for one in purchase.special] == ["Ridge"]
+
+
+def test_a_plate_is_lapped_again_where_the_yards_sticks_are_shorter_than_it_was_told(yard: Path) -> None:
+    """By hand: 9000 of plate in two of 4550 by sticks of 6000; by the yard's of 3600 in three of (9000 + 200) / 3."""
+    answer = index.find("laps")(length=9000.0, lap=100.0, longest=6000.0)
+    plate = replace(line("Plate AB", "47x100", 4550, 2), answer=answer)
+    purchase = buy([plate], Terms(yard=yard))
+    assert bought(purchase) == [("47x100", 3600.0, 3)]
+    assert purchase.joined[0].length == pytest.approx(9200 / 3)
+    one_cut = replace(plate, member=Member("Plate AB", Section(47, 100), 4550, 1))  # the other is cut to 4550
+    with pytest.raises(Refusal):
+        buy([one_cut], Terms(yard=yard))

@@ -6,9 +6,11 @@ from itertools import pairwise
 import pytest
 
 from sitelog.calculators.rafters.jacks import jacks
+from sitelog.calculators.timber.members import Member
 from sitelog.job.actions import actions
-from sitelog.job.members import Line, members
+from sitelog.job.members import Beside, Line, members
 from sitelog.job.sticks import stick_for
+from sitelog.quantities.quantity import Section
 from sitelog.reports.timber.entries import set_out
 from tests.calculators.results import figure
 from tests.reports.site import SIDES, Site
@@ -105,3 +107,13 @@ def test_a_drawing_that_is_a_whole_number_of_bays_has_one_count_however_the_plat
     for run, corner in ((2797, 90.1), (2800, 90), (2803, 89.9)):
         answer = jacks(corner=corner, pitch=35, spacing=400, run=run, within=10)
         assert figure(answer, "pairs") == 6
+
+
+def test_a_mark_behind_its_corner_is_said_to_be_past_it() -> None:
+    def line(number: str, at: float) -> Line:
+        member = Member("Valley jack", Section(47, 150), 1200.0)
+        says = "Valley jack on EF"
+        return Line("main", "jack", says, "built", member, shows=(Beside("Mark at", at, "mm"),), number=number)
+
+    told = dict(set_out([line("1", -850.0), line("2", 350.0)], "metric"))
+    assert told == {"Valley jack on EF, from the corner": "1 at 850 past the corner, 2 at 350"}

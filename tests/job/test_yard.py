@@ -6,9 +6,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitelog.job.yard import Yard, pattern, read_yard, yard_for
+from sitelog.job.yard import Yard, longest_sold, pattern, read_yard, yard_for
 from sitelog.quantities.quantity import Section
 from sitelog.refusal import Refusal
+from sitelog.wording.prompts.setting_up import asked, usual_text, with_yard
+from tests.shipped import library
 
 WHOLE = """\ufeff# what the yard on the corner sells
 [47x150]
@@ -162,3 +164,22 @@ def test_the_jobs_own_yard_goes_before_the_firms_beside_it(tmp_path: Path) -> No
     own.mkdir()
     (own / "yard.toml").touch()
     assert yard_for(own) == own / "yard.toml"
+
+
+def test_a_new_part_takes_the_longest_stick_from_the_yard_unless_somebody_gave_another(tmp_path: Path) -> None:
+    stick = next(spec for spec in asked(library(), "hipped") if spec.name == "longest_stick")
+    parts = [("main", "Main roof", "hipped", {"length": "9000"}), ("deck", "Deck", "firred-deck", {})]
+    assert usual_text(stick, tmp_path) == "6000"
+    assert with_yard(parts, library(), tmp_path)[0][3] == {"length": "9000"}
+    read(tmp_path, WHOLE.replace("6000", "7200"))
+    assert longest_sold(tmp_path) == 7200
+    assert usual_text(stick, tmp_path) == "7200"
+    main, deck = with_yard(parts, library(), tmp_path)
+    assert (main[3]["longest_stick"], deck[3]) == ("7200", {})
+    given = [("main", "Main roof", "hipped", {"longest_stick": "4800"})]
+    assert with_yard(given, library(), tmp_path)[0][3]["longest_stick"] == "4800"
+
+
+def test_a_yard_file_that_cant_be_read_leaves_the_usual_stick(tmp_path: Path) -> None:
+    (tmp_path / "yard.toml").write_text("[47x150\n", encoding="utf-8")
+    assert longest_sold(tmp_path) == 0

@@ -32,7 +32,8 @@ def built() -> Site:
     """A job gone through to the end: the plates are let go, all else reads as drawn or is let go."""
     site = Site()
     site.do(actions.instrument("T2", "tape", "I"))
-    site.up_to("", {"main.plates.sides": SIDES})
+    fits = {"ab": "0", "cd": "0"}
+    site.up_to("", {"main.plates.sides": SIDES, "main.first-pair.pattern": fits})
     return site
 
 

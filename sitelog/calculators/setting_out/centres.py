@@ -178,6 +178,7 @@ class LapsInputs(Inputs):
     length: float = field("length", "length of the whole member, end to end", over=0)
     lap: float = field("length", "lap of one length over the next", default=0)
     longest: float = field("length", "the longest you have, or can handle", default=4800, over=0)
+    pieces: int = field("count", "lengths, at least", default=1, low=1, high=MOST_ROWS)
 
 
 @calculator(
@@ -192,8 +193,9 @@ class LapsInputs(Inputs):
     ),
     basis="geometry; lengths of plate of 3 m, or over three rafters: NHBC Standards 2020, 7.2.6",
     definition=(
-        "The fewest lengths, all the same, none over the longest, each lapped over the next. A wall plate is "
-        "lapped by its own width (common practice). Agree a joint in a loaded member with the engineer."
+        "The fewest lengths, or as many as pieces= says, all the same, none over the longest, each lapped over the "
+        "next. A wall plate is lapped by its own width (common practice). Agree a joint in a loaded member with the "
+        "engineer."
     ),
     example="length=9000 lap=100",
 )
@@ -204,7 +206,7 @@ def laps(given: LapsInputs) -> Outcome:
             f"laps: the lap, {as_typed(given.lap)}, must be less than the longest length, {as_typed(given.longest)}"
         )
     working = Working()
-    count = max(math.ceil((given.length - given.lap) / (given.longest - given.lap) - 1e-9), 1)
+    count = max(math.ceil((given.length - given.lap) / (given.longest - given.lap) - 1e-9), given.pieces)
     if count > MOST_ROWS:
         raise Refusal(
             f"laps: lengths of {as_typed(given.longest)} make {count} pieces; at most {MOST_ROWS}. Give a longer length"

@@ -25,7 +25,7 @@ from sitelog.calculators.surface.level_pieces import (
     purlin_pieces,
     strut_pieces,
 )
-from sitelog.calculators.surface.named_rows import BLOCKS, LINES, SIDES, block_rows, line_rows, side_rows
+from sitelog.calculators.surface.named_rows import BLOCKS, LINES, SIDES, block_rows, line_rows, longest_hip, side_rows
 from sitelog.calculators.surface.named_slopes import EDGES, SLOPES, edge_rows, slope_rows, with_more_pitches
 from sitelog.calculators.surface.slope_rafters import HANDS, KINDS, SLOPE_RAFTERS, Tried, place_of, slope_rafter_rows
 from sitelog.geometry.building.named import Roof, roof_of
@@ -65,6 +65,8 @@ class BuildingInputs(CutInputs):
         Output("span", "mm", "Widest span"),
         Output("longest_slope", "mm", "Longest slope, top to tail"),
         Output("covered", "m2", "Area of the slopes with overhangs"),
+        Output("longest_plate", "mm", "Longest plate"),
+        Output("longest_hip", "mm", "Longest hip, tail to top"),
         Output("round", "", "Corners and middles, in order"),
         Output("hip_feet", "", "Hips off the plates"),
         Output("purlin_rows", "", "Rows of purlins"),
@@ -176,6 +178,7 @@ def _named(given: BuildingInputs, roof: Roof, drawn: Roof, covering: Result) -> 
     """What is told of the whole roof, and what it has several of."""
     found = roof.found
     blocks = block_rows(roof, drawn)
+    sides, lines = side_rows(roof, drawn), line_rows(roof)
     slopes = slope_rows(roof, given.overhang, covering, blocks)
     return {
         "least_pitch": min(_of_each(slopes, "pitch")),
@@ -186,10 +189,12 @@ def _named(given: BuildingInputs, roof: Roof, drawn: Roof, covering: Result) -> 
         "hip_feet": sum(line.kind == "hip" and bool(found.points[line.start].walls) for line in found.lines),
         "purlin_rows": len(roof.purlins),
         "collar_rows": len(roof.collars),
-        "sides": side_rows(roof, drawn),
+        "longest_plate": max((float(row["plate"] or 0) for row in sides), default=0.0),
+        "longest_hip": longest_hip(roof, lines, given.overhang, given.hip_section.depth if given.hip_section else 0.0),
+        "sides": sides,
         "blocks": with_more_pitches(blocks, slopes),
         "named_slopes": slopes,
-        "named_lines": line_rows(roof),
+        "named_lines": lines,
         "edges": edge_rows(roof, given.overhang),
     }
 

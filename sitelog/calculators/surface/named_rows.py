@@ -1,6 +1,7 @@
 """What a building has several of, as rows by their ids: sides and ties, blocks, hips, valleys and ridges."""
 
 import math
+from collections.abc import Sequence
 
 from sitelog.calculators.catalogue import Output, Row
 from sitelog.geometry.building.named import Named, Roof, slope_words
@@ -131,6 +132,21 @@ def _line_row(roof: Roof, one: Named) -> Row:
         "head": head[2],
         "tail": "yes" if _has_tail(roof, one, line) else "no",
     }
+
+
+def longest_hip(roof: Roof, rows: Sequence[Row], overhang: float, depth: float) -> float:
+    """The longest hip [mm], from long point to long point of one so deep [mm], with its tail; 0 without any."""
+    hips = {one.id for one in roof.of("hips")}
+    return max((_over_all(row, overhang, depth) for row in rows if row["line"] in hips), default=0.0)
+
+
+def _over_all(row: Row, overhang: float, depth: float) -> float:
+    """A hip's length [mm] over all: on plan it goes on past its foot as its slopes do."""
+    length, run, pitch = (float(row[name] or 0) for name in ("length", "run_1", "pitch"))
+    square = length + depth * tan_deg(pitch)
+    if row["tail"] == "yes":
+        return square + length * overhang / run
+    return square
 
 
 def _has_tail(roof: Roof, one: Named, line: RoofLine) -> bool:

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from sitelog.checklist.lint.context import LintContext, Listed
 from sitelog.checklist.schema.document import Fault, Spot
 from sitelog.checklist.schema.kinds import WORDS, told
+from sitelog.checklist.schema.members import MemberSpec
 from sitelog.checklist.schema.table import hint
 from sitelog.checklist.schema.terms import Clause, Condition
 
@@ -39,9 +40,14 @@ def _whens(listed: Listed) -> Iterator[tuple[Spot, Condition | None]]:
         if taker not in listed.checklist.trades:
             yield spot.at("when"), taker.when
     for spot, member in listed.members():
-        yield spot.at("when"), member.when
-        for place, shown in enumerate(member.shows):
-            yield spot.at("shows", place, "when"), shown.when
+        yield from _of_member(spot, member)
+
+
+def _of_member(spot: Spot, member: MemberSpec) -> Iterator[tuple[Spot, Condition | None]]:
+    yield spot.at("when"), member.when
+    yield spot.at("joint", "when"), member.joint.when if member.joint else None
+    for place, shown in enumerate(member.shows):
+        yield spot.at("shows", place, "when"), shown.when
 
 
 def _clause(

@@ -70,6 +70,9 @@ def _said(member: MemberSpec) -> Iterator[tuple[tuple[str, ...], Operand, Kind]]
     for key, operand, kind in wanted:
         if operand:
             yield (key,), operand, kind
+    if member.joint:
+        yield ("joint", "lap"), member.joint.lap, "length"
+        yield ("joint", "pieces"), member.joint.pieces, "count"
     for keys, taken in takings(member):
         if taken.operand:
             yield keys, taken.operand, _kind(keys)

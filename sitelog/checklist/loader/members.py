@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Literal, get_args
 
 from sitelog.checklist.schema import grammar
-from sitelog.checklist.schema.members import EndSpec, MemberSpec, Shown, Taken
+from sitelog.checklist.schema.members import EndSpec, JointSpec, MemberSpec, Shown, Taken
 from sitelog.checklist.schema.model import Sum
 from sitelog.checklist.schema.table import Table, hint
 from sitelog.checklist.schema.terms import Operand, Term
@@ -12,7 +12,8 @@ from sitelog.geometry.building.named import EACH
 
 Hand = Literal["", "left", "right", "pair"]
 HANDS: tuple[Hand, ...] = get_args(Hand)
-ONE = Taken(Operand("is", (Term("value", value=1.0),)))
+ONE_PIECE = Operand("is", (Term("value", value=1.0),))
+ONE = Taken(ONE_PIECE)
 
 
 def member(table: Table, sums: Sequence[Sum]) -> MemberSpec:
@@ -39,6 +40,7 @@ def member(table: Table, sums: Sequence[Sum]) -> MemberSpec:
         after=tuple(table.text("after").split()),
         nested=table.flag("nested"),
         stick=table.operand("stick"),
+        joint=_joint(table),
         each=each(table),
     )
     table.close()
@@ -94,6 +96,18 @@ def _end(table: Table, key: str) -> EndSpec:
     return end
 
 
+def _joint(table: Table) -> JointSpec | None:
+    inner = table.table("joint")
+    if inner is None:
+        return None
+    lap, pieces, when = inner.operand("lap"), inner.operand("pieces"), inner.condition("when")
+    inner.close()
+    if lap is None:
+        table.wrong("joint doesn't have lap: give what one joint laps", "joint")
+        return None
+    return JointSpec(lap, pieces or ONE_PIECE, when)
+
+
 def _path(table: Table, key: str) -> str:
     """The path of a column of rows; nothing where a plain word stands there."""
     value = table.data.get(key)
@@ -127,6 +141,9 @@ def operands(member: MemberSpec) -> Iterator[tuple[tuple[str, ...], Operand]]:
         operand = getattr(member, key)
         if operand:
             yield (key,), operand
+    if member.joint:
+        yield ("joint", "lap"), member.joint.lap
+        yield ("joint", "pieces"), member.joint.pieces
     for keys, taken in takings(member):
         if taken.operand:
             yield keys, taken.operand

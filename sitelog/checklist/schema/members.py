@@ -42,6 +42,14 @@ class Shown(Struct, frozen=True):
     when: Condition | None = None
 
 
+class JointSpec(Struct, frozen=True):
+    """How a member is joined of several, where its condition holds: what a joint laps, and in how many at least."""
+
+    lap: Operand
+    pieces: Operand = Operand("is", (Term("value", value=1.0),))
+    when: Condition | None = None
+
+
 class MemberSpec(Struct, frozen=True):
     """A kind of timber of the part, for the cutting list and the order.
 
@@ -68,5 +76,6 @@ class MemberSpec(Struct, frozen=True):
     each: tuple[str, ...] = ()  # words of EACH: there is one for each such line or block of the roof
     tried: str = ""  # the check, as stage.check, where the first is tried; till it is, no other is cut
     after: tuple[str, ...] = ()  # checks where another is tried first; till all are, none of this is cut
+    joint: JointSpec | None = None  # an order then takes it in pieces that a stick holds
     nested: bool = False  # two are ripped head to foot from one stick where that takes less timber
     stick: Operand | None = None  # the one section of the yard's that a taper is ripped from

@@ -12,6 +12,7 @@ from sitelog.job.job import Job
 from sitelog.job.machine.memory import machines_own
 from sitelog.refusal import DONE, Refusal
 from sitelog.text import counted, text_if
+from sitelog.wording.prompts.setting_up import with_yard
 
 Part = tuple[str, str, str, dict[str, str]]  # short name, title, form, figures as typed
 
@@ -26,9 +27,10 @@ def new(options: Options) -> int:
     parts = _parts(options.part, options.figures)
     if not options.title.strip():
         raise Refusal('Add a title: --title "Kiln Lane, plot 3"')
-    setup = JobSetup(title=options.title, place=options.place, units=options.units, parts=parts)
-    lists = lists_for(file, options.checklists)()
-    with Job.create(file, lists, author(options), setup, machines_own()) as job:
+    library = lists_for(file, options.checklists)()
+    whole = with_yard(parts, library, file.parent)
+    setup = JobSetup(title=options.title, place=options.place, units=options.units, parts=whole)
+    with Job.create(file, library, author(options), setup, machines_own()) as job:
         watched(options, job, 0)
         state = job.state
 

@@ -1,10 +1,11 @@
-"""What is tried before the rest of its kind is cut: whether that is still to come, and what it corrected."""
+"""What is tried before the rest of its kind is cut, what that corrected, and what else a list still waits for."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from msgspec import Struct
 
 from sitelog.calculators.catalogue import Value
+from sitelog.checklist.schema.kinds import WORDS
 from sitelog.checklist.schema.members import MemberSpec
 from sitelog.job.facts.fact import Fact
 from sitelog.job.facts.facts import FactResolver
@@ -80,3 +81,33 @@ def _corrected(resolver: FactResolver, part: str, view: CheckView) -> Iterator[C
 def is_of_trial(fact: Fact, trial: Trial | None) -> bool:
     """Whether nothing but the trial gives the fact."""
     return trial is not None and len(fact.setters) == 1 and fact.setters[0] in (trial.path, *trial.also)
+
+
+def leaves(
+    resolver: FactResolver, part: str, names: Iterable[str], trial: Trial | None = None
+) -> tuple[set[str], set[str]]:
+    """The facts beneath these that could be measured and are not, by name, and the checks that measured the rest.
+
+    What only the `trial` gives is not waited for: it says of itself whether it is held.
+    """
+    drawn: set[str] = set()
+    checks: set[str] = set()
+    seen: set[str] = set()
+    waiting = resolver.named(part, names)
+    while waiting:
+        fact = waiting.pop()
+        if fact.name in seen:
+            continue
+        seen.add(fact.name)
+        checks |= fact.rests_on
+        if _can_be_measured(resolver, fact) and fact.set_by not in fact.setters and not is_of_trial(fact, trial):
+            drawn.add(fact.name.partition(".")[2])
+        elif fact.set_by not in fact.setters:
+            waiting += resolver.awaited(*fact.key)
+    return drawn, checks
+
+
+def _can_be_measured(resolver: FactResolver, fact: Fact) -> bool:
+    """Whether a check that applies as things are asks for it."""
+    asked = (resolver.applies(fact.key[0], path) for path in fact.setters)
+    return fact.kind not in WORDS and any(asked)

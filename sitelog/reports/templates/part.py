@@ -8,7 +8,7 @@ from sitelog.calculators.catalogue import Answer
 from sitelog.checklist.schema.model import Library
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.schema import JOB
-from sitelog.job.members import leaves
+from sitelog.job.facts.trial import leaves
 from sitelog.job.state.views import CheckView, State
 from sitelog.job.sticks import OUT_OF_DATE, sticks
 from sitelog.reports.sketches import WAITS

@@ -230,9 +230,15 @@ def set_out(lines: Iterable[Line], units: Units) -> list[tuple[str, str]]:
     near: dict[str, str] = {}
     for line, at in placed:
         lead = f"{line.says}{_hand(line) if line.says in by_hand else ''}, from the corner"
-        found.setdefault(lead, {})[line.number] = f"{line.number} at {show_length(at.value, units)}"  # type: ignore[arg-type]
+        found.setdefault(lead, {})[line.number] = f"{line.number} at {_from_corner(at, units)}"
         near[lead] = _too_near(line)
     return [(lead, ", ".join(told.values()) + near[lead]) for lead, told in found.items()]
+
+
+def _from_corner(at: Beside, units: Units) -> str:
+    """A mark along a plate; one on the plate's line carried on behind its corner is past it."""
+    assert isinstance(at.value, (int, float))
+    return f"{show_length(abs(at.value), units)}{text_if(at.value < 0, ' past the corner')}"
 
 
 def _by_hand(placed: Iterable[tuple[Line, Beside]]) -> set[str]:

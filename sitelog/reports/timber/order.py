@@ -33,7 +33,7 @@ def order_pages(
 
 
 def _for_the_yard(purchase: Purchase, units: Units) -> Iterator[Block]:
-    yield from (Words(said, strong=True) for said in not_bought(purchase))
+    yield from (Words(said, strong=True) for said in not_bought(purchase, units))
     yield from filter(None, (_table(purchase, name, units) for name in FOR_THE_YARD))
     yield Words(" ".join(_summed(purchase)))
     yield from (Words(f"{note[:1].upper()}{note[1:]}.") for note in purchase.answer.notes)
@@ -68,8 +68,8 @@ def _summed(purchase: Purchase) -> Iterator[str]:
     yield f"Waste: {show('', results['waste_percent'])} %. Lengths are rounded up to the mm."  # type: ignore[arg-type]
 
 
-def not_bought(purchase: Purchase) -> Iterator[str]:
-    """Which yard it is from, what the order leaves out, a line each kind; and which sticks of it are ripped in two."""
+def not_bought(purchase: Purchase, units: Units = "metric") -> Iterator[str]:
+    """Which yard it is from, what the order leaves out, a line each kind; what it takes in pieces or rips in two."""
     if purchase.yard:
         yield f"The yard's lengths are from {purchase.yard}."
     if special := _named(purchase.special):
@@ -78,6 +78,9 @@ def not_bought(purchase: Purchase) -> Iterator[str]:
         told = "; ".join(_by_section(purchase.unsold))
         yield f"Not in {purchase.yard}, so not ordered: {told}. Add what the yard sells, or buy it elsewhere."
     yield from _left(purchase.left)
+    for one in purchase.joined:
+        joint = f"with joints of {show('mm', one.lap, units)}" if one.lap else "butted"
+        yield f"{one.says}: {one.count} pieces of {show('mm', one.length, units)}, {joint}."
     for section, count in purchase.pairs:
         pieces = f"{count} pieces of {section} are each" if count != 1 else f"1 piece of {section} is"
         yield f"{pieces} ripped into two firrings, head to foot, one saw cut between them."

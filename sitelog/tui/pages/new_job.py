@@ -35,6 +35,7 @@ from sitelog.wording.prompts.setting_up import (
     make,
     takes,
     units_of,
+    usual_text,
 )
 
 USUAL = "hipped"  # the form that a part is shown as until another is typed
@@ -111,7 +112,8 @@ class NewJobPage(Page[None]):
         yield field("id", "short name", name)
         yield field("title", "called", title)
         for spec in self._asked(form):
-            yield field(spec.name, spec.says, spec.default, stands="" if spec.default else "from the drawing")
+            usual = usual_text(spec, self.site.folder)
+            yield field(spec.name, spec.says, usual, stands="" if spec.default else "from the drawing")
 
     def _asked(self, form: str) -> Sequence[FactSpec]:
         if not self.library:

@@ -15,9 +15,12 @@ from sitelog.job.actions.setup import ID, JobSetup, Part, design_value, is_build
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Author
 from sitelog.job.machine.memory import Memory
+from sitelog.job.yard import longest_sold
 from sitelog.quantities.quantity import ACCEPTS, Units
+from sitelog.quantities.rounding import as_typed
 from sitelog.refusal import Refusal
 
+LONGEST_STICK = "longest_stick"  # the fact of the longest timber that the yard sells
 NEW = "new-job"  # what the answers are kept under until the job is made
 MORE = "more"
 EXAMPLE = "main 9000x6000 40; wing off CD 0 from D 4000x4000 40 end gable"
@@ -39,6 +42,26 @@ def asked(library: Library, form: str) -> Sequence[FactSpec]:
     if form not in library.forms():
         return []
     return [spec for spec in library.lists[form].facts if spec.asked]
+
+
+def usual_text(spec: FactSpec, folder: Path) -> str:
+    """What stands for a design figure till another is typed: for the longest stick that of the folder's yard file."""
+    if spec.name == LONGEST_STICK and (longest := longest_sold(folder)):
+        return as_typed(longest)
+    return spec.default
+
+
+def with_yard(parts: Sequence[Part], library: Library, folder: Path) -> list[Part]:
+    """The parts with the yard's longest stick, where that is asked and nobody gave it."""
+    return [
+        (short, title, form, _of_yard(asked(library, form), folder) | dict(figures))
+        for short, title, form, figures in parts
+    ]
+
+
+def _of_yard(specs: Sequence[FactSpec], folder: Path) -> dict[str, str]:
+    found = {spec.name: (usual_text(spec, folder), spec.default) for spec in specs if spec.name == LONGEST_STICK}
+    return {name: text for name, (text, usual) in found.items() if text != usual}
 
 
 def make(texts: Mapping[str, str], folder: Path, library: Library, author: Author, memory: Memory | None = None) -> Job:
