@@ -90,7 +90,8 @@ def line_by_line(options: Options) -> bool:
 
 
 def _terminal() -> bool:
-    return sys.stdout.isatty() and sys.stdin.isatty()
+    """True where the screens can be shown: a terminal, or a browser at the other end (see serving)."""
+    return bool(os.environ.get("TEXTUAL_DRIVER")) or (sys.stdout.isatty() and sys.stdin.isatty())
 
 
 def _copy(source: Path, folder: Path) -> None:

@@ -10,7 +10,7 @@ from sitelog.wording.actions.table import ACTIONS
 ORDER = (
     *("new", "open", "sample", "show", "record", "draw", "undo", "sign", "release", "snag", "skip", "defer", "read"),
     *("note", "instruct", "instrument", "verify", "lists", "merge", "order", "drawings", "templates", "handover"),
-    *("accept", "calc", "lint", "help", "schema", "completion", "manual"),
+    *("accept", "calc", "lint", "serve", "help", "schema", "completion", "manual"),
 )
 OWN: tuple[Command, ...] = (
     Command(
@@ -150,6 +150,17 @@ OWN: tuple[Command, ...] = (
         "sitelog lint our-checklists/",
         "lists:lint",
         (flag("paths", metavar="PATH", nargs="+", help="a checklist or a folder of them"),),
+    ),
+    Command(
+        "serve",
+        "show the screens in a browser",
+        "sitelog serve site",
+        "serving.serve:serve",
+        (
+            flag("job", metavar="FILE|DIR", nargs="?", default=".", help="a job or a folder; this one if left out"),
+            flag("--host", metavar="HOST", default="127.0.0.1", help="this machine's address that others reach it by"),
+            flag("--port", metavar="PORT", default="8000", help="8000 if left out"),
+        ),
     ),
     Command(
         "help",

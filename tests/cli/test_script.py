@@ -20,7 +20,7 @@ from tests.cli.test_keep import past
 
 BY = ("--by", "M. Reed")
 TAPED = {"rafter": "47", "hip": "47", "ridge": "400"}  # what isn't drawn, as the tape reads it; made up
-WITHOUT_JSON = {"open", "help", "schema", "completion", "manual"}  # a screen, or made for a shell already
+WITHOUT_JSON = {"open", "serve", "help", "schema", "completion", "manual"}  # a screen, or made for a shell already
 
 
 def told(say: Say, *words: str) -> Any:

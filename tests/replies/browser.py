@@ -77,6 +77,13 @@ class Tab:
 
     def open(self, page: Path, width: int, height: int) -> None:
         """Show a page off the disk in a window of that size."""
+        self.go(page.as_uri(), width, height)
+        while self.value("document.readyState + location.protocol") != "completefile:":
+            pass
+
+    def go(self, address: str, width: int, height: int, first: str = "") -> None:
+        """Open an address in a window of that size, in a tab of its own, once a first script has run."""
+        self._session = ""
         target = self.call("Target.createTarget", url="about:blank")["targetId"]
         self._session = self.call("Target.attachToTarget", targetId=target, flatten=True)["sessionId"]
         for domain in ("Network", "Log", "Runtime", "Page"):
@@ -84,9 +91,9 @@ class Tab:
         self.call(
             "Emulation.setDeviceMetricsOverride", width=width, height=height, deviceScaleFactor=1, mobile=width < 600
         )
-        self.call("Page.navigate", url=page.as_uri())
-        while self.value("document.readyState + location.protocol") != "completefile:":
-            pass
+        if first:
+            self.call("Page.addScriptToEvaluateOnNewDocument", source=first)
+        self.call("Page.navigate", url=address)
 
     def value(self, expression: str) -> Any:
         """What an expression gives in the page."""

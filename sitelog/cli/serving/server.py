@@ -11,7 +11,7 @@ from aiohttp import web
 from textual_serve import server
 from textual_serve.app_service import AppService
 
-from sitelog.cli.serving.door import Door
+from sitelog.cli.serving.door import LOOPBACK, Door
 from sitelog.text import clean
 
 PAGES = Path(__file__).parent / "page"
@@ -63,7 +63,7 @@ class Server(server.Server):
         origin = request.headers.get("Origin")
         if origin and urlsplit(origin).netloc != request.host:
             raise web.HTTPForbidden(text="Not from here.")
-        if not self._door.wants_code and urlsplit(f"//{request.host}").hostname not in ("127.0.0.1", "localhost", "::1"):
+        if not self._door.wants_code and urlsplit(f"//{request.host}").hostname not in LOOPBACK:
             raise web.HTTPForbidden(text="Not under this name.")
         if request.path in ("/", "/start") or self._by(request):
             return await handler(request)
@@ -133,10 +133,10 @@ async def _harden(request: web.Request, response: web.StreamResponse) -> None:
     """Nothing is asked of another host, framed by another page, or kept by the browser."""
     wire = f"ws://{escape(request.host)} wss://{escape(request.host)}"
     response.headers["Content-Security-Policy"] = (
-        "default-src 'none'; script-src 'self'; style-src 'self' 'unsafe-inline'; font-src 'self'; img-src 'self' data:; "
+        "default-src 'none'; script-src 'self'; style-src 'self' 'unsafe-inline'; font-src 'self'; "
+        "img-src 'self' data:; "
         f"connect-src 'self' {wire}; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
     )
     response.headers["X-Content-Type-Options"] = "nosniff"
-    response.headers["Referrer-Policy"] = "no-referrer"
+    response.headers["Referrer-Policy"] = "same-origin"
     response.headers["Cache-Control"] = "no-store"
-

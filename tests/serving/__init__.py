@@ -1,0 +1,1 @@
+"""The screens served to a browser."""

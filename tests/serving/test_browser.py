@@ -1,0 +1,183 @@
+"""The screens in a real browser: a phone upright and a desk, taps and keys, a reload, two at once, a wrong code."""
+
+import json
+import os
+import re
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from functools import partial
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from sitelog.cli.run import run
+from tests.cli.test_script import answer_to
+from tests.length import long
+from tests.replies.browser import Tab, found, tab
+
+pytestmark = [
+    long,
+    pytest.mark.skipif(not found(), reason="no browser on this machine: apt-get install chromium"),
+]
+BY = ("--by", "M. Reed")
+SIZES = ((390, 844), (1280, 800))
+SECONDS = 90.0  # that a screen is waited for before the test gives up
+SIDES = ("5400", "4200", "5400", "4200", "6841", "6841")
+# The terminal draws on a canvas, so what is sent to it is heard on its wire.
+HEAR = """
+window.heard = '';
+window.WebSocket = class extends window.WebSocket {
+  constructor(...given) {
+    super(...given);
+    this.addEventListener('message', told => {
+      if (told.data instanceof ArrayBuffer) window.heard += new TextDecoder().decode(told.data);
+    });
+  }
+};
+"""
+
+
+@pytest.fixture
+def job(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Path:
+    """A hipped house at its plates, the cautions there read today."""
+    file = str(tmp_path / "weir.json")
+    run(["new", file, "--title", "Weir Cottage", "--part", "main:hipped", "main.length=5400", "main.width=4200",
+         "main.pitch=40", *BY])  # fmt: skip
+    for stage in ("job.before", "main.finish"):
+        run(["release", file, stage, "--reason", "seen on paper", *BY])
+    for caution in shown(file, capsys)["cautions"]:
+        if caution["stage"] in ("job.before", "main.finish", "main.plates"):
+            run(["read", file, caution["id"], answer_to(caution), "--at", caution["stage"], *BY])
+    return Path(file)
+
+
+def shown(file: str, capsys: pytest.CaptureFixture[str]) -> Any:
+    capsys.readouterr()
+    run(["show", file, "--json"])
+    return json.loads(capsys.readouterr().out)
+
+
+def plates(file: Path, capsys: pytest.CaptureFixture[str]) -> Any:
+    parts = shown(str(file), capsys)["parts"]
+    checks = (check for part in parts for stage in part["stages"] for check in stage["checks"])
+    return next(check for check in checks if check["path"] == "main.plates.sides")
+
+
+@contextmanager
+def served(job: Path, *more: str) -> Iterator[tuple[str, Callable[[], str]]]:
+    """The address of a server over a job, and what it has said so far."""
+    log = job.parent / "served.txt"
+    words = [sys.executable, "-m", "sitelog", "serve", str(job), "--port", "8731", *more]
+    with log.open("w") as out:
+        process = subprocess.Popen(words, stdout=out, stderr=out, env=os.environ | {"SITELOG_DEVICE": "served01"})
+    try:
+        until(lambda: "Open http" in log.read_text(encoding="utf-8"))
+        (address,) = re.findall(r"http://\S+:\d+", log.read_text(encoding="utf-8"))
+        yield address, lambda: log.read_text(encoding="utf-8")
+    finally:
+        process.terminate()
+        process.wait(30)
+
+
+def until(true: Callable[[], object]) -> None:
+    """Wait till it is true: nothing else tells that a screen is there."""
+    end = time.monotonic() + SECONDS
+    while not true():
+        assert time.monotonic() < end, "it never came"
+        time.sleep(0.1)
+
+
+def come_in(page: Tab, address: str, size: tuple[int, int], by: str = "M. Reed") -> None:
+    page.go(address, *size, HEAR)
+    until(lambda: page.value("!!document.querySelector('input')"))
+    page.type(by)
+    page.press("Enter", 13, text="\r")
+
+
+def sees(page: Tab, words: str) -> None:
+    """Wait till those words are sent to the screen, then forget what was."""
+    until(lambda: words in str(page.value("window.heard || ''")))
+    page.value("window.heard = ''")
+
+
+def tap(page: Tab, y: float) -> None:
+    """A finger on the screen, a little in from the left."""
+    for kind in ("mousePressed", "mouseReleased"):
+        page.call("Input.dispatchMouseEvent", type=kind, x=120, y=y, button="left", clickCount=1)
+
+
+def enter(page: Tab) -> None:
+    page.press("Enter", 13, text="\r")
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+def test_plates_are_tapped_typed_and_judged_in_a_browser_and_a_reload_loses_nothing(
+    job: Path, size: tuple[int, int], capsys: pytest.CaptureFixture[str]
+) -> None:
+    with served(job) as (address, _), tab(job.parent) as page:
+        come_in(page, address, size)
+        sees(page, "Weir Cottage")
+        enter(page)
+        sees(page, "Four sides")
+        row = page.value("parseInt(document.getElementById('terminal').dataset.fontSize)") * 1.32
+        tap(page, row * 5.5)
+        sees(page, "diagonal AC")
+        page.picture(job.parent / f"check-{size[0]}.png")
+        for side in SIDES[:2]:
+            page.type(side)
+            enter(page)
+        time.sleep(1)
+        page.call("Page.reload")
+        sees(page, "Weir Cottage")
+        enter(page)
+        sees(page, "Four sides")
+        enter(page)
+        sees(page, "diagonal AC")
+        page.picture(job.parent / f"again-{size[0]}.png")
+        for side in SIDES[2:]:
+            page.type(side)
+            enter(page)
+        sees(page, "square")
+        page.picture(job.parent / f"verdict-{size[0]}.png")
+        asked = {where for where in page.requests if not where.startswith((address, "data:", "blob:"))}
+        assert asked == set(), "no other host is asked"
+    kept = plates(job, capsys)
+    assert (kept["value"]["ac"], kept["by"]) == (6841.0, "M. Reed")
+
+
+def test_two_browsers_have_a_name_each_and_the_second_can_only_read(job: Path) -> None:
+    with served(job) as (address, _), tab(job.parent) as first:
+        come_in(first, address, SIZES[0])
+        sees(first, "Weir Cottage")
+        (job.parent / "second").mkdir()
+        with tab(job.parent / "second") as second:
+            come_in(second, address, SIZES[1], "A. Dunn")
+            sees(second, "READ ONLY")
+
+
+def test_a_wrong_code_opens_nothing(job: Path) -> None:
+    with served(job, "--host", "0.0.0.0") as (_, said), tab(job.parent) as page:
+        page.go("http://127.0.0.1:8731", *SIZES[0], HEAR)
+        until(lambda: page.value("!!document.querySelector('input[name=code]')"))
+        (code,) = re.findall(r"browser: (\S+)", said())
+        for typed, opens in (("AAAA-AAAA", False), (code, True)):
+            page.value("document.querySelector('input[name=by]').value = 'M. Reed'")
+            page.value(f"document.querySelector('input[name=code]').value = '{typed}'")
+            page.click("button")
+            until(partial(page.value, f"!!document.querySelector('.{'textual-terminal' if opens else 'wrong'}')"))
+
+
+def test_what_was_entered_is_kept_when_the_network_goes(job: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    with tab(job.parent) as page:
+        with served(job) as (address, _):
+            come_in(page, address, SIZES[1])
+            sees(page, "Weir Cottage")
+            enter(page)
+            sees(page, "Four sides")
+        until(lambda: page.value("document.body.classList.contains('-closed')"))
+        page.picture(job.parent / "closed.png")
+    assert shown(str(job), capsys)["next"] == "main.plates.sides"
