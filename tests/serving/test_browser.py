@@ -12,6 +12,7 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
+import pyte
 import pytest
 
 from sitelog.cli.run import run
@@ -33,6 +34,7 @@ window.heard = '';
 window.WebSocket = class extends window.WebSocket {
   constructor(...given) {
     super(...given);
+    window.size = new URL(given[0]).searchParams;
     this.addEventListener('message', told => {
       if (told.data instanceof ArrayBuffer) window.heard += new TextDecoder().decode(told.data);
     });
@@ -93,19 +95,30 @@ def until(true: Callable[[], object]) -> None:
 
 def come_in(page: Tab, address: str, size: tuple[int, int], by: str = "M. Reed") -> None:
     page.go(address, *size, HEAR)
-    until(lambda: page.value("!!document.querySelector('input')"))
+    until(lambda: page.value("document.readyState == 'complete' && !!document.querySelector('input')"))
+    page.click("input")
     page.type(by)
     page.press("Enter", 13, text="\r")
 
 
+def rows(page: Tab) -> list[str]:
+    """What stands on the screen, a row each, as a terminal of its size shows what it was sent."""
+    wide, high = page.value("window.size ? [+window.size.get('width'), +window.size.get('height')] : [80, 24]")
+    screen = pyte.Screen(wide, high)
+    pyte.Stream(screen).feed(str(page.value("window.heard || ''")))
+    return list(screen.display)
+
+
 def sees(page: Tab, words: str) -> None:
-    """Wait till those words are sent to the screen, then forget what was."""
-    until(lambda: words in str(page.value("window.heard || ''")))
-    page.value("window.heard = ''")
+    """Wait till those words stand on the screen."""
+    until(lambda: any(words in row for row in rows(page)))
 
 
-def tap(page: Tab, y: float) -> None:
-    """A finger on the screen, a little in from the left."""
+def tap(page: Tab, words: str) -> None:
+    """A finger on the row with those words."""
+    shown = rows(page)
+    place = next(number for number, row in enumerate(shown) if words in row)
+    y = page.value("document.querySelector('.xterm-screen').clientHeight") / len(shown) * (place + 0.5)
     for kind in ("mousePressed", "mouseReleased"):
         page.call("Input.dispatchMouseEvent", type=kind, x=120, y=y, button="left", clickCount=1)
 
@@ -123,8 +136,8 @@ def test_plates_are_tapped_typed_and_judged_in_a_browser_and_a_reload_loses_noth
         sees(page, "Weir Cottage")
         enter(page)
         sees(page, "Four sides")
-        row = page.value("parseInt(document.getElementById('terminal').dataset.fontSize)") * 1.32
-        tap(page, row * 5.5)
+        sees(page, "measure")
+        tap(page, "Four sides")
         sees(page, "diagonal AC")
         page.picture(job.parent / f"check-{size[0]}.png")
         for side in SIDES[:2]:
