@@ -13,6 +13,7 @@ from sitelog.quantities.quantity import ACCEPTS, Units
 from sitelog.text import text_after, text_between
 from sitelog.wording.formatting import close_call, in_words, label, limit_text, row_figures, value_text, when
 
+SLIM, BROAD = 52, 76  # columns of a page from which a row needs no second line, and from which it has all its room
 LaidOut = Callable[[str, str, str], str]  # (label, figure, more) to a line
 _VERDICTS: dict[str | None, str] = {
     "pass": "OK",
@@ -56,6 +57,20 @@ def figure_label(says: str, kind: str, check: Check) -> str:
 def columned(label: str, text: str, more: str = "") -> str:
     """A row for the eye: the figures of several rows stand under each other."""
     return f"{label:<30} {text:>14}{text_after('   ', more)}"
+
+
+def columned_at(width: int) -> LaidOut:
+    """The row for the eye of a page so many columns wide: on a slim one, what is drawn is on a line below."""
+    if width >= BROAD:
+        return columned
+    words, figure = (28, 12) if width >= SLIM else (26, max(8, width - 31))
+    apart = "  " if width >= SLIM else "\n"
+
+    def row(label: str, text: str, more: str = "") -> str:
+        under = more if width >= SLIM else f"{more:>{words + 1 + figure}}"
+        return f"{label:<{words}} {text:>{figure}}{apart if more else ''}{under if more else ''}"
+
+    return row
 
 
 def spoken(label: str, text: str, more: str = "") -> str:
@@ -126,12 +141,21 @@ def outcome_lines(view: CheckView, state: State, *, rows: bool = True, row: Laid
 
     `rows` False leaves out the tables, where the room is wanted for something else.
     """
+    return _outcome(view, state, verdict_lines(view, state), rows=rows, row=row)
+
+
+def result_lines(view: CheckView, state: State, *, rows: bool = True, row: LaidOut = columned) -> list[str]:
+    """The same without the verdict, for a page that shows that in a place of its own."""
+    return _outcome(view, state, [], rows=rows, row=row)
+
+
+def _outcome(view: CheckView, state: State, verdict: list[str], *, rows: bool, row: LaidOut) -> list[str]:
     if view.refusal:
         return ["", in_words(view.refusal, state)]
     answer, units = view.answer, state.units
     shown = shown_lines(view, units, row)
     others = _others(view, answer, units, rows, row) if answer else []
-    return [*_apart(shown), *_apart(verdict_lines(view, state)), *others]
+    return [*_apart(shown), *_apart(verdict), *others]
 
 
 def shown_lines(view: CheckView, units: Units, row: LaidOut = columned) -> list[str]:
@@ -182,6 +206,8 @@ def _beside(answer: Answer, drawn: Answer | None, path: str, units: Units, row: 
 
 def verdict_lines(view: CheckView, state: State) -> list[str]:
     """Each figure held to a limit of its own, then the whole check, then what the sum has to say of it."""
+    if view.refusal:
+        return []
     notes = view.answer.notes if view.answer else ()
     return [
         *_judged(view, state),

@@ -16,8 +16,9 @@ from sitelog.quantities.slips import Slip
 from sitelog.refusal import Refusal
 from sitelog.tui.dialogs import meant
 from sitelog.tui.host import host_of
-from sitelog.tui.keys import foot_of
+from sitelog.tui.keys import STEP, foot_of
 from sitelog.tui.widgets.entry import LONG_PASTE, Entry
+from sitelog.tui.widgets.fields import WIDTHS, InSight
 from sitelog.tui.widgets.listing import lettered
 from sitelog.tui.widgets.page import FootLine
 from sitelog.wording.formatting import in_words
@@ -32,6 +33,7 @@ class AskPage(ModalScreen[list[str] | None]):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", show=False)]
+    HORIZONTAL_BREAKPOINTS = WIDTHS
 
     def __init__(
         self, questions: tuple[Question, ...], prove: Callable[[list[str]], object] | None = None, form: str = ""
@@ -47,12 +49,13 @@ class AskPage(ModalScreen[list[str] | None]):
             plain = host_of(self).ascii_only
             typed = host_of(self).drafts.typed(self.form)
             yield Static(Content(lettered(self.questions[0].title, plain)), id="ask-title", markup=False)
-            for number, question in enumerate(self.questions):
-                yield Static(Content(lettered(question.ask, plain)), classes="ask-words", markup=False)
-                with Horizontal(classes="field-line"):
-                    yield Static(Content(lettered(question.label, plain)), classes="field-label", markup=False)
-                    start = typed.get(question.label, question.start)
-                    yield Entry(start, offered=question.start, id=f"answer-{number}")
+            with InSight(id="ask-form", can_focus=False):
+                for number, question in enumerate(self.questions):
+                    yield Static(Content(lettered(question.ask, plain)), classes="ask-words", markup=False)
+                    with Horizontal(classes="field-line"):
+                        yield Static(Content(lettered(question.label, plain)), classes="field-label", markup=False)
+                        start = typed.get(question.label, question.start)
+                        yield Entry(start, offered=question.start, id=f"answer-{number}")
             yield Static("", id="ask-notice", markup=False)
             yield FootLine(foot_of("enter save", "esc back"), classes="keys")
 
@@ -68,6 +71,17 @@ class AskPage(ModalScreen[list[str] | None]):
 
     def _texts(self) -> list[str]:
         return [self.query_one(f"#answer-{place}", Input).value for place in range(len(self.questions))]
+
+    def on_resize(self) -> None:
+        """As many of the questions as there is room for; the rest is scrolled to."""
+        self.call_after_refresh(self._fit)
+
+    def _fit(self) -> None:
+        """The title, the notice and the keys are never pushed off the screen."""
+        form = self.query_one("#ask-form")
+        beside = sum(part.outer_size.height for part in self.query_one("#ask").children if part is not form)
+        asked = sum(part.outer_size.height for part in form.children)
+        form.styles.height = max(1, min(asked, self.size.height - beside))
 
     @on(Input.Submitted)
     def _next(self, event: Input.Submitted) -> None:
@@ -102,6 +116,9 @@ class AskPage(ModalScreen[list[str] | None]):
             meant.ask(self, slip, field, self._say, lambda: self._accept([field.value.strip(), *answers[1:]]))
         except Refusal as refusal:
             self._say(refusal.message)
+            at = next((number for number, text in enumerate(answers) if text and repr(text) in refusal.message), None)
+            if at is not None:
+                self.query_one(f"#answer-{at}", Input).focus()
         else:
             self.dismiss(answers)
 
@@ -109,11 +126,14 @@ class AskPage(ModalScreen[list[str] | None]):
         site = host_of(self)
         told = in_words(words, site.state) if site.job else words
         self.query_one("#ask-notice", Static).update(Content(lettered(told, site.ascii_only)))
+        self.call_after_refresh(self._fit)
 
     def on_key(self, event: Key) -> None:
         """Up and down move between the lines."""
-        if event.key in ("down", "up") and len(self.questions) > 1:
-            (self.focus_next if event.key == "down" else self.focus_previous)()
+        if event.key in STEP:
+            fields = list(self.query(Input))
+            at = next((number for number, field in enumerate(fields) if field.has_focus), 0) + STEP[event.key]
+            fields[max(0, min(at, len(fields) - 1))].focus()
             event.stop()
 
     def action_leave(self) -> None:

@@ -10,7 +10,7 @@ from textual.widgets import Static
 from sitelog.text import text_if
 from sitelog.tui.keys import bindings
 from sitelog.tui.widgets.page import Page
-from sitelog.wording.result import input_lines, outcome_lines, working_lines
+from sitelog.wording.result import columned_at, input_lines, outcome_lines, working_lines
 
 
 class WorkingPage(Page[None]):
@@ -42,7 +42,8 @@ class WorkingPage(Page[None]):
         self.query_one("#form").focus()
 
     def on_resize(self) -> None:
-        """Say whether more is below."""
+        """Lay it out for the new width, and say whether more is below."""
+        self.state_changed()
         self.call_after_refresh(self._more)
 
     def _more(self) -> None:
@@ -53,4 +54,7 @@ class WorkingPage(Page[None]):
         view, units = self.site.state.check(self.path), self.site.state.units
         if view:
             working = working_lines(view.answer, units) if view.answer else []
-            self.put("#work", [*input_lines(view, units), *outcome_lines(view, self.site.state), *working])
+            row = columned_at(self.size.width)
+            self.put(
+                "#work", [*input_lines(view, units, row), *outcome_lines(view, self.site.state, row=row), *working]
+            )

@@ -2,10 +2,10 @@
 
 from collections.abc import Iterable, Iterator, Mapping
 from textwrap import wrap
-from typing import Any, ClassVar
+from typing import ClassVar
 
 from textual import on
-from textual.app import App, ComposeResult
+from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
@@ -29,7 +29,7 @@ from sitelog.tui.registry import screen
 from sitelog.tui.widgets.fields import Field, Form
 from sitelog.tui.widgets.list_page import ListPage
 from sitelog.tui.widgets.listing import Cell, Listing, Row, RuledLine, heading, lettered, row
-from sitelog.tui.widgets.site_page import job_page
+from sitelog.tui.widgets.site_page import part_in_hand
 from sitelog.tui.widgets.solving import SolvingPage
 from sitelog.wording.formatting import value_text
 from sitelog.wording.prompts.calculating import LEFT_OUT, KnownInputs, known_of
@@ -37,14 +37,6 @@ from sitelog.wording.prompts.calculating import LEFT_OUT, KnownInputs, known_of
 SLOW = ("stock",)  # worked when Enter is pressed, and away from the screen: an order may take seconds
 ENTER_WORKS = "Press Enter to work it out."
 LONGEST = 200_000  # characters of an answer: a list of 2000 lengths is a long one
-
-
-def part_in_hand(app: App[Any]) -> str:
-    """The part whose stage the job's page stands on, or ""."""
-    job = job_page(app)
-    if job and job.stage and job.stage.part != "job":
-        return job.stage.part
-    return ""
 
 
 class CalculatorsPage(ListPage[None]):
@@ -242,11 +234,15 @@ class CalculatorPage(SolvingPage):
             return f"caution: {known.title}. {known.do}"
         return line
 
-    def _slip(self, field: Input) -> Slip | None:
+    def _wrong(self, field: Input) -> Refusal | None:
+        """Why what is in a field can't be read, or what is asked about it; None if it is well."""
         text = field.value.strip()
-        if not text or text == LEFT_OUT:
-            return None
-        return meant.slip_in(lambda: input_value(self.calculator, self.calculator.input(field.name or ""), text))
+        if text and text != LEFT_OUT:
+            try:
+                input_value(self.calculator, self.calculator.input(field.name or ""), text)
+            except Refusal as refusal:
+                return refusal
+        return None
 
     # -- keys --
 
@@ -254,8 +250,13 @@ class CalculatorPage(SolvingPage):
     def _next(self) -> None:
         """Where Enter works the sum every field is asked about, else the one that Enter leaves."""
         for field in self.form.inputs:
-            if (self.on_enter or field.has_focus) and (slip := self._slip(field)):
-                meant.ask(self, slip, field, self.say, self._next)
+            wrong = self._wrong(field)
+            if isinstance(wrong, Slip) and (self.on_enter or field.has_focus):
+                meant.ask(self, wrong, field, self.say, self._next)
+                return
+            if wrong and not isinstance(wrong, Slip):
+                field.focus()
+                self.call_after_refresh(self.say, wrong.message)  # after the field's own hint
                 return
         if self.on_enter:
             texts, standing = self.asked()

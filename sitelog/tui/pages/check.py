@@ -40,7 +40,7 @@ from sitelog.wording.prompts.asking import (
 )  # fmt: skip
 from sitelog.wording.prompts.correcting import reason_form
 from sitelog.wording.prompts.remedies import ways_lines
-from sitelog.wording.result import outcome_lines
+from sitelog.wording.result import columned_at, result_lines
 
 
 class CheckPage(CheckForm):
@@ -228,14 +228,14 @@ class CheckPage(CheckForm):
         ways.set_options(Option(Content(f"{number}  {way}")) for number, way in enumerate(ways_on(view).values(), 1))
         ways.focus()
         self.put("#ways-line", [ways_title(view)])
-        self.put("#result", outcome_lines(view, self.site.state, rows=False))
+        self.put("#result", result_lines(view, self.site.state, rows=False, row=columned_at(self.size.width)))
         self.say(way_line(view))
         if self.site.job:
             self._tell_ways(view, self.site.state, self.site.job.library)
 
     @work(exclusive=True, group="ways")
     async def _tell_ways(self, view: CheckView, state: State, library: Library) -> None:
-        """What each way moves, beneath the verdict, as soon as it is worked: a large roof takes a moment."""
+        """What each way moves, above the verdict, as soon as it is worked: a large roof takes a moment."""
         told = await asyncio.to_thread(ways_lines, view, state, library)
         if self.is_mounted and self.query_one("#ways-on").display:
             self.put("#result", told)

@@ -35,7 +35,7 @@ class JournalPage(ListPage[None]):
         yield Paragraphs(id="day")
         yield RuledLine(classes="rule", markup=False)
         yield Listing()
-        yield RuledLine(classes="rule", markup=False)
+        yield RuledLine(id="place", classes="rule", markup=False)
         yield DetailPane(id="told")
 
     def begin(self) -> None:

@@ -47,7 +47,7 @@ class JobPage(Navigation):
                 yield RuledLine(classes="rule", markup=False)
                 yield Static("", id="stage-line", markup=False)
                 yield Rows()
-                yield RuledLine(classes="rule", markup=False)
+                yield RuledLine(id="place", classes="rule", markup=False)
                 yield DetailPane(id="strip")
             yield PlanPane(id="plan")
 
@@ -98,6 +98,7 @@ class JobPage(Navigation):
 
     @on(Rows.OptionHighlighted)
     def _show_strip(self) -> None:
+        self.query_one("#place", RuledLine).say(self.query_one(Rows).place)
         stage, state = self.stage, self.site.state
         if stage:
             due = self.due(stage)

@@ -52,7 +52,10 @@ def _field(key: str, label: str, starts: Starts, kind: str = "", words: str | No
     start, offered = starts.get(key, ("", ""))
     return Horizontal(
         Static(Content(label), classes="field-label", markup=False),
-        Entry(start, offered=offered, kind=kind, name=key, classes=text_if(words, "figure")),
-        Static("", id=words, classes="field-words", markup=False),
-        classes="field-line",
+        Horizontal(
+            Entry(start, offered=offered, kind=kind, name=key, classes=text_if(words, "figure")),
+            Static("", id=words, classes="field-words", markup=False),
+            classes="field-pair",
+        ),
+        classes=f"field-line{text_if(words, ' -worded')}",
     )

@@ -4,7 +4,7 @@ from pathlib import Path
 
 from textual import on
 from textual.app import ComposeResult
-from textual.containers import Vertical, VerticalScroll
+from textual.containers import Vertical
 from textual.content import Content
 from textual.events import DescendantFocus, Key
 from textual.widget import Widget
@@ -19,6 +19,7 @@ from sitelog.tui.dialogs import meant
 from sitelog.tui.keys import STEP, footer
 from sitelog.tui.registry import screen
 from sitelog.tui.widgets.check_fields import check_fields, takes_photo
+from sitelog.tui.widgets.fields import WIDTHS, InSight
 from sitelog.tui.widgets.listing import lettered
 from sitelog.tui.widgets.page import Page
 from sitelog.wording.formatting import meant_words
@@ -26,11 +27,13 @@ from sitelog.wording.prompts import attaching
 from sitelog.wording.prompts.asking import TOOL
 from sitelog.wording.prompts.correcting import typed_again
 from sitelog.wording.prompts.tools import last_tool, wants_tool
-from sitelog.wording.result import about_lines, input_lines, outcome_lines, working_lines
+from sitelog.wording.result import about_lines, columned_at, input_lines, result_lines, verdict_lines, working_lines
 
 
 class CheckForm(Page[bool]):
     """Letters are keys where no field is: down from the last field stands on the answer."""
+
+    HORIZONTAL_BREAKPOINTS = WIDTHS
 
     def __init__(self, path: str) -> None:
         super().__init__()
@@ -68,12 +71,13 @@ class CheckForm(Page[bool]):
     def body(self) -> ComposeResult:
         """What is asked, the fields, and what they come to."""
         yield Static(self._content(self.view.check.ask), id="ask-line", markup=False)
-        with VerticalScroll(id="form"):
+        with InSight(id="form", can_focus=True):
             with Vertical(id="fields"):
                 yield from self._fields()
             yield Static("", id="inputs", markup=False)
             yield Static("", id="result", markup=False)
             yield Static("", id="work", markup=False)
+        yield Static("", id="verdict", markup=False)
 
     def _content(self, words: str) -> Content:
         return Content(lettered(words, self.site.ascii_only))
@@ -107,6 +111,10 @@ class CheckForm(Page[bool]):
         self.show_foot()
         self.show_answer()
 
+    def on_resize(self) -> None:
+        """Lay the answer out for the new width."""
+        self.show_answer()
+
     def state_changed(self) -> None:
         """Work it again."""
         self.show_answer()
@@ -117,9 +125,13 @@ class CheckForm(Page[bool]):
         for figure in view.figures:
             drawn = self._meant(figure) if figure.drawn is not None else ""
             self.put(f"#drawn-{figure.key}", [f"{figure.unit:<4} {drawn}"])
-        self.put("#inputs", input_lines(view, state.units) if view.check.kind == "calculate" else [])
+        self.put(
+            "#inputs",
+            input_lines(view, state.units, columned_at(self.size.width)) if view.check.kind == "calculate" else [],
+        )
         about = [*self._offer_lines(), *about_lines(self.view, state, self._in_hand())]
-        self.put("#result", outcome_lines(view, state) or about)
+        self.put("#result", result_lines(view, state, row=columned_at(self.size.width)) or about)
+        self.put("#verdict", verdict_lines(view, state))
         self.put("#work", working_lines(view.answer, state.units) if self.shows_working and view.answer else [])
 
     def _meant(self, figure: FigureView) -> str:

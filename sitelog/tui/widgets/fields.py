@@ -12,6 +12,7 @@ from textual.widgets import Input, Static
 from sitelog.tui.widgets.entry import Entry
 from sitelog.tui.widgets.listing import lettered
 
+WIDTHS = [(0, "-slim"), (52, "-narrow"), (76, "-wide")]  # columns of a form, and what the stylesheet calls them
 LONGEST = 2_000  # letters: a list of what lies on a site is a long one
 
 
@@ -52,7 +53,22 @@ class FieldLine(Horizontal):
         yield Static(Content(lettered(field.words, plain)), classes="field-words", markup=False)
 
 
-class Form(VerticalScroll):
+class InSight(VerticalScroll):
+    """Room for fields that scrolls: the one with the cursor stays in sight when a message takes some of the room."""
+
+    def on_resize(self) -> None:
+        """The field with the cursor, with its label, into what is left of the room."""
+        self.call_after_refresh(self._show_focused)
+
+    def _show_focused(self) -> None:
+        field = self.screen.focused if self.is_mounted else None
+        if field is not None and self in field.ancestors:
+            lines = [one for one in field.ancestors if isinstance(one, Widget) and one.has_class("field-line")]
+            for widget in (*lines, field):
+                widget.scroll_visible(animate=False, immediate=True)
+
+
+class Form(InSight):
     """Fields in order, and titles (plain words) between them; up and down move from field to field."""
 
     def __init__(self, fields: Iterable[Field | str] = (), *, plain: bool = False) -> None:

@@ -37,7 +37,7 @@ class ListPage(SitePage[T], Generic[T]):
         if self.HEAD:
             yield HeadLine(self.HEAD)
         yield Listing()
-        yield RuledLine(classes="rule", markup=False)
+        yield RuledLine(id="place", classes="rule", markup=False)
         yield DetailPane(id="told")
 
     def on_mount(self) -> None:
@@ -72,6 +72,7 @@ class ListPage(SitePage[T], Generic[T]):
 
     @on(Listing.OptionHighlighted)
     def _tell(self) -> None:
+        self.query_one("#place", RuledLine).say(self.listing.place)
         if self.listing.key:
             self.query_one("#told", Paragraphs).show(self.told(self.listing.key))
             # More words beneath leave less of the list: the row must not end up under them.

@@ -14,7 +14,7 @@ from textual.strip import Strip
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
-from sitelog.text import clean
+from sitelog.text import clean, text_between
 from sitelog.tui.host import host_of
 from sitelog.wording.letters import PLAIN
 
@@ -164,6 +164,14 @@ class Listing(Pointed):
             return self.rows[at].key
         return ""
 
+    @property
+    def place(self) -> str:
+        """Which of how many rows is under the cursor, such as "3 of 14"; "" where there is none."""
+        free = [number for number, row in enumerate(self.rows) if not row.heading]
+        if self.highlighted not in free:
+            return ""
+        return f"{free.index(self.highlighted) + 1} of {len(free)}"
+
     def stand_on(self, key: str) -> None:
         """Put the cursor on the row of that key, if it is there."""
         at = next((number for number, row in enumerate(self.rows) if row.key == key and not row.heading), None)
@@ -257,12 +265,20 @@ class RuledLine(Static):
     """A line across the page."""
 
     DEFAULT_CSS = "RuledLine { height: 1; }"
+    _words = ""
 
     def on_mount(self) -> None:
         """Draw it."""
         self.on_resize()
 
+    def say(self, words: str) -> None:
+        """Words near its right end."""
+        if words != self._words:
+            self._words = words
+            self.on_resize()
+
     def on_resize(self) -> None:
         """Draw it as wide as the page."""
         sign = "-" if host_of(self).ascii_only else "─"
-        self.update(Content(sign * self.size.width))
+        end = text_between(" ", self._words, f" {sign}")
+        self.update(Content(sign * (self.size.width - len(end)) + end))

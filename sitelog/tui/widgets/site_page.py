@@ -69,3 +69,11 @@ class JobPlace(SitePage[None]):
 def job_page(app: App[Any]) -> JobPlace | None:
     """The job's page, if a job is open."""
     return next((page for page in reversed(app.screen_stack) if isinstance(page, JobPlace)), None)
+
+
+def part_in_hand(app: App[Any]) -> str:
+    """The part whose stage the job's page stands on, or ""."""
+    job = job_page(app)
+    if job and job.stage and job.stage.part != "job":
+        return job.stage.part
+    return ""

@@ -139,6 +139,13 @@ class Rows(Touched):
             return None
         return self.stage.shown[self.highlighted]
 
+    @property
+    def place(self) -> str:
+        """Which of how many rows is under the cursor, such as "3 of 9"; "" before the first layout."""
+        if self.highlighted is None:
+            return ""
+        return f"{self.highlighted + 1} of {self.option_count}"
+
     def go_to(self, path: str) -> None:
         """Put the cursor on that check, or on the closing row; before the first layout, once there are rows."""
         self._wanted = path

@@ -9,7 +9,7 @@ from sitelog.job.state.views import CheckView, State
 from sitelog.quantities.quantity import Units
 from sitelog.text import text_after
 from sitelog.wording.formatting import value_text
-from sitelog.wording.result import outcome_lines, shown_lines, verdict_lines
+from sitelog.wording.result import result_lines, shown_lines
 
 THIRD = 1 / 3  # of the rafter's depth: the deepest birdsmouth without the engineer (LABC, after the TRADA span tables)
 NEAREST = 0.5  # mm: what moves by less is told as 0
@@ -25,11 +25,11 @@ def remedy_lines(view: CheckView, state: State, library: Library) -> list[str]:
 
 
 def ways_lines(view: CheckView, state: State, library: Library) -> list[str]:
-    """What stands above the ways on: the verdict, each way with what it moves, then the results."""
+    """What stands above the verdict and the ways on: each way with what it moves, then the results."""
     told = remedy_lines(view, state, library)
     if not told or view.refusal:
-        return outcome_lines(view, state, rows=False)
-    return [*verdict_lines(view, state), "", *told, *shown_lines(view, state.units)]
+        return result_lines(view, state, rows=False)
+    return [*told, *shown_lines(view, state.units)]
 
 
 def _told(way: Remedy, view: CheckView, units: Units) -> Iterator[str]:
