@@ -116,19 +116,21 @@ def working(answer: Answer, units: Units = "metric", *, ascii: bool = False) -> 
     return [_step(step, turned, units, ascii) for step in answer.working]
 
 
-def text(answer: Answer, units: Units = "metric", *, working: bool = False, ascii: bool = False) -> list[str]:
-    """The whole answer as lines of plain text, at most 79 wide where words can be broken."""
-    told = [f"{line.label:<{_LABEL}} {line.text}" for line in lines(answer, units, ascii=ascii)]
+def text(
+    answer: Answer, units: Units = "metric", *, working: bool = False, ascii: bool = False, width: int = _WIDTH
+) -> list[str]:
+    """The whole answer as lines of plain text, at most `width` wide but for tables and long words."""
+    told = [part for line in lines(answer, units, ascii=ascii) for part in _beside(line, width)]
     for shown in tables(answer, units, ascii=ascii):
         told += ["", shown.label, *ruled(shown)]
     if answer.verdict:
         told += ["", f"{'Verdict':<{_LABEL}} {_VERDICTS[answer.verdict]}"]
-    told += [row for note in answer.notes for row in _wrapped("note: ", note)]
+    told += [row for note in answer.notes for row in _wrapped("note: ", note, width)]
     told += [f"caution: {caution}" for caution in answer.cautions]
-    told += _wrapped("basis: ", answer.basis)
-    told += _wrapped("figures: ", STAND)
+    told += _wrapped("basis: ", answer.basis, width)
+    told += _wrapped("figures: ", STAND, width)
     if working:
-        told += ["", "working", *(f"  {row}" for row in working_rows(answer, units, ascii))]
+        told += ["", "working", *(f"  {row}" for row in working_rows(answer, units, ascii, width))]
     return told
 
 
@@ -194,16 +196,24 @@ def _worked(step: Step, units: Units, ascii: bool) -> str:
     return show(step.unit, float(step.value), units, ascii=ascii)
 
 
-def _wrapped(start: str, words: str) -> list[str]:
-    return textwrap.wrap(clean(words, most=2_000), _WIDTH, initial_indent=start, subsequent_indent=" " * len(start))
+def _beside(line: Line, width: int) -> list[str]:
+    """The label and the figure, which stands under its label where it would run over the width."""
+    whole = f"{line.label:<{_LABEL}} {line.text}"
+    if len(whole) <= width or width >= _WIDTH:
+        return [whole]
+    return [line.label, f"    {line.text}"]
 
 
-def working_rows(answer: Answer, units: Units = "metric", ascii: bool = False) -> list[str]:
+def _wrapped(start: str, words: str, width: int) -> list[str]:
+    return textwrap.wrap(clean(words, most=2_000), width, initial_indent=start, subsequent_indent=" " * len(start))
+
+
+def working_rows(answer: Answer, units: Units = "metric", ascii: bool = False, width: int = _WIDTH) -> list[str]:
     """The working, each step folded to the width with what runs over set in."""
     return [
         part
         for row in working(answer, units, ascii=ascii)
-        for part in textwrap.wrap(row, _WIDTH - 2, subsequent_indent="    ", break_on_hyphens=False)
+        for part in textwrap.wrap(row, width - 2, subsequent_indent="    ", break_on_hyphens=False)
     ]
 
 

@@ -207,6 +207,7 @@ class SitelogApp(Host, App[int]):
         """True for the repeats of a key that acts; what moves, and letters in a field, may be held down."""
         key, at = self._pressed
         self._pressed = (event.key, event.time)
+        self.key_again = event.key == key
         typed = event.is_printable and isinstance(self.focused, Input)
         harmless = typed or event.key in MOVES or event.key.endswith("_bracket")
         return event.key == key and event.time - at < HELD_SECONDS and not harmless

@@ -43,6 +43,8 @@ class Host:
         self.drafts = Drafts(None)
         self._warned: list[Act] = []  # what was told that it is lost by leaving
         self.memory: Memory | None = None  # what this machine keeps of jobs
+        self.sums: dict[str, dict[str, str]] = {}  # what was typed into each calculator at this job
+        self.key_again = False  # whether the key that is done now is the one pressed just before it
         self.checklists: tuple[Path, ...] = ()  # folders of the firm's own, beside those supplied
         self._clock, self._device = clock, device
         self.chance: Callable[[], str] = str  # of the id of each act; none where it is to be the same again
@@ -120,6 +122,7 @@ class Host:
         """Make this the job in hand; the one before it is closed."""
         self.leave()
         self.session = session
+        self.sums = {}
         self.drafts = Drafts.of_job(session.job.file.files, lambda: self.by)
 
     # -- leaving it --

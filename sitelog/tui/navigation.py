@@ -6,9 +6,17 @@ from sitelog.tui.registry import screen
 from sitelog.tui.widgets.page import Page
 from sitelog.tui.widgets.site_page import JobPlace
 
+ONCE_MORE = "Press Esc once more for the list of jobs."
+
 
 class Navigation(JobPlace):
     """The acts of the job's page that only lead to another."""
+
+    _just_back = False
+
+    def on_screen_resume(self) -> None:
+        """A page that was over it has closed."""
+        self._just_back = True
 
     @work
     async def action_recap(self) -> None:
@@ -40,6 +48,11 @@ class Navigation(JobPlace):
 
     def action_back(self) -> None:
         """Back to the jobs of the folder; the job is closed, and every entry is already saved."""
+        just_back, self._just_back = self._just_back, False
+        if just_back and self.site.key_again:
+            # Pressed for the form that has just closed, and once too often: the job stays open.
+            self.say(ONCE_MORE)
+            return
         if not self.site.may_leave():
             return
         self.site.leave()

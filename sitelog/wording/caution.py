@@ -85,6 +85,7 @@ def choice_lines(question: Question) -> list[str]:
     ]
 
 
-def stop_line(caution: Caution, answer: str) -> str:
-    """What is said when the answer stops the work."""
-    return f"STOP WORK. {caution.question.ask.rstrip('?')}: {answer.strip()}. {caution.do}"
+def stop_line(caution: Caution, answer: str, way_on: str = "") -> str:
+    """What is said when the answer stops the work; `way_on` is how it is answered again."""
+    told = (f"STOP WORK. {caution.question.ask.rstrip('?')}: {answer.strip()}.", way_on, caution.do)
+    return " ".join(filter(None, told))

@@ -63,12 +63,15 @@ def columned_at(width: int) -> LaidOut:
     """The row for the eye of a page so many columns wide: on a slim one, what is drawn is on a line below."""
     if width >= BROAD:
         return columned
-    words, figure = (28, 12) if width >= SLIM else (26, max(8, width - 31))
-    apart = "  " if width >= SLIM else "\n"
+    words, figure = (31, 10) if width >= SLIM else (22, 10)
 
     def row(label: str, text: str, more: str = "") -> str:
-        under = more if width >= SLIM else f"{more:>{words + 1 + figure}}"
-        return f"{label:<{words}} {text:>{figure}}{apart if more else ''}{under if more else ''}"
+        if len(label) > words or len(text) > figure:
+            return f"{label}\n{text_between('', text, text_after('  ', more)):>{width - 3}}"
+        line = f"{label:<{words}} {text:>{figure}}"
+        if len(line) + 2 + len(more) <= width - 3:
+            return f"{line}{text_after('  ', more)}"
+        return f"{line}\n{more:>{words + 1 + figure}}"
 
     return row
 
@@ -274,6 +277,6 @@ def _over(view: CheckView, state: State) -> str:
     return ""
 
 
-def working_lines(answer: Answer, units: Units) -> list[str]:
-    """The working of a sum, with its rule."""
-    return ["", " working", *sheet.working_rows(answer, units), f"  based on: {answer.basis}"]
+def working_lines(answer: Answer, units: Units, width: int = BROAD + 3) -> list[str]:
+    """The working of a sum, with its rule; `width` in columns."""
+    return ["", " working", *sheet.working_rows(answer, units, width=width), f"  based on: {answer.basis}"]

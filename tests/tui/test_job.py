@@ -23,6 +23,7 @@ from sitelog.tui.pages.handover import HandoverPage
 from sitelog.tui.pages.job import JobPage
 from sitelog.tui.pages.jobs import JobsPage
 from sitelog.tui.pages.snags import SnagsPage
+from sitelog.wording.prompts.asking import WAY_ON
 from tests.job.pictures import jpeg
 from tests.tui.seen import lines, text
 from tests.tui.site import DEVICE, Watch, begin, brought_to, fill, opened, stand_on
@@ -66,7 +67,8 @@ async def test_a_hold_bars_the_next_stage_and_says_why_in_words(plates: Path) ->
         assert "Sign Wall plates first, or carry on as it is" in text(walker.app), "it stands in the strip"
         await settle(walker, "enter")
         assert isinstance(walker.app.screen, JobPage), "neither a caution nor a form is opened for nothing"
-        assert lines(walker.app)[-3].strip() == "Sign Wall plates first, or carry on as it is"
+        told = " ".join(" ".join(lines(walker.app)[-4:-2]).split())
+        assert told.endswith(f"{WAY_ON} Sign Wall plates first, or carry on as it is")
         assert state_of(walker, "main.first-pair.common") == "open"
 
 

@@ -8,11 +8,14 @@ from textual.widgets import Input
 from sitelog.checklist.schema.model import Library
 from sitelog.tui.app import SitelogApp
 from sitelog.tui.dialogs.ask import AskPage
+from sitelog.tui.dialogs.caution import CautionPage
 from sitelog.tui.dialogs.help import HelpPage
 from sitelog.tui.dialogs.palette import PalettePage
 from sitelog.tui.keys import foot_of, key_at
+from sitelog.tui.pages.calculators import CalculatorPage
 from sitelog.tui.pages.check import CheckPage
 from sitelog.tui.pages.job import JobPage
+from sitelog.tui.pages.jobs import JobsPage
 from sitelog.tui.widgets.listing import Paragraphs
 from sitelog.tui.widgets.page import FootLine
 from tests.tui.seen import lines, text
@@ -123,8 +126,10 @@ async def test_a_row_touched_is_read_first_and_touched_again_is_done(plates: Pat
 
 
 async def test_fields_their_labels_and_the_keys_of_a_question_can_be_touched(plates: Path) -> None:
-    async with opened(plates, size=(60, 20)) as walker:
+    async with opened(plates) as walker:
         page = await begin(walker, SIDES)
+        await walker.pilot.resize_terminal(60, 20)
+        await walker.pilot.pause()
         await touch(walker, "CD, back")
         assert isinstance(page.focused, Input) and page.focused.name == "cd"
         await touch(walker, "esc back")
@@ -152,3 +157,70 @@ def test_each_key_of_a_foot_is_found_under_the_finger(words: str, pressed: str) 
     line = FootLine(foot_of("enter do", "[ ] stage", "/ find", "? help", "esc back"))._lines(80)[0]
     assert key_at(line, line.index(words)) == pressed
     assert key_at(line, line.index("  ")) == key_at(line, 200) == ""
+
+
+# --- escape, and what leads on ----------------------------------------------------------------------------------------
+
+
+async def test_escape_pressed_twice_leaves_the_form_and_not_the_job(plates: Path) -> None:
+    async with opened(plates) as walker:
+        page = await stand_on(walker, SIDES)
+        await begin(walker, SIDES)
+        await walker.type("8996")
+        await walker.press("escape", "escape")
+        await walker.pilot.pause()
+        assert walker.app.screen is page
+        assert "Press Esc once more for the list of jobs." in text(walker.app)
+        assert (await begin(walker, SIDES)).texts()["ab"] == "8996"
+        await walker.press("escape", "down", "escape")
+        await walker.pilot.pause()
+        assert isinstance(walker.app.screen, JobsPage), "by itself it goes one back"
+        await walker.press("escape", "escape")
+        assert isinstance(walker.app.screen, JobsPage), "and never out of the program"
+
+
+async def test_what_was_typed_into_a_calculator_is_there_again(plates: Path) -> None:
+    async with opened(plates) as walker:
+        for again in (False, True):
+            await walker.app.push_screen(CalculatorPage("hip"))
+            await walker.pilot.pause()
+            page = walker.app.screen
+            assert isinstance(page, CalculatorPage)
+            assert page.form.inputs[0].value == ("88" if again else "")
+            await walker.type("88")
+            await walker.press("escape")
+
+
+async def test_each_stop_says_the_key_that_leads_on(plates: Path) -> None:
+    async with opened(plates) as walker:
+        await begin(walker, SIDES)
+        await walker.press("escape")
+        await walker.pilot.resize_terminal(60, 20)
+        await stand_on(walker, "main.hips")
+        await walker.press("enter")
+        await walker.pilot.pause()
+        assert "Press space for what comes first" in text(walker.app), "a hold before it"
+        page = await stand_on(walker, "main.plates")
+        await begin(walker, SIDES)
+        await walker.press("escape", "end", "enter")
+        await walker.pilot.pause()
+        assert "can't be signed yet" in text(walker.app) and "Press space for what comes first" in text(walker.app)
+        await walker.press("space")
+        assert page.check is not None and page.check.path == SIDES
+
+
+@pytest.mark.parametrize("size", [(60, 20), (45, 70)])
+async def test_a_wind_that_stops_the_work_says_which_key_answers_it_again(plates: Path, size: tuple[int, int]) -> None:
+    async with opened(plates, size=size) as walker:
+        page = await stand_on(walker, SIDES)
+        await walker.app.push_screen(CautionPage(["weather-wind"], page.stage_path))
+        await walker.pilot.pause()
+        await walker.type("40 45")
+        for _ in range(6):  # on a small screen Enter reads to the end first
+            if isinstance(walker.app.screen, CautionPage):
+                await walker.press("enter")
+                await walker.pilot.pause()
+        assert walker.app.screen is page
+        assert "STOP WORK. Wind" in text(walker.app) and "Press o when it has changed." in text(walker.app)
+        await walker.press("enter")
+        assert isinstance(walker.app.screen, CautionPage), "what stops it is asked again first"

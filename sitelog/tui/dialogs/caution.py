@@ -28,6 +28,7 @@ READ_ON = "Read to the end, then press Enter again."
 TYPE_NOW = "You typed this before. Type the reading as it is now."
 AS_BEFORE = "You typed this before. Press Enter again to save it."
 TYPED = "answer"  # what the answer is kept as while it is typed
+ANSWER_AGAIN = "Press o when it has changed."
 NOTICE = 3  # rows more that the notice may take
 
 
@@ -240,7 +241,7 @@ class CautionPage(Page[bool]):
         self.site.drafts.drop(self._form(caution))
         if self.site.state.readings[-1].stops:
             self.dismiss(False)
-            self.site.tell(stop_line(caution, answer))
+            self.site.tell(stop_line(caution, answer, ANSWER_AGAIN))
             return
         for block in self.blocks:
             if block is self.block or self._is_settled(block.caution):

@@ -13,6 +13,7 @@ from sitelog.tui.dialogs.ask import ask_words
 from sitelog.tui.widgets.page import Page
 from sitelog.wording.entries import what
 from sitelog.wording.prompts import correcting, prompts
+from sitelog.wording.prompts.asking import WAY_ON, with_way_on
 from sitelog.wording.prompts.correcting import typed_again
 from sitelog.wording.prompts.prompts import Prompt
 
@@ -34,13 +35,16 @@ async def ask_name(page: Page[Any]) -> bool:
     return bool(words)
 
 
-async def do(page: Page[Any], prompt_of: Callable[[], Prompt]) -> bool:
-    """Ask what the prompt asks, and enter the act; what bars it is told before anybody types a word."""
+async def do(page: Page[Any], prompt_of: Callable[[], Prompt], way_on: str = "") -> bool:
+    """Ask what the prompt asks, and enter the act; what bars it is told before anybody types a word.
+
+    `way_on` says after that which key leads on.
+    """
     try:
         prompt = prompt_of()
         prompt.prove()
     except Refusal as refusal:
-        page.say(refusal.message)
+        page.say(with_way_on(refusal.message, way_on))
         return False
     if not await named(page):
         return False
@@ -76,7 +80,7 @@ async def snag(page: Page[Any], path: str, start: str = "") -> bool:
 
 async def sign(page: Page[Any], stage: StageView) -> bool:
     """Sign a stage under the name that is typed."""
-    return await do(page, lambda: prompts.sign(page.site.state, stage, page.site.by))
+    return await do(page, lambda: prompts.sign(page.site.state, stage, page.site.by), WAY_ON)
 
 
 async def why_anew(page: Page[Any], view: CheckView, prove: Callable[[], object]) -> str | None:

@@ -53,7 +53,7 @@ class WorkingPage(Page[None]):
         """Work it with the figures as they stand now."""
         view, units = self.site.state.check(self.path), self.site.state.units
         if view:
-            working = working_lines(view.answer, units) if view.answer else []
+            working = working_lines(view.answer, units, max(20, min(79, self.size.width - 2))) if view.answer else []
             row = columned_at(self.size.width)
             self.put(
                 "#work", [*input_lines(view, units, row), *outcome_lines(view, self.site.state, row=row), *working]

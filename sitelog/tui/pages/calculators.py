@@ -36,6 +36,7 @@ from sitelog.wording.prompts.calculating import LEFT_OUT, KnownInputs, known_of
 
 SLOW = ("stock",)  # worked when Enter is pressed, and away from the screen: an order may take seconds
 ENTER_WORKS = "Press Enter to work it out."
+CAUTION = "caution: "  # begins the line of one
 LONGEST = 200_000  # characters of an answer: a list of 2000 lengths is a long one
 
 
@@ -105,7 +106,9 @@ class CalculatorPage(SolvingPage):
 
     def _fields(self) -> Iterator[Field]:
         for wanted in self.calculator.inputs:
-            yield Field(wanted.name, wanted.name.replace("_", " "), "", self._stands(wanted), self._words(wanted))
+            typed = self.site.sums.get(self.calculator.name, {}).get(wanted.name, "")
+            words = self._words(wanted, bool(typed))
+            yield Field(wanted.name, wanted.name.replace("_", " "), typed, self._stands(wanted), words)
 
     def _stands(self, wanted: Wanted) -> str:
         """What the sum is worked with while nothing is typed."""
@@ -149,6 +152,7 @@ class CalculatorPage(SolvingPage):
     @on(Input.Changed)
     def _typed(self, event: Input.Changed) -> None:
         name = event.input.name or ""
+        self.site.sums[self.calculator.name] = self.form.texts()
         self.form.words(name, self._words(self.calculator.input(name), bool(event.value.strip())))
         self._changed()
 
@@ -206,18 +210,24 @@ class CalculatorPage(SolvingPage):
     def tell(self, before: list[str], answer: Answer) -> None:
         """The answer, and before it what is said with it."""
         self._shown = (before, answer)
-        lines = sheet.text(answer, self.units, working=self.shows_working, ascii=self.site.ascii_only)
-        self.show_lines([*(row for answer in before for row in self._folded(answer)), *map(self._named, lines)])
+        lines = sheet.text(
+            answer, self.units, working=self.shows_working, ascii=self.site.ascii_only, width=min(79, self._room())
+        )
+        told = [
+            part for line in lines for part in (self._folded(self._named(line)) if line.startswith(CAUTION) else [line])
+        ]
+        self.show_lines([*(row for answer in before for row in self._folded(answer)), *told])
 
     def refuse(self, why: str) -> None:
         """In place of an answer."""
         self.show_lines(self._folded(why))
 
+    def _room(self) -> int:
+        return max(20, self.query_one("#answer").scrollable_content_region.width or 78)
+
     def _folded(self, words: str) -> list[str]:
-        return wrap(
-            lettered(words, self.site.ascii_only),
-            max(20, self.query_one("#answer").scrollable_content_region.width or 78),
-        )
+        hung = text_if(words.startswith(CAUTION), " " * len(CAUTION))
+        return wrap(lettered(words, self.site.ascii_only), self._room(), subsequent_indent=hung)
 
     def show_lines(self, lines: list[str]) -> None:
         """In the room for the answer."""
@@ -226,13 +236,8 @@ class CalculatorPage(SolvingPage):
 
     def _named(self, line: str) -> str:
         """A caution by its title, where a job's library gives one for its id."""
-        lead, _, name = line.partition("caution: ")
-        known = None
-        if self.site.job and not lead:
-            known = self.site.job.library.cautions.get(name)
-        if known:
-            return f"caution: {known.title}. {known.do}"
-        return line
+        known = self.site.job.library.cautions.get(line.removeprefix(CAUTION)) if self.site.job else None
+        return f"{CAUTION}{known.title}. {known.do}" if known else line
 
     def _wrong(self, field: Input) -> Refusal | None:
         """Why what is in a field can't be read, or what is asked about it; None if it is well."""

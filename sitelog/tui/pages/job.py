@@ -20,7 +20,7 @@ from sitelog.tui.widgets.plan import PlanPane
 from sitelog.tui.widgets.stages import Rows, Ruler
 from sitelog.wording.entries import last_act
 from sitelog.wording.formatting import at_the_end, how_it_stands, next_words
-from sitelog.wording.prompts.asking import against, read_first, to_read
+from sitelog.wording.prompts.asking import against, read_first, to_read, with_way_on
 from sitelog.wording.strip import AT_A_TIME, read_line, stage_line, stage_lines, strip_lines, unread_line
 
 WIDE = 120
@@ -175,7 +175,7 @@ class JobPage(Navigation):
         """Do it, and say whether the check that the cursor stands on then opens by itself."""
         bar = against(stage, view, self.site.state, again=again)
         if bar:
-            self.say(bar)
+            self.say(bar if "Press " in bar else with_way_on(bar))
             return False
         if not await prompted.named(self) or not await self._cautions_read(stage):
             return False
@@ -204,7 +204,7 @@ class JobPage(Navigation):
             return False
         blocked = view.blocked if view else stage.blocked
         if blocked:
-            self.say(blocked)
+            self.say(with_way_on(blocked))
         elif view is None:
             await self._sign(stage)
         else:

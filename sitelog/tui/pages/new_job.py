@@ -82,7 +82,7 @@ class NewJobPage(Page[None]):
         parts = sum(key.endswith(".form") for key in kept) or 1
         for number in range(1, parts + 1):
             yield from self._part_fields(number, kept.get(f"{number}.form", USUAL if USUAL in forms else forms[0]))
-        yield Field(MORE, "another part", stands="none: press Enter to set up the job")
+        yield Field(MORE, "another part", stands="Enter sets up the job")
 
     def on_mount(self) -> None:
         """The cursor in the first field; lists that can't be read are told."""

@@ -16,7 +16,7 @@ from sitelog.job.facts.feeding import may_stay_blank
 from sitelog.job.state.views import CheckView, FigureView
 from sitelog.quantities.slips import Slip
 from sitelog.tui.dialogs import meant
-from sitelog.tui.keys import STEP, footer
+from sitelog.tui.keys import STEP, foot_of, footer
 from sitelog.tui.registry import screen
 from sitelog.tui.widgets.check_fields import check_fields, takes_photo
 from sitelog.tui.widgets.fields import WIDTHS, InSight
@@ -28,6 +28,8 @@ from sitelog.wording.prompts.asking import TOOL
 from sitelog.wording.prompts.correcting import typed_again
 from sitelog.wording.prompts.tools import last_tool, wants_tool
 from sitelog.wording.result import about_lines, columned_at, input_lines, result_lines, verdict_lines, working_lines
+
+CHOOSE = foot_of("enter choose")
 
 
 class CheckForm(Page[bool]):
@@ -66,7 +68,8 @@ class CheckForm(Page[bool]):
     def foot(self) -> str:
         """No working where nothing is worked."""
         without = () if self.view.check.calculator else ("working",)
-        return footer(self.place_of_keys(), without=without)
+        line = footer(self.place_of_keys(), without=without)
+        return line.replace(foot_of("enter save"), CHOOSE) if isinstance(self.focused, OptionList) else line
 
     def body(self) -> ComposeResult:
         """What is asked, the fields, and what they come to."""
@@ -78,6 +81,11 @@ class CheckForm(Page[bool]):
             yield Static("", id="result", markup=False)
             yield Static("", id="work", markup=False)
         yield Static("", id="verdict", markup=False)
+
+    @property
+    def _wide(self) -> int:
+        """The columns that lines of the answer have."""
+        return max(20, min(79, self.size.width - 2))
 
     def _content(self, words: str) -> Content:
         return Content(lettered(words, self.site.ascii_only))
@@ -132,7 +140,8 @@ class CheckForm(Page[bool]):
         about = [*self._offer_lines(), *about_lines(self.view, state, self._in_hand())]
         self.put("#result", result_lines(view, state, row=columned_at(self.size.width)) or about)
         self.put("#verdict", verdict_lines(view, state))
-        self.put("#work", working_lines(view.answer, state.units) if self.shows_working and view.answer else [])
+        shown = view.answer if self.shows_working else None
+        self.put("#work", working_lines(shown, state.units, self._wide) if shown else [])
 
     def _meant(self, figure: FigureView) -> str:
         words = meant_words(figure, self.site.state.units)

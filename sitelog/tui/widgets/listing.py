@@ -2,7 +2,8 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from itertools import zip_longest
+from itertools import accumulate, filterfalse, groupby, zip_longest
+from operator import attrgetter
 from textwrap import wrap
 from typing import ClassVar
 
@@ -21,8 +22,7 @@ from sitelog.wording.letters import PLAIN
 HEIGHTS = [(0, "-short"), (24, "-full"), (36, "-tall")]  # rows of a screen, and what the stylesheet calls it
 BENEATH = ((36, 16), (24, 7), (0, 5))  # from so many rows of a screen, the most lines beneath the rows
 LEAST = 12  # columns that the words of a row keep, however narrow the screen
-LONGEST = 4_000
-TURNED = Style(reverse=True)
+LONGEST, TURNED = 4_000, Style(reverse=True)
 
 
 @dataclass(frozen=True)
@@ -70,19 +70,34 @@ def heading(words: str) -> Row:
 
 
 def laid(cells: Sequence[Cell], width: int) -> list[str]:
-    """One line of cells as lines of text, at most `width` columns, each cell wrapped in its own column."""
-    fixed = sum(cell.width for cell in cells) + 2 * (len(cells) - 1)
-    shares = sum(1 for cell in cells if not cell.width)
-    room = max(LEAST, (width - fixed) // max(shares, 1))
-    widths = [cell.width or room for cell in cells]
-    columns = map(_column, cells, widths)
+    """One line of cells as lines of text, at most `width` columns, each cell wrapped in its own column.
+
+    Where the columns leave the words no room, those of set width stand on a line beneath.
+    """
+    left = width - sum(cell.width for cell in cells) - 2 * (len(cells) - 1)
+    words = tuple(filterfalse(attrgetter("width"), cells))
+    if left < LEAST and len(words) == 1 and len(cells) > 2:
+        return [*laid(words, width), *_stacked(tuple(filter(attrgetter("width"), cells)), width)]
+    room = max(LEAST, left // max(len(words), 1))
+    return [line.rstrip() for line in _columns(cells, [cell.width or room for cell in cells])]
+
+
+def _columns(cells: Sequence[Cell], widths: Sequence[int]) -> list[str]:
     blanks = [" " * width for width in widths]
-    return [_line(texts, blanks) for texts in zip_longest(*columns)]
+    return [_line(texts, blanks) for texts in zip_longest(*map(_column, cells, widths))]
+
+
+def _stacked(cells: Sequence[Cell], width: int) -> list[str]:
+    """Cells of set width at the right of as many lines as they take."""
+    taken = accumulate(cell.width + 2 for cell in cells)
+    lines = groupby(zip(taken, cells, strict=True), key=lambda cell: (cell[0] - 3) // width)
+    rows = ([cell for _, cell in line] for _, line in lines)
+    return [part.rjust(width) for row in rows for part in _columns(row, [cell.width for cell in row])]
 
 
 def _line(texts: Sequence[str | None], blanks: Sequence[str]) -> str:
     """A line of the columns; a blank where a column has come to its end."""
-    return "  ".join(text or blank for text, blank in zip(texts, blanks, strict=True)).rstrip()
+    return "  ".join(text or blank for text, blank in zip(texts, blanks, strict=True))
 
 
 def _column(cell: Cell, width: int) -> list[str]:
@@ -116,9 +131,9 @@ class Touched(OptionList):
     async def _on_click(self, event: Click) -> None:
         """A touch of another row stands on it, so that it can be read; of the row under the cursor it is Enter."""
         touched = event.style.meta.get("option")
-        if touched is not None and touched != self.highlighted:
+        if touched not in (None, self.highlighted) and not self.get_option_at_index(touched).disabled:
             event.prevent_default()
-            self.highlighted = touched if not self.get_option_at_index(touched).disabled else self.highlighted
+            self.highlighted = touched
 
 
 class Pointed(Touched):
@@ -281,4 +296,4 @@ class RuledLine(Static):
         """Draw it as wide as the page."""
         sign = "-" if host_of(self).ascii_only else "─"
         end = text_between(" ", self._words, f" {sign}")
-        self.update(Content(sign * (self.size.width - len(end)) + end))
+        self.update(Content(end.rjust(self.size.width, sign)))

@@ -26,32 +26,43 @@ from sitelog.wording.formatting import in_words
 from sitelog.wording.letters import PLAIN
 
 T = TypeVar("T")
+TALL = 36  # rows of a screen from which a title may take more than one
 MOST = 20_000  # characters of one place on a page
 _DEGREES = re.compile(r" {3}( *\S+)°")  # so that a column of figures stays a column
 
 
-class TitleLine(Static):
+class TitleLine(Widget):
     """What this is on the left, the day and the name on the right."""
 
     _left, _right, _more = "", "", MORE.glyph
 
     def say(self, left: str, right: str, *, ascii_only: bool) -> None:
         """Show these two; `ascii_only` for a terminal of plain letters."""
-        self._left, self._right, self._more = (
-            lettered(left, ascii_only),
-            lettered(right, ascii_only),
-            MORE.sign(ascii_only),
-        )
-        self._draw()
+        said = (lettered(left, ascii_only), lettered(right, ascii_only), MORE.sign(ascii_only))
+        if said != (self._left, self._right, self._more):
+            self._left, self._right, self._more = said
+            self.refresh(layout=True)
 
-    def on_resize(self) -> None:
-        """Cut the left one to the room there is."""
-        self._draw()
+    def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
+        """The lines that the two take at that width."""
+        return len(self._lines(width))
 
-    def _draw(self) -> None:
-        room = max(0, self.size.width - len(self._right) - 2)
+    def render(self) -> Content:
+        """The two, the left one cut to the room there is on a screen with no row to spare."""
+        return Content("\n".join(self._lines(self.size.width)))
+
+    def _lines(self, width: int) -> list[str]:
+        room = max(0, width - len(self._right) - 2)
+        if self.app.size.height >= TALL and len(self._left) > room:
+            return self._on_two(width)
         left = self._left if len(self._left) <= room else self._left[: max(0, room - 1)] + self._more
-        self.update(Content(f"{left:<{room}}  {self._right}"))
+        return [f"{left:<{room}}  {self._right}"]
+
+    def _on_two(self, width: int) -> list[str]:
+        """No word of the left one cut, and the right one at the end of its last line or beneath it."""
+        lines = wrap(self._left, max(1, width)) or [""]
+        last = lines.pop() if len(lines) > 1 and len(lines[-1]) + 2 + len(self._right) <= width else ""
+        return [*lines, f"{last:<{max(0, width - len(self._right))}}{self._right}"]
 
 
 class FootLine(Widget):

@@ -30,6 +30,9 @@ LEFT_AS_IT_IS = (
 )  # to do it leaves these as they are: `measure again` does them again
 
 
+WAY_ON = "Press space for what comes first, o for the cautions."
+
+
 def against(stage: StageView, view: CheckView | None, state: State, *, again: bool = False) -> str:
     """Why the check, or without one the stage's signature, is not begun now; "" if it can be.
 
@@ -42,6 +45,11 @@ def against(stage: StageView, view: CheckView | None, state: State, *, again: bo
     if stage.blocked and not stopped(stage.path, stage.cautions, latest(state.readings)):
         return stage.blocked
     return ""
+
+
+def with_way_on(why: str, way_on: str = WAY_ON) -> str:
+    """The key that leads on, then why something can't be done now: a small screen may cut off the end of that."""
+    return " ".join(filter(None, (way_on, why)))
 
 
 def to_read(stage: StageView, state: State, by: str, today: str) -> tuple[Caution, ...]:
