@@ -104,7 +104,7 @@ def talk(*, ascii_only: bool) -> Talk:
     for stream in (sys.stdin, sys.stdout):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")
-    plain = ascii_only or os.environ.get("TERM") == "dumb" or "utf" not in (sys.stdout.encoding or "").lower()
+    plain = ascii_only or os.environ.get("TERM", "") in ("", "dumb") or "utf" not in (sys.stdout.encoding or "").lower()
     return Talk(_read, _write, width=width, plain_letters=plain)
 
 

@@ -86,7 +86,21 @@ def _sample_named(options: Options, jobs: Mapping[str, str]) -> tuple[Path, str]
 
 def line_by_line(options: Options) -> bool:
     """True where plain mode was asked for, or the terminal can show nothing else."""
-    return bool(options.plain) or (_terminal() and os.environ.get("TERM") == "dumb")
+    return bool(options.plain) or (_terminal() and not _moves_its_cursor())
+
+
+def _moves_its_cursor() -> bool:
+    """False where the terminal's kind is known to print a line after another. One that nothing is known of may."""
+    kind = os.environ.get("TERM", "")
+    if "TEXTUAL_DRIVER" in os.environ:
+        return True
+    try:
+        import curses
+
+        curses.setupterm()
+        return curses.tigetstr("cup") is not None
+    except (ImportError, OSError, curses.error):
+        return kind not in ("", "dumb")
 
 
 def _terminal() -> bool:

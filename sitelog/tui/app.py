@@ -129,7 +129,7 @@ class SitelogApp(Host, App[int]):
     def _show_job(self) -> None:
         self.push_screen(screen("job"))
         if self.job and not self.read_only and self.job.file.missing:
-            from sitelog.tui.dialogs.rescue import ask_without
+            from sitelog.tui.rescue import ask_without
 
             self.run_worker(ask_without(self))
         if self.job and not self.read_only and beside(self.job):
@@ -152,7 +152,7 @@ class SitelogApp(Host, App[int]):
         """Where the job's file is gone, ask where to go on; once each time that it goes."""
         gone = self.job.file.gone() if self.job and not self.read_only else ""
         if gone and not self._gone:
-            from sitelog.tui.dialogs.rescue import ask_place
+            from sitelog.tui.rescue import ask_place
 
             self.run_worker(ask_place(self))
         self._gone = gone

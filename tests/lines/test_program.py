@@ -91,10 +91,11 @@ def test_interrupted_the_job_is_closed_and_the_exit_code_says_so(plates: Path, l
     assert verify(plates) == []
 
 
-def test_a_dumb_terminal_gets_the_same_lines_without_being_asked_for_them(plates: Path) -> None:
+@pytest.mark.parametrize("kind", ["dumb", ""])
+def test_a_terminal_that_can_not_move_its_cursor_gets_lines_without_asking(plates: Path, kind: str) -> None:
     child, line = pty.fork()
     if child == 0:
-        os.environ.update(ENV, TERM="dumb")
+        os.environ.update(ENV, TERM=kind)
         os.execv(sys.executable, [*PROGRAM, "open", str(plates), "--by", "M. Reed"])
     seen = b""
     os.write(line, b"drawing\nquit\n")

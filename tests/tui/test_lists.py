@@ -32,7 +32,7 @@ async def test_a_job_is_brought_to_the_newest_lists_by_a_word_and_a_name_and_los
 ) -> None:
     file = Path(shutil.copy(sample_folder() / "kiln-lane.json", tmp_path))
     newest = without(library, ("hipped", "ridge", "crowns"))
-    monkeypatch.setattr(SitelogApp, "library", lambda _, file: newest)
+    monkeypatch.setattr(SitelogApp, "lists", lambda _, file: lambda: newest)
     app = over(file)
     async with app.run_test(size=(80, 24)) as pilot:
         await at_rest(app, pilot)
@@ -73,7 +73,7 @@ async def test_a_release_of_a_whole_stage_that_is_gone_stands_among_the_earlier_
 ) -> None:
     file = Path(shutil.copy(sample_folder() / "kiln-lane.json", tmp_path))
     gone = released_then_gone(file, library)
-    monkeypatch.setattr(SitelogApp, "library", lambda _, file: gone)
+    monkeypatch.setattr(SitelogApp, "lists", lambda _, file: lambda: gone)
     app = over(file)
     async with app.run_test(size=(80, 24)) as pilot:
         await at_rest(app, pilot)

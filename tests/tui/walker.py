@@ -18,12 +18,13 @@ from sitelog.job.storage.verify import verify
 from sitelog.quantities.quantity import show_fall
 from sitelog.tui.app import SitelogApp
 from sitelog.tui.dialogs.ask import AskPage
-from sitelog.tui.dialogs.caution import CautionPage
+from sitelog.tui.dialogs.caution import READ_ON, CautionPage
 from sitelog.tui.dialogs.recap import RecapPage
 from sitelog.tui.pages.check import CheckPage
 from sitelog.tui.pages.job import JobPage
 from sitelog.tui.pages.new_job import NewJobPage
 from sitelog.wording.prompts.asking import TOOL, ways_on
+from tests.tui.seen import text
 
 # What the tape, the level and the counting give, where the drawing says nothing; by stage.check and figure. What is
 # known of one part alone goes before, by part.stage.check.
@@ -131,6 +132,10 @@ class Walker:
             await self.press(str(number), "enter")
         else:
             await self.type(" ".join("5" for _ in question.gauges) if question.gauges else "the hut", "enter")
+        await self.pilot.pause()
+        while READ_ON in text(self.app):
+            await self.press("enter")
+            await self.pilot.pause()
 
     async def check(self, page: CheckPage) -> None:
         view = page.view

@@ -42,6 +42,7 @@ class AskPage(ModalScreen[list[str] | None]):
         self.questions = questions
         self.prove = prove
         self.form = form
+        self._refused = False  # what stands there: it isn't kept when the page is left
 
     def compose(self) -> ComposeResult:
         """The first title, each question with its field, a line of notice and the two keys."""
@@ -65,6 +66,7 @@ class AskPage(ModalScreen[list[str] | None]):
 
     @on(Input.Changed)
     def _typed(self) -> None:
+        self._refused = False
         # A field tells its first change while the page is still being put together.
         if self.form and len(self.query(Input)) == len(self.questions):
             host_of(self).drafts.keep(self.form, kept(self.questions, self._texts()))
@@ -115,6 +117,7 @@ class AskPage(ModalScreen[list[str] | None]):
             field = self.query_one("#answer-0", Input)  # a figure is asked for by itself
             meant.ask(self, slip, field, self._say, lambda: self._accept([field.value.strip(), *answers[1:]]))
         except Refusal as refusal:
+            self._refused = True
             self._say(refusal.message)
             at = next((number for number, text in enumerate(answers) if text and repr(text) in refusal.message), None)
             if at is not None:
@@ -138,6 +141,8 @@ class AskPage(ModalScreen[list[str] | None]):
 
     def action_leave(self) -> None:
         """Leave it unanswered."""
+        if self._refused:
+            host_of(self).drafts.drop(self.form)
         self.dismiss(None)
 
 
