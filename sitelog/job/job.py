@@ -80,7 +80,6 @@ class Job:
             self.state: State = self._worked.state
         else:
             self.state = self._in_hand.state()
-            self._keep()
 
     @classmethod
     def create(
