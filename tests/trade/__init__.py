@@ -1,0 +1,1 @@
+"""The calculators as other programs have them."""
