@@ -9,7 +9,8 @@ from textual.widgets import Input
 from sitelog.checklist.schema.guidance import Caution
 from sitelog.checklist.schema.model import Check
 from sitelog.job.facts.feeding import may_stay_blank
-from sitelog.job.state.views import FigureView
+from sitelog.job.job import Job
+from sitelog.job.state.views import FigureView, State
 from sitelog.tui.app import SitelogApp
 from sitelog.tui.dialogs.ask import AskPage
 from sitelog.tui.dialogs.caution import READ_ON, CautionPage
@@ -25,7 +26,7 @@ from tests.tui.seen import text, until, until_shown
 from tests.tui.site import DEVICE, Watch
 from tests.tui.walker import Walker, drawn, keys
 
-PATIENCE = 400  # looks at the screen before a step counts as lost
+PATIENCE = 3000  # looks at the screen, a hundredth of a second apart, before a key is given up
 OFF = (1, -1, 0)  # what the tape reads beside what was worked out, in turn
 SIX = "main.plates.sides"  # the six figures of the plates
 
@@ -51,6 +52,7 @@ async def a_day(folder: Path, house: House, size: tuple[int, int] = (80, 24)) ->
     async with app.run_test(size=size) as pilot:
         person = Person(app, pilot, house)
         await person.work()
+        person.state, person.job = app.state, app.job
     return person
 
 
@@ -62,6 +64,8 @@ class Person(Walker):
         self.house = house
         self.spent = Spent()
         self.six = Spent()
+        self.state: State | None = None  # as the day has left it, and the job, once all is done
+        self.job: Job | None = None
         self.where = "first page"
         self.read_off = 0
         self.seen: CautionPage | None = None  # the page of cautions that was last in hand

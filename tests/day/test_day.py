@@ -27,8 +27,8 @@ def found(state: State, path: str) -> CheckView:
 
 def assert_whole(folder: Path, house: House, person: Person) -> None:
     """All that the day was to hold is in the record, and the pack is there."""
-    state, job = person.app.state, person.app.job
-    assert job is not None
+    state, job = person.state, person.job
+    assert state is not None and job is not None
     assert state.handed_over
     assert (state.snags, state.releases) == ((), ())
     assert not person.left
