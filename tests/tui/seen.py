@@ -26,8 +26,8 @@ def text(app: App[int]) -> str:
 
 
 async def until_shown(pilot: Pilot[int], words: str) -> None:
-    """Wait for words that are worked out away from the screen; after some ten seconds fail with what stands there."""
-    for _ in range(500):
+    """Wait for words that are worked out away from the screen; after a minute fail with what stands there."""
+    for _ in range(3000):
         await pilot.pause(0.02)
         if words in text(pilot.app):
             return
@@ -57,7 +57,7 @@ def _luminance(color: Color) -> float:
 
 async def until(pilot: Pilot[int], there: Callable[[], object]) -> None:
     """Wait for what goes on beside the screen, such as a pack that is being made."""
-    for _ in range(500):
+    for _ in range(3000):
         await pilot.pause(0.02)
         if there():
             return
