@@ -54,7 +54,7 @@ def _pack(session: LineSession, to: str) -> None:
         return
     if session.attempt(lambda: actions.handover(session.state, to, made.head, made.points, made.ends)):
         session.talk.say(
-            f"{pack.in_short(paths)} in {file.parent}. Record code {made.head}: the {to} keeps a note of it."
+            f"Record code {made.head}: the {to} keeps a note of it. {pack.in_short(paths)} in {file.parent}"
         )
 
 

@@ -198,7 +198,7 @@ class HandoverPage(ListPage[None]):
             self.say(refusal.message)
             return
         if self.site.attempt(lambda: actions.handover(self.site.state, to, made.head, made.points, made.ends)):
-            self.say(f"{pack.in_short(paths)} in {file.parent}. Record code {made.head}: the {to} keeps a note of it.")
+            self.say(f"Record code {made.head}: the {to} keeps a note of it. {pack.in_short(paths)} in {file.parent}")
 
     def _point(self) -> str:
         key = self.listing.key
