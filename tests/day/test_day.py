@@ -16,6 +16,7 @@ from tests.tui.site import begin, brought_to, opened
 SIX_FIGURES = {"ab": "9001", "bc": "6002", "cd": "8999", "da": "6001", "ac": "10818", "bd": "10815"}
 NINE_METRES = replace(ORCHARD, read={"plates.sides": SIX_FIGURES})
 KEYS, CAUTIONS, SIX_SECONDS = 1_600, 12, 25.0
+CAUTIONS_AT_60 = 15  # fewer of them fit whole on a page of 20 rows
 SIZES = [(80, 24), (140, 40), (60, 20), (45, 70)]
 
 
