@@ -15,7 +15,7 @@ from textual.content import Content
 from textual.events import Paste
 from textual.widgets import Input, Static
 
-from sitelog.cli import run as command_line
+from sitelog.cli import output as command_line
 from sitelog.text import clean, harmless
 from sitelog.tui import sanitizer
 from sitelog.tui.app import SitelogApp
