@@ -2,6 +2,7 @@
 
 import asyncio
 import io
+import os
 import re
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import redirect_stderr, redirect_stdout
@@ -91,7 +92,8 @@ def line_by_line(file: Path) -> Iterator[tuple[str, str]]:
 
 def packs(file: Path) -> Iterator[tuple[str, str]]:
     """The pack of every trade, from a copy: to make one is an entry."""
-    with TemporaryDirectory() as folder:
+    # With a memory of its own: what was entered in a copy that is gone would be brought back to the job.
+    with TemporaryDirectory() as folder, patch.dict(os.environ, {"XDG_STATE_HOME": folder}):
         copy = Path(folder) / "job.json"
         copy.write_bytes(file.read_bytes())
         said = say("handover", copy, "--to", "tiler", "--by", "M. Reed", "--out", Path(folder) / "pack")
