@@ -44,6 +44,7 @@ GUTTER_READ = READ | {
     "finish.rain": {"area": "40", "rain": "0.042"},
     "seats.levels": {"readings": "1402,1403,1401,1402,1402"},
     "seats.joints": {"crossed": "5", "between": "2"},
+    "seats.scarf": {"nib": "25", "wedge": "20"},
     "sole.drips": {"step": "55", "bay": "2990"},
     "sole.boards": {"thick": "20", "gap": "4"},
     "outlets.overflow": {"outlets": "79", "overflow": "120"},

@@ -95,7 +95,7 @@ class Walker:
             if done():
                 return
             await self.step()
-        raise AssertionError(f"still at {self.app.screen} and {self.app.state.next}")
+        raise AssertionError(f"still at {self.app.screen} and {self.app.state.next}: {text(self.app)}")
 
     async def step(self) -> None:
         screen = self.app.screen
