@@ -108,4 +108,4 @@ def _value(entry: Entry, number: dict[str, str]) -> object:
             return [told(one) for one in value]
         return number.get(value, value) if isinstance(value, str) else value
 
-    return {key: told(value) for key, value in entry.value.items() if key != "head"}
+    return {key: told(value) for key, value in entry.value.items() if key not in ("head", "ends")}

@@ -83,7 +83,7 @@ async def opened(
 
 async def stand_on(walker: Walker, path: str) -> JobPage:
     """From the job's page, or from a form that opened by itself after an answer."""
-    if isinstance(walker.app.screen, CheckPage):
+    while isinstance(walker.app.screen, CheckPage | CautionPage):
         await walker.press("escape")
         await walker.pilot.pause()
     page = walker.app.screen
