@@ -28,7 +28,7 @@ class Worked:
         if found is not None or (answer.calculator, name) in MAY_BE_NONE:
             return found
         if name in {output.name for output in find(answer.calculator).results}:
-            raise Refusal(f"{answer.calculator}: {name} doesn't follow from these figures")
+            raise Refusal(f"{answer.calculator}: {name} can't be worked out from these figures")
         raise AttributeError(f"{answer.calculator} doesn't give {name}")
 
 
