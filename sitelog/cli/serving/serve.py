@@ -10,6 +10,7 @@ from pathlib import Path
 from sitelog.refusal import DONE, Refusal
 
 NOT_HERE = 'That needs the extra `serve`. Run: pip install "sitelog[serve]"'
+EVERY_ADDRESS = ("0.0.0.0", "::")  # listened on at all of them, and no place to go to
 PLAIN = "Whoever else is on that network can read along: use one of your own."
 
 
@@ -25,6 +26,8 @@ def serve(options: argparse.Namespace) -> int:
     port = _port(options.host, options.port)
     door = Door(options.host, lambda code: print(f"Code for the next browser: {code}", flush=True))
     print(f"Open http://{options.host}:{port} in a browser. Ctrl-C ends it.", flush=True)
+    if options.host in EVERY_ADDRESS:
+        print(f"On another machine type this machine's own address for {options.host}.", flush=True)
     if door.wants_code:
         print(PLAIN, flush=True)
     os.environ.pop("SITELOG_BY", None)  # whoever starts it is nobody in a browser
