@@ -76,3 +76,25 @@ def test_bracing_and_exposure_are_somebody_elses_word() -> None:
                     assert "engineer" in check.why and check.limit is None, form
     exposure = next(c for s in library().lists["job"].stages for c in s.checks if c.id == "exposure")
     assert "designer" in exposure.why and exposure.limit is None
+
+
+@pytest.mark.parametrize("form", FORMS)
+def test_building_control_the_scaffold_and_the_stacks_are_asked_about_once_each(form: str) -> None:
+    """Told before the start, seen before covering; the days since an inspection and where stacks go are cautions'."""
+    every = [
+        (stage.id, check)
+        for one in (library().lists["job"], FORMS[form])
+        for stage in one.stages
+        for check in stage.checks
+    ]
+    assert [(stage, check.id) for stage, check in every if "uilding control" in check.ask] == [
+        ("before", "told"),
+        *((stage, check.id) for stage, check in every if check.id == "inspector"),
+    ]
+    assert sum(check.id == "inspector" for _, check in every) == 1
+    scaffold = next(check for _, check in every if check.id == "scaffold")
+    assert [figure.key for figure in scaffold.figures] == ["rail", "gap"]
+    assert library().cautions["scaffold"].question.stop_from == 8
+    (stacked,) = (check for _, check in every if "stack" in check.ask)
+    assert [figure.kind for figure in stacked.figures] == ["count"]
+    assert library().cautions["load-both-sides"].question.kind == "place"

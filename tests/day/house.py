@@ -28,7 +28,7 @@ class House:
 
 
 COMMON: Read = {
-    "before.scaffold": {"rail": "1010", "gap": "440", "days": "2"},
+    "before.scaffold": {"rail": "1010", "gap": "440"},
     "before.moisture": {"value": "17"},
     "finish.headlap": {"value": "80", "length": "", "width": "", "who": ""},
     "finish.pitch": {"who": ""},
@@ -53,6 +53,7 @@ COMMON: Read = {
     "restraint.damage": {"value": "0"},
     "eaves.gaps": {"gap": "25", "high": "5", "path": "55"},
     "handover.braces": {"value": "0"},
+    "handover.stacked": {"value": "6"},
     **{f"hip-lines.line-{corner}": {"offsets": "0,1,2,0"} for corner in "abcd"},
     **{f"eaves.fascia-{side}": {"offsets": "0,1,2,0"} for side in ("ab", "bc", "cd", "da")},
 }
@@ -80,7 +81,6 @@ ORCHARD = House(
     wrong={"plates.levels": {"readings": "1402,1403,1401,1402,1411,1403,1402,1402"}},
     words={
         "before.drawings": "A-110 rev C, SE-04 rev B, nailing schedule SE-07",
-        "before.control": "District office, J. Pratt: wants to see it before felt",
         "before.stamps": "0412",
         "finish.boards": "19 mm ply boards at hips, lead rolls to A-114",
         "finish.agreed": "P. Yates, Yates Roofing, 20 Nov, A-114 rev B",
@@ -94,8 +94,6 @@ ORCHARD = House(
         "restraint.inspector": "J. Pratt, 24 Nov, content with straps and bracing",
         "tiler.underlay": "Vapour open underlay, 50 x 25 battens, A-114",
         "tiler.points": "No kicks or valleys; tails of AB trimmed to line",
-        "handover.stacks": "Over the plates only, six slates high, both slopes",
-        "handover.inspector": "J. Pratt, 24 Nov, nothing left to do",
         "handover.photos": "0440",
         "handover.access": "Drop the top lift 300; the scaffolder on Monday",
         "handover.left": "Loft hatch lining, D. Hale, by Friday",
@@ -136,7 +134,6 @@ LONG_BARN = House(
     words={
         **ORCHARD.words,
         "before.drawings": "L-02 rev A, engineer's sheets 11 to 14 rev D",
-        "before.control": "Approved inspector H. Lunn; frame before covering",
         "finish.agreed": "S. Birch, slater, 18 Nov, drawing L-09",
         "handover.walked": "S. Birch",
         "handover.left": "Soffit vents at BC, R. Oakes, on Tuesday",

@@ -290,11 +290,11 @@ def test_the_whole_deck_goes_to_the_handover_without_a_release() -> None:
 
 
 def test_whoever_lines_a_deck_takes_over_what_the_job_hands_over(surveyed: Mapping[str, Site]) -> None:
-    """Where sheets may be stacked and what is left to do is said once for the job, and is no tiler's alone."""
+    """How many sheets may be in a stack and what is left to do is said once for the job, and is no tiler's alone."""
     state = surveyed["along"].state
     assert trades(state)[:1] == ("leadworker",)
     taken = {view.path for view in handed(state, "leadworker")}
-    assert {"job.handover.stacks", "job.handover.walked", "main.finish.lining"} <= taken
+    assert {"job.handover.stacked", "job.handover.walked", "main.finish.lining"} <= taken
     assert "main.joists.straps" in taken and "main.firrings.corners" not in taken
 
 

@@ -29,7 +29,7 @@ from tests.tui.seen import text
 # What the tape, the level and the counting give, where the drawing says nothing; by stage.check and figure. What is
 # known of one part alone goes before, by part.stage.check.
 READ = {
-    "before.scaffold": {"rail": "1000", "gap": "440", "days": "2"},
+    "before.scaffold": {"rail": "1000", "gap": "440"},
     "before.moisture": {"value": "17"},
     "finish.headlap": {"value": "80"},
     "plates.levels": {"readings": "1402,1403,1401,1402,1404,1403,1402,1402"},
@@ -50,6 +50,7 @@ READ = {
     "eaves.height-double": {"tile": "6", "hang": "470"},
     "eaves.height-single": {"tile": "20", "hang": "380"},
     "eaves.gaps": {"gap": "25", "high": "5", "path": "55"},
+    "handover.stacked": {"value": "6"},
     "tiler.diagonals": {"aq": "7200", "cp": "7200"},
 }
 BY_KIND = {"offset": "0", "offsets": "0,1,1,0", "count": "0", "number": "0", "length": "0", "angle": "0"}
