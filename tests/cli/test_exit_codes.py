@@ -4,9 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from sitelog.job.log.entry import Author
+from sitelog.job.machine.memory import machines_own
 from sitelog.job.storage.file import JobFile
-from sitelog.job.storage.lock import Lock
 from tests.cli.conftest import Say
 from tests.job.logs import after, author
 
@@ -70,7 +69,7 @@ def test_4_it_is_not_saved(say: Say, job: str, monkeypatch: pytest.MonkeyPatch) 
 
 
 def test_5_another_holds_it(say: Say, job: str) -> None:
-    with JobFile.open(job, author=author()):
+    with JobFile.open(job, author=author(), memory=machines_own()):
         for words in (("note", job, "main", "dry", *BY), ("merge", job), ("handover", job, "--to", "tiler", *BY)):
             said = say(*words)
             assert (said.code, said.refused_in_one_line) == (HELD, True), words
@@ -79,7 +78,7 @@ def test_5_another_holds_it(say: Say, job: str) -> None:
 
 
 def test_130_it_was_interrupted(say: Say, job: str, monkeypatch: pytest.MonkeyPatch) -> None:
-    def interrupted(path: Path, author: Author | None = None) -> Lock:
+    def interrupted(*_: object) -> None:
         raise KeyboardInterrupt
 
     before = Path(job).read_bytes()

@@ -36,7 +36,7 @@ def shared(folder: Path) -> Files:
     return {
         str(path.relative_to(folder)): path.read_bytes()
         for path in sorted(folder.rglob("*"))
-        if path.is_file() and "copies" not in path.parts and path.name != "lock" and not path.name.startswith(".")
+        if path.is_file() and "copies" not in path.parts and not path.name.startswith(".")
     }
 
 

@@ -133,10 +133,10 @@ def test_a_new_job_takes_no_name_that_is_taken(tmp_path: Path) -> None:
     assert tree(tmp_path) == before
 
 
-def test_a_lock_that_a_job_left_behind_bars_no_new_one(tmp_path: Path) -> None:
+def test_the_folder_that_a_job_left_behind_bars_no_new_one(tmp_path: Path) -> None:
     job = saved(tmp_path / "barn.json", log(2))
     job.unlink()
-    assert [path.name for path in (tmp_path / "barn.json.files").iterdir()] == ["lock"]
+    assert not list((tmp_path / "barn.json.files").iterdir())
     saved(job, log(3))
     assert verify(job) == []
 
@@ -384,13 +384,13 @@ def test_a_file_made_something_else_by_another_program_is_not_overwritten(
 
 
 def test_a_job_changed_between_reading_and_locking_is_read_again(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    from sitelog.job.storage.lock import Lock
+    from sitelog.job.machine.lock import Lock
 
     take = Lock.take
 
-    def slow(path: Path, hand: None = None) -> Lock:
+    def slow(path: Path, *more: None) -> Lock:
         rewritten(job)
-        return take(path, hand)
+        return take(path, *more)
 
     monkeypatch.setattr("sitelog.job.storage.file.Lock.take", slow)
     with JobFile.open(job) as file:

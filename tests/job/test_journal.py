@@ -17,11 +17,11 @@ from sitelog.job.actions import actions
 from sitelog.job.actions.setup import JobSetup
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Entry
+from sitelog.job.machine.lock import Lock
 from sitelog.job.storage import disk
 from sitelog.job.storage.file import JobFile
 from sitelog.job.storage.format import tables
 from sitelog.job.storage.lines import sum_of
-from sitelog.job.storage.lock import Lock
 from sitelog.job.storage.merge import merge
 from sitelog.job.storage.verify import verify
 from sitelog.refusal import DAMAGED, NOT_SAVED, Refusal
@@ -643,7 +643,7 @@ def test_a_job_closed_with_nothing_entered_is_not_written(tmp_path: Path) -> Non
         with JobFile.open(job) as file:
             file.checkpoint()
     assert job.stat().st_mtime_ns == before
-    assert sorted(tree(tmp_path)) == ["barn.json", "barn.json.files", "barn.json.files/lock"]
+    assert sorted(tree(tmp_path)) == ["barn.json", "barn.json.files"]
 
 
 def test_a_file_changed_before_the_lock_is_had_is_not_written_if_it_is_newer_then(
@@ -651,15 +651,15 @@ def test_a_file_changed_before_the_lock_is_had_is_not_written_if_it_is_newer_the
 ) -> None:
     take = Lock.take
 
-    def slow(path: Path, hand: None = None) -> Lock:
+    def slow(path: Path, *more: None) -> Lock:
         job.write_bytes(job.read_bytes().replace(b'"format":1', b'"format":2'))
-        return take(path, hand)
+        return take(path, *more)
 
     monkeypatch.setattr("sitelog.job.storage.file.Lock.take", slow)
     with JobFile.open(job) as file:
         assert file.why_read_only == "it was written by a newer sitelog"
         monkeypatch.undo()
-        Lock.take(file.files / "lock").release()
+        Lock.take(file.files).release()
         assert b'"format":2' in job.read_bytes() and journal(job).exists()
 
 
@@ -717,9 +717,9 @@ def test_a_file_damaged_before_the_lock_is_had_is_refused_and_the_lock_let_go(
 ) -> None:
     take, good = Lock.take, job.read_bytes()
 
-    def slow(path: Path, hand: None = None) -> Lock:
+    def slow(path: Path, *more: None) -> Lock:
         job.write_bytes(good[:-9])
-        return take(path, hand)
+        return take(path, *more)
 
     with monkeypatch.context() as patch:
         patch.setattr("sitelog.job.storage.file.Lock.take", slow)

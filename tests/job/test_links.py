@@ -35,7 +35,7 @@ def elsewhere(tmp_path: Path) -> Path:
     return folder
 
 
-@pytest.mark.parametrize("name", ["copies", "lock", ""])
+@pytest.mark.parametrize("name", ["copies", ""])
 def test_a_job_with_a_link_in_its_folder_is_only_read(job: Path, elsewhere: Path, name: str) -> None:
     place = beside(job) / name if name else beside(job)
     if place.is_dir():

@@ -21,6 +21,7 @@ from sitelog.checklist.schema.model import Library
 from sitelog.checklist.schema.shipped import sample_folder
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Author
+from sitelog.job.machine.memory import machines_own
 from sitelog.job.replies.reply import Reply, written
 from sitelog.job.storage.disk import beside
 from sitelog.job.storage.file import JobFile
@@ -155,7 +156,8 @@ def laid_out(folder: Path) -> Iterator[None]:
         (folder / f"{name}.json.files" / "journal").write_bytes(found)
     for name in ("open.json", "copied.json"):
         shutil.copy(folder / JOB, folder / name)
-    with JobFile.open(folder / "open.json", author=Author(by="A. Foreman", device="tablet01", now=NOON)):
+    hand = Author(by="A. Foreman", device="tablet01", now=NOON)
+    with JobFile.open(folder / "open.json", author=hand, memory=machines_own()):
         yield
 
 

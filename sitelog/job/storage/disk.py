@@ -41,7 +41,7 @@ def named(path: Path) -> str:
 
 
 def beside(path: Path) -> Path:
-    """The folder of a job file's own: photos, copies, the lock."""
+    """The folder of a job file's own: photos, journals, copies."""
     return path.parent / f"{path.name}.files"  # a folder named as a job may have no name to change
 
 

@@ -61,7 +61,6 @@ def unmake(store: WholeFile) -> None:
         if not store.changed():
             store.path.unlink()
     with suppress(OSError):
-        (beside(store.path) / "lock").unlink()
         beside(store.path).rmdir()
 
 
@@ -75,7 +74,7 @@ def barred(path: Path) -> str:
     if path.parent.name == "copies":
         return "this is a backup copy. Save it under a new name to carry on from it"
     files = beside(path)
-    for place in (files, files / "copies", files / "lock"):
+    for place in (files, files / "copies"):
         if is_link(place):
             return f"{named(place)} beside it is a shortcut. Remove it"
     for place in (path, path.parent):

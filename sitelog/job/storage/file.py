@@ -12,12 +12,12 @@ import msgspec
 from sitelog.job.log.entry import Author, Entry
 from sitelog.job.log.union import BY_ID, joined, next_in
 from sitelog.job.machine.lacking import Remembered, told
+from sitelog.job.machine.lock import Lock
 from sitelog.job.machine.memory import End, Memory
 from sitelog.job.storage.disk import beside, named, reason
 from sitelog.job.storage.door import barred, gone, must_be_free, sweep_job, unmake, why_not
 from sitelog.job.storage.format import Contents, tables
 from sitelog.job.storage.journals import Journals
-from sitelog.job.storage.lock import Lock
 from sitelog.job.storage.reading import journals_of, read
 from sitelog.job.storage.store import WholeFile
 from sitelog.refusal import DAMAGED, NOT_SAVED, Refusal
@@ -53,7 +53,7 @@ class JobFile:
         """A new job that begins with these entries, or `again` one whose file is gone; `Refusal` 2 (name taken), 4."""
         store = WholeFile(path)
         must_be_free(store.path, again)
-        lock = Lock.take(beside(store.path) / "lock", author)
+        lock = Lock.take(beside(store.path), author, memory.folder if memory else None)
         sweep_job(store.path)
         made = cls(store, journals_of(store), Contents([], "", {}), lock, "", memory)
         try:
@@ -80,7 +80,7 @@ class JobFile:
         why = why_not(found, mend) or ("it is open read-only" if read_only else barred(store.path))
         if why:
             return cls(store, journals, found, None, why, memory)
-        lock = Lock.take(beside(store.path) / "lock", author)
+        lock = Lock.take(beside(store.path), author, memory.folder if memory else None)
         try:
             sweep_job(store.path)
             if store.changed() or journals.changed():  # by the writer before this one, between reading and lock
