@@ -19,7 +19,7 @@ from sitelog.checklist.schema.model import Library
 from sitelog.job.actions.naming import said
 from sitelog.job.facts.cache import EvaluationCache
 from sitelog.job.lists import in_force, is_kept, update
-from sitelog.job.log.clocks import odd_clock
+from sitelog.job.log.clocks import odd_clock, rested
 from sitelog.job.log.entry import Author, Draft, Entry, seal, several
 from sitelog.job.log.entry_index import EntryIndex
 from sitelog.job.machine.memory import Memory
@@ -130,6 +130,10 @@ class Job:
     def odd_clock(self, author: Author) -> str:
         """What is odd about the clock of who enters now, held to the entries; "" for nothing."""
         return odd_clock(author.now, author.device, self.file.entries)
+
+    def rested(self, author: Author) -> str:
+        """How many days there are between the last entry and now; "" for less than one."""
+        return rested(author.now, self.file.entries)
 
     def update_lists(self, author: Author) -> State:
         """Go by the newest lists from here on. Refusal where it does so already, and holds them."""

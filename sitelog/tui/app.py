@@ -124,7 +124,16 @@ class SitelogApp(Host, App[int]):
         """Open the job and show it. Raises Refusal; one that another holds is opened to read only."""
         self.take(Session.open(file, self.lists(file), self.author(), self.memory))
         # The recap comes first: it is on the screen while the page behind it is still being imported.
-        self.push_screen(screen("recap", known=bool(self.by)), lambda _: self._show_job())
+        self.push_screen(screen("recap", known=bool(self.by)), self._go_on)
+
+    def _go_on(self, named: bool | None) -> None:
+        """Show the job under the name that was chosen, or the jobs of the folder where that was left."""
+        if named:
+            self._show_job()
+            return
+        self.leave()
+        if not any(isinstance(page, Page) and page.PLACE == "jobs" for page in self.screen_stack):
+            self.push_screen(screen("jobs"))
 
     def _show_job(self) -> None:
         self.push_screen(screen("job"))

@@ -98,6 +98,8 @@ KEYS: tuple[Key, ...] = (
     # Where every letter belongs to a field, only the key that no field takes can leave it.
     Key("back", "escape", "esc", "back", "Leave the form; what was typed is kept", FORMS),
     Key("back", "escape", "esc", "stop with the best so far", "Stop, and show the best so far", ("solving",)),
+    Key("accept", "enter", "enter", "go on", "Go on under that name; a digit does too", ("recap",)),
+    Key("back", "escape", "esc", "back", "Back, with nobody's name changed", ("recap",)),
     Key("app.quit", "q", "q", "quit", "Quit; everything is already saved", ("jobs", "recap")),
 )
 PRESSED = {key.shown: key.keys.partition(",")[0] for key in KEYS}  # what a finger on the footer presses

@@ -21,8 +21,8 @@ class Navigation(JobPlace):
     @work
     async def action_recap(self) -> None:
         """Where the job stands, then the next thing to do."""
-        await self.app.push_screen_wait(screen("recap"))
-        self.show_path(self.site.state.next or self.stage_path)
+        if await self.app.push_screen_wait(screen("recap")):
+            self.show_path(self.site.state.next or self.stage_path)
 
     def action_working(self) -> None:
         """The sum of the check under the cursor."""

@@ -6,7 +6,7 @@ from sitelog.job.job import Job
 from sitelog.job.log.entry import Author, Entry, seal
 from sitelog.job.session import Session
 from sitelog.job.state.views import State
-from sitelog.text import counted, text_between, text_if
+from sitelog.text import clock, counted, text_between, text_if
 from sitelog.wording.entries import what
 from sitelog.wording.formatting import next_words, when
 
@@ -47,11 +47,12 @@ def standing(state: State) -> list[str]:
 
 
 def clock_told(job: Job, author: Author) -> list[str]:
-    """A line where the clock of this machine doesn't go with the record's times, or goes a day beyond them."""
-    odd = job.odd_clock(author)
-    if not odd:
-        return []
-    return [f"Clock  {odd}. Set it if it is wrong"]
+    """What the time is after a rest of over a day, or that the clock doesn't go with the record's times."""
+    if odd := job.odd_clock(author):
+        return [f"Clock  {odd}. Set it if it is wrong"]
+    if rested := job.rested(author):
+        return [f"Now    {clock(author.now)}, {rested}"]
+    return []
 
 
 def _outstanding(state: State) -> str:

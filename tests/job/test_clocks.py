@@ -4,7 +4,7 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from sitelog.job.log.clocks import MOST, odd_clock, odd_times
+from sitelog.job.log.clocks import MOST, odd_clock, odd_times, rested
 from sitelog.job.log.entry import Author, Draft, Entry, seal
 from sitelog.job.storage.format import is_id
 from sitelog.refusal import USAGE, Refusal
@@ -45,14 +45,21 @@ def test_a_time_that_no_file_can_keep_is_refused_and_the_last_that_one_can_is_no
         (SEVEN + timedelta(minutes=1, seconds=30), ""),
         (SEVEN, "2 Mar 2026 07:00 here, before this machine's last entry (2 Mar 2026 07:02)"),
         (SEVEN - timedelta(days=900), "14 Sep 2023 07:00 here, before this machine's last entry (2 Mar 2026 07:02)"),
-        (HOURS_AHEAD, "3 Mar 2026 09:00 here, 1 day after the last entry"),
-        (SEVEN + timedelta(days=3, hours=1), "5 Mar 2026 08:00 here, 3 days after the last entry"),
+        (SEVEN + timedelta(days=3, hours=1), ""),
+        (SEVEN + timedelta(days=365), "2 Mar 2027 07:00 here, 364 days after the last entry"),
     ],
 )
-def test_a_clock_that_went_back_or_is_a_day_ahead_of_what_is_known_is_told_where_somebody_enters(
+def test_a_clock_that_went_back_or_far_ahead_of_what_is_known_is_told_where_somebody_enters(
     now: datetime, says: str
 ) -> None:
     assert odd_clock(now, "tablet01", ENTRIES) == says
+
+
+@pytest.mark.parametrize(
+    ("days", "says"), [(0.9, ""), (2, "1 day after the last entry"), (4, "3 days after the last entry")]
+)
+def test_how_long_a_job_has_rested_is_given_from_a_day_on(days: float, says: str) -> None:
+    assert rested(SEVEN + timedelta(days=days), ENTRIES) == says
 
 
 def test_another_devices_entry_a_day_ahead_is_told_to_one_that_is_not() -> None:
@@ -64,7 +71,7 @@ def test_another_devices_entry_a_day_ahead_is_told_to_one_that_is_not() -> None:
 
 
 def test_where_nothing_is_known_nothing_is_odd() -> None:
-    assert odd_clock(SEVEN, "tablet01", []) == ""
+    assert odd_clock(SEVEN, "tablet01", []) == rested(SEVEN, []) == ""
     no_time = Entry(id="x", at="x", offset=0, by="A", device="tablet01", seq=1, prev="", act="note")
     assert odd_clock(SEVEN, "tablet01", [no_time]) == ""
 

@@ -11,7 +11,8 @@ from sitelog.tui.dialogs.ask import AskPage
 from sitelog.tui.dialogs.caution import CautionPage
 from sitelog.tui.dialogs.help import HelpPage
 from sitelog.tui.dialogs.palette import PalettePage
-from sitelog.tui.keys import foot_of, key_at
+from sitelog.tui.dialogs.whole import WholePage
+from sitelog.tui.keys import KEYS, foot_of, footer, key_at, keys_of
 from sitelog.tui.pages.calculators import CalculatorPage
 from sitelog.tui.pages.check import CheckPage
 from sitelog.tui.pages.job import JobPage
@@ -139,6 +140,29 @@ async def test_fields_their_labels_and_the_keys_of_a_question_can_be_touched(pla
         await touch(walker, "enter save")
         assert isinstance(walker.app.screen, JobPage)
         assert walker.app.state.last is not None and walker.app.state.last.note == "packed at the head"
+
+
+async def test_a_stage_along_the_top_and_what_is_cut_off_beneath_the_rows_can_be_touched(plates: Path) -> None:
+    async with opened(plates, size=(60, 20)) as walker:
+        page = await stand_on(walker, SIDES)
+        await touch(walker, "read the other")
+        assert isinstance(walker.app.screen, WholePage)
+        await touch(walker, "b back")
+        ruler = lines(walker.app)[1]
+        await walker.pilot.click(offset=(ruler.index("first pair") + 2, 1))
+        await walker.pilot.pause()
+        assert page.stage_path == "main.first-pair", ruler
+        await touch(walker, "PLATES" if "PLATES" in text(walker.app) else "plates")
+        assert page.stage_path == "main.plates"
+
+
+@pytest.mark.parametrize("place", sorted({place for key in KEYS for place in key.places}))
+def test_every_key_of_every_foot_can_be_touched(place: str) -> None:
+    line = footer(place)
+    for key in keys_of(place):
+        if key.footer:
+            at = line.index(foot_of(f"{key.shown} {key.word}"))
+            assert key_at(line, at + len(key.shown)) in key.keys.split(","), key
 
 
 @pytest.mark.parametrize(

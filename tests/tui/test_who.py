@@ -1,5 +1,6 @@
 """Whose name stands where: who is there is asked once, and nobody's name is filled in for somebody else."""
 
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -12,11 +13,14 @@ from sitelog.tui.app import SitelogApp
 from sitelog.tui.dialogs.recap import RecapPage
 from sitelog.tui.pages.check import CheckPage
 from sitelog.tui.pages.job import JobPage
+from sitelog.tui.pages.jobs import JobsPage
 from sitelog.wording.prompts import prompts
 from tests.lines.listener import ScriptedInput, walked
 from tests.tui.conftest import DEVICE
 from tests.tui.seen import text
 from tests.tui.site import Watch, brought_to
+from tests.tui.test_moving import touch
+from tests.tui.walker import Walker
 
 WALKED = "job.handover.walked"  # the next trade signs it
 
@@ -39,6 +43,33 @@ async def test_enter_chooses_who_is_there_and_a_name_given_before_is_not_asked_a
         await pilot.pause()
         assert isinstance(app.screen, JobPage)
         assert app.by == (by or "M. Reed")
+
+
+@pytest.mark.parametrize(
+    ("days", "says"),
+    [(0, ""), (3, "Now 28 Nov 2026 07:52, 3 days after the last entry"), (90, "Set it if it is wrong")],
+)
+async def test_after_a_weekend_the_time_is_shown_and_no_clock_is_to_be_set(plates: Path, days: int, says: str) -> None:
+    watch = Watch()
+    watch.now += timedelta(days=days)
+    app = SitelogApp(folder=plates.parent, file=plates, clock=watch, device=DEVICE)
+    async with app.run_test(size=(140, 40)) as pilot:
+        await pilot.pause()
+        assert says in text(app)
+        assert ("Set it" in text(app)) is (days > 60) and ("Now " in text(app)) is (days == 3)
+
+
+async def test_a_name_that_is_touched_is_taken_and_escape_leads_to_the_jobs(plates: Path) -> None:
+    app = SitelogApp(folder=plates.parent, file=plates, clock=Watch(), device=DEVICE)
+    async with app.run_test(size=(45, 70)) as pilot:
+        await pilot.pause()
+        await pilot.press("escape")
+        await pilot.pause()
+        assert isinstance(app.screen, JobsPage) and not app.job
+        await pilot.press("enter")
+        await pilot.pause()
+        await touch(Walker(app, pilot), "1  M. Reed")
+        assert isinstance(app.screen, JobPage) and app.by == "M. Reed"
 
 
 async def test_the_next_trades_name_is_not_filled_in_with_the_foremans(plates: Path, library: Library) -> None:

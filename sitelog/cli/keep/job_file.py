@@ -18,6 +18,7 @@ from sitelog.job.machine.memory import machines_own
 from sitelog.job.state.views import State
 from sitelog.job.storage.device import chance, device_id
 from sitelog.refusal import DONE, Refusal
+from sitelog.text import clock
 from sitelog.wording.recap import brought_back
 
 Options = argparse.Namespace
@@ -75,12 +76,14 @@ def entered(options: Options, draft_of: Callable[[Job], Draft | Sequence[Draft]]
     """Open, make the draft from the job, enter it, and give the state that follows."""
     who = author(options)
     with opened(options) as job:
-        odd = job.odd_clock(who)
+        odd, rested = job.odd_clock(who), job.rested(who)
         state = job.do(draft_of(job), who)
     if job.file.left_beside:
         print(f"sitelog: {job.file.left_beside}", file=sys.stderr)
     if odd:
         print(f"sitelog: {odd}. Set the clock if it is wrong", file=sys.stderr)
+    elif rested:
+        print(f"sitelog: dated {clock(who.now)}, {rested}", file=sys.stderr)
     return state
 
 

@@ -8,14 +8,15 @@ from sitelog.job.log.entry import Entry
 from sitelog.job.log.entry_index import timed
 from sitelog.text import clean, clock, counted, day_and_time
 
-MUCH = timedelta(days=1)  # ahead of what is known
+MUCH = timedelta(days=1)  # back from what another device knows, or a rest that is shown
+FAR = timedelta(days=60)  # ahead of what is known: longer than a site shuts for a holiday or a storm
 LITTLE = timedelta(minutes=1)  # back: less is a clock being put right by itself
 MOST = 20  # lines told of one record
 
 
 def odd_clock(now: datetime, device: str, entries: Sequence[Entry]) -> str:
     """What is odd about this machine's clock, in a line without an end, "" for nothing: it went back since the device's
-    last entry, or it is over a day before or after the latest of the job. Over a weekend that is as it should be.
+    last entry, it is over a day before the latest of the job, or so long after it that the year may be wrong.
     """
     if not entries:
         return ""
@@ -29,9 +30,20 @@ def odd_clock(now: datetime, device: str, entries: Sequence[Entry]) -> str:
         return ""
     if now < latest - MUCH:
         return f"{here}, more than a day before an entry in this job ({clock(latest.astimezone(now.tzinfo))})"
-    if now > latest + MUCH:
-        return f"{here}, {counted((now - latest).days, 'day')} after the last entry"
+    if now > latest + FAR:
+        return f"{here}, {rested(now, entries)}"
     return ""
+
+
+def rested(now: datetime, entries: Sequence[Entry]) -> str:
+    """How long the job has rested, such as "3 days after the last entry"; "" for a day or less.
+
+    It is as it should be after a weekend, and shows whoever looks a clock that is a day or a week ahead.
+    """
+    latest = _stamp(entries[-1]) if entries else None
+    if latest is None or now <= latest + MUCH:
+        return ""
+    return f"{counted((now - latest).days, 'day')} after the last entry"
 
 
 def odd_times(entries: Iterable[Entry], now: datetime) -> list[str]:

@@ -15,6 +15,7 @@ from sitelog.tui.widgets.site_page import SitePage
 from sitelog.wording.actions.kinds import LISTS
 
 PLACES = {
+    "recap": "Where the job is up to",
     "job": "The job",
     "check": "A check",
     "field": "Typing in a form",

@@ -4,7 +4,7 @@ from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.events import Key
@@ -13,18 +13,22 @@ from textual.widgets.option_list import Option
 
 from sitelog.text import clean
 from sitelog.tui.dialogs.ask import ask_words
+from sitelog.tui.keys import bindings
 from sitelog.tui.widgets.listing import Pointed, lettered
 from sitelog.tui.widgets.page import Page
 from sitelog.wording.prompts.prompts import name
 from sitelog.wording.recap import clock_told, named_job, names_in, opened, standing
 
 
-class RecapPage(Page[None]):
-    """Enter, or a digit, takes one of the names and goes on; Space, which goes to what is next, does nothing here."""
+class RecapPage(Page[bool]):
+    """Gives True once somebody goes on under a name, False where it was left.
+
+    Enter, a digit or a finger takes one of the names; Space, which goes to what is next, does nothing here.
+    """
 
     PLACE = "recap"
     HEADING = "Where this job is up to"
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("q", "app.quit", show=False)]
+    BINDINGS: ClassVar[list[BindingType]] = bindings("recap")
 
     def __init__(self, *, known: bool = False) -> None:
         """`known` says that who is there need not be asked again."""
@@ -82,13 +86,22 @@ class RecapPage(Page[None]):
             self._somebody_else()
         elif number <= len(self.names):
             self.site.by = self.names[number - 1]
-            self.dismiss()
+            self.dismiss(True)
+
+    def action_accept(self) -> None:
+        """The name under the cursor."""
+        self.query_one(Pointed).action_select()
+
+    def action_back(self) -> None:
+        """Back to where it was opened from, with nobody's name changed."""
+        if self.site.may_leave():
+            self.dismiss(False)
 
     def _somebody_else(self) -> None:
         async def ask() -> None:
             words = await ask_words(self, name(ask="It goes on every entry you make."))
             if words:
                 self.site.by = words[0]
-                self.dismiss()
+                self.dismiss(True)
 
         self.run_worker(ask(), exclusive=True)

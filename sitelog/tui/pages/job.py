@@ -127,11 +127,18 @@ class JobPage(Navigation):
         paths = [stage.path for stage in self.site.state.order]
         at = paths.index(self.stage_path) + step
         if 0 <= at < len(paths):
-            self.say("")
-            self.show_path(f"{paths[at]}.")
-            self.query_one(Rows).highlighted = 0
+            self._show_stage(paths[at])
         else:
             self.say(at_the_end("stage", step))
+
+    @on(Ruler.Touched)
+    def _touched(self, event: Ruler.Touched) -> None:
+        self._show_stage(self.site.state.order[event.place].path)
+
+    def _show_stage(self, path: str) -> None:
+        self.say("")
+        self.show_path(f"{path}.")
+        self.query_one(Rows).highlighted = 0
 
     def action_next(self) -> None:
         """Stand on the next thing to do, or say what keeps it waiting."""

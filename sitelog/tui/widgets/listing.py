@@ -136,7 +136,7 @@ class Touched(OptionList):
             self.highlighted = touched
 
 
-class Pointed(Touched):
+class Pointed(OptionList):
     """A list whose row under the cursor is turned round, so that it keeps its shade and the contrast of it."""
 
     def render_line(self, y: int) -> Strip:
@@ -151,7 +151,7 @@ class Pointed(Touched):
         return line < len(self._lines) and self._lines[line][0] == self.highlighted
 
 
-class Listing(Pointed):
+class Listing(Touched, Pointed):
     """A list of rows. The row under the cursor keeps its place, by its key, when the rows change."""
 
     def __init__(self, *, id: str = "list") -> None:
@@ -267,10 +267,18 @@ class Paragraphs(Static):
 class DetailPane(Paragraphs):
     """What stands beneath the rows of a page. What would take their room is cut off, and the last line says so."""
 
+    _is_cut = False
+
+    async def on_click(self) -> None:
+        """A finger on what is cut off shows the whole of it."""
+        if self._is_cut:
+            await self.run_action("screen.whole")
+
     def fitted(self, lines: list[str]) -> list[str]:
         """As many lines as leave the rows their room."""
         most = next(most for height, most in BENEATH if self.app.size.height >= height)
-        if len(lines) <= most:
+        self._is_cut = len(lines) > most
+        if not self._is_cut:
             return lines
         shown = lines[: most - 1]
         return [*shown, f"press z to read the other {len(lines) - len(shown)} lines"]

@@ -1,10 +1,11 @@
 """The line of stages along the top, and the rows of one stage."""
 
 from collections.abc import Sequence
-from itertools import zip_longest
+from itertools import accumulate, zip_longest
 from textwrap import wrap
 
 from textual.content import Content
+from textual.events import Click
 from textual.message import Message
 from textual.reactive import reactive
 from textual.widgets import Static
@@ -25,6 +26,13 @@ ASK_WIDTH, FIGURES_WIDTH = 16, 8  # columns that a question and its figures keep
 class Ruler(Static):
     """The stages as a rule: done ones marked, the one in hand in capitals, as many round it as fit."""
 
+    class Touched(Message):
+        """A finger on the stage of that place in the job's order."""
+
+        def __init__(self, place: int) -> None:
+            super().__init__()
+            self.place = place
+
     def show(self, state: State, path: str, *, ascii_only: bool) -> None:
         """The stages of the job, with the one at `path` marked."""
         words = stage_words(state)
@@ -37,8 +45,19 @@ class Ruler(Static):
         self.on_resize()
 
     _words: list[str] = []
-    _here = 0
+    _here = _first = _last = 0
     _more = "…"
+
+    def on_click(self, event: Click) -> None:
+        """A finger on a stage goes there; on the mark that there are more, to the next of those."""
+        at = event.get_content_offset(self)
+        if at is None or not self._words:
+            return
+        ends = accumulate(len(word) + 2 for word in self._words[self._first : self._last + 1])
+        lead = 2 * bool(self._first)
+        before = sum(at.x >= lead + end for end in ends)
+        place = self._first + before if at.x >= lead else self._first - 1
+        self.post_message(self.Touched(min(place, len(self._words) - 1)))
 
     @staticmethod
     def _named(number: int, stage: StageView, word: str, here: bool, ascii_only: bool) -> str:
@@ -49,7 +68,7 @@ class Ruler(Static):
         """As many stages as there is room for around the one in hand."""
         if not self._words or not self.size.width:
             return
-        first, last = self._window(self.size.width - 4)
+        first, last = self._first, self._last = self._window(self.size.width - 4)
         parts = [
             Content.styled(name, "bold reverse") if place == self._here else Content(name)
             for place, name in enumerate(self._words)
