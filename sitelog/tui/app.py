@@ -25,8 +25,7 @@ from sitelog.tui.keys import LEAVE_HELP, keys_of
 from sitelog.tui.registry import screen
 from sitelog.tui.sanitizer import OutputSanitizer
 from sitelog.tui.terminal import Painted, thrifty
-from sitelog.tui.themes import DAY, PLAIN, VAN
-from sitelog.tui.widgets.listing import WholeBar
+from sitelog.tui.themes import DAY, PLAIN, VAN, WholeBar
 from sitelog.tui.widgets.page import Page
 from sitelog.wording.prompts.left import left_by, left_lines
 

@@ -1,8 +1,11 @@
-"""The two themes: day for the open, van for the dark. Every pair of text and ground is 7:1 or better.
+"""The two themes, day for the open and van for the dark, and their scrollbar. Text on its ground is 7:1 or better.
 
 The shades of the states stand some five steps of lightness (CIE L*) apart, so that they differ in grey, too.
 """
 
+from typing import ClassVar
+
+from textual.scrollbar import ScrollBarRender
 from textual.theme import Theme
 
 DAY = Theme(
@@ -85,3 +88,10 @@ PLAIN = Theme(
         "ansi_default",
     ),
 )
+
+
+class WholeBar(ScrollBarRender):
+    """A scrollbar in whole cells: no eighths, which a plain terminal has no letters for."""
+
+    VERTICAL_BARS: ClassVar[list[str]] = [" "]
+    HORIZONTAL_BARS: ClassVar[list[str]] = [" "]

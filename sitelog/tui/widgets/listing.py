@@ -5,12 +5,10 @@ from dataclasses import dataclass, replace
 from itertools import accumulate, filterfalse, groupby, zip_longest
 from operator import attrgetter
 from textwrap import wrap
-from typing import ClassVar
 
 from rich.style import Style
 from textual.content import Content
 from textual.events import Click
-from textual.scrollbar import ScrollBarRender
 from textual.strip import Strip
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
@@ -116,13 +114,6 @@ def hung(lead: str, words: str, width: int, *, at: int = 0) -> list[str]:
         subsequent_indent=" " * indent,
         break_on_hyphens=False,
     ) or [lead]
-
-
-class WholeBar(ScrollBarRender):
-    """A scrollbar in whole cells: no eighths, which a plain terminal has no letters for."""
-
-    VERTICAL_BARS: ClassVar[list[str]] = [" "]
-    HORIZONTAL_BARS: ClassVar[list[str]] = [" "]
 
 
 class Touched(OptionList):
