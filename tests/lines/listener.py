@@ -8,6 +8,7 @@ from sitelog.checklist.schema.guidance import Caution
 from sitelog.checklist.schema.model import Library
 from sitelog.job.actions.preview import preview
 from sitelog.job.log.entry import Author
+from sitelog.job.machine.memory import Memory
 from sitelog.job.session import Session
 from sitelog.job.state.views import CheckView, State
 from sitelog.lines.caution import OR_BACK
@@ -99,11 +100,12 @@ def walked(
     *,
     by: str = "M. Reed",
     width: int = 400,
+    memory: Memory | None = None,
 ) -> int:
     """Open the job, listen and answer until there is nothing more to say; the exit code."""
     author = Author(by=by, device=DEVICE, now=clock())
     talk = Talk(listener.read_line, listener.write_line, width=WIDE)
-    session = Session.open(file, library, author)
+    session = Session.open(file, library, author, memory)
     listener.session = LineSession(talk, session, by=by, clock=clock, device=DEVICE)
     try:
         return Walk(listener.session).run()

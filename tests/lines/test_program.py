@@ -18,6 +18,7 @@ import sitelog
 from sitelog.checklist.schema.model import Library
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Author
+from sitelog.job.machine.memory import machines_own
 from sitelog.job.storage.file import JobFile
 from sitelog.job.storage.verify import verify
 from sitelog.wording.prompts.asking import read_first
@@ -136,10 +137,11 @@ def test_nothing_heavy_is_loaded_to_open_a_job_and_answer_a_check(plates: Path, 
 def test_a_job_that_another_holds_is_opened_to_read_and_nothing_can_be_entered(
     plates: Path, library: Library, watch: Watch
 ) -> None:
-    with Job.open(plates, library, author=Author(by="A. Dunn", device="tablet01", now=watch())):
+    memory, hand = machines_own(), Author(by="A. Dunn", device="tablet01", now=watch())
+    with Job.open(plates, library, author=hand, memory=memory):
         before = len(acts(plates))
         listener = ScriptedInput(["main.plates.ends", "do", "note", "undo", "drawing", "hand over", "1", "quit"])
-        assert walked(plates, library, listener, watch) == 0
+        assert walked(plates, library, listener, watch, memory=memory) == 0
         told = [line for line in listener.heard if line.startswith("Read only: ")]
         assert len(told) >= 4
         assert "A. Dunn on tablet01" in told[0]

@@ -11,6 +11,7 @@ from sitelog.checklist.schema.model import Library
 from sitelog.job.actions import actions
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Author
+from sitelog.job.machine.memory import machines_own
 from sitelog.job.storage.disk import beside
 from sitelog.tui.app import SitelogApp
 from sitelog.tui.dialogs.ask import AskPage
@@ -272,8 +273,9 @@ async def test_undo_works_across_a_restart_and_says_what_it_took_back(plates: Pa
 
 
 async def test_a_second_opener_is_told_who_has_it_and_can_only_read(plates: Path, library: Library) -> None:
-    with Job.open(plates, library, author=Author("A. Dunn", "other001", Watch()())):
+    with Job.open(plates, library, author=Author("A. Dunn", "other001", Watch()()), memory=machines_own()):
         app = SitelogApp(folder=plates.parent, file=plates, by="M. Reed", clock=Watch(), device=DEVICE)
+        app.memory = machines_own()
         async with app.run_test(size=(80, 24)) as pilot:
             await pilot.pause()
             assert "Read only" in text(app)
