@@ -12,12 +12,12 @@ if TYPE_CHECKING:
 MOST = 500
 CUT = "…"
 
-_SURROGATE = re.compile("[\ud800-\udfff]")
-_OTHER_BREAK = re.compile("[\t\r\x0b\x0c\x85\u2028\u2029]")
-_BREAK = re.compile("\r\n|[\n\r\x0b\x0c\x85\u2028\u2029]")
+_SURROGATE = "[\ud800-\udfff]"
+_OTHER_BREAK = "[\t\r\x0b\x0c\x85\u2028\u2029]"
+_BREAK = "\r\n|[\n\r\x0b\x0c\x85\u2028\u2029]"
 # Controls (C0, delete, C1) can drive a terminal; bidi controls and marks reorder what is read; the invisible
 # make two texts look alike that are not; XML can't hold the non-characters.
-_BARRED = re.compile(
+_BARRED = (
     "[\x00-\x09\x0b-\x1f\x7f-\x9f"
     "\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069"
     "\u00ad\u180e\u200b-\u200d\u2060-\u2065\u206a-\u206f\ufeff\ufff9-\ufffb\U000e0000-\U000e007f"
@@ -36,10 +36,10 @@ def clean(text: str, *, most: int = MOST, lines: bool = False) -> str:
         if len(text) <= most:
             return text
         return text[: most - 1].rstrip() + CUT
-    text = _SURROGATE.sub("\ufffd", text)
-    text = _BREAK.sub("\n" if lines else " ", text).replace("\t", " ")
+    text = re.sub(_SURROGATE, "\ufffd", text)
+    text = re.sub(_BREAK, "\n" if lines else " ", text).replace("\t", " ")
     # Ordering a flood of combining marks takes the square of their number, so a cut comes before as well.
-    text = _BARRED.sub("", text).strip()[: 4 * most]
+    text = re.sub(_BARRED, "", text).strip()[: 4 * most]
     text = unicodedata.normalize("NFC", text).strip()
     if len(text) <= most:
         return text
@@ -52,8 +52,10 @@ def harmless(text: str) -> str:
     It is the last door, for whatever went past the first. Any other line break or tab becomes a space, a control,
     bidi or zero-width character goes, a lone surrogate becomes U+FFFD.
     """
-    text = _SURROGATE.sub("\ufffd", text)
-    return _BARRED.sub("", _OTHER_BREAK.sub(" ", text))
+    if text.replace("\n", "").isprintable():  # as most is
+        return text
+    text = re.sub(_SURROGATE, "\ufffd", text)
+    return re.sub(_BARRED, "", re.sub(_OTHER_BREAK, " ", text))
 
 
 def day_and_time(text: str) -> str:

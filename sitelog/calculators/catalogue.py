@@ -10,7 +10,6 @@ from typing import Any, Literal, TypedDict, TypeVar, Unpack
 import msgspec
 from msgspec import Struct
 
-from sitelog.calculators.formula import value_of
 from sitelog.calculators.inputs import LIMITS as LIMITS
 from sitelog.calculators.inputs import MOST_ROWS as MOST_ROWS
 from sitelog.calculators.inputs import Input as Input
@@ -66,6 +65,8 @@ class Working:
 
         ValueError for a formula that is more than plain arithmetic over these numbers.
         """
+        from sitelog.calculators.formula import value_of  # takes formulas apart: loaded where one is worked
+
         value = value_of(formula, numbers)
         self.steps.append(Step(name, formula, value, unit, numbers))
         return value

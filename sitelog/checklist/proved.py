@@ -1,5 +1,7 @@
 """A library once proved is kept from one start to the next; only what has changed is proved again."""
 
+from __future__ import annotations
+
 import hashlib
 import os
 from collections.abc import Sequence
@@ -8,8 +10,11 @@ from functools import cached_property
 from pathlib import Path
 
 from sitelog import kept
-from sitelog.checklist.schema.model import Library
 from sitelog.checklist.schema.shipped import MOST_BYTES, shipped_folder, toml_files
+
+TYPE_CHECKING = False  # a library is loaded with what it is made of
+if TYPE_CHECKING:
+    from sitelog.checklist.schema.model import Library
 
 
 class Lists:

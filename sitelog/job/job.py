@@ -7,7 +7,7 @@ from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 from types import TracebackType
-from typing import Self
+from typing import Self, TypeVar
 
 import msgspec
 from msgspec import Struct
@@ -15,22 +15,21 @@ from msgspec.structs import replace
 
 from sitelog import kept
 from sitelog.checklist.proved import Lists
-from sitelog.checklist.schema.model import Library
-from sitelog.job.actions.naming import said
-from sitelog.job.facts.cache import EvaluationCache
-from sitelog.job.lists import in_force, is_kept, update
-from sitelog.job.log.clocks import odd_clock, rested
 from sitelog.job.log.entry import Author, Draft, Entry, seal, several
-from sitelog.job.log.entry_index import EntryIndex
 from sitelog.job.machine.memory import Memory
-from sitelog.job.photos.keeping import bring_all
-from sitelog.job.state.views import State
 from sitelog.job.storage.file import JobFile
 from sitelog.refusal import Refusal
 
-TYPE_CHECKING = False  # a job is set up once
+TYPE_CHECKING = False  # what a state is made of is loaded where it is asked for: `show` mostly does without
 if TYPE_CHECKING:
+    from sitelog.checklist.schema.model import Library
     from sitelog.job.actions.setup import JobSetup
+    from sitelog.job.facts.cache import EvaluationCache
+    from sitelog.job.log.entry_index import EntryIndex
+    from sitelog.job.state.views import State
+
+
+T = TypeVar("T")
 
 
 class Worked(Struct, frozen=True):
@@ -54,6 +53,10 @@ class Looked(Struct):
     @classmethod
     def at(cls, newest: Library, entries: Sequence[Entry]) -> Self:
         """All the entries sorted anew, and with them the lists that the job goes by."""
+        from sitelog.job.facts.cache import EvaluationCache
+        from sitelog.job.lists import in_force
+        from sitelog.job.log.entry_index import EntryIndex
+
         entry_index = EntryIndex.of(entries)
         return cls(newest, in_force(newest, entry_index), entry_index, EvaluationCache())
 
@@ -67,19 +70,21 @@ class Looked(Struct):
 class Job:
     """What the screens and the command line hold. `do` is the only way to change it.
 
-    Its state is the one that was kept when the same entries were last looked at by the same lists and program; the
-    lists are read only once something asks for them.
+    Its state is the one that was kept when the same entries were last looked at by the same lists and program: it is
+    read once it is asked for, and the lists once something else is.
     """
 
     def __init__(self, lists: Library | Callable[[], Library], file: JobFile) -> None:
         self.file = file
         self._lists = lists
         self._looked: Looked | None = None
-        self._worked = self._found()
-        if self._worked:
-            self.state: State = self._worked.state
-        else:
-            self.state = self._in_hand.state()
+        self._worked: Worked | None = None
+        self._state: State | None = None
+        self._keyed = (0, "")
+        self._kept_as = self.key
+        if not kept.holds(self._kept_as):
+            self._kept_as = ""
+            self._state = self._in_hand.state()
 
     @classmethod
     def create(
@@ -109,6 +114,14 @@ class Job:
             raise
 
     @property
+    def state(self) -> State:
+        """What follows from the entries."""
+        if self._state is None:
+            worked = self._found()
+            self._state = worked.state if worked else self._in_hand.state()
+        return self._state
+
+    @property
     def entries(self) -> list[Entry]:
         """Every entry in order of its id; a list of the caller's own."""
         return self.file.entries
@@ -129,10 +142,14 @@ class Job:
 
     def odd_clock(self, author: Author) -> str:
         """What is odd about the clock of who enters now, held to the entries; "" for nothing."""
+        from sitelog.job.log.clocks import odd_clock
+
         return odd_clock(author.now, author.device, self.file.entries)
 
     def rested(self, author: Author) -> str:
         """How many days there are between the last entry and now; "" for less than one."""
+        from sitelog.job.log.clocks import rested
+
         return rested(author.now, self.file.entries)
 
     def update_lists(self, author: Author) -> State:
@@ -141,6 +158,8 @@ class Job:
 
     def newest_lists(self) -> Draft:
         """The act that does so, and the same refusal."""
+        from sitelog.job.lists import is_kept, update
+
         if not self.state.changed_lists and is_kept(self._in_hand.entry_index):
             raise Refusal("This job uses the newest checklists already")
         return update(self.newest, self._in_hand.entry_index)
@@ -154,8 +173,20 @@ class Job:
 
     @property
     def key(self) -> str:
-        """What tells its state from every other, of any job; "" where the lists that it was opened with have no key."""
-        return self._key()
+        """What tells its state from every other, of any job: the entries, the lists, the program.
+
+        "" where the lists that it was opened with have no key.
+        """
+        if isinstance(self._lists, Lists) and self._keyed[0] != self.file.count:
+            entries = msgspec.json.encode(self.file.entries)
+            self._keyed = (self.file.count, kept.key_of(b"state", self._lists.key.encode(), entries))
+        return self._keyed[1]
+
+    def told(self, name: str, tell: Callable[[State], T]) -> T:
+        """What `tell` makes of the state and of nothing else, kept from one start to the next under that name."""
+        if not self.key:
+            return tell(self.state)
+        return kept.cached(kept.key_of(name.encode(), self.key.encode()), lambda: tell(self.state))
 
     # --- what the state is worked from ---
 
@@ -173,8 +204,9 @@ class Job:
     def _in_hand(self) -> Looked:
         if self._looked is None:
             self._looked = Looked.at(self._newest_read(), self.file.entries)
-            if self._worked and self._worked.state.entries == self.file.count:
-                self._looked.seen = self._worked.seen.beside(self._looked.library)
+            worked = self._found()
+            if worked and worked.state.entries == self.file.count:
+                self._looked.seen = worked.seen.beside(self._looked.library)
         return self._looked
 
     def _newest_read(self) -> Library:
@@ -187,29 +219,25 @@ class Job:
         relisted = any(entry.act == "pin" for entry in entries)
         if joined or relisted or not all(entry_index.take(entry) for entry in entries):
             self._looked = Looked.at(self.newest, self.file.entries)
-        self.state = self._in_hand.state()
+        self._state = self._in_hand.state()
 
     # --- from one start to the next ---
 
-    def _key(self) -> str:
-        """What the state hangs on: the entries, the lists, the program. "" where the lists have no key."""
-        if not isinstance(self._lists, Lists):
-            return ""
-        return kept.key_of(b"state", self._lists.key.encode(), msgspec.json.encode(self.file.entries))
-
     def _found(self) -> Worked | None:
-        self._kept_as = self._key()
-        found = self._kept_as and kept.find(self._kept_as)
-        if isinstance(found, Worked):
-            return found
-        self._kept_as = ""
-        return None
+        """What was kept when the job was opened, read once."""
+        if self._worked is None and self._kept_as:
+            found = kept.find(self._kept_as)
+            if isinstance(found, Worked):
+                self._worked = found
+            else:
+                self._kept_as = ""
+        return self._worked
 
     def _keep(self) -> None:
         """Keep the state as it stands, if it is not kept yet."""
-        key = self._key()
-        if key and key != self._kept_as and self.state.entries == self.file.count:
-            kept.keep(key, Worked(self.state, self._in_hand.seen.apart(self.library)))
+        key = self.key
+        if key and key != self._kept_as and self._state and self._state.entries == self.file.count:
+            kept.keep(key, Worked(self._state, self._in_hand.seen.apart(self.library)))
             self._kept_as = key
 
     def recall(self) -> int:
@@ -222,7 +250,7 @@ class Job:
             found = self.file.recall()
         if found:
             self._looked = Looked.at(self.newest, self.file.entries)
-            self.state = self._looked.state()
+            self._state = self._looked.state()
         return found
 
     def carry_on(self, place: Path, author: Author, memory: Memory | None = None) -> None:
@@ -237,6 +265,8 @@ class Job:
         try:
             if file.entries[0].id != entries[0].id:
                 raise Refusal(f"{place.name} is a different job. Choose another name.")
+            from sitelog.job.photos.keeping import bring_all
+
             bring_all(files, file.files, entries)
             file.join(entries)
         except BaseException:
@@ -245,7 +275,7 @@ class Job:
         self.file.let_go()
         self.file = file
         self._looked = Looked.at(self.newest, file.entries)
-        self.state = self._looked.state()
+        self._state = self._looked.state()
 
     def close(self) -> None:
         """Bring the journal into the file, and let the job go."""
@@ -270,6 +300,8 @@ def sealed(drafts: Sequence[Draft], author: Author, entries: Sequence[Entry]) ->
 
 
 def _sealed(acts: Sequence[tuple[Draft, Author]], entries: Sequence[Entry]) -> list[Entry]:
+    from sitelog.job.actions.naming import said
+
     latest = entries[-1].id if entries else ""
     found: list[Entry] = []
     for draft, author in acts:

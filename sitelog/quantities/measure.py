@@ -21,10 +21,10 @@ ANGLE |= {"'": "arcminute", '"': "arcsecond"}
 NOTHING = "nothing typed"
 _MOST = 60
 _NUMBER = r"(?:[0-9]{1,9}(?:\.[0-9]{1,18})?|\.[0-9]{1,18})"
-_SIGNED = re.compile(rf"([-+]?) *({_NUMBER})")
+_SIGNED = rf"([-+]?) *({_NUMBER})"
 _PARTED = r"(?:(?P<whole>[0-9]{1,9}) +)?(?P<top>[0-9]{1,2})/(?P<bottom>[0-9]{1,2})"
-_PART = re.compile(rf"(?P<join> *-? *)(?:(?P<plain>{_NUMBER})|{_PARTED}) *(?P<word>[a-z]+|[°'\"])")
-_RATIO = re.compile(rf"({_NUMBER}) *(?:[:/]| in ) *({_NUMBER})")
+_PART = rf"(?P<join> *-? *)(?:(?P<plain>{_NUMBER})|{_PARTED}) *(?P<word>[a-z]+|[°'\"])"
+_RATIO = rf"({_NUMBER}) *(?:[:/]| in ) *({_NUMBER})"
 # What may follow what: the second is less than one of the first, and the first is whole.
 _SMALLER = {
     ("metre", "millimetre"),
@@ -64,7 +64,7 @@ def plain(text: str) -> str:
 def number(text: str, *, signed: bool = True) -> Fraction:
     """A bare number: digits, a point, a sign if `signed`; no exponent, no thousands."""
     text = plain(text)
-    found = _SIGNED.fullmatch(text)
+    found = re.fullmatch(_SIGNED, text)
     if not found:
         raise Doubt(_why_not(text, {}))
     if found[1] == "-" and not signed:
@@ -84,7 +84,7 @@ def angle(text: str) -> Fraction:
 
 def ratio(text: str) -> tuple[Fraction, Fraction] | None:
     """The two sides of `a:b`, `a/b` or `a in b`, both over nought; None if the text is not of that form."""
-    found = _RATIO.fullmatch(plain(text))
+    found = re.fullmatch(_RATIO, plain(text))
     if not found:
         return None
     first, second = Fraction(found[1]), Fraction(found[2])
@@ -101,7 +101,7 @@ def _spelt(character: str) -> str:
 
 
 def _measure(text: str, words: Mapping[str, str], into: str, signed: bool) -> Fraction:
-    if _SIGNED.fullmatch(text):
+    if re.fullmatch(_SIGNED, text):
         return number(text, signed=signed)
     sign, body = (text[0], text[1:].lstrip(" ")) if text[:1] in ("-", "+") else ("", text)
     parts = _parts(body, words)
@@ -122,9 +122,9 @@ def _measure(text: str, words: Mapping[str, str], into: str, signed: bool) -> Fr
 def _parts(text: str, words: Mapping[str, str]) -> list[tuple[Fraction, str]]:
     """Every figure with its unit, or nothing if any of the text is neither."""
     parts: list[tuple[Fraction, str]] = []
-    at = 0
+    part, at = re.compile(_PART), 0
     while at < len(text):
-        found = _PART.match(text, at)
+        found = part.match(text, at)
         if not found or found["word"] not in words:
             return []
         unit = words[found["word"]]

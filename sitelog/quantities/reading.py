@@ -22,8 +22,8 @@ NOMINAL_DEPTH = {2: 50, 3: 75, 4: 100, 5: 125, 6: 150, 7: 175, 8: 200, 9: 225, 1
 T = TypeVar("T")
 
 _MOST_SIDE = 2_000
-_SECTION = re.compile(r"([0-9.]{1,9}) *(mm|in|\")? *x *([0-9.]{1,9}) *(mm|in|\")?")
-_TIE = re.compile(r"([A-Za-z][A-Za-z0-9]{0,7}) *- *([A-Za-z][A-Za-z0-9]{0,7}) *: *(.*)")
+_SECTION = r"([0-9.]{1,9}) *(mm|in|\")? *x *([0-9.]{1,9}) *(mm|in|\")?"
+_TIE = r"([A-Za-z][A-Za-z0-9]{0,7}) *- *([A-Za-z][A-Za-z0-9]{0,7}) *: *(.*)"
 
 
 def length_mm(text: str) -> float:
@@ -62,7 +62,7 @@ def fall(text: str) -> float:
 
 def section(text: str) -> tuple[float, float, str]:
     """Thickness and depth in mm, and the nominal inches if they were given so."""
-    found = _SECTION.fullmatch(plain(text))
+    found = re.fullmatch(_SECTION, plain(text))
     if not found:
         raise Doubt("isn't thickness x depth")
     thickness, depth = number(found[1]), number(found[3])
@@ -180,7 +180,7 @@ def _items(text: str) -> list[str]:
 
 
 def _tie(item: str) -> tuple[str, str, float]:
-    found = _TIE.fullmatch(item)
+    found = re.fullmatch(_TIE, item)
     if not found:
         raise Doubt("isn't point-point:length", _shown(item))
     start, end = found[1].upper(), found[2].upper()

@@ -73,10 +73,10 @@ NAMES: dict[str, tuple[str, ...]] = {
     "": ("gutter.thickness", "metal-bays.thickness", "gauge.eaves", "gauge.top"),  # of sheet metal; small by nature
 }  # fmt: skip
 _RANGE = {name: called for called, names in NAMES.items() for name in names}
-_SIDE = re.compile(r"[-_](?:[a-d]|ab|bc|cd|da|ac|bd|drawn)(?=\.|$)")  # slope_ab is a slope, gap-a.head a gap.head
-_BARE = re.compile(r"\+?(?:\d+(?:\.\d+)?|\.\d+)")
+_SIDE = r"[-_](?:[a-d]|ab|bc|cd|da|ac|bd|drawn)(?=\.|$)"  # slope_ab is a slope, gap-a.head a gap.head
+_BARE = r"\+?(?:\d+(?:\.\d+)?|\.\d+)"
 _SAID = 120  # letters of what is offered
-_FALL = re.compile(r"1 *: *(\d+(?:\.\d+)?|\.\d+)")
+_FALL = r"1 *: *(\d+(?:\.\d+)?|\.\d+)"
 
 
 class Slip(Refusal):
@@ -107,7 +107,7 @@ def usual(kind: Kind, *names: str) -> Usual | None:
 
 def stem(name: str) -> str:
     """The name without the corner or the side that it is of."""
-    return _SIDE.sub("", name)
+    return re.sub(_SIDE, "", name)
 
 
 def typed(kind: Kind, text: str, within: Usual | None, *, name: str = "") -> Value:
@@ -134,7 +134,7 @@ def _pitch(text: str, within: Usual, name: str) -> Slip | None:
 
 
 def _fall(text: str, within: Usual, name: str) -> Slip | None:
-    found = _FALL.fullmatch(plain(text))
+    found = re.fullmatch(_FALL, plain(text))
     if not found or within.has(1 / float(found[1])):
         return None
     run = float(found[1])
@@ -169,7 +169,7 @@ def _in_unit(item: list[str], unit: str) -> str:
 def _bare(text: str) -> str:
     """The figure if it is one without a unit, else nothing."""
     figure = plain(text)
-    if not _BARE.fullmatch(figure):
+    if not re.fullmatch(_BARE, figure):
         return ""
     return figure
 

@@ -1,5 +1,6 @@
 """How the pack tells a figure, a check, a limit and a name; what has gone stale is never told as a figure."""
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta, timezone, tzinfo
@@ -260,7 +261,7 @@ class Formatter(Staleness):
 
     def in_names(self, text: str) -> str:
         """The text with the path of a check or a stage told by what it is called."""
-        return PATH.sub(lambda found: self.called(found[0]) or found[0], text)
+        return re.sub(PATH, lambda found: self.called(found[0]) or found[0], text)
 
     def name(self, path: str) -> str:
         """What a path is called: the check's question, the stage's or part's title."""

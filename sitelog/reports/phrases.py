@@ -1,13 +1,12 @@
 """What the pack and the fronts word alike: the rule of a limit, a choice, the path of a check within a text."""
 
-import re
 from collections.abc import Iterable
 
 from sitelog.checklist.schema.model import Check
 from sitelog.job.facts.schema import JOB
 from sitelog.job.state.views import FigureView, State
 
-PATH = re.compile(r"\b[a-z0-9-]+(?:\.[a-z0-9-]+){1,2}\b")  # of a check or a stage, within a text
+PATH = r"\b[a-z0-9-]+(?:\.[a-z0-9-]+){1,2}\b"  # of a check or a stage, within a text
 RULE = {"within": "within", "most": "at most", "least": "at least", "over": "more than"}
 
 

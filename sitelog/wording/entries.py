@@ -6,7 +6,7 @@ from typing import Any
 from sitelog.job.cautions.answers import answer_words, kept_answer
 from sitelog.job.log.entry import Entry, said
 from sitelog.job.log.entry_index import USUAL, on_the_wall
-from sitelog.job.log.values import items
+from sitelog.job.log.parts import items
 from sitelog.job.photos.photo import in_words
 from sitelog.job.state.record_views import COUNTED
 from sitelog.job.state.views import CheckView, State

@@ -30,8 +30,8 @@ KIND_WORDS = {
     "sign": "sign",
 }
 
-_CORNERS = re.compile(r"\b[a-dpq]{1,2}\b")
-_DAY = re.compile(r"\b\d{4}-\d\d-\d\d\b")
+_CORNERS = r"\b[a-dpq]{1,2}\b"
+_DAY = r"\b\d{4}-\d\d-\d\d\b"
 
 
 def value_text(unit: str, value: Value, units: Units, *, typed: bool = False) -> str:
@@ -231,7 +231,7 @@ def at_the_end(what: str, step: int) -> str:
 
 def key_words(key: str) -> str:
     """A figure's key as it is said: corners, plates and the ends of the ridge by their capitals."""
-    return _CORNERS.sub(lambda found: found[0].upper(), key.replace("_", " "))
+    return re.sub(_CORNERS, lambda found: found[0].upper(), key.replace("_", " "))
 
 
 def name_of(path: str, state: State) -> str:
@@ -259,12 +259,12 @@ def stage_words(state: State) -> dict[str, str]:
 
 def with_days(text: str) -> str:
     """The text with its ISO days told as days."""
-    return _DAY.sub(lambda found: day(found[0]), text)
+    return re.sub(_DAY, lambda found: day(found[0]), text)
 
 
 def in_words(text: str, state: State) -> str:
     """The text with the path of a check or a stage told by what is asked there, once."""
-    for path in PATH.findall(text):
+    for path in re.findall(PATH, text):
         asks = name_of(path, state)
         text = text.replace(f"{path}  {asks}", asks).removesuffix(f": {asks}")
 
@@ -274,7 +274,7 @@ def in_words(text: str, state: State) -> str:
             return f'"{name_of(path, state)}"'
         return name_of(path, state)
 
-    return PATH.sub(named, text)
+    return re.sub(PATH, named, text)
 
 
 def next_words(state: State) -> str:

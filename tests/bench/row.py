@@ -39,11 +39,22 @@ def against(what: str, act: Callable[[], object], floor: Callable[[], object], *
     return Row(what, measured, least, measured / least, allowed)
 
 
-def started(what: str, command: Sequence[str], floor: Sequence[str], *, rounds: int, allowed: float) -> Row:
-    """The same of two programs from their start to their end, in the processor's time: others' work is not in it."""
-    times = [(_spent(command), _spent(floor)) for _ in range(rounds + 1)][1:]
+def started(
+    what: str, command: Sequence[str], floor: Sequence[str], *, rounds: int, allowed: float, before: Sequence[str] = ()
+) -> Row:
+    """The same of two programs from their start to their end, in the processor's time: others' work is not in it.
+
+    `before` is a third that is run, and not counted, before each.
+    """
+    times = [_spent_after(before, command, floor) for _ in range(rounds + 1)][1:]
     measured, least = median(a for a, _ in times), median(b for _, b in times)
     return Row(what, measured, least, measured / least, allowed)
+
+
+def _spent_after(before: Sequence[str], command: Sequence[str], floor: Sequence[str]) -> tuple[float, float]:
+    if before:
+        _spent(before)
+    return _spent(command), _spent(floor)
 
 
 def _spent(command: Sequence[str]) -> float:

@@ -1,6 +1,7 @@
 """Commands from a standing start, in the processor's time: against a bare interpreter, then against `show`."""
 
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -33,6 +34,7 @@ def rows() -> list[Row]:
             _row("sitelog calc common", ["calc", "common", "run=3000", "pitch=35"], 0),
             _row("sitelog record", record, RECORD),
             _row("sitelog show", ["show", job], SHOW),
+            _row("sitelog show, of a job that has a new entry", ["show", job], 0, before=record),
             *(_beside_show(name, job) for name in ("order", "drawings")),
             *(
                 started(what, [sys.executable, "-c", code], BARE, rounds=ROUNDS, allowed=0)
@@ -41,8 +43,9 @@ def rows() -> list[Row]:
         ]
 
 
-def _row(what: str, words: list[str], allowed: float) -> Row:
-    return started(what, _sitelog(*words), BARE, rounds=ROUNDS, allowed=allowed)
+def _row(what: str, words: list[str], allowed: float, before: Sequence[str] = ()) -> Row:
+    first = _sitelog(*before) if before else ()
+    return started(what, _sitelog(*words), BARE, rounds=ROUNDS, allowed=allowed, before=first)
 
 
 def _beside_show(name: str, job: str) -> Row:

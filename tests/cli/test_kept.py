@@ -8,6 +8,7 @@ import pytest
 from sitelog import kept
 from sitelog.checklist.schema.shipped import sample_folder
 from tests.hostile.fronts import say
+from tests.job.pictures import JPEG
 
 RECORD = ("main.plates.sides", "--by", "M. Reed", "--note", "taped again", "ab=8990", "bc=6002", "cd=8991", "da=6001")
 TIES = ("ac=10802", "bd=10803")
@@ -25,3 +26,24 @@ def test_the_second_time_a_command_tells_what_it_told_the_first(
     said += [say(*command), say(*command)]
     monkeypatch.setattr(kept, "find", lambda _: None)
     assert say(*command) == said[3] == said[2] != said[1] == said[0]
+
+
+def test_a_photo_taken_away_is_told_however_often_the_job_was_shown(tmp_path: Path, kept_on_disk: Path) -> None:
+    file = shutil.copy(sample_folder() / "kiln-lane.json", tmp_path)
+    (tmp_path / "seat.jpg").write_bytes(JPEG)
+    photo = str(tmp_path / "seat.jpg")
+    assert say("note", file, "main.plates.ties", "seat at A", "--photo", photo, "--by", "M. Reed").code == 0
+    before = [say("show", file), say("show", file)]
+    assert before[0] == before[1]
+    assert ", MISSING: " not in before[1].out
+    for picture in Path(f"{file}.files").glob("*.jpg"):
+        picture.unlink()
+    assert ", MISSING: " in say("show", file).out
+
+
+def test_a_spoilt_file_of_what_was_kept_changes_nothing(tmp_path: Path, kept_on_disk: Path) -> None:
+    file = shutil.copy(sample_folder() / "kiln-lane.json", tmp_path)
+    said = say("show", file)
+    for path in kept_on_disk.iterdir():
+        path.write_bytes(path.read_bytes()[:-1])
+    assert say("show", file) == said

@@ -1,5 +1,7 @@
 """The job that a command names: opened with its lists, entered into under a name, and what is next in it."""
 
+from __future__ import annotations
+
 import argparse
 import os
 import sys
@@ -15,11 +17,13 @@ from sitelog.cli.script.tell import tell
 from sitelog.job.job import Job
 from sitelog.job.log.entry import Author, Draft
 from sitelog.job.machine.memory import machines_own
-from sitelog.job.state.views import State
 from sitelog.job.storage.device import chance, device_id
 from sitelog.refusal import DONE, Refusal
 from sitelog.text import clock
-from sitelog.wording.recap import brought_back
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from sitelog.job.state.views import State
 
 Options = argparse.Namespace
 
@@ -51,8 +55,10 @@ def opened(options: Options, *, read_only: bool = False, who: Author | None = No
     job = Job.open(file, lists, read_only=read_only, author=who, memory=machines_own())
     if job.file.damage and (read_only or not job.file.read_only):  # else the act is refused with these words
         print(f"sitelog: {job.file.damage}", file=sys.stderr)
-    if not job.file.read_only and (brought := brought_back(job.recall())):
-        print(f"sitelog: {brought}", file=sys.stderr)
+    if not job.file.read_only and (recalled := job.recall()):
+        from sitelog.wording.recap import brought_back
+
+        print(f"sitelog: {brought_back(recalled)}", file=sys.stderr)
     if job.file.lacks:
         print(f"sitelog: {job.file.lacks}", file=sys.stderr)
     watched(options, job)

@@ -1,29 +1,53 @@
 """`sitelog show`: the job as it stands."""
 
+from __future__ import annotations
+
 from collections.abc import Iterator
 
 from sitelog.cli.keep.job_file import Options, opened
 from sitelog.cli.script.tell import print_json
 from sitelog.job.job import Job
-from sitelog.job.photos.keeping import album
 from sitelog.refusal import DONE
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from sitelog.job.state.views import State
 
 
 def show(options: Options) -> int:
     """The job as lines, or with --json as one object."""
     with opened(options, read_only=True) as job:
-        state = job.state
-        photos = album(state, job.file.files)
         offers = list(_offers(job, options.file))
-    if options.json:
-        from sitelog.job.show import job_data
+        if options.json:
+            from sitelog.job.photos.keeping import album
+            from sitelog.job.show import job_data
 
-        print_json(job_data(state, photos, offers))
-        return DONE
-    from sitelog.cli.page import page
-
-    print("\n".join([*page(state, photos), *offers]))
+            print_json(job_data(job.state, album(job.state, job.file.files), offers))
+            return DONE
+        print("\n".join([*_lines(job), *offers]))
     return DONE
+
+
+def _lines(job: Job) -> tuple[str, ...]:
+    """The page as it was last told of the same state; anew where more than the state is in it."""
+    told = job.told("page", _by_itself)
+    if told:
+        return told
+    from sitelog.cli.page import page
+    from sitelog.job.photos.keeping import album
+
+    return tuple(page(job.state, album(job.state, job.file.files)))
+
+
+def _by_itself(state: State) -> tuple[str, ...]:
+    """The page of a state; none where it tells how photos stand on the disk, or days by this machine's clock."""
+    from sitelog.cli.page import page
+    from sitelog.job.photos.keeping import album
+
+    shown = album(state, None)
+    if state.earlier or any(photo.taken.photo for photo in shown):
+        return ()
+    return tuple(page(state, shown))
 
 
 def _offers(job: Job, file: str) -> Iterator[str]:

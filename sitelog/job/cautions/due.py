@@ -8,7 +8,8 @@ from sitelog.checklist.schema.model import Library, Stage
 from sitelog.job.cautions.answers import answer_words, kept_answer, stops
 from sitelog.job.log.entry import Entry
 from sitelog.job.log.entry_index import local_day
-from sitelog.job.log.values import mapping, same, to_plain
+from sitelog.job.log.parts import mapping
+from sitelog.job.log.values import same, to_plain
 from sitelog.job.state.record_views import Reading
 from sitelog.job.state.views import StageView, State
 

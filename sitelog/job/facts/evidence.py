@@ -15,7 +15,8 @@ from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.feeding import Worked
 from sitelog.job.facts.moves import EvidenceUnits, verdict_moved
 from sitelog.job.facts.sums import result
-from sitelog.job.log.values import from_plain, mapping, same, to_plain
+from sitelog.job.log.parts import mapping
+from sitelog.job.log.values import from_plain, same, to_plain
 
 RESTS_ON = ("@drawn", "@inputs", "@limits", "@when")
 

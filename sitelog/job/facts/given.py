@@ -12,7 +12,8 @@ from sitelog.job.facts.schema import checks_of
 from sitelog.job.facts.sums import result, work
 from sitelog.job.log.entry import Entry
 from sitelog.job.log.entry_index import DECIDES, EntryIndex
-from sitelog.job.log.values import from_plain, mapping
+from sitelog.job.log.parts import mapping
+from sitelog.job.log.values import from_plain
 
 Set = tuple[tuple[str, str], Setting]  # (part, fact) and what it is set to
 

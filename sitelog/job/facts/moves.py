@@ -11,7 +11,8 @@ from sitelog.checklist.schema.model import Check
 from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.schema import JOB
 from sitelog.job.facts.sums import unit_of
-from sitelog.job.log.values import mapping, same
+from sitelog.job.log.parts import mapping
+from sitelog.job.log.values import same
 
 SAME_LENGTH = "same_length"  # the fact of the job that says how near lengths are cut as one
 CUTTING = 2.0  # mm, unless the firm says otherwise: the lengths that are cut as one

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from msgspec import Struct
 
 from sitelog.job.log.entry import FIRST, Entry
-from sitelog.job.log.values import items, mapping
+from sitelog.job.log.parts import items, mapping
 from sitelog.text import clean
 
 

@@ -10,8 +10,8 @@ from msgspec import Struct, field
 from msgspec.structs import replace
 
 from sitelog.job.log.entry import Ends, Entry, ends, ends_with, in_order, said
+from sitelog.job.log.parts import items, mapping
 from sitelog.job.log.twins import told_apart
-from sitelog.job.log.values import items, mapping
 
 KEPT = ("start", "pin", "part", "void")  # never taken back
 NUMBERED = ("instruct",)  # taken back, it keeps its number: its sheet may be out

@@ -7,7 +7,7 @@ from typing import Any
 from msgspec.structs import replace
 
 from sitelog.job.log.entry import Entry
-from sitelog.job.log.values import items
+from sitelog.job.log.parts import items
 
 Names = Mapping[str, str]  # what an id means to an entry, where it stands for two
 

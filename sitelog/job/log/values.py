@@ -102,17 +102,3 @@ def same(first: Any, other: Any) -> bool:
 
 def _listed(value: Any) -> bool:
     return isinstance(value, Sequence) and not isinstance(value, str)
-
-
-def mapping(value: Any) -> Mapping[str, Any]:
-    """The value if it is a mapping; none of it if it is not: a file may hold anything under a key."""
-    if not isinstance(value, Mapping):
-        return {}
-    return value
-
-
-def items(value: Any) -> Sequence[Any]:
-    """The value if it is a list; none of it if it is not."""
-    if not isinstance(value, list):
-        return ()
-    return value

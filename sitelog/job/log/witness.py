@@ -6,8 +6,8 @@ from typing import Any
 
 from sitelog.job.log.chains import Link
 from sitelog.job.log.entry import FIRST, Entry
+from sitelog.job.log.parts import items, mapping
 from sitelog.job.log.record_code import Digests, code_of, codes, entries_at, same_code
-from sitelog.job.log.values import items, mapping
 from sitelog.text import clean
 
 

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from sitelog.job.log.entry import Draft, Ends, Entry, ends, ends_with
-from sitelog.job.log.values import items
+from sitelog.job.log.parts import items
 from sitelog.job.machine.memory import End, Memory, end_of
 from sitelog.refusal import Refusal
 from sitelog.text import clean, counted, day_and_time, text_between

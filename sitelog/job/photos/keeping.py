@@ -28,7 +28,7 @@ from sitelog.text import clean
 LARGEST = 20 << 20  # bytes of one picture
 FOLDER = "photos"  # beside the job: where pictures are looked for too
 # What else stands in the job's folder; what begins with a dot was being written when something ended.
-OWN = re.compile(r"\.|journal|(lock|copies|typed\.(json|new)|(own-)?lists\.json(\.\d+)?)$")
+OWN = r"\.|journal|(lock|copies|typed\.(json|new)|(own-)?lists\.json(\.\d+)?)$"
 ENDINGS = (*(f".{ending}" for ending in EXTENSION.values()), ".jpeg")
 
 Stand = Literal["there", "missing", "changed", "unreadable", "name only"]
@@ -230,7 +230,7 @@ def strays(entries: Iterable[Entry], files: Path) -> Iterator[str]:
     """The files in the job's folder that are not of this job, one line each: no entry names them."""
     known = {photo.file for entry in entries for photo in photos_of(entry.value)}
     try:
-        there = sorted(path for path in files.iterdir() if not OWN.match(path.name))
+        there = sorted(path for path in files.iterdir() if not re.match(OWN, path.name))
     except OSError:
         return
     for path in there:

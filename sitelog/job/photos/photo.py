@@ -6,7 +6,7 @@ from typing import Any
 
 from msgspec import Struct, to_builtins
 
-from sitelog.job.log.values import items
+from sitelog.job.log.parts import items
 from sitelog.job.photos.picture.names import EXTENSION, Kind
 from sitelog.quantities.rounding import places
 from sitelog.refusal import Refusal
@@ -15,8 +15,8 @@ from sitelog.text import clean
 MOST_AT_ONCE = 12  # photos of one entry
 NAME = 120  # letters of a name that are kept
 
-_HASH = re.compile(r"[0-9a-f]{64}")
-_DEVICES = re.compile(r"(?i)(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³])(\..*)?")
+_HASH = r"[0-9a-f]{64}"
+_DEVICES = r"(?i)(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³])(\..*)?"
 
 
 class Photo(Struct, frozen=True, omit_defaults=True):
@@ -48,7 +48,7 @@ def bare_name(name: str) -> str:
 
 def is_device(name: str) -> bool:
     """Is it the name of a device on some systems, whatever folder or ending it has?"""
-    return _DEVICES.fullmatch(bare_name(name)) is not None
+    return re.fullmatch(_DEVICES, bare_name(name)) is not None
 
 
 def photos_of(value: Mapping[str, Any]) -> tuple[Photo, ...]:
@@ -119,7 +119,7 @@ def _fault(row: Any) -> str:
     wrong = _wrong_keys(row)
     if wrong:
         return f"the record of its photo '{called}' is wrong: {', '.join(wrong)[:60]}"
-    if not _HASH.fullmatch(row["hash"]):
+    if not re.fullmatch(_HASH, row["hash"]):
         return f"its photo '{called}' has a hash that isn't 64 hex digits, so no file can be matched"
     if row["type"] not in EXTENSION:
         return f"its photo '{called}' is a type that can't be kept: {clean(row['type'], most=40)}"

@@ -11,9 +11,9 @@ SUM_LENGTH = 16  # hex digits
 SPACE = r"\x00-\x20\x7f-\xa0\xad\u1680\u180e\u2000-\u200f\u2028-\u202f\u205f-\u206f\u3000\ufe00-\ufe0f\ufeff"
 MARKS = r"\"'*\\_`~\xab\xb4\xbb\u2018-\u201f\u2032-\u2037\u2039\u203a"
 DASH = r"\u2010-\u2015\u2212\ufe58\ufe63\uff0d"
-_SPACES = re.compile(f"[{SPACE}]+")
-_UNCOUNTED = re.compile(f"[{SPACE}{MARKS}]+")
-_DASHES = re.compile(f"[-{DASH}]+")
+_SPACES = f"[{SPACE}]+"
+_UNCOUNTED = f"[{SPACE}{MARKS}]+"
+_DASHES = f"[-{DASH}]+"
 
 MOST = 100_000  # letters of a text in which a reply is looked for
 
@@ -21,13 +21,13 @@ MOST = 100_000  # letters of a text in which a reply is looked for
 def one_line(text: str) -> str:
     """Words as a reply holds them: one line without square brackets, which are the reply's own."""
     told = unicodedata.normalize("NFC", text).replace("[", "(").replace("]", ")")
-    return _SPACES.sub(" ", told).strip(" ")
+    return re.sub(_SPACES, " ", told).strip(" ")
 
 
 def counted(text: str) -> str:
     """What counts of a text: no spaces, no quotes, one kind of dash."""
-    told = _UNCOUNTED.sub("", unicodedata.normalize("NFC", text)).replace("\u2026", "...")
-    return _DASHES.sub("-", told)
+    told = re.sub(_UNCOUNTED, "", unicodedata.normalize("NFC", text)).replace("\u2026", "...")
+    return re.sub(_DASHES, "-", told)
 
 
 def sum_of(fields: Iterable[str]) -> str:

@@ -7,7 +7,8 @@ import msgspec
 
 from sitelog.job.facts.given import decided
 from sitelog.job.facts.schema import JOB
-from sitelog.job.log.values import items, to_plain
+from sitelog.job.log.parts import items
+from sitelog.job.log.values import to_plain
 from sitelog.job.state.record_views import Point
 from sitelog.job.state.views import CheckView, State
 

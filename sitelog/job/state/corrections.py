@@ -11,7 +11,7 @@ from msgspec import Struct
 
 from sitelog.job.facts.evidence import RESTS_ON
 from sitelog.job.log.entry import Entry, said
-from sitelog.job.log.values import items
+from sitelog.job.log.parts import items
 from sitelog.job.state.views import CheckView
 from sitelog.refusal import Refusal
 

@@ -13,7 +13,8 @@ from sitelog.job.facts.schema import JOB, stages_of
 from sitelog.job.facts.sums import unit_of
 from sitelog.job.log.entry import Entry, said
 from sitelog.job.log.entry_index import EntryIndex
-from sitelog.job.log.values import from_plain, mapping
+from sitelog.job.log.parts import mapping
+from sitelog.job.log.values import from_plain
 from sitelog.job.photos.photo import names_of
 from sitelog.job.state.record_views import Earlier
 from sitelog.job.state.standing import last_of

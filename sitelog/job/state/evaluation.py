@@ -14,7 +14,8 @@ from sitelog.job.facts.facts import FactResolver
 from sitelog.job.facts.feeding import Feed, Worked
 from sitelog.job.facts.sums import result, unit_of
 from sitelog.job.facts.working import Side
-from sitelog.job.log.values import from_plain, mapping, same
+from sitelog.job.log.parts import mapping
+from sitelog.job.log.values import from_plain, same
 from sitelog.job.photos.photo import names_of
 from sitelog.job.state.figures import FigureReader
 from sitelog.job.state.meant import MeantFigures

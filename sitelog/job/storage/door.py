@@ -22,7 +22,7 @@ def sweep_job(path: Path) -> None:
 
 
 # What a killed program leaves that had not made its job yet: none of it is record.
-_LEFT = re.compile(r"\.|(lock|journal\.new|(own-)?lists\.json(\.\d+)?)$")
+_LEFT = r"\.|(lock|journal\.new|(own-)?lists\.json(\.\d+)?)$"
 
 
 def must_be_free(path: Path, again: bool = False) -> None:
@@ -42,7 +42,7 @@ def _must_be_free(path: Path, again: bool) -> None:
     if not path.parent.is_dir():
         raise Refusal(f"No folder called {clean(str(path.parent))}.", code=USAGE)
     folder = beside(path)
-    if not again and folder.exists() and not all(_LEFT.match(found.name) for found in folder.iterdir()):
+    if not again and folder.exists() and not all(re.match(_LEFT, found.name) for found in folder.iterdir()):
         raise Refusal(f"{named(folder)} already exists, from another job. Choose another name.", code=USAGE)
 
 

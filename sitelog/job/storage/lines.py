@@ -17,7 +17,7 @@ KIND = 1  # of journal: a program that knows only lower ones leaves it alone
 
 _SAVE = msgspec.json.Decoder(list[Entry])
 _SUM = 16  # hex digits of a SHA-256
-_ID = re.compile(rb'"id":"([0-9]{13}-[A-Za-z0-9_-]{1,40}-[0-9]{6,})"')
+_ID = rb'"id":"([0-9]{13}-[A-Za-z0-9_-]{1,40}-[0-9]{6,})"'
 _NEVER_WRITTEN = bytes(8)  # JSON has no such byte; a disk that lost its power leaves whole blocks of them
 
 
@@ -88,7 +88,7 @@ def unread(raw: bytes) -> Iterator[str]:
     believed = bool(_first([first]))
     for row in rows:
         if row.ended and not (believed and row.whole):
-            yield from [found.decode() for found in _ID.findall(row.text)] or [""]
+            yield from [found.decode() for found in re.findall(_ID, row.text)] or [""]
 
 
 def _damaged(found: Left, rows: Sequence[Row]) -> Left:

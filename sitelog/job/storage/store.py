@@ -1,13 +1,11 @@
 """How a job's tables reach the disk and come back: whole or not at all, with the last good copies kept."""
 
-import json
 import os
 from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
 import msgspec
-from tinydb.storages import Storage
 
 from sitelog.job.storage.disk import (
     LARGEST,
@@ -34,8 +32,8 @@ Tables = dict[str, dict[str, Any]]
 COPIES = 3
 
 
-class WholeFile(Storage):
-    """The tables of one TinyDB file: `TinyDB(path, storage=WholeFile)`, or used by itself.
+class WholeFile:
+    """The tables of one TinyDB file: `TinyDB(path, storage=WholeFile)`, or used by itself, which loads no TinyDB.
 
     A write goes to a new file beside the old one, on to the disk, and only then takes its name. It is refused
     if the file is no longer the one last read or written here. A missing or empty file is never taken for a
@@ -74,6 +72,9 @@ class WholeFile(Storage):
         except OSError as error:
             what = f"{named(self.path)} may be lost in a power cut: {reason(error)}"
             raise Refusal(f"Not safely saved: {what}. Try again.", code=NOT_SAVED) from error
+
+    def close(self) -> None:
+        """What TinyDB asks of every storage; nothing is held open."""
 
     @property
     def size(self) -> int:
@@ -148,6 +149,8 @@ def parse(raw: bytes, name: str) -> Tables:
         tables = msgspec.json.decode(raw)
         # What writes back as the same bytes can't have held a name twice; anything else is looked through.
         if msgspec.json.encode(tables) != raw:
+            import json  # a file of our own layout is read without
+
             json.loads(raw, object_pairs_hook=_once)
     except _TwiceError as twice:
         raise Refusal(f"{name} is damaged or not a job: {clean(str(twice))}.", code=DAMAGED) from None
@@ -164,6 +167,8 @@ class _TwiceError(ValueError):
 
 def _unreadable(raw: bytes) -> str:
     """Why bytes can't be read as JSON, in our own words: what a library says of it changes with its version."""
+    import json
+
     try:
         text = raw.decode()
     except UnicodeDecodeError as error:

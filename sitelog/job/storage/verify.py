@@ -14,8 +14,8 @@ from msgspec import Struct
 from sitelog.job.log.chains import Link, chains, loose
 from sitelog.job.log.clocks import odd_times
 from sitelog.job.log.entry import Entry, digest_of, is_named
+from sitelog.job.log.parts import mapping
 from sitelog.job.log.union import joined
-from sitelog.job.log.values import mapping
 from sitelog.job.log.witness import leads_to, packed_as, unfit
 from sitelog.job.photos import keeping
 from sitelog.job.storage.disk import beside, load, named
