@@ -4,18 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from contextlib import suppress
-from datetime import datetime
 from pathlib import Path
 from types import TracebackType
 from typing import Self, TypeVar
 
 import msgspec
 from msgspec import Struct
-from msgspec.structs import replace
 
 from sitelog import kept
 from sitelog.checklist.proved import Lists
-from sitelog.job.log.entry import Author, Draft, Entry, seal, several
+from sitelog.job.log.entry import Author, Draft, Entry, several
 from sitelog.job.machine.memory import Memory
 from sitelog.job.storage.file import JobFile
 from sitelog.refusal import Refusal
@@ -91,6 +89,7 @@ class Job:
         cls, path: str | Path, library: Library, author: Author, setup: JobSetup, memory: Memory | None = None
     ) -> Self:
         """A new job in one save. Refusal: see `setup.start`; the name is taken (2), it can't be saved (4)."""
+        from sitelog.job.actions.sealing import sealed
         from sitelog.job.actions.setup import start
 
         entries = sealed(start(library, setup), author, ())
@@ -132,7 +131,9 @@ class Job:
 
     def enter(self, acts: Sequence[tuple[Draft, Author]]) -> State:
         """The same of acts by several hands, in one save: each is entered under its own name and time."""
-        entries, looked = _sealed(acts, self.file.entries), self._in_hand
+        from sitelog.job.actions.sealing import sealed_by
+
+        entries, looked = sealed_by(acts, self.file.entries), self._in_hand
         self.file.append(entries)
         if any(entry.act == "handover" for entry in entries):
             with suppress(Refusal):  # it is saved; only the journal is not folded in yet
@@ -166,6 +167,8 @@ class Job:
 
     def would_be(self, draft: Draft | Sequence[Draft], author: Author) -> State:
         """The state if that were entered; nothing is. An act that takes another back is not looked at beforehand."""
+        from sitelog.job.actions.sealing import sealed
+
         entry_index = self._in_hand.entry_index.copy()
         for entry in sealed(several(draft), author, self.file.entries):
             entry_index.add(entry)
@@ -292,24 +295,3 @@ class Job:
 def seen(newest: Library, entries: Sequence[Entry]) -> State:
     """The state of a job that is not opened, by the lists that it goes by."""
     return Looked.at(newest, entries).state()
-
-
-def sealed(drafts: Sequence[Draft], author: Author, entries: Sequence[Entry]) -> list[Entry]:
-    """The drafts as the next entries of the author's device. Refusal if nobody's name stands for them."""
-    return _sealed([(draft, author) for draft in drafts], entries)
-
-
-def _sealed(acts: Sequence[tuple[Draft, Author]], entries: Sequence[Entry]) -> list[Entry]:
-    from sitelog.job.actions.naming import said
-
-    latest = entries[-1].id if entries else ""
-    found: list[Entry] = []
-    for draft, author in acts:
-        name = said(author.by, "Type your name first")
-        if draft.done and datetime.fromisoformat(draft.done) > author.now:
-            raise Refusal(f"done: {draft.done} is in the future. Type when it was done")
-        of_device = (entry for rows in (found, entries) for entry in reversed(rows) if entry.device == author.device)
-        entry = seal(draft, replace(author, by=name), next(of_device, None), latest)
-        latest = entry.id
-        found.append(entry)
-    return found

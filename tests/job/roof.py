@@ -11,9 +11,9 @@ from sitelog.checklist.schema.guidance import Caution, Finish, FinishFact, Quest
 from sitelog.checklist.schema.model import Check, Checklist, Choice, FactSpec, Figure, Library, Limit, Stage, Sum
 from sitelog.checklist.schema.terms import Operand
 from sitelog.job.actions import actions
+from sitelog.job.actions.sealing import sealed
 from sitelog.job.actions.setup import JobSetup, start
 from sitelog.job.cautions.due import awaited, unread
-from sitelog.job.job import sealed
 from sitelog.job.log.entry import Author, Draft, Entry
 from sitelog.job.state.corrections import ReasonWanted
 from sitelog.job.state.replay import replay

@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from sitelog.checklist.schema.model import Library
 from sitelog.checklist.schema.shipped import sample_folder
 from sitelog.cli.page import page
-from sitelog.job.job import Job, sealed, seen
+from sitelog.job.actions.sealing import sealed
+from sitelog.job.job import Job, seen
 from sitelog.job.lists import in_force, update
 from sitelog.job.log.entry import Act, Draft, Entry
 from sitelog.job.log.entry_index import EntryIndex

@@ -18,8 +18,9 @@ from sitelog.checklist.schema.model import Library
 from sitelog.checklist.schema.shipped import sample_folder, shipped_folder
 from sitelog.cli.page import page
 from sitelog.job.actions import actions
+from sitelog.job.actions.sealing import sealed
 from sitelog.job.actions.setup import JobSetup, start
-from sitelog.job.job import Job, sealed, seen
+from sitelog.job.job import Job, seen
 from sitelog.job.lists import in_force
 from sitelog.job.log.entry import Draft, Entry
 from sitelog.job.log.entry_index import EntryIndex

@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sitelog.job.actions import actions
-from sitelog.job.job import sealed
+from sitelog.job.actions.sealing import sealed
 from sitelog.job.log.entry import Draft, Entry, ends, seal
 from sitelog.job.log.record_code import record_code as head
 from sitelog.job.log.union import joined

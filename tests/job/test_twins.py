@@ -9,7 +9,8 @@ import msgspec
 import pytest
 
 from sitelog.job.actions import actions
-from sitelog.job.job import Job, sealed
+from sitelog.job.actions.sealing import sealed
+from sitelog.job.job import Job
 from sitelog.job.log.entry import Author, Draft, Entry, ends, is_named, seal
 from sitelog.job.log.record_code import record_code
 from sitelog.job.log.twins import told_apart

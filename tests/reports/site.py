@@ -5,9 +5,9 @@ from datetime import UTC, datetime, timedelta
 from typing import Any
 
 from sitelog.job.actions import actions
+from sitelog.job.actions.sealing import sealed
 from sitelog.job.actions.setup import JobSetup, start
 from sitelog.job.facts.cache import EvaluationCache
-from sitelog.job.job import sealed
 from sitelog.job.log.entry import Author, Draft, Entry
 from sitelog.job.log.entry_index import EntryIndex
 from sitelog.job.state.replay import state_of
