@@ -137,7 +137,5 @@ def hips(job: Job) -> None:
     day.read("weather-wind", "8 12")
     day.answer("roof.main-hips.hip-ab-bc-string", DUNN, value="5101", tool="T2")
     day.answer("roof.main-hips.hip-ab-bc-cuts")
-    day.answer("roof.main-hips.hip-ab-bc-gap", DUNN, head="2000", foot="2100", gap="972", tool="T2")
     day.answer("roof.main-hips.hip-ab-ga-string", DUNN, value="5104", tool="T2")
     day.answer("roof.main-hips.hip-ab-ga-cuts")
-    day.answer("roof.main-hips.hip-ab-ga-gap", DUNN, head="2000", foot="2100", gap="974", tool="T2")

@@ -21,7 +21,7 @@ ORDERS = [
     ("crowns before nailing", "ridge.crowns", "ridge.pairs", {"cut-roof"}),
     ("crowns before nailing", "commons.crowns", "commons.tied", {"table-top"}),
     ("crowns before they are straightened", "ridge.crowns", "ridge.plane", {"hipped", "gabled", "cut-roof"}),
-    ("backed or dropped before a hip is cut", "hips.top", "hips.gap-a", {"hipped", "table-top"}),
+    ("backed or dropped before a hip is cut", "hips.top", "hips.lengths", {"hipped", "table-top"}),
     ("backed or dropped before hips are fixed", "hips.top", "hips.fixed", {"hipped", "table-top"}),
     ("backed or dropped before a hip is cut", "timber.top", "hips.cuts", {"cut-roof"}),
     ("the ladder's designer before the ladder", "verges.far-out", "verges.noggings", {"gabled"}),
@@ -30,7 +30,7 @@ ORDERS = [
     ("ladders first", "gables.ladder", "gables.straps", {"cut-roof"}),
     ("tails to a line before the fascia", "eaves.overhang", "eaves.fascia-ab", {"hipped", "gabled", "table-top"}),
     ("tails to a line before the fascia", "eaves.overhang", "eaves.fascia", {"cut-roof"}),
-    ("hip lines before hips", "hip-lines.line-a", "hips.gap-a", {"hipped", "table-top"}),
+    ("hip lines before hips", "hip-lines.line-a", "hips.lengths", {"hipped", "table-top"}),
     ("hips before their jacks", "hips.fixed", "jacks.paired", {"hipped", "table-top"}),
     ("permanent bracing before temporary comes out", "restraint.bracing", "restraint.temporary", {"hipped", "gabled"}),
     ("covered only once it has been seen", "restraint.inspector", "tiler.underlay", {"hipped", "gabled", "cut-roof"}),
@@ -98,3 +98,18 @@ def test_building_control_the_scaffold_and_the_stacks_are_asked_about_once_each(
     (stacked,) = (check for _, check in every if "stack" in check.ask)
     assert [figure.kind for figure in stacked.figures] == ["count"]
     assert library().cautions["load-both-sides"].question.kind == "place"
+
+
+@pytest.mark.parametrize("form", ["hipped", "table-top", "cut-roof"])
+def test_each_hip_is_taped_along_its_string_and_its_pieces_only_where_it_is_joined(form: str) -> None:
+    """A hip in one length has no pieces and no gap; four of them are one form, each with its own figure."""
+    (hips,) = (stage for stage in FORMS[form].stages if stage.id == "hips")
+    gaps = [check for check in hips.checks if check.id.startswith("gap")]
+    assert len(gaps) == (1 if form == "cut-roof" else 4)
+    for check in gaps:
+        assert check.when and [(one.fact, one.values) for one in check.when.clauses] == [
+            ("hip_made", ("supported", "free"))
+        ]
+    taped = hips.check("string" if form == "cut-roof" else "lengths")
+    assert taped and taped.when is None
+    assert len({str(figure.drawn) for figure in taped.figures}) == len(gaps)

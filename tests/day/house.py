@@ -57,8 +57,6 @@ COMMON: Read = {
     **{f"hip-lines.line-{corner}": {"offsets": "0,1,2,0"} for corner in "abcd"},
     **{f"eaves.fascia-{side}": {"offsets": "0,1,2,0"} for side in ("ab", "bc", "cd", "da")},
 }
-GAPS: Read = {f"hips.gap-{corner}": {"head": "2000", "foot": "2100"} for corner in "abcd"}
-LONG_GAPS: Read = {f"hips.gap-{corner}": {"head": "2400", "foot": "2600"} for corner in "abcd"}
 
 ORCHARD = House(
     design={
@@ -72,7 +70,6 @@ ORCHARD = House(
     },
     read={
         **COMMON,
-        **GAPS,
         "plates.sides": {"ab": "9302", "bc": "6401", "cd": "9299", "da": "6399", "ac": "11291", "bd": "11288"},
         "finish.mass": {"value": "33"},
         "eaves.height-double": {"tile": "6", "hang": "470"},
@@ -124,7 +121,6 @@ LONG_BARN = House(
     },
     read={
         **COMMON,
-        **LONG_GAPS,
         "plates.sides": {"ab": "11401", "bc": "7198", "cd": "11402", "da": "7200", "ac": "13484", "bd": "13482"},
         "finish.mass": {"value": "31"},
         "eaves.height-double": {"tile": "6", "hang": "470"},

@@ -69,18 +69,18 @@ def test_it_is_asked_how_the_hips_meet_the_table_and_that_head_alone_is_worked(
 
 
 @pytest.mark.parametrize("head", ["hollow", "clipped"])
-def test_the_gap_of_a_hip_is_measured_from_the_clip_where_the_corner_is_clipped(
+def test_the_length_of_a_hip_is_measured_from_the_clip_where_the_corner_is_clipped(
     standing_table: Site, head: str
 ) -> None:
     """Square to the hip, the clip is half the thickness over tan of the plan angle back; the hip rises to it."""
     site = copy.copy(standing_table)
-    site.up_to("main.hips.gap-b", READ | {"main.commons.head": {"value": head}})
-    gap, _ = preview(site.state, library(), check(site, "hips.gap-a"), {"head": "1200", "foot": "1100"})
+    site.up_to("main.hips.lengths", READ | {"main.commons.head": {"value": head}})
+    seen, _ = preview(site.state, library(), check(site, "hips.lengths"), {})
     cheeks = [row for row in rows(site, f"commons.{head}", "heads") if row["corner"] == "a"]
     back = now(site, "hip_thickness") / 2 / tan(radians(min(float(row["plan_angle"]) for row in cheeks)))
     longer = back / cos(radians(now(site, "hip_pitch_a"))) if head == "clipped" else 0.0
     length = now(site, "hip_cut_a") + longer
-    assert next(one.drawn for one in gap.figures if one.key == "gap") == pytest.approx(length - 2300, abs=1e-6)
+    assert next(one.drawn for one in seen.figures if one.key == "a") == pytest.approx(length, abs=1e-6)
     if head == "clipped":
         clip = next(row for row in rows(site, "commons.clipped", "clips") if row["corner"] == "a")
         assert length == pytest.approx(float(clip["hip_length"]), abs=0.5), "the table stands as it was worked"

@@ -327,25 +327,25 @@ async def test_what_is_counted_names_no_instrument(plates: Path) -> None:
 # --- sums -------------------------------------------------------------------------------------------------------------
 
 
-async def test_the_gap_of_a_hip_that_is_drawn_follows_head_and_foot_as_they_are_typed(
+async def test_what_is_drawn_for_the_ends_follows_the_span_in_the_middle_as_it_is_typed(
     tmp_path: Path, library: Library
 ) -> None:
-    """The rest of the hip: its length on the line less what is fixed at head and foot."""
-    async with opened(brought_to(tmp_path, library, "main.hips")) as walker:
-        page = await begin(walker, "main.hips.gap-a")
+    """Plates are parallel by their middle: both ends are held to it."""
+    async with opened(brought_to(tmp_path, library, "main.plates")) as walker:
+        page = await begin(walker, "main.plates.span")
 
-        def gap() -> float:
-            figure = next(f for f in page.would_be().figures if f.key == "gap")
+        def end() -> float:
+            figure = next(f for f in page.would_be().figures if f.key == "at_p")
             assert isinstance(figure.drawn, float)
             return figure.drawn
 
-        await fill(walker, "600", "700")
-        first = gap()
-        assert f"drawn {show_length(first)} mm" in text(walker.app)
-        await walker.press("backspace", "backspace", "backspace", *"750")
+        await fill(walker, "6003")
+        assert end() == pytest.approx(6003)
+        assert f"drawn {show_length(6003)} mm" in text(walker.app)
+        await walker.press("backspace", "7")
         await walker.pilot.pause()
-        assert gap() == pytest.approx(first - 50)
-        assert f"drawn {show_length(first - 50)} mm" in text(walker.app)
+        assert end() == pytest.approx(6007)
+        assert f"drawn {show_length(6007)} mm" in text(walker.app)
 
 
 async def test_a_sum_shows_drawn_beside_built_and_its_working(tmp_path: Path, library: Library) -> None:

@@ -22,14 +22,13 @@ HOUSE = {"title": "Mill barn", "by": "M. Reed", "1.length": "9000", "1.width": "
 HOUSE |= {"1.design_mass": "55", "1.form": "hipped"}
 FIELDS = {"length": "9000", "width": "6000", "pitch": "35"}
 HIPS = ("ab-bc", "ab-da", "bc-cd", "cd-da")
-GAP, TWIST = {"head": "2000", "foot": "2100"}, {"fall_foot": "1", "fall_head": "1"}
+TWIST = {"fall_foot": "1", "fall_head": "1"}
 SEEN: Mapping[str, Mapping[str, str]] = {
     "timber.sizes": READ["first-pair.sizes"],
     "main-first-pair.ridge-depth": {"depth": "190"},
     "main-first-pair.twist": TWIST,
     "main-ridge.ridge-ab-cd-line": {"offsets": "0,1,1,1,0"},
     "main-ridge.plane": {"value": "2"},
-    **{f"main-hips{more}.hip-{hip}-gap": GAP for hip in HIPS for more in ("", "-2")},
     **{f"main-jacks.hip-{hip}-plane": {"value": "1"} for hip in HIPS},
 }
 OPENED = 3  # keys: into the roof's blocks, hips all round, and out again

@@ -19,8 +19,6 @@ from tests.tui.walker import CHOSEN, READ, Walker
 # What the tape reads where it isn't as drawn; made up.
 VALLEYS = ("ce-ef", "ab-pq", "ab-mn")
 SEEN = {
-    "main-hips.hip-bc-ce-gap": {"head": "2000", "foot": "2100"},
-    "main-hips-2.hip-ce-ga-gap": {"head": "400", "foot": "400"},
     "wing-first-pair.ridge-depth": {"depth": "200"},
     "wing-first-pair.twist": {"fall_foot": "1", "fall_head": "1"},
     "wing-ridge.ridge-ef-ga-line": {"offsets": "0,1,1,1,0"},

@@ -81,7 +81,7 @@ COMMANDS = {
         record J "four sides" ab=1 --by A
         record J main.plates --by A
         record J main.plate.sides ab=1 --by A
-        record J main.hips.gap-a 1 --by A
+        record J main.hips.lengths 1 --by A
         record J dormer.cheeks.length left=900 right=900 --by A --done yesterday
         record J dormer.cheeks.length left=900 right=900 --by A --done 2199-01-01T07:30
         record J dormer.cheeks.length left=900 right=900 --by A --instrument T9
@@ -426,7 +426,7 @@ LINES = """
     main.hip-lines.line-c | do | 0,2,1,0 | 4.7
     dormer.cheeks.length | do | -900
     dormer.cheeks.length | do | 9
-    main.hips.gap-a | do
+    main.hips.lengths | do
     gutter.finish | do
     snag | the mortar is soft | | Friday
     snag |
