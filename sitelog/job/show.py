@@ -1,12 +1,13 @@
 """A job's state as plain data, for the command line and for other programs: data/shapes.py has its shapes."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, TypeVar
 
 from msgspec import Struct, to_builtins
 from msgspec.structs import replace
 
-from sitelog.checklist.schema.model import Check
+from sitelog.checklist.schema.model import Check, Library
+from sitelog.job.actions.examples import examples_of
 from sitelog.job.cautions.answers import example as answer_example
 from sitelog.job.cautions.due import last_read, latest, matter, stopping
 from sitelog.job.data.shapes import (
@@ -32,6 +33,7 @@ from sitelog.job.data.shapes import (
     StageData,
 )
 from sitelog.job.facts.evidence import shown
+from sitelog.job.facts.fact import Fact
 from sitelog.job.facts.sums import result
 from sitelog.job.log.entry import Entry, said
 from sitelog.job.log.values import to_plain
@@ -39,7 +41,7 @@ from sitelog.job.photos.keeping import Shown
 from sitelog.job.state.corrections import Correction, corrections
 from sitelog.job.state.record_views import Earlier
 from sitelog.job.state.views import CheckView, FigureView, PartView, StageView, State
-from sitelog.quantities.quantity import Section, example
+from sitelog.quantities.quantity import Section
 
 Data = TypeVar("Data", bound=Struct)
 
@@ -50,12 +52,17 @@ def to_json(state: State, album: Sequence[Shown] = ()) -> dict[str, Any]:
     return plain_types
 
 
-def job_data(state: State, album: Sequence[Shown] = (), replies: Sequence[str] = ()) -> JobData:
-    """The whole job as it stands, with its photos as they stand on the disk, and a line for each reply beside it."""
+def job_data(
+    state: State, album: Sequence[Shown] = (), replies: Sequence[str] = (), library: Library | None = None
+) -> JobData:
+    """The whole job as it stands, with its photos as they stand on the disk, and a line for each reply beside it.
+
+    Without `library` the example of a figure that rests on another of its check is one of its kind.
+    """
     return JobData(
         title=state.title,
-        parts=list(map(_part, state.parts)),
-        facts={name: FactData(plain(fact.drawn), plain(fact.built), fact.unit) for name, fact in state.facts.items()},
+        parts=[_part(part, state, library) for part in state.parts],
+        facts={name: _fact(fact) for name, fact in state.facts.items()},
         instructions=[_taken(InstructionData, sheet) for sheet in state.instructions],
         snags=[_taken(SnagData, snag) for snag in state.snags],
         releases=[_taken(ReleaseData, release) for release in state.releases],
@@ -79,11 +86,15 @@ def _taken(shape: type[Data], record: Struct) -> Data:
     return shape(**{name: getattr(record, name) for name in shape.__struct_fields__})
 
 
-def _part(part: PartView) -> PartData:
-    return PartData(part.id, part.form, [_stage(stage) for stage in part.stages if stage.applies])
+def _fact(fact: Fact) -> FactData:
+    return FactData(plain(fact.drawn), plain(fact.built), fact.unit, fact.says, fact.asked or fact.drawable)
 
 
-def _stage(stage: StageView) -> StageData:
+def _part(part: PartView, state: State, library: Library | None) -> PartData:
+    return PartData(part.id, part.form, [_stage(stage, state, library) for stage in part.stages if stage.applies])
+
+
+def _stage(stage: StageView, state: State, library: Library | None) -> StageData:
     return StageData(
         id=stage.stage.id,
         path=stage.path,
@@ -91,7 +102,7 @@ def _stage(stage: StageView) -> StageData:
         state=stage.state,
         hold=stage.stage.hold,
         blocked=stage.blocked,
-        checks=[check_data(view) for view in stage.shown],
+        checks=[check_data(view, state, library) for view in stage.shown],
     )
 
 
@@ -140,8 +151,9 @@ def _photo(shown: Shown) -> PhotoData:
     return replace(told, file=photo.file, size=photo.size, whole=photo.whole)
 
 
-def check_data(view: CheckView) -> CheckData:
+def check_data(view: CheckView, state: State, library: Library | None = None) -> CheckData:
     """One check as it stands."""
+    examples = examples_of(state, library, view)
     return CheckData(
         id=view.check.id,
         path=view.path,
@@ -153,12 +165,13 @@ def check_data(view: CheckView) -> CheckData:
         drawn=_drawn(view),
         tolerance=view.limit.amount if view.limit else None,
         limits={figure.key: _taken(LimitData, figure.limit) for figure in view.figures if figure.limit},
-        figures=[_figure(view.check, figure) for figure in view.figures],
+        figures=[_figure(view.check, figure, examples) for figure in view.figures],
         choices=[ChoiceData(choice.id, choice.label) for choice in view.check.choices],
         inputs={given.name: plain(given.value) for given in view.inputs},
         photo=view.check.photo,
-        type=_type(view),
+        type=_type(view, examples),
         blocked=view.blocked,
+        refusal=view.refusal,
         by=view.by,
         at=view.at,
         instrument=view.instrument,
@@ -170,7 +183,7 @@ def check_data(view: CheckView) -> CheckData:
     )
 
 
-def _figure(check: Check, figure: FigureView) -> FigureData:
+def _figure(check: Check, figure: FigureView, examples: Mapping[str, str]) -> FigureData:
     asked = check.figure(figure.key)
     return FigureData(
         key=figure.key,
@@ -178,7 +191,7 @@ def _figure(check: Check, figure: FigureView) -> FigureData:
         kind=figure.kind,
         unit=figure.unit,
         optional=bool(asked and asked.optional),
-        example=example(asked.kind) if asked else "",
+        example=examples.get(figure.key, ""),
         drawn=plain(figure.drawn),
         value=plain(figure.value),
         difference=figure.difference,
@@ -187,11 +200,11 @@ def _figure(check: Check, figure: FigureView) -> FigureData:
     )
 
 
-def _type(view: CheckView) -> list[str]:
+def _type(view: CheckView, examples: Mapping[str, str]) -> list[str]:
     """What `sitelog record` takes after the check's path, as an example."""
     wanted = [figure for figure in view.check.figures if not figure.optional]
     if view.check.kind == "measure":
-        return [f"{figure.key}={example(figure.kind)}" for figure in wanted]
+        return [f"{figure.key}={examples[figure.key]}" for figure in wanted]
     if view.check.kind == "choice":
         return [choice.id for choice in view.check.choices][:1]
     if view.check.kind in ("note", "sign"):

@@ -100,9 +100,14 @@ def usual(kind: Kind, *names: str) -> Usual | None:
     """What a figure of that kind usually is, by the first of its names that is known; None where it may be anything."""
     called = OF_KIND.get(kind, "")
     if kind in ("length", "lengths"):
-        known = (of for name in names for of in (name, stem(name)))
-        called = next((_RANGE[of] for of in known if of in _RANGE), "")
+        called = range_of(*names)
     return USUAL.get(called)
+
+
+def range_of(*names: str) -> str:
+    """The range of USUAL that a length is of, by the first of its names that is known; "" where it may be anything."""
+    known = (of for name in names for of in (name, stem(name)))
+    return next((_RANGE[of] for of in known if of in _RANGE), "")
 
 
 def stem(name: str) -> str:

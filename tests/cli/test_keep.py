@@ -41,7 +41,9 @@ def test_a_new_job_starts_at_its_first_check(say: Say, job: str) -> None:
         "title", "parts", "facts", "instructions", "snags", "releases", "deferrals", "instruments", "earlier",
         "photos", "cautions", "stale", "pointed_hips", "roof_changes", "entries", "head", "next", "replies",
     }  # fmt: skip
-    assert state["facts"]["main.ab"] == {"drawn": 9000.0, "built": None, "unit": "mm"}
+    assert state["facts"]["main.ab"] == {
+        "drawn": 9000.0, "built": None, "unit": "mm", "says": "Plate AB, front", "drawable": False
+    }  # fmt: skip
 
 
 def test_plates_out_of_square_change_each_of_the_four_hips(say: Say, job: str) -> None:

@@ -82,7 +82,7 @@ def ordinates(given: OrdinatesInputs) -> Outcome:
             "the left end"
         )
     lean = _lean(given.pitch)
-    worked = [curve.height(at - curve.half) / lean for at in marks]
+    worked = should_read(given)
     off = [read - meant for read, meant in zip(given.readings, worked, strict=True)]
     worst = max(range(len(off)), key=lambda n: abs(off[n]))
     working = Working()
@@ -113,6 +113,13 @@ def ordinates(given: OrdinatesInputs) -> Outcome:
         verdict,
         notes=() if given.tolerance is None else advice(verdict, given.tolerance, uncertainty),
     )
+
+
+def should_read(given: OrdinatesInputs) -> list[float]:
+    """What the curve reads at each point [mm], left to right; its readings aren't looked at. Refusal of no curve."""
+    curve = head("ordinates", given.chord, given.rise, given.split, given.sheet)
+    lean = _lean(given.pitch)
+    return [curve.height(at - curve.half) / lean for at in curve.marks("ordinates", given.spacing)]
 
 
 def _lean(pitch: float | None) -> float:

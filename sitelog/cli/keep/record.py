@@ -57,12 +57,19 @@ def record(options: Options) -> int:
         from sitelog.cli.script.shapes import Recorded
         from sitelog.job.show import check_data
 
-        check = check_data(view) if view else None
+        check = check_data(view, state) if view else None
         return Recorded(said=lines, entries=state.entries, head=state.head, next=state.next, check=check)
 
-    stands = state_word(view) if view else "entered"
+    stands = _stands(view) if view else "entered"
     tell(options, [f"{options.path}: {stands}{photos_said(state)}", next_line(state)], data)
     return PROBLEM if view and view.state in ("out", "unsure") else DONE
+
+
+def _stands(view: CheckView) -> str:
+    """How a check stands; of one that can't be judged yet, why."""
+    if view.state == "unsure":
+        return f"{state_word(view)}{text_after(': ', view.refusal)}"
+    return state_word(view)
 
 
 def photos_said(state: State) -> str:

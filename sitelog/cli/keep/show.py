@@ -22,7 +22,7 @@ def show(options: Options) -> int:
             from sitelog.job.photos.keeping import album
             from sitelog.job.show import job_data
 
-            print_json(job_data(job.state, album(job.state, job.file.files), offers))
+            print_json(job_data(job.state, album(job.state, job.file.files), offers, job.library))
             return DONE
         print("\n".join([*_lines(job), *offers]))
     return DONE

@@ -80,6 +80,7 @@ class CheckData(Struct, frozen=True):
     photo: bool  # it wants a photo: photo=FILE
     type: list[str]
     blocked: str  # why it can't be answered now, or ""
+    refusal: str  # why it can't be judged or worked out yet, or ""
     by: str
     at: str
     instrument: str
@@ -144,6 +145,8 @@ class FactData(Struct, frozen=True):
     drawn: Plain
     built: Plain
     unit: str
+    says: str
+    drawable: bool  # the drawing may give it: `sitelog draw FILE PART NAME=VALUE`
 
 
 class InstructionData(Struct, frozen=True):
